@@ -1,0 +1,1 @@
+"""What everybody talks about: frozen nouns with no behaviour but their own fields."""

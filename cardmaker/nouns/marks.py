@@ -1,0 +1,143 @@
+"""Marks on a page: the waist of the program. Millimetres from the top left, sizes of type in points.
+
+Everything before a page is pure and tested by arithmetic; the painter only obeys.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Literal
+
+from cardmaker.geometry import Box
+
+Colour = str  # "#rrggbb"
+
+
+class Face(StrEnum):
+    """The faces that a card is set in."""
+
+    SANS = "sans"
+    SANS_SEMIBOLD = "sans semibold"
+    SANS_BOLD = "sans bold"
+    SERIF = "serif"
+    SERIF_SEMIBOLD = "serif semibold"
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A straight stroke; ``dash`` alternates on and off in mm."""
+
+    x1: float
+    y1: float
+    x2: float
+    y2: float
+    width: float
+    colour: Colour = "#000000"
+    dash: tuple[float, ...] = ()
+    round_ends: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Rectangle:
+    """A filled or outlined rectangle, its outline centred on the edge; ``radius`` rounds the corners."""
+
+    box: Box
+    fill: Colour | None = None
+    stroke: Colour | None = None
+    width: float = 0
+    radius: float = 0
+    dash: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Dot:
+    """A filled or outlined circle."""
+
+    x: float
+    y: float
+    radius: float
+    fill: Colour | None = None
+    stroke: Colour | None = None
+    width: float = 0
+
+
+Step = (
+    tuple[Literal["move", "line"], float, float]
+    | tuple[Literal["curve"], float, float, float, float, float, float]
+    | tuple[Literal["close"]]
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Path:
+    """Any outline: steps ``("move", x, y)``, ``("line", x, y)``, ``("curve", x1, y1, x2, y2, x, y)``, ``("close",)``.
+
+    One path may hold many separate figures; all are filled and stroked alike (non-zero winding rule).
+    """
+
+    steps: tuple[Step, ...]
+    fill: Colour | None = None
+    stroke: Colour | None = None
+    width: float = 0
+    dash: tuple[float, ...] = ()
+    round_ends: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """One line of text on its baseline; ``x`` is the left end, the middle or the right end as ``align`` says.
+
+    ``turned`` is the angle in degrees, anticlockwise, about the point (0 or 90).
+    """
+
+    x: float
+    y: float
+    text: str
+    face: Face
+    size: float  # points
+    colour: Colour = "#000000"
+    align: Literal["left", "middle", "right"] = "left"
+    turned: Literal[0, 90] = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Stamp:
+    """The same marks again and again: ``count`` copies, each ``dx``, ``dy`` mm further than the last, cut off at ``clip``.
+
+    The tape's face repeats every two picks; drawing one repeat and stamping it keeps a card small.
+    """
+
+    marks: tuple[Mark, ...]
+    count: int
+    dx: float
+    dy: float
+    clip: Box
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Marks that belong together: ``role`` says as what, ``alt`` says in words what a drawing shows.
+
+    ``box`` is the room it was given; nothing in it may lie outside. Panels are groups with the role ``panel``.
+    """
+
+    role: Literal["panel", "heading", "paragraph", "table", "row", "cell", "header cell", "figure", "artefact"]
+    name: str
+    box: Box
+    marks: tuple[Mark, ...]
+    alt: str = ""
+
+
+Mark = Line | Rectangle | Dot | Path | Words | Stamp | Group
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One sheet and everything on it."""
+
+    width_mm: float
+    height_mm: float
+    marks: tuple[Mark, ...]
+    title: str = ""
+    language: str = "en"

@@ -1,0 +1,84 @@
+"""A problem in a file: where it stands, what was found, and what to write instead."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+Key = str | int
+KeyPath = tuple[Key, ...]
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Place:
+    """Line and column in a file, both counted from 1."""
+
+    line: int = 1
+    column: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Places:
+    """Where each key of a file stands, so that a later floor can name the line of what it refuses."""
+
+    file: str = ""
+    at: Mapping[KeyPath, Place] = field(default_factory=dict)
+
+    def of(self, path: KeyPath) -> Place:
+        """The place of the key at ``path``, or of its nearest ancestor that has one."""
+        while path:
+            if path in self.at:
+                return self.at[path]
+            path = path[:-1]
+        return self.at.get((), Place())
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """One thing wrong in one file, told in one line: place, what was found, what to write instead."""
+
+    file: str
+    place: Place
+    where: str
+    message: str
+    remedy: str = ""
+
+    def __str__(self) -> str:
+        where = f"{self.where}: " if self.where else ""
+        remedy = f" {self.remedy}" if self.remedy else ""
+        return f"{self.file}:{self.place.line}:{self.place.column}: {where}{self.message}{remedy}"
+
+
+class ProblemsFound(Exception):
+    """Raised once per file with all of its problems, in the order of their lines."""
+
+    def __init__(self, problems: Iterable[Problem]) -> None:
+        self.problems = tuple(sorted(problems, key=lambda problem: (problem.file, problem.place)))
+        super().__init__("\n".join(map(str, self.problems)))
+
+
+class Refusal(Exception):
+    """The arithmetic says no: ``path`` is the key of the pattern to point at.
+
+    Reckoning does not know lines; the workshop turns a refusal into a :class:`Problem` with the file's places.
+    """
+
+    def __init__(self, path: KeyPath, message: str, remedy: str = "") -> None:
+        self.path, self.message, self.remedy = path, message, remedy
+        super().__init__(f"{message} {remedy}".strip())
+
+
+def spoken_path(path: KeyPath) -> str:
+    """A key path as a person says it: ``yarns.red.colour``, ``warp item 3`` (counted from 1)."""
+    words = ""
+    for key in path:
+        if isinstance(key, int):
+            words += f" item {key + 1}"
+        else:
+            words += f".{key}" if words else str(key)
+    return words
+
+
+def problem_from(refusal: Refusal, places: Places) -> Problem:
+    """The refusal with its line: the same words, placed in the file they are about."""
+    return Problem(places.file, places.of(refusal.path), spoken_path(refusal.path), refusal.message, refusal.remedy)

@@ -1,0 +1,1 @@
+"""The arithmetic: one module per question, pure and exact."""

@@ -1,0 +1,1 @@
+"""From marks to files: fonts, the PDF painter, whole-or-nothing writing."""
