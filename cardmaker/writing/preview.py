@@ -1,0 +1,24 @@
+"""A page of a PDF as a picture, for the screen. Needs the optional package pypdfium2."""
+
+from __future__ import annotations
+
+from io import BytesIO
+
+
+def preview_png(pdf: bytes, page: int = 0, dpi: int = 150) -> bytes:
+    """Page ``page`` (from 0) of ``pdf`` as a PNG picture on white.
+
+    Raises ModuleNotFoundError, naming what to install, without the optional package.
+    """
+    try:
+        from pypdfium2 import PdfDocument
+    except ModuleNotFoundError as missing:
+        raise ModuleNotFoundError("a preview needs the package pypdfium2: pip install pypdfium2") from missing
+    document = PdfDocument(pdf)
+    try:
+        picture = document[page].render(scale=dpi / 72).to_pil()
+    finally:
+        document.close()
+    png = BytesIO()
+    picture.save(png, "PNG", dpi=(dpi, dpi))
+    return png.getvalue()
