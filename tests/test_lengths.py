@@ -1,0 +1,186 @@
+"""The warp from the tape, the tape from the warp, and what is lost between them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as some
+
+from cardmaker.nouns.loom import Heddles, Loom, Space
+from cardmaker.nouns.pattern import Fibre, LengthWish, Pattern, Piece, Stripe, Yarn
+from cardmaker.problems import Refusal
+from cardmaker.reckoning.allowances import (
+    USUAL_TAKE_UP,
+    commonest_yarn,
+    contraction_from_take_up,
+    take_up_from_contraction,
+)
+from cardmaker.reckoning.lengths import is_short, lengths, quarter_yards_up, tenth_metres_up
+from cardmaker.units import MM_PER_INCH, MM_PER_YARD
+
+INCH = MM_PER_INCH
+LOOM = Loom("Small box", "small-box", Heddles.ONE, slots=12, holes=11, outer=Space.SLOT, waste_mm=20 * INCH)
+
+
+def share(per_cent: float) -> Fraction:
+    return Fraction(str(per_cent)) / 100
+
+
+def pattern(wish: LengthWish, fibre: Fibre = "linen") -> Pattern:
+    return Pattern("Three Paths", "three-paths", (Yarn("white", fibre, "20/2"),), (Stripe("white", 31),), length=wish)
+
+
+SEVENTY_TWO = LengthWish(finished_mm=72 * INCH, take_up=share(12), shrinkage=share(3))
+
+
+def in_inches(length: Fraction) -> float:
+    return round(float(length / INCH), 1)
+
+
+def test_seventy_two_inches_take_a_three_yard_warp() -> None:
+    found = lengths(pattern(SEVENTY_TWO), LOOM)
+    assert in_inches(found.on_loom_mm) == 74.2  # 72 / 0.97
+    assert in_inches(found.warp_mm) == 104.3  # 74.227 / 0.88 + 20
+    assert found.wind_mm == 3 * MM_PER_YARD
+    assert in_inches(found.tape_from_warp_mm) == 75.1  # (108 - 20) * 0.88 * 0.97
+    assert in_inches(found.woven_mm) == 77.4
+    assert found.asked == "finished"
+    assert (found.take_up_basis, found.shrinkage_basis, found.waste_basis) == ("pattern", "pattern", "loom")
+    assert not is_short(found)
+
+
+def test_adding_the_percentages_would_wind_too_little() -> None:
+    found = lengths(pattern(SEVENTY_TWO), LOOM)
+    added = 72 * INCH * (1 + share(12) + share(3)) + 20 * INCH  # 102.8 in, a published mistake
+    back = lengths(pattern(SEVENTY_TWO), LOOM, warp_mm=added)
+    assert added < found.warp_mm
+    assert in_inches(back.tape_from_warp_mm) == 70.7
+
+
+def test_a_yard_and_a_half_is_a_short_warp() -> None:
+    found = lengths(pattern(SEVENTY_TWO), LOOM, warp_mm=54 * INCH)
+    assert in_inches(found.tape_from_warp_mm) == 29.0
+    assert found.wind_mm == found.warp_mm == 54 * INCH
+    assert found.asked == "warp"
+    assert found.finished_mm == found.tape_from_warp_mm
+    assert is_short(found)
+
+
+def test_a_warp_in_the_file_is_wound_exactly() -> None:
+    wish = LengthWish(warp_mm=Fraction(2710), take_up=share(15), shrinkage=share(5))
+    found = lengths(pattern(wish), LOOM)
+    assert found.wind_mm == 2710
+    assert found.asked == "warp"
+
+
+@pytest.mark.parametrize("warp_inches", [0, 12, 20])
+def test_a_warp_no_longer_than_the_waste_is_refused_with_the_numbers(warp_inches: int) -> None:
+    with pytest.raises(Refusal) as refused:
+        lengths(pattern(LengthWish()), LOOM, warp_mm=warp_inches * INCH)
+    assert refused.value.path == ("length", "warp")
+    assert f"{warp_inches} in" in refused.value.message
+    assert "20 in (508 mm) is lost on Small box" in refused.value.message
+    assert "more than 20 in" in refused.value.remedy
+
+
+def test_a_warp_that_goes_into_fringes_gives_no_tape_but_no_less_either() -> None:
+    wish = LengthWish(pieces=(Piece("bookmark", Fraction(200), 4, Fraction(100)),))
+    found = lengths(pattern(wish), LOOM, warp_mm=Fraction(1000))  # 508 waste, 800 fringes
+    assert found.tape_from_warp_mm == 0
+
+
+def test_pieces_and_their_fringes() -> None:
+    wish = LengthWish(
+        pieces=(Piece("bookmark", Fraction(200), 3, Fraction(50)), Piece("tie", Fraction(400))),
+        take_up=share(20),
+        shrinkage=share(0),
+    )
+    found = lengths(pattern(wish), replace(LOOM, waste_mm=Fraction(500)))
+    assert found.finished_mm == 1000  # 3 * 200 + 400
+    assert found.fringes_mm == 300  # 2 * 3 * 50: at both ends of three pieces
+    assert found.warp_mm == 2050  # 1000 / 0.8 + 300 + 500
+    assert found.asked == "pieces"
+
+
+@pytest.mark.parametrize(
+    ("fibre", "expected"),
+    [("linen", 5), ("cotton", 8), ("cottolin", 6), ("wool", 10), ("silk", 3), ("hemp", 5), ("other", 5)],
+)
+def test_usual_figures_when_the_file_is_silent(fibre: Fibre, expected: int) -> None:
+    found = lengths(pattern(LengthWish(), fibre), replace(LOOM, waste_mm=None))
+    assert found.finished_mm == 1800
+    assert found.asked == "default"
+    assert (found.take_up, found.take_up_basis) == (USUAL_TAKE_UP, "default") == (share(15), "default")
+    assert (found.shrinkage, found.shrinkage_basis) == (share(expected), "default")
+    assert found.waste_mm == 450
+    assert found.waste_basis == "default"
+
+
+def test_two_heddles_waste_more() -> None:
+    assert lengths(pattern(LengthWish()), replace(LOOM, waste_mm=None, heddles=Heddles.TWO)).waste_mm == 600
+
+
+def test_the_commonest_fibre_decides_the_usual_shrinkage() -> None:
+    mixed = replace(
+        pattern(LengthWish()),
+        yarns=(Yarn("white", "cotton"), Yarn("edge", "wool")),
+        warp=(Stripe("edge", 5), Stripe("white", 4)),
+        mirror="last stripe",
+    )
+    assert commonest_yarn(mixed) == "edge"  # 10 wool, 4 cotton
+    assert lengths(mixed, LOOM).shrinkage == share(10)
+    assert lengths(replace(mixed, warp=(Stripe("edge", 3), Stripe("white", 8))), LOOM).shrinkage == share(8)
+
+
+@pytest.mark.parametrize("wish", [LengthWish(finished_mm=Fraction(0)), LengthWish(pieces=(Piece("tie", Fraction(0)),))])
+def test_no_tape_at_all_is_refused(wish: LengthWish) -> None:
+    with pytest.raises(Refusal, match="no tape at all"):
+        lengths(pattern(wish), LOOM)
+
+
+def test_rounding_up_to_what_is_wound() -> None:
+    assert quarter_yards_up(Fraction("2651")) == 3 * MM_PER_YARD  # 104.3 in is 2.90 yd
+    assert quarter_yards_up(3 * MM_PER_YARD) == 3 * MM_PER_YARD
+    assert tenth_metres_up(Fraction(2651)) == 2700
+    assert tenth_metres_up(Fraction(2700)) == 2700
+
+
+shares = some.fractions(min_value=0, max_value="2/5", max_denominator=1000)
+millimetres = some.fractions(min_value=1, max_value=50_000, max_denominator=100)
+
+
+@given(millimetres, shares, shares, millimetres, some.integers(1, 6), millimetres)
+def test_there_and_back_is_the_same_tape(
+    tape: Fraction, take_up: Fraction, shrinkage: Fraction, waste: Fraction, pieces: int, fringe: Fraction
+) -> None:
+    wish = LengthWish(pieces=(Piece("tie", tape, pieces, fringe),), take_up=take_up, shrinkage=shrinkage)
+    loom = replace(LOOM, waste_mm=waste)
+    there = lengths(pattern(wish), loom)
+    back = lengths(pattern(wish), loom, warp_mm=there.warp_mm)
+    assert back.tape_from_warp_mm == there.finished_mm == tape * pieces
+    assert back.on_loom_mm == there.on_loom_mm
+
+
+@given(millimetres, shares, shares, millimetres)
+def test_what_is_wound_is_never_short(tape: Fraction, take_up: Fraction, shrinkage: Fraction, waste: Fraction) -> None:
+    wish = LengthWish(finished_mm=tape, take_up=take_up, shrinkage=shrinkage)
+    found = lengths(pattern(wish), replace(LOOM, waste_mm=waste))
+    assert found.warp_mm <= found.wind_mm < found.warp_mm + MM_PER_YARD / 4
+    assert found.warp_mm <= tenth_metres_up(found.warp_mm) < found.warp_mm + 100
+    assert found.tape_from_warp_mm >= tape
+
+
+@given(some.integers(1, 400), shares, shares)
+def test_an_inch_and_its_millimetres_ask_for_the_same_warp(count: int, take_up: Fraction, shrinkage: Fraction) -> None:
+    wish = LengthWish(finished_mm=count * INCH, take_up=take_up, shrinkage=shrinkage)
+    metric = replace(wish, finished_mm=Fraction(count * 254, 10))
+    assert lengths(pattern(wish), LOOM) == lengths(pattern(metric), LOOM)
+
+
+@given(shares)
+def test_the_two_percentages_turn_into_each_other(take_up: Fraction) -> None:
+    assert take_up_from_contraction(contraction_from_take_up(take_up)) == take_up
+    assert contraction_from_take_up(take_up) >= take_up
