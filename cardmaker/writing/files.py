@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping
-from contextlib import suppress
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager, suppress
 from errno import EACCES, EDQUOT, EISDIR, ENOENT, ENOSPC, ENOTDIR, EPERM, EROFS
 from pathlib import Path
 from typing import Final
@@ -67,8 +67,8 @@ def _stage(path: Path, data: bytes, staged: dict[Path, Path]) -> None:
         if target.exists() and not target.is_file():
             target.write_bytes(data)
             return
-        staged[path] = beside = target.with_name(f".{target.name[:200]}.{os.getpid()}.part")
-        with open(beside, "wb") as file:
+        staged[path] = beside = target.with_name(f".{target.name[:50]}.{os.urandom(4).hex()}.part")
+        with open(beside, "xb") as file:
             file.write(data)
             file.flush()
             os.fsync(file.fileno())
@@ -78,15 +78,10 @@ def _real(path: Path) -> Path:
     return Path(os.path.realpath(path))
 
 
-class _told:
+@contextmanager
+def _told(path: Path) -> Iterator[None]:
     """Turns the system's error into one line about ``path``."""
-
-    def __init__(self, path: Path) -> None:
-        self.path = path
-
-    def __enter__(self) -> None:
-        return None
-
-    def __exit__(self, kind: object, problem: BaseException | None, trace: object) -> None:
-        if isinstance(problem, OSError):
-            raise CannotWrite(self.path, problem) from problem
+    try:
+        yield
+    except OSError as problem:
+        raise CannotWrite(path, problem) from problem

@@ -58,12 +58,18 @@ class FaceFile:
 
 
 def face_path(face: Face) -> Path:
-    """Where the file of ``face`` lies; its package is found but not run (it would list its whole folder)."""
+    """Where the file of ``face`` lies."""
     package, name = _FILES[face]
+    return _folder(package) / f"{name}.ttf"
+
+
+@cache
+def _folder(package: str) -> Path:
+    """The folder of a font package, which is found but not run: it would list all of its files first."""
     spec = find_spec(package)
     if spec is None or not spec.submodule_search_locations:
         raise FileNotFoundError(f"the fonts are missing: install {package.replace('_', '-')}")
-    return Path(spec.submodule_search_locations[0], "files", f"{name}.ttf")
+    return Path(spec.submodule_search_locations[0], "files")
 
 
 @cache

@@ -9,6 +9,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
+from functools import cache
 from io import BytesIO
 from typing import Any, Final
 from weakref import WeakKeyDictionary
@@ -20,7 +21,7 @@ from reportlab.pdfbase.ttfonts import TTFont, TTFontFace
 from reportlab.pdfgen.canvas import Canvas
 
 from cardmaker.nouns.marks import Face, Group, Mark, Page, Stamp, Words
-from cardmaker.writing.fonts import character_name, composed, face_file, face_path, lacks
+from cardmaker.writing.fonts import character_name, composed, face_file, lacks
 from cardmaker.writing.pen import POINTS_PER_MM, Numbers, Pen
 
 # Taken by ReportLab from a settings file or RL_… variables if we did not say.
@@ -94,14 +95,14 @@ class _Face(TTFontFace):  # type: ignore[misc]
 
     def __init__(self, face: Face) -> None:
         self.wanted = face
-        super().__init__(str(face_path(face)))
+        super().__init__(str(face_file(face).path))
 
     def extractInfo(self, charInfo: int = 1) -> None:
         super().extractInfo(charInfo=0)
         read = face_file(self.wanted)
         self.charToGlyph: dict[int, int] = read.glyphs
         self.glyphToChar: dict[int, list[int]] = {}
-        self.charWidths = {ord(character): advance for character, advance in read.advances.items()}
+        self.charWidths = {code: read.pens[glyph] for code, glyph in read.glyphs.items()}
         self.defaultWidth = read.advances.box
         self.hmetrics = list(zip(read.pens, read.bearings, strict=True))
         self.glyphPos = list(read.starts)
@@ -121,14 +122,16 @@ class _Encoding:
     name = "UTF-8"
 
 
+@cache
 def _font(face: Face) -> Any:
-    """The font of ``face``, loaded when it is first used and known to ReportLab from then on."""
-    try:
-        return pdfmetrics._fonts[f"cardmaker {face}"]
-    except KeyError:
-        font = _Font(face)
-        pdfmetrics.registerFont(font)
-        return font
+    """The font of ``face``, loaded when it is first used.
+
+    Put in ReportLab's list under our own name by hand: registered, it would be whatever other font of the same
+    PostScript name the process had registered before.
+    """
+    font = _Font(face)
+    pdfmetrics._fonts[font.fontName] = font
+    return font
 
 
 class _Info(PDFInfo):  # type: ignore[misc]
