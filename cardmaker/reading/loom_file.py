@@ -1,0 +1,120 @@
+"""A loom file: from its text to a :class:`Loom`, or to every problem in it."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Final
+
+from cardmaker.nouns.loom import Beam, Heddles, Loom, Mark, Packing, Side, Space
+from cardmaker.reading.parts import Part, finished, top_part
+
+_SHUTTLE_KEYS: Final = {Heddles.ONE: ("down", "up"), Heddles.TWO: ("left_foot", "right_foot")}
+
+
+def parse_loom(text: bytes, file: str, stem: str) -> Loom:
+    """The loom that the text of a file describes. Raises ProblemsFound."""
+    top = top_part(text, file, "loom")
+    loom = _loom(top, stem)
+    finished(top)
+    return loom
+
+
+def _loom(top: Part, stem: str) -> Loom:
+    heddles = Heddles(top.choice("kind", Heddles.ONE))
+    _check_back_heddle(top)
+    down, up = _shuttle(top.part("shuttle"), heddles)
+    return Loom(
+        title=top.line("title"),
+        stem=stem,
+        heddles=heddles,
+        slots=top.count("slots"),
+        holes=top.count("holes"),
+        outer=_outer(top),
+        mark=Mark(top.choice("mark", Mark.ZERO)),
+        back_heddle=top.choice("back_heddle"),
+        hole_size_mm=top.length("hole_size"),
+        beam=_beam(top.part("beam")),
+        packing=_packing(top.part("packing")),
+        waste_mm=top.length("waste", or_nought=True),
+        weaving_zone_mm=_weaving_zone(top.part("weaving_zone")),
+        shuttle_down=down,
+        shuttle_up=up,
+        shuttle_length_mm=top.length("shuttle_length"),
+        threads_from=top.choice("threads_from", "front"),
+        marked_as=top.line("marked_as"),
+        places=top.findings.places,
+    )
+
+
+def _outer(top: Part) -> Space:
+    """The kind of the outermost spaces: the one there are more of, since slots and holes alternate (parity)."""
+    slots, holes, stated = (top.values.get(key) for key in ("slots", "holes", "outer"))
+    if slots is None or holes is None:
+        return Space(stated or Space.SLOT)
+    if abs(slots - holes) > 1:
+        message = f"{slots:,} slots and {holes:,} holes cannot alternate."
+        top.tell("holes", message, "They may differ by one at most; count them again.")
+    if slots == holes:
+        if stated is None and not top.findings.is_wrong("outer"):
+            message = (
+                f"with {slots:,} slots and {holes:,} holes, one side begins with a slot and the other with a hole."
+            )
+            top.tell("holes", message, "Add outer: slot or outer: hole, whichever is leftmost as the weaver sits.")
+        return Space(stated or Space.SLOT)
+    larger = Space.SLOT if slots > holes else Space.HOLE
+    if stated is not None and stated != larger and abs(slots - holes) == 1:
+        message = f"with {slots:,} slots and {holes:,} holes, both outer spaces are {larger}s."
+        top.tell("outer", message, f"Write outer: {larger}, or take the line out.")
+    return larger
+
+
+def _check_back_heddle(top: Part) -> None:
+    kind, back = top.values.get("kind"), top.values.get("back_heddle")
+    if kind == Heddles.TWO and back is None and not top.findings.is_wrong("back_heddle"):
+        remedy = "Add back_heddle: same, or back_heddle: opposite when it has slots where the front one has holes."
+        top.tell("kind", "two heddles need to say how the back one is made.", remedy)
+    if kind == Heddles.ONE and back is not None:
+        top.tell("back_heddle", "a loom with one heddle has no back heddle.", "Take the line out.", at_key=True)
+
+
+def _shuttle(part: Part | None, heddles: Heddles) -> tuple[Side, Side]:
+    """The sides that the shuttle travels to in the down and the up shed; they must differ, or it never comes back."""
+    if part is None:
+        return Side.LEFT, Side.RIGHT
+    wanted = _SHUTTLE_KEYS[heddles]
+    for key in part.values:
+        if key not in wanted:
+            message = f"'{key}' does not belong to a loom with {heddles}."
+            part.tell(key, message, f"Write {wanted[0]} and {wanted[1]}.", at_key=True)
+    first, second = (part.values.get(key) for key in wanted)
+    for key in wanted:
+        if key not in part.values and not part.findings.is_wrong(*part.path, key):
+            part.tell(None, f"'{key}' is missing.", f"Write it as in {wanted[0]}: left, {wanted[1]}: right.")
+    if first is not None and first == second:
+        message = f"the shuttle cannot travel to the {first} in both sheds."
+        part.tell(wanted[1], message, "One must be left and the other right.")
+    return Side(first or Side.LEFT), Side(second or Side.RIGHT)
+
+
+def _beam(part: Part | None) -> Beam | None:
+    if part is None:
+        return None
+    return Beam(part.length("diameter") or Fraction(0), part.choice("held_by", "stick"), part.count("stops_per_turn"))
+
+
+def _packing(part: Part | None) -> Packing | None:
+    if part is None:
+        return None
+    thickness, width = part.length("thickness"), part.length("width")
+    return Packing(thickness or Fraction(0), width or Fraction(0), part.count("every_turns"))
+
+
+def _weaving_zone(part: Part | None) -> tuple[Fraction, Fraction] | None:
+    if part is None:
+        return None
+    start, stop = part.length("from", or_nought=True), part.length("to")
+    if start is None or stop is None:
+        return None
+    if start >= stop:
+        part.tell("to", "the weaving zone ends before it begins.", "Let 'to' be farther from the heddle than 'from'.")
+    return start, stop

@@ -1,0 +1,258 @@
+"""YAML text as a small tree in which every key and every value has its place, and every scalar is the text typed.
+
+The tree is grown in a loop over the parser's events; nothing is ever constructed from a tag, an anchor or an alias.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from dataclasses import dataclass, field
+from typing import Final
+
+import yaml
+
+from cardmaker.problems import KeyPath, Place, Problem, ProblemsFound, spoken_path
+from cardmaker.reading.source_text import spoken_sign, unwelcome_sign
+from cardmaker.reading.syntax import syntax_problem
+
+DEEPEST: Final = 20
+MOST_NODES: Final = 20_000
+_LOADER: Final = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+_OPENING: Final = "“”„‟‘’‚‛"
+
+
+@dataclass(slots=True)
+class Scalar:
+    """One text, exactly as typed; ``plain`` when it has no quotes."""
+
+    text: str
+    place: Place
+    plain: bool = True
+
+
+@dataclass(slots=True)
+class Items:
+    """A list."""
+
+    place: Place
+    path: KeyPath
+    items: list[Node] = field(default_factory=list)
+
+
+@dataclass(slots=True)
+class Keys:
+    """Keys with their values, in the order of the file."""
+
+    place: Place
+    path: KeyPath
+    values: dict[str, Node] = field(default_factory=dict)
+    pending: str | None = None
+    dropped: bool = False  # the pending key is a second one of its name
+
+
+Node = Scalar | Items | Keys
+
+
+@dataclass(frozen=True, slots=True)
+class Tree:
+    """A file taken apart: the top keys, the places of keys and of values, and what is already known to be wrong.
+
+    ``told`` are the paths that a problem has been told about, so that nothing is told twice.
+    """
+
+    root: Keys
+    keys: dict[KeyPath, Place]
+    values: dict[KeyPath, Place]
+    problems: tuple[Problem, ...]
+    told: frozenset[KeyPath]
+
+
+class _Halt(Exception):
+    """The rest of the file is not worth reading."""
+
+
+class _Grower:
+    """The tree while it grows: the open containers, and the problems met so far."""
+
+    def __init__(self, file: str) -> None:
+        self.file = file
+        self.open: list[Items | Keys] = []
+        self.root: Node | None = None
+        self.documents = self.nodes = 0
+        self.keys: dict[KeyPath, Place] = {}
+        self.values: dict[KeyPath, Place] = {}
+        self.problems: list[Problem] = []
+        self.told: set[KeyPath] = set()
+        self.broken = False  # something that YAML knows and this reader refuses
+
+    def tell(self, place: Place, where: KeyPath, message: str, remedy: str, broken: bool = True) -> None:
+        self.problems.append(Problem(self.file, place, spoken_path(where), message, remedy))
+        self.broken = self.broken or broken
+
+    def take(self, event: yaml.Event) -> None:
+        if isinstance(event, yaml.ScalarEvent):
+            self._count(event)
+            self._take_scalar(event)
+        elif isinstance(event, (yaml.MappingStartEvent, yaml.SequenceStartEvent)):
+            self._count(event)
+            self._open(event)
+        elif isinstance(event, (yaml.MappingEndEvent, yaml.SequenceEndEvent)):
+            self.open.pop()
+        elif isinstance(event, yaml.AliasEvent):
+            self._take_alias(event)
+        elif isinstance(event, yaml.DocumentStartEvent):
+            self._start_document(event)
+
+    def _start_document(self, event: yaml.Event) -> None:
+        self.documents += 1
+        if self.documents > 1:
+            self.tell(_place(event), (), "a second document begins here.", "Keep one in this file; take the --- out.")
+            raise _Halt
+
+    def _count(self, event: yaml.NodeEvent) -> None:
+        self.nodes += 1
+        if self.nodes > MOST_NODES:
+            self.tell(_place(event), (), "there are more than 20,000 keys and values here.", "Split the file.")
+            raise _Halt
+        if getattr(event, "anchor", None):
+            sign = f"&{event.anchor}"
+            self.tell(
+                _place(event), self._path(), f"'{sign}' names a part for use elsewhere.", "Write it out each time."
+            )
+        if (tag := getattr(event, "tag", None)) is not None:
+            tag = tag.replace("tag:yaml.org,2002:", "!!")
+            self.tell(_place(event), self._path(), f"'{_short(tag)}' is a tag.", "Take it out, or quote the text.")
+
+    def _path(self) -> KeyPath:
+        """The path of the node that comes next."""
+        if not self.open:
+            return ()
+        parent = self.open[-1]
+        if isinstance(parent, Items):
+            return (*parent.path, len(parent.items))
+        return parent.path if parent.pending is None else (*parent.path, parent.pending)
+
+    def _open(self, event: yaml.CollectionStartEvent) -> None:
+        place, path = _place(event), self._path()
+        if self.open and isinstance(self.open[-1], Keys) and self.open[-1].pending is None:
+            self.tell(
+                place, path, "a list or a group of keys stands where a key is wanted.", "Write a word and a colon."
+            )
+            raise _Halt
+        if len(self.open) >= DEEPEST:
+            self.tell(place, path[:1], "this is more than 20 levels deep.", "Write it with fewer levels.")
+            raise _Halt
+        node = Keys(place, path) if isinstance(event, yaml.MappingStartEvent) else Items(place, path)
+        self._hang(node, path, place)
+        self.open.append(node)
+
+    def _take_alias(self, event: yaml.AliasEvent) -> None:
+        self.nodes += 1
+        place, path = _place(event), self._path()
+        self.tell(
+            place, path, f"'*{event.anchor}' stands for a part written elsewhere.", "Write it out, or quote the text."
+        )
+        if self.open and isinstance(self.open[-1], Keys) and self.open[-1].pending is None:
+            raise _Halt
+        self._hang(Scalar("", place), path, place)
+
+    def _take_scalar(self, event: yaml.ScalarEvent) -> None:
+        place, path = _place(event), self._path()
+        node = Scalar(event.value, place, not event.style)
+        if event.style == '"' and (sign := unwelcome_sign(node.text)):
+            self.tell(place, path, f"this text holds a {spoken_sign(sign)}.", "Delete it.")
+        curly = node.plain and _is_curly_quoted(node.text)
+        if curly:
+            remedy = 'Use straight quotes ", or none; to print the curly ones, put straight ones around the lot.'
+            self.tell(
+                place, path, f"the curly quotes of {_short(node.text)} are not quotes to YAML.", remedy, broken=False
+            )
+        if self.open and isinstance(parent := self.open[-1], Keys) and parent.pending is None:
+            self._take_key(parent, node, curly)
+            return
+        if curly:
+            self.told.add(path)
+        self._hang(node, path, place)
+
+    def _take_key(self, parent: Keys, node: Scalar, curly: bool) -> None:
+        name = as_name(node.text)
+        parent.pending, parent.dropped = name, name in parent.values
+        path = (*parent.path, name)
+        if not name:
+            self.tell(node.place, parent.path, "a key is missing before the ':'.", "Write the key.")
+        elif name == "<<" and node.plain:
+            self.tell(node.place, parent.path, "'<<' takes over keys from elsewhere.", "Write the keys out.")
+        elif parent.dropped:
+            first = self.keys[path].line
+            message = f"'{_short(name)}' is written twice, in line {first} and here in line {node.place.line}."
+            self.tell(node.place, parent.path, message, "Keep one of the two.", broken=False)
+        if curly:
+            self.told.add(path)
+        self.keys.setdefault(path, node.place)
+
+    def _hang(self, node: Node, path: KeyPath, place: Place) -> None:
+        self.values.setdefault(path, place)
+        if not self.open:
+            self.root = node
+            self.keys[()] = place
+            return
+        parent = self.open[-1]
+        if isinstance(parent, Items):
+            parent.items.append(node)
+            self.keys.setdefault(path, place)
+            return
+        if parent.pending is not None and not parent.dropped:
+            parent.values[parent.pending] = node
+        parent.pending = None
+
+
+def tree_of(text: str, file: str) -> Tree:
+    """The tree of a text. Raises ProblemsFound for what is not YAML, or is more of YAML than a person needs."""
+    grower = _Grower(file)
+    try:
+        for event in yaml.parse(text, Loader=_LOADER):
+            grower.take(event)
+    except _Halt:
+        pass
+    except (yaml.YAMLError, ValueError, OverflowError) as error:
+        grower.problems.append(syntax_problem(error, text, file))
+        grower.broken = True
+    if grower.broken:
+        raise ProblemsFound(grower.problems)
+    root = grower.root
+    if not isinstance(root, Keys):
+        raise ProblemsFound([Problem(file, root.place if root else Place(), "", *_not_keys(root, text))])
+    return Tree(root, grower.keys, grower.values, tuple(grower.problems), frozenset(grower.told))
+
+
+def as_name(text: str) -> str:
+    """A name as it is compared: accents composed (NFC), inner spaces single, none outside."""
+    return text if text.isascii() and text.isidentifier() else " ".join(unicodedata.normalize("NFC", text).split())
+
+
+def _place(event: yaml.Event) -> Place:
+    mark = event.start_mark
+    return Place(mark.line + 1, mark.column + 1) if mark else Place()
+
+
+def _short(text: str) -> str:
+    return text if len(text) <= 40 else f"{text[:39]}…"
+
+
+def _is_curly_quoted(text: str) -> bool:
+    """Whether curly quotes stand where YAML wants straight ones: around the whole text, or opened and left open."""
+    if not text or text[0] not in _OPENING:
+        return False
+    kind = "“”„‟" if text[0] in "“”„‟" else "‘’‚‛"
+    rest = text[1:]
+    return rest.endswith(tuple(kind)) or (kind[0] == "“" and not any(sign in rest for sign in kind))
+
+
+def _not_keys(root: Node | None, text: str) -> tuple[str, str]:
+    """What to say of a file whose top is not keys with values."""
+    remedy = "Begin with a line such as title: Three Paths."
+    if root is None or (isinstance(root, Scalar) and root.plain and not root.text):
+        return ("there is nothing in this file but comments." if text.strip() else "this file is empty."), remedy
+    if isinstance(root, Items):
+        return "this file is a list; it should be keys with values.", remedy
+    return "this file is one piece of text; it should be keys with values.", remedy

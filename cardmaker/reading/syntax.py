@@ -1,0 +1,110 @@
+"""What YAML itself refuses, said in one plain sentence with its place.
+
+The words of the YAML reader never reach a person: it says "did not find expected key" where a quote is left open.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import Final
+
+from yaml import MarkedYAMLError
+
+from cardmaker.problems import Place, Problem
+
+_BARE_COLOUR: Final = re.compile(r":[ \t]+(#[0-9A-Fa-f]{3,8})\b")
+_KEY: Final = re.compile(r"^\s*(?:- +)*([^\s:#'\"\[{][^:#\n]*?):(\S)", re.MULTILINE)
+
+# What the reader says (of either making) → what was found, and what to write instead.
+_SENTENCES: Final = (
+    (("mapping values are not allowed",), "there is one ':' too many here, or this line is moved in too far.",
+     "Put text that holds ': ' in quotes, and let keys of one group begin in the same column."),
+    (("quoted scalar", "unexpected end"), "a quote is opened here and never closed.",
+     "Close the text with the same quote that opens it."),
+    (("escape",), "the sign after \\ in this quoted text means nothing.",
+     "Use single quotes ' ' for text that holds a \\."),
+    (("flow sequence",), "this list is opened with [ and never properly closed.",
+     "Put a comma between the items and ] at the end."),
+    (("flow mapping",), "these keys are opened with { and never properly closed.",
+     "Put a comma between the keys and } at the end."),
+    (("flow node",), "there is nothing between two commas here.", "Take one of them out."),
+    (("sequence entries are not allowed",), "a list cannot begin on the same line as its key.",
+     "Begin the list on the next line, one dash for each item."),
+    (("block scalar",), "only a line break may follow | or > here.",
+     "Begin the text on the next line, moved in by two spaces."),
+    (("cannot start any token",), "a text cannot begin with this sign.", "Put the text in quotes."),
+    (("simple key", "could not find expected ':'"), "this line has no ':' and so says nothing.",
+     "Write a key, a colon, a space and a value, as in title: Three Paths."),
+    (("anchor", "alias"), "text that begins with & or * must stand in quotes.", "Put the text in quotes."),
+    (("tag",), "text that begins with ! must stand in quotes.", "Put the text in quotes."),
+    (("directive", "incompatible"), "a line that begins with % has no place here.", "Take it out."),
+    (("block collection", "'-' indicator"), "this line stands among the dashes of a list but has none.",
+     "Begin it with a dash, or move it in as far as the item that it belongs to."),
+)  # fmt: skip
+
+
+def syntax_problem(error: Exception, text: str, file: str) -> Problem:
+    """The one problem that keeps the text from being YAML at all."""
+    mark = getattr(error, "problem_mark", None) if isinstance(error, MarkedYAMLError) else None
+    line = min(mark.line, text.count("\n")) if mark else 0
+    place = Place(line + 1, mark.column + 1) if mark else Place()
+    said = f"{getattr(error, 'context', '')} {getattr(error, 'problem', '')}"
+    lines = text.split("\n")
+    return _bare_colour(lines[: line + 1], said, file) or _sentence(said, lines, place, error, file)
+
+
+def _bare_colour(lines: list[str], said: str, file: str) -> Problem | None:
+    """A colour without quotes is a comment to YAML: it swallows the rest of the line and the closing bracket."""
+    if "flow" not in said:
+        return None
+    for number in range(len(lines), 0, -1):
+        if (found := _BARE_COLOUR.search(lines[number - 1])) and "{" in lines[number - 1][: found.start()]:
+            return bare_colour_problem(file, Place(number, found.start(1) + 1), found[1])
+    return None
+
+
+def bare_colour_problem(file: str, place: Place, colour: str, where: str = "") -> Problem:
+    """``colour: #a5322b``: everything from the # on is a comment."""
+    message = f"{colour} without quotes is a comment, so nothing is written here."
+    return Problem(file, place, where, message, f'Quote the colour: "{colour}".')
+
+
+def _sentence(said: str, lines: list[str], place: Place, error: Exception, file: str) -> Problem:
+    here = lines[place.line - 1] if place.line <= len(lines) else ""
+    if (glued := _glued_key(lines, place.line)) and "mapping values" in said:
+        number, key, column = glued
+        return Problem(file, Place(number, column), "", f"there is no space after '{key}:'.", f"Write '{key}: '.")
+    if "did not find expected key" in said or "expected <block end>" in said:
+        return Problem(file, place, "", *_lost_line(here, place))
+    for words, message, remedy in _SENTENCES:
+        if any(word in said for word in words):
+            context = getattr(error, "context_mark", None)
+            if context and "opened" in message:
+                place = Place(context.line + 1, context.column + 1)
+            return Problem(file, place, "", message, remedy)
+    return Problem(file, place, "", "this line cannot be read.", "Compare it with the lines around it.")
+
+
+def _glued_key(lines: list[str], last: int) -> tuple[int, str, int] | None:
+    """The nearest line above that has a key with no space after its colon."""
+    for number in range(last, max(0, last - 3), -1):
+        if found := _KEY.match(lines[number - 1]):
+            return number, found[1].strip(), found.start(1) + 1
+    return None
+
+
+def _lost_line(here: str, place: Place) -> tuple[str, str]:
+    """A line that belongs to nothing: a quote closed too early, a bracket too many, or the wrong column."""
+    before, sign = here[: place.column - 1], here[place.column - 1 : place.column]
+    if sign in ("]", "}"):
+        return f"there is one {sign} too many.", "Take it out."
+    if before.rstrip().endswith(("'", '"')):
+        quote = before.rstrip()[-1]
+        other = '"' if quote == "'" else "'"
+        return f"the text goes on after its closing {quote}.", f"Use {other} around text that holds {quote}."
+    if before.strip() and before.rstrip()[-1] in "]}":
+        return "the line goes on after its closing bracket.", "Put a comma in between, or move the bracket to the end."
+    return (
+        "this line does not stand under the lines that it belongs to.",
+        "Let lines of one group begin in the same column.",
+    )
