@@ -1,8 +1,8 @@
 """How to set the pegs: the route of one end, its length round real pegs, and the geometry a panel draws.
 
-Points and angles are floats in the pegs' own frame: millimetres to the right of and below the top left corner, seen from
-above; angles in radians, clockwise from "to the right", since y grows downwards. They are good to 1e-6 mm. Lengths to
-print are Fractions, taken from those floats to the sixth decimal of a millimetre.
+Points and angles are floats in the pegs' own frame: millimetres to the right of and below the top left corner, seen
+from above; angles in radians, clockwise from "to the right", since y grows downwards. They are good to 1e-6 mm. Lengths
+to print are Fractions, taken from those floats to the sixth decimal of a millimetre.
 """
 
 from __future__ import annotations
@@ -36,7 +36,7 @@ class Bend(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class PassedPeg:
-    """One peg as the thread passes it. ``radius_mm`` reaches the middle of the thread: half the peg and half the yarn."""
+    """One peg as the thread passes it. ``radius_mm`` is half the peg and half the yarn: to the middle of the thread."""
 
     name: str
     x_mm: float
@@ -123,9 +123,10 @@ class Dimension:
 class PegPlan:
     """Where the thread goes on these pegs, how long one end of it is, and what to measure.
 
-    ``length_mm`` is half of one round trip, so an end reaches from the middle of the home loop, where it will be cut, to
-    the middle of the turn at the far peg. ``round_trip`` is that round trip: its first pegs are the way out, and the
-    rest, from ``turning`` on, the way back. A cross peg that one of the two ways passes without touching is not in it.
+    ``length_mm`` is half of one round trip, so an end reaches from the middle of the home loop, where it will be cut,
+    to the middle of the turn at the far peg. ``round_trip`` is that round trip: its first pegs are the way out, and
+    the rest, from ``turning`` on, the way back. A cross peg that one of the two ways passes without touching is not
+    in it.
     """
 
     title: str

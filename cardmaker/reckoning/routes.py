@@ -1,10 +1,10 @@
 """Which pegs one end visits on a board or table, so that it is long enough with the least to spare.
 
 A thread starts at home, passes the cross pegs by turns on one side and the other (the reverse on the way back), then
-follows the board's ``order`` and turns at the last peg it reaches. *Allowed* is a route that a hand remembers: the pegs
-of the order one after another up to any of them, with at most one shortcut on the way that leaves out a run of
-neighbouring pegs. On n pegs that is some n^3/6 routes. (With any number of shortcuts there would be 2^n, and the least
-spare a riddle of sums with no quick answer and nothing gained for the weaver.)
+follows the board's ``order`` and turns at the last peg it reaches. *Allowed* is a route that a hand remembers: the
+first peg of the order, which keeps the cross stretched, and then the next ones up to any of them, with at most one
+shortcut on the way that leaves out a run of neighbouring pegs. On n pegs that is some n^3/6 routes. (With any number of
+shortcuts there would be 2^n, and the least spare a riddle of sums with no quick answer and nothing gained.)
 
 Every peg of the order is bent round on the inner side of the corner that the route makes there; one in a straight line
 keeps the side of the peg before. A route can be *wound* when the room lets it be (see ``room``).
@@ -130,25 +130,23 @@ class _Lengths:
             plain.append(self._reach(plain[-1], here - 1, here, here + 1))
         whole = [self._turn(plain[far - 1] if far else None, far - 1 if far else None, far) for far in range(count)]
         yield from ((length, 0, 0, far) for far, length in enumerate(whole))
-        for kept in range(count - 1):
+        for kept in range(1, count - 1):
             for resumed in range(kept + 1, count):
                 yield from self._with_shortcut(kept, resumed, plain, whole)
 
     def _with_shortcut(
         self, kept: int, resumed: int, plain: list[_State], whole: list[float]
     ) -> Iterator[tuple[float, int, int, int]]:
-        before = kept - 1 if kept else None
-        state = None
-        if before is not None:
-            state = self._reach(plain[before - 1] if before else None, before - 1 if before else None, before, resumed)
-        for far in range(resumed, len(self.points)):
+        before, last = kept - 1, len(self.points) - 1
+        state = self._reach(plain[before - 1] if before else None, before - 1 if before else None, before, resumed)
+        for far in range(resumed, last + 1):
             yield self._turn(state, before, far), kept, resumed, far
-            if far == len(self.points) - 1:
+            if far == last:
                 return
             state, before = self._reach(state, before, far, far + 1), far
             if state.sign == plain[far].sign and state.headings == plain[far].headings:  # as without the shortcut
                 saved = plain[far].length - state.length
-                yield from ((whole[last] - saved, kept, resumed, last) for last in range(far + 1, len(self.points)))
+                yield from ((whole[turn] - saved, kept, resumed, turn) for turn in range(far + 1, last + 1))
                 return
 
     def _reach(self, state: _State | None, before: int | None, here: int, after: int) -> _State:
