@@ -92,8 +92,8 @@ _LENGTHS: Final = Numbers()
 class Pen:
     """Draws on one page or one form; what is set stays set, and what is set already is not set again.
 
-    ``x`` and ``y`` say where a place lies. Marks that look alike and follow each other share one painting operator;
-    ``pending`` is that operator (``f``, ``S``, ``ET``), written by :meth:`flush`.
+    ``x`` and ``y`` say where a place lies. Strokes that look alike and follow each other share one painting operator,
+    words share one text object; ``pending`` is the operator that ends it (``S``, ``ET``), written by :meth:`flush`.
     """
 
     def __init__(self, x: Numbers, y: Numbers, shop: Shop) -> None:
@@ -152,17 +152,23 @@ class Pen:
         if not width > 0 or (dash and not (min(dash) >= 0 and sum(dash) > 0)):
             raise ValueError(f"a stroke of {width} mm dashed {dash} cannot be drawn: widths and dashes are above 0")
 
-    def _paint(self, outline: str, fill: Colour | None, stroke: _StrokeStyle | None, alone: bool = False) -> None:
-        """Fill, stroke or both. Outlines that are only filled or only stroked alike may share an operator."""
+    def _paint(self, outline: str, fill: Colour | None, stroke: _StrokeStyle | None) -> None:
+        """Fill, stroke or both. Only outlines stroked alike share an operator.
+
+        Fills do not: what overlaps would have to run the same way round, and viewers draw a lone rectangle with
+        crisper edges than many in one path.
+        """
         if fill is not None:
             self._set_fill(fill)
         if stroke is not None:
             self._set_stroke(stroke)
-        paint = "S" if fill is None else "f" if stroke is None else "B"
-        if alone or paint == "B" or paint != self.pending:
+        if self.pending != "S" or fill is not None:
             self.flush()
-        self.code.append(outline)
-        self.pending = paint
+        if fill is None:
+            self.code.append(outline)
+            self.pending = "S"
+        else:
+            self.code.append(f"{outline} f" if stroke is None else f"{outline} B")
 
     # Marks
 
@@ -214,9 +220,7 @@ class Pen:
                 case _:
                     raise ValueError(f"{step} is no step of a path")
         style = None if mark.stroke is None else (mark.stroke, mark.width, mark.dash, mark.round_ends)
-        self._paint(" ".join(parts), mark.fill, style, alone=mark.fill is not None)
-        if mark.fill is not None:  # its figures may turn either way, so nothing else may join it
-            self.flush()
+        self._paint(" ".join(parts), mark.fill, style)
 
     def words(self, mark: Words) -> None:
         if not mark.text:
@@ -269,7 +273,7 @@ class Pen:
         self.draw(mark.marks)
         self.flush()
 
-    # Outlines; all run anticlockwise on paper, so that those that overlap and share an operator add up
+    # Outlines
 
     def _box(self, box: Box) -> str:
         return f"{self.x[box.left]} {self.y[box.bottom]} {_LENGTHS[box.width]} {_LENGTHS[box.height]} re"

@@ -16,7 +16,8 @@ def preview_png(pdf: bytes, page: int = 0, dpi: int = 150) -> bytes:
         raise ModuleNotFoundError("a preview needs the package pypdfium2: pip install pypdfium2") from missing
     document = PdfDocument(pdf)
     try:
-        picture = document[page].render(scale=dpi / 72).to_pil()
+        scale = dpi / 72 * (1 - 1e-9)  # whole pixels are rounded up: no white edge for the sake of a float
+        picture = document[page].render(scale=scale).to_pil()
     finally:
         document.close()
     png = BytesIO()

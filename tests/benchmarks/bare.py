@@ -86,6 +86,7 @@ def _stroke(canvas: Any, colour: str, width: float, dash: tuple[float, ...], rou
     canvas.setLineWidth(width * MM)
     canvas.setDash([part * MM for part in dash])
     canvas.setLineCap(1 if round_ends else 0)
+    canvas.setLineJoin(1 if round_ends else 0)
 
 
 def _look(
