@@ -237,6 +237,10 @@ def test_five_posts_floats() -> None:
     raised = sheds(place(yarns, loom("broad-paddle"), slots_only_ends(of, yarns)))
     picked = pickup_plan(of.pickup, yarns, raised)
     assert picked.pattern_ends == (8, 12, 16, 20, 24)
+    posts_up = [
+        tuple(post for post, end in enumerate(picked.pattern_ends, start=1) if end in row.raised) for row in picked.rows
+    ]
+    assert posts_up == [(1, 2, 3, 4, 5), (3,), (1, 2, 3, 4, 5), (2, 4), (1, 2, 4, 5), (2, 4), (1, 2, 3, 4, 5), ()]
     on_the_face = {(stay.pattern_end, stay.first_row, stay.rows) for stay in picked.floats if stay.side == "face"}
     assert {(3, 1, 3), (2, 3, 5), (4, 3, 5)} <= on_the_face
     assert max(rows for _, _, rows in on_the_face) == 5
