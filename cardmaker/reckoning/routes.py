@@ -18,7 +18,7 @@ allowed route. Common practice, no source; the choice of allowed routes is ours.
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 from math import hypot, inf, pi
@@ -78,9 +78,8 @@ def _points(pegs: Pegs) -> dict[str, Point]:
     return {peg.name: (float(peg.x_mm), float(peg.y_mm)) for peg in pegs.pegs}
 
 
-def _visited_bends(pegs: Pegs, visited: Sequence[str]) -> tuple[Bend, ...]:
+def _visited_bends(pegs: Pegs, at: Mapping[str, Point], visited: Sequence[str]) -> tuple[Bend, ...]:
     """The bends at the visited pegs on the way out; the far peg keeps the bend of the one before."""
-    at = _points(pegs)
     bends, before = [cross_bends(pegs)[-1]], (pegs.home, *pegs.cross)[-1]
     for here, after in pairwise(visited):
         bends.append(corner_bend(at[before], at[here], at[after], bends[-1]))
@@ -93,18 +92,22 @@ def round_trip(pegs: Pegs, visited: Sequence[str], radius_mm: float) -> tuple[Th
 
     On the way back a visited peg is passed on the same side of the peg, a cross peg on the other one.
     """
-    at = _points(pegs)
+    return _round_trip(pegs, _points(pegs), visited, radius_mm)
 
-    def passed(name: str, bend: Bend) -> PassedPeg:
-        return PassedPeg(name, *at[name], radius_mm, bend)
 
-    bends = _visited_bends(pegs, visited)
-    order = [passed(name, bend) for name, bend in zip(visited, bends, strict=True)]
-    back = [passed(name, bend.other) for name, bend in zip(visited[:-1], bends[:-1], strict=True)][::-1]
-    home, *cross = [passed(name, bend) for name, bend in zip((pegs.home, *pegs.cross), cross_bends(pegs), strict=True)]
-    out = without_untouched([home, *cross, *order], pegs.cross)
-    back_again = without_untouched([order[-1], *back, *reversed(cross), home], pegs.cross)
-    return thread_path([*out, *back_again[1:-1]], closed=True), len(out) - 1
+def _round_trip(
+    pegs: Pegs, at: Mapping[str, Point], visited: Sequence[str], radius_mm: float
+) -> tuple[ThreadPath, int]:
+    def passed(names: Sequence[str], bends: Sequence[Bend]) -> list[PassedPeg]:
+        return [PassedPeg(name, *at[name], radius_mm, bend) for name, bend in zip(names, bends, strict=True)]
+
+    bends = _visited_bends(pegs, at, visited)
+    out = passed(visited, bends)
+    back = [out[-1], *passed(visited[-2::-1], [bend.other for bend in bends[-2::-1]])]
+    home, *cross = passed((pegs.home, *pegs.cross), cross_bends(pegs))
+    start = without_untouched([home, *cross, out[0]], pegs.cross)[:-1]
+    finish = without_untouched([back[-1], *reversed(cross), home], pegs.cross)[1:-1]
+    return thread_path([*start, *out, *back[1:], *finish], closed=True), len(start) + len(out) - 1
 
 
 @dataclass(slots=True)
@@ -115,12 +118,13 @@ class _Lengths:
     radius: float
     points: list[Point] = field(init=False)
     before_order: Point = field(init=False)
+    at: dict[str, Point] = field(init=False)
     known_tangents: dict[tuple[int, int, int, int], tuple[float, float]] = field(init=False, default_factory=dict)
 
     def __post_init__(self) -> None:
-        at = _points(self.pegs)
-        self.points = [at[name] for name in self.pegs.order]
-        self.before_order = at[(self.pegs.home, *self.pegs.cross)[-1]]
+        self.at = _points(self.pegs)
+        self.points = [self.at[name] for name in self.pegs.order]
+        self.before_order = self.at[(self.pegs.home, *self.pegs.cross)[-1]]
 
     def all(self) -> Iterator[tuple[float, int, int, int]]:
         """``(length, kept, resumed, far)`` of each: the first ``kept`` pegs, then those from ``resumed`` to ``far``."""
@@ -185,11 +189,11 @@ class _Lengths:
 
     def _head(self, first: int, out: int, back: int) -> _State:
         """From the middle of the home loop, past the cross, to the first visited peg."""
-        at, names, bends = _points(self.pegs), (self.pegs.home, *self.pegs.cross), cross_bends(self.pegs)
+        names, bends = (self.pegs.home, *self.pegs.cross), cross_bends(self.pegs)
         length, headings, leaving = 0.0, [], []
         for sign, flip in ((out, False), (back, True)):
             here = [bend.other if flip else bend for bend in bends]
-            passed = [PassedPeg(name, *at[name], self.radius, bend) for name, bend in zip(names, here, strict=True)]
+            passed = [PassedPeg(n, *self.at[n], self.radius, bend) for n, bend in zip(names, here, strict=True)]
             last = PassedPeg("", *self.points[first], self.radius, Bend.RIGHT if sign > 0 else Bend.LEFT)
             way = thread_path(without_untouched([*passed, last], self.pegs.cross))
             length += way.length_mm / 2
@@ -199,20 +203,27 @@ class _Lengths:
         return _State(length + loop, out, (headings[0], headings[1]))
 
 
+_Found = tuple[float, bool, int, int, int, int, float]  # first by length; of equal ones the plainer, then the shorter
+
+
+def _found_routes(pegs: Pegs, radius_mm: float) -> list[_Found]:
+    return sorted(
+        (round(length, 6), kept != resumed, kept - resumed + far, kept, resumed, far, length)
+        for length, kept, resumed, far in _Lengths(pegs, radius_mm).all()
+    )
+
+
+def _route(pegs: Pegs, found: _Found) -> Route:
+    kept, resumed, far, length = found[3:]
+    return Route(pegs.order[:kept] + pegs.order[resumed : far + 1], length, kept, resumed)
+
+
 def allowed_lengths(pegs: Pegs, radius_mm: float) -> list[Route]:
     """Every allowed route with its length, whether or not it can be wound; equal lengths with the plainer one first.
 
     Raises ValueError where two pegs leave no room for a thread between them.
     """
-    order = pegs.order
-    found = sorted(
-        (round(length, 6), kept != resumed, kept - resumed + far, kept, resumed, far, length)
-        for length, kept, resumed, far in _Lengths(pegs, radius_mm).all()
-    )
-    return [
-        Route(order[:kept] + order[resumed : far + 1], length, kept, resumed)
-        for _, _, _, kept, resumed, far, length in found
-    ]
+    return [_route(pegs, found) for found in _found_routes(pegs, radius_mm)]
 
 
 @dataclass(slots=True)
@@ -233,7 +244,7 @@ class _Sieve:
         in_order = route.kept if route.has_shortcut else count
         if in_order >= self.faulty_order or count >= self.faulty_after.get(shortcut, inf):
             return False
-        path, turning = round_trip(self.pegs, route.visited, self.radius)
+        path, turning = _round_trip(self.pegs, self.room.points, route.visited, self.radius)
         fault = self.room.first_fault(path, turning, count)
         if fault is None:
             return True
@@ -249,8 +260,10 @@ def nearest_routes(pegs: Pegs, wanted_mm: float, radius_mm: float) -> tuple[Rout
 
     Either is None where there is none. Raises ValueError where two pegs leave no room for a thread between them.
     """
-    routes = allowed_lengths(pegs, radius_mm)
-    split = bisect_left(routes, wanted_mm - EXACT_MM, key=lambda route: route.length_mm)
-    sieve = _Sieve(pegs, radius_mm)
-    above = next(filter(sieve.lets_through, routes[split:]), None)
-    return next(filter(sieve.lets_through, reversed(routes[:split])), None), above
+    found, sieve = _found_routes(pegs, radius_mm), _Sieve(pegs, radius_mm)
+    split = bisect_left(found, wanted_mm - EXACT_MM, key=lambda each: each[-1])
+
+    def first_wound(some: Iterable[_Found]) -> Route | None:
+        return next(filter(sieve.lets_through, (_route(pegs, each) for each in some)), None)
+
+    return first_wound(reversed(found[:split])), first_wound(found[split:])

@@ -1,0 +1,165 @@
+"""Thread lengths against closed formulas, a convex hull and a string pulled taut by a numerical minimiser.
+
+The belt formulas are those of any handbook of machine elements (open and crossed belt); the figures beside them were
+worked out from these formulas by hand calculator.
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from math import asin, atan2, cos, hypot, pi, sin, sqrt, tau
+
+import pytest
+from scipy.optimize import minimize
+from shapely import MultiPoint, Point
+
+from cardmaker.nouns.peg_plan import Bend, PassedPeg
+from cardmaker.reckoning.routes import corner_bend
+from cardmaker.reckoning.thread_path import thread_path
+
+LEFT, RIGHT = Bend.LEFT, Bend.RIGHT
+
+
+def belt(first: float, second: float, distance: float, *, crossed: bool) -> float:
+    pegs = PassedPeg("a", 0, 0, first, RIGHT), PassedPeg("b", distance, 0, second, LEFT if crossed else RIGHT)
+    return thread_path(pegs, closed=True).length_mm
+
+
+def test_open_and_crossed_belt() -> None:
+    """r 20 and 8, centres 300 apart: 688.445 open, 690.580 crossed."""
+    assert belt(20, 8, 300, crossed=False) == pytest.approx(688.445, abs=5e-4)
+    assert belt(20, 8, 300, crossed=True) == pytest.approx(690.580, abs=5e-4)
+
+
+@pytest.mark.parametrize(("r1", "r2", "c"), [(20, 8, 300), (8, 20, 29), (0.5, 30, 100), (12, 12, 25)])
+def test_belts_against_the_closed_formulas(r1: float, r2: float, c: float) -> None:
+    lean = asin((r1 - r2) / c)
+    open_belt = 2 * sqrt(c**2 - (r1 - r2) ** 2) + pi * (r1 + r2) + 2 * (r1 - r2) * lean
+    crossed_belt = 2 * sqrt(c**2 - (r1 + r2) ** 2) + (r1 + r2) * (pi + 2 * asin((r1 + r2) / c))
+    assert belt(r1, r2, c, crossed=False) == pytest.approx(open_belt, abs=1e-9)
+    assert belt(r1, r2, c, crossed=True) == pytest.approx(crossed_belt, abs=1e-9)
+
+
+def test_a_yard_between_two_half_inch_radii() -> None:
+    """2c + 2 pi r = 2 x 914.4 + 2 pi x 12.7 = 1908.60."""
+    assert belt(12.7, 12.7, 914.4, crossed=False) == pytest.approx(1908.60, abs=5e-3)
+
+
+@pytest.mark.parametrize(("inwards", "inches"), [(True, 259.78), (False, 260.56)])
+def test_seven_passes_between_columns_a_yard_apart(inwards: bool, inches: float) -> None:
+    """Pegs 3/4 in thick every 3 in, r = 0.385 in: seven times sqrt(36^2 + 3^2) = 252.87 in from centre to centre.
+
+    Six arcs: each leg is sqrt(36.1248^2 - 0.77^2) = 36.1166 in. Turned the near way an arc takes pi - 2 atan(3/36) +
+    2 asin(0.77/36.1248) = 3.0177 rad, so 252.816 + 6 x 0.385 x 3.0177 = 259.79; turned the long way, crossing its own
+    leg, 3.3507 rad: 260.56 (+3.0 %).
+    """
+    pegs = [PassedPeg(str(i), 36.0 * (i % 2), 3.0 * i, 0.385, RIGHT if (i % 2) == inwards else LEFT) for i in range(8)]
+    path = thread_path(pegs)
+    assert path.centres_mm == pytest.approx(252.87, abs=5e-3)
+    assert path.length_mm == pytest.approx(inches, abs=1e-2)
+
+
+def test_inner_and_outer_tangent_differ_little_at_a_cross_six_inches_apart() -> None:
+    """Thread round 3/4 in pegs, r = 0.385: sqrt(6^2 - 0.77^2) = 5.950 in against 6.000 in."""
+    across = [thread_path([PassedPeg("a", 0, 0, 0.385, LEFT), PassedPeg("b", 6, 0, 0.385, bend)]) for bend in Bend]
+    assert [path.length_mm for path in across] == pytest.approx([6.0, 5.950], abs=5e-4)
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_a_thread_round_all_pegs_is_the_hull_of_their_discs(seed: int) -> None:
+    """Shapely's hull of finely divided discs: a polygon falls short of its circle by r pi^3 / (3 n^2), 1e-5 mm here."""
+    chance = random.Random(seed)
+    points = [(chance.uniform(0, 900), chance.uniform(0, 600)) for _ in range(9)]
+    hull = MultiPoint(points).convex_hull
+    corners = list(hull.exterior.coords)[:-1]
+    if hull.exterior.is_ccw:  # in a frame whose y grows downwards the thread then bends to the right
+        corners.reverse()
+    passed = [PassedPeg(str(i), x, y, 15, LEFT) for i, (x, y) in enumerate(corners)]
+    discs = MultiPoint([p for c in corners for p in Point(c).buffer(15, quad_segs=1024).exterior.coords])
+    assert thread_path(passed, closed=True).length_mm == pytest.approx(discs.convex_hull.length, abs=1e-4)
+    assert thread_path(passed, closed=True).length_mm == pytest.approx(hull.length + 2 * pi * 15, abs=1e-6)
+
+
+def taut_string_mm(passed: list[PassedPeg]) -> float:
+    """The length of a closed string pulled taut, found without any tangent.
+
+    The unknowns are the angle at which the string meets each peg and how far it runs round it; the length is made least
+    while no straight part may enter the discs at its ends. The first guess sits square to each line of centres; pegs
+    four radii apart pull it off that by asin(1/2) at most.
+    """
+    count, turns = len(passed), [1.0 if peg.bend is RIGHT else -1.0 for peg in passed]
+    lines = [_line(peg, passed[(i + 1) % count]) for i, peg in enumerate(passed)]
+    guess = [lines[i - 1] - turns[i] * pi / 2 for i in range(count)]
+    guess += [(turns[i] * (lines[i] - lines[i - 1])) % tau for i in range(count)]
+
+    def at(i: int, angle: float) -> tuple[float, float]:
+        peg = passed[i]
+        return peg.x_mm + peg.radius_mm * cos(angle), peg.y_mm + peg.radius_mm * sin(angle)
+
+    def straights(unknown: Sequence[float]) -> Iterator[tuple[float, float, float, float]]:
+        """How far each runs to the right and down, and the angles at which it leaves one peg and meets the next."""
+        for i in range(count):
+            leaves, meets = unknown[i] + turns[i] * unknown[count + i], unknown[(i + 1) % count]
+            (x, y), (to_x, to_y) = at(i, leaves), at((i + 1) % count, meets)
+            yield to_x - x, to_y - y, leaves, meets
+
+    def length(unknown: Sequence[float]) -> float:
+        arcs = sum(peg.radius_mm * unknown[count + i] for i, peg in enumerate(passed))
+        return arcs + sum(hypot(right, down) for right, down, _, _ in straights(unknown))
+
+    def room(unknown: Sequence[float]) -> list[float]:
+        """None of these may be negative where the straights lie outside the discs."""
+        outside = []
+        for right, down, leaves, meets in straights(unknown):
+            slopes = right * cos(leaves) + down * sin(leaves), -right * cos(meets) - down * sin(meets)
+            outside += [slope / hypot(right, down) for slope in slopes]
+        return outside
+
+    rules = {"type": "ineq", "fun": room}
+    near = [(angle - 0.7, angle + 0.7) for angle in guess[:count]]
+    near += [(max(0, sweep - 0.1), sweep + 1.4) for sweep in guess[count:]]
+    found = minimize(
+        length, guess, method="SLSQP", bounds=near, constraints=rules, options={"ftol": 1e-14, "maxiter": 500}
+    )
+    assert min(room(found.x)) > -1e-6
+    return float(found.fun)
+
+
+def _line(start: PassedPeg, stop: PassedPeg) -> float:
+    return atan2(stop.y_mm - start.y_mm, stop.x_mm - start.x_mm)
+
+
+def random_pegs(chance: random.Random) -> list[PassedPeg]:
+    """Three to five pegs of one size, apart from one another, each passed on the inner side of its corner."""
+    count, radius, points = chance.randint(3, 5), chance.uniform(4, 25), list[tuple[float, float]]()
+    while len(points) < count:
+        x, y = chance.uniform(0, 900), chance.uniform(0, 600)
+        if all(hypot(x - other_x, y - other_y) > 4 * radius for other_x, other_y in points):
+            points.append((x, y))
+    bends = [corner_bend(points[i - 1], points[i], points[(i + 1) % count], LEFT) for i in range(count)]
+    return [PassedPeg(str(i), *points[i], radius, bends[i]) for i in range(count)]
+
+
+@pytest.mark.parametrize("block", range(8))
+def test_two_hundred_random_layouts_against_a_string_pulled_taut(block: int) -> None:
+    for seed in range(25 * block, 25 * block + 25):
+        passed = random_pegs(random.Random(seed))
+        assert thread_path(passed, closed=True).length_mm == pytest.approx(taut_string_mm(passed), abs=1e-6), seed
+
+
+def test_a_path_that_is_wrong_by_a_hair_would_be_noticed() -> None:
+    passed = random_pegs(random.Random(0))
+    moved = [PassedPeg(p.name, p.x_mm, p.y_mm, p.radius_mm + 1e-4, p.bend) for p in passed]
+    assert thread_path(moved, closed=True).length_mm != pytest.approx(taut_string_mm(passed), abs=1e-6)
+
+
+def test_three_sides_of_a_table_and_once_round_it() -> None:
+    """A table of 30 by 72 in: 72 + 30 + 72 = 174 in on three sides, 204 in once round, from centre to centre."""
+    inch = float(Fraction(254, 10))
+    corners = [(0, 0), (72, 0), (72, 30), (0, 30)]
+    passed = [PassedPeg(str(i), x * inch, y * inch, 13, RIGHT) for i, (x, y) in enumerate(corners)]
+    assert thread_path(passed).centres_mm / inch == pytest.approx(174)
+    assert thread_path(passed, closed=True).centres_mm / inch == pytest.approx(204)
+    assert thread_path(passed, closed=True).length_mm == pytest.approx(204 * inch + 2 * pi * 13)
