@@ -103,6 +103,7 @@ def test_no_records_teach_nothing() -> None:
     [
         (replace(RECORD, tape_mm=90 * INCH), "Add leftover"),
         (replace(RECORD, warp_mm=20 * INCH), "Add leftover"),
+        (replace(RECORD, warp_mm=20 * INCH, tape_mm=Fraction(0)), "Add leftover"),
         (replace(RECORD, tape_mm=90 * INCH, leftover_mm=20 * INCH), "Check the lengths"),
     ],
 )
