@@ -327,6 +327,11 @@ def test_sparks_with_two_ends_between_are_refused() -> None:
     )
 
 
+def test_the_fewest_in_holes_are_told_whichever_way_the_warp_is_shifted() -> None:
+    # red at 3, 6 and 9: two odd, one even
+    assert slots_refusal("2 Gr 1 Re 2 Wh 1 Re 2 Wh 1 Re 5 Gr", MIDDLE_BOX, "Re").startswith("1 of the 3 ends")
+
+
 def test_slot_ends_side_by_side_can_never_be() -> None:
     assert slots_refusal("4 Wh 2 Re 5 Wh", SMALL_BOX, "Re") == (
         "1 of the 2 ends that must lie in slots (Re) falls in a hole of Small box, however the warp is shifted. "
@@ -448,7 +453,47 @@ def test_on_two_heddles_every_thick_end_passes_a_hole() -> None:
     assert thick_ends_in_holes(yarns_of("T19"), (), placed("T19", TREADLE_PAIR), TREADLE_PAIR) is None
 
 
-# The nearest counts, against trying every change of runs by up to two ends
+# The nearest counts
+
+
+def counts(notation: str, loom: Loom = SMALL_BOX) -> tuple[int | None, int | None]:
+    yarns = end_yarns(pattern(notation))
+    found = nearest_counts(yarns, [number for number, yarn in enumerate(yarns, start=1) if yarn == "Re"], loom)
+    return found.fewer, found.more
+
+
+@pytest.mark.parametrize(
+    ("notation", "expected"),
+    [
+        ("3 Wh 1 Re 4 Wh 1 Re 3 Wh", (11, 13)),
+        ("3 Wh 1 Re 1 Wh 1 Bu 1 Re 3 Wh", (None, 11)),  # no run is lost altogether
+        ("2 Wh 1 Re 4 Wh 1 Re 5 Wh 1 Re 2 Wh 1 Re 2 Wh", (17, 21)),  # two places amiss, the one between them not
+        ("3 Wh 1 Re 4 Wh 1 Re 5 Wh 1 Re 2 Wh 1 Re 3 Wh", (19, None)),  # 23 would be full, with red in holes
+        ("1 Re 20 Wh 1 Re", (21, 23)),
+        ("1 Re 6 Wh 1 Re 6 Wh 1 Re 6 Wh 1 Re", (19, None)),  # 25 would be too many for 23 spaces
+        ("3 Wh 2 Re 4 Wh", (None, None)),  # side by side
+        ("23 Wh", (None, None)),  # nothing to put in slots
+        # the heddle is full, red in holes: one end less on a side that has one to spare
+        ("3 Wh 1 Re 19 Wh", (22, None)),
+        ("1 Wh 1 Re 21 Wh", (22, None)),
+        ("21 Wh 1 Re 1 Wh", (22, None)),
+        ("3 Wh 1 Re 15 Wh 1 Re 3 Wh", (21, None)),  # one less on each, to stay the same both ways
+        ("1 Wh 1 Re 19 Wh 1 Re 1 Wh", (21, None)),  # none to spare outside: two less in the middle
+        ("1 Wh 1 Re 9 Wh 1 Re 9 Wh 1 Re 1 Wh", (None, None)),  # or not at all, where the middle is an end
+        ("1 Wh 1 Re ALT(Wh,Bu,19) 1 Re 1 Wh", (None, None)),
+        ("1 Wh 1 Re 1 Wh 1 Re 17 Wh 1 Re 1 Bu", (21, None)),  # not the same both ways: wherever there are three
+    ],
+)
+def test_the_nearest_counts(notation: str, expected: tuple[int | None, int | None]) -> None:
+    assert counts(notation) == expected
+
+
+def test_ends_that_are_not_mirrored_need_no_pair() -> None:
+    # the yarn is the same both ways, the chosen end is not
+    assert nearest_counts(("white",) * 23, {4}, SMALL_BOX) == NearestCounts(22)
+
+
+# The same against trying every change of runs by up to two ends
 
 
 def tried(runs: list[tuple[str, int]], loom: Loom, ends: int) -> bool:

@@ -100,6 +100,4 @@ def _checked(gaps: list[_Gap], loom: Loom) -> int | None:
     """The total of the gaps and the slot ends between them, if the loom holds it with all slot ends in slots."""
     total = sum(gap.ends for gap in gaps) + len(gaps) - 1
     slot_ends = accumulate(gap.ends + 1 for gap in gaps[:-1])
-    if total > loom.capacity or slot_shift(total, loom, tuple(slot_ends)) is None:
-        return None
-    return total
+    return None if slot_shift(total, loom, tuple(slot_ends)) is None else total
