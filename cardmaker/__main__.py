@@ -1,0 +1,6 @@
+"""``python -m cardmaker``."""
+
+from cardmaker.cli import main
+
+if __name__ == "__main__":
+    raise SystemExit(main())

@@ -1,0 +1,236 @@
+"""The command line: arguments in, exit status out; everything else is done in the workshop."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from collections.abc import Callable, Sequence
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+from cardmaker import __version__, workshop
+from cardmaker.problems import ProblemsFound
+from cardmaker.units import length_mm
+from cardmaker.workshop import Card, WrongUsage
+
+DONE, PROBLEMS, USAGE, INTERRUPTED = 0, 1, 2, 130
+
+_NAMES = (
+    "A pattern, loom or card layout is named by its file's stem (three-paths, broad-paddle, record) or by a path. "
+    "Your own files in patterns/ and layouts/ come before those that are shipped."
+)
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Runs one command. Returns the exit status: 0 done, 1 problems in files, 2 wrong usage, 130 interrupted."""
+    options = _parser().parse_args(arguments)
+    run: Callable[[argparse.Namespace], int] = options.run
+    try:
+        return run(options)
+    except ProblemsFound as found:
+        _tell(found)
+        return PROBLEMS
+    except WrongUsage as wrong:
+        print(f"cardmaker: {wrong}", file=sys.stderr)
+        return USAGE
+    except BrokenPipeError:  # the reader of our output has left, as `head` does
+        sys.stdout = None  # type: ignore[assignment]  # nothing more to say, nor to flush
+        return DONE
+    except OSError as no:
+        print(f"cardmaker: {no}", file=sys.stderr)
+        return PROBLEMS
+    except KeyboardInterrupt:
+        return INTERRUPTED
+
+
+def _tell(found: ProblemsFound) -> None:
+    for problem in found.problems:
+        print(problem, file=sys.stderr)
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="cardmaker",
+        description="One-page pattern cards for narrow warp-faced tape, reckoned from a short text file.",
+        epilog=f"{_NAMES} Try: cardmaker card three-paths",
+    )
+    parser.add_argument("--version", action="version", version=f"cardmaker {__version__}")
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
+    _add_card(commands)
+    _add_plan(commands)
+    _add_check(commands)
+    _add_new(commands)
+    _add_list(commands)
+    return parser
+
+
+def _command(commands: Any, name: str, run: Callable[[argparse.Namespace], int], told: str) -> argparse.ArgumentParser:
+    parser: argparse.ArgumentParser = commands.add_parser(
+        name, help=told[0].lower() + told[1:].rstrip("."), description=told, epilog=_NAMES
+    )
+    parser.set_defaults(run=run)
+    return parser
+
+
+def _add_card(commands: Any) -> None:
+    parser = _command(commands, "card", run_card, "Make one-page cards.")
+    parser.add_argument("patterns", nargs="+", metavar="PATTERN", help="what to make cards of")
+    parser.add_argument("--layout", default="record", help="the card layout (record)")
+    parser.add_argument("--paper", help="one of the layout's papers (its first)")
+    parser.add_argument("--out", type=Path, default=Path("out"), help="a folder, or one .pdf for a single card (out)")
+    parser.add_argument("--preview", action="store_true", help="write a PNG beside each PDF as well")
+    _add_bench_options(parser)
+
+
+def _add_plan(commands: Any) -> None:
+    parser = _command(commands, "plan", run_plan, "Tell the numbers in the terminal.")
+    parser.add_argument("pattern", metavar="PATTERN", help="what to reckon")
+    parser.add_argument("--json", action="store_true", help="for programs: millimetres, grams, counts")
+    _add_bench_options(parser)
+
+
+def _add_bench_options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--loom", help="the loom to thread (the smallest at hand that holds the pattern)")
+    parser.add_argument(
+        "--warp", type=_length, metavar="LENGTH", help='a warp that is given, such as "3 yd" or "2.5 m"'
+    )
+    parser.add_argument("--units", choices=("metric", "us"), help="which to print first; the other follows")
+
+
+def _length(text: str) -> Fraction:
+    try:
+        length = length_mm(text)
+    except ValueError as no:
+        raise argparse.ArgumentTypeError(str(no)) from None
+    if not length:
+        raise argparse.ArgumentTypeError("a warp has some length")
+    return length
+
+
+def _add_check(commands: Any) -> None:
+    parser = _command(commands, "check", run_check, "Tell every problem of every file, with line and column.")
+    parser.add_argument("files", nargs="+", type=Path, metavar="FILE", help="files of any kind, or folders of them")
+
+
+def _add_new(commands: Any) -> None:
+    parser = _command(commands, "new", run_new, "Write a commented pattern file to start from.")
+    parser.add_argument("name", metavar="NAME", help='its title, such as "Harbour Rails"')
+    parser.add_argument("--stripes", metavar="STRIPES", help='from left to right, such as "2 blue, 9 white, 2 blue"')
+    parser.add_argument("--out", type=Path, default=Path("patterns"), help="the folder to write into (patterns)")
+
+
+def _add_list(commands: Any) -> None:
+    _command(commands, "list", run_list, "Tell the looms, card layouts and patterns at hand.")
+
+
+def run_card(options: argparse.Namespace) -> int:
+    """``cardmaker card``: every pattern that can be made is made; the problems of the others are told."""
+    paths = [workshop.find("pattern", name) for name in options.patterns]
+    layout = workshop.load_layout(workshop.find("layout", options.layout))
+    paper = workshop.paper_of(layout, options.paper)
+    targets = _targets(paths, options.out, layout.stem)
+    bench = workshop.make_bench(options.loom, options.warp)
+    status = DONE
+    for path, target in zip(paths, targets, strict=True):
+        try:
+            plan = workshop.plan_for(workshop.load_pattern(path), bench)
+            card = workshop.make_card(plan, layout, paper, options.units)
+        except ProblemsFound as found:
+            _tell(found)
+            status = PROBLEMS
+            continue
+        _deliver(card, target, options.preview)
+        print(f"{target}  ({plan.loom.title}, {paper.name})")
+        if card.left_out:
+            print(f"  left out for want of room: {', '.join(card.left_out)}")
+    return status
+
+
+def _targets(paths: Sequence[Path], out: Path, layout: str) -> list[Path]:
+    """Where each card is written. Raises WrongUsage when two would share a file."""
+    if out.suffix.lower() == ".pdf" and not out.is_dir():
+        if len(paths) > 1:
+            raise WrongUsage(f"{out} is one file, but {len(paths)} cards were asked for: name a folder.")
+        return [out]
+    targets = [out / f"{path.stem}-{layout}.pdf" for path in paths]
+    for target in targets:
+        if targets.count(target) > 1:
+            raise WrongUsage(f"Two of the patterns would be written to {target}: give them different file names.")
+    return targets
+
+
+def _deliver(card: Card, target: Path, preview: bool) -> None:
+    from cardmaker.writing.files import write_many
+
+    files = {target: card.pdf}
+    if preview:
+        from cardmaker.writing.preview import preview_png
+
+        files[target.with_suffix(".png")] = preview_png(card.pdf)
+    target.parent.mkdir(parents=True, exist_ok=True)
+    write_many(files)
+
+
+def run_plan(options: argparse.Namespace) -> int:
+    """``cardmaker plan``."""
+    from cardmaker.composing.telling import plan_json, plan_text
+
+    pattern = workshop.load_pattern(workshop.find("pattern", options.pattern))
+    plan = workshop.plan_for(pattern, workshop.make_bench(options.loom, options.warp))
+    if options.json:
+        print(json.dumps(plan_json(plan), ensure_ascii=False, indent=2))
+    else:
+        print(plan_text(plan, options.units or "metric"), end="")
+    return DONE
+
+
+def run_check(options: argparse.Namespace) -> int:
+    """``cardmaker check``: silence is praise, so it says how many files are right."""
+    files: list[Path] = []
+    for path in options.files:
+        inside = (
+            sorted(file for file in path.rglob("*") if file.suffix in workshop.ENDINGS) if path.is_dir() else [path]
+        )
+        if not inside:
+            raise WrongUsage(f"There is no .yaml file in {path}.")
+        files += inside
+    problems = [problem for file in files for problem in workshop.check(file)]
+    for problem in problems:
+        print(problem, file=sys.stderr)
+    if problems:
+        return PROBLEMS
+    print("1 file, no problems" if len(files) == 1 else f"{len(files)} files, no problems")
+    return DONE
+
+
+def run_new(options: argparse.Namespace) -> int:
+    """``cardmaker new``: never over a file that is there."""
+    from cardmaker.composing.new_pattern import DEFAULT_STRIPES, new_pattern_text, parsed_stripes, stem_of
+    from cardmaker.reading.pattern_file import parse_pattern
+    from cardmaker.writing.files import write_whole
+
+    try:
+        stripes = parsed_stripes(options.stripes or DEFAULT_STRIPES)
+    except ValueError as no:
+        raise WrongUsage(f"--stripes: {no}") from None
+    stem = stem_of(options.name)
+    if not stem:
+        raise WrongUsage(f"'{options.name}' has no letter or digit to name a file by.")
+    target = options.out / f"{stem}.yaml"
+    if target.exists():
+        raise WrongUsage(f"{target} is there already. Choose another name, or move it away.")
+    text = new_pattern_text(options.name, stripes).encode()
+    parse_pattern(text, str(target), stem)
+    target.parent.mkdir(parents=True, exist_ok=True)
+    write_whole(target, text)
+    print(f"{target}\nNext: change what you like in it, then run: cardmaker card {target}")
+    return DONE
+
+
+def run_list(options: argparse.Namespace) -> int:
+    """``cardmaker list``."""
+    for line in workshop.listing():
+        print(line)
+    return DONE

@@ -1,0 +1,110 @@
+"""Fitting: panels into rows of twelve columns on one page, the least wanted left out first, spare height given away."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from cardmaker.composing.ink import COLUMNS, GUTTER
+from cardmaker.composing.sheet import Panel, Room, Sheet
+from cardmaker.geometry import Box
+from cardmaker.nouns.card_layout import PanelPlace
+
+LEAST_GAP, MOST_GAP = 2.8, 8.0  # between rows
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A panel in its box."""
+
+    panel: Panel
+    box: Box
+
+
+@dataclass(frozen=True, slots=True)
+class Fitted:
+    """All panels that found room, and the names of those left out."""
+
+    placed: tuple[Placed, ...]
+    left_out: tuple[str, ...]
+
+
+class DoesNotFit(Exception):
+    """Even the essential panels are taller than the page: ``needed_mm`` of ``given_mm``."""
+
+    def __init__(self, needed_mm: float, given_mm: float) -> None:
+        self.needed_mm, self.given_mm = needed_mm, given_mm
+        super().__init__(f"needs {needed_mm:.0f} mm of height, has {given_mm:.0f} mm")
+
+
+@dataclass(frozen=True, slots=True)
+class _Cell:
+    """A panel with its place in a row and the room it wants there."""
+
+    place: PanelPlace
+    panel: Panel
+    left: float
+    width: float
+    room: Room
+
+
+Row = list[_Cell]
+
+
+def fit(sheet: Sheet, rows: Sequence[Sequence[PanelPlace]], panels: Mapping[str, Panel], box: Box) -> Fitted:
+    """The panels of ``rows`` in ``box``. Leaves out what does not apply, then by priority. Raises DoesNotFit."""
+    wanted = [[place for place in row if panels[place.panel].applies(sheet)] for row in rows]
+    left_out: list[str] = []
+    while True:
+        cells = [_cells(sheet, row, panels, box) for row in wanted if row]
+        needed = _least(cells)
+        if needed <= box.height + 1e-6:
+            return Fitted(tuple(_placed(cells, box)), tuple(left_out))
+        spared = [place for row in wanted for place in row if not place.essential]
+        if not spared:
+            raise DoesNotFit(needed, box.height)
+        last = max(spared, key=lambda place: place.priority)
+        left_out.append(last.panel)
+        wanted = [[place for place in row if place is not last] for row in wanted]
+
+
+def _cells(sheet: Sheet, row: Sequence[PanelPlace], panels: Mapping[str, Panel], box: Box) -> Row:
+    """The row's panels side by side; when one is missing the others share its columns."""
+    columns = sum(place.columns for place in row)
+    usable = box.width - GUTTER * (len(row) - 1)
+    cells: Row = []
+    left = box.left
+    for place in row:
+        width = usable * place.columns / max(columns, COLUMNS if len(row) == 1 else columns)
+        panel = panels[place.panel]
+        cells.append(_Cell(place, panel, left, width, panel.room(sheet, width)))
+        left += width + GUTTER
+    return cells
+
+
+def _least(rows: Sequence[Row]) -> float:
+    return sum(_row_room(row).least for row in rows) + LEAST_GAP * (len(rows) - 1)
+
+
+def _row_room(row: Row) -> Room:
+    least = max(cell.room.least for cell in row)
+    return Room(least, max(least, *(cell.room.most for cell in row)))
+
+
+def _placed(rows: Sequence[Row], box: Box) -> list[Placed]:
+    """Spare height goes to the rows that can use it, in proportion; then to the gaps; the last row ends at the foot."""
+    rooms = [_row_room(row) for row in rows]
+    spare = box.height - _least(rows)
+    wish = sum(room.most - room.least for room in rooms)
+    given = min(1.0, spare / wish) if wish else 0.0
+    spare -= given * wish
+    gap = min(MOST_GAP, LEAST_GAP + spare / max(1, len(rows) - 1))
+    placed: list[Placed] = []
+    top = box.top
+    for row, room in zip(rows, rooms, strict=True):
+        height = room.least + given * (room.most - room.least)
+        if row is rows[-1]:
+            top = max(top, box.bottom - height)
+        placed += [Placed(cell.panel, Box(cell.left, top, cell.width, height)) for cell in row]
+        top += height + gap
+    return placed

@@ -1,0 +1,96 @@
+"""A pattern file to start from: the stripes that were asked for, and a comment for all else."""
+
+from __future__ import annotations
+
+import re
+from typing import Final
+
+COLOURS: Final = {
+    "white": "#F4F0E4", "cream": "#EFE6CC", "natural": "#D9CBAA", "yellow": "#D9B13B", "gold": "#C08F2C",
+    "orange": "#C4692E", "red": "#9C2F2B", "pink": "#CF8A8A", "purple": "#5E3B66", "blue": "#2F4A7D",
+    "green": "#4A6B3F", "brown": "#6B4A2F", "grey": "#8A8A86", "gray": "#8A8A86", "black": "#26242A",
+}  # fmt: skip
+DEFAULT_STRIPES: Final = "2 blue, 9 white, 2 blue"
+
+_STRIPE: Final = re.compile(r"\s*([1-9]\d{0,3})\s+(\S.*?)\s*", re.ASCII)
+
+
+def parsed_stripes(text: str) -> list[tuple[int, str]]:
+    """``2 blue, 9 white, 2 blue`` as counts and names. Raises ValueError with a sentence."""
+    stripes = []
+    for part in text.split(","):
+        found = _STRIPE.fullmatch(part)
+        if not found:
+            raise ValueError(f"'{part.strip()}' is not a stripe. Write a count and a colour, as in 9 white.")
+        stripes.append((int(found[1]), found[2]))
+    return stripes
+
+
+def stem_of(title: str) -> str:
+    """The file name of a title: lower case, hyphens for spaces, letters and digits only."""
+    words = re.findall(r"[^\W_]+", title.casefold())
+    return "-".join(words)
+
+
+def new_pattern_text(title: str, stripes: list[tuple[int, str]]) -> str:
+    """The text of a pattern file that checks clean as it stands."""
+    names = list(dict.fromkeys(name for _, name in stripes))
+    ends = sum(count for count, _ in stripes)
+    yarns = "\n".join(f"  {_key(name)}: {{fibre: cotton, count: 8/2{_colour(name)}}}" for name in names)
+    warp = "\n".join(f"  - {_stripe(count, name)}" for count, name in stripes)
+    return f"""\
+# A pattern for narrow tape. Lines that begin with # are notes to you: change or delete them.
+title: {_text(title)}
+code: ""                # your own number for it, such as T31
+version: 1
+date: ""                # when you made it, such as 2026-11-20
+for: []                 # what it is for, such as [garter, bag tie]
+about: ""               # one sentence for the top of the card
+
+# The yarns. The label tells fibre and count; when it also tells yards per pound, add
+# yards_per_pound: 3360. Colours are optional and stand in quotes.
+yarns:
+{yarns}
+
+# The stripes from the left edge to the right edge as you sit at the loom: a count and a yarn.
+# Yarns in turn:   - {{alternate: [white, blue], ends: 15}}
+# The same again:  - {{repeat: 3, stripes: [2 blue, 4 white]}}
+warp:
+{warp}
+ends: {ends}                # a check on your counting
+weft: {_text(stripes[0][1])}              # best the same as the edges
+
+# How much tape you want when it is woven and washed.
+length:
+  finished: 2 yd
+  take_up: 15 %         # how much shorter the tape is than its warp, until you have measured your own
+  shrinkage: 8 %        # how much it shrinks in the wash
+
+# source:               # where it comes from; leave it out and the card says that none is recorded
+#   grade: F            # A object seen, B photograph or record, C description, D picture, E in the style of, F own
+"""
+
+
+_PLAIN: Final = re.compile(r"[^\W\d_][\w \-]*", re.UNICODE)
+
+
+def _text(text: str) -> str:
+    """The text as a YAML value, quoted when it is not plainly words."""
+    if _PLAIN.fullmatch(text) and text == text.strip():
+        return text
+    escaped = text.replace("\\", "\\\\").replace('"', '\\"')
+    return f'"{escaped}"'
+
+
+_key = _text
+
+
+def _stripe(count: int, name: str) -> str:
+    return _text(f"{count} {name}") if not _PLAIN.fullmatch(name) else f"{count} {name}"
+
+
+def _colour(name: str) -> str:
+    for word in name.casefold().split():
+        if word in COLOURS:
+            return f', colour: "{COLOURS[word]}"'
+    return ""

@@ -1,0 +1,1 @@
+"""One module per panel: each is named for what it shows."""

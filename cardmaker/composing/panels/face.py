@@ -1,0 +1,86 @@
+"""What you see: the woven face enlarged, pick by pick, each pick named by its shed, and what is on top in each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from cardmaker.composing import wording
+from cardmaker.composing.ink import BLACK, HAIRLINE, SOFT
+from cardmaker.composing.setting import Span, leading
+from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
+from cardmaker.composing.weave import pick_height, stamped_face
+from cardmaker.geometry import Box
+from cardmaker.nouns.marks import Face, Line, Mark, Rectangle, Words
+from cardmaker.reckoning.sheds import raised_runs
+
+LEAST_PICKS, MOST_PICKS = 4, 8
+LARGEST_SCALE = 5.0
+
+
+def _names_width(sheet: Sheet) -> float:
+    names = (wording.shed_name(sheet.plan.loom, down) for down in (True, False))
+    return max(sheet.wide(name, Face.SANS_SEMIBOLD, sheet.sizes.small) for name in names) + 3
+
+
+def _scale(sheet: Sheet, width: float) -> float:
+    """As large as the column allows, so that one pick is still no taller than a line and a half of type."""
+    likely = float(sheet.plan.width.likely_mm)
+    return min(LARGEST_SCALE, (width - _names_width(sheet)) / likely)
+
+
+def _sentences(sheet: Sheet) -> list[list[Span]]:
+    plan = sheet.plan
+    sentences = []
+    for down, raised in ((True, plan.sheds.down), (False, plan.sheds.up)):
+        said = wording.shed_colours(raised_runs(raised, plan.end_yarns), plan)
+        sentences.append([Span(f"{wording.shed_name(plan.loom, down)}:", Face.SANS_SEMIBOLD), Span(said)])
+    return sentences
+
+
+def _words_height(sheet: Sheet, width: float) -> float:
+    size = sheet.sizes.small
+    return sum(1.3 + text_height(len(sheet.lines(spans, size, width)), size) for spans in _sentences(sheet))
+
+
+def _room(sheet: Sheet, width: float) -> Room:
+    pick = pick_height(sheet.plan) * _scale(sheet, width)
+    fixed = heading_height(sheet) + 1.2 + _words_height(sheet, width)
+    return Room(fixed + min(LEAST_PICKS * pick, 16.0), fixed + min(MOST_PICKS * pick, 42.0))
+
+
+def _draw(sheet: Sheet, box: Box) -> Drawing:
+    scale = _scale(sheet, box.width)
+    marks, body = headed(sheet, box, wording.FACE, wording.face_aside(scale))
+    pick = pick_height(sheet.plan) * scale
+    words = _words_height(sheet, box.width)
+    picks = max(2, int((body.height - words - 1.2) / pick + 1e-6))
+    names = _names_width(sheet)
+    face = Box(body.left + names, body.top + 0.6, float(sheet.plan.width.likely_mm) * scale, picks * pick)
+    marks += stamped_face(sheet, face, scale)
+    marks.append(Rectangle(face, stroke=BLACK, width=HAIRLINE))
+    marks += _pick_names(sheet, body.left, face, pick, picks)
+    marks += _said(sheet, body, face.bottom + 0.6)
+    return Drawing(tuple(marks), wording.face_alt(sheet.plan))
+
+
+def _pick_names(sheet: Sheet, left: float, face: Box, pick: float, picks: int) -> Iterator[Mark]:
+    """The shed of each pick, beside it; only the first two where picks are too low for a line each."""
+    size = sheet.sizes.small
+    shown = picks if pick >= leading(size) else 0
+    for number in range(picks):
+        y = face.top + (number + 0.5) * pick
+        if number < shown:
+            name = wording.shed_name(sheet.plan.loom, number % 2 == 0)
+            yield Words(left, y + cap_height(size) / 2, name, Face.SANS, size, SOFT)
+            yield Line(face.left - 1.4, y, face.left - 0.4, y, HAIRLINE)
+
+
+def _said(sheet: Sheet, body: Box, top: float) -> Iterator[Mark]:
+    size = sheet.sizes.small
+    for spans in _sentences(sheet):
+        lines = sheet.lines(spans, size, body.width)
+        yield from sheet.set(lines, body.left, top + 1.3 + cap_height(size), size)
+        top += 1.3 + text_height(len(lines), size)
+
+
+FACE = Panel("face", _room, _draw)

@@ -1,0 +1,198 @@
+"""The order: every end as it lies beside its neighbours, hole ends above slot ends."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import ceil
+
+from cardmaker.composing import wording
+from cardmaker.composing.ink import ACCENT, FAINT, HAIRLINE, OUTLINE, SOFT
+from cardmaker.composing.palette import hatching
+from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, beside, cap_height
+from cardmaker.geometry import Box
+from cardmaker.nouns.loom import Space
+from cardmaker.nouns.marks import Face, Line, Mark, Path, Rectangle, Words
+from cardmaker.reckoning.segments import Segment
+
+MOST_IN_A_ROW = 40  # more ends than this take a second row
+LABELS = 19.0  # the margin column: the heading, and the names of the levels
+WIDEST_CELL = 6.4
+ROW_GAP = 3.5
+
+
+@dataclass(frozen=True, slots=True)
+class _Levels:
+    """Heights within one row, from its top: where counts, letters, cells and totals stand."""
+
+    counts: float
+    letters: float
+    cells: float
+    cell: float  # height of one cell
+    step: float  # how much lower the slot ends lie
+    totals: float
+
+    @property
+    def height(self) -> float:
+        return self.totals + 0.6
+
+
+def _levels(sheet: Sheet, cell: float) -> _Levels:
+    counts = cap_height(sheet.sizes.count)
+    letters = counts + cap_height(sheet.sizes.small) + 1.5
+    cells = letters + 1.3
+    step = cell / 2
+    return _Levels(counts, letters, cells, cell, step, cells + cell + step + cap_height(sheet.sizes.small) + 2.2)
+
+
+def rows_of(segments: Sequence[Segment], most: int) -> list[list[Segment]]:
+    """The segments in rows of at most ``most`` ends, as even as colour changes allow; a longer segment is one row."""
+    ends = segments[-1].last_end
+    rows: list[list[Segment]] = [[]]
+    wanted = ends / ceil(ends / most)
+    for segment in segments:
+        row = rows[-1]
+        if row:
+            so_far = segment.first_end - row[0].first_end
+            after = segment.last_end - row[0].first_end + 1
+            if after > most or (len(rows) < ceil(ends / most) and abs(so_far - wanted) <= abs(after - wanted)):
+                rows.append(row := [])
+        row.append(segment)
+    return rows
+
+
+def _rows(sheet: Sheet) -> list[list[Segment]]:
+    return rows_of(sheet.segments, MOST_IN_A_ROW)
+
+
+def _room(sheet: Sheet, width: float) -> Room:
+    rows = len(_rows(sheet))
+    gaps = (rows - 1) * ROW_GAP
+    return Room(
+        gaps + rows * _levels(sheet, 5.4 if rows == 1 else 4.6).height,
+        gaps + rows * _levels(sheet, 8.5 if rows == 1 else 6.5).height,
+    )
+
+
+def _draw(sheet: Sheet, box: Box) -> Drawing:
+    marks: list[Mark] = [beside(sheet, box, wording.ORDER)]
+    body = box
+    rows = _rows(sheet)
+    row_height = (body.height - (len(rows) - 1) * ROW_GAP) / len(rows)
+    levels = _levels(sheet, 4.0)
+    levels = _levels(sheet, 4.0 + (row_height - levels.height) / 1.5)
+    most = max(row[-1].last_end - row[0].first_end + 1 for row in rows)
+    pitch = min(WIDEST_CELL, (body.width - LABELS) / most)
+    for number, row in enumerate(rows):
+        top = body.top + number * (levels.height + ROW_GAP)
+        marks += _row(sheet, row, Box(body.left, top, body.width, levels.height), levels, pitch)
+    return Drawing(tuple(marks), wording.order_alt(sheet.plan, sheet.segments))
+
+
+def _row(sheet: Sheet, row: Sequence[Segment], box: Box, levels: _Levels, pitch: float) -> list[Mark]:
+    marks = _level_names(sheet, box, levels)
+    left = box.left + LABELS
+    first = row[0].first_end
+    for segment in row:
+        start = left + (segment.first_end - first) * pitch
+        strip = Box(start, box.top, segment.ends * pitch, box.height)
+        marks += _cells(sheet, segment, strip, levels, pitch)
+        marks += _labels(sheet, segment, strip, levels)
+        marks += _total(sheet, segment, strip, levels, pitch)
+    if first == 1:
+        marks += _start_here(left, box.top + levels.cells, levels)
+    return marks
+
+
+def _level_names(sheet: Sheet, box: Box, levels: _Levels) -> list[Mark]:
+    size = sheet.sizes.smallest
+    middle = levels.cells + levels.cell / 2 + cap_height(size) / 2
+    two = sheet.plan.placement.back is not None
+    names = ("front hole", "front slot") if two else ("hole", "slot")
+    if sheet.wide(names[0], Face.SANS, size) > LABELS - 2.5:
+        names = ("hole", "slot")
+    return [
+        Words(box.left, box.top + middle - levels.cell * 0.12, names[0], Face.SANS, size, SOFT),
+        Words(box.left, box.top + middle + levels.step + levels.cell * 0.12, names[1], Face.SANS, size, SOFT),
+        Words(box.left, box.top + levels.totals, "total", Face.SANS, size, SOFT),
+    ]
+
+
+def _cells(sheet: Sheet, segment: Segment, strip: Box, levels: _Levels, pitch: float) -> list[Mark]:
+    marks: list[Mark] = []
+    plan = sheet.plan
+    for end_number in range(segment.first_end, segment.last_end + 1):
+        ink = sheet.inks[plan.end_yarns[end_number - 1]]
+        lower = levels.step if plan.placement.kinds[end_number - 1] is Space.SLOT else 0.0
+        left = strip.left + (end_number - segment.first_end) * pitch
+        cell = Box(left, strip.top + levels.cells + lower, pitch, levels.cell)
+        marks.append(Rectangle(cell, fill=ink.fill))
+        marks += hatching(cell, ink, HAIRLINE)
+        marks.append(Rectangle(cell, stroke="#000000", width=OUTLINE))
+        if segment.in_turn:
+            marks += _letters_inside(sheet, plan.end_yarns[end_number - 1], cell)
+    return marks
+
+
+def _letters_inside(sheet: Sheet, yarn: str, cell: Box) -> list[Mark]:
+    """The letters of a single end, in its cell, upright where there is room and turned where there is not."""
+    size, ink, letters = sheet.sizes.smallest, sheet.inks[yarn], sheet.letters(yarn)
+    wide = sheet.wide(letters, Face.SANS_SEMIBOLD, size)
+    cap = cap_height(size)
+    y = cell.top + cell.height / 2
+    if wide + 0.8 <= cell.width:
+        plate = Box(cell.middle - wide / 2 - 0.2, y - cap / 2 - 0.5, wide + 0.4, cap + 1.0)
+        words = Words(cell.middle, y + cap / 2, letters, Face.SANS_SEMIBOLD, size, ink.on, "middle")
+    else:
+        plate = Box(cell.middle - cap / 2 - 0.3, y - wide / 2 - 0.3, cap + 0.6, wide + 0.6)
+        words = Words(cell.middle + cap / 2, y + wide / 2, letters, Face.SANS_SEMIBOLD, size, ink.on, "left", 90)
+    return [Rectangle(plate, fill=ink.fill), words] if ink.slopes else [words]
+
+
+def _labels(sheet: Sheet, segment: Segment, strip: Box, levels: _Levels) -> list[Mark]:
+    """The count in large figures and the letters below it, centred over the stripe."""
+    label = " ".join(sheet.letters(yarn) for yarn in segment.yarns)
+    if segment.in_turn:
+        longer = wording.in_turn(label)
+        label = longer if sheet.wide(longer, Face.SANS_SEMIBOLD, sheet.sizes.small) <= strip.width - 1 else label
+    return [
+        Words(
+            strip.middle,
+            strip.top + levels.counts,
+            str(segment.ends),
+            Face.SANS_BOLD,
+            sheet.sizes.count,
+            align="middle",
+        ),
+        Words(strip.middle, strip.top + levels.letters, label, Face.SANS_SEMIBOLD, sheet.sizes.small, align="middle"),
+    ]
+
+
+def _total(sheet: Sheet, segment: Segment, strip: Box, levels: _Levels, pitch: float) -> list[Mark]:
+    """The running total under the last end of the stripe."""
+    bottom = strip.top + levels.cells + levels.cell + levels.step
+    x = strip.right - pitch / 2
+    return [
+        Line(strip.right, bottom + 0.3, strip.right, bottom + 1.6, HAIRLINE, FAINT),
+        Words(x, strip.top + levels.totals, str(segment.last_end), Face.SANS, sheet.sizes.small, align="middle"),
+    ]
+
+
+def _start_here(x: float, top: float, levels: _Levels) -> list[Mark]:
+    """A small flag at end 1: begin on this side."""
+    y = top + levels.cell / 2
+    size = 1.3
+    return [
+        Path(
+            (
+                ("move", x - 0.7, y),
+                ("line", x - 0.7 - size * 1.5, y - size),
+                ("line", x - 0.7 - size * 1.5, y + size),
+                ("close",),
+            ),
+            fill=ACCENT,
+        )
+    ]
+
+
+ORDER = Panel("order", _room, _draw)

@@ -1,0 +1,59 @@
+"""The ribbon: the tape itself at life size down the whole card, pick by pick, with the scale marks beside it."""
+
+from __future__ import annotations
+
+from cardmaker.composing import wording
+from cardmaker.composing.ink import HAIRLINE, RULE
+from cardmaker.composing.sheet import Drawing, Sheet, cap_height
+from cardmaker.composing.weave import stamped_face
+from cardmaker.geometry import Box
+from cardmaker.nouns.marks import Face, Line, Mark, Words
+
+SCALE = 9.0  # the room for the scale marks, inward of the tape
+BAR_MM = 100
+BAR_INCHES = 4
+
+
+def ribbon_width(sheet: Sheet) -> float:
+    """The tape's likely width and its scale, in mm."""
+    return float(sheet.plan.width.likely_mm) + SCALE
+
+
+def draw_ribbon(sheet: Sheet, box: Box) -> Drawing:
+    """The tape from the top of ``box`` to its foot, millimetres beside its first half and inches beside the second."""
+    tape = Box(box.left, box.top, float(sheet.plan.width.likely_mm), box.height)
+    marks = [*stamped_face(sheet, tape, 1.0), *_millimetres(sheet, tape), *_inches(sheet, tape)]
+    return Drawing(tuple(marks), wording.ribbon_alt(sheet.plan, sheet.units))
+
+
+def _millimetres(sheet: Sheet, tape: Box) -> list[Mark]:
+    x, top = tape.right + 1.0, tape.top
+    marks: list[Mark] = [Line(x, top, x, top + BAR_MM, RULE)]
+    for mm in range(BAR_MM + 1):
+        marks.append(_tick(x, top + mm, 0 if mm % 10 == 0 else 1 if mm % 5 == 0 else 2))
+        if mm % 10 == 0 and mm:
+            marks.append(_figure(sheet, x, top + mm, str(mm)))
+    return [*marks, _unit(sheet, x, top + BAR_MM, "mm")]
+
+
+def _inches(sheet: Sheet, tape: Box) -> list[Mark]:
+    x, top = tape.right + 1.0, tape.top + BAR_MM + 14.0
+    marks: list[Mark] = [Line(x, top, x, top + BAR_INCHES * 25.4, RULE)]
+    for eighth in range(BAR_INCHES * 8 + 1):
+        y = top + eighth * 25.4 / 8
+        marks.append(_tick(x, y, 0 if eighth % 8 == 0 else 1 if eighth % 4 == 0 else 2))
+        if eighth % 8 == 0 and eighth:
+            marks.append(_figure(sheet, x, y, str(eighth // 8)))
+    return [*marks, _unit(sheet, x, top + BAR_INCHES * 25.4, "in")]
+
+
+def _tick(x: float, y: float, rank: int) -> Line:
+    return Line(x, y, x + (2.6, 1.8, 1.1)[rank], y, HAIRLINE if rank else RULE)
+
+
+def _figure(sheet: Sheet, x: float, y: float, text: str) -> Words:
+    return Words(x + 3.0, y + cap_height(sheet.sizes.smallest) / 2, text, Face.SANS, sheet.sizes.smallest)
+
+
+def _unit(sheet: Sheet, x: float, y: float, text: str) -> Words:
+    return Words(x + 3.0, y + cap_height(sheet.sizes.smallest) * 1.9, text, Face.SANS, sheet.sizes.smallest)

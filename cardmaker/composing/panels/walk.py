@@ -1,0 +1,209 @@
+"""The walk: winding as a line walked between two posts, home above and far below, one stroke for every end.
+
+A colour change falls where it falls, above or below, so that a change at the far post is seen, not read.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from cardmaker.composing import wording
+from cardmaker.composing.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, WHITE
+from cardmaker.composing.palette import Ink
+from cardmaker.composing.panels.order import rows_of
+from cardmaker.composing.setting import Span
+from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, beside, cap_height, text_height
+from cardmaker.geometry import Box
+from cardmaker.nouns.marks import Dot, Face, Line, Mark, Rectangle, Words
+from cardmaker.nouns.plan import Post
+from cardmaker.reckoning.segments import Segment
+
+LEAST_STROKE = 1.9
+POSTS = 19.0  # the margin column: the heading, and the posts' names
+WIDEST_STROKE = 5.6
+TICK_BOX = 2.8
+ROW_GAP = 3.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """One row of the walk on paper: where its posts run and how far apart the strokes are."""
+
+    left: float
+    home: float
+    far: float
+    pitch: float
+    first_end: int
+
+    def x(self, trips: int) -> float:
+        """Where the winder stands after so many trips in all."""
+        return self.left + (trips - self.first_end + 1) * self.pitch
+
+    def y(self, trips: int) -> float:
+        return self.far if trips % 2 else self.home
+
+
+def _label_height(sheet: Sheet) -> float:
+    return max(TICK_BOX, cap_height(sheet.sizes.body)) + 1.4
+
+
+def _rows(sheet: Sheet, width: float) -> list[list[Segment]]:
+    return rows_of(sheet.segments, int((width - POSTS - 8) / LEAST_STROKE))
+
+
+def _pitch(rows: Sequence[Sequence[Segment]], width: float) -> float:
+    most = max(row[-1].last_end - row[0].first_end + 1 for row in rows)
+    return min(WIDEST_STROKE, (width - POSTS - 8) / most)
+
+
+def _tiers(sheet: Sheet, row: Sequence[Segment], pitch: float) -> dict[int, int]:
+    """On which line outside the posts each checkpoint's label stands, so that none meets another."""
+    tiers: dict[int, int] = {}
+    taken: dict[tuple[Post, int], float] = {}
+    for segment in row:
+        x = segment.last_end * pitch
+        tier = 0
+        while taken.get((segment.stand_at, tier), -99.0) > x - TICK_BOX / 2 - 0.5:
+            tier += 1
+        tiers[segment.last_end] = tier
+        taken[segment.stand_at, tier] = x + _label_width(sheet, segment.last_end) - TICK_BOX / 2
+    return tiers
+
+
+def _label_width(sheet: Sheet, total: int) -> float:
+    return TICK_BOX + 0.9 + sheet.wide(str(total), Face.SANS_BOLD, sheet.sizes.body) + 0.8
+
+
+def _spans(sheet: Sheet) -> list[Span]:
+    plan = sheet.plan
+    spans = [
+        Span(wording.trips(plan), Face.SANS_SEMIBOLD),
+        Span(wording.method(plan)),
+    ]
+    if plan.winding.changes and plan.winding.method == "order":
+        spans.append(Span(wording.TAILS))
+    return spans
+
+
+def _words_height(sheet: Sheet, width: float) -> float:
+    return 2.0 + text_height(len(sheet.lines(_spans(sheet), sheet.sizes.body, width)), sheet.sizes.body)
+
+
+def _outside(sheet: Sheet, width: float) -> list[tuple[float, float]]:
+    """For every row, the height of the labels above home and below far."""
+    rows = _rows(sheet, width)
+    pitch = _pitch(rows, width)
+    heights: list[tuple[float, float]] = []
+    for row in rows:
+        tiers = _tiers(sheet, row, pitch)
+        above = cap_height(sheet.sizes.heading) + 2.4 if not heights else 0.0  # the heading stands here
+        lines = dict.fromkeys(Post, 0)
+        for segment in row:
+            lines[segment.stand_at] = max(lines[segment.stand_at], tiers[segment.last_end] + 1)
+        heights.append((max(above, lines[Post.HOME] * _label_height(sheet)), lines[Post.FAR] * _label_height(sheet)))
+    return heights
+
+
+def _room(sheet: Sheet, width: float) -> Room:
+    outside = _outside(sheet, width)
+    fixed = sum(map(sum, outside)) + (len(outside) - 1) * ROW_GAP + _words_height(sheet, width)
+    return Room(fixed + len(outside) * 12.0 + 2.0, fixed + len(outside) * 24.0 + 2.0)
+
+
+def _draw(sheet: Sheet, box: Box) -> Drawing:
+    marks: list[Mark] = [beside(sheet, box, wording.WALK)]
+    body = box
+    rows, outside = _rows(sheet, box.width), _outside(sheet, box.width)
+    pitch = _pitch(rows, box.width)
+    words = _words_height(sheet, box.width)
+    free = body.height - words - sum(map(sum, outside)) - (len(rows) - 1) * ROW_GAP - 2.0
+    span = free / len(rows)
+    y = body.top + 1.0
+    for segments, (above, below) in zip(rows, outside, strict=True):
+        row = _Row(body.left + POSTS, y + above, y + above + span, pitch, segments[0].first_end)
+        marks += _row(sheet, segments, row)
+        y = row.far + below + ROW_GAP
+    lines = sheet.lines(_spans(sheet), sheet.sizes.body, body.width)
+    first = body.bottom - words + 2.0 + cap_height(sheet.sizes.body)
+    marks += sheet.set(lines, body.left, first, sheet.sizes.body)
+    return Drawing(tuple(marks), wording.walk_alt(sheet.plan, sheet.segments))
+
+
+def _row(sheet: Sheet, segments: Sequence[Segment], row: _Row) -> list[Mark]:
+    last = segments[-1].last_end
+    marks = _posts(sheet, row, row.x(last) + 4)
+    for end_number in range(row.first_end, last + 1):
+        marks += _stroke(sheet.inks[sheet.plan.end_yarns[end_number - 1]], row, end_number)
+    if sheet.plan.winding.method == "carry":
+        marks += _waiting_balls(sheet, row, last)
+    tiers = _tiers(sheet, segments, row.pitch)
+    for segment in segments:
+        marks += _checkpoint(sheet, segment, row, tiers[segment.last_end])
+    if row.first_end == 1:
+        marks.append(Dot(row.x(0), row.home, 1.3, ACCENT))
+    return marks
+
+
+def _posts(sheet: Sheet, row: _Row, right: float) -> list[Mark]:
+    size = sheet.sizes.body
+    drop = cap_height(size) / 2
+    left = row.left - POSTS
+    return [
+        Line(row.left - 1.8, row.home, right, row.home, HEAVY, BLACK),
+        Line(row.left - 1.8, row.far, right, row.far, HEAVY, ACCENT),
+        Words(left, row.home + drop, wording.HOME, Face.SANS_SEMIBOLD, size),
+        Words(left, row.far + drop, wording.FAR, Face.SANS_SEMIBOLD, size, ACCENT),
+    ]
+
+
+def _stroke(ink: Ink, row: _Row, end_number: int) -> list[Mark]:
+    """One end, from one post to the other: cased in black, and hatched along its length by lightness."""
+    start, stop = end_number - 1, end_number
+    x1, y1, x2, y2 = row.x(start), row.y(start), row.x(stop), row.y(stop)
+    thick = min(1.2, row.pitch * 0.34)
+    marks: list[Mark] = [
+        Line(x1, y1, x2, y2, thick + 2 * OUTLINE, BLACK, round_ends=True),
+        Line(x1, y1, x2, y2, thick, ink.fill, round_ends=True),
+    ]
+    if ink.slopes:
+        dash = (ink.spacing * len(ink.slopes), ink.spacing * 0.7)
+        marks.append(Line(x1, y1, x2, y2, max(thick * 0.28, HAIRLINE), ink.on, dash))
+    return marks
+
+
+def _waiting_balls(sheet: Sheet, row: _Row, last: int) -> list[Mark]:
+    """Where each ball waits after its stripe: a dot at the post."""
+    marks: list[Mark] = []
+    radius = min(1.25, row.pitch * 0.32)
+    for run in sheet.plan.runs:
+        if row.first_end <= run.total <= last:
+            ink = sheet.inks[run.yarn]
+            marks.append(Dot(row.x(run.total), row.y(run.total), radius, ink.fill, BLACK, OUTLINE))
+    return marks
+
+
+def _checkpoint(sheet: Sheet, segment: Segment, row: _Row, tier: int) -> list[Mark]:
+    """The running total with a box to tick, outside the post where the winder then stands."""
+    total = segment.last_end
+    far = segment.stand_at is Post.FAR
+    colour = ACCENT if far else BLACK
+    away = 1.0 + tier * _label_height(sheet)
+    middle = row.y(total) + (away + TICK_BOX / 2 + 0.4) * (1 if far else -1)
+    left = row.x(total) - TICK_BOX / 2
+    size = sheet.sizes.body
+    marks: list[Mark] = []
+    if tier:
+        marks.append(
+            Line(row.x(total), row.y(total), row.x(total), middle - (1 if far else -1) * TICK_BOX / 2, HAIRLINE)
+        )
+    box = Box(left, middle - TICK_BOX / 2, TICK_BOX, TICK_BOX)
+    words_at = left + TICK_BOX + 0.9
+    return [
+        *marks,
+        Rectangle(box, WHITE, colour, OUTLINE, 0.4),
+        Words(words_at, middle + cap_height(size) / 2, str(total), Face.SANS_BOLD, size, colour),
+    ]
+
+
+WALK = Panel("walk", _room, _draw)

@@ -1,0 +1,167 @@
+"""The panels that are words: lengths, source, notes, versions; and the line at the foot."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from cardmaker.composing import wording
+from cardmaker.composing.ink import SOFT
+from cardmaker.composing.setting import Span, leading
+from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
+from cardmaker.geometry import Box
+from cardmaker.nouns.marks import Face, Mark
+from cardmaker.nouns.plan import Note
+
+Paragraph = list[Span]
+BETWEEN = 1.2  # between paragraphs
+LEAST_FACTS = 3  # of a source: grade, holder, object
+
+
+def _paragraphs_height(sheet: Sheet, paragraphs: list[Paragraph], size: float, width: float) -> float:
+    heights = [text_height(len(sheet.lines(spans, size, width)), size) for spans in paragraphs]
+    return sum(heights) + BETWEEN * max(0, len(heights) - 1)
+
+
+def _set_paragraphs(sheet: Sheet, paragraphs: list[Paragraph], size: float, box: Box) -> list[Mark]:
+    marks: list[Mark] = []
+    top = box.top
+    for spans in paragraphs:
+        lines = sheet.lines(spans, size, box.width)
+        marks += sheet.set(lines, box.left, top + cap_height(size), size)
+        top += text_height(len(lines), size) + BETWEEN
+    return marks
+
+
+def _panel(
+    name: str, heading: str, said: Callable[[Sheet], list[Paragraph]], applies: Callable[[Sheet], bool] = lambda _: True
+) -> Panel:
+    """A headed panel of paragraphs."""
+
+    def room(sheet: Sheet, width: float) -> Room:
+        height = heading_height(sheet) + _paragraphs_height(sheet, said(sheet), sheet.sizes.small, width)
+        return Room(height, height)
+
+    def draw(sheet: Sheet, box: Box) -> Drawing:
+        marks, body = headed(sheet, box, heading)
+        return Drawing((*marks, *_set_paragraphs(sheet, said(sheet), sheet.sizes.small, body)))
+
+    return Panel(name, room, draw, applies)
+
+
+def _lengths(sheet: Sheet) -> list[Paragraph]:
+    lengths = sheet.plan.lengths
+    paragraphs = [[Span(line)] for line in wording.length_sum(lengths, sheet.units)]
+    basis = wording.length_basis(lengths)
+    return [*paragraphs, *([[Span(basis)]] if basis else [])]
+
+
+def _answer(sheet: Sheet) -> Paragraph:
+    """What to wind, in large type: the answer before its sum."""
+    lengths = sheet.plan.lengths
+    return [
+        Span(wording.wind(lengths, sheet.units), Face.SANS_BOLD),
+        Span(f"which {wording.gives(lengths, sheet.units)}."),
+    ]
+
+
+def _lengths_room(sheet: Sheet, width: float) -> Room:
+    answer = text_height(len(sheet.lines(_answer(sheet), sheet.sizes.body, width)), sheet.sizes.body)
+    working = _paragraphs_height(sheet, _lengths(sheet), sheet.sizes.small, width)
+    height = heading_height(sheet) + answer + BETWEEN + working
+    return Room(height, height)
+
+
+def _draw_lengths(sheet: Sheet, box: Box) -> Drawing:
+    marks, body = headed(sheet, box, wording.LENGTHS)
+    marks += _set_paragraphs(sheet, [_answer(sheet)], sheet.sizes.body, body)
+    answer = text_height(len(sheet.lines(_answer(sheet), sheet.sizes.body, body.width)), sheet.sizes.body)
+    marks += _set_paragraphs(sheet, _lengths(sheet), sheet.sizes.small, body.inset(top=answer + BETWEEN))
+    return Drawing(tuple(marks))
+
+
+def _source(sheet: Sheet, facts: int | None = None) -> list[Paragraph]:
+    """How the tape may be spoken of, then the first ``facts`` recorded facts, or all."""
+    source = sheet.plan.pattern.source
+    said = [Span(wording.source_sentence(source), Face.SANS_SEMIBOLD)]
+    if source is not None:
+        for label, value in wording.source_facts(source)[:facts]:
+            said += [Span(label, colour=SOFT), Span(wording.sentence(value))]
+    return [said]
+
+
+def _source_height(sheet: Sheet, width: float, facts: int | None) -> float:
+    return heading_height(sheet) + _paragraphs_height(sheet, _source(sheet, facts), sheet.sizes.small, width)
+
+
+def _facts_that_fit(sheet: Sheet, box: Box) -> int:
+    source = sheet.plan.pattern.source
+    facts = len(wording.source_facts(source)) if source else 0
+    while facts > LEAST_FACTS and _source_height(sheet, box.width, facts) > box.height + 1e-6:
+        facts -= 1
+    return facts
+
+
+def _source_room(sheet: Sheet, width: float) -> Room:
+    return Room(_source_height(sheet, width, LEAST_FACTS), _source_height(sheet, width, None))
+
+
+def _draw_source(sheet: Sheet, box: Box) -> Drawing:
+    marks, body = headed(sheet, box, wording.SOURCE)
+    marks += _set_paragraphs(sheet, _source(sheet, _facts_that_fit(sheet, box)), sheet.sizes.small, body)
+    return Drawing(tuple(marks))
+
+
+def _notes(sheet: Sheet) -> list[Paragraph]:
+    order = {"warning": 0, "advice": 1}
+    paragraphs = []
+    for note in sorted(_printed(sheet), key=lambda note: order[note.kind]):
+        face = Face.SANS_SEMIBOLD if note.kind == "warning" else Face.SANS
+        paragraphs.append([Span(wording.note(note, sheet.units), face)])
+    return paragraphs
+
+
+def _printed(sheet: Sheet) -> list[Note]:
+    """Cautions stand at the foot, and what the heddle's own words say is not said twice."""
+    return [note for note in sheet.plan.notes if note.kind != "caution" and note.about not in ("loom", "shift")]
+
+
+def _changes(sheet: Sheet) -> list[Paragraph]:
+    return [
+        [Span(f"{change.version}, {change.date}:", Face.SANS_SEMIBOLD), Span(change.what)]
+        for change in sheet.plan.pattern.changes
+    ]
+
+
+def _looms(sheet: Sheet) -> list[Paragraph]:
+    said = [Span(wording.note(note, sheet.units)) for note in sheet.plan.notes if note.about == "loom"]
+    for other in sheet.plan.other_looms:
+        said += [Span(f"{other.title}:", Face.SANS_SEMIBOLD), Span(wording.on_loom(other))]
+    return [said]
+
+
+def _foot_spans(sheet: Sheet) -> list[Span]:
+    pattern = sheet.plan.pattern
+    cautions = [wording.note(note, sheet.units) for note in sheet.plan.notes if note.kind == "caution"]
+    parts = [*cautions, wording.BAR_SHORT, pattern.credit]
+    return [Span(" ".join(wording.sentence(part) for part in parts if part), colour=SOFT)]
+
+
+def _foot_room(sheet: Sheet, width: float) -> Room:
+    size = sheet.sizes.smallest
+    height = text_height(len(sheet.lines(_foot_spans(sheet), size, width)), size)
+    return Room(height, height)
+
+
+def _foot(sheet: Sheet, box: Box) -> Drawing:
+    size = sheet.sizes.smallest
+    lines = sheet.lines(_foot_spans(sheet), size, box.width)
+    first = box.bottom - 0.25 * size * 0.353 - (len(lines) - 1) * leading(size)
+    return Drawing(tuple(sheet.set(lines, box.left, first, size)))
+
+
+LENGTHS = Panel("lengths", _lengths_room, _draw_lengths)
+SOURCE = Panel("source", _source_room, _draw_source)
+NOTES = _panel("notes", wording.NOTES, _notes, lambda sheet: bool(_printed(sheet)))
+CHANGES = _panel("changes", wording.CHANGES, _changes, lambda sheet: bool(sheet.plan.pattern.changes))
+LOOMS = _panel("looms", wording.LOOMS, _looms, lambda sheet: bool(sheet.plan.other_looms))
+FOOT = Panel("foot", _foot_room, _foot)

@@ -1,0 +1,76 @@
+"""Yarn for one warp: the legend of letters and the quantities in one table, in metres, yards and grams."""
+
+from __future__ import annotations
+
+from cardmaker.composing import wording
+from cardmaker.composing.ink import BLACK, HAIRLINE, OUTLINE
+from cardmaker.composing.measures import grams_up, metres_up, yards_up
+from cardmaker.composing.palette import hatching
+from cardmaker.composing.setting import Span, leading
+from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
+from cardmaker.composing.table import Column, row_height, set_table, table_height
+from cardmaker.geometry import Box
+from cardmaker.nouns.marks import Mark, Rectangle
+
+SWATCH = 9.0
+
+
+def _columns(sheet: Sheet) -> list[Column]:
+    plan = sheet.plan
+    amounts = plan.amounts
+    ends = {colour.yarn: colour.ends for colour in plan.colours}
+    lengths = [("m", metres_up), ("yd", yards_up)]
+    if sheet.units == "us":
+        lengths.reverse()
+    unit, up = lengths[0]
+    other, other_up = lengths[1]
+    return [
+        Column("", tuple(sheet.letters(amount.yarn) for amount in amounts), strong=True),
+        Column("yarn", tuple(amount.yarn for amount in amounts)),
+        Column("ends", tuple(str(ends[amount.yarn]) for amount in amounts), "right", True),
+        Column(f"warp {unit}", tuple(up(amount.warp_mm) for amount in amounts), "right"),
+        Column(f"weft {unit}", tuple(up(amount.weft_mm) if amount.weft_mm else "" for amount in amounts), "right"),
+        Column(f"all {unit}", tuple(up(amount.total_mm) for amount in amounts), "right", True),
+        Column(f"all {other}", tuple(other_up(amount.total_mm) for amount in amounts), "right", True),
+        Column("g", tuple(grams_up(amount.grams) for amount in amounts), "right", True),
+    ]
+
+
+def _spans(sheet: Sheet) -> list[Span]:
+    plan = sheet.plan
+    kinds = wording.yarn_kinds([plan.pattern.yarn(amount.yarn) for amount in plan.amounts])
+    return [Span(kinds), Span(f"{wording.weft_line(plan)}."), Span(wording.spare(plan))]
+
+
+def _room(sheet: Sheet, width: float) -> Room:
+    words = text_height(len(sheet.lines(_spans(sheet), sheet.sizes.small, width)), sheet.sizes.small)
+    height = heading_height(sheet) + table_height(len(sheet.plan.amounts), sheet) + 2.4 + words
+    return Room(height, height)
+
+
+def _draw(sheet: Sheet, box: Box) -> Drawing:
+    marks, body = headed(sheet, box, wording.YARN)
+    marks += set_table(sheet, _columns(sheet), body.left + SWATCH, body.top, body.width - SWATCH)
+    marks += _swatches(sheet, body)
+    y = body.top + table_height(len(sheet.plan.amounts), sheet) + 2.4
+    lines = sheet.lines(_spans(sheet), sheet.sizes.small, body.width)
+    marks += sheet.set(lines, body.left, y + cap_height(sheet.sizes.small), sheet.sizes.small)
+    return Drawing(tuple(marks), wording.yarn_alt(sheet.plan))
+
+
+def _swatches(sheet: Sheet, body: Box) -> list[Mark]:
+    """The yarn's colour and hatching beside its row, as the stripes show them."""
+    marks: list[Mark] = []
+    rule = body.top + row_height(sheet.sizes.small) - 0.8
+    for number, amount in enumerate(sheet.plan.amounts):
+        ink = sheet.inks[amount.yarn]
+        cell = Box(
+            body.left, rule + 1.4 + number * row_height(sheet.sizes.body), SWATCH - 3.0, leading(sheet.sizes.body) - 0.4
+        )
+        marks.append(Rectangle(cell, fill=ink.fill))
+        marks += hatching(cell, ink, HAIRLINE)
+        marks.append(Rectangle(cell, stroke=BLACK, width=OUTLINE))
+    return marks
+
+
+YARN = Panel("yarn", _room, _draw)

@@ -1,0 +1,88 @@
+"""Setting type: wrapping spans of words into lines and placing them, by the widths that the ruler tells."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from cardmaker.composing.ink import BLACK, LEADING, POINT
+from cardmaker.nouns.marks import Colour, Face, Words
+from cardmaker.nouns.ruler import Ruler
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """Some words in one face."""
+
+    text: str
+    face: Face = Face.SANS
+    colour: Colour = BLACK
+
+
+Line = tuple[Span, ...]
+
+
+def leading(size: float) -> float:
+    """From baseline to baseline, in mm."""
+    return size * POINT * LEADING
+
+
+def wrapped(spans: Iterable[Span], size: float, width: float, ruler: Ruler) -> list[Line]:
+    """The spans broken into lines no wider than ``width`` at spaces; a word too long for a line is broken within."""
+    lines: list[Line] = []
+    line: list[Span] = []
+    used = 0.0
+    for span in spans:
+        space = ruler.width_mm(" ", span.face, size)
+        for word in _pieces(span, size, width, ruler):
+            wide = ruler.width_mm(word.text, span.face, size)
+            gap = space if line else 0.0
+            if line and used + gap + wide > width + 1e-6:
+                lines.append(_joined(line))
+                line, used, gap = [], 0.0, 0.0
+            line.append(word)
+            used += gap + wide
+    if line:
+        lines.append(_joined(line))
+    return lines
+
+
+def _pieces(span: Span, size: float, width: float, ruler: Ruler) -> Iterable[Span]:
+    for word in span.text.split(" "):
+        while word and ruler.width_mm(word, span.face, size) > width and len(word) > 1:
+            fits = len(word) - 1
+            while fits > 1 and ruler.width_mm(word[:fits], span.face, size) > width:
+                fits -= 1
+            yield Span(word[:fits], span.face, span.colour)
+            word = word[fits:]
+        if word:
+            yield Span(word, span.face, span.colour)
+
+
+def _joined(words: Sequence[Span]) -> Line:
+    """Neighbours in the same face become one span again."""
+    line: list[Span] = []
+    for word in words:
+        if line and (line[-1].face, line[-1].colour) == (word.face, word.colour):
+            line[-1] = Span(f"{line[-1].text} {word.text}", word.face, word.colour)
+        else:
+            line.append(word)
+    return tuple(line)
+
+
+def set_lines(lines: Iterable[Line], x: float, first_baseline: float, size: float, ruler: Ruler) -> list[Words]:
+    """The lines as marks, ranged left at ``x``, the first on ``first_baseline``."""
+    marks: list[Words] = []
+    for number, line in enumerate(lines):
+        at, y = x, first_baseline + number * leading(size)
+        for span in line:
+            marks.append(Words(at, y, span.text, span.face, size, span.colour))
+            at += ruler.width_mm(f"{span.text} ", span.face, size)
+    return marks
+
+
+def shortened(text: str, face: Face, size: float, width: float, ruler: Ruler, smallest: float) -> float:
+    """The size, from ``size`` down to ``smallest`` in half points, at which the text fits the width."""
+    while size > smallest and ruler.width_mm(text, face, size) > width:
+        size -= 0.5
+    return size

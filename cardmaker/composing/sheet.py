@@ -1,0 +1,107 @@
+"""What every panel draws with: the plan, the layout's sizes, the ruler, the inks; and how a panel is headed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+
+from cardmaker.composing.ink import BLACK, HEADING_GAP, POINT, SOFT
+from cardmaker.composing.measures import Units
+from cardmaker.composing.palette import Ink
+from cardmaker.composing.setting import Line, Span, leading, set_lines, wrapped
+from cardmaker.geometry import Box
+from cardmaker.nouns.card_layout import CardLayout, Paper, TypeSizes
+from cardmaker.nouns.marks import Face, Mark, Words
+from cardmaker.nouns.plan import Plan
+from cardmaker.nouns.ruler import Ruler
+from cardmaker.reckoning.segments import Segment
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One card in the making."""
+
+    plan: Plan
+    layout: CardLayout
+    paper: Paper
+    ruler: Ruler
+    units: Units
+    inks: Mapping[str, Ink]
+    segments: tuple[Segment, ...]
+
+    @property
+    def sizes(self) -> TypeSizes:
+        return self.layout.type_sizes
+
+    def wide(self, text: str, face: Face, size: float) -> float:
+        """The width of one line of text, in mm."""
+        return self.ruler.width_mm(text, face, size)
+
+    def lines(self, spans: Iterable[Span], size: float, width: float) -> list[Line]:
+        """The spans wrapped to ``width`` mm."""
+        return wrapped(spans, size, width, self.ruler)
+
+    def set(self, lines: Iterable[Line], x: float, first_baseline: float, size: float) -> list[Words]:
+        """The lines ranged left at ``x``."""
+        return set_lines(lines, x, first_baseline, size, self.ruler)
+
+    def letters(self, yarn: str) -> str:
+        """The two-letter code of a yarn."""
+        return self.plan.letters(yarn)
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """The height that a panel needs, and the most that it can use well, at a given width; in mm."""
+
+    least: float
+    most: float
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """What a panel drew, and in words what the picture shows."""
+
+    marks: tuple[Mark, ...]
+    alt: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """A kind of panel: whether it has anything to say, the room it wants, and how it is drawn."""
+
+    name: str
+    room: Callable[[Sheet, float], Room]
+    draw: Callable[[Sheet, Box], Drawing]
+    applies: Callable[[Sheet], bool] = lambda sheet: True
+
+
+def cap_height(size: float) -> float:
+    """The height of a capital of the sans, in mm (660 of 1000 units: read from the font)."""
+    return 0.66 * size * POINT
+
+
+def heading_height(sheet: Sheet) -> float:
+    """From the top of a panel to where its body begins."""
+    return cap_height(sheet.sizes.heading) + HEADING_GAP + 1.2
+
+
+def headed(sheet: Sheet, box: Box, heading: str, aside: str = "") -> tuple[list[Mark], Box]:
+    """A heading at the top of ``box``, an aside beside it where it fits, and the box that is left below."""
+    baseline = box.top + cap_height(sheet.sizes.heading)
+    marks: list[Mark] = [Words(box.left, baseline, heading, Face.SERIF_SEMIBOLD, sheet.sizes.heading, BLACK)]
+    if aside:
+        used = sheet.wide(heading, Face.SERIF_SEMIBOLD, sheet.sizes.heading) + 3
+        if used + sheet.wide(aside, Face.SANS, sheet.sizes.small) <= box.width:
+            marks.append(Words(box.left + used, baseline, aside, Face.SANS, sheet.sizes.small, SOFT))
+    return marks, box.inset(top=heading_height(sheet))
+
+
+def beside(sheet: Sheet, box: Box, heading: str) -> Words:
+    """A heading in the margin column of a panel whose first line leaves room for it."""
+    return Words(box.left, box.top + cap_height(sheet.sizes.heading), heading, Face.SERIF_SEMIBOLD, sheet.sizes.heading)
+
+
+def text_height(lines: int, size: float) -> float:
+    """The height of so many lines, from the top of the capitals to below the last descender."""
+    return (lines - 1) * leading(size) + cap_height(size) + 0.25 * size * POINT if lines else 0.0

@@ -1,0 +1,226 @@
+"""The plan told in a terminal: as text for a person, as JSON for a program."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+from typing import Any
+
+from cardmaker.composing import wording
+from cardmaker.composing.measures import Units, grams_up, metres_up, yards_up
+from cardmaker.nouns.plan import BackHeddle, Plan
+from cardmaker.reckoning.placement import space_label
+from cardmaker.reckoning.segments import segments
+from cardmaker.reckoning.sheds import raised_runs
+
+
+def plan_json(plan: Plan) -> dict[str, Any]:
+    """The plan with the keys that programs may rely on: lengths and weights as numbers, counts as integers."""
+    return {
+        "title": plan.pattern.title,
+        "code": plan.pattern.code,
+        "ends": plan.ends,
+        "same_both_ways": plan.same_both_ways,
+        "colours": [
+            {
+                "yarn": colour.yarn,
+                "letters": colour.letters,
+                "ends": colour.ends,
+                "in_holes": colour.in_holes,
+                "in_slots": colour.in_slots,
+            }
+            for colour in plan.colours
+        ],
+        "stripes": [
+            {"yarn": run.yarn, "ends": run.ends, "total": run.total, "stand_at": run.stand_at} for run in plan.runs
+        ],
+        "placement": _placement(plan),
+        "ends_list": list(_ends_list(plan)),
+        "sheds": {
+            "down": [plan.end_yarns[end_number - 1] for end_number in plan.sheds.down],
+            "up": [plan.end_yarns[end_number - 1] for end_number in plan.sheds.up],
+        },
+        "winding": _winding(plan),
+        "lengths": _lengths(plan),
+        "width": {
+            "low_mm": _number(plan.width.low_mm),
+            "likely_mm": _number(plan.width.likely_mm),
+            "high_mm": _number(plan.width.high_mm),
+            "basis": plan.width.basis,
+        },
+        "yarn": [
+            {
+                "yarn": amount.yarn,
+                "warp_m": _number(amount.warp_mm / 1000),
+                "weft_m": _number(amount.weft_mm / 1000),
+                "total_m": _number(amount.total_mm / 1000),
+                "grams": None if amount.grams is None else _number(amount.grams),
+            }
+            for amount in plan.amounts
+        ],
+        "weft": {
+            "yarn": plan.weft.yarn,
+            "picks_per_inch": _number(plan.weft.picks_per_inch),
+            "basis": plan.weft.basis,
+            "picks": plan.weft.picks,
+        },
+        "notes": [
+            {"kind": note.kind, "about": note.about, "text": wording.note(note, "metric")} for note in plan.notes
+        ],
+    }
+
+
+def _number(value: Fraction) -> float:
+    """A decimal number to the thousandth: enough for a micrometre or a milligram."""
+    return round(float(value), 3)
+
+
+def _placement(plan: Plan) -> dict[str, Any]:
+    placement, loom = plan.placement, plan.loom
+    return {
+        "loom": loom.title,
+        "spaces": placement.spaces,
+        "first_space": placement.first_space,
+        "last_space": placement.last_space,
+        "first_label": space_label(placement.first_space, loom),
+        "last_label": space_label(placement.last_space, loom),
+        "first_kind": placement.first_kind,
+        "last_kind": placement.last_kind,
+        "empty_left": placement.empty_left,
+        "empty_right": placement.empty_right,
+        "holes": placement.holes,
+        "slots": placement.slots,
+        "half_space": placement.half_space,
+        "shifted": placement.shifted,
+        "count_to": placement.count_to,
+        "middle_end": placement.middle_end,
+        "back_heddle": _back_heddle(placement.back),
+    }
+
+
+def _back_heddle(back: BackHeddle | None) -> dict[str, Any] | None:
+    if back is None:
+        return None
+    return {"offset": back.offset, "first_space": back.first_space, "last_space": back.last_space}
+
+
+def _ends_list(plan: Plan) -> Iterator[dict[str, Any]]:
+    for end_number, (yarn, kind) in enumerate(zip(plan.end_yarns, plan.placement.kinds, strict=True), start=1):
+        space = plan.placement.space_of(end_number)
+        end: dict[str, Any] = {"number": end_number, "yarn": yarn, "space": space, "kind": kind}
+        if plan.placement.back is not None:
+            end |= {"back_space": space + plan.placement.back.offset, "back_kind": kind.other}
+        yield end
+
+
+def _winding(plan: Plan) -> dict[str, Any]:
+    winding = plan.winding
+    return {
+        "trips": winding.trips,
+        "round_trips": winding.round_trips,
+        "changes": winding.changes,
+        "far_changes": winding.far_changes,
+        "finish": winding.finish,
+        "method": winding.method,
+        "methods": {
+            "order": {"joins": winding.joins},
+            "bundle": {"bundles": winding.bundles},
+            "carry": {
+                "balls": winding.balls,
+                "starts": [
+                    {"yarn": carry.yarn, "ends": carry.ends, "from": carry.start, "to": carry.stop}
+                    for carry in winding.carries
+                ],
+            },
+        },
+    }
+
+
+def _lengths(plan: Plan) -> dict[str, Any]:
+    lengths = plan.lengths
+    return {
+        "finished_mm": _number(lengths.finished_mm),
+        "on_loom_mm": _number(lengths.on_loom_mm),
+        "fringes_mm": _number(lengths.fringes_mm),
+        "warp_mm": _number(lengths.warp_mm),
+        "wind_mm": _number(lengths.wind_mm),
+        "take_up": _number(lengths.take_up),
+        "take_up_basis": lengths.take_up_basis,
+        "shrinkage": _number(lengths.shrinkage),
+        "waste_mm": _number(lengths.waste_mm),
+        "tape_from_warp_mm": _number(lengths.tape_from_warp_mm),
+    }
+
+
+def plan_text(plan: Plan, units: Units) -> str:
+    """The plan as a person reads it, in the order of the work."""
+    sections = [_head(plan, units), _order(plan), _heddle(plan), _walk(plan), _sheds(plan), _amounts(plan, units)]
+    said = [wording.note(note, units) for note in plan.notes]
+    if said:
+        sections.append([wording.NOTES, *(f"  {line}" for line in said)])
+    return "\n\n".join("\n".join(section) for section in sections) + "\n"
+
+
+def _head(plan: Plan, units: Units) -> list[str]:
+    pattern = plan.pattern
+    facts = [
+        wording.ends(plan.ends),
+        wording.symmetry(plan),
+        wording.width_fact(plan.width, units),
+        wording.width_basis(plan.width, units),
+    ]
+    return [wording.page_title(pattern), "  " + "; ".join(facts), *([f"  {pattern.about}"] if pattern.about else [])]
+
+
+def _order(plan: Plan) -> list[str]:
+    rows = [wording.ORDER]
+    for segment in segments(plan.runs):
+        names = f"{wording.listed(segment.yarns)} in turn" if segment.in_turn else segment.yarns[0]
+        rows.append(f"  {segment.ends:>4} {names:<28} total {segment.last_end:>4}  {segment.stand_at}")
+    for colour in plan.colours:
+        if colour.ends:
+            split = f"{colour.in_holes} in holes, {colour.in_slots} in slots"
+            rows.append(f"  {colour.letters} {colour.yarn}: {wording.ends(colour.ends)}, {split}")
+    return rows
+
+
+def _heddle(plan: Plan) -> list[str]:
+    placement, loom = plan.placement, plan.loom
+    lines = [f"{wording.BOARD}: {loom.title}, {wording.spaces(loom)}", f"  {wording.count_out(loom, placement)}"]
+    if placement.shifted:
+        lines.append(f"  {wording.shift(placement)}")
+    lines += [f"  {wording.self_check(placement)}", f"  {wording.first_flag(plan)}; {wording.last_flag(plan)}"]
+    lines.append(f"  {wording.middle_end(plan)}")
+    if placement.half_space != "none":
+        lines.append(f"  {wording.half_space(placement)}")
+    if placement.back is not None:
+        lines.append(f"  {wording.back_heddle(plan)}")
+    return [*lines, f"  {wording.WHEN_DONE}: {wording.closing_count(plan)}"]
+
+
+def _walk(plan: Plan) -> list[str]:
+    lines = [wording.WALK, f"  {wording.trips(plan)}", f"  {wording.method(plan)}"]
+    if plan.winding.method == "carry" and len(plan.winding.carries) <= 60:
+        lines += [
+            f"    {carry.ends} {carry.yarn}: from {carry.start} to {carry.stop}" for carry in plan.winding.carries
+        ]
+    return lines
+
+
+def _sheds(plan: Plan) -> list[str]:
+    lines = [wording.FACE]
+    for down, raised in ((True, plan.sheds.down), (False, plan.sheds.up)):
+        said = wording.shed_colours(raised_runs(raised, plan.end_yarns), plan)
+        lines.append(f"  {wording.shed_name(plan.loom, down)}: {said}")
+    return [*lines, f"  {wording.shuttle_alt(plan.loom)}"]
+
+
+def _amounts(plan: Plan, units: Units) -> list[str]:
+    lengths = plan.lengths
+    lines = [wording.LENGTHS, f"  {wording.wind(lengths, units)}, which {wording.gives(lengths, units)}."]
+    lines += [f"  {line}" for line in wording.length_sum(lengths, units)]
+    lines += ["", wording.YARN]
+    for amount in plan.amounts:
+        grams = f", {grams_up(amount.grams)} g" if amount.grams is not None else ""
+        lines.append(f"  {amount.yarn}: {metres_up(amount.total_mm)} m ({yards_up(amount.total_mm)} yd){grams}")
+    return [*lines, f"  {wording.weft_line(plan)}. {wording.spare(plan)}"]

@@ -1,0 +1,98 @@
+"""The woven face in marks: each raised end shows two ends wide for one pick, so the picks lie like bricks."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from cardmaker.composing.ink import BLACK, HAIRLINE, WHITE
+from cardmaker.composing.palette import hatching, lightness
+from cardmaker.composing.sheet import Sheet
+from cardmaker.geometry import Box
+from cardmaker.nouns.marks import Dot, Mark, Path, Stamp, Step
+from cardmaker.nouns.plan import Plan
+
+LEAST_HATCHED = 1.2  # mm: narrower ends are left to their colour and outline
+CURVE = 0.5523  # a quarter circle as a Bézier curve
+
+
+def pick_height(plan: Plan) -> float:
+    """The height of one pick at life size, in mm."""
+    return float(254 / (10 * plan.weft.picks_per_inch))
+
+
+def stamped_face(sheet: Sheet, box: Box, scale: float) -> list[Mark]:
+    """The face ``scale`` times life size, filling ``box`` from the top: two picks drawn once and stamped down."""
+    plan = sheet.plan
+    pick = pick_height(plan) * scale
+    unit: list[Mark] = []
+    for number, raised in enumerate((plan.sheds.down, plan.sheds.up)):
+        unit += _pick(sheet, raised, Box(box.left, box.top + number * pick, box.width, pick))
+    count = int(box.height / (2 * pick)) + 2
+    return [Stamp(tuple(unit), count, 0.0, 2 * pick, box)]
+
+
+def _pick(sheet: Sheet, raised: tuple[int, ...], box: Box) -> list[Mark]:
+    """One pick: the raised ends by yarn, and the weft where it turns at an edge whose end is down."""
+    plan = sheet.plan
+    end_width = box.width / plan.ends
+    steps: dict[str, list[Step]] = {}
+    for end_number in raised:
+        left = max(0.0, end_number - 1.5) * end_width
+        right = min(float(plan.ends), end_number + 0.5) * end_width
+        cell = Box(box.left + left, box.top, right - left, box.height)
+        steps.setdefault(plan.end_yarns[end_number - 1], []).extend(_float(cell))
+    marks = _turns(sheet, raised, box, end_width) + _painted(sheet, steps, end_width)
+    return marks + _hatched(sheet, raised, box, end_width) if end_width > LEAST_HATCHED else marks
+
+
+def _turns(sheet: Sheet, raised: tuple[int, ...], box: Box, end_width: float) -> list[Mark]:
+    """A dot of weft at each edge whose outermost end is down in this pick."""
+    plan = sheet.plan
+    fill = sheet.inks[plan.weft.yarn].fill
+    radius = min(end_width / 2, box.height / 2) * 0.8
+    y = box.top + box.height / 2
+    places = [(1, box.left + end_width / 4), (plan.ends, box.right - end_width / 4)]
+    return [Dot(x, y, radius / 2, fill, BLACK, HAIRLINE / 2) for end_number, x in places if end_number not in raised]
+
+
+def _painted(sheet: Sheet, steps: Mapping[str, list[Step]], end_width: float) -> list[Mark]:
+    width = min(HAIRLINE, end_width * 0.22)
+    return [
+        Path(tuple(figure), fill=sheet.inks[yarn].fill, stroke=outline_for(sheet.inks[yarn].fill), width=width)
+        for yarn, figure in steps.items()
+    ]
+
+
+def _hatched(sheet: Sheet, raised: tuple[int, ...], box: Box, end_width: float) -> list[Mark]:
+    """Hatching inside the floats, where they are drawn large enough to carry it."""
+    plan = sheet.plan
+    marks: list[Mark] = []
+    for end_number in raised:
+        left = max(0.0, end_number - 1.5) * end_width
+        right = min(float(plan.ends), end_number + 0.5) * end_width
+        cell = Box(box.left + left, box.top, right - left, box.height)
+        aside, down = cell.width * 0.16, cell.height * 0.14
+        marks += hatching(cell.inset(aside, down, aside, down), sheet.inks[plan.end_yarns[end_number - 1]], HAIRLINE)
+    return marks
+
+
+def outline_for(fill: str) -> str:
+    """The line round a float: dark on light yarn, white on dark, so that single ends stay apart in grey."""
+    return BLACK if lightness(fill) > 35 else WHITE
+
+
+def _float(cell: Box) -> list[Step]:
+    """One end floating over one pick: a pillow, rounder at top and bottom where it dives under its neighbours."""
+    left, right, top, bottom = cell.left, cell.right, cell.top, cell.bottom
+    middle = cell.middle
+    bend = min(cell.height * 0.42, cell.width * 0.5)
+    half = cell.width / 2 * CURVE
+    return [
+        ("move", left, top + bend),
+        ("curve", left, top + bend * (1 - CURVE), middle - half, top, middle, top),
+        ("curve", middle + half, top, right, top + bend * (1 - CURVE), right, top + bend),
+        ("line", right, bottom - bend),
+        ("curve", right, bottom - bend * (1 - CURVE), middle + half, bottom, middle, bottom),
+        ("curve", middle - half, bottom, left, bottom - bend * (1 - CURVE), left, bottom - bend),
+        ("close",),
+    ]

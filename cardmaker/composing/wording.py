@@ -1,0 +1,516 @@
+"""Every sentence that a card prints, in one place, ready to be said in another language.
+
+Numbers are put in once; the same number is never written in two forms inside one sentence.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from typing import Final
+
+from cardmaker.composing.measures import (
+    Units,
+    decimal,
+    percent,
+    small_length,
+    tape_length,
+    warp_length,
+    width_range,
+)
+from cardmaker.nouns.loom import Heddles, Loom, Mark, Side, Space
+from cardmaker.nouns.pattern import Pattern, Source, Yarn
+from cardmaker.nouns.plan import Lengths, Note, OtherLoom, Placement, Plan, Post, Width
+from cardmaker.reckoning.placement import space_label
+from cardmaker.reckoning.segments import Segment
+from cardmaker.reckoning.sheds import raised_runs
+
+ORDER: Final = "The order"
+BOARD: Final = "The heddle"
+WALK: Final = "Winding"
+FACE: Final = "What you see"
+SHUTTLE: Final = "Which shed next?"
+YARN: Final = "Yarn for one warp"
+LENGTHS: Final = "How long"
+LOOMS: Final = "On your other looms"
+SOURCE: Final = "Where it comes from"
+RESULTS: Final = "What came off the loom"
+NOTES: Final = "Mind"
+CHANGES: Final = "Versions"
+
+NO_SOURCE: Final = "No source recorded."
+BAR_SHORT: Final = "If the 100 mm bar is not 100 mm long, the counts are still right: only the pictures are off size."
+SEAT: Final = "seen from the weaver’s seat"
+
+
+def ends(count: int) -> str:
+    return "1 end" if count == 1 else f"{count} ends"
+
+
+def plural(count: int, one: str, many: str = "") -> str:
+    return f"{count} {one if count == 1 else many or one + 's'}"
+
+
+def listed(words: Sequence[str], last: str = "and") -> str:
+    """``a, b and c``."""
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} {last} {words[-1]}"
+
+
+def a_space(kind: Space) -> str:
+    return "a hole" if kind is Space.HOLE else "a slot"
+
+
+# the title's facts
+
+
+def uses(purposes: Sequence[str]) -> str:
+    """What it is for, as a sentence of its own."""
+    if not purposes:
+        return ""
+    said = ", ".join(purposes)
+    return f"{said[0].upper()}{said[1:]}."
+
+
+def symmetry(plan: Plan) -> str:
+    return "same from both edges" if plan.same_both_ways else "its two edges differ"
+
+
+WIDTH_BASIS: Final = {
+    "measured": "measured",
+    "sample": "by sample",
+    "wraps": "by wraps",
+    "count": "a guess",
+}
+
+
+def width_fact(width: Width, units: Units) -> str:
+    return f"about {small_length(width.likely_mm, units)}"
+
+
+def width_basis(width: Width, units: Units) -> str:
+    return f"{width_range(width.low_mm, width.high_mm, units)}, {WIDTH_BASIS[width.basis]}"
+
+
+def changes(plan: Plan) -> str:
+    winding = plan.winding
+    if not winding.changes:
+        return "no changes"
+    far = f", {winding.far_changes} at far" if winding.far_changes else ", all at home"
+    if winding.changes == 1:
+        far = " at far" if winding.far_changes else " at home"
+    return f"{plural(winding.changes, 'change')}{far}"
+
+
+def spaces(loom: Loom) -> str:
+    if loom.heddles is Heddles.TWO:
+        return f"twice {loom.slots} slots and {loom.holes} holes"
+    return f"{loom.slots} slots and {loom.holes} holes"
+
+
+# the order
+
+
+def in_turn(letters: str) -> str:
+    return f"{letters} in turn"
+
+
+def order_alt(plan: Plan, segments: Sequence[Segment]) -> str:
+    """The stripes in words, with their running totals."""
+    said = []
+    for segment in segments:
+        name = f"{listed(segment.yarns)} in turn" if segment.in_turn else segment.yarns[0]
+        said.append(f"{segment.ends} {name} (total {segment.last_end})")
+    return f"{ends(plan.ends)} from the left: {', '.join(said)}."
+
+
+# the heddle
+
+
+def count_out(loom: Loom, placement: Placement) -> str:
+    """How to find the first space, said as this weaver counts."""
+    if placement.count_to == 0:
+        return "End 1 goes in the marked space."
+    first = a_space(loom.kind_of(placement.first_space - placement.shifted))
+    stop = f"count to the left: end 1 goes in {placement.count_to}, {first}."
+    if placement.shifted:
+        stop = f"count to the left and stop at {placement.count_to}, {first}."
+    if loom.middle_space is None:
+        return f"The mark stands between two spaces. Say 1 on the space to its left and {stop}"
+    kind = loom.kind_of(loom.middle_space)
+    if loom.mark is Mark.ONE:
+        return f"Say 1 on the marked {kind} and {stop}"
+    return f"The marked {kind} is 0. Say 1 on the next space and {stop}"
+
+
+def self_check(placement: Placement) -> str:
+    """The first space's kind checks the counting for nothing."""
+    return f"If it is {a_space(placement.first_kind.other)} you have miscounted."
+
+
+def shift(placement: Placement) -> str:
+    """Why counting does not lead to the first space of this pattern."""
+    side = "right" if placement.shifted > 0 else "left"
+    spaces = plural(abs(placement.shifted), "space")
+    return f"Then move {spaces} to the {side}: the {placement.moved_yarn} ends must lie in slots."
+
+
+def middle_end(plan: Plan) -> str:
+    """Where the middle end lies, or why there is none."""
+    placement, loom = plan.placement, plan.loom
+    if placement.middle_end is None:
+        left, right = placement.ends // 2, placement.ends // 2 + 1
+        return f"An even number has no middle end: the middle is between {left} and {right}."
+    space = placement.space_of(placement.middle_end)
+    where = "the middle space" if space == loom.middle_space else space_label(space, loom)
+    return f"The middle end, no. {placement.middle_end} ({plan.end_yarns[placement.middle_end - 1]}), lies in {where}."
+
+
+def half_space(placement: Placement) -> str:
+    return f"The tape sits half a space to the {placement.half_space}; nobody will see it."
+
+
+def closing_count(plan: Plan) -> str:
+    placement, loom = plan.placement, plan.loom
+    return (
+        f"{plural(placement.holes, 'hole')}, {plural(placement.slots, 'slot')}"
+        f" · {placement.empty_left} empty left, {placement.empty_right} empty right"
+        f" · last space {space_label(placement.last_space, loom)}, {a_space(placement.last_kind)}"
+    )
+
+
+WHEN_DONE: Final = "When done"
+
+
+def back_heddle(plan: Plan) -> str:
+    """How the second heddle is threaded."""
+    back = plan.placement.back
+    if back is None:
+        return ""
+    rule = "Every end goes through a hole of one heddle and a slot of the other."
+    if not back.offset:
+        return f"{rule} The back heddle starts at the same space."
+    side = "left" if back.offset < 0 else "right"
+    return (
+        f"{rule} Back heddle: start {plural(abs(back.offset), 'space')} further {side}, "
+        f"at {space_label(back.first_space, plan.loom)}."
+    )
+
+
+def flag(space: int, kind: Space, loom: Loom) -> str:
+    return f"{space_label(space, loom)}, {a_space(kind)}"
+
+
+def counted(space: int, loom: Loom) -> int:
+    """The number that this weaver says on a space, going outwards from the mark on either side."""
+    if space == loom.middle_space:
+        return 1 if loom.mark is Mark.ONE else 0
+    return int(space_label(space, loom)[1:])
+
+
+def first_flag(plan: Plan) -> str:
+    placement = plan.placement
+    return f"end 1: {flag(placement.first_space, placement.first_kind, plan.loom)}"
+
+
+def last_flag(plan: Plan) -> str:
+    placement = plan.placement
+    return f"end {placement.ends}: {flag(placement.last_space, placement.last_kind, plan.loom)}"
+
+
+def board_alt(plan: Plan) -> str:
+    """The drawing in words."""
+    placement, loom = plan.placement, plan.loom
+    spots = f"{first_flag(plan)}; {last_flag(plan)}"
+    drawn = f"{loom.title} {SEAT}: {spaces(loom)}. {spots}. {count_out(loom, placement)} {self_check(placement)} "
+    back = f" {back_heddle(plan)}" if placement.back else ""
+    return f"{drawn}{middle_end(plan)}{back} {WHEN_DONE}: {closing_count(plan)}."
+
+
+# winding
+
+HOME: Final = "home"
+FAR: Final = "far"
+
+
+def walk_alt(plan: Plan, segments: Sequence[Segment]) -> str:
+    """The walk in words: every checkpoint with its post."""
+    stops = [f"{segment.last_end} at {segment.stand_at}" for segment in segments]
+    return f"{trips(plan)} Checkpoints: {', '.join(stops)}. {method(plan)}"
+
+
+def trips(plan: Plan) -> str:
+    """Ends as trips: the commonest miscount is to take a round trip for an end."""
+    winding = plan.winding
+    over = " and 1 single" if winding.trips % 2 else ""
+    where = "you finish at the far post, and that is right" if winding.finish is Post.FAR else "you finish at home"
+    return f"{ends(winding.trips)} = {plural(winding.round_trips, 'round trip')}{over}; {where}."
+
+
+def method(plan: Plan) -> str:
+    """The recommended way of winding, with the number that decided it."""
+    winding = plan.winding
+    if winding.changes == 0:
+        return "One colour: wind straight through, no joins."
+    joins = plural(winding.joins, "join")
+    if winding.method == "order":
+        at_far = f"{winding.far_changes} of them at the far post" if winding.far_changes else "all of them at home"
+        if winding.joins == 1:
+            at_far = "at the far post" if winding.far_changes else "at home"
+        return f"Wind in order, left edge first: {joins}, {at_far}."
+    if winding.method == "carry":
+        return (
+            f"Carry {winding.balls} balls, one of each colour, and tie nothing: in order it would be {joins}. "
+            "Each ball waits at the post where its last stroke ends."
+        )
+    return (
+        f"Wind one colour at a time, {winding.bundles} bundles, and take the ends up in threading order: "
+        f"in order it would be {joins}."
+    )
+
+
+TAILS: Final = "Join only at a post. Count at the cross."
+
+
+# the sheds
+
+
+def shed_name(loom: Loom, down: bool) -> str:
+    """The shed in the weaver's words: pressed down or lifted up, or which foot."""
+    if loom.heddles is Heddles.TWO:
+        return "Left foot" if down else "Right foot"
+    return "Pressed down" if down else "Lifted up"
+
+
+def shed_word(loom: Loom, down: bool) -> str:
+    if loom.heddles is Heddles.TWO:
+        return "LEFT FOOT" if down else "RIGHT FOOT"
+    return "DOWN" if down else "UP"
+
+
+def shed_colours(runs: Sequence[tuple[str, int]], plan: Plan) -> str:
+    """What is on top in one shed, left to right."""
+    if len(runs) == 1:
+        yarn, count = runs[0]
+        return f"all {yarn}, {count}"
+    counts: dict[str, int] = {}
+    for yarn, count in runs:
+        counts[yarn] = counts.get(yarn, 0) + count
+    if len(runs) > 9:
+        totals = [f"{count} {plan.letters(yarn)}" for yarn, count in counts.items()]
+        return f"{listed(totals)}, mixed as in the picture"
+    return ", ".join(f"{count} {plan.letters(yarn)}" for yarn, count in runs)
+
+
+def hanging(side: Side) -> str:
+    return f"Weft on the {side.upper()}"
+
+
+def next_shed(loom: Loom, down: bool) -> str:
+    return f"next: {shed_word(loom, down)}"
+
+
+TUG: Final = "Not sure? Tug the weft: if it slides out freely, the open shed was the last one."
+
+
+def shuttle_alt(loom: Loom) -> str:
+    """The next-shed rule in words."""
+    rules = ((loom.shuttle_down.other, True), (loom.shuttle_up.other, False))
+    return " ".join(f"{hanging(side)}: {next_shed(loom, down)}." for side, down in rules)
+
+
+def face_aside(scale: float) -> str:
+    return f"{decimal(Fraction(scale), 1)} times life size"
+
+
+def face_alt(plan: Plan) -> str:
+    """The two kinds of pick in words."""
+    said = []
+    for down, raised in ((True, plan.sheds.down), (False, plan.sheds.up)):
+        runs = raised_runs(raised, plan.end_yarns)
+        said.append(f"{shed_name(plan.loom, down)}: {', '.join(f'{count} {yarn}' for yarn, count in runs)}.")
+    return f"The woven face, picks in turn. {' '.join(said)}"
+
+
+def ribbon_alt(plan: Plan, units: Units) -> str:
+    return f"The tape at life size, {width_fact(plan.width, units)} wide, with a 100 mm bar and a 4 in bar beside it."
+
+
+# yarn and lengths
+
+
+def spare(plan: Plan) -> str:
+    count = plan.pattern.length.spare_ends
+    if not count:
+        return "No spare ends are counted."
+    return f"{plural(count, 'spare end')} of each colour counted in."
+
+
+def yarn_alt(plan: Plan) -> str:
+    """Ends and weights in words."""
+    said = [f"{colour.letters} is {colour.yarn}, {ends(colour.ends)}" for colour in plan.colours]
+    return f"{'; '.join(said)}. The weft is {plan.weft.yarn}."
+
+
+def length_basis(lengths: Lengths) -> str:
+    """What the sum rests on where it does not rest on the file's own figures."""
+    guessed = [
+        name
+        for name, basis in (
+            ("take-up", lengths.take_up_basis),
+            ("shrinkage", lengths.shrinkage_basis),
+            ("waste", lengths.waste_basis),
+        )
+        if basis == "default"
+    ]
+    if not guessed:
+        return ""
+    verb = "is a guess" if len(guessed) == 1 else "are guesses"
+    return f"The {listed(guessed)} {verb} until you have measured your own."
+
+
+RESULT_BLANKS: Final = ("date", "loom", "warp", "tape", "width", "picks per inch", "leftover", "note")
+
+
+def on_loom(other: OtherLoom) -> str:
+    """How the pattern sits on another loom, or why it does not."""
+    placement = other.placement
+    if placement is None:
+        return f"{other.why_not}."
+    return (
+        f"{other.first_label}, {a_space(placement.first_kind)}, to {other.last_label}; "
+        f"empty {placement.empty_left} + {placement.empty_right}."
+    )
+
+
+def length_sum(lengths: Lengths, units: Units) -> list[str]:
+    """The sum with her own numbers: division by what is left, never adding percentages."""
+    wanted = tape_length(lengths.finished_mm, units)
+    on_loom = tape_length(lengths.on_loom_mm, units)
+    rows = []
+    if lengths.asked != "warp":
+        rows.append(f"{wanted} finished, with {percent(lengths.shrinkage)} lost in washing, is {on_loom} woven")
+        fringe = f" and {tape_length(lengths.fringes_mm, units)} of fringes" if lengths.fringes_mm else ""
+        rows.append(
+            f"with {percent(lengths.take_up)} taken up and {tape_length(lengths.waste_mm, units)} of waste{fringe}, "
+            f"the warp is {tape_length(lengths.warp_mm, units)}"
+        )
+    return rows
+
+
+def wind(lengths: Lengths, units: Units) -> str:
+    return f"Wind {warp_length(lengths.wind_mm, units)}"
+
+
+def gives(lengths: Lengths, units: Units) -> str:
+    return f"gives about {tape_length(lengths.tape_from_warp_mm, units)} of finished tape"
+
+
+def yarn_kinds(yarns: Sequence[Yarn]) -> str:
+    """Fibre and count, said once when all yarns are of one kind."""
+    kinds = [f"{yarn.fibre} {yarn.count}".strip() for yarn in yarns]
+    if len(set(kinds)) == 1:
+        return f"All {kinds[0]}."
+    return f"{listed([f'{yarn.name} {kind}' for yarn, kind in zip(yarns, kinds, strict=True)])}."
+
+
+def weft_line(plan: Plan) -> str:
+    weft = plan.weft
+    basis = {"pattern": "", "measured": ", measured", "default": ", a guess"}[weft.basis]
+    picks = f"about {decimal(weft.picks_per_inch, 0)} picks to the inch{basis}"
+    return f"Weft: {weft.yarn}, {picks}; {weft.picks} picks in all"
+
+
+# the source
+
+
+_AFTER: Final = {
+    "A": "After", "B": "After", "C": "Suggested by", "D": "Suggested by", "E": "In the manner of",
+}  # fmt: skip
+GRADES: Final = {
+    "A": "A: copied, object seen",
+    "B": "B: copied from a photograph or record",
+    "C": "C: from a written description",
+    "D": "D: from a picture",
+    "E": "E: in the style of, no single source",
+    "F": "F: own design, no claim",
+}
+
+
+def source_sentence(source: Source | None) -> str:
+    """How the tape may be spoken of: never more than the grade allows."""
+    if source is None:
+        return NO_SOURCE
+    if source.grade == "F":
+        return f"A new design: {source.what}." if source.what else "A new design."
+    what = source.what or "a tape"
+    return f"{_AFTER[source.grade]} {what}."
+
+
+def sentence(text: str) -> str:
+    """The text with a full stop, unless it has an ending of its own."""
+    return text if text.endswith((".", "!", "?")) else f"{text}."
+
+
+def source_facts(source: Source) -> list[tuple[str, str]]:
+    """The recorded fields with their labels, in the order in which a museum label gives them."""
+    fields = [
+        ("grade", GRADES[source.grade]),
+        ("held by", source.holder),
+        ("object", source.object_number),
+        ("attached to", source.attached_to),
+        ("place", source.place),
+        ("period", source.period),
+        ("attributed", source.attributed),
+        ("counted by", ", ".join(filter(None, (source.counted_by, source.counted_when, source.counted_how)))),
+        ("how sure", source.certainty),
+        ("fibre", source.fibre),
+        ("twist", source.twist),
+        ("colour today", source.colour_today),
+        ("colour then", source.colour_then),
+        ("because", source.colour_reason),
+        ("changed here", "; ".join(source.differences)),
+        ("photograph", source.photograph),
+        ("read", "; ".join(source.references)),
+    ]
+    return [(label, value) for label, value in fields if value]
+
+
+# notes: every key that reckoning may use
+
+_NOTES: Final = {
+    "weft_differs": "The {weft} weft shows as small dots along the {edge} edges.",
+    "edges_differ": "The edges differ: the {weft} weft shows as small dots along the {edge} one.",
+    "thick_in_hole": "{count} of the {of} thick {yarn} ends lies in a hole, where it may stick: try it first.",
+    "thick_counts": (
+        "{count} of the {of} thick {yarn} ends falls in a hole, where it may stick. "
+        "With {nearest} ends in all, every one lies in a slot."
+    ),
+    "thick_shift": (
+        "{count} of the {of} thick {yarn} ends fall in holes. Write spaces: slots under that yarn "
+        "and everything moves by one space."
+    ),
+    "moved": "All is moved one space to the {side}, because the {yarn} ends must lie in slots.",
+    "short_warp": "Short warps waste a lot: only {share} % of this one becomes tape.",
+    "turned": "Threaded from the other edge it is the same tape, turned end for end.",
+    "no_weight": "Nothing tells what the {yarn} yarn weighs, so its grams are left out.",
+    "guessed_length": "No length was asked for: the sums are for {length} of tape.",
+    "chosen_loom": "{loom} is the smallest loom at hand that holds it.",
+    "children": (
+        "No neck, hood or chin cords on young children’s clothes: check the current standard for children’s wear."
+    ),
+}
+
+
+def note(note: Note, units: Units) -> str:
+    """A note's sentence, with its values put in."""
+    values = {key: _said(value, units) for key, value in note.values.items()}
+    return _NOTES[note.key].format(**values)
+
+
+def _said(value: str | int | Fraction, units: Units) -> str:
+    return tape_length(value, units) if isinstance(value, Fraction) else str(value)
+
+
+def page_title(pattern: Pattern) -> str:
+    """The card's title as a document's: name and code."""
+    return f"{pattern.title} ({pattern.code})" if pattern.code else pattern.title

@@ -1,0 +1,114 @@
+"""One pattern on one loom: every question asked in turn, the answers put together into a plan."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from fractions import Fraction
+
+from cardmaker.nouns.loom import Loom, Space
+from cardmaker.nouns.pattern import Pattern
+from cardmaker.nouns.plan import Colour, OtherLoom, Placement, Plan
+from cardmaker.problems import Refusal
+from cardmaker.reckoning.advice import Facts, notes
+from cardmaker.reckoning.learning import learned
+from cardmaker.reckoning.lengths import lengths
+from cardmaker.reckoning.letters import letters
+from cardmaker.reckoning.placement import place, slots_only_ends, space_label
+from cardmaker.reckoning.sheds import sheds
+from cardmaker.reckoning.stripes import end_yarns, is_same_both_ways, runs
+from cardmaker.reckoning.weft import weft
+from cardmaker.reckoning.width import width
+from cardmaker.reckoning.winding import winding
+from cardmaker.reckoning.yarn_amounts import amounts
+
+
+def make_plan(
+    pattern: Pattern,
+    loom: Loom,
+    *,
+    at_hand: Sequence[Loom] = (),
+    warp_mm: Fraction | None = None,
+    loom_was_chosen: bool = False,
+) -> Plan:
+    """The plan of ``pattern`` on ``loom``. ``warp_mm`` is a warp that is given, whatever the pattern asks for.
+
+    ``at_hand`` are the looms to compare with and to name when this one is too small. ``loom_was_chosen``: nobody asked
+    for this loom, and the plan says so. Raises Refusal.
+    """
+    yarns = end_yarns(pattern)
+    placement = _placed(pattern, yarns, loom, at_hand)
+    warp = runs(yarns)
+    lessons = learned(pattern, loom, len(yarns))
+    wanted = lengths(pattern, loom, warp_mm=warp_mm, learned=lessons)
+    across = width(pattern, yarns, lessons)
+    picked = weft(pattern, yarns, across, wanted, lessons)
+    facts = Facts(pattern, loom, yarns, placement, wanted, picked, at_hand, loom_was_chosen)
+    return Plan(
+        pattern=pattern,
+        loom=loom,
+        end_yarns=yarns,
+        runs=warp,
+        colours=_colours(yarns, placement, picked.yarn),
+        same_both_ways=is_same_both_ways(yarns),
+        placement=placement,
+        sheds=sheds(placement),
+        winding=winding(warp),
+        lengths=wanted,
+        width=across,
+        weft=picked,
+        amounts=amounts(pattern, yarns, wanted, picked),
+        notes=notes(facts),
+        other_looms=tuple(_other_loom(pattern, yarns, other) for other in at_hand if other.stem != loom.stem),
+    )
+
+
+def smallest_loom(pattern: Pattern, looms: Iterable[Loom]) -> Loom:
+    """The loom of least capacity that holds the pattern, one heddle before two. Raises the largest loom's Refusal."""
+    yarns = end_yarns(pattern)
+    bound = slots_only_ends(pattern, yarns)
+    refusal = Refusal(("warp",), "There is no loom at hand.", "Describe one in a file and name it with --loom.")
+    for loom in sorted(looms, key=lambda loom: (loom.back_heddle is not None, loom.capacity, loom.title)):
+        try:
+            place(yarns, loom, bound)
+        except Refusal as no:
+            refusal = no
+        else:
+            return loom
+    raise refusal
+
+
+def _placed(pattern: Pattern, yarns: Sequence[str], loom: Loom, at_hand: Sequence[Loom]) -> Placement:
+    bound = slots_only_ends(pattern, yarns)
+    try:
+        return place(yarns, loom, bound)
+    except Refusal as refusal:
+        try:
+            better = smallest_loom(pattern, at_hand)
+        except Refusal:
+            raise refusal from None
+        remedy = f"{refusal.remedy} {better.title} holds it as it is.".strip()
+        raise Refusal(refusal.path, refusal.message, remedy) from None
+
+
+def _colours(yarns: Sequence[str], placement: Placement, weft_yarn: str) -> tuple[Colour, ...]:
+    ends = Counter(yarns)
+    in_holes = Counter(yarn for yarn, kind in zip(yarns, placement.kinds, strict=True) if kind is Space.HOLE)
+    names = (*ends, *({weft_yarn} - ends.keys()))
+    codes = letters(names)
+    return tuple(Colour(name, codes[name], ends[name], in_holes[name], ends[name] - in_holes[name]) for name in names)
+
+
+def _other_loom(pattern: Pattern, yarns: Sequence[str], loom: Loom) -> OtherLoom:
+    """How the same warp sits on another loom, or why not, in a few words."""
+    try:
+        placement = place(yarns, loom, slots_only_ends(pattern, yarns))
+    except Refusal:
+        why = (
+            f"too small: {loom.capacity} ends at most"
+            if len(yarns) > loom.capacity
+            else "thick ends would lie in holes"
+        )
+        return OtherLoom(loom.title, loom.capacity, None, "", "", why)
+    first, last = space_label(placement.first_space, loom), space_label(placement.last_space, loom)
+    return OtherLoom(loom.title, loom.capacity, placement, first, last)

@@ -1,0 +1,226 @@
+"""The pipeline on one screen: find the files, read them, reckon, compose, paint, write."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from pathlib import Path
+from typing import Final, Literal
+
+from cardmaker.composing.card import Composed, compose_card, unknown_panels
+from cardmaker.composing.measures import Units
+from cardmaker.nouns.card_layout import CardLayout, Paper
+from cardmaker.nouns.loom import Loom
+from cardmaker.nouns.pattern import Pattern
+from cardmaker.nouns.plan import Plan
+from cardmaker.problems import Places, Problem, ProblemsFound, Refusal, problem_from
+from cardmaker.reading.files import (
+    kind_of_file,
+    read_card_layout,
+    read_loom,
+    read_pattern_draft,
+    read_pegs,
+)
+from cardmaker.reckoning.calculator import make_plan, smallest_loom
+from cardmaker.reckoning.counts import count_refusals
+from cardmaker.reckoning.stripes import counted_ends, stripe_refusals
+
+Kind = Literal["pattern", "loom", "pegs", "layout"]
+
+FOLDERS: Final[dict[Kind, str]] = {
+    "pattern": "patterns",
+    "loom": "layouts/looms",
+    "pegs": "layouts/pegs",
+    "layout": "layouts/cards",
+}
+ENDINGS: Final = (".yaml", ".yml")
+
+
+class WrongUsage(Exception):
+    """What was asked for does not exist or does not go together."""
+
+
+def shipped() -> Path:
+    """Where the patterns and layouts lie that came with the program: in the wheel, or beside a checkout."""
+    package = Path(__file__).parent
+    inside = package / "shipped"
+    return inside if inside.is_dir() else package.parent
+
+
+def at_hand(kind: Kind) -> dict[str, Path]:
+    """Every file of a kind by its stem: those shipped, and the user's own, which win."""
+    found: dict[str, Path] = {}
+    for root in (shipped(), Path()):
+        for ending in ENDINGS:
+            found |= {path.stem: path for path in sorted((root / FOLDERS[kind]).glob(f"*{ending}"))}
+    return dict(sorted(found.items()))
+
+
+def find(kind: Kind, name: str) -> Path:
+    """The file that a name means: a path, or the stem of a file at hand. Raises WrongUsage."""
+    path = Path(name)
+    if path.suffix in ENDINGS or path.exists() or len(path.parts) > 1:
+        return path
+    known = at_hand(kind)
+    if name in known:
+        return known[name]
+    near = difflib.get_close_matches(name, known, 1)
+    hint = f"Did you mean {near[0]}?" if near else f"At hand: {', '.join(known) or 'none'}."
+    raise WrongUsage(f"There is no {kind} named '{name}'. {hint}")
+
+
+def load_pattern(path: Path) -> Pattern:
+    """The pattern in a file, its stripes and counts checked as well. Raises ProblemsFound with all its problems."""
+    pattern, problems = _read_pattern(path)
+    if problems or pattern is None:
+        raise ProblemsFound(problems)
+    return pattern
+
+
+def _read_pattern(path: Path) -> tuple[Pattern | None, list[Problem]]:
+    """What reading finds and what reckoning refuses, together, so that one look shows everything."""
+    draft = read_pattern_draft(path)
+    refusals: list[Refusal] = []
+    if draft.warp is not None:
+        refusals += stripe_refusals(draft.warp, draft.mirror, draft.stated_ends)
+    if draft.pattern is not None:
+        refusals += count_refusals(draft.pattern)
+    return draft.pattern, [*draft.problems, *(problem_from(refusal, draft.places) for refusal in refusals)]
+
+
+def load_looms() -> tuple[Loom, ...]:
+    """All looms at hand. Raises ProblemsFound."""
+    return tuple(read_loom(path) for path in at_hand("loom").values())
+
+
+def load_layout(path: Path) -> CardLayout:
+    """A card layout whose panels all exist. Raises ProblemsFound."""
+    layout = read_card_layout(path)
+    unknown = unknown_panels(layout)
+    if unknown:
+        raise ProblemsFound(problem_from(refusal, layout.places) for refusal in unknown)
+    return layout
+
+
+@dataclass(frozen=True, slots=True)
+class Bench:
+    """What stays the same for every pattern of one call: the looms at hand, and the one that was asked for, if any."""
+
+    looms: tuple[Loom, ...]
+    loom: Loom | None = None
+    warp_mm: Fraction | None = None
+
+
+def make_bench(loom_name: str | None, warp_mm: Fraction | None) -> Bench:
+    """Reads the looms. Raises WrongUsage and ProblemsFound."""
+    looms = load_looms()
+    if loom_name is None:
+        return Bench(looms, None, warp_mm)
+    path = find("loom", loom_name)
+    loom = next((loom for loom in looms if loom.places.file == str(path)), None) or read_loom(path)
+    others = tuple(other for other in looms if other.stem != loom.stem)
+    return Bench((*others, loom), loom, warp_mm)
+
+
+def plan_for(pattern: Pattern, bench: Bench) -> Plan:
+    """The plan on the loom asked for, else on the smallest at hand that holds it. Raises ProblemsFound."""
+    try:
+        loom = bench.loom or smallest_loom(pattern, bench.looms)
+        return make_plan(pattern, loom, at_hand=bench.looms, warp_mm=bench.warp_mm, loom_was_chosen=bench.loom is None)
+    except Refusal as refusal:
+        raise ProblemsFound([problem_from(refusal, pattern.places)]) from None
+
+
+def paper_of(layout: CardLayout, name: str | None) -> Paper:
+    """The layout's own first paper, or the one named. Raises WrongUsage."""
+    if name is None:
+        return layout.papers[0]
+    for paper in layout.papers:
+        if paper.name == name:
+            return paper
+    raise WrongUsage(
+        f"{layout.title} has no paper '{name}'; it has {', '.join(paper.name for paper in layout.papers)}."
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """A finished card: the file's bytes, and what found no room on it."""
+
+    pdf: bytes
+    left_out: tuple[str, ...]
+
+
+def make_card(plan: Plan, layout: CardLayout, paper: Paper, units: Units | None) -> Card:
+    """One page, painted. Raises ProblemsFound."""
+    from cardmaker.writing.fonts import TypeRuler
+
+    places = plan.pattern.places
+    try:
+        composed = compose_card(plan, layout, paper, TypeRuler(), units)
+    except Refusal as refusal:
+        raise ProblemsFound([problem_from(refusal, places)]) from None
+    return Card(_painted(composed, plan, places), composed.left_out)
+
+
+def _painted(composed: Composed, plan: Plan, places: Places) -> bytes:
+    from cardmaker.writing.painter import missing_characters, paint
+
+    missing = missing_characters([composed.page])
+    if missing:
+        raise ProblemsFound(_unprintable(missing, places))
+    pattern = plan.pattern
+    return paint([composed.page], title=composed.page.title, subject=pattern.about, keywords=pattern.code)
+
+
+def _unprintable(missing: Sequence[tuple[str, str, object]], places: Places) -> Iterable[Problem]:
+    seen = dict.fromkeys((character, name) for character, name, _ in missing)
+    for character, name in seen:
+        message = (
+            f"The card's typeface has no '{character}' ({name})." if character.isprintable() else f"It has {name}."
+        )
+        yield Problem(places.file, places.of(()), "", message, "Write it in other characters.")
+
+
+def check(path: Path) -> list[Problem]:
+    """Every problem of one file, whatever its kind, in the order of its lines."""
+    try:
+        kind = kind_of_file(path.read_bytes()) if path.is_file() else "pattern"
+    except OSError:
+        kind = "pattern"
+    if kind in (None, "pattern"):
+        return list(ProblemsFound(_read_pattern(path)[1]).problems)
+    reader = {"loom": read_loom, "pegs": read_pegs, "card layout": load_layout}[kind]
+    try:
+        reader(path)
+    except ProblemsFound as found:
+        return list(found.problems)
+    return []
+
+
+def listing() -> Iterable[str]:
+    """The looms, card layouts and patterns at hand, a line each; a file with problems is named as such."""
+    yield "looms"
+    yield from _listed("loom", lambda path: (loom := read_loom(path)).title + f", {loom.capacity} ends at most")
+    yield ""
+    yield "card layouts"
+    yield from _listed("layout", lambda path: f"on {', '.join(paper.name for paper in load_layout(path).papers)}")
+    yield ""
+    yield "patterns"
+    yield from _listed("pattern", _pattern_line)
+
+
+def _pattern_line(path: Path) -> str:
+    pattern = load_pattern(path)
+    ends = counted_ends(pattern.warp, pattern.mirror)
+    return "  ".join(part for part in (pattern.code, f"{ends} ends", pattern.about) if part)
+
+
+def _listed(kind: Kind, told: Callable[[Path], str]) -> Iterable[str]:
+    for stem, path in at_hand(kind).items():
+        try:
+            yield f"  {stem:<18} {told(path)}"
+        except ProblemsFound as found:
+            yield f"  {stem:<18} has {len(found.problems)} problems: cardmaker check {path}"
