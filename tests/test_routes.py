@@ -119,7 +119,7 @@ def test_the_thread_bends_round_the_inner_side_of_each_corner() -> None:
     ],
 )
 def test_routes_that_can_be_wound(places: dict[str, tuple[int, int]], visited: tuple[str, ...]) -> None:
-    pegs = board({"H": (0, 0), "A": (100, 0), "B": (200, 0), **places})
+    pegs = board({"H": (0, 0), "A": (100, 0), "B": (200, 0)} | places)
     assert can_be_wound(pegs, *round_trip(pegs, visited, RADIUS), len(visited))
 
 
@@ -132,10 +132,14 @@ def test_routes_that_can_be_wound(places: dict[str, tuple[int, int]], visited: t
             ("R", "p", "q", "far"),
         ),  # cuts its way out
         ({"R": (-300, 8)}, ("R",)),  # back over home
+        (
+            {"A": (100, 50), "B": (200, -10), "R": (270, -70), "L": (340, -130)},
+            ("R", "L"),
+        ),  # does not touch R going out
     ],
 )
 def test_routes_that_cannot_be_wound(places: dict[str, tuple[int, int]], visited: tuple[str, ...]) -> None:
-    pegs = board({"H": (0, 0), "A": (100, 0), "B": (200, 0), **places})
+    pegs = board({"H": (0, 0), "A": (100, 0), "B": (200, 0)} | places)
     assert not can_be_wound(pegs, *round_trip(pegs, visited, RADIUS), len(visited))
 
 
