@@ -13,7 +13,8 @@ from functools import cache
 from typing import TYPE_CHECKING, Any, Final
 
 from cardmaker.problems import KeyPath
-from cardmaker.reading.settling import Schema, branch_for, followed, schema_of
+from cardmaker.reading.settling import Schema, branch_for, followed, is_number, schema_of
+from cardmaker.reading.source_text import spoken
 
 if TYPE_CHECKING:
     from jsonschema import Draft202012Validator
@@ -53,7 +54,9 @@ def complaints(instance: Any, kind: str, sentences: Mapping[str, Callable[[str],
     teller = _Teller(schema_of(kind), sentences)
     found = [complaint for error in _validator(kind).iter_errors(instance) for complaint in teller.tell(error)]
     misspelt = {(each.path[:-1], each.meant) for each in found if each.meant and not each.missing}
-    return [each for each in found if not (each.missing and (each.path, each.meant) in misspelt)]
+    values = {each.path: each for each in reversed(found) if not each.missing}  # of several for one value, the first
+    missing = [each for each in found if each.missing and (each.path, each.meant) not in misspelt]
+    return [*values.values(), *missing]
 
 
 def nearest(word: str, known: Iterable[str]) -> str:
@@ -61,14 +64,15 @@ def nearest(word: str, known: Iterable[str]) -> str:
     if len(word) > 60:
         return ""
     folded = {name.casefold(): name for name in known}
+    if len(word) > 2 and (longer := [name for name in folded if name.startswith(word.casefold())]):
+        return folded[longer[0]]
     found = get_close_matches(word.casefold(), folded, n=1, cutoff=0.6)
     return folded[found[0]] if found else ""
 
 
 def quoted(value: object) -> str:
     """A value as a person wrote it, in single quotes, not longer than a line holds."""
-    text = str(value).replace("\n", " ").strip() if not isinstance(value, Fraction) else decimal(value)
-    return f"'{text}'" if len(text) <= 60 else f"'{text[:59]}…'"
+    return f"'{decimal(value) if isinstance(value, Fraction) else spoken(str(value))}'"
 
 
 def decimal(value: Fraction | int | float) -> str:
@@ -170,11 +174,15 @@ def _sentence(validator: str, value: Any, schema: Schema) -> Sentence:
         return f"{quoted(value)} is {len(value):,} signs long.", f"Write {schema[validator]:,} at most."
     if validator == "type" and schema["type"] in ("integer", "number") and isinstance(value, str):
         return _not_a_number(value, schema)
+    if validator == "type" and schema["type"] in ("integer", "number"):
+        return f"{_found(value)} is not {_KINDS[schema['type']]}.", _range(schema)
     found = _found(value) if value != "" else "an empty text"
     return f"{found} is not {schema.get('title', _KINDS[schema.get('type', 'string')])}.", _remedy(schema)
 
 
 def _not_one_of(value: Any, words: list[str]) -> Sentence:
+    if len(words) == 1:
+        return f"{_found(value)} is not '{words[0]}'.", f"Write {words[0]}, or take the line out."
     near = nearest(value, words) if isinstance(value, str) else ""
     return (
         f"{_found(value)} is not one of {', '.join(words)}.",
@@ -184,11 +192,8 @@ def _not_one_of(value: Any, words: list[str]) -> Sentence:
 
 def _not_a_number(value: str, schema: Schema) -> Sentence:
     kind = "a plain whole number" if schema["type"] == "integer" else "a plain number"
-    if value.strip().isascii() and value.strip().replace(".", "", 1).isdigit() and not value.startswith("0"):
-        return (
-            f"{quoted(value)} is not {kind}.",
-            f"Write it without quotes and without more than nine figures. {_range(schema)}",
-        )
+    if is_number(value, schema["type"]):
+        return f"{quoted(value)} in quotes is text, not {kind}.", "Leave the quotes out."
     return f"{quoted(value)} is not {kind}.", _range(schema)
 
 

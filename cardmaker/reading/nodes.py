@@ -12,7 +12,7 @@ from typing import Final
 import yaml
 
 from cardmaker.problems import KeyPath, Place, Problem, ProblemsFound, spoken_path
-from cardmaker.reading.source_text import spoken_sign, unwelcome_sign
+from cardmaker.reading.source_text import spoken, spoken_sign, unwelcome_sign
 from cardmaker.reading.syntax import syntax_problem
 
 DEEPEST: Final = 20
@@ -86,7 +86,7 @@ class _Grower:
         self.broken = False  # something that YAML knows and this reader refuses
 
     def tell(self, place: Place, where: KeyPath, message: str, remedy: str, broken: bool = True) -> None:
-        self.problems.append(Problem(self.file, place, spoken_path(where), message, remedy))
+        self.problems.append(Problem(self.file, place, spoken(spoken_path(where), 120), message, remedy))
         self.broken = self.broken or broken
 
     def take(self, event: yaml.Event) -> None:
@@ -121,7 +121,7 @@ class _Grower:
             )
         if (tag := getattr(event, "tag", None)) is not None:
             tag = tag.replace("tag:yaml.org,2002:", "!!")
-            self.tell(_place(event), self._path(), f"'{_short(tag)}' is a tag.", "Take it out, or quote the text.")
+            self.tell(_place(event), self._path(), f"'{spoken(tag)}' is a tag.", "Take it out, or quote the text.")
 
     def _path(self) -> KeyPath:
         """The path of the node that comes next."""
@@ -160,12 +160,12 @@ class _Grower:
         place, path = _place(event), self._path()
         node = Scalar(event.value, place, not event.style)
         if event.style == '"' and (sign := unwelcome_sign(node.text)):
-            self.tell(place, path, f"this text holds a {spoken_sign(sign)}.", "Delete it.")
+            self.tell(place, path, f"this text holds the sign {spoken_sign(sign)}.", "Delete it.")
         curly = node.plain and _is_curly_quoted(node.text)
         if curly:
             remedy = 'Use straight quotes ", or none; to print the curly ones, put straight ones around the lot.'
             self.tell(
-                place, path, f"the curly quotes of {_short(node.text)} are not quotes to YAML.", remedy, broken=False
+                place, path, f"the curly quotes of {spoken(node.text)} are not quotes to YAML.", remedy, broken=False
             )
         if self.open and isinstance(parent := self.open[-1], Keys) and parent.pending is None:
             self._take_key(parent, node, curly)
@@ -183,8 +183,8 @@ class _Grower:
         elif name == "<<" and node.plain:
             self.tell(node.place, parent.path, "'<<' takes over keys from elsewhere.", "Write the keys out.")
         elif parent.dropped:
-            first = self.keys[path].line
-            message = f"'{_short(name)}' is written twice, in line {first} and here in line {node.place.line}."
+            lines = sorted({self.keys[path].line, node.place.line})
+            message = f"'{spoken(name)}' is written twice, in line {' and in line '.join(map(str, lines))}."
             self.tell(node.place, parent.path, message, "Keep one of the two.", broken=False)
         if curly:
             self.told.add(path)
@@ -235,10 +235,6 @@ def _place(event: yaml.Event) -> Place:
     return Place(mark.line + 1, mark.column + 1) if mark else Place()
 
 
-def _short(text: str) -> str:
-    return text if len(text) <= 40 else f"{text[:39]}…"
-
-
 def _is_curly_quoted(text: str) -> bool:
     """Whether curly quotes stand where YAML wants straight ones: around the whole text, or opened and left open."""
     if not text or text[0] not in _OPENING:
@@ -252,7 +248,8 @@ def _not_keys(root: Node | None, text: str) -> tuple[str, str]:
     """What to say of a file whose top is not keys with values."""
     remedy = "Begin with a line such as title: Three Paths."
     if root is None or (isinstance(root, Scalar) and root.plain and not root.text):
-        return ("there is nothing in this file but comments." if text.strip() else "this file is empty."), remedy
+        found = "there are no keys in this file." if root else "there is nothing in this file but comments."
+        return (found if text.strip() else "this file is empty."), remedy
     if isinstance(root, Items):
         return "this file is a list; it should be keys with values.", remedy
     return "this file is one piece of text; it should be keys with values.", remedy

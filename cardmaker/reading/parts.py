@@ -6,6 +6,7 @@ made when there were none.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
@@ -15,12 +16,13 @@ from cardmaker.problems import Key, KeyPath, Place, Places, Problem, ProblemsFou
 from cardmaker.reading.complaints import Complaint, Sentence, complaints, listed, nearest, quoted
 from cardmaker.reading.nodes import Tree, as_name, tree_of
 from cardmaker.reading.settling import certainly_valid, schema_of, settled
-from cardmaker.reading.source_text import invisible_sign, spoken_sign, text_of
+from cardmaker.reading.source_text import invisible_sign, spoken, spoken_sign, text_of
 from cardmaker.reading.syntax import bare_colour_problem
 from cardmaker.units import length_mm, share, weight_g
 
 MOST_TOLD: Final = 50
 _MOST_HINTS: Final = 100
+_BARE_COLOUR: Final = re.compile(r"[^:#]*:[ \t]+(#[0-9A-Za-z]{3,8})(?![0-9A-Za-z])")
 
 
 @dataclass(slots=True)
@@ -37,7 +39,9 @@ class Findings:
         """Note a problem at a key or its value; a list or group is pointed at by its key."""
         places = self.tree.keys if at_key else self.tree.values
         where = path[:-1] if at_key and not parent else path
-        self.problems.append(Problem(self.file, places.get(path, Place()), spoken_path(where), message, remedy))
+        self.problems.append(
+            Problem(self.file, places.get(path, Place()), spoken(spoken_path(where), 120), message, remedy)
+        )
         self.wrong.add(path)
 
     def hint(self, word: str, known: Iterable[str]) -> str:
@@ -128,7 +132,7 @@ class Part:
         try:
             value = read(text)
         except ValueError as error:
-            self.tell(key, f"{error}.")
+            self.tell(key, f"{spoken(str(error), 120)}.")
             return None
         if value == 0 and not or_nought:
             self.tell(key, f"{quoted(text)} is no {what}.", "Write more than nought.")
@@ -148,12 +152,12 @@ class Part:
         ]
 
     def unknown_name(self, path: KeyPath, name: str, what: str, known: Iterable[str]) -> None:
-        """Say that a name is not one of those known, with the nearest one."""
+        """Say that a name is not one of those known, with the nearest; where none is, that is told already."""
         known = list(known)
+        if not known:
+            return
         near = self.findings.hint(name, known)
-        remedy = (
-            f"Did you mean '{near}'?" if near else f"Write one of {listed(map(quoted, known[:20]))}." if known else ""
-        )
+        remedy = f"Did you mean '{near}'?" if near else f"Write one of {listed(map(quoted, known[:20]))}."
         self.findings.tell(path, f"{quoted(name)} is not one of the {what}.", remedy)
 
 
@@ -188,7 +192,7 @@ def _note(complaint: Complaint, findings: Findings, lines: list[str]) -> None:
     path, tree = complaint.path, findings.tree
     if path in tree.told:
         return
-    if complaint.nothing and (bare := _bare_colour(tree.values.get(path), lines)):
+    if complaint.nothing and (bare := _bare_colour(tree.keys.get(path), lines)):
         findings.problems.append(bare_colour_problem(findings.file, *bare, spoken_path(path)))
         findings.wrong.add(path)
         return
@@ -196,16 +200,11 @@ def _note(complaint: Complaint, findings: Findings, lines: list[str]) -> None:
     findings.tell(path, complaint.message, complaint.remedy, at_key=complaint.at_key, parent=parent)
 
 
-def _bare_colour(place: Place | None, lines: list[str]) -> tuple[Place, str] | None:
-    """The place and words of a comment that begins where a value should stand, when it looks like a colour."""
-    if place is None:
-        return None
-    line = lines[place.line - 1]
-    start = line.find("#", max(0, place.column - 2))
-    if start < 0 or line[max(0, place.column - 1) : start].strip():
-        return None
-    sign = line[start:].split()[0].rstrip(",}]")
-    return (Place(place.line, start + 1), sign) if 4 <= len(sign) <= 9 and sign[1:].isalnum() else None
+def _bare_colour(key: Place | None, lines: list[str]) -> tuple[Place, str] | None:
+    """The place and words of a comment on the key's line where a value should stand, if it looks like a colour."""
+    line = lines[key.line - 1] if key else ""
+    found = _BARE_COLOUR.match(line, key.column - 1) if key else None
+    return (Place(key.line, found.start(1) + 1), found[1]) if key and found else None
 
 
 def _remove(values: Any, path: KeyPath) -> None:

@@ -96,11 +96,13 @@ def stripe_sentence(text: str) -> Sentence:
         return f"{quoted(text)} says how many ends but not of which yarn.", f"Write it as in {words[0][:9]} white."
     if found := re.fullmatch(r"\s*([1-9][0-9]{0,4})[x×*]?\s*([^\W\d].*)", text, re.DOTALL):
         return f"{quoted(text)} is not a stripe.", f"Write {quoted(f'{found[1]} {found[2].strip()}')}, with a space."
-    if found := re.fullmatch(r"\s*(.*\S)\s*[\sx×*:]\s*([1-9][0-9]{0,4})\s*", text, re.DOTALL):
+    if found := re.fullmatch(r"\s*(.*?\S)(?:\s*[×*:]\s*|\s+x?\s*)([1-9][0-9]{0,4})\s*", text[:80], re.DOTALL):
         return f"{quoted(text)} is the wrong way round.", f"Write {quoted(f'{found[2]} {found[1]}')}."
     if re.match(r"\s*[-+.,0-9]", text):
         return f"{quoted(text)} has no whole number of ends from 1 to 10,000.", "Write it as in 9 white."
-    return f"{quoted(text)} does not say how many ends.", f"Write it as in {quoted(f'9 {text.strip()}'[:40])}."
+    if len(words) > 1:
+        return f"{quoted(text)} does not begin with a number.", "Write how many ends in figures, as in 9 white."
+    return f"{quoted(text)} does not say how many ends.", f"Write it as in {quoted(f'9 {words[0]}')}."
 
 
 def _pattern(top: Part, stem: str) -> Pattern:
@@ -245,7 +247,9 @@ def _stripe(text: str, path: KeyPath, part: Part, known: tuple[str, ...]) -> Str
     ends, name = int(found[1]), as_name(found[2])
     if ends > MOST_ENDS:
         part.findings.tell(path, f"{ends:,} ends are too many.", "A stripe has 10,000 at most.")
-    if name not in known:
+    if name not in known and re.search(r",\s*[0-9]", name):
+        part.findings.tell(path, f"{quoted(text)} is more than one stripe.", "Write each on a line of its own.")
+    elif name not in known:
         part.unknown_name(path, name, "yarns", known)
     return Stripe(name, ends)
 

@@ -67,15 +67,18 @@ def _kind_and_keys(node: Node) -> tuple[str, Iterable[str]]:
     return ("array", ()) if isinstance(node, Items) else ("object", node.values)
 
 
+def is_number(text: str, wanted: str) -> bool:
+    """Whether a text is a plain number: ASCII figures, no grouping, no exponent, not longer than any sum here needs."""
+    return (_INTEGER if wanted == "integer" else _NUMBER).fullmatch(text) is not None
+
+
 def _settled_scalar(node: Scalar, wanted: str | None) -> str | int | Fraction | None:
     if not node.plain:
         return node.text
     if not node.text:
         return None
-    if wanted == "integer" and _INTEGER.fullmatch(node.text):
-        return int(node.text)
-    if wanted == "number" and _NUMBER.fullmatch(node.text):
-        return Fraction(node.text)
+    if wanted in ("integer", "number") and is_number(node.text, wanted):
+        return int(node.text) if wanted == "integer" else Fraction(node.text)
     return node.text
 
 

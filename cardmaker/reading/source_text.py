@@ -66,7 +66,7 @@ def text_of(raw: bytes, file: str) -> str:
 def spoken_sign(sign: str) -> str:
     """A sign that cannot be seen, by name: ``NUL (U+0000)``, ``RIGHT-TO-LEFT OVERRIDE (U+202E)``."""
     code = ord(sign)
-    name = _CONTROL_NAMES.get(code) or unicodedata.name(sign, "a control character")
+    name = _CONTROL_NAMES.get(code) or unicodedata.name(sign, "CONTROL CHARACTER")
     return f"{name} (U+{code:04X})"
 
 
@@ -82,6 +82,15 @@ def invisible_sign(name: str) -> str:
         if not sign.isascii() and (unicodedata.category(sign) in ("Cf", "Cc", "Zl", "Zp") or sign in _INVISIBLE):
             return sign
     return unwelcome_sign(name)
+
+
+def spoken(text: str, most: int = 60) -> str:
+    """A text as a message may repeat it: on one line, not too long, every sign that cannot be seen spelled out."""
+    line = " ".join(text[: 4 * most].split())
+    line = line if len(line) <= most else f"{line[: most - 1]}…"
+    if line.isascii() and line.isprintable():
+        return line
+    return "".join(f"[U+{ord(sign):04X}]" if invisible_sign(sign) else sign for sign in line)
 
 
 def place_at(text: str, index: int) -> Place:
@@ -119,7 +128,7 @@ def _looks_like_utf_16(raw: bytes) -> bool:
 
 def _unwelcome_signs(text: str, file: str) -> list[Problem]:
     return [
-        Problem(file, place_at(text, found.start()), "", f"there is a {spoken_sign(found[0])} here.", "Delete it.")
+        Problem(file, place_at(text, found.start()), "", f"the sign {spoken_sign(found[0])} stands here.", "Delete it.")
         for found in islice(_UNWELCOME.finditer(text), _MOST_SIGNS_TOLD)
     ]
 
@@ -130,7 +139,7 @@ def _tabs(text: str, file: str) -> list[Problem]:
     if not tabs:
         return []
     others = (
-        f", and {len(tabs) - 1} more lines do so" if len(tabs) > 2 else ", and one more does so" if tabs[1:] else ""
+        f", and {len(tabs) - 1:,} more lines do so" if len(tabs) > 2 else ", and one more does so" if tabs[1:] else ""
     )
     message = f"this line is moved in with a tab{others}."
     return [Problem(file, place_at(text, tabs[0].end() - 1), "", message, "Use spaces, two for each step.")]

@@ -19,10 +19,10 @@ _KEY: Final = re.compile(r"^\s*(?:- +)*([^\s:#'\"\[{][^:#\n]*?):(\S)", re.MULTIL
 _SENTENCES: Final = (
     (("mapping values are not allowed",), "there is one ':' too many here, or this line is moved in too far.",
      "Put text that holds ': ' in quotes, and let keys of one group begin in the same column."),
-    (("quoted scalar", "unexpected end"), "a quote is opened here and never closed.",
-     "Close the text with the same quote that opens it."),
     (("escape",), "the sign after \\ in this quoted text means nothing.",
      "Use single quotes ' ' for text that holds a \\."),
+    (("unexpected end", "quoted scalar"), "a quote is opened here and never closed.",
+     "Close the text with the same quote that opens it."),
     (("flow sequence",), "this list is opened with [ and never properly closed.",
      "Put a comma between the items and ] at the end."),
     (("flow mapping",), "these keys are opened with { and never properly closed.",
@@ -32,11 +32,13 @@ _SENTENCES: Final = (
      "Begin the list on the next line, one dash for each item."),
     (("block scalar",), "only a line break may follow | or > here.",
      "Begin the text on the next line, moved in by two spaces."),
+    (("unexpected ':'",), "there is nothing after this ':'.", "Write a space and the value, or take the key out."),
     (("cannot start any token",), "a text cannot begin with this sign.", "Put the text in quotes."),
     (("simple key", "could not find expected ':'"), "this line has no ':' and so says nothing.",
      "Write a key, a colon, a space and a value, as in title: Three Paths."),
     (("anchor", "alias"), "text that begins with & or * must stand in quotes.", "Put the text in quotes."),
     (("tag",), "text that begins with ! must stand in quotes.", "Put the text in quotes."),
+    (("depth", "nest"), "this is more than 20 levels deep.", "Write it with fewer levels."),
     (("directive", "incompatible"), "a line that begins with % has no place here.", "Take it out."),
     (("block collection", "'-' indicator"), "this line stands among the dashes of a list but has none.",
      "Begin it with a dash, or move it in as far as the item that it belongs to."),
@@ -79,7 +81,7 @@ def _sentence(said: str, lines: list[str], place: Place, error: Exception, file:
     for words, message, remedy in _SENTENCES:
         if any(word in said for word in words):
             context = getattr(error, "context_mark", None)
-            if context and "opened" in message:
+            if context and ("opened" in message or "says nothing" in message):
                 place = Place(context.line + 1, context.column + 1)
             return Problem(file, place, "", message, remedy)
     return Problem(file, place, "", "this line cannot be read.", "Compare it with the lines around it.")
@@ -96,6 +98,8 @@ def _glued_key(lines: list[str], last: int) -> tuple[int, str, int] | None:
 def _lost_line(here: str, place: Place) -> tuple[str, str]:
     """A line that belongs to nothing: a quote closed too early, a bracket too many, or the wrong column."""
     before, sign = here[: place.column - 1], here[place.column - 1 : place.column]
+    if sign == ":":
+        return "a key is missing before the ':'.", "Write the key."
     if sign in ("]", "}"):
         return f"there is one {sign} too many.", "Take it out."
     if before.rstrip().endswith(("'", '"')):
