@@ -307,11 +307,8 @@ def test_draft_keeps_the_stripes_of_a_file_with_other_problems() -> None:
     raw = SMALL + b"colour: red\nends: 14\nmirror: whole\n"
     draft = draft_pattern(raw, "a.yaml", "a")
     assert draft.pattern is None
-    assert [str(problem) for problem in draft.problems] == [
-        "a.yaml:4:1: 'colour' is not a key that is known here. Known keys are title, code, version, date, for, "
-        "about, yarns, warp, mirror, ends, weft, length, picks_per_inch, width, second_yarns, pickup, measured, source, "
-        "notes, changes, credit or marked_as."
-    ]
+    [problem] = draft.problems
+    assert str(problem).startswith("a.yaml:4:1: 'colour' is not a key that is known here. Known keys are title, code, ")
     assert draft.warp == (Stripe("blue", 2), Stripe("white", 9), Stripe("blue", 2))
     assert (draft.stated_ends, draft.mirror) == (14, "whole")
     assert draft.places.of(("ends",)) == Place(5, 1)
@@ -431,6 +428,6 @@ def check_problems(found: ProblemsFound, raw: bytes) -> None:
     for problem in found.problems:
         assert "\n" not in str(problem)
         assert problem.message
-        assert not ENGLISH_OF_OTHERS.search(problem.message)
+        assert not ENGLISH_OF_OTHERS.search(re.sub("'.*'|“.*”", "", problem.message))
         assert 1 <= problem.place.line <= len(lines)
         assert problem.place.column >= 1

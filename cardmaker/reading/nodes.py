@@ -221,7 +221,9 @@ def tree_of(text: str, file: str) -> Tree:
         raise ProblemsFound(grower.problems)
     root = grower.root
     if not isinstance(root, Keys):
-        raise ProblemsFound([Problem(file, root.place if root else Place(), "", *_not_keys(root, text))])
+        raise ProblemsFound(
+            [Problem(file, Place() if root is None or _is_blank(root) else root.place, "", *_not_keys(root, text))]
+        )
     return Tree(root, grower.keys, grower.values, tuple(grower.problems), frozenset(grower.told))
 
 
@@ -244,10 +246,15 @@ def _is_curly_quoted(text: str) -> bool:
     return rest.endswith(tuple(kind)) or (kind[0] == "“" and not any(sign in rest for sign in kind))
 
 
+def _is_blank(root: Node) -> bool:
+    """Whether nothing was written: the parser puts such a top behind the last line, where no editor can go."""
+    return isinstance(root, Scalar) and root.plain and not root.text
+
+
 def _not_keys(root: Node | None, text: str) -> tuple[str, str]:
     """What to say of a file whose top is not keys with values."""
     remedy = "Begin with a line such as title: Three Paths."
-    if root is None or (isinstance(root, Scalar) and root.plain and not root.text):
+    if root is None or _is_blank(root):
         found = "there are no keys in this file." if root else "there is nothing in this file but comments."
         return (found if text.strip() else "this file is empty."), remedy
     if isinstance(root, Items):
