@@ -14,7 +14,7 @@ def codes(*names: str) -> str:
 
 def test_common_colours_have_the_letters_of_the_demonstration_patterns() -> None:
     assert codes("white", "blue", "red", "brown", "green", "yellow", "black") == "Wh Bu Re Bn Gr Ye Bk"
-    assert codes("Blue") == "Bu"
+    assert codes("Blue", "blue", "grey", "gray") == "Bu Bl Gy Gr"
 
 
 def test_the_common_word_keeps_its_letters_whatever_comes_before() -> None:

@@ -481,6 +481,7 @@ def counts(notation: str, loom: Loom = SMALL_BOX) -> tuple[int | None, int | Non
         ("1 Wh 1 Re 19 Wh 1 Re 1 Wh", (21, None)),  # none to spare outside: two less in the middle
         ("1 Wh 1 Re 9 Wh 1 Re 9 Wh 1 Re 1 Wh", (None, None)),  # or not at all, where the middle is an end
         ("1 Wh 1 Re ALT(Wh,Bu,19) 1 Re 1 Wh", (None, None)),
+        ("1 Wh 1 Re 2 Wh ALT(Bu,Wh,17) 1 Re 1 Wh", (None, None)),
         ("1 Wh 1 Re 1 Wh 1 Re 17 Wh 1 Re 1 Bu", (21, None)),  # not the same both ways: wherever there are three
     ],
 )

@@ -155,6 +155,12 @@ def drawn(notation: str) -> str:
         ("4 Wh 1 Bu 1 Wh 1 Bu 4 Wh", "stripe 1-4 Wh, bars 5-7 Bu/Wh, stripe 8-11 Wh"),
         ("ALT(Wh,Bu,5) ALT(Re,Wh,5)", "bars 1-5 Wh/Bu, bars 6-10 Re/Wh"),  # other yarns: no step to be out of
         ("(1 Wh 1 Bu 1 Wh 1 Re)3", "bars 1-12 Wh/Bu/Re"),  # white in every other pick
+        ("(1 Wh 1 Bu 1 Wh 1 Re)2 (1 Re 1 Wh 1 Bu 1 Wh)2", "bars 1-8 Wh/Bu/Re, bars! 9-16 Re/Wh/Bu"),
+        (  # every colour in either shed: no step to be out of
+            "(1 Wh 1 Re 1 Bu 1 Wh 1 Re 1 Wh 1 Re 1 Bu)2 (1 Bu 1 Re 1 Wh 1 Re 1 Wh 1 Bu 1 Re 1 Wh)2",
+            "bars 1-16 Wh/Re/Bu, bars 17-32 Bu/Re/Wh",
+        ),
+        ("4 Wh 1 Gr ALT(Wh,Bu,5) 3 Re", "stripe 1-4 Wh, dots 5-5 Gr, bars 6-10 Wh/Bu, stripe 11-13 Re"),
         ("ALT(Wh,Bu,6) 1 Bu ALT(Bu,Wh,5)", "bars 1-5 Wh/Bu, stripe 6-8 Bu, bars 9-12 Wh/Bu"),
     ],
 )
@@ -189,19 +195,19 @@ def test_the_figures_hold_every_end_once_and_are_what_they_are_called(yarns: lis
 
 @given(orders())
 def test_out_of_step_is_what_the_woven_face_shows(yarns: list[str]) -> None:
-    """In one pick, bars of two yarns show one of them; a flip shows the other one on its right."""
-    raised = set(range(1, len(yarns) + 1, 2))
+    """A flip shows on its right in one pick what it shows on its left in the next."""
 
-    def showing(first: int, last: int) -> set[str]:
-        return {yarns[number - 1] for number in range(first, last + 1) if number in raised}
+    def showing(first: int, last: int) -> list[set[str]]:
+        numbers = range(first, last + 1)
+        return [{yarns[number - 1] for number in numbers if number % 2 == shed} for shed in (0, 1)]
 
     for left, right in pairwise(figures(yarns)):
+        here, there = showing(left.first_end, left.last_end), showing(right.first_end, right.last_end)
         if left.kind == right.kind == "bars" and set(left.yarns) == set(right.yarns) and len(left.yarns) == 2:
-            one, other = showing(left.first_end, left.last_end), showing(right.first_end, right.last_end)
-            assert len(one) == len(other) == 1
-            assert right.out_of_step is (one != other)
-        else:
-            assert not right.out_of_step
+            assert [len(shown) for shown in here + there] == [1, 1, 1, 1]
+            assert right.out_of_step is (here[0] != there[0])
+        elif right.out_of_step:
+            assert (left.kind, right.kind, here) == ("bars", "bars", there[::-1])
 
 
 @pytest.mark.parametrize("row", ROWS, ids=lambda row: row.code)

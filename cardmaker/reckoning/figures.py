@@ -8,7 +8,7 @@ practice, no source. Nothing here depends on the loom: on another one every row 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 FigureKind = Literal["stripe", "line", "dots", "bars", "steps"]
@@ -18,10 +18,10 @@ FigureKind = Literal["stripe", "line", "dots", "bars", "steps"]
 class Figure:
     """One figure across some neighbouring ends. ``yarns`` in the order in which they first appear in it.
 
-    ``bars``: yarns in turn with an even repeat, so that each pick has its own; bars one pick high. ``steps``: three
-    (or another odd number of) yarns in turn, whose bars step sideways. ``dots``: single ends, alone or side by side.
-    ``line``: two ends, ``stripe``: more. ``out_of_step``: bars that join the bars on their left one pick out of step
-    with them (a chequer).
+    ``bars``: yarns in turn with an even repeat, so that every other pick shows the same; bars one pick high.
+    ``steps``: three (or another odd number of) yarns in turn, whose bars step sideways. ``dots``: single ends, alone or
+    side by side. ``line``: two ends, ``stripe``: more. ``out_of_step``: bars that join the bars on their left one pick
+    out of step with them (a chequer).
     """
 
     kind: FigureKind
@@ -84,7 +84,7 @@ def _singles(yarns: Sequence[str], start: int, turns: Sequence[_Turns]) -> int:
         stop += 1
     if stop == len(yarns):
         return stop - start
-    divides = (stop + 1 == len(yarns) or yarns[stop + 1] != yarns[stop]) and turns[stop].ends > 0
+    divides = turns[stop].ends > 0  # never within three or more like ends, where nothing is in turn
     return stop - start if divides else stop - 1 - start
 
 
@@ -100,20 +100,28 @@ def _in_turn(yarns: Sequence[str], start: int, turns: Sequence[_Turns], before: 
     stretch = turns[start]
     kind: FigureKind = "steps" if stretch.period % 2 else "bars"
     in_turn = tuple(dict.fromkeys(yarns[start : start + stretch.ends]))
-    flipped = bool(before) and before[-1].kind == kind == "bars" and _flips(yarns, before[-1], start, in_turn)
-    return Figure(kind, start + 1, start + stretch.ends, in_turn, flipped)
+    figure = Figure(kind, start + 1, start + stretch.ends, in_turn)
+    if before and before[-1].kind == kind == "bars":
+        return replace(figure, out_of_step=_flips(yarns, before[-1], figure))
+    return figure
 
 
-def _flips(yarns: Sequence[str], before: Figure, start: int, in_turn: tuple[str, ...]) -> bool:
-    """Whether bars of the same two yarns change step between two stretches.
+def _flips(yarns: Sequence[str], left: Figure, right: Figure) -> bool:
+    """Whether what the odd ends show on the left is what the even ends show on the right, and the reverse.
 
-    An end's phase is (it is of the one yarn) XOR (it is of even number); bars keep one phase, and each pair of like
-    neighbours flips it. Even and odd stand for slot and hole, whichever is which on the loom.
+    For two yarns this is the phase rule: (an end is of the one yarn) XOR (it is of even number) is the same all along
+    a stretch of bars, and each pair of like neighbours flips it. Odd and even stand for hole and slot, whichever is
+    which on the loom.
     """
-    if len(in_turn) != 2 or set(before.yarns) != set(in_turn):
-        return False
-    last = before.last_end - 1
-    return ((yarns[last] == in_turn[0]) ^ (last % 2 == 1)) != ((yarns[start] == in_turn[0]) ^ (start % 2 == 1))
+    odd, even = _by_parity(yarns, left)
+    return odd != even and (even, odd) == _by_parity(yarns, right)
+
+
+def _by_parity(yarns: Sequence[str], figure: Figure) -> tuple[frozenset[str], frozenset[str]]:
+    """The yarns of a figure's ends of odd number, and of even number."""
+    numbers = range(figure.first_end, figure.last_end + 1)
+    odd, even = (frozenset(yarns[number - 1] for number in numbers if number % 2 == parity) for parity in (1, 0))
+    return odd, even
 
 
 def _alike(yarns: Sequence[str], start: int, turns: Sequence[_Turns]) -> Figure:
