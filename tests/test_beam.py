@@ -95,9 +95,10 @@ def test_no_tape_is_left_when_only_waste_is() -> None:
     assert tape_from_mm(100, 500, 0.12, 0.03) == 0
 
 
-def test_a_whole_number_of_turns_is_told_once() -> None:
-    rows = tape_left(warp_on_turns_mm(5, 30, 1.0), 30, 1.0, 100, 0, 0)
-    assert [round(row.turns, 6) for row in rows] == [5, 4, 3, 2, 1, 0]
+@pytest.mark.parametrize("turns", range(1, 26))
+def test_a_whole_number_of_turns_is_told_once(turns: int) -> None:
+    rows = tape_left(warp_on_turns_mm(turns, 30, 0.7), 30, 0.7, 100, 0, 0)
+    assert [round(row.turns, 6) for row in rows] == list(range(turns, -1, -1))
 
 
 def test_one_stop_lets_off_its_part_of_the_turn() -> None:

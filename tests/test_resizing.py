@@ -109,8 +109,8 @@ def test_laws(half: list[StripeRun], mirrored: bool, wanted: int) -> None:
     for size in sizes:
         assert size.ends == sum(lengths(size.runs))
         assert size.runs == joined(size.runs)
-        assert (size.runs == size.runs[::-1]) == (runs == runs[::-1])
         if runs == runs[::-1] and len(runs) > 1:
+            assert size.runs == size.runs[::-1]
             assert size.ends % 2 == sum(lengths(runs)) % 2
     plain = all(ends > 1 for _, ends in runs)
     if plain:

@@ -37,8 +37,8 @@ def packing_share_mm(packing: Packing | None) -> float:
     """What packing adds to each turn: its thickness spread over the turns between two of them.
 
     Own derivation for a full wrap (paper, or slats all round). Two sticks bridge a little less, as ``bump_mm`` tells:
-    of a pair of 2 mm by 15 mm, 1.7 mm on a roll 32 mm across and 1.1 mm on one of 50 mm. Counting a pair as a full wrap is
-    common practice, no source.
+    of a pair of 2 mm by 15 mm, 1.7 mm on a roll 32 mm across and 1.1 mm on one of 50 mm. Counting a pair as a full wrap
+    is common practice, no source.
     """
     return float(packing.thickness_mm / packing.every_turns) if packing else 0.0
 

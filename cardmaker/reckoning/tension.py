@@ -58,18 +58,24 @@ def pressed_tension_n(rest_n: Number, press_n: Number, span_mm: Number, stiffnes
     """The pull while the weight rests on it: ``T₀ + EA·ΔL/L_free``, ``ΔL = 2√(δ² + (L/2)²) − L``, solved by halving.
 
     ``stiffness_n`` is EA, the pull that would double the warp's length; ``free_mm`` is all the yarn that shares the
-    stretch, at least the span. Valid while the yarn stretches evenly (a per cent or two). Raises ValueError outside.
+    stretch, at least the span. Valid while the yarn stretches evenly (a per cent or two). Raises ValueError
+    outside, and for a weight that would dip by more than half the span.
     """
     _above_nought(press_n, span_mm, free_mm)
     if rest_n < 0 or stiffness_n <= 0 or free_mm < span_mm:
         raise ValueError(
             "rest tension cannot be negative, stiffness is above nought, and all the yarn is the span or more"
         )
-    low, high = 0.0, float(span_mm)  # of the dip; the warp would be 2.2 times as long at the upper one
-    for _ in range(200):
+
+    def held_n(dip: float) -> float:
+        return 2 * _stretched_n(rest_n, dip, span_mm, stiffness_n, free_mm) * dip / _side_mm(dip, span_mm)
+
+    low, high = 0.0, float(span_mm) / 2
+    if held_n(high) < press_n:
+        raise ValueError("the weight would dip by more than half the span: too heavy for this warp")
+    for _ in range(100):
         middle = (low + high) / 2
-        held = 2 * _stretched_n(rest_n, middle, span_mm, stiffness_n, free_mm) * middle / _side_mm(middle, span_mm)
-        low, high = (middle, high) if held < press_n else (low, middle)
+        low, high = (middle, high) if held_n(middle) < press_n else (low, middle)
     return _stretched_n(rest_n, high, span_mm, stiffness_n, free_mm)
 
 
