@@ -107,6 +107,7 @@ def test_one_stop_lets_off_its_part_of_the_turn() -> None:
     assert off.nearly_empty_mm == pytest.approx(pi * 31 / 4, rel=0.03)
     assert let_off_mm(10, SMALL.beam or BARE_BEAM, 1.0) == pytest.approx(pi * 50 / 4, rel=0.01)
     assert off.full_mm > off.half_mm > off.nearly_empty_mm
+    assert off.half_mm == pytest.approx(pi * final_diameter_mm(turns_on_beam(1250, 30, 1.0), 30, 1.0) / 4, rel=0.01)
     ratchet = let_off(2500, 500, 0.12, replace(SMALL, beam=BARE_BEAM), 1.0)
     assert ratchet.full_mm == pytest.approx(off.full_mm / 2, rel=0.01)
 

@@ -72,6 +72,13 @@ def test_a_float_goes_on_into_the_next_repeat() -> None:
     assert pickup_plan(Pickup("red", rows), T21, SHEDS).floats == (Float(3, 16, 4, 3, "face"),)
 
 
+def test_the_shortest_float_is_two_rows() -> None:
+    """Post 1 of four rows: up, lifted, dropped, down."""
+    rows = (PickupRow("up"), PickupRow("down", lift=(1,)), PickupRow("up", drop=(1,)), PickupRow("down"))
+    floats = pickup_plan(Pickup("red", rows), T21, SHEDS).floats
+    assert floats == (Float(1, 8, 1, 2, "face"), Float(1, 8, 3, 2, "back"))
+
+
 def test_past_five_rows_it_is_told_not_refused() -> None:
     lifted = (PickupRow("up"), PickupRow("down", lift=(1,)))
     plan = pickup_plan(Pickup("red", (*lifted, *lifted, *lifted, PickupRow("up"), PickupRow("down"))), T21, SHEDS)

@@ -71,9 +71,9 @@ def test_a_fenced_ladder_keeps_its_bars() -> None:
 
 
 def test_a_chequer_keeps_its_blocks_even_and_its_joints() -> None:
-    """Four blocks of 8, out of step at doubled ends: at 24 four blocks of 6, at 40 four of 10."""
+    """Four blocks of 8, out of step at doubled ends: at 24 four blocks of 6, at 96 four of 24, the joints still two."""
     chequer = [run for pair in (("w", "b"), ("b", "w")) * 2 for run in turns(*pair, 8)]
-    for ends, block in ((24, 6), (40, 10)):
+    for ends, block in ((24, 6), (96, 24)):
         wanted = [yarn for pair in (("w", "b"), ("b", "w")) * 2 for yarn, _ in turns(*pair, block)]
         assert resized(chequer, ends).runs == tuple((yarn, len(list(group))) for yarn, group in groupby(wanted))
 
@@ -83,6 +83,20 @@ def test_three_colours_in_turn_change_by_whole_turns() -> None:
     threes = [("w", 1), ("b", 1), ("r", 1)] * 9
     assert [size.ends for size in sizes_around(threes, 27)] == [15, 21, 27, 33, 39]
     assert resized(threes, 33).runs == tuple([("w", 1), ("b", 1), ("r", 1)] * 11)
+
+
+def test_equal_stripes_stay_equal_only_where_it_costs_little() -> None:
+    """Five twos and four fours: 30 makes every four a five; 28 would need twos of four, so only the outer fours grow."""
+    bars = [("brown", 2), ("white", 4), ("blue", 2), ("white", 4), ("brown", 2)]
+    bars = [*bars, *bars[-2::-1]]
+    assert lengths(resized(bars, 30).runs) == [2, 5, 2, 5, 2, 5, 2, 5, 2]
+    assert lengths(resized(bars, 28).runs) == [2, 5, 2, 4, 2, 4, 2, 5, 2]
+
+
+def test_what_cannot_change_is_made_up_for_by_what_can() -> None:
+    """Sixty single ends of sixty yarns and a stripe of ten: at 200 ends the stripe has 140."""
+    runs = [*((f"yarn {place}", 1) for place in range(60)), ("white", 10)]
+    assert resized(runs, 200).runs == (*runs[:-1], ("white", 140))
 
 
 def test_nothing_but_single_ends_cannot_change() -> None:
