@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import os
 import sys
 from collections.abc import Callable, Sequence
 from fractions import Fraction
@@ -36,7 +37,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         print(f"cardmaker: {wrong}", file=sys.stderr)
         return USAGE
     except BrokenPipeError:  # the reader of our output has left, as `head` does
-        sys.stdout = None  # type: ignore[assignment]  # nothing more to say, nor to flush
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return DONE
     except OSError as no:
         print(f"cardmaker: {no}", file=sys.stderr)

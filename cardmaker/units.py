@@ -52,7 +52,7 @@ def number(text: str) -> Fraction:
 
 
 def _quantity(text: str, units: dict[str, Fraction], example: str) -> Fraction:
-    found = re.fullmatch(r"\s*(.*?)\s*([^\W\d_]+|[\"″])\s*", text, re.DOTALL)
+    found = re.fullmatch(r"\s*(.*?)\s*([A-Za-z]+|[\"″])\s*", text, re.DOTALL)
     if not found or found[2].lower() not in units:
         raise ValueError(f"'{text}' needs a unit, as in {example}")
     return number(found[1]) * units[found[2].lower()]

@@ -106,7 +106,6 @@ def test_lengths(text: str, millimetres: str | None) -> None:
         assert length_mm(text) == Fraction(millimetres)
 
 
-@pytest.mark.xfail(reason="a fraction sign right before the unit is taken for a letter of it")
 def test_a_unit_may_stand_right_after_a_fraction_sign() -> None:
     assert length_mm("2¼in") == Fraction("57.15")
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from typing import Final
 
 from cardmaker.composing import wording
-from cardmaker.composing.fitting import DoesNotFit, fit
+from cardmaker.composing.fitting import DoesNotFit, Fitted, fit
 from cardmaker.composing.measures import Units
 from cardmaker.composing.palette import palette
 from cardmaker.composing.panels.board import BOARD
@@ -20,7 +20,7 @@ from cardmaker.composing.panels.title import TITLE
 from cardmaker.composing.panels.walk import WALK
 from cardmaker.composing.panels.words import CHANGES, FOOT, LENGTHS, LOOMS, NOTES, SOURCE
 from cardmaker.composing.panels.yarn import YARN
-from cardmaker.composing.sheet import Drawing, Sheet
+from cardmaker.composing.sheet import Drawing, Sheet, tightened
 from cardmaker.geometry import Box
 from cardmaker.nouns.card_layout import CardLayout, Paper
 from cardmaker.nouns.marks import Group, Page
@@ -36,6 +36,8 @@ PANELS: Final = {
     )
 }  # fmt: skip
 
+TIGHTER: Final = (1.0, 0.95, 0.9, 0.85)  # how far type and gaps give way before a card is refused
+
 
 @dataclass(frozen=True, slots=True)
 class Composed:
@@ -49,7 +51,8 @@ def compose_card(plan: Plan, layout: CardLayout, paper: Paper, ruler: Ruler, uni
     """One page, always: what does not fit is left out by priority. Raises Refusal when the essential does not fit."""
     pattern = plan.pattern
     colours = [(colour.yarn, pattern.yarn(colour.yarn).colour) for colour in plan.colours]
-    sheet = Sheet(plan, layout, paper, ruler, units or layout.units, palette(colours), segments(plan.runs))
+    sizes = layout.type_sizes
+    sheet = Sheet(plan, layout, paper, ruler, units or layout.units, palette(colours), segments(plan.runs), sizes)
     page = printable(layout, paper)
     groups: list[Group] = []
     inner = page
@@ -57,14 +60,23 @@ def compose_card(plan: Plan, layout: CardLayout, paper: Paper, ruler: Ruler, uni
         ribbon = Box(page.left, page.top, ribbon_width(sheet), page.height)
         groups.append(_group("ribbon", ribbon, draw_ribbon(sheet, ribbon)))
         inner = page.inset(left=ribbon.width + 4)
-    try:
-        fitted = fit(sheet, layout.rows, PANELS, inner)
-    except DoesNotFit as no:
-        message = f"{plan.ends} ends do not fit on {paper.name}: the card {no}."
-        raise Refusal(("warp",), message, "Choose a larger paper or another layout.") from None
+    sheet, fitted = _fitted(sheet, inner)
     groups += [_group(placed.panel.name, placed.box, placed.panel.draw(sheet, placed.box)) for placed in fitted.placed]
     title = wording.page_title(pattern)
     return Composed(Page(paper.width_mm, paper.height_mm, tuple(groups), title), fitted.left_out)
+
+
+def _fitted(sheet: Sheet, box: Box) -> tuple[Sheet, Fitted]:
+    """The panels placed, in type as large as the page allows: tighter, never below the layout's smallest."""
+    for factor in TIGHTER:
+        sizes = tightened(sheet.layout.type_sizes, factor)
+        trial = replace(sheet, sizes=sizes, give=1 - (1 - factor) * 3)
+        try:
+            return trial, fit(trial, sheet.layout.rows, PANELS, box, factor)
+        except DoesNotFit as no:
+            needed = no
+    message = f"{sheet.plan.ends} ends do not fit on {sheet.paper.name}: the card {needed}."
+    raise Refusal(("warp",), message, "Choose a larger paper or another layout.") from None
 
 
 def unknown_panels(layout: CardLayout) -> tuple[Refusal, ...]:

@@ -51,15 +51,25 @@ class _Cell:
 Row = list[_Cell]
 
 
-def fit(sheet: Sheet, rows: Sequence[Sequence[PanelPlace]], panels: Mapping[str, Panel], box: Box) -> Fitted:
-    """The panels of ``rows`` in ``box``. Leaves out what does not apply, then by priority. Raises DoesNotFit."""
+def fit(
+    sheet: Sheet, rows: Sequence[Sequence[PanelPlace]], panels: Mapping[str, Panel], box: Box, tight: float = 1.0
+) -> Fitted:
+    """The panels of ``rows`` in ``box``. Leaves out what does not apply, then by priority. Raises DoesNotFit.
+
+    ``tight`` under 1 draws the rows closer together.
+    """
+    gap = LEAST_GAP - (1 - tight) * 8
     wanted = [[place for place in row if panels[place.panel].applies(sheet)] for row in rows]
     left_out: list[str] = []
     while True:
-        cells = [_cells(sheet, row, panels, box) for row in wanted if row]
-        needed = _least(cells)
+        cells = [
+            _cells(sheet, row, sum(place.columns for place in whole), panels, box)
+            for row, whole in zip(wanted, rows, strict=True)
+            if row
+        ]
+        needed = _least(cells, gap)
         if needed <= box.height + 1e-6:
-            return Fitted(tuple(_placed(cells, box)), tuple(left_out))
+            return Fitted(tuple(_placed(cells, box, gap)), tuple(left_out))
         spared = [place for row in wanted for place in row if not place.essential]
         if not spared:
             raise DoesNotFit(needed, box.height)
@@ -68,22 +78,22 @@ def fit(sheet: Sheet, rows: Sequence[Sequence[PanelPlace]], panels: Mapping[str,
         wanted = [[place for place in row if place is not last] for row in wanted]
 
 
-def _cells(sheet: Sheet, row: Sequence[PanelPlace], panels: Mapping[str, Panel], box: Box) -> Row:
-    """The row's panels side by side; when one is missing the others share its columns."""
+def _cells(sheet: Sheet, row: Sequence[PanelPlace], whole: int, panels: Mapping[str, Panel], box: Box) -> Row:
+    """The row's panels side by side; when one is missing the others share its part of the ``whole`` columns."""
     columns = sum(place.columns for place in row)
-    usable = box.width - GUTTER * (len(row) - 1)
+    usable = box.width * whole / COLUMNS - GUTTER * (len(row) - 1)
     cells: Row = []
     left = box.left
     for place in row:
-        width = usable * place.columns / max(columns, COLUMNS if len(row) == 1 else columns)
+        width = usable * place.columns / columns
         panel = panels[place.panel]
         cells.append(_Cell(place, panel, left, width, panel.room(sheet, width)))
         left += width + GUTTER
     return cells
 
 
-def _least(rows: Sequence[Row]) -> float:
-    return sum(_row_room(row).least for row in rows) + LEAST_GAP * (len(rows) - 1)
+def _least(rows: Sequence[Row], gap: float) -> float:
+    return sum(_row_room(row).least for row in rows) + gap * (len(rows) - 1)
 
 
 def _row_room(row: Row) -> Room:
@@ -91,14 +101,14 @@ def _row_room(row: Row) -> Room:
     return Room(least, max(least, *(cell.room.most for cell in row)))
 
 
-def _placed(rows: Sequence[Row], box: Box) -> list[Placed]:
+def _placed(rows: Sequence[Row], box: Box, least_gap: float) -> list[Placed]:
     """Spare height goes to the rows that can use it, in proportion; then to the gaps; the last row ends at the foot."""
     rooms = [_row_room(row) for row in rows]
-    spare = box.height - _least(rows)
+    spare = box.height - _least(rows, least_gap)
     wish = sum(room.most - room.least for room in rooms)
     given = min(1.0, spare / wish) if wish else 0.0
     spare -= given * wish
-    gap = min(MOST_GAP, LEAST_GAP + spare / max(1, len(rows) - 1))
+    gap = min(MOST_GAP, least_gap + spare / max(1, len(rows) - 1))
     placed: list[Placed] = []
     top = box.top
     for row, room in zip(rows, rooms, strict=True):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from math import floor
 
 from cardmaker.composing.ink import BLACK, HEADING_GAP, POINT, SOFT
 from cardmaker.composing.measures import Units
@@ -28,10 +29,8 @@ class Sheet:
     units: Units
     inks: Mapping[str, Ink]
     segments: tuple[Segment, ...]
-
-    @property
-    def sizes(self) -> TypeSizes:
-        return self.layout.type_sizes
+    sizes: TypeSizes
+    give: float = 1.0  # what is left of the least heights of pictures on a crowded card
 
     def wide(self, text: str, face: Face, size: float) -> float:
         """The width of one line of text, in mm."""
@@ -74,6 +73,17 @@ class Panel:
     room: Callable[[Sheet, float], Room]
     draw: Callable[[Sheet, Box], Drawing]
     applies: Callable[[Sheet], bool] = lambda sheet: True
+
+
+def tightened(sizes: TypeSizes, factor: float) -> TypeSizes:
+    """All sizes smaller by ``factor``, in quarter points, and none below the smallest."""
+
+    def less(size: float) -> float:
+        return max(sizes.smallest, floor(size * factor * 4) / 4)
+
+    return TypeSizes(
+        less(sizes.title), less(sizes.count), less(sizes.heading), less(sizes.body), less(sizes.small), sizes.smallest
+    )
 
 
 def cap_height(size: float) -> float:

@@ -27,6 +27,8 @@ from cardmaker.reckoning.sheds import raised_runs
 
 ORDER: Final = "The order"
 BOARD: Final = "The heddle"
+BACK: Final = "back"
+FRONT: Final = "front"
 WALK: Final = "Winding"
 FACE: Final = "What you see"
 SHUTTLE: Final = "Which shed next?"
@@ -103,7 +105,7 @@ def changes(plan: Plan) -> str:
 
 def spaces(loom: Loom) -> str:
     if loom.heddles is Heddles.TWO:
-        return f"twice {loom.slots} slots and {loom.holes} holes"
+        return f"2 × {loom.spaces} spaces"
     return f"{loom.slots} slots and {loom.holes} holes"
 
 
@@ -159,7 +161,7 @@ def middle_end(plan: Plan) -> str:
     placement, loom = plan.placement, plan.loom
     if placement.middle_end is None:
         left, right = placement.ends // 2, placement.ends // 2 + 1
-        return f"An even number has no middle end: the middle is between {left} and {right}."
+        return f"The middle is between ends {left} and {right}."
     space = placement.space_of(placement.middle_end)
     where = "the middle space" if space == loom.middle_space else space_label(space, loom)
     return f"The middle end, no. {placement.middle_end} ({plan.end_yarns[placement.middle_end - 1]}), lies in {where}."
@@ -196,8 +198,12 @@ def back_heddle(plan: Plan) -> str:
     )
 
 
-def flag(space: int, kind: Space, loom: Loom) -> str:
-    return f"{space_label(space, loom)}, {a_space(kind)}"
+def _flag(plan: Plan, space: int, kind: Space) -> str:
+    said = f"{space_label(space, plan.loom)}, {a_space(kind)}"
+    back = plan.placement.back
+    if back is None:
+        return said
+    return f"front {said}; back {space_label(space + back.offset, plan.loom)}, {a_space(kind.other)}"
 
 
 def counted(space: int, loom: Loom) -> int:
@@ -209,12 +215,12 @@ def counted(space: int, loom: Loom) -> int:
 
 def first_flag(plan: Plan) -> str:
     placement = plan.placement
-    return f"end 1: {flag(placement.first_space, placement.first_kind, plan.loom)}"
+    return f"end 1: {_flag(plan, placement.first_space, placement.first_kind)}"
 
 
 def last_flag(plan: Plan) -> str:
     placement = plan.placement
-    return f"end {placement.ends}: {flag(placement.last_space, placement.last_kind, plan.loom)}"
+    return f"end {placement.ends}: {_flag(plan, placement.last_space, placement.last_kind)}"
 
 
 def board_alt(plan: Plan) -> str:
@@ -226,6 +232,10 @@ def board_alt(plan: Plan) -> str:
     return f"{drawn}{middle_end(plan)}{back} {WHEN_DONE}: {closing_count(plan)}."
 
 
+def board(loom: Loom) -> str:
+    return "The heddles" if loom.heddles is Heddles.TWO else BOARD
+
+
 # winding
 
 HOME: Final = "home"
@@ -234,7 +244,8 @@ FAR: Final = "far"
 
 def walk_alt(plan: Plan, segments: Sequence[Segment]) -> str:
     """The walk in words: every checkpoint with its post."""
-    stops = [f"{segment.last_end} at {segment.stand_at}" for segment in segments]
+    totals = [total for segment in segments for total in segment.checkpoints]
+    stops = [f"{total} at {FAR if total % 2 else HOME}" for total in totals]
     return f"{trips(plan)} Checkpoints: {', '.join(stops)}. {method(plan)}"
 
 
@@ -368,6 +379,9 @@ def length_basis(lengths: Lengths) -> str:
     return f"The {listed(guessed)} {verb} until you have measured your own."
 
 
+RESULTS_ALT: Final = (
+    "Blank lines to write on after weaving; the names are those of a measured record in the pattern file."
+)
 RESULT_BLANKS: Final = ("date", "loom", "warp", "tape", "width", "picks per inch", "leftover", "note")
 
 

@@ -103,7 +103,7 @@ class Words:
 
 @dataclass(frozen=True, slots=True)
 class Stamp:
-    """The same marks again and again: ``count`` copies, each ``dx``, ``dy`` mm further than the last, cut off at ``clip``.
+    """The same marks again and again: ``count`` copies, each ``dx``, ``dy`` mm further on, cut off at ``clip``.
 
     The tape's face repeats every two picks; drawing one repeat and stamping it keeps a card small.
     """

@@ -10,6 +10,7 @@ from cardmaker.nouns.plan import Post, Run
 
 FEWEST_IN_TURN: Final = 4  # single ends side by side before they are counted together
 MOST_YARNS_IN_TURN: Final = 6
+FEWEST_AFTER_TEN: Final = 3  # ends between a count in tens and the next checkpoint: closer ones help nobody
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +28,12 @@ class Segment:
     @property
     def in_turn(self) -> bool:
         return len(self.yarns) > 1
+
+    @property
+    def checkpoints(self) -> tuple[int, ...]:
+        """The totals to stop and check at: the last end, and every tenth of all ends inside a long alternation."""
+        tens = range(-(-self.first_end // 10) * 10, self.last_end - FEWEST_AFTER_TEN, 10) if self.in_turn else ()
+        return (*(ten for ten in tens if ten - self.first_end >= FEWEST_AFTER_TEN), self.last_end)
 
     @property
     def stand_at(self) -> Post:

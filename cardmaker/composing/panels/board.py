@@ -19,8 +19,9 @@ from cardmaker.nouns.plan import BackHeddle
 WIDEST_PITCH = 6.6
 CHEEK = 5.0  # wood beyond the outermost space
 HANG = 3.0  # how far the threads hang below the board
-LEAST_BOARD, MOST_BOARD = 15.0, 26.0
-BETWEEN = 3.0  # from the back board to the front one
+LEAST_SLOT, MOST_SLOT = 7.6, 18.0
+FOOT = 2.2  # wood below the openings
+BETWEEN = 4.4  # from the back board to the front one, where the pencil mark of the front one stands
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +33,7 @@ class _Board:
     left: float  # of space 1
     pitch: float
     flipped: bool  # the back heddle of an opposite pair: holes where the front one has slots
+    header: float  # wood above the openings, where the counting numbers stand
 
     def x(self, space: int) -> float:
         return self.left + (space - 0.5) * self.pitch
@@ -41,17 +43,17 @@ class _Board:
         return kind.other if self.flipped else kind
 
     @property
-    def eye(self) -> float:
-        """The height at which the holes are drilled."""
-        return self.wood.top + 0.60 * self.wood.height
-
-    @property
     def slot_top(self) -> float:
-        return self.wood.top + 0.36 * self.wood.height
+        return self.wood.top + self.header
 
     @property
     def slot_bottom(self) -> float:
-        return self.wood.top + 0.86 * self.wood.height
+        return self.wood.bottom - FOOT
+
+    @property
+    def eye(self) -> float:
+        """The height at which the holes are drilled: the middle of the slots."""
+        return (self.slot_top + self.slot_bottom) / 2
 
 
 def _flag_height(sheet: Sheet) -> float:
@@ -76,7 +78,7 @@ def _counting(sheet: Sheet) -> list[Span]:
 
 def _blocks(sheet: Sheet) -> list[tuple[list[Span], float, float]]:
     """(Spans, type size, space above) of each block of words below the board."""
-    return [(_counting(sheet), sheet.sizes.body, 2.2), (_closing_spans(sheet), _closing_size(sheet), 1.8)]
+    return [(_counting(sheet), sheet.sizes.body, 2.2), (_closing_spans(sheet), _closing_size(sheet), 2.4)]
 
 
 def _words_height(sheet: Sheet, width: float) -> float:
@@ -94,53 +96,62 @@ def _closing_spans(sheet: Sheet) -> list[Span]:
     ]
 
 
-def _boards(sheet: Sheet) -> int:
-    return 2 if sheet.plan.placement.back else 1
+def _headers(sheet: Sheet) -> list[float]:
+    """The wood above the openings of each board, the front one first: only the front one carries numbers."""
+    front = 3.6 + cap_height(sheet.sizes.smallest)
+    return [front, 2.2] if sheet.plan.placement.back else [front]
+
+
+def _fixed(sheet: Sheet, width: float) -> float:
+    """Everything but the openings."""
+    headers = _headers(sheet)
+    wood = sum(headers) + FOOT * len(headers) + BETWEEN * (len(headers) - 1)
+    return _flag_height(sheet) + wood + HANG + _words_height(sheet, width)
 
 
 def _room(sheet: Sheet, width: float) -> Room:
-    boards = _boards(sheet)
-    fixed = _flag_height(sheet) + HANG + (boards - 1) * BETWEEN + _words_height(sheet, width)
-    least, most = (LEAST_BOARD, MOST_BOARD) if boards == 1 else (13.0, 19.0)
-    return Room(fixed + boards * least, fixed + boards * most)
+    boards = len(_headers(sheet))
+    fixed = _fixed(sheet, width)
+    return Room(fixed + boards * LEAST_SLOT * max(0.8, sheet.give), fixed + boards * MOST_SLOT / boards**0.5)
 
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
-    marks: list[Mark] = [beside(sheet, box, wording.BOARD)]
-    body = box
-    boards = _boards(sheet)
-    fixed = _flag_height(sheet) + HANG + (boards - 1) * BETWEEN + _words_height(sheet, box.width)
-    height = (body.height - fixed) / boards
-    front = _front_board(sheet, body, height)
+    marks: list[Mark] = [beside(sheet, box, wording.board(sheet.plan.loom))]
+    headers = _headers(sheet)
+    slot = (box.height - _fixed(sheet, box.width)) / len(headers)
+    front = _front_board(sheet, box, slot, headers)
+    top = front
     back = sheet.plan.placement.back
     if back is not None:
-        rear = _rear_board(sheet, front, back)
-        marks += [*_wood(rear), *_openings(sheet, rear), *_threads(sheet, rear, back.offset, front.wood.top)]
-        marks += _wood_names(sheet, rear, front)
-    marks += [*_wood(front), *_numbers(sheet, front), *_openings(sheet, front)]
+        top = _rear_board(front, back, slot, headers[1])
+        marks += [*_wood(top), *_openings(top), *_threads(sheet, top, back.offset, front.wood.top)]
+        marks += _wood_names(sheet, top, front)
+    marks += [*_wood(front), *_numbers(sheet, front), *_openings(front)]
     marks += _threads(sheet, front, 0, front.wood.bottom + HANG)
-    marks += _flags(sheet, front, body)
-    marks += _words(sheet, Box(body.left, front.wood.bottom + HANG, body.width, 0))
+    marks += _flags(sheet, front, top, box)
+    marks += _words(sheet, Box(box.left, front.wood.bottom + HANG, box.width, 0))
     return Drawing(tuple(marks), wording.board_alt(sheet.plan))
 
 
-def _front_board(sheet: Sheet, body: Box, height: float) -> _Board:
+def _front_board(sheet: Sheet, body: Box, slot: float, headers: list[float]) -> _Board:
     loom = sheet.plan.loom
-    shift = 1 if sheet.plan.placement.back else 0
-    pitch = min(WIDEST_PITCH, (body.width - 2 * CHEEK) / (loom.spaces + shift))
+    two = len(headers) - 1
+    pitch = min(WIDEST_PITCH, (body.width - 2 * CHEEK) / (loom.spaces + two))
     width = pitch * loom.spaces + 2 * CHEEK
-    top = body.top + _flag_height(sheet) + shift * (height + BETWEEN)
-    left = body.left + max(0.0, (body.width - width - shift * pitch) / 2)
-    return _Board(loom, Box(left, top, width, height), left + CHEEK, pitch, False)
+    top = body.top + _flag_height(sheet) + two * (headers[-1] + slot + FOOT + BETWEEN)
+    left = body.left + max(0.0, (body.width - width - two * pitch) / 2)
+    if sheet.plan.placement.back and sheet.plan.placement.back.offset > 0:
+        left += pitch  # the back board then stands to the left
+    return _Board(loom, Box(left, top, width, headers[0] + slot + FOOT), left + CHEEK, pitch, False, headers[0])
 
 
-def _rear_board(sheet: Sheet, front: _Board, back: BackHeddle) -> _Board:
+def _rear_board(front: _Board, back: BackHeddle, slot: float, header: float) -> _Board:
     """The back heddle, moved sideways so that each end runs straight through both."""
     aside = -back.offset * front.pitch
-    wood = Box(
-        front.wood.left + aside, front.wood.top - BETWEEN - front.wood.height, front.wood.width, front.wood.height
-    )
-    return _Board(front.loom, wood, front.left + aside, front.pitch, front.loom.back_heddle == "opposite")
+    height = header + slot + FOOT
+    wood = Box(front.wood.left + aside, front.wood.top - BETWEEN - height, front.wood.width, height)
+    flipped = front.loom.back_heddle == "opposite"
+    return _Board(front.loom, wood, front.left + aside, front.pitch, flipped, header)
 
 
 def _wood(board: _Board) -> list[Mark]:
@@ -171,7 +182,7 @@ def _wood(board: _Board) -> list[Mark]:
     return [outline, grain]
 
 
-def _openings(sheet: Sheet, board: _Board) -> list[Mark]:
+def _openings(board: _Board) -> list[Mark]:
     """Round holes and tall slots, all of them, white until an end goes through."""
     marks: list[Mark] = []
     slot, hole = _slot_width(board), _hole_radius(board)
@@ -219,7 +230,7 @@ def _numbers(sheet: Sheet, board: _Board) -> list[Mark]:
     for space in range(1, loom.spaces + 1):
         count = wording.counted(space, loom)
         fifth = count % 5 == 0 and count > 0
-        baseline = board.wood.top + 2.2 + cap_height(size)
+        baseline = board.wood.top + 1.9 + cap_height(size)
         if fifth or roomy:
             face = Face.SANS_BOLD if fifth else Face.SANS
             marks.append(Words(board.x(space), baseline, str(count), face, size, align="middle"))
@@ -241,7 +252,7 @@ def _pencil_mark(board: _Board) -> list[Mark]:
     ]
 
 
-def _flags(sheet: Sheet, board: _Board, body: Box) -> list[Mark]:
+def _flags(sheet: Sheet, board: _Board, top: _Board, body: Box) -> list[Mark]:
     """The first and the last space by name; the first in the accent, because there it starts."""
     plan = sheet.plan
     placement, loom, size = plan.placement, plan.loom, sheet.sizes.body
@@ -250,7 +261,7 @@ def _flags(sheet: Sheet, board: _Board, body: Box) -> list[Mark]:
     first_words = wording.first_flag(plan)
     last_words = wording.last_flag(plan)
     middle = board.left + loom.spaces * board.pitch / 2
-    heading = body.left + sheet.wide(wording.BOARD, Face.SERIF_SEMIBOLD, sheet.sizes.heading) + 4
+    heading = body.left + sheet.wide(wording.board(loom), Face.SERIF_SEMIBOLD, sheet.sizes.heading) + 4
     marks: list[Mark] = []
     for x, words, colour, side in ((first, first_words, ACCENT, -1), (last, last_words, BLACK, 1)):
         wide = sheet.wide(words, Face.SANS_SEMIBOLD, size)
@@ -259,7 +270,7 @@ def _flags(sheet: Sheet, board: _Board, body: Box) -> list[Mark]:
         left = min(max(left, heading), body.right - wide)
         stem = min(max(x, left + 0.5), left + wide - 0.5)
         marks.append(Words(left, baseline, words, Face.SANS_SEMIBOLD, size, colour))
-        foot = board.wood.top + 1.6
+        foot = top.wood.top + (1.5 if top is board else 0.0)
         marks.append(
             Path(
                 (("move", stem, baseline + 0.9), ("line", x, baseline + 2.2), ("line", x, foot)),
@@ -271,11 +282,14 @@ def _flags(sheet: Sheet, board: _Board, body: Box) -> list[Mark]:
 
 
 def _wood_names(sheet: Sheet, rear: _Board, front: _Board) -> list[Mark]:
+    """Which board is which, in the cheek of each."""
     size = sheet.sizes.smallest
-    return [
-        Words(board.wood.left + 2.6, board.wood.bottom - 2.0, name, Face.SANS, size, SOFT, turned=90)
-        for board, name in ((rear, "back"), (front, "front"))
-    ]
+    marks: list[Mark] = []
+    for board, name in ((rear, wording.BACK), (front, wording.FRONT)):
+        half = sheet.wide(name, Face.SANS, size) / 2
+        x, y = board.wood.left + 1.1 + cap_height(size), board.wood.top + board.wood.height / 2 + half
+        marks.append(Words(x, y, name, Face.SANS, size, SOFT, turned=90))
+    return marks
 
 
 def _words(sheet: Sheet, below: Box) -> list[Mark]:

@@ -45,7 +45,7 @@ def _words_height(sheet: Sheet, width: float) -> float:
 def _room(sheet: Sheet, width: float) -> Room:
     pick = pick_height(sheet.plan) * _scale(sheet, width)
     fixed = heading_height(sheet) + 1.2 + _words_height(sheet, width)
-    return Room(fixed + min(LEAST_PICKS * pick, 16.0), fixed + min(MOST_PICKS * pick, 42.0))
+    return Room(fixed + min(LEAST_PICKS * pick, 16.0) * sheet.give, fixed + min(MOST_PICKS * pick, 42.0))
 
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
@@ -64,15 +64,16 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
 
 
 def _pick_names(sheet: Sheet, left: float, face: Box, pick: float, picks: int) -> Iterator[Mark]:
-    """The shed of each pick, beside it; only the first two where picks are too low for a line each."""
+    """The shed of each pick, beside it; of the first two only, with leaders, where picks are lower than a line."""
     size = sheet.sizes.small
-    shown = picks if pick >= leading(size) else 0
-    for number in range(picks):
+    line = leading(size)
+    roomy = pick >= line
+    for number in range(picks if roomy else 2):
         y = face.top + (number + 0.5) * pick
-        if number < shown:
-            name = wording.shed_name(sheet.plan.loom, number % 2 == 0)
-            yield Words(left, y + cap_height(size) / 2, name, Face.SANS, size, SOFT)
-            yield Line(face.left - 1.4, y, face.left - 0.4, y, HAIRLINE)
+        label = y if roomy else face.top + cap_height(size) / 2 + number * line
+        name = wording.shed_name(sheet.plan.loom, number % 2 == 0)
+        yield Words(left, label + cap_height(size) / 2, name, Face.SANS, size, SOFT)
+        yield Line(face.left - 2.2, label, face.left - 0.3, y, HAIRLINE)
 
 
 def _said(sheet: Sheet, body: Box, top: float) -> Iterator[Mark]:

@@ -69,7 +69,7 @@ def _room(sheet: Sheet, width: float) -> Room:
     rows = len(_rows(sheet))
     gaps = (rows - 1) * ROW_GAP
     return Room(
-        gaps + rows * _levels(sheet, 5.4 if rows == 1 else 4.6).height,
+        gaps + rows * _levels(sheet, (5.4 if rows == 1 else 4.0) * (1 + sheet.give) / 2).height,
         gaps + rows * _levels(sheet, 8.5 if rows == 1 else 6.5).height,
     )
 
@@ -121,6 +121,7 @@ def _level_names(sheet: Sheet, box: Box, levels: _Levels) -> list[Mark]:
 def _cells(sheet: Sheet, segment: Segment, strip: Box, levels: _Levels, pitch: float) -> list[Mark]:
     marks: list[Mark] = []
     plan = sheet.plan
+    upright = _upright(sheet, segment, pitch)
     for end_number in range(segment.first_end, segment.last_end + 1):
         ink = sheet.inks[plan.end_yarns[end_number - 1]]
         lower = levels.step if plan.placement.kinds[end_number - 1] is Space.SLOT else 0.0
@@ -130,17 +131,23 @@ def _cells(sheet: Sheet, segment: Segment, strip: Box, levels: _Levels, pitch: f
         marks += hatching(cell, ink, HAIRLINE)
         marks.append(Rectangle(cell, stroke="#000000", width=OUTLINE))
         if segment.in_turn:
-            marks += _letters_inside(sheet, plan.end_yarns[end_number - 1], cell)
+            marks += _letters_inside(sheet, plan.end_yarns[end_number - 1], cell, upright)
     return marks
 
 
-def _letters_inside(sheet: Sheet, yarn: str, cell: Box) -> list[Mark]:
-    """The letters of a single end, in its cell, upright where there is room and turned where there is not."""
+def _upright(sheet: Sheet, segment: Segment, pitch: float) -> bool:
+    """Whether the letters of all yarns of a segment find room across a cell."""
+    size = sheet.sizes.smallest
+    return all(sheet.wide(sheet.letters(yarn), Face.SANS_SEMIBOLD, size) + 0.6 <= pitch for yarn in segment.yarns)
+
+
+def _letters_inside(sheet: Sheet, yarn: str, cell: Box, upright: bool) -> list[Mark]:
+    """The letters of a single end, in its cell, on a plate of its colour that keeps the hatching off them."""
     size, ink, letters = sheet.sizes.smallest, sheet.inks[yarn], sheet.letters(yarn)
     wide = sheet.wide(letters, Face.SANS_SEMIBOLD, size)
     cap = cap_height(size)
     y = cell.top + cell.height / 2
-    if wide + 0.8 <= cell.width:
+    if upright:
         plate = Box(cell.middle - wide / 2 - 0.2, y - cap / 2 - 0.5, wide + 0.4, cap + 1.0)
         words = Words(cell.middle, y + cap / 2, letters, Face.SANS_SEMIBOLD, size, ink.on, "middle")
     else:
@@ -169,13 +176,17 @@ def _labels(sheet: Sheet, segment: Segment, strip: Box, levels: _Levels) -> list
 
 
 def _total(sheet: Sheet, segment: Segment, strip: Box, levels: _Levels, pitch: float) -> list[Mark]:
-    """The running total under the last end of the stripe."""
+    """The running total under the last end of the stripe; long alternations are counted in tens as well."""
     bottom = strip.top + levels.cells + levels.cell + levels.step
-    x = strip.right - pitch / 2
-    return [
-        Line(strip.right, bottom + 0.3, strip.right, bottom + 1.6, HAIRLINE, FAINT),
-        Words(x, strip.top + levels.totals, str(segment.last_end), Face.SANS, sheet.sizes.small, align="middle"),
-    ]
+    marks: list[Mark] = []
+    for total in segment.checkpoints:
+        right = strip.left + (total - segment.first_end + 1) * pitch
+        marks.append(Line(right, bottom + 0.3, right, bottom + 1.6, HAIRLINE, FAINT))
+        words = Words(
+            right - pitch / 2, strip.top + levels.totals, str(total), Face.SANS, sheet.sizes.small, align="middle"
+        )
+        marks.append(words)
+    return marks
 
 
 def _start_here(x: float, top: float, levels: _Levels) -> list[Mark]:

@@ -2,41 +2,51 @@
 
 from __future__ import annotations
 
+from math import ceil
+
 from cardmaker.composing import wording
 from cardmaker.composing.ink import RULE, SOFT
-from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, headed, heading_height
+from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet
 from cardmaker.geometry import Box
 from cardmaker.nouns.marks import Face, Line, Words
 
 LEAST_LINE, MOST_LINE = 5.8, 8.0  # a pencil's line
-
-
-def _rows(sheet: Sheet, width: float) -> int:
-    return -(-len(wording.RESULT_BLANKS) // _across(width))
+NARROWEST, GAP = 27.0, 3.0  # of a blank with its label, and between blanks
 
 
 def _across(width: float) -> int:
-    return max(1, int((width + 4) // 31))
+    return max(1, int((width + GAP) // (NARROWEST + GAP)))
 
 
-def _results_room(sheet: Sheet, width: float) -> Room:
+def _heading_cells(sheet: Sheet, width: float) -> int:
+    """How many blanks' room the heading takes at the start of the first line; a whole line where that is narrow."""
+    across = _across(width)
+    column = (width - (across - 1) * GAP) / across
+    wide = sheet.wide(wording.RESULTS, Face.SERIF_SEMIBOLD, sheet.sizes.heading) + 2
+    return min(across, ceil((wide + GAP) / (column + GAP)))
+
+
+def _rows(sheet: Sheet, width: float) -> int:
+    return ceil((len(wording.RESULT_BLANKS) + _heading_cells(sheet, width)) / _across(width))
+
+
+def _room(sheet: Sheet, width: float) -> Room:
     rows = _rows(sheet, width)
-    return Room(heading_height(sheet) + rows * LEAST_LINE, heading_height(sheet) + rows * MOST_LINE)
+    return Room(rows * LEAST_LINE, rows * MOST_LINE)
 
 
-def _results(sheet: Sheet, box: Box) -> Drawing:
-    """Blank lines to write on, named like the keys of `measured` in the file."""
-    marks, body = headed(sheet, box, wording.RESULTS)
-    across, rows = _across(box.width), _rows(sheet, box.width)
-    column = (body.width - (across - 1) * 4) / across
-    step = body.height / rows
-    size = sheet.sizes.small
-    for number, blank in enumerate(wording.RESULT_BLANKS):
-        x = body.left + number % across * (column + 4)
-        y = body.top + (number // across + 1) * step - 1.2
+def _draw(sheet: Sheet, box: Box) -> Drawing:
+    """Blank lines to write on, named like the keys of `measured` in the file, after their heading."""
+    across, step = _across(box.width), box.height / _rows(sheet, box.width)
+    column = (box.width - (across - 1) * GAP) / across
+    size, heading = sheet.sizes.small, sheet.sizes.heading
+    marks: list[Mark] = [Words(box.left, box.top + step - 1.2, wording.RESULTS, Face.SERIF_SEMIBOLD, heading)]
+    for cell, blank in enumerate(wording.RESULT_BLANKS, start=_heading_cells(sheet, box.width)):
+        x = box.left + cell % across * (column + GAP)
+        y = box.top + (cell // across + 1) * step - 1.2
         start = x + sheet.wide(blank, Face.SANS, size) + 1.2
         marks += [Words(x, y, blank, Face.SANS, size, SOFT), Line(start, y + 0.5, x + column, y + 0.5, RULE)]
-    return Drawing(tuple(marks))
+    return Drawing(tuple(marks), wording.RESULTS_ALT)
 
 
-RESULTS = Panel("results", _results_room, _results)
+RESULTS = Panel("results", _room, _draw)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from cardmaker.composing import wording
-from cardmaker.composing.ink import HAIRLINE, RULE
+from cardmaker.composing.ink import HAIRLINE, RULE, SOFT
 from cardmaker.composing.sheet import Drawing, Sheet, cap_height
 from cardmaker.composing.weave import stamped_face
 from cardmaker.geometry import Box
@@ -23,7 +23,18 @@ def draw_ribbon(sheet: Sheet, box: Box) -> Drawing:
     """The tape from the top of ``box`` to its foot, millimetres beside its first half and inches beside the second."""
     tape = Box(box.left, box.top, float(sheet.plan.width.likely_mm), box.height)
     marks = [*stamped_face(sheet, tape, 1.0), *_millimetres(sheet, tape), *_inches(sheet, tape)]
+    if marked_beside(sheet, box.height):
+        text = sheet.plan.pattern.marked_as
+        x = tape.right + 2.0 + cap_height(sheet.sizes.smallest)
+        marks.append(Words(x, box.bottom - 1, text, Face.SANS, sheet.sizes.smallest, SOFT, turned=90))
     return Drawing(tuple(marks), wording.ribbon_alt(sheet.plan, sheet.units))
+
+
+def marked_beside(sheet: Sheet, height: float) -> bool:
+    """Whether the mark of sample data finds room beside the ribbon, below the bars; else it stands at the foot."""
+    text = sheet.plan.pattern.marked_as
+    free = height - (BAR_MM + 14.0 + BAR_INCHES * 25.4) - 8.0
+    return bool(text) and sheet.layout.ribbon and sheet.wide(text, Face.SANS, sheet.sizes.smallest) <= free
 
 
 def _millimetres(sheet: Sheet, tape: Box) -> list[Mark]:

@@ -33,7 +33,7 @@ def _tug_height(sheet: Sheet, width: float) -> float:
 
 def _room(sheet: Sheet, width: float) -> Room:
     fixed = heading_height(sheet) + _words_height(sheet) + _tug_height(sheet, width)
-    return Room(fixed + LEAST_PICTURE, fixed + MOST_PICTURE)
+    return Room(fixed + LEAST_PICTURE * sheet.give, fixed + MOST_PICTURE)
 
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:

@@ -43,17 +43,14 @@ def _room(sheet: Sheet, width: float) -> Room:
 
 def _about_height(sheet: Sheet, width: float) -> float:
     lines = len(_about_lines(sheet, width))
-    if sheet.plan.pattern.marked_as:
-        lines = max(lines, 1)
     return 1.4 + lines * leading(sheet.sizes.small) if lines else 0.0
 
 
 def _about_lines(sheet: Sheet, width: float) -> list[Line]:
-    """What it is and what it is for, beside the mark that says what kind of data this is."""
+    """What it is for, and what it looks like."""
     pattern = sheet.plan.pattern
-    kept = sheet.wide(pattern.marked_as, Face.SANS, sheet.sizes.small) + 6 if pattern.marked_as else 0.0
     said = [wording.uses(pattern.purposes), pattern.about]
-    return sheet.lines([Span(text) for text in said if text], sheet.sizes.small, width - kept)
+    return sheet.lines([Span(text) for text in said if text], sheet.sizes.small, width)
 
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
@@ -61,9 +58,6 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     y = box.top + _head_height(sheet)
     first = y + leading(sheet.sizes.small) - 0.4
     marks += sheet.set(_about_lines(sheet, box.width), box.left, first, sheet.sizes.small)
-    marked = sheet.plan.pattern.marked_as
-    if marked:
-        marks.append(Words(box.right, first, marked, Face.SANS, sheet.sizes.small, SOFT, "right"))
     y += _about_height(sheet, box.width)
     marks.append(Rule(box.left, y + 1.4, box.right, y + 1.4, HEAVY))
     baseline = y + 3.6 + cap_height(sheet.sizes.count)

@@ -6,7 +6,7 @@ A colour change falls where it falls, above or below, so that a change at the fa
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from cardmaker.composing import wording
 from cardmaker.composing.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, WHITE
@@ -19,7 +19,7 @@ from cardmaker.nouns.marks import Dot, Face, Line, Mark, Rectangle, Words
 from cardmaker.nouns.plan import Post
 from cardmaker.reckoning.segments import Segment
 
-LEAST_STROKE = 1.9
+LEAST_STROKE = 1.65
 POSTS = 19.0  # the margin column: the heading, and the posts' names
 WIDEST_STROKE = 5.6
 TICK_BOX = 2.8
@@ -57,18 +57,38 @@ def _pitch(rows: Sequence[Sequence[Segment]], width: float) -> float:
     return min(WIDEST_STROKE, (width - POSTS - 8) / most)
 
 
-def _tiers(sheet: Sheet, row: Sequence[Segment], pitch: float) -> dict[int, int]:
-    """On which line outside the posts each checkpoint's label stands, so that none meets another."""
-    tiers: dict[int, int] = {}
+@dataclass(frozen=True, slots=True)
+class _Label:
+    """Where a checkpoint's label stands: how many lines outside its post, and its figures left or right of the box."""
+
+    tier: int
+    leftwards: bool
+
+
+def _labels(sheet: Sheet, row: Sequence[Segment], pitch: float) -> dict[int, _Label]:
+    """A place for every checkpoint's label, so that none meets another; further out if need be."""
+    labels: dict[int, _Label] = {}
     taken: dict[tuple[Post, int], float] = {}
-    for segment in row:
-        x = segment.last_end * pitch
-        tier = 0
-        while taken.get((segment.stand_at, tier), -99.0) > x - TICK_BOX / 2 - 0.5:
-            tier += 1
-        tiers[segment.last_end] = tier
-        taken[segment.stand_at, tier] = x + _label_width(sheet, segment.last_end) - TICK_BOX / 2
-    return tiers
+    totals = _checkpoints(row)
+    for at, total in enumerate(totals):
+        x, post, wide = total * pitch, _post(total), _label_width(sheet, total)
+        reach = {True: (x - wide + TICK_BOX / 2, x + TICK_BOX / 2), False: (x - TICK_BOX / 2, x + wide - TICK_BOX / 2)}
+        following = next((later * pitch for later in totals[at + 1 :] if _post(later) is post), x + 99)
+        crowded = following - TICK_BOX / 2 - 0.5 < reach[False][1]
+        choices = [(tier, side) for tier in range(4) for side in ((True, False) if crowded else (False, True))]
+        free = [(tier, side) for tier, side in choices if taken.get((post, tier), -99.0) < reach[side][0] - 0.5]
+        tier, side = free[0] if free else choices[-1]
+        labels[total] = _Label(tier, side)
+        taken[post, tier] = reach[side][1]
+    return labels
+
+
+def _checkpoints(row: Sequence[Segment]) -> list[int]:
+    return [total for segment in row for total in segment.checkpoints]
+
+
+def _post(total: int) -> Post:
+    return Post.FAR if total % 2 else Post.HOME
 
 
 def _label_width(sheet: Sheet, total: int) -> float:
@@ -96,11 +116,11 @@ def _outside(sheet: Sheet, width: float) -> list[tuple[float, float]]:
     pitch = _pitch(rows, width)
     heights: list[tuple[float, float]] = []
     for row in rows:
-        tiers = _tiers(sheet, row, pitch)
-        above = cap_height(sheet.sizes.heading) + 2.4 if not heights else 0.0  # the heading stands here
+        labels = _labels(sheet, row, pitch)
+        above = cap_height(sheet.sizes.heading) + 3.2 if not heights else 0.0  # the heading stands here
         lines = dict.fromkeys(Post, 0)
-        for segment in row:
-            lines[segment.stand_at] = max(lines[segment.stand_at], tiers[segment.last_end] + 1)
+        for total, label in labels.items():
+            lines[_post(total)] = max(lines[_post(total)], label.tier + 1)
         heights.append((max(above, lines[Post.HOME] * _label_height(sheet)), lines[Post.FAR] * _label_height(sheet)))
     return heights
 
@@ -108,7 +128,7 @@ def _outside(sheet: Sheet, width: float) -> list[tuple[float, float]]:
 def _room(sheet: Sheet, width: float) -> Room:
     outside = _outside(sheet, width)
     fixed = sum(map(sum, outside)) + (len(outside) - 1) * ROW_GAP + _words_height(sheet, width)
-    return Room(fixed + len(outside) * 12.0 + 2.0, fixed + len(outside) * 24.0 + 2.0)
+    return Room(fixed + len(outside) * 12.0 * sheet.give + 2.0, fixed + len(outside) * 24.0 + 2.0)
 
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
@@ -137,9 +157,8 @@ def _row(sheet: Sheet, segments: Sequence[Segment], row: _Row) -> list[Mark]:
         marks += _stroke(sheet.inks[sheet.plan.end_yarns[end_number - 1]], row, end_number)
     if sheet.plan.winding.method == "carry":
         marks += _waiting_balls(sheet, row, last)
-    tiers = _tiers(sheet, segments, row.pitch)
-    for segment in segments:
-        marks += _checkpoint(sheet, segment, row, tiers[segment.last_end])
+    for total, label in _labels(sheet, segments, row.pitch).items():
+        marks += _checkpoint(sheet, total, row, label)
     if row.first_end == 1:
         marks.append(Dot(row.x(0), row.home, 1.3, ACCENT))
     return marks
@@ -183,27 +202,23 @@ def _waiting_balls(sheet: Sheet, row: _Row, last: int) -> list[Mark]:
     return marks
 
 
-def _checkpoint(sheet: Sheet, segment: Segment, row: _Row, tier: int) -> list[Mark]:
+def _checkpoint(sheet: Sheet, total: int, row: _Row, label: _Label) -> list[Mark]:
     """The running total with a box to tick, outside the post where the winder then stands."""
-    total = segment.last_end
-    far = segment.stand_at is Post.FAR
+    far = _post(total) is Post.FAR
+    outwards = 1 if far else -1
     colour = ACCENT if far else BLACK
-    away = 1.0 + tier * _label_height(sheet)
-    middle = row.y(total) + (away + TICK_BOX / 2 + 0.4) * (1 if far else -1)
-    left = row.x(total) - TICK_BOX / 2
+    x, y = row.x(total), row.y(total)
+    middle = y + outwards * (1.4 + label.tier * _label_height(sheet) + TICK_BOX / 2)
     size = sheet.sizes.body
     marks: list[Mark] = []
-    if tier:
-        marks.append(
-            Line(row.x(total), row.y(total), row.x(total), middle - (1 if far else -1) * TICK_BOX / 2, HAIRLINE)
-        )
-    box = Box(left, middle - TICK_BOX / 2, TICK_BOX, TICK_BOX)
-    words_at = left + TICK_BOX + 0.9
-    return [
-        *marks,
-        Rectangle(box, WHITE, colour, OUTLINE, 0.4),
-        Words(words_at, middle + cap_height(size) / 2, str(total), Face.SANS_BOLD, size, colour),
-    ]
+    if label.tier:
+        marks.append(Line(x, y, x, middle - outwards * TICK_BOX / 2, HAIRLINE))
+    away = TICK_BOX / 2 + 0.9
+    box = Box(x - TICK_BOX / 2, middle - TICK_BOX / 2, TICK_BOX, TICK_BOX)
+    words = Words(x + away, middle + cap_height(size) / 2, str(total), Face.SANS_BOLD, size, colour)
+    if label.leftwards:
+        words = replace(words, x=x - away, align="right")
+    return [*marks, Rectangle(box, WHITE, colour, OUTLINE, 0.4), words]
 
 
 WALK = Panel("walk", _room, _draw)

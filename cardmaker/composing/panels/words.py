@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from cardmaker.composing import wording
 from cardmaker.composing.ink import SOFT
+from cardmaker.composing.panels.ribbon import marked_beside
 from cardmaker.composing.setting import Span, leading
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
 from cardmaker.geometry import Box
@@ -142,7 +143,8 @@ def _looms(sheet: Sheet) -> list[Paragraph]:
 def _foot_spans(sheet: Sheet) -> list[Span]:
     pattern = sheet.plan.pattern
     cautions = [wording.note(note, sheet.units) for note in sheet.plan.notes if note.kind == "caution"]
-    parts = [*cautions, wording.BAR_SHORT, pattern.credit]
+    marked = "" if marked_beside(sheet, sheet.paper.height_mm - 2 * sheet.layout.margin_mm) else pattern.marked_as
+    parts = [*cautions, wording.BAR_SHORT, pattern.credit, marked]
     return [Span(" ".join(wording.sentence(part) for part in parts if part), colour=SOFT)]
 
 
