@@ -86,7 +86,7 @@ def test_three_colours_in_turn_change_by_whole_turns() -> None:
 
 
 def test_equal_stripes_stay_equal_only_where_it_costs_little() -> None:
-    """Five twos and four fours: 30 makes every four a five; 28 would need twos of four, so only the outer fours grow."""
+    """Five twos and four fours: at 30 every four is a five; 28 would need twos of four, so two fours grow."""
     bars = [("brown", 2), ("white", 4), ("blue", 2), ("white", 4), ("brown", 2)]
     bars = [*bars, *bars[-2::-1]]
     assert lengths(resized(bars, 30).runs) == [2, 5, 2, 5, 2, 5, 2, 5, 2]

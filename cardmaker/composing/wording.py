@@ -497,7 +497,7 @@ _NOTES: Final = {
     "thick_in_hole": "{count} of the {of} thick {yarn} ends lies in a hole, where it may stick: try it first.",
     "thick_counts": (
         "{count} of the {of} thick {yarn} ends falls in a hole, where it may stick. "
-        "With {nearest} ends in all, every one lies in a slot."
+        "With {nearest} ends in all, and spaces: slots under that yarn, every one lies in a slot."
     ),
     "thick_shift": (
         "{count} of the {of} thick {yarn} ends fall in holes. Write spaces: slots under that yarn "

@@ -8,7 +8,7 @@ from cardmaker.composing import wording
 from cardmaker.composing.ink import RULE, SOFT
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet
 from cardmaker.geometry import Box
-from cardmaker.nouns.marks import Face, Line, Words
+from cardmaker.nouns.marks import Face, Line, Mark, Words
 
 LEAST_LINE, MOST_LINE = 5.8, 8.0  # a pencil's line
 NARROWEST, GAP = 27.0, 3.0  # of a blank with its label, and between blanks
