@@ -77,6 +77,21 @@ def warp_length(length: Fraction, units: Units) -> str:
     return both(f"{decimal(length / 1000, 2)} m", in_yards(length), units)
 
 
+def metres(length: Fraction) -> str:
+    """A part of a total, in metres to a tenth; nothing for none. Only the total is rounded up."""
+    return f"{decimal_places(length / 1000, 1)}" if length else ""
+
+
+def yards(length: Fraction) -> str:
+    """A part of a total, in yards to a tenth; nothing for none."""
+    return f"{decimal_places(length / MM_PER_YARD, 1)}" if length else ""
+
+
+def decimal_places(value: Fraction, places: int) -> str:
+    """A decimal rounded half up that keeps its noughts, for figures in a column: ``19.0``."""
+    return f"{float(nearest_part(value, 10**places)):.{places}f}"
+
+
 def metres_up(length: Fraction) -> str:
     """Metres of yarn to have at hand, rounded up once to whole metres."""
     return str(ceil(length / 1000))

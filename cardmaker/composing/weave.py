@@ -78,7 +78,7 @@ def _hatched(sheet: Sheet, raised: tuple[int, ...], box: Box, end_width: float) 
 
 def outline_for(fill: str) -> str:
     """The line round a float: dark on light yarn, white on dark, so that single ends stay apart in grey."""
-    return BLACK if lightness(fill) > 35 else WHITE
+    return BLACK if lightness(fill) > 22 else WHITE
 
 
 def _float(cell: Box) -> list[Step]:

@@ -400,15 +400,14 @@ def length_sum(lengths: Lengths, units: Units) -> list[str]:
     """The sum with her own numbers: division by what is left, never adding percentages."""
     wanted = tape_length(lengths.finished_mm, units)
     on_loom = tape_length(lengths.on_loom_mm, units)
-    rows = []
-    if lengths.asked != "warp":
-        rows.append(f"{wanted} finished, with {percent(lengths.shrinkage)} lost in washing, is {on_loom} woven")
-        fringe = f" and {tape_length(lengths.fringes_mm, units)} of fringes" if lengths.fringes_mm else ""
-        rows.append(
-            f"with {percent(lengths.take_up)} taken up and {tape_length(lengths.waste_mm, units)} of waste{fringe}, "
-            f"the warp is {tape_length(lengths.warp_mm, units)}"
-        )
-    return rows
+    if lengths.asked == "warp":
+        return []
+    fringe = f" and {tape_length(lengths.fringes_mm, units)} of fringes" if lengths.fringes_mm else ""
+    return [
+        f"{wanted} finished, with {percent(lengths.shrinkage)} lost in washing, is {on_loom} woven;",
+        f"with {percent(lengths.take_up)} taken up and {tape_length(lengths.waste_mm, units)} of waste{fringe}, "
+        f"the warp is {tape_length(lengths.warp_mm, units)}.",
+    ]
 
 
 def wind(lengths: Lengths, units: Units) -> str:

@@ -16,6 +16,7 @@ from cardmaker.nouns.marks import Face, Line, Mark, Path, Rectangle, Words
 from cardmaker.reckoning.segments import Segment
 
 MOST_IN_A_ROW = 40  # more ends than this take a second row
+NARROWEST_CELL = 3.0  # and so do ends that would be drawn narrower than this
 LABELS = 19.0  # the margin column: the heading, and the names of the levels
 WIDEST_CELL = 6.4
 ROW_GAP = 3.5
@@ -61,12 +62,12 @@ def rows_of(segments: Sequence[Segment], most: int) -> list[list[Segment]]:
     return rows
 
 
-def _rows(sheet: Sheet) -> list[list[Segment]]:
-    return rows_of(sheet.segments, MOST_IN_A_ROW)
+def _rows(sheet: Sheet, width: float) -> list[list[Segment]]:
+    return rows_of(sheet.segments, min(MOST_IN_A_ROW, int((width - LABELS) / NARROWEST_CELL)))
 
 
 def _room(sheet: Sheet, width: float) -> Room:
-    rows = len(_rows(sheet))
+    rows = len(_rows(sheet, width))
     gaps = (rows - 1) * ROW_GAP
     return Room(
         gaps + rows * _levels(sheet, (5.4 if rows == 1 else 4.0) * (1 + sheet.give) / 2).height,
@@ -77,7 +78,7 @@ def _room(sheet: Sheet, width: float) -> Room:
 def _draw(sheet: Sheet, box: Box) -> Drawing:
     marks: list[Mark] = [beside(sheet, box, wording.ORDER)]
     body = box
-    rows = _rows(sheet)
+    rows = _rows(sheet, box.width)
     row_height = (body.height - (len(rows) - 1) * ROW_GAP) / len(rows)
     levels = _levels(sheet, 4.0)
     levels = _levels(sheet, 4.0 + (row_height - levels.height) / 1.5)

@@ -51,9 +51,8 @@ def _panel(
 
 def _lengths(sheet: Sheet) -> list[Paragraph]:
     lengths = sheet.plan.lengths
-    paragraphs = [[Span(line)] for line in wording.length_sum(lengths, sheet.units)]
-    basis = wording.length_basis(lengths)
-    return [*paragraphs, *([[Span(basis)]] if basis else [])]
+    said = [*wording.length_sum(lengths, sheet.units), wording.length_basis(lengths)]
+    return [[Span(line) for line in said if line]]
 
 
 def _answer(sheet: Sheet) -> Paragraph:

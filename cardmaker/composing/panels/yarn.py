@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from cardmaker.composing import wording
 from cardmaker.composing.ink import BLACK, HAIRLINE, OUTLINE
-from cardmaker.composing.measures import grams_up, metres_up, yards_up
+from cardmaker.composing.measures import grams_up, metres, metres_up, yards, yards_up
 from cardmaker.composing.palette import hatching
 from cardmaker.composing.setting import Span, leading
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
@@ -19,17 +19,17 @@ def _columns(sheet: Sheet) -> list[Column]:
     plan = sheet.plan
     amounts = plan.amounts
     ends = {colour.yarn: colour.ends for colour in plan.colours}
-    lengths = [("m", metres_up), ("yd", yards_up)]
+    lengths = [("m", metres_up, metres), ("yd", yards_up, yards)]
     if sheet.units == "us":
         lengths.reverse()
-    unit, up = lengths[0]
-    other, other_up = lengths[1]
+    unit, up, part = lengths[0]
+    other, other_up, _ = lengths[1]
     return [
         Column("", tuple(sheet.letters(amount.yarn) for amount in amounts), strong=True),
         Column("yarn", tuple(amount.yarn for amount in amounts)),
         Column("ends", tuple(str(ends[amount.yarn]) for amount in amounts), "right", True),
-        Column(f"warp {unit}", tuple(up(amount.warp_mm) for amount in amounts), "right"),
-        Column(f"weft {unit}", tuple(up(amount.weft_mm) if amount.weft_mm else "" for amount in amounts), "right"),
+        Column(f"warp {unit}", tuple(part(amount.warp_mm) for amount in amounts), "right"),
+        Column(f"weft {unit}", tuple(part(amount.weft_mm) for amount in amounts), "right"),
         Column(f"all {unit}", tuple(up(amount.total_mm) for amount in amounts), "right", True),
         Column(f"all {other}", tuple(other_up(amount.total_mm) for amount in amounts), "right", True),
         Column("g", tuple(grams_up(amount.grams) for amount in amounts), "right", True),
