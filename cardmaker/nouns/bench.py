@@ -251,3 +251,45 @@ class Resized:
     @property
     def exact(self) -> bool:
         return self.ends == self.wanted
+
+
+@dataclass(frozen=True, slots=True)
+class WarpPull:
+    """How hard this warp should be pulled, and how far a known weight dips it. ``tex`` is the mean of its ends.
+
+    Without a ``press`` in the loom's file there is no weight, no span and no dips; a weight too heavy for the slackest
+    of the pulls has fewer dips than there are pulls.
+    """
+
+    ends: int
+    tex: Number
+    pulls: tuple[Pull, ...]  # low, working, high
+    weight_g: Fraction | None = None
+    span_mm: Fraction | None = None
+    dips: tuple[CoinDip, ...] = ()
+
+    @property
+    def working(self) -> Pull:
+        return next(pull for pull in self.pulls if pull.name == "working")
+
+    @property
+    def kilograms(self) -> float:
+        """What would have to hang on the warp to pull as hard as the working tension does."""
+        return self.working.newtons / 9.80665
+
+
+@dataclass(frozen=True, slots=True)
+class Rescue:
+    """What to look up when something has gone wrong: one entry for each end, left to right, and spare pieces."""
+
+    ends: tuple[EndPlace, ...]
+    rethreading: tuple[Rethreading, ...]  # when a space was skipped just before this end
+    replacements: tuple[Replacement, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TimePlan:
+    """The weaving at her pace, and the whole session where she has said how long one is."""
+
+    pace: Pace
+    session: SessionPlan | None

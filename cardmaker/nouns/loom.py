@@ -65,6 +65,26 @@ class Packing:
 
 
 @dataclass(frozen=True, slots=True)
+class Press:
+    """A known weight, such as a stack of coins, for laying on the warp at the middle of a clear span."""
+
+    weight_g: Fraction
+    span_mm: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class WeaverPace:
+    """How fast this weaver works: seconds for winding and for threading one end, and minutes for all that does not
+    grow with the ends (tying on, winding on, the first inches)."""
+
+    winding_seconds: Fraction
+    threading_seconds: Fraction
+    picks_per_minute: Fraction
+    fixed_minutes: Fraction
+    session_minutes: Fraction | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Loom:
     """One loom. Spaces are numbered 1 to ``spaces`` from the weaver's left, holes and slots alternating."""
 
@@ -87,6 +107,9 @@ class Loom:
     threads_from: Literal["front", "back"] = "front"
     marked_as: str = ""
     places: Places = field(default_factory=Places, compare=False, repr=False)
+    shuttle_holds: int | None = None  # wraps of weft with which it still passes the shed
+    press: Press | None = None
+    pace: WeaverPace | None = None
 
     @property
     def spaces(self) -> int:

@@ -8,8 +8,10 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import Literal
 
+from cardmaker.nouns.bench import PickupPlan, Rescue, ShuttleFill, TimePlan, WarpOnBeam, WarpPull
 from cardmaker.nouns.loom import Loom, Space
 from cardmaker.nouns.pattern import Pattern
+from cardmaker.nouns.peg_plan import PegPlan
 
 
 class Post(StrEnum):
@@ -260,6 +262,15 @@ class Plan:
     amounts: tuple[YarnAmount, ...]
     notes: tuple[Note, ...]
     other_looms: tuple[OtherLoom, ...] = ()
+    # The bench: each is None where the loom's file, the pattern or the pegs at hand do not tell enough.
+    pegs: PegPlan | None = None  # its length is what these pegs give; ``lengths.wind_mm`` stays what was asked for
+    beam: WarpOnBeam | None = None
+    tension: WarpPull | None = None
+    shuttle: ShuttleFill | None = None
+    rescue: Rescue | None = None
+    pickup: PickupPlan | None = None
+    pace: TimePlan | None = None
+    learned_from: tuple[str, ...] = ()  # dates of the measured records used, latest first, as typed
 
     @property
     def ends(self) -> int:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Final
 
-from cardmaker.nouns.loom import Beam, Heddles, Loom, Mark, Packing, Side, Space
+from cardmaker.nouns.loom import Beam, Heddles, Loom, Mark, Packing, Press, Side, Space, WeaverPace
 from cardmaker.reading.parts import Part, finished, top_part
 
 _SHUTTLE_KEYS: Final = {Heddles.ONE: ("down", "up"), Heddles.TWO: ("left_foot", "right_foot")}
@@ -43,6 +43,9 @@ def _loom(top: Part, stem: str) -> Loom:
         threads_from=top.choice("threads_from", "front"),
         marked_as=top.line("marked_as"),
         places=top.findings.places,
+        shuttle_holds=top.choice("shuttle_holds"),
+        press=_press(top.part("press")),
+        pace=_pace(top.part("pace")),
     )
 
 
@@ -107,6 +110,26 @@ def _packing(part: Part | None) -> Packing | None:
         return None
     thickness, width = part.length("thickness"), part.length("width")
     return Packing(thickness or Fraction(0), width or Fraction(0), part.count("every_turns"))
+
+
+def _press(part: Part | None) -> Press | None:
+    if part is None:
+        return None
+    weight, span = part.weight("weight"), part.length("span")
+    return None if weight is None or span is None else Press(weight, span)
+
+
+def _pace(part: Part | None) -> WeaverPace | None:
+    if part is None:
+        return None
+    session = part.choice("session_minutes")
+    return WeaverPace(
+        winding_seconds=Fraction(part.choice("winding", 0)),
+        threading_seconds=Fraction(part.choice("threading", 0)),
+        picks_per_minute=Fraction(part.choice("picks_per_minute", 1)),
+        fixed_minutes=Fraction(part.choice("fixed_minutes", 0)),
+        session_minutes=None if session is None else Fraction(session),
+    )
 
 
 def _weaving_zone(part: Part | None) -> tuple[Fraction, Fraction] | None:

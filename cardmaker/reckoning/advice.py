@@ -14,6 +14,7 @@ from typing import Final
 from cardmaker.nouns.loom import Loom
 from cardmaker.nouns.pattern import Pattern
 from cardmaker.nouns.plan import Lengths, Note, Placement, Weft
+from cardmaker.reckoning.bench import Bench
 from cardmaker.reckoning.diameters import diameter_mm
 from cardmaker.reckoning.lengths import is_short
 from cardmaker.reckoning.placement import thick_ends_in_holes
@@ -34,6 +35,7 @@ class Facts:
     weft: Weft
     at_hand: Sequence[Loom]
     loom_was_chosen: bool
+    bench: Bench
 
 
 def notes(facts: Facts) -> tuple[Note, ...]:

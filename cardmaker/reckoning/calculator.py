@@ -8,9 +8,11 @@ from fractions import Fraction
 
 from cardmaker.nouns.loom import Loom, Space
 from cardmaker.nouns.pattern import Pattern
+from cardmaker.nouns.pegs import Pegs
 from cardmaker.nouns.plan import Colour, OtherLoom, Placement, Plan
 from cardmaker.problems import Refusal
 from cardmaker.reckoning.advice import Facts, notes
+from cardmaker.reckoning.bench import Warp, bench
 from cardmaker.reckoning.learning import learned
 from cardmaker.reckoning.lengths import lengths
 from cardmaker.reckoning.letters import letters
@@ -30,11 +32,14 @@ def make_plan(
     at_hand: Sequence[Loom] = (),
     warp_mm: Fraction | None = None,
     loom_was_chosen: bool = False,
+    pegs: Sequence[Pegs] = (),
+    pegs_were_asked_for: bool = False,
 ) -> Plan:
     """The plan of ``pattern`` on ``loom``. ``warp_mm`` is a warp that is given, whatever the pattern asks for.
 
     ``at_hand`` are the looms to compare with and to name when this one is too small. ``loom_was_chosen``: nobody asked
-    for this loom, and the plan says so. Raises Refusal.
+    for this loom, and the plan says so. ``pegs`` are the places to wind to choose from (none: the plan has none), and
+    when ``pegs_were_asked_for`` they must do. Raises Refusal.
     """
     yarns = end_yarns(pattern)
     placement = _placed(pattern, yarns, loom, at_hand)
@@ -43,7 +48,13 @@ def make_plan(
     wanted = lengths(pattern, loom, warp_mm=warp_mm, learned=lessons)
     across = width(pattern, yarns, lessons)
     picked = weft(pattern, yarns, across, wanted, lessons)
-    facts = Facts(pattern, loom, yarns, placement, wanted, picked, at_hand, loom_was_chosen)
+    raised = sheds(placement)
+    at_bench = bench(
+        Warp(pattern, loom, yarns, placement, raised, wanted, across, picked),
+        pegs,
+        pegs_were_asked_for=pegs_were_asked_for,
+    )
+    facts = Facts(pattern, loom, yarns, placement, wanted, picked, at_hand, loom_was_chosen, at_bench)
     return Plan(
         pattern=pattern,
         loom=loom,
@@ -52,7 +63,7 @@ def make_plan(
         colours=_colours(yarns, placement, picked.yarn),
         same_both_ways=is_same_both_ways(yarns),
         placement=placement,
-        sheds=sheds(placement),
+        sheds=raised,
         winding=winding(warp),
         lengths=wanted,
         width=across,
@@ -60,6 +71,14 @@ def make_plan(
         amounts=amounts(pattern, yarns, wanted, picked),
         notes=notes(facts),
         other_looms=tuple(_other_loom(pattern, yarns, other) for other in at_hand if other.stem != loom.stem),
+        pegs=at_bench.pegs,
+        beam=at_bench.beam,
+        tension=at_bench.tension,
+        shuttle=at_bench.shuttle,
+        rescue=at_bench.rescue,
+        pickup=at_bench.pickup,
+        pace=at_bench.pace,
+        learned_from=lessons.dates if lessons else (),
     )
 
 

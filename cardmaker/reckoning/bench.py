@@ -1,0 +1,189 @@
+"""The bench: what pegs, beam, tension, shuttle, clock and pick-up ask of one warp, put together.
+
+Each answer is given where the files tell enough, and is None where they do not.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from cardmaker.nouns.bench import PickupPlan, Rescue, ShuttleFill, TimePlan, WarpOnBeam, WarpPull
+from cardmaker.nouns.loom import Loom
+from cardmaker.nouns.pattern import Pattern, Yarn
+from cardmaker.nouns.peg_plan import PegPlan
+from cardmaker.nouns.pegs import Pegs
+from cardmaker.nouns.plan import Lengths, Placement, Sheds, Weft, Width
+from cardmaker.problems import Refusal
+from cardmaker.reckoning.beam import warp_layer_mm, warp_on_beam
+from cardmaker.reckoning.counts import tex
+from cardmaker.reckoning.diameters import diameter_mm, square_root
+from cardmaker.reckoning.pace import pace, session_plan
+from cardmaker.reckoning.peg_plan import choose_pegs, peg_plan
+from cardmaker.reckoning.pickup import pickup_plan
+from cardmaker.reckoning.rescue import end_places, replacements, rethreading
+from cardmaker.reckoning.shuttle import shuttle_fill, wrap_mm
+from cardmaker.reckoning.tension import coin_dips, pulls
+from cardmaker.reckoning.width import ENDS_PER_DIAMETER, ends_per_inch_range
+from cardmaker.units import MM_PER_INCH
+
+
+@dataclass(frozen=True, slots=True)
+class Warp:
+    """What is known of one warp before it comes to the bench."""
+
+    pattern: Pattern
+    loom: Loom
+    yarns: Sequence[str]  # of each end
+    placement: Placement
+    sheds: Sheds
+    lengths: Lengths
+    width: Width
+    weft: Weft
+
+    @property
+    def ends(self) -> int:
+        return len(self.yarns)
+
+
+@dataclass(frozen=True, slots=True)
+class Bench:
+    """The answers, and the diameters that they rest on (None where nothing tells how thick a yarn is)."""
+
+    diameters_mm: Mapping[str, Fraction] | None = None
+    pegs: PegPlan | None = None
+    beam: WarpOnBeam | None = None
+    tension: WarpPull | None = None
+    shuttle: ShuttleFill | None = None
+    rescue: Rescue | None = None
+    pickup: PickupPlan | None = None
+    pace: TimePlan | None = None
+
+
+def bench(warp: Warp, pegs: Sequence[Pegs] = (), *, pegs_were_asked_for: bool = False) -> Bench:
+    """All answers. ``pegs`` are the places to choose from; none means that nobody asks.
+
+    Raises Refusal for a pick-up that cannot be worked, and, where these very pegs were asked for, for a length that
+    they cannot give.
+    """
+    across = diameters(warp.pattern, warp.yarns)
+    return Bench(
+        diameters_mm=across,
+        pegs=pegs_for(warp, pegs, across, pegs_were_asked_for) if across else None,
+        beam=on_beam(warp, across) if across else None,
+        tension=warp_pull(warp),
+        shuttle=fill(warp),
+        rescue=rescue(warp),
+        pickup=pickup_plan(warp.pattern.pickup, warp.yarns, warp.sheds) if warp.pattern.pickup else None,
+        pace=time_plan(warp),
+    )
+
+
+def diameters(pattern: Pattern, yarns: Sequence[str]) -> dict[str, Fraction] | None:
+    """How thick each yarn of the warp is; None when that is not known of all of them."""
+    found = {name: thickness_mm(pattern.yarn(name)) for name in dict.fromkeys(yarns)}
+    known = {name: across for name, across in found.items() if across is not None}
+    return known if len(known) == len(found) else None
+
+
+def thickness_mm(yarn: Yarn) -> Fraction | None:
+    """The diameter by weight, else from how the yarn lay round a ruler or in a tape.
+
+    The way back from the width: there a yarn of D diameters an inch is taken to lie at 1.2 D ends an inch.
+    """
+    if across := diameter_mm(yarn):
+        return across
+    try:
+        return MM_PER_INCH * ENDS_PER_DIAMETER[1] / ends_per_inch_range(yarn).likely
+    except Refusal:
+        return None
+
+
+def pegs_for(
+    warp: Warp, pegs: Sequence[Pegs], across: Mapping[str, Fraction], were_asked_for: bool = False
+) -> PegPlan | None:
+    """The best of these places for this warp; None when none will do and nobody asked for one of them."""
+    mean = sum((across[name] for name in warp.yarns), Fraction(0)) / warp.ends  # so that the stack at the cross is true
+    try:
+        if len(pegs) == 1:
+            return peg_plan(pegs[0], warp.lengths.wind_mm, warp.ends, mean)
+        return choose_pegs(pegs, warp.lengths.wind_mm, warp.ends, mean) if pegs else None
+    except Refusal:
+        if were_asked_for:
+            raise
+        return None
+
+
+def on_beam(warp: Warp, across: Mapping[str, Fraction]) -> WarpOnBeam | None:
+    """The warp on the loom's beam, spread as wide as the tape will be (common practice, no source: up to twice that).
+
+    Ends of several thicknesses count as alike ones that fill the same room. What is left for fringes gives no tape, so
+    it goes with the waste.
+    """
+    if warp.loom.beam is None:
+        return None
+    lengths = warp.lengths
+    layer = warp_layer_mm(warp.ends, _even_diameter(warp.yarns, across), warp.width.likely_mm)
+    lost = lengths.waste_mm + lengths.fringes_mm
+    return warp_on_beam(warp.loom, layer, lengths.wind_mm, lost, lengths.take_up, lengths.shrinkage)
+
+
+def _even_diameter(yarns: Sequence[str], across: Mapping[str, Fraction]) -> Fraction:
+    """The diameter of alike ends that would fill the same area: the root of the mean square."""
+    if len(set(across.values())) == 1:
+        return next(iter(across.values()))
+    return square_root(sum((across[name] ** 2 for name in yarns), Fraction(0)) / len(yarns))
+
+
+def warp_pull(warp: Warp) -> WarpPull | None:
+    """The tensions of the whole warp; thick ends bear more of it, as their tex says."""
+    weights = {name: tex(warp.pattern.yarn(name)) for name in dict.fromkeys(warp.yarns)}
+    if None in weights.values():
+        return None
+    mean = sum((weights[name] or Fraction(0) for name in warp.yarns), Fraction(0)) / warp.ends
+    levels = pulls(mean, warp.ends)
+    press = warp.loom.press
+    if press is None:
+        return WarpPull(warp.ends, mean, levels)
+    dips = coin_dips(levels, 1, press.weight_g, press.span_mm)
+    return WarpPull(warp.ends, mean, levels, press.weight_g, press.span_mm, dips)
+
+
+def fill(warp: Warp) -> ShuttleFill | None:
+    """The weft as bought, joins and all, on this loom's shuttle; one fill where nothing tells what it holds."""
+    length = warp.loom.shuttle_length_mm
+    return shuttle_fill(warp.weft.buy_mm, wrap_mm(length), warp.loom.shuttle_holds) if length else None
+
+
+def rescue(warp: Warp) -> Rescue:
+    """Where each end lies, what to rethread from it on, and how long a piece to put in must be."""
+    must_stay = any(warp.pattern.yarn(name).slots_only for name in dict.fromkeys(warp.yarns))
+    return Rescue(
+        ends=end_places(warp.yarns, warp.placement),
+        rethreading=tuple(rethreading(number, warp.ends, must_stay=must_stay) for number in range(1, warp.ends + 1)),
+        replacements=replacements(warp.lengths.wind_mm, warp.lengths.waste_mm),
+    )
+
+
+def time_plan(warp: Warp) -> TimePlan | None:
+    """The weaving at the pace that the loom's file tells of its weaver, and the session if it tells that too."""
+    hers, weft = warp.loom.pace, warp.weft
+    if hers is None:
+        return None
+    weaving = pace(weft.picks, hers.picks_per_minute)
+    if hers.session_minutes is None:
+        return TimePlan(weaving, None)
+    session = session_plan(
+        hers.session_minutes,
+        ends=warp.ends,
+        winding_seconds_per_end=hers.winding_seconds,
+        threading_seconds_per_end=hers.threading_seconds,
+        fixed_minutes=hers.fixed_minutes,
+        picks=weft.picks,
+        picks_per_minute=hers.picks_per_minute,
+        picks_per_inch=weft.picks_per_inch,
+        take_up=warp.lengths.take_up,
+        waste_mm=warp.lengths.waste_mm,
+    )
+    return TimePlan(weaving, session)
