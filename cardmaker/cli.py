@@ -19,7 +19,7 @@ from cardmaker.workshop import Card, WrongUsage
 DONE, PROBLEMS, USAGE, INTERRUPTED = 0, 1, 2, 130
 
 _NAMES = (
-    "A pattern, loom or card layout is named by its file's stem (three-paths, broad-paddle, record) or by a path. "
+    "A pattern, loom, pegs or card layout is named by its file's stem (three-paths, broad-paddle, record) or a path. "
     "Your own files in patterns/ and layouts/ come before those that are shipped."
 )
 
@@ -94,6 +94,7 @@ def _add_plan(commands: Any) -> None:
 
 def _add_bench_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--loom", help="the loom to thread (the smallest at hand that holds the pattern)")
+    parser.add_argument("--pegs", help="where to wind the warp (the place at hand that suits it best)")
     parser.add_argument(
         "--warp", type=_length, metavar="LENGTH", help='a warp that is given, such as "3 yd" or "2.5 m"'
     )
@@ -123,7 +124,7 @@ def _add_new(commands: Any) -> None:
 
 
 def _add_list(commands: Any) -> None:
-    _command(commands, "list", run_list, "Tell the looms, card layouts and patterns at hand.")
+    _command(commands, "list", run_list, "Tell the looms, pegs, card layouts and patterns at hand.")
 
 
 def run_card(options: argparse.Namespace) -> int:
@@ -132,7 +133,7 @@ def run_card(options: argparse.Namespace) -> int:
     layout = workshop.load_layout(workshop.find("layout", options.layout))
     paper = workshop.paper_of(layout, options.paper)
     targets = _targets(paths, options.out, layout.stem)
-    bench = workshop.make_bench(options.loom, options.warp)
+    bench = workshop.make_bench(options.loom, options.warp, options.pegs, any_pegs=workshop.shows_pegs(layout))
     status = DONE
     for path, target in zip(paths, targets, strict=True):
         try:
@@ -179,7 +180,8 @@ def run_plan(options: argparse.Namespace) -> int:
     from cardmaker.composing.telling import plan_json, plan_text
 
     pattern = workshop.load_pattern(workshop.find("pattern", options.pattern))
-    plan = workshop.plan_for(pattern, workshop.make_bench(options.loom, options.warp))
+    bench = workshop.make_bench(options.loom, options.warp, options.pegs, any_pegs=True)
+    plan = workshop.plan_for(pattern, bench)
     if options.json:
         print(json.dumps(plan_json(plan), ensure_ascii=False, indent=2))
     else:

@@ -14,6 +14,7 @@ from cardmaker.composing.measures import Units
 from cardmaker.nouns.card_layout import CardLayout, Paper
 from cardmaker.nouns.loom import Loom
 from cardmaker.nouns.pattern import Pattern
+from cardmaker.nouns.pegs import Pegs
 from cardmaker.nouns.plan import Plan
 from cardmaker.problems import Places, Problem, ProblemsFound, Refusal, problem_from
 from cardmaker.reading.files import (
@@ -36,6 +37,8 @@ FOLDERS: Final[dict[Kind, str]] = {
     "layout": "layouts/cards",
 }
 ENDINGS: Final = (".yaml", ".yml")
+PEG_PANELS: Final = ("room",)  # the panels that show where to wind
+_OF_PEGS: Final = ("pegs", "order", "longest")  # keys of a pegs file that a refusal may point at
 
 
 class WrongUsage(Exception):
@@ -68,7 +71,8 @@ def find(kind: Kind, name: str) -> Path:
         return known[name]
     near = difflib.get_close_matches(name, known, 1)
     hint = f"Did you mean {near[0]}?" if near else f"At hand: {', '.join(known) or 'none'}."
-    raise WrongUsage(f"There is no {kind} named '{name}'. {hint}")
+    wanted = "place to wind" if kind == "pegs" else kind
+    raise WrongUsage(f"There is no {wanted} named '{name}'. {hint}")
 
 
 def load_pattern(path: Path) -> Pattern:
@@ -95,6 +99,11 @@ def load_looms() -> tuple[Loom, ...]:
     return tuple(read_loom(path) for path in at_hand("loom").values())
 
 
+def load_pegs() -> tuple[Pegs, ...]:
+    """All places to wind a warp at hand. Raises ProblemsFound."""
+    return tuple(read_pegs(path) for path in at_hand("pegs").values())
+
+
 def load_layout(path: Path) -> CardLayout:
     """A card layout whose panels all exist. Raises ProblemsFound."""
     layout = read_card_layout(path)
@@ -104,33 +113,53 @@ def load_layout(path: Path) -> CardLayout:
     return layout
 
 
+def shows_pegs(layout: CardLayout) -> bool:
+    """Whether any panel of a layout shows where to wind; if none does, nobody looks for a place."""
+    return any(place.panel in PEG_PANELS for row in layout.rows for place in row)
+
+
 @dataclass(frozen=True, slots=True)
 class Bench:
-    """What stays the same for every pattern of one call: the looms at hand, and the one that was asked for, if any."""
+    """What stays the same for every pattern of one call: the looms at hand, the one that was asked for, if any, and
+    the places to wind: one that was asked for, or all to choose from, or none when nobody needs to know."""
 
     looms: tuple[Loom, ...]
     loom: Loom | None = None
     warp_mm: Fraction | None = None
+    pegs: tuple[Pegs, ...] = ()
+    pegs_were_asked_for: bool = False
 
 
-def make_bench(loom_name: str | None, warp_mm: Fraction | None) -> Bench:
-    """Reads the looms. Raises WrongUsage and ProblemsFound."""
-    looms = load_looms()
-    if loom_name is None:
-        return Bench(looms, None, warp_mm)
-    path = find("loom", loom_name)
-    loom = next((loom for loom in looms if loom.places.file == str(path)), None) or read_loom(path)
-    others = tuple(other for other in looms if other.stem != loom.stem)
-    return Bench((*others, loom), loom, warp_mm)
+def make_bench(
+    loom_name: str | None, warp_mm: Fraction | None, pegs_name: str | None = None, *, any_pegs: bool = False
+) -> Bench:
+    """Reads the looms, and the pegs by name or, with ``any_pegs``, all. Raises WrongUsage and ProblemsFound."""
+    looms, loom = load_looms(), None
+    if loom_name is not None:
+        path = find("loom", loom_name)
+        loom = next((loom for loom in looms if loom.places.file == str(path)), None) or read_loom(path)
+        looms = (*(other for other in looms if other.stem != loom.stem), loom)
+    if pegs_name is not None:
+        return Bench(looms, loom, warp_mm, (read_pegs(find("pegs", pegs_name)),), True)
+    return Bench(looms, loom, warp_mm, load_pegs() if any_pegs else ())
 
 
 def plan_for(pattern: Pattern, bench: Bench) -> Plan:
     """The plan on the loom asked for, else on the smallest at hand that holds it. Raises ProblemsFound."""
     try:
-        loom = bench.loom or smallest_loom(pattern, bench.looms)
-        return make_plan(pattern, loom, at_hand=bench.looms, warp_mm=bench.warp_mm, loom_was_chosen=bench.loom is None)
+        return make_plan(
+            pattern,
+            bench.loom or smallest_loom(pattern, bench.looms),
+            at_hand=bench.looms,
+            warp_mm=bench.warp_mm,
+            loom_was_chosen=bench.loom is None,
+            pegs=bench.pegs,
+            pegs_were_asked_for=bench.pegs_were_asked_for,
+        )
     except Refusal as refusal:
-        raise ProblemsFound([problem_from(refusal, pattern.places)]) from None
+        of_pegs = bench.pegs_were_asked_for and refusal.path[0] in _OF_PEGS
+        places = bench.pegs[0].places if of_pegs else pattern.places
+        raise ProblemsFound([problem_from(refusal, places)]) from None
 
 
 def paper_of(layout: CardLayout, name: str | None) -> Paper:
@@ -201,15 +230,23 @@ def check(path: Path) -> list[Problem]:
 
 
 def listing() -> Iterable[str]:
-    """The looms, card layouts and patterns at hand, a line each; a file with problems is named as such."""
+    """The looms, pegs, card layouts and patterns at hand, a line each; a file with problems is named as such."""
     yield "looms"
     yield from _listed("loom", lambda path: (loom := read_loom(path)).title + f", {loom.capacity} ends at most")
+    yield ""
+    yield "pegs"
+    yield from _listed("pegs", _pegs_line)
     yield ""
     yield "card layouts"
     yield from _listed("layout", lambda path: f"on {', '.join(paper.name for paper in load_layout(path).papers)}")
     yield ""
     yield "patterns"
     yield from _listed("pattern", _pattern_line)
+
+
+def _pegs_line(path: Path) -> str:
+    pegs = read_pegs(path)
+    return f"{pegs.title}, a span" if pegs.kind == "span" else f"{pegs.title}, a {pegs.kind} of {len(pegs.pegs)} pegs"
 
 
 def _pattern_line(path: Path) -> str:
