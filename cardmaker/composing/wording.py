@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Final
 
+from cardmaker.composing.bench_notes import BENCH_NOTES
 from cardmaker.composing.measures import (
     Units,
     decimal,
@@ -517,7 +518,7 @@ _NOTES: Final = {
 def note(note: Note, units: Units) -> str:
     """A note's sentence, with its values put in."""
     values = {key: _said(value, units) for key, value in note.values.items()}
-    return _NOTES[note.key].format(**values)
+    return (_NOTES | BENCH_NOTES)[note.key].format(**values)
 
 
 def _said(value: str | int | Fraction, units: Units) -> str:

@@ -9,6 +9,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from math import ceil, floor
 from typing import Final
 
 from cardmaker.nouns.loom import Loom
@@ -17,10 +18,12 @@ from cardmaker.nouns.plan import Lengths, Note, Placement, Weft
 from cardmaker.reckoning.bench import Bench
 from cardmaker.reckoning.diameters import diameter_mm
 from cardmaker.reckoning.lengths import is_short
+from cardmaker.reckoning.pickup import thick_ends
 from cardmaker.reckoning.placement import thick_ends_in_holes
 from cardmaker.reckoning.stripes import is_same_both_ways
 
 THICKER: Final = Fraction(6, 5)  # from this ratio of diameters on, an end is thick beside the others (a limit of ours)
+MUCH_TO_SPARE: Final = Fraction(1, 20)  # of the length wanted: from there on the pegs take yarn worth telling (ours)
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +43,17 @@ class Facts:
 
 def notes(facts: Facts) -> tuple[Note, ...]:
     """All notes: warnings first, cautions last."""
-    return (*_thick(facts), *_placed(facts), *_weft(facts), *_lengths(facts), *_weights(facts), *_cautions())
+    return (
+        *_thick(facts),
+        *_holes(facts),
+        *_floats(facts),
+        *_pegs(facts),
+        *_placed(facts),
+        *_weft(facts),
+        *_lengths(facts),
+        *_weights(facts),
+        *_cautions(facts),
+    )
 
 
 def thick_yarns(facts: Facts) -> tuple[str, ...]:
@@ -108,6 +121,54 @@ def _weights(facts: Facts) -> Iterator[Note]:
             yield Note("advice", "yarn", "no_weight", {"yarn": name})
 
 
-def _cautions() -> Iterator[Note]:
-    """What a tape must not be used for (16 CFR 1120, ASTM F1816 and EN 14682 limit cords on children's clothes)."""
+def _holes(facts: Facts) -> Iterator[Note]:
+    """A yarn in a hole that it does not pass, or whose joins do not (see ``thick_ends``)."""
+    hole, across = facts.loom.hole_size_mm, facts.bench.diameters_mm
+    if hole is None or across is None:
+        return
+    held = {end.yarn: end for end in thick_ends(facts.yarns, facts.placement.kinds, across, hole)}
+    for name, end in held.items():
+        key = "knot_sticks" if end.passes else "end_sticks"
+        yield Note("warning", "yarn", key, {"yarn": name, "across": _tenths(end.diameter_mm), "hole": _tenths(hole)})
+
+
+def _floats(facts: Facts) -> Iterator[Note]:
+    """Floats on the face past five picks catch and pull (common practice, no source)."""
+    pickup = facts.bench.pickup
+    if pickup is not None and pickup.long_floats:
+        longest = max(pickup.long_floats, key=lambda each: each.rows)
+        end, sensible = longest.pattern_end, pickup.longest_sensible
+        yield Note("warning", "pickup", "long_float", {"end": end, "rows": longest.rows, "sensible": sensible})
+
+
+def _pegs(facts: Facts) -> Iterator[Note]:
+    """Ends that heap up at the cross, and the yarn that a longer way round takes."""
+    pegs, ends = facts.bench.pegs, len(facts.yarns)
+    if pegs is None:
+        return
+    if pegs.stack_limit_mm is not None and pegs.stack_is_too_high:
+        heights = _tenths(pegs.stack_mm), _tenths(pegs.stack_limit_mm)
+        yield Note("warning", "pegs", "stack_too_high", {"ends": ends, "stack": heights[0], "peg": heights[1]})
+    if pegs.spare_mm > MUCH_TO_SPARE * pegs.wanted_mm:
+        more = ceil(ends * pegs.spare_mm / 1000)
+        yield Note("advice", "pegs", "longer_route", {"pegs": pegs.title, "spare": pegs.spare_mm, "metres": more})
+
+
+def _cautions(facts: Facts) -> Iterator[Note]:
+    """What a tape must not be used for, a line to trip over, what the warp pulls at, and what the figures are worth.
+
+    16 CFR 1120, ASTM F1816 and EN 14682 limit cords on children's clothes; the pull is the sum of all ends'.
+    """
     yield Note("caution", "use", "children", {})
+    if facts.bench.pegs is not None and facts.bench.pegs.kind == "span":
+        yield Note("caution", "pegs", "across_a_room", {})
+    if (pull := facts.bench.tension) is not None:
+        newtons, kilograms = round(pull.working.newtons), _tenths(pull.kilograms)
+        yield Note("caution", "tension", "pull", {"newtons": newtons, "kilograms": kilograms})
+    yield Note("caution", "figures", "estimates", {})
+
+
+def _tenths(value: Fraction | float) -> str:
+    """To a tenth, a half rounded up, without a nought after the point."""
+    tenths = floor(Fraction(value) * 10 + Fraction(1, 2))
+    return f"{tenths // 10}.{tenths % 10}" if tenths % 10 else str(tenths // 10)

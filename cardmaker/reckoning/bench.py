@@ -20,7 +20,7 @@ from cardmaker.reckoning.beam import warp_layer_mm, warp_on_beam
 from cardmaker.reckoning.counts import tex
 from cardmaker.reckoning.diameters import diameter_mm, square_root
 from cardmaker.reckoning.pace import pace, session_plan
-from cardmaker.reckoning.peg_plan import choose_pegs, peg_plan
+from cardmaker.reckoning.peg_plan import WASTEFUL, choose_pegs, peg_plan
 from cardmaker.reckoning.pickup import pickup_plan
 from cardmaker.reckoning.rescue import end_places, replacements, rethreading
 from cardmaker.reckoning.shuttle import shuttle_fill, wrap_mm
@@ -105,14 +105,26 @@ def pegs_for(
 ) -> PegPlan | None:
     """The best of these places for this warp; None when none will do and nobody asked for one of them."""
     mean = sum((across[name] for name in warp.yarns), Fraction(0)) / warp.ends  # so that the stack at the cross is true
+    wanted = warp.lengths.wind_mm
     try:
         if len(pegs) == 1:
-            return peg_plan(pegs[0], warp.lengths.wind_mm, warp.ends, mean)
-        return choose_pegs(pegs, warp.lengths.wind_mm, warp.ends, mean) if pegs else None
+            return peg_plan(pegs[0], wanted, warp.ends, mean)
+        return _best_place(pegs, wanted, warp.ends, mean) if pegs else None
     except Refusal:
         if were_asked_for:
             raise
         return None
+
+
+def _best_place(pegs: Sequence[Pegs], wanted: Fraction, ends: int, diameter: Fraction) -> PegPlan:
+    """As ``choose_pegs``; but spans, which take longest, only where no board or table goes before them all."""
+    boards = [each for each in pegs if each.kind != "span"]
+    try:
+        best = choose_pegs(boards, wanted, ends, diameter)
+    except Refusal:
+        return choose_pegs(pegs, wanted, ends, diameter)
+    wins = best.spare_mm <= WASTEFUL * wanted and not best.stack_is_too_high
+    return best if wins else choose_pegs(pegs, wanted, ends, diameter)
 
 
 def on_beam(warp: Warp, across: Mapping[str, Fraction]) -> WarpOnBeam | None:
