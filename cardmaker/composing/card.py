@@ -13,12 +13,18 @@ from cardmaker.composing.palette import palette
 from cardmaker.composing.panels.board import BOARD
 from cardmaker.composing.panels.face import FACE
 from cardmaker.composing.panels.order import ORDER
+from cardmaker.composing.panels.pickup import PICKUP
+from cardmaker.composing.panels.press import PRESS
+from cardmaker.composing.panels.rescue import RESCUE
 from cardmaker.composing.panels.results import RESULTS
 from cardmaker.composing.panels.ribbon import draw_ribbon, ribbon_width
+from cardmaker.composing.panels.room import ROOM
 from cardmaker.composing.panels.shuttle import SHUTTLE
-from cardmaker.composing.panels.title import TITLE
+from cardmaker.composing.panels.steps import STEPS
+from cardmaker.composing.panels.title import NAME, TITLE
+from cardmaker.composing.panels.turns import TURNS
 from cardmaker.composing.panels.walk import WALK
-from cardmaker.composing.panels.words import CHANGES, FOOT, LENGTHS, LOOMS, NOTES, SOURCE
+from cardmaker.composing.panels.words import CAUTIONS, CHANGES, FOOT, LENGTHS, LOOMS, NOTES, SOURCE, WEAVING
 from cardmaker.composing.panels.yarn import YARN
 from cardmaker.composing.sheet import Drawing, Sheet, tightened
 from cardmaker.geometry import Box
@@ -33,6 +39,7 @@ PANELS: Final = {
     panel.name: panel
     for panel in (
         TITLE, ORDER, BOARD, WALK, FACE, SHUTTLE, YARN, LENGTHS, SOURCE, NOTES, CHANGES, LOOMS, RESULTS, FOOT,
+        NAME, CAUTIONS, ROOM, STEPS, TURNS, PRESS, WEAVING, RESCUE, PICKUP,
     )
 }  # fmt: skip
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 from typing import Any
 
 from cardmaker.composing import wording
+from cardmaker.composing.bench_json import bench_json, number
+from cardmaker.composing.bench_words import bench_sections, learned
 from cardmaker.composing.measures import Units, grams_up, metres_up, yards_up
 from cardmaker.nouns.plan import BackHeddle, Plan
 from cardmaker.reckoning.placement import space_label
@@ -43,36 +44,32 @@ def plan_json(plan: Plan) -> dict[str, Any]:
         "winding": _winding(plan),
         "lengths": _lengths(plan),
         "width": {
-            "low_mm": _number(plan.width.low_mm),
-            "likely_mm": _number(plan.width.likely_mm),
-            "high_mm": _number(plan.width.high_mm),
+            "low_mm": number(plan.width.low_mm),
+            "likely_mm": number(plan.width.likely_mm),
+            "high_mm": number(plan.width.high_mm),
             "basis": plan.width.basis,
         },
         "yarn": [
             {
                 "yarn": amount.yarn,
-                "warp_m": _number(amount.warp_mm / 1000),
-                "weft_m": _number(amount.weft_mm / 1000),
-                "total_m": _number(amount.total_mm / 1000),
-                "grams": None if amount.grams is None else _number(amount.grams),
+                "warp_m": number(amount.warp_mm / 1000),
+                "weft_m": number(amount.weft_mm / 1000),
+                "total_m": number(amount.total_mm / 1000),
+                "grams": None if amount.grams is None else number(amount.grams),
             }
             for amount in plan.amounts
         ],
         "weft": {
             "yarn": plan.weft.yarn,
-            "picks_per_inch": _number(plan.weft.picks_per_inch),
+            "picks_per_inch": number(plan.weft.picks_per_inch),
             "basis": plan.weft.basis,
             "picks": plan.weft.picks,
         },
+        **bench_json(plan),
         "notes": [
             {"kind": note.kind, "about": note.about, "text": wording.note(note, "metric")} for note in plan.notes
         ],
     }
-
-
-def _number(value: Fraction) -> float:
-    """A decimal number to the thousandth: enough for a micrometre or a milligram."""
-    return round(float(value), 3)
 
 
 def _placement(plan: Plan) -> dict[str, Any]:
@@ -139,22 +136,23 @@ def _winding(plan: Plan) -> dict[str, Any]:
 def _lengths(plan: Plan) -> dict[str, Any]:
     lengths = plan.lengths
     return {
-        "finished_mm": _number(lengths.finished_mm),
-        "on_loom_mm": _number(lengths.on_loom_mm),
-        "fringes_mm": _number(lengths.fringes_mm),
-        "warp_mm": _number(lengths.warp_mm),
-        "wind_mm": _number(lengths.wind_mm),
-        "take_up": _number(lengths.take_up),
+        "finished_mm": number(lengths.finished_mm),
+        "on_loom_mm": number(lengths.on_loom_mm),
+        "fringes_mm": number(lengths.fringes_mm),
+        "warp_mm": number(lengths.warp_mm),
+        "wind_mm": number(lengths.wind_mm),
+        "take_up": number(lengths.take_up),
         "take_up_basis": lengths.take_up_basis,
-        "shrinkage": _number(lengths.shrinkage),
-        "waste_mm": _number(lengths.waste_mm),
-        "tape_from_warp_mm": _number(lengths.tape_from_warp_mm),
+        "shrinkage": number(lengths.shrinkage),
+        "waste_mm": number(lengths.waste_mm),
+        "tape_from_warp_mm": number(lengths.tape_from_warp_mm),
     }
 
 
 def plan_text(plan: Plan, units: Units) -> str:
     """The plan as a person reads it, in the order of the work."""
     sections = [_head(plan, units), _order(plan), _heddle(plan), _walk(plan), _sheds(plan), _amounts(plan, units)]
+    sections += bench_sections(plan, units)
     said = [wording.note(note, units) for note in plan.notes]
     if said:
         sections.append([wording.NOTES, *(f"  {line}" for line in said)])
@@ -176,7 +174,8 @@ def _order(plan: Plan) -> list[str]:
     rows = [wording.ORDER]
     for segment in segments(plan.runs):
         names = f"{wording.listed(segment.yarns)} in turn" if segment.in_turn else segment.yarns[0]
-        rows.append(f"  {segment.ends:>4} {names:<28} total {segment.last_end:>4}  {segment.stand_at}")
+        post = segment.stand_at if plan.winding.method == "order" else ""  # else every ball has its own
+        rows.append(f"  {segment.ends:>4} {names:<28} total {segment.last_end:>4}  {post}".rstrip())
     for colour in plan.colours:
         if colour.ends:
             split = f"{colour.in_holes} in holes, {colour.in_slots} in slots"
@@ -219,6 +218,7 @@ def _amounts(plan: Plan, units: Units) -> list[str]:
     lengths = plan.lengths
     lines = [wording.LENGTHS, f"  {wording.wind(lengths, units)}, which {wording.gives(lengths, units)}."]
     lines += [f"  {line}" for line in wording.length_sum(lengths, units)]
+    lines += [f"  {line}" for line in (learned(plan), wording.length_basis(lengths)) if line]
     lines += ["", wording.YARN]
     for amount in plan.amounts:
         grams = f", {grams_up(amount.grams)} g" if amount.grams is not None else ""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from cardmaker.composing.ink import BLACK, HAIRLINE, WHITE
 from cardmaker.composing.palette import hatching, lightness
@@ -20,15 +20,29 @@ def pick_height(plan: Plan) -> float:
     return float(254 / (10 * plan.weft.picks_per_inch))
 
 
+def repeat_of(plan: Plan) -> list[tuple[int, ...]]:
+    """The raised ends of every pick until the face repeats: the two sheds, or the rows of a pick-up figure."""
+    if plan.pickup is not None:
+        return [row.raised for row in plan.pickup.rows]
+    return [plan.sheds.down, plan.sheds.up]
+
+
 def stamped_face(sheet: Sheet, box: Box, scale: float) -> list[Mark]:
-    """The face ``scale`` times life size, filling ``box`` from the top: two picks drawn once and stamped down."""
+    """The face ``scale`` times life size, filling ``box`` from the top: one repeat drawn once and stamped down."""
     plan = sheet.plan
-    pick = pick_height(plan) * scale
-    unit: list[Mark] = []
-    for number, raised in enumerate((plan.sheds.down, plan.sheds.up)):
-        unit += _pick(sheet, raised, Box(box.left, box.top + number * pick, box.width, pick))
-    count = int(box.height / (2 * pick)) + 2
-    return [Stamp(tuple(unit), count, 0.0, 2 * pick, box)]
+    repeat = repeat_of(plan)
+    high = pick_height(plan) * scale * len(repeat)
+    unit = picks_drawn(sheet, repeat, Box(box.left, box.top, box.width, high))
+    return [Stamp(tuple(unit), int(box.height / high) + 2, 0.0, high, box)]
+
+
+def picks_drawn(sheet: Sheet, raised: Sequence[tuple[int, ...]], box: Box) -> list[Mark]:
+    """The picks from the top of ``box`` to its foot, one for each set of raised ends."""
+    pick = box.height / len(raised)
+    marks: list[Mark] = []
+    for number, ends in enumerate(raised):
+        marks += _pick(sheet, ends, Box(box.left, box.top + number * pick, box.width, pick))
+    return marks
 
 
 def _pick(sheet: Sheet, raised: tuple[int, ...], box: Box) -> list[Mark]:
@@ -36,7 +50,8 @@ def _pick(sheet: Sheet, raised: tuple[int, ...], box: Box) -> list[Mark]:
     plan = sheet.plan
     end_width = box.width / plan.ends
     steps: dict[str, list[Step]] = {}
-    for end_number in raised:
+    lifted = set(plan.pickup.pattern_ends) if plan.pickup else set()
+    for end_number in sorted(raised, key=lambda number: number in lifted):  # a lifted end lies over its neighbours
         left = max(0.0, end_number - 1.5) * end_width
         right = min(float(plan.ends), end_number + 0.5) * end_width
         cell = Box(box.left + left, box.top, right - left, box.height)

@@ -25,6 +25,7 @@ from cardmaker.nouns.plan import Lengths, Note, OtherLoom, Placement, Plan, Post
 from cardmaker.reckoning.placement import space_label
 from cardmaker.reckoning.segments import Segment
 from cardmaker.reckoning.sheds import raised_runs
+from cardmaker.reckoning.walk import walk
 
 ORDER: Final = "The order"
 BOARD: Final = "The heddle"
@@ -243,10 +244,10 @@ HOME: Final = "home"
 FAR: Final = "far"
 
 
-def walk_alt(plan: Plan, segments: Sequence[Segment]) -> str:
+def walk_alt(plan: Plan) -> str:
     """The walk in words: every checkpoint with its post."""
-    totals = [total for segment in segments for total in segment.checkpoints]
-    stops = [f"{total} at {FAR if total % 2 else HOME}" for total in totals]
+    found = walk(plan.runs, plan.winding.method)
+    stops = [f"{total} at {found.stop_of(at)}" for at, total in found.totals.items()]
     return f"{trips(plan)} Checkpoints: {', '.join(stops)}. {method(plan)}"
 
 
@@ -254,8 +255,12 @@ def trips(plan: Plan) -> str:
     """Ends as trips: the commonest miscount is to take a round trip for an end."""
     winding = plan.winding
     over = " and 1 single" if winding.trips % 2 else ""
-    where = "you finish at the far post, and that is right" if winding.finish is Post.FAR else "you finish at home"
-    return f"{ends(winding.trips)} = {plural(winding.round_trips, 'round trip')}{over}; {where}."
+    count = f"{ends(winding.trips)} = {plural(winding.round_trips, 'round trip')}{over}"
+    if winding.method == "bundle":
+        return f"{count}; every bundle starts at home."
+    finish = walk(plan.runs, winding.method).finish
+    where = "you finish at the far post, and that is right" if finish is Post.FAR else "you finish at home"
+    return f"{count}; {where}."
 
 
 def method(plan: Plan) -> str:
@@ -272,7 +277,7 @@ def method(plan: Plan) -> str:
     if winding.method == "carry":
         return (
             f"Carry {winding.balls} balls, one of each colour, and tie nothing: in order it would be {joins}. "
-            "Each ball waits at the post where its last stroke ends."
+            "Every ball starts at home and waits at the post where its last stroke ended."
         )
     return (
         f"Wind one colour at a time, {winding.bundles} bundles, and take the ends up in threading order: "

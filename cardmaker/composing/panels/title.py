@@ -101,4 +101,21 @@ def _fact_columns(sheet: Sheet, box: Box, baseline: float) -> list[Mark]:
     return marks
 
 
+def _name_room(sheet: Sheet, width: float) -> Room:
+    height = _head_height(sheet) + 1.4 + cap_height(sheet.sizes.body) + 2.4
+    return Room(height, height)
+
+
+def _draw_name(sheet: Sheet, box: Box) -> Drawing:
+    """Name, code, version and date, and the facts in one line: for a card that has another beside it."""
+    plan = sheet.plan
+    y = box.top + _head_height(sheet)
+    facts = f"{wording.ends(plan.ends)}  ·  {plan.loom.title}  ·  {wording.wind(plan.lengths, sheet.units)}"
+    marks = [*_name_and_number(sheet, box), Rule(box.left, y, box.right, y, HEAVY)]
+    baseline = y + 2.4 + cap_height(sheet.sizes.body)
+    marks.append(Words(box.left, baseline, facts, Face.SANS_BOLD, sheet.sizes.body))
+    return Drawing(tuple(marks))
+
+
 TITLE = Panel("title", _room, _draw)
+NAME = Panel("name", _name_room, _draw_name)

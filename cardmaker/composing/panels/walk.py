@@ -18,6 +18,7 @@ from cardmaker.geometry import Box
 from cardmaker.nouns.marks import Dot, Face, Line, Mark, Rectangle, Words
 from cardmaker.nouns.plan import Post
 from cardmaker.reckoning.segments import Segment
+from cardmaker.reckoning.walk import Stroke, Walk, walk
 
 LEAST_STROKE = 1.65
 POSTS = 19.0  # the margin column: the heading, and the posts' names
@@ -28,7 +29,7 @@ ROW_GAP = 3.0
 
 @dataclass(frozen=True, slots=True)
 class _Row:
-    """One row of the walk on paper: where its posts run and how far apart the strokes are."""
+    """One row of the walk on paper: where its posts run and how far apart the strokes are. Positions count strokes."""
 
     left: float
     home: float
@@ -36,20 +37,24 @@ class _Row:
     pitch: float
     first_end: int
 
-    def x(self, trips: int) -> float:
-        """Where the winder stands after so many trips in all."""
-        return self.left + (trips - self.first_end + 1) * self.pitch
+    def x(self, position: int) -> float:
+        """Where the stroke at a position ends, left to right."""
+        return self.left + (position - self.first_end + 1) * self.pitch
 
-    def y(self, trips: int) -> float:
-        return self.far if trips % 2 else self.home
+    def y(self, post: Post) -> float:
+        return self.far if post is Post.FAR else self.home
 
 
 def _label_height(sheet: Sheet) -> float:
     return max(TICK_BOX, cap_height(sheet.sizes.body)) + 1.4
 
 
+def _walk(sheet: Sheet) -> Walk:
+    return walk(sheet.plan.runs, sheet.plan.winding.method)
+
+
 def _rows(sheet: Sheet, width: float) -> list[list[Segment]]:
-    return rows_of(sheet.segments, int((width - POSTS - 8) / LEAST_STROKE))
+    return rows_of(_walk(sheet).stretches, int((width - POSTS - 8) / LEAST_STROKE))
 
 
 def _pitch(rows: Sequence[Sequence[Segment]], width: float) -> float:
@@ -65,30 +70,22 @@ class _Label:
     leftwards: bool
 
 
-def _labels(sheet: Sheet, row: Sequence[Segment], pitch: float) -> dict[int, _Label]:
+def _labels(sheet: Sheet, found: Walk, row: Sequence[Segment], pitch: float) -> dict[int, _Label]:
     """A place for every checkpoint's label, so that none meets another; further out if need be."""
     labels: dict[int, _Label] = {}
     taken: dict[tuple[Post, int], float] = {}
-    totals = _checkpoints(row)
-    for at, total in enumerate(totals):
-        x, post, wide = total * pitch, _post(total), _label_width(sheet, total)
+    stops = [at for at in found.totals if row[0].first_end <= at <= row[-1].last_end]
+    for number, at in enumerate(stops):
+        x, post, wide = at * pitch, found.stop_of(at), _label_width(sheet, found.totals[at])
         reach = {True: (x - wide + TICK_BOX / 2, x + TICK_BOX / 2), False: (x - TICK_BOX / 2, x + wide - TICK_BOX / 2)}
-        following = next((later * pitch for later in totals[at + 1 :] if _post(later) is post), x + 99)
+        following = next((later * pitch for later in stops[number + 1 :] if found.stop_of(later) is post), x + 99)
         crowded = following - TICK_BOX / 2 - 0.5 < reach[False][1]
         choices = [(tier, side) for tier in range(4) for side in ((True, False) if crowded else (False, True))]
         free = [(tier, side) for tier, side in choices if taken.get((post, tier), -99.0) < reach[side][0] - 0.5]
         tier, side = free[0] if free else choices[-1]
-        labels[total] = _Label(tier, side)
+        labels[at] = _Label(tier, side)
         taken[post, tier] = reach[side][1]
     return labels
-
-
-def _checkpoints(row: Sequence[Segment]) -> list[int]:
-    return [total for segment in row for total in segment.checkpoints]
-
-
-def _post(total: int) -> Post:
-    return Post.FAR if total % 2 else Post.HOME
 
 
 def _label_width(sheet: Sheet, total: int) -> float:
@@ -112,15 +109,15 @@ def _words_height(sheet: Sheet, width: float) -> float:
 
 def _outside(sheet: Sheet, width: float) -> list[tuple[float, float]]:
     """For every row, the height of the labels above home and below far."""
-    rows = _rows(sheet, width)
+    found, rows = _walk(sheet), _rows(sheet, width)
     pitch = _pitch(rows, width)
     heights: list[tuple[float, float]] = []
     for row in rows:
-        labels = _labels(sheet, row, pitch)
+        labels = _labels(sheet, found, row, pitch)
         above = cap_height(sheet.sizes.heading) + 3.2 if not heights else 0.0  # the heading stands here
         lines = dict.fromkeys(Post, 0)
-        for total, label in labels.items():
-            lines[_post(total)] = max(lines[_post(total)], label.tier + 1)
+        for at, label in labels.items():
+            lines[found.stop_of(at)] = max(lines[found.stop_of(at)], label.tier + 1)
         heights.append((max(above, lines[Post.HOME] * _label_height(sheet)), lines[Post.FAR] * _label_height(sheet)))
     return heights
 
@@ -147,18 +144,20 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     lines = sheet.lines(_spans(sheet), sheet.sizes.body, body.width)
     first = body.bottom - words + 2.0 + cap_height(sheet.sizes.body)
     marks += sheet.set(lines, body.left, first, sheet.sizes.body)
-    return Drawing(tuple(marks), wording.walk_alt(sheet.plan, sheet.segments))
+    return Drawing(tuple(marks), wording.walk_alt(sheet.plan))
 
 
-def _row(sheet: Sheet, segments: Sequence[Segment], row: _Row) -> list[Mark]:
-    last = segments[-1].last_end
+def _row(sheet: Sheet, stretches: Sequence[Segment], row: _Row) -> list[Mark]:
+    found = _walk(sheet)
+    last = stretches[-1].last_end
     marks = _posts(sheet, row, row.x(last) + 4)
-    for end_number in range(row.first_end, last + 1):
-        marks += _stroke(sheet.inks[sheet.plan.end_yarns[end_number - 1]], row, end_number)
+    for position in range(row.first_end, last + 1):
+        stroke = found.strokes[position - 1]
+        marks += _stroke(sheet.inks[stroke.yarn], row, position, stroke)
     if sheet.plan.winding.method == "carry":
-        marks += _waiting_balls(sheet, row, last)
-    for total, label in _labels(sheet, segments, row.pitch).items():
-        marks += _checkpoint(sheet, total, row, label)
+        marks += _waiting_balls(sheet, found, row, last)
+    for at, label in _labels(sheet, found, stretches, row.pitch).items():
+        marks += _checkpoint(sheet, row, at, found.stop_of(at), found.totals[at], label)
     if row.first_end == 1:
         marks.append(Dot(row.x(0), row.home, 1.3, ACCENT))
     return marks
@@ -176,10 +175,9 @@ def _posts(sheet: Sheet, row: _Row, right: float) -> list[Mark]:
     ]
 
 
-def _stroke(ink: Ink, row: _Row, end_number: int) -> list[Mark]:
+def _stroke(ink: Ink, row: _Row, position: int, stroke: Stroke) -> list[Mark]:
     """One end, from one post to the other: cased in black, and hatched along its length by lightness."""
-    start, stop = end_number - 1, end_number
-    x1, y1, x2, y2 = row.x(start), row.y(start), row.x(stop), row.y(stop)
+    x1, y1, x2, y2 = row.x(position - 1), row.y(stroke.start), row.x(position), row.y(stroke.stop)
     thick = min(1.2, row.pitch * 0.34)
     marks: list[Mark] = [
         Line(x1, y1, x2, y2, thick + 2 * OUTLINE, BLACK, round_ends=True),
@@ -191,23 +189,23 @@ def _stroke(ink: Ink, row: _Row, end_number: int) -> list[Mark]:
     return marks
 
 
-def _waiting_balls(sheet: Sheet, row: _Row, last: int) -> list[Mark]:
+def _waiting_balls(sheet: Sheet, found: Walk, row: _Row, last: int) -> list[Mark]:
     """Where each ball waits after its stripe: a dot at the post."""
     marks: list[Mark] = []
     radius = min(1.25, row.pitch * 0.32)
     for run in sheet.plan.runs:
         if row.first_end <= run.total <= last:
             ink = sheet.inks[run.yarn]
-            marks.append(Dot(row.x(run.total), row.y(run.total), radius, ink.fill, BLACK, OUTLINE))
+            marks.append(Dot(row.x(run.total), row.y(found.stop_of(run.total)), radius, ink.fill, BLACK, OUTLINE))
     return marks
 
 
-def _checkpoint(sheet: Sheet, total: int, row: _Row, label: _Label) -> list[Mark]:
+def _checkpoint(sheet: Sheet, row: _Row, at: int, post: Post, total: int, label: _Label) -> list[Mark]:
     """The running total with a box to tick, outside the post where the winder then stands."""
-    far = _post(total) is Post.FAR
+    far = post is Post.FAR
     outwards = 1 if far else -1
     colour = ACCENT if far else BLACK
-    x, y = row.x(total), row.y(total)
+    x, y = row.x(at), row.y(post)
     middle = y + outwards * (1.4 + label.tier * _label_height(sheet) + TICK_BOX / 2)
     size = sheet.sizes.body
     marks: list[Mark] = []

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from cardmaker.composing import wording
+from cardmaker.composing import bench_sentences, wording
 from cardmaker.composing.ink import SOFT
 from cardmaker.composing.panels.ribbon import marked_beside
 from cardmaker.composing.setting import Span, leading
@@ -160,6 +160,44 @@ def _foot(sheet: Sheet, box: Box) -> Drawing:
     return Drawing(tuple(sheet.set(lines, box.left, first, size)))
 
 
+def _weaving(sheet: Sheet) -> list[Paragraph]:
+    """Wraps and fills, picks and hours, as far as the loom's file tells."""
+    plan = sheet.plan
+    said = []
+    if plan.shuttle is not None:
+        said.append([Span(bench_sentences.wraps(plan.shuttle, plan.weft.buy_mm, sheet.units))])
+    if plan.pace is not None:
+        said.append([Span(bench_sentences.hours(plan.pace))])
+    return said
+
+
+WEAVING = _panel(
+    "weaving", bench_sentences.WEAVING, _weaving, lambda sheet: bool(sheet.plan.shuttle or sheet.plan.pace)
+)
+
+
+def _caution_spans(sheet: Sheet) -> list[Span]:
+    pattern = sheet.plan.pattern
+    said = [wording.note(note, sheet.units) for note in sheet.plan.notes if note.kind == "caution"]
+    return [Span(" ".join(wording.sentence(part) for part in (*said, pattern.marked_as) if part), colour=SOFT)]
+
+
+def _cautions_room(sheet: Sheet, width: float) -> Room:
+    size = sheet.sizes.smallest
+    height = text_height(len(sheet.lines(_caution_spans(sheet), size, width)), size)
+    return Room(height, height)
+
+
+def _cautions(sheet: Sheet, box: Box) -> Drawing:
+    size = sheet.sizes.smallest
+    return Drawing(
+        tuple(
+            sheet.set(sheet.lines(_caution_spans(sheet), size, box.width), box.left, box.top + cap_height(size), size)
+        )
+    )
+
+
+CAUTIONS = Panel("cautions", _cautions_room, _cautions)
 LENGTHS = Panel("lengths", _lengths_room, _draw_lengths)
 SOURCE = Panel("source", _source_room, _draw_source)
 NOTES = _panel("notes", wording.NOTES, _notes, lambda sheet: bool(_printed(sheet)))

@@ -1,0 +1,78 @@
+"""Pick-up: the rows worked by hand, each with its shed and what the hand does, beside a picture of the floats."""
+
+from __future__ import annotations
+
+from cardmaker.composing import bench_sentences as said
+from cardmaker.composing import wording
+from cardmaker.composing.ink import BLACK, HAIRLINE, OUTLINE
+from cardmaker.composing.setting import Span
+from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
+from cardmaker.composing.table import Column, column_widths, row_height, set_table, table_height
+from cardmaker.composing.weave import picks_drawn
+from cardmaker.geometry import Box
+from cardmaker.nouns.bench import PickupPlan
+from cardmaker.nouns.marks import Mark, Rectangle
+from cardmaker.nouns.pattern import Pickup
+
+
+def _pickup(sheet: Sheet) -> tuple[Pickup, PickupPlan]:
+    pickup, plan = sheet.plan.pattern.pickup, sheet.plan.pickup
+    if pickup is None or plan is None:
+        raise ValueError("no pick-up was planned")
+    return pickup, plan
+
+
+def _columns(sheet: Sheet) -> list[Column]:
+    pickup, _ = _pickup(sheet)
+    loom = sheet.plan.loom
+    return [
+        Column(said.PICKUP_HEADS[0], tuple(str(number) for number in range(1, len(pickup.rows) + 1)), "right", True),
+        Column(said.PICKUP_HEADS[1], tuple(wording.shed_name(loom, row.shed == "down") for row in pickup.rows)),
+        Column(said.PICKUP_HEADS[2], tuple(said.by_hand(row.lift, row.drop) for row in pickup.rows)),
+    ]
+
+
+def _spans(sheet: Sheet) -> list[Span]:
+    pickup, plan = _pickup(sheet)
+    longest = max((each.rows for each in plan.floats if each.side == "face"), default=1)
+    return [
+        Span(said.pickup_ends(pickup.pattern_yarn, plan.pattern_ends)),
+        Span(said.longest_float(longest, plan.longest_sensible)),
+    ]
+
+
+def _words_height(sheet: Sheet, width: float) -> float:
+    return 2.0 + text_height(len(sheet.lines(_spans(sheet), sheet.sizes.body, width)), sheet.sizes.body)
+
+
+def _room(sheet: Sheet, width: float) -> Room:
+    rows = len(_pickup(sheet)[0].rows)
+    height = heading_height(sheet) + table_height(rows, sheet) + _words_height(sheet, width)
+    return Room(height, height)
+
+
+def _draw(sheet: Sheet, box: Box) -> Drawing:
+    marks, body = headed(sheet, box, said.PICKUP)
+    pickup, plan = _pickup(sheet)
+    columns = _columns(sheet)
+    wide = sum(column_widths(sheet, columns)) + 2 * 4.0
+    marks += set_table(sheet, columns, body.left, body.top, wide)
+    rule = body.top + row_height(sheet.sizes.small) - 0.8
+    step = row_height(sheet.sizes.body)
+    face = Box(body.left + wide + 6, rule + 0.9, 0, 0)
+    room = body.right - face.left
+    across = min(room, float(sheet.plan.width.likely_mm) * 4)
+    marks += _face(sheet, Box(face.left, face.top, across, step * len(pickup.rows)), plan)
+    y = body.top + table_height(len(pickup.rows), sheet) + 2.0
+    lines = sheet.lines(_spans(sheet), sheet.sizes.body, body.width)
+    marks += sheet.set(lines, body.left, y + cap_height(sheet.sizes.body), sheet.sizes.body)
+    return Drawing(tuple(marks), said.pickup_alt([(row.shed, row.lift, row.drop) for row in pickup.rows]))
+
+
+def _face(sheet: Sheet, box: Box, plan: PickupPlan) -> list[Mark]:
+    """Each row of the table stands beside its own pick; first row at the top."""
+    marks = picks_drawn(sheet, [row.raised for row in plan.rows], box)
+    return [*marks, Rectangle(box, stroke=BLACK, width=max(HAIRLINE, OUTLINE / 2))]
+
+
+PICKUP = Panel("pickup", _room, _draw, lambda sheet: sheet.plan.pickup is not None)

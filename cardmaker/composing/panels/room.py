@@ -1,0 +1,265 @@
+"""The room: the pegs from above, to scale, one thread through all of them, and the cross large enough to read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from math import cos, hypot, pi, sin
+
+from cardmaker.composing import room_words as said
+from cardmaker.composing.ink import ACCENT, BLACK, FAINT, HEAVY, OUTLINE, RULE, SOFT, WHITE
+from cardmaker.composing.setting import Span
+from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
+from cardmaker.geometry import Box
+from cardmaker.nouns.marks import Dot, Face, Mark, Path, Rectangle, Step, Words
+from cardmaker.nouns.peg_plan import Arc, Bend, Leg, PegPlan
+from cardmaker.nouns.pegs import Peg
+
+LEAST_VIEW, MOST_VIEW = 56.0, 84.0
+CROSS = 15.0  # the height of the cross by itself
+PEG = 1.9  # the radius of a peg drawn there
+NARROW = 120.0  # panels narrower than this stand their parts below each other
+BESIDE = 0.38  # else the cross and the words take this share of the width
+FINEST_ARC = pi / 12  # an arc is drawn in pieces no longer than this
+
+
+@dataclass(frozen=True, slots=True)
+class _Ground:
+    """Where the room's millimetres fall on paper."""
+
+    left: float
+    top: float
+    scale: float
+    x0: float
+    y0: float
+
+    def at(self, x: float, y: float) -> tuple[float, float]:
+        return self.left + (x - self.x0) * self.scale, self.top + (y - self.y0) * self.scale
+
+
+def _plan(sheet: Sheet) -> PegPlan:
+    pegs = sheet.plan.pegs
+    if pegs is None:
+        raise ValueError("no pegs were planned")
+    return pegs
+
+
+def _extent(pegs: PegPlan) -> tuple[float, float, float, float]:
+    """Left, top, right, bottom of all there is to see, in the room's millimetres."""
+    radius = float(pegs.diameter_mm) / 2
+    xs = [float(peg.x_mm) for peg in pegs.pegs]
+    ys = [float(peg.y_mm) for peg in pegs.pegs]
+    left, top, right, bottom = min(xs) - radius, min(ys) - radius, max(xs) + radius, max(ys) + radius
+    if pegs.surface_mm is not None:
+        left, top = min(left, 0.0), min(top, 0.0)
+        right, bottom = max(right, float(pegs.surface_mm[0])), max(bottom, float(pegs.surface_mm[1]))
+    return left, top, right, bottom
+
+
+def _ground(extent: tuple[float, float, float, float], box: Box) -> _Ground:
+    left, top, right, bottom = extent
+    scale = min(box.width / max(1.0, right - left), box.height / max(1.0, bottom - top))
+    wide, high = (right - left) * scale, (bottom - top) * scale
+    return _Ground(box.left + (box.width - wide) / 2, box.top + (box.height - high) / 2, scale, left, top)
+
+
+def _spans(sheet: Sheet) -> list[Span]:
+    pegs = _plan(sheet)
+    return [
+        Span(said.route(pegs), Face.SANS_SEMIBOLD),
+        Span(said.length(pegs, sheet.units)),
+        Span(said.guide(pegs, sheet.units)),
+        Span(said.walking(pegs, sheet.plan.ends, sheet.units)),
+        Span(said.stack(pegs)),
+    ]
+
+
+def _beside(width: float) -> float:
+    """The width of the column beside the view: the cross and the words; all of it where the panel is narrow."""
+    return width if width < NARROW else width * BESIDE
+
+
+def _words_height(sheet: Sheet, width: float) -> float:
+    return 2.4 + text_height(len(sheet.lines(_spans(sheet), sheet.sizes.body, _beside(width))), sheet.sizes.body)
+
+
+def _cross_height(sheet: Sheet, width: float) -> float:
+    caption = sheet.lines([Span(said.cross(_plan(sheet)))], sheet.sizes.small, _beside(width))
+    return CROSS + 2.2 + text_height(len(caption), sheet.sizes.small)
+
+
+def _room(sheet: Sheet, width: float) -> Room:
+    column = _cross_height(sheet, width) + _words_height(sheet, width)
+    if width < NARROW:
+        fixed = heading_height(sheet) + column
+        return Room(fixed + LEAST_VIEW * sheet.give, fixed + MOST_VIEW)
+    least = max(column, LEAST_VIEW * sheet.give)
+    return Room(heading_height(sheet) + least, heading_height(sheet) + max(least, MOST_VIEW))
+
+
+def _draw(sheet: Sheet, box: Box) -> Drawing:
+    pegs = _plan(sheet)
+    marks, body = headed(sheet, box, said.ROOM, said.room_aside(pegs))
+    words, cross = _words_height(sheet, box.width), _cross_height(sheet, box.width)
+    beside = _beside(box.width)
+    if box.width < NARROW:
+        view = Box(body.left, body.top, body.width, body.height - words - cross)
+        column = Box(body.left, view.bottom, body.width, words + cross)
+    else:
+        view = Box(body.left, body.top, body.width - beside - 6, body.height)
+        column = Box(body.right - beside, body.top, beside, body.height)
+    marks += _view(sheet, pegs, view)
+    marks += _cross(sheet, pegs, Box(column.left, column.top, column.width, cross))
+    lines = sheet.lines(_spans(sheet), sheet.sizes.body, column.width)
+    first = column.top + cross + 2.4 + cap_height(sheet.sizes.body)
+    marks += sheet.set(lines, column.left, first, sheet.sizes.body)
+    return Drawing(tuple(marks), said.room_alt(pegs, sheet.units))
+
+
+def _view(sheet: Sheet, pegs: PegPlan, box: Box) -> list[Mark]:
+    """The whole board or room, with the distances to measure along the way."""
+    ground = _ground(_extent(pegs), box.inset(3, 5, 3, 5))
+    marks: list[Mark] = []
+    if pegs.surface_mm is not None:
+        x, y = ground.at(0, 0)
+        width, depth = (float(side) * ground.scale for side in pegs.surface_mm)
+        marks.append(Rectangle(Box(x, y, width, depth), WHITE, FAINT, RULE, 1.5))
+    marks += _threads(pegs, ground, 1.0)
+    marks += _pegs(sheet, pegs, ground, pegs.pegs)
+    return [*marks, *_distances(sheet, pegs, ground)]
+
+
+def _threads(pegs: PegPlan, ground: _Ground, weight: float) -> Iterable[Mark]:
+    """The way out as a full line with arrows, the way back dashed; whichever lies on top is cased in white."""
+    out_legs, out_arcs = pegs.way_out
+    back_legs, back_arcs = pegs.way_back
+    turn = pegs.round_trip.arcs[pegs.turning]
+    yield Path(_steps(back_legs, back_arcs, ground), stroke=BLACK, width=OUTLINE * weight, dash=(1.6, 1.1))
+    yield Path(_steps(out_legs, (*out_arcs, turn), ground), stroke=WHITE, width=OUTLINE * weight * 3.2)
+    yield Path(_steps(out_legs, (*out_arcs, turn), ground), stroke=BLACK, width=OUTLINE * weight * 1.3)
+    for leg in out_legs:
+        yield from _arrow(leg, ground, weight)
+
+
+def _steps(legs: Sequence[Leg], arcs: Sequence[Arc], ground: _Ground) -> tuple[Step, ...]:
+    """Leg, arc, leg, arc, ... as one line."""
+    steps: list[Step] = []
+    for number, leg in enumerate(legs):
+        steps += [("move", *ground.at(*leg.start)), ("line", *ground.at(*leg.stop))]
+        if number < len(arcs):
+            steps += _arc(arcs[number], ground)
+    return tuple(steps)
+
+
+def _arc(arc: Arc, ground: _Ground) -> list[Step]:
+    pieces = max(1, int(abs(arc.sweep) / FINEST_ARC) + 1)
+    steps: list[Step] = [("move", *ground.at(*arc.start))]
+    for piece in range(1, pieces + 1):
+        angle = arc.start_angle + arc.sweep * piece / pieces
+        x, y = arc.peg.x_mm + arc.peg.radius_mm * cos(angle), arc.peg.y_mm + arc.peg.radius_mm * sin(angle)
+        steps.append(("line", *ground.at(x, y)))
+    return steps
+
+
+def _arrow(leg: Leg, ground: _Ground, weight: float) -> Iterable[Mark]:
+    """An arrow head two fifths along a leg that is long enough to carry one."""
+    (x1, y1), (x2, y2) = ground.at(*leg.start), ground.at(*leg.stop)
+    long = hypot(x2 - x1, y2 - y1)
+    if long < 7:
+        return
+    ux, uy = (x2 - x1) / long, (y2 - y1) / long
+    tip_x, tip_y = x1 + ux * long * 0.42, y1 + uy * long * 0.42
+    size = 1.5 * weight
+    back_x, back_y = tip_x - ux * size * 1.8, tip_y - uy * size * 1.8
+    yield Path(
+        (
+            ("move", tip_x, tip_y), ("line", back_x - uy * size * 0.7, back_y + ux * size * 0.7),
+            ("line", back_x + uy * size * 0.7, back_y - ux * size * 0.7), ("close",),
+        ),
+        fill=BLACK,
+    )  # fmt: skip
+
+
+def _pegs(sheet: Sheet, pegs: PegPlan, ground: _Ground, shown: Iterable[Peg]) -> Iterable[Mark]:
+    """Every peg; those on the way outlined in black, home and far named in words, the others by their own names."""
+    radius = max(0.9, float(pegs.diameter_mm) / 2 * ground.scale)
+    size = sheet.sizes.smallest
+    middle = sum(float(peg.x_mm) for peg in pegs.pegs) / len(pegs.pegs)
+    for peg in shown:
+        x, y = ground.at(float(peg.x_mm), float(peg.y_mm))
+        on_way = peg.name in pegs.route
+        accented = peg.name in (pegs.home, pegs.far)
+        fill = ACCENT if peg.name == pegs.home else WHITE
+        stroke = ACCENT if accented else BLACK if on_way else FAINT
+        yield Dot(x, y, radius, fill, stroke, HEAVY if accented else OUTLINE)
+        name = said.peg_name(peg.name, pegs)
+        face = Face.SANS_SEMIBOLD if accented else Face.SANS
+        colour = ACCENT if accented else BLACK if on_way else SOFT
+        half = sheet.wide(name, face, size) / 2
+        aside = 0.0 if not accented else half - radius if float(peg.x_mm) <= middle else radius - half
+        plate = Box(x + aside - half - 0.4, y - radius - 1.2 - cap_height(size), 2 * half + 0.8, cap_height(size) + 0.5)
+        yield Rectangle(plate, WHITE)
+        yield Words(x + aside, y - radius - 1.0, name, face, size, colour, "middle")
+
+
+def _distances(sheet: Sheet, pegs: PegPlan, ground: _Ground) -> Iterable[Mark]:
+    """The distances to measure, each length once, beside its leg as a carpenter writes it."""
+    size = sheet.sizes.smallest
+    told: set[str] = set()
+    for dimension in pegs.dimensions:
+        x1, y1 = ground.at(float(dimension.start.x_mm), float(dimension.start.y_mm))
+        x2, y2 = ground.at(float(dimension.stop.x_mm), float(dimension.stop.y_mm))
+        text = said.distance(dimension.centres_mm, sheet.units)
+        wide = sheet.wide(text, Face.SANS, size)
+        if text in told or hypot(x2 - x1, y2 - y1) < wide + 5:
+            continue
+        told.add(text)
+        x, y = (x1 + x2) / 2 + (x2 - x1) * 0.14, (y1 + y2) / 2 + (y2 - y1) * 0.14
+        cap = cap_height(size)
+        yield Rectangle(Box(x - wide / 2 - 0.6, y - cap / 2 - 0.6, wide + 1.2, cap + 1.2), WHITE)
+        yield Words(x, y + cap / 2, text, Face.SANS, size, align="middle")
+
+
+def _cross(sheet: Sheet, pegs: PegPlan, box: Box) -> Iterable[Mark]:
+    """The cross by itself, not to scale: two passes round the cross pegs, out and back, and where they cross."""
+    size = sheet.sizes.small
+    y = box.top + CROSS / 2
+    posts = [
+        (name, box.left + box.width * (0.14 + 0.24 * number)) for number, name in enumerate((pegs.home, *pegs.cross))
+    ]
+    above = [_passes_above(pegs, name) for name in pegs.cross]
+    out = _pass(posts, above, y, box.right)
+    back = _pass(posts, [not side for side in above], y, box.right)
+    yield Path(back, stroke=BLACK, width=OUTLINE * 1.5, dash=(1.6, 1.1))
+    yield Path(out, stroke=WHITE, width=OUTLINE * 5)
+    yield Path(out, stroke=BLACK, width=OUTLINE * 2)
+    for name, x in posts:
+        is_home = name == pegs.home
+        yield Dot(x, y, PEG, ACCENT if is_home else WHITE, ACCENT if is_home else BLACK, OUTLINE)
+        yield Words(x, y - PEG - 2.6, said.peg_name(name, pegs), Face.SANS_SEMIBOLD, size, align="middle")
+    for text, side in ((said.OUT, above[-1]), (said.BACK, not above[-1])):
+        yield Words(box.right, y + (-3.0 if side else 3.0 + cap_height(size)), text, Face.SANS, size, align="right")
+    caption = sheet.lines([Span(said.cross(pegs))], size, box.width)
+    yield from sheet.set(caption, box.left, box.top + CROSS + 1.4 + cap_height(size), size)
+
+
+def _passes_above(pegs: PegPlan, name: str) -> bool:
+    """Whether the way out, drawn from left to right, passes above a cross peg: the peg then lies on its right."""
+    passed = pegs.round_trip.passed
+    for index, peg in enumerate(passed):
+        if peg.name == name:
+            return (peg.bend is Bend.RIGHT) == (index < pegs.turning)
+    return False
+
+
+def _pass(posts: Sequence[tuple[str, float]], above: Sequence[bool], y: float, right: float) -> tuple[Step, ...]:
+    """One pass from home to the right edge: straight past each peg, a slope where it changes sides."""
+    clear = PEG + 0.55
+    heights = [y + (-clear if side else clear) for side in above]
+    steps: list[Step] = [("move", posts[0][1], heights[0])]
+    for (_, x), height in zip(posts[1:], heights, strict=True):
+        steps += [("line", x - 1.2, height), ("line", x + 1.2, height)]
+    return (*steps, ("line", right, heights[-1]))
+
+
+ROOM = Panel("room", _room, _draw, lambda sheet: sheet.plan.pegs is not None)

@@ -1,0 +1,160 @@
+"""Winding, step by step: a box to tick for each; and what to look at before lifting off."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from cardmaker.composing import bench_sentences as said
+from cardmaker.composing import wording
+from cardmaker.composing.ink import ACCENT, BLACK, OUTLINE, RULE, SOFT, WHITE
+from cardmaker.composing.setting import Span, leading
+from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
+from cardmaker.geometry import Box
+from cardmaker.nouns.marks import Face, Line, Mark, Rectangle, Words
+from cardmaker.nouns.plan import Post
+from cardmaker.reckoning.walk import Walk, walk
+
+TICK = 2.8
+GAP = 3.4
+INDENT = 5.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Step:
+    """One line of the list. Balls in turn go to and fro, each at its own post: then there is no one way."""
+
+    ends: int
+    yarn: str
+    start: Post | None
+    stop: Post | None
+    total: int
+    then: str
+
+
+def steps(sheet: Sheet) -> list[_Step]:
+    """The stripes, or the bundles, as they are wound by the recommended method."""
+    plan = sheet.plan
+    found = walk(plan.runs, plan.winding.method)
+    listed = []
+    for stretch in found.stretches:
+        last = stretch.last_end == plan.ends
+        name = wording.listed(stretch.yarns)
+        if stretch.in_turn and plan.winding.method == "carry":
+            then = said.waiting(
+                [(sheet.letters(yarn), _waits(found, yarn, stretch.last_end)) for yarn in stretch.yarns]
+            )
+            listed.append(_Step(stretch.ends, said.in_turn(name), None, None, stretch.last_end, then))
+            continue
+        if stretch.in_turn:
+            name = said.in_turn(name)
+        start, stop = found.strokes[stretch.first_end - 1].start, found.stop_of(stretch.last_end)
+        then = said.step_then(last, plan.winding.method)
+        listed.append(_Step(stretch.ends, name, start, stop, found.totals[stretch.last_end], then))
+    return listed
+
+
+def _waits(found: Walk, yarn: str, at: int) -> Post:
+    """Where the ball of a yarn waits after so many strokes."""
+    return next(stroke.stop for stroke in reversed(found.strokes[:at]) if stroke.yarn == yarn)
+
+
+def _line(sheet: Sheet) -> float:
+    return leading(sheet.sizes.body) + 0.9
+
+
+def _checks(sheet: Sheet) -> list[str]:
+    colours = [(colour.ends, colour.yarn) for colour in sheet.plan.colours if colour.ends]
+    return said.lifting_checks(sheet.plan.ends, colours)
+
+
+def _checks_height(sheet: Sheet, width: float) -> float:
+    size = sheet.sizes.body
+    lines = [len(sheet.lines([Span(check)], size, width - INDENT)) for check in _checks(sheet)]
+    return 4.1 + cap_height(sheet.sizes.body) + sum(1.3 + text_height(count, size) for count in lines)
+
+
+def _rule_height(sheet: Sheet, width: float) -> float:
+    return 2.2 + text_height(len(sheet.lines([Span(said.CROSS_SIDES)], sheet.sizes.small, width)), sheet.sizes.small)
+
+
+def _room(sheet: Sheet, width: float) -> Room:
+    rows = len(steps(sheet)) + 1
+    fixed = heading_height(sheet) + _rule_height(sheet, width) + _checks_height(sheet, width)
+    return Room(fixed + rows * _line(sheet), fixed + rows * _line(sheet) * 1.25)
+
+
+def _draw(sheet: Sheet, box: Box) -> Drawing:
+    marks, body = headed(sheet, box, said.STEPS)
+    found = steps(sheet)
+    foot = _rule_height(sheet, box.width) + _checks_height(sheet, box.width)
+    line = min((body.height - foot) / (len(found) + 1), _line(sheet) * 1.25)
+    marks += _head(sheet, body, line)
+    for number, step in enumerate(found, start=1):
+        marks += _row(sheet, body, body.top + (number + 0.78) * line, step)
+    y = body.top + (len(found) + 1) * line
+    rule = sheet.lines([Span(said.CROSS_SIDES, colour=SOFT)], sheet.sizes.small, body.width)
+    marks += sheet.set(rule, body.left, y + 2.2 + cap_height(sheet.sizes.small), sheet.sizes.small)
+    marks += _lifting(sheet, body, y + _rule_height(sheet, box.width))
+    return Drawing(
+        tuple(marks), said.steps_alt([(step.ends, step.yarn, step.start, step.stop, step.then) for step in found])
+    )
+
+
+def _columns(sheet: Sheet, body: Box) -> list[float]:
+    """Where ends (right), yarn, way, total (right) and then stand."""
+    size = sheet.sizes.body
+    ends = body.left + TICK + GAP + sheet.wide("000", Face.SANS_BOLD, size)
+    longest = max(sheet.wide(step.yarn, Face.SANS, size) for step in steps(sheet))
+    way = ends + GAP + longest + GAP
+    total = way + sheet.wide("home to home", Face.SANS, size) + GAP + sheet.wide("000", Face.SANS_BOLD, size)
+    return [ends, ends + GAP, way, total, total + GAP]
+
+
+def _head(sheet: Sheet, body: Box, line: float) -> list[Mark]:
+    ends, yarn, way, total, then = _columns(sheet, body)
+    size = sheet.sizes.small
+    y = body.top + cap_height(size)
+    marks: list[Mark] = [
+        Words(x, y, text, Face.SANS, size, SOFT, "right" if right else "left")
+        for x, text, right in zip((ends, yarn, way, total, then), said.STEP_HEADS, (1, 0, 0, 1, 0), strict=True)
+    ]
+    rule = body.top + cap_height(size) + 1.4
+    return [*marks, Line(body.left, rule, body.right, rule, RULE)]
+
+
+def _row(sheet: Sheet, body: Box, y: float, step: _Step) -> list[Mark]:
+    ends, yarn, way, total, then = _columns(sheet, body)
+    size = sheet.sizes.body
+    middle = y - cap_height(size) / 2
+    far = step.stop is Post.FAR
+    marks: list[Mark] = [
+        Rectangle(Box(body.left, middle - TICK / 2, TICK, TICK), WHITE, BLACK, OUTLINE, 0.4),
+        Words(ends, y, str(step.ends), Face.SANS_BOLD, size, align="right"),
+        Words(yarn, y, step.yarn, Face.SANS, size),
+        Words(total, y, str(step.total), Face.SANS_BOLD, size, align="right"),
+        Words(then, y, step.then, Face.SANS, size),
+    ]
+    if step.start is None or step.stop is None:
+        return [*marks, Words(way, y, said.TO_AND_FRO, Face.SANS, size)]
+    start = f"{step.start} to"
+    stop_at = way + sheet.wide(f"{start} ", Face.SANS, size)
+    stop = Words(stop_at, y, step.stop, Face.SANS_SEMIBOLD if far else Face.SANS, size, ACCENT if far else BLACK)
+    return [*marks, Words(way, y, start, Face.SANS, size), stop]
+
+
+def _lifting(sheet: Sheet, body: Box, top: float) -> list[Mark]:
+    size = sheet.sizes.body
+    y = top + 3.2 + cap_height(size)
+    marks: list[Mark] = [Words(body.left, y, said.BEFORE_LIFTING, Face.SANS_SEMIBOLD, size)]
+    top = y + 0.9
+    for check in _checks(sheet):
+        lines = sheet.lines([Span(check)], size, body.width - INDENT)
+        first = top + 1.3 + cap_height(size)
+        box = Box(body.left, first - cap_height(size) / 2 - TICK / 2, TICK, TICK)
+        marks.append(Rectangle(box, WHITE, BLACK, OUTLINE, 0.4))
+        marks += sheet.set(lines, body.left + INDENT, first, size)
+        top += 1.3 + text_height(len(lines), size)
+    return marks
+
+
+STEPS = Panel("steps", _room, _draw)

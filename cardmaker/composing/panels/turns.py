@@ -1,0 +1,148 @@
+"""The turns: the roll on the beam as one spiral, the turns that take sticks, and the tape still to come."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import cos, pi, sin
+
+from cardmaker.composing import bench_sentences as said
+from cardmaker.composing.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, RULE, WHITE
+from cardmaker.composing.setting import Span
+from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
+from cardmaker.composing.table import GAP, Column, column_widths, set_table, table_height
+from cardmaker.geometry import Box
+from cardmaker.nouns.bench import TapeLeft, WarpOnBeam
+from cardmaker.nouns.marks import Dot, Face, Line, Mark, Path, Step, Words
+
+LEAST_PICTURE, MOST_PICTURE = 30.0, 46.0
+MOST_ROWS = 8
+NARROW = 100.0
+STEPS_A_TURN = 24
+
+
+def _beam(sheet: Sheet) -> WarpOnBeam:
+    beam = sheet.plan.beam
+    if beam is None:
+        raise ValueError("no beam was reckoned")
+    return beam
+
+
+def told_turns(tape_left: Sequence[TapeLeft], most: int = MOST_ROWS) -> list[TapeLeft]:
+    """A few whole numbers of turns, close together near the end of the warp, where the question is asked."""
+    whole = [left for left in tape_left if left.turns == int(left.turns) and left.turns >= 1]
+    wanted: list[TapeLeft] = []
+    for turns in (30, 25, 20, 15, 10, 8, 6, 5, 4, 3, 2, 1):
+        wanted += [left for left in whole if left.turns == turns]
+    telling = [left for left in wanted if left.tape_mm > 0]
+    nothing = [left for left in wanted if left.tape_mm <= 0][:1]
+    return [*telling[-(most - len(nothing)) :], *nothing]
+
+
+def _spans(sheet: Sheet) -> list[Span]:
+    beam = _beam(sheet)
+    loom = sheet.plan.loom
+    spans = [
+        Span(said.turns(beam), Face.SANS_SEMIBOLD),
+        Span(said.sticks(beam, loom)),
+        Span(said.let_off(beam, loom, sheet.units)),
+    ]
+    slipped = said.slipped_edge(beam)
+    return [*spans, Span(slipped)] if slipped else spans
+
+
+def _words_height(sheet: Sheet, width: float) -> float:
+    return 2.0 + text_height(len(sheet.lines(_spans(sheet), sheet.sizes.body, width)), sheet.sizes.body)
+
+
+def _columns(sheet: Sheet) -> list[Column]:
+    rows = told_turns(_beam(sheet).tape_left)
+    return [
+        Column(said.TURNS_LEFT, tuple(str(int(row.turns)) for row in rows), "right", True),
+        Column(said.TAPE_TO_COME, tuple(said.tape(row.tape_mm, sheet.units) for row in rows)),
+    ]
+
+
+def _table_height(sheet: Sheet) -> float:
+    return table_height(len(told_turns(_beam(sheet).tape_left)), sheet)
+
+
+def _room(sheet: Sheet, width: float) -> Room:
+    """The table beside the roll, or below it where the panel is narrow."""
+    table = _table_height(sheet)
+    fixed = heading_height(sheet) + _words_height(sheet, width)
+    if width < NARROW:
+        fixed += table + 3
+        return Room(fixed + LEAST_PICTURE * sheet.give, fixed + MOST_PICTURE)
+    return Room(fixed + max(LEAST_PICTURE * sheet.give, table), fixed + max(MOST_PICTURE, table))
+
+
+def _draw(sheet: Sheet, box: Box) -> Drawing:
+    beam = _beam(sheet)
+    marks, body = headed(sheet, box, said.TURNS, said.turns_aside(sheet.plan.loom))
+    words, table = _words_height(sheet, box.width), _table_height(sheet)
+    columns = _columns(sheet)
+    wide = sum(column_widths(sheet, columns)) + GAP
+    if box.width < NARROW:
+        roll = Box(body.left, body.top, body.width, body.height - words - table - 3)
+        marks += set_table(sheet, columns, body.left, roll.bottom + 3, wide)
+    else:
+        roll = Box(body.left, body.top, body.width - wide - 5, body.height - words)
+        marks += set_table(sheet, columns, body.right - wide, body.top, wide)
+    marks += _roll(sheet, beam, roll)
+    lines = sheet.lines(_spans(sheet), sheet.sizes.body, body.width)
+    first = body.bottom - words + 2.0 + cap_height(sheet.sizes.body)
+    marks += sheet.set(lines, body.left, first, sheet.sizes.body)
+    return Drawing(tuple(marks), said.turns_alt(beam, sheet.plan.loom, told_turns(beam.tape_left), sheet.units))
+
+
+def _roll(sheet: Sheet, beam: WarpOnBeam, box: Box) -> list[Mark]:
+    """The beam's end as one sees it: bare wood in the middle, the warp round it, sticks where they go in."""
+    name = sheet.wide("turn 00", Face.SANS, sheet.sizes.smallest) + 5
+    scale = min(box.width - name, box.height) / beam.final_diameter_mm
+    across = beam.final_diameter_mm * scale
+    x, y = box.left + max(0.0, (box.width - name - across) / 2) + across / 2, box.top + box.height / 2
+    bare = beam.beam_diameter_mm / 2 * scale
+    build = beam.build_up_mm * scale
+    marks: list[Mark] = []
+    if build >= 0.45:
+        marks.append(Path(_spiral(x, y, bare, build, beam.turns), stroke=BLACK, width=HAIRLINE))
+    else:
+        marks += [Dot(x, y, bare + turn * build, None, BLACK, HAIRLINE) for turn in beam.stick_turns if turn]
+        marks.append(Dot(x, y, bare + beam.turns * build, None, BLACK, HAIRLINE))
+    marks += [Dot(x, y, bare, WHITE, BLACK, HEAVY), Dot(x, y, 0.5, BLACK)]
+    for number, turn in enumerate(beam.stick_turns):
+        marks += _sticks(sheet, x, y, bare + turn * build, turn, number, len(beam.stick_turns))
+    return marks
+
+
+def _spiral(x: float, y: float, bare: float, build: float, turns: float) -> tuple[Step, ...]:
+    steps: list[Step] = [("move", x + bare, y)]
+    count = int(turns * STEPS_A_TURN)
+    for step in range(1, count + 1):
+        angle, radius = 2 * pi * step / STEPS_A_TURN, bare + build * step / STEPS_A_TURN
+        steps.append(("line", x + radius * cos(angle), y - radius * sin(angle)))
+    return tuple(steps)
+
+
+def _sticks(sheet: Sheet, x: float, y: float, radius: float, turn: int, number: int, count: int) -> list[Mark]:
+    """Two sticks, one on each side of the roll; every second turn is named so that figures keep apart."""
+    half = 1.5
+    marks: list[Mark] = [
+        Line(
+            x + side * (radius + 0.25),
+            y - half,
+            x + side * (radius + 0.25),
+            y + half,
+            OUTLINE * 1.6,
+            ACCENT if not turn else BLACK,
+        )
+        for side in (-1, 1)
+    ]
+    if number == count - 1 and turn:
+        marks.append(Line(x + radius + 0.8, y, x + radius + 2.6, y, RULE))
+        size = sheet.sizes.smallest
+        marks.append(Words(x + radius + 3.2, y + cap_height(size) / 2, f"turn {turn}", Face.SANS, size))
+    return marks
+
+
+TURNS = Panel("turns", _room, _draw, lambda sheet: sheet.plan.beam is not None)
