@@ -5,17 +5,17 @@ Each function gives the lines under one heading, and none where nothing is known
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from math import floor
 from typing import Final
 
-from cardmaker.composing.measures import Units, both, decimal, in_mm, small_length, tape_length, warp_length
+from cardmaker.composing.measures import Units, both, decimal, in_mm, mixed, small_length, tape_length, warp_length
 from cardmaker.composing.wording import listed, plural
 from cardmaker.nouns.bench import PickedRow, SessionPlan, TapeLeft, WarpOnBeam
 from cardmaker.nouns.peg_plan import PegPlan
 from cardmaker.nouns.plan import Plan
-from cardmaker.units import MM_PER_YARD
+from cardmaker.units import MM_PER_YARD, inches
 
 PEGS: Final = "Where to wind"
 BEAM: Final = "On the beam"
@@ -73,8 +73,11 @@ def beam(plan: Plan, units: Units) -> list[str]:
         after = f", then 2 after {plural(len(later), 'turn').split()[1]} {listed(later)}" if later else ""
         lines.append(f"{found.sticks} sticks: 2 at the knot{after}.")
     lines.append(_let_off(found))
-    rows = [f"{int(row.turns)} turns {tape_length(_exact(row.tape_mm), units)}" for row in rows_of_tape(found)]
-    return [*lines, f"Tape still to come with so many turns left: {', '.join(rows)}."] if rows else lines
+    rows = rows_of_tape(found)
+    if rows:
+        left = ", ".join(str(int(row.turns)) for row in rows)
+        lines.append(f"Turns left {left}: tape still to come {_row([Fraction(row.tape_mm) for row in rows], units)}.")
+    return lines
 
 
 def _let_off(found: WarpOnBeam) -> str:
@@ -139,7 +142,7 @@ def _session(found: SessionPlan) -> Iterator[str]:
         return
     yield f"With {said}, it is {hours(-found.spare_minutes)} too long for {session}."
     if found.sensible_warp_mm is not None:
-        yield f"A warp of {decimal(_exact(found.sensible_warp_mm) / 1000, 1)} m would be woven off in that time."
+        yield f"A warp of {decimal(Fraction(found.sensible_warp_mm) / 1000, 1)} m would be woven off in that time."
 
 
 def hours(minutes: float) -> str:
@@ -155,18 +158,14 @@ def rescue(plan: Plan, units: Units) -> list[str]:
     found = plan.rescue
     if found is None:
         return []
-    said = [f"{tape_length(piece.length_mm, units)} {_woven(piece.woven)}" for piece in found.replacements]
+    woven = listed(["nothing", *(mixed(each.woven) for each in found.replacements[1:])])
+    pieces = _row([piece.length_mm for piece in found.replacements], units)
     most = max(found.rethreading, key=lambda each: each.ends)
     way = "to the right edge" if all(each.side == most.side for each in found.rethreading) else "to the nearer edge"
     return [
-        f"A new end for a broken one: {', '.join(said)}.",
+        f"A new end for a broken one is {pieces} long with {woven} woven.",
         f"A space was skipped: thread over from there {way}, {plural(most.ends, 'end')} at most.",
     ]
-
-
-def _woven(share: Fraction) -> str:
-    named = {Fraction(1, 4): "with a quarter woven", Fraction(1, 2): "with half", Fraction(3, 4): "with three quarters"}
-    return named.get(share, "at the start")
 
 
 def pickup(plan: Plan) -> list[str]:
@@ -209,5 +208,8 @@ def learned_figures(plan: Plan) -> list[str]:
     return [name for name, is_measured in came if is_measured]
 
 
-def _exact(length_mm: float) -> Fraction:
-    return Fraction(length_mm)
+def _row(lengths: Sequence[Fraction], units: Units) -> str:
+    """Several lengths of tape in the first unit alone, so that they stay one line: ``156, 121 and 89 cm``."""
+    metric = units == "metric"
+    each = [decimal(length / 10 if metric else inches(length), 0) for length in lengths]
+    return f"{listed(each)} {'cm' if metric else 'in'}"
