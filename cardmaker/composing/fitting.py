@@ -54,42 +54,61 @@ Row = list[_Cell]
 def fit(
     sheet: Sheet, rows: Sequence[Sequence[PanelPlace]], panels: Mapping[str, Panel], box: Box, tight: float = 1.0
 ) -> Fitted:
-    """The panels of ``rows`` in ``box``. Leaves out what does not apply, then by priority. Raises DoesNotFit.
+    """The panels of ``rows`` in ``box``: all that are essential, then the others, most wanted first, as they find room.
 
-    ``tight`` under 1 draws the rows closer together.
+    What does not apply is no loss. ``tight`` under 1 draws the rows closer together. Raises DoesNotFit.
     """
     gap = LEAST_GAP - (1 - tight) * 8
-    wanted = [[place for place in row if panels[place.panel].applies(sheet)] for row in rows]
+    setter = _Setter(sheet, rows, panels, box)
+    applying = [place for row in rows for place in row if panels[place.panel].applies(sheet)]
+    kept = [place for place in applying if place.essential]
+    cells = setter.cells(kept)
+    if _least(cells, gap) > box.height + 1e-6:
+        raise DoesNotFit(_least(cells, gap), box.height)
     left_out: list[str] = []
-    while True:
-        cells = [
-            _cells(sheet, row, sum(place.columns for place in whole), panels, box)
-            for row, whole in zip(wanted, rows, strict=True)
+    for place in sorted((place for place in applying if not place.essential), key=lambda place: place.priority):
+        trial = setter.cells([*kept, place])
+        if _least(trial, gap) <= box.height + 1e-6:
+            kept, cells = [*kept, place], trial
+        else:
+            left_out.append(place.panel)
+    return Fitted(tuple(_placed(cells, box, gap)), tuple(left_out))
+
+
+class _Setter:
+    """Sets panels side by side in their rows, asking each panel only once how much room it wants at a width."""
+
+    def __init__(
+        self, sheet: Sheet, rows: Sequence[Sequence[PanelPlace]], panels: Mapping[str, Panel], box: Box
+    ) -> None:
+        self._sheet, self._rows, self._panels, self._box = sheet, rows, panels, box
+        self._rooms: dict[tuple[str, float], Room] = {}
+
+    def cells(self, kept: Sequence[PanelPlace]) -> list[Row]:
+        """The rows that hold any of ``kept``; where a neighbour is missing the others share its columns."""
+        rows = ([place for place in row if place in kept] for row in self._rows)
+        return [
+            self._row(row, sum(place.columns for place in whole))
+            for row, whole in zip(rows, self._rows, strict=True)
             if row
         ]
-        needed = _least(cells, gap)
-        if needed <= box.height + 1e-6:
-            return Fitted(tuple(_placed(cells, box, gap)), tuple(left_out))
-        spared = [place for row in wanted for place in row if not place.essential]
-        if not spared:
-            raise DoesNotFit(needed, box.height)
-        last = max(spared, key=lambda place: place.priority)
-        left_out.append(last.panel)
-        wanted = [[place for place in row if place is not last] for row in wanted]
 
+    def _row(self, row: Sequence[PanelPlace], whole: int) -> Row:
+        columns = sum(place.columns for place in row)
+        usable = self._box.width * whole / COLUMNS - GUTTER * (len(row) - 1)
+        cells: Row = []
+        left = self._box.left
+        for place in row:
+            width = usable * place.columns / columns
+            cells.append(_Cell(place, self._panels[place.panel], left, width, self._room(place.panel, width)))
+            left += width + GUTTER
+        return cells
 
-def _cells(sheet: Sheet, row: Sequence[PanelPlace], whole: int, panels: Mapping[str, Panel], box: Box) -> Row:
-    """The row's panels side by side; when one is missing the others share its part of the ``whole`` columns."""
-    columns = sum(place.columns for place in row)
-    usable = box.width * whole / COLUMNS - GUTTER * (len(row) - 1)
-    cells: Row = []
-    left = box.left
-    for place in row:
-        width = usable * place.columns / columns
-        panel = panels[place.panel]
-        cells.append(_Cell(place, panel, left, width, panel.room(sheet, width)))
-        left += width + GUTTER
-    return cells
+    def _room(self, panel: str, width: float) -> Room:
+        key = (panel, width)
+        if key not in self._rooms:
+            self._rooms[key] = self._panels[panel].room(self._sheet, width)
+        return self._rooms[key]
 
 
 def _least(rows: Sequence[Row], gap: float) -> float:

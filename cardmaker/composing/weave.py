@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 from cardmaker.composing.ink import BLACK, HAIRLINE, WHITE
 from cardmaker.composing.palette import hatching, lightness
@@ -20,11 +21,19 @@ def pick_height(plan: Plan) -> float:
     return float(254 / (10 * plan.weft.picks_per_inch))
 
 
-def repeat_of(plan: Plan) -> list[tuple[int, ...]]:
-    """The raised ends of every pick until the face repeats: the two sheds, or the rows of a pick-up figure."""
+@dataclass(frozen=True, slots=True)
+class PickFace:
+    """One pick as it shows: its shed, and the ends that are on top."""
+
+    is_down: bool
+    raised: tuple[int, ...]
+
+
+def repeat_of(plan: Plan) -> list[PickFace]:
+    """The picks until the face repeats: the two sheds, or the rows of a pick-up figure."""
     if plan.pickup is not None:
-        return [row.raised for row in plan.pickup.rows]
-    return [plan.sheds.down, plan.sheds.up]
+        return [PickFace(row.shed == "down", row.raised) for row in plan.pickup.rows]
+    return [PickFace(True, plan.sheds.down), PickFace(False, plan.sheds.up)]
 
 
 def stamped_face(sheet: Sheet, box: Box, scale: float) -> list[Mark]:
@@ -32,7 +41,7 @@ def stamped_face(sheet: Sheet, box: Box, scale: float) -> list[Mark]:
     plan = sheet.plan
     repeat = repeat_of(plan)
     high = pick_height(plan) * scale * len(repeat)
-    unit = picks_drawn(sheet, repeat, Box(box.left, box.top, box.width, high))
+    unit = picks_drawn(sheet, [pick.raised for pick in repeat], Box(box.left, box.top, box.width, high))
     return [Stamp(tuple(unit), int(box.height / high) + 2, 0.0, high, box)]
 
 
@@ -45,22 +54,30 @@ def picks_drawn(sheet: Sheet, raised: Sequence[tuple[int, ...]], box: Box) -> li
     return marks
 
 
-def _pick(sheet: Sheet, raised: tuple[int, ...], box: Box) -> list[Mark]:
+def _pick(sheet: Sheet, raised: Sequence[int], box: Box) -> list[Mark]:
     """One pick: the raised ends by yarn, and the weft where it turns at an edge whose end is down."""
     plan = sheet.plan
     end_width = box.width / plan.ends
+    cells = _cells(sorted(raised), plan.ends, box)
     steps: dict[str, list[Step]] = {}
-    lifted = set(plan.pickup.pattern_ends) if plan.pickup else set()
-    for end_number in sorted(raised, key=lambda number: number in lifted):  # a lifted end lies over its neighbours
-        left = max(0.0, end_number - 1.5) * end_width
-        right = min(float(plan.ends), end_number + 0.5) * end_width
-        cell = Box(box.left + left, box.top, right - left, box.height)
+    for end_number, cell in cells.items():
         steps.setdefault(plan.end_yarns[end_number - 1], []).extend(_float(cell))
     marks = _turns(sheet, raised, box, end_width) + _painted(sheet, steps, end_width)
-    return marks + _hatched(sheet, raised, box, end_width) if end_width > LEAST_HATCHED else marks
+    return marks + _hatched(sheet, cells) if end_width > LEAST_HATCHED else marks
 
 
-def _turns(sheet: Sheet, raised: tuple[int, ...], box: Box, end_width: float) -> list[Mark]:
+def _cells(raised: Sequence[int], ends: int, box: Box) -> dict[int, Box]:
+    """How far each raised end spreads: half-way to the next raised one, or half an end over a lowered edge end."""
+    width = box.width / ends
+    cells = {}
+    for index, end_number in enumerate(raised):
+        left = (raised[index - 1] + end_number - 1) / 2 if index else max(0.0, end_number - 1.5)
+        right = (raised[index + 1] + end_number - 1) / 2 if index + 1 < len(raised) else min(ends, end_number + 0.5)
+        cells[end_number] = Box(box.left + left * width, box.top, (right - left) * width, box.height)
+    return cells
+
+
+def _turns(sheet: Sheet, raised: Sequence[int], box: Box, end_width: float) -> list[Mark]:
     """A dot of weft at each edge whose outermost end is down in this pick."""
     plan = sheet.plan
     fill = sheet.inks[plan.weft.yarn].fill
@@ -78,16 +95,13 @@ def _painted(sheet: Sheet, steps: Mapping[str, list[Step]], end_width: float) ->
     ]
 
 
-def _hatched(sheet: Sheet, raised: tuple[int, ...], box: Box, end_width: float) -> list[Mark]:
+def _hatched(sheet: Sheet, cells: Mapping[int, Box]) -> list[Mark]:
     """Hatching inside the floats, where they are drawn large enough to carry it."""
-    plan = sheet.plan
     marks: list[Mark] = []
-    for end_number in raised:
-        left = max(0.0, end_number - 1.5) * end_width
-        right = min(float(plan.ends), end_number + 0.5) * end_width
-        cell = Box(box.left + left, box.top, right - left, box.height)
+    for end_number, cell in cells.items():
         aside, down = cell.width * 0.16, cell.height * 0.14
-        marks += hatching(cell.inset(aside, down, aside, down), sheet.inks[plan.end_yarns[end_number - 1]], HAIRLINE)
+        ink = sheet.inks[sheet.plan.end_yarns[end_number - 1]]
+        marks += hatching(cell.inset(aside, down, aside, down), ink, HAIRLINE)
     return marks
 
 

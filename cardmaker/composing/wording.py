@@ -429,7 +429,8 @@ def yarn_kinds(yarns: Sequence[Yarn]) -> str:
     kinds = [f"{yarn.fibre} {yarn.count}".strip() for yarn in yarns]
     if len(set(kinds)) == 1:
         return f"All {kinds[0]}."
-    return f"{listed([f'{yarn.name} {kind}' for yarn, kind in zip(yarns, kinds, strict=True)])}."
+    said = listed([f"{yarn.name} {kind}" for yarn, kind in zip(yarns, kinds, strict=True)])
+    return f"{said[0].upper()}{said[1:]}."
 
 
 def weft_line(plan: Plan) -> str:

@@ -8,7 +8,7 @@ from cardmaker.composing import wording
 from cardmaker.composing.ink import BLACK, HAIRLINE, SOFT
 from cardmaker.composing.setting import Span, leading
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
-from cardmaker.composing.weave import pick_height, stamped_face
+from cardmaker.composing.weave import pick_height, repeat_of, stamped_face
 from cardmaker.geometry import Box
 from cardmaker.nouns.marks import Face, Line, Mark, Rectangle, Words
 from cardmaker.reckoning.sheds import raised_runs
@@ -68,10 +68,11 @@ def _pick_names(sheet: Sheet, left: float, face: Box, pick: float, picks: int) -
     size = sheet.sizes.small
     line = leading(size)
     roomy = pick >= line
-    for number in range(picks if roomy else 2):
+    repeat = repeat_of(sheet.plan)
+    for number in range(picks if roomy else min(picks, 2)):
         y = face.top + (number + 0.5) * pick
         label = y if roomy else face.top + cap_height(size) / 2 + number * line
-        name = wording.shed_name(sheet.plan.loom, number % 2 == 0)
+        name = wording.shed_name(sheet.plan.loom, repeat[number % len(repeat)].is_down)
         yield Words(left, label + cap_height(size) / 2, name, Face.SANS, size, SOFT)
         yield Line(face.left - 2.2, label, face.left - 0.3, y, HAIRLINE)
 
