@@ -1,0 +1,159 @@
+"""What the README shows, read out of it and run; ``python -m tests.readme`` writes its output and picture anew.
+
+The README promises that every command in it works as shown. Blocks of ``console`` are one session in one empty folder,
+from the top of the file to its end; a line of ``…`` stands for lines of output that were left out, and ``…/`` for the
+folder in which the program's own files lie.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import shlex
+import subprocess
+import sys
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from io import BytesIO
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Final
+
+from PIL import Image
+
+ROOT: Final = Path(__file__).resolve().parent.parent
+README: Final = ROOT / "README.md"
+PICTURE: Final = ROOT / ".pictures" / "card.png"
+PICTURED: Final = "three-paths"
+PICTURE_SCALE: Final = 2 / 3  # of the preview
+PICTURE_COLOURS: Final = 64  # flat colours and grey edges of type: more only makes the file larger
+
+LEFT_OUT: Final = "…"
+_BLOCK: Final = re.compile(r"^```(?P<kind>[^\n]*)\n(?P<body>.*?)^```$", re.MULTILINE | re.DOTALL)
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """A fenced block: what stands after the opening fence, its text, and where the text lies in the file."""
+
+    kind: str
+    text: str
+    start: int
+    stop: int
+
+
+@dataclass(frozen=True, slots=True)
+class Command:
+    """One command of a session and what the README says that it prints."""
+
+    line: str
+    shown: tuple[str, ...]
+
+
+def blocks(readme: str, kind: str = "") -> list[Block]:
+    """All fenced blocks, or those of one kind, in order."""
+    found = (Block(each["kind"], each["body"], *each.span("body")) for each in _BLOCK.finditer(readme))
+    return [block for block in found if not kind or block.kind == kind]
+
+
+def commands(block: Block) -> list[Command]:
+    """The commands of a ``console`` block: each begins with ``$``, its output follows."""
+    found: list[Command] = []
+    for part in re.split(r"^\$ ", block.text, flags=re.MULTILINE)[1:]:
+        line, *shown = part.rstrip("\n").split("\n")
+        found.append(Command(line, tuple(shown)))
+    return found
+
+
+def ran(command: str, folder: Path) -> tuple[str, ...]:
+    """What a ``cardmaker`` command of the README prints in ``folder``, both streams together, as lines."""
+    program, *arguments = shlex.split(command)
+    if program != "cardmaker":
+        raise ValueError(f"'{command}' is no command of ours")
+    done = subprocess.run(
+        [sys.executable, "-m", "cardmaker", *arguments],
+        cwd=folder,
+        env={**os.environ, "PYTHONPATH": str(ROOT), "PYTHONUTF8": "1", "COLUMNS": "80"},
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        encoding="utf-8",
+        timeout=60,
+        check=False,
+    )
+    said = done.stdout.rstrip("\n").replace("\\", "/").replace(f"{ROOT.as_posix()}/", f"{LEFT_OUT}/")
+    return tuple(said.split("\n")) if said else ()
+
+
+def shows(shown: Sequence[str], printed: Sequence[str]) -> bool:
+    """Whether the lines shown are those printed, save for what one line of ``…`` leaves out."""
+    if LEFT_OUT not in shown:
+        return tuple(shown) == tuple(printed)
+    before, after = _around(shown)
+    whole = len(printed) > len(before) + len(after)
+    return whole and tuple(printed) == (*before, *printed[len(before) : len(printed) - len(after)], *after)
+
+
+def _around(shown: Sequence[str]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    at = list(shown).index(LEFT_OUT)
+    return tuple(shown[:at]), tuple(shown[at + 1 :])
+
+
+def session(readme: str, folder: Path) -> Iterator[tuple[Command, tuple[str, ...]]]:
+    """Runs every command of the README in order. Files that it shows are written where it says that they lie."""
+    for block in blocks(readme):
+        if block.kind == "console":
+            for command in commands(block):
+                yield command, ran(command.line, folder)
+        elif name := file_named(block):
+            target = folder / name
+            target.parent.mkdir(parents=True, exist_ok=True)
+            target.write_text(block.text, encoding="utf-8")
+
+
+def file_named(block: Block) -> str:
+    """The path in a YAML block's first line, ``# patterns/harbour-rails.yaml``, or nothing."""
+    found = re.match(r"# (\S+\.yaml)\n", block.text)
+    return found[1] if found and block.kind.startswith("yaml") else ""
+
+
+def picture(stem: str = PICTURED) -> bytes:
+    """The preview of a shipped pattern's record card, made smaller for the README."""
+    with TemporaryDirectory() as folder:
+        ran(f"cardmaker card {stem} --layout record --preview", Path(folder))
+        page = Image.open(Path(folder, "out", f"{stem}-record.png")).convert("RGB")
+    width, height = (round(side * PICTURE_SCALE) for side in page.size)
+    small = page.resize((width, height), Image.Resampling.LANCZOS)
+    png = BytesIO()
+    small.quantize(PICTURE_COLOURS, dither=Image.Dither.NONE).save(png, "PNG", optimize=True)
+    return png.getvalue()
+
+
+def with_output(readme: str, printed: Sequence[Sequence[str]]) -> str:
+    """The README with what each of its commands printed, in order; what ``…`` leaves out stays left out."""
+    left = list(printed)
+    for block in reversed(blocks(readme, "console")):
+        said = [f"$ {command.line}\n{_as_shown(command, left.pop())}" for command in reversed(commands(block))]
+        readme = readme[: block.start] + "".join(reversed(said)) + readme[block.stop :]
+    return readme
+
+
+def _as_shown(command: Command, printed: Sequence[str]) -> str:
+    lines = printed
+    if LEFT_OUT in command.shown:
+        before, after = _around(command.shown)
+        lines = (*printed[: len(before)], LEFT_OUT, *printed[len(printed) - len(after) :])
+    return "".join(f"{line}\n" for line in lines)
+
+
+def main() -> None:
+    """Writes the picture and the README's output anew."""
+    PICTURE.parent.mkdir(exist_ok=True)
+    PICTURE.write_bytes(picture())
+    readme = README.read_text("utf-8")
+    with TemporaryDirectory() as folder:
+        printed = [lines for _, lines in session(readme, Path(folder))]
+    README.write_text(with_output(readme, printed), encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,212 @@
+"""The README keeps its promises: every command prints what is shown, every file is right, every key is told."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Iterator, Mapping
+from functools import cache
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+
+import pytest
+from PIL import Image, ImageChops, ImageFilter, ImageStat
+
+from cardmaker import workshop
+from cardmaker.composing.card import PANELS
+from tests.readme import PICTURE, README, ROOT, Command, blocks, commands, picture, session, shows, with_output
+
+TEXT = README.read_text("utf-8")
+FILE_KINDS = {"yaml pattern": "pattern", "yaml loom": "loom", "yaml pegs": "pegs", "yaml card": "layout"}
+REMEDY = "Look whether it is right, then run: python -m tests.readme"
+
+
+Ran = tuple[list[tuple[Command, tuple[str, ...]]], Path]
+
+
+@pytest.fixture(scope="module")
+def ran(tmp_path_factory: pytest.TempPathFactory) -> Ran:
+    """Every command of the README, run once, and the folder that it was run in."""
+    folder = tmp_path_factory.mktemp("session")
+    return list(session(TEXT, folder)), folder
+
+
+# The commands
+
+
+def test_every_command_prints_what_is_shown(ran: Ran) -> None:
+    wrong = {command.line: printed for command, printed in ran[0] if not shows(command.shown, printed)}
+    assert not wrong, REMEDY
+
+
+def test_every_command_of_the_program_is_shown() -> None:
+    shown = {command.line.split()[1] for block in blocks(TEXT, "console") for command in commands(block)}
+    assert shown >= {"card", "plan", "check", "new", "list"}
+
+
+def test_every_card_that_is_told_of_is_there(ran: Ran) -> None:
+    told = [line.split("  ")[0] for _, printed in ran[0] for line in printed if re.match(r"\S+\.pdf ", line)]
+    assert len(told) >= 5
+    assert all((ran[1] / name).read_bytes().startswith(b"%PDF-") for name in told)
+
+
+def test_output_that_differs_is_noticed() -> None:
+    assert shows(["a", "…", "z"], ["a", "b", "c", "z"])
+    assert not shows(["a", "…", "z"], ["a", "b", "c", "y"])
+    assert not shows(["a", "…", "z"], ["a", "z"])
+    assert not shows(["a"], ["a", "b"])
+
+
+def test_stale_output_is_written_anew(ran: Ran) -> None:
+    stale = TEXT.replace("  (Small box, letter)", "  (Large box, letter)")
+    printed = [lines for _, lines in ran[0]]
+    assert stale != TEXT
+    assert with_output(stale, printed) == with_output(TEXT, printed)
+
+
+def test_the_two_lines_of_installing_read_alike_on_windows() -> None:
+    here = [line for block in blocks(TEXT, "sh") for line in block.text.splitlines()]
+    there = [line for block in blocks(TEXT, "bat") for line in block.text.splitlines()]
+    assert [line.rsplit(" && ", 1)[1] for line in here] == [".venv/bin/cardmaker card three-paths", ".venv/bin/pytest"]
+    assert [_on_windows(line) for line in here] == there
+
+
+def _on_windows(line: str) -> str:
+    return line.replace("python3", "py").replace(".venv/bin/", ".venv\\Scripts\\").replace("'", '"')
+
+
+def test_the_check_script_runs_both_lines() -> None:
+    script = (ROOT / ".ci" / "run").read_text("utf-8")
+    assert "readme_line 'pytest'" in script
+    assert "readme_line 'card three-paths'" in script
+
+
+# The files
+
+
+def test_every_block_is_of_a_kind_that_is_tried() -> None:
+    kinds = {block.kind for block in blocks(TEXT)}
+    assert kinds == {"sh", "bat", "console", "yaml pattern-part", "yaml fault", *FILE_KINDS}
+
+
+@pytest.mark.parametrize("kind", FILE_KINDS)
+def test_a_file_that_is_shown_checks_clean(kind: str, tmp_path: Path) -> None:
+    for block in blocks(TEXT, kind):
+        assert _problems(block.text, tmp_path) == []
+
+
+@pytest.mark.parametrize("part", [block.text for block in blocks(TEXT, "yaml pattern-part")])
+def test_a_part_that_is_shown_fits_the_whole_file(part: str, tmp_path: Path) -> None:
+    whole = _with(part)
+    assert _problems(whole, tmp_path) == []
+    pattern = workshop.load_pattern(tmp_path / "shown.yaml")
+    assert workshop.plan_for(pattern, workshop.make_bench("middle-box", None)).ends > 0
+
+
+def test_the_faulty_file_is_faulty(tmp_path: Path) -> None:
+    (fault,) = blocks(TEXT, "yaml fault")
+    assert len(_problems(fault.text, tmp_path)) == 3
+
+
+def _problems(text: str, folder: Path) -> list[str]:
+    path = folder / "shown.yaml"
+    path.write_text(text, encoding="utf-8")
+    return [str(problem) for problem in workshop.check(path)]
+
+
+def _with(part: str) -> str:
+    """The whole pattern with the part's keys in place of its own; a count that no longer holds goes."""
+    (whole,) = blocks(TEXT, "yaml pattern")
+    parts, own = _keys(part), _keys(whole.text)
+    if "warp" in parts:
+        own.pop("ends")
+        names = set(re.findall(r"\d+ (\w+)", parts["warp"])) - set(re.findall(r"  (\w+):", own["yarns"]))
+        assert not names or "yarns" in parts
+    own |= {key: text for key, text in parts.items() if key != "yarns"}
+    if "yarns" in parts:
+        own["yarns"] = parts["yarns"]
+    return "".join(own.values())
+
+
+def _keys(text: str) -> dict[str, str]:
+    """The text of every key at the left edge, by its name."""
+    found = re.split(r"^(?=\w+:)", text, flags=re.MULTILINE)
+    return {part.split(":")[0]: part for part in found if re.match(r"\w+:", part)}
+
+
+# The keys
+
+
+@pytest.mark.parametrize("kind", ["pattern", "loom", "pegs", "card"])
+def test_every_key_is_told(kind: str) -> None:
+    schema = json.loads((ROOT / "cardmaker" / "schemas" / f"{kind}.json").read_text("utf-8"))
+    told = _section(
+        {"pattern": "Writing a pattern", "loom": "Describing your loom", "pegs": "Where you wind"}.get(kind)
+    )
+    missing = {key for key in _schema_keys(schema) if not re.search(rf"\b{key}\b(`|:)", told)}
+    assert not missing
+
+
+def _schema_keys(schema: Mapping[str, Any]) -> Iterator[str]:
+    for key, value in schema.items():
+        if key == "properties":
+            yield from value
+        if isinstance(value, dict):
+            yield from _schema_keys(value)
+        if isinstance(value, list):
+            for item in value:
+                if isinstance(item, dict) and key != "examples":
+                    yield from _schema_keys(item)
+
+
+def test_every_panel_is_told() -> None:
+    told = _section("What a card shows")
+    assert not {name for name in PANELS if f"`{name}`" not in told}
+
+
+def _section(title: str | None) -> str:
+    heading = f"\n## {title or 'Cutting a card your own way'}\n"
+    assert heading in TEXT
+    return TEXT.split(heading)[1].split("\n## ")[0]
+
+
+def test_every_link_and_picture_is_there() -> None:
+    targets = re.findall(r"\]\((?!http)([^)#]+)\)", TEXT) + re.findall(r'src="([^"]+)"', TEXT)
+    assert targets
+    assert all((ROOT / target).is_file() for target in targets)
+
+
+# The picture
+
+
+@cache
+def _difference(stem: str) -> tuple[float, int]:
+    """How far the README's picture is from a card made now: in the mean, and at its worst place; of 255.
+
+    Both are blurred first, since another renderer's edges of type are a little different.
+    """
+    shown, made = (_blurred(png) for png in (PICTURE.read_bytes(), picture(stem)))
+    assert shown.size == made.size
+    apart = ImageChops.difference(shown, made)
+    return ImageStat.Stat(apart).mean[0], apart.getextrema()[1]  # type: ignore[return-value]
+
+
+def _blurred(png: bytes) -> Image.Image:
+    return Image.open(BytesIO(png)).convert("L").filter(ImageFilter.GaussianBlur(4))
+
+
+def test_the_picture_is_small() -> None:
+    assert PICTURE.stat().st_size < 300_000
+
+
+def test_the_picture_shows_the_card_as_it_is_now() -> None:
+    mean, worst = _difference("three-paths")
+    assert mean < 1, REMEDY
+    assert worst < 40, REMEDY
+
+
+def test_a_picture_of_another_card_would_be_noticed() -> None:
+    mean, worst = _difference("five-posts")
+    assert mean > 3
+    assert worst > 80
