@@ -13,6 +13,7 @@ from typing import Any
 
 from cardmaker import __version__, workshop
 from cardmaker.problems import ProblemsFound
+from cardmaker.reckoning.stripes import MOST_ENDS
 from cardmaker.units import length_mm
 from cardmaker.workshop import Card, WrongUsage
 
@@ -63,6 +64,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_plan(commands)
     _add_check(commands)
     _add_new(commands)
+    _add_resize(commands)
     _add_list(commands)
     return parser
 
@@ -107,7 +109,7 @@ def _length(text: str) -> Fraction:
     except ValueError as no:
         raise argparse.ArgumentTypeError(str(no)) from None
     if not length:
-        raise argparse.ArgumentTypeError("a warp has some length")
+        raise argparse.ArgumentTypeError("it must be more than nought")
     return length
 
 
@@ -121,6 +123,16 @@ def _add_new(commands: Any) -> None:
     parser.add_argument("name", metavar="NAME", help='its title, such as "Harbour Rails"')
     parser.add_argument("--stripes", metavar="STRIPES", help='from left to right, such as "2 blue, 9 white, 2 blue"')
     parser.add_argument("--out", type=Path, default=Path("patterns"), help="the folder to write into (patterns)")
+
+
+def _add_resize(commands: Any) -> None:
+    parser = _command(commands, "resize", run_resize, "Make a pattern over: wider, narrower, or in another yarn.")
+    parser.add_argument("pattern", metavar="PATTERN", help="what to make over")
+    wish = parser.add_mutually_exclusive_group(required=True)
+    wish.add_argument("--ends", type=int, help="how many ends it should have")
+    wish.add_argument("--width", type=_length, metavar="LENGTH", help='how wide it should be, such as "10 mm"')
+    wish.add_argument("--yarn", help='another yarn at the same width, such as "cotton 8/2"')
+    parser.add_argument("--out", type=Path, metavar="FILE", help="a new file to write (the terminal)")
 
 
 def _add_list(commands: Any) -> None:
@@ -229,6 +241,30 @@ def run_new(options: argparse.Namespace) -> int:
     target.parent.mkdir(parents=True, exist_ok=True)
     write_whole(target, text)
     print(f"{target}\nNext: change what you like in it, then run: cardmaker card {target}")
+    return DONE
+
+
+def run_resize(options: argparse.Namespace) -> int:
+    """``cardmaker resize``: the whole file to standard output or a new file, the sizes near by to standard error."""
+    from cardmaker.writing.files import write_whole
+
+    target: Path | None = options.out
+    if options.ends is not None and not 1 <= options.ends <= MOST_ENDS:
+        raise WrongUsage(f"--ends: a tape has 1 to {MOST_ENDS} ends.")
+    if target is not None and target.suffix not in workshop.ENDINGS:
+        raise WrongUsage(f"{target} is no pattern file: let its name end with .yaml.")
+    if target is not None and target.exists():
+        raise WrongUsage(f"{target} is there already. Choose another name, or move it away.")
+    pattern = workshop.load_pattern(workshop.find("pattern", options.pattern))
+    made = workshop.make_over(pattern, ends=options.ends, width_mm=options.width, yarn=options.yarn)
+    for line in made.told:
+        print(line, file=sys.stderr)
+    if target is None:
+        print(made.text.decode(), end="")
+        return DONE
+    target.parent.mkdir(parents=True, exist_ok=True)
+    write_whole(target, made.text)
+    print(f"{target}\nNext: look at what is said at its head, then run: cardmaker card {target}")
     return DONE
 
 

@@ -7,13 +7,13 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
-from typing import Final, Literal
+from typing import Final, Literal, get_args
 
 from cardmaker.composing.card import Composed, compose_card, unknown_panels
 from cardmaker.composing.measures import Units
 from cardmaker.nouns.card_layout import CardLayout, Paper
 from cardmaker.nouns.loom import Loom
-from cardmaker.nouns.pattern import Pattern
+from cardmaker.nouns.pattern import CountSystem, Fibre, Pattern, Yarn
 from cardmaker.nouns.pegs import Pegs
 from cardmaker.nouns.plan import Plan
 from cardmaker.problems import Places, Problem, ProblemsFound, Refusal, problem_from
@@ -24,9 +24,10 @@ from cardmaker.reading.files import (
     read_pattern_draft,
     read_pegs,
 )
+from cardmaker.reading.pattern_file import parse_pattern
 from cardmaker.reckoning.calculator import make_plan, smallest_loom
-from cardmaker.reckoning.counts import count_refusals
-from cardmaker.reckoning.stripes import counted_ends, stripe_refusals
+from cardmaker.reckoning.counts import count_refusals, metres_per_kg
+from cardmaker.reckoning.stripes import counted_ends, end_yarns, stripe_refusals
 
 Kind = Literal["pattern", "loom", "pegs", "layout"]
 
@@ -211,6 +212,56 @@ def _unprintable(missing: Sequence[tuple[str, str, object]], places: Places) -> 
             f"The card's typeface has no '{character}' ({name})." if character.isprintable() else f"It has {name}."
         )
         yield Problem(places.file, places.of(()), "", message, "Write it in other characters.")
+
+
+@dataclass(frozen=True, slots=True)
+class MadeOver:
+    """A pattern in another size: the text of its file, and the sizes near by, a line each."""
+
+    text: bytes
+    told: tuple[str, ...]
+
+
+def make_over(
+    pattern: Pattern, *, ends: int | None = None, width_mm: Fraction | None = None, yarn: str | None = None
+) -> MadeOver:
+    """The pattern at one of: a count of ends, a width, another yarn. Raises WrongUsage and ProblemsFound."""
+    from cardmaker.composing.resized_pattern import resized_text, sizes_told
+    from cardmaker.reckoning.new_size import to_ends, to_width, to_yarn
+
+    kind = _yarn_of(yarn) if yarn is not None else None
+    try:
+        if kind is not None:
+            new = to_yarn(pattern, kind)
+        else:
+            new = to_width(pattern, width_mm) if width_mm is not None else to_ends(pattern, ends or 0)
+    except Refusal as refusal:
+        raise ProblemsFound([problem_from(refusal, pattern.places)]) from None
+    text = resized_text(new).encode()
+    made = parse_pattern(text, "the new file", pattern.stem)
+    end_yarns(made)
+    return MadeOver(text, tuple(sizes_told(new)))
+
+
+def _yarn_of(text: str) -> Yarn:
+    """``cotton 8/2`` or ``wool 28/2 metric``: fibre, count, and the count's system where the fibre has none of its own.
+
+    Raises WrongUsage.
+    """
+    word, _, rest = text.strip().partition(" ")
+    fibres: tuple[Fibre, ...] = get_args(Fibre)
+    systems: tuple[CountSystem, ...] = get_args(CountSystem)
+    fibre = next((each for each in fibres if each == word), None)
+    system = next((each for each in systems if rest.endswith(f" {each}")), None)
+    count = rest.removesuffix(system or "").strip()
+    if fibre is None or not count:
+        raise WrongUsage(f"'{text}' is not a yarn. Write fibre and count, as in cotton 8/2 or wool 28/2 metric.")
+    yarn = Yarn("", fibre, count, system)
+    try:
+        metres_per_kg(yarn)
+    except Refusal as refusal:
+        raise WrongUsage(f"{refusal.message} {refusal.remedy}") from None
+    return yarn
 
 
 def check(path: Path) -> list[Problem]:
