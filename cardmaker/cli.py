@@ -109,8 +109,18 @@ def _length(text: str) -> Fraction:
     except ValueError as no:
         raise argparse.ArgumentTypeError(str(no)) from None
     if not length:
-        raise argparse.ArgumentTypeError("it must be more than nought")
+        raise argparse.ArgumentTypeError("a warp has some length")
     return length
+
+
+def _width(text: str) -> Fraction:
+    try:
+        width = length_mm(text)
+    except ValueError as no:
+        raise argparse.ArgumentTypeError(str(no)) from None
+    if not width:
+        raise argparse.ArgumentTypeError("a tape has some width")
+    return width
 
 
 def _add_check(commands: Any) -> None:
@@ -130,7 +140,7 @@ def _add_resize(commands: Any) -> None:
     parser.add_argument("pattern", metavar="PATTERN", help="what to make over")
     wish = parser.add_mutually_exclusive_group(required=True)
     wish.add_argument("--ends", type=int, help="how many ends it should have")
-    wish.add_argument("--width", type=_length, metavar="LENGTH", help='how wide it should be, such as "10 mm"')
+    wish.add_argument("--width", type=_width, metavar="LENGTH", help='how wide it should be, such as "10 mm"')
     wish.add_argument("--yarn", help='another yarn at the same width, such as "cotton 8/2"')
     parser.add_argument("--out", type=Path, metavar="FILE", help="a new file to write (the terminal)")
 
