@@ -11,8 +11,10 @@ from cardmaker.composing.fitting import DoesNotFit, Fitted, fit
 from cardmaker.composing.measures import Units
 from cardmaker.composing.palette import palette
 from cardmaker.composing.panels.board import BOARD
+from cardmaker.composing.panels.event import COUNTS, FIRST, NEXT, SIX, TICKS
 from cardmaker.composing.panels.face import FACE
 from cardmaker.composing.panels.order import ORDER
+from cardmaker.composing.panels.people import HISTORY, KNOWN, NAMED, STUDENT, TAG, TRIPS, TROUBLE, VISITOR
 from cardmaker.composing.panels.pickup import PICKUP
 from cardmaker.composing.panels.press import PRESS
 from cardmaker.composing.panels.rescue import RESCUE
@@ -21,14 +23,14 @@ from cardmaker.composing.panels.ribbon import draw_ribbon, ribbon_width
 from cardmaker.composing.panels.room import ROOM
 from cardmaker.composing.panels.shuttle import SHUTTLE
 from cardmaker.composing.panels.steps import STEPS
-from cardmaker.composing.panels.title import NAME, TITLE
+from cardmaker.composing.panels.title import NAME, PLAIN_NAME, TITLE
 from cardmaker.composing.panels.turns import TURNS
 from cardmaker.composing.panels.walk import WALK
 from cardmaker.composing.panels.words import CAUTIONS, CHANGES, FOOT, LENGTHS, LOOMS, NOTES, SOURCE, WEAVING
 from cardmaker.composing.panels.yarn import YARN
 from cardmaker.composing.sheet import Drawing, Sheet, tightened
 from cardmaker.geometry import Box
-from cardmaker.nouns.card_layout import CardLayout, Paper
+from cardmaker.nouns.card_layout import CardLayout, PanelPlace, Paper
 from cardmaker.nouns.marks import Group, Page
 from cardmaker.nouns.plan import Plan
 from cardmaker.nouns.ruler import Ruler
@@ -39,7 +41,8 @@ PANELS: Final = {
     panel.name: panel
     for panel in (
         TITLE, ORDER, BOARD, WALK, FACE, SHUTTLE, YARN, LENGTHS, SOURCE, NOTES, CHANGES, LOOMS, RESULTS, FOOT,
-        NAME, CAUTIONS, ROOM, STEPS, TURNS, PRESS, WEAVING, RESCUE, PICKUP,
+        NAME, PLAIN_NAME, CAUTIONS, ROOM, STEPS, TURNS, PRESS, WEAVING, RESCUE, PICKUP,
+        COUNTS, FIRST, NEXT, TICKS, SIX, TROUBLE, STUDENT, NAMED, HISTORY, TAG, VISITOR, KNOWN, TRIPS,
     )
 }  # fmt: skip
 
@@ -74,16 +77,37 @@ def compose_card(plan: Plan, layout: CardLayout, paper: Paper, ruler: Ruler, uni
 
 
 def _fitted(sheet: Sheet, box: Box) -> tuple[Sheet, Fitted]:
-    """The panels placed, in type as large as the page allows: tighter, never below the layout's smallest."""
-    for factor in TIGHTER:
-        sizes = tightened(sheet.layout.type_sizes, factor)
-        trial = replace(sheet, sizes=sizes, give=1 - (1 - factor) * 3)
-        try:
-            return trial, fit(trial, sheet.layout.rows, PANELS, box, factor)
-        except DoesNotFit as no:
-            needed = no
+    """The panels placed, in type as large as the page allows; then with simpler panels instead of the large ones.
+
+    Type never goes below the layout's smallest. The least wanted panel that has a simpler one gives way first.
+    """
+    rows = sheet.layout.rows
+    while True:
+        for factor in TIGHTER:
+            sizes = tightened(sheet.layout.type_sizes, factor)
+            trial = replace(sheet, sizes=sizes, give=1 - (1 - factor) * 3)
+            try:
+                return trial, fit(trial, rows, PANELS, box, factor)
+            except DoesNotFit as no:
+                needed = no
+        if (simpler := _simpler(rows)) is None:
+            break
+        rows = simpler
     message = f"{sheet.plan.ends} ends do not fit on {sheet.paper.name}: the card {needed}."
     raise Refusal(("warp",), message, "Choose a larger paper or another layout.") from None
+
+
+Rows = tuple[tuple[PanelPlace, ...], ...]
+
+
+def _simpler(rows: Rows) -> Rows | None:
+    """The rows with the least wanted of the large panels replaced by its simpler one; None when there is none left."""
+    large = [place for row in rows for place in row if place.instead]
+    if not large:
+        return None
+    least = max(large, key=lambda place: place.priority)
+    plain = replace(least, panel=least.instead, instead="")
+    return tuple(tuple(plain if place is least else place for place in row) for row in rows)
 
 
 def unknown_panels(layout: CardLayout) -> tuple[Refusal, ...]:
@@ -91,11 +115,11 @@ def unknown_panels(layout: CardLayout) -> tuple[Refusal, ...]:
     refusals = []
     for row_index, row in enumerate(layout.rows):
         for index, place in enumerate(row):
-            if place.panel not in PANELS:
-                near = get_close_matches(place.panel, PANELS, 1)
-                remedy = f"Did you mean {near[0]}?" if near else f"The panels are {', '.join(PANELS)}."
-                message = f"'{place.panel}' is not a panel."
-                refusals.append(Refusal(("rows", row_index, index, "panel"), message, remedy))
+            for key, name in (("panel", place.panel), ("instead", place.instead)):
+                if name and name not in PANELS:
+                    near = get_close_matches(name, PANELS, 1)
+                    remedy = f"Did you mean {near[0]}?" if near else f"The panels are {', '.join(PANELS)}."
+                    refusals.append(Refusal(("rows", row_index, index, key), f"'{name}' is not a panel.", remedy))
     return tuple(refusals)
 
 

@@ -132,7 +132,7 @@ def _placed(rows: Sequence[Row], box: Box, least_gap: float) -> list[Placed]:
     top = box.top
     for row, room in zip(rows, rooms, strict=True):
         height = room.least + given * (room.most - room.least)
-        if row is rows[-1]:
+        if row is rows[-1] and row[0].panel.sinks:
             top = max(top, box.bottom - height)
         placed += [Placed(cell.panel, Box(cell.left, top, cell.width, height)) for cell in row]
         top += height + gap

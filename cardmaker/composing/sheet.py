@@ -32,6 +32,11 @@ class Sheet:
     sizes: TypeSizes
     give: float = 1.0  # what is left of the least heights of pictures on a crowded card
 
+    @property
+    def brief(self) -> bool:
+        """Whether the layout wants only the words that are needed at the loom."""
+        return self.layout.words == "brief"
+
     def wide(self, text: str, face: Face, size: float) -> float:
         """The width of one line of text, in mm."""
         return self.ruler.width_mm(text, face, size)
@@ -73,6 +78,7 @@ class Panel:
     room: Callable[[Sheet, float], Room]
     draw: Callable[[Sheet, Box], Drawing]
     applies: Callable[[Sheet], bool] = lambda sheet: True
+    sinks: bool = False  # stands at the foot of the page when it is the last one
 
 
 def tightened(sizes: TypeSizes, factor: float) -> TypeSizes:
@@ -110,6 +116,12 @@ def headed(sheet: Sheet, box: Box, heading: str, aside: str = "") -> tuple[list[
 def beside(sheet: Sheet, box: Box, heading: str) -> Words:
     """A heading in the margin column of a panel whose first line leaves room for it."""
     return Words(box.left, box.top + cap_height(sheet.sizes.heading), heading, Face.SERIF_SEMIBOLD, sheet.sizes.heading)
+
+
+def margin_column(sheet: Sheet, heading: str, *names: str) -> float:
+    """The width of a margin column that holds a heading and the names of what stands beside it."""
+    wide = max((sheet.wide(name, Face.SANS_SEMIBOLD, sheet.sizes.body) for name in names), default=0.0)
+    return max(sheet.wide(heading, Face.SERIF_SEMIBOLD, sheet.sizes.heading) + 2.0, wide + 4.0, 19.0)
 
 
 def text_height(lines: int, size: float) -> float:

@@ -75,6 +75,10 @@ def uses(purposes: Sequence[str]) -> str:
     return f"{said[0].upper()}{said[1:]}."
 
 
+def version(version: str) -> str:
+    return f"version {version}" if version else ""
+
+
 def symmetry(plan: Plan) -> str:
     return "same from both edges" if plan.same_both_ways else "its two edges differ"
 

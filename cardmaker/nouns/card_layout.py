@@ -40,6 +40,7 @@ class PanelPlace:
     columns: int
     priority: int
     essential: bool = False
+    instead: str = ""  # a simpler panel that stands in its place on a page too small for it
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +57,7 @@ class CardLayout:
     type_sizes: TypeSizes
     rows: tuple[tuple[PanelPlace, ...], ...]
     ribbon: bool = True  # the tape at life size along the inner edge
+    words: Literal["full", "brief"] = "full"  # brief: only what is needed at the loom
     punch: Literal["none", "us three", "iso two", "iso four", "corner"] = "none"
     about: str = ""
     places: Places = field(default_factory=Places, compare=False, repr=False)

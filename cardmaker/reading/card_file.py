@@ -51,6 +51,7 @@ def _layout(top: Part, stem: str) -> CardLayout:
         type_sizes=_type_sizes(top.part("type")),
         rows=_rows(top),
         ribbon=top.choice("ribbon", "yes") == "yes",
+        words=top.choice("words", "full"),
         punch=top.choice("punch", "none"),
         about=top.text("about"),
         places=top.findings.places,
@@ -122,7 +123,11 @@ def _row(values: list[Any], number: int, top: Part, seen: dict[str, int]) -> tup
             continue
         part = Part(value, ("rows", number, index), top.findings)
         place = PanelPlace(
-            part.name("panel"), part.count("columns"), part.count("priority"), part.choice("essential") == "yes"
+            part.name("panel"),
+            part.count("columns"),
+            part.count("priority"),
+            part.choice("essential") == "yes",
+            part.line("instead"),
         )
         if place.panel in seen:
             message = f"panel {quoted(place.panel)} stands in row {seen[place.panel]} already."

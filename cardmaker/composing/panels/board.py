@@ -56,8 +56,21 @@ class _Board:
         return (self.slot_top + self.slot_bottom) / 2
 
 
-def _flag_height(sheet: Sheet) -> float:
-    return cap_height(sheet.sizes.body) + 3.2
+def _flag_height(sheet: Sheet, width: float) -> float:
+    """The flags stand beside the heading, or below it where the panel is narrow."""
+    below = cap_height(sheet.sizes.heading) + 2.0 if _flags_below(sheet, width) else 0.0
+    return below + cap_height(sheet.sizes.body) + 3.2
+
+
+def _flags_below(sheet: Sheet, width: float) -> bool:
+    plan = sheet.plan
+    words = (wording.first_flag(plan), wording.last_flag(plan))
+    flags = sum(sheet.wide(text, Face.SANS_SEMIBOLD, sheet.sizes.body) for text in words)
+    return _heading_width(sheet) + flags + 4 > width
+
+
+def _heading_width(sheet: Sheet) -> float:
+    return sheet.wide(wording.board(sheet.plan.loom), Face.SERIF_SEMIBOLD, sheet.sizes.heading) + 4
 
 
 def _counting(sheet: Sheet) -> list[Span]:
@@ -68,6 +81,8 @@ def _counting(sheet: Sheet) -> list[Span]:
     if placement.shifted:
         spans.append(Span(wording.shift(placement), Face.SANS_SEMIBOLD))
     spans.append(Span(wording.self_check(placement)))
+    if sheet.brief and placement.back is None:
+        return spans
     if placement.back is not None:
         spans.append(Span(wording.back_heddle(plan), Face.SANS_SEMIBOLD))
     spans.append(Span(wording.middle_end(plan)))
@@ -106,7 +121,7 @@ def _fixed(sheet: Sheet, width: float) -> float:
     """Everything but the openings."""
     headers = _headers(sheet)
     wood = sum(headers) + FOOT * len(headers) + BETWEEN * (len(headers) - 1)
-    return _flag_height(sheet) + wood + HANG + _words_height(sheet, width)
+    return _flag_height(sheet, width) + wood + HANG + _words_height(sheet, width)
 
 
 def _room(sheet: Sheet, width: float) -> Room:
@@ -138,7 +153,7 @@ def _front_board(sheet: Sheet, body: Box, slot: float, headers: list[float]) -> 
     two = len(headers) - 1
     pitch = min(WIDEST_PITCH, (body.width - 2 * CHEEK) / (loom.spaces + two))
     width = pitch * loom.spaces + 2 * CHEEK
-    top = body.top + _flag_height(sheet) + two * (headers[-1] + slot + FOOT + BETWEEN)
+    top = body.top + _flag_height(sheet, body.width) + two * (headers[-1] + slot + FOOT + BETWEEN)
     left = body.left + max(0.0, (body.width - width - two * pitch) / 2)
     if sheet.plan.placement.back and sheet.plan.placement.back.offset > 0:
         left += pitch  # the back board then stands to the left
@@ -256,12 +271,13 @@ def _flags(sheet: Sheet, board: _Board, top: _Board, body: Box) -> list[Mark]:
     """The first and the last space by name; the first in the accent, because there it starts."""
     plan = sheet.plan
     placement, loom, size = plan.placement, plan.loom, sheet.sizes.body
-    baseline = body.top + cap_height(size)
+    below = _flags_below(sheet, body.width)
+    baseline = body.top + _flag_height(sheet, body.width) - 3.2
     first, last = board.x(placement.first_space), board.x(placement.last_space)
     first_words = wording.first_flag(plan)
     last_words = wording.last_flag(plan)
     middle = board.left + loom.spaces * board.pitch / 2
-    heading = body.left + sheet.wide(wording.board(loom), Face.SERIF_SEMIBOLD, sheet.sizes.heading) + 4
+    heading = body.left + (0.0 if below else _heading_width(sheet))
     marks: list[Mark] = []
     for x, words, colour, side in ((first, first_words, ACCENT, -1), (last, last_words, BLACK, 1)):
         wide = sheet.wide(words, Face.SANS_SEMIBOLD, size)

@@ -9,7 +9,7 @@ from math import ceil
 from cardmaker.composing import wording
 from cardmaker.composing.ink import ACCENT, FAINT, HAIRLINE, OUTLINE, SOFT
 from cardmaker.composing.palette import hatching
-from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, beside, cap_height
+from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, beside, cap_height, margin_column
 from cardmaker.geometry import Box
 from cardmaker.nouns.loom import Space
 from cardmaker.nouns.marks import Face, Line, Mark, Path, Rectangle, Words
@@ -17,7 +17,6 @@ from cardmaker.reckoning.segments import Segment
 
 MOST_IN_A_ROW = 40  # more ends than this take a second row
 NARROWEST_CELL = 3.0  # and so do ends that would be drawn narrower than this
-LABELS = 19.0  # the margin column: the heading, and the names of the levels
 WIDEST_CELL = 6.4
 ROW_GAP = 3.5
 
@@ -62,8 +61,12 @@ def rows_of(segments: Sequence[Segment], most: int) -> list[list[Segment]]:
     return rows
 
 
+def _margin(sheet: Sheet) -> float:
+    return margin_column(sheet, wording.ORDER)
+
+
 def _rows(sheet: Sheet, width: float) -> list[list[Segment]]:
-    return rows_of(sheet.segments, min(MOST_IN_A_ROW, int((width - LABELS) / NARROWEST_CELL)))
+    return rows_of(sheet.segments, min(MOST_IN_A_ROW, int((width - _margin(sheet)) / NARROWEST_CELL)))
 
 
 def _room(sheet: Sheet, width: float) -> Room:
@@ -83,7 +86,7 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     levels = _levels(sheet, 4.0)
     levels = _levels(sheet, 4.0 + (row_height - levels.height) / 1.5)
     most = max(row[-1].last_end - row[0].first_end + 1 for row in rows)
-    pitch = min(WIDEST_CELL, (body.width - LABELS) / most)
+    pitch = min(WIDEST_CELL, (body.width - _margin(sheet)) / most)
     for number, row in enumerate(rows):
         top = body.top + number * (levels.height + ROW_GAP)
         marks += _row(sheet, row, Box(body.left, top, body.width, levels.height), levels, pitch)
@@ -92,7 +95,7 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
 
 def _row(sheet: Sheet, row: Sequence[Segment], box: Box, levels: _Levels, pitch: float) -> list[Mark]:
     marks = _level_names(sheet, box, levels)
-    left = box.left + LABELS
+    left = box.left + _margin(sheet)
     first = row[0].first_end
     for segment in row:
         start = left + (segment.first_end - first) * pitch
@@ -110,7 +113,7 @@ def _level_names(sheet: Sheet, box: Box, levels: _Levels) -> list[Mark]:
     middle = levels.cells + levels.cell / 2 + cap_height(size) / 2
     two = sheet.plan.placement.back is not None
     names = ("front hole", "front slot") if two else ("hole", "slot")
-    if sheet.wide(names[0], Face.SANS, size) > LABELS - 2.5:
+    if sheet.wide(names[0], Face.SANS, size) > _margin(sheet) - 2.5:
         names = ("hole", "slot")
     return [
         Words(box.left, box.top + middle - levels.cell * 0.12, names[0], Face.SANS, size, SOFT),

@@ -9,20 +9,29 @@ from cardmaker.composing.weave import stamped_face
 from cardmaker.geometry import Box
 from cardmaker.nouns.marks import Face, Line, Mark, Words
 
-SCALE = 9.0  # the room for the scale marks, inward of the tape
+FIGURED, PLAIN = 9.4, 4.2  # the room for the scale marks, inward of the tape: with figures, or ticks alone
+LARGEST_FIGURES = 11.0  # points: where even the smallest type is larger, the bars stand without figures
 BAR_MM = 100
 BAR_INCHES = 4
 
 
 def ribbon_width(sheet: Sheet) -> float:
     """The tape's likely width and its scale, in mm."""
-    return float(sheet.plan.width.likely_mm) + SCALE
+    return float(sheet.plan.width.likely_mm) + (FIGURED if _figured(sheet) else PLAIN)
+
+
+def _figured(sheet: Sheet) -> bool:
+    return sheet.layout.type_sizes.smallest <= LARGEST_FIGURES
 
 
 def draw_ribbon(sheet: Sheet, box: Box) -> Drawing:
     """The tape from the top of ``box`` to its foot, millimetres beside its first half and inches beside the second."""
     tape = Box(box.left, box.top, float(sheet.plan.width.likely_mm), box.height)
-    marks = [*stamped_face(sheet, tape, 1.0), *_millimetres(sheet, tape), *_inches(sheet, tape)]
+    marks = stamped_face(sheet, tape, 1.0)
+    if tape.height >= BAR_MM + 6:
+        marks += _millimetres(sheet, tape)
+    if tape.height >= BAR_MM + 14 + BAR_INCHES * 25.4 + 6:
+        marks += _inches(sheet, tape)
     if marked_beside(sheet, box.height):
         text = sheet.plan.pattern.marked_as
         x = tape.right + 2.0 + cap_height(sheet.sizes.smallest)
@@ -42,9 +51,9 @@ def _millimetres(sheet: Sheet, tape: Box) -> list[Mark]:
     marks: list[Mark] = [Line(x, top, x, top + BAR_MM, RULE)]
     for mm in range(BAR_MM + 1):
         marks.append(_tick(x, top + mm, 0 if mm % 10 == 0 else 1 if mm % 5 == 0 else 2))
-        if mm % 10 == 0 and mm:
+        if mm % 10 == 0 and mm and _figured(sheet):
             marks.append(_figure(sheet, x, top + mm, str(mm)))
-    return [*marks, _unit(sheet, x, top + BAR_MM, "mm")]
+    return [*marks, _unit(sheet, x, top + BAR_MM, "mm")] if _figured(sheet) else marks
 
 
 def _inches(sheet: Sheet, tape: Box) -> list[Mark]:
@@ -53,9 +62,9 @@ def _inches(sheet: Sheet, tape: Box) -> list[Mark]:
     for eighth in range(BAR_INCHES * 8 + 1):
         y = top + eighth * 25.4 / 8
         marks.append(_tick(x, y, 0 if eighth % 8 == 0 else 1 if eighth % 4 == 0 else 2))
-        if eighth % 8 == 0 and eighth:
+        if eighth % 8 == 0 and eighth and _figured(sheet):
             marks.append(_figure(sheet, x, y, str(eighth // 8)))
-    return [*marks, _unit(sheet, x, top + BAR_INCHES * 25.4, "in")]
+    return [*marks, _unit(sheet, x, top + BAR_INCHES * 25.4, "in")] if _figured(sheet) else marks
 
 
 def _tick(x: float, y: float, rank: int) -> Line:

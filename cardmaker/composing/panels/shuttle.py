@@ -28,6 +28,8 @@ def _words_height(sheet: Sheet) -> float:
 
 
 def _tug_height(sheet: Sheet, width: float) -> float:
+    if sheet.brief:
+        return 0.0
     return 2.4 + text_height(len(sheet.lines([Span(wording.TUG)], sheet.sizes.small, width)), sheet.sizes.small)
 
 
@@ -45,6 +47,8 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
         column = Box(body.left + number * (half + GAP), body.top, half, height)
         marks += _picture(column, side)
         marks += _rule(sheet, column, side, down)
+    if sheet.brief:
+        return Drawing(tuple(marks), wording.shuttle_alt(sheet.plan.loom))
     first = body.top + height + words + 2.4 + cap_height(sheet.sizes.small)
     lines = sheet.lines([Span(wording.TUG)], sheet.sizes.small, body.width)
     marks += sheet.set(lines, body.left, first, sheet.sizes.small)

@@ -6,12 +6,13 @@ from cardmaker.composing import wording
 from cardmaker.composing.ink import HEAVY, POINT, SOFT
 from cardmaker.composing.measures import small_length
 from cardmaker.composing.setting import Line, Span, leading, shortened
-from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height
+from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, text_height
 from cardmaker.geometry import Box
 from cardmaker.nouns.marks import Face, Mark, Words
 from cardmaker.nouns.marks import Line as Rule
 
 _FACTS = 4  # columns
+NO_BREAK = "\N{NO-BREAK SPACE}"
 
 
 def _facts(sheet: Sheet) -> list[tuple[str, str]]:
@@ -26,8 +27,22 @@ def _facts(sheet: Sheet) -> list[tuple[str, str]]:
     ]
 
 
-def _head_height(sheet: Sheet) -> float:
-    return cap_height(sheet.sizes.title) + 2.6
+def _number(sheet: Sheet) -> str:
+    pattern = sheet.plan.pattern
+    parts = [pattern.code, wording.version(pattern.version), pattern.date]
+    return "  ·  ".join(part for part in parts if part)
+
+
+def _stacked(sheet: Sheet, width: float) -> bool:
+    """Whether code, version and date stand below the name, because they find no room beside it."""
+    title = sheet.wide(sheet.plan.pattern.title, Face.SERIF_SEMIBOLD, sheet.sizes.title)
+    number = sheet.wide(_number(sheet), Face.SANS_SEMIBOLD, sheet.sizes.body)
+    return title + 6 + number > width
+
+
+def _head_height(sheet: Sheet, width: float) -> float:
+    number = leading(sheet.sizes.body) if _stacked(sheet, width) and _number(sheet) else 0.0
+    return cap_height(sheet.sizes.title) + 2.6 + number
 
 
 def _fact_lines(sheet: Sheet, width: float) -> int:
@@ -36,7 +51,7 @@ def _fact_lines(sheet: Sheet, width: float) -> int:
 
 
 def _room(sheet: Sheet, width: float) -> Room:
-    height = _head_height(sheet) + 3.6 + cap_height(sheet.sizes.count) + 1.6
+    height = _head_height(sheet, width) + 3.6 + cap_height(sheet.sizes.count) + 1.6
     height += _fact_lines(sheet, width) * leading(sheet.sizes.small) + _about_height(sheet, width)
     return Room(height, height)
 
@@ -55,7 +70,7 @@ def _about_lines(sheet: Sheet, width: float) -> list[Line]:
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
     marks = _name_and_number(sheet, box)
-    y = box.top + _head_height(sheet)
+    y = box.top + _head_height(sheet, box.width)
     first = y + leading(sheet.sizes.small) - 0.4
     marks += sheet.set(_about_lines(sheet, box.width), box.left, first, sheet.sizes.small)
     y += _about_height(sheet, box.width)
@@ -66,17 +81,18 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
 
 
 def _name_and_number(sheet: Sheet, box: Box) -> list[Mark]:
-    pattern, sizes = sheet.plan.pattern, sheet.sizes
-    parts = [pattern.code, f"version {pattern.version}" if pattern.version else "", pattern.date]
-    number = "  ·  ".join(part for part in parts if part)
-    kept = sheet.wide(number, Face.SANS_SEMIBOLD, sizes.body) + 6 if number else 0.0
-    size = shortened(pattern.title, Face.SERIF_SEMIBOLD, sizes.title, box.width - kept, sheet.ruler, sizes.heading)
+    """The name in the largest type that its line holds; code, version and date beside it or below."""
+    pattern, sizes, number = sheet.plan.pattern, sheet.sizes, _number(sheet)
+    size = shortened(pattern.title, Face.SERIF_SEMIBOLD, sizes.title, box.width, sheet.ruler, sizes.heading)
     baseline = box.top + 0.72 * sizes.title * POINT
-    title = _cut(sheet, pattern.title, size, box.width - kept)
+    title = _cut(sheet, pattern.title, size, box.width)
     marks: list[Mark] = [Words(box.left, baseline, title, Face.SERIF_SEMIBOLD, size)]
-    if number:
-        marks.append(Words(box.right, baseline, number, Face.SANS_SEMIBOLD, sizes.body, align="right"))
-    return marks
+    if not number:
+        return marks
+    small = shortened(number, Face.SANS_SEMIBOLD, sizes.body, box.width, sheet.ruler, sizes.smallest)
+    if _stacked(sheet, box.width):
+        return [*marks, Words(box.left, baseline + leading(sizes.body), number, Face.SANS_SEMIBOLD, small)]
+    return [*marks, Words(box.right, baseline, number, Face.SANS_SEMIBOLD, small, align="right")]
 
 
 def _cut(sheet: Sheet, title: str, size: float, width: float) -> str:
@@ -101,21 +117,36 @@ def _fact_columns(sheet: Sheet, box: Box, baseline: float) -> list[Mark]:
     return marks
 
 
+def _name_spans(sheet: Sheet) -> list[Span]:
+    plan = sheet.plan
+    facts = [wording.ends(plan.ends), plan.loom.title, wording.wind(plan.lengths, sheet.units)]
+    return [
+        Span(NO_BREAK.join(fact.split(" ")) + ("  ·" if fact is not facts[-1] else ""), Face.SANS_BOLD)
+        for fact in facts
+    ]
+
+
 def _name_room(sheet: Sheet, width: float) -> Room:
-    height = _head_height(sheet) + 1.4 + cap_height(sheet.sizes.body) + 2.4
+    lines = len(sheet.lines(_name_spans(sheet), sheet.sizes.body, width))
+    height = _head_height(sheet, width) + 2.4 + text_height(lines, sheet.sizes.body)
     return Room(height, height)
 
 
 def _draw_name(sheet: Sheet, box: Box) -> Drawing:
-    """Name, code, version and date, and the facts in one line: for a card that has another beside it."""
-    plan = sheet.plan
-    y = box.top + _head_height(sheet)
-    facts = f"{wording.ends(plan.ends)}  ·  {plan.loom.title}  ·  {wording.wind(plan.lengths, sheet.units)}"
+    """Name, code, version and date, and the facts in a line: for a card that is small, or has another beside it."""
+    y = box.top + _head_height(sheet, box.width)
     marks = [*_name_and_number(sheet, box), Rule(box.left, y, box.right, y, HEAVY)]
-    baseline = y + 2.4 + cap_height(sheet.sizes.body)
-    marks.append(Words(box.left, baseline, facts, Face.SANS_BOLD, sheet.sizes.body))
+    lines = sheet.lines(_name_spans(sheet), sheet.sizes.body, box.width)
+    marks += sheet.set(lines, box.left, y + 2.4 + cap_height(sheet.sizes.body), sheet.sizes.body)
     return Drawing(tuple(marks))
 
 
 TITLE = Panel("title", _room, _draw)
 NAME = Panel("name", _name_room, _draw_name)
+PLAIN_NAME = Panel(
+    "plain-name",
+    lambda sheet, width: Room(_head_height(sheet, width), _head_height(sheet, width)),
+    lambda sheet, box: Drawing(
+        (*_name_and_number(sheet, box), Rule(box.left, box.bottom - 0.4, box.right, box.bottom - 0.4, HEAVY))
+    ),
+)

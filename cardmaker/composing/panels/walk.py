@@ -13,7 +13,7 @@ from cardmaker.composing.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, WHI
 from cardmaker.composing.palette import Ink
 from cardmaker.composing.panels.order import rows_of
 from cardmaker.composing.setting import Span
-from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, beside, cap_height, text_height
+from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, beside, cap_height, margin_column, text_height
 from cardmaker.geometry import Box
 from cardmaker.nouns.marks import Dot, Face, Line, Mark, Rectangle, Words
 from cardmaker.nouns.plan import Post
@@ -21,7 +21,6 @@ from cardmaker.reckoning.segments import Segment
 from cardmaker.reckoning.walk import Stroke, Walk, walk
 
 LEAST_STROKE = 1.65
-POSTS = 19.0  # the margin column: the heading, and the posts' names
 WIDEST_STROKE = 5.6
 TICK_BOX = 2.8
 ROW_GAP = 3.0
@@ -54,12 +53,21 @@ def _walk(sheet: Sheet) -> Walk:
 
 
 def _rows(sheet: Sheet, width: float) -> list[list[Segment]]:
-    return rows_of(_walk(sheet).stretches, int((width - POSTS - 8) / LEAST_STROKE))
+    return rows_of(_walk(sheet).stretches, int(_free(sheet, width) / LEAST_STROKE))
 
 
-def _pitch(rows: Sequence[Sequence[Segment]], width: float) -> float:
+def _margin(sheet: Sheet) -> float:
+    return margin_column(sheet, wording.WALK, wording.HOME, wording.FAR)
+
+
+def _free(sheet: Sheet, width: float) -> float:
+    """The width that is left for strokes: beside the margin column, with room for the last label."""
+    return width - _margin(sheet) - _label_width(sheet, sheet.plan.ends) + TICK_BOX / 2 - 0.4
+
+
+def _pitch(sheet: Sheet, rows: Sequence[Sequence[Segment]], width: float) -> float:
     most = max(row[-1].last_end - row[0].first_end + 1 for row in rows)
-    return min(WIDEST_STROKE, (width - POSTS - 8) / most)
+    return min(WIDEST_STROKE, _free(sheet, width) / most)
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +106,7 @@ def _spans(sheet: Sheet) -> list[Span]:
         Span(wording.trips(plan), Face.SANS_SEMIBOLD),
         Span(wording.method(plan)),
     ]
-    if plan.winding.changes and plan.winding.method == "order":
+    if plan.winding.changes and plan.winding.method == "order" and not sheet.brief:
         spans.append(Span(wording.TAILS))
     return spans
 
@@ -110,7 +118,7 @@ def _words_height(sheet: Sheet, width: float) -> float:
 def _outside(sheet: Sheet, width: float) -> list[tuple[float, float]]:
     """For every row, the height of the labels above home and below far."""
     found, rows = _walk(sheet), _rows(sheet, width)
-    pitch = _pitch(rows, width)
+    pitch = _pitch(sheet, rows, width)
     heights: list[tuple[float, float]] = []
     for row in rows:
         labels = _labels(sheet, found, row, pitch)
@@ -132,13 +140,13 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     marks: list[Mark] = [beside(sheet, box, wording.WALK)]
     body = box
     rows, outside = _rows(sheet, box.width), _outside(sheet, box.width)
-    pitch = _pitch(rows, box.width)
+    pitch = _pitch(sheet, rows, box.width)
     words = _words_height(sheet, box.width)
     free = body.height - words - sum(map(sum, outside)) - (len(rows) - 1) * ROW_GAP - 2.0
     span = free / len(rows)
     y = body.top + 1.0
     for segments, (above, below) in zip(rows, outside, strict=True):
-        row = _Row(body.left + POSTS, y + above, y + above + span, pitch, segments[0].first_end)
+        row = _Row(body.left + _margin(sheet), y + above, y + above + span, pitch, segments[0].first_end)
         marks += _row(sheet, segments, row)
         y = row.far + below + ROW_GAP
     lines = sheet.lines(_spans(sheet), sheet.sizes.body, body.width)
@@ -166,7 +174,7 @@ def _row(sheet: Sheet, stretches: Sequence[Segment], row: _Row) -> list[Mark]:
 def _posts(sheet: Sheet, row: _Row, right: float) -> list[Mark]:
     size = sheet.sizes.body
     drop = cap_height(size) / 2
-    left = row.left - POSTS
+    left = row.left - _margin(sheet)
     return [
         Line(row.left - 1.8, row.home, right, row.home, HEAVY, BLACK),
         Line(row.left - 1.8, row.far, right, row.far, HEAVY, ACCENT),

@@ -141,7 +141,7 @@ def _looms(sheet: Sheet) -> list[Paragraph]:
 
 def _foot_spans(sheet: Sheet) -> list[Span]:
     pattern = sheet.plan.pattern
-    cautions = [wording.note(note, sheet.units) for note in sheet.plan.notes if note.kind == "caution"]
+    cautions = [wording.note(note, sheet.units) for note in sheet.plan.notes if note.about == "use"]
     marked = "" if marked_beside(sheet, sheet.paper.height_mm - 2 * sheet.layout.margin_mm) else pattern.marked_as
     parts = [*cautions, wording.BAR_SHORT, pattern.credit, marked]
     return [Span(" ".join(wording.sentence(part) for part in parts if part), colour=SOFT)]
@@ -197,10 +197,10 @@ def _cautions(sheet: Sheet, box: Box) -> Drawing:
     )
 
 
-CAUTIONS = Panel("cautions", _cautions_room, _cautions)
+CAUTIONS = Panel("cautions", _cautions_room, _cautions, sinks=True)
 LENGTHS = Panel("lengths", _lengths_room, _draw_lengths)
 SOURCE = Panel("source", _source_room, _draw_source)
 NOTES = _panel("notes", wording.NOTES, _notes, lambda sheet: bool(_printed(sheet)))
 CHANGES = _panel("changes", wording.CHANGES, _changes, lambda sheet: bool(sheet.plan.pattern.changes))
 LOOMS = _panel("looms", wording.LOOMS, _looms, lambda sheet: bool(sheet.plan.other_looms))
-FOOT = Panel("foot", _foot_room, _foot)
+FOOT = Panel("foot", _foot_room, _foot, sinks=True)

@@ -1,0 +1,161 @@
+"""Panels for small cards and hard light: counts very large, the first space, ticks, the six numbers."""
+
+from __future__ import annotations
+
+from cardmaker.composing import event_words as said
+from cardmaker.composing import wording
+from cardmaker.composing.ink import ACCENT, BLACK, OUTLINE, SOFT, WHITE
+from cardmaker.composing.panels.people import list_panel
+from cardmaker.composing.setting import Span, leading
+from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, text_height
+from cardmaker.geometry import Box
+from cardmaker.nouns.marks import Face, Mark, Rectangle, Words
+from cardmaker.nouns.plan import Post
+from cardmaker.reckoning.walk import walk
+
+GAP = 3.0
+
+
+def _stripe_words(sheet: Sheet) -> list[tuple[str, str]]:
+    """(Count, letters) of every stripe; what is counted in turn stays one."""
+    found = []
+    for segment in sheet.segments:
+        letters = " ".join(sheet.letters(yarn) for yarn in segment.yarns)
+        found.append((str(segment.ends), letters))
+    return found
+
+
+def _stripe_lines(sheet: Sheet, width: float) -> list[list[tuple[str, str, float]]]:
+    """The stripes in lines: each with the width it takes."""
+    lines: list[list[tuple[str, str, float]]] = [[]]
+    used = 0.0
+    for count, letters in _stripe_words(sheet):
+        wide = max(
+            sheet.wide(count, Face.SANS_BOLD, sheet.sizes.count),
+            sheet.wide(letters, Face.SANS_SEMIBOLD, sheet.sizes.body),
+        )
+        if lines[-1] and used + GAP + wide > width:
+            lines.append([])
+            used = 0.0
+        used += wide + (GAP if lines[-1] else 0.0)
+        lines[-1].append((count, letters, wide))
+    return lines
+
+
+def _line_height(sheet: Sheet) -> float:
+    return cap_height(sheet.sizes.count) + 1.2 + cap_height(sheet.sizes.body) + 3.0
+
+
+def _counts_room(sheet: Sheet, width: float) -> Room:
+    height = len(_stripe_lines(sheet, width)) * _line_height(sheet) - 1.6
+    return Room(height, height)
+
+
+def _counts(sheet: Sheet, box: Box) -> Drawing:
+    marks: list[Mark] = []
+    for number, line in enumerate(_stripe_lines(sheet, box.width)):
+        y = box.top + number * _line_height(sheet) + cap_height(sheet.sizes.count)
+        x = box.left
+        for count, letters, wide in line:
+            below = y + 1.2 + cap_height(sheet.sizes.body)
+            marks.append(Words(x + wide / 2, y, count, Face.SANS_BOLD, sheet.sizes.count, align="middle"))
+            marks.append(Words(x + wide / 2, below, letters, Face.SANS_SEMIBOLD, sheet.sizes.body, align="middle"))
+            x += wide + GAP
+    return Drawing(tuple(marks), wording.order_alt(sheet.plan, sheet.segments))
+
+
+def _first_rows(sheet: Sheet) -> list[list[Span]]:
+    plan = sheet.plan
+    return [
+        [Span(wording.first_flag(plan), Face.SANS_BOLD, ACCENT)],
+        [Span(wording.WHEN_DONE, Face.SANS_BOLD), Span(f"{wording.closing_count(plan)}.")],
+    ]
+
+
+def _next_rows(sheet: Sheet) -> list[list[Span]]:
+    loom = sheet.plan.loom
+    return [
+        [Span(f"{wording.hanging(side)},"), Span(wording.next_shed(loom, down), Face.SANS_BOLD)]
+        for side, down in ((loom.shuttle_down.other, True), (loom.shuttle_up.other, False))
+    ]
+
+
+def _tick(sheet: Sheet) -> float:
+    return cap_height(sheet.sizes.body) + 0.6
+
+
+def _ticks(sheet: Sheet, width: float) -> list[list[tuple[int, Post, float]]]:
+    """The checkpoints in lines, each with its post and the width it takes."""
+    found = walk(sheet.plan.runs, sheet.plan.winding.method)
+    lines: list[list[tuple[int, Post, float]]] = [[]]
+    used = 0.0
+    for at, total in found.totals.items():
+        wide = _tick(sheet) + 1.2 + sheet.wide(str(total), Face.SANS_BOLD, sheet.sizes.body) + GAP
+        if lines[-1] and used + wide > width + GAP:
+            lines.append([])
+            used = 0.0
+        used += wide
+        lines[-1].append((total, found.stop_of(at), wide))
+    return lines
+
+
+def _ticks_room(sheet: Sheet, width: float) -> Room:
+    lines = len(_ticks(sheet, width))
+    step = leading(sheet.sizes.body) + 1.2
+    note = len(sheet.lines([Span(said.TICKS)], sheet.sizes.small, width))
+    height = (lines - 1) * step + _tick(sheet) + 1.6 + text_height(note, sheet.sizes.small)
+    return Room(height, height)
+
+
+def _draw_ticks(sheet: Sheet, box: Box) -> Drawing:
+    marks: list[Mark] = []
+    step, tick, size = leading(sheet.sizes.body) + 1.2, _tick(sheet), sheet.sizes.body
+    lines = _ticks(sheet, box.width)
+    for number, line in enumerate(lines):
+        x, y = box.left, box.top + number * step
+        for total, post, wide in line:
+            colour = ACCENT if post is Post.FAR else BLACK
+            marks.append(Rectangle(Box(x, y, tick, tick), WHITE, colour, OUTLINE * 1.3, 0.4))
+            baseline = y + tick / 2 + cap_height(size) / 2
+            marks.append(Words(x + tick + 1.2, baseline, str(total), Face.SANS_BOLD, size, colour))
+            x += wide
+    first = box.top + (len(lines) - 1) * step + tick + 1.6 + cap_height(sheet.sizes.small)
+    note = sheet.lines([Span(said.TICKS, colour=SOFT)], sheet.sizes.small, box.width)
+    marks += sheet.set(note, box.left, first, sheet.sizes.small)
+    return Drawing(tuple(marks), wording.walk_alt(sheet.plan))
+
+
+def _six(sheet: Sheet) -> list[tuple[str, str]]:
+    """Label and value of the six numbers that a weaver cannot do without."""
+    return said.six_numbers(sheet.plan, sheet.segments, sheet.units)
+
+
+def _six_room(sheet: Sheet, width: float) -> Room:
+    height = 0.0
+    for label, value in _six(sheet):
+        lines = sheet.lines([Span(label, colour=SOFT), Span(value, Face.SANS_BOLD)], sheet.sizes.body, width)
+        height += text_height(len(lines), sheet.sizes.body) + 1.6
+    return Room(height - 1.6, (height - 1.6) * 2.2)
+
+
+def _draw_six(sheet: Sheet, box: Box) -> Drawing:
+    size = sheet.sizes.body
+    blocks = [
+        sheet.lines([Span(label, colour=SOFT), Span(value, Face.SANS_BOLD)], size, box.width)
+        for label, value in _six(sheet)
+    ]
+    used = sum(text_height(len(lines), size) for lines in blocks)
+    gap = (box.height - used) / max(1, len(blocks) - 1)
+    marks: list[Mark] = []
+    top = box.top
+    for lines in blocks:
+        marks += sheet.set(lines, box.left, top + cap_height(size), size)
+        top += text_height(len(lines), size) + gap
+    return Drawing(tuple(marks), " ".join(f"{label} {value}." for label, value in _six(sheet)))
+
+
+COUNTS = Panel("counts", _counts_room, _counts)
+FIRST = list_panel("first", _first_rows, size_of=lambda sheet: sheet.sizes.body)
+NEXT = list_panel("next", _next_rows, size_of=lambda sheet: sheet.sizes.body)
+TICKS = Panel("ticks", _ticks_room, _draw_ticks)
+SIX = Panel("six", _six_room, _draw_six)

@@ -1,0 +1,135 @@
+"""Panels for one audience each: the student's trouble lines, name line and kit tag; the visitor's plain words."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from cardmaker.composing import event_words as said
+from cardmaker.composing.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT, WHITE
+from cardmaker.composing.setting import Span
+from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
+from cardmaker.geometry import Box
+from cardmaker.nouns.marks import Dot, Face, Line, Mark, Words
+
+BETWEEN = 1.3
+SNIP = 2.6  # the radius of a circle to knot a snip of yarn through
+
+
+def _list_height(sheet: Sheet, rows: list[list[Span]], size: float, width: float) -> float:
+    return sum(text_height(len(sheet.lines(row, size, width)), size) + BETWEEN for row in rows) - BETWEEN
+
+
+def _set_list(sheet: Sheet, rows: list[list[Span]], size: float, box: Box) -> list[Mark]:
+    marks: list[Mark] = []
+    top = box.top
+    for row in rows:
+        lines = sheet.lines(row, size, box.width)
+        marks += sheet.set(lines, box.left, top + cap_height(size), size)
+        top += text_height(len(lines), size) + BETWEEN
+    return marks
+
+
+def _trouble_rows(sheet: Sheet) -> list[list[Span]]:
+    fuzzy = any(yarn.fibre in ("linen", "wool", "hemp") for yarn in sheet.plan.pattern.yarns)
+    return [[Span(question, Face.SANS_SEMIBOLD), Span(answer)] for question, answer in said.trouble(fuzzy)]
+
+
+def _student_rows(sheet: Sheet) -> list[list[Span]]:
+    return [[Span(note)] for note in sheet.plan.pattern.notes.student]
+
+
+def _named_room(sheet: Sheet, width: float) -> Room:
+    return Room(7.0, 8.0)
+
+
+def _named(sheet: Sheet, box: Box) -> Drawing:
+    """A line for the student's name and one for the date."""
+    size, y = sheet.sizes.small, box.bottom - 1.2
+    date = box.left + box.width * 0.64
+    marks: list[Mark] = []
+    for x, right, label in ((box.left, date - 4, said.NAME_LINE), (date, box.right, said.DATE_LINE)):
+        start = x + sheet.wide(label, Face.SANS, size) + 1.2
+        marks += [Words(x, y, label, Face.SANS, size, SOFT), Line(start, y + 0.5, right, y + 0.5, RULE)]
+    return Drawing(tuple(marks))
+
+
+def _history_rows(sheet: Sheet) -> list[list[Span]]:
+    return [[Span(said.history(sheet.plan.pattern.source))]]
+
+
+def _tag_rows(sheet: Sheet) -> list[list[Span]]:
+    first, *others = said.tag(sheet.plan, sheet.units)
+    return [[Span(first, Face.SANS_SEMIBOLD)], *([Span(other)] for other in others)]
+
+
+def _tag_room(sheet: Sheet, width: float) -> Room:
+    size = sheet.sizes.smallest
+    height = 3.4 + cap_height(size) + 1.6 + _list_height(sheet, _tag_rows(sheet), size, width - 3 * SNIP)
+    return Room(height, height)
+
+
+def _tag(sheet: Sheet, box: Box) -> Drawing:
+    """A strip to cut off and tie to the kit, with a hole for the tie."""
+    size = sheet.sizes.smallest
+    cut = box.top + 1.6
+    label = f" {said.TAG_CUT} "
+    wide = sheet.wide(label, Face.SANS, size)
+    x = box.left + 8
+    marks: list[Mark] = [
+        Line(box.left, cut, x, cut, OUTLINE, BLACK, (2.0, 1.4)),
+        Line(x + wide, cut, box.right, cut, OUTLINE, BLACK, (2.0, 1.4)),
+        Words(x, cut + cap_height(size) / 2, label.strip(), Face.SANS, size, SOFT),
+        Dot(box.left + SNIP, box.bottom - SNIP - 0.5, SNIP * 0.8, WHITE, FAINT, HAIRLINE),
+    ]
+    inner = box.inset(left=3 * SNIP, top=3.4 + cap_height(size))
+    return Drawing((*marks, *_set_list(sheet, _tag_rows(sheet), size, inner)))
+
+
+def _visitor_rows(sheet: Sheet) -> list[list[Span]]:
+    rows = [[Span(said.in_plain_words(sheet.plan, sheet.units), Face.SANS_SEMIBOLD)]]
+    return rows + [[Span(note)] for note in sheet.plan.pattern.notes.visitor]
+
+
+def _known_rows(sheet: Sheet) -> list[list[Span]]:
+    return [[Span(label, Face.SANS_SEMIBOLD), Span(text)] for label, text in said.known(sheet.plan.pattern.source)]
+
+
+def _length_rows(sheet: Sheet) -> list[list[Span]]:
+    return [[Span(said.walking(sheet.plan, sheet.units))]]
+
+
+def list_panel(
+    name: str,
+    rows: Callable[[Sheet], list[list[Span]]],
+    heading: str = "",
+    size_of: Callable[[Sheet], float] = lambda sheet: sheet.sizes.small,
+    applies: Callable[[Sheet], bool] = lambda sheet: True,
+) -> Panel:
+    """A panel of short paragraphs, with or without a heading."""
+
+    def room(sheet: Sheet, width: float) -> Room:
+        top = heading_height(sheet) if heading else 0.0
+        height = top + _list_height(sheet, rows(sheet), size_of(sheet), width)
+        return Room(height, height)
+
+    def draw(sheet: Sheet, box: Box) -> Drawing:
+        marks, body = headed(sheet, box, heading) if heading else ([], box)
+        return Drawing((*marks, *_set_list(sheet, rows(sheet), size_of(sheet), body)))
+
+    return Panel(name, room, draw, applies)
+
+
+def _body(sheet: Sheet) -> float:
+    return sheet.sizes.body
+
+
+TROUBLE = list_panel("trouble", _trouble_rows, said.TROUBLE)
+STUDENT = list_panel(
+    "student", _student_rows, said.FOR_STUDENT, applies=lambda sheet: bool(sheet.plan.pattern.notes.student)
+)
+HISTORY = list_panel("history", _history_rows)
+VISITOR = list_panel("visitor", _visitor_rows, size_of=_body)
+KNOWN = list_panel("known", _known_rows, size_of=_body)
+TRIPS = list_panel("trips", _length_rows, size_of=_body)
+NAMED = Panel("named", _named_room, _named, sinks=True)
+TAG = Panel("tag", _tag_room, _tag, sinks=True)
