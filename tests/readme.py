@@ -50,6 +50,14 @@ class Command:
     shown: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Done:
+    """What a command really printed, both streams together, and its exit status."""
+
+    printed: tuple[str, ...]
+    status: int
+
+
 def blocks(readme: str, kind: str = "") -> list[Block]:
     """All fenced blocks, or those of one kind, in order."""
     found = (Block(each["kind"], each["body"], *each.span("body")) for each in _BLOCK.finditer(readme))
@@ -65,8 +73,8 @@ def commands(block: Block) -> list[Command]:
     return found
 
 
-def ran(command: str, folder: Path) -> tuple[str, ...]:
-    """What a ``cardmaker`` command of the README prints in ``folder``, both streams together, as lines."""
+def ran(command: str, folder: Path) -> Done:
+    """Runs a ``cardmaker`` command of the README in ``folder``."""
     program, *arguments = shlex.split(command)
     if program != "cardmaker":
         raise ValueError(f"'{command}' is no command of ours")
@@ -81,7 +89,7 @@ def ran(command: str, folder: Path) -> tuple[str, ...]:
         check=False,
     )
     said = done.stdout.rstrip("\n").replace("\\", "/").replace(f"{ROOT.as_posix()}/", f"{LEFT_OUT}/")
-    return tuple(said.split("\n")) if said else ()
+    return Done(tuple(said.split("\n")) if said else (), done.returncode)
 
 
 def shows(shown: Sequence[str], printed: Sequence[str]) -> bool:
@@ -98,7 +106,7 @@ def _around(shown: Sequence[str]) -> tuple[tuple[str, ...], tuple[str, ...]]:
     return tuple(shown[:at]), tuple(shown[at + 1 :])
 
 
-def session(readme: str, folder: Path) -> Iterator[tuple[Command, tuple[str, ...]]]:
+def session(readme: str, folder: Path) -> Iterator[tuple[Command, Done]]:
     """Runs every command of the README in order. Files that it shows are written where it says that they lie."""
     for block in blocks(readme):
         if block.kind == "console":
@@ -151,7 +159,7 @@ def main() -> None:
     PICTURE.write_bytes(picture())
     readme = README.read_text("utf-8")
     with TemporaryDirectory() as folder:
-        printed = [lines for _, lines in session(readme, Path(folder))]
+        printed = [done.printed for _, done in session(readme, Path(folder))]
     README.write_text(with_output(readme, printed), encoding="utf-8")
 
 

@@ -15,14 +15,15 @@ from PIL import Image, ImageChops, ImageFilter, ImageStat
 
 from cardmaker import workshop
 from cardmaker.composing.card import PANELS
-from tests.readme import PICTURE, README, ROOT, Command, blocks, commands, picture, session, shows, with_output
+from tests.readme import PICTURE, README, ROOT, Command, Done, blocks, commands, picture, session, shows, with_output
 
 TEXT = README.read_text("utf-8")
 FILE_KINDS = {"yaml pattern": "pattern", "yaml loom": "loom", "yaml pegs": "pegs", "yaml card": "layout"}
+COMMANDS = {"card", "plan", "check", "new", "resize", "list"}
 REMEDY = "Look whether it is right, then run: python -m tests.readme"
 
 
-Ran = tuple[list[tuple[Command, tuple[str, ...]]], Path]
+Ran = tuple[list[tuple[Command, Done]], Path]
 
 
 @pytest.fixture(scope="module")
@@ -36,17 +37,23 @@ def ran(tmp_path_factory: pytest.TempPathFactory) -> Ran:
 
 
 def test_every_command_prints_what_is_shown(ran: Ran) -> None:
-    wrong = {command.line: printed for command, printed in ran[0] if not shows(command.shown, printed)}
+    wrong = {command.line: done.printed for command, done in ran[0] if not shows(command.shown, done.printed)}
     assert not wrong, REMEDY
+
+
+@pytest.mark.xfail(strict=True, reason="the file that `new` writes has an empty code and date, which reading refuses")
+def test_what_is_said_to_work_works(ran: Ran) -> None:
+    refused = [command.line for command, done in ran[0] if done.status]
+    assert refused == ["cardmaker card three-paths --loom small-box", "cardmaker check patterns/slip.yaml"]
 
 
 def test_every_command_of_the_program_is_shown() -> None:
     shown = {command.line.split()[1] for block in blocks(TEXT, "console") for command in commands(block)}
-    assert shown >= {"card", "plan", "check", "new", "list"}
+    assert shown == COMMANDS
 
 
 def test_every_card_that_is_told_of_is_there(ran: Ran) -> None:
-    told = [line.split("  ")[0] for _, printed in ran[0] for line in printed if re.match(r"\S+\.pdf ", line)]
+    told = [line.split("  ")[0] for _, done in ran[0] for line in done.printed if re.match(r"\S+\.pdf ", line)]
     assert len(told) >= 5
     assert all((ran[1] / name).read_bytes().startswith(b"%PDF-") for name in told)
 
@@ -60,7 +67,7 @@ def test_output_that_differs_is_noticed() -> None:
 
 def test_stale_output_is_written_anew(ran: Ran) -> None:
     stale = TEXT.replace("  (Small box, letter)", "  (Large box, letter)")
-    printed = [lines for _, lines in ran[0]]
+    printed = [done.printed for _, done in ran[0]]
     assert stale != TEXT
     assert with_output(stale, printed) == with_output(TEXT, printed)
 
