@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Final
 
 from cardmaker.nouns.bench import PickupPlan, Rescue, ShuttleFill, TimePlan, WarpOnBeam, WarpPull
 from cardmaker.nouns.loom import Loom
@@ -27,6 +28,8 @@ from cardmaker.reckoning.shuttle import shuttle_fill, wrap_mm
 from cardmaker.reckoning.tension import coin_dips, pulls
 from cardmaker.reckoning.width import ENDS_PER_DIAMETER, ends_per_inch_range
 from cardmaker.units import MM_PER_INCH
+
+DEEPEST_DIP: Final = Fraction(1, 4)  # of the span: deeper, and the press stretches the warp more than it tells (ours)
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,7 +161,11 @@ def warp_pull(warp: Warp) -> WarpPull | None:
     press = warp.loom.press
     if press is None:
         return WarpPull(warp.ends, mean, levels)
-    dips = coin_dips(levels, 1, press.weight_g, press.span_mm)
+    dips = tuple(
+        each
+        for each in coin_dips(levels, 1, press.weight_g, press.span_mm)
+        if each.dip_mm <= DEEPEST_DIP * press.span_mm
+    )
     return WarpPull(warp.ends, mean, levels, press.weight_g, press.span_mm, dips)
 
 
