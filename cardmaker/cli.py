@@ -12,6 +12,8 @@ from pathlib import Path
 from typing import Any
 
 from cardmaker import __version__, workshop
+from cardmaker.composing.card import Seen
+from cardmaker.nouns.loom import Loom
 from cardmaker.problems import ProblemsFound
 from cardmaker.reckoning.stripes import MOST_ENDS
 from cardmaker.units import length_mm
@@ -83,6 +85,13 @@ def _add_card(commands: Any) -> None:
     parser.add_argument("--layout", default="record", help="the card layout (record)")
     parser.add_argument("--paper", help="one of the layout's papers (its first)")
     parser.add_argument("--out", type=Path, default=Path("out"), help="a folder, or one .pdf for a single card (out)")
+    parser.add_argument("--hand", choices=("right", "left"), default="right", help="for which hand (right)")
+    parser.add_argument(
+        "--from",
+        dest="side",
+        choices=("front", "behind"),
+        help="from which side the heddle is threaded (as the loom says)",
+    )
     parser.add_argument("--preview", action="store_true", help="write a PNG beside each PDF as well")
     _add_bench_options(parser)
 
@@ -160,7 +169,8 @@ def run_card(options: argparse.Namespace) -> int:
     for path, target in zip(paths, targets, strict=True):
         try:
             plan = workshop.plan_for(workshop.load_pattern(path), bench)
-            card = workshop.make_card(plan, layout, paper, options.units)
+            seen = Seen(options.hand == "left", _from_behind(options.side, plan.loom))
+            card = workshop.make_card(plan, layout, paper, options.units, seen)
         except ProblemsFound as found:
             _tell(found)
             status = PROBLEMS
@@ -170,6 +180,10 @@ def run_card(options: argparse.Namespace) -> int:
         if card.left_out:
             print(f"  left out for want of room: {', '.join(card.left_out)}")
     return status
+
+
+def _from_behind(side: str | None, loom: Loom) -> bool:
+    return side == "behind" if side else loom.threads_from == "back"
 
 
 def _targets(paths: Sequence[Path], out: Path, layout: str) -> list[Path]:

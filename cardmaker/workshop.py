@@ -9,7 +9,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Final, Literal, get_args
 
-from cardmaker.composing.card import Composed, compose_card, unknown_panels
+from cardmaker.composing.card import Composed, Seen, compose_card, unknown_panels
 from cardmaker.composing.measures import Units
 from cardmaker.nouns.card_layout import CardLayout, Paper
 from cardmaker.nouns.loom import Loom
@@ -175,6 +175,9 @@ def paper_of(layout: CardLayout, name: str | None) -> Paper:
     )
 
 
+_RIGHT_HAND: Final = Seen()
+
+
 @dataclass(frozen=True, slots=True)
 class Card:
     """A finished card: the file's bytes, and what found no room on it."""
@@ -183,13 +186,13 @@ class Card:
     left_out: tuple[str, ...]
 
 
-def make_card(plan: Plan, layout: CardLayout, paper: Paper, units: Units | None) -> Card:
+def make_card(plan: Plan, layout: CardLayout, paper: Paper, units: Units | None, seen: Seen = _RIGHT_HAND) -> Card:
     """One page, painted. Raises ProblemsFound."""
     from cardmaker.writing.fonts import TypeRuler
 
     places = plan.pattern.places
     try:
-        composed = compose_card(plan, layout, paper, TypeRuler(), units)
+        composed = compose_card(plan, layout, paper, TypeRuler(), units, seen)
     except Refusal as refusal:
         raise ProblemsFound([problem_from(refusal, places)]) from None
     return Card(_painted(composed, plan, places), composed.left_out)

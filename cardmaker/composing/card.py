@@ -35,6 +35,7 @@ from cardmaker.nouns.marks import Group, Page
 from cardmaker.nouns.plan import Plan
 from cardmaker.nouns.ruler import Ruler
 from cardmaker.problems import Refusal
+from cardmaker.reckoning.mirror import swapped_plan, turned_plan
 from cardmaker.reckoning.segments import segments
 
 PANELS: Final = {
@@ -57,12 +58,34 @@ class Composed:
     left_out: tuple[str, ...]
 
 
-def compose_card(plan: Plan, layout: CardLayout, paper: Paper, ruler: Ruler, units: Units | None = None) -> Composed:
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """For which hand, and from which side of the heddle, a card is drawn."""
+
+    left_hand: bool = False
+    from_behind: bool = False
+
+    def turned(self, plan: Plan) -> Plan:
+        """The plan as this weaver counts it. A left hand begins at the other edge and turns the drawing over;
+        behind the heddle, sides change places once more."""
+        if self.left_hand != self.from_behind:
+            return turned_plan(plan, sides_swapped=self.left_hand)
+        return swapped_plan(plan) if self.left_hand else plan
+
+
+_RIGHT_HAND: Final = Seen()
+
+
+def compose_card(
+    tape: Plan, layout: CardLayout, paper: Paper, ruler: Ruler, units: Units | None = None, seen: Seen = _RIGHT_HAND
+) -> Composed:
     """One page, always: what does not fit is left out by priority. Raises Refusal when the essential does not fit."""
+    plan = seen.turned(tape)
     pattern = plan.pattern
     colours = [(colour.yarn, pattern.yarn(colour.yarn).colour) for colour in plan.colours]
     sizes = layout.type_sizes
     sheet = Sheet(plan, layout, paper, ruler, units or layout.units, palette(colours), segments(plan.runs), sizes)
+    sheet = replace(sheet, tape=tape, behind=seen.from_behind)
     page = printable(layout, paper)
     groups: list[Group] = []
     inner = page

@@ -10,6 +10,7 @@ from cardmaker.composing.ink import BLACK, HEADING_GAP, POINT, SOFT
 from cardmaker.composing.measures import Units
 from cardmaker.composing.palette import Ink
 from cardmaker.composing.setting import Line, Span, leading, set_lines, wrapped
+from cardmaker.composing.turning import turned_over
 from cardmaker.geometry import Box
 from cardmaker.nouns.card_layout import CardLayout, Paper, TypeSizes
 from cardmaker.nouns.marks import Face, Mark, Words
@@ -30,12 +31,23 @@ class Sheet:
     inks: Mapping[str, Ink]
     segments: tuple[Segment, ...]
     sizes: TypeSizes
+    tape: Plan | None = None  # the plan as the tape lies before the weaver, when ``plan`` is begun from the other edge
+    behind: bool = False  # the heddle is drawn as seen from behind
     give: float = 1.0  # what is left of the least heights of pictures on a crowded card
 
     @property
     def brief(self) -> bool:
         """Whether the layout wants only the words that are needed at the loom."""
         return self.layout.words == "brief"
+
+    @property
+    def face_plan(self) -> Plan:
+        """The plan that the tape's face is drawn from: the tape never changes sides."""
+        return self.tape or self.plan
+
+    def as_seen(self, marks: Iterable[Mark], box: Box) -> list[Mark]:
+        """The picture, turned over in its box for a left hand."""
+        return turned_over(marks, box) if self.plan.loom.sides_swapped else list(marks)
 
     def wide(self, text: str, face: Face, size: float) -> float:
         """The width of one line of text, in mm."""

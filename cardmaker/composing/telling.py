@@ -187,11 +187,11 @@ def _heddle(plan: Plan) -> list[str]:
     placement, loom = plan.placement, plan.loom
     lines = [f"{wording.BOARD}: {loom.title}, {wording.spaces(loom)}", f"  {wording.count_out(loom, placement)}"]
     if placement.shifted:
-        lines.append(f"  {wording.shift(placement)}")
+        lines.append(f"  {wording.shift(placement, loom)}")
     lines += [f"  {wording.self_check(placement)}", f"  {wording.first_flag(plan)}; {wording.last_flag(plan)}"]
     lines.append(f"  {wording.middle_end(plan)}")
     if placement.half_space != "none":
-        lines.append(f"  {wording.half_space(placement)}")
+        lines.append(f"  {wording.half_space(placement, loom)}")
     if placement.back is not None:
         lines.append(f"  {wording.back_heddle(plan)}")
     return [*lines, f"  {wording.WHEN_DONE}: {wording.closing_count(plan)}"]

@@ -38,7 +38,7 @@ def repeat_of(plan: Plan) -> list[PickFace]:
 
 def stamped_face(sheet: Sheet, box: Box, scale: float) -> list[Mark]:
     """The face ``scale`` times life size, filling ``box`` from the top: one repeat drawn once and stamped down."""
-    plan = sheet.plan
+    plan = sheet.face_plan
     repeat = repeat_of(plan)
     high = pick_height(plan) * scale * len(repeat)
     unit = picks_drawn(sheet, [pick.raised for pick in repeat], Box(box.left, box.top, box.width, high))
@@ -56,7 +56,7 @@ def picks_drawn(sheet: Sheet, raised: Sequence[tuple[int, ...]], box: Box) -> li
 
 def _pick(sheet: Sheet, raised: Sequence[int], box: Box) -> list[Mark]:
     """One pick: the raised ends by yarn, and the weft where it turns at an edge whose end is down."""
-    plan = sheet.plan
+    plan = sheet.face_plan
     end_width = box.width / plan.ends
     cells = _cells(sorted(raised), plan.ends, box)
     steps: dict[str, list[Step]] = {}
@@ -79,7 +79,7 @@ def _cells(raised: Sequence[int], ends: int, box: Box) -> dict[int, Box]:
 
 def _turns(sheet: Sheet, raised: Sequence[int], box: Box, end_width: float) -> list[Mark]:
     """A dot of weft at each edge whose outermost end is down in this pick."""
-    plan = sheet.plan
+    plan = sheet.face_plan
     fill = sheet.inks[plan.weft.yarn].fill
     radius = min(end_width / 2, box.height / 2) * 0.8
     y = box.top + box.height / 2
@@ -100,7 +100,7 @@ def _hatched(sheet: Sheet, cells: Mapping[int, Box]) -> list[Mark]:
     marks: list[Mark] = []
     for end_number, cell in cells.items():
         aside, down = cell.width * 0.16, cell.height * 0.14
-        ink = sheet.inks[sheet.plan.end_yarns[end_number - 1]]
+        ink = sheet.inks[sheet.face_plan.end_yarns[end_number - 1]]
         marks += hatching(cell.inset(aside, down, aside, down), ink, HAIRLINE)
     return marks
 

@@ -60,6 +60,11 @@ def listed(words: Sequence[str], last: str = "and") -> str:
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} {last} {words[-1]}"
 
 
+def side(drawn: str, loom: Loom) -> str:
+    """What the weaver calls the side that is drawn ``left`` or ``right``: the other one on a drawing turned over."""
+    return {"left": "right", "right": "left"}.get(drawn, drawn) if loom.sides_swapped else drawn
+
+
 def a_space(kind: Space) -> str:
     return "a hole" if kind is Space.HOLE else "a slot"
 
@@ -118,6 +123,19 @@ def spaces(loom: Loom) -> str:
 # the order
 
 
+def other_way(segments: Sequence[Segment], plan: Plan) -> str:
+    """The stripes read from the other edge, for a tape whose edges differ."""
+    said = [
+        f"{segment.ends} {' '.join(plan.letters(yarn) for yarn in reversed(segment.yarns))}"
+        for segment in reversed(segments)
+    ]
+    return f"From the other edge: {', '.join(said)}."
+
+
+FROM_BEHIND: Final = "Seen from behind the heddle."
+FROM_RIGHT: Final = "For a left hand: begin at the right edge."
+
+
 def in_turn(letters: str) -> str:
     return f"{letters} in turn"
 
@@ -139,11 +157,12 @@ def count_out(loom: Loom, placement: Placement) -> str:
     if placement.count_to == 0:
         return "End 1 goes in the marked space."
     first = a_space(loom.kind_of(placement.first_space - placement.shifted))
-    stop = f"count to the left: end 1 goes in {placement.count_to}, {first}."
+    left = side("left", loom)
+    stop = f"count to the {left}: end 1 goes in {placement.count_to}, {first}."
     if placement.shifted:
-        stop = f"count to the left and stop at {placement.count_to}, {first}."
+        stop = f"count to the {left} and stop at {placement.count_to}, {first}."
     if loom.middle_space is None:
-        return f"The mark stands between two spaces. Say 1 on the space to its left and {stop}"
+        return f"The mark stands between two spaces. Say 1 on the space to its {left} and {stop}"
     kind = loom.kind_of(loom.middle_space)
     if loom.mark is Mark.ONE:
         return f"Say 1 on the marked {kind} and {stop}"
@@ -155,11 +174,11 @@ def self_check(placement: Placement) -> str:
     return f"If it is {a_space(placement.first_kind.other)} you have miscounted."
 
 
-def shift(placement: Placement) -> str:
+def shift(placement: Placement, loom: Loom) -> str:
     """Why counting does not lead to the first space of this pattern."""
-    side = "right" if placement.shifted > 0 else "left"
+    towards = side("right" if placement.shifted > 0 else "left", loom)
     spaces = plural(abs(placement.shifted), "space")
-    return f"Then move {spaces} to the {side}: the {placement.moved_yarn} ends must lie in slots."
+    return f"Then move {spaces} to the {towards}: the {placement.moved_yarn} ends must lie in slots."
 
 
 def middle_end(plan: Plan) -> str:
@@ -173,15 +192,15 @@ def middle_end(plan: Plan) -> str:
     return f"The middle end, no. {placement.middle_end} ({plan.end_yarns[placement.middle_end - 1]}), lies in {where}."
 
 
-def half_space(placement: Placement) -> str:
-    return f"The tape sits half a space to the {placement.half_space}; nobody will see it."
+def half_space(placement: Placement, loom: Loom) -> str:
+    return f"The tape sits half a space to the {side(placement.half_space, loom)}; nobody will see it."
 
 
 def closing_count(plan: Plan) -> str:
     placement, loom = plan.placement, plan.loom
     return (
         f"{plural(placement.holes, 'hole')}, {plural(placement.slots, 'slot')}"
-        f" · {placement.empty_left} empty left, {placement.empty_right} empty right"
+        f" · {placement.empty_left} empty {side('left', loom)}, {placement.empty_right} empty {side('right', loom)}"
         f" · last space {space_label(placement.last_space, loom)}, {a_space(placement.last_kind)}"
     )
 
@@ -197,9 +216,9 @@ def back_heddle(plan: Plan) -> str:
     rule = "Every end goes through a hole of one heddle and a slot of the other."
     if not back.offset:
         return f"{rule} The back heddle starts at the same space."
-    side = "left" if back.offset < 0 else "right"
+    further = side("left" if back.offset < 0 else "right", plan.loom)
     return (
-        f"{rule} Back heddle: start {plural(abs(back.offset), 'space')} further {side}, "
+        f"{rule} Back heddle: start {plural(abs(back.offset), 'space')} further {further}, "
         f"at {space_label(back.first_space, plan.loom)}."
     )
 
@@ -277,7 +296,7 @@ def method(plan: Plan) -> str:
         at_far = f"{winding.far_changes} of them at the far post" if winding.far_changes else "all of them at home"
         if winding.joins == 1:
             at_far = "at the far post" if winding.far_changes else "at home"
-        return f"Wind in order, left edge first: {joins}, {at_far}."
+        return f"Wind in order, {side('left', plan.loom)} edge first: {joins}, {at_far}."
     if winding.method == "carry":
         return (
             f"Carry {winding.balls} balls, one of each colour, and tie nothing: in order it would be {joins}. "
@@ -322,8 +341,8 @@ def shed_colours(runs: Sequence[tuple[str, int]], plan: Plan) -> str:
     return ", ".join(f"{count} {plan.letters(yarn)}" for yarn, count in runs)
 
 
-def hanging(side: Side) -> str:
-    return f"Weft on the {side.upper()}"
+def hanging(drawn: Side, loom: Loom) -> str:
+    return f"Weft on the {side(drawn, loom).upper()}"
 
 
 def next_shed(loom: Loom, down: bool) -> str:
@@ -336,7 +355,7 @@ TUG: Final = "Not sure? Tug the weft: if it slides out freely, the open shed was
 def shuttle_alt(loom: Loom) -> str:
     """The next-shed rule in words."""
     rules = ((loom.shuttle_down.other, True), (loom.shuttle_up.other, False))
-    return " ".join(f"{hanging(side)}: {next_shed(loom, down)}." for side, down in rules)
+    return " ".join(f"{hanging(drawn, loom)}: {next_shed(loom, down)}." for drawn, down in rules)
 
 
 def face_aside(scale: float) -> str:

@@ -106,6 +106,7 @@ class Loom:
     shuttle_length_mm: Fraction | None = None
     threads_from: Literal["front", "back"] = "front"
     marked_as: str = ""
+    sides_swapped: bool = False  # for a drawing that is turned over: its left is the weaver's right
     places: Places = field(default_factory=Places, compare=False, repr=False)
     shuttle_holds: int | None = None  # wraps of weft with which it still passes the shed
     press: Press | None = None

@@ -193,9 +193,10 @@ def space_label(space: int, loom: Loom) -> str:
     """
     if space == loom.middle_space:
         return "the middle"
+    left, right = ("R", "L") if loom.sides_swapped else ("L", "R")
     if space <= loom.spaces // 2:
-        return f"L{first_counted_space(loom, Side.LEFT) - space + 1}"
-    return f"R{space - first_counted_space(loom, Side.RIGHT) + 1}"
+        return f"{left}{first_counted_space(loom, Side.LEFT) - space + 1}"
+    return f"{right}{space - first_counted_space(loom, Side.RIGHT) + 1}"
 
 
 def spoken_space(space: int, loom: Loom) -> str:

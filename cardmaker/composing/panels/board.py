@@ -77,9 +77,10 @@ def _counting(sheet: Sheet) -> list[Span]:
     """How to count out, in words, with the middle end as a second check."""
     plan = sheet.plan
     placement, loom = plan.placement, plan.loom
-    spans = [Span(wording.count_out(loom, placement), Face.SANS_SEMIBOLD)]
+    spans = [Span(wording.FROM_BEHIND, Face.SANS_SEMIBOLD)] if sheet.behind else []
+    spans.append(Span(wording.count_out(loom, placement), Face.SANS_SEMIBOLD))
     if placement.shifted:
-        spans.append(Span(wording.shift(placement), Face.SANS_SEMIBOLD))
+        spans.append(Span(wording.shift(placement, loom), Face.SANS_SEMIBOLD))
     spans.append(Span(wording.self_check(placement)))
     if sheet.brief and placement.back is None:
         return spans
@@ -87,7 +88,7 @@ def _counting(sheet: Sheet) -> list[Span]:
         spans.append(Span(wording.back_heddle(plan), Face.SANS_SEMIBOLD))
     spans.append(Span(wording.middle_end(plan)))
     if placement.half_space != "none":
-        spans.append(Span(wording.half_space(placement)))
+        spans.append(Span(wording.half_space(placement, loom)))
     return spans
 
 
@@ -144,6 +145,7 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     marks += [*_wood(front), *_numbers(sheet, front), *_openings(front)]
     marks += _threads(sheet, front, 0, front.wood.bottom + HANG)
     marks += _flags(sheet, front, top, box)
+    marks = sheet.as_seen(marks, box)
     marks += _words(sheet, Box(box.left, front.wood.bottom + HANG, box.width, 0))
     return Drawing(tuple(marks), wording.board_alt(sheet.plan))
 

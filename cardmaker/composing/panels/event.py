@@ -75,7 +75,7 @@ def _first_rows(sheet: Sheet) -> list[list[Span]]:
 def _next_rows(sheet: Sheet) -> list[list[Span]]:
     loom = sheet.plan.loom
     return [
-        [Span(f"{wording.hanging(side)},"), Span(wording.next_shed(loom, down), Face.SANS_BOLD)]
+        [Span(f"{wording.hanging(side, loom)},"), Span(wording.next_shed(loom, down), Face.SANS_BOLD)]
         for side, down in ((loom.shuttle_down.other, True), (loom.shuttle_up.other, False))
     ]
 

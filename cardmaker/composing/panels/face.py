@@ -18,18 +18,18 @@ LARGEST_SCALE = 5.0
 
 
 def _names_width(sheet: Sheet) -> float:
-    names = (wording.shed_name(sheet.plan.loom, down) for down in (True, False))
+    names = (wording.shed_name(sheet.face_plan.loom, down) for down in (True, False))
     return max(sheet.wide(name, Face.SANS_SEMIBOLD, sheet.sizes.small) for name in names) + 3
 
 
 def _scale(sheet: Sheet, width: float) -> float:
     """As large as the column allows, so that one pick is still no taller than a line and a half of type."""
-    likely = float(sheet.plan.width.likely_mm)
+    likely = float(sheet.face_plan.width.likely_mm)
     return min(LARGEST_SCALE, (width - _names_width(sheet)) / likely)
 
 
 def _sentences(sheet: Sheet) -> list[list[Span]]:
-    plan = sheet.plan
+    plan = sheet.face_plan
     sentences = []
     for down, raised in ((True, plan.sheds.down), (False, plan.sheds.up)):
         said = wording.shed_colours(raised_runs(raised, plan.end_yarns), plan)
@@ -43,7 +43,7 @@ def _words_height(sheet: Sheet, width: float) -> float:
 
 
 def _room(sheet: Sheet, width: float) -> Room:
-    pick = pick_height(sheet.plan) * _scale(sheet, width)
+    pick = pick_height(sheet.face_plan) * _scale(sheet, width)
     fixed = heading_height(sheet) + 1.2 + _words_height(sheet, width)
     return Room(fixed + min(LEAST_PICKS * pick, 16.0) * sheet.give, fixed + min(MOST_PICKS * pick, 42.0))
 
@@ -51,16 +51,16 @@ def _room(sheet: Sheet, width: float) -> Room:
 def _draw(sheet: Sheet, box: Box) -> Drawing:
     scale = _scale(sheet, box.width)
     marks, body = headed(sheet, box, wording.FACE, wording.face_aside(scale))
-    pick = pick_height(sheet.plan) * scale
+    pick = pick_height(sheet.face_plan) * scale
     words = _words_height(sheet, box.width)
     picks = max(2, int((body.height - words - 1.2) / pick + 1e-6))
     names = _names_width(sheet)
-    face = Box(body.left + names, body.top + 0.6, float(sheet.plan.width.likely_mm) * scale, picks * pick)
+    face = Box(body.left + names, body.top + 0.6, float(sheet.face_plan.width.likely_mm) * scale, picks * pick)
     marks += stamped_face(sheet, face, scale)
     marks.append(Rectangle(face, stroke=BLACK, width=HAIRLINE))
     marks += _pick_names(sheet, body.left, face, pick, picks)
     marks += _said(sheet, body, face.bottom + 0.6)
-    return Drawing(tuple(marks), wording.face_alt(sheet.plan))
+    return Drawing(tuple(marks), wording.face_alt(sheet.face_plan))
 
 
 def _pick_names(sheet: Sheet, left: float, face: Box, pick: float, picks: int) -> Iterator[Mark]:
@@ -68,11 +68,11 @@ def _pick_names(sheet: Sheet, left: float, face: Box, pick: float, picks: int) -
     size = sheet.sizes.small
     line = leading(size)
     roomy = pick >= line
-    repeat = repeat_of(sheet.plan)
+    repeat = repeat_of(sheet.face_plan)
     for number in range(picks if roomy else min(picks, 2)):
         y = face.top + (number + 0.5) * pick
         label = y if roomy else face.top + cap_height(size) / 2 + number * line
-        name = wording.shed_name(sheet.plan.loom, repeat[number % len(repeat)].is_down)
+        name = wording.shed_name(sheet.face_plan.loom, repeat[number % len(repeat)].is_down)
         yield Words(left, label + cap_height(size) / 2, name, Face.SANS, size, SOFT)
         yield Line(face.left - 2.2, label, face.left - 0.3, y, HAIRLINE)
 

@@ -9,7 +9,8 @@ from math import ceil
 from cardmaker.composing import wording
 from cardmaker.composing.ink import ACCENT, FAINT, HAIRLINE, OUTLINE, SOFT
 from cardmaker.composing.palette import hatching
-from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, beside, cap_height, margin_column
+from cardmaker.composing.setting import Span
+from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, beside, cap_height, margin_column, text_height
 from cardmaker.geometry import Box
 from cardmaker.nouns.loom import Space
 from cardmaker.nouns.marks import Face, Line, Mark, Path, Rectangle, Words
@@ -72,15 +73,28 @@ def _rows(sheet: Sheet, width: float) -> list[list[Segment]]:
 def _room(sheet: Sheet, width: float) -> Room:
     rows = len(_rows(sheet, width))
     gaps = (rows - 1) * ROW_GAP
+    gaps += _other_way_height(sheet, width)
     return Room(
         gaps + rows * _levels(sheet, (5.4 if rows == 1 else 4.0) * (1 + sheet.give) / 2).height,
         gaps + rows * _levels(sheet, 8.5 if rows == 1 else 6.5).height,
     )
 
 
+def _other_way(sheet: Sheet) -> list[Span]:
+    """A tape whose edges differ is read both ways; the other way in words."""
+    plan = sheet.plan
+    return [] if plan.same_both_ways else [Span(wording.other_way(sheet.segments, plan), colour=SOFT)]
+
+
+def _other_way_height(sheet: Sheet, width: float) -> float:
+    lines = len(sheet.lines(_other_way(sheet), sheet.sizes.small, width))
+    return 1.8 + text_height(lines, sheet.sizes.small) if lines else 0.0
+
+
 def _draw(sheet: Sheet, box: Box) -> Drawing:
     marks: list[Mark] = [beside(sheet, box, wording.ORDER)]
-    body = box
+    other = _other_way_height(sheet, box.width)
+    body = box.inset(bottom=other)
     rows = _rows(sheet, box.width)
     row_height = (body.height - (len(rows) - 1) * ROW_GAP) / len(rows)
     levels = _levels(sheet, 4.0)
@@ -90,6 +104,9 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     for number, row in enumerate(rows):
         top = body.top + number * (levels.height + ROW_GAP)
         marks += _row(sheet, row, Box(body.left, top, body.width, levels.height), levels, pitch)
+    marks = sheet.as_seen(marks, box)
+    lines = sheet.lines(_other_way(sheet), sheet.sizes.small, box.width)
+    marks += sheet.set(lines, box.left, body.bottom + 1.8 + cap_height(sheet.sizes.small), sheet.sizes.small)
     return Drawing(tuple(marks), wording.order_alt(sheet.plan, sheet.segments))
 
 

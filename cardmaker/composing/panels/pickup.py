@@ -16,7 +16,7 @@ from cardmaker.nouns.pattern import Pickup
 
 
 def _pickup(sheet: Sheet) -> tuple[Pickup, PickupPlan]:
-    pickup, plan = sheet.plan.pattern.pickup, sheet.plan.pickup
+    pickup, plan = sheet.plan.pattern.pickup, sheet.face_plan.pickup
     if pickup is None or plan is None:
         raise ValueError("no pick-up was planned")
     return pickup, plan

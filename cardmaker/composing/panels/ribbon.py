@@ -17,7 +17,7 @@ BAR_INCHES = 4
 
 def ribbon_width(sheet: Sheet) -> float:
     """The tape's likely width and its scale, in mm."""
-    return float(sheet.plan.width.likely_mm) + (FIGURED if _figured(sheet) else PLAIN)
+    return float(sheet.face_plan.width.likely_mm) + (FIGURED if _figured(sheet) else PLAIN)
 
 
 def _figured(sheet: Sheet) -> bool:
@@ -26,22 +26,22 @@ def _figured(sheet: Sheet) -> bool:
 
 def draw_ribbon(sheet: Sheet, box: Box) -> Drawing:
     """The tape from the top of ``box`` to its foot, millimetres beside its first half and inches beside the second."""
-    tape = Box(box.left, box.top, float(sheet.plan.width.likely_mm), box.height)
+    tape = Box(box.left, box.top, float(sheet.face_plan.width.likely_mm), box.height)
     marks = stamped_face(sheet, tape, 1.0)
     if tape.height >= BAR_MM + 6:
         marks += _millimetres(sheet, tape)
     if tape.height >= BAR_MM + 14 + BAR_INCHES * 25.4 + 6:
         marks += _inches(sheet, tape)
     if marked_beside(sheet, box.height):
-        text = sheet.plan.pattern.marked_as
+        text = sheet.face_plan.pattern.marked_as
         x = tape.right + 2.0 + cap_height(sheet.sizes.smallest)
         marks.append(Words(x, box.bottom - 1, text, Face.SANS, sheet.sizes.smallest, SOFT, turned=90))
-    return Drawing(tuple(marks), wording.ribbon_alt(sheet.plan, sheet.units))
+    return Drawing(tuple(marks), wording.ribbon_alt(sheet.face_plan, sheet.units))
 
 
 def marked_beside(sheet: Sheet, height: float) -> bool:
     """Whether the mark of sample data finds room beside the ribbon, below the bars; else it stands at the foot."""
-    text = sheet.plan.pattern.marked_as
+    text = sheet.face_plan.pattern.marked_as
     free = height - (BAR_MM + 14.0 + BAR_INCHES * 25.4) - 8.0
     return bool(text) and sheet.layout.ribbon and sheet.wide(text, Face.SANS, sheet.sizes.smallest) <= free
 

@@ -45,7 +45,7 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     half = (body.width - GAP) / 2
     for number, (side, down) in enumerate(_rules(sheet)):
         column = Box(body.left + number * (half + GAP), body.top, half, height)
-        marks += _picture(column, side)
+        marks += sheet.as_seen(_picture(column, side), column)
         marks += _rule(sheet, column, side, down)
     if sheet.brief:
         return Drawing(tuple(marks), wording.shuttle_alt(sheet.plan.loom))
@@ -57,7 +57,7 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
 
 def _rule(sheet: Sheet, picture: Box, side: Side, down: bool) -> list[Mark]:
     """Two lines: where the weft hangs, what comes next; the second in the size of a count."""
-    hangs, follows = wording.hanging(side), wording.next_shed(sheet.plan.loom, down)
+    hangs, follows = wording.hanging(side, sheet.plan.loom), wording.next_shed(sheet.plan.loom, down)
     big = shortened(follows, Face.SANS_BOLD, sheet.sizes.count, picture.width, sheet.ruler, sheet.sizes.body)
     baseline = picture.bottom + 2.2 + cap_height(sheet.sizes.body)
     return [

@@ -149,6 +149,7 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
         row = _Row(body.left + _margin(sheet), y + above, y + above + span, pitch, segments[0].first_end)
         marks += _row(sheet, segments, row)
         y = row.far + below + ROW_GAP
+    marks = sheet.as_seen(marks, box)
     lines = sheet.lines(_spans(sheet), sheet.sizes.body, body.width)
     first = body.bottom - words + 2.0 + cap_height(sheet.sizes.body)
     marks += sheet.set(lines, body.left, first, sheet.sizes.body)
