@@ -26,7 +26,7 @@ README: Final = ROOT / "README.md"
 PICTURE: Final = ROOT / ".pictures" / "card.png"
 PICTURED: Final = "three-paths"
 PICTURE_SCALE: Final = 2 / 3  # of the preview
-PICTURE_COLOURS: Final = 64  # flat colours and grey edges of type: more only makes the file larger
+PICTURE_COLOURS: Final = 128  # more only makes the file larger
 
 LEFT_OUT: Final = "…"
 _BLOCK: Final = re.compile(r"^```(?P<kind>[^\n]*)\n(?P<body>.*?)^```$", re.MULTILINE | re.DOTALL)
@@ -132,7 +132,9 @@ def picture(stem: str = PICTURED) -> bytes:
     width, height = (round(side * PICTURE_SCALE) for side in page.size)
     small = page.resize((width, height), Image.Resampling.LANCZOS)
     png = BytesIO()
-    small.quantize(PICTURE_COLOURS, dither=Image.Dither.NONE).save(png, "PNG", optimize=True)
+    small.quantize(PICTURE_COLOURS, Image.Quantize.MAXCOVERAGE, dither=Image.Dither.NONE).save(
+        png, "PNG", optimize=True
+    )
     return png.getvalue()
 
 
@@ -160,6 +162,8 @@ def main() -> None:
     readme = README.read_text("utf-8")
     with TemporaryDirectory() as folder:
         printed = [done.printed for _, done in session(readme, Path(folder))]
+    if any(line.startswith("Traceback ") for lines in printed for line in lines):
+        raise SystemExit("A command of the README breaks; README.md stays as it was.")
     README.write_text(with_output(readme, printed), encoding="utf-8")
 
 

@@ -188,19 +188,19 @@ def test_every_link_and_picture_is_there() -> None:
 
 
 @cache
-def _difference(stem: str) -> tuple[float, int]:
+def _difference(stem: str) -> tuple[float, float]:
     """How far the README's picture is from a card made now: in the mean, and at its worst place; of 255.
 
     Both are blurred first, since another renderer's edges of type are a little different.
     """
     shown, made = (_blurred(png) for png in (PICTURE.read_bytes(), picture(stem)))
     assert shown.size == made.size
-    apart = ImageChops.difference(shown, made)
-    return ImageStat.Stat(apart).mean[0], apart.getextrema()[1]  # type: ignore[return-value]
+    apart = ImageStat.Stat(ImageChops.difference(shown, made))
+    return max(apart.mean), max(most for _, most in apart.extrema)
 
 
 def _blurred(png: bytes) -> Image.Image:
-    return Image.open(BytesIO(png)).convert("L").filter(ImageFilter.GaussianBlur(4))
+    return Image.open(BytesIO(png)).convert("RGB").filter(ImageFilter.GaussianBlur(4))
 
 
 def test_the_picture_is_small() -> None:
