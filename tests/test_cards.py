@@ -391,10 +391,16 @@ def test_one_page_of_the_right_size_with_all_that_is_essential(case: Case) -> No
     assert (composed.page.width_mm, composed.page.height_mm) == PAPERS[case[2]]
     names = [group.name for group in panels(composed)]
     assert len(names) == len(composed.page.marks) == len(set(names))  # everything is in a panel, each panel once
-    essential = {place.panel for row in layout().rows for place in row if place.essential}
-    assert essential - set(names) <= {"notes"}  # which has nothing to say for some patterns
-    assert not essential & set(composed.left_out)
-    assert {"ribbon", "title", "order", "board", "walk", "face", "shuttle", "yarn", "lengths", "source"} <= set(names)
+    assert missing_essentials(composed, layout()) <= {"notes"}  # which has nothing to say for some patterns
+    assert {"ribbon", "title", "board", "face", "yarn", "lengths", "source", "foot"} <= set(names)
+
+
+def missing_essentials(composed: Composed, of: CardLayout) -> set[str]:
+    """The essential panels that are neither on the card themselves nor as the simpler one that stands in for them."""
+    there = {group.name for group in panels(composed)}
+    essential = [place for row in of.rows for place in row if place.essential]
+    assert not {place.panel for place in essential} & set(composed.left_out)
+    return {place.panel for place in essential if not {place.panel, place.instead} & there}
 
 
 @every_card
@@ -407,9 +413,51 @@ def test_the_binding_side_stays_clear(case: Case) -> None:
 @every_card
 def test_pictures_are_told_in_words(case: Case) -> None:
     told = {group.name: group.alt for group in panels(card(case))}
-    assert all(told[name] for name in ("ribbon", "order", "board", "walk", "face", "shuttle", "yarn"))
+    pictures = {"ribbon", "order", "board", "walk", "face", "shuttle", "yarn"} & set(told)
+    assert all(told[name] for name in pictures)
     ends = plan(*case[:2]).ends
-    assert told["order"].startswith(f"{ends} ends from the left: ")
+    if "order" in told:
+        assert told["order"].startswith(f"{ends} ends from the left: ")
+
+
+# The other card layouts, each pattern on the smallest loom that holds it and a few on two heddles, papers in turn
+
+
+LAYOUTS = sorted(path.stem for path in (ROOT / "layouts" / "cards").glob("*.yaml"))
+UNFINISHED = {
+    "bench": "words of the steps run into the turns; the room leaves the page by a hair",
+    "field": "the number of a pattern with 60 ends leaves the page",
+    "handout": "letters over letters in narrow cells, lines through totals",
+    "handout-large": "letters over letters in narrow cells, totals over each other",
+}
+
+
+@pytest.mark.parametrize(
+    "stem",
+    [
+        pytest.param(stem, marks=pytest.mark.xfail(strict=True, reason=UNFINISHED[stem]) if stem in UNFINISHED else ())
+        for stem in LAYOUTS
+    ],
+)
+def test_every_layout_keeps_the_laws(stem: str) -> None:
+    of = workshop.load_layout(ROOT / "layouts" / "cards" / f"{stem}.yaml")
+    found = []
+    for number, (pattern, loom) in enumerate(sample()):
+        paper = of.papers[number % len(of.papers)]
+        on = workshop.make_bench(
+            str(ROOT / "layouts" / "looms" / f"{loom}.yaml"), None, any_pegs=workshop.shows_pegs(of)
+        )
+        there = workshop.plan_for(workshop.load_pattern(ROOT / "patterns" / f"{pattern}.yaml"), on)
+        composed = compose_card(there, of, paper, RULER)
+        assert (composed.page.width_mm, composed.page.height_mm) == (paper.width_mm, paper.height_mm)
+        found += [(pattern, loom, paper.name, fault) for fault in faults(composed, of, paper)]
+    assert found == []
+
+
+def sample() -> Iterator[tuple[str, str]]:
+    for row in rows():
+        yield row.stem, next(loom for loom in LOOMS if row.ends <= CAPACITY[loom])
+    yield from (("bare-thread", "treadle-pair"), ("treadle-ladder", "treadle-pair"), ("nine", "treadle-pair"))
 
 
 # The laws can fail
@@ -520,7 +568,7 @@ def test_every_checkpoint_stands_at_its_post(case: Case) -> None:
     walk = next(group for group in panels(card(case)) if group.name == "walk")
     boxes = {int(mark.text): mark.y for mark in all_words(walk.marks) if mark.text.isdigit()}
     assert sorted(boxes) == sorted(totals)
-    if sum(counts) <= 40:  # one row of strokes
+    if plan(*case[:2]).winding.method == "order" and sum(counts) <= 40:  # one row of strokes
         assert all(boxes[even] < boxes[odd] for even in boxes for odd in boxes if even % 2 < odd % 2)
 
 
@@ -644,13 +692,18 @@ def odd_cards(pattern: Pattern) -> Iterator[tuple[Composed | None, Paper, str]]:
                 yield None, paper, f"{refusal}"
 
 
+LONG_NAME_DEFECT = "a long name pushes the columns of the yarn table over each other"
+TALL_PICKS_DEFECT = "two picks are drawn even where their panel was given less height"
+LAST_TOTAL_DEFECT = "the total under the last of many narrow cells stands over the margin"
 DEFECTS = {
-    "a yarn's name of 40 letters": "a long name pushes the columns of the yarn table over each other",
-    "two such yarns in turn": "a long name pushes the columns of the yarn table over each other",
-    "60 ends of one colour": "the total under the last of 60 narrow cells stands over the margin",
-    "12 yarns": "what is on top is told in more lines than the panel reckoned with",
-    "47 stripes of one end and no order": "leaders to the outer tick boxes run through the inner totals",
-    "4 picks to the inch": "two long picks are drawn taller than their panel",
+    "a yarn's name of 40 letters": LONG_NAME_DEFECT,
+    "two such yarns in turn": LONG_NAME_DEFECT,
+    "47 ends of one colour": LAST_TOTAL_DEFECT,
+    "60 ends of one colour": LAST_TOTAL_DEFECT,
+    "12 yarns": TALL_PICKS_DEFECT,
+    "4 picks to the inch": TALL_PICKS_DEFECT,
+    "60 mm wide": LAST_TOTAL_DEFECT,
+    "3 mm wide": "the names of two picks lie over each other",
 }
 
 
