@@ -8,6 +8,7 @@ from typing import Any
 from cardmaker.composing import wording
 from cardmaker.composing.bench_json import bench_json, number
 from cardmaker.composing.bench_words import bench_sections, learned
+from cardmaker.composing.likeness import alike_notes
 from cardmaker.composing.measures import Units, grams_up, metres_up, yards_up
 from cardmaker.nouns.plan import BackHeddle, Plan
 from cardmaker.reckoning.placement import space_label
@@ -67,7 +68,8 @@ def plan_json(plan: Plan) -> dict[str, Any]:
         },
         **bench_json(plan),
         "notes": [
-            {"kind": note.kind, "about": note.about, "text": wording.note(note, "metric")} for note in plan.notes
+            {"kind": note.kind, "about": note.about, "text": wording.note(note, "metric")}
+            for note in (*alike_notes(plan), *plan.notes)
         ],
     }
 
@@ -153,7 +155,7 @@ def plan_text(plan: Plan, units: Units) -> str:
     """The plan as a person reads it, in the order of the work."""
     sections = [_head(plan, units), _order(plan), _heddle(plan), _walk(plan), _sheds(plan), _amounts(plan, units)]
     sections += bench_sections(plan, units)
-    said = [wording.note(note, units) for note in plan.notes]
+    said = [wording.note(note, units) for note in (*alike_notes(plan), *plan.notes)]
     if said:
         sections.append([wording.NOTES, *(f"  {line}" for line in said)])
     return "\n\n".join("\n".join(section) for section in sections) + "\n"

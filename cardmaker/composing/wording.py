@@ -532,6 +532,7 @@ _NOTES: Final = {
         "{count} of the {of} thick {yarn} ends fall in holes. Write spaces: slots under that yarn "
         "and everything moves by one space."
     ),
+    "alike": "{one} and {other} look alike {ways}: go by their letters and hatching.",
     "moved": "All is moved one space to the {side}, because the {yarn} ends must lie in slots.",
     "short_warp": "Short warps waste a lot: only {share} % of this one becomes tape.",
     "turned": "Threaded from the other edge it is the same tape, turned end for end.",

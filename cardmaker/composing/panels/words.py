@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from cardmaker.composing import bench_sentences, wording
 from cardmaker.composing.ink import SOFT
+from cardmaker.composing.likeness import alike_notes
 from cardmaker.composing.panels.ribbon import marked_beside
 from cardmaker.composing.setting import Span, leading
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
@@ -122,7 +123,8 @@ def _notes(sheet: Sheet) -> list[Paragraph]:
 
 def _printed(sheet: Sheet) -> list[Note]:
     """Cautions stand at the foot, and what the heddle's own words say is not said twice."""
-    return [note for note in sheet.plan.notes if note.kind != "caution" and note.about not in ("loom", "shift")]
+    notes = (*alike_notes(sheet.plan), *sheet.plan.notes)
+    return [note for note in notes if note.kind != "caution" and note.about not in ("loom", "shift")]
 
 
 def _changes(sheet: Sheet) -> list[Paragraph]:
