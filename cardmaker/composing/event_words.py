@@ -19,21 +19,27 @@ TICKS: Final = "Tick each total as you wind and thread."
 def six_numbers(plan: Plan, segments: Sequence[Segment], units: Units) -> list[tuple[str, str]]:
     """Ends, stripes, first space, empties, next shed, warp to wind."""
     placement, loom = plan.placement, plan.loom
-    stripes = ", ".join(
-        f"{segment.ends} {' '.join(plan.letters(yarn) for yarn in segment.yarns)}" for segment in segments
-    )
+    stripes = ", ".join(_stripe(segment, plan).replace(" ", wording.NO_BREAK) for segment in segments)
     rules = "; ".join(
-        f"{side.upper()}, then {wording.shed_word(loom, down)}"
-        for side, down in ((loom.shuttle_down.other, True), (loom.shuttle_up.other, False))
+        f"{wording.side(drawn, loom).upper()}, then {wording.shed_word(loom, down)}"
+        for drawn, down in ((loom.shuttle_down.other, True), (loom.shuttle_up.other, False))
+    )
+    empty = (
+        f"{placement.empty_left} {wording.side('left', loom)}, {placement.empty_right} {wording.side('right', loom)}"
     )
     return [
         ("ends", str(plan.ends)),
         ("stripes", stripes),
         ("first space", f"{space_label(placement.first_space, loom)}, {wording.a_space(placement.first_kind)}"),
-        ("empty", f"{placement.empty_left} left, {placement.empty_right} right"),
+        ("empty", empty),
         ("weft hangs", rules),
         ("warp to wind", warp_length(plan.lengths.wind_mm, units)),
     ]
+
+
+def _stripe(segment: Segment, plan: Plan) -> str:
+    letters = " ".join(plan.letters(yarn) for yarn in segment.yarns)
+    return f"{segment.ends} {wording.in_turn(letters) if segment.in_turn else letters}"
 
 
 # when it goes wrong

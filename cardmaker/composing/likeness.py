@@ -31,7 +31,7 @@ def alike_notes(plan: Plan) -> tuple[Note, ...]:
         if not all(colours) or abs(lightness(colours[0]) - lightness(colours[1])) >= EQUALLY_LIGHT:
             continue
         if ways := alike(*colours):
-            notes.append(Note("warning", "colour", "alike", {"one": one, "other": other, "ways": ", ".join(ways)}))
+            notes.append(Note("warning", "colour", "alike", {"one": one, "other": other, "ways": " and ".join(ways)}))
     return tuple(notes)
 
 

@@ -65,6 +65,11 @@ def side(drawn: str, loom: Loom) -> str:
     return {"left": "right", "right": "left"}.get(drawn, drawn) if loom.sides_swapped else drawn
 
 
+def capitalised(text: str) -> str:
+    """The sentence with a capital first letter."""
+    return f"{text[:1].upper()}{text[1:]}"
+
+
 def a_space(kind: Space) -> str:
     return "a hole" if kind is Space.HOLE else "a slot"
 
@@ -77,11 +82,15 @@ def uses(purposes: Sequence[str]) -> str:
     if not purposes:
         return ""
     said = ", ".join(purposes)
-    return f"{said[0].upper()}{said[1:]}."
+    return capitalised(f"{said}.")
 
 
 def version(version: str) -> str:
     return f"version {version}" if version else ""
+
+
+def short_version(version: str) -> str:
+    return f"v{version}" if version else ""
 
 
 def symmetry(plan: Plan) -> str:
@@ -263,6 +272,7 @@ def board(loom: Loom) -> str:
 
 # winding
 
+NO_BREAK: Final = "\N{NO-BREAK SPACE}"
 HOME: Final = "home"
 FAR: Final = "far"
 
@@ -346,7 +356,7 @@ def hanging(drawn: Side, loom: Loom) -> str:
 
 
 def next_shed(loom: Loom, down: bool) -> str:
-    return f"next: {shed_word(loom, down)}"
+    return f"next:{NO_BREAK}{shed_word(loom, down).replace(' ', NO_BREAK)}"
 
 
 TUG: Final = "Not sure? Tug the weft: if it slides out freely, the open shed was the last one."
@@ -453,7 +463,7 @@ def yarn_kinds(yarns: Sequence[Yarn]) -> str:
     if len(set(kinds)) == 1:
         return f"All {kinds[0]}."
     said = listed([f"{yarn.name} {kind}" for yarn, kind in zip(yarns, kinds, strict=True)])
-    return f"{said[0].upper()}{said[1:]}."
+    return capitalised(f"{said}.")
 
 
 def weft_line(plan: Plan) -> str:
@@ -548,7 +558,7 @@ _NOTES: Final = {
 def note(note: Note, units: Units) -> str:
     """A note's sentence, with its values put in."""
     values = {key: _said(value, units) for key, value in note.values.items()}
-    return (_NOTES | BENCH_NOTES)[note.key].format(**values)
+    return capitalised((_NOTES | BENCH_NOTES)[note.key].format(**values))
 
 
 def _said(value: str | int | Fraction, units: Units) -> str:

@@ -6,7 +6,7 @@ from cardmaker.composing import event_words as said
 from cardmaker.composing import wording
 from cardmaker.composing.ink import ACCENT, BLACK, OUTLINE, SOFT, WHITE
 from cardmaker.composing.panels.people import list_panel
-from cardmaker.composing.setting import Span, leading
+from cardmaker.composing.setting import Line, Span, leading
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, text_height
 from cardmaker.geometry import Box
 from cardmaker.nouns.marks import Face, Mark, Rectangle, Words
@@ -14,6 +14,7 @@ from cardmaker.nouns.plan import Post
 from cardmaker.reckoning.walk import walk
 
 GAP = 3.0
+LEAST_BLOCK_GAP, MOST_BLOCK_GAP = 1.8, 5.0
 
 
 def _stripe_words(sheet: Sheet) -> list[tuple[str, str]]:
@@ -130,27 +131,36 @@ def _six(sheet: Sheet) -> list[tuple[str, str]]:
     return said.six_numbers(sheet.plan, sheet.segments, sheet.units)
 
 
+def _six_blocks(sheet: Sheet, size: float, width: float) -> list[tuple[str, list[Line]]]:
+    """Each label with its value set in lines at ``size``."""
+    return [(label, sheet.lines([Span(value, Face.SANS_BOLD)], size, width)) for label, value in _six(sheet)]
+
+
+def _six_height(sheet: Sheet, size: float, width: float) -> float:
+    label = cap_height(sheet.sizes.small) + 1.4
+    blocks = _six_blocks(sheet, size, width)
+    return sum(label + text_height(len(lines), size) for _, lines in blocks) + LEAST_BLOCK_GAP * (len(blocks) - 1)
+
+
 def _six_room(sheet: Sheet, width: float) -> Room:
-    height = 0.0
-    for label, value in _six(sheet):
-        lines = sheet.lines([Span(label, colour=SOFT), Span(value, Face.SANS_BOLD)], sheet.sizes.body, width)
-        height += text_height(len(lines), sheet.sizes.body) + 1.6
-    return Room(height - 1.6, (height - 1.6) * 2.2)
+    return Room(_six_height(sheet, sheet.sizes.body, width), _six_height(sheet, sheet.sizes.count, width) * 1.5)
 
 
 def _draw_six(sheet: Sheet, box: Box) -> Drawing:
-    size = sheet.sizes.body
-    blocks = [
-        sheet.lines([Span(label, colour=SOFT), Span(value, Face.SANS_BOLD)], size, box.width)
-        for label, value in _six(sheet)
-    ]
-    used = sum(text_height(len(lines), size) for lines in blocks)
-    gap = (box.height - used) / max(1, len(blocks) - 1)
+    """Label above value, the values as large as the card allows."""
+    size = sheet.sizes.count
+    while size > sheet.sizes.body and _six_height(sheet, size, box.width) > box.height:
+        size -= 0.5
+    blocks = _six_blocks(sheet, size, box.width)
+    spare = box.height - _six_height(sheet, size, box.width)
+    gap = LEAST_BLOCK_GAP + min(MOST_BLOCK_GAP, spare / max(1, len(blocks) - 1))
     marks: list[Mark] = []
     top = box.top
-    for lines in blocks:
-        marks += sheet.set(lines, box.left, top + cap_height(size), size)
-        top += text_height(len(lines), size) + gap
+    for label, lines in blocks:
+        y = top + cap_height(sheet.sizes.small)
+        marks.append(Words(box.left, y, label, Face.SANS, sheet.sizes.small, SOFT))
+        marks += sheet.set(lines, box.left, y + 1.4 + cap_height(size), size)
+        top = y + 1.4 + text_height(len(lines), size) + gap
     return Drawing(tuple(marks), " ".join(f"{label} {value}." for label, value in _six(sheet)))
 
 

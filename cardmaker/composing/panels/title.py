@@ -27,21 +27,28 @@ def _facts(sheet: Sheet) -> list[tuple[str, str]]:
     ]
 
 
-def _number(sheet: Sheet) -> str:
+def _number(sheet: Sheet, width: float) -> str:
+    """Code, version and date, the version shortened and then the date left off where the line is too short for them."""
     pattern = sheet.plan.pattern
-    parts = [pattern.code, wording.version(pattern.version), pattern.date]
-    return "  ·  ".join(part for part in parts if part)
+    choices = [
+        [pattern.code, wording.version(pattern.version), pattern.date],
+        [pattern.code, wording.short_version(pattern.version), pattern.date],
+        [pattern.code, wording.short_version(pattern.version)],
+    ]
+    told = ["  ·  ".join(part for part in parts if part) for parts in choices]
+    fitting = [text for text in told if sheet.wide(text, Face.SANS_SEMIBOLD, sheet.sizes.body) <= width]
+    return fitting[0] if fitting else told[-1]
 
 
 def _stacked(sheet: Sheet, width: float) -> bool:
     """Whether code, version and date stand below the name, because they find no room beside it."""
     title = sheet.wide(sheet.plan.pattern.title, Face.SERIF_SEMIBOLD, sheet.sizes.title)
-    number = sheet.wide(_number(sheet), Face.SANS_SEMIBOLD, sheet.sizes.body)
+    number = sheet.wide(_number(sheet, width), Face.SANS_SEMIBOLD, sheet.sizes.body)
     return title + 6 + number > width
 
 
 def _head_height(sheet: Sheet, width: float) -> float:
-    number = leading(sheet.sizes.body) if _stacked(sheet, width) and _number(sheet) else 0.0
+    number = leading(sheet.sizes.body) if _stacked(sheet, width) and _number(sheet, width) else 0.0
     return cap_height(sheet.sizes.title) + 2.6 + number
 
 
@@ -82,7 +89,7 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
 
 def _name_and_number(sheet: Sheet, box: Box) -> list[Mark]:
     """The name in the largest type that its line holds; code, version and date beside it or below."""
-    pattern, sizes, number = sheet.plan.pattern, sheet.sizes, _number(sheet)
+    pattern, sizes, number = sheet.plan.pattern, sheet.sizes, _number(sheet, box.width)
     size = shortened(pattern.title, Face.SERIF_SEMIBOLD, sizes.title, box.width, sheet.ruler, sizes.heading)
     baseline = box.top + 0.72 * sizes.title * POINT
     title = _cut(sheet, pattern.title, size, box.width)
