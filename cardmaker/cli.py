@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import argparse
+import codecs
 import json
 import os
 import sys
+import unicodedata
 from collections.abc import Callable, Sequence
 from fractions import Fraction
+from io import TextIOWrapper
 from pathlib import Path
 from typing import Any
 
@@ -21,14 +24,29 @@ from cardmaker.workshop import Card, WrongUsage
 
 DONE, PROBLEMS, USAGE, INTERRUPTED = 0, 1, 2, 130
 
+_PLAIN = str.maketrans({"⁄": "/", "’": "'", "·": "-", "×": "x", "–": "-", "…": "..."})
 _NAMES = (
     "A pattern, loom, pegs or card layout is named by its file's stem (three-paths, broad-paddle, record) or a path. "
     "Your own files in patterns/ and layouts/ come before those that are shipped."
 )
 
 
+def _spelled(no: UnicodeError) -> tuple[str, int]:
+    """What a terminal that lacks a sign gets instead: fractions and quotes in plain letters, else a question mark."""
+    if not isinstance(no, UnicodeEncodeError):
+        raise no
+    found = unicodedata.normalize("NFKD", no.object[no.start : no.end]).translate(_PLAIN)
+    return "".join(sign if sign.isascii() else "?" for sign in found), no.end
+
+
+codecs.register_error("spelled", _spelled)
+
+
 def main(arguments: Sequence[str] | None = None) -> int:
     """Runs one command. Returns the exit status: 0 done, 1 problems in files, 2 wrong usage, 130 interrupted."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper):
+            stream.reconfigure(errors="spelled")
     options = _parser().parse_args(arguments)
     run: Callable[[argparse.Namespace], int] = options.run
     try:

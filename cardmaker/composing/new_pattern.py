@@ -41,11 +41,11 @@ def new_pattern_text(title: str, stripes: list[tuple[int, str]]) -> str:
     return f"""\
 # A pattern for narrow tape. Lines that begin with # are notes to you: change or delete them.
 title: {_text(title)}
-code: ""                # your own number for it, such as T31
 version: 1
-date: ""                # when you made it, such as 2026-11-20
-for: []                 # what it is for, such as [garter, bag tie]
-about: ""               # one sentence for the top of the card
+# code: T31             # your own number for it
+# date: 2026-11-20      # when you made it
+# for: [garter]         # what it is for
+# about: One sentence for the top of the card.
 
 # The yarns. The label tells fibre and count; when it also tells yards per pound, add
 # yards_per_pound: 3360. Colours are optional and stand in quotes.

@@ -565,6 +565,17 @@ def _said(value: str | int | Fraction, units: Units) -> str:
     return tape_length(value, units) if isinstance(value, Fraction) else str(value)
 
 
+def superseded(pattern: Pattern) -> str:
+    """What this version replaces, and why: the last line of the history and the one before it."""
+    if not pattern.changes:
+        return ""
+    latest = pattern.changes[-1]
+    told = f"Version {latest.version}, {latest.date}: {latest.what}."
+    if len(pattern.changes) > 1:
+        return f"{told[:-1]}; replaces version {pattern.changes[-2].version}."
+    return told
+
+
 def page_title(pattern: Pattern) -> str:
     """The card's title as a document's: name and code."""
     return f"{pattern.title} ({pattern.code})" if pattern.code else pattern.title

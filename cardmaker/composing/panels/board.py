@@ -21,6 +21,7 @@ CHEEK = 5.0  # wood beyond the outermost space
 HANG = 3.0  # how far the threads hang below the board
 LEAST_SLOT, MOST_SLOT = 7.6, 18.0
 FOOT = 2.2  # wood below the openings
+FROM_MIDDLE = 3.0  # the flags keep this far from the pencil mark
 BETWEEN = 4.4  # from the back board to the front one, where the pencil mark of the front one stands
 
 
@@ -64,9 +65,11 @@ def _flag_height(sheet: Sheet, width: float) -> float:
 
 def _flags_below(sheet: Sheet, width: float) -> bool:
     plan = sheet.plan
-    words = (wording.first_flag(plan), wording.last_flag(plan))
-    flags = sum(sheet.wide(text, Face.SANS_SEMIBOLD, sheet.sizes.body) for text in words)
-    return _heading_width(sheet) + flags + 4 > width
+    first, last = (
+        sheet.wide(text, Face.SANS_SEMIBOLD, sheet.sizes.body)
+        for text in (wording.first_flag(plan), wording.last_flag(plan))
+    )
+    return max(_heading_width(sheet) + first, last) + FROM_MIDDLE > width / 2
 
 
 def _heading_width(sheet: Sheet) -> float:
@@ -284,7 +287,7 @@ def _flags(sheet: Sheet, board: _Board, top: _Board, body: Box) -> list[Mark]:
     for x, words, colour, side in ((first, first_words, ACCENT, -1), (last, last_words, BLACK, 1)):
         wide = sheet.wide(words, Face.SANS_SEMIBOLD, size)
         left = x - wide * 0.75 if side < 0 else x - wide * 0.25
-        left = min(left, middle - 3 - wide) if side < 0 else max(left, middle + 3)
+        left = min(left, middle - FROM_MIDDLE - wide) if side < 0 else max(left, middle + FROM_MIDDLE)
         left = min(max(left, heading), body.right - wide)
         stem = min(max(x, left + 0.5), left + wide - 0.5)
         marks.append(Words(left, baseline, words, Face.SANS_SEMIBOLD, size, colour))

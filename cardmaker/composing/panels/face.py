@@ -45,7 +45,8 @@ def _words_height(sheet: Sheet, width: float) -> float:
 def _room(sheet: Sheet, width: float) -> Room:
     pick = pick_height(sheet.face_plan) * _scale(sheet, width)
     fixed = heading_height(sheet) + 1.2 + _words_height(sheet, width)
-    return Room(fixed + min(LEAST_PICKS * pick, 16.0) * sheet.give, fixed + min(MOST_PICKS * pick, 42.0))
+    least = max(2 * pick, min(LEAST_PICKS * pick, 16.0) * sheet.give)
+    return Room(fixed + least, fixed + max(least, min(MOST_PICKS * pick, 42.0)))
 
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:

@@ -145,7 +145,7 @@ def _foot_spans(sheet: Sheet) -> list[Span]:
     pattern = sheet.plan.pattern
     cautions = [wording.note(note, sheet.units) for note in sheet.plan.notes if note.about == "use"]
     marked = "" if marked_beside(sheet, sheet.paper.height_mm - 2 * sheet.layout.margin_mm) else pattern.marked_as
-    parts = [*cautions, wording.BAR_SHORT, pattern.credit, marked]
+    parts = [wording.superseded(pattern), *cautions, wording.BAR_SHORT, pattern.credit, marked]
     return [Span(" ".join(wording.sentence(part) for part in parts if part), colour=SOFT)]
 
 
