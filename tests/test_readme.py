@@ -41,7 +41,6 @@ def test_every_command_prints_what_is_shown(ran: Ran) -> None:
     assert not wrong, REMEDY
 
 
-@pytest.mark.xfail(strict=True, reason="the file that `new` writes has an empty code and date, which reading refuses")
 def test_what_is_said_to_work_works(ran: Ran) -> None:
     refused = [command.line for command, done in ran[0] if done.status]
     assert refused == ["cardmaker card three-paths --loom small-box", "cardmaker check patterns/slip.yaml"]
