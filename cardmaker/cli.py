@@ -15,7 +15,6 @@ from pathlib import Path
 from typing import Any
 
 from cardmaker import __version__, workshop
-from cardmaker.composing.card import Seen
 from cardmaker.nouns.loom import Loom
 from cardmaker.problems import ProblemsFound
 from cardmaker.reckoning.stripes import MOST_ENDS
@@ -178,6 +177,8 @@ def _add_list(commands: Any) -> None:
 
 def run_card(options: argparse.Namespace) -> int:
     """``cardmaker card``: every pattern that can be made is made; the problems of the others are told."""
+    from cardmaker.composing.card import Seen
+
     paths = [workshop.find("pattern", name) for name in options.patterns]
     layout = workshop.load_layout(workshop.find("layout", options.layout))
     paper = workshop.paper_of(layout, options.paper)

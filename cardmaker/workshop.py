@@ -7,9 +7,8 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
-from typing import Final, Literal, get_args
+from typing import TYPE_CHECKING, Final, Literal, get_args
 
-from cardmaker.composing.card import Composed, Seen, compose_card, unknown_panels
 from cardmaker.composing.measures import Units
 from cardmaker.nouns.card_layout import CardLayout, Paper
 from cardmaker.nouns.loom import Loom
@@ -28,6 +27,9 @@ from cardmaker.reading.pattern_file import parse_pattern
 from cardmaker.reckoning.calculator import make_plan, smallest_loom
 from cardmaker.reckoning.counts import count_refusals, metres_per_kg
 from cardmaker.reckoning.stripes import counted_ends, end_yarns, stripe_refusals
+
+if TYPE_CHECKING:  # drawing takes longest to load, and most commands draw nothing
+    from cardmaker.composing.card import Composed, Seen
 
 Kind = Literal["pattern", "loom", "pegs", "layout"]
 
@@ -107,6 +109,8 @@ def load_pegs() -> tuple[Pegs, ...]:
 
 def load_layout(path: Path) -> CardLayout:
     """A card layout whose panels all exist. Raises ProblemsFound."""
+    from cardmaker.composing.card import unknown_panels
+
     layout = read_card_layout(path)
     unknown = unknown_panels(layout)
     if unknown:
@@ -175,9 +179,6 @@ def paper_of(layout: CardLayout, name: str | None) -> Paper:
     )
 
 
-_RIGHT_HAND: Final = Seen()
-
-
 @dataclass(frozen=True, slots=True)
 class Card:
     """A finished card: the file's bytes, and what found no room on it."""
@@ -186,13 +187,14 @@ class Card:
     left_out: tuple[str, ...]
 
 
-def make_card(plan: Plan, layout: CardLayout, paper: Paper, units: Units | None, seen: Seen = _RIGHT_HAND) -> Card:
+def make_card(plan: Plan, layout: CardLayout, paper: Paper, units: Units | None, seen: Seen | None = None) -> Card:
     """One page, painted. Raises ProblemsFound."""
+    from cardmaker.composing.card import Seen, compose_card
     from cardmaker.writing.fonts import TypeRuler
 
     places = plan.pattern.places
     try:
-        composed = compose_card(plan, layout, paper, TypeRuler(), units, seen)
+        composed = compose_card(plan, layout, paper, TypeRuler(), units, seen or Seen())
     except Refusal as refusal:
         raise ProblemsFound([problem_from(refusal, places)]) from None
     return Card(_painted(composed, plan, places), composed.left_out)
