@@ -182,8 +182,12 @@ def run_card(options: argparse.Namespace) -> int:
     paths = [workshop.find("pattern", name) for name in options.patterns]
     layout = workshop.load_layout(workshop.find("layout", options.layout))
     paper = workshop.paper_of(layout, options.paper)
-    targets = _targets(paths, options.out, layout.stem)
+    turned = [
+        word for word, wanted in (("left", options.hand == "left"), ("behind", options.side == "behind")) if wanted
+    ]
+    targets = _targets(paths, options.out, "-".join((layout.stem, *turned)))
     bench = workshop.make_bench(options.loom, options.warp, options.pegs, any_pegs=workshop.shows_pegs(layout))
+    said = {"left": "for a left hand", "behind": "threaded from behind"}
     status = DONE
     for path, target in zip(paths, targets, strict=True):
         try:
@@ -195,7 +199,8 @@ def run_card(options: argparse.Namespace) -> int:
             status = PROBLEMS
             continue
         _deliver(card, target, options.preview)
-        print(f"{target}  ({plan.loom.title}, {paper.name})")
+        how = ", ".join((plan.loom.title, paper.name, *(said[word] for word in turned)))
+        print(f"{target}  ({how})")
         if card.left_out:
             print(f"  left out for want of room: {', '.join(card.left_out)}")
     return status
@@ -225,8 +230,10 @@ def _deliver(card: Card, target: Path, preview: bool) -> None:
     if preview:
         from cardmaker.writing.preview import preview_png
 
-        files[target.with_suffix(".png")] = preview_png(card.pdf)
-    target.parent.mkdir(parents=True, exist_ok=True)
+        try:
+            files[target.with_suffix(".png")] = preview_png(card.pdf)
+        except ModuleNotFoundError as missing:
+            raise WrongUsage(str(missing)) from None
     write_many(files)
 
 
@@ -252,7 +259,7 @@ def run_check(options: argparse.Namespace) -> int:
             sorted(file for file in path.rglob("*") if file.suffix in workshop.ENDINGS) if path.is_dir() else [path]
         )
         if not inside:
-            raise WrongUsage(f"There is no .yaml file in {path}.")
+            raise WrongUsage(f"There is no .yaml file in the folder {path}")
         files += inside
     problems = [problem for file in files for problem in workshop.check(file)]
     for problem in problems:
@@ -281,7 +288,6 @@ def run_new(options: argparse.Namespace) -> int:
         raise WrongUsage(f"{target} is there already. Choose another name, or move it away.")
     text = new_pattern_text(options.name, stripes).encode()
     parse_pattern(text, str(target), stem)
-    target.parent.mkdir(parents=True, exist_ok=True)
     write_whole(target, text)
     print(f"{target}\nNext: change what you like in it, then run: cardmaker card {target}")
     return DONE
@@ -305,7 +311,6 @@ def run_resize(options: argparse.Namespace) -> int:
     if target is None:
         print(made.text.decode(), end="")
         return DONE
-    target.parent.mkdir(parents=True, exist_ok=True)
     write_whole(target, made.text)
     print(f"{target}\nNext: look at what is said at its head, then run: cardmaker card {target}")
     return DONE

@@ -15,7 +15,7 @@ from cardmaker.nouns.loom import Loom
 from cardmaker.nouns.pattern import CountSystem, Fibre, Pattern, Yarn
 from cardmaker.nouns.pegs import Pegs
 from cardmaker.nouns.plan import Plan
-from cardmaker.problems import Places, Problem, ProblemsFound, Refusal, problem_from
+from cardmaker.problems import Place, Places, Problem, ProblemsFound, Refusal, problem_from
 from cardmaker.reading.files import (
     kind_of_file,
     read_card_layout,
@@ -24,6 +24,7 @@ from cardmaker.reading.files import (
     read_pegs,
 )
 from cardmaker.reading.pattern_file import parse_pattern
+from cardmaker.reading.source_text import LARGEST_FILE
 from cardmaker.reckoning.calculator import make_plan, smallest_loom
 from cardmaker.reckoning.counts import count_refusals, metres_per_kg
 from cardmaker.reckoning.stripes import counted_ends, end_yarns, stripe_refusals
@@ -86,8 +87,22 @@ def load_pattern(path: Path) -> Pattern:
     return pattern
 
 
+def _other_kind(path: Path, wanted: str) -> list[Problem]:
+    """One plain problem for a file of another kind than is wanted, instead of one for every key of it."""
+    try:
+        kind = kind_of_file(path.read_bytes()) if path.is_file() and path.stat().st_size <= LARGEST_FILE else None
+    except OSError:
+        kind = None
+    if kind in (None, wanted):
+        return []
+    message = f"This is a {kind} file." if kind != "pegs" else "This file describes pegs."
+    return [Problem(str(path), Place(), "", message, f"A {wanted} file is wanted here.")]
+
+
 def _read_pattern(path: Path) -> tuple[Pattern | None, list[Problem]]:
     """What reading finds and what reckoning refuses, together, so that one look shows everything."""
+    if other := _other_kind(path, "pattern"):
+        return None, other
     draft = read_pattern_draft(path)
     refusals: list[Refusal] = []
     if draft.warp is not None:
@@ -97,9 +112,16 @@ def _read_pattern(path: Path) -> tuple[Pattern | None, list[Problem]]:
     return draft.pattern, [*draft.problems, *(problem_from(refusal, draft.places) for refusal in refusals)]
 
 
-def load_looms() -> tuple[Loom, ...]:
-    """All looms at hand. Raises ProblemsFound."""
-    return tuple(read_loom(path) for path in at_hand("loom").values())
+def load_looms(*, sound_only: bool = False) -> tuple[Loom, ...]:
+    """All looms at hand; with ``sound_only`` those whose files have no problems. Raises ProblemsFound."""
+    looms = []
+    for path in at_hand("loom").values():
+        try:
+            looms.append(read_loom(path))
+        except ProblemsFound:
+            if not sound_only:
+                raise
+    return tuple(looms)
 
 
 def load_pegs() -> tuple[Pegs, ...]:
@@ -139,7 +161,7 @@ def make_bench(
     loom_name: str | None, warp_mm: Fraction | None, pegs_name: str | None = None, *, any_pegs: bool = False
 ) -> Bench:
     """Reads the looms, and the pegs by name or, with ``any_pegs``, all. Raises WrongUsage and ProblemsFound."""
-    looms, loom = load_looms(), None
+    looms, loom = load_looms(sound_only=loom_name is not None), None
     if loom_name is not None:
         path = find("loom", loom_name)
         loom = next((loom for loom in looms if loom.places.file == str(path)), None) or read_loom(path)

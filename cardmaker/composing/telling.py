@@ -187,10 +187,9 @@ def _order(plan: Plan) -> list[str]:
 
 def _heddle(plan: Plan) -> list[str]:
     placement, loom = plan.placement, plan.loom
-    lines = [f"{wording.BOARD}: {loom.title}, {wording.spaces(loom)}", f"  {wording.count_out(loom, placement)}"]
-    if placement.shifted:
-        lines.append(f"  {wording.shift(placement, loom)}")
-    lines += [f"  {wording.self_check(placement)}", f"  {wording.first_flag(plan)}; {wording.last_flag(plan)}"]
+    lines = [f"{wording.board(loom)}: {loom.title}, {wording.spaces(loom)}"]
+    lines += [f"  {said}" for said in wording.count_out(loom, placement)]
+    lines.append(f"  {wording.first_flag(plan)}; {wording.last_flag(plan)}")
     lines.append(f"  {wording.middle_end(plan)}")
     if placement.half_space != "none":
         lines.append(f"  {wording.half_space(placement, loom)}")

@@ -161,33 +161,41 @@ def order_alt(plan: Plan, segments: Sequence[Segment]) -> str:
 # the heddle
 
 
-def count_out(loom: Loom, placement: Placement) -> str:
-    """How to find the first space, said as this weaver counts."""
-    if placement.count_to == 0:
-        return "End 1 goes in the marked space."
-    first = a_space(loom.kind_of(placement.first_space - placement.shifted))
+def count_out(loom: Loom, placement: Placement) -> tuple[str, str]:
+    """Where counting leads, said as this weaver counts; with the self-check that the space's kind gives for nothing,
+    and the step aside if there is one."""
+    counted_space = placement.first_space - placement.shifted
+    count, kind = counted(counted_space, loom), a_space(loom.kind_of(counted_space))
     left = side("left", loom)
-    stop = f"count to the {left}: end 1 goes in {placement.count_to}, {first}."
-    if placement.shifted:
-        stop = f"count to the {left} and stop at {placement.count_to}, {first}."
-    if loom.middle_space is None:
-        return f"The mark stands between two spaces. Say 1 on the space to its {left} and {stop}"
-    kind = loom.kind_of(loom.middle_space)
-    if loom.mark is Mark.ONE:
-        return f"Say 1 on the marked {kind} and {stop}"
-    return f"The marked {kind} is 0. Say 1 on the next space and {stop}"
+    if counted_space == loom.middle_space:
+        where = f"Begin at the marked space, {kind}."
+    else:
+        start = {
+            Mark.ONE: f"Say 1 on the marked {_middle_kind(loom)} and count",
+            Mark.ZERO: f"The marked {_middle_kind(loom)} is 0. Say 1 on the next space and count",
+        }[loom.mark]
+        if loom.middle_space is None:
+            start = f"The mark stands between two spaces. Say 1 on the space to its {left} and count"
+        where = f"{start} to the {left}: stop at {count}, {kind}."
+    check = f"If that is {a_space(loom.kind_of(counted_space).other)} you have miscounted."
+    if not placement.shifted:
+        return f"{where} End 1 goes there.", check
+    return where, f"{check} {shift(placement, loom)}"
 
 
-def self_check(placement: Placement) -> str:
-    """The first space's kind checks the counting for nothing."""
-    return f"If it is {a_space(placement.first_kind.other)} you have miscounted."
+def _middle_kind(loom: Loom) -> str:
+    return "" if loom.middle_space is None else str(loom.kind_of(loom.middle_space))
 
 
 def shift(placement: Placement, loom: Loom) -> str:
-    """Why counting does not lead to the first space of this pattern."""
+    """Why counting does not lead to the first space of this pattern, and where that is."""
     towards = side("right" if placement.shifted > 0 else "left", loom)
     spaces = plural(abs(placement.shifted), "space")
-    return f"Then move {spaces} to the {towards}: the {placement.moved_yarn} ends must lie in slots."
+    first = f"{space_label(placement.first_space, loom)}, {a_space(placement.first_kind)}"
+    return (
+        f"Then go {spaces} to the {towards}, to {first}: end 1 goes there, "
+        f"because the {placement.moved_yarn} ends must lie in slots."
+    )
 
 
 def middle_end(plan: Plan) -> str:
@@ -261,7 +269,7 @@ def board_alt(plan: Plan) -> str:
     """The drawing in words."""
     placement, loom = plan.placement, plan.loom
     spots = f"{first_flag(plan)}; {last_flag(plan)}"
-    drawn = f"{loom.title} {SEAT}: {spaces(loom)}. {spots}. {count_out(loom, placement)} {self_check(placement)} "
+    drawn = f"{loom.title} {SEAT}: {spaces(loom)}. {spots}. {' '.join(count_out(loom, placement))} "
     back = f" {back_heddle(plan)}" if placement.back else ""
     return f"{drawn}{middle_end(plan)}{back} {WHEN_DONE}: {closing_count(plan)}."
 

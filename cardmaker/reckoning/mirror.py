@@ -32,7 +32,7 @@ def turned_placement(placement: Placement, loom: Loom) -> Placement:
         placement,
         first_space=first,
         kinds=placement.kinds[::-1],
-        count_to=said_on(first + placement.shifted, turned_loom(loom, sides_swapped=False)),
+        count_to=said_on(first, turned_loom(loom, sides_swapped=False)),
         half_space=_OTHER[placement.half_space],
         shifted=-placement.shifted,
         back=None if back is None else _turned_back(back, placement.spaces),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
-from errno import EACCES, EDQUOT, EISDIR, ENOENT, ENOSPC, ENOTDIR, EPERM, EROFS
+from errno import EACCES, EDQUOT, EEXIST, EISDIR, ENOENT, ENOSPC, ENOTDIR, EPERM, EROFS
 from pathlib import Path
 from typing import Final
 
@@ -16,6 +16,7 @@ _REASONS: Final = {
     EISDIR: "it is a folder",
     ENOENT: "there is no such folder",
     ENOTDIR: "its folder is a file",
+    EEXIST: "its folder is a file",
     ENOSPC: "the disk is full",
     EDQUOT: "the disk is full",
 }
@@ -45,6 +46,9 @@ def write_many(files: Mapping[Path, bytes]) -> None:
     Interrupted among the last moves, some may be new and some old, but each is whole. Raises :class:`CannotWrite`.
     """
     staged: dict[Path, Path] = {}
+    for path in files:
+        with _told(path):
+            path.parent.mkdir(parents=True, exist_ok=True)
     try:
         for path, data in files.items():
             _stage(path, data, staged)

@@ -11,9 +11,12 @@ def preview_png(pdf: bytes, page: int = 0, dpi: int = 150) -> bytes:
     Raises ModuleNotFoundError, naming what to install, without the optional package.
     """
     try:
+        import PIL
         from pypdfium2 import PdfDocument
     except ModuleNotFoundError as missing:
-        raise ModuleNotFoundError("a preview needs the package pypdfium2: pip install pypdfium2") from missing
+        needed = "a preview needs two more packages: pip install pypdfium2 pillow"
+        raise ModuleNotFoundError(needed, name=missing.name) from missing
+    del PIL  # only asked whether it is there: the renderer hands its picture over to it
     document = PdfDocument(pdf)
     try:
         scale = dpi / 72 * (1 - 1e-9)  # whole pixels are rounded up: no white edge for the sake of a float

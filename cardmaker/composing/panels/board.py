@@ -81,10 +81,8 @@ def _counting(sheet: Sheet) -> list[Span]:
     plan = sheet.plan
     placement, loom = plan.placement, plan.loom
     spans = [Span(wording.FROM_BEHIND, Face.SANS_SEMIBOLD)] if sheet.behind else []
-    spans.append(Span(wording.count_out(loom, placement), Face.SANS_SEMIBOLD))
-    if placement.shifted:
-        spans.append(Span(wording.shift(placement, loom), Face.SANS_SEMIBOLD))
-    spans.append(Span(wording.self_check(placement)))
+    where, check = wording.count_out(loom, placement)
+    spans += [Span(where, Face.SANS_SEMIBOLD), Span(check)]
     if sheet.brief and placement.back is None:
         return spans
     if placement.back is not None:
