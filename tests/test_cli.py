@@ -321,7 +321,7 @@ def test_a_folder_without_files_to_check(capsys: Said, empty_folder: Path) -> No
     (empty_folder / "empty").mkdir()
     status, _, err = run(["check", "empty"], capsys)
     assert status == 2
-    assert "There is no .yaml file in empty." in err
+    assert "There is no .yaml file in the folder empty" in err
 
 
 def test_a_folder_in_a_patterns_place(capsys: Said, empty_folder: Path) -> None:

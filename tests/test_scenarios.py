@@ -236,7 +236,7 @@ def test_4_on_the_other_looms(loom: str, empty: int) -> None:
     assert (place["empty_left"], place["empty_right"]) == (empty, empty)
     said = words(printed(("three-paths", loom, "letter")))
     holds(said, "end 1: L15, a slot", "end 31: R15, a slot", f"{empty} empty left, {empty} empty right")
-    holds(said, "If it is a hole you have miscounted.", "15 holes, 16 slots")
+    holds(said, "If that is a hole you have miscounted.", "15 holes, 16 slots")
 
 
 EVEN_ENDS = "1 Re, 3 Wh, 1 Bu, 5 Wh, 1 Bu, 3 Wh, 1 Re"  # ends 2, 4 ... 30 of 3 5 3 9 3 5 3
@@ -395,7 +395,13 @@ def test_7_five_posts_move_one_space_and_say_why(loom: str, left: int, right: in
     posts = [(end["number"], end["kind"]) for end in answer["ends_list"] if end["yarn"] == "red cord"]
     assert posts == [(number, "slot") for number in (8, 12, 16, 20, 24)]
     said = words(printed(("five-posts", loom, "letter")))
-    holds(said, "1 space to the right: the red cord ends must lie in slots", "end 1: L14, a hole")
+    holds(
+        said,
+        "stop at 15, a slot.",
+        "Then go 1 space to the right, to L14, a hole: end 1 goes there",
+        "because the red cord ends must lie in slots",
+        "end 1: L14, a hole",
+    )
     holds(said, f"{left} empty left, {right} empty right")
 
 
