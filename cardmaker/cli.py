@@ -186,7 +186,13 @@ def run_card(options: argparse.Namespace) -> int:
         word for word, wanted in (("left", options.hand == "left"), ("behind", options.side == "behind")) if wanted
     ]
     targets = _targets(paths, options.out, "-".join((layout.stem, *turned)))
-    bench = workshop.make_bench(options.loom, options.warp, options.pegs, any_pegs=workshop.shows_pegs(layout))
+    bench = workshop.make_bench(
+        options.loom,
+        options.warp,
+        options.pegs,
+        any_pegs=workshop.shows_pegs(layout),
+        in_full=workshop.asks_bench(layout),
+    )
     said = {"left": "for a left hand", "behind": "threaded from behind"}
     status = DONE
     for path, target in zip(paths, targets, strict=True):

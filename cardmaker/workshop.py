@@ -42,6 +42,7 @@ FOLDERS: Final[dict[Kind, str]] = {
 }
 ENDINGS: Final = (".yaml", ".yml")
 PEG_PANELS: Final = ("room",)  # the panels that show where to wind
+BENCH_PANELS: Final = frozenset({"room", "turns", "press", "weaving", "rescue", "cautions"})  # what asks the bench
 _OF_PEGS: Final = ("pegs", "order", "longest")  # keys of a pegs file that a refusal may point at
 
 
@@ -140,6 +141,11 @@ def load_layout(path: Path) -> CardLayout:
     return layout
 
 
+def asks_bench(layout: CardLayout) -> bool:
+    """Whether any panel of a layout shows what only the bench can answer."""
+    return any({place.panel, place.instead} & BENCH_PANELS for row in layout.rows for place in row)
+
+
 def shows_pegs(layout: CardLayout) -> bool:
     """Whether any panel of a layout shows where to wind; if none does, nobody looks for a place."""
     return any(place.panel in PEG_PANELS for row in layout.rows for place in row)
@@ -155,10 +161,16 @@ class Bench:
     warp_mm: Fraction | None = None
     pegs: tuple[Pegs, ...] = ()
     pegs_were_asked_for: bool = False
+    in_full: bool = True  # beam, tension, shuttle, rescue and pace as well
 
 
 def make_bench(
-    loom_name: str | None, warp_mm: Fraction | None, pegs_name: str | None = None, *, any_pegs: bool = False
+    loom_name: str | None,
+    warp_mm: Fraction | None,
+    pegs_name: str | None = None,
+    *,
+    any_pegs: bool = False,
+    in_full: bool = True,
 ) -> Bench:
     """Reads the looms, and the pegs by name or, with ``any_pegs``, all. Raises WrongUsage and ProblemsFound."""
     looms, loom = load_looms(sound_only=loom_name is not None), None
@@ -167,8 +179,8 @@ def make_bench(
         loom = next((loom for loom in looms if loom.places.file == str(path)), None) or read_loom(path)
         looms = (*(other for other in looms if other.stem != loom.stem), loom)
     if pegs_name is not None:
-        return Bench(looms, loom, warp_mm, (read_pegs(find("pegs", pegs_name)),), True)
-    return Bench(looms, loom, warp_mm, load_pegs() if any_pegs else ())
+        return Bench(looms, loom, warp_mm, (read_pegs(find("pegs", pegs_name)),), True, in_full)
+    return Bench(looms, loom, warp_mm, load_pegs() if any_pegs else (), in_full=in_full)
 
 
 def plan_for(pattern: Pattern, bench: Bench) -> Plan:
@@ -182,6 +194,7 @@ def plan_for(pattern: Pattern, bench: Bench) -> Plan:
             loom_was_chosen=bench.loom is None,
             pegs=bench.pegs,
             pegs_were_asked_for=bench.pegs_were_asked_for,
+            with_bench=bench.in_full,
         )
     except Refusal as refusal:
         of_pegs = bench.pegs_were_asked_for and refusal.path[0] in _OF_PEGS

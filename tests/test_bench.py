@@ -17,7 +17,7 @@ from cardmaker.nouns.pegs import Pegs
 from cardmaker.nouns.plan import Plan
 from cardmaker.problems import Refusal
 from cardmaker.reading.files import read_loom, read_pattern, read_pegs
-from cardmaker.reckoning.bench import thickness_mm
+from cardmaker.reckoning.at_bench import thickness_mm
 from cardmaker.reckoning.calculator import make_plan
 from cardmaker.reckoning.peg_plan import choose_pegs
 from cardmaker.units import MM_PER_INCH, MM_PER_YARD

@@ -14,7 +14,7 @@ import pytest
 from PIL import Image, ImageChops, ImageFilter, ImageStat
 
 from cardmaker import workshop
-from cardmaker.composing.card import PANELS
+from cardmaker.composing.panels import PANELS
 from tests.readme import PICTURE, README, ROOT, Command, Done, blocks, commands, picture, session, shows, with_output
 
 TEXT = README.read_text("utf-8")

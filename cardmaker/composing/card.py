@@ -10,24 +10,8 @@ from cardmaker.composing import wording
 from cardmaker.composing.fitting import DoesNotFit, Fitted, fit
 from cardmaker.composing.measures import Units
 from cardmaker.composing.palette import palette
-from cardmaker.composing.panels.board import BOARD
-from cardmaker.composing.panels.event import COUNTS, FIRST, NEXT, SIX, TICKS
-from cardmaker.composing.panels.face import FACE
-from cardmaker.composing.panels.order import ORDER
-from cardmaker.composing.panels.people import HISTORY, KNOWN, NAMED, STUDENT, TAG, TRIPS, TROUBLE, VISITOR
-from cardmaker.composing.panels.pickup import PICKUP
-from cardmaker.composing.panels.press import PRESS
-from cardmaker.composing.panels.rescue import RESCUE
-from cardmaker.composing.panels.results import RESULTS
+from cardmaker.composing.panels import PANELS
 from cardmaker.composing.panels.ribbon import draw_ribbon, ribbon_width
-from cardmaker.composing.panels.room import ROOM
-from cardmaker.composing.panels.shuttle import SHUTTLE
-from cardmaker.composing.panels.steps import STEPS
-from cardmaker.composing.panels.title import NAME, PLAIN_NAME, TITLE
-from cardmaker.composing.panels.turns import TURNS
-from cardmaker.composing.panels.walk import WALK
-from cardmaker.composing.panels.words import CAUTIONS, CHANGES, FOOT, LENGTHS, LOOMS, NOTES, SOURCE, WEAVING
-from cardmaker.composing.panels.yarn import YARN
 from cardmaker.composing.sheet import Drawing, Sheet, tightened
 from cardmaker.geometry import Box
 from cardmaker.nouns.card_layout import CardLayout, PanelPlace, Paper
@@ -37,15 +21,6 @@ from cardmaker.nouns.ruler import Ruler
 from cardmaker.problems import Refusal
 from cardmaker.reckoning.mirror import swapped_plan, turned_plan
 from cardmaker.reckoning.segments import segments
-
-PANELS: Final = {
-    panel.name: panel
-    for panel in (
-        TITLE, ORDER, BOARD, WALK, FACE, SHUTTLE, YARN, LENGTHS, SOURCE, NOTES, CHANGES, LOOMS, RESULTS, FOOT,
-        NAME, PLAIN_NAME, CAUTIONS, ROOM, STEPS, TURNS, PRESS, WEAVING, RESCUE, PICKUP,
-        COUNTS, FIRST, NEXT, TICKS, SIX, TROUBLE, STUDENT, NAMED, HISTORY, TAG, VISITOR, KNOWN, TRIPS,
-    )
-}  # fmt: skip
 
 TIGHTER: Final = (1.0, 0.95, 0.9, 0.85)  # how far type and gaps give way before a card is refused
 

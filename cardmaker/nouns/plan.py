@@ -6,12 +6,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
-from cardmaker.nouns.bench import PickupPlan, Rescue, ShuttleFill, TimePlan, WarpOnBeam, WarpPull
 from cardmaker.nouns.loom import Loom, Space
 from cardmaker.nouns.pattern import Pattern
-from cardmaker.nouns.peg_plan import PegPlan
+
+if TYPE_CHECKING:  # most cards show none of it, and making these nouns takes time at every start
+    from cardmaker.nouns.bench import PickupPlan, Rescue, ShuttleFill, TimePlan, WarpOnBeam, WarpPull
+    from cardmaker.nouns.peg_plan import PegPlan
 
 
 class Post(StrEnum):

@@ -6,62 +6,25 @@ Each answer is given where the files tell enough, and is None where they do not.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from cardmaker.nouns.bench import PickupPlan, Rescue, ShuttleFill, TimePlan, WarpOnBeam, WarpPull
-from cardmaker.nouns.loom import Loom
-from cardmaker.nouns.pattern import Pattern, Yarn
+from cardmaker.nouns.bench import Rescue, ShuttleFill, TimePlan, WarpOnBeam, WarpPull
 from cardmaker.nouns.peg_plan import PegPlan
 from cardmaker.nouns.pegs import Pegs
-from cardmaker.nouns.plan import Lengths, Placement, Sheds, Weft, Width
 from cardmaker.problems import Refusal
+from cardmaker.reckoning.at_bench import Bench, Warp, diameters
 from cardmaker.reckoning.beam import warp_layer_mm, warp_on_beam
 from cardmaker.reckoning.counts import tex
-from cardmaker.reckoning.diameters import diameter_mm, square_root
+from cardmaker.reckoning.diameters import square_root
 from cardmaker.reckoning.pace import pace, session_plan
 from cardmaker.reckoning.peg_plan import WASTEFUL, choose_pegs, peg_plan
 from cardmaker.reckoning.pickup import pickup_plan
 from cardmaker.reckoning.rescue import end_places, replacements, rethreading
 from cardmaker.reckoning.shuttle import shuttle_fill, wrap_mm
 from cardmaker.reckoning.tension import coin_dips, pulls
-from cardmaker.reckoning.width import ENDS_PER_DIAMETER, ends_per_inch_range
-from cardmaker.units import MM_PER_INCH
 
 DEEPEST_DIP: Final = Fraction(1, 4)  # of the span: deeper, and the press stretches the warp more than it tells (ours)
-
-
-@dataclass(frozen=True, slots=True)
-class Warp:
-    """What is known of one warp before it comes to the bench."""
-
-    pattern: Pattern
-    loom: Loom
-    yarns: Sequence[str]  # of each end
-    placement: Placement
-    sheds: Sheds
-    lengths: Lengths
-    width: Width
-    weft: Weft
-
-    @property
-    def ends(self) -> int:
-        return len(self.yarns)
-
-
-@dataclass(frozen=True, slots=True)
-class Bench:
-    """The answers, and the diameters that they rest on (None where nothing tells how thick a yarn is)."""
-
-    diameters_mm: Mapping[str, Fraction] | None = None
-    pegs: PegPlan | None = None
-    beam: WarpOnBeam | None = None
-    tension: WarpPull | None = None
-    shuttle: ShuttleFill | None = None
-    rescue: Rescue | None = None
-    pickup: PickupPlan | None = None
-    pace: TimePlan | None = None
 
 
 def bench(warp: Warp, pegs: Sequence[Pegs] = (), *, pegs_were_asked_for: bool = False) -> Bench:
@@ -81,26 +44,6 @@ def bench(warp: Warp, pegs: Sequence[Pegs] = (), *, pegs_were_asked_for: bool = 
         pickup=pickup_plan(warp.pattern.pickup, warp.yarns, warp.sheds) if warp.pattern.pickup else None,
         pace=time_plan(warp),
     )
-
-
-def diameters(pattern: Pattern, yarns: Sequence[str]) -> dict[str, Fraction] | None:
-    """How thick each yarn of the warp is; None when that is not known of all of them."""
-    found = {name: thickness_mm(pattern.yarn(name)) for name in dict.fromkeys(yarns)}
-    known = {name: across for name, across in found.items() if across is not None}
-    return known if len(known) == len(found) else None
-
-
-def thickness_mm(yarn: Yarn) -> Fraction | None:
-    """The diameter by weight, else from how the yarn lay round a ruler or in a tape.
-
-    The way back from the width: there a yarn of D diameters an inch is taken to lie at 1.2 D ends an inch.
-    """
-    if across := diameter_mm(yarn):
-        return across
-    try:
-        return MM_PER_INCH * ENDS_PER_DIAMETER[1] / ends_per_inch_range(yarn).likely
-    except Refusal:
-        return None
 
 
 def pegs_for(

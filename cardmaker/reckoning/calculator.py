@@ -12,7 +12,7 @@ from cardmaker.nouns.pegs import Pegs
 from cardmaker.nouns.plan import Colour, OtherLoom, Placement, Plan
 from cardmaker.problems import Refusal
 from cardmaker.reckoning.advice import Facts, notes
-from cardmaker.reckoning.bench import Warp, bench
+from cardmaker.reckoning.at_bench import Bench, Warp, diameters
 from cardmaker.reckoning.learning import learned
 from cardmaker.reckoning.lengths import lengths
 from cardmaker.reckoning.letters import letters
@@ -34,12 +34,14 @@ def make_plan(
     loom_was_chosen: bool = False,
     pegs: Sequence[Pegs] = (),
     pegs_were_asked_for: bool = False,
+    with_bench: bool = True,
 ) -> Plan:
     """The plan of ``pattern`` on ``loom``. ``warp_mm`` is a warp that is given, whatever the pattern asks for.
 
     ``at_hand`` are the looms to compare with and to name when this one is too small. ``loom_was_chosen``: nobody asked
     for this loom, and the plan says so. ``pegs`` are the places to wind to choose from (none: the plan has none), and
-    when ``pegs_were_asked_for`` they must do. Raises Refusal.
+    when ``pegs_were_asked_for`` they must do. Without ``with_bench`` nobody asks for beam, tension, shuttle, rescue and
+    pace. Raises Refusal.
     """
     yarns = end_yarns(pattern)
     placement = _placed(pattern, yarns, loom, at_hand)
@@ -49,11 +51,8 @@ def make_plan(
     across = width(pattern, yarns, lessons)
     picked = weft(pattern, yarns, across, wanted, lessons)
     raised = sheds(placement)
-    at_bench = bench(
-        Warp(pattern, loom, yarns, placement, raised, wanted, across, picked),
-        pegs,
-        pegs_were_asked_for=pegs_were_asked_for,
-    )
+    dressed = Warp(pattern, loom, yarns, placement, raised, wanted, across, picked)
+    at_bench = _at_bench(dressed, pegs, pegs_were_asked_for, with_bench or bool(pegs) or pattern.pickup is not None)
     facts = Facts(pattern, loom, yarns, placement, wanted, picked, at_hand, loom_was_chosen, at_bench)
     return Plan(
         pattern=pattern,
@@ -80,6 +79,15 @@ def make_plan(
         pace=at_bench.pace,
         learned_from=lessons.dates if lessons else (),
     )
+
+
+def _at_bench(warp: Warp, pegs: Sequence[Pegs], were_asked_for: bool, is_wanted: bool) -> Bench:
+    """All answers of the bench, or only how thick the yarns are; what is not asked for is not even loaded."""
+    if not is_wanted:
+        return Bench(diameters(warp.pattern, warp.yarns))
+    from cardmaker.reckoning.bench import bench
+
+    return bench(warp, pegs, pegs_were_asked_for=were_asked_for)
 
 
 def smallest_loom(pattern: Pattern, looms: Iterable[Loom]) -> Loom:

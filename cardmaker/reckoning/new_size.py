@@ -16,7 +16,7 @@ from cardmaker.nouns.bench import Resized, StripeRun
 from cardmaker.nouns.pattern import Alternation, Notes, Pattern, Pickup, Stripe, WarpItem, Yarn
 from cardmaker.nouns.plan import Width
 from cardmaker.problems import Refusal
-from cardmaker.reckoning.bench import thickness_mm
+from cardmaker.reckoning.at_bench import thickness_mm
 from cardmaker.reckoning.learning import latest
 from cardmaker.reckoning.resizing import ends_for_width, ends_for_yarn, sizes_around
 from cardmaker.reckoning.segments import segments

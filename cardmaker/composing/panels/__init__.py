@@ -1,1 +1,70 @@
-"""One module per panel: each is named for what it shows."""
+"""One module per panel: each is named for what it shows. A panel is loaded when a layout names it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from importlib import import_module
+from typing import Final
+
+from cardmaker.composing.sheet import Panel
+
+_HOMES: Final = {
+    "title": "title:TITLE",
+    "order": "order:ORDER",
+    "board": "board:BOARD",
+    "walk": "walk:WALK",
+    "face": "face:FACE",
+    "shuttle": "shuttle:SHUTTLE",
+    "yarn": "yarn:YARN",
+    "lengths": "words:LENGTHS",
+    "source": "words:SOURCE",
+    "notes": "words:NOTES",
+    "changes": "words:CHANGES",
+    "looms": "words:LOOMS",
+    "results": "results:RESULTS",
+    "foot": "words:FOOT",
+    "name": "title:NAME",
+    "plain-name": "title:PLAIN_NAME",
+    "cautions": "words:CAUTIONS",
+    "room": "room:ROOM",
+    "steps": "steps:STEPS",
+    "turns": "turns:TURNS",
+    "press": "press:PRESS",
+    "weaving": "words:WEAVING",
+    "rescue": "rescue:RESCUE",
+    "pickup": "pickup:PICKUP",
+    "counts": "event:COUNTS",
+    "first": "event:FIRST",
+    "next": "event:NEXT",
+    "ticks": "event:TICKS",
+    "six": "event:SIX",
+    "trouble": "people:TROUBLE",
+    "student": "people:STUDENT",
+    "named": "people:NAMED",
+    "history": "people:HISTORY",
+    "tag": "people:TAG",
+    "visitor": "people:VISITOR",
+    "known": "people:KNOWN",
+    "trips": "people:TRIPS",
+}
+
+
+class _Panels(Mapping[str, Panel]):
+    """Every panel by its name: the module it lives in is loaded at the first look."""
+
+    def __getitem__(self, name: str) -> Panel:
+        module, _, panel = _HOMES[name].partition(":")
+        found: Panel = getattr(import_module(f"{__name__}.{module}"), panel)
+        return found
+
+    def __contains__(self, name: object) -> bool:
+        return name in _HOMES
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(_HOMES)
+
+    def __len__(self) -> int:
+        return len(_HOMES)
+
+
+PANELS: Final = _Panels()
