@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
-from typing import TYPE_CHECKING, Final, Literal, get_args
+from typing import TYPE_CHECKING, Final, Literal, NamedTuple, get_args
 
 from cardmaker.composing.measures import Units
 from cardmaker.nouns.card_layout import CardLayout, Paper
@@ -151,8 +151,7 @@ def shows_pegs(layout: CardLayout) -> bool:
     return any(place.panel in PEG_PANELS for row in layout.rows for place in row)
 
 
-@dataclass(frozen=True, slots=True)
-class Bench:
+class Bench(NamedTuple):
     """What stays the same for every pattern of one call: the looms at hand, the one that was asked for, if any, and
     the places to wind: one that was asked for, or all to choose from, or none when nobody needs to know."""
 
@@ -214,8 +213,7 @@ def paper_of(layout: CardLayout, name: str | None) -> Paper:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Card:
+class Card(NamedTuple):
     """A finished card: the file's bytes, and what found no room on it."""
 
     pdf: bytes

@@ -683,7 +683,7 @@ ODD: dict[str, Pattern] = {
 def odd_cards(pattern: Pattern) -> Iterator[tuple[Composed | None, Paper, str]]:
     """The pattern on the smallest and the largest loom, on both papers: the card, or what was said instead of one."""
     looms = bench("treadle-pair")
-    for on in (replace(looms, loom=None), looms):
+    for on in (looms._replace(loom=None), looms):
         plan_there = workshop.plan_for(pattern, on)
         for paper in map(paper_named, PAPERS):
             try:
@@ -721,7 +721,7 @@ def test_an_odd_pattern_gets_a_clean_card_or_a_plain_refusal(named: str) -> None
 
 @pytest.mark.parametrize("named", ["one end", "two ends", "a title of 80 letters", "60 picks to the inch"])
 def test_an_odd_card_is_one_printed_page(named: str) -> None:
-    plan_there = workshop.plan_for(ODD[named], replace(bench("treadle-pair"), loom=None))
+    plan_there = workshop.plan_for(ODD[named], bench("treadle-pair")._replace(loom=None))
     said = words_of(workshop.make_card(plan_there, layout(), paper_named("letter"), None).pdf)
     assert ODD[named].title[:30].strip() in said
 

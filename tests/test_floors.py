@@ -96,6 +96,8 @@ def imported(tree: ast.Module, path: str) -> Iterator[str]:
             yield from (".".join([*base, alias.name]) for alias in node.names)
         elif isinstance(node, ast.Call) and called(node.func) in ("__import__", "import_module"):
             first = node.args[0] if node.args else None
+            if isinstance(first, ast.JoinedStr) and isinstance(first.values[0], ast.Constant):
+                first = ast.Constant(str(first.values[0].value).rstrip("."))  # a module of a package that is named
             yield str(first.value) if isinstance(first, ast.Constant) else "cardmaker.cli"  # unknown: suspect the most
 
 
@@ -180,6 +182,12 @@ def test_every_folder_of_modules_is_a_package() -> None:
             "import importlib\nimportlib.import_module('cardmaker.writing.painter')",
             "composing/card.py: sees writing, which is above",
         ),
+        (
+            "composing/card.py",
+            "from importlib import import_module\nimport_module(f'cardmaker.writing.{name}')",
+            "composing/card.py: sees writing, which is above",
+        ),
+        ("composing/card.py", "__import__(f'{anything}')", "composing/card.py: sees cli, which is above"),
         ("reckoning/beam.py", "__import__('random')", "reckoning/beam.py: random below floor 4"),
     ],
 )  # fmt: skip

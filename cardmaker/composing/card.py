@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from difflib import get_close_matches
-from typing import Final
+from typing import Final, NamedTuple
 
 from cardmaker.composing import wording
 from cardmaker.composing.fitting import DoesNotFit, Fitted, fit
@@ -25,16 +25,14 @@ from cardmaker.reckoning.segments import segments
 TIGHTER: Final = (1.0, 0.95, 0.9, 0.85)  # how far type and gaps give way before a card is refused
 
 
-@dataclass(frozen=True, slots=True)
-class Composed:
+class Composed(NamedTuple):
     """The page, and the panels that found no room on it."""
 
     page: Page
     left_out: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Seen:
+class Seen(NamedTuple):
     """For which hand, and from which side of the heddle, a card is drawn."""
 
     left_hand: bool = False

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from cardmaker.composing.ink import COLUMNS, GUTTER
 from cardmaker.composing.sheet import Panel, Room, Sheet
@@ -13,16 +13,14 @@ from cardmaker.nouns.card_layout import PanelPlace
 LEAST_GAP, MOST_GAP = 2.8, 8.0  # between rows
 
 
-@dataclass(frozen=True, slots=True)
-class Placed:
+class Placed(NamedTuple):
     """A panel in its box."""
 
     panel: Panel
     box: Box
 
 
-@dataclass(frozen=True, slots=True)
-class Fitted:
+class Fitted(NamedTuple):
     """All panels that found room, and the names of those left out."""
 
     placed: tuple[Placed, ...]
@@ -37,8 +35,7 @@ class DoesNotFit(Exception):
         super().__init__(f"needs {needed_mm:.0f} mm of height, has {given_mm:.0f} mm")
 
 
-@dataclass(frozen=True, slots=True)
-class _Cell:
+class _Cell(NamedTuple):
     """A panel with its place in a row and the room it wants there."""
 
     place: PanelPlace

@@ -6,9 +6,8 @@ Letters carry the name of a stripe; hatching carries its place from light to dar
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from math import ceil, floor
-from typing import Final
+from typing import Final, NamedTuple
 
 from cardmaker.composing.ink import BLACK, WHITE
 from cardmaker.geometry import Box
@@ -17,8 +16,7 @@ from cardmaker.nouns.marks import Colour, Path, Step
 UNSTATED: Final = "#ffffff"  # a yarn whose file states no colour stays paper white; its letters name it
 
 
-@dataclass(frozen=True, slots=True)
-class Ink:
+class Ink(NamedTuple):
     """How one yarn is drawn: its fill, the ink that reads on it, and its hatching (slopes and spacing in mm)."""
 
     fill: Colour

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from cardmaker.composing.ink import BLACK, LEADING, POINT
 from cardmaker.nouns.marks import Colour, Face, Words
 from cardmaker.nouns.ruler import Ruler
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(NamedTuple):
     """Some words in one face."""
 
     text: str

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from math import floor
+from typing import NamedTuple
 
 from cardmaker.composing.ink import BLACK, HEADING_GAP, POINT, SOFT
 from cardmaker.composing.measures import Units
@@ -66,16 +67,14 @@ class Sheet:
         return self.plan.letters(yarn)
 
 
-@dataclass(frozen=True, slots=True)
-class Room:
+class Room(NamedTuple):
     """The height that a panel needs, and the most that it can use well, at a given width; in mm."""
 
     least: float
     most: float
 
 
-@dataclass(frozen=True, slots=True)
-class Drawing:
+class Drawing(NamedTuple):
     """What a panel drew, and in words what the picture shows."""
 
     marks: tuple[Mark, ...]

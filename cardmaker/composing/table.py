@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from cardmaker.composing.ink import BLACK, HAIRLINE, RULE, SOFT
 from cardmaker.composing.setting import leading
@@ -14,8 +13,7 @@ from cardmaker.nouns.marks import Face, Line, Mark, Words
 GAP = 4.0  # between columns
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(NamedTuple):
     """One column: its head, its cells, and how they are ranged."""
 
     head: str

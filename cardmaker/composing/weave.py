@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from cardmaker.composing.ink import BLACK, HAIRLINE, WHITE
 from cardmaker.composing.palette import hatching, lightness
@@ -21,8 +21,7 @@ def pick_height(plan: Plan) -> float:
     return float(254 / (10 * plan.weft.picks_per_inch))
 
 
-@dataclass(frozen=True, slots=True)
-class PickFace:
+class PickFace(NamedTuple):
     """One pick as it shows: its shed, and the ends that are on top."""
 
     is_down: bool

@@ -7,27 +7,24 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor
-from typing import Final
+from typing import Final, NamedTuple
 
 from cardmaker.nouns.loom import Loom
 from cardmaker.nouns.pattern import Pattern
 from cardmaker.nouns.plan import Lengths, Note, Placement, Weft
 from cardmaker.reckoning.at_bench import Bench
-from cardmaker.reckoning.diameters import diameter_mm
+from cardmaker.reckoning.diameters import KNOT, diameter_mm
 from cardmaker.reckoning.lengths import is_short
 from cardmaker.reckoning.placement import thick_ends_in_holes
 from cardmaker.reckoning.stripes import is_same_both_ways
 
 THICKER: Final = Fraction(6, 5)  # from this ratio of diameters on, an end is thick beside the others (a limit of ours)
-AMPLE: Final = 4  # a hole of so many diameters passes any join, and nobody need look closer (ours)
 MUCH_TO_SPARE: Final = Fraction(1, 20)  # of the length wanted: from there on the pegs take yarn worth telling (ours)
 
 
-@dataclass(frozen=True, slots=True)
-class Facts:
+class Facts(NamedTuple):
     """What advice is drawn from."""
 
     pattern: Pattern
@@ -124,7 +121,7 @@ def _weights(facts: Facts) -> Iterator[Note]:
 def _holes(facts: Facts) -> Iterator[Note]:
     """A yarn in a hole that it does not pass, or whose joins do not (see ``thick_ends``)."""
     hole, across = facts.loom.hole_size_mm, facts.bench.diameters_mm
-    if hole is None or across is None or max(across.values()) * AMPLE <= hole:
+    if hole is None or across is None or max(across.values()) * KNOT <= hole:
         return
     from cardmaker.reckoning.pickup import thick_ends
 

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from cardmaker.nouns.loom import Loom
 from cardmaker.nouns.pattern import Pattern, Yarn
@@ -20,8 +19,7 @@ if TYPE_CHECKING:
     from cardmaker.nouns.peg_plan import PegPlan
 
 
-@dataclass(frozen=True, slots=True)
-class Warp:
+class Warp(NamedTuple):
     """What is known of one warp before it comes to the bench."""
 
     pattern: Pattern
@@ -38,8 +36,7 @@ class Warp:
         return len(self.yarns)
 
 
-@dataclass(frozen=True, slots=True)
-class Bench:
+class Bench(NamedTuple):
     """The answers, and the diameters that they rest on (None where nothing tells how thick a yarn is)."""
 
     diameters_mm: Mapping[str, Fraction] | None = None

@@ -17,6 +17,7 @@ from cardmaker.units import MM_PER_INCH
 
 FIRM_YARN: Final = Fraction(90, 100)
 _ROOT_PLACES: Final = 10**12
+KNOT: Final = 2  # a small join is about two diameters across: common practice, no source
 
 
 def square_root(number: Fraction) -> Fraction:

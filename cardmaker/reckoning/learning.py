@@ -10,7 +10,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Final
+from typing import Final, NamedTuple
 
 from cardmaker.nouns.loom import Loom
 from cardmaker.nouns.pattern import Measurement, Pattern
@@ -21,8 +21,7 @@ from cardmaker.units import inches
 _SORTABLE_DATE: Final = re.compile(r"\d{4}(-\d{2}){0,2}", re.ASCII)
 
 
-@dataclass(frozen=True, slots=True)
-class Learned:
+class Learned(NamedTuple):
     """Figures from the records, each from the latest one that tells it; None where none does.
 
     ``dates`` are those of the records used, latest first, as typed.

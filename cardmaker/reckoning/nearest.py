@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from itertools import accumulate, groupby, pairwise
+from typing import NamedTuple
 
 from cardmaker.nouns.loom import Heddles, Loom
 from cardmaker.reckoning.counting import slot_shift
 from cardmaker.reckoning.stripes import is_same_both_ways
 
 
-@dataclass(frozen=True, slots=True)
-class NearestCounts:
+class NearestCounts(NamedTuple):
     """Totals below and above at which every slot end finds a slot; None where there is none."""
 
     fewer: int | None = None

@@ -10,9 +10,9 @@ from cardmaker.nouns.loom import Space
 from cardmaker.nouns.pattern import Pickup, PickupRow
 from cardmaker.nouns.plan import Sheds
 from cardmaker.problems import KeyPath, Refusal
+from cardmaker.reckoning.diameters import KNOT
 
 LONGEST_FLOAT: Final = 5  # rows: common practice, no source
-KNOT: Final = 2  # a small join is about two diameters across: common practice, no source
 
 
 def pattern_ends(pattern_yarn: str, end_yarns: Sequence[str]) -> tuple[int, ...]:

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
 from types import MappingProxyType
-from typing import Final, Literal
+from typing import Final, Literal, NamedTuple
 
 from cardmaker.nouns.loom import Heddles, Loom, Side, Space
 from cardmaker.nouns.pattern import Pattern
@@ -155,8 +154,7 @@ def _offered(counts: NearestCounts) -> str:
     return f"; {' or '.join(map(str, counts.both))} ends in all would do" if counts.both else ""
 
 
-@dataclass(frozen=True, slots=True)
-class ThickEnds:
+class ThickEnds(NamedTuple):
     """Thick ends that lie in holes, and how they could all lie in slots.
 
     ``shift_helps``: as the warp is, if its yarn said ``spaces: slots``. Otherwise ``counts`` are the nearest totals at

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 from cardmaker.nouns.plan import Post, Run
 
@@ -13,8 +12,7 @@ MOST_YARNS_IN_TURN: Final = 6
 FEWEST_AFTER_TEN: Final = 3  # ends between a count in tens and the next checkpoint: closer ones help nobody
 
 
-@dataclass(frozen=True, slots=True)
-class Segment:
+class Segment(NamedTuple):
     """Neighbouring ends counted in one go: one stripe, or single ends of several yarns in turn."""
 
     first_end: int

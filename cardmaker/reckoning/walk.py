@@ -7,15 +7,14 @@ walks by itself: its first stroke starts at home, and it waits wherever its last
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from cardmaker.nouns.plan import Method, Post, Run
 from cardmaker.reckoning.segments import Segment, segments
 from cardmaker.reckoning.winding import bundle_list
 
 
-@dataclass(frozen=True, slots=True)
-class Stroke:
+class Stroke(NamedTuple):
     """One end, from one post to the other."""
 
     yarn: str
@@ -26,8 +25,7 @@ class Stroke:
         return self.start.other
 
 
-@dataclass(frozen=True, slots=True)
-class Walk:
+class Walk(NamedTuple):
     """All strokes in the order of winding, the stretches they are counted in, and what is said at each checkpoint.
 
     Positions count strokes from 1. ``totals`` tells, for every position to stop at, how many ends are wound: of the

@@ -9,10 +9,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from math import floor
-from typing import Final, Literal
+from typing import Final, Literal, NamedTuple
 
 from cardmaker.nouns.pattern import Pattern, Yarn
 from cardmaker.nouns.plan import Width
@@ -30,8 +29,7 @@ MEASURED_RANGE: Final = (Fraction(95, 100), Fraction(105, 100))  # of the width;
 _WEAKEST_LAST: Final[tuple[Basis, ...]] = ("sample", "wraps", "count")
 
 
-@dataclass(frozen=True, slots=True)
-class EndsPerInch:
+class EndsPerInch(NamedTuple):
     """Ends of one yarn in an inch of warp-faced tape, and what that rests on."""
 
     low: Fraction

@@ -7,8 +7,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 from cardmaker.nouns.plan import Carry, Method, Post, Run, Winding
 
@@ -65,8 +64,7 @@ def _waits_at(ends: int) -> Post:
     return Post.FAR if ends % 2 else Post.HOME
 
 
-@dataclass(frozen=True, slots=True)
-class DecidingNumbers:
+class DecidingNumbers(NamedTuple):
     """What decided the method: 16 joins in 23 ends; two balls carried need none."""
 
     joins: int
@@ -79,8 +77,7 @@ def deciding_numbers(wound: Winding) -> DecidingNumbers:
     return DecidingNumbers(wound.joins, wound.trips, wound.bundles)
 
 
-@dataclass(frozen=True, slots=True)
-class Bundle:
+class Bundle(NamedTuple):
     """All ends of one colour, wound in one go; winding them finishes at ``finish``."""
 
     yarn: str
@@ -91,8 +88,7 @@ class Bundle:
         return _waits_at(self.ends)
 
 
-@dataclass(frozen=True, slots=True)
-class Take:
+class Take(NamedTuple):
     """One stripe taken from its bundle while threading; ``left`` ends stay in the bundle, so a slip shows at once."""
 
     yarn: str
@@ -100,8 +96,7 @@ class Take:
     left: int
 
 
-@dataclass(frozen=True, slots=True)
-class BundleList:
+class BundleList(NamedTuple):
     """Winding one colour at a time: the bundles in the order in which their colours first appear, and the takes in
     threading order."""
 

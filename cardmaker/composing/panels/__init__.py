@@ -54,7 +54,7 @@ class _Panels(Mapping[str, Panel]):
 
     def __getitem__(self, name: str) -> Panel:
         module, _, panel = _HOMES[name].partition(":")
-        found: Panel = getattr(import_module(f"{__name__}.{module}"), panel)
+        found: Panel = getattr(import_module(f"cardmaker.composing.panels.{module}"), panel)
         return found
 
     def __contains__(self, name: object) -> bool:

@@ -5,7 +5,7 @@ Two heddles are two boards, the back one above; they hang so that each end runs 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from cardmaker.composing import wording
 from cardmaker.composing.ink import ACCENT, BLACK, FAINT, HAIRLINE, HEAVY, OUTLINE, RULE, SOFT, WHITE
@@ -25,8 +25,7 @@ FROM_MIDDLE = 3.0  # the flags keep this far from the pencil mark
 BETWEEN = 4.4  # from the back board to the front one, where the pencil mark of the front one stands
 
 
-@dataclass(frozen=True, slots=True)
-class _Board:
+class _Board(NamedTuple):
     """One heddle on paper: where its wood lies, and where each space stands."""
 
     loom: Loom

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import ceil
+from typing import NamedTuple
 
 from cardmaker.composing import wording
 from cardmaker.composing.ink import ACCENT, FAINT, HAIRLINE, OUTLINE, SOFT
@@ -22,8 +22,7 @@ WIDEST_CELL = 6.4
 ROW_GAP = 3.5
 
 
-@dataclass(frozen=True, slots=True)
-class _Levels:
+class _Levels(NamedTuple):
     """Heights within one row, from its top: where counts, letters, cells and totals stand."""
 
     counts: float

@@ -6,7 +6,8 @@ A colour change falls where it falls, above or below, so that a change at the fa
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import NamedTuple
 
 from cardmaker.composing import wording
 from cardmaker.composing.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, WHITE
@@ -26,8 +27,7 @@ TICK_BOX = 2.8
 ROW_GAP = 3.0
 
 
-@dataclass(frozen=True, slots=True)
-class _Row:
+class _Row(NamedTuple):
     """One row of the walk on paper: where its posts run and how far apart the strokes are. Positions count strokes."""
 
     left: float
@@ -70,8 +70,7 @@ def _pitch(sheet: Sheet, rows: Sequence[Sequence[Segment]], width: float) -> flo
     return min(WIDEST_STROKE, _free(sheet, width) / most)
 
 
-@dataclass(frozen=True, slots=True)
-class _Label:
+class _Label(NamedTuple):
     """Where a checkpoint's label stands: how many lines outside its post, and its figures left or right of the box."""
 
     tier: int
