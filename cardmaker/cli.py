@@ -21,6 +21,7 @@ from cardmaker.reckoning.stripes import MOST_ENDS
 from cardmaker.units import length_mm
 from cardmaker.workshop import Card, WrongUsage
 
+LONGEST_TITLE = 80
 DONE, PROBLEMS, USAGE, INTERRUPTED = 0, 1, 2, 130
 
 _PLAIN = str.maketrans({"⁄": "/", "’": "'", "·": "-", "×": "x", "–": "-", "…": "..."})
@@ -280,6 +281,7 @@ def run_new(options: argparse.Namespace) -> int:
     """``cardmaker new``: never over a file that is there."""
     from cardmaker.composing.new_pattern import DEFAULT_STRIPES, new_pattern_text, parsed_stripes, stem_of
     from cardmaker.reading.pattern_file import parse_pattern
+    from cardmaker.reckoning.stripes import stripe_refusals
     from cardmaker.writing.files import write_whole
 
     try:
@@ -287,13 +289,17 @@ def run_new(options: argparse.Namespace) -> int:
     except ValueError as no:
         raise WrongUsage(f"--stripes: {no}") from None
     stem = stem_of(options.name)
+    if len(options.name) > LONGEST_TITLE or len(options.name.splitlines()) > 1:
+        raise WrongUsage(f"A title is one line of at most {LONGEST_TITLE} letters.")
     if not stem:
         raise WrongUsage(f"'{options.name}' has no letter or digit to name a file by.")
     target = options.out / f"{stem}.yaml"
     if target.exists():
         raise WrongUsage(f"{target} is there already. Choose another name, or move it away.")
     text = new_pattern_text(options.name, stripes).encode()
-    parse_pattern(text, str(target), stem)
+    started = parse_pattern(text, str(target), stem)
+    if refusals := stripe_refusals(started.warp):
+        raise WrongUsage(f"--stripes: {refusals[0]}")
     write_whole(target, text)
     print(f"{target}\nNext: change what you like in it, then run: cardmaker card {target}")
     return DONE

@@ -164,7 +164,7 @@ def step_then(is_last: bool, method: Method) -> str:
         return "band the bundle"
     if is_last:
         return "tie off"
-    return "leave the ball there" if method == "carry" else "join the next yarn"
+    return "ball waits" if method == "carry" else "join the next yarn"
 
 
 def in_turn(names: str) -> str:
@@ -173,7 +173,7 @@ def in_turn(names: str) -> str:
 
 def waiting(balls: Sequence[tuple[str, Post]]) -> str:
     """Where each ball waits after an alternation."""
-    return ", ".join(f"{letters} waits {'at home' if post is Post.HOME else 'far'}" for letters, post in balls)
+    return "; ".join(f"{letters} waits {'at home' if post is Post.HOME else 'far'}" for letters, post in balls)
 
 
 CROSS_SIDES: Final = (

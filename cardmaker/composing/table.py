@@ -11,6 +11,7 @@ from cardmaker.composing.sheet import Sheet, cap_height
 from cardmaker.nouns.marks import Face, Line, Mark, Words
 
 GAP = 4.0  # between columns
+LEAST_GAP = 2.0
 
 
 class Column(NamedTuple):
@@ -45,8 +46,30 @@ def column_widths(sheet: Sheet, columns: Sequence[Column]) -> list[float]:
     ]
 
 
+def _fitting(sheet: Sheet, columns: Sequence[Column], width: float) -> Sequence[Column]:
+    """The columns, with the cells of the widest one cut short where the table would not fit otherwise."""
+    widths = column_widths(sheet, columns)
+    over = sum(widths) + LEAST_GAP * (len(columns) - 1) - width
+    if over <= 0:
+        return columns
+    widest = widths.index(max(widths))
+    room = max(0.0, widths[widest] - over)
+    cells = tuple(cut_to(sheet, cell, columns[widest].face, room) for cell in columns[widest].cells)
+    return [*columns[:widest], columns[widest]._replace(cells=cells), *columns[widest + 1 :]]
+
+
+def cut_to(sheet: Sheet, text: str, face: Face, room: float) -> str:
+    """The text, or as much of it as fits with an ellipsis."""
+    if sheet.wide(text, face, sheet.sizes.body) <= room:
+        return text
+    while text and sheet.wide(f"{text}…", face, sheet.sizes.body) > room:
+        text = text[:-1]
+    return f"{text.rstrip()}…"
+
+
 def set_table(sheet: Sheet, columns: Sequence[Column], left: float, top: float, width: float) -> list[Mark]:
     """The table's marks; spare width goes between the columns, evenly but never more than twice the usual gap."""
+    columns = _fitting(sheet, columns, width)
     widths = column_widths(sheet, columns)
     spare = width - sum(widths)
     gap = min(GAP * 2, spare / (len(columns) - 1)) if len(columns) > 1 else 0.0

@@ -474,6 +474,12 @@ def yarn_kinds(yarns: Sequence[Yarn]) -> str:
     return capitalised(f"{said}.")
 
 
+def dyes(yarns: Sequence[Yarn]) -> str:
+    """Dye claims, each with its evidence; a claim without evidence is not repeated."""
+    said = [f"{yarn.name}: {yarn.dye} ({yarn.dye_evidence})" for yarn in yarns if yarn.dye and yarn.dye_evidence]
+    return f"Dyed {'; '.join(said)}." if said else ""
+
+
 def weft_line(plan: Plan) -> str:
     weft = plan.weft
     basis = {"pattern": "", "measured": ", measured", "default": ", a guess"}[weft.basis]
@@ -541,13 +547,13 @@ def source_facts(source: Source) -> list[tuple[str, str]]:
 _NOTES: Final = {
     "weft_differs": "The {weft} weft shows as small dots along the {edge} edges.",
     "edges_differ": "The edges differ: the {weft} weft shows as small dots along the {edge} one.",
-    "thick_in_hole": "{count} of the {of} thick {yarn} ends lies in a hole, where it may stick: try it first.",
+    "thick_in_hole": "{count} of the {of} thick {yarn} ends {lie} in a hole, where {it} may stick: try {them} first.",
     "thick_counts": (
-        "{count} of the {of} thick {yarn} ends falls in a hole, where it may stick. "
+        "{count} of the {of} thick {yarn} ends {lie} in a hole, where {it} may stick. "
         "With {nearest} ends in all, and spaces: slots under that yarn, every one lies in a slot."
     ),
     "thick_shift": (
-        "{count} of the {of} thick {yarn} ends fall in holes. Write spaces: slots under that yarn "
+        "{count} of the {of} thick {yarn} ends {lie} in a hole. Write spaces: slots under that yarn "
         "and everything moves by one space."
     ),
     "alike": "{one} and {other} look alike {ways}: go by their letters and hatching.",
@@ -566,6 +572,8 @@ _NOTES: Final = {
 def note(note: Note, units: Units) -> str:
     """A note's sentence, with its values put in."""
     values = {key: _said(value, units) for key, value in note.values.items()}
+    one = note.values.get("count") == 1
+    values |= {"lie": "lies" if one else "lie", "it": "it" if one else "they", "them": "it" if one else "them"}
     return capitalised((_NOTES | BENCH_NOTES)[note.key].format(**values))
 
 

@@ -9,15 +9,15 @@ from typing import NamedTuple
 
 from cardmaker.composing import wording
 from cardmaker.composing.ink import ACCENT, BLACK, FAINT, HAIRLINE, HEAVY, OUTLINE, RULE, SOFT, WHITE
-from cardmaker.composing.setting import Span
+from cardmaker.composing.setting import Span, leading
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, beside, cap_height, text_height
 from cardmaker.geometry import Box
 from cardmaker.nouns.loom import Loom, Space
-from cardmaker.nouns.marks import Dot, Face, Line, Mark, Path, Rectangle, Words
+from cardmaker.nouns.marks import Dot, Face, Line, Mark, Path, Rectangle, Step, Words
 from cardmaker.nouns.plan import BackHeddle
 
 WIDEST_PITCH = 6.6
-CHEEK = 5.0  # wood beyond the outermost space
+CHEEK = 5.0  # wood beyond the outermost space, at the least
 HANG = 3.0  # how far the threads hang below the board
 LEAST_SLOT, MOST_SLOT = 7.6, 18.0
 FOOT = 2.2  # wood below the openings
@@ -56,18 +56,35 @@ class _Board(NamedTuple):
         return (self.slot_top + self.slot_bottom) / 2
 
 
+def _cheek(sheet: Sheet) -> float:
+    """Wood beyond the outermost space: with two boards it bears the name of each, clear of the numbers."""
+    size = sheet.sizes.smallest
+    if sheet.plan.placement.back is None:
+        return CHEEK
+    return max(CHEEK, 2.2 + cap_height(size) + sheet.wide("00", Face.SANS_BOLD, size) / 2)
+
+
 def _flag_height(sheet: Sheet, width: float) -> float:
-    """The flags stand beside the heading, or below it where the panel is narrow."""
+    """The flags stand beside the heading, or below it where the panel is narrow, on two lines if need be."""
     below = cap_height(sheet.sizes.heading) + 2.0 if _flags_below(sheet, width) else 0.0
-    return below + cap_height(sheet.sizes.body) + 3.2
+    second = leading(sheet.sizes.body) if _flags_on_two_lines(sheet, width) else 0.0
+    return below + second + cap_height(sheet.sizes.body) + 3.2
+
+
+def _flags_on_two_lines(sheet: Sheet, width: float) -> bool:
+    return max(_flag_widths(sheet)) + FROM_MIDDLE > width / 2
+
+
+def _flag_widths(sheet: Sheet) -> tuple[float, float]:
+    plan, size = sheet.plan, sheet.sizes.body
+    return (
+        sheet.wide(wording.first_flag(plan), Face.SANS_SEMIBOLD, size),
+        sheet.wide(wording.last_flag(plan), Face.SANS_SEMIBOLD, size),
+    )
 
 
 def _flags_below(sheet: Sheet, width: float) -> bool:
-    plan = sheet.plan
-    first, last = (
-        sheet.wide(text, Face.SANS_SEMIBOLD, sheet.sizes.body)
-        for text in (wording.first_flag(plan), wording.last_flag(plan))
-    )
+    first, last = _flag_widths(sheet)
     return max(_heading_width(sheet) + first, last) + FROM_MIDDLE > width / 2
 
 
@@ -153,13 +170,14 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
 def _front_board(sheet: Sheet, body: Box, slot: float, headers: list[float]) -> _Board:
     loom = sheet.plan.loom
     two = len(headers) - 1
-    pitch = min(WIDEST_PITCH, (body.width - 2 * CHEEK) / (loom.spaces + two))
-    width = pitch * loom.spaces + 2 * CHEEK
+    cheek = _cheek(sheet)
+    pitch = min(WIDEST_PITCH, (body.width - 2 * cheek) / (loom.spaces + two))
+    width = pitch * loom.spaces + 2 * cheek
     top = body.top + _flag_height(sheet, body.width) + two * (headers[-1] + slot + FOOT + BETWEEN)
     left = body.left + max(0.0, (body.width - width - two * pitch) / 2)
     if sheet.plan.placement.back and sheet.plan.placement.back.offset > 0:
         left += pitch  # the back board then stands to the left
-    return _Board(loom, Box(left, top, width, headers[0] + slot + FOOT), left + CHEEK, pitch, False, headers[0])
+    return _Board(loom, Box(left, top, width, headers[0] + slot + FOOT), left + cheek, pitch, False, headers[0])
 
 
 def _rear_board(front: _Board, back: BackHeddle, slot: float, header: float) -> _Board:
@@ -273,29 +291,36 @@ def _flags(sheet: Sheet, board: _Board, top: _Board, body: Box) -> list[Mark]:
     """The first and the last space by name; the first in the accent, because there it starts."""
     plan = sheet.plan
     placement, loom, size = plan.placement, plan.loom, sheet.sizes.body
-    below = _flags_below(sheet, body.width)
+    below, stacked = _flags_below(sheet, body.width), _flags_on_two_lines(sheet, body.width)
     baseline = body.top + _flag_height(sheet, body.width) - 3.2
-    first, last = board.x(placement.first_space), board.x(placement.last_space)
-    first_words = wording.first_flag(plan)
-    last_words = wording.last_flag(plan)
     middle = board.left + loom.spaces * board.pitch / 2
     heading = body.left + (0.0 if below else _heading_width(sheet))
+    foot = top.wood.top + (1.5 if top is board else 0.0)
+    flags = (
+        (board.x(placement.first_space), wording.first_flag(plan), ACCENT, -1),
+        (board.x(placement.last_space), wording.last_flag(plan), BLACK, 1),
+    )
     marks: list[Mark] = []
-    for x, words, colour, side in ((first, first_words, ACCENT, -1), (last, last_words, BLACK, 1)):
+    for x, words, colour, side in flags:
         wide = sheet.wide(words, Face.SANS_SEMIBOLD, size)
+        y = baseline - (leading(size) if stacked and side < 0 else 0.0)
         left = x - wide * 0.75 if side < 0 else x - wide * 0.25
-        left = min(left, middle - FROM_MIDDLE - wide) if side < 0 else max(left, middle + FROM_MIDDLE)
+        if not stacked:
+            left = min(left, middle - FROM_MIDDLE - wide) if side < 0 else max(left, middle + FROM_MIDDLE)
         left = min(max(left, heading), body.right - wide)
-        stem = min(max(x, left + 0.5), left + wide - 0.5)
-        marks.append(Words(left, baseline, words, Face.SANS_SEMIBOLD, size, colour))
-        foot = top.wood.top + (1.5 if top is board else 0.0)
-        marks.append(
-            Path(
-                (("move", stem, baseline + 0.9), ("line", x, baseline + 2.2), ("line", x, foot)),
-                stroke=colour,
-                width=RULE,
+        stem = x if stacked and side < 0 else min(max(x, left + 0.5), left + wide - 0.5)
+        steps: tuple[Step, ...] = (("move", stem, y + 0.9), ("line", x, baseline + 2.2), ("line", x, foot))
+        if stacked and side < 0:  # down past the other flag, at the edge of the board
+            out = min(x, body.left + 0.6)
+            steps = (
+                ("move", out, y + 0.9),
+                ("line", out, baseline + 1.6),
+                ("line", x, baseline + 2.4),
+                ("line", x, foot),
             )
-        )
+        marks.append(Path(steps, stroke=colour, width=RULE))
+        marks.append(Rectangle(Box(left - 0.4, y - cap_height(size) - 0.3, wide + 0.8, cap_height(size) + 1.2), WHITE))
+        marks.append(Words(left, y, words, Face.SANS_SEMIBOLD, size, colour))
     return marks
 
 

@@ -31,18 +31,20 @@ class _Levels(NamedTuple):
     cell: float  # height of one cell
     step: float  # how much lower the slot ends lie
     totals: float
-
-    @property
-    def height(self) -> float:
-        return self.totals + 0.6
+    height: float
 
 
-def _levels(sheet: Sheet, cell: float) -> _Levels:
+def _levels(sheet: Sheet, cell: float, lines: int = 1) -> _Levels:
     counts = cap_height(sheet.sizes.count)
     letters = counts + cap_height(sheet.sizes.small) + 1.5
     cells = letters + 1.3
     step = cell / 2
-    return _Levels(counts, letters, cells, cell, step, cells + cell + step + cap_height(sheet.sizes.small) + 2.2)
+    totals = cells + cell + step + cap_height(sheet.sizes.small) + 2.2
+    return _Levels(counts, letters, cells, cell, step, totals, totals + (lines - 1) * _total_line(sheet) + 0.6)
+
+
+def _total_line(sheet: Sheet) -> float:
+    return cap_height(sheet.sizes.small) + 1.0
 
 
 def rows_of(segments: Sequence[Segment], most: int) -> list[list[Segment]]:
@@ -69,13 +71,46 @@ def _rows(sheet: Sheet, width: float) -> list[list[Segment]]:
     return rows_of(sheet.segments, min(MOST_IN_A_ROW, int((width - _margin(sheet)) / NARROWEST_CELL)))
 
 
+def _pitch(sheet: Sheet, rows: Sequence[Sequence[Segment]], width: float) -> float:
+    most = max(row[-1].last_end - row[0].first_end + 1 for row in rows)
+    return min(WIDEST_CELL, (width - _margin(sheet)) / most)
+
+
+def _total_lines(sheet: Sheet, row: Sequence[Segment], pitch: float) -> dict[int, int]:
+    """On which line below the cells each total stands, so that neighbours do not run into each other."""
+    lines: dict[int, int] = {}
+    taken: dict[int, float] = {}
+    for total in (total for segment in row for total in segment.checkpoints):
+        x, half = total * pitch, sheet.wide(str(total), Face.SANS, sheet.sizes.small) / 2
+        line = 0
+        while taken.get(line, -99.0) > x - half - 0.6:
+            line += 1
+        lines[total] = line
+        taken[line] = x + half
+    return lines
+
+
+def _most_lines(sheet: Sheet, rows: Sequence[Sequence[Segment]], pitch: float) -> int:
+    return 1 + max(line for row in rows for line in _total_lines(sheet, row, pitch).values())
+
+
+def _least_cell(sheet: Sheet, rows: Sequence[Sequence[Segment]], pitch: float) -> float:
+    """The least height of a cell: enough for letters that must stand turned in it."""
+    least = (5.4 if len(rows) == 1 else 4.0) * (1 + sheet.give) / 2
+    turned = [segment for row in rows for segment in row if segment.in_turn and not _upright(sheet, segment, pitch)]
+    size = sheet.sizes.smallest
+    letters = [sheet.wide(sheet.letters(yarn), Face.SANS_SEMIBOLD, size) for each in turned for yarn in each.yarns]
+    return max([least, *(wide + 1.2 for wide in letters)])
+
+
 def _room(sheet: Sheet, width: float) -> Room:
-    rows = len(_rows(sheet, width))
-    gaps = (rows - 1) * ROW_GAP
-    gaps += _other_way_height(sheet, width)
+    rows = _rows(sheet, width)
+    pitch = _pitch(sheet, rows, width)
+    lines, least = _most_lines(sheet, rows, pitch), _least_cell(sheet, rows, pitch)
+    gaps = (len(rows) - 1) * ROW_GAP + _other_way_height(sheet, width)
+    most = max(least, 8.5 if len(rows) == 1 else 6.5)
     return Room(
-        gaps + rows * _levels(sheet, (5.4 if rows == 1 else 4.0) * (1 + sheet.give) / 2).height,
-        gaps + rows * _levels(sheet, 8.5 if rows == 1 else 6.5).height,
+        gaps + len(rows) * _levels(sheet, least, lines).height, gaps + len(rows) * _levels(sheet, most, lines).height
     )
 
 
@@ -96,16 +131,16 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     body = box.inset(bottom=other)
     rows = _rows(sheet, box.width)
     row_height = (body.height - (len(rows) - 1) * ROW_GAP) / len(rows)
-    levels = _levels(sheet, 4.0)
-    levels = _levels(sheet, 4.0 + (row_height - levels.height) / 1.5)
-    most = max(row[-1].last_end - row[0].first_end + 1 for row in rows)
-    pitch = min(WIDEST_CELL, (body.width - _margin(sheet)) / most)
+    pitch = _pitch(sheet, rows, box.width)
+    lines = _most_lines(sheet, rows, pitch)
+    levels = _levels(sheet, 4.0, lines)
+    levels = _levels(sheet, 4.0 + (row_height - levels.height) / 1.5, lines)
     for number, row in enumerate(rows):
         top = body.top + number * (levels.height + ROW_GAP)
         marks += _row(sheet, row, Box(body.left, top, body.width, levels.height), levels, pitch)
     marks = sheet.as_seen(marks, box)
-    lines = sheet.lines(_other_way(sheet), sheet.sizes.small, box.width)
-    marks += sheet.set(lines, box.left, body.bottom + 1.8 + cap_height(sheet.sizes.small), sheet.sizes.small)
+    other_lines = sheet.lines(_other_way(sheet), sheet.sizes.small, box.width)
+    marks += sheet.set(other_lines, box.left, body.bottom + 1.8 + cap_height(sheet.sizes.small), sheet.sizes.small)
     return Drawing(tuple(marks), wording.order_alt(sheet.plan, sheet.segments))
 
 
@@ -113,12 +148,13 @@ def _row(sheet: Sheet, row: Sequence[Segment], box: Box, levels: _Levels, pitch:
     marks = _level_names(sheet, box, levels)
     left = box.left + _margin(sheet)
     first = row[0].first_end
+    lines = _total_lines(sheet, row, pitch)
     for segment in row:
         start = left + (segment.first_end - first) * pitch
         strip = Box(start, box.top, segment.ends * pitch, box.height)
         marks += _cells(sheet, segment, strip, levels, pitch)
         marks += _labels(sheet, segment, strip, levels)
-        marks += _total(sheet, segment, strip, levels, pitch)
+        marks += _total(sheet, segment, strip, levels, pitch, lines, box.right)
     if first == 1:
         marks += _start_here(left, box.top + levels.cells, levels)
     return marks
@@ -195,17 +231,19 @@ def _labels(sheet: Sheet, segment: Segment, strip: Box, levels: _Levels) -> list
     ]
 
 
-def _total(sheet: Sheet, segment: Segment, strip: Box, levels: _Levels, pitch: float) -> list[Mark]:
+def _total(
+    sheet: Sheet, segment: Segment, strip: Box, levels: _Levels, pitch: float, lines: dict[int, int], edge: float
+) -> list[Mark]:
     """The running total under the last end of the stripe; long alternations are counted in tens as well."""
     bottom = strip.top + levels.cells + levels.cell + levels.step
+    size = sheet.sizes.small
     marks: list[Mark] = []
     for total in segment.checkpoints:
         right = strip.left + (total - segment.first_end + 1) * pitch
+        down = lines[total] * _total_line(sheet)
+        x = min(right - pitch / 2, edge - sheet.wide(str(total), Face.SANS, size) / 2)
         marks.append(Line(right, bottom + 0.3, right, bottom + 1.6, HAIRLINE, FAINT))
-        words = Words(
-            right - pitch / 2, strip.top + levels.totals, str(total), Face.SANS, sheet.sizes.small, align="middle"
-        )
-        marks.append(words)
+        marks.append(Words(x, strip.top + levels.totals + down, str(total), Face.SANS, size, align="middle"))
     return marks
 
 

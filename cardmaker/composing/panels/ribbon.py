@@ -9,7 +9,7 @@ from cardmaker.composing.weave import stamped_face
 from cardmaker.geometry import Box
 from cardmaker.nouns.marks import Face, Line, Mark, Words
 
-FIGURED, PLAIN = 9.4, 4.2  # the room for the scale marks, inward of the tape: with figures, or ticks alone
+PLAIN = 4.2  # the room for the scale's ticks, inward of the tape; figures take more
 LARGEST_FIGURES = 11.0  # points: where even the smallest type is larger, the bars stand without figures
 BAR_MM = 100
 BAR_INCHES = 4
@@ -17,7 +17,13 @@ BAR_INCHES = 4
 
 def ribbon_width(sheet: Sheet) -> float:
     """The tape's likely width and its scale, in mm."""
-    return float(sheet.face_plan.width.likely_mm) + (FIGURED if _figured(sheet) else PLAIN)
+    return float(sheet.face_plan.width.likely_mm) + (PLAIN + _figures(sheet) if _figured(sheet) else PLAIN)
+
+
+def _figures(sheet: Sheet) -> float:
+    """The width of the scale's widest figure, or of its unit."""
+    size = sheet.sizes.smallest
+    return max(sheet.wide("100", Face.SANS, size), sheet.wide("mm", Face.SANS, size))
 
 
 def _figured(sheet: Sheet) -> bool:

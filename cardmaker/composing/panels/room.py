@@ -118,7 +118,7 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
 
 def _view(sheet: Sheet, pegs: PegPlan, box: Box) -> list[Mark]:
     """The whole board or room, with the distances to measure along the way."""
-    ground = _ground(_extent(pegs), box.inset(3, 5, 3, 5))
+    ground = _ground(_extent(pegs), box.inset(4.5, 6, 4.5, 5))
     marks: list[Mark] = []
     if pegs.surface_mm is not None:
         x, y = ground.at(0, 0)

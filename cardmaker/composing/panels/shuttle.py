@@ -58,7 +58,7 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
 def _rule(sheet: Sheet, picture: Box, side: Side, down: bool) -> list[Mark]:
     """Two lines: where the weft hangs, what comes next; the second in the size of a count."""
     hangs, follows = wording.hanging(side, sheet.plan.loom), wording.next_shed(sheet.plan.loom, down)
-    big = shortened(follows, Face.SANS_BOLD, sheet.sizes.count, picture.width, sheet.ruler, sheet.sizes.body)
+    big = shortened(follows, Face.SANS_BOLD, sheet.sizes.count, picture.width, sheet.ruler, sheet.sizes.smallest)
     baseline = picture.bottom + 2.2 + cap_height(sheet.sizes.body)
     return [
         Words(picture.left, baseline, hangs, Face.SANS, sheet.sizes.body),

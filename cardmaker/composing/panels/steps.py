@@ -17,6 +17,7 @@ from cardmaker.reckoning.walk import Walk, walk
 TICK = 2.8
 GAP = 3.4
 INDENT = 5.0
+NOTE_LINE = 0.8  # a note's share of a line
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +30,7 @@ class _Step:
     stop: Post | None
     total: int
     then: str
+    note: str = ""  # on a line of its own: where several balls wait
 
 
 def steps(sheet: Sheet) -> list[_Step]:
@@ -58,6 +60,11 @@ def _waits(found: Walk, yarn: str, at: int) -> Post:
     return next(stroke.stop for stroke in reversed(found.strokes[:at]) if stroke.yarn == yarn)
 
 
+def _lines(found: list[_Step]) -> float:
+    """How many lines the steps take."""
+    return sum(1 + (NOTE_LINE if step.note else 0.0) for step in found)
+
+
 def _line(sheet: Sheet) -> float:
     return leading(sheet.sizes.body) + 0.9
 
@@ -78,7 +85,7 @@ def _rule_height(sheet: Sheet, width: float) -> float:
 
 
 def _room(sheet: Sheet, width: float) -> Room:
-    rows = len(steps(sheet)) + 1
+    rows = _lines(steps(sheet)) + 1
     fixed = heading_height(sheet) + _rule_height(sheet, width) + _checks_height(sheet, width)
     return Room(fixed + rows * _line(sheet), fixed + rows * _line(sheet) * 1.25)
 
@@ -87,11 +94,13 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     marks, body = headed(sheet, box, said.STEPS)
     found = steps(sheet)
     foot = _rule_height(sheet, box.width) + _checks_height(sheet, box.width)
-    line = min((body.height - foot) / (len(found) + 1), _line(sheet) * 1.25)
+    line = min((body.height - foot) / (_lines(found) + 1), _line(sheet) * 1.25)
     marks += _head(sheet, body, line)
-    for number, step in enumerate(found, start=1):
-        marks += _row(sheet, body, body.top + (number + 0.78) * line, step)
-    y = body.top + (len(found) + 1) * line
+    number = 1.0
+    for step in found:
+        marks += _row(sheet, body, body.top + (number + 0.78) * line, step, line)
+        number += _lines([step])
+    y = body.top + number * line
     rule = sheet.lines([Span(said.CROSS_SIDES, colour=SOFT)], sheet.sizes.small, body.width)
     marks += sheet.set(rule, body.left, y + 2.2 + cap_height(sheet.sizes.small), sheet.sizes.small)
     marks += _lifting(sheet, body, y + _rule_height(sheet, box.width))
@@ -122,7 +131,7 @@ def _head(sheet: Sheet, body: Box, line: float) -> list[Mark]:
     return [*marks, Line(body.left, rule, body.right, rule, RULE)]
 
 
-def _row(sheet: Sheet, body: Box, y: float, step: _Step) -> list[Mark]:
+def _row(sheet: Sheet, body: Box, y: float, step: _Step, line: float) -> list[Mark]:
     ends, yarn, way, total, then = _columns(sheet, body)
     size = sheet.sizes.body
     middle = y - cap_height(size) / 2
@@ -134,6 +143,8 @@ def _row(sheet: Sheet, body: Box, y: float, step: _Step) -> list[Mark]:
         Words(total, y, str(step.total), Face.SANS_BOLD, size, align="right"),
         Words(then, y, step.then, Face.SANS, size),
     ]
+    if step.note:
+        marks.append(Words(yarn, y + line * NOTE_LINE, step.note, Face.SANS, sheet.sizes.small, SOFT))
     if step.start is None or step.stop is None:
         return [*marks, Words(way, y, said.TO_AND_FRO, Face.SANS, size)]
     start = f"{step.start} to"

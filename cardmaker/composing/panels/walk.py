@@ -164,7 +164,8 @@ def _row(sheet: Sheet, stretches: Sequence[Segment], row: _Row) -> list[Mark]:
         marks += _stroke(sheet.inks[stroke.yarn], row, position, stroke)
     if sheet.plan.winding.method == "carry":
         marks += _waiting_balls(sheet, found, row, last)
-    for at, label in _labels(sheet, found, stretches, row.pitch).items():
+    labels = _labels(sheet, found, stretches, row.pitch)
+    for at, label in sorted(labels.items(), key=lambda each: -each[1].tier):  # the far ones' stems lie below the others
         marks += _checkpoint(sheet, row, at, found.stop_of(at), found.totals[at], label)
     if row.first_end == 1:
         marks.append(Dot(row.x(0), row.home, 1.3, ACCENT))
@@ -224,7 +225,9 @@ def _checkpoint(sheet: Sheet, row: _Row, at: int, post: Post, total: int, label:
     words = Words(x + away, middle + cap_height(size) / 2, str(total), Face.SANS_BOLD, size, colour)
     if label.leftwards:
         words = replace(words, x=x - away, align="right")
-    return [*marks, Rectangle(box, WHITE, colour, OUTLINE, 0.4), words]
+    wide = sheet.wide(str(total), Face.SANS_BOLD, size)
+    plate = Box(words.x - (wide if label.leftwards else 0.0), middle - TICK_BOX / 2, wide, TICK_BOX)
+    return [*marks, Rectangle(plate, WHITE), Rectangle(box, WHITE, colour, OUTLINE, 0.4), words]
 
 
 WALK = Panel("walk", _room, _draw)

@@ -38,8 +38,9 @@ def _columns(sheet: Sheet) -> list[Column]:
 
 def _spans(sheet: Sheet) -> list[Span]:
     plan = sheet.plan
-    kinds = wording.yarn_kinds([plan.pattern.yarn(amount.yarn) for amount in plan.amounts])
-    return [Span(kinds), Span(f"{wording.weft_line(plan)}."), Span(wording.spare(plan))]
+    yarns = [plan.pattern.yarn(amount.yarn) for amount in plan.amounts]
+    said = [wording.yarn_kinds(yarns), f"{wording.weft_line(plan)}.", wording.spare(plan), wording.dyes(yarns)]
+    return [Span(text) for text in said if text]
 
 
 def _room(sheet: Sheet, width: float) -> Room:
