@@ -59,7 +59,7 @@ def slipped_edge(beam: WarpOnBeam) -> str:
     if beam.slipped_edge_strain is None:
         return ""
     longer = decimal(Fraction(beam.slipped_edge_strain) * 100, 0)
-    return f"Keep the packing wider than the warp: an edge that slips off it lies about {longer} % slack."
+    return f"Keep the packing wider than the warp: an edge that slips off it goes slack by about {longer} %."
 
 
 def tape(length_mm: float, units: Units) -> str:
@@ -85,7 +85,7 @@ def pull(pull: WarpPull) -> str:
     return (
         f"About {decimal(Fraction(working.newtons_per_end), 1)} N on each end, "
         f"{decimal(Fraction(working.newtons), 0)} N on the whole warp, the weight of "
-        f"{decimal(Fraction(pull.kilograms), 1)} kg: so hard it pulls on loom, table and you."
+        f"{decimal(Fraction(pull.kilograms), 1)} kg. The loom, the table and you feel all of it."
     )
 
 

@@ -67,9 +67,11 @@ def compose_card(
         groups.append(_group("ribbon", ribbon, draw_ribbon(sheet, ribbon)))
         inner = page.inset(left=ribbon.width + 4)
     sheet, fitted = _fitted(sheet, inner)
-    groups += [_group(placed.panel.name, placed.box, placed.panel.draw(sheet, placed.box)) for placed in fitted.placed]
+    drawings = [(placed, placed.panel.draw(sheet, placed.box)) for placed in fitted.placed]
+    groups += [_group(placed.panel.name, placed.box, drawing) for placed, drawing in drawings]
+    left_out = (*fitted.left_out, *(drawing.left_out for _, drawing in drawings if drawing.left_out))
     title = wording.page_title(pattern)
-    return Composed(Page(paper.width_mm, paper.height_mm, tuple(groups), title), fitted.left_out)
+    return Composed(Page(paper.width_mm, paper.height_mm, tuple(groups), title), left_out)
 
 
 def _fitted(sheet: Sheet, box: Box) -> tuple[Sheet, Fitted]:

@@ -13,27 +13,28 @@ from cardmaker.reckoning.placement import space_label
 from cardmaker.reckoning.segments import Segment
 from cardmaker.units import MM_PER_YARD
 
-TICKS: Final = "Tick each total as you wind and thread."
+TICKS: Final = "Tick as you wind; a box with a foot is at the far post."
 
 
-def six_numbers(plan: Plan, segments: Sequence[Segment], units: Units) -> list[tuple[str, str]]:
-    """Ends, stripes, first space, empties, next shed, warp to wind."""
+def six_numbers(plan: Plan, segments: Sequence[Segment], units: Units) -> list[tuple[str, list[str]]]:
+    """Ends, stripes, first space, empties, next shed, warp to wind: each label with its lines."""
     placement, loom = plan.placement, plan.loom
     stripes = ", ".join(_stripe(segment, plan).replace(" ", wording.NO_BREAK) for segment in segments)
-    rules = "; ".join(
-        f"{wording.side(drawn, loom).upper()}, then {wording.shed_word(loom, down)}"
+    begin = f"stripes from the {wording.side('left', loom)}: {wording.legend(plan).rstrip('.')}"
+    rules = [
+        f"{wording.side(drawn, loom).upper()}: {wording.shed_word(loom, down)}".replace(" ", wording.NO_BREAK)
         for drawn, down in ((loom.shuttle_down.other, True), (loom.shuttle_up.other, False))
-    )
+    ]
     empty = (
         f"{placement.empty_left} {wording.side('left', loom)}, {placement.empty_right} {wording.side('right', loom)}"
     )
     return [
-        ("ends", str(plan.ends)),
-        ("stripes", stripes),
-        ("first space", f"{space_label(placement.first_space, loom)}, {wording.a_space(placement.first_kind)}"),
-        ("empty", empty),
-        ("weft hangs", rules),
-        ("warp to wind", warp_length(plan.lengths.wind_mm, units)),
+        ("ends", [str(plan.ends)]),
+        (begin, [stripes]),
+        (f"first space, {loom.title}", [wording.first_place(plan)]),
+        ("empty", [empty]),
+        ("weft hangs: next shed", rules),
+        ("warp to wind", [warp_length(plan.lengths.wind_mm, units)]),
     ]
 
 
@@ -118,7 +119,7 @@ def known(source: Source | None) -> list[tuple[str, str]]:
 
 def in_plain_words(plan: Plan, units: Units) -> str:
     """What it is for and how wide, for somebody who has never seen a tape loom."""
-    uses = ", ".join(plan.pattern.purposes)
+    uses = wording.listed(plan.pattern.purposes, "or") if plan.pattern.purposes else ""
     wide = wording.width_fact(plan.width, units)
     return (
         f"Tape for {uses}, {wide} wide, of {plan.ends} threads."

@@ -10,7 +10,7 @@ from cardmaker.composing.sheet import Panel, Room, Sheet
 from cardmaker.geometry import Box
 from cardmaker.nouns.card_layout import PanelPlace
 
-LEAST_GAP, MOST_GAP = 2.8, 8.0  # between rows
+LEAST_GAP, MOST_GAP = 3.2, 8.0  # between rows
 
 
 class Placed(NamedTuple):
@@ -55,7 +55,7 @@ def fit(
 
     What does not apply is no loss. ``tight`` under 1 draws the rows closer together. Raises DoesNotFit.
     """
-    gap = LEAST_GAP - (1 - tight) * 8
+    gap = LEAST_GAP - (1 - tight) * 4
     setter = _Setter(sheet, rows, panels, box)
     applying = [place for row in rows for place in row if panels[place.panel].applies(sheet)]
     kept = [place for place in applying if place.essential]

@@ -10,7 +10,7 @@ BLACK: Final = "#000000"
 WHITE: Final = "#ffffff"
 SOFT: Final = "#4d4d4d"  # 70 % black: the lightest that words are set in, so that a copier keeps them
 FAINT: Final = "#666666"  # 60 % black: guide lines only
-ACCENT: Final = "#8a1c5c"  # one accent, for "start here" and "far" only; dark enough for a copier
+ACCENT: Final = "#6f1148"  # one accent, for "start here" and "far" only; dark enough for a copier
 
 HAIRLINE: Final = 0.4 * POINT
 RULE: Final = 0.6 * POINT

@@ -42,13 +42,15 @@ def length(pegs: PegPlan, units: Units) -> str:
         one = (
             f"Set the posts {distance(pegs.distance_mm, units)} apart from middle to middle: {one[0].lower()}{one[1:]}"
         )
-    if pegs.spare_mm < 1:
+    if pegs.spare_mm < 5:
         return f"{one}, as wanted."
     return f"{one}: {wanted} and {tape_length(pegs.spare_mm, units)} to spare."
 
 
 def guide(pegs: PegPlan, units: Units) -> str:
-    return f"Try it with a guide string of {warp_length(pegs.guide_string_mm, units)}; it must not reach past far."
+    return (
+        f"Try it with a guide string of {warp_length(pegs.guide_string_mm, units)}; it must not reach past the far peg."
+    )
 
 
 def walking(pegs: PegPlan, ends: int, units: Units) -> str:

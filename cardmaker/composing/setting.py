@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from typing import NamedTuple
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Final, NamedTuple
 
 from cardmaker.composing.ink import BLACK, LEADING, POINT
 from cardmaker.nouns.marks import Colour, Face, Words
 from cardmaker.nouns.ruler import Ruler
+
+NO_BREAK: Final = "\N{NO-BREAK SPACE}"
+_FRACTIONS: Final = frozenset("¼½¾⅛⅜⅝⅞₀₁₂₃₄₅₆₇₈₉")
 
 
 class Span(NamedTuple):
@@ -37,7 +40,7 @@ def wrapped(spans: Iterable[Span], size: float, width: float, ruler: Ruler) -> l
             wide = ruler.width_mm(word.text, span.face, size)
             gap = space if line else 0.0
             if line and used + gap + wide > width + 1e-6:
-                lines.append(_joined(line))
+                lines.append(_joined([*line[:-1], line[-1]._replace(text=line[-1].text.rstrip(f"{NO_BREAK}·"))]))
                 line, used, gap = [], 0.0, 0.0
             line.append(word)
             used += gap + wide
@@ -46,8 +49,31 @@ def wrapped(spans: Iterable[Span], size: float, width: float, ruler: Ruler) -> l
     return lines
 
 
+_UNITS: Final = frozenset(
+    {"mm", "cm", "m", "in", "yd", "g", "kg", "N", "h", "min", "%", "ends", "empty", "hole", "slot"}
+)
+_BEFORE_NOUNS: Final = frozenset({"a", "no.", "end"})
+
+
+def _tied(words: Iterable[str]) -> Iterator[str]:
+    """The words with those tied by a no-break space that must not part: a number and its unit, ``a slot``, a dot."""
+    kept = ""
+    for word in words:
+        bare = word.strip("().,;:")
+        numbered = kept[-1:].isdigit() or kept[-1:] in _FRACTIONS
+        tied = word == "·" or (bare in _UNITS and (numbered or kept == "a")) or (kept in _BEFORE_NOUNS and kept != "a")
+        if kept and tied:
+            kept = f"{kept}{NO_BREAK}{word}"
+            continue
+        if kept:
+            yield kept
+        kept = word
+    if kept:
+        yield kept
+
+
 def _pieces(span: Span, size: float, width: float, ruler: Ruler) -> Iterable[Span]:
-    for word in span.text.split(" "):
+    for word in _tied(part for part in span.text.split(" ") if part):
         while word and ruler.width_mm(word, span.face, size) > width and len(word) > 1:
             fits = len(word) - 1
             while fits > 1 and ruler.width_mm(word[:fits], span.face, size) > width:

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from math import floor
 from typing import NamedTuple
 
-from cardmaker.composing.ink import BLACK, HEADING_GAP, POINT, SOFT
+from cardmaker.composing.ink import BLACK, HAIRLINE, HEADING_GAP, OUTLINE, POINT, SOFT, WHITE
 from cardmaker.composing.measures import Units
-from cardmaker.composing.palette import Ink
+from cardmaker.composing.palette import Ink, hatching
 from cardmaker.composing.setting import Line, Span, leading, set_lines, wrapped
 from cardmaker.composing.turning import turned_over
 from cardmaker.geometry import Box
@@ -50,6 +50,13 @@ class Sheet:
         """The picture, turned over in its box for a left hand."""
         return turned_over(marks, box) if self.plan.loom.sides_swapped else list(marks)
 
+    def hatched(self, box: Box, yarn: str) -> Iterable[Mark]:
+        """The yarn's hatching in a box of a picture that :meth:`as_seen` will turn: it ends up as the legend has it."""
+        ink = self.inks[yarn]
+        if self.plan.loom.sides_swapped:
+            ink = ink._replace(slopes=tuple(-slope for slope in ink.slopes))
+        return hatching(box, ink, OUTLINE if ink.on == WHITE else HAIRLINE)
+
     def wide(self, text: str, face: Face, size: float) -> float:
         """The width of one line of text, in mm."""
         return self.ruler.width_mm(text, face, size)
@@ -79,6 +86,7 @@ class Drawing(NamedTuple):
 
     marks: tuple[Mark, ...]
     alt: str = ""
+    left_out: str = ""  # what the panel itself had no room for
 
 
 @dataclass(frozen=True, slots=True)

@@ -39,7 +39,7 @@ LENGTHS: Final = "How long"
 LOOMS: Final = "On your other looms"
 SOURCE: Final = "Where it comes from"
 RESULTS: Final = "What came off the loom"
-NOTES: Final = "Mind"
+NOTES: Final = "Take care"
 CHANGES: Final = "Versions"
 
 NO_SOURCE: Final = "No source recorded."
@@ -134,11 +134,21 @@ def spaces(loom: Loom) -> str:
 
 def other_way(segments: Sequence[Segment], plan: Plan) -> str:
     """The stripes read from the other edge, for a tape whose edges differ."""
-    said = [
-        f"{segment.ends} {' '.join(plan.letters(yarn) for yarn in reversed(segment.yarns))}"
-        for segment in reversed(segments)
-    ]
+    said = [_stripe_from_behind(segment, plan) for segment in reversed(segments)]
     return f"From the other edge: {', '.join(said)}."
+
+
+def _stripe_from_behind(segment: Segment, plan: Plan) -> str:
+    """A stripe read from the other side: yarns in turn then begin with the one that lies last."""
+    if not segment.in_turn:
+        return f"{segment.ends} {plan.letters(segment.yarns[0])}"
+    last = [plan.end_yarns[end_number - 1] for end_number in range(segment.last_end, segment.first_end - 1, -1)]
+    return f"{segment.ends} {in_turn(' '.join(plan.letters(yarn) for yarn in dict.fromkeys(last)))}"
+
+
+def legend(plan: Plan) -> str:
+    """What the letters stand for, where no table tells."""
+    return f"{', '.join(f'{colour.letters} {colour.yarn}' for colour in plan.colours)}."
 
 
 FROM_BEHIND: Final = "Seen from behind the heddle."
@@ -255,9 +265,12 @@ def counted(space: int, loom: Loom) -> int:
     return int(space_label(space, loom)[1:])
 
 
+def first_place(plan: Plan) -> str:
+    return _flag(plan, plan.placement.first_space, plan.placement.first_kind)
+
+
 def first_flag(plan: Plan) -> str:
-    placement = plan.placement
-    return f"end 1: {_flag(plan, placement.first_space, placement.first_kind)}"
+    return f"end 1: {first_place(plan)}"
 
 
 def last_flag(plan: Plan) -> str:
@@ -312,17 +325,19 @@ def method(plan: Plan) -> str:
     joins = plural(winding.joins, "join")
     if winding.method == "order":
         at_far = f"{winding.far_changes} of them at the far post" if winding.far_changes else "all of them at home"
+        if winding.far_changes == winding.joins:
+            at_far = "all of them at the far post"
         if winding.joins == 1:
             at_far = "at the far post" if winding.far_changes else "at home"
         return f"Wind in order, {side('left', plan.loom)} edge first: {joins}, {at_far}."
     if winding.method == "carry":
         return (
-            f"Carry {winding.balls} balls, one of each colour, and tie nothing: in order it would be {joins}. "
+            f"Carry {winding.balls} balls, one of each colour, and tie nothing; wound in order it needs {joins}. "
             "Every ball starts at home and waits at the post where its last stroke ended."
         )
     return (
         f"Wind one colour at a time, {winding.bundles} bundles, and take the ends up in threading order: "
-        f"in order it would be {joins}."
+        f"wound in order it needs {joins}."
     )
 
 
@@ -343,6 +358,14 @@ def shed_word(loom: Loom, down: bool) -> str:
     if loom.heddles is Heddles.TWO:
         return "LEFT FOOT" if down else "RIGHT FOOT"
     return "DOWN" if down else "UP"
+
+
+def sheds_alike(plan: Plan) -> bool:
+    """Whether both sheds show the same colours in the same order."""
+    return raised_runs(plan.sheds.down, plan.end_yarns) == raised_runs(plan.sheds.up, plan.end_yarns)
+
+
+BOTH_ALIKE: Final = "Both sheds show the same:"
 
 
 def shed_colours(runs: Sequence[tuple[str, int]], plan: Plan) -> str:
@@ -518,6 +541,10 @@ def sentence(text: str) -> str:
     return text if text.endswith((".", "!", "?")) else f"{text}."
 
 
+def facts_left_out(count: int) -> str:
+    return f"{plural(count, 'fact')} of the source"
+
+
 def source_facts(source: Source) -> list[tuple[str, str]]:
     """The recorded fields with their labels, in the order in which a museum label gives them."""
     fields = [
@@ -550,7 +577,7 @@ _NOTES: Final = {
     "thick_in_hole": "{count} of the {of} thick {yarn} ends {lie} in a hole, where {it} may stick: try {them} first.",
     "thick_counts": (
         "{count} of the {of} thick {yarn} ends {lie} in a hole, where {it} may stick. "
-        "With {nearest} ends in all, and spaces: slots under that yarn, every one lies in a slot."
+        "With {nearest} ends in all, every one can lie in a slot (say spaces: slots in the file)."
     ),
     "thick_shift": (
         "{count} of the {of} thick {yarn} ends {lie} in a hole. Write spaces: slots under that yarn "

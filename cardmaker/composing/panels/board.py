@@ -22,7 +22,7 @@ HANG = 3.0  # how far the threads hang below the board
 LEAST_SLOT, MOST_SLOT = 7.6, 18.0
 FOOT = 2.2  # wood below the openings
 FROM_MIDDLE = 3.0  # the flags keep this far from the pencil mark
-BETWEEN = 4.4  # from the back board to the front one, where the pencil mark of the front one stands
+BETWEEN = 5.4  # from the back board to the front one, where the pencil mark of the front one stands
 
 
 class _Board(NamedTuple):
@@ -78,7 +78,7 @@ def _flags_on_two_lines(sheet: Sheet, width: float) -> bool:
 def _flag_widths(sheet: Sheet) -> tuple[float, float]:
     plan, size = sheet.plan, sheet.sizes.body
     return (
-        sheet.wide(wording.first_flag(plan), Face.SANS_SEMIBOLD, size),
+        sheet.wide(wording.first_flag(plan), Face.SANS_BOLD, size),
         sheet.wide(wording.last_flag(plan), Face.SANS_SEMIBOLD, size),
     )
 
@@ -158,9 +158,10 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     if back is not None:
         top = _rear_board(front, back, slot, headers[1])
         marks += [*_wood(top), *_openings(top), *_threads(sheet, top, back.offset, front.wood.top)]
-        marks += _wood_names(sheet, top, front)
     marks += [*_wood(front), *_numbers(sheet, front), *_openings(front)]
     marks += _threads(sheet, front, 0, front.wood.bottom + HANG)
+    if top is not front:
+        marks += _wood_names(sheet, top, front)
     marks += _flags(sheet, front, top, box)
     marks = sheet.as_seen(marks, box)
     marks += _words(sheet, Box(box.left, front.wood.bottom + HANG, box.width, 0))
@@ -247,7 +248,7 @@ def _threads(sheet: Sheet, board: _Board, offset: int, bottom: float) -> list[Ma
     for end_number, yarn in enumerate(plan.end_yarns, start=1):
         space = plan.placement.space_of(end_number) + offset
         x, fill = board.x(space), sheet.inks[yarn].fill
-        marks.append(Line(x, board.eye, x, bottom, thick + 2 * RULE, BLACK))
+        marks.append(Line(x, board.eye, x, bottom, thick + 2 * OUTLINE, BLACK))
         marks.append(Line(x, board.eye, x, bottom, thick, fill))
         if board.kind(space) is Space.HOLE:
             marks.append(Dot(x, board.eye, _hole_radius(board), fill, BLACK, OUTLINE))
@@ -302,7 +303,7 @@ def _flags(sheet: Sheet, board: _Board, top: _Board, body: Box) -> list[Mark]:
     )
     marks: list[Mark] = []
     for x, words, colour, side in flags:
-        wide = sheet.wide(words, Face.SANS_SEMIBOLD, size)
+        wide = sheet.wide(words, Face.SANS_BOLD if side < 0 else Face.SANS_SEMIBOLD, size)
         y = baseline - (leading(size) if stacked and side < 0 else 0.0)
         left = x - wide * 0.75 if side < 0 else x - wide * 0.25
         if not stacked:
@@ -320,7 +321,7 @@ def _flags(sheet: Sheet, board: _Board, top: _Board, body: Box) -> list[Mark]:
             )
         marks.append(Path(steps, stroke=colour, width=RULE))
         marks.append(Rectangle(Box(left - 0.4, y - cap_height(size) - 0.3, wide + 0.8, cap_height(size) + 1.2), WHITE))
-        marks.append(Words(left, y, words, Face.SANS_SEMIBOLD, size, colour))
+        marks.append(Words(left, y, words, Face.SANS_BOLD if side < 0 else Face.SANS_SEMIBOLD, size, colour))
     return marks
 
 
@@ -330,6 +331,8 @@ def _wood_names(sheet: Sheet, rear: _Board, front: _Board) -> list[Mark]:
     marks: list[Mark] = []
     for board, name in ((rear, wording.BACK), (front, wording.FRONT)):
         half = sheet.wide(name, Face.SANS, size) / 2
+        if 2 * half > board.wood.height - 2:
+            continue
         x, y = board.wood.left + 1.1 + cap_height(size), board.wood.top + board.wood.height / 2 + half
         marks.append(Words(x, y, name, Face.SANS, size, SOFT, turned=90))
     return marks

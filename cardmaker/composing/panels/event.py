@@ -14,7 +14,8 @@ from cardmaker.nouns.plan import Post
 from cardmaker.reckoning.walk import walk
 
 GAP = 3.0
-LEAST_BLOCK_GAP, MOST_BLOCK_GAP = 1.8, 5.0
+FAR_BAR = 0.9  # the foot of a box that is ticked at the far post
+LEAST_BLOCK_GAP, MOST_BLOCK_GAP = 0.9, 5.0
 
 
 def _stripe_words(sheet: Sheet) -> list[tuple[str, str]]:
@@ -22,7 +23,7 @@ def _stripe_words(sheet: Sheet) -> list[tuple[str, str]]:
     found = []
     for segment in sheet.segments:
         letters = " ".join(sheet.letters(yarn) for yarn in segment.yarns)
-        found.append((str(segment.ends), letters))
+        found.append((str(segment.ends), wording.in_turn(letters) if segment.in_turn else letters))
     return found
 
 
@@ -47,8 +48,15 @@ def _line_height(sheet: Sheet) -> float:
     return cap_height(sheet.sizes.count) + 1.2 + cap_height(sheet.sizes.body) + 3.0
 
 
+def _legend(sheet: Sheet, width: float) -> list[Line]:
+    """What the letters stand for, and on which side the counting begins."""
+    spans = [Span(wording.FROM_RIGHT, Face.SANS_SEMIBOLD)] if sheet.plan.loom.sides_swapped else []
+    return sheet.lines([*spans, Span(wording.legend(sheet.plan))], sheet.sizes.small, width)
+
+
 def _counts_room(sheet: Sheet, width: float) -> Room:
-    height = len(_stripe_lines(sheet, width)) * _line_height(sheet) - 1.6
+    height = len(_stripe_lines(sheet, width)) * _line_height(sheet) - 0.6
+    height += text_height(len(_legend(sheet, width)), sheet.sizes.small)
     return Room(height, height)
 
 
@@ -62,6 +70,9 @@ def _counts(sheet: Sheet, box: Box) -> Drawing:
             marks.append(Words(x + wide / 2, y, count, Face.SANS_BOLD, sheet.sizes.count, align="middle"))
             marks.append(Words(x + wide / 2, below, letters, Face.SANS_SEMIBOLD, sheet.sizes.body, align="middle"))
             x += wide + GAP
+    y = box.top + len(_stripe_lines(sheet, box.width)) * _line_height(sheet) - 0.6
+    legend = _legend(sheet, box.width)
+    marks += sheet.set(legend, box.left, y + cap_height(sheet.sizes.small), sheet.sizes.small)
     return Drawing(tuple(marks), wording.order_alt(sheet.plan, sheet.segments))
 
 
@@ -117,6 +128,8 @@ def _draw_ticks(sheet: Sheet, box: Box) -> Drawing:
         for total, post, wide in line:
             colour = ACCENT if post is Post.FAR else BLACK
             marks.append(Rectangle(Box(x, y, tick, tick), WHITE, colour, OUTLINE * 1.3, 0.4))
+            if post is Post.FAR:
+                marks.append(Rectangle(Box(x, y + tick - FAR_BAR, tick, FAR_BAR), colour))
             baseline = y + tick / 2 + cap_height(size) / 2
             marks.append(Words(x + tick + 1.2, baseline, str(total), Face.SANS_BOLD, size, colour))
             x += wide
@@ -126,20 +139,26 @@ def _draw_ticks(sheet: Sheet, box: Box) -> Drawing:
     return Drawing(tuple(marks), wording.walk_alt(sheet.plan))
 
 
-def _six(sheet: Sheet) -> list[tuple[str, str]]:
-    """Label and value of the six numbers that a weaver cannot do without."""
-    return said.six_numbers(sheet.plan, sheet.segments, sheet.units)
+Block = tuple[list[Line], list[Line]]  # a label and its value, each in lines
 
 
-def _six_blocks(sheet: Sheet, size: float, width: float) -> list[tuple[str, list[Line]]]:
-    """Each label with its value set in lines at ``size``."""
-    return [(label, sheet.lines([Span(value, Face.SANS_BOLD)], size, width)) for label, value in _six(sheet)]
+def _six_blocks(sheet: Sheet, size: float, width: float) -> list[Block]:
+    """Each label, small, with its value set at ``size``."""
+    blocks = []
+    for label, values in said.six_numbers(sheet.plan, sheet.segments, sheet.units):
+        lines = [line for value in values for line in sheet.lines([Span(value, Face.SANS_BOLD)], size, width)]
+        blocks.append((sheet.lines([Span(label, colour=SOFT)], sheet.sizes.small, width), lines))
+    return blocks
+
+
+def _block_height(sheet: Sheet, block: Block, size: float) -> float:
+    label, lines = block
+    return text_height(len(label), sheet.sizes.small) + 0.6 + text_height(len(lines), size)
 
 
 def _six_height(sheet: Sheet, size: float, width: float) -> float:
-    label = cap_height(sheet.sizes.small) + 1.4
     blocks = _six_blocks(sheet, size, width)
-    return sum(label + text_height(len(lines), size) for _, lines in blocks) + LEAST_BLOCK_GAP * (len(blocks) - 1)
+    return sum(_block_height(sheet, block, size) for block in blocks) + LEAST_BLOCK_GAP * (len(blocks) - 1)
 
 
 def _six_room(sheet: Sheet, width: float) -> Room:
@@ -157,11 +176,12 @@ def _draw_six(sheet: Sheet, box: Box) -> Drawing:
     marks: list[Mark] = []
     top = box.top
     for label, lines in blocks:
-        y = top + cap_height(sheet.sizes.small)
-        marks.append(Words(box.left, y, label, Face.SANS, sheet.sizes.small, SOFT))
-        marks += sheet.set(lines, box.left, y + 1.4 + cap_height(size), size)
-        top = y + 1.4 + text_height(len(lines), size) + gap
-    return Drawing(tuple(marks), " ".join(f"{label} {value}." for label, value in _six(sheet)))
+        marks += sheet.set(label, box.left, top + cap_height(sheet.sizes.small), sheet.sizes.small)
+        below = top + text_height(len(label), sheet.sizes.small) + 0.6
+        marks += sheet.set(lines, box.left, below + cap_height(size), size)
+        top = below + text_height(len(lines), size) + gap
+    told = said.six_numbers(sheet.plan, sheet.segments, sheet.units)
+    return Drawing(tuple(marks), " ".join(f"{label}: {'; '.join(values)}." for label, values in told))
 
 
 COUNTS = Panel("counts", _counts_room, _counts)

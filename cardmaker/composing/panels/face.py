@@ -30,6 +30,9 @@ def _scale(sheet: Sheet, width: float) -> float:
 
 def _sentences(sheet: Sheet) -> list[list[Span]]:
     plan = sheet.face_plan
+    if wording.sheds_alike(plan):
+        said = wording.shed_colours(raised_runs(plan.sheds.down, plan.end_yarns), plan)
+        return [[Span(wording.BOTH_ALIKE, Face.SANS_SEMIBOLD), Span(said)]]
     sentences = []
     for down, raised in ((True, plan.sheds.down), (False, plan.sheds.up)):
         said = wording.shed_colours(raised_runs(raised, plan.end_yarns), plan)

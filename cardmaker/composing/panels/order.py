@@ -8,8 +8,7 @@ from typing import NamedTuple
 
 from cardmaker.composing import wording
 from cardmaker.composing.ink import ACCENT, FAINT, HAIRLINE, OUTLINE, SOFT
-from cardmaker.composing.palette import hatching
-from cardmaker.composing.setting import Span
+from cardmaker.composing.setting import Span, leading
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, beside, cap_height, margin_column, text_height
 from cardmaker.geometry import Box
 from cardmaker.nouns.loom import Space
@@ -18,7 +17,7 @@ from cardmaker.reckoning.segments import Segment
 
 MOST_IN_A_ROW = 40  # more ends than this take a second row
 NARROWEST_CELL = 3.0  # and so do ends that would be drawn narrower than this
-WIDEST_CELL = 6.4
+WIDEST_CELL = 7.4
 ROW_GAP = 3.5
 
 
@@ -115,9 +114,15 @@ def _room(sheet: Sheet, width: float) -> Room:
 
 
 def _other_way(sheet: Sheet) -> list[Span]:
-    """A tape whose edges differ is read both ways; the other way in words."""
+    """Below the stripes: where a left hand begins, what the letters mean where no table tells, and the other way in
+    words for a tape whose edges differ."""
     plan = sheet.plan
-    return [] if plan.same_both_ways else [Span(wording.other_way(sheet.segments, plan), colour=SOFT)]
+    spans = [Span(wording.FROM_RIGHT, Face.SANS_SEMIBOLD)] if plan.loom.sides_swapped and not sheet.behind else []
+    if sheet.brief:
+        spans.append(Span(wording.legend(plan)))
+    if not plan.same_both_ways:
+        spans.append(Span(wording.other_way(sheet.segments, plan), colour=SOFT))
+    return spans
 
 
 def _other_way_height(sheet: Sheet, width: float) -> float:
@@ -167,9 +172,11 @@ def _level_names(sheet: Sheet, box: Box, levels: _Levels) -> list[Mark]:
     names = ("front hole", "front slot") if two else ("hole", "slot")
     if sheet.wide(names[0], Face.SANS, size) > _margin(sheet) - 2.5:
         names = ("hole", "slot")
+    apart = max(levels.step + levels.cell * 0.24, leading(size))
+    centre = box.top + middle + levels.step / 2
     return [
-        Words(box.left, box.top + middle - levels.cell * 0.12, names[0], Face.SANS, size, SOFT),
-        Words(box.left, box.top + middle + levels.step + levels.cell * 0.12, names[1], Face.SANS, size, SOFT),
+        Words(box.left, centre - apart / 2, names[0], Face.SANS, size, SOFT),
+        Words(box.left, centre + apart / 2, names[1], Face.SANS, size, SOFT),
         Words(box.left, box.top + levels.totals, "total", Face.SANS, size, SOFT),
     ]
 
@@ -184,7 +191,7 @@ def _cells(sheet: Sheet, segment: Segment, strip: Box, levels: _Levels, pitch: f
         left = strip.left + (end_number - segment.first_end) * pitch
         cell = Box(left, strip.top + levels.cells + lower, pitch, levels.cell)
         marks.append(Rectangle(cell, fill=ink.fill))
-        marks += hatching(cell, ink, HAIRLINE)
+        marks += sheet.hatched(cell, plan.end_yarns[end_number - 1])
         marks.append(Rectangle(cell, stroke="#000000", width=OUTLINE))
         if segment.in_turn:
             marks += _letters_inside(sheet, plan.end_yarns[end_number - 1], cell, upright)

@@ -12,6 +12,7 @@ from cardmaker.geometry import Box
 from cardmaker.nouns.marks import Dot, Face, Line, Mark, Words
 
 BETWEEN = 1.3
+FEWEST_LINES = 2  # of trouble: fewer are not worth a heading
 SNIP = 2.6  # the radius of a circle to knot a snip of yarn through
 
 
@@ -123,7 +124,23 @@ def _body(sheet: Sheet) -> float:
     return sheet.sizes.body
 
 
-TROUBLE = list_panel("trouble", _trouble_rows, said.TROUBLE)
+def _trouble_room(sheet: Sheet, width: float) -> Room:
+    rows = _trouble_rows(sheet)
+    top, size = heading_height(sheet), sheet.sizes.small
+    least = _list_height(sheet, rows[:FEWEST_LINES], size, width)
+    return Room(top + least, top + _list_height(sheet, rows, size, width))
+
+
+def _trouble(sheet: Sheet, box: Box) -> Drawing:
+    """As many of the lines as find room, the commonest trouble first."""
+    marks, body = headed(sheet, box, said.TROUBLE)
+    rows = _trouble_rows(sheet)
+    while len(rows) > FEWEST_LINES and _list_height(sheet, rows, sheet.sizes.small, box.width) > body.height + 1e-6:
+        rows.pop()
+    return Drawing((*marks, *_set_list(sheet, rows, sheet.sizes.small, body)))
+
+
+TROUBLE = Panel("trouble", _trouble_room, _trouble)
 STUDENT = list_panel(
     "student", _student_rows, said.FOR_STUDENT, applies=lambda sheet: bool(sheet.plan.pattern.notes.student)
 )

@@ -12,6 +12,7 @@ from cardmaker.nouns.marks import Face, Line, Mark, Words
 PLAIN = 4.2  # the room for the scale's ticks, inward of the tape; figures take more
 LARGEST_FIGURES = 11.0  # points: where even the smallest type is larger, the bars stand without figures
 BAR_MM = 100
+GAP, LABELLED_GAP = 14.0, 26.0  # between the bars: the wider where a bar's length stands below its end
 BAR_INCHES = 4
 
 
@@ -26,6 +27,10 @@ def _figures(sheet: Sheet) -> float:
     return max(sheet.wide("100", Face.SANS, size), sheet.wide("mm", Face.SANS, size))
 
 
+def _gap(sheet: Sheet) -> float:
+    return GAP if _figured(sheet) else LABELLED_GAP
+
+
 def _figured(sheet: Sheet) -> bool:
     return sheet.layout.type_sizes.smallest <= LARGEST_FIGURES
 
@@ -34,9 +39,9 @@ def draw_ribbon(sheet: Sheet, box: Box) -> Drawing:
     """The tape from the top of ``box`` to its foot, millimetres beside its first half and inches beside the second."""
     tape = Box(box.left, box.top, float(sheet.face_plan.width.likely_mm), box.height)
     marks = stamped_face(sheet, tape, 1.0)
-    if tape.height >= BAR_MM + 6:
+    if tape.height >= BAR_MM + (6 if _figured(sheet) else 22):
         marks += _millimetres(sheet, tape)
-    if tape.height >= BAR_MM + 14 + BAR_INCHES * 25.4 + 6:
+    if tape.height >= BAR_MM + _gap(sheet) + BAR_INCHES * 25.4 + (6 if _figured(sheet) else 22):
         marks += _inches(sheet, tape)
     if marked_beside(sheet, box.height):
         text = sheet.face_plan.pattern.marked_as
@@ -48,7 +53,7 @@ def draw_ribbon(sheet: Sheet, box: Box) -> Drawing:
 def marked_beside(sheet: Sheet, height: float) -> bool:
     """Whether the mark of sample data finds room beside the ribbon, below the bars; else it stands at the foot."""
     text = sheet.face_plan.pattern.marked_as
-    free = height - (BAR_MM + 14.0 + BAR_INCHES * 25.4) - 8.0
+    free = height - (BAR_MM + _gap(sheet) + BAR_INCHES * 25.4) - 8.0
     return bool(text) and sheet.layout.ribbon and sheet.wide(text, Face.SANS, sheet.sizes.smallest) <= free
 
 
@@ -59,18 +64,22 @@ def _millimetres(sheet: Sheet, tape: Box) -> list[Mark]:
         marks.append(_tick(x, top + mm, 0 if mm % 10 == 0 else 1 if mm % 5 == 0 else 2))
         if mm % 10 == 0 and mm and _figured(sheet):
             marks.append(_figure(sheet, x, top + mm, str(mm)))
-    return [*marks, _unit(sheet, x, top + BAR_MM, "mm")] if _figured(sheet) else marks
+    return [
+        *marks,
+        _unit(sheet, x, top + BAR_MM, "mm") if _figured(sheet) else _turned(sheet, x, top + BAR_MM, "100 mm"),
+    ]
 
 
 def _inches(sheet: Sheet, tape: Box) -> list[Mark]:
-    x, top = tape.right + 1.0, tape.top + BAR_MM + 14.0
+    x, top = tape.right + 1.0, tape.top + BAR_MM + _gap(sheet)
     marks: list[Mark] = [Line(x, top, x, top + BAR_INCHES * 25.4, RULE)]
     for eighth in range(BAR_INCHES * 8 + 1):
         y = top + eighth * 25.4 / 8
         marks.append(_tick(x, y, 0 if eighth % 8 == 0 else 1 if eighth % 4 == 0 else 2))
         if eighth % 8 == 0 and eighth and _figured(sheet):
             marks.append(_figure(sheet, x, y, str(eighth // 8)))
-    return [*marks, _unit(sheet, x, top + BAR_INCHES * 25.4, "in")] if _figured(sheet) else marks
+    bottom = top + BAR_INCHES * 25.4
+    return [*marks, _unit(sheet, x, bottom, "in") if _figured(sheet) else _turned(sheet, x, bottom, f"{BAR_INCHES} in")]
 
 
 def _tick(x: float, y: float, rank: int) -> Line:
@@ -79,6 +88,13 @@ def _tick(x: float, y: float, rank: int) -> Line:
 
 def _figure(sheet: Sheet, x: float, y: float, text: str) -> Words:
     return Words(x + 3.0, y + cap_height(sheet.sizes.smallest) / 2, text, Face.SANS, sheet.sizes.smallest)
+
+
+def _turned(sheet: Sheet, x: float, y: float, text: str) -> Words:
+    """The length of a bar that has no figures, written upwards below its end."""
+    size = sheet.sizes.smallest
+    below = y + 1.4 + sheet.wide(text, Face.SANS, size)
+    return Words(x + cap_height(size), below, text, Face.SANS, size, turned=90)
 
 
 def _unit(sheet: Sheet, x: float, y: float, text: str) -> Words:

@@ -118,7 +118,8 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
 
 def _view(sheet: Sheet, pegs: PegPlan, box: Box) -> list[Mark]:
     """The whole board or room, with the distances to measure along the way."""
-    ground = _ground(_extent(pegs), box.inset(4.5, 6, 4.5, 5))
+    aside = sheet.wide("home", Face.SANS_BOLD, sheet.sizes.smallest) + 3
+    ground = _ground(_extent(pegs), box.inset(aside, 6, aside, 4))
     marks: list[Mark] = []
     if pegs.surface_mm is not None:
         x, y = ground.at(0, 0)
@@ -183,23 +184,21 @@ def _arrow(leg: Leg, ground: _Ground, weight: float) -> Iterable[Mark]:
 def _pegs(sheet: Sheet, pegs: PegPlan, ground: _Ground, shown: Iterable[Peg]) -> Iterable[Mark]:
     """Every peg; those on the way outlined in black, home and far named in words, the others by their own names."""
     radius = max(0.9, float(pegs.diameter_mm) / 2 * ground.scale)
-    size = sheet.sizes.smallest
-    middle = sum(float(peg.x_mm) for peg in pegs.pegs) / len(pegs.pegs)
+    size, cap = sheet.sizes.smallest, cap_height(sheet.sizes.smallest)
+    xs = [float(peg.x_mm) for peg in pegs.pegs]
     for peg in shown:
         x, y = ground.at(float(peg.x_mm), float(peg.y_mm))
-        on_way = peg.name in pegs.route
-        accented = peg.name in (pegs.home, pegs.far)
-        fill = ACCENT if peg.name == pegs.home else WHITE
-        stroke = ACCENT if accented else BLACK if on_way else FAINT
-        yield Dot(x, y, radius, fill, stroke, HEAVY if accented else OUTLINE)
-        name = said.peg_name(peg.name, pegs)
-        face = Face.SANS_SEMIBOLD if accented else Face.SANS
+        on_way, accented = peg.name in pegs.route, peg.name in (pegs.home, pegs.far)
         colour = ACCENT if accented else BLACK if on_way else SOFT
-        half = sheet.wide(name, face, size) / 2
-        aside = 0.0 if not accented else half - radius if float(peg.x_mm) <= middle else radius - half
-        plate = Box(x + aside - half - 0.4, y - radius - 1.2 - cap_height(size), 2 * half + 0.8, cap_height(size) + 0.5)
-        yield Rectangle(plate, WHITE)
-        yield Words(x + aside, y - radius - 1.0, name, face, size, colour, "middle")
+        face = Face.SANS_BOLD if accented else Face.SANS
+        yield Dot(x, y, radius, ACCENT if peg.name == pegs.home else WHITE, colour, HEAVY if accented else OUTLINE)
+        name = said.peg_name(peg.name, pegs)
+        if float(peg.x_mm) == min(xs):
+            yield Words(x - radius - 1.0, y + cap / 2, name, face, size, colour, "right")
+        elif float(peg.x_mm) == max(xs):
+            yield Words(x + radius + 1.0, y + cap / 2, name, face, size, colour)
+        else:
+            yield Words(x, y - radius - 1.6, name, face, size, colour, "middle")
 
 
 def _distances(sheet: Sheet, pegs: PegPlan, ground: _Ground) -> Iterable[Mark]:
@@ -216,8 +215,12 @@ def _distances(sheet: Sheet, pegs: PegPlan, ground: _Ground) -> Iterable[Mark]:
         told.add(text)
         x, y = (x1 + x2) / 2 + (x2 - x1) * 0.14, (y1 + y2) / 2 + (y2 - y1) * 0.14
         cap = cap_height(size)
-        yield Rectangle(Box(x - wide / 2 - 0.6, y - cap / 2 - 0.6, wide + 1.2, cap + 1.2), WHITE)
-        yield Words(x, y + cap / 2, text, Face.SANS, size, align="middle")
+        if abs(x2 - x1) < abs(y2 - y1):  # an upright leg: the distance is written upwards
+            yield Rectangle(Box(x - cap / 2 - 0.3, y - wide / 2 - 0.6, cap + 0.6, wide + 1.2), WHITE)
+            yield Words(x + cap / 2, y + wide / 2, text, Face.SANS, size, turned=90)
+        else:
+            yield Rectangle(Box(x - wide / 2 - 0.6, y - cap / 2 - 0.3, wide + 1.2, cap + 0.6), WHITE)
+            yield Words(x, y + cap / 2, text, Face.SANS, size, align="middle")
 
 
 def _cross(sheet: Sheet, pegs: PegPlan, box: Box) -> Iterable[Mark]:

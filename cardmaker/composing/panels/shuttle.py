@@ -55,10 +55,15 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     return Drawing(tuple(marks), wording.shuttle_alt(sheet.plan.loom))
 
 
+def _rule_size(sheet: Sheet, width: float, down: bool) -> float:
+    text = wording.next_shed(sheet.plan.loom, down)
+    return shortened(text, Face.SANS_BOLD, sheet.sizes.count, width, sheet.ruler, sheet.sizes.smallest)
+
+
 def _rule(sheet: Sheet, picture: Box, side: Side, down: bool) -> list[Mark]:
     """Two lines: where the weft hangs, what comes next; the second in the size of a count."""
     hangs, follows = wording.hanging(side, sheet.plan.loom), wording.next_shed(sheet.plan.loom, down)
-    big = shortened(follows, Face.SANS_BOLD, sheet.sizes.count, picture.width, sheet.ruler, sheet.sizes.smallest)
+    big = min(_rule_size(sheet, picture.width, each) for _, each in _rules(sheet))  # the same for both
     baseline = picture.bottom + 2.2 + cap_height(sheet.sizes.body)
     return [
         Words(picture.left, baseline, hangs, Face.SANS, sheet.sizes.body),

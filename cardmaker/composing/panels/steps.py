@@ -42,10 +42,9 @@ def steps(sheet: Sheet) -> list[_Step]:
         last = stretch.last_end == plan.ends
         name = wording.listed(stretch.yarns)
         if stretch.in_turn and plan.winding.method == "carry":
-            then = said.waiting(
-                [(sheet.letters(yarn), _waits(found, yarn, stretch.last_end)) for yarn in stretch.yarns]
-            )
-            listed.append(_Step(stretch.ends, said.in_turn(name), None, None, stretch.last_end, then))
+            balls = [(sheet.letters(yarn), _waits(found, yarn, stretch.last_end)) for yarn in stretch.yarns]
+            name = said.in_turn(" ".join(sheet.letters(yarn) for yarn in stretch.yarns))
+            listed.append(_Step(stretch.ends, name, None, None, stretch.last_end, "", said.waiting(balls)))
             continue
         if stretch.in_turn:
             name = said.in_turn(name)
@@ -98,14 +97,15 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     marks += _head(sheet, body, line)
     number = 1.0
     for step in found:
-        marks += _row(sheet, body, body.top + (number + 0.78) * line, step, line)
+        marks += _row(sheet, body, body.top + (number + 0.66) * line, step, line)
         number += _lines([step])
     y = body.top + number * line
     rule = sheet.lines([Span(said.CROSS_SIDES, colour=SOFT)], sheet.sizes.small, body.width)
     marks += sheet.set(rule, body.left, y + 2.2 + cap_height(sheet.sizes.small), sheet.sizes.small)
     marks += _lifting(sheet, body, y + _rule_height(sheet, box.width))
     return Drawing(
-        tuple(marks), said.steps_alt([(step.ends, step.yarn, step.start, step.stop, step.then) for step in found])
+        tuple(marks),
+        said.steps_alt([(step.ends, step.yarn, step.start, step.stop, step.then or step.note) for step in found]),
     )
 
 

@@ -12,6 +12,7 @@ from cardmaker.nouns.marks import Face, Mark, Words
 from cardmaker.nouns.marks import Line as Rule
 
 _FACTS = 4  # columns
+NARROW = 112.0  # on narrower cards code, version and date always stand below the name
 NO_BREAK = "\N{NO-BREAK SPACE}"
 
 
@@ -42,6 +43,8 @@ def _number(sheet: Sheet, width: float) -> str:
 
 def _stacked(sheet: Sheet, width: float) -> bool:
     """Whether code, version and date stand below the name, because they find no room beside it."""
+    if width < NARROW:
+        return True
     title = sheet.wide(sheet.plan.pattern.title, Face.SERIF_SEMIBOLD, sheet.sizes.title)
     number = sheet.wide(_number(sheet, width), Face.SANS_SEMIBOLD, sheet.sizes.body)
     return title + 6 + number > width

@@ -17,7 +17,7 @@ from cardmaker.nouns.marks import Dot, Face, Line, Mark, Path, Step, Words
 LEAST_PICTURE, MOST_PICTURE = 30.0, 46.0
 MOST_ROWS = 8
 NARROW = 100.0
-STEPS_A_TURN = 24
+STEPS_A_TURN = 60
 
 
 def _beam(sheet: Sheet) -> WarpOnBeam:
@@ -125,7 +125,7 @@ def _spiral(x: float, y: float, bare: float, build: float, turns: float) -> tupl
 
 
 def _sticks(sheet: Sheet, x: float, y: float, radius: float, turn: int, number: int, count: int) -> list[Mark]:
-    """Two sticks, one on each side of the roll; every second turn is named so that figures keep apart."""
+    """Two sticks, one on each side of the roll; the last turn that takes some is named."""
     half = 1.5
     marks: list[Mark] = [
         Line(

@@ -6,7 +6,6 @@ A colour change falls where it falls, above or below, so that a change at the fa
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import NamedTuple
 
 from cardmaker.composing import wording
@@ -22,7 +21,7 @@ from cardmaker.reckoning.segments import Segment
 from cardmaker.reckoning.walk import Stroke, Walk, walk
 
 LEAST_STROKE = 1.65
-WIDEST_STROKE = 5.6
+WIDEST_STROKE = 7.4
 TICK_BOX = 2.8
 ROW_GAP = 3.0
 
@@ -70,29 +69,19 @@ def _pitch(sheet: Sheet, rows: Sequence[Sequence[Segment]], width: float) -> flo
     return min(WIDEST_STROKE, _free(sheet, width) / most)
 
 
-class _Label(NamedTuple):
-    """Where a checkpoint's label stands: how many lines outside its post, and its figures left or right of the box."""
-
-    tier: int
-    leftwards: bool
-
-
-def _labels(sheet: Sheet, found: Walk, row: Sequence[Segment], pitch: float) -> dict[int, _Label]:
-    """A place for every checkpoint's label, so that none meets another; further out if need be."""
-    labels: dict[int, _Label] = {}
+def _labels(sheet: Sheet, found: Walk, row: Sequence[Segment], pitch: float) -> dict[int, int]:
+    """On which line outside its post each checkpoint's label stands, so that none meets another."""
+    lines: dict[int, int] = {}
     taken: dict[tuple[Post, int], float] = {}
-    stops = [at for at in found.totals if row[0].first_end <= at <= row[-1].last_end]
-    for number, at in enumerate(stops):
-        x, post, wide = at * pitch, found.stop_of(at), _label_width(sheet, found.totals[at])
-        reach = {True: (x - wide + TICK_BOX / 2, x + TICK_BOX / 2), False: (x - TICK_BOX / 2, x + wide - TICK_BOX / 2)}
-        following = next((later * pitch for later in stops[number + 1 :] if found.stop_of(later) is post), x + 99)
-        crowded = following - TICK_BOX / 2 - 0.5 < reach[False][1]
-        choices = [(tier, side) for tier in range(4) for side in ((True, False) if crowded else (False, True))]
-        free = [(tier, side) for tier, side in choices if taken.get((post, tier), -99.0) < reach[side][0] - 0.5]
-        tier, side = free[0] if free else choices[-1]
-        labels[at] = _Label(tier, side)
-        taken[post, tier] = reach[side][1]
-    return labels
+    for at, total in found.totals.items():
+        if not row[0].first_end <= at <= row[-1].last_end:
+            continue
+        x, post, line = at * pitch, found.stop_of(at), 0
+        while taken.get((post, line), -99.0) > x - TICK_BOX / 2 - 0.5:
+            line += 1
+        lines[at] = line
+        taken[post, line] = x + _label_width(sheet, total) - TICK_BOX / 2
+    return lines
 
 
 def _label_width(sheet: Sheet, total: int) -> float:
@@ -123,8 +112,8 @@ def _outside(sheet: Sheet, width: float) -> list[tuple[float, float]]:
         labels = _labels(sheet, found, row, pitch)
         above = cap_height(sheet.sizes.heading) + 3.2 if not heights else 0.0  # the heading stands here
         lines = dict.fromkeys(Post, 0)
-        for at, label in labels.items():
-            lines[found.stop_of(at)] = max(lines[found.stop_of(at)], label.tier + 1)
+        for at, line in labels.items():
+            lines[found.stop_of(at)] = max(lines[found.stop_of(at)], line + 1)
         heights.append((max(above, lines[Post.HOME] * _label_height(sheet)), lines[Post.FAR] * _label_height(sheet)))
     return heights
 
@@ -165,8 +154,8 @@ def _row(sheet: Sheet, stretches: Sequence[Segment], row: _Row) -> list[Mark]:
     if sheet.plan.winding.method == "carry":
         marks += _waiting_balls(sheet, found, row, last)
     labels = _labels(sheet, found, stretches, row.pitch)
-    for at, label in sorted(labels.items(), key=lambda each: -each[1].tier):  # the far ones' stems lie below the others
-        marks += _checkpoint(sheet, row, at, found.stop_of(at), found.totals[at], label)
+    for at, line in sorted(labels.items(), key=lambda each: -each[1]):  # the outer ones' stems lie below the others
+        marks += _checkpoint(sheet, row, at, found.stop_of(at), found.totals[at], line)
     if row.first_end == 1:
         marks.append(Dot(row.x(0), row.home, 1.3, ACCENT))
     return marks
@@ -209,25 +198,23 @@ def _waiting_balls(sheet: Sheet, found: Walk, row: _Row, last: int) -> list[Mark
     return marks
 
 
-def _checkpoint(sheet: Sheet, row: _Row, at: int, post: Post, total: int, label: _Label) -> list[Mark]:
+def _checkpoint(sheet: Sheet, row: _Row, at: int, post: Post, total: int, line: int) -> list[Mark]:
     """The running total with a box to tick, outside the post where the winder then stands."""
     far = post is Post.FAR
     outwards = 1 if far else -1
     colour = ACCENT if far else BLACK
     x, y = row.x(at), row.y(post)
-    middle = y + outwards * (1.4 + label.tier * _label_height(sheet) + TICK_BOX / 2)
+    middle = y + outwards * (1.4 + line * _label_height(sheet) + TICK_BOX / 2)
     size = sheet.sizes.body
     marks: list[Mark] = []
-    if label.tier:
+    if line:
         marks.append(Line(x, y, x, middle - outwards * TICK_BOX / 2, HAIRLINE))
     away = TICK_BOX / 2 + 0.9
     box = Box(x - TICK_BOX / 2, middle - TICK_BOX / 2, TICK_BOX, TICK_BOX)
     words = Words(x + away, middle + cap_height(size) / 2, str(total), Face.SANS_BOLD, size, colour)
-    if label.leftwards:
-        words = replace(words, x=x - away, align="right")
     wide = sheet.wide(str(total), Face.SANS_BOLD, size)
-    plate = Box(words.x - (wide if label.leftwards else 0.0), middle - TICK_BOX / 2, wide, TICK_BOX)
-    return [*marks, Rectangle(plate, WHITE), Rectangle(box, WHITE, colour, OUTLINE, 0.4), words]
+    plate = Box(words.x, middle - TICK_BOX / 2, wide, TICK_BOX)
+    return [*marks, Rectangle(plate, WHITE), Rectangle(box, WHITE, colour, OUTLINE * 1.3, 0.4), words]
 
 
 WALK = Panel("walk", _room, _draw)

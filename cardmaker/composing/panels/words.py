@@ -8,7 +8,7 @@ from cardmaker.composing import bench_sentences, wording
 from cardmaker.composing.ink import SOFT
 from cardmaker.composing.likeness import alike_notes
 from cardmaker.composing.panels.ribbon import marked_beside
-from cardmaker.composing.setting import Span, leading
+from cardmaker.composing.setting import Span
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
 from cardmaker.geometry import Box
 from cardmaker.nouns.marks import Face, Mark
@@ -86,7 +86,7 @@ def _source(sheet: Sheet, facts: int | None = None) -> list[Paragraph]:
     said = [Span(wording.source_sentence(source), Face.SANS_SEMIBOLD)]
     if source is not None:
         for label, value in wording.source_facts(source)[:facts]:
-            said += [Span(label, colour=SOFT), Span(wording.sentence(value))]
+            said += [Span(f"{wording.capitalised(label)}:", colour=SOFT), Span(wording.sentence(value))]
     return [said]
 
 
@@ -108,8 +108,11 @@ def _source_room(sheet: Sheet, width: float) -> Room:
 
 def _draw_source(sheet: Sheet, box: Box) -> Drawing:
     marks, body = headed(sheet, box, wording.SOURCE)
-    marks += _set_paragraphs(sheet, _source(sheet, _facts_that_fit(sheet, box)), sheet.sizes.small, body)
-    return Drawing(tuple(marks))
+    shown = _facts_that_fit(sheet, box)
+    marks += _set_paragraphs(sheet, _source(sheet, shown), sheet.sizes.small, body)
+    source = sheet.plan.pattern.source
+    hidden = len(wording.source_facts(source)) - shown if source else 0
+    return Drawing(tuple(marks), left_out=wording.facts_left_out(hidden) if hidden else "")
 
 
 def _notes(sheet: Sheet) -> list[Paragraph]:
@@ -141,25 +144,33 @@ def _looms(sheet: Sheet) -> list[Paragraph]:
     return [said]
 
 
+def _foot_rows(sheet: Sheet) -> list[list[Span]]:
+    """The version line in black, then the small print."""
+    told = wording.superseded(sheet.plan.pattern)
+    return [*([[Span(told)]] if told else []), _foot_spans(sheet)]
+
+
 def _foot_spans(sheet: Sheet) -> list[Span]:
     pattern = sheet.plan.pattern
     cautions = [wording.note(note, sheet.units) for note in sheet.plan.notes if note.about == "use"]
     marked = "" if marked_beside(sheet, sheet.paper.height_mm - 2 * sheet.layout.margin_mm) else pattern.marked_as
-    parts = [wording.superseded(pattern), *cautions, wording.BAR_SHORT, pattern.credit, marked]
-    return [Span(" ".join(wording.sentence(part) for part in parts if part), colour=SOFT)]
+    parts = [*cautions, wording.BAR_SHORT, pattern.credit, marked]
+    return [Span(" ".join(wording.capitalised(wording.sentence(part)) for part in parts if part), colour=SOFT)]
+
+
+def _foot_height(sheet: Sheet, width: float) -> float:
+    size = sheet.sizes.smallest
+    return _paragraphs_height(sheet, _foot_rows(sheet), size, width)
 
 
 def _foot_room(sheet: Sheet, width: float) -> Room:
-    size = sheet.sizes.smallest
-    height = text_height(len(sheet.lines(_foot_spans(sheet), size, width)), size)
+    height = _foot_height(sheet, width)
     return Room(height, height)
 
 
 def _foot(sheet: Sheet, box: Box) -> Drawing:
-    size = sheet.sizes.smallest
-    lines = sheet.lines(_foot_spans(sheet), size, box.width)
-    first = box.bottom - 0.25 * size * 0.353 - (len(lines) - 1) * leading(size)
-    return Drawing(tuple(sheet.set(lines, box.left, first, size)))
+    top = box.bottom - _foot_height(sheet, box.width)
+    return Drawing(tuple(_set_paragraphs(sheet, _foot_rows(sheet), sheet.sizes.smallest, box.inset(top=top - box.top))))
 
 
 def _weaving(sheet: Sheet) -> list[Paragraph]:
@@ -181,7 +192,12 @@ WEAVING = _panel(
 def _caution_spans(sheet: Sheet) -> list[Span]:
     pattern = sheet.plan.pattern
     said = [wording.note(note, sheet.units) for note in sheet.plan.notes if note.kind == "caution"]
-    return [Span(" ".join(wording.sentence(part) for part in (*said, pattern.marked_as) if part), colour=SOFT)]
+    return [
+        Span(
+            " ".join(wording.capitalised(wording.sentence(part)) for part in (*said, pattern.marked_as) if part),
+            colour=SOFT,
+        )
+    ]
 
 
 def _cautions_room(sheet: Sheet, width: float) -> Room:

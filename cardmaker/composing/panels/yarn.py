@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from cardmaker.composing import wording
-from cardmaker.composing.ink import BLACK, HAIRLINE, OUTLINE
+from cardmaker.composing.ink import BLACK, HAIRLINE, OUTLINE, WHITE
 from cardmaker.composing.measures import grams_up, metres, metres_up, yards, yards_up
 from cardmaker.composing.palette import hatching
 from cardmaker.composing.setting import Span, leading
@@ -69,7 +69,7 @@ def _swatches(sheet: Sheet, body: Box) -> list[Mark]:
             body.left, rule + 1.4 + number * row_height(sheet.sizes.body), SWATCH - 3.0, leading(sheet.sizes.body) - 0.4
         )
         marks.append(Rectangle(cell, fill=ink.fill))
-        marks += hatching(cell, ink, HAIRLINE)
+        marks += hatching(cell, ink, OUTLINE if ink.on == WHITE else HAIRLINE)
         marks.append(Rectangle(cell, stroke=BLACK, width=OUTLINE))
     return marks
 
