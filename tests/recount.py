@@ -179,7 +179,7 @@ class Threading:
         return [self.heddle.kind(space) for space in self.spaces()]
 
     def raised(self, shed: str) -> list[str]:
-        """Pressed down, what is in holes goes down with the warp's heddle line and lies on top; lifted, the slots."""
+        """Left to right, what lies on top: hole ends while the warp is pressed down, slot ends when lifted."""
         wanted = "hole" if shed == "down" else "slot"
         return [yarn for yarn, kind in zip(self.ends, self.kinds(), strict=True) if kind == wanted]
 
@@ -208,19 +208,23 @@ class Threading:
 
 
 def thread(pattern: dict[str, Any], loom: dict[str, Any]) -> Threading | None:
-    """Count the ends out, and step one space aside when ends that must lie in slots would lie in holes."""
+    """Count the ends out, and step one space aside when ends that must lie in slots would lie in holes.
+
+    Of the two ways aside it takes the one that stays nearer to the middle, and the right when both are as near.
+    Two heddles can never keep an end out of holes.
+    """
     heddle, ends = board(loom), lay_ends(pattern)
     if len(ends) > heddle.holds():
         return None
     counted = heddle.count_out(len(ends))
     fussy = {name for name, yarn in pattern["yarns"].items() if yarn.get("spaces") == "slots"}
-    for step in (0, 1, -1):
-        found = Threading(heddle, tuple(ends), counted, counted + step)
+    if heddle.back is not None and fussy & set(ends):
+        return None
+    ways = [Threading(heddle, tuple(ends), counted, counted + step) for step in (0, 1, -1)]
+    for found in sorted(ways, key=lambda way: (way.shifted != 0, abs(way.lean()))):
         if found.first < 1 or found.last > heddle.spaces:
             continue
-        if heddle.back or all(
-            kind == "slot" for yarn, kind in zip(ends, found.kinds(), strict=True) if yarn in fussy
-        ):
+        if all(kind == "slot" for yarn, kind in zip(ends, found.kinds(), strict=True) if yarn in fussy):
             return found
     return None
 
@@ -284,7 +288,7 @@ class Told:
     def label(self, space: int) -> str:
         """``L15``, ``R3``, or the word for the middle."""
         side, said = self.threading.heddle.said(space)
-        return "middle" if side == "middle" else self.seat.seen(side)[0].upper() + str(said)
+        return "the middle" if side == "middle" else self.seat.seen(side)[0].upper() + str(said)
 
     def kind(self, space: int) -> str:
         """The kind of a space."""
@@ -297,15 +301,39 @@ class Told:
 
     def leans(self) -> str:
         """The side to which the tape sits half a space, as she sees it."""
-        lean = self.threading.lean() - self.threading.shifted
-        return "none" if lean == 0 else self.seat.seen("left" if lean < 0 else "right")
+        lean = self.threading.lean()
+        if lean.denominator == 1:
+            return "none"
+        return self.seat.seen("left" if lean < 0 else "right")
 
-    def next_shed(self) -> dict[str, str]:
-        """The shed that follows when the weft hangs on a side, before any loom's own habit: see ``habit``."""
-        return {}
+    def counted(self) -> tuple[str, int, str]:
+        """Where counting leads her, before any step aside: the side on which she is then, the number, the kind."""
+        space = self.threading.counted + (len(self.threading.ends) - 1 if self.seat.turned else 0)
+        side, said = self.threading.heddle.said(space)
+        return self.seat.seen(side), said, self.kind(space)
+
+    def step(self) -> str | None:
+        """The side to which she steps aside from there."""
+        shifted = self.threading.shifted
+        return self.seat.seen("right" if shifted > 0 else "left") if shifted else None
+
+    def middle(self) -> tuple[int, str, str] | None:
+        """The middle end: its number, which is the same from both sides, its yarn, and its space."""
+        number_ = self.threading.middle_end()
+        if number_ is None:
+            return None
+        return number_, self.threading.ends[number_ - 1], self.label(self.threading.first + number_ - 1)
+
+    def numbers_of(self, yarn: str) -> list[int]:
+        """Her own numbers for the ends of one yarn, those ends taken from the left of the tape."""
+        ends = len(self.threading.ends)
+        found = [place for place, name in enumerate(self.threading.ends, start=1) if name == yarn]
+        return [ends + 1 - place if self.seat.turned else place for place in found]
 
 
 # --- winding ---------------------------------------------------------------------------------------------------------
+
+ACROSS = {"home": "far", "far": "home"}
 
 
 def posts(runs: Sequence[tuple[str, int]]) -> list[str]:
@@ -313,7 +341,7 @@ def posts(runs: Sequence[tuple[str, int]]) -> list[str]:
     at, seen = "home", []
     for _, count in runs:
         for _ in range(count):
-            at = "far" if at == "home" else "home"
+            at = ACROSS[at]
         seen.append(at)
     return seen
 
@@ -325,7 +353,7 @@ def balls(runs: Sequence[tuple[str, int]]) -> list[tuple[str, int, str, str]]:
     for yarn, count in runs:
         start = waiting[yarn]
         for _ in range(count):
-            waiting[yarn] = "far" if waiting[yarn] == "home" else "home"
+            waiting[yarn] = ACROSS[waiting[yarn]]
         walks.append((yarn, count, start, waiting[yarn]))
     return walks
 
@@ -335,13 +363,12 @@ def next_sheds(loom: dict[str, Any], hand: str) -> dict[str, str]:
 
     A left hand throws the other way round in each shed.
     """
-    habit = loom["shuttle"]
-    turn = {"left": "right", "right": "left"}
+    habit, turn = loom["shuttle"], {"left": "right", "right": "left"}
     flies = {shed: side if hand == "right" else turn[side] for shed, side in habit.items()}
     return {turn[side]: shed for shed, side in flies.items()}
 
 
-# --- lengths, yarn, weft, beam -----------------------------------------------------------------------------------------
+# --- lengths, yarn, weft, beam ----------------------------------------------------------------------------------------
 
 
 @dataclass(frozen=True)
