@@ -11,7 +11,7 @@ from cardmaker.composing.sheet import Sheet, cap_height
 from cardmaker.nouns.marks import Face, Line, Mark, Words
 
 GAP = 4.0  # between columns
-LEAST_GAP = 2.0
+LEAST_GAP = 1.6
 
 
 class Column(NamedTuple):
@@ -47,13 +47,17 @@ def column_widths(sheet: Sheet, columns: Sequence[Column]) -> list[float]:
 
 
 def _fitting(sheet: Sheet, columns: Sequence[Column], width: float) -> Sequence[Column]:
-    """The columns, with the cells of the widest one cut short where the table would not fit otherwise."""
+    """The columns, with the names of the widest one cut short where the table would not fit otherwise.
+
+    A number is never cut: columns ranged right stay as they are.
+    """
     widths = column_widths(sheet, columns)
     over = sum(widths) + LEAST_GAP * (len(columns) - 1) - width
-    if over <= 0:
+    names = [index for index, column in enumerate(columns) if column.align == "left" and not column.strong]
+    if over <= 0 or not names:
         return columns
-    widest = widths.index(max(widths))
-    room = max(0.0, widths[widest] - over)
+    widest = max(names, key=lambda index: widths[index])
+    room = max(sheet.wide("Mm…", columns[widest].face, sheet.sizes.body), widths[widest] - over)
     cells = tuple(cut_to(sheet, cell, columns[widest].face, room) for cell in columns[widest].cells)
     return [*columns[:widest], columns[widest]._replace(cells=cells), *columns[widest + 1 :]]
 

@@ -488,6 +488,10 @@ def gives(lengths: Lengths, units: Units) -> str:
     return f"gives about {tape_length(lengths.tape_from_warp_mm, units)} of finished tape"
 
 
+def yarn_aside(units: Units) -> str:
+    return f"warp and weft in {'metres' if units == 'metric' else 'yards'}, then all of it"
+
+
 def yarn_kinds(yarns: Sequence[Yarn]) -> str:
     """Fibre and count, said once when all yarns are of one kind."""
     kinds = [f"{yarn.fibre} {yarn.count}".strip() for yarn in yarns]

@@ -15,7 +15,7 @@ from cardmaker.reckoning.walk import walk
 
 GAP = 3.0
 FAR_BAR = 0.9  # the foot of a box that is ticked at the far post
-LEAST_BLOCK_GAP, MOST_BLOCK_GAP = 0.9, 5.0
+LEAST_BLOCK_GAP, MOST_BLOCK_GAP = 0.6, 5.0
 
 
 def _stripe_words(sheet: Sheet) -> list[tuple[str, str]]:
@@ -153,7 +153,7 @@ def _six_blocks(sheet: Sheet, size: float, width: float) -> list[Block]:
 
 def _block_height(sheet: Sheet, block: Block, size: float) -> float:
     label, lines = block
-    return text_height(len(label), sheet.sizes.small) + 0.6 + text_height(len(lines), size)
+    return text_height(len(label), sheet.sizes.small) + 0.9 + text_height(len(lines), size)
 
 
 def _six_height(sheet: Sheet, size: float, width: float) -> float:
@@ -177,7 +177,7 @@ def _draw_six(sheet: Sheet, box: Box) -> Drawing:
     top = box.top
     for label, lines in blocks:
         marks += sheet.set(label, box.left, top + cap_height(sheet.sizes.small), sheet.sizes.small)
-        below = top + text_height(len(label), sheet.sizes.small) + 0.6
+        below = top + text_height(len(label), sheet.sizes.small) + 0.9
         marks += sheet.set(lines, box.left, below + cap_height(size), size)
         top = below + text_height(len(lines), size) + gap
     told = said.six_numbers(sheet.plan, sheet.segments, sheet.units)

@@ -16,7 +16,7 @@ from cardmaker.nouns.marks import Face, Line, Mark, Path, Rectangle, Words
 from cardmaker.reckoning.segments import Segment
 
 MOST_IN_A_ROW = 40  # more ends than this take a second row
-NARROWEST_CELL = 3.0  # and so do ends that would be drawn narrower than this
+NARROWEST_CELL = 2.75  # and so do ends that would be drawn narrower than this
 WIDEST_CELL = 7.4
 ROW_GAP = 3.5
 

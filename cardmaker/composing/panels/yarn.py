@@ -28,10 +28,10 @@ def _columns(sheet: Sheet) -> list[Column]:
         Column("", tuple(sheet.letters(amount.yarn) for amount in amounts), strong=True),
         Column("yarn", tuple(amount.yarn for amount in amounts)),
         Column("ends", tuple(str(ends[amount.yarn]) for amount in amounts), "right", True),
-        Column(f"warp {unit}", tuple(part(amount.warp_mm) for amount in amounts), "right"),
-        Column(f"weft {unit}", tuple(part(amount.weft_mm) for amount in amounts), "right"),
-        Column(f"all {unit}", tuple(up(amount.total_mm) for amount in amounts), "right", True),
-        Column(f"all {other}", tuple(other_up(amount.total_mm) for amount in amounts), "right", True),
+        Column("warp", tuple(part(amount.warp_mm) for amount in amounts), "right"),
+        Column("weft", tuple(part(amount.weft_mm) for amount in amounts), "right"),
+        Column(unit, tuple(up(amount.total_mm) for amount in amounts), "right", True),
+        Column(other, tuple(other_up(amount.total_mm) for amount in amounts), "right", True),
         Column("g", tuple(grams_up(amount.grams) for amount in amounts), "right", True),
     ]
 
@@ -50,7 +50,7 @@ def _room(sheet: Sheet, width: float) -> Room:
 
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
-    marks, body = headed(sheet, box, wording.YARN)
+    marks, body = headed(sheet, box, wording.YARN, wording.yarn_aside(sheet.units))
     marks += set_table(sheet, _columns(sheet), body.left + SWATCH, body.top, body.width - SWATCH)
     marks += _swatches(sheet, body)
     y = body.top + table_height(len(sheet.plan.amounts), sheet) + 2.4
