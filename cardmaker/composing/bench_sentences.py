@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Final
 
+from cardmaker.composing import wording
 from cardmaker.composing.measures import Units, decimal, tape_length, warp_length
 from cardmaker.composing.wording import listed, plural
 from cardmaker.nouns.bench import CoinDip, EndPlace, ShuttleFill, TapeLeft, TimePlan, WarpOnBeam, WarpPull
@@ -152,6 +153,7 @@ def _hours(minutes: float) -> str:
 # winding, step by step
 
 STEPS: Final = "Winding, step by step"
+FROM_OTHER_EDGE: Final = "from the tape’s right edge"
 STEP_HEADS: Final = ("ends", "yarn", "from and to", "total", "then")
 
 
@@ -177,7 +179,7 @@ def waiting(balls: Sequence[tuple[str, Post]]) -> str:
 
 
 CROSS_SIDES: Final = (
-    "Every trip passes the cross the other way than the last: out over and under, back under and over. "
+    "Every end passes the cross the other way than the end before it, whichever way you walk. "
     "Two neighbours alike at the cross are a missed cross or a missing end."
 )
 BEFORE_LIFTING: Final = "Before lifting off"
@@ -187,7 +189,7 @@ def lifting_checks(ends: int, colours: Sequence[tuple[int, str]]) -> list[str]:
     """What to look at while the warp is still on the pegs."""
     totals = ", ".join(f"{count} {yarn}" for yarn, count in colours)
     return [
-        f"Count at the cross: {ends} ends; {totals}.",
+        f"Count at the cross: {wording.ends(ends)}; {totals}.",
         "Look along the cross: over, under, over, under, all the way across.",
         "Put two flat sticks through the cross and band both ends of them; if the warp will travel, tie the cross too.",
         "Cut only now, at home. Begin at the far end: turn the parking stick, and the cross comes to lie on top.",

@@ -58,7 +58,8 @@ def compose_card(
     colours = [(colour.yarn, pattern.yarn(colour.yarn).colour) for colour in plan.colours]
     sizes = layout.type_sizes
     sheet = Sheet(plan, layout, paper, ruler, units or layout.units, palette(colours), segments(plan.runs), sizes)
-    sheet = replace(sheet, tape=tape, behind=seen.from_behind)
+    turned = seen.left_hand != seen.from_behind
+    sheet = replace(sheet, tape=tape, turned=turned, behind=seen.from_behind)
     page = printable(layout, paper)
     groups: list[Group] = []
     inner = page

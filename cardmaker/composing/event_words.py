@@ -20,7 +20,6 @@ def six_numbers(plan: Plan, segments: Sequence[Segment], units: Units) -> list[t
     """Ends, stripes, first space, empties, next shed, warp to wind: each label with its lines."""
     placement, loom = plan.placement, plan.loom
     stripes = ", ".join(_stripe(segment, plan).replace(" ", wording.NO_BREAK) for segment in segments)
-    begin = f"stripes from the {wording.side('left', loom)}: {wording.legend(plan).rstrip('.')}"
     rules = [
         f"{wording.side(drawn, loom).upper()}: {wording.shed_word(loom, down)}".replace(" ", wording.NO_BREAK)
         for drawn, down in ((loom.shuttle_down.other, True), (loom.shuttle_up.other, False))
@@ -30,7 +29,8 @@ def six_numbers(plan: Plan, segments: Sequence[Segment], units: Units) -> list[t
     )
     return [
         ("ends", [str(plan.ends)]),
-        (begin, [stripes]),
+        (f"stripes from the {wording.side('left', loom)}", [stripes]),
+        (f"letters: {wording.legend(plan).rstrip('.')}", []),
         (f"first space, {loom.title}", [wording.first_place(plan)]),
         ("empty", [empty]),
         ("weft hangs: next shed", rules),

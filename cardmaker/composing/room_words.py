@@ -6,12 +6,13 @@ from fractions import Fraction
 from typing import Final
 
 from cardmaker.composing.measures import Units, both, decimal, in_sixteenths, tape_length, warp_length
+from cardmaker.composing.wording import plural
 from cardmaker.nouns.peg_plan import PegPlan
 from cardmaker.units import MM_PER_YARD
 
 ROOM: Final = "The room"
-OUT: Final = "out"
-BACK: Final = "back"
+OUT: Final = "1, 3, 5 …"
+BACK: Final = "2, 4, 6 …"
 
 
 def room_aside(pegs: PegPlan) -> str:
@@ -55,7 +56,7 @@ def guide(pegs: PegPlan, units: Units) -> str:
 
 def walking(pegs: PegPlan, ends: int, units: Units) -> str:
     metres, yards = f"{decimal(pegs.walking_mm / 1000, 0)} m", f"{decimal(pegs.walking_mm / MM_PER_YARD, 0)} yd"
-    return f"{ends} times that is {both(metres, yards, units)} of thread to walk."
+    return f"{plural(ends, 'time')} that is {both(metres, yards, units)} of thread to walk."
 
 
 def stack(pegs: PegPlan) -> str:
@@ -76,7 +77,8 @@ def cross(pegs: PegPlan) -> str:
     """What to see at the cross."""
     first, second = pegs.cross[:2]
     plain = (
-        f"The cross: out (full line) past {first} on one side and {second} on the other; back (dashed) the other way."
+        f"The cross: ends 1, 3, 5 … (full line) pass {first} on one side and {second} on the other; "
+        "ends 2, 4, 6 … (dashed) the other way."
     )
     if pegs.has_false_cross:
         return f"{plain} Keeper sticks go in the X that single ends make, not in the other."

@@ -33,6 +33,7 @@ class Sheet:
     segments: tuple[Segment, ...]
     sizes: TypeSizes
     tape: Plan | None = None  # the plan as the tape lies before the weaver, when ``plan`` is begun from the other edge
+    turned: bool = False  # ``plan`` is begun from the other edge: its end 1 is the tape's last
     behind: bool = False  # the heddle is drawn as seen from behind
     give: float = 1.0  # what is left of the least heights of pictures on a crowded card
 

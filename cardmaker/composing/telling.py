@@ -14,6 +14,7 @@ from cardmaker.nouns.plan import BackHeddle, Plan
 from cardmaker.reckoning.placement import space_label
 from cardmaker.reckoning.segments import segments
 from cardmaker.reckoning.sheds import raised_runs
+from cardmaker.reckoning.walk import walk
 
 
 def plan_json(plan: Plan) -> dict[str, Any]:
@@ -119,7 +120,8 @@ def _winding(plan: Plan) -> dict[str, Any]:
         "round_trips": winding.round_trips,
         "changes": winding.changes,
         "far_changes": winding.far_changes,
-        "finish": winding.finish,
+        "finish": walk(plan.runs, winding.method).finish,
+        "finish_in_order": winding.finish,
         "method": winding.method,
         "methods": {
             "order": {"joins": winding.joins},

@@ -117,6 +117,8 @@ def changes(plan: Plan) -> str:
     winding = plan.winding
     if not winding.changes:
         return "no changes"
+    if winding.method != "order":
+        return plural(winding.changes, "change")
     far = f", {winding.far_changes} at far" if winding.far_changes else ", all at home"
     if winding.changes == 1:
         far = " at far" if winding.far_changes else " at home"
@@ -176,7 +178,8 @@ def count_out(loom: Loom, placement: Placement) -> tuple[str, str]:
     and the step aside if there is one."""
     counted_space = placement.first_space - placement.shifted
     count, kind = counted(counted_space, loom), a_space(loom.kind_of(counted_space))
-    left = side("left", loom)
+    is_right = counted_space > (loom.spaces + 1) / 2  # a single end may lie on the other side of the mark
+    towards = side("right" if is_right else "left", loom)
     if counted_space == loom.middle_space:
         where = f"Begin at the marked space, {kind}."
     else:
@@ -185,8 +188,8 @@ def count_out(loom: Loom, placement: Placement) -> tuple[str, str]:
             Mark.ZERO: f"The marked {_middle_kind(loom)} is 0. Say 1 on the next space and count",
         }[loom.mark]
         if loom.middle_space is None:
-            start = f"The mark stands between two spaces. Say 1 on the space to its {left} and count"
-        where = f"{start} to the {left}: stop at {count}, {kind}."
+            start = f"The mark stands between two spaces. Say 1 on the space to its {towards} and count"
+        where = f"{start} to the {towards}: stop at {count}, {kind}."
     check = f"If that is {a_space(loom.kind_of(counted_space).other)} you have miscounted."
     if not placement.shifted:
         return f"{where} End 1 goes there.", check
@@ -308,13 +311,14 @@ def walk_alt(plan: Plan) -> str:
 def trips(plan: Plan) -> str:
     """Ends as trips: the commonest miscount is to take a round trip for an end."""
     winding = plan.winding
-    over = " and 1 single" if winding.trips % 2 else ""
-    count = f"{ends(winding.trips)} = {plural(winding.round_trips, 'round trip')}{over}"
     if winding.method == "bundle":
-        return f"{count}; every bundle starts at home."
-    finish = walk(plan.runs, winding.method).finish
-    where = "you finish at the far post, and that is right" if finish is Post.FAR else "you finish at home"
-    return f"{count}; {where}."
+        return f"{plural(winding.trips, 'trip')} in {plural(winding.bundles, 'bundle')}; every bundle starts at home."
+    if winding.method == "carry":
+        post = "at the far post" if walk(plan.runs, "carry").finish is Post.FAR else "at home"
+        return f"{plural(winding.trips, 'trip')}, one for every end; the last one ends {post}."
+    over = " and 1 single" if winding.trips % 2 else ""
+    where = "you finish at the far post, and that is right" if winding.finish is Post.FAR else "you finish at home"
+    return f"{ends(winding.trips)} = {plural(winding.round_trips, 'round trip')}{over}; {where}."
 
 
 def method(plan: Plan) -> str:
@@ -329,7 +333,7 @@ def method(plan: Plan) -> str:
             at_far = "all of them at the far post"
         if winding.joins == 1:
             at_far = "at the far post" if winding.far_changes else "at home"
-        return f"Wind in order, {side('left', plan.loom)} edge first: {joins}, {at_far}."
+        return f"Wind in order, end 1 first: {joins}, {at_far}."
     if winding.method == "carry":
         return (
             f"Carry {winding.balls} balls, one of each colour, and tie nothing; wound in order it needs {joins}. "
@@ -370,6 +374,8 @@ BOTH_ALIKE: Final = "Both sheds show the same:"
 
 def shed_colours(runs: Sequence[tuple[str, int]], plan: Plan) -> str:
     """What is on top in one shed, left to right."""
+    if not runs:
+        return "nothing"
     if len(runs) == 1:
         yarn, count = runs[0]
         return f"all {yarn}, {count}"

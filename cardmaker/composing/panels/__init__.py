@@ -34,6 +34,7 @@ _HOMES: Final = {
     "rescue": "rescue:RESCUE",
     "pickup": "pickup:PICKUP",
     "counts": "event:COUNTS",
+    "stripes": "event:STRIPES",
     "first": "event:FIRST",
     "next": "event:NEXT",
     "ticks": "event:TICKS",

@@ -320,7 +320,7 @@ def _flags(sheet: Sheet, board: _Board, top: _Board, body: Box) -> list[Mark]:
                 ("line", x, foot),
             )
         marks.append(Path(steps, stroke=colour, width=RULE))
-        marks.append(Rectangle(Box(left - 0.4, y - cap_height(size) - 0.3, wide + 0.8, cap_height(size) + 1.2), WHITE))
+        marks.append(Rectangle(Box(left, y - cap_height(size), wide, cap_height(size) + 0.9), WHITE))
         marks.append(Words(left, y, words, Face.SANS_BOLD if side < 0 else Face.SANS_SEMIBOLD, size, colour))
     return marks
 

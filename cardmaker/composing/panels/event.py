@@ -11,7 +11,7 @@ from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, t
 from cardmaker.geometry import Box
 from cardmaker.nouns.marks import Face, Mark, Rectangle, Words
 from cardmaker.nouns.plan import Post
-from cardmaker.reckoning.walk import walk
+from cardmaker.reckoning.walk import Walk, walk
 
 GAP = 3.0
 FAR_BAR = 0.9  # the foot of a box that is ticked at the far post
@@ -96,18 +96,26 @@ def _tick(sheet: Sheet) -> float:
     return cap_height(sheet.sizes.body) + 0.6
 
 
-def _ticks(sheet: Sheet, width: float) -> list[list[tuple[int, Post, float]]]:
+def _tick_label(sheet: Sheet, found: Walk, at: int) -> str:
+    """The running total; of a bundle its own count, with its letters."""
+    total = str(found.totals[at])
+    bundled = sheet.plan.winding.method == "bundle"
+    return f"{total} {sheet.letters(found.strokes[at - 1].yarn)}" if bundled else total
+
+
+def _ticks(sheet: Sheet, width: float) -> list[list[tuple[str, Post, float]]]:
     """The checkpoints in lines, each with its post and the width it takes."""
     found = walk(sheet.plan.runs, sheet.plan.winding.method)
-    lines: list[list[tuple[int, Post, float]]] = [[]]
+    lines: list[list[tuple[str, Post, float]]] = [[]]
     used = 0.0
-    for at, total in found.totals.items():
-        wide = _tick(sheet) + 1.2 + sheet.wide(str(total), Face.SANS_BOLD, sheet.sizes.body) + GAP
+    for at in found.totals:
+        label = _tick_label(sheet, found, at)
+        wide = _tick(sheet) + 1.2 + sheet.wide(label, Face.SANS_BOLD, sheet.sizes.body) + GAP
         if lines[-1] and used + wide > width + GAP:
             lines.append([])
             used = 0.0
         used += wide
-        lines[-1].append((total, found.stop_of(at), wide))
+        lines[-1].append((label, found.stop_of(at), wide))
     return lines
 
 
@@ -125,13 +133,13 @@ def _draw_ticks(sheet: Sheet, box: Box) -> Drawing:
     lines = _ticks(sheet, box.width)
     for number, line in enumerate(lines):
         x, y = box.left, box.top + number * step
-        for total, post, wide in line:
+        for label, post, wide in line:
             colour = ACCENT if post is Post.FAR else BLACK
             marks.append(Rectangle(Box(x, y, tick, tick), WHITE, colour, OUTLINE * 1.3, 0.4))
             if post is Post.FAR:
                 marks.append(Rectangle(Box(x, y + tick - FAR_BAR, tick, FAR_BAR), colour))
             baseline = y + tick / 2 + cap_height(size) / 2
-            marks.append(Words(x + tick + 1.2, baseline, str(total), Face.SANS_BOLD, size, colour))
+            marks.append(Words(x + tick + 1.2, baseline, label, Face.SANS_BOLD, size, colour))
             x += wide
     first = box.top + (len(lines) - 1) * step + tick + 1.6 + cap_height(sheet.sizes.small)
     note = sheet.lines([Span(said.TICKS, colour=SOFT)], sheet.sizes.small, box.width)
@@ -153,7 +161,8 @@ def _six_blocks(sheet: Sheet, size: float, width: float) -> list[Block]:
 
 def _block_height(sheet: Sheet, block: Block, size: float) -> float:
     label, lines = block
-    return text_height(len(label), sheet.sizes.small) + 0.9 + text_height(len(lines), size)
+    value = 0.9 + text_height(len(lines), size) if lines else 0.0
+    return text_height(len(label), sheet.sizes.small) + value
 
 
 def _six_height(sheet: Sheet, size: float, width: float) -> float:
@@ -179,12 +188,22 @@ def _draw_six(sheet: Sheet, box: Box) -> Drawing:
         marks += sheet.set(label, box.left, top + cap_height(sheet.sizes.small), sheet.sizes.small)
         below = top + text_height(len(label), sheet.sizes.small) + 0.9
         marks += sheet.set(lines, box.left, below + cap_height(size), size)
-        top = below + text_height(len(lines), size) + gap
+        top += _block_height(sheet, (label, lines), size) + gap
     told = said.six_numbers(sheet.plan, sheet.segments, sheet.units)
     return Drawing(tuple(marks), " ".join(f"{label}: {'; '.join(values)}." for label, values in told))
 
 
 COUNTS = Panel("counts", _counts_room, _counts)
+
+
+def _stripes_rows(sheet: Sheet) -> list[list[Span]]:
+    """The stripes in a line of type, for a card that has no room for large counts."""
+    stripes = ", ".join(f"{count} {letters}" for count, letters in _stripe_words(sheet))
+    start = [Span(wording.FROM_RIGHT, Face.SANS_SEMIBOLD)] if sheet.plan.loom.sides_swapped else []
+    return [[*start, Span(stripes, Face.SANS_BOLD)], [Span(wording.legend(sheet.plan))]]
+
+
+STRIPES = list_panel("stripes", _stripes_rows, size_of=lambda sheet: sheet.sizes.body)
 FIRST = list_panel("first", _first_rows, size_of=lambda sheet: sheet.sizes.body)
 NEXT = list_panel("next", _next_rows, size_of=lambda sheet: sheet.sizes.body)
 TICKS = Panel("ticks", _ticks_room, _draw_ticks)

@@ -32,11 +32,17 @@ def _columns(sheet: Sheet) -> list[Column]:
     ]
 
 
+def _numbers(sheet: Sheet, plan: PickupPlan) -> list[int]:
+    """The pattern ends from the weaver's left, by the end numbers of this card."""
+    ends = sheet.plan.ends
+    return [ends + 1 - number if sheet.turned else number for number in plan.pattern_ends]
+
+
 def _spans(sheet: Sheet) -> list[Span]:
     pickup, plan = _pickup(sheet)
     longest = max((each.rows for each in plan.floats if each.side == "face"), default=1)
     return [
-        Span(said.pickup_ends(pickup.pattern_yarn, plan.pattern_ends)),
+        Span(said.pickup_ends(pickup.pattern_yarn, _numbers(sheet, plan))),
         Span(said.longest_float(longest, plan.longest_sensible)),
     ]
 

@@ -9,7 +9,7 @@ from cardmaker.composing.weave import stamped_face
 from cardmaker.geometry import Box
 from cardmaker.nouns.marks import Face, Line, Mark, Words
 
-PLAIN = 4.2  # the room for the scale's ticks, inward of the tape; figures take more
+PLAIN = 5.6  # the room for the scale's ticks, inward of the tape; figures take more
 LARGEST_FIGURES = 11.0  # points: where even the smallest type is larger, the bars stand without figures
 BAR_MM = 100
 GAP, LABELLED_GAP = 14.0, 26.0  # between the bars: the wider where a bar's length stands below its end

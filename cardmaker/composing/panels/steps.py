@@ -89,8 +89,13 @@ def _room(sheet: Sheet, width: float) -> Room:
     return Room(fixed + rows * _line(sheet), fixed + rows * _line(sheet) * 1.25)
 
 
+def _aside(sheet: Sheet) -> str:
+    """On a card that begins at the other edge the list says so."""
+    return said.FROM_OTHER_EDGE if sheet.turned else ""
+
+
 def _draw(sheet: Sheet, box: Box) -> Drawing:
-    marks, body = headed(sheet, box, said.STEPS)
+    marks, body = headed(sheet, box, said.STEPS, _aside(sheet))
     found = steps(sheet)
     foot = _rule_height(sheet, box.width) + _checks_height(sheet, box.width)
     line = min((body.height - foot) / (_lines(found) + 1), _line(sheet) * 1.25)

@@ -207,8 +207,9 @@ def _checkpoint(sheet: Sheet, row: _Row, at: int, post: Post, total: int, line: 
     middle = y + outwards * (1.4 + line * _label_height(sheet) + TICK_BOX / 2)
     size = sheet.sizes.body
     marks: list[Mark] = []
-    if line:
-        marks.append(Line(x, y, x, middle - outwards * TICK_BOX / 2, HAIRLINE))
+    if line:  # two short ticks lead the eye; a line all the way would run through the label between
+        edge = middle - outwards * TICK_BOX / 2
+        marks += [Line(x, y, x, y + outwards * 1.1, HAIRLINE), Line(x, edge, x, edge - outwards * 0.8, HAIRLINE)]
     away = TICK_BOX / 2 + 0.9
     box = Box(x - TICK_BOX / 2, middle - TICK_BOX / 2, TICK_BOX, TICK_BOX)
     words = Words(x + away, middle + cap_height(size) / 2, str(total), Face.SANS_BOLD, size, colour)
