@@ -173,7 +173,7 @@ def test_the_bench_follows_the_yarn() -> None:
     text = plan_text(plan(FIVE_POSTS), "metric")
     headings = [
         "Yarn for one warp", "Where to wind", "On the beam", "How tight", "On the shuttle", "How long it takes",
-        "If something goes wrong", "Pick-up", "Mind",
+        "If something goes wrong", "Pick-up", "Take care",
     ]  # fmt: skip
     places = [text.index(f"\n{heading}\n") for heading in headings]
     assert places == sorted(places)
