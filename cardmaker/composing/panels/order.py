@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from math import ceil
 from typing import NamedTuple
 
@@ -96,7 +97,9 @@ def _most_lines(sheet: Sheet, rows: Sequence[Sequence[Segment]], pitch: float) -
 def _least_cell(sheet: Sheet, rows: Sequence[Sequence[Segment]], pitch: float) -> float:
     """The least height of a cell: enough for letters that must stand turned in it."""
     least = (5.4 if len(rows) == 1 else 4.0) * (1 + sheet.give) / 2
-    turned = [segment for row in rows for segment in row if segment.in_turn and not _upright(sheet, segment, pitch)]
+    turned = [
+        each for row in rows for each in row if _lettered(sheet, each, pitch) and not _upright(sheet, each, pitch)
+    ]
     size = sheet.sizes.smallest
     letters = [sheet.wide(sheet.letters(yarn), Face.SANS_SEMIBOLD, size) for each in turned for yarn in each.yarns]
     return max([least, *(wide + 1.2 for wide in letters)])
@@ -158,7 +161,7 @@ def _row(sheet: Sheet, row: Sequence[Segment], box: Box, levels: _Levels, pitch:
         start = left + (segment.first_end - first) * pitch
         strip = Box(start, box.top, segment.ends * pitch, box.height)
         marks += _cells(sheet, segment, strip, levels, pitch)
-        marks += _labels(sheet, segment, strip, levels)
+        marks += _labels(sheet, segment, strip, levels, box.right, pitch)
         marks += _total(sheet, segment, strip, levels, pitch, lines, box.right)
     if first == 1:
         marks += _start_here(left, box.top + levels.cells, levels)
@@ -174,9 +177,10 @@ def _level_names(sheet: Sheet, box: Box, levels: _Levels) -> list[Mark]:
         names = ("hole", "slot")
     apart = max(levels.step + levels.cell * 0.24, leading(size))
     centre = box.top + middle + levels.step / 2
+    lower = min(centre + apart / 2, box.top + levels.totals - leading(size))
     return [
-        Words(box.left, centre - apart / 2, names[0], Face.SANS, size, SOFT),
-        Words(box.left, centre + apart / 2, names[1], Face.SANS, size, SOFT),
+        Words(box.left, lower - apart, names[0], Face.SANS, size, SOFT),
+        Words(box.left, lower, names[1], Face.SANS, size, SOFT),
         Words(box.left, box.top + levels.totals, "total", Face.SANS, size, SOFT),
     ]
 
@@ -184,7 +188,7 @@ def _level_names(sheet: Sheet, box: Box, levels: _Levels) -> list[Mark]:
 def _cells(sheet: Sheet, segment: Segment, strip: Box, levels: _Levels, pitch: float) -> list[Mark]:
     marks: list[Mark] = []
     plan = sheet.plan
-    upright = _upright(sheet, segment, pitch)
+    upright, lettered = _upright(sheet, segment, pitch), _lettered(sheet, segment, pitch)
     for end_number in range(segment.first_end, segment.last_end + 1):
         ink = sheet.inks[plan.end_yarns[end_number - 1]]
         lower = levels.step if plan.placement.kinds[end_number - 1] is Space.SLOT else 0.0
@@ -193,7 +197,7 @@ def _cells(sheet: Sheet, segment: Segment, strip: Box, levels: _Levels, pitch: f
         marks.append(Rectangle(cell, fill=ink.fill))
         marks += sheet.hatched(cell, plan.end_yarns[end_number - 1])
         marks.append(Rectangle(cell, stroke="#000000", width=OUTLINE))
-        if segment.in_turn:
+        if lettered:
             marks += _letters_inside(sheet, plan.end_yarns[end_number - 1], cell, upright)
     return marks
 
@@ -202,6 +206,20 @@ def _upright(sheet: Sheet, segment: Segment, pitch: float) -> bool:
     """Whether the letters of all yarns of a segment find room across a cell."""
     size = sheet.sizes.smallest
     return all(sheet.wide(sheet.letters(yarn), Face.SANS_SEMIBOLD, size) + 0.6 <= pitch for yarn in segment.yarns)
+
+
+def _lettered(sheet: Sheet, segment: Segment, pitch: float) -> bool:
+    """Whether single ends bear their letters: in turn, or alone and too narrow for letters above.
+
+    In cells too narrow even for turned letters the label above must do.
+    """
+    room = _upright(sheet, segment, pitch) or cap_height(sheet.sizes.smallest) + 1.0 <= pitch
+    return room and (segment.in_turn or _too_narrow(sheet, segment, pitch))
+
+
+def _too_narrow(sheet: Sheet, segment: Segment, pitch: float) -> bool:
+    label = sheet.letters(segment.yarns[0])
+    return segment.ends == 1 and sheet.wide(label, Face.SANS_SEMIBOLD, sheet.sizes.small) > pitch + 0.3
 
 
 def _letters_inside(sheet: Sheet, yarn: str, cell: Box, upright: bool) -> list[Mark]:
@@ -219,23 +237,19 @@ def _letters_inside(sheet: Sheet, yarn: str, cell: Box, upright: bool) -> list[M
     return [Rectangle(plate, fill=ink.fill), words] if ink.slopes else [words]
 
 
-def _labels(sheet: Sheet, segment: Segment, strip: Box, levels: _Levels) -> list[Mark]:
+def _labels(sheet: Sheet, segment: Segment, strip: Box, levels: _Levels, edge: float, pitch: float) -> list[Mark]:
     """The count in large figures and the letters below it, centred over the stripe."""
     label = " ".join(sheet.letters(yarn) for yarn in segment.yarns)
     if segment.in_turn:
         longer = wording.in_turn(label)
         label = longer if sheet.wide(longer, Face.SANS_SEMIBOLD, sheet.sizes.small) <= strip.width - 1 else label
-    return [
-        Words(
-            strip.middle,
-            strip.top + levels.counts,
-            str(segment.ends),
-            Face.SANS_BOLD,
-            sheet.sizes.count,
-            align="middle",
-        ),
-        Words(strip.middle, strip.top + levels.letters, label, Face.SANS_SEMIBOLD, sheet.sizes.small, align="middle"),
-    ]
+    count = Words(strip.middle, strip.top + levels.counts, str(segment.ends), Face.SANS_BOLD, sheet.sizes.count)
+    marks: list[Mark] = [replace(count, align="middle")]
+    if not segment.in_turn and _lettered(sheet, segment, pitch):
+        return marks  # its letters stand in its cell
+    size = sheet.sizes.small
+    x = min(strip.middle, edge - sheet.wide(label, Face.SANS_SEMIBOLD, size) / 2)
+    return [*marks, Words(x, strip.top + levels.letters, label, Face.SANS_SEMIBOLD, size, align="middle")]
 
 
 def _total(

@@ -231,8 +231,8 @@ def _cross(sheet: Sheet, pegs: PegPlan, box: Box) -> Iterable[Mark]:
         (name, box.left + box.width * (0.14 + 0.24 * number)) for number, name in enumerate((pegs.home, *pegs.cross))
     ]
     above = [_passes_above(pegs, name) for name in pegs.cross]
-    out = _pass(posts, above, y, box.right)
-    back = _pass(posts, [not side for side in above], y, box.right)
+    out = _pass(posts, above, y, box.right - 0.6)
+    back = _pass(posts, [not side for side in above], y, box.right - 0.6)
     yield Path(back, stroke=BLACK, width=OUTLINE * 1.5, dash=(1.6, 1.1))
     yield Path(out, stroke=WHITE, width=OUTLINE * 5)
     yield Path(out, stroke=BLACK, width=OUTLINE * 2)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from cardmaker.composing import wording
-from cardmaker.composing.ink import BLACK, HAIRLINE, OUTLINE, WHITE
+from cardmaker.composing.ink import BLACK, HAIRLINE, OUTLINE, POINT, WHITE
 from cardmaker.composing.setting import Span, leading, shortened
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
 from cardmaker.geometry import Box
@@ -24,7 +24,8 @@ def _rules(sheet: Sheet) -> list[tuple[Side, bool]]:
 
 
 def _words_height(sheet: Sheet) -> float:
-    return 2.2 + leading(sheet.sizes.body) + 1.4 + cap_height(sheet.sizes.count)
+    below = 0.25 * sheet.sizes.count * POINT if sheet.brief else 0.0  # the last line's descenders
+    return 2.2 + leading(sheet.sizes.body) + 1.4 + cap_height(sheet.sizes.count) + below
 
 
 def _tug_height(sheet: Sheet, width: float) -> float:
@@ -57,7 +58,7 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
 
 def _rule_size(sheet: Sheet, width: float, down: bool) -> float:
     text = wording.next_shed(sheet.plan.loom, down)
-    return shortened(text, Face.SANS_BOLD, sheet.sizes.count, width, sheet.ruler, sheet.sizes.smallest)
+    return shortened(text, Face.SANS_BOLD, sheet.sizes.count, width - 0.3, sheet.ruler, sheet.sizes.smallest)
 
 
 def _rule(sheet: Sheet, picture: Box, side: Side, down: bool) -> list[Mark]:

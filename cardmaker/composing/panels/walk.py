@@ -22,7 +22,7 @@ from cardmaker.reckoning.walk import Stroke, Walk, walk
 
 LEAST_STROKE = 1.65
 WIDEST_STROKE = 7.4
-TICK_BOX = 2.8
+LEAST_TICK_BOX = 2.8
 ROW_GAP = 3.0
 
 
@@ -43,8 +43,13 @@ class _Row(NamedTuple):
         return self.far if post is Post.FAR else self.home
 
 
+def _tick(sheet: Sheet) -> float:
+    """The side of a box to tick: as high as the figures beside it."""
+    return max(LEAST_TICK_BOX, cap_height(sheet.sizes.body) + 0.3)
+
+
 def _label_height(sheet: Sheet) -> float:
-    return max(TICK_BOX, cap_height(sheet.sizes.body)) + 1.4
+    return _tick(sheet) + 1.4
 
 
 def _walk(sheet: Sheet) -> Walk:
@@ -61,7 +66,7 @@ def _margin(sheet: Sheet) -> float:
 
 def _free(sheet: Sheet, width: float) -> float:
     """The width that is left for strokes: beside the margin column, with room for the last label."""
-    return width - _margin(sheet) - _label_width(sheet, sheet.plan.ends) + TICK_BOX / 2 - 0.4
+    return width - _margin(sheet) - _label_width(sheet, sheet.plan.ends) + _tick(sheet) / 2 - 0.4
 
 
 def _pitch(sheet: Sheet, rows: Sequence[Sequence[Segment]], width: float) -> float:
@@ -77,15 +82,15 @@ def _labels(sheet: Sheet, found: Walk, row: Sequence[Segment], pitch: float) -> 
         if not row[0].first_end <= at <= row[-1].last_end:
             continue
         x, post, line = at * pitch, found.stop_of(at), 0
-        while taken.get((post, line), -99.0) > x - TICK_BOX / 2 - 0.5:
+        while taken.get((post, line), -99.0) > x - _tick(sheet) / 2 - 0.5:
             line += 1
         lines[at] = line
-        taken[post, line] = x + _label_width(sheet, total) - TICK_BOX / 2
+        taken[post, line] = x + _label_width(sheet, total) - _tick(sheet) / 2
     return lines
 
 
 def _label_width(sheet: Sheet, total: int) -> float:
-    return TICK_BOX + 0.9 + sheet.wide(str(total), Face.SANS_BOLD, sheet.sizes.body) + 0.8
+    return _tick(sheet) + 0.9 + sheet.wide(str(total), Face.SANS_BOLD, sheet.sizes.body) + 0.8
 
 
 def _spans(sheet: Sheet) -> list[Span]:
@@ -204,17 +209,17 @@ def _checkpoint(sheet: Sheet, row: _Row, at: int, post: Post, total: int, line: 
     outwards = 1 if far else -1
     colour = ACCENT if far else BLACK
     x, y = row.x(at), row.y(post)
-    middle = y + outwards * (1.4 + line * _label_height(sheet) + TICK_BOX / 2)
+    middle = y + outwards * (1.4 + line * _label_height(sheet) + _tick(sheet) / 2)
     size = sheet.sizes.body
     marks: list[Mark] = []
     if line:  # two short ticks lead the eye; a line all the way would run through the label between
-        edge = middle - outwards * TICK_BOX / 2
+        edge = middle - outwards * _tick(sheet) / 2
         marks += [Line(x, y, x, y + outwards * 1.1, HAIRLINE), Line(x, edge, x, edge - outwards * 0.8, HAIRLINE)]
-    away = TICK_BOX / 2 + 0.9
-    box = Box(x - TICK_BOX / 2, middle - TICK_BOX / 2, TICK_BOX, TICK_BOX)
+    away = _tick(sheet) / 2 + 0.9
+    box = Box(x - _tick(sheet) / 2, middle - _tick(sheet) / 2, _tick(sheet), _tick(sheet))
     words = Words(x + away, middle + cap_height(size) / 2, str(total), Face.SANS_BOLD, size, colour)
     wide = sheet.wide(str(total), Face.SANS_BOLD, size)
-    plate = Box(words.x, middle - TICK_BOX / 2, wide, TICK_BOX)
+    plate = Box(words.x, middle - _tick(sheet) / 2, wide, _tick(sheet))
     return [*marks, Rectangle(plate, WHITE), Rectangle(box, WHITE, colour, OUTLINE * 1.3, 0.4), words]
 
 
