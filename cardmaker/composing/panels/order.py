@@ -17,6 +17,7 @@ from cardmaker.nouns.marks import Face, Line, Mark, Path, Rectangle, Words
 from cardmaker.reckoning.segments import Segment
 
 MOST_IN_A_ROW = 40  # more ends than this take a second row
+LETTER_ROOM = 1.0  # a cell is wider than letters turned in it by this much
 NARROWEST_CELL = 2.75  # and so do ends that would be drawn narrower than this
 WIDEST_CELL = 7.4
 ROW_GAP = 3.5
@@ -68,7 +69,10 @@ def _margin(sheet: Sheet) -> float:
 
 
 def _rows(sheet: Sheet, width: float) -> list[list[Segment]]:
-    return rows_of(sheet.segments, min(MOST_IN_A_ROW, int((width - _margin(sheet)) / NARROWEST_CELL)))
+    narrowest = NARROWEST_CELL
+    if any(segment.ends == 1 for segment in sheet.segments):  # their letters may have to stand turned in the cell
+        narrowest = max(narrowest, cap_height(sheet.sizes.smallest) + LETTER_ROOM)
+    return rows_of(sheet.segments, min(MOST_IN_A_ROW, int((width - _margin(sheet)) / narrowest)))
 
 
 def _pitch(sheet: Sheet, rows: Sequence[Sequence[Segment]], width: float) -> float:
@@ -213,7 +217,7 @@ def _lettered(sheet: Sheet, segment: Segment, pitch: float) -> bool:
 
     In cells too narrow even for turned letters the label above must do.
     """
-    room = _upright(sheet, segment, pitch) or cap_height(sheet.sizes.smallest) + 1.0 <= pitch
+    room = _upright(sheet, segment, pitch) or cap_height(sheet.sizes.smallest) + LETTER_ROOM <= pitch
     return room and (segment.in_turn or _too_narrow(sheet, segment, pitch))
 
 
@@ -233,7 +237,7 @@ def _letters_inside(sheet: Sheet, yarn: str, cell: Box, upright: bool) -> list[M
         words = Words(cell.middle, y + cap / 2, letters, Face.SANS_SEMIBOLD, size, ink.on, "middle")
     else:
         plate = Box(cell.middle - cap / 2 - 0.3, y - wide / 2 - 0.3, cap + 0.6, wide + 0.6)
-        words = Words(cell.middle + cap / 2, y + wide / 2, letters, Face.SANS_SEMIBOLD, size, ink.on, "left", 90)
+        words = Words(cell.middle + cap / 2 - 0.15, y + wide / 2, letters, Face.SANS_SEMIBOLD, size, ink.on, "left", 90)
     return [Rectangle(plate, fill=ink.fill), words] if ink.slopes else [words]
 
 
