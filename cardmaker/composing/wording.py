@@ -154,6 +154,7 @@ def legend(plan: Plan) -> str:
 
 
 FROM_BEHIND: Final = "Seen from behind the heddle."
+FROM_RIGHT_SHORT: Final = "From the right:"
 FROM_RIGHT: Final = "For a left hand: begin at the right edge."
 
 

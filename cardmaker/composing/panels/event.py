@@ -50,7 +50,7 @@ def _line_height(sheet: Sheet) -> float:
 
 def _legend(sheet: Sheet, width: float) -> list[Line]:
     """What the letters stand for, and on which side the counting begins."""
-    spans = [Span(wording.FROM_RIGHT, Face.SANS_SEMIBOLD)] if sheet.plan.loom.sides_swapped else []
+    spans = [Span(wording.FROM_RIGHT_SHORT, Face.SANS_SEMIBOLD)] if sheet.plan.loom.sides_swapped else []
     return sheet.lines([*spans, Span(wording.legend(sheet.plan))], sheet.sizes.small, width)
 
 
@@ -199,7 +199,7 @@ COUNTS = Panel("counts", _counts_room, _counts)
 def _stripes_rows(sheet: Sheet) -> list[list[Span]]:
     """The stripes in a line of type, for a card that has no room for large counts."""
     stripes = ", ".join(f"{count} {letters}" for count, letters in _stripe_words(sheet))
-    start = [Span(wording.FROM_RIGHT, Face.SANS_SEMIBOLD)] if sheet.plan.loom.sides_swapped else []
+    start = [Span(wording.FROM_RIGHT_SHORT, Face.SANS_SEMIBOLD)] if sheet.plan.loom.sides_swapped else []
     return [[*start, Span(stripes, Face.SANS_BOLD)], [Span(wording.legend(sheet.plan))]]
 
 

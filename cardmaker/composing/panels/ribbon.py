@@ -9,7 +9,8 @@ from cardmaker.composing.weave import stamped_face
 from cardmaker.geometry import Box
 from cardmaker.nouns.marks import Face, Line, Mark, Words
 
-PLAIN = 5.6  # the room for the scale's ticks, inward of the tape; figures take more
+TICKS = 4.2  # the room for the scale's ticks, inward of the tape; figures take more
+LABEL_AT = 1.5  # how far beyond a bar its length stands where it has no figures: clear of the shortest ticks
 LARGEST_FIGURES = 11.0  # points: where even the smallest type is larger, the bars stand without figures
 BAR_MM = 100
 GAP, LABELLED_GAP = 14.0, 26.0  # between the bars: the wider where a bar's length stands below its end
@@ -18,7 +19,9 @@ BAR_INCHES = 4
 
 def ribbon_width(sheet: Sheet) -> float:
     """The tape's likely width and its scale, in mm."""
-    return float(sheet.face_plan.width.likely_mm) + (PLAIN + _figures(sheet) if _figured(sheet) else PLAIN)
+    return float(sheet.face_plan.width.likely_mm) + (
+        TICKS + _figures(sheet) if _figured(sheet) else LABEL_AT + 1.9 + cap_height(sheet.sizes.smallest)
+    )
 
 
 def _figures(sheet: Sheet) -> float:
@@ -94,7 +97,7 @@ def _turned(sheet: Sheet, x: float, y: float, text: str) -> Words:
     """The length of a bar that has no figures, written upwards below its end."""
     size = sheet.sizes.smallest
     below = y + 1.4 + sheet.wide(text, Face.SANS, size)
-    return Words(x + cap_height(size), below, text, Face.SANS, size, turned=90)
+    return Words(x + LABEL_AT + cap_height(size), below, text, Face.SANS, size, turned=90)
 
 
 def _unit(sheet: Sheet, x: float, y: float, text: str) -> Words:
