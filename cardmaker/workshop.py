@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -74,6 +73,8 @@ def find(kind: Kind, name: str) -> Path:
     known = at_hand(kind)
     if name in known:
         return known[name]
+    import difflib
+
     near = difflib.get_close_matches(name, known, 1)
     hint = f"Did you mean {near[0]}?" if near else f"At hand: {', '.join(known) or 'none'}."
     wanted = "place to wind" if kind == "pegs" else kind

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from cardmaker.composing import wording
 from cardmaker.composing.measures import Units, decimal, tape_length, warp_length
 from cardmaker.composing.wording import listed, plural
-from cardmaker.nouns.bench import CoinDip, EndPlace, ShuttleFill, TapeLeft, TimePlan, WarpOnBeam, WarpPull
 from cardmaker.nouns.loom import Heddles, Loom
 from cardmaker.nouns.plan import Method, Post
+
+if TYPE_CHECKING:  # named only in signatures: most cards never load the bench's nouns
+    from cardmaker.nouns.bench import CoinDip, EndPlace, ShuttleFill, TapeLeft, TimePlan, WarpOnBeam, WarpPull
 
 TURNS: Final = "The beam"
 TURNS_LEFT: Final = "turns left"

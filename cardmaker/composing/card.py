@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from difflib import get_close_matches
 from typing import Final, NamedTuple
 
 from cardmaker.composing import wording
@@ -105,7 +104,7 @@ def _simpler(rows: Rows) -> Rows | None:
     if not large:
         return None
     least = max(large, key=lambda place: place.priority)
-    plain = replace(least, panel=least.instead, instead="")
+    plain = least._replace(panel=least.instead, instead="")
     return tuple(tuple(plain if place is least else place for place in row) for row in rows)
 
 
@@ -116,6 +115,8 @@ def unknown_panels(layout: CardLayout) -> tuple[Refusal, ...]:
         for index, place in enumerate(row):
             for key, name in (("panel", place.panel), ("instead", place.instead)):
                 if name and name not in PANELS:
+                    from difflib import get_close_matches
+
                     near = get_close_matches(name, PANELS, 1)
                     remedy = f"Did you mean {near[0]}?" if near else f"The panels are {', '.join(PANELS)}."
                     refusals.append(Refusal(("rows", row_index, index, key), f"'{name}' is not a panel.", remedy))

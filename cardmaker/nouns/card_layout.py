@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from cardmaker.problems import Places
 
 
-@dataclass(frozen=True, slots=True)
-class Paper:
+class Paper(NamedTuple):
     """One sheet, upright, in millimetres."""
 
     name: str
@@ -29,8 +28,7 @@ class TypeSizes:
     smallest: float
 
 
-@dataclass(frozen=True, slots=True)
-class PanelPlace:
+class PanelPlace(NamedTuple):
     """One panel in a row: how many of the row's twelve columns it takes, and how soon it is left out.
 
     The highest ``priority`` number is left out first; an ``essential`` panel never is.

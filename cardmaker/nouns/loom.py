@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import StrEnum
 from fractions import Fraction
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from cardmaker.problems import Places
 
@@ -46,8 +46,7 @@ class Side(StrEnum):
         return Side.RIGHT if self is Side.LEFT else Side.LEFT
 
 
-@dataclass(frozen=True, slots=True)
-class Beam:
+class Beam(NamedTuple):
     """The warp beam: bare diameter, and what keeps it from turning."""
 
     diameter_mm: Fraction
@@ -55,8 +54,7 @@ class Beam:
     stops_per_turn: int
 
 
-@dataclass(frozen=True, slots=True)
-class Packing:
+class Packing(NamedTuple):
     """Sticks laid between the layers on the beam: ``every_turns`` turns, two sticks go in."""
 
     thickness_mm: Fraction
@@ -64,16 +62,14 @@ class Packing:
     every_turns: int
 
 
-@dataclass(frozen=True, slots=True)
-class Press:
+class Press(NamedTuple):
     """A known weight, such as a stack of coins, for laying on the warp at the middle of a clear span."""
 
     weight_g: Fraction
     span_mm: Fraction
 
 
-@dataclass(frozen=True, slots=True)
-class WeaverPace:
+class WeaverPace(NamedTuple):
     """How fast this weaver works: seconds for winding and for threading one end, and minutes for all that does not
     grow with the ends (tying on, winding on, the first inches)."""
 

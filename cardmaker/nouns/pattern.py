@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from fractions import Fraction
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from cardmaker.problems import Places
 
@@ -12,8 +12,7 @@ Fibre = Literal["linen", "cotton", "cottolin", "wool", "silk", "hemp", "other"]
 CountSystem = Literal["linen", "cotton", "worsted", "woollen run", "metric", "tex", "denier"]
 
 
-@dataclass(frozen=True, slots=True)
-class Package:
+class Package(NamedTuple):
     """How the yarn is sold: a ball, skein or cone of so much, at a price (text, with its currency, as typed)."""
 
     length_mm: Fraction | None = None
@@ -41,24 +40,21 @@ class Yarn:
     package: Package | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Stripe:
+class Stripe(NamedTuple):
     """``9 white``: so many ends of one yarn side by side."""
 
     yarn: str
     ends: int
 
 
-@dataclass(frozen=True, slots=True)
-class Alternation:
+class Alternation(NamedTuple):
     """``{alternate: [white, blue], ends: 15}``: yarns in turn, beginning with the first, until ``ends`` are there."""
 
     yarns: tuple[str, ...]
     ends: int
 
 
-@dataclass(frozen=True, slots=True)
-class Repeat:
+class Repeat(NamedTuple):
     """``{repeat: 9, stripes: [...]}``: the same items so many times over."""
 
     times: int
@@ -91,8 +87,7 @@ class LengthWish:
     spare_ends: int = 1  # of each colour
 
 
-@dataclass(frozen=True, slots=True)
-class PickupRow:
+class PickupRow(NamedTuple):
     """One row of pick-up: the shed, the pattern ends lifted and the pattern ends dropped.
 
     ``lift`` and ``drop`` count the pattern yarn's ends from the left, from 1.
@@ -103,8 +98,7 @@ class PickupRow:
     drop: tuple[int, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Pickup:
+class Pickup(NamedTuple):
     """A pick-up figure worked by hand on a plain ground."""
 
     pattern_yarn: str
@@ -161,8 +155,7 @@ class Notes:
     visitor: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(NamedTuple):
     """One line of the version history."""
 
     version: str
@@ -170,8 +163,7 @@ class Change:
     what: str
 
 
-@dataclass(frozen=True, slots=True)
-class SecondYarn:
+class SecondYarn(NamedTuple):
     """The same design in another yarn: the new yarn of each old name that changes."""
 
     title: str

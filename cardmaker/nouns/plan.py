@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from cardmaker.nouns.loom import Loom, Space
 from cardmaker.nouns.pattern import Pattern
@@ -27,8 +27,7 @@ class Post(StrEnum):
         return Post.FAR if self is Post.HOME else Post.HOME
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(NamedTuple):
     """Neighbouring ends of one yarn. ``total`` counts all ends so far; ``stand_at`` is where the winder is then."""
 
     yarn: str
@@ -45,8 +44,7 @@ class Run:
         return Post.FAR if self.total % 2 else Post.HOME
 
 
-@dataclass(frozen=True, slots=True)
-class Colour:
+class Colour(NamedTuple):
     """One yarn of the warp (or the weft alone): its letters, and how its ends divide on this loom."""
 
     yarn: str
@@ -56,8 +54,7 @@ class Colour:
     in_slots: int
 
 
-@dataclass(frozen=True, slots=True)
-class BackHeddle:
+class BackHeddle(NamedTuple):
     """The second heddle: each end lies ``offset`` spaces further right there than in the front one (negative: left)."""
 
     offset: int
@@ -120,16 +117,14 @@ class Placement:
         return self.first_space + end_number - 1
 
 
-@dataclass(frozen=True, slots=True)
-class Sheds:
+class Sheds(NamedTuple):
     """The raised ends of each shed, as end numbers from the left. Down raises the hole ends, up the slot ends."""
 
     down: tuple[int, ...]
     up: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Carry:
+class Carry(NamedTuple):
     """One stripe wound with its own ball: from which post the ball starts and at which it waits afterwards."""
 
     yarn: str
@@ -141,8 +136,7 @@ class Carry:
 Method = Literal["order", "bundle", "carry"]
 
 
-@dataclass(frozen=True, slots=True)
-class Winding:
+class Winding(NamedTuple):
     """How the warp is wound. ``joins`` belong to winding in order, ``bundles`` to one colour at a time,
     ``balls`` and ``carries`` to carrying one ball per colour."""
 
@@ -164,8 +158,7 @@ class Winding:
         return Post.FAR if self.trips % 2 else Post.HOME
 
 
-@dataclass(frozen=True, slots=True)
-class Lengths:
+class Lengths(NamedTuple):
     """From finished tape to warp and back. ``warp_mm`` is what the sum gives, ``wind_mm`` what to wind (rounded up)."""
 
     finished_mm: Fraction  # all pieces together, without fringes
@@ -184,8 +177,7 @@ class Lengths:
     asked: Literal["finished", "pieces", "warp", "default"]
 
 
-@dataclass(frozen=True, slots=True)
-class Width:
+class Width(NamedTuple):
     """The finished width as a range, and what it rests on."""
 
     low_mm: Fraction
@@ -195,8 +187,7 @@ class Width:
     ends_per_inch: Fraction  # at the likely width
 
 
-@dataclass(frozen=True, slots=True)
-class YarnAmount:
+class YarnAmount(NamedTuple):
     """What one warp and its weft take of one yarn. ``grams`` is None when nothing tells the yarn's weight."""
 
     yarn: str
@@ -223,8 +214,7 @@ class Weft:
     buy_mm: Fraction
 
 
-@dataclass(frozen=True, slots=True)
-class Note:
+class Note(NamedTuple):
     """Something to tell: ``key`` names the sentence in the wording, ``values`` fill it."""
 
     kind: Literal["warning", "advice", "caution"]
@@ -233,8 +223,7 @@ class Note:
     values: Mapping[str, str | int | Fraction]
 
 
-@dataclass(frozen=True, slots=True)
-class OtherLoom:
+class OtherLoom(NamedTuple):
     """How the pattern sits on another loom at hand; ``placement`` is None when it does not fit."""
 
     title: str
