@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from functools import lru_cache
 from typing import Final, NamedTuple
 
 from cardmaker.composing.ink import BLACK, LEADING, POINT
@@ -31,6 +32,11 @@ def leading(size: float) -> float:
 
 def wrapped(spans: Iterable[Span], size: float, width: float, ruler: Ruler) -> list[Line]:
     """The spans broken into lines no wider than ``width`` at spaces; a word too long for a line is broken within."""
+    return list(_wrapped(tuple(spans), size, width, ruler))
+
+
+@lru_cache(maxsize=1024)  # every panel asks twice: when it tells its room, and when it draws
+def _wrapped(spans: tuple[Span, ...], size: float, width: float, ruler: Ruler) -> tuple[Line, ...]:
     lines: list[Line] = []
     line: list[Span] = []
     used = 0.0
@@ -46,7 +52,7 @@ def wrapped(spans: Iterable[Span], size: float, width: float, ruler: Ruler) -> l
             used += gap + wide
     if line:
         lines.append(_joined(line))
-    return lines
+    return tuple(lines)
 
 
 _UNITS: Final = frozenset(

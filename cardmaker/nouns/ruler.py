@@ -8,7 +8,9 @@ from cardmaker.nouns.marks import Face
 
 
 class Ruler(Protocol):
-    """Sizes of set type in millimetres, for a size in points."""
+    """Sizes of set type in millimetres, for a size in points. Hashable, so that what was measured can be kept."""
+
+    def __hash__(self) -> int: ...
 
     def width_mm(self, text: str, face: Face, size_pt: float) -> float:
         """How far ``text`` runs on its baseline."""
