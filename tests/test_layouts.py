@@ -28,7 +28,7 @@ from cardmaker.problems import Refusal
 from tests.paper_tools import ROOT, RULER, composed, layout, paper, plan
 from tests.test_cards import CASES, all_words, extent, leaves, missing_essentials, panels, too_small
 
-LAYOUTS = ("record", "bench", "handout", "handout-large", "field", "six-numbers")
+LAYOUTS = ("record", "bench", "handout", "handout-large", "field", "field-folded", "six-numbers")
 ON_LOOMS = [(pattern, loom) for pattern, loom, on in CASES if on == "letter"]
 PATTERNS = list(dict.fromkeys(pattern for pattern, _ in ON_LOOMS))
 EDGE_MM = 0.3  # half of the heaviest stroke may stand over the line
@@ -144,26 +144,8 @@ def said(mark: Mark) -> str:
     return f"'{mark.text}'" if isinstance(mark, Words) else type(mark).__name__
 
 
-IN_THE_MARGIN = {
-    ("handout-large", "right"): "the letters under the last narrow cell reach 0.7 mm into the margin",
-    ("handout-large", "left"): "of two heddles, the word 'front' reaches 0.3 mm into the margin",
-}
-
-
-@pytest.mark.parametrize(
-    ("stem", "hand"),
-    [
-        pytest.param(
-            stem,
-            hand,
-            marks=pytest.mark.xfail(strict=True, reason=IN_THE_MARGIN[stem, hand])
-            if (stem, hand) in IN_THE_MARGIN
-            else (),
-        )
-        for stem in LAYOUTS
-        for hand in ("right", "left")
-    ],
-)
+@each_hand
+@each_layout
 def test_margins_and_the_binding_side_stay_empty(stem: str, hand: str) -> None:
     assert faults(stem, hand)["margins"] == []
 
@@ -228,7 +210,6 @@ def test_a_punch_through_the_other_side_is_found() -> None:
     assert beyond(card, replace(layout("record"), binding_mm=26.0), on)
 
 
-@pytest.mark.xfail(strict=True, reason="'punch' is read but not heeded: the name runs into the corner")
 @each_hand
 def test_a_field_card_has_a_corner_to_hang_it_by(hand: str) -> None:
     """Its file says ``punch: corner``: 6 mm, 3 mm within the margins, in the upper corner away from the ribbon."""
@@ -362,12 +343,7 @@ BOTH: tuple[Units, Units] = ("metric", "us")
     "stem",
     [
         "record",
-        pytest.param(
-            "bench",
-            marks=pytest.mark.xfail(
-                strict=True, reason="spread at the cross, the beam's diameter, turns let off and dips are metric only"
-            ),
-        ),
+        "bench",
         "handout",
         "six-numbers",
     ],

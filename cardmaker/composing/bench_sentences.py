@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
 from cardmaker.composing import wording
-from cardmaker.composing.measures import Units, decimal, tape_length, warp_length
+from cardmaker.composing.measures import Units, decimal, small_length, tape_length, warp_length
 from cardmaker.composing.wording import listed, plural
 from cardmaker.nouns.loom import Heddles, Loom
 from cardmaker.nouns.plan import Method, Post
@@ -24,11 +24,11 @@ def turns_aside(loom: Loom) -> str:
     return loom.title
 
 
-def turns(beam: WarpOnBeam) -> str:
+def turns(beam: WarpOnBeam, units: Units) -> str:
     """How often the beam goes round, and how fat the roll gets."""
     return (
         f"The warp goes about {decimal(Fraction(beam.turns), 0)} times round the beam, "
-        f"{decimal(Fraction(beam.final_diameter_mm), 0)} mm across when it is full."
+        f"{small_length(Fraction(beam.final_diameter_mm), units)} across when it is full."
     )
 
 
@@ -45,13 +45,15 @@ def sticks(beam: WarpOnBeam, loom: Loom) -> str:
 
 def let_off(beam: WarpOnBeam, loom: Loom, units: Units) -> str:
     """What one stop of the beam gives, full and nearly empty."""
-    full, empty = (decimal(Fraction(length) / 10, 1) for length in (beam.let_off.full_mm, beam.let_off.nearly_empty_mm))
+    full, empty = (
+        small_length(Fraction(length), units) for length in (beam.let_off.full_mm, beam.let_off.nearly_empty_mm)
+    )
     stop = (
         "click of the ratchet"
         if loom.beam and loom.beam.held_by == "ratchet"
         else "turn of the beam to its next stick hole"
     )
-    said = f"One {stop} lets off about {full} cm at first and {empty} cm at the end"
+    said = f"One {stop} lets off about {full} at first and {empty} at the end"
     if beam.let_off.advances is not None:
         return f"{said}: about {plural(beam.let_off.advances, 'move')} for the whole tape."
     return f"{said}."
@@ -72,7 +74,7 @@ def tape(length_mm: float, units: Units) -> str:
 def turns_alt(beam: WarpOnBeam, loom: Loom, rows: Sequence[TapeLeft], units: Units) -> str:
     """Roll, sticks and table in words."""
     left = "; ".join(f"{int(row.turns)} turns left, {tape(row.tape_mm, units)}" for row in rows)
-    return f"{turns(beam)} {sticks(beam, loom)} Tape to come: {left}."
+    return f"{turns(beam, units)} {sticks(beam, loom)} Tape to come: {left}."
 
 
 # pull
@@ -103,15 +105,15 @@ def press(pull: WarpPull, units: Units) -> str:
     )
 
 
-def gauge_mark(dip: CoinDip) -> str:
+def gauge_mark(dip: CoinDip, units: Units) -> str:
     """One mark of the gauge: what it means, and how deep it is."""
     name = {"low": "too slack", "working": "right", "high": "too tight"}[dip.pull.name]
-    return f"{name} {decimal(Fraction(dip.dip_mm), 1)} mm"
+    return f"{name} {small_length(Fraction(dip.dip_mm), units)}"
 
 
 def press_alt(warp: WarpPull, units: Units) -> str:
     """The gauge in words."""
-    marks = "; ".join(gauge_mark(dip) for dip in warp.dips)
+    marks = "; ".join(gauge_mark(dip, units) for dip in warp.dips)
     return f"{pull(warp)} {press(warp, units)} Gauge: {marks}."
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Final
 
-from cardmaker.composing.measures import Units, both, decimal, in_sixteenths, tape_length, warp_length
+from cardmaker.composing.measures import Units, both, decimal, in_sixteenths, small_length, tape_length, warp_length
 from cardmaker.composing.wording import plural
 from cardmaker.nouns.peg_plan import PegPlan
 from cardmaker.units import MM_PER_YARD
@@ -59,13 +59,13 @@ def walking(pegs: PegPlan, ends: int, units: Units) -> str:
     return f"{plural(ends, 'time')} that is {both(metres, yards, units)} of thread to walk."
 
 
-def stack(pegs: PegPlan) -> str:
+def stack(pegs: PegPlan, units: Units) -> str:
     """How high the ends lie on a cross peg, and what the last one gains."""
-    high = f"Spread in one layer the ends stand about {decimal(pegs.stack_mm, 0)} mm high on each cross peg"
+    high = f"Spread in one layer the ends stand about {small_length(pegs.stack_mm, units)} high on each cross peg"
     if pegs.stack_is_too_high and pegs.stack_limit_mm is not None:
-        return f"{high}, more than its {decimal(pegs.stack_limit_mm, 0)} mm: push them down often, or use longer pegs."
-    least, most = pegs.pile_up_mm
-    return f"{high}. The last end comes out {decimal(least, 0)} to {decimal(most, 0)} mm longer than the first."
+        limit = small_length(pegs.stack_limit_mm, units)
+        return f"{high}, more than its {limit}: push them down often, or use longer pegs."
+    return f"{high}. The last end may come out up to {small_length(pegs.pile_up_mm[1], units)} longer than the first."
 
 
 def distance(length_mm: Fraction, units: Units) -> str:

@@ -298,6 +298,7 @@ def board(loom: Loom) -> str:
 # winding
 
 NO_BREAK: Final = "\N{NO-BREAK SPACE}"
+SAMPLE: Final = "your sample"
 HOME: Final = "home"
 FAR: Final = "far"
 

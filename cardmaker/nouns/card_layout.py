@@ -55,6 +55,7 @@ class CardLayout:
     type_sizes: TypeSizes
     rows: tuple[tuple[PanelPlace, ...], ...]
     ribbon: bool = True  # the tape at life size along the inner edge
+    sample_mm: float = 0  # the height of the window for a woven sample, where the ribbon stops
     words: Literal["full", "brief"] = "full"  # brief: only what is needed at the loom
     punch: Literal["none", "us three", "iso two", "iso four", "corner"] = "none"
     about: str = ""

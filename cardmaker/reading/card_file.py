@@ -51,6 +51,7 @@ def _layout(top: Part, stem: str) -> CardLayout:
         type_sizes=_type_sizes(top.part("type")),
         rows=_rows(top),
         ribbon=top.choice("ribbon", "yes") == "yes",
+        sample_mm=float(top.length("sample") or 0),
         words=top.choice("words", "full"),
         punch=top.choice("punch", "none"),
         about=top.text("about"),

@@ -25,6 +25,7 @@ _HOMES: Final = {
     "foot": "words:FOOT",
     "name": "title:NAME",
     "plain-name": "title:PLAIN_NAME",
+    "visitor-name": "title:VISITOR_NAME",
     "cautions": "words:CAUTIONS",
     "room": "room:ROOM",
     "steps": "steps:STEPS",

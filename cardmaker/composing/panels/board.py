@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from cardmaker.composing import wording
-from cardmaker.composing.ink import ACCENT, BLACK, FAINT, HAIRLINE, HEAVY, OUTLINE, RULE, SOFT, WHITE
+from cardmaker.composing.ink import ACCENT, BLACK, FAINT, HAIRLINE, HEAVY, OUTLINE, POINT, RULE, SOFT, WHITE
 from cardmaker.composing.setting import Span, leading
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, beside, cap_height, text_height
 from cardmaker.geometry import Box
@@ -328,12 +328,13 @@ def _flags(sheet: Sheet, board: _Board, top: _Board, body: Box) -> list[Mark]:
 def _wood_names(sheet: Sheet, rear: _Board, front: _Board) -> list[Mark]:
     """Which board is which, in the cheek of each."""
     size = sheet.sizes.smallest
+    inside = 0.25 * size * POINT + 0.3  # clear of the wood's edge with tails and all, whichever way it is turned
     marks: list[Mark] = []
     for board, name in ((rear, wording.BACK), (front, wording.FRONT)):
         half = sheet.wide(name, Face.SANS, size) / 2
         if 2 * half > board.wood.height - 2:
             continue
-        x, y = board.wood.left + 1.1 + cap_height(size), board.wood.top + board.wood.height / 2 + half
+        x, y = board.wood.left + inside + cap_height(size), board.wood.top + board.wood.height / 2 + half
         marks.append(Words(x, y, name, Face.SANS, size, SOFT, turned=90))
     return marks
 

@@ -8,7 +8,7 @@ from math import ceil
 from typing import NamedTuple
 
 from cardmaker.composing import wording
-from cardmaker.composing.ink import ACCENT, FAINT, HAIRLINE, OUTLINE, SOFT
+from cardmaker.composing.ink import ACCENT, FAINT, HAIRLINE, OUTLINE, POINT, SOFT
 from cardmaker.composing.setting import Span, leading
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, beside, cap_height, margin_column, text_height
 from cardmaker.geometry import Box
@@ -164,7 +164,7 @@ def _row(sheet: Sheet, row: Sequence[Segment], box: Box, levels: _Levels, pitch:
     for segment in row:
         start = left + (segment.first_end - first) * pitch
         strip = Box(start, box.top, segment.ends * pitch, box.height)
-        marks += _cells(sheet, segment, strip, levels, pitch)
+        marks += _cells(sheet, segment, strip, levels, pitch, box.right)
         marks += _labels(sheet, segment, strip, levels, box.right, pitch)
         marks += _total(sheet, segment, strip, levels, pitch, lines, box.right)
     if first == 1:
@@ -189,7 +189,7 @@ def _level_names(sheet: Sheet, box: Box, levels: _Levels) -> list[Mark]:
     ]
 
 
-def _cells(sheet: Sheet, segment: Segment, strip: Box, levels: _Levels, pitch: float) -> list[Mark]:
+def _cells(sheet: Sheet, segment: Segment, strip: Box, levels: _Levels, pitch: float, edge: float) -> list[Mark]:
     marks: list[Mark] = []
     plan = sheet.plan
     upright, lettered = _upright(sheet, segment, pitch), _lettered(sheet, segment, pitch)
@@ -202,7 +202,7 @@ def _cells(sheet: Sheet, segment: Segment, strip: Box, levels: _Levels, pitch: f
         marks += sheet.hatched(cell, plan.end_yarns[end_number - 1])
         marks.append(Rectangle(cell, stroke="#000000", width=OUTLINE))
         if lettered:
-            marks += _letters_inside(sheet, plan.end_yarns[end_number - 1], cell, upright)
+            marks += _letters_inside(sheet, plan.end_yarns[end_number - 1], cell, upright, edge)
     return marks
 
 
@@ -226,7 +226,7 @@ def _too_narrow(sheet: Sheet, segment: Segment, pitch: float) -> bool:
     return segment.ends == 1 and sheet.wide(label, Face.SANS_SEMIBOLD, sheet.sizes.small) > pitch + 0.3
 
 
-def _letters_inside(sheet: Sheet, yarn: str, cell: Box, upright: bool) -> list[Mark]:
+def _letters_inside(sheet: Sheet, yarn: str, cell: Box, upright: bool, edge: float) -> list[Mark]:
     """The letters of a single end, in its cell, on a plate of its colour that keeps the hatching off them."""
     size, ink, letters = sheet.sizes.smallest, sheet.inks[yarn], sheet.letters(yarn)
     wide = sheet.wide(letters, Face.SANS_SEMIBOLD, size)
@@ -237,7 +237,16 @@ def _letters_inside(sheet: Sheet, yarn: str, cell: Box, upright: bool) -> list[M
         words = Words(cell.middle, y + cap / 2, letters, Face.SANS_SEMIBOLD, size, ink.on, "middle")
     else:
         plate = Box(cell.middle - cap / 2 - 0.3, y - wide / 2 - 0.3, cap + 0.6, wide + 0.6)
-        words = Words(cell.middle + cap / 2 - 0.15, y + wide / 2, letters, Face.SANS_SEMIBOLD, size, ink.on, "left", 90)
+        words = Words(
+            min(cell.middle + cap / 2 - 0.15, edge - 0.25 * size * POINT),
+            y + wide / 2,
+            letters,
+            Face.SANS_SEMIBOLD,
+            size,
+            ink.on,
+            "left",
+            90,
+        )
     return [Rectangle(plate, fill=ink.fill), words] if ink.slopes else [words]
 
 

@@ -10,7 +10,7 @@ from cardmaker.geometry import Box
 from cardmaker.nouns.bench import WarpPull
 from cardmaker.nouns.marks import Face, Line, Mark, Rectangle, Words
 
-GAUGE = 46.0  # the width of the piece to cut out
+GAUGE = 56.0  # the width of the piece to cut out
 ABOVE, BELOW = 7.0, 5.0  # card above the resting line and below the deepest mark
 GAP = 6.0
 
@@ -79,8 +79,8 @@ def _gauge(sheet: Sheet, box: Box) -> list[Mark]:
             Line(box.left, y, edge, y, OUTLINE if working else RULE, colour),
             Line(edge, y, edge + 3, label - cap_height(size) / 2, HAIRLINE, FAINT),
             Words(
-                edge + 3.6, label, said.gauge_mark(dip), Face.SANS_SEMIBOLD if working else Face.SANS, size,
-                colour if working else SOFT,
+                edge + 3.6, label, said.gauge_mark(dip, sheet.units),
+                Face.SANS_SEMIBOLD if working else Face.SANS, size, colour if working else SOFT,
             ),
         ]  # fmt: skip
     marks.append(Line(box.left + 4, rest, box.left + 4, rest + max(dip.dip_mm for dip in _pull(sheet).dips), HAIRLINE))

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from cardmaker.composing import wording
-from cardmaker.composing.ink import HAIRLINE, RULE, SOFT
+from cardmaker.composing.ink import FAINT, HAIRLINE, RULE, SOFT
 from cardmaker.composing.sheet import Drawing, Sheet, cap_height
 from cardmaker.composing.weave import stamped_face
 from cardmaker.geometry import Box
-from cardmaker.nouns.marks import Face, Line, Mark, Words
+from cardmaker.nouns.marks import Face, Line, Mark, Rectangle, Words
 
 TICKS = 4.2  # the room for the scale's ticks, inward of the tape; figures take more
 LABEL_AT = 1.5  # how far beyond a bar its length stands where it has no figures: clear of the shortest ticks
 LARGEST_FIGURES = 11.0  # points: where even the smallest type is larger, the bars stand without figures
 BAR_MM = 100
+SAMPLE_GAP = 1.5  # from the ribbon's end to the window for a sample
 GAP, LABELLED_GAP = 14.0, 26.0  # between the bars: the wider where a bar's length stands below its end
 BAR_INCHES = 4
 
@@ -41,7 +42,11 @@ def _figured(sheet: Sheet) -> bool:
 def draw_ribbon(sheet: Sheet, box: Box) -> Drawing:
     """The tape from the top of ``box`` to its foot, millimetres beside its first half and inches beside the second."""
     tape = Box(box.left, box.top, float(sheet.face_plan.width.likely_mm), box.height)
+    window = sheet.layout.sample_mm
+    tape = tape.inset(bottom=window + SAMPLE_GAP if window else 0.0)
     marks = stamped_face(sheet, tape, 1.0)
+    if window:
+        marks += _sample_window(sheet, Box(tape.left, tape.bottom + SAMPLE_GAP, tape.width, window))
     if tape.height >= BAR_MM + (6 if _figured(sheet) else 22):
         marks += _millimetres(sheet, tape)
     if tape.height >= BAR_MM + _gap(sheet) + BAR_INCHES * 25.4 + (6 if _figured(sheet) else 22):
@@ -51,6 +56,17 @@ def draw_ribbon(sheet: Sheet, box: Box) -> Drawing:
         x = tape.right + 2.0 + cap_height(sheet.sizes.smallest)
         marks.append(Words(x, box.bottom - 1, text, Face.SANS, sheet.sizes.smallest, SOFT, turned=90))
     return Drawing(tuple(marks), wording.ribbon_alt(sheet.face_plan, sheet.units))
+
+
+def _sample_window(sheet: Sheet, box: Box) -> list[Mark]:
+    """Where a piece of the woven tape is sewn or stapled on: as wide as the tape, with its name where that fits."""
+    size = sheet.sizes.smallest
+    marks: list[Mark] = [Rectangle(box, stroke=FAINT, width=RULE, dash=(1.6, 1.2))]
+    wide = sheet.wide(wording.SAMPLE, Face.SANS, size)
+    if box.width > cap_height(size) + 1 and wide < box.height - 2:
+        x, y = box.middle + cap_height(size) / 2, box.top + (box.height + wide) / 2
+        marks.append(Words(x, y, wording.SAMPLE, Face.SANS, size, SOFT, turned=90))
+    return marks
 
 
 def marked_beside(sheet: Sheet, height: float) -> bool:

@@ -70,7 +70,7 @@ def _spans(sheet: Sheet) -> list[Span]:
         Span(said.length(pegs, sheet.units)),
         Span(said.guide(pegs, sheet.units)),
         Span(said.walking(pegs, sheet.plan.ends, sheet.units)),
-        Span(said.stack(pegs)),
+        Span(said.stack(pegs, sheet.units)),
     ]
 
 

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from cardmaker.composing import wording
-from cardmaker.composing.ink import FAINT, HAIRLINE, HEAVY, POINT, SOFT
+from cardmaker.composing.ink import HEAVY, POINT, SOFT
 from cardmaker.composing.measures import small_length
 from cardmaker.composing.setting import Line, Span, leading, shortened
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, text_height
 from cardmaker.geometry import Box
-from cardmaker.nouns.marks import Dot, Face, Mark, Words
+from cardmaker.nouns.marks import Face, Mark, Words
 from cardmaker.nouns.marks import Line as Rule
 
 _FACTS = 4  # columns
-HOLE, HOLE_ROOM = 6.0, 7.5  # a punched corner: the hole, and what names keep clear of
+HOLE_ROOM = 7.5  # what names keep clear of a corner that is punched
 NARROW = 112.0  # on narrower cards code, version and date always stand below the name
 NO_BREAK = "\N{NO-BREAK SPACE}"
 
@@ -93,28 +93,19 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
 
 def _name_and_number(sheet: Sheet, box: Box) -> list[Mark]:
     """The name in the largest type that its line holds; code, version and date beside it or below."""
-    hole = _corner_hole(sheet)
-    if hole:
+    if sheet.layout.punch == "corner":  # a hole to hang the card by, 3 mm within the margins
         box = box.inset(right=HOLE_ROOM)
     pattern, sizes, number = sheet.plan.pattern, sheet.sizes, _number(sheet, box.width)
     size = shortened(pattern.title, Face.SERIF_SEMIBOLD, sizes.title, box.width, sheet.ruler, sizes.heading)
     baseline = box.top + 0.72 * sizes.title * POINT
     title = _cut(sheet, pattern.title, size, box.width)
-    marks: list[Mark] = [Words(box.left, baseline, title, Face.SERIF_SEMIBOLD, size), *hole]
+    marks: list[Mark] = [Words(box.left, baseline, title, Face.SERIF_SEMIBOLD, size)]
     if not number:
         return marks
     small = shortened(number, Face.SANS_SEMIBOLD, sizes.body, box.width, sheet.ruler, sizes.smallest)
     if _stacked(sheet, box.width):
         return [*marks, Words(box.left, baseline + leading(sizes.body), number, Face.SANS_SEMIBOLD, small)]
     return [*marks, Words(box.right, baseline, number, Face.SANS_SEMIBOLD, small, align="right")]
-
-
-def _corner_hole(sheet: Sheet) -> list[Mark]:
-    """Where a hole may be punched to hang the card by: in the upper corner, 3 mm within the margins."""
-    if sheet.layout.punch != "corner":
-        return []
-    away = sheet.layout.margin_mm + HOLE / 2
-    return [Dot(sheet.paper.width_mm - away, away, HOLE / 2 - HAIRLINE, None, FAINT, HAIRLINE)]
 
 
 def _cut(sheet: Sheet, title: str, size: float, width: float) -> str:
@@ -171,4 +162,20 @@ PLAIN_NAME = Panel(
     lambda sheet, box: Drawing(
         (*_name_and_number(sheet, box), Rule(box.left, box.bottom - 0.4, box.right, box.bottom - 0.4, HEAVY))
     ),
+)
+
+
+def _visitor_name(sheet: Sheet, box: Box) -> Drawing:
+    """The name alone, as a sign."""
+    size = shortened(
+        sheet.plan.pattern.title, Face.SERIF_SEMIBOLD, sheet.sizes.title, box.width, sheet.ruler, sheet.sizes.heading
+    )
+    title = _cut(sheet, sheet.plan.pattern.title, size, box.width)
+    return Drawing((Words(box.left, box.top + 0.72 * sheet.sizes.title * POINT, title, Face.SERIF_SEMIBOLD, size),))
+
+
+VISITOR_NAME = Panel(
+    "visitor-name",
+    lambda sheet, width: Room(cap_height(sheet.sizes.title) + 2.6, cap_height(sheet.sizes.title) + 2.6),
+    _visitor_name,
 )

@@ -42,7 +42,7 @@ def _spans(sheet: Sheet) -> list[Span]:
     beam = _beam(sheet)
     loom = sheet.plan.loom
     spans = [
-        Span(said.turns(beam), Face.SANS_SEMIBOLD),
+        Span(said.turns(beam, sheet.units), Face.SANS_SEMIBOLD),
         Span(said.sticks(beam, loom)),
         Span(said.let_off(beam, loom, sheet.units)),
     ]

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from cardmaker.composing import wording
-from cardmaker.composing.ink import BLACK, HAIRLINE, OUTLINE, WHITE
+from cardmaker.composing.ink import BLACK, FAINT, HAIRLINE, OUTLINE, WHITE
 from cardmaker.composing.measures import grams_up, metres, metres_up, yards, yards_up
 from cardmaker.composing.palette import hatching
 from cardmaker.composing.setting import Span, leading
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
 from cardmaker.composing.table import Column, row_height, set_table, table_height
 from cardmaker.geometry import Box
-from cardmaker.nouns.marks import Mark, Rectangle
+from cardmaker.nouns.marks import Dot, Mark, Rectangle
 
-SWATCH = 9.0
+SWATCH = 13.0
+SNIP = 1.7  # the radius of a circle to knot a snip of the yarn through
 
 
 def _columns(sheet: Sheet) -> list[Column]:
@@ -66,11 +67,12 @@ def _swatches(sheet: Sheet, body: Box) -> list[Mark]:
     for number, amount in enumerate(sheet.plan.amounts):
         ink = sheet.inks[amount.yarn]
         cell = Box(
-            body.left, rule + 1.4 + number * row_height(sheet.sizes.body), SWATCH - 3.0, leading(sheet.sizes.body) - 0.4
+            body.left, rule + 1.4 + number * row_height(sheet.sizes.body), SWATCH - 7.0, leading(sheet.sizes.body) - 0.4
         )
         marks.append(Rectangle(cell, fill=ink.fill))
         marks += hatching(cell, ink, OUTLINE if ink.on == WHITE else HAIRLINE)
         marks.append(Rectangle(cell, stroke=BLACK, width=OUTLINE))
+        marks.append(Dot(cell.right + 1.2 + SNIP, cell.top + cell.height / 2, SNIP, None, FAINT, HAIRLINE))
     return marks
 
 
