@@ -186,6 +186,8 @@ def _pegs(sheet: Sheet, pegs: PegPlan, ground: _Ground, shown: Iterable[Peg]) ->
     radius = max(0.9, float(pegs.diameter_mm) / 2 * ground.scale)
     size, cap = sheet.sizes.smallest, cap_height(sheet.sizes.smallest)
     xs = [float(peg.x_mm) for peg in pegs.pegs]
+    left, _, right, _ = _extent(pegs)  # names stand outside the board's own edges
+    outside = ground.at(left, 0)[0] - 1.0, ground.at(right, 0)[0] + 1.0
     for peg in shown:
         x, y = ground.at(float(peg.x_mm), float(peg.y_mm))
         on_way, accented = peg.name in pegs.route, peg.name in (pegs.home, pegs.far)
@@ -194,9 +196,9 @@ def _pegs(sheet: Sheet, pegs: PegPlan, ground: _Ground, shown: Iterable[Peg]) ->
         yield Dot(x, y, radius, ACCENT if peg.name == pegs.home else WHITE, colour, HEAVY if accented else OUTLINE)
         name = said.peg_name(peg.name, pegs)
         if float(peg.x_mm) == min(xs):
-            yield Words(x - radius - 1.0, y + cap / 2, name, face, size, colour, "right")
+            yield Words(min(x - radius - 1.0, outside[0]), y + cap / 2, name, face, size, colour, "right")
         elif float(peg.x_mm) == max(xs):
-            yield Words(x + radius + 1.0, y + cap / 2, name, face, size, colour)
+            yield Words(max(x + radius + 1.0, outside[1]), y + cap / 2, name, face, size, colour)
         else:
             yield Words(x, y - radius - 1.6, name, face, size, colour, "middle")
 
@@ -241,7 +243,7 @@ def _cross(sheet: Sheet, pegs: PegPlan, box: Box) -> Iterable[Mark]:
         yield Dot(x, y, PEG, ACCENT if is_home else WHITE, ACCENT if is_home else BLACK, OUTLINE)
         yield Words(x, y - PEG - 2.6, said.peg_name(name, pegs), Face.SANS_SEMIBOLD, size, align="middle")
     for text, side in ((said.OUT, above[-1]), (said.BACK, not above[-1])):
-        yield Words(box.right, y + (-3.0 if side else 3.0 + cap_height(size)), text, Face.SANS, size, align="right")
+        yield Words(box.right, y + (-3.8 if side else 3.8 + cap_height(size)), text, Face.SANS, size, align="right")
     caption = sheet.lines([Span(said.cross(pegs))], size, box.width)
     yield from sheet.set(caption, box.left, box.top + CROSS + 1.4 + cap_height(size), size)
 
