@@ -5,7 +5,7 @@ from __future__ import annotations
 from cardmaker.composing import event_words as said
 from cardmaker.composing import wording
 from cardmaker.composing.ink import ACCENT, BLACK, OUTLINE, SOFT, WHITE
-from cardmaker.composing.panels.people import list_panel
+from cardmaker.composing.paragraphs import body, paragraphs_panel
 from cardmaker.composing.setting import Line, Span, leading
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, text_height
 from cardmaker.geometry import Box
@@ -203,8 +203,8 @@ def _stripes_rows(sheet: Sheet) -> list[list[Span]]:
     return [[*start, Span(stripes, Face.SANS_BOLD)], [Span(wording.legend(sheet.plan))]]
 
 
-STRIPES = list_panel("stripes", _stripes_rows, size_of=lambda sheet: sheet.sizes.body)
-FIRST = list_panel("first", _first_rows, size_of=lambda sheet: sheet.sizes.body)
-NEXT = list_panel("next", _next_rows, size_of=lambda sheet: sheet.sizes.body)
+STRIPES = paragraphs_panel("stripes", _stripes_rows, size_of=body)
+FIRST = paragraphs_panel("first", _first_rows, size_of=body)
+NEXT = paragraphs_panel("next", _next_rows, size_of=body)
 TICKS = Panel("ticks", _ticks_room, _draw_ticks)
 SIX = Panel("six", _six_room, _draw_six)

@@ -2,32 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from cardmaker.composing import event_words as said
 from cardmaker.composing.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT, WHITE
+from cardmaker.composing.paragraphs import body, paragraphs_height, paragraphs_panel, set_paragraphs
 from cardmaker.composing.setting import Span
-from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
+from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height
 from cardmaker.geometry import Box
 from cardmaker.nouns.marks import Dot, Face, Line, Mark, Words
 
-BETWEEN = 1.3
 FEWEST_LINES = 2  # of trouble: fewer are not worth a heading
 SNIP = 2.6  # the radius of a circle to knot a snip of yarn through
-
-
-def _list_height(sheet: Sheet, rows: list[list[Span]], size: float, width: float) -> float:
-    return sum(text_height(len(sheet.lines(row, size, width)), size) + BETWEEN for row in rows) - BETWEEN
-
-
-def _set_list(sheet: Sheet, rows: list[list[Span]], size: float, box: Box) -> list[Mark]:
-    marks: list[Mark] = []
-    top = box.top
-    for row in rows:
-        lines = sheet.lines(row, size, box.width)
-        marks += sheet.set(lines, box.left, top + cap_height(size), size)
-        top += text_height(len(lines), size) + BETWEEN
-    return marks
 
 
 def _trouble_rows(sheet: Sheet) -> list[list[Span]]:
@@ -65,7 +49,7 @@ def _tag_rows(sheet: Sheet) -> list[list[Span]]:
 
 def _tag_room(sheet: Sheet, width: float) -> Room:
     size = sheet.sizes.smallest
-    height = 3.4 + cap_height(size) + 1.6 + _list_height(sheet, _tag_rows(sheet), size, width - 3 * SNIP)
+    height = 3.4 + cap_height(size) + 1.6 + paragraphs_height(sheet, _tag_rows(sheet), size, width - 3 * SNIP)
     return Room(height, height)
 
 
@@ -83,7 +67,7 @@ def _tag(sheet: Sheet, box: Box) -> Drawing:
         Dot(box.left + SNIP, box.bottom - SNIP - 0.5, SNIP * 0.8, WHITE, FAINT, HAIRLINE),
     ]
     inner = box.inset(left=3 * SNIP, top=3.4 + cap_height(size))
-    return Drawing((*marks, *_set_list(sheet, _tag_rows(sheet), size, inner)))
+    return Drawing((*marks, *set_paragraphs(sheet, _tag_rows(sheet), size, inner)))
 
 
 def _visitor_rows(sheet: Sheet) -> list[list[Span]]:
@@ -99,54 +83,31 @@ def _length_rows(sheet: Sheet) -> list[list[Span]]:
     return [[Span(said.walking(sheet.plan, sheet.units))]]
 
 
-def list_panel(
-    name: str,
-    rows: Callable[[Sheet], list[list[Span]]],
-    heading: str = "",
-    size_of: Callable[[Sheet], float] = lambda sheet: sheet.sizes.small,
-    applies: Callable[[Sheet], bool] = lambda sheet: True,
-) -> Panel:
-    """A panel of short paragraphs, with or without a heading."""
-
-    def room(sheet: Sheet, width: float) -> Room:
-        top = heading_height(sheet) if heading else 0.0
-        height = top + _list_height(sheet, rows(sheet), size_of(sheet), width)
-        return Room(height, height)
-
-    def draw(sheet: Sheet, box: Box) -> Drawing:
-        marks, body = headed(sheet, box, heading) if heading else ([], box)
-        return Drawing((*marks, *_set_list(sheet, rows(sheet), size_of(sheet), body)))
-
-    return Panel(name, room, draw, applies)
-
-
-def _body(sheet: Sheet) -> float:
-    return sheet.sizes.body
-
-
 def _trouble_room(sheet: Sheet, width: float) -> Room:
     rows = _trouble_rows(sheet)
     top, size = heading_height(sheet), sheet.sizes.small
-    least = _list_height(sheet, rows[:FEWEST_LINES], size, width)
-    return Room(top + least, top + _list_height(sheet, rows, size, width))
+    least = paragraphs_height(sheet, rows[:FEWEST_LINES], size, width)
+    return Room(top + least, top + paragraphs_height(sheet, rows, size, width))
 
 
 def _trouble(sheet: Sheet, box: Box) -> Drawing:
     """As many of the lines as find room, the commonest trouble first."""
-    marks, body = headed(sheet, box, said.TROUBLE)
+    marks, inner = headed(sheet, box, said.TROUBLE)
     rows = _trouble_rows(sheet)
-    while len(rows) > FEWEST_LINES and _list_height(sheet, rows, sheet.sizes.small, box.width) > body.height + 1e-6:
+    while (
+        len(rows) > FEWEST_LINES and paragraphs_height(sheet, rows, sheet.sizes.small, box.width) > inner.height + 1e-6
+    ):
         rows.pop()
-    return Drawing((*marks, *_set_list(sheet, rows, sheet.sizes.small, body)))
+    return Drawing((*marks, *set_paragraphs(sheet, rows, sheet.sizes.small, inner)))
 
 
 TROUBLE = Panel("trouble", _trouble_room, _trouble)
-STUDENT = list_panel(
+STUDENT = paragraphs_panel(
     "student", _student_rows, said.FOR_STUDENT, applies=lambda sheet: bool(sheet.plan.pattern.notes.student)
 )
-HISTORY = list_panel("history", _history_rows)
-VISITOR = list_panel("visitor", _visitor_rows, size_of=_body)
-KNOWN = list_panel("known", _known_rows, size_of=_body)
-TRIPS = list_panel("trips", _length_rows, size_of=_body)
+HISTORY = paragraphs_panel("history", _history_rows)
+VISITOR = paragraphs_panel("visitor", _visitor_rows, size_of=body)
+KNOWN = paragraphs_panel("known", _known_rows, size_of=body)
+TRIPS = paragraphs_panel("trips", _length_rows, size_of=body)
 NAMED = Panel("named", _named_room, _named, sinks=True)
 TAG = Panel("tag", _tag_room, _tag, sinks=True)

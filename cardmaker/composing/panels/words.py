@@ -2,52 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from cardmaker.composing import bench_sentences, wording
 from cardmaker.composing.ink import SOFT
 from cardmaker.composing.likeness import alike_notes
 from cardmaker.composing.panels.ribbon import marked_beside
+from cardmaker.composing.paragraphs import BETWEEN, Paragraph, paragraphs_height, paragraphs_panel, set_paragraphs
 from cardmaker.composing.setting import Span
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
 from cardmaker.geometry import Box
-from cardmaker.nouns.marks import Face, Mark
+from cardmaker.nouns.marks import Face
 from cardmaker.nouns.plan import Note
 
-Paragraph = list[Span]
-BETWEEN = 1.2  # between paragraphs
 LEAST_FACTS = 3  # of a source: grade, holder, object
-
-
-def _paragraphs_height(sheet: Sheet, paragraphs: list[Paragraph], size: float, width: float) -> float:
-    heights = [text_height(len(sheet.lines(spans, size, width)), size) for spans in paragraphs]
-    return sum(heights) + BETWEEN * max(0, len(heights) - 1)
-
-
-def _set_paragraphs(sheet: Sheet, paragraphs: list[Paragraph], size: float, box: Box) -> list[Mark]:
-    marks: list[Mark] = []
-    top = box.top
-    for spans in paragraphs:
-        lines = sheet.lines(spans, size, box.width)
-        marks += sheet.set(lines, box.left, top + cap_height(size), size)
-        top += text_height(len(lines), size) + BETWEEN
-    return marks
-
-
-def _panel(
-    name: str, heading: str, said: Callable[[Sheet], list[Paragraph]], applies: Callable[[Sheet], bool] = lambda _: True
-) -> Panel:
-    """A headed panel of paragraphs."""
-
-    def room(sheet: Sheet, width: float) -> Room:
-        height = heading_height(sheet) + _paragraphs_height(sheet, said(sheet), sheet.sizes.small, width)
-        return Room(height, height)
-
-    def draw(sheet: Sheet, box: Box) -> Drawing:
-        marks, body = headed(sheet, box, heading)
-        return Drawing((*marks, *_set_paragraphs(sheet, said(sheet), sheet.sizes.small, body)))
-
-    return Panel(name, room, draw, applies)
 
 
 def _lengths(sheet: Sheet) -> list[Paragraph]:
@@ -67,16 +33,16 @@ def _answer(sheet: Sheet) -> Paragraph:
 
 def _lengths_room(sheet: Sheet, width: float) -> Room:
     answer = text_height(len(sheet.lines(_answer(sheet), sheet.sizes.body, width)), sheet.sizes.body)
-    working = _paragraphs_height(sheet, _lengths(sheet), sheet.sizes.small, width)
+    working = paragraphs_height(sheet, _lengths(sheet), sheet.sizes.small, width)
     height = heading_height(sheet) + answer + BETWEEN + working
     return Room(height, height)
 
 
 def _draw_lengths(sheet: Sheet, box: Box) -> Drawing:
     marks, body = headed(sheet, box, wording.LENGTHS)
-    marks += _set_paragraphs(sheet, [_answer(sheet)], sheet.sizes.body, body)
+    marks += set_paragraphs(sheet, [_answer(sheet)], sheet.sizes.body, body)
     answer = text_height(len(sheet.lines(_answer(sheet), sheet.sizes.body, body.width)), sheet.sizes.body)
-    marks += _set_paragraphs(sheet, _lengths(sheet), sheet.sizes.small, body.inset(top=answer + BETWEEN))
+    marks += set_paragraphs(sheet, _lengths(sheet), sheet.sizes.small, body.inset(top=answer + BETWEEN))
     return Drawing(tuple(marks))
 
 
@@ -91,7 +57,7 @@ def _source(sheet: Sheet, facts: int | None = None) -> list[Paragraph]:
 
 
 def _source_height(sheet: Sheet, width: float, facts: int | None) -> float:
-    return heading_height(sheet) + _paragraphs_height(sheet, _source(sheet, facts), sheet.sizes.small, width)
+    return heading_height(sheet) + paragraphs_height(sheet, _source(sheet, facts), sheet.sizes.small, width)
 
 
 def _facts_that_fit(sheet: Sheet, box: Box) -> int:
@@ -109,7 +75,7 @@ def _source_room(sheet: Sheet, width: float) -> Room:
 def _draw_source(sheet: Sheet, box: Box) -> Drawing:
     marks, body = headed(sheet, box, wording.SOURCE)
     shown = _facts_that_fit(sheet, box)
-    marks += _set_paragraphs(sheet, _source(sheet, shown), sheet.sizes.small, body)
+    marks += set_paragraphs(sheet, _source(sheet, shown), sheet.sizes.small, body)
     source = sheet.plan.pattern.source
     hidden = len(wording.source_facts(source)) - shown if source else 0
     return Drawing(tuple(marks), left_out=wording.facts_left_out(hidden) if hidden else "")
@@ -160,7 +126,7 @@ def _foot_spans(sheet: Sheet) -> list[Span]:
 
 def _foot_height(sheet: Sheet, width: float) -> float:
     size = sheet.sizes.smallest
-    return _paragraphs_height(sheet, _foot_rows(sheet), size, width)
+    return paragraphs_height(sheet, _foot_rows(sheet), size, width)
 
 
 def _foot_room(sheet: Sheet, width: float) -> Room:
@@ -170,7 +136,7 @@ def _foot_room(sheet: Sheet, width: float) -> Room:
 
 def _foot(sheet: Sheet, box: Box) -> Drawing:
     top = box.bottom - _foot_height(sheet, box.width)
-    return Drawing(tuple(_set_paragraphs(sheet, _foot_rows(sheet), sheet.sizes.smallest, box.inset(top=top - box.top))))
+    return Drawing(tuple(set_paragraphs(sheet, _foot_rows(sheet), sheet.sizes.smallest, box.inset(top=top - box.top))))
 
 
 def _weaving(sheet: Sheet) -> list[Paragraph]:
@@ -184,8 +150,8 @@ def _weaving(sheet: Sheet) -> list[Paragraph]:
     return said
 
 
-WEAVING = _panel(
-    "weaving", bench_sentences.WEAVING, _weaving, lambda sheet: bool(sheet.plan.shuttle or sheet.plan.pace)
+WEAVING = paragraphs_panel(
+    "weaving", _weaving, bench_sentences.WEAVING, applies=lambda sheet: bool(sheet.plan.shuttle or sheet.plan.pace)
 )
 
 
@@ -218,7 +184,7 @@ def _cautions(sheet: Sheet, box: Box) -> Drawing:
 CAUTIONS = Panel("cautions", _cautions_room, _cautions, sinks=True)
 LENGTHS = Panel("lengths", _lengths_room, _draw_lengths)
 SOURCE = Panel("source", _source_room, _draw_source)
-NOTES = _panel("notes", wording.NOTES, _notes, lambda sheet: bool(_printed(sheet)))
-CHANGES = _panel("changes", wording.CHANGES, _changes, lambda sheet: bool(sheet.plan.pattern.changes))
-LOOMS = _panel("looms", wording.LOOMS, _looms, lambda sheet: bool(sheet.plan.other_looms))
+NOTES = paragraphs_panel("notes", _notes, wording.NOTES, applies=lambda sheet: bool(_printed(sheet)))
+CHANGES = paragraphs_panel("changes", _changes, wording.CHANGES, applies=lambda sheet: bool(sheet.plan.pattern.changes))
+LOOMS = paragraphs_panel("looms", _looms, wording.LOOMS, applies=lambda sheet: bool(sheet.plan.other_looms))
 FOOT = Panel("foot", _foot_room, _foot, sinks=True)
