@@ -125,29 +125,27 @@ def _add_bench_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--loom", help="the loom to thread (the smallest at hand that holds the pattern)")
     parser.add_argument("--pegs", help="where to wind the warp (the place at hand that suits it best)")
     parser.add_argument(
-        "--warp", type=_length, metavar="LENGTH", help='a warp that is given, such as "3 yd" or "2.5 m"'
+        "--warp",
+        type=_more_than_nothing("a warp has some length"),
+        metavar="LENGTH",
+        help='a warp that is given, such as "3 yd" or "2.5 m"',
     )
     parser.add_argument("--units", choices=("metric", "us"), help="which to print first; the other follows")
 
 
-def _length(text: str) -> Fraction:
-    try:
-        length = length_mm(text)
-    except ValueError as no:
-        raise argparse.ArgumentTypeError(str(no)) from None
-    if not length:
-        raise argparse.ArgumentTypeError("a warp has some length")
-    return length
+def _more_than_nothing(refusal: str) -> Callable[[str], Fraction]:
+    """A reader of lengths that answers nothing at all with ``refusal``."""
 
+    def read(text: str) -> Fraction:
+        try:
+            length = length_mm(text)
+        except ValueError as no:
+            raise argparse.ArgumentTypeError(str(no)) from None
+        if not length:
+            raise argparse.ArgumentTypeError(refusal)
+        return length
 
-def _width(text: str) -> Fraction:
-    try:
-        width = length_mm(text)
-    except ValueError as no:
-        raise argparse.ArgumentTypeError(str(no)) from None
-    if not width:
-        raise argparse.ArgumentTypeError("a tape has some width")
-    return width
+    return read
 
 
 def _add_check(commands: Any) -> None:
@@ -167,7 +165,12 @@ def _add_resize(commands: Any) -> None:
     parser.add_argument("pattern", metavar="PATTERN", help="what to make over")
     wish = parser.add_mutually_exclusive_group(required=True)
     wish.add_argument("--ends", type=int, help="how many ends it should have")
-    wish.add_argument("--width", type=_width, metavar="LENGTH", help='how wide it should be, such as "10 mm"')
+    wish.add_argument(
+        "--width",
+        type=_more_than_nothing("a tape has some width"),
+        metavar="LENGTH",
+        help='how wide it should be, such as "10 mm"',
+    )
     wish.add_argument("--yarn", help='another yarn at the same width, such as "cotton 8/2"')
     parser.add_argument("--out", type=Path, metavar="FILE", help="a new file to write (the terminal)")
 

@@ -163,13 +163,13 @@ def _arc(arc: Arc, ground: _Ground) -> list[Step]:
 
 
 def _arrow(leg: Leg, ground: _Ground, weight: float) -> Iterable[Mark]:
-    """An arrow head two fifths along a leg that is long enough to carry one."""
+    """An arrow head a third along a leg that is long enough to carry one."""
     (x1, y1), (x2, y2) = ground.at(*leg.start), ground.at(*leg.stop)
     long = hypot(x2 - x1, y2 - y1)
     if long < 7:
         return
     ux, uy = (x2 - x1) / long, (y2 - y1) / long
-    tip_x, tip_y = x1 + ux * long * 0.42, y1 + uy * long * 0.42
+    tip_x, tip_y = x1 + ux * long / 3, y1 + uy * long / 3
     size = 1.5 * weight
     back_x, back_y = tip_x - ux * size * 1.8, tip_y - uy * size * 1.8
     yield Path(
@@ -200,7 +200,15 @@ def _pegs(sheet: Sheet, pegs: PegPlan, ground: _Ground, shown: Iterable[Peg]) ->
         elif float(peg.x_mm) == max(xs):
             yield Words(max(x + radius + 1.0, outside[1]), y + cap / 2, name, face, size, colour)
         else:
-            yield Words(x, y - radius - 1.6, name, face, size, colour, "middle")
+            yield Words(x, _over(pegs, ground, y - radius - 1.6, cap), name, face, size, colour, "middle")
+
+
+def _over(pegs: PegPlan, ground: _Ground, baseline: float, cap: float) -> float:
+    """The baseline of a name over its peg: above the board's far edge where it would stand upon that line."""
+    if pegs.surface_mm is None:
+        return baseline
+    edge = ground.at(0, 0)[1]
+    return edge - 1.0 if baseline - cap - 1.0 < edge < baseline + 1.0 else baseline
 
 
 def _distances(sheet: Sheet, pegs: PegPlan, ground: _Ground) -> Iterable[Mark]:
