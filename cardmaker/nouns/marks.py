@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from cardmaker.geometry import Box
 
@@ -115,6 +115,11 @@ class Stamp:
     clip: Box
 
 
+Role = Literal[
+    "title", "panel", "heading", "paragraph", "table", "row", "cell", "header cell", "figure", "artefact"
+]
+
+
 @dataclass(frozen=True, slots=True)
 class Group:
     """Marks that belong together: ``role`` says as what, ``alt`` says in words what a drawing shows.
@@ -122,22 +127,45 @@ class Group:
     ``box`` is the room it was given; nothing in it may lie outside. Panels are groups with the role ``panel``.
     """
 
-    role: Literal["panel", "heading", "paragraph", "table", "row", "cell", "header cell", "figure", "artefact"]
+    role: Role
     name: str
     box: Box
     marks: tuple[Mark, ...]
     alt: str = ""
 
 
-Mark = Line | Rectangle | Dot | Path | Words | Stamp | Group
+@dataclass(frozen=True, slots=True)
+class Link:
+    """Marks that lead to another page of the same document when they are clicked: the one whose anchor is ``target``.
+
+    ``told`` says where it leads, for whoever cannot see the marks.
+    """
+
+    box: Box
+    target: str
+    marks: tuple[Mark, ...]
+    told: str = ""
+
+
+Mark = Line | Rectangle | Dot | Path | Words | Stamp | Group | Link
+
+
+class Bookmark(NamedTuple):
+    """A line of the document's outline; ``level`` 0 is the outermost, and no level is skipped on the way in."""
+
+    title: str
+    level: int = 0
 
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """One sheet and everything on it."""
+    """One sheet and everything on it. ``anchor`` is the name that links lead to, ``label`` what viewers call it."""
 
     width_mm: float
     height_mm: float
     marks: tuple[Mark, ...]
     title: str = ""
     language: str = "en"
+    anchor: str = ""
+    label: str = ""
+    bookmarks: tuple[Bookmark, ...] = ()
