@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Final, Literal, NamedTuple, get_args
 
 from cardmaker.composing.measures import Units
 from cardmaker.nouns.card_layout import CardLayout, Paper
+from cardmaker.nouns.carried import About
 from cardmaker.nouns.loom import Loom
 from cardmaker.nouns.pattern import CountSystem, Fibre, Pattern, Yarn
 from cardmaker.nouns.pegs import Pegs
@@ -235,13 +236,14 @@ def make_card(plan: Plan, layout: CardLayout, paper: Paper, units: Units | None,
 
 
 def _painted(composed: Composed, plan: Plan, places: Places) -> bytes:
-    from cardmaker.writing.painter import missing_characters, paint
+    from cardmaker.writing.draft import draft_of
+    from cardmaker.writing.painter import named, paint_drafts
 
-    missing = missing_characters([composed.page])
-    if missing:
-        raise ProblemsFound(_unprintable(missing, places))
+    draft = draft_of(composed.page)
+    if draft.missing:
+        raise ProblemsFound(_unprintable(named(draft.missing), places))
     pattern = plan.pattern
-    return paint([composed.page], title=composed.page.title, subject=pattern.about, keywords=pattern.code)
+    return paint_drafts([draft], About(composed.page.title, pattern.about, pattern.code))
 
 
 def _unprintable(missing: Sequence[tuple[str, str, object]], places: Places) -> Iterable[Problem]:

@@ -31,7 +31,7 @@ from cardmaker.composing.card import Composed, compose_card, printable
 from cardmaker.geometry import Box
 from cardmaker.nouns.card_layout import CardLayout, Paper
 from cardmaker.nouns.loom import Mark as Marked
-from cardmaker.nouns.marks import Dot, Face, Group, Line, Mark, Path, Rectangle, Stamp, Words
+from cardmaker.nouns.marks import Dot, Face, Group, Line, Link, Mark, Path, Rectangle, Stamp, Words
 from cardmaker.nouns.pattern import Pattern
 from cardmaker.nouns.plan import Plan
 from cardmaker.problems import ProblemsFound, Refusal
@@ -165,7 +165,7 @@ def words_of(pdf: bytes) -> str:
 def extent(mark: Mark) -> Box | None:
     """The box that a mark's ink fills, strokes with half their width; None for what draws nothing."""
     match mark:
-        case Group():
+        case Group() | Link():
             return around(extent(inner) for inner in mark.marks)
         case Stamp():
             return mark.clip  # it shows nowhere else

@@ -83,8 +83,9 @@ def test_the_file_is_sound_and_set_up_for_print() -> None:
         assert pdf.Root.Lang == "en"
         assert set(pdf.docinfo) == {"/Title", "/Creator", "/Producer"}
         streams = [thing for thing in pdf.objects if isinstance(thing, pikepdf.Stream)]
-        assert streams
-        assert all(list(stream.Filter) == ["/FlateDecode"] for stream in streams)
+        plain = [stream for stream in streams if "/FlateDecode" not in str(stream.get("/Filter"))]
+        assert len(streams) > len(plain)
+        assert [stream.Type for stream in plain] == ["/Metadata"]  # which other programs look for as it is
 
 
 def test_fonts_are_embedded_subsets_and_no_other_is_listed() -> None:

@@ -11,18 +11,24 @@ from hypothesis import strategies as st
 from cardmaker.geometry import Box
 from cardmaker.nouns.marks import Dot, Face, Group, Line, Mark, Path, Rectangle, Stamp, Step, Words
 from cardmaker.writing.pen import POINTS_PER_MM, Numbers, Pen, colour_operands, compact
+from cardmaker.writing.tokens import font_token, text_token
 
 TOP = 100 * POINTS_PER_MM
 
 
 class Counter:
-    """A shop that gives every text one font, and notes what it is asked to repeat."""
+    """A shop that knows every character, and notes what it is asked to repeat and where links lead."""
 
     def __init__(self) -> None:
         self.asked: list[tuple[Mark, ...]] = []
+        self.links: list[tuple[tuple[float, float, float, float], str, str]] = []
 
-    def text_pieces(self, text: str, face: Face) -> tuple[tuple[str, str], ...]:
-        return ((f"/{face.name}", text.encode("ascii").hex()),)
+    def checked(self, text: str, face: Face) -> str:
+        return text
+
+    def link(self, corners: tuple[float, float, float, float], target: str, told: str) -> int:
+        self.links.append((corners, target, told))
+        return len(self.links) - 1
 
     def repeat(self, marks: tuple[Mark, ...], left: float, top: float) -> str:
         self.asked.append(marks)
@@ -97,8 +103,10 @@ def test_words_stay_in_one_text_object_and_change_only_what_differs() -> None:
         Words(10, 35, "d", Face.SANS, 12, "#ff0000"), Words(10, 25, "e", Face.SANS, 12, "#ff0000", turned=90),
     )  # fmt: skip
     assert written == [
-        "0 g", "BT", "/SANS 9 Tf", "1 0 0 1 28.346 212.598 Tm <6162> Tj", "1 0 0 1 28.346 198.425 Tm <63> Tj",
-        "1 0 0 rg", "/SANS 12 Tf", "1 0 0 1 28.346 184.252 Tm <64> Tj", "0 1 -1 0 28.346 212.598 Tm <65> Tj", "ET",
+        "0 g", "BT", font_token(Face.SANS, "9"), f"1 0 0 1 28.346 212.598 Tm {text_token(Face.SANS, '9', 'ab')}",
+        f"1 0 0 1 28.346 198.425 Tm {text_token(Face.SANS, '9', 'c')}", "1 0 0 rg", font_token(Face.SANS, "12"),
+        f"1 0 0 1 28.346 184.252 Tm {text_token(Face.SANS, '12', 'd')}",
+        f"0 1 -1 0 28.346 212.598 Tm {text_token(Face.SANS, '12', 'e')}", "ET",
     ]  # fmt: skip
 
 

@@ -12,7 +12,7 @@ from reportlab.pdfbase.ttfonts import TTFont, TTFontFace
 
 from cardmaker.nouns.marks import Face
 from cardmaker.nouns.ruler import Ruler
-from cardmaker.writing import painter
+from cardmaker.writing import typecase
 from cardmaker.writing.fonts import TypeRuler, character_name, composed, face_file, face_path, lacks
 
 MM_PER_POINT = 25.4 / 72
@@ -27,7 +27,7 @@ def test_type_ruler_is_a_ruler() -> None:
 
 @pytest.mark.parametrize("face", Face)
 def test_whole_face_agrees_with_reportlab(face: Face) -> None:
-    theirs, ours = PLAIN[face].face, painter._Face(face)
+    theirs, ours = PLAIN[face].face, typecase._Face(face)
     long_tables = ("charToGlyph", "charWidths", "hmetrics", "glyphPos", "defaultWidth")
     for name in (*long_tables, "ascent", "descent", "capHeight", "name", "bbox", "flags", "stemV", "numGlyphs"):
         assert getattr(ours, name) == getattr(theirs, name), name
@@ -36,7 +36,7 @@ def test_whole_face_agrees_with_reportlab(face: Face) -> None:
 
 
 def test_our_font_has_all_that_reportlabs_has() -> None:
-    assert set(vars(PLAIN[Face.SANS])) == set(vars(painter._font(Face.SANS)))
+    assert set(vars(PLAIN[Face.SANS])) == set(vars(typecase.font_of(Face.SANS)))
 
 
 @given(st.text("abcXYZ 0123 ½→″×éİșĀЖя\u00a0□\U0001f9f6-–—“”", max_size=30), st.sampled_from(list(Face)))

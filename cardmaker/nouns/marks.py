@@ -115,9 +115,7 @@ class Stamp:
     clip: Box
 
 
-Role = Literal[
-    "title", "panel", "heading", "paragraph", "table", "row", "cell", "header cell", "figure", "artefact"
-]
+Role = Literal["title", "panel", "heading", "paragraph", "table", "row", "cell", "header cell", "figure", "artefact"]
 
 
 @dataclass(frozen=True, slots=True)

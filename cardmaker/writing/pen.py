@@ -12,8 +12,10 @@ from re import compile as pattern
 from typing import Final, Protocol
 
 from cardmaker.geometry import Box
-from cardmaker.nouns.marks import Colour, Dot, Face, Group, Line, Mark, Path, Rectangle, Stamp, Words
+from cardmaker.nouns.marks import Colour, Dot, Face, Group, Line, Link, Mark, Path, Rectangle, Stamp, Words
 from cardmaker.writing.fonts import text_width
+from cardmaker.writing.tokens import font_token, text_token
+from cardmaker.writing.tree import HOLDERS, LINK, TAGS, Element
 
 POINTS_PER_MM: Final = 72 / 25.4
 ARC: Final = 0.5522847498  # 4/3 (√2 - 1): how far a quarter circle's handles reach; from memory
@@ -25,14 +27,18 @@ _UNKNOWN: Final = (None, None, None, None)  # a form begins with whatever was se
 
 
 class Shop(Protocol):
-    """What the pen must ask for: text in a font's own codes, and repeats that are drawn once."""
+    """What the pen must ask for: which characters can be set, repeats that are drawn once, and links."""
 
-    def text_pieces(self, text: str, face: Face) -> tuple[tuple[str, str], ...]:
-        """The text as (font's name in the file, its codes in hexadecimal), in one or more fonts."""
+    def checked(self, text: str, face: Face) -> str:
+        """The text as it is set; what its face lacks is noted."""
         ...
 
     def repeat(self, marks: tuple[Mark, ...], left: float, top: float) -> str:
         """The name of a form that draws ``marks`` with (``left``, ``top``) as its origin."""
+        ...
+
+    def link(self, corners: tuple[float, float, float, float], target: str, told: str) -> int:
+        """The number of a link at a place in points."""
         ...
 
 
@@ -94,22 +100,29 @@ class Pen:
 
     ``x`` and ``y`` say where a place lies. Strokes that look alike and follow each other share one painting operator,
     words share one text object; ``pending`` is the operator that ends it (``S``, ``ET``), written by :meth:`flush`.
+    With ``tagged`` every mark is either part of an element of ``tree`` or marked as decoration.
     """
 
-    def __init__(self, x: Numbers, y: Numbers, shop: Shop) -> None:
+    def __init__(self, x: Numbers, y: Numbers, shop: Shop, *, tagged: bool = False) -> None:
         self.x, self.y, self.shop = x, y, shop
         self.code: list[str] = []
         self.pending = ""
         self.fill: Colour | None = None
         self.stroke: _StrokeStyle | tuple[None, None, None, None] = _UNKNOWN
-        self.font: tuple[str, float] | None = None
+        self.font: tuple[Face, float] | None = None
+        self.tree: list[int | Element] = []  # of the element that is drawn just now, its kids
+        self.tagging = tagged
+        self.marked = 0  # stretches of marked content so far
         self._draw: dict[type, Callable[..., None]] = {
             Line: self.line, Rectangle: self.rectangle, Dot: self.dot, Path: self.path,
-            Words: self.words, Stamp: self.stamp, Group: self.group,
+            Words: self.words, Stamp: self.stamp, Group: self.group, Link: self.link,
         }  # fmt: skip
 
     def draw(self, marks: Iterable[Mark]) -> None:
         """All of ``marks``, each over the ones before."""
+        if self.tagging:
+            self._stretches(marks, "")
+            return
         draw = self._draw
         for mark in marks:
             draw[type(mark)](mark)
@@ -231,19 +244,17 @@ class Pen:
             self.flush()
             code.append("BT")
             self.pending = "ET"
+        font, size = (mark.face, mark.size), compact(mark.size)
+        if font != self.font:
+            code.append(font_token(mark.face, size))
+            self.font = font
         x, y = mark.x, mark.y
         back = _SHARE_LEFT_OF[mark.align] and _SHARE_LEFT_OF[mark.align] * _width_mm(mark)
         if mark.turned:
             place = f"0 1 -1 0 {self.x[x]} {self.y[y + back]} Tm"
         else:
             place = f"1 0 0 1 {self.x[x - back]} {self.y[y]} Tm"
-        for name, codes in self.shop.text_pieces(mark.text, mark.face):
-            font = (name, mark.size)
-            if font != self.font:
-                code.append(f"{name} {compact(mark.size)} Tf")
-                self.font = font
-            code.append(f"{place} <{codes}> Tj" if place else f"<{codes}> Tj")
-            place = ""
+        code.append(f"{place} {text_token(mark.face, size, self.shop.checked(mark.text, mark.face))}")
 
     def stamp(self, mark: Stamp) -> None:
         """One repeat is drawn once, as a form, and placed at every step; a single one is drawn where it stands."""
@@ -252,10 +263,11 @@ class Pen:
         self.flush()
         self.code.append(f"q {self._box(mark.clip)} W n")
         if mark.count == 1:
-            kept = self.fill, self.stroke, self.font
+            kept = self.fill, self.stroke, self.font, self.tagging
+            self.tagging = False
             self.draw(mark.marks)
             self.flush()
-            self.fill, self.stroke, self.font = kept
+            self.fill, self.stroke, self.font, self.tagging = kept
         else:
             self._place(mark, mark.clip.left, mark.clip.top)
         self.code.append("Q")
@@ -268,10 +280,86 @@ class Pen:
             self.code.append(f"q 1 0 0 1 {compact(x)} {compact(y)} cm {name} Do Q")
 
     def group(self, mark: Group) -> None:
-        """A group's marks stand by themselves in the stream, so that a tag can be put around them here."""
+        """A group's marks stand by themselves in the stream; where marks are tagged, as an element of their own."""
         self.flush()
-        self.draw(mark.marks)
+        if not self.tagging:
+            self.draw(mark.marks)
+            self.flush()
+        elif mark.role == "artefact":
+            self._begin_stretch("")
+            self._within(mark)
+            self._end_stretch()
+        else:
+            tag = TAGS[mark.role]
+            corners = self._corners(mark.box) if mark.role == "figure" else None
+            self._element(Element(tag, mark.alt, corners, []), mark.marks, "" if mark.role in HOLDERS else tag)
+
+    def link(self, mark: Link) -> None:
+        """Marks that lead elsewhere; in a form, which cannot, they are drawn and no more."""
         self.flush()
+        if not self.tagging:
+            self.draw(mark.marks)
+            return
+        number = self.shop.link(self._corners(mark.box), mark.target, mark.told)
+        self._element(Element(LINK, "", None, [], number), mark.marks, LINK)
+
+    # Tags
+
+    def _element(self, element: Element, marks: Iterable[Mark], tag: str) -> None:
+        """Draws the marks as the element's; one that comes out empty is none."""
+        around, self.tree = self.tree, element.kids
+        self._stretches(marks, tag)
+        self.tree = around
+        if element.kids or element.link >= 0:
+            around.append(element)
+
+    def _stretches(self, marks: Iterable[Mark], tag: str) -> None:
+        """Marks between groups and links, as stretches of content marked with ``tag``; without one, as decoration.
+
+        A group within marked content belongs to it: a drawing's parts are not elements of their own.
+        """
+        draw, marking = self._draw, False
+        for mark in marks:
+            kind = type(mark)
+            if kind is Link or (kind is Group and not tag):
+                if marking:
+                    self._end_stretch()
+                marking = False
+            elif not marking:
+                self._begin_stretch(tag)
+                marking = True
+            if kind is Group and tag:
+                self._within(mark)  # type: ignore[arg-type]
+            else:
+                draw[kind](mark)
+        if marking:
+            self._end_stretch()
+
+    def _within(self, group: Group) -> None:
+        self.flush()
+        self.tagging = False
+        self.draw(group.marks)
+        self.tagging = True
+        self.flush()
+
+    def _begin_stretch(self, tag: str) -> None:
+        self.flush()
+        if not tag:
+            self.code.append("/Artifact BMC")
+            return
+        self.code.append(f"/{tag} <</MCID {self.marked}>> BDC")
+        self.tree.append(self.marked)
+        self.marked += 1
+
+    def _end_stretch(self) -> None:
+        self.flush()
+        self.code.append("EMC")
+
+    def _corners(self, box: Box) -> tuple[float, float, float, float]:
+        """Left, bottom, right and top in points, to the hundredth."""
+        left, right = (round(self.x.start + self.x.per_mm * mm, 2) for mm in (box.left, box.right))
+        bottom, top = (round(self.y.start + self.y.per_mm * mm, 2) for mm in (box.bottom, box.top))
+        return left, bottom, right, top
 
     # Outlines
 

@@ -14,7 +14,7 @@ from time import perf_counter
 
 from cardmaker.geometry import Box
 from cardmaker.nouns.marks import Dot, Face, Group, Line, Mark, Page, Path, Rectangle, Stamp, Step, Words
-from cardmaker.writing import painter
+from cardmaker.writing import typecase
 from cardmaker.writing.fonts import face_file
 from cardmaker.writing.painter import paint
 from tests.benchmarks.bare import bare_reportlab, forget_fonts
@@ -95,7 +95,7 @@ def written_out(page: Page) -> Page:
 def forget_ours() -> None:
     """Let our painter load its fonts again, as a new process would."""
     face_file.cache_clear()
-    painter._font.cache_clear()
+    typecase.font_of.cache_clear()
 
 
 def ratio(ours: Callable[[], object], theirs: Callable[[], object], runs: int) -> tuple[float, float, float]:
