@@ -12,14 +12,18 @@ from collections.abc import Callable, Sequence
 from fractions import Fraction
 from io import TextIOWrapper
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from cardmaker import __version__, workshop
 from cardmaker.nouns.loom import Loom
+from cardmaker.nouns.pattern import Pattern
 from cardmaker.problems import ProblemsFound
 from cardmaker.reckoning.stripes import MOST_ENDS
 from cardmaker.units import length_mm
 from cardmaker.workshop import Card, WrongUsage
+
+if TYPE_CHECKING:
+    from cardmaker.composing.change_words import Replaced
 
 LONGEST_TITLE = 80
 DONE, PROBLEMS, USAGE, INTERRUPTED = 0, 1, 2, 130
@@ -86,6 +90,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_new(commands)
     _add_resize(commands)
     _add_list(commands)
+    _add_restore(commands)
     return parser
 
 
@@ -111,7 +116,23 @@ def _add_card(commands: Any) -> None:
         help="from which side the heddle is threaded (as the loom says)",
     )
     parser.add_argument("--preview", action="store_true", help="write a PNG beside each PDF as well")
+    parser.add_argument(
+        "--supersedes", type=Path, metavar="OLD.pdf", help="a card that this one replaces: it says what has changed"
+    )
     _add_bench_options(parser)
+    _add_quiet(parser)
+
+
+def _add_quiet(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--quiet", action="store_true", help="say nothing but problems")
+
+
+def _add_restore(commands: Any) -> None:
+    parser = _command(commands, "restore", run_restore, "Write the files that a card or binder was made from.")
+    parser.add_argument("card", type=Path, metavar="CARD.pdf", help="a card or binder that this program has made")
+    parser.add_argument("--out", type=Path, default=Path("out"), help="the folder to write into (out)")
+    parser.add_argument("--force", action="store_true", help="replace files of the same names that differ")
+    _add_quiet(parser)
 
 
 def _add_plan(commands: Any) -> None:
@@ -198,22 +219,52 @@ def run_card(options: argparse.Namespace) -> int:
         in_full=workshop.asks_bench(layout),
     )
     said = {"left": "for a left hand", "behind": "threaded from behind"}
+    if options.supersedes and len(paths) > 1:
+        raise WrongUsage("--supersedes is for one card at a time.")
+    say = _sayer(options)
     status = DONE
     for path, target in zip(paths, targets, strict=True):
         try:
             plan = workshop.plan_for(workshop.load_pattern(path), bench)
             seen = Seen(options.hand == "left", _from_behind(options.side, plan.loom))
-            card = workshop.make_card(plan, layout, paper, options.units, seen)
+            replaces = _replaces(plan.pattern, options.supersedes)
+            card = workshop.make_card(plan, layout, paper, options.units, seen, replaces)
         except ProblemsFound as found:
             _tell(found)
             status = PROBLEMS
             continue
         _deliver(card, target, options.preview)
         how = ", ".join((plan.loom.title, paper.name, *(said[word] for word in turned)))
-        print(f"{target}  ({how})")
+        say(f"{target}  ({how})")
         if card.left_out:
-            print(f"  left out for want of room: {', '.join(card.left_out)}")
+            say(f"  left out for want of room: {', '.join(card.left_out)}")
     return status
+
+
+def _sayer(options: argparse.Namespace) -> Callable[[str], None]:
+    """Prints what was done, or nothing when only problems are wanted."""
+    return (lambda told: None) if options.quiet else print
+
+
+def _replaces(pattern: Pattern, old: Path | None) -> Replaced | None:
+    if old is None:
+        return None
+    from cardmaker.giving_back import replaced_by
+
+    return replaced_by(pattern, old)
+
+
+def run_restore(options: argparse.Namespace) -> int:
+    """``cardmaker restore``: every file or none."""
+    from cardmaker.giving_back import restore
+
+    written, same = restore(options.card, options.out, force=options.force)
+    say = _sayer(options)
+    for target in written:
+        say(str(target))
+    for target in same:
+        say(f"{target}  (was there already, just the same)")
+    return DONE
 
 
 def _from_behind(side: str | None, loom: Loom) -> bool:

@@ -19,10 +19,14 @@ class Place(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Places:
-    """Where each key of a file stands, so that a later floor can name the line of what it refuses."""
+    """Where each key of a file stands, so that a later floor can name the line of what it refuses.
+
+    ``raw`` is the file as it was read, byte for byte: what was printed can be given back.
+    """
 
     file: str = ""
     at: Mapping[KeyPath, Place] = field(default_factory=dict)
+    raw: bytes = b""
 
     def of(self, path: KeyPath) -> Place:
         """The place of the key at ``path``, or of its nearest ancestor that has one."""

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from hashlib import sha256
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, Literal, NamedTuple, get_args
 
 from cardmaker.composing.measures import Units
 from cardmaker.nouns.card_layout import CardLayout, Paper
-from cardmaker.nouns.carried import About
+from cardmaker.nouns.carried import CODE, DIGEST, VERSION, About, Carried, CarriedKind, plain_name
 from cardmaker.nouns.loom import Loom
 from cardmaker.nouns.pattern import CountSystem, Fibre, Pattern, Yarn
 from cardmaker.nouns.pegs import Pegs
@@ -30,7 +31,9 @@ from cardmaker.reckoning.counts import count_refusals, metres_per_kg
 from cardmaker.reckoning.stripes import counted_ends, end_yarns, stripe_refusals
 
 if TYPE_CHECKING:  # drawing takes longest to load, and most commands draw nothing
-    from cardmaker.composing.card import Composed, Seen
+    from cardmaker.composing.card import Seen
+    from cardmaker.composing.change_words import Replaced
+    from cardmaker.writing.draft import Draft
 
 Kind = Literal["pattern", "loom", "pegs", "layout"]
 
@@ -222,28 +225,76 @@ class Card(NamedTuple):
     left_out: tuple[str, ...]
 
 
-def make_card(plan: Plan, layout: CardLayout, paper: Paper, units: Units | None, seen: Seen | None = None) -> Card:
-    """One page, painted. Raises ProblemsFound."""
+class Drawn(NamedTuple):
+    """A card's page, drawn but not yet part of a document, and what found no room on it."""
+
+    draft: Draft
+    left_out: tuple[str, ...]
+
+
+def make_card(
+    plan: Plan,
+    layout: CardLayout,
+    paper: Paper,
+    units: Units | None,
+    seen: Seen | None = None,
+    replaces: Replaced | None = None,
+) -> Card:
+    """One page, painted; the files that it was made from are in it. Raises ProblemsFound."""
+    from cardmaker.writing.painter import paint_drafts
+
+    drawn = draw_card(plan, layout, paper, units, seen, replaces)
+    pattern, files = plan.pattern, carried_files([plan])
+    facts = {CODE: pattern.code, VERSION: pattern.version, DIGEST: content_digest(files)}
+    about = About(drawn.draft.title, pattern.about, pattern.code, facts=facts)
+    return Card(paint_drafts([drawn.draft], about, files), drawn.left_out)
+
+
+def draw_card(
+    plan: Plan,
+    layout: CardLayout,
+    paper: Paper,
+    units: Units | None,
+    seen: Seen | None = None,
+    replaces: Replaced | None = None,
+) -> Drawn:
+    """One page, drawn. Raises ProblemsFound."""
     from cardmaker.composing.card import Seen, compose_card
+    from cardmaker.writing.draft import draft_of
     from cardmaker.writing.fonts import TypeRuler
+    from cardmaker.writing.painter import named
 
     places = plan.pattern.places
     try:
-        composed = compose_card(plan, layout, paper, TypeRuler(), units, seen or Seen())
+        composed = compose_card(plan, layout, paper, TypeRuler(), units, seen or Seen(), replaces)
     except Refusal as refusal:
         raise ProblemsFound([problem_from(refusal, places)]) from None
-    return Card(_painted(composed, plan, places), composed.left_out)
-
-
-def _painted(composed: Composed, plan: Plan, places: Places) -> bytes:
-    from cardmaker.writing.draft import draft_of
-    from cardmaker.writing.painter import named, paint_drafts
-
     draft = draft_of(composed.page)
     if draft.missing:
         raise ProblemsFound(_unprintable(named(draft.missing), places))
-    pattern = plan.pattern
-    return paint_drafts([draft], About(composed.page.title, pattern.about, pattern.code))
+    return Drawn(draft, composed.left_out)
+
+
+def carried_files(plans: Iterable[Plan]) -> tuple[Carried, ...]:
+    """The files of the patterns and looms of some plans, each once, as read, under names fit for any folder."""
+    files: dict[tuple[str, bytes], Carried] = {}
+    for plan in plans:
+        carry(files, "pattern", plan.pattern.places.file, plan.pattern.places.raw)
+        carry(files, "loom", plan.loom.places.file, plan.loom.places.raw)
+    return tuple(files.values())
+
+
+def carry(files: dict[tuple[str, bytes], Carried], kind: CarriedKind, path: str, raw: bytes) -> None:
+    """One file more, unless it is among them."""
+    if raw and (path, raw) not in files:
+        taken = [file.name for file in files.values()]
+        files[path, raw] = Carried(plain_name(Path(path).name, taken), raw, kind)
+
+
+def content_digest(files: Iterable[Carried]) -> str:
+    """SHA-256 over the SHA-256 of every file, in the order of their names: alike when all of the files are alike."""
+    each = b"".join(sha256(file.data).digest() for file in sorted(files))
+    return f"sha256:{sha256(each).hexdigest()}"
 
 
 def _unprintable(missing: Sequence[tuple[str, str, object]], places: Places) -> Iterable[Problem]:

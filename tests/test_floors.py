@@ -23,6 +23,9 @@ FLOORS: Final = {
     "composing": 3,
     "writing": 4,
     "workshop": 5,
+    "giving_back": 5,
+    "bindery": 5,
+    "progress": 5,
     "cli": 5,
     "__main__": 5,
 }

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Final, NamedTuple
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from cardmaker.composing import wording
 from cardmaker.composing.fitting import DoesNotFit, Fitted, fit
@@ -20,6 +20,9 @@ from cardmaker.nouns.ruler import Ruler
 from cardmaker.problems import Refusal
 from cardmaker.reckoning.mirror import swapped_plan, turned_plan
 from cardmaker.reckoning.segments import segments
+
+if TYPE_CHECKING:
+    from cardmaker.composing.change_words import Replaced
 
 TIGHTER: Final = (1.0, 0.95, 0.9, 0.85)  # how far type and gaps give way before a card is refused
 
@@ -49,16 +52,25 @@ _RIGHT_HAND: Final = Seen()
 
 
 def compose_card(
-    tape: Plan, layout: CardLayout, paper: Paper, ruler: Ruler, units: Units | None = None, seen: Seen = _RIGHT_HAND
+    tape: Plan,
+    layout: CardLayout,
+    paper: Paper,
+    ruler: Ruler,
+    units: Units | None = None,
+    seen: Seen = _RIGHT_HAND,
+    replaces: Replaced | None = None,
 ) -> Composed:
-    """One page, always: what does not fit is left out by priority. Raises Refusal when the essential does not fit."""
+    """One page, always: what does not fit is left out by priority. Raises Refusal when the essential does not fit.
+
+    A card that ``replaces`` another says so under its name, whatever the layout.
+    """
     plan = seen.turned(tape)
     pattern = plan.pattern
     colours = [(colour.yarn, pattern.yarn(colour.yarn).colour) for colour in plan.colours]
     sizes = layout.type_sizes
     sheet = Sheet(plan, layout, paper, ruler, units or layout.units, palette(colours), segments(plan.runs), sizes)
     turned = seen.left_hand != seen.from_behind
-    sheet = replace(sheet, tape=tape, turned=turned, behind=seen.from_behind)
+    sheet = replace(sheet, tape=tape, turned=turned, behind=seen.from_behind, replaces=replaces)
     page = printable(layout, paper)
     groups: list[Group] = []
     inner = page
@@ -79,7 +91,7 @@ def _fitted(sheet: Sheet, box: Box) -> tuple[Sheet, Fitted]:
 
     Type never goes below the layout's smallest. The least wanted panel that has a simpler one gives way first.
     """
-    rows = sheet.layout.rows
+    rows = sheet.layout.rows if sheet.replaces is None else _with_changes(sheet.layout.rows)
     while True:
         for factor in TIGHTER:
             sizes = tightened(sheet.layout.type_sizes, factor)
@@ -96,6 +108,13 @@ def _fitted(sheet: Sheet, box: Box) -> tuple[Sheet, Fitted]:
 
 
 Rows = tuple[tuple[PanelPlace, ...], ...]
+
+
+def _with_changes(rows: Rows) -> Rows:
+    """The rows with what the card replaces under the first one, unless the layout has a place for it."""
+    if any(place.panel == "changed" for row in rows for place in row):
+        return rows
+    return (*rows[:1], (PanelPlace("changed", rows[0][0].columns, 1, True),), *rows[1:])
 
 
 def _simpler(rows: Rows) -> Rows | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from math import floor
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from cardmaker.composing.ink import BLACK, HAIRLINE, HEADING_GAP, OUTLINE, POINT, SOFT, WHITE
 from cardmaker.composing.measures import Units
@@ -18,6 +18,9 @@ from cardmaker.nouns.marks import Face, Mark, Words
 from cardmaker.nouns.plan import Plan
 from cardmaker.nouns.ruler import Ruler
 from cardmaker.reckoning.segments import Segment
+
+if TYPE_CHECKING:
+    from cardmaker.composing.change_words import Replaced
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +38,7 @@ class Sheet:
     tape: Plan | None = None  # the plan as the tape lies before the weaver, when ``plan`` is begun from the other edge
     turned: bool = False  # ``plan`` is begun from the other edge: its end 1 is the tape's last
     behind: bool = False  # the heddle is drawn as seen from behind
+    replaces: Replaced | None = None  # the version that this card takes the place of
     give: float = 1.0  # what is left of the least heights of pictures on a crowded card
 
     @property

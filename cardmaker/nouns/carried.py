@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import unicodedata
+from collections.abc import Iterable, Mapping
 from typing import Final, Literal, NamedTuple
 
 CarriedKind = Literal["pattern", "loom", "pegs", "card layout", "class", "binder"]
@@ -11,6 +12,14 @@ CODE: Final = "Code"
 VERSION: Final = "Version"
 DIGEST: Final = "ContentDigest"  # of the carried files, so that two prints of one pattern can be told alike
 MADE_BY: Final = "cardmaker"
+
+ENDINGS: Final = (".yaml", ".yml")
+_LONGEST_NAME: Final = 255  # bytes: what the usual file systems hold
+_RESERVED: Final = frozenset(
+    {"con", "prn", "aux", "nul"} | {f"{port}{n}" for port in ("com", "lpt") for n in "0123456789"}
+)
+_FORBIDDEN: Final = frozenset('/\\:*?"<>|')
+_UNSEEN: Final = frozenset({"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"})  # categories of signs that a name cannot show
 
 
 class Carried(NamedTuple):
@@ -29,3 +38,38 @@ class About(NamedTuple):
     keywords: str = ""
     author: str = ""
     facts: Mapping[str, str] = {}
+
+
+def is_plain_name(name: str) -> bool:
+    """Whether a file may have this name in any folder on any system: no path, nothing unseen, nothing reserved."""
+    return (
+        name == name.strip()
+        and not name.startswith((".", "-"))
+        and name.lower().endswith(ENDINGS)
+        and len(name.encode(errors="replace")) <= _LONGEST_NAME
+        and name.split(".")[0].rstrip().lower() not in _RESERVED
+        and all(_is_plain_sign(sign) for sign in name)
+    )
+
+
+def _is_plain_sign(sign: str) -> bool:
+    return sign not in _FORBIDDEN and unicodedata.category(sign) not in _UNSEEN
+
+
+def plain_name(name: str, taken: Iterable[str]) -> str:
+    """A plain name for a file called ``name``, its own if that is one, and other than all that are ``taken``.
+
+    Names that differ only in capitals are one name, as they are on many systems.
+    """
+    stem = name.rpartition(".")[0] or name
+    stem = "".join(sign if _is_plain_sign(sign) else "-" for sign in stem).strip(" .-") or "file"
+    stem = stem.encode()[: _LONGEST_NAME - 16].decode(errors="ignore")
+    own = name if is_plain_name(name) else f"{stem}.yaml"
+    if not is_plain_name(own):
+        stem, own = f"file {stem}", f"file {stem}.yaml"
+    used = {each.casefold() for each in taken}
+    number = 1
+    while own.casefold() in used:
+        number += 1
+        own = f"{stem}-{number}.yaml"
+    return own

@@ -34,6 +34,7 @@ class Findings:
     problems: list[Problem] = field(default_factory=list)
     wrong: set[KeyPath] = field(default_factory=set)
     hints: int = 0
+    raw: bytes = b""
 
     def tell(self, path: KeyPath, message: str, remedy: str = "", at_key: bool = False, parent: bool = False) -> None:
         """Note a problem at a key or its value; a list or group is pointed at by its key."""
@@ -55,7 +56,7 @@ class Findings:
 
     @property
     def places(self) -> Places:
-        return Places(self.file, self.tree.keys)
+        return Places(self.file, self.tree.keys, self.raw)
 
     def told(self) -> tuple[Problem, ...]:
         """All problems in the order of their lines; the last one says how many more there are."""
@@ -172,7 +173,7 @@ def top_part(
     tree = tree_of(text, file)
     schema = schema_of(kind)
     values = settled(tree.root, schema, schema)
-    findings = Findings(tree, file, list(tree.problems), set(tree.told))
+    findings = Findings(tree, file, list(tree.problems), set(tree.told), raw=raw)
     if tree.told or not certainly_valid(values, schema, schema):
         lines = text.split("\n")
         for complaint in complaints(values, kind, sentences or {}):

@@ -10,6 +10,7 @@ from cardmaker.composing.sheet import Panel
 
 _HOMES: Final = {
     "title": "title:TITLE",
+    "changed": "changed:CHANGED",
     "order": "order:ORDER",
     "board": "board:BOARD",
     "walk": "walk:WALK",

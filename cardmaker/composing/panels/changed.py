@@ -1,0 +1,40 @@
+"""What the card replaces: the earlier version, and what has changed since. It stands under the name when asked for."""
+
+from __future__ import annotations
+
+from cardmaker.composing.change_words import Replaced, told_in_full, told_in_short
+from cardmaker.composing.paragraphs import paragraphs_height, set_paragraphs
+from cardmaker.composing.setting import Span
+from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet
+from cardmaker.geometry import Box
+from cardmaker.nouns.marks import Face, Group
+
+
+def _paragraph(told: str) -> list[list[Span]]:
+    return [[Span(told, Face.SANS_SEMIBOLD)]]
+
+
+def _height(sheet: Sheet, told: str, width: float) -> float:
+    return paragraphs_height(sheet, _paragraph(told), sheet.sizes.small, width)
+
+
+def _since(sheet: Sheet) -> Replaced:
+    assert sheet.replaces is not None
+    return sheet.replaces
+
+
+def _room(sheet: Sheet, width: float) -> Room:
+    since = _since(sheet)
+    full = _height(sheet, told_in_full(since, sheet.units), width)
+    return Room(min(full, _height(sheet, told_in_short(since), width)) if sheet.brief else full, full)
+
+
+def _draw(sheet: Sheet, box: Box) -> Drawing:
+    told = told_in_full(_since(sheet), sheet.units)
+    if _height(sheet, told, box.width) > box.height + 1e-6:
+        told = told_in_short(_since(sheet))
+    words = tuple(set_paragraphs(sheet, _paragraph(told), sheet.sizes.small, box))
+    return Drawing((Group("paragraph", "replaces", box, words),))
+
+
+CHANGED = Panel("changed", _room, _draw, applies=lambda sheet: sheet.replaces is not None)
