@@ -78,6 +78,11 @@ def _tied(words: Iterable[str]) -> Iterator[str]:
         yield kept
 
 
+def unparted(text: str) -> list[str]:
+    """The pieces of a text that setting keeps on one line each: words, and a number with its unit."""
+    return list(_tied(part for part in text.split(" ") if part))
+
+
 def _pieces(span: Span, size: float, width: float, ruler: Ruler) -> Iterable[Span]:
     for word in _tied(part for part in span.text.split(" ") if part):
         while word and ruler.width_mm(word, span.face, size) > width and len(word) > 1:

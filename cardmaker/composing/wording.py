@@ -634,3 +634,8 @@ def superseded(pattern: Pattern) -> str:
 def page_title(pattern: Pattern) -> str:
     """The card's title as a document's: name and code."""
     return f"{pattern.title} ({pattern.code})" if pattern.code else pattern.title
+
+
+def page_of(number: int, pages: int) -> str:
+    """The number of a page among several: ``2 of 3``; nothing when it is the only one."""
+    return f"{number} of {pages}" if pages > 1 else ""

@@ -1,0 +1,36 @@
+"""Running text and tables over as many pages as they need, for a teacher's sheets and a binder's front."""
+
+from cardmaker.composing.pages.blocks import (
+    Block,
+    Break,
+    Column,
+    Gap,
+    Heading,
+    KeepTogether,
+    Paragraph,
+    Picture,
+    Row,
+    Table,
+)
+from cardmaker.composing.pages.flow import Running, flow, head_height
+from cardmaker.composing.pages.leaf import SHEET_SIZES, Leaf
+from cardmaker.composing.pages.tables import TooWide
+
+__all__ = [
+    "SHEET_SIZES",
+    "Block",
+    "Break",
+    "Column",
+    "Gap",
+    "Heading",
+    "KeepTogether",
+    "Leaf",
+    "Paragraph",
+    "Picture",
+    "Row",
+    "Running",
+    "Table",
+    "TooWide",
+    "flow",
+    "head_height",
+]

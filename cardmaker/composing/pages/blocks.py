@@ -1,0 +1,83 @@
+"""What a run of pages is made of: headings, paragraphs, tables, pictures and gaps, as data."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Literal, NamedTuple
+
+from cardmaker.composing.setting import Span
+from cardmaker.geometry import Box
+from cardmaker.nouns.marks import Mark
+
+
+class Heading(NamedTuple):
+    """A heading over what follows, with which it stays; ``aside`` stands beside it where it fits, else it is below."""
+
+    text: str
+    aside: str = ""
+
+
+class Paragraph(NamedTuple):
+    """Some sentences. With a ``mark`` they hang beside a box to tick or a dot."""
+
+    spans: tuple[Span, ...]
+    size: Literal["body", "small", "smallest"] = "body"
+    mark: Literal["none", "tick", "dot"] = "none"
+
+
+class Column(NamedTuple):
+    """One column of a table: its head and how it is ranged.
+
+    Words are ranged left and wrap where the table is full. Figures are ranged right and are never wrapped or cut.
+    ``grows``: takes the room that is left over.
+    """
+
+    head: str
+    align: Literal["left", "right"] = "left"
+    strong: bool = False
+    grows: bool = False
+
+
+class Row(NamedTuple):
+    """One row of a table; ``target`` names the place that it leads to, ``strong`` is a total under a rule."""
+
+    cells: tuple[str, ...]
+    target: str = ""
+    strong: bool = False
+
+
+class Table(NamedTuple):
+    """A table, whose head is repeated on every page that it reaches; ``ruled`` draws a hairline between its rows."""
+
+    name: str
+    columns: tuple[Column, ...]
+    rows: tuple[Row, ...]
+    ruled: bool = False
+
+
+class Picture(NamedTuple):
+    """A drawing as wide as the page and ``height_mm`` high, and in words what it shows."""
+
+    name: str
+    height_mm: float
+    draw: Callable[[Box], tuple[Mark, ...]]
+    alt: str
+
+
+class Gap(NamedTuple):
+    """Room left free, but not at the top of a page."""
+
+    height_mm: float
+
+
+class Break(NamedTuple):
+    """What follows begins a new page."""
+
+
+class KeepTogether(NamedTuple):
+    """Blocks that are not parted by the end of a page, unless they are longer than a page."""
+
+    blocks: tuple[Block, ...]
+
+
+Block = Heading | Paragraph | Table | Picture | Gap | Break | KeepTogether
