@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from bisect import bisect_right
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from typing import Final, NamedTuple
 
@@ -25,6 +26,21 @@ class Span(NamedTuple):
 Line = tuple[Span, ...]
 
 
+class Wrapped(NamedTuple):
+    """Spans set in lines, and how many lines the first span takes, the first two, and so on."""
+
+    lines: tuple[Line, ...]
+    counts: tuple[int, ...]
+
+
+class _Run(NamedTuple):
+    """Words of one line in one face."""
+
+    face: Face
+    colour: Colour
+    words: list[str]
+
+
 def leading(size: float) -> float:
     """From baseline to baseline, in mm."""
     return size * POINT * LEADING
@@ -32,27 +48,47 @@ def leading(size: float) -> float:
 
 def wrapped(spans: Iterable[Span], size: float, width: float, ruler: Ruler) -> list[Line]:
     """The spans broken into lines no wider than ``width`` at spaces; a word too long for a line is broken within."""
-    return list(_wrapped(tuple(spans), size, width, ruler))
+    return list(wrapped_spans(tuple(spans), size, width, ruler).lines)
+
+
+def line_counts(spans: Iterable[Span], size: float, width: float, ruler: Ruler) -> tuple[int, ...]:
+    """How many lines the first span takes, the first two, and so on: what comes after never moves a word."""
+    return wrapped_spans(tuple(spans), size, width, ruler).counts
 
 
 @lru_cache(maxsize=1024)  # every panel asks twice: when it tells its room, and when it draws
-def _wrapped(spans: tuple[Span, ...], size: float, width: float, ruler: Ruler) -> tuple[Line, ...]:
+def wrapped_spans(spans: tuple[Span, ...], size: float, width: float, ruler: Ruler) -> Wrapped:
+    """The spans in lines, each word measured once."""
     lines: list[Line] = []
-    line: list[Span] = []
+    counts: list[int] = []
+    line: list[_Run] = []
     used = 0.0
     for span in spans:
         space = ruler.width_mm(" ", span.face, size)
-        for word in _pieces(span, size, width, ruler):
-            wide = ruler.width_mm(word.text, span.face, size)
+        for word, wide in _pieces(span, size, width, ruler):
             gap = space if line else 0.0
             if line and used + gap + wide > width + 1e-6:
-                lines.append(_joined([*line[:-1], line[-1]._replace(text=line[-1].text.rstrip(f"{NO_BREAK}·"))]))
+                lines.append(_broken(line))
                 line, used, gap = [], 0.0, 0.0
-            line.append(word)
+            if not line or line[-1][:2] != span[1:]:
+                line.append(_Run(span.face, span.colour, []))
+            line[-1].words.append(word)
             used += gap + wide
+        counts.append(len(lines) + bool(line))
     if line:
         lines.append(_joined(line))
-    return tuple(lines)
+    return Wrapped(tuple(lines), tuple(counts))
+
+
+def _broken(line: list[_Run]) -> Line:
+    """A line that goes on in the next: a dot between two statements is not left hanging at its end."""
+    last = line[-1].words
+    last[-1] = last[-1].rstrip(f"{NO_BREAK}·")
+    return _joined(line)
+
+
+def _joined(line: Iterable[_Run]) -> Line:
+    return tuple([Span(" ".join(run.words), run.face, run.colour) for run in line])
 
 
 _UNITS: Final = frozenset(
@@ -65,10 +101,7 @@ def _tied(words: Iterable[str]) -> Iterator[str]:
     """The words with those tied by a no-break space that must not part: a number and its unit, ``a slot``, a dot."""
     kept = ""
     for word in words:
-        bare = word.strip("().,;:")
-        numbered = kept[-1:].isdigit() or kept[-1:] in _FRACTIONS
-        tied = word == "·" or (bare in _UNITS and (numbered or kept == "a")) or (kept in _BEFORE_NOUNS and kept != "a")
-        if kept and tied:
+        if kept and _stay_together(kept, word):
             kept = f"{kept}{NO_BREAK}{word}"
             continue
         if kept:
@@ -83,27 +116,29 @@ def unparted(text: str) -> list[str]:
     return list(_tied(part for part in text.split(" ") if part))
 
 
-def _pieces(span: Span, size: float, width: float, ruler: Ruler) -> Iterable[Span]:
-    for word in _tied(part for part in span.text.split(" ") if part):
-        while word and ruler.width_mm(word, span.face, size) > width and len(word) > 1:
-            fits = len(word) - 1
-            while fits > 1 and ruler.width_mm(word[:fits], span.face, size) > width:
-                fits -= 1
-            yield Span(word[:fits], span.face, span.colour)
+def _stay_together(before: str, word: str) -> bool:
+    if word == "·" or (before in _BEFORE_NOUNS and before != "a"):
+        return True
+    counts = before == "a" or before[-1].isdigit() or before[-1] in _FRACTIONS
+    return counts and word.strip("().,;:") in _UNITS
+
+
+def _pieces(span: Span, size: float, width: float, ruler: Ruler) -> Iterator[tuple[str, float]]:
+    """The words of a span with their widths; of a word that is too long for a line, as much as fits each time."""
+    face = span.face
+    for word in _tied(filter(None, span.text.split(" "))):
+        wide = ruler.width_mm(word, face, size)
+        while wide > width and len(word) > 1:
+            fits = _letters_that_fit(word, face, size, width, ruler)
+            yield word[:fits], ruler.width_mm(word[:fits], face, size)
             word = word[fits:]
-        if word:
-            yield Span(word, span.face, span.colour)
+            wide = ruler.width_mm(word, face, size)
+        yield word, wide
 
 
-def _joined(words: Sequence[Span]) -> Line:
-    """Neighbours in the same face become one span again."""
-    line: list[Span] = []
-    for word in words:
-        if line and (line[-1].face, line[-1].colour) == (word.face, word.colour):
-            line[-1] = Span(f"{line[-1].text} {word.text}", word.face, word.colour)
-        else:
-            line.append(word)
-    return tuple(line)
+def _letters_that_fit(word: str, face: Face, size: float, width: float, ruler: Ruler) -> int:
+    """How many letters of a word fit, at least one and not all: sought by halving."""
+    return 1 + bisect_right(range(2, len(word)), width, key=lambda count: ruler.width_mm(word[:count], face, size))
 
 
 def set_lines(lines: Iterable[Line], x: float, first_baseline: float, size: float, ruler: Ruler) -> list[Words]:

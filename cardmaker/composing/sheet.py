@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from cardmaker.composing.ink import BLACK, HAIRLINE, HEADING_GAP, OUTLINE, POINT, SOFT, WHITE
 from cardmaker.composing.measures import Units
 from cardmaker.composing.palette import Ink, hatching
-from cardmaker.composing.setting import Line, Span, leading, set_lines, wrapped
+from cardmaker.composing.setting import Line, Span, leading, line_counts, set_lines, wrapped
 from cardmaker.composing.turning import turned_over
 from cardmaker.geometry import Box
 from cardmaker.nouns.card_layout import CardLayout, Paper, TypeSizes
@@ -69,6 +69,10 @@ class Sheet:
     def lines(self, spans: Iterable[Span], size: float, width: float) -> list[Line]:
         """The spans wrapped to ``width`` mm."""
         return wrapped(spans, size, width, self.ruler)
+
+    def line_counts(self, spans: Iterable[Span], size: float, width: float) -> tuple[int, ...]:
+        """How many lines the first span takes in ``width`` mm, the first two, and so on."""
+        return line_counts(spans, size, width, self.ruler)
 
     def set(self, lines: Iterable[Line], x: float, first_baseline: float, size: float) -> list[Words]:
         """The lines ranged left at ``x``."""

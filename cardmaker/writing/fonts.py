@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from array import array
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from importlib.util import find_spec
 from pathlib import Path
 from struct import unpack_from
@@ -152,6 +152,7 @@ def character_name(character: str) -> str:
     return name(character, f"U+{ord(character):04X}")
 
 
+@lru_cache(maxsize=4096)  # a page is tried in several sizes, and most words of a card come again on the next
 def text_width(text: str, face: Face) -> int:
     """How far ``text`` runs, in thousandths of its size. Pairs are not kerned: PDF text is not either."""
     return sum(map(face_file(face).advances.__getitem__, composed(text)))

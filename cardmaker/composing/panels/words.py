@@ -56,28 +56,30 @@ def _source(sheet: Sheet, facts: int | None = None) -> list[Paragraph]:
     return [said]
 
 
-def _source_height(sheet: Sheet, width: float, facts: int | None) -> float:
-    return heading_height(sheet) + paragraphs_height(sheet, _source(sheet, facts), sheet.sizes.small, width)
+def _source_heights(sheet: Sheet, width: float) -> list[float]:
+    """The height with none of the recorded facts, with the first, and so on to all of them."""
+    counts = sheet.line_counts(_source(sheet)[0], sheet.sizes.small, width)
+    return [heading_height(sheet) + text_height(lines, sheet.sizes.small) for lines in counts[::2]]
 
 
-def _facts_that_fit(sheet: Sheet, box: Box) -> int:
-    source = sheet.plan.pattern.source
-    facts = len(wording.source_facts(source)) if source else 0
-    while facts > LEAST_FACTS and _source_height(sheet, box.width, facts) > box.height + 1e-6:
+def _facts_that_fit(heights: list[float], height: float) -> int:
+    facts = len(heights) - 1
+    while facts > LEAST_FACTS and heights[facts] > height + 1e-6:
         facts -= 1
     return facts
 
 
 def _source_room(sheet: Sheet, width: float) -> Room:
-    return Room(_source_height(sheet, width, LEAST_FACTS), _source_height(sheet, width, None))
+    heights = _source_heights(sheet, width)
+    return Room(heights[min(LEAST_FACTS, len(heights) - 1)], heights[-1])
 
 
 def _draw_source(sheet: Sheet, box: Box) -> Drawing:
     marks, body = headed(sheet, box, wording.SOURCE)
-    shown = _facts_that_fit(sheet, box)
+    heights = _source_heights(sheet, box.width)
+    shown = _facts_that_fit(heights, box.height)
     marks += set_paragraphs(sheet, _source(sheet, shown), sheet.sizes.small, body)
-    source = sheet.plan.pattern.source
-    hidden = len(wording.source_facts(source)) - shown if source else 0
+    hidden = len(heights) - 1 - shown
     return Drawing(tuple(marks), left_out=wording.facts_left_out(hidden) if hidden else "")
 
 
