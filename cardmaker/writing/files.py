@@ -5,9 +5,10 @@ from __future__ import annotations
 import os
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
-from errno import EACCES, EDQUOT, EEXIST, EISDIR, ENOENT, ENOSPC, ENOTDIR, EPERM, EROFS
+from errno import EACCES, EDQUOT, EEXIST, EINVAL, EISDIR, ENOENT, ENOSPC, ENOTDIR, EOPNOTSUPP, EPERM, EROFS
 from pathlib import Path
-from typing import Final
+from time import time
+from typing import BinaryIO, Final
 
 _REASONS: Final = {
     EACCES: "the folder is read-only",
@@ -20,6 +21,8 @@ _REASONS: Final = {
     ENOSPC: "the disk is full",
     EDQUOT: "the disk is full",
 }
+_OPEN_FILES: Final = "/proc/self/fd"  # of this process, as links to follow (proc(5))
+_LONG_AGO: Final = 3600  # seconds
 
 
 class CannotWrite(OSError):
@@ -45,37 +48,118 @@ def write_many(files: Mapping[Path, bytes]) -> None:
 
     Interrupted among the last moves, some may be new and some old, but each is whole. Raises :class:`CannotWrite`.
     """
-    staged: dict[Path, Path] = {}
+    staged: list[_Staged] = []
     for path in files:
         with _told(path):
             path.parent.mkdir(parents=True, exist_ok=True)
     try:
         for path, data in files.items():
-            _stage(path, data, staged)
-        for path, beside in list(staged.items()):
             with _told(path):
-                os.replace(beside, _real(path))
-            del staged[path]
+                _stage(path, data, staged)
+        for one in staged:
+            with _told(one.path):
+                one.put_in_place()
     finally:
-        for beside in staged.values():
+        for one in staged:
+            one.forget()
+
+
+class _Staged:
+    """A file beside its place. Where the system can, it has no name yet, so that not even a kill leaves it behind."""
+
+    def __init__(self, path: Path, target: Path) -> None:
+        self.path, self.target = path, target
+        self.beside: Path | None = None
+        self.unnamed = -1
+
+    def write(self, data: bytes) -> None:
+        """The file's content, safely on disk."""
+        self.unnamed = _without_name(self.target.parent)
+        if self.unnamed >= 0:
+            with open(self.unnamed, "wb", closefd=False) as file:
+                _filled(file, data)
+            return
+        self.beside = self._new_name()
+        with open(self.beside, "xb") as file:
+            _filled(file, data)
+
+    def put_in_place(self) -> None:
+        """One move: whoever looks sees the old file or the new one."""
+        if self.unnamed >= 0:
+            with suppress(FileExistsError):
+                _name_it(self.unnamed, self.target)
+                return
+            self.beside = self._new_name()
+            _name_it(self.unnamed, self.beside)
+        assert self.beside is not None
+        os.replace(self.beside, self.target)
+        self.beside = None
+
+    def forget(self) -> None:
+        """Nothing of it stays beside its place."""
+        if self.beside is not None:
             with suppress(OSError):
-                os.unlink(beside)
+                os.unlink(self.beside)
+        if self.unnamed >= 0:
+            os.close(self.unnamed)
+
+    def _new_name(self) -> Path:
+        return self.target.with_name(f"{_scrap_name(self.target)}{os.urandom(4).hex()}.part")
 
 
-def _stage(path: Path, data: bytes, staged: dict[Path, Path]) -> None:
+def _filled(file: BinaryIO, data: bytes) -> None:
+    file.write(data)
+    file.flush()
+    os.fsync(file.fileno())
+
+
+def _without_name(folder: Path) -> int:
+    """A new file in ``folder`` that has no name (Linux, open(2): O_TMPFILE), or -1 where there is no such thing."""
+    if not hasattr(os, "O_TMPFILE") or not os.path.isdir(_OPEN_FILES):
+        return -1
+    try:
+        return os.open(folder, os.O_TMPFILE | os.O_WRONLY, 0o666)
+    except OSError as no:
+        if no.errno in (EOPNOTSUPP, EISDIR, ENOENT, EINVAL):  # what file systems and kernels without it say
+            return -1
+        raise
+
+
+def _name_it(unnamed: int, path: Path) -> None:
+    """Give a file without a name its first one. The folder is named to ask for the call that follows the link."""
+    folder = os.open(_OPEN_FILES, os.O_RDONLY)
+    try:
+        os.link(str(unnamed), path, src_dir_fd=folder, follow_symlinks=True)
+    finally:
+        os.close(folder)
+
+
+def _stage(path: Path, data: bytes, staged: list[_Staged]) -> None:
     """Write ``data`` beside its place; noted in ``staged`` before the file exists, so that none is ever forgotten."""
     target = _real(path)
-    with _told(path):
-        if target.is_dir():
-            raise IsADirectoryError(EISDIR, os.strerror(EISDIR))
-        if target.exists() and not target.is_file():
-            target.write_bytes(data)
-            return
-        staged[path] = beside = target.with_name(f".{target.name[:50]}.{os.urandom(4).hex()}.part")
-        with open(beside, "xb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
+    if target.is_dir():
+        raise IsADirectoryError(EISDIR, os.strerror(EISDIR))
+    if target.exists() and not target.is_file():
+        target.write_bytes(data)
+        return
+    _sweep(target)
+    staged.append(_Staged(path, target))
+    staged[-1].write(data)
+
+
+def _scrap_name(target: Path) -> str:
+    return f".{target.name[:50]}."
+
+
+def _sweep(target: Path) -> None:
+    """Remove what a killed run left beside ``target``; what is younger than an hour may be a run's that still goes."""
+    long_ago = time() - _LONG_AGO
+    with suppress(OSError):
+        for entry in os.scandir(target.parent):
+            if entry.name.startswith(_scrap_name(target)) and entry.name.endswith(".part"):
+                with suppress(OSError):
+                    if entry.stat(follow_symlinks=False).st_mtime < long_ago:
+                        os.unlink(entry.path)
 
 
 def _real(path: Path) -> Path:

@@ -20,7 +20,18 @@ from cardmaker.writing.fonts import TypeRuler
 from cardmaker.writing.painter import missing_characters, paint
 
 _SYLLABLES = ("ba", "den", "ki", "lor", "ma", "ned", "or", "pe", "ros", "sti", "tam", "u", "ven", "win", "yar", "zel")
-_FACTS = ("what", "holder", "attached_to", "place", "period", "counted_how", "certainty", "fibre", "twist", "colour_today")
+_FACTS = (
+    "what",
+    "holder",
+    "attached_to",
+    "place",
+    "period",
+    "counted_how",
+    "certainty",
+    "fibre",
+    "twist",
+    "colour_today",
+)
 
 
 def _word(chance: Random) -> str:
@@ -51,9 +62,7 @@ def pattern_text(number: int) -> str:
 
 def main(cards: int, layout: str) -> int:
     cut = workshop.load_layout(workshop.find("layout", layout))
-    bench = workshop.make_bench(
-        None, None, any_pegs=workshop.shows_pegs(cut), in_full=workshop.asks_bench(cut)
-    )
+    bench = workshop.make_bench(None, None, any_pegs=workshop.shows_pegs(cut), in_full=workshop.asks_bench(cut))
     steps: dict[str, list[float]] = {"read": [], "reckon": [], "compose": [], "paint": []}
     with TemporaryDirectory() as folder:
         for number in range(cards + 1):
