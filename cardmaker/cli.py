@@ -85,6 +85,7 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"cardmaker {__version__}")
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
     _add_card(commands)
+    _add_binder(commands)
     _add_plan(commands)
     _add_check(commands)
     _add_new(commands)
@@ -125,6 +126,30 @@ def _add_card(commands: Any) -> None:
 
 def _add_quiet(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--quiet", action="store_true", help="say nothing but problems")
+
+
+def _add_binder(commands: Any) -> None:
+    parser = _command(commands, "binder", run_binder, "Put many cards into one PDF, with contents and indexes.")
+    parser.add_argument(
+        "patterns", nargs="+", metavar="PATTERN", help="folders of patterns, patterns, or one binder file"
+    )
+    parser.add_argument("--out", type=Path, default=Path("out/binder.pdf"), help="the file to write (out/binder.pdf)")
+    parser.add_argument("--title", help="what stands on the first page (A book of tapes)")
+    parser.add_argument("--by", choices=("use", "width", "ends", "grade"), help="sections by one of these (none)")
+    parser.add_argument("--layout", help="the card layout (record)")
+    parser.add_argument("--paper", help="one of the layout's papers (its first)")
+    parser.add_argument("--loom", help="the loom of every card (the smallest at hand that holds the pattern)")
+    parser.add_argument("--units", choices=("metric", "us"), help="which to print first; the other follows")
+    parser.add_argument("--duplex", action="store_true", help="for both sides: every card begins on a right-hand page")
+    parser.add_argument("--strict", action="store_true", help="make nothing when one pattern cannot be made")
+    parser.add_argument("--jobs", type=_whole_number, default=0, help="how many processes draw cards (one a core)")
+    _add_quiet(parser)
+
+
+def _whole_number(text: str) -> int:
+    if not text.isascii() or not text.isdecimal() or not 0 < int(text[:4]) <= 256:
+        raise argparse.ArgumentTypeError("write a number from 1 to 256")
+    return int(text)
 
 
 def _add_restore(commands: Any) -> None:
@@ -252,6 +277,26 @@ def _replaces(pattern: Pattern, old: Path | None) -> Replaced | None:
     from cardmaker.giving_back import replaced_by
 
     return replaced_by(pattern, old)
+
+
+def run_binder(options: argparse.Namespace) -> int:
+    """``cardmaker binder``: what can be made is made, and what cannot is named in it and told."""
+    from cardmaker.bindery import Asked, make_binder
+    from cardmaker.writing.files import write_whole
+
+    asked = Asked(
+        tuple(options.patterns), options.title, options.by, options.layout, options.paper, options.loom, options.units,
+        options.duplex, options.strict, options.quiet, options.jobs,
+    )  # fmt: skip
+    target = options.out / "binder.pdf" if options.out.is_dir() else options.out
+    if target.suffix.lower() != ".pdf":
+        raise WrongUsage(f"{target} is no PDF: let its name end with .pdf.")
+    bound = make_binder(asked)
+    write_whole(target, bound.pdf)
+    for problem in bound.problems:
+        print(problem, file=sys.stderr)
+    _sayer(options)(f"{target}  ({bound.cards} cards on {bound.pages} pages)")
+    return PROBLEMS if bound.problems else DONE
 
 
 def run_restore(options: argparse.Namespace) -> int:

@@ -278,17 +278,19 @@ def draw_card(
 def carried_files(plans: Iterable[Plan]) -> tuple[Carried, ...]:
     """The files of the patterns and looms of some plans, each once, as read, under names fit for any folder."""
     files: dict[tuple[str, bytes], Carried] = {}
+    taken: set[str] = set()
     for plan in plans:
-        carry(files, "pattern", plan.pattern.places.file, plan.pattern.places.raw)
-        carry(files, "loom", plan.loom.places.file, plan.loom.places.raw)
+        carry(files, taken, "pattern", plan.pattern.places.file, plan.pattern.places.raw)
+        carry(files, taken, "loom", plan.loom.places.file, plan.loom.places.raw)
     return tuple(files.values())
 
 
-def carry(files: dict[tuple[str, bytes], Carried], kind: CarriedKind, path: str, raw: bytes) -> None:
-    """One file more, unless it is among them."""
+def carry(files: dict[tuple[str, bytes], Carried], taken: set[str], kind: CarriedKind, path: str, raw: bytes) -> None:
+    """One file more, unless it is among them; ``taken`` are the names that others have."""
     if raw and (path, raw) not in files:
-        taken = [file.name for file in files.values()]
-        files[path, raw] = Carried(plain_name(Path(path).name, taken), raw, kind)
+        name = plain_name(Path(path).name, taken)
+        taken.add(name.casefold())
+        files[path, raw] = Carried(name, raw, kind, path)
 
 
 def content_digest(files: Iterable[Carried]) -> str:

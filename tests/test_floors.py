@@ -26,6 +26,7 @@ FLOORS: Final = {
     "giving_back": 5,
     "bindery": 5,
     "progress": 5,
+    "many": 5,
     "cli": 5,
     "__main__": 5,
 }

@@ -23,7 +23,9 @@ from cardmaker.reckoning.segments import segments
 
 if TYPE_CHECKING:
     from cardmaker.composing.change_words import Replaced
+    from cardmaker.nouns.binder import Face
 
+WIDEST_FACE: Final = 24.0  # mm
 TIGHTER: Final = (1.0, 0.95, 0.9, 0.85)  # how far type and gaps give way before a card is refused
 
 
@@ -84,6 +86,20 @@ def compose_card(
     left_out = (*fitted.left_out, *(drawing.left_out for _, drawing in drawings if drawing.left_out))
     title = wording.page_title(pattern)
     return Composed(Page(paper.width_mm, paper.height_mm, tuple(groups), title), left_out)
+
+
+def face_of(plan: Plan) -> Face:
+    """The tape's face as a small picture, at life size or as much smaller as it takes to be no wider than a thumb."""
+    from cardmaker.composing.weave import Cloth, pick_height, picks_drawn, repeat_of
+    from cardmaker.nouns.binder import Face
+
+    width = float(plan.width.likely_mm)
+    scale = min(1.0, WIDEST_FACE / width)
+    repeat = repeat_of(plan)
+    box = Box(0.0, 0.0, width * scale, pick_height(plan) * scale * len(repeat))
+    inks = palette([(colour.yarn, plan.pattern.yarn(colour.yarn).colour) for colour in plan.colours])
+    marks = picks_drawn(Cloth(plan, inks), [pick.raised for pick in repeat], box)
+    return Face(box.width, box.height, tuple(marks), wording.face_alt(plan))
 
 
 def _fitted(sheet: Sheet, box: Box) -> tuple[Sheet, Fitted]:

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import NamedTuple
+from typing import NamedTuple, Protocol
 
 from cardmaker.composing.ink import BLACK, HAIRLINE, WHITE
-from cardmaker.composing.palette import hatching, lightness
-from cardmaker.composing.sheet import Sheet
+from cardmaker.composing.palette import Ink, hatching, lightness
 from cardmaker.geometry import Box
 from cardmaker.nouns.marks import Dot, Mark, Path, Stamp, Step
 from cardmaker.nouns.plan import Plan
@@ -19,6 +18,23 @@ CURVE = 0.5523  # a quarter circle as a Bézier curve
 def pick_height(plan: Plan) -> float:
     """The height of one pick at life size, in mm."""
     return float(254 / (10 * plan.weft.picks_per_inch))
+
+
+class Woven(Protocol):
+    """What a face is drawn from: the plan as the tape lies, and the inks of its yarns."""
+
+    @property
+    def face_plan(self) -> Plan: ...
+
+    @property
+    def inks(self) -> Mapping[str, Ink]: ...
+
+
+class Cloth(NamedTuple):
+    """A plan and its inks, without a card round them."""
+
+    face_plan: Plan
+    inks: Mapping[str, Ink]
 
 
 class PickFace(NamedTuple):
@@ -35,7 +51,7 @@ def repeat_of(plan: Plan) -> list[PickFace]:
     return [PickFace(True, plan.sheds.down), PickFace(False, plan.sheds.up)]
 
 
-def stamped_face(sheet: Sheet, box: Box, scale: float) -> list[Mark]:
+def stamped_face(sheet: Woven, box: Box, scale: float) -> list[Mark]:
     """The face ``scale`` times life size, filling ``box`` from the top: one repeat drawn once and stamped down."""
     plan = sheet.face_plan
     repeat = repeat_of(plan)
@@ -44,7 +60,7 @@ def stamped_face(sheet: Sheet, box: Box, scale: float) -> list[Mark]:
     return [Stamp(tuple(unit), int(box.height / high) + 2, 0.0, high, box)]
 
 
-def picks_drawn(sheet: Sheet, raised: Sequence[tuple[int, ...]], box: Box) -> list[Mark]:
+def picks_drawn(sheet: Woven, raised: Sequence[tuple[int, ...]], box: Box) -> list[Mark]:
     """The picks from the top of ``box`` to its foot, one for each set of raised ends."""
     pick = box.height / len(raised)
     marks: list[Mark] = []
@@ -53,7 +69,7 @@ def picks_drawn(sheet: Sheet, raised: Sequence[tuple[int, ...]], box: Box) -> li
     return marks
 
 
-def _pick(sheet: Sheet, raised: Sequence[int], box: Box) -> list[Mark]:
+def _pick(sheet: Woven, raised: Sequence[int], box: Box) -> list[Mark]:
     """One pick: the raised ends by yarn, and the weft where it turns at an edge whose end is down."""
     plan = sheet.face_plan
     end_width = box.width / plan.ends
@@ -76,7 +92,7 @@ def _cells(raised: Sequence[int], ends: int, box: Box) -> dict[int, Box]:
     return cells
 
 
-def _turns(sheet: Sheet, raised: Sequence[int], box: Box, end_width: float) -> list[Mark]:
+def _turns(sheet: Woven, raised: Sequence[int], box: Box, end_width: float) -> list[Mark]:
     """A dot of weft at each edge whose outermost end is down in this pick."""
     plan = sheet.face_plan
     fill = sheet.inks[plan.weft.yarn].fill
@@ -86,7 +102,7 @@ def _turns(sheet: Sheet, raised: Sequence[int], box: Box, end_width: float) -> l
     return [Dot(x, y, radius / 2, fill, BLACK, HAIRLINE / 2) for end_number, x in places if end_number not in raised]
 
 
-def _painted(sheet: Sheet, steps: Mapping[str, list[Step]], end_width: float) -> list[Mark]:
+def _painted(sheet: Woven, steps: Mapping[str, list[Step]], end_width: float) -> list[Mark]:
     width = min(HAIRLINE, end_width * 0.22)
     return [
         Path(tuple(figure), fill=sheet.inks[yarn].fill, stroke=outline_for(sheet.inks[yarn].fill), width=width)
@@ -94,7 +110,7 @@ def _painted(sheet: Sheet, steps: Mapping[str, list[Step]], end_width: float) ->
     ]
 
 
-def _hatched(sheet: Sheet, cells: Mapping[int, Box]) -> list[Mark]:
+def _hatched(sheet: Woven, cells: Mapping[int, Box]) -> list[Mark]:
     """Hatching inside the floats, where they are drawn large enough to carry it."""
     marks: list[Mark] = []
     for end_number, cell in cells.items():

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Mapping
 from typing import Final, Literal, NamedTuple
 
 CarriedKind = Literal["pattern", "loom", "pegs", "card layout", "class", "binder"]
@@ -23,11 +23,12 @@ _UNSEEN: Final = frozenset({"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"})  # catego
 
 
 class Carried(NamedTuple):
-    """One file, byte for byte as it was read, under a plain name without folders."""
+    """One file, byte for byte as it was read, under a plain name without folders; ``path`` is where it was read."""
 
     name: str
     data: bytes
     kind: CarriedKind = "pattern"
+    path: str = ""
 
 
 class About(NamedTuple):
@@ -56,10 +57,10 @@ def _is_plain_sign(sign: str) -> bool:
     return sign not in _FORBIDDEN and unicodedata.category(sign) not in _UNSEEN
 
 
-def plain_name(name: str, taken: Iterable[str]) -> str:
+def plain_name(name: str, taken: Collection[str]) -> str:
     """A plain name for a file called ``name``, its own if that is one, and other than all that are ``taken``.
 
-    Names that differ only in capitals are one name, as they are on many systems.
+    Names that differ only in capitals are one name, as they are on many systems: ``taken`` are case-folded.
     """
     stem = name.rpartition(".")[0] or name
     stem = "".join(sign if _is_plain_sign(sign) else "-" for sign in stem).strip(" .-") or "file"
@@ -67,9 +68,8 @@ def plain_name(name: str, taken: Iterable[str]) -> str:
     own = name if is_plain_name(name) else f"{stem}.yaml"
     if not is_plain_name(own):
         stem, own = f"file {stem}", f"file {stem}.yaml"
-    used = {each.casefold() for each in taken}
     number = 1
-    while own.casefold() in used:
+    while own.casefold() in taken:
         number += 1
         own = f"{stem}-{number}.yaml"
     return own

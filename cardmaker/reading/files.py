@@ -1,10 +1,10 @@
-"""Reading a file of any of the four kinds: the only door into this floor that the workshop needs."""
+"""Reading a file of any kind: the only door into this floor that the workshop needs."""
 
 from __future__ import annotations
 
 import re
 from pathlib import Path
-from typing import Final, Literal
+from typing import TYPE_CHECKING, Final, Literal
 
 from cardmaker.nouns.card_layout import CardLayout
 from cardmaker.nouns.loom import Loom
@@ -17,7 +17,10 @@ from cardmaker.reading.pattern_file import PatternDraft, draft_pattern, parse_pa
 from cardmaker.reading.pegs_file import parse_pegs
 from cardmaker.reading.source_text import file_bytes
 
-FileKind = Literal["pattern", "loom", "pegs", "card layout"]
+if TYPE_CHECKING:
+    from cardmaker.nouns.binder import Binder
+
+FileKind = Literal["pattern", "loom", "pegs", "card layout", "binder"]
 
 _TOP_KEY: Final = re.compile(r"""^\ufeff?\{?["']?([a-z_]+)["']?[ \t]*:(?:[ \t]+["']?([a-z ]+))?""", re.MULTILINE)
 _TELLING_KEYS: Final[dict[FileKind, frozenset[str]]] = {
@@ -25,6 +28,7 @@ _TELLING_KEYS: Final[dict[FileKind, frozenset[str]]] = {
     "loom": frozenset({"slots", "holes"}),
     "card layout": frozenset({"rows", "papers"}),
     "pegs": frozenset({"pegs", "shortest", "longest"}),
+    "binder": frozenset({"sections"}),
 }
 
 
@@ -54,6 +58,13 @@ def read_pegs(path: Path) -> Pegs:
 def read_card_layout(path: Path) -> CardLayout:
     """The card layout in a file. Raises ProblemsFound."""
     return parse_card_layout(file_bytes(path), str(path), path.stem)
+
+
+def read_binder(path: Path) -> Binder:
+    """The binder in a file. Raises ProblemsFound."""
+    from cardmaker.reading.binder_file import parse_binder
+
+    return parse_binder(file_bytes(path), str(path), path.stem)
 
 
 def kind_of_file(text: bytes) -> FileKind | None:

@@ -7,7 +7,7 @@ plain data. Where its content asks for something that only the document knows, i
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Final, NamedTuple
 
 from cardmaker.nouns.marks import Bookmark, Face, Mark, Page
@@ -46,6 +46,7 @@ class Draft(NamedTuple):
     used: tuple[str, ...]  # keys of the forms that the page itself asks for
     links: tuple[LinkPlace, ...]
     tree: tuple[int | Element, ...]
+    marked: int  # how many stretches of content are marked
     missing: tuple[tuple[str, Face], ...]  # characters that their face lacks
     title: str
     language: str
@@ -63,15 +64,33 @@ def draft_of(page: Page) -> Draft:
     content = pen.finished()
     return Draft(
         width, height, content, desk.forms, tuple(desk.in_use[0]), tuple(desk.links), tuple(pen.tree),
-        tuple(desk.missing), page.title, page.language, page.anchor, page.label, page.bookmarks,
+        pen.marked, tuple(desk.missing), page.title, page.language, page.anchor, page.label, page.bookmarks,
     )  # fmt: skip
+
+
+def with_marks(draft: Draft, marks: Sequence[Mark]) -> Draft:
+    """The draft with marks drawn on top, in the page's own millimetres; they come last in its structure too."""
+    if not marks:
+        return draft
+    desk = _Desk(_Y.setdefault(draft.height, Numbers(draft.height, -POINTS_PER_MM)), len(draft.links))
+    pen = Pen(_X, desk.y, desk, tagged=True, marked=draft.marked)
+    pen.draw(marks)
+    return draft._replace(
+        content=f"{draft.content}\n{pen.finished()}",
+        forms=draft.forms | desk.forms,
+        used=tuple(dict.fromkeys((*draft.used, *desk.in_use[0]))),
+        links=(*draft.links, *desk.links),
+        tree=(*draft.tree, *pen.tree),
+        marked=pen.marked,
+        missing=(*draft.missing, *desk.missing),
+    )
 
 
 class _Desk:
     """What one page asks for while it is drawn (a :class:`.pen.Shop`)."""
 
-    def __init__(self, y: Numbers) -> None:
-        self.y = y
+    def __init__(self, y: Numbers, links_before: int = 0) -> None:
+        self.y, self.links_before = y, links_before
         self.forms: dict[str, Form] = {}
         self.links: list[LinkPlace] = []
         self.missing: dict[tuple[str, Face], None] = {}
@@ -103,7 +122,7 @@ class _Desk:
     def link(self, corners: tuple[float, float, float, float], target: str, told: str) -> int:
         """The number of a link on this page, from 0."""
         self.links.append(LinkPlace(corners, target, told))
-        return len(self.links) - 1
+        return self.links_before + len(self.links) - 1
 
 
 def missing_in(drafts: Iterable[Draft]) -> tuple[tuple[str, Face], ...]:

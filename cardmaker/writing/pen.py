@@ -103,7 +103,7 @@ class Pen:
     With ``tagged`` every mark is either part of an element of ``tree`` or marked as decoration.
     """
 
-    def __init__(self, x: Numbers, y: Numbers, shop: Shop, *, tagged: bool = False) -> None:
+    def __init__(self, x: Numbers, y: Numbers, shop: Shop, *, tagged: bool = False, marked: int = 0) -> None:
         self.x, self.y, self.shop = x, y, shop
         self.code: list[str] = []
         self.pending = ""
@@ -112,7 +112,7 @@ class Pen:
         self.font: tuple[Face, float] | None = None
         self.tree: list[int | Element] = []  # of the element that is drawn just now, its kids
         self.tagging = tagged
-        self.marked = 0  # stretches of marked content so far
+        self.marked = marked  # stretches of marked content so far
         self._draw: dict[type, Callable[..., None]] = {
             Line: self.line, Rectangle: self.rectangle, Dot: self.dot, Path: self.path,
             Words: self.words, Stamp: self.stamp, Group: self.group, Link: self.link,

@@ -1,0 +1,274 @@
+"""A binder from many pattern files: cards drawn over all cores, put together in one document, written whole."""
+
+from __future__ import annotations
+
+import pickle
+import zlib
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
+from pathlib import Path
+from typing import Final, NamedTuple
+
+from cardmaker import workshop
+from cardmaker.composing.binder.arranging import Heading, arranged
+from cardmaker.composing.binder.whole import Parts, Side, whole
+from cardmaker.composing.card import Seen, face_of
+from cardmaker.composing.measures import Units
+from cardmaker.composing.pages import Leaf, TooWide
+from cardmaker.many import answers
+from cardmaker.nouns.binder import Binder, Entry, Order, Section
+from cardmaker.nouns.card_layout import CardLayout, Paper
+from cardmaker.nouns.carried import DIGEST, About, Carried
+from cardmaker.nouns.plan import Plan
+from cardmaker.problems import Problem, ProblemsFound
+from cardmaker.progress import watched
+from cardmaker.reading.files import kind_of_file, read_binder
+from cardmaker.reading.source_text import LARGEST_FILE
+from cardmaker.workshop import WrongUsage
+from cardmaker.writing.draft import Draft, draft_of, with_marks
+from cardmaker.writing.fonts import TypeRuler
+from cardmaker.writing.painter import paint_drafts
+
+
+class Setup(NamedTuple):
+    """What is the same for every card of a binder."""
+
+    bench: workshop.Bench
+    layout: CardLayout
+    paper: Paper
+    units: Units | None
+
+
+class Drawn(NamedTuple):
+    """A card that is ready to be bound. ``packed`` is its draft, which waits until all are there."""
+
+    entry: Entry
+    packed: bytes
+    files: tuple[Carried, ...]
+    left_out: tuple[str, ...]
+
+
+class Asked(NamedTuple):
+    """What the command asks for; what is left out is taken from the binder file, or from the layout."""
+
+    names: tuple[str, ...]
+    title: str | None = None
+    by: Order | None = None
+    layout: str | None = None
+    paper: str | None = None
+    loom: str | None = None
+    units: Units | None = None
+    duplex: bool = False
+    strict: bool = False
+    quiet: bool = False
+    jobs: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Bound:
+    """A finished binder, and what kept patterns out of it."""
+
+    pdf: bytes
+    pages: int
+    cards: int
+    problems: tuple[Problem, ...]
+
+
+TITLE: Final = "A book of tapes"
+
+
+def make_binder(asked: Asked) -> Bound:
+    """The binder that is asked for. Raises ProblemsFound and WrongUsage."""
+    file = asked_binder([Path(name) for name in asked.names])
+    if file is not None and file.sections and asked.by:
+        raise WrongUsage("A binder file has its own sections: leave --by out.")
+    binder = file or Binder(TITLE)
+    binder = replace(binder, title=asked.title or binder.title, by=asked.by, duplex=asked.duplex or binder.duplex)
+    sections = section_paths(binder) if file else {Section(""): pattern_paths(asked.names)}
+    layout = workshop.load_layout(workshop.find("layout", asked.layout or binder.layout or "record"))
+    paper = workshop.paper_of(layout, asked.paper or binder.paper or None)
+    bench = workshop.make_bench(
+        asked.loom or binder.loom or None,
+        None,
+        any_pegs=workshop.shows_pegs(layout),
+        in_full=workshop.asks_bench(layout),
+    )
+    setup = Setup(bench, layout, paper, asked.units or binder.units)
+    return bind(binder, sections, setup, strict=asked.strict, quiet=asked.quiet, jobs=asked.jobs)
+
+
+def asked_binder(names: Sequence[Path]) -> Binder | None:
+    """The binder file, when that is what was named. Raises ProblemsFound, and WrongUsage for more than one."""
+    found = [path for path in names if path.is_file() and path.suffix in workshop.ENDINGS and _is_binder(path)]
+    if not found:
+        return None
+    if len(names) > 1:
+        raise WrongUsage(f"{found[0]} is a binder file: name it alone.")
+    return read_binder(found[0])
+
+
+def _is_binder(path: Path) -> bool:
+    with path.open("rb") as file:
+        return kind_of_file(file.read(LARGEST_FILE)) == "binder"
+
+
+def pattern_paths(names: Iterable[str]) -> list[Path]:
+    """The files that are named: those of a folder in the order of their names. Raises WrongUsage."""
+    paths: list[Path] = []
+    for name in names:
+        path = Path(name)
+        if not path.is_dir():
+            paths.append(workshop.find("pattern", name))
+            continue
+        inside = sorted(file for file in path.rglob("*") if file.suffix in workshop.ENDINGS and file.is_file())
+        if not inside:
+            raise WrongUsage(f"There is no .yaml file in the folder {path}")
+        paths += inside
+    return list(dict.fromkeys(paths))
+
+
+def section_paths(binder: Binder) -> dict[Section, list[Path]]:
+    """The files of each section. Raises ProblemsFound with every name that means nothing."""
+    folder = Path(binder.places.file).parent
+    problems: list[Problem] = []
+    found: dict[Section, list[Path]] = {}
+    for number, section in enumerate(binder.sections):
+        found[section] = []
+        for index, name in enumerate(section.patterns):
+            beside = folder / name
+            try:
+                found[section].append(beside if beside.is_file() else workshop.find("pattern", name))
+            except WrongUsage as no:
+                place = binder.places.of(("sections", number, "patterns", index))
+                problems.append(Problem(binder.places.file, place, f"sections: {number + 1}: patterns", str(no)))
+    if problems:
+        raise ProblemsFound(problems)
+    return found
+
+
+def draw(setup: Setup, path: Path) -> Drawn | tuple[Problem, ...]:
+    """One card with what the binder must know of it, or the problems of its file."""
+    try:
+        plan = workshop.plan_for(workshop.load_pattern(path), setup.bench)
+        seen = Seen(from_behind=plan.loom.threads_from == "back")
+        drawn = workshop.draw_card(plan, setup.layout, setup.paper, setup.units, seen)
+    except ProblemsFound as found:
+        return found.problems
+    packed = zlib.compress(pickle.dumps(drawn.draft), 1)
+    return Drawn(_entry(plan, path), packed, workshop.carried_files([plan]), drawn.left_out)
+
+
+def _entry(plan: Plan, path: Path) -> Entry:
+    pattern = plan.pattern
+    colours = {colour.yarn: colour.ends for colour in plan.colours}
+    holding = [other.title for other in plan.other_looms if other.placement is not None]
+    return Entry(
+        anchor=str(path),
+        title=pattern.title,
+        code=pattern.code,
+        ends=plan.ends,
+        width_mm=plan.width.likely_mm,
+        colours=colours,
+        purposes=pattern.purposes,
+        grade=pattern.source.grade if pattern.source else "",
+        looms=tuple(sorted({plan.loom.title, *holding})),
+        loom=plan.loom.title,
+        face=face_of(plan),
+    )
+
+
+def bind(
+    binder: Binder,
+    sections: Mapping[Section, Sequence[Path]],
+    setup: Setup,
+    *,
+    strict: bool,
+    quiet: bool,
+    jobs: int = 0,
+) -> Bound:
+    """The binder. A pattern that cannot be made is named at its end; when ``strict``, ProblemsFound is raised instead.
+
+    Raises WrongUsage when there is nothing to bind.
+    """
+    paths = list(dict.fromkeys(path for found in sections.values() for path in found))
+    cards, problems = _drawn(paths, setup, quiet, jobs)
+    if problems and strict:
+        raise ProblemsFound(problems)
+    if not cards and problems:
+        raise ProblemsFound(problems)
+    headings = _headings(binder, sections, cards)
+    parts = Parts(binder, headings, setup.bench.looms, tuple(problems), _leaf(setup), setup.units or setup.layout.units)
+    try:
+        sides = whole(parts)
+    except TooWide as no:
+        raise WrongUsage(f"{setup.paper.name} is too small for a binder's contents: {no}.") from None
+    files = _files(cards, binder)
+    about = About(binder.title, binder.about, author=binder.credit, facts={DIGEST: workshop.content_digest(files)})
+    drafts = _drafts(sides, cards)
+    pdf = paint_drafts(watched(drafts, len(sides), "binding", quiet=quiet), about, files)
+    return Bound(pdf, len(sides), len(cards), tuple(problems))
+
+
+def _drawn(paths: Sequence[Path], setup: Setup, quiet: bool, jobs: int) -> tuple[dict[str, Drawn], list[Problem]]:
+    """Every card by its path, and the problems of those that cannot be made."""
+    cards: dict[str, Drawn] = {}
+    problems: list[Problem] = []
+    with answers(partial(draw, setup), paths, jobs) as found:
+        for path, answer in zip(paths, watched(found, len(paths), "drawing", quiet=quiet), strict=True):
+            if isinstance(answer, Drawn):
+                cards[str(path)] = answer
+            else:
+                problems += answer
+    return cards, problems
+
+
+def _headings(
+    binder: Binder, sections: Mapping[Section, Sequence[Path]], cards: Mapping[str, Drawn]
+) -> tuple[Heading, ...]:
+    """The binder file's own sections, or those that the order asked for makes."""
+    if not binder.sections:
+        entries = [cards[str(path)].entry for paths in sections.values() for path in paths if str(path) in cards]
+        return arranged(entries, binder.by)
+    headings, taken = [], set()
+    for section, paths in sections.items():
+        mine = [str(path) for path in paths if str(path) in cards and str(path) not in taken]
+        taken.update(mine)
+        headings.append(Heading(section.title, tuple(cards[path].entry for path in mine), section.text))
+    return tuple(headings)
+
+
+def _leaf(setup: Setup) -> Leaf:
+    layout = setup.layout
+    margin = layout.margin_mm
+    return Leaf(
+        setup.paper,
+        TypeRuler(),
+        margin_mm=margin,
+        binding_mm=layout.binding_mm if layout.binding_side != "none" else margin,
+        binding_side=layout.binding_side if layout.binding_side != "none" else "left",
+    )
+
+
+def _files(cards: Mapping[str, Drawn], binder: Binder) -> tuple[Carried, ...]:
+    """The files of all cards, each once, and the binder's own."""
+    files: dict[tuple[str, bytes], Carried] = {}
+    taken: set[str] = set()
+    for card in cards.values():
+        for file in card.files:
+            workshop.carry(files, taken, file.kind, file.path, file.data)
+    workshop.carry(files, taken, "binder", binder.places.file, binder.places.raw)
+    return tuple(files.values())
+
+
+def _drafts(sides: Sequence[Side], cards: dict[str, Drawn]) -> Iterator[Draft]:
+    """Every side drawn, one at a time; a card is taken out of its wrapping when its turn has come."""
+    for side in sides:
+        if side.entry is not None:
+            draft: Draft = pickle.loads(zlib.decompress(cards[side.entry.anchor].packed))
+            draft = draft._replace(anchor=side.entry.anchor)
+        else:
+            assert side.page is not None
+            draft = draft_of(side.page)
+        draft = with_marks(draft, side.extra)
+        yield draft._replace(label=side.label, bookmarks=side.bookmarks)

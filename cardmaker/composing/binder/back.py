@@ -1,0 +1,56 @@
+"""A binder's back: what holds for every card, once; and what could not be made."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import groupby
+
+from cardmaker.composing import binder_words as words
+from cardmaker.composing.pages import (
+    Block,
+    Column,
+    Gap,
+    Heading,
+    KeepTogether,
+    Leaf,
+    Paragraph,
+    Row,
+    Running,
+    Table,
+    flow,
+)
+from cardmaker.composing.pages_numbered import unnumbered
+from cardmaker.composing.setting import Span
+from cardmaker.nouns.loom import Loom
+from cardmaker.nouns.marks import Face, Page
+from cardmaker.problems import Problem
+
+
+def back_pages(looms: Sequence[Loom], leaf: Leaf) -> tuple[Page, ...]:
+    """The looms, the words, and the cautions."""
+    rows = tuple(_loom_row(loom) for loom in sorted(looms, key=lambda loom: (loom.capacity, loom.title)))
+    columns = tuple(
+        Column(head, "right" if head in words.LOOM_HEADS[2:5] else "left", grows=head == words.LOOM_HEADS[5])
+        for head in words.LOOM_HEADS
+    )
+    blocks: list[Block] = [Heading(words.LOOMS), Table(words.LOOMS, columns, rows)] if rows else []
+    blocks += [Gap(3.0), Heading(words.GLOSSARY)]
+    blocks += [Paragraph((Span(word, Face.SANS_SEMIBOLD), Span(told))) for word, told in words.WORDS]
+    cautions = tuple(Paragraph((Span(said),), mark="dot") for said in words.SAFETY)
+    blocks += [Gap(3.0), KeepTogether((Heading(words.CAUTIONS), *cautions))]
+    return flow(blocks, leaf, Running(words.BACK, number=unnumbered))
+
+
+def _loom_row(loom: Loom) -> Row:
+    return Row((
+        loom.title, words.heddles(loom), str(loom.slots), str(loom.holes), str(loom.capacity), words.counting(loom),
+    ))  # fmt: skip
+
+
+def not_made_pages(problems: Sequence[Problem], leaf: Leaf) -> tuple[Page, ...]:
+    """Every file that could not be made into a card, with all of its problems."""
+    blocks: list[Block] = []
+    for file, found in groupby(problems, key=lambda problem: problem.file):
+        told = [Paragraph((Span(words.problem_line(problem)),), "small", "dot") for problem in found]
+        blocks += [Heading(words.file_name(file)), *told]
+    return flow(blocks, leaf, Running(words.NOT_MADE, words.NOT_MADE_ASIDE, number=unnumbered))

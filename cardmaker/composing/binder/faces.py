@@ -1,0 +1,80 @@
+"""A sheet of small pictures: every tape's face with its name, to find a pattern by looking."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from functools import partial
+from math import ceil
+from typing import Final
+
+from cardmaker.composing import binder_words as words
+from cardmaker.composing.ink import SOFT
+from cardmaker.composing.pages import Leaf, Picture, Running, flow
+from cardmaker.composing.pages_numbered import unnumbered
+from cardmaker.composing.setting import leading
+from cardmaker.composing.shifting import shifted
+from cardmaker.geometry import Box
+from cardmaker.nouns.binder import Entry
+from cardmaker.nouns.binder import Face as TapeFace
+from cardmaker.nouns.marks import Face, Link, Mark, Page, Stamp, Words
+
+CELL: Final = 31.0  # mm: about as wide as a cell is
+BETWEEN: Final = 4.0
+HIGH: Final = 24.0
+WIDEST: Final = 24.0  # mm: wider tapes are drawn smaller
+
+
+def stamped(face: TapeFace, box: Box) -> Stamp:
+    """The face from the top of ``box`` to its foot."""
+    clip = Box(box.left, box.top, min(face.width_mm, box.width), box.height)
+    count = ceil(box.height / face.repeat_mm)
+    return Stamp(shifted(face.marks, box.left, box.top), count, 0.0, face.repeat_mm, clip)
+
+
+def face_sheets(entries: Sequence[Entry], numbers: Mapping[str, int], leaf: Leaf) -> tuple[Page, ...]:
+    """All faces in rows, each leading to its card."""
+    columns = max(1, int((leaf.printable.width + BETWEEN) / (CELL + BETWEEN)))
+    rows = [entries[at : at + columns] for at in range(0, len(entries), columns)]
+    height = HIGH + 2 * leading(leaf.sizes.smallest) + 3.0
+    blocks = [
+        Picture(
+            f"faces {number}",
+            height,
+            partial(_row, row, numbers, leaf, columns),
+            "; ".join(words.face_alt(entry, entry.face.alt) for entry in row),
+        )
+        for number, row in enumerate(rows, start=1)
+    ]
+    return flow(blocks, leaf, Running(words.FACES, words.FACES_ASIDE, number=unnumbered))
+
+
+def _row(row: Sequence[Entry], numbers: Mapping[str, int], leaf: Leaf, columns: int, box: Box) -> tuple[Mark, ...]:
+    cell = (box.width - (columns - 1) * BETWEEN) / columns
+    return tuple(
+        _cell(entry, numbers, leaf, Box(box.left + place * (cell + BETWEEN), box.top, cell, box.height))
+        for place, entry in enumerate(row)
+    )
+
+
+def _cell(entry: Entry, numbers: Mapping[str, int], leaf: Leaf, box: Box) -> Link:
+    size = leaf.sizes.smallest
+    line = leading(size)
+    below = box.top + HIGH + line - 0.6
+    page = numbers[entry.anchor]
+    told = "  ".join(part for part in (entry.code, f"{entry.ends} ends") if part)
+    marks: list[Mark] = [
+        stamped(entry.face, Box(box.left, box.top, box.width, HIGH)),
+        Words(box.left, below, _cut(entry.title, leaf, box.width, size), Face.SANS_SEMIBOLD, size),
+        Words(box.left, below + line, told, Face.SANS, size, SOFT),
+        Words(box.right, below + line, str(page), Face.SANS, size, SOFT, align="right"),
+    ]
+    return Link(box, entry.anchor, tuple(marks), words.page_told(entry, page))
+
+
+def _cut(text: str, leaf: Leaf, width: float, size: float) -> str:
+    """A name too long for its cell ends in an ellipsis; the card has it whole."""
+    if leaf.wide(text, Face.SANS_SEMIBOLD, size) <= width:
+        return text
+    while text and leaf.wide(text + "…", Face.SANS_SEMIBOLD, size) > width:
+        text = text[:-1]
+    return text.rstrip() + "…"

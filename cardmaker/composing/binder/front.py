@@ -1,0 +1,123 @@
+"""A binder's front: the title page, the contents, and the page before each section."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Final
+
+from cardmaker.composing import binder_words as words
+from cardmaker.composing.binder.arranging import Heading
+from cardmaker.composing.binder.faces import stamped
+from cardmaker.composing.ink import HEAVY, SOFT
+from cardmaker.composing.measures import Units
+from cardmaker.composing.pages import Block, Column, Gap, Leaf, Paragraph, Row, Running, Table, flow
+from cardmaker.composing.pages import Heading as Head
+from cardmaker.composing.pages.leaf import capitals
+from cardmaker.composing.pages_numbered import unnumbered
+from cardmaker.composing.setting import Span, leading, set_lines, shortened
+from cardmaker.geometry import Box
+from cardmaker.nouns.binder import Binder, Entry
+from cardmaker.nouns.marks import Face, Group, Line, Mark, Page, Words
+
+NAME_SIZE: Final = 40.0  # points, or less for a long name
+BAND_TOP, BAND_SHARE = 0.42, 0.4  # of the page's height: where the band of tapes begins, and how high it is
+BETWEEN_TAPES: Final = 3.0
+LEAST_TAPE: Final = 2.0  # mm: the narrowest that is worth its place in the band
+
+
+def title_page(binder: Binder, entries: Sequence[Entry], leaf: Leaf) -> Page:
+    """The binder's name, what it is, a band of its tapes at life size, and whose it is."""
+    area, sizes = leaf.printable, leaf.sizes
+    size = shortened(binder.title, Face.SERIF_SEMIBOLD, NAME_SIZE, area.width, leaf.ruler, sizes.heading)
+    baseline = area.top + 0.16 * area.height
+    box = Box(area.left, baseline - capitals(size) - 2, area.width, capitals(size) + 5)
+    groups = [Group("title", binder.title, box, (Words(area.left, baseline, binder.title, Face.SERIF_SEMIBOLD, size),))]
+    rule = baseline + 6.0
+    groups.append(Group("artefact", "rule", box, (Line(area.left, rule, area.right, rule, HEAVY),)))
+    said = [Span(text, colour=SOFT) for text in (*binder.about.splitlines(), f"{words.counted(entries)}.") if text]
+    lines = leaf.lines(said, sizes.heading, area.width * 0.8)[:8]
+    below = Box(area.left, rule, area.width, 6 + len(lines) * leading(sizes.heading))
+    told = set_lines(lines, area.left, rule + 3 + leading(sizes.heading), sizes.heading, leaf.ruler)
+    groups.append(Group("paragraph", "about", below, tuple(told)))
+    groups += [*_band(entries, area), *_credit(binder, leaf)]
+    paper = leaf.paper
+    panel = Group("panel", binder.title, area, tuple(groups))
+    return Page(paper.width_mm, paper.height_mm, (panel,), binder.title)
+
+
+def _band(entries: Sequence[Entry], area: Box) -> Iterator[Group]:
+    """As many tapes as the width holds, taken evenly from the whole binder, side by side as they would hang."""
+    chosen = _chosen(entries, area.width)
+    if not chosen:
+        return
+    box = Box(area.left, area.top + BAND_TOP * area.height, area.width, BAND_SHARE * area.height)
+    marks: list[Mark] = []
+    left = box.left
+    for entry in chosen:
+        marks.append(stamped(entry.face, Box(left, box.top, entry.face.width_mm, box.height)))
+        left += entry.face.width_mm + BETWEEN_TAPES
+    yield Group("figure", "tapes", box, tuple(marks), ", ".join(words.name_and_code(entry) for entry in chosen))
+
+
+def _chosen(entries: Sequence[Entry], width: float) -> list[Entry]:
+    """The most entries, at even steps through the list, whose tapes fit side by side."""
+    wide = [entry for entry in entries if entry.face.width_mm >= LEAST_TAPE]
+    for count in range(min(len(wide), int(width / (LEAST_TAPE + BETWEEN_TAPES))), 0, -1):
+        chosen = [wide[index * len(wide) // count] for index in range(count)]
+        if sum(entry.face.width_mm + BETWEEN_TAPES for entry in chosen) - BETWEEN_TAPES <= width:
+            return chosen
+    return []
+
+
+def _credit(binder: Binder, leaf: Leaf) -> Iterator[Group]:
+    area, size = leaf.printable, leaf.sizes.body
+    lines = leaf.lines([Span(text) for text in (binder.credit,) if text], size, area.width)
+    lines += leaf.lines([Span(binder.marked_as, colour=SOFT)] if binder.marked_as else [], size, area.width)
+    if lines:
+        first = area.bottom - (len(lines) - 1) * leading(size) - 1
+        box = Box(area.left, first - leading(size), area.width, area.bottom - first + leading(size))
+        yield Group("paragraph", "credit", box, tuple(set_lines(lines, area.left, first, size, leaf.ruler)))
+
+
+CONTENTS_COLUMNS: Final = tuple(
+    Column(head, "left" if head in ("Code", "Name") else "right", grows=head == "Name") for head in words.CONTENTS_HEADS
+)
+
+
+def contents(
+    headings: Sequence[Heading], numbers: Mapping[str, int], backs: Sequence[tuple[str, str]], leaf: Leaf, units: Units
+) -> tuple[Page, ...]:
+    """Every card under its section with its page, then what stands at the back (anchor and title)."""
+    blocks: list[Block] = []
+    for heading in headings:
+        if heading.title:
+            blocks.append(Head(heading.title, f"{words.PAGE.lower()} {numbers[section_anchor(heading)]}"))
+        if heading.entries:
+            rows = tuple(_row(each, numbers, units) for each in heading.entries)
+            blocks.append(Table(heading.title, CONTENTS_COLUMNS, rows))
+        blocks.append(Gap(2.0))
+    rows = tuple(Row((title, str(numbers[anchor])), anchor) for anchor, title in backs)
+    blocks.append(Table(words.INDEXES, (Column("", grows=True), Column(words.PAGE, "right")), rows))
+    return flow(blocks, leaf, Running(words.CONTENTS, number=unnumbered))
+
+
+def _row(entry: Entry, numbers: Mapping[str, int], units: Units) -> Row:
+    cells = (entry.code, entry.title, str(entry.ends), words.width(entry, units), str(numbers[entry.anchor]))
+    return Row(cells, entry.anchor)
+
+
+def section_anchor(heading: Heading) -> str:
+    return f"section {heading.title}"
+
+
+def divider(heading: Heading, numbers: Mapping[str, int], leaf: Leaf) -> tuple[Page, ...]:
+    """The page before a section: its name, its text, and what is in it."""
+    blocks: list[Block] = [
+        Paragraph((Span(" ".join(text.split())),)) for text in heading.text.split("\n\n") if text.strip()
+    ]
+    if heading.entries:
+        columns = (Column("Code"), Column("Name", grows=True), Column(words.PAGE, "right"))
+        rows = tuple(Row((each.code, each.title, str(numbers[each.anchor])), each.anchor) for each in heading.entries)
+        blocks += [Gap(3.0), Table(heading.title, columns, rows)]
+    aside = words.section_aside(len(heading.entries)) if heading.entries else ""
+    return flow(blocks, leaf, Running(heading.title, aside, number=unnumbered))
