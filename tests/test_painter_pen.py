@@ -10,8 +10,9 @@ from hypothesis import strategies as st
 
 from cardmaker.geometry import Box
 from cardmaker.nouns.marks import Dot, Face, Group, Line, Mark, Path, Rectangle, Stamp, Step, Words
+from cardmaker.writing.codes import usual
 from cardmaker.writing.pen import POINTS_PER_MM, Numbers, Pen, colour_operands, compact
-from cardmaker.writing.tokens import font_token, text_token
+from cardmaker.writing.tokens import text_token
 
 TOP = 100 * POINTS_PER_MM
 
@@ -103,11 +104,16 @@ def test_words_stay_in_one_text_object_and_change_only_what_differs() -> None:
         Words(10, 35, "d", Face.SANS, 12, "#ff0000"), Words(10, 25, "e", Face.SANS, 12, "#ff0000", turned=90),
     )  # fmt: skip
     assert written == [
-        "0 g", "BT", font_token(Face.SANS, "9"), f"1 0 0 1 28.346 212.598 Tm {text_token(Face.SANS, '9', 'ab')}",
-        f"1 0 0 1 28.346 198.425 Tm {text_token(Face.SANS, '9', 'c')}", "1 0 0 rg", font_token(Face.SANS, "12"),
-        f"1 0 0 1 28.346 184.252 Tm {text_token(Face.SANS, '12', 'd')}",
-        f"0 1 -1 0 28.346 212.598 Tm {text_token(Face.SANS, '12', 'e')}", "ET",
+        "0 g", "BT", "/F1+0 9 Tf", f"1 0 0 1 28.346 212.598 Tm <{usual('ab')}> Tj",
+        f"1 0 0 1 28.346 198.425 Tm <{usual('c')}> Tj", "1 0 0 rg", "/F1+0 12 Tf",
+        f"1 0 0 1 28.346 184.252 Tm <{usual('d')}> Tj", f"0 1 -1 0 28.346 212.598 Tm <{usual('e')}> Tj", "ET",
     ]  # fmt: skip
+
+
+def test_a_text_with_an_unusual_character_waits_for_the_document() -> None:
+    assert operators(Words(10, 25, "дa", Face.SANS, 9))[-2] == (
+        f"1 0 0 1 28.346 212.598 Tm {text_token(Face.SANS, '9', 'дa')}"
+    )
 
 
 def test_steps_of_a_path() -> None:

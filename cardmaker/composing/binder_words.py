@@ -22,11 +22,11 @@ CAUTIONS: Final = "Before you begin"
 NOT_MADE: Final = "Not in this binder"
 NOT_MADE_ASIDE: Final = "These patterns could not be made into cards. Mend what is told here and make the binder again."
 NO_USE: Final = "No use stated"
-NO_CODE: Final = "no code"
 PAGE: Final = "Page"
-SPANNED: Final = "to"
 
-CONTENTS_HEADS: Final = ("Code", "Name", "Ends", "Width", "Page")
+CODE: Final = "Code"
+NAME: Final = "Name"
+CONTENTS_HEADS: Final = (CODE, NAME, "Ends", "Width", PAGE)
 LOOM_HEADS: Final = ("Loom", "Heddles", "Slots", "Holes", "Most ends", "The marked middle is")
 INDEX_TITLES: Final = ("By code", "By number of ends", "By width", "By colour", "By use", "By loom that holds it")
 

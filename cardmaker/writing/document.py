@@ -26,8 +26,13 @@ def text_string(text: str) -> str:
 
 def squeezed(content: bytes, entries: dict[str, Any] | None = None) -> Any:
     """A stream that is compressed here and now, so that a long document keeps no long texts."""
+    return pressed(zlib.compress(content), entries)
+
+
+def pressed(content: bytes, entries: dict[str, Any] | None = None) -> Any:
+    """A stream that was compressed before."""
     dictionary = PDFDictionary({**(entries or {}), "Filter": PDFArray(["/FlateDecode"])})
-    return PDFStream(dictionary, zlib.compress(content) + b"\n")
+    return PDFStream(dictionary, content + b"\n")
 
 
 class Document(PDFDocument):  # type: ignore[misc]

@@ -1,19 +1,20 @@
-"""One page drawn, before it is part of any document: fonts have no codes yet, forms no names, links no pages.
+"""One page drawn, before it is part of any document: forms go by what is in them, links lead to names.
 
 Why: pages can be drawn in any process and in any order, and put together afterwards, in order, by one. A draft is
-plain data. Where its content asks for something that only the document knows, it has a token between two marks.
+plain data, and small: its contents are compressed already, but for those that hold unusual characters.
 """
 
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Sequence
+import zlib
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Final, NamedTuple
 
 from cardmaker.nouns.marks import Bookmark, Face, Mark, Page
 from cardmaker.writing.fonts import composed, lacks
 from cardmaker.writing.pen import POINTS_PER_MM, Numbers, Pen
-from cardmaker.writing.tokens import FORM, token
+from cardmaker.writing.tokens import filled, has_tokens
 from cardmaker.writing.tree import Element
 
 _X: Final = Numbers()
@@ -21,10 +22,30 @@ _Y: Final[dict[float, Numbers]] = {}
 _KNOWN: Final[dict[Face, set[str]]] = {face: set() for face in Face}  # characters that a face is known to have
 
 
-class Form(NamedTuple):
-    """Marks that are drawn once and placed often: their content, and the keys of the forms that it asks for."""
+class Content(NamedTuple):
+    """A stretch of operators: compressed, or as text while it has tokens in it. ``digest`` is of the text."""
 
-    content: str
+    digest: bytes
+    pressed: bytes
+    waiting: str = ""
+
+    def finished(self, answers: Mapping[str, str]) -> bytes:
+        """It, compressed, with all tokens answered."""
+        return zlib.compress(filled(self.waiting, answers).encode("latin-1")) if self.waiting else self.pressed
+
+
+def content_of(code: str) -> Content:
+    """Operators as content."""
+    if has_tokens(code):
+        return Content(hashlib.md5(code.encode(), usedforsecurity=False).digest(), b"", code)
+    written = code.encode("latin-1")
+    return Content(hashlib.md5(written, usedforsecurity=False).digest(), zlib.compress(written))
+
+
+class Form(NamedTuple):
+    """Marks that are drawn once and placed often: their content, and the names of the forms that it asks for."""
+
+    content: Content
     inner: tuple[str, ...]
 
 
@@ -37,13 +58,14 @@ class LinkPlace(NamedTuple):
 
 
 class Draft(NamedTuple):
-    """A page's content with tokens, and everything about the page that the document must know. Sizes in points."""
+    """A page's contents, and everything about it that the document must know. Sizes in points."""
 
     width: float
     height: float
-    content: str
-    forms: dict[str, Form]  # those inside others first
-    used: tuple[str, ...]  # keys of the forms that the page itself asks for
+    contents: tuple[Content, ...]
+    letters: dict[Face, str]  # the characters set in each face, each once
+    forms: dict[str, Form]  # by name, those inside others first
+    used: tuple[str, ...]  # names of the forms that the page itself asks for
     links: tuple[LinkPlace, ...]
     tree: tuple[int | Element, ...]
     marked: int  # how many stretches of content are marked
@@ -61,10 +83,11 @@ def draft_of(page: Page) -> Draft:
     desk = _Desk(_Y.setdefault(height, Numbers(height, -POINTS_PER_MM)))
     pen = Pen(_X, desk.y, desk, tagged=True)
     pen.draw(page.marks)
-    content = pen.finished()
+    content = content_of(pen.finished())
     return Draft(
-        width, height, content, desk.forms, tuple(desk.in_use[0]), tuple(desk.links), tuple(pen.tree),
-        pen.marked, tuple(desk.missing), page.title, page.language, page.anchor, page.label, page.bookmarks,
+        width, height, (content,), desk.letters(), desk.forms, tuple(desk.in_use[0]), tuple(desk.links),
+        tuple(pen.tree), pen.marked, tuple(desk.missing), page.title, page.language, page.anchor, page.label,
+        page.bookmarks,
     )  # fmt: skip
 
 
@@ -76,7 +99,8 @@ def with_marks(draft: Draft, marks: Sequence[Mark]) -> Draft:
     pen = Pen(_X, desk.y, desk, tagged=True, marked=draft.marked)
     pen.draw(marks)
     return draft._replace(
-        content=f"{draft.content}\n{pen.finished()}",
+        contents=(*draft.contents, content_of(pen.finished())),
+        letters=_together(draft.letters, desk.letters()),
         forms=draft.forms | desk.forms,
         used=tuple(dict.fromkeys((*draft.used, *desk.in_use[0]))),
         links=(*draft.links, *desk.links),
@@ -84,6 +108,14 @@ def with_marks(draft: Draft, marks: Sequence[Mark]) -> Draft:
         marked=pen.marked,
         missing=(*draft.missing, *desk.missing),
     )
+
+
+def _together(one: Mapping[Face, str], other: Mapping[Face, str]) -> dict[Face, str]:
+    return {
+        face: "".join(sorted({*one.get(face, ""), *other.get(face, "")}))
+        for face in Face
+        if face in one or face in other
+    }
 
 
 class _Desk:
@@ -94,6 +126,7 @@ class _Desk:
         self.forms: dict[str, Form] = {}
         self.links: list[LinkPlace] = []
         self.missing: dict[tuple[str, Face], None] = {}
+        self.set_in: dict[Face, set[str]] = {face: set() for face in Face}
         self.in_use: list[list[str]] = [[]]  # the forms that the page, and each form on the way down, has asked for
 
     def checked(self, text: str, face: Face) -> str:
@@ -104,20 +137,25 @@ class _Desk:
             self.missing.update(dict.fromkeys((character, face) for character in lacking))
             known.update(set(set_as).difference(lacking))
             if lacking:
-                return "".join(character for character in set_as if character not in lacking)
+                set_as = "".join(character for character in set_as if character not in lacking)
+        self.set_in[face].update(set_as)
         return set_as
 
+    def letters(self) -> dict[Face, str]:
+        """The characters set in each face."""
+        return {face: "".join(sorted(characters)) for face, characters in self.set_in.items() if characters}
+
     def repeat(self, marks: tuple[Mark, ...], left: float, top: float) -> str:
-        """The token of the form that draws ``marks``; those that come out alike are one, wherever they stand."""
+        """The name of the form that draws ``marks``; those that come out alike are one, wherever they stand."""
         self.in_use.append([])
         pen = Pen(Numbers(-left * POINTS_PER_MM), Numbers(top * POINTS_PER_MM, -POINTS_PER_MM), self)
         pen.draw(marks)
-        form = Form(pen.finished(), tuple(self.in_use.pop()))
-        key = hashlib.md5(form.content.encode(), usedforsecurity=False).hexdigest()
+        form = Form(content_of(pen.finished()), tuple(self.in_use.pop()))
+        key = f"R{form.content.digest.hex()[:20]}"
         self.forms[key] = form
         if key not in self.in_use[-1]:
             self.in_use[-1].append(key)
-        return token(FORM, key)
+        return f"/{key}"
 
     def link(self, corners: tuple[float, float, float, float], target: str, told: str) -> int:
         """The number of a link on this page, from 0."""

@@ -15,13 +15,12 @@ from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFObjectReference
 
 from cardmaker.nouns.carried import About, Carried
 from cardmaker.nouns.marks import Bookmark, Face, Page
-from cardmaker.writing.document import Document, Raw, squeezed, text_string
-from cardmaker.writing.draft import Draft, draft_of, missing_in
+from cardmaker.writing.document import Document, Raw, pressed, text_string
+from cardmaker.writing.draft import Draft, Form, draft_of, missing_in
 from cardmaker.writing.fonts import character_name
 from cardmaker.writing.outline import outline, page_labels
 from cardmaker.writing.properties import attach, describe
 from cardmaker.writing.structure import Structure
-from cardmaker.writing.tokens import filled
 from cardmaker.writing.typecase import TypeCase
 
 # Taken by ReportLab from a settings file or RL_… variables if we did not say.
@@ -104,7 +103,7 @@ class _Press:
         self.document = Document(language)
         self.case = TypeCase(self.document)
         self.structure = Structure(self.document)
-        self.forms: dict[str, Any] = {}  # key to the form's reference
+        self.forms: dict[str, Any] = {}  # name to the form's reference
         self.anchors: dict[str, str] = {}  # name to the page's reference
         self.waiting: list[tuple[Any, str]] = []  # links, and the names that they lead to
         self.bookmarks: list[tuple[Bookmark, str]] = []
@@ -113,15 +112,18 @@ class _Press:
     def sheet(self, draft: Draft) -> None:
         """One page more."""
         document = self.document
-        for key, form in draft.forms.items():
-            if key not in self.forms:
-                self._form(key, form.content, form.inner)
-        content = filled(draft.content, self.case).encode("latin-1")
-        document.digest.update(b"%r %r\n%s\n" % (draft.width, draft.height, content))
+        self.case.take(draft.letters)
+        for name, form in draft.forms.items():
+            if name not in self.forms:
+                self._form(name, form)
         page = PDFPage()
         page.MediaBox = PDFArray([0, 0, draft.width, draft.height])
         page.Resources = self._resources(draft.used)
-        page.Contents = squeezed(content)
+        streams = [pressed(content.finished(self.case)) for content in draft.contents]
+        page.Contents = streams[0] if len(streams) == 1 else PDFArray([document.Reference(each) for each in streams])
+        document.digest.update(b"%r %r" % (draft.width, draft.height))
+        for content in draft.contents:
+            document.digest.update(content.digest)
         page.Tabs = "/S"  # a keyboard walks through the links in the order of the structure
         document.addPage(page)
         reference = document.reference(page)
@@ -138,6 +140,7 @@ class _Press:
             if target not in self.anchors:
                 raise ValueError(f"a link leads to '{target}', which is no page")
             link.inside += f" /Dest [{self.anchors[target]} /XYZ null null null]"
+        self.case.close()
         self.structure.finish()
         outline(document, self.bookmarks)
         page_labels(document, self.labels)
@@ -145,21 +148,16 @@ class _Press:
         describe(document, about)
         return document.finished()
 
-    def _form(self, key: str, content: str, inner: tuple[str, ...]) -> None:
-        form = squeezed(
-            filled(content, self.case).encode("latin-1"),
-            {
-                "Type": "/XObject", "Subtype": "/Form", "FormType": 1, "Resources": self._resources(inner),
-                "BBox": PDFArray([-_REACH, -_REACH, _REACH, _REACH]),
-            },
-        )  # fmt: skip
-        name = f"Repeat{len(self.forms) + 1}"
-        self.forms[key] = self.document.Reference(form, name)
-        self.case.forms[key] = f"/{name}"
-        self.document.digest.update(f"{name}\n{content}\n".encode())
+    def _form(self, name: str, form: Form) -> None:
+        entries = {
+            "Type": "/XObject", "Subtype": "/Form", "FormType": 1, "Resources": self._resources(form.inner),
+            "BBox": PDFArray([-_REACH, -_REACH, _REACH, _REACH]),
+        }  # fmt: skip
+        self.forms[name] = self.document.Reference(pressed(form.content.finished(self.case), entries), name)
+        self.document.digest.update(form.content.digest)
 
     def _resources(self, forms: Iterable[str]) -> Any:
-        named = {self.case.forms[key][1:]: self.forms[key] for key in forms}
+        named = {name: self.forms[name] for name in forms}
         entries = {"Font": PDFObjectReference("BasicFonts"), "ProcSet": PDFArray(["/PDF", "/Text"])}
         return PDFDictionary({**entries, "XObject": PDFDictionary(named)} if named else entries)
 

@@ -13,8 +13,9 @@ from typing import Final, Protocol
 
 from cardmaker.geometry import Box
 from cardmaker.nouns.marks import Colour, Dot, Face, Group, Line, Link, Mark, Path, Rectangle, Stamp, Words
+from cardmaker.writing.codes import FONT_NAMES, usual
 from cardmaker.writing.fonts import text_width
-from cardmaker.writing.tokens import font_token, text_token
+from cardmaker.writing.tokens import text_token
 from cardmaker.writing.tree import HOLDERS, LINK, TAGS, Element
 
 POINTS_PER_MM: Final = 72 / 25.4
@@ -246,7 +247,7 @@ class Pen:
             self.pending = "ET"
         font, size = (mark.face, mark.size), compact(mark.size)
         if font != self.font:
-            code.append(font_token(mark.face, size))
+            code.append(f"/{FONT_NAMES[mark.face]}+0 {size} Tf")
             self.font = font
         x, y = mark.x, mark.y
         back = _SHARE_LEFT_OF[mark.align] and _SHARE_LEFT_OF[mark.align] * _width_mm(mark)
@@ -254,7 +255,9 @@ class Pen:
             place = f"0 1 -1 0 {self.x[x]} {self.y[y + back]} Tm"
         else:
             place = f"1 0 0 1 {self.x[x - back]} {self.y[y]} Tm"
-        code.append(f"{place} {text_token(mark.face, size, self.shop.checked(mark.text, mark.face))}")
+        text = self.shop.checked(mark.text, mark.face)
+        codes = usual(text)
+        code.append(f"{place} <{codes}> Tj" if codes else f"{place} {text_token(mark.face, size, text)}")
 
     def stamp(self, mark: Stamp) -> None:
         """One repeat is drawn once, as a form, and placed at every step; a single one is drawn where it stands."""

@@ -1,4 +1,4 @@
-"""Tokens: what a draft's content asks of the document that it will be part of.
+"""Tokens: what a page's content asks of the document that it will be part of, where it holds unusual characters.
 
 A token stands between two control characters, which no text can hold, since they are refused before it is drawn.
 """
@@ -11,26 +11,20 @@ from typing import Final
 
 from cardmaker.nouns.marks import Face
 
-FORM: Final = "*"  # then the form's key
 _BEGIN, _END = "\x01", "\x02"
 _CUT: Final = re.compile(f"[{_BEGIN}{_END}]")
 _LETTERS: Final = {face: letter for letter, face in zip("abcdefgh", Face, strict=False)}
 FACES: Final = {letter: face for face, letter in _LETTERS.items()}
 
 
-def token(kind: str, said: str) -> str:
-    """What asks for something: one letter for its kind, then the rest."""
-    return f"{_BEGIN}{kind}{said}{_END}"
-
-
-def font_token(face: Face, size: str) -> str:
-    """Asks for the operator that sets this face at this size."""
-    return f"{_BEGIN}{_LETTERS[face]}{size}{_END}"
-
-
 def text_token(face: Face, size: str, text: str) -> str:
     """Asks for the operator that shows this text, the face being set at this size already."""
     return f"{_BEGIN}{_LETTERS[face]}{size} {text}{_END}"
+
+
+def has_tokens(content: str) -> bool:
+    """Whether a content asks for anything."""
+    return _BEGIN in content
 
 
 def filled(content: str, answers: Mapping[str, str]) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cache
 from typing import Any
 from weakref import WeakKeyDictionary
@@ -10,8 +11,9 @@ from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont, TTFontFace
 
 from cardmaker.nouns.marks import Face
+from cardmaker.writing.codes import FONT_NAMES, PLACES, SPACE
 from cardmaker.writing.fonts import face_file
-from cardmaker.writing.tokens import FACES, FORM
+from cardmaker.writing.tokens import FACES
 
 
 class _Face(TTFontFace):  # type: ignore[misc]
@@ -59,41 +61,51 @@ def font_of(face: Face) -> Any:
 
 
 class TypeCase(dict[str, str]):
-    """The answers to the tokens of a document's pages, each worked out once: operators that set a font or show a text.
+    """The faces of one document: which are used, with which characters, and where unusual characters have a place.
 
-    A font of a PDF holds 255 characters; where a text needs more than the first, it returns to that afterwards, so that
-    every page may count on it.
+    As a mapping it answers tokens, each worked out once. Where a text needs more than the first font of its face, it
+    returns to that afterwards, so that every page may count on it.
     """
 
     def __init__(self, document: Any) -> None:
         self.document = document
-        self.forms: dict[str, str] = {}
+        self.letters: dict[Face, set[str]] = {}
+        self.states: dict[Face, Any] = {}
+
+    def take(self, letters: Mapping[Face, str]) -> None:
+        """Characters that a page has set."""
+        for face, characters in letters.items():
+            if face not in self.letters:
+                self.letters[face] = set()
+                self.states[face] = self._opened(face)
+            self.letters[face].update(characters)
+
+    def _opened(self, face: Face) -> Any:
+        """The font is one of the document's, its usual characters in their places."""
+        font = font_of(face)
+        state = font._assignState(self.document)
+        state.internalName = FONT_NAMES[face]
+        state.assignments = {point: place for place, point in enumerate(PLACES) if point != SPACE} | {SPACE: SPACE}
+        state.subsets, state.nextCode = [list(PLACES)], len(PLACES)
+        self.document.fontMapping[font.fontName] = f"/{FONT_NAMES[face]}"
+        self.document.delayedFonts.append(font)
+        return state
+
+    def close(self) -> None:
+        """Only what was used is embedded: every other place of the first fonts is a space."""
+        for face, state in self.states.items():
+            used = set(map(ord, self.letters[face]))
+            state.subsets[0] = [point if point in used or not point else SPACE for point in state.subsets[0]]
 
     def __missing__(self, asked: str) -> str:
-        if asked[0] == FORM:
-            return self.forms[asked[1:]]  # few, and kept apart: the texts are forgotten when they are many
-        size, is_text, text = asked[1:].partition(" ")
-        font = font_of(FACES[asked[0]])
-        said = self._shown(font, size, text) if is_text else f"{self._name(font, 0)} {size} Tf"
-        if len(self) > _MOST_ANSWERS:
-            self.clear()
-        self[asked] = said
-        return said
-
-    def _name(self, font: Any, subset: int) -> str:
-        name: str = font.getSubsetInternalName(subset, self.document)
-        return name
-
-    def _shown(self, font: Any, size: str, text: str) -> str:
-        operators, now = [], 0
+        size, _, text = asked[1:].partition(" ")
+        font, operators, now = font_of(FACES[asked[0]]), [], 0
         for subset, codes in font.splitString(text, self.document):
             if subset != now:
-                operators.append(f"{self._name(font, subset)} {size} Tf")
+                operators.append(f"{font.getSubsetInternalName(subset, self.document)} {size} Tf")
                 now = subset
             operators.append(f"<{codes.hex()}> Tj")
         if now:
-            operators.append(f"{self._name(font, 0)} {size} Tf")
-        return " ".join(operators)
-
-
-_MOST_ANSWERS = 20_000  # then a long binder's begin anew; the same question always has the same answer
+            operators.append(f"{font.getSubsetInternalName(0, self.document)} {size} Tf")
+        self[asked] = said = " ".join(operators)
+        return said

@@ -35,7 +35,7 @@ def face_sheets(entries: Sequence[Entry], numbers: Mapping[str, int], leaf: Leaf
     """All faces in rows, each leading to its card."""
     columns = max(1, int((leaf.printable.width + BETWEEN) / (CELL + BETWEEN)))
     rows = [entries[at : at + columns] for at in range(0, len(entries), columns)]
-    height = HIGH + 2 * leading(leaf.sizes.smallest) + 3.0
+    height = HIGH + 2 * leading(leaf.sizes.smallest) + 3.6
     blocks = [
         Picture(
             f"faces {number}",
@@ -59,7 +59,7 @@ def _row(row: Sequence[Entry], numbers: Mapping[str, int], leaf: Leaf, columns: 
 def _cell(entry: Entry, numbers: Mapping[str, int], leaf: Leaf, box: Box) -> Link:
     size = leaf.sizes.smallest
     line = leading(size)
-    below = box.top + HIGH + line - 0.6
+    below = box.top + HIGH + line + 0.2
     page = numbers[entry.anchor]
     told = "  ".join(part for part in (entry.code, f"{entry.ends} ends") if part)
     marks: list[Mark] = [

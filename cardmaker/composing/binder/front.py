@@ -10,7 +10,7 @@ from cardmaker.composing.binder.arranging import Heading
 from cardmaker.composing.binder.faces import stamped
 from cardmaker.composing.ink import HEAVY, SOFT
 from cardmaker.composing.measures import Units
-from cardmaker.composing.pages import Block, Column, Gap, Leaf, Paragraph, Row, Running, Table, flow
+from cardmaker.composing.pages import Block, Column, Gap, Leaf, Paragraph, Picture, Row, Running, Table, flow
 from cardmaker.composing.pages import Heading as Head
 from cardmaker.composing.pages.leaf import capitals
 from cardmaker.composing.pages_numbered import unnumbered
@@ -21,7 +21,8 @@ from cardmaker.nouns.marks import Face, Group, Line, Mark, Page, Words
 
 NAME_SIZE: Final = 40.0  # points, or less for a long name
 BAND_TOP, BAND_SHARE = 0.42, 0.4  # of the page's height: where the band of tapes begins, and how high it is
-BETWEEN_TAPES: Final = 3.0
+BETWEEN_TAPES, MOST_BETWEEN = 3.0, 14.0
+HANGING: Final = 60.0  # mm: how far the tapes of a section hang on its first page
 LEAST_TAPE: Final = 2.0  # mm: the narrowest that is worth its place in the band
 
 
@@ -47,16 +48,22 @@ def title_page(binder: Binder, entries: Sequence[Entry], leaf: Leaf) -> Page:
 
 def _band(entries: Sequence[Entry], area: Box) -> Iterator[Group]:
     """As many tapes as the width holds, taken evenly from the whole binder, side by side as they would hang."""
-    chosen = _chosen(entries, area.width)
-    if not chosen:
-        return
     box = Box(area.left, area.top + BAND_TOP * area.height, area.width, BAND_SHARE * area.height)
+    chosen, marks = hung(entries, box)
+    if chosen:
+        yield Group("figure", "tapes", box, marks, ", ".join(words.name_and_code(entry) for entry in chosen))
+
+
+def hung(entries: Sequence[Entry], box: Box) -> tuple[list[Entry], tuple[Mark, ...]]:
+    """As many tapes as ``box`` holds, taken evenly from all, side by side, and which they are."""
+    chosen = _chosen(entries, box.width)
     marks: list[Mark] = []
-    left = box.left
+    left, spare = box.left, box.width - sum(entry.face.width_mm for entry in chosen)
+    gap = min(MOST_BETWEEN, spare / (len(chosen) - 1)) if len(chosen) > 1 else 0.0
     for entry in chosen:
         marks.append(stamped(entry.face, Box(left, box.top, entry.face.width_mm, box.height)))
-        left += entry.face.width_mm + BETWEEN_TAPES
-    yield Group("figure", "tapes", box, tuple(marks), ", ".join(words.name_and_code(entry) for entry in chosen))
+        left += entry.face.width_mm + gap
+    return chosen, tuple(marks)
 
 
 def _chosen(entries: Sequence[Entry], width: float) -> list[Entry]:
@@ -79,26 +86,34 @@ def _credit(binder: Binder, leaf: Leaf) -> Iterator[Group]:
         yield Group("paragraph", "credit", box, tuple(set_lines(lines, area.left, first, size, leaf.ruler)))
 
 
-CONTENTS_COLUMNS: Final = tuple(
-    Column(head, "left" if head in ("Code", "Name") else "right", grows=head == "Name") for head in words.CONTENTS_HEADS
-)
-
-
 def contents(
     headings: Sequence[Heading], numbers: Mapping[str, int], backs: Sequence[tuple[str, str]], leaf: Leaf, units: Units
 ) -> tuple[Page, ...]:
     """Every card under its section with its page, then what stands at the back (anchor and title)."""
+    rows = [tuple(_row(each, numbers, units) for each in heading.entries) for heading in headings]
+    columns = _in_line([row for each in rows for row in each], leaf)
     blocks: list[Block] = []
-    for heading in headings:
+    for heading, own in zip(headings, rows, strict=True):
         if heading.title:
             blocks.append(Head(heading.title, f"{words.PAGE.lower()} {numbers[section_anchor(heading)]}"))
         if heading.entries:
-            rows = tuple(_row(each, numbers, units) for each in heading.entries)
-            blocks.append(Table(heading.title, CONTENTS_COLUMNS, rows))
+            blocks.append(Table(heading.title, columns, own, ruled=True))
         blocks.append(Gap(2.0))
-    rows = tuple(Row((title, str(numbers[anchor])), anchor) for anchor, title in backs)
-    blocks.append(Table(words.INDEXES, (Column("", grows=True), Column(words.PAGE, "right")), rows))
+    at_the_back = tuple(Row((title, str(numbers[anchor])), anchor) for anchor, title in backs)
+    blocks.append(Table(words.INDEXES, (Column("", grows=True), Column(words.PAGE, "right")), at_the_back, ruled=True))
     return flow(blocks, leaf, Running(words.CONTENTS, number=unnumbered))
+
+
+def _in_line(rows: Sequence[Row], leaf: Leaf) -> tuple[Column, ...]:
+    """The columns of every section's table, each with room for the widest figure of them all."""
+    columns = []
+    for index, head in enumerate(words.CONTENTS_HEADS):
+        if head == words.NAME:
+            columns.append(Column(head, grows=True))
+            continue
+        widest = max((row.cells[index] for row in rows), key=lambda text: leaf.wide(text, Face.SANS, 10), default="")
+        columns.append(Column(head, "left" if head == words.CODE else "right", holds=widest))
+    return tuple(columns)
 
 
 def _row(entry: Entry, numbers: Mapping[str, int], units: Units) -> Row:
@@ -116,8 +131,15 @@ def divider(heading: Heading, numbers: Mapping[str, int], leaf: Leaf) -> tuple[P
         Paragraph((Span(" ".join(text.split())),)) for text in heading.text.split("\n\n") if text.strip()
     ]
     if heading.entries:
-        columns = (Column("Code"), Column("Name", grows=True), Column(words.PAGE, "right"))
+        blocks.append(_hanging(heading))
+        columns = (Column(words.CODE), Column(words.NAME, grows=True), Column(words.PAGE, "right"))
         rows = tuple(Row((each.code, each.title, str(numbers[each.anchor])), each.anchor) for each in heading.entries)
-        blocks += [Gap(3.0), Table(heading.title, columns, rows)]
+        blocks += [Gap(5.0), Table(heading.title, columns, rows, ruled=True)]
     aside = words.section_aside(len(heading.entries)) if heading.entries else ""
     return flow(blocks, leaf, Running(heading.title, aside, number=unnumbered))
+
+
+def _hanging(heading: Heading) -> Picture:
+    """The section's tapes at life size, as many as find room."""
+    alt = ", ".join(words.name_and_code(entry) for entry in heading.entries[:40])
+    return Picture("tapes", HANGING, lambda box: hung(heading.entries, box)[1], alt)

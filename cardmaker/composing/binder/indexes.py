@@ -44,10 +44,10 @@ def _table(title: str, lines: Sequence[_Line], numbers: Mapping[str, int]) -> Ta
     columns = (
         Column(key_head, "right" if figures else "left", strong=True),
         Column(aside_head),
-        Column("Name", grows=True),
+        Column(words.NAME, grows=True),
         Column(words.PAGE, "right"),
     )
-    return Table(title, columns, tuple(rows))
+    return Table(title, columns, tuple(rows), ruled=True)
 
 
 _HEADS: Final = dict(

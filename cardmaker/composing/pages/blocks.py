@@ -29,13 +29,15 @@ class Column(NamedTuple):
     """One column of a table: its head and how it is ranged.
 
     Words are ranged left and wrap where the table is full. Figures are ranged right and are never wrapped or cut.
-    ``grows``: takes the room that is left over.
+    ``grows``: takes the room that is left over. ``holds`` is a text that it has room for even if no row needs it, so
+    that the columns of several tables stand in line.
     """
 
     head: str
     align: Literal["left", "right"] = "left"
     strong: bool = False
     grows: bool = False
+    holds: str = ""
 
 
 class Row(NamedTuple):

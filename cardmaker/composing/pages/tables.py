@@ -117,7 +117,8 @@ def _face(column: Column, row: Row) -> Face:
 
 def _widest(table: Table, index: int, leaf: Leaf, size: float) -> float:
     column = table.columns[index]
-    return max((leaf.wide(row.cells[index], _face(column, row), size) for row in table.rows), default=0.0)
+    held = leaf.wide(column.holds, Face.SANS_SEMIBOLD if column.strong else Face.SANS, size) if column.holds else 0.0
+    return max([held, *(leaf.wide(row.cells[index], _face(column, row), size) for row in table.rows)])
 
 
 def _longest(table: Table, index: int, leaf: Leaf, size: float) -> float:
