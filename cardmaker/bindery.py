@@ -13,11 +13,11 @@ from typing import Final, NamedTuple
 from cardmaker import workshop
 from cardmaker.composing.binder.arranging import Heading, arranged
 from cardmaker.composing.binder.whole import Parts, Side, whole
-from cardmaker.composing.card import Seen, face_of
+from cardmaker.composing.card import Seen, face_repeat
 from cardmaker.composing.measures import Units
 from cardmaker.composing.pages import Leaf, TooWide
 from cardmaker.many import answers
-from cardmaker.nouns.binder import Binder, Entry, Order, Section
+from cardmaker.nouns.binder import Binder, Entry, Face, Order, Section
 from cardmaker.nouns.card_layout import CardLayout, Paper
 from cardmaker.nouns.carried import DIGEST, About, Carried
 from cardmaker.nouns.plan import Plan
@@ -26,7 +26,7 @@ from cardmaker.progress import watched
 from cardmaker.reading.files import kind_of_file, read_binder
 from cardmaker.reading.source_text import LARGEST_FILE
 from cardmaker.workshop import WrongUsage
-from cardmaker.writing.draft import Draft, draft_of, with_marks
+from cardmaker.writing.draft import Draft, Form, draft_of, form_of, with_marks
 from cardmaker.writing.fonts import TypeRuler
 from cardmaker.writing.painter import paint_drafts
 
@@ -41,10 +41,14 @@ class Setup(NamedTuple):
 
 
 class Drawn(NamedTuple):
-    """A card that is ready to be bound. ``packed`` is its draft, which waits until all are there."""
+    """A card that is ready to be bound. ``packed`` is its draft, which waits until all are there.
+
+    ``face`` is the form that its small picture is stamped from.
+    """
 
     entry: Entry
     packed: bytes
+    face: Form
     files: tuple[Carried, ...]
     left_out: tuple[str, ...]
 
@@ -156,10 +160,13 @@ def draw(setup: Setup, path: Path) -> Drawn | tuple[Problem, ...]:
     except ProblemsFound as found:
         return found.problems
     packed = zlib.compress(pickle.dumps(drawn.draft), 1)
-    return Drawn(_entry(plan, path), packed, workshop.carried_files([plan]), drawn.left_out)
+    box, marks, alt = face_repeat(plan)
+    name, form = form_of(marks)
+    entry = _entry(plan, path, Face(name, box.width, box.height, alt))
+    return Drawn(entry, packed, form, workshop.carried_files([plan]), drawn.left_out)
 
 
-def _entry(plan: Plan, path: Path) -> Entry:
+def _entry(plan: Plan, path: Path, face: Face) -> Entry:
     pattern = plan.pattern
     colours = {colour.yarn: colour.ends for colour in plan.colours}
     holding = [other.title for other in plan.other_looms if other.placement is not None]
@@ -174,7 +181,7 @@ def _entry(plan: Plan, path: Path) -> Entry:
         grade=pattern.source.grade if pattern.source else "",
         looms=tuple(sorted({plan.loom.title, *holding})),
         loom=plan.loom.title,
-        face=face_of(plan),
+        face=face,
     )
 
 
@@ -205,9 +212,10 @@ def bind(
         raise WrongUsage(f"{setup.paper.name} is too small for a binder's contents: {no}.") from None
     files = _files(cards, binder)
     about = About(binder.title, binder.about, author=binder.credit, facts={DIGEST: workshop.content_digest(files)})
+    made = len(cards)
     drafts = _drafts(sides, cards)
     pdf = paint_drafts(watched(drafts, len(sides), "binding", quiet=quiet), about, files)
-    return Bound(pdf, len(sides), len(cards), tuple(problems))
+    return Bound(pdf, len(sides), made, tuple(problems))
 
 
 def _drawn(paths: Sequence[Path], setup: Setup, quiet: bool, jobs: int) -> tuple[dict[str, Drawn], list[Problem]]:
@@ -263,12 +271,14 @@ def _files(cards: Mapping[str, Drawn], binder: Binder) -> tuple[Carried, ...]:
 
 def _drafts(sides: Sequence[Side], cards: dict[str, Drawn]) -> Iterator[Draft]:
     """Every side drawn, one at a time; a card is taken out of its wrapping when its turn has come."""
+    faces = {card.entry.face.name: card.face for card in cards.values()}
     for side in sides:
         if side.entry is not None:
-            draft: Draft = pickle.loads(zlib.decompress(cards[side.entry.anchor].packed))
+            draft: Draft = pickle.loads(zlib.decompress(cards.pop(side.entry.anchor).packed))
             draft = draft._replace(anchor=side.entry.anchor)
         else:
             assert side.page is not None
             draft = draft_of(side.page)
+            draft = draft._replace(forms=draft.forms | {name: faces[name] for name in draft.used if name in faces})
         draft = with_marks(draft, side.extra)
         yield draft._replace(label=side.label, bookmarks=side.bookmarks)

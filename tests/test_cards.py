@@ -31,7 +31,7 @@ from cardmaker.composing.card import Composed, compose_card, printable
 from cardmaker.geometry import Box
 from cardmaker.nouns.card_layout import CardLayout, Paper
 from cardmaker.nouns.loom import Mark as Marked
-from cardmaker.nouns.marks import Dot, Face, Group, Line, Link, Mark, Path, Rectangle, Stamp, Words
+from cardmaker.nouns.marks import Again, Dot, Face, Group, Line, Link, Mark, Path, Rectangle, Stamp, Words
 from cardmaker.nouns.pattern import Pattern
 from cardmaker.nouns.plan import Plan
 from cardmaker.problems import ProblemsFound, Refusal
@@ -167,7 +167,7 @@ def extent(mark: Mark) -> Box | None:
     match mark:
         case Group() | Link():
             return around(extent(inner) for inner in mark.marks)
-        case Stamp():
+        case Stamp() | Again():
             return mark.clip  # it shows nowhere else
         case Words():
             return letters_box(mark, RULER.descent_mm(mark.face, mark.size))

@@ -14,7 +14,7 @@ from cardmaker.composing.panels.ribbon import draw_ribbon, ribbon_width
 from cardmaker.composing.sheet import Drawing, Sheet, tightened
 from cardmaker.geometry import Box
 from cardmaker.nouns.card_layout import CardLayout, PanelPlace, Paper
-from cardmaker.nouns.marks import Group, Page
+from cardmaker.nouns.marks import Group, Mark, Page
 from cardmaker.nouns.plan import Plan
 from cardmaker.nouns.ruler import Ruler
 from cardmaker.problems import Refusal
@@ -23,9 +23,7 @@ from cardmaker.reckoning.segments import segments
 
 if TYPE_CHECKING:
     from cardmaker.composing.change_words import Replaced
-    from cardmaker.nouns.binder import Face
 
-WIDEST_FACE: Final = 24.0  # mm
 TIGHTER: Final = (1.0, 0.95, 0.9, 0.85)  # how far type and gaps give way before a card is refused
 
 
@@ -88,18 +86,15 @@ def compose_card(
     return Composed(Page(paper.width_mm, paper.height_mm, tuple(groups), title), left_out)
 
 
-def face_of(plan: Plan) -> Face:
-    """The tape's face as a small picture, at life size or as much smaller as it takes to be no wider than a thumb."""
+def face_repeat(plan: Plan) -> tuple[Box, tuple[Mark, ...], str]:
+    """One repeat of the tape's face at life size, from the top left corner: its box, its marks, and what it shows."""
     from cardmaker.composing.weave import Cloth, pick_height, picks_drawn, repeat_of
-    from cardmaker.nouns.binder import Face
 
-    width = float(plan.width.likely_mm)
-    scale = min(1.0, WIDEST_FACE / width)
     repeat = repeat_of(plan)
-    box = Box(0.0, 0.0, width * scale, pick_height(plan) * scale * len(repeat))
+    box = Box(0.0, 0.0, float(plan.width.likely_mm), pick_height(plan) * len(repeat))
     inks = palette([(colour.yarn, plan.pattern.yarn(colour.yarn).colour) for colour in plan.colours])
     marks = picks_drawn(Cloth(plan, inks), [pick.raised for pick in repeat], box)
-    return Face(box.width, box.height, tuple(marks), wording.face_alt(plan))
+    return box, tuple(marks), wording.face_alt(plan)
 
 
 def _fitted(sheet: Sheet, box: Box) -> tuple[Sheet, Fitted]:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Final, Literal
+from collections.abc import Sequence
+from typing import Final, Literal, NamedTuple
 
 from cardmaker.composing import binder_words as words
 from cardmaker.composing.ink import POINT, SOFT
+from cardmaker.composing.pages import Block, Running
 from cardmaker.geometry import Box
 from cardmaker.nouns.card_layout import Paper
 from cardmaker.nouns.marks import Face, Group, Link, Mark, Words
@@ -13,6 +15,13 @@ from cardmaker.nouns.ruler import Ruler
 
 SIZE: Final = 9.0
 FROM_EDGE: Final = 7.5  # mm: the baseline above the lower edge, and the figure within the outer one
+
+
+class Text(NamedTuple):
+    """What is to be set on as many pages as it needs, under one name."""
+
+    blocks: Sequence[Block]
+    running: Running
 
 
 def unnumbered(number: int, of: int) -> str:

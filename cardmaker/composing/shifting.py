@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from cardmaker.geometry import Box
-from cardmaker.nouns.marks import Dot, Line, Mark, Path, Rectangle, Stamp, Step, Words
+from cardmaker.nouns.marks import Again, Dot, Line, Mark, Path, Rectangle, Stamp, Step, Words
 
 
 def shifted(marks: Iterable[Mark], dx: float, dy: float = 0.0) -> tuple[Mark, ...]:
@@ -23,6 +23,8 @@ def _shifted(mark: Mark, dx: float, dy: float) -> Mark:
         return replace(mark, box=_box(mark.box, dx, dy))
     if isinstance(mark, Path):
         return replace(mark, steps=tuple(_step(step, dx, dy) for step in mark.steps))
+    if isinstance(mark, Again):
+        return replace(mark, clip=_box(mark.clip, dx, dy))
     inner = shifted(mark.marks, dx, dy)
     if isinstance(mark, Stamp):
         return replace(mark, marks=inner, clip=_box(mark.clip, dx, dy))

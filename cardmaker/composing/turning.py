@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Final, Literal
 
 from cardmaker.geometry import Box
-from cardmaker.nouns.marks import Dot, Line, Mark, Path, Rectangle, Stamp, Step, Words
+from cardmaker.nouns.marks import Again, Dot, Line, Mark, Path, Rectangle, Stamp, Step, Words
 
 _ALIGNED: Final[dict[str, Literal["left", "middle", "right"]]] = {"left": "right", "middle": "middle", "right": "left"}
 
@@ -28,6 +28,8 @@ def _turned(mark: Mark, sum_of_sides: float) -> Mark:
         return replace(mark, steps=tuple(_step(step, sum_of_sides) for step in mark.steps))
     if isinstance(mark, Words):
         return _words(mark, sum_of_sides)
+    if isinstance(mark, Again):
+        return replace(mark, clip=_box(mark.clip, sum_of_sides))
     inner = tuple(_turned(each, sum_of_sides) for each in mark.marks)
     if isinstance(mark, Stamp):
         return replace(mark, marks=inner, dx=-mark.dx, clip=_box(mark.clip, sum_of_sides))

@@ -7,7 +7,6 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Final, Literal, NamedTuple, get_args
 
-from cardmaker.nouns.marks import Mark
 from cardmaker.problems import Places
 
 Order = Literal["use", "width", "ends", "grade"]
@@ -42,11 +41,11 @@ class Binder:
 
 
 class Face(NamedTuple):
-    """The tape's face as a small picture: one repeat from the top left corner, to be stamped downwards."""
+    """The tape's face as a small picture: one repeat, to be stamped downwards, under the name that it is drawn by."""
 
-    width_mm: float
+    name: str
+    width_mm: float  # at life size
     repeat_mm: float
-    marks: tuple[Mark, ...]
     alt: str
 
 

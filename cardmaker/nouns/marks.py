@@ -133,6 +133,20 @@ class Group:
 
 
 @dataclass(frozen=True, slots=True)
+class Again:
+    """Marks that are on another page of the same document as well, stamped downwards from the top left of ``clip``.
+
+    ``name`` is what the drawing of that page calls them; ``scale`` makes them smaller.
+    """
+
+    name: str
+    count: int
+    step_mm: float
+    clip: Box
+    scale: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
 class Link:
     """Marks that lead to another page of the same document when they are clicked: the one whose anchor is ``target``.
 
@@ -145,7 +159,7 @@ class Link:
     told: str = ""
 
 
-Mark = Line | Rectangle | Dot | Path | Words | Stamp | Group | Link
+Mark = Line | Rectangle | Dot | Path | Words | Stamp | Again | Group | Link
 
 
 class Bookmark(NamedTuple):

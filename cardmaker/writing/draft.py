@@ -153,14 +153,25 @@ class _Desk:
         form = Form(content_of(pen.finished()), tuple(self.in_use.pop()))
         key = f"R{form.content.digest.hex()[:20]}"
         self.forms[key] = form
-        if key not in self.in_use[-1]:
-            self.in_use[-1].append(key)
-        return f"/{key}"
+        return self.again(key)
+
+    def again(self, name: str) -> str:
+        """A form that is drawn: from now on it is one of those in use here."""
+        if name not in self.in_use[-1]:
+            self.in_use[-1].append(name)
+        return f"/{name}"
 
     def link(self, corners: tuple[float, float, float, float], target: str, told: str) -> int:
         """The number of a link on this page, from 0."""
         self.links.append(LinkPlace(corners, target, told))
         return self.links_before + len(self.links) - 1
+
+
+def form_of(marks: tuple[Mark, ...]) -> tuple[str, Form]:
+    """Marks that stand at the top left, drawn as a form by themselves, and its name. No forms may be inside."""
+    desk = _Desk(Numbers(0, -POINTS_PER_MM))
+    name = desk.repeat(marks, 0.0, 0.0)[1:]
+    return name, desk.forms[name]
 
 
 def missing_in(drafts: Iterable[Draft]) -> tuple[tuple[str, Face], ...]:

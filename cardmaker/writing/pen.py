@@ -12,7 +12,7 @@ from re import compile as pattern
 from typing import Final, Protocol
 
 from cardmaker.geometry import Box
-from cardmaker.nouns.marks import Colour, Dot, Face, Group, Line, Link, Mark, Path, Rectangle, Stamp, Words
+from cardmaker.nouns.marks import Again, Colour, Dot, Face, Group, Line, Link, Mark, Path, Rectangle, Stamp, Words
 from cardmaker.writing.codes import FONT_NAMES, usual
 from cardmaker.writing.fonts import text_width
 from cardmaker.writing.tokens import text_token
@@ -36,6 +36,10 @@ class Shop(Protocol):
 
     def repeat(self, marks: tuple[Mark, ...], left: float, top: float) -> str:
         """The name of a form that draws ``marks`` with (``left``, ``top``) as its origin."""
+        ...
+
+    def again(self, name: str) -> str:
+        """The name of a form that another page has drawn."""
         ...
 
     def link(self, corners: tuple[float, float, float, float], target: str, told: str) -> int:
@@ -116,7 +120,7 @@ class Pen:
         self.marked = marked  # stretches of marked content so far
         self._draw: dict[type, Callable[..., None]] = {
             Line: self.line, Rectangle: self.rectangle, Dot: self.dot, Path: self.path,
-            Words: self.words, Stamp: self.stamp, Group: self.group, Link: self.link,
+            Words: self.words, Stamp: self.stamp, Again: self.again, Group: self.group, Link: self.link,
         }  # fmt: skip
 
     def draw(self, marks: Iterable[Mark]) -> None:
@@ -281,6 +285,19 @@ class Pen:
         for copy in range(mark.count):
             x, y = across + POINTS_PER_MM * copy * mark.dx, down - POINTS_PER_MM * copy * mark.dy
             self.code.append(f"q 1 0 0 1 {compact(x)} {compact(y)} cm {name} Do Q")
+
+    def again(self, mark: Again) -> None:
+        """A form of another page, placed as a stamp is."""
+        if mark.count < 1:
+            return
+        self.flush()
+        name, clip, scale = self.shop.again(mark.name), mark.clip, compact(mark.scale)
+        self.code.append(f"q {self._box(clip)} W n")
+        across, down = self.x.start + POINTS_PER_MM * clip.left, self.y.start - POINTS_PER_MM * clip.top
+        for copy in range(mark.count):
+            y = down - POINTS_PER_MM * copy * mark.step_mm
+            self.code.append(f"q {scale} 0 0 {scale} {compact(across)} {compact(y)} cm {name} Do Q")
+        self.code.append("Q")
 
     def group(self, mark: Group) -> None:
         """A group's marks stand by themselves in the stream; where marks are tagged, as an element of their own."""

@@ -17,16 +17,15 @@ from cardmaker.composing.pages import (
     Row,
     Running,
     Table,
-    flow,
 )
-from cardmaker.composing.pages_numbered import unnumbered
+from cardmaker.composing.pages_numbered import Text, unnumbered
 from cardmaker.composing.setting import Span
 from cardmaker.nouns.loom import Loom
-from cardmaker.nouns.marks import Face, Page
+from cardmaker.nouns.marks import Face
 from cardmaker.problems import Problem
 
 
-def back_pages(looms: Sequence[Loom], leaf: Leaf) -> tuple[Page, ...]:
+def back_pages(looms: Sequence[Loom], leaf: Leaf) -> Text:
     """The looms, the words, and the cautions."""
     rows = tuple(_loom_row(loom) for loom in sorted(looms, key=lambda loom: (loom.capacity, loom.title)))
     columns = tuple(
@@ -38,7 +37,7 @@ def back_pages(looms: Sequence[Loom], leaf: Leaf) -> tuple[Page, ...]:
     blocks += [Paragraph((Span(word, Face.SANS_SEMIBOLD), Span(told))) for word, told in words.WORDS]
     cautions = tuple(Paragraph((Span(said),), mark="dot") for said in words.SAFETY)
     blocks += [Gap(3.0), KeepTogether((Heading(words.CAUTIONS), *cautions))]
-    return flow(blocks, leaf, Running(words.BACK, number=unnumbered))
+    return Text(blocks, Running(words.BACK, number=unnumbered))
 
 
 def _loom_row(loom: Loom) -> Row:
@@ -47,10 +46,10 @@ def _loom_row(loom: Loom) -> Row:
     ))  # fmt: skip
 
 
-def not_made_pages(problems: Sequence[Problem], leaf: Leaf) -> tuple[Page, ...]:
+def not_made_pages(problems: Sequence[Problem], leaf: Leaf) -> Text:
     """Every file that could not be made into a card, with all of its problems."""
     blocks: list[Block] = []
     for file, found in groupby(problems, key=lambda problem: problem.file):
         told = [Paragraph((Span(words.problem_line(problem)),), "small", "dot") for problem in found]
         blocks += [Heading(words.file_name(file)), *told]
-    return flow(blocks, leaf, Running(words.NOT_MADE, words.NOT_MADE_ASIDE, number=unnumbered))
+    return Text(blocks, Running(words.NOT_MADE, words.NOT_MADE_ASIDE, number=unnumbered))

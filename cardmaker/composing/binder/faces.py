@@ -9,14 +9,13 @@ from typing import Final
 
 from cardmaker.composing import binder_words as words
 from cardmaker.composing.ink import SOFT
-from cardmaker.composing.pages import Leaf, Picture, Running, flow
-from cardmaker.composing.pages_numbered import unnumbered
+from cardmaker.composing.pages import Leaf, Picture, Running
+from cardmaker.composing.pages_numbered import Text, unnumbered
 from cardmaker.composing.setting import leading
-from cardmaker.composing.shifting import shifted
 from cardmaker.geometry import Box
 from cardmaker.nouns.binder import Entry
 from cardmaker.nouns.binder import Face as TapeFace
-from cardmaker.nouns.marks import Face, Link, Mark, Page, Stamp, Words
+from cardmaker.nouns.marks import Again, Face, Link, Mark, Words
 
 CELL: Final = 31.0  # mm: about as wide as a cell is
 BETWEEN: Final = 4.0
@@ -24,14 +23,15 @@ HIGH: Final = 24.0
 WIDEST: Final = 24.0  # mm: wider tapes are drawn smaller
 
 
-def stamped(face: TapeFace, box: Box) -> Stamp:
-    """The face from the top of ``box`` to its foot."""
-    clip = Box(box.left, box.top, min(face.width_mm, box.width), box.height)
-    count = ceil(box.height / face.repeat_mm)
-    return Stamp(shifted(face.marks, box.left, box.top), count, 0.0, face.repeat_mm, clip)
+def stamped(face: TapeFace, box: Box, widest: float = WIDEST) -> Again:
+    """The face from the top of ``box`` to its foot; at life size, or as much smaller as it takes to be ``widest``."""
+    scale = min(1.0, widest / face.width_mm)
+    step = face.repeat_mm * scale
+    clip = Box(box.left, box.top, face.width_mm * scale, box.height)
+    return Again(face.name, ceil(box.height / step), step, clip, scale)
 
 
-def face_sheets(entries: Sequence[Entry], numbers: Mapping[str, int], leaf: Leaf) -> tuple[Page, ...]:
+def face_sheets(entries: Sequence[Entry], numbers: Mapping[str, int], leaf: Leaf) -> Text:
     """All faces in rows, each leading to its card."""
     columns = max(1, int((leaf.printable.width + BETWEEN) / (CELL + BETWEEN)))
     rows = [entries[at : at + columns] for at in range(0, len(entries), columns)]
@@ -45,7 +45,7 @@ def face_sheets(entries: Sequence[Entry], numbers: Mapping[str, int], leaf: Leaf
         )
         for number, row in enumerate(rows, start=1)
     ]
-    return flow(blocks, leaf, Running(words.FACES, words.FACES_ASIDE, number=unnumbered))
+    return Text(blocks, Running(words.FACES, words.FACES_ASIDE, number=unnumbered))
 
 
 def _row(row: Sequence[Entry], numbers: Mapping[str, int], leaf: Leaf, columns: int, box: Box) -> tuple[Mark, ...]:

@@ -10,10 +10,10 @@ from cardmaker.composing.binder.arranging import Heading
 from cardmaker.composing.binder.faces import stamped
 from cardmaker.composing.ink import HEAVY, SOFT
 from cardmaker.composing.measures import Units
-from cardmaker.composing.pages import Block, Column, Gap, Leaf, Paragraph, Picture, Row, Running, Table, flow
+from cardmaker.composing.pages import Block, Column, Gap, Leaf, Paragraph, Picture, Row, Running, Table
 from cardmaker.composing.pages import Heading as Head
 from cardmaker.composing.pages.leaf import capitals
-from cardmaker.composing.pages_numbered import unnumbered
+from cardmaker.composing.pages_numbered import Text, unnumbered
 from cardmaker.composing.setting import Span, leading, set_lines, shortened
 from cardmaker.geometry import Box
 from cardmaker.nouns.binder import Binder, Entry
@@ -61,7 +61,7 @@ def hung(entries: Sequence[Entry], box: Box) -> tuple[list[Entry], tuple[Mark, .
     left, spare = box.left, box.width - sum(entry.face.width_mm for entry in chosen)
     gap = min(MOST_BETWEEN, spare / (len(chosen) - 1)) if len(chosen) > 1 else 0.0
     for entry in chosen:
-        marks.append(stamped(entry.face, Box(left, box.top, entry.face.width_mm, box.height)))
+        marks.append(stamped(entry.face, Box(left, box.top, entry.face.width_mm, box.height), entry.face.width_mm))
         left += entry.face.width_mm + gap
     return chosen, tuple(marks)
 
@@ -88,7 +88,7 @@ def _credit(binder: Binder, leaf: Leaf) -> Iterator[Group]:
 
 def contents(
     headings: Sequence[Heading], numbers: Mapping[str, int], backs: Sequence[tuple[str, str]], leaf: Leaf, units: Units
-) -> tuple[Page, ...]:
+) -> Text:
     """Every card under its section with its page, then what stands at the back (anchor and title)."""
     rows = [tuple(_row(each, numbers, units) for each in heading.entries) for heading in headings]
     columns = _in_line([row for each in rows for row in each], leaf)
@@ -101,7 +101,7 @@ def contents(
         blocks.append(Gap(2.0))
     at_the_back = tuple(Row((title, str(numbers[anchor])), anchor) for anchor, title in backs)
     blocks.append(Table(words.INDEXES, (Column("", grows=True), Column(words.PAGE, "right")), at_the_back, ruled=True))
-    return flow(blocks, leaf, Running(words.CONTENTS, number=unnumbered))
+    return Text(blocks, Running(words.CONTENTS, number=unnumbered))
 
 
 def _in_line(rows: Sequence[Row], leaf: Leaf) -> tuple[Column, ...]:
@@ -125,7 +125,7 @@ def section_anchor(heading: Heading) -> str:
     return f"section {heading.title}"
 
 
-def divider(heading: Heading, numbers: Mapping[str, int], leaf: Leaf) -> tuple[Page, ...]:
+def divider(heading: Heading, numbers: Mapping[str, int], leaf: Leaf) -> Text:
     """The page before a section: its name, its text, and what is in it."""
     blocks: list[Block] = [
         Paragraph((Span(" ".join(text.split())),)) for text in heading.text.split("\n\n") if text.strip()
@@ -136,7 +136,7 @@ def divider(heading: Heading, numbers: Mapping[str, int], leaf: Leaf) -> tuple[P
         rows = tuple(Row((each.code, each.title, str(numbers[each.anchor])), each.anchor) for each in heading.entries)
         blocks += [Gap(5.0), Table(heading.title, columns, rows, ruled=True)]
     aside = words.section_aside(len(heading.entries)) if heading.entries else ""
-    return flow(blocks, leaf, Running(heading.title, aside, number=unnumbered))
+    return Text(blocks, Running(heading.title, aside, number=unnumbered))
 
 
 def _hanging(heading: Heading) -> Picture:

@@ -7,10 +7,9 @@ from typing import Final, NamedTuple
 
 from cardmaker.composing import binder_words as words
 from cardmaker.composing.binder.arranging import by_code, natural
-from cardmaker.composing.pages import Block, Column, Heading, Leaf, Row, Running, Table, flow
-from cardmaker.composing.pages_numbered import unnumbered
+from cardmaker.composing.pages import Block, Column, Heading, Leaf, Row, Running, Table
+from cardmaker.composing.pages_numbered import Text, unnumbered
 from cardmaker.nouns.binder import Entry
-from cardmaker.nouns.marks import Page
 
 
 class _Line(NamedTuple):
@@ -21,14 +20,14 @@ class _Line(NamedTuple):
     entry: Entry
 
 
-def indexes(entries: Sequence[Entry], numbers: Mapping[str, int], leaf: Leaf) -> tuple[Page, ...]:
+def indexes(entries: Sequence[Entry], numbers: Mapping[str, int], leaf: Leaf) -> Text:
     """All indexes one after the other; one with nothing in it is left out."""
     blocks: list[Block] = []
     in_order = by_code(entries)
     for title, lines_of in zip(words.INDEX_TITLES, _INDEXES, strict=True):
         if lines := list(lines_of(in_order)):
             blocks += [Heading(title), _table(title, lines, numbers)]
-    return flow(blocks, leaf, Running(words.INDEXES, number=unnumbered))
+    return Text(blocks, Running(words.INDEXES, number=unnumbered))
 
 
 def _table(title: str, lines: Sequence[_Line], numbers: Mapping[str, int]) -> Table:

@@ -14,8 +14,8 @@ from cardmaker.composing.binder.front import contents, divider, section_anchor, 
 from cardmaker.composing.binder.indexes import indexes
 from cardmaker.composing.ink import SOFT
 from cardmaker.composing.measures import Units
-from cardmaker.composing.pages import Leaf
-from cardmaker.composing.pages_numbered import folio
+from cardmaker.composing.pages import Leaf, flow, pages_needed
+from cardmaker.composing.pages_numbered import Text, folio
 from cardmaker.nouns.binder import Binder, Entry
 from cardmaker.nouns.loom import Loom
 from cardmaker.nouns.marks import Bookmark, Face, Group, Link, Mark, Page, Words
@@ -51,12 +51,13 @@ class Parts(NamedTuple):
 
 
 class _Run(NamedTuple):
-    """Pages that follow each other under one bookmark; or one card, whose page is not here."""
+    """What follows each other under one bookmark: a text, or one page, or a card, whose page is not here."""
 
     anchor: str
     title: str
     level: int
-    pages: tuple[Page, ...] = ()
+    text: Text | None = None
+    page: Page | None = None
     entry: Entry | None = None
 
 
@@ -68,7 +69,7 @@ def whole(parts: Parts) -> tuple[Side, ...]:
     numbers: dict[str, int] = dict.fromkeys(_anchors(parts), 100 + 2 * len(parts.entries))
     for _ in range(MOST_TRIES):
         runs = list(_runs(parts, numbers))
-        found = _numbered(runs, parts.binder.duplex)
+        found = _numbered(runs, parts)
         if found == numbers:
             break
         numbers = found
@@ -89,7 +90,7 @@ def _runs(parts: Parts, numbers: Mapping[str, int]) -> Iterator[_Run]:
     """Everything in order, with the page numbers that are known so far."""
     binder, leaf = parts.binder, parts.leaf
     entries = parts.entries
-    yield _Run("", binder.title, 0, (title_page(binder, entries, leaf),))
+    yield _Run("", binder.title, 0, page=title_page(binder, entries, leaf))
     backs = [(anchor, title) for anchor, title in _BACKS.items() if parts.problems or anchor != "not made"]
     backs = [each for each in backs if entries or each[0] in ("back", "not made")]
     yield _Run("contents", words.CONTENTS, 0, contents(parts.headings, numbers, backs, leaf, parts.units))
@@ -106,20 +107,20 @@ def _runs(parts: Parts, numbers: Mapping[str, int]) -> Iterator[_Run]:
         yield _Run("not made", words.NOT_MADE, 0, not_made_pages(parts.problems, leaf))
 
 
-def _numbered(runs: Sequence[_Run], duplex: bool) -> dict[str, int]:
+def _numbered(runs: Sequence[_Run], parts: Parts) -> dict[str, int]:
     """The page on which each run begins: with both sides printed, always a right-hand one."""
     numbers, page = {}, 1
     for run in runs:
         if run.anchor:
             numbers[run.anchor] = page
-        page += max(1, len(run.pages))
-        if duplex and page % 2 == 0:
+        page += pages_needed(run.text.blocks, parts.leaf, run.text.running) if run.text else 1
+        if parts.binder.duplex and page % 2 == 0:
             page += 1
     return numbers
 
 
 def _sides(runs: Sequence[_Run], numbers: Mapping[str, int], parts: Parts) -> Iterator[Side]:
-    listed = _where_listed(runs, numbers)
+    listed = _where_listed(runs, numbers, parts)
     headed = any(run.level == 0 and run.anchor.startswith("section ") for run in runs)
     page, first_card = 1, True
     for run in runs:
@@ -142,12 +143,18 @@ def _sides_of(run: _Run, parts: Parts, page: int) -> Iterator[Page | None]:
     if run.entry is not None:
         yield None
         page += 1
-    for number, each in enumerate(run.pages):
+    for number, each in enumerate(_pages_of(run, parts)):
         turned = _bound_for(each, page, parts)
         yield replace(turned, anchor=_anchor(run.anchor, number))
         page += 1
     if parts.binder.duplex and page % 2 == 0:
         yield _filler(run, parts)
+
+
+def _pages_of(run: _Run, parts: Parts) -> Sequence[Page]:
+    if run.text:
+        return flow(run.text.blocks, parts.leaf, run.text.running)
+    return [run.page] if run.page else []
 
 
 def _anchor(anchor: str, number: int) -> str:
@@ -191,12 +198,12 @@ def _back(run: _Run, page: int, listed: Mapping[str, tuple[str, int]], numbers: 
     return listed.get(run.anchor, ("contents", numbers["contents"]))
 
 
-def _where_listed(runs: Sequence[_Run], numbers: Mapping[str, int]) -> dict[str, tuple[str, int]]:
+def _where_listed(runs: Sequence[_Run], numbers: Mapping[str, int], parts: Parts) -> dict[str, tuple[str, int]]:
     """For each card the page of the contents that leads to it: that page's anchor and number."""
     found: dict[str, tuple[str, int]] = {}
     for run in runs:
         if run.anchor == "contents":
-            for number, page in enumerate(run.pages):
+            for number, page in enumerate(_pages_of(run, parts)):
                 place = (_anchor("contents", number), numbers["contents"] + number)
                 found |= {target: place for target in _targets(page.marks) if target not in found}
     return found

@@ -12,7 +12,7 @@ from cardmaker.composing.pages.blocks import (
     Row,
     Table,
 )
-from cardmaker.composing.pages.flow import Running, flow, head_height
+from cardmaker.composing.pages.flow import Running, flow, head_height, pages_needed
 from cardmaker.composing.pages.leaf import SHEET_SIZES, Leaf
 from cardmaker.composing.pages.tables import TooWide
 
@@ -33,4 +33,5 @@ __all__ = [
     "TooWide",
     "flow",
     "head_height",
+    "pages_needed",
 ]

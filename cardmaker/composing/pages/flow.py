@@ -48,6 +48,12 @@ def flow(blocks: Sequence[Block], leaf: Leaf, running: Running = _PLAIN) -> tupl
     return tuple(_laid(placed, leaf, running, body, number, len(filled)) for number, placed in enumerate(filled, 1))
 
 
+def pages_needed(blocks: Sequence[Block], leaf: Leaf, running: Running = _PLAIN) -> int:
+    """How many pages :func:`flow` makes of the blocks, found out without drawing them. Raises TooWide."""
+    body = leaf.printable.inset(top=head_height(leaf, running), bottom=_foot_height(leaf, running))
+    return len(_filled(pieces(blocks, leaf), body))
+
+
 def _filled(all_pieces: Sequence[Piece], body: Box) -> list[list[_Placed]]:
     """The pieces of each page with their places."""
     pages: list[list[_Placed]] = [[]]
