@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
-from typing import NamedTuple
+from typing import Final, NamedTuple
+
+from cardmaker.noun import noun
 
 Key = str | int
 KeyPath = tuple[Key, ...]
@@ -17,7 +18,10 @@ class Place(NamedTuple):
     column: int = 1
 
 
-@dataclass(frozen=True, slots=True)
+_NO_KEYS: Final[Mapping[KeyPath, Place]] = {}
+
+
+@noun
 class Places:
     """Where each key of a file stands, so that a later floor can name the line of what it refuses.
 
@@ -25,7 +29,7 @@ class Places:
     """
 
     file: str = ""
-    at: Mapping[KeyPath, Place] = field(default_factory=dict)
+    at: Mapping[KeyPath, Place] = _NO_KEYS
     raw: bytes = b""
 
     def of(self, path: KeyPath) -> Place:
@@ -37,7 +41,10 @@ class Places:
         return self.at.get((), Place())
 
 
-@dataclass(frozen=True, slots=True)
+NOWHERE: Final = Places()  # of a noun that no file describes
+
+
+@noun
 class Problem:
     """One thing wrong in one file, told in one line: place, what was found, what to write instead."""
 

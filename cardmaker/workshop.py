@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from hashlib import sha256
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, Literal, NamedTuple, get_args
 
 from cardmaker.composing.measures import Units
+from cardmaker.noun import noun
 from cardmaker.nouns.card_layout import CardLayout, Paper
 from cardmaker.nouns.carried import CODE, DIGEST, VERSION, About, Carried, CarriedKind, plain_name
 from cardmaker.nouns.loom import Loom
@@ -308,7 +308,7 @@ def _unprintable(missing: Sequence[tuple[str, str, object]], places: Places) -> 
         yield Problem(places.file, places.of(()), "", message, "Write it in other characters.")
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class MadeOver:
     """A pattern in another size: the text of its file, and the sizes near by, a line each."""
 

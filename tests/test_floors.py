@@ -17,6 +17,7 @@ FLOORS: Final = {
     "problems": 0,
     "units": 0,
     "geometry": 0,
+    "noun": 0,
     "nouns": 1,
     "reading": 2,
     "reckoning": 2,

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from cardmaker.composing import wording
@@ -13,6 +12,7 @@ from cardmaker.composing.panels import PANELS
 from cardmaker.composing.panels.ribbon import draw_ribbon, ribbon_width
 from cardmaker.composing.sheet import Drawing, Sheet, tightened
 from cardmaker.geometry import Box
+from cardmaker.noun import replace
 from cardmaker.nouns.card_layout import CardLayout, PanelPlace, Paper
 from cardmaker.nouns.marks import Group, Mark, Page
 from cardmaker.nouns.plan import Plan

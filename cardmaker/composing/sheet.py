@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 from math import floor
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -13,6 +12,7 @@ from cardmaker.composing.palette import Ink, hatching
 from cardmaker.composing.setting import Line, Span, leading, line_counts, set_lines, wrapped
 from cardmaker.composing.turning import turned_over
 from cardmaker.geometry import Box
+from cardmaker.noun import noun
 from cardmaker.nouns.card_layout import CardLayout, Paper, TypeSizes
 from cardmaker.nouns.marks import Face, Mark, Words
 from cardmaker.nouns.plan import Plan
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from cardmaker.composing.change_words import Replaced
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Sheet:
     """One card in the making."""
 
@@ -98,7 +98,7 @@ class Drawing(NamedTuple):
     left_out: str = ""  # what the panel itself had no room for
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Panel:
     """A kind of panel: whether it has anything to say, the room it wants, and how it is drawn."""
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 from typing import Final, Literal
 
 from cardmaker.geometry import Box
+from cardmaker.noun import replace
 from cardmaker.nouns.marks import Again, Dot, Line, Mark, Path, Rectangle, Stamp, Step, Words
 
 _ALIGNED: Final[dict[str, Literal["left", "middle", "right"]]] = {"left": "right", "middle": "middle", "right": "left"}
@@ -19,13 +19,13 @@ def turned_over(marks: Iterable[Mark], box: Box) -> list[Mark]:
 
 def _turned(mark: Mark, sum_of_sides: float) -> Mark:
     if isinstance(mark, Line):
-        return replace(mark, x1=sum_of_sides - mark.x1, x2=sum_of_sides - mark.x2)
+        return mark._replace(x1=sum_of_sides - mark.x1, x2=sum_of_sides - mark.x2)
     if isinstance(mark, Dot):
-        return replace(mark, x=sum_of_sides - mark.x)
+        return mark._replace(x=sum_of_sides - mark.x)
     if isinstance(mark, Rectangle):
-        return replace(mark, box=_box(mark.box, sum_of_sides))
+        return mark._replace(box=_box(mark.box, sum_of_sides))
     if isinstance(mark, Path):
-        return replace(mark, steps=tuple(_step(step, sum_of_sides) for step in mark.steps))
+        return mark._replace(steps=tuple(_step(step, sum_of_sides) for step in mark.steps))
     if isinstance(mark, Words):
         return _words(mark, sum_of_sides)
     if isinstance(mark, Again):
@@ -40,8 +40,8 @@ def _words(mark: Words, sum_of_sides: float) -> Words:
     """Upright words change their alignment; turned ones keep it and stand as far on the other side of their line."""
     if mark.turned:
         cap = 0.66 * mark.size * 25.4 / 72
-        return replace(mark, x=sum_of_sides - mark.x + cap)
-    return replace(mark, x=sum_of_sides - mark.x, align=_ALIGNED[mark.align])
+        return mark._replace(x=sum_of_sides - mark.x + cap)
+    return mark._replace(x=sum_of_sides - mark.x, align=_ALIGNED[mark.align])
 
 
 def _box(box: Box, sum_of_sides: float) -> Box:

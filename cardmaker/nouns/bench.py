@@ -5,10 +5,10 @@ Every field with a unit in its name is an unrounded number in that unit; counts 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
+from cardmaker.noun import noun
 from cardmaker.nouns.loom import Side, Space
 
 Number = Fraction | float  # a length, a share or a force, exact where the sum allows it
@@ -16,7 +16,7 @@ Status = Literal["published", "computed", "common practice, no source", "from me
 StripeRun = tuple[str, int]  # a yarn and how many ends of it lie side by side
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Layer:
     """The roll after one whole turn: the warp on it so far, its diameter, and what that would be without packing."""
 
@@ -26,7 +26,7 @@ class Layer:
     unpacked_diameter_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class LetOff:
     """The warp that one stop of the beam lets off: roll full, half the warp gone, one turn left; and all the moves."""
 
@@ -37,7 +37,7 @@ class LetOff:
     longer_than_zone: bool = False  # one stop lets off more than the zone: the fell drops behind it
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class TapeLeft:
     """Finished tape still to come while so many turns of warp are on the beam."""
 
@@ -45,7 +45,7 @@ class TapeLeft:
     tape_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class WarpOnBeam:
     """One warp wound on one beam."""
 
@@ -67,7 +67,7 @@ class WarpOnBeam:
         return self.warp_layer_mm + self.packing_share_mm
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Pull:
     """A tension as it is told three ways, and what that figure rests on."""
 
@@ -78,7 +78,7 @@ class Pull:
     status: Status
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class CoinDip:
     """How far a stack of coins, hung or laid at mid-span, pulls the warp down at one tension."""
 
@@ -88,7 +88,7 @@ class CoinDip:
     short_form_error: float  # what "weight times span over four dips" would be short by, as a share of the tension
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class WeaveCurve:
     """One thread of plain weave after Peirce: spacing, length and height a crossing, its weave angle and crimp."""
 
@@ -104,7 +104,7 @@ class WeaveCurve:
         return self.crimp / (1 + self.crimp)
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class ShuttleFill:
     """What to wind on the shuttle: all wraps, in how many fills, and how many wraps each (the last may be fewer)."""
 
@@ -114,7 +114,7 @@ class ShuttleFill:
     wraps_per_fill: int
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Pace:
     """How long the weaving takes at her pace."""
 
@@ -127,7 +127,7 @@ class Pace:
         return self.minutes / 60
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class SessionPlan:
     """Minutes for each step of one session, and the warp that would just be woven off in it."""
 
@@ -154,7 +154,7 @@ class SessionPlan:
         return self.spare_minutes >= 0
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class EndPlace:
     """One end as somebody who has lost it looks for it: ``count`` from the ``nearer`` edge, the edge end being 1."""
 
@@ -166,7 +166,7 @@ class EndPlace:
     count: int
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Rethreading:
     """What to rethread when a space was skipped just before an end.
 
@@ -179,7 +179,7 @@ class Rethreading:
     moves_warp: bool
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Replacement:
     """How long a piece must be that replaces an end once this share of the tape is woven."""
 
@@ -187,7 +187,7 @@ class Replacement:
     length_mm: Fraction
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class PickedRow:
     """One row of pick-up: the ends on top once it has been worked by hand, as end numbers from the left."""
 
@@ -198,7 +198,7 @@ class PickedRow:
     raised: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Float:
     """A pattern end that stays on one side of the tape for several rows; ``last_row`` may lie in the next repeat."""
 
@@ -209,7 +209,7 @@ class Float:
     side: Literal["face", "back"]
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class PickupPlan:
     """A pick-up figure worked out. The rows repeat from 1."""
 
@@ -225,7 +225,7 @@ class PickupPlan:
         return tuple(each for each in self.floats if each.side == "face" and each.rows > self.longest_sensible)
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class ThickEnd:
     """An end held against the hole it must pass. ``passes`` is the yarn alone, ``knot_passes`` a small join."""
 
@@ -237,7 +237,7 @@ class ThickEnd:
     knot_passes: bool
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Resized:
     """The same design in another number of ends. ``wanted`` differs from ``ends`` when the design cannot meet it."""
 
@@ -253,7 +253,7 @@ class Resized:
         return self.ends == self.wanted
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class WarpPull:
     """How hard this warp should be pulled, and how far a known weight dips it. ``tex`` is the mean of its ends.
 
@@ -278,7 +278,7 @@ class WarpPull:
         return self.working.newtons / 9.80665
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Rescue:
     """What to look up when something has gone wrong: one entry for each end, left to right, and spare pieces."""
 
@@ -287,7 +287,7 @@ class Rescue:
     replacements: tuple[Replacement, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class TimePlan:
     """The weaving at her pace, and the whole session where she has said how long one is."""
 

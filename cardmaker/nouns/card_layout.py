@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
-from cardmaker.problems import Places
+from cardmaker.noun import aside, noun
+from cardmaker.problems import NOWHERE, Places
 
 
 class Paper(NamedTuple):
@@ -16,7 +16,7 @@ class Paper(NamedTuple):
     height_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class TypeSizes:
     """Sizes in points. Nothing on the card is set smaller than ``smallest``."""
 
@@ -41,7 +41,7 @@ class PanelPlace(NamedTuple):
     instead: str = ""  # a simpler panel that stands in its place on a page too small for it
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class CardLayout:
     """A card layout file, read and checked."""
 
@@ -59,4 +59,4 @@ class CardLayout:
     words: Literal["full", "brief"] = "full"  # brief: only what is needed at the loom
     punch: Literal["none", "us three", "iso two", "iso four", "corner"] = "none"
     about: str = ""
-    places: Places = field(default_factory=Places, compare=False, repr=False)
+    places: Places = aside(default=NOWHERE)

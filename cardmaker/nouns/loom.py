@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from enum import StrEnum
 from fractions import Fraction
 from typing import Literal, NamedTuple
 
-from cardmaker.problems import Places
+from cardmaker.noun import aside, noun
+from cardmaker.problems import NOWHERE, Places
 
 
 class Space(StrEnum):
@@ -80,7 +80,7 @@ class WeaverPace(NamedTuple):
     session_minutes: Fraction | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Loom:
     """One loom. Spaces are numbered 1 to ``spaces`` from the weaver's left, holes and slots alternating."""
 
@@ -103,7 +103,7 @@ class Loom:
     threads_from: Literal["front", "back"] = "front"
     marked_as: str = ""
     sides_swapped: bool = False  # for a drawing that is turned over: its left is the weaver's right
-    places: Places = field(default_factory=Places, compare=False, repr=False)
+    places: Places = aside(default=NOWHERE)
     shuttle_holds: int | None = None  # wraps of weft with which it still passes the shed
     press: Press | None = None
     pace: WeaverPace | None = None

@@ -5,11 +5,11 @@ Everything before a page is pure and tested by arithmetic; the painter only obey
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Literal, NamedTuple
 
 from cardmaker.geometry import Box
+from cardmaker.noun import noun
 
 Colour = str  # "#rrggbb"
 
@@ -24,8 +24,7 @@ class Face(StrEnum):
     SERIF_SEMIBOLD = "serif semibold"
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """A straight stroke; ``dash`` alternates on and off in mm."""
 
     x1: float
@@ -38,8 +37,7 @@ class Line:
     round_ends: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Rectangle:
+class Rectangle(NamedTuple):
     """A filled or outlined rectangle, its outline centred on the edge; ``radius`` rounds the corners."""
 
     box: Box
@@ -50,8 +48,7 @@ class Rectangle:
     dash: tuple[float, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Dot:
+class Dot(NamedTuple):
     """A filled or outlined circle."""
 
     x: float
@@ -69,8 +66,7 @@ Step = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Path:
+class Path(NamedTuple):
     """Any outline: steps ``("move", x, y)``, ``("line", x, y)``, ``("curve", x1, y1, x2, y2, x, y)``, ``("close",)``.
 
     One path may hold many separate figures; all are filled and stroked alike (non-zero winding rule).
@@ -84,8 +80,7 @@ class Path:
     round_ends: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Words:
+class Words(NamedTuple):
     """One line of text on its baseline; ``x`` is the left end, the middle or the right end as ``align`` says.
 
     ``turned`` is the angle in degrees, anticlockwise, about the point (0 or 90).
@@ -101,7 +96,7 @@ class Words:
     turned: Literal[0, 90] = 0
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Stamp:
     """The same marks again and again: ``count`` copies, each ``dx``, ``dy`` mm further on, cut off at ``clip``.
 
@@ -118,7 +113,7 @@ class Stamp:
 Role = Literal["title", "panel", "heading", "paragraph", "table", "row", "cell", "header cell", "figure", "artefact"]
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Group:
     """Marks that belong together: ``role`` says as what, ``alt`` says in words what a drawing shows.
 
@@ -132,7 +127,7 @@ class Group:
     alt: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Again:
     """Marks that are on another page of the same document as well, stamped downwards from the top left of ``clip``.
 
@@ -146,7 +141,7 @@ class Again:
     scale: float = 1.0
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Link:
     """Marks that lead to another page of the same document when they are clicked: the one whose anchor is ``target``.
 
@@ -169,7 +164,7 @@ class Bookmark(NamedTuple):
     level: int = 0
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Page:
     """One sheet and everything on it. ``anchor`` is the name that links lead to, ``label`` what viewers call it."""
 

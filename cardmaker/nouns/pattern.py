@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Literal, NamedTuple
 
-from cardmaker.problems import Places
+from cardmaker.noun import aside, noun
+from cardmaker.problems import NOWHERE, Places
 
 Fibre = Literal["linen", "cotton", "cottolin", "wool", "silk", "hemp", "other"]
 CountSystem = Literal["linen", "cotton", "worsted", "woollen run", "metric", "tex", "denier"]
@@ -20,7 +20,7 @@ class Package(NamedTuple):
     price: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Yarn:
     """One yarn of the pattern, under the name that the stripes use for it."""
 
@@ -65,7 +65,7 @@ WarpItem = Stripe | Alternation | Repeat
 Mirror = Literal["last stripe", "whole"]
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Piece:
     """One of several pieces cut from one warp."""
 
@@ -75,7 +75,7 @@ class Piece:
     fringe_mm: Fraction = Fraction(0)  # at each end of each piece
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class LengthWish:
     """What is wanted: so much finished tape, or pieces, or whatever a given warp yields (at most one of the three)."""
 
@@ -105,7 +105,7 @@ class Pickup(NamedTuple):
     rows: tuple[PickupRow, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Measurement:
     """A record of what really came off the loom."""
 
@@ -119,7 +119,7 @@ class Measurement:
     note: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Source:
     """Where the pattern comes from. Everything is text, as typed; an empty text is not recorded."""
 
@@ -146,7 +146,7 @@ class Source:
     references: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Notes:
     """Words for one audience each; none is ever printed on another's card."""
 
@@ -170,7 +170,7 @@ class SecondYarn(NamedTuple):
     yarns: tuple[Yarn, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Pattern:
     """A pattern file, read and checked, before any arithmetic."""
 
@@ -197,7 +197,7 @@ class Pattern:
     changes: tuple[Change, ...] = ()
     credit: str = ""
     marked_as: str = ""  # printed small on every card: "sample data, invented"
-    places: Places = field(default_factory=Places, compare=False, repr=False)
+    places: Places = aside(default=NOWHERE)
 
     def yarn(self, name: str) -> Yarn:
         """The yarn of that name. Raises KeyError."""

@@ -7,12 +7,12 @@ to print are Fractions, taken from those floats to the sixth decimal of a millim
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 from math import cos, hypot, sin
 from typing import Literal
 
+from cardmaker.noun import noun
 from cardmaker.nouns.pegs import Peg
 
 Point = tuple[float, float]
@@ -34,7 +34,7 @@ class Bend(StrEnum):
         return Bend.LEFT if self is Bend.RIGHT else Bend.RIGHT
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class PassedPeg:
     """One peg as the thread passes it. ``radius_mm`` is half the peg and half the yarn: to the middle of the thread."""
 
@@ -45,7 +45,7 @@ class PassedPeg:
     bend: Bend
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Leg:
     """The straight thread between two pegs, from tangent point to tangent point."""
 
@@ -55,7 +55,7 @@ class Leg:
     heading: float  # radians
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Arc:
     """The thread lying on a peg. ``sweep`` is positive where it runs clockwise."""
 
@@ -79,7 +79,7 @@ class Arc:
         return self.peg.x_mm + self.peg.radius_mm * cos(angle), self.peg.y_mm + self.peg.radius_mm * sin(angle)
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class ThreadPath:
     """A taut thread: leg ``i`` leaves peg ``i`` of ``passed``, and ``arcs`` lie on the pegs in the same order.
 
@@ -109,7 +109,7 @@ class ThreadPath:
         return sum(abs(arc.sweep) for arc in self.arcs)
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Dimension:
     """A distance to measure when the pegs are set: between two centres, and clear between the two pegs' faces."""
 
@@ -119,7 +119,7 @@ class Dimension:
     clear_mm: Fraction
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class PegPlan:
     """Where the thread goes on these pegs, how long one end of it is, and what to measure.
 

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Literal
 
-from cardmaker.problems import Places
+from cardmaker.noun import aside, noun
+from cardmaker.problems import NOWHERE, Places
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Peg:
     """One peg's centre: millimetres to the right of and below the top left corner of the board, seen from above."""
 
@@ -18,7 +18,7 @@ class Peg:
     y_mm: Fraction
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Pegs:
     """Where a warp is wound. A board or table has ``pegs``; a span has a shortest and a longest distance.
 
@@ -40,4 +40,4 @@ class Pegs:
     surface_mm: tuple[Fraction, Fraction] | None = None  # width and depth of the board or table top
     about: str = ""
     marked_as: str = ""
-    places: Places = field(default_factory=Places, compare=False, repr=False)
+    places: Places = aside(default=NOWHERE)

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
+from cardmaker.noun import noun
 from cardmaker.nouns.loom import Loom, Space
 from cardmaker.nouns.pattern import Pattern
 
@@ -62,7 +62,7 @@ class BackHeddle(NamedTuple):
     last_space: int
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Placement:
     """Which space each end lies in, counted from the middle as this weaver counts."""
 
@@ -200,7 +200,7 @@ class YarnAmount(NamedTuple):
         return self.warp_mm + self.weft_mm
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Weft:
     """Picks and the yarn they take: ``per_pick_mm`` with crimp and turn, ``used_mm`` in the tape,
     ``buy_mm`` with the allowance for joins."""
@@ -234,7 +234,7 @@ class OtherLoom(NamedTuple):
     why_not: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Plan:
     """Everything reckoned for one pattern on one loom."""
 

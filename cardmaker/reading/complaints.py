@@ -6,12 +6,12 @@ The full validator is imported here and only when the quick check is not sure; i
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from difflib import get_close_matches
 from fractions import Fraction
 from functools import cache
 from typing import TYPE_CHECKING, Any, Final
 
+from cardmaker.noun import noun
 from cardmaker.problems import KeyPath
 from cardmaker.reading.settling import Schema, branch_for, followed, is_number, schema_of
 from cardmaker.reading.source_text import spoken
@@ -30,7 +30,7 @@ _KINDS: Final = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Complaint:
     """One thing that the schema does not allow. ``at_key`` points at the key rather than at its value.
 
@@ -93,7 +93,7 @@ def _validator(kind: str) -> Draft202012Validator:
     return Draft202012Validator(schema_of(kind))
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class _Teller:
     root: Schema
     sentences: Mapping[str, Callable[[str], Sentence]]

@@ -6,11 +6,11 @@ The tree is grown in a loop over the parser's events; nothing is ever constructe
 from __future__ import annotations
 
 import unicodedata
-from dataclasses import dataclass, field
-from typing import Final
+from typing import Final, NamedTuple
 
 import yaml
 
+from cardmaker.noun import noun
 from cardmaker.problems import KeyPath, Place, Problem, ProblemsFound, spoken_path
 from cardmaker.reading.source_text import spoken, spoken_sign, unwelcome_sign
 from cardmaker.reading.syntax import syntax_problem
@@ -21,8 +21,7 @@ _LOADER: Final = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _OPENING: Final = "“”„‟‘’‚‛"
 
 
-@dataclass(slots=True)
-class Scalar:
+class Scalar(NamedTuple):
     """One text, exactly as typed; ``plain`` when it has no quotes."""
 
     text: str
@@ -30,30 +29,32 @@ class Scalar:
     plain: bool = True
 
 
-@dataclass(slots=True)
 class Items:
     """A list."""
 
-    place: Place
-    path: KeyPath
-    items: list[Node] = field(default_factory=list)
+    __slots__ = ("items", "path", "place")
+
+    def __init__(self, place: Place, path: KeyPath) -> None:
+        self.place, self.path = place, path
+        self.items: list[Node] = []
 
 
-@dataclass(slots=True)
 class Keys:
     """Keys with their values, in the order of the file."""
 
-    place: Place
-    path: KeyPath
-    values: dict[str, Node] = field(default_factory=dict)
-    pending: str | None = None
-    dropped: bool = False  # the pending key is a second one of its name
+    __slots__ = ("dropped", "path", "pending", "place", "values")
+
+    def __init__(self, place: Place, path: KeyPath) -> None:
+        self.place, self.path = place, path
+        self.values: dict[str, Node] = {}
+        self.pending: str | None = None
+        self.dropped = False  # the pending key is a second one of its name
 
 
 Node = Scalar | Items | Keys
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Tree:
     """A file taken apart: the top keys, the places of keys and of values, and what is already known to be wrong.
 

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Any, Final
 
+from cardmaker.noun import noun
 from cardmaker.problems import Key, KeyPath, Place, Places, Problem, ProblemsFound, spoken_path
 from cardmaker.reading.complaints import Complaint, Sentence, complaints, listed, nearest, quoted
 from cardmaker.reading.nodes import Tree, as_name, tree_of
@@ -25,16 +25,14 @@ _MOST_HINTS: Final = 100
 _BARE_COLOUR: Final = re.compile(r"[^:#]*:[ \t]+(#[0-9A-Za-z]{3,8})(?![0-9A-Za-z])")
 
 
-@dataclass(slots=True)
 class Findings:
     """The problems of one file as they are found, and the places of its keys and values."""
 
-    tree: Tree
-    file: str
-    problems: list[Problem] = field(default_factory=list)
-    wrong: set[KeyPath] = field(default_factory=set)
-    hints: int = 0
-    raw: bytes = b""
+    def __init__(self, tree: Tree, file: str, raw: bytes = b"") -> None:
+        self.tree, self.file, self.raw = tree, file, raw
+        self.problems: list[Problem] = [*tree.problems]
+        self.wrong: set[KeyPath] = {*tree.told}
+        self.hints = 0
 
     def tell(self, path: KeyPath, message: str, remedy: str = "", at_key: bool = False, parent: bool = False) -> None:
         """Note a problem at a key or its value; a list or group is pointed at by its key."""
@@ -68,7 +66,7 @@ class Findings:
         return (*problems[:MOST_TOLD], Problem(self.file, problems[MOST_TOLD].place, "", message, ""))
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Part:
     """One group of keys with its path. What is missing or wrong comes back as None or empty."""
 
@@ -173,7 +171,7 @@ def top_part(
     tree = tree_of(text, file)
     schema = schema_of(kind)
     values = settled(tree.root, schema, schema)
-    findings = Findings(tree, file, list(tree.problems), set(tree.told), raw=raw)
+    findings = Findings(tree, file, raw)
     if tree.told or not certainly_valid(values, schema, schema):
         lines = text.split("\n")
         for complaint in complaints(values, kind, sentences or {}):

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, Final
 
+from cardmaker.noun import noun
 from cardmaker.nouns.pattern import (
     Alternation,
     Change,
@@ -44,7 +44,7 @@ _SOURCE_LINES: Final = (
 )  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class PatternDraft:
     """A pattern file as far as it could be read.
 

@@ -8,13 +8,14 @@ practice, no source. Nothing here depends on the loom: on another one every row 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from typing import Final, Literal
+
+from cardmaker.noun import noun, replace
 
 FigureKind = Literal["stripe", "line", "dots", "bars", "steps"]
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Figure:
     """One figure across some neighbouring ends. ``yarns`` in the order in which they first appear in it.
 
@@ -49,7 +50,7 @@ def figures(yarns: Sequence[str]) -> tuple[Figure, ...]:
     return tuple(found)
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class _Turns:
     """So many ends are yarns in turn, repeating after ``period`` ends; no ends when it is no such stretch."""
 

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final, NamedTuple
 
+from cardmaker.noun import noun
 from cardmaker.nouns.loom import Loom
 from cardmaker.nouns.pattern import Measurement, Pattern
 from cardmaker.problems import Refusal
@@ -39,7 +39,7 @@ class Learned(NamedTuple):
         return self.dates[0]
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class _Record:
     index: int  # in the file, to point at
     what: Measurement

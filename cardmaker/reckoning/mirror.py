@@ -6,9 +6,9 @@ every end stays in its own hole or slot.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Final, Literal
 
+from cardmaker.noun import replace
 from cardmaker.nouns.loom import Loom
 from cardmaker.nouns.plan import BackHeddle, OtherLoom, Placement, Plan, Sheds
 from cardmaker.reckoning.counting import said_on

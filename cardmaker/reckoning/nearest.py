@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
 from itertools import accumulate, groupby, pairwise
 from typing import NamedTuple
 
+from cardmaker.noun import noun
 from cardmaker.nouns.loom import Heddles, Loom
 from cardmaker.reckoning.counting import slot_shift
 from cardmaker.reckoning.stripes import is_same_both_ways
@@ -23,7 +23,7 @@ class NearestCounts(NamedTuple):
         return tuple(count for count in (self.fewer, self.more) if count is not None)
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class _Gap:
     """The ends before, between or after the slot ends: how many, and the longest run among them."""
 

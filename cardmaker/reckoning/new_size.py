@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal
 
+from cardmaker.noun import noun, replace
 from cardmaker.nouns.bench import Resized, StripeRun
 from cardmaker.nouns.pattern import Alternation, Notes, Pattern, Pickup, Stripe, WarpItem, Yarn
 from cardmaker.nouns.plan import Width
@@ -25,7 +25,7 @@ from cardmaker.reckoning.width import ends_per_inch_range, width
 from cardmaker.units import nearest_part
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Size:
     """The design in one number of ends, and how wide it is likely to come out."""
 
@@ -33,7 +33,7 @@ class Size:
     width: Width
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class NewSize:
     """A pattern made over. ``sizes`` are the chosen one and up to two either side of it, narrowest first."""
 

@@ -13,12 +13,12 @@ are good for. Common practice, no source, where no other is named.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 from math import ceil, hypot
 from typing import Final
 
+from cardmaker.noun import replace
 from cardmaker.nouns.peg_plan import Bend, Dimension, PassedPeg, PegPlan, ThreadPath
 from cardmaker.nouns.pegs import Peg, Pegs
 from cardmaker.problems import Refusal

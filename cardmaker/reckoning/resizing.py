@@ -15,12 +15,12 @@ Valid for lists of up to ``MOST_ENDS`` ends.
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import groupby
 from math import floor, lcm
 from typing import Final
 
+from cardmaker.noun import noun, replace
 from cardmaker.nouns.bench import Number, Resized, StripeRun
 from cardmaker.units import MM_PER_INCH
 
@@ -30,7 +30,7 @@ _LONGEST_TURN: Final = 8  # single ends of more colours than that in turn are no
 _STEPS_ROUND: Final = 8  # how many steps either side of proportion each part tries
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class _Part:
     """A piece of the list that is resized as one: a stripe (one yarn), a single end, or bars (yarns in turn).
 

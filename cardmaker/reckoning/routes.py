@@ -23,13 +23,14 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from math import hypot, inf, pi
 
+from cardmaker.noun import noun
 from cardmaker.nouns.peg_plan import Bend, PassedPeg, Point, ThreadPath
 from cardmaker.nouns.pegs import Pegs
 from cardmaker.reckoning.room import EXACT_MM, Room
 from cardmaker.reckoning.thread_path import NO_BEND, tangent, thread_path, without_untouched, wrap
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Route:
     """The pegs visited after the cross, the far peg last, and the length of one end.
 
@@ -47,7 +48,7 @@ class Route:
         return self.kept != self.resumed
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class _State:
     """A thread that has just reached a peg: length so far, its bend there, the headings on the way out and back.
 

@@ -8,7 +8,6 @@ Licence), static TrueType with tabular figures.
 from __future__ import annotations
 
 from array import array
-from dataclasses import dataclass
 from functools import cache, lru_cache
 from importlib.util import find_spec
 from pathlib import Path
@@ -16,6 +15,7 @@ from struct import unpack_from
 from sys import byteorder
 from typing import Final
 
+from cardmaker.noun import noun
 from cardmaker.nouns.marks import Face
 
 MM_PER_POINT: Final = 25.4 / 72
@@ -37,7 +37,7 @@ class Advances(dict[str, int]):
         return self.box
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class FaceFile:
     """What a font file says, in thousandths of the size.
 

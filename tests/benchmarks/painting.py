@@ -48,7 +48,7 @@ def words() -> tuple[Mark, ...]:
     aligned: tuple[Words, ...] = tuple(
         Words(130, 20 + 4 * line, f"{said[line % 5]} {line}", faces[line // 15], 9 + line // 15) for line in range(60)
     )
-    return (*aligned[:20], *(replace(one, align="middle") for one in aligned[20:40]), *aligned[40:])
+    return (*aligned[:20], *(one._replace(align="middle") for one in aligned[20:40]), *aligned[40:])
 
 
 def drawings() -> tuple[Mark, ...]:
@@ -86,7 +86,7 @@ def written_out(page: Page) -> Page:
             assert isinstance(mark, Rectangle)
             box = mark.box
             moved = Box(box.left + copy * stamp.dx, box.top + copy * stamp.dy, box.width, box.height)
-            ribbon_marks.append(replace(mark, box=moved))
+            ribbon_marks.append(mark._replace(box=moved))
     first = page.marks[0]
     assert isinstance(first, Group)
     return replace(page, marks=(replace(first, marks=tuple(ribbon_marks)), *page.marks[1:]))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from math import ceil
 from typing import NamedTuple
 
@@ -257,7 +256,7 @@ def _labels(sheet: Sheet, segment: Segment, strip: Box, levels: _Levels, edge: f
         longer = wording.in_turn(label)
         label = longer if sheet.wide(longer, Face.SANS_SEMIBOLD, sheet.sizes.small) <= strip.width - 1 else label
     count = Words(strip.middle, strip.top + levels.counts, str(segment.ends), Face.SANS_BOLD, sheet.sizes.count)
-    marks: list[Mark] = [replace(count, align="middle")]
+    marks: list[Mark] = [count._replace(align="middle")]
     if not segment.in_turn and _lettered(sheet, segment, pitch):
         return marks  # its letters stand in its cell
     size = sheet.sizes.small

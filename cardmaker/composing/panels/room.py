@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from math import cos, hypot, pi, sin
 
 from cardmaker.composing import room_words as said
@@ -11,6 +10,7 @@ from cardmaker.composing.ink import ACCENT, BLACK, FAINT, HEAVY, OUTLINE, RULE, 
 from cardmaker.composing.setting import Span
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
 from cardmaker.geometry import Box
+from cardmaker.noun import noun
 from cardmaker.nouns.marks import Dot, Face, Mark, Path, Rectangle, Step, Words
 from cardmaker.nouns.peg_plan import Arc, Bend, Leg, PegPlan
 from cardmaker.nouns.pegs import Peg
@@ -23,7 +23,7 @@ BESIDE = 0.38  # else the cross and the words take this share of the width
 FINEST_ARC = pi / 12  # an arc is drawn in pieces no longer than this
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class _Ground:
     """Where the room's millimetres fall on paper."""
 

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from cardmaker.composing import bench_sentences as said
 from cardmaker.composing import wording
 from cardmaker.composing.ink import ACCENT, BLACK, OUTLINE, RULE, SOFT, WHITE
 from cardmaker.composing.setting import Span, leading
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
 from cardmaker.geometry import Box
+from cardmaker.noun import noun
 from cardmaker.nouns.marks import Face, Line, Mark, Rectangle, Words
 from cardmaker.nouns.plan import Post
 from cardmaker.reckoning.walk import Walk, walk
@@ -20,7 +19,7 @@ INDENT = 5.0
 NOTE_LINE = 0.8  # a note's share of a line
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class _Step:
     """One line of the list. Balls in turn go to and fro, each at its own post: then there is no one way."""
 
