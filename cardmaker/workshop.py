@@ -241,6 +241,9 @@ def make_card(
     replaces: Replaced | None = None,
 ) -> Card:
     """One page, painted; the files that it was made from are in it. Raises ProblemsFound."""
+    from cardmaker.writing.postponed import postpone
+
+    postpone("PIL", "Image")
     from cardmaker.writing.painter import paint_drafts
 
     drawn = draw_card(plan, layout, paper, units, seen, replaces)
@@ -260,9 +263,8 @@ def draw_card(
 ) -> Drawn:
     """One page, drawn. Raises ProblemsFound."""
     from cardmaker.composing.card import Seen, compose_card
-    from cardmaker.writing.draft import draft_of
+    from cardmaker.writing.draft import draft_of, named
     from cardmaker.writing.fonts import TypeRuler
-    from cardmaker.writing.painter import named
 
     places = plan.pattern.places
     try:
