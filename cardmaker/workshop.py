@@ -218,7 +218,8 @@ def paper_of(layout: CardLayout, name: str | None) -> Paper:
     )
 
 
-class Card(NamedTuple):
+@noun
+class Card:
     """A finished card: the file's bytes, and what found no room on it."""
 
     pdf: bytes

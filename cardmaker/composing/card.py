@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final, NamedTuple
+from typing import TYPE_CHECKING, Final
 
 from cardmaker.composing import wording
 from cardmaker.composing.fitting import DoesNotFit, Fitted, fit
@@ -12,7 +12,7 @@ from cardmaker.composing.panels import PANELS
 from cardmaker.composing.panels.ribbon import draw_ribbon, ribbon_width
 from cardmaker.composing.sheet import Drawing, Sheet, tightened
 from cardmaker.geometry import Box
-from cardmaker.noun import replace
+from cardmaker.noun import noun, replace
 from cardmaker.nouns.card_layout import CardLayout, PanelPlace, Paper
 from cardmaker.nouns.marks import Group, Mark, Page
 from cardmaker.nouns.plan import Plan
@@ -27,14 +27,16 @@ if TYPE_CHECKING:
 TIGHTER: Final = (1.0, 0.95, 0.9, 0.85)  # how far type and gaps give way before a card is refused
 
 
-class Composed(NamedTuple):
+@noun
+class Composed:
     """The page, and the panels that found no room on it."""
 
     page: Page
     left_out: tuple[str, ...]
 
 
-class Seen(NamedTuple):
+@noun
+class Seen:
     """For which hand, and from which side of the heddle, a card is drawn."""
 
     left_hand: bool = False
@@ -134,7 +136,7 @@ def _simpler(rows: Rows) -> Rows | None:
     if not large:
         return None
     least = max(large, key=lambda place: place.priority)
-    plain = least._replace(panel=least.instead, instead="")
+    plain = replace(least, panel=least.instead, instead="")
     return tuple(tuple(plain if place is least else place for place in row) for row in rows)
 
 

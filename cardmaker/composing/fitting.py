@@ -3,24 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import NamedTuple
 
 from cardmaker.composing.ink import COLUMNS, GUTTER
 from cardmaker.composing.sheet import Panel, Room, Sheet
 from cardmaker.geometry import Box
+from cardmaker.noun import noun
 from cardmaker.nouns.card_layout import PanelPlace
 
 LEAST_GAP, MOST_GAP = 3.2, 8.0  # between rows
 
 
-class Placed(NamedTuple):
+@noun
+class Placed:
     """A panel in its box."""
 
     panel: Panel
     box: Box
 
 
-class Fitted(NamedTuple):
+@noun
+class Fitted:
     """All panels that found room, and the names of those left out."""
 
     placed: tuple[Placed, ...]
@@ -35,7 +37,8 @@ class DoesNotFit(Exception):
         super().__init__(f"needs {needed_mm:.0f} mm of height, has {given_mm:.0f} mm")
 
 
-class _Cell(NamedTuple):
+@noun
+class _Cell:
     """A panel with its place in a row and the room it wants there."""
 
     place: PanelPlace

@@ -7,16 +7,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from math import ceil, floor
-from typing import Final, NamedTuple
+from typing import Final
 
 from cardmaker.composing.ink import BLACK, WHITE
 from cardmaker.geometry import Box
+from cardmaker.noun import noun
 from cardmaker.nouns.marks import Colour, Path, Step
 
 UNSTATED: Final = "#ffffff"  # a yarn whose file states no colour stays paper white; its letters name it
 
 
-class Ink(NamedTuple):
+@noun
+class Ink:
     """How one yarn is drawn: its fill, the ink that reads on it, and its hatching (slopes and spacing in mm)."""
 
     fill: Colour

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from math import floor
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from cardmaker.composing.ink import BLACK, HAIRLINE, HEADING_GAP, OUTLINE, POINT, SOFT, WHITE
 from cardmaker.composing.measures import Units
@@ -12,7 +12,7 @@ from cardmaker.composing.palette import Ink, hatching
 from cardmaker.composing.setting import Line, Span, leading, line_counts, set_lines, wrapped
 from cardmaker.composing.turning import turned_over
 from cardmaker.geometry import Box
-from cardmaker.noun import noun
+from cardmaker.noun import noun, replace
 from cardmaker.nouns.card_layout import CardLayout, Paper, TypeSizes
 from cardmaker.nouns.marks import Face, Mark, Words
 from cardmaker.nouns.plan import Plan
@@ -59,7 +59,7 @@ class Sheet:
         """The yarn's hatching in a box of a picture that :meth:`as_seen` will turn: it ends up as the legend has it."""
         ink = self.inks[yarn]
         if self.plan.loom.sides_swapped:
-            ink = ink._replace(slopes=tuple(-slope for slope in ink.slopes))
+            ink = replace(ink, slopes=tuple(-slope for slope in ink.slopes))
         return hatching(box, ink, OUTLINE if ink.on == WHITE else HAIRLINE)
 
     def wide(self, text: str, face: Face, size: float) -> float:
@@ -83,14 +83,16 @@ class Sheet:
         return self.plan.letters(yarn)
 
 
-class Room(NamedTuple):
+@noun
+class Room:
     """The height that a panel needs, and the most that it can use well, at a given width; in mm."""
 
     least: float
     most: float
 
 
-class Drawing(NamedTuple):
+@noun
+class Drawing:
     """What a panel drew, and in words what the picture shows."""
 
     marks: tuple[Mark, ...]

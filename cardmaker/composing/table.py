@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from cardmaker.composing.ink import BLACK, HAIRLINE, RULE, SOFT
 from cardmaker.composing.setting import leading
 from cardmaker.composing.sheet import Sheet, cap_height
+from cardmaker.noun import noun, replace
 from cardmaker.nouns.marks import Face, Line, Mark, Words
 
 GAP = 4.0  # between columns
 LEAST_GAP = 1.6
 
 
-class Column(NamedTuple):
+@noun
+class Column:
     """One column: its head, its cells, and how they are ranged."""
 
     head: str
@@ -59,7 +61,7 @@ def _fitting(sheet: Sheet, columns: Sequence[Column], width: float) -> Sequence[
     widest = max(names, key=lambda index: widths[index])
     room = max(sheet.wide("Mm…", columns[widest].face, sheet.sizes.body), widths[widest] - over)
     cells = tuple(cut_to(sheet, cell, columns[widest].face, room) for cell in columns[widest].cells)
-    return [*columns[:widest], columns[widest]._replace(cells=cells), *columns[widest + 1 :]]
+    return [*columns[:widest], replace(columns[widest], cells=cells), *columns[widest + 1 :]]
 
 
 def cut_to(sheet: Sheet, text: str, face: Face, room: float) -> str:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import NamedTuple, Protocol
+from typing import Protocol
 
 from cardmaker.composing.ink import BLACK, HAIRLINE, WHITE
 from cardmaker.composing.palette import Ink, hatching, lightness
 from cardmaker.geometry import Box
+from cardmaker.noun import noun
 from cardmaker.nouns.marks import Dot, Mark, Path, Stamp, Step
 from cardmaker.nouns.plan import Plan
 
@@ -30,14 +31,16 @@ class Woven(Protocol):
     def inks(self) -> Mapping[str, Ink]: ...
 
 
-class Cloth(NamedTuple):
+@noun
+class Cloth:
     """A plan and its inks, without a card round them."""
 
     face_plan: Plan
     inks: Mapping[str, Ink]
 
 
-class PickFace(NamedTuple):
+@noun
+class PickFace:
     """One pick as it shows: its shed, and the ends that are on top."""
 
     is_down: bool

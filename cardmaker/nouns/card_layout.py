@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from cardmaker.noun import aside, noun
 from cardmaker.problems import NOWHERE, Places
 
 
-class Paper(NamedTuple):
+@noun
+class Paper:
     """One sheet, upright, in millimetres."""
 
     name: str
@@ -28,7 +29,8 @@ class TypeSizes:
     smallest: float
 
 
-class PanelPlace(NamedTuple):
+@noun
+class PanelPlace:
     """One panel in a row: how many of the row's twelve columns it takes, and how soon it is left out.
 
     The highest ``priority`` number is left out first; an ``essential`` panel never is.

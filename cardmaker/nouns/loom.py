@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from enum import StrEnum
 from fractions import Fraction
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from cardmaker.noun import aside, noun
 from cardmaker.problems import NOWHERE, Places
@@ -46,7 +46,8 @@ class Side(StrEnum):
         return Side.RIGHT if self is Side.LEFT else Side.LEFT
 
 
-class Beam(NamedTuple):
+@noun
+class Beam:
     """The warp beam: bare diameter, and what keeps it from turning."""
 
     diameter_mm: Fraction
@@ -54,7 +55,8 @@ class Beam(NamedTuple):
     stops_per_turn: int
 
 
-class Packing(NamedTuple):
+@noun
+class Packing:
     """Sticks laid between the layers on the beam: ``every_turns`` turns, two sticks go in."""
 
     thickness_mm: Fraction
@@ -62,14 +64,16 @@ class Packing(NamedTuple):
     every_turns: int
 
 
-class Press(NamedTuple):
+@noun
+class Press:
     """A known weight, such as a stack of coins, for laying on the warp at the middle of a clear span."""
 
     weight_g: Fraction
     span_mm: Fraction
 
 
-class WeaverPace(NamedTuple):
+@noun
+class WeaverPace:
     """How fast this weaver works: seconds for winding and for threading one end, and minutes for all that does not
     grow with the ends (tying on, winding on, the first inches)."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from cardmaker.noun import aside, noun
 from cardmaker.problems import NOWHERE, Places
@@ -12,7 +12,8 @@ Fibre = Literal["linen", "cotton", "cottolin", "wool", "silk", "hemp", "other"]
 CountSystem = Literal["linen", "cotton", "worsted", "woollen run", "metric", "tex", "denier"]
 
 
-class Package(NamedTuple):
+@noun
+class Package:
     """How the yarn is sold: a ball, skein or cone of so much, at a price (text, with its currency, as typed)."""
 
     length_mm: Fraction | None = None
@@ -40,21 +41,24 @@ class Yarn:
     package: Package | None = None
 
 
-class Stripe(NamedTuple):
+@noun
+class Stripe:
     """``9 white``: so many ends of one yarn side by side."""
 
     yarn: str
     ends: int
 
 
-class Alternation(NamedTuple):
+@noun
+class Alternation:
     """``{alternate: [white, blue], ends: 15}``: yarns in turn, beginning with the first, until ``ends`` are there."""
 
     yarns: tuple[str, ...]
     ends: int
 
 
-class Repeat(NamedTuple):
+@noun
+class Repeat:
     """``{repeat: 9, stripes: [...]}``: the same items so many times over."""
 
     times: int
@@ -87,7 +91,8 @@ class LengthWish:
     spare_ends: int = 1  # of each colour
 
 
-class PickupRow(NamedTuple):
+@noun
+class PickupRow:
     """One row of pick-up: the shed, the pattern ends lifted and the pattern ends dropped.
 
     ``lift`` and ``drop`` count the pattern yarn's ends from the left, from 1.
@@ -98,7 +103,8 @@ class PickupRow(NamedTuple):
     drop: tuple[int, ...] = ()
 
 
-class Pickup(NamedTuple):
+@noun
+class Pickup:
     """A pick-up figure worked by hand on a plain ground."""
 
     pattern_yarn: str
@@ -155,7 +161,8 @@ class Notes:
     visitor: tuple[str, ...] = ()
 
 
-class Change(NamedTuple):
+@noun
+class Change:
     """One line of the version history."""
 
     version: str
@@ -163,7 +170,8 @@ class Change(NamedTuple):
     what: str
 
 
-class SecondYarn(NamedTuple):
+@noun
+class SecondYarn:
     """The same design in another yarn: the new yarn of each old name that changes."""
 
     title: str

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from enum import StrEnum
 from fractions import Fraction
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal
 
 from cardmaker.noun import noun
 from cardmaker.nouns.loom import Loom, Space
@@ -27,7 +27,8 @@ class Post(StrEnum):
         return Post.FAR if self is Post.HOME else Post.HOME
 
 
-class Run(NamedTuple):
+@noun
+class Run:
     """Neighbouring ends of one yarn. ``total`` counts all ends so far; ``stand_at`` is where the winder is then."""
 
     yarn: str
@@ -44,7 +45,8 @@ class Run(NamedTuple):
         return Post.FAR if self.total % 2 else Post.HOME
 
 
-class Colour(NamedTuple):
+@noun
+class Colour:
     """One yarn of the warp (or the weft alone): its letters, and how its ends divide on this loom."""
 
     yarn: str
@@ -54,7 +56,8 @@ class Colour(NamedTuple):
     in_slots: int
 
 
-class BackHeddle(NamedTuple):
+@noun
+class BackHeddle:
     """The second heddle: each end lies ``offset`` spaces further right there than in the front one (negative: left)."""
 
     offset: int
@@ -117,14 +120,16 @@ class Placement:
         return self.first_space + end_number - 1
 
 
-class Sheds(NamedTuple):
+@noun
+class Sheds:
     """The raised ends of each shed, as end numbers from the left. Down raises the hole ends, up the slot ends."""
 
     down: tuple[int, ...]
     up: tuple[int, ...]
 
 
-class Carry(NamedTuple):
+@noun
+class Carry:
     """One stripe wound with its own ball: from which post the ball starts and at which it waits afterwards."""
 
     yarn: str
@@ -136,7 +141,8 @@ class Carry(NamedTuple):
 Method = Literal["order", "bundle", "carry"]
 
 
-class Winding(NamedTuple):
+@noun
+class Winding:
     """How the warp is wound. ``joins`` belong to winding in order, ``bundles`` to one colour at a time,
     ``balls`` and ``carries`` to carrying one ball per colour."""
 
@@ -158,7 +164,8 @@ class Winding(NamedTuple):
         return Post.FAR if self.trips % 2 else Post.HOME
 
 
-class Lengths(NamedTuple):
+@noun
+class Lengths:
     """From finished tape to warp and back. ``warp_mm`` is what the sum gives, ``wind_mm`` what to wind (rounded up)."""
 
     finished_mm: Fraction  # all pieces together, without fringes
@@ -177,7 +184,8 @@ class Lengths(NamedTuple):
     asked: Literal["finished", "pieces", "warp", "default"]
 
 
-class Width(NamedTuple):
+@noun
+class Width:
     """The finished width as a range, and what it rests on."""
 
     low_mm: Fraction
@@ -187,7 +195,8 @@ class Width(NamedTuple):
     ends_per_inch: Fraction  # at the likely width
 
 
-class YarnAmount(NamedTuple):
+@noun
+class YarnAmount:
     """What one warp and its weft take of one yarn. ``grams`` is None when nothing tells the yarn's weight."""
 
     yarn: str
@@ -214,7 +223,8 @@ class Weft:
     buy_mm: Fraction
 
 
-class Note(NamedTuple):
+@noun
+class Note:
     """Something to tell: ``key`` names the sentence in the wording, ``values`` fill it."""
 
     kind: Literal["warning", "advice", "caution"]
@@ -223,7 +233,8 @@ class Note(NamedTuple):
     values: Mapping[str, str | int | Fraction]
 
 
-class OtherLoom(NamedTuple):
+@noun
+class OtherLoom:
     """How the pattern sits on another loom at hand; ``placement`` is None when it does not fit."""
 
     title: str

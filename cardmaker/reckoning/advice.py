@@ -9,8 +9,9 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from math import ceil, floor
-from typing import Final, NamedTuple
+from typing import Final
 
+from cardmaker.noun import noun
 from cardmaker.nouns.loom import Loom
 from cardmaker.nouns.pattern import Pattern
 from cardmaker.nouns.plan import Lengths, Note, Placement, Weft
@@ -24,7 +25,8 @@ THICKER: Final = Fraction(6, 5)  # from this ratio of diameters on, an end is th
 MUCH_TO_SPARE: Final = Fraction(1, 20)  # of the length wanted: from there on the pegs take yarn worth telling (ours)
 
 
-class Facts(NamedTuple):
+@noun
+class Facts:
     """What advice is drawn from."""
 
     pattern: Pattern

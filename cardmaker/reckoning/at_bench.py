@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING, NamedTuple
 
+from cardmaker.noun import noun
 from cardmaker.nouns.loom import Loom
 from cardmaker.nouns.pattern import Pattern, Yarn
 from cardmaker.nouns.plan import Lengths, Placement, Sheds, Weft, Width
@@ -19,7 +20,8 @@ if TYPE_CHECKING:
     from cardmaker.nouns.peg_plan import PegPlan
 
 
-class Warp(NamedTuple):
+@noun
+class Warp:
     """What is known of one warp before it comes to the bench."""
 
     pattern: Pattern

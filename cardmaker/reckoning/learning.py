@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from fractions import Fraction
-from typing import Final, NamedTuple
+from typing import Final
 
 from cardmaker.noun import noun
 from cardmaker.nouns.loom import Loom
@@ -21,7 +21,8 @@ from cardmaker.units import inches
 _SORTABLE_DATE: Final = re.compile(r"\d{4}(-\d{2}){0,2}", re.ASCII)
 
 
-class Learned(NamedTuple):
+@noun
+class Learned:
     """Figures from the records, each from the latest one that tells it; None where none does.
 
     ``dates`` are those of the records used, latest first, as typed.

@@ -68,7 +68,7 @@ def _turned_other(other: OtherLoom) -> OtherLoom:
     found = other.placement
     if found is not None:
         found = replace(found, first_space=found.spaces + 1 - found.last_space, kinds=found.kinds[::-1])
-    return other._replace(placement=found, first_label=other.last_label, last_label=other.first_label)
+    return replace(other, placement=found, first_label=other.last_label, last_label=other.first_label)
 
 
 def swapped_plan(plan: Plan) -> Plan:

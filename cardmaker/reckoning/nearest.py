@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 from itertools import accumulate, groupby, pairwise
-from typing import NamedTuple
 
 from cardmaker.noun import noun
 from cardmaker.nouns.loom import Heddles, Loom
@@ -12,7 +11,8 @@ from cardmaker.reckoning.counting import slot_shift
 from cardmaker.reckoning.stripes import is_same_both_ways
 
 
-class NearestCounts(NamedTuple):
+@noun
+class NearestCounts:
     """Totals below and above at which every slot end finds a slot; None where there is none."""
 
     fewer: int | None = None

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from types import MappingProxyType
-from typing import Final, Literal, NamedTuple
+from typing import Final, Literal
 
+from cardmaker.noun import noun
 from cardmaker.nouns.loom import Heddles, Loom, Side, Space
 from cardmaker.nouns.pattern import Pattern
 from cardmaker.nouns.plan import BackHeddle, Placement
@@ -154,7 +155,8 @@ def _offered(counts: NearestCounts) -> str:
     return f"; {' or '.join(map(str, counts.both))} ends in all would do" if counts.both else ""
 
 
-class ThickEnds(NamedTuple):
+@noun
+class ThickEnds:
     """Thick ends that lie in holes, and how they could all lie in slots.
 
     ``shift_helps``: as the warp is, if its yarn said ``spaces: slots``. Otherwise ``counts`` are the nearest totals at

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
+from cardmaker.noun import noun
 from cardmaker.nouns.plan import Method, Post, Run
 from cardmaker.reckoning.segments import Segment, segments
 from cardmaker.reckoning.winding import bundle_list
@@ -25,7 +26,8 @@ class Stroke(NamedTuple):
         return self.start.other
 
 
-class Walk(NamedTuple):
+@noun
+class Walk:
     """All strokes in the order of winding, the stretches they are counted in, and what is said at each checkpoint.
 
     Positions count strokes from 1. ``totals`` tells, for every position to stop at, how many ends are wound: of the

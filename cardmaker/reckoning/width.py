@@ -11,8 +11,9 @@ from collections import Counter
 from collections.abc import Sequence
 from fractions import Fraction
 from math import floor
-from typing import Final, Literal, NamedTuple
+from typing import Final, Literal
 
+from cardmaker.noun import noun
 from cardmaker.nouns.pattern import Pattern, Yarn
 from cardmaker.nouns.plan import Width
 from cardmaker.problems import Refusal
@@ -29,7 +30,8 @@ MEASURED_RANGE: Final = (Fraction(95, 100), Fraction(105, 100))  # of the width;
 _WEAKEST_LAST: Final[tuple[Basis, ...]] = ("sample", "wraps", "count")
 
 
-class EndsPerInch(NamedTuple):
+@noun
+class EndsPerInch:
     """Ends of one yarn in an inch of warp-faced tape, and what that rests on."""
 
     low: Fraction

@@ -7,8 +7,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from typing import Final, NamedTuple
+from typing import Final
 
+from cardmaker.noun import noun
 from cardmaker.nouns.plan import Carry, Method, Post, Run, Winding
 
 ENDS_PER_JOIN: Final = 3  # with fewer ends to a join, winding in order is more knotting than winding (common practice)
@@ -64,7 +65,8 @@ def _waits_at(ends: int) -> Post:
     return Post.FAR if ends % 2 else Post.HOME
 
 
-class DecidingNumbers(NamedTuple):
+@noun
+class DecidingNumbers:
     """What decided the method: 16 joins in 23 ends; two balls carried need none."""
 
     joins: int
@@ -77,7 +79,8 @@ def deciding_numbers(wound: Winding) -> DecidingNumbers:
     return DecidingNumbers(wound.joins, wound.trips, wound.bundles)
 
 
-class Bundle(NamedTuple):
+@noun
+class Bundle:
     """All ends of one colour, wound in one go; winding them finishes at ``finish``."""
 
     yarn: str
@@ -88,7 +91,8 @@ class Bundle(NamedTuple):
         return _waits_at(self.ends)
 
 
-class Take(NamedTuple):
+@noun
+class Take:
     """One stripe taken from its bundle while threading; ``left`` ends stay in the bundle, so a slip shows at once."""
 
     yarn: str
@@ -96,7 +100,8 @@ class Take(NamedTuple):
     left: int
 
 
-class BundleList(NamedTuple):
+@noun
+class BundleList:
     """Winding one colour at a time: the bundles in the order in which their colours first appear, and the takes in
     threading order."""
 

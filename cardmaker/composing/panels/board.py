@@ -5,13 +5,12 @@ Two heddles are two boards, the back one above; they hang so that each end runs 
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from cardmaker.composing import wording
 from cardmaker.composing.ink import ACCENT, BLACK, FAINT, HAIRLINE, HEAVY, OUTLINE, POINT, RULE, SOFT, WHITE
 from cardmaker.composing.setting import Span, leading
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, beside, cap_height, text_height
 from cardmaker.geometry import Box
+from cardmaker.noun import noun
 from cardmaker.nouns.loom import Loom, Space
 from cardmaker.nouns.marks import Dot, Face, Line, Mark, Path, Rectangle, Step, Words
 from cardmaker.nouns.plan import BackHeddle
@@ -25,7 +24,8 @@ FROM_MIDDLE = 3.0  # the flags keep this far from the pencil mark
 BETWEEN = 5.4  # from the back board to the front one, where the pencil mark of the front one stands
 
 
-class _Board(NamedTuple):
+@noun
+class _Board:
     """One heddle on paper: where its wood lies, and where each space stands."""
 
     loom: Loom

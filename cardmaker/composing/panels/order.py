@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from math import ceil
-from typing import NamedTuple
 
 from cardmaker.composing import wording
 from cardmaker.composing.ink import ACCENT, FAINT, HAIRLINE, OUTLINE, POINT, SOFT
 from cardmaker.composing.setting import Span, leading
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, beside, cap_height, margin_column, text_height
 from cardmaker.geometry import Box
+from cardmaker.noun import noun
 from cardmaker.nouns.loom import Space
 from cardmaker.nouns.marks import Face, Line, Mark, Path, Rectangle, Words
 from cardmaker.reckoning.segments import Segment
@@ -22,7 +22,8 @@ WIDEST_CELL = 7.4
 ROW_GAP = 3.5
 
 
-class _Levels(NamedTuple):
+@noun
+class _Levels:
     """Heights within one row, from its top: where counts, letters, cells and totals stand."""
 
     counts: float

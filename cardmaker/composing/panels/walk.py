@@ -6,7 +6,6 @@ A colour change falls where it falls, above or below, so that a change at the fa
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
 
 from cardmaker.composing import wording
 from cardmaker.composing.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, WHITE
@@ -15,6 +14,7 @@ from cardmaker.composing.panels.order import rows_of
 from cardmaker.composing.setting import Span
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, beside, cap_height, margin_column, text_height
 from cardmaker.geometry import Box
+from cardmaker.noun import noun
 from cardmaker.nouns.marks import Dot, Face, Line, Mark, Rectangle, Words
 from cardmaker.nouns.plan import Post
 from cardmaker.reckoning.segments import Segment
@@ -26,7 +26,8 @@ LEAST_TICK_BOX = 2.8
 ROW_GAP = 3.0
 
 
-class _Row(NamedTuple):
+@noun
+class _Row:
     """One row of the walk on paper: where its posts run and how far apart the strokes are. Positions count strokes."""
 
     left: float
