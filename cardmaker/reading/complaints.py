@@ -6,7 +6,6 @@ The full validator is imported here and only when the quick check is not sure; i
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from difflib import get_close_matches
 from fractions import Fraction
 from functools import cache
 from typing import TYPE_CHECKING, Any, Final
@@ -66,6 +65,8 @@ def nearest(word: str, known: Iterable[str]) -> str:
     folded = {name.casefold(): name for name in known}
     if len(word) > 2 and (longer := [name for name in folded if name.startswith(word.casefold())]):
         return folded[longer[0]]
+    from difflib import get_close_matches
+
     found = get_close_matches(word.casefold(), folded, n=1, cutoff=0.6)
     return folded[found[0]] if found else ""
 

@@ -14,7 +14,6 @@ from cardmaker.problems import Places, ProblemsFound
 from cardmaker.reading.card_file import parse_card_layout
 from cardmaker.reading.loom_file import parse_loom
 from cardmaker.reading.pattern_file import PatternDraft, draft_pattern, parse_pattern
-from cardmaker.reading.pegs_file import parse_pegs
 from cardmaker.reading.source_text import file_bytes
 
 if TYPE_CHECKING:
@@ -52,6 +51,8 @@ def read_loom(path: Path) -> Loom:
 
 def read_pegs(path: Path) -> Pegs:
     """The place to wind a warp in a file. Raises ProblemsFound."""
+    from cardmaker.reading.pegs_file import parse_pegs  # most layouts show no pegs
+
     return parse_pegs(file_bytes(path), str(path), path.stem)
 
 

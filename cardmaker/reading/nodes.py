@@ -6,14 +6,14 @@ The tree is grown in a loop over the parser's events; nothing is ever constructe
 from __future__ import annotations
 
 import unicodedata
-from typing import Final, NamedTuple
+from collections.abc import Callable
+from typing import Any, Final, NamedTuple
 
 import yaml
 
 from cardmaker.noun import noun
 from cardmaker.problems import KeyPath, Place, Problem, ProblemsFound, spoken_path
 from cardmaker.reading.source_text import spoken, spoken_sign, unwelcome_sign
-from cardmaker.reading.syntax import syntax_problem
 
 DEEPEST: Final = 20
 MOST_NODES: Final = 20_000
@@ -91,18 +91,11 @@ class _Grower:
         self.broken = self.broken or broken
 
     def take(self, event: yaml.Event) -> None:
-        if isinstance(event, yaml.ScalarEvent):
-            self._count(event)
-            self._take_scalar(event)
-        elif isinstance(event, (yaml.MappingStartEvent, yaml.SequenceStartEvent)):
-            self._count(event)
-            self._open(event)
-        elif isinstance(event, (yaml.MappingEndEvent, yaml.SequenceEndEvent)):
-            self.open.pop()
-        elif isinstance(event, yaml.AliasEvent):
-            self._take_alias(event)
-        elif isinstance(event, yaml.DocumentStartEvent):
-            self._start_document(event)
+        if act := _ACTS.get(type(event)):
+            act(self, event)
+
+    def _close(self, event: yaml.CollectionEndEvent) -> None:
+        self.open.pop()
 
     def _start_document(self, event: yaml.Event) -> None:
         self.documents += 1
@@ -110,18 +103,18 @@ class _Grower:
             self.tell(_place(event), (), "a second document begins here.", "Keep one in this file; take the --- out.")
             raise _Halt
 
-    def _count(self, event: yaml.NodeEvent) -> None:
+    def _count(self, event: yaml.ScalarEvent | yaml.CollectionStartEvent) -> None:
         self.nodes += 1
         if self.nodes > MOST_NODES:
             self.tell(_place(event), (), "there are more than 20,000 keys and values here.", "Split the file.")
             raise _Halt
-        if getattr(event, "anchor", None):
+        if event.anchor:
             sign = f"&{event.anchor}"
             self.tell(
                 _place(event), self._path(), f"'{sign}' names a part for use elsewhere.", "Write it out each time."
             )
-        if (tag := getattr(event, "tag", None)) is not None:
-            tag = tag.replace("tag:yaml.org,2002:", "!!")
+        if event.tag is not None:
+            tag = event.tag.replace("tag:yaml.org,2002:", "!!")
             self.tell(_place(event), self._path(), f"'{spoken(tag)}' is a tag.", "Take it out, or quote the text.")
 
     def _path(self) -> KeyPath:
@@ -134,6 +127,7 @@ class _Grower:
         return parent.path if parent.pending is None else (*parent.path, parent.pending)
 
     def _open(self, event: yaml.CollectionStartEvent) -> None:
+        self._count(event)
         place, path = _place(event), self._path()
         if self.open and isinstance(self.open[-1], Keys) and self.open[-1].pending is None:
             self.tell(
@@ -158,6 +152,7 @@ class _Grower:
         self._hang(Scalar("", place), path, place)
 
     def _take_scalar(self, event: yaml.ScalarEvent) -> None:
+        self._count(event)
         place, path = _place(event), self._path()
         node = Scalar(event.value, place, not event.style)
         if event.style == '"' and (sign := unwelcome_sign(node.text)):
@@ -207,6 +202,17 @@ class _Grower:
         parent.pending = None
 
 
+_ACTS: Final[dict[type[yaml.Event], Callable[[_Grower, Any], None]]] = {
+    yaml.ScalarEvent: _Grower._take_scalar,
+    yaml.MappingStartEvent: _Grower._open,
+    yaml.SequenceStartEvent: _Grower._open,
+    yaml.MappingEndEvent: _Grower._close,
+    yaml.SequenceEndEvent: _Grower._close,
+    yaml.AliasEvent: _Grower._take_alias,
+    yaml.DocumentStartEvent: _Grower._start_document,
+}
+
+
 def tree_of(text: str, file: str) -> Tree:
     """The tree of a text. Raises ProblemsFound for what is not YAML, or is more of YAML than a person needs."""
     grower = _Grower(file)
@@ -216,6 +222,8 @@ def tree_of(text: str, file: str) -> Tree:
     except _Halt:
         pass
     except (yaml.YAMLError, ValueError, OverflowError) as error:
+        from cardmaker.reading.syntax import syntax_problem
+
         grower.problems.append(syntax_problem(error, text, file))
         grower.broken = True
     if grower.broken:

@@ -17,7 +17,6 @@ from cardmaker.reading.complaints import Complaint, Sentence, complaints, listed
 from cardmaker.reading.nodes import Tree, as_name, tree_of
 from cardmaker.reading.settling import certainly_valid, schema_of, settled
 from cardmaker.reading.source_text import invisible_sign, spoken, spoken_sign, text_of
-from cardmaker.reading.syntax import bare_colour_problem
 from cardmaker.units import length_mm, share, weight_g
 
 MOST_TOLD: Final = 50
@@ -192,6 +191,8 @@ def _note(complaint: Complaint, findings: Findings, lines: list[str]) -> None:
     if path in tree.told:
         return
     if complaint.nothing and (bare := _bare_colour(tree.keys.get(path), lines)):
+        from cardmaker.reading.syntax import bare_colour_problem
+
         findings.problems.append(bare_colour_problem(findings.file, *bare, spoken_path(path)))
         findings.wrong.add(path)
         return

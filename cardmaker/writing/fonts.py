@@ -8,6 +8,7 @@ Licence), static TrueType with tabular figures.
 from __future__ import annotations
 
 from array import array
+from collections.abc import Mapping, Sequence
 from functools import cache, lru_cache
 from importlib.util import find_spec
 from pathlib import Path
@@ -31,10 +32,13 @@ _FILES: Final = {
 class Advances(dict[str, int]):
     """How far each character moves the pen, in thousandths of the size; a missing one moves it as its box does."""
 
-    box: int
+    def __init__(self, glyphs: Mapping[int, int], pens: Sequence[int]) -> None:
+        self.glyphs, self.pens, self.box = glyphs, pens, pens[0]
 
     def __missing__(self, character: str) -> int:
-        return self.box
+        """Looked up when it is first wanted: a card uses a tenth of a face's characters."""
+        advance = self[character] = self.pens[self.glyphs.get(ord(character), 0)]
+        return advance
 
 
 @noun
@@ -87,12 +91,12 @@ def face_file(face: Face) -> FaceFile:
     pens, bearings = _metrics(data, tables, count)
     glyphs = _glyphs(data, tables[b"cmap"])
     glyphs[0xA0] = glyphs[0x20]
-    advances = Advances({chr(code): pens[glyph] for code, glyph in glyphs.items()})
-    advances.box = pens[0]
     ascent, descent = unpack_from(">hh", data, tables[b"OS/2"] + 68)
     x_height, cap_height = unpack_from(">hh", data, tables[b"OS/2"] + 86)
     starts = _outline_starts(data, tables, count)
-    return FaceFile(path, advances, glyphs, pens, bearings, starts, ascent, -descent, cap_height, x_height)
+    return FaceFile(
+        path, Advances(glyphs, pens), glyphs, pens, bearings, starts, ascent, -descent, cap_height, x_height
+    )
 
 
 def _metrics(data: bytes, tables: dict[bytes, int], count: int) -> tuple[tuple[int, ...], tuple[int, ...]]:
@@ -122,8 +126,13 @@ def _glyphs(data: bytes, cmap: int) -> dict[int, int]:
         raise ValueError("the font has no full Unicode table")
     groups = unpack_from(">L", data, cmap + start + 12)[0]
     numbers = unpack_from(f">{3 * groups}L", data, cmap + start + 16)
-    runs = zip(numbers[::3], numbers[1::3], numbers[2::3], strict=True)
-    return {code: glyph + code - first for first, last, glyph in runs for code in range(first, last + 1)}
+    found: dict[int, int] = {}
+    for first, last, glyph in zip(numbers[::3], numbers[1::3], numbers[2::3], strict=True):
+        if first == last:
+            found[first] = glyph
+        else:
+            found.update(zip(range(first, last + 1), range(glyph, glyph + last + 1 - first), strict=True))
+    return found
 
 
 def composed(text: str) -> str:

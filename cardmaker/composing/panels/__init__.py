@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from functools import cache
 from importlib import import_module
 from typing import Final
 
@@ -52,13 +53,18 @@ _HOMES: Final = {
 }
 
 
+@cache
+def _panel(name: str) -> Panel:
+    module, _, panel = _HOMES[name].partition(":")
+    found: Panel = getattr(import_module(f"cardmaker.composing.panels.{module}"), panel)
+    return found
+
+
 class _Panels(Mapping[str, Panel]):
     """Every panel by its name: the module it lives in is loaded at the first look."""
 
     def __getitem__(self, name: str) -> Panel:
-        module, _, panel = _HOMES[name].partition(":")
-        found: Panel = getattr(import_module(f"cardmaker.composing.panels.{module}"), panel)
-        return found
+        return _panel(name)
 
     def __contains__(self, name: object) -> bool:
         return name in _HOMES
