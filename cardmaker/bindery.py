@@ -5,7 +5,6 @@ from __future__ import annotations
 import pickle
 import zlib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 from typing import Final, NamedTuple
@@ -17,6 +16,7 @@ from cardmaker.composing.card import Seen, face_repeat
 from cardmaker.composing.measures import Units
 from cardmaker.composing.pages import Leaf, TooWide
 from cardmaker.many import answers
+from cardmaker.noun import noun, replace
 from cardmaker.nouns.binder import Binder, Entry, Face, Order, Section
 from cardmaker.nouns.card_layout import CardLayout, Paper
 from cardmaker.nouns.carried import DIGEST, About, Carried
@@ -69,7 +69,7 @@ class Asked(NamedTuple):
     jobs: int = 0
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Bound:
     """A finished binder, and what kept patterns out of it."""
 

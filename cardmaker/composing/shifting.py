@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 
 from cardmaker.geometry import Box
+from cardmaker.noun import replace
 from cardmaker.nouns.marks import Again, Dot, Line, Mark, Path, Rectangle, Stamp, Step, Words
 
 
@@ -16,15 +16,15 @@ def shifted(marks: Iterable[Mark], dx: float, dy: float = 0.0) -> tuple[Mark, ..
 
 def _shifted(mark: Mark, dx: float, dy: float) -> Mark:
     if isinstance(mark, Line):
-        return replace(mark, x1=mark.x1 + dx, y1=mark.y1 + dy, x2=mark.x2 + dx, y2=mark.y2 + dy)
+        return mark._replace(x1=mark.x1 + dx, y1=mark.y1 + dy, x2=mark.x2 + dx, y2=mark.y2 + dy)
     if isinstance(mark, Dot | Words):
-        return replace(mark, x=mark.x + dx, y=mark.y + dy)
+        return mark._replace(x=mark.x + dx, y=mark.y + dy)
     if isinstance(mark, Rectangle):
-        return replace(mark, box=_box(mark.box, dx, dy))
+        return mark._replace(box=_box(mark.box, dx, dy))
     if isinstance(mark, Path):
-        return replace(mark, steps=tuple(_step(step, dx, dy) for step in mark.steps))
+        return mark._replace(steps=tuple(_step(step, dx, dy) for step in mark.steps))
     if isinstance(mark, Again):
-        return replace(mark, clip=_box(mark.clip, dx, dy))
+        return mark._replace(clip=_box(mark.clip, dx, dy))
     inner = shifted(mark.marks, dx, dy)
     if isinstance(mark, Stamp):
         return replace(mark, marks=inner, clip=_box(mark.clip, dx, dy))

@@ -29,7 +29,7 @@ def _turned(mark: Mark, sum_of_sides: float) -> Mark:
     if isinstance(mark, Words):
         return _words(mark, sum_of_sides)
     if isinstance(mark, Again):
-        return replace(mark, clip=_box(mark.clip, sum_of_sides))
+        return mark._replace(clip=_box(mark.clip, sum_of_sides))
     inner = tuple(_turned(each, sum_of_sides) for each in mark.marks)
     if isinstance(mark, Stamp):
         return replace(mark, marks=inner, dx=-mark.dx, clip=_box(mark.clip, sum_of_sides))

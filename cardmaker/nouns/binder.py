@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Final, Literal, NamedTuple, get_args
 
-from cardmaker.problems import Places
+from cardmaker.noun import aside, noun
+from cardmaker.problems import NOWHERE, Places
 
 Order = Literal["use", "width", "ends", "grade"]
 ORDERS: Final[tuple[Order, ...]] = get_args(Order)
@@ -21,7 +21,7 @@ class Section(NamedTuple):
     patterns: tuple[str, ...] = ()  # stems or paths, as typed
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Binder:
     """A binder file. Either its own sections, or all patterns ordered ``by`` something, or as they come."""
 
@@ -37,7 +37,7 @@ class Binder:
     units: Literal["metric", "us"] | None = None
     duplex: bool = False
     sections: tuple[Section, ...] = ()
-    places: Places = field(default_factory=Places, compare=False, repr=False)
+    places: Places = aside(default=NOWHERE)
 
 
 class Face(NamedTuple):

@@ -127,15 +127,14 @@ class Group:
     alt: str = ""
 
 
-@noun
-class Again:
+class Again(NamedTuple):
     """Marks that are on another page of the same document as well, stamped downwards from the top left of ``clip``.
 
     ``name`` is what the drawing of that page calls them; ``scale`` makes them smaller.
     """
 
     name: str
-    count: int
+    copies: int
     step_mm: float
     clip: Box
     scale: float = 1.0

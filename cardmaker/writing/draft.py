@@ -12,7 +12,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Final, NamedTuple
 
 from cardmaker.nouns.marks import Bookmark, Face, Mark, Page
-from cardmaker.writing.fonts import composed, lacks
+from cardmaker.writing.fonts import character_name, composed, lacks
 from cardmaker.writing.pen import POINTS_PER_MM, Numbers, Pen
 from cardmaker.writing.tokens import filled, has_tokens
 from cardmaker.writing.tree import Element
@@ -172,6 +172,11 @@ def form_of(marks: tuple[Mark, ...]) -> tuple[str, Form]:
     desk = _Desk(Numbers(0, -POINTS_PER_MM))
     name = desk.repeat(marks, 0.0, 0.0)[1:]
     return name, desk.forms[name]
+
+
+def named(missing: Iterable[tuple[str, Face]]) -> tuple[tuple[str, str, Face], ...]:
+    """Missing characters with their Unicode names."""
+    return tuple((character, character_name(character), face) for character, face in missing)
 
 
 def missing_in(drafts: Iterable[Draft]) -> tuple[tuple[str, Face], ...]:

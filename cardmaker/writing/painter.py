@@ -16,8 +16,7 @@ from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFObjectReference
 from cardmaker.nouns.carried import About, Carried
 from cardmaker.nouns.marks import Bookmark, Face, Page
 from cardmaker.writing.document import Document, Raw, pressed, text_string
-from cardmaker.writing.draft import Draft, Form, draft_of, missing_in
-from cardmaker.writing.fonts import character_name
+from cardmaker.writing.draft import Draft, Form, draft_of, missing_in, named
 from cardmaker.writing.outline import outline, page_labels
 from cardmaker.writing.properties import attach, describe
 from cardmaker.writing.structure import Structure
@@ -73,11 +72,6 @@ def paint_drafts(
 def missing_characters(pages: Iterable[Page]) -> tuple[tuple[str, str, Face], ...]:
     """Every character that its face lacks, with its Unicode name, each once, in the order of the pages."""
     return named(missing_in(map(draft_of, pages)))
-
-
-def named(missing: Iterable[tuple[str, Face]]) -> tuple[tuple[str, str, Face], ...]:
-    """Missing characters with their Unicode names."""
-    return tuple((character, character_name(character), face) for character, face in missing)
 
 
 def _missing_told(missing: Iterable[tuple[str, Face]]) -> str:

@@ -288,13 +288,13 @@ class Pen:
 
     def again(self, mark: Again) -> None:
         """A form of another page, placed as a stamp is."""
-        if mark.count < 1:
+        if mark.copies < 1:
             return
         self.flush()
         name, clip, scale = self.shop.again(mark.name), mark.clip, compact(mark.scale)
         self.code.append(f"q {self._box(clip)} W n")
         across, down = self.x.start + POINTS_PER_MM * clip.left, self.y.start - POINTS_PER_MM * clip.top
-        for copy in range(mark.count):
+        for copy in range(mark.copies):
             y = down - POINTS_PER_MM * copy * mark.step_mm
             self.code.append(f"q {scale} 0 0 {scale} {compact(across)} {compact(y)} cm {name} Do Q")
         self.code.append("Q")

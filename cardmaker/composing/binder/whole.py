@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 from typing import Literal, NamedTuple
 
 from cardmaker.composing import binder_words as words
@@ -16,6 +15,7 @@ from cardmaker.composing.ink import SOFT
 from cardmaker.composing.measures import Units
 from cardmaker.composing.pages import Leaf, flow, pages_needed
 from cardmaker.composing.pages_numbered import Text, folio
+from cardmaker.noun import replace
 from cardmaker.nouns.binder import Binder, Entry
 from cardmaker.nouns.loom import Loom
 from cardmaker.nouns.marks import Bookmark, Face, Group, Link, Mark, Page, Words

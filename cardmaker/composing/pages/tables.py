@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import Final, NamedTuple
 
 from cardmaker.composing.ink import BLACK, HAIRLINE, RULE, SOFT
@@ -157,7 +156,7 @@ def draw_head(table: Set, box: Box) -> tuple[Mark, ...]:
         words = _words(column, lines, place, first, size, table.leaf)
         cells.append(Group("header cell", column.head, place, words))
     right = box.left + table.width
-    row = Group("row", "head", replace(box, width=table.width), tuple(cells))
+    row = Group("row", "head", box._replace(width=table.width), tuple(cells))
     return (row, Line(box.left, box.bottom, right, box.bottom, RULE))
 
 
@@ -192,7 +191,7 @@ def draw_row(table: Set, row: Row, box: Box, *, is_last: bool) -> tuple[Mark, ..
         _cell(column, row, _words(column, lines, place, first, table.size, table.leaf), place)
         for (place, column), lines in zip(_cell_boxes(table, box), _row_lines(table, row), strict=True)
     ]
-    marks: list[Mark] = [Group("row", row.cells[0], replace(box, width=table.width), tuple(cells))]
+    marks: list[Mark] = [Group("row", row.cells[0], box._replace(width=table.width), tuple(cells))]
     right = box.left + table.width
     if row.strong:
         marks.append(Line(box.left, box.top, right, box.top, RULE))
