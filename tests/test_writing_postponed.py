@@ -6,6 +6,8 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pytest
+
 ROOT = Path(__file__).parent.parent
 CARD = """
 import sys
@@ -33,6 +35,12 @@ def run(code: str, out: Path) -> str:
 
 def test_a_card_does_not_load_pillow(tmp_path: Path) -> None:
     assert run(f"{CARD}print(loaded)", tmp_path / "card.pdf") == "False"
+
+
+@pytest.mark.parametrize("name", ["dataclasses", "difflib", "email", "http", "jsonschema", "pypdf", "ssl", "xml"])
+def test_a_card_does_not_load_what_it_does_not_need(name: str, tmp_path: Path) -> None:
+    """Each of these takes a fiftieth of a cold start or more; one import at the top of a module brings it back."""
+    assert run(f"{CARD}print({name!r} in sys.modules)", tmp_path / "card.pdf") == "False"
 
 
 def test_pillow_is_whole_for_whoever_touches_it_after_a_card(tmp_path: Path) -> None:

@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 
 from cardmaker.nouns.marks import Bookmark
 from cardmaker.writing.document import Document, Raw, listed, text_string
 
 
-@dataclass(slots=True)
 class _Entry:
-    title: str
-    page: str
-    kids: list[_Entry] = field(default_factory=list)
+    def __init__(self, title: str, page: str) -> None:
+        self.title, self.page = title, page
+        self.kids: list[_Entry] = []
 
     def count(self) -> int:
         """How many lines it and all below it take when everything is open."""
