@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Iterable, Sequence
 from fractions import Fraction
 from hashlib import sha256
@@ -14,7 +15,6 @@ from cardmaker.nouns.card_layout import CardLayout, Paper
 from cardmaker.nouns.carried import CODE, DIGEST, VERSION, About, Carried, CarriedKind, plain_name
 from cardmaker.nouns.loom import Loom
 from cardmaker.nouns.pattern import CountSystem, Fibre, Pattern, Yarn
-from cardmaker.nouns.pegs import Pegs
 from cardmaker.nouns.plan import Plan
 from cardmaker.problems import Place, Places, Problem, ProblemsFound, Refusal, problem_from
 from cardmaker.reading.files import (
@@ -33,6 +33,7 @@ from cardmaker.reckoning.stripes import counted_ends, end_yarns, stripe_refusals
 if TYPE_CHECKING:  # drawing takes longest to load, and most commands draw nothing
     from cardmaker.composing.card import Seen
     from cardmaker.composing.change_words import Replaced
+    from cardmaker.nouns.pegs import Pegs
     from cardmaker.writing.draft import Draft
 
 Kind = Literal["pattern", "loom", "pegs", "layout"]
@@ -64,9 +65,18 @@ def at_hand(kind: Kind) -> dict[str, Path]:
     """Every file of a kind by its stem: those shipped, and the user's own, which win."""
     found: dict[str, Path] = {}
     for root in (shipped(), Path()):
+        inside = _inside(root / FOLDERS[kind])
         for ending in ENDINGS:
-            found |= {path.stem: path for path in sorted((root / FOLDERS[kind]).glob(f"*{ending}"))}
+            found |= {path.stem: path for path in inside if path.name.endswith(ending)}
     return dict(sorted(found.items()))
+
+
+def _inside(folder: Path) -> list[Path]:
+    """What lies in a folder; nothing where there is none, or none that may be looked into."""
+    try:
+        return [folder / name for name in sorted(os.listdir(folder))]
+    except OSError:
+        return []
 
 
 def find(kind: Kind, name: str) -> Path:

@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING, Final, Literal
 from cardmaker.nouns.card_layout import CardLayout
 from cardmaker.nouns.loom import Loom
 from cardmaker.nouns.pattern import Pattern
-from cardmaker.nouns.pegs import Pegs
 from cardmaker.problems import Places, ProblemsFound
 from cardmaker.reading.card_file import parse_card_layout
 from cardmaker.reading.loom_file import parse_loom
@@ -18,6 +17,7 @@ from cardmaker.reading.source_text import file_bytes
 
 if TYPE_CHECKING:
     from cardmaker.nouns.binder import Binder
+    from cardmaker.nouns.pegs import Pegs
 
 FileKind = Literal["pattern", "loom", "pegs", "card layout", "binder"]
 

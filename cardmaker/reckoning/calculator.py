@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
 from cardmaker.nouns.loom import Loom, Space
 from cardmaker.nouns.pattern import Pattern
-from cardmaker.nouns.pegs import Pegs
 from cardmaker.nouns.plan import Colour, OtherLoom, Placement, Plan
 from cardmaker.problems import Refusal
 from cardmaker.reckoning.advice import Facts, notes
@@ -23,6 +23,9 @@ from cardmaker.reckoning.weft import weft
 from cardmaker.reckoning.width import width
 from cardmaker.reckoning.winding import winding
 from cardmaker.reckoning.yarn_amounts import amounts
+
+if TYPE_CHECKING:
+    from cardmaker.nouns.pegs import Pegs
 
 
 def make_plan(

@@ -28,7 +28,7 @@ class _Face(TTFontFace):  # type: ignore[misc]
         read = face_file(self.wanted)
         self.charToGlyph: dict[int, int] = read.glyphs
         self.glyphToChar: dict[int, list[int]] = {}
-        self.charWidths = {code: read.pens[glyph] for code, glyph in read.glyphs.items()}
+        self.charWidths = dict(zip(read.glyphs, map(read.pens.__getitem__, read.glyphs.values()), strict=True))
         self.defaultWidth = read.advances.box
         self.hmetrics = list(zip(read.pens, read.bearings, strict=True))
         self.glyphPos = list(read.starts)
