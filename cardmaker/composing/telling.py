@@ -214,7 +214,7 @@ def _sheds(plan: Plan) -> list[str]:
     for down, raised in ((True, plan.sheds.down), (False, plan.sheds.up)):
         said = wording.shed_colours(raised_runs(raised, plan.end_yarns), plan)
         lines.append(f"  {wording.shed_name(plan.loom, down)}: {said}")
-    return [*lines, f"  {wording.shuttle_alt(plan.loom)}"]
+    return [*lines, f"  {wording.next_sheds(plan.loom)}"]
 
 
 def _amounts(plan: Plan, units: Units) -> list[str]:

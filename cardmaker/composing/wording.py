@@ -35,6 +35,7 @@ WALK: Final = "Winding"
 FACE: Final = "What you see"
 SHUTTLE: Final = "Which shed next?"
 YARN: Final = "Yarn for one warp"
+LETTERS: Final = "letters"  # said for the head of their column, which is blank
 LENGTHS: Final = "How long"
 LOOMS: Final = "On your other looms"
 SOURCE: Final = "Where it comes from"
@@ -162,15 +163,6 @@ def in_turn(letters: str) -> str:
     return f"{letters} in turn"
 
 
-def order_alt(plan: Plan, segments: Sequence[Segment]) -> str:
-    """The stripes in words, with their running totals."""
-    said = []
-    for segment in segments:
-        name = f"{listed(segment.yarns)} in turn" if segment.in_turn else segment.yarns[0]
-        said.append(f"{segment.ends} {name} (total {segment.last_end})")
-    return f"{ends(plan.ends)} from the left: {', '.join(said)}."
-
-
 # the heddle
 
 
@@ -282,15 +274,6 @@ def last_flag(plan: Plan) -> str:
     return f"end {placement.ends}: {_flag(plan, placement.last_space, placement.last_kind)}"
 
 
-def board_alt(plan: Plan) -> str:
-    """The drawing in words."""
-    placement, loom = plan.placement, plan.loom
-    spots = f"{first_flag(plan)}; {last_flag(plan)}"
-    drawn = f"{loom.title} {SEAT}: {spaces(loom)}. {spots}. {' '.join(count_out(loom, placement))} "
-    back = f" {back_heddle(plan)}" if placement.back else ""
-    return f"{drawn}{middle_end(plan)}{back} {WHEN_DONE}: {closing_count(plan)}."
-
-
 def board(loom: Loom) -> str:
     return "The heddles" if loom.heddles is Heddles.TWO else BOARD
 
@@ -301,13 +284,6 @@ NO_BREAK: Final = "\N{NO-BREAK SPACE}"
 SAMPLE: Final = "your sample"
 HOME: Final = "home"
 FAR: Final = "far"
-
-
-def walk_alt(plan: Plan) -> str:
-    """The walk in words: every checkpoint with its post."""
-    found = walk(plan.runs, plan.winding.method)
-    stops = [f"{total} at {found.stop_of(at)}" for at, total in found.totals.items()]
-    return f"{trips(plan)} Checkpoints: {', '.join(stops)}. {method(plan)}"
 
 
 def trips(plan: Plan) -> str:
@@ -401,7 +377,7 @@ def next_shed(loom: Loom, down: bool) -> str:
 TUG: Final = "Not sure? Tug the weft: if it slides out freely, the open shed was the last one."
 
 
-def shuttle_alt(loom: Loom) -> str:
+def next_sheds(loom: Loom) -> str:
     """The next-shed rule in words."""
     rules = ((loom.shuttle_down.other, True), (loom.shuttle_up.other, False))
     return " ".join(f"{hanging(drawn, loom)}: {next_shed(loom, down)}." for drawn, down in rules)
@@ -409,19 +385,6 @@ def shuttle_alt(loom: Loom) -> str:
 
 def face_aside(scale: float) -> str:
     return f"{decimal(Fraction(scale), 1)} times life size"
-
-
-def face_alt(plan: Plan) -> str:
-    """The two kinds of pick in words."""
-    said = []
-    for down, raised in ((True, plan.sheds.down), (False, plan.sheds.up)):
-        runs = raised_runs(raised, plan.end_yarns)
-        said.append(f"{shed_name(plan.loom, down)}: {', '.join(f'{count} {yarn}' for yarn, count in runs)}.")
-    return f"The woven face, picks in turn. {' '.join(said)}"
-
-
-def ribbon_alt(plan: Plan, units: Units) -> str:
-    return f"The tape at life size, {width_fact(plan.width, units)} wide, with a 100 mm bar and a 4 in bar beside it."
 
 
 # yarn and lengths
@@ -432,12 +395,6 @@ def spare(plan: Plan) -> str:
     if not count:
         return "No spare ends are counted."
     return f"{plural(count, 'spare end')} of each colour counted in."
-
-
-def yarn_alt(plan: Plan) -> str:
-    """Ends and weights in words."""
-    said = [f"{colour.letters} is {colour.yarn}, {ends(colour.ends)}" for colour in plan.colours]
-    return f"{'; '.join(said)}. The weft is {plan.weft.yarn}."
 
 
 def length_basis(lengths: Lengths) -> str:
@@ -457,9 +414,6 @@ def length_basis(lengths: Lengths) -> str:
     return f"The {listed(guessed)} {verb} until you have measured your own."
 
 
-RESULTS_ALT: Final = (
-    "Blank lines to write on after weaving; the names are those of a measured record in the pattern file."
-)
 RESULT_BLANKS: Final = ("date", "loom", "warp", "tape", "width", "picks per inch", "leftover", "note")
 
 

@@ -5,8 +5,9 @@ Two heddles are two boards, the back one above; they hang so that each end runs 
 
 from __future__ import annotations
 
-from cardmaker.composing import wording
+from cardmaker.composing import spoken, wording
 from cardmaker.composing.ink import ACCENT, BLACK, FAINT, HAIRLINE, HEAVY, OUTLINE, POINT, RULE, SOFT, WHITE
+from cardmaker.composing.roles import figure, paragraph
 from cardmaker.composing.setting import Span, leading
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, beside, cap_height, text_height
 from cardmaker.geometry import Box
@@ -149,7 +150,7 @@ def _room(sheet: Sheet, width: float) -> Room:
 
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
-    marks: list[Mark] = [beside(sheet, box, wording.board(sheet.plan.loom))]
+    marks: list[Mark] = []
     headers = _headers(sheet)
     slot = (box.height - _fixed(sheet, box.width)) / len(headers)
     front = _front_board(sheet, box, slot, headers)
@@ -163,9 +164,10 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     if top is not front:
         marks += _wood_names(sheet, top, front)
     marks += _flags(sheet, front, top, box)
-    marks = sheet.as_seen(marks, box)
-    marks += _words(sheet, Box(box.left, front.wood.bottom + HANG, box.width, 0))
-    return Drawing(tuple(marks), wording.board_alt(sheet.plan))
+    room = Box(box.left, box.top, box.width, front.wood.bottom + HANG - box.top)
+    drawn = figure("heddle", room, marks, spoken.heddle(sheet.plan, behind=sheet.behind))
+    seen = sheet.as_seen([beside(sheet, box, wording.board(sheet.plan.loom)), drawn], box)
+    return Drawing((*seen, *_words(sheet, Box(box.left, room.bottom, box.width, 0))))
 
 
 def _front_board(sheet: Sheet, body: Box, slot: float, headers: list[float]) -> _Board:
@@ -344,7 +346,7 @@ def _words(sheet: Sheet, below: Box) -> list[Mark]:
     top = below.top
     for spans, size, above in _blocks(sheet):
         lines = sheet.lines(spans, size, below.width)
-        marks += sheet.set(lines, below.left, top + above + cap_height(size), size)
+        marks += paragraph(sheet, lines, below.left, top + above + cap_height(size), size, below.width)
         top += above + text_height(len(lines), size)
     return marks
 

@@ -7,6 +7,7 @@ from cardmaker.composing.ink import SOFT
 from cardmaker.composing.likeness import alike_notes
 from cardmaker.composing.panels.ribbon import marked_beside
 from cardmaker.composing.paragraphs import BETWEEN, Paragraph, paragraphs_height, paragraphs_panel, set_paragraphs
+from cardmaker.composing.roles import paragraph
 from cardmaker.composing.setting import Span
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
 from cardmaker.geometry import Box
@@ -176,11 +177,8 @@ def _cautions_room(sheet: Sheet, width: float) -> Room:
 
 def _cautions(sheet: Sheet, box: Box) -> Drawing:
     size = sheet.sizes.smallest
-    return Drawing(
-        tuple(
-            sheet.set(sheet.lines(_caution_spans(sheet), size, box.width), box.left, box.top + cap_height(size), size)
-        )
-    )
+    lines = sheet.lines(_caution_spans(sheet), size, box.width)
+    return Drawing(tuple(paragraph(sheet, lines, box.left, box.top + cap_height(size), size, box.width)))
 
 
 CAUTIONS = Panel("cautions", _cautions_room, _cautions, sinks=True)
