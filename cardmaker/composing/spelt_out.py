@@ -1,4 +1,4 @@
-"""Printed figures as they are said: units and fractions in whole words, spaces of the heddle by side and number.
+"""Printed figures as they are said: units and fractions in whole words.
 
 What is said is made from what is printed, so that an ear and an eye are told the same number.
 """
@@ -10,8 +10,6 @@ from fractions import Fraction
 from typing import Final
 
 from cardmaker.composing.measures import Units, small_length, tape_length
-from cardmaker.nouns.loom import Loom
-from cardmaker.reckoning.placement import space_label
 
 _UNITS: Final = {
     "mm": ("millimetre", "millimetres"), "cm": ("centimetre", "centimetres"), "m": ("metre", "metres"),
@@ -58,14 +56,6 @@ def _share(part: str) -> str:
 
 def _a(noun: str) -> str:
     return f"{'an' if noun[0] in 'aeiou' else 'a'} {noun}"
-
-
-def place_name(space: int, loom: Loom) -> str:
-    """A space as this weaver counts it, in words: ``left 15``, ``right 3``, ``the middle``."""
-    label = space_label(space, loom)
-    if space == loom.middle_space:
-        return label
-    return f"{'left' if label[0] == 'L' else 'right'} {label[1:]}"
 
 
 def small_told(length: Fraction, units: Units) -> str:

@@ -7,14 +7,17 @@ are mumbled when a page is read aloud.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from fractions import Fraction
+from functools import lru_cache
 from typing import Final
 
 from cardmaker.composing import wording
 from cardmaker.composing.measures import Units
-from cardmaker.composing.spelt_out import place_name, small_told
+from cardmaker.composing.spelt_out import small_told
 from cardmaker.composing.wording import ends, listed, plural, side
 from cardmaker.nouns.loom import Heddles, Loom, Mark
 from cardmaker.nouns.plan import Plan, Post
+from cardmaker.reckoning.placement import said_spaces
 from cardmaker.reckoning.segments import Segment, segments
 from cardmaker.reckoning.stripes import runs
 from cardmaker.reckoning.walk import Walk, walk
@@ -121,17 +124,17 @@ def waiting(found: Walk, stretch: Segment) -> str:
 def heddle(plan: Plan, *, behind: bool = False) -> str:
     """Where counting starts, the first and the last space, what stays empty, the space of every end, the middle."""
     placement, loom = plan.placement, plan.loom
-    first, last = (_threaded(plan, end_number) for end_number in (1, plan.ends))
+    threaded = _threaded(plan)
     empty = f"{placement.empty_left} empty {side('left', loom)}, {placement.empty_right} empty {side('right', loom)}"
     seen = "seen from behind the heddle" if behind else wording.SEAT
     holds = f"{plural(placement.holes, 'hole')} and {plural(placement.slots, 'slot')}"
     return " ".join(
-        (
+        [
             f"{loom.title}, {seen}: {_openings(loom)}. {_mark(loom)}",
-            f"End 1 goes into {first}; end {plan.ends} into {last}; {empty}.",
-            *(_stripe_threaded(plan, stripe) for stripe in segments(plan.runs)),
-            f"{_middle(plan)} The ends fill {holds}{' of the front heddle' if placement.back else ''}.",
-        )
+            f"End 1 goes into {threaded[0]}; end {plan.ends} into {threaded[-1]}; {empty}.",
+            *[_stripe_threaded(plan, stripe, threaded) for stripe in segments(plan.runs)],
+            f"{_middle(plan, threaded)} The ends fill {holds}{' of the front heddle' if placement.back else ''}.",
+        ]
     )
 
 
@@ -151,36 +154,38 @@ def _mark(loom: Loom) -> str:
     )
 
 
-def _threaded(plan: Plan, end_number: int) -> str:
-    """The space of an end, ``left 15 slot``; in two heddles both."""
-    placement, loom = plan.placement, plan.loom
-    space, kind = placement.space_of(end_number), placement.kinds[end_number - 1]
-    front = f"{place_name(space, loom)} {kind}"
-    if placement.back is None:
-        return front
-    back = f"{place_name(space + placement.back.offset, loom)} {kind.other}"
-    return f"front {front.removeprefix('the ')} with back {back.removeprefix('the ')}"
+def _threaded(plan: Plan) -> list[str]:
+    """The space of every end, ``left 15 slot``; in two heddles both."""
+    placement, loom, back = plan.placement, plan.loom, plan.placement.back
+    spaces = range(placement.first_space, placement.last_space + 1)
+    front = said_spaces(spaces, loom)
+    if back is None:
+        return [f"{space} {kind}" for space, kind in zip(front, placement.kinds, strict=True)]
+    behind = said_spaces(range(back.first_space, back.last_space + 1), loom)
+    return [
+        f"front {one.removeprefix('the ')} {kind} with back {other.removeprefix('the ')} {kind.other}"
+        for one, other, kind in zip(front, behind, placement.kinds, strict=True)
+    ]
 
 
-def _stripe_threaded(plan: Plan, stripe: Segment) -> str:
+def _stripe_threaded(plan: Plan, stripe: Segment, threaded: Sequence[str]) -> str:
     """The spaces of a stripe, end by end; where yarns are in turn each end is named."""
-    numbers = range(stripe.first_end, stripe.last_end + 1)
-    each = [_threaded(plan, number) for number in numbers]
-    if stripe.in_turn:
-        named = (f"{plan.end_yarns[number - 1]} {space}" for number, space in zip(numbers, each, strict=True))
-        return f"Ends {stripe.first_end} to {stripe.last_end}, {listed(stripe.yarns)} in turn: {', '.join(named)}."
-    to = "and" if stripe.ends == 2 else "to"
-    which = f"Ends {stripe.first_end} {to} {stripe.last_end}" if stripe.ends > 1 else f"End {stripe.first_end}"
-    return f"{which}, {stripe.yarns[0]}: {', '.join(each)}."
+    first, last, yarns = stripe.first_end, stripe.last_end, stripe.yarns
+    each = threaded[first - 1 : last]
+    if len(yarns) > 1:
+        named = [f"{yarn} {space}" for yarn, space in zip(plan.end_yarns[first - 1 : last], each, strict=True)]
+        return f"Ends {first} to {last}, {listed(yarns)} in turn: {', '.join(named)}."
+    which = f"End {first}" if first == last else f"Ends {first} {'and' if last == first + 1 else 'to'} {last}"
+    return f"{which}, {yarns[0]}: {', '.join(each)}."
 
 
-def _middle(plan: Plan) -> str:
+def _middle(plan: Plan, threaded: Sequence[str]) -> str:
     """Where the middle of the warp lies."""
     number = plan.placement.middle_end
     if number is None:
         left = plan.ends // 2
         return f"The middle is between ends {left} and {left + 1}."
-    return f"The middle end is {number}, {plan.end_yarns[number - 1]}, in {_threaded(plan, number)}."
+    return f"The middle end is {number}, {plan.end_yarns[number - 1]}, in {threaded[number - 1]}."
 
 
 # weaving
@@ -221,7 +226,12 @@ def raised(plan: Plan, end_numbers: Iterable[int]) -> str:
 
 
 def _wide(plan: Plan, units: Units) -> str:
-    return f"The tape is about {small_told(plan.width.likely_mm, units)} wide."
+    return f"The tape is about {_width_told(plan.width.likely_mm, units)} wide."
+
+
+@lru_cache(maxsize=8)  # face and ribbon both tell it
+def _width_told(width_mm: Fraction, units: Units) -> str:
+    return small_told(width_mm, units)
 
 
 def ribbon(plan: Plan, units: Units, beside: Sequence[str], *, has_window: bool) -> str:
