@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from cardmaker.composing import event_words as said
-from cardmaker.composing import spoken, wording
+from cardmaker.composing import heddle_words, spoken, wording, yarn_words
 from cardmaker.composing.ink import ACCENT, BLACK, OUTLINE, SOFT, WHITE
 from cardmaker.composing.paragraphs import Paragraph, body, paragraphs_height, set_paragraphs
 from cardmaker.composing.roles import figure, paragraph
@@ -95,8 +95,8 @@ def _next_told(sheet: Sheet) -> str:
 def _first_rows(sheet: Sheet) -> list[list[Span]]:
     plan = sheet.plan
     return [
-        [Span(wording.first_flag(plan), Face.SANS_BOLD, ACCENT)],
-        [Span(wording.WHEN_DONE, Face.SANS_BOLD), Span(f"{wording.closing_count(plan)}.")],
+        [Span(heddle_words.first_flag(plan), Face.SANS_BOLD, ACCENT)],
+        [Span(heddle_words.WHEN_DONE, Face.SANS_BOLD), Span(f"{heddle_words.closing_count(plan)}.")],
     ]
 
 
@@ -219,7 +219,7 @@ def _set_block(sheet: Sheet, block: Block, size: float, box: Box) -> list[Words]
 def _six_told(sheet: Sheet, box: Box, blocks: list[list[Words]]) -> tuple[Group, ...]:
     """The blocks as four pictures of words: the stripes, the winding, the heddle, the shuttle."""
     ends, stripes, letters, first, empty, sheds, warp = blocks
-    wind = spelt_out(f"{wording.wind(sheet.plan.lengths, sheet.units)}.")
+    wind = spelt_out(f"{yarn_words.wind(sheet.plan.lengths, sheet.units)}.")
     return (
         figure("stripes", box, (*ends, *stripes, *letters), _order_told(sheet)),
         figure("warp", box, warp, f"{wind} {spoken.winding(sheet.plan)}"),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from cardmaker.composing import wording
+from cardmaker.composing import wording, yarn_words
 from cardmaker.composing.ink import HEAVY, POINT, SOFT
 from cardmaker.composing.measures import small_length
 from cardmaker.composing.roles import paragraph, worded
@@ -143,7 +143,7 @@ def _fact_columns(sheet: Sheet, box: Box, baseline: float) -> list[Mark]:
 
 def _name_spans(sheet: Sheet) -> list[Span]:
     plan = sheet.plan
-    facts = [wording.ends(plan.ends), plan.loom.title, wording.wind(plan.lengths, sheet.units)]
+    facts = [wording.ends(plan.ends), plan.loom.title, yarn_words.wind(plan.lengths, sheet.units)]
     return [
         Span(NO_BREAK.join(fact.split(" ")) + ("  ·" if fact is not facts[-1] else ""), Face.SANS_BOLD)
         for fact in facts

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from cardmaker.composing import spoken, wording
+from cardmaker.composing import spoken, wording, yarn_words
 from cardmaker.composing.ink import BLACK, FAINT, HAIRLINE, OUTLINE, WHITE
 from cardmaker.composing.measures import grams_up, metres, metres_up, yards, yards_up
 from cardmaker.composing.palette import hatching
@@ -42,7 +42,12 @@ def _columns(sheet: Sheet) -> list[Column]:
 def _spans(sheet: Sheet) -> list[Span]:
     plan = sheet.plan
     yarns = [plan.pattern.yarn(amount.yarn) for amount in plan.amounts]
-    said = [wording.yarn_kinds(yarns), f"{wording.weft_line(plan)}.", wording.spare(plan), wording.dyes(yarns)]
+    said = [
+        yarn_words.yarn_kinds(yarns),
+        f"{yarn_words.weft_line(plan)}.",
+        yarn_words.spare(plan),
+        yarn_words.dyes(yarns),
+    ]
     return [Span(text) for text in said if text]
 
 
@@ -53,7 +58,7 @@ def _room(sheet: Sheet, width: float) -> Room:
 
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
-    marks, body = headed(sheet, box, wording.YARN, wording.yarn_aside(sheet.units))
+    marks, body = headed(sheet, box, wording.YARN, yarn_words.yarn_aside(sheet.units))
     marks += set_table(sheet, _columns(sheet), body.left + SWATCH, body.top, body.width - SWATCH)
     size, table = sheet.sizes.small, table_height(len(sheet.plan.amounts), sheet)
     told = spoken.swatches([amount.yarn for amount in sheet.plan.amounts])
