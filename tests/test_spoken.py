@@ -11,8 +11,10 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from fractions import Fraction
 from functools import cache
+from io import BytesIO
 from pathlib import Path
 
+import pikepdf
 import pytest
 
 from cardmaker import workshop
@@ -268,6 +270,38 @@ def test_lengths_are_spelt_out() -> None:
         "1 metre (1.09 yards), 1.5 kilograms, a sixteenth of an inch (2 millimetres)"
     )
     assert spelt_out("4 sticks in all, 2 in holes and 3 m") == "4 sticks in all, 2 in holes and 3 metres"
+
+
+# In the file
+
+
+def told_in_file(pdf: bytes) -> list[tuple[str, str]]:
+    """(Tag, alternative text) of every title and of whatever has such a text, in the order of the structure tree."""
+
+    def elements(node: pikepdf.Object) -> Iterator[tuple[str, str]]:
+        if isinstance(node, pikepdf.Array):
+            for kid in node:
+                yield from elements(kid)
+        elif isinstance(node, pikepdf.Dictionary):
+            if "/Alt" in node or node.get("/S") == "/H1":
+                yield str(node.S), str(node.get("/Alt", ""))
+            yield from elements(node.get("/K", pikepdf.Array()))
+
+    with pikepdf.open(BytesIO(pdf)) as document:
+        return list(elements(document.Root.StructTreeRoot))
+
+
+@pytest.mark.parametrize(
+    ("pattern", "stem"), [("three-paths", "record"), ("penned-ladder", "bench"), ("nine", "field-folded")]
+)
+def test_the_file_tells_what_the_page_tells_in_its_order(pattern: str, stem: str) -> None:
+    """The structure tree, read by a library that did not write it."""
+    layout = workshop.load_layout(ROOT / "layouts" / "cards" / f"{stem}.yaml")
+    tags = {"title": "/H1", "figure": "/Figure", "header cell": "/TH", "cell": "/TD"}
+    page = compose_card(plan(pattern), layout, layout.papers[0], RULER).page
+    wanted = [(tags[each.role], each.alt) for each in groups(page.marks) if each.alt or each.role == "title"]
+    assert told_in_file(workshop.make_card(plan(pattern), layout, layout.papers[0], None).pdf) == wanted
+    assert [tag for tag, _ in wanted].count("/H1") == 1
 
 
 # The pegs, by ear
