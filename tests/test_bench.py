@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from cardmaker.composing import wording
+from cardmaker.composing import note_words
 from cardmaker.composing.bench_notes import BENCH_NOTES
 from cardmaker.nouns.loom import Loom, Press, Side, Space
 from cardmaker.nouns.pattern import Pattern, Pickup, PickupRow, Stripe, Yarn
@@ -38,7 +38,7 @@ def kinds(found: Plan, key: str) -> list[str]:
 
 
 def said(found: Plan, key: str) -> str:
-    return next(wording.note(note, "metric") for note in found.notes if note.key == key)
+    return next(note_words.note(note, "metric") for note in found.notes if note.key == key)
 
 
 # Three Paths on the Middle box. 20/2 linen is 300 * 20 / 2 = 3000 yards a pound: 0.9 * sqrt(3000) = 49.2950 ends side
@@ -332,4 +332,4 @@ def test_a_line_to_trip_over_only_where_there_is_one() -> None:
 def test_every_note_of_the_bench_is_two_lines_at_most() -> None:
     """A line of a card holds some 80 signs."""
     assert all(len(sentence) <= 160 for sentence in BENCH_NOTES.values())
-    assert not BENCH_NOTES.keys() & wording._NOTES.keys()
+    assert not BENCH_NOTES.keys() & note_words._NOTES.keys()

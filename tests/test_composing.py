@@ -14,7 +14,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cardmaker.composing import measures, wording
+from cardmaker.composing import measures, note_words, wording
 from cardmaker.composing.bench_notes import BENCH_NOTES
 from cardmaker.composing.fitting import LEAST_GAP, MOST_GAP, DoesNotFit, Fitted, fit
 from cardmaker.composing.ink import GUTTER
@@ -341,7 +341,7 @@ def test_small_words(said: str, expected: str) -> None:
 
 def test_every_note_that_reckoning_makes_has_its_sentence() -> None:
     """The keys are read from the texts of reckoning, so that a new note without words is found before a card is."""
-    sentences = wording._NOTES | BENCH_NOTES
+    sentences = note_words._NOTES | BENCH_NOTES
     made = set(notes_made())
     assert len(made) > 12
     for key, values in made:
@@ -365,7 +365,7 @@ def notes_made() -> Iterator[tuple[str, tuple[str, ...] | None]]:
 
 
 def test_no_sentence_is_written_in_two_places() -> None:
-    assert not set(wording._NOTES) & set(BENCH_NOTES)
+    assert not set(note_words._NOTES) & set(BENCH_NOTES)
 
 
 def test_a_page_is_titled_by_name_and_code() -> None:

@@ -81,7 +81,11 @@ OWN_PATTERNS = {
 @pytest.fixture(scope="session")
 def bench_of_our_own(tmp_path_factory: pytest.TempPathFactory) -> File:
     """The looms and patterns above as files."""
-    folder = tmp_path_factory.mktemp("recount")
+    return write_bench(tmp_path_factory.mktemp("recount"))
+
+
+def write_bench(folder: File) -> File:
+    """The looms and patterns above as files in a folder."""
     for name, lines in OWN_LOOMS.items():
         throws = "{left_foot: right, right_foot: left}" if "two" in lines else "{down: right, up: left}"
         text = f"title: {name}\n{lines}\nwaste: 18 in\nshuttle: {throws}\nshuttle_length: 5 in\nshuttle_holds: 20\n"

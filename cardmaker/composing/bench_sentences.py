@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING, Final
 from cardmaker.composing import wording
 from cardmaker.composing.measures import Units, decimal, small_length, tape_length, warp_length
 from cardmaker.composing.wording import listed, plural
-from cardmaker.nouns.loom import Heddles, Loom
+from cardmaker.nouns.loom import Loom
 from cardmaker.nouns.plan import Method, Post
 
 if TYPE_CHECKING:  # named only in signatures: most cards never load the bench's nouns
-    from cardmaker.nouns.bench import CoinDip, EndPlace, ShuttleFill, TapeLeft, TimePlan, WarpOnBeam, WarpPull
+    from cardmaker.nouns.bench import CoinDip, ShuttleFill, TimePlan, WarpOnBeam, WarpPull
 
 TURNS: Final = "The beam"
 TURNS_LEFT: Final = "turns left"
@@ -71,12 +71,6 @@ def tape(length_mm: float, units: Units) -> str:
     return tape_length(Fraction(length_mm), units) if length_mm > 0 else "none, only waste"
 
 
-def turns_alt(beam: WarpOnBeam, loom: Loom, rows: Sequence[TapeLeft], units: Units) -> str:
-    """Roll, sticks and table in words."""
-    left = "; ".join(f"{int(row.turns)} turns left, {tape(row.tape_mm, units)}" for row in rows)
-    return f"{turns(beam, units)} {sticks(beam, loom)} Tape to come: {left}."
-
-
 # pull
 
 PRESS: Final = "How tight"
@@ -109,12 +103,6 @@ def gauge_mark(dip: CoinDip, units: Units) -> str:
     """One mark of the gauge: what it means, and how deep it is."""
     name = {"low": "too slack", "working": "right", "high": "too tight"}[dip.pull.name]
     return f"{name} {small_length(Fraction(dip.dip_mm), units)}"
-
-
-def press_alt(warp: WarpPull, units: Units) -> str:
-    """The gauge in words."""
-    marks = "; ".join(gauge_mark(dip, units) for dip in warp.dips)
-    return f"{pull(warp)} {press(warp, units)} Gauge: {marks}."
 
 
 # shuttle and pace
@@ -200,15 +188,6 @@ def lifting_checks(ends: int, colours: Sequence[tuple[int, str]]) -> list[str]:
     ]
 
 
-def steps_alt(steps: Sequence[tuple[int, str, Post | None, Post | None, str]]) -> str:
-    """The list in words."""
-    said = []
-    for ends, yarn, start, stop, then in steps:
-        way = f"from {start} to {stop}" if start and stop else TO_AND_FRO
-        said.append(f"{ends} {yarn}, {way}; {then}.")
-    return " ".join(said)
-
-
 # rescue
 
 RESCUE: Final = "When an end breaks or a space was skipped"
@@ -228,19 +207,10 @@ def share(woven: Fraction) -> str:
     return {Fraction(0): "nothing", Fraction(1, 4): "a quarter", Fraction(1, 2): "half"}.get(woven, "three quarters")
 
 
-def rescue_alt(places: Sequence[EndPlace]) -> str:
-    """Every end in words, from the left."""
-    return " ".join(f"{place.count} from the {place.nearer}: {place.yarn}, {place.kind}." for place in places)
-
-
 SKIPPED: Final = (
     "Two neighbours that move together: a space was skipped between them. "
     "Thread over again from there to the nearer edge."
 )
-
-
-def heddle_word(loom: Loom) -> str:
-    return "front hole" if loom.heddles is Heddles.TWO else "hole"
 
 
 # pick-up
@@ -257,12 +227,6 @@ def by_hand(lifted: Sequence[int], dropped: Sequence[int]) -> str:
     if dropped:
         said.append(f"push down {listed([str(end) for end in dropped])}")
     return "; ".join(said) or "nothing"
-
-
-def pickup_alt(rows: Sequence[tuple[str, Sequence[int], Sequence[int]]]) -> str:
-    """The rows in words."""
-    said = [f"Row {number}, {shed}: {by_hand(lift, drop)}." for number, (shed, lift, drop) in enumerate(rows, start=1)]
-    return " ".join(said)
 
 
 def pickup_ends(yarn: str, numbers: Sequence[int]) -> str:

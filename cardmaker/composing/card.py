@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final
+from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING, Final, TypeGuard
 
-from cardmaker.composing import wording
+from cardmaker.composing import spoken, wording
 from cardmaker.composing.fitting import DoesNotFit, Fitted, fit
 from cardmaker.composing.measures import Units
 from cardmaker.composing.palette import palette
-from cardmaker.composing.panels import PANELS
+from cardmaker.composing.panels import PANELS, READING_ORDER
 from cardmaker.composing.panels.ribbon import draw_ribbon, ribbon_width
 from cardmaker.composing.sheet import Drawing, Sheet, tightened
 from cardmaker.geometry import Box
@@ -85,7 +86,7 @@ def compose_card(
     groups += [_group(placed.panel.name, placed.box, drawing) for placed, drawing in drawings]
     left_out = (*fitted.left_out, *(drawing.left_out for _, drawing in drawings if drawing.left_out))
     title = wording.page_title(pattern)
-    return Composed(Page(paper.width_mm, paper.height_mm, tuple(groups), title), left_out)
+    return Composed(Page(paper.width_mm, paper.height_mm, _in_reading_order(groups), title), left_out)
 
 
 def face_repeat(plan: Plan) -> tuple[Box, tuple[Mark, ...], str]:
@@ -96,7 +97,7 @@ def face_repeat(plan: Plan) -> tuple[Box, tuple[Mark, ...], str]:
     box = Box(0.0, 0.0, float(plan.width.likely_mm), pick_height(plan) * len(repeat))
     inks = palette([(colour.yarn, plan.pattern.yarn(colour.yarn).colour) for colour in plan.colours])
     marks = picks_drawn(Cloth(plan, inks), [pick.raised for pick in repeat], box)
-    return box, tuple(marks), wording.face_alt(plan)
+    return box, tuple(marks), spoken.sheds(plan)
 
 
 def _fitted(sheet: Sheet, box: Box) -> tuple[Sheet, Fitted]:
@@ -164,4 +165,26 @@ def printable(layout: CardLayout, paper: Paper) -> Box:
 
 
 def _group(name: str, box: Box, drawing: Drawing) -> Group:
-    return Group("panel", name, box, drawing.marks, drawing.alt)
+    return Group("panel", name, box, drawing.marks)
+
+
+def _in_reading_order(groups: list[Group]) -> tuple[Mark, ...]:
+    """The panels as they are read aloud: no panel lies over another, so they may be drawn in any order."""
+    ordered = sorted(groups, key=lambda group: READING_ORDER.index(group.name))
+    return tuple(_titled_once(ordered))
+
+
+def _titled_once(panels: Iterable[Group]) -> Iterator[Group]:
+    """A card has one title; the name said again, on a visitor's side, is a heading."""
+    found = False
+    for panel in panels:
+        if found and any(_is_title(mark) for mark in panel.marks):
+            marks = (replace(mark, role="heading") if _is_title(mark) else mark for mark in panel.marks)
+            yield replace(panel, marks=tuple(marks))
+        else:
+            found = found or any(_is_title(mark) for mark in panel.marks)
+            yield panel
+
+
+def _is_title(mark: Mark) -> TypeGuard[Group]:
+    return isinstance(mark, Group) and mark.role == "title"

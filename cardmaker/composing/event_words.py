@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from cardmaker.composing import wording
+from cardmaker.composing import heddle_words, source_words, wording, yarn_words
 from cardmaker.composing.measures import Units, both, decimal, warp_length
 from cardmaker.nouns.pattern import Source
 from cardmaker.nouns.plan import Plan
@@ -31,7 +31,7 @@ def six_numbers(plan: Plan, segments: Sequence[Segment], units: Units) -> list[t
         ("ends", [str(plan.ends)]),
         (f"stripes from the {wording.side('left', loom)}", [stripes]),
         (f"letters: {wording.legend(plan).rstrip('.')}", []),
-        (f"first space, {loom.title}", [wording.first_place(plan)]),
+        (f"first space, {loom.title}", [heddle_words.first_place(plan)]),
         ("empty", [empty]),
         ("weft hangs: next shed", rules),
         ("warp to wind", [warp_length(plan.lengths.wind_mm, units)]),
@@ -73,7 +73,7 @@ FOR_STUDENT: Final = "For you"
 
 
 def history(source: Source | None) -> str:
-    return wording.source_sentence(source)
+    return source_words.source_sentence(source)
 
 
 # the tag
@@ -86,7 +86,7 @@ def tag(plan: Plan, units: Units) -> list[str]:
     pattern = plan.pattern
     placement = plan.placement
     first = f"first space {space_label(placement.first_space, plan.loom)}, {wording.a_space(placement.first_kind)}"
-    yarns = wording.yarn_kinds([pattern.yarn(colour.yarn) for colour in plan.colours])
+    yarns = yarn_words.yarn_kinds([pattern.yarn(colour.yarn) for colour in plan.colours])
     return [
         " ".join(
             part for part in (pattern.code, pattern.title, f"v{pattern.version}" if pattern.version else "") if part
@@ -106,7 +106,7 @@ def known(source: Source | None) -> list[tuple[str, str]]:
     """Three honest sentences, from what the source says; where it says nothing, so does the card."""
     if source is None:
         return [(KNOW, "how it is woven, which you see here."), (GUESS, "where it comes from: no source is recorded.")]
-    sentence = wording.source_sentence(source)
+    sentence = source_words.source_sentence(source)
     if source.grade == "F":
         return [(NEW_HERE, f"the design. {sentence}"), (KNOW, "that tapes were woven on looms like this one.")]
     guesses = [text for text in (source.certainty, source.colour_reason) if text]
@@ -132,4 +132,4 @@ def walking(plan: Plan, units: Units) -> str:
     """Trips times length: half a joke, wholly useful."""
     total = plan.ends * plan.lengths.wind_mm
     far = both(f"{decimal(total / 1000, 0)} m", f"{decimal(total / MM_PER_YARD, 0)} yd", units)
-    return f"{wording.wind(plan.lengths, units)}: {plan.ends} trips, {far} of walking."
+    return f"{yarn_words.wind(plan.lengths, units)}: {plan.ends} trips, {far} of walking."

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Final
 
+from cardmaker.composing.roles import paragraph
 from cardmaker.composing.setting import Span
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
 from cardmaker.geometry import Box
@@ -26,7 +27,7 @@ def set_paragraphs(sheet: Sheet, paragraphs: Sequence[Paragraph], size: float, b
     top = box.top
     for spans in paragraphs:
         lines = sheet.lines(spans, size, box.width)
-        marks += sheet.set(lines, box.left, top + cap_height(size), size)
+        marks += paragraph(sheet, lines, box.left, top + cap_height(size), size, box.width)
         top += text_height(len(lines), size) + BETWEEN
     return marks
 

@@ -83,8 +83,3 @@ def cross(pegs: PegPlan) -> str:
     if pegs.has_false_cross:
         return f"{plain} Keeper sticks go in the X that single ends make, not in the other."
     return f"{plain} Keeper sticks go where {first} and {second} stand."
-
-
-def room_alt(pegs: PegPlan, units: Units) -> str:
-    """The drawing in words."""
-    return f"{pegs.title} from above. {route(pegs)} {length(pegs, units)} {cross(pegs)}"

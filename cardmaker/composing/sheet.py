@@ -14,7 +14,7 @@ from cardmaker.composing.turning import turned_over
 from cardmaker.geometry import Box
 from cardmaker.noun import noun, replace
 from cardmaker.nouns.card_layout import CardLayout, Paper, TypeSizes
-from cardmaker.nouns.marks import Face, Mark, Words
+from cardmaker.nouns.marks import Face, Group, Mark, Words
 from cardmaker.nouns.plan import Plan
 from cardmaker.nouns.ruler import Ruler
 from cardmaker.reckoning.segments import Segment
@@ -93,10 +93,9 @@ class Room:
 
 @noun
 class Drawing:
-    """What a panel drew, and in words what the picture shows."""
+    """What a panel drew: groups in the order in which they are read, and decoration beside them."""
 
     marks: tuple[Mark, ...]
-    alt: str = ""
     left_out: str = ""  # what the panel itself had no room for
 
 
@@ -135,17 +134,22 @@ def heading_height(sheet: Sheet) -> float:
 def headed(sheet: Sheet, box: Box, heading: str, aside: str = "") -> tuple[list[Mark], Box]:
     """A heading at the top of ``box``, an aside beside it where it fits, and the box that is left below."""
     baseline = box.top + cap_height(sheet.sizes.heading)
-    marks: list[Mark] = [Words(box.left, baseline, heading, Face.SERIF_SEMIBOLD, sheet.sizes.heading, BLACK)]
+    room = Box(box.left, box.top, box.width, cap_height(sheet.sizes.heading))
+    words = Words(box.left, baseline, heading, Face.SERIF_SEMIBOLD, sheet.sizes.heading, BLACK)
+    marks: list[Mark] = [Group("heading", "", room, (words,))]
     if aside:
         used = sheet.wide(heading, Face.SERIF_SEMIBOLD, sheet.sizes.heading) + 3
         if used + sheet.wide(aside, Face.SANS, sheet.sizes.small) <= box.width:
-            marks.append(Words(box.left + used, baseline, aside, Face.SANS, sheet.sizes.small, SOFT))
+            words = Words(box.left + used, baseline, aside, Face.SANS, sheet.sizes.small, SOFT)
+            marks.append(Group("paragraph", "", room.inset(left=used), (words,)))
     return marks, box.inset(top=heading_height(sheet))
 
 
-def beside(sheet: Sheet, box: Box, heading: str) -> Words:
+def beside(sheet: Sheet, box: Box, heading: str) -> Group:
     """A heading in the margin column of a panel whose first line leaves room for it."""
-    return Words(box.left, box.top + cap_height(sheet.sizes.heading), heading, Face.SERIF_SEMIBOLD, sheet.sizes.heading)
+    size, cap = sheet.sizes.heading, cap_height(sheet.sizes.heading)
+    words = Words(box.left, box.top + cap, heading, Face.SERIF_SEMIBOLD, size)
+    return Group("heading", "", Box(box.left, box.top, box.width, cap), (words,))
 
 
 def margin_column(sheet: Sheet, heading: str, *names: str) -> float:

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import accumulate
 from typing import Literal
 
 from cardmaker.composing.ink import BLACK, HAIRLINE, RULE, SOFT
+from cardmaker.composing.roles import worded
 from cardmaker.composing.setting import leading
 from cardmaker.composing.sheet import Sheet, cap_height
+from cardmaker.geometry import Box
 from cardmaker.noun import noun, replace
-from cardmaker.nouns.marks import Face, Line, Mark, Words
+from cardmaker.nouns.marks import Face, Group, Line, Mark, Words
 
 GAP = 4.0  # between columns
 LEAST_GAP = 1.6
@@ -17,12 +20,13 @@ LEAST_GAP = 1.6
 
 @noun
 class Column:
-    """One column: its head, its cells, and how they are ranged."""
+    """One column: its head, its cells, and how they are ranged. ``told`` is said for a head that is short or blank."""
 
     head: str
     cells: tuple[str, ...]
     align: Literal["left", "right"] = "left"
     strong: bool = False
+    told: str = ""
 
     @property
     def face(self) -> Face:
@@ -75,23 +79,54 @@ def cut_to(sheet: Sheet, text: str, face: Face, room: float) -> str:
 
 def set_table(sheet: Sheet, columns: Sequence[Column], left: float, top: float, width: float) -> list[Mark]:
     """The table's marks; spare width goes between the columns, evenly but never more than twice the usual gap."""
-    columns = _fitting(sheet, columns, width)
-    widths = column_widths(sheet, columns)
+    shown = _fitting(sheet, columns, width)
+    widths = column_widths(sheet, shown)
     spare = width - sum(widths)
-    gap = min(GAP * 2, spare / (len(columns) - 1)) if len(columns) > 1 else 0.0
-    marks: list[Mark] = []
-    head = top + cap_height(sheet.sizes.small)
-    rule = top + row_height(sheet.sizes.small) - 0.8
-    x = left
-    for column, wide in zip(columns, widths, strict=True):
-        at = x if column.align == "left" else x + wide
-        marks.append(Words(at, head, column.head, Face.SANS, sheet.sizes.small, SOFT, column.align))
-        for number, cell in enumerate(column.cells):
-            y = rule + 0.9 + number * row_height(sheet.sizes.body) + cap_height(sheet.sizes.body) + 0.8
-            marks.append(Words(at, y, cell, column.face, sheet.sizes.body, BLACK, column.align))
-        x += wide + gap
-    right = x - gap
-    marks.append(Line(left, rule, right, rule, RULE))
+    gap = min(GAP * 2, spare / (len(shown) - 1)) if len(shown) > 1 else 0.0
+    *lefts, after = accumulate((wide + gap for wide in widths), initial=left)
+    right, rule = after - gap, top + row_height(sheet.sizes.small) - 0.8
     bottom = rule + len(columns[0].cells) * row_height(sheet.sizes.body) + 1.0
-    marks.append(Line(left, bottom, right, bottom, HAIRLINE))
-    return marks
+    places = [Box(at, top, wide, 0.0) for at, wide in zip(lefts, widths, strict=True)]
+    rows = [_head(sheet, shown, places)]
+    rows += (_row(sheet, columns, shown, places, rule, number) for number in range(len(columns[0].cells)))
+    rules = (Line(left, rule, right, rule, RULE), Line(left, bottom, right, bottom, HAIRLINE))
+    return [Group("table", "", Box(left, top, right - left, bottom - top), (*rows, *rules))]
+
+
+def _head(sheet: Sheet, columns: Sequence[Column], places: Sequence[Box]) -> Group:
+    size = sheet.sizes.small
+    cells = []
+    for column, place in zip(columns, places, strict=True):
+        words = Words(
+            _at(column, place), place.top + cap_height(size), column.head, Face.SANS, size, SOFT, column.align
+        )
+        cells.append(worded("header cell", _room(place, words), words, alt=column.told))
+    return in_a_row(cells)
+
+
+def _row(
+    sheet: Sheet, whole: Sequence[Column], shown: Sequence[Column], places: Sequence[Box], rule: float, number: int
+) -> Group:
+    """One row; a name that is shown cut short is told whole."""
+    size = sheet.sizes.body
+    y = rule + 0.9 + number * row_height(size) + cap_height(size) + 0.8
+    cells = []
+    for full, column, place in zip(whole, shown, places, strict=True):
+        text, name = column.cells[number], full.cells[number]
+        words = Words(_at(column, place), y, text, column.face, size, BLACK, column.align)
+        cells.append(worded("cell", _room(place, words), words, alt=name if text != name else ""))
+    return in_a_row(cells)
+
+
+def _at(column: Column, place: Box) -> float:
+    return place.left if column.align == "left" else place.right
+
+
+def _room(place: Box, words: Words) -> Box:
+    return Box(place.left, words.y - cap_height(words.size), place.width, row_height(words.size))
+
+
+def in_a_row(cells: Sequence[Group]) -> Group:
+    """The cells of one row of a table."""
+    first, last = cells[0].box, cells[-1].box
+    return Group("row", "", Box(first.left, first.top, last.right - first.left, first.height), tuple(cells))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from cardmaker.composing import wording
+from cardmaker.composing import heddle_words, note_words, wording, yarn_words
 from cardmaker.composing.bench_json import bench_json, number
 from cardmaker.composing.bench_words import bench_sections, learned
 from cardmaker.composing.likeness import alike_notes
@@ -69,7 +69,7 @@ def plan_json(plan: Plan) -> dict[str, Any]:
         },
         **bench_json(plan),
         "notes": [
-            {"kind": note.kind, "about": note.about, "text": wording.note(note, "metric")}
+            {"kind": note.kind, "about": note.about, "text": note_words.note(note, "metric")}
             for note in (*alike_notes(plan), *plan.notes)
         ],
     }
@@ -157,7 +157,7 @@ def plan_text(plan: Plan, units: Units) -> str:
     """The plan as a person reads it, in the order of the work."""
     sections = [_head(plan, units), _order(plan), _heddle(plan), _walk(plan), _sheds(plan), _amounts(plan, units)]
     sections += bench_sections(plan, units)
-    said = [wording.note(note, units) for note in (*alike_notes(plan), *plan.notes)]
+    said = [note_words.note(note, units) for note in (*alike_notes(plan), *plan.notes)]
     if said:
         sections.append([wording.NOTES, *(f"  {line}" for line in said)])
     return "\n\n".join("\n".join(section) for section in sections) + "\n"
@@ -189,15 +189,15 @@ def _order(plan: Plan) -> list[str]:
 
 def _heddle(plan: Plan) -> list[str]:
     placement, loom = plan.placement, plan.loom
-    lines = [f"{wording.board(loom)}: {loom.title}, {wording.spaces(loom)}"]
-    lines += [f"  {said}" for said in wording.count_out(loom, placement)]
-    lines.append(f"  {wording.first_flag(plan)}; {wording.last_flag(plan)}")
-    lines.append(f"  {wording.middle_end(plan)}")
+    lines = [f"{heddle_words.board(loom)}: {loom.title}, {wording.spaces(loom)}"]
+    lines += [f"  {said}" for said in heddle_words.count_out(loom, placement)]
+    lines.append(f"  {heddle_words.first_flag(plan)}; {heddle_words.last_flag(plan)}")
+    lines.append(f"  {heddle_words.middle_end(plan)}")
     if placement.half_space != "none":
-        lines.append(f"  {wording.half_space(placement, loom)}")
+        lines.append(f"  {heddle_words.half_space(placement, loom)}")
     if placement.back is not None:
-        lines.append(f"  {wording.back_heddle(plan)}")
-    return [*lines, f"  {wording.WHEN_DONE}: {wording.closing_count(plan)}"]
+        lines.append(f"  {heddle_words.back_heddle(plan)}")
+    return [*lines, f"  {heddle_words.WHEN_DONE}: {heddle_words.closing_count(plan)}"]
 
 
 def _walk(plan: Plan) -> list[str]:
@@ -214,16 +214,16 @@ def _sheds(plan: Plan) -> list[str]:
     for down, raised in ((True, plan.sheds.down), (False, plan.sheds.up)):
         said = wording.shed_colours(raised_runs(raised, plan.end_yarns), plan)
         lines.append(f"  {wording.shed_name(plan.loom, down)}: {said}")
-    return [*lines, f"  {wording.shuttle_alt(plan.loom)}"]
+    return [*lines, f"  {wording.next_sheds(plan.loom)}"]
 
 
 def _amounts(plan: Plan, units: Units) -> list[str]:
     lengths = plan.lengths
-    lines = [wording.LENGTHS, f"  {wording.wind(lengths, units)}, which {wording.gives(lengths, units)}."]
-    lines += [f"  {line}" for line in wording.length_sum(lengths, units)]
-    lines += [f"  {line}" for line in (learned(plan), wording.length_basis(lengths)) if line]
+    lines = [wording.LENGTHS, f"  {yarn_words.wind(lengths, units)}, which {yarn_words.gives(lengths, units)}."]
+    lines += [f"  {line}" for line in yarn_words.length_sum(lengths, units)]
+    lines += [f"  {line}" for line in (learned(plan), yarn_words.length_basis(lengths)) if line]
     lines += ["", wording.YARN]
     for amount in plan.amounts:
         grams = f", {grams_up(amount.grams)} g" if amount.grams is not None else ""
         lines.append(f"  {amount.yarn}: {metres_up(amount.total_mm)} m ({yards_up(amount.total_mm)} yd){grams}")
-    return [*lines, f"  {wording.weft_line(plan)}. {wording.spare(plan)}"]
+    return [*lines, f"  {yarn_words.weft_line(plan)}. {yarn_words.spare(plan)}"]

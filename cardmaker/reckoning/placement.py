@@ -199,6 +199,21 @@ def space_label(space: int, loom: Loom) -> str:
     return f"{right}{space - first_counted_space(loom, Side.RIGHT) + 1}"
 
 
+def said_spaces(spaces: range, loom: Loom) -> list[str]:
+    """Many spaces as :func:`space_label` names them, in words: ``left 15``, ``right 3``, ``the middle``."""
+    left, right = ("right", "left") if loom.sides_swapped else ("left", "right")
+    to_left, to_right = first_counted_space(loom, Side.LEFT), first_counted_space(loom, Side.RIGHT)
+    middle, half = loom.middle_space, loom.spaces // 2
+    return [
+        "the middle"
+        if space == middle
+        else f"{left} {to_left - space + 1}"
+        if space <= half
+        else f"{right} {space - to_right + 1}"
+        for space in spaces
+    ]
+
+
 def spoken_space(space: int, loom: Loom) -> str:
     """A space and its kind in words: ``L15, a slot``."""
     return f"{space_label(space, loom)}, a {loom.kind_of(space)}"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import Final, NamedTuple
 
 from cardmaker.nouns.plan import Post, Run
@@ -44,6 +45,11 @@ def segments(runs: Sequence[Run]) -> tuple[Segment, ...]:
 
     A way of counting of our own; the stripes themselves stay as they are.
     """
+    return _segments(tuple(runs))
+
+
+@lru_cache(maxsize=32)  # what is drawn asks, and so does what is said
+def _segments(runs: tuple[Run, ...]) -> tuple[Segment, ...]:
     found: list[Segment] = []
     start = 0
     while start < len(runs):

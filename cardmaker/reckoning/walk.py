@@ -7,6 +7,7 @@ walks by itself: its first stroke starts at home, and it waits wherever its last
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 from cardmaker.noun import noun
@@ -49,6 +50,11 @@ class Walk:
 
 def walk(warp: Sequence[Run], method: Method) -> Walk:
     """The walk of a warp wound by ``method``."""
+    return _walk(tuple(warp), method)
+
+
+@lru_cache(maxsize=16)  # every part of a drawing asks, and so does what is said
+def _walk(warp: tuple[Run, ...], method: Method) -> Walk:
     if method == "bundle":
         return _bundles(warp)
     yarns = [run.yarn for run in warp for _ in range(run.ends)]

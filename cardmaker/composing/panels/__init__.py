@@ -53,6 +53,19 @@ _HOMES: Final = {
 }
 
 
+# How a card is read aloud: name, stripes, winding, heddle, weaving; then what is looked up.
+READING_ORDER: Final = (
+    "title", "name", "plain-name", "changed",
+    "order", "counts", "stripes", "six",
+    "lengths", "trips", "room", "walk", "ticks", "steps",
+    "board", "first",
+    "shuttle", "next", "face", "pickup", "weaving", "ribbon",
+    "yarn", "turns", "press", "notes", "student", "rescue", "trouble", "looms",
+    "source", "history", "changes", "visitor-name", "visitor", "known",
+    "results", "named", "tag", "cautions", "foot",
+)  # fmt: skip
+
+
 @cache
 def _panel(name: str) -> Panel:
     module, _, panel = _HOMES[name].partition(":")

@@ -5,8 +5,9 @@ Two heddles are two boards, the back one above; they hang so that each end runs 
 
 from __future__ import annotations
 
-from cardmaker.composing import wording
+from cardmaker.composing import heddle_words, spoken, wording
 from cardmaker.composing.ink import ACCENT, BLACK, FAINT, HAIRLINE, HEAVY, OUTLINE, POINT, RULE, SOFT, WHITE
+from cardmaker.composing.roles import figure, paragraph
 from cardmaker.composing.setting import Span, leading
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, beside, cap_height, text_height
 from cardmaker.geometry import Box
@@ -78,8 +79,8 @@ def _flags_on_two_lines(sheet: Sheet, width: float) -> bool:
 def _flag_widths(sheet: Sheet) -> tuple[float, float]:
     plan, size = sheet.plan, sheet.sizes.body
     return (
-        sheet.wide(wording.first_flag(plan), Face.SANS_BOLD, size),
-        sheet.wide(wording.last_flag(plan), Face.SANS_SEMIBOLD, size),
+        sheet.wide(heddle_words.first_flag(plan), Face.SANS_BOLD, size),
+        sheet.wide(heddle_words.last_flag(plan), Face.SANS_SEMIBOLD, size),
     )
 
 
@@ -89,7 +90,7 @@ def _flags_below(sheet: Sheet, width: float) -> bool:
 
 
 def _heading_width(sheet: Sheet) -> float:
-    return sheet.wide(wording.board(sheet.plan.loom), Face.SERIF_SEMIBOLD, sheet.sizes.heading) + 4
+    return sheet.wide(heddle_words.board(sheet.plan.loom), Face.SERIF_SEMIBOLD, sheet.sizes.heading) + 4
 
 
 def _counting(sheet: Sheet) -> list[Span]:
@@ -97,15 +98,15 @@ def _counting(sheet: Sheet) -> list[Span]:
     plan = sheet.plan
     placement, loom = plan.placement, plan.loom
     spans = [Span(wording.FROM_BEHIND, Face.SANS_SEMIBOLD)] if sheet.behind else []
-    where, check = wording.count_out(loom, placement)
+    where, check = heddle_words.count_out(loom, placement)
     spans += [Span(where, Face.SANS_SEMIBOLD), Span(check)]
     if sheet.brief and placement.back is None:
         return spans
     if placement.back is not None:
-        spans.append(Span(wording.back_heddle(plan), Face.SANS_SEMIBOLD))
-    spans.append(Span(wording.middle_end(plan)))
+        spans.append(Span(heddle_words.back_heddle(plan), Face.SANS_SEMIBOLD))
+    spans.append(Span(heddle_words.middle_end(plan)))
     if placement.half_space != "none":
-        spans.append(Span(wording.half_space(placement, loom)))
+        spans.append(Span(heddle_words.half_space(placement, loom)))
     return spans
 
 
@@ -124,8 +125,8 @@ def _closing_size(sheet: Sheet) -> float:
 
 def _closing_spans(sheet: Sheet) -> list[Span]:
     return [
-        Span(wording.WHEN_DONE, Face.SERIF_SEMIBOLD),
-        Span(wording.closing_count(sheet.plan), Face.SANS_SEMIBOLD),
+        Span(heddle_words.WHEN_DONE, Face.SERIF_SEMIBOLD),
+        Span(heddle_words.closing_count(sheet.plan), Face.SANS_SEMIBOLD),
     ]
 
 
@@ -149,7 +150,7 @@ def _room(sheet: Sheet, width: float) -> Room:
 
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
-    marks: list[Mark] = [beside(sheet, box, wording.board(sheet.plan.loom))]
+    marks: list[Mark] = []
     headers = _headers(sheet)
     slot = (box.height - _fixed(sheet, box.width)) / len(headers)
     front = _front_board(sheet, box, slot, headers)
@@ -163,9 +164,10 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     if top is not front:
         marks += _wood_names(sheet, top, front)
     marks += _flags(sheet, front, top, box)
-    marks = sheet.as_seen(marks, box)
-    marks += _words(sheet, Box(box.left, front.wood.bottom + HANG, box.width, 0))
-    return Drawing(tuple(marks), wording.board_alt(sheet.plan))
+    room = Box(box.left, box.top, box.width, front.wood.bottom + HANG - box.top)
+    drawn = figure("heddle", room, marks, spoken.heddle(sheet.plan, behind=sheet.behind))
+    seen = sheet.as_seen([beside(sheet, box, heddle_words.board(sheet.plan.loom)), drawn], box)
+    return Drawing((*seen, *_words(sheet, Box(box.left, room.bottom, box.width, 0))))
 
 
 def _front_board(sheet: Sheet, body: Box, slot: float, headers: list[float]) -> _Board:
@@ -264,7 +266,7 @@ def _numbers(sheet: Sheet, board: _Board) -> list[Mark]:
     loom = board.loom
     roomy = board.pitch >= sheet.wide("00", Face.SANS, size) + 0.7
     for space in range(1, loom.spaces + 1):
-        count = wording.counted(space, loom)
+        count = heddle_words.counted(space, loom)
         fifth = count % 5 == 0 and count > 0
         baseline = board.wood.top + 1.9 + cap_height(size)
         if fifth or roomy:
@@ -298,8 +300,8 @@ def _flags(sheet: Sheet, board: _Board, top: _Board, body: Box) -> list[Mark]:
     heading = body.left + (0.0 if below else _heading_width(sheet))
     foot = top.wood.top + (1.5 if top is board else 0.0)
     flags = (
-        (board.x(placement.first_space), wording.first_flag(plan), ACCENT, -1),
-        (board.x(placement.last_space), wording.last_flag(plan), BLACK, 1),
+        (board.x(placement.first_space), heddle_words.first_flag(plan), ACCENT, -1),
+        (board.x(placement.last_space), heddle_words.last_flag(plan), BLACK, 1),
     )
     marks: list[Mark] = []
     for x, words, colour, side in flags:
@@ -344,7 +346,7 @@ def _words(sheet: Sheet, below: Box) -> list[Mark]:
     top = below.top
     for spans, size, above in _blocks(sheet):
         lines = sheet.lines(spans, size, below.width)
-        marks += sheet.set(lines, below.left, top + above + cap_height(size), size)
+        marks += paragraph(sheet, lines, below.left, top + above + cap_height(size), size, below.width)
         top += above + text_height(len(lines), size)
     return marks
 

@@ -7,7 +7,7 @@ from cardmaker.composing.paragraphs import paragraphs_height, set_paragraphs
 from cardmaker.composing.setting import Span
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet
 from cardmaker.geometry import Box
-from cardmaker.nouns.marks import Face, Group
+from cardmaker.nouns.marks import Face
 
 
 def _paragraph(told: str) -> list[list[Span]]:
@@ -33,8 +33,7 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     told = told_in_full(_since(sheet), sheet.units)
     if _height(sheet, told, box.width) > box.height + 1e-6:
         told = told_in_short(_since(sheet))
-    words = tuple(set_paragraphs(sheet, _paragraph(told), sheet.sizes.small, box))
-    return Drawing((Group("paragraph", "replaces", box, words),))
+    return Drawing(tuple(set_paragraphs(sheet, _paragraph(told), sheet.sizes.small, box)))
 
 
 CHANGED = Panel("changed", _room, _draw, applies=lambda sheet: sheet.replaces is not None)

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from cardmaker.composing import event_words as said
-from cardmaker.composing import wording
+from cardmaker.composing import heddle_words, spoken, wording, yarn_words
 from cardmaker.composing.ink import ACCENT, BLACK, OUTLINE, SOFT, WHITE
-from cardmaker.composing.paragraphs import body, paragraphs_panel
+from cardmaker.composing.paragraphs import Paragraph, body, paragraphs_height, set_paragraphs
+from cardmaker.composing.roles import figure, paragraph
 from cardmaker.composing.setting import Line, Span, leading
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, text_height
+from cardmaker.composing.spelt_out import spelt_out
 from cardmaker.geometry import Box
-from cardmaker.nouns.marks import Face, Mark, Rectangle, Words
+from cardmaker.nouns.marks import Face, Group, Mark, Rectangle, Words
 from cardmaker.nouns.plan import Post
 from cardmaker.reckoning.walk import Walk, walk
 
@@ -73,14 +77,26 @@ def _counts(sheet: Sheet, box: Box) -> Drawing:
     y = box.top + len(_stripe_lines(sheet, box.width)) * _line_height(sheet) - 0.6
     legend = _legend(sheet, box.width)
     marks += sheet.set(legend, box.left, y + cap_height(sheet.sizes.small), sheet.sizes.small)
-    return Drawing(tuple(marks), wording.order_alt(sheet.plan, sheet.segments))
+    return Drawing((figure("stripes", box, marks, _order_told(sheet)),))
+
+
+def _order_told(sheet: Sheet) -> str:
+    return spoken.order(sheet.plan, sheet.segments)
+
+
+def _heddle_told(sheet: Sheet) -> str:
+    return spoken.heddle(sheet.plan, behind=sheet.behind)
+
+
+def _next_told(sheet: Sheet) -> str:
+    return spoken.shuttle(sheet.plan)
 
 
 def _first_rows(sheet: Sheet) -> list[list[Span]]:
     plan = sheet.plan
     return [
-        [Span(wording.first_flag(plan), Face.SANS_BOLD, ACCENT)],
-        [Span(wording.WHEN_DONE, Face.SANS_BOLD), Span(f"{wording.closing_count(plan)}.")],
+        [Span(heddle_words.first_flag(plan), Face.SANS_BOLD, ACCENT)],
+        [Span(heddle_words.WHEN_DONE, Face.SANS_BOLD), Span(f"{heddle_words.closing_count(plan)}.")],
     ]
 
 
@@ -143,8 +159,8 @@ def _draw_ticks(sheet: Sheet, box: Box) -> Drawing:
             x += wide
     first = box.top + (len(lines) - 1) * step + tick + 1.6 + cap_height(sheet.sizes.small)
     note = sheet.lines([Span(said.TICKS, colour=SOFT)], sheet.sizes.small, box.width)
-    marks += sheet.set(note, box.left, first, sheet.sizes.small)
-    return Drawing(tuple(marks), wording.walk_alt(sheet.plan))
+    drawn = figure("ticks", box, marks, spoken.winding(sheet.plan))
+    return Drawing((drawn, *paragraph(sheet, note, box.left, first, sheet.sizes.small, box.width)))
 
 
 Block = tuple[list[Line], list[Line]]  # a label and its value, each in lines
@@ -175,25 +191,41 @@ def _six_room(sheet: Sheet, width: float) -> Room:
 
 
 def _draw_six(sheet: Sheet, box: Box) -> Drawing:
-    """Label above value, the values as large as the card allows."""
+    """Label above value, the values as large as the card allows; told as the large cards tell it, in their order."""
     size = sheet.sizes.count
     while size > sheet.sizes.body and _six_height(sheet, size, box.width) > box.height:
         size -= 0.5
     blocks = _six_blocks(sheet, size, box.width)
     spare = box.height - _six_height(sheet, size, box.width)
     gap = LEAST_BLOCK_GAP + min(MOST_BLOCK_GAP, spare / max(1, len(blocks) - 1))
-    marks: list[Mark] = []
+    set_blocks = []
     top = box.top
-    for label, lines in blocks:
-        marks += sheet.set(label, box.left, top + cap_height(sheet.sizes.small), sheet.sizes.small)
-        below = top + text_height(len(label), sheet.sizes.small) + 0.9
-        marks += sheet.set(lines, box.left, below + cap_height(size), size)
-        top += _block_height(sheet, (label, lines), size) + gap
-    told = said.six_numbers(sheet.plan, sheet.segments, sheet.units)
-    return Drawing(tuple(marks), " ".join(f"{label}: {'; '.join(values)}." for label, values in told))
+    for block in blocks:
+        set_blocks.append(_set_block(sheet, block, size, Box(box.left, top, box.width, 0.0)))
+        top += _block_height(sheet, block, size) + gap
+    return Drawing(_six_told(sheet, box, set_blocks))
 
 
-COUNTS = Panel("counts", _counts_room, _counts)
+def _set_block(sheet: Sheet, block: Block, size: float, box: Box) -> list[Words]:
+    label, lines = block
+    small = sheet.sizes.small
+    below = box.top + text_height(len(label), small) + 0.9
+    return [
+        *sheet.set(label, box.left, box.top + cap_height(small), small),
+        *sheet.set(lines, box.left, below + cap_height(size), size),
+    ]
+
+
+def _six_told(sheet: Sheet, box: Box, blocks: list[list[Words]]) -> tuple[Group, ...]:
+    """The blocks as four pictures of words: the stripes, the winding, the heddle, the shuttle."""
+    ends, stripes, letters, first, empty, sheds, warp = blocks
+    wind = spelt_out(f"{yarn_words.wind(sheet.plan.lengths, sheet.units)}.")
+    return (
+        figure("stripes", box, (*ends, *stripes, *letters), _order_told(sheet)),
+        figure("warp", box, warp, f"{wind} {spoken.winding(sheet.plan)}"),
+        figure("heddle", box, (*first, *empty), _heddle_told(sheet)),
+        figure("shuttle", box, sheds, _next_told(sheet)),
+    )
 
 
 def _stripes_rows(sheet: Sheet) -> list[list[Span]]:
@@ -203,8 +235,28 @@ def _stripes_rows(sheet: Sheet) -> list[list[Span]]:
     return [[*start, Span(stripes, Face.SANS_BOLD)], [Span(wording.legend(sheet.plan))]]
 
 
-STRIPES = paragraphs_panel("stripes", _stripes_rows, size_of=body)
-FIRST = paragraphs_panel("first", _first_rows, size_of=body)
-NEXT = paragraphs_panel("next", _next_rows, size_of=body)
+def _told_panel(name: str, rows: Callable[[Sheet], list[Paragraph]], told: Callable[[Sheet], str]) -> Panel:
+    """A panel of few words in letters and signs, which are told in full: for whom they are read aloud, a picture."""
+
+    def room(sheet: Sheet, width: float) -> Room:
+        height = paragraphs_height(sheet, rows(sheet), body(sheet), width)
+        return Room(height, height)
+
+    def draw(sheet: Sheet, box: Box) -> Drawing:
+        marks = [
+            words
+            for each in set_paragraphs(sheet, rows(sheet), body(sheet), box)
+            if isinstance(each, Group)
+            for words in each.marks
+        ]
+        return Drawing((figure(name, box, marks, told(sheet)),))
+
+    return Panel(name, room, draw)
+
+
+COUNTS = Panel("counts", _counts_room, _counts)
+STRIPES = _told_panel("stripes", _stripes_rows, _order_told)
+FIRST = _told_panel("first", _first_rows, _heddle_told)
+NEXT = _told_panel("next", _next_rows, _next_told)
 TICKS = Panel("ticks", _ticks_room, _draw_ticks)
 SIX = Panel("six", _six_room, _draw_six)

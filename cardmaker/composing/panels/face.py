@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from cardmaker.composing import wording
+from cardmaker.composing import spoken, wording
 from cardmaker.composing.ink import BLACK, HAIRLINE, SOFT
+from cardmaker.composing.roles import figure, paragraph
 from cardmaker.composing.setting import Span, leading
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
 from cardmaker.composing.weave import pick_height, repeat_of, stamped_face
@@ -60,11 +61,15 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     picks = max(2, int((body.height - words - 1.2) / pick + 1e-6))
     names = _names_width(sheet)
     face = Box(body.left + names, body.top + 0.6, float(sheet.face_plan.width.likely_mm) * scale, picks * pick)
-    marks += stamped_face(sheet, face, scale)
-    marks.append(Rectangle(face, stroke=BLACK, width=HAIRLINE))
-    marks += _pick_names(sheet, body.left, face, pick, picks)
+    drawn = (
+        *stamped_face(sheet, face, scale),
+        Rectangle(face, stroke=BLACK, width=HAIRLINE),
+        *_pick_names(sheet, body.left, face, pick, picks),
+    )
+    room = Box(body.left, body.top, body.width, face.bottom - body.top)
+    marks.append(figure("face", room, drawn, spoken.face(sheet.face_plan, sheet.units)))
     marks += _said(sheet, body, face.bottom + 0.6)
-    return Drawing(tuple(marks), wording.face_alt(sheet.face_plan))
+    return Drawing(tuple(marks))
 
 
 def _pick_names(sheet: Sheet, left: float, face: Box, pick: float, picks: int) -> Iterator[Mark]:
@@ -85,7 +90,7 @@ def _said(sheet: Sheet, body: Box, top: float) -> Iterator[Mark]:
     size = sheet.sizes.small
     for spans in _sentences(sheet):
         lines = sheet.lines(spans, size, body.width)
-        yield from sheet.set(lines, body.left, top + 1.3 + cap_height(size), size)
+        yield from paragraph(sheet, lines, body.left, top + 1.3 + cap_height(size), size, body.width)
         top += 1.3 + text_height(len(lines), size)
 
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import ceil
 
-from cardmaker.composing import wording
+from cardmaker.composing import spoken, wording
 from cardmaker.composing.ink import ACCENT, FAINT, HAIRLINE, OUTLINE, POINT, SOFT
+from cardmaker.composing.roles import figure, paragraph
 from cardmaker.composing.setting import Span, leading
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, beside, cap_height, margin_column, text_height
 from cardmaker.geometry import Box
@@ -138,7 +139,7 @@ def _other_way_height(sheet: Sheet, width: float) -> float:
 
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
-    marks: list[Mark] = [beside(sheet, box, wording.ORDER)]
+    marks: list[Mark] = []
     other = _other_way_height(sheet, box.width)
     body = box.inset(bottom=other)
     rows = _rows(sheet, box.width)
@@ -150,10 +151,12 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     for number, row in enumerate(rows):
         top = body.top + number * (levels.height + ROW_GAP)
         marks += _row(sheet, row, Box(body.left, top, body.width, levels.height), levels, pitch)
-    marks = sheet.as_seen(marks, box)
-    other_lines = sheet.lines(_other_way(sheet), sheet.sizes.small, box.width)
-    marks += sheet.set(other_lines, box.left, body.bottom + 1.8 + cap_height(sheet.sizes.small), sheet.sizes.small)
-    return Drawing(tuple(marks), wording.order_alt(sheet.plan, sheet.segments))
+    drawn = figure("stripes", body, marks, spoken.order(sheet.plan, sheet.segments))
+    seen = sheet.as_seen([beside(sheet, box, wording.ORDER), drawn], box)
+    size = sheet.sizes.small
+    other_lines = sheet.lines(_other_way(sheet), size, box.width)
+    first = body.bottom + 1.8 + cap_height(size)
+    return Drawing((*seen, *paragraph(sheet, other_lines, box.left, first, size, box.width)))
 
 
 def _row(sheet: Sheet, row: Sequence[Segment], box: Box, levels: _Levels, pitch: float) -> list[Mark]:

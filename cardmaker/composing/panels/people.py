@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from cardmaker.composing import event_words as said
+from cardmaker.composing import spoken
 from cardmaker.composing.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT, WHITE
 from cardmaker.composing.paragraphs import body, paragraphs_height, paragraphs_panel, set_paragraphs
+from cardmaker.composing.roles import figure, worded
 from cardmaker.composing.setting import Span
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height
 from cardmaker.geometry import Box
@@ -35,7 +37,7 @@ def _named(sheet: Sheet, box: Box) -> Drawing:
     for x, right, label in ((box.left, date - 4, said.NAME_LINE), (date, box.right, said.DATE_LINE)):
         start = x + sheet.wide(label, Face.SANS, size) + 1.2
         marks += [Words(x, y, label, Face.SANS, size, SOFT), Line(start, y + 0.5, right, y + 0.5, RULE)]
-    return Drawing(tuple(marks))
+    return Drawing((figure("blanks", box, marks, spoken.NAMED),))
 
 
 def _history_rows(sheet: Sheet) -> list[list[Span]]:
@@ -63,7 +65,7 @@ def _tag(sheet: Sheet, box: Box) -> Drawing:
     marks: list[Mark] = [
         Line(box.left, cut, x, cut, OUTLINE, BLACK, (2.0, 1.4)),
         Line(x + wide, cut, box.right, cut, OUTLINE, BLACK, (2.0, 1.4)),
-        Words(x, cut + cap_height(size) / 2, label.strip(), Face.SANS, size, SOFT),
+        worded("paragraph", box, Words(x, cut + cap_height(size) / 2, label.strip(), Face.SANS, size, SOFT)),
         Dot(box.left + SNIP, box.bottom - SNIP - 0.5, SNIP * 0.8, WHITE, FAINT, HAIRLINE),
     ]
     inner = box.inset(left=3 * SNIP, top=3.4 + cap_height(size))

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from cardmaker.composing import bench_sentences as said
-from cardmaker.composing import wording
+from cardmaker.composing import spoken_bench, wording
 from cardmaker.composing.ink import BLACK, HAIRLINE, OUTLINE
+from cardmaker.composing.roles import figure, paragraph
 from cardmaker.composing.setting import Span
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
 from cardmaker.composing.table import Column, column_widths, row_height, set_table, table_height
@@ -68,11 +69,13 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     face = Box(body.left + wide + 6, rule + 0.9, 0, 0)
     room = body.right - face.left
     across = min(room, float(sheet.plan.width.likely_mm) * 4)
-    marks += _face(sheet, Box(face.left, face.top, across, step * len(pickup.rows)), plan)
-    y = body.top + table_height(len(pickup.rows), sheet) + 2.0
-    lines = sheet.lines(_spans(sheet), sheet.sizes.body, body.width)
-    marks += sheet.set(lines, body.left, y + cap_height(sheet.sizes.body), sheet.sizes.body)
-    return Drawing(tuple(marks), said.pickup_alt([(row.shed, row.lift, row.drop) for row in pickup.rows]))
+    drawn = Box(face.left, face.top, across, step * len(pickup.rows))
+    told = spoken_bench.pickup(sheet.face_plan, pickup.rows, plan.rows)
+    marks.append(figure("floats", drawn, _face(sheet, drawn, plan), told))
+    y, size = body.top + table_height(len(pickup.rows), sheet) + 2.0, sheet.sizes.body
+    lines = sheet.lines(_spans(sheet), size, body.width)
+    marks += paragraph(sheet, lines, body.left, y + cap_height(size), size, body.width)
+    return Drawing(tuple(marks))
 
 
 def _face(sheet: Sheet, box: Box, plan: PickupPlan) -> list[Mark]:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from cardmaker.composing import bench_sentences as said
+from cardmaker.composing import spoken_bench
 from cardmaker.composing.ink import ACCENT, BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT
+from cardmaker.composing.roles import figure, paragraph
 from cardmaker.composing.setting import Span
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
 from cardmaker.geometry import Box
@@ -51,11 +53,13 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     marks, body = headed(sheet, box, said.PRESS)
     pull = _pull(sheet)
     width = body.width - GAUGE - GAP if pull.dips else body.width
-    lines = sheet.lines(_spans(sheet), sheet.sizes.body, width)
-    marks += sheet.set(lines, body.left, body.top + cap_height(sheet.sizes.body), sheet.sizes.body)
+    size = sheet.sizes.body
+    lines = sheet.lines(_spans(sheet), size, width)
+    marks += paragraph(sheet, lines, body.left, body.top + cap_height(size), size, width)
     if pull.dips:
-        marks += _gauge(sheet, Box(body.right - GAUGE, body.top, GAUGE, _gauge_height(sheet)))
-    return Drawing(tuple(marks), said.press_alt(pull, sheet.units))
+        room = Box(body.right - GAUGE, body.top, GAUGE, _gauge_height(sheet))
+        marks.append(figure("gauge", room, _gauge(sheet, room), spoken_bench.gauge(pull.dips, sheet.units)))
+    return Drawing(tuple(marks))
 
 
 def _gauge(sheet: Sheet, box: Box) -> list[Mark]:

@@ -5,8 +5,10 @@ from __future__ import annotations
 from math import ceil
 
 from cardmaker.composing import bench_sentences as said
+from cardmaker.composing import spoken_bench
 from cardmaker.composing.ink import HAIRLINE, OUTLINE, SOFT
 from cardmaker.composing.palette import hatching
+from cardmaker.composing.roles import figure, paragraph
 from cardmaker.composing.setting import Span
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
 from cardmaker.geometry import Box
@@ -53,15 +55,18 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     places = _rescue(sheet).ends
     each = ceil(len(places) / rows)
     pitch = min(5.4, (body.width - LABELS) / each)
+    drawn: list[Mark] = []
     for number in range(rows):
         top = body.top + number * (_row_height(sheet) + ROW_GAP)
-        marks += _level_names(sheet, body.left, top)
+        drawn += _level_names(sheet, body.left, top)
         for index, place in enumerate(places[number * each : (number + 1) * each]):
-            marks += _end(sheet, place, Box(body.left + LABELS + index * pitch, top, pitch, _row_height(sheet)))
-    y = body.top + rows * _row_height(sheet) + (rows - 1) * ROW_GAP + 2.0
-    lines = sheet.lines(_spans(sheet), sheet.sizes.body, body.width)
-    marks += sheet.set(lines, body.left, y + cap_height(sheet.sizes.body), sheet.sizes.body)
-    return Drawing(tuple(marks), said.rescue_alt(places))
+            drawn += _end(sheet, place, Box(body.left + LABELS + index * pitch, top, pitch, _row_height(sheet)))
+    y, size = body.top + rows * _row_height(sheet) + (rows - 1) * ROW_GAP + 2.0, sheet.sizes.body
+    room = Box(body.left, body.top, body.width, y - 2.0 - body.top)
+    marks.append(figure("ends", room, drawn, spoken_bench.rescue(places, sheet.plan.loom)))
+    lines = sheet.lines(_spans(sheet), size, body.width)
+    marks += paragraph(sheet, lines, body.left, y + cap_height(size), size, body.width)
+    return Drawing(tuple(marks))
 
 
 def _level_names(sheet: Sheet, left: float, top: float) -> list[Mark]:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from math import ceil
 
-from cardmaker.composing import wording
+from cardmaker.composing import spoken, wording
 from cardmaker.composing.ink import RULE, SOFT
+from cardmaker.composing.roles import figure, worded
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet
 from cardmaker.geometry import Box
 from cardmaker.nouns.marks import Face, Line, Mark, Words
@@ -40,13 +41,15 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     across, step = _across(box.width), box.height / _rows(sheet, box.width)
     column = (box.width - (across - 1) * GAP) / across
     size, heading = sheet.sizes.small, sheet.sizes.heading
-    marks: list[Mark] = [Words(box.left, box.top + step - 1.2, wording.RESULTS, Face.SERIF_SEMIBOLD, heading)]
+    name = Words(box.left, box.top + step - 1.2, wording.RESULTS, Face.SERIF_SEMIBOLD, heading)
+    marks: list[Mark] = []
     for cell, blank in enumerate(wording.RESULT_BLANKS, start=_heading_cells(sheet, box.width)):
         x = box.left + cell % across * (column + GAP)
         y = box.top + (cell // across + 1) * step - 1.2
         start = x + sheet.wide(blank, Face.SANS, size) + 1.2
         marks += [Words(x, y, blank, Face.SANS, size, SOFT), Line(start, y + 0.5, x + column, y + 0.5, RULE)]
-    return Drawing(tuple(marks), wording.RESULTS_ALT)
+    first = Box(box.left, box.top, box.width, step)
+    return Drawing((worded("heading", first, name), figure("blanks", box, marks, spoken.RESULTS)))
 
 
 RESULTS = Panel("results", _room, _draw)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from cardmaker.composing import wording
+from cardmaker.composing import spoken, wording
 from cardmaker.composing.ink import FAINT, HAIRLINE, RULE, SOFT
+from cardmaker.composing.roles import figure, worded
 from cardmaker.composing.sheet import Drawing, Sheet, cap_height
 from cardmaker.composing.weave import stamped_face
 from cardmaker.geometry import Box
-from cardmaker.nouns.marks import Face, Line, Mark, Rectangle, Words
+from cardmaker.nouns.marks import Face, Group, Line, Mark, Rectangle, Words
 
 TICKS = 4.2  # the room for the scale's ticks, inward of the tape; figures take more
 LABEL_AT = 1.5  # how far beyond a bar its length stands where it has no figures: clear of the shortest ticks
@@ -45,17 +46,27 @@ def draw_ribbon(sheet: Sheet, box: Box) -> Drawing:
     window = sheet.layout.sample_mm
     tape = tape.inset(bottom=window + SAMPLE_GAP if window else 0.0)
     marks = stamped_face(sheet, tape, 1.0)
+    beside = []
     if window:
         marks += _sample_window(sheet, Box(tape.left, tape.bottom + SAMPLE_GAP, tape.width, window))
     if tape.height >= BAR_MM + (6 if _figured(sheet) else 22):
         marks += _millimetres(sheet, tape)
+        beside.append(spoken.MM_BAR)
     if tape.height >= BAR_MM + _gap(sheet) + BAR_INCHES * 25.4 + (6 if _figured(sheet) else 22):
         marks += _inches(sheet, tape)
-    if marked_beside(sheet, box.height):
-        text = sheet.face_plan.pattern.marked_as
-        x = tape.right + 2.0 + cap_height(sheet.sizes.smallest)
-        marks.append(Words(x, box.bottom - 1, text, Face.SANS, sheet.sizes.smallest, SOFT, turned=90))
-    return Drawing(tuple(marks), wording.ribbon_alt(sheet.face_plan, sheet.units))
+        beside.append(spoken.INCH_BAR)
+    told = spoken.ribbon(sheet.face_plan, sheet.units, beside, has_window=bool(window))
+    drawn = figure("ribbon", box, marks, told)
+    if not marked_beside(sheet, box.height):
+        return Drawing((drawn,))
+    return Drawing((drawn, _mark_of_sample_data(sheet, tape, box)))
+
+
+def _mark_of_sample_data(sheet: Sheet, tape: Box, box: Box) -> Group:
+    size = sheet.sizes.smallest
+    x = tape.right + 2.0 + cap_height(size)
+    words = Words(x, box.bottom - 1, sheet.face_plan.pattern.marked_as, Face.SANS, size, SOFT, turned=90)
+    return worded("paragraph", box.inset(left=tape.width), words)
 
 
 def _sample_window(sheet: Sheet, box: Box) -> list[Mark]:

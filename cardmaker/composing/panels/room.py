@@ -6,7 +6,9 @@ from collections.abc import Iterable, Sequence
 from math import cos, hypot, pi, sin
 
 from cardmaker.composing import room_words as said
+from cardmaker.composing import spoken_bench
 from cardmaker.composing.ink import ACCENT, BLACK, FAINT, HEAVY, OUTLINE, RULE, SOFT, WHITE
+from cardmaker.composing.roles import figure, paragraph
 from cardmaker.composing.setting import Span
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
 from cardmaker.geometry import Box
@@ -108,12 +110,12 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     else:
         view = Box(body.left, body.top, body.width - beside - 6, body.height)
         column = Box(body.right - beside, body.top, beside, body.height)
-    marks += _view(sheet, pegs, view)
+    marks.append(figure("pegs", view, _view(sheet, pegs, view), spoken_bench.room(pegs, sheet.units)))
     marks += _cross(sheet, pegs, Box(column.left, column.top, column.width, cross))
-    lines = sheet.lines(_spans(sheet), sheet.sizes.body, column.width)
-    first = column.top + cross + 2.4 + cap_height(sheet.sizes.body)
-    marks += sheet.set(lines, column.left, first, sheet.sizes.body)
-    return Drawing(tuple(marks), said.room_alt(pegs, sheet.units))
+    size = sheet.sizes.body
+    first = column.top + cross + 2.4 + cap_height(size)
+    marks += paragraph(sheet, sheet.lines(_spans(sheet), size, column.width), column.left, first, size, column.width)
+    return Drawing(tuple(marks))
 
 
 def _view(sheet: Sheet, pegs: PegPlan, box: Box) -> list[Mark]:
@@ -233,14 +235,23 @@ def _distances(sheet: Sheet, pegs: PegPlan, ground: _Ground) -> Iterable[Mark]:
             yield Words(x, y + cap / 2, text, Face.SANS, size, align="middle")
 
 
-def _cross(sheet: Sheet, pegs: PegPlan, box: Box) -> Iterable[Mark]:
-    """The cross by itself, not to scale: two passes round the cross pegs, out and back, and where they cross."""
+def _cross(sheet: Sheet, pegs: PegPlan, box: Box) -> list[Mark]:
+    """The cross by itself, not to scale, and below it what to see there."""
+    size = sheet.sizes.small
+    above = [_passes_above(pegs, name) for name in pegs.cross]
+    room = Box(box.left, box.top, box.width, CROSS)
+    drawn = figure("cross", room, _passes(sheet, pegs, room, above), spoken_bench.cross(pegs, above))
+    caption = sheet.lines([Span(said.cross(pegs))], size, box.width)
+    return [drawn, *paragraph(sheet, caption, box.left, room.bottom + 1.4 + cap_height(size), size, box.width)]
+
+
+def _passes(sheet: Sheet, pegs: PegPlan, box: Box, above: Sequence[bool]) -> Iterable[Mark]:
+    """Two passes round the cross pegs, out and back, and where they cross."""
     size = sheet.sizes.small
     y = box.top + CROSS / 2
     posts = [
         (name, box.left + box.width * (0.14 + 0.24 * number)) for number, name in enumerate((pegs.home, *pegs.cross))
     ]
-    above = [_passes_above(pegs, name) for name in pegs.cross]
     out = _pass(posts, above, y, box.right - 0.6)
     back = _pass(posts, [not side for side in above], y, box.right - 0.6)
     yield Path(back, stroke=BLACK, width=OUTLINE * 1.5, dash=(1.6, 1.1))
@@ -252,17 +263,15 @@ def _cross(sheet: Sheet, pegs: PegPlan, box: Box) -> Iterable[Mark]:
         yield Words(x, y - PEG - 2.6, said.peg_name(name, pegs), Face.SANS_SEMIBOLD, size, align="middle")
     for text, side in ((said.OUT, above[-1]), (said.BACK, not above[-1])):
         yield Words(box.right, y + (-3.8 if side else 3.8 + cap_height(size)), text, Face.SANS, size, align="right")
-    caption = sheet.lines([Span(said.cross(pegs))], size, box.width)
-    yield from sheet.set(caption, box.left, box.top + CROSS + 1.4 + cap_height(size), size)
 
 
 def _passes_above(pegs: PegPlan, name: str) -> bool:
-    """Whether the way out, drawn from left to right, passes above a cross peg: the peg then lies on its right."""
-    passed = pegs.round_trip.passed
-    for index, peg in enumerate(passed):
-        if peg.name == name:
-            return (peg.bend is Bend.RIGHT) == (index < pegs.turning)
-    return False
+    """Whether the way out, drawn from left to right, passes above a cross peg: the peg then lies on its right.
+
+    The way back passes on the other side and walks the other way, so the peg lies on the same hand (a drawing): it
+    does not matter which of the two ways touches it.
+    """
+    return next((peg.bend is Bend.RIGHT for peg in pegs.round_trip.passed if peg.name == name), False)
 
 
 def _pass(posts: Sequence[tuple[str, float]], above: Sequence[bool], y: float, right: float) -> tuple[Step, ...]:

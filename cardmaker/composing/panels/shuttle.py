@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from cardmaker.composing import wording
+from cardmaker.composing import spoken, wording
 from cardmaker.composing.ink import BLACK, HAIRLINE, OUTLINE, POINT, WHITE
+from cardmaker.composing.roles import figure, paragraph
 from cardmaker.composing.setting import Span, leading, shortened
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
 from cardmaker.geometry import Box
@@ -44,16 +45,19 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     tug, words = _tug_height(sheet, box.width), _words_height(sheet)
     height = min(MOST_PICTURE, body.height - tug - words)
     half = (body.width - GAP) / 2
+    drawn: list[Mark] = []
     for number, (side, down) in enumerate(_rules(sheet)):
         column = Box(body.left + number * (half + GAP), body.top, half, height)
-        marks += sheet.as_seen(_picture(column, side), column)
-        marks += _rule(sheet, column, side, down)
+        drawn += sheet.as_seen(_picture(column, side), column)
+        drawn += _rule(sheet, column, side, down)
+    room = Box(body.left, body.top, body.width, height + words)
+    marks.append(figure("shuttle", room, drawn, spoken.shuttle(sheet.plan)))
     if sheet.brief:
-        return Drawing(tuple(marks), wording.shuttle_alt(sheet.plan.loom))
-    first = body.top + height + words + 2.4 + cap_height(sheet.sizes.small)
-    lines = sheet.lines([Span(wording.TUG)], sheet.sizes.small, body.width)
-    marks += sheet.set(lines, body.left, first, sheet.sizes.small)
-    return Drawing(tuple(marks), wording.shuttle_alt(sheet.plan.loom))
+        return Drawing(tuple(marks))
+    size = sheet.sizes.small
+    first = body.top + height + words + 2.4 + cap_height(size)
+    marks += paragraph(sheet, sheet.lines([Span(wording.TUG)], size, body.width), body.left, first, size, body.width)
+    return Drawing(tuple(marks))
 
 
 def _rule_size(sheet: Sheet, width: float, down: bool) -> float:

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from cardmaker.composing import bench_sentences as said
-from cardmaker.composing import wording
+from cardmaker.composing import spoken, wording
 from cardmaker.composing.ink import ACCENT, BLACK, OUTLINE, RULE, SOFT, WHITE
+from cardmaker.composing.roles import paragraph, worded
 from cardmaker.composing.setting import Span, leading
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
+from cardmaker.composing.table import in_a_row
 from cardmaker.geometry import Box
 from cardmaker.noun import noun
-from cardmaker.nouns.marks import Face, Line, Mark, Rectangle, Words
+from cardmaker.nouns.marks import Face, Group, Line, Mark, Rectangle, Words
 from cardmaker.nouns.plan import Post
 from cardmaker.reckoning.walk import Walk, walk
 
@@ -30,6 +32,7 @@ class _Step:
     total: int
     then: str
     note: str = ""  # on a line of its own: where several balls wait
+    told: tuple[str, str, str] = ("", "", "")  # yarn, way and then as they are said where letters stand for yarns
 
 
 def steps(sheet: Sheet) -> list[_Step]:
@@ -42,8 +45,10 @@ def steps(sheet: Sheet) -> list[_Step]:
         name = wording.listed(stretch.yarns)
         if stretch.in_turn and plan.winding.method == "carry":
             balls = [(sheet.letters(yarn), _waits(found, yarn, stretch.last_end)) for yarn in stretch.yarns]
-            name = said.in_turn(" ".join(sheet.letters(yarn) for yarn in stretch.yarns))
-            listed.append(_Step(stretch.ends, name, None, None, stretch.last_end, "", said.waiting(balls)))
+            letters = said.in_turn(" ".join(sheet.letters(yarn) for yarn in stretch.yarns))
+            told = (said.in_turn(name), spoken.way(plan, found, stretch), spoken.waiting(found, stretch))
+            note = said.waiting(balls)
+            listed.append(_Step(stretch.ends, letters, None, None, stretch.last_end, "", note, told))
             continue
         if stretch.in_turn:
             name = said.in_turn(name)
@@ -98,19 +103,17 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     found = steps(sheet)
     foot = _rule_height(sheet, box.width) + _checks_height(sheet, box.width)
     line = min((body.height - foot) / (_lines(found) + 1), _line(sheet) * 1.25)
-    marks += _head(sheet, body, line)
+    rows = _head(sheet, body, line)
     number = 1.0
     for step in found:
-        marks += _row(sheet, body, body.top + (number + 0.66) * line, step, line)
+        rows += _row(sheet, body, body.top + (number + 0.66) * line, step, line)
         number += _lines([step])
-    y = body.top + number * line
-    rule = sheet.lines([Span(said.CROSS_SIDES, colour=SOFT)], sheet.sizes.small, body.width)
-    marks += sheet.set(rule, body.left, y + 2.2 + cap_height(sheet.sizes.small), sheet.sizes.small)
+    y, size = body.top + number * line, sheet.sizes.small
+    marks.append(Group("table", "steps", Box(body.left, body.top, body.width, y - body.top), tuple(rows)))
+    rule = sheet.lines([Span(said.CROSS_SIDES, colour=SOFT)], size, body.width)
+    marks += paragraph(sheet, rule, body.left, y + 2.2 + cap_height(size), size, body.width)
     marks += _lifting(sheet, body, y + _rule_height(sheet, box.width))
-    return Drawing(
-        tuple(marks),
-        said.steps_alt([(step.ends, step.yarn, step.start, step.stop, step.then or step.note) for step in found]),
-    )
+    return Drawing(tuple(marks))
 
 
 def _columns(sheet: Sheet, body: Box) -> list[float]:
@@ -127,47 +130,58 @@ def _head(sheet: Sheet, body: Box, line: float) -> list[Mark]:
     ends, yarn, way, total, then = _columns(sheet, body)
     size = sheet.sizes.small
     y = body.top + cap_height(size)
-    marks: list[Mark] = [
-        Words(x, y, text, Face.SANS, size, SOFT, "right" if right else "left")
+    cells = [
+        worded("header cell", body, Words(x, y, text, Face.SANS, size, SOFT, "right" if right else "left"))
         for x, text, right in zip((ends, yarn, way, total, then), said.STEP_HEADS, (1, 0, 0, 1, 0), strict=True)
     ]
     rule = body.top + cap_height(size) + 1.4
-    return [*marks, Line(body.left, rule, body.right, rule, RULE)]
+    return [in_a_row(cells), Line(body.left, rule, body.right, rule, RULE)]
 
 
 def _row(sheet: Sheet, body: Box, y: float, step: _Step, line: float) -> list[Mark]:
-    ends, yarn, way, total, then = _columns(sheet, body)
+    """A box to tick, and the cells: a stripe's balls that wait at different posts stand on a line of their own."""
+    ends, yarn, _, total, then = _columns(sheet, body)
     size = sheet.sizes.body
     middle = y - cap_height(size) / 2
-    far = step.stop is Post.FAR
-    marks: list[Mark] = [
-        Rectangle(Box(body.left, middle - TICK / 2, TICK, TICK), WHITE, BLACK, OUTLINE, 0.4),
-        Words(ends, y, str(step.ends), Face.SANS_BOLD, size, align="right"),
-        Words(yarn, y, step.yarn, Face.SANS, size),
-        Words(total, y, str(step.total), Face.SANS_BOLD, size, align="right"),
-        Words(then, y, step.then, Face.SANS, size),
-    ]
+    room = Box(body.left, y - cap_height(size), body.width, _lines([step]) * line)
+    named, _, waits = step.told
+    last = [Words(then, y, step.then, Face.SANS, size)]
     if step.note:
-        marks.append(Words(yarn, y + line * NOTE_LINE, step.note, Face.SANS, sheet.sizes.small, SOFT))
+        last += [Words(yarn, y + line * NOTE_LINE, step.note, Face.SANS, sheet.sizes.small, SOFT)]
+    cells = [
+        worded("cell", room, Words(ends, y, str(step.ends), Face.SANS_BOLD, size, align="right")),
+        worded("cell", room, Words(yarn, y, step.yarn, Face.SANS, size), alt=named),
+        _way(sheet, body, room, y, step),
+        worded("cell", room, Words(total, y, str(step.total), Face.SANS_BOLD, size, align="right")),
+        worded("cell", room, *last, alt=waits),
+    ]
+    return [Rectangle(Box(body.left, middle - TICK / 2, TICK, TICK), WHITE, BLACK, OUTLINE, 0.4), in_a_row(cells)]
+
+
+def _way(sheet: Sheet, body: Box, room: Box, y: float, step: _Step) -> Group:
+    """From which post to which; the far one in the accent."""
+    way, size = _columns(sheet, body)[2], sheet.sizes.body
     if step.start is None or step.stop is None:
-        return [*marks, Words(way, y, said.TO_AND_FRO, Face.SANS, size)]
+        return worded("cell", room, Words(way, y, said.TO_AND_FRO, Face.SANS, size), alt=step.told[1])
+    far = step.stop is Post.FAR
     start = f"{step.start} to"
     stop_at = way + sheet.wide(f"{start} ", Face.SANS, size)
     stop = Words(stop_at, y, step.stop, Face.SANS_SEMIBOLD if far else Face.SANS, size, ACCENT if far else BLACK)
-    return [*marks, Words(way, y, start, Face.SANS, size), stop]
+    return worded("cell", room, Words(way, y, start, Face.SANS, size), stop)
 
 
 def _lifting(sheet: Sheet, body: Box, top: float) -> list[Mark]:
     size = sheet.sizes.body
     y = top + 3.2 + cap_height(size)
-    marks: list[Mark] = [Words(body.left, y, said.BEFORE_LIFTING, Face.SANS_SEMIBOLD, size)]
+    name = Words(body.left, y, said.BEFORE_LIFTING, Face.SANS_SEMIBOLD, size)
+    marks: list[Mark] = [worded("paragraph", body, name)]
     top = y + 0.9
     for check in _checks(sheet):
         lines = sheet.lines([Span(check)], size, body.width - INDENT)
         first = top + 1.3 + cap_height(size)
         box = Box(body.left, first - cap_height(size) / 2 - TICK / 2, TICK, TICK)
         marks.append(Rectangle(box, WHITE, BLACK, OUTLINE, 0.4))
-        marks += sheet.set(lines, body.left + INDENT, first, size)
+        marks += paragraph(sheet, lines, body.left + INDENT, first, size, body.width - INDENT)
         top += 1.3 + text_height(len(lines), size)
     return marks
 

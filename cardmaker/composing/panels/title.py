@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from cardmaker.composing import wording
+from cardmaker.composing import wording, yarn_words
 from cardmaker.composing.ink import HEAVY, POINT, SOFT
 from cardmaker.composing.measures import small_length
+from cardmaker.composing.roles import paragraph, worded
 from cardmaker.composing.setting import Line, Span, leading, shortened
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, text_height
 from cardmaker.geometry import Box
-from cardmaker.nouns.marks import Face, Mark, Words
+from cardmaker.nouns.marks import Face, Group, Mark, Words
 from cardmaker.nouns.marks import Line as Rule
 
 _FACTS = 4  # columns
@@ -83,7 +84,7 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     marks = _name_and_number(sheet, box)
     y = box.top + _head_height(sheet, box.width)
     first = y + leading(sheet.sizes.small) - 0.4
-    marks += sheet.set(_about_lines(sheet, box.width), box.left, first, sheet.sizes.small)
+    marks += paragraph(sheet, _about_lines(sheet, box.width), box.left, first, sheet.sizes.small, box.width)
     y += _about_height(sheet, box.width)
     marks.append(Rule(box.left, y + 1.4, box.right, y + 1.4, HEAVY))
     baseline = y + 3.6 + cap_height(sheet.sizes.count)
@@ -98,14 +99,23 @@ def _name_and_number(sheet: Sheet, box: Box) -> list[Mark]:
     pattern, sizes, number = sheet.plan.pattern, sheet.sizes, _number(sheet, box.width)
     size = shortened(pattern.title, Face.SERIF_SEMIBOLD, sizes.title, box.width, sheet.ruler, sizes.heading)
     baseline = box.top + 0.72 * sizes.title * POINT
-    title = _cut(sheet, pattern.title, size, box.width)
-    marks: list[Mark] = [Words(box.left, baseline, title, Face.SERIF_SEMIBOLD, size)]
+    marks: list[Mark] = [_titled(sheet, box, baseline, size)]
     if not number:
         return marks
     small = shortened(number, Face.SANS_SEMIBOLD, sizes.body, box.width, sheet.ruler, sizes.smallest)
     if _stacked(sheet, box.width):
-        return [*marks, Words(box.left, baseline + leading(sizes.body), number, Face.SANS_SEMIBOLD, small)]
-    return [*marks, Words(box.right, baseline, number, Face.SANS_SEMIBOLD, small, align="right")]
+        words = Words(box.left, baseline + leading(sizes.body), number, Face.SANS_SEMIBOLD, small)
+    else:
+        words = Words(box.right, baseline, number, Face.SANS_SEMIBOLD, small, align="right")
+    return [*marks, worded("paragraph", box, words)]
+
+
+def _titled(sheet: Sheet, box: Box, baseline: float, size: float) -> Group:
+    """The pattern's name; where it is cut short it is told whole."""
+    whole = sheet.plan.pattern.title
+    title = _cut(sheet, whole, size, box.width)
+    words = Words(box.left, baseline, title, Face.SERIF_SEMIBOLD, size)
+    return worded("title", box, words, alt=whole if title != whole else "")
 
 
 def _cut(sheet: Sheet, title: str, size: float, width: float) -> str:
@@ -124,15 +134,16 @@ def _fact_columns(sheet: Sheet, box: Box, baseline: float) -> list[Mark]:
     for number, (value, said) in enumerate(_facts(sheet)):
         x = box.left + number * (column + gap)
         size = shortened(value, Face.SANS_BOLD, sheet.sizes.count, column, sheet.ruler, sheet.sizes.body)
-        marks.append(Words(x, baseline, value, Face.SANS_BOLD, size))
         lines = sheet.lines([Span(said, colour=SOFT)], sheet.sizes.small, column)
-        marks += sheet.set(lines, x, baseline + leading(sheet.sizes.small) + 0.8, sheet.sizes.small)
+        below = sheet.set(lines, x, baseline + leading(sheet.sizes.small) + 0.8, sheet.sizes.small)
+        room = Box(x, baseline - cap_height(size), column, box.bottom - baseline + cap_height(size))
+        marks.append(worded("paragraph", room, Words(x, baseline, value, Face.SANS_BOLD, size), *below))
     return marks
 
 
 def _name_spans(sheet: Sheet) -> list[Span]:
     plan = sheet.plan
-    facts = [wording.ends(plan.ends), plan.loom.title, wording.wind(plan.lengths, sheet.units)]
+    facts = [wording.ends(plan.ends), plan.loom.title, yarn_words.wind(plan.lengths, sheet.units)]
     return [
         Span(NO_BREAK.join(fact.split(" ")) + ("  ·" if fact is not facts[-1] else ""), Face.SANS_BOLD)
         for fact in facts
@@ -150,7 +161,8 @@ def _draw_name(sheet: Sheet, box: Box) -> Drawing:
     y = box.top + _head_height(sheet, box.width)
     marks = [*_name_and_number(sheet, box), Rule(box.left, y, box.right, y, HEAVY)]
     lines = sheet.lines(_name_spans(sheet), sheet.sizes.body, box.width)
-    marks += sheet.set(lines, box.left, y + 2.4 + cap_height(sheet.sizes.body), sheet.sizes.body)
+    size = sheet.sizes.body
+    marks += paragraph(sheet, lines, box.left, y + 2.4 + cap_height(size), size, box.width)
     return Drawing(tuple(marks))
 
 
@@ -170,8 +182,7 @@ def _visitor_name(sheet: Sheet, box: Box) -> Drawing:
     size = shortened(
         sheet.plan.pattern.title, Face.SERIF_SEMIBOLD, sheet.sizes.title, box.width, sheet.ruler, sheet.sizes.heading
     )
-    title = _cut(sheet, sheet.plan.pattern.title, size, box.width)
-    return Drawing((Words(box.left, box.top + 0.72 * sheet.sizes.title * POINT, title, Face.SERIF_SEMIBOLD, size),))
+    return Drawing((_titled(sheet, box, box.top + 0.72 * sheet.sizes.title * POINT, size),))
 
 
 VISITOR_NAME = Panel(

@@ -6,7 +6,9 @@ from collections.abc import Sequence
 from math import cos, pi, sin
 
 from cardmaker.composing import bench_sentences as said
+from cardmaker.composing import spoken_bench
 from cardmaker.composing.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, RULE, WHITE
+from cardmaker.composing.roles import figure, paragraph
 from cardmaker.composing.setting import Span
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
 from cardmaker.composing.table import GAP, Column, column_widths, set_table, table_height
@@ -84,15 +86,16 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     wide = sum(column_widths(sheet, columns)) + GAP
     if box.width < NARROW:
         roll = Box(body.left, body.top, body.width, body.height - words - table - 3)
-        marks += set_table(sheet, columns, body.left, roll.bottom + 3, wide)
+        table_marks = set_table(sheet, columns, body.left, roll.bottom + 3, wide)
     else:
         roll = Box(body.left, body.top, body.width - wide - 5, body.height - words)
-        marks += set_table(sheet, columns, body.right - wide, body.top, wide)
-    marks += _roll(sheet, beam, roll)
-    lines = sheet.lines(_spans(sheet), sheet.sizes.body, body.width)
-    first = body.bottom - words + 2.0 + cap_height(sheet.sizes.body)
-    marks += sheet.set(lines, body.left, first, sheet.sizes.body)
-    return Drawing(tuple(marks), said.turns_alt(beam, sheet.plan.loom, told_turns(beam.tape_left), sheet.units))
+        table_marks = set_table(sheet, columns, body.right - wide, body.top, wide)
+    told = spoken_bench.roll(beam, sheet.plan.loom, sheet.units)
+    marks += [figure("roll", roll, _roll(sheet, beam, roll), told), *table_marks]
+    size = sheet.sizes.body
+    first = body.bottom - words + 2.0 + cap_height(size)
+    marks += paragraph(sheet, sheet.lines(_spans(sheet), size, body.width), body.left, first, size, body.width)
+    return Drawing(tuple(marks))
 
 
 def _roll(sheet: Sheet, beam: WarpOnBeam, box: Box) -> list[Mark]:

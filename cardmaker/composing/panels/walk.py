@@ -7,10 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from cardmaker.composing import wording
+from cardmaker.composing import spoken, wording
 from cardmaker.composing.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, WHITE
 from cardmaker.composing.palette import Ink
 from cardmaker.composing.panels.order import rows_of
+from cardmaker.composing.roles import figure, paragraph
 from cardmaker.composing.setting import Span
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, beside, cap_height, margin_column, text_height
 from cardmaker.geometry import Box
@@ -131,7 +132,7 @@ def _room(sheet: Sheet, width: float) -> Room:
 
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
-    marks: list[Mark] = [beside(sheet, box, wording.WALK)]
+    marks: list[Mark] = []
     body = box
     rows, outside = _rows(sheet, box.width), _outside(sheet, box.width)
     pitch = _pitch(sheet, rows, box.width)
@@ -143,11 +144,12 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
         row = _Row(body.left + _margin(sheet), y + above, y + above + span, pitch, segments[0].first_end)
         marks += _row(sheet, segments, row)
         y = row.far + below + ROW_GAP
-    marks = sheet.as_seen(marks, box)
-    lines = sheet.lines(_spans(sheet), sheet.sizes.body, body.width)
-    first = body.bottom - words + 2.0 + cap_height(sheet.sizes.body)
-    marks += sheet.set(lines, body.left, first, sheet.sizes.body)
-    return Drawing(tuple(marks), wording.walk_alt(sheet.plan))
+    drawn = figure("walk", body.inset(bottom=words), marks, spoken.winding(sheet.plan))
+    seen = sheet.as_seen([beside(sheet, box, wording.WALK), drawn], box)
+    size = sheet.sizes.body
+    first = body.bottom - words + 2.0 + cap_height(size)
+    lines = sheet.lines(_spans(sheet), size, body.width)
+    return Drawing((*seen, *paragraph(sheet, lines, body.left, first, size, body.width)))
 
 
 def _row(sheet: Sheet, stretches: Sequence[Segment], row: _Row) -> list[Mark]:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from cardmaker.composing import bench_sentences, wording
+from cardmaker.composing import bench_sentences, note_words, source_words, wording, yarn_words
 from cardmaker.composing.ink import SOFT
 from cardmaker.composing.likeness import alike_notes
 from cardmaker.composing.panels.ribbon import marked_beside
 from cardmaker.composing.paragraphs import BETWEEN, Paragraph, paragraphs_height, paragraphs_panel, set_paragraphs
+from cardmaker.composing.roles import paragraph
 from cardmaker.composing.setting import Span
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
 from cardmaker.geometry import Box
@@ -18,7 +19,7 @@ LEAST_FACTS = 3  # of a source: grade, holder, object
 
 def _lengths(sheet: Sheet) -> list[Paragraph]:
     lengths = sheet.plan.lengths
-    said = [*wording.length_sum(lengths, sheet.units), wording.length_basis(lengths)]
+    said = [*yarn_words.length_sum(lengths, sheet.units), yarn_words.length_basis(lengths)]
     return [[Span(line) for line in said if line]]
 
 
@@ -26,8 +27,8 @@ def _answer(sheet: Sheet) -> Paragraph:
     """What to wind, in large type: the answer before its sum."""
     lengths = sheet.plan.lengths
     return [
-        Span(wording.wind(lengths, sheet.units), Face.SANS_BOLD),
-        Span(f"which {wording.gives(lengths, sheet.units)}."),
+        Span(yarn_words.wind(lengths, sheet.units), Face.SANS_BOLD),
+        Span(f"which {yarn_words.gives(lengths, sheet.units)}."),
     ]
 
 
@@ -49,9 +50,9 @@ def _draw_lengths(sheet: Sheet, box: Box) -> Drawing:
 def _source(sheet: Sheet, facts: int | None = None) -> list[Paragraph]:
     """How the tape may be spoken of, then the first ``facts`` recorded facts, or all."""
     source = sheet.plan.pattern.source
-    said = [Span(wording.source_sentence(source), Face.SANS_SEMIBOLD)]
+    said = [Span(source_words.source_sentence(source), Face.SANS_SEMIBOLD)]
     if source is not None:
-        for label, value in wording.source_facts(source)[:facts]:
+        for label, value in source_words.source_facts(source)[:facts]:
             said += [Span(f"{wording.capitalised(label)}:", colour=SOFT), Span(wording.sentence(value))]
     return [said]
 
@@ -80,7 +81,7 @@ def _draw_source(sheet: Sheet, box: Box) -> Drawing:
     shown = _facts_that_fit(heights, box.height)
     marks += set_paragraphs(sheet, _source(sheet, shown), sheet.sizes.small, body)
     hidden = len(heights) - 1 - shown
-    return Drawing(tuple(marks), left_out=wording.facts_left_out(hidden) if hidden else "")
+    return Drawing(tuple(marks), left_out=source_words.facts_left_out(hidden) if hidden else "")
 
 
 def _notes(sheet: Sheet) -> list[Paragraph]:
@@ -88,7 +89,7 @@ def _notes(sheet: Sheet) -> list[Paragraph]:
     paragraphs = []
     for note in sorted(_printed(sheet), key=lambda note: order[note.kind]):
         face = Face.SANS_SEMIBOLD if note.kind == "warning" else Face.SANS
-        paragraphs.append([Span(wording.note(note, sheet.units), face)])
+        paragraphs.append([Span(note_words.note(note, sheet.units), face)])
     return paragraphs
 
 
@@ -106,21 +107,21 @@ def _changes(sheet: Sheet) -> list[Paragraph]:
 
 
 def _looms(sheet: Sheet) -> list[Paragraph]:
-    said = [Span(wording.note(note, sheet.units)) for note in sheet.plan.notes if note.about == "loom"]
+    said = [Span(note_words.note(note, sheet.units)) for note in sheet.plan.notes if note.about == "loom"]
     for other in sheet.plan.other_looms:
-        said += [Span(f"{other.title}:", Face.SANS_SEMIBOLD), Span(wording.on_loom(other))]
+        said += [Span(f"{other.title}:", Face.SANS_SEMIBOLD), Span(yarn_words.on_loom(other))]
     return [said]
 
 
 def _foot_rows(sheet: Sheet) -> list[list[Span]]:
     """The version line in black, then the small print."""
-    told = wording.superseded(sheet.plan.pattern)
+    told = note_words.superseded(sheet.plan.pattern)
     return [*([[Span(told)]] if told else []), _foot_spans(sheet)]
 
 
 def _foot_spans(sheet: Sheet) -> list[Span]:
     pattern = sheet.plan.pattern
-    cautions = [wording.note(note, sheet.units) for note in sheet.plan.notes if note.about == "use"]
+    cautions = [note_words.note(note, sheet.units) for note in sheet.plan.notes if note.about == "use"]
     marked = "" if marked_beside(sheet, sheet.paper.height_mm - 2 * sheet.layout.margin_mm) else pattern.marked_as
     parts = [*cautions, wording.BAR_SHORT, pattern.credit, marked]
     return [Span(" ".join(wording.capitalised(wording.sentence(part)) for part in parts if part), colour=SOFT)]
@@ -159,7 +160,7 @@ WEAVING = paragraphs_panel(
 
 def _caution_spans(sheet: Sheet) -> list[Span]:
     pattern = sheet.plan.pattern
-    said = [wording.note(note, sheet.units) for note in sheet.plan.notes if note.kind == "caution"]
+    said = [note_words.note(note, sheet.units) for note in sheet.plan.notes if note.kind == "caution"]
     return [
         Span(
             " ".join(wording.capitalised(wording.sentence(part)) for part in (*said, pattern.marked_as) if part),
@@ -176,11 +177,8 @@ def _cautions_room(sheet: Sheet, width: float) -> Room:
 
 def _cautions(sheet: Sheet, box: Box) -> Drawing:
     size = sheet.sizes.smallest
-    return Drawing(
-        tuple(
-            sheet.set(sheet.lines(_caution_spans(sheet), size, box.width), box.left, box.top + cap_height(size), size)
-        )
-    )
+    lines = sheet.lines(_caution_spans(sheet), size, box.width)
+    return Drawing(tuple(paragraph(sheet, lines, box.left, box.top + cap_height(size), size, box.width)))
 
 
 CAUTIONS = Panel("cautions", _cautions_room, _cautions, sinks=True)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from cardmaker.composing import wording
+from cardmaker.composing import spoken, wording, yarn_words
 from cardmaker.composing.ink import BLACK, FAINT, HAIRLINE, OUTLINE, WHITE
 from cardmaker.composing.measures import grams_up, metres, metres_up, yards, yards_up
 from cardmaker.composing.palette import hatching
+from cardmaker.composing.roles import figure, paragraph
 from cardmaker.composing.setting import Span, leading
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
+from cardmaker.composing.spelt_out import unit_name
 from cardmaker.composing.table import Column, row_height, set_table, table_height
 from cardmaker.geometry import Box
 from cardmaker.nouns.marks import Dot, Mark, Rectangle
@@ -26,21 +28,26 @@ def _columns(sheet: Sheet) -> list[Column]:
     unit, up, part = lengths[0]
     other, other_up, _ = lengths[1]
     return [
-        Column("", tuple(sheet.letters(amount.yarn) for amount in amounts), strong=True),
+        Column("", tuple(sheet.letters(amount.yarn) for amount in amounts), strong=True, told=wording.LETTERS),
         Column("yarn", tuple(amount.yarn for amount in amounts)),
         Column("ends", tuple(str(ends[amount.yarn]) for amount in amounts), "right", True),
         Column("warp", tuple(part(amount.warp_mm) for amount in amounts), "right"),
         Column("weft", tuple(part(amount.weft_mm) for amount in amounts), "right"),
-        Column(unit, tuple(up(amount.total_mm) for amount in amounts), "right", True),
-        Column(other, tuple(other_up(amount.total_mm) for amount in amounts), "right", True),
-        Column("g", tuple(grams_up(amount.grams) for amount in amounts), "right", True),
+        Column(unit, tuple(up(amount.total_mm) for amount in amounts), "right", True, unit_name(unit)),
+        Column(other, tuple(other_up(amount.total_mm) for amount in amounts), "right", True, unit_name(other)),
+        Column("g", tuple(grams_up(amount.grams) for amount in amounts), "right", True, unit_name("g")),
     ]
 
 
 def _spans(sheet: Sheet) -> list[Span]:
     plan = sheet.plan
     yarns = [plan.pattern.yarn(amount.yarn) for amount in plan.amounts]
-    said = [wording.yarn_kinds(yarns), f"{wording.weft_line(plan)}.", wording.spare(plan), wording.dyes(yarns)]
+    said = [
+        yarn_words.yarn_kinds(yarns),
+        f"{yarn_words.weft_line(plan)}.",
+        yarn_words.spare(plan),
+        yarn_words.dyes(yarns),
+    ]
     return [Span(text) for text in said if text]
 
 
@@ -51,13 +58,14 @@ def _room(sheet: Sheet, width: float) -> Room:
 
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
-    marks, body = headed(sheet, box, wording.YARN, wording.yarn_aside(sheet.units))
+    marks, body = headed(sheet, box, wording.YARN, yarn_words.yarn_aside(sheet.units))
     marks += set_table(sheet, _columns(sheet), body.left + SWATCH, body.top, body.width - SWATCH)
-    marks += _swatches(sheet, body)
-    y = body.top + table_height(len(sheet.plan.amounts), sheet) + 2.4
-    lines = sheet.lines(_spans(sheet), sheet.sizes.small, body.width)
-    marks += sheet.set(lines, body.left, y + cap_height(sheet.sizes.small), sheet.sizes.small)
-    return Drawing(tuple(marks), wording.yarn_alt(sheet.plan))
+    size, table = sheet.sizes.small, table_height(len(sheet.plan.amounts), sheet)
+    told = spoken.swatches([amount.yarn for amount in sheet.plan.amounts])
+    marks.append(figure("swatches", Box(body.left, body.top, SWATCH, table), _swatches(sheet, body), told))
+    first = body.top + table + 2.4 + cap_height(size)
+    marks += paragraph(sheet, sheet.lines(_spans(sheet), size, body.width), body.left, first, size, body.width)
+    return Drawing(tuple(marks))
 
 
 def _swatches(sheet: Sheet, body: Box) -> list[Mark]:
