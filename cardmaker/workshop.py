@@ -20,6 +20,7 @@ from cardmaker.problems import Place, Places, Problem, ProblemsFound, Refusal, p
 from cardmaker.reading.files import (
     kind_of_file,
     read_card_layout,
+    read_class,
     read_loom,
     read_pattern_draft,
     read_pegs,
@@ -35,13 +36,14 @@ if TYPE_CHECKING:  # drawing takes longest to load, and most commands draw nothi
     from cardmaker.composing.change_words import Replaced
     from cardmaker.writing.draft import Draft
 
-Kind = Literal["pattern", "loom", "pegs", "layout"]
+Kind = Literal["pattern", "loom", "pegs", "layout", "class"]
 
 FOLDERS: Final[dict[Kind, str]] = {
     "pattern": "patterns",
     "loom": "layouts/looms",
     "pegs": "layouts/pegs",
     "layout": "layouts/cards",
+    "class": "layouts/classes",
 }
 ENDINGS: Final = (".yaml", ".yml")
 PEG_PANELS: Final = ("room",)  # the panels that show where to wind
@@ -369,7 +371,7 @@ def check(path: Path) -> list[Problem]:
         kind = "pattern"
     if kind in (None, "pattern"):
         return list(ProblemsFound(_read_pattern(path)[1]).problems)
-    reader = {"loom": read_loom, "pegs": read_pegs, "card layout": load_layout}[kind]
+    reader = {"loom": read_loom, "pegs": read_pegs, "card layout": load_layout, "class": _check_class}[kind]
     try:
         reader(path)
     except ProblemsFound as found:
@@ -377,8 +379,15 @@ def check(path: Path) -> list[Problem]:
     return []
 
 
+def _check_class(path: Path) -> object:
+    """A class with every kit reckoned, so that a pattern that does not fit a student's loom is told as well."""
+    from cardmaker.classroom import load_class, plan_class
+
+    return plan_class(load_class(path))
+
+
 def listing() -> Iterable[str]:
-    """The looms, pegs, card layouts and patterns at hand, a line each; a file with problems is named as such."""
+    """The looms, pegs, card layouts, classes and patterns at hand, a line each; a file with problems is told of."""
     yield "looms"
     yield from _listed("loom", lambda path: (loom := read_loom(path)).title + f", {loom.capacity} ends at most")
     yield ""
@@ -388,6 +397,9 @@ def listing() -> Iterable[str]:
     yield "card layouts"
     yield from _listed("layout", lambda path: f"on {', '.join(paper.name for paper in load_layout(path).papers)}")
     yield ""
+    yield "classes"
+    yield from _listed("class", _class_line)
+    yield ""
     yield "patterns"
     yield from _listed("pattern", _pattern_line)
 
@@ -395,6 +407,13 @@ def listing() -> Iterable[str]:
 def _pegs_line(path: Path) -> str:
     pegs = read_pegs(path)
     return f"{pegs.title}, a span" if pegs.kind == "span" else f"{pegs.title}, a {pegs.kind} of {len(pegs.pegs)} pegs"
+
+
+def _class_line(path: Path) -> str:
+    school_class = read_class(path)
+    spares = sum(each.kits for each in school_class.spares)
+    more = f", {spares} spare kits" if spares > 1 else ", 1 spare kit" if spares else ""
+    return f"{school_class.title}, {len(school_class.students)} students{more}"
 
 
 def _pattern_line(path: Path) -> str:

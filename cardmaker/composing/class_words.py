@@ -1,0 +1,279 @@
+"""The sentences of a class's sheets: who has what, time, tools, what to watch for, what to buy."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from math import ceil, floor
+from typing import Final
+
+from cardmaker.composing import wording
+from cardmaker.composing.measures import Units, decimal, percent, tape_length, warp_length
+from cardmaker.nouns.bench import SessionPlan
+from cardmaker.nouns.pattern import Package, Pattern, Yarn
+from cardmaker.nouns.plan import Plan, Post
+from cardmaker.nouns.school_class import ClassPlan, SchoolClass
+from cardmaker.reckoning.placement import space_label
+from cardmaker.reckoning.walk import walk
+from cardmaker.units import MM_PER_YARD
+
+HANDOUTS: Final = "Handouts"
+TAGS: Final = "Kit tags"
+TEACHER: Final = "The teacher’s sheet"
+SHOPPING: Final = "What to buy"
+
+SPARE: Final = "spare kit"
+
+
+def subtitle(school_class: SchoolClass, sheet: str) -> str:
+    """What a sheet is, whose and when: the line below the class's name."""
+    parts = (sheet, school_class.teacher, school_class.date, school_class.place)
+    return "  ·  ".join(wording.capitalised(part) for part in parts if part)
+
+
+def foot(school_class: SchoolClass) -> str:
+    return wording.capitalised(wording.sentence(school_class.marked_as)) if school_class.marked_as else ""
+
+
+def hand(left_hand: bool) -> str:
+    return "left hand" if left_hand else "right hand"
+
+
+def kit(number: int) -> str:
+    return f"kit {number}"
+
+
+def first_space(plan: Plan) -> str:
+    placement = plan.placement
+    return f"{space_label(placement.first_space, plan.loom)}, {wording.a_space(placement.first_kind)}"
+
+
+def page_title(school_class: SchoolClass, sheet: str) -> str:
+    """A document's title."""
+    return f"{school_class.title}: {sheet[:1].lower()}{sheet[1:]}" if sheet else school_class.title
+
+
+# kit tags
+
+
+def tag_facts(plan: Plan, units: Units) -> list[str]:
+    """What tells a warp from another: ends, length, first space."""
+    return [
+        f"{wording.ends(plan.ends)} · {warp_length(plan.lengths.wind_mm, units)}",
+        f"{plan.loom.title} · first space {first_space(plan)}",
+    ]
+
+
+def tag_yarns(plan: Plan) -> str:
+    """The yarns with their letters and how many ends each has, then fibre and count."""
+    said = [
+        f"{colour.letters} {colour.yarn} {colour.ends}" if colour.ends else f"{colour.letters} {colour.yarn}, weft only"
+        for colour in plan.colours
+    ]
+    kinds = wording.yarn_kinds([plan.pattern.yarn(colour.yarn) for colour in plan.colours])
+    return f"{', '.join(said)}. {kinds}"
+
+
+def versioned(pattern: Pattern) -> str:
+    """Code, version and date of a pattern."""
+    parts = (pattern.code, wording.short_version(pattern.version), pattern.date)
+    return " · ".join(part for part in parts if part)
+
+
+# who has what
+
+WHO: Final = "Who has what"
+WHO_HEADS: Final = (
+    "kit", "name", "hand", "loom", "pattern", "ends", "first space", "empty left", "empty right", "winding ends",
+)  # fmt: skip
+
+
+def winding_ends(plan: Plan) -> str:
+    """Where the winder stands after the last end."""
+    if plan.winding.method == "bundle":
+        return "bundles"
+    return "far" if walk(plan.runs, plan.winding.method).finish is Post.FAR else "home"
+
+
+def pattern_name(pattern: Pattern) -> str:
+    return f"{pattern.title}, {pattern.code}" if pattern.code else pattern.title
+
+
+# the time
+
+TIME: Final = "Does it fit?"
+STEPS: Final = ("wind", "thread", "dress", "weave")
+STEPS_KEY: Final = "Dress is tying on, winding on and the first inches."
+
+
+def duration(minutes: float | Fraction) -> str:
+    """``45 min``, ``3 h``, ``2 h 20 min``; a begun minute counts."""
+    whole = ceil(Fraction(minutes))
+    hours, rest = divmod(whole, 60)
+    parts = [f"{hours} h" if hours else "", f"{rest} min" if rest or not hours else ""]
+    return " ".join(part for part in parts if part)
+
+
+def on_loom(plan: Plan) -> str:
+    return f"{plan.pattern.title} on {plan.loom.title}"
+
+
+def session_sentence(session: SessionPlan, who: str, units: Units) -> str:
+    """Whether so much gets done, by how much, and the warp that would just be woven off."""
+    needed = duration(session.needed_minutes)
+    if session.fits:
+        return f"{who}: {needed}, so {duration(floor(session.spare_minutes))} to spare."
+    over = f"{who}: {needed}, which is {duration(-session.spare_minutes)} too long: not woven off in the session."
+    if session.sensible_warp_mm is None:
+        return f"{over} There is no time left to weave at all."
+    fits = _rounded_down(Fraction(session.sensible_warp_mm), units)
+    tape = tape_length(Fraction(session.sensible_on_loom_mm), units)
+    return f"{over} About {tape} gets woven; a warp of {warp_length(fits, units)} would just be."
+
+
+def _rounded_down(length: Fraction, units: Units) -> Fraction:
+    """To a tenth of a metre or a quarter of a yard: a longer warp would not fit any more."""
+    part = Fraction(100) if units == "metric" else MM_PER_YARD / 4
+    return floor(length / part) * part
+
+
+def no_pace(looms: Sequence[str]) -> str:
+    return f"No pace is told in the file of {wording.listed(looms)}, so nobody knows how long it takes there."
+
+
+def session_of(school_class: SchoolClass, minutes: Fraction) -> str:
+    """How long the session is, and what is done before it."""
+    wound = "; the warps are wound beforehand" if school_class.wound_beforehand else ""
+    return f"session of {duration(minutes)}{wound}"
+
+
+NO_SESSION: Final = "The class file does not say how long the session is (session: 3 h), so there is no time plan."
+PACE_IS_HERS: Final = (
+    "At the pace in the looms’ files. It holds for somebody who has woven a tape or two: allow beginners much more."
+)
+
+
+# tools
+
+TOOLS: Final = "On the table"
+
+
+def looms(counts: Sequence[tuple[str, int]]) -> str:
+    return ", ".join(f"{count} × {title}" for title, count in counts)
+
+
+def tools(kits: int, students: int, sticks: int, unknown_sticks: bool) -> list[str]:
+    """The tools with their counts for the whole class. One set for each kit or each student; common practice, no
+    source."""
+    plural = wording.plural
+    packing = plural(sticks, "packing stick") + ", as the beams and warps of all students need them"
+    if unknown_sticks:
+        packing += ", and more for the looms whose files tell no beam"
+    return [
+        f"{plural(2 * kits, 'keeper stick')}, two to a kit, and {plural(2 * kits, 'band')} for their ends",
+        f"{plural(kits, 'parking stick')}, one to a kit",
+        packing,
+        f"{plural(students, 'shuttle')}, one to a student",
+        f"{plural(students, 'blunt needle')} or threading hooks",
+        f"{plural(students, 'length')} of tie cord for the beams",
+        f"{plural(students, 'pin')} for marking the first and the last space",
+        f"{plural(students, 'gauge')}: the ribbon on the handout is one",
+        f"{plural(ceil(students / 2), 'pair')} of scissors, one between two",
+        f"{plural(ceil(students / 3), 'tape measure')}, one between three",
+    ]
+
+
+# what to watch for
+
+WATCH: Final = "What to watch for"
+LEFT_HANDS: Final = "Left hands:"
+FROM_PATTERNS: Final = "Notes of the patterns"
+OWN_NOTES: Final = "Notes for this class"
+CARE: Final = "The room"
+VENUE_FIRST: Final = "The venue’s own rules come first: ask for them before the day."
+
+
+def far_changes(plan: Plan) -> str:
+    """The totals at which the yarn is changed at the far peg."""
+    if plan.winding.method == "bundle":
+        return ""
+    found = walk(plan.runs, plan.winding.method)
+    far = [str(total) for at, total in found.totals.items() if found.stop_of(at) is Post.FAR and total < plan.ends]
+    if not far:
+        return "No change at the far peg." if plan.winding.changes else ""
+    if plan.winding.method == "carry":
+        return f"The ball stops at the far peg after {wording.listed(far)}."
+    return f"{'Changes' if len(far) > 1 else 'Change'} at the far peg after {wording.listed(far)}."
+
+
+def left_hands(names: Sequence[str]) -> str:
+    """What is different for them, and that the tape is not."""
+    cards = "handouts begin" if len(names) > 1 else "handout begins"
+    other = f"The {cards} at the other edge and the cross lies in the other hand; the tape is the same."
+    return f"{wording.listed(names)}. {other}"
+
+
+# shopping
+
+AMOUNTS: Final = "What the kits take"
+BUY: Final = "What to buy"
+WARP, WEFT = "warp", "weft"
+TOTAL: Final = "Total"
+ROUNDED: Final = (
+    "Everything is multiplied first, added up exactly and rounded up once, where it is printed: "
+    "rounded parts together may come to one more than their total."
+)
+UNKNOWN: Final = "–"
+
+
+def kits_told(plan: ClassPlan, units: Units) -> list[str]:
+    """What is in the sums: how many kits of what, how long, and what is added."""
+    school_class = plan.school_class
+    counts = [
+        f"{wording.plural(sum(kit.plan is each for kit in plan.kits), 'kit')} of {pattern_name(each.pattern)} "
+        f"on {each.loom.title}, {warp_length(each.lengths.wind_mm, units)} each"
+        for each in plan.plans
+    ]
+    people = wording.plural(len(plan.students), "student")
+    spares = f" and {wording.plural(len(plan.spares), 'spare kit')}" if plan.spares else ""
+    said = [f"{people}{spares}: {'; '.join(counts)}."]
+    extra = f"{percent(school_class.extra)} more than that" if school_class.extra else "nothing more for waste"
+    return [*said, f"In the sums: {spare_ends(plan)}; {extra}."]
+
+
+def spare_ends(plan: ClassPlan) -> str:
+    """How many spare ends of each colour every kit has."""
+    own = plan.school_class.spare_ends
+    counts = {each.pattern.length.spare_ends if own is None else own for each in plan.plans}
+    if len(counts) > 1:
+        return "the spare ends that each pattern asks for"
+    (count,) = counts
+    return f"{wording.plural(count, 'spare end')} of each colour in every kit" if count else "no spare ends"
+
+
+def yarn_kind(yarn: Yarn, told_apart: bool) -> str:
+    """Fibre, count and shade; the colour as well where two yarns of one name are told apart."""
+    kind = f"{yarn.fibre} {yarn.count}".strip()
+    return ", ".join(part for part in (kind, yarn.shade, yarn.colour if told_apart else "") if part)
+
+
+def package_told(package: Package, units: Units) -> str:
+    """How the yarn is sold."""
+    held = [
+        f"{decimal(package.weight_g, 1)} g" if package.weight_g is not None else "",
+        warp_length(package.length_mm, units) if package.length_mm is not None else "",
+    ]
+    return ", ".join(part for part in held if part)
+
+
+def not_priced(names: Sequence[str]) -> str:
+    return f"Without a price, and not in the total: {wording.listed(names)}."
+
+
+def not_packed(names: Sequence[str]) -> str:
+    verb = "is" if len(names) == 1 else "are"
+    return f"Nothing tells how {wording.listed(names)} {verb} sold, or how far a package goes."
+
+
+PACKAGE_HOW: Final = "Write packages: in the class file, as in red: {weight: 50 g, price: 6 crowns}."
+SEVERAL_CURRENCIES: Final = "Different currencies are not added together."
