@@ -194,7 +194,7 @@ def _handouts(plan: ClassPlan, wishes: Wishes) -> tuple[list[Page], list[Page], 
     usual, large = (load_layout(find("layout", name)) for name in ("handout", "handout-large"))
     half: list[Page] = []
     whole: list[Page] = []
-    told: list[str] = []
+    left_out: dict[str, list[str]] = {}
     problems: list[Problem] = []
     for kit in plan.kits:
         layout, paper, pages = (large, WHOLE[size], whole) if kit.large_print else (usual, HALF[size], half)
@@ -207,10 +207,11 @@ def _handouts(plan: ClassPlan, wishes: Wishes) -> tuple[list[Page], list[Page], 
             continue
         pages.append(composed.page)
         if composed.left_out:
-            told.append(f"{kit.student.name if kit.student else f'kit {kit.number}'}: {', '.join(composed.left_out)}")
+            whose = kit.student.name if kit.student else f"kit {kit.number}"
+            left_out.setdefault(", ".join(composed.left_out), []).append(whose)
     if problems:
         raise ProblemsFound(problems)
-    return half, whole, tuple(told)
+    return half, whole, tuple(f"{what} ({', '.join(whose)})" for what, whose in left_out.items())
 
 
 def painted(plan: ClassPlan, sheets: ClassSheets, kinds: Sequence[SheetKind]) -> bytes:

@@ -9,10 +9,10 @@ from typing import Final
 
 from cardmaker.composing import wording
 from cardmaker.composing.measures import Units, decimal, percent, tape_length, warp_length
-from cardmaker.nouns.bench import SessionPlan
 from cardmaker.nouns.pattern import Package, Pattern, Yarn
 from cardmaker.nouns.plan import Plan, Post
 from cardmaker.nouns.school_class import ClassPlan, SchoolClass
+from cardmaker.reckoning.class_time import KitTime
 from cardmaker.reckoning.placement import space_label
 from cardmaker.reckoning.walk import walk
 from cardmaker.units import MM_PER_YARD
@@ -23,6 +23,7 @@ TEACHER: Final = "The teacher’s sheet"
 SHOPPING: Final = "What to buy"
 
 SPARE: Final = "spare kit"
+SPARE_TAG: Final = "Spare kit"
 
 
 def subtitle(school_class: SchoolClass, sheet: str) -> str:
@@ -56,10 +57,11 @@ def page_title(school_class: SchoolClass, sheet: str) -> str:
 # kit tags
 
 
-def tag_facts(plan: Plan, units: Units) -> list[str]:
-    """What tells a warp from another: ends, length, first space."""
+def tag_facts(plan: Plan, units: Units, *, left_hand: bool) -> list[str]:
+    """What tells a warp from another: ends, length, first space; and for which hand, where that is not the usual."""
+    facts = [wording.ends(plan.ends), warp_length(plan.lengths.wind_mm, units), *([hand(True)] if left_hand else [])]
     return [
-        f"{wording.ends(plan.ends)} · {warp_length(plan.lengths.wind_mm, units)}",
+        " · ".join(facts),
         f"{plan.loom.title} · first space {first_space(plan)}",
     ]
 
@@ -106,29 +108,34 @@ STEPS: Final = ("wind", "thread", "dress", "weave")
 STEPS_KEY: Final = "Dress is tying on, winding on and the first inches."
 
 
-def duration(minutes: float | Fraction) -> str:
-    """``45 min``, ``3 h``, ``2 h 20 min``; a begun minute counts."""
-    whole = ceil(Fraction(minutes))
-    hours, rest = divmod(whole, 60)
+def duration(minutes: int) -> str:
+    """``45 min``, ``3 h``, ``2 h 20 min``."""
+    hours, rest = divmod(minutes, 60)
     parts = [f"{hours} h" if hours else "", f"{rest} min" if rest or not hours else ""]
     return " ".join(part for part in parts if part)
+
+
+def time_steps(plan: Plan, time: KitTime) -> str:
+    """The steps with their minutes, and their sum."""
+    steps = [f"{step} {duration(minutes)}" for step, minutes in zip(STEPS, time.steps, strict=True) if minutes]
+    return f"{on_loom(plan)}: {', '.join(steps)}; {duration(time.needed)} in all"
 
 
 def on_loom(plan: Plan) -> str:
     return f"{plan.pattern.title} on {plan.loom.title}"
 
 
-def session_sentence(session: SessionPlan, who: str, units: Units) -> str:
-    """Whether so much gets done, by how much, and the warp that would just be woven off."""
-    needed = duration(session.needed_minutes)
-    if session.fits:
-        return f"{who}: {needed}, so {duration(floor(session.spare_minutes))} to spare."
-    over = f"{who}: {needed}, which is {duration(-session.spare_minutes)} too long: not woven off in the session."
-    if session.sensible_warp_mm is None:
+def session_sentence(time: KitTime, who: Sequence[str], units: Units) -> str:
+    """Whether they get done, by how much, and the warp that would just be woven off."""
+    names = wording.listed(who)
+    if time.fits:
+        spare = time.session - time.needed
+        return f"{names}: done with {duration(spare)} to spare." if spare else f"{names}: just done."
+    over = f"{names}: not done, by {duration(time.needed - time.session)}."
+    if time.warp_mm is None:
         return f"{over} There is no time left to weave at all."
-    fits = _rounded_down(Fraction(session.sensible_warp_mm), units)
-    tape = tape_length(Fraction(session.sensible_on_loom_mm), units)
-    return f"{over} About {tape} gets woven; a warp of {warp_length(fits, units)} would just be."
+    tape, warp = tape_length(time.tape_mm, units), warp_length(_rounded_down(time.warp_mm, units), units)
+    return f"{over} About {tape} gets woven; a warp of {warp} would just be woven off."
 
 
 def _rounded_down(length: Fraction, units: Units) -> Fraction:
@@ -141,7 +148,7 @@ def no_pace(looms: Sequence[str]) -> str:
     return f"No pace is told in the file of {wording.listed(looms)}, so nobody knows how long it takes there."
 
 
-def session_of(school_class: SchoolClass, minutes: Fraction) -> str:
+def session_of(school_class: SchoolClass, minutes: int) -> str:
     """How long the session is, and what is done before it."""
     wound = "; the warps are wound beforehand" if school_class.wound_beforehand else ""
     return f"session of {duration(minutes)}{wound}"
@@ -257,13 +264,13 @@ def yarn_kind(yarn: Yarn, told_apart: bool) -> str:
     return ", ".join(part for part in (kind, yarn.shade, yarn.colour if told_apart else "") if part)
 
 
-def package_told(package: Package, units: Units) -> str:
-    """How the yarn is sold."""
-    held = [
-        f"{decimal(package.weight_g, 1)} g" if package.weight_g is not None else "",
-        warp_length(package.length_mm, units) if package.length_mm is not None else "",
-    ]
-    return ", ".join(part for part in held if part)
+def package_told(package: Package) -> str:
+    """How the yarn is sold: the weight, and the length in the unit in which it comes out even."""
+    held = [f"{decimal(package.weight_g, 1)} g"] if package.weight_g is not None else []
+    if (length := package.length_mm) is not None:
+        in_yards = (length / MM_PER_YARD).denominator == 1
+        held.append(f"{decimal(length / MM_PER_YARD, 0)} yd" if in_yards else f"{decimal(length / 1000, 1)} m")
+    return ", ".join(held)
 
 
 def not_priced(names: Sequence[str]) -> str:

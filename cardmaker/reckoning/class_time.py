@@ -3,13 +3,42 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from math import ceil
+from typing import NamedTuple
 
-from cardmaker.nouns.bench import SessionPlan
 from cardmaker.nouns.plan import Plan
 from cardmaker.reckoning.pace import session_plan
 
 
-def class_session(plan: Plan, minutes: Fraction, *, wound_beforehand: bool = False) -> SessionPlan | None:
+class KitTime(NamedTuple):
+    """Whole minutes for each step of one kit, every step rounded up so that what is printed adds up.
+
+    ``tape_mm`` is what gets woven on the loom in the session and ``warp_mm`` the warp that would just be woven off;
+    None when there is no time to weave at all.
+    """
+
+    wind: int
+    thread: int
+    dress: int
+    weave: int
+    session: int
+    tape_mm: Fraction
+    warp_mm: Fraction | None
+
+    @property
+    def steps(self) -> tuple[int, int, int, int]:
+        return self.wind, self.thread, self.dress, self.weave
+
+    @property
+    def needed(self) -> int:
+        return sum(self.steps)
+
+    @property
+    def fits(self) -> bool:
+        return self.needed <= self.session
+
+
+def kit_time(plan: Plan, session_minutes: Fraction, *, wound_beforehand: bool = False) -> KitTime | None:
     """The steps of one kit in a session of so many minutes; None when the loom's file tells no pace.
 
     A warp that was wound beforehand takes no time for winding.
@@ -17,8 +46,8 @@ def class_session(plan: Plan, minutes: Fraction, *, wound_beforehand: bool = Fal
     pace = plan.loom.pace
     if pace is None:
         return None
-    return session_plan(
-        minutes,
+    found = session_plan(
+        session_minutes,
         ends=plan.ends,
         winding_seconds_per_end=0 if wound_beforehand else pace.winding_seconds,
         threading_seconds_per_end=pace.threading_seconds,
@@ -28,4 +57,13 @@ def class_session(plan: Plan, minutes: Fraction, *, wound_beforehand: bool = Fal
         picks_per_inch=plan.weft.picks_per_inch,
         take_up=plan.lengths.take_up,
         waste_mm=plan.lengths.waste_mm,
+    )
+    return KitTime(
+        ceil(found.winding_minutes),
+        ceil(found.threading_minutes),
+        ceil(found.fixed_minutes),
+        ceil(found.weaving_minutes),
+        int(session_minutes),
+        Fraction(found.sensible_on_loom_mm),
+        None if found.sensible_warp_mm is None else Fraction(found.sensible_warp_mm),
     )

@@ -43,7 +43,7 @@ def _named(sheet: Sheet, box: Box) -> Drawing:
 
 def _owned(sheet: Sheet, box: Box) -> Drawing:
     """The name as large as it fits beside the hand; one that is too long ends in an ellipsis."""
-    small, y = sheet.sizes.small, box.bottom - 1.2
+    small, y = sheet.sizes.small, box.top + cap_height(sheet.sizes.heading) + 0.4
     left = box.left + sheet.wide(said.NAME_LINE, Face.SANS, small) + 1.6
     hand = sheet.bearer.hand
     room = box.right - left - (sheet.wide(hand, Face.SANS, small) + 3.0 if hand else 0.0)
@@ -55,7 +55,7 @@ def _owned(sheet: Sheet, box: Box) -> Drawing:
         Words(box.left, y, said.NAME_LINE, Face.SANS, small, SOFT),
         Words(left, y, name, face, size),
         Words(box.right, y, hand, Face.SANS, small, align="right"),
-        Line(box.left, y + 1.4, box.right, y + 1.4, HAIRLINE),
+        Line(box.left, y + 1.8, box.right, y + 1.8, HAIRLINE),
     ]
     return Drawing(tuple(marks))
 

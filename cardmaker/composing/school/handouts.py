@@ -30,13 +30,14 @@ HALF: Final[dict[Size, Paper]] = {
     "a4": Paper("a5", 148.0, 210.0),
 }
 NAMED: Final = "named"
+SEPARATE: Final = frozenset({NAMED, "tag"})  # the name goes elsewhere, and the tags are a sheet of their own
 _MARK: Final = (4.0, 8.0)  # mm from the edge of the sheet: where cut marks begin and end, in the cards' own margins
 
 
 def for_class(layout: CardLayout) -> CardLayout:
     """The layout with the line for the name right under the title, and never left out."""
     first, *rest = layout.rows
-    others = (tuple(place for place in row if place.panel != NAMED) for row in rest)
+    others = (tuple(place for place in row if place.panel not in SEPARATE) for row in rest)
     name = (PanelPlace(NAMED, 12, 1, essential=True),)
     return replace(layout, rows=(first, name, *(row for row in others if row)))
 

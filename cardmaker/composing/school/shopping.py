@@ -56,7 +56,7 @@ def _amounts(purchases: Sequence[Purchase], units: Units) -> Table:
     first, second = _lengths(units)
     columns = (
         Column("yarn", strong=True),
-        Column("", grows=True),
+        Column(""),
         Column("for"),
         Column(first, "right", strong=True),
         Column(second, "right"),
@@ -82,7 +82,7 @@ def _packages(purchases: Sequence[Purchase], units: Units) -> Table:
     """Warp and weft together, in whole packages."""
     first, second = _lengths(units)
     columns = (
-        Column("yarn", strong=True, grows=True),
+        Column("yarn", strong=True),
         Column(first, "right"),
         Column(second, "right"),
         Column("g", "right"),
@@ -109,7 +109,7 @@ def _bought(packages: Packages | None, units: Units) -> tuple[str, str, str, str
     cost = packages.cost
     return (
         str(packages.count),
-        said.package_told(packages.package, units),
+        said.package_told(packages.package),
         _left(packages.left_mm, units),
         packages.package.price if cost else "",
         str(cost) if cost else said.UNKNOWN,

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import Final
+from math import ceil
+from typing import Final, NamedTuple
 
 from cardmaker.composing import class_words as said
 from cardmaker.composing.ink import BLACK, FAINT, HAIRLINE, SOFT, WHITE
@@ -13,117 +14,121 @@ from cardmaker.composing.school.handouts import WHOLE, Size, seen_plan
 from cardmaker.composing.setting import Span, leading, set_lines, shortened, wrapped
 from cardmaker.geometry import Box
 from cardmaker.nouns.card_layout import Paper
-from cardmaker.nouns.marks import Dot, Face, Group, Line, Mark, Page, Words
+from cardmaker.nouns.marks import Dot, Face, Group, Line, Page, Words
 from cardmaker.nouns.ruler import Ruler
 from cardmaker.nouns.school_class import Kit, SchoolClass
 
-COLUMNS, ROWS = 2, 5
+COLUMNS: Final = 2
+ROWS: Final = (6, 5, 4, 3, 2, 1)  # as many as let the longest tag stand in type of some size
 MARGIN: Final = 15.0  # around the block of tags
 MARK: Final = (5.0, 11.0)  # mm from the edge of the sheet: where cut marks begin and end
-PAD: Final = 5.0
+PAD: Final = 4.0
 HOLE: Final = 2.2  # the radius of the circle for the tie
-TITLE, NUMBER, BODY, SMALLEST = 13.0, 13.0, 10.0, 9.0
+TITLE: Final = 16.0
+SIZES: Final = (12.0, 11.5, 11.0, 10.5, 10.0)
+SMALLEST: Final = 9.0  # for a name that is too long otherwise
+
+
+class _Tagging(NamedTuple):
+    """What all tags of a class have in common."""
+
+    school_class: SchoolClass
+    paper: Paper
+    ruler: Ruler
+    units: Units
+    rows: int = ROWS[-1]
+    size: float = SIZES[-1]
+
+    @property
+    def block(self) -> Box:
+        return Box(MARGIN, MARGIN, self.paper.width_mm - 2 * MARGIN, self.paper.height_mm - 2 * MARGIN)
+
+    @property
+    def boxes(self) -> list[Box]:
+        """The tags of one sheet, row by row."""
+        block = self.block
+        width, height = block.width / COLUMNS, block.height / self.rows
+        places = ((row, column) for row in range(self.rows) for column in range(COLUMNS))
+        return [Box(block.left + column * width, block.top + row * height, width, height) for row, column in places]
 
 
 def compose_tags(
     school_class: SchoolClass, kits: Sequence[Kit], size: Size, ruler: Ruler, units: Units
 ) -> tuple[Page, ...]:
-    """A tag for every kit, ten to a sheet."""
-    paper, on_sheet = WHOLE[size], COLUMNS * ROWS
-    title = said.page_title(school_class, said.TAGS)
+    """A tag for every kit, all set alike, twelve to a sheet unless they say too much for that."""
+    tagging = _fitted(_Tagging(school_class, WHOLE[size], ruler, units), kits)
+    boxes, title = tagging.boxes, said.page_title(school_class, said.TAGS)
     pages = []
-    for start in range(0, len(kits), on_sheet):
-        some = kits[start : start + on_sheet]
-        boxes = _boxes(paper)
-        tags = [_tag(kit, school_class, box, ruler, units) for kit, box in zip(some, boxes, strict=False)]
-        whole = Box(0, 0, paper.width_mm, paper.height_mm)
-        cuts = Group("artefact", "cut marks", whole, tuple(_cuts(paper)))
-        pages.append(Page(paper.width_mm, paper.height_mm, (*tags, cuts), title))
+    for start in range(0, len(kits), len(boxes)):
+        some = kits[start : start + len(boxes)]
+        tags = [_tag(tagging, kit, box) for kit, box in zip(some, boxes, strict=False)]
+        whole = Box(0, 0, tagging.paper.width_mm, tagging.paper.height_mm)
+        cuts = Group("artefact", "cut marks", whole, tuple(_cuts(tagging, ceil(len(some) / COLUMNS))))
+        pages.append(Page(whole.width, whole.height, (*tags, cuts), title))
     return tuple(pages)
 
 
-def _block(paper: Paper) -> Box:
-    return Box(MARGIN, MARGIN, paper.width_mm - 2 * MARGIN, paper.height_mm - 2 * MARGIN)
+def _fitted(tagging: _Tagging, kits: Sequence[Kit]) -> _Tagging:
+    """The most tags to a sheet, in the largest type, at which every one of them says everything."""
+    for rows in ROWS:
+        for size in SIZES:
+            tried = tagging._replace(rows=rows, size=size)
+            room = _words_box(tried.boxes[0])
+            if all(len(_lines(tried, kit, room.width)) * leading(size) + 1.0 <= room.height for kit in kits):
+                return tried
+    return tagging
 
 
-def _boxes(paper: Paper) -> list[Box]:
-    block = _block(paper)
-    width, height = block.width / COLUMNS, block.height / ROWS
-    return [
-        Box(block.left + column * width, block.top + row * height, width, height)
-        for row in range(ROWS)
-        for column in range(COLUMNS)
-    ]
+def _words_box(box: Box) -> Box:
+    """The part of a tag below its name."""
+    return box.inset(PAD, PAD + capitals(TITLE) + 2.6, PAD, PAD)
 
 
-def _cuts(paper: Paper) -> Iterator[Line]:
+def _cuts(tagging: _Tagging, rows: int) -> Iterator[Line]:
     """A short stroke in the margins at both ends of every cut; nothing is printed between the tags."""
-    block = _block(paper)
+    block, paper = tagging.block, tagging.paper
     start, stop = MARK
     for column in range(COLUMNS + 1):
         x = block.left + column * block.width / COLUMNS
         yield Line(x, start, x, stop, HAIRLINE, BLACK)
         yield Line(x, paper.height_mm - stop, x, paper.height_mm - start, HAIRLINE, BLACK)
-    for row in range(ROWS + 1):
-        y = block.top + row * block.height / ROWS
+    for row in range(rows + 1):
+        y = block.top + row * block.height / tagging.rows
         yield Line(start, y, stop, y, HAIRLINE, BLACK)
         yield Line(paper.width_mm - stop, y, paper.width_mm - start, y, HAIRLINE, BLACK)
 
 
-def _tag(kit: Kit, school_class: SchoolClass, box: Box, ruler: Ruler, units: Units) -> Group:
+def _tag(tagging: _Tagging, kit: Kit, box: Box) -> Group:
     """Whose kit, which pattern, and what tells this warp from the others; a hole to tie it on by."""
-    inner = box.inset(PAD, PAD, PAD, PAD)
-    own = kit.student.units if kit.student else None
-    plan = seen_plan(kit)
-    name = kit.student.name if kit.student else said.SPARE
-    number = said.kit(kit.number)
-    hole = Dot(inner.left + HOLE, inner.top + HOLE, HOLE, WHITE, FAINT, HAIRLINE)
-    left = inner.left + 2 * HOLE + 3.0
-    first = inner.top + capitals(TITLE) + 0.4
-    room = inner.right - left - ruler.width_mm(number, Face.SANS_BOLD, NUMBER) - 4.0
+    heading, room = _heading(tagging, kit, box.inset(PAD, PAD, PAD, PAD)), _words_box(box)
+    lines, size = _lines(tagging, kit, room.width), tagging.size
+    words = set_lines(lines, room.left, room.top + leading(size), size, tagging.ruler)
+    hole = Dot(box.left + PAD + HOLE, box.top + PAD + HOLE, HOLE, WHITE, FAINT, HAIRLINE)
+    return Group("panel", heading.name, box, (hole, heading, Group("paragraph", "kit", room, tuple(words))))
+
+
+def _heading(tagging: _Tagging, kit: Kit, inner: Box) -> Group:
+    """Name and number; the name as large as it fits beside the number."""
+    ruler, number = tagging.ruler, said.kit(kit.number)
+    name = kit.student.name if kit.student else said.SPARE_TAG
+    left, baseline = inner.left + 2 * HOLE + 3.0, inner.top + capitals(TITLE) + 0.2
+    room = inner.right - left - ruler.width_mm(number, Face.SANS_BOLD, TITLE) - 4.0
     size = shortened(name, Face.SERIF_SEMIBOLD, TITLE, room, ruler, SMALLEST)
-    heading = Group(
-        "heading",
-        name,
-        Box(left, inner.top, inner.right - left, capitals(TITLE) + 2.0),
-        (
-            Words(left, first, name, Face.SERIF_SEMIBOLD, size),
-            Words(inner.right, first, number, Face.SANS_BOLD, NUMBER, align="right"),
-        ),
+    words = (
+        Words(left, baseline, name, Face.SERIF_SEMIBOLD, size),
+        Words(inner.right, baseline, number, Face.SANS_BOLD, TITLE, align="right"),
     )
-    top = first + 2.4
-    words = _paragraph(kit, school_class, Box(inner.left, top, inner.width, inner.bottom - top), ruler, own or units)
-    title = f"{number}: {name}, {plan.pattern.title}"
-    return Group("panel", title, box, (hole, heading, words))
+    return Group("heading", f"{number}: {name}", Box(left, inner.top, inner.right - left, capitals(TITLE) + 2.4), words)
 
 
-def _paragraph(kit: Kit, school_class: SchoolClass, box: Box, ruler: Ruler, units: Units) -> Group:
-    """The facts, in type as large as lets all of them stand on the tag; the yarns give way last."""
-    size = BODY
-    while size > SMALLEST and _height(_lines(kit, school_class, size, box.width, ruler, units), size) > box.height:
-        size -= 0.5
-    lines = _lines(kit, school_class, size, box.width, ruler, units)
-    while _height(lines, size) > box.height and len(lines) > 1:
-        lines.pop(-2)
-    marks: list[Mark] = list(set_lines(lines, box.left, box.top + leading(size), size, ruler))
-    return Group("paragraph", "kit", box, tuple(marks))
-
-
-def _height(lines: Sequence[tuple[Span, ...]], size: float) -> float:
-    return len(lines) * leading(size) + 1.0
-
-
-def _lines(
-    kit: Kit, school_class: SchoolClass, size: float, width: float, ruler: Ruler, units: Units
-) -> list[tuple[Span, ...]]:
-    plan = seen_plan(kit)
-    pattern = plan.pattern
+def _lines(tagging: _Tagging, kit: Kit, width: float) -> list[tuple[Span, ...]]:
+    plan, school_class = seen_plan(kit), tagging.school_class
+    pattern, own = plan.pattern, kit.student.units if kit.student else None
     day = "  ·  ".join(part for part in (school_class.title, school_class.date) if part)
-    hand = f" · {said.hand(True)}" if kit.left_hand else ""
-    spans = [
+    rows = [
         [Span(pattern.title, Face.SANS_SEMIBOLD), Span(said.versioned(pattern))],
-        *([Span(fact)] for fact in said.tag_facts(plan, units)),
+        *([Span(fact)] for fact in said.tag_facts(plan, own or tagging.units, left_hand=kit.left_hand)),
         [Span(said.tag_yarns(plan))],
-        [Span(f"{day}{hand}", colour=SOFT)],
+        [Span(day, colour=SOFT)],
     ]
-    return [line for row in spans for line in wrapped(row, size, width, ruler)]
+    return [line for row in rows for line in wrapped(row, tagging.size, width, tagging.ruler)]

@@ -24,12 +24,11 @@ from cardmaker.composing.pages import (
 from cardmaker.composing.school.bars import Bar, time_bars
 from cardmaker.composing.school.handouts import WHOLE, Size, seen_plan
 from cardmaker.composing.setting import Span
-from cardmaker.nouns.bench import SessionPlan
 from cardmaker.nouns.marks import Face, Page
 from cardmaker.nouns.plan import Note, Plan
 from cardmaker.nouns.ruler import Ruler
 from cardmaker.nouns.school_class import ClassPlan, Kit
-from cardmaker.reckoning.class_time import class_session
+from cardmaker.reckoning.class_time import kit_time
 
 _FIGURES = frozenset({"kit", "ends", "empty left", "empty right"})
 
@@ -38,7 +37,14 @@ def compose_teacher(plan: ClassPlan, size: Size, ruler: Ruler, units: Units) -> 
     """All that the teacher wants to have at hand, on as many pages as it takes."""
     leaf, school_class = Leaf(WHOLE[size], ruler), plan.school_class
     running = Running(school_class.title, said.subtitle(school_class, said.TEACHER), said.foot(school_class))
-    blocks = [*_who(plan), *_time(plan, leaf, units), *_tools(plan), *_watch(plan, units), *_notes(plan), *_care(units)]
+    blocks = [
+        *_who_has_what(plan),
+        *_time(plan, leaf, units),
+        *_tools(plan),
+        *_watch(plan, units),
+        *_notes(plan),
+        *_care(units),
+    ]
     return flow(blocks, leaf, running)
 
 
@@ -51,7 +57,7 @@ def paragraph(text: str, *, strong: str = "", small: bool = False, mark: bool = 
 # who has what
 
 
-def _who(plan: ClassPlan) -> list[Block]:
+def _who_has_what(plan: ClassPlan) -> list[Block]:
     columns = tuple(
         Column(head, "right" if head in _FIGURES else "left", strong=head in ("name", "ends"), grows=head == "name")
         for head in said.WHO_HEADS
@@ -89,39 +95,26 @@ def _looms(plan: ClassPlan) -> list[tuple[str, int]]:
 
 
 def _time(plan: ClassPlan, leaf: Leaf, units: Units) -> list[Block]:
-    minutes = plan.school_class.session_minutes
-    if minutes is None:
+    session = plan.school_class.session_minutes
+    if session is None:
         return [KeepTogether((Heading(said.TIME), paragraph(said.NO_SESSION)))]
-    sessions = [
-        (each, class_session(each, minutes, wound_beforehand=plan.school_class.wound_beforehand))
-        for each in plan.plans
-        if _who_has(plan, each)
-    ]
-    timed = [(each, session) for each, session in sessions if session is not None]
-    heading = Heading(said.TIME, said.session_of(plan.school_class, minutes))
-    blocks: list[Block] = [heading]
+    beforehand = plan.school_class.wound_beforehand
+    found = [(each, kit_time(each, session, wound_beforehand=beforehand)) for each in plan.plans if _who(plan, each)]
+    timed = [(each, time) for each, time in found if time is not None]
+    length = said.duration(int(session))
+    blocks: list[Block] = [Heading(said.TIME, said.session_of(plan.school_class, int(session)))]
     if timed:
-        bars = [_bar(each, session) for each, session in timed]
-        blocks.append(time_bars(bars, float(minutes), said.duration(minutes), leaf))
+        bars = [Bar(said.time_steps(each, time), said.STEPS, time.steps) for each, time in timed]
+        blocks.append(time_bars(bars, int(session), length, leaf))
         blocks.append(paragraph(f"{said.STEPS_KEY} {said.PACE_IS_HERS}", small=True))
-    for each, session in timed:
-        who = f"{wording.listed(_who_has(plan, each))}."
-        sentence = said.session_sentence(session, said.on_loom(each), units)
-        blocks.append(paragraph(f"{sentence} {who}", mark=True))
-    slow = list(dict.fromkeys(each.loom.title for each, session in sessions if session is None))
-    if slow:
-        blocks.append(paragraph(said.no_pace(slow)))
-    return [KeepTogether(tuple(blocks))]
+    blocks += [paragraph(said.session_sentence(time, _who(plan, each), units), mark=True) for each, time in timed]
+    slow = list(dict.fromkeys(each.loom.title for each, time in found if time is None))
+    return [KeepTogether((*blocks, *([paragraph(said.no_pace(slow))] if slow else [])))]
 
 
-def _who_has(plan: ClassPlan, each: Plan) -> list[str]:
+def _who(plan: ClassPlan, each: Plan) -> list[str]:
+    """The names of the students who follow this plan."""
     return [kit.student.name for kit in plan.students if kit.plan is each and kit.student]
-
-
-def _bar(plan: Plan, session: SessionPlan) -> Bar:
-    minutes = (session.winding_minutes, session.threading_minutes, session.fixed_minutes, session.weaving_minutes)
-    steps = tuple((step, part) for step, part in zip(said.STEPS, minutes, strict=True) if part)
-    return Bar(said.on_loom(plan), steps, session.needed_minutes, said.duration(session.needed_minutes))
 
 
 # the tools
