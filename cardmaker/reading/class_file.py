@@ -94,7 +94,6 @@ def _package(part: Part) -> Package:
         except ValueError:
             message = f"{quoted(price)} is not a price."
             part.tell("price", message, "Write one number and its currency, as in $7.40 or 6 crowns.")
-    if price and not {"length", "weight"} & part.values.keys():
-        message = "the price of how much is this?"
-        part.tell("price", message, "Add what one package holds, as in weight: 50 g.")
+    if price and not {"length", "weight"} & part.values.keys() and not part.findings.is_wrong(*part.path):
+        part.tell("price", "nothing tells how much this price buys.", "Add it, as in weight: 50 g or length: 150 m.")
     return Package(part.length("length"), part.weight("weight"), price)
