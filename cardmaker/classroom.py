@@ -13,12 +13,23 @@ from cardmaker.nouns.pattern import Pattern
 from cardmaker.nouns.plan import Plan
 from cardmaker.nouns.school_class import ClassPlan, Kit, SchoolClass, Student
 from cardmaker.problems import KeyPath, Problem, ProblemsFound, Refusal, problem_from
+from cardmaker.progress import watched
 from cardmaker.reading.files import read_class, read_loom
 from cardmaker.reckoning.calculator import make_plan
-from cardmaker.workshop import WrongUsage, _other_kind, find, load_layout, load_looms, load_pattern
+from cardmaker.workshop import (
+    WrongUsage,
+    _other_kind,
+    carried_files,
+    carry,
+    find,
+    load_layout,
+    load_looms,
+    load_pattern,
+)
 
 if TYPE_CHECKING:
     from cardmaker.composing.measures import Units
+    from cardmaker.nouns.carried import Carried
     from cardmaker.nouns.marks import Page
 
 SheetKind = Literal["handouts", "tags", "teacher", "shopping"]
@@ -152,6 +163,7 @@ class Wishes(NamedTuple):
 
     paper: Literal["letter", "a4"] | None = None
     units: Units | None = None
+    quiet: bool = False
 
 
 class ClassSheets(NamedTuple):
@@ -172,7 +184,7 @@ def class_sheets(plan: ClassPlan, wishes: Wishes) -> ClassSheets:
 
     school_class, ruler = plan.school_class, TypeRuler()
     size, units = wishes.paper or school_class.paper, wishes.units or school_class.units
-    half, whole, left_out = _handouts(plan, Wishes(size, units))
+    half, whole, left_out = _handouts(plan, Wishes(size, units, wishes.quiet))
     bought = shopping(
         [kit.plan for kit in plan.kits], school_class.extra, school_class.spare_ends, school_class.packages
     )
@@ -196,7 +208,7 @@ def _handouts(plan: ClassPlan, wishes: Wishes) -> tuple[list[Page], list[Page], 
     whole: list[Page] = []
     left_out: dict[str, list[str]] = {}
     problems: list[Problem] = []
-    for kit in plan.kits:
+    for kit in watched(plan.kits, len(plan.kits), "handouts", quiet=wishes.quiet):
         layout, paper, pages = (large, WHOLE[size], whole) if kit.large_print else (usual, HALF[size], half)
         try:
             composed = compose_handout(kit, layout, paper, TypeRuler(), units)
@@ -215,21 +227,30 @@ def _handouts(plan: ClassPlan, wishes: Wishes) -> tuple[list[Page], list[Page], 
 
 
 def painted(plan: ClassPlan, sheets: ClassSheets, kinds: Sequence[SheetKind]) -> bytes:
-    """The sheets of these kinds as one file. Raises ProblemsFound."""
-    from cardmaker.composing import class_words as said
-    from cardmaker.writing.painter import missing_characters, paint
+    """The sheets of these kinds as one file. Raises ProblemsFound.
 
-    names = {
-        "handouts": said.HANDOUTS,
-        "tags": said.TAGS,
-        "teacher": said.TEACHER,
-        "shopping": said.SHOPPING,
-    }
-    pages = [page for kind in kinds for page in sheets.pages[kind]]
-    if missing := missing_characters(pages):
+    Handouts carry the files of their patterns and looms, as every card does. The class file, with its names, is carried
+    by the teacher's own sheets only.
+    """
+    from cardmaker.composing import class_words as said
+    from cardmaker.nouns.carried import About
+    from cardmaker.writing.draft import draft_of
+    from cardmaker.writing.painter import named, paint_drafts
+
+    drafts = [draft_of(page) for kind in kinds for page in sheets.pages[kind]]
+    if missing := named(dict.fromkeys(each for draft in drafts for each in draft.missing)):
         raise ProblemsFound(_unprintable(plan, [(sign, name) for sign, name, _ in missing]))
-    title = said.page_title(plan.school_class, names[kinds[0]] if len(kinds) == 1 else "")
-    return paint(pages, title=title, subject=plan.school_class.about, author=plan.school_class.teacher)
+    title = said.page_title(plan.school_class, said.SHEET_NAMES[kinds[0]] if len(kinds) == 1 else "")
+    about = About(title, plan.school_class.about, author=plan.school_class.teacher)
+    return paint_drafts(drafts, about, _carried(plan, kinds))
+
+
+def _carried(plan: ClassPlan, kinds: Sequence[SheetKind]) -> tuple[Carried, ...]:
+    files = {file[:2]: file for file in (carried_files(plan.plans) if "handouts" in kinds else ())}
+    if {"teacher", "shopping"} & set(kinds):
+        own = plan.school_class.places
+        carry(files, {name.casefold() for name, _ in files}, "class", own.file, own.raw)
+    return tuple(files.values())
 
 
 def _unprintable(plan: ClassPlan, missing: Sequence[tuple[str, str]]) -> Iterator[Problem]:

@@ -22,6 +22,7 @@ from cardmaker.units import length_mm
 from cardmaker.workshop import Card, WrongUsage
 
 if TYPE_CHECKING:
+    from cardmaker.classroom import SheetKind
     from cardmaker.composing.change_words import Replaced
 
 LONGEST_TITLE = 80
@@ -174,6 +175,7 @@ def _add_class(commands: Any) -> None:
     parser.add_argument("--units", choices=("metric", "us"), help="which to print first (as the class file says)")
     parser.add_argument("--one", action="store_true", help="all sheets in one file")
     parser.add_argument("--out", type=Path, default=Path("out"), help="a folder, or one .pdf with --one (out)")
+    _add_quiet(parser)
 
 
 def _add_plan(commands: Any) -> None:
@@ -365,22 +367,30 @@ def run_class(options: argparse.Namespace) -> int:
     from cardmaker.writing.files import write_many
 
     path = workshop.find("class", options.school_class)
-    one_file = options.out.suffix.lower() == ".pdf" and not options.out.is_dir()
-    if one_file and not options.one:
-        raise WrongUsage(f"{options.out} is one file, but a class makes four: name a folder, or say --one.")
     plan = classroom.plan_class(classroom.load_class(path))
-    sheets = classroom.class_sheets(plan, classroom.Wishes(options.paper, options.units))
-    if options.one:
-        targets = {options.out if one_file else options.out / f"{path.stem}-class.pdf": classroom.SHEETS}
-    else:
-        targets = {options.out / f"{path.stem}-{kind}.pdf": (kind,) for kind in classroom.SHEETS}
+    targets = _class_targets(path, options)
+    sheets = classroom.class_sheets(plan, classroom.Wishes(options.paper, options.units, options.quiet))
     write_many({target: classroom.painted(plan, sheets, kinds) for target, kinds in targets.items()})
+    say = _sayer(options)
     for target, kinds in targets.items():
         pages = sum(len(sheets.pages[kind]) for kind in kinds)
-        print(f"{target}  ({'1 page' if pages == 1 else f'{pages} pages'})")
+        say(f"{target}  ({'1 page' if pages == 1 else f'{pages} pages'})")
     for told in sheets.left_out:
-        print(f"  left out for want of room: {told}")
+        say(f"  left out for want of room: {told}")
     return DONE
+
+
+def _class_targets(path: Path, options: argparse.Namespace) -> dict[Path, tuple[SheetKind, ...]]:
+    """The files to write, with the kinds of sheets that go into each. Raises WrongUsage."""
+    from cardmaker.classroom import SHEETS
+
+    out: Path = options.out
+    is_file = out.suffix.lower() == ".pdf" and not out.is_dir()
+    if is_file and not options.one:
+        raise WrongUsage(f"{out} is one file, but a class makes four: name a folder, or say --one.")
+    if options.one:
+        return {out if is_file else out / f"{path.stem}-class.pdf": SHEETS}
+    return {out / f"{path.stem}-{kind}.pdf": (kind,) for kind in SHEETS}
 
 
 def run_plan(options: argparse.Namespace) -> int:

@@ -19,6 +19,7 @@ from cardmaker.nouns.plan import Plan
 from cardmaker.problems import Place, Places, Problem, ProblemsFound, Refusal, problem_from
 from cardmaker.reading.files import (
     kind_of_file,
+    read_binder,
     read_card_layout,
     read_class,
     read_loom,
@@ -371,7 +372,10 @@ def check(path: Path) -> list[Problem]:
         kind = "pattern"
     if kind in (None, "pattern"):
         return list(ProblemsFound(_read_pattern(path)[1]).problems)
-    reader = {"loom": read_loom, "pegs": read_pegs, "card layout": load_layout, "class": _check_class}[kind]
+    readers: dict[str, Callable[[Path], object]] = {
+        "loom": read_loom, "pegs": read_pegs, "card layout": load_layout, "class": _check_class, "binder": read_binder,
+    }  # fmt: skip
+    reader = readers[kind]
     try:
         reader(path)
     except ProblemsFound as found:

@@ -49,7 +49,7 @@ def compose_handout(
     student = kit.student
     bearer = Bearer(student.name, said.hand(student.left_hand)) if student else NOBODY
     own = student.units if student else None
-    return compose_card(kit.plan, for_class(layout), paper, ruler, own or units, seen(kit), bearer)
+    return compose_card(kit.plan, for_class(layout), paper, ruler, own or units, seen(kit), bearer=bearer)
 
 
 def seen(kit: Kit) -> Seen:
