@@ -110,7 +110,7 @@ def test_shopping_to_the_gram() -> None:
     assert found["red"].warp.length_mm == found["blue"].warp.length_mm == Fraction("207.9") * YARD
     assert found["white"].warp.length_mm == Fraction("658.35") * YARD
     assert found["white"].warp.grams == Fraction("658.35") / 3000 * Fraction("453.59237")
-    table = [line for line in lines(ELEVEN, "shopping") if re.search(r" (warp|weft) |^weft ", line)]
+    table = [line for line in lines(ELEVEN, "shopping") if re.search(r"(^| )(warp|weft) \d+ \d+ \d+$", line)]
     assert table[0] == "red linen 20/2, Brick warp 208 191 32"
     assert table[1].startswith("weft ")
     assert table[2] == "white linen 20/2, Bleached 1 warp 659 602 100"

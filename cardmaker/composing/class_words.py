@@ -13,9 +13,8 @@ from cardmaker.nouns.pattern import Package, Pattern, Yarn
 from cardmaker.nouns.plan import Plan, Post
 from cardmaker.nouns.school_class import ClassPlan, SchoolClass
 from cardmaker.reckoning.class_time import KitTime
-from cardmaker.reckoning.placement import space_label
 from cardmaker.reckoning.walk import walk
-from cardmaker.units import MM_PER_YARD
+from cardmaker.units import GRAMS_PER_POUND, MM_PER_YARD
 
 HANDOUTS: Final = "Handouts"
 TAGS: Final = "Kit tags"
@@ -47,8 +46,8 @@ def kit(number: int) -> str:
 
 
 def first_space(plan: Plan) -> str:
-    placement = plan.placement
-    return f"{space_label(placement.first_space, plan.loom)}, {wording.a_space(placement.first_kind)}"
+    """Where end 1 goes, in both heddles where there are two."""
+    return wording.first_place(plan)
 
 
 def page_title(school_class: SchoolClass, sheet: str) -> str:
@@ -238,14 +237,17 @@ UNKNOWN: Final = "–"
 def kits_told(plan: ClassPlan, units: Units) -> list[str]:
     """What is in the sums: how many kits of what, how long, and what is added."""
     school_class = plan.school_class
+    lengths = list(dict.fromkeys(warp_length(each.lengths.wind_mm, units) for each in plan.plans))
+    each_its_own = len(lengths) > 1
     counts = [
-        f"{wording.plural(sum(kit.plan is each for kit in plan.kits), 'kit')} of {pattern_name(each.pattern)} "
-        f"on {each.loom.title}, {warp_length(each.lengths.wind_mm, units)} each"
+        f"{sum(kit.plan is each for kit in plan.kits)} × {pattern_name(each.pattern)} on {each.loom.title}"
+        + (f" ({warp_length(each.lengths.wind_mm, units)})" if each_its_own else "")
         for each in plan.plans
     ]
     people = wording.plural(len(plan.students), "student")
     spares = f" and {wording.plural(len(plan.spares), 'spare kit')}" if plan.spares else ""
-    said = [f"{people}{spares}: {'; '.join(counts)}."]
+    warps = "" if each_its_own else f", every warp {lengths[0]}"
+    said = [f"{people}{spares}{warps}: {'; '.join(counts)}."]
     extra = f"{percent(school_class.extra)} more than that" if school_class.extra else "nothing more for waste"
     return [*said, f"In the sums: {spare_ends(plan)}; {extra}."]
 
@@ -260,18 +262,21 @@ def spare_ends(plan: ClassPlan) -> str:
     return f"{wording.plural(count, 'spare end')} of each colour in every kit" if count else "no spare ends"
 
 
-def yarn_kind(yarn: Yarn, told_apart: bool) -> str:
-    """Fibre, count and shade; the colour as well where two yarns of one name are told apart."""
+def yarn_kind(yarn: Yarn, with_colour: bool = False) -> str:
+    """Fibre, count and shade; the colour as well where nothing else tells two yarns of one name apart."""
     kind = f"{yarn.fibre} {yarn.count}".strip()
-    return ", ".join(part for part in (kind, yarn.shade, yarn.colour if told_apart else "") if part)
+    return ", ".join(part for part in (kind, yarn.shade, yarn.colour if with_colour else "") if part)
 
 
 def package_told(package: Package) -> str:
-    """How the yarn is sold: the weight, and the length in the unit in which it comes out even."""
-    held = [f"{decimal(package.weight_g, 1)} g"] if package.weight_g is not None else []
+    """How the yarn is sold: weight and length, each in the unit in which it comes out even."""
+    held = []
+    if (weight := package.weight_g) is not None:
+        ounces = weight / GRAMS_PER_POUND * 16
+        held.append(f"{decimal(ounces, 0)} oz" if ounces.denominator == 1 else f"{decimal(weight, 1)} g")
     if (length := package.length_mm) is not None:
-        in_yards = (length / MM_PER_YARD).denominator == 1
-        held.append(f"{decimal(length / MM_PER_YARD, 0)} yd" if in_yards else f"{decimal(length / 1000, 1)} m")
+        yards = length / MM_PER_YARD
+        held.append(f"{decimal(yards, 0)} yd" if yards.denominator == 1 else f"{decimal(length / 1000, 1)} m")
     return ", ".join(held)
 
 

@@ -43,22 +43,25 @@ def _draw(bars: Sequence[Bar], session: int, session_told: str, leaf: Leaf, box:
         top = box.top + TOP + number * STEP
         marks.append(Words(box.left, top + capitals(small), bar.told, Face.SANS, small))
         bar_top = top + capitals(small) + 1.6
-        marks += _steps(bar, scale, leaf, box.left, bar_top)
+        marks += _steps(bar, scale, leaf, end, Box(box.left, bar_top, box.width, BAR))
         marks.append(Line(end, bar_top - 0.8, end, bar_top + BAR + 0.8, HEAVY, ACCENT))
     marks.append(Line(end, box.top + capitals(small) + 0.8, end, box.top + TOP - 1.2, HEAVY, ACCENT))
     return tuple(marks)
 
 
-def _steps(bar: Bar, scale: float, leaf: Leaf, left: float, top: float) -> list[Mark]:
-    """The steps as boxes, named where the name fits."""
+def _steps(bar: Bar, scale: float, leaf: Leaf, end: float, box: Box) -> list[Mark]:
+    """The steps as boxes, each named in the larger part of it, where the name fits, that the session's end leaves."""
     small = leaf.sizes.smallest
-    baseline = top + (BAR + capitals(small)) / 2
+    baseline = box.top + (BAR + capitals(small)) / 2
     marks: list[Mark] = []
+    left = box.left
     for step, minutes in zip(bar.names, bar.minutes, strict=True):
-        width = minutes * scale
+        right = left + minutes * scale
         if minutes:
-            marks.append(Rectangle(Box(left, top, width, BAR), None, BLACK, OUTLINE))
-        if leaf.wide(step, Face.SANS, small) + 1.6 <= width:
-            marks.append(Words(left + width / 2, baseline, step, Face.SANS, small, align="middle"))
-        left += width
+            marks.append(Rectangle(Box(left, box.top, right - left, BAR), None, BLACK, OUTLINE))
+        cut = min(max(left, end), right)
+        start, stop = max((left, cut), (cut, right), key=lambda part: part[1] - part[0])
+        if leaf.wide(step, Face.SANS, small) + 1.6 <= stop - start:
+            marks.append(Words((start + stop) / 2, baseline, step, Face.SANS, small, align="middle"))
+        left = right
     return marks

@@ -65,7 +65,7 @@ def _amounts(purchases: Sequence[Purchase], units: Units) -> Table:
     rows = [
         Row((*(names if is_first else ("", "")), what, *_figures(amount, units)))
         for each in purchases
-        for names in ((each.yarn.name, said.yarn_kind(each.yarn, each.told_apart)),)
+        for names in ((each.yarn.name, _kind(each, purchases)),)
         for is_first, what, amount in _parts(each)
     ]
     return Table("what the kits take", columns, tuple(rows))
@@ -92,15 +92,25 @@ def _packages(purchases: Sequence[Purchase], units: Units) -> Table:
         Column("each", "right"),
         Column("cost", "right"),
     )
-    rows = [Row((_name(each), *_figures(each.total, units), *_bought(each.packages, units))) for each in purchases]
+    rows = [
+        Row((_name(each, purchases), *_figures(each.total, units), *_bought(each.packages, units)))
+        for each in purchases
+    ]
     sums = totals(costs(purchases))
     rows += [Row((said.TOTAL, "", "", "", "", "", "", "", str(money)), strong=True) for money in sums]
     return Table("what to buy", columns, tuple(rows))
 
 
-def _name(purchase: Purchase) -> str:
+def _kind(purchase: Purchase, purchases: Sequence[Purchase]) -> str:
+    """Fibre, count and shade, and the colour where another yarn of this name has them all alike."""
+    own = (purchase.yarn.name, said.yarn_kind(purchase.yarn))
+    alike = [each for each in purchases if (each.yarn.name, said.yarn_kind(each.yarn)) == own]
+    return said.yarn_kind(purchase.yarn, with_colour=len(alike) > 1)
+
+
+def _name(purchase: Purchase, purchases: Sequence[Purchase]) -> str:
     yarn = purchase.yarn
-    return f"{yarn.name} ({said.yarn_kind(yarn, True)})" if purchase.told_apart else yarn.name
+    return f"{yarn.name} ({_kind(purchase, purchases)})" if purchase.told_apart else yarn.name
 
 
 def _bought(packages: Packages | None, units: Units) -> tuple[str, str, str, str, str]:
@@ -125,10 +135,10 @@ def _left(length: Fraction | None, units: Units) -> str:
 
 def _remarks(purchases: Sequence[Purchase]) -> list[str]:
     remarks = [said.ROUNDED]
-    unsold = [_name(each) for each in purchases if each.packages is None]
+    unsold = [_name(each, purchases) for each in purchases if each.packages is None]
     if unsold:
         remarks.append(f"{said.not_packed(unsold)} {said.PACKAGE_HOW}")
-    unpriced = [_name(each) for each in purchases if each.packages and each.packages.cost is None]
+    unpriced = [_name(each, purchases) for each in purchases if each.packages and each.packages.cost is None]
     if unpriced:
         remarks.append(said.not_priced(unpriced))
     if len(totals(costs(purchases))) > 1:

@@ -105,11 +105,11 @@ def _time(plan: ClassPlan, leaf: Leaf, units: Units) -> list[Block]:
     blocks: list[Block] = [Heading(said.TIME, said.session_of(plan.school_class, int(session)))]
     if timed:
         bars = [Bar(said.time_steps(each, time), said.STEPS, time.steps) for each, time in timed]
-        blocks.append(time_bars(bars, int(session), length, leaf))
-        blocks.append(paragraph(f"{said.STEPS_KEY} {said.PACE_IS_HERS}", small=True))
+        pace = paragraph(f"{said.STEPS_KEY} {said.PACE_IS_HERS}", small=True)
+        blocks = [KeepTogether((*blocks, time_bars(bars, int(session), length, leaf), pace))]
     blocks += [paragraph(said.session_sentence(time, _who(plan, each), units), mark=True) for each, time in timed]
     slow = list(dict.fromkeys(each.loom.title for each, time in found if time is None))
-    return [KeepTogether((*blocks, *([paragraph(said.no_pace(slow))] if slow else [])))]
+    return [*blocks, *([paragraph(said.no_pace(slow))] if slow else [])]
 
 
 def _who(plan: ClassPlan, each: Plan) -> list[str]:
