@@ -234,8 +234,8 @@ def painted(plan: ClassPlan, sheets: ClassSheets, kinds: Sequence[SheetKind]) ->
     """
     from cardmaker.composing import class_words as said
     from cardmaker.nouns.carried import About
-    from cardmaker.writing.draft import draft_of
-    from cardmaker.writing.painter import named, paint_drafts
+    from cardmaker.writing.draft import draft_of, named
+    from cardmaker.writing.painter import paint_drafts
 
     drafts = [draft_of(page) for kind in kinds for page in sheets.pages[kind]]
     if missing := named(dict.fromkeys(each for draft in drafts for each in draft.missing)):

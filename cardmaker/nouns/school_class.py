@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from fractions import Fraction
-from typing import Literal, NamedTuple
+from types import MappingProxyType
+from typing import Final, Literal, NamedTuple
 
 from cardmaker.money import Money
+from cardmaker.noun import aside, noun
 from cardmaker.nouns.pattern import Package, Yarn
 from cardmaker.nouns.plan import Plan
-from cardmaker.problems import KeyPath, Places
+from cardmaker.problems import NOWHERE, KeyPath, Places
+
+NO_PACKAGES: Final[Mapping[str, Package]] = MappingProxyType({})
 
 
 class Student(NamedTuple):
@@ -33,7 +36,7 @@ class Spares(NamedTuple):
     path: KeyPath = ()  # where the file tells of them
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class SchoolClass:
     """A class file, read and checked, before any arithmetic."""
 
@@ -51,11 +54,11 @@ class SchoolClass:
     spare_ends: int | None = None  # None: as many as each pattern says
     paper: Literal["letter", "a4"] = "letter"
     units: Literal["metric", "us"] = "metric"
-    packages: Mapping[str, Package] = field(default_factory=dict)  # by the yarn's name
+    packages: Mapping[str, Package] = NO_PACKAGES  # by the yarn's name
     notes: tuple[str, ...] = ()
     about: str = ""
     marked_as: str = ""
-    places: Places = field(default_factory=Places, compare=False, repr=False)
+    places: Places = aside(default=NOWHERE)
 
 
 class Kit(NamedTuple):
@@ -81,7 +84,7 @@ class Amount(NamedTuple):
     grams: Fraction | None
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Packages:
     """What to buy of one yarn, in whole packages, and what is left over of it.
 
@@ -95,7 +98,7 @@ class Packages:
     cost: Money | None
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class Purchase:
     """One yarn of the whole class: exact, multiplied and not yet rounded. ``packages`` is None when it is not known
     how the yarn is sold, or when that does not tell how far one package goes."""
@@ -108,7 +111,7 @@ class Purchase:
     told_apart: bool = False  # another yarn of the class has the same name
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class ClassPlan:
     """A class with every kit reckoned."""
 

@@ -6,25 +6,23 @@ One kit takes what :func:`cardmaker.reckoning.yarn_amounts.amounts` says of its 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
 
 from cardmaker.money import Money, money, times
+from cardmaker.noun import noun, replace
 from cardmaker.nouns.pattern import Package, Yarn
 from cardmaker.nouns.plan import Plan
-from cardmaker.nouns.school_class import Amount, Packages, Purchase
+from cardmaker.nouns.school_class import NO_PACKAGES, Amount, Packages, Purchase
 from cardmaker.reckoning.counts import metres_per_kg
 from cardmaker.reckoning.yarn_amounts import amounts, grams, length_mm
-
-_NONE: Mapping[str, Package] = {}
 
 
 def shopping(
     plans: Sequence[Plan],
     extra: Fraction = Fraction(0),
     spare_ends: int | None = None,
-    packages: Mapping[str, Package] = _NONE,
+    packages: Mapping[str, Package] = NO_PACKAGES,
 ) -> tuple[Purchase, ...]:
     """The purchases for kits that follow these plans, one plan for every kit, yarns in the order of the plans.
 
@@ -44,7 +42,7 @@ def shopping(
     return tuple(_purchase(each, packages, told_apart=names.count(each.yarn.name) > 1) for each in found)
 
 
-@dataclass(frozen=True, slots=True)
+@noun
 class _Sum:
     """One yarn so far; ``names`` are all that the patterns call it."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import Final, Literal
 
 from cardmaker.composing import class_words as said
@@ -12,6 +11,7 @@ from cardmaker.composing.ink import BLACK, HAIRLINE
 from cardmaker.composing.sheet import NOBODY, Bearer
 from cardmaker.composing.shifting import shifted
 from cardmaker.geometry import Box
+from cardmaker.noun import replace
 from cardmaker.nouns.card_layout import CardLayout, PanelPlace, Paper
 from cardmaker.nouns.marks import Group, Line, Page
 from cardmaker.nouns.plan import Plan
