@@ -350,6 +350,17 @@ def test_the_halves_are_halves(paper: Size) -> None:
     assert 0 <= whole.height_mm - 2 * half.width_mm <= 1
 
 
+@pytest.mark.parametrize(("paper", "lefts"), [("letter", (20.0, 159.7)), ("a4", (20.25, 168.75))])
+def test_each_card_stands_in_its_own_half(paper: Size, lefts: tuple[float, float]) -> None:
+    """The ribbon begins 20 mm, the binding side, from the left of each half; two A5 cards have 1/4 mm on either side.
+
+    279.4 / 2 + 20 = 159.7; (297 / 2 - 148) / 2 = 0.25, and 297 / 2 + 0.25 + 20 = 168.75.
+    """
+    for page in sheets(SUPPER, paper).pages["handouts"][:5]:
+        ribbons = [mark.box.left for mark in page.marks if isinstance(mark, Group) and mark.name == "ribbon"]
+        assert ribbons == pytest.approx(lefts)
+
+
 def test_the_type_of_a_handout_is_not_scaled() -> None:
     """Body 12 pt and nothing under 11, as the layout says: half a page is laid out at its own size."""
     sizes = {round(char["size"], 2) for page in printed(SUPPER, "handouts").pages[:5] for char in page.chars}
