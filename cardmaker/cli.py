@@ -22,6 +22,7 @@ from cardmaker.units import length_mm
 from cardmaker.workshop import Card, WrongUsage
 
 if TYPE_CHECKING:
+    from cardmaker.classroom import SheetKind
     from cardmaker.composing.change_words import Replaced
 
 LONGEST_TITLE = 80
@@ -29,7 +30,8 @@ DONE, PROBLEMS, USAGE, INTERRUPTED = 0, 1, 2, 130
 
 _PLAIN = str.maketrans({"⁄": "/", "’": "'", "·": "-", "×": "x", "–": "-", "…": "..."})
 _NAMES = (
-    "A pattern, loom, pegs or card layout is named by its file's stem (three-paths, broad-paddle, record) or a path. "
+    "A pattern, loom, pegs, card layout or class is named by its file's stem (three-paths, broad-paddle, record) "
+    "or a path. "
     "Your own files in patterns/ and layouts/ come before those that are shipped."
 )
 
@@ -88,6 +90,7 @@ def _parser(asked: str) -> argparse.ArgumentParser:
     adders = {
         "card": _add_card,
         "binder": _add_binder,
+        "class": _add_class,
         "plan": _add_plan,
         "check": _add_check,
         "new": _add_new,
@@ -165,6 +168,16 @@ def _add_restore(commands: Any) -> None:
     _add_quiet(parser)
 
 
+def _add_class(commands: Any) -> None:
+    parser = _command(commands, "class", run_class, "Make what a teacher prints for a class.")
+    parser.add_argument("school_class", metavar="CLASS", help="the class: the stem of its file, or a path")
+    parser.add_argument("--paper", choices=("letter", "a4"), help="what to print on (as the class file says)")
+    parser.add_argument("--units", choices=("metric", "us"), help="which to print first (as the class file says)")
+    parser.add_argument("--one", action="store_true", help="all sheets in one file")
+    parser.add_argument("--out", type=Path, default=Path("out"), help="a folder, or one .pdf with --one (out)")
+    _add_quiet(parser)
+
+
 def _add_plan(commands: Any) -> None:
     parser = _command(commands, "plan", run_plan, "Tell the numbers in the terminal.")
     parser.add_argument("pattern", metavar="PATTERN", help="what to reckon")
@@ -227,7 +240,7 @@ def _add_resize(commands: Any) -> None:
 
 
 def _add_list(commands: Any) -> None:
-    _command(commands, "list", run_list, "Tell the looms, pegs, card layouts and patterns at hand.")
+    _command(commands, "list", run_list, "Tell the looms, pegs, card layouts, classes and patterns at hand.")
 
 
 def run_card(options: argparse.Namespace) -> int:
@@ -346,6 +359,38 @@ def _deliver(card: Card, target: Path, preview: bool) -> None:
         except ModuleNotFoundError as missing:
             raise WrongUsage(str(missing)) from None
     write_many(files)
+
+
+def run_class(options: argparse.Namespace) -> int:
+    """``cardmaker class``: handouts, kit tags, the teacher's sheet and the shopping sheet, all of them or none."""
+    from cardmaker import classroom
+    from cardmaker.writing.files import write_many
+
+    path = workshop.find("class", options.school_class)
+    plan = classroom.plan_class(classroom.load_class(path))
+    targets = _class_targets(path, options)
+    sheets = classroom.class_sheets(plan, classroom.Wishes(options.paper, options.units, options.quiet))
+    write_many({target: classroom.painted(plan, sheets, kinds) for target, kinds in targets.items()})
+    say = _sayer(options)
+    for target, kinds in targets.items():
+        pages = sum(len(sheets.pages[kind]) for kind in kinds)
+        say(f"{target}  ({'1 page' if pages == 1 else f'{pages} pages'})")
+    for told in sheets.left_out:
+        say(f"  left out for want of room: {told}")
+    return DONE
+
+
+def _class_targets(path: Path, options: argparse.Namespace) -> dict[Path, tuple[SheetKind, ...]]:
+    """The files to write, with the kinds of sheets that go into each. Raises WrongUsage."""
+    from cardmaker.classroom import SHEETS
+
+    out: Path = options.out
+    is_file = out.suffix.lower() == ".pdf" and not out.is_dir()
+    if is_file and not options.one:
+        raise WrongUsage(f"{out} is one file, but a class makes four: name a folder, or say --one.")
+    if options.one:
+        return {out if is_file else out / f"{path.stem}-class.pdf": SHEETS}
+    return {out / f"{path.stem}-{kind}.pdf": (kind,) for kind in SHEETS}
 
 
 def run_plan(options: argparse.Namespace) -> int:

@@ -1,6 +1,7 @@
-"""Lengths, weights, percentages and fractions: text becomes one internal unit at the edge, exactly.
+"""Lengths, weights, times, percentages and fractions: text becomes one internal unit at the edge, exactly.
 
-Inside, a length is a ``Fraction`` of millimetres, a weight a ``Fraction`` of grams, a percentage a ``Fraction`` of one.
+Inside, a length is a ``Fraction`` of millimetres, a weight a ``Fraction`` of grams, a time one of minutes and a
+percentage a ``Fraction`` of one.
 The inch is 25.4 mm, the yard 0.9144 m and the pound 453.59237 g by definition (footnote A of ASTM D2260, Table 1).
 """
 
@@ -79,6 +80,27 @@ def share(text: str) -> Fraction:
     if value >= 1:
         raise ValueError(f"'{text}' is all of it or more; it must be under 100 %")
     return value
+
+
+_TIME: Final = re.compile(r"\s*([0-9¼½¾⅛⅜⅝⅞⅓⅔][0-9¼½¾⅛⅜⅝⅞⅓⅔\s./]*?)\s*([a-z]+)", re.ASCII)
+_MINUTES: Final = {
+    "h": 60, "hour": 60, "hours": 60, "min": 1, "mins": 1, "minute": 1, "minutes": 1,
+}  # fmt: skip
+LONGEST_MINUTES: Final = 7 * 24 * 60  # a week: more is a slip of the pen
+
+
+def minutes(text: str) -> Fraction:
+    """A time with its unit (``3 h``, ``2 1/2 h``, ``90 min``, ``2 h 30 min``) in minutes. Raises ValueError."""
+    parts = _TIME.findall(text)
+    units = [unit for _, unit in parts]
+    if not parts or _TIME.sub("", text).strip() or not set(units) <= _MINUTES.keys():
+        raise ValueError(f"'{text}' needs a unit, as in 3 h, 90 min or 2 h 30 min")
+    if len(parts) > 1 and [_MINUTES[unit] for unit in units] != [60, 1]:
+        raise ValueError(f"'{text}' is not a time: write hours and then minutes")
+    total = sum((number(value) * _MINUTES[unit] for value, unit in parts), Fraction(0))
+    if total > LONGEST_MINUTES:
+        raise ValueError(f"'{text}' is more than a week")
+    return total
 
 
 def inches(length: Fraction) -> Fraction:

@@ -19,7 +19,9 @@ from cardmaker.nouns.plan import Plan
 from cardmaker.problems import Place, Places, Problem, ProblemsFound, Refusal, problem_from
 from cardmaker.reading.files import (
     kind_of_file,
+    read_binder,
     read_card_layout,
+    read_class,
     read_loom,
     read_pattern_draft,
     read_pegs,
@@ -36,13 +38,14 @@ if TYPE_CHECKING:  # drawing takes longest to load, and most commands draw nothi
     from cardmaker.nouns.pegs import Pegs
     from cardmaker.writing.draft import Draft
 
-Kind = Literal["pattern", "loom", "pegs", "layout"]
+Kind = Literal["pattern", "loom", "pegs", "layout", "class"]
 
 FOLDERS: Final[dict[Kind, str]] = {
     "pattern": "patterns",
     "loom": "layouts/looms",
     "pegs": "layouts/pegs",
     "layout": "layouts/cards",
+    "class": "layouts/classes",
 }
 ENDINGS: Final = (".yaml", ".yml")
 PEG_PANELS: Final = ("room",)  # the panels that show where to wind
@@ -379,7 +382,10 @@ def check(path: Path) -> list[Problem]:
         kind = "pattern"
     if kind in (None, "pattern"):
         return list(ProblemsFound(_read_pattern(path)[1]).problems)
-    reader = {"loom": read_loom, "pegs": read_pegs, "card layout": load_layout}[kind]
+    readers: dict[str, Callable[[Path], object]] = {
+        "loom": read_loom, "pegs": read_pegs, "card layout": load_layout, "class": _check_class, "binder": read_binder,
+    }  # fmt: skip
+    reader = readers[kind]
     try:
         reader(path)
     except ProblemsFound as found:
@@ -387,8 +393,15 @@ def check(path: Path) -> list[Problem]:
     return []
 
 
+def _check_class(path: Path) -> object:
+    """A class with every kit reckoned, so that a pattern that does not fit a student's loom is told as well."""
+    from cardmaker.classroom import load_class, plan_class
+
+    return plan_class(load_class(path))
+
+
 def listing() -> Iterable[str]:
-    """The looms, pegs, card layouts and patterns at hand, a line each; a file with problems is named as such."""
+    """The looms, pegs, card layouts, classes and patterns at hand, a line each; a file with problems is told of."""
     yield "looms"
     yield from _listed("loom", lambda path: (loom := read_loom(path)).title + f", {loom.capacity} ends at most")
     yield ""
@@ -398,6 +411,9 @@ def listing() -> Iterable[str]:
     yield "card layouts"
     yield from _listed("layout", lambda path: f"on {', '.join(paper.name for paper in load_layout(path).papers)}")
     yield ""
+    yield "classes"
+    yield from _listed("class", _class_line)
+    yield ""
     yield "patterns"
     yield from _listed("pattern", _pattern_line)
 
@@ -405,6 +421,13 @@ def listing() -> Iterable[str]:
 def _pegs_line(path: Path) -> str:
     pegs = read_pegs(path)
     return f"{pegs.title}, a span" if pegs.kind == "span" else f"{pegs.title}, a {pegs.kind} of {len(pegs.pegs)} pegs"
+
+
+def _class_line(path: Path) -> str:
+    school_class = read_class(path)
+    spares = sum(each.kits for each in school_class.spares)
+    more = f", {spares} spare kits" if spares > 1 else ", 1 spare kit" if spares else ""
+    return f"{school_class.title}, {len(school_class.students)} students{more}"
 
 
 def _pattern_line(path: Path) -> str:

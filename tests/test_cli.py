@@ -18,7 +18,7 @@ from cardmaker.cli import main
 
 ROOT = Path(__file__).parent.parent
 CASES = ROOT / "tests" / "cases"
-COMMANDS = ("card", "plan", "check", "new", "list")
+COMMANDS = ("card", "class", "plan", "check", "new", "list")
 
 Said = pytest.CaptureFixture[str]
 
@@ -256,7 +256,7 @@ def test_an_interruption_leaves_no_half_file(
 # Check
 
 
-@pytest.mark.parametrize("folder", ["patterns", "layouts/looms", "layouts/pegs", "layouts/cards"])
+@pytest.mark.parametrize("folder", ["patterns", "layouts/looms", "layouts/pegs", "layouts/cards", "layouts/classes"])
 def test_the_shipped_files_are_right(folder: str, capsys: Said) -> None:
     count = len(list((ROOT / folder).glob("*.yaml")))
     status, out, err = run(["check", str(ROOT / folder)], capsys)

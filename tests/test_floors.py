@@ -16,6 +16,7 @@ MODULES: Final = sorted((ROOT / "cardmaker").rglob("*.py"))
 FLOORS: Final = {
     "problems": 0,
     "units": 0,
+    "money": 0,
     "geometry": 0,
     "noun": 0,
     "nouns": 1,
@@ -28,6 +29,7 @@ FLOORS: Final = {
     "bindery": 5,
     "progress": 5,
     "many": 5,
+    "classroom": 5,
     "cli": 5,
     "__main__": 5,
 }

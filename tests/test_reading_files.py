@@ -23,6 +23,7 @@ from cardmaker.nouns.pattern import Alternation, LengthWish, Package, Piece, Rep
 from cardmaker.problems import Place, ProblemsFound
 from cardmaker.reading import nodes, source_text
 from cardmaker.reading.card_file import parse_card_layout
+from cardmaker.reading.class_file import parse_class
 from cardmaker.reading.files import (
     kind_of_file,
     read_card_layout,
@@ -43,6 +44,7 @@ PARSE: Final[dict[str, Callable[[bytes, str, str], object]]] = {
     "loom": parse_loom,
     "pegs": parse_pegs,
     "card": parse_card_layout,
+    "class": parse_class,
 }
 SMALL: Final = (CASES / "good" / "reading-pattern-small.yaml").read_bytes()
 ENGLISH_OF_OTHERS: Final = re.compile(

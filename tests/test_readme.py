@@ -18,8 +18,16 @@ from cardmaker.composing.panels import PANELS
 from tests.readme import PICTURE, README, ROOT, Command, Done, blocks, commands, picture, session, shows, with_output
 
 TEXT = README.read_text("utf-8")
-FILE_KINDS = {"yaml pattern": "pattern", "yaml loom": "loom", "yaml pegs": "pegs", "yaml card": "layout"}
-COMMANDS = {"card", "plan", "check", "new", "resize", "list"}
+FILE_KINDS = {
+    "yaml pattern": "pattern", "yaml loom": "loom", "yaml pegs": "pegs", "yaml card": "layout", "yaml class": "class",
+}  # fmt: skip
+COMMANDS = {"card", "class", "plan", "check", "new", "resize", "list"}
+SECTIONS = {
+    "pattern": "Writing a pattern",
+    "loom": "Describing your loom",
+    "pegs": "Where you wind",
+    "class": "Teaching a class",
+}
 REMEDY = "Look whether it is right, then run: python -m tests.readme"
 
 
@@ -144,12 +152,10 @@ def _keys(text: str) -> dict[str, str]:
 # The keys
 
 
-@pytest.mark.parametrize("kind", ["pattern", "loom", "pegs", "card"])
+@pytest.mark.parametrize("kind", ["pattern", "loom", "pegs", "card", "class"])
 def test_every_key_is_told(kind: str) -> None:
     schema = json.loads((ROOT / "cardmaker" / "schemas" / f"{kind}.json").read_text("utf-8"))
-    told = _section(
-        {"pattern": "Writing a pattern", "loom": "Describing your loom", "pegs": "Where you wind"}.get(kind)
-    )
+    told = _section(SECTIONS.get(kind))
     missing = {key for key in _schema_keys(schema) if not re.search(rf"\b{key}\b(`|:)", told)}
     assert not missing
 

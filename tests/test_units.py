@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cardmaker.units import length_mm, nearest_part, next_part, number, share, weight_g
+from cardmaker.units import length_mm, minutes, nearest_part, next_part, number, share, weight_g
 
 FOREIGN: Final[Any] = pint.UnitRegistry(non_int_type=Fraction)
 SMALL: Final = st.integers(0, 9999)
@@ -182,3 +182,28 @@ def test_rounding_to_parts(value: Fraction, parts: int) -> None:
     assert (near * parts).denominator == (above * parts).denominator == 1
     assert abs(near - value) <= Fraction(1, 2 * parts)
     assert 0 <= above - value < Fraction(1, parts)
+
+
+@pytest.mark.parametrize(
+    ("text", "wanted"),
+    [
+        ("3 h", 180),
+        ("2 1/2 h", 150),
+        ("2½ hours", 150),
+        ("90 min", 90),
+        ("2 h 30 min", 150),
+        ("1 hour 5 minutes", 65),
+        ("0.25 h", 15),
+        ("168 h", 10080),
+    ],
+)
+def test_times_are_minutes(text: str, wanted: int) -> None:
+    assert minutes(text) == wanted
+
+
+@pytest.mark.parametrize(
+    "text", ["3", "h", "3 days", "30 min 2 h", "2 h 3 h", "169 h", "3 h and a bit", "1/0 h", "-3 h"]
+)
+def test_what_is_no_time_is_refused(text: str) -> None:
+    with pytest.raises(ValueError, match=r"needs a unit|is not a time|more than a week|divides by nought"):
+        minutes(text)

@@ -11,7 +11,7 @@ from cardmaker.composing.measures import Units
 from cardmaker.composing.palette import palette
 from cardmaker.composing.panels import PANELS, READING_ORDER
 from cardmaker.composing.panels.ribbon import draw_ribbon, ribbon_width
-from cardmaker.composing.sheet import Drawing, Sheet, tightened
+from cardmaker.composing.sheet import NOBODY, Bearer, Drawing, Sheet, tightened
 from cardmaker.geometry import Box
 from cardmaker.noun import noun, replace
 from cardmaker.nouns.card_layout import CardLayout, PanelPlace, Paper
@@ -62,6 +62,7 @@ def compose_card(
     units: Units | None = None,
     seen: Seen = _RIGHT_HAND,
     replaces: Replaced | None = None,
+    bearer: Bearer = NOBODY,
 ) -> Composed:
     """One page, always: what does not fit is left out by priority. Raises Refusal when the essential does not fit.
 
@@ -73,7 +74,7 @@ def compose_card(
     sizes = layout.type_sizes
     sheet = Sheet(plan, layout, paper, ruler, units or layout.units, palette(colours), segments(plan.runs), sizes)
     turned = seen.left_hand != seen.from_behind
-    sheet = replace(sheet, tape=tape, turned=turned, behind=seen.from_behind, replaces=replaces)
+    sheet = replace(sheet, tape=tape, turned=turned, behind=seen.from_behind, replaces=replaces, bearer=bearer)
     page = printable(layout, paper)
     groups: list[Group] = []
     inner = page

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from math import floor
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from cardmaker.composing.ink import BLACK, HAIRLINE, HEADING_GAP, OUTLINE, POINT, SOFT, WHITE
 from cardmaker.composing.measures import Units
@@ -24,6 +24,17 @@ if TYPE_CHECKING:
 
 
 @noun
+class Bearer:
+    """Whose card it is, as it is printed on it; without a name there is a line to write one on."""
+
+    name: str = ""
+    hand: str = ""
+
+
+NOBODY: Final = Bearer()
+
+
+@noun
 class Sheet:
     """One card in the making."""
 
@@ -39,6 +50,7 @@ class Sheet:
     turned: bool = False  # ``plan`` is begun from the other edge: its end 1 is the tape's last
     behind: bool = False  # the heddle is drawn as seen from behind
     replaces: Replaced | None = None  # the version that this card takes the place of
+    bearer: Bearer = NOBODY
     give: float = 1.0  # what is left of the least heights of pictures on a crowded card
 
     @property

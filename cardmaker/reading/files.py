@@ -18,11 +18,13 @@ from cardmaker.reading.source_text import file_bytes
 if TYPE_CHECKING:
     from cardmaker.nouns.binder import Binder
     from cardmaker.nouns.pegs import Pegs
+    from cardmaker.nouns.school_class import SchoolClass
 
-FileKind = Literal["pattern", "loom", "pegs", "card layout", "binder"]
+FileKind = Literal["class", "pattern", "loom", "pegs", "card layout", "binder"]
 
 _TOP_KEY: Final = re.compile(r"""^\ufeff?\{?["']?([a-z_]+)["']?[ \t]*:(?:[ \t]+["']?([a-z ]+))?""", re.MULTILINE)
 _TELLING_KEYS: Final[dict[FileKind, frozenset[str]]] = {
+    "class": frozenset({"students", "teacher", "session", "spares", "packages"}),
     "pattern": frozenset({"yarns", "warp"}),
     "loom": frozenset({"slots", "holes"}),
     "card layout": frozenset({"rows", "papers"}),
@@ -66,6 +68,13 @@ def read_binder(path: Path) -> Binder:
     from cardmaker.reading.binder_file import parse_binder
 
     return parse_binder(file_bytes(path), str(path), path.stem)
+
+
+def read_class(path: Path) -> SchoolClass:
+    """The class in a file. Raises ProblemsFound."""
+    from cardmaker.reading.class_file import parse_class
+
+    return parse_class(file_bytes(path), str(path), path.stem)
 
 
 def kind_of_file(text: bytes) -> FileKind | None:

@@ -17,7 +17,7 @@ from cardmaker.reading.complaints import Complaint, Sentence, complaints, listed
 from cardmaker.reading.nodes import Tree, as_name, tree_of
 from cardmaker.reading.settling import certainly_valid, schema_of, settled
 from cardmaker.reading.source_text import invisible_sign, spoken, spoken_sign, text_of
-from cardmaker.units import length_mm, share, weight_g
+from cardmaker.units import length_mm, minutes, share, weight_g
 
 MOST_TOLD: Final = 50
 _MOST_HINTS: Final = 100
@@ -118,6 +118,10 @@ class Part:
     def weight(self, key: str) -> Fraction | None:
         """A weight in grams."""
         return self._measure(key, weight_g, "weight", False)
+
+    def minutes(self, key: str) -> Fraction | None:
+        """A time in minutes."""
+        return self._measure(key, minutes, "time", False)
 
     def share(self, key: str) -> Fraction | None:
         """A percentage as a fraction of one."""

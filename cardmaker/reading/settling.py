@@ -30,7 +30,7 @@ CHECKED: Final = frozenset({
 
 @cache
 def schema_of(kind: str) -> dict[str, Any]:
-    """The schema of a kind of file (``pattern``, ``loom``, ``pegs``, ``card``), read once."""
+    """The schema of a kind of file (``pattern``, ``loom``, ``pegs``, ``card``, ``class``), read once."""
     schema: dict[str, Any] = json.loads((_FOLDER / f"{kind}.json").read_text("utf-8"))
     return schema
 

@@ -7,8 +7,9 @@ from cardmaker.composing import spoken
 from cardmaker.composing.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT, WHITE
 from cardmaker.composing.paragraphs import body, paragraphs_height, paragraphs_panel, set_paragraphs
 from cardmaker.composing.roles import figure, worded
-from cardmaker.composing.setting import Span
+from cardmaker.composing.setting import Span, shortened
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height
+from cardmaker.composing.table import cut_to
 from cardmaker.geometry import Box
 from cardmaker.nouns.marks import Dot, Face, Line, Mark, Words
 
@@ -30,7 +31,9 @@ def _named_room(sheet: Sheet, width: float) -> Room:
 
 
 def _named(sheet: Sheet, box: Box) -> Drawing:
-    """A line for the student's name and one for the date."""
+    """The student's name and hand where they are known; else a line for the name and one for the date."""
+    if sheet.bearer.name:
+        return _owned(sheet, box)
     size, y = sheet.sizes.small, box.bottom - 1.2
     date = box.left + box.width * 0.64
     marks: list[Mark] = []
@@ -38,6 +41,25 @@ def _named(sheet: Sheet, box: Box) -> Drawing:
         start = x + sheet.wide(label, Face.SANS, size) + 1.2
         marks += [Words(x, y, label, Face.SANS, size, SOFT), Line(start, y + 0.5, right, y + 0.5, RULE)]
     return Drawing((figure("blanks", box, marks, spoken.NAMED),))
+
+
+def _owned(sheet: Sheet, box: Box) -> Drawing:
+    """The name as large as it fits beside the hand; one that is too long ends in an ellipsis."""
+    small, y = sheet.sizes.small, box.top + cap_height(sheet.sizes.heading) + 0.4
+    left = box.left + sheet.wide(said.NAME_LINE, Face.SANS, small) + 1.6
+    hand = sheet.bearer.hand
+    room = box.right - left - (sheet.wide(hand, Face.SANS, small) + 3.0 if hand else 0.0)
+    name, face = sheet.bearer.name, Face.SANS_BOLD
+    size = shortened(name, face, sheet.sizes.heading, room, sheet.ruler, sheet.sizes.smallest)
+    if sheet.wide(name, face, size) > room:
+        name = cut_to(sheet, name, face, room)
+    words = [
+        Words(box.left, y, said.NAME_LINE, Face.SANS, small, SOFT),
+        Words(left, y, name, face, size),
+        Words(box.right, y, hand, Face.SANS, small, align="right"),
+    ]
+    rule = Line(box.left, y + 1.8, box.right, y + 1.8, HAIRLINE)
+    return Drawing((worded("paragraph", box, *words, alt=sheet.bearer.name if name != sheet.bearer.name else ""), rule))
 
 
 def _history_rows(sheet: Sheet) -> list[list[Span]]:

@@ -1,0 +1,146 @@
+"""The shopping sheet: what the kits take of each yarn, and what to buy of it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from math import ceil, floor
+
+from cardmaker.composing import class_words as said
+from cardmaker.composing.measures import Units, metres_up, yards_up
+from cardmaker.composing.pages import Block, Column, Heading, Leaf, Paragraph, Row, Running, Table, flow
+from cardmaker.composing.school.handouts import WHOLE, Size
+from cardmaker.composing.setting import Span
+from cardmaker.money import totals
+from cardmaker.nouns.marks import Page
+from cardmaker.nouns.ruler import Ruler
+from cardmaker.nouns.school_class import Amount, ClassPlan, Packages, Purchase
+from cardmaker.reckoning.shopping import costs
+from cardmaker.units import MM_PER_YARD
+
+
+def compose_shopping(
+    plan: ClassPlan, purchases: Sequence[Purchase], size: Size, ruler: Ruler, units: Units
+) -> tuple[Page, ...]:
+    """What to buy for the whole class, on one page as a rule."""
+    school_class = plan.school_class
+    running = Running(school_class.title, said.subtitle(school_class, said.SHOPPING), said.foot(school_class))
+    blocks: list[Block] = [
+        *(_small(text) for text in said.kits_told(plan, units)),
+        Heading(said.AMOUNTS),
+        _amounts(purchases, units),
+        Heading(said.BUY),
+        _packages(purchases, units),
+        *map(_small, _remarks(purchases)),
+    ]
+    return flow(blocks, Leaf(WHOLE[size], ruler), running)
+
+
+def _small(text: str) -> Paragraph:
+    return Paragraph((Span(text),), "small")
+
+
+def _lengths(units: Units) -> tuple[str, str]:
+    return ("m", "yd") if units == "metric" else ("yd", "m")
+
+
+def _figures(amount: Amount, units: Units) -> tuple[str, str, str]:
+    """Both lengths and the weight, each rounded up once."""
+    both = {"m": metres_up(amount.length_mm), "yd": yards_up(amount.length_mm)}
+    first, second = _lengths(units)
+    return both[first], both[second], said.UNKNOWN if amount.grams is None else str(ceil(amount.grams))
+
+
+def _amounts(purchases: Sequence[Purchase], units: Units) -> Table:
+    """Warp and weft of every yarn, each on a line of its own."""
+    first, second = _lengths(units)
+    columns = (
+        Column("yarn", strong=True),
+        Column(""),
+        Column("for"),
+        Column(first, "right", strong=True),
+        Column(second, "right"),
+        Column("g", "right"),
+    )
+    rows = [
+        Row((*(names if is_first else ("", "")), what, *_figures(amount, units)))
+        for each in purchases
+        for names in ((each.yarn.name, _kind(each, purchases)),)
+        for is_first, what, amount in _parts(each)
+    ]
+    return Table("what the kits take", columns, tuple(rows))
+
+
+def _parts(purchase: Purchase) -> list[tuple[bool, str, Amount]]:
+    """Warp, then weft; a yarn that is only one of them has one line."""
+    parts = ((said.WARP, purchase.warp), (said.WEFT, purchase.weft))
+    some = [(what, amount) for what, amount in parts if amount.length_mm]
+    return [(number == 0, what, amount) for number, (what, amount) in enumerate(some)]
+
+
+def _packages(purchases: Sequence[Purchase], units: Units) -> Table:
+    """Warp and weft together, in whole packages."""
+    first, second = _lengths(units)
+    columns = (
+        Column("yarn", strong=True),
+        Column(first, "right"),
+        Column(second, "right"),
+        Column("g", "right"),
+        Column("packages", "right", strong=True),
+        Column("of"),
+        Column("left over", "right"),
+        Column("each", "right"),
+        Column("cost", "right"),
+    )
+    rows = [
+        Row((_name(each, purchases), *_figures(each.total, units), *_bought(each.packages, units)))
+        for each in purchases
+    ]
+    sums = totals(costs(purchases))
+    rows += [Row((said.TOTAL, "", "", "", "", "", "", "", str(money)), strong=True) for money in sums]
+    return Table("what to buy", columns, tuple(rows))
+
+
+def _kind(purchase: Purchase, purchases: Sequence[Purchase]) -> str:
+    """Fibre, count and shade, and the colour where another yarn of this name has them all alike."""
+    own = (purchase.yarn.name, said.yarn_kind(purchase.yarn))
+    alike = [each for each in purchases if (each.yarn.name, said.yarn_kind(each.yarn)) == own]
+    return said.yarn_kind(purchase.yarn, with_colour=len(alike) > 1)
+
+
+def _name(purchase: Purchase, purchases: Sequence[Purchase]) -> str:
+    yarn = purchase.yarn
+    return f"{yarn.name} ({_kind(purchase, purchases)})" if purchase.told_apart else yarn.name
+
+
+def _bought(packages: Packages | None, units: Units) -> tuple[str, str, str, str, str]:
+    if packages is None:
+        return (said.UNKNOWN, "", "", "", "")
+    cost = packages.cost
+    return (
+        str(packages.count),
+        said.package_told(packages.package),
+        _left(packages.left_mm, units),
+        packages.package.price if cost else "",
+        str(cost) if cost else said.UNKNOWN,
+    )
+
+
+def _left(length: Fraction | None, units: Units) -> str:
+    """What is left over, rounded down: it is there at the least."""
+    if length is None:
+        return ""
+    return f"{floor(length / 1000)} m" if units == "metric" else f"{floor(length / MM_PER_YARD)} yd"
+
+
+def _remarks(purchases: Sequence[Purchase]) -> list[str]:
+    remarks = [said.ROUNDED]
+    unsold = [_name(each, purchases) for each in purchases if each.packages is None]
+    if unsold:
+        remarks.append(f"{said.not_packed(unsold)} {said.PACKAGE_HOW}")
+    unpriced = [_name(each, purchases) for each in purchases if each.packages and each.packages.cost is None]
+    if unpriced:
+        remarks.append(said.not_priced(unpriced))
+    if len(totals(costs(purchases))) > 1:
+        remarks.append(said.SEVERAL_CURRENCIES)
+    return remarks
