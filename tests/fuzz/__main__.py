@@ -26,7 +26,7 @@ GOOD: Final = ("fine", "told")
 
 def campaign(inputs: int, seed: int, jobs: int, first: int = 0, coverage: bool = True) -> dict[str, Any]:
     """Tries so many inputs and gives the sum; with ``coverage``, the branches of reading and reckoning as well."""
-    with TemporaryDirectory(prefix="fuzz-") as place:
+    with TemporaryDirectory(prefix="fuzz-", dir=_quick_folder()) as place:
         folder, total = Path(place), _nothing()
         spans = [(start, min(start + PART, first + inputs)) for start in range(first, first + inputs, PART)]
         with ThreadPoolExecutor(jobs) as crew:
@@ -36,6 +36,11 @@ def campaign(inputs: int, seed: int, jobs: int, first: int = 0, coverage: bool =
                 _told_so_far(total)
         total["coverage"] = _covered(folder) if coverage else {}
         return total
+
+
+def _quick_folder() -> str | None:
+    """A folder in memory where there is one: half of the time goes into making and taking away files."""
+    return "/dev/shm" if os.access("/dev/shm", os.W_OK) else None
 
 
 def _part(seed: int, start: int, stop: int, folder: Path, coverage: bool) -> Iterator[dict[str, Any]]:

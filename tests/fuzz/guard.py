@@ -65,14 +65,16 @@ class Guard:
             self._opened(path, bool(flags & _WRITING) or (isinstance(mode, str) and set(mode) & set("wax+") != set()))
         elif event.startswith(_CHANGES):
             for path in arguments[: 2 if event in ("os.rename", "os.link", "os.symlink") else 1]:
-                self._opened(path, True)
+                self._opened(path, True, making=event == "os.mkdir")
         elif event.startswith(_ALARMS) or event.startswith(_ALARMS_TOO):
             self.breaches.append(event)
 
-    def _opened(self, path: Any, writing: bool) -> None:
+    def _opened(self, path: Any, writing: bool, making: bool = False) -> None:
         if isinstance(path, int):
             return
         real = os.path.realpath(os.fsdecode(path))
+        if making and any(place.startswith(f"{real}/") for place in self.writable):
+            return  # a folder on the way to what was asked for
         allowed = self.writable if writing else (*self.readable, *self.writable, os.getcwd())
         if not any(real == place or real.startswith(place.rstrip("/") + "/") for place in allowed):
             self.breaches.append(f"{'wrote' if writing else 'read'} {real!r}")

@@ -195,7 +195,7 @@ def _change(holder: Any, key: Any, schema: Schema, grower: Grower, others: Seque
     elif what < 0.7:
         del holder[key]
     elif what < 0.78 and isinstance(holder, list):
-        times = 1 if "many" in grower.laid else 400 if isinstance(holder[key], str) else 20
+        times = 1 if "many" in grower.laid else 400 if len(str(holder[key])) < 99 else 8
         grower.laid.add("many")  # once a file: doubled doubles would fill the memory
         holder[key:key] = [holder[key]] * chance.choice((1, 2, times))
     elif what < 0.84 and isinstance(holder, list):

@@ -26,7 +26,7 @@ Verdict = Literal["fine", "told", "crash", "slow", "large", "breach", "speechles
 PLACED: Final = re.compile(r".*:([1-9]\d*):([1-9]\d*): \S")
 POOL: Final = 6  # fuzzed files of a kind that others are tried with
 # Controls and marks that reorder a line: no terminal should be sent them by a file.
-CONTROLS: Final = re.compile("[\x00-\x09\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
+CONTROLS: Final = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
 _LIST_EVERY: Final = 40
 _OPEN_EVERY: Final = 10
 
@@ -140,14 +140,18 @@ class Bench:
                 own.append(kept)
 
     def _clear(self) -> None:
-        for entry in Path.cwd().parent.iterdir():
+        """Away with whatever was not here before: most inputs leave one file."""
+        folders = {kind.folder for kind in KINDS} | {kind.folder.split("/")[0] for kind in KINDS}
+        for place, inner, names in os.walk(".", topdown=False):
+            for name in names:
+                if not name.startswith("pool-"):
+                    _away(Path(place, name))
+            for name in inner:
+                if os.path.relpath(os.path.join(place, name)) not in folders:
+                    _away(Path(place, name))
+        for entry in os.scandir(".."):
             if entry.name not in ("work", "part.json", "now"):
-                _away(entry)
-        for entry in Path.cwd().iterdir():
-            if not entry.name.startswith("pool-"):
-                _away(entry)
-        for kind in KINDS:
-            Path(kind.folder).mkdir(parents=True, exist_ok=True)
+                _away(Path(entry.path))
 
 
 def _called(command: Command, guard: Guard, out: str, encoding: str) -> Ran:
@@ -155,7 +159,7 @@ def _called(command: Command, guard: Guard, out: str, encoding: str) -> Ran:
     kept = sys.stdout, sys.stderr
     sys.stdout, sys.stderr = streams
     try:
-        with guard.watching(out, *([os.path.dirname(out) or "."] if out.endswith((".pdf", ".yaml")) else [])):
+        with guard.watching(out, *([os.path.dirname(out) or "."] if out.lower().endswith((".pdf", ".yaml")) else [])):
             status = main(command)
     except SystemExit as end:  # argparse's way out
         status = int(end.code or 0)
