@@ -46,3 +46,92 @@ def test_two_pegs_are_told_and_drawn_as_a_figure_of_eight(tmp_path: Path) -> Non
     assert "a figure of eight" in text
     assert "half-way between the posts" in text
     assert "cross pegs" not in text
+
+
+# Panels with too little width
+
+
+def layout_file(*lines: str) -> str:
+    return write("own.yaml", ["title: Own", *lines])
+
+
+def test_panels_on_a_paper_with_no_width_left_are_refused(capsys: pytest.CaptureFixture[str]) -> None:
+    """76.2 mm less 2 × 30 mm are 16 mm: the row of cells would be no cell wide."""
+    layout = layout_file("papers: [3x5]", "margin: 30 mm", "rows: [[{panel: order, columns: 12, priority: 1}]]")
+    assert run("card", "two-rails", "--layout", layout) == 1
+    assert "do not fit on 3x5: the card has room for none of its panels" in capsys.readouterr().err
+    assert not Path("out").exists()
+
+
+def test_an_essential_panel_with_too_little_width_is_refused(capsys: pytest.CaptureFixture[str]) -> None:
+    layout = layout_file(
+        "papers: [3x5]", "margin: 5 mm", "rows: [[{panel: order, columns: 2, priority: 1, essential: yes}]]"
+    )
+    assert run("card", "two-rails", "--layout", layout) == 1
+    assert "the card has too little width for one of its panels" in capsys.readouterr().err
+
+
+def test_a_heddle_of_hundreds_of_spaces_is_not_drawn_on_a_small_card(capsys: pytest.CaptureFixture[str]) -> None:
+    """600 spaces on less than 66 mm are a tenth of a millimetre each."""
+    loom = write("wide.yaml", ["title: Wide", "kind: one heddle", "slots: 300", "holes: 300", "outer: slot"])
+    rows = "rows: [[{panel: board, columns: 12, priority: 1, essential: yes}]]"
+    layout = layout_file("papers: [3x5]", "margin: 5 mm", "ribbon: no", rows)
+    assert run("card", "two-rails", "--loom", loom, "--layout", layout) == 1
+    assert "too little width" in capsys.readouterr().err
+
+
+# Names and words on their way to a terminal
+
+
+@pytest.mark.parametrize(
+    ("name", "shown"),
+    [
+        ("two\nlines.yaml", "two[U+000A]lines.yaml:1:1: "),
+        ("gone\x1b[2J.yaml", "gone[U+001B][2J.yaml:1:1: "),
+        ("fdp\u202eexe.yaml", "fdp[U+202E]exe.yaml:1:1: "),
+        ("no\udcffutf.yaml", "no[U+DCFF]utf.yaml:1:1: "),
+    ],
+)
+def test_a_hostile_file_name_is_spelled_out(name: str, shown: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run("check", name) == 1
+    told = capsys.readouterr().err
+    assert told.startswith(shown)
+    assert told.count("\n") == 1
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [("card", "two-rails", "--loom=a\nb\x1b[2J"), ("list", "--no\x1bsuch"), ("resize", "wick", "--yarn=\n")],
+)
+def test_hostile_arguments_are_spelled_out(arguments: tuple[str, ...], capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(*arguments) == 2
+    told = capsys.readouterr().err
+    assert "\x1b" not in told
+    assert "[U+" in told
+    assert told.splitlines()[-1].startswith("cardmaker")
+
+
+def test_a_hostile_folder_is_spelled_out_and_used(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run("card", "two-rails", "--out", "bell\x07") == 0
+    assert "bell[U+0007]/two-rails-record.pdf" in capsys.readouterr().out
+    assert Path("bell\x07/two-rails-record.pdf").is_file()
+
+
+@pytest.mark.parametrize("title", ["caf\udce9", "a\x1bb", "\u202egnp"])
+def test_no_new_file_with_signs_that_no_file_may_hold(title: str, capsys: pytest.CaptureFixture[str]) -> None:
+    for arguments in (("new", f"Harbour {title}"), ("new", "Harbour", f"--stripes=9 {title}")):
+        assert run(*arguments) == 2
+        assert "cannot stand in a pattern file" in capsys.readouterr().err
+    assert not Path("patterns").exists()
+
+
+def test_a_title_that_is_a_device_makes_an_ordinary_file() -> None:
+    assert run("new", "NUL") == 0
+    assert [path.name for path in Path("patterns").iterdir()] == ["nul-tape.yaml"]
+
+
+def test_a_name_that_is_too_long_is_told_in_one_line(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run("card", "two-rails", "--out", "x" * 300) == 1
+    told = capsys.readouterr().err
+    assert told.startswith("cardmaker: xxx")
+    assert told.rstrip().endswith("File name too long")

@@ -12,6 +12,14 @@ COLOURS: Final = {
 }  # fmt: skip
 DEFAULT_STRIPES: Final = "2 blue, 9 white, 2 blue"
 
+# Names that Windows keeps for devices, with any ending (Microsoft, "Naming Files, Paths, and Namespaces").
+_OF_DEVICES: Final = {
+    "con",
+    "prn",
+    "aux",
+    "nul",
+    *(f"{port}{number}" for port in ("com", "lpt") for number in range(10)),
+}
 _STRIPE: Final = re.compile(r"\s*([1-9]\d{0,3})\s+(\S.*?)\s*", re.ASCII)
 
 
@@ -27,9 +35,9 @@ def parsed_stripes(text: str) -> list[tuple[int, str]]:
 
 
 def stem_of(title: str) -> str:
-    """The file name of a title: lower case, hyphens for spaces, letters and digits only."""
-    words = re.findall(r"[^\W_]+", title.casefold())
-    return "-".join(words)
+    """The file name of a title: lower case, hyphens for spaces, letters and digits only, and no device's name."""
+    stem = "-".join(re.findall(r"[^\W_]+", title.casefold()))
+    return f"{stem}-tape" if stem in _OF_DEVICES else stem
 
 
 def new_pattern_text(title: str, stripes: list[tuple[int, str]]) -> str:

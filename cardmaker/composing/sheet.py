@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from math import floor
-from typing import TYPE_CHECKING
+from math import floor, inf
+from typing import TYPE_CHECKING, Final
 
 from cardmaker.composing.ink import BLACK, HAIRLINE, HEADING_GAP, OUTLINE, POINT, SOFT, WHITE
 from cardmaker.composing.measures import Units
@@ -89,6 +89,9 @@ class Room:
 
     least: float
     most: float
+
+
+NO_ROOM: Final = Room(inf, inf)  # what a panel says that cannot be drawn so narrow, however high
 
 
 @noun

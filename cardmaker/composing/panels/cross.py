@@ -75,7 +75,7 @@ def _figure_of_eight(sheet: Sheet, pegs: PegPlan, box: Box) -> Iterable[Mark]:
     size, y, clear = sheet.sizes.small, box.top + CROSS / 2, PEG + 0.55
     home, far = box.left + box.width * 0.14, box.left + box.width * 0.86
     slope = -clear if _leaves_above(pegs) else clear
-    ways = [(("move", home, y + side), ("line", far, y - side)) for side in (slope, -slope)]
+    ways: list[tuple[Step, ...]] = [(("move", home, y + side), ("line", far, y - side)) for side in (slope, -slope)]
     yield Path(ways[1], stroke=BLACK, width=OUTLINE * 1.5, dash=(1.6, 1.1))
     yield Path(ways[0], stroke=WHITE, width=OUTLINE * 5)
     yield Path(ways[0], stroke=BLACK, width=OUTLINE * 2)
