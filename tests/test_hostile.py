@@ -135,3 +135,19 @@ def test_a_name_that_is_too_long_is_told_in_one_line(capsys: pytest.CaptureFixtu
     told = capsys.readouterr().err
     assert told.startswith("cardmaker: xxx")
     assert told.rstrip().endswith("File name too long")
+
+
+@pytest.mark.parametrize(
+    ("pattern", "panel", "sizes"),
+    [
+        ("five-posts", "pickup", "title: 9, count: 4, heading: 5, body: 9, small: 20, smallest: 4"),
+        ("three-paths", "turns", "title: 9, count: 9, heading: 24, body: 20, small: 144, smallest: 4"),
+    ],
+)
+def test_a_picture_with_no_width_beside_its_table_is_refused(
+    pattern: str, panel: str, sizes: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    row = f"rows: [[{{panel: {panel}, columns: 12, priority: 1, essential: yes}}]]"
+    layout = layout_file("papers: [a6]", "margin: 20 mm", "ribbon: no", f"type: {{{sizes}}}", row)
+    assert run("card", pattern, "--layout", layout) == 1
+    assert "too little width" in capsys.readouterr().err
