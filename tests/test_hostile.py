@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Iterable
 from pathlib import Path
 
@@ -141,6 +142,7 @@ def test_a_name_that_is_too_long_is_told_in_one_line(capsys: pytest.CaptureFixtu
     ("pattern", "panel", "sizes"),
     [
         ("five-posts", "pickup", "title: 9, count: 4, heading: 5, body: 9, small: 20, smallest: 4"),
+        ("three-paths", "face", "title: 9, count: 9, heading: 15, body: 4, small: 144, smallest: 4"),
         ("three-paths", "turns", "title: 9, count: 9, heading: 24, body: 20, small: 144, smallest: 4"),
     ],
 )
@@ -151,3 +153,22 @@ def test_a_picture_with_no_width_beside_its_table_is_refused(
     layout = layout_file("papers: [a6]", "margin: 20 mm", "ribbon: no", f"type: {{{sizes}}}", row)
     assert run("card", pattern, "--layout", layout) == 1
     assert "too little width" in capsys.readouterr().err
+
+
+# What would keep the reader busy for minutes. Seconds are of the processor; each of these once took more than two.
+
+
+def seconds(*arguments: str) -> float:
+    started = time.process_time()
+    assert run(*arguments) != 0
+    return time.process_time() - started
+
+
+@pytest.mark.parametrize("line", ["- " * 200_000 + ":", "- - " * 100_000 + "x: &"])
+def test_a_very_long_line_that_is_no_yaml_is_refused_at_once(line: str) -> None:
+    assert seconds("check", write("long.yaml", ["title: Long", line, "  x: : y"])) < 2
+
+
+@pytest.mark.parametrize("text", ["x" * 100_000 + "!", " " * 100_000 + "!", "1 " * 50_000])
+def test_a_very_long_length_is_refused_at_once(text: str) -> None:
+    assert seconds("plan", "two-rails", f"--warp={text}") < 2

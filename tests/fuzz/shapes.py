@@ -6,7 +6,7 @@ A file is either grown from the schema alone, or a sound file is taken apart and
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from random import Random
 from typing import Any, Final
 
@@ -101,7 +101,8 @@ class Grower:
         size = self.chance.randint(max(least, 1), max(most, 1))
         if self.chance.random() < self.wild * 0.1:
             size = self.chance.choice((0, schema.get("maxItems", 50), schema.get("maxItems", 50) + 1))
-        return [self.grown(schema["items"], key, depth + 1) for _ in range(min(size, 400 if depth else 2001))]
+        calm = self if size < 60 else replace(self, wild=0.0)  # two thousand long texts would fill the memory
+        return [calm.grown(schema["items"], key, depth + 1) for _ in range(min(size, 400 if depth else 2001))]
 
     def _scalar(self, schema: Schema, key: str) -> str:
         title, chance = schema.get("title", ""), self.chance
