@@ -23,7 +23,7 @@ def test_a_sample_of_hostile_inputs_ends_well() -> None:
     assert not total["failed"], "\n".join(report(total))
     ended: Counter[str] = Counter()
     for key, number in total["counts"].items():
-        ended.update({word: number for word in key.split()})
+        ended.update(dict.fromkeys(key.split(), number))
     assert {kind.name for kind in KINDS} | {"text", "change", "schema", "name"} <= set(ended)
     assert ended["fine"] > SAMPLE / 20
     assert ended["told"] > SAMPLE / 4

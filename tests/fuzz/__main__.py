@@ -30,7 +30,7 @@ def campaign(inputs: int, seed: int, jobs: int, first: int = 0, coverage: bool =
         folder, total = Path(place), _nothing()
         spans = [(start, min(start + PART, first + inputs)) for start in range(first, first + inputs, PART)]
         with ThreadPoolExecutor(jobs) as crew:
-            for results in crew.map(lambda span: list(_part(seed, *span, folder, coverage)), spans):
+            for results in crew.map(lambda span: list(_part(seed, span[0], span[1], folder, coverage)), spans):
                 for result in results:
                     _add(total, result)
                 _told_so_far(total)

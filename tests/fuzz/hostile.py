@@ -1,5 +1,7 @@
 """Values that a careless hand, a broken program or a bored visitor might write, by what stands there otherwise."""
 
+# ruff: noqa: E501 -- tables of odd values are read as tables
+
 from __future__ import annotations
 
 from random import Random

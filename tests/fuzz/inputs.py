@@ -13,7 +13,7 @@ from tests.fuzz.sense import SENSE
 from tests.fuzz.yaml_out import yaml_text
 
 Level = Literal["text", "change", "schema", "name"]
-_LEVELS: Final[tuple[Level, ...]] = ("text",) * 8 + ("change",) * 6 + ("schema",) * 5 + ("name",)  # type: ignore[assignment]
+_LEVELS: Final[tuple[Level, ...]] = ("text",) * 8 + ("change",) * 6 + ("schema",) * 5 + ("name",)
 _NO_ARGUMENT: Final = "\x00\ud800"  # signs that no system hands to a program as an argument
 
 

@@ -14,8 +14,8 @@ from tests.fuzz.inputs import make_input
 from tests.fuzz.trial import Bench
 
 WARM: tuple[list[str], ...] = (
-    ["check", "patterns"], ["plan", "two-rails", "--json"], ["list"], ["card", "three-paths", "--layout", "bench", "--out", "out"],
-    ["card", "threes", "--out", "out"], ["resize", "two-rails", "--ends", "17"], ["check", "wrong.yaml"],
+    ["check", "patterns"], ["plan", "two-rails", "--json"], ["list"],
+    ["card", "three-paths", "--layout", "bench", "--out", "out"], ["card", "threes", "--out", "out"], ["resize", "two-rails", "--ends", "17"], ["check", "wrong.yaml"],
 )  # fmt: skip
 
 
@@ -43,7 +43,8 @@ def run_part(seed: int, start: int, stop: int, folder: Path) -> dict[str, Any]:
             if ended.what:
                 failed.append({"number": number, "kind": given.kind.name, "level": given.level, **ended._asdict()})
     return {
-        "counts": counts, "failed": failed, "commands": commands, "slowest": slowest, "largest_mb": bench.guard.largest_mb,
+        "counts": counts, "failed": failed, "commands": commands, "slowest": slowest,
+        "largest_mb": bench.guard.largest_mb,
     }  # fmt: skip
 
 

@@ -5,7 +5,7 @@ A file is either grown from the schema alone, or a sound file is taken apart and
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from random import Random
 from typing import Any, Final
@@ -110,15 +110,15 @@ class Grower:
             return str(chance.choice(schema["enum"]))
         if schema.get("type") in ("integer", "number"):
             return self._number(schema)
-        made = {
+        made: dict[str, Callable[[], str]] = {
             "a length with its unit": lambda: chance.choice(LENGTHS),
             "a weight with its unit": lambda: chance.choice(("50 g", "4 oz", "1 lb")),
             "a percentage": lambda: f"{chance.randint(0, 40)} %",
             "a colour": lambda: f"#{chance.randrange(1 << 24):06x}",
             "a stripe": lambda: f"{chance.choice((1, 1, 2, 2, 3, 4, 5, 9, 14))} {chance.choice(self.names)}",
-        }.get(title)
-        if made:
-            return made()
+        }
+        if title in made:
+            return made[title]()
         if key in ("weft", "pattern_yarn", "alternate", "home", "cross", "order", "name"):
             return chance.choice(self.names)
         if key == "panel" and self.panels:
@@ -204,6 +204,6 @@ def _change(holder: Any, key: Any, schema: Schema, grower: Grower, others: Seque
     elif what < 0.9 and isinstance(holder, dict):
         holder[chance.choice(hostile.KEYS)] = holder.pop(key)
     elif what < 0.95:
-        holder[key] = chance.choice([value for value in chance.choice(others).values()])
+        holder[key] = chance.choice(list(chance.choice(others).values()))
     else:
         holder[key] = nested(chance)

@@ -165,7 +165,7 @@ def _called(command: Command, guard: Guard, out: str, encoding: str) -> Ran:
         status = int(end.code or 0)
     finally:
         sys.stdout, sys.stderr = kept
-    said = [stream.buffer.getvalue().decode(encoding) for stream in streams]  # type: ignore[attr-defined]
+    said = [stream.buffer.getvalue().decode(encoding) for stream in streams]
     return Ran(status, *said)
 
 
