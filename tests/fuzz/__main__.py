@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import json
 import os
+import shutil
 import subprocess
 import sys
 import time
@@ -19,7 +20,9 @@ from tests.fuzz.guard import MOST_MB, MOST_SECONDS
 from tests.fuzz.kinds import ROOT
 
 PART: Final = 1000
+COVERED_EVERY: Final = 10  # parts: tracing branches more than doubles the time
 COVERED: Final = ("cardmaker.reading", "cardmaker.reckoning")
+KEPT: Final = ".coverage.fuzz"
 PATIENCE: Final = 1800  # seconds for one part, by the clock on the wall
 GOOD: Final = ("fine", "told")
 
@@ -48,7 +51,8 @@ def _part(seed: int, start: int, stop: int, folder: Path, coverage: bool) -> Ite
     while start < stop:
         own = folder / f"{start}"
         own.mkdir()
-        command = [sys.executable, *(_coverage(folder) if coverage else ["-m"]), "tests.fuzz.part"]
+        traced = coverage and start // PART % COVERED_EVERY == 0
+        command = [sys.executable, *(_coverage(folder) if traced else ["-m"]), "tests.fuzz.part"]
         died = ""
         try:
             done = subprocess.run(
@@ -84,12 +88,12 @@ def _coverage(folder: Path) -> list[str]:
 
 
 def _covered(folder: Path) -> dict[str, Any]:
-    """How many branches were taken, and the data itself kept in ``.coverage.fuzz`` for adding the tests' own."""
-    here = {"cwd": ROOT, "check": False, "capture_output": True}
-    kept = ROOT / ".coverage.fuzz"
-    subprocess.run([sys.executable, "-m", "coverage", "combine", f"--data-file={kept}", str(folder)], **here)  # type: ignore[call-overload]
-    report = folder / "coverage.json"
-    subprocess.run([sys.executable, "-m", "coverage", "json", f"--data-file={kept}", "-o", str(report)], **here)  # type: ignore[call-overload]
+    """How many branches were taken; the data itself is kept in ``.coverage.fuzz``, so that the tests' can be added."""
+    data, report = folder / ".coverage", folder / "coverage.json"
+    for words in (["combine", str(folder)], ["json", "-o", str(report)]):
+        command = [sys.executable, "-m", "coverage", words[0], f"--data-file={data}", *words[1:]]
+        subprocess.run(command, cwd=ROOT, check=True, capture_output=True)
+    shutil.copyfile(data, ROOT / KEPT)
     files = json.loads(report.read_text("utf-8"))["files"]
     found = {}
     for name in COVERED:

@@ -97,7 +97,7 @@ def _named(number: int, kind: Kind, chance: Random) -> Input:
         [word(), word()],
     ]
     fit = [[sign_free(argument) for argument in command] for command in made]
-    return Input(number, kind, "name", chance.choice(shipped(kind)).read_bytes(), path, tuple(chance.sample(fit, 5)))
+    return Input(number, kind, "name", chance.choice(shipped(kind)).read_bytes(), path, tuple(chance.sample(fit, 3)))
 
 
 def sign_free(argument: str) -> str:

@@ -1,4 +1,4 @@
-"""The kinds of files, a row each: where sound ones lie, by which schema they are made, and what is then done with them."""
+"""The kinds of files, a row each: where sound ones lie, which schema makes more, and what is then done with them."""
 
 from __future__ import annotations
 

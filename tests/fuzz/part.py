@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import json
 import os
 import sys
@@ -14,8 +15,9 @@ from tests.fuzz.inputs import make_input
 from tests.fuzz.trial import Bench
 
 WARM: tuple[list[str], ...] = (
-    ["check", "patterns"], ["plan", "two-rails", "--json"], ["list"],
-    ["card", "three-paths", "--layout", "bench", "--out", "out"], ["card", "threes", "--out", "out"], ["resize", "two-rails", "--ends", "17"], ["check", "wrong.yaml"],
+    ["check", "patterns"], ["plan", "two-rails", "--json"], ["list"], ["check", "wrong.yaml"],
+    ["card", "three-paths", "--layout", "bench", "--out", "out"], ["card", "threes", "--out", "out"],
+    ["resize", "two-rails", "--ends", "17"],
 )  # fmt: skip
 
 
@@ -25,6 +27,7 @@ def run_part(seed: int, start: int, stop: int, folder: Path) -> dict[str, Any]:
     work.mkdir(parents=True, exist_ok=True)
     bench = Bench(work)
     _warm_up(bench)
+    gc.freeze()
     limit_memory()
     counts: Counter[str] = Counter()
     failed: list[dict[str, Any]] = []

@@ -11,13 +11,14 @@ import sys
 import traceback
 from collections.abc import Sequence
 from contextlib import suppress
+from functools import cache
 from pathlib import Path
 from random import Random
 from typing import Final, Literal, NamedTuple
 
 import pypdfium2
 
-from cardmaker.cli import main
+from cardmaker import cli
 from tests.fuzz.guard import MOST_MB, Guard, TooSlow
 from tests.fuzz.inputs import Input
 from tests.fuzz.kinds import KINDS, ROOT, Command, shipped
@@ -27,7 +28,7 @@ PLACED: Final = re.compile(r".*:([1-9]\d*):([1-9]\d*): \S")
 POOL: Final = 6  # fuzzed files of a kind that others are tried with
 # Controls and marks that reorder a line: no terminal should be sent them by a file.
 CONTROLS: Final = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
-_LIST_EVERY: Final = 40
+_LIST_EVERY: Final = 400
 _OPEN_EVERY: Final = 10
 
 
@@ -60,6 +61,7 @@ class Bench:
     """The folder in which inputs are tried, the guard, and sound files to try others with."""
 
     def __init__(self, folder: Path) -> None:
+        cli._parser = cache(cli._parser)  # making it takes longer than reading most of the files
         self.folder = folder
         self.guard = Guard(ROOT)
         self.pool = {kind.name: [str(path) for path in shipped(kind)] for kind in KINDS}
@@ -160,7 +162,7 @@ def _called(command: Command, guard: Guard, out: str, encoding: str) -> Ran:
     sys.stdout, sys.stderr = streams
     try:
         with guard.watching(out, *([os.path.dirname(out) or "."] if out.lower().endswith((".pdf", ".yaml")) else [])):
-            status = main(command)
+            status = cli.main(command)
     except SystemExit as end:  # argparse's way out
         status = int(end.code or 0)
     finally:
