@@ -47,7 +47,15 @@ class Guard:
         self.on = False
         self.breaches: list[str] = []
         self.writable: tuple[str, ...] = ()
-        libraries = {sys.prefix, sys.base_prefix, *sysconfig.get_paths().values(), "/dev/null", "/dev/urandom"}
+        open_files = "/proc/self/fd"  # a file without a name gets one from here
+        libraries = {
+            open_files,
+            sys.prefix,
+            sys.base_prefix,
+            *sysconfig.get_paths().values(),
+            "/dev/null",
+            "/dev/urandom",
+        }
         self.readable = tuple(os.path.realpath(path) for path in (str(root), *libraries))
         self.slowest = 0.0
         self.largest_mb = 0.0
@@ -64,7 +72,8 @@ class Guard:
             path, mode, flags = arguments[:3]
             self._opened(path, bool(flags & _WRITING) or (isinstance(mode, str) and set(mode) & set("wax+") != set()))
         elif event.startswith(_CHANGES):
-            for path in arguments[: 2 if event in ("os.rename", "os.link", "os.symlink") else 1]:
+            first, last = {"os.rename": (0, 2), "os.link": (1, 2), "os.symlink": (1, 2)}.get(event, (0, 1))
+            for path in arguments[first:last]:
                 self._opened(path, True, making=event == "os.mkdir")
         elif event.startswith(_ALARMS) or event.startswith(_ALARMS_TOO):
             self.breaches.append(event)

@@ -7,13 +7,18 @@ from random import Random
 from typing import Final, Literal, NamedTuple
 
 from cardmaker.composing.panels import PANELS
-from tests.fuzz import hostile, shapes, texts
-from tests.fuzz.kinds import KINDS, Command, Kind, corpus, schema_of, shipped, trees
+from tests.fuzz import documents, hostile, shapes, texts
+from tests.fuzz.kinds import KINDS, PDF, Command, Kind, corpus, schema_of, shipped, trees
 from tests.fuzz.sense import SENSE
 from tests.fuzz.yaml_out import yaml_text
 
-Level = Literal["text", "change", "schema", "name"]
+Level = Literal["text", "change", "schema", "name", "pdf"]
 _LEVELS: Final[tuple[Level, ...]] = ("text",) * 8 + ("change",) * 6 + ("schema",) * 5 + ("name",)
+_PDFS: Final = 0.02  # of all inputs
+_OF_A_PDF: Final[tuple[Command, ...]] = (
+    ["restore", "fuzzed.pdf", "--out", "out"],
+    ["card", "two-rails", "--supersedes", "fuzzed.pdf", "--out", "out"],
+)
 _NO_ARGUMENT: Final = "\x00\ud800"  # signs that no system hands to a program as an argument
 
 
@@ -31,6 +36,8 @@ class Input(NamedTuple):
 def make_input(seed: int, number: int) -> Input:
     """The input of this number."""
     chance = Random(f"{seed} {number}")
+    if chance.random() < _PDFS:
+        return Input(number, PDF, "pdf", documents.hostile_pdf(chance), "fuzzed.pdf", _OF_A_PDF)
     kind, level = chance.choice(KINDS), chance.choice(_LEVELS)
     path = f"{kind.folder}/fuzzed.yaml"
     if level == "name":

@@ -79,6 +79,7 @@ KINDS: Final = (
     Kind("pegs", "layouts/pegs", "pegs", _with_pegs, shapes.PEG_NAMES),
     Kind("card", "layouts/cards", "card", _with_card),
 )
+PDF: Final = Kind("pdf", "cards", "", lambda path, others, chance: [])  # not by a schema: see documents.py
 
 
 @cache
