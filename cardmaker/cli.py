@@ -218,7 +218,8 @@ def _add_check(commands: Any) -> None:
 
 def _add_new(commands: Any) -> None:
     parser = _command(commands, "new", run_new, "Write a commented pattern file to start from.")
-    parser.add_argument("name", metavar="NAME", help='its title, such as "Harbour Rails"')
+    parser.add_argument("name", nargs="?", metavar="NAME", help='its title, such as "Harbour Rails"')
+    parser.add_argument("--ask", action="store_true", help="ask for title, yarns, stripes and loom, one by one")
     parser.add_argument("--stripes", metavar="STRIPES", help='from left to right, such as "2 blue, 9 white, 2 blue"')
     parser.add_argument("--out", type=Path, default=Path("patterns"), help="the folder to write into (patterns)")
 
@@ -397,6 +398,15 @@ def run_check(options: argparse.Namespace) -> int:
 
 def run_new(options: argparse.Namespace) -> int:
     """``cardmaker new``: never over a file that is there."""
+    if options.ask and options.stripes:
+        raise WrongUsage("--ask asks for the stripes as well: leave --stripes out.")
+    if options.ask:
+        from cardmaker.asking import ask_for_pattern
+
+        ask_for_pattern(options.name, options.out)
+        return DONE
+    if options.name is None:
+        raise WrongUsage('A new pattern needs a title, such as "Harbour Rails"; or --ask, to be asked for everything.')
     from cardmaker.composing.new_pattern import DEFAULT_STRIPES, new_pattern_text, parsed_stripes, stem_of
     from cardmaker.reading.pattern_file import parse_pattern
     from cardmaker.reading.source_text import spoken_sign, unwelcome_sign

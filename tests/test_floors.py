@@ -28,6 +28,7 @@ FLOORS: Final = {
     "bindery": 5,
     "progress": 5,
     "many": 5,
+    "asking": 5,
     "cli": 5,
     "__main__": 5,
 }

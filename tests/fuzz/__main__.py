@@ -36,6 +36,8 @@ def campaign(inputs: int, seed: int, jobs: int, first: int = 0, coverage: bool =
             for results in crew.map(lambda span: list(_part(seed, span[0], span[1], folder, coverage)), spans):
                 for result in results:
                     _add(total, result)
+                    for each in result["failed"]:
+                        print(f"{each['verdict']}: input {each['number']}, {each['what'][:300]}", file=sys.stderr)
                 _told_so_far(total)
         total["coverage"] = _covered(folder) if coverage else {}
         return total
@@ -124,7 +126,7 @@ def _add(total: dict[str, Any], part: dict[str, Any]) -> None:
 def _told_so_far(total: dict[str, Any]) -> None:
     done, bad = sum(total["counts"].values()), len(total["failed"])
     line = f"{done:,} inputs, {bad} failed, {(time.time() - total['began']) / 60:.1f} min"
-    print(f"\r{line}", end="" if sys.stderr.isatty() else "\n", file=sys.stderr, flush=True)
+    print(line, end="\r" if sys.stderr.isatty() else "\n", file=sys.stderr, flush=True)
 
 
 def report(total: dict[str, Any]) -> Iterator[str]:

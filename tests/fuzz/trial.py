@@ -190,6 +190,8 @@ def _check_words(ran: Ran, command: Command) -> None:
     lines = ran.err.splitlines()
     if ran.status and not lines:
         raise Fault("speechless", f"status {ran.status} without a word: {command[0]}")
+    if command[0] == "resize":  # tells the sizes near by before it writes
+        lines = lines[-1:]
     if ran.status == 1 and not all(PLACED.match(line) or line.startswith("cardmaker: ") for line in lines):
         raise Fault("speechless", f"no place in {lines[0][:200]!r}")
     if ran.status == 2 and not ((len(lines) == 1 and lines[0].startswith("cardmaker: ")) or "usage: " in lines[0]):
@@ -218,7 +220,7 @@ def _check_files(ran: Ran, command: Command, before: frozenset[str], number: int
 def _is_whole(name: str, data: bytes, command: str, number: int) -> bool:
     """A card is one sound page; what a PDF gives back has a plain name; any other file ends with a line."""
     if command == "restore":
-        return re.fullmatch(r".*/out/[^/\\]*\.ya?ml", name) is not None
+        return re.fullmatch(r".*/out/[^/\\]*\.ya?ml", name, re.IGNORECASE) is not None
     if command != "card":
         return data.endswith(b"\n")
     whole = data.startswith(b"%PDF-") and data.rstrip().endswith(b"%%EOF")
