@@ -39,10 +39,7 @@ def title(default: str) -> Question:
 USES: Final = Question("What is it for? Several things with commas between.", "bookmark, bag tie", "trying out")
 COLOUR_NAMES: Final = Question("Which colours does it have, that of the edge first?", "red, dark blue", "blue, white")
 WAY: Final = Question(
-    "Will you tell the stripes from the left edge to the right (all), or from the edge to the middle, and it comes "
-    "back the same way (half)?",
-    "all",
-    HALF,
+    f"How will you tell the stripes: {ALL}, from edge to edge, or {HALF}, from the edge to the middle?", ALL, HALF
 )
 LENGTH: Final = Question("How much tape do you want, woven and washed?", "60 in, or 1.5 m", "2 yd")
 
@@ -69,8 +66,9 @@ def stripes(names: Sequence[str], half: bool) -> Question:
 
 
 def loom(looms: Iterable[Loom], default: str) -> Question:
-    at_hand = ", ".join(f"{each.stem} ({each.capacity} ends at most)" for each in looms)
-    return Question(f"Which loom will you weave it on? At hand: {at_hand}; or {NONE}.", "broad-paddle", default)
+    at_hand = [f"{each.stem} ({each.capacity})" for each in looms]
+    text = f"Which loom, or {NONE}? At hand, with the most ends that each holds: {', '.join(at_hand)}."
+    return Question(text, "broad-paddle", default)
 
 
 # Why an answer cannot be taken
