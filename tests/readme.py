@@ -74,7 +74,7 @@ def commands(block: Block) -> list[Command]:
 
 
 def typed(shown: Sequence[str]) -> str:
-    """What is typed in a run that is shown: the lines that begin with ``>``, as the program writes them after a prompt."""
+    """What is typed in a run that is shown: the lines that begin with ``>``."""
     return "".join(f"{line[1:].strip()}\n" for line in shown if line.startswith(">"))
 
 

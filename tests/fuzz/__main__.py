@@ -19,7 +19,7 @@ from typing import Any, Final
 from tests.fuzz.guard import MOST_MB, MOST_SECONDS
 from tests.fuzz.kinds import ROOT
 
-PART: Final = 1000
+PART: Final = 2000
 COVERED_EVERY: Final = 10  # parts: tracing branches more than doubles the time
 COVERED: Final = ("cardmaker.reading", "cardmaker.reckoning")
 KEPT: Final = ".coverage.fuzz"

@@ -108,7 +108,7 @@ def trees(kind: Kind) -> tuple[str, ...]:
     found = []
     for text in corpus(kind):
         try:
-            tree = yaml.load(text, Loader=yaml.BaseLoader)
+            tree = yaml.load(text, Loader=getattr(yaml, "CBaseLoader", yaml.BaseLoader))
         except (yaml.YAMLError, UnicodeDecodeError):
             continue
         if isinstance(tree, dict) and all(isinstance(key, str) for key in tree):

@@ -6,6 +6,7 @@ A file is either grown from the schema alone, or a sound file is taken apart and
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from copy import deepcopy
 from dataclasses import dataclass, field, replace
 from random import Random
 from typing import Any, Final
@@ -204,6 +205,6 @@ def _change(holder: Any, key: Any, schema: Schema, grower: Grower, others: Seque
     elif what < 0.9 and isinstance(holder, dict):
         holder[chance.choice(hostile.KEYS)] = holder.pop(key)
     elif what < 0.95:
-        holder[key] = chance.choice(list(chance.choice(others).values()))
+        holder[key] = deepcopy(chance.choice(list(chance.choice(others).values())))  # or a tree might hold itself
     else:
         holder[key] = nested(chance)
