@@ -19,6 +19,7 @@ from cardmaker.nouns.plan import Plan
 from cardmaker.problems import Place, Places, Problem, ProblemsFound, Refusal, problem_from
 from cardmaker.reading.files import (
     kind_of_file,
+    read_binder,
     read_card_layout,
     read_loom,
     read_pattern_draft,
@@ -369,7 +370,7 @@ def check(path: Path) -> list[Problem]:
         kind = "pattern"
     if kind in (None, "pattern"):
         return list(ProblemsFound(_read_pattern(path)[1]).problems)
-    reader = {"loom": read_loom, "pegs": read_pegs, "card layout": load_layout}[kind]
+    reader = {"loom": read_loom, "pegs": read_pegs, "card layout": load_layout, "binder": read_binder}[kind]
     try:
         reader(path)
     except ProblemsFound as found:

@@ -22,6 +22,7 @@ from tests.fuzz.kinds import ROOT
 PART: Final = 2000
 COVERED_EVERY: Final = 10  # parts: tracing branches more than doubles the time
 COVERED: Final = ("cardmaker.reading", "cardmaker.reckoning")
+MOST_DEATHS: Final = 5  # of one part: then it is not the input's fault
 KEPT: Final = ".coverage.fuzz"
 PATIENCE: Final = 1800  # seconds for one part, by the clock on the wall
 GOOD: Final = ("fine", "told")
@@ -50,7 +51,8 @@ def _quick_folder() -> str | None:
 
 def _part(seed: int, start: int, stop: int, folder: Path, coverage: bool) -> Iterator[dict[str, Any]]:
     """One part; when its process dies, that is one crash, and another process goes on behind it."""
-    while start < stop:
+    deaths = 0
+    while start < stop and deaths < MOST_DEATHS:
         own = folder / f"{start}"
         own.mkdir()
         traced = coverage and start // PART % COVERED_EVERY == 0
@@ -68,6 +70,7 @@ def _part(seed: int, start: int, stop: int, folder: Path, coverage: bool) -> Ite
         if not died:
             yield json.loads((own / "part.json").read_text("utf-8"))
             return
+        deaths += 1
         number = int((own / "now").read_text("ascii") or start) if (own / "now").exists() else start
         lost = {
             "number": number,

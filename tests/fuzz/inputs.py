@@ -8,7 +8,7 @@ from typing import Final, Literal, NamedTuple
 
 from cardmaker.composing.panels import PANELS
 from tests.fuzz import documents, hostile, shapes, texts
-from tests.fuzz.kinds import KINDS, PDF, Command, Kind, corpus, schema_of, shipped, trees
+from tests.fuzz.kinds import KINDS, PDF, Command, Kind, corpus, schema_of, sound, trees
 from tests.fuzz.sense import SENSE
 from tests.fuzz.yaml_out import yaml_text
 
@@ -47,7 +47,7 @@ def make_input(seed: int, number: int) -> Input:
 
 def _data(kind: Kind, level: Level, chance: Random) -> bytes:
     if level == "text":
-        whole = chance.choice(corpus(kind) if chance.random() < 0.5 else tuple(p.read_bytes() for p in shipped(kind)))
+        whole = chance.choice(corpus(kind) if chance.random() < 0.5 else sound(kind))
         return texts.mutated(whole, chance, corpus(chance.choice(KINDS)))
     schema = schema_of(kind)
     if level == "change":
@@ -80,6 +80,7 @@ def _named(number: int, kind: Kind, chance: Random) -> Input:
         ["plan", path, "--json"],
         ["plan", stem],
         ["card", "two-rails", f"--{kind.name.replace('card', 'layout')}", path, "--out", "out"],
+        ["binder", path, "--out", f"{out}.pdf", "--jobs", "1"],
         ["card", "two-rails", "--out", out],
         ["card", "two-rails", "wick", f"--out={out}.pdf"],
         ["card", "two-rails", f"--out={out}.pdf"],
@@ -104,7 +105,7 @@ def _named(number: int, kind: Kind, chance: Random) -> Input:
         [word(), word()],
     ]
     fit = [[sign_free(argument) for argument in command] for command in made]
-    return Input(number, kind, "name", chance.choice(shipped(kind)).read_bytes(), path, tuple(chance.sample(fit, 3)))
+    return Input(number, kind, "name", chance.choice(sound(kind)), path, tuple(chance.sample(fit, 3)))
 
 
 def sign_free(argument: str) -> str:

@@ -26,6 +26,7 @@ class Kind(NamedTuple):
     schema: str
     commands: Callable[[str, dict[str, list[str]], Random], list[Command]]
     names: tuple[str, ...] = shapes.YARN_NAMES
+    sample: bytes = b""  # a sound file, where none is shipped
 
 
 def _with_pattern(path: str, others: dict[str, list[str]], chance: Random) -> list[Command]:
@@ -71,6 +72,23 @@ def _with_card(path: str, others: dict[str, list[str]], chance: Random) -> list[
     return [["card", chance.choice(others["pattern"]), "--layout", path, "--out", "out"]]
 
 
+def _with_binder(path: str, others: dict[str, list[str]], chance: Random) -> list[Command]:
+    """Small binders only: a card takes as long in a binder as alone, and a binder may hold thousands."""
+    if Path(path).stat().st_size > _SMALL_BINDER:
+        return []
+    return [["binder", path, "--out", "out/binder.pdf", "--jobs", "1", "--quiet"]]
+
+
+_SMALL_BINDER: Final = 600  # bytes
+_BINDER: Final = b"""\
+title: The Ropeloft Book
+about: Tapes for the box loom.
+layout: six-numbers
+units: us
+sections:
+  - {title: First tapes, text: Wind these first., patterns: [two-rails, wick]}
+  - {title: Later, patterns: [five-posts]}
+"""
 _WARPS: Final = ("3 yd", "1 mm", "1000 m", "0.000000001 mm", "0.5 m")
 
 KINDS: Final = (
@@ -78,6 +96,7 @@ KINDS: Final = (
     Kind("loom", "layouts/looms", "loom", _with_loom),
     Kind("pegs", "layouts/pegs", "pegs", _with_pegs, shapes.PEG_NAMES),
     Kind("card", "layouts/cards", "card", _with_card),
+    Kind("binder", "binders", "binder", _with_binder, ("two-rails", "wick", "threes", "five-posts"), _BINDER),
 )
 PDF: Final = Kind("pdf", "cards", "", lambda path, others, chance: [])  # not by a schema: see documents.py
 
@@ -96,10 +115,16 @@ def shipped(kind: Kind) -> tuple[Path, ...]:
 
 
 @cache
+def sound(kind: Kind) -> tuple[bytes, ...]:
+    """Sound files of a kind, as bytes."""
+    return tuple(path.read_bytes() for path in shipped(kind)) or (kind.sample,)
+
+
+@cache
 def corpus(kind: Kind) -> tuple[bytes, ...]:
     """Sound and faulty files of a kind, as bytes."""
     cases = sorted(path for path in CASES.rglob("*.yaml") if kind.schema in path.stem.split("-"))
-    return tuple(path.read_bytes() for path in (*shipped(kind), *cases))
+    return (*sound(kind), *(path.read_bytes() for path in cases))
 
 
 @cache

@@ -137,6 +137,18 @@ def _row(row: Any, chance: Random) -> Any:
     return kept
 
 
+def sensible_binder(tree: Tree, chance: Random) -> None:
+    """The layout and loom that are at hand, and few cards."""
+    for key, words in (("layout", ("six-numbers", "field")), ("loom", ("broad-paddle",)), ("paper", ("",))):
+        if key in tree:
+            tree[key] = chance.choice(words)
+    tree.pop("paper", None)
+    for section in tree.get("sections") or ():
+        if isinstance(section, dict) and isinstance(section.get("patterns"), list):
+            section["patterns"] = section["patterns"][:2]
+
+
 SENSE: Final[dict[str, Callable[[Tree, Random], None]]] = {
     "pattern": sensible_pattern, "loom": sensible_loom, "pegs": sensible_pegs, "card": sensible_card,
+    "binder": sensible_binder,
 }  # fmt: skip

@@ -120,7 +120,7 @@ class Grower:
         }
         if title in made:
             return made[title]()
-        if key in ("weft", "pattern_yarn", "alternate", "home", "cross", "order", "name"):
+        if key in ("weft", "pattern_yarn", "alternate", "home", "cross", "order", "name", "patterns"):
             return chance.choice(self.names)
         if key == "panel" and self.panels:
             left = [panel for panel in self.panels if panel not in self.laid] or list(self.panels)

@@ -96,7 +96,7 @@ class Bench:
     def _commands(self, given: Input, chance: Random) -> Sequence[Command]:
         if given.commands:
             return given.commands
-        others = {kind: [*self.own[kind], chance.choice(files)] for kind, files in self.pool.items()}
+        others = {kind: [*self.own[kind], chance.choice(files)] for kind, files in self.pool.items() if files}
         made = [["check", given.path], *given.kind.commands(given.path, others, chance)]
         return [*made, ["list"]] if given.number % _LIST_EVERY == 0 else made
 
@@ -190,7 +190,7 @@ def _check_words(ran: Ran, command: Command) -> None:
     lines = ran.err.splitlines()
     if ran.status and not lines:
         raise Fault("speechless", f"status {ran.status} without a word: {command[0]}")
-    if command[0] == "resize":  # tells the sizes near by before it writes
+    if command[0] == "resize" and ran.status == 1:  # tells the sizes near by before it writes
         lines = lines[-1:]
     if ran.status == 1 and not all(PLACED.match(line) or line.startswith("cardmaker: ") for line in lines):
         raise Fault("speechless", f"no place in {lines[0][:200]!r}")
@@ -210,7 +210,7 @@ def _no_constant(word: str) -> float:
 def _check_files(ran: Ran, command: Command, before: frozenset[str], number: int) -> None:
     """Nothing new but whole cards and pattern files, and nothing at all when the command failed."""
     new = _files(Path.cwd()) - before
-    if ran.status and new and not (command[0] == "card" and ran.status == 1):
+    if ran.status and new and not (command[0] in ("card", "binder") and ran.status == 1):
         raise Fault("left over", f"{command[0]} failed and left {sorted(new)[0]!r}")
     for name in new:
         if name.endswith(".part") or not _is_whole(name, Path(name).read_bytes(), command[0], number):
@@ -221,10 +221,10 @@ def _is_whole(name: str, data: bytes, command: str, number: int) -> bool:
     """A card is one sound page; what a PDF gives back has a plain name; any other file ends with a line."""
     if command == "restore":
         return re.fullmatch(r".*/out/[^/\\]*\.ya?ml", name, re.IGNORECASE) is not None
-    if command != "card":
+    if command not in ("card", "binder"):
         return data.endswith(b"\n")
     whole = data.startswith(b"%PDF-") and data.rstrip().endswith(b"%%EOF")
-    return whole and (number % _OPEN_EVERY != 0 or len(pypdfium2.PdfDocument(data)) == 1)
+    return whole and (command == "binder" or number % _OPEN_EVERY != 0 or len(pypdfium2.PdfDocument(data)) == 1)
 
 
 def _files(folder: Path) -> frozenset[str]:
