@@ -172,3 +172,20 @@ def test_a_very_long_line_that_is_no_yaml_is_refused_at_once(line: str) -> None:
 @pytest.mark.parametrize("text", ["x" * 100_000 + "!", " " * 100_000 + "!", "1 " * 50_000])
 def test_a_very_long_length_is_refused_at_once(text: str) -> None:
     assert seconds("plan", "two-rails", f"--warp={text}") < 2
+
+
+# Binder files
+
+
+def test_a_pattern_that_a_binder_names_twice_stands_in_it_once(capsys: pytest.CaptureFixture[str]) -> None:
+    file = write(
+        "book.yaml", ["title: Book", "layout: six-numbers", "sections: [{title: One, patterns: [wick, wick]}]"]
+    )
+    assert run("binder", file, "--out", "book.pdf") == 0
+    assert "(1 cards" in capsys.readouterr().out
+
+
+def test_a_binder_file_can_be_checked(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run("check", write("book.yaml", ["title: Book", "sections: [{title: One, patterns: [wick]}]"])) == 0
+    assert run("check", write("bare.yaml", ["title: Book", "sections: []"])) == 1
+    assert capsys.readouterr().err.startswith("bare.yaml:2:1: sections: ")
