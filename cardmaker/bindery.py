@@ -240,7 +240,7 @@ def _headings(
         return arranged(entries, binder.by)
     headings, taken = [], set()
     for section, paths in sections.items():
-        mine = [str(path) for path in paths if str(path) in cards and str(path) not in taken]
+        mine = [path for path in dict.fromkeys(map(str, paths)) if path in cards and path not in taken]
         taken.update(mine)
         headings.append(Heading(section.title, tuple(cards[path].entry for path in mine), section.text))
     return tuple(headings)

@@ -11,12 +11,12 @@ from collections.abc import Callable, Sequence
 from fractions import Fraction
 from io import TextIOWrapper
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NoReturn, TextIO
 
 from cardmaker import __version__, workshop
 from cardmaker.nouns.loom import Loom
 from cardmaker.nouns.pattern import Pattern
-from cardmaker.problems import ProblemsFound
+from cardmaker.problems import ProblemsFound, on_one_line
 from cardmaker.reckoning.stripes import MOST_ENDS
 from cardmaker.units import length_mm
 from cardmaker.workshop import Card, WrongUsage
@@ -61,16 +61,21 @@ def main(arguments: Sequence[str] | None = None) -> int:
         _tell(found)
         return PROBLEMS
     except WrongUsage as wrong:
-        print(f"cardmaker: {wrong}", file=sys.stderr)
+        _say(f"cardmaker: {wrong}", sys.stderr)
         return USAGE
     except BrokenPipeError:  # the reader of our output has left, as `head` does
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return DONE
     except OSError as no:
-        print(f"cardmaker: {no}", file=sys.stderr)
+        _say(f"cardmaker: {no if no.filename is None else f'{no.filename}: {no.strerror}'}", sys.stderr)
         return PROBLEMS
     except KeyboardInterrupt:
         return INTERRUPTED
+
+
+def _say(line: str, to: TextIO | None = None) -> None:
+    """One line, whatever the names in it hold."""
+    print(on_one_line(line), file=to)
 
 
 def _tell(found: ProblemsFound) -> None:
@@ -78,9 +83,16 @@ def _tell(found: ProblemsFound) -> None:
         print(problem, file=sys.stderr)
 
 
+class _Parser(argparse.ArgumentParser):
+    """Repeats a wrong argument on one line."""
+
+    def error(self, message: str) -> NoReturn:
+        super().error(on_one_line(message))
+
+
 def _parser(asked: str) -> argparse.ArgumentParser:
     """The parser of all commands, or of the one that is asked for: each takes a millisecond to make."""
-    parser = argparse.ArgumentParser(
+    parser = _Parser(
         prog="cardmaker",
         description="One-page pattern cards for narrow warp-faced tape, reckoned from a short text file.",
         epilog=f"{_NAMES} Try: cardmaker card three-paths",
@@ -219,7 +231,8 @@ def _add_check(commands: Any) -> None:
 
 def _add_new(commands: Any) -> None:
     parser = _command(commands, "new", run_new, "Write a commented pattern file to start from.")
-    parser.add_argument("name", metavar="NAME", help='its title, such as "Harbour Rails"')
+    parser.add_argument("name", nargs="?", metavar="NAME", help='its title, such as "Harbour Rails"')
+    parser.add_argument("--ask", action="store_true", help="ask for title, yarns, stripes and loom, one by one")
     parser.add_argument("--stripes", metavar="STRIPES", help='from left to right, such as "2 blue, 9 white, 2 blue"')
     parser.add_argument("--out", type=Path, default=Path("patterns"), help="the folder to write into (patterns)")
 
@@ -286,7 +299,7 @@ def run_card(options: argparse.Namespace) -> int:
 
 def _sayer(options: argparse.Namespace) -> Callable[[str], None]:
     """Prints what was done, or nothing when only problems are wanted."""
-    return (lambda told: None) if options.quiet else print
+    return (lambda told: None) if options.quiet else _say
 
 
 def _replaces(pattern: Pattern, old: Path | None) -> Replaced | None:
@@ -430,8 +443,18 @@ def run_check(options: argparse.Namespace) -> int:
 
 def run_new(options: argparse.Namespace) -> int:
     """``cardmaker new``: never over a file that is there."""
+    if options.ask and options.stripes:
+        raise WrongUsage("--ask asks for the stripes as well: leave --stripes out.")
+    if options.ask:
+        from cardmaker.asking import ask_for_pattern
+
+        ask_for_pattern(options.name, options.out)
+        return DONE
+    if options.name is None:
+        raise WrongUsage('A new pattern needs a title, such as "Harbour Rails"; or --ask, to be asked for everything.')
     from cardmaker.composing.new_pattern import DEFAULT_STRIPES, new_pattern_text, parsed_stripes, stem_of
     from cardmaker.reading.pattern_file import parse_pattern
+    from cardmaker.reading.source_text import spoken_sign, unwelcome_sign
     from cardmaker.reckoning.stripes import stripe_refusals
     from cardmaker.writing.files import write_whole
 
@@ -439,6 +462,8 @@ def run_new(options: argparse.Namespace) -> int:
         stripes = parsed_stripes(options.stripes or DEFAULT_STRIPES)
     except ValueError as no:
         raise WrongUsage(f"--stripes: {no}") from None
+    if sign := unwelcome_sign(options.name + (options.stripes or "")):
+        raise WrongUsage(f"The sign {spoken_sign(sign)} cannot stand in a pattern file. Leave it out.")
     stem = stem_of(options.name)
     if len(options.name) > LONGEST_TITLE or len(options.name.splitlines()) > 1:
         raise WrongUsage(f"A title is one line of at most {LONGEST_TITLE} letters.")
@@ -452,7 +477,8 @@ def run_new(options: argparse.Namespace) -> int:
     if refusals := stripe_refusals(started.warp):
         raise WrongUsage(f"--stripes: {refusals[0]}")
     write_whole(target, text)
-    print(f"{target}\nNext: change what you like in it, then run: cardmaker card {target}")
+    _say(str(target))
+    _say(f"Next: change what you like in it, then run: cardmaker card {target}")
     return DONE
 
 
@@ -470,17 +496,18 @@ def run_resize(options: argparse.Namespace) -> int:
     pattern = workshop.load_pattern(workshop.find("pattern", options.pattern))
     made = workshop.make_over(pattern, ends=options.ends, width_mm=options.width, yarn=options.yarn)
     for line in made.told:
-        print(line, file=sys.stderr)
+        _say(line, sys.stderr)
     if target is None:
         print(made.text.decode(), end="")
         return DONE
     write_whole(target, made.text)
-    print(f"{target}\nNext: look at what is said at its head, then run: cardmaker card {target}")
+    _say(str(target))
+    _say(f"Next: look at what is said at its head, then run: cardmaker card {target}")
     return DONE
 
 
 def run_list(options: argparse.Namespace) -> int:
     """``cardmaker list``."""
     for line in workshop.listing():
-        print(line)
+        _say(line)
     return DONE

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Iterable, Mapping
 from typing import Final, NamedTuple
 
@@ -57,7 +58,7 @@ class Problem:
     def __str__(self) -> str:
         where = f"{self.where}: " if self.where else ""
         remedy = f" {self.remedy}" if self.remedy else ""
-        return f"{self.file}:{self.place.line}:{self.place.column}: {where}{self.message}{remedy}"
+        return on_one_line(f"{self.file}:{self.place.line}:{self.place.column}: {where}{self.message}{remedy}")
 
 
 class ProblemsFound(Exception):
@@ -77,6 +78,17 @@ class Refusal(Exception):
     def __init__(self, path: KeyPath, message: str, remedy: str = "") -> None:
         self.path, self.message, self.remedy = path, message, remedy
         super().__init__(f"{message} {remedy}".strip())
+
+
+def on_one_line(text: str) -> str:
+    """The text as a terminal may be sent it: a sign that cannot be seen, or moves the cursor, is spelled out.
+
+    Why: a file's name may hold line ends, escape sequences and marks that turn the line round.
+    """
+    if text.isprintable():
+        return text
+    seen = (sign.isprintable() or unicodedata.category(sign) == "Zs" for sign in text)
+    return "".join(sign if plain else f"[U+{ord(sign):04X}]" for sign, plain in zip(text, seen, strict=True))
 
 
 def spoken_path(path: KeyPath) -> str:

@@ -16,6 +16,7 @@ MM_PER_INCH: Final = Fraction(254, 10)
 MM_PER_YARD: Final = 36 * MM_PER_INCH
 GRAMS_PER_POUND: Final = Fraction(45359237, 100000)
 LONGEST_MM: Final = Fraction(1_000_000)  # one kilometre: more is a slip of the pen
+LONGEST_TEXT: Final = 60  # signs of a quantity: far more would only keep the reader busy
 
 _LENGTH_UNITS: Final = {
     "mm": Fraction(1), "cm": Fraction(10), "m": Fraction(1000),
@@ -53,6 +54,8 @@ def number(text: str) -> Fraction:
 
 
 def _quantity(text: str, units: dict[str, Fraction], example: str) -> Fraction:
+    if len(text) > LONGEST_TEXT:
+        raise ValueError(f"'{text[:20]}…' is too long; write it as in {example}")
     found = re.fullmatch(r"\s*(.*?)\s*([A-Za-z]+|[\"″])\s*", text, re.DOTALL)
     if not found or found[2].lower() not in units:
         raise ValueError(f"'{text}' needs a unit, as in {example}")

@@ -339,7 +339,7 @@ def make_over(
     from cardmaker.composing.resized_pattern import resized_text, sizes_told
     from cardmaker.reckoning.new_size import to_ends, to_width, to_yarn
 
-    kind = _yarn_of(yarn) if yarn is not None else None
+    kind = yarn_of(yarn) if yarn is not None else None
     try:
         if kind is not None:
             new = to_yarn(pattern, kind)
@@ -353,7 +353,7 @@ def make_over(
     return MadeOver(text, tuple(sizes_told(new)))
 
 
-def _yarn_of(text: str) -> Yarn:
+def yarn_of(text: str) -> Yarn:
     """``cotton 8/2`` or ``wool 28/2 metric``: fibre, count, and the count's system where the fibre has none of its own.
 
     Raises WrongUsage.

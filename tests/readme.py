@@ -73,8 +73,13 @@ def commands(block: Block) -> list[Command]:
     return found
 
 
-def ran(command: str, folder: Path) -> Done:
-    """Runs a ``cardmaker`` command of the README in ``folder``."""
+def typed(shown: Sequence[str]) -> str:
+    """What is typed in a run that is shown: the lines that begin with ``>``."""
+    return "".join(f"{line[1:].strip()}\n" for line in shown if line.startswith(">"))
+
+
+def ran(command: str, folder: Path, typed: str = "") -> Done:
+    """Runs a ``cardmaker`` command of the README in ``folder``; ``typed`` is what it is answered."""
     program, *arguments = shlex.split(command)
     if program != "cardmaker":
         raise ValueError(f"'{command}' is no command of ours")
@@ -82,6 +87,7 @@ def ran(command: str, folder: Path) -> Done:
         [sys.executable, "-m", "cardmaker", *arguments],
         cwd=folder,
         env={**os.environ, "PYTHONPATH": str(ROOT), "PYTHONUTF8": "1", "COLUMNS": "80"},
+        input=typed,
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
         encoding="utf-8",
@@ -111,7 +117,7 @@ def session(readme: str, folder: Path) -> Iterator[tuple[Command, Done]]:
     for block in blocks(readme):
         if block.kind == "console":
             for command in commands(block):
-                yield command, ran(command.line, folder)
+                yield command, ran(command.line, folder, typed(command.shown))
         elif name := file_named(block):
             target = folder / name
             target.parent.mkdir(parents=True, exist_ok=True)

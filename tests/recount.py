@@ -70,7 +70,7 @@ def lay_ends(pattern: dict[str, Any]) -> list[str]:
     runs = lay(pattern["warp"])
     mirror = pattern.get("mirror")
     if mirror == "last stripe":
-        runs += list(reversed(runs[:-1]))
+        runs += list(reversed(lay(pattern["warp"][:-1])))  # the last item of the list is the middle, as it stands
     elif mirror == "whole":
         runs += list(reversed(runs))
     return [yarn for yarn, count in runs for _ in range(count)]

@@ -30,6 +30,7 @@ FLOORS: Final = {
     "progress": 5,
     "many": 5,
     "classroom": 5,
+    "asking": 5,
     "cli": 5,
     "__main__": 5,
 }

@@ -21,7 +21,7 @@ from cardmaker import workshop
 from cardmaker.composing.aloud import spoken_text
 from cardmaker.composing.card import Composed, Seen, compose_card
 from cardmaker.composing.panels import PANELS, READING_ORDER
-from cardmaker.composing.panels.room import _passes_above
+from cardmaker.composing.panels.cross import _passes_above
 from cardmaker.composing.spelt_out import spelt_out
 from cardmaker.geometry import Box
 from cardmaker.nouns.card_layout import PanelPlace

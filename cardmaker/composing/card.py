@@ -112,9 +112,13 @@ def _fitted(sheet: Sheet, box: Box) -> tuple[Sheet, Fitted]:
             sizes = tightened(sheet.layout.type_sizes, factor)
             trial = replace(sheet, sizes=sizes, give=1 - (1 - factor) * 3)
             try:
-                return trial, fit(trial, rows, PANELS, box, factor)
+                fitted = fit(trial, rows, PANELS, box, factor)
             except DoesNotFit as no:
-                needed = no
+                needed = str(no)
+                continue
+            if fitted.placed or not fitted.left_out:
+                return trial, fitted
+            needed = "has room for none of its panels"
         if (simpler := _simpler(rows)) is None:
             break
         rows = simpler

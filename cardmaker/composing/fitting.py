@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from math import isinf
 
 from cardmaker.composing.ink import COLUMNS, GUTTER
-from cardmaker.composing.sheet import Panel, Room, Sheet
+from cardmaker.composing.sheet import NO_ROOM, Panel, Room, Sheet
 from cardmaker.geometry import Box
 from cardmaker.noun import noun
 from cardmaker.nouns.card_layout import PanelPlace
 
 LEAST_GAP, MOST_GAP = 3.2, 8.0  # between rows
+NARROWEST_MM = 35.0  # no panel is drawn in less: a heading and a heddle of a few spaces find no room there
 
 
 @noun
@@ -30,11 +32,13 @@ class Fitted:
 
 
 class DoesNotFit(Exception):
-    """Even the essential panels are taller than the page: ``needed_mm`` of ``given_mm``."""
+    """Even the essential panels are taller than the page: ``needed_mm`` of ``given_mm``; infinite where one is too
+    narrow to be drawn at any height."""
 
     def __init__(self, needed_mm: float, given_mm: float) -> None:
         self.needed_mm, self.given_mm = needed_mm, given_mm
-        super().__init__(f"needs {needed_mm:.0f} mm of height, has {given_mm:.0f} mm")
+        narrow = "has too little width for one of its panels"
+        super().__init__(narrow if isinf(needed_mm) else f"needs {needed_mm:.0f} mm of height, has {given_mm:.0f} mm")
 
 
 @noun
@@ -107,7 +111,8 @@ class _Setter:
     def _room(self, panel: str, width: float) -> Room:
         key = (panel, width)
         if key not in self._rooms:
-            self._rooms[key] = self._panels[panel].room(self._sheet, width)
+            narrow = width < NARROWEST_MM
+            self._rooms[key] = NO_ROOM if narrow else self._panels[panel].room(self._sheet, width)
         return self._rooms[key]
 
 

@@ -29,6 +29,8 @@ def peg_name(name: str, pegs: PegPlan) -> str:
 
 def route(pegs: PegPlan) -> str:
     """The pegs in the order in which the thread meets them."""
+    if not pegs.cross:
+        return "From home to the far post, round it, and back on the other side: a figure of eight."
     if pegs.kind == "span":
         return "From home past the two cross pegs to the far post, turn, and back."
     stops = ", ".join(name for name in pegs.route[1:-1])
@@ -61,7 +63,8 @@ def walking(pegs: PegPlan, ends: int, units: Units) -> str:
 
 def stack(pegs: PegPlan, units: Units) -> str:
     """How high the ends lie on a cross peg, and what the last one gains."""
-    high = f"Spread in one layer the ends stand about {small_length(pegs.stack_mm, units)} high on each cross peg"
+    where = "cross peg" if pegs.cross else "post"
+    high = f"Spread in one layer the ends stand about {small_length(pegs.stack_mm, units)} high on each {where}"
     if pegs.stack_is_too_high and pegs.stack_limit_mm is not None:
         limit = small_length(pegs.stack_limit_mm, units)
         return f"{high}, more than its {limit}: push them down often, or use longer pegs."
@@ -74,7 +77,12 @@ def distance(length_mm: Fraction, units: Units) -> str:
 
 
 def cross(pegs: PegPlan) -> str:
-    """What to see at the cross."""
+    """What to see at the cross. Two posts alone make it half-way between them (common practice, no source)."""
+    if not pegs.cross:
+        return (
+            "The cross: ends 1, 3, 5 … (full line) and 2, 4, 6 … (dashed) pass each other half-way between the posts. "
+            "Keeper sticks go on both sides of that X."
+        )
     first, second = pegs.cross[:2]
     plain = (
         f"The cross: ends 1, 3, 5 … (full line) pass {first} on one side and {second} on the other; "

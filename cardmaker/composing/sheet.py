@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from math import floor
+from math import floor, inf
 from typing import TYPE_CHECKING, Final
 
 from cardmaker.composing.ink import BLACK, HAIRLINE, HEADING_GAP, OUTLINE, POINT, SOFT, WHITE
@@ -101,6 +101,9 @@ class Room:
 
     least: float
     most: float
+
+
+NO_ROOM: Final = Room(inf, inf)  # what a panel says that cannot be drawn so narrow, however high
 
 
 @noun

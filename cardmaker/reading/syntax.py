@@ -12,6 +12,7 @@ from yaml import MarkedYAMLError
 
 from cardmaker.problems import Place, Problem
 
+LONGEST_KEY: Final = 200  # a key is looked for no farther into a line; one line may be as long as the largest file
 _BARE_COLOUR: Final = re.compile(r":[ \t]+(#[0-9A-Fa-f]{3,8})\b")
 _KEY: Final = re.compile(r"^\s*(?:- +)*([^\s:#'\"\[{][^:#\n]*?):(\S)", re.MULTILINE)
 
@@ -90,7 +91,7 @@ def _sentence(said: str, lines: list[str], place: Place, error: Exception, file:
 def _glued_key(lines: list[str], last: int) -> tuple[int, str, int] | None:
     """The nearest line above that has a key with no space after its colon."""
     for number in range(last, max(0, last - 3), -1):
-        if found := _KEY.match(lines[number - 1]):
+        if found := _KEY.match(lines[number - 1][:LONGEST_KEY]):
             return number, found[1].strip(), found.start(1) + 1
     return None
 

@@ -9,7 +9,7 @@ from cardmaker.composing import heddle_words, spoken, wording
 from cardmaker.composing.ink import ACCENT, BLACK, FAINT, HAIRLINE, HEAVY, OUTLINE, POINT, RULE, SOFT, WHITE
 from cardmaker.composing.roles import figure, paragraph
 from cardmaker.composing.setting import Span, leading
-from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, beside, cap_height, text_height
+from cardmaker.composing.sheet import NO_ROOM, Drawing, Panel, Room, Sheet, beside, cap_height, text_height
 from cardmaker.geometry import Box
 from cardmaker.noun import noun
 from cardmaker.nouns.loom import Loom, Space
@@ -22,6 +22,7 @@ HANG = 3.0  # how far the threads hang below the board
 LEAST_SLOT, MOST_SLOT = 7.6, 18.0
 FOOT = 2.2  # wood below the openings
 FROM_MIDDLE = 3.0  # the flags keep this far from the pencil mark
+NARROWEST_PITCH = 0.7  # from space to space; closer than this nobody can count along it
 BETWEEN = 5.4  # from the back board to the front one, where the pencil mark of the front one stands
 
 
@@ -144,6 +145,8 @@ def _fixed(sheet: Sheet, width: float) -> float:
 
 
 def _room(sheet: Sheet, width: float) -> Room:
+    if _pitch(sheet, width) < NARROWEST_PITCH:
+        return NO_ROOM
     boards = len(_headers(sheet))
     fixed = _fixed(sheet, width)
     return Room(fixed + boards * LEAST_SLOT * max(0.8, sheet.give), fixed + boards * MOST_SLOT / boards**0.5)
@@ -170,11 +173,16 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     return Drawing((*seen, *_words(sheet, Box(box.left, room.bottom, box.width, 0))))
 
 
+def _pitch(sheet: Sheet, width: float) -> float:
+    """From space to space; a back heddle may be threaded one space to the side."""
+    spaces = sheet.plan.loom.spaces + len(_headers(sheet)) - 1
+    return min(WIDEST_PITCH, (width - 2 * _cheek(sheet)) / spaces)
+
+
 def _front_board(sheet: Sheet, body: Box, slot: float, headers: list[float]) -> _Board:
     loom = sheet.plan.loom
     two = len(headers) - 1
-    cheek = _cheek(sheet)
-    pitch = min(WIDEST_PITCH, (body.width - 2 * cheek) / (loom.spaces + two))
+    cheek, pitch = _cheek(sheet), _pitch(sheet, body.width)
     width = pitch * loom.spaces + 2 * cheek
     top = body.top + _flag_height(sheet, body.width) + two * (headers[-1] + slot + FOOT + BETWEEN)
     left = body.left + max(0.0, (body.width - width - two * pitch) / 2)

@@ -8,7 +8,17 @@ from cardmaker.composing import spoken, wording
 from cardmaker.composing.ink import BLACK, HAIRLINE, SOFT
 from cardmaker.composing.roles import figure, paragraph
 from cardmaker.composing.setting import Span, leading
-from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
+from cardmaker.composing.sheet import (
+    NO_ROOM,
+    Drawing,
+    Panel,
+    Room,
+    Sheet,
+    cap_height,
+    headed,
+    heading_height,
+    text_height,
+)
 from cardmaker.composing.weave import pick_height, repeat_of, stamped_face
 from cardmaker.geometry import Box
 from cardmaker.nouns.marks import Face, Line, Mark, Rectangle, Words
@@ -16,6 +26,7 @@ from cardmaker.reckoning.sheds import raised_runs
 
 LEAST_PICKS, MOST_PICKS = 4, 8
 LARGEST_SCALE = 5.0
+NARROWEST_FACE = 8.0  # the tape beside the names of its sheds
 
 
 def _names_width(sheet: Sheet) -> float:
@@ -47,6 +58,8 @@ def _words_height(sheet: Sheet, width: float) -> float:
 
 
 def _room(sheet: Sheet, width: float) -> Room:
+    if width - _names_width(sheet) < NARROWEST_FACE:
+        return NO_ROOM
     pick = pick_height(sheet.face_plan) * _scale(sheet, width)
     fixed = heading_height(sheet) + 1.2 + _words_height(sheet, width)
     least = max(2 * pick, min(LEAST_PICKS * pick, 16.0) * sheet.give)

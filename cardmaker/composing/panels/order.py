@@ -9,7 +9,17 @@ from cardmaker.composing import spoken, wording
 from cardmaker.composing.ink import ACCENT, FAINT, HAIRLINE, OUTLINE, POINT, SOFT
 from cardmaker.composing.roles import figure, paragraph
 from cardmaker.composing.setting import Span, leading
-from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, beside, cap_height, margin_column, text_height
+from cardmaker.composing.sheet import (
+    NO_ROOM,
+    Drawing,
+    Panel,
+    Room,
+    Sheet,
+    beside,
+    cap_height,
+    margin_column,
+    text_height,
+)
 from cardmaker.geometry import Box
 from cardmaker.noun import noun
 from cardmaker.nouns.loom import Space
@@ -69,11 +79,16 @@ def _margin(sheet: Sheet) -> float:
     return margin_column(sheet, wording.ORDER)
 
 
-def _rows(sheet: Sheet, width: float) -> list[list[Segment]]:
+def _most_in_a_row(sheet: Sheet, width: float) -> int:
+    """How many ends a row can show; none where the panel is hardly wider than its margin."""
     narrowest = NARROWEST_CELL
     if any(segment.ends == 1 for segment in sheet.segments):  # their letters may have to stand turned in the cell
         narrowest = max(narrowest, cap_height(sheet.sizes.smallest) + LETTER_ROOM)
-    return rows_of(sheet.segments, min(MOST_IN_A_ROW, int((width - _margin(sheet)) / narrowest)))
+    return min(MOST_IN_A_ROW, int((width - _margin(sheet)) / narrowest))
+
+
+def _rows(sheet: Sheet, width: float) -> list[list[Segment]]:
+    return rows_of(sheet.segments, _most_in_a_row(sheet, width))
 
 
 def _pitch(sheet: Sheet, rows: Sequence[Sequence[Segment]], width: float) -> float:
@@ -111,6 +126,8 @@ def _least_cell(sheet: Sheet, rows: Sequence[Sequence[Segment]], pitch: float) -
 
 
 def _room(sheet: Sheet, width: float) -> Room:
+    if _most_in_a_row(sheet, width) < 1:
+        return NO_ROOM
     rows = _rows(sheet, width)
     pitch = _pitch(sheet, rows, width)
     lines, least = _most_lines(sheet, rows, pitch), _least_cell(sheet, rows, pitch)

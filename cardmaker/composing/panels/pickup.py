@@ -7,13 +7,25 @@ from cardmaker.composing import spoken_bench, wording
 from cardmaker.composing.ink import BLACK, HAIRLINE, OUTLINE
 from cardmaker.composing.roles import figure, paragraph
 from cardmaker.composing.setting import Span
-from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
+from cardmaker.composing.sheet import (
+    NO_ROOM,
+    Drawing,
+    Panel,
+    Room,
+    Sheet,
+    cap_height,
+    headed,
+    heading_height,
+    text_height,
+)
 from cardmaker.composing.table import Column, column_widths, row_height, set_table, table_height
 from cardmaker.composing.weave import picks_drawn
 from cardmaker.geometry import Box
 from cardmaker.nouns.bench import PickupPlan
 from cardmaker.nouns.marks import Mark, Rectangle
 from cardmaker.nouns.pattern import Pickup
+
+NARROWEST_FACE = 8.0  # the picture of the floats beside the table
 
 
 def _pickup(sheet: Sheet) -> tuple[Pickup, PickupPlan]:
@@ -52,7 +64,13 @@ def _words_height(sheet: Sheet, width: float) -> float:
     return 2.0 + text_height(len(sheet.lines(_spans(sheet), sheet.sizes.body, width)), sheet.sizes.body)
 
 
+def _table_width(sheet: Sheet) -> float:
+    return sum(column_widths(sheet, _columns(sheet))) + 2 * 4.0
+
+
 def _room(sheet: Sheet, width: float) -> Room:
+    if width - _table_width(sheet) - 6 < NARROWEST_FACE:
+        return NO_ROOM
     rows = len(_pickup(sheet)[0].rows)
     height = heading_height(sheet) + table_height(rows, sheet) + _words_height(sheet, width)
     return Room(height, height)
@@ -62,7 +80,7 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     marks, body = headed(sheet, box, said.PICKUP)
     pickup, plan = _pickup(sheet)
     columns = _columns(sheet)
-    wide = sum(column_widths(sheet, columns)) + 2 * 4.0
+    wide = _table_width(sheet)
     marks += set_table(sheet, columns, body.left, body.top, wide)
     rule = body.top + row_height(sheet.sizes.small) - 0.8
     step = row_height(sheet.sizes.body)

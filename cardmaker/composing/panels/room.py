@@ -8,18 +8,17 @@ from math import cos, hypot, pi, sin
 from cardmaker.composing import room_words as said
 from cardmaker.composing import spoken_bench
 from cardmaker.composing.ink import ACCENT, BLACK, FAINT, HEAVY, OUTLINE, RULE, SOFT, WHITE
+from cardmaker.composing.panels.cross import cross_height, draw_cross
 from cardmaker.composing.roles import figure, paragraph
 from cardmaker.composing.setting import Span
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
 from cardmaker.geometry import Box
 from cardmaker.noun import noun
 from cardmaker.nouns.marks import Dot, Face, Mark, Path, Rectangle, Step, Words
-from cardmaker.nouns.peg_plan import Arc, Bend, Leg, PegPlan
+from cardmaker.nouns.peg_plan import Arc, Leg, PegPlan
 from cardmaker.nouns.pegs import Peg
 
 LEAST_VIEW, MOST_VIEW = 56.0, 84.0
-CROSS = 15.0  # the height of the cross by itself
-PEG = 1.9  # the radius of a peg drawn there
 NARROW = 120.0  # panels narrower than this stand their parts below each other
 BESIDE = 0.38  # else the cross and the words take this share of the width
 FINEST_ARC = pi / 12  # an arc is drawn in pieces no longer than this
@@ -85,13 +84,8 @@ def _words_height(sheet: Sheet, width: float) -> float:
     return 2.4 + text_height(len(sheet.lines(_spans(sheet), sheet.sizes.body, _beside(width))), sheet.sizes.body)
 
 
-def _cross_height(sheet: Sheet, width: float) -> float:
-    caption = sheet.lines([Span(said.cross(_plan(sheet)))], sheet.sizes.small, _beside(width))
-    return CROSS + 2.2 + text_height(len(caption), sheet.sizes.small)
-
-
 def _room(sheet: Sheet, width: float) -> Room:
-    column = _cross_height(sheet, width) + _words_height(sheet, width)
+    column = cross_height(sheet, _plan(sheet), _beside(width)) + _words_height(sheet, width)
     if width < NARROW:
         fixed = heading_height(sheet) + column
         return Room(fixed + LEAST_VIEW * sheet.give, fixed + MOST_VIEW)
@@ -102,7 +96,7 @@ def _room(sheet: Sheet, width: float) -> Room:
 def _draw(sheet: Sheet, box: Box) -> Drawing:
     pegs = _plan(sheet)
     marks, body = headed(sheet, box, said.ROOM, said.room_aside(pegs))
-    words, cross = _words_height(sheet, box.width), _cross_height(sheet, box.width)
+    words, cross = _words_height(sheet, box.width), cross_height(sheet, pegs, _beside(box.width))
     beside = _beside(box.width)
     if box.width < NARROW:
         view = Box(body.left, body.top, body.width, body.height - words - cross)
@@ -111,7 +105,7 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
         view = Box(body.left, body.top, body.width - beside - 6, body.height)
         column = Box(body.right - beside, body.top, beside, body.height)
     marks.append(figure("pegs", view, _view(sheet, pegs, view), spoken_bench.room(pegs, sheet.units)))
-    marks += _cross(sheet, pegs, Box(column.left, column.top, column.width, cross))
+    marks += draw_cross(sheet, pegs, Box(column.left, column.top, column.width, cross))
     size = sheet.sizes.body
     first = column.top + cross + 2.4 + cap_height(size)
     marks += paragraph(sheet, sheet.lines(_spans(sheet), size, column.width), column.left, first, size, column.width)
@@ -233,55 +227,6 @@ def _distances(sheet: Sheet, pegs: PegPlan, ground: _Ground) -> Iterable[Mark]:
         else:
             yield Rectangle(Box(x - wide / 2 - 0.6, y - cap / 2 - 0.3, wide + 1.2, cap + 0.6), WHITE)
             yield Words(x, y + cap / 2, text, Face.SANS, size, align="middle")
-
-
-def _cross(sheet: Sheet, pegs: PegPlan, box: Box) -> list[Mark]:
-    """The cross by itself, not to scale, and below it what to see there."""
-    size = sheet.sizes.small
-    above = [_passes_above(pegs, name) for name in pegs.cross]
-    room = Box(box.left, box.top, box.width, CROSS)
-    drawn = figure("cross", room, _passes(sheet, pegs, room, above), spoken_bench.cross(pegs, above))
-    caption = sheet.lines([Span(said.cross(pegs))], size, box.width)
-    return [drawn, *paragraph(sheet, caption, box.left, room.bottom + 1.4 + cap_height(size), size, box.width)]
-
-
-def _passes(sheet: Sheet, pegs: PegPlan, box: Box, above: Sequence[bool]) -> Iterable[Mark]:
-    """Two passes round the cross pegs, out and back, and where they cross."""
-    size = sheet.sizes.small
-    y = box.top + CROSS / 2
-    posts = [
-        (name, box.left + box.width * (0.14 + 0.24 * number)) for number, name in enumerate((pegs.home, *pegs.cross))
-    ]
-    out = _pass(posts, above, y, box.right - 0.6)
-    back = _pass(posts, [not side for side in above], y, box.right - 0.6)
-    yield Path(back, stroke=BLACK, width=OUTLINE * 1.5, dash=(1.6, 1.1))
-    yield Path(out, stroke=WHITE, width=OUTLINE * 5)
-    yield Path(out, stroke=BLACK, width=OUTLINE * 2)
-    for name, x in posts:
-        is_home = name == pegs.home
-        yield Dot(x, y, PEG, ACCENT if is_home else WHITE, ACCENT if is_home else BLACK, OUTLINE)
-        yield Words(x, y - PEG - 2.6, said.peg_name(name, pegs), Face.SANS_SEMIBOLD, size, align="middle")
-    for text, side in ((said.OUT, above[-1]), (said.BACK, not above[-1])):
-        yield Words(box.right, y + (-3.8 if side else 3.8 + cap_height(size)), text, Face.SANS, size, align="right")
-
-
-def _passes_above(pegs: PegPlan, name: str) -> bool:
-    """Whether the way out, drawn from left to right, passes above a cross peg: the peg then lies on its right.
-
-    The way back passes on the other side and walks the other way, so the peg lies on the same hand (a drawing): it
-    does not matter which of the two ways touches it.
-    """
-    return next((peg.bend is Bend.RIGHT for peg in pegs.round_trip.passed if peg.name == name), False)
-
-
-def _pass(posts: Sequence[tuple[str, float]], above: Sequence[bool], y: float, right: float) -> tuple[Step, ...]:
-    """One pass from home to the right edge: straight past each peg, a slope where it changes sides."""
-    clear = PEG + 0.55
-    heights = [y + (-clear if side else clear) for side in above]
-    steps: list[Step] = [("move", posts[0][1], heights[0])]
-    for (_, x), height in zip(posts[1:], heights, strict=True):
-        steps += [("line", x - 1.2, height), ("line", x + 1.2, height)]
-    return (*steps, ("line", right, heights[-1]))
 
 
 ROOM = Panel("room", _room, _draw, lambda sheet: sheet.plan.pegs is not None)

@@ -10,7 +10,17 @@ from cardmaker.composing import spoken_bench
 from cardmaker.composing.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, RULE, WHITE
 from cardmaker.composing.roles import figure, paragraph
 from cardmaker.composing.setting import Span
-from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
+from cardmaker.composing.sheet import (
+    NO_ROOM,
+    Drawing,
+    Panel,
+    Room,
+    Sheet,
+    cap_height,
+    headed,
+    heading_height,
+    text_height,
+)
 from cardmaker.composing.table import GAP, Column, column_widths, set_table, table_height
 from cardmaker.geometry import Box
 from cardmaker.nouns.bench import TapeLeft, WarpOnBeam
@@ -19,6 +29,7 @@ from cardmaker.nouns.marks import Dot, Face, Line, Mark, Path, Step, Words
 LEAST_PICTURE, MOST_PICTURE = 30.0, 46.0
 MOST_ROWS = 8
 NARROW = 100.0
+NARROWEST_ROLL = 12.0  # smaller than this its layers run together
 STEPS_A_TURN = 60
 
 
@@ -68,9 +79,25 @@ def _table_height(sheet: Sheet) -> float:
     return table_height(len(told_turns(_beam(sheet).tape_left)), sheet)
 
 
+def _table_width(sheet: Sheet) -> float:
+    return sum(column_widths(sheet, _columns(sheet))) + GAP
+
+
+def _turn_name(sheet: Sheet) -> float:
+    """The width beside the roll where its last turn with sticks is named."""
+    return sheet.wide("turn 00", Face.SANS, sheet.sizes.smallest) + 5
+
+
+def _roll_width(sheet: Sheet, width: float) -> float:
+    """What is left for the roll, beside its turn's name and, where the panel is wide enough, the table."""
+    return width - _turn_name(sheet) - (0.0 if width < NARROW else _table_width(sheet) + 5)
+
+
 def _room(sheet: Sheet, width: float) -> Room:
     """The table beside the roll, or below it where the panel is narrow."""
     table = _table_height(sheet)
+    if _roll_width(sheet, width) < NARROWEST_ROLL or _table_width(sheet) > width:
+        return NO_ROOM
     fixed = heading_height(sheet) + _words_height(sheet, width)
     if width < NARROW:
         fixed += table + 3
@@ -83,7 +110,7 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     marks, body = headed(sheet, box, said.TURNS, said.turns_aside(sheet.plan.loom))
     words, table = _words_height(sheet, box.width), _table_height(sheet)
     columns = _columns(sheet)
-    wide = sum(column_widths(sheet, columns)) + GAP
+    wide = _table_width(sheet)
     if box.width < NARROW:
         roll = Box(body.left, body.top, body.width, body.height - words - table - 3)
         table_marks = set_table(sheet, columns, body.left, roll.bottom + 3, wide)
@@ -100,7 +127,7 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
 
 def _roll(sheet: Sheet, beam: WarpOnBeam, box: Box) -> list[Mark]:
     """The beam's end as one sees it: bare wood in the middle, the warp round it, sticks where they go in."""
-    name = sheet.wide("turn 00", Face.SANS, sheet.sizes.smallest) + 5
+    name = _turn_name(sheet)
     scale = min(box.width - name, box.height) / beam.final_diameter_mm
     across = beam.final_diameter_mm * scale
     x, y = box.left + max(0.0, (box.width - name - across) / 2) + across / 2, box.top + box.height / 2

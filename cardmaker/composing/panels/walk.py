@@ -13,7 +13,17 @@ from cardmaker.composing.palette import Ink
 from cardmaker.composing.panels.order import rows_of
 from cardmaker.composing.roles import figure, paragraph
 from cardmaker.composing.setting import Span
-from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, beside, cap_height, margin_column, text_height
+from cardmaker.composing.sheet import (
+    NO_ROOM,
+    Drawing,
+    Panel,
+    Room,
+    Sheet,
+    beside,
+    cap_height,
+    margin_column,
+    text_height,
+)
 from cardmaker.geometry import Box
 from cardmaker.noun import noun
 from cardmaker.nouns.marks import Dot, Face, Line, Mark, Rectangle, Words
@@ -126,6 +136,8 @@ def _outside(sheet: Sheet, width: float) -> list[tuple[float, float]]:
 
 
 def _room(sheet: Sheet, width: float) -> Room:
+    if _free(sheet, width) < LEAST_STROKE:
+        return NO_ROOM
     outside = _outside(sheet, width)
     fixed = sum(map(sum, outside)) + (len(outside) - 1) * ROW_GAP + _words_height(sheet, width)
     return Room(fixed + len(outside) * 12.0 * sheet.give + 2.0, fixed + len(outside) * 24.0 + 2.0)
