@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import os
 import shutil
 import subprocess
 import sys
@@ -23,8 +24,9 @@ MODULES: Final = tuple(path.stem for path in sorted((ROOT / RECKONING).glob("[!_
 # The tests that ask the reckoning and draw nothing, so that a mutant costs about a second.
 TESTS: Final = (
     *("beam", "bench", "catalogue", "counts", "crimp", "learning", "lengths", "letters", "pace", "peg_plan", "pickup"),
-    *("placement", "rescue", "resizing", "routes", "sheds", "shuttle", "stripes", "telling", "tension", "thread_path"),
-    *("weft", "width", "winding", "yarn_amounts"),
+    *("nearest", "placement", "placement_refusals", "rescue", "resize_command", "resizing", "routes"),
+    *("segments", "sheds", "shuttle", "stripes", "telling", "tension", "thread_path", "walk", "weft", "width"),
+    *("winding", "yarn_amounts"),
 )
 OUTCOMES: Final = {
     **{0: "survived", 5: "survived", 33: "survived"},  # 5 and 33: no test came near it
@@ -37,10 +39,12 @@ def main() -> None:
     asked = _arguments()
     if not asked.known:
         _copy()
-        _mutmut("run", "--max-children", str(asked.children), *_wanted(asked.modules, again=asked.again))
-    for line in _table(asked.modules):
+        wanted = _survivors_of(asked.modules) if asked.again else [f"cardmaker.reckoning.{it}.*" for it in asked.modules]
+        _mutmut("run", "--max-children", str(asked.children), *wanted, first_round=not asked.again)
+    modules = asked.modules or MODULES
+    for line in _table(modules):
         print(line)
-    for module in asked.modules:
+    for module in modules:
         for mutant in _survivors(module):
             shown = subprocess.run(["mutmut", "show", mutant], cwd=WORK, capture_output=True, text=True, check=True)
             print(f"\n{shown.stdout}")
@@ -48,8 +52,8 @@ def main() -> None:
 
 def _arguments() -> argparse.Namespace:
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("modules", nargs="*", default=MODULES, help="modules of the reckoning; all if left out")
-    parser.add_argument("--again", action="store_true", help="try only those that survived, after a test was written")
+    parser.add_argument("modules", nargs="*", help="modules to try from the start; if left out, all that is not known")
+    parser.add_argument("--again", action="store_true", help="try those that survived once more, by all tests")
     parser.add_argument("--known", action="store_true", help="tell what is known, and try nothing")
     parser.add_argument("--children", type=int, default=2, help="how many are tried side by side")
     return parser.parse_args()
@@ -69,18 +73,17 @@ def _copy() -> None:
         "pytest_add_cli_args_test_selection": [*(f"tests/test_{name}.py" for name in TESTS), "tests/published"],
     }
     lines = [f"{key} =\n" + "".join(f"    {value}\n" for value in values) for key, values in listed.items()]
-    (WORK / "setup.cfg").write_text("[mutmut]\n" + "".join(lines) + "timeout_multiplier = 8\n", "utf-8")
+    (WORK / "setup.cfg").write_text("[mutmut]\n" + "".join(lines) + "timeout_multiplier = 2\ntimeout_constant = 5\n", "utf-8")
 
 
-def _wanted(modules: Sequence[str], *, again: bool) -> list[str]:
-    if not again:
-        return [f"cardmaker.reckoning.{module}.*" for module in modules]
-    return [mutant for module in modules for mutant in _survivors(module)] or sys.exit("None survived.")
+def _survivors_of(modules: Sequence[str]) -> list[str]:
+    return [mutant for module in modules or MODULES for mutant in _survivors(module)] or sys.exit("None survived.")
 
 
-def _mutmut(*arguments: str) -> None:
+def _mutmut(*arguments: str, first_round: bool) -> None:
     """At low priority, as it takes long and nobody waits for it."""
-    subprocess.run(["nice", "-n", "10", "mutmut", *arguments], cwd=WORK, check=True)
+    surroundings = {**os.environ, "FIRST_ROUND": "yes" if first_round else ""}
+    subprocess.run(["nice", "-n", "10", "mutmut", *arguments], cwd=WORK, check=True, env=surroundings)
 
 
 def _outcomes(module: str) -> Mapping[str, str]:
