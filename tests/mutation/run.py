@@ -39,7 +39,8 @@ def main() -> None:
     asked = _arguments()
     if not asked.known:
         _copy()
-        wanted = _survivors_of(asked.modules) if asked.again else [f"cardmaker.reckoning.{it}.*" for it in asked.modules]
+        anew = [f"cardmaker.reckoning.{module}.*" for module in asked.modules]
+        wanted = _survivors_of(asked.modules) if asked.again else anew
         _mutmut("run", "--max-children", str(asked.children), *wanted, first_round=not asked.again)
     modules = asked.modules or MODULES
     for line in _table(modules):
@@ -73,7 +74,9 @@ def _copy() -> None:
         "pytest_add_cli_args_test_selection": [*(f"tests/test_{name}.py" for name in TESTS), "tests/published"],
     }
     lines = [f"{key} =\n" + "".join(f"    {value}\n" for value in values) for key, values in listed.items()]
-    (WORK / "setup.cfg").write_text("[mutmut]\n" + "".join(lines) + "timeout_multiplier = 2\ntimeout_constant = 5\n", "utf-8")
+    (WORK / "setup.cfg").write_text(
+        "[mutmut]\n" + "".join(lines) + "timeout_multiplier = 2\ntimeout_constant = 5\n", "utf-8"
+    )
 
 
 def _survivors_of(modules: Sequence[str]) -> list[str]:
