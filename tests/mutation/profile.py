@@ -28,22 +28,18 @@ settings.register_profile(
 settings.load_profile("mutation")
 
 
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Put the module's own tests first, the quickest before the others; on a first round, try no more than those.
+def pytest_configure(config: pytest.Config) -> None:
+    """Of the tests that mutmut names, put the module's own first and quick ones before slow ones.
 
-    A function that no test of its own module asks is tried by all that do ask it.
+    On a first round no others are tried, but for those against published figures. A function that no test of its own
+    module asks is tried by all that do ask it.
     """
     module = os.environ.get("MUTANT_UNDER_TEST", "").removeprefix("cardmaker.reckoning.").split(".")[0]
-    seconds = _seconds()
-    own = {item.nodeid for item in items if item.path.stem.startswith(f"test_{module}")}
+    own = {test for test in config.args if test.startswith(f"tests/test_{module}") and "::" in test}
     if not module or not own:
         return
-    items.sort(key=lambda item: (item.nodeid not in own, seconds.get(item.nodeid, 0.0)))
+    seconds = json.loads(Path("mutmut-stats.json").read_text("utf-8"))["duration_by_test"]
+    asked = sorted(config.args, key=lambda test: (test not in own, seconds.get(test, 0.0)))
     if os.environ.get("FIRST_ROUND"):
-        items[:] = [item for item in items if item.nodeid in own or item.path.parent.name == "published"]
-
-
-def _seconds() -> dict[str, float]:
-    """How long each test took when mutmut tried them all."""
-    notes = Path("mutmut-stats.json")
-    return json.loads(notes.read_text("utf-8"))["duration_by_test"] if notes.exists() else {}
+        asked = [test for test in asked if test in own or test.startswith("tests/published")]
+    config.args[:] = asked

@@ -24,7 +24,7 @@ MODULES: Final = tuple(path.stem for path in sorted((ROOT / RECKONING).glob("[!_
 # The tests that ask the reckoning and draw nothing, so that a mutant costs about a second.
 TESTS: Final = (
     *("beam", "bench", "catalogue", "counts", "crimp", "learning", "lengths", "letters", "pace", "peg_plan", "pickup"),
-    *("nearest", "placement", "placement_refusals", "rescue", "resize_command", "resizing", "routes"),
+    *("mirror", "nearest", "placement", "placement_refusals", "rescue", "resize_command", "resizing", "routes"),
     *("segments", "sheds", "shuttle", "stripes", "telling", "tension", "thread_path", "walk", "weft", "width"),
     *("winding", "yarn_amounts"),
 )
