@@ -124,14 +124,27 @@ def test_a_span_refuses_what_lies_outside_its_distances(yards: float, words: str
     with pytest.raises(Refusal, match=words) as refused:
         plan("two-chairs", yards)
     assert refused.value.path == ("length",)
+    assert refused.value.remedy == "Choose a length between, or other pegs."
+    assert refused.value.message.startswith(f"Two chairs cannot be set for a warp of {yards * 914.4:.0f} mm (")
+    assert refused.value.message.endswith(", its distances run from 914 mm (36.0 in) to 4572 mm (180.0 in).")
+
+
+def test_a_span_that_does_not_say_its_distances_is_refused() -> None:
+    for missing in ({"shortest_mm": None}, {"longest_mm": None}):
+        with pytest.raises(Refusal) as refused:
+            peg_plan(replace(place("two-chairs"), **missing), Fraction(3000), 10, YARN)  # type: ignore[arg-type]
+        assert refused.value.path == ("longest",)
+        assert str(refused.value) == "Two chairs does not say its shortest and longest distance. Add them."
 
 
 def test_a_board_refuses_more_than_its_longest_route() -> None:
     with pytest.raises(Refusal) as refused:
         plan("yard-board", 14)
+    assert refused.value.path == ("length",)
     assert refused.value.message == (
         "Yard board has no route for a warp of 12802 mm (504.0 in); the nearest below is 9467 mm (372.7 in)."
     )
+    assert refused.value.remedy == "Wind one of these, or choose other pegs."
 
 
 def test_with_a_limit_to_the_spare_both_neighbours_are_told() -> None:
@@ -143,28 +156,50 @@ def test_with_a_limit_to_the_spare_both_neighbours_are_told() -> None:
     )
     assert below is not None
     assert above is not None
-    assert f"below is {below.length_mm:.0f} mm" in refused.value.message
-    assert f"above is {above.length_mm:.0f} mm" in refused.value.message
+    inches = [f"{route.length_mm:.0f} mm ({route.length_mm / 25.4:.1f} in)" for route in (below, above)]
+    assert refused.value.message == (
+        "Yard board has no route for a warp of 2652 mm (104.4 in); "
+        f"the nearest below is {inches[0]}, the nearest above is {inches[1]}."
+    )
     assert below.length_mm < wanted < above.length_mm
     assert peg_plan(place("yard-board"), wanted, 31, YARN, most_spare_mm=Fraction(190)).far == "R2"
 
 
 def test_pegs_that_stand_too_near_are_refused() -> None:
     pegs = board({"H": (0, 0), "A": (100, 0), "B": (119, 0), "R": (600, 0)})
-    with pytest.raises(Refusal, match="A and B stand so near"):
+    with pytest.raises(Refusal) as refused:
         peg_plan(pegs, Fraction(500), 10, YARN)
+    assert refused.value.path == ("pegs",)
+    assert str(refused.value) == (
+        "Test board: A and B stand so near that no thread passes between them. "
+        "Set them further apart, or check their places and the diameter."
+    )
+
+
+def test_pegs_just_far_enough_apart_for_the_yarn() -> None:
+    """Pegs of 19 mm, 20 mm from centre to centre: a yarn of 0.9 mm passes between them, one of 1 mm does not."""
+    pegs = board({"H": (0, 0), "A": (100, 0), "B": (200, 0), "R": (600, 12), "L": (616, 0)})
+    assert peg_plan(pegs, Fraction(500), 10, Fraction(9, 10)).far in ("R", "L")
+    with pytest.raises(Refusal, match="R and L stand so near"):
+        peg_plan(pegs, Fraction(500), 10, Fraction(1))
 
 
 def test_a_peg_with_two_tasks_is_refused() -> None:
-    with pytest.raises(Refusal, match="the thread comes to R1 twice"):
+    with pytest.raises(Refusal) as refused:
         peg_plan(replace(zigzag(6), order=("R1", "L1", "R1")), Fraction(500), 10, YARN)
+    assert refused.value.path == ("order",)
+    assert str(refused.value) == "Test board: the thread comes to R1 twice. Name each peg once."
 
 
 def test_a_board_on_which_nothing_can_be_wound_says_so() -> None:
     pegs = board({"H": (0, 0), "A": (100, 0), "B": (200, 0), "R": (-300, 8)})
-    with pytest.raises(Refusal, match="nor any other") as refused:
+    with pytest.raises(Refusal) as refused:
         peg_plan(pegs, Fraction(500), 10, YARN)
     assert refused.value.path == ("pegs",)
+    assert str(refused.value) == (
+        "Test board has no route for a warp of 500 mm (19.7 in), nor any other that can be wound. "
+        "Check where its pegs stand."
+    )
 
 
 def test_a_stack_higher_than_the_peg_piles_up() -> None:
@@ -209,5 +244,8 @@ def test_nowhere_to_wind_gives_every_reason() -> None:
         choose_pegs([place("yard-board"), place("two-chairs")], 14 * MM_PER_YARD, 31, YARN)
     assert "Yard board has no route" in refused.value.message
     assert "Two chairs cannot be set" in refused.value.message
-    with pytest.raises(Refusal, match="nowhere to wind"):
+    assert refused.value.path == ("length",)
+    assert refused.value.remedy == "Choose another length, or add a pegs file."
+    assert ". Two chairs" in refused.value.message
+    with pytest.raises(Refusal, match=r"^There is nowhere to wind\. Choose another length, or add a pegs file\.$"):
         choose_pegs([], 14 * MM_PER_YARD, 31, YARN)

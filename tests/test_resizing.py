@@ -176,11 +176,42 @@ def test_ends_for_a_width_and_for_another_yarn() -> None:
     assert ends_for_yarn(31, Fraction(1, 2), Fraction(65, 100)) == 24
 
 
-def test_nonsense_is_refused() -> None:
-    for runs, wanted in (([], 5), ([("w", 0)], 5), (T08, 0), (T08, MOST_ENDS + 1), ([("w", MOST_ENDS + 1)], 5)):
-        with pytest.raises(ValueError, match=r"."):
-            resized(runs, wanted)
-    with pytest.raises(ValueError, match="width"):
-        ends_for_width(0, 50)
-    with pytest.raises(ValueError, match="diameters"):
-        ends_for_yarn(31, 0, 1)
+def test_ends_are_taken_to_the_nearest_whole_and_never_to_none() -> None:
+    inch = Fraction(254, 10)
+    assert [ends_for_width(inch, per_inch) for per_inch in (Fraction(104, 10), Fraction(105, 10))] == [10, 11]
+    assert ends_for_width(3 * inch, 1) == 3
+    assert ends_for_width(1, 50) == 2  # 1.97
+    assert ends_for_width(Fraction(1, 10), 50) == 1  # 0.2
+    assert [ends_for_yarn(10, thicker, 1) for thicker in (Fraction(104, 100), Fraction(105, 100))] == [10, 11]
+    assert ends_for_yarn(1, 1, 1) == ends_for_yarn(1, 1, 9) == 1
+
+
+@pytest.mark.parametrize(
+    ("runs", "wanted", "told"),
+    [
+        ([], 5, "a stripe list has one run or more, each of one end or more"),
+        ([("w", 0)], 5, "a stripe list has one run or more, each of one end or more"),
+        (T08, 0, "resizing holds for 1 to 600 ends"),
+        (T08, 601, "resizing holds for 1 to 600 ends"),
+        ([("w", 601)], 5, "resizing holds for 1 to 600 ends"),
+    ],
+)
+def test_lists_and_sizes_out_of_range_are_refused(runs: Sequence[StripeRun], wanted: int, told: str) -> None:
+    for answer in (resized, sizes_around):
+        with pytest.raises(ValueError, match=f"^{told}$"):
+            answer(runs, wanted)
+
+
+def test_the_longest_list_and_the_smallest_size() -> None:
+    assert resized([("w", MOST_ENDS)], MOST_ENDS).ends == MOST_ENDS
+    assert resized([("w", MOST_ENDS)], 1).ends == 2
+    assert resized([("w", 1)], 1).runs == (("w", 1),)
+
+
+def test_a_width_and_a_yarn_of_nothing_are_refused() -> None:
+    for width, per_inch in ((0, 50), (10, 0)):
+        with pytest.raises(ValueError, match=r"^a width and its ends per inch are above nought$"):
+            ends_for_width(width, per_inch)
+    for ends, old, new in ((0, 1, 1), (31, 0, 1), (31, 1, 0)):
+        with pytest.raises(ValueError, match=r"^ends and diameters are above nought$"):
+            ends_for_yarn(ends, old, new)

@@ -31,15 +31,15 @@ settings.load_profile("mutation")
 def pytest_configure(config: pytest.Config) -> None:
     """Of the tests that mutmut names, put the module's own first and quick ones before slow ones.
 
-    On a first round no others are tried, but for those against published figures. A function that no test of its own
-    module asks is tried by all that do ask it.
+    On a first round no others are tried, but for those against published figures, unless there are none of its own.
     """
     module = os.environ.get("MUTANT_UNDER_TEST", "").removeprefix("cardmaker.reckoning.").split(".")[0]
-    own = {test for test in config.args if test.startswith(f"tests/test_{module}") and "::" in test}
-    if not module or not own:
+    named = [test for test in config.args if "::" in test]
+    if not module or not named:
         return
+    own = {test for test in named if test.startswith(f"tests/test_{module}")}
     seconds = json.loads(Path("mutmut-stats.json").read_text("utf-8"))["duration_by_test"]
-    asked = sorted(config.args, key=lambda test: (test not in own, seconds.get(test, 0.0)))
-    if os.environ.get("FIRST_ROUND"):
+    asked = sorted(named, key=lambda test: (test not in own, seconds.get(test, 0.0)))
+    if own and os.environ.get("FIRST_ROUND"):
         asked = [test for test in asked if test in own or test.startswith("tests/published")]
     config.args[:] = asked
