@@ -111,7 +111,7 @@ def test_bound_ends_shift_on_another_loom_as_well() -> None:
 
 
 def test_the_colours_with_their_ends_in_holes_and_slots() -> None:
-    """T08 on the Middle box begins in a slot, so the table's two kinds swap; the weft is in no stripe and comes last."""
+    """T08 on the Middle box begins in a slot, so the table's two kinds swap; a weft that is in no stripe comes last."""
     found = planned(linen(ROW["T08"].stripes, weft="Gr"), MIDDLE_BOX)
     assert found.colours == (
         Colour("Re", "Re", 6, 2, 4),
