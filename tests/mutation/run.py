@@ -23,7 +23,19 @@ MODULES: Final = tuple(path.stem for path in sorted((ROOT / RECKONING).glob("[!_
 
 # The tests that ask the reckoning and draw nothing, so that a mutant costs about a second.
 TESTS: Final = (
-    *("beam", "bench", "calculator", "catalogue", "counts", "crimp", "learning", "lengths", "letters", "mirror"),
+    *(
+        "advice",
+        "beam",
+        "bench",
+        "calculator",
+        "catalogue",
+        "counts",
+        "crimp",
+        "learning",
+        "lengths",
+        "letters",
+        "mirror",
+    ),
     *("nearest", "new_size", "pace", "peg_plan", "pickup", "placement", "placement_refusals", "rescue"),
     *("resize_command", "resizing", "routes", "segments", "sheds", "shuttle", "stripes", "telling", "tension"),
     *("thread_path", "walk", "weft", "width", "winding", "yarn_amounts"),
