@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from math import pi, sqrt
 
 import pytest
@@ -32,8 +33,12 @@ def test_three_levels_with_what_they_rest_on() -> None:
     low, working, high = pulls(165.35, 31)
     assert [each.newtons_per_end for each in (low, working, high)] == pytest.approx([0.49605, 0.82675, 1.6535])
     assert working.newtons == pytest.approx(31 * 0.827, abs=0.02)
-    assert (low.status, working.status) == ("common practice, no source", "published")
-    assert high.cn_per_tex == 1.0
+    assert [each.status for each in (low, working, high)] == [
+        "common practice, no source",
+        "published",
+        "common practice, no source",
+    ]
+    assert [each.cn_per_tex for each in (low, working, high)] == [0.3, 0.5, 1.0]
     assert pulls(165.35, 31, 20)[2].cn_per_tex == pytest.approx(2.0)
 
 
@@ -45,6 +50,13 @@ def test_a_stack_of_coins() -> None:
     assert dips[1].dip_mm == pytest.approx(0.196133 * 400 / (4 * dips[1].pull.newtons), rel=1e-3)
     assert dips[0].dip_mm > dips[1].dip_mm > dips[2].dip_mm
     assert dips[0].short_form_error < 0.001
+    assert [each.press_newtons for each in dips] == pytest.approx([0.196133] * 3)
+
+
+def test_a_pull_of_half_the_weight_holds_it_up_at_no_dip_at_all() -> None:
+    low = pulls(165.35, 31)[0]
+    assert coin_dips([replace(low, newtons=stack_n(4, 5) / 2)], 4, 5, 400) == ()
+    assert len(coin_dips([replace(low, newtons=stack_n(4, 5) / 1.99)], 4, 5, 400)) == 1
 
 
 def test_a_stack_too_heavy_for_a_level_is_left_out() -> None:
