@@ -211,6 +211,8 @@ def test_a_longer_way_round_than_was_asked_for() -> None:
     )
     close = planned(made, pegs=(board,), warp_mm=found.pegs.length_mm / Fraction(105, 100))  # a twentieth more: enough
     assert note(close, "longer_route") is None
+    over = planned(made, pegs=(board,), warp_mm=found.pegs.length_mm / Fraction(106, 100))
+    assert note(over, "longer_route") is not None
 
 
 def test_ends_that_stand_higher_than_the_peg() -> None:

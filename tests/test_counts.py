@@ -116,6 +116,8 @@ def test_a_yarn_that_tells_nothing_weighs_nothing_known() -> None:
         ("cotton", "8-2", None, "is not a cotton count", "Write a number, or 20/2, or give yards_per_pound"),
         ("cotton", "8 x 2", None, "is not a cotton count", "20/2"),
         ("linen", "٢٠/٢", None, "is not a linen count", "20/2"),
+        ("linen", "٢٠", None, "is not a linen count", "20/2"),
+        ("linen", "٧٤ x ٢", "tex", "is not a tex count", "74 x 2"),
         ("linen", "20/2/2", None, "is not a linen count", "20/2"),
         ("linen", "-20", None, "is not a linen count", "20/2"),
         ("linen", "74/2", "tex", "is not a tex count", "Write a number, or 74 x 2, or give yards_per_pound"),
@@ -221,6 +223,10 @@ def tex_of(number: Fraction) -> Fraction:
 def test_the_root_is_the_nearest_at_twelve_decimals(number: Fraction) -> None:
     root, half = square_root(number), Fraction(1, 2 * 10**12)
     assert max(root - half, Fraction(0)) ** 2 <= number < (root + half) ** 2
+
+
+def test_the_root_of_two_at_twelve_decimals() -> None:
+    assert square_root(Fraction(2)) == Fraction("1.414213562373")  # 1.41421356237309504880, from memory
 
 
 def test_a_square_has_its_exact_root() -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from fractions import Fraction
-from math import pi, sqrt
+from math import acos, pi, sqrt
 
 import pytest
 from hypothesis import given
@@ -103,6 +103,14 @@ def test_jammed_threads_in_millimetres() -> None:
     assert found.angle_radians == pytest.approx(pi / 3)
     assert found.crimp == pytest.approx(2 * pi / 3 / sqrt(3) - 1)
     assert jammed_curve(2, 2).crimp == pytest.approx(pi / 2 - 1)  # over a straight weft
+
+
+def test_every_jammed_height_has_its_curve_and_rounding_is_no_overlap() -> None:
+    """The angle is that of ``cos θ = 1 − h/D``, and nothing of the length is straight."""
+    for hundredths in range(1, 101):
+        found = jammed_curve(hundredths / 100, 1)
+        assert found.angle_radians == pytest.approx(acos(1 - hundredths / 100), abs=1e-6)
+        assert found.length_mm == pytest.approx(found.angle_radians, abs=1e-6)
 
 
 def test_the_tallest_that_crossings_allow() -> None:

@@ -160,8 +160,11 @@ def test_no_tape_at_all_is_refused(wish: LengthWish, key: str) -> None:
 def test_rounding_up_to_what_is_wound() -> None:
     assert quarter_yards_up(Fraction("2651")) == 3 * MM_PER_YARD  # 104.3 in is 2.90 yd
     assert quarter_yards_up(3 * MM_PER_YARD) == 3 * MM_PER_YARD
+    assert quarter_yards_up(Fraction("2.1") * MM_PER_YARD) == Fraction("2.25") * MM_PER_YARD
+    assert quarter_yards_up(Fraction("2.26") * MM_PER_YARD) == Fraction("2.5") * MM_PER_YARD
     assert tenth_metres_up(Fraction(2651)) == 2700
     assert tenth_metres_up(Fraction(2700)) == 2700
+    assert tenth_metres_up(Fraction(2701)) == 2800
 
 
 shares = some.fractions(min_value=0, max_value="2/5", max_denominator=1000)

@@ -152,6 +152,11 @@ def test_refusals(rows: tuple[PickupRow, ...], path: tuple[str | int, ...], word
     assert (found.path, str(found)) == (("pickup", *path), words)
 
 
+@pytest.mark.parametrize(("row", "words"), [(PickupRow("up"), "stays up"), (PickupRow("down"), "stays down")])
+def test_one_row_alone_holds_nothing(row: PickupRow, words: str) -> None:
+    assert words in str(refused(row))
+
+
 def test_a_pattern_yarn_that_is_not_in_the_warp() -> None:
     found = refused(*ROWS, yarn="green")
     assert (found.path, str(found)) == (("pickup", "pattern_yarn"), "no end of the warp is green.")

@@ -170,6 +170,12 @@ def test_the_figures_come_out_of_the_order_of_the_ends(notation: str, expected: 
     assert drawn(notation) == expected
 
 
+def test_a_repeat_of_up_to_eight_ends_is_seen_as_bars() -> None:
+    eight, nine = figures("abcdefgh" * 2), figures("abcdefghi" * 2)
+    assert [(figure.kind, figure.ends) for figure in eight] == [("bars", 16)]
+    assert [(figure.kind, figure.ends) for figure in nine] == [("dots", 18)]
+
+
 def test_only_bars_that_touch_can_be_out_of_step() -> None:
     assert [figure.out_of_step for figure in figures(yarns_of("ALT(Wh,Bu,4) 4 Re ALT(Bu,Wh,4)"))] == [False] * 3
 
