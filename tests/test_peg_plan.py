@@ -62,6 +62,7 @@ def test_three_yards_on_the_yard_board() -> None:
     assert float(found.centres_mm) == pytest.approx(25.4 * (36 + 2 * sqrt(36**2 + 3**2)), abs=1e-5)
     assert found.centres_mm * Fraction(103, 100) < found.length_mm < found.centres_mm * Fraction(104, 100)
     assert found.spare_mm == found.length_mm - 3 * MM_PER_YARD
+    assert (found.length_mm * 1_000_000).denominator == 1  # rounded to the millionth of a millimetre
     assert found.walking_mm == 31 * found.length_mm
     assert found.guide_string_mm == 3 * MM_PER_YARD
     assert found.distance_mm is None
@@ -237,6 +238,13 @@ def test_the_best_of_several_places() -> None:
     assert choose_pegs([metre], wanted, 31, YARN).title == "Metre board"
     assert choose_pegs([replace(yard, height_mm=Fraction(12)), metre], wanted, 31, YARN).title == "Metre board"
     assert choose_pegs([yard, chairs], 12 * MM_PER_YARD / 2, 31, YARN).title == "Yard board"
+
+
+def test_a_board_may_waste_a_tenth_before_a_span_is_better() -> None:
+    metre, chairs = place("metre-board"), place("two-chairs")
+    given = plan("metre-board", 3).length_mm
+    assert choose_pegs([chairs, metre], given / Fraction(1095, 1000), 31, YARN).title == "Metre board"
+    assert choose_pegs([chairs, metre], given / Fraction(1105, 1000), 31, YARN).title == "Two chairs"
 
 
 def test_nowhere_to_wind_gives_every_reason() -> None:
