@@ -109,6 +109,7 @@ def test_two_pegs_are_wound_in_a_figure_of_eight() -> None:
     r, d = 9.725, float(found.distance_mm)
     assert sqrt(d**2 - 4 * r**2) + r * (pi + 2 * asin(2 * r / d)) == pytest.approx(900, abs=1e-6)
     assert (found.route, found.cross) == (("home", "far"), ())
+    assert [peg.name for peg in found.round_trip.passed] == ["home", "far"]
 
 
 def test_a_span_whose_file_places_its_pegs_keeps_them() -> None:

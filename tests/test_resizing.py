@@ -99,6 +99,40 @@ def test_what_cannot_change_is_made_up_for_by_what_can() -> None:
     assert resized(runs, 200).runs == (*runs[:-1], ("white", 140))
 
 
+def test_a_solid_tape_may_have_any_number() -> None:
+    assert resized([("w", 9)], 10).runs == (("w", 10),)
+    assert [size.ends for size in sizes_around([("w", 9)], 9)] == [7, 8, 9, 10, 11]
+
+
+def test_stripes_that_are_not_the_same_both_ways_keep_their_proportion() -> None:
+    """8, 4 and 12 of 24 ends are 10, 5 and 15 of 30: no stripe in the middle is held to even numbers."""
+    assert lengths(resized([("white", 8), ("blue", 4), ("red", 12)], 30).runs) == [10, 5, 15]
+
+
+def test_mirrored_steps_of_three_yarns_grow_by_whole_turns_on_both_sides() -> None:
+    """Six ends of three yarns change by six, so that their order and their sheds stay: twice that is 19 to 31 ends."""
+    there = [("a", 1), ("b", 1), ("c", 1)]
+    back = there[::-1]
+
+    def mirrored(turns: int) -> tuple[StripeRun, ...]:
+        return (("w", 2), *there * turns, ("d", 3), *back * turns, ("w", 2))
+
+    assert resized(mirrored(2), 31).runs == mirrored(4)
+
+
+def test_bars_that_share_an_end_are_left_as_single_ends() -> None:
+    """Read from the left the block of bars is another one than from the right: so only the doubled ends grow, by two."""
+    shared = [("a", 1), ("b", 1), ("a", 2), ("b", 1), ("a", 1), ("b", 1), ("a", 2), ("b", 1), ("a", 1)]
+    assert lengths(resized(shared, 15).runs) == [1, 1, 4, 1, 1, 1, 4, 1, 1]
+    assert [size.ends for size in sizes_around(shared, 11)] == [11, 15, 19]
+
+
+def test_eight_yarns_in_turn_are_bars_and_nine_are_single_ends() -> None:
+    eight, nine = ([(yarn, 1) for yarn in yarns * 2] for yarns in ("abcdefgh", "abcdefghi"))
+    assert [size.ends for size in sizes_around(eight, 16)] == [16, 24, 32]
+    assert [size.ends for size in sizes_around(nine, 18)] == [18]
+
+
 def test_nothing_but_single_ends_cannot_change() -> None:
     fixed = [("w", 1), ("b", 1), ("r", 1)]
     assert [size.runs for size in sizes_around(fixed, 9)] == [tuple(fixed)]
