@@ -121,7 +121,7 @@ def test_mirrored_steps_of_three_yarns_grow_by_whole_turns_on_both_sides() -> No
 
 
 def test_bars_that_share_an_end_are_left_as_single_ends() -> None:
-    """Read from the left the block of bars is another one than from the right: so only the doubled ends grow, by two."""
+    """The block of bars read from the left is not that read from the right, so only the doubled ends grow, by two."""
     shared = [("a", 1), ("b", 1), ("a", 2), ("b", 1), ("a", 1), ("b", 1), ("a", 2), ("b", 1), ("a", 1)]
     assert lengths(resized(shared, 15).runs) == [1, 1, 4, 1, 1, 1, 4, 1, 1]
     assert [size.ends for size in sizes_around(shared, 11)] == [11, 15, 19]

@@ -100,13 +100,14 @@ def _survivors(module: str) -> list[str]:
 
 
 def _table(modules: Sequence[str]) -> list[str]:
-    """Counts by module, as a table of Markdown. The share counts a mutant that never ends as noticed."""
-    lines = ["| module | mutants | killed | timeout | survived | share |", "|---|--:|--:|--:|--:|--:|"]
+    """Counts by module, as a table of Markdown. The share is of those tried; one that never ends counts as noticed."""
+    heads = ("module", "mutants", "killed", "timeout", "survived", "not tried", "share")
+    lines = ["| " + " | ".join(heads) + " |", "|---" + "|--:" * (len(heads) - 1) + "|"]
     counts = {module: Counter(_outcomes(module).values()) for module in modules}
     for module, count in [*counts.items(), ("all", sum(counts.values(), Counter()))]:
         found = count["killed"] + count["timeout"]
-        share = f"{100 * found / max(count.total(), 1):.1f} %"
-        cells = (module, count.total(), count["killed"], count["timeout"], count["survived"], share)
+        share = f"{100 * found / max(found + count['survived'], 1):.1f} %"
+        cells = (module, count.total(), *(count[outcome] for outcome in heads[2:-1]), share)
         lines.append("| " + " | ".join(map(str, cells)) + " |")
     return lines
 
