@@ -56,6 +56,7 @@ def test_build_up_is_warp_and_its_share_of_the_sticks() -> None:
     wound = warp_on_beam(SMALL, Fraction(1, 2), 2500, 500, Fraction(12, 100), Fraction(3, 100))
     assert wound.build_up_mm == pytest.approx(0.5 + 2 / 3)
     assert wound.turns == pytest.approx(turns_on_beam(2500, 30, 0.5 + 2 / 3))
+    assert wound.let_off == let_off(2500, 500, Fraction(12, 100), SMALL, wound.build_up_mm)
     assert wound.final_diameter_mm == pytest.approx(30 + 2 * wound.turns * (0.5 + 2 / 3))
 
 
@@ -135,13 +136,30 @@ def test_advances_by_hand() -> None:
     assert advances(1000, 200, 95, 0, beam, 0) == 8
     assert advances(1000, 200, 6, 0, beam, 0) == 80
     assert advances(200, 200, 100, 0, beam, 0) == 0
+    assert advances(1000, 0, 6, 0, beam, 0) == 100  # 6 + 99·10 = 996, and the last stop empties the beam
+
+
+def test_advances_with_take_up_by_hand() -> None:
+    """A fifth taken up: 800 mm of warp are 640 mm of tape, and a stop of 10 mm is worth 8.
+
+    A zone of 80 mm takes 10 stops, and 640 mm are 8 zones, so 7 moves. One of 76 mm takes 9 stops, 72 mm:
+    76 + 7·72 = 580, 76 + 8·72 = 652, so 8.
+    """
+    beam = Beam(Fraction(100 / pi), "ratchet", 10)
+    fifth = Fraction(1, 5)
+    assert advances(1000, 200, 80, fifth, beam, 0) == 7
+    assert advances(1000, 200, 76, fifth, beam, 0) == 8
 
 
 def test_a_stop_longer_than_the_zone_is_told() -> None:
     coarse = replace(SMALL, beam=Beam(Fraction(30), "stick", 1))
     assert let_off(2500, 500, 0.12, coarse, 1.0).longer_than_zone
     assert not let_off(2500, 500, 0.12, SMALL, 1.0).longer_than_zone
-    assert let_off(2500, 500, 0.12, replace(SMALL, weaving_zone_mm=None), 1.0).advances is None
+    fine = let_off(2500, 500, 0.12, SMALL, 1.0)
+    assert fine.advances == advances(2500, 500, 80, 0.12, SMALL.beam or BARE_BEAM, 1.0)
+    zoneless = let_off(2500, 500, 0.12, replace(SMALL, weaving_zone_mm=None), 1.0)
+    assert (zoneless.advances, zoneless.longer_than_zone) == (None, False)
+    assert (zoneless.full_mm, zoneless.half_mm) == (fine.full_mm, fine.half_mm)
 
 
 def test_the_strain_of_a_slipped_edge_uses_this_loom() -> None:

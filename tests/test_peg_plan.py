@@ -97,7 +97,7 @@ def test_three_yards_between_chairs() -> None:
     more = 12.9 * (pi + 2 * asin(0.258)) - (100 - sqrt(100**2 - 25.8**2))
     assert float(found.distance_mm) == pytest.approx(3 * 914.4 - more, abs=2e-6)
     assert found.route == ("home", "A", "B", "far")
-    assert found.dimensions[-1].start.name == "home"
+    assert [f"{each.start.name}-{each.stop.name}" for each in found.dimensions] == ["home-A", "A-B", "home-far"]
     assert found.dimensions[-1].clear_mm == found.distance_mm - Fraction(254, 10)
     assert found.round_trip.length_mm / 2 == pytest.approx(3 * 914.4, abs=1e-6)
 
@@ -129,6 +129,22 @@ def test_a_span_refuses_what_lies_outside_its_distances(yards: float, words: str
     assert refused.value.remedy == "Choose a length between, or other pegs."
     assert refused.value.message.startswith(f"Two chairs cannot be set for a warp of {yards * 914.4:.0f} mm (")
     assert refused.value.message.endswith(", its distances run from 914 mm (36.0 in) to 4572 mm (180.0 in).")
+
+
+def test_a_span_may_be_set_to_its_very_longest_and_shortest() -> None:
+    chairs = place("two-chairs")
+    found = plan("two-chairs", 3)
+    for edge in (replace(chairs, longest_mm=found.distance_mm), replace(chairs, shortest_mm=found.distance_mm)):
+        again = peg_plan(edge, 3 * MM_PER_YARD, 31, YARN)
+        assert again.distance_mm == pytest.approx(found.distance_mm, abs=2e-6)
+        assert again.length_mm == 3 * MM_PER_YARD
+
+
+def test_a_span_has_its_cross_where_there_is_room_for_three_steps() -> None:
+    """Posts of 20 mm: the cross stands 100 and 200 mm from home, so the far post must be 300 mm away."""
+    span = Pegs("S", "s", "span", (), Fraction(20), None, "", (), (), Fraction(300), Fraction(5000))
+    assert peg_plan(span, Fraction(900), 10, YARN).cross == ("A", "B")
+    assert peg_plan(replace(span, shortest_mm=Fraction(299)), Fraction(900), 10, YARN).cross == ()
 
 
 def test_a_span_that_does_not_say_its_distances_is_refused() -> None:
@@ -216,6 +232,7 @@ def test_a_stack_higher_than_the_peg_piles_up() -> None:
     spread, heaped = found.pile_up_mm
     assert float(spread) == pytest.approx(0.4 * found.round_trip.wrap / 2, abs=1e-6)
     assert heaped / 299 == pytest.approx(spread, abs=1e-6)
+    assert set(peg_plan(zigzag(6), Fraction(2000), 1, YARN).pile_up_mm) == {Fraction(0)}
     few = peg_plan(zigzag(6), Fraction(2000), 250, YARN)
     assert few.pile_up_mm[0] == 0
     assert not few.stack_is_too_high
