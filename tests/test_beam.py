@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
 from math import pi
@@ -41,6 +42,12 @@ SMALL = Loom(
     weaving_zone_mm=(Fraction(50), Fraction(130)),
 )
 BARE_BEAM = Beam(Fraction(30), "ratchet", 8)
+BEAMLESS = replace(SMALL, beam=None)
+
+TURNS = "a beam needs a diameter, and neither warp nor build-up can be negative"
+ON_TURNS = "a beam needs a diameter, and neither turns nor build-up can be negative"
+LAYER = "ends, diameter and spread must be above nought, and the fill a share of one"
+BUMP = "the roll must have a radius and the stick no negative thickness or breadth"
 
 
 def test_build_up_is_warp_and_its_share_of_the_sticks() -> None:
@@ -49,6 +56,7 @@ def test_build_up_is_warp_and_its_share_of_the_sticks() -> None:
     wound = warp_on_beam(SMALL, Fraction(1, 2), 2500, 500, Fraction(12, 100), Fraction(3, 100))
     assert wound.build_up_mm == pytest.approx(0.5 + 2 / 3)
     assert wound.turns == pytest.approx(turns_on_beam(2500, 30, 0.5 + 2 / 3))
+    assert wound.let_off == let_off(2500, 500, Fraction(12, 100), SMALL, wound.build_up_mm)
     assert wound.final_diameter_mm == pytest.approx(30 + 2 * wound.turns * (0.5 + 2 / 3))
 
 
@@ -128,13 +136,30 @@ def test_advances_by_hand() -> None:
     assert advances(1000, 200, 95, 0, beam, 0) == 8
     assert advances(1000, 200, 6, 0, beam, 0) == 80
     assert advances(200, 200, 100, 0, beam, 0) == 0
+    assert advances(1000, 0, 6, 0, beam, 0) == 100  # 6 + 99·10 = 996, and the last stop empties the beam
+
+
+def test_advances_with_take_up_by_hand() -> None:
+    """A fifth taken up: 800 mm of warp are 640 mm of tape, and a stop of 10 mm is worth 8.
+
+    A zone of 80 mm takes 10 stops, and 640 mm are 8 zones, so 7 moves. One of 76 mm takes 9 stops, 72 mm:
+    76 + 7·72 = 580, 76 + 8·72 = 652, so 8.
+    """
+    beam = Beam(Fraction(100 / pi), "ratchet", 10)
+    fifth = Fraction(1, 5)
+    assert advances(1000, 200, 80, fifth, beam, 0) == 7
+    assert advances(1000, 200, 76, fifth, beam, 0) == 8
 
 
 def test_a_stop_longer_than_the_zone_is_told() -> None:
     coarse = replace(SMALL, beam=Beam(Fraction(30), "stick", 1))
     assert let_off(2500, 500, 0.12, coarse, 1.0).longer_than_zone
     assert not let_off(2500, 500, 0.12, SMALL, 1.0).longer_than_zone
-    assert let_off(2500, 500, 0.12, replace(SMALL, weaving_zone_mm=None), 1.0).advances is None
+    fine = let_off(2500, 500, 0.12, SMALL, 1.0)
+    assert fine.advances == advances(2500, 500, 80, 0.12, SMALL.beam or BARE_BEAM, 1.0)
+    zoneless = let_off(2500, 500, 0.12, replace(SMALL, weaving_zone_mm=None), 1.0)
+    assert (zoneless.advances, zoneless.longer_than_zone) == (None, False)
+    assert (zoneless.full_mm, zoneless.half_mm) == (fine.full_mm, fine.half_mm)
 
 
 def test_the_strain_of_a_slipped_edge_uses_this_loom() -> None:
@@ -179,21 +204,42 @@ def test_turns_and_their_inverse(warp: float, bare: float, build_up: float, more
 
 
 @pytest.mark.parametrize(
-    "wrong",
+    ("wrong", "told"),
     [
-        lambda: turns_on_beam(-1, 30, 1),
-        lambda: turns_on_beam(1, 0, 1),
-        lambda: warp_on_turns_mm(-1, 30, 1),
-        lambda: warp_layer_mm(0, 0.5, 10),
-        lambda: warp_layer_mm(5, 0.5, 10, 1.2),
-        lambda: stick_turns(5, 0),
-        lambda: advances(1000, 100, 0, 0, BARE_BEAM, 1),
-        lambda: slipped_edge_strain(-1, 5, 30, 1),
-        lambda: bump_mm(0, 1),
-        lambda: warp_on_beam(replace(SMALL, beam=None), 0.5, 2500, 500, 0.1, 0),
+        (lambda: turns_on_beam(-1, 30, 1), TURNS),
+        (lambda: turns_on_beam(1, 0, 1), TURNS),
+        (lambda: turns_on_beam(1, 30, -1), TURNS),
+        (lambda: warp_on_turns_mm(-1, 30, 1), ON_TURNS),
+        (lambda: warp_on_turns_mm(1, 0, 1), ON_TURNS),
+        (lambda: warp_on_turns_mm(1, 30, -1), ON_TURNS),
+        (lambda: warp_layer_mm(0, 0.5, 10), LAYER),
+        (lambda: warp_layer_mm(5, 0, 10), LAYER),
+        (lambda: warp_layer_mm(5, 0.5, 0), LAYER),
+        (lambda: warp_layer_mm(5, 1, 10, 0), LAYER),
+        (lambda: warp_layer_mm(5, 1, 10, 1.2), LAYER),
+        (lambda: stick_turns(5, 0), "sticks go in every whole number of turns, 1 or more"),
+        (lambda: advances(1000, 100, 0, 0, BARE_BEAM, 1), "the weaving zone must be above nought"),
+        (lambda: slipped_edge_strain(-1, 5, 30, 1), "an edge drops by nought or more, over more than no turns"),
+        (lambda: slipped_edge_strain(2, 0, 30, 1), "an edge drops by nought or more, over more than no turns"),
+        (lambda: bump_mm(0, 1), BUMP),
+        (lambda: bump_mm(16, -1, 15), BUMP),
+        (lambda: bump_mm(16, 2, -1), BUMP),
+        (lambda: warp_on_beam(BEAMLESS, 0.5, 2500, 500, 0.1, 0), "Small box has no beam in its file"),
     ],
 )
-def test_nonsense_is_refused(wrong: object) -> None:
-    assert callable(wrong)
-    with pytest.raises(ValueError, match=r"."):
+def test_nonsense_is_refused(wrong: Callable[[], object], told: str) -> None:
+    with pytest.raises(ValueError, match=f"^{told}$"):
         wrong()
+
+
+def test_what_is_barely_sensible_is_reckoned() -> None:
+    assert bump_mm(16, 0) == 0  # no stick at all
+    assert bump_mm(1, 0.2) > 0  # a rod of 2 mm
+    assert turns_on_beam(0, 30, 0) == 0
+    assert turns_on_beam(pi, 1, 0) == pytest.approx(1)  # once round a rod of 1 mm
+    assert warp_on_turns_mm(0, 30, 0) == 0
+    assert warp_on_turns_mm(1, 1, 0) == pytest.approx(pi)
+    assert warp_layer_mm(1, 0.5, 0.5) == 0.5
+    assert slipped_edge_strain(0, 5, 30, 1) == 0
+    assert slipped_edge_strain(2, 1, 30, 2) == pytest.approx(4 / 32)  # 2 mm of a mean radius of 16
+    assert tape_from_mm(500, 500, 0.12, 0.03) == 0

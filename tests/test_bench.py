@@ -17,7 +17,7 @@ from cardmaker.nouns.pegs import Pegs
 from cardmaker.nouns.plan import Plan
 from cardmaker.problems import Refusal
 from cardmaker.reading.files import read_loom, read_pattern, read_pegs
-from cardmaker.reckoning.at_bench import thickness_mm
+from cardmaker.reckoning.at_bench import diameters, thickness_mm
 from cardmaker.reckoning.calculator import make_plan
 from cardmaker.reckoning.peg_plan import choose_pegs
 from cardmaker.units import MM_PER_INCH, MM_PER_YARD
@@ -206,6 +206,14 @@ def test_a_yarn_that_nothing_weighs_has_no_pull() -> None:
     found = plan(Pattern("Wrapped", "wrapped", (wrapped,), (Stripe("wool", 15),)))
     assert found.tension is None
     assert found.beam is not None
+
+
+def test_one_yarn_of_unknown_thickness_leaves_the_beam_out() -> None:
+    known, unknown = Yarn("linen", "linen", "20/2"), Yarn("wool", "wool")
+    pattern = Pattern("Two", "two", (known, unknown), (Stripe("linen", 9), Stripe("wool", 1)), width_mm=Fraction(10))
+    assert diameters(pattern, ("linen", "wool")) is None
+    assert diameters(pattern, ("linen",)) == {"linen": thickness_mm(known)}
+    assert plan(pattern).beam is None
 
 
 def test_thickness_goes_back_the_way_of_the_width() -> None:

@@ -12,6 +12,7 @@ from hypothesis import strategies as some
 from cardmaker.nouns.pattern import CountSystem, Fibre, Package, Pattern, SecondYarn, Stripe, Yarn
 from cardmaker.problems import Refusal, spoken_path
 from cardmaker.reckoning.counts import (
+    METRES_PER_KG_PER_YARD_PER_POUND,
     count_refusals,
     metres_per_kg,
     metres_per_kg_of,
@@ -66,6 +67,9 @@ def test_counts_become_yards_per_pound(fibre: Fibre, count: str, system: CountSy
         ("29.5 x 2", "tex", Fraction(59)),
         ("90", "denier", Fraction(10)),
         ("90 x 3", "denier", Fraction(30)),
+        # here the plies are told by the sign, and may well be many: 4 * 3, and 18 * 15 denier
+        ("4 x 3", "tex", Fraction(12)),
+        ("18 x 15", "denier", Fraction(30)),
     ],
 )
 def test_counts_become_tex(count: str, system: CountSystem, expected: Fraction) -> None:
@@ -109,12 +113,14 @@ def test_a_yarn_that_tells_nothing_weighs_nothing_known() -> None:
         ("cotton", "0/2", None, "nought", "yards_per_pound"),
         ("cotton", "8/0", None, "nought", "yards_per_pound"),
         ("cotton", "0", None, "nought", "yards_per_pound"),
-        ("cotton", "8-2", None, "is not a cotton count", "20/2"),
+        ("cotton", "8-2", None, "is not a cotton count", "Write a number, or 20/2, or give yards_per_pound"),
         ("cotton", "8 x 2", None, "is not a cotton count", "20/2"),
         ("linen", "٢٠/٢", None, "is not a linen count", "20/2"),
+        ("linen", "٢٠", None, "is not a linen count", "20/2"),
+        ("linen", "٧٤ x ٢", "tex", "is not a tex count", "74 x 2"),
         ("linen", "20/2/2", None, "is not a linen count", "20/2"),
         ("linen", "-20", None, "is not a linen count", "20/2"),
-        ("linen", "74/2", "tex", "is not a tex count", "74 x 2"),
+        ("linen", "74/2", "tex", "is not a tex count", "Write a number, or 74 x 2, or give yards_per_pound"),
         ("silk", "60/2", "cotton", "before or after twisting", "finished yarn alone"),
     ],
 )
@@ -141,6 +147,18 @@ def test_a_label_that_says_two_things_is_refused() -> None:
     assert metres_per_kg(label) == 6000
     with pytest.raises(Refusal, match="3000 yards per pound are 6048 metres per kg, but metres_per_kg says 6200"):
         metres_per_kg(replace(label, metres_per_kg=Fraction(6200)))
+    with pytest.raises(Refusal) as refused:
+        metres_per_kg(replace(label, metres_per_kg=Fraction(6200)))
+    assert refused.value.path == ("yarns", "white", "yards_per_pound")
+    assert refused.value.remedy == "Keep the one that the label says."
+
+
+def test_two_label_figures_may_differ_by_two_per_cent_and_no_more() -> None:
+    thousand = 1000 * METRES_PER_KG_PER_YARD_PER_POUND  # what 1000 yards per pound are in metres per kilogram
+    label = replace(yarn("linen", ""), yards_per_pound=Fraction(1020), metres_per_kg=thousand)
+    assert metres_per_kg(label) == thousand
+    with pytest.raises(Refusal):
+        metres_per_kg(replace(label, yards_per_pound=Fraction(1021)))
 
 
 def test_all_refusals_of_a_pattern_are_collected_with_their_keys() -> None:
@@ -153,6 +171,13 @@ def test_all_refusals_of_a_pattern_are_collected_with_their_keys() -> None:
     )
     spoken = [spoken_path(refusal.path) for refusal in count_refusals(pattern)]
     assert spoken == ["yarns.white.count", "second_yarns item 1.yarns.white.system"]
+    assert [str(refusal) for refusal in count_refusals(pattern)] == [
+        "Count 2/8 has its smaller figure first; in linen and cotton the size stands before the plies. "
+        "Write 8/2 if that is meant, or give yards_per_pound or metres_per_kg from the label.",
+        "Count 22/2 of wool yarn does not say which system it is in. "
+        "Say system: linen, cotton, worsted, woollen run, metric, tex or denier, "
+        "or give yards_per_pound or metres_per_kg from the label.",
+    ]
     assert count_refusals(replace(pattern, yarns=(yarn("cotton", "8/2"),), second_yarns=())) == ()
 
 
@@ -164,6 +189,14 @@ def test_contraction_shortens_a_plied_yarn_only() -> None:
     assert metres_per_kg(single, Fraction(5, 100)) == metres_per_kg(single)
     labelled = replace(two_ply, metres_per_kg=Fraction(6500))
     assert metres_per_kg(labelled, Fraction(5, 100)) == 6500
+
+
+@pytest.mark.parametrize(
+    ("system", "metres", "number"),
+    [("tex", 50_000, 20), ("denier", 100_000, 90), ("metric", 14_000, 14)],  # 1000 m of 20 g, 9000 m of 90 g, by hand
+)
+def test_the_number_of_a_yarn_that_is_weighed(system: CountSystem, metres: int, number: int) -> None:
+    assert number_in(system, Fraction(metres)) == number
 
 
 @given(some.sampled_from(SYSTEMS), some.fractions(min_value="1/10", max_value=10_000))
@@ -190,6 +223,10 @@ def tex_of(number: Fraction) -> Fraction:
 def test_the_root_is_the_nearest_at_twelve_decimals(number: Fraction) -> None:
     root, half = square_root(number), Fraction(1, 2 * 10**12)
     assert max(root - half, Fraction(0)) ** 2 <= number < (root + half) ** 2
+
+
+def test_the_root_of_two_at_twelve_decimals() -> None:
+    assert square_root(Fraction(2)) == Fraction("1.414213562373")  # 1.41421356237309504880, from memory
 
 
 def test_a_square_has_its_exact_root() -> None:

@@ -93,6 +93,17 @@ def test_a_loom_may_be_named_by_its_title() -> None:
     assert taught(replace(RECORD, loom="Middle Box")).take_up is not None
 
 
+@pytest.mark.parametrize("record", [replace(RECORD, warp_mm=None), replace(RECORD, tape_mm=None)])
+def test_a_warp_or_a_tape_alone_tells_no_take_up(record: Measurement) -> None:
+    assert taught(record).take_up is None
+
+
+def test_the_shortest_warp_teaches_too() -> None:
+    """501 mm of warp with 500 left over: 1 mm was woven, and half a millimetre of tape is 0.5/0.97 of it."""
+    lesson = taught(replace(RECORD, warp_mm=Fraction(501), leftover_mm=Fraction(500), tape_mm=Fraction(1, 2)))
+    assert lesson.take_up == 1 - Fraction(50, 97)
+
+
 def test_no_records_teach_nothing() -> None:
     assert learned(replace(TAPE, measured=()), LOOM, 31) is None
     assert learned(replace(TAPE, measured=(Measurement("2026-10-03", note="went well"),)), LOOM, 31) is None
@@ -101,10 +112,10 @@ def test_no_records_teach_nothing() -> None:
 @pytest.mark.parametrize(
     ("record", "remedy"),
     [
-        (replace(RECORD, tape_mm=90 * INCH), "Add leftover"),
-        (replace(RECORD, warp_mm=20 * INCH), "Add leftover"),
-        (replace(RECORD, warp_mm=20 * INCH, tape_mm=Fraction(0)), "Add leftover"),
-        (replace(RECORD, tape_mm=90 * INCH, leftover_mm=20 * INCH), "Check the lengths"),
+        (replace(RECORD, tape_mm=90 * INCH), "Add leftover: the warp that was not woven."),
+        (replace(RECORD, warp_mm=20 * INCH), "Add leftover: the warp that was not woven."),
+        (replace(RECORD, warp_mm=20 * INCH, tape_mm=Fraction(0)), "Add leftover: the warp that was not woven."),
+        (replace(RECORD, tape_mm=90 * INCH, leftover_mm=20 * INCH), "Check the lengths."),
     ],
 )
 def test_more_tape_than_warp_is_refused_with_the_numbers(record: Measurement, remedy: str) -> None:
@@ -112,7 +123,7 @@ def test_more_tape_than_warp_is_refused_with_the_numbers(record: Measurement, re
         taught(Measurement("2026-01-01"), record)
     assert refused.value.path == ("measured", 1, "tape")
     assert "20.0 in of waste" in refused.value.message
-    assert remedy in refused.value.remedy
+    assert refused.value.remedy == remedy
 
 
 shares = some.fractions(min_value=0, max_value="2/5", max_denominator=1000)

@@ -66,6 +66,7 @@ def test_a_yard_and_a_half_is_a_short_warp() -> None:
     assert found.wind_mm == found.warp_mm == 54 * INCH
     assert found.asked == "warp"
     assert found.finished_mm == found.tape_from_warp_mm
+    assert in_inches(found.on_loom_mm) == in_inches(found.woven_mm) == 29.9  # (54 - 20) * 0.88
     assert is_short(found)
 
 
@@ -135,17 +136,35 @@ def test_the_commonest_fibre_decides_the_usual_shrinkage() -> None:
     assert lengths(replace(mixed, warp=(Stripe("edge", 3), Stripe("white", 8))), LOOM).shrinkage == share(8)
 
 
-@pytest.mark.parametrize("wish", [LengthWish(finished_mm=Fraction(0)), LengthWish(pieces=(Piece("tie", Fraction(0)),))])
-def test_no_tape_at_all_is_refused(wish: LengthWish) -> None:
-    with pytest.raises(Refusal, match="no tape at all"):
+def test_a_warp_is_short_when_less_than_sixty_per_cent_of_it_becomes_tape() -> None:
+    plain = pattern(LengthWish(take_up=share(0), shrinkage=share(0)))
+    loom = replace(LOOM, waste_mm=Fraction(400))
+    assert not is_short(lengths(plain, loom, warp_mm=Fraction(1000)))  # 600 of 1000
+    assert is_short(lengths(plain, loom, warp_mm=Fraction(999)))  # 599 of 999
+
+
+@pytest.mark.parametrize(
+    ("wish", "key"),
+    [
+        (LengthWish(finished_mm=Fraction(0)), "finished"),
+        (LengthWish(pieces=(Piece("tie", Fraction(0)),)), "pieces"),
+    ],
+)
+def test_no_tape_at_all_is_refused(wish: LengthWish, key: str) -> None:
+    with pytest.raises(Refusal) as refused:
         lengths(pattern(wish), LOOM)
+    assert refused.value.path == ("length", key)
+    assert str(refused.value) == "This asks for no tape at all. Give a length, as in 72 in or 1.8 m."
 
 
 def test_rounding_up_to_what_is_wound() -> None:
     assert quarter_yards_up(Fraction("2651")) == 3 * MM_PER_YARD  # 104.3 in is 2.90 yd
     assert quarter_yards_up(3 * MM_PER_YARD) == 3 * MM_PER_YARD
+    assert quarter_yards_up(Fraction("2.1") * MM_PER_YARD) == Fraction("2.25") * MM_PER_YARD
+    assert quarter_yards_up(Fraction("2.26") * MM_PER_YARD) == Fraction("2.5") * MM_PER_YARD
     assert tenth_metres_up(Fraction(2651)) == 2700
     assert tenth_metres_up(Fraction(2700)) == 2700
+    assert tenth_metres_up(Fraction(2701)) == 2800
 
 
 shares = some.fractions(min_value=0, max_value="2/5", max_denominator=1000)

@@ -49,3 +49,4 @@ def test_no_two_are_alike_even_without_capitals(names: list[str]) -> None:
 def test_a_thousand_yarns_of_one_name_still_differ() -> None:
     found = letters([f"white {'!' * number}" for number in range(1200)])
     assert len({code.casefold() for code in found.values()}) == 1200
+    assert next(code for code in found.values() if len(code) > 2) == "W10"  # the first that two letters cannot name

@@ -67,9 +67,57 @@ def test_no_time_to_weave_is_no_warp() -> None:
 
 
 def test_nonsense_is_refused() -> None:
-    with pytest.raises(ValueError, match="pace"):
-        pace(10, 0)
-    with pytest.raises(ValueError, match="tape"):
-        picks_in(-1, 14)
+    for picks, a_minute in ((10, 0), (-1, 10)):
+        with pytest.raises(ValueError, match=r"^picks are nought or more, and the pace above nought$"):
+            pace(picks, a_minute)
+    for length, an_inch in ((-1, 14), (10, 0)):
+        with pytest.raises(
+            ValueError, match=r"^tape cannot be shorter than nothing, and picks per inch are above nought$"
+        ):
+            picks_in(length, an_inch)
     with pytest.raises(ValueError, match="times"):
         planned(-1, 10)
+
+
+ONE_MINUTE = {
+    "session_minutes": 1,
+    "ends": 1,
+    "winding_seconds_per_end": 0,
+    "threading_seconds_per_end": 0,
+    "fixed_minutes": 0,
+    "picks": 0,
+    "picks_per_minute": 1,
+    "picks_per_inch": 1,
+}
+
+
+@pytest.mark.parametrize(
+    ("key", "wrong"),
+    [
+        ("session_minutes", -1),
+        ("ends", 0),
+        ("winding_seconds_per_end", -1),
+        ("threading_seconds_per_end", -1),
+        ("fixed_minutes", -1),
+        ("picks_per_inch", 0),
+        ("take_up", -1),
+        ("take_up", 1),
+        ("waste_mm", -1),
+    ],
+)
+def test_every_time_and_count_of_a_session_must_be_sensible(key: str, wrong: int) -> None:
+    told = "times and waste are nought or more, ends and picks above nought, take-up a share of one"
+    with pytest.raises(ValueError, match=f"^{told}$"):
+        session_plan(**{**ONE_MINUTE, key: wrong})
+
+
+def test_a_minute_to_weave_one_pick_in() -> None:
+    """No take-up and no waste: one pick, an inch of tape, an inch of warp. By hand."""
+    assert session_plan(**ONE_MINUTE) == SessionPlan(1, 0, 0, 0, 0, 1, 25.4, 25.4)
+
+
+def test_one_pick_an_inch_and_slow_weaving() -> None:
+    assert picks_in(MM_PER_INCH, 1) == 1
+    assert picks_in(MM_PER_INCH, Fraction(1, 2)) == 1
+    assert pace(1, Fraction(1, 2)).minutes == 2
+    assert pace(0, 1).minutes == 0

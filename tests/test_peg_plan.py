@@ -62,6 +62,7 @@ def test_three_yards_on_the_yard_board() -> None:
     assert float(found.centres_mm) == pytest.approx(25.4 * (36 + 2 * sqrt(36**2 + 3**2)), abs=1e-5)
     assert found.centres_mm * Fraction(103, 100) < found.length_mm < found.centres_mm * Fraction(104, 100)
     assert found.spare_mm == found.length_mm - 3 * MM_PER_YARD
+    assert (found.length_mm * 1_000_000).denominator == 1  # rounded to the millionth of a millimetre
     assert found.walking_mm == 31 * found.length_mm
     assert found.guide_string_mm == 3 * MM_PER_YARD
     assert found.distance_mm is None
@@ -96,7 +97,7 @@ def test_three_yards_between_chairs() -> None:
     more = 12.9 * (pi + 2 * asin(0.258)) - (100 - sqrt(100**2 - 25.8**2))
     assert float(found.distance_mm) == pytest.approx(3 * 914.4 - more, abs=2e-6)
     assert found.route == ("home", "A", "B", "far")
-    assert found.dimensions[-1].start.name == "home"
+    assert [f"{each.start.name}-{each.stop.name}" for each in found.dimensions] == ["home-A", "A-B", "home-far"]
     assert found.dimensions[-1].clear_mm == found.distance_mm - Fraction(254, 10)
     assert found.round_trip.length_mm / 2 == pytest.approx(3 * 914.4, abs=1e-6)
 
@@ -108,6 +109,7 @@ def test_two_pegs_are_wound_in_a_figure_of_eight() -> None:
     r, d = 9.725, float(found.distance_mm)
     assert sqrt(d**2 - 4 * r**2) + r * (pi + 2 * asin(2 * r / d)) == pytest.approx(900, abs=1e-6)
     assert (found.route, found.cross) == (("home", "far"), ())
+    assert [peg.name for peg in found.round_trip.passed] == ["home", "far"]
 
 
 def test_a_span_whose_file_places_its_pegs_keeps_them() -> None:
@@ -124,14 +126,43 @@ def test_a_span_refuses_what_lies_outside_its_distances(yards: float, words: str
     with pytest.raises(Refusal, match=words) as refused:
         plan("two-chairs", yards)
     assert refused.value.path == ("length",)
+    assert refused.value.remedy == "Choose a length between, or other pegs."
+    assert refused.value.message.startswith(f"Two chairs cannot be set for a warp of {yards * 914.4:.0f} mm (")
+    assert refused.value.message.endswith(", its distances run from 914 mm (36.0 in) to 4572 mm (180.0 in).")
+
+
+def test_a_span_may_be_set_to_its_very_longest_and_shortest() -> None:
+    chairs = place("two-chairs")
+    found = plan("two-chairs", 3)
+    for edge in (replace(chairs, longest_mm=found.distance_mm), replace(chairs, shortest_mm=found.distance_mm)):
+        again = peg_plan(edge, 3 * MM_PER_YARD, 31, YARN)
+        assert again.distance_mm == pytest.approx(found.distance_mm, abs=2e-6)
+        assert again.length_mm == 3 * MM_PER_YARD
+
+
+def test_a_span_has_its_cross_where_there_is_room_for_three_steps() -> None:
+    """Posts of 20 mm: the cross stands 100 and 200 mm from home, so the far post must be 300 mm away."""
+    span = Pegs("S", "s", "span", (), Fraction(20), None, "", (), (), Fraction(300), Fraction(5000))
+    assert peg_plan(span, Fraction(900), 10, YARN).cross == ("A", "B")
+    assert peg_plan(replace(span, shortest_mm=Fraction(299)), Fraction(900), 10, YARN).cross == ()
+
+
+def test_a_span_that_does_not_say_its_distances_is_refused() -> None:
+    for missing in ({"shortest_mm": None}, {"longest_mm": None}):
+        with pytest.raises(Refusal) as refused:
+            peg_plan(replace(place("two-chairs"), **missing), Fraction(3000), 10, YARN)  # type: ignore[arg-type]
+        assert refused.value.path == ("longest",)
+        assert str(refused.value) == "Two chairs does not say its shortest and longest distance. Add them."
 
 
 def test_a_board_refuses_more_than_its_longest_route() -> None:
     with pytest.raises(Refusal) as refused:
         plan("yard-board", 14)
+    assert refused.value.path == ("length",)
     assert refused.value.message == (
         "Yard board has no route for a warp of 12802 mm (504.0 in); the nearest below is 9467 mm (372.7 in)."
     )
+    assert refused.value.remedy == "Wind one of these, or choose other pegs."
 
 
 def test_with_a_limit_to_the_spare_both_neighbours_are_told() -> None:
@@ -143,28 +174,50 @@ def test_with_a_limit_to_the_spare_both_neighbours_are_told() -> None:
     )
     assert below is not None
     assert above is not None
-    assert f"below is {below.length_mm:.0f} mm" in refused.value.message
-    assert f"above is {above.length_mm:.0f} mm" in refused.value.message
+    inches = [f"{route.length_mm:.0f} mm ({route.length_mm / 25.4:.1f} in)" for route in (below, above)]
+    assert refused.value.message == (
+        "Yard board has no route for a warp of 2652 mm (104.4 in); "
+        f"the nearest below is {inches[0]}, the nearest above is {inches[1]}."
+    )
     assert below.length_mm < wanted < above.length_mm
     assert peg_plan(place("yard-board"), wanted, 31, YARN, most_spare_mm=Fraction(190)).far == "R2"
 
 
 def test_pegs_that_stand_too_near_are_refused() -> None:
     pegs = board({"H": (0, 0), "A": (100, 0), "B": (119, 0), "R": (600, 0)})
-    with pytest.raises(Refusal, match="A and B stand so near"):
+    with pytest.raises(Refusal) as refused:
         peg_plan(pegs, Fraction(500), 10, YARN)
+    assert refused.value.path == ("pegs",)
+    assert str(refused.value) == (
+        "Test board: A and B stand so near that no thread passes between them. "
+        "Set them further apart, or check their places and the diameter."
+    )
+
+
+def test_pegs_just_far_enough_apart_for_the_yarn() -> None:
+    """Pegs of 19 mm, 20 mm from centre to centre: a yarn of 0.9 mm passes between them, one of 1 mm does not."""
+    pegs = board({"H": (0, 0), "A": (100, 0), "B": (200, 0), "R": (600, 12), "L": (616, 0)})
+    assert peg_plan(pegs, Fraction(500), 10, Fraction(9, 10)).far in ("R", "L")
+    with pytest.raises(Refusal, match="R and L stand so near"):
+        peg_plan(pegs, Fraction(500), 10, Fraction(1))
 
 
 def test_a_peg_with_two_tasks_is_refused() -> None:
-    with pytest.raises(Refusal, match="the thread comes to R1 twice"):
+    with pytest.raises(Refusal) as refused:
         peg_plan(replace(zigzag(6), order=("R1", "L1", "R1")), Fraction(500), 10, YARN)
+    assert refused.value.path == ("order",)
+    assert str(refused.value) == "Test board: the thread comes to R1 twice. Name each peg once."
 
 
 def test_a_board_on_which_nothing_can_be_wound_says_so() -> None:
     pegs = board({"H": (0, 0), "A": (100, 0), "B": (200, 0), "R": (-300, 8)})
-    with pytest.raises(Refusal, match="nor any other") as refused:
+    with pytest.raises(Refusal) as refused:
         peg_plan(pegs, Fraction(500), 10, YARN)
     assert refused.value.path == ("pegs",)
+    assert str(refused.value) == (
+        "Test board has no route for a warp of 500 mm (19.7 in), nor any other that can be wound. "
+        "Check where its pegs stand."
+    )
 
 
 def test_a_stack_higher_than_the_peg_piles_up() -> None:
@@ -179,6 +232,7 @@ def test_a_stack_higher_than_the_peg_piles_up() -> None:
     spread, heaped = found.pile_up_mm
     assert float(spread) == pytest.approx(0.4 * found.round_trip.wrap / 2, abs=1e-6)
     assert heaped / 299 == pytest.approx(spread, abs=1e-6)
+    assert set(peg_plan(zigzag(6), Fraction(2000), 1, YARN).pile_up_mm) == {Fraction(0)}
     few = peg_plan(zigzag(6), Fraction(2000), 250, YARN)
     assert few.pile_up_mm[0] == 0
     assert not few.stack_is_too_high
@@ -204,10 +258,20 @@ def test_the_best_of_several_places() -> None:
     assert choose_pegs([yard, chairs], 12 * MM_PER_YARD / 2, 31, YARN).title == "Yard board"
 
 
+def test_a_board_may_waste_a_tenth_before_a_span_is_better() -> None:
+    metre, chairs = place("metre-board"), place("two-chairs")
+    given = plan("metre-board", 3).length_mm
+    assert choose_pegs([chairs, metre], given / Fraction(1095, 1000), 31, YARN).title == "Metre board"
+    assert choose_pegs([chairs, metre], given / Fraction(1105, 1000), 31, YARN).title == "Two chairs"
+
+
 def test_nowhere_to_wind_gives_every_reason() -> None:
     with pytest.raises(Refusal) as refused:
         choose_pegs([place("yard-board"), place("two-chairs")], 14 * MM_PER_YARD, 31, YARN)
     assert "Yard board has no route" in refused.value.message
     assert "Two chairs cannot be set" in refused.value.message
-    with pytest.raises(Refusal, match="nowhere to wind"):
+    assert refused.value.path == ("length",)
+    assert refused.value.remedy == "Choose another length, or add a pegs file."
+    assert ". Two chairs" in refused.value.message
+    with pytest.raises(Refusal, match=r"^There is nowhere to wind\. Choose another length, or add a pegs file\.$"):
         choose_pegs([], 14 * MM_PER_YARD, 31, YARN)

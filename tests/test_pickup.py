@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cardmaker.nouns.bench import Float
+from cardmaker.nouns.bench import Float, ThickEnd
 from cardmaker.nouns.loom import Space
 from cardmaker.nouns.pattern import Pickup, PickupRow
 from cardmaker.nouns.plan import Sheds
@@ -95,10 +95,14 @@ def test_two_rows_in_one_shed_are_told() -> None:
 def test_lifting_what_is_up_and_dropping_what_is_down() -> None:
     up = refused(PickupRow("up"), PickupRow("up", lift=(2, 3)))
     assert up.path == ("pickup", "rows", 1, "lift", 0)
-    assert "pattern end 2 (end 12) is up already in the up shed" in str(up)
+    assert str(up) == (
+        "pattern end 2 (end 12) is up already in the up shed. Leave it out, or use the other shed for row 2."
+    )
     down = refused(PickupRow("down", drop=(5,)))
     assert down.path == ("pickup", "rows", 0, "drop", 0)
-    assert "pattern end 5 (end 24) is down already in the down shed" in str(down)
+    assert str(down) == (
+        "pattern end 5 (end 24) is down already in the down shed. Leave it out, or use the other shed for row 1."
+    )
 
 
 def test_on_another_loom_the_sheds_swap_and_so_do_the_refusals() -> None:
@@ -108,19 +112,54 @@ def test_on_another_loom_the_sheds_swap_and_so_do_the_refusals() -> None:
 
 
 @pytest.mark.parametrize(
-    ("rows", "yarn", "words"),
+    ("rows", "path", "words"),
     [
-        ((PickupRow("up", drop=(6,)),), "red", "no pattern end 6"),
-        ((PickupRow("down", lift=(0,)),), "red", "no pattern end 0"),
-        ((PickupRow("down", lift=(2, 2)),), "red", "named twice"),
-        ((), "red", "no rows"),
-        (ROWS, "green", "no end of the warp is green"),
-        ((PickupRow("up"), PickupRow("down", lift=(1, 2, 3, 4, 5))), "red", "stays up in every row"),
-        ((PickupRow("down"), PickupRow("up", drop=(1, 2, 3, 4, 5))), "red", "stays down in every row"),
+        (
+            (PickupRow("up", drop=(1, 6)),),
+            ("rows", 0, "drop", 1),
+            "there is no pattern end 6. The warp has 5, counted from the left.",
+        ),
+        (
+            (PickupRow("up"), PickupRow("down", lift=(0,))),
+            ("rows", 1, "lift", 0),
+            "there is no pattern end 0. The warp has 5, counted from the left.",
+        ),
+        (
+            (PickupRow("down", lift=(2, 5, 2)),),
+            ("rows", 0, "lift", 2),
+            "pattern end 2 is named twice. Name it once.",
+        ),
+        ((), ("rows",), "there are no rows. Write one line for each pick of the figure."),
+        (
+            (PickupRow("up"), PickupRow("down", lift=(1, 2, 3, 4, 5))),
+            ("rows",),
+            "pattern end 1 (end 8) stays up in every row, so no weft holds it. Drop it in at least one row.",
+        ),
+        (
+            (PickupRow("down", lift=(1,)), PickupRow("up", drop=(2, 3, 4, 5))),
+            ("rows",),
+            "pattern end 1 (end 8) stays up in every row, so no weft holds it. Drop it in at least one row.",
+        ),
+        (
+            (PickupRow("down", lift=(1,)), PickupRow("up", drop=(1, 2, 3, 4, 5))),
+            ("rows",),
+            "pattern end 2 (end 12) stays down in every row, so no weft holds it. Lift it in at least one row.",
+        ),
     ],
 )
-def test_refusals(rows: tuple[PickupRow, ...], yarn: str, words: str) -> None:
-    assert words in str(refused(*rows, yarn=yarn))
+def test_refusals(rows: tuple[PickupRow, ...], path: tuple[str | int, ...], words: str) -> None:
+    found = refused(*rows)
+    assert (found.path, str(found)) == (("pickup", *path), words)
+
+
+@pytest.mark.parametrize(("row", "words"), [(PickupRow("up"), "stays up"), (PickupRow("down"), "stays down")])
+def test_one_row_alone_holds_nothing(row: PickupRow, words: str) -> None:
+    assert words in str(refused(row))
+
+
+def test_a_pattern_yarn_that_is_not_in_the_warp() -> None:
+    found = refused(*ROWS, yarn="green")
+    assert (found.path, str(found)) == (("pickup", "pattern_yarn"), "no end of the warp is green.")
 
 
 @given(st.lists(st.lists(st.booleans(), min_size=5, max_size=5), min_size=1, max_size=6))
@@ -152,5 +191,13 @@ def test_thick_ends_against_the_holes() -> None:
     assert [(each.end_number, each.passes, each.knot_passes) for each in found] == [(22, True, False)]
     assert thick_ends(yarns, kinds, {"brown": 1.2, "white": 0.5}, 2.4) == ()
     assert not thick_ends(yarns, kinds, {"brown": 1.6, "white": 0.5}, 1.5)[0].passes
-    with pytest.raises(ValueError, match="hole"):
+    with pytest.raises(ValueError, match=r"^a hole is above nought$"):
         thick_ends(yarns, kinds, {"brown": 1.2, "white": 0.5}, 0)
+
+
+def test_a_hole_that_just_lets_the_end_through() -> None:
+    """A yarn of 1 mm in a hole of 1 mm passes, and its knot of two does not; in one of 2 mm both pass."""
+    kinds = (Space.HOLE, Space.SLOT)
+    assert thick_ends(("brown", "brown"), kinds, {"brown": 1}, 1) == (ThickEnd(1, "brown", 1.0, 1.0, True, False),)
+    assert thick_ends(("brown", "brown"), kinds, {"brown": 1}, 2) == ()
+    assert thick_ends(("white", "white"), kinds, {"white": 0.5}, 0.75)[0].diameter_mm == 0.5

@@ -13,7 +13,7 @@ from cardmaker.nouns.loom import Heddles, Loom, Mark, Space
 from cardmaker.nouns.plan import Placement
 from cardmaker.problems import Refusal
 from cardmaker.reckoning.counting import off_middle
-from cardmaker.reckoning.nearest import NearestCounts, nearest_counts
+from cardmaker.reckoning.nearest import NearestCounts
 from cardmaker.reckoning.placement import (
     place,
     slots_only_ends,
@@ -21,9 +21,10 @@ from cardmaker.reckoning.placement import (
     spoken_space,
     thick_ends_in_holes,
 )
-from cardmaker.reckoning.stripes import end_yarns, is_same_both_ways
+from cardmaker.reckoning.stripes import end_yarns
 from tests.warps import (
     BROAD_PADDLE,
+    LOOMS,
     MIDDLE_BOX,
     ROW,
     ROWS,
@@ -36,14 +37,6 @@ from tests.warps import (
 )
 
 LETTER = {Space.HOLE: "H", Space.SLOT: "S"}
-
-
-def any_loom(spaces: int, outer: Space, mark: Mark) -> Loom:
-    larger, smaller = spaces - spaces // 2, spaces // 2
-    return one_heddle(larger, smaller, mark, outer) if outer is Space.SLOT else one_heddle(smaller, larger, mark, outer)
-
-
-LOOMS = st.builds(any_loom, st.integers(3, 65), st.sampled_from(Space), st.sampled_from(Mark))
 
 
 def yarns_of(code: str) -> tuple[str, ...]:
@@ -168,6 +161,19 @@ def test_an_even_heddle_has_its_mark_between_two_spaces(mark: Mark) -> None:
     assert (odd.half_space, odd.count_to) == ("left", 4)
 
 
+def test_an_even_warp_that_counting_puts_to_the_right_is_shifted_to_the_left() -> None:
+    # 33 spaces, a slot in the middle: 16 ends lie in 10 to 25 when it is called one, in 9 to 24 when nought (by hand)
+    placement = place(("white",) * 16, one_heddle(17, 16, Mark.ONE), {1: "red"})
+    assert (placement.first_space, placement.last_space, placement.shifted) == (9, 24, -1)
+    assert (placement.half_space, placement.count_to) == ("left", 9)
+    assert placement.moved_yarn == "red"
+
+
+def test_seen_from_the_other_side_left_is_right() -> None:
+    behind = replace(MIDDLE_BOX, sides_swapped=True)
+    assert [space_label(space, behind) for space in (1, 16, 17, 18, 33)] == ["R16", "R1", "the middle", "L1", "L16"]
+
+
 def test_the_marked_space_counted_as_one_is_said_so() -> None:
     loom = replace(MIDDLE_BOX, mark=Mark.ONE)
     assert [space_label(space, loom) for space in (1, 15, 16, 17, 18, 33)] == [
@@ -252,110 +258,6 @@ def test_a_single_end_that_must_shift_is_counted_to_nought() -> None:
     assert (space_label(placement.first_space, SMALL_BOX), placement.count_to) == ("R1", 0)
 
 
-# Refusals
-
-
-def refusal(yarns: tuple[str, ...], loom: Loom, slots_only: dict[int, str] | None = None) -> Refusal:
-    with pytest.raises(Refusal) as caught:
-        place(yarns, loom, slots_only or {})
-    return caught.value
-
-
-def slots_refusal(notation: str, loom: Loom, *slots_only: str) -> str:
-    made = pattern(notation, slots_only=slots_only)
-    yarns = end_yarns(made)
-    found = refusal(yarns, loom, slots_only_ends(made, yarns))
-    assert found.path[0] == "yarns"
-    assert found.path[2] == "spaces"
-    return str(found)
-
-
-@pytest.mark.parametrize(
-    ("code", "loom", "expected"),
-    [
-        (
-            "T08",
-            SMALL_BOX,
-            "31 ends; Small box has 12 slots and 11 holes, 23 spaces in all. "
-            "The nearest count that fits and stays odd is 23; it can stay the same from both edges.",
-        ),
-        (
-            "T27",
-            BROAD_PADDLE,
-            "48 ends; Broad paddle has 24 slots and 23 holes, 47 spaces in all. "
-            "The nearest count that fits is 47; it can stay the same from both edges.",
-        ),
-        (
-            "T26",
-            one_heddle(12, 12, title="Even board"),
-            "27 ends; Even board has 12 slots and 12 holes, 24 spaces in all. "
-            "The nearest count that fits and stays odd is 23.",
-        ),
-        (
-            "T23",
-            MIDDLE_BOX,
-            "40 ends; Middle box has 16 slots and 17 holes, 33 spaces in all. The nearest count that fits is 33.",
-        ),
-    ],
-)
-def test_too_many_ends_are_refused_with_the_numbers(code: str, loom: Loom, expected: str) -> None:
-    found = refusal(yarns_of(code), loom)
-    assert (found.path, str(found)) == (("warp",), expected)
-
-
-def test_long_sixty_is_refused_by_every_loom_with_one_heddle() -> None:
-    for loom in (SMALL_BOX, MIDDLE_BOX, BROAD_PADDLE):
-        assert str(refusal(yarns_of("T24"), loom)).startswith(f"60 ends; {loom.title} has {loom.slots} slots")
-
-
-def test_a_warp_without_ends_is_refused() -> None:
-    assert refusal((), SMALL_BOX).path == ("warp",)
-
-
-@pytest.mark.parametrize("loom", [SMALL_BOX, MIDDLE_BOX, BROAD_PADDLE], ids=lambda loom: loom.stem)
-def test_cords_at_both_edges_of_an_even_tape_are_refused(loom: Loom) -> None:
-    assert slots_refusal(ROW["T19"].stripes, loom, "Bn") == (
-        f"1 of the 2 ends that must lie in slots (Bn) falls in a hole of {loom.title}, however the warp is shifted. "
-        "There must be an odd number of other ends between each two of them; 21 or 23 ends in all would do."
-    )
-
-
-def test_sparks_with_two_ends_between_are_refused() -> None:
-    assert slots_refusal(ROW["T22"].stripes, MIDDLE_BOX, "Re") == (
-        "1 of the 3 ends that must lie in slots (Re) falls in a hole of Middle box, however the warp is shifted. "
-        "There must be an odd number of other ends between each two of them; 23 or 27 ends in all would do."
-    )
-
-
-def test_the_fewest_in_holes_are_told_whichever_way_the_warp_is_shifted() -> None:
-    # red at 3, 6 and 9: two odd, one even
-    assert slots_refusal("2 Gr 1 Re 2 Wh 1 Re 2 Wh 1 Re 5 Gr", MIDDLE_BOX, "Re").startswith("1 of the 3 ends")
-
-
-def test_slot_ends_side_by_side_can_never_be() -> None:
-    assert slots_refusal("4 Wh 2 Re 5 Wh", SMALL_BOX, "Re") == (
-        "1 of the 2 ends that must lie in slots (Re) falls in a hole of Small box, however the warp is shifted. "
-        "Of two ends side by side one is always in a hole: put an end of another yarn between them."
-    )
-
-
-def test_a_full_heddle_leaves_no_room_to_shift() -> None:
-    full = "11 Wh 1 Re 11 Wh"  # red is the middle end of 23, in the middle hole of Small box
-    assert slots_refusal(full, SMALL_BOX, "Re") == (
-        "The end that must lie in a slot (Re) falls in a hole, and the warp fills Small box, so it cannot shift. "
-        "Use a loom with more spaces; 21 ends in all would do."
-    )
-    assert place(end_yarns(pattern("10 Wh 1 Re 10 Wh")), SMALL_BOX, {11: "Re"}).shifted == 1
-    assert "22 ends in all would do" in slots_refusal("9 Wh 2 Bu 1 Re 11 Wh", SMALL_BOX, "Re")
-
-
-def test_with_two_heddles_no_end_is_in_slots_only() -> None:
-    assert slots_refusal(ROW["T21"].stripes, TREADLE_PAIR, "Re") == (
-        "`spaces: slots` (Re) cannot be kept on Treadle pair: with two heddles every end passes a hole of one. "
-        "Use a loom with one heddle, or take `spaces: slots` out."
-    )
-
-
 # Two heddles
 
 
@@ -385,13 +287,6 @@ def test_long_sixty_fills_the_treadle_pair(mark: Mark, first: int, offset: int) 
     assert complementary(placement, TREADLE_PAIR, TREADLE_PAIR)
 
 
-def test_one_more_than_two_heddles_hold_is_refused() -> None:
-    assert str(refusal(("white",) * 61, TREADLE_PAIR)) == (
-        "61 ends; Treadle pair has 31 slots and 30 holes in each of two heddles that are the same, 61 spaces in all, "
-        "and so holds 60 ends. The nearest count that fits and stays odd is 59; it can stay the same from both edges."
-    )
-
-
 def test_opposite_heddles_hold_as_many_as_they_have_spaces() -> None:
     front = replace(TREADLE_PAIR, back_heddle="opposite")
     behind = one_heddle(30, 31)
@@ -400,7 +295,6 @@ def test_opposite_heddles_hold_as_many_as_they_have_spaces() -> None:
         assert placement.back is not None
         assert placement.back.offset == 0
         assert complementary(placement, front, behind)
-    assert str(refusal(("white",) * 62, front)).startswith("62 ends; Treadle pair has 31 slots and 30 holes, 61 spaces")
 
 
 @given(LOOMS, st.integers(1, 64))
@@ -413,10 +307,6 @@ def test_two_heddles_that_are_the_same_always_have_room_one_space_over(loom: Loo
     assert placement.back.last_space <= loom.spaces
     assert complementary(placement, pair, pair)
     assert (placement.back.offset == 1) is (placement.first_space == 1)
-
-
-def test_a_pair_that_does_not_say_how_its_heddles_compare_is_refused() -> None:
-    assert "does not say" in str(refusal(("white",) * 9, replace(TREADLE_PAIR, back_heddle=None)))
 
 
 # Thick ends
@@ -441,7 +331,7 @@ def test_three_sparks_need_two_ends_fewer_or_more() -> None:
 def test_raised_ribs_only_need_the_shift() -> None:
     found = thick_ends_in_holes(yarns_of("T20"), (8, 16, 24), placed("T20", BROAD_PADDLE), BROAD_PADDLE)
     assert found is not None
-    assert (found.in_holes, found.shift_helps) == ((8, 16, 24), True)
+    assert (found.in_holes, found.shift_helps, found.counts.both) == ((8, 16, 24), True, ())
     assert thick_ends_in_holes(yarns_of("T20"), (8, 16, 24), placed("T20", BROAD_PADDLE, "Bu"), BROAD_PADDLE) is None
     assert thick_ends_in_holes(yarns_of("T20"), (), placed("T20", BROAD_PADDLE), BROAD_PADDLE) is None
 
@@ -451,98 +341,3 @@ def test_on_two_heddles_every_thick_end_passes_a_hole() -> None:
     assert found is not None
     assert (found.in_holes, found.shift_helps, found.counts.both) == ((1, 22), False, ())
     assert thick_ends_in_holes(yarns_of("T19"), (), placed("T19", TREADLE_PAIR), TREADLE_PAIR) is None
-
-
-# The nearest counts
-
-
-def counts(notation: str, loom: Loom = SMALL_BOX) -> tuple[int | None, int | None]:
-    yarns = end_yarns(pattern(notation))
-    found = nearest_counts(yarns, [number for number, yarn in enumerate(yarns, start=1) if yarn == "Re"], loom)
-    return found.fewer, found.more
-
-
-@pytest.mark.parametrize(
-    ("notation", "expected"),
-    [
-        ("3 Wh 1 Re 4 Wh 1 Re 3 Wh", (11, 13)),
-        ("3 Wh 1 Re 1 Wh 1 Bu 1 Re 3 Wh", (None, 11)),  # no run is lost altogether
-        ("2 Wh 1 Re 4 Wh 1 Re 5 Wh 1 Re 2 Wh 1 Re 2 Wh", (17, 21)),  # two places amiss, the one between them not
-        ("3 Wh 1 Re 4 Wh 1 Re 5 Wh 1 Re 2 Wh 1 Re 3 Wh", (19, None)),  # 23 would be full, with red in holes
-        ("1 Re 20 Wh 1 Re", (21, 23)),
-        ("1 Re 6 Wh 1 Re 6 Wh 1 Re 6 Wh 1 Re", (19, None)),  # 25 would be too many for 23 spaces
-        ("3 Wh 2 Re 4 Wh", (None, None)),  # side by side
-        ("23 Wh", (None, None)),  # nothing to put in slots
-        # the heddle is full, red in holes: one end less on a side that has one to spare
-        ("3 Wh 1 Re 19 Wh", (22, None)),
-        ("1 Wh 1 Re 21 Wh", (22, None)),
-        ("21 Wh 1 Re 1 Wh", (22, None)),
-        ("3 Wh 1 Re 15 Wh 1 Re 3 Wh", (21, None)),  # one less on each, to stay the same both ways
-        ("1 Wh 1 Re 19 Wh 1 Re 1 Wh", (21, None)),  # none to spare outside: two less in the middle
-        ("1 Wh 1 Re 9 Wh 1 Re 9 Wh 1 Re 1 Wh", (None, None)),  # or not at all, where the middle is an end
-        ("1 Wh 1 Re ALT(Wh,Bu,19) 1 Re 1 Wh", (None, None)),
-        ("1 Wh 1 Re 2 Wh ALT(Bu,Wh,17) 1 Re 1 Wh", (None, None)),
-        ("1 Wh 1 Re 1 Wh 1 Re 17 Wh 1 Re 1 Bu", (21, None)),  # not the same both ways: wherever there are three
-    ],
-)
-def test_the_nearest_counts(notation: str, expected: tuple[int | None, int | None]) -> None:
-    assert counts(notation) == expected
-
-
-def test_ends_that_are_not_mirrored_need_no_pair() -> None:
-    # the yarn is the same both ways, the chosen end is not
-    assert nearest_counts(("white",) * 23, {4}, SMALL_BOX) == NearestCounts(22)
-
-
-# The same against trying every change of runs by up to two ends
-
-
-def tried(runs: list[tuple[str, int]], loom: Loom, ends: int) -> bool:
-    """Whether some change of the white runs, each by -2 to +2 and none to nothing, gives ``ends`` with red in slots."""
-    sums: dict[tuple[int, frozenset[int]], None] = {(0, frozenset()): None}
-    for yarn, count in runs:
-        wide = [count] if yarn == "red" else range(max(1, count - 2), count + 3)
-        sums = {
-            (total + each, odd | ({(total + 1) % 2} if yarn == "red" else set())): None
-            for total, odd in sums
-            for each in wide
-        }
-    fitting = [odd for total, odd in sums if total == ends and len(odd) == 1]
-    for (parity,) in fitting:
-        pretended = {end_number: "red" for end_number in range(1, ends + 1) if end_number % 2 == parity}
-        try:
-            place(("white",) * ends, loom, pretended)
-        except Refusal:
-            continue
-        return True
-    return False
-
-
-@given(LOOMS, st.lists(st.integers(1, 6), min_size=2, max_size=5))
-def test_the_nearest_counts_can_really_be_made(loom: Loom, widths: list[int]) -> None:
-    runs = [("white", widths[0])]
-    for width in widths[1:]:
-        runs += [("red", 1), ("white", width)]
-    yarns = [yarn for yarn, count in runs for _ in range(count)]
-    assume(len(yarns) <= loom.spaces)
-    red = {number for number, yarn in enumerate(yarns, start=1) if yarn == "red"}
-    found = nearest_counts(yarns, red, loom)
-    for count in found.both:
-        assert tried(runs, loom, count)
-        if is_same_both_ways(yarns) and len(widths[1:-1]) % 2 == 0:
-            assert (count - len(yarns)) % 2 == 0  # pairs only, as no run lies in the middle
-    bad = sum(width % 2 == 0 for width in widths[1:-1])
-    if bad and all(width % 2 or width > 1 for width in widths[1:-1]):
-        assert found.fewer == len(yarns) - bad
-        assert found.more in (len(yarns) + bad, None)
-        assert (found.more is None) is not tried_room(len(yarns) + bad, loom, runs)
-
-
-def tried_room(ends: int, loom: Loom, runs: list[tuple[str, int]]) -> bool:
-    """Whether a warp of so many ends can put its red ends, all an even number apart, in slots."""
-    first_red = runs[0][1] + 1
-    try:
-        place(("white",) * ends, loom, {first_red: "red"})
-    except Refusal:
-        return False
-    return True

@@ -69,7 +69,14 @@ def test_nonsense_is_refused() -> None:
         end_place(32, T08, PLACED)
     with pytest.raises(ValueError, match="end 0"):
         rethreading(0, 31)
-    with pytest.raises(ValueError, match="woven share"):
-        replacement_mm(Fraction(100), Fraction(10), Fraction(3, 2))
-    with pytest.raises(ValueError, match="woven share"):
-        replacement_mm(Fraction(100), Fraction(200), Fraction(0))
+    for waste, woven in ((10, Fraction(3, 2)), (10, Fraction(-1, 2)), (200, Fraction(0)), (-1, Fraction(0))):
+        with pytest.raises(
+            ValueError, match=r"^the woven share lies between nought and one, and the waste within the warp$"
+        ):
+            replacement_mm(Fraction(100), Fraction(waste), woven)
+
+
+def test_a_warp_that_is_all_waste_is_replaced_whole() -> None:
+    foot = 12 * MM_PER_INCH
+    assert replacement_mm(Fraction(100), Fraction(100), Fraction(1)) == 100 + foot
+    assert replacement_mm(Fraction(100), Fraction(0), Fraction(1)) == foot

@@ -99,6 +99,40 @@ def test_what_cannot_change_is_made_up_for_by_what_can() -> None:
     assert resized(runs, 200).runs == (*runs[:-1], ("white", 140))
 
 
+def test_a_solid_tape_may_have_any_number() -> None:
+    assert resized([("w", 9)], 10).runs == (("w", 10),)
+    assert [size.ends for size in sizes_around([("w", 9)], 9)] == [7, 8, 9, 10, 11]
+
+
+def test_stripes_that_are_not_the_same_both_ways_keep_their_proportion() -> None:
+    """8, 4 and 12 of 24 ends are 10, 5 and 15 of 30: no stripe in the middle is held to even numbers."""
+    assert lengths(resized([("white", 8), ("blue", 4), ("red", 12)], 30).runs) == [10, 5, 15]
+
+
+def test_mirrored_steps_of_three_yarns_grow_by_whole_turns_on_both_sides() -> None:
+    """Six ends of three yarns change by six, so that their order and their sheds stay: twice that is 19 to 31 ends."""
+    there = [("a", 1), ("b", 1), ("c", 1)]
+    back = there[::-1]
+
+    def mirrored(turns: int) -> tuple[StripeRun, ...]:
+        return (("w", 2), *there * turns, ("d", 3), *back * turns, ("w", 2))
+
+    assert resized(mirrored(2), 31).runs == mirrored(4)
+
+
+def test_bars_that_share_an_end_are_left_as_single_ends() -> None:
+    """The block of bars read from the left is not that read from the right, so only the doubled ends grow, by two."""
+    shared = [("a", 1), ("b", 1), ("a", 2), ("b", 1), ("a", 1), ("b", 1), ("a", 2), ("b", 1), ("a", 1)]
+    assert lengths(resized(shared, 15).runs) == [1, 1, 4, 1, 1, 1, 4, 1, 1]
+    assert [size.ends for size in sizes_around(shared, 11)] == [11, 15, 19]
+
+
+def test_eight_yarns_in_turn_are_bars_and_nine_are_single_ends() -> None:
+    eight, nine = ([(yarn, 1) for yarn in yarns * 2] for yarns in ("abcdefgh", "abcdefghi"))
+    assert [size.ends for size in sizes_around(eight, 16)] == [16, 24, 32]
+    assert [size.ends for size in sizes_around(nine, 18)] == [18]
+
+
 def test_nothing_but_single_ends_cannot_change() -> None:
     fixed = [("w", 1), ("b", 1), ("r", 1)]
     assert [size.runs for size in sizes_around(fixed, 9)] == [tuple(fixed)]
@@ -176,11 +210,42 @@ def test_ends_for_a_width_and_for_another_yarn() -> None:
     assert ends_for_yarn(31, Fraction(1, 2), Fraction(65, 100)) == 24
 
 
-def test_nonsense_is_refused() -> None:
-    for runs, wanted in (([], 5), ([("w", 0)], 5), (T08, 0), (T08, MOST_ENDS + 1), ([("w", MOST_ENDS + 1)], 5)):
-        with pytest.raises(ValueError, match=r"."):
-            resized(runs, wanted)
-    with pytest.raises(ValueError, match="width"):
-        ends_for_width(0, 50)
-    with pytest.raises(ValueError, match="diameters"):
-        ends_for_yarn(31, 0, 1)
+def test_ends_are_taken_to_the_nearest_whole_and_never_to_none() -> None:
+    inch = Fraction(254, 10)
+    assert [ends_for_width(inch, per_inch) for per_inch in (Fraction(104, 10), Fraction(105, 10))] == [10, 11]
+    assert ends_for_width(3 * inch, 1) == 3
+    assert ends_for_width(1, 50) == 2  # 1.97
+    assert ends_for_width(Fraction(1, 10), 50) == 1  # 0.2
+    assert [ends_for_yarn(10, thicker, 1) for thicker in (Fraction(104, 100), Fraction(105, 100))] == [10, 11]
+    assert ends_for_yarn(1, 1, 1) == ends_for_yarn(1, 1, 9) == 1
+
+
+@pytest.mark.parametrize(
+    ("runs", "wanted", "told"),
+    [
+        ([], 5, "a stripe list has one run or more, each of one end or more"),
+        ([("w", 0)], 5, "a stripe list has one run or more, each of one end or more"),
+        (T08, 0, "resizing holds for 1 to 600 ends"),
+        (T08, 601, "resizing holds for 1 to 600 ends"),
+        ([("w", 601)], 5, "resizing holds for 1 to 600 ends"),
+    ],
+)
+def test_lists_and_sizes_out_of_range_are_refused(runs: Sequence[StripeRun], wanted: int, told: str) -> None:
+    for answer in (resized, sizes_around):
+        with pytest.raises(ValueError, match=f"^{told}$"):
+            answer(runs, wanted)
+
+
+def test_the_longest_list_and_the_smallest_size() -> None:
+    assert resized([("w", MOST_ENDS)], MOST_ENDS).ends == MOST_ENDS
+    assert resized([("w", MOST_ENDS)], 1).ends == 2
+    assert resized([("w", 1)], 1).runs == (("w", 1),)
+
+
+def test_a_width_and_a_yarn_of_nothing_are_refused() -> None:
+    for width, per_inch in ((0, 50), (10, 0)):
+        with pytest.raises(ValueError, match=r"^a width and its ends per inch are above nought$"):
+            ends_for_width(width, per_inch)
+    for ends, old, new in ((0, 1, 1), (31, 0, 1), (31, 1, 0)):
+        with pytest.raises(ValueError, match=r"^ends and diameters are above nought$"):
+            ends_for_yarn(ends, old, new)

@@ -162,10 +162,18 @@ def drawn(notation: str) -> str:
         ),
         ("4 Wh 1 Gr ALT(Wh,Bu,5) 3 Re", "stripe 1-4 Wh, dots 5-5 Gr, bars 6-10 Wh/Bu, stripe 11-13 Re"),
         ("ALT(Wh,Bu,6) 1 Bu ALT(Bu,Wh,5)", "bars 1-5 Wh/Bu, stripe 6-8 Bu, bars 9-12 Wh/Bu"),
+        ("ALT(Wh,Bu,3) ALT(Wh,Bu,4)", "bars 1-3 Wh/Bu, bars! 4-7 Wh/Bu"),  # the fewest that are in turn
+        ("1 Gr 1 Wh 1 Bu 3 Wh", "dots 1-3 Gr/Wh/Bu, stripe 4-6 Wh"),  # a white end before the white stripe
     ],
 )
 def test_the_figures_come_out_of_the_order_of_the_ends(notation: str, expected: str) -> None:
     assert drawn(notation) == expected
+
+
+def test_a_repeat_of_up_to_eight_ends_is_seen_as_bars() -> None:
+    eight, nine = figures("abcdefgh" * 2), figures("abcdefghi" * 2)
+    assert [(figure.kind, figure.ends) for figure in eight] == [("bars", 16)]
+    assert [(figure.kind, figure.ends) for figure in nine] == [("dots", 18)]
 
 
 def test_only_bars_that_touch_can_be_out_of_step() -> None:

@@ -48,17 +48,33 @@ def test_fills_hold_the_wraps_and_none_is_too_many(weft: Fraction, per_wrap: int
     assert fill.fills * fill.wraps_per_fill >= fill.wraps > (fill.fills - 1) * capacity or fill.wraps == 0
 
 
+WRAP = "a shuttle has a length above nought and no negative thickness"
+FILL = "weft is nought or more, a wrap above nought, and a shuttle holds one wrap or more"
+LAYER = "the yarn has a diameter, and a layer at least one wrap"
+
+
 @pytest.mark.parametrize(
-    "wrong",
+    ("wrong", "told"),
     [
-        lambda: wrap_mm(0),
-        lambda: wrap_mm(150, -1),
-        lambda: shuttle_fill(-1, 300),
-        lambda: shuttle_fill(100, 0),
-        lambda: shuttle_fill(100, 300, 0),
-        lambda: most_wraps(20, 6, 0, 10),
+        (lambda: wrap_mm(0), WRAP),
+        (lambda: wrap_mm(150, -1), WRAP),
+        (lambda: wrap_mm(150, 0, -1), WRAP),
+        (lambda: shuttle_fill(-1, 300), FILL),
+        (lambda: shuttle_fill(100, 0), FILL),
+        (lambda: shuttle_fill(100, 300, 0), FILL),
+        (lambda: most_wraps(20, 6, 0, 10), LAYER),
+        (lambda: most_wraps(20, 6, 1, 0), LAYER),
     ],
 )
-def test_nonsense_is_refused(wrong: Callable[[], object]) -> None:
-    with pytest.raises(ValueError, match=r"."):
+def test_nonsense_is_refused(wrong: Callable[[], object], told: str) -> None:
+    with pytest.raises(ValueError, match=f"^{told}$"):
         wrong()
+
+
+def test_what_is_barely_sensible_is_wound() -> None:
+    """14 mm of room, and yarn of 2 mm: 3 layers, one wrap in each. A wrap of 1 mm on a shuttle of half that."""
+    assert most_wraps(20, 6, 2, 1) == 3
+    assert most_wraps(6, 6, 2, 1) == 0
+    assert wrap_mm(Fraction(1, 2)) == 1
+    assert shuttle_fill(3, 1, 1) == ShuttleFill(1.0, 3, 3, 1)
+    assert shuttle_fill(1, Fraction(1, 2)) == ShuttleFill(0.5, 2, 1, 2)

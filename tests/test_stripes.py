@@ -98,6 +98,7 @@ def test_a_stated_total_that_differs_is_refused_with_both_numbers() -> None:
          "Write `ends: 31`, or take 1 end out of the stripes."),
     ]  # fmt: skip
     assert refusals("3 Wh", 5)[0][1].endswith("Write `ends: 3`, or add 2 ends to the stripes.")
+    assert refusals("400 Wh", 390)[0][1].endswith("Write `ends: 400`, or take 10 ends out of the stripes.")
     assert refusals(ROW["T08"].stripes, 31) == []
 
 
@@ -107,6 +108,8 @@ def test_too_many_ends_are_refused_at_no_cost() -> None:
     assert counted_ends((Stripe("red", 1), million), "last stripe") == 4 * 10**12 + 2
     assert [refusal.path for refusal in stripe_refusals((million,))] == [("warp",)]
     assert "more than a million million ends; 400 is the most" in str(stripe_refusals((million,))[0])
+    exactly = Repeat(1_000_000, (Stripe("white", 1_000_000),))
+    assert "add up to 1,000,000,000,000 ends; 400" in str(stripe_refusals((exactly,))[0])
     deep: WarpItem = Stripe("white", 1)
     for _ in range(200):
         deep = Repeat(10**30, (deep,))
@@ -114,12 +117,18 @@ def test_too_many_ends_are_refused_at_no_cost() -> None:
 
 
 def test_both_faults_of_the_count_are_told_at_once() -> None:
-    assert [path for path, _ in refusals("401 Wh", 31)] == [("warp",), ("ends",)]
+    assert refusals("401 Wh", 31) == [
+        (("warp",), "The stripes add up to 401 ends; 400 is the most. "
+         "Check the numbers, and how often each repeat is worked."),
+        (("ends",), "The stripes add up to 401 ends, but `ends` says 31. Correct the stripes first."),
+    ]  # fmt: skip
     assert refusals("400 Wh") == []
 
 
 def test_a_warp_without_ends_is_refused() -> None:
-    assert refusals("")[0][0] == ("warp",)
+    assert refusals("") == [
+        (("warp",), "The stripes add up to no ends at all. Write at least one, as in `9 white`."),
+    ]
     endless = Pattern("Test", "test", (), (Repeat(10**40, ()), Stripe("white", 2)))
     assert end_yarns(endless) == ("white", "white")
 

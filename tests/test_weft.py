@@ -51,6 +51,7 @@ def test_the_weft_follows_the_left_edge_unless_stated() -> None:
     assert weft(replace(TAPE, weft="blue"), ENDS, FOUND_WIDTH, FOUND_LENGTHS).yarn == "blue"
     assert not edges_agree(ENDS)
     assert edges_agree(ENDS[:-1])
+    assert not edges_agree(("blue", "white", "white"))
 
 
 def test_a_third_of_the_ends_when_nothing_tells_the_picks() -> None:

@@ -7,6 +7,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from hypothesis import strategies as st
+
 from cardmaker.nouns.loom import Heddles, Loom, Mark, Space
 from cardmaker.nouns.pattern import Alternation, Mirror, Pattern, Repeat, Stripe, WarpItem, Yarn
 
@@ -41,6 +43,12 @@ def one_heddle(slots: int, holes: int, mark: Mark = Mark.ZERO, outer: Space | No
     return Loom(title, title.lower(), Heddles.ONE, slots, holes, outer or larger, mark)
 
 
+def any_loom(spaces: int, outer: Space, mark: Mark) -> Loom:
+    larger, smaller = spaces - spaces // 2, spaces // 2
+    return one_heddle(larger, smaller, mark, outer) if outer is Space.SLOT else one_heddle(smaller, larger, mark, outer)
+
+
+LOOMS = st.builds(any_loom, st.integers(3, 65), st.sampled_from(Space), st.sampled_from(Mark))
 SMALL_BOX = one_heddle(12, 11, title="Small box")
 MIDDLE_BOX = one_heddle(16, 17, title="Middle box")
 BROAD_PADDLE = one_heddle(24, 23, title="Broad paddle")

@@ -49,7 +49,7 @@ def stripe_refusals(
 
 
 def _spoken(ends: int) -> str:
-    return f"{ends:,}" if ends < _BEYOND_WORDS else "more than a million million"
+    return f"{ends:,}" if ends <= _BEYOND_WORDS else "more than a million million"
 
 
 def _agreement(ends: int, stated_ends: int) -> str:
