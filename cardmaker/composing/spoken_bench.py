@@ -57,8 +57,8 @@ def cross(pegs: PegPlan, above: Sequence[bool]) -> str:
     """The cross by itself, as it is drawn: ``above`` tells past which pegs the way out runs above on the paper."""
     if not pegs.cross:
         return (
-            "The cross by itself, home at its left and the far post at its right: ends 1, 3, 5 and so on and ends 2, 4, "
-            "6 and so on pass each other half-way between the two posts."
+            "The cross by itself, home at its left and the far post at its right: ends 1, 3, 5 and so on and ends 2, "
+            "4, 6 and so on pass each other half-way between the two posts."
         )
     out, back = (
         listed([f"{'above' if side is up else 'below'} {name}" for name, side in zip(pegs.cross, above, strict=True)])
