@@ -81,6 +81,7 @@ def test_the_pull_and_the_press() -> None:
     assert [each.newtons for each in pull.pulls] == pytest.approx([15.3778, 25.6296, 51.2592], abs=1e-3)
     assert pull.kilograms == pytest.approx(2.6135, abs=1e-3)
     assert {dip.pull.name: dip.dip_mm for dip in pull.dips}["working"] == pytest.approx(7.658, abs=1e-3)
+    assert (pull.weight_g, pull.span_mm) == (Fraction(200), Fraction(400))
 
 
 def test_the_shuttle() -> None:
@@ -110,6 +111,13 @@ def test_the_hours() -> None:
     assert pace.session.needed_minutes == pytest.approx(171.8333, abs=1e-3)
     assert pace.session.spare_minutes == pytest.approx(8.1667, abs=1e-3)
     assert pace.session.sensible_warp_mm == pytest.approx(114.7353 * 25.4, abs=0.1)
+
+
+def test_a_weaver_who_tells_no_session_gets_the_hours_alone() -> None:
+    assert MIDDLE_BOX.pace is not None
+    hours = plan(loom=replace(MIDDLE_BOX, pace=replace(MIDDLE_BOX.pace, session_minutes=None))).pace
+    assert hours is not None
+    assert (hours.pace.minutes, hours.session) == (106, None)
 
 
 def test_rescue() -> None:

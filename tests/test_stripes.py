@@ -110,6 +110,7 @@ def test_too_many_ends_are_refused_at_no_cost() -> None:
     assert "more than a million million ends; 400 is the most" in str(stripe_refusals((million,))[0])
     exactly = Repeat(1_000_000, (Stripe("white", 1_000_000),))
     assert "add up to 1,000,000,000,000 ends; 400" in str(stripe_refusals((exactly,))[0])
+    assert "more than a million million" in str(stripe_refusals((exactly, Stripe("red", 1)))[0])
     deep: WarpItem = Stripe("white", 1)
     for _ in range(200):
         deep = Repeat(10**30, (deep,))
