@@ -61,6 +61,13 @@ def test_thick_ends_in_holes_that_another_count_would_help() -> None:
     )
 
 
+def test_a_thick_yarn_in_slots_does_not_hide_another_in_holes() -> None:
+    made = linen("1 Bn 2 Wh 1 Re 19 Wh", "Bn")  # 23 ends fill the Small box: end 1 in a slot, end 4 in a hole
+    both = replace(made, yarns=tuple(replace(yarn, count=FINE if yarn.name == "Wh" else THICK) for yarn in made.yarns))
+    told = [each.values for each in planned(both, SMALL_BOX).notes if each.key.startswith("thick")]
+    assert [(each["yarn"], each["count"], each["of"]) for each in told] == [("Re", 1, 1)]
+
+
 def test_thick_ends_that_nothing_helps() -> None:
     found = planned(linen(ROW["T19"].stripes, "Bn"), TREADLE_PAIR)
     assert note(found, "thick_in_hole") == Note(
@@ -130,6 +137,7 @@ def test_a_weft_like_one_edge_shows_at_the_other() -> None:
     assert note(found, "edges_differ") == Note("advice", "weft", "edges_differ", {"weft": "Wh", "edge": "Re"})
     assert values(planned(linen(ROW["T09"].stripes, weft="Re")), "edges_differ") == {"weft": "Re", "edge": "Wh"}
     assert note(planned(linen(ROW["T08"].stripes)), "edges_differ") is None
+    assert note(planned(linen("1 Re 8 Wh 1 Re")), "edges_differ") is None
 
 
 # Lengths and weights

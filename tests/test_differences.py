@@ -113,9 +113,10 @@ def test_the_rest_is_told_in_its_order() -> None:
         length=LengthWish(finished_mm=Fraction(900)),
         about="Wider.",
     )
-    assert differences(RAILS, made) == (
-        Difference("picks", None, Fraction(14)),
-        Difference("width", None, Fraction(7)),
+    old = replace(RAILS, picks_per_inch=Fraction(16), width_mm=Fraction(6))
+    assert differences(old, made) == (
+        Difference("picks", Fraction(16), Fraction(14)),
+        Difference("width", Fraction(6), Fraction(7)),
         Difference("length"),
         Difference("title", "Two Rails", "Rails"),
         Difference("code", "T03", "T03-2"),

@@ -40,7 +40,9 @@ def ends(found: NewSize) -> list[int]:
 
 
 def test_to_a_count_of_ends() -> None:
-    found = to_ends(dressed(ROW["T08"].stripes), 35)
+    old = dressed(ROW["T08"].stripes)
+    found = to_ends(old, 35)
+    assert found.old == old
     assert (found.asked, found.wanted_ends, found.ends, found.old_ends) == ("ends", 35, 35, 31)
     assert found.chosen.stripes.ends == 35
     assert ends(found) == [31, 33, 35, 37, 39]
@@ -126,7 +128,8 @@ def test_a_recorded_width_is_a_measurement_as_well() -> None:
 
 def test_recorded_picks_go_over_without_a_width() -> None:
     records = (Measurement("2026-10-03", picks_per_inch=Fraction(14)),)
-    assert to_ends(dressed("8 Wh", measured=records, picks_per_inch=Fraction(18)), 12).pattern.picks_per_inch == 14
+    made = to_ends(dressed("8 Wh", measured=records, picks_per_inch=Fraction(18)), 12).pattern
+    assert (made.picks_per_inch, made.measured) == (14, ())
     assert to_ends(dressed("8 Wh", picks_per_inch=Fraction(18)), 12).pattern.picks_per_inch == 18
 
 
