@@ -129,7 +129,7 @@ def test_a_recorded_width_is_a_measurement_as_well() -> None:
 def test_recorded_picks_go_over_without_a_width() -> None:
     records = (Measurement("2026-10-03", picks_per_inch=Fraction(14)),)
     made = to_ends(dressed("8 Wh", measured=records, picks_per_inch=Fraction(18)), 12).pattern
-    assert (made.picks_per_inch, made.measured) == (14, ())
+    assert (made.picks_per_inch, made.measured) == (Fraction(14), ())
     assert to_ends(dressed("8 Wh", picks_per_inch=Fraction(18)), 12).pattern.picks_per_inch == 18
 
 
