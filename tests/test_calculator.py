@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 
 from cardmaker.nouns.loom import Loom
-from cardmaker.nouns.pattern import Pattern
+from cardmaker.nouns.pattern import LengthWish, Measurement, Pattern
 from cardmaker.nouns.plan import Colour, OtherLoom, Plan
 from cardmaker.problems import Refusal
 from cardmaker.reckoning.calculator import make_plan, smallest_loom
@@ -120,3 +121,45 @@ def test_the_colours_with_their_ends_in_holes_and_slots() -> None:
         Colour("Gr", "Gr", 0, 0, 0),
     )
     assert [colour.yarn for colour in planned(linen("8 Wh"), SMALL_BOX).colours] == ["Wh"]
+
+
+def test_what_earlier_tapes_taught_goes_into_every_answer() -> None:
+    """31 ends in 15 mm, 14 picks an inch, 400 mm left over of 2000, and 1440 mm of tape from the rest: a tenth."""
+    record = Measurement(
+        "2026-10-03",
+        warp_mm=Fraction(2000),
+        tape_mm=Fraction(1440),
+        width_mm=Fraction(15),
+        picks_per_inch=Fraction(14),
+        leftover_mm=Fraction(400),
+    )
+    wish = LengthWish(finished_mm=Fraction(1800), shrinkage=Fraction(0))
+    found = planned(replace(linen(ROW["T08"].stripes), measured=(record,), length=wish), MIDDLE_BOX)
+    assert found.learned_from == ("2026-10-03",)
+    assert (found.lengths.take_up, found.lengths.waste_mm) == (Fraction(1, 10), Fraction(400))
+    assert found.lengths.warp_mm == 2400  # 1800 / 0.9 + 400
+    assert (found.width.likely_mm, found.width.basis) == (Fraction(15), "measured")
+    assert (found.weft.picks_per_inch, found.weft.basis) == (Fraction(14), "measured")
+    assert planned(linen("8 Wh"), MIDDLE_BOX).learned_from == ()
+
+
+def test_a_given_warp_is_wound_whatever_the_file_asks_for() -> None:
+    found = make_plan(linen("8 Wh"), MIDDLE_BOX, warp_mm=Fraction(3000))
+    assert (found.lengths.wind_mm, found.lengths.asked) == (Fraction(3000), "warp")
+
+
+def test_bound_ends_shift_the_warp_of_the_plan() -> None:
+    assert planned(linen(ROW["T21"].stripes, "Re"), MIDDLE_BOX).placement.shifted == 1
+
+
+def test_without_the_bench_only_the_plan_of_the_loom_is_made() -> None:
+    made = linen(ROW["T08"].stripes)
+    bare, whole = make_plan(made, MIDDLE_BOX, with_bench=False), make_plan(made, MIDDLE_BOX)
+    assert (bare.rescue, bare.tension, bare.pace, bare.beam) == (None, None, None, None)
+    assert whole.rescue is not None
+    assert whole.tension is not None
+    assert (bare.pattern, bare.loom, bare.same_both_ways) == (made, MIDDLE_BOX, True)
+    assert (bare.runs, bare.sheds, bare.winding) == (whole.runs, whole.sheds, whole.winding)
+    assert (bare.amounts, bare.weft, bare.end_yarns) == (whole.amounts, whole.weft, whole.end_yarns)
+    assert [run.ends for run in bare.runs] == [3, 5, 3, 9, 3, 5, 3]
+    assert (bare.winding.trips, bare.weft.yarn, [each.yarn for each in bare.amounts]) == (31, "Re", ["Re", "Wh", "Bu"])
