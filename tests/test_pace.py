@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from cardmaker.nouns.bench import SessionPlan
+from cardmaker.nouns.bench import Pace, SessionPlan
 from cardmaker.reckoning.pace import pace, picks_in, session_plan
 from cardmaker.units import MM_PER_INCH
 
@@ -21,7 +21,7 @@ def test_picks_are_exact_where_floats_are_not() -> None:
 def test_hours_at_her_pace() -> None:
     """75 in at 14 picks an inch are 1050; at 10 a minute an hour and three quarters."""
     plan = pace(picks_in(75 * MM_PER_INCH, 14), 10)
-    assert plan.picks == 1050
+    assert plan == Pace(1050, 10.0, 105.0)
     assert plan.hours == pytest.approx(1.75)
 
 
