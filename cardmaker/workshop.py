@@ -287,7 +287,7 @@ def draw_card(
         raise ProblemsFound([problem_from(refusal, places)]) from None
     draft = draft_of(composed.page)
     if draft.missing:
-        raise ProblemsFound(_unprintable(named(draft.missing), places))
+        raise ProblemsFound(unprintable(named(draft.missing), places))
     return Drawn(draft, composed.left_out)
 
 
@@ -315,7 +315,7 @@ def content_digest(files: Iterable[Carried]) -> str:
     return f"sha256:{sha256(each).hexdigest()}"
 
 
-def _unprintable(missing: Sequence[tuple[str, str, object]], places: Places) -> Iterable[Problem]:
+def unprintable(missing: Sequence[tuple[str, str, object]], places: Places) -> Iterable[Problem]:
     seen = dict.fromkeys((character, name) for character, name, _ in missing)
     for character, name in seen:
         message = (

@@ -178,9 +178,7 @@ def test_a_very_long_length_is_refused_at_once(text: str) -> None:
 
 
 def test_a_pattern_that_a_binder_names_twice_stands_in_it_once(capsys: pytest.CaptureFixture[str]) -> None:
-    file = write(
-        "book.yaml", ["title: Book", "layout: six-numbers", "sections: [{title: One, patterns: [wick, wick]}]"]
-    )
+    file = write("book.yaml", ["title: Book", "sections: [{title: One, patterns: [wick, wick]}]"])
     assert run("binder", file, "--out", "book.pdf") == 0
     assert "(1 cards" in capsys.readouterr().out
 
@@ -188,4 +186,34 @@ def test_a_pattern_that_a_binder_names_twice_stands_in_it_once(capsys: pytest.Ca
 def test_a_binder_file_can_be_checked(capsys: pytest.CaptureFixture[str]) -> None:
     assert run("check", write("book.yaml", ["title: Book", "sections: [{title: One, patterns: [wick]}]"])) == 0
     assert run("check", write("bare.yaml", ["title: Book", "sections: []"])) == 1
-    assert capsys.readouterr().err.startswith("bare.yaml:2:1: sections: ")
+    assert capsys.readouterr().err.startswith("bare.yaml:2:11: sections: ")
+
+
+def binder(*lines: str) -> int:
+    sections = "sections: [{title: One, patterns: [wick]}]"
+    return run("binder", write("book.yaml", ["title: Book", *(lines or ()), *([] if lines else [sections])]))
+
+
+@pytest.mark.parametrize(
+    ("lines", "told"),
+    [
+        (["sections: [{title: One, patterns: [/etc/passwd]}]"], "book.yaml:2:36: sections: 1: patterns: '/etc/passwd'"),
+        (["layout: /etc/passwd", "sections: [{title: One, patterns: [wick]}]"], "book.yaml:2:1: layout: '/etc/passwd'"),
+        (["loom: ../x", "sections: [{title: One, patterns: [wick]}]"], "book.yaml:2:1: loom: '../x'"),
+        (["layout: recrod", "sections: [{title: One, patterns: [wick]}]"], "book.yaml:2:1: layout: There is no layout"),
+    ],
+)
+def test_a_binder_file_opens_only_yaml_files(lines: list[str], told: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert binder(*lines) == 1
+    assert capsys.readouterr().err.startswith(told)
+    assert not Path("out").exists()
+
+
+def test_a_binders_own_words_must_be_in_the_typeface(capsys: pytest.CaptureFixture[str]) -> None:
+    assert binder("about: \u4e00", "sections: [{title: One, patterns: [wick]}]") == 1
+    assert capsys.readouterr().err.startswith("book.yaml:1:1: The card's typeface has no '\u4e00'")
+    assert run("binder", "patterns/none.yaml", "--title", "\u4e00") == 1
+    capsys.readouterr()
+    assert run("binder", "wick", "--title", "\u4e00") == 2
+    assert capsys.readouterr().err.startswith("cardmaker: --title: The card's typeface has no")
+    assert not Path("out").exists()
