@@ -9,6 +9,7 @@ from pathlib import Path
 import pdfplumber
 import pytest
 
+from cardmaker import workshop
 from cardmaker.cli import main
 
 LINEN = "{fibre: linen, count: 20/2}"
@@ -217,3 +218,29 @@ def test_a_binders_own_words_must_be_in_the_typeface(capsys: pytest.CaptureFixtu
     assert run("binder", "wick", "--title", "\u4e00") == 2
     assert capsys.readouterr().err.startswith("cardmaker: --title: The card's typeface has no")
     assert not Path("out").exists()
+
+
+# Faults in faults
+
+
+def test_what_is_wrong_inside_of_what_is_too_long_is_told_as_well(capsys: pytest.CaptureFixture[str]) -> None:
+    """A list that goes out whole, with an item in it that is wrong: twenty uses are the most."""
+    uses = ", ".join(["a"] * 20 + ["[b]"])
+    lines = ["title: Many", f"for: [{uses}]", f"yarns: {{white: {LINEN}}}", "warp: [9 white]"]
+    assert run("check", write("many.yaml", lines)) == 1
+    told = capsys.readouterr().err.splitlines()
+    assert [line.split(": ")[1] for line in told] == ["for", "for item 21"]
+
+
+def test_one_stripe_of_far_too_many_ends_is_told(capsys: pytest.CaptureFixture[str]) -> None:
+    lines = ["title: Wide", f"yarns: {{white: {LINEN}}}", "warp: [10001 white]"]
+    assert run("check", write("wide.yaml", lines)) == 1
+    assert "wide.yaml:3:8: warp item 1: 10,001 ends are too many." in capsys.readouterr().err
+
+
+def test_a_pattern_without_any_loom_at_hand_is_refused(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(workshop, "load_looms", lambda **_: ())
+    assert run("plan", "wick") == 1
+    assert "There is no loom at hand." in capsys.readouterr().err
