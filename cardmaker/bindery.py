@@ -144,23 +144,13 @@ def section_paths(binder: Binder) -> dict[Section, list[Path]]:
             beside = folder / name
             try:
                 path = beside if beside.is_file() else workshop.find("pattern", name)
-                found[section].append(_yaml_file(path, name))
+                found[section].append(workshop.yaml_file(path, name))
             except WrongUsage as no:
                 place = binder.places.of(("sections", number, "patterns", index))
                 problems.append(Problem(binder.places.file, place, f"sections: {number + 1}: patterns", str(no)))
     if problems:
         raise ProblemsFound(problems)
     return found
-
-
-def _yaml_file(path: Path, name: str) -> Path:
-    """The path again. A binder file may come from anybody: it opens .yaml files and nothing else of this computer.
-
-    Raises WrongUsage.
-    """
-    if path.suffix not in workshop.ENDINGS:
-        raise WrongUsage(f"'{name}' is no .yaml file. Name it by its file's stem, or by a path to one.")
-    return path
 
 
 def _asked_in_file(kind: workshop.Kind, asked: str | None, binder: Binder) -> Path | None:
@@ -171,7 +161,7 @@ def _asked_in_file(kind: workshop.Kind, asked: str | None, binder: Binder) -> Pa
     if not name:
         return None
     try:
-        return _yaml_file(workshop.find(kind, name), name)
+        return workshop.yaml_file(workshop.find(kind, name), name)
     except WrongUsage as no:
         raise ProblemsFound([Problem(binder.places.file, binder.places.of((kind,)), kind, str(no))]) from None
 

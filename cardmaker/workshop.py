@@ -98,6 +98,16 @@ def find(kind: Kind, name: str) -> Path:
     raise WrongUsage(f"There is no {wanted} named '{name}'. {hint}")
 
 
+def yaml_file(path: Path, name: str) -> Path:
+    """The path again, if a file may ask for it by this name. Raises WrongUsage.
+
+    Why: a binder or class file may come from anybody; it opens .yaml files and nothing else of this computer.
+    """
+    if path.suffix not in ENDINGS:
+        raise WrongUsage(f"'{name}' is no .yaml file. Name it by its file's stem, or by a path to one.")
+    return path
+
+
 def load_pattern(path: Path) -> Pattern:
     """The pattern in a file, its stripes and counts checked as well. Raises ProblemsFound with all its problems."""
     pattern, problems = _read_pattern(path)

@@ -113,6 +113,13 @@ def test_hostile_arguments_are_spelled_out(arguments: tuple[str, ...], capsys: p
     assert told.splitlines()[-1].startswith("cardmaker")
 
 
+@pytest.mark.parametrize("option", ["--pegs", "--loom", "--layout", "--paper", "--out", "--warp"])
+def test_two_dashes_are_no_value(option: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """argparse makes an empty list of ``--out=--``."""
+    assert run("card", "two-rails", f"{option}=--") == 2
+    assert f"argument {option}: '--' is no value" in capsys.readouterr().err
+
+
 def test_a_hostile_folder_is_spelled_out_and_used(capsys: pytest.CaptureFixture[str]) -> None:
     assert run("card", "two-rails", "--out", "bell\x07") == 0
     assert "bell[U+0007]/two-rails-record.pdf" in capsys.readouterr().out
@@ -244,3 +251,10 @@ def test_a_pattern_without_any_loom_at_hand_is_refused(
     monkeypatch.setattr(workshop, "load_looms", lambda **_: ())
     assert run("plan", "wick") == 1
     assert "There is no loom at hand." in capsys.readouterr().err
+
+
+def test_a_class_file_opens_only_yaml_files(capsys: pytest.CaptureFixture[str]) -> None:
+    students = "students: [{name: Ansel, loom: small-box, pattern: /etc/passwd}]"
+    assert run("class", write("class.yaml", ["title: Class", students])) == 1
+    assert capsys.readouterr().err.startswith("class.yaml:2:")
+    assert not Path("out").exists()
