@@ -26,7 +26,7 @@ from cardmaker.progress import watched
 from cardmaker.reading.files import kind_of_file, read_binder
 from cardmaker.reading.source_text import LARGEST_FILE
 from cardmaker.workshop import WrongUsage
-from cardmaker.writing.draft import Draft, Form, draft_of, form_of, with_marks
+from cardmaker.writing.draft import Draft, Form, draft_of, form_of, named, with_marks
 from cardmaker.writing.fonts import TypeRuler
 from cardmaker.writing.painter import paint_drafts
 
@@ -90,10 +90,11 @@ def make_binder(asked: Asked) -> Bound:
     binder = file or Binder(TITLE)
     binder = replace(binder, title=asked.title or binder.title, by=asked.by, duplex=asked.duplex or binder.duplex)
     sections = section_paths(binder) if file else {Section(""): pattern_paths(asked.names)}
-    layout = workshop.load_layout(workshop.find("layout", asked.layout or binder.layout or "record"))
+    layout = workshop.load_layout(_asked_in_file("layout", asked.layout, binder) or workshop.find("layout", "record"))
     paper = workshop.paper_of(layout, asked.paper or binder.paper or None)
+    loom = _asked_in_file("loom", asked.loom, binder)
     bench = workshop.make_bench(
-        asked.loom or binder.loom or None,
+        None if loom is None else str(loom),
         None,
         any_pegs=workshop.shows_pegs(layout),
         in_full=workshop.asks_bench(layout),
@@ -142,13 +143,27 @@ def section_paths(binder: Binder) -> dict[Section, list[Path]]:
         for index, name in enumerate(section.patterns):
             beside = folder / name
             try:
-                found[section].append(beside if beside.is_file() else workshop.find("pattern", name))
+                path = beside if beside.is_file() else workshop.find("pattern", name)
+                found[section].append(workshop.yaml_file(path, name))
             except WrongUsage as no:
                 place = binder.places.of(("sections", number, "patterns", index))
                 problems.append(Problem(binder.places.file, place, f"sections: {number + 1}: patterns", str(no)))
     if problems:
         raise ProblemsFound(problems)
     return found
+
+
+def _asked_in_file(kind: workshop.Kind, asked: str | None, binder: Binder) -> Path | None:
+    """The layout or loom that the command names, else the binder file. Raises WrongUsage, ProblemsFound at the key."""
+    if asked:
+        return workshop.find(kind, asked)
+    name = binder.layout if kind == "layout" else binder.loom
+    if not name:
+        return None
+    try:
+        return workshop.yaml_file(workshop.find(kind, name), name)
+    except WrongUsage as no:
+        raise ProblemsFound([Problem(binder.places.file, binder.places.of((kind,)), kind, str(no))]) from None
 
 
 def draw(setup: Setup, path: Path) -> Drawn | tuple[Problem, ...]:
@@ -213,7 +228,7 @@ def bind(
     files = _files(cards, binder)
     about = About(binder.title, binder.about, author=binder.credit, facts={DIGEST: workshop.content_digest(files)})
     made = len(cards)
-    drafts = _drafts(sides, cards)
+    drafts = _drafts(sides, cards, binder)
     pdf = paint_drafts(watched(drafts, len(sides), "binding", quiet=quiet), about, files)
     return Bound(pdf, len(sides), made, tuple(problems))
 
@@ -269,8 +284,11 @@ def _files(cards: Mapping[str, Drawn], binder: Binder) -> tuple[Carried, ...]:
     return tuple(files.values())
 
 
-def _drafts(sides: Sequence[Side], cards: dict[str, Drawn]) -> Iterator[Draft]:
-    """Every side drawn, one at a time; a card is taken out of its wrapping when its turn has come."""
+def _drafts(sides: Sequence[Side], cards: dict[str, Drawn], binder: Binder) -> Iterator[Draft]:
+    """Every side drawn, one at a time; a card is taken out of its wrapping when its turn has come.
+
+    Raises ProblemsFound, or WrongUsage for the title of the command, where the type lacks a character.
+    """
     faces = {card.entry.face.name: card.face for card in cards.values()}
     for side in sides:
         if side.entry is not None:
@@ -279,6 +297,13 @@ def _drafts(sides: Sequence[Side], cards: dict[str, Drawn]) -> Iterator[Draft]:
         else:
             assert side.page is not None
             draft = draft_of(side.page)
+            if draft.missing:
+                raise _unprintable(draft, binder)
             draft = draft._replace(forms=draft.forms | {name: faces[name] for name in draft.used if name in faces})
         draft = with_marks(draft, side.extra)
         yield draft._replace(label=side.label, bookmarks=side.bookmarks)
+
+
+def _unprintable(draft: Draft, binder: Binder) -> ProblemsFound | WrongUsage:
+    problems = list(workshop.unprintable(named(draft.missing), binder.places))
+    return ProblemsFound(problems) if binder.places.file else WrongUsage(f"--title: {problems[0].message}")

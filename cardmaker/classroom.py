@@ -25,6 +25,7 @@ from cardmaker.workshop import (
     load_layout,
     load_looms,
     load_pattern,
+    yaml_file,
 )
 
 if TYPE_CHECKING:
@@ -123,7 +124,7 @@ class _Desk:
 
     def _found(self, kind: Literal["pattern", "loom"], path: KeyPath, name: str) -> Path | None:
         try:
-            return find(kind, name)
+            return yaml_file(find(kind, name), name)
         except WrongUsage as wrong:
             self._tell(path, str(wrong), "")
             return None

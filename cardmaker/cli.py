@@ -89,6 +89,12 @@ class _Parser(argparse.ArgumentParser):
     def error(self, message: str) -> NoReturn:
         super().error(on_one_line(message))
 
+    def _get_values(self, action: argparse.Action, arg_strings: list[str]) -> Any:
+        """The value of an option. ``--out=--`` would be an empty list, where one word is promised."""
+        if action.option_strings and arg_strings == ["--"]:
+            self.error(f"argument {action.option_strings[0]}: '--' is no value")
+        return super()._get_values(action, arg_strings)
+
 
 def _parser(asked: str) -> argparse.ArgumentParser:
     """The parser of all commands, or of the one that is asked for: each takes a millisecond to make."""

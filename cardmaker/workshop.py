@@ -98,6 +98,16 @@ def find(kind: Kind, name: str) -> Path:
     raise WrongUsage(f"There is no {wanted} named '{name}'. {hint}")
 
 
+def yaml_file(path: Path, name: str) -> Path:
+    """The path again, if a file may ask for it by this name. Raises WrongUsage.
+
+    Why: a binder or class file may come from anybody; it opens .yaml files and nothing else of this computer.
+    """
+    if path.suffix not in ENDINGS:
+        raise WrongUsage(f"'{name}' is no .yaml file. Name it by its file's stem, or by a path to one.")
+    return path
+
+
 def load_pattern(path: Path) -> Pattern:
     """The pattern in a file, its stripes and counts checked as well. Raises ProblemsFound with all its problems."""
     pattern, problems = _read_pattern(path)
@@ -287,7 +297,7 @@ def draw_card(
         raise ProblemsFound([problem_from(refusal, places)]) from None
     draft = draft_of(composed.page)
     if draft.missing:
-        raise ProblemsFound(_unprintable(named(draft.missing), places))
+        raise ProblemsFound(unprintable(named(draft.missing), places))
     return Drawn(draft, composed.left_out)
 
 
@@ -315,7 +325,7 @@ def content_digest(files: Iterable[Carried]) -> str:
     return f"sha256:{sha256(each).hexdigest()}"
 
 
-def _unprintable(missing: Sequence[tuple[str, str, object]], places: Places) -> Iterable[Problem]:
+def unprintable(missing: Sequence[tuple[str, str, object]], places: Places) -> Iterable[Problem]:
     seen = dict.fromkeys((character, name) for character, name, _ in missing)
     for character, name in seen:
         message = (

@@ -9,6 +9,7 @@ from pathlib import Path
 import pdfplumber
 import pytest
 
+from cardmaker import workshop
 from cardmaker.cli import main
 
 LINEN = "{fibre: linen, count: 20/2}"
@@ -112,6 +113,13 @@ def test_hostile_arguments_are_spelled_out(arguments: tuple[str, ...], capsys: p
     assert told.splitlines()[-1].startswith("cardmaker")
 
 
+@pytest.mark.parametrize("option", ["--pegs", "--loom", "--layout", "--paper", "--out", "--warp"])
+def test_two_dashes_are_no_value(option: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """argparse makes an empty list of ``--out=--``."""
+    assert run("card", "two-rails", f"{option}=--") == 2
+    assert f"argument {option}: '--' is no value" in capsys.readouterr().err
+
+
 def test_a_hostile_folder_is_spelled_out_and_used(capsys: pytest.CaptureFixture[str]) -> None:
     assert run("card", "two-rails", "--out", "bell\x07") == 0
     assert "bell[U+0007]/two-rails-record.pdf" in capsys.readouterr().out
@@ -178,9 +186,7 @@ def test_a_very_long_length_is_refused_at_once(text: str) -> None:
 
 
 def test_a_pattern_that_a_binder_names_twice_stands_in_it_once(capsys: pytest.CaptureFixture[str]) -> None:
-    file = write(
-        "book.yaml", ["title: Book", "layout: six-numbers", "sections: [{title: One, patterns: [wick, wick]}]"]
-    )
+    file = write("book.yaml", ["title: Book", "sections: [{title: One, patterns: [wick, wick]}]"])
     assert run("binder", file, "--out", "book.pdf") == 0
     assert "(1 cards" in capsys.readouterr().out
 
@@ -188,4 +194,67 @@ def test_a_pattern_that_a_binder_names_twice_stands_in_it_once(capsys: pytest.Ca
 def test_a_binder_file_can_be_checked(capsys: pytest.CaptureFixture[str]) -> None:
     assert run("check", write("book.yaml", ["title: Book", "sections: [{title: One, patterns: [wick]}]"])) == 0
     assert run("check", write("bare.yaml", ["title: Book", "sections: []"])) == 1
-    assert capsys.readouterr().err.startswith("bare.yaml:2:1: sections: ")
+    assert capsys.readouterr().err.startswith("bare.yaml:2:11: sections: ")
+
+
+def binder(*lines: str) -> int:
+    sections = "sections: [{title: One, patterns: [wick]}]"
+    return run("binder", write("book.yaml", ["title: Book", *(lines or ()), *([] if lines else [sections])]))
+
+
+@pytest.mark.parametrize(
+    ("lines", "told"),
+    [
+        (["sections: [{title: One, patterns: [/etc/passwd]}]"], "book.yaml:2:36: sections: 1: patterns: '/etc/passwd'"),
+        (["layout: /etc/passwd", "sections: [{title: One, patterns: [wick]}]"], "book.yaml:2:1: layout: '/etc/passwd'"),
+        (["loom: ../x", "sections: [{title: One, patterns: [wick]}]"], "book.yaml:2:1: loom: '../x'"),
+        (["layout: recrod", "sections: [{title: One, patterns: [wick]}]"], "book.yaml:2:1: layout: There is no layout"),
+    ],
+)
+def test_a_binder_file_opens_only_yaml_files(lines: list[str], told: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert binder(*lines) == 1
+    assert capsys.readouterr().err.startswith(told)
+    assert not Path("out").exists()
+
+
+def test_a_binders_own_words_must_be_in_the_typeface(capsys: pytest.CaptureFixture[str]) -> None:
+    assert binder("about: \u4e00", "sections: [{title: One, patterns: [wick]}]") == 1
+    assert capsys.readouterr().err.startswith("book.yaml:1:1: The card's typeface has no '\u4e00'")
+    assert run("binder", "patterns/none.yaml", "--title", "\u4e00") == 1
+    capsys.readouterr()
+    assert run("binder", "wick", "--title", "\u4e00") == 2
+    assert capsys.readouterr().err.startswith("cardmaker: --title: The card's typeface has no")
+    assert not Path("out").exists()
+
+
+# Faults in faults
+
+
+def test_what_is_wrong_inside_of_what_is_too_long_is_told_as_well(capsys: pytest.CaptureFixture[str]) -> None:
+    """A list that goes out whole, with an item in it that is wrong: twenty uses are the most."""
+    uses = ", ".join(["a"] * 20 + ["[b]"])
+    lines = ["title: Many", f"for: [{uses}]", f"yarns: {{white: {LINEN}}}", "warp: [9 white]"]
+    assert run("check", write("many.yaml", lines)) == 1
+    told = capsys.readouterr().err.splitlines()
+    assert [line.split(": ")[1] for line in told] == ["for", "for item 21"]
+
+
+def test_one_stripe_of_far_too_many_ends_is_told(capsys: pytest.CaptureFixture[str]) -> None:
+    lines = ["title: Wide", f"yarns: {{white: {LINEN}}}", "warp: [10001 white]"]
+    assert run("check", write("wide.yaml", lines)) == 1
+    assert "wide.yaml:3:8: warp item 1: 10,001 ends are too many." in capsys.readouterr().err
+
+
+def test_a_pattern_without_any_loom_at_hand_is_refused(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(workshop, "load_looms", lambda **_: ())
+    assert run("plan", "wick") == 1
+    assert "There is no loom at hand." in capsys.readouterr().err
+
+
+def test_a_class_file_opens_only_yaml_files(capsys: pytest.CaptureFixture[str]) -> None:
+    students = "students: [{name: Ansel, loom: small-box, pattern: /etc/passwd}]"
+    assert run("class", write("class.yaml", ["title: Class", students])) == 1
+    assert capsys.readouterr().err.startswith("class.yaml:2:")
+    assert not Path("out").exists()

@@ -239,9 +239,6 @@ def _distance_for(
             "Choose a length between, or other pegs.",
         )
     near, far = shortest_mm, longest_mm
-    while far - near > Fraction(1, 2 * MILLIONTHS):
-        middle = _exact(float(near + far) / 2)
-        if middle in (near, far):
-            break
+    while (middle := _exact(float(near + far) / 2)) not in (near, far):
         near, far = (near, middle) if length(middle) >= wanted else (middle, far)
     return far

@@ -80,6 +80,7 @@ def _named(number: int, kind: Kind, chance: Random) -> Input:
         ["plan", path, "--json"],
         ["plan", stem],
         ["card", "two-rails", f"--{kind.name.replace('card', 'layout')}", path, "--out", "out"],
+        ["class", path, "--out", out],
         ["binder", path, "--out", f"{out}.pdf", "--jobs", "1"],
         ["card", "two-rails", "--out", out],
         ["card", "two-rails", "wick", f"--out={out}.pdf"],

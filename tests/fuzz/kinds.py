@@ -79,6 +79,14 @@ def _with_binder(path: str, others: dict[str, list[str]], chance: Random) -> lis
     return [["binder", path, "--out", "out/binder.pdf", "--jobs", "1", "--quiet"]]
 
 
+def _with_class(path: str, others: dict[str, list[str]], chance: Random) -> list[Command]:
+    """Small classes only, as with binders."""
+    if Path(path).stat().st_size > _SMALL_CLASS:
+        return []
+    return [["class", path, "--out", "out", "--quiet", *chance.choice(([], [], ["--one"], ["--paper", "a4"]))]]
+
+
+_SMALL_CLASS: Final = 1000
 _SMALL_BINDER: Final = 600  # bytes
 _BINDER: Final = b"""\
 title: The Ropeloft Book
@@ -96,6 +104,7 @@ KINDS: Final = (
     Kind("loom", "layouts/looms", "loom", _with_loom),
     Kind("pegs", "layouts/pegs", "pegs", _with_pegs, shapes.PEG_NAMES),
     Kind("card", "layouts/cards", "card", _with_card),
+    Kind("class", "layouts/classes", "class", _with_class, ("two-rails", "small-box", "wick", "middle-box", "Ansel")),
     Kind("binder", "binders", "binder", _with_binder, ("two-rails", "wick", "threes", "five-posts"), _BINDER),
 )
 PDF: Final = Kind("pdf", "cards", "", lambda path, others, chance: [])  # not by a schema: see documents.py

@@ -17,7 +17,7 @@ from tests.fuzz.trial import Bench
 WARM: tuple[list[str], ...] = (
     ["check", "patterns"], ["plan", "two-rails", "--json"], ["list"], ["check", "wrong.yaml"],
     ["card", "three-paths", "--layout", "bench", "--out", "out"], ["card", "threes", "--out", "out"],
-    ["resize", "two-rails", "--ends", "17"],
+    ["resize", "two-rails", "--ends", "17"], ["class", "a-yard-by-supper", "--out", "out"],
 )  # fmt: skip
 
 

@@ -148,7 +148,30 @@ def sensible_binder(tree: Tree, chance: Random) -> None:
             section["patterns"] = section["patterns"][:2]
 
 
+def sensible_class(tree: Tree, chance: Random) -> None:
+    """Few students, no two of a name, each with a pattern and a loom that are at hand."""
+    students = tree.get("students")
+    if isinstance(students, list):
+        tree["students"] = students = students[:3]
+    for number, student in enumerate(students if isinstance(students, list) else ()):
+        if isinstance(student, dict):
+            hostile = chance.random() < 0.3
+            student["name"] = student.get("name", "x") if hostile else f"Ansel {number}"
+            student.update(
+                loom=chance.choice(("small-box", "broad-paddle")), pattern=chance.choice(("wick", "two-rails"))
+            )
+    spares = tree.get("spares")
+    for spare in spares[:2] if isinstance(spares, list) else (spares,):
+        if isinstance(spare, dict):
+            spare.update(loom="small-box", pattern="wick", count=Raw(str(chance.randint(1, 3))))
+    if isinstance(spares, list):
+        tree["spares"] = spares[:2]
+    if isinstance(tree.get("session"), str):
+        tree["session"] = chance.choice(("3 h", "90 min", "0 h", "1 min", "999999 h"))
+
+
 SENSE: Final[dict[str, Callable[[Tree, Random], None]]] = {
     "pattern": sensible_pattern, "loom": sensible_loom, "pegs": sensible_pegs, "card": sensible_card,
     "binder": sensible_binder,
+    "class": sensible_class,
 }  # fmt: skip

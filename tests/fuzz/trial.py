@@ -178,7 +178,7 @@ def _out_of(command: Command) -> str:
             return command[index + 1]
         if word.startswith("--out="):
             return word.removeprefix("--out=")
-    return {"card": "out", "restore": ".", "new": "patterns"}.get(command[0], "nowhere")
+    return {"card": "out", "class": "out", "restore": ".", "new": "patterns"}.get(command[0], "nowhere")
 
 
 def _check_words(ran: Ran, command: Command) -> None:
@@ -210,7 +210,7 @@ def _no_constant(word: str) -> float:
 def _check_files(ran: Ran, command: Command, before: frozenset[str], number: int) -> None:
     """Nothing new but whole cards and pattern files, and nothing at all when the command failed."""
     new = _files(Path.cwd()) - before
-    if ran.status and new and not (command[0] in ("card", "binder") and ran.status == 1):
+    if ran.status and new and not (command[0] in ("card", "binder", "class") and ran.status == 1):
         raise Fault("left over", f"{command[0]} failed and left {sorted(new)[0]!r}")
     for name in new:
         if name.endswith(".part") or not _is_whole(name, Path(name).read_bytes(), command[0], number):
@@ -221,10 +221,10 @@ def _is_whole(name: str, data: bytes, command: str, number: int) -> bool:
     """A card is one sound page; what a PDF gives back has a plain name; any other file ends with a line."""
     if command == "restore":
         return re.fullmatch(r".*/out/[^/\\]*\.ya?ml", name, re.IGNORECASE) is not None
-    if command not in ("card", "binder"):
+    if command not in ("card", "binder", "class"):
         return data.endswith(b"\n")
     whole = data.startswith(b"%PDF-") and data.rstrip().endswith(b"%%EOF")
-    return whole and (command == "binder" or number % _OPEN_EVERY != 0 or len(pypdfium2.PdfDocument(data)) == 1)
+    return whole and (command != "card" or number % _OPEN_EVERY != 0 or len(pypdfium2.PdfDocument(data)) == 1)
 
 
 def _files(folder: Path) -> frozenset[str]:
