@@ -5,9 +5,12 @@ from __future__ import annotations
 import argparse
 import codecs
 import os
+import signal
 import sys
+import threading
 import unicodedata
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from fractions import Fraction
 from io import TextIOWrapper
 from pathlib import Path
@@ -26,7 +29,7 @@ if TYPE_CHECKING:
     from cardmaker.composing.change_words import Replaced
 
 LONGEST_TITLE = 80
-DONE, PROBLEMS, USAGE, INTERRUPTED = 0, 1, 2, 130
+DONE, PROBLEMS, USAGE, INTERRUPTED, TERMINATED = 0, 1, 2, 130, 143
 
 _PLAIN = str.maketrans({"⁄": "/", "’": "'", "·": "-", "×": "x", "–": "-", "…": "..."})
 _NAMES = (
@@ -48,11 +51,44 @@ codecs.register_error("spelled", _spelled)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Runs one command. Returns the exit status: 0 done, 1 problems in files, 2 wrong usage, 130 interrupted."""
+    """Runs one command.
+
+    Returns the exit status: 0 done, 1 problems in files, 2 wrong usage, 130 interrupted, 143 told to end.
+    """
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, TextIOWrapper):
             stream.reconfigure(errors="spelled")
     said = sys.argv[1:] if arguments is None else [*arguments]
+    try:
+        with _told_to_end():
+            return _run(said)
+    except (KeyboardInterrupt, _Terminated) as stop:
+        _say("cardmaker: interrupted; no file is left half written", sys.stderr)
+        return INTERRUPTED if isinstance(stop, KeyboardInterrupt) else TERMINATED
+
+
+class _Terminated(BaseException):
+    """SIGTERM came: what was begun is taken back, as after a key is pressed to stop."""
+
+
+@contextmanager
+def _told_to_end() -> Iterator[None]:
+    """SIGTERM unwinds like an interruption while the context lasts. Signals come to the main thread only."""
+    if threading.current_thread() is not threading.main_thread():
+        yield
+        return
+
+    def end(*_: object) -> NoReturn:
+        raise _Terminated
+
+    before = signal.signal(signal.SIGTERM, end)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGTERM, before)
+
+
+def _run(said: Sequence[str]) -> int:
     options = _parser(said[0] if said else "").parse_args(said)
     run: Callable[[argparse.Namespace], int] = options.run
     try:
@@ -69,8 +105,6 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except OSError as no:
         _say(f"cardmaker: {no if no.filename is None else f'{no.filename}: {no.strerror}'}", sys.stderr)
         return PROBLEMS
-    except KeyboardInterrupt:
-        return INTERRUPTED
 
 
 def _say(line: str, to: TextIO | None = None) -> None:
@@ -326,7 +360,8 @@ def run_binder(options: argparse.Namespace) -> int:
     write_whole(target, bound.pdf)
     for problem in bound.problems:
         print(problem, file=sys.stderr)
-    _sayer(options)(f"{target}  ({bound.cards} cards on {bound.pages} pages)")
+    cards = "1 card" if bound.cards == 1 else f"{bound.cards} cards"
+    _sayer(options)(f"{target}  ({cards} on {bound.pages} pages)")
     return PROBLEMS if bound.problems else DONE
 
 

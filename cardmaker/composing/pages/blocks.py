@@ -30,7 +30,8 @@ class Column(NamedTuple):
 
     Words are ranged left and wrap where the table is full. Figures are ranged right and are never wrapped or cut.
     ``grows``: takes the room that is left over. ``holds`` is a text that it has room for even if no row needs it, so
-    that the columns of several tables stand in line.
+    that the columns of several tables stand in line. ``spare``: the table does without it where the paper is too
+    narrow, without the columns of the highest number first; 0 is never left out.
     """
 
     head: str
@@ -38,6 +39,7 @@ class Column(NamedTuple):
     strong: bool = False
     grows: bool = False
     holds: str = ""
+    spare: int = 0
 
 
 class Row(NamedTuple):

@@ -167,7 +167,7 @@ def _table(block: Table, owner: int, leaf: Leaf) -> list[Piece]:
     )
     rows = [
         _row(table, row, replace(head, keeps=False, above_mm=0.0), is_last=number == len(block.rows))
-        for number, row in enumerate(block.rows, start=1)
+        for number, row in enumerate(table.table.rows, start=1)
     ]
     last = len(rows) - LEAST_ROWS
     return [
