@@ -59,6 +59,31 @@ class Table(NamedTuple):
     ruled: bool = False
 
 
+class Item(NamedTuple):
+    """One line of an index, or a part of one: a code or a name or both, the page, and the place that it leads to.
+
+    ``told`` says the same to whoever cannot see where it stands.
+    """
+
+    code: str
+    name: str
+    page: str
+    target: str
+    told: str
+
+
+class Listing(NamedTuple):
+    """The lines of an index under one key, which is said again where they go on. Without names they stand side by side.
+
+    ``longest_code`` and ``longest_page`` are what it has room for, so that several listings stand in line.
+    """
+
+    key: str
+    items: tuple[Item, ...]
+    longest_code: str
+    longest_page: str
+
+
 class Picture(NamedTuple):
     """A drawing as wide as the page and ``height_mm`` high, and in words what it shows."""
 
@@ -84,4 +109,4 @@ class KeepTogether(NamedTuple):
     blocks: tuple[Block, ...]
 
 
-Block = Heading | Paragraph | Table | Picture | Gap | Break | KeepTogether
+Block = Heading | Paragraph | Table | Listing | Picture | Gap | Break | KeepTogether
