@@ -33,8 +33,8 @@ DONE, PROBLEMS, USAGE, INTERRUPTED, TERMINATED = 0, 1, 2, 130, 143
 
 _PLAIN = str.maketrans({"⁄": "/", "’": "'", "·": "-", "×": "x", "–": "-", "…": "..."})
 _NAMES = (
-    "A pattern, loom, pegs, card layout or class is named by its file's stem (three-paths, broad-paddle, record) "
-    "or a path. "
+    "A pattern, loom, pegs, card layout, class or binder is named by its file's stem (three-paths, broad-paddle, "
+    "record) or a path. "
     "Your own files in patterns/ and layouts/ come before those that are shipped."
 )
 
@@ -287,7 +287,7 @@ def _add_resize(commands: Any) -> None:
 
 
 def _add_list(commands: Any) -> None:
-    _command(commands, "list", run_list, "Tell the looms, pegs, card layouts, classes and patterns at hand.")
+    _command(commands, "list", run_list, "Tell the looms, pegs, card layouts, classes, binders and patterns at hand.")
 
 
 def run_card(options: argparse.Namespace) -> int:

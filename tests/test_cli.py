@@ -268,7 +268,7 @@ def test_an_interruption_leaves_no_half_file(
 # Check
 
 
-@pytest.mark.parametrize("folder", ["patterns", "layouts/looms", "layouts/pegs", "layouts/cards", "layouts/classes"])
+@pytest.mark.parametrize("folder", sorted(workshop.FOLDERS.values()))
 def test_the_shipped_files_are_right(folder: str, capsys: Said) -> None:
     count = len(list((ROOT / folder).glob("*.yaml")))
     status, out, err = run(["check", str(ROOT / folder)], capsys)

@@ -27,6 +27,8 @@ FLOORS: Final = {
     "workshop": 5,
     "giving_back": 5,
     "bindery": 5,
+    "binder_paths": 5,
+    "binder_letters": 5,
     "progress": 5,
     "many": 5,
     "classroom": 5,

@@ -163,7 +163,7 @@ def _leaf(text: Text, parts: Parts) -> Leaf:
 
 
 def _anchor(anchor: str, number: int) -> str:
-    return anchor if number == 0 or not anchor else f"{anchor} {number + 1}"
+    return anchor if number == 0 or not anchor else f"page {number + 1} of {anchor}"
 
 
 def _bound_for(page: Page, number: int, parts: Parts) -> Page:
