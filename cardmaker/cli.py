@@ -17,16 +17,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn, TextIO
 
 from cardmaker import __version__, workshop
-from cardmaker.nouns.loom import Loom
-from cardmaker.nouns.pattern import Pattern
 from cardmaker.problems import ProblemsFound, on_one_line
 from cardmaker.reckoning.stripes import MOST_ENDS
 from cardmaker.units import length_mm
-from cardmaker.workshop import Card, WrongUsage
+from cardmaker.workshop import WrongUsage
 
 if TYPE_CHECKING:
+    from cardmaker.card_making import Made
     from cardmaker.classroom import SheetKind
-    from cardmaker.composing.change_words import Replaced
 
 LONGEST_TITLE = 80
 DONE, PROBLEMS, USAGE, INTERRUPTED, TERMINATED = 0, 1, 2, 130, 143
@@ -292,7 +290,8 @@ def _add_list(commands: Any) -> None:
 
 def run_card(options: argparse.Namespace) -> int:
     """``cardmaker card``: every pattern that can be made is made; the problems of the others are told."""
-    from cardmaker.composing.card import Seen
+    from cardmaker.card_making import Made, Wish, cards
+    from cardmaker.progress import aside, watched
 
     paths = [workshop.find("pattern", name) for name in options.patterns]
     layout = workshop.load_layout(workshop.find("layout", options.layout))
@@ -311,37 +310,31 @@ def run_card(options: argparse.Namespace) -> int:
     said = {"left": "for a left hand", "behind": "threaded from behind"}
     if options.supersedes and len(paths) > 1:
         raise WrongUsage("--supersedes is for one card at a time.")
+    wish = Wish(
+        bench, layout, paper, options.units, options.hand == "left",
+        options.side and options.side == "behind", options.supersedes, options.preview,
+    )  # fmt: skip
     say = _sayer(options)
     status = DONE
-    for path, target in zip(paths, targets, strict=True):
-        try:
-            plan = workshop.plan_for(workshop.load_pattern(path), bench)
-            seen = Seen(options.hand == "left", _from_behind(options.side, plan.loom))
-            replaces = _replaces(plan.pattern, options.supersedes)
-            card = workshop.make_card(plan, layout, paper, options.units, seen, replaces)
-        except ProblemsFound as found:
-            _tell(found)
-            status = PROBLEMS
-            continue
-        _deliver(card, target, options.preview)
-        how = ", ".join((plan.loom.title, paper.name, *(said[word] for word in turned)))
-        say(f"{target}  ({how})")
-        if card.left_out:
-            say(f"  left out for want of room: {', '.join(card.left_out)}")
+    with cards(wish, paths) as found:
+        watched_cards = watched(found, len(paths), "drawing", quiet=options.quiet or sys.stdout.isatty())
+        for target, answer in zip(targets, watched_cards, strict=True):
+            if not isinstance(answer, Made):
+                for problem in answer:
+                    aside(str(problem))
+                status = PROBLEMS
+                continue
+            _deliver(answer, target)
+            how = ", ".join((answer.loom, paper.name, *(said[word] for word in turned)))
+            say(f"{target}  ({how})")
+            if answer.left_out:
+                say(f"  left out for want of room: {', '.join(answer.left_out)}")
     return status
 
 
 def _sayer(options: argparse.Namespace) -> Callable[[str], None]:
     """Prints what was done, or nothing when only problems are wanted."""
     return (lambda told: None) if options.quiet else _say
-
-
-def _replaces(pattern: Pattern, old: Path | None) -> Replaced | None:
-    if old is None:
-        return None
-    from cardmaker.giving_back import replaced_by
-
-    return replaced_by(pattern, old)
 
 
 def run_binder(options: argparse.Namespace) -> int:
@@ -378,10 +371,6 @@ def run_restore(options: argparse.Namespace) -> int:
     return DONE
 
 
-def _from_behind(side: str | None, loom: Loom) -> bool:
-    return side == "behind" if side else loom.threads_from == "back"
-
-
 def _targets(paths: Sequence[Path], out: Path, layout: str) -> list[Path]:
     """Where each card is written. Raises WrongUsage when two would share a file."""
     if out.suffix.lower() == ".pdf" and not out.is_dir():
@@ -395,18 +384,10 @@ def _targets(paths: Sequence[Path], out: Path, layout: str) -> list[Path]:
     return targets
 
 
-def _deliver(card: Card, target: Path, preview: bool) -> None:
+def _deliver(card: Made, target: Path) -> None:
     from cardmaker.writing.files import write_many
 
-    files = {target: card.pdf}
-    if preview:
-        from cardmaker.writing.preview import preview_png
-
-        try:
-            files[target.with_suffix(".png")] = preview_png(card.pdf)
-        except ModuleNotFoundError as missing:
-            raise WrongUsage(str(missing)) from None
-    write_many(files)
+    write_many({target: card.pdf} | ({target.with_suffix(".png"): card.png} if card.png is not None else {}))
 
 
 def run_class(options: argparse.Namespace) -> int:

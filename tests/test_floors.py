@@ -27,6 +27,7 @@ FLOORS: Final = {
     "workshop": 5,
     "giving_back": 5,
     "bindery": 5,
+    "card_making": 5,
     "binder_paths": 5,
     "binder_letters": 5,
     "progress": 5,
