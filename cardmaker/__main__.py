@@ -15,10 +15,12 @@ def main(arguments: Sequence[str] | None = None) -> int:
     collector of circular garbage looks seldom, for the sake of binders, and not at everything once more at the end.
     """
     gc.set_threshold(SELDOM)
-    from cardmaker.cli import main as run
-
     try:
+        from cardmaker.cli import main as run
+
         return run(arguments)
+    except KeyboardInterrupt:  # before there was anything to interrupt
+        return 130
     finally:
         gc.freeze()
 

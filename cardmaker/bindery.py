@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import pickle
 import zlib
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import partial
 from pathlib import Path
 from typing import Final, NamedTuple
 
 from cardmaker import workshop
+from cardmaker.binder_letters import HEADING, binder_problems, entry_problems, in_our_letters, lacking, loom_problems
+from cardmaker.binder_paths import asked_binder, pattern_paths, section_paths
 from cardmaker.composing.binder.arranging import Heading, arranged
 from cardmaker.composing.binder.whole import Parts, Side, whole
 from cardmaker.composing.card import Seen, face_repeat
@@ -23,8 +25,6 @@ from cardmaker.nouns.carried import DIGEST, About, Carried
 from cardmaker.nouns.plan import Plan
 from cardmaker.problems import Problem, ProblemsFound
 from cardmaker.progress import watched
-from cardmaker.reading.files import kind_of_file, read_binder
-from cardmaker.reading.source_text import LARGEST_FILE
 from cardmaker.workshop import WrongUsage
 from cardmaker.writing.draft import Draft, Form, draft_of, form_of, named, with_marks
 from cardmaker.writing.fonts import TypeRuler
@@ -38,6 +38,7 @@ class Setup(NamedTuple):
     layout: CardLayout
     paper: Paper
     units: Units | None
+    uses_are_headings: bool = False
 
 
 class Drawn(NamedTuple):
@@ -80,18 +81,24 @@ class Bound:
 
 
 TITLE: Final = "A book of tapes"
+CARD: Final = "card "  # before the path of a card: the name of its page
 
 
 def make_binder(asked: Asked) -> Bound:
     """The binder that is asked for. Raises ProblemsFound and WrongUsage."""
-    file = asked_binder([Path(name) for name in asked.names])
+    file = asked_binder(asked.names)
     if file is not None and file.sections and asked.by:
         raise WrongUsage("A binder file has its own sections: leave --by out.")
     binder = file or Binder(TITLE)
     binder = replace(binder, title=asked.title or binder.title, by=asked.by, duplex=asked.duplex or binder.duplex)
+    if signs := lacking(binder.title, HEADING) if asked.title else []:
+        raise WrongUsage(f"--title: the type has no {', no '.join(signs)}.")
+    if problems := binder_problems(binder):
+        raise ProblemsFound(problems)
     sections = section_paths(binder) if file else {Section(""): pattern_paths(asked.names)}
     layout = workshop.load_layout(_asked_in_file("layout", asked.layout, binder) or workshop.find("layout", "record"))
-    paper = workshop.paper_of(layout, asked.paper or binder.paper or None)
+    at_home = not asked.layout or binder.paper in (paper.name for paper in layout.papers)
+    paper = workshop.paper_of(layout, asked.paper or (binder.paper if at_home else "") or None)
     loom = _asked_in_file("loom", asked.loom, binder)
     bench = workshop.make_bench(
         None if loom is None else str(loom),
@@ -99,58 +106,10 @@ def make_binder(asked: Asked) -> Bound:
         any_pegs=workshop.shows_pegs(layout),
         in_full=workshop.asks_bench(layout),
     )
-    setup = Setup(bench, layout, paper, asked.units or binder.units)
-    return bind(binder, sections, setup, strict=asked.strict, quiet=asked.quiet, jobs=asked.jobs)
-
-
-def asked_binder(names: Sequence[Path]) -> Binder | None:
-    """The binder file, when that is what was named. Raises ProblemsFound, and WrongUsage for more than one."""
-    found = [path for path in names if path.is_file() and path.suffix in workshop.ENDINGS and _is_binder(path)]
-    if not found:
-        return None
-    if len(names) > 1:
-        raise WrongUsage(f"{found[0]} is a binder file: name it alone.")
-    return read_binder(found[0])
-
-
-def _is_binder(path: Path) -> bool:
-    with path.open("rb") as file:
-        return kind_of_file(file.read(LARGEST_FILE)) == "binder"
-
-
-def pattern_paths(names: Iterable[str]) -> list[Path]:
-    """The files that are named: those of a folder in the order of their names. Raises WrongUsage."""
-    paths: list[Path] = []
-    for name in names:
-        path = Path(name)
-        if not path.is_dir():
-            paths.append(workshop.find("pattern", name))
-            continue
-        inside = sorted(file for file in path.rglob("*") if file.suffix in workshop.ENDINGS and file.is_file())
-        if not inside:
-            raise WrongUsage(f"There is no .yaml file in the folder {path}")
-        paths += inside
-    return list(dict.fromkeys(paths))
-
-
-def section_paths(binder: Binder) -> dict[Section, list[Path]]:
-    """The files of each section. Raises ProblemsFound with every name that means nothing."""
-    folder = Path(binder.places.file).parent
-    problems: list[Problem] = []
-    found: dict[Section, list[Path]] = {}
-    for number, section in enumerate(binder.sections):
-        found[section] = []
-        for index, name in enumerate(section.patterns):
-            beside = folder / name
-            try:
-                path = beside if beside.is_file() else workshop.find("pattern", name)
-                found[section].append(workshop.yaml_file(path, name))
-            except WrongUsage as no:
-                place = binder.places.of(("sections", number, "patterns", index))
-                problems.append(Problem(binder.places.file, place, f"sections: {number + 1}: patterns", str(no)))
-    if problems:
+    if problems := loom_problems(bench.looms):
         raise ProblemsFound(problems)
-    return found
+    setup = Setup(bench, layout, paper, asked.units or binder.units, binder.by == "use")
+    return bind(binder, sections, setup, strict=asked.strict, quiet=asked.quiet, jobs=asked.jobs)
 
 
 def _asked_in_file(kind: workshop.Kind, asked: str | None, binder: Binder) -> Path | None:
@@ -174,10 +133,13 @@ def draw(setup: Setup, path: Path) -> Drawn | tuple[Problem, ...]:
         drawn = workshop.draw_card(plan, setup.layout, setup.paper, setup.units, seen)
     except ProblemsFound as found:
         return found.problems
-    packed = zlib.compress(pickle.dumps(drawn.draft), 1)
     box, marks, alt = face_repeat(plan)
     name, form = form_of(marks)
     entry = _entry(plan, path, Face(name, box.width, box.height, alt))
+    problems = entry_problems(entry, plan.pattern.places, uses_are_headings=setup.uses_are_headings)
+    if problems:
+        return problems
+    packed = zlib.compress(pickle.dumps(drawn.draft), 1)
     return Drawn(entry, packed, form, workshop.carried_files([plan]), drawn.left_out)
 
 
@@ -186,7 +148,7 @@ def _entry(plan: Plan, path: Path, face: Face) -> Entry:
     colours = {colour.yarn: colour.ends for colour in plan.colours}
     holding = [other.title for other in plan.other_looms if other.placement is not None]
     return Entry(
-        anchor=str(path),
+        anchor=f"{CARD}{path}",
         title=pattern.title,
         code=pattern.code,
         ends=plan.ends,
@@ -220,7 +182,8 @@ def bind(
     if not cards and problems:
         raise ProblemsFound(problems)
     headings = _headings(binder, sections, cards)
-    parts = Parts(binder, headings, setup.bench.looms, tuple(problems), _leaf(setup), setup.units or setup.layout.units)
+    units = setup.units or setup.layout.units
+    parts = Parts(binder, headings, setup.bench.looms, in_our_letters(problems), _leaf(setup), units)
     try:
         sides = whole(parts)
     except TooWide as no:
@@ -292,7 +255,7 @@ def _drafts(sides: Sequence[Side], cards: dict[str, Drawn], binder: Binder) -> I
     faces = {card.entry.face.name: card.face for card in cards.values()}
     for side in sides:
         if side.entry is not None:
-            draft: Draft = pickle.loads(zlib.decompress(cards.pop(side.entry.anchor).packed))
+            draft: Draft = pickle.loads(zlib.decompress(cards.pop(side.entry.anchor.removeprefix(CARD)).packed))
             draft = draft._replace(anchor=side.entry.anchor)
         else:
             assert side.page is not None

@@ -5,33 +5,34 @@ from __future__ import annotations
 import argparse
 import codecs
 import os
+import signal
 import sys
+import threading
 import unicodedata
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from fractions import Fraction
 from io import TextIOWrapper
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn, TextIO
 
 from cardmaker import __version__, workshop
-from cardmaker.nouns.loom import Loom
-from cardmaker.nouns.pattern import Pattern
 from cardmaker.problems import ProblemsFound, on_one_line
 from cardmaker.reckoning.stripes import MOST_ENDS
 from cardmaker.units import length_mm
-from cardmaker.workshop import Card, WrongUsage
+from cardmaker.workshop import WrongUsage
 
 if TYPE_CHECKING:
+    from cardmaker.card_making import Made
     from cardmaker.classroom import SheetKind
-    from cardmaker.composing.change_words import Replaced
 
 LONGEST_TITLE = 80
-DONE, PROBLEMS, USAGE, INTERRUPTED = 0, 1, 2, 130
+DONE, PROBLEMS, USAGE, INTERRUPTED, TERMINATED = 0, 1, 2, 130, 143
 
 _PLAIN = str.maketrans({"⁄": "/", "’": "'", "·": "-", "×": "x", "–": "-", "…": "..."})
 _NAMES = (
-    "A pattern, loom, pegs, card layout or class is named by its file's stem (three-paths, broad-paddle, record) "
-    "or a path. "
+    "A pattern, loom, pegs, card layout, class or binder is named by its file's stem (three-paths, broad-paddle, "
+    "record) or a path. "
     "Your own files in patterns/ and layouts/ come before those that are shipped."
 )
 
@@ -48,11 +49,44 @@ codecs.register_error("spelled", _spelled)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Runs one command. Returns the exit status: 0 done, 1 problems in files, 2 wrong usage, 130 interrupted."""
+    """Runs one command.
+
+    Returns the exit status: 0 done, 1 problems in files, 2 wrong usage, 130 interrupted, 143 told to end.
+    """
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, TextIOWrapper):
             stream.reconfigure(errors="spelled")
     said = sys.argv[1:] if arguments is None else [*arguments]
+    try:
+        with _told_to_end():
+            return _run(said)
+    except (KeyboardInterrupt, _Terminated) as stop:
+        _say("cardmaker: interrupted; no file is left half written", sys.stderr)
+        return INTERRUPTED if isinstance(stop, KeyboardInterrupt) else TERMINATED
+
+
+class _Terminated(BaseException):
+    """SIGTERM came: what was begun is taken back, as after a key is pressed to stop."""
+
+
+@contextmanager
+def _told_to_end() -> Iterator[None]:
+    """SIGTERM unwinds like an interruption while the context lasts. Signals come to the main thread only."""
+    if threading.current_thread() is not threading.main_thread():
+        yield
+        return
+
+    def end(*_: object) -> NoReturn:
+        raise _Terminated
+
+    before = signal.signal(signal.SIGTERM, end)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGTERM, before)
+
+
+def _run(said: Sequence[str]) -> int:
     options = _parser(said[0] if said else "").parse_args(said)
     run: Callable[[argparse.Namespace], int] = options.run
     try:
@@ -69,8 +103,6 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except OSError as no:
         _say(f"cardmaker: {no if no.filename is None else f'{no.filename}: {no.strerror}'}", sys.stderr)
         return PROBLEMS
-    except KeyboardInterrupt:
-        return INTERRUPTED
 
 
 def _say(line: str, to: TextIO | None = None) -> None:
@@ -259,12 +291,13 @@ def _add_resize(commands: Any) -> None:
 
 
 def _add_list(commands: Any) -> None:
-    _command(commands, "list", run_list, "Tell the looms, pegs, card layouts, classes and patterns at hand.")
+    _command(commands, "list", run_list, "Tell the looms, pegs, card layouts, classes, binders and patterns at hand.")
 
 
 def run_card(options: argparse.Namespace) -> int:
     """``cardmaker card``: every pattern that can be made is made; the problems of the others are told."""
-    from cardmaker.composing.card import Seen
+    from cardmaker.card_making import Made, Wish, cards
+    from cardmaker.progress import aside, watched
 
     paths = [workshop.find("pattern", name) for name in options.patterns]
     layout = workshop.load_layout(workshop.find("layout", options.layout))
@@ -283,37 +316,31 @@ def run_card(options: argparse.Namespace) -> int:
     said = {"left": "for a left hand", "behind": "threaded from behind"}
     if options.supersedes and len(paths) > 1:
         raise WrongUsage("--supersedes is for one card at a time.")
+    wish = Wish(
+        bench, layout, paper, options.units, options.hand == "left",
+        options.side and options.side == "behind", options.supersedes, options.preview,
+    )  # fmt: skip
     say = _sayer(options)
     status = DONE
-    for path, target in zip(paths, targets, strict=True):
-        try:
-            plan = workshop.plan_for(workshop.load_pattern(path), bench)
-            seen = Seen(options.hand == "left", _from_behind(options.side, plan.loom))
-            replaces = _replaces(plan.pattern, options.supersedes)
-            card = workshop.make_card(plan, layout, paper, options.units, seen, replaces)
-        except ProblemsFound as found:
-            _tell(found)
-            status = PROBLEMS
-            continue
-        _deliver(card, target, options.preview)
-        how = ", ".join((plan.loom.title, paper.name, *(said[word] for word in turned)))
-        say(f"{target}  ({how})")
-        if card.left_out:
-            say(f"  left out for want of room: {', '.join(card.left_out)}")
+    with cards(wish, paths) as found:
+        watched_cards = watched(found, len(paths), "drawing", quiet=options.quiet or sys.stdout.isatty())
+        for target, answer in zip(targets, watched_cards, strict=True):
+            if not isinstance(answer, Made):
+                for problem in answer:
+                    aside(str(problem))
+                status = PROBLEMS
+                continue
+            _deliver(answer, target)
+            how = ", ".join((answer.loom, paper.name, *(said[word] for word in turned)))
+            say(f"{target}  ({how})")
+            if answer.left_out:
+                say(f"  left out for want of room: {', '.join(answer.left_out)}")
     return status
 
 
 def _sayer(options: argparse.Namespace) -> Callable[[str], None]:
     """Prints what was done, or nothing when only problems are wanted."""
     return (lambda told: None) if options.quiet else _say
-
-
-def _replaces(pattern: Pattern, old: Path | None) -> Replaced | None:
-    if old is None:
-        return None
-    from cardmaker.giving_back import replaced_by
-
-    return replaced_by(pattern, old)
 
 
 def run_binder(options: argparse.Namespace) -> int:
@@ -332,7 +359,8 @@ def run_binder(options: argparse.Namespace) -> int:
     write_whole(target, bound.pdf)
     for problem in bound.problems:
         print(problem, file=sys.stderr)
-    _sayer(options)(f"{target}  ({bound.cards} cards on {bound.pages} pages)")
+    cards = "1 card" if bound.cards == 1 else f"{bound.cards} cards"
+    _sayer(options)(f"{target}  ({cards} on {bound.pages} pages)")
     return PROBLEMS if bound.problems else DONE
 
 
@@ -349,10 +377,6 @@ def run_restore(options: argparse.Namespace) -> int:
     return DONE
 
 
-def _from_behind(side: str | None, loom: Loom) -> bool:
-    return side == "behind" if side else loom.threads_from == "back"
-
-
 def _targets(paths: Sequence[Path], out: Path, layout: str) -> list[Path]:
     """Where each card is written. Raises WrongUsage when two would share a file."""
     if out.suffix.lower() == ".pdf" and not out.is_dir():
@@ -366,18 +390,10 @@ def _targets(paths: Sequence[Path], out: Path, layout: str) -> list[Path]:
     return targets
 
 
-def _deliver(card: Card, target: Path, preview: bool) -> None:
+def _deliver(card: Made, target: Path) -> None:
     from cardmaker.writing.files import write_many
 
-    files = {target: card.pdf}
-    if preview:
-        from cardmaker.writing.preview import preview_png
-
-        try:
-            files[target.with_suffix(".png")] = preview_png(card.pdf)
-        except ModuleNotFoundError as missing:
-            raise WrongUsage(str(missing)) from None
-    write_many(files)
+    write_many({target: card.pdf} | ({target.with_suffix(".png"): card.png} if card.png is not None else {}))
 
 
 def run_class(options: argparse.Namespace) -> int:

@@ -5,21 +5,24 @@ Why processes: reading, reckoning and drawing are all Python, which runs on one 
 
 from __future__ import annotations
 
-import multiprocessing
 import os
 import signal
 import sys
 import threading
 from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import ProcessPoolExecutor
 from contextlib import contextmanager
 from typing import Any, Final, TypeVar
 
 FEWEST: Final = 24  # below it, starting processes takes longer than they save
 CHUNK: Final = 8  # handed over at once
+_STOPS: Final = (signal.SIGINT, signal.SIGTERM)
 
 T = TypeVar("T")
 A = TypeVar("A")
+
+
+class HelperLost(OSError):
+    """A helping process was ended from outside: by a person, or by a system that has no memory left."""
 
 
 def cores() -> int:
@@ -29,27 +32,52 @@ def cores() -> int:
 
 @contextmanager
 def answers(task: Callable[[T], A], things: Sequence[T], jobs: int = 0) -> Iterator[Iterator[A]]:
-    """What ``task`` answers to each of ``things``, in their order, while the context lasts.
+    """What ``task`` answers to each of ``things``, in their order, while the context lasts. Raises HelperLost.
 
     ``jobs`` processes take turns; 0 means as many as there are cores, and one for little work. The task must be plain
     data itself (a function at the top of its module, or a partial of one), and so must its answers be.
     """
-    wanted = jobs or (cores() if len(things) >= FEWEST else 1)
+    wanted = min(jobs or (cores() if len(things) >= FEWEST else 1), len(things))
     if wanted <= 1:
         yield map(task, things)
         return
+    import multiprocessing  # not loaded for a single card
+    from concurrent.futures import ProcessPoolExecutor
+    from concurrent.futures.process import BrokenProcessPool
+
     method = "fork" if sys.platform == "linux" else "spawn"
     with ProcessPoolExecutor(wanted, multiprocessing.get_context(method), _begin) as pool:
         try:
-            yield pool.map(task, things, chunksize=CHUNK)
+            with _held_back():
+                found = pool.map(task, things, chunksize=CHUNK)
+            yield found
+        except BrokenProcessPool:
+            raise HelperLost("a helping process was ended from outside; with --jobs 1 there are none") from None
         finally:
             pool.shutdown(wait=True, cancel_futures=True)
 
 
+@contextmanager
+def _held_back() -> Iterator[None]:
+    """Signals wait while processes start, so that none comes to one that does not yet know what to do with it."""
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, _STOPS)
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
+
+
 def _begin() -> None:
     """A process that is told to stop by its parent alone, and does not outlive it."""
+    import multiprocessing
+
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     signal.signal(signal.SIGTERM, signal.SIG_DFL)
+    if hasattr(signal, "pthread_sigmask"):
+        signal.pthread_sigmask(signal.SIG_UNBLOCK, _STOPS)
     threading.Thread(target=_leave_with, args=(multiprocessing.parent_process(),), daemon=True).start()
 
 

@@ -11,6 +11,16 @@ FEWEST: Final = 4  # shorter work is over before a bar is read
 T = TypeVar("T")
 
 
+def aside(line: str) -> None:
+    """A line on standard error, above the bar where there is one."""
+    if "tqdm" in sys.modules:
+        from tqdm import tqdm
+
+        tqdm.write(line, file=sys.stderr)
+    else:
+        print(line, file=sys.stderr)
+
+
 def watched(work: Iterable[T], total: int, told: str, *, quiet: bool = False) -> Iterable[T]:
     """``work`` itself, with a bar on standard error while it is done, if there is a terminal and enough to do."""
     if quiet or total < FEWEST or not sys.stderr.isatty():

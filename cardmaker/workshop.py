@@ -38,7 +38,7 @@ if TYPE_CHECKING:  # drawing takes longest to load, and most commands draw nothi
     from cardmaker.nouns.pegs import Pegs
     from cardmaker.writing.draft import Draft
 
-Kind = Literal["pattern", "loom", "pegs", "layout", "class"]
+Kind = Literal["pattern", "loom", "pegs", "layout", "class", "binder"]
 
 FOLDERS: Final[dict[Kind, str]] = {
     "pattern": "patterns",
@@ -46,6 +46,7 @@ FOLDERS: Final[dict[Kind, str]] = {
     "pegs": "layouts/pegs",
     "layout": "layouts/cards",
     "class": "layouts/classes",
+    "binder": "layouts/binders",
 }
 ENDINGS: Final = (".yaml", ".yml")
 PEG_PANELS: Final = ("room",)  # the panels that show where to wind
@@ -411,7 +412,7 @@ def _check_class(path: Path) -> object:
 
 
 def listing() -> Iterable[str]:
-    """The looms, pegs, card layouts, classes and patterns at hand, a line each; a file with problems is told of."""
+    """Every file at hand, kind by kind, a line each; one with problems is told of."""
     yield "looms"
     yield from _listed("loom", lambda path: (loom := read_loom(path)).title + f", {loom.capacity} ends at most")
     yield ""
@@ -423,6 +424,9 @@ def listing() -> Iterable[str]:
     yield ""
     yield "classes"
     yield from _listed("class", _class_line)
+    yield ""
+    yield "binders"
+    yield from _listed("binder", _binder_line)
     yield ""
     yield "patterns"
     yield from _listed("pattern", _pattern_line)
@@ -438,6 +442,12 @@ def _class_line(path: Path) -> str:
     spares = sum(each.kits for each in school_class.spares)
     more = f", {spares} spare kits" if spares > 1 else ", 1 spare kit" if spares else ""
     return f"{school_class.title}, {len(school_class.students)} students{more}"
+
+
+def _binder_line(path: Path) -> str:
+    binder = read_binder(path)
+    cards = len({name for section in binder.sections for name in section.patterns})
+    return f"{binder.title}, {'1 card' if cards == 1 else f'{cards} cards'}"
 
 
 def _pattern_line(path: Path) -> str:

@@ -7,14 +7,16 @@ import re
 import shutil
 import subprocess
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import Any
 
 import pikepdf
 import pytest
 
 from cardmaker import workshop
 from cardmaker.cli import main
+from cardmaker.writing import files
 
 ROOT = Path(__file__).parent.parent
 CASES = ROOT / "tests" / "cases"
@@ -89,7 +91,7 @@ def test_version(capsys: Said) -> None:
         (["plan"], "required: PATTERN"),
         (["plan", "two-rails", "three-paths"], "unrecognized arguments: three-paths"),
         (["check"], "required: FILE"),
-        (["new"], "required: NAME"),
+        (["new"], "A new pattern needs a title"),
         (["plan", "two-rails", "--warp", "3"], "'3' needs a unit"),
         (["plan", "two-rails", "--warp", "0 yd"], "a warp has some length"),
         (["plan", "two-rails", "--warp", "9 miles"], "needs a unit"),
@@ -233,30 +235,40 @@ def test_a_full_disk_leaves_nothing(capsys: Said, empty_folder: Path, monkeypatc
     assert files_in(empty_folder) == []
 
 
+@pytest.mark.parametrize("names", ["first and then", "no first"])
 @pytest.mark.parametrize("at_move", [1, 2])
 def test_an_interruption_leaves_no_half_file(
-    at_move: int, capsys: Said, empty_folder: Path, monkeypatch: pytest.MonkeyPatch
+    at_move: int, names: str, capsys: Said, empty_folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    """A file gets its name by a link, or by a move where files cannot be without a name; both are stopped here."""
     moves = 0
-    really = os.replace
 
-    def stopped(old: str, new: str) -> None:
-        nonlocal moves
-        moves += 1
-        if moves == at_move:
-            raise KeyboardInterrupt
-        really(old, new)
+    def stopping(really: Callable[..., None]) -> Callable[..., None]:
+        def moved(*args: Any, **more: Any) -> None:
+            nonlocal moves
+            moves += 1
+            if moves == at_move:
+                raise KeyboardInterrupt
+            really(*args, **more)
 
-    monkeypatch.setattr(os, "replace", stopped)
+        return moved
+
+    monkeypatch.setattr(os, "replace", stopping(os.replace))
+    monkeypatch.setattr(os, "link", stopping(os.link))
+    if names == "first and then":
+        monkeypatch.setattr(files, "_without_name", lambda folder: -1)
     status, _, err = run(["card", "two-rails", "--out", "card.pdf", "--preview"], capsys)
-    assert (status, err) == (130, "")
+    assert (status, err) == (130, "cardmaker: interrupted; no file is left half written\n")
+    assert moves == at_move
     assert files_in(empty_folder) == ["card.pdf"][: at_move - 1]
+    for name in files_in(empty_folder):
+        assert (empty_folder / name).read_bytes().endswith(b"%%EOF\n")
 
 
 # Check
 
 
-@pytest.mark.parametrize("folder", ["patterns", "layouts/looms", "layouts/pegs", "layouts/cards", "layouts/classes"])
+@pytest.mark.parametrize("folder", sorted(workshop.FOLDERS.values()))
 def test_the_shipped_files_are_right(folder: str, capsys: Said) -> None:
     count = len(list((ROOT / folder).glob("*.yaml")))
     status, out, err = run(["check", str(ROOT / folder)], capsys)

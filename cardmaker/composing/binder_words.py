@@ -11,6 +11,7 @@ from cardmaker.nouns.loom import Heddles, Loom, Mark
 from cardmaker.problems import Problem
 
 CONTENTS: Final = "Contents"
+LISTED_IN_CONTENTS: Final = "Its cards are listed in the contents."
 CARDS: Final = "Cards"
 INDEXES: Final = "Indexes"
 FACES: Final = "All tapes at a glance"
@@ -28,7 +29,10 @@ CODE: Final = "Code"
 NAME: Final = "Name"
 CONTENTS_HEADS: Final = (CODE, NAME, "Ends", "Width", PAGE)
 LOOM_HEADS: Final = ("Loom", "Heddles", "Slots", "Holes", "Most ends", "The marked middle is")
+INDEXES_ASIDE: Final = "The number at the end of each is the page."
+CODES: Final = "Every code"
 INDEX_TITLES: Final = ("By code", "By number of ends", "By width", "By colour", "By use", "By loom that holds it")
+OFTEN_NAMED: Final = frozenset(INDEX_TITLES[index] for index in (3, 5))  # where each card stands several times
 
 GRADES: Final = {
     "A": "copied, object seen",
@@ -100,6 +104,10 @@ def name_and_code(entry: Entry) -> str:
 
 def width(entry: Entry, units: Units) -> str:
     return small_length(entry.width_mm, units)
+
+
+def ends(entry: Entry) -> str:
+    return "1 end" if entry.ends == 1 else f"{entry.ends} ends"
 
 
 def narrow_width(entry: Entry) -> str:

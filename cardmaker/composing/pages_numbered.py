@@ -18,10 +18,11 @@ FROM_EDGE: Final = 7.5  # mm: the baseline above the lower edge, and the figure 
 
 
 class Text(NamedTuple):
-    """What is to be set on as many pages as it needs, under one name."""
+    """What is to be set on as many pages as it needs, under one name, in so many columns."""
 
     blocks: Sequence[Block]
     running: Running
+    columns: int = 1
 
 
 def unnumbered(number: int, of: int) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import groupby
+from typing import Final
 
 from cardmaker.composing import binder_words as words
 from cardmaker.composing.pages import (
@@ -24,13 +25,15 @@ from cardmaker.nouns.loom import Loom
 from cardmaker.nouns.marks import Face
 from cardmaker.problems import Problem
 
+_SPARE: Final = (0, 1, 1, 1, 0, 2)  # on small paper a loom is its name and how many ends it holds
+
 
 def back_pages(looms: Sequence[Loom], leaf: Leaf) -> Text:
     """The looms, the words, and the cautions."""
     rows = tuple(_loom_row(loom) for loom in sorted(looms, key=lambda loom: (loom.capacity, loom.title)))
     columns = tuple(
-        Column(head, "right" if head in words.LOOM_HEADS[2:5] else "left", grows=head == words.LOOM_HEADS[5])
-        for head in words.LOOM_HEADS
+        Column(head, "right" if 2 <= place < 5 else "left", grows=place == 5, spare=_SPARE[place])
+        for place, head in enumerate(words.LOOM_HEADS)
     )
     blocks: list[Block] = [Heading(words.LOOMS), Table(words.LOOMS, columns, rows)] if rows else []
     blocks += [Gap(3.0), Heading(words.GLOSSARY)]

@@ -64,17 +64,8 @@ def _cell(entry: Entry, numbers: Mapping[str, int], leaf: Leaf, box: Box) -> Lin
     told = "  ".join(part for part in (entry.code, f"{entry.ends} ends") if part)
     marks: list[Mark] = [
         stamped(entry.face, Box(box.left, box.top, box.width, HIGH)),
-        Words(box.left, below, _cut(entry.title, leaf, box.width, size), Face.SANS_SEMIBOLD, size),
+        Words(box.left, below, leaf.cut(entry.title, Face.SANS_SEMIBOLD, size, box.width), Face.SANS_SEMIBOLD, size),
         Words(box.left, below + line, told, Face.SANS, size, SOFT),
         Words(box.right, below + line, str(page), Face.SANS, size, SOFT, align="right"),
     ]
     return Link(box, entry.anchor, tuple(marks), words.page_told(entry, page))
-
-
-def _cut(text: str, leaf: Leaf, width: float, size: float) -> str:
-    """A name too long for its cell ends in an ellipsis; the card has it whole."""
-    if leaf.wide(text, Face.SANS_SEMIBOLD, size) <= width:
-        return text
-    while text and leaf.wide(text + "…", Face.SANS_SEMIBOLD, size) > width:
-        text = text[:-1]
-    return text.rstrip() + "…"

@@ -10,7 +10,7 @@ from cardmaker.composing.binder.arranging import Heading
 from cardmaker.composing.binder.faces import stamped
 from cardmaker.composing.ink import HEAVY, SOFT
 from cardmaker.composing.measures import Units
-from cardmaker.composing.pages import Block, Column, Gap, Leaf, Paragraph, Picture, Row, Running, Table
+from cardmaker.composing.pages import Block, Column, Gap, Leaf, Paragraph, Picture, Row, Running, Table, pages_needed
 from cardmaker.composing.pages import Heading as Head
 from cardmaker.composing.pages.leaf import capitals
 from cardmaker.composing.pages_numbered import Text, unnumbered
@@ -126,7 +126,7 @@ def section_anchor(heading: Heading) -> str:
 
 
 def divider(heading: Heading, numbers: Mapping[str, int], leaf: Leaf) -> Text:
-    """The page before a section: its name, its text, and what is in it."""
+    """The page before a section: its name, its text, and what is in it, or where to look when that is much."""
     blocks: list[Block] = [
         Paragraph((Span(" ".join(text.split())),)) for text in heading.text.split("\n\n") if text.strip()
     ]
@@ -134,7 +134,9 @@ def divider(heading: Heading, numbers: Mapping[str, int], leaf: Leaf) -> Text:
         blocks.append(_hanging(heading))
         columns = (Column(words.CODE), Column(words.NAME, grows=True), Column(words.PAGE, "right"))
         rows = tuple(Row((each.code, each.title, str(numbers[each.anchor])), each.anchor) for each in heading.entries)
-        blocks += [Gap(5.0), Table(heading.title, columns, rows, ruled=True)]
+        table = Table(heading.title, columns, rows, ruled=True)
+        listed = pages_needed([table], leaf) == 1
+        blocks += [Gap(5.0), table if listed else Paragraph((Span(words.LISTED_IN_CONTENTS),))]
     aside = words.section_aside(len(heading.entries)) if heading.entries else ""
     return Text(blocks, Running(heading.title, aside, number=unnumbered))
 

@@ -1,100 +1,98 @@
-"""Six ways to find a card again, each a table that leads to the cards."""
+"""Six ways to find a card again: close lines in columns, each leading to its card."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from typing import Final, NamedTuple
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from typing import Final
 
 from cardmaker.composing import binder_words as words
 from cardmaker.composing.binder.arranging import by_code, natural
-from cardmaker.composing.pages import Block, Column, Heading, Leaf, Row, Running, Table
+from cardmaker.composing.pages import Block, Heading, Item, Leaf, Listing, Running
+from cardmaker.composing.pages.leaf import BETWEEN_COLUMNS
 from cardmaker.composing.pages_numbered import Text, unnumbered
 from cardmaker.nouns.binder import Entry
+from cardmaker.nouns.marks import Face
 
-
-class _Line(NamedTuple):
-    """One line of an index: what it is looked up by, what stands beside it, and the card."""
-
-    key: str
-    aside: str
-    entry: Entry
+COLUMN: Final = 48.0  # mm: the least that code, name and page stand in well
+Keyed = tuple[str, list[Entry]]
 
 
 def indexes(entries: Sequence[Entry], numbers: Mapping[str, int], leaf: Leaf) -> Text:
-    """All indexes one after the other; one with nothing in it is left out."""
+    """All indexes one after the other; one with nothing in it is left out.
+
+    The card of a colour or a loom is told by its code alone, when every card has one of its own: those indexes name
+    each card several times.
+    """
     blocks: list[Block] = []
     in_order = by_code(entries)
-    for title, lines_of in zip(words.INDEX_TITLES, _INDEXES, strict=True):
-        if lines := list(lines_of(in_order)):
-            blocks += [Heading(title), _table(title, lines, numbers)]
-    return Text(blocks, Running(words.INDEXES, number=unnumbered))
+    codes = [entry.code for entry in entries]
+    short = all(codes) and len(set(codes)) == len(codes)
+    longest = _longest(codes, leaf), _longest((str(numbers[entry.anchor]) for entry in entries), leaf)
+    for title, keyed in zip(words.INDEX_TITLES, _INDEXES, strict=True):
+        bare = short and title in words.OFTEN_NAMED
+        listings = [
+            Listing(key, tuple(_item(entry, numbers[entry.anchor], bare) for entry in found), *longest)
+            for key, found in keyed(in_order)
+        ]
+        if listings:
+            blocks += [Heading(title), *listings]
+    columns = max(1, int((leaf.printable.width + BETWEEN_COLUMNS) / (COLUMN + BETWEEN_COLUMNS)))
+    return Text(blocks, Running(words.INDEXES, words.INDEXES_ASIDE, number=unnumbered), columns)
 
 
-def _table(title: str, lines: Sequence[_Line], numbers: Mapping[str, int]) -> Table:
-    """A key is written once, on the first of its lines."""
-    rows, before = [], ""
-    for line in lines:
-        key = line.key if line.key != before else ""
-        before = line.key
-        cells = (key, line.aside, line.entry.title, str(numbers[line.entry.anchor]))
-        rows.append(Row(cells, line.entry.anchor))
-    key_head, aside_head = _HEADS[title]
-    figures = title in (words.INDEX_TITLES[1], words.INDEX_TITLES[2])
-    columns = (
-        Column(key_head, "right" if figures else "left", strong=True),
-        Column(aside_head),
-        Column(words.NAME, grows=True),
-        Column(words.PAGE, "right"),
-    )
-    return Table(title, columns, tuple(rows), ruled=True)
+def _longest(texts: Iterable[str], leaf: Leaf) -> str:
+    return max(texts, key=lambda text: leaf.wide(text, Face.SANS, leaf.sizes.small), default="")
 
 
-_HEADS: Final = dict(
-    zip(
-        words.INDEX_TITLES,
-        (("Code", "Ends"), ("Ends", "Code"), ("Width", "Code"), ("Colour", "Code"), ("Use", "Code"), ("Loom", "Code")),
-        strict=True,
-    )
-)
+def _item(entry: Entry, page: int, bare: bool) -> Item:
+    return Item(entry.code, "" if bare else entry.title, str(page), entry.anchor, words.page_told(entry, page))
 
 
-def _by_code(entries: Sequence[Entry]) -> Iterator[_Line]:
+def _by_code(entries: Sequence[Entry]) -> Iterator[Keyed]:
+    if found := [entry for entry in entries if entry.code]:
+        yield words.CODES, found
+
+
+def _by_ends(entries: Sequence[Entry]) -> Iterator[Keyed]:
+    yield from sorted(_gathered(entries, words.ends), key=lambda keyed: keyed[1][0].ends)
+
+
+def _by_width(entries: Sequence[Entry]) -> Iterator[Keyed]:
+    gathered = _gathered(entries, words.narrow_width)
+    yield from sorted(gathered, key=lambda keyed: min(entry.width_mm for entry in keyed[1]))
+
+
+def _gathered(entries: Iterable[Entry], key_of: Callable[[Entry], str]) -> Iterable[Keyed]:
+    """Those of one key together, in the order that they have."""
+    found: dict[str, list[Entry]] = {}
     for entry in entries:
-        if entry.code:
-            yield _Line(entry.code, str(entry.ends), entry)
+        found.setdefault(key_of(entry), []).append(entry)
+    return found.items()
 
 
-def _by_ends(entries: Sequence[Entry]) -> Iterator[_Line]:
-    for entry in sorted(entries, key=lambda entry: entry.ends):
-        yield _Line(str(entry.ends), entry.code, entry)
-
-
-def _by_width(entries: Sequence[Entry]) -> Iterator[_Line]:
-    for entry in sorted(entries, key=lambda entry: entry.width_mm):
-        yield _Line(words.narrow_width(entry), entry.code, entry)
-
-
-def _by_key(entries: Sequence[Entry], keys_of: Callable[[Entry], Sequence[str]]) -> Iterator[_Line]:
-    """Under every key that an entry has, keys in the order of their letters."""
-    found: dict[str, dict[str, list[Entry]]] = {}
+def _by_key(entries: Sequence[Entry], keys_of: Callable[[Entry], Sequence[str]]) -> Iterator[Keyed]:
+    """Under every key that an entry has, keys in the order of their letters; capitals make no other key."""
+    found: dict[str, list[Entry]] = {}
+    spelled: dict[str, str] = {}
     for entry in entries:
-        for key in keys_of(entry):
-            found.setdefault(key.casefold(), {}).setdefault(words.capitalised(key), []).append(entry)
+        for key in dict.fromkeys(keys_of(entry)):
+            folded = key.casefold()
+            spelled.setdefault(folded, words.capitalised(key))
+            if entry not in found.setdefault(folded, [])[-1:]:
+                found[folded].append(entry)
     for folded in sorted(found, key=natural):
-        spelled = next(iter(found[folded]))
-        for entry in by_code(entry for same in found[folded].values() for entry in same):
-            yield _Line(spelled, entry.code, entry)
+        yield spelled[folded], found[folded]
 
 
-def _by_colour(entries: Sequence[Entry]) -> Iterator[_Line]:
+def _by_colour(entries: Sequence[Entry]) -> Iterator[Keyed]:
     yield from _by_key(entries, lambda entry: tuple(entry.colours))
 
 
-def _by_use(entries: Sequence[Entry]) -> Iterator[_Line]:
+def _by_use(entries: Sequence[Entry]) -> Iterator[Keyed]:
     yield from _by_key(entries, lambda entry: entry.purposes)
 
 
-def _by_loom(entries: Sequence[Entry]) -> Iterator[_Line]:
+def _by_loom(entries: Sequence[Entry]) -> Iterator[Keyed]:
     yield from _by_key(entries, lambda entry: entry.looms)
 
 

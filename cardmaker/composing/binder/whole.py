@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Literal, NamedTuple
 
@@ -113,7 +114,7 @@ def _numbered(runs: Sequence[_Run], parts: Parts) -> dict[str, int]:
     for run in runs:
         if run.anchor:
             numbers[run.anchor] = page
-        page += pages_needed(run.text.blocks, parts.leaf, run.text.running) if run.text else 1
+        page += pages_needed(run.text.blocks, _leaf(run.text, parts), run.text.running) if run.text else 1
         if parts.binder.duplex and page % 2 == 0:
             page += 1
     return numbers
@@ -153,12 +154,16 @@ def _sides_of(run: _Run, parts: Parts, page: int) -> Iterator[Page | None]:
 
 def _pages_of(run: _Run, parts: Parts) -> Sequence[Page]:
     if run.text:
-        return flow(run.text.blocks, parts.leaf, run.text.running)
+        return flow(run.text.blocks, _leaf(run.text, parts), run.text.running)
     return [run.page] if run.page else []
 
 
+def _leaf(text: Text, parts: Parts) -> Leaf:
+    return dataclasses.replace(parts.leaf, columns=text.columns)
+
+
 def _anchor(anchor: str, number: int) -> str:
-    return anchor if number == 0 or not anchor else f"{anchor} {number + 1}"
+    return anchor if number == 0 or not anchor else f"page {number + 1} of {anchor}"
 
 
 def _bound_for(page: Page, number: int, parts: Parts) -> Page:

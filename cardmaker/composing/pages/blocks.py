@@ -30,7 +30,8 @@ class Column(NamedTuple):
 
     Words are ranged left and wrap where the table is full. Figures are ranged right and are never wrapped or cut.
     ``grows``: takes the room that is left over. ``holds`` is a text that it has room for even if no row needs it, so
-    that the columns of several tables stand in line.
+    that the columns of several tables stand in line. ``spare``: the table does without it where the paper is too
+    narrow, without the columns of the highest number first; 0 is never left out.
     """
 
     head: str
@@ -38,6 +39,7 @@ class Column(NamedTuple):
     strong: bool = False
     grows: bool = False
     holds: str = ""
+    spare: int = 0
 
 
 class Row(NamedTuple):
@@ -55,6 +57,31 @@ class Table(NamedTuple):
     columns: tuple[Column, ...]
     rows: tuple[Row, ...]
     ruled: bool = False
+
+
+class Item(NamedTuple):
+    """One line of an index, or a part of one: a code or a name or both, the page, and the place that it leads to.
+
+    ``told`` says the same to whoever cannot see where it stands.
+    """
+
+    code: str
+    name: str
+    page: str
+    target: str
+    told: str
+
+
+class Listing(NamedTuple):
+    """The lines of an index under one key, which is said again where they go on. Without names they stand side by side.
+
+    ``longest_code`` and ``longest_page`` are what it has room for, so that several listings stand in line.
+    """
+
+    key: str
+    items: tuple[Item, ...]
+    longest_code: str
+    longest_page: str
 
 
 class Picture(NamedTuple):
@@ -82,4 +109,4 @@ class KeepTogether(NamedTuple):
     blocks: tuple[Block, ...]
 
 
-Block = Heading | Paragraph | Table | Picture | Gap | Break | KeepTogether
+Block = Heading | Paragraph | Table | Listing | Picture | Gap | Break | KeepTogether

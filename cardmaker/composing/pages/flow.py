@@ -9,7 +9,7 @@ from typing import NamedTuple
 from cardmaker.composing import wording
 from cardmaker.composing.ink import HEAVY, POINT, SOFT
 from cardmaker.composing.pages.blocks import Block
-from cardmaker.composing.pages.leaf import Leaf, capitals, tails
+from cardmaker.composing.pages.leaf import BETWEEN_COLUMNS, Leaf, capitals, tails
 from cardmaker.composing.pages.pieces import Piece, pieces
 from cardmaker.composing.setting import Span, leading, set_lines, shortened
 from cardmaker.geometry import Box
@@ -38,42 +38,50 @@ _PLAIN = Running()
 
 
 def flow(blocks: Sequence[Block], leaf: Leaf, running: Running = _PLAIN) -> tuple[Page, ...]:
-    """The blocks on as many pages as they need, one at least. Raises TooWide.
+    """The blocks on as many pages as they need, one at least, in the leaf's columns. Raises TooWide.
 
     A heading stays with what it heads, two lines of a paragraph and two rows of a table stay together, and a table's
     head stands again on every page that the table reaches.
     """
     body = leaf.printable.inset(top=head_height(leaf, running), bottom=_foot_height(leaf, running))
-    filled = _filled(pieces(blocks, leaf), body)
+    filled = _filled(pieces(blocks, leaf), _columns(body, leaf))
     return tuple(_laid(placed, leaf, running, body, number, len(filled)) for number, placed in enumerate(filled, 1))
 
 
 def pages_needed(blocks: Sequence[Block], leaf: Leaf, running: Running = _PLAIN) -> int:
     """How many pages :func:`flow` makes of the blocks, found out without drawing them. Raises TooWide."""
     body = leaf.printable.inset(top=head_height(leaf, running), bottom=_foot_height(leaf, running))
-    return len(_filled(pieces(blocks, leaf), body))
+    return len(_filled(pieces(blocks, leaf), _columns(body, leaf)))
 
 
-def _filled(all_pieces: Sequence[Piece], body: Box) -> list[list[_Placed]]:
-    """The pieces of each page with their places."""
-    pages: list[list[_Placed]] = [[]]
-    y = body.top
+def _columns(body: Box, leaf: Leaf) -> list[Box]:
+    width = leaf.column_width
+    return [Box(body.left + n * (width + BETWEEN_COLUMNS), body.top, width, body.height) for n in range(leaf.columns)]
+
+
+def _filled(all_pieces: Sequence[Piece], columns: Sequence[Box]) -> list[list[_Placed]]:
+    """The pieces of each page with their places, down one column after the other."""
+    filled: list[list[_Placed]] = [[]]  # each column of each page
+    top, bottom = columns[0].top, columns[0].bottom
+    y = top
     for chunk in _chunks(all_pieces):
-        if pages[-1] and (chunk[0].breaks or y + _height(chunk) > body.bottom + 1e-6):
-            pages.append([])
-            y = body.top
+        if filled[-1] and (chunk[0].breaks or y + _height(chunk) > bottom + 1e-6):
+            filled.append([])
+            y = top
         for piece in chunk:  # a chunk longer than a page is parted after all
-            if pages[-1] and y + piece.above_mm + piece.height_mm > body.bottom + 1e-6:
-                pages.append([])
-                y = body.top
-            if not pages[-1] and piece.again is not None:
-                y = _put(piece.again, pages[-1], y, body)
-            y = _put(piece, pages[-1], y + (piece.above_mm if pages[-1] else 0.0), body)
-    return pages
+            if filled[-1] and y + piece.above_mm + piece.height_mm > bottom + 1e-6:
+                filled.append([])
+                y = top
+            column = columns[(len(filled) - 1) % len(columns)]
+            if not filled[-1] and piece.again is not None:
+                y = _put(piece.again, filled[-1], y, column)
+            y = _put(piece, filled[-1], y + (piece.above_mm if filled[-1] else 0.0), column)
+    pages = (filled[at : at + len(columns)] for at in range(0, len(filled), len(columns)))
+    return [[placed for column in page for placed in column] for page in pages]
 
 
-def _put(piece: Piece, page: list[_Placed], y: float, body: Box) -> float:
-    page.append(_Placed(piece, Box(body.left, y, body.width, piece.height_mm)))
+def _put(piece: Piece, placed: list[_Placed], y: float, column: Box) -> float:
+    placed.append(_Placed(piece, Box(column.left, y, column.width, piece.height_mm)))
     return y + piece.height_mm
 
 
@@ -102,9 +110,9 @@ def _laid(placed: Sequence[_Placed], leaf: Leaf, running: Running, body: Box, nu
 
 
 def _groups(placed: Sequence[_Placed]) -> list[Group]:
-    """One group for all pieces of a block on this page."""
+    """One group for all pieces of a block in a column of this page."""
     groups = []
-    for _, same in groupby(placed, key=lambda each: each.piece.owner):
+    for _, same in groupby(placed, key=lambda each: (each.piece.owner, each.box.left)):
         parts = list(same)
         piece, first, last = parts[0].piece, parts[0].box, parts[-1].box
         box = Box(first.left, first.top, first.width, last.bottom - first.top)

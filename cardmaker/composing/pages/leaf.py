@@ -14,13 +14,17 @@ from cardmaker.nouns.marks import Face
 from cardmaker.nouns.ruler import Ruler
 
 SHEET_SIZES: Final = TypeSizes(title=22, count=16, heading=13, body=10.5, small=9.5, smallest=9)
+BETWEEN_COLUMNS: Final = 6.0  # mm
 CAPITALS: Final = 0.66  # of the size: the height of a capital of the sans (660 of 1000 units: read from the font)
 TAILS: Final = 0.25  # of the size: what hangs below the baseline
 
 
 @dataclass(frozen=True, slots=True)
 class Leaf:
-    """One kind of page. ``binding_mm`` is kept clear instead of the margin on the binding side."""
+    """One kind of page. ``binding_mm`` is kept clear instead of the margin on the binding side.
+
+    Text runs down one column after the other.
+    """
 
     paper: Paper
     ruler: Ruler
@@ -28,6 +32,7 @@ class Leaf:
     margin_mm: float = 15.0
     binding_mm: float = 25.0
     binding_side: Literal["left", "right", "none"] = "left"
+    columns: int = 1
 
     @property
     def printable(self) -> Box:
@@ -36,6 +41,19 @@ class Leaf:
         right = self.binding_mm if self.binding_side == "right" else self.margin_mm
         width, height = self.paper.width_mm, self.paper.height_mm
         return Box(left, self.margin_mm, width - left - right, height - 2 * self.margin_mm)
+
+    @property
+    def column_width(self) -> float:
+        """What each column has of the printable width."""
+        return (self.printable.width - (self.columns - 1) * BETWEEN_COLUMNS) / self.columns
+
+    def cut(self, text: str, face: Face, size: float, room: float) -> str:
+        """A name too long for ``room`` mm ends in an ellipsis; figures are never given to this."""
+        if self.wide(text, face, size) <= room + 1e-6:
+            return text
+        while text and self.wide(f"{text}…", face, size) > room:
+            text = text[:-1]
+        return f"{text.rstrip()}…"
 
     def wide(self, text: str, face: Face, size: float) -> float:
         """The width of one line of text, in mm."""

@@ -14,12 +14,14 @@ from cardmaker.composing.pages.blocks import (
     Gap,
     Heading,
     KeepTogether,
+    Listing,
     Paragraph,
     Picture,
     Row,
     Table,
 )
 from cardmaker.composing.pages.leaf import Leaf, capitals, tails
+from cardmaker.composing.pages.listing import listing_parts
 from cardmaker.composing.pages.tables import (
     Set,
     draw_head,
@@ -34,6 +36,7 @@ from cardmaker.nouns.marks import Dot, Face, Mark, Rectangle, Words
 
 ABOVE_HEADING: Final = 5.0
 ABOVE_TABLE: Final = 1.6
+ABOVE_KEY: Final = 2.2
 BETWEEN_PARAGRAPHS: Final = 2.0
 HANG: Final = 4.6  # how far sentences stand in from their tick box or dot
 LEAST_LINES: Final = 2  # of a paragraph, on either side of the end of a page
@@ -97,13 +100,15 @@ def _pieces(block: Block, owner: int, leaf: Leaf) -> list[Piece]:
         return _paragraph(block, owner, leaf)
     if isinstance(block, Table):
         return _table(block, owner, leaf)
+    if isinstance(block, Listing):
+        return _listing(block, owner, leaf)
     if isinstance(block, Picture):
         return [Piece(owner, "figure", block.name, block.height_mm, block.draw, BETWEEN_PARAGRAPHS, alt=block.alt)]
     return []
 
 
 def _heading(block: Heading, owner: int, leaf: Leaf) -> Piece:
-    size, width = leaf.sizes.heading, leaf.printable.width
+    size, width = leaf.sizes.heading, leaf.column_width
     lines = leaf.lines([Span(block.text, Face.SERIF_SEMIBOLD)], size, width)
     used = leaf.wide(block.text, Face.SERIF_SEMIBOLD, size) + 3.0
     small = leaf.sizes.small
@@ -126,7 +131,7 @@ def _paragraph(block: Paragraph, owner: int, leaf: Leaf) -> list[Piece]:
     """The lines, of which the first two and the last two stay together."""
     size = {"body": leaf.sizes.body, "small": leaf.sizes.small, "smallest": leaf.sizes.smallest}[block.size]
     hang = 0.0 if block.mark == "none" else HANG
-    lines = leaf.lines(block.spans, size, leaf.printable.width - hang)
+    lines = leaf.lines(block.spans, size, leaf.column_width - hang)
     name = " ".join(span.text for span in block.spans)[:40]
     return [
         Piece(
@@ -155,7 +160,7 @@ def _draw_line(line: Line, size: float, leaf: Leaf, hang: float, mark: str, box:
 
 def _table(block: Table, owner: int, leaf: Leaf) -> list[Piece]:
     """The head, and each row by itself; the head stays with two rows and stands again on every further page."""
-    table = set_table(block, leaf, leaf.printable.width)
+    table = set_table(block, leaf, leaf.column_width)
     head = Piece(
         owner,
         "table",
@@ -167,11 +172,23 @@ def _table(block: Table, owner: int, leaf: Leaf) -> list[Piece]:
     )
     rows = [
         _row(table, row, replace(head, keeps=False, above_mm=0.0), is_last=number == len(block.rows))
-        for number, row in enumerate(block.rows, start=1)
+        for number, row in enumerate(table.table.rows, start=1)
     ]
+    return [head, *_kept(rows)]
+
+
+def _listing(block: Listing, owner: int, leaf: Leaf) -> list[Piece]:
+    """The key, and each line by itself; the key stays with two lines and is said again in every further column."""
+    (height, draw), lines = listing_parts(block, leaf)
+    head = Piece(owner, "table", block.key, height, draw, ABOVE_KEY, keeps=True)
+    again = replace(head, keeps=False, above_mm=0.0)
+    return [head, *_kept([Piece(owner, "table", block.key, high, row, again=again) for high, row in lines])]
+
+
+def _kept(rows: list[Piece]) -> list[Piece]:
+    """The first rows stay together, and the last ones do."""
     last = len(rows) - LEAST_ROWS
     return [
-        head,
         *(replace(row, keeps=index < LEAST_ROWS - 1 or index == last) for index, row in enumerate(rows[:-1])),
         *rows[-1:],
     ]

@@ -42,8 +42,24 @@ class Set(NamedTuple):
 def set_table(table: Table, leaf: Leaf, width: float) -> Set:
     """The table in the largest size, from that of sentences down to the smallest, at which its figures fit.
 
-    Words wrap, figures never do. Raises TooWide.
+    Words wrap, figures never do; what is spare is left out where nothing else helps. Raises TooWide.
     """
+    while (found := _set(table, leaf, width)) is None:
+        table = _without_spare(table, width)
+    return found
+
+
+def _without_spare(table: Table, width: float) -> Table:
+    """Without the columns that are needed least. Raises TooWide when all are needed."""
+    most = max(column.spare for column in table.columns)
+    if not most:
+        raise TooWide(f"the table '{table.name}' is wider than {width:.0f} mm")
+    kept = [index for index, column in enumerate(table.columns) if column.spare < most]
+    rows = tuple(row._replace(cells=tuple(row.cells[index] for index in kept)) for row in table.rows)
+    return table._replace(columns=tuple(table.columns[index] for index in kept), rows=rows)
+
+
+def _set(table: Table, leaf: Leaf, width: float) -> Set | None:
     size = leaf.sizes.body
     while True:
         for gap in (GAP, LEAST_GAP):
@@ -51,7 +67,7 @@ def set_table(table: Table, leaf: Leaf, width: float) -> Set:
             if widths is not None:
                 return _spread(table, leaf, size, widths, width)
         if size <= leaf.sizes.smallest:
-            raise TooWide(f"the table '{table.name}' is wider than {width:.0f} mm")
+            return None
         size = max(leaf.sizes.smallest, size - 0.5)
 
 
