@@ -16,9 +16,21 @@ from PIL import Image, ImageChops, ImageFilter, ImageStat
 from cardmaker import workshop
 from cardmaker.composing.panels import PANELS
 from tests.readme import (
-    ADDED, PICTURES, README, ROOT, SHOTS, Command, Done, blocks, commands, file_named, pictures, session, shows,
+    ADDED,
+    PICTURES,
+    README,
+    ROOT,
+    SHOTS,
+    Command,
+    Done,
+    blocks,
+    commands,
+    file_named,
+    pictures,
+    session,
+    shows,
     with_output,
-)  # fmt: skip
+)
 
 TEXT = README.read_text("utf-8")
 FILE_KINDS = {
