@@ -1,4 +1,4 @@
-"""What the README shows, read out of it and run; ``python -m tests.readme`` writes its output and picture anew.
+"""What the README shows, read out of it and run; ``python -m tests.readme`` writes its output and pictures anew.
 
 The README promises that every command in it works as shown. Blocks of ``console`` are one session in one empty folder,
 from the top of the file to its end; a line of ``…`` stands for lines of output that were left out, and ``…/`` for the
@@ -12,22 +12,51 @@ import re
 import shlex
 import subprocess
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from typing import Final
+from typing import Final, NamedTuple
 
 from PIL import Image
+from pypdfium2 import PdfDocument
 
 ROOT: Final = Path(__file__).resolve().parent.parent
 README: Final = ROOT / "README.md"
-PICTURE: Final = ROOT / ".pictures" / "card.png"
-PICTURED: Final = "three-paths"
-PICTURE_SCALE: Final = 2 / 3  # of the preview
+PICTURES: Final = ROOT / ".pictures"
 PICTURE_COLOURS: Final = 128  # more only makes the file larger
 
+
+class Shot(NamedTuple):
+    """One picture of the README: a page of a file that a command makes in an empty folder.
+
+    The page is the first of those that a bookmark of this name leads to, or else the first of all.
+    """
+
+    command: str
+    file: str
+    width: int  # in pixels
+    bookmark: str = ""
+
+
+ALL_PATTERNS: Final = (ROOT / "patterns").as_posix()
+_BINDER: Final = f"cardmaker binder {ALL_PATTERNS} --by use --title 'The Ropeloft Book' --quiet"
+_CLASS: Final = "cardmaker class a-yard-by-supper"
+SHOTS: Final = {
+    "card": Shot("cardmaker card three-paths", "out/three-paths-record.pdf", 980),
+    "bench": Shot("cardmaker card three-paths --layout bench", "out/three-paths-bench.pdf", 680),
+    "handout": Shot("cardmaker card two-rails --layout handout", "out/two-rails-handout.pdf", 500),
+    "field": Shot("cardmaker card two-rails --layout field", "out/two-rails-field.pdf", 420),
+    "field-folded": Shot("cardmaker card three-paths --layout field-folded", "out/three-paths-field-folded.pdf", 760),
+    "six-numbers": Shot("cardmaker card three-paths --layout six-numbers", "out/three-paths-six-numbers.pdf", 340),
+    "binder-contents": Shot(_BINDER, "out/binder.pdf", 560, "Contents"),
+    "binder-faces": Shot(_BINDER, "out/binder.pdf", 560, "All tapes at a glance"),
+    "class-teacher": Shot(_CLASS, "out/a-yard-by-supper-teacher.pdf", 620),
+    "class-tags": Shot(_CLASS, "out/a-yard-by-supper-tags.pdf", 520),
+}
+
+ADDED: Final = "yaml added"
 LEFT_OUT: Final = "…"
 _BLOCK: Final = re.compile(r"^```(?P<kind>[^\n]*)\n(?P<body>.*?)^```$", re.MULTILINE | re.DOTALL)
 
@@ -113,7 +142,10 @@ def _around(shown: Sequence[str]) -> tuple[tuple[str, ...], tuple[str, ...]]:
 
 
 def session(readme: str, folder: Path) -> Iterator[tuple[Command, Done]]:
-    """Runs every command of the README in order. Files that it shows are written where it says that they lie."""
+    """Runs every command of the README in order. Files that it shows are written where it says that they lie.
+
+    A block of ``yaml added`` is added to the file that is there.
+    """
     for block in blocks(readme):
         if block.kind == "console":
             for command in commands(block):
@@ -121,7 +153,8 @@ def session(readme: str, folder: Path) -> Iterator[tuple[Command, Done]]:
         elif name := file_named(block):
             target = folder / name
             target.parent.mkdir(parents=True, exist_ok=True)
-            target.write_text(block.text, encoding="utf-8")
+            with target.open("a" if block.kind == ADDED else "w", encoding="utf-8") as file:
+                file.write(block.text)
 
 
 def file_named(block: Block) -> str:
@@ -130,17 +163,30 @@ def file_named(block: Block) -> str:
     return found[1] if found and block.kind.startswith("yaml") else ""
 
 
-def picture(stem: str = PICTURED) -> bytes:
-    """The preview of a shipped pattern's record card, made smaller for the README."""
+def pictures(shots: Iterable[Shot]) -> Iterator[bytes]:
+    """The picture of each, as PNG. A command that several share is run once."""
     with TemporaryDirectory() as folder:
-        ran(f"cardmaker card {stem} --layout record --preview", Path(folder))
-        page = Image.open(Path(folder, "out", f"{stem}-record.png")).convert("RGB")
-    width, height = (round(side * PICTURE_SCALE) for side in page.size)
-    small = page.resize((width, height), Image.Resampling.LANCZOS)
+        made: dict[str, Path] = {}
+        for shot in shots:
+            if shot.command not in made:
+                made[shot.command] = Path(folder, str(len(made)))
+                made[shot.command].mkdir()
+                if (done := ran(shot.command, made[shot.command])).status:
+                    raise RuntimeError("\n".join(done.printed))
+            yield _png(_page(made[shot.command] / shot.file, shot))
+
+
+def _page(file: Path, shot: Shot) -> Image.Image:
+    with PdfDocument(file) as document:
+        marks = {mark.get_title(): mark.get_dest().get_index() for mark in reversed(list(document.get_toc()))}
+        page = document[marks[shot.bookmark] if shot.bookmark else 0]
+        drawn: Image.Image = page.render(scale=2 * shot.width / page.get_width()).to_pil().convert("RGB")
+    return drawn.resize((shot.width, round(drawn.height * shot.width / drawn.width)), Image.Resampling.LANCZOS)
+
+
+def _png(page: Image.Image) -> bytes:
     png = BytesIO()
-    small.quantize(PICTURE_COLOURS, Image.Quantize.MAXCOVERAGE, dither=Image.Dither.NONE).save(
-        png, "PNG", optimize=True
-    )
+    page.quantize(PICTURE_COLOURS, Image.Quantize.MAXCOVERAGE, dither=Image.Dither.NONE).save(png, "PNG", optimize=True)
     return png.getvalue()
 
 
@@ -162,9 +208,10 @@ def _as_shown(command: Command, printed: Sequence[str]) -> str:
 
 
 def main() -> None:
-    """Writes the picture and the README's output anew."""
-    PICTURE.parent.mkdir(exist_ok=True)
-    PICTURE.write_bytes(picture())
+    """Writes the pictures and the README's output anew."""
+    PICTURES.mkdir(exist_ok=True)
+    for name, png in zip(SHOTS, pictures(SHOTS.values()), strict=True):
+        (PICTURES / f"{name}.png").write_bytes(png)
     readme = README.read_text("utf-8")
     with TemporaryDirectory() as folder:
         printed = [done.printed for _, done in session(readme, Path(folder))]

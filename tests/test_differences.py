@@ -123,6 +123,11 @@ def test_the_rest_is_told_in_its_order() -> None:
     )
 
 
+def test_what_was_measured_is_more_than_words() -> None:
+    """Take-up, width and picks of the next warp come from it."""
+    assert differences(RAILS, replace(RAILS, measured=(Measurement("2026-10-03"),))) == (Difference("measured"),)
+
+
 @pytest.mark.parametrize(
     "made",
     [
@@ -131,7 +136,6 @@ def test_the_rest_is_told_in_its_order() -> None:
         replace(RAILS, purposes=("bookmark",)),
         replace(RAILS, about="Two rails."),
         replace(RAILS, second_yarns=(SecondYarn("In wool", ()),)),
-        replace(RAILS, measured=(Measurement("2026-10-03"),)),
         replace(RAILS, source=Source("F")),
         replace(RAILS, notes=Notes(student=("Count.",))),
         replace(RAILS, changes=(Change("2", "2026-11-20", "Wider."),)),

@@ -15,18 +15,35 @@ from PIL import Image, ImageChops, ImageFilter, ImageStat
 
 from cardmaker import workshop
 from cardmaker.composing.panels import PANELS
-from tests.readme import PICTURE, README, ROOT, Command, Done, blocks, commands, picture, session, shows, with_output
+from tests.readme import (
+    ADDED,
+    PICTURES,
+    README,
+    ROOT,
+    SHOTS,
+    Command,
+    Done,
+    blocks,
+    commands,
+    file_named,
+    pictures,
+    session,
+    shows,
+    with_output,
+)
 
 TEXT = README.read_text("utf-8")
 FILE_KINDS = {
     "yaml pattern": "pattern", "yaml loom": "loom", "yaml pegs": "pegs", "yaml card": "layout", "yaml class": "class",
+    "yaml binder": "binder",
 }  # fmt: skip
-COMMANDS = {"card", "class", "plan", "check", "new", "resize", "list"}
+COMMANDS = {"card", "binder", "class", "plan", "check", "new", "resize", "list", "restore"}
 SECTIONS = {
     "pattern": "Writing a pattern",
     "loom": "Describing your loom",
     "pegs": "Where you wind",
     "class": "Teaching a class",
+    "binder": "Keeping a binder",
 }
 REMEDY = "Look whether it is right, then run: python -m tests.readme"
 
@@ -51,7 +68,17 @@ def test_every_command_prints_what_is_shown(ran: Ran) -> None:
 
 def test_what_is_said_to_work_works(ran: Ran) -> None:
     refused = [command.line for command, done in ran[0] if done.status]
-    assert refused == ["cardmaker card three-paths --loom small-box", "cardmaker check patterns/slip.yaml"]
+    assert refused == [
+        "cardmaker card three-paths --loom small-box",
+        "cardmaker check patterns/slip.yaml",
+        "cardmaker binder patterns --by grade --out out/own.pdf",
+        "cardmaker binder patterns --strict --out out/own.pdf",
+        "cardmaker restore out/harbour-rails-record.pdf --out second",
+        "cardmaker check patterns/hasty.yaml",
+        "cardmaker card three-path",
+        "cardmaker card two-rails --paper a3",
+        "cardmaker card wide-one",
+    ]
 
 
 def test_every_command_of_the_program_is_shown() -> None:
@@ -101,7 +128,7 @@ def test_the_check_script_runs_both_lines() -> None:
 
 def test_every_block_is_of_a_kind_that_is_tried() -> None:
     kinds = {block.kind for block in blocks(TEXT)}
-    assert kinds == {"sh", "bat", "console", "yaml pattern-part", "yaml fault", *FILE_KINDS}
+    assert kinds == {"sh", "bat", "console", "yaml pattern-part", "yaml fault", ADDED, *FILE_KINDS}
 
 
 @pytest.mark.parametrize("kind", FILE_KINDS)
@@ -118,9 +145,18 @@ def test_a_part_that_is_shown_fits_the_whole_file(part: str, tmp_path: Path) -> 
     assert workshop.plan_for(pattern, workshop.make_bench("middle-box", None)).ends > 0
 
 
-def test_the_faulty_file_is_faulty(tmp_path: Path) -> None:
-    (fault,) = blocks(TEXT, "yaml fault")
-    assert len(_problems(fault.text, tmp_path)) == 3
+def test_the_faulty_files_are_faulty(tmp_path: Path) -> None:
+    slip, hasty = blocks(TEXT, "yaml fault")
+    assert len(_problems(slip.text, tmp_path)) == 3
+    assert len(_problems(hasty.text, tmp_path)) == 5
+
+
+def test_what_is_added_makes_a_sound_file_and_another_card(ran: Ran) -> None:
+    (added,) = blocks(TEXT, ADDED)
+    name = file_named(added)
+    assert workshop.check(ran[1] / name) == []
+    old, new = (ran[1] / folder / f"{Path(name).stem}-record.pdf" for folder in ("out", "next"))
+    assert old.read_bytes() != new.read_bytes()
 
 
 def _problems(text: str, folder: Path) -> list[str]:
@@ -131,7 +167,7 @@ def _problems(text: str, folder: Path) -> list[str]:
 
 def _with(part: str) -> str:
     """The whole pattern with the part's keys in place of its own; a count that no longer holds goes."""
-    (whole,) = blocks(TEXT, "yaml pattern")
+    (whole,) = blocks(_section("Writing a pattern"), "yaml pattern")
     parts, own = _keys(part), _keys(whole.text)
     if "warp" in parts:
         own.pop("ends")
@@ -152,7 +188,7 @@ def _keys(text: str) -> dict[str, str]:
 # The keys
 
 
-@pytest.mark.parametrize("kind", ["pattern", "loom", "pegs", "card", "class"])
+@pytest.mark.parametrize("kind", ["pattern", "loom", "pegs", "card", "class", "binder"])
 def test_every_key_is_told(kind: str) -> None:
     schema = json.loads((ROOT / "cardmaker" / "schemas" / f"{kind}.json").read_text("utf-8"))
     told = _section(SECTIONS.get(kind))
@@ -189,18 +225,39 @@ def test_every_link_and_picture_is_there() -> None:
     assert all((ROOT / target).is_file() for target in targets)
 
 
-# The picture
+def test_every_place_that_it_leads_to_is_there() -> None:
+    there = {re.sub(r"[^\w -]", "", head).lower().replace(" ", "-") for head in re.findall(r"^## (.+)$", TEXT, re.M)}
+    led_to = set(re.findall(r"\]\(#([^)]+)\)", TEXT))
+    assert led_to == there, "every section stands in the list at the top, and nothing else"
+
+
+def test_no_key_and_no_panel_is_told_of_that_is_not_there() -> None:
+    """The other way round: what the binder's table names is what its schema knows."""
+    schema = json.loads((ROOT / "cardmaker" / "schemas" / "binder.json").read_text("utf-8"))
+    rows = [line for line in _section("Keeping a binder").splitlines() if line.startswith("| `")]
+    assert {key for row in rows for key in re.findall(r"`(\w+)`", row)} - {"yes", "no"} <= set(_schema_keys(schema))
+
+
+# The pictures
 
 
 @cache
-def _difference(stem: str) -> tuple[float, float]:
-    """How far the README's picture is from a card made now: in the mean, and at its worst place; of 255.
+def _made() -> dict[str, bytes]:
+    return dict(zip(SHOTS, pictures(SHOTS.values()), strict=True))
+
+
+def _shown(name: str) -> bytes:
+    return (PICTURES / f"{name}.png").read_bytes()
+
+
+def _difference(shown: bytes, made: bytes) -> tuple[float, float]:
+    """How far a picture of the README is from one made now: in the mean, and at its worst place; of 255.
 
     Both are blurred first, since another renderer's edges of type are a little different.
     """
-    shown, made = (_blurred(png) for png in (PICTURE.read_bytes(), picture(stem)))
-    assert shown.size == made.size
-    apart = ImageStat.Stat(ImageChops.difference(shown, made))
+    one, other = _blurred(shown), _blurred(made)
+    assert one.size == other.size
+    apart = ImageStat.Stat(ImageChops.difference(one, other))
     return max(apart.mean), max(most for _, most in apart.extrema)
 
 
@@ -208,17 +265,42 @@ def _blurred(png: bytes) -> Image.Image:
     return Image.open(BytesIO(png)).convert("RGB").filter(ImageFilter.GaussianBlur(4))
 
 
-def test_the_picture_is_small() -> None:
-    assert PICTURE.stat().st_size < 300_000
+def test_the_pictures_are_small() -> None:
+    sizes = {path.stem: path.stat().st_size for path in PICTURES.iterdir()}
+    assert set(sizes) == set(SHOTS)
+    assert max(sizes.values()) < 200_000
+    assert sum(sizes.values()) < 1_000_000
 
 
-def test_the_picture_shows_the_card_as_it_is_now() -> None:
-    mean, worst = _difference("three-paths")
+def test_every_picture_is_in_the_readme_and_told_in_words() -> None:
+    told = dict(re.findall(r'src="\.pictures/([^"]+)\.png" width="\d+" alt="([^"]+)"', TEXT))
+    assert set(told) == set(SHOTS)
+    assert all(len(words) > 40 for words in told.values())
+
+
+def test_what_stands_below_a_picture_makes_it() -> None:
+    """The binder's, of the shipped patterns, is shortened for the reader to the folder's name."""
+    gallery = _section("What comes out")
+    for name, shot in SHOTS.items():
+        assert name == "card" or name.startswith("binder") or f"`{shot.command}`" in gallery
+
+
+@pytest.mark.parametrize("name", SHOTS)
+def test_a_picture_shows_the_page_as_it_is_now(name: str) -> None:
+    mean, worst = _difference(_shown(name), _made()[name])
     assert mean < 1, REMEDY
     assert worst < 40, REMEDY
 
 
 def test_a_picture_of_another_card_would_be_noticed() -> None:
-    mean, worst = _difference("five-posts")
+    (other,) = pictures([SHOTS["card"]._replace(command="cardmaker card five-posts", file="out/five-posts-record.pdf")])
+    mean, worst = _difference(_shown("card"), other)
     assert mean > 3
     assert worst > 80
+
+
+def test_another_page_of_a_binder_would_be_noticed() -> None:
+    (other,) = pictures([SHOTS["binder-contents"]._replace(bookmark="Indexes")])
+    mean, worst = _difference(_shown("binder-contents"), other)
+    assert mean > 1
+    assert worst > 40

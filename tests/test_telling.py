@@ -198,7 +198,7 @@ def test_the_bench_in_words() -> None:
     assert section(found, "On the shuttle") == ["24.33 m (26.61 yd) of red: 80 wraps in 4 fills of 20 at most."]
     assert section(found, "How long it takes") == [
         "1272 picks at 12 a minute: about 1 h 46 min of weaving.",
-        "With winding 10 min, threading 16 min, the rest 40 min, it fits in 3 h, and leaves 8 min.",
+        "With winding 10 min, threading 16 min, the rest 40 min, it fits in 3 h, and leaves about 8 min.",
     ]
     assert section(found, "If something goes wrong") == [
         "A new end for a broken one is 305, 249, 193 and 137 cm long with nothing, ¼, ½ and ¾ woven.",
@@ -211,7 +211,7 @@ def test_a_span_and_a_session_that_is_too_short() -> None:
     first = section(found, "Where to wind")[0]
     assert first == "Two chairs: set the posts 3385 mm (133\N{NO-BREAK SPACE}¼ in) apart, from middle to middle."
     assert section(found, "How long it takes")[1:] == [
-        "With winding 10 min, threading 16 min, the rest 40 min, it is 12 min too long for 3 h.",
+        "With winding 10 min, threading 16 min, the rest 40 min, it is about 12 min too long for 3 h.",
         "A warp of 3.1 m would be woven off in that time.",
     ]
 

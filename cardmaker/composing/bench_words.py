@@ -138,9 +138,9 @@ def _session(found: SessionPlan) -> Iterator[str]:
     said = f"winding {hours(winding)}, threading {hours(threading)}, the rest {hours(rest)}"
     session = hours(found.session_minutes)
     if found.fits:
-        yield f"With {said}, it fits in {session}, and leaves {hours(found.spare_minutes)}."
+        yield f"With {said}, it fits in {session}, and leaves about {hours(found.spare_minutes)}."
         return
-    yield f"With {said}, it is {hours(-found.spare_minutes)} too long for {session}."
+    yield f"With {said}, it is about {hours(-found.spare_minutes)} too long for {session}."
     if found.sensible_warp_mm is not None:
         yield f"A warp of {decimal(Fraction(found.sensible_warp_mm) / 1000, 1)} m would be woven off in that time."
 

@@ -12,11 +12,12 @@ from cardmaker.nouns.plan import Run
 from cardmaker.reckoning.differences import Difference, What, differences
 
 MOST_STRIPES: Final = 16  # of a changed warp: longer ones are not told on the card, only that they changed
+ALIKE: Final = "The pattern is the same."  # the loom may be another one
 _SHORT: Final[dict[What, str]] = {
     "ends": "the number of ends", "stripes": "the stripes", "new yarn": "the yarns", "yarn gone": "the yarns",
     "colour": "colours", "thickness": "the yarn", "spaces": "which ends lie in slots", "weft": "the weft",
-    "picks": "picks", "width": "the width", "length": "the length", "pick-up": "the pick-up", "title": "the name",
-    "code": "the code", "words": "words only",
+    "picks": "picks", "width": "the width", "length": "the length", "measured": "what was measured",
+    "pick-up": "the pick-up", "title": "the name", "code": "the code", "words": "words only",
 }  # fmt: skip
 
 
@@ -36,14 +37,14 @@ def replaced(old: Pattern, new: Pattern) -> Replaced:
 def told_in_full(since: Replaced, units: Units) -> str:
     """One sentence for every difference."""
     if not since.differences:
-        return f"{_named(since)} The two are alike."
+        return f"{_named(since)} {ALIKE}"
     return " ".join([_named(since), *(_sentence(each, units) for each in since.differences)])
 
 
 def told_in_short(since: Replaced) -> str:
     """Only which things differ."""
     if not since.differences:
-        return f"{_named(since)} The two are alike."
+        return f"{_named(since)} {ALIKE}"
     things = tuple(dict.fromkeys(_SHORT[each.what] for each in since.differences))
     return f"{_named(since)} Changed: {', '.join(things)}."
 
@@ -93,8 +94,9 @@ _SENTENCES: Final[dict[What, Callable[[Difference, Units], str]]] = {
     "picks": lambda each, units: f"Picks to the inch: before {_number(each.before)}, now {_number(each.now)}.",
     "width": lambda each, units: f"Width: before {_length(each.before, units)}, now {_length(each.now, units)}.",
     "length": lambda each, units: "The length wanted, or what it is reckoned from, has changed.",
+    "measured": lambda each, units: "Other tapes are measured, and lengths, width and picks are reckoned from them.",
     "pick-up": lambda each, units: "The pick-up rows have changed.",
     "title": lambda each, units: f"It was called {each.before}.",
     "code": lambda each, units: f"Its code was {each.before or 'none'}.",
-    "words": lambda each, units: "Only words and records have changed, nothing that is wound or woven.",
+    "words": lambda each, units: "In the pattern only words have changed.",
 }

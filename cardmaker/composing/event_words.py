@@ -13,7 +13,13 @@ from cardmaker.reckoning.placement import space_label
 from cardmaker.reckoning.segments import Segment
 from cardmaker.units import MM_PER_YARD
 
-TICKS: Final = "Tick as you wind; a box with a foot is at the far post."
+WOVEN: Final = "how it is woven, which you see here."
+
+
+def ticks(any_is_far: bool) -> str:
+    """What the boxes are for, and what sets those at the far post apart, if there are any."""
+    where = "a box with a foot is at the far post" if any_is_far else "every total is reached at home"
+    return f"Tick as you wind; {where}."
 
 
 def six_numbers(plan: Plan, segments: Sequence[Segment], units: Units) -> list[tuple[str, list[str]]]:
@@ -105,13 +111,19 @@ KNOW, GUESS, NEW_HERE = "What we know:", "What we guess:", "What is new here:"
 def known(source: Source | None) -> list[tuple[str, str]]:
     """Three honest sentences, from what the source says; where it says nothing, so does the card."""
     if source is None:
-        return [(KNOW, "how it is woven, which you see here."), (GUESS, "where it comes from: no source is recorded.")]
+        return [(KNOW, WOVEN), (GUESS, "where it comes from: no source is recorded.")]
     sentence = source_words.source_sentence(source)
     if source.grade == "F":
-        return [(NEW_HERE, f"the design. {sentence}"), (KNOW, "that tapes were woven on looms like this one.")]
+        return [(NEW_HERE, f"the design. {sentence}"), (KNOW, WOVEN)]
     guesses = [text for text in (source.certainty, source.colour_reason) if text]
-    rows = [(KNOW, sentence)]
-    rows.append((GUESS, "; ".join(guesses) + "." if guesses else "all that the source does not say."))
+    guessed = "; ".join(guesses) + "." if guesses else "all that the source does not say."
+    if source.grade == "E":
+        rows = [
+            (KNOW, WOVEN),
+            (GUESS, f"{sentence} There is no single source. {wording.capitalised(guessed) if guesses else ''}".strip()),
+        ]
+    else:
+        rows = [(KNOW, sentence), (GUESS, guessed)]
     if source.differences:
         rows.append((NEW_HERE, "; ".join(source.differences) + "."))
     return rows

@@ -49,10 +49,15 @@ def _said(value: str | int | Fraction, units: Units) -> str:
 
 
 def superseded(pattern: Pattern) -> str:
-    """What this version replaces, and why: the last line of the history and the one before it."""
+    """What this version replaces, and why: the last line of the history and the one before it.
+
+    Nothing when the history stops at another version than the card's: the two would contradict each other.
+    """
     if not pattern.changes:
         return ""
     latest = pattern.changes[-1]
+    if pattern.version and latest.version != pattern.version:
+        return ""
     told = f"Version {latest.version}, {latest.date}: {latest.what}."
     if len(pattern.changes) > 1:
         return f"{told[:-1]}; replaces version {pattern.changes[-2].version}."

@@ -13,7 +13,7 @@ from cardmaker.reckoning.weft import weft_yarn
 
 What = Literal[
     "title", "code", "ends", "stripes", "new yarn", "yarn gone", "colour", "thickness", "spaces", "weft", "picks",
-    "width", "length", "pick-up", "words",
+    "width", "length", "measured", "pick-up", "words",
 ]  # fmt: skip
 Told = str | int | Fraction | tuple[Run, ...] | None
 
@@ -30,8 +30,9 @@ class Difference(NamedTuple):
 def differences(old: Pattern, new: Pattern) -> tuple[Difference, ...]:
     """Everything that differs, the weightiest first; empty when the two are alike in all that is told here.
 
-    Stripes are compared end by end, so that a warp written in another way is the same warp. Texts, sources and records
-    that differ are one difference, "words", and it is named only when it is alone.
+    Stripes are compared end by end, so that a warp written in another way is the same warp. Texts and sources that
+    differ are one difference, "words", and it is named only when it is alone. What was measured is no mere text: the
+    next warp is reckoned from it.
     """
     found = (*_of_the_warp(old, new), *_of_the_yarns(old, new), *_of_the_rest(old, new))
     if not found and _all_else(old) != _all_else(new):
@@ -90,6 +91,8 @@ def _of_the_rest(old: Pattern, new: Pattern) -> Iterator[Difference]:
         yield Difference("width", old.width_mm, new.width_mm)
     if old.length != new.length:
         yield Difference("length")
+    if old.measured != new.measured:
+        yield Difference("measured")
     if old.title != new.title:
         yield Difference("title", old.title, new.title)
     if old.code != new.code:
@@ -98,6 +101,6 @@ def _of_the_rest(old: Pattern, new: Pattern) -> Iterator[Difference]:
 
 def _all_else(pattern: Pattern) -> tuple[object, ...]:
     return (
-        pattern.version, pattern.date, pattern.purposes, pattern.about, pattern.second_yarns, pattern.measured,
-        pattern.source, pattern.notes, pattern.changes, pattern.credit, pattern.marked_as, pattern.yarns,
+        pattern.version, pattern.date, pattern.purposes, pattern.about, pattern.second_yarns, pattern.source,
+        pattern.notes, pattern.changes, pattern.credit, pattern.marked_as, pattern.yarns,
     )  # fmt: skip

@@ -135,10 +135,15 @@ def _ticks(sheet: Sheet, width: float) -> list[list[tuple[str, Post, float]]]:
     return lines
 
 
+def _ticks_told(sheet: Sheet) -> str:
+    found = walk(sheet.plan.runs, sheet.plan.winding.method)
+    return said.ticks(any(found.stop_of(at) is Post.FAR for at in found.totals))
+
+
 def _ticks_room(sheet: Sheet, width: float) -> Room:
     lines = len(_ticks(sheet, width))
     step = leading(sheet.sizes.body) + 1.2
-    note = len(sheet.lines([Span(said.TICKS)], sheet.sizes.small, width))
+    note = len(sheet.lines([Span(_ticks_told(sheet))], sheet.sizes.small, width))
     height = (lines - 1) * step + _tick(sheet) + 1.6 + text_height(note, sheet.sizes.small)
     return Room(height, height)
 
@@ -158,7 +163,7 @@ def _draw_ticks(sheet: Sheet, box: Box) -> Drawing:
             marks.append(Words(x + tick + 1.2, baseline, label, Face.SANS_BOLD, size, colour))
             x += wide
     first = box.top + (len(lines) - 1) * step + tick + 1.6 + cap_height(sheet.sizes.small)
-    note = sheet.lines([Span(said.TICKS, colour=SOFT)], sheet.sizes.small, box.width)
+    note = sheet.lines([Span(_ticks_told(sheet), colour=SOFT)], sheet.sizes.small, box.width)
     drawn = figure("ticks", box, marks, spoken.winding(sheet.plan))
     return Drawing((drawn, *paragraph(sheet, note, box.left, first, sheet.sizes.small, box.width)))
 
