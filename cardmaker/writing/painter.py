@@ -90,6 +90,12 @@ def _own_settings() -> Iterator[None]:
         vars(rl_config).update(before)
 
 
+class _Sheet(PDFPage):  # type: ignore[misc]
+    """ReportLab's page, with the entries that lead to the structure: of itself it writes only those that it knows."""
+
+    __NoDefault__: Final = [*PDFPage.__NoDefault__, "StructParents", "Tabs"]
+
+
 class _Press:
     """One document while its pages come in, in order."""
 
@@ -110,7 +116,7 @@ class _Press:
         for name, form in draft.forms.items():
             if name not in self.forms:
                 self._form(name, form)
-        page = PDFPage()
+        page = _Sheet()
         page.MediaBox = PDFArray([0, 0, draft.width, draft.height])
         page.Resources = self._resources(draft.used)
         streams = [pressed(content.finished(self.case)) for content in draft.contents]

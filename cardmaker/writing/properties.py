@@ -10,10 +10,10 @@ import hashlib
 from collections.abc import Iterable
 from typing import Any, Final
 
-from reportlab.pdfbase.pdfdoc import PDFDictionary, PDFInfo, PDFStream, PDFString
+from reportlab.pdfbase.pdfdoc import PDFDictionary, PDFInfo, PDFString
 
 from cardmaker.nouns.carried import MADE_BY, About, Carried
-from cardmaker.writing.document import Document, Raw, listed, squeezed, text_string
+from cardmaker.writing.document import Document, Plain, Raw, listed, squeezed, text_string
 
 _OWN_NAMES: Final = "urn:cardmaker:card"  # of the facts that no other vocabulary has
 _KINDS: Final = {
@@ -41,11 +41,9 @@ class _Info(PDFInfo):  # type: ignore[misc]
 def describe(document: Document, about: About) -> None:
     """Title, subject and the rest, for people and for programs."""
     document.info = _Info(about)
-    entries = PDFDictionary({"Type": "/Metadata", "Subtype": "/XML"})
     told = _xmp(document, about).encode("utf-8", "surrogatepass")
     document.digest.update(told)
-    metadata = PDFStream(entries, told + b"\n", filters=[])
-    document.Catalog.Metadata = metadata
+    document.Catalog.Metadata = Plain("/Type /Metadata /Subtype /XML", told)
     title = " /DisplayDocTitle true" if about.title else ""
     document.Catalog.ViewerPreferences = Raw(f"/PrintScaling /None{title}")
 
