@@ -162,6 +162,8 @@ class _Press:
         return PDFDictionary({**entries, "XObject": PDFDictionary(named)} if named else entries)
 
     def _links_and_structure(self, page: Any, draft: Draft, reference: str) -> None:
+        if not draft.tree:
+            return  # an empty page, or one with nothing but its number
         links = [Raw(_LINK.format(*link.corners, told=text_string(link.told))) for link in draft.links]
         self.waiting += [(raw, link.target) for raw, link in zip(links, draft.links, strict=True)]
         page.StructParents = self.structure.page_key()

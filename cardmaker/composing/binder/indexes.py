@@ -36,8 +36,9 @@ def _table(title: str, lines: Sequence[_Line], numbers: Mapping[str, int]) -> Ta
     for line in lines:
         key = line.key if line.key != before else ""
         before = line.key
-        cells = (key, line.aside, line.entry.title, str(numbers[line.entry.anchor]))
-        rows.append(Row(cells, line.entry.anchor))
+        page = numbers[line.entry.anchor]
+        cells = (key, line.aside, line.entry.title, str(page))
+        rows.append(Row(cells, line.entry.anchor, words.page_told(line.entry, page)))
     key_head, aside_head = _HEADS[title]
     figures = title in (words.INDEX_TITLES[1], words.INDEX_TITLES[2])
     columns = (
