@@ -8,6 +8,7 @@ from difflib import get_close_matches
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, Literal, NamedTuple
 
+from cardmaker.noun import replace
 from cardmaker.nouns.loom import Loom
 from cardmaker.nouns.pattern import Pattern
 from cardmaker.nouns.plan import Plan
@@ -238,12 +239,23 @@ def painted(plan: ClassPlan, sheets: ClassSheets, kinds: Sequence[SheetKind]) ->
     from cardmaker.writing.draft import draft_of, named
     from cardmaker.writing.painter import paint_drafts
 
-    drafts = [draft_of(page) for kind in kinds for page in sheets.pages[kind]]
+    drafts = [draft_of(page) for kind in kinds for page in _marked(kind, sheets, alone=len(kinds) == 1)]
     if missing := named(dict.fromkeys(each for draft in drafts for each in draft.missing)):
         raise ProblemsFound(_unprintable(plan, [(sign, name) for sign, name, _ in missing]))
     title = said.page_title(plan.school_class, said.SHEET_NAMES[kinds[0]] if len(kinds) == 1 else "")
     about = About(title, plan.school_class.about, author=plan.school_class.teacher)
     return paint_drafts(drafts, about, _carried(plan, kinds))
+
+
+def _marked(kind: SheetKind, sheets: ClassSheets, *, alone: bool) -> tuple[Page, ...]:
+    """The pages of one kind; in a file with others the first has a bookmark, so that each kind is found."""
+    from cardmaker.composing import class_words as said
+    from cardmaker.nouns.marks import Bookmark
+
+    pages = sheets.pages[kind]
+    if alone or not pages:
+        return pages
+    return (replace(pages[0], bookmarks=(Bookmark(said.SHEET_NAMES[kind]),)), *pages[1:])
 
 
 def _carried(plan: ClassPlan, kinds: Sequence[SheetKind]) -> tuple[Carried, ...]:

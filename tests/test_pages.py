@@ -235,9 +235,10 @@ def test_a_total_stands_under_a_rule() -> None:
 
 
 def test_a_row_that_leads_somewhere_is_links_in_its_cells() -> None:
-    (page,) = flow([Table("t", (Column("A"), Column("B", "right")), (Row(("x", "7"), target="t08"),))], leaf())
+    rows = (Row(("x", "7"), target="t08"), Row(("", "8"), target="t09", told="y, page 8"))
+    (page,) = flow([Table("t", (Column("A"), Column("B", "right")), rows)], leaf())
     links = [mark for mark in groups_marks(page, "cell") if isinstance(mark, Link)]
-    assert [(link.target, link.told) for link in links] == [("t08", "x")] * 2
+    assert [(link.target, link.told) for link in links] == [("t08", "x"), ("t08", "x"), ("t09", "y, page 8")]
 
 
 # Heads and feet

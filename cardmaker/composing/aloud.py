@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Final
 
-from cardmaker.nouns.marks import Group, Link, Mark, Page, Words
+from cardmaker.nouns.marks import NOT_TOLD, Group, Link, Mark, Page, Words
 
 _HOLDERS: Final = frozenset({"panel", "table", "row"})  # what stands beside groups in them is decoration
 
@@ -23,7 +23,7 @@ def _lines(marks: Iterable[Mark]) -> Iterator[str]:
     for mark in marks:
         if isinstance(mark, Link):
             yield from _lines(mark.marks)
-        elif not isinstance(mark, Group) or mark.role == "artefact":
+        elif not isinstance(mark, Group) or mark.role in NOT_TOLD:
             continue
         elif mark.role == "table":
             yield from _rows(mark)
@@ -55,5 +55,7 @@ def _words(marks: Iterable[Mark]) -> Iterator[str]:
     for mark in marks:
         if isinstance(mark, Words):
             yield mark.text
-        elif isinstance(mark, Group | Link):
-            yield from _words(mark.marks)
+        elif isinstance(mark, Link):
+            yield " ".join(_words(mark.marks)) or mark.told
+        elif isinstance(mark, Group) and mark.role not in NOT_TOLD:
+            yield mark.alt or " ".join(_words(mark.marks))

@@ -117,7 +117,11 @@ def narrow_width(entry: Entry) -> str:
 
 def page_told(entry: Entry, page: int) -> str:
     """Where a link leads, for whoever cannot see it."""
-    return f"{name_and_code(entry)}, page {page}"
+    return on_page(name_and_code(entry), page)
+
+
+def on_page(title: str, page: int) -> str:
+    return f"{title}, page {page}"
 
 
 def back_to(page: int) -> str:
@@ -145,10 +149,6 @@ def counting(loom: Loom) -> str:
         return "between two spaces"
     kind = loom.kind_of(loom.middle_space)
     return f"a {kind}, counted as {'one' if loom.mark is Mark.ONE else 'zero'}"
-
-
-def face_alt(entry: Entry, face: str) -> str:
-    return f"{name_and_code(entry)}. {face}"
 
 
 def section_aside(count: int) -> str:

@@ -38,8 +38,8 @@ def folio(page: int, paper: Paper, side: Literal["left", "right"], ruler: Ruler,
     y = paper.height_mm - FROM_EDGE
     left = x if side == "left" else x - wide
     box = Box(left, y - SIZE * POINT, wide, SIZE * POINT * 1.3)
-    number = Words(x, y, told, Face.SANS, SIZE, SOFT, align=side)
     anchor, at = back
+    seen = Group("running foot", "page number", box, (Words(x, y, told, Face.SANS, SIZE, SOFT, align=side),))
     if not anchor:
-        return Group("artefact", "page number", box, (number,))
-    return Group("paragraph", "page number", box, (Link(box, anchor, (number,), words.back_to(at)),))
+        return seen
+    return Group("paragraph", "page number", box, (Link(box, anchor, (seen,), words.back_to(at)),))

@@ -110,14 +110,19 @@ class Stamp:
     clip: Box
 
 
-Role = Literal["title", "panel", "heading", "paragraph", "table", "row", "cell", "header cell", "figure", "artefact"]
+Role = Literal[
+    "title", "panel", "heading", "paragraph", "table", "row", "cell", "header cell", "figure",
+    "artefact", "running head", "running foot",
+]  # fmt: skip
+NOT_TOLD: frozenset[Role] = frozenset({"artefact", "running head", "running foot"})
 
 
 @noun
 class Group:
     """Marks that belong together: ``role`` says as what, ``alt`` says in words what a drawing shows.
 
-    ``box`` is the room it was given; nothing in it may lie outside. Panels are groups with the role ``panel``.
+    ``box`` is the room it was given; nothing in it may lie outside. Panels are groups with the role ``panel``. What is
+    only seen and never told is an ``artefact``, or a ``running head`` or ``foot`` that stands on page after page.
     """
 
     role: Role

@@ -35,6 +35,17 @@ def pressed(content: bytes, entries: dict[str, Any] | None = None) -> Any:
     return PDFStream(dictionary, content + b"\n")
 
 
+class Plain(PDFStream):  # type: ignore[misc]
+    """A stream that is not compressed, without an entry for filters: readers stumble over ReportLab's empty one."""
+
+    def __init__(self, inside: str, content: bytes) -> None:
+        super().__init__()
+        self.inside, self.content = inside, content
+
+    def format(self, document: Any) -> bytes:
+        return b"<< %b /Length %d >>\nstream\n%b\nendstream\n" % (self.inside.encode(), len(self.content), self.content)
+
+
 class Document(PDFDocument):  # type: ignore[misc]
     """ReportLab's document with packed objects; ``digest`` becomes its identity."""
 

@@ -90,6 +90,12 @@ def _own_settings() -> Iterator[None]:
         vars(rl_config).update(before)
 
 
+class _Sheet(PDFPage):  # type: ignore[misc]
+    """ReportLab's page, with the entries that lead to the structure: of itself it writes only those that it knows."""
+
+    __NoDefault__: Final = [*PDFPage.__NoDefault__, "StructParents", "Tabs"]
+
+
 class _Press:
     """One document while its pages come in, in order."""
 
@@ -110,7 +116,7 @@ class _Press:
         for name, form in draft.forms.items():
             if name not in self.forms:
                 self._form(name, form)
-        page = PDFPage()
+        page = _Sheet()
         page.MediaBox = PDFArray([0, 0, draft.width, draft.height])
         page.Resources = self._resources(draft.used)
         streams = [pressed(content.finished(self.case)) for content in draft.contents]
@@ -156,6 +162,8 @@ class _Press:
         return PDFDictionary({**entries, "XObject": PDFDictionary(named)} if named else entries)
 
     def _links_and_structure(self, page: Any, draft: Draft, reference: str) -> None:
+        if not draft.tree:
+            return  # an empty page, or one with nothing but its number
         links = [Raw(_LINK.format(*link.corners, told=text_string(link.told))) for link in draft.links]
         self.waiting += [(raw, link.target) for raw, link in zip(links, draft.links, strict=True)]
         page.StructParents = self.structure.page_key()

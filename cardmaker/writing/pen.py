@@ -16,7 +16,7 @@ from cardmaker.nouns.marks import Again, Colour, Dot, Face, Group, Line, Link, M
 from cardmaker.writing.codes import FONT_NAMES, usual
 from cardmaker.writing.fonts import text_width
 from cardmaker.writing.tokens import text_token
-from cardmaker.writing.tree import HOLDERS, LINK, TAGS, Element
+from cardmaker.writing.tree import ARTEFACTS, CELLS, HOLDERS, LINK, TAGS, Element
 
 POINTS_PER_MM: Final = 72 / 25.4
 ARC: Final = 0.5522847498  # 4/3 (√2 - 1): how far a quarter circle's handles reach; from memory
@@ -305,8 +305,8 @@ class Pen:
         if not self.tagging:
             self.draw(mark.marks)
             self.flush()
-        elif mark.role == "artefact":
-            self._begin_stretch("")
+        elif mark.role in ARTEFACTS:
+            self.code.append(ARTEFACTS[mark.role])
             self._within(mark)
             self._end_stretch()
         else:
@@ -321,34 +321,41 @@ class Pen:
             self.draw(mark.marks)
             return
         number = self.shop.link(self._corners(mark.box), mark.target, mark.told)
-        self._element(Element(LINK, "", None, [], number), mark.marks, LINK)
+        self._element(Element(LINK, mark.told, None, [], number), mark.marks, LINK)
 
     # Tags
 
     def _element(self, element: Element, marks: Iterable[Mark], tag: str) -> None:
-        """Draws the marks as the element's; one that comes out empty is none."""
+        """Draws the marks as the element's; one that comes out empty is none, unless it is a cell or a link.
+
+        What is said for a link stands for it only when nothing in it can be read.
+        """
         around, self.tree = self.tree, element.kids
         self._stretches(marks, tag)
         self.tree = around
-        if element.kids or element.link >= 0:
+        if element.link >= 0 and element.kids:
+            element = element._replace(alt="")
+        if element.kids or element.link >= 0 or tag in CELLS:
             around.append(element)
 
     def _stretches(self, marks: Iterable[Mark], tag: str) -> None:
         """Marks between groups and links, as stretches of content marked with ``tag``; without one, as decoration.
 
-        A group within marked content belongs to it: a drawing's parts are not elements of their own.
+        A group within marked content belongs to it: a drawing's parts are not elements of their own. But what is never
+        told stays untold, and a link may hold a drawing.
         """
         draw, marking = self._draw, False
         for mark in marks:
             kind = type(mark)
-            if kind is Link or (kind is Group and not tag):
+            apart = kind is Link or (kind is Group and (not tag or _stands_apart(mark, tag)))  # type: ignore[arg-type]
+            if apart:
                 if marking:
                     self._end_stretch()
                 marking = False
             elif not marking:
                 self._begin_stretch(tag)
                 marking = True
-            if kind is Group and tag:
+            if kind is Group and not apart:
                 self._within(mark)  # type: ignore[arg-type]
             else:
                 draw[kind](mark)
@@ -403,6 +410,10 @@ class Pen:
             f"{level_back}{l_handle} {top} {left} {t_handle} {left} {t_end} c "
             f"{upright_back}{left} {b_handle} {l_handle} {bottom} {l_end} {bottom} c h"
         )
+
+
+def _stands_apart(group: Group, tag: str) -> bool:
+    return group.role in ARTEFACTS or (tag == LINK and group.role == "figure")
 
 
 _SHARE_LEFT_OF: Final = {"left": 0.0, "middle": 0.5, "right": 1.0}

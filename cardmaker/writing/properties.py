@@ -10,11 +10,12 @@ import hashlib
 from collections.abc import Iterable
 from typing import Any, Final
 
-from reportlab.pdfbase.pdfdoc import PDFDictionary, PDFInfo, PDFStream, PDFString
+from reportlab.pdfbase.pdfdoc import PDFDictionary, PDFInfo, PDFString
 
 from cardmaker.nouns.carried import MADE_BY, About, Carried
-from cardmaker.writing.document import Document, Raw, listed, squeezed, text_string
+from cardmaker.writing.document import Document, Plain, Raw, listed, squeezed, text_string
 
+_CLAIM: Final = "<pdfuaid:part>1</pdfuaid:part>"  # a file without a title may not say so (7.1)
 _OWN_NAMES: Final = "urn:cardmaker:card"  # of the facts that no other vocabulary has
 _KINDS: Final = {
     "pattern": "the pattern", "loom": "the loom", "pegs": "where the warp is wound",
@@ -41,11 +42,9 @@ class _Info(PDFInfo):  # type: ignore[misc]
 def describe(document: Document, about: About) -> None:
     """Title, subject and the rest, for people and for programs."""
     document.info = _Info(about)
-    entries = PDFDictionary({"Type": "/Metadata", "Subtype": "/XML"})
     told = _xmp(document, about).encode("utf-8", "surrogatepass")
     document.digest.update(told)
-    metadata = PDFStream(entries, told + b"\n", filters=[])
-    document.Catalog.Metadata = metadata
+    document.Catalog.Metadata = Plain("/Type /Metadata /Subtype /XML", told)
     title = " /DisplayDocTitle true" if about.title else ""
     document.Catalog.ViewerPreferences = Raw(f"/PrintScaling /None{title}")
 
@@ -62,7 +61,7 @@ def _xmp(document: Document, about: About) -> str:
  <rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#">
   <rdf:Description rdf:about="" xmlns:dc="http://purl.org/dc/elements/1.1/" xmlns:pdf="http://ns.adobe.com/pdf/1.3/"
     xmlns:xmp="http://ns.adobe.com/xap/1.0/" xmlns:pdfuaid="http://www.aiim.org/pdfua/ns/id/" xmlns:own="{_OWN_NAMES}">
-   <pdfuaid:part>1</pdfuaid:part>{_in_a_language("title", about.title)}{subject if about.subject else ""}
+   {_CLAIM if about.title else ""}{_in_a_language("title", about.title)}{subject if about.subject else ""}
    <dc:language><rdf:Bag><rdf:li>{_escaped(language)}</rdf:li></rdf:Bag></dc:language>{creator if about.author else ""}
    <xmp:CreatorTool>{MADE_BY}</xmp:CreatorTool>{keywords if about.keywords else ""}{facts}
   </rdf:Description>

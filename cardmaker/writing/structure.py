@@ -90,7 +90,8 @@ class _PageWriter:
             parts.append(f"/A<</O/Layout/Placement/Block/BBox{listed(f'{place:g}' for place in element.corners)}>>")
         if scope:
             parts.append(f"/A<</O/Table/Scope/{scope}>>")
-        parts.append(f"/K {kids[0] if len(kids) == 1 else listed(kids)}")
+        if kids:
+            parts.append(f"/K {kids[0] if len(kids) == 1 else listed(kids)}")
         self.objects[own - self.first] = f"<<{''.join(parts)}>>".encode()
         return own
 

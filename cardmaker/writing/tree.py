@@ -15,6 +15,12 @@ TAGS: Final[dict[Role, str]] = {
     "header cell": "TH", "figure": "Figure",
 }  # fmt: skip
 HOLDERS: Final = frozenset({"panel", "table", "row"})  # what is drawn in them beside their groups is decoration
+CELLS: Final = frozenset({"TD", "TH"})  # they are there even when nothing is in them: rows have equally many
+ARTEFACTS: Final[dict[Role, str]] = {
+    "artefact": "/Artifact BMC",
+    "running head": "/Artifact <</Type/Pagination/Subtype/Header/Attached[/Top]>> BDC",
+    "running foot": "/Artifact <</Type/Pagination/Subtype/Footer/Attached[/Bottom]>> BDC",
+}  # ISO 32000-1, 14.8.2.2.2; asked for by ISO 14289-1, 7.8
 LINK: Final = "Link"
 
 

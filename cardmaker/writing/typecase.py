@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import cache
-from typing import Any
+from typing import Any, Final
 from weakref import WeakKeyDictionary
 
 from reportlab.pdfbase import pdfmetrics
@@ -42,6 +42,47 @@ class _Font(TTFont):  # type: ignore[misc]
         self.state: WeakKeyDictionary[Any, Any] = WeakKeyDictionary()
         self.encoding = _Encoding
         self._asciiReadable, self._shapable = 0, False
+
+    def addObjects(self, doc: Any) -> None:
+        """The font into the document, what its codes mean told by :func:`meanings` instead of by ReportLab."""
+        subsets = [list(subset) for subset in self.state[doc].subsets]
+        super().addObjects(doc)
+        for number, subset in enumerate(subsets):
+            font = doc.idToObject["BasicFonts"].dict[f"{FONT_NAMES[self.face.wanted]}+{number}"]
+            doc.idToObject[f"toUnicodeCMap:{font.BaseFont}"].content = meanings(subset)
+
+
+_MOST_LINES: Final = 100  # of one block of a CMap
+_MEANINGS: Final = """/CIDInit /ProcSet findresource begin
+12 dict begin
+begincmap
+/CIDSystemInfo << /Registry (Adobe) /Ordering (UCS) /Supplement 0 >> def
+/CMapName /Adobe-Identity-UCS def
+/CMapType 2 def
+1 begincodespacerange
+<00> <FF>
+endcodespacerange
+{}
+endcmap
+CMapName currentdict /CMap defineresource pop
+end
+end"""
+
+
+def meanings(subset: Sequence[int]) -> str:
+    """Which character each code of a font stands for, from the code points at its places.
+
+    Places that are not taken hold nothing or a space, and are left out: a code must not stand for U+0000 (ISO 14289-1,
+    7.21.7). The form is that of ISO 32000-1, 9.10.3, with blocks of at most 100 lines.
+    """
+    taken = [
+        f"<{place:02X}> <{chr(point).encode('utf-16-be').hex().upper()}>"
+        for place, point in enumerate(subset)
+        if point and (point != SPACE or place == SPACE)
+    ]
+    blocks = (taken[at : at + _MOST_LINES] for at in range(0, len(taken), _MOST_LINES))
+    lines = (line for block in blocks for line in (f"{len(block)} beginbfchar", *block, "endbfchar"))
+    return _MEANINGS.format("\n".join(lines))
 
 
 class _Encoding:

@@ -15,7 +15,7 @@ from cardmaker.composing.setting import leading
 from cardmaker.geometry import Box
 from cardmaker.nouns.binder import Entry
 from cardmaker.nouns.binder import Face as TapeFace
-from cardmaker.nouns.marks import Again, Face, Link, Mark, Words
+from cardmaker.nouns.marks import Again, Face, Group, Link, Mark, Words
 
 CELL: Final = 31.0  # mm: about as wide as a cell is
 BETWEEN: Final = 4.0
@@ -37,12 +37,7 @@ def face_sheets(entries: Sequence[Entry], numbers: Mapping[str, int], leaf: Leaf
     rows = [entries[at : at + columns] for at in range(0, len(entries), columns)]
     height = HIGH + 2 * leading(leaf.sizes.smallest) + 3.6
     blocks = [
-        Picture(
-            f"faces {number}",
-            height,
-            partial(_row, row, numbers, leaf, columns),
-            "; ".join(words.face_alt(entry, entry.face.alt) for entry in row),
-        )
+        Picture(f"faces {number}", height, partial(_row, row, numbers, leaf, columns))
         for number, row in enumerate(rows, start=1)
     ]
     return Text(blocks, Running(words.FACES, words.FACES_ASIDE, number=unnumbered))
@@ -56,16 +51,19 @@ def _row(row: Sequence[Entry], numbers: Mapping[str, int], leaf: Leaf, columns: 
     )
 
 
-def _cell(entry: Entry, numbers: Mapping[str, int], leaf: Leaf, box: Box) -> Link:
+def _cell(entry: Entry, numbers: Mapping[str, int], leaf: Leaf, box: Box) -> Group:
+    """The tape above its name and numbers, all of it one link; told are the words, then what the picture shows."""
     size = leaf.sizes.smallest
     line = leading(size)
     below = box.top + HIGH + line + 0.2
     page = numbers[entry.anchor]
     told = "  ".join(part for part in (entry.code, f"{entry.ends} ends") if part)
-    marks: list[Mark] = [
-        stamped(entry.face, Box(box.left, box.top, box.width, HIGH)),
+    picture = Box(box.left, box.top, box.width, HIGH)
+    marks = (
         Words(box.left, below, leaf.cut(entry.title, Face.SANS_SEMIBOLD, size, box.width), Face.SANS_SEMIBOLD, size),
         Words(box.left, below + line, told, Face.SANS, size, SOFT),
         Words(box.right, below + line, str(page), Face.SANS, size, SOFT, align="right"),
-    ]
-    return Link(box, entry.anchor, tuple(marks), words.page_told(entry, page))
+        Group("figure", "face", picture, (stamped(entry.face, picture),), entry.face.alt),
+    )
+    link = Link(box, entry.anchor, marks, words.page_told(entry, page))
+    return Group("paragraph", entry.title, box, (link,))

@@ -99,7 +99,9 @@ def contents(
         if heading.entries:
             blocks.append(Table(heading.title, columns, own, ruled=True))
         blocks.append(Gap(2.0))
-    at_the_back = tuple(Row((title, str(numbers[anchor])), anchor) for anchor, title in backs)
+    at_the_back = tuple(
+        Row((title, str(numbers[anchor])), anchor, words.on_page(title, numbers[anchor])) for anchor, title in backs
+    )
     blocks.append(Table(words.INDEXES, (Column("", grows=True), Column(words.PAGE, "right")), at_the_back, ruled=True))
     return Text(blocks, Running(words.CONTENTS, number=unnumbered))
 
@@ -117,8 +119,9 @@ def _in_line(rows: Sequence[Row], leaf: Leaf) -> tuple[Column, ...]:
 
 
 def _row(entry: Entry, numbers: Mapping[str, int], units: Units) -> Row:
-    cells = (entry.code, entry.title, str(entry.ends), words.width(entry, units), str(numbers[entry.anchor]))
-    return Row(cells, entry.anchor)
+    page = numbers[entry.anchor]
+    cells = (entry.code, entry.title, str(entry.ends), words.width(entry, units), str(page))
+    return Row(cells, entry.anchor, words.page_told(entry, page))
 
 
 def section_anchor(heading: Heading) -> str:
@@ -133,12 +136,16 @@ def divider(heading: Heading, numbers: Mapping[str, int], leaf: Leaf) -> Text:
     if heading.entries:
         blocks.append(_hanging(heading))
         columns = (Column(words.CODE), Column(words.NAME, grows=True), Column(words.PAGE, "right"))
-        rows = tuple(Row((each.code, each.title, str(numbers[each.anchor])), each.anchor) for each in heading.entries)
+        rows = tuple(_short_row(each, numbers[each.anchor]) for each in heading.entries)
         table = Table(heading.title, columns, rows, ruled=True)
         listed = pages_needed([table], leaf) == 1
         blocks += [Gap(5.0), table if listed else Paragraph((Span(words.LISTED_IN_CONTENTS),))]
     aside = words.section_aside(len(heading.entries)) if heading.entries else ""
     return Text(blocks, Running(heading.title, aside, number=unnumbered))
+
+
+def _short_row(entry: Entry, page: int) -> Row:
+    return Row((entry.code, entry.title, str(page)), entry.anchor, words.page_told(entry, page))
 
 
 def _hanging(heading: Heading) -> Picture:

@@ -43,10 +43,14 @@ class Column(NamedTuple):
 
 
 class Row(NamedTuple):
-    """One row of a table; ``target`` names the place that it leads to, ``strong`` is a total under a rule."""
+    """One row of a table; ``strong`` is a total under a rule.
+
+    ``target`` names the place that it leads to; ``told`` says so for whoever cannot see it, or else its first cell.
+    """
 
     cells: tuple[str, ...]
     target: str = ""
+    told: str = ""
     strong: bool = False
 
 
@@ -85,12 +89,15 @@ class Listing(NamedTuple):
 
 
 class Picture(NamedTuple):
-    """A drawing as wide as the page and ``height_mm`` high, and in words what it shows."""
+    """A drawing as wide as the page and ``height_mm`` high, and in words what it shows.
+
+    Without words it draws groups that have their own.
+    """
 
     name: str
     height_mm: float
     draw: Callable[[Box], tuple[Mark, ...]]
-    alt: str
+    alt: str = ""
 
 
 class Gap(NamedTuple):

@@ -148,11 +148,11 @@ def _head(leaf: Leaf, running: Running, number: int, pages: int) -> list[Group]:
         _aside_lines(leaf, running), box.left, baseline + leading(sizes.small) + 0.8, sizes.small, leaf.ruler
     )
     rule = box.bottom - 3.4
-    head = Group("title" if number == 1 else "artefact", running.title, box, (name, *below))
+    head = Group("title" if number == 1 else "running head", running.title, box, (name, *below))
     extra: list[Mark] = [Line(box.left, rule, box.right, rule, HEAVY)]
     if told:
         extra.append(Words(box.right, baseline, told, Face.SANS_SEMIBOLD, sizes.body, align="right"))
-    return [head, Group("artefact", "page number", box, tuple(extra))]
+    return [head, Group("running head", "page number", box, tuple(extra))]
 
 
 def _foot_height(leaf: Leaf, running: Running) -> float:
@@ -177,8 +177,8 @@ def _foot(leaf: Leaf, running: Running, number: int, pages: int) -> list[Group]:
     last = box.bottom - tails(size)
     lines = _foot_lines(leaf, running)
     first = last - (len(lines) - 1) * leading(size)
-    groups = [Group("artefact", "foot", box, tuple(set_lines(lines, box.left, first, size, leaf.ruler)))]
+    groups = [Group("running foot", "foot", box, tuple(set_lines(lines, box.left, first, size, leaf.ruler)))]
     if not running.title and (told := running.number(number, pages)):
         words = Words(box.right, last, told, Face.SANS, leaf.sizes.small, align="right")
-        groups.append(Group("artefact", "page number", box, (words,)))
+        groups.append(Group("running foot", "page number", box, (words,)))
     return groups

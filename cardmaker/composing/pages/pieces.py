@@ -42,7 +42,7 @@ HANG: Final = 4.6  # how far sentences stand in from their tick box or dot
 LEAST_LINES: Final = 2  # of a paragraph, on either side of the end of a page
 LEAST_ROWS: Final = 2  # of a table under its head
 
-Role = Literal["heading", "paragraph", "table", "figure"]
+Role = Literal["heading", "paragraph", "table", "figure", "panel"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +103,8 @@ def _pieces(block: Block, owner: int, leaf: Leaf) -> list[Piece]:
     if isinstance(block, Listing):
         return _listing(block, owner, leaf)
     if isinstance(block, Picture):
-        return [Piece(owner, "figure", block.name, block.height_mm, block.draw, BETWEEN_PARAGRAPHS, alt=block.alt)]
+        role: Role = "figure" if block.alt else "panel"
+        return [Piece(owner, role, block.name, block.height_mm, block.draw, BETWEEN_PARAGRAPHS, alt=block.alt)]
     return []
 
 

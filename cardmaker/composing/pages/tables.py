@@ -217,9 +217,9 @@ def draw_row(table: Set, row: Row, box: Box, *, is_last: bool) -> tuple[Mark, ..
 
 
 def _cell(column: Column, row: Row, words: tuple[Mark, ...], box: Box) -> Group:
-    """The cell, its words a link when the row leads somewhere."""
-    if row.target and words:
-        words = (Link(box, row.target, words, row.cells[0]),)
+    """The cell, its words a link when the row leads somewhere and there are any."""
+    if row.target and any(isinstance(mark, Words) and mark.text for mark in words):
+        words = (Link(box, row.target, words, row.told or row.cells[0]),)
     return Group("cell", column.head, box, words)
 
 
