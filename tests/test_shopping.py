@@ -62,7 +62,7 @@ def test_spare_ends_of_the_class_go_before_the_pattern_s(spare_ends: int, warp_m
 
 
 def test_yarns_of_a_second_pattern_are_added_where_they_are_the_same() -> None:
-    """White of the second kit, 9 + 1 ends of 3 m and its weft, is the white of the first, 18 m; blue is new and last."""
+    """White of the second kit, 9 + 1 ends of 3 m and its weft, joins the 18 m of the first; blue is new and last."""
     second = kit(PLAIN, WHITE, stripes="2 Bu 9 Wh", weft="Wh")
     red, white, blue = shopping([kit(RED, WHITE), second])
     assert (red.total.length_mm, white.warp.length_mm, white.weft.length_mm) == (14_000, 48_000, 2_000)
