@@ -171,7 +171,7 @@ def test_a_record_of_this_loom_goes_before_a_younger_one_of_another() -> None:
     here = Measurement("2026-01-05", "Middle box", width_mm=Fraction(15), picks_per_inch=Fraction(14))
     elsewhere = Measurement("2026-06-05", "Broad paddle", width_mm=Fraction(20), picks_per_inch=Fraction(10))
     found = planned(replace(linen(ROW["T08"].stripes), measured=(here, elsewhere)), MIDDLE_BOX)
-    assert (found.width.likely_mm, found.weft.picks_per_inch) == (15, 14)
+    assert (found.width.likely_mm, found.weft.picks_per_inch) == (Fraction(15), Fraction(14))
     assert found.learned_from == ("2026-01-05",)
 
 

@@ -70,7 +70,7 @@ def test_without_time_to_weave_no_warp_would_do() -> None:
     """Winding, threading and dressing take 36 min 30 s."""
     time = kit_time(kit(), Fraction(73, 2))
     assert time is not None
-    assert (time.tape_mm, time.warp_mm, time.session) == (0, None, 36)
+    assert (time.tape_mm, time.warp_mm, time.session) == (Fraction(0), None, 36)
 
 
 def test_without_a_pace_nothing_is_told() -> None:

@@ -18,7 +18,6 @@ from tests.warps import MIDDLE_BOX, pattern
 RED = Yarn("Re", "linen", metres_per_kg=Fraction(10_000), colour="#9c2f2b")
 WHITE = Yarn("Wh", "linen", metres_per_kg=Fraction(5_000), colour="#f4f0e4")
 PLAIN = Yarn("Bu", "linen", wraps_per_inch=Fraction(40), colour="#22427c")  # nothing tells what it weighs
-THREE_CROWNS = Money(Fraction(3), after=" crowns")
 
 
 def kit(*yarns: Yarn, stripes: str = "3 Re 5 Wh", weft: str = "Re") -> Plan:
@@ -28,6 +27,10 @@ def kit(*yarns: Yarn, stripes: str = "3 Re 5 Wh", weft: str = "Re") -> Plan:
     assert plan.lengths.wind_mm == 3000
     bought = Weft(weft, Fraction(12), "pattern", 100, Fraction(15), Fraction(1500), Fraction(2000))
     return replace(plan, weft=bought)
+
+
+def crowns(amount: int) -> Money:
+    return Money(Fraction(amount), after=" crowns")
 
 
 def amount(length_mm: int, grams: str) -> Amount:
@@ -65,7 +68,9 @@ def test_yarns_of_a_second_pattern_are_added_where_they_are_the_same() -> None:
     """White of the second kit, 9 + 1 ends of 3 m and its weft, joins the 18 m of the first; blue is new and last."""
     second = kit(PLAIN, WHITE, stripes="2 Bu 9 Wh", weft="Wh")
     red, white, blue = shopping([kit(RED, WHITE), second])
-    assert (red.total.length_mm, white.warp.length_mm, white.weft.length_mm) == (14_000, 48_000, 2_000)
+    assert (red.total.length_mm, white.warp.length_mm, white.weft.length_mm) == tuple(
+        map(Fraction, (14_000, 48_000, 2_000))
+    )
     assert (blue.yarn, blue.total) == (PLAIN, Amount(Fraction(9_000), None))
 
 
@@ -91,21 +96,15 @@ def test_whole_packages_by_length_with_what_is_left_and_the_cost() -> None:
     """14 m from packages of 6 m: three, 4 m or 0.4 g left, 3 * 3 crowns. Its length goes before its weight."""
     package = Package(Fraction(6_000), Fraction(50), "3 crowns")
     red, white = shopping([kit(RED, WHITE)], packages={"Re": package})
-    assert red.packages == Packages(
-        package, 3, Fraction(4_000), Fraction(2, 5), replace_amount(THREE_CROWNS, Fraction(9))
-    )
+    assert red.packages == Packages(package, 3, Fraction(4_000), Fraction(2, 5), crowns(9))
     assert white.packages is None
-
-
-def replace_amount(price: Money, amount: Fraction) -> Money:
-    return price._replace(amount=amount)
 
 
 @pytest.mark.parametrize(("holds_mm", "count"), [(14_000, 1), (13_999, 2), (7_000, 2), (4_666, 4)])
 def test_a_package_that_is_just_enough_is_enough(holds_mm: int, count: int) -> None:
     red, _ = shopping([kit(RED, WHITE)], packages={"Re": Package(Fraction(holds_mm))})
     assert red.packages is not None
-    assert (red.packages.count, red.packages.left_mm) == (count, count * holds_mm - 14_000)
+    assert (red.packages.count, red.packages.left_mm) == (count, Fraction(count * holds_mm - 14_000))
 
 
 def test_whole_packages_by_weight() -> None:
@@ -170,6 +169,6 @@ def test_costs_are_those_that_are_known() -> None:
     packages = {"Wh": Package(Fraction(20_000)), "Bu": Package(Fraction(10_000), None, "3 crowns")}
     found = shopping([kit(RED, WHITE), kit(PLAIN, stripes="3 Bu", weft="Bu")], packages=packages)
     assert [each.packages is not None for each in found] == [False, True, True]
-    assert costs(found) == [replace_amount(THREE_CROWNS, Fraction(6))]
+    assert costs(found) == [crowns(6)]
     priceless = {"Bu": Package(Fraction(10_000), None, "ask Jory Tamble")}
     assert costs(shopping([kit(PLAIN, stripes="3 Bu", weft="Bu")], packages=priceless)) == []
