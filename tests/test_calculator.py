@@ -12,6 +12,7 @@ from cardmaker.nouns.pattern import LengthWish, Measurement, Pattern
 from cardmaker.nouns.plan import Colour, OtherLoom, Plan
 from cardmaker.problems import Refusal
 from cardmaker.reckoning.calculator import make_plan, smallest_loom
+from tests.boards import zigzag
 from tests.warps import BROAD_PADDLE, MIDDLE_BOX, ROW, SMALL_BOX, TREADLE_PAIR, one_heddle, pattern
 
 LOOMS = (TREADLE_PAIR, BROAD_PADDLE, MIDDLE_BOX, SMALL_BOX)
@@ -163,3 +164,27 @@ def test_without_the_bench_only_the_plan_of_the_loom_is_made() -> None:
     assert (bare.amounts, bare.weft, bare.end_yarns) == (whole.amounts, whole.weft, whole.end_yarns)
     assert [run.ends for run in bare.runs] == [3, 5, 3, 9, 3, 5, 3]
     assert (bare.winding.trips, bare.weft.yarn, [each.yarn for each in bare.amounts]) == (31, "Re", ["Re", "Wh", "Bu"])
+
+
+def test_a_record_of_this_loom_goes_before_a_younger_one_of_another() -> None:
+    """In the width and in the picks; without what was learned, the youngest record of the file would count."""
+    here = Measurement("2026-01-05", "Middle box", width_mm=Fraction(15), picks_per_inch=Fraction(14))
+    elsewhere = Measurement("2026-06-05", "Broad paddle", width_mm=Fraction(20), picks_per_inch=Fraction(10))
+    found = planned(replace(linen(ROW["T08"].stripes), measured=(here, elsewhere)), MIDDLE_BOX)
+    assert (found.width.likely_mm, found.weft.picks_per_inch) == (Fraction(15), Fraction(14))
+    assert found.learned_from == ("2026-01-05",)
+
+
+def test_pegs_that_are_at_hand_are_asked_even_without_the_bench() -> None:
+    board = replace(zigzag(8), title="Loft board")
+    found = make_plan(linen(ROW["T08"].stripes), MIDDLE_BOX, pegs=(board,), with_bench=False)
+    assert found.pegs is not None
+    assert found.pegs.title == "Loft board"
+
+
+def test_a_yarn_that_passes_no_hole_is_told_even_without_the_bench() -> None:
+    """Cotton of 100 yards to the pound: 25.4 / (0.9 * sqrt(100)) = 2.82 mm, and holes of 2 mm."""
+    rug = replace(pattern("9 Wh").yarns[0], fibre="cotton", yards_per_pound=Fraction(100))
+    loom = replace(MIDDLE_BOX, hole_size_mm=Fraction(2))
+    found = make_plan(replace(pattern("9 Wh"), yarns=(rug,)), loom, with_bench=False)
+    assert "end_sticks" in [note.key for note in found.notes]

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from math import atan2, hypot, pi
+from math import asin, atan2, cos, hypot, pi, radians, sin, tau
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from cardmaker.nouns.peg_plan import Bend, PassedPeg
-from cardmaker.reckoning.thread_path import pile_up_mm, signed_bend, stack_mm, thread_path, without_untouched
+from cardmaker.reckoning.thread_path import pile_up_mm, signed_bend, stack_mm, thread_path, without_untouched, wrap
 
 LEFT, RIGHT = Bend.LEFT, Bend.RIGHT
 
@@ -114,3 +114,95 @@ def test_twenty_ends_deep_costs_31_mm_at_each_half_turn() -> None:
 
 def test_the_stack_is_ends_times_yarn() -> None:
     assert stack_mm(31, Fraction(2, 5)) == Fraction(62, 5)
+
+
+def test_a_thread_bends_by_less_than_a_full_turn_and_a_hair_under_one_is_none() -> None:
+    assert wrap(1.0, 1.5, 1) == wrap(1.5, 1.0, -1) == pytest.approx(0.5)
+    assert wrap(1.0, 1.5, -1) == wrap(1.5, 1.0, 1) == pytest.approx(tau - 0.5)
+    assert wrap(0.0, -1e-10, 1) == wrap(0.0, 1e-10, -1) == 0.0
+    assert wrap(0.0, -1e-6, 1) == pytest.approx(tau - 1e-6)
+
+
+@pytest.mark.parametrize(
+    ("bends", "expected"),
+    [
+        ((RIGHT, RIGHT, RIGHT), pi / 2),  # the corner alone
+        ((RIGHT, RIGHT, LEFT), pi / 2 + asin(0.2)),  # leaves leaning outwards by asin((10 + 10) / 100)
+        ((LEFT, RIGHT, RIGHT), pi / 2 + asin(0.2)),  # arrives leaning so
+        ((LEFT, RIGHT, LEFT), pi / 2 + 2 * asin(0.2)),
+        ((LEFT, LEFT, LEFT), -pi / 2),  # on the wrong side of the corner
+        ((RIGHT, LEFT, LEFT), asin(0.2) - pi / 2),
+        ((RIGHT, LEFT, RIGHT), 2 * asin(0.2) - pi / 2),
+    ],
+)
+def test_the_bend_at_a_square_corner(bends: tuple[Bend, Bend, Bend], expected: float) -> None:
+    """Radius 10, pegs 100 apart, a corner to the right somewhere on the board."""
+    places = ((230, 140), (330, 140), (330, 240))
+    passed = [peg(name, x, y, bend) for name, (x, y), bend in zip("abc", places, bends, strict=True)]
+    assert signed_bend(*passed) == pytest.approx(expected)
+
+
+def test_the_bend_is_the_same_whichever_way_the_board_is_turned() -> None:
+    """Two legs that enclose 150 degrees: a bend of 30 to the right, from headings all round the compass."""
+    for degrees in range(-360, 360, 15):
+        first, second = radians(degrees), radians(degrees + 30)
+        x, y = 400 + 100 * cos(first), 300 + 100 * sin(first)
+        passed = [peg("a", 400, 300, RIGHT), peg("b", x, y, RIGHT)]
+        passed.append(peg("c", x + 100 * cos(second), y + 100 * sin(second), RIGHT))
+        assert signed_bend(*passed) == pytest.approx(radians(30))
+
+
+def test_turning_straight_back_is_half_a_turn_on_either_side() -> None:
+    """To a peg and back to where the thread came from: pi, not minus pi."""
+    for bend in Bend:
+        assert signed_bend(peg("a", 0, 0, bend), peg("b", 100, 0, bend), peg("c", 0, 0, bend)) == pytest.approx(pi)
+        assert signed_bend(peg("a", 100, 0, bend), peg("b", 0, 0, bend), peg("c", 100, 0, bend)) == pytest.approx(pi)
+
+
+def laid(way: str, degrees: int, *, mirrored: bool = False) -> list[PassedPeg]:
+    """Pegs such as ``a 0 0 R, b 100 -5 R``, turned by so many degrees, 500 to the right and 300 down, or mirrored."""
+    turn, passed = radians(degrees), []
+    for told in way.split(", "):
+        name, across, down, side = told.split()
+        x, y = float(across), -float(down) if mirrored else float(down)
+        bend = RIGHT if (side == "R") is not mirrored else LEFT
+        passed.append(peg(name, 500 + x * cos(turn) - y * sin(turn), 300 + x * sin(turn) + y * cos(turn), bend))
+    return passed
+
+
+@pytest.mark.parametrize("mirrored", [False, True])
+@pytest.mark.parametrize("degrees", [0, 25, 90, 160, 235, 300])
+@pytest.mark.parametrize(
+    ("way", "touched"),
+    [
+        ("a 0 0 R, p 100 -5 R, c 200 0 R", "apc"),  # 5 above the line of the others: the thread bends over it
+        ("a 0 0 R, p 100 0.5 R, c 200 0 R", "ac"),  # half a millimetre below: the thread runs past
+        ("a 0 0 R, p 100 5 R, c 200 0 R", "ac"),
+        # From the top of p, y = -40, to that of c, y = -10, the thread runs 15 above q at x = 200. The line from a to q
+        # and the one from a to c would run through p.
+        ("a 0 0 R, p 100 -30 R, q 200 5 R, c 300 0 R", "apc"),
+        ("a 0 0 L, p 100 -30 R, q 200 5 R, c 300 0 R", "apc"),  # a on the other side
+        ("a 0 0 R, q 100 5 R, p 200 -30 R, c 300 0 R", "apc"),
+        # p stands 8 above the line and q 1: over p the thread at q is at y = -14, 4 clear of it; but over q alone it
+        # would be at y = -10.5 where p reaches up to -18.
+        ("a 0 0 R, p 100 -8 R, q 200 -1 R, c 300 0 R", "apc"),
+        ("a 0 0 R, p 100 5 R, q 200 5 R, c 300 0 R", "ac"),  # neither is reached
+        ("a 0 0 R, p 100 -20 R, q 200 -20 R, c 300 0 R", "apqc"),  # both are
+    ],
+)
+def test_which_pegs_a_taut_thread_touches(way: str, touched: str, degrees: int, mirrored: bool) -> None:
+    passed = laid(way, degrees, mirrored=mirrored)
+    assert "".join(each.name for each in without_untouched(passed, {"p", "q"})) == touched
+
+
+def test_a_peg_in_a_straight_line_is_touched() -> None:
+    """The thread lies on it without a bend."""
+    passed = [peg("a", 0, 0, RIGHT), peg("p", 100, 0, RIGHT), peg("c", 200, 0, RIGHT)]
+    assert without_untouched(passed, {"p"}) == tuple(passed)
+
+
+def test_where_no_choice_is_taut_all_pegs_are_kept() -> None:
+    """The way to b overshoots c beside it. Round b it would have to bend to the right, but b must lie on its left; and
+    the straight way from a to c leaves b on its right as well."""
+    passed = [peg("a", 50, -70, LEFT), peg("b", -90, -90, LEFT), peg("c", -40, -90, RIGHT)]
+    assert without_untouched(passed, {"b"}) == tuple(passed)
