@@ -110,5 +110,3 @@ def _path(pdf: Any, mark: Path) -> None:
                     path.curve_to(*step[1:])
                 case _:
                     path.close()
-
-

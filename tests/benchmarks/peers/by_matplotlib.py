@@ -131,5 +131,3 @@ def _steps(mark: Any) -> Any:
         codes += [code[step[0]]] * len(found)
         places += found
     return Outline(places, codes)
-
-

@@ -24,7 +24,9 @@ def kept() -> tuple[Any, Any]:
     from weasyprint.text.fonts import FontConfiguration
 
     fonts = FontConfiguration()
-    faces = "".join(f"@font-face {{ font-family: {_name(face)}; src: url({face_path(face).as_uri()}) }}" for face in Face)
+    faces = "".join(
+        f"@font-face {{ font-family: {_name(face)}; src: url({face_path(face).as_uri()}) }}" for face in Face
+    )
     style = "@page { size: 215.9mm 279.4mm; margin: 0 } svg { display: block }"
     return fonts, CSS(string=faces + style, font_config=fonts)
 

@@ -1,4 +1,4 @@
-"""A page as its peers are given it: marks in the order of drawing, every word by its left end, stamps with their copies.
+"""A page as its peers are given it: marks in order, every word by its left end.
 
 Why so plain: whatever is done here is done for a peer for nothing, outside the time that it takes.
 """
