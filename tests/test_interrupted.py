@@ -12,11 +12,14 @@ import signal
 import subprocess
 import sys
 from pathlib import Path
+from time import sleep
 
 import pytest
 
 from tests.benchmarks import interrupted
-from tests.benchmarks.interrupted import LINE, ROOT, Errand
+from tests.benchmarks.binder import children
+from tests.benchmarks.cold import ROOT
+from tests.benchmarks.interrupted import LINE, Errand
 
 COMMAND = f"{shlex.quote(sys.executable)} -m cardmaker"
 # As everywhere but in our own settings: what is printed waits until the command ends.
@@ -45,7 +48,7 @@ def test_the_campaign_sees_what_is_wrong(tmp_path: Path) -> None:
     """A command that leaves half a file, scraps, a traceback and a process is found out in all four."""
     tmp_path.joinpath("cardmaker.py").write_text(
         "import subprocess, sys, time\n"
-        "subprocess.Popen([sys.executable, '-c', 'import time; time.sleep(30)'])\n"
+        "subprocess.Popen([sys.executable, '-c', 'import time; time.sleep(30)'], stderr=-3)\n"
         "open('card.pdf', 'w').write('half'); open('.card.pdf.part', 'w').close()\n"
         "print('ready', flush=True)\n"
         "time.sleep(30)\n"
@@ -55,7 +58,6 @@ def test_the_campaign_sees_what_is_wrong(tmp_path: Path) -> None:
     folder.mkdir()
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(interrupted, "_command", lambda _: [sys.executable, str(tmp_path / "cardmaker.py")])
-        patch.setattr(interrupted, "sleep", lambda seconds: __import__("time").sleep(seconds))
         found = interrupted.stopped(errand, signal.SIGTERM, 3, folder, with_helpers=False)
     assert found.faults == (
         ".card.pdf.part is left",
@@ -79,18 +81,16 @@ def test_a_command_that_waits_is_stopped_in_one_line(tmp_path: Path, sent: signa
     assert os.listdir(tmp_path) == []
 
 
-def test_a_command_that_may_not_be_interrupted_is_not(tmp_path: Path) -> None:
-    """A shell starts a command in the background with SIGINT ignored, and `nohup` does so with others."""
-    line = "new --ask --out here < <(sleep 1; kill -INT $$; yes '') >/dev/null & wait"
+@pytest.mark.parametrize("number", ["INT", "TERM"])
+def test_a_command_that_is_not_to_be_stopped_is_not(tmp_path: Path, number: str) -> None:
+    """A shell starts a command in the background with SIGINT ignored; so may who must not be disturbed."""
+    asking = f"mkfifo fifo; exec 3<>fifo; trap '' {number}; {COMMAND} new --ask --out here <&3 & child=$!; sleep 1.5; "
+    line = asking + f"kill -{number} $child; yes '' | head -40 >&3; exec 3>&-; wait $child"
     done = subprocess.run(
-        ["bash", "-c", f"trap '' INT; {COMMAND} {line}"],
-        cwd=tmp_path,
-        env=PLAIN,
-        capture_output=True,
-        text=True,
-        check=False,
+        ["bash", "-c", line], cwd=tmp_path, env=PLAIN, capture_output=True, text=True, timeout=60, check=False
     )
-    assert done.stderr == ""
+    assert (done.returncode, done.stderr) == (0, "")
+    assert len(interrupted.files_in(tmp_path / "here")) == 1
 
 
 @pytest.mark.parametrize("line", ["list", "plan three-paths", "card three-paths", "--help", "--version", "binder -h"])
@@ -147,7 +147,7 @@ def test_a_file_that_may_not_grow_leaves_the_old_one(tmp_path: Path) -> None:
         capture_output=True, text=True, check=False,
     )  # fmt: skip
     assert (done.returncode, done.stdout) == (1, "")
-    assert done.stderr == "card.pdf: cannot be written: File too large\n"
+    assert done.stderr == "cardmaker: card.pdf: cannot be written: File too large\n"
     assert interrupted.files_in(tmp_path) == {"card.pdf": b"older"}
 
 
@@ -160,7 +160,7 @@ def test_a_full_disk_leaves_the_old_file() -> None:
 
 def test_a_folder_in_the_way_is_told_in_one_line(tmp_path: Path) -> None:
     (tmp_path / "out" / "three-paths-record.pdf").mkdir(parents=True)
-    said = "out/three-paths-record.pdf: cannot be written: it is a folder\n"
+    said = "cardmaker: out/three-paths-record.pdf: cannot be written: it is a folder\n"
     assert shell("card three-paths", tmp_path) == (1, said)
     assert interrupted.files_in(tmp_path) == {}
 
@@ -172,3 +172,23 @@ def test_a_read_only_folder_is_told_in_one_line(tmp_path: Path) -> None:
     assert status == 1
     assert said.endswith("cannot be written: the folder is read-only\n")
     assert said.count("\n") == 1
+
+
+@pytest.mark.skipif(not Path("/proc/self/task").exists(), reason="helpers are found in /proc")
+@pytest.mark.parametrize("wait_s", [0.0, 0.2])
+def test_a_helper_that_is_lost_is_told_in_one_line(tmp_path: Path, wait_s: float) -> None:
+    """As a system without memory does it. The command neither waits for ever nor leaves the other helper behind."""
+    (tmp_path / "binder.pdf").write_bytes(b"older")
+    run = subprocess.Popen(
+        [sys.executable, "-m", "cardmaker", "binder", str(ROOT / "patterns"), "--out", "binder.pdf", "--jobs", "2"],
+        cwd=tmp_path, env=PLAIN, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True,
+    )  # fmt: skip
+    while not (helpers := children(run.pid)) and run.poll() is None:
+        sleep(0.01)
+    sleep(wait_s)
+    os.kill(helpers[0], signal.SIGKILL)
+    said = run.communicate(timeout=60)
+    line = "cardmaker: a helping process was ended from outside; with --jobs 1 there are none\n"
+    assert (run.returncode, *said) == (1, "", line)
+    assert interrupted.all_gone(run.pid)
+    assert interrupted.files_in(tmp_path) == {"binder.pdf": b"older"}

@@ -97,7 +97,7 @@ def stopped(errand: Errand, sent: signal.Signals, after_s: float, folder: Path, 
         return Stopped(errand.name, sent, run.returncode, "did not end", ("it did not end",))
     found = files_in(folder)
     faults = [*_files_faults(found, old, errand.files), *_told_faults(sent, run.returncode, said)]
-    if not _all_gone(run.pid):
+    if not all_gone(run.pid):
         faults.append("a process lives on")
         os.killpg(run.pid, signal.SIGKILL)
     outcome = "old, Python was starting" if _before_us(said) else _outcome(found, old, errand.files)
@@ -147,7 +147,7 @@ def _outcome(found: Files, old: Files, new: Files) -> str:
     return "new" if found == new else "some new"
 
 
-def _all_gone(group: int) -> bool:
+def all_gone(group: int) -> bool:
     """Whether no process of the command is left, after a moment in which helpers notice that they are alone."""
     until = monotonic() + 5
     while _lives(group):
@@ -226,7 +226,11 @@ def on_a_full_disk(folder: Path) -> tuple[str, ...]:
         text=True, check=False,
     )  # fmt: skip
     faults = list(_files_faults(files_in(folder), {"card.pdf": b"older"}, {"card.pdf": b"older"}))
-    if (done.returncode, done.stdout, done.stderr) != (1, "", "card.pdf: cannot be written: the disk is full\n"):
+    if (done.returncode, done.stdout, done.stderr) != (
+        1,
+        "",
+        "cardmaker: card.pdf: cannot be written: the disk is full\n",
+    ):
         faults.append(f"it ended with {done.returncode} and said {done.stdout + done.stderr!r}")
     return tuple(faults)
 

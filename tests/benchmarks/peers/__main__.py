@@ -62,6 +62,12 @@ class Taken(NamedTuple):
     processor: list[float]
 
 
+def drawing(page: Page) -> bytes:
+    """What the others do: the PDF of a page that is composed."""
+    missing_characters([page])
+    return paint([page], title=page.title)
+
+
 def versions(name: str, count: int) -> Iterator[str]:
     """One pattern with a title of its own each time."""
     text = workshop.find("pattern", name).read_text("utf-8")
@@ -94,7 +100,7 @@ def measured(paths: list[Path], peers: list[Peer], bench: workshop.Bench) -> dic
         page = page_of(workshop.plan_for(workshop.load_pattern(path), bench), LAYOUT)
         tasks: dict[str, Callable[[], object]] = {
             "ours": partial(whole_card, path, bench, LAYOUT),
-            "ours, its drawing alone": lambda page=page: (missing_characters([page]), paint([page], title=page.title)),
+            "ours, its drawing alone": partial(drawing, page),
         }
         tasks |= {peer.name: partial(peer.make, peer.prepare(page)) for peer in peers}
         for name, task in tasks.items():

@@ -38,8 +38,8 @@ def _flat(marks: Iterable[Mark]) -> Iterator[Drawn]:
 def _by_its_left_end(mark: Words) -> Words:
     width = TypeRuler().width_mm(mark.text, mark.face, mark.size)
     back = {"left": 0.0, "middle": width / 2, "right": width}[mark.align]
-    place = {"y": mark.y + back} if mark.turned else {"x": mark.x - back}
-    return mark._replace(align="left", **place)
+    left = mark._replace(align="left")
+    return left._replace(y=mark.y + back) if mark.turned else left._replace(x=mark.x - back)
 
 
 def copies(stamp: Stamp) -> Iterator[Plain]:
