@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from errno import EACCES, EDQUOT, EEXIST, EINVAL, EISDIR, ENOENT, ENOSPC, ENOTDIR, EOPNOTSUPP, EPERM, EROFS
 from pathlib import Path
 from time import time
-from typing import BinaryIO, Final
+from typing import Final
 
 _REASONS: Final = {
     EACCES: "the folder is read-only",
@@ -23,6 +23,9 @@ _REASONS: Final = {
 }
 _OPEN_FILES: Final = "/proc/self/fd"  # of this process, as links to follow (proc(5))
 _LONG_AGO: Final = 3600  # seconds
+_MOST_OPEN: Final = 100  # of the files a process may have open: 256 on some systems
+_MANY: Final = 8  # files that settle on the disk at the same time, and by how many threads
+_AT_ONCE: Final = 16
 
 
 class CannotWrite(OSError):
@@ -56,6 +59,7 @@ def write_many(files: Mapping[Path, bytes]) -> None:
         for path, data in files.items():
             with _told(path):
                 _stage(path, data, staged)
+        _settle(staged)
         for one in staged:
             with _told(one.path):
                 one.put_in_place()
@@ -65,23 +69,38 @@ def write_many(files: Mapping[Path, bytes]) -> None:
 
 
 class _Staged:
-    """A file beside its place. Where the system can, it has no name yet, so that not even a kill leaves it behind."""
+    """A file beside its place. Where the system can, it has no name yet, so that not even a kill leaves it behind.
+
+    Of very many only the first have none, for each of those stays open.
+    """
 
     def __init__(self, path: Path, target: Path) -> None:
         self.path, self.target = path, target
         self.beside: Path | None = None
         self.unnamed = -1
 
-    def write(self, data: bytes) -> None:
-        """The file's content, safely on disk."""
-        self.unnamed = _without_name(self.target.parent)
+    def write(self, data: bytes, *, may_stay_open: bool) -> None:
+        """The file's content, not yet settled on the disk. One without a name stays open until it has one."""
+        self.unnamed = _without_name(self.target.parent) if may_stay_open else -1
         if self.unnamed >= 0:
             with open(self.unnamed, "wb", closefd=False) as file:
-                _filled(file, data)
+                file.write(data)
             return
         self.beside = self._new_name()
         with open(self.beside, "xb") as file:
-            _filled(file, data)
+            file.write(data)
+
+    def settle(self) -> None:
+        """The content is safely on disk."""
+        if self.unnamed >= 0:
+            os.fsync(self.unnamed)
+            return
+        assert self.beside is not None
+        file = os.open(self.beside, os.O_RDWR)
+        try:
+            os.fsync(file)
+        finally:
+            os.close(file)
 
     def put_in_place(self) -> None:
         """One move: whoever looks sees the old file or the new one."""
@@ -107,10 +126,22 @@ class _Staged:
         return self.target.with_name(f"{_scrap_name(self.target)}{os.urandom(4).hex()}.part")
 
 
-def _filled(file: BinaryIO, data: bytes) -> None:
-    file.write(data)
-    file.flush()
-    os.fsync(file.fileno())
+def _settle(staged: Sequence[_Staged]) -> None:
+    """All of them are safely on disk. Many settle at the same time, which takes a disk hardly longer than one."""
+    if len(staged) < _MANY:
+        for one in staged:
+            _settle_one(one)
+        return
+    from concurrent.futures import ThreadPoolExecutor
+
+    with ThreadPoolExecutor(_AT_ONCE) as pool:
+        for _ in pool.map(_settle_one, staged):
+            pass
+
+
+def _settle_one(one: _Staged) -> None:
+    with _told(one.path):
+        one.settle()
 
 
 def _without_name(folder: Path) -> int:
@@ -144,7 +175,7 @@ def _stage(path: Path, data: bytes, staged: list[_Staged]) -> None:
         return
     _sweep(target)
     staged.append(_Staged(path, target))
-    staged[-1].write(data)
+    staged[-1].write(data, may_stay_open=len(staged) <= _MOST_OPEN)
 
 
 def _scrap_name(target: Path) -> str:
