@@ -9,6 +9,7 @@ import subprocess
 import sys
 from errno import EACCES, EDQUOT, EISDIR, ENOENT, ENOSPC, ENOTDIR, EROFS
 from pathlib import Path
+from time import time
 from typing import Any
 
 import pytest
@@ -187,3 +188,18 @@ def test_one_of_many_that_does_not_settle_leaves_all_as_they_were(
     with pytest.raises(CannotWrite, match=r"\.yaml: cannot be written: the disk is full$"):
         write_many({tmp_path / f"{number}.yaml": b"new" for number in range(200)})
     assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == {"7.yaml": b"old"}
+
+
+def test_what_a_killed_run_left_is_swept_away_after_an_hour(tmp_path: Path) -> None:
+    """Its own scraps alone: not those of another file, nor of a run that may still go."""
+    names = {
+        ".card.pdf.0123abcd.part": 7200,
+        ".card.pdf.89abcdef.part": 60,
+        ".other.pdf.0123abcd.part": 7200,
+        "a": 7200,
+    }
+    for name, age_s in names.items():
+        (tmp_path / name).write_bytes(b"half")
+        os.utime(tmp_path / name, (time() - age_s, time() - age_s))
+    write_whole(tmp_path / "card.pdf", b"one")
+    assert set(os.listdir(tmp_path)) == {*names, "card.pdf"} - {".card.pdf.0123abcd.part"}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from errno import EACCES, EDQUOT, EEXIST, EINVAL, EISDIR, ENOENT, ENOSPC, ENOTDIR, EOPNOTSUPP, EPERM, EROFS
 from pathlib import Path
@@ -23,6 +23,8 @@ _REASONS: Final = {
 }
 _OPEN_FILES: Final = "/proc/self/fd"  # of this process, as links to follow (proc(5))
 _LONG_AGO: Final = 3600  # seconds
+_PART: Final = ".part"
+_CHANCE: Final = 8  # letters by chance in the name of a file beside its place
 _MOST_OPEN: Final = 100  # of the files a process may have open: 256 on some systems
 _MANY: Final = 8  # files that settle on the disk at the same time, and by how many threads
 _AT_ONCE: Final = 16
@@ -55,6 +57,7 @@ def write_many(files: Mapping[Path, bytes]) -> None:
     for path in files:
         with _told(path):
             path.parent.mkdir(parents=True, exist_ok=True)
+    _sweep(files)
     try:
         for path, data in files.items():
             with _told(path):
@@ -123,7 +126,7 @@ class _Staged:
             os.close(self.unnamed)
 
     def _new_name(self) -> Path:
-        return self.target.with_name(f"{_scrap_name(self.target)}{os.urandom(4).hex()}.part")
+        return self.target.with_name(f"{_scrap_name(self.target)}{os.urandom(_CHANCE // 2).hex()}{_PART}")
 
 
 def _settle(staged: Sequence[_Staged]) -> None:
@@ -173,7 +176,6 @@ def _stage(path: Path, data: bytes, staged: list[_Staged]) -> None:
     if target.exists() and not target.is_file():
         target.write_bytes(data)
         return
-    _sweep(target)
     staged.append(_Staged(path, target))
     staged[-1].write(data, may_stay_open=len(staged) <= _MOST_OPEN)
 
@@ -182,15 +184,22 @@ def _scrap_name(target: Path) -> str:
     return f".{target.name[:50]}."
 
 
-def _sweep(target: Path) -> None:
-    """Remove what a killed run left beside ``target``; what is younger than an hour may be a run's that still goes."""
+def _sweep(paths: Iterable[Path]) -> None:
+    """Remove what a killed run left beside these; what is younger than an hour may be a run's that still goes.
+
+    Every folder is looked through once, however many of its files are written.
+    """
+    scraps: dict[Path, set[str]] = {}
+    for target in map(_real, paths):
+        scraps.setdefault(target.parent, set()).add(_scrap_name(target))
     long_ago = time() - _LONG_AGO
-    with suppress(OSError):
-        for entry in os.scandir(target.parent):
-            if entry.name.startswith(_scrap_name(target)) and entry.name.endswith(".part"):
-                with suppress(OSError):
-                    if entry.stat(follow_symlinks=False).st_mtime < long_ago:
-                        os.unlink(entry.path)
+    for folder, names in scraps.items():
+        with suppress(OSError):
+            for entry in os.scandir(folder):
+                if entry.name.endswith(_PART) and entry.name[: -_CHANCE - len(_PART)] in names:
+                    with suppress(OSError):
+                        if entry.stat(follow_symlinks=False).st_mtime < long_ago:
+                            os.unlink(entry.path)
 
 
 def _real(path: Path) -> Path:
