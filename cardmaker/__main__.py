@@ -5,11 +5,13 @@ from __future__ import annotations
 import gc
 import os
 import signal
-from collections.abc import Sequence
-from contextlib import suppress
-from typing import Final, NoReturn
 
-_STOPS: Final = (signal.SIGINT, signal.SIGTERM)
+TYPE_CHECKING = False
+if TYPE_CHECKING:  # little is loaded before signals are heard
+    from collections.abc import Sequence
+    from typing import NoReturn
+
+_STOPS = (signal.SIGINT, signal.SIGTERM)
 SELDOM = 100_000  # new objects between two looks for garbage: more than a card makes
 
 
@@ -36,9 +38,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 def _leave(number: int, _: object) -> NoReturn:
     """At once: nothing has been begun, so there is nothing to take back."""
-    with suppress(OSError):
+    try:
         os.write(2, b"cardmaker: interrupted; no file is left half written\n")
-    os._exit(128 + number)
+    finally:
+        os._exit(128 + number)
 
 
 if __name__ == "__main__":

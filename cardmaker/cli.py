@@ -59,9 +59,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
             return _finished(_run(said))
     except SystemExit as end:  # the parser has told its help, or what is wrong with the arguments
         raise SystemExit(_finished(end.code if isinstance(end.code, int) else USAGE)) from None
-    except (KeyboardInterrupt, _Terminated) as stop:
+    except (KeyboardInterrupt, _Terminated, _Interrupted) as stop:
         complain("cardmaker: interrupted; no file is left half written")
-        return INTERRUPTED if isinstance(stop, KeyboardInterrupt) else TERMINATED
+        return TERMINATED if isinstance(stop, _Terminated) else INTERRUPTED
 
 
 def _finished(status: int) -> int:
@@ -76,6 +76,14 @@ class _Terminated(BaseException):
     """SIGTERM came: what was begun is taken back, as after a key is pressed to stop."""
 
 
+class _Interrupted(BaseException):
+    """SIGINT came.
+
+    Why not KeyboardInterrupt: Python remembers one that passed through code made at run time, as classes are, and ends
+    the process by the signal after all, whatever the exit status.
+    """
+
+
 @contextmanager
 def _told_to_end() -> Iterator[None]:
     """SIGINT and SIGTERM unwind what was begun while the context lasts. Signals come to the main thread only."""
@@ -83,19 +91,19 @@ def _told_to_end() -> Iterator[None]:
         yield
         return
 
-    def end(*_: object) -> NoReturn:
-        raise _Terminated
-
-    ends = {signal.SIGINT: signal.default_int_handler, signal.SIGTERM: end}
-    heard = {number: signal.getsignal(number) for number in ends}
+    heard = {number: signal.getsignal(number) for number in (signal.SIGINT, signal.SIGTERM)}
     before = {number: how for number, how in heard.items() if how is not signal.SIG_IGN}  # `nohup` and `&` mean it
     for number in before:
-        signal.signal(number, ends[number])
+        signal.signal(number, _end)
     try:
         yield
     finally:
         for number, how in before.items():
             signal.signal(number, how)
+
+
+def _end(number: int, _: object) -> NoReturn:
+    raise _Interrupted if number == signal.SIGINT else _Terminated
 
 
 def _run(said: Sequence[str]) -> int:

@@ -138,7 +138,8 @@ def _told_faults(sent: signal.Signals, status: int, said: str) -> Iterator[str]:
 
 def _before_us(said: str) -> bool:
     """Whether Python itself was still starting: then it tells so at length, and nothing of ours has been begun."""
-    return "KeyboardInterrupt" in said and f"{os.sep}cardmaker{os.sep}" not in said
+    ours = [line for line in said.splitlines() if f"{os.sep}cardmaker{os.sep}" in line]
+    return "KeyboardInterrupt" in said and all("__main__.py" in line and "in <module>" in line for line in ours)
 
 
 def _outcome(found: Files, old: Files, new: Files) -> str:
