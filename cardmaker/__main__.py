@@ -3,8 +3,15 @@
 from __future__ import annotations
 
 import gc
-from collections.abc import Sequence
+import os
+import signal
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:  # little is loaded before signals are heard
+    from collections.abc import Sequence
+    from typing import NoReturn
+
+_STOPS = (signal.SIGINT, signal.SIGTERM)
 SELDOM = 100_000  # new objects between two looks for garbage: more than a card makes
 
 
@@ -13,16 +20,28 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
     Why not :mod:`cardmaker.cli` at once: the process ends in a blink and then gives all of its memory back. So the
     collector of circular garbage looks seldom, for the sake of binders, and not at everything once more at the end.
+    And who stops it while it loads its modules is told so in one line, as later.
     """
     gc.set_threshold(SELDOM)
-    try:
-        from cardmaker.cli import main as run
+    stops = [number for number in _STOPS if signal.getsignal(number) is not signal.SIG_IGN]
+    for number in stops:
+        signal.signal(number, _leave)
+    from cardmaker.cli import main as run
 
+    try:
         return run(arguments)
-    except KeyboardInterrupt:  # before there was anything to interrupt
-        return 130
     finally:
+        for number in stops:  # all is done, and it is too late to stop it
+            signal.signal(number, signal.SIG_IGN)
         gc.freeze()
+
+
+def _leave(number: int, _: object) -> NoReturn:
+    """At once: nothing has been begun, so there is nothing to take back."""
+    try:
+        os.write(2, b"cardmaker: interrupted; no file is left half written\n")
+    finally:
+        os._exit(128 + number)
 
 
 if __name__ == "__main__":

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import codecs
-import os
 import signal
 import sys
 import threading
@@ -12,13 +11,13 @@ import unicodedata
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from fractions import Fraction
-from io import TextIOWrapper
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NoReturn, TextIO
+from typing import TYPE_CHECKING, Any, NoReturn
 
 from cardmaker import __version__, workshop
 from cardmaker.problems import ProblemsFound, on_one_line
 from cardmaker.reckoning.stripes import MOST_ENDS
+from cardmaker.streams import complain, finish_streams, hush, open_streams
 from cardmaker.units import length_mm
 from cardmaker.workshop import WrongUsage
 
@@ -53,37 +52,58 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
     Returns the exit status: 0 done, 1 problems in files, 2 wrong usage, 130 interrupted, 143 told to end.
     """
-    for stream in (sys.stdout, sys.stderr):
-        if isinstance(stream, TextIOWrapper):
-            stream.reconfigure(errors="spelled")
+    open_streams("spelled")
     said = sys.argv[1:] if arguments is None else [*arguments]
     try:
         with _told_to_end():
-            return _run(said)
-    except (KeyboardInterrupt, _Terminated) as stop:
-        _say("cardmaker: interrupted; no file is left half written", sys.stderr)
-        return INTERRUPTED if isinstance(stop, KeyboardInterrupt) else TERMINATED
+            return _finished(_run(said))
+    except SystemExit as end:  # the parser has told its help, or what is wrong with the arguments
+        raise SystemExit(_finished(end.code if isinstance(end.code, int) else USAGE)) from None
+    except (KeyboardInterrupt, _Terminated, _Interrupted) as stop:
+        complain("cardmaker: interrupted; no file is left half written")
+        return TERMINATED if isinstance(stop, _Terminated) else INTERRUPTED
+
+
+def _finished(status: int) -> int:
+    """The exit status, once what was printed is on its way."""
+    if (no := finish_streams()) is None:
+        return status
+    complain(f"cardmaker: what it said could not be written: {no.strerror}")
+    return status or PROBLEMS
 
 
 class _Terminated(BaseException):
     """SIGTERM came: what was begun is taken back, as after a key is pressed to stop."""
 
 
+class _Interrupted(BaseException):
+    """SIGINT came.
+
+    Why not KeyboardInterrupt: Python remembers one that passed through code made at run time, as classes are, and ends
+    the process by the signal after all, whatever the exit status.
+    """
+
+
 @contextmanager
 def _told_to_end() -> Iterator[None]:
-    """SIGTERM unwinds like an interruption while the context lasts. Signals come to the main thread only."""
+    """SIGINT and SIGTERM unwind what was begun while the context lasts. Signals come to the main thread only."""
     if threading.current_thread() is not threading.main_thread():
         yield
         return
 
-    def end(*_: object) -> NoReturn:
-        raise _Terminated
-
-    before = signal.signal(signal.SIGTERM, end)
+    heard = {number: signal.getsignal(number) for number in (signal.SIGINT, signal.SIGTERM)}
+    before = {number: how for number, how in heard.items() if how is not signal.SIG_IGN}  # `nohup` and `&` mean it
+    for number in before:
+        signal.signal(number, _end)
     try:
         yield
     finally:
-        signal.signal(signal.SIGTERM, before)
+        for number, how in before.items():
+            signal.signal(number, how)
+
+
+def _end(number: int, _: object) -> NoReturn:
+    raise _Interrupted if number == signal.SIGINT else _Terminated
 
 
 def _run(said: Sequence[str]) -> int:
@@ -95,24 +115,24 @@ def _run(said: Sequence[str]) -> int:
         _tell(found)
         return PROBLEMS
     except WrongUsage as wrong:
-        _say(f"cardmaker: {wrong}", sys.stderr)
+        complain(on_one_line(f"cardmaker: {wrong}"))
         return USAGE
     except BrokenPipeError:  # the reader of our output has left, as `head` does
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        hush(sys.stdout)
         return DONE
     except OSError as no:
-        _say(f"cardmaker: {no if no.filename is None else f'{no.filename}: {no.strerror}'}", sys.stderr)
+        complain(on_one_line(f"cardmaker: {no if no.filename is None else f'{no.filename}: {no.strerror}'}"))
         return PROBLEMS
 
 
-def _say(line: str, to: TextIO | None = None) -> None:
+def _say(line: str) -> None:
     """One line, whatever the names in it hold."""
-    print(on_one_line(line), file=to)
+    print(on_one_line(line))
 
 
 def _tell(found: ProblemsFound) -> None:
     for problem in found.problems:
-        print(problem, file=sys.stderr)
+        complain(str(problem))
 
 
 class _Parser(argparse.ArgumentParser):
@@ -358,7 +378,7 @@ def run_binder(options: argparse.Namespace) -> int:
     bound = make_binder(asked)
     write_whole(target, bound.pdf)
     for problem in bound.problems:
-        print(problem, file=sys.stderr)
+        complain(str(problem))
     cards = "1 card" if bound.cards == 1 else f"{bound.cards} cards"
     _sayer(options)(f"{target}  ({cards} on {bound.pages} pages)")
     return PROBLEMS if bound.problems else DONE
@@ -456,7 +476,7 @@ def run_check(options: argparse.Namespace) -> int:
         files += inside
     problems = [problem for file in files for problem in workshop.check(file)]
     for problem in problems:
-        print(problem, file=sys.stderr)
+        complain(str(problem))
     if problems:
         return PROBLEMS
     print("1 file, no problems" if len(files) == 1 else f"{len(files)} files, no problems")
@@ -518,7 +538,7 @@ def run_resize(options: argparse.Namespace) -> int:
     pattern = workshop.load_pattern(workshop.find("pattern", options.pattern))
     made = workshop.make_over(pattern, ends=options.ends, width_mm=options.width, yarn=options.yarn)
     for line in made.told:
-        _say(line, sys.stderr)
+        complain(on_one_line(line))
     if target is None:
         print(made.text.decode(), end="")
         return DONE

@@ -9,9 +9,13 @@ import os
 import signal
 import sys
 import threading
+from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from typing import Any, Final, TypeVar
+from typing import TYPE_CHECKING, Any, Final, TypeVar
+
+if TYPE_CHECKING:
+    from concurrent.futures import Future
 
 FEWEST: Final = 24  # below it, starting processes takes longer than they save
 CHUNK: Final = 8  # handed over at once
@@ -46,15 +50,31 @@ def answers(task: Callable[[T], A], things: Sequence[T], jobs: int = 0) -> Itera
     from concurrent.futures.process import BrokenProcessPool
 
     method = "fork" if sys.platform == "linux" else "spawn"
-    with ProcessPoolExecutor(wanted, multiprocessing.get_context(method), _begin) as pool:
-        try:
-            with _held_back():
-                found = pool.map(task, things, chunksize=CHUNK)
-            yield found
-        except BrokenProcessPool:
-            raise HelperLost("a helping process was ended from outside; with --jobs 1 there are none") from None
-        finally:
-            pool.shutdown(wait=True, cancel_futures=True)
+    pool = ProcessPoolExecutor(wanted, multiprocessing.get_context(method), _begin)
+    try:
+        with _held_back():
+            coming = deque(pool.submit(_each, task, things[at : at + CHUNK]) for at in range(0, len(things), CHUNK))
+        yield _as_they_come(coming)
+    except BrokenProcessPool:
+        raise HelperLost("a helping process was ended from outside; with --jobs 1 there are none") from None
+    finally:
+        pool.shutdown(wait=True, cancel_futures=True)
+        for helper in multiprocessing.active_children():
+            helper.kill()  # nobody waits for one that was lost sight of
+
+
+def _each(task: Callable[[T], A], things: Sequence[T]) -> list[A]:
+    return [task(thing) for thing in things]
+
+
+def _as_they_come(coming: deque[Future[list[A]]]) -> Iterator[A]:
+    """Every answer, and no hold on those that were given.
+
+    Why not the pool's own ``map``: when a helper is lost it calls off what is to come while the pool is telling that it
+    is broken, and the pool then stops half way, and waits for its helpers for ever (Python 3.11).
+    """
+    while coming:
+        yield from coming.popleft().result()
 
 
 @contextmanager

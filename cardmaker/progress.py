@@ -6,6 +6,8 @@ import sys
 from collections.abc import Iterable
 from typing import Final, TypeVar
 
+from cardmaker.streams import complain
+
 FEWEST: Final = 4  # shorter work is over before a bar is read
 
 T = TypeVar("T")
@@ -18,7 +20,7 @@ def aside(line: str) -> None:
 
         tqdm.write(line, file=sys.stderr)
     else:
-        print(line, file=sys.stderr)
+        complain(line)
 
 
 def watched(work: Iterable[T], total: int, told: str, *, quiet: bool = False) -> Iterable[T]:

@@ -35,6 +35,7 @@ FLOORS: Final = {
     "classroom": 5,
     "asking": 5,
     "cli": 5,
+    "streams": 5,
     "__main__": 5,
 }
 UNSEEN: Final = {  # lower, or level, and yet out of sight

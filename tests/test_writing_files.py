@@ -9,6 +9,7 @@ import subprocess
 import sys
 from errno import EACCES, EDQUOT, EISDIR, ENOENT, ENOSPC, ENOTDIR, EROFS
 from pathlib import Path
+from time import time
 from typing import Any
 
 import pytest
@@ -154,3 +155,51 @@ def test_many_files_are_written_together_or_not_at_all(tmp_path: Path) -> None:
         write_many({tmp_path / "0.pdf": b"new", tmp_path / "8.pdf": b"new", tmp_path / "9.pdf": b"new"})
     assert (tmp_path / "0.pdf").read_bytes() == bytes([0])
     assert sorted(os.listdir(tmp_path)) == ["0.pdf", "1.pdf", "2.pdf", "3.pdf", "4.pdf", "9.pdf"]
+
+
+@pytest.mark.parametrize("limit", [150, 1024])
+def test_more_files_than_may_be_open_are_written(tmp_path: Path, limit: int) -> None:
+    """A binder gives back a thousand files, where a process may often have 1024 open, or 256."""
+    code = (
+        "import sys; from pathlib import Path; from cardmaker.writing.files import write_many\n"
+        "write_many({Path(sys.argv[1], f'{n}.yaml'): b'%d' % n for n in range(1100)})"
+    )
+    subprocess.run(
+        [sys.executable, "-c", code, str(tmp_path)], check=True,
+        preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_NOFILE, (limit, limit)),
+    )  # fmt: skip
+    found = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
+    assert found == {f"{n}.yaml": b"%d" % n for n in range(1100)}
+
+
+def test_one_of_many_that_does_not_settle_leaves_all_as_they_were(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Many settle at once; the first trouble is told, of the file that has it."""
+    settled = []
+
+    def fails_late(number: int) -> None:
+        settled.append(number)
+        if len(settled) == 150:
+            raise OSError(ENOSPC, "No space left on device")
+
+    (tmp_path / "7.yaml").write_bytes(b"old")
+    monkeypatch.setattr(os, "fsync", fails_late)
+    with pytest.raises(CannotWrite, match=r"\.yaml: cannot be written: the disk is full$"):
+        write_many({tmp_path / f"{number}.yaml": b"new" for number in range(200)})
+    assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == {"7.yaml": b"old"}
+
+
+def test_what_a_killed_run_left_is_swept_away_after_an_hour(tmp_path: Path) -> None:
+    """Its own scraps alone: not those of another file, nor of a run that may still go."""
+    names = {
+        ".card.pdf.0123abcd.part": 7200,
+        ".card.pdf.89abcdef.part": 60,
+        ".other.pdf.0123abcd.part": 7200,
+        "a": 7200,
+    }
+    for name, age_s in names.items():
+        (tmp_path / name).write_bytes(b"half")
+        os.utime(tmp_path / name, (time() - age_s, time() - age_s))
+    write_whole(tmp_path / "card.pdf", b"one")
+    assert set(os.listdir(tmp_path)) == {*names, "card.pdf"} - {".card.pdf.0123abcd.part"}

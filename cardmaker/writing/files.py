@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from errno import EACCES, EDQUOT, EEXIST, EINVAL, EISDIR, ENOENT, ENOSPC, ENOTDIR, EOPNOTSUPP, EPERM, EROFS
 from pathlib import Path
 from time import time
-from typing import BinaryIO, Final
+from typing import Final
 
 _REASONS: Final = {
     EACCES: "the folder is read-only",
@@ -23,6 +23,11 @@ _REASONS: Final = {
 }
 _OPEN_FILES: Final = "/proc/self/fd"  # of this process, as links to follow (proc(5))
 _LONG_AGO: Final = 3600  # seconds
+_PART: Final = ".part"
+_CHANCE: Final = 8  # letters by chance in the name of a file beside its place
+_MOST_OPEN: Final = 100  # of the files a process may have open: 256 on some systems
+_MANY: Final = 8  # files that settle on the disk at the same time, and by how many threads
+_AT_ONCE: Final = 16
 
 
 class CannotWrite(OSError):
@@ -52,10 +57,12 @@ def write_many(files: Mapping[Path, bytes]) -> None:
     for path in files:
         with _told(path):
             path.parent.mkdir(parents=True, exist_ok=True)
+    _sweep(files)
     try:
         for path, data in files.items():
             with _told(path):
                 _stage(path, data, staged)
+        _settle(staged)
         for one in staged:
             with _told(one.path):
                 one.put_in_place()
@@ -65,23 +72,38 @@ def write_many(files: Mapping[Path, bytes]) -> None:
 
 
 class _Staged:
-    """A file beside its place. Where the system can, it has no name yet, so that not even a kill leaves it behind."""
+    """A file beside its place. Where the system can, it has no name yet, so that not even a kill leaves it behind.
+
+    Of very many only the first have none, for each of those stays open.
+    """
 
     def __init__(self, path: Path, target: Path) -> None:
         self.path, self.target = path, target
         self.beside: Path | None = None
         self.unnamed = -1
 
-    def write(self, data: bytes) -> None:
-        """The file's content, safely on disk."""
-        self.unnamed = _without_name(self.target.parent)
+    def write(self, data: bytes, *, may_stay_open: bool) -> None:
+        """The file's content, not yet settled on the disk. One without a name stays open until it has one."""
+        self.unnamed = _without_name(self.target.parent) if may_stay_open else -1
         if self.unnamed >= 0:
             with open(self.unnamed, "wb", closefd=False) as file:
-                _filled(file, data)
+                file.write(data)
             return
         self.beside = self._new_name()
         with open(self.beside, "xb") as file:
-            _filled(file, data)
+            file.write(data)
+
+    def settle(self) -> None:
+        """The content is safely on disk."""
+        if self.unnamed >= 0:
+            os.fsync(self.unnamed)
+            return
+        assert self.beside is not None
+        file = os.open(self.beside, os.O_RDWR)
+        try:
+            os.fsync(file)
+        finally:
+            os.close(file)
 
     def put_in_place(self) -> None:
         """One move: whoever looks sees the old file or the new one."""
@@ -104,13 +126,25 @@ class _Staged:
             os.close(self.unnamed)
 
     def _new_name(self) -> Path:
-        return self.target.with_name(f"{_scrap_name(self.target)}{os.urandom(4).hex()}.part")
+        return self.target.with_name(f"{_scrap_name(self.target)}{os.urandom(_CHANCE // 2).hex()}{_PART}")
 
 
-def _filled(file: BinaryIO, data: bytes) -> None:
-    file.write(data)
-    file.flush()
-    os.fsync(file.fileno())
+def _settle(staged: Sequence[_Staged]) -> None:
+    """All of them are safely on disk. Many settle at the same time, which takes a disk hardly longer than one."""
+    if len(staged) < _MANY:
+        for one in staged:
+            _settle_one(one)
+        return
+    from concurrent.futures import ThreadPoolExecutor
+
+    with ThreadPoolExecutor(_AT_ONCE) as pool:
+        for _ in pool.map(_settle_one, staged):
+            pass
+
+
+def _settle_one(one: _Staged) -> None:
+    with _told(one.path):
+        one.settle()
 
 
 def _without_name(folder: Path) -> int:
@@ -142,24 +176,30 @@ def _stage(path: Path, data: bytes, staged: list[_Staged]) -> None:
     if target.exists() and not target.is_file():
         target.write_bytes(data)
         return
-    _sweep(target)
     staged.append(_Staged(path, target))
-    staged[-1].write(data)
+    staged[-1].write(data, may_stay_open=len(staged) <= _MOST_OPEN)
 
 
 def _scrap_name(target: Path) -> str:
     return f".{target.name[:50]}."
 
 
-def _sweep(target: Path) -> None:
-    """Remove what a killed run left beside ``target``; what is younger than an hour may be a run's that still goes."""
+def _sweep(paths: Iterable[Path]) -> None:
+    """Remove what a killed run left beside these; what is younger than an hour may be a run's that still goes.
+
+    Every folder is looked through once, however many of its files are written.
+    """
+    scraps: dict[Path, set[str]] = {}
+    for target in map(_real, paths):
+        scraps.setdefault(target.parent, set()).add(_scrap_name(target))
     long_ago = time() - _LONG_AGO
-    with suppress(OSError):
-        for entry in os.scandir(target.parent):
-            if entry.name.startswith(_scrap_name(target)) and entry.name.endswith(".part"):
-                with suppress(OSError):
-                    if entry.stat(follow_symlinks=False).st_mtime < long_ago:
-                        os.unlink(entry.path)
+    for folder, names in scraps.items():
+        with suppress(OSError):
+            for entry in os.scandir(folder):
+                if entry.name.endswith(_PART) and entry.name[: -_CHANCE - len(_PART)] in names:
+                    with suppress(OSError):
+                        if entry.stat(follow_symlinks=False).st_mtime < long_ago:
+                            os.unlink(entry.path)
 
 
 def _real(path: Path) -> Path:
