@@ -17,7 +17,7 @@ import pikepdf
 
 from tests.tagged import ARTEFACT, Annotation, Content, Element, content_of, structure_of, walk
 
-LEAVES = frozenset(("/H1", "/H2", "/P", "/Figure", "/TD", "/TH", "/Link"))
+LEAVES = frozenset(("/H1", "/H2", "/P", "/Figure", "/TD", "/TH", "/Link", "/Span"))
 INSIDE = {
     "/Document": ("/Sect",),
     "/Sect": ("/Sect", "/H1", "/H2", "/P", "/Table", "/Figure"),
@@ -25,7 +25,7 @@ INSIDE = {
     "/TR": ("/TH", "/TD"),
     "/TD": ("/Link",),
     "/P": ("/Link",),
-    "/Link": ("/Figure",),
+    "/Link": ("/Figure", "/Span"),
 }  # ISO 32000-1, 14.8.4: what may stand in what, as far as we use it
 
 

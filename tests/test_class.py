@@ -25,7 +25,7 @@ from cardmaker.cli import main
 from cardmaker.composing.school.handouts import HALF, WHOLE, Size
 from cardmaker.composing.shifting import shifted
 from cardmaker.geometry import Box
-from cardmaker.nouns.marks import Dot, Face, Group, Line, Mark, Page, Rectangle, Stamp, Words
+from cardmaker.nouns.marks import NOT_TOLD, Dot, Face, Group, Line, Mark, Page, Rectangle, Stamp, Words
 from cardmaker.nouns.marks import Path as Outline
 from cardmaker.nouns.pattern import Package, Yarn
 from cardmaker.nouns.plan import Plan
@@ -568,7 +568,7 @@ def test_every_sheet_is_a_panel_of_roles() -> None:
     for kind, pages in sheets(SUPPER).pages.items():
         for page in pages:
             assert all(isinstance(mark, Group) for mark in page.marks), kind
-            assert {mark.role for mark in page.marks if isinstance(mark, Group)} <= {"panel", "artefact"}
+            assert {mark.role for mark in page.marks if isinstance(mark, Group)} <= {"panel", *NOT_TOLD}
 
 
 def test_the_same_class_gives_the_same_bytes() -> None:

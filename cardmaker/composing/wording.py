@@ -283,6 +283,11 @@ def page_title(pattern: Pattern) -> str:
     return f"{pattern.title} ({pattern.code})" if pattern.code else pattern.title
 
 
+def page_told(number: str) -> str:
+    """A bare number beside other numbers, for whoever cannot see where it stands."""
+    return f"page {number}"
+
+
 def page_of(number: int, pages: int) -> str:
     """The number of a page among several: ``2 of 3``; nothing when it is the only one."""
     return f"{number} of {pages}" if pages > 1 else ""

@@ -111,7 +111,7 @@ class Stamp:
 
 
 Role = Literal[
-    "title", "panel", "heading", "paragraph", "table", "row", "cell", "header cell", "figure",
+    "title", "panel", "heading", "paragraph", "table", "row", "cell", "header cell", "figure", "span",
     "artefact", "running head", "running foot",
 ]  # fmt: skip
 NOT_TOLD: frozenset[Role] = frozenset({"artefact", "running head", "running foot"})
@@ -121,8 +121,9 @@ NOT_TOLD: frozenset[Role] = frozenset({"artefact", "running head", "running foot
 class Group:
     """Marks that belong together: ``role`` says as what, ``alt`` says in words what a drawing shows.
 
-    ``box`` is the room it was given; nothing in it may lie outside. Panels are groups with the role ``panel``. What is
-    only seen and never told is an ``artefact``, or a ``running head`` or ``foot`` that stands on page after page.
+    ``box`` is the room it was given; nothing in it may lie outside. Panels are groups with the role ``panel``. A
+    ``span`` is a part of a link that is said otherwise than it is set. What is only seen is an ``artefact``, or a
+    ``running head`` or ``running foot`` that stands on page after page.
     """
 
     role: Role

@@ -11,7 +11,8 @@ from typing import Final
 from cardmaker.nouns.marks import Face
 
 _LATIN: Final = "".join(map(chr, (*range(0xA1, 0xAD), *range(0xAE, 0x100))))
-_BEYOND: Final = "ŒœŠšŽžŁłŐőŰűĄąĆćĘęŃńŚśŻż‘’“”‚„–—…•·′″⁄×−≈≤≥←→↑↓✓€⅓⅔⅛⅜⅝⅞⁰⁴⁵⁶⁷⁸⁹₀₁₂₃₄₅₆₇₈₉"
+# The places are full: raised even digits, which no inch needs above its fraction bar, are met as unusual ones.
+_BEYOND: Final = "ŒœŠšŽžŁłŐőŰűĄąĆćĘęŃńŚśŻż‘’“”‚„–—…•·′″⁄×−≈≤≥←→↑↓✓€⅓⅔⅛⅜⅝⅞⁵⁷⁹₀₁₂₃₄₅₆₇₈₉"
 SPACE: Final = 32
 
 

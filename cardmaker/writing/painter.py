@@ -8,15 +8,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
 from reportlab import rl_config
 from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFObjectReference, PDFPage
 
 from cardmaker.nouns.carried import About, Carried
 from cardmaker.nouns.marks import Bookmark, Face, Page
-from cardmaker.writing.document import Document, Raw, pressed, text_string
-from cardmaker.writing.draft import Draft, Form, draft_of, missing_in, named
+from cardmaker.writing.document import Document, pressed, text_string
+from cardmaker.writing.draft import Draft, Form, LinkPlace, draft_of, missing_in, named
 from cardmaker.writing.outline import outline, page_labels
 from cardmaker.writing.properties import attach, describe
 from cardmaker.writing.structure import Structure
@@ -105,7 +105,7 @@ class _Press:
         self.structure = Structure(self.document)
         self.forms: dict[str, Any] = {}  # name to the form's reference
         self.anchors: dict[str, str] = {}  # name to the page's reference
-        self.waiting: list[tuple[Any, str]] = []  # links, and the names that they lead to
+        self.waiting: list[_Waiting] = []  # links whose pages may still come
         self.bookmarks: list[tuple[Bookmark, str]] = []
         self.labels: list[str] = []
 
@@ -136,10 +136,9 @@ class _Press:
     def finished(self, about: About, carried: Iterable[Carried]) -> bytes:
         """The file, once every page is in. Raises ValueError for a link that leads nowhere."""
         document = self.document
-        for link, target in self.waiting:
-            if target not in self.anchors:
-                raise ValueError(f"a link leads to '{target}', which is no page")
-            link.inside += f" /Dest [{self.anchors[target]} /XYZ null null null]"
+        for at in range(0, len(self.waiting), _LINKS_TOGETHER):
+            some = self.waiting[at : at + _LINKS_TOGETHER]
+            document.pack_as([link.number for link in some], [self._link(link) for link in some])
         self.case.close()
         self.structure.finish()
         outline(document, self.bookmarks)
@@ -164,15 +163,32 @@ class _Press:
     def _links_and_structure(self, page: Any, draft: Draft, reference: str) -> None:
         if not draft.tree:
             return  # an empty page, or one with nothing but its number
-        links = [Raw(_LINK.format(*link.corners, told=text_string(link.told))) for link in draft.links]
-        self.waiting += [(raw, link.target) for raw, link in zip(links, draft.links, strict=True)]
+        first = self.document.reserve(len(draft.links))
         page.StructParents = self.structure.page_key()
-        references = [self.document.reference(raw) for raw in links]
+        references = [f"{first + number} 0 R" for number in range(len(draft.links))]
         title = draft.title or draft.label
-        for number, key in self.structure.add_page(reference, title, draft.tree, references).items():
-            links[number].inside += f" /StructParent {key}"
-        if links:
-            page.Annots = PDFArray([PDFObjectReference(raw.__InternalName__) for raw in links])
+        keys = self.structure.add_page(reference, title, draft.tree, references)
+        self.waiting += [_Waiting(first + number, keys[number], link) for number, link in enumerate(draft.links)]
+        if references:
+            page.Annots = PDFArray(references)
+
+    def _link(self, link: _Waiting) -> bytes:
+        corners, target, told = link.place
+        if target not in self.anchors:
+            raise ValueError(f"a link leads to '{target}', which is no page")
+        left, bottom, right, top = corners
+        return (
+            f"<</Type/Annot/Subtype/Link/Rect[{left:g} {bottom:g} {right:g} {top:g}]/Border[0 0 0]/F 4"
+            f"/Contents {text_string(told)}/StructParent {link.key}/Dest[{self.anchors[target]}/XYZ null null null]>>"
+        ).encode()
 
 
-_LINK: Final = "/Type /Annot /Subtype /Link /Rect [{0:g} {1:g} {2:g} {3:g}] /Border [0 0 0] /F 4 /Contents {told}"
+class _Waiting(NamedTuple):
+    """A link, with its object's number and its key in the parent tree."""
+
+    number: int
+    key: int
+    place: LinkPlace
+
+
+_LINKS_TOGETHER: Final = 500

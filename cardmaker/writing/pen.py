@@ -342,7 +342,7 @@ class Pen:
         """Marks between groups and links, as stretches of content marked with ``tag``; without one, as decoration.
 
         A group within marked content belongs to it: a drawing's parts are not elements of their own. But what is never
-        told stays untold, and a link may hold a drawing.
+        told stays untold, and a link may hold a drawing, or a part that is said otherwise.
         """
         draw, marking = self._draw, False
         for mark in marks:
@@ -413,7 +413,7 @@ class Pen:
 
 
 def _stands_apart(group: Group, tag: str) -> bool:
-    return group.role in ARTEFACTS or (tag == LINK and group.role == "figure")
+    return group.role in ARTEFACTS or (tag == LINK and group.role in ("figure", "span"))
 
 
 _SHARE_LEFT_OF: Final = {"left": 0.0, "middle": 0.5, "right": 1.0}

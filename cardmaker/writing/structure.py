@@ -36,14 +36,13 @@ class Structure:
 
     def add_page(self, page: str, title: str, tree: tuple[int | Element, ...], links: list[str]) -> dict[int, int]:
         """A page's elements. Returns, for each link of the page, its key in the parent tree."""
-        writer = _PageWriter(page, links)
-        count = 2 + sum(_size(element) for element in tree if isinstance(element, Element))
-        writer.first = first = self.document.reserve(count)
+        writer = _PageWriter(page, links, self.document.next_number())
         section = writer.element(Element(_SECTION, "", None, list(tree)), self.root + 1, title)
+        objects = [*writer.objects, listed(writer.by_content).encode()]
+        first = self.document.reserve(len(objects))
         assert section == first
-        parents = listed(writer.by_content).encode()
-        self.document.pack(first, [*writer.written(), parents])
-        self.parents.append(f"{self.pending_key} {first + count - 1} 0 R")
+        self.document.pack(first, objects)
+        self.parents.append(f"{self.pending_key} {first + len(objects) - 1} 0 R")
         self.sections.append(f"{section} 0 R")
         return {link: self.new_key(f"{element} 0 R") for link, element in writer.by_link.items()}
 
@@ -59,22 +58,14 @@ class Structure:
         self.document.Catalog.MarkInfo = Raw("/Marked true")
 
 
-def _size(element: Element) -> int:
-    return 1 + sum(_size(kid) for kid in element.kids if isinstance(kid, Element))
-
-
 class _PageWriter:
     """Numbers and writes the elements of one page, a parent before its kids."""
 
-    def __init__(self, page: str, links: list[str]) -> None:
-        self.page, self.links = page, links
-        self.first = 0
+    def __init__(self, page: str, links: list[str], first: int) -> None:
+        self.page, self.links, self.first = page, links, first
         self.objects: list[bytes] = []
         self.by_content: list[str] = []  # for each stretch of marked content, its element
         self.by_link: dict[int, int] = {}
-
-    def written(self) -> list[bytes]:
-        return self.objects
 
     def element(self, element: Element, parent: int, title: str = "", scope: str = "") -> int:
         """Writes an element and all within it. Returns its number."""

@@ -12,7 +12,7 @@ from cardmaker.nouns.marks import Role
 
 TAGS: Final[dict[Role, str]] = {
     "title": "H1", "heading": "H2", "paragraph": "P", "panel": "Sect", "table": "Table", "row": "TR", "cell": "TD",
-    "header cell": "TH", "figure": "Figure",
+    "header cell": "TH", "figure": "Figure", "span": "Span",
 }  # fmt: skip
 HOLDERS: Final = frozenset({"panel", "table", "row"})  # what is drawn in them beside their groups is decoration
 CELLS: Final = frozenset({"TD", "TH"})  # they are there even when nothing is in them: rows have equally many

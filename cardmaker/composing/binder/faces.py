@@ -8,6 +8,7 @@ from math import ceil
 from typing import Final
 
 from cardmaker.composing import binder_words as words
+from cardmaker.composing import wording
 from cardmaker.composing.ink import SOFT
 from cardmaker.composing.pages import Leaf, Picture, Running
 from cardmaker.composing.pages_numbered import Text, unnumbered
@@ -58,11 +59,12 @@ def _cell(entry: Entry, numbers: Mapping[str, int], leaf: Leaf, box: Box) -> Gro
     below = box.top + HIGH + line + 0.2
     page = numbers[entry.anchor]
     told = "  ".join(part for part in (entry.code, f"{entry.ends} ends") if part)
+    number = Words(box.right, below + line, str(page), Face.SANS, size, SOFT, align="right")
     picture = Box(box.left, box.top, box.width, HIGH)
     marks = (
         Words(box.left, below, leaf.cut(entry.title, Face.SANS_SEMIBOLD, size, box.width), Face.SANS_SEMIBOLD, size),
         Words(box.left, below + line, told, Face.SANS, size, SOFT),
-        Words(box.right, below + line, str(page), Face.SANS, size, SOFT, align="right"),
+        Group("span", "page", box, (number,), wording.page_told(str(page))),
         Group("figure", "face", picture, (stamped(entry.face, picture),), entry.face.alt),
     )
     link = Link(box, entry.anchor, marks, words.page_told(entry, page))

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from functools import partial
 from typing import Final, NamedTuple
 
+from cardmaker.composing import wording
 from cardmaker.composing.ink import HAIRLINE, SOFT
 from cardmaker.composing.pages.blocks import Item, Listing
 from cardmaker.composing.pages.leaf import Leaf, capitals, tails
@@ -94,5 +95,6 @@ def _link(item: Item, how: Measures, leaf: Leaf, box: Box) -> Link:
     if item.name:
         room = box.width - indent - GAP - how.page
         marks.append(Words(box.left + indent, last, leaf.cut(item.name, Face.SANS, size, room), Face.SANS, size))
-    marks.append(Words(box.right, last, item.page, Face.SANS, size, SOFT, "right"))
+    page = Words(box.right, last, item.page, Face.SANS, size, SOFT, "right")
+    marks.append(Group("span", "page", box, (page,), wording.page_told(item.page)))
     return Link(box, item.target, tuple(marks), item.told)
