@@ -48,7 +48,7 @@ WORDS: Final = (
     ("End", "one thread of the warp."),
     ("Far, home", "the pegs at the two ends of a trip: winding begins at home and turns at far."),
     ("Heddle", "the board of holes and slots, or of eyes, that the ends go through."),
-    ("Hole, slot", "the two kinds of spaces in a heddle: a hole holds its end in place, in a slot it slides up and down."),
+    ("Hole, slot", "the two kinds of spaces in a heddle: a hole holds its end, in a slot it slides up and down."),
     ("Pick", "one passage of the weft through the shed."),
     ("Shed", "the opening between raised and lowered ends: down when the warp is pressed down, up when it is lifted."),
     ("Space", "a hole or a slot; left 5 is the fifth to the left of the mark, as this weaver counts."),

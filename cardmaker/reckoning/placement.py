@@ -105,6 +105,8 @@ def _fewer_ends(yarns: Sequence[str], loom: Loom) -> str:
     """
     odd = len(yarns) % 2 == 1
     nearest = loom.capacity - 1 if odd and loom.capacity % 2 == 0 else loom.capacity
+    if nearest < 1:
+        return "Use a larger loom."
     stays = " and stays odd" if odd else ""
     same = "; it can stay the same from both edges" if is_same_both_ways(yarns) else ""
     return f"The nearest count that fits{stays} is {nearest}{same}."
