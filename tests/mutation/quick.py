@@ -29,7 +29,7 @@ from _pytest.runner import runtestprotocol
 from tests.mutation.run import MODULES, OUTCOMES, RECKONING, ROOT, TESTS, WORK
 
 CHILDREN: Final = 2
-PATIENCE_SECONDS: Final = 40
+PATIENCE_SECONDS: Final = 25
 SURVIVED, KILLED, TIMEOUT = 0, 1, 36  # as mutmut notes them
 PLACE: Final = WORK / "mutants"
 
@@ -41,7 +41,19 @@ def main() -> None:
     plugins = ("tests.mutation.profile", "tests.mutation.quick", "no:cacheprovider")
     options = [word for plugin in plugins for word in ("-p", plugin)]
     files = [*(f"tests/test_{name}.py" for name in TESTS), "tests/published"]
-    command = ["nice", "-n", "4", sys.executable, "-m", "pytest", "--rootdir=.", *options, *files]
+    command = [
+        "nice",
+        "-n",
+        "4",
+        sys.executable,
+        "-m",
+        "pytest",
+        "--rootdir=.",
+        "--assert=plain",
+        "--tb=native",
+        *options,
+        *files,
+    ]
     subprocess.run(command, cwd=PLACE, check=True, env={**os.environ, **wanted})
 
 
@@ -56,7 +68,7 @@ def pytest_runtestloop(session: pytest.Session) -> bool:
         for mutant in list(_wanted(module, again)):
             if len(at_work) == CHILDREN:
                 _note_one(at_work)
-            tests = _tests_of(mutant, module, session.items, stats)
+            tests = _tests_of(mutant, module, session.items, stats, again=again)
             pid = os.fork()
             if not pid:
                 _try(mutant, tests)
@@ -74,20 +86,21 @@ def _wanted(module: str, again: bool) -> Iterator[str]:
 
 
 def _tests_of(
-    mutant: str, module: str, items: Sequence[pytest.Item], stats: Mapping[str, Mapping[str, list[str]]]
+    mutant: str, module: str, items: Sequence[pytest.Item], stats: Mapping[str, Mapping[str, list[str]]], *, again: bool
 ) -> list[tuple[pytest.Item, float]]:
-    """The tests that come through the changed function, likeliest and quickest first, each with its usual seconds."""
+    """The tests that come through the changed function, quickest first, each with its usual seconds.
+
+    Those of the module itself and of published figures come first; a first round asks no others.
+    """
     names = set(stats["tests_by_mangled_function_name"].get(mutant.rpartition("__mutmut_")[0], ()))
     seconds: Mapping[str, float] = stats["duration_by_test"]  # type: ignore[assignment]
-
-    def order(item: pytest.Item) -> tuple[bool, float]:
-        return not item.nodeid.startswith((f"tests/test_{module}", "tests/published")), seconds.get(item.nodeid, 0.0)
-
-    return [
-        (item, seconds.get(item.nodeid, 0.0))
-        for item in sorted(items, key=order)
+    likely = (f"tests/test_{module}", "tests/published")
+    found = [
+        (not item.nodeid.startswith(likely), seconds.get(item.nodeid, 0.0), place)
+        for place, item in enumerate(items)
         if item.nodeid in names or item.nodeid not in seconds
     ]
+    return [(items[place], usual) for is_other, usual, place in sorted(found) if again or not is_other]
 
 
 def _try(mutant: str, tests: Sequence[tuple[pytest.Item, float]]) -> None:
