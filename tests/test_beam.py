@@ -58,6 +58,8 @@ def test_build_up_is_warp_and_its_share_of_the_sticks() -> None:
     assert wound.build_up_mm == pytest.approx(0.5 + 2 / 3)
     assert wound.turns == pytest.approx(turns_on_beam(2500, 30, 0.5 + 2 / 3))
     assert wound.let_off == let_off(2500, 500, Fraction(12, 100), SMALL, wound.build_up_mm)
+    assert wound.beam_diameter_mm == 30
+    assert wound.tape_left == tape_left(2500, 30.0, wound.build_up_mm, 500, Fraction(12, 100), Fraction(3, 100))
     assert wound.final_diameter_mm == pytest.approx(30 + 2 * wound.turns * (0.5 + 2 / 3))
 
 
@@ -247,7 +249,7 @@ def test_what_is_barely_sensible_is_reckoned() -> None:
 
 
 def test_ends_that_find_room_side_by_side_are_one_layer_even_when_loosely_filled() -> None:
-    """10 ends of 0.5 mm find room on 6 mm and just on 5; heaped to half they would be 10 pi 0.25 / (4 * 6 * 0.5) = 0.65.
+    """10 ends of 0.5 mm find room on 6 mm and just on 5; heaped to half, 10 pi 0.25 / (4 * 6 * 0.5) = 0.65 each.
 
     10 ends of 2 mm do not find room on 12 mm: 10 pi 4 / (4 * 12 * 0.8) = 3.2725.
     """
