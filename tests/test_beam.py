@@ -17,6 +17,7 @@ from cardmaker.reckoning.beam import (
     advances,
     bump_mm,
     final_diameter_mm,
+    layers,
     let_off,
     let_off_mm,
     packing_share_mm,
@@ -57,6 +58,8 @@ def test_build_up_is_warp_and_its_share_of_the_sticks() -> None:
     assert wound.build_up_mm == pytest.approx(0.5 + 2 / 3)
     assert wound.turns == pytest.approx(turns_on_beam(2500, 30, 0.5 + 2 / 3))
     assert wound.let_off == let_off(2500, 500, Fraction(12, 100), SMALL, wound.build_up_mm)
+    assert wound.beam_diameter_mm == 30
+    assert wound.tape_left == tape_left(2500, 30.0, wound.build_up_mm, 500, Fraction(12, 100), Fraction(3, 100))
     assert wound.final_diameter_mm == pytest.approx(30 + 2 * wound.turns * (0.5 + 2 / 3))
 
 
@@ -243,3 +246,42 @@ def test_what_is_barely_sensible_is_reckoned() -> None:
     assert slipped_edge_strain(0, 5, 30, 1) == 0
     assert slipped_edge_strain(2, 1, 30, 2) == pytest.approx(4 / 32)  # 2 mm of a mean radius of 16
     assert tape_from_mm(500, 500, 0.12, 0.03) == 0
+
+
+def test_ends_that_find_room_side_by_side_are_one_layer_even_when_loosely_filled() -> None:
+    """10 ends of 0.5 mm find room on 6 mm and just on 5; heaped to half, 10 pi 0.25 / (4 * 6 * 0.5) = 0.65 each.
+
+    10 ends of 2 mm do not find room on 12 mm: 10 pi 4 / (4 * 12 * 0.8) = 3.2725.
+    """
+    assert warp_layer_mm(10, 0.5, 6, 0.5) == warp_layer_mm(10, 0.5, 5, 0.5) == 0.5
+    assert warp_layer_mm(10, 2, 12) == pytest.approx(3.2725, abs=1e-4)
+
+
+def test_every_whole_turn_is_a_layer_and_a_hair_under_one_is_whole() -> None:
+    for turns, whole in ((3.5, 3), (3, 3), (3 - 1e-10, 3), (2.99, 2), (0.5, 0)):
+        assert [layer.turn for layer in layers(turns, 30, 0.5, 0.5)] == list(range(1, whole + 1))
+
+
+def test_a_zone_of_a_millimetre_is_a_zone() -> None:
+    """Ten stops of 10 mm a turn; 30 mm of warp: 1 mm, then 11, 21 and 31."""
+    beam = Beam(Fraction(100 / pi), "ratchet", 10)
+    assert advances(30, 0, 1, 0, beam, 0) == advances(30, 0, Fraction(1, 2), 0, beam, 0) == 3
+
+
+def test_a_stop_is_longer_than_the_zone_by_the_tape_it_gives() -> None:
+    """Four stops to a turn of 100 mm, a fifth taken up: 25 mm of warp are 20 of tape. A zone of 22 mm is longer."""
+    beam = Beam(Fraction(100 / pi), "ratchet", 4)
+    for zone, longer in ((19, True), (22, False), (26, False)):
+        loom = replace(SMALL, beam=beam, weaving_zone_mm=(Fraction(0), Fraction(zone)))
+        assert let_off(1000, 200, Fraction(1, 5), loom, 0).longer_than_zone is longer
+
+
+def test_a_loom_without_a_zone_still_tells_what_a_stop_lets_off() -> None:
+    with_zone, without = (
+        let_off(2500, 500, 0.12, replace(SMALL, weaving_zone_mm=zone), 1.0) for zone in (SMALL.weaving_zone_mm, None)
+    )
+    assert (without.full_mm, without.half_mm, without.nearly_empty_mm) == (
+        with_zone.full_mm,
+        with_zone.half_mm,
+        with_zone.nearly_empty_mm,
+    )

@@ -257,6 +257,26 @@ def test_pegs_that_were_asked_for_are_taken_even_where_others_are_better() -> No
     assert not chairs.spare_mm
 
 
+def test_one_place_gives_its_own_reason_and_its_own_remedy() -> None:
+    with pytest.raises(Refusal) as refused:
+        plan(pegs=(PLACES["two-pegs"],), pegs_were_asked_for=True)
+    assert refused.value.remedy == "Choose a length between, or other pegs."
+    assert refused.value.message.startswith("Two pegs cannot be set for a warp of 2743 mm")
+
+
+def test_of_two_places_the_better_is_taken() -> None:
+    """For 3 yd the yard board spares 97 mm and the metre board 358, whichever is named first."""
+    two = PLACES["metre-board"], PLACES["yard-board"]
+    for places in (two, two[::-1]):
+        found = plan(pegs=places).pegs
+        assert found is not None
+        assert found.title == "Yard board"
+
+
+def test_without_a_place_there_is_none_even_when_it_was_asked_for() -> None:
+    assert plan(pegs=(), pegs_were_asked_for=True).pegs is None
+
+
 # pick-up
 
 

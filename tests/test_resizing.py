@@ -133,6 +133,19 @@ def test_eight_yarns_in_turn_are_bars_and_nine_are_single_ends() -> None:
     assert [size.ends for size in sizes_around(nine, 18)] == [18]
 
 
+@pytest.mark.parametrize(
+    "runs",
+    [
+        [("blue", 4), *turns("white", "blue", 15), ("red", 6)],  # the stripe is no bar of the block beside it
+        [("w", 1), ("b", 3), ("w", 1), ("b", 1), ("r", 5)],  # a line of three between single ends is no bar
+        [*turns("w", "b", 6), ("w", 3), *turns("b", "w", 6), ("r", 5)],  # nor is one of three between two blocks
+    ],
+)
+def test_only_single_ends_are_bars(runs: list[StripeRun]) -> None:
+    """Were a stripe taken for one bar, its other ends would be missing and others made up for them."""
+    assert resized(runs, sum(lengths(runs))).runs == tuple(runs)
+
+
 def test_nothing_but_single_ends_cannot_change() -> None:
     fixed = [("w", 1), ("b", 1), ("r", 1)]
     assert [size.runs for size in sizes_around(fixed, 9)] == [tuple(fixed)]

@@ -44,6 +44,7 @@ def test_stairs_can_be_wound_up_to_any_step(visited: str) -> None:
             (450, 305),
             (None, None, 3, 4),
         ),  # 5 off the thread from p to q, at y = 310; to go on to s it comes in at y = 300
+        ((585, 270), (None, 2, None, None)),  # left of p, where only a thread that turns at p comes back, to x = 590
         ((295, 450), (None, None, None, 4)),  # 5 off the thread from q to s, somewhere between x = 290 and 310
     ],
 )
@@ -94,6 +95,48 @@ def test_a_leg_that_cuts_an_earlier_one(q: tuple[int, int], far: tuple[int, int]
     assert fault(pegs, "Rpq") is None
     assert fault(pegs, "Rpqf") == 4
     assert fault(pegs, "Rpqfg") == 5
+
+
+def turned(places: dict[str, tuple[int, int]], quarter: int, *, slanting: bool) -> dict[str, tuple[int, int]]:
+    """The same board turned by so many quarters, and by the larger angle of a 3-4-5 triangle, five times as large."""
+    for _ in range(quarter):
+        places = {name: (-y, x) for name, (x, y) in places.items()}
+    if slanting:
+        places = {name: (3 * x - 4 * y, 4 * x + 3 * y) for name, (x, y) in places.items()}
+    return places
+
+
+@pytest.mark.parametrize("slanting", [False, True])
+@pytest.mark.parametrize("quarter", range(4))
+def test_what_is_cut_is_cut_whichever_way_the_board_is_turned(quarter: int, *, slanting: bool) -> None:
+    def shows(places: dict[str, tuple[int, int]], visited: str) -> int | None:
+        return fault(board(turned(CROSS | places, quarter, slanting=slanting)), visited)
+
+    assert shows({"R": (600, 0), "p": (600, 300), "q": (300, 300), "s": (300, 600)}, "Rpqs") is None
+    assert shows({"R": (600, 0), "p": (600, 300), "q": (150, 300), "f": (150, -300)}, "Rpqf") == 4
+    assert shows({"R": (300, 200), "p": (-60, -300)}, "Rp") == 2  # down from R between A and B
+
+
+def test_a_thread_that_goes_straight_on_can_be_wound() -> None:
+    assert fault(board(CROSS | {"R": (600, 0), "s": (900, 0)}), "Rs") is None
+
+
+@pytest.mark.parametrize(
+    ("places", "shows"),
+    [
+        # To A and on to B is a turn to the right, to B and on to R one to the left, and A must lie on the left of the
+        # thread and B on its right. From home straight to R, A would lie on the right.
+        ({"H": (250, 50), "A": (75, 250), "B": (50, 200), "R": (150, 275)}, 1),
+        ({"H": (275, 250), "A": (75, 225), "B": (175, 100), "R": (75, 300)}, 1),
+        ({"H": (100, 225), "A": (250, 275), "B": (50, 275), "R": (125, 200)}, 1),  # B, on the way back
+        ({"H": (300, 200), "A": (0, 0), "B": (50, 250), "R": (200, 50)}, 1),  # B on the way out, A on the way back
+        ({"H": (225, 200), "A": (25, 300), "B": (225, 275), "R": (0, 175), "p": (50, 75)}, 2),
+        ({"H": (25, 150), "A": (250, 25), "B": (125, 0), "R": (200, 175), "p": (300, 250)}, 2),
+    ],
+)
+def test_a_cross_that_stands_askew_is_not_touched(places: dict[str, tuple[int, int]], shows: int) -> None:
+    visited = "".join(name for name in places if name not in "HAB")
+    assert fault(board(places), visited) == shows
 
 
 def test_a_thread_round_the_outside_cuts_nothing() -> None:

@@ -89,7 +89,7 @@ def test_pegs_that_leave_no_room_are_refused_by_name(gap: float) -> None:
 
 
 def test_one_peg_is_no_thread() -> None:
-    with pytest.raises(ValueError, match="two pegs"):
+    with pytest.raises(ValueError, match=r"^a thread needs two pegs$"):
         thread_path([peg("a", 0, 0, LEFT)])
 
 
