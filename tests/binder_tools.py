@@ -12,6 +12,7 @@ import pdfplumber
 import pikepdf
 import pypdf
 import pypdfium2
+from pdfplumber.utils.text import extract_text
 
 from cardmaker.bindery import Asked, Bound, make_binder
 
@@ -106,14 +107,14 @@ class Letters(NamedTuple):
 
     def inside(self, link: Link) -> str:
         """The words within a link."""
-        box = (link.left - 0.5, link.top - 3, link.right + 0.5, link.bottom + 3)
+        box = (link.left - 0.5, link.top, link.right + 0.5, link.bottom)
         chars = [c for c in self.page.chars if box[0] <= (c["x0"] + c["x1"]) / 2 <= box[2]]
         chars = [c for c in chars if box[1] <= (c["top"] + c["bottom"]) / 2 <= box[3]]
         return in_words(chars)
 
 
 def in_words(chars: list[Any]) -> str:
-    return " ".join(pdfplumber.utils.extract_text(chars, x_tolerance=1.5).split()) if chars else ""
+    return " ".join(extract_text(chars, x_tolerance=1.5).split()) if chars else ""
 
 
 def largest(page: Any) -> str:
