@@ -7,14 +7,15 @@ from typing import Final, Literal, NamedTuple
 
 from cardmaker.composing import binder_words as words
 from cardmaker.composing.ink import POINT, SOFT
-from cardmaker.composing.pages import Block, Running
+from cardmaker.composing.pages import Block, Leaf, Running
+from cardmaker.composing.pages.leaf import capitals
 from cardmaker.geometry import Box
-from cardmaker.nouns.card_layout import Paper
 from cardmaker.nouns.marks import Face, Group, Link, Mark, Words
-from cardmaker.nouns.ruler import Ruler
 
 SIZE: Final = 9.0
-FROM_EDGE: Final = 7.5  # mm: the baseline above the lower edge, and the figure within the outer one
+FROM_EDGE: Final = 7.5  # mm: the baseline above the lower edge; less where the margin is narrow
+FROM_OUTER: Final = 12.0  # mm: the figure within the outer edge
+CLEAR: Final = 0.5  # mm: between the figure and the margin's edge, where the card may begin
 
 
 class Text(NamedTuple):
@@ -30,12 +31,16 @@ def unnumbered(number: int, of: int) -> str:
     return ""
 
 
-def folio(page: int, paper: Paper, side: Literal["left", "right"], ruler: Ruler, back: tuple[str, int]) -> Mark:
-    """The page's number in the lower corner on ``side``. It leads ``back`` to the contents (anchor and page number)."""
+def folio(page: int, leaf: Leaf, side: Literal["left", "right"], back: tuple[str, int]) -> Mark:
+    """The page's number in the lower corner on ``side``. It leads ``back`` to the contents (anchor and page number).
+
+    It keeps within the lower margin, so that it never stands among the figures of a card.
+    """
+    paper = leaf.paper
     told = words.folio(page)
-    wide = ruler.width_mm(told, Face.SANS, SIZE)
-    x = FROM_EDGE + 4.5 if side == "left" else paper.width_mm - FROM_EDGE - 4.5
-    y = paper.height_mm - FROM_EDGE
+    wide = leaf.wide(told, Face.SANS, SIZE)
+    x = FROM_OUTER if side == "left" else paper.width_mm - FROM_OUTER
+    y = paper.height_mm - min(FROM_EDGE, leaf.margin_mm - CLEAR - capitals(SIZE))
     left = x if side == "left" else x - wide
     box = Box(left, y - SIZE * POINT, wide, SIZE * POINT * 1.3)
     anchor, at = back

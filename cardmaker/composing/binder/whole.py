@@ -193,7 +193,7 @@ def _outer(page: int, duplex: bool) -> Literal["left", "right"]:
 
 
 def _folio(page: int, parts: Parts, back: tuple[str, int]) -> Mark:
-    return folio(page, parts.leaf.paper, _outer(page, parts.binder.duplex), parts.leaf.ruler, back)
+    return folio(page, parts.leaf, _outer(page, parts.binder.duplex), back)
 
 
 def _back(run: _Run, page: int, listed: Mapping[str, tuple[str, int]], numbers: Mapping[str, int]) -> tuple[str, int]:
