@@ -57,7 +57,7 @@ def links_by_pikepdf(pdf: bytes) -> list[Link]:
         found = []
         for number, page in enumerate(document.pages, start=1):
             height = float(page.mediabox[3])
-            for link in page.obj.get("/Annots", []):  # type: ignore[union-attr]
+            for link in page.obj.get("/Annots", []):
                 left, bottom, right, top = (float(place) for place in link.Rect)
                 target = numbers[link.Dest[0].objgen]
                 found.append(Link(number, target, left, height - top, right, height - bottom, str(link.Contents)))
