@@ -127,4 +127,16 @@ def largest(page: Any) -> str:
 def plumbed(pdf: bytes) -> tuple[Letters, ...]:
     with warnings.catch_warnings():
         warnings.simplefilter("error")
-        return tuple(Letters(page) for page in pdfplumber.open(BytesIO(pdf)).pages)
+        return tuple(Letters(page) for page in pdfplumber.open(BytesIO(without_tapes(pdf))).pages)
+
+
+def without_tapes(pdf: bytes) -> bytes:
+    """The file without its woven faces, whose thousands of outlines take long to read and hold no words."""
+    with pikepdf.open(BytesIO(pdf)) as document:
+        for each in document.objects:
+            if isinstance(each, pikepdf.Stream) and each.get("/Subtype") == "/Form":
+                assert b"BT" not in each.read_bytes().split()
+                each.write(b"")
+        kept = BytesIO()
+        document.save(kept)
+    return kept.getvalue()
