@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from cardmaker.classroom import SheetKind
 
 LONGEST_TITLE = 80
-DONE, PROBLEMS, USAGE, INTERRUPTED, TERMINATED = 0, 1, 2, 130, 143
+DONE, PROBLEMS, USAGE, INTERRUPTED = 0, 1, 2, 130
 
 _PLAIN = str.maketrans({"⁄": "/", "’": "'", "·": "-", "×": "x", "–": "-", "…": "..."})
 _NAMES = (
@@ -55,13 +55,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
     open_streams("spelled")
     said = sys.argv[1:] if arguments is None else [*arguments]
     try:
-        with _told_to_end():
-            return _finished(_run(said))
+        with _told_to_end() as stops:
+            return _finished(_run(said, stops))
     except SystemExit as end:  # the parser has told its help, or what is wrong with the arguments
         raise SystemExit(_finished(end.code if isinstance(end.code, int) else USAGE)) from None
-    except (KeyboardInterrupt, _Terminated, _Interrupted) as stop:
+    except (KeyboardInterrupt, _Stopped) as stop:
         complain("cardmaker: interrupted; no file is left half written")
-        return TERMINATED if isinstance(stop, _Terminated) else INTERRUPTED
+        return stop.status if isinstance(stop, _Stopped) else INTERRUPTED
 
 
 def _finished(status: int) -> int:
@@ -72,45 +72,57 @@ def _finished(status: int) -> int:
     return status or PROBLEMS
 
 
-class _Terminated(BaseException):
-    """SIGTERM came: what was begun is taken back, as after a key is pressed to stop."""
-
-
-class _Interrupted(BaseException):
-    """SIGINT came.
+class _Stopped(BaseException):
+    """SIGINT or SIGTERM came: what was begun is taken back.
 
     Why not KeyboardInterrupt: Python remembers one that passed through code made at run time, as classes are, and ends
     the process by the signal after all, whatever the exit status.
     """
 
+    def __init__(self, number: int) -> None:
+        super().__init__()
+        self.status = 128 + number
+
+
+class _Stops:
+    """The signals that came. Some libraries make another error of ours on its way, so the first is kept."""
+
+    def __init__(self) -> None:
+        self.first: _Stopped | None = None
+
+    def hear(self, number: int, _: object) -> NoReturn:
+        self.first = self.first or _Stopped(number)
+        raise self.first
+
 
 @contextmanager
-def _told_to_end() -> Iterator[None]:
+def _told_to_end() -> Iterator[_Stops]:
     """SIGINT and SIGTERM unwind what was begun while the context lasts. Signals come to the main thread only."""
+    stops = _Stops()
     if threading.current_thread() is not threading.main_thread():
-        yield
+        yield stops
         return
-
     heard = {number: signal.getsignal(number) for number in (signal.SIGINT, signal.SIGTERM)}
     before = {number: how for number, how in heard.items() if how is not signal.SIG_IGN}  # `nohup` and `&` mean it
     for number in before:
-        signal.signal(number, _end)
+        signal.signal(number, stops.hear)
     try:
-        yield
+        yield stops
     finally:
         for number, how in before.items():
             signal.signal(number, how)
 
 
-def _end(number: int, _: object) -> NoReturn:
-    raise _Interrupted if number == signal.SIGINT else _Terminated
-
-
-def _run(said: Sequence[str]) -> int:
-    options = _parser(said[0] if said else "").parse_args(said)
-    run: Callable[[argparse.Namespace], int] = options.run
+def _run(said: Sequence[str], stops: _Stops) -> int:
     try:
-        return run(options)
+        options = _parser(said[0] if said else "").parse_args(said)
+        run: Callable[[argparse.Namespace], int] = options.run
+        try:
+            return run(options)
+        except BaseException:
+            if stops.first is not None:
+                raise stops.first from None
+            raise
     except ProblemsFound as found:
         _tell(found)
         return PROBLEMS

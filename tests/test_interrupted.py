@@ -16,6 +16,8 @@ from time import sleep
 
 import pytest
 
+from cardmaker import workshop
+from cardmaker.cli import main
 from tests.benchmarks import interrupted
 from tests.benchmarks.binder import children
 from tests.benchmarks.cold import ROOT
@@ -192,3 +194,20 @@ def test_a_helper_that_is_lost_is_told_in_one_line(tmp_path: Path, wait_s: float
     assert (run.returncode, *said) == (1, "", line)
     assert interrupted.all_gone(run.pid)
     assert interrupted.files_in(tmp_path) == {"binder.pdf": b"older"}
+
+
+@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM])
+def test_a_library_that_makes_another_error_of_a_stop_changes_nothing(
+    number: signal.Signals, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]
+) -> None:
+    """ReportLab does so when it is stopped while it opens a font."""
+
+    def opens(*_: object) -> None:
+        try:
+            signal.raise_signal(number)
+        except BaseException:
+            raise OSError("Can't open file") from None
+
+    monkeypatch.setattr(workshop, "load_pattern", opens)
+    assert main(["plan", "three-paths"]) == 128 + number
+    assert capfd.readouterr() == ("", LINE)

@@ -1,8 +1,8 @@
 """How long one warm card takes against the plain way: ``python -m tests.benchmarks.card [PATTERN] [RUNS]``.
 
-The whole of a card after the first (read, reckon, compose, paint) against drawing the same marks by plain canvas calls,
-which is given them for nothing. Both in one run, in turn; ratios are printed, since absolute times say little about
-another machine. Then where the time goes, and which imports a cold start pays for.
+The whole of a card after the first (read, reckon, compose, draft, paint) against drawing the same marks by plain canvas
+calls, which is given them for nothing. Both in one run, in turn; ratios are printed, since absolute times say little
+about another machine. Then where the time goes, and which imports a cold start pays for.
 """
 
 from __future__ import annotations
@@ -20,10 +20,12 @@ from time import perf_counter
 
 from cardmaker import workshop
 from cardmaker.composing.card import compose_card
+from cardmaker.nouns.carried import About
 from cardmaker.nouns.marks import Group, Mark, Page, Stamp
 from cardmaker.nouns.plan import Plan
+from cardmaker.writing.draft import draft_of
 from cardmaker.writing.fonts import TypeRuler
-from cardmaker.writing.painter import missing_characters, paint
+from cardmaker.writing.painter import paint_drafts
 from tests.benchmarks import cold
 from tests.benchmarks.bare import bare_reportlab
 
@@ -60,6 +62,7 @@ def warm(name: str, layout: str, runs: int) -> None:
     bench = workshop.make_bench(None, None, any_pegs=workshop.shows_pegs(cut))
     plan = workshop.plan_for(workshop.load_pattern(path), bench)
     page = page_of(plan, layout)
+    draft, about = draft_of(page), About(page.title, "", "", "")
     times = in_turn(
         {
             "bare": lambda: bare_reportlab([page], page.title),
@@ -67,7 +70,8 @@ def warm(name: str, layout: str, runs: int) -> None:
             "read": lambda: (workshop.load_pattern(path), workshop.load_layout(workshop.find("layout", layout))),
             "reckon": lambda: workshop.plan_for(plan.pattern, bench),
             "compose": lambda: page_of(plan, layout),
-            "paint": lambda: (missing_characters([page]), paint([page], title=page.title)),
+            "draft": lambda: draft_of(page),
+            "paint": lambda: paint_drafts([draft], about),
         },
         runs,
     )

@@ -16,8 +16,10 @@ from time import perf_counter
 
 from cardmaker import workshop
 from cardmaker.composing.card import compose_card
+from cardmaker.nouns.carried import About
+from cardmaker.writing.draft import draft_of
 from cardmaker.writing.fonts import TypeRuler
-from cardmaker.writing.painter import missing_characters, paint
+from cardmaker.writing.painter import paint_drafts
 
 _SYLLABLES = ("ba", "den", "ki", "lor", "ma", "ned", "or", "pe", "ros", "sti", "tam", "u", "ven", "win", "yar", "zel")
 _FACTS = (
@@ -63,7 +65,7 @@ def pattern_text(number: int) -> str:
 def main(cards: int, layout: str) -> int:
     cut = workshop.load_layout(workshop.find("layout", layout))
     bench = workshop.make_bench(None, None, any_pegs=workshop.shows_pegs(cut), in_full=workshop.asks_bench(cut))
-    steps: dict[str, list[float]] = {"read": [], "reckon": [], "compose": [], "paint": []}
+    steps: dict[str, list[float]] = {"read": [], "reckon": [], "compose": [], "draft": [], "paint": []}
     with TemporaryDirectory() as folder:
         for number in range(cards + 1):
             path = Path(folder, f"d{number}.yaml")
@@ -75,8 +77,9 @@ def main(cards: int, layout: str) -> int:
             times.append(perf_counter())
             page = compose_card(plan, cut, cut.papers[0], TypeRuler()).page
             times.append(perf_counter())
-            missing_characters([page])
-            paint([page], title=page.title)
+            draft = draft_of(page)
+            times.append(perf_counter())
+            paint_drafts([draft], About(page.title, "", "", ""))
             times.append(perf_counter())
             for taken, start, stop in zip(steps.values(), times, times[1:], strict=False):
                 taken.append(1000 * (stop - start))

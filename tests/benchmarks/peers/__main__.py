@@ -23,7 +23,7 @@ from typing import Any, NamedTuple
 
 from cardmaker import workshop
 from cardmaker.nouns.marks import Page
-from cardmaker.writing.painter import missing_characters, paint
+from cardmaker.writing.painter import paint
 from tests.benchmarks.bare import bare_reportlab
 from tests.benchmarks.card import page_of, whole_card
 from tests.benchmarks.distinct import pattern_text
@@ -64,7 +64,6 @@ class Taken(NamedTuple):
 
 def drawing(page: Page) -> bytes:
     """What the others do: the PDF of a page that is composed."""
-    missing_characters([page])
     return paint([page], title=page.title)
 
 
