@@ -313,9 +313,11 @@ def test_where_the_far_post_of_a_span_stood_before_does_not_matter() -> None:
 
 
 def test_a_span_whose_cross_stands_behind_home_is_refused() -> None:
-    """On its way from B to the far post the thread would run over A and over home."""
+    """A stands 10 mm higher than the others, so on its way back from B to the far post the thread would run over it."""
+    span = span_with(("H", 500), ("A", 400), ("B", 300), ("F", 900))
+    askew = tuple(replace(peg, y_mm=Fraction(-3)) if peg.name == "A" else peg for peg in span.pegs)
     with pytest.raises(Refusal) as refused:
-        peg_plan(span_with(("H", 500), ("A", 400), ("B", 300), ("F", 900)), Fraction(2000), 10, YARN)
+        peg_plan(replace(span, pegs=askew), Fraction(2000), 10, YARN)
     assert refused.value.path == ("pegs",)
     assert (refused.value.message, refused.value.remedy) == (
         "S: no thread winds round these pegs.",
