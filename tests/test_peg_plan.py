@@ -100,6 +100,8 @@ def test_three_yards_between_chairs() -> None:
     assert [f"{each.start.name}-{each.stop.name}" for each in found.dimensions] == ["home-A", "A-B", "home-far"]
     assert found.dimensions[-1].clear_mm == found.distance_mm - Fraction(254, 10)
     assert found.round_trip.length_mm / 2 == pytest.approx(3 * 914.4, abs=1e-6)
+    assert (found.turning, found.skipped) == (3, ())
+    assert [(peg.x_mm, peg.y_mm) for peg in found.pegs[:3]] == [(0, 0), (100, 0), (200, 0)]
 
 
 def test_two_pegs_are_wound_in_a_figure_of_eight() -> None:
@@ -110,6 +112,7 @@ def test_two_pegs_are_wound_in_a_figure_of_eight() -> None:
     assert sqrt(d**2 - 4 * r**2) + r * (pi + 2 * asin(2 * r / d)) == pytest.approx(900, abs=1e-6)
     assert (found.route, found.cross) == (("home", "far"), ())
     assert [peg.name for peg in found.round_trip.passed] == ["home", "far"]
+    assert found.turning == 1
 
 
 def test_a_span_whose_file_places_its_pegs_keeps_them() -> None:
@@ -147,6 +150,8 @@ def test_a_span_has_its_cross_where_there_is_room_for_three_steps() -> None:
     span = Pegs("S", "s", "span", (), Fraction(20), None, "", (), (), Fraction(300), Fraction(5000))
     assert peg_plan(span, Fraction(900), 10, YARN).cross == ("A", "B")
     assert peg_plan(replace(span, shortest_mm=Fraction(299)), Fraction(900), 10, YARN).cross == ()
+    thick = replace(span, diameter_mm=Fraction(50), shortest_mm=Fraction(450))  # three times 50 mm is more than a hand
+    assert [peg.x_mm for peg in peg_plan(thick, Fraction(900), 10, YARN).pegs[:3]] == [0, 150, 300]
 
 
 def test_a_span_that_does_not_say_its_distances_is_refused() -> None:
