@@ -191,3 +191,15 @@ def test_a_shortcut_tells_how_many_pegs_go_before_it_and_where_it_comes_back() -
     assert found[("R1", "L1", "R2")] == (0, 0)
     assert found[("R1", "R2")] == (1, 2)
     assert len(found) == 8  # up to any of four pegs, and these four shortcuts
+
+
+@pytest.mark.parametrize("side", [1, -1])
+def test_pegs_in_a_line_keep_the_side_of_the_peg_before(side: int) -> None:
+    """Down a column of four pegs, left or right of the way there, and back below it: each length as it is measured."""
+    column = {f"p{row}": (600, side * 150 * row) for row in range(4)}
+    pegs = board({"H": (0, 0), "A": (100, 0), "B": (200, 0)} | column | {"q": (300, side * 450), "r": (0, side * 450)})
+    for route in allowed_lengths(pegs, RADIUS):
+        path, _ = round_trip(pegs, route.visited, RADIUS)
+        assert route.length_mm == pytest.approx(path.length_mm / 2, abs=1e-6)
+    path, turning = round_trip(pegs, ("p0", "p1", "p2", "p3", "q"), RADIUS)
+    assert {peg.bend for peg in path.passed[3:turning]} == {Bend.RIGHT if side > 0 else Bend.LEFT}
