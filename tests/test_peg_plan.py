@@ -100,6 +100,9 @@ def test_three_yards_between_chairs() -> None:
     assert [f"{each.start.name}-{each.stop.name}" for each in found.dimensions] == ["home-A", "A-B", "home-far"]
     assert found.dimensions[-1].clear_mm == found.distance_mm - Fraction(254, 10)
     assert found.round_trip.length_mm / 2 == pytest.approx(3 * 914.4, abs=1e-6)
+    assert (found.turning, found.skipped) == (3, ())
+    assert [peg.x_mm for peg in found.pegs[:3]] == [0, 100, 200]
+    assert [peg.y_mm for peg in found.pegs] == [0] * 4
 
 
 def test_two_pegs_are_wound_in_a_figure_of_eight() -> None:
@@ -110,6 +113,7 @@ def test_two_pegs_are_wound_in_a_figure_of_eight() -> None:
     assert sqrt(d**2 - 4 * r**2) + r * (pi + 2 * asin(2 * r / d)) == pytest.approx(900, abs=1e-6)
     assert (found.route, found.cross) == (("home", "far"), ())
     assert [peg.name for peg in found.round_trip.passed] == ["home", "far"]
+    assert found.turning == 1
 
 
 def test_a_span_whose_file_places_its_pegs_keeps_them() -> None:
@@ -119,6 +123,8 @@ def test_a_span_whose_file_places_its_pegs_keeps_them() -> None:
     assert found.pegs[:3] == pegs[:3]
     assert found.distance_mm == found.pegs[-1].x_mm - 20
     assert (found.far, found.stack_limit_mm, found.stack_is_too_high) == ("F", None, False)
+    assert found.pile_up_mm[0] == 0  # nothing tells how high the ends may stand, so they are taken to be well spread
+    assert found.diameter_mm == 18
 
 
 @pytest.mark.parametrize(("yards", "words"), [(0.9, "its shortest gives 958 mm"), (6, "its longest gives 4616 mm")])
@@ -145,6 +151,8 @@ def test_a_span_has_its_cross_where_there_is_room_for_three_steps() -> None:
     span = Pegs("S", "s", "span", (), Fraction(20), None, "", (), (), Fraction(300), Fraction(5000))
     assert peg_plan(span, Fraction(900), 10, YARN).cross == ("A", "B")
     assert peg_plan(replace(span, shortest_mm=Fraction(299)), Fraction(900), 10, YARN).cross == ()
+    thick = replace(span, diameter_mm=Fraction(50), shortest_mm=Fraction(450))  # three times 50 mm is more than a hand
+    assert [peg.x_mm for peg in peg_plan(thick, Fraction(900), 10, YARN).pegs[:3]] == [0, 150, 300]
 
 
 def test_a_span_that_does_not_say_its_distances_is_refused() -> None:
@@ -275,3 +283,55 @@ def test_nowhere_to_wind_gives_every_reason() -> None:
     assert ". Two chairs" in refused.value.message
     with pytest.raises(Refusal, match=r"^There is nowhere to wind\. Choose another length, or add a pegs file\.$"):
         choose_pegs([], 14 * MM_PER_YARD, 31, YARN)
+
+
+def test_a_limit_to_the_spare_and_a_tenth_of_waste_may_be_used_up() -> None:
+    metre, chairs = place("metre-board"), place("two-chairs")
+    found = plan("metre-board", 3)
+    assert peg_plan(metre, 3 * MM_PER_YARD, 31, YARN, most_spare_mm=found.spare_mm) == found
+    with pytest.raises(Refusal):
+        peg_plan(metre, 3 * MM_PER_YARD, 31, YARN, most_spare_mm=found.spare_mm - Fraction(1, 1000))
+    just = choose_pegs([chairs, metre], found.length_mm * 10 / 11, 31, YARN)  # a tenth of ten elevenths is one eleventh
+    assert (just.title, just.spare_mm) == ("Metre board", just.wanted_mm / 10)
+
+
+def test_the_distance_of_level_pegs_is_exact_and_the_room_between_them_too() -> None:
+    """Thirds of a millimetre stay thirds; 19 mm pegs, 58 / 3 mm from centre to centre, leave a third between them."""
+    pegs = board({"H": (0, 0), "A": (100, 0), "B": (200, 0), "R": (600, 0)})
+    near = replace(pegs.pegs[1], x_mm=Fraction(58, 3))
+    level = replace(pegs, pegs=(pegs.pegs[0], near, *pegs.pegs[2:]))
+    first = peg_plan(level, Fraction(500), 10, Fraction(1, 5)).dimensions[0]
+    assert (first.centres_mm, first.clear_mm) == (Fraction(58, 3), Fraction(1, 3))
+    upright = replace(pegs, pegs=tuple(replace(peg, x_mm=peg.y_mm, y_mm=peg.x_mm) for peg in level.pegs))
+    assert peg_plan(upright, Fraction(500), 10, Fraction(1, 5)).dimensions[0].clear_mm == Fraction(1, 3)
+
+
+def span_with(*places: tuple[str, int]) -> Pegs:
+    """A span whose pegs of 18 mm all stand at y = 7."""
+    pegs = tuple(Peg(name, Fraction(x), Fraction(7)) for name, x in places)
+    return Pegs("S", "s", "span", pegs, Fraction(18), None, "H", ("A", "B"), ("F",), Fraction(1000), Fraction(5000))
+
+
+def test_where_the_far_post_of_a_span_stood_before_does_not_matter() -> None:
+    on_home = peg_plan(span_with(("H", 20), ("A", 90), ("B", 160), ("F", 20)), Fraction(2000), 10, YARN)
+    elsewhere = peg_plan(span_with(("H", 20), ("A", 90), ("B", 160), ("F", 4000)), Fraction(2000), 10, YARN)
+    assert on_home == elsewhere
+
+
+def test_a_span_whose_cross_stands_behind_home_is_refused() -> None:
+    """A stands 10 mm higher than the others, so on its way back from B to the far post the thread would run over it."""
+    span = span_with(("H", 500), ("A", 400), ("B", 300), ("F", 900))
+    askew = tuple(replace(peg, y_mm=Fraction(-3)) if peg.name == "A" else peg for peg in span.pegs)
+    with pytest.raises(Refusal) as refused:
+        peg_plan(replace(span, pegs=askew), Fraction(2000), 10, YARN)
+    assert refused.value.path == ("pegs",)
+    assert (refused.value.message, refused.value.remedy) == (
+        "S: no thread winds round these pegs.",
+        "Set the cross in line with home.",
+    )
+
+
+def test_pegs_stand_too_near_wherever_on_the_board() -> None:
+    pegs = board({"H": (0, 100), "A": (100, 100), "B": (119, 100), "R": (600, 100)})
+    with pytest.raises(Refusal, match="A and B stand so near"):
+        peg_plan(pegs, Fraction(500), 10, YARN)

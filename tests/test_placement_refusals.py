@@ -79,7 +79,7 @@ def test_long_sixty_is_refused_by_every_loom_with_one_heddle() -> None:
         )
 
 
-def test_the_smallest_pair_that_a_file_can_tell_of_holds_one_end() -> None:
+def test_a_loom_that_could_not_hold_a_single_odd_end_offers_no_count() -> None:
     pair = Loom("Toy", "toy", Heddles.TWO, 1, 1, Space.SLOT, Mark.ZERO, "same")  # two spaces alike hold one end
     assert refusal(("white",) * 3, pair).remedy == (
         "The nearest count that fits and stays odd is 1; it can stay the same from both edges."

@@ -7,9 +7,10 @@ from math import pi, sqrt
 
 import pytest
 
+from cardmaker.nouns.peg_plan import Bend
 from cardmaker.nouns.pegs import Pegs
 from cardmaker.reckoning.room import can_be_wound
-from cardmaker.reckoning.routes import allowed_lengths, corner_bend, nearest_routes, round_trip
+from cardmaker.reckoning.routes import allowed_lengths, corner_bend, cross_bends, nearest_routes, round_trip
 from cardmaker.reckoning.thread_path import signed_bend
 from tests.boards import board, strewn, zigzag
 
@@ -164,3 +165,41 @@ def test_a_false_cross_of_three_pegs_passes_them_by_turns() -> None:
 def test_pegs_without_room_between_them() -> None:
     with pytest.raises(ValueError, match="no room"):
         nearest_routes(board({"H": (0, 0), "A": (100, 0), "B": (200, 0), "R": (600, 0), "L": (610, 0)}), 100, RADIUS)
+
+
+def test_a_corner_is_one_from_a_thousand_millionth_of_a_turn_on() -> None:
+    """Legs of a metre: a ten-millionth of a millimetre aside is straight on, a ten-thousandth is a corner."""
+    for straight in Bend:
+        assert corner_bend((0, 0), (1000, 0), (2000, 1e-7), straight) is straight
+        assert corner_bend((0, 0), (1000, 0), (2000, 1e-4), straight) is Bend.RIGHT
+        assert corner_bend((0, 0), (1000, 0), (2000, -1e-4), straight) is Bend.LEFT
+
+
+def test_home_without_a_cross_is_looped_to_the_left() -> None:
+    """As it is where the first peg of a cross is passed on the left."""
+    pegs = board({"H": (0, 0), "R": (600, 0)}, cross=())
+    assert cross_bends(pegs) == (Bend.LEFT,)
+    assert cross_bends(zigzag(6)) == (Bend.LEFT, Bend.LEFT, Bend.RIGHT)
+
+
+def test_a_shortcut_tells_how_many_pegs_go_before_it_and_where_it_comes_back() -> None:
+    """H A B R1 L1 R2 L2: R1 and then L2 keeps one peg and comes back at the fourth, whose index is 3."""
+    found = {route.visited: (route.kept, route.resumed) for route in allowed_lengths(zigzag(7), RADIUS)}
+    assert found[("R1", "L2")] == (1, 3)
+    assert found[("R1", "L1", "L2")] == (2, 3)
+    assert found[("R1", "R2", "L2")] == (1, 2)
+    assert found[("R1", "L1", "R2")] == (0, 0)
+    assert found[("R1", "R2")] == (1, 2)
+    assert len(found) == 8  # up to any of four pegs, and these four shortcuts
+
+
+@pytest.mark.parametrize("side", [1, -1])
+def test_pegs_in_a_line_keep_the_side_of_the_peg_before(side: int) -> None:
+    """Down a column of four pegs, left or right of the way there, and back below it: each length as it is measured."""
+    column = {f"p{row}": (600, side * 150 * row) for row in range(4)}
+    pegs = board({"H": (0, 0), "A": (100, 0), "B": (200, 0)} | column | {"q": (300, side * 450), "r": (0, side * 450)})
+    for route in allowed_lengths(pegs, RADIUS):
+        path, _ = round_trip(pegs, route.visited, RADIUS)
+        assert route.length_mm == pytest.approx(path.length_mm / 2, abs=1e-6)
+    path, turning = round_trip(pegs, ("p0", "p1", "p2", "p3", "q"), RADIUS)
+    assert {peg.bend for peg in path.passed[3:turning]} == {Bend.RIGHT if side > 0 else Bend.LEFT}

@@ -29,7 +29,7 @@ from _pytest.runner import runtestprotocol
 from tests.mutation.run import MODULES, OUTCOMES, RECKONING, ROOT, TESTS, WORK
 
 CHILDREN: Final = 2
-PATIENCE_SECONDS: Final = 25
+PATIENCE_SECONDS: Final = 8
 SURVIVED, KILLED, TIMEOUT = 0, 1, 36  # as mutmut notes them
 PLACE: Final = WORK / "mutants"
 
