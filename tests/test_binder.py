@@ -269,9 +269,9 @@ def test_a_card_in_it_looks_like_the_card_alone(stem: str) -> None:
     """Grey pictures of both, alike to the last pixel but for the corner with the page number."""
     pdf = pdf_of("plain, A4")
     number = next(page for page, title in cards(pdf).items() if STEMS[title] == stem)
-    inside = pypdfium2.PdfDocument(pdf)[number - 1].render(scale=1.5, grayscale=True).to_numpy()[..., 0].astype(int)
+    inside = pypdfium2.PdfDocument(pdf)[number - 1].render(scale=1.5, grayscale=True).to_numpy().squeeze().astype(int)
     alone = pypdfium2.PdfDocument(printed(stem, "record", "a4"))[0].render(scale=1.5, grayscale=True)
-    differ = np.argwhere(inside != alone.to_numpy()[..., 0])
+    differ = np.argwhere(inside != alone.to_numpy().squeeze())
     pixel = 1.5 * 72 / 25.4
     corner = np.array([297 - 7.5 - 4, 210 - 12 - 8]) * pixel
     assert 0 < len(differ) < 600
