@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import argparse
 import codecs
+import gc
 import signal
 import sys
-import threading
 import unicodedata
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from cardmaker.classroom import SheetKind
 
 LONGEST_TITLE = 80
+_OFTEN = 5_000  # new objects between two looks for garbage, where a thousand cards are drawn: memory before time
 DONE, PROBLEMS, USAGE, INTERRUPTED = 0, 1, 2, 130
 
 _PLAIN = str.maketrans({"⁄": "/", "’": "'", "·": "-", "×": "x", "–": "-", "…": "..."})
@@ -95,11 +96,17 @@ class _Stops:
         raise self.first
 
 
+def _in_main_thread() -> bool:
+    """Where nothing has loaded the library of threads, there is but one."""
+    threads = sys.modules.get("threading")
+    return threads is None or threads.current_thread() is threads.main_thread()
+
+
 @contextmanager
 def _told_to_end() -> Iterator[_Stops]:
     """SIGINT and SIGTERM unwind what was begun while the context lasts. Signals come to the main thread only."""
     stops = _Stops()
-    if threading.current_thread() is not threading.main_thread():
+    if not _in_main_thread():
         yield stops
         return
     heard = {number: signal.getsignal(number) for number in (signal.SIGINT, signal.SIGTERM)}
@@ -387,6 +394,7 @@ def run_binder(options: argparse.Namespace) -> int:
     target = options.out / "binder.pdf" if options.out.is_dir() else options.out
     if target.suffix.lower() != ".pdf":
         raise WrongUsage(f"{target} is no PDF: let its name end with .pdf.")
+    gc.set_threshold(_OFTEN)
     bound = make_binder(asked)
     write_whole(target, bound.pdf)
     for problem in bound.problems:

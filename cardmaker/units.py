@@ -85,7 +85,7 @@ def share(text: str) -> Fraction:
     return value
 
 
-_TIME: Final = re.compile(r"\s*([0-9¼½¾⅛⅜⅝⅞⅓⅔][0-9¼½¾⅛⅜⅝⅞⅓⅔\s./]*?)\s*([a-z]+)", re.ASCII)
+_TIME: Final = r"\s*([0-9¼½¾⅛⅜⅝⅞⅓⅔][0-9¼½¾⅛⅜⅝⅞⅓⅔\s./]*?)\s*([a-z]+)"  # compiled when a class asks for it
 _MINUTES: Final = {
     "h": 60, "hour": 60, "hours": 60, "min": 1, "mins": 1, "minute": 1, "minutes": 1,
 }  # fmt: skip
@@ -94,9 +94,9 @@ LONGEST_MINUTES: Final = 7 * 24 * 60  # a week: more is a slip of the pen
 
 def minutes(text: str) -> Fraction:
     """A time with its unit (``3 h``, ``2 1/2 h``, ``90 min``, ``2 h 30 min``) in minutes. Raises ValueError."""
-    parts = _TIME.findall(text)
+    parts = re.findall(_TIME, text, re.ASCII)
     units = [unit for _, unit in parts]
-    if not parts or _TIME.sub("", text).strip() or not set(units) <= _MINUTES.keys():
+    if not parts or re.sub(_TIME, "", text, flags=re.ASCII).strip() or not set(units) <= _MINUTES.keys():
         raise ValueError(f"'{text}' needs a unit, as in 3 h, 90 min or 2 h 30 min")
     if len(parts) > 1 and [_MINUTES[unit] for unit in units] != [60, 1]:
         raise ValueError(f"'{text}' is not a time: write hours and then minutes")

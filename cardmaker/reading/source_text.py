@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from functools import cache
 from itertools import islice
 from pathlib import Path
 from typing import Final
@@ -17,7 +18,7 @@ LARGEST_FILE: Final = 1024 * 1024
 _MOST_SIGNS_TOLD: Final = 20
 _MARKS_OF_OTHER_ENCODINGS: Final = (b"\xff\xfe", b"\xfe\xff", b"\x00\x00\xfe\xff")
 # C0 and C1 controls but for tab and line feed; separators that count as line ends; marks that reorder what is seen.
-_UNWELCOME: Final = re.compile(
+_UNWELCOME: Final = (
     "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069\ud800-\udfff\ufeff\ufffe\uffff]"
 )
 _TAB_INDENT: Final = re.compile(r"^ *\t", re.MULTILINE)
@@ -70,9 +71,15 @@ def spoken_sign(sign: str) -> str:
     return f"{name} (U+{code:04X})"
 
 
+@cache
+def _unwelcome() -> re.Pattern[str]:
+    """Compiled when a text is not plain ASCII: that takes a millisecond."""
+    return re.compile(_UNWELCOME)
+
+
 def unwelcome_sign(text: str) -> str:
     """The first sign of ``text`` that no file may hold, or an empty text."""
-    found = _UNWELCOME.search(text)
+    found = None if text.isascii() and text.isprintable() else _unwelcome().search(text)
     return found[0] if found else ""
 
 
@@ -127,9 +134,11 @@ def _looks_like_utf_16(raw: bytes) -> bool:
 
 
 def _unwelcome_signs(text: str, file: str) -> list[Problem]:
+    if text.isascii() and text.replace("\n", "").replace("\t", "").isprintable():
+        return []
     return [
         Problem(file, place_at(text, found.start()), "", f"the sign {spoken_sign(found[0])} stands here.", "Delete it.")
-        for found in islice(_UNWELCOME.finditer(text), _MOST_SIGNS_TOLD)
+        for found in islice(_unwelcome().finditer(text), _MOST_SIGNS_TOLD)
     ]
 
 

@@ -21,7 +21,7 @@ from cardmaker.writing.tree import ARTEFACTS, CELLS, HOLDERS, LINK, TAGS, Elemen
 POINTS_PER_MM: Final = 72 / 25.4
 ARC: Final = 0.5522847498  # 4/3 (√2 - 1): how far a quarter circle's handles reach; from memory
 _COLOUR: Final = pattern(r"#[0-9a-fA-F]{6}")
-_MOST_NUMBERS: Final = 50_000  # then a cache starts anew, so that a long binder stays small
+_MOST_NUMBERS: Final = 8_000  # then a cache starts anew, so that a long binder stays small
 
 _StrokeStyle = tuple[Colour, float, tuple[float, ...], bool]  # colour, width, dash, round ends
 _UNKNOWN: Final = (None, None, None, None)  # a form begins with whatever was set where it is placed

@@ -49,6 +49,7 @@ class _Font(TTFont):  # type: ignore[misc]
         super().addObjects(doc)
         for number, subset in enumerate(subsets):
             font = doc.idToObject["BasicFonts"].dict[f"{FONT_NAMES[self.face.wanted]}+{number}"]
+            font.Widths = f"[{' '.join([str(self.face.getCharWidth(point)) for point in subset])}]"  # written at once
             doc.idToObject[f"toUnicodeCMap:{font.BaseFont}"].content = meanings(subset)
 
 
