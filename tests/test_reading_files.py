@@ -22,6 +22,7 @@ from cardmaker.nouns.loom import Beam, Heddles, Mark, Packing, Side, Space
 from cardmaker.nouns.pattern import Alternation, LengthWish, Package, Piece, Repeat, Stripe
 from cardmaker.problems import Place, ProblemsFound
 from cardmaker.reading import nodes, source_text
+from cardmaker.reading.binder_file import parse_binder
 from cardmaker.reading.card_file import parse_card_layout
 from cardmaker.reading.class_file import parse_class
 from cardmaker.reading.files import (
@@ -45,6 +46,7 @@ PARSE: Final[dict[str, Callable[[bytes, str, str], object]]] = {
     "pegs": parse_pegs,
     "card": parse_card_layout,
     "class": parse_class,
+    "binder": parse_binder,
 }
 SMALL: Final = (CASES / "good" / "reading-pattern-small.yaml").read_bytes()
 ENGLISH_OF_OTHERS: Final = re.compile(

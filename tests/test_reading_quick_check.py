@@ -18,7 +18,7 @@ from cardmaker.reading.nodes import tree_of
 from cardmaker.reading.settling import certainly_valid, followed, is_number, schema_of, settled
 
 CASES: Final = Path(__file__).parent / "cases"
-KINDS: Final = ("pattern", "loom", "pegs", "card", "class")
+KINDS: Final = ("pattern", "loom", "pegs", "card", "class", "binder")
 GOOD: Final = sorted((CASES / "good").glob("reading-*.yaml"))
 BAD: Final = sorted((CASES / "bad").glob("*.yaml"))
 ANYTHING: Final = st.one_of(
