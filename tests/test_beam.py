@@ -13,7 +13,9 @@ from hypothesis import strategies as st
 from shapely.geometry import Point, box
 
 from cardmaker.nouns.loom import Beam, Heddles, Loom, Packing, Space
+from cardmaker.problems import Refusal
 from cardmaker.reckoning.beam import (
+    MOST_TURNS,
     advances,
     bump_mm,
     final_diameter_mm,
@@ -285,3 +287,12 @@ def test_a_loom_without_a_zone_still_tells_what_a_stop_lets_off() -> None:
         with_zone.half_mm,
         with_zone.nearly_empty_mm,
     )
+
+
+def test_a_warp_of_more_turns_than_any_beam_takes_is_refused() -> None:
+    """pi * 2,000 * 0.5 mm is 3,142 mm where nothing builds up, so four metres on such a wire are too many turns."""
+    thin = replace(SMALL, beam=Beam(Fraction(1, 2), "stick", 4), packing=None)
+    layer = Fraction(1, 10**9)
+    with pytest.raises(Refusal, match=r"makes 2,54\d turns on the beam of Small box, 0\.5 mm across"):
+        warp_on_beam(thin, layer, 4000, 0, 0, 0)
+    assert 1_900 < warp_on_beam(thin, layer, 3100, 0, 0, 0).turns < MOST_TURNS

@@ -14,8 +14,12 @@ from typing import Final
 
 from cardmaker.nouns.bench import Layer, LetOff, Number, TapeLeft, WarpOnBeam
 from cardmaker.nouns.loom import Beam, Loom, Packing
+from cardmaker.problems import Refusal
 
 FILL: Final = 0.8  # share of a heaped layer that is yarn, 0.7 to 0.9: common practice, no source
+MOST_TURNS: Final = (
+    2_000  # a metre across and more on any beam here; beyond it the warp or the beam is a slip of the pen
+)
 _STEADY: Final = 1e-9  # of a turn: what floating point may add to a whole number
 
 
@@ -194,11 +198,14 @@ def warp_on_beam(
 ) -> WarpOnBeam:
     """Everything about one warp on the loom's beam. ``layer_mm`` comes from ``warp_layer_mm``.
 
-    Raises ValueError when the loom has no beam.
+    Raises ValueError when the loom has no beam, and Refusal when the warp takes more than MOST_TURNS turns.
     """
     beam, packing, share = _beam(loom), loom.packing, packing_share_mm(loom.packing)
     build_up, bare = layer_mm + share, float(beam.diameter_mm)
     turns = turns_on_beam(warp_mm, bare, build_up)
+    if turns > MOST_TURNS:
+        message = f"This warp makes {floor(turns):,} turns on the beam of {loom.title}, {bare:g} mm across."
+        raise Refusal(("length",), message, "Check the length asked for, and the beam's diameter in the loom's file.")
     knots = stick_turns(turns, packing.every_turns) if packing else ()
     return WarpOnBeam(
         turns=turns,
