@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pickle
 import zlib
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from functools import partial
 from pathlib import Path
@@ -13,10 +14,12 @@ from cardmaker import workshop
 from cardmaker.binder_letters import HEADING, binder_problems, entry_problems, in_our_letters, lacking, loom_problems
 from cardmaker.binder_paths import asked_binder, pattern_paths, section_paths
 from cardmaker.composing.binder.arranging import Heading, arranged
-from cardmaker.composing.binder.whole import Parts, Side, whole
+from cardmaker.composing.binder.whole import Parts, Side, Unsettled, whole
 from cardmaker.composing.card import Seen, face_repeat
 from cardmaker.composing.measures import Units
 from cardmaker.composing.pages import Leaf, TooWide
+from cardmaker.composing.panels import PANELS
+from cardmaker.composing.wording import plural
 from cardmaker.many import answers
 from cardmaker.noun import noun, replace
 from cardmaker.nouns.binder import Binder, Entry, Face, Order, Section
@@ -26,7 +29,7 @@ from cardmaker.nouns.plan import Plan
 from cardmaker.problems import Problem, ProblemsFound
 from cardmaker.progress import watched
 from cardmaker.workshop import WrongUsage
-from cardmaker.writing.draft import Draft, Form, draft_of, form_of, named, with_marks
+from cardmaker.writing.draft import Draft, Form, draft_of, form_of, with_marks
 from cardmaker.writing.fonts import TypeRuler
 from cardmaker.writing.painter import paint_drafts
 
@@ -78,9 +81,11 @@ class Bound:
     pages: int
     cards: int
     problems: tuple[Problem, ...]
+    left_out: tuple[str, ...]  # what found no room, with the number of cards that lack it
 
 
 TITLE: Final = "A book of tapes"
+FACTS: Final = "facts of the source"  # of which a single card tells how many found no room
 CARD: Final = "card "  # before the path of a card: the name of its page
 
 
@@ -186,14 +191,20 @@ def bind(
     parts = Parts(binder, headings, setup.bench.looms, in_our_letters(problems), _leaf(setup), units)
     try:
         sides = whole(parts)
-    except TooWide as no:
+    except (TooWide, Unsettled) as no:
         raise WrongUsage(f"{setup.paper.name} is too small for a binder's contents: {no}.") from None
     files = _files(cards, binder)
     about = About(binder.title, binder.about, author=binder.credit, facts={DIGEST: workshop.content_digest(files)})
-    made = len(cards)
-    drafts = _drafts(sides, cards, binder)
-    pdf = paint_drafts(watched(drafts, len(sides), "binding", quiet=quiet), about, files)
-    return Bound(pdf, len(sides), made, tuple(problems))
+    made, left_out = len(cards), _left_out(cards)
+    pdf = paint_drafts(watched(_drafts(sides, cards), len(sides), "binding", quiet=quiet), about, files)
+    return Bound(pdf, len(sides), made, tuple(problems), left_out)
+
+
+def _left_out(cards: Mapping[str, Drawn]) -> tuple[str, ...]:
+    """Each panel that found no room on some cards, the one that most cards lack first."""
+    told = (what if what in PANELS else FACTS for card in cards.values() for what in card.left_out)
+    counts = Counter(told)
+    return tuple(f"{panel} (on {plural(count, 'card')})" for panel, count in counts.most_common())
 
 
 def _drawn(paths: Sequence[Path], setup: Setup, quiet: bool, jobs: int) -> tuple[dict[str, Drawn], list[Problem]]:
@@ -247,11 +258,8 @@ def _files(cards: Mapping[str, Drawn], binder: Binder) -> tuple[Carried, ...]:
     return tuple(files.values())
 
 
-def _drafts(sides: Sequence[Side], cards: dict[str, Drawn], binder: Binder) -> Iterator[Draft]:
-    """Every side drawn, one at a time; a card is taken out of its wrapping when its turn has come.
-
-    Raises ProblemsFound, or WrongUsage for the title of the command, where the type lacks a character.
-    """
+def _drafts(sides: Sequence[Side], cards: dict[str, Drawn]) -> Iterator[Draft]:
+    """Every side drawn, one at a time; a card is taken out of its wrapping when its turn has come."""
     faces = {card.entry.face.name: card.face for card in cards.values()}
     for side in sides:
         if side.entry is not None:
@@ -260,13 +268,6 @@ def _drafts(sides: Sequence[Side], cards: dict[str, Drawn], binder: Binder) -> I
         else:
             assert side.page is not None
             draft = draft_of(side.page)
-            if draft.missing:
-                raise _unprintable(draft, binder)
             draft = draft._replace(forms=draft.forms | {name: faces[name] for name in draft.used if name in faces})
         draft = with_marks(draft, side.extra)
         yield draft._replace(label=side.label, bookmarks=side.bookmarks)
-
-
-def _unprintable(draft: Draft, binder: Binder) -> ProblemsFound | WrongUsage:
-    problems = list(workshop.unprintable(named(draft.missing), binder.places))
-    return ProblemsFound(problems) if binder.places.file else WrongUsage(f"--title: {problems[0].message}")

@@ -19,13 +19,14 @@ from cardmaker.reading.files import read_class, read_loom
 from cardmaker.reckoning.calculator import make_plan
 from cardmaker.workshop import (
     WrongUsage,
-    _other_kind,
     carried_files,
     carry,
+    content_digest,
     find,
     load_layout,
     load_looms,
     load_pattern,
+    other_kind,
     yaml_file,
 )
 
@@ -40,7 +41,7 @@ SHEETS: Final[tuple[SheetKind, ...]] = ("handouts", "tags", "teacher", "shopping
 
 def load_class(path: Path) -> SchoolClass:
     """The class in a file. Raises ProblemsFound."""
-    if other := _other_kind(path, "class"):
+    if other := other_kind(path, "class"):
         raise ProblemsFound(other)
     return read_class(path)
 
@@ -235,7 +236,7 @@ def painted(plan: ClassPlan, sheets: ClassSheets, kinds: Sequence[SheetKind]) ->
     by the teacher's own sheets only.
     """
     from cardmaker.composing import class_words as said
-    from cardmaker.nouns.carried import About
+    from cardmaker.nouns.carried import DIGEST, About
     from cardmaker.writing.draft import draft_of, named
     from cardmaker.writing.painter import paint_drafts
 
@@ -243,8 +244,10 @@ def painted(plan: ClassPlan, sheets: ClassSheets, kinds: Sequence[SheetKind]) ->
     if missing := named(dict.fromkeys(each for draft in drafts for each in draft.missing)):
         raise ProblemsFound(_unprintable(plan, [(sign, name) for sign, name, _ in missing]))
     title = said.page_title(plan.school_class, said.SHEET_NAMES[kinds[0]] if len(kinds) == 1 else "")
-    about = About(title, plan.school_class.about, author=plan.school_class.teacher)
-    return paint_drafts(drafts, about, _carried(plan, kinds))
+    files = _carried(plan, kinds)
+    facts = {DIGEST: content_digest(files)} if files else {}
+    about = About(title, plan.school_class.about, author=plan.school_class.teacher, facts=facts)
+    return paint_drafts(drafts, about, files)
 
 
 def _marked(kind: SheetKind, sheets: ClassSheets, *, alone: bool) -> tuple[Page, ...]:

@@ -1,6 +1,9 @@
 """The same work for many things: over all cores where that pays, and the answers in order, as if one had done it.
 
-Why processes: reading, reckoning and drawing are all Python, which runs on one core in one process.
+Why processes: reading, reckoning and drawing are all Python, which runs on one core in one process. Why our own and not
+the standard library's pool: that one has threads and queues of its own, and when its processes are ended from outside
+while it is being closed, it can wait for them for ever (seen with Python 3.11). Here each helper has one pipe, nobody
+waits for a helper that is gone, and helpers are simply ended when they are not needed any more.
 """
 
 from __future__ import annotations
@@ -8,18 +11,21 @@ from __future__ import annotations
 import os
 import signal
 import sys
-import threading
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
-from typing import TYPE_CHECKING, Any, Final, TypeVar
+from contextlib import contextmanager, suppress
+from time import sleep
+from typing import TYPE_CHECKING, Any, Final, NamedTuple, TypeVar
 
 if TYPE_CHECKING:
-    from concurrent.futures import Future
+    from multiprocessing.connection import Connection
+    from multiprocessing.process import BaseProcess
 
 FEWEST: Final = 24  # below it, starting processes takes longer than they save
 CHUNK: Final = 8  # handed over at once
+AHEAD: Final = 2  # chunks that a helper has, so that it need not wait for the next one
 _STOPS: Final = (signal.SIGINT, signal.SIGTERM)
+_MOMENT: Final = 0.05  # seconds in which a signal that was sent to all of us reaches us too
 
 T = TypeVar("T")
 A = TypeVar("A")
@@ -27,6 +33,11 @@ A = TypeVar("A")
 
 class HelperLost(OSError):
     """A helping process was ended from outside: by a person, or by a system that has no memory left."""
+
+
+class _Helper(NamedTuple):
+    process: BaseProcess
+    pipe: Connection
 
 
 def cores() -> int:
@@ -45,36 +56,67 @@ def answers(task: Callable[[T], A], things: Sequence[T], jobs: int = 0) -> Itera
     if wanted <= 1:
         yield map(task, things)
         return
-    import multiprocessing  # not loaded for a single card
-    from concurrent.futures import ProcessPoolExecutor
-    from concurrent.futures.process import BrokenProcessPool
-
-    method = "fork" if sys.platform == "linux" else "spawn"
-    pool = ProcessPoolExecutor(wanted, multiprocessing.get_context(method), _begin)
+    helpers: list[_Helper] = []
     try:
         with _held_back():
-            coming = deque(pool.submit(_each, task, things[at : at + CHUNK]) for at in range(0, len(things), CHUNK))
-        yield _as_they_come(coming)
-    except BrokenProcessPool:
-        raise HelperLost("a helping process was ended from outside; with --jobs 1 there are none") from None
+            for _ in range(wanted):
+                helpers.append(_new_helper(task, [helper.pipe for helper in helpers]))
+        yield _in_order(helpers, [things[at : at + CHUNK] for at in range(0, len(things), CHUNK)])
     finally:
-        pool.shutdown(wait=True, cancel_futures=True)
-        for helper in multiprocessing.active_children():
-            helper.kill()  # nobody waits for one that was lost sight of
+        for helper in helpers:
+            helper.process.kill()
+            helper.process.join()
+            helper.pipe.close()
 
 
-def _each(task: Callable[[T], A], things: Sequence[T]) -> list[A]:
-    return [task(thing) for thing in things]
+def _new_helper(task: Callable[[T], A], others: Sequence[Connection]) -> _Helper:
+    """A helper at the other end of a pipe. Only we hold our ends and only it holds its own: so the end of either of us
+    is seen by the other."""
+    import multiprocessing  # not loaded for a single card
+
+    method = "fork" if sys.platform == "linux" else "spawn"
+    context: Any = multiprocessing.get_context(method)
+    ours, theirs = context.Pipe()
+    not_its = (*others, ours) if method == "fork" else ()
+    process = context.Process(target=_help, args=(task, theirs, not_its), daemon=True)
+    process.start()
+    theirs.close()
+    return _Helper(process, ours)
 
 
-def _as_they_come(coming: deque[Future[list[A]]]) -> Iterator[A]:
-    """Every answer, and no hold on those that were given.
+def _in_order(helpers: Sequence[_Helper], chunks: Sequence[Sequence[T]]) -> Iterator[Any]:
+    """The answers of all chunks, each chunk's when those before it are there. What a task raises is raised here."""
+    from multiprocessing.connection import wait
 
-    Why not the pool's own ``map``: when a helper is lost it calls off what is to come while the pool is telling that it
-    is broken, and the pool then stops half way, and waits for its helpers for ever (Python 3.11).
-    """
-    while coming:
-        yield from coming.popleft().result()
+    waiting, ready = deque(enumerate(chunks)), dict[int, tuple[bool, Any]]()
+    for helper in [*helpers] * AHEAD:
+        _hand_over(helper.pipe, waiting)
+    for number in range(len(chunks)):
+        while number not in ready:
+            for pipe in wait([helper.pipe for helper in helpers]):
+                done, good, answer = _received(pipe)
+                ready[done] = good, answer
+                _hand_over(pipe, waiting)
+        good, answer = ready.pop(number)
+        if not good:
+            raise answer
+        yield from answer
+
+
+def _hand_over(pipe: Any, waiting: deque[tuple[int, Sequence[Any]]]) -> None:
+    """The next chunk to a helper; one that is gone is told of when its answers are missed."""
+    if waiting:
+        with suppress(OSError):
+            pipe.send(waiting.popleft())
+
+
+def _received(pipe: Any) -> tuple[int, bool, Any]:
+    try:
+        found: tuple[int, bool, Any] = pipe.recv()
+    except (EOFError, OSError):
+        sleep(_MOMENT)
+        raise HelperLost("a helping process was ended from outside; with --jobs 1 there are none") from None
+    return found
 
 
 @contextmanager
@@ -90,17 +132,22 @@ def _held_back() -> Iterator[None]:
         signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
-def _begin() -> None:
-    """A process that is told to stop by its parent alone, and does not outlive it."""
-    import multiprocessing
-
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
+def _help(task: Callable[[Any], Any], pipe: Connection, not_ours: Sequence[Connection]) -> None:
+    """A helper's life: a chunk in, its answers out, until there is nobody at the other end of the pipe."""
+    for end in not_ours:
+        end.close()
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # its parent tells it to stop, and nobody else
     signal.signal(signal.SIGTERM, signal.SIG_DFL)
     if hasattr(signal, "pthread_sigmask"):
         signal.pthread_sigmask(signal.SIG_UNBLOCK, _STOPS)
-    threading.Thread(target=_leave_with, args=(multiprocessing.parent_process(),), daemon=True).start()
+    with suppress(EOFError, OSError):
+        while True:
+            number, things = pipe.recv()
+            pipe.send((number, *_tried(task, things)))
 
 
-def _leave_with(parent: Any) -> None:
-    parent.join()
-    os._exit(1)
+def _tried(task: Callable[[Any], Any], things: Sequence[Any]) -> tuple[bool, Any]:
+    try:
+        return True, [task(thing) for thing in things]
+    except Exception as raised:
+        return False, raised

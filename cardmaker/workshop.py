@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from hashlib import sha256
 from pathlib import Path
@@ -19,9 +19,7 @@ from cardmaker.nouns.plan import Plan
 from cardmaker.problems import Place, Places, Problem, ProblemsFound, Refusal, problem_from
 from cardmaker.reading.files import (
     kind_of_file,
-    read_binder,
     read_card_layout,
-    read_class,
     read_loom,
     read_pattern_draft,
     read_pegs,
@@ -30,7 +28,7 @@ from cardmaker.reading.pattern_file import parse_pattern
 from cardmaker.reading.source_text import LARGEST_FILE
 from cardmaker.reckoning.calculator import make_plan, smallest_loom
 from cardmaker.reckoning.counts import count_refusals, metres_per_kg
-from cardmaker.reckoning.stripes import counted_ends, end_yarns, stripe_refusals
+from cardmaker.reckoning.stripes import end_yarns, stripe_refusals
 
 if TYPE_CHECKING:  # drawing takes longest to load, and most commands draw nothing
     from cardmaker.composing.card import Seen
@@ -111,13 +109,13 @@ def yaml_file(path: Path, name: str) -> Path:
 
 def load_pattern(path: Path) -> Pattern:
     """The pattern in a file, its stripes and counts checked as well. Raises ProblemsFound with all its problems."""
-    pattern, problems = _read_pattern(path)
+    pattern, problems = pattern_with_problems(path)
     if problems or pattern is None:
         raise ProblemsFound(problems)
     return pattern
 
 
-def _other_kind(path: Path, wanted: str) -> list[Problem]:
+def other_kind(path: Path, wanted: str) -> list[Problem]:
     """One plain problem for a file of another kind than is wanted, instead of one for every key of it."""
     try:
         kind = kind_of_file(path.read_bytes()) if path.is_file() and path.stat().st_size <= LARGEST_FILE else None
@@ -129,9 +127,9 @@ def _other_kind(path: Path, wanted: str) -> list[Problem]:
     return [Problem(str(path), Place(), "", message, f"A {wanted} file is wanted here.")]
 
 
-def _read_pattern(path: Path) -> tuple[Pattern | None, list[Problem]]:
+def pattern_with_problems(path: Path) -> tuple[Pattern | None, list[Problem]]:
     """What reading finds and what reckoning refuses, together, so that one look shows everything."""
-    if other := _other_kind(path, "pattern"):
+    if other := other_kind(path, "pattern"):
         return None, other
     draft = read_pattern_draft(path)
     refusals: list[Refusal] = []
@@ -383,82 +381,3 @@ def yarn_of(text: str) -> Yarn:
     except Refusal as refusal:
         raise WrongUsage(f"{refusal.message} {refusal.remedy}") from None
     return yarn
-
-
-def check(path: Path) -> list[Problem]:
-    """Every problem of one file, whatever its kind, in the order of its lines."""
-    try:
-        kind = kind_of_file(path.read_bytes()) if path.is_file() else "pattern"
-    except OSError:
-        kind = "pattern"
-    if kind in (None, "pattern"):
-        return list(ProblemsFound(_read_pattern(path)[1]).problems)
-    readers: dict[str, Callable[[Path], object]] = {
-        "loom": read_loom, "pegs": read_pegs, "card layout": load_layout, "class": _check_class, "binder": read_binder,
-    }  # fmt: skip
-    reader = readers[kind]
-    try:
-        reader(path)
-    except ProblemsFound as found:
-        return list(found.problems)
-    return []
-
-
-def _check_class(path: Path) -> object:
-    """A class with every kit reckoned, so that a pattern that does not fit a student's loom is told as well."""
-    from cardmaker.classroom import load_class, plan_class
-
-    return plan_class(load_class(path))
-
-
-def listing() -> Iterable[str]:
-    """Every file at hand, kind by kind, a line each; one with problems is told of."""
-    yield "looms"
-    yield from _listed("loom", lambda path: (loom := read_loom(path)).title + f", {loom.capacity} ends at most")
-    yield ""
-    yield "pegs"
-    yield from _listed("pegs", _pegs_line)
-    yield ""
-    yield "card layouts"
-    yield from _listed("layout", lambda path: f"on {', '.join(paper.name for paper in load_layout(path).papers)}")
-    yield ""
-    yield "classes"
-    yield from _listed("class", _class_line)
-    yield ""
-    yield "binders"
-    yield from _listed("binder", _binder_line)
-    yield ""
-    yield "patterns"
-    yield from _listed("pattern", _pattern_line)
-
-
-def _pegs_line(path: Path) -> str:
-    pegs = read_pegs(path)
-    return f"{pegs.title}, a span" if pegs.kind == "span" else f"{pegs.title}, a {pegs.kind} of {len(pegs.pegs)} pegs"
-
-
-def _class_line(path: Path) -> str:
-    school_class = read_class(path)
-    spares = sum(each.kits for each in school_class.spares)
-    more = f", {spares} spare kits" if spares > 1 else ", 1 spare kit" if spares else ""
-    return f"{school_class.title}, {len(school_class.students)} students{more}"
-
-
-def _binder_line(path: Path) -> str:
-    binder = read_binder(path)
-    cards = len({name for section in binder.sections for name in section.patterns})
-    return f"{binder.title}, {'1 card' if cards == 1 else f'{cards} cards'}"
-
-
-def _pattern_line(path: Path) -> str:
-    pattern = load_pattern(path)
-    ends = counted_ends(pattern.warp, pattern.mirror)
-    return "  ".join(part for part in (pattern.code, f"{ends} ends", pattern.about) if part)
-
-
-def _listed(kind: Kind, told: Callable[[Path], str]) -> Iterable[str]:
-    for stem, path in at_hand(kind).items():
-        try:
-            yield f"  {stem:<18} {told(path)}"
-        except ProblemsFound as found:
-            yield f"  {stem:<18} has {len(found.problems)} problems: cardmaker check {path}"

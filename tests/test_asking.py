@@ -16,7 +16,7 @@ from pathlib import Path
 import pytest
 import yaml
 
-from cardmaker import workshop
+from cardmaker import looking, workshop
 from cardmaker.asking import ask_for_pattern
 from cardmaker.cli import main
 from cardmaker.composing.new_pattern import COLOURS
@@ -47,7 +47,7 @@ def test_enter_alone_makes_a_tape_that_checks_clean(monkeypatch: pytest.MonkeyPa
     told = capsys.readouterr().out
     assert "First Tape: 13 ends, the same from both edges." in told
     assert told.rstrip().endswith("cardmaker card patterns/first-tape.yaml --loom small-box")
-    assert workshop.check(Path("patterns/first-tape.yaml")) == []
+    assert looking.check(Path("patterns/first-tape.yaml")) == []
 
 
 ANSWERS = (
@@ -80,7 +80,7 @@ def test_what_was_answered_is_in_the_file(monkeypatch: pytest.MonkeyPatch, capsy
     assert made["warp"] == ["2 red", "4 dark blue", "1 red", "3 cream"]
     assert (made["mirror"], made["ends"]) == ("last stripe", "17")  # 2 + 4 + 1 twice, and 3
     assert made["length"] == {"finished": "1.5 m", "take_up": "15 %"}
-    assert workshop.check(Path("patterns/cord-rails.yaml")) == []
+    assert looking.check(Path("patterns/cord-rails.yaml")) == []
 
 
 def test_it_tells_what_it_understood(monkeypatch: pytest.MonkeyPatch, capsys: Said) -> None:
@@ -136,7 +136,7 @@ def test_an_answer_that_cannot_be_taken_is_asked_again(
     told = capsys.readouterr().out
     assert reason in told
     assert told.count("  For example") == len(ALL_DEFAULTS) + 1
-    assert workshop.check(Path("patterns/first-tape.yaml")) == []
+    assert looking.check(Path("patterns/first-tape.yaml")) == []
 
 
 def test_a_loom_that_does_not_hold_it_is_asked_again(monkeypatch: pytest.MonkeyPatch, capsys: Said) -> None:
@@ -160,7 +160,7 @@ def test_a_colour_without_a_stripe_is_told(monkeypatch: pytest.MonkeyPatch, caps
     answers = ("", "", "", "", "", "", "", "all", "9 blue", "", "")
     assert answered(answers, monkeypatch) == 0
     assert "No stripe has white" in capsys.readouterr().out
-    assert workshop.check(Path("patterns/first-tape.yaml")) == []
+    assert looking.check(Path("patterns/first-tape.yaml")) == []
 
 
 # What is left behind

@@ -20,7 +20,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cardmaker import classroom, workshop
+from cardmaker import classroom, looking, workshop
 from cardmaker.cli import main
 from cardmaker.composing.school.handouts import HALF, WHOLE, Size
 from cardmaker.composing.shifting import shifted
@@ -619,7 +619,7 @@ def test_all_in_one_file(capsys: Said, empty_folder: Path) -> None:
 def told(text: str, folder: Path) -> list[str]:
     path = folder / "wrong.yaml"
     path.write_text(text, encoding="utf-8")
-    return [str(problem).removeprefix(f"{path}:") for problem in workshop.check(path)]
+    return [str(problem).removeprefix(f"{path}:") for problem in looking.check(path)]
 
 
 WRONG: Final = """title: Wrong
@@ -676,7 +676,7 @@ def test_a_pattern_with_problems_is_told_once_with_its_own_lines(empty_folder: P
         "title: Wrong\nstudents:\n  - {name: Ansel, loom: small-box, pattern: odd.yaml}\n"
         "  - {name: Dovie, loom: small-box, pattern: odd.yaml}\n"
     )
-    problems = [str(problem) for problem in workshop.check(path)]
+    problems = [str(problem) for problem in looking.check(path)]
     assert len(problems) == 1
     assert problems[0].startswith("odd.yaml:5:")
 

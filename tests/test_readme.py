@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 from PIL import Image, ImageChops, ImageFilter, ImageStat
 
-from cardmaker import workshop
+from cardmaker import looking, workshop
 from cardmaker.composing.panels import PANELS
 from tests.readme import (
     ADDED,
@@ -154,7 +154,7 @@ def test_the_faulty_files_are_faulty(tmp_path: Path) -> None:
 def test_what_is_added_makes_a_sound_file_and_another_card(ran: Ran) -> None:
     (added,) = blocks(TEXT, ADDED)
     name = file_named(added)
-    assert workshop.check(ran[1] / name) == []
+    assert looking.check(ran[1] / name) == []
     old, new = (ran[1] / folder / f"{Path(name).stem}-record.pdf" for folder in ("out", "next"))
     assert old.read_bytes() != new.read_bytes()
 
@@ -162,7 +162,7 @@ def test_what_is_added_makes_a_sound_file_and_another_card(ran: Ran) -> None:
 def _problems(text: str, folder: Path) -> list[str]:
     path = folder / "shown.yaml"
     path.write_text(text, encoding="utf-8")
-    return [str(problem) for problem in workshop.check(path)]
+    return [str(problem) for problem in looking.check(path)]
 
 
 def _with(part: str) -> str:

@@ -163,7 +163,7 @@ def no_stream(pdf: Any) -> None:
 
 
 NAMES = (
-    "../three-paths.yaml", "/tmp/three-paths.yaml", "a/b.yaml", "a\\b.yaml", "C:x.yaml", "..", ".yaml", ".bashrc",
+    "../three-paths.yaml", "/etc/three-paths.yaml", "a/b.yaml", "a\\b.yaml", "C:x.yaml", "..", ".yaml", ".bashrc",
     "three-paths", "card.sh", "con.yaml", "COM1.yaml", "a\0.yaml", "a\n.yaml", "\u202egnp.yaml", " x.yaml", "x.yaml ",
     "-rf.yaml", "x" * 300 + ".yaml", "lpt9.tar.yaml", "a\u200b.yaml", "~/x.yaml", "nul .yaml", "",
 )  # fmt: skip

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from cardmaker.composing.measures import Units, in_mm, small_length
+from cardmaker.composing import wording
+from cardmaker.composing.measures import Units, small_length
+from cardmaker.composing.source_words import GRADES
 from cardmaker.nouns.binder import Entry
 from cardmaker.nouns.loom import Heddles, Loom, Mark
 from cardmaker.problems import Problem
@@ -34,15 +36,6 @@ CODES: Final = "Every code"
 INDEX_TITLES: Final = ("By code", "By number of ends", "By width", "By colour", "By use", "By loom that holds it")
 OFTEN_NAMED: Final = frozenset(INDEX_TITLES[index] for index in (3, 5))  # where each card stands several times
 
-GRADES: Final = {
-    "A": "copied, object seen",
-    "B": "copied from a photograph or record",
-    "C": "from a written description",
-    "D": "from a picture",
-    "E": "in a style, no single source",
-    "F": "own design",
-}
-
 WORDS: Final = (
     ("Cross", "where every second thread changes sides on the pegs; it keeps the order of the ends."),
     ("End", "one thread of the warp."),
@@ -66,11 +59,6 @@ SAFETY: Final = (
 )
 
 
-def capitalised(text: str) -> str:
-    """With a capital first letter, and nothing else changed."""
-    return text[:1].upper() + text[1:]
-
-
 def width_range(above: int | None, below: int | None) -> str:
     if above is None:
         return f"Under {below} mm wide"
@@ -85,7 +73,7 @@ def ends_range(least: int, most: int | None) -> str:
 
 def grade(letter: str) -> str:
     """The grade of a source with what it stands for."""
-    return f"Grade {letter}: {GRADES[letter]}" if letter else "No source recorded"
+    return f"Grade {GRADES[letter]}" if letter else "No source recorded"
 
 
 def counted(entries: Sequence[Entry]) -> str:
@@ -107,12 +95,7 @@ def width(entry: Entry, units: Units) -> str:
 
 
 def ends(entry: Entry) -> str:
-    return "1 end" if entry.ends == 1 else f"{entry.ends} ends"
-
-
-def narrow_width(entry: Entry) -> str:
-    """In whole millimetres: a key to look under."""
-    return in_mm(entry.width_mm)
+    return wording.ends(entry.ends)
 
 
 def page_told(entry: Entry, page: int) -> str:

@@ -152,6 +152,15 @@ def set_lines(lines: Iterable[Line], x: float, first_baseline: float, size: floa
     return marks
 
 
+def cut(text: str, face: Face, size: float, room: float, ruler: Ruler) -> str:
+    """The text, or as much of it as fits with an ellipsis; figures are never given to this."""
+    if ruler.width_mm(text, face, size) <= room + 1e-6:
+        return text
+    while text and ruler.width_mm(f"{text}…", face, size) > room:
+        text = text[:-1]
+    return f"{text.rstrip()}…"
+
+
 def shortened(text: str, face: Face, size: float, width: float, ruler: Ruler, smallest: float) -> float:
     """The size, from ``size`` down to ``smallest`` in half points, at which the text fits the width."""
     while size > smallest and ruler.width_mm(text, face, size) > width:

@@ -8,7 +8,7 @@ from typing import Literal
 
 from cardmaker.composing.ink import BLACK, HAIRLINE, RULE, SOFT
 from cardmaker.composing.roles import worded
-from cardmaker.composing.setting import leading
+from cardmaker.composing.setting import cut, leading
 from cardmaker.composing.sheet import Sheet, cap_height
 from cardmaker.geometry import Box
 from cardmaker.noun import noun, replace
@@ -64,17 +64,10 @@ def _fitting(sheet: Sheet, columns: Sequence[Column], width: float) -> Sequence[
         return columns
     widest = max(names, key=lambda index: widths[index])
     room = max(sheet.wide("Mm…", columns[widest].face, sheet.sizes.body), widths[widest] - over)
-    cells = tuple(cut_to(sheet, cell, columns[widest].face, room) for cell in columns[widest].cells)
+    cells = tuple(
+        cut(cell, columns[widest].face, sheet.sizes.body, room, sheet.ruler) for cell in columns[widest].cells
+    )
     return [*columns[:widest], replace(columns[widest], cells=cells), *columns[widest + 1 :]]
-
-
-def cut_to(sheet: Sheet, text: str, face: Face, room: float) -> str:
-    """The text, or as much of it as fits with an ellipsis."""
-    if sheet.wide(text, face, sheet.sizes.body) <= room:
-        return text
-    while text and sheet.wide(f"{text}…", face, sheet.sizes.body) > room:
-        text = text[:-1]
-    return f"{text.rstrip()}…"
 
 
 def set_table(sheet: Sheet, columns: Sequence[Column], left: float, top: float, width: float) -> list[Mark]:

@@ -18,7 +18,7 @@ from typing import Final, Literal, NamedTuple
 
 import pypdfium2
 
-from cardmaker import cli
+from cardmaker import arguments, cli
 from tests.fuzz.guard import MOST_MB, Guard, TooSlow
 from tests.fuzz.inputs import Input
 from tests.fuzz.kinds import KINDS, ROOT, Command, shipped
@@ -61,7 +61,7 @@ class Bench:
     """The folder in which inputs are tried, the guard, and sound files to try others with."""
 
     def __init__(self, folder: Path) -> None:
-        cli._parser = cache(cli._parser)  # making it takes longer than reading most of the files
+        vars(cli)["parser_of"] = cache(arguments.parser_of)  # making it takes longer than reading most of the files
         self.folder = folder
         self.guard = Guard(ROOT)
         self.pool = {kind.name: [str(path) for path in shipped(kind)] for kind in KINDS}

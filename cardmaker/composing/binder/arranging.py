@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Sequence
 from fractions import Fraction
 from typing import Final, NamedTuple
 
-from cardmaker.composing import binder_words
+from cardmaker.composing import binder_words, wording
 from cardmaker.nouns.binder import Entry, Order
 
 _PARTS: Final = re.compile(r"(\d+)")
@@ -58,7 +58,7 @@ def _use(entry: Entry) -> Place:
     """Under the first use that the pattern names: the index tells the others."""
     if not entry.purposes:
         return (1, "", binder_words.NO_USE)
-    return (0, entry.purposes[0].casefold(), binder_words.capitalised(entry.purposes[0]))
+    return (0, entry.purposes[0].casefold(), wording.capitalised(entry.purposes[0]))
 
 
 def _width(entry: Entry) -> Place:

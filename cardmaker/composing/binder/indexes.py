@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from functools import partial
 from typing import Final
 
 from cardmaker.composing import binder_words as words
+from cardmaker.composing import wording
 from cardmaker.composing.binder.arranging import by_code, natural
+from cardmaker.composing.measures import Units
 from cardmaker.composing.pages import Block, Heading, Item, Leaf, Listing, Running
 from cardmaker.composing.pages.leaf import BETWEEN_COLUMNS
 from cardmaker.composing.pages_numbered import Text, unnumbered
@@ -15,9 +18,10 @@ from cardmaker.nouns.marks import Face
 
 COLUMN: Final = 48.0  # mm: the least that code, name and page stand in well
 Keyed = tuple[str, list[Entry]]
+_Keyed = Callable[[Sequence[Entry]], Iterator[Keyed]]
 
 
-def indexes(entries: Sequence[Entry], numbers: Mapping[str, int], leaf: Leaf) -> Text:
+def indexes(entries: Sequence[Entry], numbers: Mapping[str, int], leaf: Leaf, units: Units) -> Text:
     """All indexes one after the other; one with nothing in it is left out.
 
     The card of a colour or a loom is told by its code alone, when every card has one of its own: those indexes name
@@ -28,7 +32,8 @@ def indexes(entries: Sequence[Entry], numbers: Mapping[str, int], leaf: Leaf) ->
     codes = [entry.code for entry in entries]
     short = all(codes) and len(set(codes)) == len(codes)
     longest = _longest(codes, leaf), _longest((str(numbers[entry.anchor]) for entry in entries), leaf)
-    for title, keyed in zip(words.INDEX_TITLES, _INDEXES, strict=True):
+    ways: tuple[_Keyed, ...] = (_by_code, _by_ends, partial(_by_width, units=units), _by_colour, _by_use, _by_loom)
+    for title, keyed in zip(words.INDEX_TITLES, ways, strict=True):
         bare = short and title in words.OFTEN_NAMED
         listings = [
             Listing(key, tuple(_item(entry, numbers[entry.anchor], bare) for entry in found), *longest)
@@ -57,8 +62,8 @@ def _by_ends(entries: Sequence[Entry]) -> Iterator[Keyed]:
     yield from sorted(_gathered(entries, words.ends), key=lambda keyed: keyed[1][0].ends)
 
 
-def _by_width(entries: Sequence[Entry]) -> Iterator[Keyed]:
-    gathered = _gathered(entries, words.narrow_width)
+def _by_width(entries: Sequence[Entry], units: Units) -> Iterator[Keyed]:
+    gathered = _gathered(entries, lambda entry: words.width(entry, units))
     yield from sorted(gathered, key=lambda keyed: min(entry.width_mm for entry in keyed[1]))
 
 
@@ -77,7 +82,7 @@ def _by_key(entries: Sequence[Entry], keys_of: Callable[[Entry], Sequence[str]])
     for entry in entries:
         for key in dict.fromkeys(keys_of(entry)):
             folded = key.casefold()
-            spelled.setdefault(folded, words.capitalised(key))
+            spelled.setdefault(folded, wording.capitalised(key))
             if entry not in found.setdefault(folded, [])[-1:]:
                 found[folded].append(entry)
     for folded in sorted(found, key=natural):
@@ -94,6 +99,3 @@ def _by_use(entries: Sequence[Entry]) -> Iterator[Keyed]:
 
 def _by_loom(entries: Sequence[Entry]) -> Iterator[Keyed]:
     yield from _by_key(entries, lambda entry: entry.looms)
-
-
-_INDEXES: Final = (_by_code, _by_ends, _by_width, _by_colour, _by_use, _by_loom)

@@ -62,11 +62,15 @@ class _Run(NamedTuple):
     entry: Entry | None = None
 
 
-MOST_TRIES = 4  # until the contents, which tell page numbers, are as long as those numbers say
+class Unsettled(ValueError):
+    """No page numbers were found that the contents themselves leave as they are; wrong ones are not printed."""
+
+
+MOST_TRIES = 6  # until the contents, which tell page numbers, are as long as those numbers say
 
 
 def whole(parts: Parts) -> tuple[Side, ...]:
-    """All sides. Raises TooWide when a table finds no room on the paper."""
+    """All sides. Raises TooWide when a table finds no room on the paper, and Unsettled."""
     numbers: dict[str, int] = dict.fromkeys(_anchors(parts), 100 + 2 * len(parts.entries))
     for _ in range(MOST_TRIES):
         runs = list(_runs(parts, numbers))
@@ -74,6 +78,8 @@ def whole(parts: Parts) -> tuple[Side, ...]:
         if found == numbers:
             break
         numbers = found
+    else:
+        raise Unsettled("the contents grow and shrink with the page numbers that they tell")
     return tuple(_sides(runs, numbers, parts))
 
 
@@ -101,7 +107,7 @@ def _runs(parts: Parts, numbers: Mapping[str, int]) -> Iterator[_Run]:
         for entry in heading.entries:
             yield _Run(entry.anchor, words.name_and_code(entry), 1, entry=entry)
     if entries:
-        yield _Run("indexes", words.INDEXES, 0, indexes(entries, numbers, leaf))
+        yield _Run("indexes", words.INDEXES, 0, indexes(entries, numbers, leaf, parts.units))
         yield _Run("faces", words.FACES, 0, face_sheets(entries, numbers, leaf))
     yield _Run("back", words.BACK, 0, back_pages(parts.looms, leaf))
     if parts.problems:

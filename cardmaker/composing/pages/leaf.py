@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from cardmaker.composing.ink import POINT
-from cardmaker.composing.setting import Line, Span, wrapped
+from cardmaker.composing.setting import Line, Span, cut, wrapped
 from cardmaker.geometry import Box
 from cardmaker.nouns.card_layout import Paper, TypeSizes
 from cardmaker.nouns.marks import Face
@@ -49,11 +49,7 @@ class Leaf:
 
     def cut(self, text: str, face: Face, size: float, room: float) -> str:
         """A name too long for ``room`` mm ends in an ellipsis; figures are never given to this."""
-        if self.wide(text, face, size) <= room + 1e-6:
-            return text
-        while text and self.wide(f"{text}…", face, size) > room:
-            text = text[:-1]
-        return f"{text.rstrip()}…"
+        return cut(text, face, size, room, self.ruler)
 
     def wide(self, text: str, face: Face, size: float) -> float:
         """The width of one line of text, in mm."""

@@ -7,9 +7,8 @@ from cardmaker.composing import spoken
 from cardmaker.composing.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT, WHITE
 from cardmaker.composing.paragraphs import body, paragraphs_height, paragraphs_panel, set_paragraphs
 from cardmaker.composing.roles import figure, worded
-from cardmaker.composing.setting import Span, shortened
+from cardmaker.composing.setting import Span, cut, shortened
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height
-from cardmaker.composing.table import cut_to
 from cardmaker.geometry import Box
 from cardmaker.nouns.marks import Dot, Face, Line, Mark, Words
 
@@ -52,7 +51,7 @@ def _owned(sheet: Sheet, box: Box) -> Drawing:
     name, face = sheet.bearer.name, Face.SANS_BOLD
     size = shortened(name, face, sheet.sizes.heading, room, sheet.ruler, sheet.sizes.smallest)
     if sheet.wide(name, face, size) > room:
-        name = cut_to(sheet, name, face, room)
+        name = cut(name, face, size, room, sheet.ruler)
     words = [
         Words(box.left, y, said.NAME_LINE, Face.SANS, small, SOFT),
         Words(left, y, name, face, size),

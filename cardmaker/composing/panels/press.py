@@ -6,7 +6,7 @@ from cardmaker.composing import bench_sentences as said
 from cardmaker.composing import spoken_bench
 from cardmaker.composing.ink import ACCENT, BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT
 from cardmaker.composing.roles import figure, paragraph
-from cardmaker.composing.setting import Span
+from cardmaker.composing.setting import Span, leading
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
 from cardmaker.geometry import Box
 from cardmaker.nouns.bench import WarpPull
@@ -26,8 +26,12 @@ def _pull(sheet: Sheet) -> WarpPull:
 
 def _gauge_height(sheet: Sheet) -> float:
     dips = [dip.dip_mm for dip in _pull(sheet).dips]
-    line = cap_height(sheet.sizes.smallest) + 1.0
-    return ABOVE + max(*dips, line * len(dips)) + BELOW if dips else 0.0
+    return ABOVE + max(*dips, _step(sheet) * len(dips)) + BELOW if dips else 0.0
+
+
+def _step(sheet: Sheet) -> float:
+    """From one label to the next where the marks stand closer: fractions reach above and below their line."""
+    return leading(sheet.sizes.smallest)
 
 
 def _spans(sheet: Sheet) -> list[Span]:
@@ -72,7 +76,7 @@ def _gauge(sheet: Sheet, box: Box) -> list[Mark]:
         Words(box.left + 1.4, rest - 1.4, said.AT_REST, Face.SANS, size),
     ]
     edge = box.left + 12
-    step = cap_height(size) + 1.0
+    step = _step(sheet)
     label = rest + 0.6
     for dip in sorted(_pull(sheet).dips, key=lambda dip: dip.dip_mm):
         y = rest + dip.dip_mm

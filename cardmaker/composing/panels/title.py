@@ -6,7 +6,7 @@ from cardmaker.composing import wording, yarn_words
 from cardmaker.composing.ink import HEAVY, POINT, SOFT
 from cardmaker.composing.measures import small_length
 from cardmaker.composing.roles import paragraph, worded
-from cardmaker.composing.setting import Line, Span, leading, shortened
+from cardmaker.composing.setting import Line, Span, cut, leading, shortened
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, text_height
 from cardmaker.geometry import Box
 from cardmaker.nouns.marks import Face, Group, Mark, Words
@@ -113,18 +113,9 @@ def _name_and_number(sheet: Sheet, box: Box) -> list[Mark]:
 def _titled(sheet: Sheet, box: Box, baseline: float, size: float) -> Group:
     """The pattern's name; where it is cut short it is told whole."""
     whole = sheet.plan.pattern.title
-    title = _cut(sheet, whole, size, box.width)
+    title = cut(whole, Face.SERIF_SEMIBOLD, size, box.width, sheet.ruler)
     words = Words(box.left, baseline, title, Face.SERIF_SEMIBOLD, size)
     return worded("title", box, words, alt=whole if title != whole else "")
-
-
-def _cut(sheet: Sheet, title: str, size: float, width: float) -> str:
-    """A title that is too long even when set small ends in an ellipsis; the full one is in the file's metadata."""
-    if sheet.wide(title, Face.SERIF_SEMIBOLD, size) <= width:
-        return title
-    while title and sheet.wide(title + "…", Face.SERIF_SEMIBOLD, size) > width:
-        title = title[:-1]
-    return title.rstrip() + "…"
 
 
 def _fact_columns(sheet: Sheet, box: Box, baseline: float) -> list[Mark]:
