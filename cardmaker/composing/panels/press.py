@@ -6,7 +6,7 @@ from cardmaker.composing import bench_sentences as said
 from cardmaker.composing import spoken_bench
 from cardmaker.composing.ink import ACCENT, BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT
 from cardmaker.composing.roles import figure, paragraph
-from cardmaker.composing.setting import Span, leading
+from cardmaker.composing.setting import Span
 from cardmaker.composing.sheet import Drawing, Panel, Room, Sheet, cap_height, headed, heading_height, text_height
 from cardmaker.geometry import Box
 from cardmaker.nouns.bench import WarpPull
@@ -31,7 +31,7 @@ def _gauge_height(sheet: Sheet) -> float:
 
 def _step(sheet: Sheet) -> float:
     """From one label to the next where the marks stand closer: fractions reach above and below their line."""
-    return leading(sheet.sizes.smallest)
+    return cap_height(sheet.sizes.smallest) + 1.5
 
 
 def _spans(sheet: Sheet) -> list[Span]:
