@@ -18,15 +18,15 @@ SELDOM = 100_000  # new objects between two looks for garbage: more than a card 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Runs one command and returns its exit status.
 
-    Why not :mod:`cardmaker.cli` at once: the process ends in a blink and then gives all of its memory back. So the
-    collector of circular garbage looks seldom, for the sake of binders, and not at everything once more at the end.
-    And who stops it while it loads its modules is told so in one line, as later.
+    Why not :mod:`cardmaker.cli.command_line` at once: the process ends in a blink and then gives all of its memory
+    back. So the collector of circular garbage looks seldom, for the sake of binders, and not at everything once more
+    at the end. And who stops it while it loads its modules is told so in one line, as later.
     """
     gc.set_threshold(SELDOM)
     stops = [number for number in _STOPS if signal.getsignal(number) is not signal.SIG_IGN]
     for number in stops:
         signal.signal(number, _leave)
-    from cardmaker.cli import main as run
+    from cardmaker.cli.command_line import run_command_line as run
 
     try:
         return run(arguments)

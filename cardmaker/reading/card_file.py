@@ -5,10 +5,10 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any, Final
 
-from cardmaker.nouns.card_layout import CardLayout, PanelPlace, Paper, TypeSizes
-from cardmaker.reading.complaints import decimal, quoted
-from cardmaker.reading.parts import Part, finished, top_part
-from cardmaker.units import MM_PER_INCH
+from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper, TypeSizes
+from cardmaker.model.units import MM_PER_INCH
+from cardmaker.reading.fields import FieldReader, finished, top_reader
+from cardmaker.reading.schema_check import decimal_text, quoted
 
 COLUMNS: Final = 12
 # ISO 216 for the A sizes; the American sizes are whole and half inches by definition of their names (common practice).
@@ -28,13 +28,13 @@ _MOST_PAPER_MM: Final = 1200
 
 def parse_card_layout(text: bytes, file: str, stem: str) -> CardLayout:
     """The card layout that the text of a file describes. Raises ProblemsFound."""
-    top = top_part(text, file, "card")
+    top = top_reader(text, file, "card")
     layout = _layout(top, stem)
     finished(top)
     return layout
 
 
-def _layout(top: Part, stem: str) -> CardLayout:
+def _layout(top: FieldReader, stem: str) -> CardLayout:
     papers = _papers(top)
     margin = top.length("margin", or_nought=True) or Fraction(0)
     binding = top.part("binding")
@@ -59,20 +59,20 @@ def _layout(top: Part, stem: str) -> CardLayout:
     )
 
 
-def _papers(top: Part) -> tuple[Paper, ...]:
+def _papers(top: FieldReader) -> tuple[Paper, ...]:
     papers = []
     for index, value in enumerate(top.values.get("papers") or ()):
         if isinstance(value, str):
             width, height = _PAPERS[value]
             papers.append(Paper(value, float(width), float(height)))
         elif isinstance(value, dict):
-            papers.append(_own_paper(Part(value, ("papers", index), top.findings)))
+            papers.append(_own_paper(FieldReader(value, ("papers", index), top.findings)))
         if value is not None and papers[-1].name in (paper.name for paper in papers[:-1]):
             top.findings.tell(("papers", index), f"{quoted(papers[-1].name)} is listed twice.", "Keep one of the two.")
     return tuple(papers)
 
 
-def _own_paper(part: Part) -> Paper:
+def _own_paper(part: FieldReader) -> Paper:
     sizes = []
     for key in ("width", "height"):
         size = part.length(key)
@@ -82,7 +82,7 @@ def _own_paper(part: Part) -> Paper:
     return Paper(part.line("name"), *sizes)
 
 
-def _check_margins(top: Part, papers: tuple[Paper, ...], margin: Fraction, binding: Fraction) -> None:
+def _check_margins(top: FieldReader, papers: tuple[Paper, ...], margin: Fraction, binding: Fraction) -> None:
     """Something must be left of every paper between the margins."""
     if top.findings.is_wrong("papers"):
         return
@@ -95,20 +95,20 @@ def _check_margins(top: Part, papers: tuple[Paper, ...], margin: Fraction, bindi
             return
 
 
-def _type_sizes(part: Part | None) -> TypeSizes:
+def _type_sizes(part: FieldReader | None) -> TypeSizes:
     """The sizes as stated, or those of a binder's page: 10-11 pt to read, counts 16, nothing under 9."""
     if part is None:
         return TypeSizes(**_SIZES)
     sizes: dict[str, float] = {key: float(part.choice(key, otherwise)) for key, otherwise in _SIZES.items()}
     for key in sizes:
         if key in part.values and "smallest" in part.values and sizes[key] < sizes["smallest"]:
-            smallest = decimal(part.values["smallest"])
-            message = f"{decimal(part.values[key])} points are less than the smallest size, {smallest}."
+            smallest = decimal_text(part.values["smallest"])
+            message = f"{decimal_text(part.values[key])} points are less than the smallest size, {smallest}."
             part.tell(key, message, f"Write {smallest} or more, or make 'smallest' smaller.")
     return TypeSizes(**sizes)
 
 
-def _rows(top: Part) -> tuple[tuple[PanelPlace, ...], ...]:
+def _rows(top: FieldReader) -> tuple[tuple[PanelPlace, ...], ...]:
     seen: dict[str, int] = {}
     rows = []
     for number, values in enumerate(top.values.get("rows") or ()):
@@ -117,12 +117,12 @@ def _rows(top: Part) -> tuple[tuple[PanelPlace, ...], ...]:
     return tuple(rows)
 
 
-def _row(values: list[Any], number: int, top: Part, seen: dict[str, int]) -> tuple[PanelPlace, ...]:
+def _row(values: list[Any], number: int, top: FieldReader, seen: dict[str, int]) -> tuple[PanelPlace, ...]:
     places = []
     for index, value in enumerate(values):
         if not isinstance(value, dict):
             continue
-        part = Part(value, ("rows", number, index), top.findings)
+        part = FieldReader(value, ("rows", number, index), top.findings)
         place = PanelPlace(
             part.name("panel"),
             part.count("columns"),

@@ -4,23 +4,23 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from cardmaker.money import money
-from cardmaker.nouns.pattern import Package
-from cardmaker.nouns.school_class import SchoolClass, Spares, Student
-from cardmaker.reading.complaints import quoted
+from cardmaker.model.money import parse_money
+from cardmaker.model.pattern import Package
+from cardmaker.model.school_class import SchoolClass, Spares, Student
+from cardmaker.reading.fields import FieldReader, finished, top_reader
 from cardmaker.reading.nodes import as_name
-from cardmaker.reading.parts import Part, finished, top_part
+from cardmaker.reading.schema_check import quoted
 
 
 def parse_class(text: bytes, file: str, stem: str) -> SchoolClass:
     """The class that the text of a file describes. Raises ProblemsFound."""
-    top = top_part(text, file, "class")
+    top = top_reader(text, file, "class")
     school_class = _class(top, stem)
     finished(top)
     return school_class
 
 
-def _class(top: Part, stem: str) -> SchoolClass:
+def _class(top: FieldReader, stem: str) -> SchoolClass:
     students = top.parts("students")
     _check_names(students)
     return SchoolClass(
@@ -46,7 +46,7 @@ def _class(top: Part, stem: str) -> SchoolClass:
     )
 
 
-def _student(part: Part) -> Student:
+def _student(part: FieldReader) -> Student:
     return Student(
         name=part.name("name"),
         loom=part.line("loom"),
@@ -57,7 +57,7 @@ def _student(part: Part) -> Student:
     )
 
 
-def _check_names(students: list[Part]) -> None:
+def _check_names(students: list[FieldReader]) -> None:
     """No two students have one name: a handout and a kit must find their owner."""
     seen: dict[str, int] = {}
     for part in students:
@@ -72,25 +72,25 @@ def _check_names(students: list[Part]) -> None:
         seen.setdefault(name.casefold(), number)
 
 
-def _spares(top: Part) -> tuple[Spares, ...]:
+def _spares(top: FieldReader) -> tuple[Spares, ...]:
     """One group or a list of groups."""
     only = top.part("spares")
     parts = top.parts("spares") if only is None else [only]
     return tuple(Spares(part.count("count"), part.line("loom"), part.line("pattern"), part.path) for part in parts)
 
 
-def _packages(part: Part | None) -> dict[str, Package]:
+def _packages(part: FieldReader | None) -> dict[str, Package]:
     if part is None:
         return {}
     inner = ((as_name(name), part.part(name)) for name in part.values)
     return {name: _package(each) for name, each in inner if each is not None}
 
 
-def _package(part: Part) -> Package:
+def _package(part: FieldReader) -> Package:
     price = part.line("price")
     if price and not part.findings.is_wrong(*part.path, "price"):
         try:
-            money(price)
+            parse_money(price)
         except ValueError:
             message = f"{quoted(price)} is not a price."
             part.tell("price", message, "Write one number and its currency, as in $7.40 or 6 crowns.")

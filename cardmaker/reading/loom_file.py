@@ -5,21 +5,21 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Final
 
-from cardmaker.nouns.loom import Beam, Heddles, Loom, Mark, Packing, Press, Side, Space, WeaverPace
-from cardmaker.reading.parts import Part, finished, top_part
+from cardmaker.model.loom import Beam, Heddles, Loom, Mark, Packing, Press, Side, Space, WeaverPace
+from cardmaker.reading.fields import FieldReader, finished, top_reader
 
 _SHUTTLE_KEYS: Final = {Heddles.ONE: ("down", "up"), Heddles.TWO: ("left_foot", "right_foot")}
 
 
 def parse_loom(text: bytes, file: str, stem: str) -> Loom:
     """The loom that the text of a file describes. Raises ProblemsFound."""
-    top = top_part(text, file, "loom")
+    top = top_reader(text, file, "loom")
     loom = _loom(top, stem)
     finished(top)
     return loom
 
 
-def _loom(top: Part, stem: str) -> Loom:
+def _loom(top: FieldReader, stem: str) -> Loom:
     heddles = Heddles(top.choice("kind", Heddles.ONE))
     _check_back_heddle(top)
     down, up = _shuttle(top.part("shuttle"), heddles)
@@ -49,7 +49,7 @@ def _loom(top: Part, stem: str) -> Loom:
     )
 
 
-def _outer(top: Part) -> Space:
+def _outer(top: FieldReader) -> Space:
     """The kind of the outermost spaces: the one there are more of, since slots and holes alternate (parity)."""
     slots, holes, stated = (top.values.get(key) for key in ("slots", "holes", "outer"))
     if slots is None or holes is None:
@@ -71,7 +71,7 @@ def _outer(top: Part) -> Space:
     return larger
 
 
-def _check_back_heddle(top: Part) -> None:
+def _check_back_heddle(top: FieldReader) -> None:
     kind, back = top.values.get("kind"), top.values.get("back_heddle")
     if kind == Heddles.TWO and back is None and not top.findings.is_wrong("back_heddle"):
         remedy = "Add back_heddle: same, or back_heddle: opposite when it has slots where the front one has holes."
@@ -80,7 +80,7 @@ def _check_back_heddle(top: Part) -> None:
         top.tell("back_heddle", "a loom with one heddle has no back heddle.", "Take the line out.", at_key=True)
 
 
-def _shuttle(part: Part | None, heddles: Heddles) -> tuple[Side, Side]:
+def _shuttle(part: FieldReader | None, heddles: Heddles) -> tuple[Side, Side]:
     """The sides that the shuttle travels to in the down and the up shed; they must differ, or it never comes back."""
     if part is None:
         return Side.LEFT, Side.RIGHT
@@ -99,27 +99,27 @@ def _shuttle(part: Part | None, heddles: Heddles) -> tuple[Side, Side]:
     return Side(first or Side.LEFT), Side(second or Side.RIGHT)
 
 
-def _beam(part: Part | None) -> Beam | None:
+def _beam(part: FieldReader | None) -> Beam | None:
     if part is None:
         return None
     return Beam(part.length("diameter") or Fraction(0), part.choice("held_by", "stick"), part.count("stops_per_turn"))
 
 
-def _packing(part: Part | None) -> Packing | None:
+def _packing(part: FieldReader | None) -> Packing | None:
     if part is None:
         return None
     thickness, width = part.length("thickness"), part.length("width")
     return Packing(thickness or Fraction(0), width or Fraction(0), part.count("every_turns"))
 
 
-def _press(part: Part | None) -> Press | None:
+def _press(part: FieldReader | None) -> Press | None:
     if part is None:
         return None
     weight, span = part.weight("weight"), part.length("span")
     return None if weight is None or span is None else Press(weight, span)
 
 
-def _pace(part: Part | None) -> WeaverPace | None:
+def _pace(part: FieldReader | None) -> WeaverPace | None:
     if part is None:
         return None
     session = part.choice("session_minutes")
@@ -132,7 +132,7 @@ def _pace(part: Part | None) -> WeaverPace | None:
     )
 
 
-def _weaving_zone(part: Part | None) -> tuple[Fraction, Fraction] | None:
+def _weaving_zone(part: FieldReader | None) -> tuple[Fraction, Fraction] | None:
     if part is None:
         return None
     start, stop = part.length("from", or_nought=True), part.length("to")

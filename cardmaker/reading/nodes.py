@@ -11,9 +11,9 @@ from typing import Any, Final, NamedTuple
 
 import yaml
 
-from cardmaker.noun import noun
-from cardmaker.problems import KeyPath, Place, Problem, ProblemsFound, spoken_path
-from cardmaker.reading.source_text import spoken, spoken_sign, unwelcome_sign
+from cardmaker.model.problems import KeyPath, Place, Problem, ProblemsFound, path_in_words
+from cardmaker.model.records import record
+from cardmaker.reading.source_text import sign_in_words, unwelcome_sign, word_of_sign
 
 DEEPEST: Final = 20
 MOST_NODES: Final = 20_000
@@ -54,7 +54,7 @@ class Keys:
 Node = Scalar | Items | Keys
 
 
-@noun
+@record
 class Tree:
     """A file taken apart: the top keys, the places of keys and of values, and what is already known to be wrong.
 
@@ -72,7 +72,7 @@ class _Halt(Exception):
     """The rest of the file is not worth reading."""
 
 
-class _Grower:
+class _TreeBuilder:
     """The tree while it grows: the open containers, and the problems met so far."""
 
     def __init__(self, file: str) -> None:
@@ -87,7 +87,7 @@ class _Grower:
         self.broken = False  # something that YAML knows and this reader refuses
 
     def tell(self, place: Place, where: KeyPath, message: str, remedy: str, broken: bool = True) -> None:
-        self.problems.append(Problem(self.file, place, spoken(spoken_path(where), 120), message, remedy))
+        self.problems.append(Problem(self.file, place, word_of_sign(path_in_words(where), 120), message, remedy))
         self.broken = self.broken or broken
 
     def take(self, event: yaml.Event) -> None:
@@ -115,7 +115,9 @@ class _Grower:
             )
         if event.tag is not None:
             tag = event.tag.replace("tag:yaml.org,2002:", "!!")
-            self.tell(_place(event), self._path(), f"'{spoken(tag)}' is a tag.", "Take it out, or quote the text.")
+            self.tell(
+                _place(event), self._path(), f"'{word_of_sign(tag)}' is a tag.", "Take it out, or quote the text."
+            )
 
     def _path(self) -> KeyPath:
         """The path of the node that comes next."""
@@ -156,12 +158,16 @@ class _Grower:
         place, path = _place(event), self._path()
         node = Scalar(event.value, place, not event.style)
         if event.style == '"' and (sign := unwelcome_sign(node.text)):
-            self.tell(place, path, f"this text holds the sign {spoken_sign(sign)}.", "Delete it.")
+            self.tell(place, path, f"this text holds the sign {sign_in_words(sign)}.", "Delete it.")
         curly = node.plain and _is_curly_quoted(node.text)
         if curly:
             remedy = 'Use straight quotes ", or none; to print the curly ones, put straight ones around the lot.'
             self.tell(
-                place, path, f"the curly quotes of {spoken(node.text)} are not quotes to YAML.", remedy, broken=False
+                place,
+                path,
+                f"the curly quotes of {word_of_sign(node.text)} are not quotes to YAML.",
+                remedy,
+                broken=False,
             )
         if self.open and isinstance(parent := self.open[-1], Keys) and parent.pending is None:
             self._take_key(parent, node, curly)
@@ -180,7 +186,7 @@ class _Grower:
             self.tell(node.place, parent.path, "'<<' takes over keys from elsewhere.", "Write the keys out.")
         elif parent.dropped:
             lines = sorted({self.keys[path].line, node.place.line})
-            message = f"'{spoken(name)}' is written twice, in line {' and in line '.join(map(str, lines))}."
+            message = f"'{word_of_sign(name)}' is written twice, in line {' and in line '.join(map(str, lines))}."
             self.tell(node.place, parent.path, message, "Keep one of the two.", broken=False)
         if curly:
             self.told.add(path)
@@ -202,20 +208,20 @@ class _Grower:
         parent.pending = None
 
 
-_ACTS: Final[dict[type[yaml.Event], Callable[[_Grower, Any], None]]] = {
-    yaml.ScalarEvent: _Grower._take_scalar,
-    yaml.MappingStartEvent: _Grower._open,
-    yaml.SequenceStartEvent: _Grower._open,
-    yaml.MappingEndEvent: _Grower._close,
-    yaml.SequenceEndEvent: _Grower._close,
-    yaml.AliasEvent: _Grower._take_alias,
-    yaml.DocumentStartEvent: _Grower._start_document,
+_ACTS: Final[dict[type[yaml.Event], Callable[[_TreeBuilder, Any], None]]] = {
+    yaml.ScalarEvent: _TreeBuilder._take_scalar,
+    yaml.MappingStartEvent: _TreeBuilder._open,
+    yaml.SequenceStartEvent: _TreeBuilder._open,
+    yaml.MappingEndEvent: _TreeBuilder._close,
+    yaml.SequenceEndEvent: _TreeBuilder._close,
+    yaml.AliasEvent: _TreeBuilder._take_alias,
+    yaml.DocumentStartEvent: _TreeBuilder._start_document,
 }
 
 
 def tree_of(text: str, file: str) -> Tree:
     """The tree of a text. Raises ProblemsFound for what is not YAML, or is more of YAML than a person needs."""
-    grower = _Grower(file)
+    grower = _TreeBuilder(file)
     try:
         for event in yaml.parse(text, Loader=_LOADER):
             grower.take(event)

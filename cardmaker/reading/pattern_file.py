@@ -7,11 +7,9 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any, Final
 
-from cardmaker.noun import noun
-from cardmaker.nouns.pattern import (
+from cardmaker.model.pattern import (
     Alternation,
     Change,
-    LengthWish,
     Measurement,
     Mirror,
     Notes,
@@ -24,14 +22,16 @@ from cardmaker.nouns.pattern import (
     SecondYarn,
     Source,
     Stripe,
+    WantedLength,
     WarpItem,
     Yarn,
 )
-from cardmaker.problems import KeyPath, Places, Problem, ProblemsFound
-from cardmaker.reading.complaints import Sentence, quoted
+from cardmaker.model.problems import KeyPath, Places, Problem, ProblemsFound
+from cardmaker.model.records import record
+from cardmaker.reading.fields import FieldReader, top_reader
 from cardmaker.reading.nodes import as_name
-from cardmaker.reading.parts import Part, top_part
-from cardmaker.reading.source_text import invisible_sign, spoken_sign
+from cardmaker.reading.schema_check import Sentence, quoted
+from cardmaker.reading.source_text import invisible_sign, sign_in_words
 
 MOST_ENDS: Final = 10_000
 _STRIPE: Final = re.compile(r"\s*([1-9][0-9]{0,4})\s+(\S.*?)\s*", re.DOTALL)
@@ -44,7 +44,7 @@ _SOURCE_LINES: Final = (
 )  # fmt: skip
 
 
-@noun
+@record
 class PatternDraft:
     """A pattern file as far as it could be read.
 
@@ -71,7 +71,7 @@ def parse_pattern(text: bytes, file: str, stem: str) -> Pattern:
 def draft_pattern(text: bytes, file: str, stem: str) -> PatternDraft:
     """As much of the pattern as can be read, with every problem of the file. Raises nothing."""
     try:
-        top = top_part(text, file, "pattern", {"a stripe": stripe_sentence})
+        top = top_reader(text, file, "pattern", {"a stripe": stripe_sentence})
     except ProblemsFound as found:
         return PatternDraft(None, found.problems, None, None, None, Places(file))
     pattern = _pattern(top, stem)
@@ -105,7 +105,7 @@ def stripe_sentence(text: str) -> Sentence:
     return f"{quoted(text)} does not say how many ends.", f"Write it as in {quoted(f'9 {words[0]}')}."
 
 
-def _pattern(top: Part, stem: str) -> Pattern:
+def _pattern(top: FieldReader, stem: str) -> Pattern:
     yarns = _yarns(top, "yarns")
     known = tuple(top.values.get("yarns") or ())
     return Pattern(
@@ -136,14 +136,14 @@ def _pattern(top: Part, stem: str) -> Pattern:
     )
 
 
-def _yarns(part: Part, key: str) -> tuple[Yarn, ...]:
+def _yarns(part: FieldReader, key: str) -> tuple[Yarn, ...]:
     group = part.part(key)
     if group is None:
         return ()
     return tuple(_yarn(name, inner) for name in group.values if (inner := group.part(name)))
 
 
-def _yarn(name: str, part: Part) -> Yarn:
+def _yarn(name: str, part: FieldReader) -> Yarn:
     """One yarn; it must have a name that can be seen and something that tells how thick it is."""
     _check_yarn(name, part)
     return Yarn(
@@ -164,14 +164,16 @@ def _yarn(name: str, part: Part) -> Yarn:
     )
 
 
-def _check_yarn(name: str, part: Part) -> None:
+def _check_yarn(name: str, part: FieldReader) -> None:
     """The checks on a yarn that no schema can make.
 
     A count without a system is refused because 20/2 means 3,000 yards to the pound in linen and 8,400 in cotton
     (common practice of the labels; the lengths follow from ASTM D2260's hank lengths).
     """
     if sign := invisible_sign(name):
-        part.tell(None, f"the name {quoted(name)} holds a sign that cannot be seen: {spoken_sign(sign)}.", "Delete it.")
+        part.tell(
+            None, f"the name {quoted(name)} holds a sign that cannot be seen: {sign_in_words(sign)}.", "Delete it."
+        )
     if len(name) > 40:
         part.tell(None, f"the name {quoted(name)} is {len(name)} signs long.", "Write 40 at most.")
     given = [key for key in _THICKNESS if key in part.values or part.findings.is_wrong(*part.path, key)]
@@ -188,11 +190,11 @@ def _check_yarn(name: str, part: Part) -> None:
         part.tell("count", f"a count in {fibre} does not say which count system it is.", remedy)
 
 
-def _package(part: Part | None) -> Package | None:
+def _package(part: FieldReader | None) -> Package | None:
     return Package(part.length("length"), part.weight("weight"), part.line("price")) if part else None
 
 
-def _yarn_name(part: Part, key: str, known: tuple[str, ...]) -> str:
+def _yarn_name(part: FieldReader, key: str, known: tuple[str, ...]) -> str:
     """The name of a yarn under a key; it must be one of those known."""
     name = part.name(key)
     if name and name not in known:
@@ -200,7 +202,7 @@ def _yarn_name(part: Part, key: str, known: tuple[str, ...]) -> str:
     return name
 
 
-def _warp(top: Part, known: tuple[str, ...]) -> tuple[WarpItem, ...]:
+def _warp(top: FieldReader, known: tuple[str, ...]) -> tuple[WarpItem, ...]:
     """The items of the warp, with a check that they do not come to more ends than any loom has."""
     items = _items(top, "warp", known)
     ends = _ends(items) * (2 if top.choice("mirror") == "whole" else 1)
@@ -220,16 +222,16 @@ def _ends(items: tuple[WarpItem, ...]) -> int:
     return sum(item.times * _ends(item.stripes) if isinstance(item, Repeat) else item.ends for item in items)
 
 
-def _items(part: Part, key: str, known: tuple[str, ...]) -> tuple[WarpItem, ...]:
+def _items(part: FieldReader, key: str, known: tuple[str, ...]) -> tuple[WarpItem, ...]:
     values = part.values.get(key) or ()
     path = (*part.path, key)
     return tuple(_item(value, (*path, index), part, known) for index, value in enumerate(values) if value is not None)
 
 
-def _item(value: Any, path: KeyPath, part: Part, known: tuple[str, ...]) -> WarpItem:
+def _item(value: Any, path: KeyPath, part: FieldReader, known: tuple[str, ...]) -> WarpItem:
     if isinstance(value, str):
         return _stripe(value, path, part, known)
-    inner = Part(value, path, part.findings)
+    inner = FieldReader(value, path, part.findings)
     if "repeat" in value or "stripes" in value:
         return Repeat(inner.count("repeat"), _items(inner, "stripes", known))
     yarns = inner.names("alternate")
@@ -239,7 +241,7 @@ def _item(value: Any, path: KeyPath, part: Part, known: tuple[str, ...]) -> Warp
     return Alternation(yarns, inner.count("ends"))
 
 
-def _stripe(text: str, path: KeyPath, part: Part, known: tuple[str, ...]) -> Stripe:
+def _stripe(text: str, path: KeyPath, part: FieldReader, known: tuple[str, ...]) -> Stripe:
     found = _STRIPE.fullmatch(text)
     if not found:
         part.findings.tell(path, *stripe_sentence(text))
@@ -254,14 +256,14 @@ def _stripe(text: str, path: KeyPath, part: Part, known: tuple[str, ...]) -> Str
     return Stripe(name, ends)
 
 
-def _length_wish(part: Part | None) -> LengthWish:
+def _length_wish(part: FieldReader | None) -> WantedLength:
     if part is None:
-        return LengthWish()
+        return WantedLength()
     asked = [key for key in ("finished", "pieces", "warp") if key in part.values]
     for key in asked[1:]:
         message = f"'{key}' and '{asked[0]}' cannot both say how long it is to be."
         part.tell(key, message, "Keep one of finished, pieces and warp.", at_key=True)
-    return LengthWish(
+    return WantedLength(
         finished_mm=part.length("finished"),
         pieces=tuple(map(_piece, part.parts("pieces"))),
         warp_mm=part.length("warp"),
@@ -271,12 +273,12 @@ def _length_wish(part: Part | None) -> LengthWish:
     )
 
 
-def _piece(part: Part) -> Piece:
+def _piece(part: FieldReader) -> Piece:
     fringe = part.length("fringe", or_nought=True)
     return Piece(part.line("for"), part.length("length") or Fraction(0), part.count("count"), fringe or Fraction(0))
 
 
-def _second_yarn(part: Part, known: tuple[str, ...]) -> SecondYarn:
+def _second_yarn(part: FieldReader, known: tuple[str, ...]) -> SecondYarn:
     yarns = _yarns(part, "yarns")
     for yarn in yarns:
         if yarn.name not in known:
@@ -287,13 +289,13 @@ def _second_yarn(part: Part, known: tuple[str, ...]) -> SecondYarn:
     return SecondYarn(part.line("title"), yarns)
 
 
-def _pickup(part: Part | None, known: tuple[str, ...]) -> Pickup | None:
+def _pickup(part: FieldReader | None, known: tuple[str, ...]) -> Pickup | None:
     if part is None:
         return None
     return Pickup(_yarn_name(part, "pattern_yarn", known), tuple(map(_pickup_row, part.parts("rows"))))
 
 
-def _pickup_row(part: Part) -> PickupRow:
+def _pickup_row(part: FieldReader) -> PickupRow:
     lift, drop = (tuple(end for end in part.choice(key, ()) if end is not None) for key in ("lift", "drop"))
     for end in sorted(set(lift) & set(drop)):
         part.tell(
@@ -302,7 +304,7 @@ def _pickup_row(part: Part) -> PickupRow:
     return PickupRow(part.choice("shed", "down"), lift, drop)
 
 
-def _measurement(part: Part) -> Measurement:
+def _measurement(part: FieldReader) -> Measurement:
     return Measurement(
         date=part.line("date"),
         loom=part.line("loom"),
@@ -315,7 +317,7 @@ def _measurement(part: Part) -> Measurement:
     )
 
 
-def _source(part: Part | None) -> Source | None:
+def _source(part: FieldReader | None) -> Source | None:
     if part is None:
         return None
     lines: Mapping[str, str] = {key: part.line(key) for key in _SOURCE_LINES}
@@ -323,9 +325,9 @@ def _source(part: Part | None) -> Source | None:
     return Source(grade=part.choice("grade", "F"), differences=differences, references=references, **lines)
 
 
-def _notes(part: Part | None) -> Notes:
+def _notes(part: FieldReader | None) -> Notes:
     return Notes(*(part.texts(key) for key in ("student", "teacher", "visitor"))) if part else Notes()
 
 
-def _change(part: Part) -> Change:
+def _change(part: FieldReader) -> Change:
     return Change(part.line("version"), part.line("date"), part.text("what"))

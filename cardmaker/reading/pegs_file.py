@@ -5,11 +5,11 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any, Final
 
-from cardmaker.nouns.pegs import Peg, Pegs
-from cardmaker.problems import KeyPath
-from cardmaker.reading.complaints import quoted
+from cardmaker.model.pegs import Peg, Pegs
+from cardmaker.model.problems import KeyPath
+from cardmaker.reading.fields import FieldReader, finished, top_reader
 from cardmaker.reading.nodes import as_name
-from cardmaker.reading.parts import Part, finished, top_part
+from cardmaker.reading.schema_check import quoted
 
 _NEEDED: Final = ("pegs", "diameter", "home", "cross", "order")
 _EXAMPLES: Final = {
@@ -25,13 +25,13 @@ _EXAMPLES: Final = {
 
 def parse_pegs(text: bytes, file: str, stem: str) -> Pegs:
     """The place to wind a warp that the text of a file describes. Raises ProblemsFound."""
-    top = top_part(text, file, "pegs")
+    top = top_reader(text, file, "pegs")
     pegs = _pegs(top, stem)
     finished(top)
     return pegs
 
 
-def _pegs(top: Part, stem: str) -> Pegs:
+def _pegs(top: FieldReader, stem: str) -> Pegs:
     kind = top.choice("kind", "")
     places = tuple(map(_peg, top.parts("pegs")))
     diameter = top.length("diameter")
@@ -58,12 +58,12 @@ def _pegs(top: Part, stem: str) -> Pegs:
     )
 
 
-def _peg(part: Part) -> Peg:
+def _peg(part: FieldReader) -> Peg:
     x, y = part.length("x", or_nought=True), part.length("y", or_nought=True)
     return Peg(part.name("name"), x or Fraction(0), y or Fraction(0))
 
 
-def _check_kind(top: Part, kind: str) -> None:
+def _check_kind(top: FieldReader, kind: str) -> None:
     """A board or table has pegs; a span has a shortest and a longest distance; neither has the other's."""
     if not kind:
         return
@@ -77,7 +77,7 @@ def _check_kind(top: Part, kind: str) -> None:
             top.tell(key, f"a {kind} has no '{key}'.", "Take it out, or change the kind.", at_key=True)
 
 
-def _check_names(top: Part, pegs: tuple[Peg, ...]) -> None:
+def _check_names(top: FieldReader, pegs: tuple[Peg, ...]) -> None:
     """Every peg has a name of its own, and home, cross and order name pegs that exist."""
     seen: dict[str, int] = {}
     for part in top.parts("pegs"):
@@ -99,7 +99,7 @@ def _check_names(top: Part, pegs: tuple[Peg, ...]) -> None:
     _check_cross(top)
 
 
-def _check_cross(top: Part) -> None:
+def _check_cross(top: FieldReader) -> None:
     """The thread starts at home and then passes two different pegs: otherwise there is no cross."""
     passed: list[str] = [top.name("home")]
     for index, name in enumerate(top.names("cross")):
@@ -109,7 +109,7 @@ def _check_cross(top: Part) -> None:
         passed.append(name)
 
 
-def _check_distances(top: Part, pegs: tuple[Peg, ...], diameter: Fraction | None) -> None:
+def _check_distances(top: FieldReader, pegs: tuple[Peg, ...], diameter: Fraction | None) -> None:
     """No two pegs may stand in one another: their centres are at least a diameter apart."""
     if not diameter or top.findings.is_wrong("pegs"):
         return
@@ -120,7 +120,7 @@ def _check_distances(top: Part, pegs: tuple[Peg, ...], diameter: Fraction | None
                 top.findings.tell(("pegs", index), message, "Check x and y of both, and the diameter.")
 
 
-def _longest(top: Part) -> Fraction | None:
+def _longest(top: FieldReader) -> Fraction | None:
     shortest, longest = top.values.get("shortest"), top.length("longest")
     if shortest is None or longest is None or top.findings.is_wrong("shortest"):
         return longest
@@ -130,7 +130,7 @@ def _longest(top: Part) -> Fraction | None:
     return longest
 
 
-def _surface(top: Part, pegs: tuple[Peg, ...]) -> tuple[Fraction, Fraction] | None:
+def _surface(top: FieldReader, pegs: tuple[Peg, ...]) -> tuple[Fraction, Fraction] | None:
     part = top.part("surface")
     if part is None:
         return None

@@ -12,7 +12,7 @@ from itertools import islice
 from pathlib import Path
 from typing import Final
 
-from cardmaker.problems import Place, Problem, ProblemsFound
+from cardmaker.model.problems import Place, Problem, ProblemsFound
 
 LARGEST_FILE: Final = 1024 * 1024
 _MOST_SIGNS_TOLD: Final = 20
@@ -64,7 +64,7 @@ def text_of(raw: bytes, file: str) -> str:
     return text
 
 
-def spoken_sign(sign: str) -> str:
+def sign_in_words(sign: str) -> str:
     """A sign that cannot be seen, by name: ``NUL (U+0000)``, ``RIGHT-TO-LEFT OVERRIDE (U+202E)``."""
     code = ord(sign)
     name = _CONTROL_NAMES.get(code) or unicodedata.name(sign, "CONTROL CHARACTER")
@@ -91,7 +91,7 @@ def invisible_sign(name: str) -> str:
     return unwelcome_sign(name)
 
 
-def spoken(text: str, most: int = 60) -> str:
+def word_of_sign(text: str, most: int = 60) -> str:
     """A text as a message may repeat it: on one line, not too long, every sign that cannot be seen spelled out."""
     line = " ".join(text[: 4 * most].split())
     line = line if len(line) <= most else f"{line[: most - 1]}…"
@@ -137,7 +137,9 @@ def _unwelcome_signs(text: str, file: str) -> list[Problem]:
     if text.isascii() and text.replace("\n", "").replace("\t", "").isprintable():
         return []
     return [
-        Problem(file, place_at(text, found.start()), "", f"the sign {spoken_sign(found[0])} stands here.", "Delete it.")
+        Problem(
+            file, place_at(text, found.start()), "", f"the sign {sign_in_words(found[0])} stands here.", "Delete it."
+        )
         for found in islice(_unwelcome().finditer(text), _MOST_SIGNS_TOLD)
     ]
 

@@ -10,7 +10,7 @@ from typing import Final
 
 from yaml import MarkedYAMLError
 
-from cardmaker.problems import Place, Problem
+from cardmaker.model.problems import Place, Problem
 
 LONGEST_KEY: Final = 200  # a key is looked for no farther into a line; one line may be as long as the largest file
 _BARE_COLOUR: Final = re.compile(r":[ \t]+(#[0-9A-Fa-f]{3,8})\b")

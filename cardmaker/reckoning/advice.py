@@ -11,21 +11,21 @@ from fractions import Fraction
 from math import ceil, floor
 from typing import Final
 
-from cardmaker.noun import noun
-from cardmaker.nouns.loom import Loom
-from cardmaker.nouns.pattern import Pattern
-from cardmaker.nouns.plan import Lengths, Note, Placement, Weft
-from cardmaker.reckoning.at_bench import Bench
-from cardmaker.reckoning.diameters import KNOT, diameter_mm
-from cardmaker.reckoning.lengths import is_short
-from cardmaker.reckoning.placement import thick_ends_in_holes
-from cardmaker.reckoning.stripes import is_same_both_ways
+from cardmaker.model.loom import Loom
+from cardmaker.model.pattern import Pattern
+from cardmaker.model.plan import Lengths, Note, Placement, Weft
+from cardmaker.model.records import record
+from cardmaker.reckoning.amounts.diameters import KNOT, diameter_mm
+from cardmaker.reckoning.amounts.lengths import is_short
+from cardmaker.reckoning.loom.warp_on_loom import BenchFigures
+from cardmaker.reckoning.stripes.stripe_counts import is_same_both_ways
+from cardmaker.reckoning.threading.placement import thick_ends_in_holes
 
 THICKER: Final = Fraction(6, 5)  # from this ratio of diameters on, an end is thick beside the others (a limit of ours)
 MUCH_TO_SPARE: Final = Fraction(1, 20)  # of the length wanted: from there on the pegs take yarn worth telling (ours)
 
 
-@noun
+@record
 class Facts:
     """What advice is drawn from."""
 
@@ -37,7 +37,7 @@ class Facts:
     weft: Weft
     at_hand: Sequence[Loom]
     loom_was_chosen: bool
-    bench: Bench
+    bench: BenchFigures
 
 
 def notes(facts: Facts) -> tuple[Note, ...]:
@@ -125,7 +125,7 @@ def _holes(facts: Facts) -> Iterator[Note]:
     hole, across = facts.loom.hole_size_mm, facts.bench.diameters_mm
     if hole is None or across is None or max(across.values()) * KNOT <= hole:
         return
-    from cardmaker.reckoning.pickup import thick_ends
+    from cardmaker.reckoning.weaving.pickup import thick_ends
 
     held = {end.yarn: end for end in thick_ends(facts.yarns, facts.placement.kinds, across, hole)}
     for name, end in held.items():

@@ -14,8 +14,8 @@ from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
-from cardmaker.nouns.marks import Dot, Face, Group, Line, Mark, Page, Path, Rectangle, Stamp, Words
-from cardmaker.writing.fonts import face_path
+from cardmaker.model.marks import Dot, Face, Group, Line, Mark, Page, Path, Rectangle, Stamp, Words
+from cardmaker.pdf.fonts import face_path
 
 MM = 72 / 25.4
 

@@ -15,8 +15,9 @@ from tempfile import TemporaryDirectory
 from time import perf_counter, sleep
 from typing import NamedTuple
 
-from tests.benchmarks.cold import AS_INSTALLED, ROOT
+from tests.benchmarks.cold import AS_INSTALLED
 from tests.benchmarks.distinct import pattern_text
+from tests.helpers.places import ROOT
 
 PAGE_KB = os.sysconf("SC_PAGE_SIZE") / 1024
 

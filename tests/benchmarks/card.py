@@ -18,29 +18,31 @@ from pathlib import Path
 from statistics import median
 from time import perf_counter
 
-from cardmaker import workshop
-from cardmaker.composing.card import compose_card
-from cardmaker.nouns.carried import About
-from cardmaker.nouns.marks import Group, Mark, Page, Stamp
-from cardmaker.nouns.plan import Plan
-from cardmaker.writing.draft import draft_of
-from cardmaker.writing.fonts import TypeRuler
-from cardmaker.writing.painter import paint_drafts
+from cardmaker.card.composing import compose_card
+from cardmaker.jobs import card_making, loading, lookup, plan_making
+from cardmaker.model.carried import About
+from cardmaker.model.marks import Group, Mark, Page, Stamp
+from cardmaker.model.plan import Plan
+from cardmaker.pdf.draft import draft_of
+from cardmaker.pdf.fonts import TypeRuler
+from cardmaker.pdf.painter import paint_drafts
 from tests.benchmarks import cold
 from tests.benchmarks.bare import bare_reportlab
+from tests.helpers.places import ROOT
 
-ROOT = Path(__file__).resolve().parents[2]
 FIRST = 12  # lines of each list
 
 
-def whole_card(pattern: Path, bench: workshop.Bench, layout: str) -> bytes:
+def whole_card(pattern: Path, bench: plan_making.Equipment, layout: str) -> bytes:
     """What one more card costs: everything but the looms, which are read once."""
-    cut = workshop.load_layout(workshop.find("layout", layout))
-    return workshop.make_card(workshop.plan_for(workshop.load_pattern(pattern), bench), cut, cut.papers[0], None).pdf
+    cut = loading.load_layout(lookup.find("layout", layout))
+    return card_making.make_card(
+        plan_making.plan_for(loading.load_pattern(pattern), bench), cut, cut.papers[0], None
+    ).pdf
 
 
 def page_of(plan: Plan, layout: str) -> Page:
-    cut = workshop.load_layout(workshop.find("layout", layout))
+    cut = loading.load_layout(lookup.find("layout", layout))
     return compose_card(plan, cut, cut.papers[0], TypeRuler()).page
 
 
@@ -57,18 +59,18 @@ def in_turn(tasks: dict[str, Callable[[], object]], runs: int) -> dict[str, floa
 
 def warm(name: str, layout: str, runs: int) -> None:
     """Prints the ratio of a whole warm card to its bare drawing, and of each step."""
-    path = workshop.find("pattern", name)
-    cut = workshop.load_layout(workshop.find("layout", layout))
-    bench = workshop.make_bench(None, None, any_pegs=workshop.shows_pegs(cut))
-    plan = workshop.plan_for(workshop.load_pattern(path), bench)
+    path = lookup.find("pattern", name)
+    cut = loading.load_layout(lookup.find("layout", layout))
+    bench = plan_making.load_equipment(None, None, any_pegs=plan_making.shows_pegs(cut))
+    plan = plan_making.plan_for(loading.load_pattern(path), bench)
     page = page_of(plan, layout)
     draft, about = draft_of(page), About(page.title, "", "", "")
     times = in_turn(
         {
             "bare": lambda: bare_reportlab([page], page.title),
             "the whole card": lambda: whole_card(path, bench, layout),
-            "read": lambda: (workshop.load_pattern(path), workshop.load_layout(workshop.find("layout", layout))),
-            "reckon": lambda: workshop.plan_for(plan.pattern, bench),
+            "read": lambda: (loading.load_pattern(path), loading.load_layout(lookup.find("layout", layout))),
+            "reckon": lambda: plan_making.plan_for(plan.pattern, bench),
             "compose": lambda: page_of(plan, layout),
             "draft": lambda: draft_of(page),
             "paint": lambda: paint_drafts([draft], about),
@@ -90,7 +92,7 @@ def marks_in(page: Page) -> int:
 
 def where_it_goes(name: str, layout: str, cards: int) -> None:
     """Prints the functions that take the most time themselves, over some warm cards."""
-    path, bench = workshop.find("pattern", name), workshop.make_bench(None, None)
+    path, bench = lookup.find("pattern", name), plan_making.load_equipment(None, None)
     whole_card(path, bench, layout)
     profile = cProfile.Profile()
     profile.enable()

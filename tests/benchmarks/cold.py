@@ -14,7 +14,8 @@ from statistics import median
 from tempfile import TemporaryDirectory
 from time import perf_counter
 
-ROOT = Path(__file__).resolve().parents[2]
+from tests.helpers.places import ROOT
+
 # An installed program has its byte code beside it; a setting that keeps Python from writing it would time compiling.
 AS_INSTALLED = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
 LOADING = {

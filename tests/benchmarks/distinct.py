@@ -14,12 +14,12 @@ from statistics import median
 from tempfile import TemporaryDirectory
 from time import perf_counter
 
-from cardmaker import workshop
-from cardmaker.composing.card import compose_card
-from cardmaker.nouns.carried import About
-from cardmaker.writing.draft import draft_of
-from cardmaker.writing.fonts import TypeRuler
-from cardmaker.writing.painter import paint_drafts
+from cardmaker.card.composing import compose_card
+from cardmaker.jobs import loading, lookup, plan_making
+from cardmaker.model.carried import About
+from cardmaker.pdf.draft import draft_of
+from cardmaker.pdf.fonts import TypeRuler
+from cardmaker.pdf.painter import paint_drafts
 
 _SYLLABLES = ("ba", "den", "ki", "lor", "ma", "ned", "or", "pe", "ros", "sti", "tam", "u", "ven", "win", "yar", "zel")
 _FACTS = (
@@ -63,17 +63,19 @@ def pattern_text(number: int) -> str:
 
 
 def main(cards: int, layout: str) -> int:
-    cut = workshop.load_layout(workshop.find("layout", layout))
-    bench = workshop.make_bench(None, None, any_pegs=workshop.shows_pegs(cut), in_full=workshop.asks_bench(cut))
+    cut = loading.load_layout(lookup.find("layout", layout))
+    bench = plan_making.load_equipment(
+        None, None, any_pegs=plan_making.shows_pegs(cut), in_full=plan_making.asks_bench(cut)
+    )
     steps: dict[str, list[float]] = {"read": [], "reckon": [], "compose": [], "draft": [], "paint": []}
     with TemporaryDirectory() as folder:
         for number in range(cards + 1):
             path = Path(folder, f"d{number}.yaml")
             path.write_text(pattern_text(number), "utf-8")
             times = [perf_counter()]
-            pattern = workshop.load_pattern(path)
+            pattern = loading.load_pattern(path)
             times.append(perf_counter())
-            plan = workshop.plan_for(pattern, bench)
+            plan = plan_making.plan_for(pattern, bench)
             times.append(perf_counter())
             page = compose_card(plan, cut, cut.papers[0], TypeRuler()).page
             times.append(perf_counter())

@@ -22,7 +22,8 @@ from tempfile import TemporaryDirectory
 from time import monotonic, perf_counter, sleep
 from typing import NamedTuple
 
-from tests.benchmarks.cold import AS_INSTALLED, ROOT
+from tests.benchmarks.cold import AS_INSTALLED
+from tests.helpers.places import ROOT
 
 PATIENCE_S = 60
 DISK_KB = 20  # less than a card

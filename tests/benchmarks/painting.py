@@ -12,11 +12,11 @@ from dataclasses import replace
 from statistics import median
 from time import perf_counter
 
-from cardmaker.geometry import Box
-from cardmaker.nouns.marks import Dot, Face, Group, Line, Mark, Page, Path, Rectangle, Stamp, Step, Words
-from cardmaker.writing import typecase
-from cardmaker.writing.fonts import face_file
-from cardmaker.writing.painter import paint
+from cardmaker.model.geometry import Box
+from cardmaker.model.marks import Dot, Face, Group, Line, Mark, Page, Path, Rectangle, Stamp, Step, Words
+from cardmaker.pdf import font_subsets
+from cardmaker.pdf.fonts import face_file
+from cardmaker.pdf.painter import paint
 from tests.benchmarks.bare import bare_reportlab, forget_fonts
 
 INKS = ("#a5322b", "#20304f", "#f4efe2", "#6b7d4f", "#000000")
@@ -95,7 +95,7 @@ def written_out(page: Page) -> Page:
 def forget_ours() -> None:
     """Let our painter load its fonts again, as a new process would."""
     face_file.cache_clear()
-    typecase.font_of.cache_clear()
+    font_subsets.font_of.cache_clear()
 
 
 def ratio(ours: Callable[[], object], theirs: Callable[[], object], runs: int) -> tuple[float, float, float]:

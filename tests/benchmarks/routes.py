@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from time import perf_counter
 
-from cardmaker.nouns.pegs import Pegs
-from cardmaker.reckoning.routes import allowed_lengths, nearest_routes, round_trip
-from tests.boards import strewn, zigzag
+from cardmaker.model.pegs import Pegs
+from cardmaker.reckoning.winding.routes import allowed_lengths, nearest_routes, round_trip
+from tests.helpers.boards import strewn, zigzag
 
 RADIUS_MM = 9.75
 

@@ -17,11 +17,11 @@ from typing import Any
 
 import pikepdf
 
-from cardmaker import workshop
-from cardmaker.writing import draft
-from cardmaker.writing.pen import Pen
+from cardmaker.jobs import lookup, plan_making
+from cardmaker.pdf import draft
+from cardmaker.pdf.pen import Pen
 from tests.benchmarks.card import whole_card
-from tests.tagged import content_of
+from tests.helpers.tagged import content_of
 
 
 @contextmanager
@@ -57,7 +57,7 @@ def in_turn(one: Callable[[], bytes], other: Callable[[], bytes], runs: int) -> 
 
 def compare(name: str, layout: str, runs: int) -> None:
     """Prints the ratio for one card."""
-    path, bench = workshop.find("pattern", name), workshop.make_bench(None, None)
+    path, bench = lookup.find("pattern", name), plan_making.load_equipment(None, None)
 
     def tagged() -> bytes:
         return whole_card(path, bench, layout)

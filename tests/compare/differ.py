@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import difflib
-import os
 import re
 from collections import Counter
 from collections.abc import Iterator

@@ -17,7 +17,7 @@ from tempfile import TemporaryDirectory
 from typing import Any, Final
 
 from tests.fuzz.guard import MOST_MB, MOST_SECONDS
-from tests.fuzz.kinds import ROOT
+from tests.helpers.places import ROOT
 
 PART: Final = 2000
 COVERED_EVERY: Final = 10  # parts: tracing branches more than doubles the time

@@ -11,7 +11,7 @@ from typing import Final
 
 import pikepdf
 
-from cardmaker.cli import main
+from cardmaker.cli.command_line import run_command_line
 from tests.fuzz import hostile, texts
 
 _BOMB: Final = 8 * 1024 * 1024  # a file that grows to this when it is unpacked
@@ -22,7 +22,7 @@ def _cards() -> tuple[bytes, ...]:
     """A few sound cards, made once."""
     with TemporaryDirectory() as folder:
         for name in ("two-rails", "five-posts"):
-            main(["card", name, "--out", folder, "--quiet"])
+            run_command_line(["card", name, "--out", folder, "--quiet"])
         return tuple(path.read_bytes() for path in sorted(Path(folder).glob("*.pdf")))
 
 

@@ -6,7 +6,7 @@ import json
 from random import Random
 from typing import Final, Literal, NamedTuple
 
-from cardmaker.composing.panels import PANELS
+from cardmaker.card.panels import PANELS
 from tests.fuzz import documents, hostile, shapes, texts
 from tests.fuzz.kinds import KINDS, PDF, Command, Kind, corpus, schema_of, sound, trees
 from tests.fuzz.sense import SENSE

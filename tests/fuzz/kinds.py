@@ -12,8 +12,8 @@ from typing import Any, Final, NamedTuple
 import yaml
 
 from tests.fuzz import shapes
+from tests.helpers.places import ROOT
 
-ROOT: Final = Path(__file__).resolve().parent.parent.parent
 CASES: Final = ROOT / "tests" / "cases"
 Command = list[str]
 

@@ -18,10 +18,11 @@ from typing import Final, Literal, NamedTuple
 
 import pypdfium2
 
-from cardmaker import arguments, cli
+from cardmaker.cli import arguments, command_line
 from tests.fuzz.guard import MOST_MB, Guard, TooSlow
 from tests.fuzz.inputs import Input
-from tests.fuzz.kinds import KINDS, ROOT, Command, shipped
+from tests.fuzz.kinds import KINDS, Command, shipped
+from tests.helpers.places import ROOT
 
 Verdict = Literal["fine", "told", "crash", "slow", "large", "breach", "speechless", "left over"]
 PLACED: Final = re.compile(r".*:([1-9]\d*):([1-9]\d*): \S")
@@ -61,7 +62,7 @@ class Bench:
     """The folder in which inputs are tried, the guard, and sound files to try others with."""
 
     def __init__(self, folder: Path) -> None:
-        vars(cli)["parser_of"] = cache(arguments.parser_of)  # making it takes longer than reading most of the files
+        vars(command_line)["parser_of"] = cache(arguments.parser_of)  # takes longer than reading most of the files
         self.folder = folder
         self.guard = Guard(ROOT)
         self.pool = {kind.name: [str(path) for path in shipped(kind)] for kind in KINDS}
@@ -162,7 +163,7 @@ def _called(command: Command, guard: Guard, out: str, encoding: str) -> Ran:
     sys.stdout, sys.stderr = streams
     try:
         with guard.watching(out, *([os.path.dirname(out) or "."] if out.lower().endswith((".pdf", ".yaml")) else [])):
-            status = cli.main(command)
+            status = command_line.run_command_line(command)
     except SystemExit as end:  # argparse's way out
         status = int(end.code or 0)
     finally:

@@ -26,7 +26,8 @@ from typing import Final
 import pytest
 from _pytest.runner import runtestprotocol
 
-from tests.mutation.run import MODULES, OUTCOMES, RECKONING, ROOT, TESTS, WORK
+from tests.helpers.places import ROOT
+from tests.mutation.run import MODULES, OUTCOMES, RECKONING, TESTS, WORK
 
 CHILDREN: Final = 2
 PATIENCE_SECONDS: Final = 8

@@ -16,7 +16,8 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Final
 
-ROOT: Final = Path(__file__).resolve().parents[2]
+from tests.helpers.places import ROOT
+
 WORK: Final = ROOT / "build" / "mutation"
 RECKONING: Final = Path("cardmaker") / "reckoning"
 MODULES: Final = tuple(path.stem for path in sorted((ROOT / RECKONING).glob("[!_]*.py")))

@@ -7,7 +7,7 @@ from math import hypot, pi
 import pytest
 from scipy.integrate import quad
 
-from cardmaker.reckoning.beam import (
+from cardmaker.reckoning.loom.beam import (
     bump_mm,
     final_diameter_mm,
     slipped_edge_strain,

@@ -10,9 +10,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as some
 
-from cardmaker.nouns.pattern import CountSystem, Fibre, Yarn
-from cardmaker.reckoning.counts import metres_per_kg, metres_per_kg_of, number_in, tex, yards_per_pound
-from cardmaker.reckoning.yarn_amounts import grams, length_mm
+from cardmaker.model.pattern import CountSystem, Fibre, Yarn
+from cardmaker.reckoning.amounts.yarn_amounts import ball_length_mm, grams
+from cardmaker.reckoning.amounts.yarn_counts import metres_per_kg, metres_per_kg_of, number_in, tex, yards_per_pound
 
 
 def yarn(system: CountSystem | None, count: str, fibre: Fibre = "other") -> Yarn:
@@ -136,7 +136,7 @@ def test_yards_and_ounces_agree_with_pint(yards: int, ounces: int) -> None:
     linen = yarn(None, "20/2", "linen")
     weight, length = (
         grams(linen, Fraction(yards) * Fraction(9144, 10)),
-        length_mm(linen, ounces * Fraction(28349523125, 10**9)),
+        ball_length_mm(linen, ounces * Fraction(28349523125, 10**9)),
     )
     assert weight is not None
     assert length is not None

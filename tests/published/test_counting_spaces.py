@@ -9,9 +9,9 @@ from __future__ import annotations
 
 import pytest
 
-from cardmaker.nouns.loom import Heddles, Loom, Mark, Space
-from cardmaker.problems import Refusal
-from cardmaker.reckoning.placement import place, space_label
+from cardmaker.model.loom import Heddles, Loom, Mark, Space
+from cardmaker.model.problems import Refusal
+from cardmaker.reckoning.threading.placement import place, space_label
 
 
 def board(spaces: int, outer: str) -> list[str]:

@@ -7,7 +7,7 @@ from math import asin, cos, degrees, hypot, sin, sqrt
 import pytest
 from scipy.integrate import quad
 
-from cardmaker.reckoning.crimp import (
+from cardmaker.reckoning.amounts.crimp import (
     crimp_from_take_up,
     jammed_curve,
     plain_weave,

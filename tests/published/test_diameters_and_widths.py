@@ -6,9 +6,9 @@ from fractions import Fraction
 
 import pytest
 
-from cardmaker.nouns.pattern import CountSystem, Fibre, Pattern, Stripe, Yarn
-from cardmaker.reckoning.diameters import diameter_mm, diameters_per_inch
-from cardmaker.reckoning.width import ENDS_PER_DIAMETER, ENDS_PER_WRAP, width
+from cardmaker.model.pattern import CountSystem, Fibre, Pattern, Stripe, Yarn
+from cardmaker.reckoning.amounts.diameters import diameter_mm, diameters_per_inch
+from cardmaker.reckoning.amounts.width import ENDS_PER_DIAMETER, ENDS_PER_WRAP, tape_width
 
 TAYLORS_K = Fraction(95, 100)  # "the square root of yards per lb less 5 per cent", Taylor 1909 pp.334-337
 
@@ -68,7 +68,7 @@ def test_widths_of_warp_faced_bands(
     of: Yarn, ends: int, expected: tuple[float, float, float], measured: tuple[float, float] | None
 ) -> None:
     """Ends * diameter / k for k of 1.55, 1.20 and 0.85, and bands that hand weavers measured."""
-    found = width(Pattern("Band", "band", (of,), (Stripe("grey", ends),)), ("grey",) * ends)
+    found = tape_width(Pattern("Band", "band", (of,), (Stripe("grey", ends),)), ("grey",) * ends)
     low, likely, high = (float(mm) for mm in (found.low_mm, found.likely_mm, found.high_mm))
     assert [low, likely, high] == pytest.approx(expected, abs=0.05)
     assert found.basis == "count"

@@ -15,16 +15,16 @@ import pytest
 from scipy.optimize import minimize
 from shapely import MultiPoint, Point
 
-from cardmaker.nouns.peg_plan import Bend, PassedPeg
-from cardmaker.reckoning.routes import corner_bend
-from cardmaker.reckoning.thread_path import thread_path
+from cardmaker.model.peg_plan import Bend, PassedPeg
+from cardmaker.reckoning.winding.routes import corner_bend
+from cardmaker.reckoning.winding.thread_path import path_round_pegs
 
 LEFT, RIGHT = Bend.LEFT, Bend.RIGHT
 
 
 def belt(first: float, second: float, distance: float, *, crossed: bool) -> float:
     pegs = PassedPeg("a", 0, 0, first, RIGHT), PassedPeg("b", distance, 0, second, LEFT if crossed else RIGHT)
-    return thread_path(pegs, closed=True).length_mm
+    return path_round_pegs(pegs, closed=True).length_mm
 
 
 def test_open_and_crossed_belt() -> None:
@@ -56,14 +56,14 @@ def test_seven_passes_between_columns_a_yard_apart(inwards: bool, inches: float)
     leg, 3.3507 rad: 260.56 (+3.0 %).
     """
     pegs = [PassedPeg(str(i), 36.0 * (i % 2), 3.0 * i, 0.385, RIGHT if (i % 2) == inwards else LEFT) for i in range(8)]
-    path = thread_path(pegs)
+    path = path_round_pegs(pegs)
     assert path.centres_mm == pytest.approx(252.87, abs=5e-3)
     assert path.length_mm == pytest.approx(inches, abs=1e-2)
 
 
 def test_inner_and_outer_tangent_differ_little_at_a_cross_six_inches_apart() -> None:
     """Thread round 3/4 in pegs, r = 0.385: sqrt(6^2 - 0.77^2) = 5.950 in against 6.000 in."""
-    across = [thread_path([PassedPeg("a", 0, 0, 0.385, LEFT), PassedPeg("b", 6, 0, 0.385, bend)]) for bend in Bend]
+    across = [path_round_pegs([PassedPeg("a", 0, 0, 0.385, LEFT), PassedPeg("b", 6, 0, 0.385, bend)]) for bend in Bend]
     assert [path.length_mm for path in across] == pytest.approx([6.0, 5.950], abs=5e-4)
 
 
@@ -78,8 +78,8 @@ def test_a_thread_round_all_pegs_is_the_hull_of_their_discs(seed: int) -> None:
         corners.reverse()
     passed = [PassedPeg(str(i), x, y, 15, LEFT) for i, (x, y) in enumerate(corners)]
     discs = MultiPoint([p for c in corners for p in Point(c).buffer(15, quad_segs=1024).exterior.coords])
-    assert thread_path(passed, closed=True).length_mm == pytest.approx(discs.convex_hull.length, abs=1e-4)
-    assert thread_path(passed, closed=True).length_mm == pytest.approx(hull.length + 2 * pi * 15, abs=1e-6)
+    assert path_round_pegs(passed, closed=True).length_mm == pytest.approx(discs.convex_hull.length, abs=1e-4)
+    assert path_round_pegs(passed, closed=True).length_mm == pytest.approx(hull.length + 2 * pi * 15, abs=1e-6)
 
 
 def taut_string_mm(passed: list[PassedPeg]) -> float:
@@ -146,13 +146,13 @@ def random_pegs(chance: random.Random) -> list[PassedPeg]:
 def test_two_hundred_random_layouts_against_a_string_pulled_taut(block: int) -> None:
     for seed in range(25 * block, 25 * block + 25):
         passed = random_pegs(random.Random(seed))
-        assert thread_path(passed, closed=True).length_mm == pytest.approx(taut_string_mm(passed), abs=1e-6), seed
+        assert path_round_pegs(passed, closed=True).length_mm == pytest.approx(taut_string_mm(passed), abs=1e-6), seed
 
 
 def test_a_path_that_is_wrong_by_a_hair_would_be_noticed() -> None:
     passed = random_pegs(random.Random(0))
     moved = [PassedPeg(p.name, p.x_mm, p.y_mm, p.radius_mm + 1e-4, p.bend) for p in passed]
-    assert thread_path(moved, closed=True).length_mm != pytest.approx(taut_string_mm(passed), abs=1e-6)
+    assert path_round_pegs(moved, closed=True).length_mm != pytest.approx(taut_string_mm(passed), abs=1e-6)
 
 
 def test_three_sides_of_a_table_and_once_round_it() -> None:
@@ -160,6 +160,6 @@ def test_three_sides_of_a_table_and_once_round_it() -> None:
     inch = float(Fraction(254, 10))
     corners = [(0, 0), (72, 0), (72, 30), (0, 30)]
     passed = [PassedPeg(str(i), x * inch, y * inch, 13, RIGHT) for i, (x, y) in enumerate(corners)]
-    assert thread_path(passed).centres_mm / inch == pytest.approx(174)
-    assert thread_path(passed, closed=True).centres_mm / inch == pytest.approx(204)
-    assert thread_path(passed, closed=True).length_mm == pytest.approx(204 * inch + 2 * pi * 13)
+    assert path_round_pegs(passed).centres_mm / inch == pytest.approx(174)
+    assert path_round_pegs(passed, closed=True).centres_mm / inch == pytest.approx(204)
+    assert path_round_pegs(passed, closed=True).length_mm == pytest.approx(204 * inch + 2 * pi * 13)

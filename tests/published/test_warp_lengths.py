@@ -9,15 +9,15 @@ from fractions import Fraction
 
 import pytest
 
-from cardmaker.nouns.loom import Heddles, Loom, Space
-from cardmaker.nouns.pattern import LengthWish, Measurement, Pattern, Piece, Stripe, Yarn
-from cardmaker.reckoning.allowances import contraction_from_take_up, take_up_from_contraction
-from cardmaker.reckoning.learning import learned
-from cardmaker.reckoning.lengths import lengths
-from cardmaker.reckoning.weft import weft
-from cardmaker.reckoning.width import width
-from cardmaker.reckoning.yarn_amounts import amounts
-from cardmaker.units import MM_PER_INCH, MM_PER_YARD
+from cardmaker.model.loom import Heddles, Loom, Space
+from cardmaker.model.pattern import Measurement, Pattern, Piece, Stripe, WantedLength, Yarn
+from cardmaker.model.units import MM_PER_INCH, MM_PER_YARD
+from cardmaker.reckoning.amounts.allowances import contraction_from_take_up, take_up_from_contraction
+from cardmaker.reckoning.amounts.learning import learned_figures
+from cardmaker.reckoning.amounts.lengths import warp_lengths
+from cardmaker.reckoning.amounts.weft import weft_needed
+from cardmaker.reckoning.amounts.width import tape_width
+from cardmaker.reckoning.amounts.yarn_amounts import amounts
 
 NONE = Fraction(0)
 
@@ -26,7 +26,7 @@ def loom(waste_mm: Fraction = NONE) -> Loom:
     return Loom("Loom", "loom", Heddles.ONE, slots=12, holes=11, outer=Space.SLOT, waste_mm=waste_mm)
 
 
-def pattern(wish: LengthWish, *measured: Measurement) -> Pattern:
+def pattern(wish: WantedLength, *measured: Measurement) -> Pattern:
     return Pattern(
         "Band", "band", (Yarn("grey", "linen", "16/2"),), (Stripe("grey", 21),), length=wish, measured=measured
     )
@@ -44,8 +44,8 @@ def pattern(wish: LengthWish, *measured: Measurement) -> Pattern:
 )
 def test_warps_of_the_mills(cloth_yards: int, contraction: Fraction, warp_yards: int, tolerance: float) -> None:
     take_up = take_up_from_contraction(contraction)
-    wish = LengthWish(finished_mm=cloth_yards * MM_PER_YARD, take_up=take_up, shrinkage=NONE)
-    assert float(lengths(pattern(wish), loom()).warp_mm / MM_PER_YARD) == pytest.approx(warp_yards, abs=tolerance)
+    wish = WantedLength(finished_mm=cloth_yards * MM_PER_YARD, take_up=take_up, shrinkage=NONE)
+    assert float(warp_lengths(pattern(wish), loom()).warp_mm / MM_PER_YARD) == pytest.approx(warp_yards, abs=tolerance)
 
 
 @pytest.mark.parametrize(
@@ -61,21 +61,21 @@ def test_per_cent_of_the_cloth_and_of_the_warp(contraction: str, take_up: float)
 
 def test_fifteen_and_ten_per_cent_divide() -> None:
     """On 100 units dividing gives 130.7, multiplying 126.5, adding 125: the sum is the one that divides."""
-    wish = LengthWish(finished_mm=Fraction(100), take_up=Fraction(15, 100), shrinkage=Fraction(10, 100))
-    assert float(lengths(pattern(wish), loom()).warp_mm) == pytest.approx(130.7, abs=0.05)
+    wish = WantedLength(finished_mm=Fraction(100), take_up=Fraction(15, 100), shrinkage=Fraction(10, 100))
+    assert float(warp_lengths(pattern(wish), loom()).warp_mm) == pytest.approx(130.7, abs=0.05)
 
 
 def test_a_tape_of_a_metre_and_a_half() -> None:
     """5 % shrinkage, 15 % take-up, 0.10 m fringes, 0.45 m waste: 2.508 m; 21 ends 52.66 m; in 16/2 linen 10.9 g."""
-    wish = LengthWish(
+    wish = WantedLength(
         pieces=(Piece("tie", Fraction(1500), 1, Fraction(100)),),
         take_up=Fraction(15, 100),
         shrinkage=Fraction(5, 100),
     )
     tape, ends = pattern(wish), ("grey",) * 21
-    warp_mm = lengths(tape, loom(Fraction(450))).warp_mm
-    found = lengths(tape, loom(Fraction(450)), warp_mm=warp_mm)
-    picks = weft(tape, ends, width(tape, ends), found)
+    warp_mm = warp_lengths(tape, loom(Fraction(450))).warp_mm
+    found = warp_lengths(tape, loom(Fraction(450)), warp_mm=warp_mm)
+    picks = weft_needed(tape, ends, tape_width(tape, ends), found)
     (amount,) = amounts(tape, ends, found, picks, spare_ends=0)
     assert amount.grams is not None
     assert float(warp_mm) == pytest.approx(2508, abs=0.5)
@@ -98,7 +98,7 @@ def test_take_up_that_weavers_measured(warp_inches: int, waste_inches: int, tape
         tape_mm=tape_inches * MM_PER_INCH,
         leftover_mm=waste_inches * MM_PER_INCH,
     )
-    lesson = learned(pattern(LengthWish(shrinkage=NONE), record), loom(), 21)
+    lesson = learned_figures(pattern(WantedLength(shrinkage=NONE), record), loom(), 21)
     assert lesson is not None
     assert lesson.take_up is not None
     assert float(100 * lesson.take_up) == pytest.approx(take_up, abs=0.05)

@@ -16,16 +16,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as some
 
-from cardmaker.nouns.loom import Heddles, Loom, Space
-from cardmaker.nouns.pattern import CountSystem, LengthWish, Package, Pattern, Stripe, Yarn
-from cardmaker.nouns.plan import Weft, YarnAmount
-from cardmaker.reckoning.counts import metres_per_kg, metres_per_kg_of, number_in, resultant
-from cardmaker.reckoning.diameters import diameters_per_inch
-from cardmaker.reckoning.lengths import lengths
-from cardmaker.reckoning.weft import weft
-from cardmaker.reckoning.width import width
-from cardmaker.reckoning.yarn_amounts import amounts, grams, length_mm
-from cardmaker.units import GRAMS_PER_POUND, MM_PER_INCH, MM_PER_YARD
+from cardmaker.model.loom import Heddles, Loom, Space
+from cardmaker.model.pattern import CountSystem, Package, Pattern, Stripe, WantedLength, Yarn
+from cardmaker.model.plan import Weft, YarnAmount
+from cardmaker.model.units import GRAMS_PER_POUND, MM_PER_INCH, MM_PER_YARD
+from cardmaker.reckoning.amounts.diameters import diameters_per_inch
+from cardmaker.reckoning.amounts.lengths import warp_lengths
+from cardmaker.reckoning.amounts.weft import weft_needed
+from cardmaker.reckoning.amounts.width import tape_width
+from cardmaker.reckoning.amounts.yarn_amounts import amounts, ball_length_mm, grams
+from cardmaker.reckoning.amounts.yarn_counts import metres_per_kg, metres_per_kg_of, number_in, resultant
 
 LB, OZ, GRAIN = GRAMS_PER_POUND, GRAMS_PER_POUND / 16, GRAMS_PER_POUND / 7000
 YARD, INCH = MM_PER_YARD, MM_PER_INCH
@@ -47,7 +47,7 @@ def pattern(of: Yarn, warp_yards: int, inches_wide: str = "1", picks_per_inch: i
         warp=(Stripe("grey", 1),),
         width_mm=Fraction(inches_wide) * INCH,
         picks_per_inch=Fraction(picks_per_inch),
-        length=LengthWish(warp_mm=warp_yards * YARD, take_up=NONE, shrinkage=NONE),
+        length=WantedLength(warp_mm=warp_yards * YARD, take_up=NONE, shrinkage=NONE),
     )
 
 
@@ -97,13 +97,13 @@ def test_french_cotton_number() -> None:
     ],
 )
 def test_length_of_a_weight(system: CountSystem, count: str, weight: Fraction, yards: int) -> None:
-    assert length_mm(yarn(system, count), weight) == yards * YARD
+    assert ball_length_mm(yarn(system, count), weight) == yards * YARD
     assert grams(yarn(system, count), yards * YARD) == weight
 
 
 def test_length_of_the_ends_in_a_warp() -> None:
     """Taylor ch. XII: 2200 ends of 40's weighing 50 lb are 763.6 yd long."""
-    found = length_mm(yarn("cotton", "40"), 50 * LB)
+    found = ball_length_mm(yarn("cotton", "40"), 50 * LB)
     assert found is not None
     assert float(found / 2200 / YARD) == pytest.approx(763.6, abs=0.05)
 
@@ -136,8 +136,8 @@ def test_number_of_a_length_that_was_weighed(
 
 def warp_amount(of: Yarn, ends: int, warp_yards: int, extra: Fraction = NONE) -> YarnAmount:
     tape = pattern(of, warp_yards)
-    found = lengths(tape, LOOM)
-    no_weft = replace(weft(tape, ("grey",), width(tape, ("grey",)), found), yarn="none", buy_mm=NONE)
+    found = warp_lengths(tape, LOOM)
+    no_weft = replace(weft_needed(tape, ("grey",), tape_width(tape, ("grey",)), found), yarn="none", buy_mm=NONE)
     with_none = replace(tape, yarns=(of, Yarn("none", "other")))
     return amounts(with_none, ("grey",) * ends, found, no_weft, extra=extra, spare_ends=0)[0]
 
@@ -192,7 +192,7 @@ def test_hanks_in_a_warp(ends: int, yards: int, hanks: Fraction) -> None:
 def plain_weft(of: Yarn, inches_wide: str, yards: int, picks_per_inch: int) -> Weft:
     """The books' sum: straight picks from edge to edge."""
     cloth = pattern(of, yards, inches_wide, picks_per_inch)
-    return weft(cloth, ("grey",), width(cloth, ("grey",)), lengths(cloth, LOOM), crimp=NONE, turn=NONE)
+    return weft_needed(cloth, ("grey",), tape_width(cloth, ("grey",)), warp_lengths(cloth, LOOM), crimp=NONE, turn=NONE)
 
 
 @pytest.mark.parametrize(

@@ -21,9 +21,9 @@ from tempfile import TemporaryDirectory
 from time import perf_counter, process_time
 from typing import Any, NamedTuple
 
-from cardmaker import workshop
-from cardmaker.nouns.marks import Page
-from cardmaker.writing.painter import paint
+from cardmaker.jobs import loading, lookup, plan_making
+from cardmaker.model.marks import Page
+from cardmaker.pdf.painter import paint
 from tests.benchmarks.bare import bare_reportlab
 from tests.benchmarks.card import page_of, whole_card
 from tests.benchmarks.distinct import pattern_text
@@ -69,7 +69,7 @@ def drawing(page: Page) -> bytes:
 
 def versions(name: str, count: int) -> Iterator[str]:
     """One pattern with a title of its own each time."""
-    text = workshop.find("pattern", name).read_text("utf-8")
+    text = lookup.find("pattern", name).read_text("utf-8")
     title = next(line for line in text.splitlines() if line.startswith("title:"))
     for number in range(count):
         yield text.replace(title, f"{title} {number}", 1)
@@ -92,11 +92,11 @@ def able(page: Page, ours: bytes) -> list[Peer]:
     return found
 
 
-def measured(paths: list[Path], peers: list[Peer], bench: workshop.Bench) -> dict[str, Taken]:
+def measured(paths: list[Path], peers: list[Peer], bench: plan_making.Equipment) -> dict[str, Taken]:
     """Every card by everybody, in turn; what takes long, a few times only."""
     taken: dict[str, Taken] = {}
     for number, path in enumerate(paths):
-        page = page_of(workshop.plan_for(workshop.load_pattern(path), bench), LAYOUT)
+        page = page_of(plan_making.plan_for(loading.load_pattern(path), bench), LAYOUT)
         tasks: dict[str, Callable[[], object]] = {
             "ours": partial(whole_card, path, bench, LAYOUT),
             "ours, its drawing alone": partial(drawing, page),
@@ -129,8 +129,8 @@ def told(taken: dict[str, Taken], peers: list[Peer]) -> None:
 
 def main(name: str, runs: int) -> int:
     os.environ["SOURCE_DATE_EPOCH"] = "0"  # nobody looks at the clock
-    bench = workshop.make_bench(None, None)
-    page = page_of(workshop.plan_for(workshop.load_pattern(workshop.find("pattern", name)), bench), LAYOUT)
+    bench = plan_making.load_equipment(None, None)
+    page = page_of(plan_making.plan_for(loading.load_pattern(lookup.find("pattern", name)), bench), LAYOUT)
     peers = able(page, paint([page], title=page.title))
     for said, texts in (
         (f"{name} with a new title each time", versions(name, runs + 1)),

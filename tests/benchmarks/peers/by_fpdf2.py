@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from cardmaker.nouns.marks import Dot, Face, Line, Page, Path, Rectangle, Stamp, Words
-from cardmaker.writing.fonts import face_path
+from cardmaker.model.marks import Dot, Face, Line, Page, Path, Rectangle, Stamp, Words
+from cardmaker.pdf.fonts import face_path
 from tests.benchmarks.peers.marks import Plain, copies, drawn
 
 NAMES: Final = {face: face.replace(" ", "-") for face in Face}

@@ -10,8 +10,8 @@ from io import BytesIO
 from itertools import groupby
 from typing import Any, Final
 
-from cardmaker.nouns.marks import Dot, Face, Line, Page, Rectangle, Stamp, Words
-from cardmaker.writing.fonts import face_path
+from cardmaker.model.marks import Dot, Face, Line, Page, Rectangle, Stamp, Words
+from cardmaker.pdf.fonts import face_path
 from tests.benchmarks.peers.marks import Plain, copies, drawn
 
 POINTS: Final = 72 / 25.4

@@ -11,8 +11,8 @@ from functools import cache
 from pathlib import Path as File
 from typing import Any, Final
 
-from cardmaker.nouns.marks import Dot, Face, Line, Mark, Page, Path, Rectangle, Stamp, Words
-from cardmaker.writing.fonts import face_path
+from cardmaker.model.marks import Dot, Face, Line, Mark, Page, Path, Rectangle, Stamp, Words
+from cardmaker.pdf.fonts import face_path
 from tests.benchmarks.peers.marks import drawn
 
 TEMPLATE: Final = File(__file__).with_name("card.typ")

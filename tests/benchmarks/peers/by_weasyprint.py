@@ -10,8 +10,8 @@ from functools import cache
 from html import escape
 from typing import Any
 
-from cardmaker.nouns.marks import Dot, Face, Line, Mark, Page, Path, Rectangle, Stamp, Words
-from cardmaker.writing.fonts import face_path
+from cardmaker.model.marks import Dot, Face, Line, Mark, Page, Path, Rectangle, Stamp, Words
+from cardmaker.pdf.fonts import face_path
 from tests.benchmarks.peers.marks import drawn
 
 MM = 25.4 / 72  # of a point

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from cardmaker.geometry import Box
-from cardmaker.nouns.marks import Dot, Group, Line, Mark, Page, Path, Rectangle, Stamp, Step, Words
-from cardmaker.writing.fonts import TypeRuler
+from cardmaker.model.geometry import Box
+from cardmaker.model.marks import Dot, Group, Line, Mark, Page, Path, Rectangle, Stamp, Step, Words
+from cardmaker.pdf.fonts import TypeRuler
 
 Plain = Line | Rectangle | Dot | Path | Words
 Drawn = Plain | Stamp

@@ -1,0 +1,244 @@
+"""The whole binder as a row of page sides: composed pages and cards, each with its number, in the order of printing."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Literal, NamedTuple
+
+from cardmaker.binder import binder_words
+from cardmaker.binder.arranging import SectionHeading
+from cardmaker.binder.back_pages import glossary_and_looms, not_made_pages
+from cardmaker.binder.face_pages import face_sheets
+from cardmaker.binder.front_pages import contents, divider, section_anchor, title_page
+from cardmaker.binder.index_pages import indexes
+from cardmaker.layout.ink import SOFT
+from cardmaker.layout.page_numbers import Text, page_number
+from cardmaker.layout.pages import Leaf, flow, pages_needed
+from cardmaker.model.binder_contents import Binder, Entry
+from cardmaker.model.loom import Loom
+from cardmaker.model.marks import Bookmark, Face, Group, Link, Mark, Page, Words
+from cardmaker.model.problems import Problem
+from cardmaker.model.records import replace
+from cardmaker.wording.measures import Units
+
+
+class BinderSide(NamedTuple):
+    """One side of a sheet: a page that is composed here, or the card of ``entry``, drawn already.
+
+    ``extra`` is put on top of either: the page's number.
+    """
+
+    page: Page | None
+    entry: Entry | None
+    extra: tuple[Mark, ...]
+    label: str
+    bookmarks: tuple[Bookmark, ...]
+
+
+class Parts(NamedTuple):
+    """What a binder is made of."""
+
+    binder: Binder
+    headings: tuple[SectionHeading, ...]
+    looms: tuple[Loom, ...]
+    problems: tuple[Problem, ...]
+    leaf: Leaf
+    units: Units
+
+    @property
+    def entries(self) -> list[Entry]:
+        return [entry for heading in self.headings for entry in heading.entries]
+
+
+class _Run(NamedTuple):
+    """What follows each other under one bookmark: a text, or one page, or a card, whose page is not here."""
+
+    anchor: str
+    title: str
+    level: int
+    text: Text | None = None
+    page: Page | None = None
+    entry: Entry | None = None
+
+
+class UnsettledPages(ValueError):
+    """No page numbers were found that the contents themselves leave as they are; wrong ones are not printed."""
+
+
+MOST_TRIES = 6  # until the contents, which tell page numbers, are as long as those numbers say
+
+
+def assemble(parts: Parts) -> tuple[BinderSide, ...]:
+    """All sides. Raises TooWide when a table finds no room on the paper, and Unsettled."""
+    numbers: dict[str, int] = dict.fromkeys(_anchors(parts), 100 + 2 * len(parts.entries))
+    for _ in range(MOST_TRIES):
+        runs = list(_runs(parts, numbers))
+        found = _numbered(runs, parts)
+        if found == numbers:
+            break
+        numbers = found
+    else:
+        raise UnsettledPages("the contents grow and shrink with the page numbers that they tell")
+    return tuple(_sides(runs, numbers, parts))
+
+
+def _anchors(parts: Parts) -> Iterator[str]:
+    yield from ("contents", *_BACKS)
+    for heading in parts.headings:
+        yield section_anchor(heading)
+        yield from (entry.anchor for entry in heading.entries)
+
+
+_BACKS = {
+    "indexes": binder_words.INDEXES,
+    "faces": binder_words.FACES,
+    "back": binder_words.BACK,
+    "not made": binder_words.NOT_MADE,
+}
+
+
+def _runs(parts: Parts, numbers: Mapping[str, int]) -> Iterator[_Run]:
+    """Everything in order, with the page numbers that are known so far."""
+    binder, leaf = parts.binder, parts.leaf
+    entries = parts.entries
+    yield _Run("", binder.title, 0, page=title_page(binder, entries, leaf))
+    backs = [(anchor, title) for anchor, title in _BACKS.items() if parts.problems or anchor != "not made"]
+    backs = [each for each in backs if entries or each[0] in ("back", "not made")]
+    yield _Run("contents", binder_words.CONTENTS, 0, contents(parts.headings, numbers, backs, leaf, parts.units))
+    for heading in parts.headings:
+        if heading.title:
+            yield _Run(section_anchor(heading), heading.title, 0, divider(heading, numbers, leaf))
+        for entry in heading.entries:
+            yield _Run(entry.anchor, binder_words.name_and_code(entry), 1, entry=entry)
+    if entries:
+        yield _Run("indexes", binder_words.INDEXES, 0, indexes(entries, numbers, leaf, parts.units))
+        yield _Run("faces", binder_words.FACES, 0, face_sheets(entries, numbers, leaf))
+    yield _Run("back", binder_words.BACK, 0, glossary_and_looms(parts.looms, leaf))
+    if parts.problems:
+        yield _Run("not made", binder_words.NOT_MADE, 0, not_made_pages(parts.problems, leaf))
+
+
+def _numbered(runs: Sequence[_Run], parts: Parts) -> dict[str, int]:
+    """The page on which each run begins: with both sides printed, always a right-hand one."""
+    numbers, page = {}, 1
+    for run in runs:
+        if run.anchor:
+            numbers[run.anchor] = page
+        page += pages_needed(run.text.blocks, _leaf(run.text, parts), run.text.running) if run.text else 1
+        if parts.binder.duplex and page % 2 == 0:
+            page += 1
+    return numbers
+
+
+def _sides(runs: Sequence[_Run], numbers: Mapping[str, int], parts: Parts) -> Iterator[BinderSide]:
+    listed = _where_listed(runs, numbers, parts)
+    headed = any(run.level == 0 and run.anchor.startswith("section ") for run in runs)
+    page, first_card = 1, True
+    for run in runs:
+        marks = [Bookmark(run.title, run.level)]
+        if run.entry and first_card and not headed:
+            marks.insert(0, Bookmark(binder_words.CARDS))
+        first_card = first_card and run.entry is None
+        for number, side in enumerate(_sides_of(run, parts, page)):
+            back = _back(run, page, listed, numbers)
+            extra = (_folio(page, parts, back),) if page > 1 else ()
+            more = tuple(marks) if not number else tuple(_index_marks(side, run))
+            if not number and run.anchor == "indexes":
+                more += tuple(_index_marks(side, run))
+            yield BinderSide(side, run.entry if side is None else None, extra, str(page), more)
+            page += 1
+
+
+def _sides_of(run: _Run, parts: Parts, page: int) -> Iterator[Page | None]:
+    """The pages of a run, each bound on its own side, and what fills the last sheet when both sides are printed."""
+    if run.entry is not None:
+        yield None
+        page += 1
+    for number, each in enumerate(_pages_of(run, parts)):
+        turned = _bound_for(each, page, parts)
+        yield replace(turned, anchor=_anchor(run.anchor, number))
+        page += 1
+    if parts.binder.duplex and page % 2 == 0:
+        yield _filler(run, parts)
+
+
+def _pages_of(run: _Run, parts: Parts) -> Sequence[Page]:
+    if run.text:
+        return flow(run.text.blocks, _leaf(run.text, parts), run.text.running)
+    return [run.page] if run.page else []
+
+
+def _leaf(text: Text, parts: Parts) -> Leaf:
+    return dataclasses.replace(parts.leaf, columns=text.columns)
+
+
+def _anchor(anchor: str, number: int) -> str:
+    return anchor if number == 0 or not anchor else f"page {number + 1} of {anchor}"
+
+
+def _bound_for(page: Page, number: int, parts: Parts) -> Page:
+    """On a left-hand page the margin for binding is on the right: everything moves outwards by the difference."""
+    leaf = parts.leaf
+    if not parts.binder.duplex or number % 2 or leaf.binding_side != "left":
+        return page
+    from cardmaker.layout.transforms import shifted
+
+    return replace(page, marks=shifted(page.marks, leaf.margin_mm - leaf.binding_mm))
+
+
+def _filler(run: _Run, parts: Parts) -> Page:
+    """The back of a card is for notes and samples; other backs are left empty."""
+    paper, leaf = parts.leaf.paper, parts.leaf
+    marks: tuple[Mark, ...] = ()
+    if run.entry is not None:
+        area, size = leaf.printable, leaf.sizes.small
+        left = leaf.margin_mm if leaf.binding_side == "left" else area.left
+        told = Words(left, area.top + size * 0.25, binder_words.notes_page(run.entry), Face.SANS, size, SOFT)
+        marks = (Group("panel", "notes", area, (Group("paragraph", "notes", area, (told,)),)),)
+    return Page(paper.width_mm, paper.height_mm, marks)
+
+
+def _outer(page: int, duplex: bool) -> Literal["left", "right"]:
+    return "left" if duplex and page % 2 == 0 else "right"
+
+
+def _folio(page: int, parts: Parts, back: tuple[str, int]) -> Mark:
+    return page_number(page, parts.leaf, _outer(page, parts.binder.duplex), back)
+
+
+def _back(run: _Run, page: int, listed: Mapping[str, tuple[str, int]], numbers: Mapping[str, int]) -> tuple[str, int]:
+    """Where a page's number leads: to the page of the contents that tells of it; on the contents, nowhere."""
+    if run.anchor in ("", "contents"):
+        return "", 0
+    return listed.get(run.anchor, ("contents", numbers["contents"]))
+
+
+def _where_listed(runs: Sequence[_Run], numbers: Mapping[str, int], parts: Parts) -> dict[str, tuple[str, int]]:
+    """For each card the page of the contents that leads to it: that page's anchor and number."""
+    found: dict[str, tuple[str, int]] = {}
+    for run in runs:
+        if run.anchor == "contents":
+            for number, page in enumerate(_pages_of(run, parts)):
+                place = (_anchor("contents", number), numbers["contents"] + number)
+                found |= {target: place for target in _targets(page.marks) if target not in found}
+    return found
+
+
+def _targets(marks: Sequence[Mark]) -> Iterator[str]:
+    for mark in marks:
+        if isinstance(mark, Link):
+            yield mark.target
+        elif isinstance(mark, Group):
+            yield from _targets(mark.marks)
+
+
+def _index_marks(page: Page | None, run: _Run) -> Iterator[Bookmark]:
+    """A bookmark for each index that begins on a page."""
+    if page is None or run.anchor != "indexes":
+        return
+    for mark in page.marks:
+        if isinstance(mark, Group):
+            for inner in mark.marks:
+                if isinstance(inner, Group) and inner.role == "heading":
+                    yield Bookmark(inner.name, 1)

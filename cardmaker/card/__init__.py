@@ -1,0 +1,1 @@
+"""A card composed: the viewpoint, its panels, and how they are fitted onto the paper."""

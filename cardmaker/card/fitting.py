@@ -1,0 +1,144 @@
+"""Fitting: panels into rows of twelve columns on one page, the least wanted left out first, spare height given away."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from math import isinf
+
+from cardmaker.card.sheet import NO_ROOM, HeightRange, Panel, Sheet
+from cardmaker.layout.ink import COLUMNS, GUTTER
+from cardmaker.model.card_layout import PanelPlace
+from cardmaker.model.geometry import Box
+from cardmaker.model.records import record
+
+LEAST_GAP, MOST_GAP = 3.2, 8.0  # between rows
+NARROWEST_MM = 35.0  # no panel is drawn in less: a heading and a heddle of a few spaces find no room there
+
+
+@record
+class Placed:
+    """A panel in its box."""
+
+    panel: Panel
+    box: Box
+
+
+@record
+class Fitted:
+    """All panels that found room, and the names of those left out."""
+
+    placed: tuple[Placed, ...]
+    left_out: tuple[str, ...]
+
+
+class DoesNotFit(Exception):
+    """Even the essential panels are taller than the page: ``needed_mm`` of ``given_mm``; infinite where one is too
+    narrow to be drawn at any height."""
+
+    def __init__(self, needed_mm: float, given_mm: float) -> None:
+        self.needed_mm, self.given_mm = needed_mm, given_mm
+        narrow = "has too little width for one of its panels"
+        super().__init__(narrow if isinf(needed_mm) else f"needs {needed_mm:.0f} mm of height, has {given_mm:.0f} mm")
+
+
+@record
+class _Cell:
+    """A panel with its place in a row and the room it wants there."""
+
+    place: PanelPlace
+    panel: Panel
+    left: float
+    width: float
+    room: HeightRange
+
+
+Row = list[_Cell]
+
+
+def fit(
+    sheet: Sheet, rows: Sequence[Sequence[PanelPlace]], panels: Mapping[str, Panel], box: Box, tight: float = 1.0
+) -> Fitted:
+    """The panels of ``rows`` in ``box``: all that are essential, then the others, most wanted first, as they find room.
+
+    What does not apply is no loss. ``tight`` under 1 draws the rows closer together. Raises DoesNotFit.
+    """
+    gap = LEAST_GAP - (1 - tight) * 4
+    setter = _Setter(sheet, rows, panels, box)
+    applying = [place for row in rows for place in row if panels[place.panel].applies(sheet)]
+    kept = [place for place in applying if place.essential]
+    cells = setter.cells(kept)
+    if _least(cells, gap) > box.height + 1e-6:
+        raise DoesNotFit(_least(cells, gap), box.height)
+    left_out: list[str] = []
+    for place in sorted((place for place in applying if not place.essential), key=lambda place: place.priority):
+        trial = setter.cells([*kept, place])
+        if _least(trial, gap) <= box.height + 1e-6:
+            kept, cells = [*kept, place], trial
+        else:
+            left_out.append(place.panel)
+    return Fitted(tuple(_placed(cells, box, gap)), tuple(left_out))
+
+
+class _Setter:
+    """Sets panels side by side in their rows, asking each panel only once how much room it wants at a width."""
+
+    def __init__(
+        self, sheet: Sheet, rows: Sequence[Sequence[PanelPlace]], panels: Mapping[str, Panel], box: Box
+    ) -> None:
+        self._sheet, self._rows, self._panels, self._box = sheet, rows, panels, box
+        self._rooms: dict[tuple[str, float], HeightRange] = {}
+
+    def cells(self, kept: Sequence[PanelPlace]) -> list[Row]:
+        """The rows that hold any of ``kept``; where a neighbour is missing the others share its columns."""
+        rows = ([place for place in row if place in kept] for row in self._rows)
+        return [
+            self._row(row, sum(place.columns for place in whole))
+            for row, whole in zip(rows, self._rows, strict=True)
+            if row
+        ]
+
+    def _row(self, row: Sequence[PanelPlace], whole: int) -> Row:
+        columns = sum(place.columns for place in row)
+        usable = self._box.width * whole / COLUMNS - GUTTER * (len(row) - 1)
+        cells: Row = []
+        left = self._box.left
+        for place in row:
+            width = usable * place.columns / columns
+            cells.append(_Cell(place, self._panels[place.panel], left, width, self._room(place.panel, width)))
+            left += width + GUTTER
+        return cells
+
+    def _room(self, panel: str, width: float) -> HeightRange:
+        key = (panel, width)
+        if key not in self._rooms:
+            narrow = width < NARROWEST_MM
+            self._rooms[key] = NO_ROOM if narrow else self._panels[panel].room(self._sheet, width)
+        return self._rooms[key]
+
+
+def _least(rows: Sequence[Row], gap: float) -> float:
+    return sum(_row_room(row).least for row in rows) + gap * (len(rows) - 1)
+
+
+def _row_room(row: Row) -> HeightRange:
+    least = max(cell.room.least for cell in row)
+    return HeightRange(least, max(least, *(cell.room.most for cell in row)))
+
+
+def _placed(rows: Sequence[Row], box: Box, least_gap: float) -> list[Placed]:
+    """Spare height goes to the rows that can use it, in proportion; then to the gaps; the last row ends at the foot."""
+    rooms = [_row_room(row) for row in rows]
+    spare = box.height - _least(rows, least_gap)
+    wish = sum(room.most - room.least for room in rooms)
+    given = min(1.0, spare / wish) if wish else 0.0
+    spare -= given * wish
+    gap = min(MOST_GAP, least_gap + spare / max(1, len(rows) - 1))
+    placed: list[Placed] = []
+    top = box.top
+    for row, room in zip(rows, rooms, strict=True):
+        height = room.least + given * (room.most - room.least)
+        if row is rows[-1] and row[0].panel.sinks:
+            top = max(top, box.bottom - height)
+        placed += [Placed(cell.panel, Box(cell.left, top, cell.width, height)) for cell in row]
+        top += height + gap
+    return placed

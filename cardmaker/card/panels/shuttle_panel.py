@@ -1,0 +1,141 @@
+"""The shuttle: where the weft hangs tells which shed comes next. The most looked-at thing while weaving."""
+
+from __future__ import annotations
+
+from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, cap_height, headed, heading_height, text_height
+from cardmaker.layout.ink import BLACK, HAIRLINE, OUTLINE, POINT, WHITE
+from cardmaker.layout.lines_of_type import Span, leading, shortened
+from cardmaker.layout.roles import figure, paragraph
+from cardmaker.model.geometry import Box
+from cardmaker.model.loom import Side
+from cardmaker.model.marks import Face, Line, Mark, Path, Rectangle, Words
+from cardmaker.wording import shed_words
+
+GAP = 4.0
+LEAST_PICTURE, MOST_PICTURE = 13.0, 20.0
+
+
+def _rules(sheet: Sheet) -> list[tuple[Side, bool]]:
+    """(Side on which the weft hangs, whether the next shed is down), down first: it is the first pick.
+
+    While the warp is pressed down the shuttle travels towards ``shuttle_down``: so it starts from the other side.
+    """
+    loom = sheet.plan.loom
+    return [(loom.shuttle_down.other, True), (loom.shuttle_up.other, False)]
+
+
+def _words_height(sheet: Sheet) -> float:
+    below = 0.25 * sheet.sizes.count * POINT if sheet.brief else 0.0  # the last line's descenders
+    return 2.2 + leading(sheet.sizes.body) + 1.4 + cap_height(sheet.sizes.count) + below
+
+
+def _tug_height(sheet: Sheet, width: float) -> float:
+    if sheet.brief:
+        return 0.0
+    return 2.4 + text_height(len(sheet.lines([Span(shed_words.TUG)], sheet.sizes.small, width)), sheet.sizes.small)
+
+
+def _room(sheet: Sheet, width: float) -> HeightRange:
+    fixed = heading_height(sheet) + _words_height(sheet) + _tug_height(sheet, width)
+    return HeightRange(fixed + LEAST_PICTURE * sheet.give, fixed + MOST_PICTURE)
+
+
+def _draw(sheet: Sheet, box: Box) -> Drawing:
+    marks, body = headed(sheet, box, shed_words.SHUTTLE)
+    tug, words = _tug_height(sheet, box.width), _words_height(sheet)
+    height = min(MOST_PICTURE, body.height - tug - words)
+    half = (body.width - GAP) / 2
+    drawn: list[Mark] = []
+    for number, (side, down) in enumerate(_rules(sheet)):
+        column = Box(body.left + number * (half + GAP), body.top, half, height)
+        drawn += sheet.as_seen(_picture(column, side), column)
+        drawn += _rule(sheet, column, side, down)
+    room = Box(body.left, body.top, body.width, height + words)
+    marks.append(figure("shuttle", room, drawn, shed_words.next_shed_alt_text(sheet.plan)))
+    if sheet.brief:
+        return Drawing(tuple(marks))
+    size = sheet.sizes.small
+    first = body.top + height + words + 2.4 + cap_height(size)
+    marks += paragraph(sheet, sheet.lines([Span(shed_words.TUG)], size, body.width), body.left, first, size, body.width)
+    return Drawing(tuple(marks))
+
+
+def _rule_size(sheet: Sheet, width: float, down: bool) -> float:
+    text = shed_words.next_shed(sheet.plan.loom, down)
+    return shortened(text, Face.SANS_BOLD, sheet.sizes.count, width - 0.3, sheet.ruler, sheet.sizes.smallest)
+
+
+def _rule(sheet: Sheet, picture: Box, side: Side, down: bool) -> list[Mark]:
+    """Two lines: where the weft hangs, what comes next; the second in the size of a count."""
+    hangs, follows = shed_words.hanging(side, sheet.plan.loom), shed_words.next_shed(sheet.plan.loom, down)
+    big = min(_rule_size(sheet, picture.width, each) for _, each in _rules(sheet))  # the same for both
+    baseline = picture.bottom + 2.2 + cap_height(sheet.sizes.body)
+    return [
+        Words(picture.left, baseline, hangs, Face.SANS, sheet.sizes.body),
+        Words(picture.left, baseline + 2.6 + cap_height(sheet.sizes.count), follows, Face.SANS_BOLD, big),
+    ]
+
+
+def _picture(box: Box, side: Side) -> list[Mark]:
+    """The tape from above, woven below the fell and open above it, the weft running out to its shuttle."""
+    tape = min(9.0, box.width * 0.26)
+    middle = box.left + box.width * (0.36 if side is Side.RIGHT else 0.64)
+    left, right = middle - tape / 2, middle + tape / 2
+    fell = box.top + box.height * 0.48
+    marks: list[Mark] = _warp(left, right, box.top, fell)
+    marks += _cloth(left, right, fell, box.bottom)
+    sign = 1 if side is Side.RIGHT else -1
+    edge = right if side is Side.RIGHT else left
+    stop = edge + sign * min(box.width * 0.20, 11.0)
+    low = box.top + box.height * 0.80
+    weft = Path(
+        (("move", edge, fell + 0.7), ("curve", edge + sign * 6, fell + 0.4, stop, fell + 2, stop, low)),
+        stroke=BLACK, width=OUTLINE * 1.5,
+    )  # fmt: skip
+    return [*marks, weft, *_shuttle(stop, low, box)]
+
+
+def _warp(left: float, right: float, top: float, fell: float) -> list[Mark]:
+    ends = 7
+    step = (right - left) / (ends - 1)
+    return [Line(left + n * step, top, left + n * step, fell, HAIRLINE * 1.4) for n in range(ends)]
+
+
+def _cloth(left: float, right: float, fell: float, bottom: float) -> list[Mark]:
+    marks: list[Mark] = [Rectangle(Box(left - 0.3, fell, right - left + 0.6, bottom - fell), WHITE, BLACK, OUTLINE)]
+    picks = max(2, int((bottom - fell) / 1.5))
+    step = (bottom - fell) / picks
+    width = right - left
+    for pick in range(picks):
+        y = fell + pick * step
+        if pick:
+            marks.append(Line(left - 0.3, y, right + 0.3, y, HAIRLINE))
+        for end in range(6):
+            x = left + (end + (0.5 if pick % 2 else 0.0)) * width / 6
+            if left < x < right:
+                marks.append(Line(x, y, x, y + step, HAIRLINE))
+    return marks
+
+
+def _shuttle(x: float, y: float, box: Box) -> list[Mark]:
+    """A flat stick shuttle lying beside the tape, notched at both ends."""
+    long, half = min(13.0, box.width * 0.30), 1.35
+    left = min(max(x - long / 2, box.left), box.right - long)
+    right = left + long
+    body = Path(
+        (
+            ("move", left + 0.4, y), ("line", left, y + half * 0.4), ("line", left + 1.4, y + half),
+            ("line", left, y + half * 1.6), ("line", left + 0.4, y + half * 2), ("line", right - 0.4, y + half * 2),
+            ("line", right, y + half * 1.6), ("line", right - 1.4, y + half), ("line", right, y + half * 0.4),
+            ("line", right - 0.4, y), ("close",),
+        ),
+        fill=WHITE, stroke=BLACK, width=OUTLINE,
+    )  # fmt: skip
+    wraps: list[Mark] = [
+        Line(left + 2.2 + n * 0.75, y + 0.1, left + 2.2 + n * 0.75, y + 2 * half - 0.1, OUTLINE * 1.3)
+        for n in range(int((long - 4.4) / 0.75) + 1)
+    ]
+    return [body, *wraps]
+
+
+SHUTTLE = Panel("shuttle", _room, _draw)

@@ -1,0 +1,177 @@
+"""The turns: the roll on the beam as one spiral, the turns that take sticks, and the tape still to come."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import cos, pi, sin
+
+from cardmaker.card.sheet import (
+    NO_ROOM,
+    Drawing,
+    HeightRange,
+    Panel,
+    Sheet,
+    cap_height,
+    headed,
+    heading_height,
+    text_height,
+)
+from cardmaker.card.table import GAP, CardColumn, column_widths, set_card_table, table_height
+from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, RULE, WHITE
+from cardmaker.layout.lines_of_type import Span
+from cardmaker.layout.roles import figure, paragraph
+from cardmaker.model.bench import TapeLeft, WarpOnBeam
+from cardmaker.model.geometry import Box
+from cardmaker.model.marks import Dot, Face, Line, Mark, Path, Step, Words
+from cardmaker.wording import beam_words
+
+LEAST_PICTURE, MOST_PICTURE = 30.0, 46.0
+MOST_ROWS = 8
+NARROW = 100.0
+NARROWEST_ROLL = 12.0  # smaller than this its layers run together
+STEPS_A_TURN = 60
+
+
+def _beam(sheet: Sheet) -> WarpOnBeam:
+    beam = sheet.plan.beam
+    if beam is None:
+        raise ValueError("no beam was reckoned")
+    return beam
+
+
+def listed_turns(tape_left: Sequence[TapeLeft], most: int = MOST_ROWS) -> list[TapeLeft]:
+    """A few whole numbers of turns, close together near the end of the warp, where the question is asked."""
+    whole = [left for left in tape_left if left.turns == int(left.turns) and left.turns >= 1]
+    wanted: list[TapeLeft] = []
+    for turns in (30, 25, 20, 15, 10, 8, 6, 5, 4, 3, 2, 1):
+        wanted += [left for left in whole if left.turns == turns]
+    telling = [left for left in wanted if left.tape_mm > 0]
+    nothing = [left for left in wanted if left.tape_mm <= 0][:1]
+    return [*telling[-(most - len(nothing)) :], *nothing]
+
+
+def _spans(sheet: Sheet) -> list[Span]:
+    beam = _beam(sheet)
+    loom = sheet.plan.loom
+    spans = [
+        Span(beam_words.beam_turns(beam, sheet.units), Face.SANS_SEMIBOLD),
+        Span(beam_words.sticks(beam, loom)),
+        Span(beam_words.let_off(beam, loom, sheet.units)),
+    ]
+    slipped = beam_words.slipped_edge(beam)
+    return [*spans, Span(slipped)] if slipped else spans
+
+
+def _words_height(sheet: Sheet, width: float) -> float:
+    return 2.0 + text_height(len(sheet.lines(_spans(sheet), sheet.sizes.body, width)), sheet.sizes.body)
+
+
+def _columns(sheet: Sheet) -> list[CardColumn]:
+    rows = listed_turns(_beam(sheet).tape_left)
+    return [
+        CardColumn(beam_words.TURNS_LEFT, tuple(str(int(row.turns)) for row in rows), "right", True),
+        CardColumn(beam_words.TAPE_TO_COME, tuple(beam_words.tape_to_come(row.tape_mm, sheet.units) for row in rows)),
+    ]
+
+
+def _table_height(sheet: Sheet) -> float:
+    return table_height(len(listed_turns(_beam(sheet).tape_left)), sheet)
+
+
+def _table_width(sheet: Sheet) -> float:
+    return sum(column_widths(sheet, _columns(sheet))) + GAP
+
+
+def _turn_name(sheet: Sheet) -> float:
+    """The width beside the roll where its last turn with sticks is named."""
+    return sheet.wide("turn 00", Face.SANS, sheet.sizes.smallest) + 5
+
+
+def _roll_width(sheet: Sheet, width: float) -> float:
+    """What is left for the roll, beside its turn's name and, where the panel is wide enough, the table."""
+    return width - _turn_name(sheet) - (0.0 if width < NARROW else _table_width(sheet) + 5)
+
+
+def _room(sheet: Sheet, width: float) -> HeightRange:
+    """The table beside the roll, or below it where the panel is narrow."""
+    table = _table_height(sheet)
+    if _roll_width(sheet, width) < NARROWEST_ROLL or _table_width(sheet) > width:
+        return NO_ROOM
+    fixed = heading_height(sheet) + _words_height(sheet, width)
+    if width < NARROW:
+        fixed += table + 3
+        return HeightRange(fixed + LEAST_PICTURE * sheet.give, fixed + MOST_PICTURE)
+    return HeightRange(fixed + max(LEAST_PICTURE * sheet.give, table), fixed + max(MOST_PICTURE, table))
+
+
+def _draw(sheet: Sheet, box: Box) -> Drawing:
+    beam = _beam(sheet)
+    marks, body = headed(sheet, box, beam_words.TURNS, beam_words.beam_of(sheet.plan.loom))
+    words, table = _words_height(sheet, box.width), _table_height(sheet)
+    columns = _columns(sheet)
+    wide = _table_width(sheet)
+    if box.width < NARROW:
+        roll = Box(body.left, body.top, body.width, body.height - words - table - 3)
+        table_marks = set_card_table(sheet, columns, body.left, roll.bottom + 3, wide)
+    else:
+        roll = Box(body.left, body.top, body.width - wide - 5, body.height - words)
+        table_marks = set_card_table(sheet, columns, body.right - wide, body.top, wide)
+    told = beam_words.roll_alt_text(beam, sheet.plan.loom, sheet.units)
+    marks += [figure("roll", roll, _roll(sheet, beam, roll), told), *table_marks]
+    size = sheet.sizes.body
+    first = body.bottom - words + 2.0 + cap_height(size)
+    marks += paragraph(sheet, sheet.lines(_spans(sheet), size, body.width), body.left, first, size, body.width)
+    return Drawing(tuple(marks))
+
+
+def _roll(sheet: Sheet, beam: WarpOnBeam, box: Box) -> list[Mark]:
+    """The beam's end as one sees it: bare wood in the middle, the warp round it, sticks where they go in."""
+    name = _turn_name(sheet)
+    scale = min(box.width - name, box.height) / beam.final_diameter_mm
+    across = beam.final_diameter_mm * scale
+    x, y = box.left + max(0.0, (box.width - name - across) / 2) + across / 2, box.top + box.height / 2
+    bare = beam.beam_diameter_mm / 2 * scale
+    build = beam.build_up_mm * scale
+    marks: list[Mark] = []
+    if build >= 0.45:
+        marks.append(Path(_spiral(x, y, bare, build, beam.turns), stroke=BLACK, width=HAIRLINE))
+    else:
+        marks += [Dot(x, y, bare + turn * build, None, BLACK, HAIRLINE) for turn in beam.stick_turns if turn]
+        marks.append(Dot(x, y, bare + beam.turns * build, None, BLACK, HAIRLINE))
+    marks += [Dot(x, y, bare, WHITE, BLACK, HEAVY), Dot(x, y, 0.5, BLACK)]
+    for number, turn in enumerate(beam.stick_turns):
+        marks += _sticks(sheet, x, y, bare + turn * build, turn, number, len(beam.stick_turns))
+    return marks
+
+
+def _spiral(x: float, y: float, bare: float, build: float, turns: float) -> tuple[Step, ...]:
+    steps: list[Step] = [("move", x + bare, y)]
+    count = int(turns * STEPS_A_TURN)
+    for step in range(1, count + 1):
+        angle, radius = 2 * pi * step / STEPS_A_TURN, bare + build * step / STEPS_A_TURN
+        steps.append(("line", x + radius * cos(angle), y - radius * sin(angle)))
+    return tuple(steps)
+
+
+def _sticks(sheet: Sheet, x: float, y: float, radius: float, turn: int, number: int, count: int) -> list[Mark]:
+    """Two sticks, one on each side of the roll; the last turn that takes some is named."""
+    half = 1.5
+    marks: list[Mark] = [
+        Line(
+            x + side * (radius + 0.25),
+            y - half,
+            x + side * (radius + 0.25),
+            y + half,
+            OUTLINE * 1.6,
+            ACCENT if not turn else BLACK,
+        )
+        for side in (-1, 1)
+    ]
+    if number == count - 1 and turn:
+        marks.append(Line(x + radius + 0.8, y, x + radius + 2.6, y, RULE))
+        size = sheet.sizes.smallest
+        marks.append(Words(x + radius + 3.2, y + cap_height(size) / 2, f"turn {turn}", Face.SANS, size))
+    return marks
+
+
+TURNS = Panel("turns", _room, _draw, lambda sheet: sheet.plan.beam is not None)

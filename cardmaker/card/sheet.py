@@ -1,0 +1,178 @@
+"""What every panel draws with: the plan, the layout's sizes, the ruler, the inks; and how a panel is headed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from math import floor, inf
+from typing import TYPE_CHECKING, Final
+
+from cardmaker.layout.ink import BLACK, HAIRLINE, HEADING_GAP, OUTLINE, POINT, SOFT, WHITE
+from cardmaker.layout.lines_of_type import Line, Span, leading, line_counts, set_lines, wrapped
+from cardmaker.layout.palette import Ink, hatching
+from cardmaker.layout.transforms import mirrored
+from cardmaker.model.card_layout import CardLayout, Paper, TypeSizes
+from cardmaker.model.geometry import Box
+from cardmaker.model.marks import Face, Group, Mark, Words
+from cardmaker.model.plan import Plan
+from cardmaker.model.records import record, replace
+from cardmaker.model.ruler import Ruler
+from cardmaker.reckoning.stripes.segments import Segment
+from cardmaker.wording.measures import Units
+
+if TYPE_CHECKING:
+    from cardmaker.wording.change_words import Replaced
+
+
+@record
+class CardOwner:
+    """Whose card it is, as it is printed on it; without a name there is a line to write one on."""
+
+    name: str = ""
+    hand: str = ""
+
+
+NO_OWNER: Final = CardOwner()
+
+
+@record
+class Sheet:
+    """One card in the making."""
+
+    plan: Plan
+    layout: CardLayout
+    paper: Paper
+    ruler: Ruler
+    units: Units
+    inks: Mapping[str, Ink]
+    segments: tuple[Segment, ...]
+    sizes: TypeSizes
+    tape: Plan | None = None  # the plan as the tape lies before the weaver, when ``plan`` is begun from the other edge
+    turned: bool = False  # ``plan`` is begun from the other edge: its end 1 is the tape's last
+    behind: bool = False  # the heddle is drawn as seen from behind
+    replaces: Replaced | None = None  # the version that this card takes the place of
+    bearer: CardOwner = NO_OWNER
+    give: float = 1.0  # what is left of the least heights of pictures on a crowded card
+
+    @property
+    def brief(self) -> bool:
+        """Whether the layout wants only the words that are needed at the loom."""
+        return self.layout.words == "brief"
+
+    @property
+    def face_plan(self) -> Plan:
+        """The plan that the tape's face is drawn from: the tape never changes sides."""
+        return self.tape or self.plan
+
+    def as_seen(self, marks: Iterable[Mark], box: Box) -> list[Mark]:
+        """The picture, turned over in its box for a left hand."""
+        return mirrored(marks, box) if self.plan.loom.sides_swapped else list(marks)
+
+    def hatched(self, box: Box, yarn: str) -> Iterable[Mark]:
+        """The yarn's hatching in a box of a picture that :meth:`as_seen` will turn: it ends up as the legend has it."""
+        ink = self.inks[yarn]
+        if self.plan.loom.sides_swapped:
+            ink = replace(ink, slopes=tuple(-slope for slope in ink.slopes))
+        return hatching(box, ink, OUTLINE if ink.on == WHITE else HAIRLINE)
+
+    def wide(self, text: str, face: Face, size: float) -> float:
+        """The width of one line of text, in mm."""
+        return self.ruler.width_mm(text, face, size)
+
+    def lines(self, spans: Iterable[Span], size: float, width: float) -> list[Line]:
+        """The spans wrapped to ``width`` mm."""
+        return wrapped(spans, size, width, self.ruler)
+
+    def line_counts(self, spans: Iterable[Span], size: float, width: float) -> tuple[int, ...]:
+        """How many lines the first span takes in ``width`` mm, the first two, and so on."""
+        return line_counts(spans, size, width, self.ruler)
+
+    def set(self, lines: Iterable[Line], x: float, first_baseline: float, size: float) -> list[Words]:
+        """The lines ranged left at ``x``."""
+        return set_lines(lines, x, first_baseline, size, self.ruler)
+
+    def letters(self, yarn: str) -> str:
+        """The two-letter code of a yarn."""
+        return self.plan.letters(yarn)
+
+
+@record
+class HeightRange:
+    """The height that a panel needs, and the most that it can use well, at a given width; in mm."""
+
+    least: float
+    most: float
+
+
+NO_ROOM: Final = HeightRange(inf, inf)  # what a panel says that cannot be drawn so narrow, however high
+
+
+@record
+class Drawing:
+    """What a panel drew: groups in the order in which they are read, and decoration beside them."""
+
+    marks: tuple[Mark, ...]
+    left_out: str = ""  # what the panel itself had no room for
+
+
+@record
+class Panel:
+    """A kind of panel: whether it has anything to say, the room it wants, and how it is drawn."""
+
+    name: str
+    room: Callable[[Sheet, float], HeightRange]
+    draw: Callable[[Sheet, Box], Drawing]
+    applies: Callable[[Sheet], bool] = lambda sheet: True
+    sinks: bool = False  # stands at the foot of the page when it is the last one
+
+
+def tightened(sizes: TypeSizes, factor: float) -> TypeSizes:
+    """All sizes smaller by ``factor``, in quarter points, and none below the smallest."""
+
+    def less(size: float) -> float:
+        return max(sizes.smallest, floor(size * factor * 4) / 4)
+
+    return TypeSizes(
+        less(sizes.title), less(sizes.count), less(sizes.heading), less(sizes.body), less(sizes.small), sizes.smallest
+    )
+
+
+def cap_height(size: float) -> float:
+    """The height of a capital of the sans, in mm (660 of 1000 units: read from the font)."""
+    return 0.66 * size * POINT
+
+
+def heading_height(sheet: Sheet) -> float:
+    """From the top of a panel to where its body begins."""
+    return cap_height(sheet.sizes.heading) + HEADING_GAP + 1.2
+
+
+def headed(sheet: Sheet, box: Box, heading: str, aside: str = "") -> tuple[list[Mark], Box]:
+    """A heading at the top of ``box``, an aside beside it where it fits, and the box that is left below."""
+    baseline = box.top + cap_height(sheet.sizes.heading)
+    room = Box(box.left, box.top, box.width, cap_height(sheet.sizes.heading))
+    words = Words(box.left, baseline, heading, Face.SERIF_SEMIBOLD, sheet.sizes.heading, BLACK)
+    marks: list[Mark] = [Group("heading", "", room, (words,))]
+    if aside:
+        used = sheet.wide(heading, Face.SERIF_SEMIBOLD, sheet.sizes.heading) + 3
+        if used + sheet.wide(aside, Face.SANS, sheet.sizes.small) <= box.width:
+            words = Words(box.left + used, baseline, aside, Face.SANS, sheet.sizes.small, SOFT)
+            marks.append(Group("paragraph", "", room.inset(left=used), (words,)))
+    return marks, box.inset(top=heading_height(sheet))
+
+
+def beside(sheet: Sheet, box: Box, heading: str) -> Group:
+    """A heading in the margin column of a panel whose first line leaves room for it."""
+    size, cap = sheet.sizes.heading, cap_height(sheet.sizes.heading)
+    words = Words(box.left, box.top + cap, heading, Face.SERIF_SEMIBOLD, size)
+    return Group("heading", "", Box(box.left, box.top, box.width, cap), (words,))
+
+
+def margin_column(sheet: Sheet, heading: str, *names: str) -> float:
+    """The width of a margin column that holds a heading and the names of what stands beside it."""
+    wide = max((sheet.wide(name, Face.SANS_SEMIBOLD, sheet.sizes.body) for name in names), default=0.0)
+    return max(sheet.wide(heading, Face.SERIF_SEMIBOLD, sheet.sizes.heading) + 2.0, wide + 4.0, 19.0)
+
+
+def text_height(lines: int, size: float) -> float:
+    """The height of so many lines, from the top of the capitals to below the last descender."""
+    return (lines - 1) * leading(size) + cap_height(size) + 0.25 * size * POINT if lines else 0.0

@@ -1,0 +1,130 @@
+"""A small table: columns ranged by their kind, a rule under the head, no boxes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import accumulate
+from typing import Literal
+
+from cardmaker.card.sheet import Sheet, cap_height
+from cardmaker.layout.ink import BLACK, HAIRLINE, RULE, SOFT
+from cardmaker.layout.lines_of_type import cut, leading
+from cardmaker.layout.roles import words_group
+from cardmaker.model.geometry import Box
+from cardmaker.model.marks import Face, Group, Line, Mark, Words
+from cardmaker.model.records import record, replace
+
+GAP = 4.0  # between columns
+LEAST_GAP = 1.6
+
+
+@record
+class CardColumn:
+    """One column: its head, its cells, and how they are ranged. ``told`` is said for a head that is short or blank."""
+
+    head: str
+    cells: tuple[str, ...]
+    align: Literal["left", "right"] = "left"
+    strong: bool = False
+    told: str = ""
+
+    @property
+    def face(self) -> Face:
+        return Face.SANS_SEMIBOLD if self.strong else Face.SANS
+
+
+def card_row_height(size: float) -> float:
+    return leading(size) + 0.5
+
+
+def table_height(rows: int, sheet: Sheet) -> float:
+    """Head, rule and rows."""
+    return card_row_height(sheet.sizes.small) + 0.8 + rows * card_row_height(sheet.sizes.body)
+
+
+def column_widths(sheet: Sheet, columns: Sequence[CardColumn]) -> list[float]:
+    return [
+        max(
+            [sheet.wide(cell, column.face, sheet.sizes.body) for cell in column.cells]
+            + [sheet.wide(column.head, Face.SANS, sheet.sizes.small)]
+        )
+        for column in columns
+    ]
+
+
+def _fitting(sheet: Sheet, columns: Sequence[CardColumn], width: float) -> Sequence[CardColumn]:
+    """The columns, with the names of the widest one cut short where the table would not fit otherwise.
+
+    A number is never cut: columns ranged right stay as they are.
+    """
+    widths = column_widths(sheet, columns)
+    over = sum(widths) + LEAST_GAP * (len(columns) - 1) - width
+    names = [index for index, column in enumerate(columns) if column.align == "left" and not column.strong]
+    if over <= 0 or not names:
+        return columns
+    widest = max(names, key=lambda index: widths[index])
+    room = max(sheet.wide("Mm…", columns[widest].face, sheet.sizes.body), widths[widest] - over)
+    cells = tuple(
+        cut(cell, columns[widest].face, sheet.sizes.body, room, sheet.ruler) for cell in columns[widest].cells
+    )
+    return [*columns[:widest], replace(columns[widest], cells=cells), *columns[widest + 1 :]]
+
+
+def set_card_table(sheet: Sheet, columns: Sequence[CardColumn], left: float, top: float, width: float) -> list[Mark]:
+    """The table's marks; spare width goes between the columns, evenly but never more than twice the usual gap."""
+    shown = _fitting(sheet, columns, width)
+    widths = column_widths(sheet, shown)
+    spare = width - sum(widths)
+    gap = min(GAP * 2, spare / (len(shown) - 1)) if len(shown) > 1 else 0.0
+    *lefts, after = accumulate((wide + gap for wide in widths), initial=left)
+    right, rule = after - gap, top + card_row_height(sheet.sizes.small) - 0.8
+    bottom = rule + len(columns[0].cells) * card_row_height(sheet.sizes.body) + 1.0
+    places = [Box(at, top, wide, 0.0) for at, wide in zip(lefts, widths, strict=True)]
+    rows = [_head(sheet, shown, places)]
+    rows += (_row(sheet, columns, shown, places, rule, number) for number in range(len(columns[0].cells)))
+    rules = (Line(left, rule, right, rule, RULE), Line(left, bottom, right, bottom, HAIRLINE))
+    return [Group("table", "", Box(left, top, right - left, bottom - top), (*rows, *rules))]
+
+
+def _head(sheet: Sheet, columns: Sequence[CardColumn], places: Sequence[Box]) -> Group:
+    size = sheet.sizes.small
+    cells = []
+    for column, place in zip(columns, places, strict=True):
+        words = Words(
+            _at(column, place), place.top + cap_height(size), column.head, Face.SANS, size, SOFT, column.align
+        )
+        cells.append(words_group("header cell", _room(place, words), words, alt=column.told))
+    return in_a_row(cells)
+
+
+def _row(
+    sheet: Sheet,
+    whole: Sequence[CardColumn],
+    shown: Sequence[CardColumn],
+    places: Sequence[Box],
+    rule: float,
+    number: int,
+) -> Group:
+    """One row; a name that is shown cut short is told whole."""
+    size = sheet.sizes.body
+    y = rule + 0.9 + number * card_row_height(size) + cap_height(size) + 0.8
+    cells = []
+    for full, column, place in zip(whole, shown, places, strict=True):
+        text, name = column.cells[number], full.cells[number]
+        words = Words(_at(column, place), y, text, column.face, size, BLACK, column.align)
+        cells.append(words_group("cell", _room(place, words), words, alt=name if text != name else ""))
+    return in_a_row(cells)
+
+
+def _at(column: CardColumn, place: Box) -> float:
+    return place.left if column.align == "left" else place.right
+
+
+def _room(place: Box, words: Words) -> Box:
+    return Box(place.left, words.y - cap_height(words.size), place.width, card_row_height(words.size))
+
+
+def in_a_row(cells: Sequence[Group]) -> Group:
+    """The cells of one row of a table."""
+    first, last = cells[0].box, cells[-1].box
+    return Group("row", "", Box(first.left, first.top, last.right - first.left, first.height), tuple(cells))

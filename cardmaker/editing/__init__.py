@@ -1,0 +1,1 @@
+"""Pattern files written by the program: new ones, and those of another size."""

@@ -1,0 +1,154 @@
+"""A pattern file to start from: the stripes that were asked for, and a comment for all else."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from typing import Final, NamedTuple
+
+COLOURS: Final = {
+    "white": "#F4F0E4", "cream": "#EFE6CC", "natural": "#D9CBAA", "yellow": "#D9B13B", "gold": "#C08F2C",
+    "orange": "#C4692E", "red": "#9C2F2B", "pink": "#CF8A8A", "purple": "#5E3B66", "blue": "#2F4A7D",
+    "green": "#4A6B3F", "brown": "#6B4A2F", "grey": "#8A8A86", "gray": "#8A8A86", "black": "#26242A",
+}  # fmt: skip
+DEFAULT_STRIPES: Final = "2 blue, 9 white, 2 blue"
+
+# Names that Windows keeps for devices, with any ending (Microsoft, "Naming Files, Paths, and Namespaces").
+_OF_DEVICES: Final = {
+    "con",
+    "prn",
+    "aux",
+    "nul",
+    *(f"{port}{number}" for port in ("com", "lpt") for number in range(10)),
+}
+_STRIPE: Final = re.compile(r"\s*([1-9]\d{0,3})\s+(\S.*?)\s*", re.ASCII)
+
+
+def parsed_stripes(text: str) -> list[tuple[int, str]]:
+    """``2 blue, 9 white, 2 blue`` as counts and names. Raises ValueError with a sentence."""
+    stripes = []
+    for part in text.split(","):
+        found = _STRIPE.fullmatch(part)
+        if not found:
+            raise ValueError(f"'{part.strip()}' is not a stripe. Write a count and a colour, as in 9 white.")
+        stripes.append((int(found[1]), found[2]))
+    return stripes
+
+
+def stem_of(title: str) -> str:
+    """The file name of a title: lower case, hyphens for spaces, letters and digits only, and no device's name."""
+    stem = "-".join(re.findall(r"[^\W_]+", title.casefold()))
+    return f"{stem}-tape" if stem in _OF_DEVICES else stem
+
+
+class YarnRequest(NamedTuple):
+    """One yarn of a new pattern: what the label says, and a colour as # and six signs, or none."""
+
+    name: str
+    fibre: str = "cotton"
+    label_count: str = "8/2"
+    system: str = ""
+    colour: str = ""
+
+
+class PatternRequest(NamedTuple):
+    """What a new pattern should be. ``half`` tells its stripes from the edge to the middle, which is not doubled."""
+
+    title: str
+    stripes: Sequence[tuple[int, str]]
+    yarns: Sequence[YarnRequest]
+    uses: Sequence[str] = ()
+    half: bool = False
+    finished: str = "2 yd"
+
+    @property
+    def ends(self) -> int:
+        """How many ends there are in all."""
+        once = sum(count for count, _ in self.stripes)
+        return 2 * once - self.stripes[-1][0] if self.half else once
+
+
+def new_pattern_text(title: str, stripes: Sequence[tuple[int, str]]) -> str:
+    """The text of a pattern file that checks clean as it stands, with a usual yarn for each name."""
+    names = dict.fromkeys(name for _, name in stripes)
+    return requested_pattern_text(
+        PatternRequest(title, stripes, [YarnRequest(name, colour=colour_of(name)) for name in names])
+    )
+
+
+def requested_pattern_text(wish: PatternRequest) -> str:
+    """The text of a pattern file for this wish, with a comment for all that was not asked."""
+    title, stripes = wish.title, wish.stripes
+    yarns = "\n".join(f"  {_key(yarn.name)}: {{{_yarn(yarn)}}}" for yarn in wish.yarns)
+    uses = f"for: [{', '.join(map(_text, wish.uses))}]" if wish.uses else "# for: [garter]         # what it is for"
+    mirror = (
+        "mirror: last stripe     # then back to the other edge; the last stripe is the middle\n" if wish.half else ""
+    )
+    cotton = all(yarn.fibre == "cotton" for yarn in wish.yarns)
+    shrinkage = "shrinkage: 8 %" if cotton else "# shrinkage: 4 %"
+    edge = "edge to the middle" if wish.half else "left edge to the right edge"
+    warp = "\n".join(f"  - {_stripe(count, name)}" for count, name in stripes)
+    return f"""\
+# A pattern for narrow tape. Lines that begin with # are notes to you: change or delete them.
+title: {_text(title)}
+version: 1
+# code: T31             # your own number for it
+# date: 2026-11-20      # when you made it
+{uses}
+# about: One sentence for the top of the card.
+
+# The yarns. The label tells fibre and count; when it also tells yards per pound, add
+# yards_per_pound: 3360. Colours are optional and stand in quotes.
+yarns:
+{yarns}
+
+# The stripes from the {edge} as you sit at the loom: a count and a yarn.
+# Yarns in turn:   - {{alternate: [white, blue], ends: 15}}
+# The same again:  - {{repeat: 3, stripes: [2 blue, 4 white]}}
+warp:
+{warp}
+{mirror}ends: {wish.ends}                # a check on your counting
+weft: {_text(stripes[0][1])}              # best the same as the edges
+
+# How much tape you want when it is woven and washed.
+length:
+  finished: {wish.finished}
+  take_up: 15 %         # how much shorter the tape is than its warp, until you have measured your own
+  {shrinkage}        # how much it shrinks in the wash
+
+# source:               # where it comes from; leave it out and the card says that none is recorded
+#   grade: F            # A object seen, B photograph or record, C description, D picture, E in the style of, F own
+"""
+
+
+_PLAIN: Final = re.compile(r"[^\W\d_][\w \-]*", re.UNICODE)
+
+
+def _text(text: str) -> str:
+    """The text as a YAML value, quoted when it is not plainly words."""
+    if _PLAIN.fullmatch(text) and text == text.strip():
+        return text
+    escaped = text.replace("\\", "\\\\").replace('"', '\\"')
+    return f'"{escaped}"'
+
+
+_key = _text
+
+
+def _stripe(count: int, name: str) -> str:
+    return _text(f"{count} {name}") if not _PLAIN.fullmatch(name) else f"{count} {name}"
+
+
+def _yarn(yarn: YarnRequest) -> str:
+    system = f", system: {yarn.system}" if yarn.system else ""
+    colour = f', colour: "{yarn.colour}"' if yarn.colour else ""
+    return f"fibre: {yarn.fibre}, count: {_count(yarn.label_count)}{system}{colour}"
+
+
+def _count(count: str) -> str:
+    return count if re.fullmatch(r"[0-9/.]+", count, re.ASCII) else _text(count)
+
+
+def colour_of(name: str) -> str:
+    """The colour that a yarn's name speaks of, or none: ``dark blue`` is the blue of the table."""
+    return next((COLOURS[word] for word in name.casefold().split() if word in COLOURS), "")

@@ -1,0 +1,261 @@
+"""Asks a beginner for a first pattern, question by question, and writes its file when all is answered.
+
+Each answer is read at once; one that cannot be taken is asked for again, with the reason. Nothing is written before
+the last answer, so whoever leaves half-way leaves nothing behind.
+"""
+
+from __future__ import annotations
+
+import re
+import sys
+from collections.abc import Callable, Sequence
+from difflib import get_close_matches
+from io import TextIOWrapper
+from pathlib import Path
+from typing import Final, TypeVar
+
+from cardmaker.editing.new_pattern import (
+    COLOURS,
+    PatternRequest,
+    YarnRequest,
+    colour_of,
+    parsed_stripes,
+    requested_pattern_text,
+    stem_of,
+)
+from cardmaker.jobs import loading, resizing
+from cardmaker.jobs.lookup import WrongUsage
+from cardmaker.model.loom import Loom
+from cardmaker.model.pattern import Pattern
+from cardmaker.model.problems import Refusal, on_one_line
+from cardmaker.model.units import length_mm
+from cardmaker.reading.nodes import as_name
+from cardmaker.reading.pattern_file import parse_pattern
+from cardmaker.reading.source_text import invisible_sign, sign_in_words
+from cardmaker.reckoning.stripes.stripe_counts import end_yarns, is_same_both_ways, runs
+from cardmaker.reckoning.threading.placement import place, slots_only_ends
+from cardmaker.wording import question_words
+from cardmaker.wording.question_words import Question
+
+LONGEST_TITLE: Final = 80
+LONGEST_NAME: Final = 40
+LONGEST_USE: Final = 100
+LONGEST_ANSWER: Final = 4000
+MOST_USES: Final = 20
+MOST_COLOURS: Final = 20
+_COLOUR: Final = re.compile(r"#[0-9A-Fa-f]{6}", re.ASCII)
+
+T = TypeVar("T")
+
+
+def ask_for_pattern(title: str | None, folder: Path) -> Path:
+    """Asks for everything, tells what it understood, and writes the file. Raises WrongUsage, CannotWrite."""
+    from cardmaker.files import write_whole
+
+    print(question_words.WELCOME)
+    if isinstance(sys.stdin, TextIOWrapper):
+        sys.stdin.reconfigure(errors="surrogateescape")
+    looms = loading.load_looms(sound_only=True)
+    wish = _asked(title, folder)
+    target = _target(wish.title, folder)
+    text = requested_pattern_text(wish).encode()
+    pattern = parse_pattern(text, str(target), target.stem)
+    holding = [loom for loom in looms if not _against(pattern, loom)]
+    loom = _ask_for_loom(pattern, looms, holding) if looms else question_words.NONE
+    _tell(pattern, wish, holding)
+    if target.exists():
+        raise WrongUsage(question_words.is_there(str(target)))
+    write_whole(target, text)
+    chosen = "" if loom == question_words.NONE else f" --loom {loom}"
+    _say(str(target))
+    _say(f"Next: look at it, change what you like, then run: cardmaker card {target}{chosen}")
+    return target
+
+
+def _say(line: str) -> None:
+    print(on_one_line(line))
+
+
+def _tell(pattern: Pattern, wish: PatternRequest, holding: Sequence[Loom]) -> None:
+    yarns = end_yarns(pattern)
+    for line in question_words.understood(
+        pattern.title, runs(yarns), is_same_both_ways(yarns), [loom.title for loom in holding]
+    ):
+        _say(line)
+    if unused := [yarn.name for yarn in wish.yarns if yarn.name not in yarns]:
+        _say(question_words.unused(unused))
+
+
+# One question
+
+
+def _ask(question: Question, read: Callable[[str], T]) -> T:
+    """Asks until the answer can be read. ``read`` raises ValueError with the reason."""
+    while True:
+        for line in question.lines:
+            _say(line)
+        answer = " ".join(_answer().split()) or question.default
+        try:
+            return read(_fit(answer))
+        except ValueError as no:
+            _say(f"  {no}")
+
+
+def _answer() -> str:
+    """One line as typed. Through a pipe nothing shows what was typed, so it is written after the question.
+
+    Raises WrongUsage when there is no more to come.
+    """
+    try:
+        if sys.stdin.isatty():
+            return input("> ")
+        line = sys.stdin.readline()
+    except EOFError:
+        line = ""
+        print()
+    if not line:
+        raise WrongUsage(question_words.NOT_ALL)
+    _say(f"> {line.strip()}".rstrip())
+    return line
+
+
+def _fit(answer: str) -> str:
+    if len(answer) > LONGEST_ANSWER:
+        raise ValueError(question_words.too_long(LONGEST_ANSWER))
+    if sign := invisible_sign(answer):
+        raise ValueError(question_words.no_sign(sign_in_words(sign)))
+    return as_name(answer)
+
+
+# All questions, in order
+
+
+def _asked(title: str | None, folder: Path) -> PatternRequest:
+    name = _ask(question_words.title_question(_default_title(title, folder)), lambda text: _title(text, folder))
+    uses = _ask(question_words.USES, _uses)
+    names = _ask(question_words.COLOUR_NAMES, _names)
+    yarns: list[YarnRequest] = []
+    kind = "cotton 8/2"
+    for each in names:
+        kind, fibre, count, system = _ask(question_words.yarn_question(each, kind), _yarn)
+        colour = _ask(question_words.colour_question(each, colour_of(each) or question_words.NONE), _colour)
+        yarns.append(YarnRequest(each, fibre, count, system, colour))
+    half = _ask(question_words.WAY, _is_half)
+    stripes = _ask(question_words.stripes_question(names, half), lambda text: _stripes(text, names, half))
+    return PatternRequest(name, stripes, yarns, uses, half, _ask(question_words.LENGTH, _length))
+
+
+def _ask_for_loom(pattern: Pattern, looms: Sequence[Loom], holding: Sequence[Loom]) -> str:
+    fitting = sorted(holding, key=lambda loom: (loom.back_heddle is not None, loom.capacity, loom.title))
+    default = fitting[0].stem if fitting else question_words.NONE
+    return _ask(question_words.loom_question(looms, default), lambda text: _loom(text, pattern, looms))
+
+
+# Reading the answers; each raises ValueError with the reason why not
+
+
+def _default_title(title: str | None, folder: Path) -> str:
+    """A title whose file is not there yet: First Tape, First Tape 2, and so on."""
+    plain, number = title or question_words.TITLE, 1
+    while title is None and _target(f"{plain} {number}" if number > 1 else plain, folder).exists():
+        number += 1
+    return f"{plain} {number}" if number > 1 else plain
+
+
+def _target(title: str, folder: Path) -> Path:
+    return folder / f"{stem_of(title)}.yaml"
+
+
+def _title(text: str, folder: Path) -> str:
+    if len(text) > LONGEST_TITLE:
+        raise ValueError(question_words.too_long(LONGEST_TITLE))
+    if not stem_of(text):
+        raise ValueError(question_words.no_letter(text))
+    if _target(text, folder).exists():
+        raise ValueError(question_words.is_there(str(_target(text, folder))))
+    return text
+
+
+def _uses(text: str) -> tuple[str, ...]:
+    uses = tuple(use.strip() for use in text.split(",") if use.strip())[:MOST_USES]
+    if any(len(use) > LONGEST_USE for use in uses):
+        raise ValueError(question_words.too_long(LONGEST_USE))
+    return uses
+
+
+def _names(text: str) -> tuple[str, ...]:
+    names = tuple(as_name(name) for name in text.split(","))
+    for name in names:
+        if not name[:1].isalpha() or len(name) > LONGEST_NAME:
+            raise ValueError(question_words.no_name(name))
+    if len(set(names)) < len(names):
+        raise ValueError(question_words.LOOKS_ALIKE)
+    if len(names) > MOST_COLOURS:
+        raise ValueError(question_words.too_many(MOST_COLOURS))
+    return names
+
+
+def _yarn(text: str) -> tuple[str, str, str, str]:
+    """The answer itself, to be the next default; then fibre, count and system."""
+    try:
+        yarn = resizing.yarn_of(text)
+    except WrongUsage as no:
+        raise ValueError(str(no)) from None
+    return text, yarn.fibre, yarn.count, yarn.system or ""
+
+
+def _colour(text: str) -> str:
+    if text == question_words.NONE:
+        return ""
+    if _COLOUR.fullmatch(text):
+        return text
+    if text.casefold() in COLOURS:
+        return COLOURS[text.casefold()]
+    raise ValueError(question_words.no_colour(text))
+
+
+def _is_half(text: str) -> bool:
+    if text.casefold() not in (question_words.HALF, question_words.ALL):
+        raise ValueError(question_words.no_way(text))
+    return text.casefold() == question_words.HALF
+
+
+def _stripes(text: str, names: Sequence[str], half: bool) -> list[tuple[int, str]]:
+    stripes = [(count, as_name(name)) for count, name in parsed_stripes(text)]
+    for _, name in stripes:
+        if name not in names:
+            near = get_close_matches(name, names, 1)
+            raise ValueError(question_words.not_a_colour_of_it(name, names, near[0] if near else ""))
+    wish = PatternRequest("Trial", stripes, [YarnRequest(name) for name in names], half=half)
+    try:
+        end_yarns(parse_pattern(requested_pattern_text(wish).encode(), "", ""))
+    except Refusal as no:
+        raise ValueError(str(no)) from None
+    return stripes
+
+
+def _length(text: str) -> str:
+    if not length_mm(text):
+        raise ValueError(question_words.no_length(text))
+    return text
+
+
+def _loom(text: str, pattern: Pattern, looms: Sequence[Loom]) -> str:
+    if text == question_words.NONE:
+        return text
+    loom = next((loom for loom in looms if text.casefold() in (loom.stem.casefold(), loom.title.casefold())), None)
+    if loom is None:
+        raise ValueError(question_words.no_loom(text, looms))
+    if reason := _against(pattern, loom):
+        raise ValueError(reason)
+    return loom.stem
+
+
+def _against(pattern: Pattern, loom: Loom) -> str:
+    """Why a loom does not hold the pattern, or nothing."""
+    yarns = end_yarns(pattern)
+    try:
+        place(yarns, loom, slots_only_ends(pattern, yarns))
+    except Refusal as no:
+        return str(no)
+    return ""

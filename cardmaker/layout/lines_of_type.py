@@ -1,0 +1,168 @@
+"""Setting type: wrapping spans of words into lines and placing them, by the widths that the ruler tells."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterable, Iterator
+from functools import lru_cache
+from typing import Final, NamedTuple
+
+from cardmaker.layout.ink import BLACK, LEADING, POINT
+from cardmaker.model.marks import Colour, Face, Words
+from cardmaker.model.ruler import Ruler
+
+NO_BREAK: Final = "\N{NO-BREAK SPACE}"
+_FRACTIONS: Final = frozenset("¼½¾⅛⅜⅝⅞₀₁₂₃₄₅₆₇₈₉")
+
+
+class Span(NamedTuple):
+    """Some words in one face."""
+
+    text: str
+    face: Face = Face.SANS
+    colour: Colour = BLACK
+
+
+Line = tuple[Span, ...]
+
+
+class Wrapped(NamedTuple):
+    """Spans set in lines, and how many lines the first span takes, the first two, and so on."""
+
+    lines: tuple[Line, ...]
+    counts: tuple[int, ...]
+
+
+class _Run(NamedTuple):
+    """Words of one line in one face."""
+
+    face: Face
+    colour: Colour
+    words: list[str]
+
+
+def leading(size: float) -> float:
+    """From baseline to baseline, in mm."""
+    return size * POINT * LEADING
+
+
+def wrapped(spans: Iterable[Span], size: float, width: float, ruler: Ruler) -> list[Line]:
+    """The spans broken into lines no wider than ``width`` at spaces; a word too long for a line is broken within."""
+    return list(wrapped_spans(tuple(spans), size, width, ruler).lines)
+
+
+def line_counts(spans: Iterable[Span], size: float, width: float, ruler: Ruler) -> tuple[int, ...]:
+    """How many lines the first span takes, the first two, and so on: what comes after never moves a word."""
+    return wrapped_spans(tuple(spans), size, width, ruler).counts
+
+
+@lru_cache(maxsize=1024)  # every panel asks twice: when it tells its room, and when it draws
+def wrapped_spans(spans: tuple[Span, ...], size: float, width: float, ruler: Ruler) -> Wrapped:
+    """The spans in lines, each word measured once."""
+    lines: list[Line] = []
+    counts: list[int] = []
+    line: list[_Run] = []
+    used = 0.0
+    for span in spans:
+        space = ruler.width_mm(" ", span.face, size)
+        for word, wide in _pieces(span, size, width, ruler):
+            gap = space if line else 0.0
+            if line and used + gap + wide > width + 1e-6:
+                lines.append(_broken(line))
+                line, used, gap = [], 0.0, 0.0
+            if not line or line[-1][:2] != span[1:]:
+                line.append(_Run(span.face, span.colour, []))
+            line[-1].words.append(word)
+            used += gap + wide
+        counts.append(len(lines) + bool(line))
+    if line:
+        lines.append(_joined(line))
+    return Wrapped(tuple(lines), tuple(counts))
+
+
+def _broken(line: list[_Run]) -> Line:
+    """A line that goes on in the next: a dot between two statements is not left hanging at its end."""
+    last = line[-1].words
+    last[-1] = last[-1].rstrip(f"{NO_BREAK}·")
+    return _joined(line)
+
+
+def _joined(line: Iterable[_Run]) -> Line:
+    return tuple([Span(" ".join(run.words), run.face, run.colour) for run in line])
+
+
+_UNITS: Final = frozenset(
+    {"mm", "cm", "m", "in", "yd", "g", "kg", "N", "h", "min", "%", "ends", "empty", "hole", "slot"}
+)
+_BEFORE_NOUNS: Final = frozenset({"a", "no.", "end"})
+
+
+def _tied(words: Iterable[str]) -> Iterator[str]:
+    """The words with those tied by a no-break space that must not part: a number and its unit, ``a slot``, a dot."""
+    kept = ""
+    for word in words:
+        if kept and _stay_together(kept, word):
+            kept = f"{kept}{NO_BREAK}{word}"
+            continue
+        if kept:
+            yield kept
+        kept = word
+    if kept:
+        yield kept
+
+
+def unparted(text: str) -> list[str]:
+    """The pieces of a text that setting keeps on one line each: words, and a number with its unit."""
+    return list(_tied(part for part in text.split(" ") if part))
+
+
+def _stay_together(before: str, word: str) -> bool:
+    if word == "·" or (before in _BEFORE_NOUNS and before != "a"):
+        return True
+    counts = before == "a" or before[-1].isdigit() or before[-1] in _FRACTIONS
+    return counts and word.strip("().,;:") in _UNITS
+
+
+def _pieces(span: Span, size: float, width: float, ruler: Ruler) -> Iterator[tuple[str, float]]:
+    """The words of a span with their widths; of a word that is too long for a line, as much as fits each time."""
+    face = span.face
+    for word in _tied(filter(None, span.text.split(" "))):
+        wide = ruler.width_mm(word, face, size)
+        while wide > width and len(word) > 1:
+            fits = _letters_that_fit(word, face, size, width, ruler)
+            yield word[:fits], ruler.width_mm(word[:fits], face, size)
+            word = word[fits:]
+            wide = ruler.width_mm(word, face, size)
+        yield word, wide
+
+
+def _letters_that_fit(word: str, face: Face, size: float, width: float, ruler: Ruler) -> int:
+    """How many letters of a word fit, at least one and not all: sought by halving."""
+    return 1 + bisect_right(range(2, len(word)), width, key=lambda count: ruler.width_mm(word[:count], face, size))
+
+
+def set_lines(lines: Iterable[Line], x: float, first_baseline: float, size: float, ruler: Ruler) -> list[Words]:
+    """The lines as marks, ranged left at ``x``, the first on ``first_baseline``."""
+    marks: list[Words] = []
+    for number, line in enumerate(lines):
+        at, y = x, first_baseline + number * leading(size)
+        for span in line:
+            marks.append(Words(at, y, span.text, span.face, size, span.colour))
+            at += ruler.width_mm(f"{span.text} ", span.face, size)
+    return marks
+
+
+def cut(text: str, face: Face, size: float, room: float, ruler: Ruler) -> str:
+    """The text, or as much of it as fits with an ellipsis; figures are never given to this."""
+    if ruler.width_mm(text, face, size) <= room + 1e-6:
+        return text
+    while text and ruler.width_mm(f"{text}…", face, size) > room:
+        text = text[:-1]
+    return f"{text.rstrip()}…"
+
+
+def shortened(text: str, face: Face, size: float, width: float, ruler: Ruler, smallest: float) -> float:
+    """The size, from ``size`` down to ``smallest`` in half points, at which the text fits the width."""
+    while size > smallest and ruler.width_mm(text, face, size) > width:
+        size -= 0.5
+    return size

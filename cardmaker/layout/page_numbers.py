@@ -1,0 +1,50 @@
+"""The number in the corner of a page, and the way back from it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final, Literal, NamedTuple
+
+from cardmaker.binder import binder_words
+from cardmaker.layout.ink import POINT, SOFT
+from cardmaker.layout.pages import Block, Leaf, Running
+from cardmaker.layout.pages.leaf import capitals
+from cardmaker.model.geometry import Box
+from cardmaker.model.marks import Face, Group, Link, Mark, Words
+
+SIZE: Final = 9.0
+FROM_EDGE: Final = 7.5  # mm: the baseline above the lower edge; less where the margin is narrow
+FROM_OUTER: Final = 12.0  # mm: the figure within the outer edge
+CLEAR: Final = 0.5  # mm: between the figure and the margin's edge, where the card may begin
+
+
+class Text(NamedTuple):
+    """What is to be set on as many pages as it needs, under one name, in so many columns."""
+
+    blocks: Sequence[Block]
+    running: Running
+    columns: int = 1
+
+
+def unnumbered(number: int, of: int) -> str:
+    """For a run whose pages have their numbers in the corner already."""
+    return ""
+
+
+def page_number(page: int, leaf: Leaf, side: Literal["left", "right"], back: tuple[str, int]) -> Mark:
+    """The page's number in the lower corner on ``side``. It leads ``back`` to the contents (anchor and page number).
+
+    It keeps within the lower margin, so that it never stands among the figures of a card.
+    """
+    paper = leaf.paper
+    told = binder_words.page_foot(page)
+    wide = leaf.wide(told, Face.SANS, SIZE)
+    x = FROM_OUTER if side == "left" else paper.width_mm - FROM_OUTER
+    y = paper.height_mm - min(FROM_EDGE, leaf.margin_mm - CLEAR - capitals(SIZE))
+    left = x if side == "left" else x - wide
+    box = Box(left, y - SIZE * POINT, wide, SIZE * POINT * 1.3)
+    anchor, at = back
+    seen = Group("running foot", "page number", box, (Words(x, y, told, Face.SANS, SIZE, SOFT, align=side),))
+    if not anchor:
+        return seen
+    return Group("paragraph", "page number", box, (Link(box, anchor, (seen,), binder_words.back_to(at)),))

@@ -1,0 +1,70 @@
+"""The leaf that text flows over: its paper, what is kept clear of it, and the sizes of type."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from cardmaker.layout.ink import POINT
+from cardmaker.layout.lines_of_type import Line, Span, cut, wrapped
+from cardmaker.model.card_layout import Paper, TypeSizes
+from cardmaker.model.geometry import Box
+from cardmaker.model.marks import Face
+from cardmaker.model.ruler import Ruler
+
+SHEET_SIZES: Final = TypeSizes(title=22, count=16, heading=13, body=10.5, small=9.5, smallest=9)
+BETWEEN_COLUMNS: Final = 6.0  # mm
+CAPITALS: Final = 0.66  # of the size: the height of a capital of the sans (660 of 1000 units: read from the font)
+TAILS: Final = 0.25  # of the size: what hangs below the baseline
+
+
+@dataclass(frozen=True, slots=True)
+class Leaf:
+    """One kind of page. ``binding_mm`` is kept clear instead of the margin on the binding side.
+
+    Text runs down one column after the other.
+    """
+
+    paper: Paper
+    ruler: Ruler
+    sizes: TypeSizes = SHEET_SIZES
+    margin_mm: float = 15.0
+    binding_mm: float = 25.0
+    binding_side: Literal["left", "right", "none"] = "left"
+    columns: int = 1
+
+    @property
+    def printable(self) -> Box:
+        """What the margins leave of the paper."""
+        left = self.binding_mm if self.binding_side == "left" else self.margin_mm
+        right = self.binding_mm if self.binding_side == "right" else self.margin_mm
+        width, height = self.paper.width_mm, self.paper.height_mm
+        return Box(left, self.margin_mm, width - left - right, height - 2 * self.margin_mm)
+
+    @property
+    def column_width(self) -> float:
+        """What each column has of the printable width."""
+        return (self.printable.width - (self.columns - 1) * BETWEEN_COLUMNS) / self.columns
+
+    def cut(self, text: str, face: Face, size: float, room: float) -> str:
+        """A name too long for ``room`` mm ends in an ellipsis; figures are never given to this."""
+        return cut(text, face, size, room, self.ruler)
+
+    def wide(self, text: str, face: Face, size: float) -> float:
+        """The width of one line of text, in mm."""
+        return self.ruler.width_mm(text, face, size)
+
+    def lines(self, spans: Iterable[Span], size: float, width: float) -> list[Line]:
+        """The spans wrapped to ``width`` mm."""
+        return wrapped(spans, size, width, self.ruler)
+
+
+def capitals(size: float) -> float:
+    """The height of a capital of the sans, in mm."""
+    return CAPITALS * size * POINT
+
+
+def tails(size: float) -> float:
+    """How far tails hang below the baseline, in mm."""
+    return TAILS * size * POINT

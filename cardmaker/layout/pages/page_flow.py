@@ -1,0 +1,184 @@
+"""The flow: pieces set one below the other, page after page, each page with its head and foot."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from itertools import groupby
+from typing import NamedTuple
+
+from cardmaker.layout.ink import HEAVY, POINT, SOFT
+from cardmaker.layout.lines_of_type import Span, leading, set_lines, shortened
+from cardmaker.layout.pages.blocks import Block
+from cardmaker.layout.pages.leaf import BETWEEN_COLUMNS, Leaf, capitals, tails
+from cardmaker.layout.pages.slices import Slice, slices_of
+from cardmaker.model.geometry import Box
+from cardmaker.model.marks import Face, Group, Line, Mark, Page, Words
+from cardmaker.wording import phrases
+
+
+class Running(NamedTuple):
+    """What stands on every page of a run: its name under a heavy rule, and a line at the foot.
+
+    ``number`` words the number of a page among all of the run (``2 of 3``), or says nothing; it is set beside the name,
+    or at the foot when there is no name.
+    """
+
+    title: str = ""
+    aside: str = ""  # below the name
+    foot: str = ""
+    number: Callable[[int, int], str] = phrases.page_of
+
+
+class _Placed(NamedTuple):
+    piece: Slice
+    box: Box
+
+
+_PLAIN = Running()
+
+
+def flow(blocks: Sequence[Block], leaf: Leaf, running: Running = _PLAIN) -> tuple[Page, ...]:
+    """The blocks on as many pages as they need, one at least, in the leaf's columns. Raises TooWide.
+
+    A heading stays with what it heads, two lines of a paragraph and two rows of a table stay together, and a table's
+    head stands again on every page that the table reaches.
+    """
+    body = leaf.printable.inset(top=head_height(leaf, running), bottom=_foot_height(leaf, running))
+    filled = _filled(slices_of(blocks, leaf), _columns(body, leaf))
+    return tuple(_laid(placed, leaf, running, body, number, len(filled)) for number, placed in enumerate(filled, 1))
+
+
+def pages_needed(blocks: Sequence[Block], leaf: Leaf, running: Running = _PLAIN) -> int:
+    """How many pages :func:`flow` makes of the blocks, found out without drawing them. Raises TooWide."""
+    body = leaf.printable.inset(top=head_height(leaf, running), bottom=_foot_height(leaf, running))
+    return len(_filled(slices_of(blocks, leaf), _columns(body, leaf)))
+
+
+def _columns(body: Box, leaf: Leaf) -> list[Box]:
+    width = leaf.column_width
+    return [Box(body.left + n * (width + BETWEEN_COLUMNS), body.top, width, body.height) for n in range(leaf.columns)]
+
+
+def _filled(all_pieces: Sequence[Slice], columns: Sequence[Box]) -> list[list[_Placed]]:
+    """The pieces of each page with their places, down one column after the other."""
+    filled: list[list[_Placed]] = [[]]  # each column of each page
+    top, bottom = columns[0].top, columns[0].bottom
+    y = top
+    for chunk in _chunks(all_pieces):
+        if filled[-1] and (chunk[0].breaks or y + _height(chunk) > bottom + 1e-6):
+            filled.append([])
+            y = top
+        for piece in chunk:  # a chunk longer than a page is parted after all
+            if filled[-1] and y + piece.above_mm + piece.height_mm > bottom + 1e-6:
+                filled.append([])
+                y = top
+            column = columns[(len(filled) - 1) % len(columns)]
+            if not filled[-1] and piece.again is not None:
+                y = _put(piece.again, filled[-1], y, column)
+            y = _put(piece, filled[-1], y + (piece.above_mm if filled[-1] else 0.0), column)
+    pages = (filled[at : at + len(columns)] for at in range(0, len(filled), len(columns)))
+    return [[placed for column in page for placed in column] for page in pages]
+
+
+def _put(piece: Slice, placed: list[_Placed], y: float, column: Box) -> float:
+    placed.append(_Placed(piece, Box(column.left, y, column.width, piece.height_mm)))
+    return y + piece.height_mm
+
+
+def _chunks(all_pieces: Iterable[Slice]) -> list[list[Slice]]:
+    """Pieces that keep with the next, with it."""
+    chunks: list[list[Slice]] = []
+    keeps = False
+    for piece in all_pieces:
+        if keeps and not piece.breaks:
+            chunks[-1].append(piece)
+        else:
+            chunks.append([piece])
+        keeps = piece.keeps
+    return chunks
+
+
+def _height(chunk: Sequence[Slice]) -> float:
+    return sum(piece.above_mm + piece.height_mm for piece in chunk)
+
+
+def _laid(placed: Sequence[_Placed], leaf: Leaf, running: Running, body: Box, number: int, pages: int) -> Page:
+    groups = [*_head(leaf, running, number, pages), *_groups(placed)]
+    panel = Group("panel", running.title or "page", leaf.printable, tuple(groups))
+    paper = leaf.paper
+    return Page(paper.width_mm, paper.height_mm, (panel, *_foot(leaf, running, number, pages)), running.title)
+
+
+def _groups(placed: Sequence[_Placed]) -> list[Group]:
+    """One group for all pieces of a block in a column of this page."""
+    groups = []
+    for _, same in groupby(placed, key=lambda each: (each.piece.owner, each.box.left)):
+        parts = list(same)
+        piece, first, last = parts[0].piece, parts[0].box, parts[-1].box
+        box = Box(first.left, first.top, first.width, last.bottom - first.top)
+        marks = tuple(mark for part in parts for mark in part.piece.draw(part.box))
+        groups.append(Group(piece.role, piece.name, box, marks, piece.alt))
+    return groups
+
+
+def head_height(leaf: Leaf, running: Running) -> float:
+    """From the top margin to where the body begins."""
+    if not running.title:
+        return 0.0
+    asides = len(_aside_lines(leaf, running))
+    return capitals(leaf.sizes.title) + 2.4 + asides * leading(leaf.sizes.small) + (0.8 if asides else 0.0) + 4.6
+
+
+def _aside_lines(leaf: Leaf, running: Running) -> list[tuple[Span, ...]]:
+    return leaf.lines([Span(running.aside, colour=SOFT)], leaf.sizes.small, leaf.printable.width)
+
+
+def _head(leaf: Leaf, running: Running, number: int, pages: int) -> list[Group]:
+    """The name of the run, the page's number and the heavy rule; on the first page it is the title, then a reminder."""
+    if not running.title:
+        return []
+    area, sizes = leaf.printable, leaf.sizes
+    box = Box(area.left, area.top, area.width, head_height(leaf, running))
+    told = running.number(number, pages)
+    room = box.width - (leaf.wide(running.number(pages, pages), Face.SANS_SEMIBOLD, sizes.body) + 5.0 if told else 0.0)
+    size = shortened(running.title, Face.SERIF_SEMIBOLD, sizes.title, room, leaf.ruler, sizes.smallest)
+    baseline = box.top + capitals(sizes.title)
+    name = Words(box.left, baseline, running.title, Face.SERIF_SEMIBOLD, size)
+    below = set_lines(
+        _aside_lines(leaf, running), box.left, baseline + leading(sizes.small) + 0.8, sizes.small, leaf.ruler
+    )
+    rule = box.bottom - 3.4
+    head = Group("title" if number == 1 else "running head", running.title, box, (name, *below))
+    extra: list[Mark] = [Line(box.left, rule, box.right, rule, HEAVY)]
+    if told:
+        extra.append(Words(box.right, baseline, told, Face.SANS_SEMIBOLD, sizes.body, align="right"))
+    return [head, Group("running head", "page number", box, tuple(extra))]
+
+
+def _foot_height(leaf: Leaf, running: Running) -> float:
+    has_number = not running.title
+    if not running.foot and not has_number:
+        return 0.0
+    lines = max(1, len(_foot_lines(leaf, running)))
+    return 3.0 + (lines - 1) * leading(leaf.sizes.smallest) + leaf.sizes.smallest * POINT
+
+
+def _foot_lines(leaf: Leaf, running: Running) -> list[tuple[Span, ...]]:
+    room = leaf.printable.width * (1.0 if running.title else 0.8)
+    return leaf.lines([Span(running.foot, colour=SOFT)], leaf.sizes.smallest, room)
+
+
+def _foot(leaf: Leaf, running: Running, number: int, pages: int) -> list[Group]:
+    area, size = leaf.printable, leaf.sizes.smallest
+    height = _foot_height(leaf, running)
+    if not height:
+        return []
+    box = Box(area.left, area.bottom - height, area.width, height)
+    last = box.bottom - tails(size)
+    lines = _foot_lines(leaf, running)
+    first = last - (len(lines) - 1) * leading(size)
+    groups = [Group("running foot", "foot", box, tuple(set_lines(lines, box.left, first, size, leaf.ruler)))]
+    if not running.title and (told := running.number(number, pages)):
+        words = Words(box.right, last, told, Face.SANS, leaf.sizes.small, align="right")
+        groups.append(Group("running foot", "page number", box, (words,)))
+    return groups

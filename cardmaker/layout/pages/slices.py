@@ -1,0 +1,199 @@
+"""Blocks as pieces: what the end of a page may part, each with its height and a way to draw it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
+from typing import Final, Literal
+
+from cardmaker.layout.ink import BLACK, OUTLINE, SOFT
+from cardmaker.layout.lines_of_type import Line, Span, leading, set_lines
+from cardmaker.layout.pages.blocks import (
+    Block,
+    Break,
+    Gap,
+    Heading,
+    KeepTogether,
+    Listing,
+    Paragraph,
+    Picture,
+    Row,
+    Table,
+)
+from cardmaker.layout.pages.leaf import Leaf, capitals, tails
+from cardmaker.layout.pages.listing import listing_parts
+from cardmaker.layout.pages.tables import Set, draw_head, draw_row, row_height, set_table, table_head_height
+from cardmaker.model.geometry import Box
+from cardmaker.model.marks import Dot, Face, Mark, Rectangle, Words
+
+ABOVE_HEADING: Final = 5.0
+ABOVE_TABLE: Final = 1.6
+ABOVE_KEY: Final = 2.2
+BETWEEN_PARAGRAPHS: Final = 2.0
+HANG: Final = 4.6  # how far sentences stand in from their tick box or dot
+LEAST_LINES: Final = 2  # of a paragraph, on either side of the end of a page
+LEAST_ROWS: Final = 2  # of a table under its head
+
+Role = Literal["heading", "paragraph", "table", "figure", "panel"]
+
+
+@dataclass(frozen=True, slots=True)
+class Slice:
+    """What is never parted. Pieces of one ``owner`` that stand on one page become one group.
+
+    ``above_mm`` is kept free above it but not at the top of a page; ``keeps`` it with the next piece; ``again`` is what
+    is drawn above it when it begins a page.
+    """
+
+    owner: int
+    role: Role
+    name: str
+    height_mm: float
+    draw: Callable[[Box], tuple[Mark, ...]]
+    above_mm: float = 0.0
+    keeps: bool = False
+    again: Slice | None = None
+    breaks: bool = False  # begins a new page
+    alt: str = ""
+
+
+def slices_of(blocks: Sequence[Block], leaf: Leaf) -> list[Slice]:
+    """All blocks as pieces, gaps and breaks turned into what the next piece asks for."""
+    made: list[Slice] = []
+    above, breaks = 0.0, False
+    for owner, (block, keeps) in enumerate(_unpacked(blocks)):
+        if isinstance(block, Gap):
+            above += block.height_mm
+        elif isinstance(block, Break):
+            breaks = True
+        elif parts := _pieces(block, owner, leaf):
+            first = replace(parts[0], above_mm=parts[0].above_mm + above, breaks=breaks)
+            parts = [first, *parts[1:]]
+            made += [replace(part, keeps=True) for part in parts] if keeps else parts
+            above, breaks = 0.0, False
+    return made
+
+
+def _unpacked(blocks: Sequence[Block]) -> Iterator[tuple[Block, bool]]:
+    """Every block, and whether it must stay with the next one."""
+    for block in blocks:
+        if isinstance(block, KeepTogether):
+            inner = list(_unpacked(block.blocks))
+            for number, (each, keeps) in enumerate(inner, start=1):
+                yield each, keeps or number < len(inner)
+        else:
+            yield block, False
+
+
+def _pieces(block: Block, owner: int, leaf: Leaf) -> list[Slice]:
+    if isinstance(block, Heading):
+        return [_heading(block, owner, leaf)]
+    if isinstance(block, Paragraph):
+        return _paragraph(block, owner, leaf)
+    if isinstance(block, Table):
+        return _table(block, owner, leaf)
+    if isinstance(block, Listing):
+        return _listing(block, owner, leaf)
+    if isinstance(block, Picture):
+        role: Role = "figure" if block.alt else "panel"
+        return [Slice(owner, role, block.name, block.height_mm, block.draw, BETWEEN_PARAGRAPHS, alt=block.alt)]
+    return []
+
+
+def _heading(block: Heading, owner: int, leaf: Leaf) -> Slice:
+    size, width = leaf.sizes.heading, leaf.column_width
+    lines = leaf.lines([Span(block.text, Face.SERIF_SEMIBOLD)], size, width)
+    used = leaf.wide(block.text, Face.SERIF_SEMIBOLD, size) + 3.0
+    small = leaf.sizes.small
+    beside = len(lines) == 1 and used + leaf.wide(block.aside, Face.SANS, small) <= width
+    below = [] if beside or not block.aside else leaf.lines([Span(block.aside, colour=SOFT)], small, width)
+    height = (len(lines) - 1) * leading(size) + capitals(size) + len(below) * leading(small) + 1.6
+
+    def draw(box: Box) -> tuple[Mark, ...]:
+        first = box.top + capitals(size)
+        marks: list[Mark] = list(set_lines(lines, box.left, first, size, leaf.ruler))
+        if beside and block.aside:
+            marks.append(Words(box.left + used, first, block.aside, Face.SANS, small, SOFT))
+        last = first + (len(lines) - 1) * leading(size)
+        return (*marks, *set_lines(below, box.left, last + leading(small), small, leaf.ruler))
+
+    return Slice(owner, "heading", block.text, height, draw, ABOVE_HEADING, keeps=True)
+
+
+def _paragraph(block: Paragraph, owner: int, leaf: Leaf) -> list[Slice]:
+    """The lines, of which the first two and the last two stay together."""
+    size = {"body": leaf.sizes.body, "small": leaf.sizes.small, "smallest": leaf.sizes.smallest}[block.size]
+    hang = 0.0 if block.mark == "none" else HANG
+    lines = leaf.lines(block.spans, size, leaf.column_width - hang)
+    name = " ".join(span.text for span in block.spans)[:40]
+    return [
+        Slice(
+            owner,
+            "paragraph",
+            name,
+            leading(size) if number > 1 else capitals(size) + tails(size),
+            partial(_draw_line, line, size, leaf, hang, block.mark if number == 1 else "none"),
+            BETWEEN_PARAGRAPHS if number == 1 else 0.0,
+            keeps=number < len(lines) and (number < LEAST_LINES or number > len(lines) - LEAST_LINES),
+        )
+        for number, line in enumerate(lines, start=1)
+    ]
+
+
+def _draw_line(line: Line, size: float, leaf: Leaf, hang: float, mark: str, box: Box) -> tuple[Mark, ...]:
+    baseline = box.bottom - tails(size)
+    marks: list[Mark] = list(set_lines([line], box.left + hang, baseline, size, leaf.ruler))
+    side = capitals(size)
+    if mark == "tick":
+        marks.insert(0, Rectangle(Box(box.left + 0.2, baseline - side, side, side), None, BLACK, OUTLINE))
+    elif mark == "dot":
+        marks.insert(0, Dot(box.left + 1.2, baseline - side / 2, 0.55, BLACK))
+    return tuple(marks)
+
+
+def _table(block: Table, owner: int, leaf: Leaf) -> list[Slice]:
+    """The head, and each row by itself; the head stays with two rows and stands again on every further page."""
+    table = set_table(block, leaf, leaf.column_width)
+    head = Slice(
+        owner,
+        "table",
+        block.name,
+        table_head_height(table),
+        partial(draw_head, table),
+        ABOVE_TABLE,
+        keeps=True,
+    )
+    rows = [
+        _row(table, row, replace(head, keeps=False, above_mm=0.0), is_last=number == len(block.rows))
+        for number, row in enumerate(table.table.rows, start=1)
+    ]
+    return [head, *_kept(rows)]
+
+
+def _listing(block: Listing, owner: int, leaf: Leaf) -> list[Slice]:
+    """The key, and each line by itself; the key stays with two lines and is said again in every further column."""
+    (height, draw), lines = listing_parts(block, leaf)
+    head = Slice(owner, "table", block.key, height, draw, ABOVE_KEY, keeps=True)
+    again = replace(head, keeps=False, above_mm=0.0)
+    return [head, *_kept([Slice(owner, "table", block.key, high, row, again=again) for high, row in lines])]
+
+
+def _kept(rows: list[Slice]) -> list[Slice]:
+    """The first rows stay together, and the last ones do."""
+    last = len(rows) - LEAST_ROWS
+    return [
+        *(replace(row, keeps=index < LEAST_ROWS - 1 or index == last) for index, row in enumerate(rows[:-1])),
+        *rows[-1:],
+    ]
+
+
+def _row(table: Set, row: Row, head: Slice, *, is_last: bool) -> Slice:
+    return Slice(
+        head.owner,
+        "table",
+        head.name,
+        row_height(table, row),
+        partial(draw_row, table, row, is_last=is_last),
+        again=head,
+    )

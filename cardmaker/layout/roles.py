@@ -1,0 +1,33 @@
+"""What marks are, for whoever has the page read aloud: names, headings, paragraphs, and drawings with their words.
+
+Within a panel every word stands in one of these groups; marks beside them, rules and boxes to tick, are decoration.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from cardmaker.card.sheet import Sheet, cap_height, text_height
+from cardmaker.layout.lines_of_type import Line
+from cardmaker.model.geometry import Box
+from cardmaker.model.marks import Group, Mark, Role, Words
+
+
+def paragraph(
+    sheet: Sheet, lines: Sequence[Line], x: float, first_baseline: float, size: float, width: float
+) -> list[Mark]:
+    """The lines ranged left at ``x``, the first on ``first_baseline``, as one paragraph; nothing when there is none."""
+    if not lines:
+        return []
+    room = Box(x, first_baseline - cap_height(size), width, text_height(len(lines), size))
+    return [Group("paragraph", "", room, tuple(sheet.set(lines, x, first_baseline, size)))]
+
+
+def words_group(role: Role, room: Box, *words: Words, alt: str = "") -> Group:
+    """Words that are one thing: a name, a heading, a cell. ``alt`` says them in full where they are set cut short."""
+    return Group(role, "", room, words, alt)
+
+
+def figure(name: str, room: Box, marks: Iterable[Mark], alt: str) -> Group:
+    """A drawing; ``alt`` says in words all that it shows, and stands for the words drawn inside it as well."""
+    return Group("figure", name, room, tuple(marks), alt)

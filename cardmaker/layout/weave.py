@@ -1,0 +1,146 @@
+"""The woven face in marks: each raised end shows two ends wide for one pick, so the picks lie like bricks."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Protocol
+
+from cardmaker.layout.ink import BLACK, HAIRLINE, WHITE
+from cardmaker.layout.palette import Ink, hatching
+from cardmaker.model.geometry import Box
+from cardmaker.model.marks import Dot, Mark, Path, Stamp, Step
+from cardmaker.model.plan import Plan
+from cardmaker.model.records import record
+from cardmaker.reckoning.colour_clash import lightness
+
+LEAST_HATCHED = 1.2  # mm: narrower ends are left to their colour and outline
+CURVE = 0.5523  # a quarter circle as a Bézier curve
+
+
+def pick_height(plan: Plan) -> float:
+    """The height of one pick at life size, in mm."""
+    return float(254 / (10 * plan.weft.picks_per_inch))
+
+
+class Woven(Protocol):
+    """What a face is drawn from: the plan as the tape lies, and the inks of its yarns."""
+
+    @property
+    def face_plan(self) -> Plan: ...
+
+    @property
+    def inks(self) -> Mapping[str, Ink]: ...
+
+
+@record
+class Cloth:
+    """A plan and its inks, without a card round them."""
+
+    face_plan: Plan
+    inks: Mapping[str, Ink]
+
+
+@record
+class PickFace:
+    """One pick as it shows: its shed, and the ends that are on top."""
+
+    is_down: bool
+    raised: tuple[int, ...]
+
+
+def repeat_of(plan: Plan) -> list[PickFace]:
+    """The picks until the face repeats: the two sheds, or the rows of a pick-up figure."""
+    if plan.pickup is not None:
+        return [PickFace(row.shed == "down", row.raised) for row in plan.pickup.rows]
+    return [PickFace(True, plan.sheds.down), PickFace(False, plan.sheds.up)]
+
+
+def stamped_face(sheet: Woven, box: Box, scale: float) -> list[Mark]:
+    """The face ``scale`` times life size, filling ``box`` from the top: one repeat drawn once and stamped down."""
+    plan = sheet.face_plan
+    repeat = repeat_of(plan)
+    high = pick_height(plan) * scale * len(repeat)
+    unit = picks_drawn(sheet, [pick.raised for pick in repeat], Box(box.left, box.top, box.width, high))
+    return [Stamp(tuple(unit), int(box.height / high) + 2, 0.0, high, box)]
+
+
+def picks_drawn(sheet: Woven, raised: Sequence[tuple[int, ...]], box: Box) -> list[Mark]:
+    """The picks from the top of ``box`` to its foot, one for each set of raised ends."""
+    pick = box.height / len(raised)
+    marks: list[Mark] = []
+    for number, ends in enumerate(raised):
+        marks += _pick(sheet, ends, Box(box.left, box.top + number * pick, box.width, pick))
+    return marks
+
+
+def _pick(sheet: Woven, raised: Sequence[int], box: Box) -> list[Mark]:
+    """One pick: the raised ends by yarn, and the weft where it turns at an edge whose end is down."""
+    plan = sheet.face_plan
+    end_width = box.width / plan.ends
+    cells = _cells(sorted(raised), plan.ends, box)
+    steps: dict[str, list[Step]] = {}
+    for end_number, cell in cells.items():
+        steps.setdefault(plan.end_yarns[end_number - 1], []).extend(_float(cell))
+    marks = _turns(sheet, raised, box, end_width) + _painted(sheet, steps, end_width)
+    return marks + _hatched(sheet, cells) if end_width > LEAST_HATCHED else marks
+
+
+def _cells(raised: Sequence[int], ends: int, box: Box) -> dict[int, Box]:
+    """How far each raised end spreads: half-way to the next raised one, or half an end over a lowered edge end."""
+    width = box.width / ends
+    cells = {}
+    for index, end_number in enumerate(raised):
+        left = (raised[index - 1] + end_number - 1) / 2 if index else max(0.0, end_number - 1.5)
+        right = (raised[index + 1] + end_number - 1) / 2 if index + 1 < len(raised) else min(ends, end_number + 0.5)
+        cells[end_number] = Box(box.left + left * width, box.top, (right - left) * width, box.height)
+    return cells
+
+
+def _turns(sheet: Woven, raised: Sequence[int], box: Box, end_width: float) -> list[Mark]:
+    """A dot of weft at each edge whose outermost end is down in this pick."""
+    plan = sheet.face_plan
+    fill = sheet.inks[plan.weft.yarn].fill
+    radius = min(end_width / 2, box.height / 2) * 0.8
+    y = box.top + box.height / 2
+    places = [(1, box.left + end_width / 4), (plan.ends, box.right - end_width / 4)]
+    return [Dot(x, y, radius / 2, fill, BLACK, HAIRLINE / 2) for end_number, x in places if end_number not in raised]
+
+
+def _painted(sheet: Woven, steps: Mapping[str, list[Step]], end_width: float) -> list[Mark]:
+    width = min(HAIRLINE, end_width * 0.22)
+    return [
+        Path(tuple(figure), fill=sheet.inks[yarn].fill, stroke=outline_for(sheet.inks[yarn].fill), width=width)
+        for yarn, figure in steps.items()
+    ]
+
+
+def _hatched(sheet: Woven, cells: Mapping[int, Box]) -> list[Mark]:
+    """Hatching inside the floats, where they are drawn large enough to carry it."""
+    marks: list[Mark] = []
+    for end_number, cell in cells.items():
+        aside, down = cell.width * 0.16, cell.height * 0.14
+        ink = sheet.inks[sheet.face_plan.end_yarns[end_number - 1]]
+        marks += hatching(cell.inset(aside, down, aside, down), ink, HAIRLINE)
+    return marks
+
+
+def outline_for(fill: str) -> str:
+    """The line round a float: dark on light yarn, white on dark, so that single ends stay apart in grey."""
+    return BLACK if lightness(fill) > 22 else WHITE
+
+
+def _float(cell: Box) -> list[Step]:
+    """One end floating over one pick: a pillow, rounder at top and bottom where it dives under its neighbours."""
+    left, right, top, bottom = cell.left, cell.right, cell.top, cell.bottom
+    middle = cell.middle
+    bend = min(cell.height * 0.42, cell.width * 0.5)
+    half = cell.width / 2 * CURVE
+    return [
+        ("move", left, top + bend),
+        ("curve", left, top + bend * (1 - CURVE), middle - half, top, middle, top),
+        ("curve", middle + half, top, right, top + bend * (1 - CURVE), right, top + bend),
+        ("line", right, bottom - bend),
+        ("curve", right, bottom - bend * (1 - CURVE), middle + half, bottom, middle, bottom),
+        ("curve", middle - half, bottom, left, bottom - bend * (1 - CURVE), left, bottom - bend),
+        ("close",),
+    ]

@@ -1,0 +1,295 @@
+"""What the bench asks and the arithmetic answers: beam, pull, shuttle, pace, rescue, pick-up, other sizes.
+
+Every field with a unit in its name is an unrounded number in that unit; counts are integers.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Literal
+
+from cardmaker.model.loom import Side, Space
+from cardmaker.model.records import record
+
+Number = Fraction | float  # a length, a share or a force, exact where the sum allows it
+Status = Literal["published", "computed", "common practice, no source", "from memory"]
+StripeRun = tuple[str, int]  # a yarn and how many ends of it lie side by side
+
+
+@record
+class Layer:
+    """The roll after one whole turn: the warp on it so far, its diameter, and what that would be without packing."""
+
+    turn: int
+    warp_mm: float
+    diameter_mm: float
+    unpacked_diameter_mm: float
+
+
+@record
+class LetOff:
+    """The warp that one stop of the beam lets off: roll full, half the warp gone, one turn left; and all the moves."""
+
+    full_mm: float
+    half_mm: float
+    nearly_empty_mm: float
+    advances: int | None  # None when the loom's weaving zone is not known
+    longer_than_zone: bool = False  # one stop lets off more than the zone: the fell drops behind it
+
+
+@record
+class TapeLeft:
+    """Finished tape still to come while so many turns of warp are on the beam."""
+
+    turns: float
+    tape_mm: float
+
+
+@record
+class WarpOnBeam:
+    """One warp wound on one beam."""
+
+    turns: float
+    warp_layer_mm: float
+    packing_share_mm: float  # of every turn
+    beam_diameter_mm: float
+    final_diameter_mm: float
+    layers: tuple[Layer, ...]
+    sticks: int
+    stick_turns: tuple[int, ...]  # the turn after which two go in; 0 stands for the knot
+    let_off: LetOff
+    tape_left: tuple[TapeLeft, ...]  # the full beam first, then every whole number of turns down to 0
+    slipped_edge_strain: float | None  # None without packing
+
+    @property
+    def build_up_mm(self) -> float:
+        """Radial growth a turn."""
+        return self.warp_layer_mm + self.packing_share_mm
+
+
+@record
+class Pull:
+    """A tension as it is told three ways, and what that figure rests on."""
+
+    name: Literal["low", "working", "high"]
+    cn_per_tex: float
+    newtons_per_end: float
+    newtons: float  # the whole warp: also the pull on loom, clamp and furniture
+    status: Status
+
+
+@record
+class CoinDip:
+    """How far a stack of coins, hung or laid at mid-span, pulls the warp down at one tension."""
+
+    pull: Pull
+    press_newtons: float
+    dip_mm: float
+    short_form_error: float  # what "weight times span over four dips" would be short by, as a share of the tension
+
+
+@record
+class WeaveCurve:
+    """One thread of plain weave after Peirce: spacing, length and height a crossing, its weave angle and crimp."""
+
+    spacing_mm: float
+    length_mm: float
+    height_mm: float
+    angle_radians: float
+    crimp: float
+
+    @property
+    def take_up(self) -> float:
+        """The same length lost, as a share of the thread."""
+        return self.crimp / (1 + self.crimp)
+
+
+@record
+class ShuttleFill:
+    """What to wind on the shuttle: all wraps, in how many fills, and how many wraps each (the last may be fewer)."""
+
+    per_wrap_mm: float
+    wraps: int
+    fills: int
+    wraps_per_fill: int
+
+
+@record
+class Pace:
+    """How long the weaving takes at her pace."""
+
+    picks: int
+    picks_per_minute: float
+    minutes: float
+
+    @property
+    def hours(self) -> float:
+        return self.minutes / 60
+
+
+@record
+class SessionPlan:
+    """Minutes for each step of one session, and the warp that would just be woven off in it."""
+
+    session_minutes: float
+    winding_minutes: float
+    threading_minutes: float
+    fixed_minutes: float
+    weaving_minutes: float
+    picks_in_session: int  # those that the time after dressing allows
+    sensible_on_loom_mm: float
+    sensible_warp_mm: float | None  # None when no tape at all can be woven in the session
+
+    @property
+    def needed_minutes(self) -> float:
+        return self.winding_minutes + self.threading_minutes + self.fixed_minutes + self.weaving_minutes
+
+    @property
+    def spare_minutes(self) -> float:
+        """Minutes left over; negative is how much too long the plan is."""
+        return self.session_minutes - self.needed_minutes
+
+    @property
+    def fits(self) -> bool:
+        return self.spare_minutes >= 0
+
+
+@record
+class EndPlace:
+    """One end as somebody who has lost it looks for it: ``count`` from the ``nearer`` edge, the edge end being 1."""
+
+    end_number: int
+    yarn: str
+    kind: Space
+    space: int
+    nearer: Side
+    count: int
+
+
+@record
+class Rethreading:
+    """What to rethread when a space was skipped just before an end.
+
+    ``moves_warp``: threading the left part over puts every end one space further right than planned, so that hole and
+    slot change places in the whole warp (harmless in stripes and bars, not for ends that must lie in slots).
+    """
+
+    side: Side
+    ends: int
+    moves_warp: bool
+
+
+@record
+class Replacement:
+    """How long a piece must be that replaces an end once this share of the tape is woven."""
+
+    woven: Fraction
+    length_mm: Fraction
+
+
+@record
+class PickedRow:
+    """One row of pick-up: the ends on top once it has been worked by hand, as end numbers from the left."""
+
+    row: int
+    shed: Literal["down", "up"]
+    lifted: tuple[int, ...]  # end numbers
+    dropped: tuple[int, ...]  # end numbers
+    raised: tuple[int, ...]
+
+
+@record
+class Float:
+    """A pattern end that stays on one side of the tape for several rows; ``last_row`` may lie in the next repeat."""
+
+    pattern_end: int  # counted among the pattern ends from the left, from 1
+    end_number: int
+    first_row: int
+    rows: int
+    side: Literal["face", "back"]
+
+
+@record
+class PickupPlan:
+    """A pick-up figure worked out. The rows repeat from 1."""
+
+    pattern_ends: tuple[int, ...]  # end numbers, left to right
+    rows: tuple[PickedRow, ...]
+    floats: tuple[Float, ...]  # every stay of two rows or more, by pattern end and row
+    same_shed_after: tuple[int, ...]  # rows whose next row uses the same shed: two picks together on the ground
+    longest_sensible: int
+
+    @property
+    def long_floats(self) -> tuple[Float, ...]:
+        """Floats on the face past the sensible length: they catch and pull."""
+        return tuple(each for each in self.floats if each.side == "face" and each.rows > self.longest_sensible)
+
+
+@record
+class ThickEnd:
+    """An end held against the hole it must pass. ``passes`` is the yarn alone, ``knot_passes`` a small join."""
+
+    end_number: int
+    yarn: str
+    diameter_mm: float
+    hole_mm: float
+    passes: bool
+    knot_passes: bool
+
+
+@record
+class Resized:
+    """The same design in another number of ends. ``wanted`` differs from ``ends`` when the design cannot meet it."""
+
+    wanted: int
+    runs: tuple[StripeRun, ...]
+
+    @property
+    def ends(self) -> int:
+        return sum(ends for _, ends in self.runs)
+
+    @property
+    def exact(self) -> bool:
+        return self.ends == self.wanted
+
+
+@record
+class WarpPull:
+    """How hard this warp should be pulled, and how far a known weight dips it. ``tex`` is the mean of its ends.
+
+    Without a ``press`` in the loom's file there is no weight, no span and no dips; a weight too heavy for the slackest
+    of the pulls has fewer dips than there are pulls.
+    """
+
+    ends: int
+    tex: Number
+    pulls: tuple[Pull, ...]  # low, working, high
+    weight_g: Fraction | None = None
+    span_mm: Fraction | None = None
+    dips: tuple[CoinDip, ...] = ()
+
+    @property
+    def working(self) -> Pull:
+        return next(pull for pull in self.pulls if pull.name == "working")
+
+    @property
+    def kilograms(self) -> float:
+        """What would have to hang on the warp to pull as hard as the working tension does."""
+        return self.working.newtons / 9.80665
+
+
+@record
+class Rescue:
+    """What to look up when something has gone wrong: one entry for each end, left to right, and spare pieces."""
+
+    ends: tuple[EndPlace, ...]
+    rethreading: tuple[Rethreading, ...]  # when a space was skipped just before this end
+    replacements: tuple[Replacement, ...]
+
+
+@record
+class TimePlan:
+    """The weaving at her pace, and the whole session where she has said how long one is."""
+
+    pace: Pace
+    session: SessionPlan | None

@@ -1,0 +1,64 @@
+"""How a card is cut: papers, margins, type sizes, and which panels stand where."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from cardmaker.model.problems import NOWHERE, Places
+from cardmaker.model.records import record, uncompared
+
+
+@record
+class Paper:
+    """One sheet, upright, in millimetres."""
+
+    name: str
+    width_mm: float
+    height_mm: float
+
+
+@record
+class TypeSizes:
+    """Sizes in points. Nothing on the card is set smaller than ``smallest``."""
+
+    title: float
+    count: float  # the counts that the weaver works from
+    heading: float
+    body: float
+    small: float
+    smallest: float
+
+
+@record
+class PanelPlace:
+    """One panel in a row: how many of the row's twelve columns it takes, and how soon it is left out.
+
+    The highest ``priority`` number is left out first; an ``essential`` panel never is.
+    """
+
+    panel: str
+    columns: int
+    priority: int
+    essential: bool = False
+    instead: str = ""  # a simpler panel that stands in its place on a page too small for it
+
+
+@record
+class CardLayout:
+    """A card layout file, read and checked."""
+
+    title: str
+    stem: str
+    papers: tuple[Paper, ...]
+    margin_mm: float
+    binding_mm: float
+    binding_side: Literal["left", "right", "none"]
+    units: Literal["metric", "us"]
+    type_sizes: TypeSizes
+    rows: tuple[tuple[PanelPlace, ...], ...]
+    ribbon: bool = True  # the tape at life size along the inner edge
+    sample_mm: float = 0  # the height of the window for a woven sample, where the ribbon stops
+    words: Literal["full", "brief"] = "full"  # brief: only what is needed at the loom
+    punch: Literal["none", "us three", "iso two", "iso four", "corner"] = "none"
+    about: str = ""
+    places: Places = uncompared(default=NOWHERE)

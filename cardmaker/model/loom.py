@@ -1,0 +1,131 @@
+"""A loom as its file describes it: the heddle's spaces, how its weaver counts, beam, packing, shuttle."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from fractions import Fraction
+from typing import Literal
+
+from cardmaker.model.problems import NOWHERE, Places
+from cardmaker.model.records import record, uncompared
+
+
+class Space(StrEnum):
+    """What an end passes through."""
+
+    HOLE = "hole"
+    SLOT = "slot"
+
+    @property
+    def other(self) -> Space:
+        return Space.SLOT if self is Space.HOLE else Space.HOLE
+
+
+class Heddles(StrEnum):
+    """One rigid heddle, or two on treadles."""
+
+    ONE = "one heddle"
+    TWO = "two heddles"
+
+
+class Mark(StrEnum):
+    """What this weaver says on the marked middle space: "one", or nothing (she begins with the next)."""
+
+    ONE = "counted as one"
+    ZERO = "counted as zero"
+
+
+class Side(StrEnum):
+    """As the weaver sits."""
+
+    LEFT = "left"
+    RIGHT = "right"
+
+    @property
+    def other(self) -> Side:
+        return Side.RIGHT if self is Side.LEFT else Side.LEFT
+
+
+@record
+class Beam:
+    """The warp beam: bare diameter, and what keeps it from turning."""
+
+    diameter_mm: Fraction
+    held_by: Literal["stick", "ratchet"]
+    stops_per_turn: int
+
+
+@record
+class Packing:
+    """Sticks laid between the layers on the beam: ``every_turns`` turns, two sticks go in."""
+
+    thickness_mm: Fraction
+    width_mm: Fraction
+    every_turns: int
+
+
+@record
+class Press:
+    """A known weight, such as a stack of coins, for laying on the warp at the middle of a clear span."""
+
+    weight_g: Fraction
+    span_mm: Fraction
+
+
+@record
+class WeaverPace:
+    """How fast this weaver works: seconds for winding and for threading one end, and minutes for all that does not
+    grow with the ends (tying on, winding on, the first inches)."""
+
+    winding_seconds: Fraction
+    threading_seconds: Fraction
+    picks_per_minute: Fraction
+    fixed_minutes: Fraction
+    session_minutes: Fraction | None = None
+
+
+@record
+class Loom:
+    """One loom. Spaces are numbered 1 to ``spaces`` from the weaver's left, holes and slots alternating."""
+
+    title: str
+    stem: str
+    heddles: Heddles
+    slots: int
+    holes: int
+    outer: Space  # the kind of space 1
+    mark: Mark = Mark.ZERO
+    back_heddle: Literal["same", "opposite"] | None = None  # two heddles only
+    hole_size_mm: Fraction | None = None
+    beam: Beam | None = None
+    packing: Packing | None = None
+    waste_mm: Fraction | None = None
+    weaving_zone_mm: tuple[Fraction, Fraction] | None = None  # from, to, measured from the heddle bar
+    shuttle_down: Side = Side.LEFT  # where the shuttle travels to while the warp is pressed down (left foot)
+    shuttle_up: Side = Side.RIGHT  # where it travels to while the warp is lifted up (right foot)
+    shuttle_length_mm: Fraction | None = None
+    threads_from: Literal["front", "back"] = "front"
+    marked_as: str = ""
+    sides_swapped: bool = False  # for a drawing that is turned over: its left is the weaver's right
+    places: Places = uncompared(default=NOWHERE)
+    shuttle_holds: int | None = None  # wraps of weft with which it still passes the shed
+    press: Press | None = None
+    pace: WeaverPace | None = None
+
+    @property
+    def spaces(self) -> int:
+        return self.slots + self.holes
+
+    @property
+    def middle_space(self) -> int | None:
+        """The marked space; None when the mark stands between two spaces."""
+        return (self.spaces + 1) // 2 if self.spaces % 2 else None
+
+    @property
+    def capacity(self) -> int:
+        """The most ends it holds: two heddles that are the same hold one fewer than their spaces."""
+        return self.spaces - 1 if self.back_heddle == "same" else self.spaces
+
+    def kind_of(self, space: int) -> Space:
+        """Whether ``space`` (1 to ``spaces``, from the left) of the front heddle is a hole or a slot."""
+        return self.outer if space % 2 else self.outer.other

@@ -1,0 +1,286 @@
+"""The plan: every number and choice that a card may print, computed exactly, not yet rounded or worded."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from enum import StrEnum
+from fractions import Fraction
+from typing import TYPE_CHECKING, Literal
+
+from cardmaker.model.loom import Loom, Space
+from cardmaker.model.pattern import Pattern
+from cardmaker.model.records import record
+
+if TYPE_CHECKING:  # most cards show none of it, and making these nouns takes time at every start
+    from cardmaker.model.bench import PickupPlan, Rescue, ShuttleFill, TimePlan, WarpOnBeam, WarpPull
+    from cardmaker.model.peg_plan import PegPlan
+
+
+class Post(StrEnum):
+    """Where the winder stands: the peg that winding starts from, or the turning one."""
+
+    HOME = "home"
+    FAR = "far"
+
+    @property
+    def other(self) -> Post:
+        return Post.FAR if self is Post.HOME else Post.HOME
+
+
+@record
+class Run:
+    """Neighbouring ends of one yarn. ``total`` counts all ends so far; ``stand_at`` is where the winder is then."""
+
+    yarn: str
+    ends: int
+    total: int
+
+    @property
+    def first_end(self) -> int:
+        return self.total - self.ends + 1
+
+    @property
+    def stand_at(self) -> Post:
+        """An even number of trips ends where it began; an odd number at the other post (needs no source: parity)."""
+        return Post.FAR if self.total % 2 else Post.HOME
+
+
+@record
+class Colour:
+    """One yarn of the warp (or the weft alone): its letters, and how its ends divide on this loom."""
+
+    yarn: str
+    letters: str
+    ends: int
+    in_holes: int
+    in_slots: int
+
+
+@record
+class BackHeddle:
+    """The second heddle: each end lies ``offset`` spaces further right there than in the front one (negative: left)."""
+
+    offset: int
+    first_space: int
+    last_space: int
+
+
+@record
+class Placement:
+    """Which space each end lies in, counted from the middle as this weaver counts."""
+
+    spaces: int
+    first_space: int
+    kinds: tuple[Space, ...]  # of each end in the (front) heddle, left to right
+    count_to: int  # what the weaver says on the first space, counting leftwards from the mark
+    half_space: Literal["none", "left", "right"]
+    shifted: int  # whole spaces to the right of where counting leads (negative: left)
+    moved_yarn: str  # the yarn whose ends made the shift necessary, or empty
+    back: BackHeddle | None
+
+    @property
+    def ends(self) -> int:
+        return len(self.kinds)
+
+    @property
+    def last_space(self) -> int:
+        return self.first_space + self.ends - 1
+
+    @property
+    def first_kind(self) -> Space:
+        return self.kinds[0]
+
+    @property
+    def last_kind(self) -> Space:
+        return self.kinds[-1]
+
+    @property
+    def empty_left(self) -> int:
+        return self.first_space - 1
+
+    @property
+    def empty_right(self) -> int:
+        return self.spaces - self.last_space
+
+    @property
+    def holes(self) -> int:
+        return self.kinds.count(Space.HOLE)
+
+    @property
+    def slots(self) -> int:
+        return self.kinds.count(Space.SLOT)
+
+    @property
+    def middle_end(self) -> int | None:
+        """The end with as many to its left as to its right; None for an even number."""
+        return (self.ends + 1) // 2 if self.ends % 2 else None
+
+    def space_of(self, end_number: int) -> int:
+        """The space, from the left, of an end counted from 1."""
+        return self.first_space + end_number - 1
+
+
+@record
+class Sheds:
+    """The raised ends of each shed, as end numbers from the left. Down raises the hole ends, up the slot ends."""
+
+    down: tuple[int, ...]
+    up: tuple[int, ...]
+
+
+@record
+class Carry:
+    """One stripe wound with its own ball: from which post the ball starts and at which it waits afterwards."""
+
+    yarn: str
+    ends: int
+    start: Post
+    stop: Post
+
+
+Method = Literal["order", "bundle", "carry"]
+
+
+@record
+class Winding:
+    """How the warp is wound. ``joins`` belong to winding in order, ``bundles`` to one colour at a time,
+    ``balls`` and ``carries`` to carrying one ball per colour."""
+
+    trips: int
+    changes: int
+    far_changes: int
+    joins: int
+    bundles: int
+    balls: int
+    carries: tuple[Carry, ...]
+    method: Method  # the recommended one
+
+    @property
+    def round_trips(self) -> int:
+        return self.trips // 2
+
+    @property
+    def finish(self) -> Post:
+        return Post.FAR if self.trips % 2 else Post.HOME
+
+
+@record
+class Lengths:
+    """From finished tape to warp and back. ``warp_mm`` is what the sum gives, ``wind_mm`` what to wind (rounded up)."""
+
+    finished_mm: Fraction  # all pieces together, without fringes
+    on_loom_mm: Fraction  # woven, off tension, before washing
+    fringes_mm: Fraction
+    waste_mm: Fraction
+    warp_mm: Fraction
+    wind_mm: Fraction
+    tape_from_warp_mm: Fraction  # finished tape that ``wind_mm`` gives
+    woven_mm: Fraction  # of that, before washing
+    take_up: Fraction
+    shrinkage: Fraction
+    take_up_basis: Literal["pattern", "measured", "default"]
+    shrinkage_basis: Literal["pattern", "default"]
+    waste_basis: Literal["loom", "measured", "default"]
+    asked: Literal["finished", "pieces", "warp", "default"]
+
+
+@record
+class Width:
+    """The finished width as a range, and what it rests on."""
+
+    low_mm: Fraction
+    likely_mm: Fraction
+    high_mm: Fraction
+    basis: Literal["measured", "sample", "wraps", "count"]
+    ends_per_inch: Fraction  # at the likely width
+
+
+@record
+class YarnAmount:
+    """What one warp and its weft take of one yarn. ``grams`` is None when nothing tells the yarn's weight."""
+
+    yarn: str
+    warp_mm: Fraction
+    weft_mm: Fraction
+    grams: Fraction | None
+
+    @property
+    def total_mm(self) -> Fraction:
+        return self.warp_mm + self.weft_mm
+
+
+@record
+class Weft:
+    """Picks and the yarn they take: ``per_pick_mm`` with crimp and turn, ``used_mm`` in the tape,
+    ``buy_mm`` with the allowance for joins."""
+
+    yarn: str
+    picks_per_inch: Fraction
+    basis: Literal["pattern", "measured", "default"]
+    picks: int
+    per_pick_mm: Fraction
+    used_mm: Fraction
+    buy_mm: Fraction
+
+
+@record
+class Note:
+    """Something to tell: ``key`` names the sentence in the wording, ``values`` fill it."""
+
+    kind: Literal["warning", "advice", "caution"]
+    about: str
+    key: str
+    values: Mapping[str, str | int | Fraction]
+
+
+@record
+class OtherLoom:
+    """How the pattern sits on another loom at hand; ``placement`` is None when it does not fit."""
+
+    title: str
+    capacity: int
+    placement: Placement | None
+    first_label: str
+    last_label: str
+    why_not: str = ""
+
+
+@record
+class Plan:
+    """Everything reckoned for one pattern on one loom."""
+
+    pattern: Pattern
+    loom: Loom
+    end_yarns: tuple[str, ...]  # the yarn of each end, left to right
+    runs: tuple[Run, ...]
+    colours: tuple[Colour, ...]  # in the order in which they first appear; a weft that is not in the warp last
+    same_both_ways: bool
+    placement: Placement
+    sheds: Sheds
+    winding: Winding
+    lengths: Lengths
+    width: Width
+    weft: Weft
+    amounts: tuple[YarnAmount, ...]
+    notes: tuple[Note, ...]
+    other_looms: tuple[OtherLoom, ...] = ()
+    # The bench: each is None where the loom's file, the pattern or the pegs at hand do not tell enough.
+    pegs: PegPlan | None = None  # its length is what these pegs give; ``lengths.wind_mm`` stays what was asked for
+    beam: WarpOnBeam | None = None
+    tension: WarpPull | None = None
+    shuttle: ShuttleFill | None = None
+    rescue: Rescue | None = None
+    pickup: PickupPlan | None = None
+    pace: TimePlan | None = None
+    learned_from: tuple[str, ...] = ()  # dates of the measured records used, latest first, as typed
+
+    @property
+    def ends(self) -> int:
+        return len(self.end_yarns)
+
+    def letters(self, yarn: str) -> str:
+        """The two-letter code of a yarn. Raises KeyError."""
+        for colour in self.colours:
+            if colour.yarn == yarn:
+                return colour.letters
+        raise KeyError(yarn)

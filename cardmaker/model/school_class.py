@@ -1,0 +1,133 @@
+"""A class: who comes, with which loom and pattern, and the kits that this makes."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+from types import MappingProxyType
+from typing import Final, Literal, NamedTuple
+
+from cardmaker.model.money import Money
+from cardmaker.model.pattern import Package, Yarn
+from cardmaker.model.plan import Plan
+from cardmaker.model.problems import NOWHERE, KeyPath, Places
+from cardmaker.model.records import record, uncompared
+
+NO_PACKAGES: Final[Mapping[str, Package]] = MappingProxyType({})
+
+
+class Student(NamedTuple):
+    """One line of the class file. ``loom`` and ``pattern`` are names as typed: stems or paths."""
+
+    name: str
+    loom: str
+    pattern: str
+    left_hand: bool = False
+    large_print: bool = False
+    units: Literal["metric", "us"] | None = None
+
+
+class Spares(NamedTuple):
+    """Kits for nobody yet."""
+
+    kits: int
+    loom: str
+    pattern: str
+    path: KeyPath = ()  # where the file tells of them
+
+
+@record
+class SchoolClass:
+    """A class file, read and checked, before any arithmetic."""
+
+    title: str
+    stem: str
+    students: tuple[Student, ...]
+    spares: tuple[Spares, ...] = ()
+    teacher: str = ""
+    date: str = ""
+    place: str = ""
+    session_minutes: Fraction | None = None
+    wound_beforehand: bool = False
+    warp_mm: Fraction | None = None  # None: as long as each pattern asks
+    extra: Fraction = Fraction(0)  # of the yarn, as a share of one
+    spare_ends: int | None = None  # None: as many as each pattern says
+    paper: Literal["letter", "a4"] = "letter"
+    units: Literal["metric", "us"] = "metric"
+    packages: Mapping[str, Package] = NO_PACKAGES  # by the yarn's name
+    notes: tuple[str, ...] = ()
+    about: str = ""
+    marked_as: str = ""
+    places: Places = uncompared(default=NOWHERE)
+
+
+class Kit(NamedTuple):
+    """One warp with its card. ``student`` is None for a spare kit. Kits are numbered from 1, the spare ones last."""
+
+    number: int
+    plan: Plan
+    student: Student | None = None
+
+    @property
+    def left_hand(self) -> bool:
+        return self.student is not None and self.student.left_hand
+
+    @property
+    def large_print(self) -> bool:
+        return self.student is not None and self.student.large_print
+
+
+class Amount(NamedTuple):
+    """So much of one yarn. ``grams`` is None when nothing tells the yarn's weight."""
+
+    length_mm: Fraction
+    grams: Fraction | None
+
+
+@record
+class Packages:
+    """What to buy of one yarn, in whole packages, and what is left over of it.
+
+    ``cost`` is None where no price is told.
+    """
+
+    package: Package
+    count: int
+    left_mm: Fraction | None
+    left_g: Fraction | None
+    cost: Money | None
+
+
+@record
+class Purchase:
+    """One yarn of the whole class: exact, multiplied and not yet rounded. ``packages`` is None when it is not known
+    how the yarn is sold, or when that does not tell how far one package goes."""
+
+    yarn: Yarn
+    warp: Amount
+    weft: Amount
+    total: Amount
+    packages: Packages | None = None
+    told_apart: bool = False  # another yarn of the class has the same name
+
+
+@record
+class ClassPlan:
+    """A class with every kit reckoned."""
+
+    school_class: SchoolClass
+    kits: tuple[Kit, ...]
+
+    @property
+    def students(self) -> tuple[Kit, ...]:
+        """The kits that somebody has."""
+        return tuple(kit for kit in self.kits if kit.student is not None)
+
+    @property
+    def spares(self) -> tuple[Kit, ...]:
+        return tuple(kit for kit in self.kits if kit.student is None)
+
+    @property
+    def plans(self) -> tuple[Plan, ...]:
+        """Each plan that any kit follows, once, in the order in which they first appear."""
+        return tuple({id(kit.plan): kit.plan for kit in self.kits}.values())

@@ -1,1 +1,0 @@
-"""What everybody talks about: frozen nouns with no behaviour but their own fields."""

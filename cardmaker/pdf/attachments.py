@@ -1,0 +1,134 @@
+"""What a printed document carries, read back by a library that did not write it. The only module that knows pypdf.
+
+Any PDF may be handed in: torn, locked, without files, or made to harm. So nothing is unpacked but small files, each by
+a measured amount; names are never paths; and whatever the library stumbles over is one refusal.
+"""
+
+from __future__ import annotations
+
+import zlib
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any, Final, NamedTuple
+
+from cardmaker.model.carried import CODE, DIGEST, VERSION, Carried, is_plain_name
+
+LARGEST_DOCUMENT: Final = 256 * 1024 * 1024  # a binder of thousands of cards
+LARGEST_FILE: Final = 1024 * 1024  # as large as any file that is read
+MOST_FILES: Final = 20_000
+_DEEPEST: Final = 20
+
+
+class CannotRestore(ValueError):
+    """The document gives nothing back; the message is one line that says why, without the document's name."""
+
+
+class Held(NamedTuple):
+    """What a document carries: files, and what it says of itself (empty where it says nothing)."""
+
+    files: tuple[Carried, ...]
+    code: str = ""
+    version: str = ""
+    digest: str = ""
+
+
+def held_in(path: Path) -> Held:
+    """The files that the document at ``path`` carries, by their names. Raises CannotRestore, OSError."""
+    if path.stat().st_size > LARGEST_DOCUMENT:
+        raise CannotRestore("it is larger than any card or binder")
+    data = path.read_bytes()
+    if b"%PDF-" not in data[:1024]:
+        raise CannotRestore("it is not a PDF")
+    try:
+        return _held(data)
+    except CannotRestore:
+        raise
+    except (MemoryError, RecursionError):
+        raise CannotRestore("it is not a sound PDF: it is knotted into itself") from None
+    except Exception as no:  # whatever a library trips over in a file that is not sound
+        raise CannotRestore(f"it is not a sound PDF ({type(no).__name__})") from None
+
+
+def _held(data: bytes) -> Held:
+    import logging
+    from io import BytesIO
+
+    from pypdf import PdfReader
+
+    logging.getLogger("pypdf").setLevel(logging.CRITICAL)  # its remarks on a torn file are not ours to print
+    reader = PdfReader(BytesIO(data), strict=False)
+    if reader.is_encrypted:
+        raise CannotRestore("it is locked with a password")
+    files = tuple(_files(reader))
+    if not files:
+        raise CannotRestore("it carries no pattern: it was not made by cardmaker, or lost its attachments on the way")
+    told = _dictionary(reader.metadata)
+    code, version, digest = (str(told.get(f"/{key}", "")) for key in (CODE, VERSION, DIGEST))
+    return Held(files, code, version, digest)
+
+
+def _files(reader: Any) -> Iterator[Carried]:
+    names = _dictionary(_dictionary(reader.trailer.get("/Root")).get("/Names"))
+    seen: set[str] = set()
+    for count, (name, specification) in enumerate(_named(names.get("/EmbeddedFiles"), _DEEPEST)):
+        if count >= MOST_FILES:
+            raise CannotRestore(f"it carries more than {MOST_FILES} files")
+        name = _checked_name(name)
+        if name.casefold() in seen:
+            raise CannotRestore(f"it carries two files named {name}")
+        seen.add(name.casefold())
+        files = _dictionary(_dictionary(specification).get("/EF"))
+        yield Carried(name, _unpacked(name, _whole(files.get("/UF") or files.get("/F"))))
+
+
+def _whole(thing: Any) -> Any:
+    """The object that a reference stands for."""
+    return thing.get_object() if hasattr(thing, "get_object") else thing
+
+
+def _dictionary(thing: Any) -> Any:
+    thing = _whole(thing)
+    return thing if isinstance(thing, dict) else {}
+
+
+def _named(node: Any, deep: int) -> Iterator[tuple[str, Any]]:
+    """The pairs of a name tree (ISO 32000-1:2008, 7.9.6)."""
+    if deep == 0:
+        raise CannotRestore("its list of files is knotted into itself")
+    tree = _dictionary(node)
+    pairs = _whole(tree.get("/Names"))
+    if isinstance(pairs, list):
+        for name, specification in zip(pairs[::2], pairs[1::2], strict=False):
+            told = _dictionary(specification)
+            yield str(_whole(told.get("/UF") or told.get("/F") or name)), specification
+    kids = _whole(tree.get("/Kids"))
+    for kid in kids if isinstance(kids, list) else ():
+        yield from _named(kid, deep - 1)
+
+
+def _checked_name(name: str) -> str:
+    """The name, if it is plain. Raises CannotRestore: a name that leads elsewhere is never mended."""
+    if not is_plain_name(name):
+        raise CannotRestore(f"it carries a file named {name[:60]!a}, which is no plain name of a .yaml file")
+    return name
+
+
+def _unpacked(name: str, stream: Any) -> bytes:
+    """The bytes of an embedded file, packed at most once. Raises CannotRestore for one that is too large."""
+    packed = getattr(stream, "_data", None)
+    if not isinstance(packed, bytes):
+        raise CannotRestore(f"its file {name} is empty or torn")
+    filters = _whole(stream.get("/Filter", []))
+    filters = list(map(_whole, filters)) if isinstance(filters, list) else [filters]
+    if not filters:
+        data = packed
+    elif filters == ["/FlateDecode"] and not stream.get("/DecodeParms"):
+        unpacking = zlib.decompressobj()
+        data = unpacking.decompress(packed, LARGEST_FILE + 1)
+    else:
+        raise CannotRestore(f"its file {name} is packed in a way that cardmaker never uses")
+    if len(data) > LARGEST_FILE:
+        raise CannotRestore(f"its file {name} is larger than a pattern can be")
+    if filters and not unpacking.eof:
+        raise CannotRestore(f"its file {name} is torn")
+    return data

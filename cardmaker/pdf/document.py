@@ -1,0 +1,158 @@
+"""A PDF document in the making, on top of ReportLab's: what its object model lacks, and nothing else.
+
+Packed objects (object streams and cross-reference streams, ISO 32000-1:2008, 7.5.7 and 7.5.8): the structure of a
+thousand cards is hundreds of thousands of tiny objects, which ReportLab's tables would keep one by one.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import zlib
+from collections.abc import Iterable, Sequence
+from struct import Struct
+from typing import Any, Final
+
+from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFDocument, PDFFile, PDFIndirectObject, PDFStream
+
+_FREE, _PLAIN, _PACKED = 0, 1, 2  # kinds of entries in a cross-reference stream (ISO 32000-1, table 18)
+_ENTRY: Final = Struct(">BIH").pack  # as /W [1 4 2] says
+_ID_TWICE: Final = "[<{0}> <{0}>]"
+
+
+def text_string(text: str) -> str:
+    """A text as a PDF string: plain when it is ASCII, else UTF-16 with its mark (ISO 32000-1, 7.9.2.2)."""
+    if text.isascii() and text.isprintable():
+        return "(" + text.replace("\\", r"\\").replace("(", r"\(").replace(")", r"\)") + ")"
+    return "<FEFF" + text.encode("utf-16-be", "surrogatepass").hex().upper() + ">"
+
+
+def compact_text(content: bytes, entries: dict[str, Any] | None = None) -> Any:
+    """A stream that is compressed here and now, so that a long document keeps no long texts."""
+    return deflated(zlib.compress(content), entries)
+
+
+def deflated(content: bytes, entries: dict[str, Any] | None = None) -> Any:
+    """A stream that was compressed before."""
+    dictionary = PDFDictionary({**(entries or {}), "Filter": PDFArray(["/FlateDecode"])})
+    return PDFStream(dictionary, content + b"\n")
+
+
+class Plain(PDFStream):  # type: ignore[misc]
+    """A stream that is not compressed, without an entry for filters: readers stumble over ReportLab's empty one."""
+
+    def __init__(self, inside: str, content: bytes) -> None:
+        super().__init__()
+        self.inside, self.content = inside, content
+
+    def format(self, document: Any) -> bytes:
+        return b"<< %b /Length %d >>\nstream\n%b\nendstream\n" % (self.inside.encode(), len(self.content), self.content)
+
+
+class Document(PDFDocument):  # type: ignore[misc]
+    """ReportLab's document with packed objects; ``digest`` becomes its identity."""
+
+    def __init__(self, language: str) -> None:
+        super().__init__(dummyoutline=1, compression=1, invariant=1, pdfVersion=(1, 7), lang=language)
+        self.digest = hashlib.md5(usedforsecurity=False)
+        self.packed: dict[int, tuple[int, int]] = {}  # object number to its stream's number and its place in there
+        self.reserved: set[int] = set()
+
+    def number(self, thing: Any) -> int:
+        """The object number of ``thing``, which is one of the document's from now on."""
+        number: int = self.idToObjectNumberAndVersion[self.Reference(thing).name][0]
+        return number
+
+    def reference(self, thing: Any) -> str:
+        """How other objects name ``thing``."""
+        return f"{self.number(thing)} 0 R"
+
+    def reserve(self, count: int) -> int:
+        """The first of ``count`` object numbers in a row, for objects that :meth:`pack` brings later."""
+        first: int = self.objectcounter + 1
+        self.objectcounter += count
+        self.reserved.update(range(first, first + count))
+        return first
+
+    def next_number(self) -> int:
+        """The first of the numbers that :meth:`reserve` gives next."""
+        return int(self.objectcounter) + 1
+
+    def pack(self, first: int, objects: Sequence[bytes]) -> None:
+        """Objects with reserved numbers in a row, as :meth:`pack_as` does."""
+        self.pack_as(range(first, first + len(objects)), objects)
+
+    def pack_as(self, numbers: Sequence[int], objects: Sequence[bytes]) -> None:
+        """Objects with reserved numbers, compressed together: dictionaries and arrays only, no streams."""
+        if not objects:
+            return
+        places, at = [], 0
+        for number, written in zip(numbers, objects, strict=True):
+            places.append(f"{number} {at}")
+            at += len(written) + 1
+        head = " ".join(places).encode() + b"\n"
+        entries = {"Type": "/ObjStm", "N": len(objects), "First": len(head)}
+        stream = self.number(compact_text(head + b"\n".join(objects), entries))
+        self.packed.update((number, (stream, place)) for place, number in enumerate(numbers))
+        self.reserved.difference_update(numbers)
+
+    def finished(self) -> bytes:
+        """The whole file."""
+        for font in self.delayedFonts:
+            font.addObjects(self)
+        self.Catalog.Outlines = getattr(self, "outline_of_pages", None)
+        self.Reference(self.Catalog)
+        self.Reference(self.info)
+        return bytes(self.format())
+
+    def format(self) -> bytes:
+        """Every object once, in the order of their numbers (formatting may bring new ones), then where each lies."""
+        file = PDFFile(self._pdfVersion)
+        offsets: dict[int, int] = {}
+        number = 0
+        while number < self.objectcounter:
+            number += 1
+            if number in self.packed:
+                continue
+            if number in self.reserved:
+                raise ValueError(f"object {number} was promised and never came")
+            name = self.numberToId[number]
+            offsets[number] = file.add(PDFIndirectObject(name, self.idToObject[name]).format(self))
+        self._end(file, offsets)
+        return bytes(file.format(self))
+
+    def _end(self, file: Any, offsets: dict[int, int]) -> None:
+        """The cross-reference stream, which is the trailer as well."""
+        own, start = self.objectcounter + 1, file.offset
+        offsets[own] = start
+        rows = [_entry(_FREE, 0, 65535)]
+        for number in range(1, own + 1):
+            packed = self.packed.get(number)
+            rows.append(_entry(_PACKED, *packed) if packed else _entry(_PLAIN, offsets[number], 0))
+        body = zlib.compress(b"".join(rows))
+        entries = (
+            f"/Type /XRef /Size {own + 1} /W [1 4 2] /Root {self.reference(self.Catalog)} "
+            f"/Info {self.reference(self.info)} /ID {_ID_TWICE.format(self.digest.hexdigest())} "
+            f"/Filter /FlateDecode /Length {len(body)}"
+        )
+        file.add(f"{own} 0 obj\n<< {entries} >>\nstream\n".encode() + body + b"\nendstream\nendobj\n")
+        file.add(f"startxref\n{start}\n%%EOF\n".encode())
+
+
+def _entry(kind: int, first: int, second: int) -> bytes:
+    return _ENTRY(kind, first, second)
+
+
+class Raw(PDFDictionary):  # type: ignore[misc]
+    """A dictionary written by ourselves: what stands between ``<<`` and ``>>``."""
+
+    def __init__(self, inside: str) -> None:
+        super().__init__()
+        self.inside = inside
+
+    def format(self, document: Any, IND: bytes = b"") -> bytes:
+        return f"<< {self.inside} >>".encode("latin-1")
+
+
+def pdf_array(parts: Iterable[str]) -> str:
+    """An array of what is written already."""
+    return f"[{' '.join(parts)}]"

@@ -1,0 +1,76 @@
+"""The document's outline and the names of its pages, as viewers show them (ISO 32000-1:2008, 12.3.3 and 12.4.2)."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from cardmaker.model.marks import Bookmark
+from cardmaker.pdf.document import Document, Raw, pdf_array, text_string
+
+
+class _Entry:
+    def __init__(self, title: str, page: str) -> None:
+        self.title, self.page = title, page
+        self.kids: list[_Entry] = []
+
+    def count(self) -> int:
+        """How many lines it and all below it take when everything is open."""
+        return 1 + sum(kid.count() for kid in self.kids)
+
+
+def bookmark_tree(document: Document, bookmarks: Sequence[tuple[Bookmark, str]]) -> None:
+    """The bookmarks with the pages that they lead to, in order. Raises ValueError where a level is skipped."""
+    if not bookmarks:
+        return
+    top = _Entry("", "")
+    open_entries = [top]
+    for bookmark, page in bookmarks:
+        if bookmark.level >= len(open_entries):
+            raise ValueError(f"bookmark '{bookmark.title}' skips a level")
+        del open_entries[bookmark.level + 1 :]
+        entry = _Entry(bookmark.title, page)
+        open_entries[-1].kids.append(entry)
+        open_entries.append(entry)
+    first = document.reserve(top.count())
+    objects: list[str] = [""] * top.count()
+    _write(top.kids, first, first + 1, first, objects)
+    ends = _ends(top.kids, first + 1)
+    objects[0] = f"<</Type/Outlines{ends}/Count {len(top.kids)}>>"
+    document.pack(first, [written.encode() for written in objects])
+    document.outline_of_pages = f"{first} 0 R"
+    document.Catalog.setPageMode("UseOutlines")
+
+
+def _write(entries: Sequence[_Entry], parent: int, number: int, first: int, objects: list[str]) -> None:
+    """The entries of one level, numbered from ``number``, each before those below it; levels below are closed."""
+    numbers = _numbers(entries, number)
+    for place, (entry, own) in enumerate(zip(entries, numbers, strict=True)):
+        parts = [f"/Title {text_string(entry.title)}/Parent {parent} 0 R/Dest[{entry.page}/XYZ null null null]"]
+        if place:
+            parts.append(f"/Prev {numbers[place - 1]} 0 R")
+        if place + 1 < len(numbers):
+            parts.append(f"/Next {numbers[place + 1]} 0 R")
+        if entry.kids:
+            parts.append(f"{_ends(entry.kids, own + 1)}/Count -{len(entry.kids)}")
+            _write(entry.kids, own, own + 1, first, objects)
+        objects[own - first] = f"<<{''.join(parts)}>>"
+
+
+def _numbers(entries: Sequence[_Entry], number: int) -> list[int]:
+    numbers = []
+    for entry in entries:
+        numbers.append(number)
+        number += entry.count()
+    return numbers
+
+
+def _ends(entries: Sequence[_Entry], number: int) -> str:
+    numbers = _numbers(entries, number)
+    return f"/First {numbers[0]} 0 R/Last {numbers[-1]} 0 R"
+
+
+def page_labels(document: Document, labels: Sequence[str]) -> None:
+    """What viewers call each page; without any label they count from 1 by themselves."""
+    if any(labels):
+        nums = (f"{page} <</P {text_string(label)}>>" for page, label in enumerate(labels))
+        document.Catalog.PageLabels = Raw(f"/Nums {pdf_array(nums)}")

@@ -1,0 +1,89 @@
+"""Reading a file of any kind: the only door into this floor that the workshop needs."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from typing import TYPE_CHECKING, Final, Literal
+
+from cardmaker.model.card_layout import CardLayout
+from cardmaker.model.loom import Loom
+from cardmaker.model.pattern import Pattern
+from cardmaker.model.problems import Places, ProblemsFound
+from cardmaker.reading.card_file import parse_card_layout
+from cardmaker.reading.loom_file import parse_loom
+from cardmaker.reading.pattern_file import PatternDraft, draft_pattern, parse_pattern
+from cardmaker.reading.source_text import file_bytes
+
+if TYPE_CHECKING:
+    from cardmaker.model.binder_contents import Binder
+    from cardmaker.model.pegs import Pegs
+    from cardmaker.model.school_class import SchoolClass
+
+FileKind = Literal["class", "pattern", "loom", "pegs", "card layout", "binder"]
+
+_TOP_KEY: Final = re.compile(r"""^\ufeff?\{?["']?([a-z_]+)["']?[ \t]*:(?:[ \t]+["']?([a-z ]+))?""", re.MULTILINE)
+_TELLING_KEYS: Final[dict[FileKind, frozenset[str]]] = {
+    "class": frozenset({"students", "teacher", "session", "spares", "packages"}),
+    "pattern": frozenset({"yarns", "warp"}),
+    "loom": frozenset({"slots", "holes"}),
+    "card layout": frozenset({"rows", "papers"}),
+    "pegs": frozenset({"pegs", "shortest", "longest"}),
+    "binder": frozenset({"sections"}),
+}
+
+
+def read_pattern(path: Path) -> Pattern:
+    """The pattern in a file. Raises ProblemsFound."""
+    return parse_pattern(file_bytes(path), str(path), path.stem)
+
+
+def read_pattern_draft(path: Path) -> PatternDraft:
+    """As much of the pattern in a file as can be read, with every problem of it. Raises nothing."""
+    try:
+        return draft_pattern(file_bytes(path), str(path), path.stem)
+    except ProblemsFound as found:
+        return PatternDraft(None, found.problems, None, None, None, Places(str(path)))
+
+
+def read_loom(path: Path) -> Loom:
+    """The loom in a file. Raises ProblemsFound."""
+    return parse_loom(file_bytes(path), str(path), path.stem)
+
+
+def read_pegs(path: Path) -> Pegs:
+    """The place to wind a warp in a file. Raises ProblemsFound."""
+    from cardmaker.reading.pegs_file import parse_pegs  # most layouts show no pegs
+
+    return parse_pegs(file_bytes(path), str(path), path.stem)
+
+
+def read_card_layout(path: Path) -> CardLayout:
+    """The card layout in a file. Raises ProblemsFound."""
+    return parse_card_layout(file_bytes(path), str(path), path.stem)
+
+
+def read_binder(path: Path) -> Binder:
+    """The binder in a file. Raises ProblemsFound."""
+    from cardmaker.reading.binder_file import parse_binder
+
+    return parse_binder(file_bytes(path), str(path), path.stem)
+
+
+def read_class(path: Path) -> SchoolClass:
+    """The class in a file. Raises ProblemsFound."""
+    from cardmaker.reading.class_file import parse_class
+
+    return parse_class(file_bytes(path), str(path), path.stem)
+
+
+def kind_of_file(text: bytes) -> FileKind | None:
+    """Which kind of file a text is, by its top keys, even when it cannot be read; None when nothing tells."""
+    found = dict(_TOP_KEY.findall(text.decode(errors="replace").replace("\r", "\n")))
+    if found.get("kind", "").strip() in ("board", "table", "span"):
+        return "pegs"
+    if found.get("kind", "").strip() in ("one heddle", "two heddles"):
+        return "loom"
+    scores = {kind: len(keys & found.keys()) for kind, keys in _TELLING_KEYS.items()}
+    best = max(scores, key=lambda kind: scores[kind])
+    return best if scores[best] else None

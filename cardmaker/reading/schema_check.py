@@ -1,0 +1,240 @@
+"""What the schema has against a file, in plain words with the remedy.
+
+The full validator is imported here and only when the quick check is not sure; its own English is never shown.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from fractions import Fraction
+from functools import cache
+from typing import TYPE_CHECKING, Any, Final
+
+from cardmaker.model.problems import KeyPath
+from cardmaker.model.records import record
+from cardmaker.reading.quick_check import Schema, branch_for, followed, is_number, schema_of
+from cardmaker.reading.source_text import word_of_sign
+
+if TYPE_CHECKING:
+    from jsonschema import Draft202012Validator
+    from jsonschema.exceptions import ValidationError
+
+Sentence = tuple[str, str]
+_KINDS: Final = {
+    "string": "text",
+    "integer": "a whole number",
+    "number": "a number",
+    "array": "a list",
+    "object": "a group of keys with values",
+}
+
+
+@record
+class SchemaError:
+    """One thing that the schema does not allow. ``at_key`` points at the key rather than at its value.
+
+    ``missing`` names a key that is not there: then ``path`` is its parent, and the parent stays as it is.
+    """
+
+    path: KeyPath
+    message: str
+    remedy: str
+    at_key: bool = False
+    missing: bool = False
+    nothing: bool = False  # a key with nothing after it
+    meant: str = ""  # the key that is missing, or that an unknown key was probably meant to be
+
+
+def schema_errors(instance: Any, kind: str, sentences: Mapping[str, Callable[[str], Sentence]]) -> list[SchemaError]:
+    """Everything in ``instance`` that the schema of its kind does not allow.
+
+    ``sentences`` gives better words for a text that does not fit, by the title of what is wanted there.
+    """
+    teller = _ErrorWriter(schema_of(kind), sentences)
+    found = [complaint for error in _validator(kind).iter_errors(instance) for complaint in teller.tell(error)]
+    misspelt = {(each.path[:-1], each.meant) for each in found if each.meant and not each.missing}
+    values = {each.path: each for each in reversed(found) if not each.missing}  # of several for one value, the first
+    missing = [each for each in found if each.missing and (each.path, each.meant) not in misspelt]
+    return [*values.values(), *missing]
+
+
+def closest_names(word: str, known: Iterable[str]) -> str:
+    """The known word most like this one, or an empty text when none is like it."""
+    if len(word) > 60:
+        return ""
+    folded = {name.casefold(): name for name in known}
+    if len(word) > 2 and (longer := [name for name in folded if name.startswith(word.casefold())]):
+        return folded[longer[0]]
+    from difflib import get_close_matches
+
+    found = get_close_matches(word.casefold(), folded, n=1, cutoff=0.6)
+    return folded[found[0]] if found else ""
+
+
+def quoted(value: object) -> str:
+    """A value as a person wrote it, in single quotes, not longer than a line holds."""
+    return f"'{decimal_text(value) if isinstance(value, Fraction) else word_of_sign(str(value))}'"
+
+
+def decimal_text(value: Fraction | int | float) -> str:
+    """A number as typed: ``10000`` as 10,000 and 5/2 as 2.5."""
+    return f"{int(value):,}" if value == int(value) else f"{float(value):.10g}"
+
+
+def listed_choices(words: Iterable[str]) -> str:
+    """``a, b or c``, in the order given."""
+    *most, last = words
+    return f"{', '.join(most)} or {last}" if most else last
+
+
+@cache
+def _validator(kind: str) -> Draft202012Validator:
+    from jsonschema import Draft202012Validator
+
+    return Draft202012Validator(schema_of(kind))
+
+
+@record
+class _ErrorWriter:
+    root: Schema
+    sentences: Mapping[str, Callable[[str], Sentence]]
+
+    def tell(self, error: ValidationError) -> Iterator[SchemaError]:
+        path: KeyPath = tuple(error.absolute_path)
+        schema: Any = error.schema
+        instance: Any = error.instance
+        if error.validator == "anyOf":
+            yield from self._branches(error, path)
+        elif instance is None:
+            yield _nothing(path, schema)
+        elif error.validator == "additionalProperties":
+            yield from _unknown(instance, schema, path)
+        elif error.validator == "required":
+            yield from self._missing(error, path)
+        elif error.validator == "pattern" and schema.get("title") in self.sentences:
+            yield SchemaError(path, *self.sentences[schema["title"]](instance))
+        else:
+            yield SchemaError(path, *_sentence(str(error.validator), instance, schema))
+
+    def _branches(self, error: ValidationError, path: KeyPath) -> Iterator[SchemaError]:
+        """The errors of the branch that was meant; one sentence when no branch can have been."""
+        schema: Any = error.schema
+        value = error.instance
+        meant = branch_for(_kind_of(value), value if isinstance(value, dict) else (), schema["anyOf"], self.root)
+        known = meant and (not isinstance(value, dict) or set(value) & set(meant["properties"]))
+        if value is None:
+            yield _nothing(path, schema)
+            return
+        if not known:
+            yield SchemaError(path, f"{_found(value)} is not {schema['title']}.", schema["$comment"])
+            return
+        for inner in error.context or ():
+            if followed(schema["anyOf"][inner.schema_path[0]], self.root) is meant:
+                yield from self.tell(inner)
+
+    def _missing(self, error: ValidationError, path: KeyPath) -> Iterator[SchemaError]:
+        """One complaint for each missing key. The validator tells of one missing key at a time."""
+        wanted: Any = error.validator_value
+        key = next(key for key in wanted if error.message.startswith(repr(key)))
+        schema: Any = error.schema
+        inner = schema["properties"][key]
+        example = _example({**followed(inner, self.root), **inner}, key)
+        yield SchemaError(
+            path, f"'{key}' is missing.", example or f"Add {key}: to it.", at_key=True, missing=True, meant=key
+        )
+
+
+def _nothing(path: KeyPath, schema: Schema) -> SchemaError:
+    remedy = schema.get("$comment") or _example(schema) or "Write it, or take the line out."
+    return SchemaError(path, "nothing is written here.", remedy, at_key=True, nothing=True)
+
+
+def _unknown(value: Mapping[str, Any], schema: Schema, path: KeyPath) -> Iterator[SchemaError]:
+    known = list(schema["properties"])
+    for key in value:
+        if key not in schema["properties"]:
+            near = closest_names(key, known)
+            remedy = f"Did you mean '{near}'?" if near else f"Known keys are {listed_choices(known)}."
+            yield SchemaError(
+                (*path, key), f"{quoted(key)} is not a key that is known here.", remedy, at_key=True, meant=near
+            )
+
+
+def _sentence(validator: str, value: Any, schema: Schema) -> Sentence:
+    """What was found and what to write instead, for the checks that concern one value."""
+    if validator == "enum":
+        return _not_one_of(value, schema["enum"])
+    if validator in ("minimum", "maximum", "exclusiveMinimum"):
+        return f"{quoted(value)} is too {'large' if validator == 'maximum' else 'small'}.", _range(schema)
+    if validator in ("minItems", "minProperties"):
+        least = schema[validator]
+        return f"there {'is nothing' if not value else 'are too few'} in here.", f"Write at least {least}."
+    if validator in ("maxItems", "maxProperties"):
+        return f"there are {len(value):,} in here, too many.", f"Write {schema[validator]:,} at most."
+    if validator == "maxLength":
+        return f"{quoted(value)} is {len(value):,} signs long.", f"Write {schema[validator]:,} at most."
+    if validator == "type" and schema["type"] in ("integer", "number") and isinstance(value, str):
+        return _not_a_number(value, schema)
+    if validator == "type" and schema["type"] in ("integer", "number"):
+        return f"{_found(value)} is not {_KINDS[schema['type']]}.", _range(schema)
+    found = _found(value) if value != "" else "an empty text"
+    return f"{found} is not {schema.get('title', _KINDS[schema.get('type', 'string')])}.", _remedy(schema)
+
+
+def _not_one_of(value: Any, words: list[str]) -> Sentence:
+    if len(words) == 1:
+        return f"{_found(value)} is not '{words[0]}'.", f"Write {words[0]}, or take the line out."
+    near = closest_names(value, words) if isinstance(value, str) else ""
+    return (
+        f"{_found(value)} is not one of {', '.join(words)}.",
+        f"Did you mean '{near}'?" if near else "Write one of them.",
+    )
+
+
+def _not_a_number(value: str, schema: Schema) -> Sentence:
+    kind = "a plain whole number" if schema["type"] == "integer" else "a plain number"
+    if is_number(value, schema["type"]):
+        return f"{quoted(value)} in quotes is text, not {kind}.", "Leave the quotes out."
+    return f"{quoted(value)} is not {kind}.", _range(schema)
+
+
+def _range(schema: Schema) -> str:
+    kind = "a whole number" if schema["type"] == "integer" else "a number"
+    if "exclusiveMinimum" in schema:
+        return (
+            f"Write {kind} over {decimal_text(schema['exclusiveMinimum'])} and up to {decimal_text(schema['maximum'])}."
+        )
+    return f"Write {kind} from {decimal_text(schema['minimum'])} to {decimal_text(schema['maximum'])}."
+
+
+def _remedy(schema: Schema) -> str:
+    return schema.get("$comment") or _example(schema) or f"Write {_KINDS[schema.get('type', 'string')]}."
+
+
+def _example(schema: Schema, key: str = "") -> str:
+    """``Write it as in title: Three Paths.``, from the schema's own example."""
+    if not schema.get("examples"):
+        return ""
+    before = f"{key}: " if key else ""
+    return f"Write it as in {before}{_as_yaml(schema['examples'][0])}."
+
+
+def _as_yaml(value: Any) -> str:
+    """A value as a person writes it on one line."""
+    if isinstance(value, list):
+        return f"[{', '.join(map(_as_yaml, value))}]"
+    if isinstance(value, dict):
+        return f"{{{', '.join(f'{key}: {_as_yaml(inner)}' for key, inner in value.items())}}}"
+    return f'"{value}"' if str(value).startswith("#") else str(value)
+
+
+def _kind_of(value: Any) -> str:
+    if isinstance(value, dict):
+        return "object"
+    return "array" if isinstance(value, list) else "string"
+
+
+def _found(value: Any) -> str:
+    if isinstance(value, dict):
+        return "a group of keys"
+    return "a list" if isinstance(value, list) else quoted(value)

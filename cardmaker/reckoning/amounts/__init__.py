@@ -1,0 +1,1 @@
+"""Lengths, widths and weights: what to wind, what comes of it, what it takes."""

@@ -1,0 +1,108 @@
+"""What a whole class takes of each yarn: multiplied first, added up exactly, rounded only where it is printed.
+
+One kit takes what :func:`cardmaker.reckoning.amounts.yarn_amounts.amounts` says of its plan.
+Plain sums: need no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from fractions import Fraction
+from math import ceil
+
+from cardmaker.model.money import Money, parse_money, times
+from cardmaker.model.pattern import Package, Yarn
+from cardmaker.model.plan import Plan
+from cardmaker.model.records import record, replace
+from cardmaker.model.school_class import NO_PACKAGES, Amount, Packages, Purchase
+from cardmaker.reckoning.amounts.yarn_amounts import amounts, ball_length_mm, grams
+from cardmaker.reckoning.amounts.yarn_counts import metres_per_kg
+
+
+def purchases(
+    plans: Sequence[Plan],
+    extra: Fraction = Fraction(0),
+    spare_ends: int | None = None,
+    packages: Mapping[str, Package] = NO_PACKAGES,
+) -> tuple[Purchase, ...]:
+    """The purchases for kits that follow these plans, one plan for every kit, yarns in the order of the plans.
+
+    ``spare_ends`` of each warp yarn and kit are each pattern's own unless given; ``packages`` by a yarn's name go
+    before those that the patterns tell.
+    """
+    found: list[_Sum] = []
+    for plan in plans:
+        for each in amounts(plan.pattern, plan.end_yarns, plan.lengths, plan.weft, 1, extra, spare_ends):
+            new = _Sum(plan.pattern.yarn(each.yarn), each.warp_mm, each.weft_mm)
+            at = next((index for index, old in enumerate(found) if is_same_yarn(new.yarn, old.yarn)), None)
+            if at is None:
+                found.append(new)
+            else:
+                found[at] = found[at].with_more(new)
+    names = [each.yarn.name for each in found]
+    return tuple(_purchase(each, packages, told_apart=names.count(each.yarn.name) > 1) for each in found)
+
+
+@record
+class _Sum:
+    """One yarn so far; ``names`` are all that the patterns call it."""
+
+    yarn: Yarn
+    warp_mm: Fraction
+    weft_mm: Fraction
+    other_names: tuple[str, ...] = ()
+
+    def with_more(self, new: _Sum) -> _Sum:
+        """Both sums together, with the shade and the package of the new one where the first told none."""
+        yarn = replace(
+            self.yarn, shade=self.yarn.shade or new.yarn.shade, package=self.yarn.package or new.yarn.package
+        )
+        names = (*self.other_names, new.yarn.name)
+        return _Sum(yarn, self.warp_mm + new.warp_mm, self.weft_mm + new.weft_mm, names)
+
+
+def is_same_yarn(one: Yarn, other: Yarn) -> bool:
+    """Whether two patterns mean one yarn: fibre, weight and colour agree, and so does the shade where both tell it.
+
+    The name is each pattern's own and tells nothing, unless neither says a colour.
+    """
+    if (one.fibre, one.colour, metres_per_kg(one)) != (other.fibre, other.colour, metres_per_kg(other)):
+        return False
+    if one.shade and other.shade and one.shade != other.shade:
+        return False
+    return bool(one.colour) or one.name == other.name
+
+
+def _purchase(found: _Sum, packages: Mapping[str, Package], *, told_apart: bool) -> Purchase:
+    yarn = found.yarn
+    said = (packages[name] for name in (yarn.name, *found.other_names) if name in packages)
+    lengths = (found.warp_mm, found.weft_mm, found.warp_mm + found.weft_mm)
+    warp, weft, total = (Amount(length, grams(yarn, length)) for length in lengths)
+    return Purchase(yarn, warp, weft, total, _packages(yarn, total, next(said, yarn.package)), told_apart)
+
+
+def _packages(yarn: Yarn, total: Amount, package: Package | None) -> Packages | None:
+    """Whole packages, by length where that is told and else by weight, and what is left over of the last one."""
+    if package is None:
+        return None
+    holds = package.length_mm
+    if holds is None and package.weight_g is not None:
+        holds = ball_length_mm(yarn, package.weight_g)
+    if not holds:
+        return None
+    count = ceil(total.length_mm / holds)
+    left = count * holds - total.length_mm
+    return Packages(package, count, left, grams(yarn, left), _cost(package.price, count))
+
+
+def _cost(price: str, count: int) -> Money | None:
+    """The price of so many, or None when none is told; a pattern's price is any text, and one that is none is left."""
+    try:
+        return times(parse_money(price), count)
+    except ValueError:
+        return None
+
+
+def costs(purchases: Iterable[Purchase]) -> list[Money]:
+    """What each purchase costs, where that is known."""
+    return [each.packages.cost for each in purchases if each.packages and each.packages.cost]

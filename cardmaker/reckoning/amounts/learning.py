@@ -1,0 +1,119 @@
+"""What earlier tapes of this pattern taught: true take-up, ends and picks per inch, and waste.
+
+A record of what came off the loom is worth more than any rule; the best measure of take-up is a length of warp against
+the cloth that it made (Wolfensberger 1921 p.68).
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from fractions import Fraction
+from typing import Final
+
+from cardmaker.model.loom import Loom
+from cardmaker.model.pattern import Measurement, Pattern
+from cardmaker.model.problems import Refusal
+from cardmaker.model.records import record
+from cardmaker.model.units import inches
+from cardmaker.reckoning.amounts.allowances import fringes_mm, shrinkage, waste
+
+_SORTABLE_DATE: Final = re.compile(r"\d{4}(-\d{2}){0,2}", re.ASCII)
+
+
+@record
+class Learned:
+    """Figures from the records, each from the latest one that tells it; None where none does.
+
+    ``dates`` are those of the records used, latest first, as typed.
+    """
+
+    dates: tuple[str, ...]
+    take_up: Fraction | None = None
+    ends_per_inch: Fraction | None = None
+    picks_per_inch: Fraction | None = None
+    waste_mm: Fraction | None = None
+
+    @property
+    def date(self) -> str:
+        """The date of the latest record used."""
+        return self.dates[0]
+
+
+@record
+class _Record:
+    index: int  # in the file, to point at
+    what: Measurement
+    of_this_loom: bool
+
+    @property
+    def age(self) -> tuple[str, int]:
+        """Sorts older before younger: by date where it is written year first, else by its place in the file."""
+        return self.what.date if _SORTABLE_DATE.fullmatch(self.what.date) else "", self.index
+
+
+def learned_figures(pattern: Pattern, loom: Loom, ends: int) -> Learned | None:
+    """What the pattern's ``measured`` records teach about weaving its ``ends`` ends on ``loom``, or None.
+
+    Records of this loom, or of none in particular, come before those of another. Raises Refusal for a record of more
+    tape than its warp could give.
+    """
+    records = sorted(_records(pattern, loom), key=lambda record: (record.of_this_loom, record.age), reverse=True)
+    tellers: dict[str, Callable[[_Record], Fraction | None]] = {
+        "take_up": lambda record: _take_up(record, pattern, loom),
+        "ends_per_inch": lambda record: _ends_per_inch(record, ends),
+        "picks_per_inch": lambda record: record.what.picks_per_inch,
+        "waste_mm": lambda record: record.what.leftover_mm if record.of_this_loom else None,
+    }
+    figures: dict[str, Fraction] = {}
+    used: set[_Record] = set()
+    for name, tell in tellers.items():
+        for each in records:
+            if (figure := tell(each)) is not None:
+                figures[name] = figure
+                used.add(each)
+                break
+    if not used:
+        return None
+    youngest_first = sorted(used, key=lambda record: record.age, reverse=True)
+    return Learned(tuple(record.what.date for record in youngest_first), **figures)
+
+
+def latest(pattern: Pattern, tells: Callable[[Measurement], Fraction | None]) -> Fraction | None:
+    """What the latest record that tells it tells, whatever the loom; None where none does."""
+    records = [_Record(index, what, True) for index, what in enumerate(pattern.measured) if tells(what)]
+    return tells(max(records, key=lambda record: record.age).what) if records else None
+
+
+def _records(pattern: Pattern, loom: Loom) -> list[_Record]:
+    names = {"", loom.title.casefold(), loom.stem.casefold()}
+    return [_Record(index, what, what.loom.strip().casefold() in names) for index, what in enumerate(pattern.measured)]
+
+
+def _ends_per_inch(record: _Record, ends: int) -> Fraction | None:
+    return ends / inches(record.what.width_mm) if record.what.width_mm else None
+
+
+def _take_up(record: _Record, pattern: Pattern, loom: Loom) -> Fraction | None:
+    """1 - (tape / (1 - shrinkage)) / (warp - waste - fringes): the way back from ``lengths``.
+
+    The record's own leftover is the waste; without one it is this loom's, and another loom's record then tells nothing.
+    """
+    what = record.what
+    if what.warp_mm is None or what.tape_mm is None or (what.leftover_mm is None and not record.of_this_loom):
+        return None
+    lost = what.leftover_mm if what.leftover_mm is not None else waste(loom)[0]
+    woven_from = what.warp_mm - lost - fringes_mm(pattern)
+    on_loom = what.tape_mm / (1 - shrinkage(pattern)[0])
+    if on_loom > woven_from or woven_from <= 0:
+        raise Refusal(
+            ("measured", record.index, "tape"),
+            f"{_inches(what.tape_mm)} of tape, {_inches(on_loom)} before washing, cannot come from a warp of "
+            f"{_inches(what.warp_mm)} less {_inches(what.warp_mm - woven_from)} of waste and fringes.",
+            "Check the lengths." if what.leftover_mm is not None else "Add leftover: the warp that was not woven.",
+        )
+    return 1 - on_loom / woven_from
+
+
+def _inches(length: Fraction) -> str:
+    return f"{float(inches(length)):.1f} in"

@@ -1,0 +1,65 @@
+"""How much yarn one warp and its weft take, and many of them: multiplied first, rounded up once, where printed."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from fractions import Fraction
+from math import ceil
+
+from cardmaker.model.pattern import Pattern, Yarn
+from cardmaker.model.plan import Lengths, Weft, YarnAmount
+from cardmaker.model.units import MM_PER_YARD
+from cardmaker.reckoning.amounts.yarn_counts import metres_per_kg
+
+
+def amounts(
+    pattern: Pattern,
+    end_yarns: Sequence[str],
+    lengths: Lengths,
+    weft: Weft,
+    kits: int = 1,
+    extra: Fraction = Fraction(0),
+    spare_ends: int | None = None,
+) -> tuple[YarnAmount, ...]:
+    """What each yarn comes to, in the order in which the yarns first appear, a weft that is in no stripe last.
+
+    Warp = (ends + spare ends) * length to wind; weft as bought, joins and all; both times ``kits`` and 1 + ``extra``.
+    ``spare_ends`` of each warp yarn are the pattern's own unless given. Exact: round with the helpers below.
+    """
+    spare = pattern.length.spare_ends if spare_ends is None else spare_ends
+    many = kits * (1 + extra)
+    ends = Counter(end_yarns)
+    found = []
+    for name in (*ends, *({weft.yarn} - ends.keys())):
+        warp_mm = many * (ends[name] + spare) * lengths.wind_mm if name in ends else Fraction(0)
+        weft_mm = many * weft.buy_mm if name == weft.yarn else Fraction(0)
+        found.append(YarnAmount(name, warp_mm, weft_mm, grams(pattern.yarn(name), warp_mm + weft_mm)))
+    return tuple(found)
+
+
+def grams(yarn: Yarn, length_mm: Fraction) -> Fraction | None:
+    """What so much of the yarn weighs, or None when nothing tells: millimetres over metres per kilogram are grams."""
+    metres = metres_per_kg(yarn)
+    return None if metres is None else length_mm / metres
+
+
+def ball_length_mm(yarn: Yarn, weight_g: Fraction) -> Fraction | None:
+    """How much of the yarn a ball of that weight holds, or None when nothing tells."""
+    metres = metres_per_kg(yarn)
+    return None if metres is None else weight_g * metres
+
+
+def yards_up(length: Fraction) -> int:
+    """Millimetres as whole yards, rounded up: short is no good."""
+    return ceil(length / MM_PER_YARD)
+
+
+def metres_up(length: Fraction) -> int:
+    """Millimetres as whole metres, rounded up."""
+    return ceil(length / 1000)
+
+
+def grams_up(weight_g: Fraction) -> int:
+    """Whole grams, rounded up."""
+    return ceil(weight_g)

@@ -1,0 +1,1 @@
+"""The warp on its loom: beam, packing, pull, and all that the bench is asked."""

@@ -1,0 +1,144 @@
+"""One pattern on one loom: every question asked in turn, the answers put together into a plan."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from cardmaker.model.loom import Loom, Space
+from cardmaker.model.pattern import Pattern
+from cardmaker.model.plan import Colour, OtherLoom, Placement, Plan
+from cardmaker.model.problems import Refusal
+from cardmaker.reckoning.advice import Facts, notes
+from cardmaker.reckoning.amounts.learning import learned_figures
+from cardmaker.reckoning.amounts.lengths import warp_lengths
+from cardmaker.reckoning.amounts.weft import weft_needed
+from cardmaker.reckoning.amounts.width import tape_width
+from cardmaker.reckoning.amounts.yarn_amounts import amounts
+from cardmaker.reckoning.loom.warp_on_loom import BenchFigures, Warp, yarn_diameters
+from cardmaker.reckoning.stripes.stripe_counts import end_yarns, is_same_both_ways, runs
+from cardmaker.reckoning.stripes.yarn_letters import letters
+from cardmaker.reckoning.threading.placement import place, slots_only_ends, space_label
+from cardmaker.reckoning.weaving.sheds import both_sheds
+from cardmaker.reckoning.winding.winding_methods import plan_winding
+
+if TYPE_CHECKING:
+    from cardmaker.model.pegs import Pegs
+
+
+def make_plan(
+    pattern: Pattern,
+    loom: Loom,
+    *,
+    at_hand: Sequence[Loom] = (),
+    warp_mm: Fraction | None = None,
+    loom_was_chosen: bool = False,
+    pegs: Sequence[Pegs] = (),
+    pegs_were_asked_for: bool = False,
+    with_bench: bool = True,
+) -> Plan:
+    """The plan of ``pattern`` on ``loom``. ``warp_mm`` is a warp that is given, whatever the pattern asks for.
+
+    ``at_hand`` are the looms to compare with and to name when this one is too small. ``loom_was_chosen``: nobody asked
+    for this loom, and the plan says so. ``pegs`` are the places to wind to choose from (none: the plan has none), and
+    when ``pegs_were_asked_for`` they must do. Without ``with_bench`` nobody asks for beam, tension, shuttle, rescue and
+    pace. Raises Refusal.
+    """
+    yarns = end_yarns(pattern)
+    placement = _placed(pattern, yarns, loom, at_hand)
+    warp = runs(yarns)
+    lessons = learned_figures(pattern, loom, len(yarns))
+    wanted = warp_lengths(pattern, loom, warp_mm=warp_mm, learned=lessons)
+    across = tape_width(pattern, yarns, lessons)
+    picked = weft_needed(pattern, yarns, across, wanted, lessons)
+    raised = both_sheds(placement)
+    dressed = Warp(pattern, loom, yarns, placement, raised, wanted, across, picked)
+    at_bench = _at_bench(dressed, pegs, pegs_were_asked_for, with_bench or bool(pegs) or pattern.pickup is not None)
+    facts = Facts(pattern, loom, yarns, placement, wanted, picked, at_hand, loom_was_chosen, at_bench)
+    return Plan(
+        pattern=pattern,
+        loom=loom,
+        end_yarns=yarns,
+        runs=warp,
+        colours=_colours(yarns, placement, picked.yarn),
+        same_both_ways=is_same_both_ways(yarns),
+        placement=placement,
+        sheds=raised,
+        winding=plan_winding(warp),
+        lengths=wanted,
+        width=across,
+        weft=picked,
+        amounts=amounts(pattern, yarns, wanted, picked),
+        notes=notes(facts),
+        other_looms=tuple(_other_loom(pattern, yarns, other) for other in at_hand if other.stem != loom.stem),
+        pegs=at_bench.pegs,
+        beam=at_bench.beam,
+        tension=at_bench.tension,
+        shuttle=at_bench.shuttle,
+        rescue=at_bench.rescue,
+        pickup=at_bench.pickup,
+        pace=at_bench.pace,
+        learned_from=lessons.dates if lessons else (),
+    )
+
+
+def _at_bench(warp: Warp, pegs: Sequence[Pegs], were_asked_for: bool, is_wanted: bool) -> BenchFigures:
+    """All answers of the bench, or only how thick the yarns are; what is not asked for is not even loaded."""
+    if not is_wanted:
+        return BenchFigures(yarn_diameters(warp.pattern, warp.yarns))
+    from cardmaker.reckoning.loom.bench_figures import figures_at_bench
+
+    return figures_at_bench(warp, pegs, pegs_were_asked_for=were_asked_for)
+
+
+def smallest_loom(pattern: Pattern, looms: Iterable[Loom]) -> Loom:
+    """The loom of least capacity that holds the pattern, one heddle before two. Raises the largest loom's Refusal."""
+    yarns = end_yarns(pattern)
+    bound = slots_only_ends(pattern, yarns)
+    refusal = Refusal(("warp",), "There is no loom at hand.", "Describe one in a file and name it with --loom.")
+    for loom in sorted(looms, key=lambda loom: (loom.back_heddle is not None, loom.capacity, loom.title)):
+        try:
+            place(yarns, loom, bound)
+        except Refusal as no:
+            refusal = no
+        else:
+            return loom
+    raise refusal
+
+
+def _placed(pattern: Pattern, yarns: Sequence[str], loom: Loom, at_hand: Sequence[Loom]) -> Placement:
+    bound = slots_only_ends(pattern, yarns)
+    try:
+        return place(yarns, loom, bound)
+    except Refusal as refusal:
+        try:
+            better = smallest_loom(pattern, at_hand)
+        except Refusal:
+            raise refusal from None
+        remedy = f"{refusal.remedy} {better.title} holds it as it is.".strip()
+        raise Refusal(refusal.path, refusal.message, remedy) from None
+
+
+def _colours(yarns: Sequence[str], placement: Placement, weft_yarn: str) -> tuple[Colour, ...]:
+    ends = Counter(yarns)
+    in_holes = Counter(yarn for yarn, kind in zip(yarns, placement.kinds, strict=True) if kind is Space.HOLE)
+    names = (*ends, *({weft_yarn} - ends.keys()))
+    codes = letters(names)
+    return tuple(Colour(name, codes[name], ends[name], in_holes[name], ends[name] - in_holes[name]) for name in names)
+
+
+def _other_loom(pattern: Pattern, yarns: Sequence[str], loom: Loom) -> OtherLoom:
+    """How the same warp sits on another loom, or why not, in a few words."""
+    try:
+        placement = place(yarns, loom, slots_only_ends(pattern, yarns))
+    except Refusal:
+        why = (
+            f"too small: {loom.capacity} ends at most"
+            if len(yarns) > loom.capacity
+            else "thick ends would lie in holes"
+        )
+        return OtherLoom(loom.title, loom.capacity, None, "", "", why)
+    first, last = space_label(placement.first_space, loom), space_label(placement.last_space, loom)
+    return OtherLoom(loom.title, loom.capacity, placement, first, last)

@@ -1,0 +1,191 @@
+"""A pattern made over: to another count of ends, to another width, or into another yarn at the same width.
+
+What was measured on the old tape stays with it: its ends per inch go over to the new one as those of a sample, its
+width and its records do not.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from fractions import Fraction
+from typing import Literal
+
+from cardmaker.model.bench import Resized, StripeRun
+from cardmaker.model.pattern import Alternation, Notes, Pattern, Pickup, Stripe, WarpItem, Yarn
+from cardmaker.model.plan import Width
+from cardmaker.model.problems import Refusal
+from cardmaker.model.records import record, replace
+from cardmaker.model.units import nearest_part
+from cardmaker.reckoning.amounts.learning import latest
+from cardmaker.reckoning.amounts.width import ends_per_inch_range, tape_width
+from cardmaker.reckoning.loom.warp_on_loom import thickness_mm
+from cardmaker.reckoning.stripes.other_sizes import ends_for_yarn, nearest_ends_for_width, sizes_around
+from cardmaker.reckoning.stripes.segments import hand_counted
+from cardmaker.reckoning.stripes.stripe_counts import MOST_ENDS, end_yarns, runs
+
+
+@record
+class Size:
+    """The design in one number of ends, and how wide it is likely to come out."""
+
+    stripes: Resized
+    width: Width
+
+
+@record
+class NewSize:
+    """A pattern made over. ``sizes`` are the chosen one and up to two either side of it, narrowest first."""
+
+    old: Pattern
+    old_ends: int
+    old_width: Width
+    pattern: Pattern
+    asked: Literal["ends", "width", "yarn"]
+    wanted_ends: int
+    sizes: tuple[Size, ...]
+    changed_yarns: tuple[str, ...] = ()  # of a change of yarn: those that were changed
+    diameters_mm: tuple[Fraction, Fraction] | None = None  # of a change of yarn: before and after, the mean of all ends
+
+    @property
+    def ends(self) -> int:
+        return self.pattern.stated_ends or 0
+
+    @property
+    def chosen(self) -> Size:
+        return next(size for size in self.sizes if size.stripes.ends == self.ends)
+
+
+def to_ends(pattern: Pattern, ends: int) -> NewSize:
+    """The design at the wanted count of ends, or the nearest that it can have. Raises Refusal."""
+    return _made_over(pattern, _with_sample(pattern), "ends", ends)
+
+
+def to_width(pattern: Pattern, width_mm: Fraction) -> NewSize:
+    """The design at the size whose likely width is nearest to the wanted one. Raises Refusal."""
+    yarns, sampled = end_yarns(pattern), _with_sample(pattern)
+    wanted = nearest_ends_for_width(width_mm, tape_width(pattern, yarns).ends_per_inch)
+    return _made_over(pattern, sampled, "width", wanted, width_mm)
+
+
+def to_yarn(pattern: Pattern, kind: Yarn) -> NewSize:
+    """The design in another yarn, at the count of ends that keeps its width: the ends go with the diameters.
+
+    All yarns as thick as the commonest one are changed; thinner and thicker ones stay, since they were chosen to be so.
+    Raises Refusal for a yarn whose thickness cannot be told.
+    """
+    yarns = end_yarns(pattern)
+    usual = _thickness(pattern.yarn(Counter(yarns).most_common(1)[0][0]))
+    changed = tuple(yarn.name for yarn in pattern.yarns if _thickness(yarn) == usual)
+    new = tuple(_in_other_yarn(yarn, kind) if yarn.name in changed else yarn for yarn in pattern.yarns)
+    other = replace(pattern, yarns=new, width_mm=None, measured=(), picks_per_inch=None, second_yarns=())
+    before, after = (_mean_thickness(each, yarns) for each in (pattern, other))
+    wanted = ends_for_yarn(len(yarns), before, after)
+    made = _made_over(pattern, other, "yarn", wanted)
+    return replace(made, changed_yarns=changed, diameters_mm=(before, after))
+
+
+def _made_over(
+    pattern: Pattern,
+    basis: Pattern,
+    asked: Literal["ends", "width", "yarn"],
+    wanted: int,
+    wanted_width_mm: Fraction | None = None,
+) -> NewSize:
+    """``basis`` is the pattern with its new yarns; its stripes are still the old ones."""
+    old = end_yarns(pattern)
+    if not 1 <= wanted <= MOST_ENDS:
+        raise Refusal(("warp",), f"{wanted:,} ends are asked for; {MOST_ENDS} is the most.", "Ask for fewer.")
+    stripes: tuple[StripeRun, ...] = tuple((run.yarn, run.ends) for run in runs(old))
+    sizes = _sizes(basis, stripes, wanted)
+    if wanted_width_mm is not None:
+        nearest = min(sizes, key=lambda size: abs(size.width.likely_mm - wanted_width_mm))
+        sizes = _sizes(basis, stripes, nearest.stripes.ends)
+        wanted = nearest.stripes.ends
+    chosen = min(sizes, key=lambda size: (abs(size.stripes.ends - wanted), size.stripes.ends))
+    made = _with_stripes(basis, chosen.stripes)
+    return NewSize(pattern, len(old), tape_width(pattern, old), made, asked, wanted, sizes)
+
+
+def _sizes(basis: Pattern, stripes: Sequence[StripeRun], wanted: int) -> tuple[Size, ...]:
+    return tuple(Size(each, tape_width(basis, laid_out(each.runs))) for each in sizes_around(stripes, wanted))
+
+
+def laid_out(stripes: Sequence[StripeRun]) -> tuple[str, ...]:
+    """The yarn of every end."""
+    return tuple(yarn for yarn, ends in stripes for _ in range(ends))
+
+
+def warp_items(stripes: Sequence[StripeRun]) -> tuple[WarpItem, ...]:
+    """The stripes as a file would list them, single ends in turn taken together."""
+    found = hand_counted(runs(laid_out(stripes)))
+    return tuple(
+        Alternation(each.yarns, each.ends) if each.in_turn else Stripe(each.yarns[0], each.ends) for each in found
+    )
+
+
+def _with_stripes(basis: Pattern, stripes: Resized) -> Pattern:
+    """The whole pattern in its new size. Words for one audience name the counts of the old one, so they stay there."""
+    return replace(
+        basis,
+        warp=warp_items(stripes.runs),
+        mirror=None,
+        stated_ends=stripes.ends,
+        width_mm=None,
+        measured=(),
+        pickup=_pickup(basis, stripes),
+        notes=Notes(),
+        changes=(),
+        version="1",
+        date="",
+    )
+
+
+def _pickup(basis: Pattern, stripes: Resized) -> Pickup | None:
+    """The figure, as long as it finds the pattern ends that it counts."""
+    if basis.pickup is None:
+        return None
+    name = basis.pickup.pattern_yarn
+    before, after = (tuple(yarns).count(name) for yarns in (end_yarns(basis), laid_out(stripes.runs)))
+    return basis.pickup if before == after else None
+
+
+def _with_sample(pattern: Pattern) -> Pattern:
+    """What was measured on the tape, said of its yarns and picks instead: as many ends to the inch as it really had."""
+    yarns = end_yarns(pattern)
+    found = tape_width(pattern, yarns)
+    picks = latest(pattern, lambda record: record.picks_per_inch) or pattern.picks_per_inch
+    if found.basis != "measured":
+        return replace(pattern, picks_per_inch=picks)
+    usual = {yarn.name: _usual_ends_per_inch(yarn, found.ends_per_inch) for yarn in pattern.yarns}
+    reckoned = sum((1 / usual[name] for name in yarns), Fraction(0))  # inches
+    share = reckoned / (len(yarns) / found.ends_per_inch)
+    sampled = tuple(
+        replace(yarn, ends_per_inch=nearest_part(usual[yarn.name] * share, 10)) if yarn.name in yarns else yarn
+        for yarn in pattern.yarns
+    )
+    return replace(pattern, yarns=sampled, picks_per_inch=picks, width_mm=None, measured=())
+
+
+def _usual_ends_per_inch(yarn: Yarn, otherwise: Fraction) -> Fraction:
+    try:
+        return ends_per_inch_range(yarn).likely
+    except Refusal:
+        return otherwise
+
+
+def _in_other_yarn(yarn: Yarn, kind: Yarn) -> Yarn:
+    """The same place in the pattern in another yarn: what the old label and tape told goes with the old yarn."""
+    return replace(kind, name=yarn.name, colour=yarn.colour, slots_only=yarn.slots_only)
+
+
+def _mean_thickness(pattern: Pattern, yarns: Sequence[str]) -> Fraction:
+    across = {name: _thickness(pattern.yarn(name)) for name in dict.fromkeys(yarns)}
+    return sum((across[name] for name in yarns), Fraction(0)) / len(yarns)
+
+
+def _thickness(yarn: Yarn) -> Fraction:
+    across = thickness_mm(yarn)
+    if across is None:
+        raise Refusal(("yarns", yarn.name), "Nothing tells how thick this yarn is.", "Give its count or its label.")
+    return across

@@ -1,0 +1,112 @@
+"""Pick-up: pattern ends lifted or dropped by hand on top of the plain sheds, row by row."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Final, Literal
+
+from cardmaker.model.bench import Float, Number, PickedRow, PickupPlan, ThickEnd
+from cardmaker.model.loom import Space
+from cardmaker.model.pattern import Pickup, PickupRow
+from cardmaker.model.plan import Sheds
+from cardmaker.model.problems import KeyPath, Refusal
+from cardmaker.reckoning.amounts.diameters import KNOT
+
+LONGEST_FLOAT: Final = 5  # rows: common practice, no source
+
+
+def pattern_ends(pattern_yarn: str, end_yarns: Sequence[str]) -> tuple[int, ...]:
+    """The end numbers of the pattern yarn, left to right."""
+    return tuple(number for number, yarn in enumerate(end_yarns, start=1) if yarn == pattern_yarn)
+
+
+def pickup_plan(
+    pickup: Pickup, end_yarns: Sequence[str], sheds: Sheds, longest_float: int = LONGEST_FLOAT
+) -> PickupPlan:
+    """The ends on top in every row, and how long each pattern end floats. The rows repeat from 1.
+
+    Floats past ``longest_float`` rows are told, not refused. Raises Refusal for a pattern yarn that is not in the warp,
+    a number past its ends, an end lifted that is up already or dropped that is down already, and for a pattern end that
+    never changes sides (nothing would hold it in the tape).
+    """
+    ends = pattern_ends(pickup.pattern_yarn, end_yarns)
+    if not ends:
+        raise Refusal(("pickup", "pattern_yarn"), f"no end of the warp is {pickup.pattern_yarn}.")
+    rows = tuple(_picked(number, row, ends, sheds) for number, row in enumerate(pickup.rows, start=1))
+    if not rows:
+        raise Refusal(("pickup", "rows"), "there are no rows.", "Write one line for each pick of the figure.")
+    floats = tuple(stay for place in range(len(ends)) for stay in _floats(place + 1, ends[place], rows))
+    following = (*rows[1:], rows[0])
+    same = tuple(row.row for row, after in zip(rows, following, strict=True) if row.shed == after.shed)
+    return PickupPlan(ends, rows, floats, same, longest_float)
+
+
+def thick_ends(
+    end_yarns: Sequence[str],
+    kinds: Sequence[Space],
+    diameters_mm: Mapping[str, Number],
+    hole_mm: Number,
+    knot: Number = KNOT,
+) -> tuple[ThickEnd, ...]:
+    """The ends in holes that a yarn, or a small join in it, does not pass. Ends in slots always pass.
+
+    Holds for round holes and yarn as it lies; a knot of two diameters is common practice, no source. Raises ValueError
+    for a hole not above nought.
+    """
+    if hole_mm <= 0:
+        raise ValueError("a hole is above nought")
+    found = (
+        ThickEnd(number, yarn, float(diameters_mm[yarn]), float(hole_mm), diameters_mm[yarn] <= hole_mm, False)
+        for number, (yarn, kind) in enumerate(zip(end_yarns, kinds, strict=True), start=1)
+        if kind is Space.HOLE and knot * diameters_mm[yarn] > hole_mm
+    )
+    return tuple(found)
+
+
+def _picked(number: int, row: PickupRow, ends: Sequence[int], sheds: Sheds) -> PickedRow:
+    plain = set(sheds.down if row.shed == "down" else sheds.up)
+    lifted = _numbers(number, "lift", row.lift, ends)
+    dropped = _numbers(number, "drop", row.drop, ends)
+    for key, given, moved, wrong in (
+        ("lift", row.lift, lifted, plain),
+        ("drop", row.drop, dropped, set(ends) - plain),
+    ):
+        for place, (pattern_end, end_number) in enumerate(zip(given, moved, strict=True)):
+            if end_number in wrong:
+                state = "up" if key == "lift" else "down"
+                raise Refusal(
+                    ("pickup", "rows", number - 1, key, place),
+                    f"pattern end {pattern_end} (end {end_number}) is {state} already in the {row.shed} shed.",
+                    f"Leave it out, or use the other shed for row {number}.",
+                )
+    raised = (plain | set(lifted)) - set(dropped)
+    return PickedRow(number, row.shed, lifted, dropped, tuple(sorted(raised)))
+
+
+def _numbers(number: int, key: str, given: Sequence[int], ends: Sequence[int]) -> tuple[int, ...]:
+    path: KeyPath = ("pickup", "rows", number - 1, key)
+    for place, pattern_end in enumerate(given):
+        if not 1 <= pattern_end <= len(ends):
+            message = f"there is no pattern end {pattern_end}."
+            raise Refusal((*path, place), message, f"The warp has {len(ends)}, counted from the left.")
+        if pattern_end in given[:place]:
+            raise Refusal((*path, place), f"pattern end {pattern_end} is named twice.", "Name it once.")
+    return tuple(ends[pattern_end - 1] for pattern_end in given)
+
+
+def _floats(pattern_end: int, end_number: int, rows: Sequence[PickedRow]) -> tuple[Float, ...]:
+    """Stays of two rows or more on one side, going round the repeat once from a row where the end changes sides."""
+    up = [end_number in row.raised for row in rows]
+    starts = [place for place in range(len(up)) if up[place] != up[place - 1]]
+    if not starts:
+        side = "up" if up[0] else "down"
+        raise Refusal(
+            ("pickup", "rows"),
+            f"pattern end {pattern_end} (end {end_number}) stays {side} in every row, so no weft holds it.",
+            f"{'Drop' if up[0] else 'Lift'} it in at least one row.",
+        )
+    stays = []
+    for start, after in zip(starts, (*starts[1:], starts[0] + len(up)), strict=True):
+        side_of: Literal["face", "back"] = "face" if up[start] else "back"
+        stays.append(Float(pattern_end, end_number, start + 1, after - start, side_of))
+    return tuple(stay for stay in stays if stay.rows > 1)

@@ -1,0 +1,76 @@
+"""Numbers for when something has gone wrong: a broken end, a skipped space, a piece to put in.
+
+Counting needs no source; the foot of spare yarn on a replacement is common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from typing import Final
+
+from cardmaker.model.bench import EndPlace, Replacement, Rethreading
+from cardmaker.model.loom import Side
+from cardmaker.model.plan import Placement
+from cardmaker.model.units import MM_PER_INCH
+
+SPARE_MM: Final = 12 * MM_PER_INCH
+PROGRESS: Final = (Fraction(0), Fraction(1, 4), Fraction(1, 2), Fraction(3, 4))
+
+
+def end_place(end_number: int, end_yarns: Sequence[str], placement: Placement) -> EndPlace:
+    """Yarn, hole or slot, and count from the nearer edge (the edge end is 1; the middle end counts from the left).
+
+    Raises ValueError for an end that the warp does not have.
+    """
+    _own(end_number, len(end_yarns))
+    from_right = len(end_yarns) + 1 - end_number
+    nearer = Side.LEFT if end_number <= from_right else Side.RIGHT
+    return EndPlace(
+        end_number,
+        end_yarns[end_number - 1],
+        placement.kinds[end_number - 1],
+        placement.space_of(end_number),
+        nearer,
+        min(end_number, from_right),
+    )
+
+
+def end_places(end_yarns: Sequence[str], placement: Placement) -> tuple[EndPlace, ...]:
+    """Every end, left to right: what to look up when one breaks."""
+    return tuple(end_place(number, end_yarns, placement) for number in range(1, len(end_yarns) + 1))
+
+
+def rethreading(end_number: int, ends: int, *, must_stay: bool = False) -> Rethreading:
+    """What to rethread when a space was skipped just before ``end_number``, threading from the left.
+
+    Either this end and all to its right move one space left, or all ends to its left move one space right: the shorter
+    of the two, unless the warp ``must_stay`` where it was planned (ends that must lie in slots). A tie goes to the
+    right part, which leaves the warp where it was planned. Raises ValueError for an end that the warp does not have.
+    """
+    _own(end_number, ends)
+    to_right, to_left = ends + 1 - end_number, end_number - 1
+    if must_stay or to_right <= to_left:
+        return Rethreading(Side.RIGHT, to_right, moves_warp=False)
+    return Rethreading(Side.LEFT, to_left, moves_warp=True)
+
+
+def replacement_mm(warp_mm: Fraction, waste_mm: Fraction, woven: Fraction) -> Fraction:
+    """The piece for an end that breaks when this share of the tape is woven: the warp that is left and 12 inches.
+
+    The woven share is of the warp that can be woven, so that the waste is still there at the end. Raises ValueError for
+    a share outside 0 to 1 or a waste longer than the warp.
+    """
+    if not 0 <= woven <= 1 or not 0 <= waste_mm <= warp_mm:
+        raise ValueError("the woven share lies between nought and one, and the waste within the warp")
+    return warp_mm - woven * (warp_mm - waste_mm) + SPARE_MM
+
+
+def replacements(warp_mm: Fraction, waste_mm: Fraction) -> tuple[Replacement, ...]:
+    """Pieces for an end that breaks at the start, and with a quarter, half and three quarters of the tape woven."""
+    return tuple(Replacement(woven, replacement_mm(warp_mm, waste_mm, woven)) for woven in PROGRESS)
+
+
+def _own(end_number: int, ends: int) -> None:
+    if not 1 <= end_number <= ends:
+        raise ValueError(f"end {end_number} of a warp of {ends} ends")

@@ -1,0 +1,42 @@
+"""How many wraps of weft to wind on a stick or netting shuttle, and in how many fills."""
+
+from __future__ import annotations
+
+from math import ceil, floor
+
+from cardmaker.model.bench import Number, ShuttleFill
+
+
+def wrap_mm(notch_to_notch_mm: Number, thickness_mm: Number = 0, build_up_mm: Number = 0) -> Number:
+    """One full wrap: twice the notches' distance and twice the shuttle's thickness with the yarn already on one of its
+    edges (``build_up_mm``, the mean of a fill).
+
+    Own derivation; a shuttle given by its length alone counts twice that length. Valid while the yarn lies flat; raises
+    ValueError for a length not above nought or a negative thickness.
+    """
+    if notch_to_notch_mm <= 0 or thickness_mm < 0 or build_up_mm < 0:
+        raise ValueError("a shuttle has a length above nought and no negative thickness")
+    return 2 * notch_to_notch_mm + 2 * (thickness_mm + build_up_mm)
+
+
+def most_wraps(shed_mm: Number, thickness_mm: Number, diameter_mm: Number, side_by_side: int) -> int:
+    """Wraps that still pass the shed: each layer of ``side_by_side`` wraps makes the shuttle two diameters thicker.
+
+    Own derivation; that the full shuttle must be thinner than the shed is common practice, no source. Nought when the
+    bare shuttle does not pass. Raises ValueError for a yarn or a layer of nothing.
+    """
+    if diameter_mm <= 0 or side_by_side < 1:
+        raise ValueError("the yarn has a diameter, and a layer at least one wrap")
+    return max(0, floor((shed_mm - thickness_mm) / (2 * diameter_mm))) * side_by_side
+
+
+def shuttle_fill(weft_mm: Number, per_wrap_mm: Number, capacity: int | None = None) -> ShuttleFill:
+    """Wraps for a length of weft, rounded up, shared evenly over as few fills as the shuttle's ``capacity`` allows.
+
+    Raises ValueError for a negative weft, a wrap not above nought or a capacity under 1.
+    """
+    if weft_mm < 0 or per_wrap_mm <= 0 or (capacity is not None and capacity < 1):
+        raise ValueError("weft is nought or more, a wrap above nought, and a shuttle holds one wrap or more")
+    wraps = ceil(weft_mm / per_wrap_mm)
+    fills = ceil(wraps / capacity) if capacity else min(wraps, 1)
+    return ShuttleFill(float(per_wrap_mm), wraps, fills, ceil(wraps / fills) if fills else 0)

@@ -1,0 +1,90 @@
+"""The walk that winding is, stroke by stroke, by the recommended method: from which post to which each end is wound.
+
+In order, one thread walks on and on, so the strokes turn back and forth. Carrying, or one colour at a time, each yarn
+walks by itself: its first stroke starts at home, and it waits wherever its last one ended (parity; needs no source).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from functools import lru_cache
+from typing import NamedTuple
+
+from cardmaker.model.plan import Method, Post, Run
+from cardmaker.model.records import record
+from cardmaker.reckoning.stripes.segments import Segment, hand_counted
+from cardmaker.reckoning.winding.winding_methods import bundle_list
+
+
+class Stroke(NamedTuple):
+    """One end, from one post to the other."""
+
+    yarn: str
+    start: Post
+
+    @property
+    def stop(self) -> Post:
+        return self.start.other
+
+
+@record
+class Walk:
+    """All strokes in the order of winding, the stretches they are counted in, and what is said at each checkpoint.
+
+    Positions count strokes from 1. ``totals`` tells, for every position to stop at, how many ends are wound: of the
+    whole warp, or of the bundle in hand when each colour is wound by itself.
+    """
+
+    strokes: tuple[Stroke, ...]
+    stretches: tuple[Segment, ...]
+    totals: dict[int, int]
+
+    def stop_of(self, position: int) -> Post:
+        """Where the winder stands after so many strokes."""
+        return self.strokes[position - 1].stop
+
+    @property
+    def finish(self) -> Post:
+        return self.strokes[-1].stop
+
+
+def walk_of(warp: Sequence[Run], method: Method) -> Walk:
+    """The walk of a warp wound by ``method``."""
+    return _walk(tuple(warp), method)
+
+
+@lru_cache(maxsize=16)  # every part of a drawing asks, and so does what is said
+def _walk(warp: tuple[Run, ...], method: Method) -> Walk:
+    if method == "bundle":
+        return _bundles(warp)
+    yarns = [run.yarn for run in warp for _ in range(run.ends)]
+    stretches = hand_counted(warp)
+    totals = {total: total for stretch in stretches for total in stretch.checkpoints}
+    strokes = _each_by_itself(yarns) if method == "carry" else _on_and_on(yarns)
+    return Walk(strokes, stretches, totals)
+
+
+def _on_and_on(yarns: Iterable[str]) -> tuple[Stroke, ...]:
+    return tuple(Stroke(yarn, Post.FAR if before % 2 else Post.HOME) for before, yarn in enumerate(yarns))
+
+
+def _each_by_itself(yarns: Iterable[str]) -> tuple[Stroke, ...]:
+    waits: dict[str, Post] = {}
+    strokes = []
+    for yarn in yarns:
+        stroke = Stroke(yarn, waits.get(yarn, Post.HOME))
+        waits[yarn] = stroke.stop
+        strokes.append(stroke)
+    return tuple(strokes)
+
+
+def _bundles(warp: Sequence[Run]) -> Walk:
+    strokes: list[Stroke] = []
+    stretches: list[Segment] = []
+    totals: dict[int, int] = {}
+    for bundle in bundle_list(warp).bundles:
+        before = len(strokes)
+        strokes += _each_by_itself([bundle.yarn] * bundle.ends)
+        stretches.append(Segment(before + 1, len(strokes), (bundle.yarn,)))
+        totals[len(strokes)] = bundle.ends
+    return Walk(tuple(strokes), tuple(stretches), totals)

@@ -1,0 +1,122 @@
+"""How the warp is wound: trips, the post at every change, what must be joined, and which way saves trouble.
+
+One trip from post to post is one end (needs no source: parity). An even number of trips ends where it began.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from typing import Final
+
+from cardmaker.model.plan import Carry, Method, Post, Run, Winding
+from cardmaker.model.records import record
+
+ENDS_PER_JOIN: Final = 3  # with fewer ends to a join, winding in order is more knotting than winding (common practice)
+MOST_BALLS: Final = 3  # that one pair of hands carries side by side (common practice, no source)
+
+
+def plan_winding(warp: Sequence[Run]) -> Winding:
+    """Trips, changes and joins, and the recommended method.
+
+    Every change of colour is a join when winding in order. Carrying one ball per colour needs none, as each ball waits
+    at the post where it was left; winding one colour at a time needs none either, but the ends must be taken from as
+    many bundles as there are colours when threading.
+    """
+    changes = warp[:-1]
+    colours = len({run.yarn for run in warp})
+    return Winding(
+        trips=sum(run.ends for run in warp),
+        changes=len(changes),
+        far_changes=sum(run.stand_at is Post.FAR for run in changes),
+        joins=len(changes),
+        bundles=colours,
+        balls=colours,
+        carries=carries(warp),
+        method=_recommended(sum(run.ends for run in warp), len(changes), colours),
+    )
+
+
+def _recommended(ends: int, joins: int, colours: int) -> Method:
+    """In order while there are at least three ends to a join; then carry up to three balls; else one colour at a time.
+
+    Common practice, no source.
+    """
+    if joins * ENDS_PER_JOIN <= ends:
+        return "order"
+    return "carry" if colours <= MOST_BALLS else "bundle"
+
+
+def carries(warp: Sequence[Run]) -> tuple[Carry, ...]:
+    """Each stripe with its own ball: it starts from the post where that ball waits, home at first.
+
+    A ball waits at home after an even number of its own ends, at the far post after an odd number.
+    """
+    wound: Counter[str] = Counter()
+    found = []
+    for run in warp:
+        start = _waits_at(wound[run.yarn])
+        wound[run.yarn] += run.ends
+        found.append(Carry(run.yarn, run.ends, start, _waits_at(wound[run.yarn])))
+    return tuple(found)
+
+
+def _waits_at(ends: int) -> Post:
+    return Post.FAR if ends % 2 else Post.HOME
+
+
+@record
+class DecidingNumbers:
+    """What decided the method: 16 joins in 23 ends; two balls carried need none."""
+
+    joins: int
+    ends: int
+    colours: int  # the balls to carry, or the bundles to wind one after another
+
+
+def deciding_numbers(wound: Winding) -> DecidingNumbers:
+    """The numbers that decided :attr:`Winding.method`, for the sentence that gives the reason."""
+    return DecidingNumbers(wound.joins, wound.trips, wound.bundles)
+
+
+@record
+class Bundle:
+    """All ends of one colour, wound in one go; winding them finishes at ``finish``."""
+
+    yarn: str
+    ends: int
+
+    @property
+    def finish(self) -> Post:
+        return _waits_at(self.ends)
+
+
+@record
+class Take:
+    """One stripe taken from its bundle while threading; ``left`` ends stay in the bundle, so a slip shows at once."""
+
+    yarn: str
+    ends: int
+    left: int
+
+
+@record
+class BundleList:
+    """Winding one colour at a time: the bundles in the order in which their colours first appear, and the takes in
+    threading order."""
+
+    bundles: tuple[Bundle, ...]
+    takes: tuple[Take, ...]
+
+
+def bundle_list(warp: Sequence[Run]) -> BundleList:
+    """What to wind of each colour, and how many ends to take from which bundle, left to right."""
+    wanted: dict[str, int] = {}
+    for run in warp:
+        wanted[run.yarn] = wanted.get(run.yarn, 0) + run.ends
+    left = dict(wanted)
+    takes = []
+    for run in warp:
+        left[run.yarn] -= run.ends
+        takes.append(Take(run.yarn, run.ends, left[run.yarn]))
+    return BundleList(tuple(Bundle(yarn, ends) for yarn, ends in wanted.items()), tuple(takes))

@@ -1,0 +1,1 @@
+"""The sheets of a class, with their sentences."""

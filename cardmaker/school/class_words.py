@@ -1,0 +1,297 @@
+"""The sentences of a class's sheets: who has what, time, tools, what to watch for, what to buy."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from math import ceil, floor
+from typing import Final
+
+from cardmaker.model.pattern import Package, Pattern, Yarn
+from cardmaker.model.plan import Plan, Post
+from cardmaker.model.school_class import ClassPlan, SchoolClass
+from cardmaker.model.units import GRAMS_PER_POUND, MM_PER_YARD
+from cardmaker.reckoning.weaving.class_time import KitTime
+from cardmaker.reckoning.winding.walk import walk_of
+from cardmaker.wording import heddle_words, phrases, title_words, yarn_words
+from cardmaker.wording.measures import Units, decimal, percent, tape_length, warp_length
+
+HANDOUTS: Final = "Handouts"
+TAGS: Final = "Kit tags"
+TEACHER: Final = "The teacher’s sheet"
+SHOPPING: Final = "What to buy"
+
+SHEET_NAMES: Final = {"handouts": HANDOUTS, "tags": TAGS, "teacher": TEACHER, "shopping": SHOPPING}
+
+SPARE: Final = "spare kit"
+SPARE_TAG: Final = "Spare kit"
+
+
+def subtitle(school_class: SchoolClass, sheet: str) -> str:
+    """What a sheet is, whose and when: the line below the class's name."""
+    parts = (sheet, school_class.teacher, school_class.date, school_class.place)
+    return "  ·  ".join(phrases.capitalised(part) for part in parts if part)
+
+
+def foot(school_class: SchoolClass) -> str:
+    return phrases.capitalised(phrases.sentence(school_class.marked_as)) if school_class.marked_as else ""
+
+
+def hand(left_hand: bool) -> str:
+    return "left hand" if left_hand else "right hand"
+
+
+def kit(number: int) -> str:
+    return f"kit {number}"
+
+
+def first_space(plan: Plan) -> str:
+    """Where end 1 goes, in both heddles where there are two."""
+    return heddle_words.first_place(plan)
+
+
+def sheet_title(school_class: SchoolClass, sheet: str) -> str:
+    """A document's title."""
+    return f"{school_class.title}: {sheet[:1].lower()}{sheet[1:]}" if sheet else school_class.title
+
+
+# kit tags
+
+
+def tag_facts(plan: Plan, units: Units, *, left_hand: bool) -> list[str]:
+    """What tells a warp from another: ends, length, first space; and for which hand, where that is not the usual."""
+    facts = [
+        phrases.end_count(plan.ends),
+        warp_length(plan.lengths.wind_mm, units),
+        *([hand(True)] if left_hand else []),
+    ]
+    return [
+        " · ".join(facts),
+        f"{plan.loom.title} · first space {first_space(plan)}",
+    ]
+
+
+def tag_yarns(plan: Plan) -> str:
+    """The yarns with their letters and how many ends each has, then fibre and count."""
+    said = [
+        f"{colour.letters} {colour.yarn} {colour.ends}" if colour.ends else f"{colour.letters} {colour.yarn}, weft only"
+        for colour in plan.colours
+    ]
+    kinds = yarn_words.yarn_kinds([plan.pattern.yarn(colour.yarn) for colour in plan.colours])
+    return f"{', '.join(said)}. {kinds}"
+
+
+def versioned(pattern: Pattern) -> str:
+    """Code, version and date of a pattern."""
+    parts = (pattern.code, title_words.short_version(pattern.version), pattern.date)
+    return " · ".join(part for part in parts if part)
+
+
+# who has what
+
+WHO: Final = "Who has what"
+WHO_HEADS: Final = (
+    "kit", "name", "hand", "loom", "pattern", "ends", "first space", "empty left", "empty right", "winding ends",
+)  # fmt: skip
+
+
+def winding_ends(plan: Plan) -> str:
+    """Where the winder stands after the last end."""
+    if plan.winding.method == "bundle":
+        return "bundles"
+    return "far" if walk_of(plan.runs, plan.winding.method).finish is Post.FAR else "home"
+
+
+def pattern_name(pattern: Pattern) -> str:
+    return f"{pattern.title}, {pattern.code}" if pattern.code else pattern.title
+
+
+# the time
+
+TIME: Final = "Does it fit?"
+STEPS: Final = ("wind", "thread", "dress", "weave")
+STEPS_KEY: Final = "Dress is tying on, winding on and the first inches."
+
+
+def duration(minutes: int) -> str:
+    """``45 min``, ``3 h``, ``2 h 20 min``."""
+    hours, rest = divmod(minutes, 60)
+    parts = [f"{hours} h" if hours else "", f"{rest} min" if rest or not hours else ""]
+    return " ".join(part for part in parts if part)
+
+
+def time_steps(plan: Plan, time: KitTime) -> str:
+    """The steps with their minutes, and their sum."""
+    steps = [f"{step} {duration(minutes)}" for step, minutes in zip(STEPS, time.steps, strict=True) if minutes]
+    return f"{pattern_on_loom(plan)}: {', '.join(steps)}; {duration(time.needed)} in all"
+
+
+def pattern_on_loom(plan: Plan) -> str:
+    return f"{plan.pattern.title} on {plan.loom.title}"
+
+
+def session_sentence(time: KitTime, who: Sequence[str], units: Units) -> str:
+    """Whether they get done, by how much, and the warp that would just be woven off."""
+    names = phrases.listed(who)
+    if time.fits:
+        spare = time.session - time.needed
+        return f"{names}: done with {duration(spare)} to spare." if spare else f"{names}: just done."
+    over = f"{names}: not done, by {duration(time.needed - time.session)}."
+    if time.warp_mm is None:
+        return f"{over} There is no time left to weave at all."
+    tape, warp = tape_length(time.tape_mm, units), warp_length(_rounded_down(time.warp_mm, units), units)
+    return f"{over} About {tape} gets woven; a warp of {warp} would just be woven off."
+
+
+def _rounded_down(length: Fraction, units: Units) -> Fraction:
+    """To a tenth of a metre or a quarter of a yard: a longer warp would not fit any more."""
+    part = Fraction(100) if units == "metric" else MM_PER_YARD / 4
+    return floor(length / part) * part
+
+
+def no_pace(looms: Sequence[str]) -> str:
+    return f"No pace is told in the file of {phrases.listed(looms)}, so nobody knows how long it takes there."
+
+
+def session_of(school_class: SchoolClass, minutes: int) -> str:
+    """How long the session is, and what is done before it."""
+    wound = "; the warps are wound beforehand" if school_class.wound_beforehand else ""
+    return f"session of {duration(minutes)}{wound}"
+
+
+NO_SESSION: Final = "The class file does not say how long the session is (session: 3 h), so there is no time plan."
+PACE_IS_HERS: Final = (
+    "At the pace in the looms’ files. It holds for somebody who has woven a tape or two: allow beginners much more."
+)
+
+
+# tools
+
+TOOLS: Final = "On the table"
+
+
+def looms(counts: Sequence[tuple[str, int]]) -> str:
+    return ", ".join(f"{count} × {title}" for title, count in counts)
+
+
+def tools(kits: int, students: int, sticks: int, unknown_sticks: bool) -> list[str]:
+    """The tools with their counts for the whole class. One set for each kit or each student; common practice, no
+    source."""
+    plural = phrases.plural
+    packing = plural(sticks, "packing stick") + ", as the beams and warps of all students need them"
+    if unknown_sticks:
+        packing += ", and more for the looms whose files tell no beam"
+    return [
+        f"{plural(2 * kits, 'keeper stick')}, two to a kit, and {plural(2 * kits, 'band')} for their ends",
+        f"{plural(kits, 'parking stick')}, one to a kit",
+        packing,
+        f"{plural(students, 'shuttle')}, one to a student",
+        f"{plural(students, 'blunt needle')} or threading hooks",
+        f"{plural(students, 'length')} of tie cord for the beams",
+        f"{plural(students, 'pin')} for marking the first and the last space",
+        f"{plural(students, 'gauge')}: the ribbon on the handout is one",
+        f"{plural(ceil(students / 2), 'pair')} of scissors, one between two",
+        f"{plural(ceil(students / 3), 'tape measure')}, one between three",
+    ]
+
+
+# what to watch for
+
+WATCH: Final = "What to watch for"
+LEFT_HANDS: Final = "Left hands:"
+FROM_PATTERNS: Final = "Notes of the patterns"
+OWN_NOTES: Final = "Notes for this class"
+CARE: Final = "The room"
+VENUE_FIRST: Final = "The venue’s own rules come first: ask for them before the day."
+
+
+def far_changes(plan: Plan) -> str:
+    """The totals at which the yarn is changed at the far peg."""
+    if plan.winding.method == "bundle":
+        return ""
+    found = walk_of(plan.runs, plan.winding.method)
+    far = [str(total) for at, total in found.totals.items() if found.stop_of(at) is Post.FAR and total < plan.ends]
+    if not far:
+        return "No change at the far peg." if plan.winding.changes else ""
+    if plan.winding.method == "carry":
+        return f"The ball stops at the far peg after {phrases.listed(far)}."
+    return f"{'Changes' if len(far) > 1 else 'Change'} at the far peg after {phrases.listed(far)}."
+
+
+def left_hands(names: Sequence[str]) -> str:
+    """What is different for them, and that the tape is not."""
+    cards = "handouts begin" if len(names) > 1 else "handout begins"
+    other = f"The {cards} at the other edge and the cross lies in the other hand; the tape is the same."
+    return f"{phrases.listed(names)}. {other}"
+
+
+# shopping
+
+AMOUNTS: Final = "What the kits take"
+BUY: Final = "What to buy"
+WARP, WEFT = "warp", "weft"
+TOTAL: Final = "Total"
+ROUNDED: Final = (
+    "Everything is multiplied first, added up exactly and rounded up once, where it is printed: "
+    "rounded parts together may come to one more than their total."
+)
+UNKNOWN: Final = "–"
+
+
+def kit_lines(plan: ClassPlan, units: Units) -> list[str]:
+    """What is in the sums: how many kits of what, how long, and what is added."""
+    school_class = plan.school_class
+    lengths = list(dict.fromkeys(warp_length(each.lengths.wind_mm, units) for each in plan.plans))
+    each_its_own = len(lengths) > 1
+    counts = [
+        f"{sum(kit.plan is each for kit in plan.kits)} × {pattern_name(each.pattern)} on {each.loom.title}"
+        + (f" ({warp_length(each.lengths.wind_mm, units)})" if each_its_own else "")
+        for each in plan.plans
+    ]
+    people = phrases.plural(len(plan.students), "student")
+    spares = f" and {phrases.plural(len(plan.spares), 'spare kit')}" if plan.spares else ""
+    warps = "" if each_its_own else f", every warp {lengths[0]}"
+    said = [f"{people}{spares}{warps}: {'; '.join(counts)}."]
+    extra = f"{percent(school_class.extra)} more than that" if school_class.extra else "nothing more for waste"
+    return [*said, f"In the sums: {spare_ends(plan)}; {extra}."]
+
+
+def spare_ends(plan: ClassPlan) -> str:
+    """How many spare ends of each colour every kit has."""
+    own = plan.school_class.spare_ends
+    counts = {each.pattern.length.spare_ends if own is None else own for each in plan.plans}
+    if len(counts) > 1:
+        return "the spare ends that each pattern asks for"
+    (count,) = counts
+    return f"{phrases.plural(count, 'spare end')} of each colour in every kit" if count else "no spare ends"
+
+
+def yarn_kind(yarn: Yarn, with_colour: bool = False) -> str:
+    """Fibre, count and shade; the colour as well where nothing else tells two yarns of one name apart."""
+    kind = f"{yarn.fibre} {yarn.count}".strip()
+    return ", ".join(part for part in (kind, yarn.shade, yarn.colour if with_colour else "") if part)
+
+
+def package_in_words(package: Package) -> str:
+    """How the yarn is sold: weight and length, each in the unit in which it comes out even."""
+    held = []
+    if (weight := package.weight_g) is not None:
+        ounces = weight / GRAMS_PER_POUND * 16
+        held.append(f"{decimal(ounces, 0)} oz" if ounces.denominator == 1 else f"{decimal(weight, 1)} g")
+    if (length := package.length_mm) is not None:
+        yards = length / MM_PER_YARD
+        held.append(f"{decimal(yards, 0)} yd" if yards.denominator == 1 else f"{decimal(length / 1000, 1)} m")
+    return ", ".join(held)
+
+
+def not_priced(names: Sequence[str]) -> str:
+    return f"Without a price, and not in the total: {phrases.listed(names)}."
+
+
+def not_packed(names: Sequence[str]) -> str:
+    verb = "is" if len(names) == 1 else "are"
+    return f"Nothing tells how {phrases.listed(names)} {verb} sold, or how far a package goes."
+
+
+PACKAGE_HOW: Final = "Write packages: in the class file, as in red: {weight: 50 g, price: 6 crowns}."
+SEVERAL_CURRENCIES: Final = "Different currencies are not added together."

@@ -1,0 +1,84 @@
+"""The handouts: each student's card with her name on it, two half sheets side by side, a large one by itself."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final, Literal
+
+from cardmaker.card.composing import Composed, compose_card
+from cardmaker.card.sheet import NO_OWNER, CardOwner
+from cardmaker.card.viewpoint import Viewpoint
+from cardmaker.layout.ink import BLACK, HAIRLINE
+from cardmaker.layout.transforms import shifted
+from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper
+from cardmaker.model.geometry import Box
+from cardmaker.model.marks import Group, Line, Page
+from cardmaker.model.plan import Plan
+from cardmaker.model.records import replace
+from cardmaker.model.ruler import Ruler
+from cardmaker.model.school_class import Kit
+from cardmaker.model.units import MM_PER_INCH
+from cardmaker.school import class_words
+
+Size = Literal["letter", "a4"]
+
+LETTER: Final = Paper("letter", float(MM_PER_INCH * 17 / 2), float(MM_PER_INCH * 11))
+A4: Final = Paper("a4", 210.0, 297.0)
+WHOLE: Final[dict[Size, Paper]] = {"letter": LETTER, "a4": A4}
+# Half of a sheet, cut across: 5 1/2 x 8 1/2 in; A5 (ISO 216), of which two leave 1 mm of an A4 sheet between them.
+HALF: Final[dict[Size, Paper]] = {
+    "letter": Paper("half-letter", LETTER.height_mm / 2, LETTER.width_mm),
+    "a4": Paper("a5", 148.0, 210.0),
+}
+NAMED: Final = "named"
+SEPARATE: Final = frozenset({NAMED, "tag"})  # the name goes elsewhere, and the tags are a sheet of their own
+_MARK: Final = (4.0, 8.0)  # mm from the edge of the sheet: where cut marks begin and end, in the cards' own margins
+
+
+def for_class(layout: CardLayout) -> CardLayout:
+    """The layout with the line for the name right under the title, and never left out."""
+    first, *rest = layout.rows
+    others = (tuple(place for place in row if place.panel not in SEPARATE) for row in rest)
+    name = (PanelPlace(NAMED, 12, 1, essential=True),)
+    return replace(layout, rows=(first, name, *(row for row in others if row)))
+
+
+def compose_handout(
+    kit: Kit, layout: CardLayout, paper: Paper, ruler: Ruler, units: Literal["metric", "us"]
+) -> Composed:
+    """One student's card. Raises Refusal when the essential does not fit."""
+    student = kit.student
+    bearer = CardOwner(student.name, class_words.hand(student.left_hand)) if student else NO_OWNER
+    own = student.units if student else None
+    return compose_card(kit.plan, for_class(layout), paper, ruler, own or units, student_viewpoint(kit), bearer=bearer)
+
+
+def student_viewpoint(kit: Kit) -> Viewpoint:
+    """From which side this kit's weaver sees the heddle, with which hand."""
+    return Viewpoint(kit.left_hand, kit.plan.loom.threads_from == "back")
+
+
+def student_plan(kit: Kit) -> Plan:
+    """The plan as it is counted on this kit's card."""
+    return student_viewpoint(kit).turned(kit.plan)
+
+
+def two_up(cards: Sequence[Page], size: Size) -> tuple[Page, ...]:
+    """Two half sheets side by side on a sheet that lies on its long side, to be cut through the middle."""
+    return tuple(_sheet(cards[index : index + 2], size) for index in range(0, len(cards), 2))
+
+
+def _sheet(cards: Sequence[Page], size: Size) -> Page:
+    whole, half = WHOLE[size], HALF[size]
+    width, height = whole.height_mm, whole.width_mm
+    middle = width / 2
+    aside = (middle - half.width_mm) / 2
+    marks = [
+        mark for card, left in zip(cards, (aside, middle + aside), strict=False) for mark in shifted(card.marks, left)
+    ]
+    start, stop = _MARK
+    cuts = tuple(
+        Line(middle, y1, middle, y2, HAIRLINE, BLACK) for y1, y2 in ((start, stop), (height - stop, height - start))
+    )
+    title = "; ".join(card.title for card in cards)
+    return Page(width, height, (*marks, Group("artefact", "cut marks", Box(0, 0, width, height), cuts)), title)

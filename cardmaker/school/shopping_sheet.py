@@ -1,0 +1,148 @@
+"""The shopping sheet: what the kits take of each yarn, and what to buy of it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from math import ceil, floor
+
+from cardmaker.layout.lines_of_type import Span
+from cardmaker.layout.pages import Block, Column, Heading, Leaf, Paragraph, Row, Running, Table, flow
+from cardmaker.model.marks import Page
+from cardmaker.model.money import totals
+from cardmaker.model.ruler import Ruler
+from cardmaker.model.school_class import Amount, ClassPlan, Packages, Purchase
+from cardmaker.model.units import MM_PER_YARD
+from cardmaker.reckoning.amounts.class_amounts import costs
+from cardmaker.school import class_words
+from cardmaker.school.handout_sheets import WHOLE, Size
+from cardmaker.wording.measures import Units, metres_up, yards_up
+
+
+def compose_shopping(
+    plan: ClassPlan, purchases: Sequence[Purchase], size: Size, ruler: Ruler, units: Units
+) -> tuple[Page, ...]:
+    """What to buy for the whole class, on one page as a rule."""
+    school_class = plan.school_class
+    running = Running(
+        school_class.title, class_words.subtitle(school_class, class_words.SHOPPING), class_words.foot(school_class)
+    )
+    blocks: list[Block] = [
+        *(_small(text) for text in class_words.kit_lines(plan, units)),
+        Heading(class_words.AMOUNTS),
+        _amounts(purchases, units),
+        Heading(class_words.BUY),
+        _packages(purchases, units),
+        *map(_small, _remarks(purchases)),
+    ]
+    return flow(blocks, Leaf(WHOLE[size], ruler), running)
+
+
+def _small(text: str) -> Paragraph:
+    return Paragraph((Span(text),), "small")
+
+
+def _lengths(units: Units) -> tuple[str, str]:
+    return ("m", "yd") if units == "metric" else ("yd", "m")
+
+
+def _figures(amount: Amount, units: Units) -> tuple[str, str, str]:
+    """Both lengths and the weight, each rounded up once."""
+    both = {"m": metres_up(amount.length_mm), "yd": yards_up(amount.length_mm)}
+    first, second = _lengths(units)
+    return both[first], both[second], class_words.UNKNOWN if amount.grams is None else str(ceil(amount.grams))
+
+
+def _amounts(purchases: Sequence[Purchase], units: Units) -> Table:
+    """Warp and weft of every yarn, each on a line of its own."""
+    first, second = _lengths(units)
+    columns = (
+        Column("yarn", strong=True),
+        Column(""),
+        Column("for"),
+        Column(first, "right", strong=True),
+        Column(second, "right"),
+        Column("g", "right"),
+    )
+    rows = [
+        Row((*(names if is_first else ("", "")), what, *_figures(amount, units)))
+        for each in purchases
+        for names in ((each.yarn.name, _kind(each, purchases)),)
+        for is_first, what, amount in _parts(each)
+    ]
+    return Table("what the kits take", columns, tuple(rows))
+
+
+def _parts(purchase: Purchase) -> list[tuple[bool, str, Amount]]:
+    """Warp, then weft; a yarn that is only one of them has one line."""
+    parts = ((class_words.WARP, purchase.warp), (class_words.WEFT, purchase.weft))
+    some = [(what, amount) for what, amount in parts if amount.length_mm]
+    return [(number == 0, what, amount) for number, (what, amount) in enumerate(some)]
+
+
+def _packages(purchases: Sequence[Purchase], units: Units) -> Table:
+    """Warp and weft together, in whole packages."""
+    first, second = _lengths(units)
+    columns = (
+        Column("yarn", strong=True),
+        Column(first, "right"),
+        Column(second, "right"),
+        Column("g", "right"),
+        Column("packages", "right", strong=True),
+        Column("of"),
+        Column("left over", "right"),
+        Column("each", "right"),
+        Column("cost", "right"),
+    )
+    rows = [
+        Row((_name(each, purchases), *_figures(each.total, units), *_bought(each.packages, units)))
+        for each in purchases
+    ]
+    sums = totals(costs(purchases))
+    rows += [Row((class_words.TOTAL, "", "", "", "", "", "", "", str(money)), strong=True) for money in sums]
+    return Table("what to buy", columns, tuple(rows))
+
+
+def _kind(purchase: Purchase, purchases: Sequence[Purchase]) -> str:
+    """Fibre, count and shade, and the colour where another yarn of this name has them all alike."""
+    own = (purchase.yarn.name, class_words.yarn_kind(purchase.yarn))
+    alike = [each for each in purchases if (each.yarn.name, class_words.yarn_kind(each.yarn)) == own]
+    return class_words.yarn_kind(purchase.yarn, with_colour=len(alike) > 1)
+
+
+def _name(purchase: Purchase, purchases: Sequence[Purchase]) -> str:
+    yarn = purchase.yarn
+    return f"{yarn.name} ({_kind(purchase, purchases)})" if purchase.told_apart else yarn.name
+
+
+def _bought(packages: Packages | None, units: Units) -> tuple[str, str, str, str, str]:
+    if packages is None:
+        return (class_words.UNKNOWN, "", "", "", "")
+    cost = packages.cost
+    return (
+        str(packages.count),
+        class_words.package_in_words(packages.package),
+        _left(packages.left_mm, units),
+        packages.package.price if cost else "",
+        str(cost) if cost else class_words.UNKNOWN,
+    )
+
+
+def _left(length: Fraction | None, units: Units) -> str:
+    """What is left over, rounded down: it is there at the least."""
+    if length is None:
+        return ""
+    return f"{floor(length / 1000)} m" if units == "metric" else f"{floor(length / MM_PER_YARD)} yd"
+
+
+def _remarks(purchases: Sequence[Purchase]) -> list[str]:
+    remarks = [class_words.ROUNDED]
+    unsold = [_name(each, purchases) for each in purchases if each.packages is None]
+    if unsold:
+        remarks.append(f"{class_words.not_packed(unsold)} {class_words.PACKAGE_HOW}")
+    unpriced = [_name(each, purchases) for each in purchases if each.packages and each.packages.cost is None]
+    if unpriced:
+        remarks.append(class_words.not_priced(unpriced))
+    if len(totals(costs(purchases))) > 1:
+        remarks.append(class_words.SEVERAL_CURRENCIES)
+    return remarks

@@ -1,0 +1,172 @@
+"""The teacher's sheet: who has what, whether it fits the session, the tools, and what to watch for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from cardmaker.layout.lines_of_type import Span
+from cardmaker.layout.pages import Block, Column, Gap, Heading, KeepTogether, Leaf, Paragraph, Row, Running, Table, flow
+from cardmaker.model.marks import Face, Page
+from cardmaker.model.plan import Note, Plan
+from cardmaker.model.ruler import Ruler
+from cardmaker.model.school_class import ClassPlan, Kit
+from cardmaker.reckoning.colour_clash import colour_clash_notes
+from cardmaker.reckoning.weaving.class_time import kit_time
+from cardmaker.school import class_words
+from cardmaker.school.handout_sheets import WHOLE, Size, student_plan
+from cardmaker.school.time_bars_drawing import Bar, time_bars
+from cardmaker.wording import note_words, winding_words
+from cardmaker.wording.measures import Units
+
+_FIGURES = frozenset({"kit", "ends", "empty left", "empty right"})
+
+
+def compose_teacher(plan: ClassPlan, size: Size, ruler: Ruler, units: Units) -> tuple[Page, ...]:
+    """All that the teacher wants to have at hand, on as many pages as it takes."""
+    leaf, school_class = Leaf(WHOLE[size], ruler), plan.school_class
+    running = Running(
+        school_class.title, class_words.subtitle(school_class, class_words.TEACHER), class_words.foot(school_class)
+    )
+    blocks = [
+        *_who_has_what(plan),
+        *_time(plan, leaf, units),
+        *_tools(plan),
+        *_watch(plan, units),
+        *_notes(plan),
+        *_care(units),
+    ]
+    return flow(blocks, leaf, running)
+
+
+def small_paragraph(
+    text: str, *, strong: str = "", small: bool = False, mark: bool = False, tick: bool = False
+) -> Paragraph:
+    """A paragraph of plain words, after a few strong ones."""
+    spans = (*((Span(strong, Face.SANS_SEMIBOLD),) if strong else ()), Span(text))
+    return Paragraph(spans, "small" if small else "body", "tick" if tick else "dot" if mark else "none")
+
+
+# who has what
+
+
+def _who_has_what(plan: ClassPlan) -> list[Block]:
+    columns = tuple(
+        Column(head, "right" if head in _FIGURES else "left", strong=head in ("name", "ends"), grows=head == "name")
+        for head in class_words.WHO_HEADS
+    )
+    rows = tuple(Row(_cells(kit)) for kit in plan.kits)
+    return [Heading(class_words.WHO, class_words.looms(_looms(plan))), Table("who has what", columns, rows)]
+
+
+def _cells(kit: Kit) -> tuple[str, ...]:
+    seen = student_plan(kit)
+    placement = seen.placement
+    empty = (placement.empty_left, placement.empty_right)
+    left, right = reversed(empty) if seen.loom.sides_swapped else empty
+    return (
+        str(kit.number),
+        kit.student.name if kit.student else class_words.SPARE,
+        ("left" if kit.left_hand else "right") if kit.student else "",
+        seen.loom.title,
+        class_words.pattern_name(seen.pattern),
+        str(seen.ends),
+        class_words.first_space(seen),
+        str(left),
+        str(right),
+        class_words.winding_ends(seen),
+    )
+
+
+def _looms(plan: ClassPlan) -> list[tuple[str, int]]:
+    """The looms that the students sit at, with how many of each."""
+    titles = [kit.plan.loom.title for kit in plan.students]
+    return [(title, titles.count(title)) for title in dict.fromkeys(titles)]
+
+
+# the time
+
+
+def _time(plan: ClassPlan, leaf: Leaf, units: Units) -> list[Block]:
+    session = plan.school_class.session_minutes
+    if session is None:
+        return [KeepTogether((Heading(class_words.TIME), small_paragraph(class_words.NO_SESSION)))]
+    beforehand = plan.school_class.wound_beforehand
+    found = [(each, kit_time(each, session, wound_beforehand=beforehand)) for each in plan.plans if _who(plan, each)]
+    timed = [(each, time) for each, time in found if time is not None]
+    length = class_words.duration(int(session))
+    blocks: list[Block] = [Heading(class_words.TIME, class_words.session_of(plan.school_class, int(session)))]
+    if timed:
+        bars = [Bar(class_words.time_steps(each, time), class_words.STEPS, time.steps) for each, time in timed]
+        pace = small_paragraph(f"{class_words.STEPS_KEY} {class_words.PACE_IS_HERS}", small=True)
+        blocks = [KeepTogether((*blocks, time_bars(bars, int(session), length, leaf), pace))]
+    blocks += [
+        small_paragraph(class_words.session_sentence(time, _who(plan, each), units), mark=True) for each, time in timed
+    ]
+    slow = list(dict.fromkeys(each.loom.title for each, time in found if time is None))
+    return [*blocks, *([small_paragraph(class_words.no_pace(slow))] if slow else [])]
+
+
+def _who(plan: ClassPlan, each: Plan) -> list[str]:
+    """The names of the students who follow this plan."""
+    return [kit.student.name for kit in plan.students if kit.plan is each and kit.student]
+
+
+# the tools
+
+
+def _tools(plan: ClassPlan) -> list[Block]:
+    beams = [kit.plan.beam for kit in plan.students]
+    sticks = sum(beam.sticks for beam in beams if beam is not None)
+    told = class_words.tools(len(plan.kits), len(plan.students), sticks, None in beams)
+    return [KeepTogether((Heading(class_words.TOOLS), *(small_paragraph(each, tick=True) for each in told)))]
+
+
+# what to watch for
+
+
+def _watch(plan: ClassPlan, units: Units) -> list[Block]:
+    blocks: list[Block] = [Heading(class_words.WATCH)]
+    for each in plan.plans:
+        words = [winding_words.trips(each), class_words.far_changes(each), *_warned(each, units)]
+        blocks.append(
+            small_paragraph(" ".join(word for word in words if word), strong=f"{class_words.pattern_on_loom(each)}:")
+        )
+    left = [kit.student.name for kit in plan.students if kit.student and kit.left_hand]
+    if left:
+        blocks.append(small_paragraph(class_words.left_hands(left), strong=class_words.LEFT_HANDS))
+    return blocks
+
+
+def _warned(plan: Plan, units: Units) -> Iterator[str]:
+    """Warnings and advice of the plan; which loom was chosen is no news here."""
+    notes: Sequence[Note] = (*colour_clash_notes(plan), *plan.notes)
+    for note in sorted(notes, key=lambda note: note.kind != "warning"):
+        if note.kind != "caution" and note.about != "loom":
+            yield note_words.note_sentence(note, units)
+
+
+def _notes(plan: ClassPlan) -> list[Block]:
+    """The teacher's notes of each pattern once, then those of the class."""
+    patterns = {id(each.pattern): each.pattern for each in plan.plans}.values()
+    blocks: list[Block] = []
+    for pattern in patterns:
+        notes = [small_paragraph(note, mark=True) for text in pattern.notes.teacher for note in _parts(text)]
+        if notes:
+            blocks.append(KeepTogether((small_paragraph("", strong=class_words.pattern_name(pattern)), notes[0])))
+            blocks += notes[1:]
+    if blocks:
+        blocks.insert(0, Heading(class_words.FROM_PATTERNS))
+    own: list[Block] = [small_paragraph(note, mark=True) for text in plan.school_class.notes for note in _parts(text)]
+    return [*blocks, *([Heading(class_words.OWN_NOTES), *own] if own else [])]
+
+
+def _parts(text: str) -> list[str]:
+    """A text as its paragraphs."""
+    return [" ".join(part.split()) for part in text.split("\n\n") if part.strip()]
+
+
+def _care(units: Units) -> list[Block]:
+    """What a teacher answers for; the venue's rules go first."""
+    notes = [Note("caution", "pegs", "across_a_room", {}), Note("caution", "use", "children", {})]
+    told = [class_words.VENUE_FIRST, *(note_words.note_sentence(note, units) for note in notes)]
+    return [KeepTogether((Heading(class_words.CARE), *(small_paragraph(each, mark=True) for each in told))), Gap(1.0)]

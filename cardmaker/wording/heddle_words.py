@@ -1,0 +1,211 @@
+"""The heddle: counting out, the first and the last space, what stays empty, the second heddle."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from cardmaker.model.loom import Heddles, Loom, Mark, Space
+from cardmaker.model.plan import Placement, Plan
+from cardmaker.reckoning.stripes.segments import Segment, hand_counted
+from cardmaker.reckoning.threading.placement import space_label, spaces_in_words
+from cardmaker.wording import phrases
+from cardmaker.wording.phrases import a_space, listed, plural, weavers_side
+
+BOARD: Final = "The heddle"
+
+
+def count_out(loom: Loom, placement: Placement) -> tuple[str, str]:
+    """Where counting leads, said as this weaver counts; with the self-check that the space's kind gives for nothing,
+    and the step aside if there is one."""
+    counted_space = placement.first_space - placement.shifted
+    count, kind = counted_number(counted_space, loom), a_space(loom.kind_of(counted_space))
+    is_right = counted_space > (loom.spaces + 1) / 2  # a single end may lie on the other side of the mark
+    towards = weavers_side("right" if is_right else "left", loom)
+    if counted_space == loom.middle_space:
+        where = f"Begin at the marked space, {kind}."
+    else:
+        start = {
+            Mark.ONE: f"Say 1 on the marked {_middle_kind(loom)} and count",
+            Mark.ZERO: f"The marked {_middle_kind(loom)} is 0. Say 1 on the next space and count",
+        }[loom.mark]
+        if loom.middle_space is None:
+            start = f"The mark stands between two spaces. Say 1 on the space to its {towards} and count"
+        where = f"{start} to the {towards}: stop at {count}, {kind}."
+    check = f"If that is {a_space(loom.kind_of(counted_space).other)} you have miscounted."
+    if not placement.shifted:
+        return f"{where} End 1 goes there.", check
+    return where, f"{check} {shift(placement, loom)}"
+
+
+def _middle_kind(loom: Loom) -> str:
+    return "" if loom.middle_space is None else str(loom.kind_of(loom.middle_space))
+
+
+def shift(placement: Placement, loom: Loom) -> str:
+    """Why counting does not lead to the first space of this pattern, and where that is."""
+    towards = weavers_side("right" if placement.shifted > 0 else "left", loom)
+    spaces = plural(abs(placement.shifted), "space")
+    first = f"{space_label(placement.first_space, loom)}, {a_space(placement.first_kind)}"
+    return (
+        f"Then go {spaces} to the {towards}, to {first}: end 1 goes there, "
+        f"because the {placement.moved_yarn} ends must lie in slots."
+    )
+
+
+def middle_end(plan: Plan) -> str:
+    """Where the middle end lies, or why there is none."""
+    placement, loom = plan.placement, plan.loom
+    if placement.middle_end is None:
+        left, right = placement.ends // 2, placement.ends // 2 + 1
+        return f"The middle is between ends {left} and {right}."
+    space = placement.space_of(placement.middle_end)
+    where = "the middle space" if space == loom.middle_space else space_label(space, loom)
+    return f"The middle end, no. {placement.middle_end} ({plan.end_yarns[placement.middle_end - 1]}), lies in {where}."
+
+
+def half_space(placement: Placement, loom: Loom) -> str:
+    return f"The tape sits half a space to the {weavers_side(placement.half_space, loom)}; nobody will see it."
+
+
+def empty_spaces(placement: Placement, loom: Loom) -> str:
+    """How many spaces stay empty at either side: ``4 empty left, 5 empty right``."""
+    left, right = weavers_side("left", loom), weavers_side("right", loom)
+    return f"{placement.empty_left} empty {left}, {placement.empty_right} empty {right}"
+
+
+def closing_count(plan: Plan) -> str:
+    placement, loom = plan.placement, plan.loom
+    return (
+        f"{plural(placement.holes, 'hole')}, {plural(placement.slots, 'slot')}"
+        f" · {empty_spaces(placement, loom)}"
+        f" · last space {space_label(placement.last_space, loom)}, {a_space(placement.last_kind)}"
+    )
+
+
+WHEN_DONE: Final = "When done"
+
+
+def back_heddle(plan: Plan) -> str:
+    """How the second heddle is threaded."""
+    back = plan.placement.back
+    if back is None:
+        return ""
+    rule = "Every end goes through a hole of one heddle and a slot of the other."
+    if not back.offset:
+        return f"{rule} The back heddle starts at the same space."
+    further = weavers_side("left" if back.offset < 0 else "right", plan.loom)
+    return (
+        f"{rule} Back heddle: start {plural(abs(back.offset), 'space')} further {further}, "
+        f"at {space_label(back.first_space, plan.loom)}."
+    )
+
+
+def _flag(plan: Plan, space: int, kind: Space) -> str:
+    said = f"{space_label(space, plan.loom)}, {a_space(kind)}"
+    back = plan.placement.back
+    if back is None:
+        return said
+    return f"front {said}; back {space_label(space + back.offset, plan.loom)}, {a_space(kind.other)}"
+
+
+def counted_number(space: int, loom: Loom) -> int:
+    """The number that this weaver says on a space, going outwards from the mark on either side."""
+    if space == loom.middle_space:
+        return 1 if loom.mark is Mark.ONE else 0
+    return int(space_label(space, loom)[1:])
+
+
+def first_place(plan: Plan) -> str:
+    return _flag(plan, plan.placement.first_space, plan.placement.first_kind)
+
+
+def first_flag(plan: Plan) -> str:
+    return f"end 1: {first_place(plan)}"
+
+
+def last_flag(plan: Plan) -> str:
+    placement = plan.placement
+    return f"end {placement.ends}: {_flag(plan, placement.last_space, placement.last_kind)}"
+
+
+def heddle_title(loom: Loom) -> str:
+    return "The heddles" if loom.heddles is Heddles.TWO else BOARD
+
+
+# the heddle
+
+
+def heddle_alt_text(plan: Plan, *, behind: bool = False) -> str:
+    """Where counting starts, the first and the last space, what stays empty, the space of every end, the middle."""
+    placement, loom = plan.placement, plan.loom
+    threaded = _threaded(plan)
+    empty = empty_spaces(placement, loom)
+    seen = "seen from behind the heddle" if behind else SEAT
+    holds = f"{plural(placement.holes, 'hole')} and {plural(placement.slots, 'slot')}"
+    return " ".join(
+        [
+            f"{loom.title}, {seen}: {_openings(loom)}. {_mark(loom)}",
+            f"End 1 goes into {threaded[0]}; end {plan.ends} into {threaded[-1]}; {empty}.",
+            *[_stripe_threaded(plan, stripe, threaded) for stripe in hand_counted(plan.runs)],
+            f"{_middle(plan, threaded)} The ends fill {holds}{' of the front heddle' if placement.back else ''}.",
+        ]
+    )
+
+
+def _openings(loom: Loom) -> str:
+    spaces = f"{plural(loom.slots, 'slot')} and {plural(loom.holes, 'hole')}"
+    return f"two heddles, each of {spaces}" if loom.heddles is Heddles.TWO else spaces
+
+
+def _mark(loom: Loom) -> str:
+    """What the names of the spaces are counted from."""
+    if loom.middle_space is None:
+        return "Spaces are counted to the left and right of the mark, which stands between two of them."
+    called = 1 if loom.mark is Mark.ONE else 0
+    kind = phrases.a_space(loom.kind_of(loom.middle_space))
+    return (
+        f"Spaces are counted to the left and right of the marked one in the middle, {kind}, which counts as {called}."
+    )
+
+
+def _threaded(plan: Plan) -> list[str]:
+    """The space of every end, ``left 15 slot``; in two heddles both."""
+    placement, loom, back = plan.placement, plan.loom, plan.placement.back
+    spaces = range(placement.first_space, placement.last_space + 1)
+    front = spaces_in_words(spaces, loom)
+    if back is None:
+        return [f"{space} {kind}" for space, kind in zip(front, placement.kinds, strict=True)]
+    behind = spaces_in_words(range(back.first_space, back.last_space + 1), loom)
+    return [
+        f"front {one.removeprefix('the ')} {kind} with back {other.removeprefix('the ')} {kind.other}"
+        for one, other, kind in zip(front, behind, placement.kinds, strict=True)
+    ]
+
+
+def _stripe_threaded(plan: Plan, stripe: Segment, threaded: Sequence[str]) -> str:
+    """The spaces of a stripe, end by end; where yarns are in turn each end is named."""
+    first, last, yarns = stripe.first_end, stripe.last_end, stripe.yarns
+    each = threaded[first - 1 : last]
+    if len(yarns) > 1:
+        named = [f"{yarn} {space}" for yarn, space in zip(plan.end_yarns[first - 1 : last], each, strict=True)]
+        return f"Ends {first} to {last}, {listed(yarns)} in turn: {', '.join(named)}."
+    which = f"End {first}" if first == last else f"Ends {first} {'and' if last == first + 1 else 'to'} {last}"
+    return f"{which}, {yarns[0]}: {', '.join(each)}."
+
+
+def _middle(plan: Plan, threaded: Sequence[str]) -> str:
+    """Where the middle of the warp lies."""
+    number = plan.placement.middle_end
+    if number is None:
+        left = plan.ends // 2
+        return f"The middle is between ends {left} and {left + 1}."
+    return f"The middle end is {number}, {plan.end_yarns[number - 1]}, in {threaded[number - 1]}."
+
+
+BACK: Final = "back"
+FRONT: Final = "front"
+SEAT: Final = "seen from the weaver’s seat"
+
+
+FROM_BEHIND: Final = "Seen from behind the heddle."

@@ -1,0 +1,52 @@
+"""Lengths: what the sum rests on, what to wind, and what comes of it."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from cardmaker.model.plan import Lengths
+from cardmaker.wording.measures import Units, percent, tape_length, warp_length
+from cardmaker.wording.phrases import (
+    listed,
+)
+
+LENGTHS: Final = "How long"
+
+
+def length_basis(lengths: Lengths) -> str:
+    """What the sum rests on where it does not rest on the file's own figures."""
+    guessed = [
+        name
+        for name, basis in (
+            ("take-up", lengths.take_up_basis),
+            ("shrinkage", lengths.shrinkage_basis),
+            ("waste", lengths.waste_basis),
+        )
+        if basis == "default"
+    ]
+    if not guessed:
+        return ""
+    verb = "is a guess" if len(guessed) == 1 else "are guesses"
+    return f"The {listed(guessed)} {verb} until you have measured your own."
+
+
+def length_sum(lengths: Lengths, units: Units) -> list[str]:
+    """The sum with her own numbers: division by what is left, never adding percentages."""
+    wanted = tape_length(lengths.finished_mm, units)
+    on_loom = tape_length(lengths.on_loom_mm, units)
+    if lengths.asked == "warp":
+        return []
+    fringe = f" and {tape_length(lengths.fringes_mm, units)} of fringes" if lengths.fringes_mm else ""
+    return [
+        f"{wanted} finished, with {percent(lengths.shrinkage)} lost in washing, is {on_loom} woven;",
+        f"with {percent(lengths.take_up)} taken up and {tape_length(lengths.waste_mm, units)} of waste{fringe}, "
+        f"the warp is {tape_length(lengths.warp_mm, units)}.",
+    ]
+
+
+def wind(lengths: Lengths, units: Units) -> str:
+    return f"Wind {warp_length(lengths.wind_mm, units)}"
+
+
+def gives(lengths: Lengths, units: Units) -> str:
+    return f"gives about {tape_length(lengths.tape_from_warp_mm, units)} of finished tape"

@@ -1,0 +1,133 @@
+"""Numbers as words: millimetres beside real fractions of an inch, rounded once, here and nowhere else."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from math import ceil
+from typing import Final, Literal
+
+from cardmaker.model.units import MM_PER_INCH, MM_PER_YARD, inches, nearest_part
+from cardmaker.wording.phrases import listed
+
+
+def tape_lengths(lengths: Sequence[Fraction], units: Units) -> str:
+    """Several lengths of tape in the first unit alone, so that they stay one line: ``156, 121 and 89 cm``."""
+    metric = units == "metric"
+    each = [decimal(length / 10 if metric else inches(length), 0) for length in lengths]
+    return f"{listed(each)} {'cm' if metric else 'in'}"
+
+
+Units = Literal["metric", "us"]
+
+_RAISED: Final = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
+_LOWERED: Final = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
+_READY_MADE: Final = {
+    Fraction(1, 4): "¼", Fraction(1, 2): "½", Fraction(3, 4): "¾",
+    Fraction(1, 8): "⅛", Fraction(3, 8): "⅜", Fraction(5, 8): "⅝", Fraction(7, 8): "⅞",
+}  # fmt: skip
+
+
+def mixed(value: Fraction) -> str:
+    """A mixed number as a carpenter writes it: ``2 ¼``, ``⅝``, ``3``; exact, so round first."""
+    whole, rest = divmod(value, 1)
+    if not rest:
+        return str(whole)
+    part = _READY_MADE.get(rest)
+    if part is None:
+        part = f"{str(rest.numerator).translate(_RAISED)}⁄{str(rest.denominator).translate(_LOWERED)}"
+    return f"{whole}\N{NO-BREAK SPACE}{part}" if whole else part
+
+
+def decimal(value: Fraction, places: int) -> str:
+    """A decimal rounded half up, without trailing noughts: ``2.74``, ``16``."""
+    rounded = nearest_part(value, 10**places)
+    text = f"{float(rounded):.{places}f}"
+    return text.rstrip("0").rstrip(".") if places else text
+
+
+def both(metric: str, us: str, units: Units) -> str:
+    """The two systems, the wanted one first."""
+    return f"{metric} ({us})" if units == "metric" else f"{us} ({metric})"
+
+
+def in_mm(length: Fraction) -> str:
+    """Whole millimetres from 10 mm up, tenths below."""
+    return f"{decimal(length, 0 if length >= 10 else 1)} mm"
+
+
+def in_sixteenths(length: Fraction) -> str:
+    """Inches to the nearest sixteenth, never nought."""
+    return f"{mixed(max(Fraction(1, 16), nearest_part(inches(length), 16)))} in"
+
+
+def small_length(length: Fraction, units: Units) -> str:
+    """A width or a short length: ``16 mm (⅝ in)``."""
+    return both(in_mm(length), in_sixteenths(length), units)
+
+
+def in_inches(length: Fraction) -> str:
+    """Whole inches; halves below ten."""
+    return f"{mixed(nearest_part(inches(length), 1 if length >= 10 * MM_PER_INCH else 2))} in"
+
+
+def tape_length(length: Fraction, units: Units) -> str:
+    """A length of tape: ``183 cm (72 in)``."""
+    return both(f"{decimal(length / 10, 0)} cm", in_inches(length), units)
+
+
+def in_yards(length: Fraction) -> str:
+    """Yards in quarters when they are exact, else to two places."""
+    yards = length / MM_PER_YARD
+    return f"{mixed(yards) if (yards * 4).denominator == 1 else decimal(yards, 2)} yd"
+
+
+def warp_length(length: Fraction, units: Units) -> str:
+    """A length to wind: ``2.74 m (3 yd)``."""
+    return both(f"{decimal(length / 1000, 2)} m", in_yards(length), units)
+
+
+def metres(length: Fraction) -> str:
+    """A part of a total, in metres to a tenth; nothing for none. Only the total is rounded up."""
+    return f"{decimal_places(length / 1000, 1)}" if length else ""
+
+
+def yards(length: Fraction) -> str:
+    """A part of a total, in yards to a tenth; nothing for none."""
+    return f"{decimal_places(length / MM_PER_YARD, 1)}" if length else ""
+
+
+def decimal_places(value: Fraction, places: int) -> str:
+    """A decimal rounded half up that keeps its noughts, for figures in a column: ``19.0``."""
+    return f"{float(nearest_part(value, 10**places)):.{places}f}"
+
+
+def metres_up(length: Fraction) -> str:
+    """Metres of yarn to have at hand, rounded up once to whole metres."""
+    return str(ceil(length / 1000))
+
+
+def yards_up(length: Fraction) -> str:
+    """Yards of yarn to have at hand, rounded up once to whole yards."""
+    return str(ceil(length / MM_PER_YARD))
+
+
+def grams_up(grams: Fraction | None) -> str:
+    """Grams rounded up once: tenths below ten, whole grams above; a dash when nothing tells the weight."""
+    if grams is None:
+        return "–"
+    if grams < 10:
+        return decimal(Fraction(ceil(grams * 10), 10), 1)
+    return str(ceil(grams))
+
+
+def percent(part: Fraction) -> str:
+    """``12 %`` with at most one place."""
+    return f"{decimal(part * 100, 1)}\N{NO-BREAK SPACE}%"
+
+
+def width_range(low: Fraction, high: Fraction, units: Units) -> str:
+    """The range a width may fall in: ``14 to 18 mm``, or in sixteenths."""
+    if units == "metric":
+        return f"{decimal(low, 0 if low >= 10 else 1)} to {in_mm(high)}"
+    return f"{in_sixteenths(low)[:-3]} to {in_sixteenths(high)}"

@@ -1,0 +1,184 @@
+"""Where to wind: pegs, route, the cross, the length of one end, and the walk that winding is."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from itertools import pairwise
+from typing import TYPE_CHECKING, Final
+
+from cardmaker.model.peg_plan import PegPlan
+from cardmaker.model.plan import Plan
+from cardmaker.model.units import MM_PER_YARD
+from cardmaker.wording.measures import (
+    Units,
+    both,
+    decimal,
+    in_sixteenths,
+    small_length,
+    tape_length,
+    warp_length,
+)
+from cardmaker.wording.phrases import listed, plural
+from cardmaker.wording.units_in_words import with_units_in_words
+
+if TYPE_CHECKING:
+    from cardmaker.model.peg_plan import PassedPeg
+
+PEGS: Final = "Where to wind"
+
+
+def peg_lines(plan: Plan, units: Units) -> list[str]:
+    """Route or distance, the length of one end, and what stands beside it."""
+    found = plan.pegs
+    if found is None:
+        return []
+    one = f"One end is {warp_length(found.length_mm, units)}"
+    spare = f"{one}, {tape_length(found.spare_mm, units)} more than asked." if found.spare_mm >= 5 else f"{one}."
+    metres, yards = (decimal(found.walking_mm / unit, 0) for unit in (1000, MM_PER_YARD))
+    walk = f"All of them are {both(f'{metres} m', f'{yards} yd', units)} to walk."
+    return [f"{found.title}: {_route(found, units)}", f"{spare} {walk}"]
+
+
+def _route(found: PegPlan, units: Units) -> str:
+    if found.distance_mm is not None:
+        return f"set the posts {small_length(found.distance_mm, units)} apart, from middle to middle."
+    skipped = f" Pass by {listed(found.skipped)}." if found.skipped else ""
+    return f"out by {', '.join(found.route)}, and back the same way.{skipped}"
+
+
+ROOM: Final = "The room"
+OUT: Final = "1, 3, 5 …"
+BACK: Final = "2, 4, 6 …"
+
+
+def drawn_from(pegs: PegPlan) -> str:
+    return f"{pegs.title}, from above, to scale"
+
+
+def peg_name(name: str, pegs: PegPlan) -> str:
+    if name == pegs.home:
+        return "home"
+    if name == pegs.far:
+        return "far"
+    return name
+
+
+def route_in_words(pegs: PegPlan) -> str:
+    """The pegs in the order in which the thread meets them."""
+    if not pegs.cross:
+        return "From home to the far post, round it, and back on the other side: a figure of eight."
+    if pegs.kind == "span":
+        return "From home past the two cross pegs to the far post, turn, and back."
+    stops = ", ".join(name for name in pegs.route[1:-1])
+    return f"Out: home, {stops}, far ({pegs.far}). Then back the same way."
+
+
+def thread_length(pegs: PegPlan, units: Units) -> str:
+    """One end's length, and what it leaves over."""
+    wanted = warp_length(pegs.wanted_mm, units)
+    one = f"One end is {warp_length(pegs.length_mm, units)} round the pegs"
+    if pegs.distance_mm is not None:
+        one = (
+            f"Set the posts {distance(pegs.distance_mm, units)} apart from middle to middle: {one[0].lower()}{one[1:]}"
+        )
+    if pegs.spare_mm < 5:
+        return f"{one}, as wanted."
+    return f"{one}: {wanted} and {tape_length(pegs.spare_mm, units)} to spare."
+
+
+def guide(pegs: PegPlan, units: Units) -> str:
+    return (
+        f"Try it with a guide string of {warp_length(pegs.guide_string_mm, units)}; it must not reach past the far peg."
+    )
+
+
+def walking_length(pegs: PegPlan, ends: int, units: Units) -> str:
+    metres, yards = f"{decimal(pegs.walking_mm / 1000, 0)} m", f"{decimal(pegs.walking_mm / MM_PER_YARD, 0)} yd"
+    return f"{plural(ends, 'time')} that is {both(metres, yards, units)} of thread to walk."
+
+
+def stack(pegs: PegPlan, units: Units) -> str:
+    """How high the ends lie on a cross peg, and what the last one gains."""
+    where = "cross peg" if pegs.cross else "post"
+    high = f"Spread in one layer the ends stand about {small_length(pegs.stack_mm, units)} high on each {where}"
+    if pegs.stack_is_too_high and pegs.stack_limit_mm is not None:
+        limit = small_length(pegs.stack_limit_mm, units)
+        return f"{high}, more than its {limit}: push them down often, or use longer pegs."
+    return f"{high}. The last end may come out up to {small_length(pegs.pile_up_mm[1], units)} longer than the first."
+
+
+def distance(length_mm: Fraction, units: Units) -> str:
+    """A distance to measure with a rule."""
+    return both(f"{decimal(length_mm, 0)} mm", in_sixteenths(length_mm), units)
+
+
+def cross_in_words(pegs: PegPlan) -> str:
+    """What to see at the cross. Two posts alone make it half-way between them (common practice, no source)."""
+    if not pegs.cross:
+        return (
+            "The cross: ends 1, 3, 5 … (full line) and 2, 4, 6 … (dashed) pass each other half-way between the posts. "
+            "Keeper sticks go on both sides of that X."
+        )
+    first, second = pegs.cross[:2]
+    plain = (
+        f"The cross: ends 1, 3, 5 … (full line) pass {first} on one side and {second} on the other; "
+        "ends 2, 4, 6 … (dashed) the other way."
+    )
+    if pegs.has_false_cross:
+        return f"{plain} Keeper sticks go in the X that single ends make, not in the other."
+    return f"{plain} Keeper sticks go where {first} and {second} stand."
+
+
+# pegs
+
+
+def pegs_alt_text(pegs: PegPlan, units: Units) -> str:
+    """The pegs in order with the distances to measure, on which side the thread passes each, and those left empty."""
+    distances = [
+        f"{_peg(each.start.name, pegs)} to {_peg(each.stop.name, pegs)} "
+        f"{with_units_in_words(distance(each.centres_mm, units))}"
+        for each in pegs.dimensions
+    ]
+    told = f"{pegs.title} from above. From middle to middle: {'; '.join(distances)}. {_passing(pegs)}"
+    empty = [peg.name for peg in pegs.pegs if peg.name not in pegs.route]
+    return f"{told} Left empty: {listed(empty)}." if empty else told
+
+
+def _peg(name: str, pegs: PegPlan) -> str:
+    """A peg as the drawing names it; the far one of a board by its own name as well."""
+    told = peg_name(name, pegs)
+    return f"{told}, {name}," if told == "far" and name != "far" else told
+
+
+def _passing(pegs: PegPlan) -> str:
+    """On which side of the thread each peg lies, out and back."""
+    passed, turning = pegs.round_trip.passed, pegs.turning
+    out, back = passed[1 : turning + 1], passed[turning + 1 :]
+    told = f"Going out from home the thread has {_sides(out, pegs)}, and turns there."
+    return f"{told} Coming back it has {_sides(back, pegs)}." if back else told
+
+
+def _sides(passed: Sequence[PassedPeg], pegs: PegPlan) -> str:
+    return listed([f"{peg_name(peg.name, pegs)} on its {peg.bend}" for peg in passed])
+
+
+def cross_alt_text(pegs: PegPlan, above: Sequence[bool]) -> str:
+    """The cross by itself, as it is drawn: ``above`` tells past which pegs the way out runs above on the paper."""
+    if not pegs.cross:
+        return (
+            "The cross by itself, home at its left and the far post at its right: ends 1, 3, 5 and so on and ends 2, "
+            "4, 6 and so on pass each other half-way between the two posts."
+        )
+    out, back = (
+        listed([f"{'above' if side is up else 'below'} {name}" for name, side in zip(pegs.cross, above, strict=True)])
+        for up in (True, False)
+    )
+    meet = [
+        f"between {one} and {other}"
+        for (one, side), (other, beyond) in pairwise(zip(pegs.cross, above, strict=True))
+        if side is not beyond
+    ]
+    where = f"; they cross {listed(meet)}" if meet else ""
+    odd, even = f"ends 1, 3, 5 and so on run {out}", f"ends 2, 4, 6 and so on {back}"
+    return f"The cross by itself, home at its left: {odd}, {even}{where}."

@@ -1,0 +1,55 @@
+"""The small words that all sentences are made with: counts, lists, sides, capitals and stops."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from cardmaker.model.loom import Loom, Space
+
+
+def end_count(count: int) -> str:
+    return "1 end" if count == 1 else f"{count} ends"
+
+
+def plural(count: int, one: str, many: str = "") -> str:
+    return f"{count} {one if count == 1 else many or one + 's'}"
+
+
+def listed(words: Sequence[str], last: str = "and") -> str:
+    """``a, b and c``."""
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} {last} {words[-1]}"
+
+
+def weavers_side(drawn: str, loom: Loom) -> str:
+    """What the weaver calls the side that is drawn ``left`` or ``right``: the other one on a drawing turned over."""
+    return {"left": "right", "right": "left"}.get(drawn, drawn) if loom.sides_swapped else drawn
+
+
+def capitalised(text: str) -> str:
+    """The sentence with a capital first letter."""
+    return f"{text[:1].upper()}{text[1:]}"
+
+
+def sentence(text: str) -> str:
+    """The text with a full stop, unless it has an ending of its own."""
+    return text if text.endswith((".", "!", "?")) else f"{text}."
+
+
+def a_space(kind: Space) -> str:
+    return "a hole" if kind is Space.HOLE else "a slot"
+
+
+# winding
+
+NO_BREAK: Final = "\N{NO-BREAK SPACE}"
+
+
+def page_in_words(number: str) -> str:
+    """A bare number beside other numbers, for whoever cannot see where it stands."""
+    return f"page {number}"
+
+
+def page_of(number: int, pages: int) -> str:
+    """The number of a page among several: ``2 of 3``; nothing when it is the only one."""
+    return f"{number} of {pages}" if pages > 1 else ""

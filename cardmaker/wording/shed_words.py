@@ -1,0 +1,137 @@
+"""The sheds and the face: which shed is next, what lies on top in each, how wide the tape is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from fractions import Fraction
+from functools import lru_cache
+from typing import Final
+
+from cardmaker.model.loom import Heddles, Loom, Side
+from cardmaker.model.plan import Plan
+from cardmaker.reckoning.weaving.sheds import raised_runs
+from cardmaker.wording.measures import Units, decimal
+from cardmaker.wording.phrases import NO_BREAK, listed, weavers_side
+from cardmaker.wording.stripe_words import (
+    stripes_in_words,
+)
+from cardmaker.wording.units_in_words import small_length_in_words
+
+# weaving
+
+
+def next_shed_alt_text(plan: Plan) -> str:
+    """The weft, and which shed is next by where it hangs."""
+    loom = plan.loom
+    rules = (
+        f"When it hangs {weavers_side(drawn, loom)}, {_next(loom, down)}."
+        for drawn, down in ((loom.shuttle_down.other, True), (loom.shuttle_up.other, False))
+    )
+    return f"The weft is {plan.weft.yarn}. {' '.join(rules)}"
+
+
+def _next(loom: Loom, down: bool) -> str:
+    word = shed_word(loom, down).lower()
+    return f"the {word} is next" if loom.heddles is Heddles.TWO else f"the next shed is {word}"
+
+
+def face_alt_text(plan: Plan, units: Units) -> str:
+    """What the cloth shows, and how wide it is."""
+    return f"{sheds_alt_text(plan)} {_wide(plan, units)}"
+
+
+def sheds_alt_text(plan: Plan) -> str:
+    """What is on top in each shed, edge to edge."""
+    down, up = (
+        f"{shed_name(plan.loom, down)}: {raised_in_words(plan, shed)}."
+        for down, shed in ((True, plan.sheds.down), (False, plan.sheds.up))
+    )
+    return f"The woven face, picks in turn, seen from the left. {down} {up}"
+
+
+def raised_in_words(plan: Plan, end_numbers: Iterable[int]) -> str:
+    """Such ends from the left, neighbours of one yarn together."""
+    return stripes_in_words([plan.end_yarns[number - 1] for number in end_numbers]) or "nothing"
+
+
+def _wide(plan: Plan, units: Units) -> str:
+    return f"The tape is about {_width_in_words(plan.width.likely_mm, units)} wide."
+
+
+@lru_cache(maxsize=8)  # face and ribbon both tell it
+def _width_in_words(width_mm: Fraction, units: Units) -> str:
+    return small_length_in_words(width_mm, units)
+
+
+def ribbon_alt_text(plan: Plan, units: Units, beside: Sequence[str], *, has_window: bool) -> str:
+    """The tape at life size, what stands beside it, and the frame below it."""
+    told = f"The tape at life size, from its left edge: {stripes_in_words(plan.end_yarns)}. {_wide(plan, units)}"
+    scale = f" Beside it {listed(beside)}." if beside else ""
+    return f"{told}{scale}{' Below it an empty frame for your sample.' if has_window else ''}"
+
+
+MM_BAR: Final = "a bar of 100 millimetres"
+INCH_BAR: Final = "a bar of 4 inches"
+FACE: Final = "What you see"
+SHUTTLE: Final = "Which shed next?"
+
+
+# the sheds
+
+
+def shed_name(loom: Loom, down: bool) -> str:
+    """The shed in the weaver's words: pressed down or lifted up, or which foot."""
+    if loom.heddles is Heddles.TWO:
+        return "Left foot" if down else "Right foot"
+    return "Pressed down" if down else "Lifted up"
+
+
+def shed_word(loom: Loom, down: bool) -> str:
+    if loom.heddles is Heddles.TWO:
+        return "LEFT FOOT" if down else "RIGHT FOOT"
+    return "DOWN" if down else "UP"
+
+
+def sheds_alike(plan: Plan) -> bool:
+    """Whether both sheds show the same colours in the same order."""
+    return raised_runs(plan.sheds.down, plan.end_yarns) == raised_runs(plan.sheds.up, plan.end_yarns)
+
+
+BOTH_ALIKE: Final = "Both sheds show the same:"
+
+
+def shed_colours(runs: Sequence[tuple[str, int]], plan: Plan) -> str:
+    """What is on top in one shed, left to right."""
+    if not runs:
+        return "nothing"
+    if len(runs) == 1:
+        yarn, count = runs[0]
+        return f"all {yarn}, {count}"
+    counts: dict[str, int] = {}
+    for yarn, count in runs:
+        counts[yarn] = counts.get(yarn, 0) + count
+    if len(runs) > 9:
+        totals = [f"{count} {plan.letters(yarn)}" for yarn, count in counts.items()]
+        return f"{listed(totals)}, mixed as in the picture"
+    return ", ".join(f"{count} {plan.letters(yarn)}" for yarn, count in runs)
+
+
+def hanging(drawn: Side, loom: Loom) -> str:
+    return f"Weft on the {weavers_side(drawn, loom).upper()}"
+
+
+def next_shed(loom: Loom, down: bool) -> str:
+    return f"next:{NO_BREAK}{shed_word(loom, down).replace(' ', NO_BREAK)}"
+
+
+TUG: Final = "Not sure? Tug the weft: if it slides out freely, the open shed was the last one."
+
+
+def next_sheds(loom: Loom) -> str:
+    """The next-shed rule in words."""
+    rules = ((loom.shuttle_down.other, True), (loom.shuttle_up.other, False))
+    return " ".join(f"{hanging(drawn, loom)}: {next_shed(loom, down)}." for drawn, down in rules)
+
+
+def face_scale(scale: float) -> str:
+    return f"{decimal(Fraction(scale), 1)} times life size"

@@ -1,0 +1,65 @@
+"""The source: how a tape may be spoken of, and what is recorded of it."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from cardmaker.model.pattern import Source
+from cardmaker.wording.phrases import (
+    plural,
+)
+
+_AFTER: Final = {
+    "A": "After", "B": "After", "C": "Suggested by", "D": "Suggested by", "E": "In the manner of",
+}  # fmt: skip
+GRADES: Final = {
+    "A": "A: copied, object seen",
+    "B": "B: copied from a photograph or record",
+    "C": "C: from a written description",
+    "D": "D: from a picture",
+    "E": "E: in the style of, no single source",
+    "F": "F: own design, no claim",
+}
+
+
+def source_sentence(source: Source | None) -> str:
+    """How the tape may be spoken of: never more than the grade allows."""
+    if source is None:
+        return NO_SOURCE
+    if source.grade == "F":
+        return f"A new design: {source.what}." if source.what else "A new design."
+    what = source.what or "a tape"
+    return f"{_AFTER[source.grade]} {what}."
+
+
+def facts_left_out(count: int) -> str:
+    return f"{plural(count, 'fact')} of the source"
+
+
+def source_facts(source: Source) -> list[tuple[str, str]]:
+    """The recorded fields with their labels, in the order in which a museum label gives them."""
+    fields = [
+        ("grade", GRADES[source.grade]),
+        ("held by", source.holder),
+        ("object", source.object_number),
+        ("attached to", source.attached_to),
+        ("place", source.place),
+        ("period", source.period),
+        ("attributed", source.attributed),
+        ("counted by", ", ".join(filter(None, (source.counted_by, source.counted_when, source.counted_how)))),
+        ("how sure", source.certainty),
+        ("fibre", source.fibre),
+        ("twist", source.twist),
+        ("colour today", source.colour_today),
+        ("colour then", source.colour_then),
+        ("because", source.colour_reason),
+        ("changed here", "; ".join(source.differences)),
+        ("photograph", source.photograph),
+        ("read", "; ".join(source.references)),
+    ]
+    return [(label, value) for label, value in fields if value]
+
+
+SOURCE: Final = "Where it comes from"
+
+NO_SOURCE: Final = "No source recorded."

@@ -1,0 +1,84 @@
+"""The order of the ends: stripes, letters, yarns in turn, and the order from the other edge."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from cardmaker.model.plan import Plan
+from cardmaker.reckoning.stripes.segments import Segment, hand_counted
+from cardmaker.reckoning.stripes.stripe_counts import runs
+from cardmaker.wording.phrases import end_count, listed, weavers_side
+
+# the order
+
+
+def order_alt_text(plan: Plan, stripes: Sequence[Segment]) -> str:
+    """Every stripe in turn with its ends, its yarn and the running total; and which ends lie in holes."""
+    told = "; ".join(f"{stripe_in_words(stripe)}, total {stripe.last_end}" for stripe in stripes)
+    start = f"{end_count(plan.ends)} from the {weavers_side('left', plan.loom)} edge: {told}."
+    return f"{start} {_in_holes(plan)} {_other_edge(plan, stripes)}"
+
+
+def stripe_in_words(stripe: Segment) -> str:
+    if stripe.in_turn:
+        return f"{stripe.ends} of {listed(stripe.yarns)} in turn"
+    return f"{stripe.ends} {stripe.yarns[0]}"
+
+
+def _in_holes(plan: Plan) -> str:
+    first = plan.placement.first_kind
+    where = " of the front heddle" if plan.placement.back else ""
+    if plan.ends == 1:
+        return f"It lies in a {first}{where}."
+    return f"End 1 lies in a {first}{where}, end 2 in a {first.other}, and so on in turn."
+
+
+def _other_edge(plan: Plan, stripes: Sequence[Segment]) -> str:
+    if plan.same_both_ways:
+        return "It is the same from both edges."
+    return f"From the other edge: {stripes_in_words(plan.end_yarns[::-1])}."
+
+
+def stripes_in_words(yarns: Sequence[str]) -> str:
+    """The stripes that such ends make, without totals."""
+    return "; ".join(stripe_in_words(stripe) for stripe in hand_counted(runs(yarns)))
+
+
+def swatches_alt_text(yarns: Sequence[str]) -> str:
+    """The legend's pictures."""
+    return f"A swatch of each yarn as the pictures show it, and a ring to knot a snip through: {listed(yarns)}."
+
+
+ORDER: Final = "The order"
+LETTERS: Final = "letters"  # said for the head of their column, which is blank
+
+
+# the order
+
+
+def other_way(segments: Sequence[Segment], plan: Plan) -> str:
+    """The stripes read from the other edge, for a tape whose edges differ."""
+    said = [_stripe_from_behind(segment, plan) for segment in reversed(segments)]
+    return f"From the other edge: {', '.join(said)}."
+
+
+def _stripe_from_behind(segment: Segment, plan: Plan) -> str:
+    """A stripe read from the other side: yarns in turn then begin with the one that lies last."""
+    if not segment.in_turn:
+        return f"{segment.ends} {plan.letters(segment.yarns[0])}"
+    last = [plan.end_yarns[end_number - 1] for end_number in range(segment.last_end, segment.first_end - 1, -1)]
+    return f"{segment.ends} {in_turn(' '.join(plan.letters(yarn) for yarn in dict.fromkeys(last)))}"
+
+
+def legend(plan: Plan) -> str:
+    """What the letters stand for, where no table tells."""
+    return f"{', '.join(f'{colour.letters} {colour.yarn}' for colour in plan.colours)}."
+
+
+FROM_RIGHT_SHORT: Final = "From the right:"
+FROM_RIGHT: Final = "For a left hand: begin at the right edge."
+
+
+def in_turn(letters: str) -> str:
+    return f"{letters} in turn"

@@ -1,0 +1,50 @@
+"""Yarn: what one warp takes of each, fibre and count, dyes, and the weft."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from cardmaker.model.pattern import Yarn
+from cardmaker.model.plan import Plan
+from cardmaker.wording.measures import Units, decimal
+from cardmaker.wording.phrases import (
+    capitalised,
+    listed,
+    plural,
+)
+
+YARN: Final = "Yarn for one warp"
+
+
+def spare(plan: Plan) -> str:
+    count = plan.pattern.length.spare_ends
+    if not count:
+        return "No spare ends are counted."
+    return f"{plural(count, 'spare end')} of each colour counted in."
+
+
+def yarn_aside(units: Units) -> str:
+    return f"warp and weft in {'metres' if units == 'metric' else 'yards'}, then all of it"
+
+
+def yarn_kinds(yarns: Sequence[Yarn]) -> str:
+    """Fibre and count, said once when all yarns are of one kind."""
+    kinds = [f"{yarn.fibre} {yarn.count}".strip() for yarn in yarns]
+    if len(set(kinds)) == 1:
+        return f"All {kinds[0]}."
+    said = listed([f"{yarn.name} {kind}" for yarn, kind in zip(yarns, kinds, strict=True)])
+    return capitalised(f"{said}.")
+
+
+def dyes(yarns: Sequence[Yarn]) -> str:
+    """Dye claims, each with its evidence; a claim without evidence is not repeated."""
+    said = [f"{yarn.name}: {yarn.dye} ({yarn.dye_evidence})" for yarn in yarns if yarn.dye and yarn.dye_evidence]
+    return f"Dyed {'; '.join(said)}." if said else ""
+
+
+def weft_line(plan: Plan) -> str:
+    weft = plan.weft
+    basis = {"pattern": "", "measured": ", measured", "default": ", a guess"}[weft.basis]
+    picks = f"about {decimal(weft.picks_per_inch, 0)} picks to the inch{basis}"
+    return f"Weft: {weft.yarn}, {picks}; {weft.picks} picks in all"

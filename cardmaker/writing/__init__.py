@@ -1,1 +1,0 @@
-"""From marks to files: fonts, the PDF painter, whole-or-nothing writing."""

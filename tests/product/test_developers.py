@@ -1,0 +1,55 @@
+"""The page for contributors is complete: every floor, library and benchmark, and no link that leads nowhere."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+
+import pytest
+
+from tests.helpers.places import ROOT
+from tests.product.test_floors import FLOORS
+
+TEXT = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+
+
+def rows(title: str) -> list[list[str]]:
+    """The cells of the table below a heading, without its head."""
+    section = TEXT.split(f"\n## {title}\n")[1].split("\n## ")[0]
+    lines = [line for line in section.splitlines() if line.startswith("|")]
+    return [[cell.strip() for cell in line.strip("|").split("|")] for line in lines[2:]]
+
+
+def test_every_part_stands_on_its_floor() -> None:
+    told = {(part.rstrip("/"), int(row[0])) for row in rows("The floors") for part in re.findall(r"`([\w/]+)`", row[1])}
+    assert told - {("schemas", 2)} == set(FLOORS.items())
+
+
+def _names(requirements: list[str]) -> set[str]:
+    return {re.split(r"[\[<>=!~; ]", each)[0].lower() for each in requirements} - {"cardmaker"}
+
+
+def test_every_library_is_explained() -> None:
+    told = " ".join(row[0].lower() for row in rows("The libraries, and why"))
+    wanted = _names(PROJECT["dependencies"]).union(*map(_names, PROJECT["optional-dependencies"].values()))
+    assert not {name for name in wanted if name not in told and not name.startswith("types-")}
+
+
+def test_every_benchmark_is_told() -> None:
+    told = set(re.findall(r"python -m tests\.benchmarks\.(\w+)", TEXT))
+    folder = ROOT / "tests" / "benchmarks"
+    runs = {path.stem for path in folder.glob("*.py") if "__main__" in path.read_text("utf-8")}
+    assert told == runs | {path.parent.name for path in folder.glob("*/__main__.py")}
+
+
+@pytest.mark.parametrize("target", sorted(set(re.findall(r"\]\((?!http)([^)#]+)\)", TEXT))))
+def test_every_link_is_there(target: str) -> None:
+    assert (ROOT / target).is_file()
+
+
+def test_every_module_that_is_named_is_there() -> None:
+    places = [ROOT, ROOT / "cardmaker", ROOT / "cardmaker" / "composing"]
+    named = {name for name in re.findall(r"`([\w/.]+\.py)`", TEXT) if "/" in name}
+    assert named
+    assert not [name for name in named if not any((place / name).is_file() for place in places)]

@@ -1,0 +1,321 @@
+"""The sheets of a class on paper, read back by pdfplumber, which did not write them. Lengths in mm."""
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+
+from cardmaker.jobs import class_making
+from cardmaker.layout.transforms import shifted
+from cardmaker.model.geometry import Box
+from cardmaker.model.marks import NOT_READ_ALOUD, Dot, Face, Group, Line, Mark, Page, Rectangle, Stamp, Words
+from cardmaker.model.marks import Path as Outline
+from cardmaker.school.handout_sheets import HALF, WHOLE, Size
+from tests.helpers.class_tools import MM, SUPPER, Said, lines, planned, printed, run, sheets
+
+
+@pytest.fixture(autouse=True)
+def empty_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+# Handouts
+
+
+@pytest.mark.parametrize(("paper", "size"), [("letter", (279.4, 215.9)), ("a4", (297.0, 210.0))])
+def test_two_half_sheets_lie_on_one(paper: Size, size: tuple[float, float]) -> None:
+    pages = printed(SUPPER, "handouts", paper).pages
+    half = [page for page in pages if page.width > page.height]
+    whole = [page for page in pages if page.width < page.height]
+    assert len(half) == 5  # ten cards in usual print
+    assert len(whole) == 1  # Dovie's
+    assert all((page.width * MM, page.height * MM) == pytest.approx(size, abs=0.01) for page in half)
+    assert (whole[0].width * MM, whole[0].height * MM) == pytest.approx(size[::-1], abs=0.01)
+
+
+@pytest.mark.parametrize("paper", ["letter", "a4"])
+def test_nothing_is_printed_on_the_cut_but_its_marks(paper: Size) -> None:
+    """10 mm on either side of the cut are clear: the margins of the two cards; only the marks, in 8 mm of the edge."""
+    for page in printed(SUPPER, "handouts", paper).pages[:5]:
+        middle = page.width / 2
+        near = [
+            (thing["top"] * MM, thing["bottom"] * MM)
+            for thing in page.chars + page.lines + page.rects + page.curves
+            if thing["x0"] < middle + 9.5 / MM and thing["x1"] > middle - 9.5 / MM
+        ]
+        height = page.height * MM
+        assert len(near) == 2
+        assert all(bottom <= 8.01 or top >= height - 8.01 for top, bottom in near)
+
+
+@pytest.mark.parametrize("paper", ["letter", "a4"])
+def test_the_halves_are_halves(paper: Size) -> None:
+    """5 1/2 x 8 1/2 in is half of Letter; A5 is 148 x 210 mm (ISO 216), and two leave 1 mm of A4."""
+    half, whole = HALF[paper], WHOLE[paper]
+    assert half.height_mm == pytest.approx(whole.width_mm)
+    assert 0 <= whole.height_mm - 2 * half.width_mm <= 1
+
+
+@pytest.mark.parametrize(("paper", "lefts"), [("letter", (20.0, 159.7)), ("a4", (20.25, 168.75))])
+def test_each_card_stands_in_its_own_half(paper: Size, lefts: tuple[float, float]) -> None:
+    """The ribbon begins 20 mm, the binding side, from the left of each half; two A5 cards have 1/4 mm on either side.
+
+    279.4 / 2 + 20 = 159.7; (297 / 2 - 148) / 2 = 0.25, and 297 / 2 + 0.25 + 20 = 168.75.
+    """
+    for page in sheets(SUPPER, paper).pages["handouts"][:5]:
+        ribbons = [mark.box.left for mark in page.marks if isinstance(mark, Group) and mark.name == "ribbon"]
+        assert ribbons == pytest.approx(lefts)
+
+
+def test_the_type_of_a_handout_is_not_scaled() -> None:
+    """Body 12 pt and nothing under 11, as the layout says: half a page is laid out at its own size."""
+    sizes = {round(char["size"], 2) for page in printed(SUPPER, "handouts").pages[:5] for char in page.chars}
+    assert min(sizes) >= 9  # numbers of the scale and the heddle
+    assert {11.0, 12.0} & sizes
+    sentences = [
+        char["size"] for page in printed(SUPPER, "handouts").pages[:1] for char in page.chars if char["text"].isalpha()
+    ]
+    assert min(sentences) >= 9
+
+
+def test_each_handout_has_its_name_hand_and_loom() -> None:
+    whole = "\n".join(lines(SUPPER, "handouts"))
+    for kit in planned(SUPPER).students:
+        assert kit.student is not None
+        assert re.search(rf"Name {kit.student.name}\b", whole)
+    assert whole.count("left hand") - whole.count("For a left hand") == 2
+    assert whole.count("right hand") == 7
+    first = printed(SUPPER, "handouts").pages[0].extract_text()
+    assert "Name Ansel right hand Name Bettris left hand" in first
+    assert first.count("13 ends · Small box") == 2
+
+
+def test_a_spare_handout_has_a_line_for_a_name() -> None:
+    text = printed(SUPPER, "handouts").pages[4].extract_text()
+    assert "Name Date Name Date" in text
+
+
+def test_large_print_is_large() -> None:
+    page = printed(SUPPER, "handouts").pages[5]
+    assert "Name Dovie right hand" in page.extract_text()
+    assert (
+        min(char["size"] for char in page.chars if char["text"].isalpha() and char["upright"]) >= 13.5
+    )  # 16 pt, 85 % at the least
+
+
+def test_a_left_hand_s_handout_is_turned() -> None:
+    text = printed(SUPPER, "handouts").pages[0].extract_text()
+    assert "end 1: L6, a hole" in text  # Ansel's
+    assert "end 1: R6, a hole" in text  # Bettris's
+
+
+# Tags
+
+
+def test_every_kit_has_a_tag() -> None:
+    (page,) = printed(SUPPER, "tags").pages
+    text = page.extract_text()
+    assert [f"kit {number}" in text for number in range(1, 12)] == [True] * 11
+    assert text.count("31 ends · 3 yd (2.74 m)") == 4
+    assert text.count("Small box · first space L6, a hole") == 6
+    assert text.count("Small box · first space R6, a hole") == 1
+    assert text.count("Bu blue 4, Wh white 9. All linen 20/2.") == 7
+    assert text.count("A Yard by Supper · Saturday, 21 November") == 11
+
+
+@pytest.mark.parametrize("paper", ["letter", "a4"])
+def test_cut_marks_stand_outside_the_tags(paper: Size) -> None:
+    (page,) = sheets(SUPPER, paper).pages["tags"]
+    tags = [mark.box for mark in page.marks if isinstance(mark, Group) and mark.role == "panel"]
+    (cuts,) = [mark for mark in page.marks if isinstance(mark, Group) and mark.role == "artefact"]
+    assert len(tags) == 11
+    for line in cuts.marks:
+        assert isinstance(line, Line)
+        box = Box(min(line.x1, line.x2), min(line.y1, line.y2), abs(line.x1 - line.x2), abs(line.y1 - line.y2))
+        assert not any(box.overlaps(tag, slack=-1.0) for tag in tags)
+    edges = {round(box.left, 3) for box in tags} | {round(box.right, 3) for box in tags}
+    assert {round(line.x1, 3) for line in cuts.marks if isinstance(line, Line) and line.x1 == line.x2} == edges
+
+
+def test_a_tag_that_says_much_gets_more_room(empty_folder: Path) -> None:
+    yarns = [f"colour-of-a-very-long-name-{number}" for number in range(9)]
+    text = "title: Many\nyarns:\n" + "".join(f"  {name}: {{fibre: linen, count: 20/2}}\n" for name in yarns)
+    (empty_folder / "many.yaml").write_text(text + "warp: [" + ", ".join(f"1 {name}" for name in yarns) + "]\n")
+    path = empty_folder / "wordy.yaml"
+    path.write_text("title: Wordy\nstudents:\n  - {name: Ansel, loom: small-box, pattern: many.yaml}\n")
+    (page,) = sheets(path).pages["tags"]
+    said = "".join(lines(path, "tags")).replace(" ", "")
+    assert all(name in said for name in yarns)
+    for tag in (mark for mark in page.marks if isinstance(mark, Group) and mark.role == "panel"):
+        assert max(words.y for words in _words(tag.marks)) < tag.box.bottom
+
+
+def _words(marks: tuple[Mark, ...]) -> list[Words]:
+    found: list[Words] = []
+    for mark in marks:
+        if isinstance(mark, Words):
+            found.append(mark)
+        elif isinstance(mark, Group):
+            found += _words(mark.marks)
+    return found
+
+
+# The teacher's sheet
+
+
+def test_who_has_what() -> None:
+    told = lines(SUPPER, "teacher")
+    assert "1 Ansel right Small box Two Rails, T03 13 L6, a hole 5 5 far" in told
+    assert "2 Bettris left Small box Two Rails, T03 13 R6, a hole 5 5 far" in told
+    assert "9 Isolde right Middle box Three Paths, T08 31 L15, a slot 1 1 far" in told
+    assert "11 spare kit Middle box Three Paths, T08 31 L15, a slot 1 1 far" in told
+    assert any(line.startswith("Who has what") and "6 × Small box, 3 × Middle box" in line for line in told)
+
+
+def test_a_left_hand_s_tape_lies_where_any_other_lies(empty_folder: Path) -> None:
+    """Four ends on 23 spaces, the marked one nought: a right hand says 1, 2 to the left and begins at L2, space 10, so
+    that 9 are empty on the left and 10 on the right. The left hand begins at the other edge of the same tape, space 13,
+    which is R1: the marked space is 12. Her handout and the teacher's sheet say the same."""
+    (empty_folder / "four.yaml").write_text(
+        "title: Four\nyarns:\n  red: {fibre: linen, count: 20/2}\n  blue: {fibre: linen, count: 20/2}\n"
+        "warp: [3 red, 1 blue]\n"
+    )
+    path = empty_folder / "hands.yaml"
+    path.write_text(
+        "title: Hands\nstudents:\n  - {name: Ansel, loom: small-box, pattern: four.yaml}\n"
+        "  - {name: Hesper, loom: small-box, pattern: four.yaml, hand: left}\n"
+    )
+    said = lines(path, "teacher")
+    assert "1 Ansel right Small box Four 4 L2, a hole 9 10 home" in said
+    assert "2 Hesper left Small box Four 4 R1, a slot 9 10 home" in said
+    page = printed(path, "handouts").pages[0]
+    hers = page.crop((page.width / 2, 0, page.width, page.height)).extract_text()
+    assert "end 1: R1, a slot" in hers
+    assert re.search(r"10 empty\s+right,\s+9 empty\s+left", hers)
+
+
+def test_the_tools_are_counted() -> None:
+    """11 kits: 22 keeper sticks, 11 parking sticks. 9 students: a pair of scissors between two is 5, a tape measure
+    between three is 3."""
+    told = lines(SUPPER, "teacher")
+    assert "22 keeper sticks, two to a kit, and 22 bands for their ends" in told
+    assert "11 parking sticks, one to a kit" in told
+    assert "9 blunt needles or threading hooks" in told
+    assert "5 pairs of scissors, one between two" in told
+    assert "3 tape measures, one between three" in told
+
+
+def test_the_packing_sticks_are_those_of_the_plans(capsys: Said) -> None:
+    counts = {}
+    for pattern, loom in (("two-rails", "small-box"), ("three-paths", "middle-box")):
+        _, out, _ = run(capsys, "plan", pattern, "--loom", loom, "--warp", "3 yd", "--json")
+        counts[pattern] = json.loads(out)["beam"]["sticks"]
+    wanted = 6 * counts["two-rails"] + 3 * counts["three-paths"]
+    assert f"{wanted} packing sticks, as the beams and warps of all students need them" in lines(SUPPER, "teacher")
+
+
+def test_what_to_watch_for() -> None:
+    told = " ".join(lines(SUPPER, "teacher"))
+    assert "Changes at the far peg after 3, 11 and 23." in told
+    assert "Change at the far peg after 11." in told
+    assert re.search("Left hands: ?Bettris and Hesper\\.", told)
+    assert "The changes at 3, 11 and 23 fall at the far peg. Somebody will walk home first." in told  # the pattern's
+    assert "Wind all eleven kits on Friday." in told  # the class's
+    assert "The venue’s own rules come first" in told
+    assert "A warp across a room is a line to trip over" in told
+    assert "No neck, hood or chin cords on young children’s clothes" in told
+
+
+def test_a_long_class_goes_over_to_more_pages(empty_folder: Path) -> None:
+    text = "title: Sixty\nstudents:\n"
+    text += "".join(f"  - {{name: Student {number}, loom: small-box, pattern: two-rails}}\n" for number in range(1, 61))
+    path = empty_folder / "sixty.yaml"
+    path.write_text(text)
+    pages = printed(path, "teacher").pages
+    assert len(pages) >= 3
+    for number, page in enumerate(pages, start=1):
+        assert page.extract_text().splitlines()[:2] == ["Sixty", f"{number} of {len(pages)}"]
+    heads = [page for page in pages if "first space" in page.extract_text()]
+    assert len(heads) == 2  # the head of the table stands again
+    names = re.findall(r"^\d+ (Student \d+) right", "\n".join(page.extract_text() for page in pages), re.MULTILINE)
+    assert names == [f"Student {number}" for number in range(1, 61)]
+
+
+# Everything on paper
+
+
+@pytest.mark.parametrize("paper", ["letter", "a4"])
+@pytest.mark.parametrize("kind", ["tags", "teacher", "shopping"])
+def test_every_word_lies_within_the_margins(kind: class_making.SheetKind, paper: Size) -> None:
+    for page in printed(SUPPER, kind, paper).pages:
+        for char in page.chars:
+            assert char["x0"] * MM > 14.9
+            assert char["x1"] * MM < page.width * MM - 14.9
+            assert char["bottom"] * MM < page.height * MM - 14
+
+
+@pytest.mark.parametrize("paper", ["letter", "a4"])
+def test_no_two_words_lie_on_one_another(paper: Size) -> None:
+    for kind in ("tags", "teacher", "shopping"):
+        for page in printed(SUPPER, kind, paper).pages:
+            found = page.extract_words(x_tolerance=1)
+            for index, one_word in enumerate(found):
+                for other in found[index + 1 :]:
+                    apart = (
+                        one_word["x1"] <= other["x0"] + 0.3
+                        or other["x1"] <= one_word["x0"] + 0.3
+                        or one_word["bottom"] <= other["top"] + 3.5
+                        or other["bottom"] <= one_word["top"] + 3.5
+                    )
+                    assert apart, (one_word["text"], other["text"])
+
+
+def test_every_sheet_is_a_panel_of_roles() -> None:
+    for kind, pages in sheets(SUPPER).pages.items():
+        for page in pages:
+            assert all(isinstance(mark, Group) for mark in page.marks), kind
+            assert {mark.role for mark in page.marks if isinstance(mark, Group)} <= {"panel", *NOT_READ_ALOUD}
+
+
+def test_the_same_class_gives_the_same_bytes() -> None:
+    plan = planned(SUPPER)
+    again = class_making.plan_class(class_making.load_class(SUPPER))
+    made = [
+        class_making.class_pdf(each, class_making.class_sheets(each, class_making.ClassRequest()), ("tags",))
+        for each in (plan, again)
+    ]
+    assert made[0] == made[1]
+
+
+# Moving
+
+
+def test_a_moved_page_is_the_same_page_elsewhere() -> None:
+    """Every kind of mark, 10 mm to the right and 5 mm down."""
+    box = Box(1, 2, 3, 4)
+    marks: tuple[Mark, ...] = (
+        Line(1, 2, 3, 4, 1),
+        Dot(1, 2, 3),
+        Rectangle(box),
+        Outline((("move", 1, 2), ("curve", 1, 2, 3, 4, 5, 6), ("close",))),
+        Words(1, 2, "a", Face.SANS, 10),
+        Stamp((Dot(0, 0, 1),), 3, 1, 2, box),
+    )
+    moved_box = Box(11, 7, 3, 4)
+    moved = shifted((Group("panel", "all", box, marks),), 10, 5)[0]
+    assert isinstance(moved, Group)
+    line, dot, rectangle, outline, words, stamp = moved.marks
+    assert line == Line(11, 7, 13, 9, 1)
+    assert dot == Dot(11, 7, 3)
+    assert rectangle == Rectangle(moved_box)
+    assert outline == Outline((("move", 11, 7), ("curve", 11, 7, 13, 9, 15, 11), ("close",)))
+    assert isinstance(words, Words)
+    assert (words.x, words.y) == (11, 7)
+    assert stamp == Stamp((Dot(10, 5, 1),), 3, 1, 2, moved_box)
+    assert moved.box == moved_box
+
+
+def test_pages_are_pages() -> None:
+    assert all(isinstance(page, Page) for pages in sheets(SUPPER).pages.values() for page in pages)
