@@ -12,8 +12,8 @@ from cardmaker.binder.back_pages import glossary_and_looms, not_made_pages
 from cardmaker.binder.face_pages import face_sheets
 from cardmaker.binder.front_pages import contents, divider, section_anchor, title_page
 from cardmaker.binder.index_pages import indexes
+from cardmaker.binder.page_numbers import Text, page_number
 from cardmaker.layout.ink import SOFT
-from cardmaker.layout.page_numbers import Text, page_number
 from cardmaker.layout.pages import Leaf, flow, pages_needed
 from cardmaker.model.binder_contents import Binder, Entry
 from cardmaker.model.loom import Loom

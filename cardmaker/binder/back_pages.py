@@ -7,8 +7,8 @@ from itertools import groupby
 from typing import Final
 
 from cardmaker.binder import binder_words
+from cardmaker.binder.page_numbers import Text, unnumbered
 from cardmaker.layout.lines_of_type import Span
-from cardmaker.layout.page_numbers import Text, unnumbered
 from cardmaker.layout.pages import Block, Column, Gap, Heading, KeepTogether, Leaf, Paragraph, Row, Running, Table
 from cardmaker.model.loom import Loom
 from cardmaker.model.marks import Face

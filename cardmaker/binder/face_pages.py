@@ -8,9 +8,9 @@ from math import ceil
 from typing import Final
 
 from cardmaker.binder import binder_words
+from cardmaker.binder.page_numbers import Text, unnumbered
 from cardmaker.layout.ink import SOFT
 from cardmaker.layout.lines_of_type import leading
-from cardmaker.layout.page_numbers import Text, unnumbered
 from cardmaker.layout.pages import Leaf, Picture, Running
 from cardmaker.model.binder_contents import Entry, TapeFace
 from cardmaker.model.geometry import Box

@@ -8,9 +8,9 @@ from typing import Final
 from cardmaker.binder import binder_words
 from cardmaker.binder.arranging import SectionHeading
 from cardmaker.binder.face_pages import stamped
+from cardmaker.binder.page_numbers import Text, unnumbered
 from cardmaker.layout.ink import HEAVY, SOFT
 from cardmaker.layout.lines_of_type import Span, leading, set_lines, shortened
-from cardmaker.layout.page_numbers import Text, unnumbered
 from cardmaker.layout.pages import Block, Column, Gap, Leaf, Paragraph, Picture, Row, Running, Table, pages_needed
 from cardmaker.layout.pages import Heading as Head
 from cardmaker.layout.pages.leaf import capitals

@@ -8,7 +8,7 @@ from typing import Final
 
 from cardmaker.binder import binder_words
 from cardmaker.binder.arranging import by_code, natural
-from cardmaker.layout.page_numbers import Text, unnumbered
+from cardmaker.binder.page_numbers import Text, unnumbered
 from cardmaker.layout.pages import Block, Heading, Item, Leaf, Listing, Running
 from cardmaker.layout.pages.leaf import BETWEEN_COLUMNS
 from cardmaker.model.binder_contents import Entry

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Final
 
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, cap_height, headed, heading_height, text_height
-from cardmaker.layout.lines_of_type import Span
-from cardmaker.layout.roles import paragraph
+from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, headed, heading_height
+from cardmaker.layout.lines_of_type import Line, Span, cap_height, text_height
 from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Mark
+from cardmaker.model.marks import Group, Mark
 
 Paragraph = list[Span]
 BETWEEN: Final = 1.2  # mm from one to the next
@@ -61,3 +60,13 @@ def paragraphs_panel(
         return Drawing((*marks, *set_paragraphs(sheet, said(sheet), size_of(sheet), inner)))
 
     return Panel(name, room, draw, applies)
+
+
+def paragraph(
+    sheet: Sheet, lines: Sequence[Line], x: float, first_baseline: float, size: float, width: float
+) -> list[Mark]:
+    """The lines ranged left at ``x``, the first on ``first_baseline``, as one paragraph; nothing when there is none."""
+    if not lines:
+        return []
+    room = Box(x, first_baseline - cap_height(size), width, text_height(len(lines), size))
+    return [Group("paragraph", "", room, tuple(sheet.set(lines, x, first_baseline, size)))]

@@ -6,8 +6,8 @@ from collections.abc import Callable, Iterable, Mapping
 from math import floor, inf
 from typing import TYPE_CHECKING, Final
 
-from cardmaker.layout.ink import BLACK, HAIRLINE, HEADING_GAP, OUTLINE, POINT, SOFT, WHITE
-from cardmaker.layout.lines_of_type import Line, Span, leading, line_counts, set_lines, wrapped
+from cardmaker.layout.ink import BLACK, HAIRLINE, HEADING_GAP, OUTLINE, SOFT, WHITE
+from cardmaker.layout.lines_of_type import Line, Span, cap_height, line_counts, set_lines, wrapped
 from cardmaker.layout.palette import Ink, hatching
 from cardmaker.layout.transforms import mirrored
 from cardmaker.model.card_layout import CardLayout, Paper, TypeSizes
@@ -136,11 +136,6 @@ def tightened(sizes: TypeSizes, factor: float) -> TypeSizes:
     )
 
 
-def cap_height(size: float) -> float:
-    """The height of a capital of the sans, in mm (660 of 1000 units: read from the font)."""
-    return 0.66 * size * POINT
-
-
 def heading_height(sheet: Sheet) -> float:
     """From the top of a panel to where its body begins."""
     return cap_height(sheet.sizes.heading) + HEADING_GAP + 1.2
@@ -171,8 +166,3 @@ def margin_column(sheet: Sheet, heading: str, *names: str) -> float:
     """The width of a margin column that holds a heading and the names of what stands beside it."""
     wide = max((sheet.wide(name, Face.SANS_SEMIBOLD, sheet.sizes.body) for name in names), default=0.0)
     return max(sheet.wide(heading, Face.SERIF_SEMIBOLD, sheet.sizes.heading) + 2.0, wide + 4.0, 19.0)
-
-
-def text_height(lines: int, size: float) -> float:
-    """The height of so many lines, from the top of the capitals to below the last descender."""
-    return (lines - 1) * leading(size) + cap_height(size) + 0.25 * size * POINT if lines else 0.0

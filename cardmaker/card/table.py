@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from itertools import accumulate
 from typing import Literal
 
-from cardmaker.card.sheet import Sheet, cap_height
+from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import BLACK, HAIRLINE, RULE, SOFT
-from cardmaker.layout.lines_of_type import cut, leading
+from cardmaker.layout.lines_of_type import cap_height, cut, leading
 from cardmaker.layout.roles import words_group
 from cardmaker.model.geometry import Box
 from cardmaker.model.marks import Face, Group, Line, Mark, Words

@@ -31,8 +31,9 @@ def _say(line: str) -> None:
 
 def run_card(options: argparse.Namespace) -> int:
     """``cardmaker card``: every pattern that can be made is made; the problems of the others are told."""
-    from cardmaker.cli.progress import print_above_bar, watched
+    from cardmaker.cli.streams import print_above_bar
     from cardmaker.jobs.card_making import CardRequest, WrittenCard, cards_of_files
+    from cardmaker.jobs.progress import watched
 
     paths = [lookup.find("pattern", name) for name in options.patterns]
     layout = loading.load_layout(lookup.find("layout", options.layout))

@@ -12,6 +12,17 @@ from contextlib import suppress
 from io import TextIOWrapper
 from typing import Final, TextIO
 
+
+def print_above_bar(line: str) -> None:
+    """A line on standard error, above the bar where there is one."""
+    if "tqdm" in sys.modules:
+        from tqdm import tqdm
+
+        tqdm.write(line, file=sys.stderr)
+    else:
+        complain(line)
+
+
 _STREAMS: Final = (("stdin", os.O_RDONLY), ("stdout", os.O_WRONLY), ("stderr", os.O_WRONLY))
 
 

@@ -6,11 +6,8 @@ import re
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
-COLOURS: Final = {
-    "white": "#F4F0E4", "cream": "#EFE6CC", "natural": "#D9CBAA", "yellow": "#D9B13B", "gold": "#C08F2C",
-    "orange": "#C4692E", "red": "#9C2F2B", "pink": "#CF8A8A", "purple": "#5E3B66", "blue": "#2F4A7D",
-    "green": "#4A6B3F", "brown": "#6B4A2F", "grey": "#8A8A86", "gray": "#8A8A86", "black": "#26242A",
-}  # fmt: skip
+from cardmaker.model.pattern import NAMED_COLOURS
+
 DEFAULT_STRIPES: Final = "2 blue, 9 white, 2 blue"
 
 # Names that Windows keeps for devices, with any ending (Microsoft, "Naming Files, Paths, and Namespaces").
@@ -151,4 +148,4 @@ def _count(count: str) -> str:
 
 def colour_of(name: str) -> str:
     """The colour that a yarn's name speaks of, or none: ``dark blue`` is the blue of the table."""
-    return next((COLOURS[word] for word in name.casefold().split() if word in COLOURS), "")
+    return next((NAMED_COLOURS[word] for word in name.casefold().split() if word in NAMED_COLOURS), "")

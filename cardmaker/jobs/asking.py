@@ -15,7 +15,6 @@ from pathlib import Path
 from typing import Final, TypeVar
 
 from cardmaker.editing.new_pattern import (
-    COLOURS,
     PatternRequest,
     YarnRequest,
     colour_of,
@@ -26,7 +25,7 @@ from cardmaker.editing.new_pattern import (
 from cardmaker.jobs import loading, resizing
 from cardmaker.jobs.lookup import WrongUsage
 from cardmaker.model.loom import Loom
-from cardmaker.model.pattern import Pattern
+from cardmaker.model.pattern import NAMED_COLOURS, Pattern
 from cardmaker.model.problems import Refusal, on_one_line
 from cardmaker.model.units import length_mm
 from cardmaker.reading.nodes import as_name
@@ -209,8 +208,8 @@ def _colour(text: str) -> str:
         return ""
     if _COLOUR.fullmatch(text):
         return text
-    if text.casefold() in COLOURS:
-        return COLOURS[text.casefold()]
+    if text.casefold() in NAMED_COLOURS:
+        return NAMED_COLOURS[text.casefold()]
     raise ValueError(question_words.no_colour(text))
 
 

@@ -15,7 +15,6 @@ from cardmaker.binder.assembling import BinderSide, Parts, UnsettledPages, assem
 from cardmaker.card.composing import face_repeat
 from cardmaker.card.panels import PANELS
 from cardmaker.card.viewpoint import Viewpoint
-from cardmaker.cli.progress import watched
 from cardmaker.jobs import card_making, carrying, loading, lookup, plan_making
 from cardmaker.jobs.binder_files import binder_of_request, pattern_paths, section_paths
 from cardmaker.jobs.binder_letters import (
@@ -28,6 +27,7 @@ from cardmaker.jobs.binder_letters import (
 )
 from cardmaker.jobs.lookup import WrongUsage
 from cardmaker.jobs.parallel import parallel_answers
+from cardmaker.jobs.progress import watched
 from cardmaker.layout.pages import Leaf, TooWide
 from cardmaker.model.binder_contents import Binder, Entry, Order, Section, TapeFace
 from cardmaker.model.card_layout import CardLayout, Paper

@@ -8,10 +8,10 @@ from difflib import get_close_matches
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, Literal, NamedTuple
 
-from cardmaker.cli.progress import watched
 from cardmaker.jobs.carrying import carried_files, carry, content_digest
 from cardmaker.jobs.loading import load_layout, load_looms, load_pattern, problem_of_kind
 from cardmaker.jobs.lookup import WrongUsage, find, yaml_file
+from cardmaker.jobs.progress import watched
 from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Plan

@@ -5,10 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final, NamedTuple
 
-from cardmaker.jobs.loading import (
-    load_looms,
-    load_pegs,
-)
+from cardmaker.jobs.loading import load_looms, load_pegs
 from cardmaker.jobs.lookup import find
 from cardmaker.model.card_layout import CardLayout
 from cardmaker.model.loom import Loom

@@ -5,11 +5,25 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Iterable, Iterator
 from functools import lru_cache
-from typing import Final, NamedTuple
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from cardmaker.layout.ink import BLACK, LEADING, POINT
 from cardmaker.model.marks import Colour, Face, Words
 from cardmaker.model.ruler import Ruler
+
+if TYPE_CHECKING:
+    pass
+
+
+def cap_height(size: float) -> float:
+    """The height of a capital of the sans, in mm (660 of 1000 units: read from the font)."""
+    return 0.66 * size * POINT
+
+
+def text_height(lines: int, size: float) -> float:
+    """The height of so many lines, from the top of the capitals to below the last descender."""
+    return (lines - 1) * leading(size) + cap_height(size) + 0.25 * size * POINT if lines else 0.0
+
 
 NO_BREAK: Final = "\N{NO-BREAK SPACE}"
 _FRACTIONS: Final = frozenset("¼½¾⅛⅜⅝⅞₀₁₂₃₄₅₆₇₈₉")

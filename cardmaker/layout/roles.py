@@ -5,22 +5,10 @@ Within a panel every word stands in one of these groups; marks beside them, rule
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
-from cardmaker.card.sheet import Sheet, cap_height, text_height
-from cardmaker.layout.lines_of_type import Line
 from cardmaker.model.geometry import Box
 from cardmaker.model.marks import Group, Mark, Role, Words
-
-
-def paragraph(
-    sheet: Sheet, lines: Sequence[Line], x: float, first_baseline: float, size: float, width: float
-) -> list[Mark]:
-    """The lines ranged left at ``x``, the first on ``first_baseline``, as one paragraph; nothing when there is none."""
-    if not lines:
-        return []
-    room = Box(x, first_baseline - cap_height(size), width, text_height(len(lines), size))
-    return [Group("paragraph", "", room, tuple(sheet.set(lines, x, first_baseline, size)))]
 
 
 def words_group(role: Role, room: Box, *words: Words, alt: str = "") -> Group:

@@ -3,10 +3,16 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Literal
+from typing import Final, Literal
 
 from cardmaker.model.problems import NOWHERE, Places
 from cardmaker.model.records import record, uncompared
+
+NAMED_COLOURS: Final = {
+    "white": "#F4F0E4", "cream": "#EFE6CC", "natural": "#D9CBAA", "yellow": "#D9B13B", "gold": "#C08F2C",
+    "orange": "#C4692E", "red": "#9C2F2B", "pink": "#CF8A8A", "purple": "#5E3B66", "blue": "#2F4A7D",
+    "green": "#4A6B3F", "brown": "#6B4A2F", "grey": "#8A8A86", "gray": "#8A8A86", "black": "#26242A",
+}  # fmt: skip
 
 Fibre = Literal["linen", "cotton", "cottolin", "wool", "silk", "hemp", "other"]
 CountSystem = Literal["linen", "cotton", "worsted", "woollen run", "metric", "tex", "denier"]

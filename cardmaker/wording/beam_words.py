@@ -8,14 +8,7 @@ from typing import TYPE_CHECKING, Final
 from cardmaker.model.bench import TapeLeft, WarpOnBeam
 from cardmaker.model.loom import Loom
 from cardmaker.model.plan import Plan
-from cardmaker.wording.measures import (
-    Units,
-    decimal,
-    in_mm,
-    small_length,
-    tape_length,
-    tape_lengths,
-)
+from cardmaker.wording.measures import Units, decimal, in_mm, small_length, tape_length, tape_lengths
 from cardmaker.wording.phrases import listed, plural
 from cardmaker.wording.units_in_words import small_length_in_words, with_units_in_words
 

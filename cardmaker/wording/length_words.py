@@ -6,9 +6,7 @@ from typing import Final
 
 from cardmaker.model.plan import Lengths
 from cardmaker.wording.measures import Units, percent, tape_length, warp_length
-from cardmaker.wording.phrases import (
-    listed,
-)
+from cardmaker.wording.phrases import listed
 
 LENGTHS: Final = "How long"
 

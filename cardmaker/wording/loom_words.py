@@ -6,9 +6,7 @@ from typing import Final
 
 from cardmaker.model.loom import Heddles, Loom
 from cardmaker.model.plan import OtherLoom
-from cardmaker.wording.phrases import (
-    a_space,
-)
+from cardmaker.wording.phrases import a_space
 
 LOOMS: Final = "On your other looms"
 

@@ -7,9 +7,7 @@ from typing import Final
 
 from cardmaker.model.plan import Note
 from cardmaker.wording.measures import Units, tape_length
-from cardmaker.wording.phrases import (
-    capitalised,
-)
+from cardmaker.wording.phrases import capitalised
 
 BENCH_NOTES: Final = {
     "end_sticks": "The {yarn} yarn, about {across} mm thick, does not pass a hole of {hole} mm: change yarn or loom.",

@@ -10,15 +10,7 @@ from typing import TYPE_CHECKING, Final
 from cardmaker.model.peg_plan import PegPlan
 from cardmaker.model.plan import Plan
 from cardmaker.model.units import MM_PER_YARD
-from cardmaker.wording.measures import (
-    Units,
-    both,
-    decimal,
-    in_sixteenths,
-    small_length,
-    tape_length,
-    warp_length,
-)
+from cardmaker.wording.measures import Units, both, decimal, in_sixteenths, small_length, tape_length, warp_length
 from cardmaker.wording.phrases import listed, plural
 from cardmaker.wording.units_in_words import with_units_in_words
 

@@ -11,9 +11,7 @@ from cardmaker.model.plan import BackHeddle, Plan
 from cardmaker.reckoning.colour_clash import colour_clash_notes
 from cardmaker.reckoning.threading.placement import space_label
 from cardmaker.reckoning.winding.walk import walk_of
-from cardmaker.wording import (
-    note_words,
-)
+from cardmaker.wording import note_words
 from cardmaker.wording.result_words import learned_figure_names
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Final, NamedTuple
 
-from cardmaker.editing.new_pattern import COLOURS
 from cardmaker.model.loom import Loom
+from cardmaker.model.pattern import NAMED_COLOURS
 from cardmaker.model.plan import Run
 from cardmaker.wording.phrases import end_count, listed
 
@@ -99,7 +99,7 @@ def too_many(most: int) -> str:
 
 
 def no_colour(text: str) -> str:
-    known = listed(list(COLOURS), "or")
+    known = listed(list(NAMED_COLOURS), "or")
     return f"'{text}' is no colour that is known here. Write {known}, or # and six signs, as in #2F4A7D."
 
 

@@ -19,12 +19,7 @@ from cardmaker.wording import (
     yarn_words,
 )
 from cardmaker.wording.beam_words import BEAM, beam_lines
-from cardmaker.wording.measures import (
-    Units,
-    grams_up,
-    metres_up,
-    yards_up,
-)
+from cardmaker.wording.measures import Units, grams_up, metres_up, yards_up
 from cardmaker.wording.peg_words import PEGS, peg_lines
 from cardmaker.wording.pickup_words import PICKUP_IN_TERMINAL, pickup_lines
 from cardmaker.wording.rescue_words import RESCUE_IN_TERMINAL, rescue_lines

@@ -8,12 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 from cardmaker.model.loom import Heddles, Loom, Side
 from cardmaker.model.plan import Plan
-from cardmaker.wording.measures import (
-    Units,
-    mixed,
-    tape_length,
-    tape_lengths,
-)
+from cardmaker.wording.measures import Units, mixed, tape_length, tape_lengths
 from cardmaker.wording.phrases import listed, plural
 
 if TYPE_CHECKING:

@@ -5,9 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from cardmaker.model.plan import Plan
-from cardmaker.wording.phrases import (
-    listed,
-)
+from cardmaker.wording.phrases import listed
 
 
 def learned_from_tapes(plan: Plan) -> str:

@@ -12,9 +12,7 @@ from cardmaker.model.plan import Plan
 from cardmaker.reckoning.weaving.sheds import raised_runs
 from cardmaker.wording.measures import Units, decimal
 from cardmaker.wording.phrases import NO_BREAK, listed, weavers_side
-from cardmaker.wording.stripe_words import (
-    stripes_in_words,
-)
+from cardmaker.wording.stripe_words import stripes_in_words
 from cardmaker.wording.units_in_words import small_length_in_words
 
 # weaving

@@ -5,9 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from cardmaker.model.pattern import Source
-from cardmaker.wording.phrases import (
-    plural,
-)
+from cardmaker.wording.phrases import plural
 
 _AFTER: Final = {
     "A": "After", "B": "After", "C": "Suggested by", "D": "Suggested by", "E": "In the manner of",

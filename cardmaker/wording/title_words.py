@@ -8,9 +8,7 @@ from typing import Final
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Plan, Width
 from cardmaker.wording.measures import Units, small_length, width_range
-from cardmaker.wording.phrases import (
-    capitalised,
-)
+from cardmaker.wording.phrases import capitalised
 
 BAR_SHORT: Final = "If the 100 mm bar is not 100 mm long, the counts are still right: only the pictures are off size."
 

@@ -9,15 +9,10 @@ from cardmaker.model.plan import Method, Plan, Post
 from cardmaker.model.units import MM_PER_YARD
 from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.reckoning.winding.walk import Walk, walk_of
-from cardmaker.wording import (
-    length_words,
-    phrases,
-)
+from cardmaker.wording import length_words, phrases
 from cardmaker.wording.measures import Units, both, decimal
 from cardmaker.wording.phrases import end_count, listed, plural
-from cardmaker.wording.stripe_words import (
-    stripe_in_words,
-)
+from cardmaker.wording.stripe_words import stripe_in_words
 
 if TYPE_CHECKING:
     pass

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cardmaker.editing.new_pattern import COLOURS, DEFAULT_STRIPES, new_pattern_text, parsed_stripes, stem_of
-from cardmaker.model.pattern import Pattern
+from cardmaker.editing.new_pattern import DEFAULT_STRIPES, new_pattern_text, parsed_stripes, stem_of
+from cardmaker.model.pattern import NAMED_COLOURS, Pattern
 from cardmaker.reading.pattern_file import parse_pattern
 from cardmaker.reckoning.stripes.stripe_counts import end_yarns
 
@@ -99,7 +99,7 @@ def test_the_default_reads_back() -> None:
 
 def test_known_colours_are_put_in() -> None:
     yarns = read("Two", [(2, "dark Blue"), (3, "teal")]).yarns
-    assert [yarn.colour for yarn in yarns] == [COLOURS["blue"].lower(), ""]
+    assert [yarn.colour for yarn in yarns] == [NAMED_COLOURS["blue"].lower(), ""]
 
 
 def test_each_line_of_the_file_has_its_comment_or_its_meaning() -> None:

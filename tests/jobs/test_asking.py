@@ -17,9 +17,9 @@ import pytest
 import yaml
 
 from cardmaker.cli.command_line import run_command_line
-from cardmaker.editing.new_pattern import COLOURS
 from cardmaker.jobs import checking, loading
 from cardmaker.jobs.asking import ask_for_pattern
+from cardmaker.model.pattern import NAMED_COLOURS
 from tests.helpers.places import ROOT
 
 Said = pytest.CaptureFixture[str]
@@ -74,7 +74,7 @@ def test_what_was_answered_is_in_the_file(monkeypatch: pytest.MonkeyPatch, capsy
     assert made["for"] == ["lantern cord", "bag tie"]
     assert made["yarns"] == {
         "red": {"fibre": "linen", "count": "20/2", "colour": "#9C2F2B"},
-        "dark blue": {"fibre": "linen", "count": "20/2", "colour": COLOURS["blue"]},
+        "dark blue": {"fibre": "linen", "count": "20/2", "colour": NAMED_COLOURS["blue"]},
         "cream": {"fibre": "wool", "count": "28/2", "system": "metric"},
     }
     assert made["warp"] == ["2 red", "4 dark blue", "1 red", "3 cream"]

@@ -12,7 +12,7 @@ from tests.helpers.places import ROOT
 
 CARD = """
 import sys
-from cardmaker.cli.command_line import main
+from cardmaker.cli.command_line import run_command_line as main
 assert main(["card", "three-paths", "--out", sys.argv[1]]) == 0
 loaded = "PIL.ImageMode" in sys.modules or "PIL.ExifTags" in sys.modules
 """

@@ -96,7 +96,7 @@ def binder() -> tuple[bytes, tuple[BinderSide, ...]]:
         return tuple(kept)
 
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("cardmaker.jobs.binder_making.whole", keeping)
+        patch.setattr("cardmaker.jobs.binder_making.assemble", keeping)
         asked = binder_making.BinderRequest(
             (str(ROOT / "patterns"), str(BAD)), by="grade", duplex=True, quiet=True, jobs=1
         )

@@ -1,4 +1,4 @@
-"""The floors: imports only point down. What each module imports is read from its text, inside functions as well."""
+"""The rooms: imports only point down. What each module imports is read from its text, inside functions as well."""
 
 from __future__ import annotations
 
@@ -10,54 +10,21 @@ from typing import Final
 import pytest
 
 from tests.helpers.places import ROOT
+from tests.helpers.rooms import SEES
 
 MODULES: Final = sorted((ROOT / "cardmaker").rglob("*.py"))
 
-# Every part of the package with its floor. A part sees the floors below it, and itself.
-FLOORS: Final = {
-    "problems": 0,
-    "units": 0,
-    "money": 0,
-    "geometry": 0,
-    "noun": 0,
-    "nouns": 1,
-    "reading": 2,
-    "reckoning": 2,
-    "composing": 3,
-    "writing": 4,
-    "workshop": 5,
-    "giving_back": 5,
-    "bindery": 5,
-    "card_making": 5,
-    "binder_paths": 5,
-    "binder_letters": 5,
-    "progress": 5,
-    "many": 5,
-    "classroom": 5,
-    "asking": 5,
-    "arguments": 5,
-    "commands": 5,
-    "looking": 5,
-    "cli": 5,
-    "streams": 5,
-    "__main__": 5,
-}
-UNSEEN: Final = {  # lower, or level, and yet out of sight
-    "reading": {"reckoning"},
-    "reckoning": {"reading"},
-    "composing": {"reading", "writing"},
-}
 ONLY_IN: Final = {
     "yaml": "reading",
     "jsonschema": "reading",
     "referencing": "reading",
-    "reportlab": "writing",
-    "pypdf": "writing",
-    "pypdfium2": "writing",
+    "reportlab": "pdf",
+    "pypdf": "pdf",
+    "pypdfium2": "pdf",
 }
 MOVING: Final = {"time", "datetime", "random", "secrets", "uuid", "locale", "calendar", "getpass", "platform", "socket"}
 MOVING_IN_OS: Final = {"environ", "environb", "getenv", "urandom", "getcwd", "getlogin"}
-LOWEST_THAT_MAY_MOVE: Final = 4
+MAY_MOVE: Final = {"files", "pdf", "jobs", "cli", "__main__"}
 
 
 # The rules: each takes the text of a module and where it lies, and tells what is wrong
@@ -66,13 +33,13 @@ LOWEST_THAT_MAY_MOVE: Final = 4
 def faults(text: str, path: str) -> list[str]:
     """All faults of one module, named by its path below the package, such as ``reading/nodes.py``."""
     part = part_of(path)
-    found = [] if path.count("/") or part in FLOORS or path == "__init__.py" else [f"{path}: on no floor"]
+    found = [] if part in SEES or path == "__init__.py" else [f"{path}: in no room"]
     if path.rsplit("/", 1)[-1] == "threading.py":
         found.append(f"{path}: the standard library has a module of that name")
     tree = ast.parse(text)
     for name in imported(tree, path):
         found += [f"{path}: {fault}" for fault in import_faults(part, name)]
-    if FLOORS.get(part, 0) < LOWEST_THAT_MAY_MOVE:
+    if part not in MAY_MOVE:
         found += [f"{path}: os.{name}" for name in sorted(asked_of_os(tree))]
     return found
 
@@ -87,16 +54,12 @@ def import_faults(part: str, name: str) -> Iterator[str]:
     home = ONLY_IN.get(top)
     if home and home != part:
         yield f"{top} is imported only in {home}"
-    if top in MOVING and FLOORS.get(part, 0) < LOWEST_THAT_MAY_MOVE:
-        yield f"{top} below floor {LOWEST_THAT_MAY_MOVE}"
+    if top in MOVING and part not in MAY_MOVE:
+        yield f"{top} where nothing moves"
     if top != "cardmaker" or not below:
         return
     other = below[0]
-    if other not in FLOORS or other == part:
-        return
-    if FLOORS[other] > FLOORS.get(part, 0):
-        yield f"sees {other}, which is above"
-    elif other in UNSEEN.get(part, set()):
+    if other in SEES and other != part and other not in SEES.get(part, set()):
         yield f"sees {other}"
 
 
@@ -144,9 +107,14 @@ def test_imports_point_down(path: Path) -> None:
     assert faults(path.read_text("utf-8"), path.relative_to(ROOT / "cardmaker").as_posix()) == []
 
 
-def test_there_is_something_on_every_floor() -> None:
+def test_every_room_has_something_in_it_and_nothing_lies_loose() -> None:
     parts = {part_of(path.relative_to(ROOT / "cardmaker").as_posix()) for path in MODULES}
-    assert parts - {"__init__"} == set(FLOORS)
+    assert parts - {"__init__"} == set(SEES)
+
+
+def test_no_room_sees_one_above_it() -> None:
+    floors = list(SEES)
+    assert all(floors.index(below) < floors.index(room) for room, seen in SEES.items() for below in seen)
 
 
 def test_every_folder_of_modules_is_a_package() -> None:
@@ -159,54 +127,38 @@ def test_every_folder_of_modules_is_a_package() -> None:
 @pytest.mark.parametrize(
     ("path", "text", "fault"),
     [
-        ("units.py", "from cardmaker.model.loom import Loom", "units.py: sees nouns, which is above"),
-        ("problems.py", "from .reading import files", "problems.py: sees reading, which is above"),
-        ("nouns/loom.py", "from cardmaker.reckoning import sheds", "nouns/loom.py: sees reckoning, which is above"),
-        ("nouns/loom.py", "from ..composing import card", "nouns/loom.py: sees composing, which is above"),
-        ("reading/files.py", "import cardmaker.reckoning.weaving.sheds", "reading/files.py: sees reckoning"),
-        ("reading/files.py", "from cardmaker import reckoning", "reading/files.py: sees reckoning"),
-        ("reckoning/sheds.py", "from cardmaker.reading.read_file import read_loom", "reckoning/sheds.py: sees reading"),
-        ("composing/card.py", "from cardmaker.reading.read_file import read_loom", "composing/card.py: sees reading"),
-        (
-            "composing/panels/order.py",
-            "from ...writing.fonts import TypeRuler",
-            "composing/panels/order.py: sees writing, which is above",
-        ),
-        ("writing/pen.py", "from cardmaker import workshop", "writing/pen.py: sees workshop, which is above"),
-        ("writing/pen.py", "from cardmaker.cli.command_line import main", "writing/pen.py: sees cli, which is above"),
-        ("workshop.py", "import yaml", "workshop.py: yaml is imported only in reading"),
-        ("nouns/plan.py", "import jsonschema.validators", "nouns/plan.py: jsonschema is imported only in reading"),
-        (
-            "composing/setting.py",
-            "from reportlab.pdfbase import pdfmetrics",
-            "composing/setting.py: reportlab is imported only in writing",
-        ),
-        ("cli.py", "from pypdf import PdfReader", "cli.py: pypdf is imported only in writing"),
-        ("composing/card.py", "import datetime", "composing/card.py: datetime below floor 4"),
-        ("reading/files.py", "from time import time", "reading/files.py: time below floor 4"),
-        ("reckoning/beam.py", "import random", "reckoning/beam.py: random below floor 4"),
-        ("composing/measures.py", "import locale as place", "composing/measures.py: locale below floor 4"),
-        ("reading/files.py", "import os\nos.environ['LANG']", "reading/files.py: os.environ"),
-        ("reckoning/beam.py", "from os import getenv", "reckoning/beam.py: os.getenv"),
+        ("model/units.py", "from cardmaker.reckoning import planning", "model/units.py: sees reckoning"),
+        ("model/problems.py", "from ..reading import read_file", "model/problems.py: sees reading"),
+        ("model/loom.py", "from ..card import composing", "model/loom.py: sees card"),
+        ("reading/fields.py", "import cardmaker.reckoning.weaving.sheds", "reading/fields.py: sees reckoning"),
+        ("reading/fields.py", "from cardmaker import reckoning", "reading/fields.py: sees reckoning"),
+        ("reckoning/loom/beam.py", "from cardmaker.reading.read_file import a", "reckoning/loom/beam.py: sees reading"),
+        ("card/composing.py", "from cardmaker.reading.read_file import read_loom", "card/composing.py: sees reading"),
+        ("card/panels/order_panel.py", "from ...pdf.fonts import a", "card/panels/order_panel.py: sees pdf"),
+        ("wording/report.py", "from cardmaker.layout import ink", "wording/report.py: sees layout"),
+        ("pdf/pen.py", "from cardmaker import jobs", "pdf/pen.py: sees jobs"),
+        ("pdf/pen.py", "from cardmaker.cli.command_line import run_command_line", "pdf/pen.py: sees cli"),
+        ("jobs/parallel.py", "import yaml", "jobs/parallel.py: yaml is imported only in reading"),
+        ("model/plan.py", "import jsonschema.validators", "model/plan.py: jsonschema is imported only in reading"),
+        ("layout/ink.py", "from reportlab import rl_config", "layout/ink.py: reportlab is imported only in pdf"),
+        ("cli/commands.py", "from pypdf import PdfReader", "cli/commands.py: pypdf is imported only in pdf"),
+        ("card/composing.py", "import datetime", "card/composing.py: datetime where nothing moves"),
+        ("reading/fields.py", "from time import time", "reading/fields.py: time where nothing moves"),
+        ("reckoning/planning.py", "import random", "reckoning/planning.py: random where nothing moves"),
+        ("wording/measures.py", "import locale as place", "wording/measures.py: locale where nothing moves"),
+        ("reading/fields.py", "import os\nos.environ['LANG']", "reading/fields.py: os.environ"),
+        ("reckoning/planning.py", "from os import getenv", "reckoning/planning.py: os.getenv"),
         ("reckoning/threading.py", "", "reckoning/threading.py: the standard library has a module of that name"),
-        ("helpers.py", "", "helpers.py: on no floor"),
+        ("helpers.py", "", "helpers.py: in no room"),
+        ("card/a.py", "def late() -> None:\n    from cardmaker.pdf.painter import paint", "card/a.py: sees pdf"),
+        ("card/a.py", "import importlib\nimportlib.import_module('cardmaker.pdf.painter')", "card/a.py: sees pdf"),
         (
-            "composing/card.py",
-            "def late() -> None:\n    from cardmaker.pdf.painter import paint",
-            "composing/card.py: sees writing, which is above",
-        ),
-        (
-            "composing/card.py",
-            "import importlib\nimportlib.import_module('cardmaker.pdf.painter')",
-            "composing/card.py: sees writing, which is above",
-        ),
-        (
-            "composing/card.py",
+            "card/a.py",
             "from importlib import import_module\nimport_module(f'cardmaker.pdf.{name}')",
-            "composing/card.py: sees writing, which is above",
+            "card/a.py: sees pdf",
         ),
-        ("composing/card.py", "__import__(f'{anything}')", "composing/card.py: sees cli, which is above"),
-        ("reckoning/beam.py", "__import__('random')", "reckoning/beam.py: random below floor 4"),
+        ("card/a.py", "__import__(f'{anything}')", "card/a.py: sees cli"),
+        ("reckoning/planning.py", "__import__('random')", "reckoning/planning.py: random where nothing moves"),
     ],
 )  # fmt: skip
 def test_each_rule_can_fail(path: str, text: str, fault: str) -> None:
@@ -216,15 +168,15 @@ def test_each_rule_can_fail(path: str, text: str, fault: str) -> None:
 @pytest.mark.parametrize(
     ("path", "text"),
     [
-        ("reading/files.py", "import yaml\nfrom cardmaker.model.loom import Loom\nfrom cardmaker.reading import nodes"),
         (
-            "composing/card.py",
-            "from cardmaker.reckoning.weaving.sheds import raised_runs\nfrom cardmaker import geometry",
+            "reading/fields.py",
+            "import yaml\nfrom cardmaker.model.loom import Loom\nfrom .nodes import tree_of",
         ),
-        ("writing/files.py", "import os\nimport time\nfrom reportlab import rl_config\nos.urandom(4)"),
-        ("workshop.py", "from cardmaker.pdf.painter import paint\nfrom cardmaker import reading, composing"),
-        ("cli.py", "from cardmaker import __version__, workshop\nimport os"),
-        ("reckoning/beam.py", "from math import pi\nfrom .allowances import waste"),
+        ("card/a.py", "from cardmaker.reckoning.weaving.sheds import raised_runs\nfrom cardmaker import model"),
+        ("pdf/painter.py", "import os\nimport time\nfrom reportlab import rl_config\nos.urandom(4)"),
+        ("jobs/carrying.py", "from cardmaker.pdf.painter import paint\nfrom cardmaker import reading, card"),
+        ("cli/arguments.py", "from cardmaker import __version__, jobs\nimport os"),
+        ("reckoning/loom/beam.py", "from math import pi\nfrom .tension import stack_n"),
     ],
 )
 def test_what_is_allowed_is_let_be(path: str, text: str) -> None:

@@ -5,10 +5,11 @@ Two heddles are two boards, the back one above; they hang so that each end runs 
 
 from __future__ import annotations
 
-from cardmaker.card.sheet import NO_ROOM, Drawing, HeightRange, Panel, Sheet, beside, cap_height, text_height
+from cardmaker.card.paragraphs import paragraph
+from cardmaker.card.sheet import NO_ROOM, Drawing, HeightRange, Panel, Sheet, beside
 from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HAIRLINE, HEAVY, OUTLINE, POINT, RULE, SOFT, WHITE
-from cardmaker.layout.lines_of_type import Span, leading
-from cardmaker.layout.roles import figure, paragraph
+from cardmaker.layout.lines_of_type import Span, cap_height, leading, text_height
+from cardmaker.layout.roles import figure
 from cardmaker.model.geometry import Box
 from cardmaker.model.loom import Loom, Space
 from cardmaker.model.marks import Dot, Face, Line, Mark, Path, Rectangle, Step, Words

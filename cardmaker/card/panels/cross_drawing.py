@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from cardmaker.card.sheet import Sheet, cap_height, text_height
+from cardmaker.card.paragraphs import paragraph
+from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import ACCENT, BLACK, OUTLINE, WHITE
-from cardmaker.layout.lines_of_type import Span
-from cardmaker.layout.roles import figure, paragraph
+from cardmaker.layout.lines_of_type import Span, cap_height, text_height
+from cardmaker.layout.roles import figure
 from cardmaker.model.geometry import Box
 from cardmaker.model.marks import Dot, Face, Mark, Path, Step, Words
 from cardmaker.model.peg_plan import Bend, PegPlan

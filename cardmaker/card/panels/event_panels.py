@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from cardmaker.card.paragraphs import Paragraph, body, paragraphs_height, set_paragraphs
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, cap_height, text_height
+from cardmaker.card.paragraphs import Paragraph, body, paragraph, paragraphs_height, set_paragraphs
+from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet
 from cardmaker.layout.ink import ACCENT, BLACK, OUTLINE, SOFT, WHITE
-from cardmaker.layout.lines_of_type import Line, Span, leading
-from cardmaker.layout.roles import figure, paragraph
+from cardmaker.layout.lines_of_type import Line, Span, cap_height, leading, text_height
+from cardmaker.layout.roles import figure
 from cardmaker.model.geometry import Box
 from cardmaker.model.marks import Face, Group, Mark, Rectangle, Words
 from cardmaker.model.plan import Post

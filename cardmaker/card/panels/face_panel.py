@@ -4,20 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from cardmaker.card.sheet import (
-    NO_ROOM,
-    Drawing,
-    HeightRange,
-    Panel,
-    Sheet,
-    cap_height,
-    headed,
-    heading_height,
-    text_height,
-)
+from cardmaker.card.paragraphs import paragraph
+from cardmaker.card.sheet import NO_ROOM, Drawing, HeightRange, Panel, Sheet, headed, heading_height
 from cardmaker.layout.ink import BLACK, HAIRLINE, SOFT
-from cardmaker.layout.lines_of_type import Span, leading
-from cardmaker.layout.roles import figure, paragraph
+from cardmaker.layout.lines_of_type import Span, cap_height, leading, text_height
+from cardmaker.layout.roles import figure
 from cardmaker.layout.weave import pick_height, repeat_of, stamped_face
 from cardmaker.model.geometry import Box
 from cardmaker.model.marks import Face, Line, Mark, Rectangle, Words

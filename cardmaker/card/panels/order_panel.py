@@ -5,20 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import ceil
 
-from cardmaker.card.sheet import (
-    NO_ROOM,
-    Drawing,
-    HeightRange,
-    Panel,
-    Sheet,
-    beside,
-    cap_height,
-    margin_column,
-    text_height,
-)
+from cardmaker.card.paragraphs import paragraph
+from cardmaker.card.sheet import NO_ROOM, Drawing, HeightRange, Panel, Sheet, beside, margin_column
 from cardmaker.layout.ink import ACCENT, FAINT, HAIRLINE, OUTLINE, POINT, SOFT
-from cardmaker.layout.lines_of_type import Span, leading
-from cardmaker.layout.roles import figure, paragraph
+from cardmaker.layout.lines_of_type import Span, cap_height, leading, text_height
+from cardmaker.layout.roles import figure
 from cardmaker.model.geometry import Box
 from cardmaker.model.loom import Space
 from cardmaker.model.marks import Face, Line, Mark, Path, Rectangle, Words

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from cardmaker.card.paragraphs import body, paragraphs_height, paragraphs_panel, set_paragraphs
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, cap_height, headed, heading_height
+from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, headed, heading_height
 from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT, WHITE
-from cardmaker.layout.lines_of_type import Span, cut, shortened
+from cardmaker.layout.lines_of_type import Span, cap_height, cut, shortened
 from cardmaker.layout.roles import figure, words_group
 from cardmaker.model.geometry import Box
 from cardmaker.model.marks import Dot, Face, Line, Mark, Words

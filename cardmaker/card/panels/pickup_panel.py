@@ -2,21 +2,12 @@
 
 from __future__ import annotations
 
-from cardmaker.card.sheet import (
-    NO_ROOM,
-    Drawing,
-    HeightRange,
-    Panel,
-    Sheet,
-    cap_height,
-    headed,
-    heading_height,
-    text_height,
-)
+from cardmaker.card.paragraphs import paragraph
+from cardmaker.card.sheet import NO_ROOM, Drawing, HeightRange, Panel, Sheet, headed, heading_height
 from cardmaker.card.table import CardColumn, card_row_height, column_widths, set_card_table, table_height
 from cardmaker.layout.ink import BLACK, HAIRLINE, OUTLINE
-from cardmaker.layout.lines_of_type import Span
-from cardmaker.layout.roles import figure, paragraph
+from cardmaker.layout.lines_of_type import Span, cap_height, text_height
+from cardmaker.layout.roles import figure
 from cardmaker.layout.weave import picks_drawn
 from cardmaker.model.bench import PickupPlan
 from cardmaker.model.geometry import Box

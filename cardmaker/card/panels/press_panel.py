@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, cap_height, headed, heading_height, text_height
+from cardmaker.card.paragraphs import paragraph
+from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, headed, heading_height
 from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT
-from cardmaker.layout.lines_of_type import Span
-from cardmaker.layout.roles import figure, paragraph
+from cardmaker.layout.lines_of_type import Span, cap_height, text_height
+from cardmaker.layout.roles import figure
 from cardmaker.model.bench import WarpPull
 from cardmaker.model.geometry import Box
 from cardmaker.model.marks import Face, Line, Mark, Rectangle, Words

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from math import ceil
 
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, cap_height, headed, heading_height, text_height
+from cardmaker.card.paragraphs import paragraph
+from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, headed, heading_height
 from cardmaker.layout.ink import HAIRLINE, OUTLINE, SOFT
-from cardmaker.layout.lines_of_type import Span
+from cardmaker.layout.lines_of_type import Span, cap_height, text_height
 from cardmaker.layout.palette import hatching
-from cardmaker.layout.roles import figure, paragraph
+from cardmaker.layout.roles import figure
 from cardmaker.model.bench import EndPlace, Rescue
 from cardmaker.model.geometry import Box
 from cardmaker.model.loom import Space

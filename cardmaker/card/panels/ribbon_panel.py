@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from cardmaker.card.sheet import Drawing, Sheet, cap_height
+from cardmaker.card.sheet import Drawing, Sheet
 from cardmaker.layout.ink import FAINT, HAIRLINE, RULE, SOFT
+from cardmaker.layout.lines_of_type import cap_height
 from cardmaker.layout.roles import figure, words_group
 from cardmaker.layout.weave import stamped_face
 from cardmaker.model.geometry import Box

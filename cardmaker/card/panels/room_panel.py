@@ -6,10 +6,11 @@ from collections.abc import Iterable, Sequence
 from math import cos, hypot, pi, sin
 
 from cardmaker.card.panels.cross_drawing import cross_height, draw_cross
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, cap_height, headed, heading_height, text_height
+from cardmaker.card.paragraphs import paragraph
+from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, headed, heading_height
 from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HEAVY, OUTLINE, RULE, SOFT, WHITE
-from cardmaker.layout.lines_of_type import Span
-from cardmaker.layout.roles import figure, paragraph
+from cardmaker.layout.lines_of_type import Span, cap_height, text_height
+from cardmaker.layout.roles import figure
 from cardmaker.model.geometry import Box
 from cardmaker.model.marks import Dot, Face, Mark, Path, Rectangle, Step, Words
 from cardmaker.model.peg_plan import Arc, Leg, PegPlan

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, cap_height, headed, heading_height, text_height
+from cardmaker.card.paragraphs import paragraph
+from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, headed, heading_height
 from cardmaker.layout.ink import BLACK, HAIRLINE, OUTLINE, POINT, WHITE
-from cardmaker.layout.lines_of_type import Span, leading, shortened
-from cardmaker.layout.roles import figure, paragraph
+from cardmaker.layout.lines_of_type import Span, cap_height, leading, shortened, text_height
+from cardmaker.layout.roles import figure
 from cardmaker.model.geometry import Box
 from cardmaker.model.loom import Side
 from cardmaker.model.marks import Face, Line, Mark, Path, Rectangle, Words

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, cap_height, headed, heading_height, text_height
+from cardmaker.card.paragraphs import paragraph
+from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, headed, heading_height
 from cardmaker.card.table import in_a_row
 from cardmaker.layout.ink import ACCENT, BLACK, OUTLINE, RULE, SOFT, WHITE
-from cardmaker.layout.lines_of_type import Span, leading
-from cardmaker.layout.roles import paragraph, words_group
+from cardmaker.layout.lines_of_type import Span, cap_height, leading, text_height
+from cardmaker.layout.roles import words_group
 from cardmaker.model.geometry import Box
 from cardmaker.model.marks import Face, Group, Line, Mark, Rectangle, Words
 from cardmaker.model.plan import Post

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, cap_height, text_height
+from cardmaker.card.paragraphs import paragraph
+from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet
 from cardmaker.layout.ink import HEAVY, POINT, SOFT
-from cardmaker.layout.lines_of_type import Line, Span, cut, leading, shortened
-from cardmaker.layout.roles import paragraph, words_group
+from cardmaker.layout.lines_of_type import Line, Span, cap_height, cut, leading, shortened, text_height
+from cardmaker.layout.roles import words_group
 from cardmaker.model.geometry import Box
 from cardmaker.model.marks import Face, Group, Mark, Words
 from cardmaker.model.marks import Line as Rule

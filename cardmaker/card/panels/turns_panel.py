@@ -5,21 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import cos, pi, sin
 
-from cardmaker.card.sheet import (
-    NO_ROOM,
-    Drawing,
-    HeightRange,
-    Panel,
-    Sheet,
-    cap_height,
-    headed,
-    heading_height,
-    text_height,
-)
+from cardmaker.card.paragraphs import paragraph
+from cardmaker.card.sheet import NO_ROOM, Drawing, HeightRange, Panel, Sheet, headed, heading_height
 from cardmaker.card.table import GAP, CardColumn, column_widths, set_card_table, table_height
 from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, RULE, WHITE
-from cardmaker.layout.lines_of_type import Span
-from cardmaker.layout.roles import figure, paragraph
+from cardmaker.layout.lines_of_type import Span, cap_height, text_height
+from cardmaker.layout.roles import figure
 from cardmaker.model.bench import TapeLeft, WarpOnBeam
 from cardmaker.model.geometry import Box
 from cardmaker.model.marks import Dot, Face, Line, Mark, Path, Step, Words

@@ -8,21 +8,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from cardmaker.card.panels.order_panel import rows_of
-from cardmaker.card.sheet import (
-    NO_ROOM,
-    Drawing,
-    HeightRange,
-    Panel,
-    Sheet,
-    beside,
-    cap_height,
-    margin_column,
-    text_height,
-)
+from cardmaker.card.paragraphs import paragraph
+from cardmaker.card.sheet import NO_ROOM, Drawing, HeightRange, Panel, Sheet, beside, margin_column
 from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, WHITE
-from cardmaker.layout.lines_of_type import Span
+from cardmaker.layout.lines_of_type import Span, cap_height, text_height
 from cardmaker.layout.palette import Ink
-from cardmaker.layout.roles import figure, paragraph
+from cardmaker.layout.roles import figure
 from cardmaker.model.geometry import Box
 from cardmaker.model.marks import Dot, Face, Line, Mark, Rectangle, Words
 from cardmaker.model.plan import Post

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from cardmaker.card.panels.ribbon_panel import marked_beside
-from cardmaker.card.paragraphs import BETWEEN, Paragraph, paragraphs_height, paragraphs_panel, set_paragraphs
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, cap_height, headed, heading_height, text_height
+from cardmaker.card.paragraphs import BETWEEN, Paragraph, paragraph, paragraphs_height, paragraphs_panel, set_paragraphs
+from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, headed, heading_height
 from cardmaker.layout.ink import SOFT
-from cardmaker.layout.lines_of_type import Span
-from cardmaker.layout.roles import paragraph
+from cardmaker.layout.lines_of_type import Span, cap_height, text_height
 from cardmaker.model.geometry import Box
 from cardmaker.model.marks import Face
 from cardmaker.model.plan import Note

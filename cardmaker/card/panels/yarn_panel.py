@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, cap_height, headed, heading_height, text_height
+from cardmaker.card.paragraphs import paragraph
+from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, headed, heading_height
 from cardmaker.card.table import CardColumn, card_row_height, set_card_table, table_height
 from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, WHITE
-from cardmaker.layout.lines_of_type import Span, leading
+from cardmaker.layout.lines_of_type import Span, cap_height, leading, text_height
 from cardmaker.layout.palette import hatching
-from cardmaker.layout.roles import figure, paragraph
+from cardmaker.layout.roles import figure
 from cardmaker.model.geometry import Box
 from cardmaker.model.marks import Dot, Mark, Rectangle
 from cardmaker.wording import stripe_words, yarn_words

@@ -36,8 +36,8 @@ def place(yarns: Sequence[str], loom: Loom, slots_only: Mapping[int, str] = _NON
     Counting from the middle decides (see :mod:`cardmaker.reckoning.threading.counting`): on one heddle of S spaces it
     places every warp of 1 to S ends within the heddle. Ends of ``slots_only`` (end number to yarn) that counting would
     put in holes move the whole warp by one space; that has room on any heddle that is not quite full. Two heddles: each
-    end is in a hole of one and a slot of the other; heddles that are the same need the back one moved over by one space,
-    so they hold one end fewer.
+    end is in a hole of one and a slot of the other; heddles that are the same need the back one moved over by one
+    space, so they hold one end fewer.
 
     Raises Refusal, with the numbers and the nearest counts that work, when the warp does not fit or no shift helps.
     """

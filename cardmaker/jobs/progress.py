@@ -6,21 +6,9 @@ import sys
 from collections.abc import Iterable
 from typing import Final, TypeVar
 
-from cardmaker.cli.streams import complain
-
 FEWEST: Final = 4  # shorter work is over before a bar is read
 
 T = TypeVar("T")
-
-
-def print_above_bar(line: str) -> None:
-    """A line on standard error, above the bar where there is one."""
-    if "tqdm" in sys.modules:
-        from tqdm import tqdm
-
-        tqdm.write(line, file=sys.stderr)
-    else:
-        complain(line)
 
 
 def watched(work: Iterable[T], total: int, told: str, *, quiet: bool = False) -> Iterable[T]:
