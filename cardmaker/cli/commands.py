@@ -170,7 +170,7 @@ def _class_targets(path: Path, options: argparse.Namespace) -> dict[Path, tuple[
 
 def run_plan(options: argparse.Namespace) -> int:
     """``cardmaker plan``."""
-    from cardmaker.wording.plan_json import plan_json
+    from cardmaker.wording.plan_json import plan_as_json
     from cardmaker.wording.report import plan_text
 
     pattern = loading.load_pattern(lookup.find("pattern", options.pattern))
@@ -179,7 +179,7 @@ def run_plan(options: argparse.Namespace) -> int:
     if options.json:
         import json
 
-        print(json.dumps(plan_json(plan), ensure_ascii=False, indent=2))
+        print(json.dumps(plan_as_json(plan), ensure_ascii=False, indent=2))
     else:
         print(plan_text(plan, options.units or "metric"), end="")
     return DONE

@@ -1,358 +1,209 @@
-"""The plan as a program reads it: lengths and weights as numbers, counts as integers, None where nothing is known."""
+"""The plan as a program reads it, from tables: to add a key, add a row.
+
+A row is a key and its source: an attribute, a function, or a table of its own, of the thing that the table tells of.
+Where the key is the attribute's own name, the attribute alone is the row: ``"pattern.title"`` is the key ``title``.
+Programs rely on the keys: lengths and weights are numbers, counts are integers, and what is not known is None.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable
 from fractions import Fraction
-from typing import Any
+from operator import attrgetter
+from typing import Any, Final
 
-from cardmaker.model.bench import SessionPlan
-from cardmaker.model.plan import BackHeddle, Plan
+from cardmaker.model.bench import Rescue, TapeLeft, WarpPull
+from cardmaker.model.plan import Plan
 from cardmaker.reckoning.colour_clash import colour_clash_notes
 from cardmaker.reckoning.threading.placement import space_label
 from cardmaker.reckoning.winding.walk import walk_of
-from cardmaker.wording import note_words
+from cardmaker.wording.note_words import note_sentence
 from cardmaker.wording.result_words import learned_figure_names
 
-
-def bench_keys(plan: Plan) -> dict[str, Any]:
-    """The keys ``pegs``, ``beam``, ``tension``, ``shuttle``, ``rescue``, ``pickup``, ``pace`` and ``learned``."""
-    return {
-        "pegs": _pegs(plan),
-        "beam": _beam(plan),
-        "tension": _tension(plan),
-        "shuttle": _shuttle(plan),
-        "rescue": _rescue(plan),
-        "pickup": _pickup(plan),
-        "pace": _pace(plan),
-        "learned": _learned(plan),
-    }
+Getter = Callable[[Any], Any]
+Source = str | Getter | tuple["Row", ...]
+Row = str | tuple[str, Source]
+Fields = tuple[Row, ...]
 
 
-def rounded(value: Fraction | float) -> float:
+def plan_as_json(plan: Plan) -> dict[str, Any]:
+    """The plan, ready for :mod:`json`."""
+    return _filled(PLAN, plan)
+
+
+def _filled(fields: Fields, thing: Any) -> dict[str, Any]:
+    """The keys of a table, with the values that this thing gives them."""
+    rows = [(row.rpartition(".")[2], row) if isinstance(row, str) else row for row in fields]
+    return {key: _json_value(_value(source, thing)) for key, source in rows}
+
+
+def _value(source: Source, thing: Any) -> Any:
+    if isinstance(source, tuple):
+        return _filled(source, thing)
+    return attrgetter(source)(thing) if isinstance(source, str) else source(thing)
+
+
+def _json_value(value: Any) -> Any:
     """A decimal number to the thousandth: enough for a micrometre or a milligram."""
-    return round(float(value), 3)
+    if isinstance(value, tuple):
+        return list(value)
+    return round(float(value), 3) if isinstance(value, Fraction | float) else value
 
 
-def _or_none(value: Fraction | float | None) -> float | None:
-    return None if value is None else rounded(value)
+def _part(source: str, fields: Fields) -> Getter:
+    """A table of a part of the thing; None where it has no such part."""
+    return lambda thing: None if (part := _value(source, thing)) is None else _filled(fields, part)
 
 
-def _pegs(plan: Plan) -> dict[str, Any] | None:
-    found = plan.pegs
-    if found is None:
+def _each(source: Source, fields: Fields) -> Getter:
+    """A list with a table for each of several things."""
+    return lambda thing: [_filled(fields, item) for item in _value(source, thing)]
+
+
+def _if_any(source: Source, fields: Fields) -> Getter:
+    """A table of the thing itself; None where it lacks what the table is about."""
+    return lambda thing: _filled(fields, thing) if _value(source, thing) else None
+
+
+def _metres(source: str) -> Getter:
+    return lambda thing: _value(source, thing) / 1000
+
+
+# Values that no attribute has
+
+
+def _yarns_of(shed: str) -> Getter:
+    """The yarns that a shed raises, left to right."""
+    return lambda plan: [plan.end_yarns[end_number - 1] for end_number in _value(f"sheds.{shed}", plan)]
+
+
+def _ends_list(plan: Plan) -> list[dict[str, Any]]:
+    """Each end with its space, and with the one in the back heddle where there are two heddles."""
+    back, kinds = plan.placement.back, plan.placement.kinds
+    ends = []
+    for number, (yarn, kind) in enumerate(zip(plan.end_yarns, kinds, strict=True), start=1):
+        space = plan.placement.space_of(number)
+        behind = {} if back is None else {"back_space": space + back.offset, "back_kind": kind.other}
+        ends.append({"number": number, "yarn": yarn, "space": space, "kind": kind} | behind)
+    return ends
+
+
+def _turns(row: TapeLeft) -> float | int:
+    return int(row.turns) if row.turns == int(row.turns) else row.turns
+
+
+def _sags(pull: WarpPull) -> dict[str, Any] | None:
+    """By the level's name; a weight too heavy for a level has no sag there."""
+    if pull.span_mm is None:
         return None
-    return {
-        "title": found.title,
-        "kind": found.kind,
-        "route": list(found.route),
-        "cross": list(found.cross),
-        "skipped": list(found.skipped),
-        "length_mm": rounded(found.length_mm),
-        "wanted_mm": rounded(found.wanted_mm),
-        "spare_mm": rounded(found.spare_mm),
-        "distance_mm": _or_none(found.distance_mm),
-        "dimensions": [
-            {
-                "from": each.start.name,
-                "to": each.stop.name,
-                "centres_mm": rounded(each.centres_mm),
-                "clear_mm": rounded(each.clear_mm),
-            }
-            for each in found.dimensions
-        ],
-        "guide_string_mm": rounded(found.guide_string_mm),
-        "walking_m": rounded(found.walking_mm / 1000),
-        "stack_mm": rounded(found.stack_mm),
-        "stack_limit_mm": _or_none(found.stack_limit_mm),
-        "pile_up_mm": {"least": rounded(found.pile_up_mm[0]), "most": rounded(found.pile_up_mm[1])},
-    }
+    sags = {dip.pull.name: _json_value(dip.dip_mm) for dip in pull.dips}
+    return {level.name: sags.get(level.name) for level in pull.pulls}
 
 
-def _beam(plan: Plan) -> dict[str, Any] | None:
-    found = plan.beam
-    if found is None:
-        return None
-    off = found.let_off
-    return {
-        "turns": rounded(found.turns),
-        "beam_diameter_mm": rounded(found.beam_diameter_mm),
-        "final_diameter_mm": rounded(found.final_diameter_mm),
-        "build_up_mm": rounded(found.build_up_mm),
-        "sticks": found.sticks,
-        "stick_turns": list(found.stick_turns),
-        "let_off_mm": {
-            "full": rounded(off.full_mm),
-            "half": rounded(off.half_mm),
-            "empty": rounded(off.nearly_empty_mm),
-        },
-        "advances": off.advances,
-        "tape_left": [{"turns": _turns(row.turns), "tape_mm": rounded(row.tape_mm)} for row in found.tape_left],
-    }
+def _lost_ends(rescue: Rescue) -> list[dict[str, Any]]:
+    pairs = zip(rescue.ends, rescue.rethreading, strict=True)
+    return [_filled(LOST_END, place) | {"rethread": _filled(RETHREADING, over)} for place, over in pairs]
 
 
-def _turns(turns: float) -> float | int:
-    return int(turns) if turns == int(turns) else rounded(turns)
-
-
-def _tension(plan: Plan) -> dict[str, Any] | None:
-    """The working tension, and all three levels; a weight too heavy for a level has no sag there."""
-    found = plan.tension
-    if found is None:
-        return None
-    dips = {dip.pull.name: dip for dip in found.dips}
-    return {
-        "per_end_n": rounded(found.working.newtons_per_end),
-        "total_n": rounded(found.working.newtons),
-        "level_cn_per_tex": rounded(found.working.cn_per_tex),
-        "tex": rounded(found.tex),
-        "levels": [
-            {
-                "name": pull.name,
-                "cn_per_tex": rounded(pull.cn_per_tex),
-                "per_end_n": rounded(pull.newtons_per_end),
-                "total_n": rounded(pull.newtons),
-                "basis": pull.status,
-            }
-            for pull in found.pulls
-        ],
-        "weight_g": _or_none(found.weight_g),
-        "weight_n": rounded(found.dips[0].press_newtons) if found.dips else None,
-        "span_mm": _or_none(found.span_mm),
-        "sag_mm": {pull.name: _or_none(dips[pull.name].dip_mm if pull.name in dips else None) for pull in found.pulls}
-        if found.span_mm is not None
-        else None,
-    }
-
-
-def _shuttle(plan: Plan) -> dict[str, Any] | None:
-    """``holds`` is None when the loom does not say; everything is then one fill."""
-    found = plan.shuttle
-    if found is None:
-        return None
-    return {
-        "weft_m": rounded(plan.weft.buy_mm / 1000),
-        "wraps": found.wraps,
-        "fills": found.fills,
-        "wraps_per_fill": found.wraps_per_fill,
-        "per_wrap_mm": rounded(found.per_wrap_mm),
-        "holds": plan.loom.shuttle_holds,
-    }
-
-
-def _rescue(plan: Plan) -> dict[str, Any] | None:
-    found = plan.rescue
-    if found is None:
-        return None
-    return {
-        "ends": [
-            {
-                "number": place.end_number,
-                "yarn": place.yarn,
-                "kind": place.kind,
-                "space": place.space,
-                "nearer": place.nearer,
-                "count": place.count,
-                "rethread": {"side": over.side, "ends": over.ends, "moves_warp": over.moves_warp},
-            }
-            for place, over in zip(found.ends, found.rethreading, strict=True)
-        ],
-        "replacements": [
-            {"woven": rounded(piece.woven), "length_mm": rounded(piece.length_mm)} for piece in found.replacements
-        ],
-    }
-
-
-def _pickup(plan: Plan) -> dict[str, Any] | None:
-    """Pattern ends by their numbers in the warp; the rows repeat from 1."""
-    found, asked = plan.pickup, plan.pattern.pickup
-    if found is None or asked is None:
-        return None
-    return {
-        "pattern_yarn": asked.pattern_yarn,
-        "pattern_ends": list(found.pattern_ends),
-        "rows": [
-            {
-                "row": row.row,
-                "shed": row.shed,
-                "lifted": list(row.lifted),
-                "dropped": list(row.dropped),
-                "raised": list(row.raised),
-            }
-            for row in found.rows
-        ],
-        "floats": [
-            {"end": each.end_number, "first_row": each.first_row, "rows": each.rows, "side": each.side}
-            for each in found.floats
-        ],
-        "longest_sensible": found.longest_sensible,
-        "same_shed_after": list(found.same_shed_after),
-    }
-
-
-def _pace(plan: Plan) -> dict[str, Any] | None:
-    found = plan.pace
-    if found is None:
-        return None
-    return {
-        "picks": found.pace.picks,
-        "picks_per_minute": rounded(found.pace.picks_per_minute),
-        "minutes": rounded(found.pace.minutes),
-        "session": None if found.session is None else _session(found.session),
-    }
-
-
-def _session(found: SessionPlan) -> dict[str, Any]:
-    return {
-        "session_minutes": rounded(found.session_minutes),
-        "winding_minutes": rounded(found.winding_minutes),
-        "threading_minutes": rounded(found.threading_minutes),
-        "fixed_minutes": rounded(found.fixed_minutes),
-        "weaving_minutes": rounded(found.weaving_minutes),
-        "needed_minutes": rounded(found.needed_minutes),
-        "spare_minutes": rounded(found.spare_minutes),
-        "fits": found.fits,
-        "sensible_warp_mm": _or_none(found.sensible_warp_mm),
-    }
-
-
-def _learned(plan: Plan) -> dict[str, Any] | None:
-    """Which figures measured records gave, and their dates; None when no record was used."""
-    figures = learned_figure_names(plan)
-    return {"dates": list(plan.learned_from), "figures": figures} if figures else None
-
-
-def plan_json(plan: Plan) -> dict[str, Any]:
-    """The plan with the keys that programs may rely on: lengths and weights as numbers, counts as integers."""
-    return {
-        "title": plan.pattern.title,
-        "code": plan.pattern.code,
-        "ends": plan.ends,
-        "same_both_ways": plan.same_both_ways,
-        "colours": [
-            {
-                "yarn": colour.yarn,
-                "letters": colour.letters,
-                "ends": colour.ends,
-                "in_holes": colour.in_holes,
-                "in_slots": colour.in_slots,
-            }
-            for colour in plan.colours
-        ],
-        "stripes": [
-            {"yarn": run.yarn, "ends": run.ends, "total": run.total, "stand_at": run.stand_at} for run in plan.runs
-        ],
-        "placement": _placement(plan),
-        "ends_list": list(_ends_list(plan)),
-        "sheds": {
-            "down": [plan.end_yarns[end_number - 1] for end_number in plan.sheds.down],
-            "up": [plan.end_yarns[end_number - 1] for end_number in plan.sheds.up],
-        },
-        "winding": _winding(plan),
-        "lengths": _lengths(plan),
-        "width": {
-            "low_mm": rounded(plan.width.low_mm),
-            "likely_mm": rounded(plan.width.likely_mm),
-            "high_mm": rounded(plan.width.high_mm),
-            "basis": plan.width.basis,
-        },
-        "yarn": [
-            {
-                "yarn": amount.yarn,
-                "warp_m": rounded(amount.warp_mm / 1000),
-                "weft_m": rounded(amount.weft_mm / 1000),
-                "total_m": rounded(amount.total_mm / 1000),
-                "grams": None if amount.grams is None else rounded(amount.grams),
-            }
-            for amount in plan.amounts
-        ],
-        "weft": {
-            "yarn": plan.weft.yarn,
-            "picks_per_inch": rounded(plan.weft.picks_per_inch),
-            "basis": plan.weft.basis,
-            "picks": plan.weft.picks,
-        },
-        **bench_keys(plan),
-        "notes": [
-            {"kind": note.kind, "about": note.about, "text": note_words.note_sentence(note, "metric")}
-            for note in (*colour_clash_notes(plan), *plan.notes)
-        ],
-    }
-
-
-def _placement(plan: Plan) -> dict[str, Any]:
-    placement, loom = plan.placement, plan.loom
-    return {
-        "loom": loom.title,
-        "spaces": placement.spaces,
-        "first_space": placement.first_space,
-        "last_space": placement.last_space,
-        "first_label": space_label(placement.first_space, loom),
-        "last_label": space_label(placement.last_space, loom),
-        "first_kind": placement.first_kind,
-        "last_kind": placement.last_kind,
-        "empty_left": placement.empty_left,
-        "empty_right": placement.empty_right,
-        "holes": placement.holes,
-        "slots": placement.slots,
-        "half_space": placement.half_space,
-        "shifted": placement.shifted,
-        "count_to": placement.count_to,
-        "middle_end": placement.middle_end,
-        "back_heddle": _back_heddle(placement.back),
-    }
-
-
-def _back_heddle(back: BackHeddle | None) -> dict[str, Any] | None:
-    if back is None:
-        return None
-    return {"offset": back.offset, "first_space": back.first_space, "last_space": back.last_space}
-
-
-def _ends_list(plan: Plan) -> Iterator[dict[str, Any]]:
-    for end_number, (yarn, kind) in enumerate(zip(plan.end_yarns, plan.placement.kinds, strict=True), start=1):
-        space = plan.placement.space_of(end_number)
-        end: dict[str, Any] = {"number": end_number, "yarn": yarn, "space": space, "kind": kind}
-        if plan.placement.back is not None:
-            end |= {"back_space": space + plan.placement.back.offset, "back_kind": kind.other}
-        yield end
-
-
-def _winding(plan: Plan) -> dict[str, Any]:
-    winding = plan.winding
-    return {
-        "trips": winding.trips,
-        "round_trips": winding.round_trips,
-        "changes": winding.changes,
-        "far_changes": winding.far_changes,
-        "finish": walk_of(plan.runs, winding.method).finish,
-        "finish_in_order": winding.finish,
-        "method": winding.method,
-        "methods": {
-            "order": {"joins": winding.joins},
-            "bundle": {"bundles": winding.bundles},
-            "carry": {
-                "balls": winding.balls,
-                "starts": [
-                    {"yarn": carry.yarn, "ends": carry.ends, "from": carry.start, "to": carry.stop}
-                    for carry in winding.carries
-                ],
-            },
-        },
-    }
-
-
-def _lengths(plan: Plan) -> dict[str, Any]:
-    lengths = plan.lengths
-    return {
-        "finished_mm": rounded(lengths.finished_mm),
-        "on_loom_mm": rounded(lengths.on_loom_mm),
-        "fringes_mm": rounded(lengths.fringes_mm),
-        "warp_mm": rounded(lengths.warp_mm),
-        "wind_mm": rounded(lengths.wind_mm),
-        "take_up": rounded(lengths.take_up),
-        "take_up_basis": lengths.take_up_basis,
-        "shrinkage": rounded(lengths.shrinkage),
-        "waste_mm": rounded(lengths.waste_mm),
-        "tape_from_warp_mm": rounded(lengths.tape_from_warp_mm),
-    }
+PLACEMENT: Final[Fields] = (
+    ("loom", "loom.title"),
+    "placement.spaces", "placement.first_space", "placement.last_space",
+    ("first_label", lambda plan: space_label(plan.placement.first_space, plan.loom)),
+    ("last_label", lambda plan: space_label(plan.placement.last_space, plan.loom)),
+    "placement.first_kind", "placement.last_kind", "placement.empty_left", "placement.empty_right",
+    "placement.holes", "placement.slots", "placement.half_space", "placement.shifted",
+    "placement.count_to", "placement.middle_end",
+    ("back_heddle", _part("placement.back", ("offset", "first_space", "last_space"))),
+)  # fmt: skip
+CARRY: Final[Fields] = ("yarn", "ends", ("from", "start"), ("to", "stop"))
+CARRYING: Final[Fields] = ("winding.balls", ("starts", _each("winding.carries", CARRY)))
+WINDING: Final[Fields] = (
+    "winding.trips", "winding.round_trips", "winding.changes", "winding.far_changes",
+    ("finish", lambda plan: walk_of(plan.runs, plan.winding.method).finish),
+    ("finish_in_order", "winding.finish"),
+    "winding.method",
+    ("methods", (("order", ("winding.joins",)), ("bundle", ("winding.bundles",)), ("carry", CARRYING))),
+)  # fmt: skip
+LENGTHS: Final[Fields] = (
+    "finished_mm", "on_loom_mm", "fringes_mm", "warp_mm", "wind_mm", "take_up", "take_up_basis", "shrinkage",
+    "waste_mm", "tape_from_warp_mm",
+)  # fmt: skip
+YARN: Final[Fields] = (
+    "yarn", ("warp_m", _metres("warp_mm")), ("weft_m", _metres("weft_mm")), ("total_m", _metres("total_mm")), "grams",
+)  # fmt: skip
+DIMENSION: Final[Fields] = (("from", "start.name"), ("to", "stop.name"), "centres_mm", "clear_mm")
+PEGS: Final[Fields] = (
+    "title", "kind", "route", "cross", "skipped", "length_mm", "wanted_mm", "spare_mm", "distance_mm",
+    ("dimensions", _each("dimensions", DIMENSION)),
+    "guide_string_mm",
+    ("walking_m", _metres("walking_mm")),
+    "stack_mm", "stack_limit_mm",
+    ("pile_up_mm", (("least", lambda pegs: pegs.pile_up_mm[0]), ("most", lambda pegs: pegs.pile_up_mm[1]))),
+)  # fmt: skip
+LET_OFF: Final[Fields] = (("full", "full_mm"), ("half", "half_mm"), ("empty", "nearly_empty_mm"))
+BEAM: Final[Fields] = (
+    "turns", "beam_diameter_mm", "final_diameter_mm", "build_up_mm", "sticks", "stick_turns",
+    ("let_off_mm", _part("let_off", LET_OFF)),
+    "let_off.advances",
+    ("tape_left", _each("tape_left", (("turns", _turns), "tape_mm"))),
+)  # fmt: skip
+LEVEL: Final[Fields] = (
+    "name", "cn_per_tex", ("per_end_n", "newtons_per_end"), ("total_n", "newtons"), ("basis", "status"),
+)  # fmt: skip
+TENSION: Final[Fields] = (
+    ("per_end_n", "working.newtons_per_end"),
+    ("total_n", "working.newtons"),
+    ("level_cn_per_tex", "working.cn_per_tex"),
+    "tex",
+    ("levels", _each("pulls", LEVEL)),
+    "weight_g",
+    ("weight_n", lambda pull: pull.dips[0].press_newtons if pull.dips else None),
+    "span_mm",
+    ("sag_mm", _sags),
+)
+SHUTTLE: Final[Fields] = (
+    ("weft_m", _metres("weft.buy_mm")),
+    "shuttle.wraps", "shuttle.fills", "shuttle.wraps_per_fill", "shuttle.per_wrap_mm",
+    ("holds", "loom.shuttle_holds"),  # None when the loom does not say; everything is then one fill
+)  # fmt: skip
+LOST_END: Final[Fields] = (("number", "end_number"), "yarn", "kind", "space", "nearer", "count")
+RETHREADING: Final[Fields] = ("side", "ends", "moves_warp")
+RESCUE: Final[Fields] = (("ends", _lost_ends), ("replacements", _each("replacements", ("woven", "length_mm"))))
+FLOAT: Final[Fields] = (("end", "end_number"), "first_row", "rows", "side")
+PICKUP: Final[Fields] = (
+    "pattern.pickup.pattern_yarn", "pickup.pattern_ends",
+    ("rows", _each("pickup.rows", ("row", "shed", "lifted", "dropped", "raised"))),
+    ("floats", _each("pickup.floats", FLOAT)),
+    "pickup.longest_sensible", "pickup.same_shed_after",
+)  # fmt: skip
+SESSION: Final[Fields] = (
+    "session_minutes", "winding_minutes", "threading_minutes", "fixed_minutes", "weaving_minutes", "needed_minutes",
+    "spare_minutes", "fits", "sensible_warp_mm",
+)  # fmt: skip
+PACE: Final[Fields] = (
+    "pace.picks", "pace.picks_per_minute", "pace.minutes", ("session", _part("session", SESSION)),
+)  # fmt: skip
+LEARNED: Final[Fields] = (("dates", "learned_from"), ("figures", learned_figure_names))
+NOTE: Final[Fields] = ("kind", "about", ("text", lambda note: note_sentence(note, "metric")))
+PLAN: Final[Fields] = (
+    "pattern.title", "pattern.code", "ends", "same_both_ways",
+    ("colours", _each("colours", ("yarn", "letters", "ends", "in_holes", "in_slots"))),
+    ("stripes", _each("runs", ("yarn", "ends", "total", "stand_at"))),
+    ("placement", PLACEMENT),
+    ("ends_list", _ends_list),
+    ("sheds", (("down", _yarns_of("down")), ("up", _yarns_of("up")))),
+    ("winding", WINDING),
+    ("lengths", _part("lengths", LENGTHS)),
+    ("width", _part("width", ("low_mm", "likely_mm", "high_mm", "basis"))),
+    ("yarn", _each("amounts", YARN)),
+    ("weft", _part("weft", ("yarn", "picks_per_inch", "basis", "picks"))),
+    ("pegs", _part("pegs", PEGS)),
+    ("beam", _part("beam", BEAM)),
+    ("tension", _part("tension", TENSION)),
+    ("shuttle", _if_any("shuttle", SHUTTLE)),
+    ("rescue", _part("rescue", RESCUE)),
+    ("pickup", _if_any("pickup", PICKUP)),
+    ("pace", _part("pace", PACE)),
+    ("learned", _if_any(learned_figure_names, LEARNED)),
+    ("notes", _each(lambda plan: (*colour_clash_notes(plan), *plan.notes), NOTE)),
+)  # fmt: skip

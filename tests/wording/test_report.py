@@ -17,7 +17,7 @@ from cardmaker.model.units import MM_PER_INCH, MM_PER_YARD
 from cardmaker.reading.read_file import read_loom, read_pattern, read_pegs
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.wording.beam_words import rows_of_tape
-from cardmaker.wording.plan_json import plan_json
+from cardmaker.wording.plan_json import plan_as_json
 from cardmaker.wording.report import bench_sections, plan_text
 from cardmaker.wording.result_words import learned_from_tapes
 from cardmaker.wording.time_words import hours
@@ -35,19 +35,19 @@ KEYS = {
 }  # fmt: skip
 
 
-def plan(pattern: Pattern = T08, pegs: str = "yard-board") -> Plan:
+def plan_on_pegs(pattern: Pattern = T08, pegs: str = "yard-board") -> Plan:
     return make_plan(pattern, MIDDLE_BOX, pegs=(PEGS[pegs],), pegs_were_asked_for=True)
 
 
-def told(found: Plan) -> dict[str, Any]:
+def parsed_json(plan: Plan) -> dict[str, Any]:
     """As a program gets it: through JSON and back."""
-    read: dict[str, Any] = json.loads(json.dumps(plan_json(found)))
+    read: dict[str, Any] = json.loads(json.dumps(plan_as_json(plan)))
     return read
 
 
-def section(found: Plan, heading: str) -> list[str]:
+def section(plan: Plan, heading: str) -> list[str]:
     """The lines under a heading of the text."""
-    for block in plan_text(found, "metric").split("\n\n"):
+    for block in plan_text(plan, "metric").split("\n\n"):
         first, *lines = block.rstrip("\n").split("\n")
         if first == heading:
             return [line.removeprefix("  ") for line in lines]
@@ -58,11 +58,11 @@ def section(found: Plan, heading: str) -> list[str]:
 
 
 def test_every_key_is_there() -> None:
-    assert told(plan()).keys() == KEYS
+    assert parsed_json(plan_on_pegs()).keys() == KEYS
 
 
 def test_pegs_in_json() -> None:
-    pegs = told(plan())["pegs"]
+    pegs = parsed_json(plan_on_pegs())["pegs"]
     assert pegs.keys() == {
         "title", "kind", "route", "cross", "skipped", "length_mm", "wanted_mm", "spare_mm", "distance_mm", "dimensions",
         "guide_string_mm", "walking_m", "stack_mm", "stack_limit_mm", "pile_up_mm",
@@ -77,24 +77,27 @@ def test_pegs_in_json() -> None:
 
 
 def test_a_span_tells_its_distance() -> None:
-    pegs = told(plan(pegs="two-chairs"))["pegs"]
+    pegs = parsed_json(plan_on_pegs(pegs="two-chairs"))["pegs"]
     assert (pegs["spare_mm"], pegs["length_mm"]) == (0, 2743.2)
     assert 2600 < pegs["distance_mm"] < 2743.2
 
 
 def test_beam_in_json() -> None:
     """Worked by hand in the tests of the bench."""
-    beam = told(plan())["beam"]
+    beam = parsed_json(plan_on_pegs())["beam"]
     assert beam.keys() >= {"turns", "final_diameter_mm", "sticks", "stick_turns", "tape_left"}
     assert (beam["turns"], beam["sticks"], beam["stick_turns"]) == (16.887, 12, [0, 3, 6, 9, 12, 15])
     assert beam["final_diameter_mm"] == pytest.approx(71.668, abs=1e-2)
-    assert beam["tape_left"][0] == {"turns": 16.887, "tape_mm": told(plan())["lengths"]["tape_from_warp_mm"]}
+    assert beam["tape_left"][0] == {
+        "turns": 16.887,
+        "tape_mm": parsed_json(plan_on_pegs())["lengths"]["tape_from_warp_mm"],
+    }
     assert [row["turns"] for row in beam["tape_left"][1:]] == list(range(16, -1, -1))
     assert all(type(row["turns"]) is int for row in beam["tape_left"][1:])
 
 
 def test_tension_in_json() -> None:
-    tension = told(plan())["tension"]
+    tension = parsed_json(plan_on_pegs())["tension"]
     assert tension["per_end_n"] == 0.827
     assert tension["total_n"] == pytest.approx(25.6296, abs=1e-3)
     assert tension["level_cn_per_tex"] == 0.5
@@ -105,17 +108,17 @@ def test_tension_in_json() -> None:
 
 
 def test_tension_without_a_press_and_with_one_too_heavy() -> None:
-    bare = told(make_plan(T08, replace(MIDDLE_BOX, press=None)))["tension"]
+    bare = parsed_json(make_plan(T08, replace(MIDDLE_BOX, press=None)))["tension"]
     assert (bare["weight_g"], bare["weight_n"], bare["span_mm"], bare["sag_mm"]) == (None, None, None, None)
     heavy = make_plan(T08, replace(MIDDLE_BOX, press=Press(Fraction(5000), Fraction(400))))
-    assert told(heavy)["tension"]["sag_mm"] == {"low": None, "working": None, "high": None}
+    assert parsed_json(heavy)["tension"]["sag_mm"] == {"low": None, "working": None, "high": None}
     assert section(heavy, "How tight")[1] == (
         "5000 g laid half-way along 40 cm (16 in) of warp is too much for it: take a lighter weight."
     )
 
 
 def test_shuttle_in_json() -> None:
-    shuttle = told(plan())["shuttle"]
+    shuttle = parsed_json(plan_on_pegs())["shuttle"]
     assert {key: shuttle[key] for key in ("wraps", "fills", "wraps_per_fill", "holds")} == {
         "wraps": 80, "fills": 4, "wraps_per_fill": 20, "holds": 22,
     }  # fmt: skip
@@ -123,7 +126,7 @@ def test_shuttle_in_json() -> None:
 
 
 def test_rescue_in_json() -> None:
-    rescue = told(plan())["rescue"]
+    rescue = parsed_json(plan_on_pegs())["rescue"]
     assert rescue["ends"][28] == {
         "number": 29, "yarn": "red", "kind": "slot", "space": 30, "nearer": "right", "count": 3,
         "rethread": {"side": "right", "ends": 3, "moves_warp": False},
@@ -132,14 +135,14 @@ def test_rescue_in_json() -> None:
 
 
 def test_pace_in_json() -> None:
-    pace = told(plan())["pace"]
+    pace = parsed_json(plan_on_pegs())["pace"]
     assert (pace["picks"], pace["minutes"]) == (1272, 106)
     assert pace["session"]["fits"] is True
     assert pace["session"]["needed_minutes"] == 171.833
 
 
 def test_pickup_in_json() -> None:
-    pickup = told(plan(FIVE_POSTS))["pickup"]
+    pickup = parsed_json(plan_on_pegs(FIVE_POSTS))["pickup"]
     assert (pickup["pattern_yarn"], pickup["pattern_ends"]) == ("red cord", [8, 12, 16, 20, 24])
     assert len(pickup["rows"]) == 8
     assert (pickup["rows"][3]["shed"], pickup["rows"][3]["lifted"], pickup["rows"][3]["dropped"]) == (
@@ -148,12 +151,12 @@ def test_pickup_in_json() -> None:
         [],
     )
     assert max(each["rows"] for each in pickup["floats"]) == 5
-    assert told(plan())["pickup"] is None
+    assert parsed_json(plan_on_pegs())["pickup"] is None
 
 
 def test_what_is_not_known_is_null() -> None:
     bare = replace(MIDDLE_BOX, beam=None, shuttle_length_mm=None, pace=None)
-    read = told(make_plan(T08, bare))
+    read = parsed_json(make_plan(T08, bare))
     assert [key for key in sorted(read) if read[key] is None] == [
         "beam",
         "learned",
@@ -172,7 +175,7 @@ def test_what_is_not_known_is_null() -> None:
 
 
 def test_the_bench_follows_the_yarn() -> None:
-    text = plan_text(plan(FIVE_POSTS), "metric")
+    text = plan_text(plan_on_pegs(FIVE_POSTS), "metric")
     headings = [
         "Yarn for one warp", "Where to wind", "On the beam", "How tight", "On the shuttle", "How long it takes",
         "If something goes wrong", "Pick-up", "Take care",
@@ -182,37 +185,37 @@ def test_the_bench_follows_the_yarn() -> None:
 
 
 def test_the_bench_in_words() -> None:
-    found = plan()
-    assert section(found, "Where to wind") == [
+    plan = plan_on_pegs()
+    assert section(plan, "Where to wind") == [
         "Yard board: out by H, A, B, R1, L1, R2, and back the same way.",
         "One end is 2.84 m (3.11 yd), 10 cm (4 in) more than asked. All of them are 88 m (96 yd) to walk.",
     ]
-    assert section(found, "On the beam") == [
+    assert section(plan, "On the beam") == [
         "About 17 turns; the roll is 72 mm across when full.",
         "12 sticks: 2 at the knot, then 2 after turns 3, 6, 9, 12 and 15.",
         "One stop of the beam lets off 5.6 cm at first and 2.7 cm at the end; about 22 moves in all.",
         "Turns left 15, 13, 11, 9, 7, 5: tape still to come 156, 121, 89, 59, 32 and 7 cm.",
     ]
-    assert section(found, "How tight") == [
+    assert section(plan, "How tight") == [
         "About 26 N in all (2.6 kg), 0.83 N for one end; 15 N is slack and 51 N the most.",
         "200 g laid half-way along 40 cm (16 in) of warp dips it by 7.7 mm; 13 mm is slack, 3.8 mm is tight.",
     ]
-    assert section(found, "On the shuttle") == ["24.33 m (26.61 yd) of red: 80 wraps in 4 fills of 20 at most."]
-    assert section(found, "How long it takes") == [
+    assert section(plan, "On the shuttle") == ["24.33 m (26.61 yd) of red: 80 wraps in 4 fills of 20 at most."]
+    assert section(plan, "How long it takes") == [
         "1272 picks at 12 a minute: about 1 h 46 min of weaving.",
         "With winding 10 min, threading 16 min, the rest 40 min, it fits in 3 h, and leaves about 8 min.",
     ]
-    assert section(found, "If something goes wrong") == [
+    assert section(plan, "If something goes wrong") == [
         "A new end for a broken one is 305, 249, 193 and 137 cm long with nothing, ¼, ½ and ¾ woven.",
         "A space was skipped: thread over from there to the nearer edge, 15 ends at most.",
     ]
 
 
 def test_a_span_and_a_session_that_is_too_short() -> None:
-    found = plan(FIVE_POSTS, "two-chairs")
-    first = section(found, "Where to wind")[0]
+    plan = plan_on_pegs(FIVE_POSTS, "two-chairs")
+    first = section(plan, "Where to wind")[0]
     assert first == "Two chairs: set the posts 3385 mm (133\N{NO-BREAK SPACE}¼ in) apart, from middle to middle."
-    assert section(found, "How long it takes")[1:] == [
+    assert section(plan, "How long it takes")[1:] == [
         "With winding 10 min, threading 16 min, the rest 40 min, it is about 12 min too long for 3 h.",
         "A warp of 3.1 m would be woven off in that time.",
     ]
@@ -220,11 +223,13 @@ def test_a_span_and_a_session_that_is_too_short() -> None:
 
 def test_pattern_ends_stay_where_they_were_planned() -> None:
     """So everything to the right is threaded over, however much that is."""
-    assert section(plan(FIVE_POSTS), "If something goes wrong")[1].endswith("to the right edge, 31 ends at most.")
+    assert section(plan_on_pegs(FIVE_POSTS), "If something goes wrong")[1].endswith(
+        "to the right edge, 31 ends at most."
+    )
 
 
 def test_pick_up_row_by_row() -> None:
-    assert section(plan(FIVE_POSTS), "Pick-up")[:6] == [
+    assert section(plan_on_pegs(FIVE_POSTS), "Pick-up")[:6] == [
         "red cord ends 1 to 5: ends 8, 12, 16, 20 and 24 of the warp.",
         " 1 up",
         " 2 down lift 3",
@@ -235,7 +240,7 @@ def test_pick_up_row_by_row() -> None:
 
 
 def test_lines_stay_short() -> None:
-    lines = [line for lines in bench_sections(plan(FIVE_POSTS), "us") for line in lines]
+    lines = [line for lines in bench_sections(plan_on_pegs(FIVE_POSTS), "us") for line in lines]
     assert len(lines) > 20
     assert max(map(len, lines)) <= 120
 
@@ -272,10 +277,10 @@ LANTERN_QUAY = Measurement(
 
 def test_what_came_from_her_own_tape() -> None:
     """71 in from 108 with 20 wasted and 3 % shrunk: 1 - 73.196 / 88 = 16.82 % taken up; 15 mm wide."""
-    found = plan(_woven(LANTERN_QUAY))
-    assert learned_from_tapes(found) == "From your tape of 2026-12-05: take-up, width and picks per inch."
-    assert f"  {learned_from_tapes(found)}\n" in plan_text(found, "metric")
-    read = told(found)
+    plan = plan_on_pegs(_woven(LANTERN_QUAY))
+    assert learned_from_tapes(plan) == "From your tape of 2026-12-05: take-up, width and picks per inch."
+    assert f"  {learned_from_tapes(plan)}\n" in plan_text(plan, "metric")
+    read = parsed_json(plan)
     assert read["learned"] == {"dates": ["2026-12-05"], "figures": ["take-up", "width", "picks per inch"]}
     assert read["lengths"]["take_up"] == 0.168
     assert read["width"] == {"low_mm": 14.25, "likely_mm": 15, "high_mm": 15.75, "basis": "measured"}
@@ -284,22 +289,25 @@ def test_what_came_from_her_own_tape() -> None:
 def test_two_tapes_and_one_without_a_date() -> None:
     older = replace(LANTERN_QUAY, date="2026-09-05", leftover_mm=18 * MM_PER_INCH)
     newer = Measurement("2026-12-05", width_mm=Fraction(16))
-    assert learned_from_tapes(plan(_woven(older, newer))) == (
+    assert learned_from_tapes(plan_on_pegs(_woven(older, newer))) == (
         "From your tapes of 2026-12-05 and 2026-09-05: take-up, waste, width and picks per inch."
     )
-    assert learned_from_tapes(plan(_woven(Measurement("", width_mm=Fraction(16))))) == "From an earlier tape: width."
+    assert (
+        learned_from_tapes(plan_on_pegs(_woven(Measurement("", width_mm=Fraction(16)))))
+        == "From an earlier tape: width."
+    )
 
 
 def test_a_width_that_the_pattern_states_is_not_learned() -> None:
     assert (
         learned_from_tapes(
-            plan(replace(_woven(Measurement("2026-12-05", width_mm=Fraction(16))), width_mm=Fraction(15)))
+            plan_on_pegs(replace(_woven(Measurement("2026-12-05", width_mm=Fraction(16))), width_mm=Fraction(15)))
         )
         == ""
     )
 
 
 def test_nothing_learned_is_not_told() -> None:
-    assert learned_from_tapes(plan()) == ""
-    assert "From your" not in plan_text(plan(), "metric")
-    assert told(plan())["learned"] is None
+    assert learned_from_tapes(plan_on_pegs()) == ""
+    assert "From your" not in plan_text(plan_on_pegs(), "metric")
+    assert parsed_json(plan_on_pegs())["learned"] is None
