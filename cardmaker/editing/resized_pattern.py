@@ -61,7 +61,7 @@ def _head_comment(new: NewSize) -> Iterator[str]:
     across = new.chosen.width
     yield f"{_one_line(new.old.title)}, made over from {end_count(new.old_ends)} to {new.ends}."
     yield "Lines that begin with # are notes to you: change or delete them."
-    if new.asked == "yarn" and new.diameters_mm is not None:
+    if new.goal == "yarn" and new.diameters_mm is not None:
         before, after = (decimal(each, 2) for each in new.diameters_mm)
         yield f"Another yarn for {listed(list(map(_one_line, new.changed_yarns)))}: the ends were {before} mm thick"
         yield f"and are now {after} mm, so {new.old_ends} become {new.wanted_ends}. If it packs as the old yarn did,"
@@ -125,7 +125,7 @@ def _title(new: NewSize) -> Iterator[str]:
 def new_title(new: NewSize) -> str:
     """The old title with what is new about it."""
     base = _SIZE_AT_END.sub("", new.old.title)[:_LONGEST_TITLE]
-    if new.asked == "yarn":
+    if new.goal == "yarn":
         yarn = new.pattern.yarn(new.changed_yarns[0])
         return f"{base}, {yarn.fibre} {yarn.count}, {end_count(new.ends)}"
     return f"{base}, {end_count(new.ends)}"
@@ -261,7 +261,7 @@ def _source(source: Source, new: NewSize) -> Iterator[str]:
 
 def _difference(new: NewSize) -> str:
     count = f"{end_count(new.ends)} instead of {new.old_ends}"
-    if new.asked != "yarn":
+    if new.goal != "yarn":
         return count
     yarn = new.pattern.yarn(new.changed_yarns[0])
     return f"{yarn.fibre} {yarn.count}, and {count}"

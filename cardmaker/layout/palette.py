@@ -13,7 +13,7 @@ from cardmaker.layout.ink import BLACK, WHITE
 from cardmaker.model.geometry import Box
 from cardmaker.model.marks import Colour, Path, Step
 from cardmaker.model.records import record
-from cardmaker.reckoning.colour_clash import lightness
+from cardmaker.reckoning.stripes.colour_clash import lightness
 
 UNSTATED: Final = "#ffffff"  # a yarn whose file states no colour stays paper white; its letters name it
 

@@ -11,7 +11,7 @@ from cardmaker.model.geometry import Box
 from cardmaker.model.marks import Dot, Mark, Path, Stamp, Step
 from cardmaker.model.plan import Plan
 from cardmaker.model.records import record
-from cardmaker.reckoning.colour_clash import lightness
+from cardmaker.reckoning.stripes.colour_clash import lightness
 
 LEAST_HATCHED = 1.2  # mm: narrower ends are left to their colour and outline
 CURVE = 0.5523  # a quarter circle as a Bézier curve

@@ -15,9 +15,9 @@ from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Lengths, Note, Placement, Weft
 from cardmaker.model.records import record
-from cardmaker.reckoning.amounts.diameters import KNOT, diameter_mm
 from cardmaker.reckoning.amounts.lengths import is_short
-from cardmaker.reckoning.loom.warp_on_loom import BenchFigures
+from cardmaker.reckoning.amounts.yarn_thickness import KNOT, diameter_mm
+from cardmaker.reckoning.loom.bench_figures import BenchFigures
 from cardmaker.reckoning.stripes.stripe_counts import is_same_both_ways
 from cardmaker.reckoning.threading.placement import thick_ends_in_holes
 
@@ -71,14 +71,14 @@ def _thick(facts: Facts) -> Iterator[Note]:
     """A thick end in a hole may stick or not go through at all (common practice, no source)."""
     for name in thick_yarns(facts):
         ends = [number for number, yarn in enumerate(facts.yarns, start=1) if yarn == name]
-        found = thick_ends_in_holes(facts.yarns, ends, facts.placement, facts.loom)
-        if found is None:
+        misplaced = thick_ends_in_holes(facts.yarns, ends, facts.placement, facts.loom)
+        if misplaced is None:
             continue
-        values: dict[str, str | int | Fraction] = {"count": len(found.in_holes), "of": len(ends), "yarn": name}
-        if found.shift_helps:
+        values: dict[str, str | int | Fraction] = {"count": len(misplaced.in_holes), "of": len(ends), "yarn": name}
+        if misplaced.shift_helps:
             yield Note("warning", "placement", "thick_shift", values)
-        elif found.counts.both:
-            values["nearest"] = " or ".join(map(str, found.counts.both))
+        elif misplaced.counts.both:
+            values["nearest"] = " or ".join(map(str, misplaced.counts.both))
             yield Note("warning", "placement", "thick_counts", values)
         else:
             yield Note("warning", "placement", "thick_in_hole", values)
@@ -100,8 +100,8 @@ def _weft(facts: Facts) -> Iterator[Note]:
     if weft not in edges:
         yield Note("advice", "weft", "weft_differs", {"weft": weft, "edge": " and ".join(dict.fromkeys(edges))})
     elif edges[0] != edges[1]:
-        other = edges[1] if weft == edges[0] else edges[0]
-        yield Note("advice", "weft", "edges_differ", {"weft": weft, "edge": other})
+        edge = edges[1] if weft == edges[0] else edges[0]
+        yield Note("advice", "weft", "edges_differ", {"weft": weft, "edge": edge})
 
 
 def _lengths(facts: Facts) -> Iterator[Note]:
@@ -122,12 +122,12 @@ def _weights(facts: Facts) -> Iterator[Note]:
 
 def _holes(facts: Facts) -> Iterator[Note]:
     """A yarn in a hole that it does not pass, or whose joins do not (see ``thick_ends``)."""
-    hole, across = facts.loom.hole_size_mm, facts.bench.diameters_mm
-    if hole is None or across is None or max(across.values()) * KNOT <= hole:
+    hole, diameters = facts.loom.hole_size_mm, facts.bench.diameters_mm
+    if hole is None or diameters is None or max(diameters.values()) * KNOT <= hole:
         return
     from cardmaker.reckoning.weaving.pickup import thick_ends
 
-    held = {end.yarn: end for end in thick_ends(facts.yarns, facts.placement.kinds, across, hole)}
+    held = {end.yarn: end for end in thick_ends(facts.yarns, facts.placement.kinds, diameters, hole)}
     for name, end in held.items():
         key = "knot_sticks" if end.passes else "end_sticks"
         yield Note("warning", "yarn", key, {"yarn": name, "across": _tenths(end.diameter_mm), "hole": _tenths(hole)})
@@ -137,7 +137,7 @@ def _floats(facts: Facts) -> Iterator[Note]:
     """Floats on the face past five picks catch and pull (common practice, no source)."""
     pickup = facts.bench.pickup
     if pickup is not None and pickup.long_floats:
-        longest = max(pickup.long_floats, key=lambda each: each.rows)
+        longest = max(pickup.long_floats, key=lambda run: run.rows)
         end, sensible = longest.pattern_end, pickup.longest_sensible
         yield Note("warning", "pickup", "long_float", {"end": end, "rows": longest.rows, "sensible": sensible})
 

@@ -17,7 +17,8 @@ from cardmaker.reckoning.amounts.lengths import warp_lengths
 from cardmaker.reckoning.amounts.weft import weft_needed
 from cardmaker.reckoning.amounts.width import tape_width
 from cardmaker.reckoning.amounts.yarn_amounts import amounts
-from cardmaker.reckoning.loom.warp_on_loom import BenchFigures, Warp, yarn_diameters
+from cardmaker.reckoning.amounts.yarn_thickness import yarn_diameters
+from cardmaker.reckoning.loom.bench_figures import BenchFigures, Warp, figures_at_bench
 from cardmaker.reckoning.stripes.stripe_counts import end_yarns, is_same_both_ways, runs
 from cardmaker.reckoning.stripes.yarn_letters import letters
 from cardmaker.reckoning.threading.placement import place, slots_only_ends, space_label
@@ -47,50 +48,45 @@ def make_plan(
     pace. Raises Refusal.
     """
     yarns = end_yarns(pattern)
-    placement = _placed(pattern, yarns, loom, at_hand)
-    warp = runs(yarns)
-    lessons = learned_figures(pattern, loom, len(yarns))
-    wanted = warp_lengths(pattern, loom, warp_mm=warp_mm, learned=lessons)
-    across = tape_width(pattern, yarns, lessons)
-    picked = weft_needed(pattern, yarns, across, wanted, lessons)
-    raised = both_sheds(placement)
-    dressed = Warp(pattern, loom, yarns, placement, raised, wanted, across, picked)
-    at_bench = _at_bench(dressed, pegs, pegs_were_asked_for, with_bench or bool(pegs) or pattern.pickup is not None)
-    facts = Facts(pattern, loom, yarns, placement, wanted, picked, at_hand, loom_was_chosen, at_bench)
+    placement = _placement(pattern, yarns, loom, at_hand)
+    stripes = runs(yarns)
+    learned = learned_figures(pattern, loom, len(yarns))
+    lengths = warp_lengths(pattern, loom, warp_mm=warp_mm, learned=learned)
+    width = tape_width(pattern, yarns, learned)
+    weft = weft_needed(pattern, yarns, width, lengths, learned)
+    sheds = both_sheds(placement)
+    warp = Warp(pattern, loom, yarns, placement, sheds, lengths, width, weft)
+    bench = (
+        figures_at_bench(warp, pegs, pegs_were_asked_for=pegs_were_asked_for)
+        if with_bench or pegs or pattern.pickup is not None
+        else BenchFigures(yarn_diameters(pattern, yarns))
+    )
+    facts = Facts(pattern, loom, yarns, placement, lengths, weft, at_hand, loom_was_chosen, bench)
     return Plan(
         pattern=pattern,
         loom=loom,
         end_yarns=yarns,
-        runs=warp,
-        colours=_colours(yarns, placement, picked.yarn),
+        runs=stripes,
+        colours=_colours(yarns, placement, weft.yarn),
         same_both_ways=is_same_both_ways(yarns),
         placement=placement,
-        sheds=raised,
-        winding=plan_winding(warp),
-        lengths=wanted,
-        width=across,
-        weft=picked,
-        amounts=amounts(pattern, yarns, wanted, picked),
+        sheds=sheds,
+        winding=plan_winding(stripes),
+        lengths=lengths,
+        width=width,
+        weft=weft,
+        amounts=amounts(pattern, yarns, lengths, weft),
         notes=notes(facts),
         other_looms=tuple(_other_loom(pattern, yarns, other) for other in at_hand if other.stem != loom.stem),
-        pegs=at_bench.pegs,
-        beam=at_bench.beam,
-        tension=at_bench.tension,
-        shuttle=at_bench.shuttle,
-        rescue=at_bench.rescue,
-        pickup=at_bench.pickup,
-        pace=at_bench.pace,
-        learned_from=lessons.dates if lessons else (),
+        pegs=bench.pegs,
+        beam=bench.beam,
+        tension=bench.tension,
+        shuttle=bench.shuttle,
+        rescue=bench.rescue,
+        pickup=bench.pickup,
+        pace=bench.pace,
+        learned_from=learned.dates if learned else (),
     )
-
-
-def _at_bench(warp: Warp, pegs: Sequence[Pegs], were_asked_for: bool, is_wanted: bool) -> BenchFigures:
-    """All answers of the bench, or only how thick the yarns are; what is not asked for is not even loaded."""
-    if not is_wanted:
-        return BenchFigures(yarn_diameters(warp.pattern, warp.yarns))
-    from cardmaker.reckoning.loom.bench_figures import figures_at_bench
-
-    return figures_at_bench(warp, pegs, pegs_were_asked_for=were_asked_for)
 
 
 def smallest_loom(pattern: Pattern, looms: Iterable[Loom]) -> Loom:
@@ -101,14 +97,15 @@ def smallest_loom(pattern: Pattern, looms: Iterable[Loom]) -> Loom:
     for loom in sorted(looms, key=lambda loom: (loom.back_heddle is not None, loom.capacity, loom.title)):
         try:
             place(yarns, loom, bound)
-        except Refusal as no:
-            refusal = no
+        except Refusal as error:
+            refusal = error
         else:
             return loom
     raise refusal
 
 
-def _placed(pattern: Pattern, yarns: Sequence[str], loom: Loom, at_hand: Sequence[Loom]) -> Placement:
+def _placement(pattern: Pattern, yarns: Sequence[str], loom: Loom, at_hand: Sequence[Loom]) -> Placement:
+    """Where the warp lies on the loom. Raises a Refusal that names a loom at hand that holds it."""
     bound = slots_only_ends(pattern, yarns)
     try:
         return place(yarns, loom, bound)
@@ -134,11 +131,11 @@ def _other_loom(pattern: Pattern, yarns: Sequence[str], loom: Loom) -> OtherLoom
     try:
         placement = place(yarns, loom, slots_only_ends(pattern, yarns))
     except Refusal:
-        why = (
+        why_not = (
             f"too small: {loom.capacity} ends at most"
             if len(yarns) > loom.capacity
             else "thick ends would lie in holes"
         )
-        return OtherLoom(loom.title, loom.capacity, None, "", "", why)
+        return OtherLoom(loom.title, loom.capacity, None, "", "", why_not)
     first, last = space_label(placement.first_space, loom), space_label(placement.last_space, loom)
     return OtherLoom(loom.title, loom.capacity, placement, first, last)

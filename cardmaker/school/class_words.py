@@ -11,7 +11,7 @@ from cardmaker.model.pattern import Package, Pattern, Yarn
 from cardmaker.model.plan import Plan, Post
 from cardmaker.model.school_class import ClassPlan, SchoolClass
 from cardmaker.model.units import GRAMS_PER_POUND, MM_PER_YARD
-from cardmaker.reckoning.weaving.class_time import KitTime
+from cardmaker.reckoning.weaving.working_time import KitTime
 from cardmaker.reckoning.winding.walk import walk_of
 from cardmaker.wording import heddle_words, phrases, title_words, yarn_words
 from cardmaker.wording.measures import Units, decimal, percent, tape_length, warp_length

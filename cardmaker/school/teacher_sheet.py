@@ -10,8 +10,8 @@ from cardmaker.model.marks import Face, Page
 from cardmaker.model.plan import Note, Plan
 from cardmaker.model.ruler import Ruler
 from cardmaker.model.school_class import ClassPlan, Kit
-from cardmaker.reckoning.colour_clash import colour_clash_notes
-from cardmaker.reckoning.weaving.class_time import kit_time
+from cardmaker.reckoning.stripes.colour_clash import colour_clash_notes
+from cardmaker.reckoning.weaving.working_time import kit_time
 from cardmaker.school import class_words
 from cardmaker.school.handout_sheets import WHOLE, Size, student_plan
 from cardmaker.school.time_bars_drawing import Bar, time_bars

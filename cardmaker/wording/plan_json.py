@@ -14,7 +14,7 @@ from typing import Any, Final
 
 from cardmaker.model.bench import Rescue, TapeLeft, WarpPull
 from cardmaker.model.plan import Plan
-from cardmaker.reckoning.colour_clash import colour_clash_notes
+from cardmaker.reckoning.stripes.colour_clash import colour_clash_notes
 from cardmaker.reckoning.threading.placement import space_label
 from cardmaker.reckoning.winding.walk import walk_of
 from cardmaker.wording.note_words import note_sentence

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from cardmaker.model.plan import Plan
-from cardmaker.reckoning.colour_clash import colour_clash_notes
+from cardmaker.reckoning.stripes.colour_clash import colour_clash_notes
 from cardmaker.reckoning.stripes.segments import hand_counted
 from cardmaker.reckoning.weaving.sheds import raised_runs
 from cardmaker.wording import (

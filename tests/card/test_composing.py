@@ -24,7 +24,7 @@ from cardmaker.model.geometry import Box
 from cardmaker.model.marks import Face
 from cardmaker.model.marks import Path as Outline
 from cardmaker.pdf.fonts import TypeRuler
-from cardmaker.reckoning.colour_clash import lightness
+from cardmaker.reckoning.stripes.colour_clash import lightness
 from cardmaker.wording import measures, note_words, phrases, title_words
 from cardmaker.wording.note_words import BENCH_NOTES
 from tests.card.test_cards import RULER, card, extent, layout, paper_named, plan
@@ -351,7 +351,7 @@ def test_every_note_that_reckoning_makes_has_its_sentence() -> None:
 
 def notes_made() -> Iterator[tuple[str, tuple[str, ...] | None]]:
     """(Key, names of the values) of every ``Note(kind, about, key, values)`` that is written with plain texts."""
-    for path in sorted((ROOT / "cardmaker" / "reckoning").glob("*.py")):
+    for path in sorted((ROOT / "cardmaker" / "reckoning").rglob("*.py")):
         for node in ast.walk(ast.parse(path.read_text("utf-8"))):
             if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "Note":
                 key, values = node.args[2], node.args[3]

@@ -22,7 +22,7 @@ from PIL import Image, ImageDraw, ImageFont
 from cardmaker.model.geometry import Box
 from cardmaker.model.marks import Face, Group, Rectangle, Words
 from cardmaker.pdf.fonts import face_path
-from cardmaker.reckoning.colour_clash import lightness
+from cardmaker.reckoning.stripes.colour_clash import lightness
 from tests.card.test_cards import CASES, all_words, leaves, letters_box, panels
 from tests.helpers.paper_tools import (
     MM_PER_INCH,

@@ -7,8 +7,8 @@ from fractions import Fraction
 import pytest
 
 from cardmaker.model.pattern import CountSystem, Fibre, Pattern, Stripe, Yarn
-from cardmaker.reckoning.amounts.diameters import diameter_mm, diameters_per_inch
-from cardmaker.reckoning.amounts.width import ENDS_PER_DIAMETER, ENDS_PER_WRAP, tape_width
+from cardmaker.reckoning.amounts.width import tape_width
+from cardmaker.reckoning.amounts.yarn_thickness import ENDS_PER_DIAMETER, ENDS_PER_WRAP, diameter_mm, diameters_per_inch
 
 TAYLORS_K = Fraction(95, 100)  # "the square root of yards per lb less 5 per cent", Taylor 1909 pp.334-337
 

@@ -20,12 +20,12 @@ from cardmaker.model.loom import Heddles, Loom, Space
 from cardmaker.model.pattern import CountSystem, Package, Pattern, Stripe, WantedLength, Yarn
 from cardmaker.model.plan import Weft, YarnAmount
 from cardmaker.model.units import GRAMS_PER_POUND, MM_PER_INCH, MM_PER_YARD
-from cardmaker.reckoning.amounts.diameters import diameters_per_inch
 from cardmaker.reckoning.amounts.lengths import warp_lengths
 from cardmaker.reckoning.amounts.weft import weft_needed
 from cardmaker.reckoning.amounts.width import tape_width
 from cardmaker.reckoning.amounts.yarn_amounts import amounts, ball_length_mm, grams
 from cardmaker.reckoning.amounts.yarn_counts import metres_per_kg, metres_per_kg_of, number_in, resultant
+from cardmaker.reckoning.amounts.yarn_thickness import diameters_per_inch
 
 LB, OZ, GRAIN = GRAMS_PER_POUND, GRAMS_PER_POUND / 16, GRAMS_PER_POUND / 7000
 YARD, INCH = MM_PER_YARD, MM_PER_INCH

@@ -43,7 +43,7 @@ def test_to_a_count_of_ends() -> None:
     old = dressed(ROW["T08"].stripes)
     found = to_ends(old, 35)
     assert found.old == old
-    assert (found.asked, found.wanted_ends, found.ends, found.old_ends) == ("ends", 35, 35, 31)
+    assert (found.goal, found.wanted_ends, found.ends, found.old_ends) == ("ends", 35, 35, 31)
     assert found.chosen.stripes.ends == 35
     assert ends(found) == [31, 33, 35, 37, 39]
     assert (found.changed_yarns, found.diameters_mm) == ((), None)
@@ -57,7 +57,7 @@ def test_the_width_decides_between_two_counts_as_near() -> None:
     """20.4 ends wide at 50 to the inch: 20 ends are wanted, the rails may have 19 or 21, and 21 are nearer."""
     rails = dressed(ROW["T03"].stripes)
     found = to_width(rails, Fraction(204, 10) / 50 * MM_PER_INCH)
-    assert (found.asked, found.ends, found.wanted_ends) == ("width", 21, 21)
+    assert (found.goal, found.ends, found.wanted_ends) == ("width", 21, 21)
     assert ends(found) == [17, 19, 21, 23, 25]
     assert to_width(rails, Fraction(196, 10) / 50 * MM_PER_INCH).ends == 19
     assert to_ends(rails, 20).ends == 19  # of two as near the narrower
@@ -148,7 +148,7 @@ def test_into_another_yarn_at_the_same_width() -> None:
     )
     linen = replace(linen, yarns=tuple(replace(yarn, count="20/2", colour="#2F4A7D") for yarn in linen.yarns))
     found = to_yarn(linen, COTTON)
-    assert (found.asked, found.wanted_ends, found.ends) == ("yarn", 33, 33)
+    assert (found.goal, found.wanted_ends, found.ends) == ("yarn", 33, 33)
     assert found.changed_yarns == ("Re", "Wh", "Bu")
     assert [(yarn.name, yarn.fibre, yarn.count, yarn.colour) for yarn in found.pattern.yarns] == [
         (name, "cotton", "8/2", "#2F4A7D") for name in ("Re", "Wh", "Bu")

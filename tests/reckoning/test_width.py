@@ -13,7 +13,8 @@ from cardmaker.model.pattern import Measurement, Pattern, Stripe, Yarn
 from cardmaker.model.problems import Refusal
 from cardmaker.model.units import MM_PER_INCH
 from cardmaker.reckoning.amounts.learning import Learned
-from cardmaker.reckoning.amounts.width import ends_for_width, ends_per_inch_range, tape_width
+from cardmaker.reckoning.amounts.width import ends_for_width, tape_width
+from cardmaker.reckoning.amounts.yarn_thickness import ends_per_inch_range
 
 THIN = Yarn("white", "linen", "20/2", ends_per_inch=Fraction("49.3"))
 THICK = Yarn("red", "linen", "12/2", ends_per_inch=Fraction("38.2"))

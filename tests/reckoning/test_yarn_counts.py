@@ -11,7 +11,6 @@ from hypothesis import strategies as some
 
 from cardmaker.model.pattern import CountSystem, Fibre, Package, Pattern, SecondYarn, Stripe, Yarn
 from cardmaker.model.problems import Refusal, path_in_words
-from cardmaker.reckoning.amounts.diameters import diameter_mm, diameters_per_inch, square_root
 from cardmaker.reckoning.amounts.yarn_counts import (
     METRES_PER_KG_PER_YARD_PER_POUND,
     count_refusals,
@@ -22,6 +21,7 @@ from cardmaker.reckoning.amounts.yarn_counts import (
     tex,
     yards_per_pound,
 )
+from cardmaker.reckoning.amounts.yarn_thickness import diameter_mm, diameters_per_inch, square_root
 
 SYSTEMS: tuple[CountSystem, ...] = ("linen", "cotton", "worsted", "woollen run", "metric", "tex", "denier")
 

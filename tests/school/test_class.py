@@ -20,7 +20,7 @@ from cardmaker.model.pattern import Package, Yarn
 from cardmaker.model.plan import Plan
 from cardmaker.model.school_class import Purchase
 from cardmaker.reckoning.amounts.class_amounts import is_same_yarn, purchases
-from cardmaker.reckoning.weaving.class_time import kit_time
+from cardmaker.reckoning.weaving.working_time import kit_time
 from tests.helpers.class_tools import ELEVEN, SUPPER, YARD, Said, bought, lines, planned, run
 from tests.helpers.places import ROOT
 

@@ -10,7 +10,7 @@ from cardmaker.layout.lines_of_type import Span, cap_height, text_height
 from cardmaker.model.geometry import Box
 from cardmaker.model.marks import Face
 from cardmaker.model.plan import Note
-from cardmaker.reckoning.colour_clash import colour_clash_notes
+from cardmaker.reckoning.stripes.colour_clash import colour_clash_notes
 from cardmaker.wording import (
     change_words,
     length_words,

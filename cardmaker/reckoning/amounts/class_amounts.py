@@ -30,17 +30,17 @@ def purchases(
     ``spare_ends`` of each warp yarn and kit are each pattern's own unless given; ``packages`` by a yarn's name go
     before those that the patterns tell.
     """
-    found: list[_Sum] = []
+    sums: list[_Sum] = []
     for plan in plans:
         for each in amounts(plan.pattern, plan.end_yarns, plan.lengths, plan.weft, 1, extra, spare_ends):
             new = _Sum(plan.pattern.yarn(each.yarn), each.warp_mm, each.weft_mm)
-            at = next((index for index, old in enumerate(found) if is_same_yarn(new.yarn, old.yarn)), None)
+            at = next((index for index, old in enumerate(sums) if is_same_yarn(new.yarn, old.yarn)), None)
             if at is None:
-                found.append(new)
+                sums.append(new)
             else:
-                found[at] = found[at].with_more(new)
-    names = [each.yarn.name for each in found]
-    return tuple(_purchase(each, packages, told_apart=names.count(each.yarn.name) > 1) for each in found)
+                sums[at] = sums[at].with_more(new)
+    names = [total.yarn.name for total in sums]
+    return tuple(_purchase(total, packages, told_apart=names.count(total.yarn.name) > 1) for total in sums)
 
 
 @record
@@ -61,24 +61,24 @@ class _Sum:
         return _Sum(yarn, self.warp_mm + new.warp_mm, self.weft_mm + new.weft_mm, names)
 
 
-def is_same_yarn(one: Yarn, other: Yarn) -> bool:
+def is_same_yarn(yarn: Yarn, other: Yarn) -> bool:
     """Whether two patterns mean one yarn: fibre, weight and colour agree, and so does the shade where both tell it.
 
     The name is each pattern's own and tells nothing, unless neither says a colour.
     """
-    if (one.fibre, one.colour, metres_per_kg(one)) != (other.fibre, other.colour, metres_per_kg(other)):
+    if (yarn.fibre, yarn.colour, metres_per_kg(yarn)) != (other.fibre, other.colour, metres_per_kg(other)):
         return False
-    if one.shade and other.shade and one.shade != other.shade:
+    if yarn.shade and other.shade and yarn.shade != other.shade:
         return False
-    return bool(one.colour) or one.name == other.name
+    return bool(yarn.colour) or yarn.name == other.name
 
 
-def _purchase(found: _Sum, packages: Mapping[str, Package], *, told_apart: bool) -> Purchase:
-    yarn = found.yarn
-    said = (packages[name] for name in (yarn.name, *found.other_names) if name in packages)
-    lengths = (found.warp_mm, found.weft_mm, found.warp_mm + found.weft_mm)
+def _purchase(sum_of_kits: _Sum, packages: Mapping[str, Package], *, told_apart: bool) -> Purchase:
+    yarn = sum_of_kits.yarn
+    stated = (packages[name] for name in (yarn.name, *sum_of_kits.other_names) if name in packages)
+    lengths = (sum_of_kits.warp_mm, sum_of_kits.weft_mm, sum_of_kits.warp_mm + sum_of_kits.weft_mm)
     warp, weft, total = (Amount(length, grams(yarn, length)) for length in lengths)
-    return Purchase(yarn, warp, weft, total, _packages(yarn, total, next(said, yarn.package)), told_apart)
+    return Purchase(yarn, warp, weft, total, _packages(yarn, total, next(stated, yarn.package)), told_apart)
 
 
 def _packages(yarn: Yarn, total: Amount, package: Package | None) -> Packages | None:

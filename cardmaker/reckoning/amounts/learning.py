@@ -59,7 +59,7 @@ def learned_figures(pattern: Pattern, loom: Loom, ends: int) -> Learned | None:
     tape than its warp could give.
     """
     records = sorted(_records(pattern, loom), key=lambda record: (record.of_this_loom, record.age), reverse=True)
-    tellers: dict[str, Callable[[_Record], Fraction | None]] = {
+    readers: dict[str, Callable[[_Record], Fraction | None]] = {
         "take_up": lambda record: _take_up(record, pattern, loom),
         "ends_per_inch": lambda record: _ends_per_inch(record, ends),
         "picks_per_inch": lambda record: record.what.picks_per_inch,
@@ -67,9 +67,9 @@ def learned_figures(pattern: Pattern, loom: Loom, ends: int) -> Learned | None:
     }
     figures: dict[str, Fraction] = {}
     used: set[_Record] = set()
-    for name, tell in tellers.items():
+    for name, read in readers.items():
         for each in records:
-            if (figure := tell(each)) is not None:
+            if (figure := read(each)) is not None:
                 figures[name] = figure
                 used.add(each)
                 break
@@ -79,10 +79,10 @@ def learned_figures(pattern: Pattern, loom: Loom, ends: int) -> Learned | None:
     return Learned(tuple(record.what.date for record in youngest_first), **figures)
 
 
-def latest(pattern: Pattern, tells: Callable[[Measurement], Fraction | None]) -> Fraction | None:
+def latest(pattern: Pattern, read: Callable[[Measurement], Fraction | None]) -> Fraction | None:
     """What the latest record that tells it tells, whatever the loom; None where none does."""
-    records = [_Record(index, what, True) for index, what in enumerate(pattern.measured) if tells(what)]
-    return tells(max(records, key=lambda record: record.age).what) if records else None
+    records = [_Record(index, what, True) for index, what in enumerate(pattern.measured) if read(what)]
+    return read(max(records, key=lambda record: record.age).what) if records else None
 
 
 def _records(pattern: Pattern, loom: Loom) -> list[_Record]:

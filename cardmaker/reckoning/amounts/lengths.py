@@ -71,21 +71,21 @@ def tenth_metres_up(length: Fraction) -> Fraction:
     return next_part(length / 1000, 10) * 1000
 
 
-def is_short(found: Lengths) -> bool:
+def is_short(lengths: Lengths) -> bool:
     """Whether so much of the warp is lost that a longer one is worth the yarn: under 60 % of it comes back as tape."""
-    return found.tape_from_warp_mm < SHORT * found.wind_mm
+    return lengths.tape_from_warp_mm < SHORT * lengths.wind_mm
 
 
 def _wanted(pattern: Pattern) -> tuple[Fraction, Literal["finished", "pieces", "default"]]:
-    wish = pattern.length
-    asked: Literal["finished", "pieces"] = "pieces" if wish.pieces else "finished"
-    if not wish.pieces and wish.finished_mm is None:
+    length = pattern.length
+    key: Literal["finished", "pieces"] = "pieces" if length.pieces else "finished"
+    if not length.pieces and length.finished_mm is None:
         return USUAL_TAPE_MM, "default"
-    pieces = sum((piece.length_mm * piece.count for piece in wish.pieces), Fraction(0))
-    total = pieces if wish.pieces else wish.finished_mm or Fraction(0)
-    if total <= 0 and wish.warp_mm is None:
-        raise Refusal(("length", asked), "This asks for no tape at all.", "Give a length, as in 72 in or 1.8 m.")
-    return total, asked
+    pieces = sum((piece.length_mm * piece.count for piece in length.pieces), Fraction(0))
+    total = pieces if length.pieces else length.finished_mm or Fraction(0)
+    if total <= 0 and length.warp_mm is None:
+        raise Refusal(("length", key), "This asks for no tape at all.", "Give a length, as in 72 in or 1.8 m.")
+    return total, key
 
 
 def _take_up(pattern: Pattern, learned: Learned | None) -> tuple[Fraction, Literal["pattern", "measured", "default"]]:

@@ -30,12 +30,12 @@ def amounts(
     spare = pattern.length.spare_ends if spare_ends is None else spare_ends
     many = kits * (1 + extra)
     ends = Counter(end_yarns)
-    found = []
+    by_yarn = []
     for name in (*ends, *({weft.yarn} - ends.keys())):
         warp_mm = many * (ends[name] + spare) * lengths.wind_mm if name in ends else Fraction(0)
         weft_mm = many * weft.buy_mm if name == weft.yarn else Fraction(0)
-        found.append(YarnAmount(name, warp_mm, weft_mm, grams(pattern.yarn(name), warp_mm + weft_mm)))
-    return tuple(found)
+        by_yarn.append(YarnAmount(name, warp_mm, weft_mm, grams(pattern.yarn(name), warp_mm + weft_mm)))
+    return tuple(by_yarn)
 
 
 def grams(yarn: Yarn, length_mm: Fraction) -> Fraction | None:

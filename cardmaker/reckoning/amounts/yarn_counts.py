@@ -136,10 +136,10 @@ def _system(yarn: Yarn) -> CountSystem:
 def _size_and_plies(yarn: Yarn, system: CountSystem) -> tuple[Fraction, int]:
     """The figures of ``count`` as the system orders them. Raises Refusal where they could be read two ways."""
     shape, example = (_TIMES_PLIES, "74 x 2") if system in ("tex", "denier") else (_SIZE_AND_PLY, "20/2")
-    if one := _ONE.fullmatch(yarn.count):
-        figures = (Fraction(one[1]), Fraction(1))
-    elif two := shape.fullmatch(yarn.count):
-        figures = (Fraction(two[1]), Fraction(two[2]))
+    if number := _ONE.fullmatch(yarn.count):
+        figures = (Fraction(number[1]), Fraction(1))
+    elif number_and_ply := shape.fullmatch(yarn.count):
+        figures = (Fraction(number_and_ply[1]), Fraction(number_and_ply[2]))
     else:
         raise _unread(
             yarn,
@@ -148,7 +148,7 @@ def _size_and_plies(yarn: Yarn, system: CountSystem) -> tuple[Fraction, int]:
         )
     if 0 in figures:
         raise _unread(yarn, f"Count {yarn.count} has a nought in it.", _GIVE_THE_LABEL)
-    if one or system in ("tex", "denier"):
+    if number or system in ("tex", "denier"):
         return figures[0], int(figures[1])
     if yarn.fibre == "silk" and system == "cotton":
         raise _unread(

@@ -8,6 +8,8 @@ the build-up is small beside the beam (under a tenth of its diameter) and the ed
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
 from itertools import count, takewhile
 from math import acos, atan2, ceil, floor, hypot, pi, sqrt
 from typing import Final
@@ -15,6 +17,8 @@ from typing import Final
 from cardmaker.model.bench import Layer, LetOff, Number, TapeLeft, WarpOnBeam
 from cardmaker.model.loom import Beam, Loom, Packing
 from cardmaker.model.problems import Refusal
+from cardmaker.reckoning.amounts.yarn_thickness import square_root
+from cardmaker.reckoning.loom.bench_figures import Warp
 
 FILL: Final = 0.8  # share of a heaped layer that is yarn, 0.7 to 0.9: common practice, no source
 MOST_TURNS: Final = (
@@ -226,3 +230,24 @@ def _beam(loom: Loom) -> Beam:
     if loom.beam is None:
         raise ValueError(f"{loom.title} has no beam in its file")
     return loom.beam
+
+
+def on_beam(warp: Warp, diameters_mm: Mapping[str, Fraction]) -> WarpOnBeam | None:
+    """The warp on the loom's beam, spread as wide as the tape will be (common practice, no source: up to twice that).
+
+    Ends of several thicknesses count as alike ones that fill the same room. What is left for fringes gives no tape, so
+    it goes with the waste.
+    """
+    if warp.loom.beam is None:
+        return None
+    lengths = warp.lengths
+    layer = warp_layer_mm(warp.ends, _even_diameter(warp.yarns, diameters_mm), warp.width.likely_mm)
+    lost = lengths.waste_mm + lengths.fringes_mm
+    return warp_on_beam(warp.loom, layer, lengths.wind_mm, lost, lengths.take_up, lengths.shrinkage)
+
+
+def _even_diameter(yarns: Sequence[str], diameters_mm: Mapping[str, Fraction]) -> Fraction:
+    """The diameter of alike ends that would fill the same area: the root of the mean square."""
+    if len(set(diameters_mm.values())) == 1:
+        return next(iter(diameters_mm.values()))
+    return square_root(sum((diameters_mm[name] ** 2 for name in yarns), Fraction(0)) / len(yarns))

@@ -7,16 +7,20 @@ Statics and the string formula (Mersenne) are textbook physics; the levels carry
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 from math import sqrt
 from typing import Final
 
-from cardmaker.model.bench import CoinDip, Number, Pull
+from cardmaker.model.bench import CoinDip, Number, Pull, WarpPull
+from cardmaker.reckoning.amounts.yarn_counts import tex
+from cardmaker.reckoning.loom.bench_figures import Warp
 
 GRAVITY_N_PER_G: Final = 9.80665e-3  # standard gravity, exact by definition
 LOW_CN_PER_TEX: Final = 0.3  # common practice, no source
 WORKING_CN_PER_TEX: Final = 0.5  # middle of the 0.25 to 0.75 at which ASTM D1907 exercises yarns
 HIGH_CN_PER_TEX: Final = 1.0  # common practice, no source
 SHARE_OF_BREAKING: Final = 0.1  # steady pull: common practice, no source
+DEEPEST_DIP: Final = Fraction(1, 4)  # of the span: deeper, and the press stretches the warp more than it tells (ours)
 
 
 def tension_n(press_n: Number, dip_mm: Number, span_mm: Number) -> float:
@@ -154,6 +158,24 @@ def coin_dips(levels: Sequence[Pull], coins: int, grams_each: Number, span_mm: N
     press = stack_n(coins, grams_each)
     dips = [(pull, dip_mm(press, pull.newtons, span_mm)) for pull in levels if 2 * pull.newtons > press]
     return tuple(CoinDip(pull, press, dip, short_form_error(dip, span_mm)) for pull, dip in dips)
+
+
+def warp_pull(warp: Warp) -> WarpPull | None:
+    """The tensions of the whole warp; thick ends bear more of it, as their tex says."""
+    weights = {name: tex(warp.pattern.yarn(name)) for name in dict.fromkeys(warp.yarns)}
+    if None in weights.values():
+        return None
+    mean = sum((weights[name] or Fraction(0) for name in warp.yarns), Fraction(0)) / warp.ends
+    levels = pulls(mean, warp.ends)
+    press = warp.loom.press
+    if press is None:
+        return WarpPull(warp.ends, mean, levels)
+    dips = tuple(
+        each
+        for each in coin_dips(levels, 1, press.weight_g, press.span_mm)
+        if each.dip_mm <= DEEPEST_DIP * press.span_mm
+    )
+    return WarpPull(warp.ends, mean, levels, press.weight_g, press.span_mm, dips)
 
 
 def _above_nought(*values: Number) -> None:

@@ -18,8 +18,8 @@ from cardmaker.model.problems import Refusal
 from cardmaker.model.records import record, replace
 from cardmaker.model.units import nearest_part
 from cardmaker.reckoning.amounts.learning import latest
-from cardmaker.reckoning.amounts.width import ends_per_inch_range, tape_width
-from cardmaker.reckoning.loom.warp_on_loom import thickness_mm
+from cardmaker.reckoning.amounts.width import tape_width
+from cardmaker.reckoning.amounts.yarn_thickness import ends_per_inch_range, thickness_mm
 from cardmaker.reckoning.stripes.other_sizes import ends_for_yarn, nearest_ends_for_width, sizes_around
 from cardmaker.reckoning.stripes.segments import hand_counted
 from cardmaker.reckoning.stripes.stripe_counts import MOST_ENDS, end_yarns, runs
@@ -41,7 +41,7 @@ class NewSize:
     old_ends: int
     old_width: Width
     pattern: Pattern
-    asked: Literal["ends", "width", "yarn"]
+    goal: Literal["ends", "width", "yarn"]
     wanted_ends: int
     sizes: tuple[Size, ...]
     changed_yarns: tuple[str, ...] = ()  # of a change of yarn: those that were changed
@@ -58,14 +58,14 @@ class NewSize:
 
 def to_ends(pattern: Pattern, ends: int) -> NewSize:
     """The design at the wanted count of ends, or the nearest that it can have. Raises Refusal."""
-    return _made_over(pattern, _with_sample(pattern), "ends", ends)
+    return _new_size(pattern, _with_sample(pattern), "ends", ends)
 
 
 def to_width(pattern: Pattern, width_mm: Fraction) -> NewSize:
     """The design at the size whose likely width is nearest to the wanted one. Raises Refusal."""
     yarns, sampled = end_yarns(pattern), _with_sample(pattern)
     wanted = nearest_ends_for_width(width_mm, tape_width(pattern, yarns).ends_per_inch)
-    return _made_over(pattern, sampled, "width", wanted, width_mm)
+    return _new_size(pattern, sampled, "width", wanted, width_mm)
 
 
 def to_yarn(pattern: Pattern, kind: Yarn) -> NewSize:
@@ -77,38 +77,38 @@ def to_yarn(pattern: Pattern, kind: Yarn) -> NewSize:
     yarns = end_yarns(pattern)
     usual = _thickness(pattern.yarn(Counter(yarns).most_common(1)[0][0]))
     changed = tuple(yarn.name for yarn in pattern.yarns if _thickness(yarn) == usual)
-    new = tuple(_in_other_yarn(yarn, kind) if yarn.name in changed else yarn for yarn in pattern.yarns)
-    other = replace(pattern, yarns=new, width_mm=None, measured=(), picks_per_inch=None, second_yarns=())
-    before, after = (_mean_thickness(each, yarns) for each in (pattern, other))
+    new_yarns = tuple(_in_other_yarn(yarn, kind) if yarn.name in changed else yarn for yarn in pattern.yarns)
+    basis = replace(pattern, yarns=new_yarns, width_mm=None, measured=(), picks_per_inch=None, second_yarns=())
+    before, after = (_mean_thickness(version, yarns) for version in (pattern, basis))
     wanted = ends_for_yarn(len(yarns), before, after)
-    made = _made_over(pattern, other, "yarn", wanted)
-    return replace(made, changed_yarns=changed, diameters_mm=(before, after))
+    resized = _new_size(pattern, basis, "yarn", wanted)
+    return replace(resized, changed_yarns=changed, diameters_mm=(before, after))
 
 
-def _made_over(
+def _new_size(
     pattern: Pattern,
     basis: Pattern,
-    asked: Literal["ends", "width", "yarn"],
+    goal: Literal["ends", "width", "yarn"],
     wanted: int,
     wanted_width_mm: Fraction | None = None,
 ) -> NewSize:
     """``basis`` is the pattern with its new yarns; its stripes are still the old ones."""
-    old = end_yarns(pattern)
+    old_yarns = end_yarns(pattern)
     if not 1 <= wanted <= MOST_ENDS:
         raise Refusal(("warp",), f"{wanted:,} ends are asked for; {MOST_ENDS} is the most.", "Ask for fewer.")
-    stripes: tuple[StripeRun, ...] = tuple((run.yarn, run.ends) for run in runs(old))
+    stripes: tuple[StripeRun, ...] = tuple((run.yarn, run.ends) for run in runs(old_yarns))
     sizes = _sizes(basis, stripes, wanted)
     if wanted_width_mm is not None:
         nearest = min(sizes, key=lambda size: abs(size.width.likely_mm - wanted_width_mm))
         sizes = _sizes(basis, stripes, nearest.stripes.ends)
         wanted = nearest.stripes.ends
     chosen = min(sizes, key=lambda size: (abs(size.stripes.ends - wanted), size.stripes.ends))
-    made = _with_stripes(basis, chosen.stripes)
-    return NewSize(pattern, len(old), tape_width(pattern, old), made, asked, wanted, sizes)
+    resized = _with_stripes(basis, chosen.stripes)
+    return NewSize(pattern, len(old_yarns), tape_width(pattern, old_yarns), resized, goal, wanted, sizes)
 
 
 def _sizes(basis: Pattern, stripes: Sequence[StripeRun], wanted: int) -> tuple[Size, ...]:
-    return tuple(Size(each, tape_width(basis, laid_out(each.runs))) for each in sizes_around(stripes, wanted))
+    return tuple(Size(resized, tape_width(basis, laid_out(resized.runs))) for resized in sizes_around(stripes, wanted))
 
 
 def laid_out(stripes: Sequence[StripeRun]) -> tuple[str, ...]:
@@ -118,9 +118,9 @@ def laid_out(stripes: Sequence[StripeRun]) -> tuple[str, ...]:
 
 def warp_items(stripes: Sequence[StripeRun]) -> tuple[WarpItem, ...]:
     """The stripes as a file would list them, single ends in turn taken together."""
-    found = hand_counted(runs(laid_out(stripes)))
     return tuple(
-        Alternation(each.yarns, each.ends) if each.in_turn else Stripe(each.yarns[0], each.ends) for each in found
+        Alternation(segment.yarns, segment.ends) if segment.in_turn else Stripe(segment.yarns[0], segment.ends)
+        for segment in hand_counted(runs(laid_out(stripes)))
     )
 
 
@@ -153,13 +153,13 @@ def _pickup(basis: Pattern, stripes: Resized) -> Pickup | None:
 def _with_sample(pattern: Pattern) -> Pattern:
     """What was measured on the tape, said of its yarns and picks instead: as many ends to the inch as it really had."""
     yarns = end_yarns(pattern)
-    found = tape_width(pattern, yarns)
+    width = tape_width(pattern, yarns)
     picks = latest(pattern, lambda record: record.picks_per_inch) or pattern.picks_per_inch
-    if found.basis != "measured":
+    if width.basis != "measured":
         return replace(pattern, picks_per_inch=picks)
-    usual = {yarn.name: _usual_ends_per_inch(yarn, found.ends_per_inch) for yarn in pattern.yarns}
+    usual = {yarn.name: _usual_ends_per_inch(yarn, width.ends_per_inch) for yarn in pattern.yarns}
     reckoned = sum((1 / usual[name] for name in yarns), Fraction(0))  # inches
-    share = reckoned / (len(yarns) / found.ends_per_inch)
+    share = reckoned / (len(yarns) / width.ends_per_inch)
     sampled = tuple(
         replace(yarn, ends_per_inch=nearest_part(usual[yarn.name] * share, 10)) if yarn.name in yarns else yarn
         for yarn in pattern.yarns
@@ -180,12 +180,12 @@ def _in_other_yarn(yarn: Yarn, kind: Yarn) -> Yarn:
 
 
 def _mean_thickness(pattern: Pattern, yarns: Sequence[str]) -> Fraction:
-    across = {name: _thickness(pattern.yarn(name)) for name in dict.fromkeys(yarns)}
-    return sum((across[name] for name in yarns), Fraction(0)) / len(yarns)
+    thickness = {name: _thickness(pattern.yarn(name)) for name in dict.fromkeys(yarns)}
+    return sum((thickness[name] for name in yarns), Fraction(0)) / len(yarns)
 
 
 def _thickness(yarn: Yarn) -> Fraction:
-    across = thickness_mm(yarn)
-    if across is None:
+    thickness = thickness_mm(yarn)
+    if thickness is None:
         raise Refusal(("yarns", yarn.name), "Nothing tells how thick this yarn is.", "Give its count or its label.")
-    return across
+    return thickness

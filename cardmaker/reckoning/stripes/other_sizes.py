@@ -187,8 +187,7 @@ def _joint_at(runs: tuple[StripeRun, ...], place: int, first: int) -> bool:
     if place - first < 2 or place + 2 >= len(runs) or runs[place][1] != 2:
         return False
     before, after = runs[place - 2 : place], runs[place + 1 : place + 3]
-    other = before[1][0]
-    in_turn = before[0][0] == runs[place][0] == after[1][0] and after[0][0] == other
+    in_turn = before[0][0] == runs[place][0] == after[1][0] and after[0][0] == before[1][0]
     return in_turn and before[1][1] == after[0][1] == after[1][1] == 1
 
 
@@ -209,11 +208,11 @@ def _sizes(parts: tuple[_Part, ...], wanted: int) -> dict[int, tuple[int, ...]]:
     def alike(place: int) -> Hashable:
         return parts[place].has_phase, parts[place].ends
 
-    found = _totals(parts, mirrored, wanted)
+    best = _totals(parts, mirrored, wanted)
     for total, (cost, lengths) in _totals(parts, alike, wanted).items():
-        if total not in found or cost <= found[total][0] + _EQUAL_IS_WORTH:
-            found[total] = cost, lengths
-    return {total: lengths for total, (_, lengths) in found.items()}
+        if total not in best or cost <= best[total][0] + _EQUAL_IS_WORTH:
+            best[total] = cost, lengths
+    return {total: lengths for total, (_, lengths) in best.items()}
 
 
 def _totals(
@@ -269,6 +268,6 @@ def _scale(parts: tuple[_Part, ...], wanted: int) -> float:
 
 def _spread(lengths: tuple[int, ...], counts: list[int], order: list[int]) -> tuple[int, ...]:
     """Group lengths back onto the parts' places."""
-    each = [length for length, count in zip(lengths, counts, strict=True) for _ in range(count)]
-    by_place = dict(zip(order, each, strict=True))
+    spread = [length for length, count in zip(lengths, counts, strict=True) for _ in range(count)]
+    by_place = dict(zip(order, spread, strict=True))
     return tuple(by_place[place] for place in sorted(by_place))

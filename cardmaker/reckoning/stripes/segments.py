@@ -50,14 +50,14 @@ def hand_counted(runs: Sequence[Run]) -> tuple[Segment, ...]:
 
 @lru_cache(maxsize=32)  # what is drawn asks, and so does what is said
 def _segments(runs: tuple[Run, ...]) -> tuple[Segment, ...]:
-    found: list[Segment] = []
+    segments: list[Segment] = []
     start = 0
     while start < len(runs):
         taken = runs[start : start + max(1, _in_turn(runs, start))]
         yarns = tuple(dict.fromkeys(run.yarn for run in taken))
-        found.append(Segment(taken[0].first_end, taken[-1].total, yarns))
+        segments.append(Segment(taken[0].first_end, taken[-1].total, yarns))
         start += len(taken)
-    return tuple(found)
+    return tuple(segments)
 
 
 def _in_turn(runs: Sequence[Run], start: int) -> int:

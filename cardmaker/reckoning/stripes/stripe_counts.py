@@ -40,15 +40,15 @@ def stripe_refusals(
         return (Refusal(("warp",), "The stripes add up to no ends at all.", "Write at least one, as in `9 white`."),)
     refusals = []
     if ends > MOST_ENDS:
-        found = f"The stripes add up to {_spoken(ends)} ends; {MOST_ENDS} is the most."
-        refusals.append(Refusal(("warp",), found, "Check the numbers, and how often each repeat is worked."))
+        message = f"The stripes add up to {_in_digits(ends)} ends; {MOST_ENDS} is the most."
+        refusals.append(Refusal(("warp",), message, "Check the numbers, and how often each repeat is worked."))
     if stated_ends is not None and stated_ends != ends:
-        found = f"The stripes add up to {_spoken(ends)} ends, but `ends` says {_spoken(stated_ends)}."
-        refusals.append(Refusal(("ends",), found, _agreement(ends, stated_ends)))
+        message = f"The stripes add up to {_in_digits(ends)} ends, but `ends` says {_in_digits(stated_ends)}."
+        refusals.append(Refusal(("ends",), message, _agreement(ends, stated_ends)))
     return tuple(refusals)
 
 
-def _spoken(ends: int) -> str:
+def _in_digits(ends: int) -> str:
     return f"{ends:,}" if ends <= _BEYOND_WORDS else "more than a million million"
 
 
@@ -59,8 +59,8 @@ def _agreement(ends: int, stated_ends: int) -> str:
     if ends > MOST_ENDS:
         return "Correct the stripes first."
     if stated_ends > ends:
-        return f"Write `ends: {ends}`, or add {_spoken(gap)} {noun} to the stripes."
-    return f"Write `ends: {ends}`, or take {_spoken(gap)} {noun} out of the stripes."
+        return f"Write `ends: {ends}`, or add {_in_digits(gap)} {noun} to the stripes."
+    return f"Write `ends: {ends}`, or take {_in_digits(gap)} {noun} out of the stripes."
 
 
 def end_yarns(pattern: Pattern) -> tuple[str, ...]:
@@ -101,13 +101,13 @@ def _item_yarns(item: WarpItem) -> tuple[str, ...]:
 
 def runs(yarns: Sequence[str]) -> tuple[Run, ...]:
     """Neighbouring ends of one yarn taken together, with the running total at each change (across the file's items)."""
-    found: list[Run] = []
+    stripes: list[Run] = []
     total = 0
     for yarn, neighbours in groupby(yarns):
         ends = len(tuple(neighbours))
         total += ends
-        found.append(Run(yarn, ends, total))
-    return tuple(found)
+        stripes.append(Run(yarn, ends, total))
+    return tuple(stripes)
 
 
 def is_same_both_ways(yarns: Sequence[str]) -> bool:

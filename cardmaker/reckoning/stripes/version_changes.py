@@ -15,15 +15,15 @@ What = Literal[
     "title", "code", "ends", "stripes", "new yarn", "yarn gone", "colour", "thickness", "spaces", "weft", "picks",
     "width", "length", "measured", "pick-up", "words",
 ]  # fmt: skip
-Told = str | int | Fraction | tuple[Run, ...] | None
+Value = str | int | Fraction | tuple[Run, ...] | None
 
 
 class Difference(NamedTuple):
     """One thing that was ``before`` and is ``now``; ``yarn`` says of which yarn, where it is of one."""
 
     what: What
-    before: Told = None
-    now: Told = None
+    before: Value = None
+    now: Value = None
     yarn: str = ""
 
 
@@ -34,10 +34,10 @@ def differences(old: Pattern, new: Pattern) -> tuple[Difference, ...]:
     differ are one difference, "words", and it is named only when it is alone. What was measured is no mere text: the
     next warp is reckoned from it.
     """
-    found = (*_of_the_warp(old, new), *_of_the_yarns(old, new), *_of_the_rest(old, new))
-    if not found and _all_else(old) != _all_else(new):
+    changed = (*_of_the_warp(old, new), *_of_the_yarns(old, new), *_of_the_rest(old, new))
+    if not changed and _all_else(old) != _all_else(new):
         return (Difference("words"),)
-    return found
+    return changed
 
 
 def _of_the_warp(old: Pattern, new: Pattern) -> Iterator[Difference]:

@@ -32,7 +32,7 @@ def letters(names: Iterable[str]) -> dict[str, str]:
     taken = {code.casefold() for code in codes.values()}
     for name in in_order:
         if name not in codes:
-            codes[name] = next(code for code in _wishes(name) if code.casefold() not in taken)
+            codes[name] = next(code for code in _candidates(name) if code.casefold() not in taken)
             taken.add(codes[name].casefold())
     return {name: codes[name] for name in in_order}
 
@@ -41,7 +41,7 @@ def _plain(name: str) -> str:
     return unicodedata.normalize("NFC", name).casefold().strip()
 
 
-def _wishes(name: str) -> Iterator[str]:
+def _candidates(name: str) -> Iterator[str]:
     """Codes for one name, the most telling first; then every capital with every letter and digit."""
     words = [word for word in map(_letters_of, _words(name)) if word]
     first = words[0][0].upper() if words else _NO_LETTER

@@ -32,7 +32,7 @@ def half_the_ends(ends: int, loom: Loom) -> int:
     return ends // 2 if counts_nought else (ends + 1) // 2
 
 
-def said_on(space: int, loom: Loom) -> int:
+def count_at(space: int, loom: Loom) -> int:
     """What the weaver says on ``space`` counting leftwards; 0 on a middle called nought, and right of the mark."""
     return max(0, first_counted_space(loom, Side.LEFT) - space + 1)
 

@@ -12,7 +12,7 @@ from cardmaker.model.loom import Loom
 from cardmaker.model.plan import BackHeddle, OtherLoom, Placement, Plan, Sheds
 from cardmaker.model.records import replace
 from cardmaker.reckoning.stripes.stripe_counts import runs
-from cardmaker.reckoning.threading.counting import said_on
+from cardmaker.reckoning.threading.counting import count_at
 from cardmaker.reckoning.winding.winding_methods import plan_winding
 
 _HalfSpace = Literal["none", "left", "right"]
@@ -32,14 +32,14 @@ def placement_from_behind(placement: Placement, loom: Loom) -> Placement:
         placement,
         first_space=first,
         kinds=placement.kinds[::-1],
-        count_to=said_on(first, loom_from_behind(loom, sides_swapped=False)),
+        count_to=count_at(first, loom_from_behind(loom, sides_swapped=False)),
         half_space=_OTHER[placement.half_space],
         shifted=-placement.shifted,
-        back=None if back is None else _turned_back(back, placement.spaces),
+        back=None if back is None else _back_from_behind(back, placement.spaces),
     )
 
 
-def _turned_back(back: BackHeddle, spaces: int) -> BackHeddle:
+def _back_from_behind(back: BackHeddle, spaces: int) -> BackHeddle:
     return BackHeddle(-back.offset, spaces + 1 - back.last_space, spaces + 1 - back.first_space)
 
 
@@ -55,7 +55,7 @@ def plan_from_behind(plan: Plan, *, sides_swapped: bool) -> Plan:
         placement=placement_from_behind(plan.placement, plan.loom),
         sheds=Sheds(_turned(plan.sheds.down, plan.ends), _turned(plan.sheds.up, plan.ends)),
         winding=plan_winding(warp),
-        other_looms=tuple(_turned_other(other) for other in plan.other_looms),
+        other_looms=tuple(_other_from_behind(other) for other in plan.other_looms),
     )
 
 
@@ -63,12 +63,13 @@ def _turned(end_numbers: tuple[int, ...], ends: int) -> tuple[int, ...]:
     return tuple(sorted(ends + 1 - number for number in end_numbers))
 
 
-def _turned_other(other: OtherLoom) -> OtherLoom:
+def _other_from_behind(other: OtherLoom) -> OtherLoom:
     """The labels are names of spaces: only their order is turned, and the kinds with them."""
-    found = other.placement
-    if found is not None:
-        found = replace(found, first_space=found.spaces + 1 - found.last_space, kinds=found.kinds[::-1])
-    return replace(other, placement=found, first_label=other.last_label, last_label=other.first_label)
+    placement = other.placement
+    if placement is not None:
+        first_space = placement.spaces + 1 - placement.last_space
+        placement = replace(placement, first_space=first_space, kinds=placement.kinds[::-1])
+    return replace(other, placement=placement, first_label=other.last_label, last_label=other.first_label)
 
 
 def plan_from_other_edge(plan: Plan) -> Plan:

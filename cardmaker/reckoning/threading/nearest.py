@@ -37,7 +37,7 @@ def nearest_counts(yarns: Sequence[str], slot_ends: Collection[int], loom: Loom)
     Ends in slots are an even number apart, so wherever two slot ends have an even number of ends between them, one run
     between them loses an end (``fewer``; no run is lost altogether) or gains one (``more``). All such places change
     alike, so a tape that is the same both ways stays so. When nothing is amiss but the heddle is so full that the warp
-    cannot shift, room is made instead: see :func:`_made_room`. Two slot ends side by side can never both be in slots,
+    cannot shift, room is made instead: see :func:`_with_room`. Two slot ends side by side can never both be in slots,
     and on two heddles nothing can: no counts.
     """
     if loom.heddles is Heddles.TWO or not slot_ends:
@@ -48,7 +48,7 @@ def nearest_counts(yarns: Sequence[str], slot_ends: Collection[int], loom: Loom)
         return NearestCounts()
     amiss = [gap for gap in between if gap.ends % 2 == 0]
     if not amiss:
-        return NearestCounts(fewer=_checked(_made_room(gaps, _is_mirrored(yarns, slot_ends)), loom))
+        return NearestCounts(fewer=_checked(_with_room(gaps, _is_mirrored(yarns, slot_ends)), loom))
     shrunk = [_changed(gap, -1) if gap in amiss else gap for gap in between]
     grown = [_changed(gap, 1) if gap in amiss else gap for gap in between]
     can_shrink = all(gap.longest > 1 for gap in amiss)
@@ -76,7 +76,7 @@ def _changed(gap: _Gap, ends: int) -> _Gap:
     return _Gap(gap.ends + ends, gap.longest + ends)
 
 
-def _made_room(gaps: list[_Gap], same_both_ways: bool) -> list[_Gap]:
+def _with_room(gaps: list[_Gap], same_both_ways: bool) -> list[_Gap]:
     """One end less outside the slot ends (one on each side, if the tape is the same both ways), so that it can shift.
 
     Where there are none to spare outside, two less between a pair of slot ends: the middle pair, if it must stay the

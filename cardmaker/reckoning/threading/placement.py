@@ -13,10 +13,10 @@ from cardmaker.model.problems import KeyPath, Refusal
 from cardmaker.model.records import record
 from cardmaker.reckoning.stripes.stripe_counts import is_same_both_ways
 from cardmaker.reckoning.threading.counting import (
+    count_at,
     counted_first_space,
     first_counted_space,
     off_middle,
-    said_on,
     slot_shift,
 )
 from cardmaker.reckoning.threading.nearest import NearestCounts, nearest_counts
@@ -53,7 +53,7 @@ def place(yarns: Sequence[str], loom: Loom, slots_only: Mapping[int, str] = _NON
         spaces=loom.spaces,
         first_space=first,
         kinds=tuple(loom.kind_of(space) for space in range(first, first + ends)),
-        count_to=said_on(first, loom),
+        count_to=count_at(first, loom),
         half_space=_half_space(off_middle(first, ends, loom)),
         shifted=shift,
         moved_yarn=slots_only[min(slots_only)] if shift else "",
@@ -85,8 +85,8 @@ def _refuse_too_many(yarns: Sequence[str], loom: Loom) -> None:
     if ends < 1:
         raise Refusal(("warp",), "The warp has no ends.", "Write at least one stripe, as in `9 white`.")
     if loom.heddles is Heddles.TWO and loom.back_heddle is None:
-        found = f"{loom.title} has two heddles, and does not say whether they are alike."
-        raise Refusal(("warp",), found, "Write `back_heddle: same` or `back_heddle: opposite` in the loom's file.")
+        message = f"{loom.title} has two heddles, and does not say whether they are alike."
+        raise Refusal(("warp",), message, "Write `back_heddle: same` or `back_heddle: opposite` in the loom's file.")
     if ends > loom.capacity:
         raise Refusal(("warp",), f"{_counted(ends, 'end')}; {_room(loom)}.", _fewer_ends(yarns, loom))
 
@@ -126,10 +126,10 @@ def _where_bound(slots_only: Mapping[int, str]) -> tuple[KeyPath, str]:
 
 def _never_on_two(loom: Loom, slots_only: Mapping[int, str]) -> Refusal:
     path, names = _where_bound(slots_only)
-    found = (
+    message = (
         f"`spaces: slots` ({names}) cannot be kept on {loom.title}: with two heddles every end passes a hole of one."
     )
-    return Refusal(path, found, "Use a loom with one heddle, or take `spaces: slots` out.")
+    return Refusal(path, message, "Use a loom with one heddle, or take `spaces: slots` out.")
 
 
 def _no_shift_helps(yarns: Sequence[str], loom: Loom, slots_only: Mapping[int, str]) -> Refusal:
@@ -137,15 +137,17 @@ def _no_shift_helps(yarns: Sequence[str], loom: Loom, slots_only: Mapping[int, s
     path, names = _where_bound(slots_only)
     counts = nearest_counts(yarns, slots_only, loom)
     if len({end_number % 2 for end_number in slots_only}) == 1:
-        found = f"{_fall(len(slots_only), slots_only, names)}, and the warp fills {loom.title}, so it cannot shift."
-        return Refusal(path, found, f"Use a loom with more spaces{_offered(counts)}.")
+        message = f"{_fall(len(slots_only), slots_only, names)}, and the warp fills {loom.title}, so it cannot shift."
+        return Refusal(path, message, f"Use a loom with more spaces{_offered(counts)}.")
     odd = sum(end_number % 2 for end_number in slots_only)
-    found = f"{_fall(min(odd, len(slots_only) - odd), slots_only, names)} of {loom.title}, however the warp is shifted."
+    message = (
+        f"{_fall(min(odd, len(slots_only) - odd), slots_only, names)} of {loom.title}, however the warp is shifted."
+    )
     if any(end_number + 1 in slots_only for end_number in slots_only):
         remedy = "Of two ends side by side one is always in a hole: put an end of another yarn between them."
-        return Refusal(path, found, remedy)
+        return Refusal(path, message, remedy)
     return Refusal(
-        path, found, f"There must be an odd number of other ends between each two of them{_offered(counts)}."
+        path, message, f"There must be an odd number of other ends between each two of them{_offered(counts)}."
     )
 
 

@@ -10,7 +10,7 @@ from cardmaker.model.loom import Space
 from cardmaker.model.pattern import Pickup, PickupRow
 from cardmaker.model.plan import Sheds
 from cardmaker.model.problems import KeyPath, Refusal
-from cardmaker.reckoning.amounts.diameters import KNOT
+from cardmaker.reckoning.amounts.yarn_thickness import KNOT
 
 LONGEST_FLOAT: Final = 5  # rows: common practice, no source
 
@@ -35,7 +35,7 @@ def pickup_plan(
     rows = tuple(_picked(number, row, ends, sheds) for number, row in enumerate(pickup.rows, start=1))
     if not rows:
         raise Refusal(("pickup", "rows"), "there are no rows.", "Write one line for each pick of the figure.")
-    floats = tuple(stay for place in range(len(ends)) for stay in _floats(place + 1, ends[place], rows))
+    floats = tuple(run for place in range(len(ends)) for run in _floats(place + 1, ends[place], rows))
     following = (*rows[1:], rows[0])
     same = tuple(row.row for row, after in zip(rows, following, strict=True) if row.shed == after.shed)
     return PickupPlan(ends, rows, floats, same, longest_float)
@@ -55,12 +55,11 @@ def thick_ends(
     """
     if hole_mm <= 0:
         raise ValueError("a hole is above nought")
-    found = (
+    return tuple(
         ThickEnd(number, yarn, float(diameters_mm[yarn]), float(hole_mm), diameters_mm[yarn] <= hole_mm, False)
         for number, (yarn, kind) in enumerate(zip(end_yarns, kinds, strict=True), start=1)
         if kind is Space.HOLE and knot * diameters_mm[yarn] > hole_mm
     )
-    return tuple(found)
 
 
 def _picked(number: int, row: PickupRow, ends: Sequence[int], sheds: Sheds) -> PickedRow:
@@ -105,8 +104,8 @@ def _floats(pattern_end: int, end_number: int, rows: Sequence[PickedRow]) -> tup
             f"pattern end {pattern_end} (end {end_number}) stays {side} in every row, so no weft holds it.",
             f"{'Drop' if up[0] else 'Lift'} it in at least one row.",
         )
-    stays = []
+    runs = []
     for start, after in zip(starts, (*starts[1:], starts[0] + len(up)), strict=True):
         side_of: Literal["face", "back"] = "face" if up[start] else "back"
-        stays.append(Float(pattern_end, end_number, start + 1, after - start, side_of))
-    return tuple(stay for stay in stays if stay.rows > 1)
+        runs.append(Float(pattern_end, end_number, start + 1, after - start, side_of))
+    return tuple(run for run in runs if run.rows > 1)

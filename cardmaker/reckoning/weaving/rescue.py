@@ -9,10 +9,16 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Final
 
-from cardmaker.model.bench import EndPlace, Replacement, Rethreading
+from cardmaker.model.bench import (
+    EndPlace,
+    Replacement,
+    Rescue,
+    Rethreading,
+)
 from cardmaker.model.loom import Side
 from cardmaker.model.plan import Placement
 from cardmaker.model.units import MM_PER_INCH
+from cardmaker.reckoning.loom.bench_figures import Warp
 
 SPARE_MM: Final = 12 * MM_PER_INCH
 PROGRESS: Final = (Fraction(0), Fraction(1, 4), Fraction(1, 2), Fraction(3, 4))
@@ -69,6 +75,16 @@ def replacement_mm(warp_mm: Fraction, waste_mm: Fraction, woven: Fraction) -> Fr
 def replacements(warp_mm: Fraction, waste_mm: Fraction) -> tuple[Replacement, ...]:
     """Pieces for an end that breaks at the start, and with a quarter, half and three quarters of the tape woven."""
     return tuple(Replacement(woven, replacement_mm(warp_mm, waste_mm, woven)) for woven in PROGRESS)
+
+
+def rescue_figures(warp: Warp) -> Rescue:
+    """Where each end lies, what to rethread from it on, and how long a piece to put in must be."""
+    must_stay = any(warp.pattern.yarn(name).slots_only for name in dict.fromkeys(warp.yarns))
+    return Rescue(
+        ends=end_places(warp.yarns, warp.placement),
+        rethreading=tuple(rethreading(number, warp.ends, must_stay=must_stay) for number in range(1, warp.ends + 1)),
+        replacements=replacements(warp.lengths.wind_mm, warp.lengths.waste_mm),
+    )
 
 
 def _own(end_number: int, ends: int) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import ceil, floor
 
 from cardmaker.model.bench import Number, ShuttleFill
+from cardmaker.reckoning.loom.bench_figures import Warp
 
 
 def wrap_mm(notch_to_notch_mm: Number, thickness_mm: Number = 0, build_up_mm: Number = 0) -> Number:
@@ -40,3 +41,9 @@ def shuttle_fill(weft_mm: Number, per_wrap_mm: Number, capacity: int | None = No
     wraps = ceil(weft_mm / per_wrap_mm)
     fills = ceil(wraps / capacity) if capacity else min(wraps, 1)
     return ShuttleFill(float(per_wrap_mm), wraps, fills, ceil(wraps / fills) if fills else 0)
+
+
+def shuttle_for(warp: Warp) -> ShuttleFill | None:
+    """The weft as bought, joins and all, on this loom's shuttle; one fill where nothing tells what it holds."""
+    length = warp.loom.shuttle_length_mm
+    return shuttle_fill(warp.weft.buy_mm, wrap_mm(length), warp.loom.shuttle_holds) if length else None

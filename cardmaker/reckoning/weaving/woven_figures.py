@@ -42,12 +42,12 @@ _LONGEST_REPEAT: Final = 8  # ends; nobody sees a longer repeat as bars (a limit
 def figures(yarns: Sequence[str]) -> tuple[Figure, ...]:
     """The figures from the left edge to the right; together they hold every end once."""
     turns = _turns(yarns)
-    found: list[Figure] = []
+    row: list[Figure] = []
     start = 0
     while start < len(yarns):
-        found.append(_in_turn(yarns, start, turns, found) if turns[start].ends else _alike(yarns, start, turns))
-        start = found[-1].last_end
-    return tuple(found)
+        row.append(_in_turn(yarns, start, turns, row) if turns[start].ends else _alike(yarns, start, turns))
+        start = row[-1].last_end
+    return tuple(row)
 
 
 @record

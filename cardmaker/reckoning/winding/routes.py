@@ -204,18 +204,20 @@ class _Lengths:
         return _State(length + loop, out, (headings[0], headings[1]))
 
 
-_Found = tuple[float, bool, int, int, int, int, float]  # first by length; of equal ones the plainer, then the shorter
+_RankedRoute = tuple[
+    float, bool, int, int, int, int, float
+]  # first by length; of equal ones the plainer, then the shorter
 
 
-def _found_routes(pegs: Pegs, radius_mm: float) -> list[_Found]:
+def _ranked_routes(pegs: Pegs, radius_mm: float) -> list[_RankedRoute]:
     return sorted(
         (round(length, 6), kept != resumed, kept - resumed + far, kept, resumed, far, length)
         for length, kept, resumed, far in _Lengths(pegs, radius_mm).all()
     )
 
 
-def _route(pegs: Pegs, found: _Found) -> Route:
-    kept, resumed, far, length = found[3:]
+def _route(pegs: Pegs, ranked: _RankedRoute) -> Route:
+    kept, resumed, far, length = ranked[3:]
     return Route(pegs.order[:kept] + pegs.order[resumed : far + 1], length, kept, resumed)
 
 
@@ -224,7 +226,7 @@ def allowed_lengths(pegs: Pegs, radius_mm: float) -> list[Route]:
 
     Raises ValueError where two pegs leave no room for a thread between them.
     """
-    return [_route(pegs, found) for found in _found_routes(pegs, radius_mm)]
+    return [_route(pegs, ranked) for ranked in _ranked_routes(pegs, radius_mm)]
 
 
 @dataclass(slots=True)
@@ -261,10 +263,10 @@ def nearest_routes(pegs: Pegs, wanted_mm: float, radius_mm: float) -> tuple[Rout
 
     Either is None where there is none. Raises ValueError where two pegs leave no room for a thread between them.
     """
-    found, sieve = _found_routes(pegs, radius_mm), _Sieve(pegs, radius_mm)
-    split = bisect_left(found, wanted_mm - EXACT_MM, key=lambda each: each[-1])
+    ranked, sieve = _ranked_routes(pegs, radius_mm), _Sieve(pegs, radius_mm)
+    split = bisect_left(ranked, wanted_mm - EXACT_MM, key=lambda route: route[-1])
 
-    def first_wound(some: Iterable[_Found]) -> Route | None:
-        return next(filter(sieve.lets_through, (_route(pegs, each) for each in some)), None)
+    def first_wound(routes: Iterable[_RankedRoute]) -> Route | None:
+        return next(filter(sieve.lets_through, (_route(pegs, route) for route in routes)), None)
 
-    return first_wound(reversed(found[:split])), first_wound(found[split:])
+    return first_wound(reversed(ranked[:split])), first_wound(ranked[split:])

@@ -12,7 +12,7 @@ are good for. Common practice, no source, where no other is named.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from fractions import Fraction
 from itertools import pairwise
 from math import ceil, hypot
@@ -23,6 +23,7 @@ from cardmaker.model.pegs import Peg, Pegs
 from cardmaker.model.problems import Refusal
 from cardmaker.model.records import replace
 from cardmaker.model.units import MM_PER_INCH
+from cardmaker.reckoning.loom.bench_figures import Warp
 from cardmaker.reckoning.winding.clearance import EXACT_MM, can_be_wound
 from cardmaker.reckoning.winding.routes import Route, nearest_routes, round_trip
 from cardmaker.reckoning.winding.thread_path import path_round_pegs, pile_up_mm, stack_mm
@@ -71,6 +72,34 @@ def choose_pegs(candidates: Iterable[Pegs], wanted_mm: Fraction, ends: int, yarn
         reasons = " ".join(refusal.message for refusal in refusals)
         raise Refusal(("length",), reasons or "There is nowhere to wind.", "Choose another length, or add a pegs file.")
     return min(plans, key=_preference)
+
+
+def pegs_for(
+    warp: Warp, pegs: Sequence[Pegs], diameters_mm: Mapping[str, Fraction], were_asked_for: bool = False
+) -> PegPlan | None:
+    """The best of these places for this warp; None when none will do and nobody asked for one of them."""
+    # The mean, so that the stack at the cross is true.
+    diameter = sum((diameters_mm[name] for name in warp.yarns), Fraction(0)) / warp.ends
+    wanted = warp.lengths.wind_mm
+    try:
+        if len(pegs) == 1:
+            return plan_pegs(pegs[0], wanted, warp.ends, diameter)
+        return _best_place(pegs, wanted, warp.ends, diameter) if pegs else None
+    except Refusal:
+        if were_asked_for:
+            raise
+        return None
+
+
+def _best_place(pegs: Sequence[Pegs], wanted: Fraction, ends: int, diameter: Fraction) -> PegPlan:
+    """As ``choose_pegs``; but spans, which take longest, only where no board or table goes before them all."""
+    boards = [each for each in pegs if each.kind != "span"]
+    try:
+        best = choose_pegs(boards, wanted, ends, diameter)
+    except Refusal:
+        return choose_pegs(pegs, wanted, ends, diameter)
+    wins = best.spare_mm <= WASTEFUL * wanted and not best.stack_is_too_high
+    return best if wins else choose_pegs(pegs, wanted, ends, diameter)
 
 
 def _preference(plan: PegPlan) -> tuple[bool, int, Fraction]:
@@ -142,7 +171,7 @@ def _exact(length: float) -> Fraction:
     return Fraction(round(length * MILLIONTHS), MILLIONTHS)
 
 
-def _spoken(length: float | Fraction) -> str:
+def _in_mm(length: float | Fraction) -> str:
     """A length in a refusal: whole millimetres, and tenths of an inch."""
     return f"{float(length):.0f} mm ({float(length) / float(MM_PER_INCH):.1f} in)"
 
@@ -165,9 +194,9 @@ def _check_stands(pegs: Pegs, yarn_diameter_mm: Fraction) -> None:
 
 
 def _no_route(pegs: Pegs, wanted_mm: Fraction, below: Route | None, above: Route | None) -> Refusal:
-    nearest = [f"the nearest below is {_spoken(below.length_mm)}"] if below else []
-    nearest += [f"the nearest above is {_spoken(above.length_mm)}"] if above else []
-    message = f"{pegs.title} has no route for a warp of {_spoken(wanted_mm)}"
+    nearest = [f"the nearest below is {_in_mm(below.length_mm)}"] if below else []
+    nearest += [f"the nearest above is {_in_mm(above.length_mm)}"] if above else []
+    message = f"{pegs.title} has no route for a warp of {_in_mm(wanted_mm)}"
     if not nearest:
         return Refusal(("pegs",), f"{message}, nor any other that can be wound.", "Check where its pegs stand.")
     return Refusal(("length",), f"{message}; {', '.join(nearest)}.", "Wind one of these, or choose other pegs.")
@@ -231,11 +260,11 @@ def _distance_for(
     wanted = float(wanted_mm)
     least, most = length(shortest_mm), length(longest_mm)
     if not least - EXACT_MM <= wanted <= most + EXACT_MM:
-        nearest = f"its longest gives {_spoken(most)}" if wanted > most else f"its shortest gives {_spoken(least)}"
+        nearest = f"its longest gives {_in_mm(most)}" if wanted > most else f"its shortest gives {_in_mm(least)}"
         raise Refusal(
             ("length",),
-            f"{title} cannot be set for a warp of {_spoken(wanted_mm)}: "
-            f"{nearest}, its distances run from {_spoken(shortest_mm)} to {_spoken(longest_mm)}.",
+            f"{title} cannot be set for a warp of {_in_mm(wanted_mm)}: "
+            f"{nearest}, its distances run from {_in_mm(shortest_mm)} to {_in_mm(longest_mm)}.",
             "Choose a length between, or other pegs.",
         )
     near, far = shortest_mm, longest_mm

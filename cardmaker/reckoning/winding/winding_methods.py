@@ -53,12 +53,12 @@ def carries(warp: Sequence[Run]) -> tuple[Carry, ...]:
     A ball waits at home after an even number of its own ends, at the far post after an odd number.
     """
     wound: Counter[str] = Counter()
-    found = []
+    strokes = []
     for run in warp:
         start = _waits_at(wound[run.yarn])
         wound[run.yarn] += run.ends
-        found.append(Carry(run.yarn, run.ends, start, _waits_at(wound[run.yarn])))
-    return tuple(found)
+        strokes.append(Carry(run.yarn, run.ends, start, _waits_at(wound[run.yarn])))
+    return tuple(strokes)
 
 
 def _waits_at(ends: int) -> Post:

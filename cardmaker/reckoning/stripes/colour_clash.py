@@ -26,25 +26,26 @@ def colour_clash_notes(plan: Plan) -> tuple[Note, ...]:
     """A warning for every two neighbouring yarns that are too close, saying to whom."""
     pairs = {tuple(sorted((before.yarn, after.yarn))): None for before, after in pairwise(plan.runs)}
     notes = []
-    for one, other in pairs:
-        colours = (plan.pattern.yarn(one).colour, plan.pattern.yarn(other).colour)
+    for yarn, neighbour in pairs:
+        colours = (plan.pattern.yarn(yarn).colour, plan.pattern.yarn(neighbour).colour)
         if not all(colours) or abs(lightness(colours[0]) - lightness(colours[1])) >= EQUALLY_LIGHT:
             continue
         if ways := ways_alike(*colours):
-            notes.append(Note("warning", "colour", "alike", {"one": one, "other": other, "ways": " and ".join(ways)}))
+            to_whom = " and ".join(ways)
+            notes.append(Note("warning", "colour", "alike", {"one": yarn, "other": neighbour, "ways": to_whom}))
     return tuple(notes)
 
 
 @cache
-def ways_alike(one: str, other: str) -> tuple[str, ...]:
+def ways_alike(colour: str, neighbour: str) -> tuple[str, ...]:
     """To whom, or how, two colours (``#rrggbb``) are too close; each way once."""
     from coloraide import Color
 
-    first, second = Color(one), Color(other)
+    first, second = Color(colour), Color(neighbour)
     ways = ["even by daylight"] if first.delta_e(second, method="2000") < TOO_CLOSE else []
     for name, way in _WAYS:
-        seen = [colour.clone().filter(name) for colour in (first, second)]
-        if seen[0].delta_e(seen[1], method="2000") < TOO_CLOSE and way not in ways:
+        filtered = [shade.clone().filter(name) for shade in (first, second)]
+        if filtered[0].delta_e(filtered[1], method="2000") < TOO_CLOSE and way not in ways:
             ways.append(way)
     return tuple(ways)
 
