@@ -1,4 +1,4 @@
-"""Picks, hours, sessions."""
+"""Hours and sessions."""
 
 from __future__ import annotations
 
@@ -8,21 +8,12 @@ import pytest
 
 from cardmaker.model.bench import Pace, SessionPlan
 from cardmaker.model.units import MM_PER_INCH
-from cardmaker.reckoning.weaving.pace import picks_in, session_plan, weaving_pace
-
-
-def test_picks_are_exact_where_floats_are_not() -> None:
-    """4.4 in at 12.5 picks are 55; floats would make 56 of it."""
-    assert picks_in(Fraction(44, 10) * MM_PER_INCH, Fraction(25, 2)) == 55
-    assert picks_in(Fraction(44, 10) * MM_PER_INCH + Fraction(1, 100), Fraction(25, 2)) == 56
-    assert picks_in(0, 14) == 0
+from cardmaker.reckoning.weaving.pace import session_plan, weaving_pace
 
 
 def test_hours_at_her_pace() -> None:
     """75 in at 14 picks an inch are 1050; at 10 a minute an hour and three quarters."""
-    plan = weaving_pace(picks_in(75 * MM_PER_INCH, 14), 10)
-    assert plan == Pace(1050, 10.0, 105.0)
-    assert plan.hours == pytest.approx(1.75)
+    assert weaving_pace(75 * 14, 10) == Pace(1050, 10.0, 105.0)
 
 
 def planned(minutes: int, picks: int) -> SessionPlan:
@@ -70,11 +61,6 @@ def test_nonsense_is_refused() -> None:
     for picks, a_minute in ((10, 0), (-1, 10)):
         with pytest.raises(ValueError, match=r"^picks are nought or more, and the pace above nought$"):
             weaving_pace(picks, a_minute)
-    for length, an_inch in ((-1, 14), (10, 0)):
-        with pytest.raises(
-            ValueError, match=r"^tape cannot be shorter than nothing, and picks per inch are above nought$"
-        ):
-            picks_in(length, an_inch)
     with pytest.raises(ValueError, match="times"):
         planned(-1, 10)
 
@@ -116,8 +102,6 @@ def test_a_minute_to_weave_one_pick_in() -> None:
     assert session_plan(**ONE_MINUTE) == SessionPlan(1, 0, 0, 0, 0, 1, 25.4, 25.4)
 
 
-def test_one_pick_an_inch_and_slow_weaving() -> None:
-    assert picks_in(MM_PER_INCH, 1) == 1
-    assert picks_in(MM_PER_INCH, Fraction(1, 2)) == 1
+def test_slow_weaving() -> None:
     assert weaving_pace(1, Fraction(1, 2)).minutes == 2
     assert weaving_pace(0, 1).minutes == 0

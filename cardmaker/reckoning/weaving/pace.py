@@ -1,4 +1,4 @@
-"""Picks, hours and what fits into a session, at the weaver's own pace.
+"""Hours, and what fits into a session, at the weaver's own pace.
 
 Plain sums: the figures that go in are her own, so nothing here has a default. They hold for the steady part of the
 work, not for a first tape.
@@ -6,17 +6,10 @@ work, not for a first tape.
 
 from __future__ import annotations
 
-from math import ceil, floor
+from math import floor
 
 from cardmaker.model.bench import Number, Pace, SessionPlan
 from cardmaker.model.units import MM_PER_INCH
-
-
-def picks_in(on_loom_mm: Number, picks_per_inch: Number) -> int:
-    """Picks in that much tape as it lies on the loom, the last begun pick counted whole. Raises ValueError."""
-    if on_loom_mm < 0 or picks_per_inch <= 0:
-        raise ValueError("tape cannot be shorter than nothing, and picks per inch are above nought")
-    return ceil(on_loom_mm * picks_per_inch / MM_PER_INCH)
 
 
 def weaving_pace(picks: int, picks_per_minute: Number) -> Pace:
