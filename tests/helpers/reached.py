@@ -174,11 +174,10 @@ class _Follower(ast.NodeVisitor):
 
     def _reach_homes(self, name: ast.JoinedStr) -> None:
         """Modules of a package, loaded by name: the module has a table of them, each with what is taken from it."""
-        package = next(part.value for part in name.values if isinstance(part, ast.Constant))
+        package = next(str(part.value) for part in name.values if isinstance(part, ast.Constant))
         for node in ast.walk(self.module.tree):
-            if isinstance(node, ast.Constant) and isinstance(node.value, str):
-                if home := _HOME.fullmatch(node.value):
-                    self._reach(self.package.home(f"{package}{home[1]}.{home[2]}"))
+            home = _HOME.fullmatch(str(node.value)) if isinstance(node, ast.Constant) else None
+            self._reach(self.package.home(f"{package}{home[1]}.{home[2]}") if home else None)
 
     def visit_FunctionDef(self, node: ast.FunctionDef | ast.AsyncFunctionDef) -> None:
         for part in (
@@ -215,7 +214,7 @@ class _Follower(ast.NodeVisitor):
             self.package.reach(name)
 
     def _target(self, node: ast.expr) -> str | None:
-        """The full name of what a name or an attribute of a module stands for, or None when it is not of the package."""
+        """The full name of what a name or an attribute of a module stands for, or None when it is not ours."""
         if isinstance(node, ast.Name):
             for scope in reversed(self.scopes):
                 if node.id in scope:
