@@ -85,23 +85,6 @@ class CoinDip:
     pull: Pull
     press_newtons: float
     dip_mm: float
-    short_form_error: float  # what "weight times span over four dips" would be short by, as a share of the tension
-
-
-@record
-class WeaveCurve:
-    """One thread of plain weave after Peirce: spacing, length and height a crossing, its weave angle and crimp."""
-
-    spacing_mm: float
-    length_mm: float
-    height_mm: float
-    angle_radians: float
-    crimp: float
-
-    @property
-    def take_up(self) -> float:
-        """The same length lost, as a share of the thread."""
-        return self.crimp / (1 + self.crimp)
 
 
 @record
@@ -121,10 +104,6 @@ class Pace:
     picks: int
     picks_per_minute: float
     minutes: float
-
-    @property
-    def hours(self) -> float:
-        return self.minutes / 60
 
 
 @record
@@ -247,10 +226,6 @@ class Resized:
     @property
     def ends(self) -> int:
         return sum(ends for _, ends in self.runs)
-
-    @property
-    def exact(self) -> bool:
-        return self.ends == self.wanted
 
 
 @record

@@ -29,15 +29,6 @@ class Box(NamedTuple):
         """The box with its sides moved inwards."""
         return Box(self.left + left, self.top + top, self.width - left - right, self.height - top - bottom)
 
-    def overlaps(self, other: Box, slack: float = 1e-6) -> bool:
-        """Whether the two share more than an edge."""
-        return (
-            self.left < other.right - slack
-            and other.left < self.right - slack
-            and self.top < other.bottom - slack
-            and other.top < self.bottom - slack
-        )
-
     def holds(self, other: Box, slack: float = 1e-6) -> bool:
         """Whether ``other`` lies wholly inside."""
         return (

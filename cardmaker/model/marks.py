@@ -114,7 +114,6 @@ Role = Literal[
     "title", "panel", "heading", "paragraph", "table", "row", "cell", "header cell", "figure", "span",
     "artefact", "running head", "running foot",
 ]  # fmt: skip
-NOT_READ_ALOUD: frozenset[Role] = frozenset({"artefact", "running head", "running foot"})
 
 
 @record

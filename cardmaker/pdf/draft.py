@@ -177,8 +177,3 @@ def form_of(marks: tuple[Mark, ...]) -> tuple[str, Form]:
 def named(missing: Iterable[tuple[str, Face]]) -> tuple[tuple[str, str, Face], ...]:
     """Missing characters with their Unicode names."""
     return tuple((character, character_name(character), face) for character, face in missing)
-
-
-def missing_in(drafts: Iterable[Draft]) -> tuple[tuple[str, Face], ...]:
-    """Every character that its face lacks, each once, in the order of the pages."""
-    return tuple(dict.fromkeys(lacking for draft in drafts for lacking in draft.missing))

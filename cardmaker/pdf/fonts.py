@@ -55,10 +55,6 @@ class FaceFile:
     pens: tuple[int, ...]
     bearings: tuple[int, ...]
     starts: tuple[int, ...]
-    ascent: int
-    descent: int
-    cap_height: int
-    x_height: int
 
 
 def face_path(face: Face) -> Path:
@@ -80,7 +76,7 @@ def _folder(package: str) -> Path:
 def face_file(face: Face) -> FaceFile:
     """The tables of ``face``, read once and only when it is used.
 
-    Layout of the tables: OpenType specification, chapters cmap (format 12), head, hhea, hmtx, loca, maxp and OS/2.
+    Layout of the tables: OpenType specification, chapters cmap (format 12), head, hhea, hmtx, loca and maxp.
     """
     path = face_path(face)
     data = path.read_bytes()
@@ -91,12 +87,7 @@ def face_file(face: Face) -> FaceFile:
     pens, bearings = _metrics(data, tables, count)
     glyphs = _glyphs(data, tables[b"cmap"])
     glyphs[0xA0] = glyphs[0x20]
-    ascent, descent = unpack_from(">hh", data, tables[b"OS/2"] + 68)
-    x_height, cap_height = unpack_from(">hh", data, tables[b"OS/2"] + 86)
-    starts = _outline_starts(data, tables, count)
-    return FaceFile(
-        path, Advances(glyphs, pens), glyphs, pens, bearings, starts, ascent, -descent, cap_height, x_height
-    )
+    return FaceFile(path, Advances(glyphs, pens), glyphs, pens, bearings, _outline_starts(data, tables, count))
 
 
 def _metrics(data: bytes, tables: dict[bytes, int], count: int) -> tuple[tuple[int, ...], tuple[int, ...]]:
@@ -173,22 +164,6 @@ class TypeRuler:
     def width_mm(self, text: str, face: Face, size_pt: float) -> float:
         """How far ``text`` runs on its baseline."""
         return text_width(text, face) * size_pt / 1000 * MM_PER_POINT
-
-    def ascent_mm(self, face: Face, size_pt: float) -> float:
-        """The room a line asks for above its baseline."""
-        return face_file(face).ascent * size_pt / 1000 * MM_PER_POINT
-
-    def descent_mm(self, face: Face, size_pt: float) -> float:
-        """The room a line asks for below its baseline, as a positive length."""
-        return face_file(face).descent * size_pt / 1000 * MM_PER_POINT
-
-    def cap_height_mm(self, face: Face, size_pt: float) -> float:
-        """How high capitals and figures stand above the baseline."""
-        return face_file(face).cap_height * size_pt / 1000 * MM_PER_POINT
-
-    def x_height_mm(self, face: Face, size_pt: float) -> float:
-        """How high a small x stands above the baseline."""
-        return face_file(face).x_height * size_pt / 1000 * MM_PER_POINT
 
     def missing(self, text: str, face: Face) -> tuple[str, ...]:
         """The Unicode names of the characters that ``face`` lacks, in the order of the text."""

@@ -14,9 +14,9 @@ from reportlab import rl_config
 from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFObjectReference, PDFPage
 
 from cardmaker.model.carried import About, Carried
-from cardmaker.model.marks import Bookmark, Face, Page
+from cardmaker.model.marks import Bookmark, Face
 from cardmaker.pdf.document import Document, deflated, text_string
-from cardmaker.pdf.draft import Draft, Form, LinkPlace, draft_of, missing_in, named
+from cardmaker.pdf.draft import Draft, Form, LinkPlace, named
 from cardmaker.pdf.font_subsets import FontSubsets
 from cardmaker.pdf.outline import bookmark_tree, page_labels
 from cardmaker.pdf.properties import attach, describe
@@ -30,29 +30,14 @@ _SETTINGS: Final[dict[str, object]] = {
 _REACH: Final = 14_400  # points: a form's content is never cut off by its own box (ISO 32000-1, annex C: largest page)
 
 
-def paint(
-    pages: Iterable[Page],
-    *,
-    title: str,
-    subject: str = "",
-    keywords: str = "",
-    author: str = "",
-    carried: Iterable[Carried] = (),
-    digest_inputs: Iterable[bytes] = (),
-) -> bytes:
-    """The PDF of ``pages``, one sheet each, in the language of the first.
-
-    ``digest_inputs`` are further contents that tell two files apart, for the file's identity.
-    Raises ValueError when there is no page, when a face lacks a character, and for marks that cannot be drawn.
-    """
-    drafts, about = map(draft_of, pages), About(title, subject, keywords, author)
-    return paint_drafts(drafts, about, carried, digest_inputs)
-
-
 def paint_drafts(
     drafts: Iterable[Draft], about: About, carried: Iterable[Carried] = (), digest_inputs: Iterable[bytes] = ()
 ) -> bytes:
-    """As :func:`paint`, of pages that are drawn already: here or in other processes, the bytes are the same."""
+    """The PDF of pages that are drawn already, here or in other processes, in the language of the first.
+
+    ``digest_inputs`` are further contents that tell two files apart, for the file's identity.
+    Raises ValueError when there is no page, and when a face lacks a character.
+    """
     with _own_settings():
         press: _DocumentBuilder | None = None
         missing: dict[tuple[str, Face], None] = {}
@@ -67,11 +52,6 @@ def paint_drafts(
         for content in digest_inputs:
             press.document.digest.update(content)
         return press.finished(about, carried)
-
-
-def missing_characters(pages: Iterable[Page]) -> tuple[tuple[str, str, Face], ...]:
-    """Every character that its face lacks, with its Unicode name, each once, in the order of the pages."""
-    return named(missing_in(map(draft_of, pages)))
 
 
 def _missing_told(missing: Iterable[tuple[str, Face]]) -> str:

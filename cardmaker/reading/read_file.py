@@ -8,11 +8,10 @@ from typing import TYPE_CHECKING, Final, Literal
 
 from cardmaker.model.card_layout import CardLayout
 from cardmaker.model.loom import Loom
-from cardmaker.model.pattern import Pattern
 from cardmaker.model.problems import Places, ProblemsFound
 from cardmaker.reading.card_file import parse_card_layout
 from cardmaker.reading.loom_file import parse_loom
-from cardmaker.reading.pattern_file import PatternDraft, draft_pattern, parse_pattern
+from cardmaker.reading.pattern_file import PatternDraft, draft_pattern
 from cardmaker.reading.source_text import file_bytes
 
 if TYPE_CHECKING:
@@ -31,11 +30,6 @@ _TELLING_KEYS: Final[dict[FileKind, frozenset[str]]] = {
     "pegs": frozenset({"pegs", "shortest", "longest"}),
     "binder": frozenset({"sections"}),
 }
-
-
-def read_pattern(path: Path) -> Pattern:
-    """The pattern in a file. Raises ProblemsFound."""
-    return parse_pattern(file_bytes(path), str(path), path.stem)
 
 
 def read_pattern_draft(path: Path) -> PatternDraft:

@@ -75,7 +75,6 @@ def kit_tag(plan: Plan, units: Units) -> list[str]:
 
 # the visitor
 
-VISITOR: Final = "For visitors"
 KNOW, GUESS, NEW_HERE = "What we know:", "What we guess:", "What is new here:"
 
 

@@ -9,7 +9,7 @@ import re
 from fractions import Fraction
 from typing import Final
 
-from cardmaker.wording.measures import Units, small_length, tape_length
+from cardmaker.wording.measures import Units, small_length
 
 _UNITS: Final = {
     "mm": ("millimetre", "millimetres"), "cm": ("centimetre", "centimetres"), "m": ("metre", "metres"),
@@ -61,8 +61,3 @@ def _a(noun: str) -> str:
 def small_length_in_words(length: Fraction, units: Units) -> str:
     """A width or a short length, in words."""
     return with_units_in_words(small_length(length, units))
-
-
-def tape_length_in_words(length: Fraction, units: Units) -> str:
-    """A length of tape, in words."""
-    return with_units_in_words(tape_length(length, units))

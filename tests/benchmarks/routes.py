@@ -8,8 +8,8 @@ from __future__ import annotations
 from time import perf_counter
 
 from cardmaker.model.pegs import Pegs
-from cardmaker.reckoning.winding.routes import allowed_lengths, nearest_routes, round_trip
-from tests.helpers.boards import strewn, zigzag
+from cardmaker.reckoning.winding.routes import nearest_routes, round_trip
+from tests.helpers.boards import allowed_lengths, strewn, zigzag
 
 RADIUS_MM = 9.75
 

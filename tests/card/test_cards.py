@@ -38,7 +38,9 @@ from cardmaker.model.problems import ProblemsFound, Refusal
 from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.reading.pattern_file import parse_pattern
 from tests.helpers.catalogue_table import rows
+from tests.helpers.paper_tools import overlap
 from tests.helpers.places import ROOT
+from tests.helpers.type_heights import cap_height_mm, descent_mm
 
 RULER = TypeRuler()
 LOOMS = ("small-box", "middle-box", "broad-paddle", "treadle-pair")
@@ -170,7 +172,7 @@ def extent(mark: Mark) -> Box | None:
         case Stamp() | Again():
             return mark.clip  # it shows nowhere else
         case Words():
-            return letters_box(mark, RULER.descent_mm(mark.face, mark.size))
+            return letters_box(mark, descent_mm(mark.face, mark.size))
         case Line():
             return _line(mark)
         case Rectangle():
@@ -199,7 +201,7 @@ def letters_box(words: Words, below: float = 0.0) -> Box:
     """From the height of the capitals to ``below`` mm under the baseline, turned as the words are."""
     width = RULER.width_mm(words.text, words.face, words.size)
     before = {"left": 0.0, "middle": width / 2, "right": width}[words.align]
-    high = RULER.cap_height_mm(words.face, words.size)
+    high = cap_height_mm(words.face, words.size)
     if words.turned:  # anticlockwise: what ran to the right runs upwards, what stood above stands to the left
         return Box(words.x - high, words.y - (width - before), high + below, width)
     return Box(words.x - before, words.y - high, width, high + below)
@@ -275,7 +277,7 @@ def all_words(marks: Iterable[Mark]) -> Iterator[Words]:
 
 
 def overlapping_panels(groups: Sequence[Group]) -> list[str]:
-    return [f"{one.name} over {two.name}" for one, two in combinations(groups, 2) if one.box.overlaps(two.box)]
+    return [f"{one.name} over {two.name}" for one, two in combinations(groups, 2) if overlap(one.box, two.box)]
 
 
 def astray(groups: Sequence[Group], page: Box) -> list[str]:
@@ -295,7 +297,7 @@ def astray(groups: Sequence[Group], page: Box) -> list[str]:
             faults += [
                 f"{group.name}: {_said(mark)} lies in {other.name}"
                 for other in groups
-                if other is not group and box.overlaps(other.box)
+                if other is not group and overlap(box, other.box)
             ]
     return faults
 
@@ -309,7 +311,7 @@ def collisions(groups: Sequence[Group]) -> list[str]:
         for two, beside in found[at + 1 :]:
             if beside.top >= box.bottom:
                 break
-            if box.overlaps(beside, slack=0.02):
+            if overlap(box, beside, slack=0.02):
                 faults.append(f"'{one.text}' over '{two.text}'")
     return faults
 
@@ -335,7 +337,7 @@ def struck(groups: Sequence[Group]) -> list[str]:
                 and (box := extent(line)) is not None
                 and (line.x1 == line.x2 or line.y1 == line.y2)
             ):
-                faults += [f"{group.name}: a line through '{text}'" for text, letters in boxes if box.overlaps(letters)]
+                faults += [f"{group.name}: a line through '{text}'" for text, letters in boxes if overlap(box, letters)]
     return faults
 
 

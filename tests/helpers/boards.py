@@ -7,6 +7,15 @@ from fractions import Fraction
 from math import hypot
 
 from cardmaker.model.pegs import Peg, Pegs
+from cardmaker.reckoning.winding.routes import Route, _ranked_routes, _route
+
+
+def allowed_lengths(pegs: Pegs, radius_mm: float) -> list[Route]:
+    """Every allowed route with its length, whether or not it can be wound; equal lengths with the plainer one first.
+
+    Raises ValueError where two pegs leave no room for a thread between them.
+    """
+    return [_route(pegs, ranked) for ranked in _ranked_routes(pegs, radius_mm)]
 
 
 def board(places: dict[str, tuple[int, int]], *, cross: tuple[str, ...] = ("A", "B")) -> Pegs:

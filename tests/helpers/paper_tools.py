@@ -185,3 +185,13 @@ def off_size(bars: Sequence[Bar], wanted_mm: Sequence[float], within_mm: float =
         for bar, wanted in zip(bars, wanted_mm, strict=True)
         if abs(bar.length_mm - wanted) > within_mm
     ]
+
+
+def overlap(box: Box, other: Box, slack: float = 1e-6) -> bool:
+    """Whether the two share more than an edge."""
+    return (
+        box.left < other.right - slack
+        and other.left < box.right - slack
+        and box.top < other.bottom - slack
+        and other.top < box.bottom - slack
+    )

@@ -44,15 +44,6 @@ class PlainRuler:
     def width_mm(self, text: str, face: Face, size_pt: float) -> float:
         return len(text) * size_pt / 2 * 25.4 / 72
 
-    def cap_height_mm(self, face: Face, size_pt: float) -> float:
-        return 0.66 * size_pt * 25.4 / 72
-
-    def x_height_mm(self, face: Face, size_pt: float) -> float:
-        return 0.48 * size_pt * 25.4 / 72
-
-    def descent_mm(self, face: Face, size_pt: float) -> float:
-        return 0.25 * size_pt * 25.4 / 72
-
 
 TENS = TypeSizes(20, 16, 10, 10, 10, 8)
 

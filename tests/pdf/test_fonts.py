@@ -50,14 +50,6 @@ def test_figures_are_tabular() -> None:
         assert len({RULER.width_mm(figure, face, 10) for figure in "0123456789"}) == 1
 
 
-def test_heights_of_source_sans() -> None:
-    # Source Sans: capitals 660, small x 486, ascent 750, descent 250 thousandths; 10 pt is 3.5278 mm.
-    assert RULER.cap_height_mm(Face.SANS, 10) == pytest.approx(0.660 * 3.52778, abs=1e-4)
-    assert RULER.x_height_mm(Face.SANS, 10) == pytest.approx(0.486 * 3.52778, abs=1e-4)
-    assert RULER.ascent_mm(Face.SANS, 10) == pytest.approx(0.750 * 3.52778, abs=1e-4)
-    assert RULER.descent_mm(Face.SANS, 10) == pytest.approx(0.250 * 3.52778, abs=1e-4)
-
-
 def test_letter_and_accent_measure_as_one() -> None:
     assert RULER.width_mm("e\u0301", Face.SANS, 9) == RULER.width_mm("é", Face.SANS, 9)
     assert lacks("e\u0301", Face.SANS) == ()
@@ -92,7 +84,7 @@ def test_names_of_characters() -> None:
 def test_measuring_loads_no_pdf_library_and_only_the_face_in_use() -> None:
     code = (
         "import sys; from cardmaker.pdf.fonts import TypeRuler, face_file; from cardmaker.model.marks import Face;"
-        "TypeRuler().width_mm('a', Face.SANS, 9); TypeRuler().cap_height_mm(Face.SANS, 9);"
+        "TypeRuler().width_mm('a', Face.SANS, 9);"
         "assert face_file.cache_info().currsize == 1;"
         "assert not {'reportlab', 'font_source_sans_pro', 'PIL'} & set(sys.modules)"
     )

@@ -20,15 +20,15 @@ from cardmaker.binder.assembling import BinderSide, Parts, assemble
 from cardmaker.card.composing import compose_card
 from cardmaker.card.viewpoint import Viewpoint
 from cardmaker.jobs import binder_making, card_making, class_making, loading
-from cardmaker.layout.screen_reader_text import text_read_aloud
 from cardmaker.model.geometry import Box
 from cardmaker.model.marks import Face, Group, Link, Page, Words
 from cardmaker.model.records import replace
-from cardmaker.pdf.painter import paint
 from cardmaker.reading.read_file import read_loom
 from tests.helpers.accessible import faults
+from tests.helpers.painting import paint
 from tests.helpers.places import ROOT
 from tests.helpers.recount import Seat
+from tests.helpers.screen_reader_text import text_read_aloud
 from tests.helpers.tagged import read_aloud, structure_of, walk
 from tests.product.test_recount_by_ear import (
     LOOMS,

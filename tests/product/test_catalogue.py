@@ -15,12 +15,11 @@ from cardmaker.model.loom import Loom, Space
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Post
 from cardmaker.model.problems import Refusal
-from cardmaker.reading.read_file import read_loom, read_pattern
+from cardmaker.reading.read_file import read_loom
 from cardmaker.reckoning.stripes.stripe_counts import end_yarns, is_same_both_ways, runs
 from cardmaker.reckoning.threading.placement import (
     place,
     slots_only_ends,
-    space_in_words,
     space_label,
     thick_ends_in_holes,
 )
@@ -28,6 +27,7 @@ from cardmaker.reckoning.weaving.pickup import pickup_plan
 from cardmaker.reckoning.weaving.sheds import both_sheds
 from cardmaker.reckoning.winding.winding_methods import plan_winding
 from tests.helpers.catalogue_table import Row, rows
+from tests.helpers.pattern_files import read_pattern
 from tests.helpers.places import ROOT
 
 PATTERN_FILES = sorted((ROOT / "patterns").glob("*.yaml"))
@@ -55,7 +55,8 @@ def placed_labels(pattern_stem: str, loom_stem: str) -> tuple[str, str, int, int
     of, on = pattern(pattern_stem), loom(loom_stem)
     yarns = end_yarns(of)
     found = place(yarns, on, slots_only_ends(of, yarns))
-    first, last = space_in_words(found.first_space, on), space_in_words(found.last_space, on)
+    ends = (found.first_space, found.last_space)
+    first, last = (f"{space_label(space, on)}, a {on.kind_of(space)}" for space in ends)
     return first, last, found.empty_left, found.empty_right
 
 

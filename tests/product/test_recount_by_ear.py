@@ -20,12 +20,12 @@ import pytest
 from cardmaker.card.composing import compose_card
 from cardmaker.card.viewpoint import Viewpoint
 from cardmaker.jobs import loading, plan_making
-from cardmaker.layout.screen_reader_text import text_read_aloud
 from cardmaker.model.card_layout import PanelPlace
 from cardmaker.model.plan import Plan
 from cardmaker.pdf.fonts import TypeRuler
 from tests.helpers.places import ROOT
 from tests.helpers.recount import ACROSS, Seat, Told, next_sheds, read, reckon_lengths, share, stripes, thread
+from tests.helpers.screen_reader_text import text_read_aloud
 from tests.product.test_recount import OWN_LOOMS, OWN_PATTERNS, write_bench
 
 PATTERNS = sorted(path.stem for path in (ROOT / "patterns").glob("*.yaml"))

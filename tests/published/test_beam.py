@@ -8,7 +8,6 @@ import pytest
 from scipy.integrate import quad
 
 from cardmaker.reckoning.loom.beam import (
-    bump_mm,
     final_diameter_mm,
     slipped_edge_strain,
     stick_turns,
@@ -17,6 +16,7 @@ from cardmaker.reckoning.loom.beam import (
     warp_layer_mm,
     warp_on_turns_mm,
 )
+from tests.helpers.stick_bump import bump_mm
 
 INCH = 25.4
 

@@ -12,7 +12,8 @@ from hypothesis import strategies as some
 
 from cardmaker.model.pattern import CountSystem, Fibre, Yarn
 from cardmaker.reckoning.amounts.yarn_amounts import ball_length_mm, grams
-from cardmaker.reckoning.amounts.yarn_counts import metres_per_kg, metres_per_kg_of, number_in, tex, yards_per_pound
+from cardmaker.reckoning.amounts.yarn_counts import metres_per_kg, metres_per_kg_of, tex, yards_per_pound
+from tests.helpers.yarn_numbers import number_in
 
 
 def yarn(system: CountSystem | None, count: str, fibre: Fibre = "other") -> Yarn:

@@ -7,7 +7,8 @@ from math import asin, cos, degrees, hypot, sin, sqrt
 import pytest
 from scipy.integrate import quad
 
-from cardmaker.reckoning.amounts.crimp import (
+from cardmaker.reckoning.amounts.allowances import USUAL_TAKE_UP
+from tests.helpers.crimp import (
     crimp_from_take_up,
     jammed_curve,
     plain_weave,
@@ -105,3 +106,10 @@ def test_eight_two_cotton_both_ways() -> None:
     assert warp.height_mm + weft.height_mm == pytest.approx(0.974)
     assert weft.height_mm == pytest.approx(0.077, abs=0.006)  # the short form's figure
     assert warp.crimp * 100 == pytest.approx(26.7, abs=0.6)
+
+
+def test_the_usual_take_up_is_that_of_picks_a_little_apart() -> None:
+    """15 % lies between a straight weft's 18.8 % at picks of 1.5 diameters and its 11.3 % at picks of 2."""
+    close, wide = (take_up_from_crimp(warp_faced_crimp(spacing, 1)) for spacing in (1.5, 2))
+    assert (round(100 * close, 1), round(100 * wide, 1)) == (18.8, 11.3)
+    assert wide < USUAL_TAKE_UP < close

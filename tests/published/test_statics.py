@@ -7,13 +7,11 @@ from math import atan, sin
 import pytest
 from scipy.optimize import brentq
 
-from cardmaker.reckoning.loom.tension import (
-    GRAVITY_N_PER_G,
-    dip_mm,
+from cardmaker.reckoning.loom.tension import GRAVITY_N_PER_G, dip_mm, pulls
+from tests.helpers.statics import (
     level_from_pitch_cn_per_tex,
     pitch_hz,
     pressed_tension_n,
-    pulls,
     rest_tension_n,
     short_form_error,
     short_tension_n,

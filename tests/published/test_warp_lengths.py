@@ -12,12 +12,12 @@ import pytest
 from cardmaker.model.loom import Heddles, Loom, Space
 from cardmaker.model.pattern import Measurement, Pattern, Piece, Stripe, WantedLength, Yarn
 from cardmaker.model.units import MM_PER_INCH, MM_PER_YARD
-from cardmaker.reckoning.amounts.allowances import contraction_from_take_up, take_up_from_contraction
 from cardmaker.reckoning.amounts.learning import learned_figures
 from cardmaker.reckoning.amounts.lengths import warp_lengths
 from cardmaker.reckoning.amounts.weft import weft_needed
 from cardmaker.reckoning.amounts.width import tape_width
 from cardmaker.reckoning.amounts.yarn_amounts import amounts
+from tests.helpers.crimp import crimp_from_take_up, take_up_from_crimp
 
 NONE = Fraction(0)
 
@@ -43,7 +43,7 @@ def pattern(wish: WantedLength, *measured: Measurement) -> Pattern:
     ],
 )
 def test_warps_of_the_mills(cloth_yards: int, contraction: Fraction, warp_yards: int, tolerance: float) -> None:
-    take_up = take_up_from_contraction(contraction)
+    take_up = take_up_from_crimp(contraction)
     wish = WantedLength(finished_mm=cloth_yards * MM_PER_YARD, take_up=take_up, shrinkage=NONE)
     assert float(warp_lengths(pattern(wish), loom()).warp_mm / MM_PER_YARD) == pytest.approx(warp_yards, abs=tolerance)
 
@@ -54,9 +54,9 @@ def test_warps_of_the_mills(cloth_yards: int, contraction: Fraction, warp_yards:
 )
 def test_per_cent_of_the_cloth_and_of_the_warp(contraction: str, take_up: float) -> None:
     """C = (l - p)/p and T = (l - p)/l for the same crimp; the pairs are those of Peirce's warp-faced limit."""
-    found = take_up_from_contraction(Fraction(contraction) / 100)
+    found = take_up_from_crimp(Fraction(contraction) / 100)
     assert float(100 * found) == pytest.approx(take_up, abs=0.05)
-    assert contraction_from_take_up(found) == Fraction(contraction) / 100
+    assert crimp_from_take_up(found) == Fraction(contraction) / 100
 
 
 def test_fifteen_and_ten_per_cent_divide() -> None:

@@ -24,8 +24,9 @@ from cardmaker.reckoning.amounts.lengths import warp_lengths
 from cardmaker.reckoning.amounts.weft import weft_needed
 from cardmaker.reckoning.amounts.width import tape_width
 from cardmaker.reckoning.amounts.yarn_amounts import amounts, ball_length_mm, grams
-from cardmaker.reckoning.amounts.yarn_counts import metres_per_kg, metres_per_kg_of, number_in, resultant
+from cardmaker.reckoning.amounts.yarn_counts import metres_per_kg, metres_per_kg_of, resultant
 from cardmaker.reckoning.amounts.yarn_thickness import diameters_per_inch
+from tests.helpers.yarn_numbers import number_in
 
 LB, OZ, GRAIN = GRAMS_PER_POUND, GRAMS_PER_POUND / 16, GRAMS_PER_POUND / 7000
 YARD, INCH = MM_PER_YARD, MM_PER_INCH

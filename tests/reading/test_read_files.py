@@ -28,14 +28,8 @@ from cardmaker.reading.class_file import parse_class
 from cardmaker.reading.loom_file import parse_loom
 from cardmaker.reading.pattern_file import draft_pattern, parse_pattern
 from cardmaker.reading.pegs_file import parse_pegs
-from cardmaker.reading.read_file import (
-    kind_of_file,
-    read_card_layout,
-    read_loom,
-    read_pattern,
-    read_pattern_draft,
-    read_pegs,
-)
+from cardmaker.reading.read_file import kind_of_file, read_card_layout, read_loom, read_pattern_draft, read_pegs
+from tests.helpers.pattern_files import read_pattern
 from tests.helpers.places import CASES, ROOT
 
 BAD: Final = sorted((CASES / "bad").glob("*.yaml"))
@@ -377,9 +371,9 @@ def test_kind_of_file_that_tells_nothing() -> None:
 
 def test_a_file_that_is_right_never_meets_the_full_validator() -> None:
     code = (
-        "import sys; from pathlib import Path; from cardmaker.reading.read_file import read_pattern;"
+        "import sys; from pathlib import Path; from cardmaker.reading.read_file import read_pattern_draft;"
         "from cardmaker.reading.pattern_file import draft_pattern;"
-        "print('jsonschema' in sys.modules); read_pattern(Path(sys.argv[1])); print('jsonschema' in sys.modules);"
+        "print('jsonschema' in sys.modules); read_pattern_draft(Path(sys.argv[1])); print('jsonschema' in sys.modules);"
         "draft_pattern(b'titel: x', 'a', 'a'); print('jsonschema' in sys.modules)"
     )
     path = CASES / "good" / "reading-pattern-full.yaml"

@@ -14,10 +14,16 @@ from jsonschema import Draft202012Validator
 
 from cardmaker import reading
 from cardmaker.model.pattern import Source
-from cardmaker.reading.quick_check import ANNOTATIONS, CHECKED, schema_of
+from cardmaker.reading.quick_check import schema_of
 
 FOLDER: Final = Path(reading.__file__).parent.parent / "schemas"
 KINDS: Final = sorted(path.stem for path in FOLDER.glob("*.json"))
+
+ANNOTATIONS: Final = frozenset({"$schema", "$defs", "$comment", "title", "description", "examples"})
+CHECKED: Final = frozenset({
+    "$ref", "type", "enum", "anyOf", "properties", "required", "additionalProperties", "minProperties", "maxProperties",
+    "items", "minItems", "maxItems", "minLength", "maxLength", "pattern", "minimum", "maximum", "exclusiveMinimum",
+})  # fmt: skip
 
 
 def subschemas(schema: dict[str, Any]) -> Iterator[dict[str, Any]]:

@@ -17,7 +17,6 @@ from cardmaker.model.problems import Refusal
 from cardmaker.reckoning.loom.beam import (
     MOST_TURNS,
     advances,
-    bump_mm,
     final_diameter_mm,
     layers,
     let_off_lengths,
@@ -32,6 +31,7 @@ from cardmaker.reckoning.loom.beam import (
     warp_on_beam,
     warp_on_turns_mm,
 )
+from tests.helpers.stick_bump import bump_mm
 
 SMALL = Loom(
     title="Small box",

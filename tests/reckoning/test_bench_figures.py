@@ -14,12 +14,13 @@ from cardmaker.model.pegs import Pegs
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import Refusal
 from cardmaker.model.units import MM_PER_INCH, MM_PER_YARD
-from cardmaker.reading.read_file import read_loom, read_pattern, read_pegs
+from cardmaker.reading.read_file import read_loom, read_pegs
 from cardmaker.reckoning.amounts.yarn_thickness import thickness_mm, yarn_diameters
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.reckoning.winding.setting_pegs import choose_pegs
 from cardmaker.wording import note_words
 from cardmaker.wording.note_words import BENCH_NOTES
+from tests.helpers.pattern_files import read_pattern
 from tests.helpers.places import ROOT
 
 T08 = read_pattern(ROOT / "patterns" / "three-paths.yaml")

@@ -16,10 +16,8 @@ from cardmaker.model.units import MM_PER_INCH, MM_PER_YARD
 from cardmaker.reckoning.amounts.allowances import (
     USUAL_TAKE_UP,
     commonest_yarn,
-    contraction_from_take_up,
-    take_up_from_contraction,
 )
-from cardmaker.reckoning.amounts.lengths import is_short, quarter_yards_up, tenth_metres_up, warp_lengths
+from cardmaker.reckoning.amounts.lengths import is_short, quarter_yards_up, warp_lengths
 
 INCH = MM_PER_INCH
 LOOM = Loom("Small box", "small-box", Heddles.ONE, slots=12, holes=11, outer=Space.SLOT, waste_mm=20 * INCH)
@@ -162,9 +160,6 @@ def test_rounding_up_to_what_is_wound() -> None:
     assert quarter_yards_up(3 * MM_PER_YARD) == 3 * MM_PER_YARD
     assert quarter_yards_up(Fraction("2.1") * MM_PER_YARD) == Fraction("2.25") * MM_PER_YARD
     assert quarter_yards_up(Fraction("2.26") * MM_PER_YARD) == Fraction("2.5") * MM_PER_YARD
-    assert tenth_metres_up(Fraction(2651)) == 2700
-    assert tenth_metres_up(Fraction(2700)) == 2700
-    assert tenth_metres_up(Fraction(2701)) == 2800
 
 
 shares = some.fractions(min_value=0, max_value="2/5", max_denominator=1000)
@@ -188,7 +183,6 @@ def test_what_is_wound_is_never_short(tape: Fraction, take_up: Fraction, shrinka
     wish = WantedLength(finished_mm=tape, take_up=take_up, shrinkage=shrinkage)
     found = warp_lengths(pattern(wish), replace(LOOM, waste_mm=waste))
     assert found.warp_mm <= found.wind_mm < found.warp_mm + MM_PER_YARD / 4
-    assert found.warp_mm <= tenth_metres_up(found.warp_mm) < found.warp_mm + 100
     assert found.tape_from_warp_mm >= tape
 
 
@@ -197,9 +191,3 @@ def test_an_inch_and_its_millimetres_ask_for_the_same_warp(count: int, take_up: 
     wish = WantedLength(finished_mm=count * INCH, take_up=take_up, shrinkage=shrinkage)
     metric = replace(wish, finished_mm=Fraction(count * 254, 10))
     assert warp_lengths(pattern(wish), LOOM) == warp_lengths(pattern(metric), LOOM)
-
-
-@given(shares)
-def test_the_two_percentages_turn_into_each_other(take_up: Fraction) -> None:
-    assert take_up_from_contraction(contraction_from_take_up(take_up)) == take_up
-    assert contraction_from_take_up(take_up) >= take_up

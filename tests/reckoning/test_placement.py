@@ -18,7 +18,6 @@ from cardmaker.reckoning.threading.nearest import NearestCounts
 from cardmaker.reckoning.threading.placement import (
     place,
     slots_only_ends,
-    space_in_words,
     space_label,
     thick_ends_in_holes,
 )
@@ -108,8 +107,8 @@ def test_two_rails_on_the_small_box() -> None:
     assert (placement.middle_end, placement.space_of(7)) == (7, SMALL_BOX.middle_space)
     assert (placement.holes, placement.slots, placement.count_to) == (7, 6, 6)
     assert yarns_of("T03")[6] == "Wh"
-    assert space_in_words(placement.first_space, SMALL_BOX) == "L6, a hole"
-    assert space_in_words(12, SMALL_BOX) == "the middle, a hole"
+    for space, name in ((placement.first_space, "L6"), (12, "the middle")):
+        assert (space_label(space, SMALL_BOX), str(SMALL_BOX.kind_of(space))) == (name, "hole")
 
 
 @pytest.mark.parametrize(

@@ -10,9 +10,9 @@ import pytest
 from cardmaker.model.peg_plan import Bend
 from cardmaker.model.pegs import Pegs
 from cardmaker.reckoning.winding.clearance import can_be_wound
-from cardmaker.reckoning.winding.routes import allowed_lengths, corner_bend, cross_bends, nearest_routes, round_trip
+from cardmaker.reckoning.winding.routes import corner_bend, cross_bends, nearest_routes, round_trip
 from cardmaker.reckoning.winding.thread_path import signed_bend
-from tests.helpers.boards import board, strewn, zigzag
+from tests.helpers.boards import allowed_lengths, board, strewn, zigzag
 
 RADIUS = 9.75  # half of a 19 mm peg and of a 0.5 mm yarn
 

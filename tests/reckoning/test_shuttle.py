@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from cardmaker.model.bench import ShuttleFill
 from cardmaker.model.units import MM_PER_INCH, MM_PER_YARD
-from cardmaker.reckoning.weaving.shuttle import most_wraps, shuttle_fill, wrap_mm
+from cardmaker.reckoning.weaving.shuttle import shuttle_fill, wrap_mm
 
 
 def test_seven_inches_and_twenty_four_yards_and_a_half() -> None:
@@ -30,12 +30,6 @@ def test_thickness_and_yarn_lengthen_a_wrap() -> None:
     assert wrap_mm(150, 6, 4) == 320
 
 
-def test_the_full_shuttle_passes_the_shed() -> None:
-    """A shed of 20 mm and a shuttle of 6 leave 7 mm a side: 14 layers of 0.5 mm, 10 wraps in each."""
-    assert most_wraps(20, 6, Fraction(1, 2), 10) == 140
-    assert most_wraps(5, 6, Fraction(1, 2), 10) == 0
-
-
 def test_nothing_to_wind() -> None:
     assert shuttle_fill(0, 300, 20) == ShuttleFill(300.0, 0, 0, 0)
 
@@ -50,7 +44,6 @@ def test_fills_hold_the_wraps_and_none_is_too_many(weft: Fraction, per_wrap: int
 
 WRAP = "a shuttle has a length above nought and no negative thickness"
 FILL = "weft is nought or more, a wrap above nought, and a shuttle holds one wrap or more"
-LAYER = "the yarn has a diameter, and a layer at least one wrap"
 
 
 @pytest.mark.parametrize(
@@ -62,8 +55,6 @@ LAYER = "the yarn has a diameter, and a layer at least one wrap"
         (lambda: shuttle_fill(-1, 300), FILL),
         (lambda: shuttle_fill(100, 0), FILL),
         (lambda: shuttle_fill(100, 300, 0), FILL),
-        (lambda: most_wraps(20, 6, 0, 10), LAYER),
-        (lambda: most_wraps(20, 6, 1, 0), LAYER),
     ],
 )
 def test_nonsense_is_refused(wrong: Callable[[], object], told: str) -> None:
@@ -72,9 +63,7 @@ def test_nonsense_is_refused(wrong: Callable[[], object], told: str) -> None:
 
 
 def test_what_is_barely_sensible_is_wound() -> None:
-    """14 mm of room, and yarn of 2 mm: 3 layers, one wrap in each. A wrap of 1 mm on a shuttle of half that."""
-    assert most_wraps(20, 6, 2, 1) == 3
-    assert most_wraps(6, 6, 2, 1) == 0
+    """A wrap of 1 mm on a shuttle of half that."""
     assert wrap_mm(Fraction(1, 2)) == 1
     assert shuttle_fill(3, 1, 1) == ShuttleFill(1.0, 3, 3, 1)
     assert shuttle_fill(1, Fraction(1, 2)) == ShuttleFill(0.5, 2, 1, 2)

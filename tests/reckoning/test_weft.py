@@ -13,7 +13,7 @@ from cardmaker.model.pattern import Measurement, Pattern, Piece, Stripe, WantedL
 from cardmaker.model.units import MM_PER_INCH
 from cardmaker.reckoning.amounts.learning import Learned
 from cardmaker.reckoning.amounts.lengths import warp_lengths
-from cardmaker.reckoning.amounts.weft import edges_agree, weft_needed
+from cardmaker.reckoning.amounts.weft import weft_needed
 from cardmaker.reckoning.amounts.width import tape_width
 
 LOOM = Loom("Small box", "small-box", Heddles.ONE, slots=12, holes=11, outer=Space.SLOT, waste_mm=Fraction(450))
@@ -49,9 +49,6 @@ def test_the_weft_follows_the_left_edge_unless_stated() -> None:
     assert weft_needed(TAPE, ENDS, FOUND_WIDTH, FOUND_LENGTHS).yarn == "white"
     assert weft_needed(TAPE, ENDS[::-1], FOUND_WIDTH, FOUND_LENGTHS).yarn == "blue"
     assert weft_needed(replace(TAPE, weft="blue"), ENDS, FOUND_WIDTH, FOUND_LENGTHS).yarn == "blue"
-    assert not edges_agree(ENDS)
-    assert edges_agree(ENDS[:-1])
-    assert not edges_agree(("blue", "white", "white"))
 
 
 def test_a_third_of_the_ends_when_nothing_tells_the_picks() -> None:

@@ -13,7 +13,7 @@ from cardmaker.model.pattern import Measurement, Pattern, Stripe, Yarn
 from cardmaker.model.problems import Refusal
 from cardmaker.model.units import MM_PER_INCH
 from cardmaker.reckoning.amounts.learning import Learned
-from cardmaker.reckoning.amounts.width import ends_for_width, tape_width
+from cardmaker.reckoning.amounts.width import tape_width
 from cardmaker.reckoning.amounts.yarn_thickness import ends_per_inch_range
 
 THIN = Yarn("white", "linen", "20/2", ends_per_inch=Fraction("49.3"))
@@ -102,30 +102,6 @@ def test_a_yarn_of_no_known_thickness_is_refused_unless_the_width_is_measured() 
         "Give its count, yards_per_pound, metres_per_kg, wraps_per_inch or ends_per_inch."
     )
     assert tape_width(replace(unknown, width_mm=Fraction(15)), ends(31)).likely_mm == 15
-
-
-@pytest.mark.parametrize(
-    ("target_inches", "like", "expected"),
-    [("1/2", 31, 25), ("1/2", 22, 24), ("3/8", 31, 19), ("3/8", 32, 18), ("0", 31, 1), ("0", 32, 2)],
-)
-def test_ends_for_a_wanted_width_stay_odd_or_even(target_inches: str, like: int, expected: int) -> None:
-    # at 49.3 ends per inch 1/2 in is 24.65 ends and 3/8 in 18.49
-    assert ends_for_width(Fraction(target_inches) * MM_PER_INCH, Fraction("49.3"), like) == expected
-
-
-def test_half_way_between_two_counts_the_wider_is_taken() -> None:
-    half_inch = MM_PER_INCH / 2  # 25 ends at 50 in an inch, 26 at 52
-    assert ends_for_width(half_inch, Fraction(50), 22) == 26  # 24 and 26 are as near
-    assert ends_for_width(half_inch, Fraction(52), 31) == 27  # 25 and 27 are as near
-
-
-@given(some.fractions(min_value=0, max_value=200), some.fractions(min_value=5, max_value=120), some.integers(1, 99))
-def test_no_count_of_the_same_kind_comes_nearer(target: Fraction, per_inch: Fraction, like: int) -> None:
-    found = ends_for_width(target, per_inch, like)
-    assert found >= 1
-    assert found % 2 == like % 2
-    if found > 2:
-        assert abs(found - target / MM_PER_INCH * per_inch) <= 1
 
 
 @given(some.integers(1, 60), some.integers(1, 60))

@@ -1,4 +1,4 @@
-"""Picks, hours, sessions; and the minutes of one kit of a class, step by step."""
+"""Hours and sessions; and the minutes of one kit of a class, step by step."""
 
 from __future__ import annotations
 
@@ -12,23 +12,14 @@ from cardmaker.model.loom import WeaverPace
 from cardmaker.model.plan import Plan
 from cardmaker.model.units import MM_PER_INCH
 from cardmaker.reckoning.planning import make_plan
-from cardmaker.reckoning.weaving.working_time import KitTime, kit_time, picks_in, session_plan, weaving_pace
+from cardmaker.reckoning.weaving.working_time import KitTime, kit_time, session_plan, weaving_pace
 from tests.helpers.warps import MIDDLE_BOX, pattern
 from tests.reckoning.test_class_amounts import RED, WHITE
 
 
-def test_picks_are_exact_where_floats_are_not() -> None:
-    """4.4 in at 12.5 picks are 55; floats would make 56 of it."""
-    assert picks_in(Fraction(44, 10) * MM_PER_INCH, Fraction(25, 2)) == 55
-    assert picks_in(Fraction(44, 10) * MM_PER_INCH + Fraction(1, 100), Fraction(25, 2)) == 56
-    assert picks_in(0, 14) == 0
-
-
 def test_hours_at_her_pace() -> None:
     """75 in at 14 picks an inch are 1050; at 10 a minute an hour and three quarters."""
-    plan = weaving_pace(picks_in(75 * MM_PER_INCH, 14), 10)
-    assert plan == Pace(1050, 10.0, 105.0)
-    assert plan.hours == pytest.approx(1.75)
+    assert weaving_pace(75 * 14, 10) == Pace(1050, 10.0, 105.0)
 
 
 def planned(minutes: int, picks: int) -> SessionPlan:
@@ -76,11 +67,6 @@ def test_nonsense_is_refused() -> None:
     for picks, a_minute in ((10, 0), (-1, 10)):
         with pytest.raises(ValueError, match=r"^picks are nought or more, and the pace above nought$"):
             weaving_pace(picks, a_minute)
-    for length, an_inch in ((-1, 14), (10, 0)):
-        with pytest.raises(
-            ValueError, match=r"^tape cannot be shorter than nothing, and picks per inch are above nought$"
-        ):
-            picks_in(length, an_inch)
     with pytest.raises(ValueError, match="times"):
         planned(-1, 10)
 
@@ -122,9 +108,7 @@ def test_a_minute_to_weave_one_pick_in() -> None:
     assert session_plan(**ONE_MINUTE) == SessionPlan(1, 0, 0, 0, 0, 1, 25.4, 25.4)
 
 
-def test_one_pick_an_inch_and_slow_weaving() -> None:
-    assert picks_in(MM_PER_INCH, 1) == 1
-    assert picks_in(MM_PER_INCH, Fraction(1, 2)) == 1
+def test_slow_weaving() -> None:
     assert weaving_pace(1, Fraction(1, 2)).minutes == 2
     assert weaving_pace(0, 1).minutes == 0
 

@@ -16,12 +16,12 @@ from cardmaker.reckoning.amounts.yarn_counts import (
     count_refusals,
     metres_per_kg,
     metres_per_kg_of,
-    number_in,
     resultant,
     tex,
     yards_per_pound,
 )
 from cardmaker.reckoning.amounts.yarn_thickness import diameter_mm, diameters_per_inch, square_root
+from tests.helpers.yarn_numbers import number_in
 
 SYSTEMS: tuple[CountSystem, ...] = ("linen", "cotton", "worsted", "woollen run", "metric", "tex", "denier")
 

@@ -21,7 +21,6 @@ from cardmaker.card.panels import PANELS, READING_ORDER
 from cardmaker.card.panels.cross_drawing import _passes_above
 from cardmaker.card.viewpoint import Viewpoint
 from cardmaker.jobs import card_making, loading, plan_making
-from cardmaker.layout.screen_reader_text import text_read_aloud
 from cardmaker.model.card_layout import PanelPlace
 from cardmaker.model.geometry import Box
 from cardmaker.model.marks import Face, Group, Line, Mark, Page, Words
@@ -29,6 +28,7 @@ from cardmaker.model.plan import Plan
 from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.wording.units_in_words import with_units_in_words
 from tests.helpers.places import ROOT
+from tests.helpers.screen_reader_text import text_read_aloud
 
 PATTERNS = sorted(path.stem for path in (ROOT / "patterns").glob("*.yaml"))
 LAYOUTS = sorted(path.stem for path in (ROOT / "layouts" / "cards").glob("*.yaml"))

@@ -14,13 +14,14 @@ from cardmaker.model.loom import Press
 from cardmaker.model.pattern import Measurement, Pattern
 from cardmaker.model.plan import Plan
 from cardmaker.model.units import MM_PER_INCH, MM_PER_YARD
-from cardmaker.reading.read_file import read_loom, read_pattern, read_pegs
+from cardmaker.reading.read_file import read_loom, read_pegs
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.wording.beam_words import rows_of_tape
 from cardmaker.wording.plan_json import plan_as_json
 from cardmaker.wording.report import bench_sections, plan_text
 from cardmaker.wording.result_words import learned_from_tapes
 from cardmaker.wording.time_words import hours
+from tests.helpers.pattern_files import read_pattern
 from tests.helpers.places import ROOT
 
 T08 = read_pattern(ROOT / "patterns" / "three-paths.yaml")

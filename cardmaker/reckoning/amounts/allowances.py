@@ -1,7 +1,7 @@
 """What a warp loses on its way to a finished tape: take-up, shrinkage, waste and fringes.
 
 Two percentages share one name in the trade. Take-up here is of the *warp*, T = (l - p)/l; the old books add a per cent
-of the *cloth*, C = (l - p)/p. They are turned into each other, never mixed. Shrinkage is of the unwashed tape.
+of the *cloth*, C = (l - p)/p. They are never mixed. Shrinkage is of the unwashed tape.
 """
 
 from __future__ import annotations
@@ -23,16 +23,6 @@ USUAL_SHRINKAGE: Final[dict[Fibre, Fraction]] = {
 }  # fmt: skip
 """In length, washed warm: common practice, no source."""
 USUAL_WASTE_MM: Final = {Heddles.ONE: Fraction(450), Heddles.TWO: Fraction(600)}  # common practice, no source
-
-
-def take_up_from_contraction(contraction: Fraction) -> Fraction:
-    """T = C/(1 + C): the books' per cent of the cloth as a share of the warp."""
-    return contraction / (1 + contraction)
-
-
-def contraction_from_take_up(take_up: Fraction) -> Fraction:
-    """C = T/(1 - T): a share of the warp as the books' per cent of the cloth."""
-    return take_up / (1 - take_up)
 
 
 def shrinkage(pattern: Pattern) -> tuple[Fraction, Literal["pattern", "default"]]:

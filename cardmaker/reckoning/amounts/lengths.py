@@ -66,11 +66,6 @@ def quarter_yards_up(length: Fraction) -> Fraction:
     return next_part(length / MM_PER_YARD, 4) * MM_PER_YARD
 
 
-def tenth_metres_up(length: Fraction) -> Fraction:
-    """A warp rounded up to the next tenth of a metre, in millimetres, for a weaver who winds in metres."""
-    return next_part(length / 1000, 10) * 1000
-
-
 def is_short(lengths: Lengths) -> bool:
     """Whether so much of the warp is lost that a longer one is worth the yarn: under 60 % of it comes back as tape."""
     return lengths.tape_from_warp_mm < SHORT * lengths.wind_mm

@@ -61,11 +61,6 @@ def weft_yarn(pattern: Pattern, end_yarns: Sequence[str]) -> str:
     return pattern.weft or end_yarns[0]
 
 
-def edges_agree(end_yarns: Sequence[str]) -> bool:
-    """Whether both edge ends are of one yarn, so that a weft like the edges is hidden at both."""
-    return end_yarns[0] == end_yarns[-1]
-
-
 def _picks_per_inch(
     pattern: Pattern, width: Width, learned: Learned | None
 ) -> tuple[Fraction, Literal["pattern", "measured", "default"]]:

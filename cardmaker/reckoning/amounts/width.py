@@ -8,7 +8,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from fractions import Fraction
-from math import floor
 from typing import Final
 
 from cardmaker.model.pattern import Pattern
@@ -42,13 +41,6 @@ def tape_width(pattern: Pattern, end_yarns: Sequence[str], learned: Learned | No
         basis=max((per_inch.basis for _, per_inch in shares), key=_WEAKEST_LAST.index),
         ends_per_inch=len(end_yarns) / inches(likely),
     )
-
-
-def ends_for_width(target_mm: Fraction, ends_per_inch: Fraction, like: int) -> int:
-    """The ends that come nearest to a wanted width and are odd or even as ``like`` is, so that the middle end and the
-    hole-and-slot phase of the design stay as they are. Half-way goes to the wider."""
-    odd = like % 2
-    return max(2 * floor((inches(target_mm) * ends_per_inch - odd) / 2 + Fraction(1, 2)) + odd, 2 - odd)
 
 
 def _measured(pattern: Pattern, ends: int, learned: Learned | None) -> Fraction | None:

@@ -5,11 +5,9 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from fractions import Fraction
-from math import ceil
 
 from cardmaker.model.pattern import Pattern, Yarn
 from cardmaker.model.plan import Lengths, Weft, YarnAmount
-from cardmaker.model.units import MM_PER_YARD
 from cardmaker.reckoning.amounts.yarn_counts import metres_per_kg
 
 
@@ -48,18 +46,3 @@ def ball_length_mm(yarn: Yarn, weight_g: Fraction) -> Fraction | None:
     """How much of the yarn a ball of that weight holds, or None when nothing tells."""
     metres = metres_per_kg(yarn)
     return None if metres is None else weight_g * metres
-
-
-def yards_up(length: Fraction) -> int:
-    """Millimetres as whole yards, rounded up: short is no good."""
-    return ceil(length / MM_PER_YARD)
-
-
-def metres_up(length: Fraction) -> int:
-    """Millimetres as whole metres, rounded up."""
-    return ceil(length / 1000)
-
-
-def grams_up(weight_g: Fraction) -> int:
-    """Whole grams, rounded up."""
-    return ceil(weight_g)

@@ -75,12 +75,6 @@ def metres_per_kg_of(
     return resultant([single] * plies, contraction if plies > 1 else Fraction(0))
 
 
-def number_in(system: CountSystem, metres: Fraction) -> Fraction:
-    """The number that a yarn of so many metres per kilogram has in ``system``; the way back from above."""
-    of_one = metres_per_kg_of(system, Fraction(1))
-    return of_one / metres if system in ("tex", "denier") else metres / of_one
-
-
 def resultant(numbers: Sequence[Fraction], contraction: Fraction = Fraction(0)) -> Fraction:
     """The number of several yarns twisted together, for any number of length per weight.
 

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from itertools import count, takewhile
-from math import acos, atan2, ceil, floor, hypot, pi, sqrt
+from math import ceil, floor, pi, sqrt
 from typing import Final
 
 from cardmaker.model.bench import Layer, LetOff, Number, TapeLeft, WarpOnBeam
@@ -44,26 +44,11 @@ def warp_layer_mm(ends: int, diameter_mm: Number, spread_mm: Number, fill: Numbe
 def packing_share_mm(packing: Packing | None) -> float:
     """What packing adds to each turn: its thickness spread over the turns between two of them.
 
-    Own derivation for a full wrap (paper, or slats all round). Two sticks bridge a little less, as ``bump_mm`` tells:
+    Own derivation for a full wrap (paper, or slats all round). Two sticks bridge a little less:
     of a pair of 2 mm by 15 mm, 1.7 mm on a roll 32 mm across and 1.1 mm on one of 50 mm. Counting a pair as a full wrap
     is common practice, no source.
     """
     return float(packing.thickness_mm / packing.every_turns) if packing else 0.0
-
-
-def bump_mm(radius_mm: Number, thickness_mm: Number, breadth_mm: Number = 0) -> float:
-    """What one stick adds to the turn over it; for a thin rod ``2(R+u)·sin φ − 2R·φ``, ``cos φ = R/(R+u)``.
-
-    Own derivation: the warp leaves the roll at a tangent, lies on the flat of the stick (``breadth_mm`` round the roll)
-    and returns. Holds while the warp touches the roll between neighbouring sticks. Raises ValueError for a roll without
-    a radius or a negative stick.
-    """
-    if radius_mm <= 0 or thickness_mm < 0 or breadth_mm < 0:
-        raise ValueError("the roll must have a radius and the stick no negative thickness or breadth")
-    radius, top, half = float(radius_mm), float(radius_mm + thickness_mm), float(breadth_mm) / 2
-    corner = hypot(top, half)
-    reach = sqrt(corner * corner - radius * radius)  # from where the warp leaves the roll to the stick's edge
-    return 2 * (half + reach - radius * (acos(radius / corner) + atan2(half, top)))
 
 
 def turns_on_beam(warp_mm: Number, beam_diameter_mm: Number, build_up_mm: Number) -> float:

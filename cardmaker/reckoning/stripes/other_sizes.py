@@ -59,20 +59,11 @@ class _Part:
         return replace(self, step=step, least=self.least + (self.ends - self.least) % step)
 
 
-def resized(runs: Sequence[StripeRun], wanted: int) -> Resized:
-    """The design at the wanted number of ends, or the nearest that it can have (the narrower of two as near).
-
-    Raises ValueError for a list that is empty or too long, or a wanted number under 1 or over ``MOST_ENDS``.
-    """
-    parts = _parts(runs, wanted)
-    sizes = _sizes(parts, wanted)
-    return _rebuilt(parts, sizes[_nearest(sizes, wanted)], wanted)
-
-
 def sizes_around(runs: Sequence[StripeRun], wanted: int) -> tuple[Resized, ...]:
-    """The design at the wanted number of ends with two neighbours either side, narrowest first.
+    """The design at the wanted number of ends or the nearest it can have, with two neighbours either side, rising.
 
-    Fewer when the design cannot become that narrow or change at all. Raises ValueError as ``resized`` does.
+    Of two as near the narrower. Fewer sizes when the design cannot become that narrow or change at all. Raises
+    ValueError for a list that is empty or too long, or a wanted number under 1 or over ``MOST_ENDS``.
     """
     parts = _parts(runs, wanted)
     sizes = _sizes(parts, wanted)

@@ -220,8 +220,3 @@ def spaces_in_words(spaces: range, loom: Loom) -> list[str]:
         else f"{right} {space - to_right + 1}"
         for space in spaces
     ]
-
-
-def space_in_words(space: int, loom: Loom) -> str:
-    """A space and its kind in words: ``L15, a slot``."""
-    return f"{space_label(space, loom)}, a {loom.kind_of(space)}"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import ceil, floor
+from math import ceil
 
 from cardmaker.model.bench import Number, ShuttleFill
 from cardmaker.reckoning.loom.bench_figures import Warp
@@ -18,17 +18,6 @@ def wrap_mm(notch_to_notch_mm: Number, thickness_mm: Number = 0, build_up_mm: Nu
     if notch_to_notch_mm <= 0 or thickness_mm < 0 or build_up_mm < 0:
         raise ValueError("a shuttle has a length above nought and no negative thickness")
     return 2 * notch_to_notch_mm + 2 * (thickness_mm + build_up_mm)
-
-
-def most_wraps(shed_mm: Number, thickness_mm: Number, diameter_mm: Number, side_by_side: int) -> int:
-    """Wraps that still pass the shed: each layer of ``side_by_side`` wraps makes the shuttle two diameters thicker.
-
-    Own derivation; that the full shuttle must be thinner than the shed is common practice, no source. Nought when the
-    bare shuttle does not pass. Raises ValueError for a yarn or a layer of nothing.
-    """
-    if diameter_mm <= 0 or side_by_side < 1:
-        raise ValueError("the yarn has a diameter, and a layer at least one wrap")
-    return max(0, floor((shed_mm - thickness_mm) / (2 * diameter_mm))) * side_by_side
 
 
 def shuttle_fill(weft_mm: Number, per_wrap_mm: Number, capacity: int | None = None) -> ShuttleFill:

@@ -1,4 +1,4 @@
-"""Picks, hours, and what fits into a session, at the weaver's own pace; and who of a class gets done in its session.
+"""Hours, and what fits into a session, at the weaver's own pace; and who of a class gets done in its session.
 
 Plain sums: the figures that go in are her own, so nothing here has a default. They hold for the steady part of the
 work, not for a first tape.
@@ -15,13 +15,6 @@ from cardmaker.model.loom import WeaverPace
 from cardmaker.model.plan import Plan
 from cardmaker.model.units import MM_PER_INCH
 from cardmaker.reckoning.loom.bench_figures import Warp
-
-
-def picks_in(on_loom_mm: Number, picks_per_inch: Number) -> int:
-    """Picks in that much tape as it lies on the loom, the last begun pick counted whole. Raises ValueError."""
-    if on_loom_mm < 0 or picks_per_inch <= 0:
-        raise ValueError("tape cannot be shorter than nothing, and picks per inch are above nought")
-    return ceil(on_loom_mm * picks_per_inch / MM_PER_INCH)
 
 
 def weaving_pace(picks: int, picks_per_minute: Number) -> Pace:

@@ -221,14 +221,6 @@ def _route(pegs: Pegs, ranked: _RankedRoute) -> Route:
     return Route(pegs.order[:kept] + pegs.order[resumed : far + 1], length, kept, resumed)
 
 
-def allowed_lengths(pegs: Pegs, radius_mm: float) -> list[Route]:
-    """Every allowed route with its length, whether or not it can be wound; equal lengths with the plainer one first.
-
-    Raises ValueError where two pegs leave no room for a thread between them.
-    """
-    return [_route(pegs, ranked) for ranked in _ranked_routes(pegs, radius_mm)]
-
-
 @dataclass(slots=True)
 class _Sieve:
     """Lets through the routes that can be wound, and remembers where others failed: all that begin alike fail too."""

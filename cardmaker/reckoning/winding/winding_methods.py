@@ -66,20 +66,6 @@ def _waits_at(ends: int) -> Post:
 
 
 @record
-class DecidingNumbers:
-    """What decided the method: 16 joins in 23 ends; two balls carried need none."""
-
-    joins: int
-    ends: int
-    colours: int  # the balls to carry, or the bundles to wind one after another
-
-
-def deciding_numbers(wound: Winding) -> DecidingNumbers:
-    """The numbers that decided :attr:`Winding.method`, for the sentence that gives the reason."""
-    return DecidingNumbers(wound.joins, wound.trips, wound.bundles)
-
-
-@record
 class Bundle:
     """All ends of one colour, wound in one go; winding them finishes at ``finish``."""
 

@@ -5,7 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Final
 
-from cardmaker.model.marks import NOT_READ_ALOUD, Group, Link, Mark, Page, Words
+from cardmaker.model.marks import (
+    Group,
+    Link,
+    Mark,
+    Page,
+    Role,
+    Words,
+)
 
 _HOLDERS: Final = frozenset({"panel", "table", "row"})  # what stands beside groups in them is decoration
 
@@ -59,3 +66,6 @@ def _words(marks: Iterable[Mark]) -> Iterator[str]:
             yield " ".join(_words(mark.marks)) or mark.told
         elif isinstance(mark, Group) and mark.role not in NOT_READ_ALOUD:
             yield mark.alt or " ".join(_words(mark.marks))
+
+
+NOT_READ_ALOUD: frozenset[Role] = frozenset({"artefact", "running head", "running foot"})

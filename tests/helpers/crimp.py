@@ -1,4 +1,4 @@
-"""Crimp and take-up from the geometry of plain weave.
+"""Crimp and take-up from the geometry of plain weave: what the usual take-up is held against.
 
 Two percentages that must never be mixed: *crimp* is the extra thread as a share of the cloth, *take-up* the same length
 as a share of the thread. The geometry is F. T. Peirce, Journal of the Textile Institute 28 (1937), T45 (from textile
@@ -8,22 +8,37 @@ upper limits; use 0.6 to 1 of the sum of diameters (common practice, no source).
 
 from __future__ import annotations
 
+from fractions import Fraction
 from math import acos, asin, atan2, cos, hypot, sin, sqrt
-from typing import Final
+from typing import Final, TypeVar
 
-from cardmaker.model.bench import Number, WeaveCurve
+from cardmaker.model.bench import Number
+from cardmaker.model.records import record
 
+
+@record
+class WeaveCurve:
+    """One thread of plain weave after Peirce: spacing, length and height a crossing, its weave angle and crimp."""
+
+    spacing_mm: float
+    length_mm: float
+    height_mm: float
+    angle_radians: float
+    crimp: float
+
+
+Share = TypeVar("Share", Fraction, float)
 _ROUNDING: Final = 1e-12  # of a diameter
 
 
-def take_up_from_crimp(crimp: Number) -> Number:
+def take_up_from_crimp(crimp: Share) -> Share:
     """``T = C/(1+C)``: 23.3 % of the cloth is 18.9 % of the warp. For a crimp of nought or more; raises ValueError."""
     if crimp < 0:
         raise ValueError("a crimp cannot be negative")
     return crimp / (1 + crimp)
 
 
-def crimp_from_take_up(take_up: Number) -> Number:
+def crimp_from_take_up(take_up: Share) -> Share:
     """``C = T/(1−T)``, the inverse. For a take-up from nought to under one; raises ValueError."""
     if not 0 <= take_up < 1:
         raise ValueError("a take-up is a share of the warp, from nought to under one")
@@ -41,21 +56,6 @@ def warp_faced_crimp(pick_spacing_mm: Number, diameters_mm: Number) -> float:
     sine = float(diameters_mm / pick_spacing_mm)
     angle = asin(sine)
     return angle * sine + cos(angle) - 1
-
-
-def pick_spacing_for_crimp(crimp: Number, diameters_mm: Number) -> float:
-    """The pick spacing at which a straight weft gives this warp crimp: ``warp_faced_crimp`` solved by halving.
-
-    Valid from just above nought to the jammed crimp of π/2 − 1; raises ValueError outside.
-    """
-    jammed = warp_faced_crimp(1, 1)
-    if not 0 < crimp <= jammed or diameters_mm <= 0:
-        raise ValueError("over a straight weft the warp crimp lies between nought and 57.1 %")
-    low, high = 0.0, 1.0  # of sin θ
-    for _ in range(100):
-        middle = (low + high) / 2
-        low, high = (middle, high) if warp_faced_crimp(1, middle or 1e-300) < crimp else (low, middle)
-    return float(diameters_mm) / high
 
 
 def rough_crimp(height_mm: Number, spacing_mm: Number) -> float:

