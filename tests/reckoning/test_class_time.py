@@ -9,8 +9,7 @@ from cardmaker.model.loom import WeaverPace
 from cardmaker.model.plan import Plan
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.reckoning.weaving.class_time import KitTime, kit_time
-from tests.helpers.warps import MIDDLE_BOX, pattern
-from tests.reckoning.test_class_amounts import RED, WHITE
+from tests.helpers.warps import MIDDLE_BOX, RED, WHITE, pattern
 
 PACE = WeaverPace(
     winding_seconds=Fraction(20),
