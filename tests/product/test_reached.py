@@ -62,7 +62,7 @@ def test_functions_and_constants(text: str, dead: list[str]) -> None:
     [
         ("def main(): Live().called()\nclass Live:\n def called(self): ...\n def dead(self): ...", ["Live.dead"]),
         ("def main(): Live()\nclass Live:\n def __len__(self): return live()\ndef live(): ...", []),
-        ("def main(): Live()\nclass Live(Base):\n at: Kind\n to = go()\nclass Base: ...\nKind = int\ndef go(): ...", []),
+        ("def main(): Live()\nclass Live(Base):\n a: Kind\n to = go()\nclass Base: ...\nKind = int\ndef go(): ...", []),
         ("def main(x): x.shown\nclass Dead:\n def shown(self): ...", ["Dead", "Dead.shown"]),
         ("def main(): Live().x\nclass Live:\n @property\n def x(self): ...\n @property\n def y(self): ...", ["Live.y"]),
         ("def main(): Live().x = 1\nclass Live:\n def x(self): ...", ["Live.x"]),
