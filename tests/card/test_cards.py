@@ -12,12 +12,11 @@ import re
 import subprocess
 import sys
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from functools import cache
 from io import BytesIO
-from itertools import accumulate, combinations
-from math import hypot, sqrt
+from itertools import accumulate
 from pathlib import Path as File
 from typing import Any
 
@@ -28,38 +27,46 @@ import pytest
 
 from cardmaker.card.composing import Composed, compose_card, printable
 from cardmaker.jobs import card_making, loading, plan_making
-from cardmaker.model.card_layout import CardLayout, Paper
+from cardmaker.model.card_layout import Paper
 from cardmaker.model.geometry import Box
 from cardmaker.model.loom import Mark as Marked
-from cardmaker.model.marks import Again, Dot, Face, Group, Line, Link, Mark, Path, Rectangle, Stamp, Words
+from cardmaker.model.marks import Dot, Face, Group, Line, Mark, Path, Words
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import ProblemsFound, Refusal
-from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.reading.pattern_file import parse_pattern
+from tests.helpers.card_faults import (
+    OVERSHOOT_MM,
+    all_words,
+    astray,
+    collisions,
+    faults,
+    grown,
+    missing_essentials,
+    overlapping_panels,
+    panels,
+    struck,
+    too_small,
+)
 from tests.helpers.catalogue_table import rows
-from tests.helpers.paper_tools import overlap
 from tests.helpers.places import ROOT
-from tests.helpers.type_heights import cap_height_mm, descent_mm
+from tests.helpers.record_cards import (
+    CAPACITY,
+    CASES,
+    LOOMS,
+    PAPERS,
+    RULER,
+    Case,
+    bench,
+    card,
+    layout,
+    paper_named,
+    plan,
+    printed,
+)
 
-RULER = TypeRuler()
-LOOMS = ("small-box", "middle-box", "broad-paddle", "treadle-pair")
-CAPACITY = {"small-box": 23, "middle-box": 33, "broad-paddle": 47, "treadle-pair": 60}
-SLOTS_ONLY = {"raised-ribs", "five-posts"}  # two heddles cannot keep an end in slots
 BINDING_MM = 25.0  # kept clear at the left for the rings
-EDGE_MM = 0.3  # half of the heaviest stroke and a little: a stroke may stand on the very edge
-OVERSHOOT_MM = 1.0  # how far a stroke may stand out of its own panel's box
-PAPERS = {"letter": (215.9, 279.4), "a4": (210.0, 297.0)}
 POINT = 25.4 / 72
-
-Case = tuple[str, str, str]  # pattern, loom, paper
-CASES: list[Case] = [
-    (row.stem, loom, paper)
-    for row in rows()
-    for loom in LOOMS
-    if row.ends <= CAPACITY[loom] and not (loom == "treadle-pair" and row.stem in SLOTS_ONLY)
-    for paper in PAPERS
-]
 every_card = pytest.mark.parametrize("case", CASES, ids="-on-".join)
 READ_BACK: list[Case] = [
     ("bare-thread", "small-box", "letter"),
@@ -97,44 +104,6 @@ STRIPES: dict[str, tuple[list[int], list[int]]] = {
 }
 
 
-# What is looked at
-
-
-@cache
-def layout() -> CardLayout:
-    return loading.load_layout(ROOT / "layouts" / "cards" / "record.yaml")
-
-
-def paper_named(name: str) -> Paper:
-    return card_making.paper_of(layout(), name)
-
-
-@cache
-def bench(loom: str) -> plan_making.Equipment:
-    return plan_making.load_equipment(str(ROOT / "layouts" / "looms" / f"{loom}.yaml"), None)
-
-
-@cache
-def plan(pattern: str, loom: str) -> Plan:
-    return plan_making.plan_for(loading.load_pattern(ROOT / "patterns" / f"{pattern}.yaml"), bench(loom))
-
-
-@cache
-def card(case: Case) -> Composed:
-    pattern, loom, paper = case
-    return compose_card(plan(pattern, loom), layout(), paper_named(paper), RULER)
-
-
-def panels(composed: Composed) -> list[Group]:
-    return [mark for mark in composed.page.marks if isinstance(mark, Group)]
-
-
-@cache
-def printed(case: Case) -> bytes:
-    pattern, loom, paper = case
-    return card_making.make_card(plan(pattern, loom), layout(), paper_named(paper), None).pdf
-
-
 @cache
 def page_text(case: Case) -> Any:
     """The text of the printed page as pdfium reads it, which is quick; pdfplumber reads only some of them again."""
@@ -161,205 +130,6 @@ def words_of(pdf: bytes) -> str:
     return " ".join(pypdfium2.PdfDocument(pdf)[0].get_textpage().get_text_bounded().split())
 
 
-# How far a mark reaches
-
-
-def extent(mark: Mark) -> Box | None:
-    """The box that a mark's ink fills, strokes with half their width; None for what draws nothing."""
-    match mark:
-        case Group() | Link():
-            return around(extent(inner) for inner in mark.marks)
-        case Stamp() | Again():
-            return mark.clip  # it shows nowhere else
-        case Words():
-            return letters_box(mark, descent_mm(mark.face, mark.size))
-        case Line():
-            return _line(mark)
-        case Rectangle():
-            return _grown(mark.box, mark.width / 2 if mark.stroke else 0)
-        case Dot():
-            reach = mark.radius + (mark.width / 2 if mark.stroke else 0)
-            return Box(mark.x - reach, mark.y - reach, 2 * reach, 2 * reach)
-        case Path():
-            box = _path(mark)
-            return box and _grown(box, mark.width / 2 if mark.stroke else 0)
-
-
-def around(boxes: Iterable[Box | None]) -> Box | None:
-    found = [box for box in boxes if box is not None]
-    if not found:
-        return None
-    return _box(
-        min(box.left for box in found),
-        min(box.top for box in found),
-        max(box.right for box in found),
-        max(box.bottom for box in found),
-    )
-
-
-def letters_box(words: Words, below: float = 0.0) -> Box:
-    """From the height of the capitals to ``below`` mm under the baseline, turned as the words are."""
-    width = RULER.width_mm(words.text, words.face, words.size)
-    before = {"left": 0.0, "middle": width / 2, "right": width}[words.align]
-    high = cap_height_mm(words.face, words.size)
-    if words.turned:  # anticlockwise: what ran to the right runs upwards, what stood above stands to the left
-        return Box(words.x - high, words.y - (width - before), high + below, width)
-    return Box(words.x - before, words.y - high, width, high + below)
-
-
-def _box(left: float, top: float, right: float, bottom: float) -> Box:
-    return Box(left, top, right - left, bottom - top)
-
-
-def _grown(box: Box, by: float) -> Box:
-    return box.inset(-by, -by, -by, -by)
-
-
-def _line(line: Line) -> Box:
-    """A stroke reaches half its width across its direction, and along it too when its ends are round."""
-    left, right = sorted((line.x1, line.x2))
-    top, bottom = sorted((line.y1, line.y2))
-    length, half = hypot(right - left, bottom - top), line.width / 2
-    aside, down = (half, half) if line.round_ends or not length else (
-        half * (bottom - top) / length,
-        half * (right - left) / length,
-    )  # fmt: skip
-    return _box(left - aside, top - down, right + aside, bottom + down)
-
-
-def _path(path: Path) -> Box | None:
-    xs: list[float] = []
-    ys: list[float] = []
-    x = y = 0.0
-    for step in path.steps:
-        if step[0] == "curve":
-            xs += [step[5], *_bulges(x, step[1], step[3], step[5])]
-            ys += [step[6], *_bulges(y, step[2], step[4], step[6])]
-            x, y = step[5], step[6]
-        elif step[0] != "close":
-            x, y = step[1], step[2]
-            xs.append(x)
-            ys.append(y)
-    return _box(min(xs), min(ys), max(xs), max(ys)) if xs else None
-
-
-def _bulges(a: float, b: float, c: float, d: float) -> Iterator[float]:
-    """The outermost values of a Bézier curve between its ends: where its derivative, a quadratic, is nought."""
-    square, middle, constant = -a + 3 * b - 3 * c + d, 2 * (a - 2 * b + c), b - a
-    roots: list[float] = []
-    if abs(square) < 1e-12:
-        roots = [-constant / middle] if abs(middle) > 1e-12 else []
-    elif (under := middle * middle - 4 * square * constant) >= 0:
-        roots = [(-middle + sign * sqrt(under)) / (2 * square) for sign in (1, -1)]
-    for t in roots:
-        if 0 < t < 1:
-            yield a * (1 - t) ** 3 + 3 * b * t * (1 - t) ** 2 + 3 * c * t * t * (1 - t) + d * t**3
-
-
-def leaves(marks: Iterable[Mark]) -> Iterator[Mark]:
-    """Every mark that draws, out of its groups; a stamp is one mark."""
-    for mark in marks:
-        if isinstance(mark, Group):
-            yield from leaves(mark.marks)
-        else:
-            yield mark
-
-
-def all_words(marks: Iterable[Mark]) -> Iterator[Words]:
-    for mark in leaves(marks):
-        if isinstance(mark, Words):
-            yield mark
-        elif isinstance(mark, Stamp):
-            yield from all_words(mark.marks)
-
-
-# The faults, each as a sentence; no fault is an empty list
-
-
-def overlapping_panels(groups: Sequence[Group]) -> list[str]:
-    return [f"{one.name} over {two.name}" for one, two in combinations(groups, 2) if overlap(one.box, two.box)]
-
-
-def astray(groups: Sequence[Group], page: Box) -> list[str]:
-    """Marks off the printable part of the page, out of their panel's box, or in the box of another panel."""
-    faults = []
-    page = _grown(page, EDGE_MM)
-    for group in groups:
-        room = _grown(group.box, OVERSHOOT_MM)
-        for mark in leaves(group.marks):
-            box = extent(mark)
-            if box is None or (group.box.holds(box) and page.holds(box)):
-                continue
-            if not page.holds(box):
-                faults.append(f"{group.name}: {_said(mark)} leaves the page by {_beyond(box, page):.2f} mm")
-            if not room.holds(box):
-                faults.append(f"{group.name}: {_said(mark)} leaves its panel by {_beyond(box, group.box):.2f} mm")
-            faults += [
-                f"{group.name}: {_said(mark)} lies in {other.name}"
-                for other in groups
-                if other is not group and overlap(box, other.box)
-            ]
-    return faults
-
-
-def collisions(groups: Sequence[Group]) -> list[str]:
-    """Words over other words, anywhere on the page, measured by the height of their capitals."""
-    found = [(words, letters_box(words)) for group in groups for words in all_words(group.marks)]
-    found.sort(key=lambda pair: pair[1].top)
-    faults = []
-    for at, (one, box) in enumerate(found):
-        for two, beside in found[at + 1 :]:
-            if beside.top >= box.bottom:
-                break
-            if overlap(box, beside, slack=0.02):
-                faults.append(f"'{one.text}' over '{two.text}'")
-    return faults
-
-
-def too_small(groups: Sequence[Group], smallest: float) -> list[str]:
-    return [
-        f"'{words.text}' in {words.size} pt"
-        for group in groups
-        for words in all_words(group.marks)
-        if words.size < smallest
-    ]
-
-
-def struck(groups: Sequence[Group]) -> list[str]:
-    """Words with a straight stroke of their own panel drawn right through them."""
-    faults = []
-    for group in groups:
-        marks = list(leaves(group.marks))
-        boxes = [(words.text, _grown(letters_box(words), -0.15)) for words in marks if isinstance(words, Words)]
-        for line in marks:
-            if (
-                isinstance(line, Line)
-                and (box := extent(line)) is not None
-                and (line.x1 == line.x2 or line.y1 == line.y2)
-            ):
-                faults += [f"{group.name}: a line through '{text}'" for text, letters in boxes if overlap(box, letters)]
-    return faults
-
-
-def _beyond(box: Box, room: Box) -> float:
-    return max(room.left - box.left, room.top - box.top, box.right - room.right, box.bottom - room.bottom)
-
-
-def _said(mark: Mark) -> str:
-    return f"'{mark.text}'" if isinstance(mark, Words) else type(mark).__name__
-
-
-def faults(composed: Composed, of: CardLayout, paper: Paper) -> list[str]:
-    groups = panels(composed)
-    return [
-        *overlapping_panels(groups),
-        *astray(groups, printable(of, paper)),
-        *collisions(groups),
-        *too_small(groups, of.type_sizes.smallest),
-        *struck(groups),
-    ]
-
-
 # The laws
 
 
@@ -383,14 +153,6 @@ def test_one_page_of_the_right_size_with_all_that_is_essential(case: Case) -> No
     assert len(names) == len(composed.page.marks) == len(set(names))  # everything is in a panel, each panel once
     assert missing_essentials(composed, layout()) <= {"notes"}  # which has nothing to say for some patterns
     assert {"ribbon", "title", "board", "face", "yarn", "lengths", "source", "foot"} <= set(names)
-
-
-def missing_essentials(composed: Composed, of: CardLayout) -> set[str]:
-    """The essential panels that are neither on the card themselves nor as the simpler one that stands in for them."""
-    there = {group.name for group in panels(composed)}
-    essential = [place for row in of.rows for place in row if place.essential]
-    assert not {place.panel for place in essential} & set(composed.left_out)
-    return {place.panel for place in essential if not {place.panel, place.instead} & there}
 
 
 @pytest.mark.parametrize("paper", PAPERS)
@@ -578,7 +340,7 @@ def digits_in(name: str, case: Case) -> list[int]:
 
 
 def panel_box(name: str, case: Case) -> Box:
-    return _grown(next(group.box for group in panels(card(case)) if group.name == name), OVERSHOOT_MM)
+    return grown(next(group.box for group in panels(card(case)) if group.name == name), OVERSHOOT_MM)
 
 
 @pytest.mark.parametrize("case", READ_TWICE, ids="-on-".join)

@@ -27,8 +27,9 @@ from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.reckoning.stripes.colour_clash import lightness
 from cardmaker.wording import measures, note_words, phrases, title_words
 from cardmaker.wording.note_words import BENCH_NOTES
-from tests.card.test_cards import RULER, card, extent, layout, paper_named, plan
+from tests.helpers.card_faults import extent
 from tests.helpers.places import ROOT
+from tests.helpers.record_cards import RULER, card, layout, paper_named, plan
 
 INCH = Fraction(254, 10)
 

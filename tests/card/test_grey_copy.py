@@ -23,7 +23,7 @@ from cardmaker.model.geometry import Box
 from cardmaker.model.marks import Face, Group, Rectangle, Words
 from cardmaker.pdf.fonts import face_path
 from cardmaker.reckoning.stripes.colour_clash import lightness
-from tests.card.test_cards import CASES, all_words, leaves, letters_box, panels
+from tests.helpers.card_faults import all_words, leaves, letters_box, panels
 from tests.helpers.paper_tools import (
     MM_PER_INCH,
     MM_PER_POINT,
@@ -36,6 +36,7 @@ from tests.helpers.paper_tools import (
     plan,
     printed,
 )
+from tests.helpers.record_cards import CASES
 
 DPI = 300
 PATTERNS = ["three-paths", "grey-trap", "fair-day"]

@@ -26,9 +26,10 @@ from cardmaker.model.marks import Group, Mark, Rectangle, Stamp, Words
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import Refusal
 from cardmaker.wording.measures import Units
-from tests.card.test_cards import CASES, all_words, extent, leaves, missing_essentials, panels, too_small
+from tests.helpers.card_faults import all_words, extent, leaves, missing_essentials, panels, too_small
 from tests.helpers.paper_tools import RULER, composed, layout, paper, plan
 from tests.helpers.places import ROOT
+from tests.helpers.record_cards import CASES
 
 LAYOUTS = ("record", "bench", "handout", "handout-large", "field", "field-folded", "six-numbers")
 ON_LOOMS = [(pattern, loom) for pattern, loom, on in CASES if on == "letter"]

@@ -156,7 +156,8 @@ class _Follower(ast.NodeVisitor):
 
     def visit_Import(self, node: ast.Import | ast.ImportFrom) -> None:
         """An import runs the module; what is taken from it is reached when it is used."""
-        for target in imported(node, self.module).values():
+        whole = [alias.name for alias in node.names] if isinstance(node, ast.Import) else []
+        for target in (*whole, *imported(node, self.module).values()):
             parent = target.rpartition(".")[0]
             self._reach(next((name for name in (target, parent) if name in self.package.modules), None))
 

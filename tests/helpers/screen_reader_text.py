@@ -5,14 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Final
 
-from cardmaker.model.marks import (
-    Group,
-    Link,
-    Mark,
-    Page,
-    Role,
-    Words,
-)
+from cardmaker.model.marks import Group, Link, Mark, Page, Role, Words
 
 _HOLDERS: Final = frozenset({"panel", "table", "row"})  # what stands beside groups in them is decoration
 

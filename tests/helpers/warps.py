@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from fractions import Fraction
 
 from hypothesis import strategies as st
 
@@ -120,3 +121,8 @@ ROW = {row.code: row for row in ROWS}
 def per_yarn(told: str) -> dict[str, int]:
     """``4Bu 9Wh`` as counts."""
     return {yarn: int(ends) for ends, yarn in re.findall(r"(\d+)([A-Z][a-z])", told)}
+
+
+# What the tests of a class buy
+RED = Yarn("Re", "linen", metres_per_kg=Fraction(10_000), colour="#9c2f2b")
+WHITE = Yarn("Wh", "linen", metres_per_kg=Fraction(5_000), colour="#f4f0e4")

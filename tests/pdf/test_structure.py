@@ -28,9 +28,7 @@ from tests.helpers.accessible import faults
 from tests.helpers.painting import paint
 from tests.helpers.places import ROOT
 from tests.helpers.recount import Seat
-from tests.helpers.screen_reader_text import text_read_aloud
-from tests.helpers.tagged import read_aloud, structure_of, walk
-from tests.product.test_recount_by_ear import (
+from tests.helpers.recount_by_ear import (
     LOOMS,
     PATTERNS,
     RULER,
@@ -45,6 +43,8 @@ from tests.product.test_recount_by_ear import (
     plan,
     shipped,
 )
+from tests.helpers.screen_reader_text import text_read_aloud
+from tests.helpers.tagged import read_aloud, structure_of, walk
 
 BAD = ROOT / "tests" / "cases" / "bad" / "pattern-alias-as-key.yaml"
 LAYOUTS = ("record", "bench", "handout", "handout-large", "field", "field-folded", "six-numbers")

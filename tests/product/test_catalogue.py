@@ -17,12 +17,7 @@ from cardmaker.model.plan import Post
 from cardmaker.model.problems import Refusal
 from cardmaker.reading.read_file import read_loom
 from cardmaker.reckoning.stripes.stripe_counts import end_yarns, is_same_both_ways, runs
-from cardmaker.reckoning.threading.placement import (
-    place,
-    slots_only_ends,
-    space_label,
-    thick_ends_in_holes,
-)
+from cardmaker.reckoning.threading.placement import place, slots_only_ends, space_label, thick_ends_in_holes
 from cardmaker.reckoning.weaving.pickup import pickup_plan
 from cardmaker.reckoning.weaving.sheds import both_sheds
 from cardmaker.reckoning.winding.winding_methods import plan_winding

@@ -23,7 +23,7 @@ from hypothesis import strategies as st
 from cardmaker.cli.command_line import run_command_line
 from cardmaker.model.marks import Rectangle
 from tests.helpers.recount import Seat, Told, board, lay_ends, stripes, thread
-from tests.product.test_recount import (
+from tests.helpers.recount_checks import (
     check_back_heddle,
     check_board,
     check_counts,

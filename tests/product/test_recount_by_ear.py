@@ -8,297 +8,42 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
-from fractions import Fraction
-from functools import cache
+from collections.abc import Iterable
+from dataclasses import replace
 from pathlib import Path
-from typing import Any
 
 import pytest
 
 from cardmaker.card.composing import compose_card
 from cardmaker.card.viewpoint import Viewpoint
-from cardmaker.jobs import loading, plan_making
+from cardmaker.jobs import loading
 from cardmaker.model.card_layout import PanelPlace
-from cardmaker.model.plan import Plan
-from cardmaker.pdf.fonts import TypeRuler
+from tests.helpers.own_bench import OWN_LOOMS, OWN_PATTERNS, write_bench
 from tests.helpers.places import ROOT
-from tests.helpers.recount import ACROSS, Seat, Told, next_sheds, read, reckon_lengths, share, stripes, thread
-from tests.helpers.screen_reader_text import text_read_aloud
-from tests.product.test_recount import OWN_LOOMS, OWN_PATTERNS, write_bench
-
-PATTERNS = sorted(path.stem for path in (ROOT / "patterns").glob("*.yaml"))
-LOOMS = tuple(
-    ROOT / "layouts" / "looms" / f"{loom}.yaml" for loom in ("small-box", "middle-box", "broad-paddle", "treadle-pair")
+from tests.helpers.recount import Seat, stripes
+from tests.helpers.recount_by_ear import (
+    LOOMS,
+    PATTERNS,
+    RULER,
+    SEATS,
+    STRIPE,
+    Listener,
+    counted,
+    hear_length,
+    hear_order,
+    hear_threading,
+    hear_weaving,
+    hear_winding,
+    laid,
+    listed,
+    place_of,
+    plan,
+    shipped,
 )
+from tests.helpers.screen_reader_text import text_read_aloud
+
 Rows = tuple[tuple[PanelPlace, ...], ...]
 NO_ROWS: Rows = ()
-SEATS = [Seat(hand, behind) for hand in ("right", "left") for behind in (False, True)]
-RULER = TypeRuler()
-STRIPE = r"(\d+) (?:of (?P<turn>.+?) in turn|(?P<yarn>.+?))"
-STOPS = r"(?P<stops>(?: stop at [^;]+;)*)"
-POST = {"home": "home", "at home": "home", "the far post": "far", "at the far post": "far"}
-YARDS = Fraction(9144, 10)
-
-
-@dataclass
-class Listener:
-    """Somebody who hears a card once: what has been said is behind her."""
-
-    text: str
-    at: int = 0
-
-    def hear(self, pattern: str) -> re.Match[str]:
-        """The next thing that is said like this; it may not have been said before what she has heard already."""
-        found = re.compile(pattern, re.MULTILINE).search(self.text, self.at)
-        assert found, f"not said after character {self.at}: {pattern}\n{self.text[self.at :]}"
-        self.at = found.end()
-        return found
-
-
-def listed(told: str) -> list[str]:
-    """``white, blue and red`` as a list."""
-    *others, last = re.split(r", | and ", told)
-    return [*others, last]
-
-
-def laid(count: int, found: re.Match[str]) -> list[str]:
-    """The yarns of so many ends of a stripe that was told, one by one."""
-    if found["yarn"]:
-        return [found["yarn"]] * count
-    names = listed(found["turn"])
-    return [names[turn % len(names)] for turn in range(count)]
-
-
-# Each part of the card against the second count
-
-
-def hear_order(ear: Listener, told: Told) -> None:
-    """All ends, edge to edge, and a running total that adds up."""
-    ends = told.ends()
-    found = ear.hear(r"^(\d+) ends? from the (left|right) edge: (.+?)\. (?:End 1|It) lies in a (hole|slot)")
-    assert (int(found[1]), found[2]) == (len(ends), told.seat.begins)
-    heard: list[str] = []
-    for item in found[3].split("; "):
-        stripe = re.fullmatch(rf"{STRIPE}, total (?P<total>\d+)", item)
-        assert stripe, item
-        heard += laid(int(stripe[1]), stripe)
-        assert int(stripe["total"]) == len(heard)
-    assert heard == ends
-    assert found[4] == told.kind(told.first_and_last()[0])
-    if ends == ends[::-1]:
-        ear.hear(r"It is the same from both edges\.")
-        return
-    other = ear.hear(r"From the other edge: (.+?)\.")
-    back: list[str] = []
-    for item in other[1].split("; "):
-        stripe = re.fullmatch(STRIPE, item)
-        assert stripe, item
-        back += laid(int(stripe[1]), stripe)
-    assert back == ends[::-1]
-
-
-def hear_length(ear: Listener, pattern: dict[str, Any], loom: dict[str, Any]) -> None:
-    """What to wind, in metres and yards; where earlier tapes have taught other figures, that it is said."""
-    found = ear.hear(r"Wind ([\d.]+) m(?:etres?)?\b \((.+?) (?:yd|yards?)\)")
-    wish = pattern["length"]
-    if "measured" in pattern or "take_up" not in wish or "shrinkage" not in wish:
-        return
-    wind = reckon_lengths(pattern, loom, share(wish["take_up"]), share(wish["shrinkage"])).wind
-    assert Fraction(found[1]) == Fraction(math.floor(wind / 10 + Fraction(1, 2)), 100)
-    quarters = {
-        "¼": ".25",
-        "½": ".5",
-        "¾": ".75",
-        " and a quarter": ".25",
-        " and a half": ".5",
-        " and 3 quarters": ".75",
-    }
-    yards = found[2].replace("\N{NO-BREAK SPACE}", "").replace(" ", "" if found[2][-1] in "¼½¾" else " ")
-    for said, meant in quarters.items():
-        yards = yards.replace(said, meant)
-    assert Fraction(yards) == wind / YARDS
-
-
-def hear_winding(ear: Listener, told: Told) -> None:
-    """Every stretch from its post to its post, by the method that is said; each total; where it ends."""
-    found = ear.hear(
-        r"^(?:Wind [\d.]+ metres? .*?\. )?(Wind in order|Wind straight|Carry (\d+) balls|Wind one colour)[^.]*\."
-    )
-    hers = ear.hear(r"(?P<walk>(?: Wind [^.]+\.)+) That is (\d+) trips?; you finish (.+?)\.$")
-    ends = told.ends()
-    assert int(hers[2]) == len(ends)
-    told_stretches = re.findall(r" Wind ([^.]+)\.", hers["walk"])
-    if found[1].startswith("Carry"):
-        assert int(found[2]) == len(set(ends))
-        finish = carried(told_stretches, ends)
-    elif found[1] == "Wind one colour":
-        finish = bundled(told_stretches, ends)
-    else:
-        finish = in_order(told_stretches, ends, straight=found[1] == "Wind straight")
-    assert POST[hers[3]] == finish
-
-
-def in_order(told_stretches: list[str], ends: list[str], *, straight: bool) -> str:
-    """One thread walks on and on; a stop on the way is where she is after so many ends."""
-    at, wound = "home", 0
-    places = ["home"]
-    for _ in ends:
-        places.append(ACROSS[places[-1]])
-    for told in told_stretches:
-        found = re.fullmatch(
-            rf"{STRIPE}, from (home|the far post) to (home|the far post)(?P<each>, changing yarn after every end)?;"
-            rf"{STOPS} total (?P<total>\d+), (?P<change>change yarn )?(?P<at>at home|at the far post)",
-            told,
-        )
-        assert found, told
-        yarns = laid(int(found[1]), found)
-        assert yarns == ends[wound : wound + len(yarns)]
-        assert bool(found["each"]) == (len(set(yarns)) > 1)
-        assert POST[found[4]] == at
-        wound += len(yarns)
-        check_stops(found["stops"], wound - len(yarns), wound, places)
-        at = places[wound]
-        assert (POST[found[5]], POST[found["at"]], int(found["total"])) == (at, at, wound)
-        assert bool(found["change"]) == (wound < len(ends))
-    assert wound == len(ends)
-    assert straight == (len(set(ends)) == 1)
-    return at
-
-
-def check_stops(told: str, after: int, before: int, places: list[str]) -> None:
-    for total, place in re.findall(r" stop at (\d+), (at home|at the far post);", told):
-        assert after < int(total) < before
-        assert POST[place] == places[int(total)]
-
-
-def carried(told_stretches: list[str], ends: list[str]) -> str:
-    """A ball for each colour, all at home to begin with; each waits where its own last end was left."""
-    waits = dict.fromkeys(ends, "home")
-    places = ["home"]
-    for yarn in ends:
-        waits[yarn] = ACROSS[waits[yarn]]
-        places.append(waits[yarn])
-    waits, wound = dict.fromkeys(ends, "home"), 0
-    for told in told_stretches:
-        found = re.fullmatch(rf"{STRIPE}, (?P<way>(?:from|the) [^;]+);{STOPS} total (?P<total>\d+), (?P<then>.+)", told)
-        assert found, told
-        yarns = laid(int(found[1]), found)
-        assert yarns == ends[wound : wound + len(yarns)]
-        names = list(dict.fromkeys(yarns))
-        starts = {yarn: waits[yarn] for yarn in names}
-        for yarn in yarns:
-            waits[yarn] = ACROSS[waits[yarn]]
-        wound += len(yarns)
-        check_stops(found["stops"], wound - len(yarns), wound, places)
-        if found["turn"]:
-            assert dict(
-                re.findall(r"the (.+?) ball from (home|the far post)", found["way"].replace(" and the", ", the"))
-            ) == {yarn: said_to(post) for yarn, post in starts.items()}
-        else:
-            (yarn,) = names
-            assert found["way"] == f"from {said_to(starts[yarn])} to {said_to(waits[yarn])}"
-        assert int(found["total"]) == wound
-        heard = re.findall(r"(?:^|, | and )the (.+?) ball waits (at home|at the far post)", found["then"])
-        assert {yarn: POST[place] for yarn, place in heard} == {yarn: waits[yarn] for yarn in names}
-    assert wound == len(ends)
-    return waits[ends[-1]]
-
-
-def said_to(post: str) -> str:
-    return "home" if post == "home" else "the far post"
-
-
-def bundled(told_stretches: list[str], ends: list[str]) -> str:
-    """A bundle of each colour in the order in which they first lie; every one starts at home."""
-    names = list(dict.fromkeys(ends))
-    at = "home"
-    assert len(told_stretches) == len(names)
-    for yarn, told in zip(names, told_stretches, strict=True):
-        count = ends.count(yarn)
-        at = "far" if count % 2 else "home"
-        place = {"home": "home", "far": "the far post"}[at]
-        assert told == f"{count} {yarn}, from home to {place}; total {count} of this bundle, at {place}"
-    return at
-
-
-def place_of(told: Told, end_number: int) -> str:
-    """The space of her own end by its number, as it should be said."""
-    first, last = told.first_and_last()
-    space = first + (end_number - 1 if last >= first else 1 - end_number)
-    front = f"{said_space(told, space)} {told.kind(space)}"
-    offset = told.threading.back_offset()
-    if offset is None:
-        return front
-    back = f"{said_space(told, space + offset)} {told.threading.back_kind(space + offset)}"
-    return f"front {front.removeprefix('the ')} with back {back.removeprefix('the ')}"
-
-
-def said_space(told: Told, space: int) -> str:
-    label = told.label(space)
-    return label if label == "the middle" else f"{'left' if label[0] == 'L' else 'right'} {label[1:]}"
-
-
-def hear_threading(ear: Listener, told: Told) -> None:
-    """First and last space, empties, then every end's own space, then the middle end; and what is then full."""
-    ends, heddle, kinds = told.ends(), told.threading.heddle, told.threading.kinds()
-    seen = "seen from behind the heddle" if told.seat.behind else "seen from the weaver’s seat"
-    ear.hear(rf", {seen}: ")
-    if heddle.middle is None:
-        ear.hear(r"the mark, which stands between two of them\.")
-    else:
-        mark = ear.hear(r"the marked one in the middle, a (hole|slot), which counts as (\d)\.")
-        assert (mark[1], int(mark[2])) == (heddle.kind(heddle.middle), 1 if heddle.mark == "counted as one" else 0)
-    found = ear.hear(
-        r" End 1 goes into (.+?); end (\d+) into (.+?); (\d+) empty (left|right), (\d+) empty (left|right)\."
-    )
-    assert (found[1], int(found[2]), found[3]) == (place_of(told, 1), len(ends), place_of(told, len(ends)))
-    assert {found[5]: int(found[4]), found[7]: int(found[6])} == told.empties()
-    assert found[5] == told.seat.begins
-    heard = 0
-    while heard < len(ends):
-        heard = hear_stripe_threaded(ear, told, heard)
-    middle = told.middle()
-    if middle is None:
-        half = len(ends) // 2
-        ear.hear(rf" The middle is between ends {half} and {half + 1}\.")
-    else:
-        ear.hear(rf"The middle end is {middle[0]}, {middle[1]}, in {re.escape(place_of(told, middle[0]))}\.")
-    full = ear.hear(r"The ends fill (\d+) holes? and (\d+) slots?")
-    assert (int(full[1]), int(full[2])) == (kinds.count("hole"), kinds.count("slot"))
-
-
-def hear_stripe_threaded(ear: Listener, told: Told, heard: int) -> int:
-    """One stripe of ends after ``heard`` of them: each end's yarn and space."""
-    found = ear.hear(r" Ends? (\d+)(?: (?:to|and) (\d+))?, (.+?): ([^.]+)\.")
-    start, stop = int(found[1]), int(found[2] or found[1])
-    assert start == heard + 1
-    spaces = found[4].split(", ")
-    assert len(spaces) == stop - start + 1
-    for number, space in enumerate(spaces, start=start):
-        yarn = told.ends()[number - 1]
-        if found[3].endswith(" in turn"):
-            assert space == f"{yarn} {place_of(told, number)}"
-        else:
-            assert (found[3], space) == (yarn, place_of(told, number))
-    return stop
-
-
-def hear_weaving(ear: Listener, told: Told, pattern: dict[str, Any], loom: dict[str, Any]) -> None:
-    """The weft's yarn, and for each side on which it may hang the shed that is next."""
-    weft = ear.hear(r"The weft is (.+?)\. When")
-    if "weft" in pattern:
-        assert weft[1] == pattern["weft"]
-    else:  # it hides at the left edge of the tape
-        assert weft[1] == told.threading.ends[0]
-    ear.at = weft.start()
-    first = ear.hear(r"When it hangs (left|right), (?:the next shed is (down|up)|the (left foot|right foot) is next)\.")
-    second = ear.hear(
-        r" When it hangs (left|right), (?:the next shed is (down|up)|the (left foot|right foot) is next)\."
-    )
-    heard = {found[1]: found[2] or found[3].replace(" ", "_") for found in (first, second)}
-    assert heard == next_sheds(loom, told.seat.hand)
 
 
 # The cards
@@ -310,27 +55,6 @@ def said(pattern: Path, loom: Path, layout: str, seat: Seat, rows: Rows = NO_ROW
     seen = Viewpoint(seat.hand == "left", seat.behind)
     wanted = replace(of, rows=rows or of.rows)
     return text_read_aloud(compose_card(plan(pattern, loom), wanted, of.papers[0], RULER, None, seen).page)
-
-
-@cache
-def plan(pattern: Path, loom: Path) -> Plan:
-    return plan_making.plan_for(loading.load_pattern(pattern), plan_making.load_equipment(str(loom), None))
-
-
-def shipped(pattern: str) -> Path:
-    return ROOT / "patterns" / f"{pattern}.yaml"
-
-
-def counted(
-    pattern: Path, looms: Iterable[Path] = LOOMS
-) -> Iterator[tuple[Path, Told, dict[str, Any], dict[str, Any]]]:
-    """The pattern on every loom that holds it, for every weaver: loom, second count, and the two files."""
-    pattern_text = read(pattern)
-    for loom in looms:
-        loom_text = read(loom)
-        threading = thread(pattern_text, loom_text)
-        if threading is not None:
-            yield from ((loom, Told(seat, threading), pattern_text, loom_text) for seat in SEATS)
 
 
 def check_record(pattern: Path, looms: Iterable[Path]) -> int:

@@ -29,8 +29,9 @@ from cardmaker.cli.command_line import run_command_line
 from cardmaker.layout.weave import pick_height
 from cardmaker.model.geometry import Box
 from cardmaker.model.marks import Mark, Stamp
-from tests.card.test_cards import Case, card, leaves, panels, plan, printed
+from tests.helpers.card_faults import leaves, panels
 from tests.helpers.places import ROOT
+from tests.helpers.record_cards import Case, card, plan, printed
 
 INCH = 25.4
 POINT = 25.4 / 72

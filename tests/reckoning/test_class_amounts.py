@@ -13,10 +13,8 @@ from cardmaker.model.plan import Plan, Weft
 from cardmaker.model.school_class import Amount, Packages, Purchase
 from cardmaker.reckoning.amounts.class_amounts import costs, is_same_yarn, purchases
 from cardmaker.reckoning.planning import make_plan
-from tests.helpers.warps import MIDDLE_BOX, pattern
+from tests.helpers.warps import MIDDLE_BOX, RED, WHITE, pattern
 
-RED = Yarn("Re", "linen", metres_per_kg=Fraction(10_000), colour="#9c2f2b")
-WHITE = Yarn("Wh", "linen", metres_per_kg=Fraction(5_000), colour="#f4f0e4")
 PLAIN = Yarn("Bu", "linen", wraps_per_inch=Fraction(40), colour="#22427c")  # nothing tells what it weighs
 
 

@@ -13,10 +13,7 @@ from cardmaker.model.loom import Heddles, Loom, Space
 from cardmaker.model.pattern import Fibre, Pattern, Piece, Stripe, WantedLength, Yarn
 from cardmaker.model.problems import Refusal
 from cardmaker.model.units import MM_PER_INCH, MM_PER_YARD
-from cardmaker.reckoning.amounts.allowances import (
-    USUAL_TAKE_UP,
-    commonest_yarn,
-)
+from cardmaker.reckoning.amounts.allowances import USUAL_TAKE_UP, commonest_yarn
 from cardmaker.reckoning.amounts.lengths import is_short, quarter_yards_up, warp_lengths
 
 INCH = MM_PER_INCH

@@ -11,12 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cardmaker.model.bench import Resized, StripeRun
-from cardmaker.reckoning.stripes.other_sizes import (
-    MOST_ENDS,
-    ends_for_yarn,
-    nearest_ends_for_width,
-    sizes_around,
-)
+from cardmaker.reckoning.stripes.other_sizes import MOST_ENDS, ends_for_yarn, nearest_ends_for_width, sizes_around
 
 T08 = (("red", 3), ("white", 5), ("blue", 3), ("white", 9), ("blue", 3), ("white", 5), ("red", 3))
 

@@ -10,11 +10,7 @@ from hypothesis import strategies as st
 
 from cardmaker.model.plan import Post, Winding
 from cardmaker.reckoning.stripes.stripe_counts import end_yarns, runs
-from cardmaker.reckoning.winding.winding_methods import (
-    bundle_list,
-    carries,
-    plan_winding,
-)
+from cardmaker.reckoning.winding.winding_methods import bundle_list, carries, plan_winding
 from tests.helpers.warps import ROW, ROWS, Row, pattern, per_yarn
 
 

@@ -13,8 +13,7 @@ from cardmaker.model.plan import Plan
 from cardmaker.model.units import MM_PER_INCH
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.reckoning.weaving.working_time import KitTime, kit_time, session_plan, weaving_pace
-from tests.helpers.warps import MIDDLE_BOX, pattern
-from tests.reckoning.test_class_amounts import RED, WHITE
+from tests.helpers.warps import MIDDLE_BOX, RED, WHITE, pattern
 
 
 def test_hours_at_her_pace() -> None:

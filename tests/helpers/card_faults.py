@@ -1,0 +1,231 @@
+"""What can be wrong with where the marks of a card stand, each fault as a sentence; how far a mark's ink reaches."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import combinations
+from math import hypot, sqrt
+
+from cardmaker.card.composing import Composed, printable
+from cardmaker.model.card_layout import CardLayout, Paper
+from cardmaker.model.geometry import Box
+from cardmaker.model.marks import Again, Dot, Group, Line, Link, Mark, Path, Rectangle, Stamp, Words
+from tests.helpers.paper_tools import overlap
+from tests.helpers.record_cards import (
+    RULER,
+)
+from tests.helpers.type_heights import cap_height_mm, descent_mm
+
+EDGE_MM = 0.3  # half of the heaviest stroke and a little: a stroke may stand on the very edge
+OVERSHOOT_MM = 1.0  # how far a stroke may stand out of its own panel's box
+
+
+def panels(composed: Composed) -> list[Group]:
+    return [mark for mark in composed.page.marks if isinstance(mark, Group)]
+
+
+# How far a mark reaches
+
+
+def extent(mark: Mark) -> Box | None:
+    """The box that a mark's ink fills, strokes with half their width; None for what draws nothing."""
+    match mark:
+        case Group() | Link():
+            return around(extent(inner) for inner in mark.marks)
+        case Stamp() | Again():
+            return mark.clip  # it shows nowhere else
+        case Words():
+            return letters_box(mark, descent_mm(mark.face, mark.size))
+        case Line():
+            return _line(mark)
+        case Rectangle():
+            return grown(mark.box, mark.width / 2 if mark.stroke else 0)
+        case Dot():
+            reach = mark.radius + (mark.width / 2 if mark.stroke else 0)
+            return Box(mark.x - reach, mark.y - reach, 2 * reach, 2 * reach)
+        case Path():
+            box = _path(mark)
+            return box and grown(box, mark.width / 2 if mark.stroke else 0)
+
+
+def around(boxes: Iterable[Box | None]) -> Box | None:
+    found = [box for box in boxes if box is not None]
+    if not found:
+        return None
+    return _box(
+        min(box.left for box in found),
+        min(box.top for box in found),
+        max(box.right for box in found),
+        max(box.bottom for box in found),
+    )
+
+
+def letters_box(words: Words, below: float = 0.0) -> Box:
+    """From the height of the capitals to ``below`` mm under the baseline, turned as the words are."""
+    width = RULER.width_mm(words.text, words.face, words.size)
+    before = {"left": 0.0, "middle": width / 2, "right": width}[words.align]
+    high = cap_height_mm(words.face, words.size)
+    if words.turned:  # anticlockwise: what ran to the right runs upwards, what stood above stands to the left
+        return Box(words.x - high, words.y - (width - before), high + below, width)
+    return Box(words.x - before, words.y - high, width, high + below)
+
+
+def _box(left: float, top: float, right: float, bottom: float) -> Box:
+    return Box(left, top, right - left, bottom - top)
+
+
+def grown(box: Box, by: float) -> Box:
+    return box.inset(-by, -by, -by, -by)
+
+
+def _line(line: Line) -> Box:
+    """A stroke reaches half its width across its direction, and along it too when its ends are round."""
+    left, right = sorted((line.x1, line.x2))
+    top, bottom = sorted((line.y1, line.y2))
+    length, half = hypot(right - left, bottom - top), line.width / 2
+    aside, down = (half, half) if line.round_ends or not length else (
+        half * (bottom - top) / length,
+        half * (right - left) / length,
+    )  # fmt: skip
+    return _box(left - aside, top - down, right + aside, bottom + down)
+
+
+def _path(path: Path) -> Box | None:
+    xs: list[float] = []
+    ys: list[float] = []
+    x = y = 0.0
+    for step in path.steps:
+        if step[0] == "curve":
+            xs += [step[5], *_bulges(x, step[1], step[3], step[5])]
+            ys += [step[6], *_bulges(y, step[2], step[4], step[6])]
+            x, y = step[5], step[6]
+        elif step[0] != "close":
+            x, y = step[1], step[2]
+            xs.append(x)
+            ys.append(y)
+    return _box(min(xs), min(ys), max(xs), max(ys)) if xs else None
+
+
+def _bulges(a: float, b: float, c: float, d: float) -> Iterator[float]:
+    """The outermost values of a Bézier curve between its ends: where its derivative, a quadratic, is nought."""
+    square, middle, constant = -a + 3 * b - 3 * c + d, 2 * (a - 2 * b + c), b - a
+    roots: list[float] = []
+    if abs(square) < 1e-12:
+        roots = [-constant / middle] if abs(middle) > 1e-12 else []
+    elif (under := middle * middle - 4 * square * constant) >= 0:
+        roots = [(-middle + sign * sqrt(under)) / (2 * square) for sign in (1, -1)]
+    for t in roots:
+        if 0 < t < 1:
+            yield a * (1 - t) ** 3 + 3 * b * t * (1 - t) ** 2 + 3 * c * t * t * (1 - t) + d * t**3
+
+
+def leaves(marks: Iterable[Mark]) -> Iterator[Mark]:
+    """Every mark that draws, out of its groups; a stamp is one mark."""
+    for mark in marks:
+        if isinstance(mark, Group):
+            yield from leaves(mark.marks)
+        else:
+            yield mark
+
+
+def all_words(marks: Iterable[Mark]) -> Iterator[Words]:
+    for mark in leaves(marks):
+        if isinstance(mark, Words):
+            yield mark
+        elif isinstance(mark, Stamp):
+            yield from all_words(mark.marks)
+
+
+# The faults, each as a sentence; no fault is an empty list
+
+
+def overlapping_panels(groups: Sequence[Group]) -> list[str]:
+    return [f"{one.name} over {two.name}" for one, two in combinations(groups, 2) if overlap(one.box, two.box)]
+
+
+def astray(groups: Sequence[Group], page: Box) -> list[str]:
+    """Marks off the printable part of the page, out of their panel's box, or in the box of another panel."""
+    faults = []
+    page = grown(page, EDGE_MM)
+    for group in groups:
+        room = grown(group.box, OVERSHOOT_MM)
+        for mark in leaves(group.marks):
+            box = extent(mark)
+            if box is None or (group.box.holds(box) and page.holds(box)):
+                continue
+            if not page.holds(box):
+                faults.append(f"{group.name}: {_said(mark)} leaves the page by {_beyond(box, page):.2f} mm")
+            if not room.holds(box):
+                faults.append(f"{group.name}: {_said(mark)} leaves its panel by {_beyond(box, group.box):.2f} mm")
+            faults += [
+                f"{group.name}: {_said(mark)} lies in {other.name}"
+                for other in groups
+                if other is not group and overlap(box, other.box)
+            ]
+    return faults
+
+
+def collisions(groups: Sequence[Group]) -> list[str]:
+    """Words over other words, anywhere on the page, measured by the height of their capitals."""
+    found = [(words, letters_box(words)) for group in groups for words in all_words(group.marks)]
+    found.sort(key=lambda pair: pair[1].top)
+    faults = []
+    for at, (one, box) in enumerate(found):
+        for two, beside in found[at + 1 :]:
+            if beside.top >= box.bottom:
+                break
+            if overlap(box, beside, slack=0.02):
+                faults.append(f"'{one.text}' over '{two.text}'")
+    return faults
+
+
+def too_small(groups: Sequence[Group], smallest: float) -> list[str]:
+    return [
+        f"'{words.text}' in {words.size} pt"
+        for group in groups
+        for words in all_words(group.marks)
+        if words.size < smallest
+    ]
+
+
+def struck(groups: Sequence[Group]) -> list[str]:
+    """Words with a straight stroke of their own panel drawn right through them."""
+    faults = []
+    for group in groups:
+        marks = list(leaves(group.marks))
+        boxes = [(words.text, grown(letters_box(words), -0.15)) for words in marks if isinstance(words, Words)]
+        for line in marks:
+            if (
+                isinstance(line, Line)
+                and (box := extent(line)) is not None
+                and (line.x1 == line.x2 or line.y1 == line.y2)
+            ):
+                faults += [f"{group.name}: a line through '{text}'" for text, letters in boxes if overlap(box, letters)]
+    return faults
+
+
+def _beyond(box: Box, room: Box) -> float:
+    return max(room.left - box.left, room.top - box.top, box.right - room.right, box.bottom - room.bottom)
+
+
+def _said(mark: Mark) -> str:
+    return f"'{mark.text}'" if isinstance(mark, Words) else type(mark).__name__
+
+
+def faults(composed: Composed, of: CardLayout, paper: Paper) -> list[str]:
+    groups = panels(composed)
+    return [
+        *overlapping_panels(groups),
+        *astray(groups, printable(of, paper)),
+        *collisions(groups),
+        *too_small(groups, of.type_sizes.smallest),
+        *struck(groups),
+    ]
+
+
+def missing_essentials(composed: Composed, of: CardLayout) -> set[str]:
+    """The essential panels that are neither on the card themselves nor as the simpler one that stands in for them."""
+    there = {group.name for group in panels(composed)}
+    essential = [place for row in of.rows for place in row if place.essential]
+    assert not {place.panel for place in essential} & set(composed.left_out)
+    return {place.panel for place in essential if not {place.panel, place.instead} & there}

@@ -1,0 +1,433 @@
+"""A plan, the words and the drawings of a card against the second count."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from fractions import Fraction
+from functools import cache
+from pathlib import Path as File
+from typing import Any
+
+import pypdfium2
+import pytest
+
+from cardmaker.card.composing import Composed, compose_card
+from cardmaker.card.viewpoint import Viewpoint
+from cardmaker.jobs import loading, plan_making
+from cardmaker.model.marks import Dot, Group, Line, Mark, Path, Rectangle, Stamp
+from cardmaker.pdf.fonts import TypeRuler
+from tests.helpers.places import ROOT
+from tests.helpers.recount import (
+    Seat,
+    Threading,
+    Told,
+    balls,
+    beam_length,
+    grams_per_metre,
+    next_sheds,
+    posts,
+    reckon_lengths,
+    replacement,
+    share,
+    stripes,
+)
+
+RULER = TypeRuler()
+OTHER_KIND = {"hole": "slot", "slot": "hole"}
+
+
+@cache
+def loom_file(folder: File, name: str) -> File:
+    shipped = ROOT / "layouts" / "looms" / f"{name}.yaml"
+    return shipped if shipped.exists() else folder / f"{name}.yaml"
+
+
+@cache
+def pattern_file(folder: File, name: str) -> File:
+    shipped = ROOT / "patterns" / f"{name}.yaml"
+    return shipped if shipped.exists() else folder / f"{name}.yaml"
+
+
+# --- the plan --------------------------------------------------------------------------------------------------------
+
+
+def check_counts(threading: Threading, plan: dict[str, Any]) -> None:
+    """Ends, stripes, totals, places, kinds, sheds, colours: nothing here may be off by one."""
+    told, placement, ends = Told(Seat(), threading), plan["placement"], list(threading.ends)
+    assert plan["ends"] == len(ends)
+    assert plan["same_both_ways"] == (ends == ends[::-1])
+    assert [(run["yarn"], run["ends"], run["total"]) for run in plan["stripes"]] == [
+        (yarn, count, total) for (yarn, count), total in zip(told.stripes(), told.totals(), strict=True)
+    ]
+    kinds = threading.kinds()
+    mine = {
+        "spaces": threading.heddle.spaces,
+        "first_space": threading.first,
+        "last_space": threading.last,
+        "first_kind": kinds[0],
+        "last_kind": kinds[-1],
+        "first_label": told.label(threading.first),
+        "last_label": told.label(threading.last),
+        "empty_left": told.empties()["left"],
+        "empty_right": told.empties()["right"],
+        "holes": kinds.count("hole"),
+        "slots": kinds.count("slot"),
+        "half_space": told.leans(),
+        "shifted": threading.shifted,
+        "count_to": threading.heddle.said(threading.first)[1],
+        "middle_end": threading.middle_end(),
+    }
+    assert {key: placement[key] for key in mine} == mine
+    assert [(end["number"], end["yarn"], end["space"], end["kind"]) for end in plan["ends_list"]] == [
+        (number, *end) for number, end in enumerate(zip(ends, threading.spaces(), kinds, strict=True), start=1)
+    ]
+    for shed in ("down", "up"):
+        assert plan["sheds"][shed] == threading.raised(shed)
+    pairs = Counter(zip(ends, kinds, strict=True))
+    for colour in plan["colours"]:
+        yarn = colour["yarn"]
+        assert (colour["in_holes"], colour["in_slots"]) == (pairs[yarn, "hole"], pairs[yarn, "slot"])
+
+
+def check_back_heddle(threading: Threading, plan: dict[str, Any]) -> None:
+    """Every end in a hole of one heddle and a slot of the other, and nobody off the board."""
+    offset, told = threading.back_offset(), plan["placement"]["back_heddle"]
+    if offset is None:
+        assert told is None
+        return
+    assert told == {
+        "offset": offset,
+        "first_space": threading.first + offset,
+        "last_space": threading.last + offset,
+    }
+    for end in plan["ends_list"]:
+        space = end["space"] + offset
+        assert 1 <= space <= threading.heddle.spaces
+        assert (end["back_space"], end["back_kind"]) == (space, threading.back_kind(space))
+        assert {end["kind"], end["back_kind"]} == {"hole", "slot"}
+
+
+def check_winding(threading: Threading, plan: dict[str, Any]) -> None:
+    """Trips, changes, posts; where each ball starts and waits."""
+    runs, winding = stripes(threading.ends), plan["winding"]
+    colours = len(set(threading.ends))
+    assert (winding["trips"], winding["round_trips"]) == (len(threading.ends), len(threading.ends) // 2)
+    assert (winding["changes"], winding["far_changes"]) == (len(runs) - 1, posts(runs)[:-1].count("far"))
+    assert [run["stand_at"] for run in plan["stripes"]] == posts(runs)
+    methods = winding["methods"]
+    assert methods["order"]["joins"] == len(runs) - 1
+    assert methods["bundle"]["bundles"] == methods["carry"]["balls"] == colours
+    assert [(step["yarn"], step["ends"], step["from"], step["to"]) for step in methods["carry"]["starts"]] == balls(
+        runs
+    )
+    if winding["method"] == "order":
+        assert winding["finish"] == posts(runs)[-1]
+
+
+def check_lengths(plan: dict[str, Any], pattern: dict[str, Any], loom: dict[str, Any]) -> None:
+    """Both ways, in whole quarters of a yard, and what each yarn takes; learned shares are taken as they are told."""
+    told = plan["lengths"]
+    take_up, shrinkage = Fraction(str(told["take_up"])), Fraction(str(told["shrinkage"]))
+    wish = pattern["length"]
+    if told["take_up_basis"] == "pattern" and "take_up" in wish:
+        assert share(wish["take_up"]) == take_up
+    if "measured" in pattern:
+        return  # its own records have taught this loom other figures
+    mine = reckon_lengths(pattern, loom, take_up, shrinkage)
+    near = pytest.approx
+    assert told["fringes_mm"] == near(float(mine.fringes), abs=0.001)
+    assert told["waste_mm"] == near(float(mine.waste), abs=0.001)
+    assert told["warp_mm"] == near(float(mine.warp), abs=0.001)
+    assert told["wind_mm"] == near(float(mine.wind), abs=0.001)
+    assert told["tape_from_warp_mm"] == near(float(mine.tape(mine.wind)), abs=0.001)
+    if mine.finished is not None and mine.woven is not None:
+        assert told["finished_mm"] == near(float(mine.finished), abs=0.001)
+        assert told["on_loom_mm"] == near(float(mine.woven), abs=0.001)
+        assert told["tape_from_warp_mm"] >= told["finished_mm"]
+    spare, ends = int(wish.get("spare_ends", "1")), Counter(end["yarn"] for end in plan["ends_list"])
+    for yarn in plan["yarn"]:
+        strands = ends[yarn["yarn"]] + spare if ends[yarn["yarn"]] else 0
+        assert yarn["warp_m"] == near(strands * float(mine.wind) / 1000, abs=0.001)
+        assert yarn["total_m"] == near(yarn["warp_m"] + yarn["weft_m"], abs=0.002)
+        assert yarn["grams"] == near(grams_per_metre(pattern["yarns"][yarn["yarn"]]) * yarn["total_m"], abs=0.002)
+    for row in plan["rescue"]["replacements"]:
+        assert row["length_mm"] == near(float(replacement(mine, Fraction(str(row["woven"])))), abs=0.001)
+    weft, width = plan["weft"], plan["width"]["likely_mm"]
+    picks = int(
+        Fraction(str(weft["picks_per_inch"])) * (mine.wind - mine.waste - mine.fringes) * (1 - take_up) * 5 / 127
+    )
+    assert abs(weft["picks"] - picks) <= 1
+    pick = width * 1.02 + (math.pi / 2 - 1) * 25.4 / weft["picks_per_inch"]
+    assert sum(yarn["weft_m"] for yarn in plan["yarn"]) == near(weft["picks"] * pick / 1000 * 1.1 + 0.3, abs=0.05)
+
+
+def check_beam_and_shuttle(plan: dict[str, Any], loom: dict[str, Any]) -> None:
+    """Turns, sticks, the tape still to come; wraps and fills."""
+    beam, lengths = plan["beam"], plan["lengths"]
+    if beam:
+        bare, build_up = beam["beam_diameter_mm"], beam["build_up_mm"]
+        assert beam_length(beam["turns"], bare, build_up) == pytest.approx(lengths["wind_mm"], abs=2)
+        lost = lengths["waste_mm"] + lengths["fringes_mm"]
+        for row in beam["tape_left"]:
+            left = max(0.0, beam_length(row["turns"], bare, build_up) - lost)
+            tape = left * (1 - lengths["take_up"]) * (1 - lengths["shrinkage"])
+            assert row["tape_mm"] == pytest.approx(tape, abs=3)
+        every = int(loom["packing"]["every_turns"])
+        turns = [turn for turn in range(int(beam["turns"]) + 1) if turn % every == 0]
+        assert (beam["stick_turns"], beam["sticks"]) == (turns, 2 * len(turns))
+    shuttle = plan["shuttle"]
+    wraps = math.ceil(shuttle["weft_m"] * 1000 / shuttle["per_wrap_mm"] - 1e-6)
+    fills = math.ceil(wraps / int(loom["shuttle_holds"]))
+    assert (shuttle["wraps"], shuttle["fills"], shuttle["wraps_per_fill"]) == (wraps, fills, math.ceil(wraps / fills))
+
+
+def check_rescue(plan: dict[str, Any]) -> None:
+    """From which edge a lost end is nearer, and the how manieth it is from there."""
+    ends = plan["ends"]
+    for end in plan["rescue"]["ends"]:
+        from_left, from_right = end["number"], ends + 1 - end["number"]
+        assert (end["nearer"], end["count"]) == (
+            ("left", from_left) if from_left <= from_right else ("right", from_right)
+        )
+
+
+# --- the words -------------------------------------------------------------------------------------------------------
+
+NO_END = r"(the middle|[LR]\d+)"
+KIND = r"an? (hole|slot)"
+FINISH = (
+    r"(\d+) ends? = (\d+) round trips?( and 1 single)?; (you finish at home|you finish at the far post|every bundle)"
+)
+
+
+def check_threading_words(text: str, told: Told) -> int:
+    """Flags, counting, step aside, closing count, middle, lean: each as printed against the second count."""
+    ends, threading = told.ends(), told.threading
+    first, last = told.first_and_last()
+    offset, seen = threading.back_offset(), 0
+    flags = re.finditer(rf"end (\d+): (?:front )?{NO_END}, {KIND}(?:; back {NO_END}, {KIND})?", text)
+    for flag in flags:
+        space = {1: first, len(ends): last}[int(flag[1])]
+        assert (flag[2], flag[3]) == (told.label(space), told.kind(space))
+        if offset is not None and flag[4]:
+            back = space + offset
+            assert (flag[4], flag[5]) == (told.label(back), threading.back_kind(back))
+        seen += 1
+    if found := re.search(rf"count to the (left|right): stop at (\d+), {KIND}", text):
+        side, said, kind = told.counted()
+        assert side in (told.seat.begins, "middle") or len(ends) == 1  # a lone end may lie past the mark
+        assert (found[1], int(found[2]), found[3]) == (told.seat.begins if side == "middle" else side, said, kind)
+        seen += 1
+    if found := re.search(r"The marked (hole|slot) is 0|Say 1 on the marked (hole|slot)", text):
+        middle = threading.heddle.middle
+        assert middle is not None
+        assert bool(found[2]) == (threading.heddle.mark == "counted as one")
+        assert (found[1] or found[2]) == told.kind(middle)
+    if found := re.search(r"If that is a (hole|slot) you have miscounted", text):
+        assert found[1] == OTHER_KIND[told.counted()[2]]
+        found = re.search(rf"go 1 space to the (left|right), to {NO_END}, {KIND}: end 1 goes there", text)
+        aside = (found[1], found[2], found[3]) if found else None
+        assert aside == ((told.step(), told.label(first), told.kind(first)) if told.step() else None)
+    if found := re.search(
+        rf"When done (\d+) holes?, (\d+) slots? (?:· )?(\d+) empty (left|right),? (\d+) empty (left|right) (?:· )?"
+        rf"last space {NO_END}, {KIND}",
+        text,
+    ):
+        kinds = threading.kinds()
+        assert (int(found[1]), int(found[2])) == (kinds.count("hole"), kinds.count("slot"))
+        assert {found[4]: int(found[3]), found[6]: int(found[5])} == told.empties()
+        assert (found[7], found[8]) == (told.label(last), told.kind(last))
+        seen += 1
+    if found := re.search(r"middle end, no\. (\d+) \(([^)]*)\), lies in (?:the (middle) space|([LR]\d+))", text):
+        place = "the middle" if found[3] else found[4]
+        assert (int(found[1]), found[2], place) == told.middle()
+    if found := re.search(r"half a space to the (left|right)", text):
+        assert found[1] == told.leans()
+    if found := re.search(rf"Back heddle: start 1 space further (left|right), at {NO_END}", text):
+        assert offset is not None
+        assert (found[1], found[2]) == (told.seat.seen("left" if offset < 0 else "right"), told.label(first + offset))
+    return seen
+
+
+def check_winding_words(text: str, told: Told) -> None:
+    """Round trips, and in order the joins and where she finishes; the totals to tick."""
+    runs, ends = told.stripes(), len(told.threading.ends)
+    if (found := re.search(FINISH, text)) and "every bundle" not in found[4]:
+        assert (int(found[1]), int(found[2]), bool(found[3])) == (ends, ends // 2, ends % 2 == 1)
+        where = posts(runs)[-1] if "Carry" not in text else balls(runs)[-1][3]
+        assert found[4] == {"home": "you finish at home", "far": "you finish at the far post"}[where]
+    if found := re.search(
+        r"Wind in order, (left|right) edge first: (\d+) joins?, (\d+|all|none) of them at (home|the far)", text
+    ):
+        far = posts(runs)[:-1].count("far")
+        at_home = len(runs) - 1 - far
+        assert (found[1], int(found[2])) == (told.seat.begins, len(runs) - 1)
+        here = far if found[4] == "the far" else at_home
+        assert found[3] == ("all" if here == len(runs) - 1 and found[3] == "all" else str(here))
+
+
+def check_shed_words(text: str, told: Told, letters: dict[str, str], loom: dict[str, Any]) -> None:
+    """What is on top in each shed, from left to right at the seat; and which shed comes next."""
+    two = told.threading.heddle.back is not None
+    for shed, name in (("down", "Left foot" if two else "Pressed down"), ("up", "Right foot" if two else "Lifted up")):
+        raised = told.threading.raised(shed)
+        words = ", ".join(f"{count} {letters[yarn]}" for yarn, count in stripes(raised))
+        told_so = re.search(rf"{name}: ((?:\d+ [A-Z][a-z](?:, )?)+)(?! and)", text)
+        if told_so and "mixed" not in text[told_so.start() : told_so.end() + 60]:
+            assert told_so[1].rstrip(", ") == words
+    name_of = {"DOWN": "down", "UP": "up", "LEFT FOOT": "left_foot", "RIGHT FOOT": "right_foot"}
+    wanted = next_sheds(loom, told.seat.hand)
+    found = re.findall(r"(?:Weft on the |\b)(LEFT|RIGHT),? (?:next:|then) (DOWN|UP|LEFT FOOT|RIGHT FOOT)", text)
+    for side, shed in found:
+        assert wanted[side.lower()] == name_of[shed]
+
+
+def check_six_numbers(text: str, told: Told, letters: dict[str, str]) -> None:
+    found = re.search(
+        rf"ends (\d+) stripes from the (left|right) (\d+ [A-Z][a-z].*?) letters: .*? first space, .*?{NO_END}, {KIND}"
+        rf"(?:; back {NO_END}, {KIND})? empty (\d+) (left|right), (\d+) (left|right) ",
+        text,
+    )
+    assert found, text
+    first, _ = told.first_and_last()
+    assert (int(found[1]), found[2]) == (len(told.threading.ends), told.seat.begins)
+    assert (found[4], found[5]) == (told.label(first), told.kind(first))
+    assert {found[9]: int(found[8]), found[11]: int(found[10])} == told.empties()
+    if "in turn" not in found[3]:
+        assert found[3] == ", ".join(f"{count} {letters[yarn]}" for yarn, count in told.stripes())
+
+
+def read_quickly(pdf: bytes) -> str:
+    """All words of the page, one space between any two."""
+    page = pypdfium2.PdfDocument(pdf)[0]
+    return " ".join(page.get_textpage().get_text_range().split())
+
+
+def check_words(text: str, told: Told, letters: dict[str, str], loom: dict[str, Any], layout: str) -> None:
+    ends = len(told.threading.ends)
+    assert re.search(rf"\b{ends} ends?\b", text) or layout == "six-numbers"
+    seen = check_threading_words(text, told)
+    check_winding_words(text, told)
+    check_shed_words(text, told, letters, loom)
+    if layout == "six-numbers":
+        check_six_numbers(text, told, letters)
+    elif layout != "bench":
+        assert seen >= 2
+
+
+# --- the drawings ----------------------------------------------------------------------------------------------------
+
+
+def flat(marks: Iterable[Mark]) -> Iterator[Mark]:
+    for mark in marks:
+        if isinstance(mark, Group):
+            yield from flat(mark.marks)
+        else:
+            yield mark
+
+
+@cache
+def drawn(folder: File, pattern: str, loom: str, seat: Seat) -> tuple[Composed, str]:
+    """The record card as marks, and how its warp is wound."""
+    layout = loading.load_layout(ROOT / "layouts" / "cards" / "record.yaml")
+    bench = plan_making.load_equipment(str(loom_file(folder, loom)), None, in_full=False)
+    plan = plan_making.plan_for(loading.load_pattern(pattern_file(folder, pattern)), bench)
+    seen = Viewpoint(seat.hand == "left", seat.behind)
+    return compose_card(plan, layout, layout.papers[0], RULER, None, seen), plan.winding.method
+
+
+def panel(composed: Composed, name: str) -> list[Mark]:
+    groups = [mark for mark in composed.page.marks if isinstance(mark, Group) and mark.name == name]
+    return [mark for group in groups for mark in flat(group.marks)]
+
+
+def check_order(marks: list[Mark], told: Told, colours: dict[str, str]) -> None:
+    """One cell for every end of its own colour, those in holes higher than those in slots."""
+    boxes = [mark for mark in marks if isinstance(mark, Rectangle)]
+    outlined = {mark.box for mark in boxes if mark.stroke == "#000000"}
+    cells = [mark for mark in boxes if mark.fill in set(colours.values()) and mark.box in outlined]
+    threading = told.threading
+    wanted = Counter((colours[yarn], kind) for yarn, kind in zip(threading.ends, threading.kinds(), strict=True))
+    assert len(cells) == len(threading.ends)
+    levels = sorted({round(cell.box.top, 3) for cell in cells})
+    rows: list[list[float]] = []
+    for level in levels:  # the two levels of one row of cells overlap
+        height = cells[0].box.height
+        if rows and level - rows[-1][0] < height:
+            rows[-1].append(level)
+        else:
+            rows.append([level])
+    found: Counter[tuple[str, str]] = Counter()
+    for cell in cells:
+        row = next(row for row in rows if round(cell.box.top, 3) in row)
+        if len(row) == 1:  # a row of one end only: the other level is not there to compare with
+            return
+        assert cell.fill is not None
+        found[cell.fill, "hole" if round(cell.box.top, 3) == row[0] else "slot"] += 1
+    assert found == wanted
+
+
+def check_board(marks: list[Mark], told: Told, colours: dict[str, str]) -> None:
+    """Every end hangs from its own space; the empty spaces on each side stay empty."""
+    threads = [mark for mark in marks if isinstance(mark, Line) and mark.colour in set(colours.values())]
+    threading = told.threading
+    boards = 2 if threading.heddle.back else 1
+    assert len(threads) == boards * len(threading.ends)
+    front = sorted(threads, key=lambda line: -line.y1)[: len(threading.ends)]
+    openings = [mark for mark in marks if isinstance(mark, Dot) and mark.fill == "#ffffff"]
+    slots = [mark for mark in marks if isinstance(mark, Rectangle) and mark.radius > 0]
+    lowest = max(line.y1 for line in front)
+    xs = {round(dot.x, 2): "hole" for dot in openings if abs(dot.y - lowest) < 1}
+    xs |= {
+        round(slot.box.left + slot.box.width / 2, 2): "slot"
+        for slot in slots
+        if slot.box.top < lowest < slot.box.top + slot.box.height
+    }
+    places = sorted(xs)
+    assert [xs[place] for place in places] == list(threading.heddle.kinds)[:: -1 if told.seat.behind else 1]
+    seen = sorted((places.index(round(line.x1, 2)) + 1, line.colour) for line in front)
+    spaces = threading.heddle.spaces
+    wanted = sorted(
+        (spaces + 1 - space if told.seat.behind else space, colours[yarn])
+        for space, yarn in zip(threading.spaces(), threading.ends, strict=True)
+    )
+    assert seen == wanted
+
+
+def check_walk(marks: list[Mark], told: Told, colours: dict[str, str], method: str) -> None:
+    """Each stroke runs from the post where its ball is to the other one, in the colour of its end."""
+    inks = set(colours.values())
+    strokes = [mark for mark in marks if isinstance(mark, Line) and mark.colour in inks and not mark.dash]
+    assert len(strokes) == len(told.threading.ends)
+    runs = told.stripes()
+    starts: list[tuple[str, str]] = []
+    if method == "order":
+        at = "home"
+        for yarn in told.ends():
+            starts.append((colours[yarn], at))
+            at = "far" if at == "home" else "home"
+    elif method == "carry":
+        for yarn, count, start, _ in balls(runs):
+            across = "far" if start == "home" else "home"
+            starts += [(colours[yarn], start if turn % 2 == 0 else across) for turn in range(count)]
+    else:
+        assert Counter(stroke.colour for stroke in strokes) == Counter(colours[yarn] for yarn in told.ends())
+        return
+    assert [(stroke.colour, "home" if stroke.y1 < stroke.y2 else "far") for stroke in strokes] == starts
+
+
+def check_face(marks: list[Mark], told: Told, colours: dict[str, str]) -> None:
+    """The colours of the two picks: as many figures of each colour as ends of it are on top."""
+    (stamp,) = [mark for mark in marks if isinstance(mark, Stamp)]
+    pick, figures = stamp.dy / 2, Counter[tuple[int, str]]()
+    for mark in stamp.marks:
+        if isinstance(mark, Path) and mark.fill in colours.values():
+            heights = [step[-1] for step in mark.steps if len(step) > 1]
+            middle = (min(heights) + max(heights)) / 2
+            number = int((middle - stamp.clip.top) / pick)
+            figures[number, str(mark.fill)] += sum(step[0] == "move" for step in mark.steps)
+    raised = [told.threading.raised(shed) for shed in ("down", "up")]
+    assert figures == Counter((number, colours[yarn]) for number, yarns in enumerate(raised) for yarn in yarns)
