@@ -9,12 +9,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Final
 
-from cardmaker.model.bench import (
-    EndPlace,
-    Replacement,
-    Rescue,
-    Rethreading,
-)
+from cardmaker.model.bench import EndPlace, Replacement, Rescue, Rethreading
 from cardmaker.model.loom import Side
 from cardmaker.model.plan import Placement
 from cardmaker.model.units import MM_PER_INCH
