@@ -163,7 +163,7 @@ def test_the_binding_side_is_kept_clear(paper: str) -> None:
 
 @every_card
 def test_pictures_are_told_in_words(case: Case) -> None:
-    """What is told is held by tests/test_spoken.py and, counted a second time, by tests/test_spoken_recount.py."""
+    """What is told is held by tests/wording/test_alt_texts.py and tests/product/test_recount_by_ear.py."""
     told = {
         panel.name: [mark.alt for mark in panel.marks if isinstance(mark, Group) and mark.role == "figure"]
         for panel in panels(card(case))

@@ -16,7 +16,6 @@ from pathlib import Path
 from typing import Final
 
 _FUNCTIONS: Final = (ast.FunctionDef, ast.AsyncFunctionDef)
-_COMPREHENSIONS: Final = (ast.ListComp, ast.SetComp, ast.DictComp, ast.GeneratorExp)
 _ASKING_BY_NAME: Final = {"getattr", "hasattr", "attrgetter", "methodcaller"}
 _HOME: Final = re.compile(r"(\w+):(\w+)")  # "title_panels:TITLE": a name of a module of a package
 

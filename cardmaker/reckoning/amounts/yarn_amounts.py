@@ -23,7 +23,7 @@ def amounts(
     """What each yarn comes to, in the order in which the yarns first appear, a weft that is in no stripe last.
 
     Warp = (ends + spare ends) * length to wind; weft as bought, joins and all; both times ``kits`` and 1 + ``extra``.
-    ``spare_ends`` of each warp yarn are the pattern's own unless given. Exact: round with the helpers below.
+    ``spare_ends`` of each warp yarn are the pattern's own unless given. Exact, not yet rounded.
     """
     spare = pattern.length.spare_ends if spare_ends is None else spare_ends
     many = kits * (1 + extra)
