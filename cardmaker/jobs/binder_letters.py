@@ -23,9 +23,9 @@ def lacking_letters(text: str, *faces: Face) -> list[str]:
 
 def _problems(places: Places, texts: Iterable[tuple[KeyPath, str, Face]]) -> tuple[Problem, ...]:
     return tuple(
-        Problem(places.file, places.of(path), path_in_words(path), f"The binder's typeface has no {told}.", _REMEDY)
+        Problem(places.file, places.of(path), path_in_words(path), f"The binder's typeface has no {letter}.", _REMEDY)
         for path, text, face in texts
-        for told in lacking_letters(text, face)
+        for letter in lacking_letters(text, face)
     )
 
 

@@ -5,31 +5,36 @@ from __future__ import annotations
 from collections.abc import Iterable
 from hashlib import sha256
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import NamedTuple
 
 from cardmaker.model.carried import Carried, CarriedKind, plain_name
 from cardmaker.model.plan import Plan
 
-if TYPE_CHECKING:
-    pass
+
+class SourceFile(NamedTuple):
+    """A file as it was read, and where."""
+
+    kind: CarriedKind
+    path: str
+    raw: bytes
 
 
-def carried_files(plans: Iterable[Plan]) -> tuple[Carried, ...]:
-    """The files of the patterns and looms of some plans, each once, as read, under names fit for any folder."""
-    files: dict[tuple[str, bytes], Carried] = {}
-    taken: set[str] = set()
-    for plan in plans:
-        carry(files, taken, "pattern", plan.pattern.places.file, plan.pattern.places.raw)
-        carry(files, taken, "loom", plan.loom.places.file, plan.loom.places.raw)
-    return tuple(files.values())
+def sources_of(plan: Plan) -> tuple[SourceFile, SourceFile]:
+    """The files that a plan was made from."""
+    pattern, loom = plan.pattern.places, plan.loom.places
+    return SourceFile("pattern", pattern.file, pattern.raw), SourceFile("loom", loom.file, loom.raw)
 
 
-def carry(files: dict[tuple[str, bytes], Carried], taken: set[str], kind: CarriedKind, path: str, raw: bytes) -> None:
-    """One file more, unless it is among them; ``taken`` are the names that others have."""
-    if raw and (path, raw) not in files:
-        name = plain_name(Path(path).name, taken)
-        taken.add(name.casefold())
-        files[path, raw] = Carried(name, raw, kind, path)
+def carried_files(sources: Iterable[SourceFile]) -> tuple[Carried, ...]:
+    """The files, each once, as read, under names fit for any folder; without those that no file describes."""
+    names: set[str] = set()
+    files = []
+    for kind, path, raw in dict.fromkeys(sources):
+        if raw:
+            name = plain_name(Path(path).name, names)
+            names.add(name.casefold())
+            files.append(Carried(name, raw, kind, path))
+    return tuple(files)
 
 
 def content_digest(files: Iterable[Carried]) -> str:

@@ -4,10 +4,7 @@ from __future__ import annotations
 
 import os
 from pathlib import Path
-from typing import TYPE_CHECKING, Final, Literal
-
-if TYPE_CHECKING:
-    pass
+from typing import Final, Literal
 
 Kind = Literal["pattern", "loom", "pegs", "layout", "class", "binder"]
 

@@ -314,7 +314,7 @@ def said(pattern: Path, loom: Path, layout: str, seat: Seat, rows: Rows = NO_ROW
 
 @cache
 def plan(pattern: Path, loom: Path) -> Plan:
-    return plan_making.plan_for(loading.load_pattern(pattern), plan_making.load_equipment(str(loom), None))
+    return plan_making.plan_for(loading.load_pattern(pattern), plan_making.load_plan_setup(str(loom), None))
 
 
 def shipped(pattern: str) -> Path:
