@@ -58,7 +58,7 @@ class _Parser(argparse.ArgumentParser):
 def _add_card(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("patterns", nargs="+", metavar="PATTERN", help="what to make cards of")
     parser.add_argument("--layout", default="record", help="the card layout (record)")
-    _add_paper(parser)
+    parser.add_argument("--paper", help="one of the layout's papers (its first)")
     parser.add_argument("--out", type=Path, default=Path("out"), help="a folder, or one .pdf for a single card (out)")
     parser.add_argument("--hand", choices=("right", "left"), default="right", help="for which hand (right)")
     parser.add_argument(
@@ -83,9 +83,9 @@ def _add_binder(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--title", help="what stands on the first page (A book of tapes)")
     parser.add_argument("--by", choices=("use", "width", "ends", "grade"), help="sections by one of these (none)")
     parser.add_argument("--layout", help="the card layout (record)")
-    _add_paper(parser)
+    parser.add_argument("--paper", help="one of the layout's papers (its first)")
     parser.add_argument("--loom", help="the loom of every card (the smallest at hand that holds the pattern)")
-    _add_units(parser, "which to print first; the other follows")
+    parser.add_argument("--units", choices=("metric", "us"), help="which to print first; the other follows")
     parser.add_argument("--duplex", action="store_true", help="for both sides: every card begins on a right-hand page")
     parser.add_argument("--strict", action="store_true", help="make nothing when one pattern cannot be made")
     parser.add_argument("--jobs", type=_whole_number, default=0, help="how many processes draw cards (one a core)")
@@ -95,7 +95,7 @@ def _add_binder(parser: argparse.ArgumentParser) -> None:
 def _add_class(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("school_class", metavar="CLASS", help="the class: the stem of its file, or a path")
     parser.add_argument("--paper", choices=("letter", "a4"), help="what to print on (as the class file says)")
-    _add_units(parser, "which to print first (as the class file says)")
+    parser.add_argument("--units", choices=("metric", "us"), help="which to print first (as the class file says)")
     parser.add_argument("--one", action="store_true", help="all sheets in one file")
     parser.add_argument("--out", type=Path, default=Path("out"), help="a folder, or one .pdf with --one (out)")
     _add_quiet(parser)
@@ -132,10 +132,6 @@ def _add_resize(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--out", type=Path, metavar="FILE", help="a new file to write (the terminal)")
 
 
-def _add_nothing(parser: argparse.ArgumentParser) -> None:
-    pass
-
-
 def _add_restore(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("card", type=Path, metavar="CARD.pdf", help="a card or binder that this program has made")
     parser.add_argument("--out", type=Path, default=Path("out"), help="the folder to write into (out)")
@@ -155,15 +151,7 @@ def _add_choices_of_plan(parser: argparse.ArgumentParser) -> None:
         metavar="LENGTH",
         help='a warp that is given, such as "3 yd" or "2.5 m"',
     )
-    _add_units(parser, "which to print first; the other follows")
-
-
-def _add_paper(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--paper", help="one of the layout's papers (its first)")
-
-
-def _add_units(parser: argparse.ArgumentParser, meaning: str) -> None:
-    parser.add_argument("--units", choices=("metric", "us"), help=meaning)
+    parser.add_argument("--units", choices=("metric", "us"), help="which to print first; the other follows")
 
 
 def _add_quiet(parser: argparse.ArgumentParser) -> None:
@@ -202,7 +190,7 @@ _COMMANDS: Final[dict[str, _Command]] = {
     "resize": (commands.run_resize, _add_resize, "Make a pattern over: wider, narrower, or in another yarn."),
     "list": (
         commands.run_list,
-        _add_nothing,
+        lambda _: None,
         "Tell the looms, pegs, card layouts, classes, binders and patterns at hand.",
     ),
     "restore": (commands.run_restore, _add_restore, "Write the files that a card or binder was made from."),

@@ -92,11 +92,10 @@ def _stopped_by_signals() -> Iterator[_Stops]:
     if not _in_main_thread():
         yield stops
         return
-    handlers = {number: signal.getsignal(number) for number in (signal.SIGINT, signal.SIGTERM)}
-    # `nohup` and `&` mean it
-    before = {number: handler for number, handler in handlers.items() if handler is not signal.SIG_IGN}
-    for number in before:
-        signal.signal(number, stops.stop)
+    before = {number: signal.getsignal(number) for number in (signal.SIGINT, signal.SIGTERM)}
+    for number, handler in before.items():
+        if handler is not signal.SIG_IGN:  # `nohup` and `&` mean it
+            signal.signal(number, stops.stop)
     try:
         yield stops
     finally:

@@ -22,13 +22,13 @@ R = TypeVar("R")
 
 def run_card(options: argparse.Namespace) -> int:
     """``cardmaker card``: every pattern that can be made is made; the problems of the others are told."""
-    from cardmaker.jobs.card_making import CardRequest, WrittenCard, write_cards
+    from cardmaker.jobs.card_making import Card, CardRequest, write_cards
 
     status = DONE
     with write_cards(_request(CardRequest, options)) as cards:
-        for card in cards:
-            if isinstance(card, WrittenCard):
-                _report(options, f"{card.target}  ({card.description})", *_left_out(card.left_out))
+        for target, card in cards:
+            if isinstance(card, Card):
+                _report(options, f"{target}  ({card.description})", *_left_out(card.left_out))
                 continue
             for problem in card:
                 print_above_bar(str(problem))
@@ -55,9 +55,9 @@ def run_class(options: argparse.Namespace) -> int:
     from cardmaker.jobs.class_making import ClassRequest, write_class
     from cardmaker.wording.phrases import plural
 
-    sheets = write_class(_request(ClassRequest, options))
-    _report(options, *(f"{target}  ({plural(pages, 'page')})" for target, pages in sheets.pages.items()))
-    for panels in sheets.left_out:
+    files, left_out = write_class(_request(ClassRequest, options))
+    _report(options, *(f"{target}  ({plural(pages, 'page')})" for target, pages in files.items()))
+    for panels in left_out:
         _report(options, *_left_out([panels]))
     return DONE
 
@@ -125,13 +125,13 @@ def run_resize(options: argparse.Namespace) -> int:
     from cardmaker.files import write_whole
     from cardmaker.jobs.resizing import ResizeRequest, resize
 
-    resized = resize(_request(ResizeRequest, options))
-    for line in resized.size_lines:
+    text, size_lines = resize(_request(ResizeRequest, options))
+    for line in size_lines:
         print_error(on_one_line(line))
     if options.out is None:
-        print(resized.text.decode(), end="")
+        print(text.decode(), end="")
         return DONE
-    write_whole(options.out, resized.text)
+    write_whole(options.out, text)
     next_step = f"Next: look at what is said at its head, then run: cardmaker card {options.out}"
     _report(options, str(options.out), next_step)
     return DONE

@@ -11,17 +11,12 @@ import sys
 from collections.abc import Callable, Sequence
 from difflib import get_close_matches
 from io import TextIOWrapper
+from itertools import chain, count
 from pathlib import Path
 from typing import Final, TypeVar
 
-from cardmaker.editing.new_pattern import (
-    PatternRequest,
-    YarnRequest,
-    colour_of,
-    parsed_stripes,
-    requested_pattern_text,
-    stem_of,
-)
+from cardmaker.editing import new_pattern
+from cardmaker.editing.new_pattern import PatternRequest, YarnRequest, stem_of
 from cardmaker.jobs import loading, resizing
 from cardmaker.jobs.lookup import WrongUsage
 from cardmaker.jobs.pattern_making import LONGEST_TITLE
@@ -57,7 +52,7 @@ def ask_for_pattern(title: str | None, folder: Path) -> Path:
     looms = loading.load_looms(sound_only=True)
     request = _ask_for_request(title, folder)
     target = _target(request.title, folder)
-    text = requested_pattern_text(request).encode()
+    text = new_pattern.requested_pattern_text(request).encode()
     pattern = parse_pattern(text, str(target), target.stem)
     holding = [loom for loom in looms if not _why_not_on(loom, pattern)]
     loom = _ask_for_loom(pattern, looms, holding) if looms else question_words.NONE
@@ -79,7 +74,9 @@ def _ask_for_request(title: str | None, folder: Path) -> PatternRequest:
     kind = "cotton 8/2"
     for each in names:
         kind, fibre, count, system = _ask(question_words.yarn_question(each, kind), _as_yarn)
-        colour = _ask(question_words.colour_question(each, colour_of(each) or question_words.NONE), _as_colour)
+        colour = _ask(
+            question_words.colour_question(each, new_pattern.colour_of(each) or question_words.NONE), _as_colour
+        )
         yarns.append(YarnRequest(each, fibre, count, system, colour))
     half = _ask(question_words.WAY, _as_half)
     stripes = _ask(question_words.stripes_question(names, half), lambda text: _as_stripes(text, names, half))
@@ -152,10 +149,8 @@ def _checked(answer: str) -> str:
 
 def _default_title(title: str | None, folder: Path) -> str:
     """A title whose file is not there yet: First Tape, First Tape 2, and so on."""
-    plain, number = title or question_words.TITLE, 1
-    while title is None and _target(f"{plain} {number}" if number > 1 else plain, folder).exists():
-        number += 1
-    return f"{plain} {number}" if number > 1 else plain
+    numbered = (f"{question_words.TITLE} {number}" for number in count(2))
+    return title or next(name for name in chain([question_words.TITLE], numbered) if not _target(name, folder).exists())
 
 
 def _target(title: str, folder: Path) -> Path:
@@ -217,14 +212,14 @@ def _as_half(text: str) -> bool:
 
 
 def _as_stripes(text: str, names: Sequence[str], half: bool) -> list[tuple[int, str]]:
-    stripes = [(count, as_name(name)) for count, name in parsed_stripes(text)]
+    stripes = [(count, as_name(name)) for count, name in new_pattern.parsed_stripes(text)]
     for _, name in stripes:
         if name not in names:
             near = get_close_matches(name, names, 1)
             raise ValueError(question_words.not_a_colour_of_it(name, names, near[0] if near else ""))
     request = PatternRequest("Trial", stripes, [YarnRequest(name) for name in names], half=half)
     try:
-        end_yarns(parse_pattern(requested_pattern_text(request).encode(), "", ""))
+        end_yarns(parse_pattern(new_pattern.requested_pattern_text(request).encode(), "", ""))
     except Refusal as error:
         raise ValueError(str(error)) from None
     return stripes

@@ -16,23 +16,15 @@ from cardmaker.card.composing import face_repeat
 from cardmaker.card.panels import PANELS
 from cardmaker.card.viewpoint import Viewpoint
 from cardmaker.files import write_whole
-from cardmaker.jobs import card_making, loading, lookup, plan_making
+from cardmaker.jobs import binder_letters, card_making, loading, lookup, plan_making
 from cardmaker.jobs.binder_files import binder_of_request, pattern_paths, section_paths
-from cardmaker.jobs.binder_letters import (
-    HEADING,
-    binder_problems,
-    entry_problems,
-    in_available_letters,
-    lacking_letters,
-    loom_problems,
-)
 from cardmaker.jobs.card_making import CardSetup
-from cardmaker.jobs.carrying import SourceFile, carried_files, content_digest, sources_of
+from cardmaker.jobs.carrying import carried_files, content_digest, sources_of
 from cardmaker.jobs.lookup import WrongUsage
 from cardmaker.jobs.parallel import parallel_answers, with_progress_bar
 from cardmaker.layout.pages import Leaf, TooWide
 from cardmaker.model.binder_contents import Binder, Entry, Order, Section, TapeFace
-from cardmaker.model.carried import DIGEST, About
+from cardmaker.model.carried import DIGEST, About, Carried
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import Problem, ProblemsFound
 from cardmaker.model.records import replace
@@ -82,7 +74,7 @@ class BinderCard(NamedTuple):
     entry: Entry
     packed: bytes
     face: Form
-    sources: tuple[SourceFile, ...]
+    sources: tuple[Carried, ...]
     left_out: tuple[str, ...]
 
 
@@ -108,12 +100,13 @@ def make_binder(request: BinderRequest) -> FinishedBinder:
     cards, problems = _drawn_cards(sections, setup, binder, request)
     if problems and (request.strict or not cards):
         raise ProblemsFound(problems)
-    parts = _parts(binder, sections, cards, problems, setup)
+    headings, units = _headings(binder, sections, cards), setup.units or setup.layout.units
+    not_made = binder_letters.in_available_letters(problems)
     try:
-        sides = assemble(parts)
+        sides = assemble(Parts(binder, headings, setup.plans.looms, not_made, _leaf(setup), units))
     except (TooWide, UnsettledPages) as error:
         raise WrongUsage(f"{setup.paper.name} is too small for a binder's contents: {error}.") from None
-    own = SourceFile("binder", binder.places.file, binder.places.raw)
+    own = Carried("", binder.places.raw, "binder", binder.places.file)
     files = carried_files([*(source for card in cards.values() for source in card.sources), own])
     about = About(binder.title, binder.about, author=binder.credit, facts={DIGEST: content_digest(files)})
     count, left_out = len(cards), _left_out(cards)
@@ -128,9 +121,9 @@ def _with_request(file: Binder | None, request: BinderRequest) -> Binder:
     binder = file or Binder(TITLE)
     title, duplex = request.title or binder.title, request.duplex or binder.duplex
     binder = replace(binder, title=title, by=request.by, duplex=duplex)
-    if signs := lacking_letters(title, HEADING) if request.title else []:
+    if signs := binder_letters.lacking_letters(title, binder_letters.HEADING) if request.title else []:
         raise WrongUsage(f"--title: the type has no {', no '.join(signs)}.")
-    if problems := binder_problems(binder):
+    if problems := binder_letters.binder_problems(binder):
         raise ProblemsFound(problems)
     return binder
 
@@ -141,12 +134,10 @@ def _setup(binder: Binder, request: BinderRequest) -> CardSetup:
     at_home = not request.layout or binder.paper in (paper.name for paper in layout.papers)
     paper = card_making.paper_of(layout, request.paper or (binder.paper if at_home else "") or None)
     loom = _file_named("loom", request.loom, binder)
-    setup = card_making.load_card_setup(
-        layout, paper, request.units or binder.units, None if loom is None else str(loom)
-    )
-    if problems := loom_problems(setup.plans.looms):
+    plans = plan_making.load_plan_setup_for(layout, str(loom) if loom else None)
+    if problems := binder_letters.loom_problems(plans.looms):
         raise ProblemsFound(problems)
-    return setup
+    return CardSetup(plans, layout, paper, request.units or binder.units)
 
 
 def _file_named(kind: lookup.Kind, requested: str | None, binder: Binder) -> Path | None:
@@ -186,17 +177,17 @@ def _card_or_problems(setup: CardSetup, uses_are_headings: bool, path: Path) -> 
     """One card with what the binder must know of it, or the problems of its file."""
     try:
         plan = plan_making.plan_for(loading.load_pattern(path), setup.plans)
-        viewpoint = Viewpoint(from_behind=plan.loom.threads_from == "back")
-        drawn = card_making.draw_card(plan, setup.layout, setup.paper, setup.units, viewpoint)
+        view = Viewpoint(from_behind=plan.loom.threads_from == "back")
+        draft, left_out = card_making.draw_card(plan, setup.layout, setup.paper, setup.units, view)
     except ProblemsFound as error:
         return error.problems
     box, marks, alt_text = face_repeat(plan)
     name, form = form_of(marks)
     entry = _entry(plan, path, TapeFace(name, box.width, box.height, alt_text))
-    if problems := entry_problems(entry, plan.pattern.places, uses_are_headings=uses_are_headings):
+    if problems := binder_letters.entry_problems(entry, plan.pattern.places, uses_are_headings=uses_are_headings):
         return problems
-    packed = zlib.compress(pickle.dumps(drawn.draft), 1)
-    return BinderCard(entry, packed, form, sources_of(plan), drawn.left_out)
+    packed = zlib.compress(pickle.dumps(draft), 1)
+    return BinderCard(entry, packed, form, sources_of(plan), left_out)
 
 
 def _entry(plan: Plan, path: Path, face: TapeFace) -> Entry:
@@ -221,21 +212,6 @@ def _left_out(cards: Mapping[str, BinderCard]) -> tuple[str, ...]:
     """Each panel that found no room on some cards, the one that most cards lack first."""
     counts = Counter(panel if panel in PANELS else FACTS for card in cards.values() for panel in card.left_out)
     return tuple(f"{panel} (on {plural(count, 'card')})" for panel, count in counts.most_common())
-
-
-# The pages
-
-
-def _parts(
-    binder: Binder,
-    sections: Mapping[Section, Sequence[Path]],
-    cards: Mapping[str, BinderCard],
-    problems: Sequence[Problem],
-    setup: CardSetup,
-) -> Parts:
-    headings, units = _headings(binder, sections, cards), setup.units or setup.layout.units
-    leaf = _leaf(setup)
-    return Parts(binder, headings, setup.plans.looms, in_available_letters(problems), leaf, units)
 
 
 def _headings(

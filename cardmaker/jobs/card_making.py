@@ -57,48 +57,39 @@ class CardSetup(NamedTuple):
     units: Units | None
 
 
-class WrittenCard(NamedTuple):
-    """The file of a card, what kind of card it is, and what found no room on it."""
-
-    target: Path
-    description: str
-    left_out: tuple[str, ...]
-
-
 class Card(NamedTuple):
-    """A finished card: its PDF, its picture where one is wanted, its loom, and what found no room on it."""
+    """A finished card: its PDF, what found no room on it, what kind of card it is, and its picture if one is wanted."""
 
     pdf: bytes
-    loom: str
     left_out: tuple[str, ...]
+    description: str = ""
     png: bytes | None = None
 
 
-class DrawnCard(NamedTuple):
-    """A card's page, drawn but not yet part of a document, and what found no room on it."""
-
-    draft: Draft
-    left_out: tuple[str, ...]
+Answer = Card | tuple[Problem, ...]
 
 
 @contextmanager
-def write_cards(request: CardRequest) -> Iterator[Iterator[WrittenCard | tuple[Problem, ...]]]:
-    """For each pattern its card, once it is written, or its problems, in order, while the context lasts.
+def write_cards(request: CardRequest) -> Iterator[Iterator[tuple[Path, Answer]]]:
+    """For each pattern its file, with the card once it is written or the problems, in order, while the context lasts.
 
     Raises WrongUsage, ProblemsFound, CannotWrite.
     """
     paths = [lookup.find("pattern", name) for name in request.patterns]
     layout = loading.load_layout(lookup.find("layout", request.layout))
     paper = paper_of(layout, request.paper)
-    variants = [word for word in _VARIANTS if word in (request.hand, request.side)]
-    targets = _targets(paths, request.out, "-".join((layout.stem, *variants)))
-    setup = load_card_setup(layout, paper, request.units, request.loom, request.warp, request.pegs)
+    targets = _targets(paths, request.out, "-".join((layout.stem, *_variants(request))))
+    plans = plan_making.load_plan_setup_for(layout, request.loom, request.warp, request.pegs)
     if request.supersedes and len(paths) > 1:
         raise WrongUsage("--supersedes is for one card at a time.")
-    described = ", ".join((paper.name, *(_VARIANTS[word] for word in variants)))
     quiet = request.quiet or sys.stdout.isatty()  # what is told on a terminal is progress enough
-    with parallel_answers(partial(_card_or_problems, request, setup), paths) as cards:
-        yield _written(with_progress_bar(cards, len(paths), "drawing", quiet=quiet), targets, described)
+    setup = CardSetup(plans, layout, paper, request.units)
+    with parallel_answers(partial(_card_or_problems, request, setup), paths) as answers:
+        yield _written(with_progress_bar(answers, len(paths), "drawing", quiet=quiet), targets)
+
+
+def _variants(request: CardRequest) -> list[str]:
+    return [word for word in _VARIANTS if word in (request.hand, request.side)]
 
 
 def paper_of(layout: CardLayout, name: str | None) -> Paper:
@@ -123,33 +114,21 @@ def _targets(paths: Sequence[Path], out: Path, suffix: str) -> list[Path]:
     return targets
 
 
-def load_card_setup(
-    layout: CardLayout,
-    paper: Paper,
-    units: Units | None,
-    loom: str | None,
-    warp_mm: Fraction | None = None,
-    pegs: str | None = None,
-) -> CardSetup:
-    """Looms and pegs as far as the layout's panels ask for them. Raises WrongUsage and ProblemsFound."""
-    any_pegs, in_full = plan_making.shows_pegs(layout), plan_making.asks_bench(layout)
-    plans = plan_making.load_plan_setup(loom, warp_mm, pegs, any_pegs=any_pegs, in_full=in_full)
-    return CardSetup(plans, layout, paper, units)
-
-
-def _card_or_problems(request: CardRequest, setup: CardSetup, path: Path) -> Card | tuple[Problem, ...]:
+def _card_or_problems(request: CardRequest, setup: CardSetup, path: Path) -> Answer:
     """One card, or what keeps its file from becoming one. Raises WrongUsage where a preview cannot be made."""
     from cardmaker.card.viewpoint import Viewpoint
 
     try:
         plan = plan_making.plan_for(loading.load_pattern(path), setup.plans)
         from_behind = request.side == "behind" if request.side else plan.loom.threads_from == "back"
-        viewpoint = Viewpoint(request.hand == "left", from_behind)
+        view = Viewpoint(request.hand == "left", from_behind)
         replaced = _replaced(plan.pattern, request.supersedes)
-        card = make_card(plan, setup.layout, setup.paper, setup.units, viewpoint, replaced)
+        card = make_card(plan, setup.layout, setup.paper, setup.units, view, replaced)
     except ProblemsFound as found:
         return found.problems
-    return card._replace(png=_preview(card.pdf)) if request.preview else card
+    words = (_VARIANTS[word] for word in _variants(request))
+    description = ", ".join((plan.loom.title, setup.paper.name, *words))
+    return card._replace(description=description, png=_preview(card.pdf) if request.preview else None)
 
 
 def _replaced(pattern: Pattern, old: Path | None) -> Replaced | None:
@@ -174,45 +153,40 @@ def make_card(
     layout: CardLayout,
     paper: Paper,
     units: Units | None,
-    viewpoint: Viewpoint | None = None,
+    view: Viewpoint | None = None,
     replaced: Replaced | None = None,
 ) -> Card:
     """One page, painted; the files that it was made from are in it. Raises ProblemsFound."""
+    from cardmaker.card.viewpoint import RIGHT_HAND
     from cardmaker.pdf.lazy_import import import_when_touched
 
     import_when_touched("PIL", "Image")
     from cardmaker.pdf.painter import paint_drafts
 
-    drawn = draw_card(plan, layout, paper, units, viewpoint, replaced)
+    draft, left_out = draw_card(plan, layout, paper, units, view or RIGHT_HAND, replaced)
     pattern, files = plan.pattern, carried_files(sources_of(plan))
     facts = {CODE: pattern.code, VERSION: pattern.version, DIGEST: content_digest(files)}
-    about = About(drawn.draft.title, pattern.about, pattern.code, facts=facts)
-    return Card(paint_drafts([drawn.draft], about, files), plan.loom.title, drawn.left_out)
+    about = About(draft.title, pattern.about, pattern.code, facts=facts)
+    return Card(paint_drafts([draft], about, files), left_out)
 
 
 def draw_card(
-    plan: Plan,
-    layout: CardLayout,
-    paper: Paper,
-    units: Units | None,
-    viewpoint: Viewpoint | None = None,
-    replaced: Replaced | None = None,
-) -> DrawnCard:
-    """One page, drawn. Raises ProblemsFound."""
+    plan: Plan, layout: CardLayout, paper: Paper, units: Units | None, view: Viewpoint, replaced: Replaced | None = None
+) -> tuple[Draft, tuple[str, ...]]:
+    """One page, drawn but not yet part of a document, and what found no room on it. Raises ProblemsFound."""
     from cardmaker.card.composing import compose_card
-    from cardmaker.card.viewpoint import Viewpoint
     from cardmaker.pdf.draft import draft_of
     from cardmaker.pdf.fonts import TypeRuler
 
     places = plan.pattern.places
     try:
-        composed = compose_card(plan, layout, paper, TypeRuler(), units, viewpoint or Viewpoint(), replaced)
+        composed = compose_card(plan, layout, paper, TypeRuler(), units, view, replaced)
     except Refusal as refusal:
         raise ProblemsFound([problem_from(refusal, places)]) from None
     draft = draft_of(composed.page)
     if draft.missing:
         raise ProblemsFound(_unprintable(dict.fromkeys(sign for sign, _ in draft.missing), places))
-    return DrawnCard(draft, composed.left_out)
+    return draft, composed.left_out
 
 
 def _unprintable(signs: Iterable[str], places: Places) -> Iterator[Problem]:
@@ -225,12 +199,8 @@ def _unprintable(signs: Iterable[str], places: Places) -> Iterator[Problem]:
         yield Problem(places.file, places.of(()), "", message, "Write it in other characters.")
 
 
-def _written(
-    cards: Iterable[Card | tuple[Problem, ...]], targets: Sequence[Path], described: str
-) -> Iterator[WrittenCard | tuple[Problem, ...]]:
-    for card, target in zip(cards, targets, strict=True):
-        if isinstance(card, Card):
-            write_many({target: card.pdf} | ({} if card.png is None else {target.with_suffix(".png"): card.png}))
-            yield WrittenCard(target, f"{card.loom}, {described}", card.left_out)
-        else:
-            yield card
+def _written(answers: Iterable[Answer], targets: Sequence[Path]) -> Iterator[tuple[Path, Answer]]:
+    for answer, target in zip(answers, targets, strict=True):
+        if isinstance(answer, Card):
+            write_many({target: answer.pdf} | ({} if answer.png is None else {target.with_suffix(".png"): answer.png}))
+        yield target, answer

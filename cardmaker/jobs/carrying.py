@@ -5,36 +5,25 @@ from __future__ import annotations
 from collections.abc import Iterable
 from hashlib import sha256
 from pathlib import Path
-from typing import NamedTuple
 
-from cardmaker.model.carried import Carried, CarriedKind, plain_name
+from cardmaker.model.carried import Carried, plain_name
 from cardmaker.model.plan import Plan
 
 
-class SourceFile(NamedTuple):
-    """A file as it was read, and where."""
-
-    kind: CarriedKind
-    path: str
-    raw: bytes
-
-
-def sources_of(plan: Plan) -> tuple[SourceFile, SourceFile]:
-    """The files that a plan was made from."""
+def sources_of(plan: Plan) -> tuple[Carried, Carried]:
+    """The files that a plan was made from, not yet named."""
     pattern, loom = plan.pattern.places, plan.loom.places
-    return SourceFile("pattern", pattern.file, pattern.raw), SourceFile("loom", loom.file, loom.raw)
+    return Carried("", pattern.raw, "pattern", pattern.file), Carried("", loom.raw, "loom", loom.file)
 
 
-def carried_files(sources: Iterable[SourceFile]) -> tuple[Carried, ...]:
-    """The files, each once, as read, under names fit for any folder; without those that no file describes."""
-    names: set[str] = set()
-    files = []
-    for kind, path, raw in dict.fromkeys(sources):
-        if raw:
-            name = plain_name(Path(path).name, names)
-            names.add(name.casefold())
-            files.append(Carried(name, raw, kind, path))
-    return tuple(files)
+def carried_files(sources: Iterable[Carried]) -> tuple[Carried, ...]:
+    """The files, each once, as read, under names fit for any folder; without nouns that no file describes."""
+    files: dict[str, Carried] = {}  # by their names, which may not differ in capitals only
+    for source in dict.fromkeys(sources):
+        if source.data:
+            name = plain_name(Path(source.path).name, files)
+            files[name.casefold()] = source._replace(name=name)
+    return tuple(files.values())
 
 
 def content_digest(files: Iterable[Carried]) -> str:

@@ -8,21 +8,21 @@ from difflib import get_close_matches
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Literal, NamedTuple, TypeVar
 
-from cardmaker.jobs.carrying import SourceFile, carried_files, content_digest, sources_of
+from cardmaker.jobs.carrying import carried_files, content_digest, sources_of
 from cardmaker.jobs.loading import load_class, load_layout, load_looms, load_pattern
 from cardmaker.jobs.lookup import WrongUsage, find, yaml_file
 from cardmaker.jobs.parallel import with_progress_bar
 from cardmaker.jobs.plan_making import with_loom
+from cardmaker.model.carried import DIGEST, About, Carried
 from cardmaker.model.loom import Loom
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import KeyPath, Problem, ProblemsFound, Refusal, problem_from
 from cardmaker.model.records import replace
-from cardmaker.model.school_class import ClassPlan, Kit, SchoolClass, Student
+from cardmaker.model.school_class import ClassPlan, Kit, SchoolClass, Spares, Student
 from cardmaker.reading.read_file import read_loom
 from cardmaker.reckoning.planning import make_plan
 
 if TYPE_CHECKING:
-    from cardmaker.model.carried import Carried
     from cardmaker.model.marks import Page
     from cardmaker.school.handout_sheets import Size
     from cardmaker.wording.measures import Units
@@ -44,13 +44,6 @@ class ClassRequest(NamedTuple):
     quiet: bool
 
 
-class WrittenSheets(NamedTuple):
-    """The files that were written, with the number of pages in each, and what found no room on which handout."""
-
-    pages: Mapping[Path, int]
-    left_out: tuple[str, ...]
-
-
 class ClassSheets(NamedTuple):
     """The composed sheets of each kind, and what found no room on which handout."""
 
@@ -58,10 +51,11 @@ class ClassSheets(NamedTuple):
     left_out: tuple[str, ...]
 
 
-def write_class(request: ClassRequest) -> WrittenSheets:
+def write_class(request: ClassRequest) -> tuple[dict[Path, int], tuple[str, ...]]:
     """Handouts, kit tags, the teacher's sheet and the shopping sheet, all or none.
 
-    Raises ProblemsFound, WrongUsage, CannotWrite.
+    Returns the files, with the number of pages in each, and what found no room on which handout. Raises ProblemsFound,
+    WrongUsage, CannotWrite.
     """
     from cardmaker.files import write_many
 
@@ -71,7 +65,7 @@ def write_class(request: ClassRequest) -> WrittenSheets:
     sheets = class_sheets(plan, request.paper, request.units, quiet=request.quiet)
     write_many({target: class_pdf(plan, sheets, kinds) for target, kinds in targets.items()})
     pages = {target: sum(len(sheets.pages[kind]) for kind in kinds) for target, kinds in targets.items()}
-    return WrittenSheets(pages, sheets.left_out)
+    return pages, sheets.left_out
 
 
 def _targets(path: Path, out: Path, *, in_one: bool) -> dict[Path, tuple[SheetKind, ...]]:
@@ -91,31 +85,16 @@ def plan_class(school_class: SchoolClass) -> ClassPlan:
     """Every kit reckoned, the students' first. Raises ProblemsFound with the problems of all of them together."""
     planner = _KitPlanner(school_class, load_looms(sound_only=True))
     kits: list[Kit] = []
-    for request in _requested_kits(school_class):
-        if plan := planner.plan(request):
-            kits += [Kit(len(kits) + number, plan, request.student) for number in range(1, request.kits + 1)]
+    for index, student in enumerate(school_class.students):
+        if plan := planner.plan(("students", index), student.name, student):
+            kits.append(Kit(len(kits) + 1, plan, student))
+    for spares in school_class.spares:
+        if plan := planner.plan(spares.path, "the spare kits", spares):
+            kits += [Kit(len(kits) + number, plan, None) for number in range(1, spares.kits + 1)]
     problems = planner.problems or list(_package_problems(school_class, kits))
     if problems:
         raise ProblemsFound(problems)
     return ClassPlan(school_class, tuple(kits))
-
-
-class _RequestedKit(NamedTuple):
-    """One line of the file that asks for kits."""
-
-    path: KeyPath
-    owner: str
-    student: Student | None
-    loom: str
-    pattern: str
-    kits: int
-
-
-def _requested_kits(school_class: SchoolClass) -> Iterator[_RequestedKit]:
-    for index, student in enumerate(school_class.students):
-        yield _RequestedKit(("students", index), student.name, student, student.loom, student.pattern, 1)
-    for spares in school_class.spares:
-        yield _RequestedKit(spares.path, "the spare kits", None, spares.loom, spares.pattern, spares.kits)
 
 
 @dataclass(slots=True)
@@ -128,10 +107,10 @@ class _KitPlanner:
     files: dict[tuple[object, Path], Any] = field(default_factory=dict)
     plans: dict[tuple[str, str], Plan | Refusal] = field(default_factory=dict)
 
-    def plan(self, request: _RequestedKit) -> Plan | None:
-        """The plan for a kit; None, with a problem at the line that asks for it, where there is none."""
-        pattern = self._loaded(load_pattern, "pattern", request.path, request.pattern)
-        loom = self._loaded(read_loom, "loom", request.path, request.loom)
+    def plan(self, path: KeyPath, owner: str, kit: Student | Spares) -> Plan | None:
+        """The plan of a kit; None, with a problem at the line that asks for it, where there is none."""
+        pattern = self._loaded(load_pattern, "pattern", path, kit.pattern)
+        loom = self._loaded(read_loom, "loom", path, kit.loom)
         if pattern is None or loom is None:
             return None
         key = (pattern.places.file, loom.places.file)
@@ -143,16 +122,15 @@ class _KitPlanner:
                 self.plans[key] = refusal
         plan = self.plans[key]
         if isinstance(plan, Refusal):
-            self._refuse(request, pattern.title, plan)
+            self._refuse(path, f"{pattern.title} for {owner}", plan)
             return None
         return plan
 
-    def _refuse(self, request: _RequestedKit, title: str, refusal: Refusal) -> None:
+    def _refuse(self, path: KeyPath, kit: str, refusal: Refusal) -> None:
         """The refusal at the student's loom, or at the length of all warps where that is what is wrong."""
         is_length = refusal.path[0] == "length" and self.school_class.warp_mm is not None
-        path: KeyPath = ("warp",) if is_length else (*request.path, "loom")
-        message = f"{title} for {request.owner}: {refusal.message}"
-        self.problems.append(_problem(self.school_class, path, message, refusal.remedy))
+        place: KeyPath = ("warp",) if is_length else (*path, "loom")
+        self.problems.append(_problem(self.school_class, place, f"{kit}: {refusal.message}", refusal.remedy))
 
     def _loaded(
         self, load: Callable[[Path], Noun], kind: Literal["pattern", "loom"], path: KeyPath, name: str
@@ -247,7 +225,6 @@ def _handouts(plan: ClassPlan, size: Size, units: Units, quiet: bool) -> tuple[l
 
 def class_pdf(plan: ClassPlan, sheets: ClassSheets, kinds: Sequence[SheetKind]) -> bytes:
     """The sheets of these kinds as one file. Raises ProblemsFound."""
-    from cardmaker.model.carried import DIGEST, About
     from cardmaker.pdf.draft import draft_of, missing_in
     from cardmaker.pdf.painter import paint_drafts
     from cardmaker.school import class_words
@@ -281,7 +258,7 @@ def _carried(plan: ClassPlan, kinds: Sequence[SheetKind]) -> tuple[Carried, ...]
     files = [file for each in plan.plans for file in sources_of(each)] if "handouts" in kinds else []
     if {"teacher", "shopping"} & set(kinds):
         own = plan.school_class.places
-        files.append(SourceFile("class", own.file, own.raw))
+        files.append(Carried("", own.raw, "class", own.file))
     return carried_files(files)
 
 

@@ -10,15 +10,8 @@ from cardmaker.model.card_layout import CardLayout
 from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.problems import Place, Problem, ProblemsFound, Refusal, problem_from
-from cardmaker.reading.read_file import (
-    FileKind,
-    kind_of_file,
-    read_card_layout,
-    read_class,
-    read_loom,
-    read_pattern_draft,
-    read_pegs,
-)
+from cardmaker.reading import read_file
+from cardmaker.reading.read_file import FileKind
 from cardmaker.reading.source_text import LARGEST_FILE
 from cardmaker.reckoning.amounts.yarn_counts import count_refusals
 from cardmaker.reckoning.stripes.stripe_counts import stripe_refusals
@@ -40,7 +33,7 @@ def pattern_with_problems(path: Path) -> tuple[Pattern | None, list[Problem]]:
     """What reading finds and what reckoning refuses, together, so that one look shows everything."""
     if other := _problem_of_kind(path, "pattern"):
         return None, other
-    draft = read_pattern_draft(path)
+    draft = read_file.read_pattern_draft(path)
     refusals: list[Refusal] = []
     if draft.warp is not None:
         refusals += stripe_refusals(draft.warp, draft.mirror, draft.stated_ends)
@@ -64,7 +57,7 @@ def kind_at(path: Path) -> FileKind | None:
         if not path.is_file():
             return None
         with path.open("rb") as file:
-            return kind_of_file(file.read(LARGEST_FILE))
+            return read_file.kind_of_file(file.read(LARGEST_FILE))
     except OSError:
         return None
 
@@ -73,7 +66,7 @@ def load_class(path: Path) -> SchoolClass:
     """The class in a file. Raises ProblemsFound."""
     if other := _problem_of_kind(path, "class"):
         raise ProblemsFound(other)
-    return read_class(path)
+    return read_file.read_class(path)
 
 
 def load_looms(*, sound_only: bool = False) -> tuple[Loom, ...]:
@@ -81,7 +74,7 @@ def load_looms(*, sound_only: bool = False) -> tuple[Loom, ...]:
     looms = []
     for path in at_hand("loom").values():
         try:
-            looms.append(read_loom(path))
+            looms.append(read_file.read_loom(path))
         except ProblemsFound:
             if not sound_only:
                 raise
@@ -90,14 +83,14 @@ def load_looms(*, sound_only: bool = False) -> tuple[Loom, ...]:
 
 def load_pegs() -> tuple[Pegs, ...]:
     """All places to wind a warp at hand. Raises ProblemsFound."""
-    return tuple(read_pegs(path) for path in at_hand("pegs").values())
+    return tuple(read_file.read_pegs(path) for path in at_hand("pegs").values())
 
 
 def load_layout(path: Path) -> CardLayout:
     """A card layout whose panels all exist. Raises ProblemsFound."""
     from cardmaker.card.composing import unknown_panels
 
-    layout = read_card_layout(path)
+    layout = read_file.read_card_layout(path)
     if unknown := unknown_panels(layout):
         raise ProblemsFound(problem_from(refusal, layout.places) for refusal in unknown)
     return layout

@@ -3,8 +3,8 @@
 Why processes: reading, reckoning and drawing are all Python, which runs on one core in one process. Why our own and not
 ``concurrent.futures.ProcessPoolExecutor``: when a process of it is ended from outside it can wait for ever (CPython
 gh-94777 and gh-107219, from memory; seen with Python 3.11, as with ``multiprocessing.Pool``), it cannot end its
-processes before Python 3.14 (``kill_workers``), and those that wait for work outlive a parent that is killed (no number
-is known to us). It can go when 3.14 is the oldest Python, if the standard one then passes ``tests/jobs/test_parallel.py``.
+processes before Python 3.14 (``kill_workers``), and those without work outlive a parent that is killed (no number is
+known to us). With 3.14 as the oldest Python, if ``tests/jobs/test_parallel.py`` holds for the standard one, this goes.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from time import sleep
-from typing import TYPE_CHECKING, Any, Final, NamedTuple, TypeVar
+from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 if TYPE_CHECKING:
     from multiprocessing.connection import Connection
@@ -36,11 +36,6 @@ A = TypeVar("A")
 
 class HelperLost(OSError):
     """A helping process was ended from outside: by a person, or by a system that has no memory left."""
-
-
-class _Helper(NamedTuple):
-    process: BaseProcess
-    pipe: Connection
 
 
 def with_progress_bar(work: Iterable[T], total: int, label: str, *, quiet: bool = False) -> Iterable[T]:
@@ -69,17 +64,18 @@ def parallel_answers(task: Callable[[T], A], things: Sequence[T], jobs: int = 0)
     if count <= 1:
         yield map(task, things)
         return
-    helpers: list[_Helper] = []
+    helpers: dict[Connection, BaseProcess] = {}
     try:
         with _signals_waiting():
             for _ in range(count):
-                helpers.append(_new_helper(task, [helper.pipe for helper in helpers]))
-        yield _answers([helper.pipe for helper in helpers], things)
+                pipe, process = _new_helper(task, [*helpers])
+                helpers[pipe] = process
+        yield _answers([*helpers], things)
     finally:
-        for helper in helpers:
-            helper.process.kill()
-            helper.process.join()
-            helper.pipe.close()
+        for pipe, process in helpers.items():
+            process.kill()
+            process.join()
+            pipe.close()
 
 
 @contextmanager
@@ -95,7 +91,7 @@ def _signals_waiting() -> Iterator[None]:
         signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
-def _new_helper(task: Callable[[T], A], pipes_of_others: Sequence[Connection]) -> _Helper:
+def _new_helper(task: Callable[[T], A], pipes_of_others: Sequence[Connection]) -> tuple[Connection, BaseProcess]:
     """A helper at the other end of a pipe. Only we hold our ends and only it holds its own: so the end of either of us
     is seen by the other."""
     import multiprocessing  # not loaded for a single card
@@ -107,7 +103,7 @@ def _new_helper(task: Callable[[T], A], pipes_of_others: Sequence[Connection]) -
     process = context.Process(target=_help, args=(task, theirs, inherited), daemon=True)
     process.start()
     theirs.close()
-    return _Helper(process, ours)
+    return ours, process
 
 
 def _answers(pipes: Sequence[Connection], things: Sequence[T]) -> Iterator[Any]:
@@ -118,10 +114,10 @@ def _answers(pipes: Sequence[Connection], things: Sequence[T]) -> Iterator[Any]:
         _hand_over(chunks, pipe, at_work)
     while at_work:
         pipe = at_work.popleft()
-        answers, error = _received(pipe)
+        answers = _received(pipe)
         _hand_over(chunks, pipe, at_work)
-        if error is not None:
-            raise error
+        if isinstance(answers, Exception):
+            raise answers
         yield from answers
 
 
@@ -133,13 +129,12 @@ def _hand_over(chunks: deque[Sequence[T]], pipe: Connection, at_work: deque[Conn
             pipe.send(chunks.popleft())
 
 
-def _received(pipe: Connection) -> tuple[list[Any], Exception | None]:
+def _received(pipe: Connection) -> Any:
     try:
-        answers: tuple[list[Any], Exception | None] = pipe.recv()
+        return pipe.recv()
     except (EOFError, OSError):
         sleep(_MOMENT)
         raise HelperLost("a helping process was ended from outside; with --jobs 1 there are none") from None
-    return answers
 
 
 def _help(task: Callable[[Any], Any], pipe: Connection, inherited: Sequence[Connection]) -> None:
@@ -152,11 +147,9 @@ def _help(task: Callable[[Any], Any], pipe: Connection, inherited: Sequence[Conn
         signal.pthread_sigmask(signal.SIG_UNBLOCK, _STOPS)
     with suppress(EOFError, OSError):
         while True:
-            pipe.send(_tried(task, pipe.recv()))
-
-
-def _tried(task: Callable[[Any], Any], things: Sequence[Any]) -> tuple[list[Any], Exception | None]:
-    try:
-        return [task(thing) for thing in things], None
-    except Exception as error:
-        return [], error
+            things = pipe.recv()
+            try:
+                answers: list[Any] | Exception = [task(thing) for thing in things]
+            except Exception as error:
+                answers = error
+            pipe.send(answers)

@@ -42,22 +42,23 @@ class PlanSetup(NamedTuple):
 
 
 def load_plan_setup(
-    loom_name: str | None,
-    warp_mm: Fraction | None,
-    pegs_name: str | None = None,
-    *,
-    any_pegs: bool = False,
-    in_full: bool = True,
+    loom: str | None, warp_mm: Fraction | None, pegs: str | None = None, *, any_pegs: bool = False, in_full: bool = True
 ) -> PlanSetup:
     """Reads the looms, and the pegs by name or, with ``any_pegs``, all. Raises WrongUsage and ProblemsFound."""
-    looms, loom = loading.load_looms(sound_only=loom_name is not None), None
-    if loom_name is not None:
-        path = find("loom", loom_name)
-        loom = next((loom for loom in looms if loom.places.file == str(path)), None) or read_loom(path)
-        looms = with_loom(looms, loom)
-    if pegs_name is not None:
-        return PlanSetup(looms, loom, warp_mm, (read_pegs(find("pegs", pegs_name)),), True, in_full)
-    return PlanSetup(looms, loom, warp_mm, loading.load_pegs() if any_pegs else (), in_full=in_full)
+    looms, chosen = loading.load_looms(sound_only=loom is not None), None
+    if loom is not None:
+        path = find("loom", loom)
+        chosen = next((each for each in looms if each.places.file == str(path)), None) or read_loom(path)
+        looms = with_loom(looms, chosen)
+    places = (read_pegs(find("pegs", pegs)),) if pegs is not None else loading.load_pegs() if any_pegs else ()
+    return PlanSetup(looms, chosen, warp_mm, places, pegs is not None, in_full)
+
+
+def load_plan_setup_for(
+    layout: CardLayout, loom: str | None, warp_mm: Fraction | None = None, pegs: str | None = None
+) -> PlanSetup:
+    """Looms and pegs as far as the panels of a layout ask for them. Raises WrongUsage and ProblemsFound."""
+    return load_plan_setup(loom, warp_mm, pegs, any_pegs=shows_pegs(layout), in_full=asks_bench(layout))
 
 
 def with_loom(looms: tuple[Loom, ...], loom: Loom) -> tuple[Loom, ...]:

@@ -26,18 +26,8 @@ class ResizeRequest(NamedTuple):
     out: Path | None
 
 
-class ResizedFile(NamedTuple):
-    """A pattern in another size: the text of its file, and the sizes near by, a line each."""
-
-    text: bytes
-    size_lines: tuple[str, ...]
-
-
-def resize(request: ResizeRequest) -> ResizedFile:
-    """The pattern in another size, for a file that may be written where it is asked for.
-
-    Raises WrongUsage and ProblemsFound.
-    """
+def resize(request: ResizeRequest) -> tuple[bytes, list[str]]:
+    """The text of a pattern in another size, and the sizes near by, a line each. Raises WrongUsage, ProblemsFound."""
     if request.ends is not None and not 1 <= request.ends <= MOST_ENDS:
         raise WrongUsage(f"--ends: a tape has 1 to {MOST_ENDS} ends.")
     if request.out is not None:
@@ -47,7 +37,7 @@ def resize(request: ResizeRequest) -> ResizedFile:
     return _resized(loading.load_pattern(lookup.find("pattern", request.pattern)), request)
 
 
-def _resized(pattern: Pattern, request: ResizeRequest) -> ResizedFile:
+def _resized(pattern: Pattern, request: ResizeRequest) -> tuple[bytes, list[str]]:
     from cardmaker.editing.resized_pattern import resized_text, size_lines
     from cardmaker.reckoning.stripes.new_size import to_ends, to_width, to_yarn
 
@@ -62,7 +52,7 @@ def _resized(pattern: Pattern, request: ResizeRequest) -> ResizedFile:
         raise ProblemsFound([problem_from(refusal, pattern.places)]) from None
     text = resized_text(new).encode()
     end_yarns(parse_pattern(text, "the new file", pattern.stem))  # it reads well
-    return ResizedFile(text, tuple(size_lines(new)))
+    return text, size_lines(new)
 
 
 def yarn_of(text: str) -> Yarn:
