@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import argparse
 import gc
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Sequence
 from typing import Final, TypeVar
 
 from cardmaker.cli.streams import print_above_bar, print_error
@@ -158,6 +158,5 @@ def _report(options: argparse.Namespace, *lines: str) -> None:
             print(on_one_line(line))
 
 
-def _left_out(panels: Iterable[str]) -> list[str]:
-    told = ", ".join(panels)
-    return [f"  left out for want of room: {told}"] if told else []
+def _left_out(panels: Sequence[str]) -> list[str]:
+    return [f"  left out for want of room: {', '.join(panels)}"] if panels else []

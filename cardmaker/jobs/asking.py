@@ -74,9 +74,8 @@ def _ask_for_request(title: str | None, folder: Path) -> PatternRequest:
     kind = "cotton 8/2"
     for each in names:
         kind, fibre, count, system = _ask(question_words.yarn_question(each, kind), _as_yarn)
-        colour = _ask(
-            question_words.colour_question(each, new_pattern.colour_of(each) or question_words.NONE), _as_colour
-        )
+        likely = new_pattern.colour_of(each) or question_words.NONE
+        colour = _ask(question_words.colour_question(each, likely), _as_colour)
         yarns.append(YarnRequest(each, fibre, count, system, colour))
     half = _ask(question_words.WAY, _as_half)
     stripes = _ask(question_words.stripes_question(names, half), lambda text: _as_stripes(text, names, half))
@@ -91,9 +90,8 @@ def _ask_for_loom(pattern: Pattern, looms: Sequence[Loom], holding: Sequence[Loo
 
 def _tell_what_was_understood(pattern: Pattern, request: PatternRequest, holding: Sequence[Loom]) -> None:
     yarns = end_yarns(pattern)
-    for line in question_words.understood(
-        pattern.title, runs(yarns), is_same_both_ways(yarns), [loom.title for loom in holding]
-    ):
+    looms = [loom.title for loom in holding]
+    for line in question_words.understood(pattern.title, runs(yarns), is_same_both_ways(yarns), looms):
         _print_line(line)
     if unused := [yarn.name for yarn in request.yarns if yarn.name not in yarns]:
         _print_line(question_words.unused(unused))

@@ -19,7 +19,7 @@ from cardmaker.model.card_layout import CardLayout, Paper
 from cardmaker.model.carried import CODE, DIGEST, VERSION, About
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Plan
-from cardmaker.model.problems import Places, Problem, ProblemsFound, Refusal, problem_from
+from cardmaker.model.problems import Problem, ProblemsFound, Refusal, problem_from
 from cardmaker.wording.measures import Units
 
 if TYPE_CHECKING:
@@ -124,8 +124,8 @@ def _card_or_problems(request: CardRequest, setup: CardSetup, path: Path) -> Ans
         view = Viewpoint(request.hand == "left", from_behind)
         replaced = _replaced(plan.pattern, request.supersedes)
         card = make_card(plan, setup.layout, setup.paper, setup.units, view, replaced)
-    except ProblemsFound as found:
-        return found.problems
+    except ProblemsFound as error:
+        return error.problems
     words = (_VARIANTS[word] for word in _variants(request))
     description = ", ".join((plan.loom.title, setup.paper.name, *words))
     return card._replace(description=description, png=_preview(card.pdf) if request.preview else None)
@@ -185,18 +185,11 @@ def draw_card(
         raise ProblemsFound([problem_from(refusal, places)]) from None
     draft = draft_of(composed.page)
     if draft.missing:
-        raise ProblemsFound(_unprintable(dict.fromkeys(sign for sign, _ in draft.missing), places))
+        from cardmaker.jobs.letters import unprintable
+
+        signs = dict.fromkeys(sign for sign, _ in draft.missing)
+        raise ProblemsFound(unprintable(sign, places, (), sheet="The card's", unseen="It has") for sign in signs)
     return draft, composed.left_out
-
-
-def _unprintable(signs: Iterable[str], places: Places) -> Iterator[Problem]:
-    """A problem for each sign that the type lacks."""
-    from cardmaker.pdf.fonts import character_name
-
-    for sign in signs:
-        name = character_name(sign)
-        message = f"The card's typeface has no '{sign}' ({name})." if sign.isprintable() else f"It has {name}."
-        yield Problem(places.file, places.of(()), "", message, "Write it in other characters.")
 
 
 def _written(answers: Iterable[Answer], targets: Sequence[Path]) -> Iterator[tuple[Path, Answer]]:

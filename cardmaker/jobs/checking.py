@@ -30,8 +30,8 @@ def problems_of_file(path: Path) -> list[Problem]:
     """
     try:
         _LOADERS[loading.kind_at(path) or "pattern"](path)
-    except ProblemsFound as found:
-        return list(found.problems)
+    except ProblemsFound as error:
+        return list(error.problems)
     return []
 
 

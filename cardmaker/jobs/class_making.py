@@ -183,9 +183,8 @@ def class_sheets(
     school_class, ruler = plan.school_class, TypeRuler()
     size, units = paper or school_class.paper, units or school_class.units
     half, whole, left_out = _handouts(plan, size, units, quiet)
-    bought = purchases(
-        [kit.plan for kit in plan.kits], school_class.extra, school_class.spare_ends, school_class.packages
-    )
+    plans = [kit.plan for kit in plan.kits]
+    bought = purchases(plans, school_class.extra, school_class.spare_ends, school_class.packages)
     pages: dict[SheetKind, tuple[Page, ...]] = {
         "handouts": (*two_up(half, size), *whole),
         "tags": compose_tags(school_class, plan.kits, size, ruler, units),
@@ -264,10 +263,8 @@ def _carried(plan: ClassPlan, kinds: Sequence[SheetKind]) -> tuple[Carried, ...]
 
 def _unprintable(sign: str, school_class: SchoolClass) -> Problem:
     """The problem of a sign that the type lacks, at the student whose name has it, or else at the file."""
-    from cardmaker.pdf.fonts import character_name
+    from cardmaker.jobs.letters import unprintable
 
     owner = next((index for index, student in enumerate(school_class.students) if sign in student.name), None)
     path: KeyPath = () if owner is None else ("students", owner, "name")
-    name = character_name(sign)
-    message = f"The sheets’ typeface has no '{sign}' ({name})." if sign.isprintable() else f"There is {name}."
-    return _problem(school_class, path, message, "Write it in other characters.")
+    return unprintable(sign, school_class.places, path, sheet="The sheets’", unseen="There is")

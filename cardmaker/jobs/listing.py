@@ -22,8 +22,8 @@ def lines_of_files_at_hand() -> Iterator[str]:
         for stem, path in lookup.at_hand(kind).items():
             try:
                 yield f"  {stem:<18} {facts(path)}"
-            except ProblemsFound as found:
-                yield f"  {stem:<18} has {plural(len(found.problems), 'problem')}: cardmaker check {path}"
+            except ProblemsFound as error:
+                yield f"  {stem:<18} has {plural(len(error.problems), 'problem')}: cardmaker check {path}"
 
 
 def _loom_facts(path: Path) -> str:
