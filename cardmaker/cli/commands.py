@@ -139,7 +139,7 @@ def run_resize(options: argparse.Namespace) -> int:
 
 def run_list(options: argparse.Namespace) -> int:
     """``cardmaker list``."""
-    from cardmaker.jobs.listing import lines_of_files_at_hand
+    from cardmaker.jobs.file_listing import lines_of_files_at_hand
 
     for line in lines_of_files_at_hand():
         _report(options, line)

@@ -16,7 +16,7 @@ from cardmaker.card.composing import face_repeat
 from cardmaker.card.panels import PANELS
 from cardmaker.card.viewpoint import Viewpoint
 from cardmaker.files import write_whole
-from cardmaker.jobs import card_making, letters, loading, lookup, plan_making
+from cardmaker.jobs import card_making, loading, lookup, plan_making, typeface_check
 from cardmaker.jobs.binder_files import binder_of_request, pattern_paths, section_paths
 from cardmaker.jobs.card_making import CardSetup
 from cardmaker.jobs.carrying import carried_files, content_digest, sources_of
@@ -101,7 +101,7 @@ def make_binder(request: BinderRequest) -> FinishedBinder:
     if problems and (request.strict or not cards):
         raise ProblemsFound(problems)
     headings, units = _headings(binder, sections, cards), setup.units or setup.layout.units
-    not_made = letters.in_available_letters(problems)
+    not_made = typeface_check.in_available_letters(problems)
     try:
         sides = assemble(Parts(binder, headings, setup.plans.looms, not_made, _leaf(setup), units))
     except (TooWide, UnsettledPages) as error:
@@ -121,9 +121,9 @@ def _with_request(file: Binder | None, request: BinderRequest) -> Binder:
     binder = file or Binder(TITLE)
     title, duplex = request.title or binder.title, request.duplex or binder.duplex
     binder = replace(binder, title=title, by=request.by, duplex=duplex)
-    if signs := letters.lacking_letters(title, letters.HEADING) if request.title else []:
+    if signs := typeface_check.lacking_letters(title, typeface_check.HEADING) if request.title else []:
         raise WrongUsage(f"--title: the type has no {', no '.join(signs)}.")
-    if problems := letters.binder_problems(binder):
+    if problems := typeface_check.binder_problems(binder):
         raise ProblemsFound(problems)
     return binder
 
@@ -135,7 +135,7 @@ def _setup(binder: Binder, request: BinderRequest) -> CardSetup:
     paper = card_making.paper_of(layout, request.paper or (binder.paper if at_home else "") or None)
     loom = _file_named("loom", request.loom, binder)
     plans = plan_making.load_plan_setup_for(layout, str(loom) if loom else None)
-    if problems := letters.loom_problems(plans.looms):
+    if problems := typeface_check.loom_problems(plans.looms):
         raise ProblemsFound(problems)
     return CardSetup(plans, layout, paper, request.units or binder.units)
 
@@ -181,7 +181,7 @@ def _card_or_problems(setup: CardSetup, uses_are_headings: bool, path: Path) -> 
     box, marks, alt_text = face_repeat(plan)
     name, form = form_of(marks)
     entry = _entry(plan, path, TapeFace(name, box.width, box.height, alt_text))
-    if problems := letters.entry_problems(entry, plan.pattern.places, uses_are_headings=uses_are_headings):
+    if problems := typeface_check.entry_problems(entry, plan.pattern.places, uses_are_headings=uses_are_headings):
         return problems
     packed = zlib.compress(pickle.dumps(draft), 1)
     return BinderCard(entry, packed, form, sources_of(plan), left_out)

@@ -185,7 +185,7 @@ def draw_card(
         raise ProblemsFound([problem_from(refusal, places)]) from None
     draft = draft_of(composed.page)
     if draft.missing:
-        from cardmaker.jobs.letters import unprintable
+        from cardmaker.jobs.typeface_check import unprintable
 
         signs = dict.fromkeys(sign for sign, _ in draft.missing)
         raise ProblemsFound(unprintable(sign, places, (), sheet="The card's", unseen="It has") for sign in signs)

@@ -263,7 +263,7 @@ def _carried(plan: ClassPlan, kinds: Sequence[SheetKind]) -> tuple[Carried, ...]
 
 def _unprintable(sign: str, school_class: SchoolClass) -> Problem:
     """The problem of a sign that the type lacks, at the student whose name has it, or else at the file."""
-    from cardmaker.jobs.letters import unprintable
+    from cardmaker.jobs.typeface_check import unprintable
 
     owner = next((index for index, student in enumerate(school_class.students) if sign in student.name), None)
     path: KeyPath = () if owner is None else ("students", owner, "name")

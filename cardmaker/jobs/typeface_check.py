@@ -16,7 +16,7 @@ _REMEDY = "Write it in other characters."
 
 
 def unprintable(sign: str, places: Places, path: KeyPath, *, sheet: str, unseen: str) -> Problem:
-    """A sign that the type lacks. ``sheet`` says of what (``The card's``); ``unseen`` begins it for signs without a shape."""
+    """A sign that the type of ``sheet`` (``The card's``) lacks; ``unseen`` begins it for signs without a shape."""
     name = character_name(sign)
     message = f"{sheet} typeface has no '{sign}' ({name})." if sign.isprintable() else f"{unseen} {name}."
     return problem_from(Refusal(path, message, _REMEDY), places)
