@@ -6,18 +6,37 @@ import argparse
 from collections.abc import Callable
 from fractions import Fraction
 from pathlib import Path
-from typing import Any, NoReturn
+from typing import Any, Final, NoReturn
 
 from cardmaker import __version__
 from cardmaker.cli import commands
 from cardmaker.model.problems import on_one_line
 from cardmaker.model.units import length_mm
 
-_NAMES = (
+_NAMES: Final = (
     "A pattern, loom, pegs, card layout, class or binder is named by its file's stem (three-paths, broad-paddle, "
     "record) or a path. "
     "Your own files in patterns/ and layouts/ come before those that are shipped."
 )
+
+
+def command_parser(command: str) -> argparse.ArgumentParser:
+    """The parser of all commands, or of the one that is asked for: each takes a millisecond to make."""
+    parser = _Parser(
+        prog="cardmaker",
+        description="One-page pattern cards for narrow warp-faced tape, reckoned from a short text file.",
+        epilog=f"{_NAMES} Try: cardmaker card three-paths",
+    )
+    parser.add_argument("--version", action="version", version=f"cardmaker {__version__}")
+    subparsers = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
+    for name in [command] if command in _COMMANDS else _COMMANDS:
+        run, add_options, description = _COMMANDS[name]
+        own = subparsers.add_parser(
+            name, help=description[0].lower() + description[1:].rstrip("."), description=description, epilog=_NAMES
+        )
+        own.set_defaults(run=run, quiet=False)
+        add_options(own)
+    return parser
 
 
 class _Parser(argparse.ArgumentParser):
@@ -33,43 +52,10 @@ class _Parser(argparse.ArgumentParser):
         return super()._get_values(action, arg_strings)
 
 
-def parser_of(command: str) -> argparse.ArgumentParser:
-    """The parser of all commands, or of the one that is asked for: each takes a millisecond to make."""
-    parser = _Parser(
-        prog="cardmaker",
-        description="One-page pattern cards for narrow warp-faced tape, reckoned from a short text file.",
-        epilog=f"{_NAMES} Try: cardmaker card three-paths",
-    )
-    parser.add_argument("--version", action="version", version=f"cardmaker {__version__}")
-    subparsers = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
-    adders = {
-        "card": _add_card,
-        "binder": _add_binder,
-        "class": _add_class,
-        "plan": _add_plan,
-        "check": _add_check,
-        "new": _add_new,
-        "resize": _add_resize,
-        "list": _add_list,
-        "restore": _add_restore,
-    }
-    for add in [adders[command]] if command in adders else adders.values():
-        add(subparsers)
-    return parser
+# The options of each command
 
 
-def _command(
-    subparsers: Any, name: str, run: Callable[[argparse.Namespace], int], told: str
-) -> argparse.ArgumentParser:
-    parser: argparse.ArgumentParser = subparsers.add_parser(
-        name, help=told[0].lower() + told[1:].rstrip("."), description=told, epilog=_NAMES
-    )
-    parser.set_defaults(run=run)
-    return parser
-
-
-def _add_card(subparsers: Any) -> None:
-    parser = _command(subparsers, "card", commands.run_card, "Make one-page cards.")
+def _add_card(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("patterns", nargs="+", metavar="PATTERN", help="what to make cards of")
     parser.add_argument("--layout", default="record", help="the card layout (record)")
     parser.add_argument("--paper", help="one of the layout's papers (its first)")
@@ -85,18 +71,11 @@ def _add_card(subparsers: Any) -> None:
     parser.add_argument(
         "--supersedes", type=Path, metavar="OLD.pdf", help="a card that this one replaces: it says what has changed"
     )
-    _add_bench_options(parser)
+    _add_choices_of_plan(parser)
     _add_quiet(parser)
 
 
-def _add_quiet(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--quiet", action="store_true", help="say nothing but problems")
-
-
-def _add_binder(subparsers: Any) -> None:
-    parser = _command(
-        subparsers, "binder", commands.run_binder, "Put many cards into one PDF, with contents and indexes."
-    )
+def _add_binder(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "patterns", nargs="+", metavar="PATTERN", help="folders of patterns, patterns, or one binder file"
     )
@@ -113,24 +92,7 @@ def _add_binder(subparsers: Any) -> None:
     _add_quiet(parser)
 
 
-def _whole_number(text: str) -> int:
-    if not text.isascii() or not text.isdecimal() or not 0 < int(text[:4]) <= 256:
-        raise argparse.ArgumentTypeError("write a number from 1 to 256")
-    return int(text)
-
-
-def _add_restore(subparsers: Any) -> None:
-    parser = _command(
-        subparsers, "restore", commands.run_restore, "Write the files that a card or binder was made from."
-    )
-    parser.add_argument("card", type=Path, metavar="CARD.pdf", help="a card or binder that this program has made")
-    parser.add_argument("--out", type=Path, default=Path("out"), help="the folder to write into (out)")
-    parser.add_argument("--force", action="store_true", help="replace files of the same names that differ")
-    _add_quiet(parser)
-
-
-def _add_class(subparsers: Any) -> None:
-    parser = _command(subparsers, "class", commands.run_class, "Make what a teacher prints for a class.")
+def _add_class(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("school_class", metavar="CLASS", help="the class: the stem of its file, or a path")
     parser.add_argument("--paper", choices=("letter", "a4"), help="what to print on (as the class file says)")
     parser.add_argument("--units", choices=("metric", "us"), help="which to print first (as the class file says)")
@@ -139,14 +101,48 @@ def _add_class(subparsers: Any) -> None:
     _add_quiet(parser)
 
 
-def _add_plan(subparsers: Any) -> None:
-    parser = _command(subparsers, "plan", commands.run_plan, "Tell the numbers in the terminal.")
+def _add_plan(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("pattern", metavar="PATTERN", help="what to reckon")
     parser.add_argument("--json", action="store_true", help="for programs: millimetres, grams, counts")
-    _add_bench_options(parser)
+    _add_choices_of_plan(parser)
 
 
-def _add_bench_options(parser: argparse.ArgumentParser) -> None:
+def _add_check(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("files", nargs="+", type=Path, metavar="FILE", help="files of any kind, or folders of them")
+
+
+def _add_new(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("name", nargs="?", metavar="NAME", help='its title, such as "Harbour Rails"')
+    parser.add_argument("--ask", action="store_true", help="ask for title, yarns, stripes and loom, one by one")
+    parser.add_argument("--stripes", metavar="STRIPES", help='from left to right, such as "2 blue, 9 white, 2 blue"')
+    parser.add_argument("--out", type=Path, default=Path("patterns"), help="the folder to write into (patterns)")
+
+
+def _add_resize(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("pattern", metavar="PATTERN", help="what to make over")
+    size = parser.add_mutually_exclusive_group(required=True)
+    size.add_argument("--ends", type=int, help="how many ends it should have")
+    size.add_argument(
+        "--width",
+        type=_more_than_nothing("a tape has some width"),
+        metavar="LENGTH",
+        help='how wide it should be, such as "10 mm"',
+    )
+    size.add_argument("--yarn", help='another yarn at the same width, such as "cotton 8/2"')
+    parser.add_argument("--out", type=Path, metavar="FILE", help="a new file to write (the terminal)")
+
+
+def _add_restore(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("card", type=Path, metavar="CARD.pdf", help="a card or binder that this program has made")
+    parser.add_argument("--out", type=Path, default=Path("out"), help="the folder to write into (out)")
+    parser.add_argument("--force", action="store_true", help="replace files of the same names that differ")
+    _add_quiet(parser)
+
+
+# Options that several commands have
+
+
+def _add_choices_of_plan(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--loom", help="the loom to thread (the smallest at hand that holds the pattern)")
     parser.add_argument("--pegs", help="where to wind the warp (the place at hand that suits it best)")
     parser.add_argument(
@@ -158,14 +154,24 @@ def _add_bench_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--units", choices=("metric", "us"), help="which to print first; the other follows")
 
 
+def _add_quiet(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--quiet", action="store_true", help="say nothing but problems")
+
+
+def _whole_number(text: str) -> int:
+    if not text.isascii() or not text.isdecimal() or not 0 < int(text[:4]) <= 256:
+        raise argparse.ArgumentTypeError("write a number from 1 to 256")
+    return int(text)
+
+
 def _more_than_nothing(refusal: str) -> Callable[[str], Fraction]:
     """A reader of lengths that answers nothing at all with ``refusal``."""
 
     def read(text: str) -> Fraction:
         try:
             length = length_mm(text)
-        except ValueError as no:
-            raise argparse.ArgumentTypeError(str(no)) from None
+        except ValueError as error:
+            raise argparse.ArgumentTypeError(str(error)) from None
         if not length:
             raise argparse.ArgumentTypeError(refusal)
         return length
@@ -173,42 +179,19 @@ def _more_than_nothing(refusal: str) -> Callable[[str], Fraction]:
     return read
 
 
-def _add_check(subparsers: Any) -> None:
-    parser = _command(
-        subparsers, "check", commands.run_check, "Tell every problem of every file, with line and column."
-    )
-    parser.add_argument("files", nargs="+", type=Path, metavar="FILE", help="files of any kind, or folders of them")
-
-
-def _add_new(subparsers: Any) -> None:
-    parser = _command(subparsers, "new", commands.run_new, "Write a commented pattern file to start from.")
-    parser.add_argument("name", nargs="?", metavar="NAME", help='its title, such as "Harbour Rails"')
-    parser.add_argument("--ask", action="store_true", help="ask for title, yarns, stripes and loom, one by one")
-    parser.add_argument("--stripes", metavar="STRIPES", help='from left to right, such as "2 blue, 9 white, 2 blue"')
-    parser.add_argument("--out", type=Path, default=Path("patterns"), help="the folder to write into (patterns)")
-
-
-def _add_resize(subparsers: Any) -> None:
-    parser = _command(
-        subparsers, "resize", commands.run_resize, "Make a pattern over: wider, narrower, or in another yarn."
-    )
-    parser.add_argument("pattern", metavar="PATTERN", help="what to make over")
-    wish = parser.add_mutually_exclusive_group(required=True)
-    wish.add_argument("--ends", type=int, help="how many ends it should have")
-    wish.add_argument(
-        "--width",
-        type=_more_than_nothing("a tape has some width"),
-        metavar="LENGTH",
-        help='how wide it should be, such as "10 mm"',
-    )
-    wish.add_argument("--yarn", help='another yarn at the same width, such as "cotton 8/2"')
-    parser.add_argument("--out", type=Path, metavar="FILE", help="a new file to write (the terminal)")
-
-
-def _add_list(subparsers: Any) -> None:
-    _command(
-        subparsers,
-        "list",
+_Command = tuple[Callable[[argparse.Namespace], int], Callable[[argparse.ArgumentParser], None], str]
+_COMMANDS: Final[dict[str, _Command]] = {
+    "card": (commands.run_card, _add_card, "Make one-page cards."),
+    "binder": (commands.run_binder, _add_binder, "Put many cards into one PDF, with contents and indexes."),
+    "class": (commands.run_class, _add_class, "Make what a teacher prints for a class."),
+    "plan": (commands.run_plan, _add_plan, "Tell the numbers in the terminal."),
+    "check": (commands.run_check, _add_check, "Tell every problem of every file, with line and column."),
+    "new": (commands.run_new, _add_new, "Write a commented pattern file to start from."),
+    "resize": (commands.run_resize, _add_resize, "Make a pattern over: wider, narrower, or in another yarn."),
+    "list": (
         commands.run_list,
+        lambda _: None,
         "Tell the looms, pegs, card layouts, classes, binders and patterns at hand.",
-    )
+    ),
+    "restore": (commands.run_restore, _add_restore, "Write the files that a card or binder was made from."),
+}

@@ -9,23 +9,23 @@ import sys
 import unicodedata
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from typing import NoReturn
+from typing import Final, NoReturn
 
-from cardmaker.cli.arguments import parser_of
+from cardmaker.cli.arguments import command_parser
 from cardmaker.cli.commands import DONE, INTERRUPTED, PROBLEMS, USAGE
-from cardmaker.cli.streams import complain, finish_streams, hush, open_streams
+from cardmaker.cli.streams import discard_output, finish_streams, open_streams, print_error
 from cardmaker.jobs.lookup import WrongUsage
 from cardmaker.model.problems import ProblemsFound, on_one_line
 
-_PLAIN = str.maketrans({"⁄": "/", "’": "'", "·": "-", "×": "x", "–": "-", "…": "..."})
+_PLAIN: Final = str.maketrans({"⁄": "/", "’": "'", "·": "-", "×": "x", "–": "-", "…": "..."})
 
 
-def _spelled(no: UnicodeError) -> tuple[str, int]:
+def _spelled(error: UnicodeError) -> tuple[str, int]:
     """What a terminal that lacks a sign gets instead: fractions and quotes in plain letters, else a question mark."""
-    if not isinstance(no, UnicodeEncodeError):
-        raise no
-    found = unicodedata.normalize("NFKD", no.object[no.start : no.end]).translate(_PLAIN)
-    return "".join(sign if sign.isascii() else "?" for sign in found), no.end
+    if not isinstance(error, UnicodeEncodeError):
+        raise error
+    plain = unicodedata.normalize("NFKD", error.object[error.start : error.end]).translate(_PLAIN)
+    return "".join(sign if sign.isascii() else "?" for sign in plain), error.end
 
 
 codecs.register_error("spelled", _spelled)
@@ -37,22 +37,22 @@ def run_command_line(arguments: Sequence[str] | None = None) -> int:
     Returns the exit status: 0 done, 1 problems in files, 2 wrong usage, 130 interrupted, 143 told to end.
     """
     open_streams("spelled")
-    said = sys.argv[1:] if arguments is None else [*arguments]
+    words = sys.argv[1:] if arguments is None else [*arguments]
     try:
         with _stopped_by_signals() as stops:
-            return _status_once_written(_run(said, stops))
+            return _status_once_written(_run(words, stops))
     except SystemExit as end:  # the parser has told its help, or what is wrong with the arguments
         raise SystemExit(_status_once_written(end.code if isinstance(end.code, int) else USAGE)) from None
     except (KeyboardInterrupt, _Stopped) as stop:
-        complain("cardmaker: interrupted; no file is left half written")
+        print_error("cardmaker: interrupted; no file is left half written")
         return stop.status if isinstance(stop, _Stopped) else INTERRUPTED
 
 
 def _status_once_written(status: int) -> int:
     """The exit status, once what was printed is on its way."""
-    if (no := finish_streams()) is None:
+    if (error := finish_streams()) is None:
         return status
-    complain(f"cardmaker: what it said could not be written: {no.strerror}")
+    print_error(f"cardmaker: what it said could not be written: {error.strerror}")
     return status or PROBLEMS
 
 
@@ -74,7 +74,7 @@ class _Stops:
     def __init__(self) -> None:
         self.first: _Stopped | None = None
 
-    def hear(self, number: int, _: object) -> NoReturn:
+    def stop(self, number: int, _: object) -> NoReturn:
         self.first = self.first or _Stopped(number)
         raise self.first
 
@@ -92,20 +92,20 @@ def _stopped_by_signals() -> Iterator[_Stops]:
     if not _in_main_thread():
         yield stops
         return
-    heard = {number: signal.getsignal(number) for number in (signal.SIGINT, signal.SIGTERM)}
-    before = {number: how for number, how in heard.items() if how is not signal.SIG_IGN}  # `nohup` and `&` mean it
-    for number in before:
-        signal.signal(number, stops.hear)
+    before = {number: signal.getsignal(number) for number in (signal.SIGINT, signal.SIGTERM)}
+    for number, handler in before.items():
+        if handler is not signal.SIG_IGN:  # `nohup` and `&` mean it
+            signal.signal(number, stops.stop)
     try:
         yield stops
     finally:
-        for number, how in before.items():
-            signal.signal(number, how)
+        for number, handler in before.items():
+            signal.signal(number, handler)
 
 
-def _run(said: Sequence[str], stops: _Stops) -> int:
+def _run(words: Sequence[str], stops: _Stops) -> int:
     try:
-        options = parser_of(said[0] if said else "").parse_args(said)
+        options = command_parser(words[0] if words else "").parse_args(words)
         run: Callable[[argparse.Namespace], int] = options.run
         try:
             return run(options)
@@ -113,16 +113,17 @@ def _run(said: Sequence[str], stops: _Stops) -> int:
             if stops.first is not None:
                 raise stops.first from None
             raise
-    except ProblemsFound as found:
-        for problem in found.problems:
-            complain(str(problem))
+    except ProblemsFound as error:
+        for problem in error.problems:
+            print_error(str(problem))
         return PROBLEMS
-    except WrongUsage as wrong:
-        complain(on_one_line(f"cardmaker: {wrong}"))
+    except WrongUsage as error:
+        print_error(on_one_line(f"cardmaker: {error}"))
         return USAGE
     except BrokenPipeError:  # the reader of our output has left, as `head` does
-        hush(sys.stdout)
+        discard_output(sys.stdout)
         return DONE
-    except OSError as no:
-        complain(on_one_line(f"cardmaker: {no if no.filename is None else f'{no.filename}: {no.strerror}'}"))
+    except OSError as error:
+        message = str(error) if error.filename is None else f"{error.filename}: {error.strerror}"
+        print_error(on_one_line(f"cardmaker: {message}"))
         return PROBLEMS

@@ -12,17 +12,6 @@ from contextlib import suppress
 from io import TextIOWrapper
 from typing import Final, TextIO
 
-
-def print_above_bar(line: str) -> None:
-    """A line on standard error, above the bar where there is one."""
-    if "tqdm" in sys.modules:
-        from tqdm import tqdm
-
-        tqdm.write(line, file=sys.stderr)
-    else:
-        complain(line)
-
-
 _STREAMS: Final = (("stdin", os.O_RDONLY), ("stdout", os.O_WRONLY), ("stderr", os.O_WRONLY))
 
 
@@ -39,13 +28,23 @@ def open_streams(errors: str) -> None:
             stream.reconfigure(errors=errors)
 
 
-def complain(line: str) -> None:
+def print_error(line: str) -> None:
     """One line to the stream of errors; when nobody can be told, nobody is."""
     with suppress(OSError):
         print(line, file=sys.stderr)
 
 
-def hush(stream: TextIO) -> None:
+def print_above_bar(line: str) -> None:
+    """A line on standard error, above the bar where there is one."""
+    if "tqdm" in sys.modules:
+        from tqdm import tqdm
+
+        tqdm.write(line, file=sys.stderr)
+    else:
+        print_error(line)
+
+
+def discard_output(stream: TextIO) -> None:
     """What is still to be printed goes nowhere."""
     with suppress(OSError, ValueError):
         os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
@@ -53,15 +52,15 @@ def hush(stream: TextIO) -> None:
 
 def finish_streams() -> OSError | None:
     """Send off what was printed. Returns why the output could not be written, unless its reader has left."""
-    problem = _sent(sys.stdout)
-    _sent(sys.stderr)
-    return None if isinstance(problem, BrokenPipeError) else problem
+    error = _flush(sys.stdout)
+    _flush(sys.stderr)
+    return None if isinstance(error, BrokenPipeError) else error
 
 
-def _sent(stream: TextIO) -> OSError | None:
+def _flush(stream: TextIO) -> OSError | None:
     try:
         stream.flush()
-    except OSError as no:
-        hush(stream)
-        return no
+    except OSError as error:
+        discard_output(stream)
+        return error
     return None

@@ -1,1 +1,1 @@
-"""What the commands do: files looked up, plans made, cards, binders and classes written, over all cores."""
+"""What the commands do: a module for each command, and what they share (lookup, loading, carrying, parallel work)."""

@@ -1,4 +1,4 @@
-"""Asks a beginner for a first pattern, question by question, and writes its file when all is answered.
+"""``new --ask``: asks a beginner for a first pattern, question by question, and writes it when all is answered.
 
 Each answer is read at once; one that cannot be taken is asked for again, with the reason. Nothing is written before
 the last answer, so whoever leaves half-way leaves nothing behind.
@@ -11,19 +11,15 @@ import sys
 from collections.abc import Callable, Sequence
 from difflib import get_close_matches
 from io import TextIOWrapper
+from itertools import chain, count
 from pathlib import Path
 from typing import Final, TypeVar
 
-from cardmaker.editing.new_pattern import (
-    PatternRequest,
-    YarnRequest,
-    colour_of,
-    parsed_stripes,
-    requested_pattern_text,
-    stem_of,
-)
+from cardmaker.editing import new_pattern
+from cardmaker.editing.new_pattern import PatternRequest, YarnRequest, stem_of
 from cardmaker.jobs import loading, resizing
 from cardmaker.jobs.lookup import WrongUsage
+from cardmaker.jobs.pattern_making import LONGEST_TITLE
 from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import NAMED_COLOURS, Pattern
 from cardmaker.model.problems import Refusal, on_one_line
@@ -36,7 +32,6 @@ from cardmaker.reckoning.threading.placement import place, slots_only_ends
 from cardmaker.wording import question_words
 from cardmaker.wording.question_words import Question
 
-LONGEST_TITLE: Final = 80
 LONGEST_NAME: Final = 40
 LONGEST_USE: Final = 100
 LONGEST_ANSWER: Final = 4000
@@ -55,34 +50,55 @@ def ask_for_pattern(title: str | None, folder: Path) -> Path:
     if isinstance(sys.stdin, TextIOWrapper):
         sys.stdin.reconfigure(errors="surrogateescape")
     looms = loading.load_looms(sound_only=True)
-    wish = _asked(title, folder)
-    target = _target(wish.title, folder)
-    text = requested_pattern_text(wish).encode()
+    request = _ask_for_request(title, folder)
+    target = _target(request.title, folder)
+    text = new_pattern.requested_pattern_text(request).encode()
     pattern = parse_pattern(text, str(target), target.stem)
-    holding = [loom for loom in looms if not _against(pattern, loom)]
+    holding = [loom for loom in looms if not _why_not_on(loom, pattern)]
     loom = _ask_for_loom(pattern, looms, holding) if looms else question_words.NONE
-    _tell(pattern, wish, holding)
+    _tell_what_was_understood(pattern, request, holding)
     if target.exists():
         raise WrongUsage(question_words.is_there(str(target)))
     write_whole(target, text)
     chosen = "" if loom == question_words.NONE else f" --loom {loom}"
-    _say(str(target))
-    _say(f"Next: look at it, change what you like, then run: cardmaker card {target}{chosen}")
+    _print_line(str(target))
+    _print_line(f"Next: look at it, change what you like, then run: cardmaker card {target}{chosen}")
     return target
 
 
-def _say(line: str) -> None:
-    print(on_one_line(line))
+def _ask_for_request(title: str | None, folder: Path) -> PatternRequest:
+    name = _ask(question_words.title_question(_default_title(title, folder)), lambda text: _as_title(text, folder))
+    uses = _ask(question_words.USES, _as_uses)
+    names = _ask(question_words.COLOUR_NAMES, _as_names)
+    yarns: list[YarnRequest] = []
+    kind = "cotton 8/2"
+    for each in names:
+        kind, fibre, count, system = _ask(question_words.yarn_question(each, kind), _as_yarn)
+        likely = new_pattern.colour_of(each) or question_words.NONE
+        colour = _ask(question_words.colour_question(each, likely), _as_colour)
+        yarns.append(YarnRequest(each, fibre, count, system, colour))
+    half = _ask(question_words.WAY, _as_half)
+    stripes = _ask(question_words.stripes_question(names, half), lambda text: _as_stripes(text, names, half))
+    return PatternRequest(name, stripes, yarns, uses, half, _ask(question_words.LENGTH, _as_length))
 
 
-def _tell(pattern: Pattern, wish: PatternRequest, holding: Sequence[Loom]) -> None:
+def _ask_for_loom(pattern: Pattern, looms: Sequence[Loom], holding: Sequence[Loom]) -> str:
+    fitting = sorted(holding, key=lambda loom: (loom.back_heddle is not None, loom.capacity, loom.title))
+    default = fitting[0].stem if fitting else question_words.NONE
+    return _ask(question_words.loom_question(looms, default), lambda text: _as_loom(text, pattern, looms))
+
+
+def _tell_what_was_understood(pattern: Pattern, request: PatternRequest, holding: Sequence[Loom]) -> None:
     yarns = end_yarns(pattern)
-    for line in question_words.understood(
-        pattern.title, runs(yarns), is_same_both_ways(yarns), [loom.title for loom in holding]
-    ):
-        _say(line)
-    if unused := [yarn.name for yarn in wish.yarns if yarn.name not in yarns]:
-        _say(question_words.unused(unused))
+    looms = [loom.title for loom in holding]
+    for line in question_words.understood(pattern.title, runs(yarns), is_same_both_ways(yarns), looms):
+        _print_line(line)
+    if unused := [yarn.name for yarn in request.yarns if yarn.name not in yarns]:
+        _print_line(question_words.unused(unused))
+
+
+def _print_line(line: str) -> None:
+    print(on_one_line(line))
 
 
 # One question
@@ -92,12 +108,12 @@ def _ask(question: Question, read: Callable[[str], T]) -> T:
     """Asks until the answer can be read. ``read`` raises ValueError with the reason."""
     while True:
         for line in question.lines:
-            _say(line)
+            _print_line(line)
         answer = " ".join(_answer().split()) or question.default
         try:
-            return read(_fit(answer))
-        except ValueError as no:
-            _say(f"  {no}")
+            return read(_checked(answer))
+        except ValueError as error:
+            _print_line(f"  {error}")
 
 
 def _answer() -> str:
@@ -114,11 +130,11 @@ def _answer() -> str:
         print()
     if not line:
         raise WrongUsage(question_words.NOT_ALL)
-    _say(f"> {line.strip()}".rstrip())
+    _print_line(f"> {line.strip()}".rstrip())
     return line
 
 
-def _fit(answer: str) -> str:
+def _checked(answer: str) -> str:
     if len(answer) > LONGEST_ANSWER:
         raise ValueError(question_words.too_long(LONGEST_ANSWER))
     if sign := invisible_sign(answer):
@@ -126,46 +142,20 @@ def _fit(answer: str) -> str:
     return as_name(answer)
 
 
-# All questions, in order
-
-
-def _asked(title: str | None, folder: Path) -> PatternRequest:
-    name = _ask(question_words.title_question(_default_title(title, folder)), lambda text: _title(text, folder))
-    uses = _ask(question_words.USES, _uses)
-    names = _ask(question_words.COLOUR_NAMES, _names)
-    yarns: list[YarnRequest] = []
-    kind = "cotton 8/2"
-    for each in names:
-        kind, fibre, count, system = _ask(question_words.yarn_question(each, kind), _yarn)
-        colour = _ask(question_words.colour_question(each, colour_of(each) or question_words.NONE), _colour)
-        yarns.append(YarnRequest(each, fibre, count, system, colour))
-    half = _ask(question_words.WAY, _is_half)
-    stripes = _ask(question_words.stripes_question(names, half), lambda text: _stripes(text, names, half))
-    return PatternRequest(name, stripes, yarns, uses, half, _ask(question_words.LENGTH, _length))
-
-
-def _ask_for_loom(pattern: Pattern, looms: Sequence[Loom], holding: Sequence[Loom]) -> str:
-    fitting = sorted(holding, key=lambda loom: (loom.back_heddle is not None, loom.capacity, loom.title))
-    default = fitting[0].stem if fitting else question_words.NONE
-    return _ask(question_words.loom_question(looms, default), lambda text: _loom(text, pattern, looms))
-
-
 # Reading the answers; each raises ValueError with the reason why not
 
 
 def _default_title(title: str | None, folder: Path) -> str:
     """A title whose file is not there yet: First Tape, First Tape 2, and so on."""
-    plain, number = title or question_words.TITLE, 1
-    while title is None and _target(f"{plain} {number}" if number > 1 else plain, folder).exists():
-        number += 1
-    return f"{plain} {number}" if number > 1 else plain
+    numbered = (f"{question_words.TITLE} {number}" for number in count(2))
+    return title or next(name for name in chain([question_words.TITLE], numbered) if not _target(name, folder).exists())
 
 
 def _target(title: str, folder: Path) -> Path:
     return folder / f"{stem_of(title)}.yaml"
 
 
-def _title(text: str, folder: Path) -> str:
+def _as_title(text: str, folder: Path) -> str:
     if len(text) > LONGEST_TITLE:
         raise ValueError(question_words.too_long(LONGEST_TITLE))
     if not stem_of(text):
@@ -175,14 +165,14 @@ def _title(text: str, folder: Path) -> str:
     return text
 
 
-def _uses(text: str) -> tuple[str, ...]:
+def _as_uses(text: str) -> tuple[str, ...]:
     uses = tuple(use.strip() for use in text.split(",") if use.strip())[:MOST_USES]
     if any(len(use) > LONGEST_USE for use in uses):
         raise ValueError(question_words.too_long(LONGEST_USE))
     return uses
 
 
-def _names(text: str) -> tuple[str, ...]:
+def _as_names(text: str) -> tuple[str, ...]:
     names = tuple(as_name(name) for name in text.split(","))
     for name in names:
         if not name[:1].isalpha() or len(name) > LONGEST_NAME:
@@ -194,16 +184,16 @@ def _names(text: str) -> tuple[str, ...]:
     return names
 
 
-def _yarn(text: str) -> tuple[str, str, str, str]:
+def _as_yarn(text: str) -> tuple[str, str, str, str]:
     """The answer itself, to be the next default; then fibre, count and system."""
     try:
         yarn = resizing.yarn_of(text)
-    except WrongUsage as no:
-        raise ValueError(str(no)) from None
+    except WrongUsage as error:
+        raise ValueError(str(error)) from None
     return text, yarn.fibre, yarn.count, yarn.system or ""
 
 
-def _colour(text: str) -> str:
+def _as_colour(text: str) -> str:
     if text == question_words.NONE:
         return ""
     if _COLOUR.fullmatch(text):
@@ -213,48 +203,48 @@ def _colour(text: str) -> str:
     raise ValueError(question_words.no_colour(text))
 
 
-def _is_half(text: str) -> bool:
+def _as_half(text: str) -> bool:
     if text.casefold() not in (question_words.HALF, question_words.ALL):
         raise ValueError(question_words.no_way(text))
     return text.casefold() == question_words.HALF
 
 
-def _stripes(text: str, names: Sequence[str], half: bool) -> list[tuple[int, str]]:
-    stripes = [(count, as_name(name)) for count, name in parsed_stripes(text)]
+def _as_stripes(text: str, names: Sequence[str], half: bool) -> list[tuple[int, str]]:
+    stripes = [(count, as_name(name)) for count, name in new_pattern.parsed_stripes(text)]
     for _, name in stripes:
         if name not in names:
             near = get_close_matches(name, names, 1)
             raise ValueError(question_words.not_a_colour_of_it(name, names, near[0] if near else ""))
-    wish = PatternRequest("Trial", stripes, [YarnRequest(name) for name in names], half=half)
+    request = PatternRequest("Trial", stripes, [YarnRequest(name) for name in names], half=half)
     try:
-        end_yarns(parse_pattern(requested_pattern_text(wish).encode(), "", ""))
-    except Refusal as no:
-        raise ValueError(str(no)) from None
+        end_yarns(parse_pattern(new_pattern.requested_pattern_text(request).encode(), "", ""))
+    except Refusal as error:
+        raise ValueError(str(error)) from None
     return stripes
 
 
-def _length(text: str) -> str:
+def _as_length(text: str) -> str:
     if not length_mm(text):
         raise ValueError(question_words.no_length(text))
     return text
 
 
-def _loom(text: str, pattern: Pattern, looms: Sequence[Loom]) -> str:
+def _as_loom(text: str, pattern: Pattern, looms: Sequence[Loom]) -> str:
     if text == question_words.NONE:
         return text
     loom = next((loom for loom in looms if text.casefold() in (loom.stem.casefold(), loom.title.casefold())), None)
     if loom is None:
         raise ValueError(question_words.no_loom(text, looms))
-    if reason := _against(pattern, loom):
+    if reason := _why_not_on(loom, pattern):
         raise ValueError(reason)
     return loom.stem
 
 
-def _against(pattern: Pattern, loom: Loom) -> str:
+def _why_not_on(loom: Loom, pattern: Pattern) -> str:
     """Why a loom does not hold the pattern, or nothing."""
     yarns = end_yarns(pattern)
     try:
         place(yarns, loom, slots_only_ends(pattern, yarns))
-    except Refusal as no:
-        return str(no)
+    except Refusal as error:
+        return str(error)
     return ""

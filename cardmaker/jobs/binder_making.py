@@ -1,4 +1,4 @@
-"""A binder from many pattern files: cards drawn over all cores, put together in one document, written whole."""
+"""``binder``: many pattern files drawn as cards over all cores, put together in one document, written whole."""
 
 from __future__ import annotations
 
@@ -15,60 +15,34 @@ from cardmaker.binder.assembling import BinderSide, Parts, UnsettledPages, assem
 from cardmaker.card.composing import face_repeat
 from cardmaker.card.panels import PANELS
 from cardmaker.card.viewpoint import Viewpoint
-from cardmaker.jobs import card_making, carrying, loading, lookup, plan_making
+from cardmaker.files import write_whole
+from cardmaker.jobs import card_making, loading, lookup, plan_making, typeface_check
 from cardmaker.jobs.binder_files import binder_of_request, pattern_paths, section_paths
-from cardmaker.jobs.binder_letters import (
-    HEADING,
-    binder_problems,
-    entry_problems,
-    in_available_letters,
-    lacking_letters,
-    loom_problems,
-)
+from cardmaker.jobs.card_making import CardSetup
+from cardmaker.jobs.carrying import carried_files, content_digest, sources_of
 from cardmaker.jobs.lookup import WrongUsage
-from cardmaker.jobs.parallel import parallel_answers
-from cardmaker.jobs.progress import watched
+from cardmaker.jobs.parallel import parallel_answers, with_progress_bar
 from cardmaker.layout.pages import Leaf, TooWide
 from cardmaker.model.binder_contents import Binder, Entry, Order, Section, TapeFace
-from cardmaker.model.card_layout import CardLayout, Paper
 from cardmaker.model.carried import DIGEST, About, Carried
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import Problem, ProblemsFound
-from cardmaker.model.records import record, replace
+from cardmaker.model.records import replace
 from cardmaker.pdf.draft import Draft, Form, draft_of, form_of, with_marks
 from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.pdf.painter import paint_drafts
 from cardmaker.wording.measures import Units
 from cardmaker.wording.phrases import plural
 
-
-class CardSetup(NamedTuple):
-    """What is the same for every card of a binder."""
-
-    bench: plan_making.Equipment
-    layout: CardLayout
-    paper: Paper
-    units: Units | None
-    uses_are_headings: bool = False
-
-
-class DrawnEntry(NamedTuple):
-    """A card that is ready to be bound. ``packed`` is its draft, which waits until all are there.
-
-    ``face`` is the form that its small picture is stamped from.
-    """
-
-    entry: Entry
-    packed: bytes
-    face: Form
-    files: tuple[Carried, ...]
-    left_out: tuple[str, ...]
+TITLE: Final = "A book of tapes"
+FACTS: Final = "facts of the source"  # of which a single card tells how many found no room
+CARD: Final = "card "  # before the path of a card: the name of its page
 
 
 class BinderRequest(NamedTuple):
     """What the command asks for; what is left out is taken from the binder file, or from the layout."""
 
-    names: tuple[str, ...]
+    patterns: Sequence[str]
     title: str | None = None
     by: Order | None = None
     layout: str | None = None
@@ -81,9 +55,8 @@ class BinderRequest(NamedTuple):
     jobs: int = 0
 
 
-@record
-class BoundBinder:
-    """A finished binder, and what kept patterns out of it."""
+class FinishedBinder(NamedTuple):
+    """A binder's PDF, and what kept patterns out of it."""
 
     pdf: bytes
     pages: int
@@ -92,73 +65,130 @@ class BoundBinder:
     left_out: tuple[str, ...]  # what found no room, with the number of cards that lack it
 
 
-TITLE: Final = "A book of tapes"
-FACTS: Final = "facts of the source"  # of which a single card tells how many found no room
-CARD: Final = "card "  # before the path of a card: the name of its page
+class BinderCard(NamedTuple):
+    """A card that is ready to be bound. ``packed`` is its draft, which waits until all are there.
+
+    ``face`` is the form that its small picture is stamped from.
+    """
+
+    entry: Entry
+    packed: bytes
+    face: Form
+    sources: tuple[Carried, ...]
+    left_out: tuple[str, ...]
 
 
-def make_binder(asked: BinderRequest) -> BoundBinder:
-    """The binder that is asked for. Raises ProblemsFound and WrongUsage."""
-    file = binder_of_request(asked.names)
-    if file is not None and file.sections and asked.by:
+def write_binder(request: BinderRequest, out: Path) -> tuple[Path, FinishedBinder]:
+    """The file that was written, and the binder in it. Raises ProblemsFound, WrongUsage, CannotWrite."""
+    target = out / "binder.pdf" if out.is_dir() else out
+    if target.suffix.lower() != ".pdf":
+        raise WrongUsage(f"{target} is no PDF: let its name end with .pdf.")
+    binder = make_binder(request)
+    write_whole(target, binder.pdf)
+    return target, binder
+
+
+def make_binder(request: BinderRequest) -> FinishedBinder:
+    """The binder that is asked for. A pattern that cannot be made is named at its end.
+
+    Raises ProblemsFound, also when that is asked for by ``strict`` or nothing could be made, and WrongUsage.
+    """
+    file = binder_of_request(request.patterns)
+    binder = _with_request(file, request)
+    sections = section_paths(file) if file else {Section(""): pattern_paths(request.patterns)}
+    setup = _setup(binder, request)
+    cards, problems = _drawn_cards(sections, setup, binder, request)
+    if problems and (request.strict or not cards):
+        raise ProblemsFound(problems)
+    headings, units = _headings(binder, sections, cards), setup.units or setup.layout.units
+    not_made = typeface_check.in_available_letters(problems)
+    try:
+        sides = assemble(Parts(binder, headings, setup.plans.looms, not_made, _leaf(setup), units))
+    except (TooWide, UnsettledPages) as error:
+        raise WrongUsage(f"{setup.paper.name} is too small for a binder's contents: {error}.") from None
+    own = Carried("", binder.places.raw, "binder", binder.places.file)
+    files = carried_files([*(source for card in cards.values() for source in card.sources), own])
+    about = About(binder.title, binder.about, author=binder.credit, facts={DIGEST: content_digest(files)})
+    count, left_out = len(cards), _left_out(cards)
+    drafts = with_progress_bar(_drafts(sides, cards), len(sides), "binding", quiet=request.quiet)
+    return FinishedBinder(paint_drafts(drafts, about, files), len(sides), count, tuple(problems), left_out)
+
+
+def _with_request(file: Binder | None, request: BinderRequest) -> Binder:
+    """The binder file, or an empty one, with what the command asks for instead. Raises WrongUsage, ProblemsFound."""
+    if file is not None and file.sections and request.by:
         raise WrongUsage("A binder file has its own sections: leave --by out.")
     binder = file or Binder(TITLE)
-    binder = replace(binder, title=asked.title or binder.title, by=asked.by, duplex=asked.duplex or binder.duplex)
-    if signs := lacking_letters(binder.title, HEADING) if asked.title else []:
+    title, duplex = request.title or binder.title, request.duplex or binder.duplex
+    binder = replace(binder, title=title, by=request.by, duplex=duplex)
+    if signs := typeface_check.lacking_letters(title, typeface_check.HEADING) if request.title else []:
         raise WrongUsage(f"--title: the type has no {', no '.join(signs)}.")
-    if problems := binder_problems(binder):
+    if problems := typeface_check.binder_problems(binder):
         raise ProblemsFound(problems)
-    sections = section_paths(binder) if file else {Section(""): pattern_paths(asked.names)}
-    layout = loading.load_layout(_asked_in_file("layout", asked.layout, binder) or lookup.find("layout", "record"))
-    at_home = not asked.layout or binder.paper in (paper.name for paper in layout.papers)
-    paper = card_making.paper_of(layout, asked.paper or (binder.paper if at_home else "") or None)
-    loom = _asked_in_file("loom", asked.loom, binder)
-    bench = plan_making.load_equipment(
-        None if loom is None else str(loom),
-        None,
-        any_pegs=plan_making.shows_pegs(layout),
-        in_full=plan_making.asks_bench(layout),
-    )
-    if problems := loom_problems(bench.looms):
-        raise ProblemsFound(problems)
-    setup = CardSetup(bench, layout, paper, asked.units or binder.units, binder.by == "use")
-    return bind_binder(binder, sections, setup, strict=asked.strict, quiet=asked.quiet, jobs=asked.jobs)
+    return binder
 
 
-def _asked_in_file(kind: lookup.Kind, asked: str | None, binder: Binder) -> Path | None:
+def _setup(binder: Binder, request: BinderRequest) -> CardSetup:
+    """What is the same for every card. Raises WrongUsage, ProblemsFound."""
+    layout = loading.load_layout(_file_named("layout", request.layout, binder) or lookup.find("layout", "record"))
+    at_home = not request.layout or binder.paper in (paper.name for paper in layout.papers)
+    paper = card_making.paper_of(layout, request.paper or (binder.paper if at_home else "") or None)
+    loom = _file_named("loom", request.loom, binder)
+    plans = plan_making.load_plan_setup_for(layout, str(loom) if loom else None)
+    if problems := typeface_check.loom_problems(plans.looms):
+        raise ProblemsFound(problems)
+    return CardSetup(plans, layout, paper, request.units or binder.units)
+
+
+def _file_named(kind: lookup.Kind, requested: str | None, binder: Binder) -> Path | None:
     """The layout or loom that the command names, else the binder file. Raises WrongUsage, ProblemsFound at the key."""
-    if asked:
-        return lookup.find(kind, asked)
+    if requested:
+        return lookup.find(kind, requested)
     name = binder.layout if kind == "layout" else binder.loom
     if not name:
         return None
     try:
         return lookup.yaml_file(lookup.find(kind, name), name)
-    except WrongUsage as no:
-        raise ProblemsFound([Problem(binder.places.file, binder.places.of((kind,)), kind, str(no))]) from None
+    except WrongUsage as error:
+        raise ProblemsFound([Problem(binder.places.file, binder.places.of((kind,)), kind, str(error))]) from None
 
 
-def draw_entry(setup: CardSetup, path: Path) -> DrawnEntry | tuple[Problem, ...]:
+def _drawn_cards(
+    sections: Mapping[Section, Sequence[Path]], setup: CardSetup, binder: Binder, request: BinderRequest
+) -> tuple[dict[str, BinderCard], list[Problem]]:
+    """Every card by its path, and the problems of those that cannot be made."""
+    paths = list(dict.fromkeys(path for inside in sections.values() for path in inside))
+    cards: dict[str, BinderCard] = {}
+    problems: list[Problem] = []
+    with parallel_answers(partial(_card_or_problems, setup, binder.by == "use"), paths, request.jobs) as answers:
+        answers_with_bar = with_progress_bar(answers, len(paths), "drawing", quiet=request.quiet)
+        for path, answer in zip(paths, answers_with_bar, strict=True):
+            if isinstance(answer, BinderCard):
+                cards[str(path)] = answer
+            else:
+                problems += answer
+    return cards, problems
+
+
+def _card_or_problems(setup: CardSetup, uses_are_headings: bool, path: Path) -> BinderCard | tuple[Problem, ...]:
     """One card with what the binder must know of it, or the problems of its file."""
     try:
-        plan = plan_making.plan_for(loading.load_pattern(path), setup.bench)
-        seen = Viewpoint(from_behind=plan.loom.threads_from == "back")
-        drawn = card_making.draw_card(plan, setup.layout, setup.paper, setup.units, seen)
-    except ProblemsFound as found:
-        return found.problems
-    box, marks, alt = face_repeat(plan)
+        plan = plan_making.plan_for(loading.load_pattern(path), setup.plans)
+        view = Viewpoint(from_behind=plan.loom.threads_from == "back")
+        draft, left_out = card_making.draw_card(plan, setup.layout, setup.paper, setup.units, view)
+    except ProblemsFound as error:
+        return error.problems
+    box, marks, alt_text = face_repeat(plan)
     name, form = form_of(marks)
-    entry = _entry(plan, path, TapeFace(name, box.width, box.height, alt))
-    problems = entry_problems(entry, plan.pattern.places, uses_are_headings=setup.uses_are_headings)
-    if problems:
+    entry = _entry(plan, path, TapeFace(name, box.width, box.height, alt_text))
+    if problems := typeface_check.entry_problems(entry, plan.pattern.places, uses_are_headings=uses_are_headings):
         return problems
-    packed = zlib.compress(pickle.dumps(drawn.draft), 1)
-    return DrawnEntry(entry, packed, form, carrying.carried_files([plan]), drawn.left_out)
+    packed = zlib.compress(pickle.dumps(draft), 1)
+    return BinderCard(entry, packed, form, sources_of(plan), left_out)
 
 
 def _entry(plan: Plan, path: Path, face: TapeFace) -> Entry:
     pattern = plan.pattern
-    colours = {colour.yarn: colour.ends for colour in plan.colours}
     holding = [other.title for other in plan.other_looms if other.placement is not None]
     return Entry(
         anchor=f"{CARD}{path}",
@@ -166,7 +196,7 @@ def _entry(plan: Plan, path: Path, face: TapeFace) -> Entry:
         code=pattern.code,
         ends=plan.ends,
         width_mm=plan.width.likely_mm,
-        colours=colours,
+        colours={colour.yarn: colour.ends for colour in plan.colours},
         purposes=pattern.purposes,
         grade=pattern.source.grade if pattern.source else "",
         looms=tuple(sorted({plan.loom.title, *holding})),
@@ -175,100 +205,40 @@ def _entry(plan: Plan, path: Path, face: TapeFace) -> Entry:
     )
 
 
-def bind_binder(
-    binder: Binder,
-    sections: Mapping[Section, Sequence[Path]],
-    setup: CardSetup,
-    *,
-    strict: bool,
-    quiet: bool,
-    jobs: int = 0,
-) -> BoundBinder:
-    """The binder. A pattern that cannot be made is named at its end; when ``strict``, ProblemsFound is raised instead.
-
-    Raises WrongUsage when there is nothing to bind.
-    """
-    paths = list(dict.fromkeys(path for found in sections.values() for path in found))
-    cards, problems = _drawn(paths, setup, quiet, jobs)
-    if problems and strict:
-        raise ProblemsFound(problems)
-    if not cards and problems:
-        raise ProblemsFound(problems)
-    headings = _headings(binder, sections, cards)
-    units = setup.units or setup.layout.units
-    parts = Parts(binder, headings, setup.bench.looms, in_available_letters(problems), _leaf(setup), units)
-    try:
-        sides = assemble(parts)
-    except (TooWide, UnsettledPages) as no:
-        raise WrongUsage(f"{setup.paper.name} is too small for a binder's contents: {no}.") from None
-    files = _files(cards, binder)
-    about = About(binder.title, binder.about, author=binder.credit, facts={DIGEST: carrying.content_digest(files)})
-    made, left_out = len(cards), _left_out(cards)
-    pdf = paint_drafts(watched(_drafts(sides, cards), len(sides), "binding", quiet=quiet), about, files)
-    return BoundBinder(pdf, len(sides), made, tuple(problems), left_out)
-
-
-def _left_out(cards: Mapping[str, DrawnEntry]) -> tuple[str, ...]:
+def _left_out(cards: Mapping[str, BinderCard]) -> tuple[str, ...]:
     """Each panel that found no room on some cards, the one that most cards lack first."""
-    told = (what if what in PANELS else FACTS for card in cards.values() for what in card.left_out)
-    counts = Counter(told)
+    counts = Counter(panel if panel in PANELS else FACTS for card in cards.values() for panel in card.left_out)
     return tuple(f"{panel} (on {plural(count, 'card')})" for panel, count in counts.most_common())
 
 
-def _drawn(
-    paths: Sequence[Path], setup: CardSetup, quiet: bool, jobs: int
-) -> tuple[dict[str, DrawnEntry], list[Problem]]:
-    """Every card by its path, and the problems of those that cannot be made."""
-    cards: dict[str, DrawnEntry] = {}
-    problems: list[Problem] = []
-    with parallel_answers(partial(draw_entry, setup), paths, jobs) as found:
-        for path, answer in zip(paths, watched(found, len(paths), "drawing", quiet=quiet), strict=True):
-            if isinstance(answer, DrawnEntry):
-                cards[str(path)] = answer
-            else:
-                problems += answer
-    return cards, problems
-
-
 def _headings(
-    binder: Binder, sections: Mapping[Section, Sequence[Path]], cards: Mapping[str, DrawnEntry]
+    binder: Binder, sections: Mapping[Section, Sequence[Path]], cards: Mapping[str, BinderCard]
 ) -> tuple[SectionHeading, ...]:
     """The binder file's own sections, or those that the order asked for makes."""
     if not binder.sections:
         entries = [cards[str(path)].entry for paths in sections.values() for path in paths if str(path) in cards]
         return arranged(entries, binder.by)
-    headings, taken = [], set()
+    headings = []
+    entries_left = {path: card.entry for path, card in cards.items()}
     for section, paths in sections.items():
-        mine = [path for path in dict.fromkeys(map(str, paths)) if path in cards and path not in taken]
-        taken.update(mine)
-        headings.append(SectionHeading(section.title, tuple(cards[path].entry for path in mine), section.text))
+        entries = [entries_left.pop(path) for path in map(str, paths) if path in entries_left]
+        headings.append(SectionHeading(section.title, tuple(entries), section.text))
     return tuple(headings)
 
 
 def _leaf(setup: CardSetup) -> Leaf:
     layout = setup.layout
-    margin = layout.margin_mm
+    binds = layout.binding_side != "none"
     return Leaf(
         setup.paper,
         TypeRuler(),
-        margin_mm=margin,
-        binding_mm=layout.binding_mm if layout.binding_side != "none" else margin,
-        binding_side=layout.binding_side if layout.binding_side != "none" else "left",
+        margin_mm=layout.margin_mm,
+        binding_mm=layout.binding_mm if binds else layout.margin_mm,
+        binding_side=layout.binding_side if binds else "left",
     )
 
 
-def _files(cards: Mapping[str, DrawnEntry], binder: Binder) -> tuple[Carried, ...]:
-    """The files of all cards, each once, and the binder's own."""
-    files: dict[tuple[str, bytes], Carried] = {}
-    taken: set[str] = set()
-    for card in cards.values():
-        for file in card.files:
-            carrying.carry(files, taken, file.kind, file.path, file.data)
-    carrying.carry(files, taken, "binder", binder.places.file, binder.places.raw)
-    return tuple(files.values())
-
-
-def _drafts(sides: Sequence[BinderSide], cards: dict[str, DrawnEntry]) -> Iterator[Draft]:
+def _drafts(sides: Sequence[BinderSide], cards: dict[str, BinderCard]) -> Iterator[Draft]:
     """Every side drawn, one at a time; a card is taken out of its wrapping when its turn has come."""
     faces = {card.entry.face.name: card.face for card in cards.values()}
     for side in sides:

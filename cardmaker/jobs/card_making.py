@@ -1,24 +1,25 @@
-"""``card``: a plan composed, drawn and painted as a PDF; many files over all cores, in the order asked for."""
+"""``card``: patterns planned, composed, drawn and written as PDFs; many over all cores, in the order asked for."""
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
+from fractions import Fraction
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Final, Literal, NamedTuple
 
-from cardmaker.jobs import card_making, loading, plan_making
-from cardmaker.jobs.carrying import carried_files, content_digest
+from cardmaker.files import write_many
+from cardmaker.jobs import loading, lookup, plan_making
+from cardmaker.jobs.carrying import carried_files, content_digest, sources_of
 from cardmaker.jobs.lookup import WrongUsage
-from cardmaker.jobs.parallel import parallel_answers
-from cardmaker.jobs.plan_making import Equipment
+from cardmaker.jobs.parallel import parallel_answers, with_progress_bar
 from cardmaker.model.card_layout import CardLayout, Paper
 from cardmaker.model.carried import CODE, DIGEST, VERSION, About
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Plan
-from cardmaker.model.problems import Places, Problem, ProblemsFound, Refusal, problem_from
-from cardmaker.model.records import record
+from cardmaker.model.problems import Problem, ProblemsFound, Refusal, problem_from
 from cardmaker.wording.measures import Units
 
 if TYPE_CHECKING:
@@ -26,55 +27,111 @@ if TYPE_CHECKING:
     from cardmaker.pdf.draft import Draft
     from cardmaker.wording.change_words import Replaced
 
+_VARIANTS: Final = {"left": "for a left hand", "behind": "threaded from behind"}  # named in a file's name, and told
+
 
 class CardRequest(NamedTuple):
+    """What the command asks for."""
+
+    patterns: Sequence[str]
+    layout: str
+    paper: str | None
+    out: Path
+    hand: Literal["right", "left"]
+    side: Literal["front", "behind"] | None  # None: as the loom says
+    loom: str | None
+    pegs: str | None
+    warp: Fraction | None
+    units: Units | None
+    supersedes: Path | None
+    preview: bool
+    quiet: bool
+
+
+class CardSetup(NamedTuple):
     """What is the same for every card of one call."""
 
-    bench: Equipment
+    plans: plan_making.PlanSetup
     layout: CardLayout
     paper: Paper
     units: Units | None
-    left_hand: bool
-    behind: bool | None  # None: as the loom says
-    supersedes: Path | None
-    preview: bool
 
 
-class WrittenCard(NamedTuple):
-    """A card as it is written: its PDF, its picture where one is wanted, its loom, and what found no room on it."""
+class Card(NamedTuple):
+    """A finished card: its PDF, what found no room on it, what kind of card it is, and its picture if one is wanted."""
 
     pdf: bytes
-    png: bytes | None
-    loom: str
     left_out: tuple[str, ...]
+    description: str = ""
+    png: bytes | None = None
 
 
-Answer = WrittenCard | tuple[Problem, ...]
+Answer = Card | tuple[Problem, ...]
 
 
 @contextmanager
-def cards_of_files(wish: CardRequest, paths: Sequence[Path]) -> Iterator[Iterator[Answer]]:
-    """For each file its card or its problems, in order, while the context lasts. Raises WrongUsage."""
-    with parallel_answers(partial(card_of_file, wish), paths) as found:
-        yield found
+def write_cards(request: CardRequest) -> Iterator[Iterator[tuple[Path, Answer]]]:
+    """For each pattern its file, with the card once it is written or the problems, in order, while the context lasts.
+
+    Raises WrongUsage, ProblemsFound, CannotWrite.
+    """
+    paths = [lookup.find("pattern", name) for name in request.patterns]
+    layout = loading.load_layout(lookup.find("layout", request.layout))
+    paper = paper_of(layout, request.paper)
+    targets = _targets(paths, request.out, "-".join((layout.stem, *_variants(request))))
+    plans = plan_making.load_plan_setup_for(layout, request.loom, request.warp, request.pegs)
+    if request.supersedes and len(paths) > 1:
+        raise WrongUsage("--supersedes is for one card at a time.")
+    quiet = request.quiet or sys.stdout.isatty()  # what is told on a terminal is progress enough
+    setup = CardSetup(plans, layout, paper, request.units)
+    with parallel_answers(partial(_card_or_problems, request, setup), paths) as answers:
+        yield _written(with_progress_bar(answers, len(paths), "drawing", quiet=quiet), targets)
 
 
-def card_of_file(wish: CardRequest, path: Path) -> Answer:
+def _variants(request: CardRequest) -> list[str]:
+    return [word for word in _VARIANTS if word in (request.hand, request.side)]
+
+
+def paper_of(layout: CardLayout, name: str | None) -> Paper:
+    """The layout's own first paper, or the one named. Raises WrongUsage."""
+    for paper in layout.papers:
+        if name in (None, paper.name):
+            return paper
+    names = ", ".join(paper.name for paper in layout.papers)
+    raise WrongUsage(f"{layout.title} has no paper '{name}'; it has {names}.")
+
+
+def _targets(paths: Sequence[Path], out: Path, suffix: str) -> list[Path]:
+    """Where each card is written. Raises WrongUsage when two would share a file."""
+    if out.suffix.lower() == ".pdf" and not out.is_dir():
+        if len(paths) > 1:
+            raise WrongUsage(f"{out} is one file, but {len(paths)} cards were asked for: name a folder.")
+        return [out]
+    targets = [out / f"{path.stem}-{suffix}.pdf" for path in paths]
+    for target in targets:
+        if targets.count(target) > 1:
+            raise WrongUsage(f"Two of the patterns would be written to {target}: give them different file names.")
+    return targets
+
+
+def _card_or_problems(request: CardRequest, setup: CardSetup, path: Path) -> Answer:
     """One card, or what keeps its file from becoming one. Raises WrongUsage where a preview cannot be made."""
     from cardmaker.card.viewpoint import Viewpoint
 
     try:
-        plan = plan_making.plan_for(loading.load_pattern(path), wish.bench)
-        behind = plan.loom.threads_from == "back" if wish.behind is None else wish.behind
-        replaces = _replaces(plan.pattern, wish.supersedes)
-        seen = Viewpoint(wish.left_hand, behind)
-        card = card_making.make_card(plan, wish.layout, wish.paper, wish.units, seen, replaces)
-    except ProblemsFound as found:
-        return found.problems
-    return WrittenCard(card.pdf, _preview(card.pdf) if wish.preview else None, plan.loom.title, card.left_out)
+        plan = plan_making.plan_for(loading.load_pattern(path), setup.plans)
+        from_behind = request.side == "behind" if request.side else plan.loom.threads_from == "back"
+        view = Viewpoint(request.hand == "left", from_behind)
+        replaced = _replaced(plan.pattern, request.supersedes)
+        card = make_card(plan, setup.layout, setup.paper, setup.units, view, replaced)
+    except ProblemsFound as error:
+        return error.problems
+    words = (_VARIANTS[word] for word in _variants(request))
+    description = ", ".join((plan.loom.title, setup.paper.name, *words))
+    return card._replace(description=description, png=_preview(card.pdf) if request.preview else None)
 
 
-def _replaces(pattern: Pattern, old: Path | None) -> Replaced | None:
+def _replaced(pattern: Pattern, old: Path | None) -> Replaced | None:
     if old is None:
         return None
     from cardmaker.jobs.restoring import replaced_by
@@ -87,35 +144,8 @@ def _preview(pdf: bytes) -> bytes:
 
     try:
         return preview_png(pdf)
-    except ModuleNotFoundError as missing:
-        raise WrongUsage(str(missing)) from None
-
-
-def paper_of(layout: CardLayout, name: str | None) -> Paper:
-    """The layout's own first paper, or the one named. Raises WrongUsage."""
-    if name is None:
-        return layout.papers[0]
-    for paper in layout.papers:
-        if paper.name == name:
-            return paper
-    raise WrongUsage(
-        f"{layout.title} has no paper '{name}'; it has {', '.join(paper.name for paper in layout.papers)}."
-    )
-
-
-@record
-class Card:
-    """A finished card: the file's bytes, and what found no room on it."""
-
-    pdf: bytes
-    left_out: tuple[str, ...]
-
-
-class DrawnCard(NamedTuple):
-    """A card's page, drawn but not yet part of a document, and what found no room on it."""
-
-    draft: Draft
-    left_out: tuple[str, ...]
+    except ModuleNotFoundError as error:
+        raise WrongUsage(str(error)) from None
 
 
 def make_card(
@@ -123,51 +153,47 @@ def make_card(
     layout: CardLayout,
     paper: Paper,
     units: Units | None,
-    seen: Viewpoint | None = None,
-    replaces: Replaced | None = None,
+    view: Viewpoint | None = None,
+    replaced: Replaced | None = None,
 ) -> Card:
     """One page, painted; the files that it was made from are in it. Raises ProblemsFound."""
+    from cardmaker.card.viewpoint import RIGHT_HAND
     from cardmaker.pdf.lazy_import import import_when_touched
 
     import_when_touched("PIL", "Image")
     from cardmaker.pdf.painter import paint_drafts
 
-    drawn = draw_card(plan, layout, paper, units, seen, replaces)
-    pattern, files = plan.pattern, carried_files([plan])
+    draft, left_out = draw_card(plan, layout, paper, units, view or RIGHT_HAND, replaced)
+    pattern, files = plan.pattern, carried_files(sources_of(plan))
     facts = {CODE: pattern.code, VERSION: pattern.version, DIGEST: content_digest(files)}
-    about = About(drawn.draft.title, pattern.about, pattern.code, facts=facts)
-    return Card(paint_drafts([drawn.draft], about, files), drawn.left_out)
+    about = About(draft.title, pattern.about, pattern.code, facts=facts)
+    return Card(paint_drafts([draft], about, files), left_out)
 
 
 def draw_card(
-    plan: Plan,
-    layout: CardLayout,
-    paper: Paper,
-    units: Units | None,
-    seen: Viewpoint | None = None,
-    replaces: Replaced | None = None,
-) -> DrawnCard:
-    """One page, drawn. Raises ProblemsFound."""
+    plan: Plan, layout: CardLayout, paper: Paper, units: Units | None, view: Viewpoint, replaced: Replaced | None = None
+) -> tuple[Draft, tuple[str, ...]]:
+    """One page, drawn but not yet part of a document, and what found no room on it. Raises ProblemsFound."""
     from cardmaker.card.composing import compose_card
-    from cardmaker.card.viewpoint import Viewpoint
-    from cardmaker.pdf.draft import draft_of, named
+    from cardmaker.pdf.draft import draft_of
     from cardmaker.pdf.fonts import TypeRuler
 
     places = plan.pattern.places
     try:
-        composed = compose_card(plan, layout, paper, TypeRuler(), units, seen or Viewpoint(), replaces)
+        composed = compose_card(plan, layout, paper, TypeRuler(), units, view, replaced)
     except Refusal as refusal:
         raise ProblemsFound([problem_from(refusal, places)]) from None
     draft = draft_of(composed.page)
     if draft.missing:
-        raise ProblemsFound(unprintable_problems(named(draft.missing), places))
-    return DrawnCard(draft, composed.left_out)
+        from cardmaker.jobs.typeface_check import unprintable
+
+        signs = dict.fromkeys(sign for sign, _ in draft.missing)
+        raise ProblemsFound(unprintable(sign, places, (), sheet="The card's", unseen="It has") for sign in signs)
+    return draft, composed.left_out
 
 
-def unprintable_problems(missing: Sequence[tuple[str, str, object]], places: Places) -> Iterable[Problem]:
-    seen = dict.fromkeys((character, name) for character, name, _ in missing)
-    for character, name in seen:
-        message = (
-            f"The card's typeface has no '{character}' ({name})." if character.isprintable() else f"It has {name}."
-        )
-        yield Problem(places.file, places.of(()), "", message, "Write it in other characters.")
+def _written(answers: Iterable[Answer], targets: Sequence[Path]) -> Iterator[tuple[Path, Answer]]:
+    for answer, target in zip(answers, targets, strict=True):
+        if isinstance(answer, Card):
+            write_many({target: answer.pdf} | ({} if answer.png is None else {target.with_suffix(".png"): answer.png}))
+        yield target, answer

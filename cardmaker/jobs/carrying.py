@@ -5,31 +5,25 @@ from __future__ import annotations
 from collections.abc import Iterable
 from hashlib import sha256
 from pathlib import Path
-from typing import TYPE_CHECKING
 
-from cardmaker.model.carried import Carried, CarriedKind, plain_name
+from cardmaker.model.carried import Carried, plain_name
 from cardmaker.model.plan import Plan
 
-if TYPE_CHECKING:
-    pass
+
+def sources_of(plan: Plan) -> tuple[Carried, Carried]:
+    """The files that a plan was made from, not yet named."""
+    pattern, loom = plan.pattern.places, plan.loom.places
+    return Carried("", pattern.raw, "pattern", pattern.file), Carried("", loom.raw, "loom", loom.file)
 
 
-def carried_files(plans: Iterable[Plan]) -> tuple[Carried, ...]:
-    """The files of the patterns and looms of some plans, each once, as read, under names fit for any folder."""
-    files: dict[tuple[str, bytes], Carried] = {}
-    taken: set[str] = set()
-    for plan in plans:
-        carry(files, taken, "pattern", plan.pattern.places.file, plan.pattern.places.raw)
-        carry(files, taken, "loom", plan.loom.places.file, plan.loom.places.raw)
+def carried_files(sources: Iterable[Carried]) -> tuple[Carried, ...]:
+    """The files, each once, as read, under names fit for any folder; without nouns that no file describes."""
+    files: dict[str, Carried] = {}  # by their names, which may not differ in capitals only
+    for source in dict.fromkeys(sources):
+        if source.data:
+            name = plain_name(Path(source.path).name, files)
+            files[name.casefold()] = source._replace(name=name)
     return tuple(files.values())
-
-
-def carry(files: dict[tuple[str, bytes], Carried], taken: set[str], kind: CarriedKind, path: str, raw: bytes) -> None:
-    """One file more, unless it is among them; ``taken`` are the names that others have."""
-    if raw and (path, raw) not in files:
-        name = plain_name(Path(path).name, taken)
-        taken.add(name.casefold())
-        files[path, raw] = Carried(name, raw, kind, path)
 
 
 def content_digest(files: Iterable[Carried]) -> str:

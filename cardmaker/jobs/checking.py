@@ -2,36 +2,44 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from pathlib import Path
+from typing import Final
 
-from cardmaker.jobs import loading
+from cardmaker.jobs import loading, lookup
+from cardmaker.jobs.class_making import plan_class
 from cardmaker.model.problems import Problem, ProblemsFound
-from cardmaker.reading.read_file import kind_of_file, read_binder, read_loom, read_pegs
+from cardmaker.reading.read_file import FileKind, read_binder, read_loom, read_pegs
+
+
+def files_to_check(paths: Iterable[Path]) -> list[Path]:
+    """The files that are named, and those inside the folders that are. Raises WrongUsage for a folder without any."""
+    files: list[Path] = []
+    for path in paths:
+        inside = sorted(file for file in path.rglob("*") if file.suffix in lookup.ENDINGS) if path.is_dir() else [path]
+        if not inside:
+            raise lookup.WrongUsage(f"There is no .yaml file in the folder {path}")
+        files += inside
+    return files
 
 
 def problems_of_file(path: Path) -> list[Problem]:
-    """Every problem of one file, whatever its kind, in the order of its lines."""
+    """Every problem of one file, whatever its kind, in the order of its lines.
+
+    A class has every kit reckoned, so that a pattern that does not fit a student's loom is told as well.
+    """
     try:
-        kind = kind_of_file(path.read_bytes()) if path.is_file() else "pattern"
-    except OSError:
-        kind = "pattern"
-    if kind in (None, "pattern"):
-        return list(ProblemsFound(loading.pattern_with_problems(path)[1]).problems)
-    readers: dict[str, Callable[[Path], object]] = {
-        "loom": read_loom, "pegs": read_pegs, "card layout": loading.load_layout, "class": _check_class,
-        "binder": read_binder,
-    }  # fmt: skip
-    reader = readers[kind]
-    try:
-        reader(path)
-    except ProblemsFound as found:
-        return list(found.problems)
+        _LOADERS[loading.kind_at(path) or "pattern"](path)
+    except ProblemsFound as error:
+        return list(error.problems)
     return []
 
 
-def _check_class(path: Path) -> object:
-    """A class with every kit reckoned, so that a pattern that does not fit a student's loom is told as well."""
-    from cardmaker.jobs.class_making import load_class, plan_class
-
-    return plan_class(load_class(path))
+_LOADERS: Final[dict[FileKind, Callable[[Path], object]]] = {
+    "pattern": loading.load_pattern,
+    "loom": read_loom,
+    "pegs": read_pegs,
+    "card layout": loading.load_layout,
+    "class": lambda path: plan_class(loading.load_class(path)),
+    "binder": read_binder,
+}

@@ -10,13 +10,15 @@ from cardmaker.model.card_layout import CardLayout
 from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.problems import Place, Problem, ProblemsFound, Refusal, problem_from
-from cardmaker.reading.read_file import kind_of_file, read_card_layout, read_loom, read_pattern_draft, read_pegs
+from cardmaker.reading import read_file
+from cardmaker.reading.read_file import FileKind
 from cardmaker.reading.source_text import LARGEST_FILE
 from cardmaker.reckoning.amounts.yarn_counts import count_refusals
 from cardmaker.reckoning.stripes.stripe_counts import stripe_refusals
 
 if TYPE_CHECKING:
     from cardmaker.model.pegs import Pegs
+    from cardmaker.model.school_class import SchoolClass
 
 
 def load_pattern(path: Path) -> Pattern:
@@ -27,23 +29,11 @@ def load_pattern(path: Path) -> Pattern:
     return pattern
 
 
-def problem_of_kind(path: Path, wanted: str) -> list[Problem]:
-    """One plain problem for a file of another kind than is wanted, instead of one for every key of it."""
-    try:
-        kind = kind_of_file(path.read_bytes()) if path.is_file() and path.stat().st_size <= LARGEST_FILE else None
-    except OSError:
-        kind = None
-    if kind in (None, wanted):
-        return []
-    message = f"This is a {kind} file." if kind != "pegs" else "This file describes pegs."
-    return [Problem(str(path), Place(), "", message, f"A {wanted} file is wanted here.")]
-
-
 def pattern_with_problems(path: Path) -> tuple[Pattern | None, list[Problem]]:
     """What reading finds and what reckoning refuses, together, so that one look shows everything."""
-    if other := problem_of_kind(path, "pattern"):
+    if other := _problem_of_kind(path, "pattern"):
         return None, other
-    draft = read_pattern_draft(path)
+    draft = read_file.read_pattern_draft(path)
     refusals: list[Refusal] = []
     if draft.warp is not None:
         refusals += stripe_refusals(draft.warp, draft.mirror, draft.stated_ends)
@@ -52,12 +42,39 @@ def pattern_with_problems(path: Path) -> tuple[Pattern | None, list[Problem]]:
     return draft.pattern, [*draft.problems, *(problem_from(refusal, draft.places) for refusal in refusals)]
 
 
+def _problem_of_kind(path: Path, wanted: FileKind) -> list[Problem]:
+    """One plain problem for a file of another kind than is wanted, instead of one for every key of it."""
+    kind = kind_at(path)
+    if kind in (None, wanted):
+        return []
+    message = f"This is a {kind} file." if kind != "pegs" else "This file describes pegs."
+    return [Problem(str(path), Place(), "", message, f"A {wanted} file is wanted here.")]
+
+
+def kind_at(path: Path) -> FileKind | None:
+    """What a file tells of itself; None when it tells nothing or cannot be read, so that reading it tells why."""
+    try:
+        if not path.is_file():
+            return None
+        with path.open("rb") as file:
+            return read_file.kind_of_file(file.read(LARGEST_FILE))
+    except OSError:
+        return None
+
+
+def load_class(path: Path) -> SchoolClass:
+    """The class in a file. Raises ProblemsFound."""
+    if other := _problem_of_kind(path, "class"):
+        raise ProblemsFound(other)
+    return read_file.read_class(path)
+
+
 def load_looms(*, sound_only: bool = False) -> tuple[Loom, ...]:
     """All looms at hand; with ``sound_only`` those whose files have no problems. Raises ProblemsFound."""
     looms = []
     for path in at_hand("loom").values():
         try:
-            looms.append(read_loom(path))
+            looms.append(read_file.read_loom(path))
         except ProblemsFound:
             if not sound_only:
                 raise
@@ -66,15 +83,14 @@ def load_looms(*, sound_only: bool = False) -> tuple[Loom, ...]:
 
 def load_pegs() -> tuple[Pegs, ...]:
     """All places to wind a warp at hand. Raises ProblemsFound."""
-    return tuple(read_pegs(path) for path in at_hand("pegs").values())
+    return tuple(read_file.read_pegs(path) for path in at_hand("pegs").values())
 
 
 def load_layout(path: Path) -> CardLayout:
     """A card layout whose panels all exist. Raises ProblemsFound."""
     from cardmaker.card.composing import unknown_panels
 
-    layout = read_card_layout(path)
-    unknown = unknown_panels(layout)
-    if unknown:
+    layout = read_file.read_card_layout(path)
+    if unknown := unknown_panels(layout):
         raise ProblemsFound(problem_from(refusal, layout.places) for refusal in unknown)
     return layout

@@ -4,10 +4,7 @@ from __future__ import annotations
 
 import os
 from pathlib import Path
-from typing import TYPE_CHECKING, Final, Literal
-
-if TYPE_CHECKING:
-    pass
+from typing import Final, Literal
 
 Kind = Literal["pattern", "loom", "pegs", "layout", "class", "binder"]
 
@@ -35,12 +32,12 @@ def shipped() -> Path:
 
 def at_hand(kind: Kind) -> dict[str, Path]:
     """Every file of a kind by its stem: those shipped, and the user's own, which win."""
-    found: dict[str, Path] = {}
+    files: dict[str, Path] = {}
     for root in (shipped(), Path()):
         inside = _inside(root / FOLDERS[kind])
         for ending in ENDINGS:
-            found |= {path.stem: path for path in inside if path.name.endswith(ending)}
-    return dict(sorted(found.items()))
+            files |= {path.stem: path for path in inside if path.name.endswith(ending)}
+    return dict(sorted(files.items()))
 
 
 def _inside(folder: Path) -> list[Path]:

@@ -1,11 +1,11 @@
-"""The plan of a pattern with the looms and pegs at hand: which are asked for, which are chosen."""
+"""``plan``, and the plan of every card: which looms and pegs are asked for, which are chosen among those at hand."""
 
 from __future__ import annotations
 
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final, NamedTuple
 
-from cardmaker.jobs.loading import load_looms, load_pegs
+from cardmaker.jobs import loading
 from cardmaker.jobs.lookup import find
 from cardmaker.model.card_layout import CardLayout
 from cardmaker.model.loom import Loom
@@ -17,22 +17,19 @@ from cardmaker.reckoning.planning import make_plan, smallest_loom
 
 if TYPE_CHECKING:
     from cardmaker.model.pegs import Pegs
+
 PEG_PANELS: Final = ("room",)  # the panels that show where to wind
 BENCH_PANELS: Final = frozenset({"room", "turns", "press", "weaving", "rescue", "cautions"})  # what asks the bench
 _OF_PEGS: Final = ("pegs", "order", "longest")  # keys of a pegs file that a refusal may point at
 
 
-def asks_bench(layout: CardLayout) -> bool:
-    """Whether any panel of a layout shows what only the bench can answer."""
-    return any({place.panel, place.instead} & BENCH_PANELS for row in layout.rows for place in row)
+def plan_by_name(pattern: str, loom: str | None, warp_mm: Fraction | None, pegs: str | None) -> Plan:
+    """The plan of a pattern with all that it can tell. Raises WrongUsage and ProblemsFound."""
+    read = loading.load_pattern(find("pattern", pattern))
+    return plan_for(read, load_plan_setup(loom, warp_mm, pegs, any_pegs=True))
 
 
-def shows_pegs(layout: CardLayout) -> bool:
-    """Whether any panel of a layout shows where to wind; if none does, nobody looks for a place."""
-    return any(place.panel in PEG_PANELS for row in layout.rows for place in row)
-
-
-class Equipment(NamedTuple):
+class PlanSetup(NamedTuple):
     """What stays the same for every pattern of one call: the looms at hand, the one that was asked for, if any, and
     the places to wind: one that was asked for, or all to choose from, or none when nobody needs to know."""
 
@@ -44,39 +41,55 @@ class Equipment(NamedTuple):
     in_full: bool = True  # beam, tension, shuttle, rescue and pace as well
 
 
-def load_equipment(
-    loom_name: str | None,
-    warp_mm: Fraction | None,
-    pegs_name: str | None = None,
-    *,
-    any_pegs: bool = False,
-    in_full: bool = True,
-) -> Equipment:
+def load_plan_setup(
+    loom: str | None, warp_mm: Fraction | None, pegs: str | None = None, *, any_pegs: bool = False, in_full: bool = True
+) -> PlanSetup:
     """Reads the looms, and the pegs by name or, with ``any_pegs``, all. Raises WrongUsage and ProblemsFound."""
-    looms, loom = load_looms(sound_only=loom_name is not None), None
-    if loom_name is not None:
-        path = find("loom", loom_name)
-        loom = next((loom for loom in looms if loom.places.file == str(path)), None) or read_loom(path)
-        looms = (*(other for other in looms if other.stem != loom.stem), loom)
-    if pegs_name is not None:
-        return Equipment(looms, loom, warp_mm, (read_pegs(find("pegs", pegs_name)),), True, in_full)
-    return Equipment(looms, loom, warp_mm, load_pegs() if any_pegs else (), in_full=in_full)
+    looms, chosen = loading.load_looms(sound_only=loom is not None), None
+    if loom is not None:
+        path = find("loom", loom)
+        chosen = next((each for each in looms if each.places.file == str(path)), None) or read_loom(path)
+        looms = with_loom(looms, chosen)
+    places = (read_pegs(find("pegs", pegs)),) if pegs is not None else loading.load_pegs() if any_pegs else ()
+    return PlanSetup(looms, chosen, warp_mm, places, pegs is not None, in_full)
 
 
-def plan_for(pattern: Pattern, bench: Equipment) -> Plan:
+def load_plan_setup_for(
+    layout: CardLayout, loom: str | None, warp_mm: Fraction | None = None, pegs: str | None = None
+) -> PlanSetup:
+    """Looms and pegs as far as the panels of a layout ask for them. Raises WrongUsage and ProblemsFound."""
+    return load_plan_setup(loom, warp_mm, pegs, any_pegs=shows_pegs(layout), in_full=asks_bench(layout))
+
+
+def with_loom(looms: tuple[Loom, ...], loom: Loom) -> tuple[Loom, ...]:
+    """The looms with ``loom`` last, in the stead of any that has its name."""
+    return (*(other for other in looms if other.stem != loom.stem), loom)
+
+
+def plan_for(pattern: Pattern, setup: PlanSetup) -> Plan:
     """The plan on the loom asked for, else on the smallest at hand that holds it. Raises ProblemsFound."""
     try:
         return make_plan(
             pattern,
-            bench.loom or smallest_loom(pattern, bench.looms),
-            at_hand=bench.looms,
-            warp_mm=bench.warp_mm,
-            loom_was_chosen=bench.loom is None,
-            pegs=bench.pegs,
-            pegs_were_asked_for=bench.pegs_were_asked_for,
-            with_bench=bench.in_full,
+            setup.loom or smallest_loom(pattern, setup.looms),
+            at_hand=setup.looms,
+            warp_mm=setup.warp_mm,
+            loom_was_chosen=setup.loom is None,
+            pegs=setup.pegs,
+            pegs_were_asked_for=setup.pegs_were_asked_for,
+            with_bench=setup.in_full,
         )
     except Refusal as refusal:
-        of_pegs = bench.pegs_were_asked_for and refusal.path[0] in _OF_PEGS
-        places = bench.pegs[0].places if of_pegs else pattern.places
+        of_pegs = setup.pegs_were_asked_for and refusal.path[0] in _OF_PEGS
+        places = setup.pegs[0].places if of_pegs else pattern.places
         raise ProblemsFound([problem_from(refusal, places)]) from None
+
+
+def asks_bench(layout: CardLayout) -> bool:
+    """Whether any panel of a layout shows what only the bench can answer."""
+    return any({place.panel, place.instead} & BENCH_PANELS for row in layout.rows for place in row)
+
+
+def shows_pegs(layout: CardLayout) -> bool:
+    """Whether any panel of a layout shows where to wind; if none does, nobody looks for a place."""
+    return any(place.panel in PEG_PANELS for row in layout.rows for place in row)

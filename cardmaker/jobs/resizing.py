@@ -3,47 +3,56 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import TYPE_CHECKING, get_args
+from pathlib import Path
+from typing import NamedTuple, get_args
 
+from cardmaker.jobs import loading, lookup
 from cardmaker.jobs.lookup import WrongUsage
+from cardmaker.jobs.pattern_making import refuse_to_replace
 from cardmaker.model.pattern import CountSystem, Fibre, Pattern, Yarn
 from cardmaker.model.problems import ProblemsFound, Refusal, problem_from
-from cardmaker.model.records import record
 from cardmaker.reading.pattern_file import parse_pattern
 from cardmaker.reckoning.amounts.yarn_counts import metres_per_kg
-from cardmaker.reckoning.stripes.stripe_counts import end_yarns
-
-if TYPE_CHECKING:
-    pass
+from cardmaker.reckoning.stripes.stripe_counts import MOST_ENDS, end_yarns
 
 
-@record
-class ResizedFile:
-    """A pattern in another size: the text of its file, and the sizes near by, a line each."""
+class ResizeRequest(NamedTuple):
+    """What the command asks for: one of ends, width and yarn."""
 
-    text: bytes
-    told: tuple[str, ...]
+    pattern: str
+    ends: int | None
+    width: Fraction | None
+    yarn: str | None
+    out: Path | None
 
 
-def resize_pattern(
-    pattern: Pattern, *, ends: int | None = None, width_mm: Fraction | None = None, yarn: str | None = None
-) -> ResizedFile:
-    """The pattern at one of: a count of ends, a width, another yarn. Raises WrongUsage and ProblemsFound."""
+def resize(request: ResizeRequest) -> tuple[bytes, list[str]]:
+    """The text of a pattern in another size, and the sizes near by, a line each. Raises WrongUsage, ProblemsFound."""
+    if request.ends is not None and not 1 <= request.ends <= MOST_ENDS:
+        raise WrongUsage(f"--ends: a tape has 1 to {MOST_ENDS} ends.")
+    if request.out is not None:
+        if request.out.suffix not in lookup.ENDINGS:
+            raise WrongUsage(f"{request.out} is no pattern file: let its name end with .yaml.")
+        refuse_to_replace(request.out)
+    return _resized(loading.load_pattern(lookup.find("pattern", request.pattern)), request)
+
+
+def _resized(pattern: Pattern, request: ResizeRequest) -> tuple[bytes, list[str]]:
     from cardmaker.editing.resized_pattern import resized_text, size_lines
     from cardmaker.reckoning.stripes.new_size import to_ends, to_width, to_yarn
 
-    kind = yarn_of(yarn) if yarn is not None else None
     try:
-        if kind is not None:
-            new = to_yarn(pattern, kind)
+        if request.yarn is not None:
+            new = to_yarn(pattern, yarn_of(request.yarn))
+        elif request.width is not None:
+            new = to_width(pattern, request.width)
         else:
-            new = to_width(pattern, width_mm) if width_mm is not None else to_ends(pattern, ends or 0)
+            new = to_ends(pattern, request.ends or 0)
     except Refusal as refusal:
         raise ProblemsFound([problem_from(refusal, pattern.places)]) from None
     text = resized_text(new).encode()
-    made = parse_pattern(text, "the new file", pattern.stem)
-    end_yarns(made)
-    return ResizedFile(text, tuple(size_lines(new)))
+    end_yarns(parse_pattern(text, "the new file", pattern.stem))  # it reads well
+    return text, size_lines(new)
 
 
 def yarn_of(text: str) -> Yarn:

@@ -1,14 +1,12 @@
-"""What a printed card gives back: the files that it was made from, and what has changed since."""
+"""``restore``: what a printed card gives back, the files that it was made from; and what has changed since."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from cardmaker.files import write_many
 from cardmaker.jobs.lookup import WrongUsage
-from cardmaker.model.carried import Carried
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.problems import Place, Problem, ProblemsFound
 from cardmaker.pdf.attachments import CannotRestore, Held, held_in
@@ -19,19 +17,6 @@ if TYPE_CHECKING:
     from cardmaker.wording.change_words import Replaced
 
 
-def carried_by(path: Path) -> Held:
-    """What the document at ``path`` carries. Raises ProblemsFound."""
-    try:
-        return held_in(path)
-    except CannotRestore as no:
-        message = str(no)
-    except FileNotFoundError:
-        message = "there is no such file"
-    except (OSError, ValueError) as no:
-        message = f"it cannot be read: {getattr(no, 'strerror', None) or no}"
-    raise ProblemsFound([Problem(str(path), Place(), "", f"{message[0].upper()}{message[1:]}.")])
-
-
 def restore(path: Path, out: Path, *, force: bool) -> tuple[list[Path], list[Path]]:
     """Write the files that a document carries into the folder ``out``, byte for byte: all of them or none.
 
@@ -40,16 +25,16 @@ def restore(path: Path, out: Path, *, force: bool) -> tuple[list[Path], list[Pat
     """
     if out.exists() and not out.is_dir():
         raise WrongUsage(f"{out} is a file: name a folder.")
-    found = {out / file.name: file.data for file in carried_by(path).files}
-    there = [target for target in found if target.exists() or target.is_symlink()]
-    same = [target for target in there if target.is_file() and _bytes_of(target) == found[target]]
-    others = [target for target in there if target not in same]
-    if others and not force:
-        more = f" and {len(others) - 1} more" if len(others) > 1 else ""
-        raise WrongUsage(f"{others[0]}{more} is there already, and differs. Name another folder, or say --force.")
-    written = {target: data for target, data in found.items() if target not in same}
-    write_many(written)
-    return list(written), same
+    files = {out / file.name: file.data for file in _carried_by(path).files}
+    there = [target for target in files if target.exists() or target.is_symlink()]
+    same = [target for target in there if target.is_file() and _bytes_of(target) == files[target]]
+    differing = [target for target in there if target not in same]
+    if differing and not force:
+        more = f" and {len(differing) - 1} more" if len(differing) > 1 else ""
+        raise WrongUsage(f"{differing[0]}{more} is there already, and differs. Name another folder, or say --force.")
+    new = {target: data for target, data in files.items() if target not in same}
+    write_many(new)
+    return list(new), same
 
 
 def _bytes_of(path: Path) -> bytes | None:
@@ -63,23 +48,31 @@ def replaced_by(pattern: Pattern, old: Path) -> Replaced:
     """What a card of ``pattern`` must say when it replaces the printed card ``old``. Raises ProblemsFound."""
     from cardmaker.wording.change_words import replaced_by_new
 
-    patterns = [file for file in carried_by(old).files if kind_of_file(file.data) == "pattern"]
-    parsed = [
-        parse_pattern(file.data, f"{file.name} in {old}", Path(file.name).stem) for file in _likely(patterns, pattern)
-    ]
-    same = [each for each in parsed if _is_the_same(each, pattern)] or (parsed if len(parsed) == 1 else [])
+    files = [file for file in _carried_by(old).files if kind_of_file(file.data) == "pattern"]
+    # A binder carries a thousand: of those with the pattern's file name, if there are any, the others are not read.
+    files = [file for file in files if Path(file.name).stem == pattern.stem] or files
+    printed = [parse_pattern(file.data, f"{file.name} in {old}", Path(file.name).stem) for file in files]
+    same = [each for each in printed if _is_the_same(each, pattern)] or (printed if len(printed) == 1 else [])
     if not same:
-        told = f"It carries no pattern that is called {pattern.title} or has its code."
-        raise ProblemsFound([Problem(str(old), Place(), "", told)])
+        message = f"It carries no pattern that is called {pattern.title} or has its code."
+        raise ProblemsFound([Problem(str(old), Place(), "", message)])
     return replaced_by_new(same[0], pattern)
-
-
-def _likely(files: list[Carried], pattern: Pattern) -> Iterable[Carried]:
-    """Those with the pattern's file name, else all: a binder carries a thousand."""
-    return [file for file in files if Path(file.name).stem == pattern.stem] or files
 
 
 def _is_the_same(old: Pattern, new: Pattern) -> bool:
     if old.code and new.code:
         return old.code == new.code
     return old.title.casefold() == new.title.casefold() or old.stem == new.stem
+
+
+def _carried_by(path: Path) -> Held:
+    """What the document at ``path`` carries. Raises ProblemsFound."""
+    try:
+        return held_in(path)
+    except CannotRestore as error:
+        message = str(error)
+    except FileNotFoundError:
+        message = "there is no such file"
+    except (OSError, ValueError) as error:
+        message = f"it cannot be read: {getattr(error, 'strerror', None) or error}"
+    raise ProblemsFound([Problem(str(path), Place(), "", f"{message[0].upper()}{message[1:]}.")])

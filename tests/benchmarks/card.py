@@ -33,7 +33,7 @@ from tests.helpers.places import ROOT
 FIRST = 12  # lines of each list
 
 
-def whole_card(pattern: Path, bench: plan_making.Equipment, layout: str) -> bytes:
+def whole_card(pattern: Path, bench: plan_making.PlanSetup, layout: str) -> bytes:
     """What one more card costs: everything but the looms, which are read once."""
     cut = loading.load_layout(lookup.find("layout", layout))
     return card_making.make_card(
@@ -61,7 +61,7 @@ def warm(name: str, layout: str, runs: int) -> None:
     """Prints the ratio of a whole warm card to its bare drawing, and of each step."""
     path = lookup.find("pattern", name)
     cut = loading.load_layout(lookup.find("layout", layout))
-    bench = plan_making.load_equipment(None, None, any_pegs=plan_making.shows_pegs(cut))
+    bench = plan_making.load_plan_setup(None, None, any_pegs=plan_making.shows_pegs(cut))
     plan = plan_making.plan_for(loading.load_pattern(path), bench)
     page = page_of(plan, layout)
     draft, about = draft_of(page), About(page.title, "", "", "")
@@ -92,7 +92,7 @@ def marks_in(page: Page) -> int:
 
 def where_it_goes(name: str, layout: str, cards: int) -> None:
     """Prints the functions that take the most time themselves, over some warm cards."""
-    path, bench = lookup.find("pattern", name), plan_making.load_equipment(None, None)
+    path, bench = lookup.find("pattern", name), plan_making.load_plan_setup(None, None)
     whole_card(path, bench, layout)
     profile = cProfile.Profile()
     profile.enable()

@@ -64,7 +64,7 @@ def pattern_text(number: int) -> str:
 
 def main(cards: int, layout: str) -> int:
     cut = loading.load_layout(lookup.find("layout", layout))
-    bench = plan_making.load_equipment(
+    bench = plan_making.load_plan_setup(
         None, None, any_pegs=plan_making.shows_pegs(cut), in_full=plan_making.asks_bench(cut)
     )
     steps: dict[str, list[float]] = {"read": [], "reckon": [], "compose": [], "draft": [], "paint": []}

@@ -57,7 +57,7 @@ def in_turn(one: Callable[[], bytes], other: Callable[[], bytes], runs: int) -> 
 
 def compare(name: str, layout: str, runs: int) -> None:
     """Prints the ratio for one card."""
-    path, bench = lookup.find("pattern", name), plan_making.load_equipment(None, None)
+    path, bench = lookup.find("pattern", name), plan_making.load_plan_setup(None, None)
 
     def tagged() -> bytes:
         return whole_card(path, bench, layout)

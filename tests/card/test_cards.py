@@ -187,7 +187,7 @@ def test_every_layout_keeps_the_laws(stem: str) -> None:
     found = []
     for number, (pattern, loom) in enumerate(sample()):
         paper = of.papers[number % len(of.papers)]
-        on = plan_making.load_equipment(
+        on = plan_making.load_plan_setup(
             str(ROOT / "layouts" / "looms" / f"{loom}.yaml"), None, any_pegs=plan_making.shows_pegs(of)
         )
         there = plan_making.plan_for(loading.load_pattern(ROOT / "patterns" / f"{pattern}.yaml"), on)

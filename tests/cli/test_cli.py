@@ -434,7 +434,7 @@ def test_list_marks_a_file_with_problems(capsys: Said, empty_folder: Path) -> No
     (empty_folder / "patterns" / "broken.yaml").write_text("title: [")
     status, out, _ = run(["list"], capsys)
     assert status == 0
-    assert re.search(r"^  broken +has 1 problem.*cardmaker check patterns/broken\.yaml", out, re.MULTILINE)
+    assert re.search(r"^  broken +has 1 problem: cardmaker check patterns/broken\.yaml", out, re.MULTILINE)
 
 
 # As a program of its own

@@ -62,7 +62,8 @@ class Bench:
     """The folder in which inputs are tried, the guard, and sound files to try others with."""
 
     def __init__(self, folder: Path) -> None:
-        vars(command_line)["parser_of"] = cache(arguments.parser_of)  # takes longer than reading most of the files
+        # It takes longer than reading most of the files.
+        vars(command_line)["command_parser"] = cache(arguments.command_parser)
         self.folder = folder
         self.guard = Guard(ROOT)
         self.pool = {kind.name: [str(path) for path in shipped(kind)] for kind in KINDS}

@@ -14,7 +14,7 @@ import pypdf
 import pypdfium2
 from pdfplumber.utils.text import extract_text
 
-from cardmaker.jobs.binder_making import BinderRequest, BoundBinder, make_binder
+from cardmaker.jobs.binder_making import BinderRequest, FinishedBinder, make_binder
 
 
 class Link(NamedTuple):
@@ -30,7 +30,7 @@ class Link(NamedTuple):
 
 
 @cache
-def bound(*names: str, **more: Any) -> BoundBinder:
+def bound(*names: str, **more: Any) -> FinishedBinder:
     """The binder of these names. Made once for all tests that ask the same."""
     return make_binder(BinderRequest(names, quiet=True, **more))
 

@@ -49,9 +49,9 @@ def layout(stem: str) -> CardLayout:
 
 
 @cache
-def bench(loom: str | None = None) -> plan_making.Equipment:
+def bench(loom: str | None = None) -> plan_making.PlanSetup:
     """A loom by name, or none so that the smallest is chosen; with all the places to wind."""
-    return plan_making.load_equipment(loom and str(ROOT / "layouts" / "looms" / f"{loom}.yaml"), None, any_pegs=True)
+    return plan_making.load_plan_setup(loom and str(ROOT / "layouts" / "looms" / f"{loom}.yaml"), None, any_pegs=True)
 
 
 @cache

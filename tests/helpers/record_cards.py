@@ -41,8 +41,8 @@ def paper_named(name: str) -> Paper:
 
 
 @cache
-def bench(loom: str) -> plan_making.Equipment:
-    return plan_making.load_equipment(str(ROOT / "layouts" / "looms" / f"{loom}.yaml"), None)
+def bench(loom: str) -> plan_making.PlanSetup:
+    return plan_making.load_plan_setup(str(ROOT / "layouts" / "looms" / f"{loom}.yaml"), None)
 
 
 @cache

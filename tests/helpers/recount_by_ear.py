@@ -290,7 +290,7 @@ def hear_weaving(ear: Listener, told: Told, pattern: dict[str, Any], loom: dict[
 
 @cache
 def plan(pattern: Path, loom: Path) -> Plan:
-    return plan_making.plan_for(loading.load_pattern(pattern), plan_making.load_equipment(str(loom), None))
+    return plan_making.plan_for(loading.load_pattern(pattern), plan_making.load_plan_setup(str(loom), None))
 
 
 def shipped(pattern: str) -> Path:

@@ -333,7 +333,7 @@ def flat(marks: Iterable[Mark]) -> Iterator[Mark]:
 def drawn(folder: File, pattern: str, loom: str, seat: Seat) -> tuple[Composed, str]:
     """The record card as marks, and how its warp is wound."""
     layout = loading.load_layout(ROOT / "layouts" / "cards" / "record.yaml")
-    bench = plan_making.load_equipment(str(loom_file(folder, loom)), None, in_full=False)
+    bench = plan_making.load_plan_setup(str(loom_file(folder, loom)), None, in_full=False)
     plan = plan_making.plan_for(loading.load_pattern(pattern_file(folder, pattern)), bench)
     seen = Viewpoint(seat.hand == "left", seat.behind)
     return compose_card(plan, layout, layout.papers[0], RULER, None, seen), plan.winding.method

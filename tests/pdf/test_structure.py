@@ -80,8 +80,8 @@ def smallest(pattern: str) -> Path:
 @cache
 def class_sheets() -> tuple[bytes, tuple[Page, ...]]:
     """One file of all sheets of the class that ships, and the pages that are in it."""
-    wanted = class_making.plan_class(class_making.load_class(ROOT / "layouts" / "classes" / "a-yard-by-supper.yaml"))
-    sheets = class_making.class_sheets(wanted, class_making.ClassRequest(quiet=True))
+    wanted = class_making.plan_class(loading.load_class(ROOT / "layouts" / "classes" / "a-yard-by-supper.yaml"))
+    sheets = class_making.class_sheets(wanted, quiet=True)
     kinds = list(sheets.pages)
     return class_making.class_pdf(wanted, sheets, kinds), tuple(page for kind in kinds for page in sheets.pages[kind])
 

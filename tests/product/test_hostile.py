@@ -10,7 +10,7 @@ import pdfplumber
 import pytest
 
 from cardmaker.cli.command_line import run_command_line
-from cardmaker.jobs import plan_making
+from cardmaker.jobs import loading
 
 LINEN = "{fibre: linen, count: 20/2}"
 
@@ -246,7 +246,7 @@ def test_one_stripe_of_far_too_many_ends_is_told(capsys: pytest.CaptureFixture[s
 def test_a_pattern_without_any_loom_at_hand_is_refused(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    monkeypatch.setattr(plan_making, "load_looms", lambda **_: ())
+    monkeypatch.setattr(loading, "load_looms", lambda **_: ())
     assert run("plan", "wick") == 1
     assert "There is no loom at hand." in capsys.readouterr().err
 

@@ -19,7 +19,7 @@ from tests.helpers.painting import paint
 @pytest.fixture(scope="module")
 def page() -> Page:
     path = lookup.find("pattern", "three-paths")
-    return page_of(plan_making.plan_for(loading.load_pattern(path), plan_making.load_equipment(None, None)), "record")
+    return page_of(plan_making.plan_for(loading.load_pattern(path), plan_making.load_plan_setup(None, None)), "record")
 
 
 def test_the_same_card_by_plain_calls_is_the_same(page: Page) -> None:

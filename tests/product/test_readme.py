@@ -142,7 +142,7 @@ def test_a_part_that_is_shown_fits_the_whole_file(part: str, tmp_path: Path) -> 
     whole = _with(part)
     assert _problems(whole, tmp_path) == []
     pattern = loading.load_pattern(tmp_path / "shown.yaml")
-    assert plan_making.plan_for(pattern, plan_making.load_equipment("middle-box", None)).ends > 0
+    assert plan_making.plan_for(pattern, plan_making.load_plan_setup("middle-box", None)).ends > 0
 
 
 def test_the_faulty_files_are_faulty(tmp_path: Path) -> None:

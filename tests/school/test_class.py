@@ -162,7 +162,7 @@ def plan_of(pattern: str) -> Plan:
     from cardmaker.reading.pattern_file import parse_pattern
 
     made = parse_pattern(f"title: {pattern}\nyarns:\n{text}\n".encode(), "made.yaml", "made")
-    return plan_making.plan_for(made, plan_making.load_equipment("small-box", Fraction(3000)))
+    return plan_making.plan_for(made, plan_making.load_plan_setup("small-box", Fraction(3000)))
 
 
 def test_one_yarn_under_two_names_is_one_line() -> None:
@@ -251,7 +251,7 @@ def test_who_is_not_done_and_which_warp_would_be() -> None:
 def test_a_warp_that_is_said_to_fit_fits() -> None:
     """The warp of the sentence, reckoned again as the class's own, is done in the session."""
     pattern = loading.load_pattern(ROOT / "patterns" / "two-rails.yaml")
-    plan = plan_making.plan_for(pattern, plan_making.load_equipment("small-box", Fraction(11, 4) * YARD))
+    plan = plan_making.plan_for(pattern, plan_making.load_plan_setup("small-box", Fraction(11, 4) * YARD))
     time = kit_time(plan, Fraction(165), wound_beforehand=True)
     assert time is not None
     assert time.needed <= 166  # every step is rounded up to a whole minute

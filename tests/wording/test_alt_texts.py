@@ -44,7 +44,7 @@ WORD = Words(0, 0, "a word", Face.SANS, 9)
 @cache
 def plan(pattern: str, loom: str = "", pegs: str = "") -> Plan:
     on = str(ROOT / "layouts" / "looms" / f"{loom}.yaml") if loom else None
-    bench = plan_making.load_equipment(on, None, pegs or None, any_pegs=True)
+    bench = plan_making.load_plan_setup(on, None, pegs or None, any_pegs=True)
     return plan_making.plan_for(loading.load_pattern(ROOT / "patterns" / f"{pattern}.yaml"), bench)
 
 

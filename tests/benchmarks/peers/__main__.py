@@ -92,7 +92,7 @@ def able(page: Page, ours: bytes) -> list[Peer]:
     return found
 
 
-def measured(paths: list[Path], peers: list[Peer], bench: plan_making.Equipment) -> dict[str, Taken]:
+def measured(paths: list[Path], peers: list[Peer], bench: plan_making.PlanSetup) -> dict[str, Taken]:
     """Every card by everybody, in turn; what takes long, a few times only."""
     taken: dict[str, Taken] = {}
     for number, path in enumerate(paths):
@@ -129,7 +129,7 @@ def told(taken: dict[str, Taken], peers: list[Peer]) -> None:
 
 def main(name: str, runs: int) -> int:
     os.environ["SOURCE_DATE_EPOCH"] = "0"  # nobody looks at the clock
-    bench = plan_making.load_equipment(None, None)
+    bench = plan_making.load_plan_setup(None, None)
     page = page_of(plan_making.plan_for(loading.load_pattern(lookup.find("pattern", name)), bench), LAYOUT)
     peers = able(page, paint([page], title=page.title))
     for said, texts in (

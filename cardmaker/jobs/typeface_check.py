@@ -1,4 +1,4 @@
-"""Whether the type has every letter that a binder sets besides its cards, so that this is told before any is drawn."""
+"""Letters that the type lacks: of a card or a class's sheet once it is drawn, of a binder before any card is drawn."""
 
 from __future__ import annotations
 
@@ -7,12 +7,19 @@ from collections.abc import Iterable, Sequence
 from cardmaker.model.binder_contents import Binder, Entry
 from cardmaker.model.loom import Loom
 from cardmaker.model.marks import Face
-from cardmaker.model.problems import KeyPath, Places, Problem, path_in_words
+from cardmaker.model.problems import KeyPath, Places, Problem, Refusal, problem_from
 from cardmaker.model.records import replace
 from cardmaker.pdf.fonts import character_name, lacks
 
 TEXT, HEADING = Face.SANS, Face.SERIF_SEMIBOLD  # the semibold of the text has the same letters (read from the fonts)
 _REMEDY = "Write it in other characters."
+
+
+def unprintable(sign: str, places: Places, path: KeyPath, *, sheet: str, unseen: str) -> Problem:
+    """A sign that the type of ``sheet`` (``The card's``) lacks; ``unseen`` begins it for signs without a shape."""
+    name = character_name(sign)
+    message = f"{sheet} typeface has no '{sign}' ({name})." if sign.isprintable() else f"{unseen} {name}."
+    return problem_from(Refusal(path, message, _REMEDY), places)
 
 
 def lacking_letters(text: str, *faces: Face) -> list[str]:
@@ -23,9 +30,9 @@ def lacking_letters(text: str, *faces: Face) -> list[str]:
 
 def _problems(places: Places, texts: Iterable[tuple[KeyPath, str, Face]]) -> tuple[Problem, ...]:
     return tuple(
-        Problem(places.file, places.of(path), path_in_words(path), f"The binder's typeface has no {told}.", _REMEDY)
+        problem_from(Refusal(path, f"The binder's typeface has no {letter}.", _REMEDY), places)
         for path, text, face in texts
-        for told in lacking_letters(text, face)
+        for letter in lacking_letters(text, face)
     )
 
 
