@@ -127,9 +127,6 @@ def make_card(
     replaces: Replaced | None = None,
 ) -> Card:
     """One page, painted; the files that it was made from are in it. Raises ProblemsFound."""
-    from cardmaker.pdf.lazy_import import import_when_touched
-
-    import_when_touched("PIL", "Image")
     from cardmaker.pdf.painter import paint_drafts
 
     drawn = draw_card(plan, layout, paper, units, seen, replaces)
@@ -150,7 +147,7 @@ def draw_card(
     """One page, drawn. Raises ProblemsFound."""
     from cardmaker.card.composing import compose_card
     from cardmaker.card.viewpoint import Viewpoint
-    from cardmaker.pdf.draft import draft_of, named
+    from cardmaker.pdf.draft import draft_of, with_names
     from cardmaker.pdf.fonts import TypeRuler
 
     places = plan.pattern.places
@@ -160,7 +157,7 @@ def draw_card(
         raise ProblemsFound([problem_from(refusal, places)]) from None
     draft = draft_of(composed.page)
     if draft.missing:
-        raise ProblemsFound(unprintable_problems(named(draft.missing), places))
+        raise ProblemsFound(unprintable_problems(with_names(draft.missing), places))
     return DrawnCard(draft, composed.left_out)
 
 

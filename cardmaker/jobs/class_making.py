@@ -227,12 +227,12 @@ def class_pdf(plan: ClassPlan, sheets: ClassSheets, kinds: Sequence[SheetKind]) 
     by the teacher's own sheets only.
     """
     from cardmaker.model.carried import DIGEST, About
-    from cardmaker.pdf.draft import draft_of, named
+    from cardmaker.pdf.draft import draft_of, with_names
     from cardmaker.pdf.painter import paint_drafts
     from cardmaker.school import class_words
 
     drafts = [draft_of(page) for kind in kinds for page in _marked(kind, sheets, alone=len(kinds) == 1)]
-    if missing := named(dict.fromkeys(each for draft in drafts for each in draft.missing)):
+    if missing := with_names(dict.fromkeys(each for draft in drafts for each in draft.missing)):
         raise ProblemsFound(_unprintable(plan, [(sign, name) for sign, name, _ in missing]))
     title = class_words.sheet_title(plan.school_class, class_words.SHEET_NAMES[kinds[0]] if len(kinds) == 1 else "")
     files = _carried(plan, kinds)

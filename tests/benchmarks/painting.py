@@ -16,8 +16,8 @@ from cardmaker.model.geometry import Box
 from cardmaker.model.marks import Dot, Face, Group, Line, Mark, Page, Path, Rectangle, Stamp, Step, Words
 from cardmaker.pdf import font_subsets
 from cardmaker.pdf.fonts import face_file
-from cardmaker.pdf.painter import paint
 from tests.benchmarks.bare import bare_reportlab, forget_fonts
+from tests.helpers.painted import paint
 
 INKS = ("#a5322b", "#20304f", "#f4efe2", "#6b7d4f", "#000000")
 

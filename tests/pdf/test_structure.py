@@ -24,9 +24,9 @@ from cardmaker.layout.screen_reader_text import text_read_aloud
 from cardmaker.model.geometry import Box
 from cardmaker.model.marks import Face, Group, Link, Page, Words
 from cardmaker.model.records import replace
-from cardmaker.pdf.painter import paint
 from cardmaker.reading.read_file import read_loom
 from tests.helpers.accessible import faults
+from tests.helpers.painted import paint
 from tests.helpers.places import ROOT
 from tests.helpers.recount import Seat
 from tests.helpers.tagged import read_aloud, structure_of, walk

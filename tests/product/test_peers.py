@@ -9,11 +9,11 @@ import pytest
 
 from cardmaker.jobs import loading, lookup, plan_making
 from cardmaker.model.marks import Dot, Group, Line, Mark, Page, Path, Rectangle, Stamp, Words
-from cardmaker.pdf.painter import paint
 from tests.benchmarks.bare import bare_reportlab
 from tests.benchmarks.card import page_of
 from tests.benchmarks.peers.marks import copies, drawn, moved
 from tests.benchmarks.peers.pictures import difference
+from tests.helpers.painted import paint
 
 
 @pytest.fixture(scope="module")

@@ -23,12 +23,12 @@ from typing import Any, NamedTuple
 
 from cardmaker.jobs import loading, lookup, plan_making
 from cardmaker.model.marks import Page
-from cardmaker.pdf.painter import paint
 from tests.benchmarks.bare import bare_reportlab
 from tests.benchmarks.card import page_of, whole_card
 from tests.benchmarks.distinct import pattern_text
 from tests.benchmarks.peers import by_fpdf2, by_matplotlib, by_typst, by_weasyprint
 from tests.benchmarks.peers.pictures import difference
+from tests.helpers.painted import paint
 
 LAYOUT = "record"
 FEW = 3  # runs of what takes long
