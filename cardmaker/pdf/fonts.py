@@ -55,7 +55,6 @@ class FaceFile:
     pens: tuple[int, ...]
     bearings: tuple[int, ...]
     starts: tuple[int, ...]
-    ascent: int
     descent: int
     cap_height: int
     x_height: int
@@ -91,12 +90,10 @@ def face_file(face: Face) -> FaceFile:
     pens, bearings = _metrics(data, tables, count)
     glyphs = _glyphs(data, tables[b"cmap"])
     glyphs[0xA0] = glyphs[0x20]
-    ascent, descent = unpack_from(">hh", data, tables[b"OS/2"] + 68)
+    (descent,) = unpack_from(">h", data, tables[b"OS/2"] + 70)
     x_height, cap_height = unpack_from(">hh", data, tables[b"OS/2"] + 86)
     starts = _outline_starts(data, tables, count)
-    return FaceFile(
-        path, Advances(glyphs, pens), glyphs, pens, bearings, starts, ascent, -descent, cap_height, x_height
-    )
+    return FaceFile(path, Advances(glyphs, pens), glyphs, pens, bearings, starts, -descent, cap_height, x_height)
 
 
 def _metrics(data: bytes, tables: dict[bytes, int], count: int) -> tuple[tuple[int, ...], tuple[int, ...]]:
@@ -126,13 +123,13 @@ def _glyphs(data: bytes, cmap: int) -> dict[int, int]:
         raise ValueError("the font has no full Unicode table")
     groups = unpack_from(">L", data, cmap + start + 12)[0]
     numbers = unpack_from(f">{3 * groups}L", data, cmap + start + 16)
-    found: dict[int, int] = {}
+    glyphs: dict[int, int] = {}
     for first, last, glyph in zip(numbers[::3], numbers[1::3], numbers[2::3], strict=True):
         if first == last:
-            found[first] = glyph
+            glyphs[first] = glyph
         else:
-            found.update(zip(range(first, last + 1), range(glyph, glyph + last + 1 - first), strict=True))
-    return found
+            glyphs.update(zip(range(first, last + 1), range(glyph, glyph + last + 1 - first), strict=True))
+    return glyphs
 
 
 def composed(text: str) -> str:
@@ -174,10 +171,6 @@ class TypeRuler:
         """How far ``text`` runs on its baseline."""
         return text_width(text, face) * size_pt / 1000 * MM_PER_POINT
 
-    def ascent_mm(self, face: Face, size_pt: float) -> float:
-        """The room a line asks for above its baseline."""
-        return face_file(face).ascent * size_pt / 1000 * MM_PER_POINT
-
     def descent_mm(self, face: Face, size_pt: float) -> float:
         """The room a line asks for below its baseline, as a positive length."""
         return face_file(face).descent * size_pt / 1000 * MM_PER_POINT
@@ -189,7 +182,3 @@ class TypeRuler:
     def x_height_mm(self, face: Face, size_pt: float) -> float:
         """How high a small x stands above the baseline."""
         return face_file(face).x_height * size_pt / 1000 * MM_PER_POINT
-
-    def missing(self, text: str, face: Face) -> tuple[str, ...]:
-        """The Unicode names of the characters that ``face`` lacks, in the order of the text."""
-        return tuple(map(character_name, lacks(text, face)))
