@@ -6,7 +6,7 @@ plain data, and small.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Final, NamedTuple
 
 from cardmaker.model.marks import Bookmark, Face, Mark, Page
@@ -60,11 +60,7 @@ def _drawn_on(draft: Draft, marks: Iterable[Mark]) -> Draft:
     letters = resources.letters()
     return draft._replace(
         contents=(*draft.contents, content_of(pen.finished())),
-        letters={
-            face: "".join(sorted({*draft.letters.get(face, ""), *letters.get(face, "")}))
-            for face in Face
-            if face in draft.letters or face in letters
-        },
+        letters=_together(draft.letters, letters) if draft.letters else letters,
         forms=draft.forms | resources.forms,
         used=tuple(dict.fromkeys((*draft.used, *resources.used))),
         links=(*draft.links, *resources.links),
@@ -72,6 +68,11 @@ def _drawn_on(draft: Draft, marks: Iterable[Mark]) -> Draft:
         marked=pen.marked,
         missing=(*draft.missing, *resources.missing),
     )
+
+
+def _together(before: Mapping[Face, str], more: Mapping[Face, str]) -> dict[Face, str]:
+    faces = [face for face in Face if face in before or face in more]
+    return {face: "".join(sorted({*before.get(face, ""), *more.get(face, "")})) for face in faces}
 
 
 def form_of(marks: tuple[Mark, ...]) -> tuple[str, Form]:

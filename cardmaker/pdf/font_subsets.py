@@ -17,12 +17,12 @@ class _Face(TTFontFace):  # type: ignore[misc]
     """A face whose long tables are taken from :func:`face_file`; ReportLab reads them number by number."""
 
     def __init__(self, face: Face) -> None:
-        self.wanted = face
+        self.kind = face
         super().__init__(str(face_file(face).path))
 
     def extractInfo(self, charInfo: int = 1) -> None:
         super().extractInfo(charInfo=0)
-        read = face_file(self.wanted)
+        read = face_file(self.kind)
         self.charToGlyph: dict[int, int] = read.glyphs
         self.glyphToChar: dict[int, list[int]] = {}
         self.charWidths = dict(zip(read.glyphs, map(read.pens.__getitem__, read.glyphs.values()), strict=True))
@@ -44,7 +44,7 @@ class _Font(TTFont):  # type: ignore[misc]
         subsets = [list(subset) for subset in self.state[doc].subsets]
         super().addObjects(doc)
         for number, subset in enumerate(subsets):
-            font = doc.idToObject[BASIC_FONTS].dict[f"{FONT_NAMES[self.face.wanted]}+{number}"]
+            font = doc.idToObject[BASIC_FONTS].dict[f"{FONT_NAMES[self.face.kind]}+{number}"]
             font.Widths = f"[{' '.join([str(self.face.getCharWidth(point)) for point in subset])}]"  # written at once
             doc.idToObject[f"{MEANINGS}{font.BaseFont}"].content = meanings(subset)
 

@@ -42,7 +42,7 @@ class Numbers(dict[float, str]):
     def __missing__(self, mm: float) -> str:
         if len(self) >= _MOST_NUMBERS:
             self.clear()
-        text = self[mm] = compact(self.points(mm))
+        text = self[mm] = compact(self.start + self.per_mm * mm)
         return text
 
     def points(self, mm: float) -> float:

@@ -27,6 +27,7 @@ from cardmaker.pdf.page_resources import PageResources
 
 _StrokeStyle = tuple[Colour, float, tuple[float, ...], bool]  # colour, width, dash, round ends
 _UNKNOWN: Final = (None, None, None, None)  # a form begins with whatever was set where it is placed
+_SIZES: Final = Numbers(per_mm=1)  # of type, which are in points already
 _SHARE_LEFT_OF: Final = {"left": 0.0, "middle": 0.5, "right": 1.0}  # how much of a text stands left of its place
 
 
@@ -162,7 +163,7 @@ class Pen:
             self.flush()
             code.append("BT")
             self.pending = "ET"
-        font, size = (mark.face, mark.size), compact(mark.size)
+        font, size = (mark.face, mark.size), _SIZES[mark.size]
         if font != self.font:
             code.append(f"/{FONT_NAMES[mark.face]}+0 {size} Tf")
             self.font = font

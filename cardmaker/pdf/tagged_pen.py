@@ -58,11 +58,11 @@ class TaggedPen(Pen):
         """
         draw, marking = self.draw_one, False
         for mark in marks:
-            if isinstance(mark, Link) or (isinstance(mark, Group) and (not tag or _stands_apart(mark, tag))):
+            if type(mark) is Link or (type(mark) is Group and (not tag or _stands_apart(mark, tag))):
                 if marking:
                     self._end_stretch()
                     marking = False
-                self._link(mark) if isinstance(mark, Link) else self._group(mark)
+                self._group(mark) if isinstance(mark, Group) else self._link(mark)
                 continue
             if not marking:
                 self._begin_stretch(tag)
