@@ -55,20 +55,20 @@ def write_many(files: Mapping[Path, bytes]) -> None:
     """
     staged: list[_Staged] = []
     for path in files:
-        with _told(path):
+        with _in_one_line(path):
             path.parent.mkdir(parents=True, exist_ok=True)
     _sweep(files)
     try:
         for path, data in files.items():
-            with _told(path):
+            with _in_one_line(path):
                 _stage(path, data, staged)
         _settle(staged)
-        for one in staged:
-            with _told(one.path):
-                one.put_in_place()
+        for file in staged:
+            with _in_one_line(file.path):
+                file.put_in_place()
     finally:
-        for one in staged:
-            one.forget()
+        for file in staged:
+            file.forget()
 
 
 class _Staged:
@@ -79,31 +79,25 @@ class _Staged:
 
     def __init__(self, path: Path, target: Path) -> None:
         self.path, self.target = path, target
-        self.beside: Path | None = None
+        self.beside = target.with_name(f"{_scrap_name(target)}{os.urandom(_CHANCE // 2).hex()}{_PART}")
         self.unnamed = -1
 
     def write(self, data: bytes, *, may_stay_open: bool) -> None:
         """The file's content, not yet settled on the disk. One without a name stays open until it has one."""
         self.unnamed = _without_name(self.target.parent) if may_stay_open else -1
-        if self.unnamed >= 0:
-            with open(self.unnamed, "wb", closefd=False) as file:
-                file.write(data)
-            return
-        self.beside = self._new_name()
-        with open(self.beside, "xb") as file:
+        has_name = self.unnamed < 0
+        with open(self.beside if has_name else self.unnamed, "xb" if has_name else "wb", closefd=has_name) as file:
             file.write(data)
 
     def settle(self) -> None:
         """The content is safely on disk."""
-        if self.unnamed >= 0:
-            os.fsync(self.unnamed)
-            return
-        assert self.beside is not None
-        file = os.open(self.beside, os.O_RDWR)
-        try:
-            os.fsync(file)
-        finally:
-            os.close(file)
+        with _in_one_line(self.path):
+            file = self.unnamed if self.unnamed >= 0 else os.open(self.beside, os.O_RDWR)
+            try:
+                os.fsync(file)
+            finally:
+                if file != self.unnamed:
+                    os.close(file)
 
     def put_in_place(self) -> None:
         """One move: whoever looks sees the old file or the new one."""
@@ -111,40 +105,27 @@ class _Staged:
             with suppress(FileExistsError):
                 _name_it(self.unnamed, self.target)
                 return
-            self.beside = self._new_name()
             _name_it(self.unnamed, self.beside)
-        assert self.beside is not None
         os.replace(self.beside, self.target)
-        self.beside = None
 
     def forget(self) -> None:
         """Nothing of it stays beside its place."""
-        if self.beside is not None:
-            with suppress(OSError):
-                os.unlink(self.beside)
+        with suppress(OSError):
+            os.unlink(self.beside)
         if self.unnamed >= 0:
             os.close(self.unnamed)
-
-    def _new_name(self) -> Path:
-        return self.target.with_name(f"{_scrap_name(self.target)}{os.urandom(_CHANCE // 2).hex()}{_PART}")
 
 
 def _settle(staged: Sequence[_Staged]) -> None:
     """All of them are safely on disk. Many settle at the same time, which takes a disk hardly longer than one."""
     if len(staged) < _MANY:
-        for one in staged:
-            _settle_one(one)
+        for file in staged:
+            file.settle()
         return
     from concurrent.futures import ThreadPoolExecutor
 
     with ThreadPoolExecutor(_AT_ONCE) as pool:
-        for _ in pool.map(_settle_one, staged):
-            pass
-
-
-def _settle_one(one: _Staged) -> None:
-    with _told(one.path):
-        one.settle()
+        list(pool.map(_Staged.settle, staged))
 
 
 def _without_name(folder: Path) -> int:
@@ -153,8 +134,8 @@ def _without_name(folder: Path) -> int:
         return -1
     try:
         return os.open(folder, os.O_TMPFILE | os.O_WRONLY, 0o666)
-    except OSError as no:
-        if no.errno in (EOPNOTSUPP, EISDIR, ENOENT, EINVAL):  # what file systems and kernels without it say
+    except OSError as error:
+        if error.errno in (EOPNOTSUPP, EISDIR, ENOENT, EINVAL):  # what file systems and kernels without it say
             return -1
         raise
 
@@ -207,7 +188,7 @@ def _real(path: Path) -> Path:
 
 
 @contextmanager
-def _told(path: Path) -> Iterator[None]:
+def _in_one_line(path: Path) -> Iterator[None]:
     """Turns the system's error into one line about ``path``."""
     try:
         yield

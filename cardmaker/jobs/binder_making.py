@@ -28,8 +28,9 @@ from cardmaker.model.carried import DIGEST, About, Carried
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import Problem, ProblemsFound
 from cardmaker.model.records import replace
-from cardmaker.pdf.draft import Draft, Form, draft_of, form_of, with_marks
+from cardmaker.pdf.draft import Draft, draft_of, form_of, with_marks
 from cardmaker.pdf.fonts import TypeRuler
+from cardmaker.pdf.page_resources import Form
 from cardmaker.pdf.painter import paint_drafts
 from cardmaker.wording.measures import Units
 from cardmaker.wording.phrases import plural

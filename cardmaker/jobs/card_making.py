@@ -158,9 +158,6 @@ def make_card(
 ) -> Card:
     """One page, painted; the files that it was made from are in it. Raises ProblemsFound."""
     from cardmaker.card.viewpoint import RIGHT_HAND
-    from cardmaker.pdf.lazy_import import import_when_touched
-
-    import_when_touched("PIL", "Image")
     from cardmaker.pdf.painter import paint_drafts
 
     draft, left_out = draw_card(plan, layout, paper, units, view or RIGHT_HAND, replaced)

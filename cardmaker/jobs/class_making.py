@@ -224,12 +224,12 @@ def _handouts(plan: ClassPlan, size: Size, units: Units, quiet: bool) -> tuple[l
 
 def class_pdf(plan: ClassPlan, sheets: ClassSheets, kinds: Sequence[SheetKind]) -> bytes:
     """The sheets of these kinds as one file. Raises ProblemsFound."""
-    from cardmaker.pdf.draft import draft_of, missing_in
+    from cardmaker.pdf.draft import draft_of
     from cardmaker.pdf.painter import paint_drafts
     from cardmaker.school import class_words
 
     drafts = [draft_of(page) for kind in kinds for page in _with_bookmark(kind, sheets, alone=len(kinds) == 1)]
-    if missing := dict.fromkeys(sign for sign, _ in missing_in(drafts)):
+    if missing := dict.fromkeys(sign for draft in drafts for sign, _ in draft.missing):
         raise ProblemsFound(_unprintable(sign, plan.school_class) for sign in missing)
     title = class_words.sheet_title(plan.school_class, class_words.SHEET_NAMES[kinds[0]] if len(kinds) == 1 else "")
     files = _carried(plan, kinds)

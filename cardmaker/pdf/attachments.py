@@ -45,8 +45,8 @@ def held_in(path: Path) -> Held:
         raise
     except (MemoryError, RecursionError):
         raise CannotRestore("it is not a sound PDF: it is knotted into itself") from None
-    except Exception as no:  # whatever a library trips over in a file that is not sound
-        raise CannotRestore(f"it is not a sound PDF ({type(no).__name__})") from None
+    except Exception as error:  # whatever a library trips over in a file that is not sound
+        raise CannotRestore(f"it is not a sound PDF ({type(error).__name__})") from None
 
 
 def _held(data: bytes) -> Held:
@@ -62,21 +62,21 @@ def _held(data: bytes) -> Held:
     files = tuple(_files(reader))
     if not files:
         raise CannotRestore("it carries no pattern: it was not made by cardmaker, or lost its attachments on the way")
-    told = _dictionary(reader.metadata)
-    code, version, digest = (str(told.get(f"/{key}", "")) for key in (CODE, VERSION, DIGEST))
-    return Held(files, code, version, digest)
+    facts = _dictionary(reader.metadata)
+    return Held(files, *(str(facts.get(f"/{key}", "")) for key in (CODE, VERSION, DIGEST)))
 
 
 def _files(reader: Any) -> Iterator[Carried]:
     names = _dictionary(_dictionary(reader.trailer.get("/Root")).get("/Names"))
-    seen: set[str] = set()
-    for count, (name, specification) in enumerate(_named(names.get("/EmbeddedFiles"), _DEEPEST)):
+    names_before: set[str] = set()
+    for count, (name, specification) in enumerate(_pairs(names.get("/EmbeddedFiles"), _DEEPEST)):
         if count >= MOST_FILES:
             raise CannotRestore(f"it carries more than {MOST_FILES} files")
-        name = _checked_name(name)
-        if name.casefold() in seen:
+        if not is_plain_name(name):  # a name that leads elsewhere is never mended
+            raise CannotRestore(f"it carries a file named {name[:60]!a}, which is no plain name of a .yaml file")
+        if name.casefold() in names_before:
             raise CannotRestore(f"it carries two files named {name}")
-        seen.add(name.casefold())
+        names_before.add(name.casefold())
         files = _dictionary(_dictionary(specification).get("/EF"))
         yield Carried(name, _unpacked(name, _whole(files.get("/UF") or files.get("/F"))))
 
@@ -91,7 +91,7 @@ def _dictionary(thing: Any) -> Any:
     return thing if isinstance(thing, dict) else {}
 
 
-def _named(node: Any, deep: int) -> Iterator[tuple[str, Any]]:
+def _pairs(node: Any, deep: int) -> Iterator[tuple[str, Any]]:
     """The pairs of a name tree (ISO 32000-1:2008, 7.9.6)."""
     if deep == 0:
         raise CannotRestore("its list of files is knotted into itself")
@@ -99,18 +99,11 @@ def _named(node: Any, deep: int) -> Iterator[tuple[str, Any]]:
     pairs = _whole(tree.get("/Names"))
     if isinstance(pairs, list):
         for name, specification in zip(pairs[::2], pairs[1::2], strict=False):
-            told = _dictionary(specification)
-            yield str(_whole(told.get("/UF") or told.get("/F") or name)), specification
+            entries = _dictionary(specification)
+            yield str(_whole(entries.get("/UF") or entries.get("/F") or name)), specification
     kids = _whole(tree.get("/Kids"))
     for kid in kids if isinstance(kids, list) else ():
-        yield from _named(kid, deep - 1)
-
-
-def _checked_name(name: str) -> str:
-    """The name, if it is plain. Raises CannotRestore: a name that leads elsewhere is never mended."""
-    if not is_plain_name(name):
-        raise CannotRestore(f"it carries a file named {name[:60]!a}, which is no plain name of a .yaml file")
-    return name
+        yield from _pairs(kid, deep - 1)
 
 
 def _unpacked(name: str, stream: Any) -> bytes:

@@ -1,11 +1,14 @@
-"""The codes that stand for the usual characters, the same in every document, so that a page can be drawn by itself.
+"""What stands for characters in a page's content, so that a page can be drawn by itself.
 
 A font of a PDF holds 255 characters. Those that cards are mostly made of have their place in the first font of a face
-once and for all; what is beyond them gets a place when it is met, which only the document can give (:mod:`.tokens`).
+once and for all. A text with others is a placeholder until the page is part of a document, which alone can give them
+places; it stands between two control characters, which no text can hold, since they are refused before it is drawn.
 """
 
 from __future__ import annotations
 
+import re
+from collections.abc import Mapping
 from typing import Final
 
 from cardmaker.model.marks import Face
@@ -39,3 +42,26 @@ def usual(text: str) -> str | None:
         return "".join([CODES[character] for character in text])
     except KeyError:
         return None
+
+
+_BEGIN, _END = "\x01", "\x02"
+_CUT: Final = re.compile(f"[{_BEGIN}{_END}]")
+_LETTERS: Final = dict(zip(Face, "abcdefgh", strict=False))
+FACES: Final = {letter: face for face, letter in _LETTERS.items()}
+
+
+def text_placeholder(face: Face, size: str, text: str) -> str:
+    """Asks for the operator that shows this text, the face being set at this size already."""
+    return f"{_BEGIN}{_LETTERS[face]}{size} {text}{_END}"
+
+
+def has_placeholders(content: str) -> bool:
+    """Whether a content asks for anything."""
+    return _BEGIN in content
+
+
+def filled(content: str, answers: Mapping[str, str]) -> str:
+    """``content`` with every placeholder replaced by the answer to it."""
+    pieces = _CUT.split(content)
+    pieces[1::2] = [answers[placeholder] for placeholder in pieces[1::2]]
+    return "".join(pieces)

@@ -12,11 +12,19 @@ from collections.abc import Iterable, Sequence
 from struct import Struct
 from typing import Any, Final
 
-from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFDocument, PDFFile, PDFIndirectObject, PDFStream
+from cardmaker.pdf.reportlab_parts import (
+    PDFArray,
+    PDFDictionary,
+    PDFDocument,
+    PDFFile,
+    PDFIndirectObject,
+    PDFObject,
+    PDFStream,
+)  # fmt: skip
 
 _FREE, _PLAIN, _PACKED = 0, 1, 2  # kinds of entries in a cross-reference stream (ISO 32000-1, table 18)
 _ENTRY: Final = Struct(">BIH").pack  # as /W [1 4 2] says
-_ID_TWICE: Final = "[<{0}> <{0}>]"
+_VERSION: Final = (1, 7)
 
 
 def text_string(text: str) -> str:
@@ -37,22 +45,35 @@ def deflated(content: bytes, entries: dict[str, Any] | None = None) -> Any:
     return PDFStream(dictionary, content + b"\n")
 
 
-class Plain(PDFStream):  # type: ignore[misc]
-    """A stream that is not compressed, without an entry for filters: readers stumble over ReportLab's empty one."""
+class Raw(PDFObject):  # type: ignore[misc]
+    """An object written by ourselves: a dictionary of what stands between ``<<`` and ``>>``, and its content if any.
 
-    def __init__(self, inside: str, content: bytes) -> None:
-        super().__init__()
-        self.inside, self.content = inside, content
+    The content is not compressed, and there is no entry for filters: readers stumble over ReportLab's empty one.
+    """
+
+    def __init__(self, inside: str, content: bytes | None = None) -> None:
+        self.written = f"<< {inside} >>".encode("latin-1")
+        if content is not None:
+            head = f"<< {inside} /Length {len(content)} >>".encode("latin-1")
+            self.written = b"%b\nstream\n%b\nendstream\n" % (head, content)
 
     def format(self, document: Any) -> bytes:
-        return b"<< %b /Length %d >>\nstream\n%b\nendstream\n" % (self.inside.encode(), len(self.content), self.content)
+        return self.written
+
+
+def add_entries(thing: Any, **entries: Any) -> None:
+    """Entries of the catalogue or of a page, of which ReportLab by itself writes only those that it knows."""
+    thing.__NoDefault__ = [*thing.__NoDefault__, *entries]
+    vars(thing).update(entries)
 
 
 class Document(PDFDocument):  # type: ignore[misc]
     """ReportLab's document with packed objects; ``digest`` becomes its identity."""
 
     def __init__(self, language: str) -> None:
-        super().__init__(dummyoutline=1, compression=1, invariant=1, pdfVersion=(1, 7), lang=language)
+        super().__init__(compression=1, invariant=1, lang=language)
+        self.language = language
+        self.Catalog.Outlines = None
         self.digest = hashlib.md5(usedforsecurity=False)
         self.packed: dict[int, tuple[int, int]] = {}  # object number to its stream's number and its place in there
         self.reserved: set[int] = set()
@@ -66,22 +87,18 @@ class Document(PDFDocument):  # type: ignore[misc]
         """How other objects name ``thing``."""
         return f"{self.number(thing)} 0 R"
 
-    def reserve(self, count: int) -> int:
-        """The first of ``count`` object numbers in a row, for objects that :meth:`pack` brings later."""
-        first: int = self.objectcounter + 1
+    def reserve(self, count: int) -> range:
+        """The next ``count`` object numbers, for objects that :meth:`pack` brings later."""
+        numbers = range(self.next_number(), self.next_number() + count)
         self.objectcounter += count
-        self.reserved.update(range(first, first + count))
-        return first
+        self.reserved.update(numbers)
+        return numbers
 
     def next_number(self) -> int:
         """The first of the numbers that :meth:`reserve` gives next."""
         return int(self.objectcounter) + 1
 
-    def pack(self, first: int, objects: Sequence[bytes]) -> None:
-        """Objects with reserved numbers in a row, as :meth:`pack_as` does."""
-        self.pack_as(range(first, first + len(objects)), objects)
-
-    def pack_as(self, numbers: Sequence[int], objects: Sequence[bytes]) -> None:
+    def pack(self, numbers: Sequence[int], objects: Sequence[bytes]) -> None:
         """Objects with reserved numbers, compressed together: dictionaries and arrays only, no streams."""
         if not objects:
             return
@@ -96,17 +113,13 @@ class Document(PDFDocument):  # type: ignore[misc]
         self.reserved.difference_update(numbers)
 
     def finished(self) -> bytes:
-        """The whole file."""
-        for font in self.delayedFonts:
-            font.addObjects(self)
-        self.Catalog.Outlines = getattr(self, "outline_of_pages", None)
+        """The whole file: every object once, in the order of their numbers, then where each lies.
+
+        Writing an object may bring new ones.
+        """
         self.Reference(self.Catalog)
         self.Reference(self.info)
-        return bytes(self.format())
-
-    def format(self) -> bytes:
-        """Every object once, in the order of their numbers (formatting may bring new ones), then where each lies."""
-        file = PDFFile(self._pdfVersion)
+        file = PDFFile(_VERSION)
         offsets: dict[int, int] = {}
         number = 0
         while number < self.objectcounter:
@@ -124,33 +137,18 @@ class Document(PDFDocument):  # type: ignore[misc]
         """The cross-reference stream, which is the trailer as well."""
         own, start = self.objectcounter + 1, file.offset
         offsets[own] = start
-        rows = [_entry(_FREE, 0, 65535)]
+        rows = [_ENTRY(_FREE, 0, 65535)]
         for number in range(1, own + 1):
             packed = self.packed.get(number)
-            rows.append(_entry(_PACKED, *packed) if packed else _entry(_PLAIN, offsets[number], 0))
-        body = zlib.compress(b"".join(rows))
+            rows.append(_ENTRY(_PACKED, *packed) if packed else _ENTRY(_PLAIN, offsets[number], 0))
+        body, identity = zlib.compress(b"".join(rows)), self.digest.hexdigest()
         entries = (
             f"/Type /XRef /Size {own + 1} /W [1 4 2] /Root {self.reference(self.Catalog)} "
-            f"/Info {self.reference(self.info)} /ID {_ID_TWICE.format(self.digest.hexdigest())} "
+            f"/Info {self.reference(self.info)} /ID [<{identity}> <{identity}>] "
             f"/Filter /FlateDecode /Length {len(body)}"
         )
         file.add(f"{own} 0 obj\n<< {entries} >>\nstream\n".encode() + body + b"\nendstream\nendobj\n")
         file.add(f"startxref\n{start}\n%%EOF\n".encode())
-
-
-def _entry(kind: int, first: int, second: int) -> bytes:
-    return _ENTRY(kind, first, second)
-
-
-class Raw(PDFDictionary):  # type: ignore[misc]
-    """A dictionary written by ourselves: what stands between ``<<`` and ``>>``."""
-
-    def __init__(self, inside: str) -> None:
-        super().__init__()
-        self.inside = inside
-
-    def format(self, document: Any, IND: bytes = b"") -> bytes:
-        return f"<< {self.inside} >>".encode("latin-1")
 
 
 def pdf_array(parts: Iterable[str]) -> str:

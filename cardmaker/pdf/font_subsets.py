@@ -7,25 +7,22 @@ from functools import cache
 from typing import Any, Final
 from weakref import WeakKeyDictionary
 
-from reportlab.pdfbase import pdfmetrics
-from reportlab.pdfbase.ttfonts import TTFont, TTFontFace
-
 from cardmaker.model.marks import Face
-from cardmaker.pdf.codes import FONT_NAMES, PLACES, SPACE
+from cardmaker.pdf.codes import FACES, FONT_NAMES, PLACES, SPACE
 from cardmaker.pdf.fonts import face_file
-from cardmaker.pdf.placeholders import FACES
+from cardmaker.pdf.reportlab_parts import BASIC_FONTS, MEANINGS, TTFont, TTFontFace
 
 
 class _Face(TTFontFace):  # type: ignore[misc]
     """A face whose long tables are taken from :func:`face_file`; ReportLab reads them number by number."""
 
     def __init__(self, face: Face) -> None:
-        self.wanted = face
+        self.kind = face
         super().__init__(str(face_file(face).path))
 
     def extractInfo(self, charInfo: int = 1) -> None:
         super().extractInfo(charInfo=0)
-        read = face_file(self.wanted)
+        read = face_file(self.kind)
         self.charToGlyph: dict[int, int] = read.glyphs
         self.glyphToChar: dict[int, list[int]] = {}
         self.charWidths = dict(zip(read.glyphs, map(read.pens.__getitem__, read.glyphs.values()), strict=True))
@@ -40,17 +37,16 @@ class _Font(TTFont):  # type: ignore[misc]
     def __init__(self, face: Face) -> None:
         self.fontName, self.face = f"cardmaker {face}", _Face(face)
         self.state: WeakKeyDictionary[Any, Any] = WeakKeyDictionary()
-        self.encoding = _Encoding
-        self._asciiReadable, self._shapable = 0, False
+        self.encoding, self._asciiReadable, self._shapable = None, 0, False
 
     def addObjects(self, doc: Any) -> None:
         """The font into the document, what its codes mean told by :func:`meanings` instead of by ReportLab."""
         subsets = [list(subset) for subset in self.state[doc].subsets]
         super().addObjects(doc)
         for number, subset in enumerate(subsets):
-            font = doc.idToObject["BasicFonts"].dict[f"{FONT_NAMES[self.face.wanted]}+{number}"]
+            font = doc.idToObject[BASIC_FONTS].dict[f"{FONT_NAMES[self.face.kind]}+{number}"]
             font.Widths = f"[{' '.join([str(self.face.getCharWidth(point)) for point in subset])}]"  # written at once
-            doc.idToObject[f"toUnicodeCMap:{font.BaseFont}"].content = meanings(subset)
+            doc.idToObject[f"{MEANINGS}{font.BaseFont}"].content = meanings(subset)
 
 
 _MOST_LINES: Final = 100  # of one block of a CMap
@@ -86,27 +82,21 @@ def meanings(subset: Sequence[int]) -> str:
     return _MEANINGS.format("\n".join(lines))
 
 
-class _Encoding:
-    name = "UTF-8"
-
-
 @cache
 def font_of(face: Face) -> Any:
     """The font of ``face``, loaded when it is first used.
 
-    Put in ReportLab's list under our own name by hand: registered, it would be whatever other font of the same
-    PostScript name the process had registered before.
+    Not registered with ReportLab: then it would be whatever other font of the same PostScript name the process had
+    registered before.
     """
-    font = _Font(face)
-    pdfmetrics._fonts[font.fontName] = font
-    return font
+    return _Font(face)
 
 
 class FontSubsets(dict[str, str]):
     """The faces of one document: which are used, with which characters, and where unusual characters have a place.
 
-    As a mapping it answers tokens, each worked out once. Where a text needs more than the first font of its face, it
-    returns to that afterwards, so that every page may count on it.
+    As a mapping it answers placeholders, each worked out once. Where a text needs more than the first font of its
+    face, it returns to that afterwards, so that every page may count on it.
     """
 
     def __init__(self, document: Any) -> None:
@@ -129,19 +119,21 @@ class FontSubsets(dict[str, str]):
         state.internalName = FONT_NAMES[face]
         state.assignments = {point: place for place, point in enumerate(PLACES) if point != SPACE} | {SPACE: SPACE}
         state.subsets, state.nextCode = [list(PLACES)], len(PLACES)
-        self.document.fontMapping[font.fontName] = f"/{FONT_NAMES[face]}"
-        self.document.delayedFonts.append(font)
         return state
 
-    def close(self) -> None:
-        """Only what was used is embedded: every other place of the first fonts is a space."""
+    def embed(self) -> None:
+        """The fonts into the document, once nothing more is set in them.
+
+        Only what was used: every other place of the first fonts is a space.
+        """
         for face, state in self.states.items():
             used = set(map(ord, self.letters[face]))
             state.subsets[0] = [point if point in used or not point else SPACE for point in state.subsets[0]]
+            font_of(face).addObjects(self.document)
 
-    def __missing__(self, asked: str) -> str:
-        size, _, text = asked[1:].partition(" ")
-        font, operators, now = font_of(FACES[asked[0]]), [], 0
+    def __missing__(self, placeholder: str) -> str:
+        size, _, text = placeholder[1:].partition(" ")
+        font, operators, now = font_of(FACES[placeholder[0]]), [], 0
         for subset, codes in font.splitString(text, self.document):
             if subset != now:
                 operators.append(f"{font.getSubsetInternalName(subset, self.document)} {size} Tf")
@@ -149,5 +141,5 @@ class FontSubsets(dict[str, str]):
             operators.append(f"<{codes.hex()}> Tj")
         if now:
             operators.append(f"{font.getSubsetInternalName(0, self.document)} {size} Tf")
-        self[asked] = said = " ".join(operators)
-        return said
+        answer = self[placeholder] = " ".join(operators)
+        return answer

@@ -117,13 +117,13 @@ def _glyphs(data: bytes, cmap: int) -> dict[int, int]:
         raise ValueError("the font has no full Unicode table")
     groups = unpack_from(">L", data, cmap + start + 12)[0]
     numbers = unpack_from(f">{3 * groups}L", data, cmap + start + 16)
-    found: dict[int, int] = {}
+    glyphs: dict[int, int] = {}
     for first, last, glyph in zip(numbers[::3], numbers[1::3], numbers[2::3], strict=True):
         if first == last:
-            found[first] = glyph
+            glyphs[first] = glyph
         else:
-            found.update(zip(range(first, last + 1), range(glyph, glyph + last + 1 - first), strict=True))
-    return found
+            glyphs.update(zip(range(first, last + 1), range(glyph, glyph + last + 1 - first), strict=True))
+    return glyphs
 
 
 def composed(text: str) -> str:
@@ -164,7 +164,3 @@ class TypeRuler:
     def width_mm(self, text: str, face: Face, size_pt: float) -> float:
         """How far ``text`` runs on its baseline."""
         return text_width(text, face) * size_pt / 1000 * MM_PER_POINT
-
-    def missing(self, text: str, face: Face) -> tuple[str, ...]:
-        """The Unicode names of the characters that ``face`` lacks, in the order of the text."""
-        return tuple(map(character_name, lacks(text, face)))

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import accumulate
 
 from cardmaker.model.marks import Bookmark
-from cardmaker.pdf.document import Document, Raw, pdf_array, text_string
+from cardmaker.pdf.document import Document, Raw, add_entries, pdf_array, text_string
 
 
 class _Entry:
@@ -31,14 +32,13 @@ def bookmark_tree(document: Document, bookmarks: Sequence[tuple[Bookmark, str]])
         entry = _Entry(bookmark.title, page)
         open_entries[-1].kids.append(entry)
         open_entries.append(entry)
-    first = document.reserve(top.count())
-    objects: list[str] = [""] * top.count()
+    numbers = document.reserve(top.count())
+    first = numbers.start
+    objects = [""] * top.count()
     _write(top.kids, first, first + 1, first, objects)
-    ends = _ends(top.kids, first + 1)
-    objects[0] = f"<</Type/Outlines{ends}/Count {len(top.kids)}>>"
-    document.pack(first, [written.encode() for written in objects])
-    document.outline_of_pages = f"{first} 0 R"
-    document.Catalog.setPageMode("UseOutlines")
+    objects[0] = f"<</Type/Outlines{_ends(top.kids, first + 1)}/Count {len(top.kids)}>>"
+    document.pack(numbers, [entry.encode() for entry in objects])
+    add_entries(document.Catalog, Outlines=f"{first} 0 R", PageMode="/UseOutlines")
 
 
 def _write(entries: Sequence[_Entry], parent: int, number: int, first: int, objects: list[str]) -> None:
@@ -57,11 +57,7 @@ def _write(entries: Sequence[_Entry], parent: int, number: int, first: int, obje
 
 
 def _numbers(entries: Sequence[_Entry], number: int) -> list[int]:
-    numbers = []
-    for entry in entries:
-        numbers.append(number)
-        number += entry.count()
-    return numbers
+    return list(accumulate((entry.count() for entry in entries[:-1]), initial=number))
 
 
 def _ends(entries: Sequence[_Entry], number: int) -> str:
@@ -73,4 +69,4 @@ def page_labels(document: Document, labels: Sequence[str]) -> None:
     """What viewers call each page; without any label they count from 1 by themselves."""
     if any(labels):
         nums = (f"{page} <</P {text_string(label)}>>" for page, label in enumerate(labels))
-        document.Catalog.PageLabels = Raw(f"/Nums {pdf_array(nums)}")
+        add_entries(document.Catalog, PageLabels=Raw(f"/Nums {pdf_array(nums)}"))

@@ -8,12 +8,11 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterable
-from typing import Any, Final
-
-from reportlab.pdfbase.pdfdoc import PDFDictionary, PDFInfo, PDFString
+from typing import Final
 
 from cardmaker.model.carried import MADE_BY, About, Carried
-from cardmaker.pdf.document import Document, Plain, Raw, compact_text, pdf_array, text_string
+from cardmaker.pdf.document import Document, Raw, add_entries, compact_text, pdf_array, text_string
+from cardmaker.pdf.reportlab_parts import PDFDictionary, PDFInfo, PDFString
 
 _CLAIM: Final = "<pdfuaid:part>1</pdfuaid:part>"  # a file without a title may not say so (7.1)
 _OWN_NAMES: Final = "urn:cardmaker:card"  # of the facts that no other vocabulary has
@@ -23,35 +22,26 @@ _KINDS: Final = {
 }  # fmt: skip
 
 
-class _Info(PDFInfo):  # type: ignore[misc]
-    """Only what is known, and no date."""
-
-    def __init__(self, about: About) -> None:
-        super().__init__()
-        self.about = about
-
-    def format(self, document: Any) -> Any:
-        about = self.about
-        entries = {
-            "Title": about.title, "Subject": about.subject, "Keywords": about.keywords, "Author": about.author,
-            "Creator": MADE_BY, "Producer": self.producer, **about.facts,
-        }  # fmt: skip
-        return PDFDictionary({key: PDFString(text) for key, text in entries.items() if text}).format(document)
-
-
 def describe(document: Document, about: About) -> None:
-    """Title, subject and the rest, for people and for programs."""
-    document.info = _Info(about)
-    told = _xmp(document, about).encode("utf-8", "surrogatepass")
-    document.digest.update(told)
-    document.Catalog.Metadata = Plain("/Type /Metadata /Subtype /XML", told)
+    """Title, subject and the rest, for people and for programs: only what is known, and no date."""
+    entries = {
+        "Title": about.title, "Subject": about.subject, "Keywords": about.keywords, "Author": about.author,
+        "Creator": MADE_BY, "Producer": PDFInfo.producer, **about.facts,
+    }  # fmt: skip
+    document.info = PDFDictionary({key: PDFString(text) for key, text in entries.items() if text})
+    metadata = _xmp(document, about).encode("utf-8", "surrogatepass")
+    document.digest.update(metadata)
     title = " /DisplayDocTitle true" if about.title else ""
-    document.Catalog.ViewerPreferences = Raw(f"/PrintScaling /None{title}")
+    add_entries(
+        document.Catalog,
+        Metadata=Raw("/Type /Metadata /Subtype /XML", metadata),
+        ViewerPreferences=Raw(f"/PrintScaling /None{title}"),
+    )
 
 
 def _xmp(document: Document, about: About) -> str:
     """The same in XMP; texts are escaped, and what XML cannot hold was refused where it was read."""
-    language = document.Catalog.Lang.s
+    language = _escaped(document.language)
     facts = "".join(f"\n   <own:{key}>{_escaped(text)}</own:{key}>" for key, text in about.facts.items() if text)
     creator = f"\n   <dc:creator><rdf:Seq><rdf:li>{_escaped(about.author)}</rdf:li></rdf:Seq></dc:creator>"
     subject = _in_a_language("description", about.subject)
@@ -62,7 +52,7 @@ def _xmp(document: Document, about: About) -> str:
   <rdf:Description rdf:about="" xmlns:dc="http://purl.org/dc/elements/1.1/" xmlns:pdf="http://ns.adobe.com/pdf/1.3/"
     xmlns:xmp="http://ns.adobe.com/xap/1.0/" xmlns:pdfuaid="http://www.aiim.org/pdfua/ns/id/" xmlns:own="{_OWN_NAMES}">
    {_CLAIM if about.title else ""}{_in_a_language("title", about.title)}{subject if about.subject else ""}
-   <dc:language><rdf:Bag><rdf:li>{_escaped(language)}</rdf:li></rdf:Bag></dc:language>{creator if about.author else ""}
+   <dc:language><rdf:Bag><rdf:li>{language}</rdf:li></rdf:Bag></dc:language>{creator if about.author else ""}
    <xmp:CreatorTool>{MADE_BY}</xmp:CreatorTool>{keywords if about.keywords else ""}{facts}
   </rdf:Description>
  </rdf:RDF>
@@ -90,9 +80,8 @@ def attach(document: Document, carried: Iterable[Carried]) -> None:
         return
     specifications = {name: _specification(document, files[name]) for name in sorted(files, key=text_string)}
     pairs = (f"{text_string(name)} {reference}" for name, reference in specifications.items())
-    document.Catalog.Names = Raw(f"/EmbeddedFiles << /Names {pdf_array(pairs)} >>")
-    document.Catalog.__NoDefault__ = [*document.Catalog.__NoDefault__, "AF"]
-    document.Catalog.AF = pdf_array(specifications.values())
+    names = Raw(f"/EmbeddedFiles << /Names {pdf_array(pairs)} >>")
+    add_entries(document.Catalog, Names=names, AF=pdf_array(specifications.values()))
 
 
 def _specification(document: Document, file: Carried) -> str:

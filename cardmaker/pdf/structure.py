@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from cardmaker.pdf.document import Document, Raw, pdf_array, text_string
-from cardmaker.pdf.tree import LINK, Element
+from cardmaker.pdf.document import Document, Raw, add_entries, pdf_array, text_string
+from cardmaker.pdf.tagged_pen import LINK, Element
 
 _SECTION = "Sect"
 
@@ -18,7 +18,7 @@ class Structure:
 
     def __init__(self, document: Document) -> None:
         self.document = document
-        self.root = document.reserve(2)  # the tree's root, and the one element that holds all pages
+        self.numbers = document.reserve(2)  # the tree's root, and the one element that holds all pages
         self.sections: list[str] = []
         self.parents: list[str] = []  # pairs of key and reference: the parent tree
         self.keys = 0
@@ -37,25 +37,24 @@ class Structure:
     def add_page(self, page: str, title: str, tree: tuple[int | Element, ...], links: list[str]) -> dict[int, int]:
         """A page's elements. Returns, for each link of the page, its key in the parent tree."""
         writer = _PageWriter(page, links, self.document.next_number())
-        section = writer.element(Element(_SECTION, "", None, list(tree)), self.root + 1, title)
+        section = writer.element(Element(_SECTION, "", None, list(tree)), self.numbers[1], title)
         objects = [*writer.objects, pdf_array(writer.by_content).encode()]
-        first = self.document.reserve(len(objects))
-        assert section == first
-        self.document.pack(first, objects)
-        self.parents.append(f"{self.pending_key} {first + len(objects) - 1} 0 R")
+        numbers = self.document.reserve(len(objects))
+        assert section == numbers[0]
+        self.document.pack(numbers, objects)
+        self.parents.append(f"{self.pending_key} {numbers[-1]} 0 R")
         self.sections.append(f"{section} 0 R")
         return {link: self.new_key(f"{element} 0 R") for link, element in writer.by_link.items()}
 
     def finish(self) -> None:
         """The root, the document's element and the parent tree, into the catalogue."""
-        root, whole = f"{self.root} 0 R", f"{self.root + 1} 0 R"
+        root, whole = (f"{number} 0 R" for number in self.numbers)
         parents = self.document.reference(Raw(f"/Nums {pdf_array(self.parents)}"))
-        self.document.pack(self.root, [
+        self.document.pack(self.numbers, [
             f"<</Type/StructTreeRoot/K {whole}/ParentTree {parents}/ParentTreeNextKey {self.keys}>>".encode(),
             f"<</S/Document/P {root}/K {pdf_array(self.sections)}>>".encode(),
         ])  # fmt: skip
-        self.document.Catalog.StructTreeRoot = root
-        self.document.Catalog.MarkInfo = Raw("/Marked true")
+        add_entries(self.document.Catalog, StructTreeRoot=root, MarkInfo=Raw("/Marked true"))
 
 
 class _PageWriter:

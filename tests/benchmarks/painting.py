@@ -17,7 +17,7 @@ from cardmaker.model.marks import Dot, Face, Group, Line, Mark, Page, Path, Rect
 from cardmaker.pdf import font_subsets
 from cardmaker.pdf.fonts import face_file
 from tests.benchmarks.bare import bare_reportlab, forget_fonts
-from tests.helpers.painting import paint
+from tests.helpers.painted import paint
 
 INKS = ("#a5322b", "#20304f", "#f4efe2", "#6b7d4f", "#000000")
 

@@ -8,18 +8,17 @@ and what the tags add to the file.
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from io import BytesIO
 from statistics import median
 from time import process_time
-from typing import Any
 
 import pikepdf
 
 from cardmaker.jobs import lookup, plan_making
-from cardmaker.pdf import draft
-from cardmaker.pdf.pen import Pen
+from cardmaker.model.marks import Mark
+from cardmaker.pdf.tagged_pen import TaggedPen
 from tests.benchmarks.card import whole_card
 from tests.helpers.tagged import content_of
 
@@ -28,14 +27,15 @@ from tests.helpers.tagged import content_of
 def no_tags() -> Iterator[None]:
     """Within it pages are drawn as if nobody had them read aloud."""
 
-    def plain(x: Any, y: Any, shop: Any, **_: Any) -> Pen:
-        return Pen(x, y, shop)
+    def draw(self: TaggedPen, marks: Iterable[Mark], tag: str = "") -> None:
+        self.draw(marks)
 
-    draft.Pen = plain  # type: ignore[assignment, attr-defined]
+    tagged = TaggedPen.draw_tagged
+    TaggedPen.draw_tagged = draw  # type: ignore[method-assign]
     try:
         yield
     finally:
-        draft.Pen = Pen  # type: ignore[attr-defined]
+        TaggedPen.draw_tagged = tagged  # type: ignore[method-assign]
 
 
 def stretches(pdf: bytes) -> int:

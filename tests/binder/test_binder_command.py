@@ -279,15 +279,16 @@ def test_packed_objects_are_read_back(counts: list[int]) -> None:
     page = PDFPage()
     page.MediaBox, page.Resources, page.Contents = PDFArray([0, 0, 9, 9]), PDFDictionary({}), compact_text(b"")
     document.addPage(page)
-    firsts = [document.reserve(count) for count in counts]
-    for first, count in reversed(list(zip(firsts, counts, strict=True))):
-        document.pack(first, [f"<</Own {first + place}>>".encode() for place in range(count)])
+    reserved = [document.reserve(count) for count in counts]
+    assert [len(numbers) for numbers in reserved] == counts
+    for numbers in reversed(reserved):
+        document.pack(numbers, [f"<</Own {number}>>".encode() for number in numbers])
     kept = document.number(compact_text(b"kept"))
     pdf = document.finished()
     reader = pypdf.PdfReader(BytesIO(pdf))
     with pikepdf.open(BytesIO(pdf)) as read:
-        for first, count in zip(firsts, counts, strict=True):
-            for number in range(first, first + count):
+        for numbers in reserved:
+            for number in numbers:
                 assert read.get_object((number, 0)).Own == number
                 assert pypdf.generic.IndirectObject(number, 0, reader).get_object()["/Own"] == number  # type: ignore[index]
         assert read.get_object((kept, 0)).read_bytes() == b"kept"

@@ -16,7 +16,7 @@ from cardmaker.cli.command_line import run_command_line
 from cardmaker.model.carried import Carried, is_plain_name, plain_name
 from cardmaker.model.marks import Page
 from cardmaker.pdf.attachments import LARGEST_FILE, CannotRestore, held_in
-from tests.helpers.painting import paint
+from tests.helpers.painted import paint
 from tests.helpers.places import ROOT
 
 PATTERN = ROOT / "patterns" / "three-paths.yaml"

@@ -66,7 +66,7 @@ def test_letter_and_accent_measure_as_one() -> None:
     ],
 )
 def test_missing_characters_are_named(text: str, names: tuple[str, ...]) -> None:
-    assert RULER.missing(text, Face.SANS) == names
+    assert tuple(map(character_name, lacks(text, Face.SANS))) == names
 
 
 def test_what_has_no_glyph_is_missing_and_nothing_else() -> None:

@@ -19,12 +19,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from reportlab import rl_config
 
+from cardmaker.model.carried import Carried
 from cardmaker.model.geometry import Box
 from cardmaker.model.marks import Dot, Face, Group, Line, Mark, Page, Path, Rectangle, Stamp, Words
+from cardmaker.pdf.draft import draft_of, with_names
 from cardmaker.pdf.fonts import TypeRuler, face_file
 from tests.benchmarks.bare import bare_reportlab
 from tests.benchmarks.painting import card_like_page, ribbon, written_out
-from tests.helpers.painting import paint
+from tests.helpers.painted import paint
 from tests.helpers.places import ROOT
 
 MM = 72 / 25.4
@@ -174,11 +176,14 @@ def test_more_characters_than_one_font_holds() -> None:
 def test_a_missing_character_is_refused_by_name_with_all_others() -> None:
     inner = Group("cell", "a", Box(0, 0, 9, 9), (Words(1, 1, "b□b\u2603", Face.SERIF, 9),))
     pages = [letter(Words(1, 1, "a\ta□", Face.SANS, 9)), letter(Stamp((inner,), 2, 1, 1, Box(0, 0, 9, 9)))]
-    told = (
-        r"U\+0009 \('\\t', sans\), no WHITE SQUARE \(□, sans\), no WHITE SQUARE \(□, serif\), no SNOWMAN \(☃, serif\)$"
-    )
-    with pytest.raises(ValueError, match=told):
+    assert [with_names(draft_of(page).missing) for page in pages] == [
+        (("\t", "U+0009", Face.SANS), ("□", "WHITE SQUARE", Face.SANS)),
+        (("□", "WHITE SQUARE", Face.SERIF), ("☃", "SNOWMAN", Face.SERIF)),
+    ]
+    names = r"U\+0009 \('\\t', sans\), no WHITE SQUARE \(□, sans\), no WHITE SQUARE \(□, serif\), no SNOWMAN"
+    with pytest.raises(ValueError, match=names):
         paint(pages, title="Missing")
+    assert draft_of(letter(Words(1, 1, "all here", Face.SANS, 9))).missing == ()
 
 
 # Drawing
@@ -313,13 +318,13 @@ def test_the_identity_tells_contents_apart() -> None:
     line, stamp = Line(1, 1, 2, 2, 1), Stamp((Dot(1, 1, 1, "#000000"),), 2, 1, 1, Box(0, 0, 9, 9))
     green = Stamp((Dot(1, 1, 1, "#00ff00"),), 2, 1, 1, Box(0, 0, 9, 9))
     found = [identity((line,)), identity((stamp,)), identity((green,)), identity((line,), title="Other"),
-             identity((line,), digest_inputs=[b"pattern"]), identity(())]  # fmt: skip
+             identity((line,), carried=[Carried("a.yaml", b"pattern", "pattern")]), identity(())]  # fmt: skip
     assert len(set(found)) == len(found)
     assert identity((line,)) == found[0]
 
 
 DIGEST = (
-    "import hashlib; from tests.benchmarks.painting import card_like_page; from tests.helpers.painting import paint;"
+    "import hashlib; from tests.benchmarks.painting import card_like_page; from tests.helpers.painted import paint;"
     "print(hashlib.sha256(paint([card_like_page()] * 2, title='T')).hexdigest())"
 )
 

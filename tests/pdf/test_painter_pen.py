@@ -10,37 +10,16 @@ from hypothesis import strategies as st
 
 from cardmaker.model.geometry import Box
 from cardmaker.model.marks import Dot, Face, Group, Line, Mark, Path, Rectangle, Stamp, Step, Words
-from cardmaker.pdf.codes import usual
-from cardmaker.pdf.pen import POINTS_PER_MM, Numbers, Pen, colour_operands, compact
-from cardmaker.pdf.placeholders import text_placeholder
+from cardmaker.pdf.codes import text_placeholder, usual
+from cardmaker.pdf.operands import POINTS_PER_MM, Colours, Numbers, compact
+from cardmaker.pdf.page_resources import PageResources, content_of
+from cardmaker.pdf.pen import Pen
 
 TOP = 100 * POINTS_PER_MM
 
 
-class Counter:
-    """A shop that knows every character, and notes what it is asked to repeat and where links lead."""
-
-    def __init__(self) -> None:
-        self.asked: list[tuple[Mark, ...]] = []
-        self.links: list[tuple[tuple[float, float, float, float], str, str]] = []
-
-    def checked(self, text: str, face: Face) -> str:
-        return text
-
-    def again(self, name: str) -> str:
-        return f"/{name}"
-
-    def link(self, corners: tuple[float, float, float, float], target: str, told: str) -> int:
-        self.links.append((corners, target, told))
-        return len(self.links) - 1
-
-    def repeat(self, marks: tuple[Mark, ...], left: float, top: float) -> str:
-        self.asked.append(marks)
-        return "/Repeat"
-
-
 def operators(*marks: Mark) -> list[str]:
-    pen = Pen(Numbers(), Numbers(TOP, -POINTS_PER_MM), Counter())
+    pen = Pen(Numbers(), Numbers(TOP, -POINTS_PER_MM), PageResources())
     pen.draw(marks)
     return pen.finished().split("\n")
 
@@ -128,13 +107,15 @@ def test_steps_of_a_path() -> None:
 
 def test_repeats_are_drawn_once_and_placed_without_drift() -> None:
     stamp = Stamp((Rectangle(Box(10, 10, 1, 1), "#000000"),), 1000, 0, 0.0333333333, Box(10, 10, 10, 80))
-    shop = Counter()
-    pen = Pen(Numbers(), Numbers(TOP, -POINTS_PER_MM), shop)
+    resources = PageResources()
+    pen = Pen(Numbers(), Numbers(TOP, -POINTS_PER_MM), resources)
     pen.draw((stamp,))
     written = pen.finished().split("\n")
-    assert shop.asked == [stamp.marks]
+    ((name, form),) = resources.forms.items()
+    assert form.content == content_of("0 g\n0 -2.835 2.835 2.835 re f")  # 1 mm, from the form's own corner downwards
+    assert resources.used == (name,)
     assert written[0] == "q 28.346 28.346 28.346 226.772 re W n"
-    assert written[1] == "q 1 0 0 1 28.346 255.118 cm /Repeat Do Q"
+    assert written[1] == f"q 1 0 0 1 28.346 255.118 cm /{name} Do Q"
     assert len(written) == 1 + 1000 + 1
     last = float(written[-2].split()[6])
     assert last == pytest.approx((90 - 999 * 0.0333333333) * POINTS_PER_MM, abs=0.00051)
@@ -158,15 +139,15 @@ def test_a_group_keeps_its_marks_together() -> None:
 @pytest.mark.parametrize("colour", ["red", "#f00", "#rrggbb", "#aabbccdd", "aabbcc", "", "#aabbcc\n", "#１２３４５６"])
 def test_only_six_hexadecimal_figures_are_a_colour(colour: str) -> None:
     with pytest.raises(ValueError, match="is not a colour"):
-        colour_operands(colour, "g", "rg")
+        Colours("g", "rg")[colour]
     with pytest.raises(ValueError, match="is not a colour"):
         operators(Line(0, 0, 1, 1, 1, colour))
 
 
 def test_greys_are_grey_and_colours_keep_their_value() -> None:
-    assert colour_operands("#000000", "g", "rg") == "0 g"
-    assert colour_operands("#FFffFF", "G", "RG") == "1 G"
-    assert colour_operands("#a5322b", "g", "rg") == "0.647 0.196 0.169 rg"
+    assert Colours("g", "rg")["#000000"] == "0 g"
+    assert Colours("G", "RG")["#FFffFF"] == "1 G"
+    assert Colours("g", "rg")["#a5322b"] == "0.647 0.196 0.169 rg"
 
 
 @pytest.mark.parametrize(
@@ -209,7 +190,7 @@ def test_a_number_is_written_alike_whatever_came_before(before: list[float], val
 
 
 def test_the_cache_of_numbers_stays_small(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("cardmaker.pdf.pen._MOST_NUMBERS", 10)
+    monkeypatch.setattr("cardmaker.pdf.operands._MOST_NUMBERS", 10)
     numbers = Numbers()
     written = [numbers[mm / 8] for mm in range(100)]
     assert len(numbers) <= 10

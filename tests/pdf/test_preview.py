@@ -11,7 +11,7 @@ from PIL import Image
 from cardmaker.model.geometry import Box
 from cardmaker.model.marks import Page, Rectangle
 from cardmaker.pdf.preview import preview_png
-from tests.helpers.painting import paint
+from tests.helpers.painted import paint
 
 PAGES = [
     Page(127, 76.2, (Rectangle(Box(25.4, 25.4, 50.8, 12.7), "#a5322b"),)),

@@ -25,7 +25,7 @@ from cardmaker.model.marks import Face, Group, Link, Page, Words
 from cardmaker.model.records import replace
 from cardmaker.reading.read_file import read_loom
 from tests.helpers.accessible import faults
-from tests.helpers.painting import paint
+from tests.helpers.painted import paint
 from tests.helpers.places import ROOT
 from tests.helpers.recount import Seat
 from tests.helpers.recount_by_ear import (

@@ -13,7 +13,7 @@ from tests.benchmarks.bare import bare_reportlab
 from tests.benchmarks.card import page_of
 from tests.benchmarks.peers.marks import copies, drawn, moved
 from tests.benchmarks.peers.pictures import difference
-from tests.helpers.painting import paint
+from tests.helpers.painted import paint
 
 
 @pytest.fixture(scope="module")

@@ -28,7 +28,7 @@ from tests.benchmarks.card import page_of, whole_card
 from tests.benchmarks.distinct import pattern_text
 from tests.benchmarks.peers import by_fpdf2, by_matplotlib, by_typst, by_weasyprint
 from tests.benchmarks.peers.pictures import difference
-from tests.helpers.painting import paint
+from tests.helpers.painted import paint
 
 LAYOUT = "record"
 FEW = 3  # runs of what takes long

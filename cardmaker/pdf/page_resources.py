@@ -1,0 +1,108 @@
+"""What a page needs beside its operators: forms by what is in them, the characters of its faces, and links by name.
+
+Plain data, so that pages can be drawn in any process and in any order. Contents are compressed at once, but for those
+that hold unusual characters.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import zlib
+from collections.abc import Mapping
+from typing import Final, NamedTuple
+
+from cardmaker.model.marks import Face
+from cardmaker.pdf.codes import filled, has_placeholders
+from cardmaker.pdf.fonts import composed, lacks
+
+_KNOWN: Final[dict[Face, set[str]]] = {face: set() for face in Face}  # characters that a face is known to have
+
+
+class Content(NamedTuple):
+    """A stretch of operators: compressed, or as text while it has placeholders. ``digest`` is of the text."""
+
+    digest: bytes
+    deflated: bytes
+    unfilled: str = ""
+
+    def finished(self, answers: Mapping[str, str]) -> bytes:
+        """It, compressed, with all placeholders filled."""
+        return zlib.compress(filled(self.unfilled, answers).encode("latin-1")) if self.unfilled else self.deflated
+
+
+def content_of(code: str) -> Content:
+    """Operators as content."""
+    if has_placeholders(code):
+        return Content(hashlib.md5(code.encode(), usedforsecurity=False).digest(), b"", code)
+    text = code.encode("latin-1")
+    return Content(hashlib.md5(text, usedforsecurity=False).digest(), zlib.compress(text))
+
+
+class Form(NamedTuple):
+    """Marks that are drawn once and placed often: their content, and the names of the forms that it asks for."""
+
+    content: Content
+    inner: tuple[str, ...]
+
+
+class LinkPlace(NamedTuple):
+    """A place on the page that leads to the page whose anchor is ``target``; corners in points, as PDF has them."""
+
+    corners: tuple[float, float, float, float]
+    target: str
+    alt_text: str
+
+
+class PageResources:
+    """What one page asks for while it is drawn."""
+
+    def __init__(self, links_before: int = 0) -> None:
+        self.links_before = links_before
+        self.forms: dict[str, Form] = {}
+        self.links: list[LinkPlace] = []
+        self.missing: dict[tuple[str, Face], None] = {}
+        self._characters: dict[Face, set[str]] = {face: set() for face in Face}
+        self._in_use: list[list[str]] = [[]]  # the forms that the page, and each form on the way down, has asked for
+
+    @property
+    def used(self) -> tuple[str, ...]:
+        """The names of the forms that the page itself asks for."""
+        return tuple(self._in_use[0])
+
+    def checked(self, text: str, face: Face) -> str:
+        """``text`` as it is set; what its face lacks is noted."""
+        set_as, known = composed(text), _KNOWN[face]
+        if not known.issuperset(set_as):
+            lacking = lacks(set_as, face)
+            self.missing.update(dict.fromkeys((character, face) for character in lacking))
+            known.update(set(set_as).difference(lacking))
+            if lacking:
+                set_as = "".join(character for character in set_as if character not in lacking)
+        self._characters[face].update(set_as)
+        return set_as
+
+    def letters(self) -> dict[Face, str]:
+        """The characters set in each face, each once."""
+        return {face: "".join(sorted(characters)) for face, characters in self._characters.items() if characters}
+
+    def begin_form(self) -> None:
+        """What is asked for from now on is asked for by a form, until :meth:`end_form`."""
+        self._in_use.append([])
+
+    def end_form(self, code: str) -> str:
+        """The name of the form that these operators draw; those that come out alike are one, wherever they stand."""
+        form = Form(content_of(code), tuple(self._in_use.pop()))
+        name = f"R{form.content.digest.hex()[:20]}"
+        self.forms[name] = form
+        return self.again(name)
+
+    def again(self, name: str) -> str:
+        """A form that is drawn, here or on another page: from now on it is one of those in use here."""
+        if name not in self._in_use[-1]:
+            self._in_use[-1].append(name)
+        return f"/{name}"
+
+    def link(self, corners: tuple[float, float, float, float], target: str, alt_text: str) -> int:
+        """The number of a link on this page, from 0."""
+        self.links.append(LinkPlace(corners, target, alt_text))
+        return self.links_before + len(self.links) - 1
