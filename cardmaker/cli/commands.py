@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING
 from cardmaker.cli.streams import complain
 from cardmaker.jobs import card_making, loading, lookup, plan_making, resizing
 from cardmaker.jobs.lookup import WrongUsage
+from cardmaker.model.pattern import MOST_ENDS
 from cardmaker.model.problems import on_one_line
-from cardmaker.reckoning.stripes.stripe_counts import MOST_ENDS
 
 if TYPE_CHECKING:
     from cardmaker.jobs.card_making import WrittenCard
@@ -219,7 +219,6 @@ def run_new(options: argparse.Namespace) -> int:
     from cardmaker.files import write_whole
     from cardmaker.reading.pattern_file import parse_pattern
     from cardmaker.reading.source_text import sign_in_words, unwelcome_sign
-    from cardmaker.reckoning.stripes.stripe_counts import stripe_refusals
 
     try:
         stripes = parsed_stripes(options.stripes or DEFAULT_STRIPES)
@@ -236,9 +235,7 @@ def run_new(options: argparse.Namespace) -> int:
     if target.exists():
         raise WrongUsage(f"{target} is there already. Choose another name, or move it away.")
     text = new_pattern_text(options.name, stripes).encode()
-    started = parse_pattern(text, str(target), stem)
-    if refusals := stripe_refusals(started.warp):
-        raise WrongUsage(f"--stripes: {refusals[0]}")
+    parse_pattern(text, str(target), stem)
     write_whole(target, text)
     _say(str(target))
     _say(f"Next: change what you like in it, then run: cardmaker card {target}")

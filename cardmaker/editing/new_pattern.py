@@ -6,7 +6,8 @@ import re
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
-from cardmaker.model.pattern import NAMED_COLOURS
+from cardmaker.model.pattern import NAMED_COLOURS, Stripe
+from cardmaker.reckoning.stripes.stripe_counts import stripe_refusals
 
 DEFAULT_STRIPES: Final = "2 blue, 9 white, 2 blue"
 
@@ -18,17 +19,19 @@ _OF_DEVICES: Final = {
     "nul",
     *(f"{port}{number}" for port in ("com", "lpt") for number in range(10)),
 }
-_STRIPE: Final = re.compile(r"\s*([1-9]\d{0,3})\s+(\S.*?)\s*", re.ASCII)
+_STRIPE: Final = re.compile(r"\s*([1-9]\d{0,8})\s+(\S.*?)\s*", re.ASCII)
 
 
 def parsed_stripes(text: str) -> list[tuple[int, str]]:
     """``2 blue, 9 white, 2 blue`` as counts and names. Raises ValueError with a sentence."""
     stripes = []
     for part in text.split(","):
-        found = _STRIPE.fullmatch(part)
-        if not found:
+        stripe = _STRIPE.fullmatch(part)
+        if not stripe:
             raise ValueError(f"'{part.strip()}' is not a stripe. Write a count and a colour, as in 9 white.")
-        stripes.append((int(found[1]), found[2]))
+        stripes.append((int(stripe[1]), stripe[2]))
+    for refusal in stripe_refusals([Stripe(yarn, ends) for ends, yarn in stripes]):
+        raise ValueError(str(refusal))
     return stripes
 
 

@@ -10,9 +10,9 @@ from cardmaker.binder.arranging import natural
 from cardmaker.jobs import lookup
 from cardmaker.jobs.lookup import WrongUsage
 from cardmaker.model.binder_contents import Binder, Section
+from cardmaker.model.carried import LARGEST_FILE
 from cardmaker.model.problems import Problem, ProblemsFound
 from cardmaker.reading.read_file import FileKind, kind_of_file, read_binder
-from cardmaker.reading.source_text import LARGEST_FILE
 
 
 def binder_of_request(names: Sequence[str]) -> Binder | None:

@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 
 from cardmaker.jobs.lookup import at_hand
 from cardmaker.model.card_layout import CardLayout
+from cardmaker.model.carried import LARGEST_FILE
 from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.problems import Place, Problem, ProblemsFound, Refusal, problem_from
 from cardmaker.reading.read_file import kind_of_file, read_card_layout, read_loom, read_pattern_draft, read_pegs
-from cardmaker.reading.source_text import LARGEST_FILE
 from cardmaker.reckoning.amounts.yarn_counts import count_refusals
 from cardmaker.reckoning.stripes.stripe_counts import stripe_refusals
 

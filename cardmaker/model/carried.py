@@ -13,6 +13,7 @@ VERSION: Final = "Version"
 DIGEST: Final = "ContentDigest"  # of the carried files, so that two prints of one pattern can be told alike
 MADE_BY: Final = "cardmaker"
 
+LARGEST_FILE: Final = 1024 * 1024  # bytes of a file that is read, and so of one that a document carries
 ENDINGS: Final = (".yaml", ".yml")
 _LONGEST_NAME: Final = 255  # bytes: what the usual file systems hold
 _RESERVED: Final = frozenset(

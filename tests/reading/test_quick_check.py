@@ -123,7 +123,7 @@ def test_no_bad_file_is_certainly_valid_when_the_validator_refuses_it(path: Path
     assert certainly_valid(values, root, root) == validator(kind).is_valid(values)
 
 
-@pytest.mark.parametrize("value", [True, 1.0, None, "1", [1], 0, 10001, Fraction(1, 2)])
+@pytest.mark.parametrize("value", [True, 1.0, None, "1", [1], 0, 401, Fraction(1, 2)])
 def test_it_can_say_no(value: object) -> None:
     root = schema_of("pattern")
     assert not certainly_valid(value, root["properties"]["ends"], root)
