@@ -16,7 +16,7 @@ from cardmaker.reckoning.amounts.yarn_counts import count_refusals
 from cardmaker.reckoning.stripes.stripe_counts import stripe_refusals
 
 if TYPE_CHECKING:
-    from cardmaker.model.pegs import Pegs
+    from cardmaker.model.peg_plan import Pegs
 
 
 def load_pattern(path: Path) -> Pattern:

@@ -122,10 +122,6 @@ class Pace:
     picks_per_minute: float
     minutes: float
 
-    @property
-    def hours(self) -> float:
-        return self.minutes / 60
-
 
 @record
 class SessionPlan:
@@ -247,10 +243,6 @@ class Resized:
     @property
     def ends(self) -> int:
         return sum(ends for _, ends in self.runs)
-
-    @property
-    def exact(self) -> bool:
-        return self.ends == self.wanted
 
 
 @record

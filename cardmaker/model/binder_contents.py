@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
-from typing import Final, Literal, NamedTuple, get_args
+from typing import Literal, NamedTuple
 
 from cardmaker.model.problems import NOWHERE, Places
 from cardmaker.model.records import record, uncompared
 
 Order = Literal["use", "width", "ends", "grade"]
-ORDERS: Final[tuple[Order, ...]] = get_args(Order)
 
 
 class Section(NamedTuple):

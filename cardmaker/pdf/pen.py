@@ -11,8 +11,7 @@ from math import isfinite
 from re import compile as pattern
 from typing import Final, Protocol
 
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Again, Colour, Dot, Face, Group, Line, Link, Mark, Path, Rectangle, Stamp, Words
+from cardmaker.model.marks import Again, Box, Colour, Dot, Face, Group, Line, Link, Mark, Path, Rectangle, Stamp, Words
 from cardmaker.pdf.codes import FONT_NAMES, usual
 from cardmaker.pdf.fonts import text_width
 from cardmaker.pdf.placeholders import text_placeholder
@@ -320,8 +319,8 @@ class Pen:
         if not self.tagging:
             self.draw(mark.marks)
             return
-        number = self.shop.link(self._corners(mark.box), mark.target, mark.told)
-        self._element(Element(LINK, mark.told, None, [], number), mark.marks, LINK)
+        number = self.shop.link(self._corners(mark.box), mark.target, mark.alt)
+        self._element(Element(LINK, mark.alt, None, [], number), mark.marks, LINK)
 
     # Tags
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any, Final
 
-from cardmaker.model.pegs import Peg, Pegs
+from cardmaker.model.peg_plan import Peg, Pegs
 from cardmaker.model.problems import KeyPath
 from cardmaker.reading.fields import FieldReader, doubled_names, parsed
 from cardmaker.reading.nodes import as_name

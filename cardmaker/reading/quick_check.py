@@ -26,11 +26,6 @@ _FOLDER: Final = Path(__file__).resolve().parent.parent / "schemas"
 _INTEGER: Final = re.compile(r"-?(?:0|[1-9][0-9]{0,8})")
 _NOT_ASCII: Final = re.compile(r"[^\x00-\x7f]")
 _NUMBER: Final = re.compile(r"-?(?:0|[1-9][0-9]{0,8})(?:\.[0-9]{1,9})?")
-ANNOTATIONS: Final = frozenset({"$schema", "$defs", "$comment", "title", "description", "examples"})
-CHECKED: Final = frozenset({
-    "$ref", "type", "enum", "anyOf", "properties", "required", "additionalProperties", "minProperties", "maxProperties",
-    "items", "minItems", "maxItems", "minLength", "maxLength", "pattern", "minimum", "maximum", "exclusiveMinimum",
-})  # fmt: skip
 
 
 @cache

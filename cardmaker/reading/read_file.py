@@ -17,7 +17,7 @@ from cardmaker.reading.source_text import file_bytes
 
 if TYPE_CHECKING:
     from cardmaker.model.binder_contents import Binder
-    from cardmaker.model.pegs import Pegs
+    from cardmaker.model.peg_plan import Pegs
     from cardmaker.model.school_class import SchoolClass
 
 FileKind = Literal["class", "pattern", "loom", "pegs", "card layout", "binder"]

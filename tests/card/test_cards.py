@@ -29,14 +29,14 @@ import pytest
 from cardmaker.card.composing import Composed, compose_card, printable
 from cardmaker.jobs import card_making, loading, plan_making
 from cardmaker.model.card_layout import CardLayout, Paper
-from cardmaker.model.geometry import Box
 from cardmaker.model.loom import Mark as Marked
-from cardmaker.model.marks import Again, Dot, Face, Group, Line, Link, Mark, Path, Rectangle, Stamp, Words
+from cardmaker.model.marks import Again, Box, Dot, Face, Group, Line, Link, Mark, Path, Rectangle, Stamp, Words
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import ProblemsFound, Refusal
 from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.reading.pattern_file import parse_pattern
+from tests.helpers.boxes import overlap
 from tests.helpers.catalogue_table import rows
 from tests.helpers.places import ROOT
 
@@ -275,7 +275,7 @@ def all_words(marks: Iterable[Mark]) -> Iterator[Words]:
 
 
 def overlapping_panels(groups: Sequence[Group]) -> list[str]:
-    return [f"{one.name} over {two.name}" for one, two in combinations(groups, 2) if one.box.overlaps(two.box)]
+    return [f"{one.name} over {two.name}" for one, two in combinations(groups, 2) if overlap(one.box, two.box)]
 
 
 def astray(groups: Sequence[Group], page: Box) -> list[str]:
@@ -295,7 +295,7 @@ def astray(groups: Sequence[Group], page: Box) -> list[str]:
             faults += [
                 f"{group.name}: {_said(mark)} lies in {other.name}"
                 for other in groups
-                if other is not group and box.overlaps(other.box)
+                if other is not group and overlap(box, other.box)
             ]
     return faults
 
@@ -309,7 +309,7 @@ def collisions(groups: Sequence[Group]) -> list[str]:
         for two, beside in found[at + 1 :]:
             if beside.top >= box.bottom:
                 break
-            if box.overlaps(beside, slack=0.02):
+            if overlap(box, beside, slack=0.02):
                 faults.append(f"'{one.text}' over '{two.text}'")
     return faults
 
@@ -335,7 +335,7 @@ def struck(groups: Sequence[Group]) -> list[str]:
                 and (box := extent(line)) is not None
                 and (line.x1 == line.x2 or line.y1 == line.y2)
             ):
-                faults += [f"{group.name}: a line through '{text}'" for text, letters in boxes if box.overlaps(letters)]
+                faults += [f"{group.name}: a line through '{text}'" for text, letters in boxes if overlap(box, letters)]
     return faults
 
 

@@ -19,8 +19,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from reportlab import rl_config
 
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Dot, Face, Group, Line, Mark, Page, Path, Rectangle, Stamp, Words
+from cardmaker.model.marks import Box, Dot, Face, Group, Line, Mark, Page, Path, Rectangle, Stamp, Words
 from cardmaker.pdf.fonts import TypeRuler, face_file
 from cardmaker.pdf.painter import missing_characters, paint
 from tests.benchmarks.bare import bare_reportlab

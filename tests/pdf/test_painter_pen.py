@@ -8,8 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Dot, Face, Group, Line, Mark, Path, Rectangle, Stamp, Step, Words
+from cardmaker.model.marks import Box, Dot, Face, Group, Line, Mark, Path, Rectangle, Stamp, Step, Words
 from cardmaker.pdf.codes import usual
 from cardmaker.pdf.pen import POINTS_PER_MM, Numbers, Pen, colour_operands, compact
 from cardmaker.pdf.placeholders import text_placeholder

@@ -27,8 +27,7 @@ import pytest
 
 from cardmaker.cli.command_line import run_command_line
 from cardmaker.layout.weave import pick_height
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Mark, Stamp
+from cardmaker.model.marks import Box, Mark, Stamp
 from tests.card.test_cards import Case, card, leaves, panels, plan, printed
 from tests.helpers.places import ROOT
 

@@ -14,9 +14,14 @@ from jsonschema import Draft202012Validator
 
 from cardmaker import reading
 from cardmaker.model.pattern import MOST_ENDS, Source
-from cardmaker.reading.quick_check import ANNOTATIONS, CHECKED, schema_of
+from cardmaker.reading.quick_check import schema_of
 
 FOLDER: Final = Path(reading.__file__).parent.parent / "schemas"
+ANNOTATIONS: Final = frozenset({"$schema", "$defs", "$comment", "title", "description", "examples"})
+CHECKED: Final = frozenset({
+    "$ref", "type", "enum", "anyOf", "properties", "required", "additionalProperties", "minProperties", "maxProperties",
+    "items", "minItems", "maxItems", "minLength", "maxLength", "pattern", "minimum", "maximum", "exclusiveMinimum",
+})  # fmt: skip
 KINDS: Final = sorted(path.stem for path in FOLDER.glob("*.json"))
 
 

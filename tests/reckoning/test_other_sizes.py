@@ -47,8 +47,8 @@ def test_three_paths_wider_and_narrower() -> None:
 
 def test_odd_stays_odd_where_both_edges_are_alike() -> None:
     even = resized(T08, 30)
-    assert (even.ends, even.exact, even.wanted) == (29, False, 30)
-    assert resized([("white", 11), ("blue", 6), ("white", 4), ("red", 1)], 23).exact
+    assert (even.ends, even.wanted) == (29, 30)
+    assert resized([("white", 11), ("blue", 6), ("white", 4), ("red", 1)], 23).ends == 23
 
 
 def test_the_centre_end_stays_one() -> None:
@@ -70,7 +70,7 @@ def test_a_fenced_ladder_keeps_its_bars() -> None:
     """4 blue, 15 in turn, 4 blue: the block stays odd, begins and ends white, and the fences stay alike."""
     for size in sizes_around([("blue", 4), *turns("white", "blue", 15), ("blue", 4)], 31):
         inside = size.runs[1:-1]
-        assert size.exact
+        assert size.ends == size.wanted
         assert list(inside) == turns("white", "blue", len(inside))
         assert len(inside) % 2 == 1
         assert size.runs[0] == size.runs[-1]
@@ -198,7 +198,7 @@ def test_the_total_is_met_and_single_ends_stay_single(whites: list[int], dots: l
         half += [("white", white), ("blue", 1 if dot else 3)]
     runs = joined([*half, ("white", 5), *half[::-1]])
     size = resized(runs, sum(lengths(runs)) + 2 * more)
-    assert size.exact
+    assert size.ends == size.wanted
     assert [ends == 1 for _, ends in size.runs] == [ends == 1 for _, ends in runs]
     assert parities(size.runs) == parities(runs)
     assert size.runs == size.runs[::-1]

@@ -22,7 +22,7 @@ def test_hours_at_her_pace() -> None:
     """75 in at 14 picks an inch are 1050; at 10 a minute an hour and three quarters."""
     plan = weaving_pace(picks_in(75 * MM_PER_INCH, 14), 10)
     assert plan == Pace(1050, 10.0, 105.0)
-    assert plan.hours == pytest.approx(1.75)
+    assert plan.minutes == pytest.approx(105)
 
 
 def planned(minutes: int, picks: int) -> SessionPlan:

@@ -8,10 +8,10 @@ import pytest
 
 from cardmaker.jobs import class_making
 from cardmaker.layout.transforms import shifted
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import NOT_READ_ALOUD, Dot, Face, Group, Line, Mark, Page, Rectangle, Stamp, Words
+from cardmaker.model.marks import NOT_READ_ALOUD, Box, Dot, Face, Group, Line, Mark, Page, Rectangle, Stamp, Words
 from cardmaker.model.marks import Path as Outline
 from cardmaker.school.handout_sheets import HALF, WHOLE, Size
+from tests.helpers.boxes import overlap
 from tests.helpers.class_tools import MM, SUPPER, Said, lines, planned, printed, run, sheets
 
 
@@ -134,7 +134,7 @@ def test_cut_marks_stand_outside_the_tags(paper: Size) -> None:
     for line in cuts.marks:
         assert isinstance(line, Line)
         box = Box(min(line.x1, line.x2), min(line.y1, line.y2), abs(line.x1 - line.x2), abs(line.y1 - line.y2))
-        assert not any(box.overlaps(tag, slack=-1.0) for tag in tags)
+        assert not any(overlap(box, tag, slack=-1.0) for tag in tags)
     edges = {round(box.left, 3) for box in tags} | {round(box.right, 3) for box in tags}
     assert {round(line.x1, 3) for line in cuts.marks if isinstance(line, Line) and line.x1 == line.x2} == edges
 

@@ -23,8 +23,7 @@ from cardmaker.card.viewpoint import Viewpoint
 from cardmaker.jobs import card_making, loading, plan_making
 from cardmaker.layout.screen_reader_text import text_read_aloud
 from cardmaker.model.card_layout import PanelPlace
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Face, Group, Line, Mark, Page, Words
+from cardmaker.model.marks import Box, Face, Group, Line, Mark, Page, Words
 from cardmaker.model.plan import Plan
 from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.wording.units_in_words import with_units_in_words

@@ -40,7 +40,7 @@ def purchases(
             else:
                 found[at] = found[at].with_more(new)
     names = [each.yarn.name for each in found]
-    return tuple(_purchase(each, packages, told_apart=names.count(each.yarn.name) > 1) for each in found)
+    return tuple(_purchase(each, packages, shares_name=names.count(each.yarn.name) > 1) for each in found)
 
 
 @record
@@ -73,12 +73,12 @@ def is_same_yarn(one: Yarn, other: Yarn) -> bool:
     return bool(one.colour) or one.name == other.name
 
 
-def _purchase(found: _Sum, packages: Mapping[str, Package], *, told_apart: bool) -> Purchase:
+def _purchase(found: _Sum, packages: Mapping[str, Package], *, shares_name: bool) -> Purchase:
     yarn = found.yarn
     said = (packages[name] for name in (yarn.name, *found.other_names) if name in packages)
     lengths = (found.warp_mm, found.weft_mm, found.warp_mm + found.weft_mm)
     warp, weft, total = (Amount(length, grams(yarn, length)) for length in lengths)
-    return Purchase(yarn, warp, weft, total, _packages(yarn, total, next(said, yarn.package)), told_apart)
+    return Purchase(yarn, warp, weft, total, _packages(yarn, total, next(said, yarn.package)), shares_name)
 
 
 def _packages(yarn: Yarn, total: Amount, package: Package | None) -> Packages | None:

@@ -10,8 +10,7 @@ from fractions import Fraction
 from typing import Final
 
 from cardmaker.model.bench import Rescue, ShuttleFill, TimePlan, WarpOnBeam, WarpPull
-from cardmaker.model.peg_plan import PegPlan
-from cardmaker.model.pegs import Pegs
+from cardmaker.model.peg_plan import PegPlan, Pegs
 from cardmaker.model.problems import Refusal
 from cardmaker.reckoning.amounts.diameters import square_root
 from cardmaker.reckoning.amounts.yarn_counts import tex
