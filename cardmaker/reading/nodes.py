@@ -90,6 +90,9 @@ class _TreeBuilder:
         self.problems.append(Problem(self.file, place, word_of_sign(path_in_words(where), 120), message, remedy))
         self.broken = self.broken or broken
 
+    def _refuse(self, event: yaml.NodeEvent, message: str, remedy: str) -> None:
+        self.report(_place(event), self._path(), message, remedy)
+
     def take(self, event: yaml.Event) -> None:
         if handler := _HANDLERS.get(type(event)):
             handler(self, event)
@@ -109,15 +112,10 @@ class _TreeBuilder:
             self.report(_place(event), (), "there are more than 20,000 keys and values here.", "Split the file.")
             raise _StopReading
         if event.anchor:
-            sign = f"&{event.anchor}"
-            self.report(
-                _place(event), self._path(), f"'{sign}' names a part for use elsewhere.", "Write it out each time."
-            )
+            self._refuse(event, f"'&{event.anchor}' names a part for use elsewhere.", "Write it out each time.")
         if event.tag is not None:
             tag = event.tag.replace("tag:yaml.org,2002:", "!!")
-            self.report(
-                _place(event), self._path(), f"'{word_of_sign(tag)}' is a tag.", "Take it out, or quote the text."
-            )
+            self._refuse(event, f"'{word_of_sign(tag)}' is a tag.", "Take it out, or quote the text.")
 
     def _path(self) -> KeyPath:
         """The path of the node that comes next."""
@@ -130,12 +128,10 @@ class _TreeBuilder:
 
     def _open(self, event: yaml.CollectionStartEvent) -> None:
         self._count(event)
-        place, path = _place(event), self._path()
         if self.open and isinstance(self.open[-1], Keys) and self.open[-1].pending is None:
-            self.report(
-                place, path, "a list or a group of keys stands where a key is wanted.", "Write a word and a colon."
-            )
+            self._refuse(event, "a list or a group of keys stands where a key is wanted.", "Write a word and a colon.")
             raise _StopReading
+        place, path = _place(event), self._path()
         if len(self.open) >= DEEPEST:
             self.report(place, path[:1], "this is more than 20 levels deep.", "Write it with fewer levels.")
             raise _StopReading
@@ -145,13 +141,12 @@ class _TreeBuilder:
 
     def _take_alias(self, event: yaml.AliasEvent) -> None:
         self.nodes += 1
-        place, path = _place(event), self._path()
-        self.report(
-            place, path, f"'*{event.anchor}' stands for a part written elsewhere.", "Write it out, or quote the text."
-        )
+        remedy = "Write it out, or quote the text."
+        self._refuse(event, f"'*{event.anchor}' stands for a part written elsewhere.", remedy)
         if self.open and isinstance(self.open[-1], Keys) and self.open[-1].pending is None:
             raise _StopReading
-        self._attach(Scalar("", place), path, place)
+        place = _place(event)
+        self._attach(Scalar("", place), self._path(), place)
 
     def _take_scalar(self, event: yaml.ScalarEvent) -> None:
         self._count(event)
@@ -161,14 +156,9 @@ class _TreeBuilder:
             self.report(place, path, f"this text holds the sign {sign_in_words(sign)}.", "Delete it.")
         curly = node.plain and _is_curly_quoted(node.text)
         if curly:
+            message = f"the curly quotes of {word_of_sign(node.text)} are not quotes to YAML."
             remedy = 'Use straight quotes ", or none; to print the curly ones, put straight ones around the lot.'
-            self.report(
-                place,
-                path,
-                f"the curly quotes of {word_of_sign(node.text)} are not quotes to YAML.",
-                remedy,
-                broken=False,
-            )
+            self.report(place, path, message, remedy, broken=False)
         if self.open and isinstance(parent := self.open[-1], Keys) and parent.pending is None:
             self._take_key(parent, node, curly)
             return

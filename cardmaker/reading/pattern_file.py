@@ -28,7 +28,7 @@ from cardmaker.model.records import record
 from cardmaker.reading.fields import FieldReader, top_reader
 from cardmaker.reading.schema_check import quoted
 from cardmaker.reading.source_text import invisible_sign, sign_in_words
-from cardmaker.reading.warp_items import stripe_sentence, warp_items_of
+from cardmaker.reading.stripe_lines import stripe_sentence, warp_items_of
 
 _OWN_SYSTEM: Final = ("linen", "cotton")
 _THICKNESS: Final = ("count", "yards_per_pound", "metres_per_kg", "wraps_per_inch", "ends_per_inch")
