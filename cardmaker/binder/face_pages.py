@@ -13,8 +13,7 @@ from cardmaker.layout.ink import SOFT
 from cardmaker.layout.lines_of_type import leading
 from cardmaker.layout.pages import Leaf, Picture, Running
 from cardmaker.model.binder_contents import Entry, TapeFace
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Again, Face, Group, Link, Mark, Words
+from cardmaker.model.marks import Again, Box, Face, Group, Link, Mark, Words
 from cardmaker.wording import phrases
 
 CELL: Final = 31.0  # mm: about as wide as a cell is

@@ -15,8 +15,7 @@ from cardmaker.layout.pages import Block, Column, Gap, Leaf, Paragraph, Picture,
 from cardmaker.layout.pages import Heading as Head
 from cardmaker.layout.pages.leaf import capitals
 from cardmaker.model.binder_contents import Binder, Entry
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Face, Group, Line, Mark, Page, Words
+from cardmaker.model.marks import Box, Face, Group, Line, Mark, Page, Words
 from cardmaker.wording.measures import Units
 
 NAME_SIZE: Final = 40.0  # points, or less for a long name

@@ -9,8 +9,7 @@ from cardmaker.binder import binder_words
 from cardmaker.layout.ink import POINT, SOFT
 from cardmaker.layout.pages import Block, Leaf, Running
 from cardmaker.layout.pages.leaf import capitals
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Face, Group, Link, Mark, Words
+from cardmaker.model.marks import Box, Face, Group, Link, Mark, Words
 
 SIZE: Final = 9.0
 FROM_EDGE: Final = 7.5  # mm: the baseline above the lower edge; less where the margin is narrow

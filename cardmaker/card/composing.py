@@ -12,12 +12,10 @@ from cardmaker.card.sheet import NO_OWNER, CardOwner, Drawing, Sheet, tightened
 from cardmaker.card.viewpoint import RIGHT_HAND, Viewpoint
 from cardmaker.layout.palette import yarn_inks
 from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Group, Mark, Page
+from cardmaker.model.marks import Box, Group, Mark, Page, Ruler
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import Refusal
 from cardmaker.model.records import record, replace
-from cardmaker.model.ruler import Ruler
 from cardmaker.reckoning.stripes.segments import hand_counted
 from cardmaker.wording import shed_words, title_words
 from cardmaker.wording.measures import Units

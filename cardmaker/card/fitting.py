@@ -8,7 +8,7 @@ from math import isinf
 from cardmaker.card.sheet import NO_ROOM, HeightRange, Panel, Sheet
 from cardmaker.layout.ink import COLUMNS, GUTTER
 from cardmaker.model.card_layout import PanelPlace
-from cardmaker.model.geometry import Box
+from cardmaker.model.marks import Box
 from cardmaker.model.records import record
 
 LEAST_GAP, MOST_GAP = 3.2, 8.0  # between rows

@@ -7,8 +7,7 @@ from typing import Final
 
 from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, headed, heading_height
 from cardmaker.layout.lines_of_type import Line, Span, cap_height, text_height
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Group, Mark
+from cardmaker.model.marks import Box, Group, Mark
 
 Paragraph = list[Span]
 BETWEEN: Final = 1.2  # mm from one to the next

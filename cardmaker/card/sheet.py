@@ -11,11 +11,9 @@ from cardmaker.layout.lines_of_type import Line, Span, cap_height, line_counts, 
 from cardmaker.layout.palette import Ink, hatching
 from cardmaker.layout.transforms import mirrored
 from cardmaker.model.card_layout import CardLayout, Paper, TypeSizes
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Face, Group, Mark, Words
+from cardmaker.model.marks import Box, Face, Group, Mark, Ruler, Words
 from cardmaker.model.plan import Plan
 from cardmaker.model.records import record, replace
-from cardmaker.model.ruler import Ruler
 from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.wording.measures import Units
 

@@ -10,8 +10,7 @@ from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import BLACK, HAIRLINE, RULE, SOFT
 from cardmaker.layout.lines_of_type import cap_height, cut, leading
 from cardmaker.layout.roles import words_group
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Face, Group, Line, Mark, Words
+from cardmaker.model.marks import Box, Face, Group, Line, Mark, Words
 from cardmaker.model.records import record, replace
 
 GAP = 4.0  # between columns

@@ -6,36 +6,32 @@ import re
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
-from cardmaker.model.pattern import NAMED_COLOURS
+from cardmaker.editing.yaml_text import yaml_keys, yaml_list, yaml_string
+from cardmaker.model.carried import RESERVED_NAMES
+from cardmaker.model.pattern import NAMED_COLOURS, Stripe
+from cardmaker.reckoning.stripes.stripe_counts import stripe_refusals
 
 DEFAULT_STRIPES: Final = "2 blue, 9 white, 2 blue"
-
-# Names that Windows keeps for devices, with any ending (Microsoft, "Naming Files, Paths, and Namespaces").
-_OF_DEVICES: Final = {
-    "con",
-    "prn",
-    "aux",
-    "nul",
-    *(f"{port}{number}" for port in ("com", "lpt") for number in range(10)),
-}
-_STRIPE: Final = re.compile(r"\s*([1-9]\d{0,3})\s+(\S.*?)\s*", re.ASCII)
+_STRIPE: Final = re.compile(r"\s*([1-9]\d{0,8})\s+(\S.*?)\s*", re.ASCII)
 
 
 def parsed_stripes(text: str) -> list[tuple[int, str]]:
     """``2 blue, 9 white, 2 blue`` as counts and names. Raises ValueError with a sentence."""
     stripes = []
     for part in text.split(","):
-        found = _STRIPE.fullmatch(part)
-        if not found:
+        stripe = _STRIPE.fullmatch(part)
+        if not stripe:
             raise ValueError(f"'{part.strip()}' is not a stripe. Write a count and a colour, as in 9 white.")
-        stripes.append((int(found[1]), found[2]))
+        stripes.append((int(stripe[1]), stripe[2]))
+    for refusal in stripe_refusals([Stripe(yarn, ends) for ends, yarn in stripes]):
+        raise ValueError(str(refusal))
     return stripes
 
 
 def stem_of(title: str) -> str:
     """The file name of a title: lower case, hyphens for spaces, letters and digits only, and no device's name."""
     stem = "-".join(re.findall(r"[^\W_]+", title.casefold()))
-    return f"{stem}-tape" if stem in _OF_DEVICES else stem
+    return f"{stem}-tape" if stem in RESERVED_NAMES else stem
 
 
 class YarnRequest(NamedTuple):
@@ -73,21 +69,21 @@ def new_pattern_text(title: str, stripes: Sequence[tuple[int, str]]) -> str:
     )
 
 
-def requested_pattern_text(wish: PatternRequest) -> str:
-    """The text of a pattern file for this wish, with a comment for all that was not asked."""
-    title, stripes = wish.title, wish.stripes
-    yarns = "\n".join(f"  {_key(yarn.name)}: {{{_yarn(yarn)}}}" for yarn in wish.yarns)
-    uses = f"for: [{', '.join(map(_text, wish.uses))}]" if wish.uses else "# for: [garter]         # what it is for"
+def requested_pattern_text(request: PatternRequest) -> str:
+    """The text of a pattern file for this request, with a comment for all that it leaves open."""
+    title, stripes = request.title, request.stripes
+    yarns = "\n".join(f"  {yaml_string(yarn.name)}: {_yarn(yarn)}" for yarn in request.yarns)
+    uses = f"for: {yaml_list(request.uses)}" if request.uses else "# for: [garter]         # what it is for"
     mirror = (
-        "mirror: last stripe     # then back to the other edge; the last stripe is the middle\n" if wish.half else ""
+        "mirror: last stripe     # then back to the other edge; the last stripe is the middle\n" if request.half else ""
     )
-    cotton = all(yarn.fibre == "cotton" for yarn in wish.yarns)
+    cotton = all(yarn.fibre == "cotton" for yarn in request.yarns)
     shrinkage = "shrinkage: 8 %" if cotton else "# shrinkage: 4 %"
-    edge = "edge to the middle" if wish.half else "left edge to the right edge"
-    warp = "\n".join(f"  - {_stripe(count, name)}" for count, name in stripes)
+    edge = "edge to the middle" if request.half else "left edge to the right edge"
+    warp = "\n".join(f"  - {yaml_string(f'{count} {name}')}" for count, name in stripes)
     return f"""\
 # A pattern for narrow tape. Lines that begin with # are notes to you: change or delete them.
-title: {_text(title)}
+title: {yaml_string(title)}
 version: 1
 # code: T31             # your own number for it
 # date: 2026-11-20      # when you made it
@@ -104,12 +100,12 @@ yarns:
 # The same again:  - {{repeat: 3, stripes: [2 blue, 4 white]}}
 warp:
 {warp}
-{mirror}ends: {wish.ends}                # a check on your counting
-weft: {_text(stripes[0][1])}              # best the same as the edges
+{mirror}ends: {request.ends}                # a check on your counting
+weft: {yaml_string(stripes[0][1])}              # best the same as the edges
 
 # How much tape you want when it is woven and washed.
 length:
-  finished: {wish.finished}
+  finished: {request.finished}
   take_up: 15 %         # how much shorter the tape is than its warp, until you have measured your own
   {shrinkage}        # how much it shrinks in the wash
 
@@ -118,32 +114,9 @@ length:
 """
 
 
-_PLAIN: Final = re.compile(r"[^\W\d_][\w \-]*", re.UNICODE)
-
-
-def _text(text: str) -> str:
-    """The text as a YAML value, quoted when it is not plainly words."""
-    if _PLAIN.fullmatch(text) and text == text.strip():
-        return text
-    escaped = text.replace("\\", "\\\\").replace('"', '\\"')
-    return f'"{escaped}"'
-
-
-_key = _text
-
-
-def _stripe(count: int, name: str) -> str:
-    return _text(f"{count} {name}") if not _PLAIN.fullmatch(name) else f"{count} {name}"
-
-
 def _yarn(yarn: YarnRequest) -> str:
-    system = f", system: {yarn.system}" if yarn.system else ""
-    colour = f', colour: "{yarn.colour}"' if yarn.colour else ""
-    return f"fibre: {yarn.fibre}, count: {_count(yarn.label_count)}{system}{colour}"
-
-
-def _count(count: str) -> str:
-    return count if re.fullmatch(r"[0-9/.]+", count, re.ASCII) else _text(count)
+    count, colour = (yaml_string(text) if text else "" for text in (yarn.label_count, yarn.colour))
+    return yaml_keys([("fibre", yarn.fibre), ("count", count), ("system", yarn.system), ("colour", colour)])
 
 
 def colour_of(name: str) -> str:

@@ -5,16 +5,27 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import fields
+from fractions import Fraction
 from typing import Final
 
-from cardmaker.editing import yaml_text
+from cardmaker.editing.yaml_text import (
+    decimal_number,
+    yaml_keys,
+    yaml_length,
+    yaml_lines,
+    yaml_list,
+    yaml_share,
+    yaml_string,
+    yaml_texts,
+    yaml_weight,
+)
 from cardmaker.model.bench import StripeRun
-from cardmaker.model.pattern import Alternation, Pattern, Pickup, Source, Stripe, WantedLength, WarpItem, Yarn
+from cardmaker.model.pattern import Alternation, Package, Pattern, Pickup, Source, Stripe, WantedLength, WarpItem, Yarn
 from cardmaker.reckoning.stripes.new_size import NewSize, Size, laid_out, warp_items
 from cardmaker.reckoning.stripes.stripe_counts import is_same_both_ways
-from cardmaker.wording.measures import Units, decimal, small_length, width_range
+from cardmaker.wording.measures import Units, decimal
 from cardmaker.wording.phrases import end_count, listed
-from cardmaker.wording.title_words import WIDTH_BASIS
+from cardmaker.wording.title_words import width_basis, width_fact
 
 UNITS: Final[Units] = "metric"
 _LONGEST_TITLE: Final = 150
@@ -30,8 +41,8 @@ def size_lines(new: NewSize) -> list[str]:
 
 def _size_line(size: Size, is_chosen: bool) -> str:
     mark = " (this one)" if is_chosen else ""
-    across = small_length(size.width.likely_mm, UNITS)
-    return f"{end_count(size.stripes.ends)}{mark}, about {across}: {stripe_list(size.stripes.runs)}"
+    across = width_fact(size.width, UNITS)
+    return f"{end_count(size.stripes.ends)}{mark}, {across}: {stripe_list(size.stripes.runs)}"
 
 
 def stripe_list(stripes: Sequence[StripeRun]) -> str:
@@ -51,28 +62,26 @@ def resized_text(new: NewSize) -> str:
         "\n".join(_title(new)),
         "\n".join(["# The yarns; the stripes use their names.", "yarns:", *map(_yarn, pattern.yarns)]),
         "\n".join(_warp(pattern)),
-        "\n".join(_length(pattern)),
+        "\n".join(_wanted_length(pattern.length)),
         "\n".join(_rest(new)).lstrip("\n"),
     ]
     return "\n\n".join(part for part in parts if part) + "\n"
 
 
 def _head_comment(new: NewSize) -> Iterator[str]:
-    across = new.chosen.width
     yield f"{_one_line(new.old.title)}, made over from {end_count(new.old_ends)} to {new.ends}."
     yield "Lines that begin with # are notes to you: change or delete them."
     if new.goal == "yarn" and new.diameters_mm is not None:
         before, after = (decimal(each, 2) for each in new.diameters_mm)
         yield f"Another yarn for {listed(list(map(_one_line, new.changed_yarns)))}: the ends were {before} mm thick"
         yield f"and are now {after} mm, so {new.old_ends} become {new.wanted_ends}. If it packs as the old yarn did,"
-        yield f"the tape stays about {small_length(new.old_width.likely_mm, UNITS)} wide."
+        yield f"the tape stays {width_fact(new.old_width, UNITS)} wide."
     if new.wanted_ends != new.ends:
         wanted = end_count(new.wanted_ends)
         yield f"{wanted} cannot be had without spoiling the design: {new.ends} is the nearest that can."
     yield from _kept(new)
-    wide = width_range(across.low_mm, across.high_mm, UNITS)
-    likely = small_length(across.likely_mm, UNITS)
-    yield f"The card will say about {likely}, {wide}, {WIDTH_BASIS[across.basis]}: weave a sample."
+    width = new.chosen.width
+    yield f"The card will say {width_fact(width, UNITS)}, {width_basis(width, UNITS)}: weave a sample."
     yield "The same stripes in sizes near by:"
     for line in size_lines(new):
         yield f"  {line}"
@@ -89,18 +98,18 @@ def _kept(new: NewSize) -> Iterator[str]:
         ("single ends stay single", any(isinstance(item, Stripe) and item.ends == 1 for item in items)),
         ("bars begin and end as they did", any(isinstance(item, Alternation) for item in items)),
     )
-    if said := [what for what, holds in kept if holds]:
-        yield f"Kept as it was: {'; '.join(said)}."
+    if features := [feature for feature, is_kept in kept if is_kept]:
+        yield f"Kept as it was: {'; '.join(features)}."
 
 
 def _left_behind(new: NewSize) -> list[str]:
-    old, made = new.old, new.pattern
+    old, resized = new.old, new.pattern
     left = (
         ("the measured width", old.width_mm is not None),
         ("the records of what came off the loom", bool(old.measured)),
-        ("the picks per inch", old.picks_per_inch is not None and made.picks_per_inch is None),
-        ("the second yarns", bool(old.second_yarns) and not made.second_yarns),
-        ("the pick-up", old.pickup is not None and made.pickup is None),
+        ("the picks per inch", old.picks_per_inch is not None and resized.picks_per_inch is None),
+        ("the second yarns", bool(old.second_yarns) and not resized.second_yarns),
+        ("the pick-up", old.pickup is not None and resized.pickup is None),
         ("the notes", bool(old.notes.student or old.notes.teacher or old.notes.visitor)),
         ("the version history", bool(old.changes)),
     )
@@ -109,17 +118,15 @@ def _left_behind(new: NewSize) -> list[str]:
 
 def _title(new: NewSize) -> Iterator[str]:
     pattern = new.pattern
-    yield f"title: {yaml_text.yaml_string(new_title(new))}"
+    yield f"title: {yaml_string(new_title(new))}"
     base = _SIZE_OF_CODE.sub("", pattern.code) if _SIZE_AT_END.search(pattern.title) else pattern.code
     code = f"{base}-{new.ends}"
     if pattern.code and len(code) <= _LONGEST_CODE:
-        yield f"code: {yaml_text.yaml_string(code)}            # give it one of your own"
+        yield f"code: {yaml_string(code)}            # give it one of your own"
     yield "version: 1"
     yield "# date: 2026-11-20    # when you made it"
-    if pattern.purposes:
-        yield f"for: {yaml_text.yaml_list(pattern.purposes)}"
-    if pattern.about:
-        yield f"about: {yaml_text.yaml_string(pattern.about)}"
+    uses = yaml_list(pattern.purposes) if pattern.purposes else ""
+    yield from yaml_lines([("for", uses), ("about", _text(pattern.about))])
 
 
 def new_title(new: NewSize) -> str:
@@ -132,41 +139,28 @@ def new_title(new: NewSize) -> str:
 
 
 def _yarn(yarn: Yarn) -> str:
-    return f"  {yaml_text.yaml_string(yarn.name)}: {_yarn_values(yarn)}"
+    return f"  {yaml_string(yarn.name)}: {_yarn_values(yarn)}"
 
 
 def _yarn_values(yarn: Yarn) -> str:
     figures = ("yards_per_pound", "metres_per_kg", "wraps_per_inch", "ends_per_inch")
-    told = [(key, getattr(yarn, key)) for key in figures]
-    return yaml_text.yaml_keys(
+    return yaml_keys(
         [
             ("fibre", yarn.fibre),
-            ("count", yaml_text.yaml_string(yarn.count) if yarn.count else ""),
+            ("count", _text(yarn.count)),
             ("system", yarn.system or ""),
-            *((key, yaml_text.decimal_number(value) if value else "") for key, value in told),
-            ("colour", f'"{yarn.colour}"' if yarn.colour else ""),
-            *((key, yaml_text.yaml_string(value) if value else "") for key, value in _label(yarn)),
+            *((key, decimal_number(figure)) for key in figures if (figure := getattr(yarn, key))),
+            ("colour", _text(yarn.colour)),
+            *((key, _text(getattr(yarn, key))) for key in ("shade", "dye", "dye_evidence")),
             ("spaces", "slots" if yarn.slots_only else ""),
-            ("package", _package(yarn)),
+            ("package", _package(yarn.package) if yarn.package else ""),
         ]
     )
 
 
-def _label(yarn: Yarn) -> tuple[tuple[str, str], ...]:
-    return ("shade", yarn.shade), ("dye", yarn.dye), ("dye_evidence", yarn.dye_evidence)
-
-
-def _package(yarn: Yarn) -> str:
-    found = yarn.package
-    if found is None:
-        return ""
-    return yaml_text.yaml_keys(
-        [
-            ("length", yaml_text.yaml_length(found.length_mm) if found.length_mm else ""),
-            ("weight", yaml_text.yaml_weight(found.weight_g) if found.weight_g else ""),
-            ("price", yaml_text.yaml_string(found.price) if found.price else ""),
-        ]
-    )
+def _package(package: Package) -> str:
+    length, weight = _length(package.length_mm), yaml_weight(package.weight_g) if package.weight_g else ""
+    return yaml_keys([("length", length), ("weight", weight), ("price", _text(package.price))])
 
 
 def _warp(pattern: Pattern) -> Iterator[str]:
@@ -176,49 +170,41 @@ def _warp(pattern: Pattern) -> Iterator[str]:
         yield f"  - {_item(item)}"
     yield f"ends: {pattern.stated_ends}                # a check on your counting"
     if pattern.weft:
-        yield f"weft: {yaml_text.yaml_string(pattern.weft)}"
+        yield f"weft: {yaml_string(pattern.weft)}"
 
 
 def _item(item: WarpItem) -> str:
     if isinstance(item, Alternation):
-        return yaml_text.yaml_keys([("alternate", yaml_text.yaml_list(item.yarns)), ("ends", str(item.ends))])
+        return yaml_keys([("alternate", yaml_list(item.yarns)), ("ends", str(item.ends))])
     if isinstance(item, Stripe):
-        return yaml_text.yaml_string(f"{item.ends} {item.yarn}")
+        return yaml_string(f"{item.ends} {item.yarn}")
     raise TypeError("stripes made over have no repeats")
 
 
-def _length(pattern: Pattern) -> Iterator[str]:
-    wish = pattern.length
+def _wanted_length(wanted: WantedLength) -> Iterator[str]:
     yield "# How much tape you want when it is woven and washed."
     yield "length:"
-    if wish == WantedLength():
+    if wanted == WantedLength():
         yield "  spare_ends: 1         # of each colour; add finished: 2 yd, or what you want"
         return
-    if wish.finished_mm is not None:
-        yield f"  finished: {yaml_text.yaml_length(wish.finished_mm)}"
-    if wish.warp_mm is not None:
-        yield f"  warp: {yaml_text.yaml_length(wish.warp_mm)}"
-    if wish.pieces:
+    yield from yaml_lines([("finished", _length(wanted.finished_mm)), ("warp", _length(wanted.warp_mm))], "  ")
+    if wanted.pieces:
         yield "  pieces:"
-    for piece in wish.pieces:
-        fringe = yaml_text.yaml_length(piece.fringe_mm) if piece.fringe_mm else ""
-        sizes = ("length", yaml_text.yaml_length(piece.length_mm)), ("count", str(piece.count)), ("fringe", fringe)
-        yield f"    - {yaml_text.yaml_keys([('for', yaml_text.yaml_string(piece.purpose)), *sizes])}"
-    if wish.take_up is not None:
-        yield f"  take_up: {yaml_text.yaml_share(wish.take_up)}"
-    if wish.shrinkage is not None:
-        yield f"  shrinkage: {yaml_text.yaml_share(wish.shrinkage)}"
-    yield f"  spare_ends: {wish.spare_ends}         # of each colour"
+    for piece in wanted.pieces:
+        sizes = ("length", _length(piece.length_mm)), ("count", str(piece.count)), ("fringe", _length(piece.fringe_mm))
+        yield f"    - {yaml_keys([('for', yaml_string(piece.purpose)), *sizes])}"
+    yield from yaml_lines([("take_up", _share(wanted.take_up)), ("shrinkage", _share(wanted.shrinkage))], "  ")
+    yield f"  spare_ends: {wanted.spare_ends}         # of each colour"
 
 
 def _rest(new: NewSize) -> Iterator[str]:
     pattern = new.pattern
     if pattern.picks_per_inch is not None:
-        yield f"picks_per_inch: {yaml_text.decimal_number(pattern.picks_per_inch)}"
+        yield f"picks_per_inch: {decimal_number(pattern.picks_per_inch)}"
     if pattern.second_yarns:
         yield "\nsecond_yarns:"
     for second in pattern.second_yarns:
-        yield f"  - title: {yaml_text.yaml_string(second.title)}"
+        yield f"  - title: {yaml_string(second.title)}"
         yield "    yarns:"
         yield from (f"    {_yarn(yarn)}" for yarn in second.yarns)
     if pattern.pickup is not None:
@@ -227,20 +213,17 @@ def _rest(new: NewSize) -> Iterator[str]:
         yield from _source(pattern.source, new)
     if pattern.credit or pattern.marked_as:
         yield ""
-    if pattern.credit:
-        yield f"credit: {yaml_text.yaml_string(pattern.credit)}"
-    if pattern.marked_as:
-        yield f"marked_as: {yaml_text.yaml_string(pattern.marked_as)}"
+    yield from yaml_lines([("credit", _text(pattern.credit)), ("marked_as", _text(pattern.marked_as))])
 
 
 def _pickup(pickup: Pickup) -> Iterator[str]:
     yield "\npickup:"
-    yield f"  pattern_yarn: {yaml_text.yaml_string(pickup.pattern_yarn)}"
+    yield f"  pattern_yarn: {yaml_string(pickup.pattern_yarn)}"
     yield "  rows:"
     for row in pickup.rows:
         by_hand = (("lift", row.lift), ("drop", row.drop))
-        said = [(key, f"[{', '.join(map(str, numbers))}]" if numbers else "") for key, numbers in by_hand]
-        yield f"    - {yaml_text.yaml_keys([('shed', row.shed), *said])}"
+        ends = [(key, f"[{', '.join(map(str, numbers))}]" if numbers else "") for key, numbers in by_hand]
+        yield f"    - {yaml_keys([('shed', row.shed), *ends])}"
 
 
 def _source(source: Source, new: NewSize) -> Iterator[str]:
@@ -249,14 +232,12 @@ def _source(source: Source, new: NewSize) -> Iterator[str]:
     yield "source:"
     for field in fields(source):
         value = getattr(source, field.name)
-        if isinstance(value, str) and value:
-            yield f"  {field.name}: {yaml_text.yaml_string(value)}"
-        elif field.name == "differences":
-            yield "  differences:"
-            yield from (f"    - {yaml_text.yaml_string(line)}" for line in (*value, _difference(new)))
+        if field.name == "differences":
+            yield from yaml_texts(field.name, (*value, _difference(new)), "  ")
+        elif isinstance(value, str):
+            yield from yaml_lines([(field.name, _text(value))], "  ")
         elif value:
-            yield f"  {field.name}:"
-            yield from (f"    - {yaml_text.yaml_string(line)}" for line in value)
+            yield from yaml_texts(field.name, value, "  ")
 
 
 def _difference(new: NewSize) -> str:
@@ -269,3 +250,15 @@ def _difference(new: NewSize) -> str:
 
 def _one_line(words: str) -> str:
     return " ".join(words.split())
+
+
+def _text(text: str) -> str:
+    return yaml_string(text) if text else ""
+
+
+def _length(length_mm: Fraction | None) -> str:
+    return yaml_length(length_mm) if length_mm else ""
+
+
+def _share(share: Fraction | None) -> str:
+    return "" if share is None else yaml_share(share)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from typing import Final
 
@@ -31,13 +31,22 @@ def yaml_keys(values: Iterable[tuple[str, str]]) -> str:
     return f"{{{', '.join(f'{key}: {value}' for key, value in values if value)}}}"
 
 
+def yaml_lines(values: Iterable[tuple[str, str]], indent: str = "") -> Iterator[str]:
+    """``fibre: linen``, ``count: 20/2``, a line for each of the values that are there."""
+    return (f"{indent}{key}: {value}" for key, value in values if value)
+
+
+def yaml_texts(key: str, lines: Iterable[str], indent: str = "") -> Iterator[str]:
+    """A key with a list of texts under it, a line for each."""
+    yield f"{indent}{key}:"
+    yield from (f"{indent}  - {yaml_string(line)}" for line in lines)
+
+
 def yaml_number(value: Fraction) -> str:
     """A decimal where it is one, else a mixed fraction, so that nothing is lost."""
     if (value * 10**_PLACES).denominator == 1:
         return _decimal(value)
-    whole, rest = divmod(value, 1)
-    part = f"{rest.numerator}/{rest.denominator}"
-    return f"{whole} {part}" if whole else part
+    return _mixed(value)
 
 
 def decimal_number(value: Fraction) -> str:
@@ -51,9 +60,7 @@ def yaml_length(mm: Fraction) -> str:
     if not mm % 10:
         return f"{yaml_number(mm / 1000)} m" if not mm % 100 and mm >= 1000 else f"{yaml_number(mm / 10)} cm"
     if (inches * 16).denominator == 1:
-        whole, rest = divmod(inches, 1)
-        part = f"{rest.numerator}/{rest.denominator}" if rest else ""
-        return f"{' '.join(filter(None, (str(whole) if whole else '', part)))} in"
+        return f"{_mixed(inches)} in"
     return f"{yaml_number(mm)} mm" if (mm * 10**_PLACES).denominator == 1 else f"{yaml_number(inches)} in"
 
 
@@ -66,6 +73,11 @@ def yaml_weight(grams: Fraction) -> str:
 def yaml_share(part: Fraction) -> str:
     """``12 %``."""
     return f"{yaml_number(part * 100)} %"
+
+
+def _mixed(value: Fraction) -> str:
+    whole, rest = divmod(value, 1)
+    return " ".join(str(part) for part in (whole, rest) if part)
 
 
 def _decimal(value: Fraction) -> str:

@@ -7,17 +7,17 @@ from typing import TYPE_CHECKING
 
 from cardmaker.jobs.lookup import at_hand
 from cardmaker.model.card_layout import CardLayout
+from cardmaker.model.carried import LARGEST_FILE
 from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.problems import Place, Problem, ProblemsFound, Refusal, problem_from
 from cardmaker.reading import read_file
 from cardmaker.reading.read_file import FileKind
-from cardmaker.reading.source_text import LARGEST_FILE
 from cardmaker.reckoning.amounts.yarn_counts import count_refusals
 from cardmaker.reckoning.stripes.stripe_counts import stripe_refusals
 
 if TYPE_CHECKING:
-    from cardmaker.model.pegs import Pegs
+    from cardmaker.model.peg_plan import Pegs
     from cardmaker.model.school_class import SchoolClass
 
 

@@ -16,7 +16,7 @@ from cardmaker.reading.read_file import read_loom, read_pegs
 from cardmaker.reckoning.planning import make_plan, smallest_loom
 
 if TYPE_CHECKING:
-    from cardmaker.model.pegs import Pegs
+    from cardmaker.model.peg_plan import Pegs
 
 PEG_PANELS: Final = ("room",)  # the panels that show where to wind
 BENCH_PANELS: Final = frozenset({"room", "turns", "press", "weaving", "rescue", "cautions"})  # what asks the bench

@@ -9,11 +9,11 @@ from typing import NamedTuple, get_args
 from cardmaker.jobs import loading, lookup
 from cardmaker.jobs.lookup import WrongUsage
 from cardmaker.jobs.pattern_making import refuse_to_replace
-from cardmaker.model.pattern import CountSystem, Fibre, Pattern, Yarn
+from cardmaker.model.pattern import MOST_ENDS, CountSystem, Fibre, Pattern, Yarn
 from cardmaker.model.problems import ProblemsFound, Refusal, problem_from
 from cardmaker.reading.pattern_file import parse_pattern
 from cardmaker.reckoning.amounts.yarn_counts import metres_per_kg
-from cardmaker.reckoning.stripes.stripe_counts import MOST_ENDS, end_yarns
+from cardmaker.reckoning.stripes.stripe_counts import end_yarns
 
 
 class ResizeRequest(NamedTuple):

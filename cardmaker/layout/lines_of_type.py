@@ -8,8 +8,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from cardmaker.layout.ink import BLACK, LEADING, POINT
-from cardmaker.model.marks import Colour, Face, Words
-from cardmaker.model.ruler import Ruler
+from cardmaker.model.marks import Colour, Face, Ruler, Words
 
 if TYPE_CHECKING:
     pass

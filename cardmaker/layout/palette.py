@@ -10,8 +10,7 @@ from math import ceil, floor
 from typing import Final
 
 from cardmaker.layout.ink import BLACK, WHITE
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Colour, Path, Step
+from cardmaker.model.marks import Box, Colour, Path, Step
 from cardmaker.model.records import record
 from cardmaker.reckoning.stripes.colour_clash import lightness
 

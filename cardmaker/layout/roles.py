@@ -7,8 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Group, Mark, Role, Words
+from cardmaker.model.marks import Box, Group, Mark, Role, Words
 
 
 def words_group(role: Role, room: Box, *words: Words, alt: str = "") -> Group:

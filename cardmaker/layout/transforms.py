@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Final, Literal
 
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Again, Dot, Line, Mark, Path, Rectangle, Stamp, Step, Words
+from cardmaker.model.marks import Again, Box, Dot, Line, Mark, Path, Rectangle, Stamp, Step, Words
 from cardmaker.model.records import replace
 
 

@@ -7,8 +7,7 @@ from typing import Protocol
 
 from cardmaker.layout.ink import BLACK, HAIRLINE, WHITE
 from cardmaker.layout.palette import Ink, hatching
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Dot, Mark, Path, Stamp, Step
+from cardmaker.model.marks import Box, Dot, Mark, Path, Stamp, Step
 from cardmaker.model.plan import Plan
 from cardmaker.model.records import record
 from cardmaker.reckoning.stripes.colour_clash import lightness

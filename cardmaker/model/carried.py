@@ -13,9 +13,11 @@ VERSION: Final = "Version"
 DIGEST: Final = "ContentDigest"  # of the carried files, so that two prints of one pattern can be told alike
 MADE_BY: Final = "cardmaker"
 
+LARGEST_FILE: Final = 1024 * 1024  # bytes of a file that is read, and so of one that a document carries
 ENDINGS: Final = (".yaml", ".yml")
 _LONGEST_NAME: Final = 255  # bytes: what the usual file systems hold
-_RESERVED: Final = frozenset(
+# Names that Windows keeps for devices, with any ending (Microsoft, "Naming Files, Paths, and Namespaces").
+RESERVED_NAMES: Final = frozenset(
     {"con", "prn", "aux", "nul"} | {f"{port}{n}" for port in ("com", "lpt") for n in "0123456789"}
 )
 _FORBIDDEN: Final = frozenset('/\\:*?"<>|')
@@ -48,7 +50,7 @@ def is_plain_name(name: str) -> bool:
         and not name.startswith((".", "-"))
         and name.lower().endswith(ENDINGS)
         and len(name.encode(errors="replace")) <= _LONGEST_NAME
-        and name.split(".")[0].rstrip().lower() not in _RESERVED
+        and name.split(".")[0].rstrip().lower() not in RESERVED_NAMES
         and all(_is_plain_sign(sign) for sign in name)
     )
 

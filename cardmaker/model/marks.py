@@ -6,9 +6,8 @@ Everything before a page is pure and tested by arithmetic; the painter only obey
 from __future__ import annotations
 
 from enum import StrEnum
-from typing import Literal, NamedTuple
+from typing import Literal, NamedTuple, Protocol
 
-from cardmaker.model.geometry import Box
 from cardmaker.model.records import record
 
 Colour = str  # "#rrggbb"
@@ -22,6 +21,50 @@ class Face(StrEnum):
     SANS_BOLD = "sans bold"
     SERIF = "serif"
     SERIF_SEMIBOLD = "serif semibold"
+
+
+class Ruler(Protocol):
+    """Sizes of set type in millimetres, for a size in points. Hashable, so that what was measured can be kept."""
+
+    def __hash__(self) -> int: ...
+
+    def width_mm(self, text: str, face: Face, size_pt: float) -> float:
+        """How far ``text`` runs on its baseline."""
+        ...
+
+
+class Box(NamedTuple):
+    """A rectangle on the page."""
+
+    left: float
+    top: float
+    width: float
+    height: float
+
+    @property
+    def right(self) -> float:
+        return self.left + self.width
+
+    @property
+    def bottom(self) -> float:
+        return self.top + self.height
+
+    @property
+    def middle(self) -> float:
+        return self.left + self.width / 2
+
+    def inset(self, left: float = 0, top: float = 0, right: float = 0, bottom: float = 0) -> Box:
+        """The box with its sides moved inwards."""
+        return Box(self.left + left, self.top + top, self.width - left - right, self.height - top - bottom)
+
+    def holds(self, other: Box, slack: float = 1e-6) -> bool:
+        """Whether ``other`` lies wholly inside."""
+        return (
+            self.left <= other.left + slack
+            and self.top <= other.top + slack
+            and other.right <= self.right + slack
+            and other.bottom <= self.bottom + slack
+        )
 
 
 class Line(NamedTuple):
@@ -149,13 +192,13 @@ class Again(NamedTuple):
 class Link:
     """Marks that lead to another page of the same document when they are clicked: the one whose anchor is ``target``.
 
-    ``told`` says where it leads, for whoever cannot see the marks.
+    ``alt`` says where it leads, for whoever cannot see the marks.
     """
 
     box: Box
     target: str
     marks: tuple[Mark, ...]
-    told: str = ""
+    alt: str = ""
 
 
 Mark = Line | Rectangle | Dot | Path | Words | Stamp | Again | Group | Link

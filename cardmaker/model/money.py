@@ -36,10 +36,10 @@ class Money(NamedTuple):
 def parse_money(text: str) -> Money:
     """The price in a text that holds one number. A comma before three figures groups them, before one or two it is the
     point. Raises ValueError."""
-    found = _NUMBER.findall(text)
-    if len(found) != 1:
+    numbers = _NUMBER.findall(text)
+    if len(numbers) != 1:
         raise ValueError(f"'{text}' is not a price")
-    (figures,) = found
+    (figures,) = numbers
     before, after = text.split(figures)
     if _COMMA.fullmatch(figures):
         return Money(Fraction(figures.replace(",", ".")), before, after, len(figures.partition(",")[2]), ",")

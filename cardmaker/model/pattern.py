@@ -8,6 +8,7 @@ from typing import Final, Literal
 from cardmaker.model.problems import NOWHERE, Places
 from cardmaker.model.records import record, uncompared
 
+MOST_ENDS: Final = 400  # of a stripe and of a warp (a limit of ours): ten times the widest tape of a small heddle
 NAMED_COLOURS: Final = {
     "white": "#F4F0E4", "cream": "#EFE6CC", "natural": "#D9CBAA", "yellow": "#D9B13B", "gold": "#C08F2C",
     "orange": "#C4692E", "red": "#9C2F2B", "pink": "#CF8A8A", "purple": "#5E3B66", "blue": "#2F4A7D",

@@ -1,4 +1,4 @@
-"""How to set the pegs: the route of one end, its length round real pegs, and the geometry a panel draws.
+"""Where a warp is wound, and how to set the pegs: the route of one end, its length round them, and what a panel draws.
 
 Points and angles are floats in the pegs' own frame: millimetres to the right of and below the top left corner, seen
 from above; angles in radians, clockwise from "to the right", since y grows downwards. They are good to 1e-6 mm. Lengths
@@ -12,10 +12,44 @@ from fractions import Fraction
 from math import cos, hypot, sin
 from typing import Literal
 
-from cardmaker.model.pegs import Peg
-from cardmaker.model.records import record
+from cardmaker.model.problems import NOWHERE, Places
+from cardmaker.model.records import record, uncompared
 
 Point = tuple[float, float]
+
+
+@record
+class Peg:
+    """One peg's centre: millimetres to the right of and below the top left corner of the board, seen from above."""
+
+    name: str
+    x_mm: Fraction
+    y_mm: Fraction
+
+
+@record
+class Pegs:
+    """Where a warp is wound. A board or table has ``pegs``; a span has a shortest and a longest distance.
+
+    A thread starts at ``home``, passes the ``cross`` pegs as over and under (the reverse on the way back), and may then
+    visit the pegs of ``order`` in that order, turning at the last one it reaches.
+    """
+
+    title: str
+    stem: str
+    kind: Literal["board", "table", "span"]
+    pegs: tuple[Peg, ...] = ()
+    diameter_mm: Fraction = Fraction(0)
+    height_mm: Fraction | None = None
+    home: str = ""
+    cross: tuple[str, ...] = ()  # two names, or three where a second, false cross appears
+    order: tuple[str, ...] = ()
+    shortest_mm: Fraction | None = None
+    longest_mm: Fraction | None = None
+    surface_mm: tuple[Fraction, Fraction] | None = None  # width and depth of the board or table top
+    about: str = ""
+    marked_as: str = ""
+    places: Places = uncompared(default=NOWHERE)
 
 
 class Bend(StrEnum):

@@ -181,7 +181,7 @@ class Lengths:
     take_up_basis: Literal["pattern", "measured", "default"]
     shrinkage_basis: Literal["pattern", "default"]
     waste_basis: Literal["loom", "measured", "default"]
-    asked: Literal["finished", "pieces", "warp", "default"]
+    request: Literal["finished", "pieces", "warp", "default"]
 
 
 @record

@@ -24,7 +24,7 @@ _NO_KEYS: Final[Mapping[KeyPath, Place]] = {}
 
 @record
 class Places:
-    """Where each key of a file stands, so that a later floor can name the line of what it refuses.
+    """Where each key of a file stands, so that a later room can name the line of what it refuses.
 
     ``raw`` is the file as it was read, byte for byte: what was printed can be given back.
     """
@@ -72,7 +72,7 @@ class ProblemsFound(Exception):
 class Refusal(Exception):
     """The arithmetic says no: ``path`` is the key of the pattern to point at.
 
-    Reckoning does not know lines; the workshop turns a refusal into a :class:`Problem` with the file's places.
+    Reckoning does not know lines; the jobs turn a refusal into a :class:`Problem` with the file's places.
     """
 
     def __init__(self, path: KeyPath, message: str, remedy: str = "") -> None:
@@ -87,8 +87,8 @@ def on_one_line(text: str) -> str:
     """
     if text.isprintable():
         return text
-    seen = (sign.isprintable() or unicodedata.category(sign) == "Zs" for sign in text)
-    return "".join(sign if plain else f"[U+{ord(sign):04X}]" for sign, plain in zip(text, seen, strict=True))
+    visible = (sign.isprintable() or unicodedata.category(sign) == "Zs" for sign in text)
+    return "".join(sign if plain else f"[U+{ord(sign):04X}]" for sign, plain in zip(text, visible, strict=True))
 
 
 def path_in_words(path: KeyPath) -> str:

@@ -1,8 +1,14 @@
-"""What a noun is made by: a frozen dataclass that is ready quickly.
+"""What a noun is made by: a frozen dataclass with slots whose class is ready quickly.
 
-Why: ``@dataclass(frozen=True, slots=True)`` writes and compiles seven methods for every class, more than half a
-millisecond each, at every start of the program. Nouns share theirs, and a class is ready in a twentieth of that. To
-everybody else they are dataclasses: ``dataclasses.replace`` and ``fields`` take them, and so do type checkers.
+Why our own: ``@dataclass(frozen=True, slots=True)`` writes the source of its methods and runs ``exec`` on it for every
+class, at every start of the program. In one run that takes some 30 times as long as ``@record``, whose classes share
+their methods, and ``typing.NamedTuple`` some 6 times as long (``python -m tests.benchmarks.records``). A cold card
+makes about a hundred of these classes, so dataclasses would make it about a third slower, named tuples a twentieth.
+CPython knows the cost: its issue gh-109870, one ``exec`` for a class instead of several, done in 3.13, saves only a
+part of it (from memory). This module can go when that benchmark finds a standard frozen class with slots and defaults
+within twice the time of ``@record`` on the oldest Python that the project supports.
+
+To everybody else nouns are dataclasses: ``dataclasses.replace`` and ``fields`` take them, and so do type checkers.
 """
 
 from __future__ import annotations
@@ -29,39 +35,37 @@ def uncompared(*, default: Any) -> Any:
 def record(plain: type[T]) -> type[T]:
     """The class with a frozen slot for each annotated name; what stands after the ``=`` is its default."""
     names = tuple(plain.__annotations__)
-    body = {name: value for name, value in vars(plain).items() if name not in ("__dict__", "__weakref__", *names)}
-    stated = {name: vars(plain)[name] for name in names if name in vars(plain)}
-    told = [name for name in names if not isinstance(stated.get(name), _Uncompared)]
-    made: Any = type(plain.__name__, (_Record,), body | {"__slots__": names, "__match_args__": names})
-    made._defaults = {
-        name: value.default if isinstance(value, _Uncompared) else value for name, value in stated.items()
-    }
-    made._setters = tuple([vars(made)[name].__set__ for name in names])
-    made._told, made._essence = tuple(told), attrgetter(*told)
-    return made  # type: ignore[no-any-return]
+    body = {name: value for name, value in vars(plain).items() if name not in ("__dict__", "__weakref__")}
+    stated = {name: body.pop(name) for name in names if name in body}
+    compared = tuple([name for name in names if not isinstance(stated.get(name), _Uncompared)])
+    cls: Any = type(plain.__name__, (_Record,), body | {"__slots__": names, "__match_args__": names})
+    cls._defaults = {name: value.default if isinstance(value, _Uncompared) else value for name, value in stated.items()}
+    cls._setters = tuple([vars(cls)[name].__set__ for name in names])
+    cls._compared, cls._key = compared, attrgetter(*compared)
+    return cls  # type: ignore[no-any-return]
 
 
 if TYPE_CHECKING:
     from dataclasses import replace as replace
 else:
 
-    def replace(one, /, **changes):
+    def replace(noun, /, **changes):
         """The noun with some fields changed, as :func:`dataclasses.replace` has it, without loading that library."""
-        kind = type(one)
-        return kind(**{name: getattr(one, name) for name in _names(kind)} | changes)
+        kind = type(noun)
+        return kind(**{name: getattr(noun, name) for name in kind.__match_args__} | changes)
 
 
 class _Fields:
     """The fields as :mod:`dataclasses` describes them, made when somebody asks."""
 
-    def __get__(self, one: object, kind: type[_Record]) -> Mapping[str, Any]:
+    def __get__(self, noun: object, kind: type[_Record]) -> Mapping[str, Any]:
         from dataclasses import field, make_dataclass
 
         described = []
         for name, annotation in kind.__annotations__.items():
-            told = name in kind._told
+            compared = name in kind._compared
             default = {"default": kind._defaults[name]} if name in kind._defaults else {}
-            described.append((name, annotation, field(**default, compare=told, repr=told)))
+            described.append((name, annotation, field(**default, compare=compared, repr=compared)))
         fields: Mapping[str, Any] = vars(make_dataclass(kind.__name__, described))["__dataclass_fields__"]
         return fields
 
@@ -71,10 +75,11 @@ class _Record:
 
     __slots__ = ()
     __dataclass_fields__: Final = _Fields()
+    __match_args__: tuple[str, ...]
     _defaults: Mapping[str, Any]
     _setters: tuple[Any, ...]
-    _told: tuple[str, ...]
-    _essence: Any
+    _compared: tuple[str, ...]
+    _key: Any  # what is compared: the values of those fields
 
     def __init__(self, *values: Any, **named: Any) -> None:
         if named or len(values) != len(self._setters):
@@ -83,44 +88,38 @@ class _Record:
             put(self, value)
 
     def __eq__(self, other: object) -> bool:
-        return self._essence(self) == self._essence(other) if type(other) is type(self) else NotImplemented
+        return self._key(self) == self._key(other) if type(other) is type(self) else NotImplemented
 
     def __hash__(self) -> int:
-        return hash(self._essence(self))
+        return hash(self._key(self))
 
     def __repr__(self) -> str:
-        told = ", ".join([f"{name}={getattr(self, name)!r}" for name in self._told])
-        return f"{type(self).__qualname__}({told})"
+        shown = ", ".join([f"{name}={getattr(self, name)!r}" for name in self._compared])
+        return f"{type(self).__qualname__}({shown})"
 
     def __setattr__(self, name: str, value: object) -> NoReturn:
-        _frozen(f"cannot assign to field {name!r}")
+        _refuse_change(f"cannot assign to field {name!r}")
 
     def __delattr__(self, name: str) -> NoReturn:
-        _frozen(f"cannot delete field {name!r}")
+        _refuse_change(f"cannot delete field {name!r}")
 
     def __reduce__(self) -> tuple[Any, ...]:
         """For copies, and for other processes."""
-        return type(self), tuple([getattr(self, name) for name in _names(type(self))])
-
-
-def _names(kind: type[_Record]) -> tuple[str, ...]:
-    names: tuple[str, ...] = vars(kind)["__match_args__"]
-    return names
+        return type(self), tuple([getattr(self, name) for name in self.__match_args__])
 
 
 def _in_order(kind: type[_Record], values: tuple[Any, ...], named: Mapping[str, Any]) -> tuple[Any, ...]:
     """The value of every field: given by place or by name, else its default. Raises TypeError as any call does."""
-    names = _names(kind)
+    names = kind.__match_args__
     placed = dict(zip(names, values, strict=False))
     given = {**kind._defaults, **placed, **named}
-    if given.keys() == {*names} and len(values) <= len(names) and placed.keys().isdisjoint(named):
-        return tuple([given[name] for name in names])
-    told = [f"takes no {name!r} here" for name in named if name not in names or name in placed]
-    told += [f"needs {name!r}" for name in names if name not in given]
-    raise TypeError(f"{kind.__name__}() {', '.join(told) or f'takes at most {len(names)} values'}")
+    if len(values) > len(names) or not placed.keys().isdisjoint(named) or given.keys() != {*names}:
+        got = [*map(repr, values), *(f"{name}={value!r}" for name, value in named.items())]
+        raise TypeError(f"{kind.__name__}({', '.join(names)}) was called with ({', '.join(got)})")
+    return tuple([given[name] for name in names])
 
 
-def _frozen(message: str) -> NoReturn:
+def _refuse_change(message: str) -> NoReturn:
     from dataclasses import FrozenInstanceError
 
     raise FrozenInstanceError(message)

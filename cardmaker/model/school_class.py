@@ -108,7 +108,7 @@ class Purchase:
     weft: Amount
     total: Amount
     packages: Packages | None = None
-    told_apart: bool = False  # another yarn of the class has the same name
+    shares_name: bool = False  # another yarn of the class has the same name
 
 
 @record

@@ -42,10 +42,10 @@ def parse_number(text: str) -> Fraction:
     """
     for sign, spelled in _VULGAR.items():
         text = text.replace(sign, f" {spelled}")
-    found = _NUMBER.fullmatch(text.strip())
-    if not found:
+    match = _NUMBER.fullmatch(text.strip())
+    if not match:
         raise ValueError(f"'{text.strip()}' is not a number")
-    whole, over, under, plain = found.groups()
+    whole, over, under, plain = match.groups()
     if plain:
         return Fraction(plain)
     if int(under) == 0:
@@ -56,10 +56,10 @@ def parse_number(text: str) -> Fraction:
 def _quantity(text: str, units: dict[str, Fraction], example: str) -> Fraction:
     if len(text) > LONGEST_TEXT:
         raise ValueError(f"'{text[:20]}…' is too long; write it as in {example}")
-    found = re.fullmatch(r"\s*(.*?)\s*([A-Za-z]+|[\"″])\s*", text, re.DOTALL)
-    if not found or found[2].lower() not in units:
+    match = re.fullmatch(r"\s*(.*?)\s*([A-Za-z]+|[\"″])\s*", text, re.DOTALL)
+    if not match or match[2].lower() not in units:
         raise ValueError(f"'{text}' needs a unit, as in {example}")
-    return parse_number(found[1]) * units[found[2].lower()]
+    return parse_number(match[1]) * units[match[2].lower()]
 
 
 def length_mm(text: str) -> Fraction:

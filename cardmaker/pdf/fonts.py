@@ -159,7 +159,7 @@ def text_width(text: str, face: Face) -> int:
 
 
 class TypeRuler:
-    """Measures set type from the font files themselves (a :class:`cardmaker.model.ruler.Ruler`)."""
+    """Measures set type from the font files themselves (a :class:`cardmaker.model.marks.Ruler`)."""
 
     def width_mm(self, text: str, face: Face, size_pt: float) -> float:
         """How far ``text`` runs on its baseline."""

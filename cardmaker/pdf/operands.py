@@ -11,8 +11,7 @@ from math import isfinite
 from re import compile as pattern
 from typing import Final
 
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Colour, Step
+from cardmaker.model.marks import Box, Colour, Step
 
 POINTS_PER_MM: Final = 72 / 25.4
 _ARC: Final = 0.5522847498  # 4/3 (√2 - 1): how far a quarter circle's handles reach; from memory

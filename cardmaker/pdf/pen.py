@@ -8,8 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import Final
 
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Again, Colour, Dot, Face, Group, Line, Link, Mark, Path, Rectangle, Stamp, Words
+from cardmaker.model.marks import Again, Box, Colour, Dot, Face, Group, Line, Link, Mark, Path, Rectangle, Stamp, Words
 from cardmaker.pdf.codes import FONT_NAMES, text_placeholder, usual
 from cardmaker.pdf.fonts import text_width
 from cardmaker.pdf.operands import (

@@ -9,8 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Final, NamedTuple
 
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Group, Link, Mark, Role
+from cardmaker.model.marks import Box, Group, Link, Mark, Role
 from cardmaker.pdf.operands import Numbers
 from cardmaker.pdf.page_resources import PageResources
 from cardmaker.pdf.pen import Pen
@@ -83,8 +82,8 @@ class TaggedPen(Pen):
         self._element(Element(tag, group.alt, corners, []), group.marks, "" if group.role in _HOLDERS else tag)
 
     def _link(self, link: Link) -> None:
-        number = self.resources.link(self._corners(link.box), link.target, link.told)
-        self._element(Element(LINK, link.told, None, [], number), link.marks, LINK)
+        number = self.resources.link(self._corners(link.box), link.target, link.alt)
+        self._element(Element(LINK, link.alt, None, [], number), link.marks, LINK)
 
     def _element(self, element: Element, marks: Iterable[Mark], tag: str) -> None:
         """Draws the marks as the element's; one that comes out empty is none, unless it is a cell or a link.

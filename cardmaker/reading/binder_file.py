@@ -5,13 +5,16 @@ from __future__ import annotations
 from typing import Any
 
 from cardmaker.model.binder_contents import Binder, Section
-from cardmaker.reading.fields import FieldReader, finished, top_reader
+from cardmaker.reading.fields import FieldReader, parsed
 
 
 def parse_binder(text: bytes, file: str, stem: str) -> Binder:
     """The binder that the text of a file describes. Raises ProblemsFound."""
-    top = top_reader(text, file, "binder")
-    binder = Binder(
+    return parsed(text, file, "binder", lambda top: _binder(top, stem))
+
+
+def _binder(top: FieldReader, stem: str) -> Binder:
+    return Binder(
         title=top.line("title"),
         stem=stem,
         about=top.text("about"),
@@ -23,37 +26,26 @@ def parse_binder(text: bytes, file: str, stem: str) -> Binder:
         units=top.choice("units"),
         duplex=top.choice("duplex", "no") == "yes",
         sections=_sections(top),
-        places=top.findings.places,
+        places=top.problems.places,
     )
-    finished(top)
-    return binder
 
 
 def _sections(top: FieldReader) -> tuple[Section, ...]:
-    sections = []
-    for index, values in enumerate(top.values.get("sections") or ()):
-        if isinstance(values, dict):
-            sections.append(_section(FieldReader(values, ("sections", index), top.findings)))
-    _check_titles(top, sections)
-    return tuple(sections)
+    sections = top.groups("sections", _section)
+    for index, section in enumerate(sections):  # two of one name could not be told apart in the contents
+        if section.title and section.title in (earlier.title for earlier in sections[:index]):
+            message = f"section {section.title!r} is there already."
+            top.report(("sections", index, "title"), message, "Choose another name.")
+    return sections
 
 
 def _section(part: FieldReader) -> Section:
     text, patterns = part.text("text"), _patterns(part)
-    if not text and not patterns and not part.findings.is_wrong(*part.path):
-        part.tell(None, "this section has neither text nor patterns.", "Give it one of them, or take it out.")
+    if not text and not patterns and not part.is_wrong():
+        part.report(None, "this section has neither text nor patterns.", "Give it one of them, or take it out.")
     return Section(part.line("title"), text, patterns)
 
 
 def _patterns(part: FieldReader) -> tuple[str, ...]:
     names: list[Any] = part.values.get("patterns") or []
     return tuple(str(name).strip() for name in names if isinstance(name, str) and name.strip())
-
-
-def _check_titles(top: FieldReader, sections: list[Section]) -> None:
-    """Two sections of one name could not be told apart in the contents."""
-    for index, section in enumerate(sections):
-        if section.title and section.title in (other.title for other in sections[:index]):
-            top.findings.tell(
-                ("sections", index, "title"), f"section {section.title!r} is there already.", "Choose another name."
-            )

@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper, TypeSizes
 from cardmaker.model.units import MM_PER_INCH
-from cardmaker.reading.fields import FieldReader, finished, top_reader
+from cardmaker.reading.fields import FieldReader, parsed
 from cardmaker.reading.schema_check import decimal_text, quoted
 
 COLUMNS: Final = 12
@@ -28,10 +28,7 @@ _MOST_PAPER_MM: Final = 1200
 
 def parse_card_layout(text: bytes, file: str, stem: str) -> CardLayout:
     """The card layout that the text of a file describes. Raises ProblemsFound."""
-    top = top_reader(text, file, "card")
-    layout = _layout(top, stem)
-    finished(top)
-    return layout
+    return parsed(text, file, "card", lambda top: _layout(top, stem))
 
 
 def _layout(top: FieldReader, stem: str) -> CardLayout:
@@ -55,7 +52,7 @@ def _layout(top: FieldReader, stem: str) -> CardLayout:
         words=top.choice("words", "full"),
         punch=top.choice("punch", "none"),
         about=top.text("about"),
-        places=top.findings.places,
+        places=top.problems.places,
     )
 
 
@@ -66,9 +63,9 @@ def _papers(top: FieldReader) -> tuple[Paper, ...]:
             width, height = _PAPERS[value]
             papers.append(Paper(value, float(width), float(height)))
         elif isinstance(value, dict):
-            papers.append(_own_paper(FieldReader(value, ("papers", index), top.findings)))
+            papers.append(_own_paper(top.inner(("papers", index), value)))
         if value is not None and papers[-1].name in (paper.name for paper in papers[:-1]):
-            top.findings.tell(("papers", index), f"{quoted(papers[-1].name)} is listed twice.", "Keep one of the two.")
+            top.report(("papers", index), f"{quoted(papers[-1].name)} is listed twice.", "Keep one of the two.")
     return tuple(papers)
 
 
@@ -77,19 +74,19 @@ def _own_paper(part: FieldReader) -> Paper:
     for key in ("width", "height"):
         size = part.length(key)
         if size is not None and not _LEAST_PAPER_MM <= size <= _MOST_PAPER_MM:
-            part.tell(key, f"{quoted(part.values[key])} is no size for a card.", "Write 50 mm to 1200 mm.")
+            part.report(key, f"{quoted(part.values[key])} is no size for a card.", "Write 50 mm to 1200 mm.")
         sizes.append(float(size or _LEAST_PAPER_MM))
     return Paper(part.line("name"), *sizes)
 
 
 def _check_margins(top: FieldReader, papers: tuple[Paper, ...], margin: Fraction, binding: Fraction) -> None:
     """Something must be left of every paper between the margins."""
-    if top.findings.is_wrong("papers"):
+    if top.is_wrong("papers"):
         return
     for paper in papers:
         if margin + max(margin, binding) >= paper.width_mm or 2 * margin >= paper.height_mm:
             key = "binding" if 2 * margin < min(paper.width_mm, paper.height_mm) else "margin"
-            top.tell(
+            top.report(
                 key, f"nothing is left of {quoted(paper.name)} between the margins.", "Make them smaller.", at_key=True
             )
             return
@@ -104,25 +101,25 @@ def _type_sizes(part: FieldReader | None) -> TypeSizes:
         if key in part.values and "smallest" in part.values and sizes[key] < sizes["smallest"]:
             smallest = decimal_text(part.values["smallest"])
             message = f"{decimal_text(part.values[key])} points are less than the smallest size, {smallest}."
-            part.tell(key, message, f"Write {smallest} or more, or make 'smallest' smaller.")
+            part.report(key, message, f"Write {smallest} or more, or make 'smallest' smaller.")
     return TypeSizes(**sizes)
 
 
 def _rows(top: FieldReader) -> tuple[tuple[PanelPlace, ...], ...]:
-    seen: dict[str, int] = {}
+    rows_of_panels: dict[str, int] = {}
     rows = []
     for number, values in enumerate(top.values.get("rows") or ()):
         if values is not None:
-            rows.append(_row(values, number, top, seen))
+            rows.append(_row(values, number, top, rows_of_panels))
     return tuple(rows)
 
 
-def _row(values: list[Any], number: int, top: FieldReader, seen: dict[str, int]) -> tuple[PanelPlace, ...]:
+def _row(values: list[Any], number: int, top: FieldReader, rows_of_panels: dict[str, int]) -> tuple[PanelPlace, ...]:
     places = []
     for index, value in enumerate(values):
         if not isinstance(value, dict):
             continue
-        part = FieldReader(value, ("rows", number, index), top.findings)
+        part = top.inner(("rows", number, index), value)
         place = PanelPlace(
             part.name("panel"),
             part.count("columns"),
@@ -130,13 +127,13 @@ def _row(values: list[Any], number: int, top: FieldReader, seen: dict[str, int])
             part.choice("essential") == "yes",
             part.line("instead"),
         )
-        if place.panel in seen:
-            message = f"panel {quoted(place.panel)} stands in row {seen[place.panel]} already."
-            part.tell("panel", message, "A card shows each panel once.")
+        if place.panel in rows_of_panels:
+            message = f"panel {quoted(place.panel)} stands in row {rows_of_panels[place.panel]} already."
+            part.report("panel", message, "A card shows each panel once.")
         elif place.panel:
-            seen[place.panel] = number + 1
+            rows_of_panels[place.panel] = number + 1
         places.append(place)
     columns = sum(place.columns for place in places)
-    if columns > COLUMNS and not top.findings.is_wrong("rows", number):
-        top.findings.tell(("rows", number), f"the panels of this row take {columns} columns.", "A row has 12.")
+    if columns > COLUMNS and not top.is_wrong(("rows", number)):
+        top.report(("rows", number), f"the panels of this row take {columns} columns.", "A row has 12.")
     return tuple(places)

@@ -7,26 +7,22 @@ from fractions import Fraction
 from cardmaker.model.money import parse_money
 from cardmaker.model.pattern import Package
 from cardmaker.model.school_class import SchoolClass, Spares, Student
-from cardmaker.reading.fields import FieldReader, finished, top_reader
+from cardmaker.reading.fields import FieldReader, doubled_names, parsed
 from cardmaker.reading.nodes import as_name
 from cardmaker.reading.schema_check import quoted
 
 
 def parse_class(text: bytes, file: str, stem: str) -> SchoolClass:
     """The class that the text of a file describes. Raises ProblemsFound."""
-    top = top_reader(text, file, "class")
-    school_class = _class(top, stem)
-    finished(top)
-    return school_class
+    return parsed(text, file, "class", lambda top: _class(top, stem))
 
 
 def _class(top: FieldReader, stem: str) -> SchoolClass:
-    students = top.parts("students")
-    _check_names(students)
+    _check_names(top.parts("students"))
     return SchoolClass(
         title=top.line("title"),
         stem=stem,
-        students=tuple(map(_student, students)),
+        students=top.groups("students", _student),
         spares=_spares(top),
         teacher=top.line("teacher"),
         date=top.line("date"),
@@ -42,7 +38,7 @@ def _class(top: FieldReader, stem: str) -> SchoolClass:
         notes=top.texts("notes"),
         about=top.text("about"),
         marked_as=top.line("marked_as"),
-        places=top.findings.places,
+        places=top.problems.places,
     )
 
 
@@ -59,17 +55,9 @@ def _student(part: FieldReader) -> Student:
 
 def _check_names(students: list[FieldReader]) -> None:
     """No two students have one name: a handout and a kit must find their owner."""
-    seen: dict[str, int] = {}
-    for part in students:
-        name = as_name(str(part.values.get("name") or ""))
-        number = int(part.path[-1]) + 1
-        if not name:
-            continue
-        if name.casefold() in seen:
-            message = f"there are two students named {quoted(name)}."
-            remedy = f"The other is student {seen[name.casefold()]}. Add something that tells them apart."
-            part.tell("name", message, remedy)
-        seen.setdefault(name.casefold(), number)
+    for part, name, earlier in doubled_names(students, str.casefold):
+        remedy = f"The other is student {earlier}. Add something that tells them apart."
+        part.report("name", f"there are two students named {quoted(name)}.", remedy)
 
 
 def _spares(top: FieldReader) -> tuple[Spares, ...]:
@@ -88,12 +76,12 @@ def _packages(part: FieldReader | None) -> dict[str, Package]:
 
 def _package(part: FieldReader) -> Package:
     price = part.line("price")
-    if price and not part.findings.is_wrong(*part.path, "price"):
+    if price and not part.is_wrong("price"):
         try:
             parse_money(price)
         except ValueError:
             message = f"{quoted(price)} is not a price."
-            part.tell("price", message, "Write one number and its currency, as in $7.40 or 6 crowns.")
-    if price and not {"length", "weight"} & part.values.keys() and not part.findings.is_wrong(*part.path):
-        part.tell("price", "nothing tells how much this price buys.", "Add it, as in weight: 50 g or length: 150 m.")
+            part.report("price", message, "Write one number and its currency, as in $7.40 or 6 crowns.")
+    if price and not {"length", "weight"} & part.values.keys() and not part.is_wrong():
+        part.report("price", "nothing tells how much this price buys.", "Add it, as in weight: 50 g or length: 150 m.")
     return Package(part.length("length"), part.weight("weight"), price)

@@ -1,4 +1,4 @@
-"""The parts of a file on their way to nouns: each reads its own keys and tells its own problems.
+"""The parts of a file on their way to nouns: each reads its own keys and notes its own problems.
 
 A part with problems still gives something back, so that every problem of a file is met in one pass; the noun is only
 made when there were none.
@@ -7,9 +7,9 @@ made when there were none.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from fractions import Fraction
-from typing import Any, Final
+from typing import Any, Final, TypeVar
 
 from cardmaker.model.problems import Key, KeyPath, Place, Places, Problem, ProblemsFound, path_in_words
 from cardmaker.model.records import record
@@ -19,27 +19,27 @@ from cardmaker.reading.quick_check import certainly_valid, coerced, schema_of
 from cardmaker.reading.schema_check import SchemaError, Sentence, closest_names, listed_choices, quoted, schema_errors
 from cardmaker.reading.source_text import invisible_sign, sign_in_words, text_of, word_of_sign
 
-MOST_TOLD: Final = 50
+MOST_PROBLEMS: Final = 50
 _MOST_HINTS: Final = 100
 _BARE_COLOUR: Final = re.compile(r"[^:#]*:[ \t]+(#[0-9A-Za-z]{3,8})(?![0-9A-Za-z])")
 
+T = TypeVar("T")
 
-class Findings:
-    """The problems of one file as they are found, and the places of its keys and values."""
+
+class FileProblems:
+    """The problems of one file, and the places of its keys and values."""
 
     def __init__(self, tree: Tree, file: str, raw: bytes = b"") -> None:
         self.tree, self.file, self.raw = tree, file, raw
         self.problems: list[Problem] = [*tree.problems]
-        self.wrong: set[KeyPath] = {*tree.told}
+        self.wrong: set[KeyPath] = {*tree.wrong}
         self.hints = 0
 
-    def tell(self, path: KeyPath, message: str, remedy: str = "", at_key: bool = False, parent: bool = False) -> None:
+    def add(self, path: KeyPath, message: str, remedy: str = "", at_key: bool = False, parent: bool = True) -> None:
         """Note a problem at a key or its value; a list or group is pointed at by its key."""
-        places = self.tree.keys if at_key else self.tree.values
+        place = (self.tree.keys if at_key else self.tree.values).get(path, Place())
         where = path[:-1] if at_key and not parent else path
-        self.problems.append(
-            Problem(self.file, places.get(path, Place()), word_of_sign(path_in_words(where), 120), message, remedy)
-        )
+        self.problems.append(Problem(self.file, place, word_of_sign(path_in_words(where), 120), message, remedy))
         self.wrong.add(path)
 
     def hint(self, word: str, known: Iterable[str]) -> str:
@@ -47,22 +47,18 @@ class Findings:
         self.hints += 1
         return closest_names(word, known) if self.hints <= _MOST_HINTS else ""
 
-    def is_wrong(self, *path: Key) -> bool:
-        """Whether a problem was told at this path or under it."""
-        return any(wrong[: len(path)] == path for wrong in self.wrong)
-
     @property
     def places(self) -> Places:
         return Places(self.file, self.tree.keys, self.raw)
 
-    def told(self) -> tuple[Problem, ...]:
+    def in_order(self) -> tuple[Problem, ...]:
         """All problems in the order of their lines; the last one says how many more there are."""
         problems = sorted(self.problems, key=lambda problem: problem.place)
-        if len(problems) <= MOST_TOLD:
+        if len(problems) <= MOST_PROBLEMS:
             return tuple(problems)
-        more = len(problems) - MOST_TOLD
+        more = len(problems) - MOST_PROBLEMS
         message = f"and {more:,} more problem{'s' if more > 1 else ''} from here on."
-        return (*problems[:MOST_TOLD], Problem(self.file, problems[MOST_TOLD].place, "", message, ""))
+        return (*problems[:MOST_PROBLEMS], Problem(self.file, problems[MOST_PROBLEMS].place, "", message, ""))
 
 
 @record
@@ -71,12 +67,19 @@ class FieldReader:
 
     values: Mapping[str, Any]
     path: KeyPath
-    findings: Findings
+    problems: FileProblems
 
-    def tell(self, key: str | None, message: str, remedy: str = "", at_key: bool = False) -> None:
-        """Note a problem at one of the keys, or at the part itself."""
-        path = self.path if key is None else (*self.path, key)
-        self.findings.tell(path, message, remedy, at_key=at_key or key is None, parent=True)
+    def report(self, key: Key | KeyPath | None, message: str, remedy: str = "", at_key: bool = False) -> None:
+        """Note a problem at one of the keys or at a path under this part; without either, at the part itself."""
+        self.problems.add(self._path(key), message, remedy, at_key=at_key or key is None)
+
+    def is_wrong(self, key: Key | KeyPath | None = None) -> bool:
+        """Whether there is a problem at this key or path or under it; without either, anywhere in the part."""
+        path = self._path(key)
+        return any(wrong[: len(path)] == path for wrong in self.problems.wrong)
+
+    def _path(self, key: Key | KeyPath | None) -> KeyPath:
+        return (*self.path, *(key if isinstance(key, tuple) else () if key is None else (key,)))
 
     def text(self, key: str) -> str:
         """Text as typed, without the line feed that a block of text ends with."""
@@ -86,7 +89,7 @@ class FieldReader:
         """One line as typed, without spaces around it."""
         text = str(self.values.get(key) or "").strip()
         if text and (sign := invisible_sign(text)):
-            self.tell(key, f"{quoted(text)} holds a sign that cannot be seen: {sign_in_words(sign)}.", "Delete it.")
+            self.report(key, f"{quoted(text)} holds a sign that cannot be seen: {sign_in_words(sign)}.", "Delete it.")
         return text
 
     def name(self, key: str) -> str:
@@ -134,39 +137,49 @@ class FieldReader:
         try:
             value = read(text)
         except ValueError as error:
-            self.tell(key, f"{word_of_sign(str(error), 120)}.")
+            self.report(key, f"{word_of_sign(str(error), 120)}.")
             return None
         if value == 0 and not or_nought:
-            self.tell(key, f"{quoted(text)} is no {what}.", "Write more than nought.")
+            self.report(key, f"{quoted(text)} is no {what}.", "Write more than nought.")
         return value
 
     def part(self, key: str) -> FieldReader | None:
         """A group of keys under one of the keys."""
         value = self.values.get(key)
-        return FieldReader(value, (*self.path, key), self.findings) if isinstance(value, dict) else None
+        return self.inner(key, value) if isinstance(value, dict) else None
 
     def parts(self, key: str) -> list[FieldReader]:
         """A list of groups."""
-        return [
-            FieldReader(value, (*self.path, key, index), self.findings)
-            for index, value in enumerate(self.values.get(key) or ())
-            if isinstance(value, dict)
-        ]
+        values = enumerate(self.values.get(key) or ())
+        return [self.inner((key, index), value) for index, value in values if isinstance(value, dict)]
 
-    def unknown_name(self, path: KeyPath, name: str, what: str, known: Iterable[str]) -> None:
-        """Say that a name is not one of those known, with the nearest; where none is, that is told already."""
+    def inner(self, key: Key | KeyPath, values: Mapping[str, Any]) -> FieldReader:
+        """The reader of a group that stands at a key or path under this part."""
+        return FieldReader(values, self._path(key), self.problems)
+
+    def group(self, key: str, read: Callable[[FieldReader], T]) -> T | None:
+        """What a group of keys describes, or None where there is none."""
+        part = self.part(key)
+        return None if part is None else read(part)
+
+    def groups(self, key: str, read: Callable[[FieldReader], T]) -> tuple[T, ...]:
+        """What each of a list of groups describes."""
+        return tuple(map(read, self.parts(key)))
+
+    def check_name(self, key: Key | KeyPath, name: str, what: str, known: Iterable[str]) -> None:
+        """Report a name that is not one of those known, with the nearest; that none is known is a problem already."""
         known = list(known)
-        if not known:
+        if name in known or not known:
             return
-        near = self.findings.hint(name, known)
+        near = self.problems.hint(name, known)
         remedy = f"Did you mean '{near}'?" if near else f"Write one of {listed_choices(map(quoted, known[:20]))}."
-        self.findings.tell(path, f"{quoted(name)} is not one of the {what}.", remedy)
+        self.report(key, f"{quoted(name)} is not one of the {what}.", remedy)
 
 
 def top_reader(
     raw: bytes, file: str, kind: str, sentences: Mapping[str, Callable[[str], Sentence]] | None = None
 ) -> FieldReader:
-    """The whole file as a part: settled, checked against its schema, rid of what is wrong.
+    """The whole file as a part: coerced, checked against its schema, rid of what is wrong.
 
     Raises ProblemsFound when the file cannot be taken apart at all.
     """
@@ -174,41 +187,55 @@ def top_reader(
     tree = tree_of(text, file)
     schema = schema_of(kind)
     values = coerced(tree.root, schema, schema)
-    findings = Findings(tree, file, raw)
-    if tree.told or not certainly_valid(values, schema, schema):
+    problems = FileProblems(tree, file, raw)
+    if tree.wrong or not certainly_valid(values, schema, schema):
         lines = text.split("\n")
-        for complaint in schema_errors(values, kind, sentences or {}):
-            _note(complaint, findings, lines)
-            if not complaint.missing:
-                _remove(values, complaint.path)
-    return FieldReader(values if isinstance(values, dict) else {}, (), findings)
+        for error in schema_errors(values, kind, sentences or {}):
+            _add_schema_error(error, problems, lines)
+            if not error.missing:
+                _remove(values, error.path)
+    return FieldReader(values if isinstance(values, dict) else {}, (), problems)
 
 
-def finished(part: FieldReader) -> None:
-    """Raise all problems of a part's file, if there are any."""
-    if problems := part.findings.told():
+def parsed(raw: bytes, file: str, kind: str, read: Callable[[FieldReader], T]) -> T:
+    """What ``read`` makes of a whole file. Raises ProblemsFound with all problems of the file, if there are any."""
+    top = top_reader(raw, file, kind)
+    noun = read(top)
+    if problems := top.problems.in_order():
         raise ProblemsFound(problems)
+    return noun
 
 
-def _note(complaint: SchemaError, findings: Findings, lines: list[str]) -> None:
-    path, tree = complaint.path, findings.tree
-    if path in tree.told:
+def doubled_names(
+    parts: Iterable[FieldReader], folded: Callable[[str], str] = str
+) -> Iterator[tuple[FieldReader, str, int]]:
+    """Each part whose name an earlier one has already, with the name and the earlier one's number in the list."""
+    numbers: dict[str, int] = {}
+    for part in parts:
+        name, number = as_name(str(part.values.get("name") or "")), int(part.path[-1]) + 1
+        if name and numbers.setdefault(folded(name), number) != number:
+            yield part, name, numbers[folded(name)]
+
+
+def _add_schema_error(error: SchemaError, problems: FileProblems, lines: list[str]) -> None:
+    path, tree = error.path, problems.tree
+    if path in tree.wrong:
         return
-    if complaint.nothing and (bare := _bare_colour(tree.keys.get(path), lines)):
+    if error.nothing and (bare := _bare_colour(tree.keys.get(path), lines)):
         from cardmaker.reading.syntax import bare_colour_problem
 
-        findings.problems.append(bare_colour_problem(findings.file, *bare, path_in_words(path)))
-        findings.wrong.add(path)
+        problems.problems.append(bare_colour_problem(problems.file, *bare, path_in_words(path)))
+        problems.wrong.add(path)
         return
-    parent = complaint.missing or complaint.nothing
-    findings.tell(path, complaint.message, complaint.remedy, at_key=complaint.at_key, parent=parent)
+    parent = error.missing or error.nothing
+    problems.add(path, error.message, error.remedy, at_key=error.at_key, parent=parent)
 
 
 def _bare_colour(key: Place | None, lines: list[str]) -> tuple[Place, str] | None:
     """The place and words of a comment on the key's line where a value should stand, if it looks like a colour."""
     line = lines[key.line - 1] if key else ""
-    found = _BARE_COLOUR.match(line, key.column - 1) if key else None
-    return (Place(key.line, found.start(1) + 1), found[1]) if key and found else None
+    colour = _BARE_COLOUR.match(line, key.column - 1) if key else None
+    return (Place(key.line, colour.start(1) + 1), colour[1]) if key and colour else None
 
 
 def _remove(values: Any, path: KeyPath) -> None:

@@ -6,17 +6,14 @@ from fractions import Fraction
 from typing import Final
 
 from cardmaker.model.loom import Beam, Heddles, Loom, Mark, Packing, Press, Side, Space, WeaverPace
-from cardmaker.reading.fields import FieldReader, finished, top_reader
+from cardmaker.reading.fields import FieldReader, parsed
 
 _SHUTTLE_KEYS: Final = {Heddles.ONE: ("down", "up"), Heddles.TWO: ("left_foot", "right_foot")}
 
 
 def parse_loom(text: bytes, file: str, stem: str) -> Loom:
     """The loom that the text of a file describes. Raises ProblemsFound."""
-    top = top_reader(text, file, "loom")
-    loom = _loom(top, stem)
-    finished(top)
-    return loom
+    return parsed(text, file, "loom", lambda top: _loom(top, stem))
 
 
 def _loom(top: FieldReader, stem: str) -> Loom:
@@ -33,19 +30,19 @@ def _loom(top: FieldReader, stem: str) -> Loom:
         mark=Mark(top.choice("mark", Mark.ZERO)),
         back_heddle=top.choice("back_heddle"),
         hole_size_mm=top.length("hole_size"),
-        beam=_beam(top.part("beam")),
-        packing=_packing(top.part("packing")),
+        beam=top.group("beam", _beam),
+        packing=top.group("packing", _packing),
         waste_mm=top.length("waste", or_nought=True),
-        weaving_zone_mm=_weaving_zone(top.part("weaving_zone")),
+        weaving_zone_mm=top.group("weaving_zone", _weaving_zone),
         shuttle_down=down,
         shuttle_up=up,
         shuttle_length_mm=top.length("shuttle_length"),
         threads_from=top.choice("threads_from", "front"),
         marked_as=top.line("marked_as"),
-        places=top.findings.places,
+        places=top.problems.places,
         shuttle_holds=top.choice("shuttle_holds"),
-        press=_press(top.part("press")),
-        pace=_pace(top.part("pace")),
+        press=top.group("press", _press),
+        pace=top.group("pace", _pace),
     )
 
 
@@ -56,28 +53,28 @@ def _outer(top: FieldReader) -> Space:
         return Space(stated or Space.SLOT)
     if abs(slots - holes) > 1:
         message = f"{slots:,} slots and {holes:,} holes cannot alternate."
-        top.tell("holes", message, "They may differ by one at most; count them again.")
+        top.report("holes", message, "They may differ by one at most; count them again.")
     if slots == holes:
-        if stated is None and not top.findings.is_wrong("outer"):
+        if stated is None and not top.is_wrong("outer"):
             message = (
                 f"with {slots:,} slots and {holes:,} holes, one side begins with a slot and the other with a hole."
             )
-            top.tell("holes", message, "Add outer: slot or outer: hole, whichever is leftmost as the weaver sits.")
+            top.report("holes", message, "Add outer: slot or outer: hole, whichever is leftmost as the weaver sits.")
         return Space(stated or Space.SLOT)
     larger = Space.SLOT if slots > holes else Space.HOLE
     if stated is not None and stated != larger and abs(slots - holes) == 1:
         message = f"with {slots:,} slots and {holes:,} holes, both outer spaces are {larger}s."
-        top.tell("outer", message, f"Write outer: {larger}, or take the line out.")
+        top.report("outer", message, f"Write outer: {larger}, or take the line out.")
     return larger
 
 
 def _check_back_heddle(top: FieldReader) -> None:
     kind, back = top.values.get("kind"), top.values.get("back_heddle")
-    if kind == Heddles.TWO and back is None and not top.findings.is_wrong("back_heddle"):
+    if kind == Heddles.TWO and back is None and not top.is_wrong("back_heddle"):
         remedy = "Add back_heddle: same, or back_heddle: opposite when it has slots where the front one has holes."
-        top.tell("kind", "two heddles need to say how the back one is made.", remedy)
+        top.report("kind", "two heddles need to say how the back one is made.", remedy)
     if kind == Heddles.ONE and back is not None:
-        top.tell("back_heddle", "a loom with one heddle has no back heddle.", "Take the line out.", at_key=True)
+        top.report("back_heddle", "a loom with one heddle has no back heddle.", "Take the line out.", at_key=True)
 
 
 def _shuttle(part: FieldReader | None, heddles: Heddles) -> tuple[Side, Side]:
@@ -88,40 +85,32 @@ def _shuttle(part: FieldReader | None, heddles: Heddles) -> tuple[Side, Side]:
     for key in part.values:
         if key not in wanted:
             message = f"'{key}' does not belong to a loom with {heddles}."
-            part.tell(key, message, f"Write {wanted[0]} and {wanted[1]}.", at_key=True)
+            part.report(key, message, f"Write {wanted[0]} and {wanted[1]}.", at_key=True)
     first, second = (part.values.get(key) for key in wanted)
     for key in wanted:
-        if key not in part.values and not part.findings.is_wrong(*part.path, key):
-            part.tell(None, f"'{key}' is missing.", f"Write it as in {wanted[0]}: left, {wanted[1]}: right.")
+        if key not in part.values and not part.is_wrong(key):
+            part.report(None, f"'{key}' is missing.", f"Write it as in {wanted[0]}: left, {wanted[1]}: right.")
     if first is not None and first == second:
         message = f"the shuttle cannot travel to the {first} in both sheds."
-        part.tell(wanted[1], message, "One must be left and the other right.")
+        part.report(wanted[1], message, "One must be left and the other right.")
     return Side(first or Side.LEFT), Side(second or Side.RIGHT)
 
 
-def _beam(part: FieldReader | None) -> Beam | None:
-    if part is None:
-        return None
+def _beam(part: FieldReader) -> Beam:
     return Beam(part.length("diameter") or Fraction(0), part.choice("held_by", "stick"), part.count("stops_per_turn"))
 
 
-def _packing(part: FieldReader | None) -> Packing | None:
-    if part is None:
-        return None
+def _packing(part: FieldReader) -> Packing:
     thickness, width = part.length("thickness"), part.length("width")
     return Packing(thickness or Fraction(0), width or Fraction(0), part.count("every_turns"))
 
 
-def _press(part: FieldReader | None) -> Press | None:
-    if part is None:
-        return None
+def _press(part: FieldReader) -> Press | None:
     weight, span = part.weight("weight"), part.length("span")
     return None if weight is None or span is None else Press(weight, span)
 
 
-def _pace(part: FieldReader | None) -> WeaverPace | None:
-    if part is None:
-        return None
+def _pace(part: FieldReader) -> WeaverPace:
     session = part.choice("session_minutes")
     return WeaverPace(
         winding_seconds=Fraction(part.choice("winding", 0)),
@@ -132,12 +121,10 @@ def _pace(part: FieldReader | None) -> WeaverPace | None:
     )
 
 
-def _weaving_zone(part: FieldReader | None) -> tuple[Fraction, Fraction] | None:
-    if part is None:
-        return None
+def _weaving_zone(part: FieldReader) -> tuple[Fraction, Fraction] | None:
     start, stop = part.length("from", or_nought=True), part.length("to")
     if start is None or stop is None:
         return None
     if start >= stop:
-        part.tell("to", "the weaving zone ends before it begins.", "Let 'to' be farther from the heddle than 'from'.")
+        part.report("to", "the weaving zone ends before it begins.", "Let 'to' be farther from the heddle than 'from'.")
     return start, stop

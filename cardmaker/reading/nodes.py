@@ -1,6 +1,6 @@
 """YAML text as a small tree in which every key and every value has its place, and every scalar is the text typed.
 
-The tree is grown in a loop over the parser's events; nothing is ever constructed from a tag, an anchor or an alias.
+The tree is built in a loop over the parser's events; nothing is ever constructed from a tag, an anchor or an alias.
 """
 
 from __future__ import annotations
@@ -58,22 +58,22 @@ Node = Scalar | Items | Keys
 class Tree:
     """A file taken apart: the top keys, the places of keys and of values, and what is already known to be wrong.
 
-    ``told`` are the paths that a problem has been told about, so that nothing is told twice.
+    ``wrong`` are the paths that have a problem already, so that nothing is told twice.
     """
 
     root: Keys
     keys: dict[KeyPath, Place]
     values: dict[KeyPath, Place]
     problems: tuple[Problem, ...]
-    told: frozenset[KeyPath]
+    wrong: frozenset[KeyPath]
 
 
-class _Halt(Exception):
+class _StopReading(Exception):
     """The rest of the file is not worth reading."""
 
 
 class _TreeBuilder:
-    """The tree while it grows: the open containers, and the problems met so far."""
+    """The tree while it is built: the open containers, and the problems met so far."""
 
     def __init__(self, file: str) -> None:
         self.file = file
@@ -83,16 +83,19 @@ class _TreeBuilder:
         self.keys: dict[KeyPath, Place] = {}
         self.values: dict[KeyPath, Place] = {}
         self.problems: list[Problem] = []
-        self.told: set[KeyPath] = set()
+        self.wrong: set[KeyPath] = set()
         self.broken = False  # something that YAML knows and this reader refuses
 
-    def tell(self, place: Place, where: KeyPath, message: str, remedy: str, broken: bool = True) -> None:
+    def report(self, place: Place, where: KeyPath, message: str, remedy: str, broken: bool = True) -> None:
         self.problems.append(Problem(self.file, place, word_of_sign(path_in_words(where), 120), message, remedy))
         self.broken = self.broken or broken
 
+    def _refuse(self, event: yaml.NodeEvent, message: str, remedy: str) -> None:
+        self.report(_place(event), self._path(), message, remedy)
+
     def take(self, event: yaml.Event) -> None:
-        if act := _ACTS.get(type(event)):
-            act(self, event)
+        if handler := _HANDLERS.get(type(event)):
+            handler(self, event)
 
     def _close(self, event: yaml.CollectionEndEvent) -> None:
         self.open.pop()
@@ -100,24 +103,19 @@ class _TreeBuilder:
     def _start_document(self, event: yaml.Event) -> None:
         self.documents += 1
         if self.documents > 1:
-            self.tell(_place(event), (), "a second document begins here.", "Keep one in this file; take the --- out.")
-            raise _Halt
+            self.report(_place(event), (), "a second document begins here.", "Keep one in this file; take the --- out.")
+            raise _StopReading
 
     def _count(self, event: yaml.ScalarEvent | yaml.CollectionStartEvent) -> None:
         self.nodes += 1
         if self.nodes > MOST_NODES:
-            self.tell(_place(event), (), "there are more than 20,000 keys and values here.", "Split the file.")
-            raise _Halt
+            self.report(_place(event), (), "there are more than 20,000 keys and values here.", "Split the file.")
+            raise _StopReading
         if event.anchor:
-            sign = f"&{event.anchor}"
-            self.tell(
-                _place(event), self._path(), f"'{sign}' names a part for use elsewhere.", "Write it out each time."
-            )
+            self._refuse(event, f"'&{event.anchor}' names a part for use elsewhere.", "Write it out each time.")
         if event.tag is not None:
             tag = event.tag.replace("tag:yaml.org,2002:", "!!")
-            self.tell(
-                _place(event), self._path(), f"'{word_of_sign(tag)}' is a tag.", "Take it out, or quote the text."
-            )
+            self._refuse(event, f"'{word_of_sign(tag)}' is a tag.", "Take it out, or quote the text.")
 
     def _path(self) -> KeyPath:
         """The path of the node that comes next."""
@@ -130,69 +128,61 @@ class _TreeBuilder:
 
     def _open(self, event: yaml.CollectionStartEvent) -> None:
         self._count(event)
-        place, path = _place(event), self._path()
         if self.open and isinstance(self.open[-1], Keys) and self.open[-1].pending is None:
-            self.tell(
-                place, path, "a list or a group of keys stands where a key is wanted.", "Write a word and a colon."
-            )
-            raise _Halt
+            self._refuse(event, "a list or a group of keys stands where a key is wanted.", "Write a word and a colon.")
+            raise _StopReading
+        place, path = _place(event), self._path()
         if len(self.open) >= DEEPEST:
-            self.tell(place, path[:1], "this is more than 20 levels deep.", "Write it with fewer levels.")
-            raise _Halt
+            self.report(place, path[:1], "this is more than 20 levels deep.", "Write it with fewer levels.")
+            raise _StopReading
         node = Keys(place, path) if isinstance(event, yaml.MappingStartEvent) else Items(place, path)
-        self._hang(node, path, place)
+        self._attach(node, path, place)
         self.open.append(node)
 
     def _take_alias(self, event: yaml.AliasEvent) -> None:
         self.nodes += 1
-        place, path = _place(event), self._path()
-        self.tell(
-            place, path, f"'*{event.anchor}' stands for a part written elsewhere.", "Write it out, or quote the text."
-        )
+        remedy = "Write it out, or quote the text."
+        self._refuse(event, f"'*{event.anchor}' stands for a part written elsewhere.", remedy)
         if self.open and isinstance(self.open[-1], Keys) and self.open[-1].pending is None:
-            raise _Halt
-        self._hang(Scalar("", place), path, place)
+            raise _StopReading
+        place = _place(event)
+        self._attach(Scalar("", place), self._path(), place)
 
     def _take_scalar(self, event: yaml.ScalarEvent) -> None:
         self._count(event)
         place, path = _place(event), self._path()
         node = Scalar(event.value, place, not event.style)
         if event.style == '"' and (sign := unwelcome_sign(node.text)):
-            self.tell(place, path, f"this text holds the sign {sign_in_words(sign)}.", "Delete it.")
+            self.report(place, path, f"this text holds the sign {sign_in_words(sign)}.", "Delete it.")
         curly = node.plain and _is_curly_quoted(node.text)
         if curly:
+            message = f"the curly quotes of {word_of_sign(node.text)} are not quotes to YAML."
             remedy = 'Use straight quotes ", or none; to print the curly ones, put straight ones around the lot.'
-            self.tell(
-                place,
-                path,
-                f"the curly quotes of {word_of_sign(node.text)} are not quotes to YAML.",
-                remedy,
-                broken=False,
-            )
+            self.report(place, path, message, remedy, broken=False)
         if self.open and isinstance(parent := self.open[-1], Keys) and parent.pending is None:
             self._take_key(parent, node, curly)
             return
         if curly:
-            self.told.add(path)
-        self._hang(node, path, place)
+            self.wrong.add(path)
+        self._attach(node, path, place)
 
     def _take_key(self, parent: Keys, node: Scalar, curly: bool) -> None:
         name = as_name(node.text)
         parent.pending, parent.dropped = name, name in parent.values
         path = (*parent.path, name)
         if not name:
-            self.tell(node.place, parent.path, "a key is missing before the ':'.", "Write the key.")
+            self.report(node.place, parent.path, "a key is missing before the ':'.", "Write the key.")
         elif name == "<<" and node.plain:
-            self.tell(node.place, parent.path, "'<<' takes over keys from elsewhere.", "Write the keys out.")
+            self.report(node.place, parent.path, "'<<' takes over keys from elsewhere.", "Write the keys out.")
         elif parent.dropped:
             lines = sorted({self.keys[path].line, node.place.line})
             message = f"'{word_of_sign(name)}' is written twice, in line {' and in line '.join(map(str, lines))}."
-            self.tell(node.place, parent.path, message, "Keep one of the two.", broken=False)
+            self.report(node.place, parent.path, message, "Keep one of the two.", broken=False)
         if curly:
-            self.told.add(path)
+            self.wrong.add(path)
         self.keys.setdefault(path, node.place)
 
-    def _hang(self, node: Node, path: KeyPath, place: Place) -> None:
+    def _attach(self, node: Node, path: KeyPath, place: Place) -> None:
         self.values.setdefault(path, place)
         if not self.open:
             self.root = node
@@ -208,7 +198,7 @@ class _TreeBuilder:
         parent.pending = None
 
 
-_ACTS: Final[dict[type[yaml.Event], Callable[[_TreeBuilder, Any], None]]] = {
+_HANDLERS: Final[dict[type[yaml.Event], Callable[[_TreeBuilder, Any], None]]] = {
     yaml.ScalarEvent: _TreeBuilder._take_scalar,
     yaml.MappingStartEvent: _TreeBuilder._open,
     yaml.SequenceStartEvent: _TreeBuilder._open,
@@ -221,25 +211,25 @@ _ACTS: Final[dict[type[yaml.Event], Callable[[_TreeBuilder, Any], None]]] = {
 
 def tree_of(text: str, file: str) -> Tree:
     """The tree of a text. Raises ProblemsFound for what is not YAML, or is more of YAML than a person needs."""
-    grower = _TreeBuilder(file)
+    builder = _TreeBuilder(file)
     try:
         for event in yaml.parse(text, Loader=_LOADER):
-            grower.take(event)
-    except _Halt:
+            builder.take(event)
+    except _StopReading:
         pass
     except (yaml.YAMLError, ValueError, OverflowError) as error:
         from cardmaker.reading.syntax import syntax_problem
 
-        grower.problems.append(syntax_problem(error, text, file))
-        grower.broken = True
-    if grower.broken:
-        raise ProblemsFound(grower.problems)
-    root = grower.root
+        builder.problems.append(syntax_problem(error, text, file))
+        builder.broken = True
+    if builder.broken:
+        raise ProblemsFound(builder.problems)
+    root = builder.root
     if not isinstance(root, Keys):
         raise ProblemsFound(
             [Problem(file, Place() if root is None or _is_blank(root) else root.place, "", *_not_keys(root, text))]
         )
-    return Tree(root, grower.keys, grower.values, tuple(grower.problems), frozenset(grower.told))
+    return Tree(root, builder.keys, builder.values, tuple(builder.problems), frozenset(builder.wrong))
 
 
 def as_name(text: str) -> str:
@@ -270,8 +260,8 @@ def _not_keys(root: Node | None, text: str) -> tuple[str, str]:
     """What to say of a file whose top is not keys with values."""
     remedy = "Begin with a line such as title: Three Paths."
     if root is None or _is_blank(root):
-        found = "there are no keys in this file." if root else "there is nothing in this file but comments."
-        return (found if text.strip() else "this file is empty."), remedy
+        message = "there are no keys in this file." if root else "there is nothing in this file but comments."
+        return (message if text.strip() else "this file is empty."), remedy
     if isinstance(root, Items):
         return "this file is a list; it should be keys with values.", remedy
     return "this file is one piece of text; it should be keys with values.", remedy

@@ -5,9 +5,9 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any, Final
 
-from cardmaker.model.pegs import Peg, Pegs
+from cardmaker.model.peg_plan import Peg, Pegs
 from cardmaker.model.problems import KeyPath
-from cardmaker.reading.fields import FieldReader, finished, top_reader
+from cardmaker.reading.fields import FieldReader, doubled_names, parsed
 from cardmaker.reading.nodes import as_name
 from cardmaker.reading.schema_check import quoted
 
@@ -25,15 +25,12 @@ _EXAMPLES: Final = {
 
 def parse_pegs(text: bytes, file: str, stem: str) -> Pegs:
     """The place to wind a warp that the text of a file describes. Raises ProblemsFound."""
-    top = top_reader(text, file, "pegs")
-    pegs = _pegs(top, stem)
-    finished(top)
-    return pegs
+    return parsed(text, file, "pegs", lambda top: _pegs(top, stem))
 
 
 def _pegs(top: FieldReader, stem: str) -> Pegs:
     kind = top.choice("kind", "")
-    places = tuple(map(_peg, top.parts("pegs")))
+    places = top.groups("pegs", _peg)
     diameter = top.length("diameter")
     _check_kind(top, kind)
     if kind != "span":
@@ -54,7 +51,7 @@ def _pegs(top: FieldReader, stem: str) -> Pegs:
         surface_mm=_surface(top, places),
         about=top.text("about"),
         marked_as=top.line("marked_as"),
-        places=top.findings.places,
+        places=top.problems.places,
     )
 
 
@@ -70,63 +67,59 @@ def _check_kind(top: FieldReader, kind: str) -> None:
     needed, others = (("shortest", "longest"), ("pegs", "home", "cross", "order")) if kind == "span" else (
         _NEEDED, ("shortest", "longest"))  # fmt: skip
     for key in needed:
-        if key not in top.values and not top.findings.is_wrong(key):
-            top.tell("kind", f"a {kind} needs '{key}'.", _EXAMPLES[key])
+        if key not in top.values and not top.is_wrong(key):
+            top.report("kind", f"a {kind} needs '{key}'.", _EXAMPLES[key])
     for key in others:
         if key in top.values:
-            top.tell(key, f"a {kind} has no '{key}'.", "Take it out, or change the kind.", at_key=True)
+            top.report(key, f"a {kind} has no '{key}'.", "Take it out, or change the kind.", at_key=True)
 
 
 def _check_names(top: FieldReader, pegs: tuple[Peg, ...]) -> None:
     """Every peg has a name of its own, and home, cross and order name pegs that exist."""
-    seen: dict[str, int] = {}
-    for part in top.parts("pegs"):
-        name = as_name(str(part.values.get("name") or ""))
-        if name in seen:
-            part.tell(
-                "name", f"there are two pegs named {quoted(name)}.", f"The other is peg {seen[name]} of the list."
-            )
-        elif name:
-            seen[name] = int(part.path[-1]) + 1
+    for part, name, earlier in doubled_names(top.parts("pegs")):
+        part.report("name", f"there are two pegs named {quoted(name)}.", f"The other is peg {earlier} of the list.")
     if not pegs:
         return
     named: list[tuple[KeyPath, Any]] = [(("home",), top.values.get("home"))]
     for key in ("cross", "order"):
         named += [((key, index), value) for index, value in enumerate(top.values.get(key) or ())]
+    known = dict.fromkeys(peg.name for peg in pegs if peg.name)
     for path, value in named:
-        if value is not None and as_name(str(value)) not in seen:
-            top.unknown_name(path, as_name(str(value)), "pegs", seen)
+        if value is not None:
+            top.check_name(path, as_name(str(value)), "pegs", known)
     _check_cross(top)
 
 
 def _check_cross(top: FieldReader) -> None:
     """The thread starts at home and then passes two different pegs: otherwise there is no cross."""
-    passed: list[str] = [top.name("home")]
+    passed = [top.name("home")]
     for index, name in enumerate(top.names("cross")):
         if name in passed:
             what = "home" if name == passed[0] else "already in the cross"
-            top.findings.tell(("cross", index), f"{quoted(name)} is {what}.", "The cross is made on pegs of its own.")
+            top.report(("cross", index), f"{quoted(name)} is {what}.", "The cross is made on pegs of its own.")
         passed.append(name)
 
 
 def _check_distances(top: FieldReader, pegs: tuple[Peg, ...], diameter: Fraction | None) -> None:
     """No two pegs may stand in one another: their centres are at least a diameter apart."""
-    if not diameter or top.findings.is_wrong("pegs"):
+    if not diameter or top.is_wrong("pegs"):
         return
     for index, peg in enumerate(pegs):
         for other in pegs[:index]:
             if (peg.x_mm - other.x_mm) ** 2 + (peg.y_mm - other.y_mm) ** 2 < diameter**2:
                 message = f"peg {quoted(peg.name)} stands closer to {quoted(other.name)} than a peg is wide."
-                top.findings.tell(("pegs", index), message, "Check x and y of both, and the diameter.")
+                top.report(("pegs", index), message, "Check x and y of both, and the diameter.")
 
 
 def _longest(top: FieldReader) -> Fraction | None:
     shortest, longest = top.values.get("shortest"), top.length("longest")
-    if shortest is None or longest is None or top.findings.is_wrong("shortest"):
+    if shortest is None or longest is None or top.is_wrong("shortest"):
         return longest
     least = top.length("shortest")
     if least is not None and least >= longest:
-        top.tell("longest", "the longest distance is not more than the shortest.", "Write the longer of the two here.")
+        top.report(
+            "longest", "the longest distance is not more than the shortest.", "Write the longer of the two here."
+        )
     return longest
 
 
@@ -139,5 +132,5 @@ def _surface(top: FieldReader, pegs: tuple[Peg, ...]) -> tuple[Fraction, Fractio
         return None
     for index, peg in enumerate(pegs):
         if peg.x_mm > width or peg.y_mm > depth:
-            top.findings.tell(("pegs", index), f"peg {quoted(peg.name)} stands off the surface.", "Check its x and y.")
+            top.report(("pegs", index), f"peg {quoted(peg.name)} stands off the surface.", "Check its x and y.")
     return width, depth

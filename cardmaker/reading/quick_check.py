@@ -1,7 +1,11 @@
-"""From the tree to plain values, as the schema directs, and a quick check that is sure or says that it is not.
+"""From the tree to plain values, as the schema directs, and a quick check that spares a good file the slow one.
 
-Why: text must stay as typed and numbers be read only where the schema asks for them. And the full validator takes
-longer to import than everything else together, so a file that is certainly right never meets it.
+Why values first: text must stay as typed, and numbers are read only where the schema asks for them.
+
+Why a quick check: jsonschema is the judge of every file, but importing it takes longer than all else together. The
+check gives the same verdict on whatever our reader makes of a text (tests hold this over every case file, every file
+that ships, and values generated from the schemas) and says nothing of its own: what it does not pass goes to
+jsonschema, which alone finds the faults.
 """
 
 from __future__ import annotations
@@ -50,7 +54,7 @@ def coerced(node: Node, schema: Schema, root: Schema) -> Any:
     if "anyOf" in schema:
         schema = branch_for(*_kind_and_keys(node), schema["anyOf"], root) or {}
     if isinstance(node, Scalar):
-        return _settled_scalar(node, schema.get("type"))
+        return _coerced_scalar(node, schema.get("type"))
     if isinstance(node, Items):
         return [coerced(item, schema.get("items", {}), root) for item in node.items]
     inner, rest = schema.get("properties", {}), schema.get("additionalProperties") or {}
@@ -68,7 +72,7 @@ def is_number(text: str, wanted: str) -> bool:
     return (_INTEGER if wanted == "integer" else _NUMBER).fullmatch(text) is not None
 
 
-def _settled_scalar(node: Scalar, wanted: str | None) -> str | int | Fraction | None:
+def _coerced_scalar(node: Scalar, wanted: str | None) -> str | int | Fraction | None:
     if not node.plain:
         return node.text
     if not node.text:

@@ -1,4 +1,4 @@
-"""Reading a file of any kind: the only door into this floor that the workshop needs."""
+"""Reading a file of any kind from its path: all that the jobs need of this room."""
 
 from __future__ import annotations
 
@@ -16,13 +16,13 @@ from cardmaker.reading.source_text import file_bytes
 
 if TYPE_CHECKING:
     from cardmaker.model.binder_contents import Binder
-    from cardmaker.model.pegs import Pegs
+    from cardmaker.model.peg_plan import Pegs
     from cardmaker.model.school_class import SchoolClass
 
 FileKind = Literal["class", "pattern", "loom", "pegs", "card layout", "binder"]
 
 _TOP_KEY: Final = re.compile(r"""^\ufeff?\{?["']?([a-z_]+)["']?[ \t]*:(?:[ \t]+["']?([a-z ]+))?""", re.MULTILINE)
-_TELLING_KEYS: Final[dict[FileKind, frozenset[str]]] = {
+_KEYS_OF_KIND: Final[dict[FileKind, frozenset[str]]] = {
     "class": frozenset({"students", "teacher", "session", "spares", "packages"}),
     "pattern": frozenset({"yarns", "warp"}),
     "loom": frozenset({"slots", "holes"}),
@@ -36,8 +36,8 @@ def read_pattern_draft(path: Path) -> PatternDraft:
     """As much of the pattern in a file as can be read, with every problem of it. Raises nothing."""
     try:
         return draft_pattern(file_bytes(path), str(path), path.stem)
-    except ProblemsFound as found:
-        return PatternDraft(None, found.problems, None, None, None, Places(str(path)))
+    except ProblemsFound as error:
+        return PatternDraft(error.problems, Places(str(path)))
 
 
 def read_loom(path: Path) -> Loom:
@@ -73,11 +73,12 @@ def read_class(path: Path) -> SchoolClass:
 
 def kind_of_file(text: bytes) -> FileKind | None:
     """Which kind of file a text is, by its top keys, even when it cannot be read; None when nothing tells."""
-    found = dict(_TOP_KEY.findall(text.decode(errors="replace").replace("\r", "\n")))
-    if found.get("kind", "").strip() in ("board", "table", "span"):
+    top_keys = dict(_TOP_KEY.findall(text.decode(errors="replace").replace("\r", "\n")))
+    stated_kind = top_keys.get("kind", "").strip()
+    if stated_kind in ("board", "table", "span"):
         return "pegs"
-    if found.get("kind", "").strip() in ("one heddle", "two heddles"):
+    if stated_kind in ("one heddle", "two heddles"):
         return "loom"
-    scores = {kind: len(keys & found.keys()) for kind, keys in _TELLING_KEYS.items()}
+    scores = {kind: len(keys & top_keys.keys()) for kind, keys in _KEYS_OF_KIND.items()}
     best = max(scores, key=lambda kind: scores[kind])
     return best if scores[best] else None

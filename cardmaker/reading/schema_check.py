@@ -50,11 +50,11 @@ def schema_errors(instance: Any, kind: str, sentences: Mapping[str, Callable[[st
 
     ``sentences`` gives better words for a text that does not fit, by the title of what is wanted there.
     """
-    teller = _ErrorWriter(schema_of(kind), sentences)
-    found = [complaint for error in _validator(kind).iter_errors(instance) for complaint in teller.tell(error)]
-    misspelt = {(each.path[:-1], each.meant) for each in found if each.meant and not each.missing}
-    values = {each.path: each for each in reversed(found) if not each.missing}  # of several for one value, the first
-    missing = [each for each in found if each.missing and (each.path, each.meant) not in misspelt]
+    writer = _ErrorWriter(schema_of(kind), sentences)
+    errors = [error for raw in _validator(kind).iter_errors(instance) for error in writer.errors(raw)]
+    misspelt = {(each.path[:-1], each.meant) for each in errors if each.meant and not each.missing}
+    values = {each.path: each for each in reversed(errors) if not each.missing}  # of several for one value, the first
+    missing = [each for each in errors if each.missing and (each.path, each.meant) not in misspelt]
     return [*values.values(), *missing]
 
 
@@ -67,8 +67,8 @@ def closest_names(word: str, known: Iterable[str]) -> str:
         return folded[longer[0]]
     from difflib import get_close_matches
 
-    found = get_close_matches(word.casefold(), folded, n=1, cutoff=0.6)
-    return folded[found[0]] if found else ""
+    near = get_close_matches(word.casefold(), folded, n=1, cutoff=0.6)
+    return folded[near[0]] if near else ""
 
 
 def quoted(value: object) -> str:
@@ -99,7 +99,7 @@ class _ErrorWriter:
     root: Schema
     sentences: Mapping[str, Callable[[str], Sentence]]
 
-    def tell(self, error: ValidationError) -> Iterator[SchemaError]:
+    def errors(self, error: ValidationError) -> Iterator[SchemaError]:
         path: KeyPath = tuple(error.absolute_path)
         schema: Any = error.schema
         instance: Any = error.instance
@@ -126,14 +126,14 @@ class _ErrorWriter:
             yield _nothing(path, schema)
             return
         if not known:
-            yield SchemaError(path, f"{_found(value)} is not {schema['title']}.", schema["$comment"])
+            yield SchemaError(path, f"{_described(value)} is not {schema['title']}.", schema["$comment"])
             return
         for inner in error.context or ():
             if followed(schema["anyOf"][inner.schema_path[0]], self.root) is meant:
-                yield from self.tell(inner)
+                yield from self.errors(inner)
 
     def _missing(self, error: ValidationError, path: KeyPath) -> Iterator[SchemaError]:
-        """One complaint for each missing key. The validator tells of one missing key at a time."""
+        """One error for each missing key. The validator tells of one missing key at a time."""
         wanted: Any = error.validator_value
         key = next(key for key in wanted if error.message.startswith(repr(key)))
         schema: Any = error.schema
@@ -161,7 +161,7 @@ def _unknown(value: Mapping[str, Any], schema: Schema, path: KeyPath) -> Iterato
 
 
 def _sentence(validator: str, value: Any, schema: Schema) -> Sentence:
-    """What was found and what to write instead, for the checks that concern one value."""
+    """What stands there and what to write instead, for the checks that concern one value."""
     if validator == "enum":
         return _not_one_of(value, schema["enum"])
     if validator in ("minimum", "maximum", "exclusiveMinimum"):
@@ -176,17 +176,17 @@ def _sentence(validator: str, value: Any, schema: Schema) -> Sentence:
     if validator == "type" and schema["type"] in ("integer", "number") and isinstance(value, str):
         return _not_a_number(value, schema)
     if validator == "type" and schema["type"] in ("integer", "number"):
-        return f"{_found(value)} is not {_KINDS[schema['type']]}.", _range(schema)
-    found = _found(value) if value != "" else "an empty text"
-    return f"{found} is not {schema.get('title', _KINDS[schema.get('type', 'string')])}.", _remedy(schema)
+        return f"{_described(value)} is not {_KINDS[schema['type']]}.", _range(schema)
+    stated = _described(value) if value != "" else "an empty text"
+    return f"{stated} is not {schema.get('title', _KINDS[schema.get('type', 'string')])}.", _remedy(schema)
 
 
 def _not_one_of(value: Any, words: list[str]) -> Sentence:
     if len(words) == 1:
-        return f"{_found(value)} is not '{words[0]}'.", f"Write {words[0]}, or take the line out."
+        return f"{_described(value)} is not '{words[0]}'.", f"Write {words[0]}, or take the line out."
     near = closest_names(value, words) if isinstance(value, str) else ""
     return (
-        f"{_found(value)} is not one of {', '.join(words)}.",
+        f"{_described(value)} is not one of {', '.join(words)}.",
         f"Did you mean '{near}'?" if near else "Write one of them.",
     )
 
@@ -234,7 +234,7 @@ def _kind_of(value: Any) -> str:
     return "array" if isinstance(value, list) else "string"
 
 
-def _found(value: Any) -> str:
+def _described(value: Any) -> str:
     if isinstance(value, dict):
         return "a group of keys"
     return "a list" if isinstance(value, list) else quoted(value)

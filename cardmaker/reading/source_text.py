@@ -12,10 +12,10 @@ from itertools import islice
 from pathlib import Path
 from typing import Final
 
+from cardmaker.model.carried import LARGEST_FILE
 from cardmaker.model.problems import Place, Problem, ProblemsFound
 
-LARGEST_FILE: Final = 1024 * 1024
-_MOST_SIGNS_TOLD: Final = 20
+_MOST_SIGNS_LISTED: Final = 20
 _MARKS_OF_OTHER_ENCODINGS: Final = (b"\xff\xfe", b"\xfe\xff", b"\x00\x00\xfe\xff")
 # C0 and C1 controls but for tab and line feed; separators that count as line ends; marks that reorder what is seen.
 _UNWELCOME: Final = (
@@ -79,8 +79,8 @@ def _unwelcome() -> re.Pattern[str]:
 
 def unwelcome_sign(text: str) -> str:
     """The first sign of ``text`` that no file may hold, or an empty text."""
-    found = None if text.isascii() and text.isprintable() else _unwelcome().search(text)
-    return found[0] if found else ""
+    sign = None if text.isascii() and text.isprintable() else _unwelcome().search(text)
+    return sign[0] if sign else ""
 
 
 def invisible_sign(name: str) -> str:
@@ -137,10 +137,8 @@ def _unwelcome_signs(text: str, file: str) -> list[Problem]:
     if text.isascii() and text.replace("\n", "").replace("\t", "").isprintable():
         return []
     return [
-        Problem(
-            file, place_at(text, found.start()), "", f"the sign {sign_in_words(found[0])} stands here.", "Delete it."
-        )
-        for found in islice(_unwelcome().finditer(text), _MOST_SIGNS_TOLD)
+        Problem(file, place_at(text, sign.start()), "", f"the sign {sign_in_words(sign[0])} stands here.", "Delete it.")
+        for sign in islice(_unwelcome().finditer(text), _MOST_SIGNS_LISTED)
     ]
 
 

@@ -1,4 +1,4 @@
-"""What YAML itself refuses, said in one plain sentence with its place.
+"""What YAML itself refuses, in one plain sentence with its place.
 
 The words of the YAML reader never reach a person: it says "did not find expected key" where a quote is left open.
 """
@@ -16,7 +16,7 @@ LONGEST_KEY: Final = 200  # a key is looked for no farther into a line; one line
 _BARE_COLOUR: Final = re.compile(r":[ \t]+(#[0-9A-Fa-f]{3,8})\b")
 _KEY: Final = re.compile(r"^\s*(?:- +)*([^\s:#'\"\[{][^:#\n]*?):(\S)", re.MULTILINE)
 
-# What the reader says (of either making) → what was found, and what to write instead.
+# What the YAML reader says (in C or in Python) → what is wrong, and what to write instead.
 _SENTENCES: Final = (
     (("mapping values are not allowed",), "there is one ':' too many here, or this line is moved in too far.",
      "Put text that holds ': ' in quotes, and let keys of one group begin in the same column."),
@@ -51,18 +51,18 @@ def syntax_problem(error: Exception, text: str, file: str) -> Problem:
     mark = getattr(error, "problem_mark", None) if isinstance(error, MarkedYAMLError) else None
     line = min(mark.line, text.count("\n")) if mark else 0
     place = Place(line + 1, mark.column + 1) if mark else Place()
-    said = f"{getattr(error, 'context', '')} {getattr(error, 'problem', '')}"
+    words = f"{getattr(error, 'context', '')} {getattr(error, 'problem', '')}"
     lines = text.split("\n")
-    return _bare_colour(lines[: line + 1], said, file) or _sentence(said, lines, place, error, file)
+    return _bare_colour(lines[: line + 1], words, file) or _sentence(words, lines, place, error, file)
 
 
-def _bare_colour(lines: list[str], said: str, file: str) -> Problem | None:
+def _bare_colour(lines: list[str], words: str, file: str) -> Problem | None:
     """A colour without quotes is a comment to YAML: it swallows the rest of the line and the closing bracket."""
-    if "flow" not in said:
+    if "flow" not in words:
         return None
     for number in range(len(lines), 0, -1):
-        if (found := _BARE_COLOUR.search(lines[number - 1])) and "{" in lines[number - 1][: found.start()]:
-            return bare_colour_problem(file, Place(number, found.start(1) + 1), found[1])
+        if (colour := _BARE_COLOUR.search(lines[number - 1])) and "{" in lines[number - 1][: colour.start()]:
+            return bare_colour_problem(file, Place(number, colour.start(1) + 1), colour[1])
     return None
 
 
@@ -72,15 +72,15 @@ def bare_colour_problem(file: str, place: Place, colour: str, where: str = "") -
     return Problem(file, place, where, message, f'Quote the colour: "{colour}".')
 
 
-def _sentence(said: str, lines: list[str], place: Place, error: Exception, file: str) -> Problem:
+def _sentence(words: str, lines: list[str], place: Place, error: Exception, file: str) -> Problem:
     here = lines[place.line - 1] if place.line <= len(lines) else ""
-    if (glued := _glued_key(lines, place.line)) and "mapping values" in said:
+    if (glued := _glued_key(lines, place.line)) and "mapping values" in words:
         number, key, column = glued
         return Problem(file, Place(number, column), "", f"there is no space after '{key}:'.", f"Write '{key}: '.")
-    if "did not find expected key" in said or "expected <block end>" in said:
+    if "did not find expected key" in words or "expected <block end>" in words:
         return Problem(file, place, "", *_lost_line(here, place))
-    for words, message, remedy in _SENTENCES:
-        if any(word in said for word in words):
+    for telltales, message, remedy in _SENTENCES:
+        if any(telltale in words for telltale in telltales):
             context = getattr(error, "context_mark", None)
             if context and ("opened" in message or "says nothing" in message):
                 place = Place(context.line + 1, context.column + 1)
@@ -91,8 +91,8 @@ def _sentence(said: str, lines: list[str], place: Place, error: Exception, file:
 def _glued_key(lines: list[str], last: int) -> tuple[int, str, int] | None:
     """The nearest line above that has a key with no space after its colon."""
     for number in range(last, max(0, last - 3), -1):
-        if found := _KEY.match(lines[number - 1][:LONGEST_KEY]):
-            return number, found[1].strip(), found.start(1) + 1
+        if key := _KEY.match(lines[number - 1][:LONGEST_KEY]):
+            return number, key[1].strip(), key.start(1) + 1
     return None
 
 

@@ -106,7 +106,7 @@ def _weft(facts: Facts) -> Iterator[Note]:
 
 def _lengths(facts: Facts) -> Iterator[Note]:
     lengths = facts.lengths
-    if lengths.asked == "default":
+    if lengths.request == "default":
         yield Note("advice", "lengths", "guessed_length", {"length": lengths.finished_mm})
     if is_short(lengths):
         share = round(100 * lengths.tape_from_warp_mm / lengths.wind_mm)

@@ -26,7 +26,7 @@ from cardmaker.reckoning.weaving.sheds import both_sheds
 from cardmaker.reckoning.winding.winding_methods import plan_winding
 
 if TYPE_CHECKING:
-    from cardmaker.model.pegs import Pegs
+    from cardmaker.model.peg_plan import Pegs
 
 
 def make_plan(

@@ -11,11 +11,9 @@ from cardmaker.card.viewpoint import Viewpoint
 from cardmaker.layout.ink import BLACK, HAIRLINE
 from cardmaker.layout.transforms import shifted
 from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Group, Line, Page
+from cardmaker.model.marks import Box, Group, Line, Page, Ruler
 from cardmaker.model.plan import Plan
 from cardmaker.model.records import replace
-from cardmaker.model.ruler import Ruler
 from cardmaker.model.school_class import Kit
 from cardmaker.model.units import MM_PER_INCH
 from cardmaker.school import class_words

@@ -8,9 +8,8 @@ from math import ceil, floor
 
 from cardmaker.layout.lines_of_type import Span
 from cardmaker.layout.pages import Block, Column, Heading, Leaf, Paragraph, Row, Running, Table, flow
-from cardmaker.model.marks import Page
+from cardmaker.model.marks import Page, Ruler
 from cardmaker.model.money import totals
-from cardmaker.model.ruler import Ruler
 from cardmaker.model.school_class import Amount, ClassPlan, Packages, Purchase
 from cardmaker.model.units import MM_PER_YARD
 from cardmaker.reckoning.amounts.class_amounts import costs
@@ -112,7 +111,7 @@ def _kind(purchase: Purchase, purchases: Sequence[Purchase]) -> str:
 
 def _name(purchase: Purchase, purchases: Sequence[Purchase]) -> str:
     yarn = purchase.yarn
-    return f"{yarn.name} ({_kind(purchase, purchases)})" if purchase.told_apart else yarn.name
+    return f"{yarn.name} ({_kind(purchase, purchases)})" if purchase.shares_name else yarn.name
 
 
 def _bought(packages: Packages | None, units: Units) -> tuple[str, str, str, str, str]:

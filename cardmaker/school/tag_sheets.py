@@ -10,9 +10,7 @@ from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, SOFT, WHITE
 from cardmaker.layout.lines_of_type import Span, leading, set_lines, shortened, wrapped
 from cardmaker.layout.pages.leaf import capitals
 from cardmaker.model.card_layout import Paper
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Dot, Face, Group, Line, Page, Words
-from cardmaker.model.ruler import Ruler
+from cardmaker.model.marks import Box, Dot, Face, Group, Line, Page, Ruler, Words
 from cardmaker.model.school_class import Kit, SchoolClass
 from cardmaker.school import class_words
 from cardmaker.school.handout_sheets import WHOLE, Size, student_plan

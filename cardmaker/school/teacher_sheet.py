@@ -6,9 +6,8 @@ from collections.abc import Iterator, Sequence
 
 from cardmaker.layout.lines_of_type import Span
 from cardmaker.layout.pages import Block, Column, Gap, Heading, KeepTogether, Leaf, Paragraph, Row, Running, Table, flow
-from cardmaker.model.marks import Face, Page
+from cardmaker.model.marks import Face, Page, Ruler
 from cardmaker.model.plan import Note, Plan
-from cardmaker.model.ruler import Ruler
 from cardmaker.model.school_class import ClassPlan, Kit
 from cardmaker.reckoning.stripes.colour_clash import colour_clash_notes
 from cardmaker.reckoning.weaving.working_time import kit_time

@@ -9,8 +9,7 @@ from typing import Final, Literal, NamedTuple
 from cardmaker.layout.ink import ACCENT, BLACK, HEAVY, OUTLINE
 from cardmaker.layout.pages import Leaf, Picture
 from cardmaker.layout.pages.leaf import capitals
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Face, Line, Mark, Rectangle, Words
+from cardmaker.model.marks import Box, Face, Line, Mark, Rectangle, Words
 
 BAR: Final = 6.4
 STEP: Final = 12.6  # from one bar to the next

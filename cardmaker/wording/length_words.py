@@ -32,7 +32,7 @@ def length_sum(lengths: Lengths, units: Units) -> list[str]:
     """The sum with her own numbers: division by what is left, never adding percentages."""
     wanted = tape_length(lengths.finished_mm, units)
     on_loom = tape_length(lengths.on_loom_mm, units)
-    if lengths.asked == "warp":
+    if lengths.request == "warp":
         return []
     fringe = f" and {tape_length(lengths.fringes_mm, units)} of fringes" if lengths.fringes_mm else ""
     return [

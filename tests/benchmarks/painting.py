@@ -12,8 +12,7 @@ from dataclasses import replace
 from statistics import median
 from time import perf_counter
 
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Dot, Face, Group, Line, Mark, Page, Path, Rectangle, Stamp, Step, Words
+from cardmaker.model.marks import Box, Dot, Face, Group, Line, Mark, Page, Path, Rectangle, Stamp, Step, Words
 from cardmaker.pdf import font_subsets
 from cardmaker.pdf.fonts import face_file
 from tests.benchmarks.bare import bare_reportlab, forget_fonts

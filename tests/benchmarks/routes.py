@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from time import perf_counter
 
-from cardmaker.model.pegs import Pegs
+from cardmaker.model.peg_plan import Pegs
 from cardmaker.reckoning.winding.routes import nearest_routes, round_trip
 from tests.helpers.boards import allowed_lengths, strewn, zigzag
 

@@ -28,9 +28,8 @@ import pytest
 from cardmaker.card.composing import Composed, compose_card, printable
 from cardmaker.jobs import card_making, loading, plan_making
 from cardmaker.model.card_layout import Paper
-from cardmaker.model.geometry import Box
 from cardmaker.model.loom import Mark as Marked
-from cardmaker.model.marks import Dot, Face, Group, Line, Mark, Path, Words
+from cardmaker.model.marks import Box, Dot, Face, Group, Line, Mark, Path, Words
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import ProblemsFound, Refusal

@@ -20,8 +20,7 @@ from cardmaker.layout.lines_of_type import Line, Span, leading, set_lines, short
 from cardmaker.layout.palette import Ink, hatching, yarn_inks
 from cardmaker.layout.weave import outline_for
 from cardmaker.model.card_layout import PanelPlace, TypeSizes
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Face
+from cardmaker.model.marks import Box, Face
 from cardmaker.model.marks import Path as Outline
 from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.reckoning.stripes.colour_clash import lightness

@@ -19,8 +19,7 @@ import numpy as np
 import pytest
 from PIL import Image, ImageDraw, ImageFont
 
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Face, Group, Rectangle, Words
+from cardmaker.model.marks import Box, Face, Group, Rectangle, Words
 from cardmaker.pdf.fonts import face_path
 from cardmaker.reckoning.stripes.colour_clash import lightness
 from tests.helpers.card_faults import all_words, leaves, letters_box, panels

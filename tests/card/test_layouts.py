@@ -21,8 +21,7 @@ from cardmaker.card.viewpoint import Viewpoint
 from cardmaker.cli.command_line import run_command_line
 from cardmaker.jobs import card_making, loading
 from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Group, Mark, Rectangle, Stamp, Words
+from cardmaker.model.marks import Box, Group, Mark, Rectangle, Stamp, Words
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import Refusal
 from cardmaker.wording.measures import Units

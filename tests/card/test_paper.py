@@ -17,7 +17,7 @@ import pytest
 
 from cardmaker.card.composing import printable
 from cardmaker.jobs import card_making, loading
-from cardmaker.model.geometry import Box
+from cardmaker.model.marks import Box
 from tests.helpers.paper_tools import (
     MM_PER_INCH,
     MM_PER_POINT,

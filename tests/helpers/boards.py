@@ -6,7 +6,7 @@ import random
 from fractions import Fraction
 from math import hypot
 
-from cardmaker.model.pegs import Peg, Pegs
+from cardmaker.model.peg_plan import Peg, Pegs
 from cardmaker.reckoning.winding.routes import Route, _ranked_routes, _route
 
 

@@ -8,8 +8,7 @@ from math import hypot, sqrt
 
 from cardmaker.card.composing import Composed, printable
 from cardmaker.model.card_layout import CardLayout, Paper
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Again, Dot, Group, Line, Link, Mark, Path, Rectangle, Stamp, Words
+from cardmaker.model.marks import Again, Box, Dot, Group, Line, Link, Mark, Path, Rectangle, Stamp, Words
 from tests.helpers.paper_tools import overlap
 from tests.helpers.record_cards import (
     RULER,

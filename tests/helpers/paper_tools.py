@@ -21,7 +21,7 @@ from cardmaker.card.composing import Composed, compose_card
 from cardmaker.card.viewpoint import Viewpoint
 from cardmaker.jobs import card_making, loading, plan_making
 from cardmaker.model.card_layout import CardLayout, Paper
-from cardmaker.model.geometry import Box
+from cardmaker.model.marks import Box
 from cardmaker.model.plan import Plan
 from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.wording.measures import Units

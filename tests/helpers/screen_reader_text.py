@@ -56,7 +56,7 @@ def _words(marks: Iterable[Mark]) -> Iterator[str]:
         if isinstance(mark, Words):
             yield mark.text
         elif isinstance(mark, Link):
-            yield " ".join(_words(mark.marks)) or mark.told
+            yield " ".join(_words(mark.marks)) or mark.alt
         elif isinstance(mark, Group) and mark.role not in NOT_READ_ALOUD:
             yield mark.alt or " ".join(_words(mark.marks))
 

@@ -32,8 +32,7 @@ from cardmaker.layout.pages import (
     head_height,
 )
 from cardmaker.model.card_layout import Paper, TypeSizes
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Face, Group, Line, Link, Mark, Page, Rectangle, Words
+from cardmaker.model.marks import Box, Face, Group, Line, Link, Mark, Page, Rectangle, Words
 from cardmaker.pdf.fonts import TypeRuler
 
 SIGN_MM = 10 / 2 * 25.4 / 72
@@ -229,7 +228,7 @@ def test_a_row_that_leads_somewhere_is_links_in_its_cells() -> None:
     rows = (Row(("x", "7"), target="t08"), Row(("", "8"), target="t09", told="y, page 8"))
     (page,) = flow([Table("t", (Column("A"), Column("B", "right")), rows)], leaf())
     links = [mark for mark in groups_marks(page, "cell") if isinstance(mark, Link)]
-    assert [(link.target, link.told) for link in links] == [("t08", "x"), ("t08", "x"), ("t09", "y, page 8")]
+    assert [(link.target, link.alt) for link in links] == [("t08", "x"), ("t08", "x"), ("t09", "y, page 8")]
 
 
 # Heads and feet

@@ -10,8 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from reportlab.pdfbase.ttfonts import TTFont, TTFontFace
 
-from cardmaker.model.marks import Face
-from cardmaker.model.ruler import Ruler
+from cardmaker.model.marks import Face, Ruler
 from cardmaker.pdf import font_subsets
 from cardmaker.pdf.fonts import TypeRuler, character_name, composed, face_file, face_path, lacks
 

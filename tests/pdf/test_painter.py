@@ -20,8 +20,7 @@ from hypothesis import strategies as st
 from reportlab import rl_config
 
 from cardmaker.model.carried import Carried
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Dot, Face, Group, Line, Mark, Page, Path, Rectangle, Stamp, Words
+from cardmaker.model.marks import Box, Dot, Face, Group, Line, Mark, Page, Path, Rectangle, Stamp, Words
 from cardmaker.pdf.draft import draft_of, with_names
 from cardmaker.pdf.fonts import TypeRuler, face_file
 from tests.benchmarks.bare import bare_reportlab

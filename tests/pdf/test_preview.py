@@ -8,8 +8,7 @@ from io import BytesIO
 import pytest
 from PIL import Image
 
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Page, Rectangle
+from cardmaker.model.marks import Box, Page, Rectangle
 from cardmaker.pdf.preview import preview_png
 from tests.helpers.painted import paint
 

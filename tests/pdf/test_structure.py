@@ -20,8 +20,7 @@ from cardmaker.binder.assembling import BinderSide, Parts, assemble
 from cardmaker.card.composing import compose_card
 from cardmaker.card.viewpoint import Viewpoint
 from cardmaker.jobs import binder_making, card_making, class_making, loading
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Face, Group, Link, Page, Words
+from cardmaker.model.marks import Box, Face, Group, Link, Page, Words
 from cardmaker.model.records import replace
 from cardmaker.reading.read_file import read_loom
 from tests.helpers.accessible import faults

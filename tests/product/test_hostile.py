@@ -240,7 +240,7 @@ def test_what_is_wrong_inside_of_what_is_too_long_is_told_as_well(capsys: pytest
 def test_one_stripe_of_far_too_many_ends_is_told(capsys: pytest.CaptureFixture[str]) -> None:
     lines = ["title: Wide", f"yarns: {{white: {LINEN}}}", "warp: [10001 white]"]
     assert run("check", write("wide.yaml", lines)) == 1
-    assert "wide.yaml:3:8: warp item 1: 10,001 ends are too many." in capsys.readouterr().err
+    assert "wide.yaml:3:8: warp item 1: 10,001 ends are too many; 400 is the most." in capsys.readouterr().err
 
 
 def test_a_pattern_without_any_loom_at_hand_is_refused(

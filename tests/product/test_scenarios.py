@@ -27,8 +27,7 @@ import pytest
 
 from cardmaker.cli.command_line import run_command_line
 from cardmaker.layout.weave import pick_height
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Mark, Stamp
+from cardmaker.model.marks import Box, Mark, Stamp
 from tests.helpers.card_faults import leaves, panels
 from tests.helpers.places import ROOT
 from tests.helpers.record_cards import Case, card, plan, printed

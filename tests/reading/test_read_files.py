@@ -18,10 +18,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cardmaker.model.card_layout import Paper, TypeSizes
+from cardmaker.model.carried import LARGEST_FILE
 from cardmaker.model.loom import Beam, Heddles, Mark, Packing, Side, Space
 from cardmaker.model.pattern import Alternation, Package, Piece, Repeat, Stripe, WantedLength
 from cardmaker.model.problems import Place, ProblemsFound
-from cardmaker.reading import nodes, source_text
+from cardmaker.reading import nodes
 from cardmaker.reading.binder_file import parse_binder
 from cardmaker.reading.card_file import parse_card_layout
 from cardmaker.reading.class_file import parse_class
@@ -296,7 +297,7 @@ def test_paths_that_are_no_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch)
 def test_a_large_file_is_refused_before_it_is_read(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     path = tmp_path / "large.yaml"
     with path.open("wb") as stream:
-        stream.truncate(source_text.LARGEST_FILE + 1)
+        stream.truncate(LARGEST_FILE + 1)
     monkeypatch.setattr(Path, "open", lambda *_, **__: pytest.fail("the file was opened"))
     assert "larger than 1 MiB" in told(lambda: read_pattern(path))
 

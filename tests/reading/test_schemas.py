@@ -13,17 +13,16 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from cardmaker import reading
-from cardmaker.model.pattern import Source
+from cardmaker.model.pattern import MOST_ENDS, Source
 from cardmaker.reading.quick_check import schema_of
 
 FOLDER: Final = Path(reading.__file__).parent.parent / "schemas"
-KINDS: Final = sorted(path.stem for path in FOLDER.glob("*.json"))
-
 ANNOTATIONS: Final = frozenset({"$schema", "$defs", "$comment", "title", "description", "examples"})
 CHECKED: Final = frozenset({
     "$ref", "type", "enum", "anyOf", "properties", "required", "additionalProperties", "minProperties", "maxProperties",
     "items", "minItems", "maxItems", "minLength", "maxLength", "pattern", "minimum", "maximum", "exclusiveMinimum",
 })  # fmt: skip
+KINDS: Final = sorted(path.stem for path in FOLDER.glob("*.json"))
 
 
 def subschemas(schema: dict[str, Any]) -> Iterator[dict[str, Any]]:
@@ -124,3 +123,18 @@ def test_shared_definitions_do_not_drift_apart(kind: str) -> None:
     for name, schema in schema_of(kind)["$defs"].items():
         if name in ours:
             assert schema == ours[name]
+
+
+def test_all_counts_of_ends_have_one_limit() -> None:
+    """Wherever a pattern tells of ends: how many, which, and how often at least one of them is repeated."""
+    schema = schema_of("pattern")
+    _, alternation, repeat = schema["$defs"]["item"]["anyOf"]
+    counts = [schema["properties"]["ends"], alternation["properties"]["ends"], repeat["properties"]["repeat"]]
+    pattern_ends = schema["$defs"]["pattern_ends"]
+    assert [count["maximum"] for count in (*counts, pattern_ends["items"])] == [MOST_ENDS] * 4
+    assert pattern_ends["maxItems"] == MOST_ENDS
+
+
+def test_spare_ends_of_a_class_have_the_limit_of_a_pattern() -> None:
+    of_pattern = schema_of("pattern")["$defs"]["wanted_length"]["properties"]["spare_ends"]
+    assert schema_of("class")["properties"]["spare_ends"]["maximum"] == of_pattern["maximum"]

@@ -10,7 +10,7 @@ import pytest
 
 from cardmaker.model.loom import Loom, Mark
 from cardmaker.model.pattern import Pattern, Pickup, PickupRow, WantedLength, Yarn
-from cardmaker.model.pegs import Pegs
+from cardmaker.model.peg_plan import Pegs
 from cardmaker.model.plan import Note, Plan
 from cardmaker.model.units import MM_PER_INCH
 from cardmaker.reckoning.planning import make_plan

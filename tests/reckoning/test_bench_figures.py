@@ -10,7 +10,7 @@ import pytest
 
 from cardmaker.model.loom import Loom, Press, Side, Space
 from cardmaker.model.pattern import Pattern, Pickup, PickupRow, Stripe, Yarn
-from cardmaker.model.pegs import Pegs
+from cardmaker.model.peg_plan import Pegs
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import Refusal
 from cardmaker.model.units import MM_PER_INCH, MM_PER_YARD

@@ -87,7 +87,7 @@ def test_the_shade_and_the_package_of_the_first_that_tells_them() -> None:
 
 def test_two_yarns_of_one_name_are_told_apart_and_no_others() -> None:
     found = purchases([kit(RED, WHITE), kit(replace(RED, colour="#22427c"), WHITE)])
-    assert [each.told_apart for each in found] == [True, False, True]
+    assert [each.shares_name for each in found] == [True, False, True]
 
 
 def test_whole_packages_by_length_with_what_is_left_and_the_cost() -> None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import pytest
 
-from cardmaker.model.pegs import Pegs
+from cardmaker.model.peg_plan import Pegs
 from cardmaker.reckoning.winding.clearance import Clearance, can_be_wound
 from cardmaker.reckoning.winding.routes import round_trip
 from tests.helpers.boards import board

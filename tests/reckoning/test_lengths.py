@@ -42,7 +42,7 @@ def test_seventy_two_inches_take_a_three_yard_warp() -> None:
     assert found.wind_mm == 3 * MM_PER_YARD
     assert in_inches(found.tape_from_warp_mm) == 75.1  # (108 - 20) * 0.88 * 0.97
     assert in_inches(found.woven_mm) == 77.4
-    assert found.asked == "finished"
+    assert found.request == "finished"
     assert (found.take_up_basis, found.shrinkage_basis, found.waste_basis) == ("pattern", "pattern", "loom")
     assert not is_short(found)
 
@@ -59,7 +59,7 @@ def test_a_yard_and_a_half_is_a_short_warp() -> None:
     found = warp_lengths(pattern(SEVENTY_TWO), LOOM, warp_mm=54 * INCH)
     assert in_inches(found.tape_from_warp_mm) == 29.0
     assert found.wind_mm == found.warp_mm == 54 * INCH
-    assert found.asked == "warp"
+    assert found.request == "warp"
     assert found.finished_mm == found.tape_from_warp_mm
     assert in_inches(found.on_loom_mm) == in_inches(found.woven_mm) == 29.9  # (54 - 20) * 0.88
     assert is_short(found)
@@ -69,7 +69,7 @@ def test_a_warp_in_the_file_is_wound_exactly() -> None:
     wish = WantedLength(warp_mm=Fraction(2710), take_up=share(15), shrinkage=share(5))
     found = warp_lengths(pattern(wish), LOOM)
     assert found.wind_mm == 2710
-    assert found.asked == "warp"
+    assert found.request == "warp"
 
 
 @pytest.mark.parametrize("warp_inches", [0, 12, 20])
@@ -98,7 +98,7 @@ def test_pieces_and_their_fringes() -> None:
     assert found.finished_mm == 1000  # 3 * 200 + 400
     assert found.fringes_mm == 300  # 2 * 3 * 50: at both ends of three pieces
     assert found.warp_mm == 2050  # 1000 / 0.8 + 300 + 500
-    assert found.asked == "pieces"
+    assert found.request == "pieces"
 
 
 @pytest.mark.parametrize(
@@ -108,7 +108,7 @@ def test_pieces_and_their_fringes() -> None:
 def test_usual_figures_when_the_file_is_silent(fibre: Fibre, expected: int) -> None:
     found = warp_lengths(pattern(WantedLength(), fibre), replace(LOOM, waste_mm=None))
     assert found.finished_mm == 1800
-    assert found.asked == "default"
+    assert found.request == "default"
     assert (found.take_up, found.take_up_basis) == (USUAL_TAKE_UP, "default") == (share(15), "default")
     assert (found.shrinkage, found.shrinkage_basis) == (share(expected), "default")
     assert found.waste_mm == 450

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cardmaker.model.bench import Resized, StripeRun
-from cardmaker.reckoning.stripes.other_sizes import MOST_ENDS, ends_for_yarn, nearest_ends_for_width, sizes_around
+from cardmaker.reckoning.stripes.other_sizes import LONGEST_LIST, ends_for_yarn, nearest_ends_for_width, sizes_around
 
 T08 = (("red", 3), ("white", 5), ("blue", 3), ("white", 9), ("blue", 3), ("white", 5), ("red", 3))
 
@@ -254,8 +254,8 @@ def test_lists_and_sizes_out_of_range_are_refused(runs: Sequence[StripeRun], wan
 
 
 def test_the_longest_list_and_the_smallest_size() -> None:
-    assert resized([("w", MOST_ENDS)], MOST_ENDS).ends == MOST_ENDS
-    assert resized([("w", MOST_ENDS)], 1).ends == 2
+    assert resized([("w", LONGEST_LIST)], LONGEST_LIST).ends == LONGEST_LIST
+    assert resized([("w", LONGEST_LIST)], 1).ends == 2
     assert resized([("w", 1)], 1).runs == (("w", 1),)
 
 

@@ -146,7 +146,7 @@ def test_what_earlier_tapes_taught_goes_into_every_answer() -> None:
 
 def test_a_given_warp_is_wound_whatever_the_file_asks_for() -> None:
     found = make_plan(linen("8 Wh"), MIDDLE_BOX, warp_mm=Fraction(3000))
-    assert (found.lengths.wind_mm, found.lengths.asked) == (Fraction(3000), "warp")
+    assert (found.lengths.wind_mm, found.lengths.request) == (Fraction(3000), "warp")
 
 
 def test_bound_ends_shift_the_warp_of_the_plan() -> None:

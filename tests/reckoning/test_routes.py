@@ -7,8 +7,7 @@ from math import pi, sqrt
 
 import pytest
 
-from cardmaker.model.peg_plan import Bend
-from cardmaker.model.pegs import Pegs
+from cardmaker.model.peg_plan import Bend, Pegs
 from cardmaker.reckoning.winding.clearance import can_be_wound
 from cardmaker.reckoning.winding.routes import corner_bend, cross_bends, nearest_routes, round_trip
 from cardmaker.reckoning.winding.thread_path import signed_bend

@@ -8,8 +8,7 @@ from math import asin, pi, sqrt
 
 import pytest
 
-from cardmaker.model.peg_plan import PegPlan
-from cardmaker.model.pegs import Peg, Pegs
+from cardmaker.model.peg_plan import Peg, PegPlan, Pegs
 from cardmaker.model.problems import Refusal
 from cardmaker.model.units import MM_PER_YARD
 from cardmaker.reading.pegs_file import parse_pegs

@@ -8,11 +8,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cardmaker.model.pattern import Alternation, Mirror, Pattern, Repeat, Stripe, WarpItem
+from cardmaker.model.pattern import MOST_ENDS, Alternation, Mirror, Pattern, Repeat, Stripe, WarpItem
 from cardmaker.model.plan import Post
 from cardmaker.model.problems import Refusal
 from cardmaker.reckoning.stripes.stripe_counts import (
-    MOST_ENDS,
     counted_ends,
     end_yarns,
     is_same_both_ways,

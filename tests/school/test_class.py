@@ -176,7 +176,7 @@ def test_one_yarn_under_two_names_is_one_line() -> None:
 @pytest.mark.parametrize("other", ["cotton red", "other red"])
 def test_two_yarns_of_one_name_are_told_apart(other: str) -> None:
     found = purchases([plan_of("red and white"), plan_of(other)])
-    assert [(each.yarn.name, each.told_apart) for each in found] == [("red", True), ("white", False), ("red", True)]
+    assert [(each.yarn.name, each.shares_name) for each in found] == [("red", True), ("white", False), ("red", True)]
 
 
 def test_what_makes_two_yarns_one() -> None:

@@ -8,8 +8,7 @@ import pytest
 
 from cardmaker.jobs import class_making, loading
 from cardmaker.layout.transforms import shifted
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Dot, Face, Group, Line, Mark, Page, Rectangle, Stamp, Words
+from cardmaker.model.marks import Box, Dot, Face, Group, Line, Mark, Page, Rectangle, Stamp, Words
 from cardmaker.model.marks import Path as Outline
 from cardmaker.school.handout_sheets import HALF, WHOLE, Size
 from tests.helpers.class_tools import MM, SUPPER, Said, lines, planned, printed, run, sheets

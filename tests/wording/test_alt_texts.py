@@ -22,8 +22,7 @@ from cardmaker.card.panels.cross_drawing import _passes_above
 from cardmaker.card.viewpoint import Viewpoint
 from cardmaker.jobs import card_making, loading, plan_making
 from cardmaker.model.card_layout import PanelPlace
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Face, Group, Line, Mark, Page, Words
+from cardmaker.model.marks import Box, Face, Group, Line, Mark, Page, Words
 from cardmaker.model.plan import Plan
 from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.wording.units_in_words import with_units_in_words

@@ -10,9 +10,8 @@ from cardmaker.card.sheet import NO_ROOM, Drawing, HeightRange, Panel, Sheet, be
 from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HAIRLINE, HEAVY, OUTLINE, POINT, RULE, SOFT, WHITE
 from cardmaker.layout.lines_of_type import Span, cap_height, leading, text_height
 from cardmaker.layout.roles import figure
-from cardmaker.model.geometry import Box
 from cardmaker.model.loom import Loom, Space
-from cardmaker.model.marks import Dot, Face, Line, Mark, Path, Rectangle, Step, Words
+from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Path, Rectangle, Step, Words
 from cardmaker.model.plan import BackHeddle
 from cardmaker.model.records import record
 from cardmaker.wording import heddle_words

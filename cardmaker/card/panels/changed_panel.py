@@ -5,8 +5,7 @@ from __future__ import annotations
 from cardmaker.card.paragraphs import paragraphs_height, set_paragraphs
 from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet
 from cardmaker.layout.lines_of_type import Span
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Face
+from cardmaker.model.marks import Box, Face
 from cardmaker.wording.change_words import Replaced, changes_in_full, changes_in_short
 
 

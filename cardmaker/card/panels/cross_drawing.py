@@ -9,8 +9,7 @@ from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import ACCENT, BLACK, OUTLINE, WHITE
 from cardmaker.layout.lines_of_type import Span, cap_height, text_height
 from cardmaker.layout.roles import figure
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Dot, Face, Mark, Path, Step, Words
+from cardmaker.model.marks import Box, Dot, Face, Mark, Path, Step, Words
 from cardmaker.model.peg_plan import Bend, PegPlan
 from cardmaker.wording import peg_words
 

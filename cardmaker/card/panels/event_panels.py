@@ -9,8 +9,7 @@ from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet
 from cardmaker.layout.ink import ACCENT, BLACK, OUTLINE, SOFT, WHITE
 from cardmaker.layout.lines_of_type import Line, Span, cap_height, leading, text_height
 from cardmaker.layout.roles import figure
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Face, Group, Mark, Rectangle, Words
+from cardmaker.model.marks import Box, Face, Group, Mark, Rectangle, Words
 from cardmaker.model.plan import Post
 from cardmaker.reckoning.winding.walk import Walk, walk_of
 from cardmaker.wording import heddle_words, length_words, shed_words, stripe_words, student_words, winding_words

@@ -10,8 +10,7 @@ from cardmaker.layout.ink import BLACK, HAIRLINE, SOFT
 from cardmaker.layout.lines_of_type import Span, cap_height, leading, text_height
 from cardmaker.layout.roles import figure
 from cardmaker.layout.weave import pick_height, repeat_of, stamped_face
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Face, Line, Mark, Rectangle, Words
+from cardmaker.model.marks import Box, Face, Line, Mark, Rectangle, Words
 from cardmaker.reckoning.weaving.sheds import raised_runs
 from cardmaker.wording import shed_words
 

@@ -10,9 +10,8 @@ from cardmaker.card.sheet import NO_ROOM, Drawing, HeightRange, Panel, Sheet, be
 from cardmaker.layout.ink import ACCENT, FAINT, HAIRLINE, OUTLINE, POINT, SOFT
 from cardmaker.layout.lines_of_type import Span, cap_height, leading, text_height
 from cardmaker.layout.roles import figure
-from cardmaker.model.geometry import Box
 from cardmaker.model.loom import Space
-from cardmaker.model.marks import Face, Line, Mark, Path, Rectangle, Words
+from cardmaker.model.marks import Box, Face, Line, Mark, Path, Rectangle, Words
 from cardmaker.model.records import record
 from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.wording import stripe_words

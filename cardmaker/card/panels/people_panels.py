@@ -7,8 +7,7 @@ from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, headed, hea
 from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT, WHITE
 from cardmaker.layout.lines_of_type import Span, cap_height, cut, shortened
 from cardmaker.layout.roles import figure, words_group
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Dot, Face, Line, Mark, Words
+from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Words
 from cardmaker.wording import rescue_words, student_words, winding_words
 
 FEWEST_LINES = 2  # of trouble: fewer are not worth a heading

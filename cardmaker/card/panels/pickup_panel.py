@@ -10,8 +10,7 @@ from cardmaker.layout.lines_of_type import Span, cap_height, text_height
 from cardmaker.layout.roles import figure
 from cardmaker.layout.weave import picks_drawn
 from cardmaker.model.bench import PickupPlan
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Mark, Rectangle
+from cardmaker.model.marks import Box, Mark, Rectangle
 from cardmaker.model.pattern import Pickup
 from cardmaker.wording import pickup_words, shed_words
 

@@ -8,8 +8,7 @@ from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HAIRLINE, OUTLINE, RULE, 
 from cardmaker.layout.lines_of_type import Span, cap_height, text_height
 from cardmaker.layout.roles import figure
 from cardmaker.model.bench import WarpPull
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Face, Line, Mark, Rectangle, Words
+from cardmaker.model.marks import Box, Face, Line, Mark, Rectangle, Words
 from cardmaker.wording import tension_words
 
 GAUGE = 56.0  # the width of the piece to cut out

@@ -11,9 +11,8 @@ from cardmaker.layout.lines_of_type import Span, cap_height, text_height
 from cardmaker.layout.palette import hatching
 from cardmaker.layout.roles import figure
 from cardmaker.model.bench import EndPlace, Rescue
-from cardmaker.model.geometry import Box
 from cardmaker.model.loom import Space
-from cardmaker.model.marks import Face, Mark, Rectangle, Words
+from cardmaker.model.marks import Box, Face, Mark, Rectangle, Words
 from cardmaker.wording import rescue_words
 
 CELL, STEP = 3.0, 1.5  # mm: the height of a cell and how much lower a slot end lies

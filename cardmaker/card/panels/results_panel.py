@@ -7,8 +7,7 @@ from math import ceil
 from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet
 from cardmaker.layout.ink import RULE, SOFT
 from cardmaker.layout.roles import figure, words_group
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Face, Line, Mark, Words
+from cardmaker.model.marks import Box, Face, Line, Mark, Words
 from cardmaker.wording import result_words
 
 LEAST_LINE, MOST_LINE = 5.8, 8.0  # a pencil's line

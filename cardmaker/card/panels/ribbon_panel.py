@@ -7,8 +7,7 @@ from cardmaker.layout.ink import FAINT, HAIRLINE, RULE, SOFT
 from cardmaker.layout.lines_of_type import cap_height
 from cardmaker.layout.roles import figure, words_group
 from cardmaker.layout.weave import stamped_face
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Face, Group, Line, Mark, Rectangle, Words
+from cardmaker.model.marks import Box, Face, Group, Line, Mark, Rectangle, Words
 from cardmaker.wording import shed_words, title_words
 
 TICKS = 4.2  # the room for the scale's ticks, inward of the tape; figures take more

@@ -11,10 +11,8 @@ from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, headed, hea
 from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HEAVY, OUTLINE, RULE, SOFT, WHITE
 from cardmaker.layout.lines_of_type import Span, cap_height, text_height
 from cardmaker.layout.roles import figure
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Dot, Face, Mark, Path, Rectangle, Step, Words
-from cardmaker.model.peg_plan import Arc, Leg, PegPlan
-from cardmaker.model.pegs import Peg
+from cardmaker.model.marks import Box, Dot, Face, Mark, Path, Rectangle, Step, Words
+from cardmaker.model.peg_plan import Arc, Leg, Peg, PegPlan
 from cardmaker.model.records import record
 from cardmaker.wording import peg_words
 

@@ -7,9 +7,8 @@ from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, headed, hea
 from cardmaker.layout.ink import BLACK, HAIRLINE, OUTLINE, POINT, WHITE
 from cardmaker.layout.lines_of_type import Span, cap_height, leading, shortened, text_height
 from cardmaker.layout.roles import figure
-from cardmaker.model.geometry import Box
 from cardmaker.model.loom import Side
-from cardmaker.model.marks import Face, Line, Mark, Path, Rectangle, Words
+from cardmaker.model.marks import Box, Face, Line, Mark, Path, Rectangle, Words
 from cardmaker.wording import shed_words
 
 GAP = 4.0

@@ -8,8 +8,7 @@ from cardmaker.card.table import in_a_row
 from cardmaker.layout.ink import ACCENT, BLACK, OUTLINE, RULE, SOFT, WHITE
 from cardmaker.layout.lines_of_type import Span, cap_height, leading, text_height
 from cardmaker.layout.roles import words_group
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Face, Group, Line, Mark, Rectangle, Words
+from cardmaker.model.marks import Box, Face, Group, Line, Mark, Rectangle, Words
 from cardmaker.model.plan import Post
 from cardmaker.model.records import record
 from cardmaker.reckoning.winding.walk import Walk, walk_of

@@ -7,8 +7,7 @@ from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet
 from cardmaker.layout.ink import HEAVY, POINT, SOFT
 from cardmaker.layout.lines_of_type import Line, Span, cap_height, cut, leading, shortened, text_height
 from cardmaker.layout.roles import words_group
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Face, Group, Mark, Words
+from cardmaker.model.marks import Box, Face, Group, Mark, Words
 from cardmaker.model.marks import Line as Rule
 from cardmaker.wording import length_words, loom_words, phrases, title_words, winding_words
 from cardmaker.wording.measures import small_length

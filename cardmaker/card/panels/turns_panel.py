@@ -12,8 +12,7 @@ from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, RULE, 
 from cardmaker.layout.lines_of_type import Span, cap_height, text_height
 from cardmaker.layout.roles import figure
 from cardmaker.model.bench import TapeLeft, WarpOnBeam
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Dot, Face, Line, Mark, Path, Step, Words
+from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Path, Step, Words
 from cardmaker.wording import beam_words
 
 LEAST_PICTURE, MOST_PICTURE = 30.0, 46.0

@@ -14,8 +14,7 @@ from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, WHITE
 from cardmaker.layout.lines_of_type import Span, cap_height, text_height
 from cardmaker.layout.palette import Ink
 from cardmaker.layout.roles import figure
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Dot, Face, Line, Mark, Rectangle, Words
+from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Rectangle, Words
 from cardmaker.model.plan import Post
 from cardmaker.model.records import record
 from cardmaker.reckoning.stripes.segments import Segment

@@ -7,8 +7,7 @@ from cardmaker.card.paragraphs import BETWEEN, Paragraph, paragraph, paragraphs_
 from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, headed, heading_height
 from cardmaker.layout.ink import SOFT
 from cardmaker.layout.lines_of_type import Span, cap_height, text_height
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Face
+from cardmaker.model.marks import Box, Face
 from cardmaker.model.plan import Note
 from cardmaker.reckoning.stripes.colour_clash import colour_clash_notes
 from cardmaker.wording import (

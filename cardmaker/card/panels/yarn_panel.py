@@ -9,8 +9,7 @@ from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, WHITE
 from cardmaker.layout.lines_of_type import Span, cap_height, leading, text_height
 from cardmaker.layout.palette import hatching
 from cardmaker.layout.roles import figure
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Dot, Mark, Rectangle
+from cardmaker.model.marks import Box, Dot, Mark, Rectangle
 from cardmaker.wording import stripe_words, yarn_words
 from cardmaker.wording.measures import grams_up, metres, metres_up, yards, yards_up
 from cardmaker.wording.units_in_words import unit_name

@@ -6,8 +6,7 @@ from collections.abc import Callable
 from typing import Literal, NamedTuple
 
 from cardmaker.layout.lines_of_type import Span
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Mark
+from cardmaker.model.marks import Box, Mark
 
 
 class Heading(NamedTuple):

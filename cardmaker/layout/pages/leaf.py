@@ -9,9 +9,7 @@ from typing import Final, Literal
 from cardmaker.layout.ink import POINT
 from cardmaker.layout.lines_of_type import Line, Span, cut, wrapped
 from cardmaker.model.card_layout import Paper, TypeSizes
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Face
-from cardmaker.model.ruler import Ruler
+from cardmaker.model.marks import Box, Face, Ruler
 
 SHEET_SIZES: Final = TypeSizes(title=22, count=16, heading=13, body=10.5, small=9.5, smallest=9)
 BETWEEN_COLUMNS: Final = 6.0  # mm

@@ -10,8 +10,7 @@ from cardmaker.layout.ink import HAIRLINE, SOFT
 from cardmaker.layout.lines_of_type import Span, leading, set_lines
 from cardmaker.layout.pages.blocks import Item, Listing
 from cardmaker.layout.pages.leaf import Leaf, capitals, tails
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Face, Group, Line, Link, Mark, Words
+from cardmaker.model.marks import Box, Face, Group, Line, Link, Mark, Words
 from cardmaker.wording import phrases
 
 GAP: Final = 2.0  # between code, name and page

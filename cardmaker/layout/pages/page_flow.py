@@ -11,8 +11,7 @@ from cardmaker.layout.lines_of_type import Span, leading, set_lines, shortened
 from cardmaker.layout.pages.blocks import Block
 from cardmaker.layout.pages.leaf import BETWEEN_COLUMNS, Leaf, capitals, tails
 from cardmaker.layout.pages.slices import Slice, slices_of
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Face, Group, Line, Mark, Page, Words
+from cardmaker.model.marks import Box, Face, Group, Line, Mark, Page, Words
 from cardmaker.wording import phrases
 
 

@@ -24,8 +24,7 @@ from cardmaker.layout.pages.blocks import (
 from cardmaker.layout.pages.leaf import Leaf, capitals, tails
 from cardmaker.layout.pages.listing import listing_parts
 from cardmaker.layout.pages.tables import Set, draw_head, draw_row, row_height, set_table, table_head_height
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Dot, Face, Mark, Rectangle, Words
+from cardmaker.model.marks import Box, Dot, Face, Mark, Rectangle, Words
 
 ABOVE_HEADING: Final = 5.0
 ABOVE_TABLE: Final = 1.6

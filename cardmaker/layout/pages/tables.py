@@ -10,8 +10,7 @@ from cardmaker.layout.lines_of_type import Line as SetLine
 from cardmaker.layout.lines_of_type import Span, leading, set_lines, unparted
 from cardmaker.layout.pages.blocks import Column, Row, Table
 from cardmaker.layout.pages.leaf import Leaf, capitals, tails
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Face, Group, Line, Link, Mark, Words
+from cardmaker.model.marks import Box, Face, Group, Line, Link, Mark, Words
 
 GAP: Final = 4.0  # between columns
 LEAST_GAP: Final = 2.0

@@ -40,7 +40,7 @@ def purchases(
             else:
                 sums[at] = sums[at].with_more(new)
     names = [total.yarn.name for total in sums]
-    return tuple(_purchase(total, packages, told_apart=names.count(total.yarn.name) > 1) for total in sums)
+    return tuple(_purchase(total, packages, shares_name=names.count(total.yarn.name) > 1) for total in sums)
 
 
 @record
@@ -73,12 +73,12 @@ def is_same_yarn(yarn: Yarn, other: Yarn) -> bool:
     return bool(yarn.colour) or yarn.name == other.name
 
 
-def _purchase(sum_of_kits: _Sum, packages: Mapping[str, Package], *, told_apart: bool) -> Purchase:
+def _purchase(sum_of_kits: _Sum, packages: Mapping[str, Package], *, shares_name: bool) -> Purchase:
     yarn = sum_of_kits.yarn
     stated = (packages[name] for name in (yarn.name, *sum_of_kits.other_names) if name in packages)
     lengths = (sum_of_kits.warp_mm, sum_of_kits.weft_mm, sum_of_kits.warp_mm + sum_of_kits.weft_mm)
     warp, weft, total = (Amount(length, grams(yarn, length)) for length in lengths)
-    return Purchase(yarn, warp, weft, total, _packages(yarn, total, next(stated, yarn.package)), told_apart)
+    return Purchase(yarn, warp, weft, total, _packages(yarn, total, next(stated, yarn.package)), shares_name)
 
 
 def _packages(yarn: Yarn, total: Amount, package: Package | None) -> Packages | None:

@@ -57,7 +57,7 @@ def warp_lengths(
         take_up_basis=take_up_basis,
         shrinkage_basis=shrinkage_basis,
         waste_basis=waste_basis,
-        asked=asked if given is None else "warp",
+        request=asked if given is None else "warp",
     )
 
 

@@ -18,8 +18,7 @@ from cardmaker.reckoning.amounts.yarn_thickness import yarn_diameters
 
 if TYPE_CHECKING:
     from cardmaker.model.bench import PickupPlan, Rescue, ShuttleFill, TimePlan, WarpOnBeam, WarpPull
-    from cardmaker.model.peg_plan import PegPlan
-    from cardmaker.model.pegs import Pegs
+    from cardmaker.model.peg_plan import PegPlan, Pegs
 
 
 @record

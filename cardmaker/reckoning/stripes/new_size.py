@@ -12,7 +12,7 @@ from fractions import Fraction
 from typing import Literal
 
 from cardmaker.model.bench import Resized, StripeRun
-from cardmaker.model.pattern import Alternation, Notes, Pattern, Pickup, Stripe, WarpItem, Yarn
+from cardmaker.model.pattern import MOST_ENDS, Alternation, Notes, Pattern, Pickup, Stripe, WarpItem, Yarn
 from cardmaker.model.plan import Width
 from cardmaker.model.problems import Refusal
 from cardmaker.model.records import record, replace
@@ -22,7 +22,7 @@ from cardmaker.reckoning.amounts.width import tape_width
 from cardmaker.reckoning.amounts.yarn_thickness import ends_per_inch_range, thickness_mm
 from cardmaker.reckoning.stripes.other_sizes import ends_for_yarn, nearest_ends_for_width, sizes_around
 from cardmaker.reckoning.stripes.segments import hand_counted
-from cardmaker.reckoning.stripes.stripe_counts import MOST_ENDS, end_yarns, runs
+from cardmaker.reckoning.stripes.stripe_counts import end_yarns, runs
 
 
 @record

@@ -9,7 +9,7 @@ What makes a stripe list the design it is stays as it was (own rules, after comm
 * between the first and the last single end or block, stripes change by two, so that what showed in one shed still does;
 * all stay near proportion, and stripes or blocks that were equal stay equal where that costs little.
 
-Valid for lists of up to ``MOST_ENDS`` ends.
+Valid for lists of up to ``LONGEST_LIST`` ends.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ from cardmaker.model.bench import Number, Resized, StripeRun
 from cardmaker.model.records import record, replace
 from cardmaker.model.units import MM_PER_INCH
 
-MOST_ENDS: Final = 600
+LONGEST_LIST: Final = 600
 _EQUAL_IS_WORTH: Final = 0.5  # how far from proportion (squared ends for an end) parts may go to stay equal
 _LONGEST_TURN: Final = 8  # single ends of more colours than that in turn are not seen as bars
 _STEPS_ROUND: Final = 8  # how many steps either side of proportion each part tries
@@ -63,7 +63,7 @@ def sizes_around(runs: Sequence[StripeRun], wanted: int) -> tuple[Resized, ...]:
     """The design at the wanted number of ends or the nearest it can have, with two neighbours either side, rising.
 
     Of two as near the narrower. Fewer sizes when the design cannot become that narrow or change at all. Raises
-    ValueError for a list that is empty or too long, or a wanted number under 1 or over ``MOST_ENDS``.
+    ValueError for a list that is empty or too long, or a wanted number under 1 or over ``LONGEST_LIST``.
     """
     parts = _parts(runs, wanted)
     sizes = _sizes(parts, wanted)
@@ -111,8 +111,8 @@ def _parts(runs: Sequence[StripeRun], wanted: int) -> tuple[_Part, ...]:
     """The list as parts with the steps they may change by; the same both ways when the list is."""
     if not runs or any(ends < 1 for _, ends in runs):
         raise ValueError("a stripe list has one run or more, each of one end or more")
-    if not 1 <= wanted <= MOST_ENDS or sum(ends for _, ends in runs) > MOST_ENDS:
-        raise ValueError(f"resizing holds for 1 to {MOST_ENDS} ends")
+    if not 1 <= wanted <= LONGEST_LIST or sum(ends for _, ends in runs) > LONGEST_LIST:
+        raise ValueError(f"resizing holds for 1 to {LONGEST_LIST} ends")
     joined = _joined(runs)
     parts = tuple(_taken_apart(joined))
     same = joined == joined[::-1]
@@ -234,7 +234,7 @@ def _with_group(
     for length in _lengths(max(part.least for part in group), step, scale * ends):
         for total, (cost, lengths) in best.items():
             now, sum_ = cost + len(group) * length * length / ends, total + len(group) * length
-            if sum_ <= MOST_ENDS and (sum_ not in more or now < more[sum_][0] - 1e-9):
+            if sum_ <= LONGEST_LIST and (sum_ not in more or now < more[sum_][0] - 1e-9):
                 more[sum_] = now, (*lengths, length)
     return more
 
@@ -249,7 +249,7 @@ def _lengths(least: int, step: int, target: float) -> range:
 
 def _scale(parts: tuple[_Part, ...], wanted: int) -> float:
     """What every part that can change is multiplied by for the wanted total, none going under its least."""
-    low, high = 0.0, float(MOST_ENDS)
+    low, high = 0.0, float(LONGEST_LIST)
     for _ in range(60):
         middle = (low + high) / 2
         total = sum(max(part.least, middle * part.ends) if part.step else part.ends for part in parts)

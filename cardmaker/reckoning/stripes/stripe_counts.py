@@ -6,11 +6,10 @@ from collections.abc import Sequence
 from itertools import chain, cycle, groupby, islice
 from typing import Final, assert_never
 
-from cardmaker.model.pattern import Alternation, Mirror, Pattern, Repeat, Stripe, WarpItem
+from cardmaker.model.pattern import MOST_ENDS, Alternation, Mirror, Pattern, Repeat, Stripe, WarpItem
 from cardmaker.model.plan import Run
 from cardmaker.model.problems import Refusal
 
-MOST_ENDS: Final = 400  # a limit of ours, ten times the widest tape of a small heddle; more is a slip of the pen
 _BEYOND_WORDS: Final = 10**12
 
 

@@ -18,8 +18,7 @@ from itertools import pairwise
 from math import ceil, hypot
 from typing import Final
 
-from cardmaker.model.peg_plan import Bend, Dimension, PassedPeg, PegPlan, ThreadPath
-from cardmaker.model.pegs import Peg, Pegs
+from cardmaker.model.peg_plan import Bend, Dimension, PassedPeg, Peg, PegPlan, Pegs, ThreadPath
 from cardmaker.model.problems import Refusal
 from cardmaker.model.records import replace
 from cardmaker.model.units import MM_PER_INCH

@@ -7,8 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from cardmaker.model.geometry import Box
-from cardmaker.model.marks import Dot, Group, Line, Mark, Page, Path, Rectangle, Stamp, Step, Words
+from cardmaker.model.marks import Box, Dot, Group, Line, Mark, Page, Path, Rectangle, Stamp, Step, Words
 from cardmaker.pdf.fonts import TypeRuler
 
 Plain = Line | Rectangle | Dot | Path | Words
