@@ -137,8 +137,7 @@ def test_a_word_inside_a_repeat_is_a_word(tmp_path: Path) -> None:
     assert compared(tmp_path, before, after) == Difference(CARD, (Change("drawn", "post post", "pole pole"),))
 
 
-def test_a_character_that_a_font_holds_in_the_same_place(tmp_path: Path) -> None:
-    """Characters beyond Latin-1 get their codes as they come, so the page's operators are the same to the letter."""
+def test_a_character_beyond_latin_1_is_told(tmp_path: Path) -> None:
     difference = compared(tmp_path, page(words("3 ⅜ yd")), page(words("3 ⅝ yd")))
     assert difference == Difference(CARD, (Change("drawn", "3 ⅜ yd", "3 ⅝ yd"),))
 
