@@ -31,8 +31,9 @@ from tests.helpers.binder_tools import (
     outline_by_pypdf,
     plumbed,
 )
-from tests.helpers.paper_tools import plan, printed
+from tests.helpers.paper_tools import printed
 from tests.helpers.places import ROOT
+from tests.helpers.shipped import plan_of as plan
 
 PATTERNS: Final = sorted((ROOT / "patterns").glob("*.yaml"))
 FILES: Final = {path.stem: yaml.safe_load(path.read_text("utf-8")) for path in PATTERNS}

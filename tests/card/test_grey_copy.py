@@ -32,10 +32,10 @@ from tests.helpers.paper_tools import (
     copied,
     cut_out,
     picture,
-    plan,
     printed,
 )
 from tests.helpers.record_cards import CASES
+from tests.helpers.shipped import plan_of as plan
 
 DPI = 300
 PATTERNS = ["three-paths", "grey-trap", "fair-day"]

@@ -26,9 +26,12 @@ from cardmaker.model.plan import Plan
 from cardmaker.model.problems import Refusal
 from cardmaker.wording.measures import Units
 from tests.helpers.card_faults import all_words, extent, leaves, missing_essentials, panels, too_small
-from tests.helpers.paper_tools import RULER, composed, layout, paper, plan
+from tests.helpers.paper_tools import RULER, composed
 from tests.helpers.places import ROOT
 from tests.helpers.record_cards import CASES
+from tests.helpers.shipped import paper_of as paper
+from tests.helpers.shipped import plan_of as plan
+from tests.helpers.shipped import shipped_layout as layout
 
 LAYOUTS = ("record", "bench", "handout", "handout-large", "field", "field-folded", "six-numbers")
 ON_LOOMS = [(pattern, loom) for pattern, loom, on in CASES if on == "letter"]

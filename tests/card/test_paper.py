@@ -28,15 +28,15 @@ from tests.helpers.paper_tools import (
     bars_of,
     dark_runs,
     inked,
-    layout,
     off_size,
-    paper,
     picture,
-    plan,
     printed,
     scaled,
 )
 from tests.helpers.places import ROOT
+from tests.helpers.shipped import paper_of as paper
+from tests.helpers.shipped import plan_of as plan
+from tests.helpers.shipped import shipped_layout as layout
 
 DPI = 600
 WITHIN_MM = 0.1

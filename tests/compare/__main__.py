@@ -35,23 +35,26 @@ def _keep(options: argparse.Namespace) -> int:
 
 
 def _show(options: argparse.Namespace) -> int:
-    """The files whose marks changed, then every changed sentence once, numbers aside. Status 1 when marks changed."""
-    found = differences(options.before, options.after)
-    compared = sum(1 for path in options.before.rglob("*.*"))
-    marks = [difference.name for difference in found if difference.marks or difference.missing]
-    print(f"{compared} files kept, {len(found)} differ, {len(marks)} of them in more than words")
-    for name in marks:
-        print(f"  marks: {name}")
-    for (where, before, after), names in _by_sentence(found).items():
+    """The files in which more than words changed, then every changed sentence once, numbers aside.
+
+    Status 1 when more than words changed.
+    """
+    differing = differences(options.before, options.after)
+    kept = sum(1 for path in options.before.rglob("*.*"))
+    more = [difference for difference in differing if difference.parts]
+    print(f"{kept} files kept, {len(differing)} differ, {len(more)} of them in more than words")
+    for difference in more:
+        print(f"  {', '.join(difference.parts)}: {difference.name}")
+    for (where, before, after), names in _by_sentence(differing).items():
         print(f"\n{where}, {len(names)} times, such as in {names[0]}\n  - {before}\n  + {after}")
-    return 1 if marks else 0
+    return 1 if more else 0
 
 
-def _by_sentence(found: list[Difference]) -> dict[tuple[str, str, str], list[str]]:
+def _by_sentence(differing: list[Difference]) -> dict[tuple[str, str, str], list[str]]:
     """The files in which a sentence changed, by that sentence; those that differ in a number only count as one."""
     first: dict[tuple[str, str, str], tuple[str, str, str]] = {}
     files: dict[tuple[str, str, str], list[str]] = defaultdict(list)
-    for difference in found:
+    for difference in differing:
         for where, before, after in difference.changes:
             shape = (where, re.sub(r"[\d.,]+", "0", before), re.sub(r"[\d.,]+", "0", after))
             files[first.setdefault(shape, (where, before, after))].append(difference.name)

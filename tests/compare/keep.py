@@ -74,6 +74,6 @@ def _run(command: Command, checkout: Path, folder: Path) -> int:
         text=True,
         check=False,
     )
-    told = f"{run.stdout}\n-- errors\n{run.stderr}\n-- status {run.returncode}\n".replace(str(checkout), "CHECKOUT")
-    (folder / f"{command.name}.txt").write_text(told, encoding="utf-8")
+    output = f"{run.stdout}\n-- errors\n{run.stderr}\n-- status {run.returncode}\n".replace(str(checkout), "CHECKOUT")
+    (folder / f"{command.name}.txt").write_text(output, encoding="utf-8")
     return 1

@@ -12,7 +12,7 @@ from typing import Any
 
 from tests.fuzz.guard import limit_memory
 from tests.fuzz.inputs import make_input
-from tests.fuzz.trial import Bench
+from tests.fuzz.trial import TrialFolder
 
 WARM: tuple[list[str], ...] = (
     ["check", "patterns"], ["plan", "two-rails", "--json"], ["list"], ["check", "wrong.yaml"],
@@ -25,7 +25,7 @@ def run_part(seed: int, start: int, stop: int, folder: Path) -> dict[str, Any]:
     """Tries the inputs from ``start`` to before ``stop`` in a folder of its own. ``now`` holds the number at hand."""
     work = folder / "work"
     work.mkdir(parents=True, exist_ok=True)
-    bench = Bench(work)
+    bench = TrialFolder(work)
     _warm_up(bench)
     gc.freeze()
     limit_memory()
@@ -51,7 +51,7 @@ def run_part(seed: int, start: int, stop: int, folder: Path) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def _warm_up(bench: Bench) -> None:
+def _warm_up(bench: TrialFolder) -> None:
     """Loads what is loaded late, so that memory and time are those of the inputs."""
     Path("patterns/warm.yaml").write_text("title: Warm\n", "utf-8")
     Path("wrong.yaml").write_text("titel: Wrong\n", "utf-8")

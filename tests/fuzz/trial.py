@@ -58,7 +58,7 @@ class Fault(Exception):
         self.verdict, self.what, self.where = verdict, what, where
 
 
-class Bench:
+class TrialFolder:
     """The folder in which inputs are tried, the guard, and sound files to try others with."""
 
     def __init__(self, folder: Path) -> None:

@@ -19,13 +19,15 @@ from scipy.ndimage import gaussian_filter
 
 from cardmaker.card.composing import Composed, compose_card
 from cardmaker.card.viewpoint import Viewpoint
-from cardmaker.jobs import card_making, loading, plan_making
-from cardmaker.model.card_layout import CardLayout, Paper
+from cardmaker.jobs import card_making
+from cardmaker.model.card_layout import Paper
 from cardmaker.model.marks import Box
 from cardmaker.model.plan import Plan
 from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.wording.measures import Units
-from tests.helpers.places import ROOT
+from tests.helpers.shipped import paper_of as paper
+from tests.helpers.shipped import plan_of as plan
+from tests.helpers.shipped import shipped_layout as layout
 
 MM_PER_INCH: Final = 25.4
 MM_PER_POINT: Final = 25.4 / 72
@@ -41,26 +43,6 @@ COPIER_CUT: Final = 150  # what is darker than this takes toner
 
 
 # Cards from files
-
-
-@cache
-def layout(stem: str) -> CardLayout:
-    return loading.load_layout(ROOT / "layouts" / "cards" / f"{stem}.yaml")
-
-
-@cache
-def bench(loom: str | None = None) -> plan_making.PlanSetup:
-    """A loom by name, or none so that the smallest is chosen; with all the places to wind."""
-    return plan_making.load_plan_setup(loom and str(ROOT / "layouts" / "looms" / f"{loom}.yaml"), None, any_pegs=True)
-
-
-@cache
-def plan(pattern: str, loom: str | None = None) -> Plan:
-    return plan_making.plan_for(loading.load_pattern(ROOT / "patterns" / f"{pattern}.yaml"), bench(loom))
-
-
-def paper(stem: str, name: str | None = None) -> Paper:
-    return card_making.paper_of(layout(stem), name)
 
 
 def composed(

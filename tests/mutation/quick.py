@@ -5,7 +5,7 @@ every mutant, and the copy asks the tests that come through the changed function
 quickest first, until one fails. Only what survives its module's own tests and those against published figures costs
 more. A mutant that survived all of them in ``PATIENCE_SECONDS`` has survived.
 
-    python -m tests.mutation.quick routes room       # what is not known of these modules, or of all
+    python -m tests.mutation.quick routes clearance       # what is not known of these modules, or of all
     python -m tests.mutation.quick --again routes    # what survived, once more
 """
 
@@ -27,7 +27,7 @@ import pytest
 from _pytest.runner import runtestprotocol
 
 from tests.helpers.places import ROOT
-from tests.mutation.run import MODULES, OUTCOMES, RECKONING, TESTS, WORK
+from tests.mutation.run import MODULES, OUTCOMES, OWN_TESTS, PUBLISHED, TESTS, WORK, notes_of
 
 CHILDREN: Final = 2
 PATIENCE_SECONDS: Final = 8
@@ -41,7 +41,6 @@ def main() -> None:
     wanted = {"QUICK_MODULES": " ".join(modules), "QUICK_AGAIN": "yes" if again else "", "MUTANT_UNDER_TEST": ""}
     plugins = ("tests.mutation.profile", "tests.mutation.quick", "no:cacheprovider")
     options = [word for plugin in plugins for word in ("-p", plugin)]
-    files = [*(f"tests/test_{name}.py" for name in TESTS), "tests/published"]
     command = [
         "nice",
         "-n",
@@ -53,7 +52,7 @@ def main() -> None:
         "--assert=plain",
         "--tb=native",
         *options,
-        *files,
+        *TESTS,
     ]
     subprocess.run(command, cwd=PLACE, check=True, env={**os.environ, **wanted})
 
@@ -95,7 +94,7 @@ def _tests_of(
     """
     names = set(stats["tests_by_mangled_function_name"].get(mutant.rpartition("__mutmut_")[0], ()))
     seconds: Mapping[str, float] = stats["duration_by_test"]  # type: ignore[assignment]
-    likely = (f"tests/test_{module}", "tests/published")
+    likely = (f"{OWN_TESTS}{module}", PUBLISHED)
     found = [
         (not item.nodeid.startswith(likely), seconds.get(item.nodeid, 0.0), place)
         for place, item in enumerate(items)
@@ -130,15 +129,11 @@ def _note_one(at_work: dict[int, tuple[str, str]]) -> None:
     module, mutant = at_work.pop(pid)
     notes = _notes(module)
     notes["exit_code_by_key"][mutant] = os.waitstatus_to_exitcode(status)
-    _path(module).write_text(json.dumps(notes, indent=4), "utf-8")
+    notes_of(module).write_text(json.dumps(notes, indent=4), "utf-8")
 
 
 def _notes(module: str) -> dict[str, dict[str, int | None]]:
-    return json.loads(_path(module).read_text("utf-8"))  # type: ignore[no-any-return]
-
-
-def _path(module: str) -> Path:
-    return RECKONING / f"{module}.py.meta"  # pytest runs in PLACE
+    return json.loads(notes_of(module).read_text("utf-8"))  # type: ignore[no-any-return]  # pytest runs in PLACE
 
 
 if __name__ == "__main__":

@@ -5,44 +5,31 @@ from __future__ import annotations
 import re
 from collections import Counter
 from dataclasses import fields, is_dataclass
-from functools import cache
 from itertools import pairwise
 from pathlib import Path
 
 import pytest
 
-from cardmaker.model.loom import Loom, Space
-from cardmaker.model.pattern import Pattern
+from cardmaker.model.loom import Space
 from cardmaker.model.plan import Post
 from cardmaker.model.problems import Refusal
-from cardmaker.reading.read_file import read_loom
 from cardmaker.reckoning.stripes.stripe_counts import end_yarns, is_same_both_ways, runs
 from cardmaker.reckoning.threading.placement import place, slots_only_ends, space_label, thick_ends_in_holes
 from cardmaker.reckoning.weaving.pickup import pickup_plan
 from cardmaker.reckoning.weaving.sheds import both_sheds
 from cardmaker.reckoning.winding.winding_methods import plan_winding
 from tests.helpers.catalogue_table import Row, rows
-from tests.helpers.pattern_files import read_pattern
 from tests.helpers.places import ROOT
+from tests.helpers.shipped import LOOM_FILES, PATTERN_FILES
+from tests.helpers.shipped import shipped_loom as loom
+from tests.helpers.shipped import shipped_pattern as pattern
 
-PATTERN_FILES = sorted((ROOT / "patterns").glob("*.yaml"))
-LOOM_FILES = sorted((ROOT / "layouts" / "looms").glob("*.yaml"))
 LOOMS = ("small-box", "middle-box", "broad-paddle", "treadle-pair")
 BOXES = LOOMS[:3]
 
 every_row = pytest.mark.parametrize("row", rows(), ids=lambda row: row.stem)
 every_file = pytest.mark.parametrize("path", PATTERN_FILES + LOOM_FILES, ids=lambda path: path.stem)
 every_pattern_file = pytest.mark.parametrize("path", PATTERN_FILES, ids=lambda path: path.stem)
-
-
-@cache
-def pattern(stem: str) -> Pattern:
-    return read_pattern(ROOT / "patterns" / f"{stem}.yaml")
-
-
-@cache
-def loom(stem: str) -> Loom:
-    return read_loom(ROOT / "layouts" / "looms" / f"{stem}.yaml")
 
 
 def placed_labels(pattern_stem: str, loom_stem: str) -> tuple[str, str, int, int]:

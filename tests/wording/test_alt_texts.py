@@ -10,7 +10,6 @@ import re
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from fractions import Fraction
-from functools import cache
 from io import BytesIO
 
 import pikepdf
@@ -20,17 +19,15 @@ from cardmaker.card.composing import Composed, compose_card
 from cardmaker.card.panels import PANELS, READING_ORDER
 from cardmaker.card.panels.cross_drawing import _passes_above
 from cardmaker.card.viewpoint import Viewpoint
-from cardmaker.jobs import card_making, loading, plan_making
+from cardmaker.jobs import card_making
 from cardmaker.model.card_layout import PanelPlace
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Page, Words
-from cardmaker.model.plan import Plan
 from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.wording.units_in_words import with_units_in_words
-from tests.helpers.places import ROOT
 from tests.helpers.screen_reader_text import text_read_aloud
+from tests.helpers.shipped import LAYOUTS, PATTERNS, shipped_layout
+from tests.helpers.shipped import plan_of as plan
 
-PATTERNS = sorted(path.stem for path in (ROOT / "patterns").glob("*.yaml"))
-LAYOUTS = sorted(path.stem for path in (ROOT / "layouts" / "cards").glob("*.yaml"))
 RULER = TypeRuler()
 SEATS = {"right": Viewpoint(), "left": Viewpoint(left_hand=True), "behind": Viewpoint(from_behind=True)}
 LEAVES = {"title", "heading", "paragraph", "cell", "header cell", "figure"}
@@ -40,16 +37,9 @@ BOX = Box(0, 0, 10, 10)
 WORD = Words(0, 0, "a word", Face.SANS, 9)
 
 
-@cache
-def plan(pattern: str, loom: str = "", pegs: str = "") -> Plan:
-    on = str(ROOT / "layouts" / "looms" / f"{loom}.yaml") if loom else None
-    bench = plan_making.load_plan_setup(on, None, pegs or None, any_pegs=True)
-    return plan_making.plan_for(loading.load_pattern(ROOT / "patterns" / f"{pattern}.yaml"), bench)
-
-
 def cards(stem: str, pattern: str) -> Iterator[Composed]:
     """The card on every paper of its layout; on the first also for a left hand and from behind."""
-    layout = loading.load_layout(ROOT / "layouts" / "cards" / f"{stem}.yaml")
+    layout = shipped_layout(stem)
     for paper in layout.papers:
         seats = SEATS.values() if paper == layout.papers[0] else (Viewpoint(),)
         for seen in seats:
@@ -129,7 +119,7 @@ def test_every_card_can_be_read_aloud(stem: str) -> None:
 
 @pytest.mark.parametrize("stem", ["record", "bench", "handout"])
 def test_cards_of_two_heddles_can_be_read_aloud(stem: str) -> None:
-    layout = loading.load_layout(ROOT / "layouts" / "cards" / f"{stem}.yaml")
+    layout = shipped_layout(stem)
     for pattern in ("bare-thread", "treadle-ladder", "nine"):
         for seen in SEATS.values():
             composed = compose_card(plan(pattern, "treadle-pair"), layout, layout.papers[0], RULER, None, seen)
@@ -219,14 +209,14 @@ def test_winding_comes_before_threading_and_threading_before_weaving() -> None:
 
 
 def test_a_layout_that_tells_the_name_twice_has_one_title() -> None:
-    layout = loading.load_layout(ROOT / "layouts" / "cards" / "field-folded.yaml")
+    layout = shipped_layout("field-folded")
     page = compose_card(plan("nine"), layout, layout.papers[0], RULER).page
     told = [group.role for group in groups(page.marks) if text_read_aloud(Page(1, 1, (group,))) == "Nine"]
     assert [role for role in told if role != "panel"] == ["title", "heading"]
 
 
 def test_a_name_alone_on_a_card_is_its_title() -> None:
-    layout = loading.load_layout(ROOT / "layouts" / "cards" / "handout.yaml")
+    layout = shipped_layout("handout")
     alone = replace(layout, rows=((PanelPlace("visitor-name", 12, 1, essential=True),),))
     page = compose_card(plan("nine"), alone, layout.papers[0], RULER).page
     assert [group.name for group in page.marks if isinstance(group, Group)] == ["ribbon", "visitor-name"]
@@ -241,7 +231,7 @@ def test_a_name_cut_short_is_told_whole() -> None:
     long = "A Tape with a Name so Long that no Card of this Size can hold it on one Line, even set small " * 2
     wanted = plan("nine")
     named = replace(wanted, pattern=replace(wanted.pattern, title=long.strip()))
-    layout = loading.load_layout(ROOT / "layouts" / "cards" / "field.yaml")
+    layout = shipped_layout("field")
     page = compose_card(named, layout, layout.papers[0], RULER).page
     assert text_read_aloud(page).splitlines()[0] == long.strip()
 
@@ -295,7 +285,7 @@ def told_in_file(pdf: bytes) -> list[tuple[str, str]]:
 )
 def test_the_file_tells_what_the_page_tells_in_its_order(pattern: str, stem: str) -> None:
     """The structure tree, read by a library that did not write it."""
-    layout = loading.load_layout(ROOT / "layouts" / "cards" / f"{stem}.yaml")
+    layout = shipped_layout(stem)
     tags = {"title": "/H1", "figure": "/Figure", "header cell": "/TH", "cell": "/TD"}
     page = compose_card(plan(pattern), layout, layout.papers[0], RULER).page
     wanted = [(tags[each.role], each.alt) for each in groups(page.marks) if each.alt or each.role == "title"]
@@ -316,7 +306,7 @@ def test_the_pegs_are_told_in_order_with_their_distances() -> None:
 
 
 def _told(stem: str, pattern: str, figure: str) -> str:
-    layout = loading.load_layout(ROOT / "layouts" / "cards" / f"{stem}.yaml")
+    layout = shipped_layout(stem)
     page = compose_card(plan(pattern), layout, layout.papers[0], RULER).page
     return next(group.alt for group in groups(page.marks) if group.name == figure)
 

@@ -1,0 +1,69 @@
+"""The files that the program ships with, each read once, and the plans of their patterns."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+from typing import Final
+
+from cardmaker.jobs import card_making, loading, plan_making
+from cardmaker.model.card_layout import CardLayout, Paper
+from cardmaker.model.loom import Loom
+from cardmaker.model.pattern import Pattern
+from cardmaker.model.peg_plan import Pegs
+from cardmaker.model.plan import Plan
+from cardmaker.reading.read_file import read_loom, read_pegs
+from tests.helpers.places import ROOT
+
+PATTERN_FILES: Final = tuple(sorted((ROOT / "patterns").glob("*.yaml")))
+LOOM_FILES: Final = tuple(sorted((ROOT / "layouts" / "looms").glob("*.yaml")))
+PEGS_FILES: Final = tuple(sorted((ROOT / "layouts" / "pegs").glob("*.yaml")))
+LAYOUT_FILES: Final = tuple(sorted((ROOT / "layouts" / "cards").glob("*.yaml")))
+PATTERNS: Final = tuple(path.stem for path in PATTERN_FILES)
+LOOMS: Final = tuple(path.stem for path in LOOM_FILES)
+PEGS: Final = tuple(path.stem for path in PEGS_FILES)
+LAYOUTS: Final = tuple(path.stem for path in LAYOUT_FILES)
+
+
+def pattern_file(stem: str) -> Path:
+    return ROOT / "patterns" / f"{stem}.yaml"
+
+
+def loom_file(stem: str) -> Path:
+    return ROOT / "layouts" / "looms" / f"{stem}.yaml"
+
+
+@cache
+def shipped_pattern(stem: str) -> Pattern:
+    return loading.load_pattern(pattern_file(stem))
+
+
+@cache
+def shipped_loom(stem: str) -> Loom:
+    return read_loom(loom_file(stem))
+
+
+@cache
+def shipped_pegs(stem: str) -> Pegs:
+    return read_pegs(ROOT / "layouts" / "pegs" / f"{stem}.yaml")
+
+
+@cache
+def shipped_layout(stem: str) -> CardLayout:
+    return loading.load_layout(ROOT / "layouts" / "cards" / f"{stem}.yaml")
+
+
+def paper_of(layout: str, name: str | None = None) -> Paper:
+    """A paper of a shipped layout; its first one unless it is named."""
+    return card_making.paper_of(shipped_layout(layout), name)
+
+
+@cache
+def equipment(loom: str | None = None, pegs: str | None = None) -> plan_making.PlanSetup:
+    """A loom by name, or none so that the smallest is chosen; a place to wind by name, or all of them."""
+    return plan_making.load_plan_setup(loom and str(loom_file(loom)), None, pegs, any_pegs=True)
+
+
+@cache
+def plan_of(pattern: str, loom: str | None = None, pegs: str | None = None) -> Plan:
+    return plan_making.plan_for(shipped_pattern(pattern), equipment(loom, pegs))
