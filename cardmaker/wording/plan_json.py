@@ -12,7 +12,7 @@ from cardmaker.reckoning.colour_clash import colour_clash_notes
 from cardmaker.reckoning.threading.placement import space_label
 from cardmaker.reckoning.winding.walk import walk_of
 from cardmaker.wording import note_words
-from cardmaker.wording.result_words import learned_figure_names
+from cardmaker.wording.length_words import learned_figure_names
 
 
 def bench_keys(plan: Plan) -> dict[str, Any]:

@@ -9,6 +9,7 @@ from itertools import pairwise
 from typing import Any
 
 import pytest
+from cardmaker.wording.length_words import learned_from_tapes
 
 from cardmaker.model.loom import Press
 from cardmaker.model.pattern import Measurement, Pattern
@@ -16,11 +17,10 @@ from cardmaker.model.plan import Plan
 from cardmaker.model.units import MM_PER_INCH, MM_PER_YARD
 from cardmaker.reading.read_file import read_loom, read_pattern, read_pegs
 from cardmaker.reckoning.planning import make_plan
-from cardmaker.wording.beam_words import rows_of_tape
+from cardmaker.wording.beam_words import turns_left
 from cardmaker.wording.plan_json import plan_json
 from cardmaker.wording.report import bench_sections, plan_text
-from cardmaker.wording.result_words import learned_from_tapes
-from cardmaker.wording.time_words import hours
+from cardmaker.wording.measures import duration
 from tests.helpers.places import ROOT
 
 T08 = read_pattern(ROOT / "patterns" / "three-paths.yaml")
@@ -244,7 +244,7 @@ def test_the_turns_left_table_is_thinned_evenly() -> None:
     """A long warp has some fifty turns; eight of them are told, the fewest that give tape among them."""
     beam = make_plan(T08, MIDDLE_BOX, warp_mm=20 * MM_PER_YARD).beam
     assert beam is not None
-    turns = [int(row.turns) for row in rows_of_tape(beam)]
+    turns = [int(row.turns) for row in turns_left(beam)]
     assert len(turns) <= 8
     assert len({before - after for before, after in pairwise(turns)}) == 1
     assert turns[-1] == min(row.turns for row in beam.tape_left if row.tape_mm > 0)
@@ -254,8 +254,8 @@ def test_the_turns_left_table_is_thinned_evenly() -> None:
     ("minutes", "words"),
     [(0.2, "0 min"), (8.17, "8 min"), (59.5, "1 h"), (60, "1 h"), (106, "1 h 46 min"), (180, "3 h")],
 )
-def test_hours(minutes: float, words: str) -> None:
-    assert hours(minutes) == words
+def test_durations(minutes: float, words: str) -> None:
+    assert duration(minutes) == words
 
 
 # what was learned
