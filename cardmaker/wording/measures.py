@@ -144,6 +144,6 @@ def duration(minutes: Number) -> str:
     return " ".join(part for part in parts if part)
 
 
-def pace(picks_per_minute: Number) -> str:
+def a_minute(picks_per_minute: Number) -> str:
     """``12 a minute``, ``7.5 a minute``."""
     return f"{decimal(picks_per_minute, 1)} a minute"

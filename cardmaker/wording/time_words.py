@@ -7,7 +7,7 @@ from math import floor
 from typing import TYPE_CHECKING, Final
 
 from cardmaker.model.units import MM_PER_YARD
-from cardmaker.wording.measures import Number, Units, duration, pace, warp_length
+from cardmaker.wording.measures import Number, Units, a_minute, duration, warp_length
 from cardmaker.wording.phrases import plural
 
 if TYPE_CHECKING:
@@ -25,7 +25,7 @@ def wraps(fill: ShuttleFill, weft_mm: Fraction, units: Units) -> str:
 def picks_and_hours(plan: TimePlan, units: Units, *, brief: bool = False) -> str:
     """Picks and hours, and whether the session holds them; and, if not ``brief``, by how much."""
     picks, session = plan.pace, plan.session
-    weaving = f"{plural(picks.picks, 'pick')} at {pace(picks.picks_per_minute)}: about {duration(picks.minutes)}."
+    weaving = f"{plural(picks.picks, 'pick')} at {a_minute(picks.picks_per_minute)}: about {duration(picks.minutes)}."
     if session is None:
         return weaving
     steps = (

@@ -76,38 +76,38 @@ def stretches(plan: Plan) -> list[str]:
     return [_stretch(plan, walk, stretch) for stretch in walk.stretches]
 
 
-def _stretch(plan: Plan, found: Walk, stretch: Segment) -> str:
+def _stretch(plan: Plan, walk: Walk, stretch: Segment) -> str:
     """One stretch, with the totals to stop at on the way."""
     first, last = stretch.first_end, stretch.last_end
-    stops = [f" stop at {total}, {_AT[found.stop_of(at)]};" for at, total in found.totals.items() if first <= at < last]
-    start, then = way(plan, found, stretch), _then(plan, found, stretch)
-    return f"Wind {stripe_in_words(stretch)}, {start};{''.join(stops)} total {found.totals[last]}{then}."
+    stops = [f" stop at {total}, {_AT[walk.stop_of(at)]};" for at, total in walk.totals.items() if first <= at < last]
+    start, then = way(plan, walk, stretch), _then(plan, walk, stretch)
+    return f"Wind {stripe_in_words(stretch)}, {start};{''.join(stops)} total {walk.totals[last]}{then}."
 
 
-def way(plan: Plan, found: Walk, stretch: Segment) -> str:
+def way(plan: Plan, walk: Walk, stretch: Segment) -> str:
     """From which post to which; balls in turn go to and fro, each from where it waits."""
     if stretch.in_turn and plan.winding.method == "carry":
-        strokes = found.strokes[stretch.first_end - 1 : stretch.last_end]
+        strokes = walk.strokes[stretch.first_end - 1 : stretch.last_end]
         starts = {stroke.yarn: stroke.start for stroke in reversed(strokes)}
         return listed([f"the {yarn} ball from {_TO[starts[yarn]]}" for yarn in stretch.yarns])
-    posts = f"from {_TO[found.strokes[stretch.first_end - 1].start]} to {_TO[found.stop_of(stretch.last_end)]}"
+    posts = f"from {_TO[walk.strokes[stretch.first_end - 1].start]} to {_TO[walk.stop_of(stretch.last_end)]}"
     return f"{posts}, changing yarn after every end" if stretch.in_turn else posts
 
 
-def _then(plan: Plan, found: Walk, stretch: Segment) -> str:
+def _then(plan: Plan, walk: Walk, stretch: Segment) -> str:
     """What follows the stretch, and at which post."""
     method, last = plan.winding.method, stretch.last_end
     if method == "carry":
-        return f", {balls_waiting(balls_of(found, stretch))}"
-    at = _AT[found.stop_of(last)]
+        return f", {balls_waiting(balls_of(walk, stretch))}"
+    at = _AT[walk.stop_of(last)]
     if method == "bundle":
         return f" of this bundle, {at}"
     return f", {at}" if last == plan.ends else f", change yarn {at}"
 
 
-def balls_of(found: Walk, stretch: Segment) -> list[tuple[str, Post]]:
+def balls_of(walk: Walk, stretch: Segment) -> list[tuple[str, Post]]:
     """The yarns of a stretch, each with the post where its ball waits after it."""
-    stops = {stroke.yarn: stroke.stop for stroke in found.strokes[stretch.first_end - 1 : stretch.last_end]}
+    stops = {stroke.yarn: stroke.stop for stroke in walk.strokes[stretch.first_end - 1 : stretch.last_end]}
     return [(yarn, stops[yarn]) for yarn in stretch.yarns]
 
 
