@@ -9,7 +9,7 @@ from typing import Final, NamedTuple
 
 from cardmaker.binder import binder_words
 from cardmaker.model.binder_contents import Entry, Order
-from cardmaker.wording import phrases
+from cardmaker.wording import phrases, source_words
 
 _PARTS: Final = re.compile(r"(\d+)")
 WIDTHS_MM: Final = (
@@ -75,7 +75,7 @@ def _ends(entry: Entry) -> Place:
 
 
 def _grade(entry: Entry) -> Place:
-    return (entry.grade or "Z", binder_words.grade(entry.grade))
+    return (entry.grade or "Z", source_words.grade(entry.grade))
 
 
 _KEYS: Final[dict[Order, Callable[[Entry], Place]]] = {"use": _use, "width": _width, "ends": _ends, "grade": _grade}

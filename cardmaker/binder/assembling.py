@@ -20,6 +20,7 @@ from cardmaker.model.loom import Loom
 from cardmaker.model.marks import Bookmark, Face, Group, Link, Mark, Page, Words
 from cardmaker.model.problems import Problem
 from cardmaker.model.records import replace
+from cardmaker.wording import title_words
 from cardmaker.wording.measures import Units
 
 
@@ -110,7 +111,7 @@ def _runs(parts: Parts, numbers: Mapping[str, int]) -> Iterator[_Run]:
         if heading.title:
             yield _Run(section_anchor(heading), heading.title, 0, divider(heading, numbers, leaf))
         for entry in heading.entries:
-            yield _Run(entry.anchor, binder_words.name_and_code(entry), 1, entry=entry)
+            yield _Run(entry.anchor, title_words.card_title(entry), 1, entry=entry)
     if entries:
         yield _Run("indexes", binder_words.INDEXES, 0, indexes(entries, numbers, leaf, parts.units))
         yield _Run("faces", binder_words.FACES, 0, face_sheets(entries, numbers, leaf))

@@ -13,6 +13,7 @@ from cardmaker.layout.pages import Block, Column, Gap, Heading, KeepTogether, Le
 from cardmaker.model.loom import Loom
 from cardmaker.model.marks import Face
 from cardmaker.model.problems import Problem
+from cardmaker.wording import loom_words
 
 _SPARE: Final = (0, 1, 1, 1, 0, 2)  # on small paper a loom is its name and how many ends it holds
 
@@ -35,7 +36,7 @@ def glossary_and_looms(looms: Sequence[Loom], leaf: Leaf) -> Text:
 def _loom_row(loom: Loom) -> Row:
     return Row((
         loom.title, binder_words.heddle_kinds(loom), str(loom.slots), str(loom.holes), str(loom.capacity),
-        binder_words.counting_of(loom),
+        loom_words.marked_middle(loom),
     ))  # fmt: skip
 
 

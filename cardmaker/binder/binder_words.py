@@ -6,11 +6,10 @@ from collections.abc import Sequence
 from typing import Final
 
 from cardmaker.model.binder_contents import Entry
-from cardmaker.model.loom import Heddles, Loom, Mark
+from cardmaker.model.loom import Heddles, Loom
 from cardmaker.model.problems import Problem
 from cardmaker.wording import phrases
-from cardmaker.wording.measures import Units, small_length
-from cardmaker.wording.source_words import GRADES
+from cardmaker.wording.title_words import card_title
 
 CONTENTS: Final = "Contents"
 LISTED_IN_CONTENTS: Final = "Its cards are listed in the contents."
@@ -71,71 +70,37 @@ def ends_heading(least: int, most: int | None) -> str:
     return f"Up to {most} ends" if least == 1 else f"{least} to {most} ends"
 
 
-def grade(letter: str) -> str:
-    """The grade of a source with what it stands for."""
-    return f"Grade {GRADES[letter]}" if letter else "No source recorded"
-
-
 def card_count(entries: Sequence[Entry]) -> str:
     """How many cards there are, and from how few to how many ends."""
     ends = [entry.ends for entry in entries]
-    cards = "1 card" if len(entries) == 1 else f"{len(entries)} cards"
     if not ends:
         return "No cards"
-    span = f"{ends[0]} ends" if min(ends) == max(ends) else f"{min(ends)} to {max(ends)} ends"
-    return f"{cards}, {span}"
-
-
-def name_and_code(entry: Entry) -> str:
-    return f"{entry.title} ({entry.code})" if entry.code else entry.title
-
-
-def entry_width(entry: Entry, units: Units) -> str:
-    return small_length(entry.width_mm, units)
-
-
-def entry_ends(entry: Entry) -> str:
-    return phrases.end_count(entry.ends)
+    least = "" if min(ends) == max(ends) else f"{min(ends)} to "
+    return f"{phrases.plural(len(entries), 'card')}, {least}{phrases.end_count(max(ends))}"
 
 
 def link_target(entry: Entry, page: int) -> str:
     """Where a link leads, for whoever cannot see it."""
-    return on_page(name_and_code(entry), page)
+    return on_page(card_title(entry), page)
 
 
 def on_page(title: str, page: int) -> str:
-    return f"{title}, page {page}"
+    return f"{title}, {phrases.page_in_words(str(page))}"
 
 
 def back_to(page: int) -> str:
-    return f"Back to the contents, page {page}"
-
-
-def page_foot(page: int) -> str:
-    return str(page)
+    return on_page("Back to the contents", page)
 
 
 def notes_page(entry: Entry) -> str:
     """What stands on the back of a card."""
-    return f"{name_and_code(entry)}: notes and samples"
+    return f"{card_title(entry)}: notes and samples"
 
 
 def heddle_kinds(loom: Loom) -> str:
     if loom.heddles is Heddles.ONE:
         return "one"
     return "two, the same" if loom.back_heddle == "same" else "two, opposite"
-
-
-def counting_of(loom: Loom) -> str:
-    """What this weaver says on the mark, or where the mark stands."""
-    if loom.middle_space is None:
-        return "between two spaces"
-    kind = loom.kind_of(loom.middle_space)
-    return f"a {kind}, counted as {'one' if loom.mark is Mark.ONE else 'zero'}"
-
-
-def section_size(count: int) -> str:
-    return "1 card" if count == 1 else f"{count} cards"
 
 
 def file_name(path: str) -> str:

@@ -16,7 +16,8 @@ from cardmaker.layout.pages import Heading as Head
 from cardmaker.layout.pages.leaf import capitals
 from cardmaker.model.binder_contents import Binder, Entry
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Page, Words
-from cardmaker.wording.measures import Units
+from cardmaker.wording import phrases, title_words
+from cardmaker.wording.measures import Units, small_length
 
 NAME_SIZE: Final = 40.0  # points, or less for a long name
 BAND_TOP, BAND_SHARE = 0.42, 0.4  # of the page's height: where the band of tapes begins, and how high it is
@@ -52,7 +53,7 @@ def _band(entries: Sequence[Entry], area: Box) -> Iterator[Group]:
     box = Box(area.left, area.top + BAND_TOP * area.height, area.width, BAND_SHARE * area.height)
     chosen, marks = hung(entries, box)
     if chosen:
-        yield Group("figure", "tapes", box, marks, ", ".join(binder_words.name_and_code(entry) for entry in chosen))
+        yield Group("figure", "tapes", box, marks, ", ".join(title_words.card_title(entry) for entry in chosen))
 
 
 def hung(entries: Sequence[Entry], box: Box) -> tuple[list[Entry], tuple[Mark, ...]]:
@@ -130,7 +131,7 @@ def _in_line(rows: Sequence[Row], leaf: Leaf) -> tuple[Column, ...]:
 
 def _row(entry: Entry, numbers: Mapping[str, int], units: Units) -> Row:
     page = numbers[entry.anchor]
-    cells = (entry.code, entry.title, str(entry.ends), binder_words.entry_width(entry, units), str(page))
+    cells = (entry.code, entry.title, str(entry.ends), small_length(entry.width_mm, units), str(page))
     return Row(cells, entry.anchor, binder_words.link_target(entry, page))
 
 
@@ -150,7 +151,7 @@ def divider(heading: SectionHeading, numbers: Mapping[str, int], leaf: Leaf) -> 
         table = Table(heading.title, columns, rows, ruled=True)
         listed = pages_needed([table], leaf) == 1
         blocks += [Gap(5.0), table if listed else Paragraph((Span(binder_words.LISTED_IN_CONTENTS),))]
-    aside = binder_words.section_size(len(heading.entries)) if heading.entries else ""
+    aside = phrases.plural(len(heading.entries), "card") if heading.entries else ""
     return Text(blocks, Running(heading.title, aside, number=unnumbered))
 
 
@@ -160,5 +161,5 @@ def _short_row(entry: Entry, page: int) -> Row:
 
 def _hanging(heading: SectionHeading) -> Picture:
     """The section's tapes at life size, as many as find room."""
-    alt = ", ".join(binder_words.name_and_code(entry) for entry in heading.entries[:40])
+    alt = ", ".join(title_words.card_title(entry) for entry in heading.entries[:40])
     return Picture("tapes", HANGING, lambda box: hung(heading.entries, box)[1], alt)

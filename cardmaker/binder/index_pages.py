@@ -14,7 +14,7 @@ from cardmaker.layout.pages.leaf import BETWEEN_COLUMNS
 from cardmaker.model.binder_contents import Entry
 from cardmaker.model.marks import Face
 from cardmaker.wording import phrases
-from cardmaker.wording.measures import Units
+from cardmaker.wording.measures import Units, small_length
 
 COLUMN: Final = 48.0  # mm: the least that code, name and page stand in well
 Keyed = tuple[str, list[Entry]]
@@ -59,11 +59,13 @@ def _by_code(entries: Sequence[Entry]) -> Iterator[Keyed]:
 
 
 def _by_ends(entries: Sequence[Entry]) -> Iterator[Keyed]:
-    yield from sorted(_gathered(entries, binder_words.entry_ends), key=lambda keyed: keyed[1][0].ends)
+    yield from sorted(
+        _gathered(entries, lambda entry: phrases.end_count(entry.ends)), key=lambda keyed: keyed[1][0].ends
+    )
 
 
 def _by_width(entries: Sequence[Entry], units: Units) -> Iterator[Keyed]:
-    gathered = _gathered(entries, lambda entry: binder_words.entry_width(entry, units))
+    gathered = _gathered(entries, lambda entry: small_length(entry.width_mm, units))
     yield from sorted(gathered, key=lambda keyed: min(entry.width_mm for entry in keyed[1]))
 
 

@@ -36,7 +36,7 @@ def page_number(page: int, leaf: Leaf, side: Literal["left", "right"], back: tup
     It keeps within the lower margin, so that it never stands among the figures of a card.
     """
     paper = leaf.paper
-    told = binder_words.page_foot(page)
+    told = str(page)
     wide = leaf.wide(told, Face.SANS, SIZE)
     x = FROM_OUTER if side == "left" else paper.width_mm - FROM_OUTER
     y = paper.height_mm - min(FROM_EDGE, leaf.margin_mm - CLEAR - capitals(SIZE))

@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
-from math import ceil, floor
+from math import ceil
 from typing import Final
 
 from cardmaker.model.pattern import Package, Pattern, Yarn
-from cardmaker.model.plan import Plan, Post
+from cardmaker.model.plan import Plan
 from cardmaker.model.school_class import ClassPlan, SchoolClass
 from cardmaker.model.units import GRAMS_PER_POUND, MM_PER_YARD
 from cardmaker.reckoning.weaving.working_time import KitTime
-from cardmaker.reckoning.winding.walk import walk_of
-from cardmaker.wording import heddle_words, phrases, title_words, yarn_words
-from cardmaker.wording.measures import Units, decimal, percent, tape_length, warp_length
+from cardmaker.wording import phrases, student_words, title_words, yarn_words
+from cardmaker.wording.measures import Units, decimal, duration, percent, tape_length, warp_length
+from cardmaker.wording.time_words import warp_woven_off
 
 HANDOUTS: Final = "Handouts"
 TAGS: Final = "Kit tags"
@@ -45,11 +44,6 @@ def kit(number: int) -> str:
     return f"kit {number}"
 
 
-def first_space(plan: Plan) -> str:
-    """Where end 1 goes, in both heddles where there are two."""
-    return heddle_words.first_place(plan)
-
-
 def sheet_title(school_class: SchoolClass, sheet: str) -> str:
     """A document's title."""
     return f"{school_class.title}: {sheet[:1].lower()}{sheet[1:]}" if sheet else school_class.title
@@ -60,30 +54,22 @@ def sheet_title(school_class: SchoolClass, sheet: str) -> str:
 
 def tag_facts(plan: Plan, units: Units, *, left_hand: bool) -> list[str]:
     """What tells a warp from another: ends, length, first space; and for which hand, where that is not the usual."""
-    facts = [
-        phrases.end_count(plan.ends),
-        warp_length(plan.lengths.wind_mm, units),
-        *([hand(True)] if left_hand else []),
-    ]
-    return [
-        " · ".join(facts),
-        f"{plan.loom.title} · first space {first_space(plan)}",
-    ]
+    ends, length, loom, first = student_words.warp_facts(plan, units)
+    return [" · ".join((ends, length, hand(True)) if left_hand else (ends, length)), f"{loom} · {first}"]
 
 
 def tag_yarns(plan: Plan) -> str:
     """The yarns with their letters and how many ends each has, then fibre and count."""
-    said = [
-        f"{colour.letters} {colour.yarn} {colour.ends}" if colour.ends else f"{colour.letters} {colour.yarn}, weft only"
+    yarns = ", ".join(
+        f"{colour.letters} {colour.yarn}{f' {colour.ends}' if colour.ends else ', weft only'}"
         for colour in plan.colours
-    ]
-    kinds = yarn_words.yarn_kinds([plan.pattern.yarn(colour.yarn) for colour in plan.colours])
-    return f"{', '.join(said)}. {kinds}"
+    )
+    return f"{yarns}. {yarn_words.yarn_kinds([plan.pattern.yarn(colour.yarn) for colour in plan.colours])}"
 
 
 def versioned(pattern: Pattern) -> str:
     """Code, version and date of a pattern."""
-    parts = (pattern.code, title_words.short_version(pattern.version), pattern.date)
+    parts = (pattern.code, title_words.version(pattern.version, brief=True), pattern.date)
     return " · ".join(part for part in parts if part)
 
 
@@ -95,29 +81,11 @@ WHO_HEADS: Final = (
 )  # fmt: skip
 
 
-def winding_ends(plan: Plan) -> str:
-    """Where the winder stands after the last end."""
-    if plan.winding.method == "bundle":
-        return "bundles"
-    return "far" if walk_of(plan.runs, plan.winding.method).finish is Post.FAR else "home"
-
-
-def pattern_name(pattern: Pattern) -> str:
-    return f"{pattern.title}, {pattern.code}" if pattern.code else pattern.title
-
-
 # the time
 
 TIME: Final = "Does it fit?"
 STEPS: Final = ("wind", "thread", "dress", "weave")
 STEPS_KEY: Final = "Dress is tying on, winding on and the first inches."
-
-
-def duration(minutes: int) -> str:
-    """``45 min``, ``3 h``, ``2 h 20 min``."""
-    hours, rest = divmod(minutes, 60)
-    parts = [f"{hours} h" if hours else "", f"{rest} min" if rest or not hours else ""]
-    return " ".join(part for part in parts if part)
 
 
 def time_steps(plan: Plan, time: KitTime) -> str:
@@ -137,16 +105,10 @@ def session_sentence(time: KitTime, who: Sequence[str], units: Units) -> str:
         spare = time.session - time.needed
         return f"{names}: done with {duration(spare)} to spare." if spare else f"{names}: just done."
     over = f"{names}: not done, by {duration(time.needed - time.session)}."
+    woven_off = warp_woven_off(time.warp_mm, units)
     if time.warp_mm is None:
-        return f"{over} There is no time left to weave at all."
-    tape, warp = tape_length(time.tape_mm, units), warp_length(_rounded_down(time.warp_mm, units), units)
-    return f"{over} About {tape} gets woven; a warp of {warp} would just be woven off."
-
-
-def _rounded_down(length: Fraction, units: Units) -> Fraction:
-    """To a tenth of a metre or a quarter of a yard: a longer warp would not fit any more."""
-    part = Fraction(100) if units == "metric" else MM_PER_YARD / 4
-    return floor(length / part) * part
+        return f"{over} {phrases.capitalised(woven_off)}."
+    return f"{over} About {tape_length(time.tape_mm, units)} gets woven; {woven_off}."
 
 
 def no_pace(looms: Sequence[str]) -> str:
@@ -205,19 +167,6 @@ CARE: Final = "The room"
 VENUE_FIRST: Final = "The venue’s own rules come first: ask for them before the day."
 
 
-def far_changes(plan: Plan) -> str:
-    """The totals at which the yarn is changed at the far peg."""
-    if plan.winding.method == "bundle":
-        return ""
-    found = walk_of(plan.runs, plan.winding.method)
-    far = [str(total) for at, total in found.totals.items() if found.stop_of(at) is Post.FAR and total < plan.ends]
-    if not far:
-        return "No change at the far peg." if plan.winding.changes else ""
-    if plan.winding.method == "carry":
-        return f"The ball stops at the far peg after {phrases.listed(far)}."
-    return f"{'Changes' if len(far) > 1 else 'Change'} at the far peg after {phrases.listed(far)}."
-
-
 def left_hands(names: Sequence[str]) -> str:
     """What is different for them, and that the tape is not."""
     cards = "handouts begin" if len(names) > 1 else "handout begins"
@@ -244,32 +193,31 @@ def kit_lines(plan: ClassPlan, units: Units) -> list[str]:
     lengths = list(dict.fromkeys(warp_length(each.lengths.wind_mm, units) for each in plan.plans))
     each_its_own = len(lengths) > 1
     counts = [
-        f"{sum(kit.plan is each for kit in plan.kits)} × {pattern_name(each.pattern)} on {each.loom.title}"
+        f"{sum(kit.plan is each for kit in plan.kits)} × {title_words.card_title(each.pattern)} on {each.loom.title}"
         + (f" ({warp_length(each.lengths.wind_mm, units)})" if each_its_own else "")
         for each in plan.plans
     ]
     people = phrases.plural(len(plan.students), "student")
     spares = f" and {phrases.plural(len(plan.spares), 'spare kit')}" if plan.spares else ""
     warps = "" if each_its_own else f", every warp {lengths[0]}"
-    said = [f"{people}{spares}{warps}: {'; '.join(counts)}."]
     extra = f"{percent(school_class.extra)} more than that" if school_class.extra else "nothing more for waste"
-    return [*said, f"In the sums: {spare_ends(plan)}; {extra}."]
+    return [f"{people}{spares}{warps}: {'; '.join(counts)}.", f"In the sums: {_spare_ends(plan)}; {extra}."]
 
 
-def spare_ends(plan: ClassPlan) -> str:
+def _spare_ends(plan: ClassPlan) -> str:
     """How many spare ends of each colour every kit has."""
     own = plan.school_class.spare_ends
     counts = {each.pattern.length.spare_ends if own is None else own for each in plan.plans}
     if len(counts) > 1:
         return "the spare ends that each pattern asks for"
     (count,) = counts
-    return f"{phrases.plural(count, 'spare end')} of each colour in every kit" if count else "no spare ends"
+    return f"{yarn_words.spare_ends(count)} in every kit" if count else yarn_words.spare_ends(count)
 
 
-def yarn_kind(yarn: Yarn, with_colour: bool = False) -> str:
+def yarn_and_shade(yarn: Yarn, with_colour: bool = False) -> str:
     """Fibre, count and shade; the colour as well where nothing else tells two yarns of one name apart."""
-    kind = f"{yarn.fibre} {yarn.count}".strip()
-    return ", ".join(part for part in (kind, yarn.shade, yarn.colour if with_colour else "") if part)
+    parts = (yarn_words.yarn_kind(yarn), yarn.shade, yarn.colour if with_colour else "")
+    return ", ".join(part for part in parts if part)
 
 
 def package_in_words(package: Package) -> str:

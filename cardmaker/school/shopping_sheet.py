@@ -104,9 +104,9 @@ def _packages(purchases: Sequence[Purchase], units: Units) -> Table:
 
 def _kind(purchase: Purchase, purchases: Sequence[Purchase]) -> str:
     """Fibre, count and shade, and the colour where another yarn of this name has them all alike."""
-    own = (purchase.yarn.name, class_words.yarn_kind(purchase.yarn))
-    alike = [each for each in purchases if (each.yarn.name, class_words.yarn_kind(each.yarn)) == own]
-    return class_words.yarn_kind(purchase.yarn, with_colour=len(alike) > 1)
+    own = (purchase.yarn.name, class_words.yarn_and_shade(purchase.yarn))
+    alike = [each for each in purchases if (each.yarn.name, class_words.yarn_and_shade(each.yarn)) == own]
+    return class_words.yarn_and_shade(purchase.yarn, with_colour=len(alike) > 1)
 
 
 def _name(purchase: Purchase, purchases: Sequence[Purchase]) -> str:

@@ -14,8 +14,8 @@ from cardmaker.reckoning.weaving.working_time import kit_time
 from cardmaker.school import class_words
 from cardmaker.school.handout_sheets import WHOLE, Size, student_plan
 from cardmaker.school.time_bars_drawing import Bar, time_bars
-from cardmaker.wording import note_words, winding_words
-from cardmaker.wording.measures import Units
+from cardmaker.wording import heddle_words, note_words, title_words, winding_words
+from cardmaker.wording.measures import Units, duration
 
 _FIGURES = frozenset({"kit", "ends", "empty left", "empty right"})
 
@@ -67,12 +67,12 @@ def _cells(kit: Kit) -> tuple[str, ...]:
         kit.student.name if kit.student else class_words.SPARE,
         ("left" if kit.left_hand else "right") if kit.student else "",
         seen.loom.title,
-        class_words.pattern_name(seen.pattern),
+        title_words.card_title(seen.pattern, brief=True),
         str(seen.ends),
-        class_words.first_space(seen),
+        heddle_words.first_place(seen),
         str(left),
         str(right),
-        class_words.winding_ends(seen),
+        winding_words.finish(seen),
     )
 
 
@@ -92,7 +92,7 @@ def _time(plan: ClassPlan, leaf: Leaf, units: Units) -> list[Block]:
     beforehand = plan.school_class.wound_beforehand
     found = [(each, kit_time(each, session, wound_beforehand=beforehand)) for each in plan.plans if _who(plan, each)]
     timed = [(each, time) for each, time in found if time is not None]
-    length = class_words.duration(int(session))
+    length = duration(int(session))
     blocks: list[Block] = [Heading(class_words.TIME, class_words.session_of(plan.school_class, int(session)))]
     if timed:
         bars = [Bar(class_words.time_steps(each, time), class_words.STEPS, time.steps) for each, time in timed]
@@ -126,7 +126,7 @@ def _tools(plan: ClassPlan) -> list[Block]:
 def _watch(plan: ClassPlan, units: Units) -> list[Block]:
     blocks: list[Block] = [Heading(class_words.WATCH)]
     for each in plan.plans:
-        words = [winding_words.trips(each), class_words.far_changes(each), *_warned(each, units)]
+        words = [winding_words.trips(each), winding_words.far_changes(each), *_warned(each, units)]
         blocks.append(
             small_paragraph(" ".join(word for word in words if word), strong=f"{class_words.pattern_on_loom(each)}:")
         )
@@ -151,7 +151,7 @@ def _notes(plan: ClassPlan) -> list[Block]:
     for pattern in patterns:
         notes = [small_paragraph(note, mark=True) for text in pattern.notes.teacher for note in _parts(text)]
         if notes:
-            blocks.append(KeepTogether((small_paragraph("", strong=class_words.pattern_name(pattern)), notes[0])))
+            blocks.append(KeepTogether((small_paragraph("", strong=title_words.card_title(pattern)), notes[0])))
             blocks += notes[1:]
     if blocks:
         blocks.insert(0, Heading(class_words.FROM_PATTERNS))

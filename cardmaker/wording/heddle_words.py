@@ -9,10 +9,13 @@ from cardmaker.model.loom import Heddles, Loom, Mark, Space
 from cardmaker.model.plan import Placement, Plan
 from cardmaker.reckoning.stripes.segments import Segment, hand_counted
 from cardmaker.reckoning.threading.placement import space_label, spaces_in_words
-from cardmaker.wording import phrases
+from cardmaker.wording.loom_words import heddle_spaces, marked_middle
 from cardmaker.wording.phrases import a_space, listed, plural, weavers_side
 
-BOARD: Final = "The heddle"
+WHEN_DONE: Final = "When done"
+BACK: Final = "back"
+FRONT: Final = "front"
+FROM_BEHIND: Final = "Seen from behind the heddle."
 
 
 def count_out(loom: Loom, placement: Placement) -> tuple[str, str]:
@@ -53,15 +56,15 @@ def shift(placement: Placement, loom: Loom) -> str:
     )
 
 
-def middle_end(plan: Plan) -> str:
-    """Where the middle end lies, or why there is none."""
-    placement, loom = plan.placement, plan.loom
-    if placement.middle_end is None:
-        left, right = placement.ends // 2, placement.ends // 2 + 1
-        return f"The middle is between ends {left} and {right}."
-    space = placement.space_of(placement.middle_end)
-    where = "the middle space" if space == loom.middle_space else space_label(space, loom)
-    return f"The middle end, no. {placement.middle_end} ({plan.end_yarns[placement.middle_end - 1]}), lies in {where}."
+def middle_end(plan: Plan, threaded: Sequence[str] = ()) -> str:
+    """Where the middle end lies, or why there is none; the space by its label, unless all are given in words."""
+    placement, loom, number = plan.placement, plan.loom, plan.placement.middle_end
+    if number is None:
+        return f"The middle is between ends {placement.ends // 2} and {placement.ends // 2 + 1}."
+    space = placement.space_of(number)
+    label = "the middle space" if space == loom.middle_space else space_label(space, loom)
+    where = threaded[number - 1] if threaded else label
+    return f"The middle end, no. {number} ({plan.end_yarns[number - 1]}), lies in {where}."
 
 
 def half_space(placement: Placement, loom: Loom) -> str:
@@ -74,16 +77,16 @@ def empty_spaces(placement: Placement, loom: Loom) -> str:
     return f"{placement.empty_left} empty {left}, {placement.empty_right} empty {right}"
 
 
+def _filled(placement: Placement) -> str:
+    return f"{plural(placement.holes, 'hole')}, {plural(placement.slots, 'slot')}"
+
+
 def closing_count(plan: Plan) -> str:
     placement, loom = plan.placement, plan.loom
     return (
-        f"{plural(placement.holes, 'hole')}, {plural(placement.slots, 'slot')}"
-        f" · {empty_spaces(placement, loom)}"
+        f"{_filled(placement)} · {empty_spaces(placement, loom)}"
         f" · last space {space_label(placement.last_space, loom)}, {a_space(placement.last_kind)}"
     )
-
-
-WHEN_DONE: Final = "When done"
 
 
 def back_heddle(plan: Plan) -> str:
@@ -102,11 +105,11 @@ def back_heddle(plan: Plan) -> str:
 
 
 def _flag(plan: Plan, space: int, kind: Space) -> str:
-    said = f"{space_label(space, plan.loom)}, {a_space(kind)}"
+    place = f"{space_label(space, plan.loom)}, {a_space(kind)}"
     back = plan.placement.back
     if back is None:
-        return said
-    return f"front {said}; back {space_label(space + back.offset, plan.loom)}, {a_space(kind.other)}"
+        return place
+    return f"front {place}; back {space_label(space + back.offset, plan.loom)}, {a_space(kind.other)}"
 
 
 def counted_number(space: int, loom: Loom) -> int:
@@ -130,42 +133,23 @@ def last_flag(plan: Plan) -> str:
 
 
 def heddle_title(loom: Loom) -> str:
-    return "The heddles" if loom.heddles is Heddles.TWO else BOARD
-
-
-# the heddle
+    return "The heddles" if loom.heddles is Heddles.TWO else "The heddle"
 
 
 def heddle_alt_text(plan: Plan, *, behind: bool = False) -> str:
     """Where counting starts, the first and the last space, what stays empty, the space of every end, the middle."""
     placement, loom = plan.placement, plan.loom
     threaded = _threaded(plan)
-    empty = empty_spaces(placement, loom)
-    seen = "seen from behind the heddle" if behind else SEAT
-    holds = f"{plural(placement.holes, 'hole')} and {plural(placement.slots, 'slot')}"
+    seen = FROM_BEHIND.removesuffix(".").lower() if behind else "seen from the weaver’s seat"
     return " ".join(
         [
-            f"{loom.title}, {seen}: {_openings(loom)}. {_mark(loom)}",
-            f"End 1 goes into {threaded[0]}; end {plan.ends} into {threaded[-1]}; {empty}.",
+            f"{loom.title}, {seen}: {heddle_spaces(loom)}. Spaces are counted to the left and right of the mark, "
+            f"which is {marked_middle(loom)}.",
+            f"End 1 goes into {threaded[0]}; end {plan.ends} into {threaded[-1]}; {empty_spaces(placement, loom)}.",
             *[_stripe_threaded(plan, stripe, threaded) for stripe in hand_counted(plan.runs)],
-            f"{_middle(plan, threaded)} The ends fill {holds}{' of the front heddle' if placement.back else ''}.",
+            middle_end(plan, threaded),
+            f"{WHEN_DONE}: {_filled(placement)}{' of the front heddle' if placement.back else ''}.",
         ]
-    )
-
-
-def _openings(loom: Loom) -> str:
-    spaces = f"{plural(loom.slots, 'slot')} and {plural(loom.holes, 'hole')}"
-    return f"two heddles, each of {spaces}" if loom.heddles is Heddles.TWO else spaces
-
-
-def _mark(loom: Loom) -> str:
-    """What the names of the spaces are counted from."""
-    if loom.middle_space is None:
-        return "Spaces are counted to the left and right of the mark, which stands between two of them."
-    called = 1 if loom.mark is Mark.ONE else 0
-    kind = phrases.a_space(loom.kind_of(loom.middle_space))
-    return (
-        f"Spaces are counted to the left and right of the marked one in the middle, {kind}, which counts as {called}."
     )
 
 
@@ -178,8 +162,8 @@ def _threaded(plan: Plan) -> list[str]:
         return [f"{space} {kind}" for space, kind in zip(front, placement.kinds, strict=True)]
     behind = spaces_in_words(range(back.first_space, back.last_space + 1), loom)
     return [
-        f"front {one.removeprefix('the ')} {kind} with back {other.removeprefix('the ')} {kind.other}"
-        for one, other, kind in zip(front, behind, placement.kinds, strict=True)
+        f"front {first.removeprefix('the ')} {kind} with back {second.removeprefix('the ')} {kind.other}"
+        for first, second, kind in zip(front, behind, placement.kinds, strict=True)
     ]
 
 
@@ -192,20 +176,3 @@ def _stripe_threaded(plan: Plan, stripe: Segment, threaded: Sequence[str]) -> st
         return f"Ends {first} to {last}, {listed(yarns)} in turn: {', '.join(named)}."
     which = f"End {first}" if first == last else f"Ends {first} {'and' if last == first + 1 else 'to'} {last}"
     return f"{which}, {yarns[0]}: {', '.join(each)}."
-
-
-def _middle(plan: Plan, threaded: Sequence[str]) -> str:
-    """Where the middle of the warp lies."""
-    number = plan.placement.middle_end
-    if number is None:
-        left = plan.ends // 2
-        return f"The middle is between ends {left} and {left + 1}."
-    return f"The middle end is {number}, {plan.end_yarns[number - 1]}, in {threaded[number - 1]}."
-
-
-BACK: Final = "back"
-FRONT: Final = "front"
-SEAT: Final = "seen from the weaver’s seat"
-
-
-FROM_BEHIND: Final = "Seen from behind the heddle."

@@ -1,20 +1,28 @@
-"""Looms: how many spaces one has, and how the pattern sits on another."""
+"""Looms: their spaces, their mark, and how the pattern sits on others."""
 
 from __future__ import annotations
 
 from typing import Final
 
-from cardmaker.model.loom import Heddles, Loom
+from cardmaker.model.loom import Heddles, Loom, Mark
 from cardmaker.model.plan import OtherLoom
-from cardmaker.wording.phrases import a_space
+from cardmaker.wording.phrases import a_space, plural
 
 LOOMS: Final = "On your other looms"
 
 
-def heddle_spaces(loom: Loom) -> str:
-    if loom.heddles is Heddles.TWO:
+def heddle_spaces(loom: Loom, *, brief: bool = False) -> str:
+    if loom.heddles is Heddles.TWO and brief:
         return f"2 × {loom.spaces} spaces"
-    return f"{loom.slots} slots and {loom.holes} holes"
+    spaces = f"{plural(loom.slots, 'slot')} and {plural(loom.holes, 'hole')}"
+    return f"two heddles, each of {spaces}" if loom.heddles is Heddles.TWO else spaces
+
+
+def marked_middle(loom: Loom) -> str:
+    """What this weaver says on the mark, or where the mark stands."""
+    if loom.middle_space is None:
+        return "between two spaces"
+    return f"{a_space(loom.kind_of(loom.middle_space))}, counted as {'one' if loom.mark is Mark.ONE else 'zero'}"
 
 
 def on_other_loom(other: OtherLoom) -> str:

@@ -2,23 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from fractions import Fraction
-from math import ceil
+from math import ceil, floor
 from typing import Final, Literal
 
 from cardmaker.model.units import MM_PER_INCH, MM_PER_YARD, inches, nearest_part
-from cardmaker.wording.phrases import listed
-
-
-def tape_lengths(lengths: Sequence[Fraction], units: Units) -> str:
-    """Several lengths of tape in the first unit alone, so that they stay one line: ``156, 121 and 89 cm``."""
-    metric = units == "metric"
-    each = [decimal(length / 10 if metric else inches(length), 0) for length in lengths]
-    return f"{listed(each)} {'cm' if metric else 'in'}"
-
 
 Units = Literal["metric", "us"]
+Number = Fraction | float  # exact where the sum allows it
 
 _RAISED: Final = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
 _LOWERED: Final = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
@@ -39,9 +30,9 @@ def mixed(value: Fraction) -> str:
     return f"{whole}\N{NO-BREAK SPACE}{part}" if whole else part
 
 
-def decimal(value: Fraction, places: int) -> str:
+def decimal(value: Number, places: int) -> str:
     """A decimal rounded half up, without trailing noughts: ``2.74``, ``16``."""
-    rounded = nearest_part(value, 10**places)
+    rounded = nearest_part(Fraction(value), 10**places)
     text = f"{float(rounded):.{places}f}"
     return text.rstrip("0").rstrip(".") if places else text
 
@@ -61,8 +52,9 @@ def in_sixteenths(length: Fraction) -> str:
     return f"{mixed(max(Fraction(1, 16), nearest_part(inches(length), 16)))} in"
 
 
-def small_length(length: Fraction, units: Units) -> str:
+def small_length(length: Number, units: Units) -> str:
     """A width or a short length: ``16 mm (⅝ in)``."""
+    length = Fraction(length)
     return both(in_mm(length), in_sixteenths(length), units)
 
 
@@ -71,8 +63,9 @@ def in_inches(length: Fraction) -> str:
     return f"{mixed(nearest_part(inches(length), 1 if length >= 10 * MM_PER_INCH else 2))} in"
 
 
-def tape_length(length: Fraction, units: Units) -> str:
+def tape_length(length: Number, units: Units) -> str:
     """A length of tape: ``183 cm (72 in)``."""
+    length = Fraction(length)
     return both(f"{decimal(length / 10, 0)} cm", in_inches(length), units)
 
 
@@ -85,6 +78,12 @@ def in_yards(length: Fraction) -> str:
 def warp_length(length: Fraction, units: Units) -> str:
     """A length to wind: ``2.74 m (3 yd)``."""
     return both(f"{decimal(length / 1000, 2)} m", in_yards(length), units)
+
+
+def long_way(length: Number, units: Units) -> str:
+    """A way to walk, in whole metres and yards: ``88 m (96 yd)``."""
+    length = Fraction(length)
+    return both(f"{decimal(length / 1000, 0)} m", f"{decimal(length / MM_PER_YARD, 0)} yd", units)
 
 
 def metres(length: Fraction) -> str:
@@ -131,3 +130,20 @@ def width_range(low: Fraction, high: Fraction, units: Units) -> str:
     if units == "metric":
         return f"{decimal(low, 0 if low >= 10 else 1)} to {in_mm(high)}"
     return f"{in_sixteenths(low)[:-3]} to {in_sixteenths(high)}"
+
+
+def newtons(force: Number) -> str:
+    """A pull: ``26 N``; tenths below ten."""
+    return f"{decimal(force, 0 if force >= 10 else 1)} N"
+
+
+def duration(minutes: Number) -> str:
+    """``45 min``, ``3 h``, ``2 h 20 min``; to the nearest minute."""
+    hours, rest = divmod(floor(minutes + Fraction(1, 2)), 60)
+    parts = (f"{hours} h" if hours else "", f"{rest} min" if rest or not hours else "")
+    return " ".join(part for part in parts if part)
+
+
+def a_minute(picks_per_minute: Number) -> str:
+    """``12 a minute``, ``7.5 a minute``."""
+    return f"{decimal(picks_per_minute, 1)} a minute"

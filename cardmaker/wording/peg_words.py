@@ -3,41 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
-from cardmaker.model.peg_plan import PegPlan
-from cardmaker.model.plan import Plan
-from cardmaker.model.units import MM_PER_YARD
-from cardmaker.wording.measures import Units, both, decimal, in_sixteenths, small_length, tape_length, warp_length
-from cardmaker.wording.phrases import listed, plural
+from cardmaker.wording.measures import Units, long_way, small_length, tape_length, warp_length
+from cardmaker.wording.phrases import capitalised, listed, plural
 from cardmaker.wording.units_in_words import with_units_in_words
 
 if TYPE_CHECKING:
-    from cardmaker.model.peg_plan import PassedPeg
-
-PEGS: Final = "Where to wind"
-
-
-def peg_lines(plan: Plan, units: Units) -> list[str]:
-    """Route or distance, the length of one end, and what stands beside it."""
-    found = plan.pegs
-    if found is None:
-        return []
-    one = f"One end is {warp_length(found.length_mm, units)}"
-    spare = f"{one}, {tape_length(found.spare_mm, units)} more than asked." if found.spare_mm >= 5 else f"{one}."
-    metres, yards = (decimal(found.walking_mm / unit, 0) for unit in (1000, MM_PER_YARD))
-    walk = f"All of them are {both(f'{metres} m', f'{yards} yd', units)} to walk."
-    return [f"{found.title}: {_route(found, units)}", f"{spare} {walk}"]
-
-
-def _route(found: PegPlan, units: Units) -> str:
-    if found.distance_mm is not None:
-        return f"set the posts {small_length(found.distance_mm, units)} apart, from middle to middle."
-    skipped = f" Pass by {listed(found.skipped)}." if found.skipped else ""
-    return f"out by {', '.join(found.route)}, and back the same way.{skipped}"
-
+    from cardmaker.model.peg_plan import PassedPeg, PegPlan
 
 ROOM: Final = "The room"
 OUT: Final = "1, 3, 5 …"
@@ -62,21 +36,20 @@ def route_in_words(pegs: PegPlan) -> str:
         return "From home to the far post, round it, and back on the other side: a figure of eight."
     if pegs.kind == "span":
         return "From home past the two cross pegs to the far post, turn, and back."
-    stops = ", ".join(name for name in pegs.route[1:-1])
+    stops = ", ".join(pegs.route[1:-1])
     return f"Out: home, {stops}, far ({pegs.far}). Then back the same way."
 
 
 def thread_length(pegs: PegPlan, units: Units) -> str:
     """One end's length, and what it leaves over."""
-    wanted = warp_length(pegs.wanted_mm, units)
-    one = f"One end is {warp_length(pegs.length_mm, units)} round the pegs"
+    one = f"one end is {warp_length(pegs.length_mm, units)} round the pegs"
     if pegs.distance_mm is not None:
-        one = (
-            f"Set the posts {distance(pegs.distance_mm, units)} apart from middle to middle: {one[0].lower()}{one[1:]}"
-        )
+        one = f"set the posts {small_length(pegs.distance_mm, units)} apart from middle to middle: {one}"
+    one = capitalised(one)
     if pegs.spare_mm < 5:
         return f"{one}, as wanted."
-    return f"{one}: {wanted} and {tape_length(pegs.spare_mm, units)} to spare."
+    wanted, spare = warp_length(pegs.wanted_mm, units), tape_length(pegs.spare_mm, units)
+    return f"{one}: {wanted} and {spare} to spare."
 
 
 def guide(pegs: PegPlan, units: Units) -> str:
@@ -86,8 +59,7 @@ def guide(pegs: PegPlan, units: Units) -> str:
 
 
 def walking_length(pegs: PegPlan, ends: int, units: Units) -> str:
-    metres, yards = f"{decimal(pegs.walking_mm / 1000, 0)} m", f"{decimal(pegs.walking_mm / MM_PER_YARD, 0)} yd"
-    return f"{plural(ends, 'time')} that is {both(metres, yards, units)} of thread to walk."
+    return f"{plural(ends, 'time')} that is {long_way(pegs.walking_mm, units)} of thread to walk."
 
 
 def stack(pegs: PegPlan, units: Units) -> str:
@@ -98,11 +70,6 @@ def stack(pegs: PegPlan, units: Units) -> str:
         limit = small_length(pegs.stack_limit_mm, units)
         return f"{high}, more than its {limit}: push them down often, or use longer pegs."
     return f"{high}. The last end may come out up to {small_length(pegs.pile_up_mm[1], units)} longer than the first."
-
-
-def distance(length_mm: Fraction, units: Units) -> str:
-    """A distance to measure with a rule."""
-    return both(f"{decimal(length_mm, 0)} mm", in_sixteenths(length_mm), units)
 
 
 def cross_in_words(pegs: PegPlan) -> str:
@@ -122,25 +89,26 @@ def cross_in_words(pegs: PegPlan) -> str:
     return f"{plain} Keeper sticks go where {first} and {second} stand."
 
 
-# pegs
+def left_empty(pegs: PegPlan) -> str:
+    empty = [peg.name for peg in pegs.pegs if peg.name not in pegs.route]
+    return f"Left empty: {listed(empty)}." if empty else ""
 
 
 def pegs_alt_text(pegs: PegPlan, units: Units) -> str:
     """The pegs in order with the distances to measure, on which side the thread passes each, and those left empty."""
     distances = [
         f"{_peg(each.start.name, pegs)} to {_peg(each.stop.name, pegs)} "
-        f"{with_units_in_words(distance(each.centres_mm, units))}"
+        f"{with_units_in_words(small_length(each.centres_mm, units))}"
         for each in pegs.dimensions
     ]
     told = f"{pegs.title} from above. From middle to middle: {'; '.join(distances)}. {_passing(pegs)}"
-    empty = [peg.name for peg in pegs.pegs if peg.name not in pegs.route]
-    return f"{told} Left empty: {listed(empty)}." if empty else told
+    return f"{told} {left_empty(pegs)}".rstrip()
 
 
 def _peg(name: str, pegs: PegPlan) -> str:
     """A peg as the drawing names it; the far one of a board by its own name as well."""
-    told = peg_name(name, pegs)
-    return f"{told}, {name}," if told == "far" and name != "far" else told
+    label = peg_name(name, pegs)
+    return f"{label}, {name}," if label == "far" and name != "far" else label
 
 
 def _passing(pegs: PegPlan) -> str:

@@ -9,7 +9,7 @@ from cardmaker.model.loom import Loom, Space
 
 
 def end_count(count: int) -> str:
-    return "1 end" if count == 1 else f"{count} ends"
+    return plural(count, "end")
 
 
 def plural(count: int, one: str, many: str = "") -> str:
@@ -39,8 +39,6 @@ def sentence(text: str) -> str:
 def a_space(kind: Space) -> str:
     return "a hole" if kind is Space.HOLE else "a slot"
 
-
-# winding
 
 NO_BREAK: Final = "\N{NO-BREAK SPACE}"
 

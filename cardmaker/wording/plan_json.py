@@ -17,8 +17,8 @@ from cardmaker.model.plan import Plan
 from cardmaker.reckoning.stripes.colour_clash import colour_clash_notes
 from cardmaker.reckoning.threading.placement import space_label
 from cardmaker.reckoning.winding.walk import walk_of
+from cardmaker.wording.length_words import learned_figure_names
 from cardmaker.wording.note_words import note_sentence
-from cardmaker.wording.result_words import learned_figure_names
 
 Getter = Callable[[Any], Any]
 Source = str | Getter | tuple["Row", ...]

@@ -2,131 +2,214 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from textwrap import wrap
+from typing import Final
+
 from cardmaker.model.plan import Plan
 from cardmaker.reckoning.stripes.colour_clash import colour_clash_notes
 from cardmaker.reckoning.stripes.segments import hand_counted
 from cardmaker.reckoning.weaving.sheds import raised_runs
 from cardmaker.wording import (
+    beam_words,
     heddle_words,
     length_words,
     loom_words,
     note_words,
+    peg_words,
     phrases,
+    pickup_words,
+    rescue_words,
     shed_words,
     stripe_words,
+    tension_words,
+    time_words,
     title_words,
     winding_words,
     yarn_words,
 )
-from cardmaker.wording.beam_words import BEAM, beam_lines
-from cardmaker.wording.measures import Units, grams_up, metres_up, yards_up
-from cardmaker.wording.peg_words import PEGS, peg_lines
-from cardmaker.wording.pickup_words import PICKUP_IN_TERMINAL, pickup_lines
-from cardmaker.wording.rescue_words import RESCUE_IN_TERMINAL, rescue_lines
-from cardmaker.wording.result_words import learned_from_tapes
-from cardmaker.wording.tension_words import TENSION, tension_lines
-from cardmaker.wording.time_words import PACE, SHUTTLE, pace_lines, shuttle_lines
+from cardmaker.wording.measures import Units, both, grams_up, metres_up, yards_up
 
-
-def bench_sections(plan: Plan, units: Units) -> list[list[str]]:
-    """Every heading that has something under it, with its lines."""
-    sections = (
-        (PEGS, peg_lines(plan, units)),
-        (BEAM, beam_lines(plan, units)),
-        (TENSION, tension_lines(plan, units)),
-        (SHUTTLE, shuttle_lines(plan, units)),
-        (PACE, pace_lines(plan)),
-        (RESCUE_IN_TERMINAL, rescue_lines(plan, units)),
-        (PICKUP_IN_TERMINAL, pickup_lines(plan)),
-    )
-    return [[heading, *(f"  {line}" for line in lines)] for heading, lines in sections if lines]
+WIDEST: Final = 116  # of a line, in letters, before its indent
 
 
 def plan_text(plan: Plan, units: Units) -> str:
     """The plan as a person reads it, in the order of the work."""
+    notes = [note_words.note_sentence(note, units) for note in (*colour_clash_notes(plan), *plan.notes)]
     sections = [
         _head(plan, units),
-        _order_lines(plan),
-        _heddle_lines(plan),
-        _winding_lines(plan),
-        _shed_lines(plan),
-        _amounts(plan, units),
+        _section(stripe_words.ORDER, _order(plan)),
+        _section(f"{heddle_words.heddle_title(plan.loom)}: {plan.loom.title}", _heddle(plan)),
+        _section(winding_words.WALK, _winding(plan)),
+        _section(shed_words.FACE, _sheds(plan)),
+        _section(length_words.LENGTHS, _lengths(plan, units)),
+        _section(yarn_words.YARN, _yarn(plan, units)),
+        *bench_sections(plan, units),
+        _section(note_words.NOTES, notes),
     ]
-    sections += bench_sections(plan, units)
-    said = [note_words.note_sentence(note, units) for note in (*colour_clash_notes(plan), *plan.notes)]
-    if said:
-        sections.append([note_words.NOTES, *(f"  {line}" for line in said)])
-    return "\n\n".join("\n".join(section) for section in sections) + "\n"
+    return "\n\n".join("\n".join(section) for section in sections if section) + "\n"
+
+
+def bench_sections(plan: Plan, units: Units) -> list[list[str]]:
+    """Every heading of the bench that has something under it, with its lines."""
+    sections = (
+        _section(peg_words.ROOM, _pegs(plan, units)),
+        _section(beam_words.TURNS, _beam(plan, units)),
+        _section(tension_words.PRESS, _tension(plan, units)),
+        _section(time_words.WEAVING, _shuttle_and_pace(plan, units)),
+        _section(rescue_words.RESCUE, _rescue(plan, units)),
+        _section(pickup_words.PICKUP, _pickup(plan)),
+    )
+    return [section for section in sections if section]
+
+
+def _section(heading: str, lines: Iterable[str]) -> list[str]:
+    """The heading with its lines, long ones broken; nothing without lines."""
+    broken = [part for line in lines if line for part in _broken(line)]
+    return [heading, *broken] if broken else []
+
+
+def _broken(line: str) -> list[str]:
+    indent = " " * (len(line) - len(line.lstrip()) + 2)
+    if len(line) <= WIDEST:
+        return [f"  {line}"]
+    return wrap(line.strip(), WIDEST, initial_indent=indent, subsequent_indent=f"{indent}  ", break_on_hyphens=False)
 
 
 def _head(plan: Plan, units: Units) -> list[str]:
-    pattern = plan.pattern
-    facts = [
+    facts = (
         phrases.end_count(plan.ends),
         title_words.symmetry(plan),
         title_words.width_fact(plan.width, units),
         title_words.width_basis(plan.width, units),
+    )
+    return _section(title_words.card_title(plan.pattern), ["; ".join(facts), plan.pattern.about])
+
+
+def _order(plan: Plan) -> list[str]:
+    rows = []
+    for segment in hand_counted(plan.runs):
+        names = stripe_words.in_turn(phrases.listed(segment.yarns)) if segment.in_turn else segment.yarns[0]
+        post = segment.stand_at if plan.winding.method == "order" else ""  # else every ball has its own
+        rows.append(f"{segment.ends:>4} {names:<28} total {segment.last_end:>4}  {post}".rstrip())
+    return rows + [
+        f"{colour.letters} {colour.yarn}: {phrases.end_count(colour.ends)}, "
+        f"{colour.in_holes} in holes, {colour.in_slots} in slots"
+        for colour in plan.colours
+        if colour.ends
+    ]
+
+
+def _heddle(plan: Plan) -> list[str]:
+    placement, loom = plan.placement, plan.loom
+    return [
+        f"{phrases.capitalised(loom_words.heddle_spaces(loom))}.",
+        *heddle_words.count_out(loom, placement),
+        f"{heddle_words.first_flag(plan)}; {heddle_words.last_flag(plan)}",
+        heddle_words.middle_end(plan),
+        heddle_words.half_space(placement, loom) if placement.half_space != "none" else "",
+        heddle_words.back_heddle(plan),
+        f"{heddle_words.WHEN_DONE}: {heddle_words.closing_count(plan)}",
+    ]
+
+
+def _winding(plan: Plan) -> list[str]:
+    steps = winding_words.stretches(plan) if plan.winding.method == "carry" else []
+    return [winding_words.trips(plan), winding_words.method(plan), *(f"  {step}" for step in steps)]
+
+
+def _sheds(plan: Plan) -> list[str]:
+    sheds = [
+        f"{shed_words.shed_name(plan.loom, down)}: {shed_words.shed_colours(raised_runs(raised, plan.end_yarns), plan)}"
+        for down, raised in ((True, plan.sheds.down), (False, plan.sheds.up))
+    ]
+    return [*sheds, shed_words.next_sheds(plan.loom)]
+
+
+def _lengths(plan: Plan, units: Units) -> list[str]:
+    lengths = plan.lengths
+    return [
+        f"{length_words.wind(lengths, units)}, which {length_words.gives(lengths, units)}.",
+        *length_words.length_sum(lengths, units),
+        length_words.learned_from_tapes(plan),
+        length_words.length_basis(lengths),
+    ]
+
+
+def _yarn(plan: Plan, units: Units) -> list[str]:
+    amounts = [
+        f"{amount.yarn}: {both(f'{metres_up(amount.total_mm)} m', f'{yards_up(amount.total_mm)} yd', units)}"
+        + (f", {grams_up(amount.grams)} g" if amount.grams is not None else "")
+        for amount in plan.amounts
+    ]
+    return [*amounts, f"{yarn_words.weft_line(plan)}. {yarn_words.spare(plan)}"]
+
+
+def _pegs(plan: Plan, units: Units) -> list[str]:
+    pegs = plan.pegs
+    if pegs is None:
+        return []
+    return [
+        f"{pegs.title}. {peg_words.route_in_words(pegs)} {peg_words.left_empty(pegs)}".rstrip(),
+        peg_words.thread_length(pegs, units),
+        peg_words.walking_length(pegs, plan.ends, units),
+    ]
+
+
+def _beam(plan: Plan, units: Units) -> list[str]:
+    beam = plan.beam
+    if beam is None:
+        return []
+    rows = [
+        f"{turns:>{len(beam_words.TURNS_LEFT)}}  {tape}"
+        for turns, tape in (
+            (beam_words.TURNS_LEFT, beam_words.TAPE_TO_COME),
+            *((int(row.turns), beam_words.tape_to_come(row.tape_mm, units)) for row in beam_words.turns_left(beam)),
+        )
     ]
     return [
-        title_words.card_title(pattern),
-        "  " + "; ".join(facts),
-        *([f"  {pattern.about}"] if pattern.about else []),
+        beam_words.beam_turns(beam, units),
+        beam_words.sticks(beam),
+        beam_words.let_off(beam, plan.loom, units),
+        beam_words.slipped_edge(beam),
+        *rows,
     ]
 
 
-def _order_lines(plan: Plan) -> list[str]:
-    rows = [stripe_words.ORDER]
-    for segment in hand_counted(plan.runs):
-        names = f"{phrases.listed(segment.yarns)} in turn" if segment.in_turn else segment.yarns[0]
-        post = segment.stand_at if plan.winding.method == "order" else ""  # else every ball has its own
-        rows.append(f"  {segment.ends:>4} {names:<28} total {segment.last_end:>4}  {post}".rstrip())
-    for colour in plan.colours:
-        if colour.ends:
-            split = f"{colour.in_holes} in holes, {colour.in_slots} in slots"
-            rows.append(f"  {colour.letters} {colour.yarn}: {phrases.end_count(colour.ends)}, {split}")
-    return rows
-
-
-def _heddle_lines(plan: Plan) -> list[str]:
-    placement, loom = plan.placement, plan.loom
-    lines = [f"{heddle_words.heddle_title(loom)}: {loom.title}, {loom_words.heddle_spaces(loom)}"]
-    lines += [f"  {said}" for said in heddle_words.count_out(loom, placement)]
-    lines.append(f"  {heddle_words.first_flag(plan)}; {heddle_words.last_flag(plan)}")
-    lines.append(f"  {heddle_words.middle_end(plan)}")
-    if placement.half_space != "none":
-        lines.append(f"  {heddle_words.half_space(placement, loom)}")
-    if placement.back is not None:
-        lines.append(f"  {heddle_words.back_heddle(plan)}")
-    return [*lines, f"  {heddle_words.WHEN_DONE}: {heddle_words.closing_count(plan)}"]
-
-
-def _winding_lines(plan: Plan) -> list[str]:
-    lines = [winding_words.WALK, f"  {winding_words.trips(plan)}", f"  {winding_words.method(plan)}"]
-    if plan.winding.method == "carry" and len(plan.winding.carries) <= 60:
-        lines += [
-            f"    {carry.ends} {carry.yarn}: from {carry.start} to {carry.stop}" for carry in plan.winding.carries
-        ]
-    return lines
-
-
-def _shed_lines(plan: Plan) -> list[str]:
-    lines = [shed_words.FACE]
-    for down, raised in ((True, plan.sheds.down), (False, plan.sheds.up)):
-        said = shed_words.shed_colours(raised_runs(raised, plan.end_yarns), plan)
-        lines.append(f"  {shed_words.shed_name(plan.loom, down)}: {said}")
-    return [*lines, f"  {shed_words.next_sheds(plan.loom)}"]
-
-
-def _amounts(plan: Plan, units: Units) -> list[str]:
-    lengths = plan.lengths
-    lines = [
-        length_words.LENGTHS,
-        f"  {length_words.wind(lengths, units)}, which {length_words.gives(lengths, units)}.",
+def _tension(plan: Plan, units: Units) -> list[str]:
+    pull = plan.tension
+    if pull is None:
+        return []
+    return [
+        tension_words.pull(pull),
+        tension_words.press_to_hang(pull, units),
+        tension_words.gauge_marks(pull, units),
+        tension_words.PRESS_IS_ESTIMATE,
     ]
-    lines += [f"  {line}" for line in length_words.length_sum(lengths, units)]
-    lines += [f"  {line}" for line in (learned_from_tapes(plan), length_words.length_basis(lengths)) if line]
-    lines += ["", yarn_words.YARN]
-    for amount in plan.amounts:
-        grams = f", {grams_up(amount.grams)} g" if amount.grams is not None else ""
-        lines.append(f"  {amount.yarn}: {metres_up(amount.total_mm)} m ({yards_up(amount.total_mm)} yd){grams}")
-    return [*lines, f"  {yarn_words.weft_line(plan)}. {yarn_words.spare(plan)}"]
+
+
+def _shuttle_and_pace(plan: Plan, units: Units) -> list[str]:
+    return [
+        time_words.wraps(plan.shuttle, plan.weft.buy_mm, units) if plan.shuttle else "",
+        time_words.picks_and_hours(plan.pace, units) if plan.pace else "",
+    ]
+
+
+def _rescue(plan: Plan, units: Units) -> list[str]:
+    rescue = plan.rescue
+    if rescue is None:
+        return []
+    return [rescue_words.skipped(rescue), rescue_words.replacement(rescue.replacements, units)]
+
+
+def _pickup(plan: Plan) -> list[str]:
+    """Every row of the figure, plain ones too, with what the hand does."""
+    figure, pickup = plan.pattern.pickup, plan.pickup
+    if figure is None or pickup is None:
+        return []
+    rows = [
+        f"{number:>2} {pickup_words.row_shed(row, plan.loom)}: {pickup_words.by_hand(row)}"
+        for number, row in enumerate(figure.rows, start=1)
+    ]
+    ends = pickup_words.pickup_ends(figure.pattern_yarn, pickup.pattern_ends)
+    return [*rows, ends, pickup_words.longest_float(pickup)]

@@ -8,29 +8,28 @@ from functools import lru_cache
 from typing import Final
 
 from cardmaker.model.loom import Heddles, Loom, Side
-from cardmaker.model.plan import Plan
+from cardmaker.model.plan import Plan, Width
 from cardmaker.reckoning.weaving.sheds import raised_runs
 from cardmaker.wording.measures import Units, decimal
 from cardmaker.wording.phrases import NO_BREAK, listed, weavers_side
 from cardmaker.wording.stripe_words import stripes_in_words
-from cardmaker.wording.units_in_words import small_length_in_words
+from cardmaker.wording.title_words import width_fact
+from cardmaker.wording.units_in_words import with_units_in_words
 
-# weaving
+FACE: Final = "What you see"
+SHUTTLE: Final = "Which shed next?"
+TUG: Final = "Not sure? Tug the weft: if it slides out freely, the open shed was the last one."
+BOTH_ALIKE: Final = "Both sheds show the same:"
+MM_BAR: Final = "a bar of 100 millimetres"
+INCH_BAR: Final = "a bar of 4 inches"
 
 
 def next_shed_alt_text(plan: Plan) -> str:
-    """The weft, and which shed is next by where it hangs."""
-    loom = plan.loom
-    rules = (
-        f"When it hangs {weavers_side(drawn, loom)}, {_next(loom, down)}."
-        for drawn, down in ((loom.shuttle_down.other, True), (loom.shuttle_up.other, False))
+    """The weft, and which shed is next by where it hangs; no word in capitals, which may be spelled out."""
+    rules = next_sheds(plan.loom).replace(NO_BREAK, " ")
+    return (
+        f"The weft is {plan.weft.yarn}. {' '.join(word.lower() if word.isupper() else word for word in rules.split())}"
     )
-    return f"The weft is {plan.weft.yarn}. {' '.join(rules)}"
-
-
-def _next(loom: Loom, down: bool) -> str:
-    word = shed_word(loom, down).lower()
-    return f"the {word} is next" if loom.heddles is Heddles.TWO else f"the next shed is {word}"
 
 
 def face_alt_text(plan: Plan, units: Units) -> str:
@@ -53,28 +52,22 @@ def raised_in_words(plan: Plan, end_numbers: Iterable[int]) -> str:
 
 
 def _wide(plan: Plan, units: Units) -> str:
-    return f"The tape is about {_width_in_words(plan.width.likely_mm, units)} wide."
+    return f"The tape is {_width_in_words(plan.width, units)} wide."
 
 
 @lru_cache(maxsize=8)  # face and ribbon both tell it
-def _width_in_words(width_mm: Fraction, units: Units) -> str:
-    return small_length_in_words(width_mm, units)
+def _width_in_words(width: Width, units: Units) -> str:
+    return with_units_in_words(width_fact(width, units))
 
 
 def ribbon_alt_text(plan: Plan, units: Units, beside: Sequence[str], *, has_window: bool) -> str:
     """The tape at life size, what stands beside it, and the frame below it."""
-    told = f"The tape at life size, from its left edge: {stripes_in_words(plan.end_yarns)}. {_wide(plan, units)}"
     scale = f" Beside it {listed(beside)}." if beside else ""
-    return f"{told}{scale}{' Below it an empty frame for your sample.' if has_window else ''}"
-
-
-MM_BAR: Final = "a bar of 100 millimetres"
-INCH_BAR: Final = "a bar of 4 inches"
-FACE: Final = "What you see"
-SHUTTLE: Final = "Which shed next?"
-
-
-# the sheds
+    window = " Below it an empty frame for your sample." if has_window else ""
+    return (
+        f"The tape at life size, from its left edge: {stripes_in_words(plan.end_yarns)}. "
+        f"{_wide(plan, units)}{scale}{window}"
+    )
 
 
 def shed_name(loom: Loom, down: bool) -> str:
@@ -93,9 +86,6 @@ def shed_word(loom: Loom, down: bool) -> str:
 def sheds_alike(plan: Plan) -> bool:
     """Whether both sheds show the same colours in the same order."""
     return raised_runs(plan.sheds.down, plan.end_yarns) == raised_runs(plan.sheds.up, plan.end_yarns)
-
-
-BOTH_ALIKE: Final = "Both sheds show the same:"
 
 
 def shed_colours(runs: Sequence[tuple[str, int]], plan: Plan) -> str:
@@ -122,13 +112,14 @@ def next_shed(loom: Loom, down: bool) -> str:
     return f"next:{NO_BREAK}{shed_word(loom, down).replace(' ', NO_BREAK)}"
 
 
-TUG: Final = "Not sure? Tug the weft: if it slides out freely, the open shed was the last one."
+def hangs_and_next(loom: Loom) -> tuple[tuple[Side, bool], ...]:
+    """On which side the weft hangs, and whether the next shed is down."""
+    return (loom.shuttle_down.other, True), (loom.shuttle_up.other, False)
 
 
 def next_sheds(loom: Loom) -> str:
     """The next-shed rule in words."""
-    rules = ((loom.shuttle_down.other, True), (loom.shuttle_up.other, False))
-    return " ".join(f"{hanging(drawn, loom)}: {next_shed(loom, down)}." for drawn, down in rules)
+    return " ".join(f"{hanging(side, loom)}, {next_shed(loom, down)}." for side, down in hangs_and_next(loom))
 
 
 def face_scale(scale: float) -> str:

@@ -7,6 +7,8 @@ from typing import Final
 from cardmaker.model.pattern import Source
 from cardmaker.wording.phrases import plural
 
+SOURCE: Final = "Where it comes from"
+NO_SOURCE: Final = "No source recorded"
 _AFTER: Final = {
     "A": "After", "B": "After", "C": "Suggested by", "D": "Suggested by", "E": "In the manner of",
 }  # fmt: skip
@@ -23,11 +25,16 @@ GRADES: Final = {
 def source_sentence(source: Source | None) -> str:
     """How the tape may be spoken of: never more than the grade allows."""
     if source is None:
-        return NO_SOURCE
+        return f"{NO_SOURCE}."
     if source.grade == "F":
         return f"A new design: {source.what}." if source.what else "A new design."
     what = source.what or "a tape"
     return f"{_AFTER[source.grade]} {what}."
+
+
+def grade(letter: str) -> str:
+    """The grade of a source with what it stands for."""
+    return f"Grade {GRADES[letter]}" if letter else NO_SOURCE
 
 
 def facts_left_out(count: int) -> str:
@@ -56,8 +63,3 @@ def source_facts(source: Source) -> list[tuple[str, str]]:
         ("read", "; ".join(source.references)),
     ]
     return [(label, value) for label, value in fields if value]
-
-
-SOURCE: Final = "Where it comes from"
-
-NO_SOURCE: Final = "No source recorded."

@@ -10,20 +10,25 @@ from cardmaker.reckoning.stripes.segments import Segment, hand_counted
 from cardmaker.reckoning.stripes.stripe_counts import runs
 from cardmaker.wording.phrases import end_count, listed, weavers_side
 
-# the order
+ORDER: Final = "The order"
+LETTERS: Final = "letters"  # said for the head of their column, which is blank
+FROM_RIGHT_SHORT: Final = "From the right:"
+FROM_RIGHT: Final = "For a left hand: begin at the right edge."
+
+
+def in_turn(names: str) -> str:
+    return f"{names} in turn"
 
 
 def order_alt_text(plan: Plan, stripes: Sequence[Segment]) -> str:
     """Every stripe in turn with its ends, its yarn and the running total; and which ends lie in holes."""
-    told = "; ".join(f"{stripe_in_words(stripe)}, total {stripe.last_end}" for stripe in stripes)
-    start = f"{end_count(plan.ends)} from the {weavers_side('left', plan.loom)} edge: {told}."
+    totals = "; ".join(f"{stripe_in_words(stripe)}, total {stripe.last_end}" for stripe in stripes)
+    start = f"{end_count(plan.ends)} from the {weavers_side('left', plan.loom)} edge: {totals}."
     return f"{start} {_in_holes(plan)} {_other_edge(plan, stripes)}"
 
 
 def stripe_in_words(stripe: Segment) -> str:
-    if stripe.in_turn:
-        return f"{stripe.ends} of {listed(stripe.yarns)} in turn"
-    return f"{stripe.ends} {stripe.yarns[0]}"
+    return f"{stripe.ends} {f'of {in_turn(listed(stripe.yarns))}' if stripe.in_turn else stripe.yarns[0]}"
 
 
 def _in_holes(plan: Plan) -> str:
@@ -37,7 +42,7 @@ def _in_holes(plan: Plan) -> str:
 def _other_edge(plan: Plan, stripes: Sequence[Segment]) -> str:
     if plan.same_both_ways:
         return "It is the same from both edges."
-    return f"From the other edge: {stripes_in_words(plan.end_yarns[::-1])}."
+    return _from_other_edge(stripes_in_words(plan.end_yarns[::-1]))
 
 
 def stripes_in_words(yarns: Sequence[str]) -> str:
@@ -50,17 +55,13 @@ def swatches_alt_text(yarns: Sequence[str]) -> str:
     return f"A swatch of each yarn as the pictures show it, and a ring to knot a snip through: {listed(yarns)}."
 
 
-ORDER: Final = "The order"
-LETTERS: Final = "letters"  # said for the head of their column, which is blank
-
-
-# the order
-
-
 def other_way(segments: Sequence[Segment], plan: Plan) -> str:
     """The stripes read from the other edge, for a tape whose edges differ."""
-    said = [_stripe_from_behind(segment, plan) for segment in reversed(segments)]
-    return f"From the other edge: {', '.join(said)}."
+    return _from_other_edge(", ".join(_stripe_from_behind(segment, plan) for segment in reversed(segments)))
+
+
+def _from_other_edge(stripes: str) -> str:
+    return f"From the other edge: {stripes}."
 
 
 def _stripe_from_behind(segment: Segment, plan: Plan) -> str:
@@ -74,11 +75,3 @@ def _stripe_from_behind(segment: Segment, plan: Plan) -> str:
 def legend(plan: Plan) -> str:
     """What the letters stand for, where no table tells."""
     return f"{', '.join(f'{colour.letters} {colour.yarn}' for colour in plan.colours)}."
-
-
-FROM_RIGHT_SHORT: Final = "From the right:"
-FROM_RIGHT: Final = "For a left hand: begin at the right edge."
-
-
-def in_turn(letters: str) -> str:
-    return f"{letters} in turn"

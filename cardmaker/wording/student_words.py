@@ -8,7 +8,6 @@ from typing import Final
 from cardmaker.model.pattern import Source
 from cardmaker.model.plan import Plan
 from cardmaker.reckoning.stripes.segments import Segment
-from cardmaker.reckoning.threading.placement import space_label
 from cardmaker.wording import heddle_words, phrases, shed_words, source_words, stripe_words, title_words, yarn_words
 from cardmaker.wording.measures import Units, warp_length
 
@@ -20,10 +19,8 @@ def six_numbers(plan: Plan, segments: Sequence[Segment], units: Units) -> list[t
     placement, loom = plan.placement, plan.loom
     stripes = ", ".join(_stripe(segment, plan).replace(" ", phrases.NO_BREAK) for segment in segments)
     rules = [
-        f"{phrases.weavers_side(drawn, loom).upper()}: {shed_words.shed_word(loom, down)}".replace(
-            " ", phrases.NO_BREAK
-        )
-        for drawn, down in ((loom.shuttle_down.other, True), (loom.shuttle_up.other, False))
+        f"{phrases.weavers_side(side, loom).upper()}: {shed_words.shed_word(loom, down)}".replace(" ", phrases.NO_BREAK)
+        for side, down in shed_words.hangs_and_next(loom)
     ]
     empty = heddle_words.empty_spaces(placement, loom).replace(" empty", "")
     return [
@@ -42,38 +39,34 @@ def _stripe(segment: Segment, plan: Plan) -> str:
     return f"{segment.ends} {stripe_words.in_turn(letters) if segment.in_turn else letters}"
 
 
-# the student
-
 NAME_LINE: Final = "Name"
 DATE_LINE: Final = "Date"
+NAMED_ALT_TEXT: Final = "Blank lines for a name and a date."
 FOR_STUDENT: Final = "For you"
-
-
-def history(source: Source | None) -> str:
-    return source_words.source_sentence(source)
-
-
-# the tag
-
 TAG_CUT: Final = "cut here: tag for the kit"
+
+
+def warp_facts(plan: Plan, units: Units) -> list[str]:
+    """What tells a warp from another: ends, length, loom, first space."""
+    return [
+        phrases.end_count(plan.ends),
+        warp_length(plan.lengths.wind_mm, units),
+        plan.loom.title,
+        f"first space {heddle_words.first_place(plan)}",
+    ]
 
 
 def kit_tag(plan: Plan, units: Units) -> list[str]:
     """What lies on a kit so that nobody threads the wrong warp with it."""
     pattern = plan.pattern
-    placement = plan.placement
-    first = f"first space {space_label(placement.first_space, plan.loom)}, {phrases.a_space(placement.first_kind)}"
+    parts = (pattern.code, pattern.title, title_words.version(pattern.version, brief=True))
     yarns = yarn_words.yarn_kinds([pattern.yarn(colour.yarn) for colour in plan.colours])
     return [
-        " ".join(
-            part for part in (pattern.code, pattern.title, f"v{pattern.version}" if pattern.version else "") if part
-        ),
-        f"{phrases.end_count(plan.ends)} · {warp_length(plan.lengths.wind_mm, units)} · {plan.loom.title} · {first}",
+        " ".join(part for part in parts if part),
+        " · ".join(warp_facts(plan, units)),
         f"{yarns} {pattern.date}".strip(),
     ]
 
-
-# the visitor
 
 KNOW, GUESS, NEW_HERE = "What we know:", "What we guess:", "What is new here:"
 
@@ -81,7 +74,7 @@ KNOW, GUESS, NEW_HERE = "What we know:", "What we guess:", "What is new here:"
 def known(source: Source | None) -> list[tuple[str, str]]:
     """Three honest sentences, from what the source says; where it says nothing, so does the card."""
     if source is None:
-        return [(KNOW, WOVEN), (GUESS, "where it comes from: no source is recorded.")]
+        return [(KNOW, WOVEN), (GUESS, f"where it comes from. {source_words.NO_SOURCE}.")]
     sentence = source_words.source_sentence(source)
     if source.grade == "F":
         return [(NEW_HERE, f"the design. {sentence}"), (KNOW, WOVEN)]
@@ -101,13 +94,5 @@ def known(source: Source | None) -> list[tuple[str, str]]:
 
 def in_plain_words(plan: Plan, units: Units) -> str:
     """What it is for and how wide, for somebody who has never seen a tape loom."""
-    uses = phrases.listed(plan.pattern.purposes, "or") if plan.pattern.purposes else ""
-    wide = title_words.width_fact(plan.width, units)
-    return (
-        f"Tape for {uses}, {wide} wide, of {plan.ends} threads."
-        if uses
-        else f"Tape, {wide} wide, of {plan.ends} threads."
-    )
-
-
-NAMED_ALT_TEXT: Final = "Blank lines for a name and a date."
+    uses = f" for {phrases.listed(plan.pattern.purposes, 'or')}" if plan.pattern.purposes else ""
+    return f"Tape{uses}, {title_words.width_fact(plan.width, units)} wide, of {plan.ends} threads."

@@ -3,33 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from cardmaker.model.pattern import Pattern
-from cardmaker.model.plan import Plan, Width
 from cardmaker.wording.measures import Units, small_length, width_range
 from cardmaker.wording.phrases import capitalised
+
+if TYPE_CHECKING:
+    from cardmaker.model.binder_contents import Entry
+    from cardmaker.model.pattern import Pattern
+    from cardmaker.model.plan import Plan, Width
 
 BAR_SHORT: Final = "If the 100 mm bar is not 100 mm long, the counts are still right: only the pictures are off size."
 
 
-# the title's facts
-
-
 def uses(purposes: Sequence[str]) -> str:
     """What it is for, as a sentence of its own."""
-    if not purposes:
-        return ""
-    said = ", ".join(purposes)
-    return capitalised(f"{said}.")
+    return capitalised(f"{', '.join(purposes)}.") if purposes else ""
 
 
-def version(version: str) -> str:
-    return f"version {version}" if version else ""
-
-
-def short_version(version: str) -> str:
-    return f"v{version}" if version else ""
+def version(version: str, *, brief: bool = False) -> str:
+    return f"{'v' if brief else 'version '}{version}" if version else ""
 
 
 def symmetry(plan: Plan) -> str:
@@ -55,9 +48,8 @@ def width_basis(width: Width, units: Units) -> str:
 SAMPLE: Final = "your sample"
 
 
-# the card
-
-
-def card_title(pattern: Pattern) -> str:
+def card_title(card: Pattern | Entry, *, brief: bool = False) -> str:
     """The card's title as a document's: name and code."""
-    return f"{pattern.title} ({pattern.code})" if pattern.code else pattern.title
+    if not card.code:
+        return card.title
+    return f"{card.title}, {card.code}" if brief else f"{card.title} ({card.code})"

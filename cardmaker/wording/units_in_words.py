@@ -9,7 +9,7 @@ import re
 from fractions import Fraction
 from typing import Final
 
-from cardmaker.wording.measures import Units, small_length
+from cardmaker.wording.measures import Number, Units, small_length
 
 _UNITS: Final = {
     "mm": ("millimetre", "millimetres"), "cm": ("centimetre", "centimetres"), "m": ("metre", "metres"),
@@ -58,6 +58,6 @@ def _a(noun: str) -> str:
     return f"{'an' if noun[0] in 'aeiou' else 'a'} {noun}"
 
 
-def small_length_in_words(length: Fraction, units: Units) -> str:
+def small_length_in_words(length: Number, units: Units) -> str:
     """A width or a short length, in words."""
     return with_units_in_words(small_length(length, units))

@@ -3,29 +3,32 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from cardmaker.model.plan import Method, Plan, Post
-from cardmaker.model.units import MM_PER_YARD
 from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.reckoning.winding.walk import Walk, walk_of
-from cardmaker.wording import length_words, phrases
-from cardmaker.wording.measures import Units, both, decimal
+from cardmaker.wording import length_words
+from cardmaker.wording.measures import Units, long_way
 from cardmaker.wording.phrases import end_count, listed, plural
 from cardmaker.wording.stripe_words import stripe_in_words
 
-if TYPE_CHECKING:
-    pass
-
-
-# winding, step by step
-
+WALK: Final = "Winding"
+HOME: Final = "home"
+FAR: Final = "far"
+TAILS: Final = "Join only at a post. Count at the cross."
 STEPS: Final = "Winding, step by step"
 FROM_OTHER_EDGE: Final = "from the tape’s right edge"
 STEP_HEADS: Final = ("ends", "yarn", "from and to", "total", "then")
-
-
 TO_AND_FRO: Final = "to and fro"
+
+CROSS_SIDES: Final = (
+    "Every end passes the cross the other way than the end before it, whichever way you walk. "
+    "Two neighbours alike at the cross are a missed cross or a missing end."
+)
+BEFORE_LIFTING: Final = "Before lifting off"
+_AT: Final = {Post.HOME: "at home", Post.FAR: "at the far post"}
+_TO: Final = {Post.HOME: "home", Post.FAR: "the far post"}
 
 
 def step_then(is_last: bool, method: Method) -> str:
@@ -37,27 +40,11 @@ def step_then(is_last: bool, method: Method) -> str:
     return "ball waits" if method == "carry" else "join the next yarn"
 
 
-def yarns_in_turn(names: str) -> str:
-    return f"{names} in turn"
-
-
-def balls_waiting(balls: Sequence[tuple[str, Post]]) -> str:
-    """Where each ball waits after an alternation."""
-    return "; ".join(f"{letters} waits {'at home' if post is Post.HOME else 'far'}" for letters, post in balls)
-
-
-CROSS_SIDES: Final = (
-    "Every end passes the cross the other way than the end before it, whichever way you walk. "
-    "Two neighbours alike at the cross are a missed cross or a missing end."
-)
-BEFORE_LIFTING: Final = "Before lifting off"
-
-
 def lifting_checks(ends: int, colours: Sequence[tuple[int, str]]) -> list[str]:
     """What to look at while the warp is still on the pegs."""
     totals = ", ".join(f"{count} {yarn}" for yarn, count in colours)
     return [
-        f"Count at the cross: {phrases.end_count(ends)}; {totals}.",
+        f"Count at the cross: {end_count(ends)}; {totals}.",
         "Look along the cross: over, under, over, under, all the way across.",
         "Put two flat sticks through the cross and band both ends of them; if the warp will travel, tie the cross too.",
         "Cut only now, at home. Begin at the far end: turn the parking stick, and the cross comes to lie on top.",
@@ -72,89 +59,95 @@ def tick_boxes(any_is_far: bool) -> str:
 
 def trips_and_walking(plan: Plan, units: Units) -> str:
     """Trips times length: half a joke, wholly useful."""
-    total = plan.ends * plan.lengths.wind_mm
-    far = both(f"{decimal(total / 1000, 0)} m", f"{decimal(total / MM_PER_YARD, 0)} yd", units)
-    return f"{length_words.wind(plan.lengths, units)}: {plan.ends} trips, {far} of walking."
-
-
-_AT: Final = {Post.HOME: "at home", Post.FAR: "at the far post"}
-_TO: Final = {Post.HOME: "home", Post.FAR: "the far post"}
-
-
-# winding
+    lengths = plan.lengths
+    walk = long_way(plan.ends * lengths.wind_mm, units)
+    return f"{length_words.wind(lengths, units)}: {plural(plan.ends, 'trip')}, {walk} of walking."
 
 
 def winding_alt_text(plan: Plan) -> str:
     """Every stretch of the walk by the method that the card prints: from which post to which, the total, what then."""
-    found = walk_of(plan.runs, plan.winding.method)
-    told = " ".join(_stretch(plan, found, stretch) for stretch in found.stretches)
-    trips = plural(plan.winding.trips, "trip")
-    return f"{_method_alt_text(plan)} {told} That is {trips}; you finish {_AT[found.finish]}."
+    are = " is " if plan.ends == 1 else " are "
+    return f"{method(plan)} {' '.join(stretches(plan))} {trips(plan).replace(' = ', are)}"
 
 
-def _method_alt_text(plan: Plan) -> str:
-    method = plan.winding.method
-    if not plan.winding.changes:
-        return "Wind straight through from home, one colour, no joins."
-    if method == "carry":
-        return f"Carry {plan.winding.balls} balls, one of each colour; each of them starts at home."
-    if method == "bundle":
-        return f"Wind one colour at a time, {plan.winding.bundles} bundles; each of them starts at home."
-    return "Wind in order from home, end 1 first, each yarn joined to the one before."
+def stretches(plan: Plan) -> list[str]:
+    """A sentence for every stretch of the walk."""
+    walk = walk_of(plan.runs, plan.winding.method)
+    return [_stretch(plan, walk, stretch) for stretch in walk.stretches]
 
 
-def _stretch(plan: Plan, found: Walk, stretch: Segment) -> str:
+def _stretch(plan: Plan, walk: Walk, stretch: Segment) -> str:
     """One stretch, with the totals to stop at on the way."""
     first, last = stretch.first_end, stretch.last_end
-    stops = [f" stop at {total}, {_AT[found.stop_of(at)]};" for at, total in found.totals.items() if first <= at < last]
-    start, then = way(plan, found, stretch), _then(plan, found, stretch)
-    return f"Wind {stripe_in_words(stretch)}, {start};{''.join(stops)} total {found.totals[last]}{then}."
+    stops = [f" stop at {total}, {_AT[walk.stop_of(at)]};" for at, total in walk.totals.items() if first <= at < last]
+    start, then = way(plan, walk, stretch), _then(plan, walk, stretch)
+    return f"Wind {stripe_in_words(stretch)}, {start};{''.join(stops)} total {walk.totals[last]}{then}."
 
 
-def way(plan: Plan, found: Walk, stretch: Segment) -> str:
+def way(plan: Plan, walk: Walk, stretch: Segment) -> str:
     """From which post to which; balls in turn go to and fro, each from where it waits."""
     if stretch.in_turn and plan.winding.method == "carry":
-        strokes = found.strokes[stretch.first_end - 1 : stretch.last_end]
+        strokes = walk.strokes[stretch.first_end - 1 : stretch.last_end]
         starts = {stroke.yarn: stroke.start for stroke in reversed(strokes)}
         return listed([f"the {yarn} ball from {_TO[starts[yarn]]}" for yarn in stretch.yarns])
-    told = f"from {_TO[found.strokes[stretch.first_end - 1].start]} to {_TO[found.stop_of(stretch.last_end)]}"
-    return f"{told}, changing yarn after every end" if stretch.in_turn else told
+    posts = f"from {_TO[walk.strokes[stretch.first_end - 1].start]} to {_TO[walk.stop_of(stretch.last_end)]}"
+    return f"{posts}, changing yarn after every end" if stretch.in_turn else posts
 
 
-def _then(plan: Plan, found: Walk, stretch: Segment) -> str:
+def _then(plan: Plan, walk: Walk, stretch: Segment) -> str:
     """What follows the stretch, and at which post."""
     method, last = plan.winding.method, stretch.last_end
     if method == "carry":
-        return f", {balls_waiting_in_words(found, stretch)}"
-    at = _AT[found.stop_of(last)]
+        return f", {balls_waiting(balls_of(walk, stretch))}"
+    at = _AT[walk.stop_of(last)]
     if method == "bundle":
         return f" of this bundle, {at}"
     return f", {at}" if last == plan.ends else f", change yarn {at}"
 
 
-def balls_waiting_in_words(found: Walk, stretch: Segment) -> str:
-    """Where the balls of a stretch wait after it."""
-    stops = {stroke.yarn: stroke.stop for stroke in found.strokes[stretch.first_end - 1 : stretch.last_end]}
-    return listed([f"the {yarn} ball waits {_AT[stops[yarn]]}" for yarn in stretch.yarns])
+def balls_of(walk: Walk, stretch: Segment) -> list[tuple[str, Post]]:
+    """The yarns of a stretch, each with the post where its ball waits after it."""
+    stops = {stroke.yarn: stroke.stop for stroke in walk.strokes[stretch.first_end - 1 : stretch.last_end]}
+    return [(yarn, stops[yarn]) for yarn in stretch.yarns]
 
 
-WALK: Final = "Winding"
+def balls_waiting(balls: Sequence[tuple[str, Post]], *, brief: bool = False) -> str:
+    """Where each ball waits, by the name or the letters of its yarn."""
+    if brief:
+        return "; ".join(f"{letters} waits {'at home' if post is Post.HOME else 'far'}" for letters, post in balls)
+    return listed([f"the {yarn} ball waits {_AT[post]}" for yarn, post in balls])
 
 
 def colour_changes(plan: Plan) -> str:
     winding = plan.winding
     if not winding.changes:
         return "no changes"
+    changes = plural(winding.changes, "change")
     if winding.method != "order":
-        return plural(winding.changes, "change")
-    far = f", {winding.far_changes} at far" if winding.far_changes else ", all at home"
+        return changes
     if winding.changes == 1:
-        far = " at far" if winding.far_changes else " at home"
-    return f"{plural(winding.changes, 'change')}{far}"
+        return f"{changes} at {'far' if winding.far_changes else 'home'}"
+    return f"{changes}, {f'{winding.far_changes} at far' if winding.far_changes else 'all at home'}"
 
 
-HOME: Final = "home"
-FAR: Final = "far"
+def far_changes(plan: Plan) -> str:
+    """The totals at which the yarn is changed at the far post, or its ball left there."""
+    if plan.winding.method == "bundle":
+        return ""
+    walk = walk_of(plan.runs, plan.winding.method)
+    far = [str(total) for at, total in walk.totals.items() if walk.stop_of(at) is Post.FAR and total < plan.ends]
+    if not far:
+        return f"No change {_AT[Post.FAR]}." if plan.winding.changes else ""
+    if plan.winding.method == "carry":
+        return f"The ball stops {_AT[Post.FAR]} after {listed(far)}."
+    return f"{'Changes' if len(far) > 1 else 'Change'} {_AT[Post.FAR]} after {listed(far)}."
+
+
+def finish(plan: Plan) -> str:
+    """Where the winder stands after the last end, in a word."""
+    if plan.winding.method == "bundle":
+        return "bundles"
+    return FAR if walk_of(plan.runs, plan.winding.method).finish is Post.FAR else HOME
 
 
 def trips(plan: Plan) -> str:
@@ -162,12 +155,11 @@ def trips(plan: Plan) -> str:
     winding = plan.winding
     if winding.method == "bundle":
         return f"{plural(winding.trips, 'trip')} in {plural(winding.bundles, 'bundle')}; every bundle starts at home."
+    at = _AT[walk_of(plan.runs, winding.method).finish]
     if winding.method == "carry":
-        post = "at the far post" if walk_of(plan.runs, "carry").finish is Post.FAR else "at home"
-        return f"{plural(winding.trips, 'trip')}, one for every end; the last one ends {post}."
-    over = " and 1 single" if winding.trips % 2 else ""
-    where = "you finish at the far post, and that is right" if winding.finish is Post.FAR else "you finish at home"
-    return f"{end_count(winding.trips)} = {plural(winding.round_trips, 'round trip')}{over}; {where}."
+        return f"{plural(winding.trips, 'trip')}, one for every end; the last one ends {at}."
+    single, right = (" and 1 single", ", and that is right") if winding.trips % 2 else ("", "")
+    return f"{end_count(winding.trips)} = {plural(winding.round_trips, 'round trip')}{single}; you finish {at}{right}."
 
 
 def method(plan: Plan) -> str:
@@ -177,12 +169,7 @@ def method(plan: Plan) -> str:
         return "One colour: wind straight through, no joins."
     joins = plural(winding.joins, "join")
     if winding.method == "order":
-        at_far = f"{winding.far_changes} of them at the far post" if winding.far_changes else "all of them at home"
-        if winding.far_changes == winding.joins:
-            at_far = "all of them at the far post"
-        if winding.joins == 1:
-            at_far = "at the far post" if winding.far_changes else "at home"
-        return f"Wind in order, end 1 first: {joins}, {at_far}."
+        return f"Wind in order, end 1 first: {joins}, {_joined_at(winding.joins, winding.far_changes)}."
     if winding.method == "carry":
         return (
             f"Carry {winding.balls} balls, one of each colour, and tie nothing; wound in order it needs {joins}. "
@@ -194,4 +181,8 @@ def method(plan: Plan) -> str:
     )
 
 
-TAILS: Final = "Join only at a post. Count at the cross."
+def _joined_at(joins: int, far: int) -> str:
+    at = _AT[Post.FAR if far else Post.HOME]
+    if joins == 1:
+        return at
+    return f"{far if 0 < far < joins else 'all'} of them {at}"

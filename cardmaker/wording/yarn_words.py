@@ -13,30 +13,36 @@ from cardmaker.wording.phrases import capitalised, listed, plural
 YARN: Final = "Yarn for one warp"
 
 
+def spare_ends(count: int) -> str:
+    return f"{plural(count, 'spare end')} of each colour" if count else "no spare ends"
+
+
 def spare(plan: Plan) -> str:
     count = plan.pattern.length.spare_ends
-    if not count:
-        return "No spare ends are counted."
-    return f"{plural(count, 'spare end')} of each colour counted in."
+    return capitalised(f"{spare_ends(count)} {'counted in' if count else 'are counted'}.")
 
 
 def yarn_aside(units: Units) -> str:
     return f"warp and weft in {'metres' if units == 'metric' else 'yards'}, then all of it"
 
 
+def yarn_kind(yarn: Yarn) -> str:
+    return f"{yarn.fibre} {yarn.count}".strip()
+
+
 def yarn_kinds(yarns: Sequence[Yarn]) -> str:
     """Fibre and count, said once when all yarns are of one kind."""
-    kinds = [f"{yarn.fibre} {yarn.count}".strip() for yarn in yarns]
+    kinds = [yarn_kind(yarn) for yarn in yarns]
     if len(set(kinds)) == 1:
         return f"All {kinds[0]}."
-    said = listed([f"{yarn.name} {kind}" for yarn, kind in zip(yarns, kinds, strict=True)])
-    return capitalised(f"{said}.")
+    named = [f"{yarn.name} {kind}" for yarn, kind in zip(yarns, kinds, strict=True)]
+    return capitalised(f"{listed(named)}.")
 
 
 def dyes(yarns: Sequence[Yarn]) -> str:
     """Dye claims, each with its evidence; a claim without evidence is not repeated."""
-    said = [f"{yarn.name}: {yarn.dye} ({yarn.dye_evidence})" for yarn in yarns if yarn.dye and yarn.dye_evidence]
-    return f"Dyed {'; '.join(said)}." if said else ""
+    claims = [f"{yarn.name}: {yarn.dye} ({yarn.dye_evidence})" for yarn in yarns if yarn.dye and yarn.dye_evidence]
+    return f"Dyed {'; '.join(claims)}." if claims else ""
 
 
 def weft_line(plan: Plan) -> str:

@@ -25,6 +25,12 @@ SEATS = [Seat(hand, behind) for hand in ("right", "left") for behind in (False, 
 RULER = TypeRuler()
 STRIPE = r"(\d+) (?:of (?P<turn>.+?) in turn|(?P<yarn>.+?))"
 STOPS = r"(?P<stops>(?: stop at [^;]+;)*)"
+TRIPS = (
+    r"(?P<ends>\d+) ends? (?:is|are) (?P<round>\d+) round trips?(?P<single> and 1 single)?; "
+    r"you finish (?P<post>at home|at the far post)(?P<right>, and that is right)?\."
+    r"|(?P<trips>\d+) trips?, one for every end; the last one ends (?P<last>at home|at the far post)\."
+    r"|(?P<in_all>\d+) trips? in (?P<bundles>\d+) bundles; every bundle starts at home\."
+)
 POST = {"home": "home", "at home": "home", "the far post": "far", "at the far post": "far"}
 YARDS = Fraction(9144, 10)
 
@@ -111,20 +117,22 @@ def hear_length(ear: Listener, pattern: dict[str, Any], loom: dict[str, Any]) ->
 def hear_winding(ear: Listener, told: Told) -> None:
     """Every stretch from its post to its post, by the method that is said; each total; where it ends."""
     found = ear.hear(
-        r"^(?:Wind [\d.]+ metres? .*?\. )?(Wind in order|Wind straight|Carry (\d+) balls|Wind one colour)[^.]*\."
+        r"^(?:Wind [\d.]+ metres? .*?\. )?(Wind in order|One colour|Carry (\d+) balls|Wind one colour)[^.]*\."
     )
-    hers = ear.hear(r"(?P<walk>(?: Wind [^.]+\.)+) That is (\d+) trips?; you finish (.+?)\.$")
+    hers = ear.hear(rf"(?P<walk>(?: Wind [^.]+\.)+) (?:{TRIPS})$")
     ends = told.ends()
-    assert int(hers[2]) == len(ends)
+    assert int(hers["ends"] or hers["trips"] or hers["in_all"]) == len(ends)
     told_stretches = re.findall(r" Wind ([^.]+)\.", hers["walk"])
     if found[1].startswith("Carry"):
         assert int(found[2]) == len(set(ends))
-        finish = carried(told_stretches, ends)
+        assert POST[hers["last"]] == carried(told_stretches, ends)
     elif found[1] == "Wind one colour":
-        finish = bundled(told_stretches, ends)
+        bundled(told_stretches, ends)
+        assert int(hers["bundles"]) == len(set(ends))
     else:
-        finish = in_order(told_stretches, ends, straight=found[1] == "Wind straight")
-    assert POST[hers[3]] == finish
+        assert POST[hers["post"]] == in_order(told_stretches, ends, straight=found[1] == "One colour")
+        assert (int(hers["round"]), bool(hers["single"])) == divmod(len(ends), 2)
+        assert bool(hers["right"]) == bool(hers["single"])
 
 
 def in_order(told_stretches: list[str], ends: list[str], *, straight: bool) -> str:
@@ -197,17 +205,14 @@ def said_to(post: str) -> str:
     return "home" if post == "home" else "the far post"
 
 
-def bundled(told_stretches: list[str], ends: list[str]) -> str:
+def bundled(told_stretches: list[str], ends: list[str]) -> None:
     """A bundle of each colour in the order in which they first lie; every one starts at home."""
     names = list(dict.fromkeys(ends))
-    at = "home"
     assert len(told_stretches) == len(names)
     for yarn, told in zip(names, told_stretches, strict=True):
         count = ends.count(yarn)
-        at = "far" if count % 2 else "home"
-        place = {"home": "home", "far": "the far post"}[at]
+        place = "the far post" if count % 2 else "home"
         assert told == f"{count} {yarn}, from home to {place}; total {count} of this bundle, at {place}"
-    return at
 
 
 def place_of(told: Told, end_number: int) -> str:
@@ -233,10 +238,11 @@ def hear_threading(ear: Listener, told: Told) -> None:
     seen = "seen from behind the heddle" if told.seat.behind else "seen from the weaver’s seat"
     ear.hear(rf", {seen}: ")
     if heddle.middle is None:
-        ear.hear(r"the mark, which stands between two of them\.")
+        ear.hear(r"left and right of the mark, which is between two spaces\.")
     else:
-        mark = ear.hear(r"the marked one in the middle, a (hole|slot), which counts as (\d)\.")
-        assert (mark[1], int(mark[2])) == (heddle.kind(heddle.middle), 1 if heddle.mark == "counted as one" else 0)
+        mark = ear.hear(r"left and right of the mark, which is a (hole|slot), counted as (zero|one)\.")
+        assert mark[1] == heddle.kind(heddle.middle)
+        assert mark[2] == ("one" if heddle.mark == "counted as one" else "zero")
     found = ear.hear(
         r" End 1 goes into (.+?); end (\d+) into (.+?); (\d+) empty (left|right), (\d+) empty (left|right)\."
     )
@@ -251,8 +257,10 @@ def hear_threading(ear: Listener, told: Told) -> None:
         half = len(ends) // 2
         ear.hear(rf" The middle is between ends {half} and {half + 1}\.")
     else:
-        ear.hear(rf"The middle end is {middle[0]}, {middle[1]}, in {re.escape(place_of(told, middle[0]))}\.")
-    full = ear.hear(r"The ends fill (\d+) holes? and (\d+) slots?")
+        place = re.escape(place_of(told, middle[0]))
+        ear.hear(rf"The middle end, no\. {middle[0]} \({middle[1]}\), lies in {place}\.")
+    full = ear.hear(r"When done: (\d+) holes?, (\d+) slots?( of the front heddle)?\.")
+    assert bool(full[3]) == (heddle.back is not None)
     assert (int(full[1]), int(full[2])) == (kinds.count("hole"), kinds.count("slot"))
 
 
@@ -274,17 +282,14 @@ def hear_stripe_threaded(ear: Listener, told: Told, heard: int) -> int:
 
 def hear_weaving(ear: Listener, told: Told, pattern: dict[str, Any], loom: dict[str, Any]) -> None:
     """The weft's yarn, and for each side on which it may hang the shed that is next."""
-    weft = ear.hear(r"The weft is (.+?)\. When")
+    weft = ear.hear(r"The weft is (.+?)\. Weft")
     if "weft" in pattern:
         assert weft[1] == pattern["weft"]
     else:  # it hides at the left edge of the tape
         assert weft[1] == told.threading.ends[0]
     ear.at = weft.start()
-    first = ear.hear(r"When it hangs (left|right), (?:the next shed is (down|up)|the (left foot|right foot) is next)\.")
-    second = ear.hear(
-        r" When it hangs (left|right), (?:the next shed is (down|up)|the (left foot|right foot) is next)\."
-    )
-    heard = {found[1]: found[2] or found[3].replace(" ", "_") for found in (first, second)}
+    first, second = (ear.hear(r" Weft on the (left|right), next: (down|up|left foot|right foot)\.") for _ in range(2))
+    heard = {found[1]: found[2].replace(" ", "_") for found in (first, second)}
     assert heard == next_sheds(loom, told.seat.hand)
 
 

@@ -219,8 +219,8 @@ def test_the_packing_sticks_are_those_of_the_plans(capsys: Said) -> None:
 
 def test_what_to_watch_for() -> None:
     told = " ".join(lines(SUPPER, "teacher"))
-    assert "Changes at the far peg after 3, 11 and 23." in told
-    assert "Change at the far peg after 11." in told
+    assert "Changes at the far post after 3, 11 and 23." in told
+    assert "Change at the far post after 11." in told
     assert re.search("Left hands: ?Bettris and Hesper\\.", told)
     assert "The changes at 3, 11 and 23 fall at the far peg. Somebody will walk home first." in told  # the pattern's
     assert "Wind all eleven kits on Friday." in told  # the class's

@@ -16,17 +16,20 @@ from cardmaker.model.plan import Plan
 from cardmaker.model.units import MM_PER_INCH, MM_PER_YARD
 from cardmaker.reading.read_file import read_loom, read_pegs
 from cardmaker.reckoning.planning import make_plan
-from cardmaker.wording.beam_words import rows_of_tape
+from cardmaker.wording.beam_words import turns_left
+from cardmaker.wording.length_words import learned_from_tapes
+from cardmaker.wording.measures import duration
 from cardmaker.wording.plan_json import plan_as_json
 from cardmaker.wording.report import bench_sections, plan_text
-from cardmaker.wording.result_words import learned_from_tapes
-from cardmaker.wording.time_words import hours
 from tests.helpers.pattern_files import read_pattern
 from tests.helpers.places import ROOT
 
 T08 = read_pattern(ROOT / "patterns" / "three-paths.yaml")
 FIVE_POSTS = read_pattern(ROOT / "patterns" / "five-posts.yaml")
+NO_BREAK = "\N{NO-BREAK SPACE}"
 MIDDLE_BOX = read_loom(ROOT / "layouts" / "looms" / "middle-box.yaml")
+assert MIDDLE_BOX.pace is not None
+PACE = MIDDLE_BOX.pace
 PEGS = {path.stem: read_pegs(path) for path in sorted((ROOT / "layouts" / "pegs").glob("*.yaml"))}
 
 KEYS = {
@@ -47,11 +50,11 @@ def parsed_json(plan: Plan) -> dict[str, Any]:
 
 
 def section(plan: Plan, heading: str) -> list[str]:
-    """The lines under a heading of the text."""
+    """The lines under a heading of the text; those that were broken are whole again."""
     for block in plan_text(plan, "metric").split("\n\n"):
         first, *lines = block.rstrip("\n").split("\n")
         if first == heading:
-            return [line.removeprefix("  ") for line in lines]
+            return "\n".join(line.removeprefix("  ") for line in lines).replace("\n  ", " ").split("\n")
     return []
 
 
@@ -113,9 +116,7 @@ def test_tension_without_a_press_and_with_one_too_heavy() -> None:
     assert (bare["weight_g"], bare["weight_n"], bare["span_mm"], bare["sag_mm"]) == (None, None, None, None)
     heavy = make_plan(T08, replace(MIDDLE_BOX, press=Press(Fraction(5000), Fraction(400))))
     assert parsed_json(heavy)["tension"]["sag_mm"] == {"low": None, "working": None, "high": None}
-    assert section(heavy, "How tight")[1] == (
-        "5000 g laid half-way along 40 cm (16 in) of warp is too much for it: take a lighter weight."
-    )
+    assert "The weight is too much for this warp: take a lighter one." in section(heavy, "How tight")
 
 
 def test_shuttle_in_json() -> None:
@@ -167,9 +168,7 @@ def test_what_is_not_known_is_null() -> None:
         "shuttle",
     ]
     text = plan_text(make_plan(T08, bare), "metric")
-    assert not any(
-        heading in text for heading in ("On the beam", "On the shuttle", "How long it takes", "Where to wind")
-    )
+    assert not any(f"\n{heading}\n" in text for heading in ("The beam", "Shuttle and pace", "The room"))
 
 
 # text
@@ -178,65 +177,91 @@ def test_what_is_not_known_is_null() -> None:
 def test_the_bench_follows_the_yarn() -> None:
     text = plan_text(plan_on_pegs(FIVE_POSTS), "metric")
     headings = [
-        "Yarn for one warp", "Where to wind", "On the beam", "How tight", "On the shuttle", "How long it takes",
-        "If something goes wrong", "Pick-up", "Take care",
+        "Yarn for one warp", "The room", "The beam", "How tight", "Shuttle and pace",
+        "When an end breaks or a space was skipped", "Pick-up", "Take care",
     ]  # fmt: skip
     places = [text.index(f"\n{heading}\n") for heading in headings]
     assert places == sorted(places)
 
 
+SKIPPED = "Two neighbours that move together: a space was skipped between them. Thread over again from there to the"
+
+
 def test_the_bench_in_words() -> None:
-    plan = plan_on_pegs()
-    assert section(plan, "Where to wind") == [
-        "Yard board: out by H, A, B, R1, L1, R2, and back the same way.",
-        "One end is 2.84 m (3.11 yd), 10 cm (4 in) more than asked. All of them are 88 m (96 yd) to walk.",
+    found = plan_on_pegs()
+    assert section(found, "The room") == [
+        "Yard board. Out: home, A, B, R1, L1, far (R2). Then back the same way. "
+        "Left empty: L2, R3, L3, R4, L4, R5 and L5.",
+        "One end is 2.84 m (3.11 yd) round the pegs: 2.74 m (3 yd) and 10 cm (4 in) to spare.",
+        "31 times that is 88 m (96 yd) of thread to walk.",
     ]
-    assert section(plan, "On the beam") == [
-        "About 17 turns; the roll is 72 mm across when full.",
-        "12 sticks: 2 at the knot, then 2 after turns 3, 6, 9, 12 and 15.",
-        "One stop of the beam lets off 5.6 cm at first and 2.7 cm at the end; about 22 moves in all.",
-        "Turns left 15, 13, 11, 9, 7, 5: tape still to come 156, 121, 89, 59, 32 and 7 cm.",
+    assert section(found, "The beam") == [
+        f"The warp goes about 17 times round the beam, 72 mm (2{NO_BREAK}¹³⁄₁₆ in) across when it is full.",
+        "12 sticks in all: 2 at the knot, then 2 after turns 3, 6, 9, 12 and 15.",
+        f"One turn of the beam to its next stick hole lets off about 56 mm (2{NO_BREAK}³⁄₁₆ in) at first "
+        f"and 27 mm (1{NO_BREAK}¹⁄₁₆ in) at the end: about 22 moves for the whole tape.",
+        "Keep the packing wider than the warp: an edge that slips off it goes slack by about 8 %.",
+        f"turns left  tape to come {'15':>8}  156 cm (61 in) {'10':>8}  73 cm (29 in) {'8':>8}  45 cm (18 in) "
+        f"{'6':>8}  19 cm (7{NO_BREAK}½ in) {'5':>8}  7 cm (3 in) {'4':>8}  none, only waste",
     ]
-    assert section(plan, "How tight") == [
-        "About 26 N in all (2.6 kg), 0.83 N for one end; 15 N is slack and 51 N the most.",
-        "200 g laid half-way along 40 cm (16 in) of warp dips it by 7.7 mm; 13 mm is slack, 3.8 mm is tight.",
+    assert section(found, "How tight") == [
+        "About 0.8 N on each end, 26 N on the whole warp, the weight of 2.6 kg. The loom, the table and you feel all "
+        "of it. 15 N is too slack, 51 N is too tight.",
+        "Hang 200 g in the middle of a clear 40 cm (16 in) and stand the gauge beside it: the warp should come down "
+        "to the middle mark.",
+        "Below the line of the warp at rest: too tight 3.8 mm (⅛ in); right 7.7 mm (⁵⁄₁₆ in); too slack 13 mm (½ in).",
+        "These are estimates: stiff linen stretches under the weight and reads a little too tight.",
     ]
-    assert section(plan, "On the shuttle") == ["24.33 m (26.61 yd) of red: 80 wraps in 4 fills of 20 at most."]
-    assert section(plan, "How long it takes") == [
-        "1272 picks at 12 a minute: about 1 h 46 min of weaving.",
-        "With winding 10 min, threading 16 min, the rest 40 min, it fits in 3 h, and leaves about 8 min.",
+    assert section(found, "Shuttle and pace") == [
+        "Weft 24.33 m (26.61 yd): 80 wraps of this shuttle, 4 fills of 20.",
+        "1272 picks at 12 a minute: about 1 h 46 min. Winding 10 min, threading 16 min, the rest of dressing 40 min: "
+        "all of it fits 3 h. About 8 min to spare.",
     ]
-    assert section(plan, "If something goes wrong") == [
-        "A new end for a broken one is 305, 249, 193 and 137 cm long with nothing, ¼, ½ and ¾ woven.",
-        "A space was skipped: thread over from there to the nearer edge, 15 ends at most.",
+    assert section(found, "When an end breaks or a space was skipped") == [
+        f"{SKIPPED} nearer edge, 15 ends at most.",
+        "A new end is 305 cm (120 in) when nothing is woven, 249 cm (98 in) when a quarter is woven, "
+        "193 cm (76 in) when half is woven and 137 cm (54 in) when three quarters is woven. "
+        "Pin it below the last pick; hang a small weight behind.",
     ]
 
 
 def test_a_span_and_a_session_that_is_too_short() -> None:
-    plan = plan_on_pegs(FIVE_POSTS, "two-chairs")
-    first = section(plan, "Where to wind")[0]
-    assert first == "Two chairs: set the posts 3385 mm (133\N{NO-BREAK SPACE}¼ in) apart, from middle to middle."
-    assert section(plan, "How long it takes")[1:] == [
-        "With winding 10 min, threading 16 min, the rest 40 min, it is about 12 min too long for 3 h.",
-        "A warp of 3.1 m would be woven off in that time.",
-    ]
+    found = plan_on_pegs(FIVE_POSTS, "two-chairs")
+    assert section(found, "The room")[1] == (
+        f"Set the posts 3385 mm (133{NO_BREAK}¼ in) apart from middle to middle: "
+        f"one end is 3.43 m (3{NO_BREAK}¾ yd) round the pegs, as wanted."
+    )
+    assert section(found, "Shuttle and pace")[1].endswith(
+        " Winding 10 min, threading 16 min, the rest of dressing 40 min: it does not fit 3 h. It is about 12 min too "
+        "long; a warp of 3 m (3.28 yd) would just be woven off."
+    )
+
+
+def test_a_pace_that_is_not_whole_is_told_to_a_tenth() -> None:
+    """1272 picks at 7.5 a minute are 169.6 minutes: 2 h 50 min."""
+    slow = replace(MIDDLE_BOX, pace=replace(PACE, picks_per_minute=Fraction(15, 2), session_minutes=None))
+    assert section(make_plan(T08, slow), "Shuttle and pace")[1] == "1272 picks at 7.5 a minute: about 2 h 50 min."
 
 
 def test_pattern_ends_stay_where_they_were_planned() -> None:
     """So everything to the right is threaded over, however much that is."""
-    assert section(plan_on_pegs(FIVE_POSTS), "If something goes wrong")[1].endswith(
-        "to the right edge, 31 ends at most."
-    )
+    skipped = section(plan_on_pegs(FIVE_POSTS), "When an end breaks or a space was skipped")[0]
+    assert skipped == f"{SKIPPED} right edge, 31 ends at most."
 
 
 def test_pick_up_row_by_row() -> None:
     assert section(plan_on_pegs(FIVE_POSTS), "Pick-up")[:6] == [
-        "red cord ends 1 to 5: ends 8, 12, 16, 20 and 24 of the warp.",
-        " 1 up",
-        " 2 down lift 3",
-        " 3 up",
-        " 4 down lift 2 and 4",
-        " 5 up   drop 3",
+        " 1 Lifted up: nothing",
+        " 2 Pressed down: pick up 3",
+        " 3 Lifted up: nothing",
+        " 4 Pressed down: pick up 2 and 4",
+        " 5 Lifted up: push down 3",
+        " 6 Pressed down: pick up 2 and 4",
+    ]
+    assert section(plan_on_pegs(FIVE_POSTS), "Pick-up")[8:] == [
+        "Pattern ends (red cord), from the left: 1 is end 8, 2 is end 12, 3 is end 16, 4 is end 20, 5 is end 24. "
+        "Then again from row 1.",
+        "The longest float runs over 5 picks.",
     ]
 
 
@@ -246,22 +271,25 @@ def test_lines_stay_short() -> None:
     assert max(map(len, lines)) <= 120
 
 
-def test_the_turns_left_table_is_thinned_evenly() -> None:
+def test_the_turns_left_lie_closer_towards_the_end() -> None:
     """A long warp has some fifty turns; eight of them are told, the fewest that give tape among them."""
     beam = make_plan(T08, MIDDLE_BOX, warp_mm=20 * MM_PER_YARD).beam
     assert beam is not None
-    turns = [int(row.turns) for row in rows_of_tape(beam)]
-    assert len(turns) <= 8
-    assert len({before - after for before, after in pairwise(turns)}) == 1
-    assert turns[-1] == min(row.turns for row in beam.tape_left if row.tape_mm > 0)
+    rows = turns_left(beam)
+    turns = [int(row.turns) for row in rows]
+    steps = [before - after for before, after in pairwise(turns)]
+    assert len(turns) == 8
+    assert steps == sorted(steps, reverse=True)
+    assert turns[-2] == min(row.turns for row in beam.tape_left if row.tape_mm > 0)
+    assert [row.tape_mm > 0 for row in rows] == [True] * 7 + [False]
 
 
 @pytest.mark.parametrize(
     ("minutes", "words"),
-    [(0.2, "0 min"), (8.17, "8 min"), (59.5, "1 h"), (60, "1 h"), (106, "1 h 46 min"), (180, "3 h")],
+    [(0.2, "0 min"), (0.5, "1 min"), (8.17, "8 min"), (59.5, "1 h"), (60, "1 h"), (106, "1 h 46 min"), (180, "3 h")],
 )
-def test_hours(minutes: float, words: str) -> None:
-    assert hours(minutes) == words
+def test_durations(minutes: float, words: str) -> None:
+    assert duration(minutes) == words
 
 
 # what was learned

@@ -102,7 +102,7 @@ def _next_rows(sheet: Sheet) -> list[list[Span]]:
     loom = sheet.plan.loom
     return [
         [Span(f"{shed_words.hanging(side, loom)},"), Span(shed_words.next_shed(loom, down), Face.SANS_BOLD)]
-        for side, down in ((loom.shuttle_down.other, True), (loom.shuttle_up.other, False))
+        for side, down in shed_words.hangs_and_next(loom)
     ]
 
 

@@ -8,7 +8,7 @@ from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT, WH
 from cardmaker.layout.lines_of_type import Span, cap_height, cut, shortened
 from cardmaker.layout.roles import figure, words_group
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Words
-from cardmaker.wording import rescue_words, student_words, winding_words
+from cardmaker.wording import rescue_words, source_words, student_words, winding_words
 
 FEWEST_LINES = 2  # of trouble: fewer are not worth a heading
 SNIP = 2.6  # the radius of a circle to knot a snip of yarn through
@@ -62,7 +62,7 @@ def _owned(sheet: Sheet, box: Box) -> Drawing:
 
 
 def _history_rows(sheet: Sheet) -> list[list[Span]]:
-    return [[Span(student_words.history(sheet.plan.pattern.source))]]
+    return [[Span(source_words.source_sentence(sheet.plan.pattern.source))]]
 
 
 def _tag_rows(sheet: Sheet) -> list[list[Span]]:

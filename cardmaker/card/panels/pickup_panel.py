@@ -12,7 +12,7 @@ from cardmaker.layout.weave import picks_drawn
 from cardmaker.model.bench import PickupPlan
 from cardmaker.model.marks import Box, Mark, Rectangle
 from cardmaker.model.pattern import Pickup
-from cardmaker.wording import pickup_words, shed_words
+from cardmaker.wording import pickup_words
 
 NARROWEST_FACE = 8.0  # the picture of the floats beside the table
 
@@ -31,12 +31,8 @@ def _columns(sheet: Sheet) -> list[CardColumn]:
         CardColumn(
             pickup_words.PICKUP_HEADS[0], tuple(str(number) for number in range(1, len(pickup.rows) + 1)), "right", True
         ),
-        CardColumn(
-            pickup_words.PICKUP_HEADS[1], tuple(shed_words.shed_name(loom, row.shed == "down") for row in pickup.rows)
-        ),
-        CardColumn(
-            pickup_words.PICKUP_HEADS[2], tuple(pickup_words.by_hand(row.lift, row.drop) for row in pickup.rows)
-        ),
+        CardColumn(pickup_words.PICKUP_HEADS[1], tuple(pickup_words.row_shed(row, loom) for row in pickup.rows)),
+        CardColumn(pickup_words.PICKUP_HEADS[2], tuple(pickup_words.by_hand(row) for row in pickup.rows)),
     ]
 
 
@@ -48,10 +44,9 @@ def _numbers(sheet: Sheet, plan: PickupPlan) -> list[int]:
 
 def _spans(sheet: Sheet) -> list[Span]:
     pickup, plan = _pickup(sheet)
-    longest = max((each.rows for each in plan.floats if each.side == "face"), default=1)
     return [
         Span(pickup_words.pickup_ends(pickup.pattern_yarn, _numbers(sheet, plan))),
-        Span(pickup_words.longest_float(longest, plan.longest_sensible)),
+        Span(pickup_words.longest_float(plan)),
     ]
 
 

@@ -36,7 +36,7 @@ def _step(sheet: Sheet) -> float:
 def _spans(sheet: Sheet) -> list[Span]:
     pull = _pull(sheet)
     return [
-        Span(tension_words.pull(pull), Face.SANS_SEMIBOLD),
+        Span(tension_words.pull(pull, brief=True), Face.SANS_SEMIBOLD),
         Span(tension_words.press_to_hang(pull, sheet.units)),
         Span(tension_words.PRESS_IS_ESTIMATE),
     ]
@@ -61,7 +61,7 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     marks += paragraph(sheet, lines, body.left, body.top + cap_height(size), size, width)
     if pull.dips:
         room = Box(body.right - GAUGE, body.top, GAUGE, _gauge_height(sheet))
-        marks.append(figure("gauge", room, _gauge(sheet, room), tension_words.gauge_alt_text(pull.dips, sheet.units)))
+        marks.append(figure("gauge", room, _gauge(sheet, room), tension_words.gauge_alt_text(pull, sheet.units)))
     return Drawing(tuple(marks))
 
 

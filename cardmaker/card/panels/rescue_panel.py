@@ -34,8 +34,11 @@ def _rows(sheet: Sheet, width: float) -> int:
 
 
 def _spans(sheet: Sheet) -> list[Span]:
-    told = [(rescue_words.share_woven(each.woven), each.length_mm) for each in _rescue(sheet).replacements]
-    return [Span(rescue_words.SKIPPED), Span(rescue_words.replacement(told, sheet.units))]
+    rescue = _rescue(sheet)
+    return [
+        Span(rescue_words.skipped(rescue, brief=True)),
+        Span(rescue_words.replacement(rescue.replacements, sheet.units)),
+    ]
 
 
 def _words_height(sheet: Sheet, width: float) -> float:

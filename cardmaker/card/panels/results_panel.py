@@ -8,7 +8,7 @@ from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet
 from cardmaker.layout.ink import RULE, SOFT
 from cardmaker.layout.roles import figure, words_group
 from cardmaker.model.marks import Box, Face, Line, Mark, Words
-from cardmaker.wording import result_words
+from cardmaker.wording import length_words
 
 LEAST_LINE, MOST_LINE = 5.8, 8.0  # a pencil's line
 NARROWEST, GAP = 27.0, 3.0  # of a blank with its label, and between blanks
@@ -22,12 +22,12 @@ def _heading_cells(sheet: Sheet, width: float) -> int:
     """How many blanks' room the heading takes at the start of the first line; a whole line where that is narrow."""
     across = _across(width)
     column = (width - (across - 1) * GAP) / across
-    wide = sheet.wide(result_words.RESULTS, Face.SERIF_SEMIBOLD, sheet.sizes.heading) + 2
+    wide = sheet.wide(length_words.RESULTS, Face.SERIF_SEMIBOLD, sheet.sizes.heading) + 2
     return min(across, ceil((wide + GAP) / (column + GAP)))
 
 
 def _rows(sheet: Sheet, width: float) -> int:
-    return ceil((len(result_words.RESULT_BLANKS) + _heading_cells(sheet, width)) / _across(width))
+    return ceil((len(length_words.RESULT_BLANKS) + _heading_cells(sheet, width)) / _across(width))
 
 
 def _room(sheet: Sheet, width: float) -> HeightRange:
@@ -40,15 +40,15 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     across, step = _across(box.width), box.height / _rows(sheet, box.width)
     column = (box.width - (across - 1) * GAP) / across
     size, heading = sheet.sizes.small, sheet.sizes.heading
-    name = Words(box.left, box.top + step - 1.2, result_words.RESULTS, Face.SERIF_SEMIBOLD, heading)
+    name = Words(box.left, box.top + step - 1.2, length_words.RESULTS, Face.SERIF_SEMIBOLD, heading)
     marks: list[Mark] = []
-    for cell, blank in enumerate(result_words.RESULT_BLANKS, start=_heading_cells(sheet, box.width)):
+    for cell, blank in enumerate(length_words.RESULT_BLANKS, start=_heading_cells(sheet, box.width)):
         x = box.left + cell % across * (column + GAP)
         y = box.top + (cell // across + 1) * step - 1.2
         start = x + sheet.wide(blank, Face.SANS, size) + 1.2
         marks += [Words(x, y, blank, Face.SANS, size, SOFT), Line(start, y + 0.5, x + column, y + 0.5, RULE)]
     first = Box(box.left, box.top, box.width, step)
-    return Drawing((words_group("heading", first, name), figure("blanks", box, marks, result_words.RESULTS_ALT_TEXT)))
+    return Drawing((words_group("heading", first, name), figure("blanks", box, marks, length_words.RESULTS_ALT_TEXT)))
 
 
 RESULTS = Panel("results", _room, _draw)

@@ -15,6 +15,7 @@ from cardmaker.model.marks import Box, Dot, Face, Mark, Path, Rectangle, Step, W
 from cardmaker.model.peg_plan import Arc, Leg, Peg, PegPlan
 from cardmaker.model.records import record
 from cardmaker.wording import peg_words
+from cardmaker.wording.measures import small_length
 
 LEAST_VIEW, MOST_VIEW = 56.0, 84.0
 NARROW = 120.0  # panels narrower than this stand their parts below each other
@@ -212,7 +213,7 @@ def _distances(sheet: Sheet, pegs: PegPlan, ground: _Ground) -> Iterable[Mark]:
     for dimension in pegs.dimensions:
         x1, y1 = ground.at(float(dimension.start.x_mm), float(dimension.start.y_mm))
         x2, y2 = ground.at(float(dimension.stop.x_mm), float(dimension.stop.y_mm))
-        text = peg_words.distance(dimension.centres_mm, sheet.units)
+        text = small_length(dimension.centres_mm, sheet.units)
         wide = sheet.wide(text, Face.SANS, size)
         if text in told or hypot(x2 - x1, y2 - y1) < wide + 5:
             continue

@@ -11,8 +11,8 @@ from cardmaker.layout.roles import words_group
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Rectangle, Words
 from cardmaker.model.plan import Post
 from cardmaker.model.records import record
-from cardmaker.reckoning.winding.walk import Walk, walk_of
-from cardmaker.wording import phrases, winding_words
+from cardmaker.reckoning.winding.walk import walk_of
+from cardmaker.wording import phrases, stripe_words, winding_words
 
 TICK = 2.8
 GAP = 3.4
@@ -43,27 +43,22 @@ def winding_steps(sheet: Sheet) -> list[_Step]:
         last = stretch.last_end == plan.ends
         name = phrases.listed(stretch.yarns)
         if stretch.in_turn and plan.winding.method == "carry":
-            balls = [(sheet.letters(yarn), _waits(found, yarn, stretch.last_end)) for yarn in stretch.yarns]
-            letters = winding_words.yarns_in_turn(" ".join(sheet.letters(yarn) for yarn in stretch.yarns))
+            balls = winding_words.balls_of(found, stretch)
+            letters = stripe_words.in_turn(" ".join(sheet.letters(yarn) for yarn in stretch.yarns))
             told = (
-                winding_words.yarns_in_turn(name),
+                stripe_words.in_turn(name),
                 winding_words.way(plan, found, stretch),
-                winding_words.balls_waiting_in_words(found, stretch),
+                winding_words.balls_waiting(balls),
             )
-            note = winding_words.balls_waiting(balls)
+            note = winding_words.balls_waiting([(sheet.letters(yarn), post) for yarn, post in balls], brief=True)
             listed.append(_Step(stretch.ends, letters, None, None, stretch.last_end, "", note, told))
             continue
         if stretch.in_turn:
-            name = winding_words.yarns_in_turn(name)
+            name = stripe_words.in_turn(name)
         start, stop = found.strokes[stretch.first_end - 1].start, found.stop_of(stretch.last_end)
         then = winding_words.step_then(last, plan.winding.method)
         listed.append(_Step(stretch.ends, name, start, stop, found.totals[stretch.last_end], then))
     return listed
-
-
-def _waits(found: Walk, yarn: str, at: int) -> Post:
-    """Where the ball of a yarn waits after so many strokes."""
-    return next(stroke.stop for stroke in reversed(found.strokes[:at]) if stroke.yarn == yarn)
 
 
 def _lines(found: list[_Step]) -> float:

@@ -26,7 +26,7 @@ def _facts(sheet: Sheet) -> list[tuple[str, str]]:
         (phrases.end_count(plan.ends), title_words.symmetry(plan)),
         (small_length(plan.width.likely_mm, units), title_words.width_basis(plan.width, units)),
         (phrases.plural(colours, "colour"), winding_words.colour_changes(plan)),
-        (plan.loom.title, loom_words.heddle_spaces(plan.loom)),
+        (plan.loom.title, loom_words.heddle_spaces(plan.loom, brief=True)),
     ]
 
 
@@ -35,8 +35,8 @@ def _number(sheet: Sheet, width: float) -> str:
     pattern = sheet.plan.pattern
     choices = [
         [pattern.code, title_words.version(pattern.version), pattern.date],
-        [pattern.code, title_words.short_version(pattern.version), pattern.date],
-        [pattern.code, title_words.short_version(pattern.version)],
+        [pattern.code, title_words.version(pattern.version, brief=True), pattern.date],
+        [pattern.code, title_words.version(pattern.version, brief=True)],
     ]
     told = ["  ·  ".join(part for part in parts if part) for parts in choices]
     fitting = [text for text in told if sheet.wide(text, Face.SANS_SEMIBOLD, sheet.sizes.body) <= width]

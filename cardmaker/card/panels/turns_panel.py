@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from math import cos, pi, sin
 
 from cardmaker.card.paragraphs import paragraph
@@ -11,12 +10,11 @@ from cardmaker.card.table import GAP, CardColumn, column_widths, set_card_table,
 from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, RULE, WHITE
 from cardmaker.layout.lines_of_type import Span, cap_height, text_height
 from cardmaker.layout.roles import figure
-from cardmaker.model.bench import TapeLeft, WarpOnBeam
+from cardmaker.model.bench import WarpOnBeam
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Path, Step, Words
 from cardmaker.wording import beam_words
 
 LEAST_PICTURE, MOST_PICTURE = 30.0, 46.0
-MOST_ROWS = 8
 NARROW = 100.0
 NARROWEST_ROLL = 12.0  # smaller than this its layers run together
 STEPS_A_TURN = 60
@@ -29,23 +27,12 @@ def _beam(sheet: Sheet) -> WarpOnBeam:
     return beam
 
 
-def listed_turns(tape_left: Sequence[TapeLeft], most: int = MOST_ROWS) -> list[TapeLeft]:
-    """A few whole numbers of turns, close together near the end of the warp, where the question is asked."""
-    whole = [left for left in tape_left if left.turns == int(left.turns) and left.turns >= 1]
-    wanted: list[TapeLeft] = []
-    for turns in (30, 25, 20, 15, 10, 8, 6, 5, 4, 3, 2, 1):
-        wanted += [left for left in whole if left.turns == turns]
-    telling = [left for left in wanted if left.tape_mm > 0]
-    nothing = [left for left in wanted if left.tape_mm <= 0][:1]
-    return [*telling[-(most - len(nothing)) :], *nothing]
-
-
 def _spans(sheet: Sheet) -> list[Span]:
     beam = _beam(sheet)
     loom = sheet.plan.loom
     spans = [
         Span(beam_words.beam_turns(beam, sheet.units), Face.SANS_SEMIBOLD),
-        Span(beam_words.sticks(beam, loom)),
+        Span(beam_words.sticks(beam)),
         Span(beam_words.let_off(beam, loom, sheet.units)),
     ]
     slipped = beam_words.slipped_edge(beam)
@@ -57,7 +44,7 @@ def _words_height(sheet: Sheet, width: float) -> float:
 
 
 def _columns(sheet: Sheet) -> list[CardColumn]:
-    rows = listed_turns(_beam(sheet).tape_left)
+    rows = beam_words.turns_left(_beam(sheet))
     return [
         CardColumn(beam_words.TURNS_LEFT, tuple(str(int(row.turns)) for row in rows), "right", True),
         CardColumn(beam_words.TAPE_TO_COME, tuple(beam_words.tape_to_come(row.tape_mm, sheet.units) for row in rows)),
@@ -65,7 +52,7 @@ def _columns(sheet: Sheet) -> list[CardColumn]:
 
 
 def _table_height(sheet: Sheet) -> float:
-    return table_height(len(listed_turns(_beam(sheet).tape_left)), sheet)
+    return table_height(len(beam_words.turns_left(_beam(sheet))), sheet)
 
 
 def _table_width(sheet: Sheet) -> float:
@@ -96,7 +83,7 @@ def _room(sheet: Sheet, width: float) -> HeightRange:
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
     beam = _beam(sheet)
-    marks, body = headed(sheet, box, beam_words.TURNS, beam_words.beam_of(sheet.plan.loom))
+    marks, body = headed(sheet, box, beam_words.TURNS, sheet.plan.loom.title)
     words, table = _words_height(sheet, box.width), _table_height(sheet)
     columns = _columns(sheet)
     wide = _table_width(sheet)
@@ -106,7 +93,7 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     else:
         roll = Box(body.left, body.top, body.width - wide - 5, body.height - words)
         table_marks = set_card_table(sheet, columns, body.right - wide, body.top, wide)
-    told = beam_words.roll_alt_text(beam, sheet.plan.loom, sheet.units)
+    told = beam_words.roll_alt_text(beam, sheet.units)
     marks += [figure("roll", roll, _roll(sheet, beam, roll), told), *table_marks]
     size = sheet.sizes.body
     first = body.bottom - words + 2.0 + cap_height(size)

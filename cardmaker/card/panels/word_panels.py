@@ -156,7 +156,7 @@ def _weaving(sheet: Sheet) -> list[Paragraph]:
     if plan.shuttle is not None:
         said.append([Span(time_words.wraps(plan.shuttle, plan.weft.buy_mm, sheet.units))])
     if plan.pace is not None:
-        said.append([Span(time_words.picks_and_hours(plan.pace))])
+        said.append([Span(time_words.picks_and_hours(plan.pace, sheet.units, brief=True))])
     return said
 
 
