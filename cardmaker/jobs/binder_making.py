@@ -14,7 +14,7 @@ from cardmaker.binder.arranging import SectionHeading, arranged
 from cardmaker.binder.assembling import BinderSide, Parts, UnsettledPages, assemble
 from cardmaker.card.composing import face_repeat
 from cardmaker.card.panels import PANELS
-from cardmaker.card.viewpoint import Viewpoint
+from cardmaker.card.sheet import Viewpoint
 from cardmaker.jobs import card_making, carrying, loading, lookup, plan_making
 from cardmaker.jobs.binder_files import binder_of_request, pattern_paths, section_paths
 from cardmaker.jobs.binder_letters import (
@@ -28,7 +28,8 @@ from cardmaker.jobs.binder_letters import (
 from cardmaker.jobs.lookup import WrongUsage
 from cardmaker.jobs.parallel import parallel_answers
 from cardmaker.jobs.progress import watched
-from cardmaker.layout.pages import Leaf, TooWide
+from cardmaker.layout.pages.leaf import Leaf
+from cardmaker.layout.pages.tables import TooWide
 from cardmaker.model.binder_contents import Binder, Entry, Order, Section, TapeFace
 from cardmaker.model.card_layout import CardLayout, Paper
 from cardmaker.model.carried import DIGEST, About, Carried

@@ -22,7 +22,7 @@ from cardmaker.model.records import record
 from cardmaker.wording.measures import Units
 
 if TYPE_CHECKING:
-    from cardmaker.card.viewpoint import Viewpoint
+    from cardmaker.card.sheet import Viewpoint
     from cardmaker.pdf.draft import Draft
     from cardmaker.wording.change_words import Replaced
 
@@ -61,7 +61,7 @@ def cards_of_files(wish: CardRequest, paths: Sequence[Path]) -> Iterator[Iterato
 
 def card_of_file(wish: CardRequest, path: Path) -> Answer:
     """One card, or what keeps its file from becoming one. Raises WrongUsage where a preview cannot be made."""
-    from cardmaker.card.viewpoint import Viewpoint
+    from cardmaker.card.sheet import Viewpoint
 
     try:
         plan = plan_making.plan_for(loading.load_pattern(path), wish.bench)
@@ -149,7 +149,7 @@ def draw_card(
 ) -> DrawnCard:
     """One page, drawn. Raises ProblemsFound."""
     from cardmaker.card.composing import compose_card
-    from cardmaker.card.viewpoint import Viewpoint
+    from cardmaker.card.sheet import Viewpoint
     from cardmaker.pdf.draft import draft_of, named
     from cardmaker.pdf.fonts import TypeRuler
 

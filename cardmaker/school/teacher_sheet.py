@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from cardmaker.layout.lines_of_type import Span
-from cardmaker.layout.pages import Block, Column, Gap, Heading, KeepTogether, Leaf, Paragraph, Row, Running, Table, flow
+from cardmaker.layout.pages.blocks import Block, Column, Gap, Heading, KeepTogether, Paragraph, Row, Table
+from cardmaker.layout.pages.leaf import Leaf
+from cardmaker.layout.pages.page_flow import Running, flow
+from cardmaker.layout.type_setting import Span
 from cardmaker.model.marks import Face, Page
 from cardmaker.model.plan import Note, Plan
 from cardmaker.model.ruler import Ruler
@@ -59,21 +61,21 @@ def _who_has_what(plan: ClassPlan) -> list[Block]:
 
 
 def _cells(kit: Kit) -> tuple[str, ...]:
-    seen = student_plan(kit)
-    placement = seen.placement
+    plan = student_plan(kit)
+    placement = plan.placement
     empty = (placement.empty_left, placement.empty_right)
-    left, right = reversed(empty) if seen.loom.sides_swapped else empty
+    left, right = reversed(empty) if plan.loom.sides_swapped else empty
     return (
         str(kit.number),
         kit.student.name if kit.student else class_words.SPARE,
         ("left" if kit.left_hand else "right") if kit.student else "",
-        seen.loom.title,
-        class_words.pattern_name(seen.pattern),
-        str(seen.ends),
-        class_words.first_space(seen),
+        plan.loom.title,
+        class_words.pattern_name(plan.pattern),
+        str(plan.ends),
+        class_words.first_space(plan),
         str(left),
         str(right),
-        class_words.winding_ends(seen),
+        class_words.winding_ends(plan),
     )
 
 

@@ -18,7 +18,7 @@ import pytest
 
 from cardmaker.binder.assembling import BinderSide, Parts, assemble
 from cardmaker.card.composing import compose_card
-from cardmaker.card.viewpoint import Viewpoint
+from cardmaker.card.sheet import Viewpoint
 from cardmaker.jobs import binder_making, card_making, class_making, loading
 from cardmaker.layout.screen_reader_text import text_read_aloud
 from cardmaker.model.geometry import Box

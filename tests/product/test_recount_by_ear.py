@@ -18,7 +18,7 @@ from typing import Any
 import pytest
 
 from cardmaker.card.composing import compose_card
-from cardmaker.card.viewpoint import Viewpoint
+from cardmaker.card.sheet import Viewpoint
 from cardmaker.jobs import loading, plan_making
 from cardmaker.layout.screen_reader_text import text_read_aloud
 from cardmaker.model.card_layout import PanelPlace

@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import cos, pi, sin
 
-from cardmaker.card.paragraphs import paragraph
-from cardmaker.card.sheet import NO_ROOM, Drawing, HeightRange, Panel, Sheet, headed, heading_height
+from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
+from cardmaker.card.sheet import NO_ROOM, Drawing, HeightRange, Panel, Sheet, headed, heading_height, planned
 from cardmaker.card.table import GAP, CardColumn, column_widths, set_card_table, table_height
 from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, RULE, WHITE
-from cardmaker.layout.lines_of_type import Span, cap_height, text_height
-from cardmaker.layout.roles import figure
+from cardmaker.layout.type_setting import Span, cap_height, figure
 from cardmaker.model.bench import TapeLeft, WarpOnBeam
 from cardmaker.model.geometry import Box
 from cardmaker.model.marks import Dot, Face, Line, Mark, Path, Step, Words
@@ -21,28 +20,21 @@ MOST_ROWS = 8
 NARROW = 100.0
 NARROWEST_ROLL = 12.0  # smaller than this its layers run together
 STEPS_A_TURN = 60
-
-
-def _beam(sheet: Sheet) -> WarpOnBeam:
-    beam = sheet.plan.beam
-    if beam is None:
-        raise ValueError("no beam was reckoned")
-    return beam
+FINEST = 0.45  # from layer to layer: closer ones are not drawn as a spiral
+ABOVE_WORDS = 2.0
 
 
 def listed_turns(tape_left: Sequence[TapeLeft], most: int = MOST_ROWS) -> list[TapeLeft]:
     """A few whole numbers of turns, close together near the end of the warp, where the question is asked."""
     whole = [left for left in tape_left if left.turns == int(left.turns) and left.turns >= 1]
-    wanted: list[TapeLeft] = []
-    for turns in (30, 25, 20, 15, 10, 8, 6, 5, 4, 3, 2, 1):
-        wanted += [left for left in whole if left.turns == turns]
+    wanted = [left for turns in (30, 25, 20, 15, 10, 8, 6, 5, 4, 3, 2, 1) for left in whole if left.turns == turns]
     telling = [left for left in wanted if left.tape_mm > 0]
     nothing = [left for left in wanted if left.tape_mm <= 0][:1]
     return [*telling[-(most - len(nothing)) :], *nothing]
 
 
-def _spans(sheet: Sheet) -> list[Span]:
-    beam = _beam(sheet)
+def _words(sheet: Sheet) -> Paragraph:
+    beam = planned(sheet.plan.beam)
     loom = sheet.plan.loom
     spans = [
         Span(beam_words.beam_turns(beam, sheet.units), Face.SANS_SEMIBOLD),
@@ -54,11 +46,11 @@ def _spans(sheet: Sheet) -> list[Span]:
 
 
 def _words_height(sheet: Sheet, width: float) -> float:
-    return 2.0 + text_height(len(sheet.lines(_spans(sheet), sheet.sizes.body, width)), sheet.sizes.body)
+    return ABOVE_WORDS + paragraph_height(sheet, _words(sheet), sheet.sizes.body, width)
 
 
 def _columns(sheet: Sheet) -> list[CardColumn]:
-    rows = listed_turns(_beam(sheet).tape_left)
+    rows = listed_turns(planned(sheet.plan.beam).tape_left)
     return [
         CardColumn(beam_words.TURNS_LEFT, tuple(str(int(row.turns)) for row in rows), "right", True),
         CardColumn(beam_words.TAPE_TO_COME, tuple(beam_words.tape_to_come(row.tape_mm, sheet.units) for row in rows)),
@@ -66,7 +58,7 @@ def _columns(sheet: Sheet) -> list[CardColumn]:
 
 
 def _table_height(sheet: Sheet) -> float:
-    return table_height(len(listed_turns(_beam(sheet).tape_left)), sheet)
+    return table_height(len(listed_turns(planned(sheet.plan.beam).tape_left)), sheet)
 
 
 def _table_width(sheet: Sheet) -> float:
@@ -83,7 +75,7 @@ def _roll_width(sheet: Sheet, width: float) -> float:
     return width - _turn_name(sheet) - (0.0 if width < NARROW else _table_width(sheet) + 5)
 
 
-def _room(sheet: Sheet, width: float) -> HeightRange:
+def _heights(sheet: Sheet, width: float) -> HeightRange:
     """The table beside the roll, or below it where the panel is narrow."""
     table = _table_height(sheet)
     if _roll_width(sheet, width) < NARROWEST_ROLL or _table_width(sheet) > width:
@@ -91,27 +83,26 @@ def _room(sheet: Sheet, width: float) -> HeightRange:
     fixed = heading_height(sheet) + _words_height(sheet, width)
     if width < NARROW:
         fixed += table + 3
-        return HeightRange(fixed + LEAST_PICTURE * sheet.give, fixed + MOST_PICTURE)
-    return HeightRange(fixed + max(LEAST_PICTURE * sheet.give, table), fixed + max(MOST_PICTURE, table))
+        return HeightRange(fixed + LEAST_PICTURE * sheet.picture_share, fixed + MOST_PICTURE)
+    return HeightRange(fixed + max(LEAST_PICTURE * sheet.picture_share, table), fixed + max(MOST_PICTURE, table))
 
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
-    beam = _beam(sheet)
+    beam = planned(sheet.plan.beam)
     marks, body = headed(sheet, box, beam_words.TURNS, beam_words.beam_of(sheet.plan.loom))
     words, table = _words_height(sheet, box.width), _table_height(sheet)
-    columns = _columns(sheet)
     wide = _table_width(sheet)
     if box.width < NARROW:
         roll = Box(body.left, body.top, body.width, body.height - words - table - 3)
-        table_marks = set_card_table(sheet, columns, body.left, roll.bottom + 3, wide)
+        left, top = body.left, roll.bottom + 3
     else:
         roll = Box(body.left, body.top, body.width - wide - 5, body.height - words)
-        table_marks = set_card_table(sheet, columns, body.right - wide, body.top, wide)
-    told = beam_words.roll_alt_text(beam, sheet.plan.loom, sheet.units)
-    marks += [figure("roll", roll, _roll(sheet, beam, roll), told), *table_marks]
-    size = sheet.sizes.body
-    first = body.bottom - words + 2.0 + cap_height(size)
-    marks += paragraph(sheet, sheet.lines(_spans(sheet), size, body.width), body.left, first, size, body.width)
+        left, top = body.right - wide, body.top
+    table_marks = set_card_table(sheet, _columns(sheet), left, top, wide)
+    alt_text = beam_words.roll_alt_text(beam, sheet.plan.loom, sheet.units)
+    marks += [figure("roll", roll, _roll(sheet, beam, roll), alt_text), *table_marks]
+    below = Box(body.left, body.bottom - words + ABOVE_WORDS, body.width, 0.0)
+    marks += paragraph(sheet, _words(sheet), sheet.sizes.body, below)
     return Drawing(tuple(marks))
 
 
@@ -124,7 +115,7 @@ def _roll(sheet: Sheet, beam: WarpOnBeam, box: Box) -> list[Mark]:
     bare = beam.beam_diameter_mm / 2 * scale
     build = beam.build_up_mm * scale
     marks: list[Mark] = []
-    if build >= 0.45:
+    if build >= FINEST:
         marks.append(Path(_spiral(x, y, bare, build, beam.turns), stroke=BLACK, width=HAIRLINE))
     else:
         marks += [Dot(x, y, bare + turn * build, None, BLACK, HAIRLINE) for turn in beam.stick_turns if turn]
@@ -146,18 +137,10 @@ def _spiral(x: float, y: float, bare: float, build: float, turns: float) -> tupl
 
 def _sticks(sheet: Sheet, x: float, y: float, radius: float, turn: int, number: int, count: int) -> list[Mark]:
     """Two sticks, one on each side of the roll; the last turn that takes some is named."""
-    half = 1.5
-    marks: list[Mark] = [
-        Line(
-            x + side * (radius + 0.25),
-            y - half,
-            x + side * (radius + 0.25),
-            y + half,
-            OUTLINE * 1.6,
-            ACCENT if not turn else BLACK,
-        )
-        for side in (-1, 1)
-    ]
+    half, colour = 1.5, BLACK if turn else ACCENT
+    marks: list[Mark] = []
+    for stick in (x - (radius + 0.25), x + (radius + 0.25)):
+        marks.append(Line(stick, y - half, stick, y + half, OUTLINE * 1.6, colour))
     if number == count - 1 and turn:
         marks.append(Line(x + radius + 0.8, y, x + radius + 2.6, y, RULE))
         size = sheet.sizes.smallest
@@ -165,4 +148,4 @@ def _sticks(sheet: Sheet, x: float, y: float, radius: float, turn: int, number: 
     return marks
 
 
-TURNS = Panel("turns", _room, _draw, lambda sheet: sheet.plan.beam is not None)
+TURNS = Panel("turns", _heights, _draw, lambda sheet: sheet.plan.beam is not None)
