@@ -14,7 +14,8 @@ from cardmaker.binder.front_pages import contents, divider, section_anchor, titl
 from cardmaker.binder.index_pages import indexes
 from cardmaker.binder.page_numbers import Text, page_number
 from cardmaker.layout.ink import SOFT
-from cardmaker.layout.pages import Leaf, flow, pages_needed
+from cardmaker.layout.pages.leaf import Leaf
+from cardmaker.layout.pages.page_flow import flow, pages_needed
 from cardmaker.model.binder_contents import Binder, Entry
 from cardmaker.model.loom import Loom
 from cardmaker.model.marks import Bookmark, Face, Group, Link, Mark, Page, Words

@@ -10,8 +10,10 @@ from typing import Final
 from cardmaker.binder import binder_words
 from cardmaker.binder.page_numbers import Text, unnumbered
 from cardmaker.layout.ink import SOFT
-from cardmaker.layout.lines_of_type import leading
-from cardmaker.layout.pages import Leaf, Picture, Running
+from cardmaker.layout.pages.blocks import Picture
+from cardmaker.layout.pages.leaf import Leaf
+from cardmaker.layout.pages.page_flow import Running
+from cardmaker.layout.type_setting import leading
 from cardmaker.model.binder_contents import Entry, TapeFace
 from cardmaker.model.marks import Again, Box, Face, Group, Link, Mark, Words
 from cardmaker.wording import phrases

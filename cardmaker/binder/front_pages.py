@@ -10,10 +10,10 @@ from cardmaker.binder.arranging import SectionHeading
 from cardmaker.binder.face_pages import stamped
 from cardmaker.binder.page_numbers import Text, unnumbered
 from cardmaker.layout.ink import HEAVY, SOFT
-from cardmaker.layout.lines_of_type import Span, leading, set_lines, shortened
-from cardmaker.layout.pages import Block, Column, Gap, Leaf, Paragraph, Picture, Row, Running, Table, pages_needed
-from cardmaker.layout.pages import Heading as Head
-from cardmaker.layout.pages.leaf import capitals
+from cardmaker.layout.pages.blocks import Block, Column, Gap, Heading, Paragraph, Picture, Row, Table
+from cardmaker.layout.pages.leaf import Leaf
+from cardmaker.layout.pages.page_flow import Running, pages_needed
+from cardmaker.layout.type_setting import Span, cap_height, fitting_size, leading, set_lines
 from cardmaker.model.binder_contents import Binder, Entry
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Page, Words
 from cardmaker.wording import phrases, title_words
@@ -29,9 +29,9 @@ LEAST_TAPE: Final = 2.0  # mm: the narrowest that is worth its place in the band
 def title_page(binder: Binder, entries: Sequence[Entry], leaf: Leaf) -> Page:
     """The binder's name, what it is, a band of its tapes at life size, and whose it is."""
     area, sizes = leaf.printable, leaf.sizes
-    size = shortened(binder.title, Face.SERIF_SEMIBOLD, NAME_SIZE, area.width, leaf.ruler, sizes.heading)
+    size = fitting_size(binder.title, Face.SERIF_SEMIBOLD, NAME_SIZE, area.width, leaf.ruler, sizes.heading)
     baseline = area.top + 0.16 * area.height
-    box = Box(area.left, baseline - capitals(size) - 2, area.width, capitals(size) + 5)
+    box = Box(area.left, baseline - cap_height(size) - 2, area.width, cap_height(size) + 5)
     groups = [Group("title", binder.title, box, (Words(area.left, baseline, binder.title, Face.SERIF_SEMIBOLD, size),))]
     rule = baseline + 6.0
     groups.append(Group("artefact", "rule", box, (Line(area.left, rule, area.right, rule, HEAVY),)))
@@ -101,7 +101,7 @@ def contents(
     blocks: list[Block] = []
     for heading, own in zip(headings, rows, strict=True):
         if heading.title:
-            blocks.append(Head(heading.title, f"{binder_words.PAGE.lower()} {numbers[section_anchor(heading)]}"))
+            blocks.append(Heading(heading.title, f"{binder_words.PAGE.lower()} {numbers[section_anchor(heading)]}"))
         if heading.entries:
             blocks.append(Table(heading.title, columns, own, ruled=True))
         blocks.append(Gap(2.0))

@@ -9,8 +9,9 @@ from typing import Final
 from cardmaker.binder import binder_words
 from cardmaker.binder.arranging import by_code, natural
 from cardmaker.binder.page_numbers import Text, unnumbered
-from cardmaker.layout.pages import Block, Heading, Item, Leaf, Listing, Running
-from cardmaker.layout.pages.leaf import BETWEEN_COLUMNS
+from cardmaker.layout.pages.blocks import Block, Heading, Item, Listing
+from cardmaker.layout.pages.leaf import BETWEEN_COLUMNS, Leaf
+from cardmaker.layout.pages.page_flow import Running
 from cardmaker.model.binder_contents import Entry
 from cardmaker.model.marks import Face
 from cardmaker.wording import phrases

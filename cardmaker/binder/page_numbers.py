@@ -7,8 +7,10 @@ from typing import Final, Literal, NamedTuple
 
 from cardmaker.binder import binder_words
 from cardmaker.layout.ink import POINT, SOFT
-from cardmaker.layout.pages import Block, Leaf, Running
-from cardmaker.layout.pages.leaf import capitals
+from cardmaker.layout.pages.blocks import Block
+from cardmaker.layout.pages.leaf import Leaf
+from cardmaker.layout.pages.page_flow import Running
+from cardmaker.layout.type_setting import cap_height
 from cardmaker.model.marks import Box, Face, Group, Link, Mark, Words
 
 SIZE: Final = 9.0
@@ -39,7 +41,7 @@ def page_number(page: int, leaf: Leaf, side: Literal["left", "right"], back: tup
     told = str(page)
     wide = leaf.wide(told, Face.SANS, SIZE)
     x = FROM_OUTER if side == "left" else paper.width_mm - FROM_OUTER
-    y = paper.height_mm - min(FROM_EDGE, leaf.margin_mm - CLEAR - capitals(SIZE))
+    y = paper.height_mm - min(FROM_EDGE, leaf.margin_mm - CLEAR - cap_height(SIZE))
     left = x if side == "left" else x - wide
     box = Box(left, y - SIZE * POINT, wide, SIZE * POINT * 1.3)
     anchor, at = back

@@ -8,9 +8,8 @@ from typing import TYPE_CHECKING, Final, TypeGuard
 from cardmaker.card.fitting import DoesNotFit, Fitted, fit
 from cardmaker.card.panels import PANELS, READING_ORDER
 from cardmaker.card.panels.ribbon_panel import draw_ribbon, ribbon_width
-from cardmaker.card.sheet import NO_OWNER, CardOwner, Drawing, Sheet, tightened
-from cardmaker.card.viewpoint import RIGHT_HAND, Viewpoint
-from cardmaker.layout.palette import yarn_inks
+from cardmaker.card.sheet import NO_OWNER, RIGHT_HAND, CardOwner, Drawing, Sheet, Viewpoint, tightened
+from cardmaker.layout.ink import Ink, yarn_inks
 from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper
 from cardmaker.model.marks import Box, Group, Mark, Page, Ruler
 from cardmaker.model.plan import Plan
@@ -35,39 +34,41 @@ class Composed:
 
 
 def compose_card(
-    tape: Plan,
+    plan: Plan,
     layout: CardLayout,
     paper: Paper,
     ruler: Ruler,
     units: Units | None = None,
-    seen: Viewpoint = RIGHT_HAND,
+    viewpoint: Viewpoint = RIGHT_HAND,
     replaces: Replaced | None = None,
-    bearer: CardOwner = NO_OWNER,
+    owner: CardOwner = NO_OWNER,
 ) -> Composed:
     """One page, always: what does not fit is left out by priority. Raises Refusal when the essential does not fit.
 
     A card that ``replaces`` another says so under its name, whatever the layout.
     """
-    plan = seen.turned(tape)
-    pattern = plan.pattern
-    colours = [(colour.yarn, pattern.yarn(colour.yarn).colour) for colour in plan.colours]
-    sizes = layout.type_sizes
-    sheet = Sheet(plan, layout, paper, ruler, units or layout.units, yarn_inks(colours), hand_counted(plan.runs), sizes)
-    turned = seen.left_hand != seen.from_behind
-    sheet = replace(sheet, tape=tape, turned=turned, behind=seen.from_behind, replaces=replaces, bearer=bearer)
-    page = printable(layout, paper)
+    counted = viewpoint.as_counted(plan)
+    inks, segments = _inks(counted), hand_counted(counted.runs)
+    sheet = Sheet(
+        counted, layout, paper, ruler, units or layout.units, inks, segments, layout.type_sizes,
+        plan, viewpoint, replaces, owner,
+    )  # fmt: skip
+    box = printable(layout, paper)
     groups: list[Group] = []
-    inner = page
     if layout.ribbon:
-        ribbon = Box(page.left, page.top, ribbon_width(sheet), page.height)
+        ribbon = Box(box.left, box.top, ribbon_width(sheet), box.height)
         groups.append(_group("ribbon", ribbon, draw_ribbon(sheet, ribbon)))
-        inner = page.inset(left=ribbon.width + 4)
-    sheet, fitted = _fitted(sheet, inner)
+        box = box.inset(left=ribbon.width + 4)
+    sheet, fitted = _fitted(sheet, box)
     drawings = [(placed, placed.panel.draw(sheet, placed.box)) for placed in fitted.placed]
     groups += [_group(placed.panel.name, placed.box, drawing) for placed, drawing in drawings]
     left_out = (*fitted.left_out, *(drawing.left_out for _, drawing in drawings if drawing.left_out))
-    title = title_words.card_title(pattern)
+    title = title_words.card_title(plan.pattern)
     return Composed(Page(paper.width_mm, paper.height_mm, _in_reading_order(groups), title), left_out)
+
+
+def _inks(plan: Plan) -> dict[str, Ink]:
+    return yarn_inks([(colour.yarn, plan.pattern.yarn(colour.yarn).colour) for colour in plan.colours])
 
 
 def face_repeat(plan: Plan) -> tuple[Box, tuple[Mark, ...], str]:
@@ -76,8 +77,7 @@ def face_repeat(plan: Plan) -> tuple[Box, tuple[Mark, ...], str]:
 
     repeat = repeat_of(plan)
     box = Box(0.0, 0.0, float(plan.width.likely_mm), pick_height(plan) * len(repeat))
-    inks = yarn_inks([(colour.yarn, plan.pattern.yarn(colour.yarn).colour) for colour in plan.colours])
-    marks = picks_drawn(Cloth(plan, inks), [pick.raised for pick in repeat], box)
+    marks = picks_drawn(Cloth(plan, _inks(plan)), [pick.raised for pick in repeat], box)
     return box, tuple(marks), shed_words.sheds_alt_text(plan)
 
 
@@ -90,11 +90,11 @@ def _fitted(sheet: Sheet, box: Box) -> tuple[Sheet, Fitted]:
     while True:
         for factor in TIGHTER:
             sizes = tightened(sheet.layout.type_sizes, factor)
-            trial = replace(sheet, sizes=sizes, give=1 - (1 - factor) * 3)
+            trial = replace(sheet, sizes=sizes, picture_share=1 - (1 - factor) * 3)
             try:
                 fitted = fit(trial, rows, PANELS, box, factor)
-            except DoesNotFit as no:
-                needed = str(no)
+            except DoesNotFit as error:
+                needed = str(error)
                 continue
             if fitted.placed or not fitted.left_out:
                 return trial, fitted
@@ -161,13 +161,13 @@ def _in_reading_order(groups: list[Group]) -> tuple[Mark, ...]:
 
 def _titled_once(panels: Iterable[Group]) -> Iterator[Group]:
     """A card has one title; the name said again, on a visitor's side, is a heading."""
-    found = False
+    is_titled = False
     for panel in panels:
-        if found and any(_is_title(mark) for mark in panel.marks):
+        if is_titled and any(_is_title(mark) for mark in panel.marks):
             marks = (replace(mark, role="heading") if _is_title(mark) else mark for mark in panel.marks)
             yield replace(panel, marks=tuple(marks))
         else:
-            found = found or any(_is_title(mark) for mark in panel.marks)
+            is_titled = is_titled or any(_is_title(mark) for mark in panel.marks)
             yield panel
 
 

@@ -6,11 +6,11 @@ from collections.abc import Mapping, Sequence
 from math import isinf
 
 from cardmaker.card.sheet import NO_ROOM, HeightRange, Panel, Sheet
-from cardmaker.layout.ink import COLUMNS, GUTTER
 from cardmaker.model.card_layout import PanelPlace
 from cardmaker.model.marks import Box
 from cardmaker.model.records import record
 
+COLUMNS, GUTTER = 12, 5.0
 LEAST_GAP, MOST_GAP = 3.2, 8.0  # between rows
 NARROWEST_MM = 35.0  # no panel is drawn in less: a heading and a heddle of a few spaces find no room there
 
@@ -37,19 +37,20 @@ class DoesNotFit(Exception):
 
     def __init__(self, needed_mm: float, given_mm: float) -> None:
         self.needed_mm, self.given_mm = needed_mm, given_mm
-        narrow = "has too little width for one of its panels"
-        super().__init__(narrow if isinf(needed_mm) else f"needs {needed_mm:.0f} mm of height, has {given_mm:.0f} mm")
+        too_narrow = "has too little width for one of its panels"
+        too_high = f"needs {needed_mm:.0f} mm of height, has {given_mm:.0f} mm"
+        super().__init__(too_narrow if isinf(needed_mm) else too_high)
 
 
 @record
 class _Cell:
-    """A panel with its place in a row and the room it wants there."""
+    """A panel with its place in a row and how high it is there."""
 
     place: PanelPlace
     panel: Panel
     left: float
     width: float
-    room: HeightRange
+    height_range: HeightRange
 
 
 Row = list[_Cell]
@@ -80,13 +81,13 @@ def fit(
 
 
 class _Setter:
-    """Sets panels side by side in their rows, asking each panel only once how much room it wants at a width."""
+    """Sets panels side by side in their rows, asking each panel only once how high it is at a width."""
 
     def __init__(
         self, sheet: Sheet, rows: Sequence[Sequence[PanelPlace]], panels: Mapping[str, Panel], box: Box
     ) -> None:
         self._sheet, self._rows, self._panels, self._box = sheet, rows, panels, box
-        self._rooms: dict[tuple[str, float], HeightRange] = {}
+        self._height_ranges: dict[tuple[str, float], HeightRange] = {}
 
     def cells(self, kept: Sequence[PanelPlace]) -> list[Row]:
         """The rows that hold any of ``kept``; where a neighbour is missing the others share its columns."""
@@ -104,39 +105,39 @@ class _Setter:
         left = self._box.left
         for place in row:
             width = usable * place.columns / columns
-            cells.append(_Cell(place, self._panels[place.panel], left, width, self._room(place.panel, width)))
+            cells.append(_Cell(place, self._panels[place.panel], left, width, self._height_range(place.panel, width)))
             left += width + GUTTER
         return cells
 
-    def _room(self, panel: str, width: float) -> HeightRange:
+    def _height_range(self, panel: str, width: float) -> HeightRange:
         key = (panel, width)
-        if key not in self._rooms:
+        if key not in self._height_ranges:
             narrow = width < NARROWEST_MM
-            self._rooms[key] = NO_ROOM if narrow else self._panels[panel].room(self._sheet, width)
-        return self._rooms[key]
+            self._height_ranges[key] = NO_ROOM if narrow else self._panels[panel].heights(self._sheet, width)
+        return self._height_ranges[key]
 
 
 def _least(rows: Sequence[Row], gap: float) -> float:
-    return sum(_row_room(row).least for row in rows) + gap * (len(rows) - 1)
+    return sum(_row_heights(row).least for row in rows) + gap * (len(rows) - 1)
 
 
-def _row_room(row: Row) -> HeightRange:
-    least = max(cell.room.least for cell in row)
-    return HeightRange(least, max(least, *(cell.room.most for cell in row)))
+def _row_heights(row: Row) -> HeightRange:
+    least = max(cell.height_range.least for cell in row)
+    return HeightRange(least, max(least, *(cell.height_range.most for cell in row)))
 
 
 def _placed(rows: Sequence[Row], box: Box, least_gap: float) -> list[Placed]:
     """Spare height goes to the rows that can use it, in proportion; then to the gaps; the last row ends at the foot."""
-    rooms = [_row_room(row) for row in rows]
+    height_ranges = [_row_heights(row) for row in rows]
     spare = box.height - _least(rows, least_gap)
-    wish = sum(room.most - room.least for room in rooms)
-    given = min(1.0, spare / wish) if wish else 0.0
-    spare -= given * wish
+    usable = sum(heights.most - heights.least for heights in height_ranges)
+    share = min(1.0, spare / usable) if usable else 0.0
+    spare -= share * usable
     gap = min(MOST_GAP, least_gap + spare / max(1, len(rows) - 1))
     placed: list[Placed] = []
     top = box.top
-    for row, room in zip(rows, rooms, strict=True):
-        height = room.least + given * (room.most - room.least)
+    for row, heights in zip(rows, height_ranges, strict=True):
+        height = heights.least + share * (heights.most - heights.least)
         if row is rows[-1] and row[0].panel.sinks:
             top = max(top, box.bottom - height)
         placed += [Placed(cell.panel, Box(cell.left, top, cell.width, height)) for cell in row]

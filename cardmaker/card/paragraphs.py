@@ -5,28 +5,43 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Final
 
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, headed, heading_height
-from cardmaker.layout.lines_of_type import Line, Span, cap_height, text_height
+from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, exactly, headed, heading_height
+from cardmaker.layout.type_setting import Span, cap_height, figure, text_height
 from cardmaker.model.marks import Box, Group, Mark
 
 Paragraph = list[Span]
 BETWEEN: Final = 1.2  # mm from one to the next
 
 
+def paragraph_height(sheet: Sheet, spans: Paragraph, size: float, width: float) -> float:
+    """The height of one paragraph set at ``size`` points in ``width`` mm; none when there are no words."""
+    return text_height(len(sheet.lines(spans, size, width)), size)
+
+
+def paragraph(sheet: Sheet, spans: Paragraph, size: float, box: Box) -> list[Mark]:
+    """The words from the top of ``box`` down, ranged left, as one paragraph; nothing when there are none."""
+    lines = sheet.lines(spans, size, box.width)
+    if not lines:
+        return []
+    place = Box(box.left, box.top, box.width, text_height(len(lines), size))
+    return [Group("paragraph", "", place, tuple(sheet.set(lines, box.left, box.top + cap_height(size), size)))]
+
+
 def paragraphs_height(sheet: Sheet, paragraphs: Sequence[Paragraph], size: float, width: float) -> float:
     """The height of the paragraphs set at ``size`` points in ``width`` mm."""
-    heights = [text_height(len(sheet.lines(spans, size, width)), size) for spans in paragraphs]
+    heights = [paragraph_height(sheet, spans, size, width) for spans in paragraphs]
     return sum(heights) + BETWEEN * max(0, len(heights) - 1)
 
 
-def set_paragraphs(sheet: Sheet, paragraphs: Sequence[Paragraph], size: float, box: Box) -> list[Mark]:
-    """The paragraphs from the top of ``box`` down, ranged left."""
+def set_paragraphs(
+    sheet: Sheet, paragraphs: Sequence[Paragraph], size: float, box: Box, between: float = BETWEEN
+) -> list[Mark]:
+    """The paragraphs from the top of ``box`` down, ``between`` mm from one to the next."""
     marks: list[Mark] = []
     top = box.top
     for spans in paragraphs:
-        lines = sheet.lines(spans, size, box.width)
-        marks += paragraph(sheet, lines, box.left, top + cap_height(size), size, box.width)
-        top += text_height(len(lines), size) + BETWEEN
+        marks += paragraph(sheet, spans, size, Box(box.left, top, box.width, 0.0))
+        top += paragraph_height(sheet, spans, size, box.width) + between
     return marks
 
 
@@ -42,30 +57,33 @@ def body(sheet: Sheet) -> float:
 
 def paragraphs_panel(
     name: str,
-    said: Callable[[Sheet], list[Paragraph]],
+    paragraphs: Callable[[Sheet], list[Paragraph]],
     heading: str = "",
     size_of: Callable[[Sheet], float] = small,
     applies: Callable[[Sheet], bool] = lambda sheet: True,
 ) -> Panel:
     """A panel of paragraphs, with or without a heading."""
 
-    def room(sheet: Sheet, width: float) -> HeightRange:
+    def heights(sheet: Sheet, width: float) -> HeightRange:
         top = heading_height(sheet) if heading else 0.0
-        height = top + paragraphs_height(sheet, said(sheet), size_of(sheet), width)
-        return HeightRange(height, height)
+        return exactly(top + paragraphs_height(sheet, paragraphs(sheet), size_of(sheet), width))
 
     def draw(sheet: Sheet, box: Box) -> Drawing:
         marks, inner = headed(sheet, box, heading) if heading else ([], box)
-        return Drawing((*marks, *set_paragraphs(sheet, said(sheet), size_of(sheet), inner)))
+        return Drawing((*marks, *set_paragraphs(sheet, paragraphs(sheet), size_of(sheet), inner)))
 
-    return Panel(name, room, draw, applies)
+    return Panel(name, heights, draw, applies)
 
 
-def paragraph(
-    sheet: Sheet, lines: Sequence[Line], x: float, first_baseline: float, size: float, width: float
-) -> list[Mark]:
-    """The lines ranged left at ``x``, the first on ``first_baseline``, as one paragraph; nothing when there is none."""
-    if not lines:
-        return []
-    room = Box(x, first_baseline - cap_height(size), width, text_height(len(lines), size))
-    return [Group("paragraph", "", room, tuple(sheet.set(lines, x, first_baseline, size)))]
+def alt_text_panel(
+    name: str, paragraphs: Callable[[Sheet], list[Paragraph]], alt_text: Callable[[Sheet], str]
+) -> Panel:
+    """A panel of few words in letters and signs: for whom they are read aloud a picture, told in full."""
+    panel = paragraphs_panel(name, paragraphs, size_of=body)
+
+    def draw(sheet: Sheet, box: Box) -> Drawing:
+        groups = panel.draw(sheet, box).marks
+        words = [word for group in groups if isinstance(group, Group) for word in group.marks]
+        return Drawing((figure(name, box, words, alt_text(sheet)),))
+
+    return Panel(name, panel.heights, draw)

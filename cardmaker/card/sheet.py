@@ -4,21 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from math import floor, inf
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, TypeVar
 
-from cardmaker.layout.ink import BLACK, HAIRLINE, HEADING_GAP, OUTLINE, SOFT, WHITE
-from cardmaker.layout.lines_of_type import Line, Span, cap_height, line_counts, set_lines, wrapped
-from cardmaker.layout.palette import Ink, hatching
+from cardmaker.layout.ink import HAIRLINE, OUTLINE, SOFT, WHITE, Ink, hatching
 from cardmaker.layout.transforms import mirrored
+from cardmaker.layout.type_setting import SetLine, Span, cap_height, line_counts, set_lines, words_group, wrapped
 from cardmaker.model.card_layout import CardLayout, Paper, TypeSizes
 from cardmaker.model.marks import Box, Face, Group, Mark, Ruler, Words
 from cardmaker.model.plan import Plan
 from cardmaker.model.records import record, replace
 from cardmaker.reckoning.stripes.segments import Segment
+from cardmaker.reckoning.threading.mirror import plan_from_behind, plan_from_other_edge
 from cardmaker.wording.measures import Units
 
 if TYPE_CHECKING:
     from cardmaker.wording.change_words import Replaced
+
+_Part = TypeVar("_Part")
+HEADING_GAP: Final = 1.6  # from a heading's baseline to what it heads
 
 
 @record
@@ -33,8 +36,31 @@ NO_OWNER: Final = CardOwner()
 
 
 @record
+class Viewpoint:
+    """For which hand, and from which side of the heddle, a card is drawn."""
+
+    left_hand: bool = False
+    from_behind: bool = False
+
+    @property
+    def from_other_edge(self) -> bool:
+        """Whether the card counts from the tape's other edge: its end 1 is the tape's last."""
+        return self.left_hand != self.from_behind
+
+    def as_counted(self, plan: Plan) -> Plan:
+        """The plan as this weaver counts it. A left hand begins at the other edge and mirrors the drawing;
+        behind the heddle, sides change places once more."""
+        if self.from_other_edge:
+            return plan_from_behind(plan, sides_swapped=self.left_hand)
+        return plan_from_other_edge(plan) if self.left_hand else plan
+
+
+RIGHT_HAND: Final = Viewpoint()
+
+
+@record
 class Sheet:
-    """One card in the making."""
+    """One card in the making. ``face_plan`` is the plan as the tape lies before the weaver: it never changes sides."""
 
     plan: Plan
     layout: CardLayout
@@ -44,29 +70,23 @@ class Sheet:
     inks: Mapping[str, Ink]
     segments: tuple[Segment, ...]
     sizes: TypeSizes
-    tape: Plan | None = None  # the plan as the tape lies before the weaver, when ``plan`` is begun from the other edge
-    turned: bool = False  # ``plan`` is begun from the other edge: its end 1 is the tape's last
-    behind: bool = False  # the heddle is drawn as seen from behind
+    face_plan: Plan
+    viewpoint: Viewpoint = RIGHT_HAND
     replaces: Replaced | None = None  # the version that this card takes the place of
-    bearer: CardOwner = NO_OWNER
-    give: float = 1.0  # what is left of the least heights of pictures on a crowded card
+    owner: CardOwner = NO_OWNER
+    picture_share: float = 1.0  # what is left of the least heights of pictures on a crowded card
 
     @property
     def brief(self) -> bool:
         """Whether the layout wants only the words that are needed at the loom."""
         return self.layout.words == "brief"
 
-    @property
-    def face_plan(self) -> Plan:
-        """The plan that the tape's face is drawn from: the tape never changes sides."""
-        return self.tape or self.plan
-
-    def as_seen(self, marks: Iterable[Mark], box: Box) -> list[Mark]:
-        """The picture, turned over in its box for a left hand."""
+    def as_mirrored(self, marks: Iterable[Mark], box: Box) -> list[Mark]:
+        """The picture, mirrored in its box for a left hand."""
         return mirrored(marks, box) if self.plan.loom.sides_swapped else list(marks)
 
     def hatched(self, box: Box, yarn: str) -> Iterable[Mark]:
-        """The yarn's hatching in a box of a picture that :meth:`as_seen` will turn: it ends up as the legend has it."""
+        """The yarn's hatching in a box of a picture that :meth:`as_mirrored` turns: it ends up as the legend has it."""
         ink = self.inks[yarn]
         if self.plan.loom.sides_swapped:
             ink = replace(ink, slopes=tuple(-slope for slope in ink.slopes))
@@ -76,7 +96,7 @@ class Sheet:
         """The width of one line of text, in mm."""
         return self.ruler.width_mm(text, face, size)
 
-    def lines(self, spans: Iterable[Span], size: float, width: float) -> list[Line]:
+    def lines(self, spans: Iterable[Span], size: float, width: float) -> list[SetLine]:
         """The spans wrapped to ``width`` mm."""
         return wrapped(spans, size, width, self.ruler)
 
@@ -84,7 +104,7 @@ class Sheet:
         """How many lines the first span takes in ``width`` mm, the first two, and so on."""
         return line_counts(spans, size, width, self.ruler)
 
-    def set(self, lines: Iterable[Line], x: float, first_baseline: float, size: float) -> list[Words]:
+    def set(self, lines: Iterable[SetLine], x: float, first_baseline: float, size: float) -> list[Words]:
         """The lines ranged left at ``x``."""
         return set_lines(lines, x, first_baseline, size, self.ruler)
 
@@ -104,6 +124,11 @@ class HeightRange:
 NO_ROOM: Final = HeightRange(inf, inf)  # what a panel says that cannot be drawn so narrow, however high
 
 
+def exactly(height: float) -> HeightRange:
+    """For a panel that is as high as it is."""
+    return HeightRange(height, height)
+
+
 @record
 class Drawing:
     """What a panel drew: groups in the order in which they are read, and decoration beside them."""
@@ -114,13 +139,20 @@ class Drawing:
 
 @record
 class Panel:
-    """A kind of panel: whether it has anything to say, the room it wants, and how it is drawn."""
+    """A kind of panel: whether it has anything to say, how high it is at a width, and how it is drawn."""
 
     name: str
-    room: Callable[[Sheet, float], HeightRange]
+    heights: Callable[[Sheet, float], HeightRange]
     draw: Callable[[Sheet, Box], Drawing]
     applies: Callable[[Sheet], bool] = lambda sheet: True
     sinks: bool = False  # stands at the foot of the page when it is the last one
+
+
+def planned(part: _Part | None) -> _Part:
+    """A part of the plan that not every plan has: its panel applies only where there is one."""
+    if part is None:
+        raise ValueError("the plan lacks what this panel shows")
+    return part
 
 
 def tightened(sizes: TypeSizes, factor: float) -> TypeSizes:
@@ -141,23 +173,22 @@ def heading_height(sheet: Sheet) -> float:
 
 def headed(sheet: Sheet, box: Box, heading: str, aside: str = "") -> tuple[list[Mark], Box]:
     """A heading at the top of ``box``, an aside beside it where it fits, and the box that is left below."""
-    baseline = box.top + cap_height(sheet.sizes.heading)
-    room = Box(box.left, box.top, box.width, cap_height(sheet.sizes.heading))
-    words = Words(box.left, baseline, heading, Face.SERIF_SEMIBOLD, sheet.sizes.heading, BLACK)
-    marks: list[Mark] = [Group("heading", "", room, (words,))]
+    first = margin_heading(sheet, box, heading)
+    marks: list[Mark] = [first]
     if aside:
         used = sheet.wide(heading, Face.SERIF_SEMIBOLD, sheet.sizes.heading) + 3
         if used + sheet.wide(aside, Face.SANS, sheet.sizes.small) <= box.width:
+            baseline = box.top + cap_height(sheet.sizes.heading)
             words = Words(box.left + used, baseline, aside, Face.SANS, sheet.sizes.small, SOFT)
-            marks.append(Group("paragraph", "", room.inset(left=used), (words,)))
+            marks.append(words_group("paragraph", first.box.inset(left=used), words))
     return marks, box.inset(top=heading_height(sheet))
 
 
-def beside(sheet: Sheet, box: Box, heading: str) -> Group:
+def margin_heading(sheet: Sheet, box: Box, heading: str) -> Group:
     """A heading in the margin column of a panel whose first line leaves room for it."""
     size, cap = sheet.sizes.heading, cap_height(sheet.sizes.heading)
     words = Words(box.left, box.top + cap, heading, Face.SERIF_SEMIBOLD, size)
-    return Group("heading", "", Box(box.left, box.top, box.width, cap), (words,))
+    return words_group("heading", Box(box.left, box.top, box.width, cap), words)
 
 
 def margin_column(sheet: Sheet, heading: str, *names: str) -> float:

@@ -8,8 +8,7 @@ from typing import Literal
 
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import BLACK, HAIRLINE, RULE, SOFT
-from cardmaker.layout.lines_of_type import cap_height, cut, leading
-from cardmaker.layout.roles import words_group
+from cardmaker.layout.type_setting import cap_height, cut, leading, words_group
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Words
 from cardmaker.model.records import record, replace
 
@@ -19,13 +18,13 @@ LEAST_GAP = 1.6
 
 @record
 class CardColumn:
-    """One column: its head, its cells, and how they are ranged. ``told`` is said for a head that is short or blank."""
+    """One column: its head, its cells, and how they are ranged; ``head_alt`` is said for a short or blank head."""
 
     head: str
     cells: tuple[str, ...]
     align: Literal["left", "right"] = "left"
     strong: bool = False
-    told: str = ""
+    head_alt: str = ""
 
     @property
     def face(self) -> Face:
@@ -36,19 +35,21 @@ def card_row_height(size: float) -> float:
     return leading(size) + 0.5
 
 
+def table_rule(sheet: Sheet, top: float) -> float:
+    """Where the rule under the head of a table stands that begins at ``top``."""
+    return top + card_row_height(sheet.sizes.small) - 0.8
+
+
 def table_height(rows: int, sheet: Sheet) -> float:
     """Head, rule and rows."""
     return card_row_height(sheet.sizes.small) + 0.8 + rows * card_row_height(sheet.sizes.body)
 
 
 def column_widths(sheet: Sheet, columns: Sequence[CardColumn]) -> list[float]:
-    return [
-        max(
-            [sheet.wide(cell, column.face, sheet.sizes.body) for cell in column.cells]
-            + [sheet.wide(column.head, Face.SANS, sheet.sizes.small)]
-        )
-        for column in columns
-    ]
+    """What each column needs, for its head and its widest cell."""
+    heads = (sheet.wide(column.head, Face.SANS, sheet.sizes.small) for column in columns)
+    cells = ([sheet.wide(cell, column.face, sheet.sizes.body) for cell in column.cells] for column in columns)
+    return [max(head, *widths) for head, widths in zip(heads, cells, strict=True)]
 
 
 def _fitting(sheet: Sheet, columns: Sequence[CardColumn], width: float) -> Sequence[CardColumn]:
@@ -62,11 +63,10 @@ def _fitting(sheet: Sheet, columns: Sequence[CardColumn], width: float) -> Seque
     if over <= 0 or not names:
         return columns
     widest = max(names, key=lambda index: widths[index])
-    room = max(sheet.wide("Mm…", columns[widest].face, sheet.sizes.body), widths[widest] - over)
-    cells = tuple(
-        cut(cell, columns[widest].face, sheet.sizes.body, room, sheet.ruler) for cell in columns[widest].cells
-    )
-    return [*columns[:widest], replace(columns[widest], cells=cells), *columns[widest + 1 :]]
+    column, size = columns[widest], sheet.sizes.body
+    shown = max(sheet.wide("Mm…", column.face, size), widths[widest] - over)
+    cells = tuple(cut(cell, column.face, size, shown, sheet.ruler) for cell in column.cells)
+    return [*columns[:widest], replace(column, cells=cells), *columns[widest + 1 :]]
 
 
 def set_card_table(sheet: Sheet, columns: Sequence[CardColumn], left: float, top: float, width: float) -> list[Mark]:
@@ -76,7 +76,7 @@ def set_card_table(sheet: Sheet, columns: Sequence[CardColumn], left: float, top
     spare = width - sum(widths)
     gap = min(GAP * 2, spare / (len(shown) - 1)) if len(shown) > 1 else 0.0
     *lefts, after = accumulate((wide + gap for wide in widths), initial=left)
-    right, rule = after - gap, top + card_row_height(sheet.sizes.small) - 0.8
+    right, rule = after - gap, table_rule(sheet, top)
     bottom = rule + len(columns[0].cells) * card_row_height(sheet.sizes.body) + 1.0
     places = [Box(at, top, wide, 0.0) for at, wide in zip(lefts, widths, strict=True)]
     rows = [_head(sheet, shown, places)]
@@ -89,10 +89,9 @@ def _head(sheet: Sheet, columns: Sequence[CardColumn], places: Sequence[Box]) ->
     size = sheet.sizes.small
     cells = []
     for column, place in zip(columns, places, strict=True):
-        words = Words(
-            _at(column, place), place.top + cap_height(size), column.head, Face.SANS, size, SOFT, column.align
-        )
-        cells.append(words_group("header cell", _room(place, words), words, alt=column.told))
+        y = place.top + cap_height(size)
+        words = Words(_at(column, place), y, column.head, Face.SANS, size, SOFT, column.align)
+        cells.append(words_group("header cell", _cell_box(place, words), words, alt=column.head_alt))
     return in_a_row(cells)
 
 
@@ -111,7 +110,7 @@ def _row(
     for full, column, place in zip(whole, shown, places, strict=True):
         text, name = column.cells[number], full.cells[number]
         words = Words(_at(column, place), y, text, column.face, size, BLACK, column.align)
-        cells.append(words_group("cell", _room(place, words), words, alt=name if text != name else ""))
+        cells.append(words_group("cell", _cell_box(place, words), words, alt=name if text != name else ""))
     return in_a_row(cells)
 
 
@@ -119,7 +118,7 @@ def _at(column: CardColumn, place: Box) -> float:
     return place.left if column.align == "left" else place.right
 
 
-def _room(place: Box, words: Words) -> Box:
+def _cell_box(place: Box, words: Words) -> Box:
     return Box(place.left, words.y - cap_height(words.size), place.width, card_row_height(words.size))
 
 

@@ -14,7 +14,7 @@ from cardmaker.binder.arranging import SectionHeading, arranged
 from cardmaker.binder.assembling import BinderSide, Parts, UnsettledPages, assemble
 from cardmaker.card.composing import face_repeat
 from cardmaker.card.panels import PANELS
-from cardmaker.card.viewpoint import Viewpoint
+from cardmaker.card.sheet import Viewpoint
 from cardmaker.files import write_whole
 from cardmaker.jobs import card_making, loading, lookup, plan_making, typeface_check
 from cardmaker.jobs.binder_files import binder_of_request, pattern_paths, section_paths
@@ -22,7 +22,8 @@ from cardmaker.jobs.card_making import CardSetup
 from cardmaker.jobs.carrying import carried_files, content_digest, sources_of
 from cardmaker.jobs.lookup import WrongUsage
 from cardmaker.jobs.parallel import parallel_answers, with_progress_bar
-from cardmaker.layout.pages import Leaf, TooWide
+from cardmaker.layout.pages.leaf import Leaf
+from cardmaker.layout.pages.tables import TooWide
 from cardmaker.model.binder_contents import Binder, Entry, Order, Section, TapeFace
 from cardmaker.model.carried import DIGEST, About, Carried
 from cardmaker.model.plan import Plan

@@ -23,7 +23,7 @@ from cardmaker.model.problems import Problem, ProblemsFound, Refusal, problem_fr
 from cardmaker.wording.measures import Units
 
 if TYPE_CHECKING:
-    from cardmaker.card.viewpoint import Viewpoint
+    from cardmaker.card.sheet import Viewpoint
     from cardmaker.pdf.draft import Draft
     from cardmaker.wording.change_words import Replaced
 
@@ -116,7 +116,7 @@ def _targets(paths: Sequence[Path], out: Path, suffix: str) -> list[Path]:
 
 def _card_or_problems(request: CardRequest, setup: CardSetup, path: Path) -> Answer:
     """One card, or what keeps its file from becoming one. Raises WrongUsage where a preview cannot be made."""
-    from cardmaker.card.viewpoint import Viewpoint
+    from cardmaker.card.sheet import Viewpoint
 
     try:
         plan = plan_making.plan_for(loading.load_pattern(path), setup.plans)
@@ -157,7 +157,7 @@ def make_card(
     replaced: Replaced | None = None,
 ) -> Card:
     """One page, painted; the files that it was made from are in it. Raises ProblemsFound."""
-    from cardmaker.card.viewpoint import RIGHT_HAND
+    from cardmaker.card.sheet import RIGHT_HAND
     from cardmaker.pdf.painter import paint_drafts
 
     draft, left_out = draw_card(plan, layout, paper, units, view or RIGHT_HAND, replaced)

@@ -49,10 +49,10 @@ _ALIGNED: Final[dict[str, Literal["left", "middle", "right"]]] = {"left": "right
 
 def mirrored(marks: Iterable[Mark], box: Box) -> list[Mark]:
     """The marks mirrored about the upright through the middle of ``box``."""
-    return [_turned(mark, box.left + box.right) for mark in marks]
+    return [_mirrored(mark, box.left + box.right) for mark in marks]
 
 
-def _turned(mark: Mark, sum_of_sides: float) -> Mark:
+def _mirrored(mark: Mark, sum_of_sides: float) -> Mark:
     if isinstance(mark, Line):
         return mark._replace(x1=sum_of_sides - mark.x1, x2=sum_of_sides - mark.x2)
     if isinstance(mark, Dot):
@@ -65,7 +65,7 @@ def _turned(mark: Mark, sum_of_sides: float) -> Mark:
         return _words(mark, sum_of_sides)
     if isinstance(mark, Again):
         return mark._replace(clip=_mirrored_box(mark.clip, sum_of_sides))
-    inner = tuple(_turned(each, sum_of_sides) for each in mark.marks)
+    inner = tuple(_mirrored(each, sum_of_sides) for each in mark.marks)
     if isinstance(mark, Stamp):
         return replace(mark, marks=inner, dx=-mark.dx, clip=_mirrored_box(mark.clip, sum_of_sides))
     return replace(mark, marks=inner, box=_mirrored_box(mark.box, sum_of_sides))

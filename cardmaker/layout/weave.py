@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Protocol
 
-from cardmaker.layout.ink import BLACK, HAIRLINE, WHITE
-from cardmaker.layout.palette import Ink, hatching
+from cardmaker.layout.ink import BLACK, HAIRLINE, WHITE, Ink, hatching
 from cardmaker.model.marks import Box, Dot, Mark, Path, Stamp, Step
 from cardmaker.model.plan import Plan
 from cardmaker.model.records import record

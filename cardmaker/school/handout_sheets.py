@@ -6,8 +6,7 @@ from collections.abc import Sequence
 from typing import Final, Literal
 
 from cardmaker.card.composing import Composed, compose_card
-from cardmaker.card.sheet import NO_OWNER, CardOwner
-from cardmaker.card.viewpoint import Viewpoint
+from cardmaker.card.sheet import NO_OWNER, CardOwner, Viewpoint
 from cardmaker.layout.ink import BLACK, HAIRLINE
 from cardmaker.layout.transforms import shifted
 from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper
@@ -46,9 +45,9 @@ def compose_handout(
 ) -> Composed:
     """One student's card. Raises Refusal when the essential does not fit."""
     student = kit.student
-    bearer = CardOwner(student.name, class_words.hand(student.left_hand)) if student else NO_OWNER
+    owner = CardOwner(student.name, class_words.hand(student.left_hand)) if student else NO_OWNER
     own = student.units if student else None
-    return compose_card(kit.plan, for_class(layout), paper, ruler, own or units, student_viewpoint(kit), bearer=bearer)
+    return compose_card(kit.plan, for_class(layout), paper, ruler, own or units, student_viewpoint(kit), owner=owner)
 
 
 def student_viewpoint(kit: Kit) -> Viewpoint:
@@ -58,7 +57,7 @@ def student_viewpoint(kit: Kit) -> Viewpoint:
 
 def student_plan(kit: Kit) -> Plan:
     """The plan as it is counted on this kit's card."""
-    return student_viewpoint(kit).turned(kit.plan)
+    return student_viewpoint(kit).as_counted(kit.plan)
 
 
 def two_up(cards: Sequence[Page], size: Size) -> tuple[Page, ...]:

@@ -6,8 +6,10 @@ from collections.abc import Sequence
 from fractions import Fraction
 from math import ceil, floor
 
-from cardmaker.layout.lines_of_type import Span
-from cardmaker.layout.pages import Block, Column, Heading, Leaf, Paragraph, Row, Running, Table, flow
+from cardmaker.layout.pages.blocks import Block, Column, Heading, Paragraph, Row, Table
+from cardmaker.layout.pages.leaf import Leaf
+from cardmaker.layout.pages.page_flow import Running, flow
+from cardmaker.layout.type_setting import Span
 from cardmaker.model.marks import Page, Ruler
 from cardmaker.model.money import totals
 from cardmaker.model.school_class import Amount, ClassPlan, Packages, Purchase

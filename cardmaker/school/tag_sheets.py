@@ -7,8 +7,7 @@ from math import ceil
 from typing import Final, NamedTuple
 
 from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, SOFT, WHITE
-from cardmaker.layout.lines_of_type import Span, leading, set_lines, shortened, wrapped
-from cardmaker.layout.pages.leaf import capitals
+from cardmaker.layout.type_setting import Span, cap_height, fitting_size, leading, set_lines, wrapped
 from cardmaker.model.card_layout import Paper
 from cardmaker.model.marks import Box, Dot, Face, Group, Line, Page, Ruler, Words
 from cardmaker.model.school_class import Kit, SchoolClass
@@ -79,7 +78,7 @@ def _fitted(tagging: _Tagging, kits: Sequence[Kit]) -> _Tagging:
 
 def _words_box(box: Box) -> Box:
     """The part of a tag below its name."""
-    return box.inset(PAD, PAD + capitals(TITLE) + 2.6, PAD, PAD)
+    return box.inset(PAD, PAD + cap_height(TITLE) + 2.6, PAD, PAD)
 
 
 def _cuts(tagging: _Tagging, rows: int) -> Iterator[Line]:
@@ -109,14 +108,15 @@ def _heading(tagging: _Tagging, kit: Kit, inner: Box) -> Group:
     """Name and number; the name as large as it fits beside the number."""
     ruler, number = tagging.ruler, class_words.kit(kit.number)
     name = kit.student.name if kit.student else class_words.SPARE_TAG
-    left, baseline = inner.left + 2 * HOLE + 3.0, inner.top + capitals(TITLE) + 0.2
+    left, baseline = inner.left + 2 * HOLE + 3.0, inner.top + cap_height(TITLE) + 0.2
     room = inner.right - left - ruler.width_mm(number, Face.SANS_BOLD, TITLE) - 4.0
-    size = shortened(name, Face.SERIF_SEMIBOLD, TITLE, room, ruler, SMALLEST)
+    size = fitting_size(name, Face.SERIF_SEMIBOLD, TITLE, room, ruler, SMALLEST)
     words = (
         Words(left, baseline, name, Face.SERIF_SEMIBOLD, size),
         Words(inner.right, baseline, number, Face.SANS_BOLD, TITLE, align="right"),
     )
-    return Group("heading", f"{number}: {name}", Box(left, inner.top, inner.right - left, capitals(TITLE) + 2.4), words)
+    box = Box(left, inner.top, inner.right - left, cap_height(TITLE) + 2.4)
+    return Group("heading", f"{number}: {name}", box, words)
 
 
 def _lines(tagging: _Tagging, kit: Kit, width: float) -> list[tuple[Span, ...]]:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from cardmaker.layout.lines_of_type import Span
-from cardmaker.layout.pages import Block, Column, Gap, Heading, KeepTogether, Leaf, Paragraph, Row, Running, Table, flow
+from cardmaker.layout.pages.blocks import Block, Column, Gap, Heading, KeepTogether, Paragraph, Row, Table
+from cardmaker.layout.pages.leaf import Leaf
+from cardmaker.layout.pages.page_flow import Running, flow
+from cardmaker.layout.type_setting import Span
 from cardmaker.model.marks import Face, Page, Ruler
 from cardmaker.model.plan import Note, Plan
 from cardmaker.model.school_class import ClassPlan, Kit
@@ -58,21 +60,21 @@ def _who_has_what(plan: ClassPlan) -> list[Block]:
 
 
 def _cells(kit: Kit) -> tuple[str, ...]:
-    seen = student_plan(kit)
-    placement = seen.placement
+    plan = student_plan(kit)
+    placement = plan.placement
     empty = (placement.empty_left, placement.empty_right)
-    left, right = reversed(empty) if seen.loom.sides_swapped else empty
+    left, right = reversed(empty) if plan.loom.sides_swapped else empty
     return (
         str(kit.number),
         kit.student.name if kit.student else class_words.SPARE,
         ("left" if kit.left_hand else "right") if kit.student else "",
-        seen.loom.title,
-        title_words.card_title(seen.pattern, brief=True),
-        str(seen.ends),
-        heddle_words.first_place(seen),
+        plan.loom.title,
+        title_words.card_title(plan.pattern, brief=True),
+        str(plan.ends),
+        heddle_words.first_place(plan),
         str(left),
         str(right),
-        winding_words.finish(seen),
+        winding_words.finish(plan),
     )
 
 

@@ -7,8 +7,9 @@ from functools import partial
 from typing import Final, Literal, NamedTuple
 
 from cardmaker.layout.ink import ACCENT, BLACK, HEAVY, OUTLINE
-from cardmaker.layout.pages import Leaf, Picture
-from cardmaker.layout.pages.leaf import capitals
+from cardmaker.layout.pages.blocks import Picture
+from cardmaker.layout.pages.leaf import Leaf
+from cardmaker.layout.type_setting import cap_height
 from cardmaker.model.marks import Box, Face, Line, Mark, Rectangle, Words
 
 BAR: Final = 6.4
@@ -37,21 +38,21 @@ def _draw(bars: Sequence[Bar], session: int, session_told: str, leaf: Leaf, box:
     marks: list[Mark] = []
     end = box.left + session * scale
     align: Literal["left", "right"] = "right" if session * scale > box.width / 2 else "left"
-    marks.append(Words(end, box.top + capitals(small), session_told, Face.SANS_SEMIBOLD, small, ACCENT, align))
+    marks.append(Words(end, box.top + cap_height(small), session_told, Face.SANS_SEMIBOLD, small, ACCENT, align))
     for number, bar in enumerate(bars):
         top = box.top + TOP + number * STEP
-        marks.append(Words(box.left, top + capitals(small), bar.told, Face.SANS, small))
-        bar_top = top + capitals(small) + 1.6
+        marks.append(Words(box.left, top + cap_height(small), bar.told, Face.SANS, small))
+        bar_top = top + cap_height(small) + 1.6
         marks += _steps(bar, scale, leaf, end, Box(box.left, bar_top, box.width, BAR))
         marks.append(Line(end, bar_top - 0.8, end, bar_top + BAR + 0.8, HEAVY, ACCENT))
-    marks.append(Line(end, box.top + capitals(small) + 0.8, end, box.top + TOP - 1.2, HEAVY, ACCENT))
+    marks.append(Line(end, box.top + cap_height(small) + 0.8, end, box.top + TOP - 1.2, HEAVY, ACCENT))
     return tuple(marks)
 
 
 def _steps(bar: Bar, scale: float, leaf: Leaf, end: float, box: Box) -> list[Mark]:
     """The steps as boxes, each named in the larger part of it, where the name fits, that the session's end leaves."""
     small = leaf.sizes.smallest
-    baseline = box.top + (BAR + capitals(small)) / 2
+    baseline = box.top + (BAR + cap_height(small)) / 2
     marks: list[Mark] = []
     left = box.left
     for step, minutes in zip(bar.names, bar.minutes, strict=True):

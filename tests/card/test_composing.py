@@ -13,11 +13,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cardmaker.card.fitting import LEAST_GAP, MOST_GAP, DoesNotFit, Fitted, fit
+from cardmaker.card.fitting import GUTTER, LEAST_GAP, MOST_GAP, DoesNotFit, Fitted, fit
 from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, tightened
-from cardmaker.layout.ink import GUTTER
-from cardmaker.layout.lines_of_type import Line, Span, leading, set_lines, shortened, wrapped
-from cardmaker.layout.palette import Ink, hatching, yarn_inks
+from cardmaker.layout.ink import Ink, hatching, yarn_inks
+from cardmaker.layout.type_setting import SetLine, Span, fitting_size, leading, set_lines, wrapped
 from cardmaker.layout.weave import outline_for
 from cardmaker.model.card_layout import PanelPlace, TypeSizes
 from cardmaker.model.marks import Box, Face
@@ -143,16 +142,16 @@ def test_a_face_ends_where_its_span_ends() -> None:
 
 
 def test_lines_are_set_a_leading_apart_and_words_a_space_apart() -> None:
-    lines: list[Line] = [(Span("bold", Face.SANS_BOLD), Span("plain")), (Span("next"),)]
+    lines: list[SetLine] = [(Span("bold", Face.SANS_BOLD), Span("plain")), (Span("next"),)]
     bold, plain, below = set_lines(lines, 5, 20, 10, FixedRuler())
     assert (bold.x, plain.x, below.x) == (5, 10, 5)  # four letters and a space of 1 mm each
     assert (bold.y, plain.y, below.y) == (20, 20, 20 + leading(10))
 
 
 def test_a_size_gives_way_down_to_the_smallest() -> None:
-    assert shortened("ten letter", Face.SANS, 20, 12.5, FixedRuler(), 9) == 12.5
-    assert shortened("ten letter", Face.SANS, 20, 1, FixedRuler(), 9) == 9
-    assert shortened("ten letter", Face.SANS, 8, 100, FixedRuler(), 9) == 8
+    assert fitting_size("ten letter", Face.SANS, 20, 12.5, FixedRuler(), 9) == 12.5
+    assert fitting_size("ten letter", Face.SANS, 20, 1, FixedRuler(), 9) == 9
+    assert fitting_size("ten letter", Face.SANS, 8, 100, FixedRuler(), 9) == 8
 
 
 def test_tightened_type_stays_above_the_smallest() -> None:
@@ -165,7 +164,8 @@ def test_tightened_type_stays_above_the_smallest() -> None:
 
 def any_sheet() -> Sheet:
     of = layout()
-    return Sheet(plan("two-rails", "small-box"), of, paper_named("letter"), RULER, "metric", {}, (), of.type_sizes)
+    tape = plan("two-rails", "small-box")
+    return Sheet(tape, of, paper_named("letter"), RULER, "metric", {}, (), of.type_sizes, tape)
 
 
 def fake(name: str, least: float, most: float | None = None, applies: bool = True, sinks: bool = False) -> Panel:

@@ -17,7 +17,7 @@ import pypdfium2
 import pytest
 
 from cardmaker.card.composing import Composed, compose_card, printable
-from cardmaker.card.viewpoint import Viewpoint
+from cardmaker.card.sheet import Viewpoint
 from cardmaker.cli.command_line import run_command_line
 from cardmaker.jobs import card_making, loading
 from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper

@@ -18,7 +18,7 @@ import pypdfium2
 from scipy.ndimage import gaussian_filter
 
 from cardmaker.card.composing import Composed, compose_card
-from cardmaker.card.viewpoint import Viewpoint
+from cardmaker.card.sheet import Viewpoint
 from cardmaker.jobs import card_making
 from cardmaker.model.card_layout import Paper
 from cardmaker.model.marks import Box

@@ -15,7 +15,7 @@ import pypdfium2
 import pytest
 
 from cardmaker.card.composing import Composed, compose_card
-from cardmaker.card.viewpoint import Viewpoint
+from cardmaker.card.sheet import Viewpoint
 from cardmaker.jobs import loading, plan_making
 from cardmaker.model.marks import Dot, Group, Line, Mark, Path, Rectangle, Stamp
 from cardmaker.pdf.fonts import TypeRuler

@@ -13,24 +13,22 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cardmaker.layout.lines_of_type import Span
-from cardmaker.layout.pages import (
+from cardmaker.layout.pages.blocks import (
     Block,
     Break,
     Column,
     Gap,
     Heading,
     KeepTogether,
-    Leaf,
     Paragraph,
     Picture,
     Row,
-    Running,
     Table,
-    TooWide,
-    flow,
-    head_height,
 )
+from cardmaker.layout.pages.leaf import Leaf
+from cardmaker.layout.pages.page_flow import Running, flow, head_height
+from cardmaker.layout.pages.tables import TooWide
+from cardmaker.layout.type_setting import Span
 from cardmaker.model.card_layout import Paper, TypeSizes
 from cardmaker.model.marks import Box, Face, Group, Line, Link, Mark, Page, Rectangle, Words
 from cardmaker.pdf.fonts import TypeRuler

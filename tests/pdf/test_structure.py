@@ -18,7 +18,7 @@ import pytest
 
 from cardmaker.binder.assembling import BinderSide, Parts, assemble
 from cardmaker.card.composing import compose_card
-from cardmaker.card.viewpoint import Viewpoint
+from cardmaker.card.sheet import Viewpoint
 from cardmaker.jobs import binder_making, card_making, class_making, loading
 from cardmaker.model.marks import Box, Face, Group, Link, Page, Words
 from cardmaker.model.records import replace

@@ -15,7 +15,7 @@ from pathlib import Path
 import pytest
 
 from cardmaker.card.composing import compose_card
-from cardmaker.card.viewpoint import Viewpoint
+from cardmaker.card.sheet import Viewpoint
 from cardmaker.jobs import loading
 from cardmaker.model.card_layout import PanelPlace
 from tests.helpers.own_bench import OWN_LOOMS, OWN_PATTERNS, write_bench

@@ -18,7 +18,7 @@ import pytest
 from cardmaker.card.composing import Composed, compose_card
 from cardmaker.card.panels import PANELS, READING_ORDER
 from cardmaker.card.panels.cross_drawing import _passes_above
-from cardmaker.card.viewpoint import Viewpoint
+from cardmaker.card.sheet import Viewpoint
 from cardmaker.jobs import card_making
 from cardmaker.model.card_layout import PanelPlace
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Page, Words

@@ -1,4 +1,4 @@
-"""One module per panel: each is named for what it shows. A panel is loaded when a layout names it."""
+"""The panels: a module is named for what it shows. A panel is loaded when a layout names it."""
 
 from __future__ import annotations
 
@@ -11,45 +11,45 @@ from cardmaker.card.sheet import Panel
 
 _HOMES: Final = {
     "title": "title_panels:TITLE",
-    "changed": "changed_panel:CHANGED",
+    "changed": "changes_panels:CHANGED",
     "order": "order_panel:ORDER",
-    "board": "board_panel:BOARD",
-    "walk": "walk_panel:WALK",
+    "board": "heddle_panel:BOARD",
+    "walk": "winding_walk_panel:WALK",
     "face": "face_panel:FACE",
     "shuttle": "shuttle_panel:SHUTTLE",
     "yarn": "yarn_panel:YARN",
-    "lengths": "word_panels:LENGTHS",
-    "source": "word_panels:SOURCE",
-    "notes": "word_panels:NOTES",
-    "changes": "word_panels:CHANGES",
-    "looms": "word_panels:LOOMS",
+    "lengths": "lengths_panel:LENGTHS",
+    "source": "source_panel:SOURCE",
+    "notes": "notes_panels:NOTES",
+    "changes": "changes_panels:CHANGES",
+    "looms": "looms_panel:LOOMS",
     "results": "results_panel:RESULTS",
-    "foot": "word_panels:FOOT",
+    "foot": "notes_panels:FOOT",
     "name": "title_panels:NAME",
     "plain-name": "title_panels:PLAIN_NAME",
-    "visitor-name": "title_panels:VISITOR_NAME",
-    "cautions": "word_panels:CAUTIONS",
-    "room": "room_panel:ROOM",
-    "steps": "steps_panel:STEPS",
-    "turns": "turns_panel:TURNS",
+    "visitor-name": "visitor_panels:VISITOR_NAME",
+    "cautions": "notes_panels:CAUTIONS",
+    "room": "pegs_panel:ROOM",
+    "steps": "winding_steps_panel:STEPS",
+    "turns": "beam_panel:TURNS",
     "press": "press_panel:PRESS",
-    "weaving": "word_panels:WEAVING",
+    "weaving": "shuttle_panel:WEAVING",
     "rescue": "rescue_panel:RESCUE",
     "pickup": "pickup_panel:PICKUP",
-    "counts": "event_panels:COUNTS",
-    "stripes": "event_panels:STRIPES",
-    "first": "event_panels:FIRST",
-    "next": "event_panels:NEXT",
-    "ticks": "event_panels:TICKS",
-    "six": "event_panels:SIX",
-    "trouble": "people_panels:TROUBLE",
-    "student": "people_panels:STUDENT",
-    "named": "people_panels:NAMED",
-    "history": "people_panels:HISTORY",
-    "tag": "people_panels:TAG",
-    "visitor": "people_panels:VISITOR",
-    "known": "people_panels:KNOWN",
-    "trips": "people_panels:TRIPS",
+    "counts": "counts_panel:COUNTS",
+    "stripes": "counts_panel:STRIPES",
+    "first": "heddle_panel:FIRST",
+    "next": "shuttle_panel:NEXT",
+    "ticks": "winding_ticks_panel:TICKS",
+    "six": "six_numbers_panel:SIX",
+    "trouble": "rescue_panel:TROUBLE",
+    "student": "student_panels:STUDENT",
+    "named": "student_panels:NAMED",
+    "history": "source_panel:HISTORY",
+    "tag": "student_panels:TAG",
+    "visitor": "visitor_panels:VISITOR",
+    "known": "visitor_panels:KNOWN",
+    "trips": "winding_walk_panel:TRIPS",
 }
 
 
@@ -69,8 +69,8 @@ READING_ORDER: Final = (
 @cache
 def _panel(name: str) -> Panel:
     module, _, panel = _HOMES[name].partition(":")
-    found: Panel = getattr(import_module(f"cardmaker.card.panels.{module}"), panel)
-    return found
+    loaded: Panel = getattr(import_module(f"cardmaker.card.panels.{module}"), panel)
+    return loaded
 
 
 class _Panels(Mapping[str, Panel]):

@@ -3,54 +3,72 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from typing import Literal
 
-from cardmaker.card.paragraphs import paragraph
+from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import ACCENT, BLACK, OUTLINE, WHITE
-from cardmaker.layout.lines_of_type import Span, cap_height, text_height
-from cardmaker.layout.roles import figure
+from cardmaker.layout.type_setting import Span, cap_height, figure
 from cardmaker.model.marks import Box, Dot, Face, Mark, Path, Step, Words
 from cardmaker.model.peg_plan import Bend, PegPlan
 from cardmaker.wording import peg_words
 
 CROSS = 15.0  # the height of the drawing
 PEG = 1.9  # the radius of a peg in it
+CLEAR = PEG + 0.55  # from a peg's middle to the thread that passes it
+BACK_DASH = (1.6, 1.1)  # the way back
+
+
+def _caption(pegs: PegPlan) -> Paragraph:
+    return [Span(peg_words.cross_in_words(pegs))]
 
 
 def cross_height(sheet: Sheet, pegs: PegPlan, width: float) -> float:
     """The height of the drawing and what is said below it."""
-    caption = sheet.lines([Span(peg_words.cross_in_words(pegs))], sheet.sizes.small, width)
-    return CROSS + 2.2 + text_height(len(caption), sheet.sizes.small)
+    return CROSS + 2.2 + paragraph_height(sheet, _caption(pegs), sheet.sizes.small, width)
 
 
 def draw_cross(sheet: Sheet, pegs: PegPlan, box: Box) -> list[Mark]:
     """The cross by itself, not to scale, at the top of ``box``, and below it what to see there."""
-    size, room = sheet.sizes.small, Box(box.left, box.top, box.width, CROSS)
+    picture = Box(box.left, box.top, box.width, CROSS)
     above = [_passes_above(pegs, name) for name in pegs.cross]
-    marks = _pegged(sheet, pegs, room, above) if pegs.cross else _figure_of_eight(sheet, pegs, room)
-    drawn = figure("cross", room, marks, peg_words.cross_alt_text(pegs, above))
-    caption = sheet.lines([Span(peg_words.cross_in_words(pegs))], size, box.width)
-    return [drawn, *paragraph(sheet, caption, box.left, room.bottom + 1.4 + cap_height(size), size, box.width)]
+    marks = _pegged(sheet, pegs, picture, above) if pegs.cross else _figure_of_eight(sheet, pegs, picture)
+    drawn = figure("cross", picture, marks, peg_words.cross_alt_text(pegs, above))
+    return [drawn, *paragraph(sheet, _caption(pegs), sheet.sizes.small, box.inset(top=CROSS + 1.4))]
 
 
 def _pegged(sheet: Sheet, pegs: PegPlan, box: Box, above: Sequence[bool]) -> Iterable[Mark]:
     """Two passes round the cross pegs, out and back, and where they cross."""
-    size = sheet.sizes.small
-    y = box.top + CROSS / 2
-    posts = [
-        (name, box.left + box.width * (0.14 + 0.24 * number)) for number, name in enumerate((pegs.home, *pegs.cross))
-    ]
-    out = _pass(posts, above, y, box.right - 0.6)
-    back = _pass(posts, [not side for side in above], y, box.right - 0.6)
-    yield Path(back, stroke=BLACK, width=OUTLINE * 1.5, dash=(1.6, 1.1))
+    y, right = box.top + CROSS / 2, box.right - 0.6
+    names = (pegs.home, *pegs.cross)
+    posts = [(name, box.left + box.width * (0.14 + 0.24 * number)) for number, name in enumerate(names)]
+    yield from _ways(_pass(posts, above, y, right), _pass(posts, [not side for side in above], y, right))
+    for name, x in posts:
+        yield from _peg(sheet, pegs, name, x, y)
+    yield from _way_names(sheet, box.right, y, above[-1], "right")
+
+
+def _ways(out: tuple[Step, ...], back: tuple[Step, ...]) -> Iterable[Mark]:
+    """The way back dashed, and over it the way out, cased in white."""
+    yield Path(back, stroke=BLACK, width=OUTLINE * 1.5, dash=BACK_DASH)
     yield Path(out, stroke=WHITE, width=OUTLINE * 5)
     yield Path(out, stroke=BLACK, width=OUTLINE * 2)
-    for name, x in posts:
-        is_home = name == pegs.home
-        yield Dot(x, y, PEG, ACCENT if is_home else WHITE, ACCENT if is_home else BLACK, OUTLINE)
-        yield Words(x, y - PEG - 2.6, peg_words.peg_name(name, pegs), Face.SANS_SEMIBOLD, size, align="middle")
-    for text, side in ((peg_words.OUT, above[-1]), (peg_words.BACK, not above[-1])):
-        yield Words(box.right, y + (-3.8 if side else 3.8 + cap_height(size)), text, Face.SANS, size, align="right")
+
+
+def _peg(sheet: Sheet, pegs: PegPlan, name: str, x: float, y: float) -> Iterable[Mark]:
+    """A peg with its name: home full, far and home in the accent."""
+    outline = ACCENT if name in (pegs.home, pegs.far) else BLACK
+    yield Dot(x, y, PEG, ACCENT if name == pegs.home else WHITE, outline, OUTLINE)
+    text, size = peg_words.peg_name(name, pegs), sheet.sizes.small
+    yield Words(x, y - PEG - 2.6, text, Face.SANS_SEMIBOLD, size, align="middle")
+
+
+def _way_names(
+    sheet: Sheet, x: float, y: float, out_is_above: bool, align: Literal["middle", "right"]
+) -> Iterable[Mark]:
+    size = sheet.sizes.small
+    for text, is_above in ((peg_words.OUT, out_is_above), (peg_words.BACK, not out_is_above)):
+        yield Words(x, y + (-3.8 if is_above else 3.8 + cap_height(size)), text, Face.SANS, size, align=align)
 
 
 def _passes_above(pegs: PegPlan, name: str) -> bool:
@@ -64,8 +82,7 @@ def _passes_above(pegs: PegPlan, name: str) -> bool:
 
 def _pass(posts: Sequence[tuple[str, float]], above: Sequence[bool], y: float, right: float) -> tuple[Step, ...]:
     """One pass from home to the right edge: straight past each peg, a slope where it changes sides."""
-    clear = PEG + 0.55
-    heights = [y + (-clear if side else clear) for side in above]
+    heights = [y + (-CLEAR if side else CLEAR) for side in above]
     steps: list[Step] = [("move", posts[0][1], heights[0])]
     for (_, x), height in zip(posts[1:], heights, strict=True):
         steps += [("line", x - 1.2, height), ("line", x + 1.2, height)]
@@ -74,21 +91,14 @@ def _pass(posts: Sequence[tuple[str, float]], above: Sequence[bool], y: float, r
 
 def _figure_of_eight(sheet: Sheet, pegs: PegPlan, box: Box) -> Iterable[Mark]:
     """Two posts with no pegs between: the way out and the way back cross half-way."""
-    size, y, clear = sheet.sizes.small, box.top + CROSS / 2, PEG + 0.55
+    y = box.top + CROSS / 2
     home, far = box.left + box.width * 0.14, box.left + box.width * 0.86
-    slope = -clear if _leaves_above(pegs) else clear
+    slope = -CLEAR if _leaves_above(pegs) else CLEAR
     ways: list[tuple[Step, ...]] = [(("move", home, y + side), ("line", far, y - side)) for side in (slope, -slope)]
-    yield Path(ways[1], stroke=BLACK, width=OUTLINE * 1.5, dash=(1.6, 1.1))
-    yield Path(ways[0], stroke=WHITE, width=OUTLINE * 5)
-    yield Path(ways[0], stroke=BLACK, width=OUTLINE * 2)
-    for name, x in ((pegs.home, home), (pegs.far, far)):
-        yield Dot(x, y, PEG, ACCENT if name == pegs.home else WHITE, ACCENT, OUTLINE)
-        yield Words(x, y - PEG - 2.6, peg_words.peg_name(name, pegs), Face.SANS_SEMIBOLD, size, align="middle")
-    for text, above in ((peg_words.OUT, slope < 0), (peg_words.BACK, slope > 0)):
-        yield Words(
-            box.left + box.width * 0.32, y + (-3.8 if above else 3.8 + cap_height(size)), text, Face.SANS, size,
-            align="middle",
-        )  # fmt: skip
+    yield from _ways(*ways)
+    yield from _peg(sheet, pegs, pegs.home, home, y)
+    yield from _peg(sheet, pegs, pegs.far, far, y)
+    yield from _way_names(sheet, box.left + box.width * 0.32, y, slope < 0, "middle")
 
 
 def _leaves_above(pegs: PegPlan) -> bool:

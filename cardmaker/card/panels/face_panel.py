@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from cardmaker.card.paragraphs import paragraph
+from cardmaker.card.paragraphs import Paragraph, paragraph_height, set_paragraphs
 from cardmaker.card.sheet import NO_ROOM, Drawing, HeightRange, Panel, Sheet, headed, heading_height
 from cardmaker.layout.ink import BLACK, HAIRLINE, SOFT
-from cardmaker.layout.lines_of_type import Span, cap_height, leading, text_height
-from cardmaker.layout.roles import figure
+from cardmaker.layout.type_setting import Span, cap_height, figure, leading
 from cardmaker.layout.weave import pick_height, repeat_of, stamped_face
 from cardmaker.model.marks import Box, Face, Line, Mark, Rectangle, Words
 from cardmaker.reckoning.weaving.sheds import raised_runs
@@ -16,6 +15,8 @@ from cardmaker.wording import shed_words
 
 LEAST_PICKS, MOST_PICKS = 4, 8
 LARGEST_SCALE = 5.0
+LEAST_FACE, MOST_FACE = 16.0, 42.0  # high
+ABOVE_SENTENCE = 1.3
 NARROWEST_FACE = 8.0  # the tape beside the names of its sheds
 
 
@@ -30,38 +31,36 @@ def _scale(sheet: Sheet, width: float) -> float:
     return min(LARGEST_SCALE, (width - _names_width(sheet)) / likely)
 
 
-def _sentences(sheet: Sheet) -> list[list[Span]]:
+def _sentences(sheet: Sheet) -> list[Paragraph]:
+    """What is on top in each shed; once for both where they look alike."""
     plan = sheet.face_plan
+    sheds = ((True, plan.sheds.down), (False, plan.sheds.up))
+    named = [(f"{shed_words.shed_name(plan.loom, down)}:", raised) for down, raised in sheds]
     if shed_words.sheds_alike(plan):
-        said = shed_words.shed_colours(raised_runs(plan.sheds.down, plan.end_yarns), plan)
-        return [[Span(shed_words.BOTH_ALIKE, Face.SANS_SEMIBOLD), Span(said)]]
-    sentences = []
-    for down, raised in ((True, plan.sheds.down), (False, plan.sheds.up)):
-        said = shed_words.shed_colours(raised_runs(raised, plan.end_yarns), plan)
-        sentences.append([Span(f"{shed_words.shed_name(plan.loom, down)}:", Face.SANS_SEMIBOLD), Span(said)])
-    return sentences
+        named = [(shed_words.BOTH_ALIKE, plan.sheds.down)]
+    colours = [(name, shed_words.shed_colours(raised_runs(raised, plan.end_yarns), plan)) for name, raised in named]
+    return [[Span(name, Face.SANS_SEMIBOLD), Span(colour)] for name, colour in colours]
 
 
 def _words_height(sheet: Sheet, width: float) -> float:
     size = sheet.sizes.small
-    return sum(1.3 + text_height(len(sheet.lines(spans, size, width)), size) for spans in _sentences(sheet))
+    return sum(ABOVE_SENTENCE + paragraph_height(sheet, spans, size, width) for spans in _sentences(sheet))
 
 
-def _room(sheet: Sheet, width: float) -> HeightRange:
+def _heights(sheet: Sheet, width: float) -> HeightRange:
     if width - _names_width(sheet) < NARROWEST_FACE:
         return NO_ROOM
     pick = pick_height(sheet.face_plan) * _scale(sheet, width)
     fixed = heading_height(sheet) + 1.2 + _words_height(sheet, width)
-    least = max(2 * pick, min(LEAST_PICKS * pick, 16.0) * sheet.give)
-    return HeightRange(fixed + least, fixed + max(least, min(MOST_PICKS * pick, 42.0)))
+    least = max(2 * pick, min(LEAST_PICKS * pick, LEAST_FACE) * sheet.picture_share)
+    return HeightRange(fixed + least, fixed + max(least, min(MOST_PICKS * pick, MOST_FACE)))
 
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
     scale = _scale(sheet, box.width)
     marks, body = headed(sheet, box, shed_words.FACE, shed_words.face_scale(scale))
     pick = pick_height(sheet.face_plan) * scale
-    words = _words_height(sheet, box.width)
-    picks = max(2, int((body.height - words - 1.2) / pick + 1e-6))
+    picks = max(2, int((body.height - _words_height(sheet, box.width) - 1.2) / pick + 1e-6))
     names = _names_width(sheet)
     face = Box(body.left + names, body.top + 0.6, float(sheet.face_plan.width.likely_mm) * scale, picks * pick)
     drawn = (
@@ -69,10 +68,10 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
         Rectangle(face, stroke=BLACK, width=HAIRLINE),
         *_pick_names(sheet, body.left, face, pick, picks),
     )
-    room = Box(body.left, body.top, body.width, face.bottom - body.top)
-    marks.append(figure("face", room, drawn, shed_words.face_alt_text(sheet.face_plan, sheet.units)))
-    marks += _said(sheet, body, face.bottom + 0.6)
-    return Drawing(tuple(marks))
+    picture = Box(body.left, body.top, body.width, face.bottom - body.top)
+    marks.append(figure("face", picture, drawn, shed_words.face_alt_text(sheet.face_plan, sheet.units)))
+    below = Box(body.left, face.bottom + 0.6 + ABOVE_SENTENCE, body.width, 0.0)
+    return Drawing((*marks, *set_paragraphs(sheet, _sentences(sheet), sheet.sizes.small, below, ABOVE_SENTENCE)))
 
 
 def _pick_names(sheet: Sheet, left: float, face: Box, pick: float, picks: int) -> Iterator[Mark]:
@@ -89,12 +88,4 @@ def _pick_names(sheet: Sheet, left: float, face: Box, pick: float, picks: int) -
         yield Line(face.left - 2.2, label, face.left - 0.3, y, HAIRLINE)
 
 
-def _said(sheet: Sheet, body: Box, top: float) -> Iterator[Mark]:
-    size = sheet.sizes.small
-    for spans in _sentences(sheet):
-        lines = sheet.lines(spans, size, body.width)
-        yield from paragraph(sheet, lines, body.left, top + 1.3 + cap_height(size), size, body.width)
-        top += 1.3 + text_height(len(lines), size)
-
-
-FACE = Panel("face", _room, _draw)
+FACE = Panel("face", _heights, _draw)

@@ -2,88 +2,77 @@
 
 from __future__ import annotations
 
-from cardmaker.card.paragraphs import paragraph
-from cardmaker.card.sheet import NO_ROOM, Drawing, HeightRange, Panel, Sheet, headed, heading_height
-from cardmaker.card.table import CardColumn, card_row_height, column_widths, set_card_table, table_height
+from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
+from cardmaker.card.sheet import NO_ROOM, Drawing, HeightRange, Panel, Sheet, exactly, headed, heading_height, planned
+from cardmaker.card.table import (
+    GAP,
+    CardColumn,
+    card_row_height,
+    column_widths,
+    set_card_table,
+    table_height,
+    table_rule,
+)
 from cardmaker.layout.ink import BLACK, HAIRLINE, OUTLINE
-from cardmaker.layout.lines_of_type import Span, cap_height, text_height
-from cardmaker.layout.roles import figure
+from cardmaker.layout.type_setting import Span, figure
 from cardmaker.layout.weave import picks_drawn
 from cardmaker.model.bench import PickupPlan
 from cardmaker.model.marks import Box, Mark, Rectangle
-from cardmaker.model.pattern import Pickup
 from cardmaker.wording import pickup_words
 
 NARROWEST_FACE = 8.0  # the picture of the floats beside the table
-
-
-def _pickup(sheet: Sheet) -> tuple[Pickup, PickupPlan]:
-    pickup, plan = sheet.plan.pattern.pickup, sheet.face_plan.pickup
-    if pickup is None or plan is None:
-        raise ValueError("no pick-up was planned")
-    return pickup, plan
+BESIDE_TABLE = 6.0
+LARGEST_SCALE = 4.0
+ABOVE_WORDS = 2.0
 
 
 def _columns(sheet: Sheet) -> list[CardColumn]:
-    pickup, _ = _pickup(sheet)
-    loom = sheet.plan.loom
+    rows, loom = planned(sheet.plan.pattern.pickup).rows, sheet.plan.loom
+    number, shed, hand = pickup_words.PICKUP_HEADS
     return [
-        CardColumn(
-            pickup_words.PICKUP_HEADS[0], tuple(str(number) for number in range(1, len(pickup.rows) + 1)), "right", True
-        ),
-        CardColumn(pickup_words.PICKUP_HEADS[1], tuple(pickup_words.row_shed(row, loom) for row in pickup.rows)),
-        CardColumn(pickup_words.PICKUP_HEADS[2], tuple(pickup_words.by_hand(row) for row in pickup.rows)),
+        CardColumn(number, tuple(str(number) for number in range(1, len(rows) + 1)), "right", True),
+        CardColumn(shed, tuple(pickup_words.row_shed(row, loom) for row in rows)),
+        CardColumn(hand, tuple(pickup_words.by_hand(row) for row in rows)),
     ]
 
 
-def _numbers(sheet: Sheet, plan: PickupPlan) -> list[int]:
-    """The pattern ends from the weaver's left, by the end numbers of this card."""
-    ends = sheet.plan.ends
-    return [ends + 1 - number if sheet.turned else number for number in plan.pattern_ends]
-
-
-def _spans(sheet: Sheet) -> list[Span]:
-    pickup, plan = _pickup(sheet)
+def _words(sheet: Sheet) -> Paragraph:
+    """The pattern ends from the weaver's left, by the end numbers of this card, and the longest float."""
+    pickup, plan = planned(sheet.plan.pattern.pickup), planned(sheet.face_plan.pickup)
+    other_edge, ends = sheet.viewpoint.from_other_edge, sheet.plan.ends
+    numbers = [ends + 1 - number if other_edge else number for number in plan.pattern_ends]
     return [
-        Span(pickup_words.pickup_ends(pickup.pattern_yarn, _numbers(sheet, plan))),
+        Span(pickup_words.pickup_ends(pickup.pattern_yarn, numbers)),
         Span(pickup_words.longest_float(plan)),
     ]
 
 
-def _words_height(sheet: Sheet, width: float) -> float:
-    return 2.0 + text_height(len(sheet.lines(_spans(sheet), sheet.sizes.body, width)), sheet.sizes.body)
-
-
 def _table_width(sheet: Sheet) -> float:
-    return sum(column_widths(sheet, _columns(sheet))) + 2 * 4.0
+    return sum(column_widths(sheet, _columns(sheet))) + 2 * GAP
 
 
-def _room(sheet: Sheet, width: float) -> HeightRange:
-    if width - _table_width(sheet) - 6 < NARROWEST_FACE:
+def _table_height(sheet: Sheet) -> float:
+    return table_height(len(planned(sheet.plan.pattern.pickup).rows), sheet)
+
+
+def _heights(sheet: Sheet, width: float) -> HeightRange:
+    if width - _table_width(sheet) - BESIDE_TABLE < NARROWEST_FACE:
         return NO_ROOM
-    rows = len(_pickup(sheet)[0].rows)
-    height = heading_height(sheet) + table_height(rows, sheet) + _words_height(sheet, width)
-    return HeightRange(height, height)
+    words = ABOVE_WORDS + paragraph_height(sheet, _words(sheet), sheet.sizes.body, width)
+    return exactly(heading_height(sheet) + _table_height(sheet) + words)
 
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
     marks, body = headed(sheet, box, pickup_words.PICKUP)
-    pickup, plan = _pickup(sheet)
-    columns = _columns(sheet)
-    wide = _table_width(sheet)
-    marks += set_card_table(sheet, columns, body.left, body.top, wide)
-    rule = body.top + card_row_height(sheet.sizes.small) - 0.8
-    step = card_row_height(sheet.sizes.body)
-    face = Box(body.left + wide + 6, rule + 0.9, 0, 0)
-    room = body.right - face.left
-    across = min(room, float(sheet.plan.width.likely_mm) * 4)
-    drawn = Box(face.left, face.top, across, step * len(pickup.rows))
-    told = pickup_words.pickup_alt_text(sheet.face_plan, pickup.rows, plan.rows)
-    marks.append(figure("floats", drawn, _face(sheet, drawn, plan), told))
-    y, size = body.top + table_height(len(pickup.rows), sheet) + 2.0, sheet.sizes.body
-    lines = sheet.lines(_spans(sheet), size, body.width)
-    marks += paragraph(sheet, lines, body.left, y + cap_height(size), size, body.width)
-    return Drawing(tuple(marks))
+    rows, plan, wide = planned(sheet.plan.pattern.pickup).rows, planned(sheet.face_plan.pickup), _table_width(sheet)
+    marks += set_card_table(sheet, _columns(sheet), body.left, body.top, wide)
+    left, top = body.left + wide + BESIDE_TABLE, table_rule(sheet, body.top) + 0.9
+    across = min(body.right - left, float(sheet.plan.width.likely_mm) * LARGEST_SCALE)
+    face = Box(left, top, across, card_row_height(sheet.sizes.body) * len(rows))
+    alt_text = pickup_words.pickup_alt_text(sheet.face_plan, rows, plan.rows)
+    marks.append(figure("floats", face, _face(sheet, face, plan), alt_text))
+    below = body.inset(top=_table_height(sheet) + ABOVE_WORDS)
+    return Drawing((*marks, *paragraph(sheet, _words(sheet), sheet.sizes.body, below)))
 
 
 def _face(sheet: Sheet, box: Box, plan: PickupPlan) -> list[Mark]:
@@ -92,4 +81,4 @@ def _face(sheet: Sheet, box: Box, plan: PickupPlan) -> list[Mark]:
     return [*marks, Rectangle(box, stroke=BLACK, width=max(HAIRLINE, OUTLINE / 2))]
 
 
-PICKUP = Panel("pickup", _room, _draw, lambda sheet: sheet.plan.pickup is not None)
+PICKUP = Panel("pickup", _heights, _draw, lambda sheet: sheet.plan.pickup is not None)

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from cardmaker.card.paragraphs import paragraph
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, headed, heading_height
+from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
+from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, exactly, headed, heading_height, planned
 from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT
-from cardmaker.layout.lines_of_type import Span, cap_height, text_height
-from cardmaker.layout.roles import figure
-from cardmaker.model.bench import WarpPull
+from cardmaker.layout.type_setting import Span, cap_height, figure
 from cardmaker.model.marks import Box, Face, Line, Mark, Rectangle, Words
 from cardmaker.wording import tension_words
 
@@ -16,15 +14,8 @@ ABOVE, BELOW = 7.0, 5.0  # card above the resting line and below the deepest mar
 GAP = 6.0
 
 
-def _pull(sheet: Sheet) -> WarpPull:
-    pull = sheet.plan.tension
-    if pull is None:
-        raise ValueError("no tension was reckoned")
-    return pull
-
-
 def _gauge_height(sheet: Sheet) -> float:
-    dips = [dip.dip_mm for dip in _pull(sheet).dips]
+    dips = [dip.dip_mm for dip in planned(sheet.plan.tension).dips]
     return ABOVE + max(*dips, _step(sheet) * len(dips)) + BELOW if dips else 0.0
 
 
@@ -33,8 +24,8 @@ def _step(sheet: Sheet) -> float:
     return cap_height(sheet.sizes.smallest) + 1.5
 
 
-def _spans(sheet: Sheet) -> list[Span]:
-    pull = _pull(sheet)
+def _words(sheet: Sheet) -> Paragraph:
+    pull = planned(sheet.plan.tension)
     return [
         Span(tension_words.pull(pull, brief=True), Face.SANS_SEMIBOLD),
         Span(tension_words.press_to_hang(pull, sheet.units)),
@@ -42,26 +33,23 @@ def _spans(sheet: Sheet) -> list[Span]:
     ]
 
 
-def _lines_height(sheet: Sheet, width: float) -> float:
-    beside = width - GAUGE - GAP if _pull(sheet).dips else width
-    return text_height(len(sheet.lines(_spans(sheet), sheet.sizes.body, beside)), sheet.sizes.body)
+def _words_width(sheet: Sheet, width: float) -> float:
+    """What the gauge leaves of the width."""
+    return width - GAUGE - GAP if planned(sheet.plan.tension).dips else width
 
 
-def _room(sheet: Sheet, width: float) -> HeightRange:
-    height = heading_height(sheet) + max(_gauge_height(sheet), _lines_height(sheet, width))
-    return HeightRange(height, height)
+def _heights(sheet: Sheet, width: float) -> HeightRange:
+    words = paragraph_height(sheet, _words(sheet), sheet.sizes.body, _words_width(sheet, width))
+    return exactly(heading_height(sheet) + max(_gauge_height(sheet), words))
 
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
     marks, body = headed(sheet, box, tension_words.PRESS)
-    pull = _pull(sheet)
-    width = body.width - GAUGE - GAP if pull.dips else body.width
-    size = sheet.sizes.body
-    lines = sheet.lines(_spans(sheet), size, width)
-    marks += paragraph(sheet, lines, body.left, body.top + cap_height(size), size, width)
+    pull = planned(sheet.plan.tension)
+    marks += paragraph(sheet, _words(sheet), sheet.sizes.body, body._replace(width=_words_width(sheet, body.width)))
     if pull.dips:
-        room = Box(body.right - GAUGE, body.top, GAUGE, _gauge_height(sheet))
-        marks.append(figure("gauge", room, _gauge(sheet, room), tension_words.gauge_alt_text(pull, sheet.units)))
+        gauge = Box(body.right - GAUGE, body.top, GAUGE, _gauge_height(sheet))
+        marks.append(figure("gauge", gauge, _gauge(sheet, gauge), tension_words.gauge_alt_text(pull, sheet.units)))
     return Drawing(tuple(marks))
 
 
@@ -77,7 +65,7 @@ def _gauge(sheet: Sheet, box: Box) -> list[Mark]:
     edge = box.left + 12
     step = _step(sheet)
     label = rest + 0.6
-    for dip in sorted(_pull(sheet).dips, key=lambda dip: dip.dip_mm):
+    for dip in sorted(planned(sheet.plan.tension).dips, key=lambda dip: dip.dip_mm):
         y = rest + dip.dip_mm
         label = max(label + step, y + cap_height(size) / 2)
         working = dip.pull.name == "working"
@@ -90,8 +78,9 @@ def _gauge(sheet: Sheet, box: Box) -> list[Mark]:
                 Face.SANS_SEMIBOLD if working else Face.SANS, size, colour if working else SOFT,
             ),
         ]  # fmt: skip
-    marks.append(Line(box.left + 4, rest, box.left + 4, rest + max(dip.dip_mm for dip in _pull(sheet).dips), HAIRLINE))
+    deepest = max(dip.dip_mm for dip in planned(sheet.plan.tension).dips)
+    marks.append(Line(box.left + 4, rest, box.left + 4, rest + deepest, HAIRLINE))
     return marks
 
 
-PRESS = Panel("press", _room, _draw, lambda sheet: sheet.plan.tension is not None)
+PRESS = Panel("press", _heights, _draw, lambda sheet: sheet.plan.tension is not None)

@@ -1,16 +1,14 @@
-"""Rescue: every end counted from its nearer edge, with its letters and its hole or slot, for when one breaks."""
+"""Rescue: every end counted from its nearer edge, for when one breaks; and what to do in other trouble."""
 
 from __future__ import annotations
 
 from math import ceil
 
-from cardmaker.card.paragraphs import paragraph
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, headed, heading_height
-from cardmaker.layout.ink import HAIRLINE, OUTLINE, SOFT
-from cardmaker.layout.lines_of_type import Span, cap_height, text_height
-from cardmaker.layout.palette import hatching
-from cardmaker.layout.roles import figure
-from cardmaker.model.bench import EndPlace, Rescue
+from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height, paragraphs_height, set_paragraphs
+from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, exactly, headed, heading_height, planned
+from cardmaker.layout.ink import BLACK, HAIRLINE, OUTLINE, SOFT, hatching
+from cardmaker.layout.type_setting import Span, cap_height, figure
+from cardmaker.model.bench import EndPlace
 from cardmaker.model.loom import Space
 from cardmaker.model.marks import Box, Face, Mark, Rectangle, Words
 from cardmaker.wording import rescue_words
@@ -18,6 +16,9 @@ from cardmaker.wording import rescue_words
 CELL, STEP = 3.0, 1.5  # mm: the height of a cell and how much lower a slot end lies
 ROW_GAP = 3.0
 LABELS = 11.0
+WIDEST_CELL = 5.4
+ABOVE_WORDS = 2.0
+FEWEST_LINES = 2  # of trouble: fewer are not worth a heading
 
 
 def _most(sheet: Sheet, width: float) -> int:
@@ -33,42 +34,41 @@ def _rows(sheet: Sheet, width: float) -> int:
     return ceil(sheet.plan.ends / _most(sheet, width))
 
 
-def _spans(sheet: Sheet) -> list[Span]:
-    rescue = _rescue(sheet)
-    return [
-        Span(rescue_words.skipped(rescue, brief=True)),
-        Span(rescue_words.replacement(rescue.replacements, sheet.units)),
-    ]
+def _words(sheet: Sheet) -> Paragraph:
+    rescue = planned(sheet.plan.rescue)
+    skipped, new_end = (
+        rescue_words.skipped(rescue, brief=True),
+        rescue_words.replacement(rescue.replacements, sheet.units),
+    )
+    return [Span(skipped), Span(new_end)]
 
 
-def _words_height(sheet: Sheet, width: float) -> float:
-    return 2.0 + text_height(len(sheet.lines(_spans(sheet), sheet.sizes.body, width)), sheet.sizes.body)
-
-
-def _room(sheet: Sheet, width: float) -> HeightRange:
+def _ends_height(sheet: Sheet, width: float) -> float:
     rows = _rows(sheet, width)
-    height = heading_height(sheet) + rows * _row_height(sheet) + (rows - 1) * ROW_GAP + _words_height(sheet, width)
-    return HeightRange(height, height)
+    return rows * _row_height(sheet) + (rows - 1) * ROW_GAP
+
+
+def _heights(sheet: Sheet, width: float) -> HeightRange:
+    words = ABOVE_WORDS + paragraph_height(sheet, _words(sheet), sheet.sizes.body, width)
+    return exactly(heading_height(sheet) + _ends_height(sheet, width) + words)
 
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
     marks, body = headed(sheet, box, rescue_words.RESCUE, rescue_words.NEARER_EDGE)
     rows = _rows(sheet, box.width)
-    places = _rescue(sheet).ends
+    places = planned(sheet.plan.rescue).ends
     each = ceil(len(places) / rows)
-    pitch = min(5.4, (body.width - LABELS) / each)
+    pitch = min(WIDEST_CELL, (body.width - LABELS) / each)
     drawn: list[Mark] = []
     for number in range(rows):
         top = body.top + number * (_row_height(sheet) + ROW_GAP)
         drawn += _level_names(sheet, body.left, top)
         for index, place in enumerate(places[number * each : (number + 1) * each]):
             drawn += _end(sheet, place, Box(body.left + LABELS + index * pitch, top, pitch, _row_height(sheet)))
-    y, size = body.top + rows * _row_height(sheet) + (rows - 1) * ROW_GAP + 2.0, sheet.sizes.body
-    room = Box(body.left, body.top, body.width, y - 2.0 - body.top)
-    marks.append(figure("ends", room, drawn, rescue_words.rescue_alt_text(places, sheet.plan.loom)))
-    lines = sheet.lines(_spans(sheet), size, body.width)
-    marks += paragraph(sheet, lines, body.left, y + cap_height(size), size, body.width)
-    return Drawing(tuple(marks))
+    picture = Box(body.left, body.top, body.width, _ends_height(sheet, box.width))
+    marks.append(figure("ends", picture, drawn, rescue_words.rescue_alt_text(places, sheet.plan.loom)))
+    below = body.inset(top=picture.height + ABOVE_WORDS)
+    return Drawing((*marks, *paragraph(sheet, _words(sheet), sheet.sizes.body, below)))
 
 
 def _level_names(sheet: Sheet, left: float, top: float) -> list[Mark]:
@@ -93,16 +93,30 @@ def _end(sheet: Sheet, place: EndPlace, box: Box) -> list[Mark]:
         Words(box.middle, box.top + cap_height(size), str(place.count), face, size, align="middle"),
         Rectangle(cell, fill=ink.fill),
         *hatching(cell, ink, HAIRLINE),
-        Rectangle(cell, stroke="#000000", width=OUTLINE),
+        Rectangle(cell, stroke=BLACK, width=OUTLINE),
         Words(x, y, letters, Face.SANS, size, turned=90),
     ]
 
 
-def _rescue(sheet: Sheet) -> Rescue:
-    rescue = sheet.plan.rescue
-    if rescue is None:
-        raise ValueError("no rescue was reckoned")
-    return rescue
+def _trouble(sheet: Sheet) -> list[Paragraph]:
+    fuzzy = any(yarn.fibre in ("linen", "wool", "hemp") for yarn in sheet.plan.pattern.yarns)
+    return [[Span(question, Face.SANS_SEMIBOLD), Span(answer)] for question, answer in rescue_words.trouble(fuzzy)]
 
 
-RESCUE = Panel("rescue", _room, _draw, lambda sheet: sheet.plan.rescue is not None)
+def _trouble_heights(sheet: Sheet, width: float) -> HeightRange:
+    rows, top, size = _trouble(sheet), heading_height(sheet), sheet.sizes.small
+    least = paragraphs_height(sheet, rows[:FEWEST_LINES], size, width)
+    return HeightRange(top + least, top + paragraphs_height(sheet, rows, size, width))
+
+
+def _draw_trouble(sheet: Sheet, box: Box) -> Drawing:
+    """As many of the lines as find room, the commonest trouble first."""
+    marks, inner = headed(sheet, box, rescue_words.TROUBLE)
+    rows, size, most = _trouble(sheet), sheet.sizes.small, inner.height + 1e-6
+    while len(rows) > FEWEST_LINES and paragraphs_height(sheet, rows, size, box.width) > most:
+        rows.pop()
+    return Drawing((*marks, *set_paragraphs(sheet, rows, size, inner)))
+
+
+RESCUE = Panel("rescue", _heights, _draw, lambda sheet: sheet.plan.rescue is not None)
+TROUBLE = Panel("trouble", _trouble_heights, _draw_trouble)

@@ -6,7 +6,7 @@ from math import ceil
 
 from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet
 from cardmaker.layout.ink import RULE, SOFT
-from cardmaker.layout.roles import figure, words_group
+from cardmaker.layout.type_setting import figure, words_group
 from cardmaker.model.marks import Box, Face, Line, Mark, Words
 from cardmaker.wording import length_words
 
@@ -30,7 +30,7 @@ def _rows(sheet: Sheet, width: float) -> int:
     return ceil((len(length_words.RESULT_BLANKS) + _heading_cells(sheet, width)) / _across(width))
 
 
-def _room(sheet: Sheet, width: float) -> HeightRange:
+def _heights(sheet: Sheet, width: float) -> HeightRange:
     rows = _rows(sheet, width)
     return HeightRange(rows * LEAST_LINE, rows * MOST_LINE)
 
@@ -51,4 +51,4 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     return Drawing((words_group("heading", first, name), figure("blanks", box, marks, length_words.RESULTS_ALT_TEXT)))
 
 
-RESULTS = Panel("results", _room, _draw)
+RESULTS = Panel("results", _heights, _draw)

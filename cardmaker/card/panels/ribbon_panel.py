@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from cardmaker.card.sheet import Drawing, Sheet
 from cardmaker.layout.ink import FAINT, HAIRLINE, RULE, SOFT
-from cardmaker.layout.lines_of_type import cap_height
-from cardmaker.layout.roles import figure, words_group
+from cardmaker.layout.type_setting import cap_height, figure, words_group
 from cardmaker.layout.weave import stamped_face
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Rectangle, Words
 from cardmaker.wording import shed_words, title_words
 
 TICKS = 4.2  # the room for the scale's ticks, inward of the tape; figures take more
+MM_PER_INCH = 25.4
 LABEL_AT = 1.5  # how far beyond a bar its length stands where it has no figures: clear of the shortest ticks
 LARGEST_FIGURES = 11.0  # points: where even the smallest type is larger, the bars stand without figures
 BAR_MM = 100
@@ -46,17 +48,18 @@ def draw_ribbon(sheet: Sheet, box: Box) -> Drawing:
     window = sheet.layout.sample_mm
     tape = tape.inset(bottom=window + SAMPLE_GAP if window else 0.0)
     marks = stamped_face(sheet, tape, 1.0)
-    beside = []
+    bars = []
     if window:
         marks += _sample_window(sheet, Box(tape.left, tape.bottom + SAMPLE_GAP, tape.width, window))
-    if tape.height >= BAR_MM + (6 if _figured(sheet) else 22):
+    below = 6 if _figured(sheet) else 22
+    if tape.height >= BAR_MM + below:
         marks += _millimetres(sheet, tape)
-        beside.append(shed_words.MM_BAR)
-    if tape.height >= BAR_MM + _gap(sheet) + BAR_INCHES * 25.4 + (6 if _figured(sheet) else 22):
+        bars.append(shed_words.MM_BAR)
+    if tape.height >= BAR_MM + _gap(sheet) + BAR_INCHES * MM_PER_INCH + below:
         marks += _inches(sheet, tape)
-        beside.append(shed_words.INCH_BAR)
-    told = shed_words.ribbon_alt_text(sheet.face_plan, sheet.units, beside, has_window=bool(window))
-    drawn = figure("ribbon", box, marks, told)
+        bars.append(shed_words.INCH_BAR)
+    alt_text = shed_words.ribbon_alt_text(sheet.face_plan, sheet.units, bars, has_window=bool(window))
+    drawn = figure("ribbon", box, marks, alt_text)
     if not marked_beside(sheet, box.height):
         return Drawing((drawn,))
     return Drawing((drawn, _mark_of_sample_data(sheet, tape, box)))
@@ -83,49 +86,42 @@ def _sample_window(sheet: Sheet, box: Box) -> list[Mark]:
 def marked_beside(sheet: Sheet, height: float) -> bool:
     """Whether the mark of sample data finds room beside the ribbon, below the bars; else it stands at the foot."""
     text = sheet.face_plan.pattern.marked_as
-    free = height - (BAR_MM + _gap(sheet) + BAR_INCHES * 25.4) - 8.0
+    free = height - (BAR_MM + _gap(sheet) + BAR_INCHES * MM_PER_INCH) - 8.0
     return bool(text) and sheet.layout.ribbon and sheet.wide(text, Face.SANS, sheet.sizes.smallest) <= free
 
 
 def _millimetres(sheet: Sheet, tape: Box) -> list[Mark]:
-    x, top = tape.right + 1.0, tape.top
-    marks: list[Mark] = [Line(x, top, x, top + BAR_MM, RULE)]
-    for mm in range(BAR_MM + 1):
-        marks.append(_tick(x, top + mm, 0 if mm % 10 == 0 else 1 if mm % 5 == 0 else 2))
-        if mm % 10 == 0 and mm and _figured(sheet):
-            marks.append(_figure(sheet, x, top + mm, str(mm)))
-    return [
-        *marks,
-        _unit(sheet, x, top + BAR_MM, "mm") if _figured(sheet) else _turned(sheet, x, top + BAR_MM, "100 mm"),
-    ]
+    ticks = [(mm, 0 if mm % 10 == 0 else 1 if mm % 5 == 0 else 2, str(mm)) for mm in range(BAR_MM + 1)]
+    return _bar(sheet, tape.right + 1.0, tape.top, ticks, "mm", f"{BAR_MM} mm")
 
 
 def _inches(sheet: Sheet, tape: Box) -> list[Mark]:
-    x, top = tape.right + 1.0, tape.top + BAR_MM + _gap(sheet)
-    marks: list[Mark] = [Line(x, top, x, top + BAR_INCHES * 25.4, RULE)]
-    for eighth in range(BAR_INCHES * 8 + 1):
-        y = top + eighth * 25.4 / 8
-        marks.append(_tick(x, y, 0 if eighth % 8 == 0 else 1 if eighth % 4 == 0 else 2))
-        if eighth % 8 == 0 and eighth and _figured(sheet):
-            marks.append(_figure(sheet, x, y, str(eighth // 8)))
-    bottom = top + BAR_INCHES * 25.4
-    return [*marks, _unit(sheet, x, bottom, "in") if _figured(sheet) else _turned(sheet, x, bottom, f"{BAR_INCHES} in")]
+    eighths = range(BAR_INCHES * 8 + 1)
+    ticks = [(n * MM_PER_INCH / 8, 0 if n % 8 == 0 else 1 if n % 4 == 0 else 2, str(n // 8)) for n in eighths]
+    return _bar(sheet, tape.right + 1.0, tape.top + BAR_MM + _gap(sheet), ticks, "in", f"{BAR_INCHES} in")
 
 
-def _tick(x: float, y: float, rank: int) -> Line:
-    return Line(x, y, x + (2.6, 1.8, 1.1)[rank], y, HAIRLINE if rank else RULE)
+def _bar(
+    sheet: Sheet, x: float, top: float, ticks: Sequence[tuple[float, int, str]], unit: str, length: str
+) -> list[Mark]:
+    """A bar with its ticks, each told by where it stands, its rank, and its figure, which those of rank 0 bear."""
+    bottom, cap = top + ticks[-1][0], cap_height(sheet.sizes.smallest)
+    marks: list[Mark] = [Line(x, top, x, bottom, RULE)]
+    for down, rank, figures in ticks:
+        y = top + down
+        marks.append(Line(x, y, x + (2.6, 1.8, 1.1)[rank], y, HAIRLINE if rank else RULE))
+        if rank == 0 and down and _figured(sheet):
+            marks.append(_figure(sheet, x, y + cap / 2, figures))
+    below = _figure(sheet, x, bottom + cap * 1.9, unit) if _figured(sheet) else _upwards(sheet, x, bottom, length)
+    return [*marks, below]
 
 
-def _figure(sheet: Sheet, x: float, y: float, text: str) -> Words:
-    return Words(x + 3.0, y + cap_height(sheet.sizes.smallest) / 2, text, Face.SANS, sheet.sizes.smallest)
+def _figure(sheet: Sheet, x: float, baseline: float, text: str) -> Words:
+    return Words(x + 3.0, baseline, text, Face.SANS, sheet.sizes.smallest)
 
 
-def _turned(sheet: Sheet, x: float, y: float, text: str) -> Words:
+def _upwards(sheet: Sheet, x: float, y: float, text: str) -> Words:
     """The length of a bar that has no figures, written upwards below its end."""
     size = sheet.sizes.smallest
     below = y + 1.4 + sheet.wide(text, Face.SANS, size)
     return Words(x + LABEL_AT + cap_height(size), below, text, Face.SANS, size, turned=90)
-
-
-def _unit(sheet: Sheet, x: float, y: float, text: str) -> Words:
-    return Words(x + 3.0, y + cap_height(sheet.sizes.smallest) * 1.9, text, Face.SANS, sheet.sizes.smallest)

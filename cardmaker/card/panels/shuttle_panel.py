@@ -1,18 +1,21 @@
-"""The shuttle: where the weft hangs tells which shed comes next. The most looked-at thing while weaving."""
+"""The shuttle: where the weft hangs tells which shed comes next, and how often it is filled."""
 
 from __future__ import annotations
 
-from cardmaker.card.paragraphs import paragraph
+from cardmaker.card.paragraphs import Paragraph, alt_text_panel, paragraph, paragraph_height, paragraphs_panel
 from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, headed, heading_height
-from cardmaker.layout.ink import BLACK, HAIRLINE, OUTLINE, POINT, WHITE
-from cardmaker.layout.lines_of_type import Span, cap_height, leading, shortened, text_height
-from cardmaker.layout.roles import figure
+from cardmaker.layout.ink import BLACK, HAIRLINE, OUTLINE, WHITE
+from cardmaker.layout.type_setting import Span, cap_height, figure, fitting_size, leading, tail_depth
 from cardmaker.model.loom import Side
 from cardmaker.model.marks import Box, Face, Line, Mark, Path, Rectangle, Words
-from cardmaker.wording import shed_words
+from cardmaker.wording import (
+    shed_words,
+    time_words,
+)
 
 GAP = 4.0
 LEAST_PICTURE, MOST_PICTURE = 13.0, 20.0
+ABOVE_TUG = 2.4
 
 
 def _rules(sheet: Sheet) -> list[tuple[Side, bool]]:
@@ -25,19 +28,19 @@ def _rules(sheet: Sheet) -> list[tuple[Side, bool]]:
 
 
 def _words_height(sheet: Sheet) -> float:
-    below = 0.25 * sheet.sizes.count * POINT if sheet.brief else 0.0  # the last line's descenders
+    below = tail_depth(sheet.sizes.count) if sheet.brief else 0.0  # the last line's descenders
     return 2.2 + leading(sheet.sizes.body) + 1.4 + cap_height(sheet.sizes.count) + below
 
 
 def _tug_height(sheet: Sheet, width: float) -> float:
     if sheet.brief:
         return 0.0
-    return 2.4 + text_height(len(sheet.lines([Span(shed_words.TUG)], sheet.sizes.small, width)), sheet.sizes.small)
+    return ABOVE_TUG + paragraph_height(sheet, [Span(shed_words.TUG)], sheet.sizes.small, width)
 
 
-def _room(sheet: Sheet, width: float) -> HeightRange:
+def _heights(sheet: Sheet, width: float) -> HeightRange:
     fixed = heading_height(sheet) + _words_height(sheet) + _tug_height(sheet, width)
-    return HeightRange(fixed + LEAST_PICTURE * sheet.give, fixed + MOST_PICTURE)
+    return HeightRange(fixed + LEAST_PICTURE * sheet.picture_share, fixed + MOST_PICTURE)
 
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
@@ -48,21 +51,23 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     drawn: list[Mark] = []
     for number, (side, down) in enumerate(_rules(sheet)):
         column = Box(body.left + number * (half + GAP), body.top, half, height)
-        drawn += sheet.as_seen(_picture(column, side), column)
+        drawn += sheet.as_mirrored(_picture(column, side), column)
         drawn += _rule(sheet, column, side, down)
-    room = Box(body.left, body.top, body.width, height + words)
-    marks.append(figure("shuttle", room, drawn, shed_words.next_shed_alt_text(sheet.plan)))
-    if sheet.brief:
-        return Drawing(tuple(marks))
-    size = sheet.sizes.small
-    first = body.top + height + words + 2.4 + cap_height(size)
-    marks += paragraph(sheet, sheet.lines([Span(shed_words.TUG)], size, body.width), body.left, first, size, body.width)
+    picture = Box(body.left, body.top, body.width, height + words)
+    marks.append(figure("shuttle", picture, drawn, _alt_text(sheet)))
+    if not sheet.brief:
+        below = body.inset(top=height + words + ABOVE_TUG)
+        marks += paragraph(sheet, [Span(shed_words.TUG)], sheet.sizes.small, below)
     return Drawing(tuple(marks))
+
+
+def _alt_text(sheet: Sheet) -> str:
+    return shed_words.next_shed_alt_text(sheet.plan)
 
 
 def _rule_size(sheet: Sheet, width: float, down: bool) -> float:
     text = shed_words.next_shed(sheet.plan.loom, down)
-    return shortened(text, Face.SANS_BOLD, sheet.sizes.count, width - 0.3, sheet.ruler, sheet.sizes.smallest)
+    return fitting_size(text, Face.SANS_BOLD, sheet.sizes.count, width - 0.3, sheet.ruler, sheet.sizes.smallest)
 
 
 def _rule(sheet: Sheet, picture: Box, side: Side, down: bool) -> list[Mark]:
@@ -138,4 +143,25 @@ def _shuttle(x: float, y: float, box: Box) -> list[Mark]:
     return [body, *wraps]
 
 
-SHUTTLE = Panel("shuttle", _room, _draw)
+def _next(sheet: Sheet) -> list[Paragraph]:
+    """On a small card: the two rules in words alone."""
+    loom = sheet.plan.loom
+    return [
+        [Span(f"{shed_words.hanging(side, loom)},"), Span(shed_words.next_shed(loom, down), Face.SANS_BOLD)]
+        for side, down in _rules(sheet)
+    ]
+
+
+def _weaving(sheet: Sheet) -> list[Paragraph]:
+    """Wraps and fills, picks and hours, as far as the loom's file tells."""
+    plan = sheet.plan
+    wraps = [time_words.wraps(plan.shuttle, plan.weft.buy_mm, sheet.units)] if plan.shuttle else []
+    hours = [time_words.picks_and_hours(plan.pace, sheet.units, brief=True)] if plan.pace else []
+    return [[Span(sentence)] for sentence in (*wraps, *hours)]
+
+
+SHUTTLE = Panel("shuttle", _heights, _draw)
+NEXT = alt_text_panel("next", _next, _alt_text)
+WEAVING = paragraphs_panel(
+    "weaving", _weaving, time_words.WEAVING, applies=lambda sheet: bool(sheet.plan.shuttle or sheet.plan.pace)
+)

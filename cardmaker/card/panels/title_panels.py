@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-from cardmaker.card.paragraphs import paragraph
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet
+from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
+from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, exactly
 from cardmaker.layout.ink import HEAVY, POINT, SOFT
-from cardmaker.layout.lines_of_type import Line, Span, cap_height, cut, leading, shortened, text_height
-from cardmaker.layout.roles import words_group
-from cardmaker.model.marks import Box, Face, Group, Mark, Words
-from cardmaker.model.marks import Line as Rule
+from cardmaker.layout.type_setting import NO_BREAK, Span, cap_height, cut, fitting_size, leading, words_group
+from cardmaker.model.marks import Box, Face, Group, Line, Mark, Words
 from cardmaker.wording import length_words, loom_words, phrases, title_words, winding_words
 from cardmaker.wording.measures import small_length
 
-_FACTS = 4  # columns
+FACTS, FACT_GAP = 4, 4.0  # columns, and mm between them
 HOLE_ROOM = 7.5  # what names keep clear of a corner that is punched
 NARROW = 112.0  # on narrower cards code, version and date always stand below the name
-NO_BREAK = "\N{NO-BREAK SPACE}"
+ASCENT = 0.72  # of the size: from the top of the box to the name's baseline
+ABOVE_FACTS = 3.6
+ABOVE_NAME_FACTS = 2.4
 
 
 def _facts(sheet: Sheet) -> list[tuple[str, str]]:
@@ -38,9 +38,9 @@ def _number(sheet: Sheet, width: float) -> str:
         [pattern.code, title_words.version(pattern.version, brief=True), pattern.date],
         [pattern.code, title_words.version(pattern.version, brief=True)],
     ]
-    told = ["  ·  ".join(part for part in parts if part) for parts in choices]
-    fitting = [text for text in told if sheet.wide(text, Face.SANS_SEMIBOLD, sheet.sizes.body) <= width]
-    return fitting[0] if fitting else told[-1]
+    lines = ["  ·  ".join(part for part in parts if part) for parts in choices]
+    fitting = [line for line in lines if sheet.wide(line, Face.SANS_SEMIBOLD, sheet.sizes.body) <= width]
+    return fitting[0] if fitting else lines[-1]
 
 
 def _stacked(sheet: Sheet, width: float) -> bool:
@@ -57,82 +57,79 @@ def _head_height(sheet: Sheet, width: float) -> float:
     return cap_height(sheet.sizes.title) + 2.6 + number
 
 
-def _fact_lines(sheet: Sheet, width: float) -> int:
-    column = (width - (_FACTS - 1) * 4) / _FACTS
-    return max(len(sheet.lines([Span(said)], sheet.sizes.small, column)) for _, said in _facts(sheet))
+def _fact_width(width: float) -> float:
+    return (width - (FACTS - 1) * FACT_GAP) / FACTS
 
 
-def _room(sheet: Sheet, width: float) -> HeightRange:
-    height = _head_height(sheet, width) + 3.6 + cap_height(sheet.sizes.count) + 1.6
-    height += _fact_lines(sheet, width) * leading(sheet.sizes.small) + _about_height(sheet, width)
-    return HeightRange(height, height)
+def _heights(sheet: Sheet, width: float) -> HeightRange:
+    small, column = sheet.sizes.small, _fact_width(width)
+    lines = max(len(sheet.lines([Span(meaning)], small, column)) for _, meaning in _facts(sheet))
+    height = _head_height(sheet, width) + ABOVE_FACTS + cap_height(sheet.sizes.count) + 1.6
+    return exactly(height + lines * leading(small) + _about_height(sheet, width))
 
 
 def _about_height(sheet: Sheet, width: float) -> float:
-    lines = len(_about_lines(sheet, width))
+    lines = len(sheet.lines(_about(sheet), sheet.sizes.small, width))
     return 1.4 + lines * leading(sheet.sizes.small) if lines else 0.0
 
 
-def _about_lines(sheet: Sheet, width: float) -> list[Line]:
+def _about(sheet: Sheet) -> Paragraph:
     """What it is for, and what it looks like."""
     pattern = sheet.plan.pattern
-    said = [title_words.uses(pattern.purposes), pattern.about]
-    return sheet.lines([Span(text) for text in said if text], sheet.sizes.small, width)
+    return [Span(text) for text in (title_words.uses(pattern.purposes), pattern.about) if text]
 
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
+    small = sheet.sizes.small
     marks = _name_and_number(sheet, box)
     y = box.top + _head_height(sheet, box.width)
-    first = y + leading(sheet.sizes.small) - 0.4
-    marks += paragraph(sheet, _about_lines(sheet, box.width), box.left, first, sheet.sizes.small, box.width)
+    first = y + leading(small) - 0.4
+    marks += paragraph(sheet, _about(sheet), small, box.inset(top=first - cap_height(small) - box.top))
     y += _about_height(sheet, box.width)
-    marks.append(Rule(box.left, y + 1.4, box.right, y + 1.4, HEAVY))
-    baseline = y + 3.6 + cap_height(sheet.sizes.count)
-    marks += _fact_columns(sheet, box, baseline)
-    return Drawing(tuple(marks))
+    marks.append(Line(box.left, y + 1.4, box.right, y + 1.4, HEAVY))
+    return Drawing((*marks, *_fact_columns(sheet, box, y + ABOVE_FACTS + cap_height(sheet.sizes.count))))
 
 
 def _name_and_number(sheet: Sheet, box: Box) -> list[Mark]:
     """The name in the largest type that its line holds; code, version and date beside it or below."""
     if sheet.layout.punch == "corner":  # a hole to hang the card by, 3 mm within the margins
         box = box.inset(right=HOLE_ROOM)
-    pattern, sizes, number = sheet.plan.pattern, sheet.sizes, _number(sheet, box.width)
-    size = shortened(pattern.title, Face.SERIF_SEMIBOLD, sizes.title, box.width, sheet.ruler, sizes.heading)
-    baseline = box.top + 0.72 * sizes.title * POINT
-    marks: list[Mark] = [_titled(sheet, box, baseline, size)]
+    sizes, number = sheet.sizes, _number(sheet, box.width)
+    name = title_group(sheet, box)
     if not number:
-        return marks
-    small = shortened(number, Face.SANS_SEMIBOLD, sizes.body, box.width, sheet.ruler, sizes.smallest)
+        return [name]
+    baseline = box.top + ASCENT * sizes.title * POINT
+    small = fitting_size(number, Face.SANS_SEMIBOLD, sizes.body, box.width, sheet.ruler, sizes.smallest)
     if _stacked(sheet, box.width):
         words = Words(box.left, baseline + leading(sizes.body), number, Face.SANS_SEMIBOLD, small)
     else:
         words = Words(box.right, baseline, number, Face.SANS_SEMIBOLD, small, align="right")
-    return [*marks, words_group("paragraph", box, words)]
+    return [name, words_group("paragraph", box, words)]
 
 
-def _titled(sheet: Sheet, box: Box, baseline: float, size: float) -> Group:
-    """The pattern's name; where it is cut short it is told whole."""
-    whole = sheet.plan.pattern.title
-    title = cut(whole, Face.SERIF_SEMIBOLD, size, box.width, sheet.ruler)
-    words = Words(box.left, baseline, title, Face.SERIF_SEMIBOLD, size)
+def title_group(sheet: Sheet, box: Box) -> Group:
+    """The pattern's name in the largest type that its line holds; where it is cut short it is told whole."""
+    whole, sizes, face = sheet.plan.pattern.title, sheet.sizes, Face.SERIF_SEMIBOLD
+    size = fitting_size(whole, face, sizes.title, box.width, sheet.ruler, sizes.heading)
+    title = cut(whole, face, size, box.width, sheet.ruler)
+    words = Words(box.left, box.top + ASCENT * sizes.title * POINT, title, face, size)
     return words_group("title", box, words, alt=whole if title != whole else "")
 
 
 def _fact_columns(sheet: Sheet, box: Box, baseline: float) -> list[Mark]:
     marks: list[Mark] = []
-    gap = 4.0
-    column = (box.width - (_FACTS - 1) * gap) / _FACTS
-    for number, (value, said) in enumerate(_facts(sheet)):
-        x = box.left + number * (column + gap)
-        size = shortened(value, Face.SANS_BOLD, sheet.sizes.count, column, sheet.ruler, sheet.sizes.body)
-        lines = sheet.lines([Span(said, colour=SOFT)], sheet.sizes.small, column)
-        below = sheet.set(lines, x, baseline + leading(sheet.sizes.small) + 0.8, sheet.sizes.small)
-        room = Box(x, baseline - cap_height(size), column, box.bottom - baseline + cap_height(size))
-        marks.append(words_group("paragraph", room, Words(x, baseline, value, Face.SANS_BOLD, size), *below))
+    small, column = sheet.sizes.small, _fact_width(box.width)
+    for number, (value, meaning) in enumerate(_facts(sheet)):
+        x = box.left + number * (column + FACT_GAP)
+        size = fitting_size(value, Face.SANS_BOLD, sheet.sizes.count, column, sheet.ruler, sheet.sizes.body)
+        lines = sheet.lines([Span(meaning, colour=SOFT)], small, column)
+        below = sheet.set(lines, x, baseline + leading(small) + 0.8, small)
+        place = Box(x, baseline - cap_height(size), column, box.bottom - baseline + cap_height(size))
+        marks.append(words_group("paragraph", place, Words(x, baseline, value, Face.SANS_BOLD, size), *below))
     return marks
 
 
-def _name_spans(sheet: Sheet) -> list[Span]:
+def _name_facts(sheet: Sheet) -> Paragraph:
     plan = sheet.plan
     facts = [phrases.end_count(plan.ends), plan.loom.title, length_words.wind(plan.lengths, sheet.units)]
     return [
@@ -141,43 +138,23 @@ def _name_spans(sheet: Sheet) -> list[Span]:
     ]
 
 
-def _name_room(sheet: Sheet, width: float) -> HeightRange:
-    lines = len(sheet.lines(_name_spans(sheet), sheet.sizes.body, width))
-    height = _head_height(sheet, width) + 2.4 + text_height(lines, sheet.sizes.body)
-    return HeightRange(height, height)
+def _name_heights(sheet: Sheet, width: float) -> HeightRange:
+    facts = paragraph_height(sheet, _name_facts(sheet), sheet.sizes.body, width)
+    return exactly(_head_height(sheet, width) + ABOVE_NAME_FACTS + facts)
 
 
 def _draw_name(sheet: Sheet, box: Box) -> Drawing:
     """Name, code, version and date, and the facts in a line: for a card that is small, or has another beside it."""
     y = box.top + _head_height(sheet, box.width)
-    marks = [*_name_and_number(sheet, box), Rule(box.left, y, box.right, y, HEAVY)]
-    lines = sheet.lines(_name_spans(sheet), sheet.sizes.body, box.width)
-    size = sheet.sizes.body
-    marks += paragraph(sheet, lines, box.left, y + 2.4 + cap_height(size), size, box.width)
-    return Drawing(tuple(marks))
+    facts = paragraph(sheet, _name_facts(sheet), sheet.sizes.body, box.inset(top=y + ABOVE_NAME_FACTS - box.top))
+    return Drawing((*_name_and_number(sheet, box), Line(box.left, y, box.right, y, HEAVY), *facts))
 
 
-TITLE = Panel("title", _room, _draw)
-NAME = Panel("name", _name_room, _draw_name)
-PLAIN_NAME = Panel(
-    "plain-name",
-    lambda sheet, width: HeightRange(_head_height(sheet, width), _head_height(sheet, width)),
-    lambda sheet, box: Drawing(
-        (*_name_and_number(sheet, box), Rule(box.left, box.bottom - 0.4, box.right, box.bottom - 0.4, HEAVY))
-    ),
-)
+def _draw_plain_name(sheet: Sheet, box: Box) -> Drawing:
+    y = box.bottom - 0.4
+    return Drawing((*_name_and_number(sheet, box), Line(box.left, y, box.right, y, HEAVY)))
 
 
-def _visitor_name(sheet: Sheet, box: Box) -> Drawing:
-    """The name alone, as a sign."""
-    size = shortened(
-        sheet.plan.pattern.title, Face.SERIF_SEMIBOLD, sheet.sizes.title, box.width, sheet.ruler, sheet.sizes.heading
-    )
-    return Drawing((_titled(sheet, box, box.top + 0.72 * sheet.sizes.title * POINT, size),))
-
-
-VISITOR_NAME = Panel(
-    "visitor-name",
-    lambda sheet, width: HeightRange(cap_height(sheet.sizes.title) + 2.6, cap_height(sheet.sizes.title) + 2.6),
-    _visitor_name,
-)
+TITLE = Panel("title", _heights, _draw)
+NAME = Panel("name", _name_heights, _draw_name)
+PLAIN_NAME = Panel("plain-name", lambda sheet, width: exactly(_head_height(sheet, width)), _draw_plain_name)

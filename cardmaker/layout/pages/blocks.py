@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Literal, NamedTuple
 
-from cardmaker.layout.lines_of_type import Span
+from cardmaker.layout.type_setting import Span
 from cardmaker.model.marks import Box, Mark
 
 

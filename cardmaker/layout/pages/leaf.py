@@ -6,15 +6,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from cardmaker.layout.ink import POINT
-from cardmaker.layout.lines_of_type import Line, Span, cut, wrapped
+from cardmaker.layout.type_setting import SetLine, Span, cut, wrapped
 from cardmaker.model.card_layout import Paper, TypeSizes
 from cardmaker.model.marks import Box, Face, Ruler
 
 SHEET_SIZES: Final = TypeSizes(title=22, count=16, heading=13, body=10.5, small=9.5, smallest=9)
 BETWEEN_COLUMNS: Final = 6.0  # mm
-CAPITALS: Final = 0.66  # of the size: the height of a capital of the sans (660 of 1000 units: read from the font)
-TAILS: Final = 0.25  # of the size: what hangs below the baseline
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,24 +42,14 @@ class Leaf:
         """What each column has of the printable width."""
         return (self.printable.width - (self.columns - 1) * BETWEEN_COLUMNS) / self.columns
 
-    def cut(self, text: str, face: Face, size: float, room: float) -> str:
-        """A name too long for ``room`` mm ends in an ellipsis; figures are never given to this."""
-        return cut(text, face, size, room, self.ruler)
+    def cut(self, text: str, face: Face, size: float, width: float) -> str:
+        """A name too long for ``width`` mm ends in an ellipsis; figures are never given to this."""
+        return cut(text, face, size, width, self.ruler)
 
     def wide(self, text: str, face: Face, size: float) -> float:
         """The width of one line of text, in mm."""
         return self.ruler.width_mm(text, face, size)
 
-    def lines(self, spans: Iterable[Span], size: float, width: float) -> list[Line]:
+    def lines(self, spans: Iterable[Span], size: float, width: float) -> list[SetLine]:
         """The spans wrapped to ``width`` mm."""
         return wrapped(spans, size, width, self.ruler)
-
-
-def capitals(size: float) -> float:
-    """The height of a capital of the sans, in mm."""
-    return CAPITALS * size * POINT
-
-
-def tails(size: float) -> float:
-    """How far tails hang below the baseline, in mm."""
-    return TAILS * size * POINT

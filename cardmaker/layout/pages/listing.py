@@ -7,9 +7,9 @@ from functools import partial
 from typing import Final, NamedTuple
 
 from cardmaker.layout.ink import HAIRLINE, SOFT
-from cardmaker.layout.lines_of_type import Span, leading, set_lines
 from cardmaker.layout.pages.blocks import Item, Listing
-from cardmaker.layout.pages.leaf import Leaf, capitals, tails
+from cardmaker.layout.pages.leaf import Leaf
+from cardmaker.layout.type_setting import Span, cap_height, leading, set_lines, tail_depth
 from cardmaker.model.marks import Box, Face, Group, Line, Link, Mark, Words
 from cardmaker.wording import phrases
 
@@ -46,7 +46,7 @@ def listing_parts(listing: Listing, leaf: Leaf) -> tuple[tuple[float, Draw], lis
     rows = [listing.items[at : at + how.places] for at in range(0, len(listing.items), how.places)]
     lines = leaf.lines([Span(listing.key, Face.SANS_SEMIBOLD)], leaf.sizes.small, leaf.column_width)
     size = leaf.sizes.small
-    height = (len(lines) - 1) * leading(size) + capitals(size) + tails(size) + _BELOW_KEY
+    height = (len(lines) - 1) * leading(size) + cap_height(size) + tail_depth(size) + _BELOW_KEY
     key = height, partial(_draw_key, listing, leaf)
     return key, [(_height(row, how, leaf), partial(_draw_row, row, how, leaf)) for row in rows]
 
@@ -54,7 +54,7 @@ def listing_parts(listing: Listing, leaf: Leaf) -> tuple[tuple[float, Draw], lis
 def _draw_key(listing: Listing, leaf: Leaf, box: Box) -> tuple[Mark, ...]:
     size = leaf.sizes.small
     lines = leaf.lines([Span(listing.key, Face.SANS_SEMIBOLD)], size, box.width)
-    words = tuple(set_lines(lines, box.left, box.top + capitals(size), size, leaf.ruler))
+    words = tuple(set_lines(lines, box.left, box.top + cap_height(size), size, leaf.ruler))
     row = Group("row", "head", box, (Group("header cell", listing.key, box, words),))
     rule = box.bottom - _BELOW_KEY + 0.3
     return row, Line(box.left, rule, box.right, rule, HAIRLINE)
@@ -83,7 +83,7 @@ def _draw_row(row: Sequence[Item], how: Measures, leaf: Leaf, box: Box) -> tuple
 
 def _link(item: Item, how: Measures, leaf: Leaf, box: Box) -> Link:
     size = leaf.sizes.small
-    last = box.bottom - tails(size)
+    last = box.bottom - tail_depth(size)
     marks: list[Mark] = []
     if _apart(item, how, leaf):
         above = leaf.lines([Span(item.code)], size, how.place)

@@ -7,10 +7,10 @@ from itertools import groupby
 from typing import NamedTuple
 
 from cardmaker.layout.ink import HEAVY, POINT, SOFT
-from cardmaker.layout.lines_of_type import Span, leading, set_lines, shortened
 from cardmaker.layout.pages.blocks import Block
-from cardmaker.layout.pages.leaf import BETWEEN_COLUMNS, Leaf, capitals, tails
+from cardmaker.layout.pages.leaf import BETWEEN_COLUMNS, Leaf
 from cardmaker.layout.pages.slices import Slice, slices_of
+from cardmaker.layout.type_setting import Span, cap_height, fitting_size, leading, set_lines, tail_depth
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Page, Words
 from cardmaker.wording import phrases
 
@@ -125,7 +125,7 @@ def head_height(leaf: Leaf, running: Running) -> float:
     if not running.title:
         return 0.0
     asides = len(_aside_lines(leaf, running))
-    return capitals(leaf.sizes.title) + 2.4 + asides * leading(leaf.sizes.small) + (0.8 if asides else 0.0) + 4.6
+    return cap_height(leaf.sizes.title) + 2.4 + asides * leading(leaf.sizes.small) + (0.8 if asides else 0.0) + 4.6
 
 
 def _aside_lines(leaf: Leaf, running: Running) -> list[tuple[Span, ...]]:
@@ -140,8 +140,8 @@ def _head(leaf: Leaf, running: Running, number: int, pages: int) -> list[Group]:
     box = Box(area.left, area.top, area.width, head_height(leaf, running))
     told = running.number(number, pages)
     room = box.width - (leaf.wide(running.number(pages, pages), Face.SANS_SEMIBOLD, sizes.body) + 5.0 if told else 0.0)
-    size = shortened(running.title, Face.SERIF_SEMIBOLD, sizes.title, room, leaf.ruler, sizes.smallest)
-    baseline = box.top + capitals(sizes.title)
+    size = fitting_size(running.title, Face.SERIF_SEMIBOLD, sizes.title, room, leaf.ruler, sizes.smallest)
+    baseline = box.top + cap_height(sizes.title)
     name = Words(box.left, baseline, running.title, Face.SERIF_SEMIBOLD, size)
     below = set_lines(
         _aside_lines(leaf, running), box.left, baseline + leading(sizes.small) + 0.8, sizes.small, leaf.ruler
@@ -173,7 +173,7 @@ def _foot(leaf: Leaf, running: Running, number: int, pages: int) -> list[Group]:
     if not height:
         return []
     box = Box(area.left, area.bottom - height, area.width, height)
-    last = box.bottom - tails(size)
+    last = box.bottom - tail_depth(size)
     lines = _foot_lines(leaf, running)
     first = last - (len(lines) - 1) * leading(size)
     groups = [Group("running foot", "foot", box, tuple(set_lines(lines, box.left, first, size, leaf.ruler)))]

@@ -8,7 +8,6 @@ from functools import partial
 from typing import Final, Literal
 
 from cardmaker.layout.ink import BLACK, OUTLINE, SOFT
-from cardmaker.layout.lines_of_type import Line, Span, leading, set_lines
 from cardmaker.layout.pages.blocks import (
     Block,
     Break,
@@ -21,9 +20,10 @@ from cardmaker.layout.pages.blocks import (
     Row,
     Table,
 )
-from cardmaker.layout.pages.leaf import Leaf, capitals, tails
+from cardmaker.layout.pages.leaf import Leaf
 from cardmaker.layout.pages.listing import listing_parts
 from cardmaker.layout.pages.tables import Set, draw_head, draw_row, row_height, set_table, table_head_height
+from cardmaker.layout.type_setting import SetLine, Span, cap_height, leading, set_lines, tail_depth
 from cardmaker.model.marks import Box, Dot, Face, Mark, Rectangle, Words
 
 ABOVE_HEADING: Final = 5.0
@@ -107,10 +107,10 @@ def _heading(block: Heading, owner: int, leaf: Leaf) -> Slice:
     small = leaf.sizes.small
     beside = len(lines) == 1 and used + leaf.wide(block.aside, Face.SANS, small) <= width
     below = [] if beside or not block.aside else leaf.lines([Span(block.aside, colour=SOFT)], small, width)
-    height = (len(lines) - 1) * leading(size) + capitals(size) + len(below) * leading(small) + 1.6
+    height = (len(lines) - 1) * leading(size) + cap_height(size) + len(below) * leading(small) + 1.6
 
     def draw(box: Box) -> tuple[Mark, ...]:
-        first = box.top + capitals(size)
+        first = box.top + cap_height(size)
         marks: list[Mark] = list(set_lines(lines, box.left, first, size, leaf.ruler))
         if beside and block.aside:
             marks.append(Words(box.left + used, first, block.aside, Face.SANS, small, SOFT))
@@ -131,7 +131,7 @@ def _paragraph(block: Paragraph, owner: int, leaf: Leaf) -> list[Slice]:
             owner,
             "paragraph",
             name,
-            leading(size) if number > 1 else capitals(size) + tails(size),
+            leading(size) if number > 1 else cap_height(size) + tail_depth(size),
             partial(_draw_line, line, size, leaf, hang, block.mark if number == 1 else "none"),
             BETWEEN_PARAGRAPHS if number == 1 else 0.0,
             keeps=number < len(lines) and (number < LEAST_LINES or number > len(lines) - LEAST_LINES),
@@ -140,10 +140,10 @@ def _paragraph(block: Paragraph, owner: int, leaf: Leaf) -> list[Slice]:
     ]
 
 
-def _draw_line(line: Line, size: float, leaf: Leaf, hang: float, mark: str, box: Box) -> tuple[Mark, ...]:
-    baseline = box.bottom - tails(size)
+def _draw_line(line: SetLine, size: float, leaf: Leaf, hang: float, mark: str, box: Box) -> tuple[Mark, ...]:
+    baseline = box.bottom - tail_depth(size)
     marks: list[Mark] = list(set_lines([line], box.left + hang, baseline, size, leaf.ruler))
-    side = capitals(size)
+    side = cap_height(size)
     if mark == "tick":
         marks.insert(0, Rectangle(Box(box.left + 0.2, baseline - side, side, side), None, BLACK, OUTLINE))
     elif mark == "dot":

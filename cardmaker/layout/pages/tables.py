@@ -6,10 +6,9 @@ from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 from cardmaker.layout.ink import BLACK, HAIRLINE, RULE, SOFT
-from cardmaker.layout.lines_of_type import Line as SetLine
-from cardmaker.layout.lines_of_type import Span, leading, set_lines, unparted
 from cardmaker.layout.pages.blocks import Column, Row, Table
-from cardmaker.layout.pages.leaf import Leaf, capitals, tails
+from cardmaker.layout.pages.leaf import Leaf
+from cardmaker.layout.type_setting import SetLine, Span, cap_height, leading, set_lines, tail_depth, unparted
 from cardmaker.model.marks import Box, Face, Group, Line, Link, Mark, Words
 
 GAP: Final = 4.0  # between columns
@@ -150,7 +149,7 @@ def table_head_height(table: Set) -> float:
     """The head of the table with the rule under it."""
     lines = max(len(lines) for lines in _head_lines(table))
     size = table.leaf.sizes.small
-    return (lines - 1) * leading(size) + capitals(size) + tails(size) + 0.7
+    return (lines - 1) * leading(size) + cap_height(size) + tail_depth(size) + 0.7
 
 
 def _head_lines(table: Set) -> list[list[SetLine]]:
@@ -164,7 +163,7 @@ def _head_lines(table: Set) -> list[list[SetLine]]:
 def draw_head(table: Set, box: Box) -> tuple[Mark, ...]:
     """The heads, standing on the rule, as a row of header cells."""
     size = table.leaf.sizes.small
-    foot = box.bottom - 0.7 - tails(size)
+    foot = box.bottom - 0.7 - tail_depth(size)
     cells: list[Mark] = []
     for (place, column), lines in zip(_cell_boxes(table, box), _head_lines(table), strict=True):
         first = foot - (len(lines) - 1) * leading(size)
@@ -196,12 +195,12 @@ def _row_lines(table: Set, row: Row) -> list[list[SetLine]]:
 def row_height(table: Set, row: Row) -> float:
     """As high as its longest cell."""
     lines = max(1, *(len(lines) for lines in _row_lines(table, row)))
-    return (lines - 1) * leading(table.size) + capitals(table.size) + tails(table.size) + ABOVE + BELOW
+    return (lines - 1) * leading(table.size) + cap_height(table.size) + tail_depth(table.size) + ABOVE + BELOW
 
 
 def draw_row(table: Set, row: Row, box: Box, *, is_last: bool) -> tuple[Mark, ...]:
     """One row, all its cells on one first baseline; a rule above a total, a hairline below where it is due."""
-    first = box.top + ABOVE + capitals(table.size)
+    first = box.top + ABOVE + cap_height(table.size)
     cells = [
         _cell(column, row, _words(column, lines, place, first, table.size, table.leaf), place)
         for (place, column), lines in zip(_cell_boxes(table, box), _row_lines(table, row), strict=True)

@@ -1,30 +1,18 @@
-"""Setting type: wrapping spans of words into lines and placing them, by the widths that the ruler tells."""
+"""Setting type: spans of words wrapped into lines and placed, and groups that say what marks are to a listener."""
 
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from functools import lru_cache
-from typing import TYPE_CHECKING, Final, NamedTuple
+from typing import Final, NamedTuple, TypeVar
 
-from cardmaker.layout.ink import BLACK, LEADING, POINT
-from cardmaker.model.marks import Colour, Face, Ruler, Words
+from cardmaker.layout.ink import BLACK, POINT
+from cardmaker.model.marks import Box, Colour, Face, Group, Mark, Role, Ruler, Words
 
-if TYPE_CHECKING:
-    pass
-
-
-def cap_height(size: float) -> float:
-    """The height of a capital of the sans, in mm (660 of 1000 units: read from the font)."""
-    return 0.66 * size * POINT
-
-
-def text_height(lines: int, size: float) -> float:
-    """The height of so many lines, from the top of the capitals to below the last descender."""
-    return (lines - 1) * leading(size) + cap_height(size) + 0.25 * size * POINT if lines else 0.0
-
-
+LEADING: Final = 1.24  # of the type size
 NO_BREAK: Final = "\N{NO-BREAK SPACE}"
+_Thing = TypeVar("_Thing")
 _FRACTIONS: Final = frozenset("¼½¾⅛⅜⅝⅞₀₁₂₃₄₅₆₇₈₉")
 
 
@@ -36,13 +24,13 @@ class Span(NamedTuple):
     colour: Colour = BLACK
 
 
-Line = tuple[Span, ...]
+SetLine = tuple[Span, ...]
 
 
 class Wrapped(NamedTuple):
     """Spans set in lines, and how many lines the first span takes, the first two, and so on."""
 
-    lines: tuple[Line, ...]
+    lines: tuple[SetLine, ...]
     counts: tuple[int, ...]
 
 
@@ -59,7 +47,38 @@ def leading(size: float) -> float:
     return size * POINT * LEADING
 
 
-def wrapped(spans: Iterable[Span], size: float, width: float, ruler: Ruler) -> list[Line]:
+def cap_height(size: float) -> float:
+    """The height of a capital of the sans, in mm (660 of 1000 units: read from the font)."""
+    return 0.66 * size * POINT
+
+
+def tail_depth(size: float) -> float:
+    """How far tails hang below the baseline, in mm (250 of 1000 units: read from the font)."""
+    return 0.25 * size * POINT
+
+
+def text_height(lines: int, size: float) -> float:
+    """The height of so many lines, from the top of the capitals to below the last tail."""
+    return (lines - 1) * leading(size) + cap_height(size) + tail_depth(size) if lines else 0.0
+
+
+def side_by_side(
+    things: Iterable[_Thing], width_of: Callable[[_Thing], float], gap: float, width: float
+) -> list[list[_Thing]]:
+    """The things in lines, each as wide as ``width_of`` says, as many side by side as find room in ``width`` mm."""
+    lines: list[list[_Thing]] = [[]]
+    used = 0.0
+    for thing in things:
+        wide = width_of(thing)
+        if lines[-1] and used + gap + wide > width:
+            lines.append([])
+            used = 0.0
+        used += wide + (gap if lines[-1] else 0.0)
+        lines[-1].append(thing)
+    return lines
+
+
+def wrapped(spans: Iterable[Span], size: float, width: float, ruler: Ruler) -> list[SetLine]:
     """The spans broken into lines no wider than ``width`` at spaces; a word too long for a line is broken within."""
     return list(wrapped_spans(tuple(spans), size, width, ruler).lines)
 
@@ -69,10 +88,10 @@ def line_counts(spans: Iterable[Span], size: float, width: float, ruler: Ruler) 
     return wrapped_spans(tuple(spans), size, width, ruler).counts
 
 
-@lru_cache(maxsize=1024)  # every panel asks twice: when it tells its room, and when it draws
+@lru_cache(maxsize=1024)  # every panel asks twice: when it tells its heights, and when it draws
 def wrapped_spans(spans: tuple[Span, ...], size: float, width: float, ruler: Ruler) -> Wrapped:
     """The spans in lines, each word measured once."""
-    lines: list[Line] = []
+    lines: list[SetLine] = []
     counts: list[int] = []
     line: list[_Run] = []
     used = 0.0
@@ -93,14 +112,14 @@ def wrapped_spans(spans: tuple[Span, ...], size: float, width: float, ruler: Rul
     return Wrapped(tuple(lines), tuple(counts))
 
 
-def _broken(line: list[_Run]) -> Line:
+def _broken(line: list[_Run]) -> SetLine:
     """A line that goes on in the next: a dot between two statements is not left hanging at its end."""
     last = line[-1].words
     last[-1] = last[-1].rstrip(f"{NO_BREAK}·")
     return _joined(line)
 
 
-def _joined(line: Iterable[_Run]) -> Line:
+def _joined(line: Iterable[_Run]) -> SetLine:
     return tuple([Span(" ".join(run.words), run.face, run.colour) for run in line])
 
 
@@ -154,7 +173,7 @@ def _letters_that_fit(word: str, face: Face, size: float, width: float, ruler: R
     return 1 + bisect_right(range(2, len(word)), width, key=lambda count: ruler.width_mm(word[:count], face, size))
 
 
-def set_lines(lines: Iterable[Line], x: float, first_baseline: float, size: float, ruler: Ruler) -> list[Words]:
+def set_lines(lines: Iterable[SetLine], x: float, first_baseline: float, size: float, ruler: Ruler) -> list[Words]:
     """The lines as marks, ranged left at ``x``, the first on ``first_baseline``."""
     marks: list[Words] = []
     for number, line in enumerate(lines):
@@ -165,17 +184,27 @@ def set_lines(lines: Iterable[Line], x: float, first_baseline: float, size: floa
     return marks
 
 
-def cut(text: str, face: Face, size: float, room: float, ruler: Ruler) -> str:
+def cut(text: str, face: Face, size: float, width: float, ruler: Ruler) -> str:
     """The text, or as much of it as fits with an ellipsis; figures are never given to this."""
-    if ruler.width_mm(text, face, size) <= room + 1e-6:
+    if ruler.width_mm(text, face, size) <= width + 1e-6:
         return text
-    while text and ruler.width_mm(f"{text}…", face, size) > room:
+    while text and ruler.width_mm(f"{text}…", face, size) > width:
         text = text[:-1]
     return f"{text.rstrip()}…"
 
 
-def shortened(text: str, face: Face, size: float, width: float, ruler: Ruler, smallest: float) -> float:
+def fitting_size(text: str, face: Face, size: float, width: float, ruler: Ruler, smallest: float) -> float:
     """The size, from ``size`` down to ``smallest`` in half points, at which the text fits the width."""
     while size > smallest and ruler.width_mm(text, face, size) > width:
         size -= 0.5
     return size
+
+
+def words_group(role: Role, box: Box, *words: Words, alt: str = "") -> Group:
+    """Words that are one thing: a name, a heading, a cell. ``alt`` says them in full where they are set cut short."""
+    return Group(role, "", box, words, alt)
+
+
+def figure(name: str, box: Box, marks: Iterable[Mark], alt: str) -> Group:
+    """A drawing; ``alt`` says in words all that it shows, and stands for the words drawn inside it as well."""
+    return Group("figure", name, box, tuple(marks), alt)

@@ -7,13 +7,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from cardmaker.card.panels.order_panel import rows_of
-from cardmaker.card.paragraphs import paragraph
-from cardmaker.card.sheet import NO_ROOM, Drawing, HeightRange, Panel, Sheet, beside, margin_column
-from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, WHITE
-from cardmaker.layout.lines_of_type import Span, cap_height, text_height
-from cardmaker.layout.palette import Ink
-from cardmaker.layout.roles import figure
+from cardmaker.card.ends_in_rows import TotalLabel, end_pitch, label_lines, segments_in_rows
+from cardmaker.card.paragraphs import Paragraph, body, paragraph, paragraph_height, paragraphs_panel
+from cardmaker.card.sheet import (
+    NO_ROOM,
+    Drawing,
+    HeightRange,
+    Panel,
+    Sheet,
+    margin_column,
+    margin_heading,
+)
+from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, WHITE, Ink
+from cardmaker.layout.type_setting import Span, cap_height, figure
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Rectangle, Words
 from cardmaker.model.plan import Post
 from cardmaker.model.records import record
@@ -25,6 +31,8 @@ LEAST_STROKE = 1.65
 WIDEST_STROKE = 7.4
 LEAST_TICK_BOX = 2.8
 ROW_GAP = 3.0
+LEAST_ROW, MOST_ROW = 12.0, 24.0  # from home to far on paper
+ABOVE_WORDS = 2.0
 
 
 @record
@@ -58,8 +66,11 @@ def _walk(sheet: Sheet) -> Walk:
     return walk_of(sheet.plan.runs, sheet.plan.winding.method)
 
 
-def _rows(sheet: Sheet, width: float) -> list[list[Segment]]:
-    return rows_of(_walk(sheet).stretches, int(_free(sheet, width) / LEAST_STROKE))
+def _rows(sheet: Sheet, width: float) -> tuple[list[list[Segment]], float]:
+    """The strokes in rows, and how far apart they are."""
+    free = _free(sheet, width)
+    rows = segments_in_rows(_walk(sheet).stretches, int(free / LEAST_STROKE))
+    return rows, end_pitch(rows, free, WIDEST_STROKE)
 
 
 def _margin(sheet: Sheet) -> float:
@@ -71,101 +82,88 @@ def _free(sheet: Sheet, width: float) -> float:
     return width - _margin(sheet) - _label_width(sheet, sheet.plan.ends) + _tick(sheet) / 2 - 0.4
 
 
-def _pitch(sheet: Sheet, rows: Sequence[Sequence[Segment]], width: float) -> float:
-    most = max(row[-1].last_end - row[0].first_end + 1 for row in rows)
-    return min(WIDEST_STROKE, _free(sheet, width) / most)
-
-
-def _labels(sheet: Sheet, found: Walk, row: Sequence[Segment], pitch: float) -> dict[int, int]:
+def _labels(sheet: Sheet, walk: Walk, row: Sequence[Segment], pitch: float) -> dict[int, int]:
     """On which line outside its post each checkpoint's label stands, so that none meets another."""
-    lines: dict[int, int] = {}
-    taken: dict[tuple[Post, int], float] = {}
-    for at, total in found.totals.items():
-        if not row[0].first_end <= at <= row[-1].last_end:
-            continue
-        x, post, line = at * pitch, found.stop_of(at), 0
-        while taken.get((post, line), -99.0) > x - _tick(sheet) / 2 - 0.5:
-            line += 1
-        lines[at] = line
-        taken[post, line] = x + _label_width(sheet, total) - _tick(sheet) / 2
-    return lines
+    labels = []
+    for at, total in walk.totals.items():
+        if row[0].first_end <= at <= row[-1].last_end:
+            x, half = at * pitch, _tick(sheet) / 2
+            labels.append(TotalLabel(at, x - half, x + _label_width(sheet, total) - half, walk.stop_of(at)))
+    return label_lines(labels, 0.5)
 
 
 def _label_width(sheet: Sheet, total: int) -> float:
     return _tick(sheet) + 0.9 + sheet.wide(str(total), Face.SANS_BOLD, sheet.sizes.body) + 0.8
 
 
-def _spans(sheet: Sheet) -> list[Span]:
+def _words(sheet: Sheet) -> Paragraph:
     plan = sheet.plan
-    spans = [
-        Span(winding_words.trips(plan), Face.SANS_SEMIBOLD),
-        Span(winding_words.method(plan)),
-    ]
+    spans = [Span(winding_words.trips(plan), Face.SANS_SEMIBOLD), Span(winding_words.method(plan))]
     if plan.winding.changes and plan.winding.method == "order" and not sheet.brief:
         spans.append(Span(winding_words.TAILS))
     return spans
 
 
 def _words_height(sheet: Sheet, width: float) -> float:
-    return 2.0 + text_height(len(sheet.lines(_spans(sheet), sheet.sizes.body, width)), sheet.sizes.body)
+    return ABOVE_WORDS + paragraph_height(sheet, _words(sheet), sheet.sizes.body, width)
 
 
-def _outside(sheet: Sheet, width: float) -> list[tuple[float, float]]:
+def _outside(sheet: Sheet, rows: Sequence[Sequence[Segment]], pitch: float) -> list[tuple[float, float]]:
     """For every row, the height of the labels above home and below far."""
-    found, rows = _walk(sheet), _rows(sheet, width)
-    pitch = _pitch(sheet, rows, width)
+    walk = _walk(sheet)
     heights: list[tuple[float, float]] = []
     for row in rows:
-        labels = _labels(sheet, found, row, pitch)
         above = cap_height(sheet.sizes.heading) + 3.2 if not heights else 0.0  # the heading stands here
         lines = dict.fromkeys(Post, 0)
-        for at, line in labels.items():
-            lines[found.stop_of(at)] = max(lines[found.stop_of(at)], line + 1)
+        for at, line in _labels(sheet, walk, row, pitch).items():
+            post = walk.stop_of(at)
+            lines[post] = max(lines[post], line + 1)
         heights.append((max(above, lines[Post.HOME] * _label_height(sheet)), lines[Post.FAR] * _label_height(sheet)))
     return heights
 
 
-def _room(sheet: Sheet, width: float) -> HeightRange:
+def _fixed_height(sheet: Sheet, outside: Sequence[tuple[float, float]], width: float) -> float:
+    """Everything but the strokes."""
+    return sum(map(sum, outside)) + (len(outside) - 1) * ROW_GAP + _words_height(sheet, width)
+
+
+def _heights(sheet: Sheet, width: float) -> HeightRange:
     if _free(sheet, width) < LEAST_STROKE:
         return NO_ROOM
-    outside = _outside(sheet, width)
-    fixed = sum(map(sum, outside)) + (len(outside) - 1) * ROW_GAP + _words_height(sheet, width)
-    return HeightRange(fixed + len(outside) * 12.0 * sheet.give + 2.0, fixed + len(outside) * 24.0 + 2.0)
+    outside = _outside(sheet, *_rows(sheet, width))
+    fixed, rows = _fixed_height(sheet, outside, width), len(outside)
+    return HeightRange(fixed + rows * LEAST_ROW * sheet.picture_share + 2.0, fixed + rows * MOST_ROW + 2.0)
 
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
     marks: list[Mark] = []
-    body = box
-    rows, outside = _rows(sheet, box.width), _outside(sheet, box.width)
-    pitch = _pitch(sheet, rows, box.width)
-    words = _words_height(sheet, box.width)
-    free = body.height - words - sum(map(sum, outside)) - (len(rows) - 1) * ROW_GAP - 2.0
-    span = free / len(rows)
-    y = body.top + 1.0
+    rows, pitch = _rows(sheet, box.width)
+    outside = _outside(sheet, rows, pitch)
+    span = (box.height - _fixed_height(sheet, outside, box.width) - 2.0) / len(rows)
+    y = box.top + 1.0
     for segments, (above, below) in zip(rows, outside, strict=True):
-        row = _Row(body.left + _margin(sheet), y + above, y + above + span, pitch, segments[0].first_end)
+        row = _Row(box.left + _margin(sheet), y + above, y + above + span, pitch, segments[0].first_end)
         marks += _row(sheet, segments, row)
         y = row.far + below + ROW_GAP
-    drawn = figure("walk", body.inset(bottom=words), marks, winding_words.winding_alt_text(sheet.plan))
-    seen = sheet.as_seen([beside(sheet, box, winding_words.WALK), drawn], box)
-    size = sheet.sizes.body
-    first = body.bottom - words + 2.0 + cap_height(size)
-    lines = sheet.lines(_spans(sheet), size, body.width)
-    return Drawing((*seen, *paragraph(sheet, lines, body.left, first, size, body.width)))
+    words = _words_height(sheet, box.width)
+    drawn = figure("walk", box.inset(bottom=words), marks, winding_words.winding_alt_text(sheet.plan))
+    mirrored = sheet.as_mirrored([margin_heading(sheet, box, winding_words.WALK), drawn], box)
+    below_picture = Box(box.left, box.bottom - words + ABOVE_WORDS, box.width, 0.0)
+    return Drawing((*mirrored, *paragraph(sheet, _words(sheet), sheet.sizes.body, below_picture)))
 
 
 def _row(sheet: Sheet, stretches: Sequence[Segment], row: _Row) -> list[Mark]:
-    found = _walk(sheet)
+    walk = _walk(sheet)
     last = stretches[-1].last_end
     marks = _posts(sheet, row, row.x(last) + 4)
     for position in range(row.first_end, last + 1):
-        stroke = found.strokes[position - 1]
+        stroke = walk.strokes[position - 1]
         marks += _stroke(sheet.inks[stroke.yarn], row, position, stroke)
     if sheet.plan.winding.method == "carry":
-        marks += _waiting_balls(sheet, found, row, last)
-    labels = _labels(sheet, found, stretches, row.pitch)
+        marks += _waiting_balls(sheet, walk, row, last)
+    labels = _labels(sheet, walk, stretches, row.pitch)
     for at, line in sorted(labels.items(), key=lambda each: -each[1]):  # the outer ones' stems lie below the others
-        marks += _checkpoint(sheet, row, at, found.stop_of(at), found.totals[at], line)
+        marks += _checkpoint(sheet, row, at, walk.stop_of(at), walk.totals[at], line)
     if row.first_end == 1:
         marks.append(Dot(row.x(0), row.home, 1.3, ACCENT))
     return marks
@@ -197,14 +195,14 @@ def _stroke(ink: Ink, row: _Row, position: int, stroke: Stroke) -> list[Mark]:
     return marks
 
 
-def _waiting_balls(sheet: Sheet, found: Walk, row: _Row, last: int) -> list[Mark]:
+def _waiting_balls(sheet: Sheet, walk: Walk, row: _Row, last: int) -> list[Mark]:
     """Where each ball waits after its stripe: a dot at the post."""
     marks: list[Mark] = []
     radius = min(1.25, row.pitch * 0.32)
     for run in sheet.plan.runs:
         if row.first_end <= run.total <= last:
             ink = sheet.inks[run.yarn]
-            marks.append(Dot(row.x(run.total), row.y(found.stop_of(run.total)), radius, ink.fill, BLACK, OUTLINE))
+            marks.append(Dot(row.x(run.total), row.y(walk.stop_of(run.total)), radius, ink.fill, BLACK, OUTLINE))
     return marks
 
 
@@ -220,12 +218,15 @@ def _checkpoint(sheet: Sheet, row: _Row, at: int, post: Post, total: int, line: 
     if line:  # two short ticks lead the eye; a line all the way would run through the label between
         edge = middle - outwards * _tick(sheet) / 2
         marks += [Line(x, y, x, y + outwards * 1.1, HAIRLINE), Line(x, edge, x, edge - outwards * 0.8, HAIRLINE)]
-    away = _tick(sheet) / 2 + 0.9
-    box = Box(x - _tick(sheet) / 2, middle - _tick(sheet) / 2, _tick(sheet), _tick(sheet))
-    words = Words(x + away, middle + cap_height(size) / 2, str(total), Face.SANS_BOLD, size, colour)
-    wide = sheet.wide(str(total), Face.SANS_BOLD, size)
-    plate = Box(words.x, middle - _tick(sheet) / 2, wide, _tick(sheet))
+    tick = _tick(sheet)
+    top = middle - tick / 2
+    words = Words(x + (tick / 2 + 0.9), middle + cap_height(size) / 2, str(total), Face.SANS_BOLD, size, colour)
+    plate = Box(words.x, top, sheet.wide(str(total), Face.SANS_BOLD, size), tick)
+    box = Box(x - tick / 2, top, tick, tick)
     return [*marks, Rectangle(plate, WHITE), Rectangle(box, WHITE, colour, OUTLINE * 1.3, 0.4), words]
 
 
-WALK = Panel("walk", _room, _draw)
+WALK = Panel("walk", _heights, _draw)
+TRIPS = paragraphs_panel(
+    "trips", lambda sheet: [[Span(winding_words.trips_and_walking(sheet.plan, sheet.units))]], size_of=body
+)

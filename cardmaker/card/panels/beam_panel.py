@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from math import cos, pi, sin
 
-from cardmaker.card.paragraphs import paragraph
-from cardmaker.card.sheet import NO_ROOM, Drawing, HeightRange, Panel, Sheet, headed, heading_height
+from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
+from cardmaker.card.sheet import NO_ROOM, Drawing, HeightRange, Panel, Sheet, headed, heading_height, planned
 from cardmaker.card.table import GAP, CardColumn, column_widths, set_card_table, table_height
 from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, RULE, WHITE
-from cardmaker.layout.lines_of_type import Span, cap_height, text_height
-from cardmaker.layout.roles import figure
+from cardmaker.layout.type_setting import Span, cap_height, figure
 from cardmaker.model.bench import WarpOnBeam
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Path, Step, Words
 from cardmaker.wording import beam_words
@@ -18,17 +17,12 @@ LEAST_PICTURE, MOST_PICTURE = 30.0, 46.0
 NARROW = 100.0
 NARROWEST_ROLL = 12.0  # smaller than this its layers run together
 STEPS_A_TURN = 60
+FINEST = 0.45  # from layer to layer: closer ones are not drawn as a spiral
+ABOVE_WORDS = 2.0
 
 
-def _beam(sheet: Sheet) -> WarpOnBeam:
-    beam = sheet.plan.beam
-    if beam is None:
-        raise ValueError("no beam was reckoned")
-    return beam
-
-
-def _spans(sheet: Sheet) -> list[Span]:
-    beam = _beam(sheet)
+def _words(sheet: Sheet) -> Paragraph:
+    beam = planned(sheet.plan.beam)
     loom = sheet.plan.loom
     spans = [
         Span(beam_words.beam_turns(beam, sheet.units), Face.SANS_SEMIBOLD),
@@ -40,11 +34,11 @@ def _spans(sheet: Sheet) -> list[Span]:
 
 
 def _words_height(sheet: Sheet, width: float) -> float:
-    return 2.0 + text_height(len(sheet.lines(_spans(sheet), sheet.sizes.body, width)), sheet.sizes.body)
+    return ABOVE_WORDS + paragraph_height(sheet, _words(sheet), sheet.sizes.body, width)
 
 
 def _columns(sheet: Sheet) -> list[CardColumn]:
-    rows = beam_words.turns_left(_beam(sheet))
+    rows = beam_words.turns_left(planned(sheet.plan.beam))
     return [
         CardColumn(beam_words.TURNS_LEFT, tuple(str(int(row.turns)) for row in rows), "right", True),
         CardColumn(beam_words.TAPE_TO_COME, tuple(beam_words.tape_to_come(row.tape_mm, sheet.units) for row in rows)),
@@ -52,7 +46,7 @@ def _columns(sheet: Sheet) -> list[CardColumn]:
 
 
 def _table_height(sheet: Sheet) -> float:
-    return table_height(len(beam_words.turns_left(_beam(sheet))), sheet)
+    return table_height(len(beam_words.turns_left(planned(sheet.plan.beam))), sheet)
 
 
 def _table_width(sheet: Sheet) -> float:
@@ -69,7 +63,7 @@ def _roll_width(sheet: Sheet, width: float) -> float:
     return width - _turn_name(sheet) - (0.0 if width < NARROW else _table_width(sheet) + 5)
 
 
-def _room(sheet: Sheet, width: float) -> HeightRange:
+def _heights(sheet: Sheet, width: float) -> HeightRange:
     """The table beside the roll, or below it where the panel is narrow."""
     table = _table_height(sheet)
     if _roll_width(sheet, width) < NARROWEST_ROLL or _table_width(sheet) > width:
@@ -77,27 +71,26 @@ def _room(sheet: Sheet, width: float) -> HeightRange:
     fixed = heading_height(sheet) + _words_height(sheet, width)
     if width < NARROW:
         fixed += table + 3
-        return HeightRange(fixed + LEAST_PICTURE * sheet.give, fixed + MOST_PICTURE)
-    return HeightRange(fixed + max(LEAST_PICTURE * sheet.give, table), fixed + max(MOST_PICTURE, table))
+        return HeightRange(fixed + LEAST_PICTURE * sheet.picture_share, fixed + MOST_PICTURE)
+    return HeightRange(fixed + max(LEAST_PICTURE * sheet.picture_share, table), fixed + max(MOST_PICTURE, table))
 
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
-    beam = _beam(sheet)
+    beam = planned(sheet.plan.beam)
     marks, body = headed(sheet, box, beam_words.TURNS, sheet.plan.loom.title)
     words, table = _words_height(sheet, box.width), _table_height(sheet)
-    columns = _columns(sheet)
     wide = _table_width(sheet)
     if box.width < NARROW:
         roll = Box(body.left, body.top, body.width, body.height - words - table - 3)
-        table_marks = set_card_table(sheet, columns, body.left, roll.bottom + 3, wide)
+        left, top = body.left, roll.bottom + 3
     else:
         roll = Box(body.left, body.top, body.width - wide - 5, body.height - words)
-        table_marks = set_card_table(sheet, columns, body.right - wide, body.top, wide)
-    told = beam_words.roll_alt_text(beam, sheet.units)
-    marks += [figure("roll", roll, _roll(sheet, beam, roll), told), *table_marks]
-    size = sheet.sizes.body
-    first = body.bottom - words + 2.0 + cap_height(size)
-    marks += paragraph(sheet, sheet.lines(_spans(sheet), size, body.width), body.left, first, size, body.width)
+        left, top = body.right - wide, body.top
+    table_marks = set_card_table(sheet, _columns(sheet), left, top, wide)
+    alt_text = beam_words.roll_alt_text(beam, sheet.units)
+    marks += [figure("roll", roll, _roll(sheet, beam, roll), alt_text), *table_marks]
+    below = Box(body.left, body.bottom - words + ABOVE_WORDS, body.width, 0.0)
+    marks += paragraph(sheet, _words(sheet), sheet.sizes.body, below)
     return Drawing(tuple(marks))
 
 
@@ -110,7 +103,7 @@ def _roll(sheet: Sheet, beam: WarpOnBeam, box: Box) -> list[Mark]:
     bare = beam.beam_diameter_mm / 2 * scale
     build = beam.build_up_mm * scale
     marks: list[Mark] = []
-    if build >= 0.45:
+    if build >= FINEST:
         marks.append(Path(_spiral(x, y, bare, build, beam.turns), stroke=BLACK, width=HAIRLINE))
     else:
         marks += [Dot(x, y, bare + turn * build, None, BLACK, HAIRLINE) for turn in beam.stick_turns if turn]
@@ -132,18 +125,10 @@ def _spiral(x: float, y: float, bare: float, build: float, turns: float) -> tupl
 
 def _sticks(sheet: Sheet, x: float, y: float, radius: float, turn: int, number: int, count: int) -> list[Mark]:
     """Two sticks, one on each side of the roll; the last turn that takes some is named."""
-    half = 1.5
-    marks: list[Mark] = [
-        Line(
-            x + side * (radius + 0.25),
-            y - half,
-            x + side * (radius + 0.25),
-            y + half,
-            OUTLINE * 1.6,
-            ACCENT if not turn else BLACK,
-        )
-        for side in (-1, 1)
-    ]
+    half, colour = 1.5, BLACK if turn else ACCENT
+    marks: list[Mark] = []
+    for stick in (x - (radius + 0.25), x + (radius + 0.25)):
+        marks.append(Line(stick, y - half, stick, y + half, OUTLINE * 1.6, colour))
     if number == count - 1 and turn:
         marks.append(Line(x + radius + 0.8, y, x + radius + 2.6, y, RULE))
         size = sheet.sizes.smallest
@@ -151,4 +136,4 @@ def _sticks(sheet: Sheet, x: float, y: float, radius: float, turn: int, number: 
     return marks
 
 
-TURNS = Panel("turns", _room, _draw, lambda sheet: sheet.plan.beam is not None)
+TURNS = Panel("turns", _heights, _draw, lambda sheet: sheet.plan.beam is not None)

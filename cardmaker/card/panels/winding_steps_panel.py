@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from cardmaker.card.paragraphs import paragraph
+from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
 from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, headed, heading_height
 from cardmaker.card.table import in_a_row
 from cardmaker.layout.ink import ACCENT, BLACK, OUTLINE, RULE, SOFT, WHITE
-from cardmaker.layout.lines_of_type import Span, cap_height, leading, text_height
-from cardmaker.layout.roles import words_group
+from cardmaker.layout.type_setting import Span, cap_height, leading, words_group
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Rectangle, Words
 from cardmaker.model.plan import Post
 from cardmaker.model.records import record
@@ -18,6 +17,8 @@ TICK = 2.8
 GAP = 3.4
 INDENT = 5.0
 NOTE_LINE = 0.8  # a note's share of a line
+MOST_LINE = 1.25  # of the usual height of a line
+ABOVE_RULE, ABOVE_CHECK = 2.2, 1.3
 
 
 @record
@@ -31,89 +32,81 @@ class _Step:
     total: int
     then: str
     note: str = ""  # on a line of its own: where several balls wait
-    told: tuple[str, str, str] = ("", "", "")  # yarn, way and then as they are said where letters stand for yarns
+    alts: tuple[str, str, str] = ("", "", "")  # yarn, way and then as they are said where letters stand for yarns
 
 
 def winding_steps(sheet: Sheet) -> list[_Step]:
     """The stripes, or the bundles, as they are wound by the recommended method."""
     plan = sheet.plan
-    found = walk_of(plan.runs, plan.winding.method)
-    listed = []
-    for stretch in found.stretches:
-        last = stretch.last_end == plan.ends
+    walk = walk_of(plan.runs, plan.winding.method)
+    steps = []
+    for stretch in walk.stretches:
         name = phrases.listed(stretch.yarns)
-        if stretch.in_turn and plan.winding.method == "carry":
-            balls = winding_words.balls_of(found, stretch)
-            letters = stripe_words.in_turn(" ".join(sheet.letters(yarn) for yarn in stretch.yarns))
-            told = (
-                stripe_words.in_turn(name),
-                winding_words.way(plan, found, stretch),
-                winding_words.balls_waiting(balls),
-            )
-            note = winding_words.balls_waiting([(sheet.letters(yarn), post) for yarn, post in balls], brief=True)
-            listed.append(_Step(stretch.ends, letters, None, None, stretch.last_end, "", note, told))
-            continue
         if stretch.in_turn:
             name = stripe_words.in_turn(name)
-        start, stop = found.strokes[stretch.first_end - 1].start, found.stop_of(stretch.last_end)
-        then = winding_words.step_then(last, plan.winding.method)
-        listed.append(_Step(stretch.ends, name, start, stop, found.totals[stretch.last_end], then))
-    return listed
+        if stretch.in_turn and plan.winding.method == "carry":
+            balls = winding_words.balls_of(walk, stretch)
+            letters = stripe_words.in_turn(" ".join(sheet.letters(yarn) for yarn in stretch.yarns))
+            way, waits = winding_words.way(plan, walk, stretch), winding_words.balls_waiting(balls)
+            note = winding_words.balls_waiting([(sheet.letters(yarn), post) for yarn, post in balls], brief=True)
+            steps.append(_Step(stretch.ends, letters, None, None, stretch.last_end, "", note, (name, way, waits)))
+            continue
+        start, stop = walk.strokes[stretch.first_end - 1].start, walk.stop_of(stretch.last_end)
+        then = winding_words.step_then(stretch.last_end == plan.ends, plan.winding.method)
+        steps.append(_Step(stretch.ends, name, start, stop, walk.totals[stretch.last_end], then))
+    return steps
 
 
-def _lines(found: list[_Step]) -> float:
+def _lines(steps: list[_Step]) -> float:
     """How many lines the steps take."""
-    return sum(1 + (NOTE_LINE if step.note else 0.0) for step in found)
+    return sum(1 + (NOTE_LINE if step.note else 0.0) for step in steps)
 
 
 def _line(sheet: Sheet) -> float:
     return leading(sheet.sizes.body) + 0.9
 
 
-def _checks(sheet: Sheet) -> list[str]:
+def _checks(sheet: Sheet) -> list[Paragraph]:
     colours = [(colour.ends, colour.yarn) for colour in sheet.plan.colours if colour.ends]
-    return winding_words.lifting_checks(sheet.plan.ends, colours)
+    return [[Span(check)] for check in winding_words.lifting_checks(sheet.plan.ends, colours)]
 
 
 def _checks_height(sheet: Sheet, width: float) -> float:
     size = sheet.sizes.body
-    lines = [len(sheet.lines([Span(check)], size, width - INDENT)) for check in _checks(sheet)]
-    return 4.1 + cap_height(sheet.sizes.body) + sum(1.3 + text_height(count, size) for count in lines)
+    heights = (paragraph_height(sheet, check, size, width - INDENT) for check in _checks(sheet))
+    return 4.1 + cap_height(size) + sum(ABOVE_CHECK + height for height in heights)
+
+
+def _rule(sheet: Sheet) -> Paragraph:
+    return [Span(winding_words.CROSS_SIDES, colour=SOFT)]
 
 
 def _rule_height(sheet: Sheet, width: float) -> float:
-    return 2.2 + text_height(
-        len(sheet.lines([Span(winding_words.CROSS_SIDES)], sheet.sizes.small, width)), sheet.sizes.small
-    )
+    return ABOVE_RULE + paragraph_height(sheet, _rule(sheet), sheet.sizes.small, width)
 
 
-def _room(sheet: Sheet, width: float) -> HeightRange:
+def _heights(sheet: Sheet, width: float) -> HeightRange:
     rows = _lines(winding_steps(sheet)) + 1
     fixed = heading_height(sheet) + _rule_height(sheet, width) + _checks_height(sheet, width)
-    return HeightRange(fixed + rows * _line(sheet), fixed + rows * _line(sheet) * 1.25)
-
-
-def _aside(sheet: Sheet) -> str:
-    """On a card that begins at the other edge the list says so."""
-    return winding_words.FROM_OTHER_EDGE if sheet.turned else ""
+    return HeightRange(fixed + rows * _line(sheet), fixed + rows * _line(sheet) * MOST_LINE)
 
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
-    marks, body = headed(sheet, box, winding_words.STEPS, _aside(sheet))
-    found = winding_steps(sheet)
+    """On a card that begins at the other edge the heading says so."""
+    aside = winding_words.FROM_OTHER_EDGE if sheet.viewpoint.from_other_edge else ""
+    marks, body = headed(sheet, box, winding_words.STEPS, aside)
+    steps = winding_steps(sheet)
     foot = _rule_height(sheet, box.width) + _checks_height(sheet, box.width)
-    line = min((body.height - foot) / (_lines(found) + 1), _line(sheet) * 1.25)
-    rows = _head(sheet, body, line)
+    line = min((body.height - foot) / (_lines(steps) + 1), _line(sheet) * MOST_LINE)
+    rows = _head(sheet, body)
     number = 1.0
-    for step in found:
+    for step in steps:
         rows += _row(sheet, body, body.top + (number + 0.66) * line, step, line)
         number += _lines([step])
-    y, size = body.top + number * line, sheet.sizes.small
+    y = body.top + number * line
     marks.append(Group("table", "steps", Box(body.left, body.top, body.width, y - body.top), tuple(rows)))
-    rule = sheet.lines([Span(winding_words.CROSS_SIDES, colour=SOFT)], size, body.width)
-    marks += paragraph(sheet, rule, body.left, y + 2.2 + cap_height(size), size, body.width)
-    marks += _lifting(sheet, body, y + _rule_height(sheet, box.width))
-    return Drawing(tuple(marks))
+    marks += paragraph(sheet, _rule(sheet), sheet.sizes.small, Box(body.left, y + ABOVE_RULE, body.width, 0.0))
+    return Drawing((*marks, *_lifting(sheet, body, y + _rule_height(sheet, box.width))))
 
 
 def _columns(sheet: Sheet, body: Box) -> list[float]:
@@ -126,7 +119,7 @@ def _columns(sheet: Sheet, body: Box) -> list[float]:
     return [ends, ends + GAP, way, total, total + GAP]
 
 
-def _head(sheet: Sheet, body: Box, line: float) -> list[Mark]:
+def _head(sheet: Sheet, body: Box) -> list[Mark]:
     ends, yarn, way, total, then = _columns(sheet, body)
     size = sheet.sizes.small
     y = body.top + cap_height(size)
@@ -144,9 +137,8 @@ def _row(sheet: Sheet, body: Box, y: float, step: _Step, line: float) -> list[Ma
     """A box to tick, and the cells: a stripe's balls that wait at different posts stand on a line of their own."""
     ends, yarn, _, total, then = _columns(sheet, body)
     size = sheet.sizes.body
-    middle = y - cap_height(size) / 2
     room = Box(body.left, y - cap_height(size), body.width, _lines([step]) * line)
-    named, _, waits = step.told
+    named, _, waits = step.alts
     last = [Words(then, y, step.then, Face.SANS, size)]
     if step.note:
         last += [Words(yarn, y + line * NOTE_LINE, step.note, Face.SANS, sheet.sizes.small, SOFT)]
@@ -157,14 +149,14 @@ def _row(sheet: Sheet, body: Box, y: float, step: _Step, line: float) -> list[Ma
         words_group("cell", room, Words(total, y, str(step.total), Face.SANS_BOLD, size, align="right")),
         words_group("cell", room, *last, alt=waits),
     ]
-    return [Rectangle(Box(body.left, middle - TICK / 2, TICK, TICK), WHITE, BLACK, OUTLINE, 0.4), in_a_row(cells)]
+    return [_box_to_tick(body.left, y - cap_height(size) / 2), in_a_row(cells)]
 
 
 def _way(sheet: Sheet, body: Box, room: Box, y: float, step: _Step) -> Group:
     """From which post to which; the far one in the accent."""
     way, size = _columns(sheet, body)[2], sheet.sizes.body
     if step.start is None or step.stop is None:
-        return words_group("cell", room, Words(way, y, winding_words.TO_AND_FRO, Face.SANS, size), alt=step.told[1])
+        return words_group("cell", room, Words(way, y, winding_words.TO_AND_FRO, Face.SANS, size), alt=step.alts[1])
     far = step.stop is Post.FAR
     start = f"{step.start} to"
     stop_at = way + sheet.wide(f"{start} ", Face.SANS, size)
@@ -179,13 +171,16 @@ def _lifting(sheet: Sheet, body: Box, top: float) -> list[Mark]:
     marks: list[Mark] = [words_group("paragraph", body, name)]
     top = y + 0.9
     for check in _checks(sheet):
-        lines = sheet.lines([Span(check)], size, body.width - INDENT)
-        first = top + 1.3 + cap_height(size)
-        box = Box(body.left, first - cap_height(size) / 2 - TICK / 2, TICK, TICK)
-        marks.append(Rectangle(box, WHITE, BLACK, OUTLINE, 0.4))
-        marks += paragraph(sheet, lines, body.left + INDENT, first, size, body.width - INDENT)
-        top += 1.3 + text_height(len(lines), size)
+        first = top + ABOVE_CHECK + cap_height(size)
+        marks.append(_box_to_tick(body.left, first - cap_height(size) / 2))
+        place = Box(body.left + INDENT, top + ABOVE_CHECK, body.width - INDENT, 0.0)
+        marks += paragraph(sheet, check, size, place)
+        top += ABOVE_CHECK + paragraph_height(sheet, check, size, place.width)
     return marks
 
 
-STEPS = Panel("steps", _room, _draw)
+def _box_to_tick(left: float, middle: float) -> Rectangle:
+    return Rectangle(Box(left, middle - TICK / 2, TICK, TICK), WHITE, BLACK, OUTLINE, 0.4)
+
+
+STEPS = Panel("steps", _heights, _draw)

@@ -1,25 +1,25 @@
-"""The room: the pegs from above, to scale, one thread through all of them, and the cross large enough to read."""
+"""The pegs from above, to scale, one thread through all of them, and the cross large enough to read."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from math import cos, hypot, pi, sin
 
-from cardmaker.card.panels.cross_drawing import cross_height, draw_cross
-from cardmaker.card.paragraphs import paragraph
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, headed, heading_height
+from cardmaker.card.panels.cross_drawing import BACK_DASH, cross_height, draw_cross
+from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
+from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, headed, heading_height, planned
 from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HEAVY, OUTLINE, RULE, SOFT, WHITE
-from cardmaker.layout.lines_of_type import Span, cap_height, text_height
-from cardmaker.layout.roles import figure
+from cardmaker.layout.type_setting import Span, cap_height, figure
 from cardmaker.model.marks import Box, Dot, Face, Mark, Path, Rectangle, Step, Words
-from cardmaker.model.peg_plan import Arc, Leg, Peg, PegPlan
+from cardmaker.model.peg_plan import Arc, Leg, PegPlan
 from cardmaker.model.records import record
 from cardmaker.wording import peg_words
 from cardmaker.wording.measures import small_length
 
 LEAST_VIEW, MOST_VIEW = 56.0, 84.0
 NARROW = 120.0  # panels narrower than this stand their parts below each other
-BESIDE = 0.38  # else the cross and the words take this share of the width
+COLUMN_SHARE = 0.38  # else the cross and the words take this share of the width
+ABOVE_WORDS = 2.4
 FINEST_ARC = pi / 12  # an arc is drawn in pieces no longer than this
 
 
@@ -35,13 +35,6 @@ class _Ground:
 
     def at(self, x: float, y: float) -> tuple[float, float]:
         return self.left + (x - self.x0) * self.scale, self.top + (y - self.y0) * self.scale
-
-
-def _plan(sheet: Sheet) -> PegPlan:
-    pegs = sheet.plan.pegs
-    if pegs is None:
-        raise ValueError("no pegs were planned")
-    return pegs
 
 
 def _extent(pegs: PegPlan) -> tuple[float, float, float, float]:
@@ -63,8 +56,8 @@ def _ground(extent: tuple[float, float, float, float], box: Box) -> _Ground:
     return _Ground(box.left + (box.width - wide) / 2, box.top + (box.height - high) / 2, scale, left, top)
 
 
-def _spans(sheet: Sheet) -> list[Span]:
-    pegs = _plan(sheet)
+def _words(sheet: Sheet) -> Paragraph:
+    pegs = planned(sheet.plan.pegs)
     return [
         Span(peg_words.route_in_words(pegs), Face.SANS_SEMIBOLD),
         Span(peg_words.thread_length(pegs, sheet.units)),
@@ -74,29 +67,29 @@ def _spans(sheet: Sheet) -> list[Span]:
     ]
 
 
-def _beside(width: float) -> float:
+def _column_width(width: float) -> float:
     """The width of the column beside the view: the cross and the words; all of it where the panel is narrow."""
-    return width if width < NARROW else width * BESIDE
+    return width if width < NARROW else width * COLUMN_SHARE
 
 
 def _words_height(sheet: Sheet, width: float) -> float:
-    return 2.4 + text_height(len(sheet.lines(_spans(sheet), sheet.sizes.body, _beside(width))), sheet.sizes.body)
+    return ABOVE_WORDS + paragraph_height(sheet, _words(sheet), sheet.sizes.body, _column_width(width))
 
 
-def _room(sheet: Sheet, width: float) -> HeightRange:
-    column = cross_height(sheet, _plan(sheet), _beside(width)) + _words_height(sheet, width)
+def _heights(sheet: Sheet, width: float) -> HeightRange:
+    column = cross_height(sheet, planned(sheet.plan.pegs), _column_width(width)) + _words_height(sheet, width)
     if width < NARROW:
         fixed = heading_height(sheet) + column
-        return HeightRange(fixed + LEAST_VIEW * sheet.give, fixed + MOST_VIEW)
-    least = max(column, LEAST_VIEW * sheet.give)
+        return HeightRange(fixed + LEAST_VIEW * sheet.picture_share, fixed + MOST_VIEW)
+    least = max(column, LEAST_VIEW * sheet.picture_share)
     return HeightRange(heading_height(sheet) + least, heading_height(sheet) + max(least, MOST_VIEW))
 
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
-    pegs = _plan(sheet)
+    pegs = planned(sheet.plan.pegs)
     marks, body = headed(sheet, box, peg_words.ROOM, peg_words.drawn_from(pegs))
-    words, cross = _words_height(sheet, box.width), cross_height(sheet, pegs, _beside(box.width))
-    beside = _beside(box.width)
+    beside = _column_width(box.width)
+    words, cross = _words_height(sheet, box.width), cross_height(sheet, pegs, beside)
     if box.width < NARROW:
         view = Box(body.left, body.top, body.width, body.height - words - cross)
         column = Box(body.left, view.bottom, body.width, words + cross)
@@ -105,9 +98,7 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
         column = Box(body.right - beside, body.top, beside, body.height)
     marks.append(figure("pegs", view, _view(sheet, pegs, view), peg_words.pegs_alt_text(pegs, sheet.units)))
     marks += draw_cross(sheet, pegs, Box(column.left, column.top, column.width, cross))
-    size = sheet.sizes.body
-    first = column.top + cross + 2.4 + cap_height(size)
-    marks += paragraph(sheet, sheet.lines(_spans(sheet), size, column.width), column.left, first, size, column.width)
+    marks += paragraph(sheet, _words(sheet), sheet.sizes.body, column.inset(top=cross + ABOVE_WORDS))
     return Drawing(tuple(marks))
 
 
@@ -120,21 +111,21 @@ def _view(sheet: Sheet, pegs: PegPlan, box: Box) -> list[Mark]:
         x, y = ground.at(0, 0)
         width, depth = (float(side) * ground.scale for side in pegs.surface_mm)
         marks.append(Rectangle(Box(x, y, width, depth), WHITE, FAINT, RULE, 1.5))
-    marks += _threads(pegs, ground, 1.0)
-    marks += _pegs(sheet, pegs, ground, pegs.pegs)
+    marks += _threads(pegs, ground)
+    marks += _pegs(sheet, pegs, ground)
     return [*marks, *_distances(sheet, pegs, ground)]
 
 
-def _threads(pegs: PegPlan, ground: _Ground, weight: float) -> Iterable[Mark]:
+def _threads(pegs: PegPlan, ground: _Ground) -> Iterable[Mark]:
     """The way out as a full line with arrows, the way back dashed; whichever lies on top is cased in white."""
     out_legs, out_arcs = pegs.way_out
-    back_legs, back_arcs = pegs.way_back
     turn = pegs.round_trip.arcs[pegs.turning]
-    yield Path(_steps(back_legs, back_arcs, ground), stroke=BLACK, width=OUTLINE * weight, dash=(1.6, 1.1))
-    yield Path(_steps(out_legs, (*out_arcs, turn), ground), stroke=WHITE, width=OUTLINE * weight * 3.2)
-    yield Path(_steps(out_legs, (*out_arcs, turn), ground), stroke=BLACK, width=OUTLINE * weight * 1.3)
+    out, back = _steps(out_legs, (*out_arcs, turn), ground), _steps(*pegs.way_back, ground)
+    yield Path(back, stroke=BLACK, width=OUTLINE, dash=BACK_DASH)
+    yield Path(out, stroke=WHITE, width=OUTLINE * 3.2)
+    yield Path(out, stroke=BLACK, width=OUTLINE * 1.3)
     for leg in out_legs:
-        yield from _arrow(leg, ground, weight)
+        yield from _arrow(leg, ground)
 
 
 def _steps(legs: Sequence[Leg], arcs: Sequence[Arc], ground: _Ground) -> tuple[Step, ...]:
@@ -157,7 +148,7 @@ def _arc(arc: Arc, ground: _Ground) -> list[Step]:
     return steps
 
 
-def _arrow(leg: Leg, ground: _Ground, weight: float) -> Iterable[Mark]:
+def _arrow(leg: Leg, ground: _Ground) -> Iterable[Mark]:
     """An arrow head a third along a leg that is long enough to carry one."""
     (x1, y1), (x2, y2) = ground.at(*leg.start), ground.at(*leg.stop)
     long = hypot(x2 - x1, y2 - y1)
@@ -165,7 +156,7 @@ def _arrow(leg: Leg, ground: _Ground, weight: float) -> Iterable[Mark]:
         return
     ux, uy = (x2 - x1) / long, (y2 - y1) / long
     tip_x, tip_y = x1 + ux * long / 3, y1 + uy * long / 3
-    size = 1.5 * weight
+    size = 1.5
     back_x, back_y = tip_x - ux * size * 1.8, tip_y - uy * size * 1.8
     yield Path(
         (
@@ -176,14 +167,14 @@ def _arrow(leg: Leg, ground: _Ground, weight: float) -> Iterable[Mark]:
     )  # fmt: skip
 
 
-def _pegs(sheet: Sheet, pegs: PegPlan, ground: _Ground, shown: Iterable[Peg]) -> Iterable[Mark]:
+def _pegs(sheet: Sheet, pegs: PegPlan, ground: _Ground) -> Iterable[Mark]:
     """Every peg; those on the way outlined in black, home and far named in words, the others by their own names."""
     radius = max(0.9, float(pegs.diameter_mm) / 2 * ground.scale)
     size, cap = sheet.sizes.smallest, cap_height(sheet.sizes.smallest)
     xs = [float(peg.x_mm) for peg in pegs.pegs]
     left, _, right, _ = _extent(pegs)  # names stand outside the board's own edges
     outside = ground.at(left, 0)[0] - 1.0, ground.at(right, 0)[0] + 1.0
-    for peg in shown:
+    for peg in pegs.pegs:
         x, y = ground.at(float(peg.x_mm), float(peg.y_mm))
         on_way, accented = peg.name in pegs.route, peg.name in (pegs.home, pegs.far)
         colour = ACCENT if accented else BLACK if on_way else SOFT
@@ -209,15 +200,15 @@ def _over(pegs: PegPlan, ground: _Ground, baseline: float, cap: float) -> float:
 def _distances(sheet: Sheet, pegs: PegPlan, ground: _Ground) -> Iterable[Mark]:
     """The distances to measure, each length once, beside its leg as a carpenter writes it."""
     size = sheet.sizes.smallest
-    told: set[str] = set()
+    written: set[str] = set()
     for dimension in pegs.dimensions:
         x1, y1 = ground.at(float(dimension.start.x_mm), float(dimension.start.y_mm))
         x2, y2 = ground.at(float(dimension.stop.x_mm), float(dimension.stop.y_mm))
         text = small_length(dimension.centres_mm, sheet.units)
         wide = sheet.wide(text, Face.SANS, size)
-        if text in told or hypot(x2 - x1, y2 - y1) < wide + 5:
+        if text in written or hypot(x2 - x1, y2 - y1) < wide + 5:
             continue
-        told.add(text)
+        written.add(text)
         x, y = (x1 + x2) / 2 + (x2 - x1) * 0.14, (y1 + y2) / 2 + (y2 - y1) * 0.14
         cap = cap_height(size)
         if abs(x2 - x1) < abs(y2 - y1):  # an upright leg: the distance is written upwards
@@ -228,4 +219,4 @@ def _distances(sheet: Sheet, pegs: PegPlan, ground: _Ground) -> Iterable[Mark]:
             yield Words(x, y + cap / 2, text, Face.SANS, size, align="middle")
 
 
-ROOM = Panel("room", _room, _draw, lambda sheet: sheet.plan.pegs is not None)
+ROOM = Panel("room", _heights, _draw, lambda sheet: sheet.plan.pegs is not None)
