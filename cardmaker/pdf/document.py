@@ -13,14 +13,14 @@ from struct import Struct
 from typing import Any, Final
 
 from cardmaker.pdf.reportlab_parts import (
-    PDFArray,
-    PDFDictionary,
-    PDFDocument,
-    PDFFile,
-    PDFIndirectObject,
-    PDFObject,
-    PDFStream,
-)  # fmt: skip
+    PDFArray,  # fmt: skip
+    PDFDictionary,  # fmt: skip
+    PDFDocument,  # fmt: skip
+    PDFFile,  # fmt: skip
+    PDFIndirectObject,  # fmt: skip
+    PDFObject,  # fmt: skip
+    PDFStream,  # fmt: skip
+)
 
 _FREE, _PLAIN, _PACKED = 0, 1, 2  # kinds of entries in a cross-reference stream (ISO 32000-1, table 18)
 _ENTRY: Final = Struct(">BIH").pack  # as /W [1 4 2] says

@@ -17,7 +17,7 @@ from cardmaker.model.plan import Lengths, Note, Placement, Weft
 from cardmaker.model.records import record
 from cardmaker.reckoning.amounts.lengths import is_short
 from cardmaker.reckoning.amounts.yarn_thickness import KNOT, diameter_mm
-from cardmaker.reckoning.loom.bench_figures import BenchFigures
+from cardmaker.reckoning.on_loom.bench_figures import BenchFigures
 from cardmaker.reckoning.stripes.stripe_counts import is_same_both_ways
 from cardmaker.reckoning.threading.placement import thick_ends_in_holes
 

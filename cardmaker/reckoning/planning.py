@@ -16,9 +16,9 @@ from cardmaker.reckoning.amounts.learning import learned_figures
 from cardmaker.reckoning.amounts.lengths import warp_lengths
 from cardmaker.reckoning.amounts.weft import weft_needed
 from cardmaker.reckoning.amounts.width import tape_width
-from cardmaker.reckoning.amounts.yarn_amounts import amounts
+from cardmaker.reckoning.amounts.yarn_amounts import yarn_needed
 from cardmaker.reckoning.amounts.yarn_thickness import yarn_diameters
-from cardmaker.reckoning.loom.bench_figures import BenchFigures, Warp, figures_at_bench
+from cardmaker.reckoning.on_loom.bench_figures import BenchFigures, Warp, figures_at_bench
 from cardmaker.reckoning.stripes.stripe_counts import end_yarns, is_same_both_ways, runs
 from cardmaker.reckoning.stripes.yarn_letters import letters
 from cardmaker.reckoning.threading.placement import place, slots_only_ends, space_label
@@ -75,7 +75,7 @@ def make_plan(
         lengths=lengths,
         width=width,
         weft=weft,
-        amounts=amounts(pattern, yarns, lengths, weft),
+        amounts=yarn_needed(pattern, yarns, lengths, weft),
         notes=notes(facts),
         other_looms=tuple(_other_loom(pattern, yarns, other) for other in at_hand if other.stem != loom.stem),
         pegs=bench.pegs,

@@ -10,9 +10,7 @@ from cardmaker.card.composing import Composed, printable
 from cardmaker.model.card_layout import CardLayout, Paper
 from cardmaker.model.marks import Again, Box, Dot, Group, Line, Link, Mark, Path, Rectangle, Stamp, Words
 from tests.helpers.paper_tools import overlap
-from tests.helpers.record_cards import (
-    RULER,
-)
+from tests.helpers.record_cards import RULER
 from tests.helpers.type_heights import cap_height_mm, descent_mm
 
 EDGE_MM = 0.3  # half of the heaviest stroke and a little: a stroke may stand on the very edge

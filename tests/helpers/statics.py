@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from math import sqrt
 
 from cardmaker.model.bench import Number
-from cardmaker.reckoning.loom.tension import _above_nought
+from cardmaker.reckoning.on_loom.tension import _above_nought
 
 
 def tension_n(press_n: Number, dip_mm: Number, span_mm: Number) -> float:

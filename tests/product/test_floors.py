@@ -132,7 +132,7 @@ def test_every_folder_of_modules_is_a_package() -> None:
         ("model/loom.py", "from ..card import composing", "model/loom.py: sees card"),
         ("reading/fields.py", "import cardmaker.reckoning.weaving.sheds", "reading/fields.py: sees reckoning"),
         ("reading/fields.py", "from cardmaker import reckoning", "reading/fields.py: sees reckoning"),
-        ("reckoning/loom/beam.py", "from cardmaker.reading.read_file import a", "reckoning/loom/beam.py: sees reading"),
+        ("reckoning/on_loom/beam.py", "from cardmaker.reading.read_file import a", "reckoning/on_loom/beam.py: sees reading"),
         ("card/composing.py", "from cardmaker.reading.read_file import read_loom", "card/composing.py: sees reading"),
         ("card/panels/order_panel.py", "from ...pdf.fonts import a", "card/panels/order_panel.py: sees pdf"),
         ("wording/report.py", "from cardmaker.layout import ink", "wording/report.py: sees layout"),
@@ -176,7 +176,7 @@ def test_each_rule_can_fail(path: str, text: str, fault: str) -> None:
         ("pdf/painter.py", "import os\nimport time\nfrom reportlab import rl_config\nos.urandom(4)"),
         ("jobs/carrying.py", "from cardmaker.pdf.painter import paint\nfrom cardmaker import reading, card"),
         ("cli/arguments.py", "from cardmaker import __version__, jobs\nimport os"),
-        ("reckoning/loom/beam.py", "from math import pi\nfrom .tension import stack_n"),
+        ("reckoning/on_loom/beam.py", "from math import pi\nfrom .tension import stack_n"),
     ],
 )
 def test_what_is_allowed_is_let_be(path: str, text: str) -> None:

@@ -16,10 +16,6 @@ from tests.helpers.reached import modules_below
 TEXTS: Final = modules_below(ROOT / "cardmaker")
 NAMELESS: Final = {"__init__", "__main__"}
 AT_THE_TOP: Final = {"__init__.py", "__main__.py", "files.py"}
-FOLDERS: Final = {  # which the plan of the rooms names for what is reckoned in them; nothing is called by them
-    "amounts": "reckoning/amounts, beside the function that is asked for the amounts of yarn",
-    "loom": "reckoning/loom, beside the noun that it reckons with",
-}
 TESTS: Final = sorted((ROOT / "tests").rglob("test_*.py"))
 
 
@@ -59,12 +55,7 @@ def imported_tests(text: str) -> Iterator[str]:
 
 
 def test_no_name_is_used_twice() -> None:
-    assert used_twice(TEXTS).keys() - FOLDERS.keys() == set()
-
-
-def test_folders_that_share_a_name_are_still_there() -> None:
-    for name in FOLDERS:
-        assert f"cardmaker/reckoning/{name}" in used_twice(TEXTS)[name]
+    assert used_twice(TEXTS) == {}
 
 
 def test_nothing_lies_loose_beside_the_rooms() -> None:

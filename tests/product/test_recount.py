@@ -18,14 +18,7 @@ import pytest
 from cardmaker.cli.command_line import run_command_line
 from tests.helpers.own_bench import OWN_LOOMS, OWN_PATTERNS, write_bench
 from tests.helpers.places import ROOT
-from tests.helpers.recount import (
-    Seat,
-    Threading,
-    Told,
-    balls,
-    read,
-    thread,
-)
+from tests.helpers.recount import Seat, Threading, Told, balls, read, thread
 from tests.helpers.recount_checks import (
     check_back_heddle,
     check_beam_and_shuttle,

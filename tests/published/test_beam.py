@@ -7,7 +7,7 @@ from math import hypot, pi
 import pytest
 from scipy.integrate import quad
 
-from cardmaker.reckoning.loom.beam import (
+from cardmaker.reckoning.on_loom.beam import (
     final_diameter_mm,
     slipped_edge_strain,
     stick_turns,

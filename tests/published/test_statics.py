@@ -7,7 +7,7 @@ from math import atan, sin
 import pytest
 from scipy.optimize import brentq
 
-from cardmaker.reckoning.loom.tension import GRAVITY_N_PER_G, dip_mm, pulls
+from cardmaker.reckoning.on_loom.tension import GRAVITY_N_PER_G, dip_mm, pulls
 from tests.helpers.statics import (
     level_from_pitch_cn_per_tex,
     pitch_hz,

@@ -16,7 +16,7 @@ from cardmaker.reckoning.amounts.learning import learned_figures
 from cardmaker.reckoning.amounts.lengths import warp_lengths
 from cardmaker.reckoning.amounts.weft import weft_needed
 from cardmaker.reckoning.amounts.width import tape_width
-from cardmaker.reckoning.amounts.yarn_amounts import amounts
+from cardmaker.reckoning.amounts.yarn_amounts import yarn_needed
 from tests.helpers.crimp import crimp_from_take_up, take_up_from_crimp
 
 NONE = Fraction(0)
@@ -76,7 +76,7 @@ def test_a_tape_of_a_metre_and_a_half() -> None:
     warp_mm = warp_lengths(tape, loom(Fraction(450))).warp_mm
     found = warp_lengths(tape, loom(Fraction(450)), warp_mm=warp_mm)
     picks = weft_needed(tape, ends, tape_width(tape, ends), found)
-    (amount,) = amounts(tape, ends, found, picks, spare_ends=0)
+    (amount,) = yarn_needed(tape, ends, found, picks, spare_ends=0)
     assert amount.grams is not None
     assert float(warp_mm) == pytest.approx(2508, abs=0.5)
     assert float(amount.warp_mm) == pytest.approx(52_660, abs=5)

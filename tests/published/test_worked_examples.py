@@ -23,7 +23,7 @@ from cardmaker.model.units import GRAMS_PER_POUND, MM_PER_INCH, MM_PER_YARD
 from cardmaker.reckoning.amounts.lengths import warp_lengths
 from cardmaker.reckoning.amounts.weft import weft_needed
 from cardmaker.reckoning.amounts.width import tape_width
-from cardmaker.reckoning.amounts.yarn_amounts import amounts, ball_length_mm, grams
+from cardmaker.reckoning.amounts.yarn_amounts import ball_length_mm, grams, yarn_needed
 from cardmaker.reckoning.amounts.yarn_counts import metres_per_kg, metres_per_kg_of, resultant
 from cardmaker.reckoning.amounts.yarn_thickness import diameters_per_inch
 from tests.helpers.yarn_numbers import number_in
@@ -140,7 +140,7 @@ def warp_amount(of: Yarn, ends: int, warp_yards: int, extra: Fraction = NONE) ->
     found = warp_lengths(tape, LOOM)
     no_weft = replace(weft_needed(tape, ("grey",), tape_width(tape, ("grey",)), found), yarn="none", buy_mm=NONE)
     with_none = replace(tape, yarns=(of, Yarn("none", "other")))
-    return amounts(with_none, ("grey",) * ends, found, no_weft, extra=extra, spare_ends=0)[0]
+    return yarn_needed(with_none, ("grey",) * ends, found, no_weft, extra=extra, spare_ends=0)[0]
 
 
 @pytest.mark.parametrize(

@@ -14,7 +14,7 @@ from shapely.geometry import Point, box
 
 from cardmaker.model.loom import Beam, Heddles, Loom, Packing, Space
 from cardmaker.model.problems import Refusal
-from cardmaker.reckoning.loom.beam import (
+from cardmaker.reckoning.on_loom.beam import (
     MOST_TURNS,
     advances,
     final_diameter_mm,

@@ -11,13 +11,7 @@ from hypothesis import strategies as st
 from cardmaker.model.pattern import MOST_ENDS, Alternation, Mirror, Pattern, Repeat, Stripe, WarpItem
 from cardmaker.model.plan import Post
 from cardmaker.model.problems import Refusal
-from cardmaker.reckoning.stripes.stripe_counts import (
-    counted_ends,
-    end_yarns,
-    is_same_both_ways,
-    runs,
-    stripe_refusals,
-)
+from cardmaker.reckoning.stripes.stripe_counts import counted_ends, end_yarns, is_same_both_ways, runs, stripe_refusals
 from tests.helpers.warps import ROW, ROWS, Row, pattern, per_yarn, warp
 
 MIRRORS: tuple[Mirror | None, ...] = (None, "last stripe", "whole")

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cardmaker.reckoning.loom.tension import coin_dips, dip_mm, pulls, stack_n
+from cardmaker.reckoning.on_loom.tension import coin_dips, dip_mm, pulls, stack_n
 from tests.helpers.statics import (
     level_from_pitch_cn_per_tex,
     pitch_hz,

@@ -17,7 +17,7 @@ from cardmaker.model.units import GRAMS_PER_POUND, MM_PER_YARD
 from cardmaker.reckoning.amounts.lengths import warp_lengths
 from cardmaker.reckoning.amounts.weft import weft_needed
 from cardmaker.reckoning.amounts.width import tape_width
-from cardmaker.reckoning.amounts.yarn_amounts import amounts, ball_length_mm, grams
+from cardmaker.reckoning.amounts.yarn_amounts import ball_length_mm, grams, yarn_needed
 from cardmaker.wording.measures import grams_up, metres_up, yards_up
 
 LOOM = Loom("Middle box", "middle-box", Heddles.ONE, slots=16, holes=17, outer=Space.HOLE, waste_mm=Fraction(508))
@@ -52,7 +52,7 @@ def warp_grams(name: str, length: Fraction) -> int:
 )
 def test_eleven_kits_and_five_per_cent(name: str, yards: int, metres: int, weight: int) -> None:
     # 11 kits * 3 yd * 1.05: 6 ends 207.9 yd, 19 ends 658.35 yd; the weft is a line of its own
-    found = by_name(amounts(THREE_PATHS, ENDS, LENGTHS, WEFT, kits=11, extra=FIVE, spare_ends=0))[name]
+    found = by_name(yarn_needed(THREE_PATHS, ENDS, LENGTHS, WEFT, kits=11, extra=FIVE, spare_ends=0))[name]
     assert ceil(found.warp_mm / MM_PER_YARD) == yards
     assert ceil(found.warp_mm / 1000) == metres
     assert warp_grams(name, found.warp_mm) == weight
@@ -61,21 +61,21 @@ def test_eleven_kits_and_five_per_cent(name: str, yards: int, metres: int, weigh
 
 
 def test_rounding_each_kit_would_buy_too_much() -> None:
-    one = by_name(amounts(THREE_PATHS, ENDS, LENGTHS, WEFT, extra=FIVE, spare_ends=0))["red"]
+    one = by_name(yarn_needed(THREE_PATHS, ENDS, LENGTHS, WEFT, extra=FIVE, spare_ends=0))["red"]
     assert ceil(one.warp_mm / MM_PER_YARD) * 11 == 209  # 18.9 yd is 19, eleven times over
 
 
 def test_a_spare_end_of_each_colour_goes_with_the_warp() -> None:
-    with_spare = by_name(amounts(THREE_PATHS, ENDS, LENGTHS, WEFT))
+    with_spare = by_name(yarn_needed(THREE_PATHS, ENDS, LENGTHS, WEFT))
     assert with_spare["red"].warp_mm == 7 * 3 * MM_PER_YARD
     two = replace(THREE_PATHS, length=replace(THREE_PATHS.length, spare_ends=2))
-    assert by_name(amounts(two, ENDS, LENGTHS, WEFT))["white"].warp_mm == 21 * 3 * MM_PER_YARD
+    assert by_name(yarn_needed(two, ENDS, LENGTHS, WEFT))["white"].warp_mm == 21 * 3 * MM_PER_YARD
 
 
 def test_yarns_stand_in_the_order_of_the_ends_and_a_foreign_weft_last() -> None:
-    assert [found.yarn for found in amounts(THREE_PATHS, ENDS, LENGTHS, WEFT)] == ["red", "white", "blue"]
+    assert [found.yarn for found in yarn_needed(THREE_PATHS, ENDS, LENGTHS, WEFT)] == ["red", "white", "blue"]
     green = replace(THREE_PATHS, yarns=(Yarn("green", "linen"), *THREE_PATHS.yarns))
-    found = amounts(green, ENDS, LENGTHS, replace(WEFT, yarn="green"))
+    found = yarn_needed(green, ENDS, LENGTHS, replace(WEFT, yarn="green"))
     assert [amount.yarn for amount in found] == ["red", "white", "blue", "green"]
     assert found[-1] == YarnAmount("green", Fraction(0), WEFT.buy_mm, None)
     assert found[1].weft_mm == 0
@@ -92,7 +92,7 @@ def test_a_ball_and_its_length() -> None:
 @given(some.integers(1, 60), some.integers(1, 60), some.fractions(min_value=0, max_value=1, max_denominator=100))
 def test_amounts_are_linear_in_kits(some_kits: int, more_kits: int, extra: Fraction) -> None:
     first, second, both = (
-        amounts(THREE_PATHS, ENDS, LENGTHS, WEFT, kits=kits, extra=extra)
+        yarn_needed(THREE_PATHS, ENDS, LENGTHS, WEFT, kits=kits, extra=extra)
         for kits in (some_kits, more_kits, some_kits + more_kits)
     )
     for one, other, whole in zip(first, second, both, strict=True):

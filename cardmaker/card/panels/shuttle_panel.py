@@ -8,10 +8,7 @@ from cardmaker.layout.ink import BLACK, HAIRLINE, OUTLINE, WHITE
 from cardmaker.layout.type_setting import Span, cap_height, figure, fitting_size, leading, tail_depth
 from cardmaker.model.loom import Side
 from cardmaker.model.marks import Box, Face, Line, Mark, Path, Rectangle, Words
-from cardmaker.wording import (
-    shed_words,
-    time_words,
-)
+from cardmaker.wording import shed_words, time_words
 
 GAP = 4.0
 LEAST_PICTURE, MOST_PICTURE = 13.0, 20.0

@@ -9,15 +9,7 @@ from collections.abc import Sequence
 
 from cardmaker.card.ends_in_rows import TotalLabel, end_pitch, label_lines, segments_in_rows
 from cardmaker.card.paragraphs import Paragraph, body, paragraph, paragraph_height, paragraphs_panel
-from cardmaker.card.sheet import (
-    NO_ROOM,
-    Drawing,
-    HeightRange,
-    Panel,
-    Sheet,
-    margin_column,
-    margin_heading,
-)
+from cardmaker.card.sheet import NO_ROOM, Drawing, HeightRange, Panel, Sheet, margin_column, margin_heading
 from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, WHITE, Ink
 from cardmaker.layout.type_setting import Span, cap_height, figure
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Rectangle, Words

@@ -15,7 +15,7 @@ from cardmaker.model.pattern import Package, Yarn
 from cardmaker.model.plan import Plan
 from cardmaker.model.records import record, replace
 from cardmaker.model.school_class import NO_PACKAGES, Amount, Packages, Purchase
-from cardmaker.reckoning.amounts.yarn_amounts import amounts, ball_length_mm, grams
+from cardmaker.reckoning.amounts.yarn_amounts import ball_length_mm, grams, yarn_needed
 from cardmaker.reckoning.amounts.yarn_counts import metres_per_kg
 
 
@@ -32,7 +32,7 @@ def purchases(
     """
     sums: list[_Sum] = []
     for plan in plans:
-        for each in amounts(plan.pattern, plan.end_yarns, plan.lengths, plan.weft, 1, extra, spare_ends):
+        for each in yarn_needed(plan.pattern, plan.end_yarns, plan.lengths, plan.weft, 1, extra, spare_ends):
             new = _Sum(plan.pattern.yarn(each.yarn), each.warp_mm, each.weft_mm)
             at = next((index for index, old in enumerate(sums) if is_same_yarn(new.yarn, old.yarn)), None)
             if at is None:

@@ -11,7 +11,7 @@ from cardmaker.model.plan import Lengths, Weft, YarnAmount
 from cardmaker.reckoning.amounts.yarn_counts import metres_per_kg
 
 
-def amounts(
+def yarn_needed(
     pattern: Pattern,
     end_yarns: Sequence[str],
     lengths: Lengths,

@@ -13,7 +13,7 @@ from cardmaker.model.bench import EndPlace, Replacement, Rescue, Rethreading
 from cardmaker.model.loom import Side
 from cardmaker.model.plan import Placement
 from cardmaker.model.units import MM_PER_INCH
-from cardmaker.reckoning.loom.bench_figures import Warp
+from cardmaker.reckoning.on_loom.bench_figures import Warp
 
 SPARE_MM: Final = 12 * MM_PER_INCH
 PROGRESS: Final = (Fraction(0), Fraction(1, 4), Fraction(1, 2), Fraction(3, 4))

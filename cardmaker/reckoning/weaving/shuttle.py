@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import ceil
 
 from cardmaker.model.bench import Number, ShuttleFill
-from cardmaker.reckoning.loom.bench_figures import Warp
+from cardmaker.reckoning.on_loom.bench_figures import Warp
 
 
 def wrap_mm(notch_to_notch_mm: Number, thickness_mm: Number = 0, build_up_mm: Number = 0) -> Number:

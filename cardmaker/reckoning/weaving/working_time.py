@@ -14,7 +14,7 @@ from cardmaker.model.bench import Number, Pace, SessionPlan, TimePlan
 from cardmaker.model.loom import WeaverPace
 from cardmaker.model.plan import Plan
 from cardmaker.model.units import MM_PER_INCH
-from cardmaker.reckoning.loom.bench_figures import Warp
+from cardmaker.reckoning.on_loom.bench_figures import Warp
 
 
 def weaving_pace(picks: int, picks_per_minute: Number) -> Pace:

@@ -22,7 +22,7 @@ from cardmaker.model.peg_plan import Bend, Dimension, PassedPeg, Peg, PegPlan, P
 from cardmaker.model.problems import Refusal
 from cardmaker.model.records import replace
 from cardmaker.model.units import MM_PER_INCH
-from cardmaker.reckoning.loom.bench_figures import Warp
+from cardmaker.reckoning.on_loom.bench_figures import Warp
 from cardmaker.reckoning.winding.clearance import EXACT_MM, can_be_wound
 from cardmaker.reckoning.winding.routes import Route, nearest_routes, round_trip
 from cardmaker.reckoning.winding.thread_path import path_round_pegs, pile_up_mm, stack_mm

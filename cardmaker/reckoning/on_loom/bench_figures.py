@@ -58,8 +58,8 @@ def figures_at_bench(warp: Warp, pegs: Sequence[Pegs] = (), *, pegs_were_asked_f
     Raises Refusal for a pick-up that cannot be worked, and, where these very pegs were asked for, for a length that
     they cannot give.
     """
-    from cardmaker.reckoning.loom.beam import on_beam
-    from cardmaker.reckoning.loom.tension import warp_pull
+    from cardmaker.reckoning.on_loom.beam import on_beam
+    from cardmaker.reckoning.on_loom.tension import warp_pull
     from cardmaker.reckoning.weaving.pickup import pickup_plan
     from cardmaker.reckoning.weaving.rescue import rescue_figures
     from cardmaker.reckoning.weaving.shuttle import shuttle_for

@@ -18,7 +18,7 @@ from cardmaker.model.bench import Layer, LetOff, Number, TapeLeft, WarpOnBeam
 from cardmaker.model.loom import Beam, Loom, Packing
 from cardmaker.model.problems import Refusal
 from cardmaker.reckoning.amounts.yarn_thickness import square_root
-from cardmaker.reckoning.loom.bench_figures import Warp
+from cardmaker.reckoning.on_loom.bench_figures import Warp
 
 FILL: Final = 0.8  # share of a heaped layer that is yarn, 0.7 to 0.9: common practice, no source
 MOST_TURNS: Final = (

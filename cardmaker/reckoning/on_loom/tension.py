@@ -13,7 +13,7 @@ from typing import Final
 
 from cardmaker.model.bench import CoinDip, Number, Pull, WarpPull
 from cardmaker.reckoning.amounts.yarn_counts import tex
-from cardmaker.reckoning.loom.bench_figures import Warp
+from cardmaker.reckoning.on_loom.bench_figures import Warp
 
 GRAVITY_N_PER_G: Final = 9.80665e-3  # standard gravity, exact by definition
 LOW_CN_PER_TEX: Final = 0.3  # common practice, no source
