@@ -24,11 +24,7 @@ SMALL: Final = ("--layout", "six-numbers", "--quiet")
 Said = pytest.CaptureFixture[str]
 
 
-@pytest.fixture(autouse=True)
-def empty_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """Every command runs in a folder of its own."""
-    monkeypatch.chdir(tmp_path)
-    return tmp_path
+pytestmark = pytest.mark.usefixtures("empty_folder")
 
 
 def pattern(path: str, title: str, code: str = "", use: str = "") -> str:

@@ -25,12 +25,7 @@ COMMANDS = ("card", "class", "plan", "check", "new", "list")
 Said = pytest.CaptureFixture[str]
 
 
-@pytest.fixture(autouse=True)
-def empty_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """Every command runs in a folder of its own."""
-    monkeypatch.chdir(tmp_path)
-    monkeypatch.setenv("COLUMNS", "100")
-    return tmp_path
+pytestmark = pytest.mark.usefixtures("empty_folder")
 
 
 def files_in(folder: Path) -> list[str]:

@@ -26,9 +26,7 @@ Said = pytest.CaptureFixture[str]
 ALL_DEFAULTS = ("",) * 11  # title, uses, colours, two questions for each of two, way, stripes, length, loom
 
 
-@pytest.fixture(autouse=True)
-def _own_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.chdir(tmp_path)
+pytestmark = pytest.mark.usefixtures("empty_folder")
 
 
 def answered(answers: Sequence[str], monkeypatch: pytest.MonkeyPatch, *arguments: str) -> int:

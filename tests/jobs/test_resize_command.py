@@ -30,10 +30,7 @@ MM = Fraction(1)
 Said = pytest.CaptureFixture[str]
 
 
-@pytest.fixture(autouse=True)
-def empty_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    monkeypatch.chdir(tmp_path)
-    return tmp_path
+pytestmark = pytest.mark.usefixtures("empty_folder")
 
 
 def run(arguments: Sequence[str], said: Said) -> tuple[int, str, str]:

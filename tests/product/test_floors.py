@@ -132,7 +132,7 @@ def test_every_folder_of_modules_is_a_package() -> None:
         ("model/loom.py", "from ..card import composing", "model/loom.py: sees card"),
         ("reading/fields.py", "import cardmaker.reckoning.weaving.sheds", "reading/fields.py: sees reckoning"),
         ("reading/fields.py", "from cardmaker import reckoning", "reading/fields.py: sees reckoning"),
-        ("reckoning/on_loom/beam.py", "from cardmaker.reading.read_file import a", "reckoning/on_loom/beam.py: sees reading"),
+        ("reckoning/on_loom/a.py", "from cardmaker.reading.read_file import b", "reckoning/on_loom/a.py: sees reading"),
         ("card/composing.py", "from cardmaker.reading.read_file import read_loom", "card/composing.py: sees reading"),
         ("card/panels/order_panel.py", "from ...pdf.fonts import a", "card/panels/order_panel.py: sees pdf"),
         ("wording/report.py", "from cardmaker.layout import ink", "wording/report.py: sees layout"),

@@ -15,9 +15,7 @@ from cardmaker.jobs import loading
 LINEN = "{fibre: linen, count: 20/2}"
 
 
-@pytest.fixture(autouse=True)
-def _own_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.chdir(tmp_path)
+pytestmark = pytest.mark.usefixtures("empty_folder")
 
 
 def words_of(card: Path) -> str:

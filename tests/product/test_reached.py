@@ -23,7 +23,7 @@ EXCEPTIONS: Final = {
     "cardmaker.cli.arguments._Parser.error": "argparse calls it, for words of our own",
     "cardmaker.cli.arguments._Parser._get_values": "argparse calls it, for words of our own",
     "cardmaker.pdf.font_subsets._Face.extractInfo": "ReportLab calls it as it opens a font file",
-    "cardmaker.pdf.reportlab_parts.MEMBERS": "the list of insides that are relied on, for the test that an upgrade asks",
+    "cardmaker.pdf.reportlab_parts.MEMBERS": "the list of insides, for the test that an upgrade asks",
 }
 
 

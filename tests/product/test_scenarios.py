@@ -37,11 +37,7 @@ POINT = 25.4 / 72
 WHITE, BLUE = (0xF4, 0xF0, 0xE4), (0x2F, 0x4A, 0x7D)  # as the demonstration files say
 
 
-@pytest.fixture(autouse=True)
-def empty_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """Every scenario begins in a folder of its own with nothing in it."""
-    monkeypatch.chdir(tmp_path)
-    return tmp_path
+pytestmark = pytest.mark.usefixtures("empty_folder")
 
 
 # What she does and what she sees

@@ -24,11 +24,7 @@ from cardmaker.reckoning.weaving.working_time import kit_time
 from tests.helpers.class_tools import ELEVEN, SUPPER, YARD, Said, bought, lines, planned, run
 from tests.helpers.places import ROOT
 
-
-@pytest.fixture(autouse=True)
-def empty_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    monkeypatch.chdir(tmp_path)
-    return tmp_path
+pytestmark = pytest.mark.usefixtures("empty_folder")
 
 
 # Kits

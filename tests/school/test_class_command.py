@@ -11,11 +11,7 @@ from cardmaker.model.problems import ProblemsFound
 from tests.helpers.class_tools import MM, SUPPER, Said, run
 from tests.helpers.places import ROOT
 
-
-@pytest.fixture(autouse=True)
-def empty_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    monkeypatch.chdir(tmp_path)
-    return tmp_path
+pytestmark = pytest.mark.usefixtures("empty_folder")
 
 
 # The command

@@ -15,11 +15,7 @@ from tests.helpers.class_tools import MM, SUPPER, Said, lines, planned, printed,
 from tests.helpers.paper_tools import overlap
 from tests.helpers.screen_reader_text import NOT_READ_ALOUD
 
-
-@pytest.fixture(autouse=True)
-def empty_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    monkeypatch.chdir(tmp_path)
-    return tmp_path
+pytestmark = pytest.mark.usefixtures("empty_folder")
 
 
 # Handouts
