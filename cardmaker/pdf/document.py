@@ -13,13 +13,13 @@ from struct import Struct
 from typing import Any, Final
 
 from cardmaker.pdf.reportlab_parts import (
-    PDFArray,  # fmt: skip
-    PDFDictionary,  # fmt: skip
-    PDFDocument,  # fmt: skip
-    PDFFile,  # fmt: skip
-    PDFIndirectObject,  # fmt: skip
-    PDFObject,  # fmt: skip
-    PDFStream,  # fmt: skip
+    PDFArray,
+    PDFDictionary,
+    PDFDocument,
+    PDFFile,
+    PDFIndirectObject,
+    PDFObject,
+    PDFStream,
 )
 
 _FREE, _PLAIN, _PACKED = 0, 1, 2  # kinds of entries in a cross-reference stream (ISO 32000-1, table 18)

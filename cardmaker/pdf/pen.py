@@ -12,15 +12,15 @@ from cardmaker.model.marks import Again, Box, Colour, Dot, Face, Group, Line, Li
 from cardmaker.pdf.codes import FONT_NAMES, text_placeholder, usual
 from cardmaker.pdf.fonts import text_width
 from cardmaker.pdf.operands import (
-    FILLS,  # fmt: skip
-    LENGTHS,  # fmt: skip
-    POINTS_PER_MM,  # fmt: skip
-    STROKES,  # fmt: skip
-    Numbers,  # fmt: skip
-    box_outline,  # fmt: skip
-    compact,  # fmt: skip
-    path_outline,  # fmt: skip
-    rounded_outline,  # fmt: skip
+    FILLS,
+    LENGTHS,
+    POINTS_PER_MM,
+    STROKES,
+    Numbers,
+    box_outline,
+    compact,
+    path_outline,
+    rounded_outline,
 )
 from cardmaker.pdf.page_resources import PageResources
 
