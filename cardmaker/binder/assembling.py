@@ -72,7 +72,7 @@ MOST_TRIES = 6  # until the contents, which tell page numbers, are as long as th
 
 
 def assemble(parts: Parts) -> tuple[BinderSide, ...]:
-    """All sides. Raises TooWide when a table finds no room on the paper, and Unsettled."""
+    """All sides. Raises TooWide when a table finds no room on the paper, and UnsettledPages."""
     numbers: dict[str, int] = dict.fromkeys(_anchors(parts), 100 + 2 * len(parts.entries))
     for _ in range(MOST_TRIES):
         runs = list(_runs(parts, numbers))

@@ -22,6 +22,7 @@ from cardmaker.wording.measures import Units
 if TYPE_CHECKING:
     from cardmaker.wording.change_words import Replaced
 
+Rows = tuple[tuple[PanelPlace, ...], ...]
 TIGHTER: Final = (1.0, 0.95, 0.9, 0.85)  # how far type and gaps give way before a card is refused
 
 
@@ -103,10 +104,7 @@ def _fitted(sheet: Sheet, box: Box) -> tuple[Sheet, Fitted]:
             break
         rows = simpler
     message = f"{sheet.plan.ends} ends do not fit on {sheet.paper.name}: the card {needed}."
-    raise Refusal(("warp",), message, "Choose a larger paper or another layout.") from None
-
-
-Rows = tuple[tuple[PanelPlace, ...], ...]
+    raise Refusal(("warp",), message, "Choose a larger paper or another layout.")
 
 
 def _with_changes(rows: Rows) -> Rows:

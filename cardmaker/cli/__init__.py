@@ -1,1 +1,1 @@
-"""What a person types and sees: arguments, commands, streams, progress, exit status."""
+"""What a person types and sees: arguments, commands, streams, exit status."""

@@ -1,4 +1,4 @@
-"""What is postponed is not loaded by a card, and is whole for whoever touches it afterwards."""
+"""What is imported only when it is touched is not loaded by a card, and is whole for whoever touches it afterwards."""
 
 from __future__ import annotations
 

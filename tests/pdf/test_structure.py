@@ -1,6 +1,6 @@
 """The tags of finished files, read back from them alone, and a card heard from its PDF as a screen reader would.
 
-The rules are in ``tests/accessible.py``. A second opinion on all of them and more: the PDF/UA-1 rules of
+The rules are in ``tests/helpers/accessible.py``. A second opinion on all of them and more: the PDF/UA-1 rules of
 page-validation, a checker by other hands.
 """
 

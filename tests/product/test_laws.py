@@ -1,6 +1,7 @@
 """Laws that hold for every pattern on every loom, tried on generated ones; a finished card is read back from its PDF.
 
-The second count is ``tests/recount.py``, which knows nothing of the program. Few examples each: a card takes a while.
+The second count is ``tests/helpers/recount.py``, which knows nothing of the program. Few examples each: a card takes
+a while.
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """Everything that is counted, counted a second time by other hands, and held against the plan, the words and the marks.
 
-``tests/recount.py`` was written from the rules alone and imports nothing of the program.
+``tests/helpers/recount.py`` was written from the rules alone and imports nothing of the program.
 """
 
 from __future__ import annotations

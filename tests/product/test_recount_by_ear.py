@@ -1,7 +1,8 @@
 """What is said of a card, held against a second count from the files: enough to wind, thread and weave by ear.
 
-``tests/recount.py`` counts from the YAML alone, as a hand counts, and imports nothing of the program. Here the spoken
-text is taken apart again, end by end, and every number in it is compared, in the order in which the work is done.
+``tests/helpers/recount.py`` counts from the YAML alone, as a hand counts, and imports nothing of the program. Here
+what is read aloud is taken apart again, end by end, and every number in it is compared, in the order in which the work
+is done.
 """
 
 from __future__ import annotations
