@@ -17,7 +17,7 @@ def sources_of(plan: Plan) -> tuple[Carried, Carried]:
 
 
 def carried_files(sources: Iterable[Carried]) -> tuple[Carried, ...]:
-    """The files, each once, as read, under names fit for any folder; without nouns that no file describes."""
+    """The files, each once, as read, under names fit for any folder; none for a record that no file describes."""
     files: dict[str, Carried] = {}  # by their names, which may not differ in capitals only
     for source in dict.fromkeys(sources):
         if source.data:

@@ -1,1 +1,1 @@
-"""The nouns: frozen records that everything else talks about, with problems, units, money and boxes."""
+"""Frozen records that everything else talks about, with problems, units, money and boxes."""

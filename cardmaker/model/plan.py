@@ -11,7 +11,7 @@ from cardmaker.model.loom import Loom, Space
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.records import record
 
-if TYPE_CHECKING:  # most cards show none of it, and making these nouns takes time at every start
+if TYPE_CHECKING:  # most cards show none of it, and making these records takes time at every start
     from cardmaker.model.bench import PickupPlan, Rescue, ShuttleFill, TimePlan, WarpOnBeam, WarpPull
     from cardmaker.model.peg_plan import PegPlan
 

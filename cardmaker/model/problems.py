@@ -42,7 +42,7 @@ class Places:
         return self.at.get((), Place())
 
 
-NOWHERE: Final = Places()  # of a noun that no file describes
+NOWHERE: Final = Places()  # of a record that no file describes
 
 
 @record

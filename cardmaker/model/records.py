@@ -1,4 +1,4 @@
-"""What a noun is made by: a frozen dataclass with slots whose class is ready quickly.
+"""What our records are made by: a frozen dataclass with slots whose class is ready quickly.
 
 Why our own: ``@dataclass(frozen=True, slots=True)`` writes the source of its methods and runs ``exec`` on it for every
 class, at every start of the program. In one run that takes some 30 times as long as ``@record``, whose classes share
@@ -8,7 +8,7 @@ CPython knows the cost: its issue gh-109870, one ``exec`` for a class instead of
 part of it (from memory). This module can go when that benchmark finds a standard frozen class with slots and defaults
 within twice the time of ``@record`` on the oldest Python that the project supports.
 
-To everybody else nouns are dataclasses: ``dataclasses.replace`` and ``fields`` take them, and so do type checkers.
+To everybody else records are dataclasses: ``dataclasses.replace`` and ``fields`` take them, and so do type checkers.
 """
 
 from __future__ import annotations
@@ -27,7 +27,7 @@ class _Uncompared(NamedTuple):
 
 
 def uncompared(*, default: Any) -> Any:
-    """A field that says where a noun comes from rather than what it is: it is neither compared nor shown."""
+    """A field that says where a record comes from rather than what it is: it is neither compared nor shown."""
     return _Uncompared(default)
 
 
@@ -49,16 +49,16 @@ if TYPE_CHECKING:
     from dataclasses import replace as replace
 else:
 
-    def replace(noun, /, **changes):
-        """The noun with some fields changed, as :func:`dataclasses.replace` has it, without loading that library."""
-        kind = type(noun)
-        return kind(**{name: getattr(noun, name) for name in kind.__match_args__} | changes)
+    def replace(old, /, **changes):
+        """The record with some fields changed, as :func:`dataclasses.replace` has it, without loading that library."""
+        kind = type(old)
+        return kind(**{name: getattr(old, name) for name in kind.__match_args__} | changes)
 
 
 class _Fields:
     """The fields as :mod:`dataclasses` describes them, made when somebody asks."""
 
-    def __get__(self, noun: object, kind: type[_Record]) -> Mapping[str, Any]:
+    def __get__(self, instance: object, kind: type[_Record]) -> Mapping[str, Any]:
         from dataclasses import field, make_dataclass
 
         described = []
@@ -71,7 +71,7 @@ class _Fields:
 
 
 class _Record:
-    """The methods that all nouns share."""
+    """The methods that all records share."""
 
     __slots__ = ()
     __dataclass_fields__: Final = _Fields()

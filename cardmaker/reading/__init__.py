@@ -1,1 +1,1 @@
-"""From the text of a file to nouns, with the place of every key."""
+"""From the text of a file to records, with the place of every key."""

@@ -1,6 +1,6 @@
-"""The parts of a file on their way to nouns: each reads its own keys and notes its own problems.
+"""The parts of a file on their way to records: each reads its own keys and notes its own problems.
 
-A part with problems still gives something back, so that every problem of a file is met in one pass; the noun is only
+A part with problems still gives something back, so that every problem of a file is met in one pass; the record is only
 made when there were none.
 """
 
@@ -200,10 +200,10 @@ def top_reader(
 def parsed(raw: bytes, file: str, kind: str, read: Callable[[FieldReader], T]) -> T:
     """What ``read`` makes of a whole file. Raises ProblemsFound with all problems of the file, if there are any."""
     top = top_reader(raw, file, kind)
-    noun = read(top)
+    content = read(top)
     if problems := top.problems.in_order():
         raise ProblemsFound(problems)
-    return noun
+    return content
 
 
 def doubled_names(

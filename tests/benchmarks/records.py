@@ -1,4 +1,4 @@
-"""How long a class of nouns takes to make, each way. Run by hand: ``python -m tests.benchmarks.records``.
+"""How long a class of records takes to make, each way. Run by hand: ``python -m tests.benchmarks.records``.
 
 All ways take turns in one run; absolute times swing with the machine, the ratios to ``@record`` are what to compare.
 """
@@ -31,37 +31,37 @@ sys.stderr.write(json.dumps(len(kinds)))
 
 def with_record() -> type:
     @record
-    class Noun:
+    class Example:
         name: str
         ends: int
         width_mm: float = 0
         text: str = ""
         lines: tuple[str, ...] = ()
 
-    return Noun
+    return Example
 
 
 def with_named_tuple() -> type:
-    class Noun(NamedTuple):
+    class Example(NamedTuple):
         name: str
         ends: int
         width_mm: float = 0
         text: str = ""
         lines: tuple[str, ...] = ()
 
-    return Noun
+    return Example
 
 
 def with_dataclass() -> type:
     @dataclass(frozen=True, slots=True)
-    class Noun:
+    class Example:
         name: str
         ends: int
         width_mm: float = 0
         text: str = ""
         lines: tuple[str, ...] = ()
 
-    return Noun
+    return Example
 
 
 WAYS: Final[dict[str, Callable[[], type]]] = {

@@ -1,4 +1,4 @@
-"""Nouns against the library's own dataclasses: whatever one does, the other does, but for making the class quickly."""
+"""Our records against the library's dataclasses: whatever one does, the other does, but for making the class quickly."""
 
 from __future__ import annotations
 
@@ -104,7 +104,7 @@ def test_a_changed_noun_is_a_new_one(change: Any) -> None:
         change(red, colour="blue")
 
 
-def test_the_library_knows_a_noun() -> None:
+def test_the_library_knows_a_record() -> None:
     assert is_dataclass(Yarn)
     ours, theirs = fields(Yarn), fields(Theirs.Yarn)
     for one, other in zip(ours, theirs, strict=True):

@@ -165,8 +165,8 @@ def faults(text: str, own: set[str]) -> Iterator[str]:
 
 
 MODULES: Final = sorted(path for path in PDF.glob("*.py") if path.stem != "reportlab_parts")
-NOUNS: Final = [ROOT / "cardmaker" / "model" / name for name in ("carried.py", "marks.py")]  # what the room is given
-OWN: Final = own_names([ast.parse(path.read_text()) for path in (*MODULES, *NOUNS)])
+GIVEN: Final = [ROOT / "cardmaker" / "model" / name for name in ("carried.py", "marks.py")]  # what the room is given
+OWN: Final = own_names([ast.parse(path.read_text()) for path in (*MODULES, *GIVEN)])
 
 
 @pytest.mark.parametrize("path", MODULES, ids=lambda path: path.stem)

@@ -328,16 +328,16 @@ PATTERN_WORDS = {word for row in rows() for word in row.title.split()}
 NAME = re.compile(r"(?<![.?!:\"] )(?<!^)(?<!\")\b[A-Z][a-z]+", re.MULTILINE)
 
 
-def texts(noun: object) -> list[str]:
-    """Every text of a noun that a card could print, but shades, which are names of colours."""
-    if isinstance(noun, str):
-        return [noun]
-    if isinstance(noun, tuple):
-        return [text for item in noun for text in texts(item)]
-    if not is_dataclass(noun):
+def texts(thing: object) -> list[str]:
+    """Every text of a record that a card could print, but shades, which are names of colours."""
+    if isinstance(thing, str):
+        return [thing]
+    if isinstance(thing, tuple):
+        return [text for item in thing for text in texts(item)]
+    if not is_dataclass(thing):
         return []
-    kept = [field.name for field in fields(noun) if field.name not in ("places", "shade", "title", "stem")]
-    return [text for name in kept for text in texts(getattr(noun, name))]
+    kept = [field.name for field in fields(thing) if field.name not in ("places", "shade", "title", "stem")]
+    return [text for name in kept for text in texts(getattr(thing, name))]
 
 
 @every_pattern_file

@@ -112,7 +112,7 @@ def test_examples_are_what_they_are_examples_of(kind: str) -> None:
             assert Draft202012Validator({**schema, "$defs": root["$defs"]}).is_valid(example), example
 
 
-def test_source_has_the_fields_of_its_noun() -> None:
+def test_source_has_the_fields_of_its_record() -> None:
     named = schema_of("pattern")["properties"]["source"]["properties"]
     assert list(named) == [field.name for field in fields(Source)]
 
