@@ -142,7 +142,7 @@ def _checked(answer: str) -> str:
     return as_name(answer)
 
 
-# Reading the answers; each raises ValueError with the reason why not
+# Where the pattern is written
 
 
 def _default_title(title: str | None, folder: Path) -> str:
@@ -153,6 +153,9 @@ def _default_title(title: str | None, folder: Path) -> str:
 
 def _target(title: str, folder: Path) -> Path:
     return folder / f"{stem_of(title)}.yaml"
+
+
+# Reading the answers; each raises ValueError with the reason why not
 
 
 def _as_title(text: str, folder: Path) -> str:

@@ -1,4 +1,4 @@
-"""Our records against the library's dataclasses: whatever one does, the other does, but for making the class quickly."""
+"""Our records against the library's dataclasses: what one does, the other does, but for making the class quickly."""
 
 from __future__ import annotations
 
