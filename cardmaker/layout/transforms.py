@@ -1,4 +1,4 @@
-"""Marks moved, and turned over in their box."""
+"""Marks moved, and mirrored in their box."""
 
 from __future__ import annotations
 

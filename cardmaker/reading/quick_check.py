@@ -30,7 +30,7 @@ _NUMBER: Final = re.compile(r"-?(?:0|[1-9][0-9]{0,8})(?:\.[0-9]{1,9})?")
 
 @cache
 def schema_of(kind: str) -> dict[str, Any]:
-    """The schema of a kind of file (``pattern``, ``loom``, ``pegs``, ``card``, ``class``), read once."""
+    """The schema of a kind of file (``pattern``, ``loom``, ``pegs``, ``card``, ``class``, ``binder``), read once."""
     schema: dict[str, Any] = json.loads((_FOLDER / f"{kind}.json").read_text("utf-8"))
     return schema
 

@@ -22,7 +22,7 @@ def listed(words: Sequence[str], last: str = "and") -> str:
 
 
 def weavers_side(drawn: str, loom: Loom) -> str:
-    """What the weaver calls the side that is drawn ``left`` or ``right``: the other one on a drawing turned over."""
+    """What the weaver calls the side that is drawn ``left`` or ``right``: the other one on a mirrored drawing."""
     return {"left": "right", "right": "left"}.get(drawn, drawn) if loom.sides_swapped else drawn
 
 
