@@ -179,7 +179,7 @@ class PickedRow:
 
 @record
 class Float:
-    """A pattern end that stays on one side of the tape for several rows, the last of which may lie in the next repeat."""
+    """A pattern end that stays on one side of the tape for several rows; the last may lie in the next repeat."""
 
     pattern_end: int  # counted among the pattern ends from the left, from 1
     end_number: int

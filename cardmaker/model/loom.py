@@ -106,7 +106,7 @@ class Loom:
     shuttle_length_mm: Fraction | None = None
     threads_from: Literal["front", "back"] = "front"
     marked_as: str = ""
-    sides_swapped: bool = False  # for a drawing that is turned over: its left is the weaver's right
+    sides_swapped: bool = False  # for a mirrored drawing: its left is the weaver's right
     places: Places = uncompared(default=NOWHERE)
     shuttle_holds: int | None = None  # wraps of weft with which it still passes the shed
     press: Press | None = None

@@ -226,7 +226,7 @@ def test_a_field_card_has_a_corner_to_hang_it_by(hand: str) -> None:
 
 @pytest.mark.parametrize("stem", ["record", "handout", "handout-large", "field"])
 def test_the_tape_is_the_same_for_either_hand(stem: str) -> None:
-    """Off Side differs from edge to edge: its tape must not be turned over with the drawing."""
+    """Off Side differs from edge to edge: its tape must not be mirrored with the drawing."""
     for pattern in ("off-side", "half-and-half", "treadle-ladder", "three-paths"):
         right, left = (
             {group.name: group for group in panels(composed(plan(pattern), stem, left_hand=hand))}
@@ -273,7 +273,7 @@ def test_the_order_is_begun_at_the_other_edge() -> None:
     of = plan("off-side")
     right, left = (counts_from_left(composed(of, "record", left_hand=hand)) for hand in (False, True))
     assert right == ["11", "6", "4", "1"]
-    assert left == right  # the drawing is turned over with the order, so the tape lies the same way
+    assert left == right  # the drawing is mirrored with the order, so the tape lies the same way
     first = [next(totals_of(composed(of, "record", left_hand=hand))) for hand in (False, True)]
     assert first == ["11", "1"]
 

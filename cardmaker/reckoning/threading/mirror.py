@@ -73,5 +73,5 @@ def _other_from_behind(other: OtherLoom) -> OtherLoom:
 
 
 def plan_from_other_edge(plan: Plan) -> Plan:
-    """The same plan for a drawing that is turned over: left is called right (a left hand behind the heddle)."""
+    """The same plan for a mirrored drawing: left is called right (a left hand behind the heddle)."""
     return replace(plan, loom=replace(plan.loom, sides_swapped=True))
