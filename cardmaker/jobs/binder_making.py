@@ -191,7 +191,7 @@ def _card_or_problems(setup: CardSetup, uses_are_headings: bool, path: Path) -> 
 
 def _entry(plan: Plan, path: Path, face: TapeFace) -> Entry:
     pattern = plan.pattern
-    holding = [other.title for other in plan.other_looms if other.placement is not None]
+    holding = [fit.title for fit in plan.other_looms if fit.placement is not None]
     return Entry(
         anchor=f"{CARD}{path}",
         title=pattern.title,

@@ -38,7 +38,7 @@ class ClassRequest(NamedTuple):
 
     school_class: str
     out: Path
-    one: bool
+    in_one: bool
     paper: Size | None
     units: Units | None
     quiet: bool
@@ -61,7 +61,7 @@ def write_class(request: ClassRequest) -> tuple[dict[Path, int], tuple[str, ...]
 
     path = find("class", request.school_class)
     plan = plan_class(load_class(path))
-    targets = _targets(path, request.out, in_one=request.one)
+    targets = _targets(path, request.out, in_one=request.in_one)
     sheets = class_sheets(plan, request.paper, request.units, quiet=request.quiet)
     write_many({target: class_pdf(plan, sheets, kinds) for target, kinds in targets.items()})
     pages = {target: sum(len(sheets.pages[kind]) for kind in kinds) for target, kinds in targets.items()}
@@ -115,9 +115,9 @@ class _KitPlanner:
             return None
         key = (pattern.places.file, loom.places.file)
         if key not in self.plans:
-            others, warp_mm = with_loom(self.at_hand, loom), self.school_class.warp_mm
+            looms, warp_mm = with_loom(self.at_hand, loom), self.school_class.warp_mm
             try:
-                self.plans[key] = make_plan(pattern, loom, at_hand=others, warp_mm=warp_mm)
+                self.plans[key] = make_plan(pattern, loom, at_hand=looms, warp_mm=warp_mm)
             except Refusal as refusal:
                 self.plans[key] = refusal
         plan = self.plans[key]

@@ -170,8 +170,8 @@ VENUE_FIRST: Final = "The venue’s own rules come first: ask for them before th
 def left_hands(names: Sequence[str]) -> str:
     """What is different for them, and that the tape is not."""
     cards = "handouts begin" if len(names) > 1 else "handout begins"
-    other = f"The {cards} at the other edge and the cross lies in the other hand; the tape is the same."
-    return f"{phrases.listed(names)}. {other}"
+    mirrored = f"The {cards} at the other edge and the cross lies in the other hand; the tape is the same."
+    return f"{phrases.listed(names)}. {mirrored}"
 
 
 # shopping

@@ -92,8 +92,8 @@ def _time(plan: ClassPlan, leaf: Leaf, units: Units) -> list[Block]:
     if session is None:
         return [KeepTogether((Heading(class_words.TIME), small_paragraph(class_words.NO_SESSION)))]
     beforehand = plan.school_class.wound_beforehand
-    found = [(each, kit_time(each, session, wound_beforehand=beforehand)) for each in plan.plans if _who(plan, each)]
-    timed = [(each, time) for each, time in found if time is not None]
+    times = [(each, kit_time(each, session, wound_beforehand=beforehand)) for each in plan.plans if _who(plan, each)]
+    timed = [(each, time) for each, time in times if time is not None]
     length = duration(int(session))
     blocks: list[Block] = [Heading(class_words.TIME, class_words.session_of(plan.school_class, int(session)))]
     if timed:
@@ -103,7 +103,7 @@ def _time(plan: ClassPlan, leaf: Leaf, units: Units) -> list[Block]:
     blocks += [
         small_paragraph(class_words.session_sentence(time, _who(plan, each), units), mark=True) for each, time in timed
     ]
-    slow = list(dict.fromkeys(each.loom.title for each, time in found if time is None))
+    slow = list(dict.fromkeys(each.loom.title for each, time in times if time is None))
     return [*blocks, *([small_paragraph(class_words.no_pace(slow))] if slow else [])]
 
 
@@ -118,8 +118,8 @@ def _who(plan: ClassPlan, each: Plan) -> list[str]:
 def _tools(plan: ClassPlan) -> list[Block]:
     beams = [kit.plan.beam for kit in plan.students]
     sticks = sum(beam.sticks for beam in beams if beam is not None)
-    told = class_words.tools(len(plan.kits), len(plan.students), sticks, None in beams)
-    return [KeepTogether((Heading(class_words.TOOLS), *(small_paragraph(each, tick=True) for each in told)))]
+    lines = class_words.tools(len(plan.kits), len(plan.students), sticks, None in beams)
+    return [KeepTogether((Heading(class_words.TOOLS), *(small_paragraph(each, tick=True) for each in lines)))]
 
 
 # what to watch for
@@ -169,5 +169,5 @@ def _parts(text: str) -> list[str]:
 def _care(units: Units) -> list[Block]:
     """What a teacher answers for; the venue's rules go first."""
     notes = [Note("caution", "pegs", "across_a_room", {}), Note("caution", "use", "children", {})]
-    told = [class_words.VENUE_FIRST, *(note_words.note_sentence(note, units) for note in notes)]
-    return [KeepTogether((Heading(class_words.CARE), *(small_paragraph(each, mark=True) for each in told))), Gap(1.0)]
+    lines = [class_words.VENUE_FIRST, *(note_words.note_sentence(note, units) for note in notes)]
+    return [KeepTogether((Heading(class_words.CARE), *(small_paragraph(each, mark=True) for each in lines))), Gap(1.0)]

@@ -12,8 +12,8 @@ def end_count(count: int) -> str:
     return plural(count, "end")
 
 
-def plural(count: int, one: str, many: str = "") -> str:
-    return f"{count} {one if count == 1 else many or one + 's'}"
+def plural(count: int, noun: str, nouns: str = "") -> str:
+    return f"{count} {noun if count == 1 else nouns or noun + 's'}"
 
 
 def listed(words: Sequence[str], last: str = "and") -> str:

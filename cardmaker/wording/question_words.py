@@ -127,10 +127,10 @@ def understood(name: str, runs: Sequence[Run], same_both_ways: bool, holding: Se
     """The ends in all, the stripes with running totals, the two edges, and the looms."""
     alike = "the same from both edges" if same_both_ways else "not the same from both edges"
     wide = max(len(run.yarn) for run in runs)
-    told = [f"{name}: {end_count(runs[-1].total)}, {alike}."]
-    told += [f"  {run.ends:>4} {run.yarn:<{wide}}  total {run.total:>4}" for run in runs]
+    lines = [f"{name}: {end_count(runs[-1].total)}, {alike}."]
+    lines += [f"  {run.ends:>4} {run.yarn:<{wide}}  total {run.total:>4}" for run in runs]
     held = f"Looms at hand that hold it: {', '.join(holding)}." if holding else "No loom at hand holds it as it is."
-    return [*told, held]
+    return [*lines, held]
 
 
 def unused(names: Sequence[str]) -> str:

@@ -114,7 +114,7 @@ def next_shed(loom: Loom, down: bool) -> str:
 
 def hangs_and_next(loom: Loom) -> tuple[tuple[Side, bool], ...]:
     """On which side the weft hangs, and whether the next shed is down."""
-    return (loom.shuttle_down.other, True), (loom.shuttle_up.other, False)
+    return (loom.shuttle_down.opposite, True), (loom.shuttle_up.opposite, False)
 
 
 def next_sheds(loom: Loom) -> str:

@@ -21,7 +21,7 @@ def _rules(sheet: Sheet) -> list[tuple[Side, bool]]:
     While the warp is pressed down the shuttle travels towards ``shuttle_down``: so it starts from the other side.
     """
     loom = sheet.plan.loom
-    return [(loom.shuttle_down.other, True), (loom.shuttle_up.other, False)]
+    return [(loom.shuttle_down.opposite, True), (loom.shuttle_up.opposite, False)]
 
 
 def _words_height(sheet: Sheet) -> float:
