@@ -19,7 +19,7 @@ from cardmaker.editing import new_pattern
 from cardmaker.editing.new_pattern import PatternRequest, YarnRequest, stem_of
 from cardmaker.jobs import loading, resizing
 from cardmaker.jobs.lookup import WrongUsage
-from cardmaker.jobs.pattern_making import LONGEST_TITLE
+from cardmaker.jobs.pattern_making import LONGEST_TITLE, refuse_to_replace
 from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import NAMED_COLOURS, Pattern
 from cardmaker.model.problems import Refusal, on_one_line
@@ -57,8 +57,7 @@ def ask_for_pattern(title: str | None, folder: Path) -> Path:
     holding = [loom for loom in looms if not _why_not_on(loom, pattern)]
     loom = _ask_for_loom(pattern, looms, holding) if looms else question_words.NONE
     _tell_what_was_understood(pattern, request, holding)
-    if target.exists():
-        raise WrongUsage(question_words.is_there(str(target)))
+    refuse_to_replace(target)
     write_whole(target, text)
     chosen = "" if loom == question_words.NONE else f" --loom {loom}"
     _print_line(str(target))

@@ -267,4 +267,4 @@ def _unprintable(sign: str, school_class: SchoolClass) -> Problem:
 
     owner = next((index for index, student in enumerate(school_class.students) if sign in student.name), None)
     path: KeyPath = () if owner is None else ("students", owner, "name")
-    return unprintable(sign, school_class.places, path, sheet="The sheets’", unseen="There is")
+    return unprintable(sign, school_class.places, path, "The sheets'")

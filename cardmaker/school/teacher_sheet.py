@@ -10,7 +10,7 @@ from cardmaker.layout.pages.page_flow import Running, flow
 from cardmaker.layout.type_setting import Span
 from cardmaker.model.marks import Face, Page, Ruler
 from cardmaker.model.plan import Note, Plan
-from cardmaker.model.school_class import ClassPlan, Kit
+from cardmaker.model.school_class import ClassPlan, Kit, SchoolClass
 from cardmaker.reckoning.stripes.colour_clash import colour_clash_notes
 from cardmaker.reckoning.weaving.working_time import kit_time
 from cardmaker.school import class_words
@@ -24,10 +24,7 @@ _FIGURES = frozenset({"kit", "ends", "empty left", "empty right"})
 
 def compose_teacher(plan: ClassPlan, size: Size, ruler: Ruler, units: Units) -> tuple[Page, ...]:
     """All that the teacher wants to have at hand, on as many pages as it takes."""
-    leaf, school_class = Leaf(WHOLE[size], ruler), plan.school_class
-    running = Running(
-        school_class.title, class_words.subtitle(school_class, class_words.TEACHER), class_words.foot(school_class)
-    )
+    leaf = Leaf(WHOLE[size], ruler)
     blocks = [
         *_who_has_what(plan),
         *_time(plan, leaf, units),
@@ -36,7 +33,12 @@ def compose_teacher(plan: ClassPlan, size: Size, ruler: Ruler, units: Units) -> 
         *_notes(plan),
         *_care(units),
     ]
-    return flow(blocks, leaf, running)
+    return flow(blocks, leaf, running_head(plan.school_class, class_words.TEACHER))
+
+
+def running_head(school_class: SchoolClass, sheet: str) -> Running:
+    """What stands above and below every page of a sheet that is the teacher's own."""
+    return Running(school_class.title, class_words.subtitle(school_class, sheet), class_words.foot(school_class))
 
 
 def small_paragraph(

@@ -79,7 +79,7 @@ def too_long(most: int) -> str:
 
 
 def is_there(file: str) -> str:
-    return f"{file} is there already. Give it another name."
+    return f"{file} is there already. Choose another name, or move it away."
 
 
 def no_letter(text: str) -> str:

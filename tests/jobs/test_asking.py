@@ -207,7 +207,7 @@ def test_nothing_is_overwritten(monkeypatch: pytest.MonkeyPatch, capsys: Said) -
     before = Path("patterns/cord-rails.yaml").read_bytes()
     capsys.readouterr()
     assert answered(("Cord Rails", *ALL_DEFAULTS), monkeypatch) == 0
-    assert "patterns/cord-rails.yaml is there already. Give it another name." in capsys.readouterr().out
+    assert "patterns/cord-rails.yaml is there already. Choose another name, or move it away." in capsys.readouterr().out
     assert Path("patterns/cord-rails.yaml").read_bytes() == before
     assert answered(ALL_DEFAULTS, monkeypatch) == 0
     assert sorted(path.name for path in Path("patterns").iterdir()) == [
