@@ -145,10 +145,8 @@ def _sides(runs: Sequence[_Run], numbers: Mapping[str, int], parts: Parts) -> It
         for number, side in enumerate(_sides_of(run, parts, page)):
             back = _back(run, page, listed, numbers)
             extra = (_folio(page, parts, back),) if page > 1 else ()
-            more = tuple(marks) if not number else tuple(_index_marks(side, run))
-            if not number and run.anchor == "indexes":
-                more += tuple(_index_marks(side, run))
-            yield BinderSide(side, run.entry if side is None else None, extra, str(page), more)
+            bookmarks = (*(() if number else marks), *_index_marks(side, run))
+            yield BinderSide(side, run.entry if side is None else None, extra, str(page), bookmarks)
             page += 1
 
 
@@ -201,12 +199,9 @@ def _filler(run: _Run, parts: Parts) -> Page:
     return Page(paper.width_mm, paper.height_mm, marks)
 
 
-def _outer(page: int, duplex: bool) -> Literal["left", "right"]:
-    return "left" if duplex and page % 2 == 0 else "right"
-
-
 def _folio(page: int, parts: Parts, back: tuple[str, int]) -> Mark:
-    return page_number(page, parts.leaf, _outer(page, parts.binder.duplex), back)
+    outer: Literal["left", "right"] = "left" if parts.binder.duplex and page % 2 == 0 else "right"
+    return page_number(page, parts.leaf, outer, back)
 
 
 def _back(run: _Run, page: int, listed: Mapping[str, tuple[str, int]], numbers: Mapping[str, int]) -> tuple[str, int]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from difflib import get_close_matches
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Literal, NamedTuple, TypeVar
 
@@ -21,6 +20,7 @@ from cardmaker.model.records import replace
 from cardmaker.model.school_class import ClassPlan, Kit, SchoolClass, Spares, Student
 from cardmaker.reading.read_file import read_loom
 from cardmaker.reckoning.planning import make_plan
+from cardmaker.wording.phrases import did_you_mean
 
 if TYPE_CHECKING:
     from cardmaker.model.marks import Page
@@ -156,8 +156,7 @@ def _package_problems(school_class: SchoolClass, kits: Sequence[Kit]) -> Iterato
     yarns = list(dict.fromkeys(colour.yarn for kit in kits for colour in kit.plan.colours))
     for name in school_class.packages:
         if name not in yarns:
-            near = get_close_matches(name, yarns, 1)
-            remedy = f"Did you mean '{near[0]}'?" if near else f"They have {', '.join(yarns)}."
+            remedy = did_you_mean(name, yarns, f"They have {', '.join(yarns)}.")
             message = f"no pattern of this class has a yarn '{name}'."
             yield _problem(school_class, ("packages", name), message, remedy)
 

@@ -94,22 +94,25 @@ def _time(plan: ClassPlan, leaf: Leaf, units: Units) -> list[Block]:
     if session is None:
         return [KeepTogether((Heading(class_words.TIME), small_paragraph(class_words.NO_SESSION)))]
     beforehand = plan.school_class.wound_beforehand
-    times = [(each, kit_time(each, session, wound_beforehand=beforehand)) for each in plan.plans if _who(plan, each)]
+    times = [
+        (each, kit_time(each, session, wound_beforehand=beforehand)) for each in plan.plans if _followers(plan, each)
+    ]
     timed = [(each, time) for each, time in times if time is not None]
     length = duration(int(session))
     blocks: list[Block] = [Heading(class_words.TIME, class_words.session_of(plan.school_class, int(session)))]
     if timed:
         bars = [Bar(class_words.time_steps(each, time), class_words.STEPS, time.steps) for each, time in timed]
-        pace = small_paragraph(f"{class_words.STEPS_KEY} {class_words.PACE_IS_HERS}", small=True)
+        pace = small_paragraph(f"{class_words.STEPS_KEY} {class_words.PACE_IS_OF_LOOM}", small=True)
         blocks = [KeepTogether((*blocks, time_bars(bars, int(session), length, leaf), pace))]
     blocks += [
-        small_paragraph(class_words.session_sentence(time, _who(plan, each), units), mark=True) for each, time in timed
+        small_paragraph(class_words.session_sentence(time, _followers(plan, each), units), mark=True)
+        for each, time in timed
     ]
     slow = list(dict.fromkeys(each.loom.title for each, time in times if time is None))
     return [*blocks, *([small_paragraph(class_words.no_pace(slow))] if slow else [])]
 
 
-def _who(plan: ClassPlan, each: Plan) -> list[str]:
+def _followers(plan: ClassPlan, each: Plan) -> list[str]:
     """The names of the students who follow this plan."""
     return [kit.student.name for kit in plan.students if kit.plan is each and kit.student]
 

@@ -221,7 +221,7 @@ def test_a_file_that_appears_meanwhile_is_not_overwritten(monkeypatch: pytest.Mo
         Path("patterns/first-tape.yaml").write_text("mine", "utf-8")
         return ["told"]
 
-    monkeypatch.setattr("cardmaker.wording.question_words.understood", appears)
+    monkeypatch.setattr("cardmaker.wording.question_words.summary_lines", appears)
     assert answered(ALL_DEFAULTS, monkeypatch) == 2
     assert Path("patterns/first-tape.yaml").read_text("utf-8") == "mine"
 
