@@ -5,21 +5,17 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Sequence
 from fractions import Fraction
-from typing import Final, NamedTuple
+from typing import Final, NamedTuple, TypeVar
 
 from cardmaker.binder import binder_words
 from cardmaker.model.binder_contents import Entry, Order
 from cardmaker.wording import phrases, source_words
 
 _PARTS: Final = re.compile(r"(\d+)")
-WIDTHS_MM: Final = (
-    5,
-    10,
-    15,
-    20,
-    30,
-)  # each section's tapes are narrower than this and no narrower than the one before
+WIDTHS_MM: Final = (5, 10, 15, 20, 30)  # each section's tapes are narrower than this, and not than the one before
 ENDS: Final = (15, 25, 35, 50)  # each section's tapes have at most so many
+
+Key = TypeVar("Key")
 
 
 class SectionHeading(NamedTuple):
@@ -45,11 +41,16 @@ def arranged(entries: Sequence[Entry], by: Order | None) -> tuple[SectionHeading
     """The sections of a binder ordered ``by`` something, none of them empty; without it one, in the order given."""
     if by is None:
         return (SectionHeading("", tuple(entries)),)
-    key = _KEYS[by]
-    found: dict[tuple[object, ...], list[Entry]] = {}
-    for entry in by_code(entries):
-        found.setdefault(key(entry), []).append(entry)
-    return tuple(SectionHeading(str(place[-1]), tuple(found[place])) for place in sorted(found))
+    sections = grouped(by_code(entries), _KEYS[by])
+    return tuple(SectionHeading(str(place[-1]), tuple(sections[place])) for place in sorted(sections))
+
+
+def grouped(entries: Iterable[Entry], key: Callable[[Entry], Key]) -> dict[Key, list[Entry]]:
+    """Those of one key together, in the order that they have."""
+    groups: dict[Key, list[Entry]] = {}
+    for entry in entries:
+        groups.setdefault(key(entry), []).append(entry)
+    return groups
 
 
 Place = tuple[object, ...]  # sorts a section; its last member is the section's title

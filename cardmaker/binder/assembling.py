@@ -76,10 +76,10 @@ def assemble(parts: Parts) -> tuple[BinderSide, ...]:
     numbers: dict[str, int] = dict.fromkeys(_anchors(parts), 100 + 2 * len(parts.entries))
     for _ in range(MOST_TRIES):
         runs = list(_runs(parts, numbers))
-        found = _numbered(runs, parts)
-        if found == numbers:
+        new_numbers = _numbered(runs, parts)
+        if new_numbers == numbers:
             break
-        numbers = found
+        numbers = new_numbers
     else:
         raise UnsettledPages("the contents grow and shrink with the page numbers that they tell")
     return tuple(_sides(runs, numbers, parts))
@@ -145,10 +145,8 @@ def _sides(runs: Sequence[_Run], numbers: Mapping[str, int], parts: Parts) -> It
         for number, side in enumerate(_sides_of(run, parts, page)):
             back = _back(run, page, listed, numbers)
             extra = (_folio(page, parts, back),) if page > 1 else ()
-            more = tuple(marks) if not number else tuple(_index_marks(side, run))
-            if not number and run.anchor == "indexes":
-                more += tuple(_index_marks(side, run))
-            yield BinderSide(side, run.entry if side is None else None, extra, str(page), more)
+            bookmarks = (*(() if number else marks), *_index_marks(side, run))
+            yield BinderSide(side, run.entry if side is None else None, extra, str(page), bookmarks)
             page += 1
 
 
@@ -196,17 +194,14 @@ def _filler(run: _Run, parts: Parts) -> Page:
     if run.entry is not None:
         area, size = leaf.printable, leaf.sizes.small
         left = leaf.margin_mm if leaf.binding_side == "left" else area.left
-        told = Words(left, area.top + size * 0.25, binder_words.notes_page(run.entry), Face.SANS, size, SOFT)
-        marks = (Group("panel", "notes", area, (Group("paragraph", "notes", area, (told,)),)),)
+        heading = Words(left, area.top + size * 0.25, binder_words.notes_page(run.entry), Face.SANS, size, SOFT)
+        marks = (Group("panel", "notes", area, (Group("paragraph", "notes", area, (heading,)),)),)
     return Page(paper.width_mm, paper.height_mm, marks)
 
 
-def _outer(page: int, duplex: bool) -> Literal["left", "right"]:
-    return "left" if duplex and page % 2 == 0 else "right"
-
-
 def _folio(page: int, parts: Parts, back: tuple[str, int]) -> Mark:
-    return page_number(page, parts.leaf, _outer(page, parts.binder.duplex), back)
+    outer: Literal["left", "right"] = "left" if parts.binder.duplex and page % 2 == 0 else "right"
+    return page_number(page, parts.leaf, outer, back)
 
 
 def _back(run: _Run, page: int, listed: Mapping[str, tuple[str, int]], numbers: Mapping[str, int]) -> tuple[str, int]:
@@ -218,13 +213,13 @@ def _back(run: _Run, page: int, listed: Mapping[str, tuple[str, int]], numbers: 
 
 def _where_listed(runs: Sequence[_Run], numbers: Mapping[str, int], parts: Parts) -> dict[str, tuple[str, int]]:
     """For each card the page of the contents that leads to it: that page's anchor and number."""
-    found: dict[str, tuple[str, int]] = {}
+    listed: dict[str, tuple[str, int]] = {}
     for run in runs:
         if run.anchor == "contents":
             for number, page in enumerate(_pages_of(run, parts)):
                 place = (_anchor("contents", number), numbers["contents"] + number)
-                found |= {target: place for target in _targets(page.marks) if target not in found}
-    return found
+                listed |= {target: place for target in _targets(page.marks) if target not in listed}
+    return listed
 
 
 def _targets(marks: Sequence[Mark]) -> Iterator[str]:

@@ -29,8 +29,8 @@ def glossary_and_looms(looms: Sequence[Loom], leaf: Leaf) -> Text:
     )
     blocks: list[Block] = [Heading(binder_words.LOOMS), Table(binder_words.LOOMS, columns, rows)] if rows else []
     blocks += [Gap(3.0), Heading(binder_words.GLOSSARY)]
-    blocks += [Paragraph((Span(word, Face.SANS_SEMIBOLD), Span(told))) for word, told in binder_words.WORDS]
-    cautions = tuple(Paragraph((Span(said),), mark="dot") for said in binder_words.SAFETY)
+    blocks += [Paragraph((Span(word, Face.SANS_SEMIBOLD), Span(meaning))) for word, meaning in binder_words.WORDS]
+    cautions = tuple(Paragraph((Span(caution),), mark="dot") for caution in binder_words.SAFETY)
     blocks += [Gap(3.0), KeepTogether((Heading(binder_words.CAUTIONS), *cautions))]
     return Text(blocks, Running(binder_words.BACK, number=unnumbered))
 
@@ -45,7 +45,7 @@ def _loom_row(loom: Loom) -> Row:
 def not_made_pages(problems: Sequence[Problem], leaf: Leaf) -> Text:
     """Every file that could not be made into a card, with all of its problems."""
     blocks: list[Block] = []
-    for file, found in groupby(problems, key=lambda problem: problem.file):
-        told = [Paragraph((Span(binder_words.problem_line(problem)),), "small", "dot") for problem in found]
-        blocks += [Heading(binder_words.file_name(file)), *told]
+    for file, of_file in groupby(problems, key=lambda problem: problem.file):
+        lines = [Paragraph((Span(binder_words.problem_line(problem)),), "small", "dot") for problem in of_file]
+        blocks += [Heading(binder_words.file_name(file)), *lines]
     return Text(blocks, Running(binder_words.NOT_MADE, binder_words.NOT_MADE_ASIDE, number=unnumbered))

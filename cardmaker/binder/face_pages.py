@@ -58,12 +58,12 @@ def _cell(entry: Entry, numbers: Mapping[str, int], leaf: Leaf, box: Box) -> Gro
     line = leading(size)
     below = box.top + HIGH + line + 0.2
     page = numbers[entry.anchor]
-    told = "  ".join(part for part in (entry.code, f"{entry.ends} ends") if part)
+    code_and_ends = "  ".join(part for part in (entry.code, f"{entry.ends} ends") if part)
     number = Words(box.right, below + line, str(page), Face.SANS, size, SOFT, align="right")
     picture = Box(box.left, box.top, box.width, HIGH)
     marks = (
         Words(box.left, below, leaf.cut(entry.title, Face.SANS_SEMIBOLD, size, box.width), Face.SANS_SEMIBOLD, size),
-        Words(box.left, below + line, told, Face.SANS, size, SOFT),
+        Words(box.left, below + line, code_and_ends, Face.SANS, size, SOFT),
         Group("span", "page", box, (number,), phrases.page_in_words(str(page))),
         Group("figure", "face", picture, (stamped(entry.face, picture),), entry.face.alt),
     )

@@ -35,13 +35,13 @@ def title_page(binder: Binder, entries: Sequence[Entry], leaf: Leaf) -> Page:
     groups = [Group("title", binder.title, box, (Words(area.left, baseline, binder.title, Face.SERIF_SEMIBOLD, size),))]
     rule = baseline + 6.0
     groups.append(Group("artefact", "rule", box, (Line(area.left, rule, area.right, rule, HEAVY),)))
-    said = [
+    spans = [
         Span(text, colour=SOFT) for text in (*binder.about.splitlines(), f"{binder_words.card_count(entries)}.") if text
     ]
-    lines = leaf.lines(said, sizes.heading, area.width * 0.8)[:8]
+    lines = leaf.lines(spans, sizes.heading, area.width * 0.8)[:8]
     below = Box(area.left, rule, area.width, 6 + len(lines) * leading(sizes.heading))
-    told = set_lines(lines, area.left, rule + 3 + leading(sizes.heading), sizes.heading, leaf.ruler)
-    groups.append(Group("paragraph", "about", below, tuple(told)))
+    words = set_lines(lines, area.left, rule + 3 + leading(sizes.heading), sizes.heading, leaf.ruler)
+    groups.append(Group("paragraph", "about", below, tuple(words)))
     groups += [*_band(entries, area), *_credit(binder, leaf)]
     paper = leaf.paper
     panel = Group("panel", binder.title, area, tuple(groups))

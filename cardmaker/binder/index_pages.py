@@ -7,7 +7,7 @@ from functools import partial
 from typing import Final
 
 from cardmaker.binder import binder_words
-from cardmaker.binder.arranging import by_code, natural
+from cardmaker.binder.arranging import by_code, grouped, natural
 from cardmaker.binder.page_numbers import Text, unnumbered
 from cardmaker.layout.pages.blocks import Block, Heading, Item, Listing
 from cardmaker.layout.pages.leaf import BETWEEN_COLUMNS, Leaf
@@ -37,8 +37,8 @@ def indexes(entries: Sequence[Entry], numbers: Mapping[str, int], leaf: Leaf, un
     for title, keyed in zip(binder_words.INDEX_TITLES, ways, strict=True):
         bare = short and title in binder_words.OFTEN_NAMED
         listings = [
-            Listing(key, tuple(_item(entry, numbers[entry.anchor], bare) for entry in found), *longest)
-            for key, found in keyed(in_order)
+            Listing(key, tuple(_item(entry, numbers[entry.anchor], bare) for entry in cards), *longest)
+            for key, cards in keyed(in_order)
         ]
         if listings:
             blocks += [Heading(title), *listings]
@@ -55,41 +55,32 @@ def _item(entry: Entry, page: int, bare: bool) -> Item:
 
 
 def _by_code(entries: Sequence[Entry]) -> Iterator[Keyed]:
-    if found := [entry for entry in entries if entry.code]:
-        yield binder_words.CODES, found
+    if coded := [entry for entry in entries if entry.code]:
+        yield binder_words.CODES, coded
 
 
 def _by_ends(entries: Sequence[Entry]) -> Iterator[Keyed]:
-    yield from sorted(
-        _gathered(entries, lambda entry: phrases.end_count(entry.ends)), key=lambda keyed: keyed[1][0].ends
-    )
+    of_count = grouped(entries, lambda entry: entry.ends)
+    yield from ((phrases.end_count(ends), of_count[ends]) for ends in sorted(of_count))
 
 
 def _by_width(entries: Sequence[Entry], units: Units) -> Iterator[Keyed]:
-    gathered = _gathered(entries, lambda entry: small_length(entry.width_mm, units))
-    yield from sorted(gathered, key=lambda keyed: min(entry.width_mm for entry in keyed[1]))
-
-
-def _gathered(entries: Iterable[Entry], key_of: Callable[[Entry], str]) -> Iterable[Keyed]:
-    """Those of one key together, in the order that they have."""
-    found: dict[str, list[Entry]] = {}
-    for entry in entries:
-        found.setdefault(key_of(entry), []).append(entry)
-    return found.items()
+    of_width = grouped(entries, lambda entry: small_length(entry.width_mm, units))
+    yield from sorted(of_width.items(), key=lambda keyed: min(entry.width_mm for entry in keyed[1]))
 
 
 def _by_key(entries: Sequence[Entry], keys_of: Callable[[Entry], Sequence[str]]) -> Iterator[Keyed]:
     """Under every key that an entry has, keys in the order of their letters; capitals make no other key."""
-    found: dict[str, list[Entry]] = {}
+    groups: dict[str, list[Entry]] = {}
     spelled: dict[str, str] = {}
     for entry in entries:
         for key in dict.fromkeys(keys_of(entry)):
             folded = key.casefold()
             spelled.setdefault(folded, phrases.capitalised(key))
-            if entry not in found.setdefault(folded, [])[-1:]:
-                found[folded].append(entry)
-    for folded in sorted(found, key=natural):
-        yield spelled[folded], found[folded]
+            if entry not in groups.setdefault(folded, [])[-1:]:
+                groups[folded].append(entry)
+    for folded in sorted(groups, key=natural):
+        yield spelled[folded], groups[folded]
 
 
 def _by_colour(entries: Sequence[Entry]) -> Iterator[Keyed]:

@@ -38,14 +38,14 @@ def page_number(page: int, leaf: Leaf, side: Literal["left", "right"], back: tup
     It keeps within the lower margin, so that it never stands among the figures of a card.
     """
     paper = leaf.paper
-    told = str(page)
-    wide = leaf.wide(told, Face.SANS, SIZE)
+    number = str(page)
+    wide = leaf.wide(number, Face.SANS, SIZE)
     x = FROM_OUTER if side == "left" else paper.width_mm - FROM_OUTER
     y = paper.height_mm - min(FROM_EDGE, leaf.margin_mm - CLEAR - cap_height(SIZE))
     left = x if side == "left" else x - wide
     box = Box(left, y - SIZE * POINT, wide, SIZE * POINT * 1.3)
     anchor, at = back
-    seen = Group("running foot", "page number", box, (Words(x, y, told, Face.SANS, SIZE, SOFT, align=side),))
+    foot = Group("running foot", "page number", box, (Words(x, y, number, Face.SANS, SIZE, SOFT, align=side),))
     if not anchor:
-        return seen
-    return Group("paragraph", "page number", box, (Link(box, anchor, (seen,), binder_words.back_to(at)),))
+        return foot
+    return Group("paragraph", "page number", box, (Link(box, anchor, (foot,), binder_words.back_to(at)),))

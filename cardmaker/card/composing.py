@@ -18,6 +18,7 @@ from cardmaker.model.records import record, replace
 from cardmaker.reckoning.stripes.segments import hand_counted
 from cardmaker.wording import shed_words, title_words
 from cardmaker.wording.measures import Units
+from cardmaker.wording.phrases import did_you_mean
 
 if TYPE_CHECKING:
     from cardmaker.wording.change_words import Replaced
@@ -54,7 +55,7 @@ def compose_card(
         counted, layout, paper, ruler, units or layout.units, inks, segments, layout.type_sizes,
         plan, viewpoint, replaces, owner,
     )  # fmt: skip
-    box = printable(layout, paper)
+    box = layout.printable(paper)
     groups: list[Group] = []
     if layout.ribbon:
         ribbon = Box(box.left, box.top, ribbon_width(sheet), box.height)
@@ -131,20 +132,9 @@ def unknown_panels(layout: CardLayout) -> tuple[Refusal, ...]:
         for index, place in enumerate(row):
             for key, name in (("panel", place.panel), ("instead", place.instead)):
                 if name and name not in PANELS:
-                    from difflib import get_close_matches
-
-                    near = get_close_matches(name, PANELS, 1)
-                    remedy = f"Did you mean {near[0]}?" if near else f"The panels are {', '.join(PANELS)}."
+                    remedy = did_you_mean(name, PANELS, f"The panels are {', '.join(PANELS)}.")
                     refusals.append(Refusal(("rows", row_index, index, key), f"'{name}' is not a panel.", remedy))
     return tuple(refusals)
-
-
-def printable(layout: CardLayout, paper: Paper) -> Box:
-    """What margins and binding side leave of the paper."""
-    margin = layout.margin_mm
-    left = layout.binding_mm if layout.binding_side == "left" else margin
-    right = layout.binding_mm if layout.binding_side == "right" else margin
-    return Box(left, margin, paper.width_mm - left - right, paper.height_mm - 2 * margin)
 
 
 def _group(name: str, box: Box, drawing: Drawing) -> Group:

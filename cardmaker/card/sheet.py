@@ -81,9 +81,9 @@ class Sheet:
         """Whether the layout wants only the words that are needed at the loom."""
         return self.layout.words == "brief"
 
-    def as_mirrored(self, marks: Iterable[Mark], box: Box) -> list[Mark]:
+    def as_mirrored(self, marks: Iterable[Mark], box: Box) -> tuple[Mark, ...]:
         """The picture, mirrored in its box for a left hand."""
-        return mirrored(marks, box) if self.plan.loom.sides_swapped else list(marks)
+        return mirrored(marks, box) if self.plan.loom.sides_swapped else tuple(marks)
 
     def hatched(self, box: Box, yarn: str) -> Iterable[Mark]:
         """The yarn's hatching in a box of a picture that :meth:`as_mirrored` turns: it ends up as the legend has it."""

@@ -9,7 +9,6 @@ from __future__ import annotations
 import re
 import sys
 from collections.abc import Callable, Sequence
-from difflib import get_close_matches
 from io import TextIOWrapper
 from itertools import chain, count
 from pathlib import Path
@@ -19,7 +18,7 @@ from cardmaker.editing import new_pattern
 from cardmaker.editing.new_pattern import PatternRequest, YarnRequest, stem_of
 from cardmaker.jobs import loading, resizing
 from cardmaker.jobs.lookup import WrongUsage
-from cardmaker.jobs.pattern_making import LONGEST_TITLE
+from cardmaker.jobs.pattern_making import LONGEST_TITLE, refuse_to_replace
 from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import NAMED_COLOURS, Pattern
 from cardmaker.model.problems import Refusal, on_one_line
@@ -56,9 +55,8 @@ def ask_for_pattern(title: str | None, folder: Path) -> Path:
     pattern = parse_pattern(text, str(target), target.stem)
     holding = [loom for loom in looms if not _why_not_on(loom, pattern)]
     loom = _ask_for_loom(pattern, looms, holding) if looms else question_words.NONE
-    _tell_what_was_understood(pattern, request, holding)
-    if target.exists():
-        raise WrongUsage(question_words.is_there(str(target)))
+    _print_summary(pattern, request, holding)
+    refuse_to_replace(target)
     write_whole(target, text)
     chosen = "" if loom == question_words.NONE else f" --loom {loom}"
     _print_line(str(target))
@@ -88,10 +86,10 @@ def _ask_for_loom(pattern: Pattern, looms: Sequence[Loom], holding: Sequence[Loo
     return _ask(question_words.loom_question(looms, default), lambda text: _as_loom(text, pattern, looms))
 
 
-def _tell_what_was_understood(pattern: Pattern, request: PatternRequest, holding: Sequence[Loom]) -> None:
+def _print_summary(pattern: Pattern, request: PatternRequest, holding: Sequence[Loom]) -> None:
     yarns = end_yarns(pattern)
     looms = [loom.title for loom in holding]
-    for line in question_words.understood(pattern.title, runs(yarns), is_same_both_ways(yarns), looms):
+    for line in question_words.summary_lines(pattern.title, runs(yarns), is_same_both_ways(yarns), looms):
         _print_line(line)
     if unused := [yarn.name for yarn in request.yarns if yarn.name not in yarns]:
         _print_line(question_words.unused(unused))
@@ -216,8 +214,7 @@ def _as_stripes(text: str, names: Sequence[str], half: bool) -> list[tuple[int, 
     stripes = [(count, as_name(name)) for count, name in new_pattern.parsed_stripes(text)]
     for _, name in stripes:
         if name not in names:
-            near = get_close_matches(name, names, 1)
-            raise ValueError(question_words.not_a_colour_of_it(name, names, near[0] if near else ""))
+            raise ValueError(question_words.not_a_colour_of_it(name, names))
     request = PatternRequest("Trial", stripes, [YarnRequest(name) for name in names], half=half)
     try:
         end_yarns(parse_pattern(new_pattern.requested_pattern_text(request).encode(), "", ""))

@@ -30,7 +30,7 @@ from cardmaker.model.plan import Plan
 from cardmaker.model.problems import Problem, ProblemsFound
 from cardmaker.model.records import replace
 from cardmaker.pdf.draft import Draft, draft_of, form_of, with_marks
-from cardmaker.pdf.fonts import TypeRuler
+from cardmaker.pdf.fonts import TypeRuler, lacks
 from cardmaker.pdf.page_resources import Form
 from cardmaker.pdf.painter import paint_drafts
 from cardmaker.wording.measures import Units
@@ -123,8 +123,8 @@ def _with_request(file: Binder | None, request: BinderRequest) -> Binder:
     binder = file or Binder(TITLE)
     title, duplex = request.title or binder.title, request.duplex or binder.duplex
     binder = replace(binder, title=title, by=request.by, duplex=duplex)
-    if signs := typeface_check.lacking_letters(title, typeface_check.HEADING) if request.title else []:
-        raise WrongUsage(f"--title: the type has no {', no '.join(signs)}.")
+    if signs := lacks(title, typeface_check.HEADING) if request.title else ():
+        raise WrongUsage(f"--title: the type has no {', no '.join(map(typeface_check.with_name, signs))}.")
     if problems := typeface_check.binder_problems(binder):
         raise ProblemsFound(problems)
     return binder
@@ -191,7 +191,7 @@ def _card_or_problems(setup: CardSetup, uses_are_headings: bool, path: Path) -> 
 
 def _entry(plan: Plan, path: Path, face: TapeFace) -> Entry:
     pattern = plan.pattern
-    holding = [other.title for other in plan.other_looms if other.placement is not None]
+    holding = [fit.title for fit in plan.other_looms if fit.placement is not None]
     return Entry(
         anchor=f"{CARD}{path}",
         title=pattern.title,

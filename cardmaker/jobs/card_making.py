@@ -185,7 +185,7 @@ def draw_card(
         from cardmaker.jobs.typeface_check import unprintable
 
         signs = dict.fromkeys(sign for sign, _ in draft.missing)
-        raise ProblemsFound(unprintable(sign, places, (), sheet="The card's", unseen="It has") for sign in signs)
+        raise ProblemsFound(unprintable(sign, places, (), "The card's") for sign in signs)
     return draft, composed.left_out
 
 

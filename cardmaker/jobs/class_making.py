@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from difflib import get_close_matches
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Literal, NamedTuple, TypeVar
 
@@ -21,6 +20,7 @@ from cardmaker.model.records import replace
 from cardmaker.model.school_class import ClassPlan, Kit, SchoolClass, Spares, Student
 from cardmaker.reading.read_file import read_loom
 from cardmaker.reckoning.planning import make_plan
+from cardmaker.wording.phrases import did_you_mean
 
 if TYPE_CHECKING:
     from cardmaker.model.marks import Page
@@ -38,7 +38,7 @@ class ClassRequest(NamedTuple):
 
     school_class: str
     out: Path
-    one: bool
+    in_one: bool
     paper: Size | None
     units: Units | None
     quiet: bool
@@ -61,7 +61,7 @@ def write_class(request: ClassRequest) -> tuple[dict[Path, int], tuple[str, ...]
 
     path = find("class", request.school_class)
     plan = plan_class(load_class(path))
-    targets = _targets(path, request.out, in_one=request.one)
+    targets = _targets(path, request.out, in_one=request.in_one)
     sheets = class_sheets(plan, request.paper, request.units, quiet=request.quiet)
     write_many({target: class_pdf(plan, sheets, kinds) for target, kinds in targets.items()})
     pages = {target: sum(len(sheets.pages[kind]) for kind in kinds) for target, kinds in targets.items()}
@@ -115,9 +115,9 @@ class _KitPlanner:
             return None
         key = (pattern.places.file, loom.places.file)
         if key not in self.plans:
-            others, warp_mm = with_loom(self.at_hand, loom), self.school_class.warp_mm
+            looms, warp_mm = with_loom(self.at_hand, loom), self.school_class.warp_mm
             try:
-                self.plans[key] = make_plan(pattern, loom, at_hand=others, warp_mm=warp_mm)
+                self.plans[key] = make_plan(pattern, loom, at_hand=looms, warp_mm=warp_mm)
             except Refusal as refusal:
                 self.plans[key] = refusal
         plan = self.plans[key]
@@ -156,8 +156,7 @@ def _package_problems(school_class: SchoolClass, kits: Sequence[Kit]) -> Iterato
     yarns = list(dict.fromkeys(colour.yarn for kit in kits for colour in kit.plan.colours))
     for name in school_class.packages:
         if name not in yarns:
-            near = get_close_matches(name, yarns, 1)
-            remedy = f"Did you mean '{near[0]}'?" if near else f"They have {', '.join(yarns)}."
+            remedy = did_you_mean(name, yarns, f"They have {', '.join(yarns)}.")
             message = f"no pattern of this class has a yarn '{name}'."
             yield _problem(school_class, ("packages", name), message, remedy)
 
@@ -267,4 +266,4 @@ def _unprintable(sign: str, school_class: SchoolClass) -> Problem:
 
     owner = next((index for index, student in enumerate(school_class.students) if sign in student.name), None)
     path: KeyPath = () if owner is None else ("students", owner, "name")
-    return unprintable(sign, school_class.places, path, sheet="The sheets’", unseen="There is")
+    return unprintable(sign, school_class.places, path, "The sheets'")

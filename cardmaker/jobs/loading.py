@@ -31,8 +31,8 @@ def load_pattern(path: Path) -> Pattern:
 
 def pattern_with_problems(path: Path) -> tuple[Pattern | None, list[Problem]]:
     """What reading finds and what reckoning refuses, together, so that one look shows everything."""
-    if other := _problem_of_kind(path, "pattern"):
-        return None, other
+    if wrong_kind := _problem_of_kind(path, "pattern"):
+        return None, wrong_kind
     draft = read_file.read_pattern_draft(path)
     refusals: list[Refusal] = []
     if draft.warp is not None:
@@ -64,8 +64,8 @@ def kind_at(path: Path) -> FileKind | None:
 
 def load_class(path: Path) -> SchoolClass:
     """The class in a file. Raises ProblemsFound."""
-    if other := _problem_of_kind(path, "class"):
-        raise ProblemsFound(other)
+    if wrong_kind := _problem_of_kind(path, "class"):
+        raise ProblemsFound(wrong_kind)
     return read_file.read_class(path)
 
 

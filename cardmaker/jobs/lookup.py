@@ -56,10 +56,9 @@ def find(kind: Kind, name: str) -> Path:
     known = at_hand(kind)
     if name in known:
         return known[name]
-    import difflib
+    from cardmaker.wording.phrases import did_you_mean
 
-    near = difflib.get_close_matches(name, known, 1)
-    hint = f"Did you mean {near[0]}?" if near else f"At hand: {', '.join(known) or 'none'}."
+    hint = did_you_mean(name, known, f"At hand: {', '.join(known) or 'none'}.")
     wanted = "place to wind" if kind == "pegs" else kind
     raise WrongUsage(f"There is no {wanted} named '{name}'. {hint}")
 

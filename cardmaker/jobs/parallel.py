@@ -139,8 +139,8 @@ def _received(pipe: Connection) -> Any:
 
 def _help(task: Callable[[Any], Any], pipe: Connection, inherited: Sequence[Connection]) -> None:
     """A helper's life: a chunk in, its answers out, until there is nobody at the other end of the pipe."""
-    for other in inherited:
-        other.close()
+    for parents_pipe in inherited:
+        parents_pipe.close()
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # its parent tells it to stop, and nobody else
     signal.signal(signal.SIGTERM, signal.SIG_DFL)
     if hasattr(signal, "pthread_sigmask"):

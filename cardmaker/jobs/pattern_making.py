@@ -41,4 +41,4 @@ def write_new_pattern(title: str, stripes_in_words: str | None, folder: Path) ->
 def refuse_to_replace(target: Path) -> None:
     """A pattern file is never written over another. Raises WrongUsage."""
     if target.exists():
-        raise WrongUsage(f"{target} is there already. Choose another name, or move it away.")
+        raise WrongUsage(question_words.is_there(str(target)))

@@ -37,7 +37,7 @@ class PlanSetup(NamedTuple):
     loom: Loom | None = None
     warp_mm: Fraction | None = None
     pegs: tuple[Pegs, ...] = ()
-    pegs_were_asked_for: bool = False
+    pegs_required: bool = False
     in_full: bool = True  # beam, tension, shuttle, rescue and pace as well
 
 
@@ -63,7 +63,7 @@ def load_plan_setup_for(
 
 def with_loom(looms: tuple[Loom, ...], loom: Loom) -> tuple[Loom, ...]:
     """The looms with ``loom`` last, in the stead of any that has its name."""
-    return (*(other for other in looms if other.stem != loom.stem), loom)
+    return (*(each for each in looms if each.stem != loom.stem), loom)
 
 
 def plan_for(pattern: Pattern, setup: PlanSetup) -> Plan:
@@ -76,11 +76,11 @@ def plan_for(pattern: Pattern, setup: PlanSetup) -> Plan:
             warp_mm=setup.warp_mm,
             loom_was_chosen=setup.loom is None,
             pegs=setup.pegs,
-            pegs_were_asked_for=setup.pegs_were_asked_for,
+            pegs_required=setup.pegs_required,
             with_bench=setup.in_full,
         )
     except Refusal as refusal:
-        of_pegs = setup.pegs_were_asked_for and refusal.path[0] in _OF_PEGS
+        of_pegs = setup.pegs_required and refusal.path[0] in _OF_PEGS
         places = setup.pegs[0].places if of_pegs else pattern.places
         raise ProblemsFound([problem_from(refusal, places)]) from None
 

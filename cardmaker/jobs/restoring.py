@@ -26,9 +26,9 @@ def restore(path: Path, out: Path, *, force: bool) -> tuple[list[Path], list[Pat
     if out.exists() and not out.is_dir():
         raise WrongUsage(f"{out} is a file: name a folder.")
     files = {out / file.name: file.data for file in _carried_by(path).files}
-    there = [target for target in files if target.exists() or target.is_symlink()]
-    same = [target for target in there if target.is_file() and _bytes_of(target) == files[target]]
-    differing = [target for target in there if target not in same]
+    existing = [target for target in files if target.exists() or target.is_symlink()]
+    same = [target for target in existing if target.is_file() and _bytes_of(target) == files[target]]
+    differing = [target for target in existing if target not in same]
     if differing and not force:
         more = f" and {len(differing) - 1} more" if len(differing) > 1 else ""
         raise WrongUsage(f"{differing[0]}{more} is there already, and differs. Name another folder, or say --force.")

@@ -15,24 +15,19 @@ TEXT, HEADING = Face.SANS, Face.SERIF_SEMIBOLD  # the semibold of the text has t
 _REMEDY = "Write it in other characters."
 
 
-def unprintable(sign: str, places: Places, path: KeyPath, *, sheet: str, unseen: str) -> Problem:
-    """A sign that the type of ``sheet`` (``The card's``) lacks; ``unseen`` begins it for signs without a shape."""
-    name = character_name(sign)
-    message = f"{sheet} typeface has no '{sign}' ({name})." if sign.isprintable() else f"{unseen} {name}."
-    return problem_from(Refusal(path, message, _REMEDY), places)
+def unprintable(sign: str, places: Places, path: KeyPath, sheet: str) -> Problem:
+    """A sign that the type of ``sheet`` (``The card's``) lacks."""
+    return problem_from(Refusal(path, f"{sheet} typeface has no {with_name(sign)}.", _REMEDY), places)
 
 
-def lacking_letters(text: str, *faces: Face) -> list[str]:
-    """Each character that one of the faces cannot show, with its name."""
-    missing = dict.fromkeys(character for face in faces for character in lacks(text, face))
-    return [f"'{sign}' ({character_name(sign)})" if sign.isprintable() else character_name(sign) for sign in missing]
+def with_name(sign: str) -> str:
+    """A sign and its name; one without a shape is its name only."""
+    return f"'{sign}' ({character_name(sign)})" if sign.isprintable() else character_name(sign)
 
 
 def _problems(places: Places, texts: Iterable[tuple[KeyPath, str, Face]]) -> tuple[Problem, ...]:
     return tuple(
-        problem_from(Refusal(path, f"The binder's typeface has no {letter}.", _REMEDY), places)
-        for path, text, face in texts
-        for letter in lacking_letters(text, face)
+        unprintable(sign, places, path, "The binder's") for path, text, face in texts for sign in lacks(text, face)
     )
 
 

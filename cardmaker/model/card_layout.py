@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from cardmaker.model.problems import NOWHERE, Places
 from cardmaker.model.records import record, uncompared
+
+if TYPE_CHECKING:
+    from cardmaker.model.marks import Box
+
+BindingSide = Literal["left", "right", "none"]
 
 
 @record
@@ -15,6 +20,13 @@ class Paper:
     name: str
     width_mm: float
     height_mm: float
+
+    def inside_margins(self, margin_mm: float, binding_mm: float, binding_side: BindingSide) -> Box:
+        """What is left of the sheet where ``binding_mm`` is kept clear on the binding side and the margin elsewhere."""
+        from cardmaker.model.marks import Box
+
+        left, right = (binding_mm if binding_side == side else margin_mm for side in ("left", "right"))
+        return Box(left, margin_mm, self.width_mm - left - right, self.height_mm - 2 * margin_mm)
 
 
 @record
@@ -52,7 +64,7 @@ class CardLayout:
     papers: tuple[Paper, ...]
     margin_mm: float
     binding_mm: float
-    binding_side: Literal["left", "right", "none"]
+    binding_side: BindingSide
     units: Literal["metric", "us"]
     type_sizes: TypeSizes
     rows: tuple[tuple[PanelPlace, ...], ...]
@@ -62,3 +74,7 @@ class CardLayout:
     punch: Literal["none", "us three", "iso two", "iso four", "corner"] = "none"
     about: str = ""
     places: Places = uncompared(default=NOWHERE)
+
+    def printable(self, paper: Paper) -> Box:
+        """What margins and binding side leave of a paper."""
+        return paper.inside_margins(self.margin_mm, self.binding_mm, self.binding_side)

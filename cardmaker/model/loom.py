@@ -17,7 +17,7 @@ class Space(StrEnum):
     SLOT = "slot"
 
     @property
-    def other(self) -> Space:
+    def opposite(self) -> Space:
         return Space.SLOT if self is Space.HOLE else Space.HOLE
 
 
@@ -42,7 +42,7 @@ class Side(StrEnum):
     RIGHT = "right"
 
     @property
-    def other(self) -> Side:
+    def opposite(self) -> Side:
         return Side.RIGHT if self is Side.LEFT else Side.LEFT
 
 
@@ -128,4 +128,4 @@ class Loom:
 
     def kind_of(self, space: int) -> Space:
         """Whether ``space`` (1 to ``spaces``, from the left) of the front heddle is a hole or a slot."""
-        return self.outer if space % 2 else self.outer.other
+        return self.outer if space % 2 else self.outer.opposite

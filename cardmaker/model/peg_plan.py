@@ -64,7 +64,7 @@ class Bend(StrEnum):
         return 1 if self is Bend.RIGHT else -1
 
     @property
-    def other(self) -> Bend:
+    def opposite(self) -> Bend:
         return Bend.LEFT if self is Bend.RIGHT else Bend.RIGHT
 
 

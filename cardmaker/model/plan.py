@@ -23,7 +23,7 @@ class Post(StrEnum):
     FAR = "far"
 
     @property
-    def other(self) -> Post:
+    def opposite(self) -> Post:
         return Post.FAR if self is Post.HOME else Post.HOME
 
 

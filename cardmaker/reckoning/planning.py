@@ -37,14 +37,14 @@ def make_plan(
     warp_mm: Fraction | None = None,
     loom_was_chosen: bool = False,
     pegs: Sequence[Pegs] = (),
-    pegs_were_asked_for: bool = False,
+    pegs_required: bool = False,
     with_bench: bool = True,
 ) -> Plan:
     """The plan of ``pattern`` on ``loom``. ``warp_mm`` is a warp that is given, whatever the pattern asks for.
 
     ``at_hand`` are the looms to compare with and to name when this one is too small. ``loom_was_chosen``: nobody asked
     for this loom, and the plan says so. ``pegs`` are the places to wind to choose from (none: the plan has none), and
-    when ``pegs_were_asked_for`` they must do. Without ``with_bench`` nobody asks for beam, tension, shuttle, rescue and
+    when ``pegs_required`` they must do. Without ``with_bench`` nobody asks for beam, tension, shuttle, rescue and
     pace. Raises Refusal.
     """
     yarns = end_yarns(pattern)
@@ -57,7 +57,7 @@ def make_plan(
     sheds = both_sheds(placement)
     warp = Warp(pattern, loom, yarns, placement, sheds, lengths, width, weft)
     bench = (
-        figures_at_bench(warp, pegs, pegs_were_asked_for=pegs_were_asked_for)
+        figures_at_bench(warp, pegs, pegs_required=pegs_required)
         if with_bench or pegs or pattern.pickup is not None
         else BenchFigures(yarn_diameters(pattern, yarns))
     )
@@ -77,7 +77,7 @@ def make_plan(
         weft=weft,
         amounts=yarn_needed(pattern, yarns, lengths, weft),
         notes=notes(facts),
-        other_looms=tuple(_other_loom(pattern, yarns, other) for other in at_hand if other.stem != loom.stem),
+        other_looms=tuple(_other_loom(pattern, yarns, each) for each in at_hand if each.stem != loom.stem),
         pegs=bench.pegs,
         beam=bench.beam,
         tension=bench.tension,

@@ -98,9 +98,9 @@ def pattern_on_loom(plan: Plan) -> str:
     return f"{plan.pattern.title} on {plan.loom.title}"
 
 
-def session_sentence(time: KitTime, who: Sequence[str], units: Units) -> str:
+def session_sentence(time: KitTime, students: Sequence[str], units: Units) -> str:
     """Whether they get done, by how much, and the warp that would just be woven off."""
-    names = phrases.listed(who)
+    names = phrases.listed(students)
     if time.fits:
         spare = time.session - time.needed
         return f"{names}: done with {duration(spare)} to spare." if spare else f"{names}: just done."
@@ -122,7 +122,7 @@ def session_of(school_class: SchoolClass, minutes: int) -> str:
 
 
 NO_SESSION: Final = "The class file does not say how long the session is (session: 3 h), so there is no time plan."
-PACE_IS_HERS: Final = (
+PACE_IS_OF_LOOM: Final = (
     "At the pace in the looms’ files. It holds for somebody who has woven a tape or two: allow beginners much more."
 )
 
@@ -170,8 +170,8 @@ VENUE_FIRST: Final = "The venue’s own rules come first: ask for them before th
 def left_hands(names: Sequence[str]) -> str:
     """What is different for them, and that the tape is not."""
     cards = "handouts begin" if len(names) > 1 else "handout begins"
-    other = f"The {cards} at the other edge and the cross lies in the other hand; the tape is the same."
-    return f"{phrases.listed(names)}. {other}"
+    mirrored = f"The {cards} at the other edge and the cross lies in the other hand; the tape is the same."
+    return f"{phrases.listed(names)}. {mirrored}"
 
 
 # shopping

@@ -35,9 +35,9 @@ _MARK: Final = (4.0, 8.0)  # mm from the edge of the sheet: where cut marks begi
 def for_class(layout: CardLayout) -> CardLayout:
     """The layout with the line for the name right under the title, and never left out."""
     first, *rest = layout.rows
-    others = (tuple(place for place in row if place.panel not in SEPARATE) for row in rest)
+    remaining = (tuple(place for place in row if place.panel not in SEPARATE) for row in rest)
     name = (PanelPlace(NAMED, 12, 1, essential=True),)
-    return replace(layout, rows=(first, name, *(row for row in others if row)))
+    return replace(layout, rows=(first, name, *(row for row in remaining if row)))
 
 
 def compose_handout(

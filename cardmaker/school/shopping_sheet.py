@@ -6,10 +6,9 @@ from collections.abc import Sequence
 from fractions import Fraction
 from math import ceil, floor
 
-from cardmaker.layout.pages.blocks import Block, Column, Heading, Paragraph, Row, Table
+from cardmaker.layout.pages.blocks import Block, Column, Heading, Row, Table
 from cardmaker.layout.pages.leaf import Leaf
-from cardmaker.layout.pages.page_flow import Running, flow
-from cardmaker.layout.type_setting import Span
+from cardmaker.layout.pages.page_flow import flow
 from cardmaker.model.marks import Page, Ruler
 from cardmaker.model.money import totals
 from cardmaker.model.school_class import Amount, ClassPlan, Packages, Purchase
@@ -17,6 +16,7 @@ from cardmaker.model.units import MM_PER_YARD
 from cardmaker.reckoning.amounts.class_amounts import costs
 from cardmaker.school import class_words
 from cardmaker.school.handout_sheets import WHOLE, Size
+from cardmaker.school.teacher_sheet import running_head, small_paragraph
 from cardmaker.wording.measures import Units, metres_up, yards_up
 
 
@@ -24,23 +24,15 @@ def compose_shopping(
     plan: ClassPlan, purchases: Sequence[Purchase], size: Size, ruler: Ruler, units: Units
 ) -> tuple[Page, ...]:
     """What to buy for the whole class, on one page as a rule."""
-    school_class = plan.school_class
-    running = Running(
-        school_class.title, class_words.subtitle(school_class, class_words.SHOPPING), class_words.foot(school_class)
-    )
     blocks: list[Block] = [
-        *(_small(text) for text in class_words.kit_lines(plan, units)),
+        *(small_paragraph(line, small=True) for line in class_words.kit_lines(plan, units)),
         Heading(class_words.AMOUNTS),
         _amounts(purchases, units),
         Heading(class_words.BUY),
         _packages(purchases, units),
-        *map(_small, _remarks(purchases)),
+        *(small_paragraph(remark, small=True) for remark in _remarks(purchases)),
     ]
-    return flow(blocks, Leaf(WHOLE[size], ruler), running)
-
-
-def _small(text: str) -> Paragraph:
-    return Paragraph((Span(text),), "small")
+    return flow(blocks, Leaf(WHOLE[size], ruler), running_head(plan.school_class, class_words.SHOPPING))
 
 
 def _lengths(units: Units) -> tuple[str, str]:

@@ -10,7 +10,7 @@ from cardmaker.layout.pages.page_flow import Running, flow
 from cardmaker.layout.type_setting import Span
 from cardmaker.model.marks import Face, Page, Ruler
 from cardmaker.model.plan import Note, Plan
-from cardmaker.model.school_class import ClassPlan, Kit
+from cardmaker.model.school_class import ClassPlan, Kit, SchoolClass
 from cardmaker.reckoning.stripes.colour_clash import colour_clash_notes
 from cardmaker.reckoning.weaving.working_time import kit_time
 from cardmaker.school import class_words
@@ -24,10 +24,7 @@ _FIGURES = frozenset({"kit", "ends", "empty left", "empty right"})
 
 def compose_teacher(plan: ClassPlan, size: Size, ruler: Ruler, units: Units) -> tuple[Page, ...]:
     """All that the teacher wants to have at hand, on as many pages as it takes."""
-    leaf, school_class = Leaf(WHOLE[size], ruler), plan.school_class
-    running = Running(
-        school_class.title, class_words.subtitle(school_class, class_words.TEACHER), class_words.foot(school_class)
-    )
+    leaf = Leaf(WHOLE[size], ruler)
     blocks = [
         *_who_has_what(plan),
         *_time(plan, leaf, units),
@@ -36,7 +33,12 @@ def compose_teacher(plan: ClassPlan, size: Size, ruler: Ruler, units: Units) -> 
         *_notes(plan),
         *_care(units),
     ]
-    return flow(blocks, leaf, running)
+    return flow(blocks, leaf, running_head(plan.school_class, class_words.TEACHER))
+
+
+def running_head(school_class: SchoolClass, sheet: str) -> Running:
+    """What stands above and below every page of a sheet that is the teacher's own."""
+    return Running(school_class.title, class_words.subtitle(school_class, sheet), class_words.foot(school_class))
 
 
 def small_paragraph(
@@ -92,22 +94,25 @@ def _time(plan: ClassPlan, leaf: Leaf, units: Units) -> list[Block]:
     if session is None:
         return [KeepTogether((Heading(class_words.TIME), small_paragraph(class_words.NO_SESSION)))]
     beforehand = plan.school_class.wound_beforehand
-    found = [(each, kit_time(each, session, wound_beforehand=beforehand)) for each in plan.plans if _who(plan, each)]
-    timed = [(each, time) for each, time in found if time is not None]
+    times = [
+        (each, kit_time(each, session, wound_beforehand=beforehand)) for each in plan.plans if _followers(plan, each)
+    ]
+    timed = [(each, time) for each, time in times if time is not None]
     length = duration(int(session))
     blocks: list[Block] = [Heading(class_words.TIME, class_words.session_of(plan.school_class, int(session)))]
     if timed:
         bars = [Bar(class_words.time_steps(each, time), class_words.STEPS, time.steps) for each, time in timed]
-        pace = small_paragraph(f"{class_words.STEPS_KEY} {class_words.PACE_IS_HERS}", small=True)
+        pace = small_paragraph(f"{class_words.STEPS_KEY} {class_words.PACE_IS_OF_LOOM}", small=True)
         blocks = [KeepTogether((*blocks, time_bars(bars, int(session), length, leaf), pace))]
     blocks += [
-        small_paragraph(class_words.session_sentence(time, _who(plan, each), units), mark=True) for each, time in timed
+        small_paragraph(class_words.session_sentence(time, _followers(plan, each), units), mark=True)
+        for each, time in timed
     ]
-    slow = list(dict.fromkeys(each.loom.title for each, time in found if time is None))
+    slow = list(dict.fromkeys(each.loom.title for each, time in times if time is None))
     return [*blocks, *([small_paragraph(class_words.no_pace(slow))] if slow else [])]
 
 
-def _who(plan: ClassPlan, each: Plan) -> list[str]:
+def _followers(plan: ClassPlan, each: Plan) -> list[str]:
     """The names of the students who follow this plan."""
     return [kit.student.name for kit in plan.students if kit.plan is each and kit.student]
 
@@ -118,8 +123,8 @@ def _who(plan: ClassPlan, each: Plan) -> list[str]:
 def _tools(plan: ClassPlan) -> list[Block]:
     beams = [kit.plan.beam for kit in plan.students]
     sticks = sum(beam.sticks for beam in beams if beam is not None)
-    told = class_words.tools(len(plan.kits), len(plan.students), sticks, None in beams)
-    return [KeepTogether((Heading(class_words.TOOLS), *(small_paragraph(each, tick=True) for each in told)))]
+    lines = class_words.tools(len(plan.kits), len(plan.students), sticks, None in beams)
+    return [KeepTogether((Heading(class_words.TOOLS), *(small_paragraph(each, tick=True) for each in lines)))]
 
 
 # what to watch for
@@ -169,5 +174,5 @@ def _parts(text: str) -> list[str]:
 def _care(units: Units) -> list[Block]:
     """What a teacher answers for; the venue's rules go first."""
     notes = [Note("caution", "pegs", "across_a_room", {}), Note("caution", "use", "children", {})]
-    told = [class_words.VENUE_FIRST, *(note_words.note_sentence(note, units) for note in notes)]
-    return [KeepTogether((Heading(class_words.CARE), *(small_paragraph(each, mark=True) for each in told))), Gap(1.0)]
+    lines = [class_words.VENUE_FIRST, *(note_words.note_sentence(note, units) for note in notes)]
+    return [KeepTogether((Heading(class_words.CARE), *(small_paragraph(each, mark=True) for each in lines))), Gap(1.0)]

@@ -18,30 +18,30 @@ TOP: Final = 5.6  # for the word above the end of the session
 
 
 class Bar(NamedTuple):
-    """One kind of kit: what is told of it, and its steps with their minutes."""
+    """One kind of kit: its label, and its steps with their minutes."""
 
-    told: str
+    label: str
     names: tuple[str, ...]
     minutes: tuple[int, ...]
 
 
-def time_bars(bars: Sequence[Bar], session: int, session_told: str, leaf: Leaf) -> Picture:
+def time_bars(bars: Sequence[Bar], session: int, session_label: str, leaf: Leaf) -> Picture:
     """The bars, all on one scale, and an upright where the session ends."""
-    alt = f"{'. '.join(bar.told for bar in bars)}. Session {session_told}."
+    alt = f"{'. '.join(bar.label for bar in bars)}. Session {session_label}."
     height = TOP + len(bars) * STEP + 1.0
-    return Picture("time", height, partial(_draw, bars, session, session_told, leaf), alt)
+    return Picture("time", height, partial(_draw, bars, session, session_label, leaf), alt)
 
 
-def _draw(bars: Sequence[Bar], session: int, session_told: str, leaf: Leaf, box: Box) -> tuple[Mark, ...]:
+def _draw(bars: Sequence[Bar], session: int, session_label: str, leaf: Leaf, box: Box) -> tuple[Mark, ...]:
     small = leaf.sizes.small
     scale = (box.width - 1.0) / max([session, *(sum(bar.minutes) for bar in bars)])
     marks: list[Mark] = []
     end = box.left + session * scale
     align: Literal["left", "right"] = "right" if session * scale > box.width / 2 else "left"
-    marks.append(Words(end, box.top + cap_height(small), session_told, Face.SANS_SEMIBOLD, small, ACCENT, align))
+    marks.append(Words(end, box.top + cap_height(small), session_label, Face.SANS_SEMIBOLD, small, ACCENT, align))
     for number, bar in enumerate(bars):
         top = box.top + TOP + number * STEP
-        marks.append(Words(box.left, top + cap_height(small), bar.told, Face.SANS, small))
+        marks.append(Words(box.left, top + cap_height(small), bar.label, Face.SANS, small))
         bar_top = top + cap_height(small) + 1.6
         marks += _steps(bar, scale, leaf, end, Box(box.left, bar_top, box.width, BAR))
         marks.append(Line(end, bar_top - 0.8, end, bar_top + BAR + 0.8, HEAVY, ACCENT))

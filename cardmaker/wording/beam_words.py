@@ -16,7 +16,7 @@ TURNS: Final = "The beam"
 TURNS_LEFT: Final = "turns left"
 TAPE_TO_COME: Final = "tape to come"
 MOST_ROWS: Final = 8  # of the table of turns left
-_TELLING_TURNS: Final = (30, 25, 20, 15, 10, 8, 6, 5, 4, 3, 2, 1)
+_LISTED_TURNS: Final = (30, 25, 20, 15, 10, 8, 6, 5, 4, 3, 2, 1)
 
 
 def beam_turns(beam: WarpOnBeam, units: Units) -> str:
@@ -58,10 +58,10 @@ def slipped_edge(beam: WarpOnBeam) -> str:
 
 def turns_left(beam: WarpOnBeam, most: int = MOST_ROWS) -> list[TapeLeft]:
     """A few whole numbers of turns, close together near the end of the warp, where the question is asked."""
-    wanted = [left for turns in _TELLING_TURNS for left in beam.tape_left if left.turns == turns]
-    telling = [left for left in wanted if left.tape_mm > 0]
-    nothing = [left for left in wanted if left.tape_mm <= 0][:1]
-    return [*telling[-(most - len(nothing)) :], *nothing]
+    wanted = [left for turns in _LISTED_TURNS for left in beam.tape_left if left.turns == turns]
+    with_tape = [left for left in wanted if left.tape_mm > 0]
+    without = [left for left in wanted if left.tape_mm <= 0][:1]
+    return [*with_tape[-(most - len(without)) :], *without]
 
 
 def tape_to_come(length_mm: float, units: Units) -> str:

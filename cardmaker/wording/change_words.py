@@ -112,10 +112,8 @@ def latest_change(pattern: Pattern) -> str:
     latest = pattern.changes[-1]
     if pattern.version and latest.version != pattern.version:
         return ""
-    told = f"Version {latest.version}, {latest.date}: {latest.what}."
-    if len(pattern.changes) > 1:
-        return f"{told[:-1]}; replaces version {pattern.changes[-2].version}."
-    return told
+    replaces = f"; replaces version {pattern.changes[-2].version}" if len(pattern.changes) > 1 else ""
+    return f"Version {latest.version}, {latest.date}: {latest.what}{replaces}."
 
 
 CHANGES: Final = "Versions"

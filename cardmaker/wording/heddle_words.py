@@ -35,7 +35,7 @@ def count_out(loom: Loom, placement: Placement) -> tuple[str, str]:
         if loom.middle_space is None:
             start = f"The mark stands between two spaces. Say 1 on the space to its {towards} and count"
         where = f"{start} to the {towards}: stop at {count}, {kind}."
-    check = f"If that is {a_space(loom.kind_of(counted_space).other)} you have miscounted."
+    check = f"If that is {a_space(loom.kind_of(counted_space).opposite)} you have miscounted."
     if not placement.shifted:
         return f"{where} End 1 goes there.", check
     return where, f"{check} {shift(placement, loom)}"
@@ -109,7 +109,7 @@ def _flag(plan: Plan, space: int, kind: Space) -> str:
     back = plan.placement.back
     if back is None:
         return place
-    return f"front {place}; back {space_label(space + back.offset, plan.loom)}, {a_space(kind.other)}"
+    return f"front {place}; back {space_label(space + back.offset, plan.loom)}, {a_space(kind.opposite)}"
 
 
 def counted_number(space: int, loom: Loom) -> int:
@@ -140,10 +140,10 @@ def heddle_alt_text(plan: Plan, *, behind: bool = False) -> str:
     """Where counting starts, the first and the last space, what stays empty, the space of every end, the middle."""
     placement, loom = plan.placement, plan.loom
     threaded = _threaded(plan)
-    seen = FROM_BEHIND.removesuffix(".").lower() if behind else "seen from the weaver’s seat"
+    viewpoint = FROM_BEHIND.removesuffix(".").lower() if behind else "seen from the weaver’s seat"
     return " ".join(
         [
-            f"{loom.title}, {seen}: {heddle_spaces(loom)}. Spaces are counted to the left and right of the mark, "
+            f"{loom.title}, {viewpoint}: {heddle_spaces(loom)}. Spaces are counted to the left and right of the mark, "
             f"which is {marked_middle(loom)}.",
             f"End 1 goes into {threaded[0]}; end {plan.ends} into {threaded[-1]}; {empty_spaces(placement, loom)}.",
             *[_stripe_threaded(plan, stripe, threaded) for stripe in hand_counted(plan.runs)],
@@ -162,7 +162,7 @@ def _threaded(plan: Plan) -> list[str]:
         return [f"{space} {kind}" for space, kind in zip(front, placement.kinds, strict=True)]
     behind = spaces_in_words(range(back.first_space, back.last_space + 1), loom)
     return [
-        f"front {first.removeprefix('the ')} {kind} with back {second.removeprefix('the ')} {kind.other}"
+        f"front {first.removeprefix('the ')} {kind} with back {second.removeprefix('the ')} {kind.opposite}"
         for first, second, kind in zip(front, behind, placement.kinds, strict=True)
     ]
 

@@ -25,12 +25,12 @@ def marked_middle(loom: Loom) -> str:
     return f"{a_space(loom.kind_of(loom.middle_space))}, counted as {'one' if loom.mark is Mark.ONE else 'zero'}"
 
 
-def on_other_loom(other: OtherLoom) -> str:
+def on_other_loom(other_loom: OtherLoom) -> str:
     """How the pattern sits on another loom, or why it does not."""
-    placement = other.placement
+    placement = other_loom.placement
     if placement is None:
-        return f"{other.why_not}."
+        return f"{other_loom.why_not}."
     return (
-        f"{other.first_label}, {a_space(placement.first_kind)}, to {other.last_label}; "
+        f"{other_loom.first_label}, {a_space(placement.first_kind)}, to {other_loom.last_label}; "
         f"empty {placement.empty_left} + {placement.empty_right}."
     )

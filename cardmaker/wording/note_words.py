@@ -50,13 +50,13 @@ _NOTES: Final = {
 
 def note_sentence(note: Note, units: Units) -> str:
     """A note's sentence, with its values put in."""
-    values = {key: _said(value, units) for key, value in note.values.items()}
-    one = note.values.get("count") == 1
-    values |= {"lie": "lies" if one else "lie", "it": "it" if one else "they", "them": "it" if one else "them"}
+    values = {key: _value_in_words(value, units) for key, value in note.values.items()}
+    lie, it, them = ("lies", "it", "it") if note.values.get("count") == 1 else ("lie", "they", "them")
+    values |= {"lie": lie, "it": it, "them": them}
     return capitalised((_NOTES | BENCH_NOTES)[note.key].format(**values))
 
 
-def _said(value: str | int | Fraction, units: Units) -> str:
+def _value_in_words(value: str | int | Fraction, units: Units) -> str:
     return tape_length(value, units) if isinstance(value, Fraction) else str(value)
 
 

@@ -42,14 +42,14 @@ def route_in_words(pegs: PegPlan) -> str:
 
 def thread_length(pegs: PegPlan, units: Units) -> str:
     """One end's length, and what it leaves over."""
-    one = f"one end is {warp_length(pegs.length_mm, units)} round the pegs"
+    length = f"one end is {warp_length(pegs.length_mm, units)} round the pegs"
     if pegs.distance_mm is not None:
-        one = f"set the posts {small_length(pegs.distance_mm, units)} apart from middle to middle: {one}"
-    one = capitalised(one)
+        length = f"set the posts {small_length(pegs.distance_mm, units)} apart from middle to middle: {length}"
+    length = capitalised(length)
     if pegs.spare_mm < 5:
-        return f"{one}, as wanted."
+        return f"{length}, as wanted."
     wanted, spare = warp_length(pegs.wanted_mm, units), tape_length(pegs.spare_mm, units)
-    return f"{one}: {wanted} and {spare} to spare."
+    return f"{length}: {wanted} and {spare} to spare."
 
 
 def guide(pegs: PegPlan, units: Units) -> str:
@@ -101,8 +101,8 @@ def pegs_alt_text(pegs: PegPlan, units: Units) -> str:
         f"{with_units_in_words(small_length(each.centres_mm, units))}"
         for each in pegs.dimensions
     ]
-    told = f"{pegs.title} from above. From middle to middle: {'; '.join(distances)}. {_passing(pegs)}"
-    return f"{told} {left_empty(pegs)}".rstrip()
+    alt_text = f"{pegs.title} from above. From middle to middle: {'; '.join(distances)}. {_passing(pegs)}"
+    return f"{alt_text} {left_empty(pegs)}".rstrip()
 
 
 def _peg(name: str, pegs: PegPlan) -> str:
@@ -115,8 +115,8 @@ def _passing(pegs: PegPlan) -> str:
     """On which side of the thread each peg lies, out and back."""
     passed, turning = pegs.round_trip.passed, pegs.turning
     out, back = passed[1 : turning + 1], passed[turning + 1 :]
-    told = f"Going out from home the thread has {_sides(out, pegs)}, and turns there."
-    return f"{told} Coming back it has {_sides(back, pegs)}." if back else told
+    going = f"Going out from home the thread has {_sides(out, pegs)}, and turns there."
+    return f"{going} Coming back it has {_sides(back, pegs)}." if back else going
 
 
 def _sides(passed: Sequence[PassedPeg], pegs: PegPlan) -> str:
@@ -135,8 +135,8 @@ def cross_alt_text(pegs: PegPlan, above: Sequence[bool]) -> str:
         for up in (True, False)
     )
     meet = [
-        f"between {one} and {other}"
-        for (one, side), (other, beyond) in pairwise(zip(pegs.cross, above, strict=True))
+        f"between {name} and {following}"
+        for (name, side), (following, beyond) in pairwise(zip(pegs.cross, above, strict=True))
         if side is not beyond
     ]
     where = f"; they cross {listed(meet)}" if meet else ""

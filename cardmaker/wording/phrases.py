@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import Final
 
 from cardmaker.model.loom import Loom, Space
@@ -12,8 +12,8 @@ def end_count(count: int) -> str:
     return plural(count, "end")
 
 
-def plural(count: int, one: str, many: str = "") -> str:
-    return f"{count} {one if count == 1 else many or one + 's'}"
+def plural(count: int, noun: str, nouns: str = "") -> str:
+    return f"{count} {noun if count == 1 else nouns or noun + 's'}"
 
 
 def listed(words: Sequence[str], last: str = "and") -> str:
@@ -51,3 +51,11 @@ def page_in_words(number: str) -> str:
 def page_of(number: int, pages: int) -> str:
     """The number of a page among several: ``2 of 3``; nothing when it is the only one."""
     return f"{number} of {pages}" if pages > 1 else ""
+
+
+def did_you_mean(name: str, known: Iterable[str], otherwise: str) -> str:
+    """The known name that is most like ``name``, offered; ``otherwise`` where none is like it."""
+    from difflib import get_close_matches
+
+    near = get_close_matches(name, list(known), 1)
+    return f"Did you mean {near[0]}?" if near else otherwise

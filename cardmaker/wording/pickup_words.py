@@ -42,9 +42,9 @@ def longest_float(pickup: PickupPlan) -> str:
 
 def pickup_alt_text(plan: Plan, rows: Sequence[PickupRow], worked: Sequence[PickedRow]) -> str:
     """Row by row what the hand does in which shed, and what is then on top."""
-    told = [
+    lines = [
         f"Row {number}, {row_shed(row, plan.loom).lower()}: by hand {by_hand(row)}; "
         f"on top {raised_in_words(plan, done.raised)}."
         for number, (row, done) in enumerate(zip(rows, worked, strict=True), start=1)
     ]
-    return f"The face of {plural(len(told), 'row')}, from the left. {' '.join(told)}"
+    return f"The face of {plural(len(lines), 'row')}, from the left. {' '.join(lines)}"

@@ -83,7 +83,7 @@ def _ends_list(plan: Plan) -> list[dict[str, Any]]:
     ends = []
     for number, (yarn, kind) in enumerate(zip(plan.end_yarns, kinds, strict=True), start=1):
         space = plan.placement.space_of(number)
-        behind = {} if back is None else {"back_space": space + back.offset, "back_kind": kind.other}
+        behind = {} if back is None else {"back_space": space + back.offset, "back_kind": kind.opposite}
         ends.append({"number": number, "yarn": yarn, "space": space, "kind": kind} | behind)
     return ends
 

@@ -8,7 +8,7 @@ from typing import Final, NamedTuple
 from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import NAMED_COLOURS
 from cardmaker.model.plan import Run
-from cardmaker.wording.phrases import end_count, listed
+from cardmaker.wording.phrases import did_you_mean, end_count, listed
 
 TITLE: Final = "First Tape"
 NONE: Final = "none"
@@ -79,7 +79,7 @@ def too_long(most: int) -> str:
 
 
 def is_there(file: str) -> str:
-    return f"{file} is there already. Give it another name."
+    return f"{file} is there already. Choose another name, or move it away."
 
 
 def no_letter(text: str) -> str:
@@ -107,9 +107,8 @@ def no_way(text: str) -> str:
     return f"'{text}' is neither {ALL} nor {HALF}. Write one of the two."
 
 
-def not_a_colour_of_it(name: str, names: Sequence[str], near: str) -> str:
-    hint = f"Did you mean {near}?" if near else f"You have {listed(names)}."
-    return f"'{name}' is not one of your colours. {hint}"
+def not_a_colour_of_it(name: str, names: Sequence[str]) -> str:
+    return f"'{name}' is not one of your colours. {did_you_mean(name, names, f'You have {listed(names)}.')}"
 
 
 def no_length(text: str) -> str:
@@ -123,14 +122,13 @@ def no_loom(text: str, looms: Iterable[Loom]) -> str:
 # What was understood
 
 
-def understood(name: str, runs: Sequence[Run], same_both_ways: bool, holding: Sequence[str]) -> list[str]:
+def summary_lines(name: str, runs: Sequence[Run], same_both_ways: bool, holding: Sequence[str]) -> list[str]:
     """The ends in all, the stripes with running totals, the two edges, and the looms."""
     alike = "the same from both edges" if same_both_ways else "not the same from both edges"
     wide = max(len(run.yarn) for run in runs)
-    told = [f"{name}: {end_count(runs[-1].total)}, {alike}."]
-    told += [f"  {run.ends:>4} {run.yarn:<{wide}}  total {run.total:>4}" for run in runs]
+    stripes = [f"  {run.ends:>4} {run.yarn:<{wide}}  total {run.total:>4}" for run in runs]
     held = f"Looms at hand that hold it: {', '.join(holding)}." if holding else "No loom at hand holds it as it is."
-    return [*told, held]
+    return [f"{name}: {end_count(runs[-1].total)}, {alike}.", *stripes, held]
 
 
 def unused(names: Sequence[str]) -> str:

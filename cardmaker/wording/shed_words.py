@@ -113,8 +113,11 @@ def next_shed(loom: Loom, down: bool) -> str:
 
 
 def hangs_and_next(loom: Loom) -> tuple[tuple[Side, bool], ...]:
-    """On which side the weft hangs, and whether the next shed is down."""
-    return (loom.shuttle_down.other, True), (loom.shuttle_up.other, False)
+    """(Side on which the weft hangs, whether the next shed is down), down first: it is the first pick.
+
+    While the warp is pressed down the shuttle travels towards ``shuttle_down``: so it starts from the other side.
+    """
+    return (loom.shuttle_down.opposite, True), (loom.shuttle_up.opposite, False)
 
 
 def next_sheds(loom: Loom) -> str:

@@ -36,7 +36,7 @@ def _in_holes(plan: Plan) -> str:
     where = " of the front heddle" if plan.placement.back else ""
     if plan.ends == 1:
         return f"It lies in a {first}{where}."
-    return f"End 1 lies in a {first}{where}, end 2 in a {first.other}, and so on in turn."
+    return f"End 1 lies in a {first}{where}, end 2 in a {first.opposite}, and so on in turn."
 
 
 def _other_edge(plan: Plan, stripes: Sequence[Segment]) -> str:

@@ -19,14 +19,14 @@ _LEVELS: Final = {"low": "too slack", "working": "right", "high": "too tight"}
 def pull(warp: WarpPull, *, brief: bool = False) -> str:
     """The neutral level, for one end and for all of them; and where slack begins and the most that it bears."""
     working = warp.working
-    told = (
+    sentence = (
         f"About {newtons(working.newtons_per_end)} on each end, {newtons(working.newtons)} on the whole warp, "
         f"the weight of {decimal(warp.kilograms, 1)} kg. The loom, the table and you feel all of it."
     )
     if brief:
-        return told
+        return sentence
     low, high = (newtons(each.newtons) for each in warp.pulls if each is not working)
-    return f"{told} {low} is {_LEVELS['low']}, {high} is {_LEVELS['high']}."
+    return f"{sentence} {low} is {_LEVELS['low']}, {high} is {_LEVELS['high']}."
 
 
 def press_to_hang(warp: WarpPull, units: Units) -> str:

@@ -33,8 +33,8 @@ def picks_and_hours(plan: TimePlan, units: Units, *, brief: bool = False) -> str
         f"the rest of dressing {duration(session.fixed_minutes)}"
     )
     fits = "all of it fits" if session.fits else "it does not fit"
-    told = f"{weaving} {steps}: {fits} {duration(session.session_minutes)}."
-    return told if brief else f"{told} {_by_how_much(session, units)}"
+    sentence = f"{weaving} {steps}: {fits} {duration(session.session_minutes)}."
+    return sentence if brief else f"{sentence} {_by_how_much(session, units)}"
 
 
 def _by_how_much(session: SessionPlan, units: Units) -> str:

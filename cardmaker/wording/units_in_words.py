@@ -32,17 +32,17 @@ def unit_name(unit: str) -> str:
 
 def with_units_in_words(text: str) -> str:
     """The text with every length and weight in words: ``16 mm (⅝ in)`` is ``16 millimetres (5 eighths of an inch)``."""
-    return _LENGTH.sub(_said, text).replace("\N{NO-BREAK SPACE}", " ")
+    return _LENGTH.sub(_in_words, text).replace("\N{NO-BREAK SPACE}", " ")
 
 
-def _said(found: re.Match[str]) -> str:
-    one, many = _UNITS[found["unit"]]
-    if found["part"]:
-        share = _share(found["part"])
-        return f"half {_a(one)}" if share == "a half" else f"{share} of {_a(one)}"
-    if found["rest"]:
-        return f"{found['whole']} and {_share(found['rest'])} {many}"
-    return f"{found['whole']} {one if found['whole'] == '1' else many}"
+def _in_words(match: re.Match[str]) -> str:
+    singular, several = _UNITS[match["unit"]]
+    if match["part"]:
+        share = _share(match["part"])
+        return f"half {_a(singular)}" if share == "a half" else f"{share} of {_a(singular)}"
+    if match["rest"]:
+        return f"{match['whole']} and {_share(match['rest'])} {several}"
+    return f"{match['whole']} {singular if match['whole'] == '1' else several}"
 
 
 def _share(part: str) -> str:

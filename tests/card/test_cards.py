@@ -25,7 +25,7 @@ import pikepdf
 import pypdfium2
 import pytest
 
-from cardmaker.card.composing import Composed, compose_card, printable
+from cardmaker.card.composing import Composed, compose_card
 from cardmaker.jobs import card_making, loading, plan_making
 from cardmaker.model.card_layout import Paper
 from cardmaker.model.loom import Mark as Marked
@@ -157,7 +157,7 @@ def test_one_page_of_the_right_size_with_all_that_is_essential(case: Case) -> No
 @pytest.mark.parametrize("paper", PAPERS)
 def test_the_binding_side_is_kept_clear(paper: str) -> None:
     """The first law holds every mark to this box."""
-    assert printable(layout(), paper_named(paper)).left == BINDING_MM
+    assert layout().printable(paper_named(paper)).left == BINDING_MM
 
 
 @every_card

@@ -16,7 +16,7 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
-from cardmaker.card.composing import Composed, compose_card, printable
+from cardmaker.card.composing import Composed, compose_card
 from cardmaker.card.sheet import Viewpoint
 from cardmaker.cli.command_line import run_command_line
 from cardmaker.jobs import card_making, loading
@@ -141,7 +141,7 @@ def inks(card: Composed) -> Iterator[tuple[str, Mark, Box]]:
 
 def beyond(card: Composed, of: CardLayout, on: Paper) -> list[str]:
     """What reaches into the margins or the binding side."""
-    page = printable(of, on).inset(-EDGE_MM, -EDGE_MM, -EDGE_MM, -EDGE_MM)
+    page = of.printable(on).inset(-EDGE_MM, -EDGE_MM, -EDGE_MM, -EDGE_MM)
     return [f"{name}: {said(mark)}" for name, mark, box in inks(card) if not page.holds(box)]
 
 
@@ -170,7 +170,7 @@ def test_the_margins_are_those_of_the_paper(stem: str, margin_mm: float, binding
     of = layout(stem)
     assert (of.margin_mm, of.binding_mm) == (margin_mm, binding_mm)
     for on in of.papers:
-        page = printable(of, on)
+        page = of.printable(on)
         assert page.left == max(margin_mm, binding_mm)
         assert page.top == on.width_mm - page.right == on.height_mm - page.bottom == margin_mm
 

@@ -15,7 +15,6 @@ import pikepdf
 import pypdfium2
 import pytest
 
-from cardmaker.card.composing import printable
 from cardmaker.jobs import card_making, loading
 from cardmaker.model.marks import Box
 from tests.helpers.paper_tools import (
@@ -58,7 +57,7 @@ each_card = pytest.mark.parametrize(
 
 
 def ribbon_left(stem: str, on: str) -> float:
-    return printable(layout(stem), paper(stem, on)).left
+    return layout(stem).printable(paper(stem, on)).left
 
 
 def measured(pdf: bytes, stem: str, on: str, factor: float = 1.0) -> list[Bar]:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import combinations
 from math import hypot, sqrt
 
-from cardmaker.card.composing import Composed, printable
+from cardmaker.card.composing import Composed
 from cardmaker.model.card_layout import CardLayout, Paper
 from cardmaker.model.marks import Again, Box, Dot, Group, Line, Link, Mark, Path, Rectangle, Stamp, Words
 from tests.helpers.paper_tools import overlap
@@ -213,7 +213,7 @@ def faults(composed: Composed, of: CardLayout, paper: Paper) -> list[str]:
     groups = panels(composed)
     return [
         *overlapping_panels(groups),
-        *astray(groups, printable(of, paper)),
+        *astray(groups, of.printable(paper)),
         *collisions(groups),
         *too_small(groups, of.type_sizes.smallest),
         *struck(groups),

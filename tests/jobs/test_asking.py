@@ -205,7 +205,7 @@ def test_nothing_is_overwritten(monkeypatch: pytest.MonkeyPatch, capsys: Said) -
     before = Path("patterns/cord-rails.yaml").read_bytes()
     capsys.readouterr()
     assert answered(("Cord Rails", *ALL_DEFAULTS), monkeypatch) == 0
-    assert "patterns/cord-rails.yaml is there already. Give it another name." in capsys.readouterr().out
+    assert "patterns/cord-rails.yaml is there already. Choose another name, or move it away." in capsys.readouterr().out
     assert Path("patterns/cord-rails.yaml").read_bytes() == before
     assert answered(ALL_DEFAULTS, monkeypatch) == 0
     assert sorted(path.name for path in Path("patterns").iterdir()) == [
@@ -219,7 +219,7 @@ def test_a_file_that_appears_meanwhile_is_not_overwritten(monkeypatch: pytest.Mo
         Path("patterns/first-tape.yaml").write_text("mine", "utf-8")
         return ["told"]
 
-    monkeypatch.setattr("cardmaker.wording.question_words.understood", appears)
+    monkeypatch.setattr("cardmaker.wording.question_words.summary_lines", appears)
     assert answered(ALL_DEFAULTS, monkeypatch) == 2
     assert Path("patterns/first-tape.yaml").read_text("utf-8") == "mine"
 

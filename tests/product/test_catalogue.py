@@ -101,7 +101,7 @@ def test_holes_and_slots_by_yarn(row: Row, loom_stem: str) -> None:
             place(yarns, on, slots_only)
         return
     kinds = place(yarns, on, slots_only).kinds
-    odd_ends, even_ends = kinds[0], kinds[0].other
+    odd_ends, even_ends = kinds[0], kinds[0].opposite
     assert all(kind is not following for kind, following in pairwise(kinds))
     by_kind = {kind: Counter(yarn for yarn, of in zip(yarns, kinds, strict=True) if of is kind) for kind in Space}
     assert by_kind == {odd_ends: row.odd_ends, even_ends: row.even_ends}

@@ -247,11 +247,11 @@ def test_pegs_that_were_asked_for_must_do() -> None:
     two_pegs = (PLACES["two-pegs"],)
     assert plan(pegs=two_pegs).pegs is None
     with pytest.raises(Refusal, match="its longest gives"):
-        plan(pegs=two_pegs, pegs_were_asked_for=True)
+        plan(pegs=two_pegs, pegs_required=True)
 
 
 def test_pegs_that_were_asked_for_are_taken_even_where_others_are_better() -> None:
-    chairs = plan(pegs=(PLACES["two-chairs"],), pegs_were_asked_for=True).pegs
+    chairs = plan(pegs=(PLACES["two-chairs"],), pegs_required=True).pegs
     assert chairs is not None
     assert chairs.title == "Two chairs"
     assert not chairs.spare_mm
@@ -259,7 +259,7 @@ def test_pegs_that_were_asked_for_are_taken_even_where_others_are_better() -> No
 
 def test_one_place_gives_its_own_reason_and_its_own_remedy() -> None:
     with pytest.raises(Refusal) as refused:
-        plan(pegs=(PLACES["two-pegs"],), pegs_were_asked_for=True)
+        plan(pegs=(PLACES["two-pegs"],), pegs_required=True)
     assert refused.value.remedy == "Choose a length between, or other pegs."
     assert refused.value.message.startswith("Two pegs cannot be set for a warp of 2743 mm")
 
@@ -274,7 +274,7 @@ def test_of_two_places_the_better_is_taken() -> None:
 
 
 def test_without_a_place_there_is_none_even_when_it_was_asked_for() -> None:
-    assert plan(pegs=(), pegs_were_asked_for=True).pegs is None
+    assert plan(pegs=(), pegs_required=True).pegs is None
 
 
 # pick-up
@@ -342,7 +342,7 @@ def test_ends_that_heap_up_at_the_cross() -> None:
 
 
 def _route_of(inches: int, pegs: Pegs) -> Plan:
-    return plan(warp_mm=inches * MM_PER_INCH, pegs=(pegs,), pegs_were_asked_for=True)
+    return plan(warp_mm=inches * MM_PER_INCH, pegs=(pegs,), pegs_required=True)
 
 
 def test_a_longer_way_round_takes_more_yarn() -> None:

@@ -99,7 +99,7 @@ def test_other_pegs_are_passed_on_the_same_side_of_the_peg_both_ways() -> None:
     path, turning = round_trip(zigzag(8), ("R1", "L1", "R2"), RADIUS)
     out = {arc.peg.name: arc.peg.bend for arc in path.arcs[:turning]}
     back = {arc.peg.name: arc.peg.bend for arc in path.arcs[turning + 1 :]}
-    assert all(out[name] is back[name].other for name in ("R1", "L1"))
+    assert all(out[name] is back[name].opposite for name in ("R1", "L1"))
 
 
 def test_the_thread_bends_round_the_inner_side_of_each_corner() -> None:
@@ -157,7 +157,7 @@ def test_a_false_cross_of_three_pegs_passes_them_by_turns() -> None:
     places = {"H": (0, 0), "A": (100, 0), "B": (200, 0), "C": (300, 0), "R": (700, 0)}
     path, turning = round_trip(board(places, cross=("A", "B", "C")), ("R",), RADIUS)
     a, b, c = (path.passed[index].bend for index in (1, 2, 3))
-    assert (a, b, c) == (a, a.other, a)
+    assert (a, b, c) == (a, a.opposite, a)
     assert turning == 4
 
 

@@ -81,7 +81,7 @@ def test_legs_and_arcs_join_end_to_end_and_touch_square_to_the_radius(pegs: list
 @given(st.lists(st.tuples(st.integers(0, 30), st.integers(0, 30), st.sampled_from(Bend)), min_size=2, max_size=6))
 def test_walked_backwards_a_thread_is_as_long(pegs: list[tuple[int, int, Bend]]) -> None:
     passed = [peg(str(i), 25.0 * x + i, 25.0 * y, bend, 9) for i, (x, y, bend) in enumerate(pegs)]
-    backwards = [peg(each.name, each.x_mm, each.y_mm, each.bend.other, 9) for each in reversed(passed)]
+    backwards = [peg(each.name, each.x_mm, each.y_mm, each.bend.opposite, 9) for each in reversed(passed)]
     try:
         length = path_round_pegs(passed).length_mm
     except ValueError:

@@ -93,7 +93,7 @@ def test_a_ball_walked_back_and_forth_waits_where_the_list_says(yarns: list[str]
         start = waits.get(run.yarn, Post.HOME)
         here = start
         for _ in range(run.ends):
-            here = here.other
+            here = here.opposite
         waits[run.yarn] = here
         walked.append((run.yarn, start, here))
     assert [(carry.yarn, carry.start, carry.stop) for carry in carries(runs(yarns))] == walked

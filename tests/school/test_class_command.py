@@ -97,7 +97,7 @@ def test_a_warp_too_short_is_told_at_the_warp(empty_folder: Path) -> None:
 def test_a_package_of_no_yarn_is_told(empty_folder: Path) -> None:
     text = WRONG.split("  - {name: Garrick")[0] + "packages:\n  bleu: {weight: 50 g}\n"
     assert told(text, empty_folder) == [
-        "6:3: packages.bleu: no pattern of this class has a yarn 'bleu'. Did you mean 'blue'?"
+        "6:3: packages.bleu: no pattern of this class has a yarn 'bleu'. Did you mean blue?"
     ]
 
 

@@ -40,7 +40,7 @@ KEYS = {
 
 
 def plan_on_pegs(pattern: Pattern = T08, pegs: str = "yard-board") -> Plan:
-    return make_plan(pattern, MIDDLE_BOX, pegs=(PEGS[pegs],), pegs_were_asked_for=True)
+    return make_plan(pattern, MIDDLE_BOX, pegs=(PEGS[pegs],), pegs_required=True)
 
 
 def parsed_json(plan: Plan) -> dict[str, Any]:

@@ -29,7 +29,7 @@ class HeddleBoard:
 
     def kind(self, space: int) -> Space:
         kind = self.loom.kind_of(space)
-        return kind.other if self.flipped else kind
+        return kind.opposite if self.flipped else kind
 
     @property
     def middle(self) -> float:

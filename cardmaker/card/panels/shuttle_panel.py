@@ -15,15 +15,6 @@ LEAST_PICTURE, MOST_PICTURE = 13.0, 20.0
 ABOVE_TUG = 2.4
 
 
-def _rules(sheet: Sheet) -> list[tuple[Side, bool]]:
-    """(Side on which the weft hangs, whether the next shed is down), down first: it is the first pick.
-
-    While the warp is pressed down the shuttle travels towards ``shuttle_down``: so it starts from the other side.
-    """
-    loom = sheet.plan.loom
-    return [(loom.shuttle_down.other, True), (loom.shuttle_up.other, False)]
-
-
 def _words_height(sheet: Sheet) -> float:
     below = tail_depth(sheet.sizes.count) if sheet.brief else 0.0  # the last line's descenders
     return 2.2 + leading(sheet.sizes.body) + 1.4 + cap_height(sheet.sizes.count) + below
@@ -46,7 +37,7 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     height = min(MOST_PICTURE, body.height - tug - words)
     half = (body.width - GAP) / 2
     drawn: list[Mark] = []
-    for number, (side, down) in enumerate(_rules(sheet)):
+    for number, (side, down) in enumerate(shed_words.hangs_and_next(sheet.plan.loom)):
         column = Box(body.left + number * (half + GAP), body.top, half, height)
         drawn += sheet.as_mirrored(_picture(column, side), column)
         drawn += _rule(sheet, column, side, down)
@@ -70,7 +61,9 @@ def _rule_size(sheet: Sheet, width: float, down: bool) -> float:
 def _rule(sheet: Sheet, picture: Box, side: Side, down: bool) -> list[Mark]:
     """Two lines: where the weft hangs, what comes next; the second in the size of a count."""
     hangs, follows = shed_words.hanging(side, sheet.plan.loom), shed_words.next_shed(sheet.plan.loom, down)
-    big = min(_rule_size(sheet, picture.width, each) for _, each in _rules(sheet))  # the same for both
+    big = min(
+        _rule_size(sheet, picture.width, each) for _, each in shed_words.hangs_and_next(sheet.plan.loom)
+    )  # the same for both
     baseline = picture.bottom + 2.2 + cap_height(sheet.sizes.body)
     return [
         Words(picture.left, baseline, hangs, Face.SANS, sheet.sizes.body),
@@ -145,7 +138,7 @@ def _next(sheet: Sheet) -> list[Paragraph]:
     loom = sheet.plan.loom
     return [
         [Span(f"{shed_words.hanging(side, loom)},"), Span(shed_words.next_shed(loom, down), Face.SANS_BOLD)]
-        for side, down in _rules(sheet)
+        for side, down in shed_words.hangs_and_next(loom)
     ]
 
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final
 
 from cardmaker.layout.type_setting import SetLine, Span, cut, wrapped
-from cardmaker.model.card_layout import Paper, TypeSizes
+from cardmaker.model.card_layout import BindingSide, Paper, TypeSizes
 from cardmaker.model.marks import Box, Face, Ruler
 
 SHEET_SIZES: Final = TypeSizes(title=22, count=16, heading=13, body=10.5, small=9.5, smallest=9)
@@ -26,16 +26,13 @@ class Leaf:
     sizes: TypeSizes = SHEET_SIZES
     margin_mm: float = 15.0
     binding_mm: float = 25.0
-    binding_side: Literal["left", "right", "none"] = "left"
+    binding_side: BindingSide = "left"
     columns: int = 1
 
     @property
     def printable(self) -> Box:
         """What the margins leave of the paper."""
-        left = self.binding_mm if self.binding_side == "left" else self.margin_mm
-        right = self.binding_mm if self.binding_side == "right" else self.margin_mm
-        width, height = self.paper.width_mm, self.paper.height_mm
-        return Box(left, self.margin_mm, width - left - right, height - 2 * self.margin_mm)
+        return self.paper.inside_margins(self.margin_mm, self.binding_mm, self.binding_side)
 
     @property
     def column_width(self) -> float:

@@ -61,16 +61,16 @@ class _Sum:
         return _Sum(yarn, self.warp_mm + new.warp_mm, self.weft_mm + new.weft_mm, names)
 
 
-def is_same_yarn(yarn: Yarn, other: Yarn) -> bool:
+def is_same_yarn(first: Yarn, second: Yarn) -> bool:
     """Whether two patterns mean one yarn: fibre, weight and colour agree, and so does the shade where both tell it.
 
     The name is each pattern's own and tells nothing, unless neither says a colour.
     """
-    if (yarn.fibre, yarn.colour, metres_per_kg(yarn)) != (other.fibre, other.colour, metres_per_kg(other)):
+    if (first.fibre, first.colour, metres_per_kg(first)) != (second.fibre, second.colour, metres_per_kg(second)):
         return False
-    if yarn.shade and other.shade and yarn.shade != other.shade:
+    if first.shade and second.shade and first.shade != second.shade:
         return False
-    return bool(yarn.colour) or yarn.name == other.name
+    return bool(first.colour) or first.name == second.name
 
 
 def _purchase(sum_of_kits: _Sum, packages: Mapping[str, Package], *, shares_name: bool) -> Purchase:

@@ -37,7 +37,7 @@ def warp_lengths(
     shrinks, shrinkage_basis = shrinkage(pattern)
     lost, waste_basis = _waste(loom, learned)
     fringes = fringes_mm(pattern)
-    wanted, asked = _wanted(pattern)
+    wanted, request = _wanted(pattern)
     warp = given if given is not None else wanted / ((1 - shrinks) * (1 - take_up)) + fringes + lost
     wind = given if given is not None else quarter_yards_up(warp)
     if wind <= lost:
@@ -57,7 +57,7 @@ def warp_lengths(
         take_up_basis=take_up_basis,
         shrinkage_basis=shrinkage_basis,
         waste_basis=waste_basis,
-        request=asked if given is None else "warp",
+        request=request if given is None else "warp",
     )
 
 

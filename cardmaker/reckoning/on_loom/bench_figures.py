@@ -52,7 +52,7 @@ class BenchFigures(NamedTuple):
     pace: TimePlan | None = None
 
 
-def figures_at_bench(warp: Warp, pegs: Sequence[Pegs] = (), *, pegs_were_asked_for: bool = False) -> BenchFigures:
+def figures_at_bench(warp: Warp, pegs: Sequence[Pegs] = (), *, pegs_required: bool = False) -> BenchFigures:
     """All answers. ``pegs`` are the places to choose from; none means that nobody asks.
 
     Raises Refusal for a pick-up that cannot be worked, and, where these very pegs were asked for, for a length that
@@ -69,7 +69,7 @@ def figures_at_bench(warp: Warp, pegs: Sequence[Pegs] = (), *, pegs_were_asked_f
     diameters_mm = yarn_diameters(warp.pattern, warp.yarns)
     return BenchFigures(
         diameters_mm=diameters_mm,
-        pegs=pegs_for(warp, pegs, diameters_mm, pegs_were_asked_for) if diameters_mm else None,
+        pegs=pegs_for(warp, pegs, diameters_mm, pegs_required) if diameters_mm else None,
         beam=on_beam(warp, diameters_mm) if diameters_mm else None,
         tension=warp_pull(warp),
         shuttle=shuttle_for(warp),

@@ -45,8 +45,8 @@ def _candidates(name: str) -> Iterator[str]:
     """Codes for one name, the most telling first; then every capital with every letter and digit."""
     words = [word for word in map(_letters_of, _words(name)) if word]
     first = words[0][0].upper() if words else _NO_LETTER
-    others: list[str] = [word[0] for word in words[1:]] + [letter for word in words for letter in word][1:]
-    for second in [*others, *string.digits[2:], *string.ascii_lowercase]:
+    second_letters: list[str] = [word[0] for word in words[1:]] + [letter for word in words for letter in word][1:]
+    for second in [*second_letters, *string.digits[2:], *string.ascii_lowercase]:
         yield first + second.lower()
     for capital in string.ascii_uppercase:
         for second in string.ascii_lowercase + string.digits:

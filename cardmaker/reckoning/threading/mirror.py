@@ -55,7 +55,7 @@ def plan_from_behind(plan: Plan, *, sides_swapped: bool) -> Plan:
         placement=placement_from_behind(plan.placement, plan.loom),
         sheds=Sheds(_turned(plan.sheds.down, plan.ends), _turned(plan.sheds.up, plan.ends)),
         winding=plan_winding(warp),
-        other_looms=tuple(_other_from_behind(other) for other in plan.other_looms),
+        other_looms=tuple(_other_from_behind(other_loom) for other_loom in plan.other_looms),
     )
 
 
@@ -63,13 +63,15 @@ def _turned(end_numbers: tuple[int, ...], ends: int) -> tuple[int, ...]:
     return tuple(sorted(ends + 1 - number for number in end_numbers))
 
 
-def _other_from_behind(other: OtherLoom) -> OtherLoom:
+def _other_from_behind(other_loom: OtherLoom) -> OtherLoom:
     """The labels are names of spaces: only their order is turned, and the kinds with them."""
-    placement = other.placement
+    placement = other_loom.placement
     if placement is not None:
         first_space = placement.spaces + 1 - placement.last_space
         placement = replace(placement, first_space=first_space, kinds=placement.kinds[::-1])
-    return replace(other, placement=placement, first_label=other.last_label, last_label=other.first_label)
+    return replace(
+        other_loom, placement=placement, first_label=other_loom.last_label, last_label=other_loom.first_label
+    )
 
 
 def plan_from_other_edge(plan: Plan) -> Plan:

@@ -43,7 +43,7 @@ class Clearance:
         for shown_by, leg, key, at_cross in sorted(self._legs(path, turning, visited), key=lambda item: item[0]):
             if not self._runs_clear(leg, key):
                 return shown_by
-            if any(not (at_cross and other[2]) and self._cut(leg, key, *other[:2]) for other in before):
+            if any(not (at_cross and earlier[2]) and self._cut(leg, key, *earlier[:2]) for earlier in before):
                 return shown_by
             before.append((leg, key, at_cross))
         return None if _touches_first(path, turning, visited) else min(visited, 3)
@@ -70,11 +70,11 @@ class Clearance:
             )
         return self.clear[key]
 
-    def _cut(self, leg: Leg, key: _Key, other: Leg, other_key: _Key) -> bool:
+    def _cut(self, leg: Leg, key: _Key, earlier: Leg, earlier_key: _Key) -> bool:
         """Whether two legs cross properly; touching or lying together is no crossing."""
-        keys = (key, other_key)
+        keys = (key, earlier_key)
         if keys not in self.cut:
-            self.cut[keys] = _parts(leg, other) and _parts(other, leg)
+            self.cut[keys] = _parts(leg, earlier) and _parts(earlier, leg)
         return self.cut[keys]
 
 
@@ -111,10 +111,10 @@ def _distance(leg: Leg, point: Point) -> float:
     return hypot(point[0] - x - share * along_x, point[1] - y - share * along_y)
 
 
-def _parts(leg: Leg, other: Leg) -> bool:
-    """Whether the ends of ``other`` lie on different sides of the line of ``leg``."""
+def _parts(leg: Leg, crossing: Leg) -> bool:
+    """Whether the ends of ``crossing`` lie on different sides of the line of ``leg``."""
     (x, y), (stop_x, stop_y) = leg.start, leg.stop
     along = ((stop_x - x) / leg.length_mm, (stop_y - y) / leg.length_mm)
-    first = along[0] * (other.start[1] - y) - along[1] * (other.start[0] - x)
-    second = along[0] * (other.stop[1] - y) - along[1] * (other.stop[0] - x)
+    first = along[0] * (crossing.start[1] - y) - along[1] * (crossing.start[0] - x)
+    second = along[0] * (crossing.stop[1] - y) - along[1] * (crossing.stop[0] - x)
     return min(first, second) < -EXACT_MM and max(first, second) > EXACT_MM

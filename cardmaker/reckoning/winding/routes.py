@@ -103,7 +103,7 @@ def _round_trip(
 
     bends = _visited_bends(pegs, at, visited)
     out = passed(visited, bends)
-    back = [out[-1], *passed(visited[-2::-1], [bend.other for bend in bends[-2::-1]])]
+    back = [out[-1], *passed(visited[-2::-1], [bend.opposite for bend in bends[-2::-1]])]
     home, *cross = passed((pegs.home, *pegs.cross), cross_bends(pegs))
     start = without_untouched([home, *cross, out[0]], pegs.cross)[:-1]
     finish = without_untouched([back[-1], *reversed(cross), home], pegs.cross)[1:-1]
@@ -192,7 +192,7 @@ class _Lengths:
         names, bends = (self.pegs.home, *self.pegs.cross), cross_bends(self.pegs)
         length, headings, leaving = 0.0, [], []
         for sign, flip in ((out, False), (back, True)):
-            here = [bend.other if flip else bend for bend in bends]
+            here = [bend.opposite if flip else bend for bend in bends]
             passed = [PassedPeg(n, *self.at[n], self.radius, bend) for n, bend in zip(names, here, strict=True)]
             last = PassedPeg("", *self.points[first], self.radius, Bend.RIGHT if sign > 0 else Bend.LEFT)
             way = path_round_pegs(without_untouched([*passed, last], self.pegs.cross))

@@ -74,7 +74,7 @@ def choose_pegs(candidates: Iterable[Pegs], wanted_mm: Fraction, ends: int, yarn
 
 
 def pegs_for(
-    warp: Warp, pegs: Sequence[Pegs], diameters_mm: Mapping[str, Fraction], were_asked_for: bool = False
+    warp: Warp, pegs: Sequence[Pegs], diameters_mm: Mapping[str, Fraction], required: bool = False
 ) -> PegPlan | None:
     """The best of these places for this warp; None when none will do and nobody asked for one of them."""
     # The mean, so that the stack at the cross is true.
@@ -85,7 +85,7 @@ def pegs_for(
             return plan_pegs(pegs[0], wanted, warp.ends, diameter)
         return _best_place(pegs, wanted, warp.ends, diameter) if pegs else None
     except Refusal:
-        if were_asked_for:
+        if required:
             raise
         return None
 
@@ -182,12 +182,12 @@ def _check_stands(pegs: Pegs, yarn_diameter_mm: Fraction) -> None:
         twice = next(name for name in names if names.count(name) > 1)
         raise Refusal(("order",), f"{pegs.title}: the thread comes to {twice} twice.", "Name each peg once.")
     for index, peg in enumerate(pegs.pegs):
-        for other in pegs.pegs[:index]:
-            square = (peg.x_mm - other.x_mm) ** 2 + (peg.y_mm - other.y_mm) ** 2
+        for earlier in pegs.pegs[:index]:
+            square = (peg.x_mm - earlier.x_mm) ** 2 + (peg.y_mm - earlier.y_mm) ** 2
             if square <= (pegs.diameter_mm + yarn_diameter_mm) ** 2:
                 raise Refusal(
                     ("pegs",),
-                    f"{pegs.title}: {other.name} and {peg.name} stand so near that no thread passes between them.",
+                    f"{pegs.title}: {earlier.name} and {peg.name} stand so near that no thread passes between them.",
                     "Set them further apart, or check their places and the diameter.",
                 )
 

@@ -24,7 +24,7 @@ class Stroke(NamedTuple):
 
     @property
     def stop(self) -> Post:
-        return self.start.other
+        return self.start.opposite
 
 
 @record
