@@ -20,9 +20,9 @@ from cardmaker.model.binder_contents import Binder, Entry
 from cardmaker.model.loom import Loom
 from cardmaker.model.marks import Bookmark, Face, Group, Link, Mark, Page, Words
 from cardmaker.model.problems import Problem
-from cardmaker.model.records import replace
+from cardmaker.model.record_class import replace
 from cardmaker.wording import title_words
-from cardmaker.wording.measures import Units
+from cardmaker.wording.formatters import Units
 
 
 class BinderSide(NamedTuple):

@@ -17,7 +17,7 @@ from cardmaker.layout.type_setting import Span, cap_height, fitting_size, leadin
 from cardmaker.model.binder_contents import Binder, Entry
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Page, Words
 from cardmaker.wording import phrases, title_words
-from cardmaker.wording.measures import Units, small_length
+from cardmaker.wording.formatters import Units, small_length
 
 NAME_SIZE: Final = 40.0  # points, or less for a long name
 BAND_TOP, BAND_SHARE = 0.42, 0.4  # of the page's height: where the band of tapes begins, and how high it is

@@ -15,7 +15,7 @@ from cardmaker.layout.pages.page_flow import Running
 from cardmaker.model.binder_contents import Entry
 from cardmaker.model.marks import Face
 from cardmaker.wording import phrases
-from cardmaker.wording.measures import Units, small_length
+from cardmaker.wording.formatters import Units, small_length
 
 COLUMN: Final = 48.0  # mm: the least that code, name and page stand in well
 Keyed = tuple[str, list[Entry]]

@@ -14,10 +14,10 @@ from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper
 from cardmaker.model.marks import Box, Group, Mark, Page, Ruler
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import Refusal
-from cardmaker.model.records import record, replace
+from cardmaker.model.record_class import record, replace
 from cardmaker.reckoning.stripes.segments import hand_counted
 from cardmaker.wording import shed_words, title_words
-from cardmaker.wording.measures import Units
+from cardmaker.wording.formatters import Units
 from cardmaker.wording.phrases import did_you_mean
 
 if TYPE_CHECKING:
@@ -75,7 +75,7 @@ def _inks(plan: Plan) -> dict[str, Ink]:
 
 def face_repeat(plan: Plan) -> tuple[Box, tuple[Mark, ...], str]:
     """One repeat of the tape's face at life size, from the top left corner: its box, its marks, and what it shows."""
-    from cardmaker.layout.weave import Cloth, pick_height, picks_drawn, repeat_of
+    from cardmaker.layout.woven_face import Cloth, pick_height, picks_drawn, repeat_of
 
     repeat = repeat_of(plan)
     box = Box(0.0, 0.0, float(plan.width.likely_mm), pick_height(plan) * len(repeat))

@@ -8,7 +8,7 @@ from math import isinf
 from cardmaker.card.sheet import NO_ROOM, HeightRange, Panel, Sheet
 from cardmaker.model.card_layout import PanelPlace
 from cardmaker.model.marks import Box
-from cardmaker.model.records import record
+from cardmaker.model.record_class import record
 
 COLUMNS, GUTTER = 12, 5.0
 LEAST_GAP, MOST_GAP = 3.2, 8.0  # between rows

@@ -12,10 +12,10 @@ from cardmaker.layout.type_setting import SetLine, Span, cap_height, line_counts
 from cardmaker.model.card_layout import CardLayout, Paper, TypeSizes
 from cardmaker.model.marks import Box, Face, Group, Mark, Ruler, Words
 from cardmaker.model.plan import Plan
-from cardmaker.model.records import record, replace
+from cardmaker.model.record_class import record, replace
 from cardmaker.reckoning.stripes.segments import Segment
-from cardmaker.reckoning.threading.mirror import plan_from_behind, plan_from_other_edge
-from cardmaker.wording.measures import Units
+from cardmaker.reckoning.threading.mirror import plan_from_other_edge, plan_with_sides_swapped
+from cardmaker.wording.formatters import Units
 
 if TYPE_CHECKING:
     from cardmaker.wording.change_words import Replaced
@@ -51,8 +51,8 @@ class Viewpoint:
         """The plan as this weaver counts it. A left hand begins at the other edge and mirrors the drawing;
         behind the heddle, sides change places once more."""
         if self.from_other_edge:
-            return plan_from_behind(plan, sides_swapped=self.left_hand)
-        return plan_from_other_edge(plan) if self.left_hand else plan
+            return plan_from_other_edge(plan, sides_swapped=self.left_hand)
+        return plan_with_sides_swapped(plan) if self.left_hand else plan
 
 
 RIGHT_HAND: Final = Viewpoint()

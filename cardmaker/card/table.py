@@ -10,7 +10,7 @@ from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import BLACK, HAIRLINE, RULE, SOFT
 from cardmaker.layout.type_setting import cap_height, cut, leading, words_group
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Words
-from cardmaker.model.records import record, replace
+from cardmaker.model.record_class import record, replace
 
 GAP = 4.0  # between columns
 LEAST_GAP = 1.6

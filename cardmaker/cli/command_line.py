@@ -14,7 +14,7 @@ from typing import Final, NoReturn
 from cardmaker.cli.arguments import command_parser
 from cardmaker.cli.commands import DONE, INTERRUPTED, PROBLEMS, USAGE
 from cardmaker.cli.streams import discard_output, finish_streams, open_streams, print_error
-from cardmaker.jobs.lookup import WrongUsage
+from cardmaker.jobs.file_lookup import WrongUsage
 from cardmaker.model.problems import ProblemsFound, on_one_line
 
 _PLAIN: Final = str.maketrans({"⁄": "/", "’": "'", "·": "-", "×": "x", "–": "-", "…": "..."})

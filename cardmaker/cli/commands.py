@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from typing import Final, TypeVar
 
 from cardmaker.cli.streams import print_above_bar, print_error
-from cardmaker.jobs.lookup import WrongUsage
+from cardmaker.jobs.file_lookup import WrongUsage
 from cardmaker.model.problems import on_one_line
 
 _OFTEN: Final = 5_000  # new objects between two looks for garbage, where a thousand cards are drawn: memory before time
@@ -107,7 +107,7 @@ def run_new(options: argparse.Namespace) -> int:
     if options.ask and options.stripes:
         raise WrongUsage("--ask asks for the stripes as well: leave --stripes out.")
     if options.ask:
-        from cardmaker.jobs.asking import ask_for_pattern
+        from cardmaker.jobs.pattern_questions import ask_for_pattern
 
         ask_for_pattern(options.name, options.out)
         return DONE

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 from cardmaker.editing.yaml_text import yaml_keys, yaml_list, yaml_string
-from cardmaker.model.carried import RESERVED_NAMES
+from cardmaker.model.carried_file import RESERVED_NAMES
 from cardmaker.model.pattern import NAMED_COLOURS, Stripe
 from cardmaker.reckoning.stripes.stripe_counts import stripe_refusals
 

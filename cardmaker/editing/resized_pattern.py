@@ -23,7 +23,7 @@ from cardmaker.model.bench import StripeRun
 from cardmaker.model.pattern import Alternation, Package, Pattern, Pickup, Source, Stripe, WantedLength, WarpItem, Yarn
 from cardmaker.reckoning.stripes.new_size import NewSize, Size, laid_out, warp_items
 from cardmaker.reckoning.stripes.stripe_counts import is_same_both_ways
-from cardmaker.wording.measures import Units, decimal
+from cardmaker.wording.formatters import Units, decimal
 from cardmaker.wording.phrases import end_count, listed
 from cardmaker.wording.title_words import width_basis, width_fact
 

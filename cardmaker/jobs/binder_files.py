@@ -7,9 +7,9 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from cardmaker.binder.arranging import natural
-from cardmaker.jobs import lookup
+from cardmaker.jobs import file_lookup
+from cardmaker.jobs.file_lookup import WrongUsage
 from cardmaker.jobs.loading import kind_at
-from cardmaker.jobs.lookup import WrongUsage
 from cardmaker.model.binder_contents import Binder, Section
 from cardmaker.model.problems import Problem, ProblemsFound
 from cardmaker.reading.read_file import read_binder
@@ -18,7 +18,7 @@ from cardmaker.reading.read_file import read_binder
 def binder_of_request(names: Sequence[str]) -> Binder | None:
     """The binder file, when that is what was named. Raises ProblemsFound, and WrongUsage for more than one."""
     paths = map(_binder_or_path, names)
-    binder = next((path for path in paths if path.suffix in lookup.ENDINGS and kind_at(path) == "binder"), None)
+    binder = next((path for path in paths if path.suffix in file_lookup.ENDINGS and kind_at(path) == "binder"), None)
     if binder is None:
         return None
     if len(names) > 1:
@@ -29,16 +29,16 @@ def binder_of_request(names: Sequence[str]) -> Binder | None:
 def _binder_or_path(name: str) -> Path:
     """A path, or the binder at hand of that name unless a pattern or a folder has the name too."""
     path = Path(name)
-    if len(path.parts) != 1 or path.exists() or name in lookup.at_hand("pattern"):
+    if len(path.parts) != 1 or path.exists() or name in file_lookup.at_hand("pattern"):
         return path
-    return lookup.at_hand("binder").get(name, path)
+    return file_lookup.at_hand("binder").get(name, path)
 
 
 def pattern_paths(names: Iterable[str]) -> list[Path]:
     """The files that are named, each once; of a folder, its patterns. Raises WrongUsage."""
     paths: list[Path] = []
     for name in names:
-        paths += _patterns_inside(Path(name)) if Path(name).is_dir() else [lookup.find("pattern", name)]
+        paths += _patterns_inside(Path(name)) if Path(name).is_dir() else [file_lookup.find("pattern", name)]
     return list(_first_names(paths).values())
 
 
@@ -48,7 +48,7 @@ def _patterns_inside(folder: Path) -> list[Path]:
     Looms, layouts and other files that are right in their place are passed over, and so is what is hidden. A file that
     tells nothing of itself is taken for a pattern, so that somebody is told of it.
     """
-    below = [path.relative_to(folder) for path in folder.rglob("*") if path.suffix in lookup.ENDINGS]
+    below = [path.relative_to(folder) for path in folder.rglob("*") if path.suffix in file_lookup.ENDINGS]
     files = [folder / path for path in below if not any(part.startswith(".") for part in path.parts)]
     patterns = [path for path in files if path.is_file() and kind_at(path) in (None, "pattern")]
     if not patterns:
@@ -91,4 +91,4 @@ def section_paths(binder: Binder) -> dict[Section, list[Path]]:
 def _named_in(binder: Binder, name: str) -> Path:
     """The file of a pattern: beside the binder file, or anywhere at hand. Raises WrongUsage."""
     beside = Path(binder.places.file).parent / name
-    return lookup.yaml_file(beside if beside.is_file() else lookup.find("pattern", name), name)
+    return file_lookup.yaml_file(beside if beside.is_file() else file_lookup.find("pattern", name), name)

@@ -16,24 +16,24 @@ from cardmaker.card.composing import face_repeat
 from cardmaker.card.panels import PANELS
 from cardmaker.card.sheet import Viewpoint
 from cardmaker.files import write_whole
-from cardmaker.jobs import card_making, loading, lookup, plan_making, typeface_check
+from cardmaker.jobs import card_making, file_lookup, loading, plan_making, typeface_check
 from cardmaker.jobs.binder_files import binder_of_request, pattern_paths, section_paths
 from cardmaker.jobs.card_making import CardSetup
-from cardmaker.jobs.carrying import carried_files, content_digest, sources_of
-from cardmaker.jobs.lookup import WrongUsage
+from cardmaker.jobs.file_lookup import WrongUsage
+from cardmaker.jobs.files_to_carry import carried_files, content_digest, sources_of
 from cardmaker.jobs.parallel import parallel_answers, with_progress_bar
 from cardmaker.layout.pages.leaf import Leaf
 from cardmaker.layout.pages.tables import TooWide
 from cardmaker.model.binder_contents import Binder, Entry, Order, Section, TapeFace
-from cardmaker.model.carried import DIGEST, About, Carried
+from cardmaker.model.carried_file import DIGEST, About, Carried
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import Problem, ProblemsFound
-from cardmaker.model.records import replace
+from cardmaker.model.record_class import replace
 from cardmaker.pdf.draft import Draft, draft_of, form_of, with_marks
 from cardmaker.pdf.fonts import TypeRuler, lacks
 from cardmaker.pdf.page_resources import Form
 from cardmaker.pdf.painter import paint_drafts
-from cardmaker.wording.measures import Units
+from cardmaker.wording.formatters import Units
 from cardmaker.wording.phrases import plural
 
 TITLE: Final = "A book of tapes"
@@ -132,7 +132,7 @@ def _with_request(file: Binder | None, request: BinderRequest) -> Binder:
 
 def _setup(binder: Binder, request: BinderRequest) -> CardSetup:
     """What is the same for every card. Raises WrongUsage, ProblemsFound."""
-    layout = loading.load_layout(_file_named("layout", request.layout, binder) or lookup.find("layout", "record"))
+    layout = loading.load_layout(_file_named("layout", request.layout, binder) or file_lookup.find("layout", "record"))
     at_home = not request.layout or binder.paper in (paper.name for paper in layout.papers)
     paper = card_making.paper_of(layout, request.paper or (binder.paper if at_home else "") or None)
     loom = _file_named("loom", request.loom, binder)
@@ -142,15 +142,15 @@ def _setup(binder: Binder, request: BinderRequest) -> CardSetup:
     return CardSetup(plans, layout, paper, request.units or binder.units)
 
 
-def _file_named(kind: lookup.Kind, requested: str | None, binder: Binder) -> Path | None:
+def _file_named(kind: file_lookup.Kind, requested: str | None, binder: Binder) -> Path | None:
     """The layout or loom that the command names, else the binder file. Raises WrongUsage, ProblemsFound at the key."""
     if requested:
-        return lookup.find(kind, requested)
+        return file_lookup.find(kind, requested)
     name = binder.layout if kind == "layout" else binder.loom
     if not name:
         return None
     try:
-        return lookup.yaml_file(lookup.find(kind, name), name)
+        return file_lookup.yaml_file(file_lookup.find(kind, name), name)
     except WrongUsage as error:
         raise ProblemsFound([Problem(binder.places.file, binder.places.of((kind,)), kind, str(error))]) from None
 

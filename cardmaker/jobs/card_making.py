@@ -11,16 +11,16 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final, Literal, NamedTuple
 
 from cardmaker.files import write_many
-from cardmaker.jobs import loading, lookup, plan_making
-from cardmaker.jobs.carrying import carried_files, content_digest, sources_of
-from cardmaker.jobs.lookup import WrongUsage
+from cardmaker.jobs import file_lookup, loading, plan_making
+from cardmaker.jobs.file_lookup import WrongUsage
+from cardmaker.jobs.files_to_carry import carried_files, content_digest, sources_of
 from cardmaker.jobs.parallel import parallel_answers, with_progress_bar
 from cardmaker.model.card_layout import CardLayout, Paper
-from cardmaker.model.carried import CODE, DIGEST, VERSION, About
+from cardmaker.model.carried_file import CODE, DIGEST, VERSION, About
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import Problem, ProblemsFound, Refusal, problem_from
-from cardmaker.wording.measures import Units
+from cardmaker.wording.formatters import Units
 
 if TYPE_CHECKING:
     from cardmaker.card.sheet import Viewpoint
@@ -75,8 +75,8 @@ def write_cards(request: CardRequest) -> Iterator[Iterator[tuple[Path, Answer]]]
 
     Raises WrongUsage, ProblemsFound, CannotWrite.
     """
-    paths = [lookup.find("pattern", name) for name in request.patterns]
-    layout = loading.load_layout(lookup.find("layout", request.layout))
+    paths = [file_lookup.find("pattern", name) for name in request.patterns]
+    layout = loading.load_layout(file_lookup.find("layout", request.layout))
     paper = paper_of(layout, request.paper)
     targets = _targets(paths, request.out, "-".join((layout.stem, *_variants(request))))
     plans = plan_making.load_plan_setup_for(layout, request.loom, request.warp, request.pegs)

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import Final
 
-from cardmaker.jobs import loading, lookup
+from cardmaker.jobs import file_lookup, loading
 from cardmaker.jobs.class_making import plan_class
 from cardmaker.model.problems import Problem, ProblemsFound
 from cardmaker.reading.read_file import FileKind, read_binder, read_loom, read_pegs
@@ -16,9 +16,11 @@ def files_to_check(paths: Iterable[Path]) -> list[Path]:
     """The files that are named, and those inside the folders that are. Raises WrongUsage for a folder without any."""
     files: list[Path] = []
     for path in paths:
-        inside = sorted(file for file in path.rglob("*") if file.suffix in lookup.ENDINGS) if path.is_dir() else [path]
+        inside = (
+            sorted(file for file in path.rglob("*") if file.suffix in file_lookup.ENDINGS) if path.is_dir() else [path]
+        )
         if not inside:
-            raise lookup.WrongUsage(f"There is no .yaml file in the folder {path}")
+            raise file_lookup.WrongUsage(f"There is no .yaml file in the folder {path}")
         files += inside
     return files
 

@@ -7,16 +7,16 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Literal, NamedTuple, TypeVar
 
-from cardmaker.jobs.carrying import carried_files, content_digest, sources_of
+from cardmaker.jobs.file_lookup import WrongUsage, find, yaml_file
+from cardmaker.jobs.files_to_carry import carried_files, content_digest, sources_of
 from cardmaker.jobs.loading import load_class, load_layout, load_looms, load_pattern
-from cardmaker.jobs.lookup import WrongUsage, find, yaml_file
 from cardmaker.jobs.parallel import with_progress_bar
 from cardmaker.jobs.plan_making import with_loom
-from cardmaker.model.carried import DIGEST, About, Carried
+from cardmaker.model.carried_file import DIGEST, About, Carried
 from cardmaker.model.loom import Loom
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import KeyPath, Problem, ProblemsFound, Refusal, problem_from
-from cardmaker.model.records import replace
+from cardmaker.model.record_class import replace
 from cardmaker.model.school_class import ClassPlan, Kit, SchoolClass, Spares, Student
 from cardmaker.reading.read_file import read_loom
 from cardmaker.reckoning.planning import make_plan
@@ -25,7 +25,7 @@ from cardmaker.wording.phrases import did_you_mean
 if TYPE_CHECKING:
     from cardmaker.model.marks import Page
     from cardmaker.school.handout_sheets import Size
-    from cardmaker.wording.measures import Units
+    from cardmaker.wording.formatters import Units
 
 SheetKind = Literal["handouts", "tags", "teacher", "shopping"]
 SHEETS: Final[tuple[SheetKind, ...]] = ("handouts", "tags", "teacher", "shopping")

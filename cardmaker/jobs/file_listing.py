@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Final
 
-from cardmaker.jobs import loading, lookup
+from cardmaker.jobs import file_lookup, loading
 from cardmaker.model.problems import ProblemsFound
 from cardmaker.reading.read_file import read_binder, read_class, read_loom, read_pegs
 from cardmaker.reckoning.stripes.stripe_counts import counted_ends
@@ -19,7 +19,7 @@ def lines_of_files_at_hand() -> Iterator[str]:
         if number:
             yield ""
         yield heading
-        for stem, path in lookup.at_hand(kind).items():
+        for stem, path in file_lookup.at_hand(kind).items():
             try:
                 yield f"  {stem:<18} {facts(path)}"
             except ProblemsFound as error:
@@ -58,7 +58,7 @@ def _pattern_facts(path: Path) -> str:
     return "  ".join(part for part in (pattern.code, ends, pattern.about) if part)
 
 
-_KINDS: Final[dict[lookup.Kind, tuple[str, Callable[[Path], str]]]] = {
+_KINDS: Final[dict[file_lookup.Kind, tuple[str, Callable[[Path], str]]]] = {
     "loom": ("looms", _loom_facts),
     "pegs": ("pegs", _pegs_facts),
     "layout": ("card layouts", _layout_facts),

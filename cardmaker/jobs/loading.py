@@ -5,9 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from cardmaker.jobs.lookup import at_hand
+from cardmaker.jobs.file_lookup import at_hand
 from cardmaker.model.card_layout import CardLayout
-from cardmaker.model.carried import LARGEST_FILE
+from cardmaker.model.carried_file import LARGEST_FILE
 from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.problems import Place, Problem, ProblemsFound, Refusal, problem_from

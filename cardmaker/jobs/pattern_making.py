@@ -7,7 +7,7 @@ from typing import Final
 
 from cardmaker.editing.new_pattern import DEFAULT_STRIPES, new_pattern_text, parsed_stripes, stem_of
 from cardmaker.files import write_whole
-from cardmaker.jobs.lookup import WrongUsage
+from cardmaker.jobs.file_lookup import WrongUsage
 from cardmaker.reading.pattern_file import parse_pattern
 from cardmaker.reading.source_text import sign_in_words, unwelcome_sign
 from cardmaker.reckoning.stripes.stripe_counts import stripe_refusals

@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from cardmaker.jobs import loading
-from cardmaker.jobs.lookup import find
+from cardmaker.jobs.file_lookup import find
 from cardmaker.model.card_layout import CardLayout
 from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern

@@ -6,8 +6,8 @@ from fractions import Fraction
 from pathlib import Path
 from typing import NamedTuple, get_args
 
-from cardmaker.jobs import loading, lookup
-from cardmaker.jobs.lookup import WrongUsage
+from cardmaker.jobs import file_lookup, loading
+from cardmaker.jobs.file_lookup import WrongUsage
 from cardmaker.jobs.pattern_making import refuse_to_replace
 from cardmaker.model.pattern import MOST_ENDS, CountSystem, Fibre, Pattern, Yarn
 from cardmaker.model.problems import ProblemsFound, Refusal, problem_from
@@ -31,10 +31,10 @@ def resize(request: ResizeRequest) -> tuple[bytes, list[str]]:
     if request.ends is not None and not 1 <= request.ends <= MOST_ENDS:
         raise WrongUsage(f"--ends: a tape has 1 to {MOST_ENDS} ends.")
     if request.out is not None:
-        if request.out.suffix not in lookup.ENDINGS:
+        if request.out.suffix not in file_lookup.ENDINGS:
             raise WrongUsage(f"{request.out} is no pattern file: let its name end with .yaml.")
         refuse_to_replace(request.out)
-    return _resized(loading.load_pattern(lookup.find("pattern", request.pattern)), request)
+    return _resized(loading.load_pattern(file_lookup.find("pattern", request.pattern)), request)
 
 
 def _resized(pattern: Pattern, request: ResizeRequest) -> tuple[bytes, list[str]]:

@@ -8,7 +8,7 @@ from cardmaker.model.binder_contents import Binder, Entry
 from cardmaker.model.loom import Loom
 from cardmaker.model.marks import Face
 from cardmaker.model.problems import KeyPath, Places, Problem, Refusal, problem_from
-from cardmaker.model.records import replace
+from cardmaker.model.record_class import replace
 from cardmaker.pdf.fonts import character_name, lacks
 
 TEXT, HEADING = Face.SANS, Face.SERIF_SEMIBOLD  # the semibold of the text has the same letters (read from the fonts)

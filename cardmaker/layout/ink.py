@@ -10,7 +10,7 @@ from math import ceil, floor
 from typing import Final
 
 from cardmaker.model.marks import Box, Colour, Path, Step
-from cardmaker.model.records import record
+from cardmaker.model.record_class import record
 from cardmaker.reckoning.stripes.colour_clash import lightness
 
 POINT: Final = 25.4 / 72

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import Final, Literal, NamedTuple
 
 from cardmaker.model.marks import Again, Box, Dot, Line, Mark, Path, Rectangle, Stamp, Step, Words
-from cardmaker.model.records import replace
+from cardmaker.model.record_class import replace
 
 _ALIGNED: Final[dict[str, Literal["left", "middle", "right"]]] = {"left": "right", "middle": "middle", "right": "left"}
 

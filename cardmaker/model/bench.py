@@ -9,7 +9,7 @@ from fractions import Fraction
 from typing import Literal
 
 from cardmaker.model.loom import Side, Space
-from cardmaker.model.records import record
+from cardmaker.model.record_class import record
 
 Number = Fraction | float  # a length, a share or a force, exact where the sum allows it
 Status = Literal["published", "computed", "common practice, no source", "from memory"]

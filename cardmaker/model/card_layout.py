@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal
 
 from cardmaker.model.problems import NOWHERE, Places
-from cardmaker.model.records import record, uncompared
+from cardmaker.model.record_class import record, uncompared
 
 if TYPE_CHECKING:
     from cardmaker.model.marks import Box

@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Literal
 
 from cardmaker.model.problems import NOWHERE, Places
-from cardmaker.model.records import record, uncompared
+from cardmaker.model.record_class import record, uncompared
 
 
 class Space(StrEnum):

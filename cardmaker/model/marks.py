@@ -8,7 +8,7 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import Literal, NamedTuple, Protocol
 
-from cardmaker.model.records import record
+from cardmaker.model.record_class import record
 
 Colour = str  # "#rrggbb"
 

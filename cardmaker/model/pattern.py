@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import Final, Literal
 
 from cardmaker.model.problems import NOWHERE, Places
-from cardmaker.model.records import record, uncompared
+from cardmaker.model.record_class import record, uncompared
 
 MOST_ENDS: Final = 400  # of a stripe and of a warp (a limit of ours): ten times the widest tape of a small heddle
 NAMED_COLOURS: Final = {

@@ -13,7 +13,7 @@ from math import cos, hypot, sin
 from typing import Literal
 
 from cardmaker.model.problems import NOWHERE, Places
-from cardmaker.model.records import record, uncompared
+from cardmaker.model.record_class import record, uncompared
 
 Point = tuple[float, float]
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Literal
 
 from cardmaker.model.loom import Loom, Space
 from cardmaker.model.pattern import Pattern
-from cardmaker.model.records import record
+from cardmaker.model.record_class import record
 
 if TYPE_CHECKING:  # most cards show none of it, and making these records takes time at every start
     from cardmaker.model.bench import PickupPlan, Rescue, ShuttleFill, TimePlan, WarpOnBeam, WarpPull

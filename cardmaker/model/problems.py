@@ -6,7 +6,7 @@ import unicodedata
 from collections.abc import Iterable, Mapping
 from typing import Final, NamedTuple
 
-from cardmaker.model.records import record
+from cardmaker.model.record_class import record
 
 Key = str | int
 KeyPath = tuple[Key, ...]

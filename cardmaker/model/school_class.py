@@ -11,7 +11,7 @@ from cardmaker.model.money import Money
 from cardmaker.model.pattern import Package, Yarn
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import NOWHERE, KeyPath, Places
-from cardmaker.model.records import record, uncompared
+from cardmaker.model.record_class import record, uncompared
 
 NO_PACKAGES: Final[Mapping[str, Package]] = MappingProxyType({})
 

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, Final, NamedTuple
 
-from cardmaker.model.carried import CODE, DIGEST, LARGEST_FILE, VERSION, Carried, is_plain_name
+from cardmaker.model.carried_file import CODE, DIGEST, LARGEST_FILE, VERSION, Carried, is_plain_name
 
 LARGEST_DOCUMENT: Final = 256 * 1024 * 1024  # a binder of thousands of cards
 MOST_FILES: Final = 20_000

@@ -8,7 +8,7 @@ from typing import Any, Final
 from weakref import WeakKeyDictionary
 
 from cardmaker.model.marks import Face
-from cardmaker.pdf.codes import FACES, FONT_NAMES, PLACES, SPACE
+from cardmaker.pdf.character_codes import FACES, FONT_NAMES, PLACES, SPACE
 from cardmaker.pdf.fonts import face_file
 from cardmaker.pdf.reportlab_parts import BASIC_FONTS, MEANINGS, TTFont, TTFontFace
 

@@ -17,7 +17,7 @@ from sys import byteorder
 from typing import Final
 
 from cardmaker.model.marks import Face
-from cardmaker.model.records import record
+from cardmaker.model.record_class import record
 
 MM_PER_POINT: Final = 25.4 / 72
 _FILES: Final = {

@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from typing import Final, NamedTuple
 
 from cardmaker.model.marks import Face
-from cardmaker.pdf.codes import filled, has_placeholders
+from cardmaker.pdf.character_codes import filled, has_placeholders
 from cardmaker.pdf.fonts import composed, lacks
 
 _KNOWN: Final[dict[Face, set[str]]] = {face: set() for face in Face}  # characters that a face is known to have

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from typing import Any, Final, NamedTuple
 
-from cardmaker.model.carried import About, Carried
+from cardmaker.model.carried_file import About, Carried
 from cardmaker.model.marks import Bookmark, Face
 from cardmaker.pdf.document import Document, add_entries, deflated, text_string
 from cardmaker.pdf.draft import Draft, with_names

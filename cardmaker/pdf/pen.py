@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable
 from typing import Final
 
 from cardmaker.model.marks import Again, Box, Colour, Dot, Face, Group, Line, Link, Mark, Path, Rectangle, Stamp, Words
-from cardmaker.pdf.codes import FONT_NAMES, text_placeholder, usual
+from cardmaker.pdf.character_codes import FONT_NAMES, text_placeholder, usual
 from cardmaker.pdf.fonts import text_width
 from cardmaker.pdf.operands import (
     FILLS,

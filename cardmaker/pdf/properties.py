@@ -10,7 +10,7 @@ import hashlib
 from collections.abc import Iterable
 from typing import Final
 
-from cardmaker.model.carried import MADE_BY, About, Carried
+from cardmaker.model.carried_file import MADE_BY, About, Carried
 from cardmaker.pdf.document import Document, Raw, add_entries, compact_text, pdf_array, text_string
 from cardmaker.pdf.reportlab_parts import PDFDictionary, PDFInfo, PDFString
 

@@ -12,7 +12,7 @@ from fractions import Fraction
 from typing import Any, Final, TypeVar
 
 from cardmaker.model.problems import Key, KeyPath, Place, Places, Problem, ProblemsFound, path_in_words
-from cardmaker.model.records import record
+from cardmaker.model.record_class import record
 from cardmaker.model.units import length_mm, minutes, parse_share, weight_g
 from cardmaker.reading.nodes import Tree, as_name, tree_of
 from cardmaker.reading.quick_check import certainly_valid, coerced, schema_of

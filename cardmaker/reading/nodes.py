@@ -12,7 +12,7 @@ from typing import Any, Final, NamedTuple
 import yaml
 
 from cardmaker.model.problems import KeyPath, Place, Problem, ProblemsFound, path_in_words
-from cardmaker.model.records import record
+from cardmaker.model.record_class import record
 from cardmaker.reading.source_text import sign_in_words, unwelcome_sign, word_of_sign
 
 DEEPEST: Final = 20

@@ -24,7 +24,7 @@ from cardmaker.model.pattern import (
     Yarn,
 )
 from cardmaker.model.problems import Places, Problem, ProblemsFound
-from cardmaker.model.records import record
+from cardmaker.model.record_class import record
 from cardmaker.reading.fields import FieldReader, top_reader
 from cardmaker.reading.schema_check import quoted
 from cardmaker.reading.source_text import invisible_sign, sign_in_words

@@ -11,7 +11,7 @@ from functools import cache
 from typing import TYPE_CHECKING, Any, Final
 
 from cardmaker.model.problems import KeyPath
-from cardmaker.model.records import record
+from cardmaker.model.record_class import record
 from cardmaker.reading.quick_check import Schema, branch_for, followed, is_number, schema_of
 from cardmaker.reading.source_text import word_of_sign
 

@@ -12,7 +12,7 @@ from itertools import islice
 from pathlib import Path
 from typing import Final
 
-from cardmaker.model.carried import LARGEST_FILE
+from cardmaker.model.carried_file import LARGEST_FILE
 from cardmaker.model.problems import Place, Problem, ProblemsFound
 
 _MOST_SIGNS_LISTED: Final = 20

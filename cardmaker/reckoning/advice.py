@@ -14,7 +14,7 @@ from typing import Final
 from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Lengths, Note, Placement, Weft
-from cardmaker.model.records import record
+from cardmaker.model.record_class import record
 from cardmaker.reckoning.amounts.lengths import is_short
 from cardmaker.reckoning.amounts.yarn_thickness import KNOT, diameter_mm
 from cardmaker.reckoning.on_loom.bench_figures import BenchFigures

@@ -12,8 +12,8 @@ from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Colour, OtherLoom, Placement, Plan
 from cardmaker.model.problems import Refusal
 from cardmaker.reckoning.advice import Facts, notes
-from cardmaker.reckoning.amounts.learning import learned_figures
 from cardmaker.reckoning.amounts.lengths import warp_lengths
+from cardmaker.reckoning.amounts.measured_tapes import learned_figures
 from cardmaker.reckoning.amounts.weft import weft_needed
 from cardmaker.reckoning.amounts.width import tape_width
 from cardmaker.reckoning.amounts.yarn_amounts import yarn_needed

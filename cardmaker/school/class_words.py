@@ -12,7 +12,7 @@ from cardmaker.model.school_class import ClassPlan, SchoolClass
 from cardmaker.model.units import GRAMS_PER_POUND, MM_PER_YARD
 from cardmaker.reckoning.weaving.working_time import KitTime
 from cardmaker.wording import phrases, student_words, title_words, yarn_words
-from cardmaker.wording.measures import Units, decimal, duration, percent, tape_length, warp_length
+from cardmaker.wording.formatters import Units, decimal, duration, percent, tape_length, warp_length
 from cardmaker.wording.time_words import warp_woven_off
 
 HANDOUTS: Final = "Handouts"

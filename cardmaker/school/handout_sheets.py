@@ -12,7 +12,7 @@ from cardmaker.layout.transforms import shifted
 from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper
 from cardmaker.model.marks import Box, Group, Line, Page, Ruler
 from cardmaker.model.plan import Plan
-from cardmaker.model.records import replace
+from cardmaker.model.record_class import replace
 from cardmaker.model.school_class import Kit
 from cardmaker.model.units import MM_PER_INCH
 from cardmaker.school import class_words

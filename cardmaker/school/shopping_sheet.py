@@ -17,7 +17,7 @@ from cardmaker.reckoning.amounts.class_amounts import costs
 from cardmaker.school import class_words
 from cardmaker.school.handout_sheets import WHOLE, Size
 from cardmaker.school.teacher_sheet import running_head, small_paragraph
-from cardmaker.wording.measures import Units, metres_up, yards_up
+from cardmaker.wording.formatters import Units, metres_up, yards_up
 
 
 def compose_shopping(

@@ -13,7 +13,7 @@ from cardmaker.model.marks import Box, Dot, Face, Group, Line, Page, Ruler, Word
 from cardmaker.model.school_class import Kit, SchoolClass
 from cardmaker.school import class_words
 from cardmaker.school.handout_sheets import WHOLE, Size, student_plan
-from cardmaker.wording.measures import Units
+from cardmaker.wording.formatters import Units
 
 COLUMNS: Final = 2
 ROWS: Final = (6, 5, 4, 3, 2, 1)  # as many as let the longest tag stand in type of some size

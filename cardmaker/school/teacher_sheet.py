@@ -17,7 +17,7 @@ from cardmaker.school import class_words
 from cardmaker.school.handout_sheets import WHOLE, Size, student_plan
 from cardmaker.school.time_bars_drawing import Bar, time_bars
 from cardmaker.wording import heddle_words, note_words, title_words, winding_words
-from cardmaker.wording.measures import Units, duration
+from cardmaker.wording.formatters import Units, duration
 
 _FIGURES = frozenset({"kit", "ends", "empty left", "empty right"})
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from cardmaker.wording.measures import Units, decimal, small_length, tape_length
+from cardmaker.wording.formatters import Units, decimal, small_length, tape_length
 from cardmaker.wording.phrases import listed, plural
 from cardmaker.wording.units_in_words import small_length_in_words, with_units_in_words
 
@@ -25,6 +25,11 @@ def beam_turns(beam: WarpOnBeam, units: Units) -> str:
         f"The warp goes about {decimal(beam.turns, 0)} times round the beam, "
         f"{small_length(beam.final_diameter_mm, units)} across when it is full."
     )
+
+
+def turn_mark(turn: int) -> str:
+    """Beside the roll: the turn that takes sticks."""
+    return f"turn {turn}"
 
 
 def sticks(beam: WarpOnBeam) -> str:

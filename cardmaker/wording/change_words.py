@@ -9,7 +9,7 @@ from typing import Final, NamedTuple
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Run
 from cardmaker.reckoning.stripes.version_changes import Difference, What, differences
-from cardmaker.wording.measures import Units, decimal, small_length
+from cardmaker.wording.formatters import Units, decimal, small_length
 
 MOST_STRIPES: Final = 16  # of a changed warp: longer ones are not told on the card, only that they changed
 ALIKE: Final = "The pattern is the same."  # the loom may be another one

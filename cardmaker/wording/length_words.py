@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from cardmaker.model.plan import Lengths, Plan
-from cardmaker.wording.measures import Units, percent, tape_length, warp_length
+from cardmaker.wording.formatters import Units, percent, tape_length, warp_length
 from cardmaker.wording.phrases import listed
 
 LENGTHS: Final = "How long"

@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import Final
 
 from cardmaker.model.plan import Note
-from cardmaker.wording.measures import Units, tape_length
+from cardmaker.wording.formatters import Units, tape_length
 from cardmaker.wording.phrases import capitalised
 
 BENCH_NOTES: Final = {

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
-from cardmaker.wording.measures import Units, long_way, small_length, tape_length, warp_length
+from cardmaker.wording.formatters import Units, long_way, small_length, tape_length, warp_length
 from cardmaker.wording.phrases import capitalised, listed, plural
 from cardmaker.wording.units_in_words import with_units_in_words
 

@@ -28,7 +28,7 @@ from cardmaker.wording import (
     winding_words,
     yarn_words,
 )
-from cardmaker.wording.measures import Units, both, grams_up, metres_up, yards_up
+from cardmaker.wording.formatters import Units, both, grams_up, metres_up, yards_up
 
 WIDEST: Final = 116  # of a line, in letters, before its indent
 

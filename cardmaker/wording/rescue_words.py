@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
 from cardmaker.model.loom import Heddles, Loom, Side
-from cardmaker.wording.measures import Units, tape_length
+from cardmaker.wording.formatters import Units, tape_length
 from cardmaker.wording.phrases import listed, plural
 
 if TYPE_CHECKING:

@@ -10,7 +10,7 @@ from typing import Final
 from cardmaker.model.loom import Heddles, Loom, Side
 from cardmaker.model.plan import Plan, Width
 from cardmaker.reckoning.weaving.sheds import raised_runs
-from cardmaker.wording.measures import Units, decimal
+from cardmaker.wording.formatters import Units, decimal
 from cardmaker.wording.phrases import NO_BREAK, listed, weavers_side
 from cardmaker.wording.stripe_words import stripes_in_words
 from cardmaker.wording.title_words import width_fact

@@ -9,7 +9,7 @@ from cardmaker.model.pattern import Source
 from cardmaker.model.plan import Plan
 from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.wording import heddle_words, phrases, shed_words, source_words, stripe_words, title_words, yarn_words
-from cardmaker.wording.measures import Units, warp_length
+from cardmaker.wording.formatters import Units, warp_length
 
 WOVEN: Final = "how it is woven, which you see here."
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from cardmaker.wording.measures import Units, decimal, newtons, small_length, tape_length
+from cardmaker.wording.formatters import Units, decimal, newtons, small_length, tape_length
 from cardmaker.wording.units_in_words import with_units_in_words
 
 if TYPE_CHECKING:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final
 
-from cardmaker.wording.measures import Units, small_length, width_range
+from cardmaker.wording.formatters import Units, small_length, width_range
 from cardmaker.wording.phrases import capitalised
 
 if TYPE_CHECKING:

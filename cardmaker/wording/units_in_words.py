@@ -9,7 +9,7 @@ import re
 from fractions import Fraction
 from typing import Final
 
-from cardmaker.wording.measures import Number, Units, small_length
+from cardmaker.wording.formatters import Number, Units, small_length
 
 _UNITS: Final = {
     "mm": ("millimetre", "millimetres"), "cm": ("centimetre", "centimetres"), "m": ("metre", "metres"),

@@ -7,7 +7,7 @@ from typing import Final
 
 from cardmaker.model.pattern import Yarn
 from cardmaker.model.plan import Plan
-from cardmaker.wording.measures import Units, decimal
+from cardmaker.wording.formatters import Units, decimal
 from cardmaker.wording.phrases import capitalised, listed, plural
 
 YARN: Final = "Yarn for one warp"

@@ -19,8 +19,8 @@ from statistics import median
 from time import perf_counter
 
 from cardmaker.card.composing import compose_card
-from cardmaker.jobs import card_making, loading, lookup, plan_making
-from cardmaker.model.carried import About
+from cardmaker.jobs import card_making, file_lookup, loading, plan_making
+from cardmaker.model.carried_file import About
 from cardmaker.model.marks import Group, Mark, Page, Stamp
 from cardmaker.model.plan import Plan
 from cardmaker.pdf.draft import draft_of
@@ -35,14 +35,14 @@ FIRST = 12  # lines of each list
 
 def whole_card(pattern: Path, bench: plan_making.PlanSetup, layout: str) -> bytes:
     """What one more card costs: everything but the looms, which are read once."""
-    cut = loading.load_layout(lookup.find("layout", layout))
+    cut = loading.load_layout(file_lookup.find("layout", layout))
     return card_making.make_card(
         plan_making.plan_for(loading.load_pattern(pattern), bench), cut, cut.papers[0], None
     ).pdf
 
 
 def page_of(plan: Plan, layout: str) -> Page:
-    cut = loading.load_layout(lookup.find("layout", layout))
+    cut = loading.load_layout(file_lookup.find("layout", layout))
     return compose_card(plan, cut, cut.papers[0], TypeRuler()).page
 
 
@@ -59,8 +59,8 @@ def in_turn(tasks: dict[str, Callable[[], object]], runs: int) -> dict[str, floa
 
 def warm(name: str, layout: str, runs: int) -> None:
     """Prints the ratio of a whole warm card to its bare drawing, and of each step."""
-    path = lookup.find("pattern", name)
-    cut = loading.load_layout(lookup.find("layout", layout))
+    path = file_lookup.find("pattern", name)
+    cut = loading.load_layout(file_lookup.find("layout", layout))
     bench = plan_making.load_plan_setup(None, None, any_pegs=plan_making.shows_pegs(cut))
     plan = plan_making.plan_for(loading.load_pattern(path), bench)
     page = page_of(plan, layout)
@@ -69,7 +69,7 @@ def warm(name: str, layout: str, runs: int) -> None:
         {
             "bare": lambda: bare_reportlab([page], page.title),
             "the whole card": lambda: whole_card(path, bench, layout),
-            "read": lambda: (loading.load_pattern(path), loading.load_layout(lookup.find("layout", layout))),
+            "read": lambda: (loading.load_pattern(path), loading.load_layout(file_lookup.find("layout", layout))),
             "reckon": lambda: plan_making.plan_for(plan.pattern, bench),
             "compose": lambda: page_of(plan, layout),
             "draft": lambda: draft_of(page),
@@ -92,7 +92,7 @@ def marks_in(page: Page) -> int:
 
 def where_it_goes(name: str, layout: str, cards: int) -> None:
     """Prints the functions that take the most time themselves, over some warm cards."""
-    path, bench = lookup.find("pattern", name), plan_making.load_plan_setup(None, None)
+    path, bench = file_lookup.find("pattern", name), plan_making.load_plan_setup(None, None)
     whole_card(path, bench, layout)
     profile = cProfile.Profile()
     profile.enable()

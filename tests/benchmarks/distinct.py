@@ -15,8 +15,8 @@ from tempfile import TemporaryDirectory
 from time import perf_counter
 
 from cardmaker.card.composing import compose_card
-from cardmaker.jobs import loading, lookup, plan_making
-from cardmaker.model.carried import About
+from cardmaker.jobs import file_lookup, loading, plan_making
+from cardmaker.model.carried_file import About
 from cardmaker.pdf.draft import draft_of
 from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.pdf.painter import paint_drafts
@@ -63,7 +63,7 @@ def pattern_text(number: int) -> str:
 
 
 def main(cards: int, layout: str) -> int:
-    cut = loading.load_layout(lookup.find("layout", layout))
+    cut = loading.load_layout(file_lookup.find("layout", layout))
     bench = plan_making.load_plan_setup(
         None, None, any_pegs=plan_making.shows_pegs(cut), in_full=plan_making.asks_bench(cut)
     )

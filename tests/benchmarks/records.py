@@ -14,7 +14,7 @@ from tempfile import TemporaryDirectory
 from time import perf_counter
 from typing import Final, NamedTuple
 
-from cardmaker.model.records import record
+from cardmaker.model.record_class import record
 
 ROUNDS, CLASSES = 30, 50
 _LOADED: Final = """

@@ -16,7 +16,7 @@ from time import process_time
 
 import pikepdf
 
-from cardmaker.jobs import lookup, plan_making
+from cardmaker.jobs import file_lookup, plan_making
 from cardmaker.model.marks import Mark
 from cardmaker.pdf.tagged_pen import TaggedPen
 from tests.benchmarks.card import whole_card
@@ -57,7 +57,7 @@ def in_turn(one: Callable[[], bytes], other: Callable[[], bytes], runs: int) -> 
 
 def compare(name: str, layout: str, runs: int) -> None:
     """Prints the ratio for one card."""
-    path, bench = lookup.find("pattern", name), plan_making.load_plan_setup(None, None)
+    path, bench = file_lookup.find("pattern", name), plan_making.load_plan_setup(None, None)
 
     def tagged() -> bytes:
         return whole_card(path, bench, layout)

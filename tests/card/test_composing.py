@@ -17,13 +17,13 @@ from cardmaker.card.fitting import GUTTER, LEAST_GAP, MOST_GAP, DoesNotFit, Fitt
 from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, tightened
 from cardmaker.layout.ink import Ink, hatching, yarn_inks
 from cardmaker.layout.type_setting import SetLine, Span, fitting_size, leading, set_lines, wrapped
-from cardmaker.layout.weave import outline_for
+from cardmaker.layout.woven_face import outline_for
 from cardmaker.model.card_layout import PanelPlace, TypeSizes
 from cardmaker.model.marks import Box, Face
 from cardmaker.model.marks import Path as Outline
 from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.reckoning.stripes.colour_clash import lightness
-from cardmaker.wording import measures, note_words, phrases, title_words
+from cardmaker.wording import formatters, note_words, phrases, title_words
 from cardmaker.wording.note_words import BENCH_NOTES
 from tests.helpers.card_faults import extent
 from tests.helpers.places import ROOT
@@ -47,7 +47,7 @@ INCH = Fraction(254, 10)
     ],
 )
 def test_mixed_numbers(value: Fraction, said: str) -> None:
-    assert measures.mixed(value) == said
+    assert formatters.mixed(value) == said
 
 
 @pytest.mark.parametrize(
@@ -62,34 +62,34 @@ def test_mixed_numbers(value: Fraction, said: str) -> None:
     ],
 )
 def test_decimals_round_half_up_and_drop_their_noughts(value: Fraction, places: int, said: str) -> None:
-    assert measures.decimal(value, places) == said
+    assert formatters.decimal(value, places) == said
 
 
 def test_lengths_in_both_systems() -> None:
     """72 in are 182.88 cm; 3 yd are 2.7432 m; 16.0 mm are 0.63 in, which is 10/16."""
-    assert measures.tape_length(72 * INCH, "metric") == "183 cm (72 in)"
-    assert measures.tape_length(72 * INCH, "us") == "72 in (183 cm)"
-    assert measures.warp_length(108 * INCH, "metric") == "2.74 m (3 yd)"
-    assert measures.small_length(Fraction(16), "metric") == "16 mm (⅝ in)"
-    assert measures.small_length(Fraction(41, 10), "metric") == "4.1 mm (³⁄₁₆ in)"
-    assert measures.in_yards(Fraction(1000)) == "1.09 yd"
+    assert formatters.tape_length(72 * INCH, "metric") == "183 cm (72 in)"
+    assert formatters.tape_length(72 * INCH, "us") == "72 in (183 cm)"
+    assert formatters.warp_length(108 * INCH, "metric") == "2.74 m (3 yd)"
+    assert formatters.small_length(Fraction(16), "metric") == "16 mm (⅝ in)"
+    assert formatters.small_length(Fraction(41, 10), "metric") == "4.1 mm (³⁄₁₆ in)"
+    assert formatters.in_yards(Fraction(1000)) == "1.09 yd"
 
 
 def test_a_width_is_never_nought() -> None:
-    assert measures.in_sixteenths(Fraction(1, 10)) == "¹⁄₁₆ in"
+    assert formatters.in_sixteenths(Fraction(1, 10)) == "¹⁄₁₆ in"
 
 
 def test_what_must_suffice_is_rounded_up() -> None:
-    assert (measures.metres_up(Fraction(54_001)), measures.metres_up(Fraction(54_000))) == ("55", "54")
-    assert measures.yards_up(Fraction(9145)) == "11"
-    assert (measures.grams_up(Fraction(719, 100)), measures.grams_up(Fraction(101, 10))) == ("7.2", "11")
-    assert measures.grams_up(None) == "–"
+    assert (formatters.metres_up(Fraction(54_001)), formatters.metres_up(Fraction(54_000))) == ("55", "54")
+    assert formatters.yards_up(Fraction(9145)) == "11"
+    assert (formatters.grams_up(Fraction(719, 100)), formatters.grams_up(Fraction(101, 10))) == ("7.2", "11")
+    assert formatters.grams_up(None) == "–"
 
 
 @given(st.fractions(0, 10_000))
 def test_no_length_is_told_two_ways_that_differ(length: Fraction) -> None:
     """The centimetres of a tape are within half of one, its inches within half of one."""
-    said = measures.tape_length(length, "metric")
+    said = formatters.tape_length(length, "metric")
     found = re.fullmatch(r"(\d+) cm \((?:(\d+)\N{NO-BREAK SPACE}?)?(½)? ?in\)", said)
     assert found
     assert abs(int(found[1]) * 10 - length) <= 5

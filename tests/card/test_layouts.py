@@ -24,7 +24,7 @@ from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper
 from cardmaker.model.marks import Box, Group, Mark, Rectangle, Stamp, Words
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import Refusal
-from cardmaker.wording.measures import Units
+from cardmaker.wording.formatters import Units
 from tests.helpers.card_faults import all_words, extent, leaves, missing_essentials, panels, too_small
 from tests.helpers.paper_tools import RULER, composed
 from tests.helpers.places import ROOT

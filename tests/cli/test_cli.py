@@ -16,7 +16,7 @@ import pytest
 
 from cardmaker import files
 from cardmaker.cli.command_line import run_command_line
-from cardmaker.jobs import loading, lookup
+from cardmaker.jobs import file_lookup, loading
 from tests.helpers.places import ROOT
 
 CASES = ROOT / "tests" / "cases"
@@ -263,7 +263,7 @@ def test_an_interruption_leaves_no_half_file(
 # Check
 
 
-@pytest.mark.parametrize("folder", sorted(lookup.FOLDERS.values()))
+@pytest.mark.parametrize("folder", sorted(file_lookup.FOLDERS.values()))
 def test_the_shipped_files_are_right(folder: str, capsys: Said) -> None:
     count = len(list((ROOT / folder).glob("*.yaml")))
     status, out, err = run(["check", str(ROOT / folder)], capsys)

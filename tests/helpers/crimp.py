@@ -13,7 +13,7 @@ from math import acos, asin, atan2, cos, hypot, sin, sqrt
 from typing import Final, TypeVar
 
 from cardmaker.model.bench import Number
-from cardmaker.model.records import record
+from cardmaker.model.record_class import record
 
 
 @record

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from cardmaker.model.carried import About, Carried
+from cardmaker.model.carried_file import About, Carried
 from cardmaker.model.marks import Page
 from cardmaker.pdf.draft import draft_of
 from cardmaker.pdf.painter import paint_drafts

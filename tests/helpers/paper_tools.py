@@ -24,7 +24,7 @@ from cardmaker.model.card_layout import Paper
 from cardmaker.model.marks import Box
 from cardmaker.model.plan import Plan
 from cardmaker.pdf.fonts import TypeRuler
-from cardmaker.wording.measures import Units
+from cardmaker.wording.formatters import Units
 from tests.helpers.shipped import paper_of as paper
 from tests.helpers.shipped import plan_of as plan
 from tests.helpers.shipped import shipped_layout as layout

@@ -13,7 +13,7 @@ import pypdf
 import pytest
 
 from cardmaker.cli.command_line import run_command_line
-from cardmaker.model.carried import LARGEST_FILE, Carried, is_plain_name, plain_name
+from cardmaker.model.carried_file import LARGEST_FILE, Carried, is_plain_name, plain_name
 from cardmaker.model.marks import Page
 from cardmaker.pdf.attachments import CannotRestore, held_in
 from tests.helpers.painted import paint

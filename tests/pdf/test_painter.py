@@ -19,7 +19,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from reportlab import rl_config
 
-from cardmaker.model.carried import Carried
+from cardmaker.model.carried_file import Carried
 from cardmaker.model.marks import Box, Dot, Face, Group, Line, Mark, Page, Path, Rectangle, Stamp, Words
 from cardmaker.pdf.draft import draft_of, with_names
 from cardmaker.pdf.fonts import TypeRuler, face_file

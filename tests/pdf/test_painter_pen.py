@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cardmaker.model.marks import Box, Dot, Face, Group, Line, Mark, Path, Rectangle, Stamp, Step, Words
-from cardmaker.pdf.codes import text_placeholder, usual
+from cardmaker.pdf.character_codes import text_placeholder, usual
 from cardmaker.pdf.operands import POINTS_PER_MM, Colours, Numbers, compact
 from cardmaker.pdf.page_resources import PageResources, content_of
 from cardmaker.pdf.pen import Pen

@@ -21,7 +21,7 @@ from cardmaker.card.composing import compose_card
 from cardmaker.card.sheet import Viewpoint
 from cardmaker.jobs import binder_making, card_making, class_making, loading
 from cardmaker.model.marks import Box, Face, Group, Link, Page, Words
-from cardmaker.model.records import replace
+from cardmaker.model.record_class import replace
 from cardmaker.reading.read_file import read_loom
 from tests.helpers.accessible import faults
 from tests.helpers.painted import paint

@@ -13,7 +13,7 @@ from importlib.metadata import packages_distributions
 import pytest
 
 import cardmaker
-from cardmaker.jobs import lookup
+from cardmaker.jobs import file_lookup
 from cardmaker.model.marks import Face
 from cardmaker.pdf.fonts import face_path
 from tests.helpers.places import ROOT
@@ -99,7 +99,7 @@ def test_the_program_starts_where_the_project_file_says() -> None:
 def test_what_ships_lies_where_the_program_looks() -> None:
     shipped = PROJECT["tool"]["hatch"]["build"]["targets"]["wheel"]["force-include"]
     assert all((ROOT / source).is_dir() for source in shipped)
-    for folder in lookup.FOLDERS.values():
+    for folder in file_lookup.FOLDERS.values():
         top = folder.split("/")[0]
         assert shipped[top] == f"cardmaker/shipped/{top}"
         assert list((ROOT / folder).glob("*.yaml"))

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from cardmaker.jobs import loading, lookup, plan_making
+from cardmaker.jobs import file_lookup, loading, plan_making
 from cardmaker.model.marks import Dot, Group, Line, Mark, Page, Path, Rectangle, Stamp, Words
 from tests.benchmarks.bare import bare_reportlab
 from tests.benchmarks.card import page_of
@@ -18,7 +18,7 @@ from tests.helpers.painted import paint
 
 @pytest.fixture(scope="module")
 def page() -> Page:
-    path = lookup.find("pattern", "three-paths")
+    path = file_lookup.find("pattern", "three-paths")
     return page_of(plan_making.plan_for(loading.load_pattern(path), plan_making.load_plan_setup(None, None)), "record")
 
 

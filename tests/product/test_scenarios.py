@@ -26,7 +26,7 @@ import pypdfium2
 import pytest
 
 from cardmaker.cli.command_line import run_command_line
-from cardmaker.layout.weave import pick_height
+from cardmaker.layout.woven_face import pick_height
 from cardmaker.model.marks import Box, Mark, Stamp
 from tests.helpers.card_faults import leaves, panels
 from tests.helpers.places import ROOT

@@ -12,8 +12,8 @@ import pytest
 from cardmaker.model.loom import Heddles, Loom, Space
 from cardmaker.model.pattern import Measurement, Pattern, Piece, Stripe, WantedLength, Yarn
 from cardmaker.model.units import MM_PER_INCH, MM_PER_YARD
-from cardmaker.reckoning.amounts.learning import learned_figures
 from cardmaker.reckoning.amounts.lengths import warp_lengths
+from cardmaker.reckoning.amounts.measured_tapes import learned_figures
 from cardmaker.reckoning.amounts.weft import weft_needed
 from cardmaker.reckoning.amounts.width import tape_width
 from cardmaker.reckoning.amounts.yarn_amounts import yarn_needed

@@ -18,7 +18,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cardmaker.model.card_layout import Paper, TypeSizes
-from cardmaker.model.carried import LARGEST_FILE
+from cardmaker.model.carried_file import LARGEST_FILE
 from cardmaker.model.loom import Beam, Heddles, Mark, Packing, Side, Space
 from cardmaker.model.pattern import Alternation, Package, Piece, Repeat, Stripe, WantedLength
 from cardmaker.model.problems import Place, ProblemsFound

@@ -11,10 +11,10 @@ from cardmaker.model.plan import BackHeddle, Placement, Plan, Post
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.reckoning.stripes.stripe_counts import end_yarns
 from cardmaker.reckoning.threading.mirror import (
-    loom_from_behind,
-    placement_from_behind,
-    plan_from_behind,
+    loom_from_other_edge,
+    placement_from_other_edge,
     plan_from_other_edge,
+    plan_with_sides_swapped,
 )
 from cardmaker.reckoning.threading.placement import place, slots_only_ends
 from tests.helpers.warps import BROAD_PADDLE, MIDDLE_BOX, ROW, SMALL_BOX, TREADLE_PAIR, one_heddle, pattern
@@ -25,7 +25,7 @@ EVEN_BOARD = one_heddle(12, 12, title="Even board")  # its first space is a slot
 def turned(notation: str, loom: Loom, *slots_only: str) -> Placement:
     made = pattern(notation, slots_only=slots_only)
     yarns = end_yarns(made)
-    return placement_from_behind(place(yarns, loom, slots_only_ends(made, yarns)), loom)
+    return placement_from_other_edge(place(yarns, loom, slots_only_ends(made, yarns)), loom)
 
 
 def told(found: Placement) -> str:
@@ -62,11 +62,11 @@ def test_the_back_heddle_is_counted_from_its_other_end_too() -> None:
 
 @pytest.mark.parametrize("loom", [SMALL_BOX, EVEN_BOARD, TREADLE_PAIR], ids=lambda loom: loom.title)
 def test_a_turned_heddle_has_its_kinds_from_the_other_end(loom: Loom) -> None:
-    swapped = loom_from_behind(loom, sides_swapped=True)
+    swapped = loom_from_other_edge(loom, sides_swapped=True)
     last_to_first = [loom.kind_of(space) for space in range(loom.spaces, 0, -1)]
     assert [swapped.kind_of(space) for space in range(1, loom.spaces + 1)] == last_to_first
     assert swapped.sides_swapped
-    assert not loom_from_behind(loom, sides_swapped=False).sides_swapped
+    assert not loom_from_other_edge(loom, sides_swapped=False).sides_swapped
 
 
 def off_side() -> Plan:
@@ -79,7 +79,7 @@ def off_side() -> Plan:
 
 def test_a_whole_plan_is_turned() -> None:
     plan = off_side()
-    found = plan_from_behind(plan, sides_swapped=True)
+    found = plan_from_other_edge(plan, sides_swapped=True)
     assert [(run.ends, run.yarn, run.total, run.stand_at) for run in found.runs] == [
         (1, "Re", 1, Post.FAR),
         (4, "Wh", 5, Post.FAR),
@@ -89,7 +89,7 @@ def test_a_whole_plan_is_turned() -> None:
     assert found.end_yarns == ("Re",) + ("Wh",) * 4 + ("Bu",) * 6 + ("Wh",) * 11
     assert told(found.placement) == "7-28 hole slot, say 10"
     assert (found.loom.title, found.loom.outer, found.loom.sides_swapped) == ("Middle box", Space.HOLE, True)
-    assert not plan_from_behind(plan, sides_swapped=False).loom.sides_swapped
+    assert not plan_from_other_edge(plan, sides_swapped=False).loom.sides_swapped
     # the hole ends stood at the even numbers of 22, so from the other edge at the odd ones, and first to last
     assert (plan.sheds.down[:3], plan.sheds.up[:3]) == ((2, 4, 6), (1, 3, 5))
     assert (found.sheds.down[:3], found.sheds.down[-1]) == ((1, 3, 5), 21)
@@ -101,7 +101,7 @@ def test_a_whole_plan_is_turned() -> None:
 
 def test_other_looms_are_turned_with_it() -> None:
     paddle, toy = off_side().other_looms
-    turned_paddle, turned_toy = plan_from_behind(off_side(), sides_swapped=False).other_looms
+    turned_paddle, turned_toy = plan_from_other_edge(off_side(), sides_swapped=False).other_looms
     assert toy == turned_toy
     assert toy.placement is None
     assert (paddle.first_label, paddle.last_label) == ("L11", "R10")
@@ -114,6 +114,6 @@ def test_other_looms_are_turned_with_it() -> None:
 
 def test_swapped_is_drawn_alike_and_called_otherwise() -> None:
     plan = off_side()
-    found = plan_from_other_edge(plan)
+    found = plan_with_sides_swapped(plan)
     assert found.loom == replace(plan.loom, sides_swapped=True)
     assert replace(found, loom=plan.loom) == plan

@@ -14,7 +14,7 @@ from cardmaker.model.plan import Placement
 from cardmaker.model.problems import Refusal
 from cardmaker.reckoning.stripes.stripe_counts import end_yarns
 from cardmaker.reckoning.threading.counting import off_middle
-from cardmaker.reckoning.threading.nearest import NearestCounts
+from cardmaker.reckoning.threading.nearest_end_counts import NearestCounts
 from cardmaker.reckoning.threading.placement import place, slots_only_ends, space_label, thick_ends_in_holes
 from tests.helpers.warps import (
     BROAD_PADDLE,

@@ -11,8 +11,8 @@ import pytest
 from cardmaker.model.loom import Heddles, Loom, Space
 from cardmaker.model.pattern import Measurement, Pattern, Piece, Stripe, WantedLength, Yarn
 from cardmaker.model.units import MM_PER_INCH
-from cardmaker.reckoning.amounts.learning import Learned
 from cardmaker.reckoning.amounts.lengths import warp_lengths
+from cardmaker.reckoning.amounts.measured_tapes import Learned
 from cardmaker.reckoning.amounts.weft import weft_needed
 from cardmaker.reckoning.amounts.width import tape_width
 

@@ -12,7 +12,7 @@ from hypothesis import strategies as some
 from cardmaker.model.pattern import Measurement, Pattern, Stripe, Yarn
 from cardmaker.model.problems import Refusal
 from cardmaker.model.units import MM_PER_INCH
-from cardmaker.reckoning.amounts.learning import Learned
+from cardmaker.reckoning.amounts.measured_tapes import Learned
 from cardmaker.reckoning.amounts.width import tape_width
 from cardmaker.reckoning.amounts.yarn_thickness import ends_per_inch_range
 

@@ -18,7 +18,7 @@ from cardmaker.reckoning.amounts.lengths import warp_lengths
 from cardmaker.reckoning.amounts.weft import weft_needed
 from cardmaker.reckoning.amounts.width import tape_width
 from cardmaker.reckoning.amounts.yarn_amounts import ball_length_mm, grams, yarn_needed
-from cardmaker.wording.measures import grams_up, metres_up, yards_up
+from cardmaker.wording.formatters import grams_up, metres_up, yards_up
 
 LOOM = Loom("Middle box", "middle-box", Heddles.ONE, slots=16, holes=17, outer=Space.HOLE, waste_mm=Fraction(508))
 STRIPES = (("red", 3), ("white", 5), ("blue", 3), ("white", 9), ("blue", 3), ("white", 5), ("red", 3))

@@ -55,7 +55,7 @@ def _table_width(sheet: Sheet) -> float:
 
 def _turn_name(sheet: Sheet) -> float:
     """The width beside the roll where its last turn with sticks is named."""
-    return sheet.wide("turn 00", Face.SANS, sheet.sizes.smallest) + 5
+    return sheet.wide(beam_words.turn_mark(88), Face.SANS, sheet.sizes.smallest) + 5
 
 
 def _roll_width(sheet: Sheet, width: float) -> float:
@@ -132,7 +132,7 @@ def _sticks(sheet: Sheet, x: float, y: float, radius: float, turn: int, number: 
     if number == count - 1 and turn:
         marks.append(Line(x + radius + 0.8, y, x + radius + 2.6, y, RULE))
         size = sheet.sizes.smallest
-        marks.append(Words(x + radius + 3.2, y + cap_height(size) / 2, f"turn {turn}", Face.SANS, size))
+        marks.append(Words(x + radius + 3.2, y + cap_height(size) / 2, beam_words.turn_mark(turn), Face.SANS, size))
     return marks
 
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from cardmaker.card.panels.heddle_drawing import (
+from cardmaker.card.panels.board_drawing import (
     BELOW_OPENINGS,
     HeddleBoard,
     board_name,

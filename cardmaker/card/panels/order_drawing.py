@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from cardmaker.card.ends_in_rows import TotalLabel, label_lines
+from cardmaker.card.rows_of_ends import TotalLabel, label_lines
 from cardmaker.card.sheet import Sheet, margin_column
 from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HAIRLINE, OUTLINE, SOFT
 from cardmaker.layout.type_setting import cap_height, leading, tail_depth
 from cardmaker.model.loom import Space
 from cardmaker.model.marks import Box, Face, Line, Mark, Path, Rectangle, Words
-from cardmaker.model.records import record
+from cardmaker.model.record_class import record
 from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.wording import stripe_words
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from cardmaker.card.ends_in_rows import end_pitch, segments_in_rows
 from cardmaker.card.panels.order_drawing import (
     LETTER_ROOM,
     cells_lettered,
@@ -15,6 +14,7 @@ from cardmaker.card.panels.order_drawing import (
     total_lines,
 )
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
+from cardmaker.card.rows_of_ends import end_pitch, segments_in_rows
 from cardmaker.card.sheet import NO_ROOM, Drawing, HeightRange, Panel, Sheet, margin_heading
 from cardmaker.layout.ink import SOFT
 from cardmaker.layout.type_setting import Span, cap_height, figure

@@ -12,9 +12,9 @@ from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HEAVY, OUTLINE, RULE, SOF
 from cardmaker.layout.type_setting import Span, cap_height, figure
 from cardmaker.model.marks import Box, Dot, Face, Mark, Path, Rectangle, Step, Words
 from cardmaker.model.peg_plan import Arc, Leg, PegPlan
-from cardmaker.model.records import record
+from cardmaker.model.record_class import record
 from cardmaker.wording import peg_words
-from cardmaker.wording.measures import small_length
+from cardmaker.wording.formatters import small_length
 
 LEAST_VIEW, MOST_VIEW = 56.0, 84.0
 NARROW = 120.0  # panels narrower than this stand their parts below each other

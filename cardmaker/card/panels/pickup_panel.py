@@ -15,7 +15,7 @@ from cardmaker.card.table import (
 )
 from cardmaker.layout.ink import BLACK, HAIRLINE, OUTLINE
 from cardmaker.layout.type_setting import Span, figure
-from cardmaker.layout.weave import picks_drawn
+from cardmaker.layout.woven_face import picks_drawn
 from cardmaker.model.bench import PickupPlan
 from cardmaker.model.marks import Box, Mark, Rectangle
 from cardmaker.wording import pickup_words

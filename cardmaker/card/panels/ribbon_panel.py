@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from cardmaker.card.sheet import Drawing, Sheet
 from cardmaker.layout.ink import FAINT, HAIRLINE, RULE, SOFT
 from cardmaker.layout.type_setting import cap_height, figure, words_group
-from cardmaker.layout.weave import stamped_face
+from cardmaker.layout.woven_face import stamped_face
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Rectangle, Words
 from cardmaker.wording import shed_words, title_words
 

@@ -8,7 +8,7 @@ from cardmaker.layout.ink import HEAVY, POINT, SOFT
 from cardmaker.layout.type_setting import NO_BREAK, Span, cap_height, cut, fitting_size, leading, words_group
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Words
 from cardmaker.wording import length_words, loom_words, phrases, title_words, winding_words
-from cardmaker.wording.measures import small_length
+from cardmaker.wording.formatters import small_length
 
 FACTS, FACT_GAP = 4, 4.0  # columns, and mm between them
 HOLE_ROOM = 7.5  # what names keep clear of a corner that is punched

@@ -9,7 +9,7 @@ from cardmaker.layout.ink import ACCENT, BLACK, OUTLINE, RULE, SOFT, WHITE
 from cardmaker.layout.type_setting import Span, cap_height, leading, words_group
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Rectangle, Words
 from cardmaker.model.plan import Post
-from cardmaker.model.records import record
+from cardmaker.model.record_class import record
 from cardmaker.reckoning.winding.walk import walk_of
 from cardmaker.wording import phrases, stripe_words, winding_words
 

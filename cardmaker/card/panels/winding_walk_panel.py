@@ -7,14 +7,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from cardmaker.card.ends_in_rows import TotalLabel, end_pitch, label_lines, segments_in_rows
 from cardmaker.card.paragraphs import Paragraph, body, paragraph, paragraph_height, paragraphs_panel
+from cardmaker.card.rows_of_ends import TotalLabel, end_pitch, label_lines, segments_in_rows
 from cardmaker.card.sheet import NO_ROOM, Drawing, HeightRange, Panel, Sheet, margin_column, margin_heading
 from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, WHITE, Ink
 from cardmaker.layout.type_setting import Span, cap_height, figure
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Rectangle, Words
 from cardmaker.model.plan import Post
-from cardmaker.model.records import record
+from cardmaker.model.record_class import record
 from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.reckoning.winding.walk import Stroke, Walk, walk_of
 from cardmaker.wording import winding_words

@@ -12,7 +12,7 @@ from cardmaker.layout.type_setting import Span, figure, leading
 from cardmaker.model.marks import Box, Dot, Mark, Rectangle
 from cardmaker.model.plan import YarnAmount
 from cardmaker.wording import stripe_words, yarn_words
-from cardmaker.wording.measures import grams_up, metres, metres_up, yards, yards_up
+from cardmaker.wording.formatters import grams_up, metres, metres_up, yards, yards_up
 from cardmaker.wording.units_in_words import unit_name
 
 SWATCH = 13.0

@@ -13,7 +13,7 @@ from math import ceil
 from cardmaker.model.money import Money, parse_money, times
 from cardmaker.model.pattern import Package, Yarn
 from cardmaker.model.plan import Plan
-from cardmaker.model.records import record, replace
+from cardmaker.model.record_class import record, replace
 from cardmaker.model.school_class import NO_PACKAGES, Amount, Packages, Purchase
 from cardmaker.reckoning.amounts.yarn_amounts import ball_length_mm, grams, yarn_needed
 from cardmaker.reckoning.amounts.yarn_counts import metres_per_kg

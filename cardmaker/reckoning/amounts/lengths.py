@@ -15,7 +15,7 @@ from cardmaker.model.plan import Lengths
 from cardmaker.model.problems import Refusal
 from cardmaker.model.units import MM_PER_YARD, inches, next_part
 from cardmaker.reckoning.amounts.allowances import USUAL_TAKE_UP, fringes_mm, shrinkage, waste
-from cardmaker.reckoning.amounts.learning import Learned
+from cardmaker.reckoning.amounts.measured_tapes import Learned
 
 USUAL_TAPE_MM: Final = Fraction(
     1800

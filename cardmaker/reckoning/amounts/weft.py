@@ -16,7 +16,7 @@ from typing import Final, Literal
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Lengths, Weft, Width
 from cardmaker.model.units import MM_PER_INCH, inches
-from cardmaker.reckoning.amounts.learning import Learned, latest
+from cardmaker.reckoning.amounts.measured_tapes import Learned, latest
 
 ENDS_PER_PICK: Final = Fraction(3)
 """Ends per inch over picks: one loom maker's "three threads of warp for every pass of weft", a rule of thumb."""

@@ -13,7 +13,7 @@ from typing import Final
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Width
 from cardmaker.model.units import MM_PER_INCH, inches
-from cardmaker.reckoning.amounts.learning import Learned, latest
+from cardmaker.reckoning.amounts.measured_tapes import Learned, latest
 from cardmaker.reckoning.amounts.yarn_thickness import Basis, ends_per_inch_range
 
 MEASURED_RANGE: Final = (Fraction(95, 100), Fraction(105, 100))  # of the width; common practice, no source

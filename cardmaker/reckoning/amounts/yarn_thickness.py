@@ -18,7 +18,7 @@ from typing import Final, Literal
 
 from cardmaker.model.pattern import Pattern, Yarn
 from cardmaker.model.problems import Refusal
-from cardmaker.model.records import record
+from cardmaker.model.record_class import record
 from cardmaker.model.units import MM_PER_INCH
 from cardmaker.reckoning.amounts.yarn_counts import yards_per_pound
 

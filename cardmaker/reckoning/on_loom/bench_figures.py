@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Lengths, Placement, Sheds, Weft, Width
-from cardmaker.model.records import record
+from cardmaker.model.record_class import record
 from cardmaker.reckoning.amounts.yarn_thickness import yarn_diameters
 
 if TYPE_CHECKING:

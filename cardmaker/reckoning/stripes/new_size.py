@@ -15,9 +15,9 @@ from cardmaker.model.bench import Resized, StripeRun
 from cardmaker.model.pattern import MOST_ENDS, Alternation, Notes, Pattern, Pickup, Stripe, WarpItem, Yarn
 from cardmaker.model.plan import Width
 from cardmaker.model.problems import Refusal
-from cardmaker.model.records import record, replace
+from cardmaker.model.record_class import record, replace
 from cardmaker.model.units import nearest_part
-from cardmaker.reckoning.amounts.learning import latest
+from cardmaker.reckoning.amounts.measured_tapes import latest
 from cardmaker.reckoning.amounts.width import tape_width
 from cardmaker.reckoning.amounts.yarn_thickness import ends_per_inch_range, thickness_mm
 from cardmaker.reckoning.stripes.other_sizes import ends_for_yarn, nearest_ends_for_width, sizes_around

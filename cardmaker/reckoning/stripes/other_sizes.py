@@ -21,7 +21,7 @@ from math import floor, lcm
 from typing import Final
 
 from cardmaker.model.bench import Number, Resized, StripeRun
-from cardmaker.model.records import record, replace
+from cardmaker.model.record_class import record, replace
 from cardmaker.model.units import MM_PER_INCH
 
 LONGEST_LIST: Final = 600

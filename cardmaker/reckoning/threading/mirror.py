@@ -10,7 +10,7 @@ from typing import Final, Literal
 
 from cardmaker.model.loom import Loom
 from cardmaker.model.plan import BackHeddle, OtherLoom, Placement, Plan, Sheds
-from cardmaker.model.records import replace
+from cardmaker.model.record_class import replace
 from cardmaker.reckoning.stripes.stripe_counts import runs
 from cardmaker.reckoning.threading.counting import count_at
 from cardmaker.reckoning.winding.winding_methods import plan_winding
@@ -19,12 +19,12 @@ _HalfSpace = Literal["none", "left", "right"]
 _OTHER: Final[dict[_HalfSpace, _HalfSpace]] = {"left": "right", "right": "left", "none": "none"}
 
 
-def loom_from_behind(loom: Loom, *, sides_swapped: bool) -> Loom:
+def loom_from_other_edge(loom: Loom, *, sides_swapped: bool) -> Loom:
     """The loom numbered from its right end. ``sides_swapped``: what is drawn on the left is the weaver's right."""
     return replace(loom, outer=loom.kind_of(loom.spaces), sides_swapped=sides_swapped)
 
 
-def placement_from_behind(placement: Placement, loom: Loom) -> Placement:
+def placement_from_other_edge(placement: Placement, loom: Loom) -> Placement:
     """Where each end lies, counted from the other side of ``loom`` (the loom itself, not turned)."""
     first = placement.spaces + 1 - placement.last_space
     back = placement.back
@@ -32,30 +32,30 @@ def placement_from_behind(placement: Placement, loom: Loom) -> Placement:
         placement,
         first_space=first,
         kinds=placement.kinds[::-1],
-        count_to=count_at(first, loom_from_behind(loom, sides_swapped=False)),
+        count_to=count_at(first, loom_from_other_edge(loom, sides_swapped=False)),
         half_space=_OTHER[placement.half_space],
         shifted=-placement.shifted,
-        back=None if back is None else _back_from_behind(back, placement.spaces),
+        back=None if back is None else _back_from_other_edge(back, placement.spaces),
     )
 
 
-def _back_from_behind(back: BackHeddle, spaces: int) -> BackHeddle:
+def _back_from_other_edge(back: BackHeddle, spaces: int) -> BackHeddle:
     return BackHeddle(-back.offset, spaces + 1 - back.last_space, spaces + 1 - back.first_space)
 
 
-def plan_from_behind(plan: Plan, *, sides_swapped: bool) -> Plan:
+def plan_from_other_edge(plan: Plan, *, sides_swapped: bool) -> Plan:
     """The plan begun from the other edge. Lengths, yarn and notes are those of the plan."""
     yarns = plan.end_yarns[::-1]
     warp = runs(yarns)
     return replace(
         plan,
-        loom=loom_from_behind(plan.loom, sides_swapped=sides_swapped),
+        loom=loom_from_other_edge(plan.loom, sides_swapped=sides_swapped),
         end_yarns=yarns,
         runs=warp,
-        placement=placement_from_behind(plan.placement, plan.loom),
+        placement=placement_from_other_edge(plan.placement, plan.loom),
         sheds=Sheds(_turned(plan.sheds.down, plan.ends), _turned(plan.sheds.up, plan.ends)),
         winding=plan_winding(warp),
-        other_looms=tuple(_other_from_behind(other_loom) for other_loom in plan.other_looms),
+        other_looms=tuple(_other_from_other_edge(other_loom) for other_loom in plan.other_looms),
     )
 
 
@@ -63,7 +63,7 @@ def _turned(end_numbers: tuple[int, ...], ends: int) -> tuple[int, ...]:
     return tuple(sorted(ends + 1 - number for number in end_numbers))
 
 
-def _other_from_behind(other_loom: OtherLoom) -> OtherLoom:
+def _other_from_other_edge(other_loom: OtherLoom) -> OtherLoom:
     """The labels are names of spaces: only their order is turned, and the kinds with them."""
     placement = other_loom.placement
     if placement is not None:
@@ -74,6 +74,6 @@ def _other_from_behind(other_loom: OtherLoom) -> OtherLoom:
     )
 
 
-def plan_from_other_edge(plan: Plan) -> Plan:
+def plan_with_sides_swapped(plan: Plan) -> Plan:
     """The same plan for a mirrored drawing: left is called right (a left hand behind the heddle)."""
     return replace(plan, loom=replace(plan.loom, sides_swapped=True))

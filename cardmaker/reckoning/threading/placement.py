@@ -10,7 +10,7 @@ from cardmaker.model.loom import Heddles, Loom, Side, Space
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import BackHeddle, Placement
 from cardmaker.model.problems import KeyPath, Refusal
-from cardmaker.model.records import record
+from cardmaker.model.record_class import record
 from cardmaker.reckoning.stripes.stripe_counts import is_same_both_ways
 from cardmaker.reckoning.threading.counting import (
     count_at,
@@ -19,7 +19,7 @@ from cardmaker.reckoning.threading.counting import (
     off_middle,
     slot_shift,
 )
-from cardmaker.reckoning.threading.nearest import NearestCounts, nearest_counts
+from cardmaker.reckoning.threading.nearest_end_counts import NearestCounts, nearest_counts
 
 _NONE: Final[Mapping[int, str]] = MappingProxyType({})
 

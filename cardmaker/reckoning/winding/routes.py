@@ -24,7 +24,7 @@ from itertools import pairwise
 from math import hypot, inf, pi
 
 from cardmaker.model.peg_plan import Bend, PassedPeg, Pegs, Point, ThreadPath
-from cardmaker.model.records import record
+from cardmaker.model.record_class import record
 from cardmaker.reckoning.winding.clearance import EXACT_MM, Clearance
 from cardmaker.reckoning.winding.thread_path import NO_BEND, path_round_pegs, tangent, without_untouched, wrap
 

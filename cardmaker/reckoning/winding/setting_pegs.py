@@ -20,7 +20,7 @@ from typing import Final
 
 from cardmaker.model.peg_plan import Bend, Dimension, PassedPeg, Peg, PegPlan, Pegs, ThreadPath
 from cardmaker.model.problems import Refusal
-from cardmaker.model.records import replace
+from cardmaker.model.record_class import replace
 from cardmaker.model.units import MM_PER_INCH
 from cardmaker.reckoning.on_loom.bench_figures import Warp
 from cardmaker.reckoning.winding.clearance import EXACT_MM, can_be_wound

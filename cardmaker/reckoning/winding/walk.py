@@ -11,7 +11,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from cardmaker.model.plan import Method, Post, Run
-from cardmaker.model.records import record
+from cardmaker.model.record_class import record
 from cardmaker.reckoning.stripes.segments import Segment, hand_counted
 from cardmaker.reckoning.winding.winding_methods import bundle_list
 

@@ -21,7 +21,7 @@ from tempfile import TemporaryDirectory
 from time import perf_counter, process_time
 from typing import Any, NamedTuple
 
-from cardmaker.jobs import loading, lookup, plan_making
+from cardmaker.jobs import file_lookup, loading, plan_making
 from cardmaker.model.marks import Page
 from tests.benchmarks.bare import bare_reportlab
 from tests.benchmarks.card import page_of, whole_card
@@ -69,7 +69,7 @@ def drawing(page: Page) -> bytes:
 
 def versions(name: str, count: int) -> Iterator[str]:
     """One pattern with a title of its own each time."""
-    text = lookup.find("pattern", name).read_text("utf-8")
+    text = file_lookup.find("pattern", name).read_text("utf-8")
     title = next(line for line in text.splitlines() if line.startswith("title:"))
     for number in range(count):
         yield text.replace(title, f"{title} {number}", 1)
@@ -130,7 +130,7 @@ def told(taken: dict[str, Taken], peers: list[Peer]) -> None:
 def main(name: str, runs: int) -> int:
     os.environ["SOURCE_DATE_EPOCH"] = "0"  # nobody looks at the clock
     bench = plan_making.load_plan_setup(None, None)
-    page = page_of(plan_making.plan_for(loading.load_pattern(lookup.find("pattern", name)), bench), LAYOUT)
+    page = page_of(plan_making.plan_for(loading.load_pattern(file_lookup.find("pattern", name)), bench), LAYOUT)
     peers = able(page, paint([page], title=page.title))
     for said, texts in (
         (f"{name} with a new title each time", versions(name, runs + 1)),

@@ -17,7 +17,7 @@ from typing import Final, TypeVar
 from cardmaker.editing import new_pattern
 from cardmaker.editing.new_pattern import PatternRequest, YarnRequest, stem_of
 from cardmaker.jobs import loading, resizing
-from cardmaker.jobs.lookup import WrongUsage
+from cardmaker.jobs.file_lookup import WrongUsage
 from cardmaker.jobs.pattern_making import LONGEST_TITLE, refuse_to_replace
 from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import NAMED_COLOURS, Pattern

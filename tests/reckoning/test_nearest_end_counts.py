@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from cardmaker.model.loom import Loom
 from cardmaker.model.problems import Refusal
 from cardmaker.reckoning.stripes.stripe_counts import end_yarns, is_same_both_ways
-from cardmaker.reckoning.threading.nearest import NearestCounts, nearest_counts
+from cardmaker.reckoning.threading.nearest_end_counts import NearestCounts, nearest_counts
 from cardmaker.reckoning.threading.placement import place
 from tests.helpers.warps import LOOMS, SMALL_BOX, one_heddle, pattern
 

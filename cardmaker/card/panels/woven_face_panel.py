@@ -8,7 +8,7 @@ from cardmaker.card.paragraphs import Paragraph, paragraph_height, set_paragraph
 from cardmaker.card.sheet import NO_ROOM, Drawing, HeightRange, Panel, Sheet, headed, heading_height
 from cardmaker.layout.ink import BLACK, HAIRLINE, SOFT
 from cardmaker.layout.type_setting import Span, cap_height, figure, leading
-from cardmaker.layout.weave import pick_height, repeat_of, stamped_face
+from cardmaker.layout.woven_face import pick_height, repeat_of, stamped_face
 from cardmaker.model.marks import Box, Face, Line, Mark, Rectangle, Words
 from cardmaker.reckoning.weaving.sheds import raised_runs
 from cardmaker.wording import shed_words

@@ -6,7 +6,7 @@ from collections.abc import Collection, Sequence
 from itertools import accumulate, groupby, pairwise
 
 from cardmaker.model.loom import Heddles, Loom
-from cardmaker.model.records import record
+from cardmaker.model.record_class import record
 from cardmaker.reckoning.stripes.stripe_counts import is_same_both_ways
 from cardmaker.reckoning.threading.counting import slot_shift
 

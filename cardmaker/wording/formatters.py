@@ -137,9 +137,14 @@ def newtons(force: Number) -> str:
     return f"{decimal(force, 0 if force >= 10 else 1)} N"
 
 
+def whole_minutes(minutes: Number) -> int:
+    """To the nearest minute, a half rounded up."""
+    return floor(minutes + Fraction(1, 2))
+
+
 def duration(minutes: Number) -> str:
     """``45 min``, ``3 h``, ``2 h 20 min``; to the nearest minute."""
-    hours, rest = divmod(floor(minutes + Fraction(1, 2)), 60)
+    hours, rest = divmod(whole_minutes(minutes), 60)
     parts = (f"{hours} h" if hours else "", f"{rest} min" if rest or not hours else "")
     return " ".join(part for part in parts if part)
 

@@ -13,8 +13,8 @@ from cardmaker.model.loom import Heddles, Loom, Space
 from cardmaker.model.pattern import Measurement, Pattern, Piece, Stripe, WantedLength, Yarn
 from cardmaker.model.problems import Refusal
 from cardmaker.model.units import MM_PER_INCH, MM_PER_YARD
-from cardmaker.reckoning.amounts.learning import Learned, latest, learned_figures
 from cardmaker.reckoning.amounts.lengths import warp_lengths
+from cardmaker.reckoning.amounts.measured_tapes import Learned, latest, learned_figures
 
 INCH = MM_PER_INCH
 LOOM = Loom("Middle box", "middle-box", Heddles.ONE, slots=16, holes=17, outer=Space.HOLE, waste_mm=20 * INCH)

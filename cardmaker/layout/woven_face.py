@@ -8,7 +8,7 @@ from typing import Protocol
 from cardmaker.layout.ink import BLACK, HAIRLINE, WHITE, Ink, hatching
 from cardmaker.model.marks import Box, Dot, Mark, Path, Stamp, Step
 from cardmaker.model.plan import Plan
-from cardmaker.model.records import record
+from cardmaker.model.record_class import record
 from cardmaker.reckoning.stripes.colour_clash import lightness
 
 LEAST_HATCHED = 1.2  # mm: narrower ends are left to their colour and outline

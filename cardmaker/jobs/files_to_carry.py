@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from hashlib import sha256
 from pathlib import Path
 
-from cardmaker.model.carried import Carried, plain_name
+from cardmaker.model.carried_file import Carried, plain_name
 from cardmaker.model.plan import Plan
 
 

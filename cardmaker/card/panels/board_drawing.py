@@ -7,7 +7,7 @@ from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, HEAVY, OUTLINE, RULE, S
 from cardmaker.layout.type_setting import cap_height, tail_depth
 from cardmaker.model.loom import Loom, Space
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Path, Rectangle, Step, Words
-from cardmaker.model.records import record
+from cardmaker.model.record_class import record
 from cardmaker.wording import heddle_words
 
 BELOW_OPENINGS = 2.2  # wood

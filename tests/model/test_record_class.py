@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from cardmaker.model.records import record, replace, uncompared
+from cardmaker.model.record_class import record, replace, uncompared
 
 
 @record

@@ -14,7 +14,7 @@ from typing import Final
 from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Measurement, Pattern
 from cardmaker.model.problems import Refusal
-from cardmaker.model.records import record
+from cardmaker.model.record_class import record
 from cardmaker.model.units import inches
 from cardmaker.reckoning.amounts.allowances import fringes_mm, shrinkage, waste
 
