@@ -165,7 +165,7 @@ def faults(text: str, own: set[str]) -> Iterator[str]:
 
 
 MODULES: Final = sorted(path for path in PDF.glob("*.py") if path.stem != "reportlab_parts")
-GIVEN: Final = [ROOT / "cardmaker" / "model" / name for name in ("carried_file.py", "marks.py")]  # what the room is given
+GIVEN: Final = [ROOT / "cardmaker" / "model" / name for name in ("carried_file.py", "marks.py")]  # what it is given
 OWN: Final = own_names([ast.parse(path.read_text()) for path in (*MODULES, *GIVEN)])
 
 
