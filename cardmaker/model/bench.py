@@ -39,10 +39,11 @@ class LetOff:
 
 @record
 class TapeLeft:
-    """Finished tape still to come while so many turns of warp are on the beam."""
+    """Finished tape still to come, at least, while so many turns of warp are on the beam; of pieces, whole ones."""
 
     turns: float
     tape_mm: float
+    pieces: tuple[int, ...] = ()  # of each kind, in the order of the plan
 
 
 @record

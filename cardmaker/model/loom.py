@@ -99,7 +99,7 @@ class Loom:
     hole_size_mm: Fraction | None = None
     beam: Beam | None = None
     packing: Packing | None = None
-    waste_mm: Fraction | None = None
+    waste_mm: Fraction | None = None  # in front and at the back together
     weaving_zone_mm: tuple[Fraction, Fraction] | None = None  # from, to, measured from the heddle bar
     shuttle_down: Side = Side.LEFT  # where the shuttle travels to while the warp is pressed down (left foot)
     shuttle_up: Side = Side.RIGHT  # where it travels to while the warp is lifted up (right foot)
@@ -111,6 +111,7 @@ class Loom:
     shuttle_holds: int | None = None  # wraps of weft with which it still passes the shed
     press: Press | None = None
     pace: WeaverPace | None = None
+    waste_front_mm: Fraction | None = None  # of the waste, what lies in front of the first pick
 
     @property
     def spaces(self) -> int:

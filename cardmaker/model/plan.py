@@ -165,23 +165,71 @@ class Winding:
 
 
 @record
+class PlannedPiece:
+    """One kind of piece: how many are ``wanted``, how many ``come`` whole off this warp, and what one of them is."""
+
+    purpose: str
+    wanted: int
+    come: int
+    length_mm: Fraction  # finished
+    on_loom_mm: Fraction  # woven, before washing
+    fringe_mm: Fraction  # at each end
+    warp_mm: Fraction  # that one takes, with both fringes
+
+
+@record
 class Lengths:
-    """From finished tape to warp and back. ``warp_mm`` is what the sum gives, ``wind_mm`` what to wind (rounded up)."""
+    """From finished tape to warp and back. ``warp_mm`` is what the sum gives, ``wind_mm`` what to wind (rounded up),
+    ``wound_mm`` what these pegs give.
+
+    Take-up and shrinkage are the likely figures, with the range that they rest in; what somebody stated or measured has
+    no range. What to wind and how long to weave covers the long case, the most of both.
+    """
 
     finished_mm: Fraction  # all pieces together, without fringes
     on_loom_mm: Fraction  # woven, off tension, before washing
-    fringes_mm: Fraction
+    fringes_mm: Fraction  # of the pieces that come
     waste_mm: Fraction
+    waste_front_mm: Fraction  # from the front knot to the first pick
     warp_mm: Fraction
     wind_mm: Fraction
-    tape_from_warp_mm: Fraction  # finished tape that ``wind_mm`` gives
-    woven_mm: Fraction  # of that, before washing
+    wound_mm: Fraction
+    tape_from_warp_mm: Fraction  # finished tape that the warp is likely to give; of pieces, those that come
+    tape_at_least_mm: Fraction
+    woven_mm: Fraction  # of the likely tape, before washing
     take_up: Fraction
+    take_up_range: tuple[Fraction, Fraction]
     shrinkage: Fraction
+    shrinkage_range: tuple[Fraction, Fraction]
     take_up_basis: Literal["pattern", "measured", "default"]
     shrinkage_basis: Literal["pattern", "default"]
     waste_basis: Literal["loom", "measured", "default"]
     request: Literal["finished", "pieces", "warp", "default"]
+    pieces: tuple[PlannedPiece, ...] = ()
+    pieces_spare_mm: Fraction = Fraction(0)  # finished tape that the rest of the warp gives after them, at least
+
+    @property
+    def waste_back_mm(self) -> Fraction:
+        """What is left behind the last pick: through the heddle to the knot on the beam."""
+        return self.waste_mm - self.waste_front_mm
+
+    @property
+    def weavable_mm(self) -> Fraction:
+        """The warp that becomes tape and fringes."""
+        return (self.wind_mm if self.request == "warp" else self.wound_mm) - self.waste_mm
+
+    @property
+    def used_mm(self) -> Fraction:
+        """Of that, what the tape takes, or the pieces that come with their fringes."""
+        return sum((piece.come * piece.warp_mm for piece in self.pieces), Fraction(0)) or self.weavable_mm
+
+    @property
+    def pieces_come(self) -> int:
+        return sum(piece.come for piece in self.pieces)
+
+    @property
+    def pieces_wanted(self) -> int:
+        return sum(piece.wanted for piece in self.pieces)
 
 
 @record

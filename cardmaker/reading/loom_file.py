@@ -20,6 +20,7 @@ def _loom(top: FieldReader, stem: str) -> Loom:
     heddles = Heddles(top.choice("kind", Heddles.ONE))
     _check_back_heddle(top)
     down, up = _shuttle(top.part("shuttle"), heddles)
+    waste, waste_front = _waste(top)
     return Loom(
         title=top.line("title"),
         stem=stem,
@@ -32,7 +33,8 @@ def _loom(top: FieldReader, stem: str) -> Loom:
         hole_size_mm=top.length("hole_size"),
         beam=top.group("beam", _beam),
         packing=top.group("packing", _packing),
-        waste_mm=top.length("waste", or_nought=True),
+        waste_mm=waste,
+        waste_front_mm=waste_front,
         weaving_zone_mm=top.group("weaving_zone", _weaving_zone),
         shuttle_down=down,
         shuttle_up=up,
@@ -94,6 +96,15 @@ def _shuttle(part: FieldReader | None, heddles: Heddles) -> tuple[Side, Side]:
         message = f"the shuttle cannot travel to the {first} in both sheds."
         part.report(wanted[1], message, "One must be left and the other right.")
     return Side(first or Side.LEFT), Side(second or Side.RIGHT)
+
+
+def _waste(top: FieldReader) -> tuple[Fraction | None, Fraction | None]:
+    """All of the waste, and what of it lies in front where the file says so."""
+    parts = top.part("waste")
+    if parts is None:
+        return (None if top.is_wrong("waste") else top.length("waste", or_nought=True)), None
+    front, back = (parts.length(key, or_nought=True) or Fraction(0) for key in ("front", "back"))
+    return front + back, front
 
 
 def _beam(part: FieldReader) -> Beam:

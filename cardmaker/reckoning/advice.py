@@ -6,20 +6,23 @@ A note is a key and its values; the sentences are in the wording.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from math import ceil, floor
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Lengths, Note, Placement, Weft
 from cardmaker.model.record_class import record
-from cardmaker.reckoning.amounts.lengths import is_short
+from cardmaker.reckoning.amounts.lengths import is_short, useful_mm
 from cardmaker.reckoning.amounts.yarn_thickness import KNOT, diameter_mm
 from cardmaker.reckoning.on_loom.bench_figures import BenchFigures
 from cardmaker.reckoning.stripes.stripe_counts import is_same_both_ways
 from cardmaker.reckoning.threading.placement import thick_ends_in_holes
+
+if TYPE_CHECKING:
+    from cardmaker.model.peg_plan import PegPlan
 
 THICKER: Final = Fraction(6, 5)  # from this ratio of diameters on, an end is thick beside the others (a limit of ours)
 MUCH_TO_SPARE: Final = Fraction(1, 20)  # of the length wanted: from there on the pegs take yarn worth telling (ours)
@@ -37,6 +40,8 @@ class Facts:
     weft: Weft
     at_hand: Sequence[Loom]
     loom_was_chosen: bool
+    diameters_mm: Mapping[str, Fraction] | None
+    pegs: PegPlan | None
     bench: BenchFigures
 
 
@@ -108,9 +113,11 @@ def _lengths(facts: Facts) -> Iterator[Note]:
     lengths = facts.lengths
     if lengths.request == "default":
         yield Note("advice", "lengths", "guessed_length", {"length": lengths.finished_mm})
+    if lengths.pieces_come < lengths.pieces_wanted:
+        values: dict[str, str | int | Fraction] = {"come": lengths.pieces_come, "wanted": lengths.pieces_wanted}
+        yield Note("warning", "lengths", "fewer_pieces", values)
     if is_short(lengths):
-        share = round(100 * lengths.tape_from_warp_mm / lengths.wind_mm)
-        yield Note("warning", "lengths", "short_warp", {"share": share})
+        yield Note("warning", "lengths", "short_warp", {"share": round(100 * useful_mm(lengths) / lengths.wind_mm)})
 
 
 def _weights(facts: Facts) -> Iterator[Note]:
@@ -122,7 +129,7 @@ def _weights(facts: Facts) -> Iterator[Note]:
 
 def _holes(facts: Facts) -> Iterator[Note]:
     """A yarn in a hole that it does not pass, or whose joins do not (see ``thick_ends``)."""
-    hole, diameters = facts.loom.hole_size_mm, facts.bench.diameters_mm
+    hole, diameters = facts.loom.hole_size_mm, facts.diameters_mm
     if hole is None or diameters is None or max(diameters.values()) * KNOT <= hole:
         return
     from cardmaker.reckoning.weaving.pickup import thick_ends
@@ -144,7 +151,7 @@ def _floats(facts: Facts) -> Iterator[Note]:
 
 def _pegs(facts: Facts) -> Iterator[Note]:
     """Ends that heap up at the cross, and the yarn that a longer way round takes."""
-    pegs, ends = facts.bench.pegs, len(facts.yarns)
+    pegs, ends = facts.pegs, len(facts.yarns)
     if pegs is None:
         return
     if pegs.stack_limit_mm is not None and pegs.stack_is_too_high:
@@ -161,7 +168,7 @@ def _cautions(facts: Facts) -> Iterator[Note]:
     16 CFR 1120, ASTM F1816 and EN 14682 limit cords on children's clothes; the pull is the sum of all ends'.
     """
     yield Note("caution", "use", "children", {})
-    if facts.bench.pegs is not None and facts.bench.pegs.kind == "span":
+    if facts.pegs is not None and facts.pegs.kind == "span":
         yield Note("caution", "pegs", "across_a_room", {})
     if (pull := facts.bench.tension) is not None:
         newtons, kilograms = round(pull.working.newtons), _tenths(pull.kilograms)

@@ -9,12 +9,13 @@ from typing import TYPE_CHECKING
 
 from cardmaker.model.loom import Loom, Space
 from cardmaker.model.pattern import Pattern
-from cardmaker.model.plan import Colour, OtherLoom, Placement, Plan
+from cardmaker.model.plan import Colour, Lengths, OtherLoom, Placement, Plan
 from cardmaker.model.problems import Refusal
 from cardmaker.reckoning.advice import Facts, notes
 from cardmaker.reckoning.amounts.lengths import warp_lengths
 from cardmaker.reckoning.amounts.measured_tapes import learned_figures
-from cardmaker.reckoning.amounts.weft import weft_needed
+from cardmaker.reckoning.amounts.weave_geometry import usual_take_up
+from cardmaker.reckoning.amounts.weft import usual_picks, weft_needed, weft_yarn
 from cardmaker.reckoning.amounts.width import tape_width
 from cardmaker.reckoning.amounts.yarn_amounts import yarn_needed
 from cardmaker.reckoning.amounts.yarn_thickness import yarn_diameters
@@ -51,17 +52,29 @@ def make_plan(
     placement = _placement(pattern, yarns, loom, at_hand)
     stripes = runs(yarns)
     learned = learned_figures(pattern, loom, len(yarns))
-    lengths = warp_lengths(pattern, loom, warp_mm=warp_mm, learned=learned)
     width = tape_width(pattern, yarns, learned)
-    weft = weft_needed(pattern, yarns, width, lengths, learned)
+    picks = usual_picks(pattern, width, learned)
+    take_up = usual_take_up(pattern, yarns, weft_yarn(pattern, yarns), picks[0])
+    diameters_mm = yarn_diameters(pattern, yarns)
+
+    def lengths_of(wound_mm: Fraction | None) -> Lengths:
+        return warp_lengths(pattern, loom, warp_mm=warp_mm, wound_mm=wound_mm, learned=learned, usual_take_up=take_up)
+
+    lengths = lengths_of(None)
+    peg_plan = None
+    if pegs and diameters_mm:
+        from cardmaker.reckoning.winding.setting_pegs import pegs_for
+
+        peg_plan = pegs_for(lengths.wind_mm, yarns, diameters_mm, pegs, required=pegs_required)
+    if peg_plan is not None:
+        lengths = lengths_of(peg_plan.length_mm)
+    weft = weft_needed(pattern, yarns, width, lengths, picks)
     sheds = both_sheds(placement)
     warp = Warp(pattern, loom, yarns, placement, sheds, lengths, width, weft)
-    bench = (
-        figures_at_bench(warp, pegs, pegs_required=pegs_required)
-        if with_bench or pegs or pattern.pickup is not None
-        else BenchFigures(yarn_diameters(pattern, yarns))
+    bench = figures_at_bench(warp, diameters_mm) if with_bench or pattern.pickup is not None else BenchFigures()
+    facts = Facts(
+        pattern, loom, yarns, placement, lengths, weft, at_hand, loom_was_chosen, diameters_mm, peg_plan, bench
     )
-    facts = Facts(pattern, loom, yarns, placement, lengths, weft, at_hand, loom_was_chosen, bench)
     return Plan(
         pattern=pattern,
         loom=loom,
@@ -78,7 +91,7 @@ def make_plan(
         amounts=yarn_needed(pattern, yarns, lengths, weft),
         notes=notes(facts),
         other_looms=tuple(_other_loom(pattern, yarns, each) for each in at_hand if each.stem != loom.stem),
-        pegs=bench.pegs,
+        pegs=peg_plan,
         beam=bench.beam,
         tension=bench.tension,
         shuttle=bench.shuttle,

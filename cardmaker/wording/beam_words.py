@@ -6,15 +6,18 @@ from typing import TYPE_CHECKING, Final
 
 from cardmaker.wording.formatters import Units, decimal, small_length, tape_length
 from cardmaker.wording.phrases import listed, plural
+from cardmaker.wording.piece_words import pieces_to_come
 from cardmaker.wording.units_in_words import small_length_in_words, with_units_in_words
 
 if TYPE_CHECKING:
     from cardmaker.model.bench import TapeLeft, WarpOnBeam
     from cardmaker.model.loom import Loom
+    from cardmaker.model.plan import Lengths
 
 TURNS: Final = "The beam"
 TURNS_LEFT: Final = "turns left"
 TAPE_TO_COME: Final = "tape to come"
+PIECES_TO_COME: Final = "whole pieces to come"
 MOST_ROWS: Final = 8  # of the table of turns left
 _LISTED_TURNS: Final = (30, 25, 20, 15, 10, 8, 6, 5, 4, 3, 2, 1)
 
@@ -69,8 +72,19 @@ def turns_left(beam: WarpOnBeam, most: int = MOST_ROWS) -> list[TapeLeft]:
     return [*with_tape[-(most - len(without)) :], *without]
 
 
-def tape_to_come(length_mm: float, units: Units) -> str:
-    return tape_length(length_mm, units) if length_mm > 0 else "none, only waste"
+def still_to_come(lengths: Lengths) -> str:
+    """The head of the column: what is counted there."""
+    if lengths.pieces_come:
+        return PIECES_TO_COME
+    is_range = lengths.tape_at_least_mm != lengths.tape_from_warp_mm
+    return f"{TAPE_TO_COME}, at least" if is_range else TAPE_TO_COME
+
+
+def tape_to_come(row: TapeLeft, lengths: Lengths, units: Units) -> str:
+    """The tape, or the pieces, that so many turns still give."""
+    if lengths.pieces_come:
+        return pieces_to_come(row.pieces, lengths) or "no whole one"
+    return tape_length(row.tape_mm, units) if row.tape_mm > 0 else "none, only waste"
 
 
 def roll_alt_text(beam: WarpOnBeam, units: Units) -> str:

@@ -69,6 +69,13 @@ def tape_length(length: Number, units: Units) -> str:
     return both(f"{decimal(length / 10, 0)} cm", in_inches(length), units)
 
 
+def piece_length(length: Number, units: Units) -> str:
+    """A length to mark with a ruler: ``20.9 cm (8 ¼ in)``, to the millimetre and the eighth of an inch."""
+    length = Fraction(length)
+    eighths = mixed(max(Fraction(1, 8), nearest_part(inches(length), 8)))
+    return both(f"{decimal(length / 10, 1)} cm", f"{eighths} in", units)
+
+
 def in_yards(length: Fraction) -> str:
     """Yards in quarters when they are exact, else to two places."""
     yards = length / MM_PER_YARD
@@ -123,6 +130,11 @@ def grams_up(grams: Fraction | None) -> str:
 def percent(part: Fraction) -> str:
     """``12 %`` with at most one place."""
     return f"{decimal(part * 100, 1)}\N{NO-BREAK SPACE}%"
+
+
+def percent_range(least: Fraction, most: Fraction) -> str:
+    """``10 to 25 %``."""
+    return f"{decimal(least * 100, 1)} to {percent(most)}"
 
 
 def width_range(low: Fraction, high: Fraction, units: Units) -> str:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import Final
 
 from cardmaker.model.plan import Lengths, Plan
-from cardmaker.wording.formatters import Units, percent, tape_length, warp_length
+from cardmaker.wording.formatters import Units, percent, percent_range, tape_length, warp_length
 from cardmaker.wording.phrases import listed
+from cardmaker.wording.piece_words import pieces_that_come, tape_to_spare
 
 LENGTHS: Final = "How long"
 
@@ -16,8 +18,8 @@ def length_basis(lengths: Lengths) -> str:
     guessed = [
         name
         for name, basis in (
-            ("take-up", lengths.take_up_basis),
-            ("shrinkage", lengths.shrinkage_basis),
+            (_guessed_share("take-up", lengths.take_up_range), lengths.take_up_basis),
+            (_guessed_share("shrinkage", lengths.shrinkage_range), lengths.shrinkage_basis),
             ("waste", lengths.waste_basis),
         )
         if basis == "default"
@@ -28,26 +30,51 @@ def length_basis(lengths: Lengths) -> str:
     return f"The {listed(guessed)} {verb} until you have measured your own."
 
 
+def _guessed_share(name: str, ends: tuple[Fraction, Fraction]) -> str:
+    return f"{name} ({percent_range(*ends)})"
+
+
+def _share(likely: Fraction, ends: tuple[Fraction, Fraction]) -> str:
+    """A share as the sum takes it: the most of a range."""
+    return percent(likely) if ends[0] == ends[1] else f"up to {percent(ends[1])}"
+
+
 def length_sum(lengths: Lengths, units: Units) -> list[str]:
-    """The sum with her own numbers: division by what is left, never adding percentages."""
+    """The sum with her own numbers, for the long case: division by what is left, never adding percentages."""
     wanted = tape_length(lengths.finished_mm, units)
     on_loom = tape_length(lengths.on_loom_mm, units)
     if lengths.request == "warp":
         return []
     fringe = f" and {tape_length(lengths.fringes_mm, units)} of fringes" if lengths.fringes_mm else ""
     return [
-        f"{wanted} finished, with {percent(lengths.shrinkage)} lost in washing, is {on_loom} woven;",
-        f"with {percent(lengths.take_up)} taken up and {tape_length(lengths.waste_mm, units)} of waste{fringe}, "
+        f"{wanted} finished, with {_share(lengths.shrinkage, lengths.shrinkage_range)} lost in washing, "
+        f"is {on_loom} woven;",
+        f"with {_share(lengths.take_up, lengths.take_up_range)} taken up "
+        f"and {tape_length(lengths.waste_mm, units)} of waste{fringe}, "
         f"the warp is {tape_length(lengths.warp_mm, units)}.",
     ]
 
 
 def wind(lengths: Lengths, units: Units) -> str:
-    return f"Wind {warp_length(lengths.wind_mm, units)}"
+    """What to wind; where these pegs give more, how much that is."""
+    asked = f"Wind {warp_length(lengths.wind_mm, units)}"
+    on_pegs = warp_length(lengths.wound_mm, units)
+    if lengths.request == "warp" or on_pegs == warp_length(lengths.wind_mm, units):
+        return asked
+    return f"{asked}; these pegs give {on_pegs}"
 
 
 def gives(lengths: Lengths, units: Units) -> str:
-    return f"gives about {tape_length(lengths.tape_from_warp_mm, units)} of finished tape"
+    """The tape or the pieces that come of it: at least, and about, where those differ."""
+    likely = f"about {tape_length(lengths.tape_from_warp_mm, units)} of finished tape"
+    if lengths.pieces_come:
+        spare = tape_to_spare(lengths, units)
+        return f"gives {pieces_that_come(lengths)}{f', and {spare}' if spare else ''}"
+    if lengths.pieces:
+        return f"is too short for one whole piece; it gives {likely}"
+    if lengths.tape_at_least_mm == lengths.tape_from_warp_mm:
+        return f"gives {likely}"
+    return f"gives at least {tape_length(lengths.tape_at_least_mm, units)} and {likely}"
 
 
 def learned_from_tapes(plan: Plan) -> str:

@@ -17,7 +17,7 @@ BENCH_NOTES: Final = {
         "{ends} ends stand {stack} mm high in one layer, and the pegs {peg} mm: push them down often, "
         "or the last ones come out longer."
     ),
-    "longer_route": "{pegs} makes every end {spare} longer than asked: have {metres} m of yarn more than the sums say.",
+    "longer_route": "{pegs} makes every end {spare} longer than asked: {metres} m of yarn, counted in here.",
     "across_a_room": "A warp across a room is a line to trip over: mark it, stay with it, and take it down.",
     "pull": "The warp pulls with about {newtons} N ({kilograms} kg): tie the loom to what cannot tip.",
     "estimates": "All figures but the counts are estimates.",
@@ -38,6 +38,7 @@ _NOTES: Final = {
     "alike": "{one} and {other} look alike {ways}: go by their letters and hatching.",
     "moved": "All is moved one space to the {side}, because the {yarn} ends must lie in slots.",
     "short_warp": "Short warps waste a lot: only {share} % of this one becomes tape.",
+    "fewer_pieces": "This warp gives {come} of the {wanted} pieces: a longer one gives all.",
     "turned": "Threaded from the other edge it is the same tape, turned end for end.",
     "no_weight": "Nothing tells what the {yarn} yarn weighs, so its grams are left out.",
     "guessed_length": "No length was asked for: the sums are for {length} of tape.",

@@ -46,7 +46,7 @@ def _value(source: Source, thing: Any) -> Any:
 def _json_value(value: Any) -> Any:
     """A decimal number to the thousandth: enough for a micrometre or a milligram."""
     if isinstance(value, tuple):
-        return list(value)
+        return [_json_value(item) for item in value]
     return round(float(value), 3) if isinstance(value, Fraction | float) else value
 
 
@@ -125,9 +125,11 @@ WINDING: Final[Fields] = (
     ("methods", (("order", ("winding.joins",)), ("bundle", ("winding.bundles",)), ("carry", CARRYING))),
 )  # fmt: skip
 LENGTHS: Final[Fields] = (
-    "finished_mm", "on_loom_mm", "fringes_mm", "warp_mm", "wind_mm", "take_up", "take_up_basis", "shrinkage",
-    "waste_mm", "tape_from_warp_mm",
+    "finished_mm", "on_loom_mm", "fringes_mm", "warp_mm", "wind_mm", "wound_mm",
+    "take_up", "take_up_range", "take_up_basis", "shrinkage", "shrinkage_range",
+    "waste_mm", "waste_front_mm", "waste_back_mm", "tape_at_least_mm", "tape_from_warp_mm",
 )  # fmt: skip
+PIECE: Final[Fields] = (("for", "purpose"), "wanted", "come", "length_mm", "on_loom_mm", "fringe_mm")
 YARN: Final[Fields] = (
     "yarn", ("warp_m", _metres("warp_mm")), ("weft_m", _metres("weft_mm")), ("total_m", _metres("total_mm")), "grams",
 )  # fmt: skip
@@ -145,7 +147,7 @@ BEAM: Final[Fields] = (
     "turns", "beam_diameter_mm", "final_diameter_mm", "build_up_mm", "sticks", "stick_turns",
     ("let_off_mm", _part("let_off", LET_OFF)),
     "let_off.advances",
-    ("tape_left", _each("tape_left", (("turns", _turns), "tape_mm"))),
+    ("tape_left", _each("tape_left", (("turns", _turns), "tape_mm", "pieces"))),
 )  # fmt: skip
 LEVEL: Final[Fields] = (
     "name", "cn_per_tex", ("per_end_n", "newtons_per_end"), ("total_n", "newtons"), ("basis", "status"),
@@ -194,6 +196,8 @@ PLAN: Final[Fields] = (
     ("sheds", (("down", _yarns_of("down")), ("up", _yarns_of("up")))),
     ("winding", WINDING),
     ("lengths", _part("lengths", LENGTHS)),
+    ("pieces", _each("lengths.pieces", PIECE)),
+    "lengths.pieces_spare_mm",
     ("width", _part("width", ("low_mm", "likely_mm", "high_mm", "basis"))),
     ("yarn", _each("amounts", YARN)),
     ("weft", _part("weft", ("yarn", "picks_per_inch", "basis", "picks"))),

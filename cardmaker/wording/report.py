@@ -19,6 +19,7 @@ from cardmaker.wording import (
     peg_words,
     phrases,
     pickup_words,
+    piece_words,
     rescue_words,
     shed_words,
     stripe_words,
@@ -43,6 +44,7 @@ def plan_text(plan: Plan, units: Units) -> str:
         _section(winding_words.WALK, _winding(plan)),
         _section(shed_words.FACE, _sheds(plan)),
         _section(length_words.LENGTHS, _lengths(plan, units)),
+        _section(piece_words.PIECES, piece_words.piece_lines(plan.lengths, units)),
         _section(yarn_words.YARN, _yarn(plan, units)),
         *bench_sections(plan, units),
         _section(note_words.NOTES, notes),
@@ -163,8 +165,11 @@ def _beam(plan: Plan, units: Units) -> list[str]:
     rows = [
         f"{turns:>{len(beam_words.TURNS_LEFT)}}  {tape}"
         for turns, tape in (
-            (beam_words.TURNS_LEFT, beam_words.TAPE_TO_COME),
-            *((int(row.turns), beam_words.tape_to_come(row.tape_mm, units)) for row in beam_words.turns_left(beam)),
+            (beam_words.TURNS_LEFT, beam_words.still_to_come(plan.lengths)),
+            *(
+                (int(row.turns), beam_words.tape_to_come(row, plan.lengths, units))
+                for row in beam_words.turns_left(beam)
+            ),
         )
     ]
     return [

@@ -60,7 +60,7 @@ def tick_boxes(any_is_far: bool) -> str:
 def trips_and_walking(plan: Plan, units: Units) -> str:
     """The length to wind, how many trips, and the walking that makes."""
     lengths = plan.lengths
-    walk = long_way(plan.ends * lengths.wind_mm, units)
+    walk = long_way(plan.ends * lengths.wound_mm, units)
     return f"{length_words.wind(lengths, units)}: {plural(plan.ends, 'trip')}, {walk} of walking."
 
 

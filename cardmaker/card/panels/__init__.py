@@ -19,6 +19,7 @@ _HOMES: Final = {
     "shuttle": "shuttle_panel:SHUTTLE",
     "yarn": "yarn_panel:YARN",
     "lengths": "lengths_panel:LENGTHS",
+    "pieces": "lengths_panel:PIECES",
     "source": "source_panel:SOURCE",
     "notes": "notes_panels:NOTES",
     "changes": "changes_panels:CHANGES",
@@ -57,7 +58,7 @@ _HOMES: Final = {
 READING_ORDER: Final = (
     "title", "name", "plain-name", "changed",
     "order", "counts", "stripes", "six",
-    "lengths", "trips", "room", "walk", "ticks", "steps",
+    "lengths", "pieces", "trips", "room", "walk", "ticks", "steps",
     "board", "first",
     "shuttle", "next", "face", "pickup", "weaving", "ribbon",
     "yarn", "turns", "press", "notes", "student", "rescue", "trouble", "looms",

@@ -41,7 +41,10 @@ def _columns(sheet: Sheet) -> list[CardColumn]:
     rows = beam_words.turns_left(planned(sheet.plan.beam))
     return [
         CardColumn(beam_words.TURNS_LEFT, tuple(str(int(row.turns)) for row in rows), "right", True),
-        CardColumn(beam_words.TAPE_TO_COME, tuple(beam_words.tape_to_come(row.tape_mm, sheet.units) for row in rows)),
+        CardColumn(
+            beam_words.still_to_come(sheet.plan.lengths),
+            tuple(beam_words.tape_to_come(row, sheet.plan.lengths, sheet.units) for row in rows),
+        ),
     ]
 
 

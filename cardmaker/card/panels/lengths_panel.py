@@ -1,12 +1,12 @@
-"""How much to wind, what tape it gives, and the sum that leads there."""
+"""How much to wind, what tape or pieces it gives, and the sum that leads there."""
 
 from __future__ import annotations
 
-from cardmaker.card.paragraphs import BETWEEN, Paragraph, paragraph, paragraph_height
+from cardmaker.card.paragraphs import BETWEEN, Paragraph, body, paragraph, paragraph_height, paragraphs_panel
 from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, exactly, headed, heading_height
 from cardmaker.layout.type_setting import Span
 from cardmaker.model.marks import Box, Face
-from cardmaker.wording import length_words
+from cardmaker.wording import length_words, piece_words
 
 
 def _answer(sheet: Sheet) -> Paragraph:
@@ -40,4 +40,11 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     return Drawing(tuple(marks))
 
 
+def _pieces(sheet: Sheet) -> list[Paragraph]:
+    return [[Span(line)] for line in piece_words.piece_lines(sheet.plan.lengths, sheet.units)]
+
+
 LENGTHS = Panel("lengths", _heights, _draw)
+PIECES = paragraphs_panel(
+    "pieces", _pieces, piece_words.PIECES, body, applies=lambda sheet: bool(sheet.plan.lengths.pieces)
+)

@@ -1,4 +1,4 @@
-"""What a warp loses on its way to a finished tape: take-up, shrinkage, waste and fringes.
+"""What a warp loses on its way to a finished tape: shrinkage, and waste in front and at the back.
 
 Two percentages share one name in the trade. Take-up here is of the *warp*, T = (l - p)/l; the old books add a per cent
 of the *cloth*, C = (l - p)/p. They are never mixed. Shrinkage is of the unwashed tape.
@@ -12,23 +12,30 @@ from typing import Final, Literal
 
 from cardmaker.model.loom import Heddles, Loom
 from cardmaker.model.pattern import Fibre, Pattern
+from cardmaker.reckoning.amounts.yarn_thickness import Range
 from cardmaker.reckoning.stripes.stripe_counts import end_yarns
 
-USUAL_TAKE_UP: Final = Fraction(15, 100)
-"""For warp-faced tape, within 8 to 25 %: Peirce 1937's geometry with a straight weft gives 18.8 % at a pick spacing of
-1.5 diameters and 11.3 % at 2; one weaver's measured band 18.9 %."""
-USUAL_SHRINKAGE: Final[dict[Fibre, Fraction]] = {
-    "linen": Fraction(5, 100), "cotton": Fraction(8, 100), "cottolin": Fraction(6, 100), "wool": Fraction(10, 100),
-    "silk": Fraction(3, 100), "hemp": Fraction(5, 100), "other": Fraction(5, 100),
+
+def _per_cent(least: int, likely: int, most: int) -> Range:
+    return Fraction(least, 100), Fraction(likely, 100), Fraction(most, 100)
+
+
+USUAL_SHRINKAGE: Final[dict[Fibre, Range]] = {
+    "linen": _per_cent(3, 5, 10), "cotton": _per_cent(5, 8, 12), "cottolin": _per_cent(4, 6, 8),
+    "wool": _per_cent(5, 10, 15), "silk": _per_cent(2, 3, 5), "hemp": _per_cent(3, 5, 10),
+    "other": _per_cent(2, 5, 15),
 }  # fmt: skip
-"""In length, washed warm: common practice, no source."""
+"""In length, washed warm, least, likely and most: common practice, no source."""
 USUAL_WASTE_MM: Final = {Heddles.ONE: Fraction(450), Heddles.TWO: Fraction(600)}  # common practice, no source
+FRONT_SHARE: Final = Fraction(1, 3)
+"""Of a waste given as one figure, what lies in front of the first pick; the rest reaches from the last pick through the
+heddle to the knot on the beam. Common practice, no source."""
 
 
-def shrinkage(pattern: Pattern) -> tuple[Fraction, Literal["pattern", "default"]]:
-    """What washing takes of the unwashed tape: the pattern's own figure, else the usual one of its commonest fibre."""
+def shrinkage(pattern: Pattern) -> tuple[Range, Literal["pattern", "default"]]:
+    """What washing takes of the unwashed tape: the pattern's own figure, else the usual range of its commonest fibre."""
     if pattern.length.shrinkage is not None:
-        return pattern.length.shrinkage, "pattern"
+        return (pattern.length.shrinkage,) * 3, "pattern"
     return USUAL_SHRINKAGE[pattern.yarn(commonest_yarn(pattern)).fibre], "default"
 
 
@@ -39,9 +46,11 @@ def waste(loom: Loom) -> tuple[Fraction, Literal["loom", "default"]]:
     return USUAL_WASTE_MM[loom.heddles], "default"
 
 
-def fringes_mm(pattern: Pattern) -> Fraction:
-    """Warp that is left unwoven on purpose: two fringes on every piece."""
-    return sum((2 * piece.count * piece.fringe_mm for piece in pattern.length.pieces), Fraction(0))
+def front_share(loom: Loom) -> Fraction:
+    """The share of the waste that lies in front: as the loom's file has it in two parts, else ``FRONT_SHARE``."""
+    if loom.waste_mm and loom.waste_front_mm is not None:
+        return loom.waste_front_mm / loom.waste_mm
+    return FRONT_SHARE
 
 
 def commonest_yarn(pattern: Pattern) -> str:

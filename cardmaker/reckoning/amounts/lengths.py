@@ -2,6 +2,9 @@
 
 ``warp = finished / ((1 - shrinkage)(1 - take-up)) + fringes + waste``: each loss is a share of what stood before it, so
 the sum divides. Adding the percentages instead winds 3 to 4 % too little at 15 % and 10 %.
+
+Where take-up and shrinkage are ranges, what to wind covers the most of both, and the tape that comes is told twice: at
+least, with the most of both, and about, with the likely ones.
 """
 
 from __future__ import annotations
@@ -10,12 +13,15 @@ from fractions import Fraction
 from typing import Final, Literal
 
 from cardmaker.model.loom import Loom
-from cardmaker.model.pattern import Pattern
+from cardmaker.model.pattern import Pattern, Piece
 from cardmaker.model.plan import Lengths
 from cardmaker.model.problems import Refusal
 from cardmaker.model.units import MM_PER_YARD, inches, next_part
-from cardmaker.reckoning.amounts.allowances import USUAL_TAKE_UP, fringes_mm, shrinkage, waste
+from cardmaker.reckoning.amounts.allowances import front_share, shrinkage, waste
 from cardmaker.reckoning.amounts.measured_tapes import Learned
+from cardmaker.reckoning.amounts.pieces import planned_pieces
+from cardmaker.reckoning.amounts.weave_geometry import TAKE_UP_OF_TAPES
+from cardmaker.reckoning.amounts.yarn_thickness import Range
 
 USUAL_TAPE_MM: Final = Fraction(
     1800
@@ -24,40 +30,65 @@ SHORT: Final = Fraction(60, 100)  # less of the warp than this comes back as tap
 
 
 def warp_lengths(
-    pattern: Pattern, loom: Loom, *, warp_mm: Fraction | None = None, learned: Learned | None = None
+    pattern: Pattern,
+    loom: Loom,
+    *,
+    warp_mm: Fraction | None = None,
+    wound_mm: Fraction | None = None,
+    learned: Learned | None = None,
+    usual_take_up: Range = TAKE_UP_OF_TAPES,
 ) -> Lengths:
     """All lengths of one warp of ``pattern`` on ``loom``.
 
     What was measured on earlier tapes (``learned``) comes before what the files say, that before what is usual. With a
     ``warp_mm``, here or in the pattern, exactly that is wound and the tape is what it gives; a wished-for length is
-    then set aside. Raises Refusal when the warp is no longer than the waste, or when no tape is asked for.
+    then set aside, and of wished-for pieces those that come whole are told. ``wound_mm`` is what the pegs give, never
+    less than what was to be wound. Raises Refusal when the warp is no longer than the waste, or when no tape is asked
+    for.
     """
     given = warp_mm if warp_mm is not None else pattern.length.warp_mm
-    take_up, take_up_basis = _take_up(pattern, learned)
+    take_ups, take_up_basis = _take_up(pattern, learned, usual_take_up)
     shrinks, shrinkage_basis = shrinkage(pattern)
     lost, waste_basis = _waste(loom, learned)
-    fringes = fringes_mm(pattern)
     wanted, request = _wanted(pattern)
-    warp = given if given is not None else wanted / ((1 - shrinks) * (1 - take_up)) + fringes + lost
+    pieces = pattern.length.pieces
+    fringes = _fringes(pieces)
+    at_least = (1 - shrinks[2]) * (1 - take_ups[2])
+    warp = given if given is not None else wanted / at_least + fringes + lost
     wind = given if given is not None else quarter_yards_up(warp)
-    if wind <= lost:
+    wound = wind if wound_mm is None else wound_mm
+    weavable = (wind if given is not None else wound) - lost
+    if weavable <= 0:
         raise _nothing_to_weave(wind, lost, loom)
-    woven = max(wind - lost - fringes, Fraction(0)) * (1 - take_up)
+    planned = planned_pieces(pieces, weavable, take_ups[2], shrinks[2])
+    taken = sum((piece.come * piece.warp_mm for piece in planned), Fraction(0))
+    come = sum((piece.come * piece.length_mm for piece in planned), Fraction(0))
+    woven = weavable * (1 - take_ups[1])
+    if come:
+        woven = come / (1 - shrinks[2])
+    likely = come or woven * (1 - shrinks[1])
     return Lengths(
-        finished_mm=wanted if given is None else woven * (1 - shrinks),
-        on_loom_mm=wanted / (1 - shrinks) if given is None else woven,
-        fringes_mm=fringes,
+        finished_mm=wanted if given is None else likely,
+        on_loom_mm=wanted / (1 - shrinks[2]) if given is None else woven,
+        fringes_mm=sum((2 * piece.come * piece.fringe_mm for piece in planned), Fraction(0)),
         waste_mm=lost,
+        waste_front_mm=lost * front_share(loom),
         warp_mm=warp,
         wind_mm=wind,
-        tape_from_warp_mm=woven * (1 - shrinks),
+        wound_mm=wound,
+        tape_from_warp_mm=likely,
+        tape_at_least_mm=come or weavable * at_least,
         woven_mm=woven,
-        take_up=take_up,
-        shrinkage=shrinks,
+        take_up=take_ups[1],
+        take_up_range=(take_ups[0], take_ups[2]),
+        shrinkage=shrinks[1],
+        shrinkage_range=(shrinks[0], shrinks[2]),
         take_up_basis=take_up_basis,
         shrinkage_basis=shrinkage_basis,
         waste_basis=waste_basis,
         request=request if given is None else "warp",
+        pieces=planned,
+        pieces_spare_mm=(weavable - taken) * at_least if pieces else Fraction(0),
     )
 
 
@@ -66,9 +97,20 @@ def quarter_yards_up(length: Fraction) -> Fraction:
     return next_part(length / MM_PER_YARD, 4) * MM_PER_YARD
 
 
+def useful_mm(lengths: Lengths) -> Fraction:
+    """What comes off the warp: tape, the fringes that are wanted, and the rest that is left over from pieces."""
+    spare = lengths.pieces_spare_mm if lengths.pieces_come else Fraction(0)
+    return lengths.tape_from_warp_mm + lengths.fringes_mm + spare
+
+
 def is_short(lengths: Lengths) -> bool:
-    """Whether so much of the warp is lost that a longer one is worth the yarn: under 60 % of it comes back as tape."""
-    return lengths.tape_from_warp_mm < SHORT * lengths.wind_mm
+    """Whether so much of the warp is lost that a longer one is worth the yarn: under 60 % of it comes off."""
+    return useful_mm(lengths) < SHORT * lengths.wind_mm
+
+
+def _fringes(pieces: tuple[Piece, ...]) -> Fraction:
+    """Warp that is left unwoven on purpose: two fringes on every piece."""
+    return sum((2 * piece.count * piece.fringe_mm for piece in pieces), Fraction(0))
 
 
 def _wanted(pattern: Pattern) -> tuple[Fraction, Literal["finished", "pieces", "default"]]:
@@ -83,12 +125,14 @@ def _wanted(pattern: Pattern) -> tuple[Fraction, Literal["finished", "pieces", "
     return total, key
 
 
-def _take_up(pattern: Pattern, learned: Learned | None) -> tuple[Fraction, Literal["pattern", "measured", "default"]]:
+def _take_up(
+    pattern: Pattern, learned: Learned | None, usual: Range
+) -> tuple[Range, Literal["pattern", "measured", "default"]]:
     if learned and learned.take_up is not None:
-        return learned.take_up, "measured"
+        return (learned.take_up,) * 3, "measured"
     if pattern.length.take_up is not None:
-        return pattern.length.take_up, "pattern"
-    return USUAL_TAKE_UP, "default"
+        return (pattern.length.take_up,) * 3, "pattern"
+    return usual, "default"
 
 
 def _waste(loom: Loom, learned: Learned | None) -> tuple[Fraction, Literal["loom", "measured", "default"]]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from fractions import Fraction
+from math import floor
 from typing import Final
 
 from cardmaker.model.loom import Loom
@@ -16,7 +17,7 @@ from cardmaker.model.pattern import Measurement, Pattern
 from cardmaker.model.problems import Refusal
 from cardmaker.model.record_class import record
 from cardmaker.model.units import inches
-from cardmaker.reckoning.amounts.allowances import fringes_mm, shrinkage, waste
+from cardmaker.reckoning.amounts.allowances import shrinkage, waste
 
 _SORTABLE_DATE: Final = re.compile(r"\d{4}(-\d{2}){0,2}", re.ASCII)
 
@@ -95,7 +96,7 @@ def _ends_per_inch(record: _Record, ends: int) -> Fraction | None:
 
 
 def _take_up(record: _Record, pattern: Pattern, loom: Loom) -> Fraction | None:
-    """1 - (tape / (1 - shrinkage)) / (warp - waste - fringes): the way back from ``lengths``.
+    """1 - (tape / (1 - shrinkage)) / (warp - waste - fringes): the way back from ``lengths``, with the likely shrinkage.
 
     The record's own leftover is the waste; without one it is this loom's, and another loom's record then tells nothing.
     """
@@ -103,8 +104,8 @@ def _take_up(record: _Record, pattern: Pattern, loom: Loom) -> Fraction | None:
     if what.warp_mm is None or what.tape_mm is None or (what.leftover_mm is None and not record.of_this_loom):
         return None
     lost = what.leftover_mm if what.leftover_mm is not None else waste(loom)[0]
-    woven_from = what.warp_mm - lost - fringes_mm(pattern)
-    on_loom = what.tape_mm / (1 - shrinkage(pattern)[0])
+    woven_from = what.warp_mm - lost - _fringes_of(what.tape_mm, pattern)
+    on_loom = what.tape_mm / (1 - shrinkage(pattern)[0][1])
     if on_loom > woven_from or woven_from <= 0:
         raise Refusal(
             ("measured", record.index, "tape"),
@@ -113,6 +114,16 @@ def _take_up(record: _Record, pattern: Pattern, loom: Loom) -> Fraction | None:
             "Check the lengths." if what.leftover_mm is not None else "Add leftover: the warp that was not woven.",
         )
     return 1 - on_loom / woven_from
+
+
+def _fringes_of(tape_mm: Fraction, pattern: Pattern) -> Fraction:
+    """The fringes of as many pieces as so much tape makes, in the order of the file; to the nearest piece."""
+    fringes = Fraction(0)
+    for piece in pattern.length.pieces:
+        come = min(piece.count, floor(tape_mm / piece.length_mm + Fraction(1, 2)))
+        tape_mm = max(tape_mm - come * piece.length_mm, Fraction(0))
+        fringes += 2 * come * piece.fringe_mm
+    return fringes
 
 
 def _inches(length: Fraction) -> str:

@@ -18,6 +18,8 @@ from cardmaker.model.plan import Lengths, Weft, Width
 from cardmaker.model.units import MM_PER_INCH, inches
 from cardmaker.reckoning.amounts.measured_tapes import Learned, latest
 
+Picks = tuple[Fraction, Literal["pattern", "measured", "default"]]  # to the inch, and what that rests on
+
 ENDS_PER_PICK: Final = Fraction(3)
 """Ends per inch over picks: one loom maker's "three threads of warp for every pass of weft", a rule of thumb."""
 WEFT_CRIMP: Final = Fraction(2, 100)  # of the width; 0 to 3 % in warp-faced tape, common practice, no source
@@ -31,17 +33,17 @@ def weft_needed(
     end_yarns: Sequence[str],
     width: Width,
     lengths: Lengths,
-    learned: Learned | None = None,
+    picks_per_inch: Picks,
     *,
     crimp: Fraction = WEFT_CRIMP,
     turn: Fraction = TURN,
 ) -> Weft:
-    """The weft of everything that the warp as wound can give.
+    """The weft of the likely tape that the warp as wound gives, or of the pieces that come off it.
 
     picks = picks per inch * woven length, in whole picks; a pick takes W(1 + crimp) + turn * pick spacing. The books'
     plain identity is ``crimp=0, turn=0``.
     """
-    picks_per_inch, basis = _picks_per_inch(pattern, width, learned)
+    picks_per_inch, basis = picks_per_inch
     picks = floor(picks_per_inch * inches(lengths.woven_mm))
     per_pick = width.likely_mm * (1 + crimp) + turn * MM_PER_INCH / picks_per_inch
     used = picks * per_pick
@@ -61,9 +63,7 @@ def weft_yarn(pattern: Pattern, end_yarns: Sequence[str]) -> str:
     return pattern.weft or end_yarns[0]
 
 
-def _picks_per_inch(
-    pattern: Pattern, width: Width, learned: Learned | None
-) -> tuple[Fraction, Literal["pattern", "measured", "default"]]:
+def usual_picks(pattern: Pattern, width: Width, learned: Learned | None = None) -> Picks:
     """What was beaten before comes before what is wished, that before a record of the file, that before a guess."""
     if learned and learned.picks_per_inch:
         return learned.picks_per_inch, "measured"

@@ -22,7 +22,7 @@ def yarn_needed(
 ) -> tuple[YarnAmount, ...]:
     """What each yarn comes to, in the order in which the yarns first appear, a weft that is in no stripe last.
 
-    Warp = (ends + spare ends) * length to wind; weft as bought, joins and all; both times ``kits`` and 1 + ``extra``.
+    Warp = (ends + spare ends) * length as wound; weft as bought, joins and all; both times ``kits`` and 1 + ``extra``.
     ``spare_ends`` of each warp yarn are the pattern's own unless given. Exact, not yet rounded.
     """
     spare = pattern.length.spare_ends if spare_ends is None else spare_ends
@@ -30,7 +30,7 @@ def yarn_needed(
     ends = Counter(end_yarns)
     by_yarn = []
     for name in (*ends, *({weft.yarn} - ends.keys())):
-        warp_mm = many * (ends[name] + spare) * lengths.wind_mm if name in ends else Fraction(0)
+        warp_mm = many * (ends[name] + spare) * lengths.wound_mm if name in ends else Fraction(0)
         weft_mm = many * weft.buy_mm if name == weft.yarn else Fraction(0)
         by_yarn.append(YarnAmount(name, warp_mm, weft_mm, grams(pattern.yarn(name), warp_mm + weft_mm)))
     return tuple(by_yarn)

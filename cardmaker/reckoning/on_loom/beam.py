@@ -16,7 +16,9 @@ from typing import Final
 
 from cardmaker.model.bench import Layer, LetOff, Number, TapeLeft, WarpOnBeam
 from cardmaker.model.loom import Beam, Loom, Packing
+from cardmaker.model.plan import Lengths
 from cardmaker.model.problems import Refusal
+from cardmaker.reckoning.amounts.pieces import pieces_still_to_come
 from cardmaker.reckoning.amounts.yarn_thickness import square_root
 from cardmaker.reckoning.on_loom.bench_figures import Warp
 
@@ -144,31 +146,38 @@ def let_off_lengths(warp_mm: Number, waste_mm: Number, take_up: Number, loom: Lo
     return LetOff(full, half, empty, moves, full * float(1 - take_up) > zone)
 
 
-def tape_from_mm(warp_mm: Number, waste_mm: Number, take_up: Number, shrinkage: Number) -> float:
-    """Finished tape that a warp still gives: ``(warp − waste)·(1 − take-up)·(1 − shrinkage)``, never under nought."""
-    return float(max(warp_mm - waste_mm, 0) * (1 - take_up) * (1 - shrinkage))
+def still_to_weave_mm(on_beam_mm: Number, lengths: Lengths) -> float:
+    """The warp that still becomes tape and fringes: what is on the beam less the waste at the back, never under nought
+    and never more than the whole warp gives.
 
-
-def tape_left(
-    warp_mm: Number,
-    beam_diameter_mm: Number,
-    build_up_mm: Number,
-    waste_mm: Number,
-    take_up: Number,
-    shrinkage: Number,
-) -> tuple[TapeLeft, ...]:
-    """Finished tape still to come: first for the full beam, then for each whole number of turns left, down to none.
-
-    The full beam gives exactly the tape promised for the warp; from the turn on where only waste is left it is nought.
-    Everything is counted as if it lay on the beam when weaving begins, the waste last: the figures are for looking up,
-    not for cutting (own derivation from the turns).
+    The waste in front lies before the first pick and is never on the beam. What hangs between the beam and the last
+    pick is counted as waste at the back, so there may be a hand's breadth more (own derivation).
     """
-    turns = turns_on_beam(warp_mm, beam_diameter_mm, build_up_mm)
-    rows = [TapeLeft(turns, tape_from_mm(warp_mm, waste_mm, take_up, shrinkage))]
+    return float(min(max(on_beam_mm - lengths.waste_back_mm, 0), lengths.weavable_mm))
+
+
+def tape_left(beam_diameter_mm: Number, build_up_mm: Number, lengths: Lengths) -> tuple[TapeLeft, ...]:
+    """Finished tape still to come, at least: first for the full beam, then for each whole number of turns left, down to
+    none. Of pieces, those that are still whole; a piece that is begun does not count.
+
+    The full beam gives exactly what is promised for the warp; from the turn on where only waste is left it is nought.
+    The figures are for looking up, not for cutting (own derivation from the turns).
+    """
+    turns = turns_on_beam(lengths.wound_mm, beam_diameter_mm, build_up_mm)
+    rows = [TapeLeft(turns, float(lengths.tape_at_least_mm), tuple(piece.come for piece in lengths.pieces))]
     for left in range(ceil(turns - _STEADY) - 1, -1, -1):
         on_beam = warp_on_turns_mm(left, beam_diameter_mm, build_up_mm)
-        rows.append(TapeLeft(left, tape_from_mm(on_beam, waste_mm, take_up, shrinkage)))
+        rows.append(_tape_of(left, still_to_weave_mm(on_beam, lengths), lengths))
     return tuple(rows)
+
+
+def _tape_of(turns: int, warp_mm: float, lengths: Lengths) -> TapeLeft:
+    if lengths.pieces_come:
+        still = pieces_still_to_come(lengths.pieces, warp_mm)
+        tape = sum(count * piece.length_mm for count, piece in zip(still, lengths.pieces, strict=True))
+        return TapeLeft(turns, float(tape), still)
+    at_least = (1 - lengths.take_up_range[1]) * (1 - lengths.shrinkage_range[1])
+    return TapeLeft(turns, warp_mm * float(at_least))
 
 
 def slipped_edge_strain(drop_mm: Number, turns: Number, beam_diameter_mm: Number, build_up_mm: Number) -> float:
@@ -182,16 +191,14 @@ def slipped_edge_strain(drop_mm: Number, turns: Number, beam_diameter_mm: Number
     return float(2 * drop_mm / (beam_diameter_mm + turns * build_up_mm))
 
 
-def warp_on_beam(
-    loom: Loom, layer_mm: Number, warp_mm: Number, waste_mm: Number, take_up: Number, shrinkage: Number
-) -> WarpOnBeam:
+def warp_on_beam(loom: Loom, layer_mm: Number, lengths: Lengths) -> WarpOnBeam:
     """Everything about one warp on the loom's beam. ``layer_mm`` comes from ``warp_layer_mm``.
 
     Raises ValueError when the loom has no beam, and Refusal when the warp takes more than MOST_TURNS turns.
     """
     beam, packing, share = _beam(loom), loom.packing, packing_share_mm(loom.packing)
     build_up, bare = layer_mm + share, float(beam.diameter_mm)
-    turns = turns_on_beam(warp_mm, bare, build_up)
+    turns = turns_on_beam(lengths.wound_mm, bare, build_up)
     if turns > MOST_TURNS:
         message = f"This warp makes {floor(turns):,} turns on the beam of {loom.title}, {bare:g} mm across."
         raise Refusal(("length",), message, "Check the length asked for, and the beam's diameter in the loom's file.")
@@ -205,8 +212,8 @@ def warp_on_beam(
         layers=layers(turns, bare, layer_mm, share),
         sticks=2 * len(knots),
         stick_turns=knots,
-        let_off=let_off_lengths(warp_mm, waste_mm, take_up, loom, build_up),
-        tape_left=tape_left(warp_mm, bare, build_up, waste_mm, take_up, shrinkage),
+        let_off=let_off_lengths(lengths.wound_mm, lengths.wound_mm - lengths.used_mm, lengths.take_up, loom, build_up),
+        tape_left=tape_left(bare, build_up, lengths),
         slipped_edge_strain=slipped_edge_strain(packing.thickness_mm, turns, bare, build_up) if packing else None,
     )
 
@@ -220,15 +227,12 @@ def _beam(loom: Loom) -> Beam:
 def on_beam(warp: Warp, diameters_mm: Mapping[str, Fraction]) -> WarpOnBeam | None:
     """The warp on the loom's beam, spread as wide as the tape will be (common practice, no source: up to twice that).
 
-    Ends of several thicknesses count as alike ones that fill the same room. What is left for fringes gives no tape, so
-    it goes with the waste.
+    Ends of several thicknesses count as alike ones that fill the same room.
     """
     if warp.loom.beam is None:
         return None
-    lengths = warp.lengths
     layer = warp_layer_mm(warp.ends, _even_diameter(warp.yarns, diameters_mm), warp.width.likely_mm)
-    lost = lengths.waste_mm + lengths.fringes_mm
-    return warp_on_beam(warp.loom, layer, lengths.wind_mm, lost, lengths.take_up, lengths.shrinkage)
+    return warp_on_beam(warp.loom, layer, warp.lengths)
 
 
 def _even_diameter(yarns: Sequence[str], diameters_mm: Mapping[str, Fraction]) -> Fraction:

@@ -1,4 +1,4 @@
-"""A warp as it comes to the bench, and what the bench answers: pegs, beam, tension, shuttle, clock and pick-up.
+"""A warp as it comes to the bench, and what the bench answers: beam, tension, shuttle, clock and pick-up.
 
 Each answer is given where the files tell enough, and is None where they do not. What answers is loaded only when it is
 asked: most cards ask the bench nothing.
@@ -14,11 +14,9 @@ from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Lengths, Placement, Sheds, Weft, Width
 from cardmaker.model.record_class import record
-from cardmaker.reckoning.amounts.yarn_thickness import yarn_diameters
 
 if TYPE_CHECKING:
     from cardmaker.model.bench import PickupPlan, Rescue, ShuttleFill, TimePlan, WarpOnBeam, WarpPull
-    from cardmaker.model.peg_plan import PegPlan, Pegs
 
 
 @record
@@ -40,10 +38,8 @@ class Warp:
 
 
 class BenchFigures(NamedTuple):
-    """The answers, and the diameters that they rest on (None where nothing tells how thick a yarn is)."""
+    """The answers; each is None where the files do not tell enough."""
 
-    diameters_mm: Mapping[str, Fraction] | None = None
-    pegs: PegPlan | None = None
     beam: WarpOnBeam | None = None
     tension: WarpPull | None = None
     shuttle: ShuttleFill | None = None
@@ -52,24 +48,16 @@ class BenchFigures(NamedTuple):
     pace: TimePlan | None = None
 
 
-def figures_at_bench(warp: Warp, pegs: Sequence[Pegs] = (), *, pegs_required: bool = False) -> BenchFigures:
-    """All answers. ``pegs`` are the places to choose from; none means that nobody asks.
-
-    Raises Refusal for a pick-up that cannot be worked, and, where these very pegs were asked for, for a length that
-    they cannot give.
-    """
+def figures_at_bench(warp: Warp, diameters_mm: Mapping[str, Fraction] | None) -> BenchFigures:
+    """All answers. Raises Refusal for a pick-up that cannot be worked."""
     from cardmaker.reckoning.on_loom.beam import on_beam
     from cardmaker.reckoning.on_loom.tension import warp_pull
     from cardmaker.reckoning.weaving.pickup import pickup_plan
     from cardmaker.reckoning.weaving.rescue import rescue_figures
     from cardmaker.reckoning.weaving.shuttle import shuttle_for
     from cardmaker.reckoning.weaving.working_time import time_plan
-    from cardmaker.reckoning.winding.setting_pegs import pegs_for
 
-    diameters_mm = yarn_diameters(warp.pattern, warp.yarns)
     return BenchFigures(
-        diameters_mm=diameters_mm,
-        pegs=pegs_for(warp, pegs, diameters_mm, pegs_required) if diameters_mm else None,
         beam=on_beam(warp, diameters_mm) if diameters_mm else None,
         tension=warp_pull(warp),
         shuttle=shuttle_for(warp),

@@ -78,7 +78,7 @@ def rescue_figures(warp: Warp) -> Rescue:
     return Rescue(
         ends=end_places(warp.yarns, warp.placement),
         rethreading=tuple(rethreading(number, warp.ends, must_stay=must_stay) for number in range(1, warp.ends + 1)),
-        replacements=replacements(warp.lengths.wind_mm, warp.lengths.waste_mm),
+        replacements=replacements(warp.lengths.wound_mm, warp.lengths.waste_mm),
     )
 
 

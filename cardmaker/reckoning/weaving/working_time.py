@@ -84,7 +84,7 @@ def _session_at(
         picks=warp.weft.picks,
         picks_per_minute=pace.picks_per_minute,
         picks_per_inch=warp.weft.picks_per_inch,
-        take_up=warp.lengths.take_up,
+        take_up=1 - warp.lengths.woven_mm / warp.lengths.used_mm,  # what fringes take as well
         waste_mm=warp.lengths.waste_mm,
     )
 

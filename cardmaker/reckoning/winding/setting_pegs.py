@@ -22,7 +22,6 @@ from cardmaker.model.peg_plan import Bend, Dimension, PassedPeg, Peg, PegPlan, P
 from cardmaker.model.problems import Refusal
 from cardmaker.model.record_class import replace
 from cardmaker.model.units import MM_PER_INCH
-from cardmaker.reckoning.on_loom.bench_figures import Warp
 from cardmaker.reckoning.winding.clearance import EXACT_MM, can_be_wound
 from cardmaker.reckoning.winding.routes import Route, nearest_routes, round_trip
 from cardmaker.reckoning.winding.thread_path import path_round_pegs, pile_up_mm, stack_mm
@@ -74,16 +73,23 @@ def choose_pegs(candidates: Iterable[Pegs], wanted_mm: Fraction, ends: int, yarn
 
 
 def pegs_for(
-    warp: Warp, pegs: Sequence[Pegs], diameters_mm: Mapping[str, Fraction], required: bool = False
+    wanted_mm: Fraction,
+    end_yarns: Sequence[str],
+    diameters_mm: Mapping[str, Fraction],
+    pegs: Sequence[Pegs],
+    required: bool = False,
 ) -> PegPlan | None:
-    """The best of these places for this warp; None when none will do and nobody asked for one of them."""
+    """The best of these places for a warp so long; None when none will do and nobody asked for one of them.
+
+    Raises Refusal, where these very pegs were ``required``, for a length that they cannot give.
+    """
+    ends = len(end_yarns)
     # The mean, so that the stack at the cross is true.
-    diameter = sum((diameters_mm[name] for name in warp.yarns), Fraction(0)) / warp.ends
-    wanted = warp.lengths.wind_mm
+    diameter = sum((diameters_mm[name] for name in end_yarns), Fraction(0)) / ends
     try:
         if len(pegs) == 1:
-            return plan_pegs(pegs[0], wanted, warp.ends, diameter)
-        return _best_place(pegs, wanted, warp.ends, diameter) if pegs else None
+            return plan_pegs(pegs[0], wanted_mm, ends, diameter)
+        return _best_place(pegs, wanted_mm, ends, diameter) if pegs else None
     except Refusal:
         if required:
             raise

@@ -1,0 +1,83 @@
+"""The pieces that come off one warp: how many, how long on the loom, what to leave bare, where to cut, what is left."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from itertools import pairwise
+from typing import Final
+
+from cardmaker.model.plan import Lengths, PlannedPiece
+from cardmaker.model.units import MM_PER_INCH
+from cardmaker.wording.formatters import Units, piece_length, tape_length
+from cardmaker.wording.phrases import capitalised, listed
+
+PIECES: Final = "Pieces"
+CUT_WITHOUT_FRINGE: Final = "throw two picks of another colour there, and cut between them"
+"""Common practice, no source."""
+
+
+def how_many(count: int, purpose: str) -> str:
+    return f"{count} × {purpose}"
+
+
+def pieces_that_come(lengths: Lengths) -> str:
+    """Every kind with how many of it come, and how many were wanted where those are more."""
+    return listed([_of_kind(piece) for piece in lengths.pieces if piece.come or piece.wanted])
+
+
+def _of_kind(piece: PlannedPiece) -> str:
+    return how_many(piece.come, piece.purpose) if piece.come == piece.wanted else _fewer(piece)
+
+
+def _fewer(piece: PlannedPiece) -> str:
+    return f"{piece.come} of {how_many(piece.wanted, piece.purpose)}"
+
+
+def tape_to_spare(lengths: Lengths, units: Units) -> str:
+    """What the warp still gives after the pieces; empty for less than half an inch."""
+    if not lengths.pieces_come or lengths.pieces_spare_mm < MM_PER_INCH / 2:
+        return ""
+    return f"{tape_length(lengths.pieces_spare_mm, units)} of tape to spare"
+
+
+def piece_on_loom(piece: PlannedPiece, units: Units) -> str:
+    """One kind: how many, how long each is on the loom and when it is done, and what it takes of the warp."""
+    return (
+        f"{_of_kind(piece)}: weave {piece_length(piece.on_loom_mm, units)} of each, "
+        f"{piece_length(piece.length_mm, units)} when washed; "
+        f"{'with both fringes ' if piece.fringe_mm else ''}it takes {piece_length(piece.warp_mm, units)} of warp."
+    )
+
+
+def where_to_cut(lengths: Lengths, units: Units) -> str:
+    """The bare warp before the first piece, the gaps between pieces, and where to cut."""
+    row = [piece for piece in lengths.pieces for _ in range(min(piece.come, 2))]
+    if not row:
+        return ""
+    gaps = list(dict.fromkeys(first.fringe_mm + second.fringe_mm for first, second in pairwise(row)))
+    first, last = row[0].fringe_mm, row[-1].fringe_mm
+    parts = []
+    if first:
+        parts.append(f"leave {piece_length(first, units)} of warp bare before the first piece")
+    if bare := [gap for gap in gaps if gap]:
+        parts.append(f"{listed([piece_length(gap, units) for gap in bare], 'or')} between two, and cut in its middle")
+    if 0 in gaps:
+        parts.append(f"{'where no fringe is wanted' if bare else 'between two'}, {CUT_WITHOUT_FRINGE}")
+    if last:
+        parts.append(f"leave {piece_length(last, units)} after the last")
+    return f"{capitalised('; '.join(parts))}." if parts else ""
+
+
+def piece_lines(lengths: Lengths, units: Units) -> list[str]:
+    """All that is told of the pieces, a sentence a line; nothing when no pieces are asked for."""
+    if not lengths.pieces:
+        return []
+    spare = tape_to_spare(lengths, units)
+    lines = [*(piece_on_loom(piece, units) for piece in lengths.pieces), where_to_cut(lengths, units)]
+    return [line for line in (*lines, f"{capitalised(spare)}." if spare else "") if line]
+
+
+def pieces_to_come(counts: Iterable[int], lengths: Lengths) -> str:
+    """How many whole pieces of each kind are still to come."""
+    still = [how_many(count, piece.purpose) for count, piece in zip(counts, lengths.pieces, strict=True) if count]
+    return ", ".join(still)
