@@ -53,8 +53,8 @@ def make_plan(
     stripes = runs(yarns)
     learned = learned_figures(pattern, loom, len(yarns))
     width = tape_width(pattern, yarns, learned)
-    picks = usual_picks(pattern, width, learned)
-    take_up = usual_take_up(pattern, yarns, weft_yarn(pattern, yarns), picks[0])
+    picks_per_inch, _ = usual_picks(pattern, width, learned)
+    take_up = usual_take_up(pattern, yarns, weft_yarn(pattern, yarns), picks_per_inch)
     diameters_mm = yarn_diameters(pattern, yarns)
 
     def lengths_of(wound_mm: Fraction | None) -> Lengths:
@@ -68,7 +68,7 @@ def make_plan(
         peg_plan = pegs_for(lengths.wind_mm, yarns, diameters_mm, pegs, required=pegs_required)
     if peg_plan is not None:
         lengths = lengths_of(peg_plan.length_mm)
-    weft = weft_needed(pattern, yarns, width, lengths, picks)
+    weft = weft_needed(pattern, yarns, width, lengths, learned)
     sheds = both_sheds(placement)
     warp = Warp(pattern, loom, yarns, placement, sheds, lengths, width, weft)
     bench = figures_at_bench(warp, diameters_mm) if with_bench or pattern.pickup is not None else BenchFigures()

@@ -56,8 +56,12 @@ def length_sum(lengths: Lengths, units: Units) -> list[str]:
 
 
 def wind(lengths: Lengths, units: Units) -> str:
+    return f"Wind {warp_length(lengths.wind_mm, units)}"
+
+
+def wind_on_pegs(lengths: Lengths, units: Units) -> str:
     """What to wind; where these pegs give more, how much that is."""
-    asked = f"Wind {warp_length(lengths.wind_mm, units)}"
+    asked = wind(lengths, units)
     on_pegs = warp_length(lengths.wound_mm, units)
     if lengths.request == "warp" or on_pegs == warp_length(lengths.wind_mm, units):
         return asked

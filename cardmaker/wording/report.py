@@ -131,7 +131,7 @@ def _sheds(plan: Plan) -> list[str]:
 def _lengths(plan: Plan, units: Units) -> list[str]:
     lengths = plan.lengths
     return [
-        f"{length_words.wind(lengths, units)}, which {length_words.gives(lengths, units)}.",
+        f"{length_words.wind_on_pegs(lengths, units)}, which {length_words.gives(lengths, units)}.",
         *length_words.length_sum(lengths, units),
         length_words.learned_from_tapes(plan),
         length_words.length_basis(lengths),

@@ -17,6 +17,7 @@ from cardmaker.reckoning.on_loom.beam import (
     warp_on_turns_mm,
 )
 from tests.helpers.stick_bump import bump_mm
+from tests.helpers.warps import lengths_of
 
 INCH = 25.4
 
@@ -80,6 +81,8 @@ def test_the_worked_example_of_160_inches() -> None:
     assert turns == pytest.approx(22, abs=0.7)
     assert stick_turns(turns, 3) == (0, 3, 6, 9, 12, 15, 18, 21)
     assert 2 * len(stick_turns(turns, 3)) == 16
-    left = {row.turns: row.tape_mm / INCH for row in tape_left(warp, 1.25 * INCH, build_up, waste, 0.12, 0.03)}
+    left = {
+        row.turns: row.tape_mm / INCH for row in tape_left(1.25 * INCH, build_up, lengths_of(warp, waste, 0.12, 0.03))
+    }
     for turn, tape in ((20, 103), (15, 65), (10, 34), (8, 23), (6, 12), (4, 3)):
         assert left[turn] == pytest.approx(tape, abs=0.6), turn

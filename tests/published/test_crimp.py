@@ -7,7 +7,7 @@ from math import asin, cos, degrees, hypot, sin, sqrt
 import pytest
 from scipy.integrate import quad
 
-from cardmaker.reckoning.amounts.allowances import USUAL_TAKE_UP
+from cardmaker.reckoning.amounts.weave_geometry import TAKE_UP_OF_TAPES, warp_faced_take_up
 from tests.helpers.crimp import (
     crimp_from_take_up,
     jammed_curve,
@@ -112,4 +112,6 @@ def test_the_usual_take_up_is_that_of_picks_a_little_apart() -> None:
     """15 % lies between a straight weft's 18.8 % at picks of 1.5 diameters and its 11.3 % at picks of 2."""
     close, wide = (take_up_from_crimp(warp_faced_crimp(spacing, 1)) for spacing in (1.5, 2))
     assert (round(100 * close, 1), round(100 * wide, 1)) == (18.8, 11.3)
-    assert wide < USUAL_TAKE_UP < close
+    assert wide < TAKE_UP_OF_TAPES[1] < close
+    assert warp_faced_take_up(1.5, 1) == pytest.approx(close, abs=1e-12)
+    assert warp_faced_take_up(2, 1) == pytest.approx(wide, abs=1e-12)

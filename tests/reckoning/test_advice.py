@@ -12,7 +12,7 @@ from cardmaker.model.loom import Loom, Mark
 from cardmaker.model.pattern import Pattern, Pickup, PickupRow, WantedLength, Yarn
 from cardmaker.model.peg_plan import Pegs
 from cardmaker.model.plan import Note, Plan
-from cardmaker.model.units import MM_PER_INCH
+from cardmaker.model.units import MM_PER_INCH, MM_PER_YARD
 from cardmaker.reckoning.planning import make_plan
 from tests.helpers.boards import zigzag
 from tests.helpers.warps import BROAD_PADDLE, MIDDLE_BOX, ROW, SMALL_BOX, TREADLE_PAIR, one_heddle, pattern
@@ -228,9 +228,10 @@ def test_ends_that_stand_higher_than_the_peg() -> None:
     made = pattern("10 Wh")
     made = replace(made, yarns=(replace(made.yarns[0], ends_per_inch=Fraction("60.96")),))
     board = replace(zigzag(6), height_mm=Fraction(5))
-    assert note(planned(made, pegs=(board,)), "stack_too_high") is None
+    warp = 3 * MM_PER_YARD
+    assert note(planned(made, pegs=(board,), warp_mm=warp), "stack_too_high") is None
     low = replace(board, height_mm=Fraction("4.25"))
-    assert note(planned(made, pegs=(low,)), "stack_too_high") == Note(
+    assert note(planned(made, pegs=(low,), warp_mm=warp), "stack_too_high") == Note(
         "warning", "pegs", "stack_too_high", {"ends": 10, "stack": "5", "peg": "4.3"}
     )
 

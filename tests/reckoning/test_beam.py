@@ -13,7 +13,9 @@ from hypothesis import strategies as st
 from shapely.geometry import Point, box
 
 from cardmaker.model.loom import Beam, Heddles, Loom, Packing, Space
+from cardmaker.model.pattern import Piece
 from cardmaker.model.problems import Refusal
+from cardmaker.reckoning.amounts.pieces import pieces_still_to_come, planned_pieces
 from cardmaker.reckoning.on_loom.beam import (
     MOST_TURNS,
     advances,
@@ -24,7 +26,7 @@ from cardmaker.reckoning.on_loom.beam import (
     packing_share_mm,
     slipped_edge_strain,
     stick_turns,
-    tape_from_mm,
+    still_to_weave_mm,
     tape_left,
     turns_on_beam,
     warp_layer_mm,
@@ -32,6 +34,7 @@ from cardmaker.reckoning.on_loom.beam import (
     warp_on_turns_mm,
 )
 from tests.helpers.stick_bump import bump_mm
+from tests.helpers.warps import lengths_of
 
 SMALL = Loom(
     title="Small box",
@@ -45,6 +48,7 @@ SMALL = Loom(
     weaving_zone_mm=(Fraction(50), Fraction(130)),
 )
 BARE_BEAM = Beam(Fraction(30), "ratchet", 8)
+WARP = lengths_of(2500, 500, Fraction(12, 100), Fraction(3, 100))
 BEAMLESS = replace(SMALL, beam=None)
 
 TURNS = "a beam needs a diameter, and neither warp nor build-up can be negative"
@@ -56,18 +60,18 @@ BUMP = "the roll must have a radius and the stick no negative thickness or bread
 def test_build_up_is_warp_and_its_share_of_the_sticks() -> None:
     assert packing_share_mm(SMALL.packing) == pytest.approx(2 / 3)
     assert packing_share_mm(None) == 0
-    wound = warp_on_beam(SMALL, Fraction(1, 2), 2500, 500, Fraction(12, 100), Fraction(3, 100))
+    wound = warp_on_beam(SMALL, Fraction(1, 2), WARP)
     assert wound.build_up_mm == pytest.approx(0.5 + 2 / 3)
     assert wound.turns == pytest.approx(turns_on_beam(2500, 30, 0.5 + 2 / 3))
     assert wound.let_off == let_off_lengths(2500, 500, Fraction(12, 100), SMALL, wound.build_up_mm)
     assert wound.beam_diameter_mm == 30
-    assert wound.tape_left == tape_left(2500, 30.0, wound.build_up_mm, 500, Fraction(12, 100), Fraction(3, 100))
+    assert wound.tape_left == tape_left(30.0, wound.build_up_mm, WARP)
     assert wound.final_diameter_mm == pytest.approx(30 + 2 * wound.turns * (0.5 + 2 / 3))
 
 
 def test_growth_layer_by_layer() -> None:
     """Turn 3: 3·π·(30 + 3·7/6) mm of warp, 30 + 6·7/6 = 37 mm across with packing, 33 without."""
-    third = warp_on_beam(SMALL, 0.5, 2500, 500, 0.12, 0.03).layers[2]
+    third = warp_on_beam(SMALL, 0.5, WARP).layers[2]
     assert third.turn == 3
     assert third.warp_mm == pytest.approx(3 * pi * 33.5)
     assert third.diameter_mm == pytest.approx(37)
@@ -80,19 +84,17 @@ def test_sticks_go_in_while_there_is_warp_to_cover_them() -> None:
     assert stick_turns(21.01, 3)[-1] == 21
     assert stick_turns(0.5, 1) == (0,)
     assert stick_turns(4, 1) == (0, 1, 2, 3)
-    assert warp_on_beam(SMALL, 0.5, 2500, 500, 0.12, 0.03).sticks == 2 * len(
-        stick_turns(turns_on_beam(2500, 30, 7 / 6), 3)
-    )
+    assert warp_on_beam(SMALL, 0.5, WARP).sticks == 2 * len(stick_turns(turns_on_beam(2500, 30, 7 / 6), 3))
 
 
 def test_a_loom_without_packing_takes_no_sticks() -> None:
-    wound = warp_on_beam(replace(SMALL, packing=None), 0.5, 2500, 500, 0.12, 0.03)
+    wound = warp_on_beam(replace(SMALL, packing=None), 0.5, WARP)
     assert (wound.sticks, wound.stick_turns, wound.slipped_edge_strain) == (0, (), None)
 
 
 def test_the_full_beam_gives_exactly_the_promised_tape() -> None:
     warp, waste, take_up, shrinkage = Fraction(27432, 10), Fraction(508), Fraction(12, 100), Fraction(3, 100)
-    rows = tape_left(warp, 30, 1.1, waste, take_up, shrinkage)
+    rows = tape_left(30, 1.1, lengths_of(warp, waste, take_up, shrinkage))
     assert rows[0].tape_mm == float((warp - waste) * (1 - take_up) * (1 - shrinkage))
     assert rows[-1].turns == 0
     assert rows[-1].tape_mm == 0
@@ -101,16 +103,16 @@ def test_the_full_beam_gives_exactly_the_promised_tape() -> None:
 
 def test_no_tape_is_left_when_only_waste_is() -> None:
     waste = warp_on_turns_mm(4, 30, 1.1)
-    rows = {row.turns: row.tape_mm for row in tape_left(2700, 30, 1.1, waste, 0.12, 0.03)}
+    rows = {row.turns: row.tape_mm for row in tape_left(30, 1.1, lengths_of(2700, waste, 0.12, 0.03))}
     assert rows[4] == 0
     assert rows[3] == 0
     assert rows[5] == pytest.approx((pi * 5 * 35.5 - pi * 4 * 34.4) * 0.88 * 0.97)
-    assert tape_from_mm(100, 500, 0.12, 0.03) == 0
+    assert still_to_weave_mm(100, WARP) == 0
 
 
 @pytest.mark.parametrize("turns", range(1, 26))
 def test_a_whole_number_of_turns_is_told_once(turns: int) -> None:
-    rows = tape_left(warp_on_turns_mm(turns, 30, 0.7), 30, 0.7, 100, 0, 0)
+    rows = tape_left(30, 0.7, lengths_of(warp_on_turns_mm(turns, 30, 0.7), 10))
     assert [round(row.turns, 6) for row in rows] == list(range(turns, -1, -1))
 
 
@@ -169,7 +171,7 @@ def test_a_stop_longer_than_the_zone_is_told() -> None:
 
 def test_the_strain_of_a_slipped_edge_uses_this_loom() -> None:
     """2 mm sticks, 30 mm beam, some 19 turns of 7/6 mm: the mean radius is about 26 mm, the strain about 8 %."""
-    wound = warp_on_beam(SMALL, 0.5, 2500, 500, 0.12, 0.03)
+    wound = warp_on_beam(SMALL, 0.5, WARP)
     assert wound.slipped_edge_strain == pytest.approx(2 / ((30 + wound.turns * 7 / 6) / 2))
 
 
@@ -229,7 +231,7 @@ def test_turns_and_their_inverse(warp: float, bare: float, build_up: float, more
         (lambda: bump_mm(0, 1), BUMP),
         (lambda: bump_mm(16, -1, 15), BUMP),
         (lambda: bump_mm(16, 2, -1), BUMP),
-        (lambda: warp_on_beam(BEAMLESS, 0.5, 2500, 500, 0.1, 0), "Small box has no beam in its file"),
+        (lambda: warp_on_beam(BEAMLESS, 0.5, WARP), "Small box has no beam in its file"),
     ],
 )
 def test_nonsense_is_refused(wrong: Callable[[], object], told: str) -> None:
@@ -247,7 +249,7 @@ def test_what_is_barely_sensible_is_reckoned() -> None:
     assert warp_layer_mm(1, 0.5, 0.5) == 0.5
     assert slipped_edge_strain(0, 5, 30, 1) == 0
     assert slipped_edge_strain(2, 1, 30, 2) == pytest.approx(4 / 32)  # 2 mm of a mean radius of 16
-    assert tape_from_mm(500, 500, 0.12, 0.03) == 0
+    assert still_to_weave_mm(500, WARP) == 0
 
 
 def test_ends_that_find_room_side_by_side_are_one_layer_even_when_loosely_filled() -> None:
@@ -295,5 +297,24 @@ def test_a_warp_of_more_turns_than_any_beam_takes_is_refused() -> None:
     thin = replace(SMALL, beam=Beam(Fraction(1, 2), "stick", 4), packing=None)
     layer = Fraction(1, 10**9)
     with pytest.raises(Refusal, match=r"makes 2,54\d turns on the beam of Small box, 0\.5 mm across"):
-        warp_on_beam(thin, layer, 4000, 0, 0, 0)
-    assert 1_900 < warp_on_beam(thin, layer, 3100, 0, 0, 0).turns < MOST_TURNS
+        warp_on_beam(thin, layer, lengths_of(4000, 0))
+    assert 1_900 < warp_on_beam(thin, layer, lengths_of(3100, 0)).turns < MOST_TURNS
+
+
+def test_what_lies_in_front_of_the_first_pick_is_not_on_the_beam() -> None:
+    """508 mm of waste, 169 of it in front: 500 mm on the beam still give 500 - 339 mm, and never more than the warp."""
+    one_figure = replace(WARP, waste_front_mm=WARP.waste_mm / 3)
+    assert still_to_weave_mm(500, WARP) == 0
+    assert still_to_weave_mm(500, one_figure) == pytest.approx(500 - 2 * 500 / 3)
+    assert still_to_weave_mm(2500, one_figure) == 2000
+
+
+def test_pieces_still_to_come_are_the_last_ones_that_are_whole() -> None:
+    """Three marks of 100 mm and a belt of 300, woven in that order: with 350 mm to go only the belt is still whole."""
+    pieces = (Piece("mark", Fraction(100), 3), Piece("belt", Fraction(300)))
+    planned = planned_pieces(pieces, Fraction(600), Fraction(0), Fraction(0))
+    assert pieces_still_to_come(planned, 350) == (0, 1)
+    assert pieces_still_to_come(planned, 299) == (0, 0)
+    assert pieces_still_to_come(planned, 400) == (1, 1)
+    assert pieces_still_to_come(planned, 600) == (3, 1)
+    assert pieces_still_to_come(planned[:1], 250) == (2,)

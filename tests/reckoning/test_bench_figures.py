@@ -62,14 +62,16 @@ def test_the_warp_on_its_beam() -> None:
 
 def test_the_tape_left_by_turns() -> None:
     """Full: (108 - 20) in * 0.88 * 0.97 = 75.117 in, as promised. Ten turns hold pi * 10 * (31.75 + 11.81932) =
-    1368.77 mm of warp, and give (1368.77 - 508) * 0.88 * 0.97 = 734.75 mm. Four hold 458.4 mm: only waste."""
+    1368.77 mm of warp. Of the waste of 508 mm a third lies in front of the first pick, so that they give
+    (1368.77 - 338.67) * 0.88 * 0.97 = 879.30 mm. Four hold 458.4 mm, 102.21 mm of tape; three 329.2 mm: only waste."""
     found = plan()
     assert found.beam is not None
     left = {row.turns: row.tape_mm for row in found.beam.tape_left}
     assert left[found.beam.turns] == pytest.approx(75.1168 * 25.4, abs=1e-2)
     assert left[found.beam.turns] == pytest.approx(float(found.lengths.tape_from_warp_mm), abs=1e-6)
-    assert left[10] == pytest.approx(734.75, abs=0.02)
-    assert left[4] == 0
+    assert left[10] == pytest.approx(879.30, abs=0.02)
+    assert left[4] == pytest.approx((458.4 - 338.67) * 0.88 * 0.97, abs=0.1)
+    assert left[3] == 0
 
 
 def test_the_pull_and_the_press() -> None:
@@ -153,9 +155,24 @@ def test_the_yard_board() -> None:
     assert float(pegs.walking_mm) == pytest.approx(31 * float(pegs.length_mm))
 
 
-def test_pegs_do_not_change_what_was_asked_for() -> None:
-    without, with_pegs = plan(), plan(pegs=ALL_PLACES)
-    assert (without.lengths, without.beam, without.amounts) == (with_pegs.lengths, with_pegs.beam, with_pegs.amounts)
+def test_pegs_do_not_change_what_was_asked_for_but_all_that_is_wound() -> None:
+    """31 ends and three spare ones of what the board gives, and new ends as long as it and a foot."""
+    without, with_pegs = plan(), plan(pegs=(PLACES["metre-board"],), pegs_required=True)
+    assert with_pegs.pegs is not None
+    assert with_pegs.pegs.length_mm > without.lengths.wind_mm + 300
+    assert with_pegs.lengths.wind_mm == with_pegs.pegs.wanted_mm == without.lengths.wind_mm
+    assert with_pegs.lengths.wound_mm == with_pegs.pegs.length_mm
+    assert sum(amount.warp_mm for amount in with_pegs.amounts) == 34 * with_pegs.pegs.length_mm
+    assert with_pegs.rescue is not None
+    assert with_pegs.rescue.replacements[0].length_mm == with_pegs.pegs.length_mm + 12 * MM_PER_INCH
+    given_warp = plan(warp_mm=3 * MM_PER_YARD, pegs=(PLACES["metre-board"],))
+    assert given_warp.lengths.tape_from_warp_mm == without.lengths.tape_from_warp_mm
+    assert given_warp.amounts == tuple(
+        replace(amount, weft_mm=weft.weft_mm, grams=given_amount.grams)
+        for amount, weft, given_amount in zip(
+            with_pegs.amounts, plan(warp_mm=3 * MM_PER_YARD).amounts, given_warp.amounts, strict=True
+        )
+    )
 
 
 @pytest.mark.parametrize("inches", range(45, 420, 15))
@@ -349,7 +366,7 @@ def test_a_longer_way_round_takes_more_yarn() -> None:
     """100 in asked for and 2841.03 mm given: 301 mm an end, 31 of them 9.3 m."""
     found = _route_of(100, PLACES["yard-board"])
     assert said(found, "longer_route") == (
-        "Yard board makes every end 30 cm (12 in) longer than asked: have 10 m of yarn more than the sums say."
+        "Yard board makes every end 30 cm (12 in) longer than asked: 10 m of yarn, counted in here."
     )
     assert kinds(_route_of(108, PLACES["yard-board"]), "longer_route") == []
 

@@ -9,6 +9,7 @@ import pytest
 
 from cardmaker.model.bench import Pace, SessionPlan
 from cardmaker.model.loom import WeaverPace
+from cardmaker.model.pattern import WantedLength
 from cardmaker.model.plan import Plan
 from cardmaker.model.units import MM_PER_INCH
 from cardmaker.reckoning.planning import make_plan
@@ -125,13 +126,11 @@ PACE = WeaverPace(
 
 def kit(picks: int = 401) -> Plan:
     """8 ends, so many picks at 16 to the inch, a quarter taken up, 300 mm of waste."""
-    made = replace(pattern("3 Re 5 Wh"), yarns=(RED, WHITE))
-    plan = make_plan(made, replace(MIDDLE_BOX, pace=PACE), warp_mm=Fraction(3000), with_bench=False)
-    return replace(
-        plan,
-        weft=replace(plan.weft, picks=picks, picks_per_inch=Fraction(16)),
-        lengths=replace(plan.lengths, take_up=Fraction(1, 4), waste_mm=Fraction(300)),
-    )
+    wish = WantedLength(take_up=Fraction(1, 4))
+    made = replace(pattern("3 Re 5 Wh"), yarns=(RED, WHITE), length=wish)
+    loom = replace(MIDDLE_BOX, pace=PACE, waste_mm=Fraction(300))
+    plan = make_plan(made, loom, warp_mm=Fraction(3000), with_bench=False)
+    return replace(plan, weft=replace(plan.weft, picks=picks, picks_per_inch=Fraction(16)))
 
 
 def test_every_step_is_rounded_up_to_whole_minutes() -> None:

@@ -13,7 +13,7 @@ def _answer(sheet: Sheet) -> Paragraph:
     """What to wind, in large type: the answer before its sum."""
     lengths = sheet.plan.lengths
     return [
-        Span(length_words.wind(lengths, sheet.units), Face.SANS_BOLD),
+        Span(length_words.wind_on_pegs(lengths, sheet.units), Face.SANS_BOLD),
         Span(f"which {length_words.gives(lengths, sheet.units)}."),
     ]
 

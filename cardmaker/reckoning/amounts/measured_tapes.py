@@ -96,7 +96,7 @@ def _ends_per_inch(record: _Record, ends: int) -> Fraction | None:
 
 
 def _take_up(record: _Record, pattern: Pattern, loom: Loom) -> Fraction | None:
-    """1 - (tape / (1 - shrinkage)) / (warp - waste - fringes): the way back from ``lengths``, with the likely shrinkage.
+    """1 - (tape / (1 - shrinkage)) / (warp - waste - fringes): back from ``lengths``, with the likely shrinkage.
 
     The record's own leftover is the waste; without one it is this loom's, and another loom's record then tells nothing.
     """
