@@ -383,11 +383,32 @@ class Lengths:
     shrinkage: Fraction
     warp: Fraction
     wind: Fraction
+    pieces: tuple[tuple[Fraction, Fraction], ...] = ()  # every single piece in its order: its length and its fringe
+
+    def takes(self, length: Fraction, fringe: Fraction) -> Fraction:
+        """The warp that one piece takes, with both fringes."""
+        return length / (1 - self.shrinkage) / (1 - self.take_up) + 2 * fringe
 
     def tape(self, wound: Fraction) -> Fraction:
-        """What a warp gives: waste and fringes off, then what the weaving takes, then the wash."""
-        weavable = max(Fraction(0), wound - self.waste - self.fringes)
-        return weavable * (1 - self.take_up) * (1 - self.shrinkage)
+        """What a warp gives without its waste: the pieces that fit one after another, else tape."""
+        room, whole = wound - self.waste, Fraction(0)
+        for length, fringe in self.pieces:
+            if room >= self.takes(length, fringe):
+                room -= self.takes(length, fringe)
+                whole += length
+        return whole or room * (1 - self.take_up) * (1 - self.shrinkage)
+
+    def still_to_come(self, warp: Fraction) -> Fraction:
+        """Of the last so much warp: the last pieces that are whole, else tape."""
+        if not self.pieces:
+            return max(Fraction(0), warp) * (1 - self.take_up) * (1 - self.shrinkage)
+        whole = Fraction(0)
+        for length, fringe in reversed(self.pieces):
+            warp -= self.takes(length, fringe)
+            if warp < 0:
+                return whole
+            whole += length
+        return whole
 
 
 def round_up(length: Fraction, step: Fraction) -> Fraction:
@@ -399,6 +420,7 @@ def reckon_lengths(pattern: dict[str, Any], loom: dict[str, Any], take_up: Fract
     """The length of the warp from the tape that is wanted, dividing by what is left each time."""
     wish, waste = pattern["length"], millimetres(loom["waste"])
     fringes = Fraction(0)
+    pieces: list[tuple[Fraction, Fraction]] = []
     if "warp" in wish:
         warp = millimetres(wish["warp"])
         return Lengths(None, None, fringes, waste, take_up, shrinkage, warp, warp)
@@ -406,10 +428,13 @@ def reckon_lengths(pattern: dict[str, Any], loom: dict[str, Any], take_up: Fract
     for piece in wish.get("pieces", []):
         count = int(piece.get("count", "1"))
         finished += count * millimetres(piece["length"])
-        fringes += 2 * count * millimetres(piece["fringe"]) if "fringe" in piece else 0
+        fringe = millimetres(piece["fringe"]) if "fringe" in piece else Fraction(0)
+        fringes += 2 * count * fringe
+        pieces += [(millimetres(piece["length"]), fringe)] * count
     woven = finished / (1 - shrinkage)
     warp = woven / (1 - take_up) + waste + fringes
-    return Lengths(finished, woven, fringes, waste, take_up, shrinkage, warp, round_up(warp, 9 * INCH))
+    wind = round_up(warp, 9 * INCH)
+    return Lengths(finished, woven, fringes, waste, take_up, shrinkage, warp, wind, tuple(pieces))
 
 
 def grams_per_metre(yarn: dict[str, Any]) -> float:
@@ -425,6 +450,6 @@ def beam_length(turns: float, bare: float, build_up: float) -> float:
     return math.pi * turns * (bare + turns * build_up)
 
 
-def replacement(lengths: Lengths, woven: Fraction) -> Fraction:
+def replacement(lengths: Lengths, wound: Fraction, woven: Fraction) -> Fraction:
     """A new end for a broken one: the warp that is left, and 12 inches."""
-    return lengths.wind - woven * (lengths.wind - lengths.waste) + 12 * INCH
+    return wound - woven * (wound - lengths.waste) + 12 * INCH

@@ -77,7 +77,7 @@ def check_plan(folder: File, pattern: str, loom: str, capsys: pytest.CaptureFixt
     check_back_heddle(threading, plan)
     check_winding(threading, plan)
     check_lengths(plan, pattern_text, loom_text)
-    check_beam_and_shuttle(plan, loom_text)
+    check_beam_and_shuttle(plan, pattern_text, loom_text)
     check_rescue(plan)
 
 
