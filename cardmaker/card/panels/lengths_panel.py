@@ -20,7 +20,11 @@ def _answer(sheet: Sheet) -> Paragraph:
 
 def _sum(sheet: Sheet) -> Paragraph:
     lengths = sheet.plan.lengths
-    lines = [*length_words.length_sum(lengths, sheet.units), length_words.length_basis(lengths)]
+    lines = [
+        piece_words.pieces_in_brief(lengths, sheet.units),
+        *length_words.length_sum(lengths, sheet.units),
+        length_words.length_basis(lengths),
+    ]
     return [Span(line) for line in lines if line]
 
 
