@@ -57,13 +57,14 @@ def where_to_cut(lengths: Lengths, units: Units) -> str:
         return ""
     gaps = list(dict.fromkeys(first.fringe_mm + second.fringe_mm for first, second in pairwise(row)))
     first, last = row[0].fringe_mm, row[-1].fringe_mm
-    parts = []
-    if first or last:
-        parts.append(f"leave {_bare_ends(first, last, units)} bare")
-    if bare := [gap for gap in gaps if gap]:
-        parts.append(f"between two {listed([piece_length(gap, units) for gap in bare], 'or')}, and cut in its middle")
+    bare = [gap for gap in gaps if gap]
+    parts = [f"leave bare {_bare_ends(first, last, units)}"] if first or last else []
+    if len(bare) == 1:
+        parts.append(f"{piece_length(bare[0], units)} between two, cut in its middle")
+    elif bare:
+        parts.append("the fringes of both between two, cut where they meet")
     if 0 in gaps:
-        parts.append(f"{'where no fringe is wanted' if bare else 'between two'} {CUT_WITHOUT_FRINGE}")
+        parts.append(f"{'where no fringe is wanted,' if bare else 'between two'} {CUT_WITHOUT_FRINGE}")
     return f"{capitalised('; '.join(parts))}." if parts else ""
 
 

@@ -26,7 +26,7 @@ from cardmaker.model.plan import Plan
 from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.wording.formatters import Units
 from tests.helpers.shipped import paper_of as paper
-from tests.helpers.shipped import plan_of as plan
+from tests.helpers.shipped import plan_for_layout
 from tests.helpers.shipped import shipped_layout as layout
 
 MM_PER_INCH: Final = 25.4
@@ -54,7 +54,7 @@ def composed(
 @cache
 def printed(pattern: str, stem: str, paper_name: str | None = None) -> bytes:
     """The card of a pattern on the smallest loom that holds it, as a file."""
-    return card_making.make_card(plan(pattern), layout(stem), paper(stem, paper_name), None).pdf
+    return card_making.make_card(plan_for_layout(pattern, stem), layout(stem), paper(stem, paper_name), None).pdf
 
 
 # Paper

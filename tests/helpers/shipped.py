@@ -65,5 +65,12 @@ def equipment(loom: str | None = None, pegs: str | None = None) -> plan_making.P
 
 
 @cache
+def plan_for_layout(pattern: str, stem: str) -> Plan:
+    """As the command makes it for a card: with a place to wind only where the layout shows one."""
+    setup = plan_making.load_plan_setup_for(shipped_layout(stem), None)
+    return plan_making.plan_for(shipped_pattern(pattern), setup)
+
+
+@cache
 def plan_of(pattern: str, loom: str | None = None, pegs: str | None = None) -> Plan:
     return plan_making.plan_for(shipped_pattern(pattern), equipment(loom, pegs))
