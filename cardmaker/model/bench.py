@@ -17,24 +17,18 @@ StripeRun = tuple[str, int]  # a yarn and how many ends of it lie side by side
 
 
 @record
-class Layer:
-    """The roll after one whole turn: the warp on it so far, its diameter, and what that would be without packing."""
-
-    turn: int
-    warp_mm: float
-    diameter_mm: float
-    unpacked_diameter_mm: float
-
-
-@record
 class LetOff:
-    """The warp that one stop of the beam lets off: roll full, half the warp gone, one turn left; and all the moves."""
+    """The warp that one stop of the beam lets off: roll full, half the warp gone, one turn left; and all the moves.
+
+    A move is as many stops, one after the other, as the weaving zone takes: few while the roll is full, more later.
+    """
 
     full_mm: float
     half_mm: float
     nearly_empty_mm: float
-    advances: int | None  # None when the loom's weaving zone is not known
-    longer_than_zone: bool = False  # one stop lets off more than the zone: the fell drops behind it
+    advances: int | None  # the moves; None when the loom's weaving zone is not known
+    stops_a_move: tuple[int, int] | None = None  # of the first move and of the last; None without a move
+    longer_than_zone: bool = False  # at first one stop gives more tape than the zone is long: the fell lies beyond it
 
 
 @record
@@ -54,12 +48,11 @@ class WarpOnBeam:
     packing_share_mm: float  # of every turn
     beam_diameter_mm: float
     final_diameter_mm: float
-    layers: tuple[Layer, ...]
     sticks: int
     stick_turns: tuple[int, ...]  # the turn after which two go in; 0 stands for the knot
     let_off: LetOff
     tape_left: tuple[TapeLeft, ...]  # the full beam first, then every whole number of turns down to 0
-    slipped_edge_strain: float | None  # None without packing
+    slipped_edge_mm: float | None  # what an edge off one pair of sticks differs by at every turn; None without packing
 
     @property
     def build_up_mm(self) -> float:

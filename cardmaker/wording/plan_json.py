@@ -144,7 +144,7 @@ LET_OFF: Final[Fields] = (("full", "full_mm"), ("half", "half_mm"), ("empty", "n
 BEAM: Final[Fields] = (
     "turns", "beam_diameter_mm", "final_diameter_mm", "build_up_mm", "sticks", "stick_turns",
     ("let_off_mm", _part("let_off", LET_OFF)),
-    "let_off.advances",
+    "let_off.advances", "let_off.stops_a_move", "let_off.longer_than_zone",
     ("tape_left", _each("tape_left", (("turns", _turns), "tape_mm"))),
 )  # fmt: skip
 LEVEL: Final[Fields] = (
