@@ -92,32 +92,39 @@ class ShuttleFill:
 
 @record
 class Pace:
-    """How long the weaving takes at her pace."""
+    """How long the weaving takes at her pace, in whole minutes, rounded up."""
 
     picks: int
     picks_per_minute: float
-    minutes: float
+    minutes: int
 
 
 @record
 class SessionPlan:
-    """Minutes for each step of one session, and the warp that would just be woven off in it."""
+    """Whole minutes for each step of one session, and what gets woven in it.
 
-    session_minutes: float
-    winding_minutes: float
-    threading_minutes: float
-    fixed_minutes: float
-    weaving_minutes: float
-    picks_in_session: int  # those that the time after dressing allows
-    sensible_on_loom_mm: float
-    sensible_warp_mm: float | None  # None when no tape at all can be woven in the session
+    Every step is rounded up and the session down, so that whoever adds up what is printed finds what is printed.
+    """
 
-    @property
-    def needed_minutes(self) -> float:
-        return self.winding_minutes + self.threading_minutes + self.fixed_minutes + self.weaving_minutes
+    session_minutes: int
+    winding_minutes: int
+    threading_minutes: int
+    fixed_minutes: int
+    weaving_minutes: int
+    woven_mm: Fraction  # on the loom, in the time that the other steps leave
+    sensible_warp_mm: Fraction | None  # that would just be woven off; None when no tape at all can be woven
 
     @property
-    def spare_minutes(self) -> float:
+    def steps(self) -> tuple[int, int, int, int]:
+        """Winding, threading, the rest of dressing, weaving."""
+        return self.winding_minutes, self.threading_minutes, self.fixed_minutes, self.weaving_minutes
+
+    @property
+    def needed_minutes(self) -> int:
+        return sum(self.steps)
+
+    @property
+    def spare_minutes(self) -> int:
         """Minutes left over; negative is how much too long the plan is."""
         return self.session_minutes - self.needed_minutes
 

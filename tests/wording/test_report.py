@@ -142,7 +142,7 @@ def test_pace_in_json() -> None:
     pace = parsed_json(plan_on_pegs())["pace"]
     assert (pace["picks"], pace["minutes"]) == (1272, 106)
     assert pace["session"]["fits"] is True
-    assert pace["session"]["needed_minutes"] == 171.833
+    assert pace["session"]["needed_minutes"] == 106 + 11 + 16 + 40
 
 
 def test_pickup_in_json() -> None:
@@ -217,8 +217,8 @@ def test_the_bench_in_words() -> None:
     ]
     assert section(found, "Shuttle and pace") == [
         "Weft 24.33 m (26.61 yd): 80 wraps of this shuttle, 4 fills of 20.",
-        "1272 picks at 12 a minute: about 1 h 46 min. Winding 10 min, threading 16 min, the rest of dressing 40 min: "
-        "all of it fits 3 h. About 8 min to spare.",
+        "1272 picks at 12 a minute: about 1 h 46 min. Winding 11 min, threading 16 min, the rest of dressing 40 min: "
+        "all of it fits 3 h. About 7 min to spare.",
     ]
     assert section(found, "When an end breaks or a space was skipped") == [
         f"{SKIPPED} nearer edge, 15 ends at most.",
@@ -235,9 +235,26 @@ def test_a_span_and_a_session_that_is_too_short() -> None:
         f"one end is 3.43 m (3{NO_BREAK}¾ yd) round the pegs, as wanted."
     )
     assert section(found, "Shuttle and pace")[1].endswith(
-        " Winding 10 min, threading 16 min, the rest of dressing 40 min: it does not fit 3 h. It is about 12 min too "
+        " Winding 11 min, threading 16 min, the rest of dressing 40 min: it does not fit 3 h. It is about 13 min too "
         "long; a warp of 3 m (3.28 yd) would just be woven off."
     )
+
+
+def test_whoever_adds_up_the_printed_minutes_finds_what_is_printed() -> None:
+    """The steps of the sentence, added up, decide; also where the exact minutes would just fit.
+
+    31 ends at 20 s to wind and 30 s to thread, 40 min, 1272 picks at 12 a minute: 171.83 exactly, 173 as printed.
+    """
+    for minutes, verdict in ((172, "it does not fit"), (173, "all of it fits"), (174, "all of it fits")):
+        loom = replace(MIDDLE_BOX, pace=replace(PACE, session_minutes=Fraction(minutes)))
+        sentence = section(make_plan(T08, loom), "Shuttle and pace")[1]
+        steps = re.search(
+            r"about 1 h (\d+) min\. Winding (\d+) min, threading (\d+) min, .* dressing (\d+) min:", sentence
+        )
+        assert steps is not None
+        assert 60 + sum(map(int, steps.groups())) == 173
+        assert f": {verdict} 2 h {minutes - 120} min. " in sentence
+        assert ("Nothing to spare." in sentence) == (minutes == 173)
 
 
 def test_a_pace_that_is_not_whole_is_told_to_a_tenth() -> None:
