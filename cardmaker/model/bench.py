@@ -206,21 +206,18 @@ class PickupPlan:
 
 @record
 class ThickEnd:
-    """An end held against the hole it must pass. ``passes`` is the yarn alone, ``knot_passes`` a small join."""
+    """An end in a hole that it, or a small join in it, does not pass. ``passes`` is the yarn alone."""
 
     end_number: int
     yarn: str
     diameter_mm: float
-    hole_mm: float
     passes: bool
-    knot_passes: bool
 
 
 @record
 class Resized:
-    """The same design in another number of ends. ``wanted`` differs from ``ends`` when the design cannot meet it."""
+    """The same design in another number of ends: the one asked for, or the nearest that the design can have."""
 
-    wanted: int
     runs: tuple[StripeRun, ...]
 
     @property

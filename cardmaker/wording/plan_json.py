@@ -132,8 +132,9 @@ YARN: Final[Fields] = (
     "yarn", ("warp_m", _metres("warp_mm")), ("weft_m", _metres("weft_mm")), ("total_m", _metres("total_mm")), "grams",
 )  # fmt: skip
 DIMENSION: Final[Fields] = (("from", "start.name"), ("to", "stop.name"), "centres_mm", "clear_mm")
+WEFT: Final[Fields] = ("yarn", "picks_per_inch", "basis", "picks", "per_pick_mm", ("used_m", _metres("used_mm")))
 PEGS: Final[Fields] = (
-    "title", "kind", "route", "cross", "skipped", "length_mm", "wanted_mm", "spare_mm", "distance_mm",
+    "title", "kind", "route", "cross", "skipped", "length_mm", "wanted_mm", "spare_mm", "distance_mm", "centres_mm",
     ("dimensions", _each("dimensions", DIMENSION)),
     "guide_string_mm",
     ("walking_m", _metres("walking_mm")),
@@ -196,7 +197,7 @@ PLAN: Final[Fields] = (
     ("lengths", _part("lengths", LENGTHS)),
     ("width", _part("width", ("low_mm", "likely_mm", "high_mm", "basis"))),
     ("yarn", _each("amounts", YARN)),
-    ("weft", _part("weft", ("yarn", "picks_per_inch", "basis", "picks"))),
+    ("weft", _part("weft", WEFT)),
     ("pegs", _part("pegs", PEGS)),
     ("beam", _part("beam", BEAM)),
     ("tension", _part("tension", TENSION)),

@@ -18,6 +18,7 @@ from cardmaker.reckoning.winding.thread_path import (
     without_untouched,
     wrap,
 )
+from tests.helpers.between_centres import between_centres_mm
 
 LEFT, RIGHT = Bend.LEFT, Bend.RIGHT
 
@@ -50,13 +51,13 @@ def test_a_square_corner_is_a_quarter_of_a_circle() -> None:
     assert arc.start == pytest.approx((100, -10))
     assert arc.stop == pytest.approx((110, 0))
     assert path.length_mm == pytest.approx(200 + 5 * pi)
-    assert path.centres_mm == pytest.approx(200)
+    assert between_centres_mm(path) == pytest.approx(200)
 
 
 def test_a_straight_pass_lies_on_the_peg_without_an_arc() -> None:
     path = path_round_pegs([peg(name, x, 0.1 * x, LEFT) for name, x in (("a", 0), ("b", 30), ("c", 90))])
     assert path.arcs[0].length_mm == 0
-    assert path.length_mm == pytest.approx(path.centres_mm)
+    assert path.length_mm == pytest.approx(between_centres_mm(path))
 
 
 @given(st.lists(st.tuples(st.integers(0, 40), st.integers(0, 40), st.sampled_from(Bend)), min_size=2, max_size=7))

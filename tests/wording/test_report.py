@@ -70,8 +70,8 @@ def test_every_key_is_there() -> None:
 def test_pegs_in_json() -> None:
     pegs = parsed_json(plan_on_pegs())["pegs"]
     assert pegs.keys() == {
-        "title", "kind", "route", "cross", "skipped", "length_mm", "wanted_mm", "spare_mm", "distance_mm", "dimensions",
-        "guide_string_mm", "walking_m", "stack_mm", "stack_limit_mm", "pile_up_mm",
+        "title", "kind", "route", "cross", "skipped", "length_mm", "wanted_mm", "spare_mm", "distance_mm", "centres_mm",
+        "dimensions", "guide_string_mm", "walking_m", "stack_mm", "stack_limit_mm", "pile_up_mm",
     }  # fmt: skip
     assert pegs["title"] == "Yard board"
     assert pegs["route"] == ["H", "A", "B", "R1", "L1", "R2"]

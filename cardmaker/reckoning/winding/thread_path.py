@@ -82,7 +82,7 @@ def path_round_pegs(passed: Sequence[PassedPeg], *, closed: bool = False) -> Thr
         arcs = tuple(_arc(peg, legs[index - 1], legs[index]) for index, peg in enumerate(pegs))
     else:
         arcs = tuple(_arc(pegs[index], legs[index - 1], legs[index]) for index in range(1, len(pegs) - 1))
-    return ThreadPath(pegs, legs, arcs, closed)
+    return ThreadPath(pegs, legs, arcs)
 
 
 def signed_bend(before: PassedPeg, peg: PassedPeg, after: PassedPeg) -> float:
