@@ -85,6 +85,7 @@ WHO_HEADS: Final = (
 
 TIME: Final = "Does it fit?"
 STEPS: Final = ("wind", "thread", "dress", "weave")
+# What counts as dressing: common practice, no source.
 STEPS_KEY: Final = "Dress is tying on, winding on and the first inches."
 
 
@@ -164,6 +165,7 @@ LEFT_HANDS: Final = "Left hands:"
 FROM_PATTERNS: Final = "Notes of the patterns"
 OWN_NOTES: Final = "Notes for this class"
 CARE: Final = "The room"
+# The room: common practice, no source; licences and rules are the venue's.
 VENUE_FIRST: Final = "The venue’s own rules come first: ask for them before the day."
 
 

@@ -53,6 +53,7 @@ def thread_length(pegs: PegPlan, units: Units) -> str:
 
 
 def guide(pegs: PegPlan, units: Units) -> str:
+    """A string of the wanted length, laid first: common practice, no source."""
     return (
         f"Try it with a guide string of {warp_length(pegs.guide_string_mm, units)}; it must not reach past the far peg."
     )

@@ -22,9 +22,9 @@ from cardmaker.reckoning.on_loom.bench_figures import Warp
 
 FILL: Final = 0.8  # share of a heaped layer that is yarn, 0.7 to 0.9: common practice, no source
 MOST_TURNS: Final = (
-    2_000  # a metre across and more on any beam here; beyond it the warp or the beam is a slip of the pen
+    2_000  # a metre across and more on any beam here; beyond it the warp or the beam is a slip of the pen (ours)
 )
-_STEADY: Final = 1e-9  # of a turn: what floating point may add to a whole number
+_STEADY: Final = 1e-9  # of a turn: what floating point may add to a whole number (ours)
 
 
 def warp_layer_mm(ends: int, diameter_mm: Number, spread_mm: Number, fill: Number = FILL) -> float:

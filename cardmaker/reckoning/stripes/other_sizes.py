@@ -24,10 +24,10 @@ from cardmaker.model.bench import Number, Resized, StripeRun
 from cardmaker.model.record_class import record, replace
 from cardmaker.model.units import MM_PER_INCH
 
-LONGEST_LIST: Final = 600
-_EQUAL_IS_WORTH: Final = 0.5  # how far from proportion (squared ends for an end) parts may go to stay equal
-_LONGEST_TURN: Final = 8  # single ends of more colours than that in turn are not seen as bars
-_STEPS_ROUND: Final = 8  # how many steps either side of proportion each part tries
+LONGEST_LIST: Final = 600  # ends: a limit of ours, far past any heddle
+_EQUAL_IS_WORTH: Final = 0.5  # how far from proportion (squared ends for an end) parts may go to stay equal (ours)
+_LONGEST_TURN: Final = 8  # single ends of more colours than that in turn are not seen as bars (ours)
+_STEPS_ROUND: Final = 8  # how many steps either side of proportion each part tries (ours)
 
 
 @record

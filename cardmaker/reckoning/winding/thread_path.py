@@ -16,7 +16,7 @@ from typing import Final
 
 from cardmaker.model.peg_plan import Arc, Leg, PassedPeg, Point, ThreadPath
 
-NO_BEND: Final = 1e-9  # radians: a thread that bends less runs straight past
+NO_BEND: Final = 1e-9  # radians: a thread that bends less runs straight past (ours)
 
 
 def tangent(across: Point, start_offset: float, stop_offset: float) -> tuple[float, float]:

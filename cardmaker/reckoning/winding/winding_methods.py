@@ -12,7 +12,7 @@ from typing import Final
 from cardmaker.model.plan import Carry, Method, Post, Run, Winding
 from cardmaker.model.record_class import record
 
-ENDS_PER_JOIN: Final = 3  # with fewer ends to a join, winding in order is more knotting than winding (common practice)
+ENDS_PER_JOIN: Final = 3  # with fewer ends to a join, winding in order is more knotting than winding (no source)
 MOST_BALLS: Final = 3  # that one pair of hands carries side by side (common practice, no source)
 
 
