@@ -17,24 +17,18 @@ StripeRun = tuple[str, int]  # a yarn and how many ends of it lie side by side
 
 
 @record
-class Layer:
-    """The roll after one whole turn: the warp on it so far, its diameter, and what that would be without packing."""
-
-    turn: int
-    warp_mm: float
-    diameter_mm: float
-    unpacked_diameter_mm: float
-
-
-@record
 class LetOff:
-    """The warp that one stop of the beam lets off: roll full, half the warp gone, one turn left; and all the moves."""
+    """The warp that one stop of the beam lets off: roll full, half the warp gone, one turn left; and all the moves.
+
+    A move is as many stops, one after the other, as the weaving zone takes: few while the roll is full, more later.
+    """
 
     full_mm: float
     half_mm: float
     nearly_empty_mm: float
-    advances: int | None  # None when the loom's weaving zone is not known
-    longer_than_zone: bool = False  # one stop lets off more than the zone: the fell drops behind it
+    advances: int | None  # the moves; None when the loom's weaving zone is not known
+    stops_a_move: tuple[int, int] | None = None  # of the first move and of the last; None without a move
+    longer_than_zone: bool = False  # at first one stop gives more tape than the zone is long: the fell lies beyond it
 
 
 @record
@@ -55,12 +49,11 @@ class WarpOnBeam:
     packing_share_mm: float  # of every turn
     beam_diameter_mm: float
     final_diameter_mm: float
-    layers: tuple[Layer, ...]
     sticks: int
     stick_turns: tuple[int, ...]  # the turn after which two go in; 0 stands for the knot
     let_off: LetOff
     tape_left: tuple[TapeLeft, ...]  # the full beam first, then every whole number of turns down to 0
-    slipped_edge_strain: float | None  # None without packing
+    slipped_edge_mm: float | None  # what an edge off one pair of sticks differs by at every turn; None without packing
 
     @property
     def build_up_mm(self) -> float:
@@ -100,32 +93,39 @@ class ShuttleFill:
 
 @record
 class Pace:
-    """How long the weaving takes at her pace."""
+    """How long the weaving takes at her pace, in whole minutes, rounded up."""
 
     picks: int
     picks_per_minute: float
-    minutes: float
+    minutes: int
 
 
 @record
 class SessionPlan:
-    """Minutes for each step of one session, and the warp that would just be woven off in it."""
+    """Whole minutes for each step of one session, and what gets woven in it.
 
-    session_minutes: float
-    winding_minutes: float
-    threading_minutes: float
-    fixed_minutes: float
-    weaving_minutes: float
-    picks_in_session: int  # those that the time after dressing allows
-    sensible_on_loom_mm: float
-    sensible_warp_mm: float | None  # None when no tape at all can be woven in the session
+    Every step is rounded up and the session down, so that whoever adds up what is printed finds what is printed.
+    """
 
-    @property
-    def needed_minutes(self) -> float:
-        return self.winding_minutes + self.threading_minutes + self.fixed_minutes + self.weaving_minutes
+    session_minutes: int
+    winding_minutes: int
+    threading_minutes: int
+    fixed_minutes: int
+    weaving_minutes: int
+    woven_mm: Fraction  # on the loom, in the time that the other steps leave
+    sensible_warp_mm: Fraction | None  # that would just be woven off; None when no tape at all can be woven
 
     @property
-    def spare_minutes(self) -> float:
+    def steps(self) -> tuple[int, int, int, int]:
+        """Winding, threading, the rest of dressing, weaving."""
+        return self.winding_minutes, self.threading_minutes, self.fixed_minutes, self.weaving_minutes
+
+    @property
+    def needed_minutes(self) -> int:
+        return sum(self.steps)
+
+    @property
+    def spare_minutes(self) -> int:
         """Minutes left over; negative is how much too long the plan is."""
         return self.session_minutes - self.needed_minutes
 
@@ -207,21 +207,18 @@ class PickupPlan:
 
 @record
 class ThickEnd:
-    """An end held against the hole it must pass. ``passes`` is the yarn alone, ``knot_passes`` a small join."""
+    """An end in a hole that it, or a small join in it, does not pass. ``passes`` is the yarn alone."""
 
     end_number: int
     yarn: str
     diameter_mm: float
-    hole_mm: float
     passes: bool
-    knot_passes: bool
 
 
 @record
 class Resized:
-    """The same design in another number of ends. ``wanted`` differs from ``ends`` when the design cannot meet it."""
+    """The same design in another number of ends: the one asked for, or the nearest that the design can have."""
 
-    wanted: int
     runs: tuple[StripeRun, ...]
 
     @property

@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from math import ceil
 from typing import Final
 
+from cardmaker.model.bench import SessionPlan
 from cardmaker.model.pattern import Package, Pattern, Yarn
 from cardmaker.model.plan import Plan
 from cardmaker.model.school_class import ClassPlan, SchoolClass
 from cardmaker.model.units import GRAMS_PER_POUND, MM_PER_YARD
-from cardmaker.reckoning.weaving.working_time import KitTime
 from cardmaker.wording import phrases, student_words, title_words, yarn_words
 from cardmaker.wording.formatters import Units, decimal, duration, percent, tape_length, warp_length
 from cardmaker.wording.time_words import warp_woven_off
@@ -85,30 +85,31 @@ WHO_HEADS: Final = (
 
 TIME: Final = "Does it fit?"
 STEPS: Final = ("wind", "thread", "dress", "weave")
+# What counts as dressing: common practice, no source.
 STEPS_KEY: Final = "Dress is tying on, winding on and the first inches."
 
 
-def time_steps(plan: Plan, time: KitTime) -> str:
+def time_steps(plan: Plan, time: SessionPlan) -> str:
     """The steps with their minutes, and their sum."""
     steps = [f"{step} {duration(minutes)}" for step, minutes in zip(STEPS, time.steps, strict=True) if minutes]
-    return f"{pattern_on_loom(plan)}: {', '.join(steps)}; {duration(time.needed)} in all"
+    return f"{pattern_on_loom(plan)}: {', '.join(steps)}; {duration(time.needed_minutes)} in all"
 
 
 def pattern_on_loom(plan: Plan) -> str:
     return f"{plan.pattern.title} on {plan.loom.title}"
 
 
-def session_sentence(time: KitTime, students: Sequence[str], units: Units) -> str:
+def session_sentence(time: SessionPlan, students: Sequence[str], units: Units) -> str:
     """Whether they get done, by how much, and the warp that would just be woven off."""
     names = phrases.listed(students)
     if time.fits:
-        spare = time.session - time.needed
+        spare = time.spare_minutes
         return f"{names}: done with {duration(spare)} to spare." if spare else f"{names}: just done."
-    over = f"{names}: not done, by {duration(time.needed - time.session)}."
-    woven_off = warp_woven_off(time.warp_mm, units)
-    if time.warp_mm is None:
+    over = f"{names}: not done, by {duration(-time.spare_minutes)}."
+    woven_off = warp_woven_off(time.sensible_warp_mm, units)
+    if time.sensible_warp_mm is None:
         return f"{over} {phrases.capitalised(woven_off)}."
-    return f"{over} About {tape_length(time.tape_mm, units)} gets woven; {woven_off}."
+    return f"{over} About {tape_length(time.woven_mm, units)} gets woven; {woven_off}."
 
 
 def no_pace(looms: Sequence[str]) -> str:
@@ -164,6 +165,7 @@ LEFT_HANDS: Final = "Left hands:"
 FROM_PATTERNS: Final = "Notes of the patterns"
 OWN_NOTES: Final = "Notes for this class"
 CARE: Final = "The room"
+# The room: common practice, no source; licences and rules are the venue's.
 VENUE_FIRST: Final = "The venue’s own rules come first: ask for them before the day."
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from cardmaker.model.loom import Heddles, Loom, Mark
-from cardmaker.model.plan import OtherLoom
+from cardmaker.model.plan import OtherLoom, Plan
 from cardmaker.wording.phrases import a_space, plural
 
 LOOMS: Final = "On your other looms"
@@ -23,6 +23,12 @@ def marked_middle(loom: Loom) -> str:
     if loom.middle_space is None:
         return "between two spaces"
     return f"{a_space(loom.kind_of(loom.middle_space))}, counted as {'one' if loom.mark is Mark.ONE else 'zero'}"
+
+
+def loom_mark(plan: Plan) -> str:
+    """What the loom's file is marked as, by the loom's name; nothing where the pattern's own mark says the same."""
+    mark = plan.loom.marked_as
+    return f"{plan.loom.title}: {mark}" if mark and mark != plan.pattern.marked_as else ""
 
 
 def on_other_loom(other_loom: OtherLoom) -> str:

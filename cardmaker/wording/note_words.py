@@ -9,6 +9,7 @@ from cardmaker.model.plan import Note
 from cardmaker.wording.formatters import Units, tape_length
 from cardmaker.wording.phrases import capitalised
 
+# What pulls, trips and catches: common practice, no source. The figures in them have theirs where they are reckoned.
 BENCH_NOTES: Final = {
     "end_sticks": "The {yarn} yarn, about {across} mm thick, does not pass a hole of {hole} mm: change yarn or loom.",
     "knot_sticks": "The {yarn} yarn, about {across} mm thick, passes a hole of {hole} mm, but no join in it will.",
@@ -23,6 +24,7 @@ BENCH_NOTES: Final = {
     "estimates": "All figures but the counts are estimates.",
 }
 
+# "children" points to 16 CFR 1120, ASTM F1816 and EN 14682; the other rules are common practice, no source.
 _NOTES: Final = {
     "weft_differs": "The {weft} weft shows as small dots along the {edge} edges.",
     "edges_differ": "The edges differ: the {weft} weft shows as small dots along the {edge} one.",

@@ -134,8 +134,9 @@ YARN: Final[Fields] = (
     "yarn", ("warp_m", _metres("warp_mm")), ("weft_m", _metres("weft_mm")), ("total_m", _metres("total_mm")), "grams",
 )  # fmt: skip
 DIMENSION: Final[Fields] = (("from", "start.name"), ("to", "stop.name"), "centres_mm", "clear_mm")
+WEFT: Final[Fields] = ("yarn", "picks_per_inch", "basis", "picks", "per_pick_mm", ("used_m", _metres("used_mm")))
 PEGS: Final[Fields] = (
-    "title", "kind", "route", "cross", "skipped", "length_mm", "wanted_mm", "spare_mm", "distance_mm",
+    "title", "kind", "route", "cross", "skipped", "length_mm", "wanted_mm", "spare_mm", "distance_mm", "centres_mm",
     ("dimensions", _each("dimensions", DIMENSION)),
     "guide_string_mm",
     ("walking_m", _metres("walking_mm")),
@@ -146,7 +147,7 @@ LET_OFF: Final[Fields] = (("full", "full_mm"), ("half", "half_mm"), ("empty", "n
 BEAM: Final[Fields] = (
     "turns", "beam_diameter_mm", "final_diameter_mm", "build_up_mm", "sticks", "stick_turns",
     ("let_off_mm", _part("let_off", LET_OFF)),
-    "let_off.advances",
+    "let_off.advances", "let_off.stops_a_move", "let_off.longer_than_zone",
     ("tape_left", _each("tape_left", (("turns", _turns), "tape_mm", "pieces"))),
 )  # fmt: skip
 LEVEL: Final[Fields] = (
@@ -200,7 +201,7 @@ PLAN: Final[Fields] = (
     "lengths.pieces_spare_mm",
     ("width", _part("width", ("low_mm", "likely_mm", "high_mm", "basis"))),
     ("yarn", _each("amounts", YARN)),
-    ("weft", _part("weft", ("yarn", "picks_per_inch", "basis", "picks"))),
+    ("weft", _part("weft", WEFT)),
     ("pegs", _part("pegs", PEGS)),
     ("beam", _part("beam", BEAM)),
     ("tension", _part("tension", TENSION)),

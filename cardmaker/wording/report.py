@@ -174,9 +174,9 @@ def _beam(plan: Plan, units: Units) -> list[str]:
     ]
     return [
         beam_words.beam_turns(beam, units),
-        beam_words.sticks(beam),
+        beam_words.sticks(beam, plan.loom, units),
         beam_words.let_off(beam, plan.loom, units),
-        beam_words.slipped_edge(beam),
+        beam_words.slipped_edge(beam, units),
         *rows,
     ]
 

@@ -19,7 +19,7 @@ _WOVEN: Final = {Fraction(0): "nothing", Fraction(1, 4): "a quarter", Fraction(1
 
 
 def replacement(replacements: Sequence[Replacement], units: Units) -> str:
-    """How long a new end must be, by how much is woven."""
+    """How long a new end must be, by how much is woven. The pin and the weight: common practice, no source."""
     lengths = [
         f"{tape_length(each.length_mm, units)} when {_WOVEN.get(each.woven, 'three quarters')} is woven"
         for each in replacements
@@ -51,6 +51,7 @@ def rescue_alt_text(places: Sequence[EndPlace], loom: Loom) -> str:
 
 
 TROUBLE: Final = "When it goes wrong"
+# Six troubles and their cures, damping among them: common practice, no source.
 _TROUBLES: Final = (
     ("Two neighbours move together?", "A space was skipped there: thread again to the nearer edge."),
     ("One place will not open?", "Two ends are crossed: pull that pair out and swap."),

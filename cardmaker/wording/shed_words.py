@@ -18,6 +18,7 @@ from cardmaker.wording.units_in_words import with_units_in_words
 
 FACE: Final = "What you see"
 SHUTTLE: Final = "Which shed next?"
+# A pick in the open shed goes round nothing, so it comes out again: common practice, no source.
 TUG: Final = "Not sure? Tug the weft: if it slides out freely, the open shed was the last one."
 BOTH_ALIKE: Final = "Both sheds show the same:"
 MM_BAR: Final = "a bar of 100 millimetres"

@@ -16,12 +16,14 @@ from cardmaker.wording.stripe_words import stripe_in_words
 WALK: Final = "Winding"
 HOME: Final = "home"
 FAR: Final = "far"
+# A join at a post lies in the loop that is cut or turned, not in the tape: common practice, no source.
 TAILS: Final = "Join only at a post. Count at the cross."
 STEPS: Final = "Winding, step by step"
 FROM_OTHER_EDGE: Final = "from the tape’s right edge"
 STEP_HEADS: Final = ("ends", "yarn", "from and to", "total", "then")
 TO_AND_FRO: Final = "to and fro"
 
+# Over one peg and under the next, the other way on the way back: common practice, no source.
 CROSS_SIDES: Final = (
     "Every end passes the cross the other way than the end before it, whichever way you walk. "
     "Two neighbours alike at the cross are a missed cross or a missing end."
@@ -41,7 +43,7 @@ def step_then(is_last: bool, method: Method) -> str:
 
 
 def lifting_checks(ends: int, colours: Sequence[tuple[int, str]]) -> list[str]:
-    """What to look at while the warp is still on the pegs."""
+    """What to look at while the warp is still on the pegs: common practice, no source."""
     totals = ", ".join(f"{count} {yarn}" for yarn, count in colours)
     return [
         f"Count at the cross: {end_count(ends)}; {totals}.",

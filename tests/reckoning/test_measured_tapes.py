@@ -44,7 +44,7 @@ def taught(*records: Measurement, loom: Loom = LOOM) -> Learned:
 
 def test_the_next_card_learns_from_the_last_tape() -> None:
     lesson = taught(RECORD)
-    assert lesson.date == "2026-10-03"
+    assert lesson.dates[0] == "2026-10-03"
     assert lesson.take_up == pytest.approx(0.168, abs=0.0005)  # 1 - (71 / 0.97) / (108 - 20)
     assert lesson.ends_per_inch == pytest.approx(52.5, abs=0.05)  # 31 / (15 / 25.4)
     assert lesson.picks_per_inch == 14

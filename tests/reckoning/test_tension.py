@@ -1,4 +1,4 @@
-"""Levels, coin stacks and refusals. Statics and the string formula are checked in ``published``."""
+"""Levels, coin stacks and refusals. Statics and the string formula are checked in ``test_statics``."""
 
 from __future__ import annotations
 

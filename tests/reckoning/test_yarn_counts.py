@@ -244,3 +244,32 @@ def test_a_firmer_yarn_is_thinner() -> None:
     assert across == pytest.approx(52.2, abs=0.05)
     assert firm == pytest.approx(0.487, abs=0.0005)
     assert firmer / firm == Fraction(90, 95)
+
+
+@pytest.mark.parametrize(
+    ("fibre", "system", "count", "yards", "grams_per_km", "metres"),
+    [
+        ("linen", None, "16/2", 2400, 206.69, 4838),
+        ("linen", None, "20/2", 3000, 165.35, 6048),
+        ("linen", None, "40/2", 6000, 82.68, 12095),
+        ("cotton", None, "8/2", 3360, 147.64, 6773),
+        ("cotton", None, "10/2", 4200, 118.11, 8467),
+        ("cotton", None, "20/2", 8400, 59.05, 16934),
+        ("cotton", None, "16/2", 6720, 73.82, 13547),
+        ("cotton", None, "5/2", 2100, 236.2, 4233),
+        ("cotton", None, "3/2", 1260, 393.7, 2540),
+        ("cotton", None, "8/4", 1680, 295.3, 3387),
+        ("cottolin", "linen", "22/2", 3300, 150.32, 6652),
+    ],
+)
+def test_what_usual_labels_come_to(
+    fibre: Fibre, system: CountSystem | None, count: str, yards: int, grams_per_km: float, metres: int
+) -> None:
+    """Own sums: 840 or 300 yd times size over ply; 496 054.648 over it is tex, and 1000 km over tex is metres."""
+    found = Yarn("white", fibre, count, system)
+    fineness, per_kg = tex(found), metres_per_kg(found)
+    assert fineness is not None
+    assert per_kg is not None
+    assert yards_per_pound(found) == yards
+    assert fineness == pytest.approx(grams_per_km, abs=0.051)
+    assert round(per_kg) == pytest.approx(metres, abs=1)

@@ -35,11 +35,6 @@ class Learned:
     picks_per_inch: Fraction | None = None
     waste_mm: Fraction | None = None
 
-    @property
-    def date(self) -> str:
-        """The date of the latest record used."""
-        return self.dates[0]
-
 
 @record
 class _Record:

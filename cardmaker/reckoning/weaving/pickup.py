@@ -56,7 +56,7 @@ def thick_ends(
     if hole_mm <= 0:
         raise ValueError("a hole is above nought")
     return tuple(
-        ThickEnd(number, yarn, float(diameters_mm[yarn]), float(hole_mm), diameters_mm[yarn] <= hole_mm, False)
+        ThickEnd(number, yarn, float(diameters_mm[yarn]), diameters_mm[yarn] <= hole_mm)
         for number, (yarn, kind) in enumerate(zip(end_yarns, kinds, strict=True), start=1)
         if kind is Space.HOLE and knot * diameters_mm[yarn] > hole_mm
     )

@@ -15,7 +15,8 @@ from cardmaker.model.plan import Placement
 from cardmaker.model.units import MM_PER_INCH
 from cardmaker.reckoning.on_loom.bench_figures import Warp
 
-SPARE_MM: Final = 12 * MM_PER_INCH
+SPARE_MM: Final = 12 * MM_PER_INCH  # to pin and to weight a new end: common practice, no source
+# Of the tape: as closely as anybody guesses it (ours).
 PROGRESS: Final = (Fraction(0), Fraction(1, 4), Fraction(1, 2), Fraction(3, 4))
 
 

@@ -82,7 +82,7 @@ def _bundles(warp: Sequence[Run]) -> Walk:
     strokes: list[Stroke] = []
     stretches: list[Segment] = []
     totals: dict[int, int] = {}
-    for bundle in bundle_list(warp).bundles:
+    for bundle in bundle_list(warp):
         before = len(strokes)
         strokes += _each_by_itself([bundle.yarn] * bundle.ends)
         stretches.append(Segment(before + 1, len(strokes), (bundle.yarn,)))

@@ -1,4 +1,4 @@
-"""Tension read by pressing and by plucking, against scipy's roots and figures worked out beforehand."""
+"""Tension read by pressing and by plucking, against scipy's roots and sums of our own, worked out beforehand."""
 
 from __future__ import annotations
 
