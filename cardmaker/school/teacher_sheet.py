@@ -65,7 +65,7 @@ def _cells(kit: Kit) -> tuple[str, ...]:
     plan = student_plan(kit)
     placement = plan.placement
     empty = (placement.empty_left, placement.empty_right)
-    left, right = reversed(empty) if plan.loom.sides_swapped else empty
+    left, right = reversed(empty) if plan.view.left_hand else empty
     return (
         str(kit.number),
         kit.student.name if kit.student else class_words.SPARE,
@@ -73,7 +73,7 @@ def _cells(kit: Kit) -> tuple[str, ...]:
         plan.loom.title,
         title_words.card_title(plan.pattern, brief=True),
         str(plan.ends),
-        heddle_words.first_place(plan),
+        heddle_words.first_place_seen(plan),
         str(left),
         str(right),
         winding_words.finish(plan),

@@ -18,7 +18,6 @@ HOME: Final = "home"
 FAR: Final = "far"
 TAILS: Final = "Join only at a post. Count at the cross."
 STEPS: Final = "Winding, step by step"
-FROM_OTHER_EDGE: Final = "from the tape’s right edge"
 STEP_HEADS: Final = ("ends", "yarn", "from and to", "total", "then")
 TO_AND_FRO: Final = "to and fro"
 

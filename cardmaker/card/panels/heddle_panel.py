@@ -22,7 +22,7 @@ from cardmaker.layout.ink import ACCENT, BLACK, RULE, WHITE
 from cardmaker.layout.type_setting import Span, cap_height, figure, leading
 from cardmaker.model.marks import Box, Colour, Face, Mark, Path, Rectangle, Step, Words
 from cardmaker.model.plan import BackHeddle
-from cardmaker.wording import heddle_words
+from cardmaker.wording import heddle_words, view_words
 
 WIDEST_PITCH = 6.6
 CHEEK = 5.0  # wood beyond the outermost space, at the least
@@ -116,13 +116,18 @@ def _draw_flags(sheet: Sheet, board: HeddleBoard, foot: float, body: Box) -> lis
 # the words below
 
 
+def _view(sheet: Sheet, *, brief: bool = False) -> Span:
+    """From where left and right are named; in strong letters where it is not the usual."""
+    face = Face.SANS_SEMIBOLD if sheet.plan.view.from_behind else Face.SANS
+    return Span(view_words.seen_from(sheet.plan.loom, brief=brief), face)
+
+
 def _counting(sheet: Sheet) -> Paragraph:
     """How to count out, in words, with the middle end as a second check."""
     plan = sheet.plan
     placement, loom = plan.placement, plan.loom
-    spans = [Span(heddle_words.FROM_BEHIND, Face.SANS_SEMIBOLD)] if sheet.viewpoint.from_behind else []
     where, check = heddle_words.count_out(loom, placement)
-    spans += [Span(where, Face.SANS_SEMIBOLD), Span(check)]
+    spans = [_view(sheet), Span(where, Face.SANS_SEMIBOLD), Span(check)]
     if sheet.brief and placement.back is None:
         return spans
     if placement.back is not None:
@@ -205,7 +210,7 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
 
 
 def _alt_text(sheet: Sheet) -> str:
-    return heddle_words.heddle_alt_text(sheet.plan, behind=sheet.viewpoint.from_behind)
+    return heddle_words.heddle_alt_text(sheet.plan)
 
 
 def _pitch(sheet: Sheet, width: float) -> float:
@@ -240,7 +245,7 @@ def _first(sheet: Sheet) -> list[Paragraph]:
     """On a small card: where end 1 goes, and where the last one must come out."""
     plan = sheet.plan
     return [
-        [Span(heddle_words.first_flag(plan), Face.SANS_BOLD, ACCENT)],
+        [Span(f"{heddle_words.first_flag(plan)},", Face.SANS_BOLD, ACCENT), _view(sheet, brief=True)],
         [Span(heddle_words.WHEN_DONE, Face.SANS_BOLD), Span(f"{heddle_words.closing_count(plan)}.")],
     ]
 
