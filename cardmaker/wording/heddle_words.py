@@ -11,7 +11,7 @@ from cardmaker.reckoning.stripes.segments import Segment, hand_counted
 from cardmaker.reckoning.threading.placement import space_label, spaces_in_words
 from cardmaker.wording.loom_words import heddle_spaces, marked_middle
 from cardmaker.wording.phrases import a_space, listed, plural, weavers_side
-from cardmaker.wording.view_words import seen_from
+from cardmaker.wording.view_words import nearer_heddle, seen_from
 
 WHEN_DONE: Final = "When done"
 BACK: Final = "back"
@@ -95,6 +95,8 @@ def back_heddle(plan: Plan) -> str:
     if back is None:
         return ""
     rule = "Every end goes through a hole of one heddle and a slot of the other."
+    if nearer := nearer_heddle(plan.loom):
+        rule = f"{nearer} {rule}"
     if not back.offset:
         return f"{rule} The back heddle starts at the same space."
     further = weavers_side("left" if back.offset < 0 else "right", plan.loom)

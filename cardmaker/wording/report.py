@@ -90,7 +90,7 @@ def _head(plan: Plan, units: Units) -> list[str]:
 
 
 def _order(plan: Plan) -> list[str]:
-    begins = stripe_words.begins_at(plan.loom)
+    begins = stripe_words.begins_at(plan)
     rows = [begins] if begins else []
     for segment in hand_counted(plan.runs):
         names = stripe_words.in_turn(phrases.listed(segment.yarns)) if segment.in_turn else segment.yarns[0]

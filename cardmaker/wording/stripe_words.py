@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from cardmaker.model.loom import Loom
 from cardmaker.model.plan import Plan
 from cardmaker.model.viewpoint import FROM_SEAT
 from cardmaker.reckoning.stripes.segments import Segment, hand_counted
@@ -17,16 +16,17 @@ ORDER: Final = "The order"
 LETTERS: Final = "letters"  # said for the head of their column, which is blank
 
 
-def begins_at(loom: Loom, *, brief: bool = False) -> str:
-    """At which edge the stripes begin, where it is not the left one as the weaver sits, or is seen from behind."""
-    view = loom.view
-    if view == FROM_SEAT:
+def begins_at(plan: Plan, *, brief: bool = False) -> str:
+    """At which edge the stripes begin for a left hand, or seen from behind; there it tells only if the edges differ."""
+    view = plan.view
+    if view == FROM_SEAT or (view.from_behind and plan.same_both_ways):
         return ""
     if brief:
-        return f"From {edge_of_end_1(view, brief=True)}:"
-    hand = ["for a left hand"] if view.left_hand else []
-    seen = [f"seen {seen_from(loom, brief=True)}"] if view.from_behind else []
-    return f"{capitalised(', '.join((*hand, *seen)))}: begin at {edge_of_end_1(view)}."
+        return f"From {edge_of_end_1(view, brief=True) if view.from_behind else 'the right'}:"
+    if not view.from_behind:
+        return "For a left hand: begin at the right edge."
+    hand = "for a left hand, " if view.left_hand else ""
+    return f"{capitalised(f'{hand}{seen_from(plan.loom, brief=True)}')}: begin at {edge_of_end_1(view)}."
 
 
 def in_turn(names: str) -> str:

@@ -15,10 +15,11 @@ import pypdfium2
 import pytest
 
 from cardmaker.card.composing import Composed, compose_card
-from cardmaker.card.sheet import Viewpoint
 from cardmaker.jobs import loading, plan_making
 from cardmaker.model.marks import Dot, Group, Line, Mark, Path, Rectangle, Stamp
+from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.pdf.fonts import TypeRuler
+from cardmaker.reckoning.threading.mirror import plan_as_seen
 from tests.helpers.places import ROOT
 from tests.helpers.recount import (
     Seat,
@@ -336,7 +337,7 @@ def drawn(folder: File, pattern: str, loom: str, seat: Seat) -> tuple[Composed, 
     bench = plan_making.load_plan_setup(str(loom_file(folder, loom)), None, in_full=False)
     plan = plan_making.plan_for(loading.load_pattern(pattern_file(folder, pattern)), bench)
     seen = Viewpoint(seat.hand == "left", seat.behind)
-    return compose_card(plan, layout, layout.papers[0], RULER, None, seen), plan.winding.method
+    return compose_card(plan_as_seen(plan, seen), layout, layout.papers[0], RULER), plan.winding.method
 
 
 def panel(composed: Composed, name: str) -> list[Mark]:

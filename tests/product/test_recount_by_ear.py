@@ -16,9 +16,10 @@ from pathlib import Path
 import pytest
 
 from cardmaker.card.composing import compose_card
-from cardmaker.card.sheet import Viewpoint
 from cardmaker.jobs import loading
 from cardmaker.model.card_layout import PanelPlace
+from cardmaker.model.viewpoint import Viewpoint
+from cardmaker.reckoning.threading.mirror import plan_as_seen
 from tests.helpers.own_bench import OWN_LOOMS, OWN_PATTERNS, write_bench
 from tests.helpers.places import ROOT
 from tests.helpers.recount import Seat, stripes
@@ -56,7 +57,7 @@ def said(pattern: Path, loom: Path, layout: str, seat: Seat, rows: Rows = NO_ROW
     of = loading.load_layout(ROOT / "layouts" / "cards" / f"{layout}.yaml")
     seen = Viewpoint(seat.hand == "left", seat.behind)
     wanted = replace(of, rows=rows or of.rows)
-    return text_read_aloud(compose_card(plan(pattern, loom), wanted, of.papers[0], RULER, None, seen).page)
+    return text_read_aloud(compose_card(plan_as_seen(plan(pattern, loom), seen), wanted, of.papers[0], RULER).page)
 
 
 def check_record(pattern: Path, looms: Iterable[Path]) -> int:

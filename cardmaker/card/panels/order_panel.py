@@ -68,7 +68,7 @@ def _words(sheet: Sheet) -> Paragraph:
     """Below the stripes: where they begin if not at the left, what the letters mean where no table tells, and the
     other way in words for a tape whose edges differ."""
     plan = sheet.plan
-    spans = [Span(begins, Face.SANS_SEMIBOLD)] if (begins := stripe_words.begins_at(plan.loom)) else []
+    spans = [Span(begins, Face.SANS_SEMIBOLD)] if (begins := stripe_words.begins_at(plan)) else []
     if sheet.brief:
         spans.append(Span(stripe_words.legend(plan)))
     if not plan.same_both_ways:

@@ -36,8 +36,8 @@ def _line_height(sheet: Sheet) -> float:
 
 
 def _begins(sheet: Sheet) -> list[Span]:
-    """On which side the counting begins, where that is not the usual."""
-    begins = stripe_words.begins_at(sheet.plan.loom, brief=True)
+    """At which edge the stripes begin, where that is not the usual."""
+    begins = stripe_words.begins_at(sheet.plan, brief=True)
     return [Span(begins, Face.SANS_SEMIBOLD)] if begins else []
 
 
