@@ -31,7 +31,7 @@ from cardmaker.wording import (
     yarn_words,
 )
 from cardmaker.wording.formatters import Units, both, grams_up, metres_up, yards_up
-from cardmaker.wording.view_words import seen_from
+from cardmaker.wording.view_words import seen_from, seen_if_behind
 
 WIDEST: Final = 116  # of a line, in letters, before its indent
 
@@ -204,7 +204,11 @@ def _rescue(plan: Plan, units: Units) -> list[str]:
     rescue = plan.rescue
     if rescue is None:
         return []
-    return [seen_from(plan.loom), rescue_words.skipped(rescue), rescue_words.replacement(rescue.replacements, units)]
+    return [
+        seen_if_behind(plan.loom),
+        rescue_words.skipped(rescue),
+        rescue_words.replacement(rescue.replacements, units),
+    ]
 
 
 def _pickup(plan: Plan) -> list[str]:

@@ -19,6 +19,16 @@ def seen_from(loom: Loom, *, brief: bool = False) -> str:
     return FROM_BEHIND if brief else f"Seen {FROM_BEHIND} {behind}."
 
 
+def where_end_1_is(view: Viewpoint) -> str:
+    """Beside a heading: the edge from which the ends are told, and whether that is told from behind."""
+    return f"{FROM_BEHIND}: {edge_of_end_1(view)}" if view.from_behind else f"from {edge_of_end_1(view)}"
+
+
+def seen_if_behind(loom: Loom) -> str:
+    """The sentence once more, where not all is seen from the seat; else nothing."""
+    return seen_from(loom) if loom.view.from_behind else ""
+
+
 def nearer_heddle(loom: Loom) -> str:
     """Of two heddles the back one stands nearer to whoever is behind them; nothing for the others."""
     return "The back heddle is the one nearer to you." if loom.view.from_behind and loom.back_heddle else ""

@@ -288,13 +288,14 @@ def check_shed_words(text: str, told: Told, letters: dict[str, str], loom: dict[
 
 def check_six_numbers(text: str, told: Told, letters: dict[str, str]) -> None:
     found = re.search(
-        rf"ends (\d+) stripes from the (left|right) (\d+ [A-Z][a-z].*?) letters: .*? first space, .*?{NO_END}, {KIND}"
+        rf"ends (\d+) stripes from the (left|right) as you sit (\d+ [A-Z][a-z].*?) letters: .*?"
+        rf" first space, .*?{'from behind' if told.seat.behind else 'as you sit'} {NO_END}, {KIND}"
         rf"(?:; back {NO_END}, {KIND})? empty (\d+) (left|right), (\d+) (left|right) ",
         text,
     )
     assert found, text
     first, _ = told.first_and_last()
-    assert (int(found[1]), found[2]) == (len(told.threading.ends), told.seat.begins)
+    assert (int(found[1]), found[2]) == (len(told.threading.ends), told.seat.seen(told.seat.begins))
     assert (found[4], found[5]) == (told.label(first), told.kind(first))
     assert {found[9]: int(found[8]), found[11]: int(found[10])} == told.empties()
     if "in turn" not in found[3]:

@@ -181,10 +181,10 @@ def test_the_face_and_the_ribbon_are_told_edge_to_edge(pattern: str) -> None:
             ("down", "Left foot" if two else "Pressed down"),
             ("up", "Right foot" if two else "Lifted up"),
         ):
-            found = re.search(rf"seen from the left\. .*?{name}: ([^.]+)\.", text)
+            found = re.search(rf"from the left edge as you sit\. .*?{name}: ([^.]+)\.", text)
             assert found
             assert expanded(found[1]) == told.threading.raised(shed)
-        ribbon = re.search(r"^The tape at life size, from its left edge: ([^.]+)\.", text, re.MULTILINE)
+        ribbon = re.search(r"^The tape at life size, from the left edge as you sit: ([^.]+)\.", text, re.MULTILINE)
         assert ribbon
         assert expanded(ribbon[1]) == list(told.threading.ends)
 

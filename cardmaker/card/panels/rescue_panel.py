@@ -12,7 +12,7 @@ from cardmaker.model.bench import EndPlace
 from cardmaker.model.loom import Space
 from cardmaker.model.marks import Box, Face, Mark, Rectangle, Words
 from cardmaker.wording import rescue_words
-from cardmaker.wording.view_words import seen_from
+from cardmaker.wording.view_words import seen_if_behind
 
 CELL, STEP = 3.0, 1.5  # mm: the height of a cell and how much lower a slot end lies
 ROW_GAP = 3.0
@@ -41,7 +41,8 @@ def _words(sheet: Sheet) -> Paragraph:
         rescue_words.skipped(rescue, brief=True),
         rescue_words.replacement(rescue.replacements, sheet.units),
     )
-    return [Span(seen_from(sheet.plan.loom)), Span(skipped), Span(new_end)]
+    seen = seen_if_behind(sheet.plan.loom)
+    return [Span(text) for text in (seen, skipped, new_end) if text]
 
 
 def _ends_height(sheet: Sheet, width: float) -> float:

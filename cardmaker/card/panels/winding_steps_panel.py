@@ -93,8 +93,7 @@ def _heights(sheet: Sheet, width: float) -> HeightRange:
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
     """The heading says at which edge the steps begin."""
-    aside = f"from {view_words.edge_of_end_1(sheet.plan.view)}"
-    marks, body = headed(sheet, box, winding_words.STEPS, aside)
+    marks, body = headed(sheet, box, winding_words.STEPS, view_words.where_end_1_is(sheet.plan.view))
     steps = winding_steps(sheet)
     foot = _rule_height(sheet, box.width) + _checks_height(sheet, box.width)
     line = min((body.height - foot) / (_lines(steps) + 1), _line(sheet) * MOST_LINE)
