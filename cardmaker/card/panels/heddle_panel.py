@@ -111,9 +111,11 @@ def _view_beside(sheet: Sheet, width: float) -> Span | None:
 
 
 def _draw_view(sheet: Sheet, body: Box) -> list[Mark]:
+    """On the baseline of the heading, or of the flags: their stems pass below it."""
     if (span := _view_beside(sheet, body.width)) is None:
         return []
-    size, high = sheet.sizes.small, cap_height(sheet.sizes.heading)
+    size = sheet.sizes.small
+    high = cap_height(sheet.sizes.heading if _flags_below(sheet, body.width) else sheet.sizes.body)
     wide = sheet.wide(span.text, span.face, size)
     words = Words(body.right, body.top + high, span.text, span.face, size, span.colour, align="right")
     return [words_group("paragraph", Box(body.right - wide, body.top, wide, high), words)]
