@@ -37,6 +37,7 @@ FROM_BEHIND = re.compile(r"\b[Ff]rom behind\b")
 SHUTTLE = re.compile(r"Weft on the|weft hangs")
 SHUTTLE_FROM_SEAT = re.compile(r"Next shed, as you sit|As you sit: Weft on the|weft hangs, as you sit: next shed")
 FACE = re.compile(r"What you see(?! as you sit)")
+OTHER_LOOMS = re.compile(r"On your other looms(?!.*From behind:)")
 
 SLOTS_AND_HOLES = """\
 title: Seventeen
@@ -86,6 +87,8 @@ def unsaid(text: str, view: Viewpoint) -> list[str]:
             faults.append("not that the shuttle is as she sits")
         if FACE.search(text):
             faults.append("not that the tape is as she sits")
+        if OTHER_LOOMS.search(text):
+            faults.append("not that the other looms are seen from behind as well")
     else:
         if not FROM_SEAT.search(text):
             faults.append("not that it is seen from the seat")
@@ -104,10 +107,23 @@ def test_every_card_says_from_where(layout: str, view: str) -> None:
 
 
 def test_a_card_that_says_nothing_would_be_noticed() -> None:
-    text = "end 1: L6, a hole What you see Weft on the RIGHT, next: DOWN"
+    text = "end 1: L6, a hole What you see Weft on the RIGHT, next: DOWN On your other looms Toy: L6, a hole, to R6"
     assert len(unsaid(text, VIEWS["right"])) == 1
-    assert len(unsaid(text, VIEWS["behind"])) == 3
+    assert len(unsaid(text, VIEWS["behind"])) == 4
     assert unsaid(f"{text}, as you sit", VIEWS["right"]) == []
+
+
+def test_the_other_looms_are_on_some_of_these_cards() -> None:
+    """Else the test above would not have looked at them."""
+    wide = shipped_layout("record").papers[1]
+    assert any("On your other looms" in printed(page(pattern, "record", wide, "behind")) for pattern in PATTERNS)
+
+
+@pytest.mark.parametrize("view", VIEWS)
+def test_of_two_heddles_it_says_which_is_the_nearer(view: str) -> None:
+    """Front and back are the loom's; behind it the back one is before one's eyes."""
+    text = printed(page("long-sixty", "record", paper_of("record"), view))
+    assert ("The back heddle is the one nearer to you." in text) == VIEWS[view].from_behind
 
 
 @pytest.mark.parametrize("view", ["behind", "left-behind"])
