@@ -289,7 +289,7 @@ def check_shed_words(text: str, told: Told, letters: dict[str, str], loom: dict[
 def check_six_numbers(text: str, told: Told, letters: dict[str, str]) -> None:
     found = re.search(
         rf"ends (\d+) stripes from the (left|right) as you sit (\d+ [A-Z][a-z].*?) letters: .*?"
-        rf" first space, .*?{'from behind' if told.seat.behind else 'as you sit'} {NO_END}, {KIND}"
+        rf" first space, .*?{'from behind' if told.seat.behind else 'as you sit'} (?:front )?{NO_END}, {KIND}"
         rf"(?:; back {NO_END}, {KIND})? empty (\d+) (left|right), (\d+) (left|right) ",
         text,
     )

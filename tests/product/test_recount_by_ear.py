@@ -201,20 +201,24 @@ def expanded(told: str) -> list[str]:
 
 @pytest.mark.parametrize("pattern", PATTERNS)
 def test_a_lost_end_is_found_by_ear(pattern: str) -> None:
-    """From each edge, the edge end first: yarn and hole or slot of every end, and none twice."""
+    """From each edge, the edge end first: yarn and hole or slot of every end, and none twice. From behind the edges are
+    called the other way round, and it is said; the middle end goes with the edge that is the left one at the seat."""
     rows = ((PanelPlace("name", 12, 1, essential=True),), (PanelPlace("rescue", 12, 1, essential=True),))
     for loom, told, _, _ in counted(shipped(pattern), LOOMS[1:]):
         text = said(shipped(pattern), loom, "bench", told.seat, rows)
-        found = re.search(r"^From the left edge: ([^.]+)\.(?: From the right edge: ([^.]+)\.)?", text, re.MULTILINE)
+        begin = r"^Seen from behind the heddles?\. " if told.seat.behind else "^"
+        found = re.search(rf"{begin}((?: ?From the (?:left|right) edge: [^.]+\.)+)", text, re.MULTILINE)
         assert found
+        edges = dict(re.findall(r"From the (left|right) edge: ([^.]+)\.", found[1]))
         tape = list(zip(told.threading.ends, told.threading.kinds(), strict=True))
         left, right = (
             [f"{number} {yarn}, {kind}" for number, (yarn, kind) in enumerate(ends, start=1)]
             for ends in (tape, tape[::-1])
         )
         half = math.ceil(len(tape) / 2)
-        assert found[1].split("; ") == left[:half]
-        assert (found[2].split("; ") if found[2] else []) == right[: len(tape) - half]
+        assert edges[told.seat.seen("left")].split("; ") == left[:half]
+        far = edges.get(told.seat.seen("right"), "")
+        assert (far.split("; ") if far else []) == right[: len(tape) - half]
 
 
 def test_the_second_count_is_of_the_files_alone() -> None:
