@@ -43,7 +43,11 @@ WORDS: Final = (
     ("Hole, slot", "the two kinds of spaces in a heddle: a hole holds its end, in a slot it slides up and down."),
     ("Pick", "one passage of the weft through the shed."),
     ("Shed", "the opening between raised and lowered ends: down when the warp is pressed down, up when it is lifted."),
-    ("Space", "a hole or a slot; left 5 is the fifth to the left of the mark, as this weaver counts."),
+    (
+        "Space",
+        "a hole or a slot; left 5 is the fifth to the left of the mark, as this weaver counts: seen from your seat, or "
+        "from behind the heddle where the card says so.",
+    ),
     ("Take-up", "the part of the warp's length that goes into bending over and under the weft."),
     ("Warp, weft", "the threads along the tape, and the one thread that goes to and fro across it."),
 )

@@ -60,13 +60,7 @@ def _add_card(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--layout", default="record", help="the card layout (record)")
     parser.add_argument("--paper", help="one of the layout's papers (its first)")
     parser.add_argument("--out", type=Path, default=Path("out"), help="a folder, or one .pdf for a single card (out)")
-    parser.add_argument("--hand", choices=("right", "left"), default="right", help="for which hand (right)")
-    parser.add_argument(
-        "--from",
-        dest="side",
-        choices=("front", "behind"),
-        help="from which side the heddle is threaded (as the loom says)",
-    )
+    _add_view(parser)
     parser.add_argument("--preview", action="store_true", help="write a PNG beside each PDF as well")
     parser.add_argument(
         "--supersedes", type=Path, metavar="OLD.pdf", help="a card that this one replaces: it says what has changed"
@@ -104,6 +98,7 @@ def _add_class(parser: argparse.ArgumentParser) -> None:
 def _add_plan(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("pattern", metavar="PATTERN", help="what to reckon")
     parser.add_argument("--json", action="store_true", help="for programs: millimetres, grams, counts")
+    _add_view(parser)
     _add_choices_of_plan(parser)
 
 
@@ -140,6 +135,16 @@ def _add_restore(parser: argparse.ArgumentParser) -> None:
 
 
 # Options that several commands have
+
+
+def _add_view(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--hand", choices=("right", "left"), default="right", help="for which hand (right)")
+    parser.add_argument(
+        "--from",
+        dest="side",
+        choices=("front", "behind"),
+        help="from which side the heddle is threaded (as the loom says)",
+    )
 
 
 def _add_choices_of_plan(parser: argparse.ArgumentParser) -> None:

@@ -73,11 +73,11 @@ def run_restore(options: argparse.Namespace) -> int:
 
 def run_plan(options: argparse.Namespace) -> int:
     """``cardmaker plan``."""
-    from cardmaker.jobs.plan_making import plan_by_name
+    from cardmaker.jobs.plan_making import PlanRequest, plan_by_name
     from cardmaker.wording.plan_json import plan_as_json
     from cardmaker.wording.report import plan_text
 
-    plan = plan_by_name(options.pattern, options.loom, options.warp, options.pegs)
+    plan = plan_by_name(_request(PlanRequest, options))
     if options.json:
         import json
 

@@ -14,7 +14,6 @@ from cardmaker.binder.arranging import SectionHeading, arranged
 from cardmaker.binder.assembling import BinderSide, Parts, UnsettledPages, assemble
 from cardmaker.card.composing import face_repeat
 from cardmaker.card.panels import PANELS
-from cardmaker.card.sheet import Viewpoint
 from cardmaker.files import write_whole
 from cardmaker.jobs import card_making, file_lookup, loading, plan_making, typeface_check
 from cardmaker.jobs.binder_files import binder_of_request, pattern_paths, section_paths
@@ -176,8 +175,7 @@ def _card_or_problems(setup: CardSetup, uses_are_headings: bool, path: Path) -> 
     """One card with what the binder must know of it, or the problems of its file."""
     try:
         plan = plan_making.plan_for(loading.load_pattern(path), setup.plans)
-        view = Viewpoint(from_behind=plan.loom.threads_from == "back")
-        draft, left_out = card_making.draw_card(plan, setup.layout, setup.paper, setup.units, view)
+        draft, left_out = card_making.draw_card(plan, setup.layout, setup.paper, setup.units)
     except ProblemsFound as error:
         return error.problems
     box, marks, alt_text = face_repeat(plan)

@@ -20,6 +20,7 @@ from cardmaker.model.record_class import replace
 from cardmaker.model.school_class import ClassPlan, Kit, SchoolClass, Spares, Student
 from cardmaker.reading.read_file import read_loom
 from cardmaker.reckoning.planning import make_plan
+from cardmaker.reckoning.threading.mirror import plan_as_seen, weavers_view
 from cardmaker.wording.phrases import did_you_mean
 
 if TYPE_CHECKING:
@@ -117,14 +118,15 @@ class _KitPlanner:
         if key not in self.plans:
             looms, warp_mm = with_loom(self.at_hand, loom), self.school_class.warp_mm
             try:
-                self.plans[key] = make_plan(pattern, loom, at_hand=looms, warp_mm=warp_mm)
+                plan = make_plan(pattern, loom, at_hand=looms, warp_mm=warp_mm)
+                self.plans[key] = plan_as_seen(plan, weavers_view(loom))
             except Refusal as refusal:
                 self.plans[key] = refusal
-        plan = self.plans[key]
-        if isinstance(plan, Refusal):
-            self._refuse(path, f"{pattern.title} for {owner}", plan)
+        seen = self.plans[key]
+        if isinstance(seen, Refusal):
+            self._refuse(path, f"{pattern.title} for {owner}", seen)
             return None
-        return plan
+        return seen
 
     def _refuse(self, path: KeyPath, kit: str, refusal: Refusal) -> None:
         """The refusal at the student's loom, or at the length of all warps where that is what is wrong."""

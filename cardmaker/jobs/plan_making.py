@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import TYPE_CHECKING, Final, NamedTuple
+from typing import TYPE_CHECKING, Final, Literal, NamedTuple
 
 from cardmaker.jobs import loading
 from cardmaker.jobs.file_lookup import find
@@ -14,6 +14,7 @@ from cardmaker.model.plan import Plan
 from cardmaker.model.problems import ProblemsFound, Refusal, problem_from
 from cardmaker.reading.read_file import read_loom, read_pegs
 from cardmaker.reckoning.planning import make_plan, smallest_loom
+from cardmaker.reckoning.threading.mirror import plan_as_seen, weavers_view
 
 if TYPE_CHECKING:
     from cardmaker.model.peg_plan import Pegs
@@ -23,10 +24,22 @@ BENCH_PANELS: Final = frozenset({"room", "turns", "press", "weaving", "rescue", 
 _OF_PEGS: Final = ("pegs", "order", "longest")  # keys of a pegs file that a refusal may point at
 
 
-def plan_by_name(pattern: str, loom: str | None, warp_mm: Fraction | None, pegs: str | None) -> Plan:
+class PlanRequest(NamedTuple):
+    """What the command asks for."""
+
+    pattern: str
+    loom: str | None
+    warp: Fraction | None
+    pegs: str | None
+    hand: Literal["right", "left"]
+    side: Literal["front", "behind"] | None  # None: as the loom says
+
+
+def plan_by_name(request: PlanRequest) -> Plan:
     """The plan of a pattern with all that it can tell. Raises WrongUsage and ProblemsFound."""
-    read = loading.load_pattern(find("pattern", pattern))
-    return plan_for(read, load_plan_setup(loom, warp_mm, pegs, any_pegs=True))
+    read = loading.load_pattern(find("pattern", request.pattern))
+    setup = load_plan_setup(request.loom, request.warp, request.pegs, any_pegs=True)
+    return plan_for(read, setup._replace(hand=request.hand, side=request.side))
 
 
 class PlanSetup(NamedTuple):
@@ -39,6 +52,8 @@ class PlanSetup(NamedTuple):
     pegs: tuple[Pegs, ...] = ()
     pegs_required: bool = False
     in_full: bool = True  # beam, tension, shuttle, rescue and pace as well
+    hand: Literal["right", "left"] = "right"
+    side: Literal["front", "behind"] | None = None  # of the heddle; None: as the loom says
 
 
 def load_plan_setup(
@@ -67,11 +82,15 @@ def with_loom(looms: tuple[Loom, ...], loom: Loom) -> tuple[Loom, ...]:
 
 
 def plan_for(pattern: Pattern, setup: PlanSetup) -> Plan:
-    """The plan on the loom asked for, else on the smallest at hand that holds it. Raises ProblemsFound."""
+    """The plan on the loom asked for, else on the smallest at hand that holds it, as its weaver sees it.
+
+    Raises ProblemsFound.
+    """
     try:
-        return make_plan(
+        loom = setup.loom or smallest_loom(pattern, setup.looms)
+        plan = make_plan(
             pattern,
-            setup.loom or smallest_loom(pattern, setup.looms),
+            loom,
             at_hand=setup.looms,
             warp_mm=setup.warp_mm,
             loom_was_chosen=setup.loom is None,
@@ -83,6 +102,7 @@ def plan_for(pattern: Pattern, setup: PlanSetup) -> Plan:
         of_pegs = setup.pegs_required and refusal.path[0] in _OF_PEGS
         places = setup.pegs[0].places if of_pegs else pattern.places
         raise ProblemsFound([problem_from(refusal, places)]) from None
+    return plan_as_seen(plan, weavers_view(loom, left_hand=setup.hand == "left", side=setup.side))
 
 
 def asks_bench(layout: CardLayout) -> bool:

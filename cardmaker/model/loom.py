@@ -8,6 +8,7 @@ from typing import Literal
 
 from cardmaker.model.problems import NOWHERE, Places
 from cardmaker.model.record_class import record, uncompared
+from cardmaker.model.viewpoint import FROM_SEAT, Viewpoint
 
 
 class Space(StrEnum):
@@ -86,7 +87,8 @@ class WeaverPace:
 
 @record
 class Loom:
-    """One loom. Spaces are numbered 1 to ``spaces`` from the weaver's left, holes and slots alternating."""
+    """One loom. Spaces are numbered 1 to ``spaces`` from the left of its ``view``, holes and slots alternating; for a
+    left hand from the right."""
 
     title: str
     stem: str
@@ -106,12 +108,17 @@ class Loom:
     shuttle_length_mm: Fraction | None = None
     threads_from: Literal["front", "back"] = "front"
     marked_as: str = ""
-    sides_swapped: bool = False  # for a mirrored drawing: its left is the weaver's right
+    view: Viewpoint = FROM_SEAT  # from where its spaces are numbered and its sides named
     places: Places = uncompared(default=NOWHERE)
     shuttle_holds: int | None = None  # wraps of weft with which it still passes the shed
     press: Press | None = None
     pace: WeaverPace | None = None
     waste_front_mm: Fraction | None = None  # of the waste, what lies in front of the first pick
+
+    @property
+    def sides_swapped(self) -> bool:
+        """Whether what is reckoned as left is what the weaver calls right: so it is for a left hand."""
+        return self.view.left_hand
 
     @property
     def spaces(self) -> int:

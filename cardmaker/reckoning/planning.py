@@ -22,7 +22,7 @@ from cardmaker.reckoning.amounts.yarn_thickness import yarn_diameters
 from cardmaker.reckoning.on_loom.bench_figures import BenchFigures, Warp, figures_at_bench
 from cardmaker.reckoning.stripes.stripe_counts import end_yarns, is_same_both_ways, runs
 from cardmaker.reckoning.stripes.yarn_letters import letters
-from cardmaker.reckoning.threading.placement import place, slots_only_ends, space_label
+from cardmaker.reckoning.threading.placement import place, slots_only_ends
 from cardmaker.reckoning.weaving.sheds import both_sheds
 from cardmaker.reckoning.winding.winding_methods import plan_winding
 
@@ -149,6 +149,5 @@ def _other_loom(pattern: Pattern, yarns: Sequence[str], loom: Loom) -> OtherLoom
             if len(yarns) > loom.capacity
             else "thick ends would lie in holes"
         )
-        return OtherLoom(loom.title, loom.capacity, None, "", "", why_not)
-    first, last = space_label(placement.first_space, loom), space_label(placement.last_space, loom)
-    return OtherLoom(loom.title, loom.capacity, placement, first, last)
+        return OtherLoom(loom, None, why_not)
+    return OtherLoom(loom, placement)

@@ -11,7 +11,7 @@ from cardmaker.model.pattern import Package, Pattern, Yarn
 from cardmaker.model.plan import Plan
 from cardmaker.model.school_class import ClassPlan, SchoolClass
 from cardmaker.model.units import GRAMS_PER_POUND, MM_PER_YARD
-from cardmaker.wording import phrases, student_words, title_words, yarn_words
+from cardmaker.wording import heddle_words, phrases, student_words, title_words, view_words, yarn_words
 from cardmaker.wording.formatters import Units, decimal, duration, percent, tape_length, warp_length
 from cardmaker.wording.time_words import warp_woven_off
 
@@ -79,6 +79,13 @@ WHO: Final = "Who has what"
 WHO_HEADS: Final = (
     "kit", "name", "hand", "loom", "pattern", "ends", "first space", "empty left", "empty right", "winding ends",
 )  # fmt: skip
+SIDES: Final = f"Left and right are named as the student sits; {view_words.FROM_BEHIND} where it says so."
+
+
+def first_space(plan: Plan) -> str:
+    """Where end 1 goes; and from where that is seen, if it is not the usual."""
+    place = heddle_words.first_place(plan)
+    return f"{place}, {view_words.FROM_BEHIND}" if plan.view.from_behind else place
 
 
 # the time
@@ -97,6 +104,11 @@ def time_steps(plan: Plan, time: SessionPlan) -> str:
 
 def pattern_on_loom(plan: Plan) -> str:
     return f"{plan.pattern.title} on {plan.loom.title}"
+
+
+def pattern_seen(plan: Plan) -> str:
+    """The same, and from where the loom is seen if that is not the usual."""
+    return f"{pattern_on_loom(plan)}{f', {view_words.FROM_BEHIND}' if plan.view.from_behind else ''}"
 
 
 def session_sentence(time: SessionPlan, students: Sequence[str], units: Units) -> str:

@@ -8,8 +8,10 @@ from typing import Final, NamedTuple
 
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Run
+from cardmaker.model.viewpoint import FROM_SEAT, Viewpoint
 from cardmaker.reckoning.stripes.version_changes import Difference, What, differences
 from cardmaker.wording.formatters import Units, decimal, small_length
+from cardmaker.wording.view_words import AS_YOU_SIT
 
 MOST_STRIPES: Final = 16  # of a changed warp: longer ones are not told on the card, only that they changed
 ALIKE: Final = "The pattern is the same."  # the loom may be another one
@@ -34,11 +36,11 @@ def replaced_by_new(old: Pattern, new: Pattern) -> Replaced:
     return Replaced(old.version, old.date, differences(old, new))
 
 
-def changes_in_full(since: Replaced, units: Units) -> str:
-    """One sentence for every difference."""
+def changes_in_full(since: Replaced, units: Units, view: Viewpoint = FROM_SEAT) -> str:
+    """One sentence for every difference. The old stripes are told as the file has them, from the left."""
     if not since.differences:
         return f"{_named(since)} {ALIKE}"
-    return " ".join([_named(since), *(_sentence(each, units) for each in since.differences)])
+    return " ".join([_named(since), *(_sentence(each, units, view) for each in since.differences)])
 
 
 def changes_in_short(since: Replaced) -> str:
@@ -54,16 +56,17 @@ def _named(since: Replaced) -> str:
     return f"Replaces {version}{f' of {since.date}' if since.date else ''}."
 
 
-def _sentence(each: Difference, units: Units) -> str:
-    return _SENTENCES[each.what](each, units)
+def _sentence(each: Difference, units: Units, view: Viewpoint) -> str:
+    return _stripes(each, view) if each.what == "stripes" else _SENTENCES[each.what](each, units)
 
 
-def _stripes(each: Difference, units: Units) -> str:
+def _stripes(each: Difference, view: Viewpoint) -> str:
     before = each.before
     assert isinstance(before, tuple)
     if len(before) > MOST_STRIPES:
         return "The stripes are others."
-    return f"The stripes were {_listed(before)}."
+    from_left = f", from the left {AS_YOU_SIT}," if view.from_other_edge else ""
+    return f"The stripes were{from_left} {_listed(before)}."
 
 
 def _listed(stripes: Iterable[Run]) -> str:
@@ -80,7 +83,6 @@ def _number(value: object) -> str:
 
 _SENTENCES: Final[dict[What, Callable[[Difference, Units], str]]] = {
     "ends": lambda each, units: f"It had {each.before} ends, now {each.now}.",
-    "stripes": _stripes,
     "new yarn": lambda each, units: f"{each.yarn.capitalize()} is new.",
     "yarn gone": lambda each, units: f"There is no {each.yarn} any more.",
     "colour": lambda each, units: f"{each.yarn.capitalize()} has another colour.",

@@ -11,11 +11,11 @@ from cardmaker.reckoning.stripes.segments import Segment, hand_counted
 from cardmaker.reckoning.threading.placement import space_label, spaces_in_words
 from cardmaker.wording.loom_words import heddle_spaces, marked_middle
 from cardmaker.wording.phrases import a_space, listed, plural, weavers_side
+from cardmaker.wording.view_words import nearer_heddle, seen_from
 
 WHEN_DONE: Final = "When done"
 BACK: Final = "back"
 FRONT: Final = "front"
-FROM_BEHIND: Final = "Seen from behind the heddle."
 
 
 def count_out(loom: Loom, placement: Placement) -> tuple[str, str]:
@@ -95,6 +95,8 @@ def back_heddle(plan: Plan) -> str:
     if back is None:
         return ""
     rule = "Every end goes through a hole of one heddle and a slot of the other."
+    if nearer := nearer_heddle(plan.loom):
+        rule = f"{nearer} {rule}"
     if not back.offset:
         return f"{rule} The back heddle starts at the same space."
     further = weavers_side("left" if back.offset < 0 else "right", plan.loom)
@@ -123,6 +125,11 @@ def first_place(plan: Plan) -> str:
     return _flag(plan, plan.placement.first_space, plan.placement.first_kind)
 
 
+def first_place_seen(plan: Plan) -> str:
+    """The first space, and from where it is seen: for whoever has no card at hand to tell."""
+    return f"{first_place(plan)}, {seen_from(plan.loom, brief=True)}"
+
+
 def first_flag(plan: Plan) -> str:
     return f"end 1: {first_place(plan)}"
 
@@ -136,15 +143,14 @@ def heddle_title(loom: Loom) -> str:
     return "The heddles" if loom.heddles is Heddles.TWO else "The heddle"
 
 
-def heddle_alt_text(plan: Plan, *, behind: bool = False) -> str:
+def heddle_alt_text(plan: Plan) -> str:
     """Where counting starts, the first and the last space, what stays empty, the space of every end, the middle."""
     placement, loom = plan.placement, plan.loom
     threaded = _threaded(plan)
-    viewpoint = FROM_BEHIND.removesuffix(".").lower() if behind else "seen from the weaver’s seat"
     return " ".join(
         [
-            f"{loom.title}, {viewpoint}: {heddle_spaces(loom)}. Spaces are counted to the left and right of the mark, "
-            f"which is {marked_middle(loom)}.",
+            f"{loom.title}: {heddle_spaces(loom)}. {seen_from(loom)} Spaces are counted to the left and right of the "
+            f"mark, which is {marked_middle(loom)}.",
             f"End 1 goes into {threaded[0]}; end {plan.ends} into {threaded[-1]}; {empty_spaces(placement, loom)}.",
             *[_stripe_threaded(plan, stripe, threaded) for stripe in hand_counted(plan.runs)],
             middle_end(plan, threaded),

@@ -6,6 +6,7 @@ from typing import Final
 
 from cardmaker.model.loom import Heddles, Loom, Mark
 from cardmaker.model.plan import OtherLoom, Plan
+from cardmaker.reckoning.threading.placement import space_label
 from cardmaker.wording.phrases import a_space, plural
 
 LOOMS: Final = "On your other looms"
@@ -36,7 +37,6 @@ def on_other_loom(other_loom: OtherLoom) -> str:
     placement = other_loom.placement
     if placement is None:
         return f"{other_loom.why_not}."
-    return (
-        f"{other_loom.first_label}, {a_space(placement.first_kind)}, to {other_loom.last_label}; "
-        f"empty {placement.empty_left} + {placement.empty_right}."
-    )
+    first, last = (space_label(space, other_loom.loom) for space in (placement.first_space, placement.last_space))
+    empty = f"empty {placement.empty_left} + {placement.empty_right}"
+    return f"{first}, {a_space(placement.first_kind)}, to {last}; {empty}."

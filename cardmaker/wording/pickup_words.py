@@ -31,7 +31,7 @@ def by_hand(row: PickupRow) -> str:
 def pickup_ends(yarn: str, numbers: Sequence[int]) -> str:
     """Which ends of the warp the pattern ends are."""
     places = ", ".join(f"{pattern} is end {end}" for pattern, end in enumerate(numbers, start=1))
-    return f"Pattern ends ({yarn}), from the left: {places}. Then again from row 1."
+    return f"Pattern ends ({yarn}), from the left as you sit: {places}. Then again from row 1."
 
 
 def longest_float(pickup: PickupPlan) -> str:
@@ -47,4 +47,4 @@ def pickup_alt_text(plan: Plan, rows: Sequence[PickupRow], worked: Sequence[Pick
         f"on top {raised_in_words(plan, done.raised)}."
         for number, (row, done) in enumerate(zip(rows, worked, strict=True), start=1)
     ]
-    return f"The face of {plural(len(lines), 'row')}, from the left. {' '.join(lines)}"
+    return f"The face of {plural(len(lines), 'row')}, from the left as you sit. {' '.join(lines)}"

@@ -19,6 +19,7 @@ from cardmaker.reckoning.threading.placement import space_label
 from cardmaker.reckoning.winding.walk import walk_of
 from cardmaker.wording.length_words import learned_figure_names
 from cardmaker.wording.note_words import note_sentence
+from cardmaker.wording.phrases import weavers_side
 
 Getter = Callable[[Any], Any]
 Source = str | Getter | tuple["Row", ...]
@@ -110,8 +111,12 @@ PLACEMENT: Final[Fields] = (
     "placement.spaces", "placement.first_space", "placement.last_space",
     ("first_label", lambda plan: space_label(plan.placement.first_space, plan.loom)),
     ("last_label", lambda plan: space_label(plan.placement.last_space, plan.loom)),
-    "placement.first_kind", "placement.last_kind", "placement.empty_left", "placement.empty_right",
-    "placement.holes", "placement.slots", "placement.half_space", "placement.shifted",
+    "placement.first_kind", "placement.last_kind",
+    ("empty_left", lambda plan: plan.placement.empty_right if plan.view.left_hand else plan.placement.empty_left),
+    ("empty_right", lambda plan: plan.placement.empty_left if plan.view.left_hand else plan.placement.empty_right),
+    "placement.holes", "placement.slots",
+    ("half_space", lambda plan: weavers_side(plan.placement.half_space, plan.loom)),
+    "placement.shifted",
     "placement.count_to", "placement.middle_end",
     ("back_heddle", _part("placement.back", ("offset", "first_space", "last_space"))),
 )  # fmt: skip
@@ -192,6 +197,7 @@ PLAN: Final[Fields] = (
     "pattern.title", "pattern.code", "ends", "same_both_ways",
     ("colours", _each("colours", ("yarn", "letters", "ends", "in_holes", "in_slots"))),
     ("stripes", _each("runs", ("yarn", "ends", "total", "stand_at"))),
+    ("view", (("from", "view.side"), "view.hand")),
     ("placement", PLACEMENT),
     ("ends_list", _ends_list),
     ("sheds", (("down", _yarns_of("down")), ("up", _yarns_of("up")))),

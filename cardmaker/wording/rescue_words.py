@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final
 from cardmaker.model.loom import Heddles, Loom, Side
 from cardmaker.wording.formatters import Units, tape_length
 from cardmaker.wording.phrases import listed, plural
+from cardmaker.wording.view_words import seen_if_behind
 
 if TYPE_CHECKING:
     from cardmaker.model.bench import EndPlace, Replacement, Rescue
@@ -47,7 +48,7 @@ def rescue_alt_text(places: Sequence[EndPlace], loom: Loom) -> str:
             each = "; ".join(f"{place.count} {place.yarn}, {place.kind}" for place in near)
             edges.append(f"From the {edge} edge: {each}.")
     of = " Hole and slot are those of the front heddle." if loom.heddles is Heddles.TWO else ""
-    return f"{' '.join(edges)}{of}"
+    return " ".join([*filter(None, [seen_if_behind(loom)]), *edges]) + of
 
 
 TROUBLE: Final = "When it goes wrong"

@@ -9,12 +9,14 @@ from typing import Final
 
 from cardmaker.model.loom import Heddles, Loom, Side
 from cardmaker.model.plan import Plan, Width
+from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.reckoning.weaving.sheds import raised_runs
 from cardmaker.wording.formatters import Units, decimal
-from cardmaker.wording.phrases import NO_BREAK, listed, weavers_side
+from cardmaker.wording.phrases import NO_BREAK, capitalised, listed, weavers_side
 from cardmaker.wording.stripe_words import stripes_in_words
 from cardmaker.wording.title_words import width_fact
 from cardmaker.wording.units_in_words import with_units_in_words
+from cardmaker.wording.view_words import but_from_seat, edge_of_end_1
 
 FACE: Final = "What you see"
 SHUTTLE: Final = "Which shed next?"
@@ -28,9 +30,24 @@ INCH_BAR: Final = "a bar of 4 inches"
 def next_shed_alt_text(plan: Plan) -> str:
     """The weft, and which shed is next by where it hangs; no word in capitals, which may be spelled out."""
     rules = next_sheds(plan.loom).replace(NO_BREAK, " ")
-    return (
-        f"The weft is {plan.weft.yarn}. {' '.join(word.lower() if word.isupper() else word for word in rules.split())}"
-    )
+    rules = " ".join(word.lower() if word.isupper() else word for word in rules.split())
+    return " ".join(part for part in (f"The weft is {plan.weft.yarn}.", hangs_from(plan.view), rules) if part)
+
+
+def hangs_from(view: Viewpoint) -> str:
+    """Before what is told of the shuttle, on a card that is else seen from behind: the weaver sits in front."""
+    seat = but_from_seat(view)
+    return f"{capitalised(seat)}:" if seat else ""
+
+
+def face_heading(view: Viewpoint) -> str:
+    """The heading of the woven face, which is seen from the seat whatever the heddle is seen from."""
+    return f"{FACE} {but_from_seat(view)}".rstrip()
+
+
+def shuttle_heading(view: Viewpoint) -> str:
+    """The heading of the shuttle, which is seen from the seat as well."""
+    return f"Next shed, {but_from_seat(view)}" if view.from_behind else SHUTTLE
 
 
 def face_alt_text(plan: Plan, units: Units) -> str:
@@ -44,7 +61,7 @@ def sheds_alt_text(plan: Plan) -> str:
         f"{shed_name(plan.loom, down)}: {raised_in_words(plan, shed)}."
         for down, shed in ((True, plan.sheds.down), (False, plan.sheds.up))
     )
-    return f"The woven face, picks in turn, seen from the left. {down} {up}"
+    return f"The woven face, picks in turn, from {edge_of_end_1(plan.view)}. {down} {up}"
 
 
 def raised_in_words(plan: Plan, end_numbers: Iterable[int]) -> str:
@@ -66,7 +83,7 @@ def ribbon_alt_text(plan: Plan, units: Units, beside: Sequence[str], *, has_wind
     scale = f" Beside it {listed(beside)}." if beside else ""
     window = " Below it an empty frame for your sample." if has_window else ""
     return (
-        f"The tape at life size, from its left edge: {stripes_in_words(plan.end_yarns)}. "
+        f"The tape at life size, from {edge_of_end_1(plan.view)}: {stripes_in_words(plan.end_yarns)}. "
         f"{_wide(plan, units)}{scale}{window}"
     )
 

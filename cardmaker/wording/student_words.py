@@ -10,6 +10,7 @@ from cardmaker.model.plan import Plan
 from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.wording import heddle_words, phrases, shed_words, source_words, stripe_words, title_words, yarn_words
 from cardmaker.wording.formatters import Units, warp_length
+from cardmaker.wording.view_words import but_from_seat, edge_of_end_1, seen_from
 
 WOVEN: Final = "how it is woven, which you see here."
 
@@ -22,14 +23,15 @@ def six_numbers(plan: Plan, segments: Sequence[Segment], units: Units) -> list[t
         f"{phrases.weavers_side(side, loom).upper()}: {shed_words.shed_word(loom, down)}".replace(" ", phrases.NO_BREAK)
         for side, down in shed_words.hangs_and_next(loom)
     ]
+    seat = but_from_seat(plan.view)
     empty = heddle_words.empty_spaces(placement, loom).replace(" empty", "")
     return [
         ("ends", [str(plan.ends)]),
-        (f"stripes from the {phrases.weavers_side('left', loom)}", [stripes]),
+        (f"stripes from {edge_of_end_1(plan.view, brief=True)}", [stripes]),
         (f"letters: {stripe_words.legend(plan).rstrip('.')}", []),
-        (f"first space, {loom.title}", [heddle_words.first_place(plan)]),
+        (f"first space, {loom.title}, {seen_from(loom, brief=True)}", [heddle_words.first_place(plan)]),
         ("empty", [empty]),
-        ("weft hangs: next shed", rules),
+        (f"weft hangs{f', {seat}' if seat else ''}: next shed", rules),
         ("warp to wind", [warp_length(plan.lengths.wind_mm, units)]),
     ]
 
@@ -52,7 +54,7 @@ def warp_facts(plan: Plan, units: Units) -> list[str]:
         phrases.end_count(plan.ends),
         warp_length(plan.lengths.wind_mm, units),
         plan.loom.title,
-        f"first space {heddle_words.first_place(plan)}",
+        f"first space {heddle_words.first_place_seen(plan)}",
     ]
 
 

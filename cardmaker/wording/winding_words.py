@@ -19,7 +19,6 @@ FAR: Final = "far"
 # A join at a post lies in the loop that is cut or turned, not in the tape: common practice, no source.
 TAILS: Final = "Join only at a post. Count at the cross."
 STEPS: Final = "Winding, step by step"
-FROM_OTHER_EDGE: Final = "from the tape’s right edge"
 STEP_HEADS: Final = ("ends", "yarn", "from and to", "total", "then")
 TO_AND_FRO: Final = "to and fro"
 

@@ -171,7 +171,7 @@ def test_pictures_are_told_in_words(case: Case) -> None:
     assert all(len(told[name]) == 1 and told[name][0] for name in pictures)
     ends = plan(*case[:2]).ends
     if "order" in told:
-        assert told["order"][0].startswith(f"{ends} ends from the left edge: ")
+        assert told["order"][0].startswith(f"{ends} ends from the left edge as you sit: ")
 
 
 # The other card layouts, each pattern on the smallest loom that holds it and a few on two heddles, papers in turn

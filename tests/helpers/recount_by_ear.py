@@ -70,8 +70,8 @@ def laid(count: int, found: re.Match[str]) -> list[str]:
 def hear_order(ear: Listener, told: Told) -> None:
     """All ends, edge to edge, and a running total that adds up."""
     ends = told.ends()
-    found = ear.hear(r"^(\d+) ends? from the (left|right) edge: (.+?)\. (?:End 1|It) lies in a (hole|slot)")
-    assert (int(found[1]), found[2]) == (len(ends), told.seat.begins)
+    found = ear.hear(r"^(\d+) ends? from the (left|right) edge as you sit: (.+?)\. (?:End 1|It) lies in a (hole|slot)")
+    assert (int(found[1]), found[2]) == (len(ends), told.seat.seen(told.seat.begins))
     heard: list[str] = []
     for item in found[3].split("; "):
         stripe = re.fullmatch(rf"{STRIPE}, total (?P<total>\d+)", item)
@@ -235,8 +235,9 @@ def said_space(told: Told, space: int) -> str:
 def hear_threading(ear: Listener, told: Told) -> None:
     """First and last space, empties, then every end's own space, then the middle end; and what is then full."""
     ends, heddle, kinds = told.ends(), told.threading.heddle, told.threading.kinds()
-    seen = "seen from behind the heddle" if told.seat.behind else "seen from the weaver’s seat"
-    ear.hear(rf", {seen}: ")
+    one = heddle.back is None
+    behind = "behind the heddle" if one else "behind the heddles"
+    ear.hear(rf" Seen from {behind if told.seat.behind else 'your seat'}\. ")
     if heddle.middle is None:
         ear.hear(r"left and right of the mark, which is between two spaces\.")
     else:
@@ -282,11 +283,12 @@ def hear_stripe_threaded(ear: Listener, told: Told, heard: int) -> int:
 
 def hear_weaving(ear: Listener, told: Told, pattern: dict[str, Any], loom: dict[str, Any]) -> None:
     """The weft's yarn, and for each side on which it may hang the shed that is next."""
-    weft = ear.hear(r"The weft is (.+?)\. Weft")
+    weft = ear.hear(r"The weft is (.+?)\. (As you sit: )?Weft")
     if "weft" in pattern:
         assert weft[1] == pattern["weft"]
     else:  # it hides at the left edge of the tape
         assert weft[1] == told.threading.ends[0]
+    assert bool(weft[2]) == told.seat.behind
     ear.at = weft.start()
     first, second = (ear.hear(r" Weft on the (left|right), next: (down|up|left foot|right foot)\.") for _ in range(2))
     heard = {found[1]: found[2].replace(" ", "_") for found in (first, second)}

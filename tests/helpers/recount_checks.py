@@ -15,10 +15,11 @@ import pypdfium2
 import pytest
 
 from cardmaker.card.composing import Composed, compose_card
-from cardmaker.card.sheet import Viewpoint
 from cardmaker.jobs import loading, plan_making
 from cardmaker.model.marks import Dot, Group, Line, Mark, Path, Rectangle, Stamp
+from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.pdf.fonts import TypeRuler
+from cardmaker.reckoning.threading.mirror import plan_as_seen
 from tests.helpers.places import ROOT
 from tests.helpers.recount import (
     Seat,
@@ -296,13 +297,14 @@ def check_shed_words(text: str, told: Told, letters: dict[str, str], loom: dict[
 
 def check_six_numbers(text: str, told: Told, letters: dict[str, str]) -> None:
     found = re.search(
-        rf"ends (\d+) stripes from the (left|right) (\d+ [A-Z][a-z].*?) letters: .*? first space, .*?{NO_END}, {KIND}"
+        rf"ends (\d+) stripes from the (left|right) as you sit (\d+ [A-Z][a-z].*?) letters: .*?"
+        rf" first space, .*?{'from behind' if told.seat.behind else 'as you sit'} (?:front )?{NO_END}, {KIND}"
         rf"(?:; back {NO_END}, {KIND})? empty (\d+) (left|right), (\d+) (left|right) ",
         text,
     )
     assert found, text
     first, _ = told.first_and_last()
-    assert (int(found[1]), found[2]) == (len(told.threading.ends), told.seat.begins)
+    assert (int(found[1]), found[2]) == (len(told.threading.ends), told.seat.seen(told.seat.begins))
     assert (found[4], found[5]) == (told.label(first), told.kind(first))
     assert {found[9]: int(found[8]), found[11]: int(found[10])} == told.empties()
     if "in turn" not in found[3]:
@@ -345,7 +347,7 @@ def drawn(folder: File, pattern: str, loom: str, seat: Seat) -> tuple[Composed, 
     bench = plan_making.load_plan_setup(str(loom_file(folder, loom)), None, in_full=False)
     plan = plan_making.plan_for(loading.load_pattern(pattern_file(folder, pattern)), bench)
     seen = Viewpoint(seat.hand == "left", seat.behind)
-    return compose_card(plan, layout, layout.papers[0], RULER, None, seen), plan.winding.method
+    return compose_card(plan_as_seen(plan, seen), layout, layout.papers[0], RULER), plan.winding.method
 
 
 def panel(composed: Composed, name: str) -> list[Mark]:

@@ -8,6 +8,7 @@ from fractions import Fraction
 import pytest
 
 from cardmaker.model.pattern import Change, Measurement, Pattern, Stripe, Yarn
+from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.reading.read_file import read_loom
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.wording.change_words import changes_in_full, changes_in_short, latest_change, replaced_by_new
@@ -61,3 +62,12 @@ def test_a_history_that_stops_at_an_earlier_version_is_not_told_as_this_one() ->
     history = (Change("1", "2026-03-07", "first woven"), Change("2", "2026-10-03", "one white more"))
     assert latest_change(replace(RAILS, version="2", changes=history)).endswith("replaces version 1.")
     assert latest_change(replace(RAILS, version="3", changes=history)) == ""
+
+
+def test_old_stripes_are_told_from_the_left_on_a_card_that_begins_at_the_right() -> None:
+    wider = replaced_by_new(RAILS, replace(RAILS, warp=(*RAILS.warp, RAILS.warp[0])))
+    for view in (Viewpoint(), Viewpoint(True, True)):
+        assert "The stripes were 2 blue, 9 white, 2 blue." in changes_in_full(wider, "metric", view)
+    for view in (Viewpoint(left_hand=True), Viewpoint(from_behind=True)):
+        told = changes_in_full(wider, "metric", view)
+        assert "The stripes were, from the left as you sit, 2 blue, 9 white, 2 blue." in told

@@ -35,7 +35,8 @@ PACE = MIDDLE_BOX.pace
 PEGS = {path.stem: read_pegs(path) for path in sorted((ROOT / "layouts" / "pegs").glob("*.yaml"))}
 
 KEYS = {
-    "title", "code", "ends", "same_both_ways", "colours", "stripes", "placement", "ends_list", "sheds", "winding",
+    "title", "code", "ends", "same_both_ways", "colours", "stripes", "view", "placement", "ends_list", "sheds",
+    "winding",
     "pegs", "lengths", "width", "yarn", "weft", "beam", "tension", "shuttle", "rescue", "pickup", "pace", "learned",
     "notes", "pieces", "pieces_spare_mm",
 }  # fmt: skip
@@ -281,8 +282,8 @@ def test_pick_up_row_by_row() -> None:
         " 6 Pressed down: pick up 2 and 4",
     ]
     assert section(plan_on_pegs(FIVE_POSTS), "Pick-up")[8:] == [
-        "Pattern ends (red cord), from the left: 1 is end 8, 2 is end 12, 3 is end 16, 4 is end 20, 5 is end 24. "
-        "Then again from row 1.",
+        "Pattern ends (red cord), from the left as you sit: 1 is end 8, 2 is end 12, 3 is end 16, 4 is end 20, "
+        "5 is end 24. Then again from row 1.",
         "The longest float runs over 5 picks.",
     ]
 

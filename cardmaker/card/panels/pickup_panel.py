@@ -38,11 +38,9 @@ def _columns(sheet: Sheet) -> list[CardColumn]:
 
 def _words(sheet: Sheet) -> Paragraph:
     """The pattern ends from the weaver's left, by the end numbers of this card, and the longest float."""
-    pickup, plan = planned(sheet.plan.pattern.pickup), planned(sheet.face_plan.pickup)
-    other_edge, ends = sheet.viewpoint.from_other_edge, sheet.plan.ends
-    numbers = [ends + 1 - number if other_edge else number for number in plan.pattern_ends]
+    pickup, plan = planned(sheet.plan.pattern.pickup), planned(sheet.plan.pickup)
     return [
-        Span(pickup_words.pickup_ends(pickup.pattern_yarn, numbers)),
+        Span(pickup_words.pickup_ends(pickup.pattern_yarn, plan.pattern_ends)),
         Span(pickup_words.longest_float(plan)),
     ]
 

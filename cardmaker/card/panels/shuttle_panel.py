@@ -32,7 +32,7 @@ def _heights(sheet: Sheet, width: float) -> HeightRange:
 
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
-    marks, body = headed(sheet, box, shed_words.SHUTTLE)
+    marks, body = headed(sheet, box, shed_words.shuttle_heading(sheet.plan.view))
     tug, words = _tug_height(sheet, box.width), _words_height(sheet)
     height = min(MOST_PICTURE, body.height - tug - words)
     half = (body.width - GAP) / 2
@@ -136,10 +136,12 @@ def _shuttle(x: float, y: float, box: Box) -> list[Mark]:
 def _next(sheet: Sheet) -> list[Paragraph]:
     """On a small card: the two rules in words alone."""
     loom = sheet.plan.loom
-    return [
+    rules = [
         [Span(f"{shed_words.hanging(side, loom)},"), Span(shed_words.next_shed(loom, down), Face.SANS_BOLD)]
         for side, down in shed_words.hangs_and_next(loom)
     ]
+    seat = shed_words.hangs_from(loom.view)
+    return [[Span(seat, Face.SANS_SEMIBOLD), *rules[0]], *rules[1:]] if seat else rules
 
 
 def _weaving(sheet: Sheet) -> list[Paragraph]:

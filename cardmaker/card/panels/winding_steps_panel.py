@@ -11,7 +11,7 @@ from cardmaker.model.marks import Box, Face, Group, Line, Mark, Rectangle, Words
 from cardmaker.model.plan import Post
 from cardmaker.model.record_class import record
 from cardmaker.reckoning.winding.walk import walk_of
-from cardmaker.wording import phrases, stripe_words, winding_words
+from cardmaker.wording import phrases, stripe_words, view_words, winding_words
 
 TICK = 2.8
 GAP = 3.4
@@ -92,9 +92,8 @@ def _heights(sheet: Sheet, width: float) -> HeightRange:
 
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
-    """On a card that begins at the other edge the heading says so."""
-    aside = winding_words.FROM_OTHER_EDGE if sheet.viewpoint.from_other_edge else ""
-    marks, body = headed(sheet, box, winding_words.STEPS, aside)
+    """The heading says at which edge the steps begin."""
+    marks, body = headed(sheet, box, winding_words.STEPS, view_words.where_end_1_is(sheet.plan.view))
     steps = winding_steps(sheet)
     foot = _rule_height(sheet, box.width) + _checks_height(sheet, box.width)
     line = min((body.height - foot) / (_lines(steps) + 1), _line(sheet) * MOST_LINE)

@@ -58,7 +58,7 @@ def _heights(sheet: Sheet, width: float) -> HeightRange:
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
     scale = _scale(sheet, box.width)
-    marks, body = headed(sheet, box, shed_words.FACE, shed_words.face_scale(scale))
+    marks, body = headed(sheet, box, shed_words.face_heading(sheet.plan.view), shed_words.face_scale(scale))
     pick = pick_height(sheet.face_plan) * scale
     picks = max(2, int((body.height - _words_height(sheet, box.width) - 1.2) / pick + 1e-6))
     names = _names_width(sheet)
