@@ -174,7 +174,7 @@ PICKUP: Final[Fields] = (
     "pattern.pickup.pattern_yarn", "pickup.pattern_ends",
     ("rows", _each("pickup.rows", ("row", "shed", "lifted", "dropped", "raised"))),
     ("floats", _each("pickup.floats", FLOAT)),
-    "pickup.longest_sensible", "pickup.same_shed_after",
+    "pickup.longest_sensible", "pickup.same_shed_after", "pickup.same_both_ways",
 )  # fmt: skip
 SESSION: Final[Fields] = (
     "session_minutes", "winding_minutes", "threading_minutes", "fixed_minutes", "weaving_minutes", "needed_minutes",

@@ -26,7 +26,12 @@ def version(version: str, *, brief: bool = False) -> str:
 
 
 def symmetry(plan: Plan) -> str:
-    return "same from both edges" if plan.same_both_ways else "its two edges differ"
+    """Whether it reads the same from both edges: the stripes, and a figure that is picked up on them."""
+    if not plan.same_both_ways:
+        return "its two edges differ"
+    if plan.pickup is not None and not plan.pickup.same_both_ways:
+        return "stripes the same from both edges, the figure not"
+    return "same from both edges"
 
 
 WIDTH_BASIS: Final = {
