@@ -9,7 +9,6 @@ from cardmaker.model.record_class import replace
 from cardmaker.wording.student_words import GUESS, KNOW, SURE, known
 from cardmaker.wording.winding_words import tick_boxes
 
-
 TWIN = Source("A", what="a loose tape", certainty="ends and colours certain", colour_reason="the inside is darker")
 
 
@@ -34,7 +33,7 @@ def test_a_style_is_told_among_the_guesses() -> None:
 @pytest.mark.parametrize("grade", list("ABCDE"))
 def test_how_sure_the_count_is_stands_among_neither_knowledge_nor_guesses(grade: str) -> None:
     """It is free text of both: *ends certain; colours as they are today*. Under *guess* it said what nobody meant."""
-    told = rows(replace(TWIN, grade=grade))
+    told = rows(replace(TWIN, grade=grade))  # type: ignore[arg-type]
     assert told[SURE] == "ends and colours certain."
     assert not any("certain" in text for label, text in told.items() if label != SURE)
 

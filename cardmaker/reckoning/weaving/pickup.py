@@ -11,7 +11,7 @@ from cardmaker.model.pattern import Pattern, Pickup, PickupRow
 from cardmaker.model.plan import Sheds
 from cardmaker.model.problems import KeyPath, Refusal
 from cardmaker.reckoning.amounts.yarn_thickness import KNOT
-from cardmaker.reckoning.threading.placement import place, slots_only_ends
+from cardmaker.reckoning.threading import placement
 from cardmaker.reckoning.weaving.sheds import both_sheds
 from cardmaker.reckoning.weaving.turned_picks import are_turned, is_own_mirror_image
 
@@ -63,7 +63,8 @@ def is_same_from_other_edge(pattern: Pattern, loom: Loom, end_yarns: Sequence[st
     assert pattern.pickup is not None
     threaded = tuple(end_yarns[::-1])
     try:
-        sheds = both_sheds(place(threaded, loom, slots_only_ends(pattern, threaded)))
+        bound = placement.slots_only_ends(pattern, threaded)
+        sheds = both_sheds(placement.place(threaded, loom, bound))
         other = pickup_plan(pattern.pickup, threaded, sheds)
     except Refusal:
         return False
