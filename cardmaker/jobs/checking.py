@@ -11,7 +11,7 @@ from cardmaker.jobs.class_making import plan_class
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.problems import Problem, ProblemsFound, path_in_words
 from cardmaker.reading.read_file import FileKind, read_binder, read_loom, read_pegs
-from cardmaker.reckoning.file_notes import file_notes
+from cardmaker.reckoning.file_notes import notes_of_file
 from cardmaker.wording.note_words import note_sentence
 
 
@@ -46,7 +46,7 @@ def _notes(pattern: Pattern) -> list[Problem]:
     places = pattern.places
     notes = [
         Problem(places.file, places.of(path), path_in_words(path), note_sentence(note, "metric"), is_note=True)
-        for path, note in file_notes(pattern, looms)
+        for path, note in notes_of_file(pattern, looms)
     ]
     return sorted(notes, key=lambda note: note.place)
 

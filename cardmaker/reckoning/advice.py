@@ -17,7 +17,7 @@ from cardmaker.model.plan import Lengths, Note, Placement, Weft
 from cardmaker.model.record_class import record
 from cardmaker.reckoning.amounts.lengths import is_short
 from cardmaker.reckoning.amounts.yarn_thickness import KNOT, diameter_mm
-from cardmaker.reckoning.file_notes import file_notes
+from cardmaker.reckoning.file_notes import notes_of_file
 from cardmaker.reckoning.on_loom.bench_figures import BenchFigures
 from cardmaker.reckoning.stripes.stripe_counts import is_same_both_ways
 from cardmaker.reckoning.threading.placement import thick_ends_in_holes
@@ -47,7 +47,7 @@ def notes(facts: Facts) -> tuple[Note, ...]:
         *_thick(facts),
         *_holes(facts),
         *_floats(facts),
-        *(note for _, note in file_notes(facts.pattern, (facts.loom, *facts.at_hand))),
+        *(note for _, note in notes_of_file(facts.pattern, (facts.loom, *facts.at_hand))),
         *_pegs(facts),
         *_placed(facts),
         *_weft(facts),

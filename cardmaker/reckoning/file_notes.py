@@ -13,7 +13,7 @@ from cardmaker.model.problems import KeyPath
 MOST_PAIRS: Final = 3  # of rows that are named one by one
 
 
-def file_notes(pattern: Pattern, looms: Sequence[Loom]) -> Iterator[tuple[KeyPath, Note]]:
+def notes_of_file(pattern: Pattern, looms: Sequence[Loom]) -> Iterator[tuple[KeyPath, Note]]:
     """Each note with the key that it is about. ``looms`` are those that a record of a tape may mean."""
     yield from _two_picks_in_one_shed(pattern)
     yield from _looms_spelt_otherwise(pattern, looms)

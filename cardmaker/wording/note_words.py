@@ -14,8 +14,8 @@ BENCH_NOTES: Final = {
     "knot_sticks": "The {yarn} yarn, about {across} mm thick, passes a hole of {hole} mm, but no join in it will.",
     "long_float": "Pattern end {end} floats over {rows} picks: past {sensible} it catches and pulls.",
     "same_shed": (
-        "Pick-up rows {rows} follow each other in one shed: two picks lie together, and the weft’s side no longer "
-        "tells the next shed. Put a row of the other shed between, or take one out."
+        "Pick-up rows {rows} put two picks in one shed, and from there the weft’s side tells the wrong shed: "
+        "add a row of the other shed between, or take one out."
     ),
     "stack_too_high": (
         "{ends} ends stand {stack} mm high in one layer, and the pegs {peg} mm: push them down often, "

@@ -43,7 +43,7 @@ def sheds_alt_text(plan: Plan) -> str:
         f"{shed_name(plan.loom, down)}: {raised_in_words(plan, shed)}."
         for down, shed in ((True, plan.sheds.down), (False, plan.sheds.up))
     )
-    return f"The woven face, picks in turn, seen from the left. {down} {up}"
+    return f"The woven face, picks in turn from the foot up, seen from the left. {down} {up}"
 
 
 def raised_in_words(plan: Plan, end_numbers: Iterable[int]) -> str:

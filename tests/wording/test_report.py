@@ -254,11 +254,11 @@ def test_pattern_ends_stay_where_they_were_planned() -> None:
 def test_pick_up_row_by_row() -> None:
     assert section(plan_on_pegs(FIVE_POSTS), "Pick-up")[:6] == [
         " 1 Lifted up: nothing",
-        " 2 Pressed down: pick up 3",
+        " 2 Pressed down: lift 3",
         " 3 Lifted up: nothing",
-        " 4 Pressed down: pick up 2 and 4",
-        " 5 Lifted up: push down 3",
-        " 6 Pressed down: pick up 2 and 4",
+        " 4 Pressed down: lift 2 and 4",
+        " 5 Lifted up: drop 3",
+        " 6 Pressed down: lift 2 and 4",
     ]
     assert section(plan_on_pegs(FIVE_POSTS), "Pick-up")[8:] == [
         "Pattern ends (red cord), from the left: 1 is end 8, 2 is end 12, 3 is end 16, 4 is end 20, 5 is end 24. "
