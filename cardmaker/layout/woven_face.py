@@ -66,7 +66,9 @@ def stamped_face(sheet: Woven, box: Box, scale: float) -> list[Mark]:
     plan = sheet.face_plan
     repeat, pick = repeat_of(plan), pick_height(plan) * scale
     high = pick * len(repeat)
-    start = ceil(box.height / pick - 1e-6) % len(repeat)  # the stamps begin at the top: the first pick is to end up last
+    start = ceil(box.height / pick - 1e-6) % len(
+        repeat
+    )  # the stamps begin at the top: the first pick is to end up last
     unit_box = Box(box.left, box.top, box.width, high)
     unit = picks_drawn(sheet, [each.raised for each in (*repeat[start:], *repeat[:start])], unit_box)
     return [Stamp(tuple(unit), int(box.height / high) + 2, 0.0, high, box)]

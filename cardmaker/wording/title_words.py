@@ -46,8 +46,9 @@ def width_fact(width: Width, units: Units) -> str:
     return f"about {small_length(width.likely_mm, units)}"
 
 
-def width_basis(width: Width, units: Units) -> str:
-    return f"{width_range(width.low_mm, width.high_mm, units)}, {WIDTH_BASIS[width.basis]}"
+def width_basis(width: Width, units: Units, tape: str = "") -> str:
+    """The range, and what it rests on: ``tape`` where that is a tape of hers."""
+    return f"{width_range(width.low_mm, width.high_mm, units)}, {tape or WIDTH_BASIS[width.basis]}"
 
 
 SAMPLE: Final = "your sample"

@@ -19,8 +19,7 @@ def _answer(sheet: Sheet) -> Paragraph:
 
 
 def _sum(sheet: Sheet) -> Paragraph:
-    lengths = sheet.plan.lengths
-    lines = [*length_words.length_sum(lengths, sheet.units), length_words.length_basis(lengths)]
+    lines = [*length_words.length_sum(sheet.plan, sheet.units), length_words.length_basis(sheet.plan.lengths)]
     return [Span(line) for line in lines if line]
 
 

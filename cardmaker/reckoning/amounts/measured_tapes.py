@@ -26,7 +26,7 @@ _SORTABLE_DATE: Final = re.compile(r"\d{4}(-\d{2}){0,2}", re.ASCII)
 class Learned:
     """Figures from the records, each from the latest one that tells it; None where none does.
 
-    ``dates`` are those of the records used, latest first, as typed.
+    ``dates`` are those of the records used, latest first, as typed; ``date_of`` pairs each figure's name with its own.
     """
 
     dates: tuple[str, ...]
@@ -34,6 +34,7 @@ class Learned:
     ends_per_inch: Fraction | None = None
     picks_per_inch: Fraction | None = None
     waste_mm: Fraction | None = None
+    date_of: tuple[tuple[str, str], ...] = ()
 
     @property
     def date(self) -> str:
@@ -67,17 +68,18 @@ def learned_figures(pattern: Pattern, loom: Loom, ends: int) -> Learned | None:
         "waste_mm": lambda record: record.what.leftover_mm if record.of_this_loom else None,
     }
     figures: dict[str, Fraction] = {}
-    used: set[_Record] = set()
+    used: dict[str, _Record] = {}
     for name, read in readers.items():
         for each in records:
             if (figure := read(each)) is not None:
                 figures[name] = figure
-                used.add(each)
+                used[name] = each
                 break
     if not used:
         return None
-    youngest_first = sorted(used, key=lambda record: record.age, reverse=True)
-    return Learned(tuple(record.what.date for record in youngest_first), **figures)
+    youngest_first = sorted(set(used.values()), key=lambda record: record.age, reverse=True)
+    dates = tuple(record.what.date for record in youngest_first)
+    return Learned(dates, **figures, date_of=tuple((name, record.what.date) for name, record in used.items()))
 
 
 def latest(pattern: Pattern, read: Callable[[Measurement], Fraction | None]) -> Fraction | None:
