@@ -137,3 +137,10 @@ def test_the_hand_lifts_and_drops_as_in_the_file() -> None:
     heard = text_read_aloud(composed(plan_of("five-posts"), "bench").page)
     assert "by hand lift 2 and 4" in heard
     assert "pick up" not in heard.casefold()
+
+
+def test_the_face_tells_aloud_what_the_hand_changes() -> None:
+    """Lifting post 1 (end 8) of Five Posts in the pressed-down shed splits its twelve white ends into two and ten."""
+    heard = text_read_aloud(composed(stair(), "record").page)
+    assert "Row 2 of 6, pressed down, by hand: 2 blue; 2 white; 1 red cord; 10 white; 2 blue." in heard
+    assert "Row 1 of 6" not in heard
