@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from cardmaker.model.plan import Plan
 
 PICKUP: Final = "Pick-up"
-FROM_THE_FOOT: Final = "row 1 at the foot, as the tape grows"
+FROM_THE_BOTTOM: Final = "row 1 at the bottom, as the tape grows"
 PICKUP_HEADS: Final = ("row", "shed", "by hand")
 
 
@@ -51,4 +51,4 @@ def pickup_alt_text(plan: Plan, rows: Sequence[PickupRow], worked: Sequence[Pick
         f"on top {raised_in_words(plan, done.raised)}."
         for number, (row, done) in enumerate(zip(rows, worked, strict=True), start=1)
     ]
-    return f"The face of {plural(len(lines), 'row')}, row 1 at the foot, from the left. {' '.join(lines)}"
+    return f"The face of {plural(len(lines), 'row')}, row 1 at the bottom, from the left. {' '.join(lines)}"

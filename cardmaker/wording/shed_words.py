@@ -50,7 +50,7 @@ def sheds_alt_text(plan: Plan) -> str:
         for row in rows
         if row.lifted or row.dropped
     )
-    return " ".join(("The woven face, picks in turn from the foot up, seen from the left.", down, up, *by_hand))
+    return " ".join(("The woven face, picks in turn from the bottom up, seen from the left.", down, up, *by_hand))
 
 
 def raised_in_words(plan: Plan, end_numbers: Iterable[int]) -> str:

@@ -68,7 +68,7 @@ def _heights(sheet: Sheet, width: float) -> HeightRange:
 
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
-    marks, body = headed(sheet, box, pickup_words.PICKUP, pickup_words.FROM_THE_FOOT)
+    marks, body = headed(sheet, box, pickup_words.PICKUP, pickup_words.FROM_THE_BOTTOM)
     rows, plan, wide = planned(sheet.plan.pattern.pickup).rows, planned(sheet.face_plan.pickup), _table_width(sheet)
     marks += set_card_table(sheet, _columns(sheet), body.left, body.top, wide, upward=True)
     left, top = body.left + wide + BESIDE_TABLE, table_rule(sheet, body.top) + 0.9

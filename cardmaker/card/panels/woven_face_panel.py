@@ -17,6 +17,7 @@ LEAST_PICKS, MOST_PICKS = 4, 8
 LARGEST_SCALE = 5.0
 LEAST_FACE, MOST_FACE = 16.0, 42.0  # high
 ABOVE_SENTENCE = 1.3
+ABOVE_FOOT = 0.9  # the lower of two names beside low picks stands so far above the foot, clear of the sentences
 NARROWEST_FACE = 8.0  # the tape beside the names of its sheds
 
 
@@ -88,7 +89,7 @@ def _pick_names(sheet: Sheet, left: float, face: Box, pick: float, picks: int) -
     names = _names(sheet)
     for number in range(picks if roomy else min(picks, 2)):
         y = face.bottom - (number + 0.5) * pick
-        label = y if roomy else face.bottom - cap_height(size) / 2 - number * line
+        label = y if roomy else face.bottom - ABOVE_FOOT - cap_height(size) / 2 - number * line
         yield Words(left, label + cap_height(size) / 2, names[number % len(names)], Face.SANS, size, SOFT)
         yield Line(face.left - 2.2, label, face.left - 0.3, y, HAIRLINE)
 
