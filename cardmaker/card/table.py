@@ -111,7 +111,7 @@ def _row(
     number: int,
     line: int,
 ) -> Group:
-    """One row, on the so-manieth line below the rule; a name that is shown cut short is told whole."""
+    """One row, on a line counted from the rule down; a name that is shown cut short is told whole."""
     size = sheet.sizes.body
     y = rule + 0.9 + line * card_row_height(size) + cap_height(size) + 0.8
     cells = []
