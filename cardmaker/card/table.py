@@ -69,8 +69,13 @@ def _fitting(sheet: Sheet, columns: Sequence[CardColumn], width: float) -> Seque
     return [*columns[:widest], replace(column, cells=cells), *columns[widest + 1 :]]
 
 
-def set_card_table(sheet: Sheet, columns: Sequence[CardColumn], left: float, top: float, width: float) -> list[Mark]:
-    """The table's marks; spare width goes between the columns, evenly but never more than twice the usual gap."""
+def set_card_table(
+    sheet: Sheet, columns: Sequence[CardColumn], left: float, top: float, width: float, *, upward: bool = False
+) -> list[Mark]:
+    """The table's marks; spare width goes between the columns, evenly but never more than twice the usual gap.
+
+    ``upward``: the first row stands at the foot and each later one above it; it is still the first to be read aloud.
+    """
     shown = _fitting(sheet, columns, width)
     widths = column_widths(sheet, shown)
     spare = width - sum(widths)
@@ -80,7 +85,9 @@ def set_card_table(sheet: Sheet, columns: Sequence[CardColumn], left: float, top
     bottom = rule + len(columns[0].cells) * card_row_height(sheet.sizes.body) + 1.0
     places = [Box(at, top, wide, 0.0) for at, wide in zip(lefts, widths, strict=True)]
     rows = [_head(sheet, shown, places)]
-    rows += (_row(sheet, columns, shown, places, rule, number) for number in range(len(columns[0].cells)))
+    numbers = range(len(columns[0].cells))
+    lines = reversed(numbers) if upward else numbers
+    rows += (_row(sheet, columns, shown, places, rule, *at) for at in zip(numbers, lines, strict=True))
     rules = (Line(left, rule, right, rule, RULE), Line(left, bottom, right, bottom, HAIRLINE))
     return [Group("table", "", Box(left, top, right - left, bottom - top), (*rows, *rules))]
 
@@ -102,10 +109,11 @@ def _row(
     places: Sequence[Box],
     rule: float,
     number: int,
+    line: int,
 ) -> Group:
-    """One row; a name that is shown cut short is told whole."""
+    """One row, on a line counted from the rule down; a name that is shown cut short is told whole."""
     size = sheet.sizes.body
-    y = rule + 0.9 + number * card_row_height(size) + cap_height(size) + 0.8
+    y = rule + 0.9 + line * card_row_height(size) + cap_height(size) + 0.8
     cells = []
     for full, column, place in zip(whole, shown, places, strict=True):
         text, name = column.cells[number], full.cells[number]

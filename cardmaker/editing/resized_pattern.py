@@ -93,8 +93,9 @@ def _kept(new: NewSize) -> Iterator[str]:
     """What the design keeps, as far as it has it."""
     stripes = new.chosen.stripes.runs
     items = warp_items(stripes)
+    whole = "its stripes are" if new.pattern.pickup else "it is"  # a figure has rows as well
     kept = (
-        ("it is the same from both edges", is_same_both_ways(laid_out(stripes))),
+        (f"{whole} the same from both edges", is_same_both_ways(laid_out(stripes))),
         ("single ends stay single", any(isinstance(item, Stripe) and item.ends == 1 for item in items)),
         ("bars begin and end as they did", any(isinstance(item, Alternation) for item in items)),
     )

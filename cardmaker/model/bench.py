@@ -198,6 +198,7 @@ class PickupPlan:
     floats: tuple[Float, ...]  # every stay of two rows or more, by pattern end and row
     same_shed_after: tuple[int, ...]  # rows whose next row uses the same shed: two picks together on the ground
     longest_sensible: int
+    same_both_ways: bool  # the figure is its own mirror image: it reads the same from both edges
 
     @property
     def long_floats(self) -> tuple[Float, ...]:

@@ -323,6 +323,7 @@ class Plan:
     pickup: PickupPlan | None = None
     pace: TimePlan | None = None
     learned_from: tuple[str, ...] = ()  # dates of the measured records used, latest first, as typed
+    learned_on: tuple[tuple[str, str], ...] = ()  # each figure that a record gave, by its name in ``Learned``; its date
 
     @property
     def view(self) -> Viewpoint:

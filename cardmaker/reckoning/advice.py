@@ -17,6 +17,7 @@ from cardmaker.model.plan import Lengths, Note, Placement, Weft
 from cardmaker.model.record_class import record
 from cardmaker.reckoning.amounts.lengths import is_short, useful_mm
 from cardmaker.reckoning.amounts.yarn_thickness import KNOT, diameter_mm
+from cardmaker.reckoning.file_notes import notes_of_file
 from cardmaker.reckoning.on_loom.bench_figures import BenchFigures
 from cardmaker.reckoning.stripes.stripe_counts import is_same_both_ways
 from cardmaker.reckoning.threading.placement import thick_ends_in_holes
@@ -51,6 +52,7 @@ def notes(facts: Facts) -> tuple[Note, ...]:
         *_thick(facts),
         *_holes(facts),
         *_floats(facts),
+        *(note for _, note in notes_of_file(facts.pattern, (facts.loom, *facts.at_hand))),
         *_pegs(facts),
         *_placed(facts),
         *_weft(facts),
@@ -96,7 +98,16 @@ def _placed(facts: Facts) -> Iterator[Note]:
         side = "right" if facts.placement.shifted > 0 else "left"
         yield Note("advice", "shift", "moved", {"side": side, "yarn": facts.placement.moved_yarn})
     if not is_same_both_ways(facts.yarns):
-        yield Note("advice", "order", "turned", {})
+        yield Note("advice", "order", "turned" if _is_same_turned(facts) else "other_figure", {})
+
+
+def _is_same_turned(facts: Facts) -> bool:
+    """Whether the warp threaded from the other edge is the same tape: of plain weave always, of a figure seldom."""
+    if facts.bench.pickup is None:
+        return True
+    from cardmaker.reckoning.weaving.pickup import is_same_from_other_edge
+
+    return is_same_from_other_edge(facts.pattern, facts.loom, facts.yarns, facts.bench.pickup.rows)
 
 
 def _weft(facts: Facts) -> Iterator[Note]:

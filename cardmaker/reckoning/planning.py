@@ -99,6 +99,7 @@ def make_plan(
         pickup=bench.pickup,
         pace=bench.pace,
         learned_from=learned.dates if learned else (),
+        learned_on=learned.date_of if learned else (),
     )
 
 

@@ -24,16 +24,19 @@ _SHORT: Final[dict[What, str]] = {
 
 
 class Replaced(NamedTuple):
-    """The version that a card replaces, and what has changed since."""
+    """The version that a card replaces, what has changed since, and whether the card is of that version still."""
 
     version: str
     date: str
     differences: tuple[Difference, ...]
+    same_version: bool = False
 
 
 def replaced_by_new(old: Pattern, new: Pattern) -> Replaced:
     """What a card of ``new`` must say of one of ``old``."""
-    return Replaced(old.version, old.date, differences(old, new))
+    same_version = old.version == new.version
+    date = "" if same_version and old.date == new.date else old.date
+    return Replaced(old.version, date, differences(old, new), same_version)
 
 
 def changes_in_full(since: Replaced, units: Units, view: Viewpoint = FROM_SEAT) -> str:
@@ -52,8 +55,11 @@ def changes_in_short(since: Replaced) -> str:
 
 
 def _named(since: Replaced) -> str:
-    version = f"version {since.version}" if since.version else "an earlier card"
-    return f"Replaces {version}{f' of {since.date}' if since.date else ''}."
+    """A version replaces another one; of its own version a card replaces no more than an earlier card."""
+    version = f"version {since.version}" if since.version else ""
+    if since.same_version:
+        version = f"an earlier card{f' of {version}' if version else ''}"
+    return f"Replaces {version or 'an earlier card'}{f' of {since.date}' if since.date else ''}."
 
 
 def _sentence(each: Difference, units: Units, view: Viewpoint) -> str:
@@ -96,7 +102,7 @@ _SENTENCES: Final[dict[What, Callable[[Difference, Units], str]]] = {
     "picks": lambda each, units: f"Picks to the inch: before {_number(each.before)}, now {_number(each.now)}.",
     "width": lambda each, units: f"Width: before {_length(each.before, units)}, now {_length(each.now, units)}.",
     "length": lambda each, units: "The length wanted, or what it is reckoned from, has changed.",
-    "measured": lambda each, units: "Other tapes are measured, and lengths, width and picks are reckoned from them.",
+    "measured": lambda each, units: "What was measured has changed; each figure that comes from a tape says so.",
     "pick-up": lambda each, units: "The pick-up rows have changed.",
     "title": lambda each, units: f"It was called {each.before}.",
     "code": lambda each, units: f"Its code was {each.before or 'none'}.",
@@ -105,7 +111,7 @@ _SENTENCES: Final[dict[What, Callable[[Difference, Units], str]]] = {
 
 
 def latest_change(pattern: Pattern) -> str:
-    """What this version replaces, and why: the last line of the history and the one before it.
+    """What this version replaces, and why: the last line of the history and the last one of another version.
 
     Nothing when the history stops at another version than the card's: the two would contradict each other.
     """
@@ -114,7 +120,8 @@ def latest_change(pattern: Pattern) -> str:
     latest = pattern.changes[-1]
     if pattern.version and latest.version != pattern.version:
         return ""
-    replaces = f"; replaces version {pattern.changes[-2].version}" if len(pattern.changes) > 1 else ""
+    earlier = [change.version for change in pattern.changes if change.version != latest.version]
+    replaces = f"; replaces version {earlier[-1]}" if earlier else ""
     return f"Version {latest.version}, {latest.date}: {latest.what}{replaces}."
 
 

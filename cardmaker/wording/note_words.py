@@ -14,6 +14,10 @@ BENCH_NOTES: Final = {
     "end_sticks": "The {yarn} yarn, about {across} mm thick, does not pass a hole of {hole} mm: change yarn or loom.",
     "knot_sticks": "The {yarn} yarn, about {across} mm thick, passes a hole of {hole} mm, but no join in it will.",
     "long_float": "Pattern end {end} floats over {rows} picks: past {sensible} it catches and pulls.",
+    "same_shed": (
+        "Pick-up rows {rows} put two picks in one shed, and from there the weft’s side tells the wrong shed: "
+        "add a row of the other shed between, or take one out."
+    ),
     "stack_too_high": (
         "{ends} ends stand {stack} mm high in one layer, and the pegs {peg} mm: push them down often, "
         "or the last ones come out longer."
@@ -42,6 +46,11 @@ _NOTES: Final = {
     "short_warp": "Short warps waste a lot: only {share} % of this one becomes tape.",
     "fewer_pieces": "This warp gives {come} of the {wanted} pieces: a longer one gives all.",
     "turned": "Threaded from the other edge it is the same tape, turned end for end.",
+    "other_figure": "Thread it from the left: from the other edge the pick-up rows give another figure.",
+    "loom_meant": (
+        "The tape of {date} is said to be from {named}; if that is {loom}, spell it so, "
+        "or its figures count as another loom’s."
+    ),
     "no_weight": "Nothing tells what the {yarn} yarn weighs, so its grams are left out.",
     "guessed_length": "No length was asked for: the sums are for {length} of tape.",
     "chosen_loom": "{loom} is the smallest loom at hand that holds it.",

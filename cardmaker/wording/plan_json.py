@@ -17,7 +17,7 @@ from cardmaker.model.plan import Plan
 from cardmaker.reckoning.stripes.colour_clash import colour_clash_notes
 from cardmaker.reckoning.threading.placement import space_label
 from cardmaker.reckoning.winding.walk import walk_of
-from cardmaker.wording.length_words import learned_figure_names
+from cardmaker.wording.length_words import learned_date, learned_figure_names
 from cardmaker.wording.note_words import note_sentence
 from cardmaker.wording.phrases import weavers_side
 
@@ -87,6 +87,10 @@ def _ends_list(plan: Plan) -> list[dict[str, Any]]:
         behind = {} if back is None else {"back_space": space + back.offset, "back_kind": kind.opposite}
         ends.append({"number": number, "yarn": yarn, "space": space, "kind": kind} | behind)
     return ends
+
+
+def _dates_by_figure(plan: Plan) -> dict[str, str]:
+    return {figure: learned_date(plan, figure) for figure in learned_figure_names(plan)}
 
 
 def _turns(row: TapeLeft) -> float | int:
@@ -182,7 +186,7 @@ PICKUP: Final[Fields] = (
     "pattern.pickup.pattern_yarn", "pickup.pattern_ends",
     ("rows", _each("pickup.rows", ("row", "shed", "lifted", "dropped", "raised"))),
     ("floats", _each("pickup.floats", FLOAT)),
-    "pickup.longest_sensible", "pickup.same_shed_after",
+    "pickup.longest_sensible", "pickup.same_shed_after", "pickup.same_both_ways",
 )  # fmt: skip
 SESSION: Final[Fields] = (
     "session_minutes", "winding_minutes", "threading_minutes", "fixed_minutes", "weaving_minutes", "needed_minutes",
@@ -191,7 +195,7 @@ SESSION: Final[Fields] = (
 PACE: Final[Fields] = (
     "pace.picks", "pace.picks_per_minute", "pace.minutes", ("session", _part("session", SESSION)),
 )  # fmt: skip
-LEARNED: Final[Fields] = (("dates", "learned_from"), ("figures", learned_figure_names))
+LEARNED: Final[Fields] = (("dates", "learned_from"), ("figures", learned_figure_names), ("date_of", _dates_by_figure))
 NOTE: Final[Fields] = ("kind", "about", ("text", lambda note: note_sentence(note, "metric")))
 PLAN: Final[Fields] = (
     "pattern.title", "pattern.code", "ends", "same_both_ways",

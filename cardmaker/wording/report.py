@@ -86,7 +86,7 @@ def _head(plan: Plan, units: Units) -> list[str]:
         phrases.end_count(plan.ends),
         title_words.symmetry(plan),
         title_words.width_fact(plan.width, units),
-        title_words.width_basis(plan.width, units),
+        title_words.width_basis(plan.width, units, length_words.from_tape(plan, "width")),
     )
     return _section(title_words.card_title(plan.pattern), ["; ".join(facts), plan.pattern.about])
 
@@ -137,8 +137,7 @@ def _lengths(plan: Plan, units: Units) -> list[str]:
     lengths = plan.lengths
     return [
         f"{length_words.wind_on_pegs(lengths, units)}, which {length_words.gives(lengths, units)}.",
-        *length_words.length_sum(lengths, units),
-        length_words.learned_from_tapes(plan),
+        *length_words.length_sum(plan, units),
         length_words.length_basis(lengths),
     ]
 

@@ -56,12 +56,20 @@ def face_alt_text(plan: Plan, units: Units) -> str:
 
 
 def sheds_alt_text(plan: Plan) -> str:
-    """What is on top in each shed, edge to edge."""
+    """What is on top in each shed, edge to edge, and in each row that the hand changes."""
     down, up = (
         f"{shed_name(plan.loom, down)}: {raised_in_words(plan, shed)}."
         for down, shed in ((True, plan.sheds.down), (False, plan.sheds.up))
     )
-    return f"The woven face, picks in turn, from {edge_of_end_1(plan.view)}. {down} {up}"
+    rows = plan.pickup.rows if plan.pickup else ()
+    by_hand = (
+        f"Row {row.row} of {len(rows)}, {shed_name(plan.loom, row.shed == 'down').lower()}, by hand: "
+        f"{raised_in_words(plan, row.raised)}."
+        for row in rows
+        if row.lifted or row.dropped
+    )
+    face = f"The woven face, picks in turn from the bottom up, from {edge_of_end_1(plan.view)}."
+    return " ".join((face, down, up, *by_hand))
 
 
 def raised_in_words(plan: Plan, end_numbers: Iterable[int]) -> str:

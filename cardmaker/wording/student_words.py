@@ -70,27 +70,31 @@ def kit_tag(plan: Plan, units: Units) -> list[str]:
     ]
 
 
-KNOW, GUESS, NEW_HERE = "What we know:", "What we guess:", "What is new here:"
+KNOW, GUESS, SURE, NEW_HERE = "What we know:", "What we guess:", "How sure:", "What is new here:"
 
 
-def known(source: Source | None) -> list[tuple[str, str]]:
-    """Three honest sentences, from what the source says; where it says nothing, so does the card."""
+def known(source: Source | None) -> list[list[tuple[str, str]]]:
+    """Honest sentences with their labels, in paragraphs; where the source says nothing, so does the card.
+
+    How sure somebody was is free text, of what is certain and of what is not: it is neither knowledge nor a guess, and
+    stands under a label of its own beside what was taken from the source.
+    """
     if source is None:
-        return [(KNOW, WOVEN), (GUESS, f"where it comes from. {source_words.NO_SOURCE}.")]
+        return [[(KNOW, WOVEN)], [(GUESS, f"where it comes from. {source_words.NO_SOURCE}.")]]
     sentence = source_words.source_sentence(source)
     if source.grade == "F":
-        return [(NEW_HERE, f"the design. {sentence}"), (KNOW, WOVEN)]
-    guesses = [text for text in (source.certainty, source.colour_reason) if text]
-    guessed = "; ".join(guesses) + "." if guesses else "all that the source does not say."
+        return [[(NEW_HERE, f"the design. {sentence}")], [(KNOW, WOVEN)]]
+    guess = source_words.guessed_colours(source)
+    sure = [(SURE, phrases.sentence(source.certainty))] if source.certainty else []
     if source.grade == "E":
-        rows = [
-            (KNOW, WOVEN),
-            (GUESS, f"{sentence} There is no single source. {phrases.capitalised(guessed) if guesses else ''}".strip()),
-        ]
+        style = f"{sentence} There is no single source. {phrases.capitalised(guess)}".strip()
+        rows = [[(KNOW, WOVEN)], [(GUESS, style), *sure]]
     else:
-        rows = [(KNOW, sentence), (GUESS, guessed)]
+        rows = [[(KNOW, sentence), *sure]]
+        if guess or not sure:
+            rows.append([(GUESS, guess or "all that the source does not say.")])
     if source.differences:
-        rows.append((NEW_HERE, "; ".join(source.differences) + "."))
+        rows.append([(NEW_HERE, "; ".join(source.differences) + ".")])
     return rows
 
 

@@ -8,6 +8,7 @@ from typing import Final
 from cardmaker.model.pattern import Yarn
 from cardmaker.model.plan import Plan
 from cardmaker.wording.formatters import Units, decimal
+from cardmaker.wording.length_words import from_tape
 from cardmaker.wording.phrases import capitalised, listed, plural
 
 YARN: Final = "Yarn for one warp"
@@ -46,7 +47,11 @@ def dyes(yarns: Sequence[Yarn]) -> str:
 
 
 def weft_line(plan: Plan) -> str:
-    weft = plan.weft
-    basis = {"pattern": "", "measured": ", measured", "default": ", a guess"}[weft.basis]
-    picks = f"about {decimal(weft.picks_per_inch, 0)} picks to the inch{basis}"
+    """The weft's yarn and its picks, with what their number rests on."""
+    weft, tape = plan.weft, from_tape(plan, "picks per inch")
+    if tape:
+        picks = f"{decimal(weft.picks_per_inch, 1)} picks to the inch, {tape}"
+    else:
+        guess = ", a guess" if weft.basis == "default" else ""
+        picks = f"about {decimal(weft.picks_per_inch, 0)} picks to the inch{guess}"
     return f"Weft: {weft.yarn}, {picks}; {weft.picks} picks in all"

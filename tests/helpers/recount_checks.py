@@ -431,14 +431,17 @@ def check_walk(marks: list[Mark], told: Told, colours: dict[str, str], method: s
 
 
 def check_face(marks: list[Mark], told: Told, colours: dict[str, str]) -> None:
-    """The colours of the two picks: as many figures of each colour as ends of it are on top."""
+    """The colours of the two picks: as many figures of each colour as ends of it are on top.
+
+    The tape grows away from the weaver, so the first pick, with the warp pressed down, lies at the foot.
+    """
     (stamp,) = [mark for mark in marks if isinstance(mark, Stamp)]
     pick, figures = stamp.dy / 2, Counter[tuple[int, str]]()
     for mark in stamp.marks:
         if isinstance(mark, Path) and mark.fill in colours.values():
             heights = [step[-1] for step in mark.steps if len(step) > 1]
             middle = (min(heights) + max(heights)) / 2
-            number = int((middle - stamp.clip.top) / pick)
-            figures[number, str(mark.fill)] += sum(step[0] == "move" for step in mark.steps)
+            below = round(stamp.clip.height / pick) - 1 - int((middle - stamp.clip.top) / pick)
+            figures[below % 2, str(mark.fill)] += sum(step[0] == "move" for step in mark.steps)
     raised = [told.threading.raised(shed) for shed in ("down", "up")]
     assert figures == Counter((number, colours[yarn]) for number, yarns in enumerate(raised) for yarn in yarns)

@@ -9,7 +9,7 @@ from fractions import Fraction
 import pytest
 
 from cardmaker.model.loom import Loom, Mark
-from cardmaker.model.pattern import Pattern, Pickup, PickupRow, WantedLength, Yarn
+from cardmaker.model.pattern import Measurement, Pattern, Pickup, PickupRow, WantedLength, Yarn
 from cardmaker.model.peg_plan import Pegs
 from cardmaker.model.plan import Note, Plan
 from cardmaker.model.units import MM_PER_INCH, MM_PER_YARD
@@ -111,6 +111,20 @@ def test_a_tape_that_is_not_the_same_both_ways_can_be_turned() -> None:
     assert note(planned(linen(ROW["T08"].stripes)), "turned") is None
 
 
+UNEVEN = "5 Bu 3 Wh 1 Re 3 Wh 1 Re 3 Wh 1 Re 2 Wh 2 Bu"
+
+
+def test_a_figure_counted_from_the_left_is_another_from_the_other_edge() -> None:
+    """Post 1 lifted and post 3 dropped: threaded from the right edge post 1 is the last of the three."""
+    rows = (PickupRow("up"), PickupRow("down", (1,)), PickupRow("up", drop=(3,)), PickupRow("down"))
+    made = linen(UNEVEN, slots_only=("Re",), pickup=Pickup("Re", rows))
+    assert note(planned(made), "turned") is None
+    assert note(planned(made), "other_figure") == Note("advice", "order", "other_figure", {})
+    even = (PickupRow("up"), PickupRow("down", (2,)))  # the middle post alone: the same, turned round
+    both = planned(replace(made, pickup=Pickup("Re", (*even, PickupRow("up"), PickupRow("down")))))
+    assert (note(both, "turned") is None, note(both, "other_figure")) == (False, None)
+
+
 def test_a_loom_that_nobody_asked_for_is_told_where_there_was_a_choice() -> None:
     made = linen(ROW["T08"].stripes)
     two = (MIDDLE_BOX, BROAD_PADDLE)
@@ -195,6 +209,48 @@ def test_what_a_yarn_of_half_a_millimetre_passes(hole: str, key: str | None, tol
 
 
 # Pick-up, pegs and cautions
+
+
+def test_two_rows_that_follow_each_other_in_one_shed_are_told_together() -> None:
+    """The last row and the first one follow each other too, since the rows begin again."""
+    up, down = PickupRow("up"), PickupRow("down")
+    for rows, told in (
+        ((up, down, up, down, up), "5 and then 1 again"),
+        ((up, up, down), "1 and 2"),
+        ((down, up, up, up, down), "2 and 3, 3 and 4, 5 and then 1 again"),
+        ((up, up, down, down, up, up, down, down), "1 and 2, 3 and 4, 5 and 6, 7 and 8"),
+        ((up, up, down, down) * 3, "1 and 2, 3 and 4, 5 and 6, 3 more pairs"),
+    ):
+        found = planned(linen(UNEVEN, slots_only=("Re",), pickup=Pickup("Re", rows)))
+        assert note(found, "same_shed") == Note("warning", "pickup", "same_shed", {"rows": told})
+        assert found.notes[0].kind == "warning"
+    assert note(planned(linen(UNEVEN, slots_only=("Re",), pickup=Pickup("Re", (up, down)))), "same_shed") is None
+
+
+# Measured tapes
+
+
+@pytest.mark.parametrize(
+    ("named", "meant"),
+    [
+        ("Smallbox", "Small box"),
+        ("small-box", "Small box"),
+        ("Smal box", "Small box"),
+        ("Middlebox", "Middle box"),
+        ("BROAD  PADDLE", "Broad paddle"),
+        ("small box ", None),
+        ("Middle box", None),
+        ("Grandmother's loom", None),
+        ("", None),
+    ],
+)
+def test_a_loom_of_a_record_that_is_nearly_one_at_hand_is_told(named: str, meant: str | None) -> None:
+    """Its stem is *small box*, as the helper names it: a hyphen makes it another loom's record."""
+    made = linen(ROW["T08"].stripes, measured=(Measurement("2026-11-20", named, width_mm=Fraction(15)),))
+    found = planned(made, at_hand=(SMALL_BOX, MIDDLE_BOX, BROAD_PADDLE))
+    told = note(found, "loom_meant")
+    values = {"date": "2026-11-20", "named": named, "loom": meant}
+    assert told == (Note("warning", "measured", "loom_meant", values) if meant else None)  # type: ignore[arg-type]
 
 
 def test_of_several_long_floats_the_longest_is_told() -> None:

@@ -19,7 +19,7 @@ from cardmaker.reading.read_file import read_loom, read_pegs
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.wording.beam_words import turns_left
 from cardmaker.wording.formatters import duration
-from cardmaker.wording.length_words import learned_from_tapes
+from cardmaker.wording.length_words import LearnedFigure, from_tape, length_sum
 from cardmaker.wording.plan_json import plan_as_json
 from cardmaker.wording.report import bench_sections, plan_text
 from tests.helpers.pattern_files import read_pattern
@@ -275,11 +275,11 @@ def test_pattern_ends_stay_where_they_were_planned() -> None:
 def test_pick_up_row_by_row() -> None:
     assert section(plan_on_pegs(FIVE_POSTS), "Pick-up")[:6] == [
         " 1 Lifted up: nothing",
-        " 2 Pressed down: pick up 3",
+        " 2 Pressed down: lift 3",
         " 3 Lifted up: nothing",
-        " 4 Pressed down: pick up 2 and 4",
-        " 5 Lifted up: push down 3",
-        " 6 Pressed down: pick up 2 and 4",
+        " 4 Pressed down: lift 2 and 4",
+        " 5 Lifted up: drop 3",
+        " 6 Pressed down: lift 2 and 4",
     ]
     assert section(plan_on_pegs(FIVE_POSTS), "Pick-up")[8:] == [
         "Pattern ends (red cord), from the left as you sit: 1 is end 8, 2 is end 12, 3 is end 16, 4 is end 20, "
@@ -327,41 +327,61 @@ LANTERN_QUAY = Measurement(
 )
 
 
+FIGURES: tuple[LearnedFigure, ...] = ("take-up", "waste", "width", "picks per inch")
+
+
+def _tapes(plan: Plan) -> list[str]:
+    return [from_tape(plan, figure) for figure in FIGURES]
+
+
 def test_what_came_from_her_own_tape() -> None:
     """71 in from 108 with 20 wasted and 3 % shrunk: 1 - 73.196 / 88 = 16.82 % taken up; 15 mm wide."""
     plan = plan_on_pegs(_woven(LANTERN_QUAY))
-    assert learned_from_tapes(plan) == "From your tape of 2026-12-05: take-up, width and picks per inch."
-    assert f"  {learned_from_tapes(plan)}\n" in plan_text(plan, "metric")
+    tape = "from your tape of 2026-12-05"
+    assert _tapes(plan) == [tape, "", tape, tape]
+    text = " ".join(plan_text(plan, "metric").split())
+    assert f"; 14 to 16 mm, {tape} " in text
+    assert f"with 16.8 % taken up ({tape}) and 51 cm (20 in) of waste, the warp" in text
+    assert f"14 picks to the inch, {tape};" in text
     read = parsed_json(plan)
-    assert read["learned"] == {"dates": ["2026-12-05"], "figures": ["take-up", "width", "picks per inch"]}
+    assert read["learned"] == {
+        "dates": ["2026-12-05"],
+        "figures": ["take-up", "width", "picks per inch"],
+        "date_of": {"take-up": "2026-12-05", "width": "2026-12-05", "picks per inch": "2026-12-05"},
+    }
     assert read["lengths"]["take_up"] == 0.168
     assert read["width"] == {"low_mm": 14.25, "likely_mm": 15, "high_mm": 15.75, "basis": "measured"}
 
 
-def test_two_tapes_and_one_without_a_date() -> None:
+def test_each_figure_names_the_tape_that_it_comes_from() -> None:
     older = replace(LANTERN_QUAY, date="2026-09-05", leftover_mm=18 * MM_PER_INCH)
     newer = Measurement("2026-12-05", width_mm=Fraction(16))
-    assert learned_from_tapes(plan_on_pegs(_woven(older, newer))) == (
-        "From your tapes of 2026-12-05 and 2026-09-05: take-up, waste, width and picks per inch."
+    plan = plan_on_pegs(_woven(older, newer))
+    old, new = "from your tape of 2026-09-05", "from your tape of 2026-12-05"
+    assert _tapes(plan) == [old, old, new, old]
+    text = " ".join(plan_text(plan, "metric").split())
+    assert f"taken up and 46 cm (18 in) of waste (both {old}), the warp" in text
+    assert _tapes(plan_on_pegs(_woven(Measurement("", width_mm=Fraction(16)))))[2] == "from an earlier tape"
+
+
+def test_of_a_warp_that_is_given_what_was_measured_is_told_as_well() -> None:
+    """There is no sum to tell it in, but the tape that comes of it rests on it."""
+    plan, bare = (
+        make_plan(made, shipped_loom("middle-box"), warp_mm=3 * MM_PER_YARD) for made in (_woven(LANTERN_QUAY), T08)
     )
-    assert (
-        learned_from_tapes(plan_on_pegs(_woven(Measurement("", width_mm=Fraction(16)))))
-        == "From an earlier tape: width."
-    )
+    tape = "from your tape of 2026-12-05"
+    assert length_sum(plan, "metric") == [f"With 16.8\N{NO-BREAK SPACE}% taken up ({tape}) and 51 cm (20 in) of waste."]
+    assert length_sum(bare, "metric") == []
 
 
 def test_a_width_that_the_pattern_states_is_not_learned() -> None:
-    assert (
-        learned_from_tapes(
-            plan_on_pegs(replace(_woven(Measurement("2026-12-05", width_mm=Fraction(16))), width_mm=Fraction(15)))
-        )
-        == ""
-    )
+    record = Measurement("2026-12-05", width_mm=Fraction(16))
+    assert _tapes(plan_on_pegs(replace(_woven(record), width_mm=Fraction(15)))) == [""] * 4
 
 
 def test_nothing_learned_is_not_told() -> None:
-    assert learned_from_tapes(plan_on_pegs()) == ""
-    assert "From your" not in plan_text(plan_on_pegs(), "metric")
+    assert _tapes(plan_on_pegs()) == [""] * 4
+    assert "from your" not in plan_text(plan_on_pegs(), "metric").casefold()
     assert parsed_json(plan_on_pegs())["learned"] is None
 
 

@@ -22,7 +22,7 @@ def _sum(sheet: Sheet) -> Paragraph:
     lengths = sheet.plan.lengths
     lines = [
         piece_words.pieces_in_brief(lengths, sheet.units),
-        *length_words.length_sum(lengths, sheet.units),
+        *length_words.length_sum(sheet.plan, sheet.units),
         length_words.length_basis(lengths),
     ]
     return [Span(line) for line in lines if line]
