@@ -11,7 +11,7 @@ from fractions import Fraction
 from math import ceil, floor
 from typing import Final
 
-from cardmaker.model.loom import Loom
+from cardmaker.model.loom import Heddles, Loom
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Lengths, Note, Placement, Weft
 from cardmaker.model.record_class import record
@@ -87,6 +87,8 @@ def _thick(facts: Facts) -> Iterator[Note]:
 def _placed(facts: Facts) -> Iterator[Note]:
     if facts.loom_was_chosen and len(facts.at_hand) > 1:
         yield Note("advice", "loom", "chosen_loom", {"loom": facts.loom.title})
+    if facts.loom.heddles is Heddles.TWO and facts.loom.front_raised_by is None:
+        yield Note("advice", "loom", "no_tie_up", {"loom": facts.loom.title})
     if facts.placement.shifted:
         side = "right" if facts.placement.shifted > 0 else "left"
         yield Note("advice", "shift", "moved", {"side": side, "yarn": facts.placement.moved_yarn})

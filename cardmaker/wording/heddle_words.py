@@ -35,6 +35,8 @@ def count_out(loom: Loom, placement: Placement) -> tuple[str, str]:
         if loom.middle_space is None:
             start = f"The mark stands between two spaces. Say 1 on the space to its {towards} and count"
         where = f"{start} to the {towards}: stop at {count}, {kind}."
+    if placement.back is not None:
+        where = f"On the front heddle {where[:1].lower()}{where[1:]}"
     check = f"If that is {a_space(loom.kind_of(counted_space).opposite)} you have miscounted."
     if not placement.shifted:
         return f"{where} End 1 goes there.", check
@@ -63,7 +65,7 @@ def middle_end(plan: Plan, threaded: Sequence[str] = ()) -> str:
         return f"The middle is between ends {placement.ends // 2} and {placement.ends // 2 + 1}."
     space = placement.space_of(number)
     label = "the middle space" if space == loom.middle_space else space_label(space, loom)
-    where = threaded[number - 1] if threaded else label
+    where = threaded[number - 1] if threaded else f"{label}{in_front(placement)}"
     return f"The middle end, no. {number} ({plan.end_yarns[number - 1]}), lies in {where}."
 
 
@@ -81,10 +83,15 @@ def _filled(placement: Placement) -> str:
     return f"{plural(placement.holes, 'hole')}, {plural(placement.slots, 'slot')}"
 
 
+def in_front(placement: Placement) -> str:
+    """Which of two heddles is meant, where a space or a count is named without the other."""
+    return " in front" if placement.back else ""
+
+
 def closing_count(plan: Plan) -> str:
     placement, loom = plan.placement, plan.loom
     return (
-        f"{_filled(placement)} · {empty_spaces(placement, loom)}"
+        f"{f'{in_front(placement)} {_filled(placement)}'.lstrip()} · {empty_spaces(placement, loom)}"
         f" · last space {space_label(placement.last_space, loom)}, {a_space(placement.last_kind)}"
     )
 
@@ -140,15 +147,16 @@ def heddle_alt_text(plan: Plan, *, behind: bool = False) -> str:
     """Where counting starts, the first and the last space, what stays empty, the space of every end, the middle."""
     placement, loom = plan.placement, plan.loom
     threaded = _threaded(plan)
+    front = " of the front heddle" if placement.back else ""
     viewpoint = FROM_BEHIND.removesuffix(".").lower() if behind else "seen from the weaver’s seat"
     return " ".join(
         [
             f"{loom.title}, {viewpoint}: {heddle_spaces(loom)}. Spaces are counted to the left and right of the mark, "
             f"which is {marked_middle(loom)}.",
-            f"End 1 goes into {threaded[0]}; end {plan.ends} into {threaded[-1]}; {empty_spaces(placement, loom)}.",
+            f"End 1 goes into {threaded[0]}; end {plan.ends} into {threaded[-1]}; {empty_spaces(placement, loom)}{front}.",
             *[_stripe_threaded(plan, stripe, threaded) for stripe in hand_counted(plan.runs)],
             middle_end(plan, threaded),
-            f"{WHEN_DONE}: {_filled(placement)}{' of the front heddle' if placement.back else ''}.",
+            f"{WHEN_DONE}: {_filled(placement)}{front}.",
         ]
     )
 

@@ -31,6 +31,6 @@ def on_other_loom(other_loom: OtherLoom) -> str:
     if placement is None:
         return f"{other_loom.why_not}."
     return (
-        f"{other_loom.first_label}, {a_space(placement.first_kind)}, to {other_loom.last_label}; "
+        f"{'front ' if placement.back else ''}{other_loom.first_label}, {a_space(placement.first_kind)}, to {other_loom.last_label}; "
         f"empty {placement.empty_left} + {placement.empty_right}."
     )

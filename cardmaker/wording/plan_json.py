@@ -19,6 +19,8 @@ from cardmaker.reckoning.threading.placement import space_label
 from cardmaker.reckoning.winding.walk import walk_of
 from cardmaker.wording.length_words import learned_figure_names
 from cardmaker.wording.note_words import note_sentence
+from cardmaker.wording.phrases import weavers_side
+from cardmaker.wording.shed_words import hangs_and_next
 
 Getter = Callable[[Any], Any]
 Source = str | Getter | tuple["Row", ...]
@@ -77,6 +79,16 @@ def _yarns_of(shed: str) -> Getter:
     return lambda plan: [plan.end_yarns[end_number - 1] for end_number in _value(f"sheds.{shed}", plan)]
 
 
+def _foot_for(shed: str) -> Getter:
+    return lambda plan: plan.loom.foot_of(is_down=shed == "down")
+
+
+def _next_sheds(plan: Plan) -> list[dict[str, str]]:
+    """For either side on which the weft may hang, the shed or the foot that is next."""
+    rules = hangs_and_next(plan.loom)
+    return [{"weft_hangs": weavers_side(side, plan.loom), "next": shed.lower()} for side, shed in rules]
+
+
 def _ends_list(plan: Plan) -> list[dict[str, Any]]:
     """Each end with its space, and with the one in the back heddle where there are two heddles."""
     back, kinds = plan.placement.back, plan.placement.kinds
@@ -124,6 +136,7 @@ WINDING: Final[Fields] = (
     "winding.method",
     ("methods", (("order", ("winding.joins",)), ("bundle", ("winding.bundles",)), ("carry", CARRYING))),
 )  # fmt: skip
+TREADLES: Final[Fields] = (("down", _foot_for("down")), ("up", _foot_for("up")))
 LENGTHS: Final[Fields] = (
     "finished_mm", "on_loom_mm", "fringes_mm", "warp_mm", "wind_mm", "take_up", "take_up_basis", "shrinkage",
     "waste_mm", "tape_from_warp_mm",
@@ -192,6 +205,8 @@ PLAN: Final[Fields] = (
     ("placement", PLACEMENT),
     ("ends_list", _ends_list),
     ("sheds", (("down", _yarns_of("down")), ("up", _yarns_of("up")))),
+    ("treadles", _if_any("loom.front_raised_by", TREADLES)),  # None on one heddle, or without a tie-up
+    ("next_shed", _next_sheds),
     ("winding", WINDING),
     ("lengths", _part("lengths", LENGTHS)),
     ("width", _part("width", ("low_mm", "likely_mm", "high_mm", "basis"))),

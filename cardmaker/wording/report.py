@@ -123,7 +123,8 @@ def _sheds(plan: Plan) -> list[str]:
         f"{shed_words.shed_name(plan.loom, down)}: {shed_words.shed_colours(raised_runs(raised, plan.end_yarns), plan)}"
         for down, raised in ((True, plan.sheds.down), (False, plan.sheds.up))
     ]
-    return [*sheds, shed_words.next_sheds(plan.loom)]
+    hints = dict.fromkeys((*shed_words.shed_hints(plan.loom), *shed_words.next_shed_hints(plan.loom)))
+    return [*sheds, shed_words.next_sheds(plan.loom), *hints]
 
 
 def _lengths(plan: Plan, units: Units) -> list[str]:
