@@ -110,7 +110,9 @@ class Loom:
     places: Places = uncompared(default=NOWHERE)
     shuttle_holds: int | None = None  # wraps of weft with which it still passes the shed
     front_raised_by: Side | None = None  # two heddles: the foot that raises the front one; None when nobody says
-    shuttle_by_foot: bool = False  # no tie-up: ``shuttle_down`` is then the left foot's side, ``shuttle_up`` the right's
+    shuttle_by_foot: bool = (
+        False  # no tie-up: ``shuttle_down`` is then the left foot's side, ``shuttle_up`` the right's
+    )
     press: Press | None = None
     pace: WeaverPace | None = None
 

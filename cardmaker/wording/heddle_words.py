@@ -22,7 +22,7 @@ def count_out(loom: Loom, placement: Placement) -> tuple[str, str]:
     """Where counting leads, said as this weaver counts; with the self-check that the space's kind gives for nothing,
     and the step aside if there is one."""
     counted_space = placement.first_space - placement.shifted
-    count, kind = counted_number(counted_space, loom), a_space(loom.kind_of(counted_space))
+    count, kind = stop_at(placement, loom), a_space(loom.kind_of(counted_space))
     is_right = counted_space > (loom.spaces + 1) / 2  # a single end may lie on the other side of the mark
     towards = weavers_side("right" if is_right else "left", loom)
     if counted_space == loom.middle_space:
@@ -89,10 +89,12 @@ def in_front(placement: Placement) -> str:
 
 
 def closing_count(plan: Plan) -> str:
+    """What to count when all is threaded; of two heddles in the front one, and in fewer words."""
     placement, loom = plan.placement, plan.loom
+    front, last = ("", "last space") if placement.back is None else (f"{FRONT} ", "last")
     return (
-        f"{f'{in_front(placement)} {_filled(placement)}'.lstrip()} · {empty_spaces(placement, loom)}"
-        f" · last space {space_label(placement.last_space, loom)}, {a_space(placement.last_kind)}"
+        f"{front}{_filled(placement)} · {empty_spaces(placement, loom)}"
+        f" · {last} {space_label(placement.last_space, loom)}, {a_space(placement.last_kind)}"
     )
 
 
@@ -126,6 +128,11 @@ def counted_number(space: int, loom: Loom) -> int:
     return int(space_label(space, loom)[1:])
 
 
+def stop_at(placement: Placement, loom: Loom) -> int:
+    """The number at which counting out stops: on the first space, or beside it where a step aside follows."""
+    return counted_number(placement.first_space - placement.shifted, loom)
+
+
 def first_place(plan: Plan) -> str:
     return _flag(plan, plan.placement.first_space, plan.placement.first_kind)
 
@@ -153,7 +160,8 @@ def heddle_alt_text(plan: Plan, *, behind: bool = False) -> str:
         [
             f"{loom.title}, {viewpoint}: {heddle_spaces(loom)}. Spaces are counted to the left and right of the mark, "
             f"which is {marked_middle(loom)}.",
-            f"End 1 goes into {threaded[0]}; end {plan.ends} into {threaded[-1]}; {empty_spaces(placement, loom)}{front}.",
+            f"End 1 goes into {threaded[0]}; end {plan.ends} into {threaded[-1]}; "
+            f"{empty_spaces(placement, loom)}{front}.",
             *[_stripe_threaded(plan, stripe, threaded) for stripe in hand_counted(plan.runs)],
             middle_end(plan, threaded),
             f"{WHEN_DONE}: {_filled(placement)}{front}.",

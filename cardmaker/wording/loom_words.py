@@ -30,7 +30,8 @@ def on_other_loom(other_loom: OtherLoom) -> str:
     placement = other_loom.placement
     if placement is None:
         return f"{other_loom.why_not}."
+    front = "front " if placement.back else ""
     return (
-        f"{'front ' if placement.back else ''}{other_loom.first_label}, {a_space(placement.first_kind)}, to {other_loom.last_label}; "
+        f"{front}{other_loom.first_label}, {a_space(placement.first_kind)}, to {other_loom.last_label}; "
         f"empty {placement.empty_left} + {placement.empty_right}."
     )

@@ -20,6 +20,7 @@ FACE: Final = "What you see"
 SHUTTLE: Final = "Which shed next?"
 TUG: Final = "Not sure? Tug the weft: if it slides out freely, the open shed was the last one."
 TRY_IT: Final = "Front up: try it, the foot that raises the front heddle’s holes."
+TRY_IT_BRIEF: Final = "Front up: try which foot."
 LEFT_HAND_THROWS: Final = "For a left hand only the shuttle goes the other way; each foot does the same."
 BOTH_ALIKE: Final = "Both sheds show the same:"
 MM_BAR: Final = "a bar of 100 millimetres"
@@ -85,9 +86,10 @@ def _foot(foot: Side) -> str:
     return f"{foot} foot"
 
 
-def shed_hints(loom: Loom) -> list[str]:
+def shed_hints(loom: Loom, *, brief: bool = False) -> list[str]:
     """What a shed's name leaves open: which foot opens it, on two heddles whose file has no tie-up."""
-    return [TRY_IT] if loom.heddles is Heddles.TWO and loom.front_raised_by is None else []
+    hint = TRY_IT_BRIEF if brief else TRY_IT
+    return [hint] if loom.heddles is Heddles.TWO and loom.front_raised_by is None else []
 
 
 def sheds_alike(plan: Plan) -> bool:
@@ -135,11 +137,12 @@ def _shed_to_come(loom: Loom, down: bool) -> str:
     return _foot(Side.LEFT if down else Side.RIGHT) if loom.shuttle_by_foot else shed_name(loom, down)
 
 
-def next_shed_hints(loom: Loom) -> list[str]:
-    """What stands below the rule: which foot to try, and what is different for a left hand on treadles."""
+def next_shed_hints(loom: Loom, *, brief: bool = False) -> list[str]:
+    """What stands below the rule: which foot to try; and if not ``brief``, what a left hand does on treadles."""
     if loom.heddles is Heddles.ONE:
         return []
-    return [*([] if loom.shuttle_by_foot else shed_hints(loom)), *([LEFT_HAND_THROWS] if loom.sides_swapped else [])]
+    tried = [] if loom.shuttle_by_foot else shed_hints(loom, brief=brief)
+    return [*tried, *([LEFT_HAND_THROWS] if loom.sides_swapped and not brief else [])]
 
 
 def next_sheds(loom: Loom) -> str:

@@ -40,7 +40,7 @@ def _words(sheet: Sheet) -> Paragraph:
         rescue_words.skipped(rescue, brief=True),
         rescue_words.replacement(rescue.replacements, sheet.units),
     )
-    return [Span(skipped), Span(new_end)]
+    return [Span(sentence) for sentence in (skipped, new_end) if sentence]
 
 
 def _ends_height(sheet: Sheet, width: float) -> float:

@@ -27,7 +27,8 @@ def _tug_height(sheet: Sheet, width: float) -> float:
 
 def _hints(sheet: Sheet) -> Paragraph:
     """What stands below the rule: what the loom's file leaves open, and how to find the shed again."""
-    return [Span(hint) for hint in (*shed_words.next_shed_hints(sheet.plan.loom), *([] if sheet.brief else [shed_words.TUG]))]
+    hints = shed_words.next_shed_hints(sheet.plan.loom, brief=sheet.brief)
+    return [Span(hint) for hint in (*hints, *([] if sheet.brief else [shed_words.TUG]))]
 
 
 def _heights(sheet: Sheet, width: float) -> HeightRange:
@@ -143,7 +144,7 @@ def _next(sheet: Sheet) -> list[Paragraph]:
         [Span(f"{shed_words.hanging(side, loom)},"), Span(shed_words.next_shed(shed), Face.SANS_BOLD)]
         for side, shed in shed_words.hangs_and_next(loom)
     ]
-    return [*rules, *([Span(hint)] for hint in shed_words.next_shed_hints(loom))]
+    return [*rules, *([Span(hint)] for hint in shed_words.next_shed_hints(loom, brief=True))]
 
 
 def _weaving(sheet: Sheet) -> list[Paragraph]:
