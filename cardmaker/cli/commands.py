@@ -96,9 +96,10 @@ def run_check(options: argparse.Namespace) -> int:
     problems = [problem for file in files for problem in problems_of_file(file)]
     for problem in problems:
         print_error(str(problem))
-    if problems:
+    notes = sum(problem.is_note for problem in problems)
+    if len(problems) > notes:
         return PROBLEMS
-    print(f"{plural(len(files), 'file')}, no problems")
+    print(", ".join((plural(len(files), "file"), "no problems", *([plural(notes, "note")] if notes else []))))
     return DONE
 
 

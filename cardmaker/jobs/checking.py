@@ -8,8 +8,11 @@ from typing import Final
 
 from cardmaker.jobs import file_lookup, loading
 from cardmaker.jobs.class_making import plan_class
-from cardmaker.model.problems import Problem, ProblemsFound
+from cardmaker.model.loom import Loom
+from cardmaker.model.problems import Problem, ProblemsFound, path_in_words
 from cardmaker.reading.read_file import FileKind, read_binder, read_loom, read_pegs
+from cardmaker.reckoning.advice import loom_notes
+from cardmaker.wording.note_words import note_sentence
 
 
 def files_to_check(paths: Iterable[Path]) -> list[Path]:
@@ -26,15 +29,23 @@ def files_to_check(paths: Iterable[Path]) -> list[Path]:
 
 
 def problems_of_file(path: Path) -> list[Problem]:
-    """Every problem of one file, whatever its kind, in the order of its lines.
+    """Every problem of one file, whatever its kind, in the order of its lines; of a sound loom what it leaves open.
 
     A class has every kit reckoned, so that a pattern that does not fit a student's loom is told as well.
     """
     try:
-        _LOADERS[loading.kind_at(path) or "pattern"](path)
+        read = _LOADERS[loading.kind_at(path) or "pattern"](path)
     except ProblemsFound as error:
         return list(error.problems)
-    return []
+    return _loom_notes(read) if isinstance(read, Loom) else []
+
+
+def _loom_notes(loom: Loom) -> list[Problem]:
+    places, path = loom.places, ("kind",)
+    return [
+        Problem(places.file, places.of(path), path_in_words(path), note_sentence(note, "metric"), is_note=True)
+        for note in loom_notes(loom)
+    ]
 
 
 _LOADERS: Final[dict[FileKind, Callable[[Path], object]]] = {

@@ -17,7 +17,7 @@ from cardmaker.model.plan import Plan
 from cardmaker.reckoning.stripes.colour_clash import colour_clash_notes
 from cardmaker.reckoning.threading.placement import space_label
 from cardmaker.reckoning.winding.walk import walk_of
-from cardmaker.wording.heddle_words import stop_at
+from cardmaker.wording.heddle_words import counted_number, stop_at
 from cardmaker.wording.length_words import learned_figure_names
 from cardmaker.wording.note_words import note_sentence
 from cardmaker.wording.phrases import weavers_side
@@ -142,7 +142,7 @@ PLACEMENT: Final[Fields] = (
     "placement.first_kind", "placement.last_kind", "placement.empty_left", "placement.empty_right",
     "placement.holes", "placement.slots", "placement.half_space", "placement.shifted",
     ("count_to", lambda plan: stop_at(plan.placement, plan.loom)),  # where counting leads, before any step aside
-    ("first_count", "placement.count_to"),
+    ("first_count", lambda plan: counted_number(plan.placement.first_space, plan.loom)),
     "placement.middle_end",
     ("back_heddle", _part("placement.back", ("offset", "first_space", "last_space"))),
 )  # fmt: skip
