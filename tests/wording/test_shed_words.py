@@ -10,11 +10,13 @@ import json
 import re
 from collections.abc import Iterator
 from itertools import groupby
+from pathlib import Path
 
 import pytest
 
 from cardmaker.card.composing import compose_card
 from cardmaker.card.sheet import Viewpoint
+from cardmaker.cli.command_line import run_command_line
 from cardmaker.model.loom import Loom
 from cardmaker.model.plan import Plan
 from cardmaker.pdf.fonts import TypeRuler
@@ -128,6 +130,18 @@ def test_it_is_advised_once_to_write_it_down() -> None:
     for loom, times in ((treadles(), 1), (treadles(next(iter(TIE_UPS))), 0)):
         assert plan_text(plan_on(loom), "metric").count("does not say which foot raises the front heddle") == times
         assert [note.key for note in plan_on(loom).notes].count("no_tie_up") == times
+
+
+def test_check_advises_it_and_finds_no_fault(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = tmp_path / "pair.yaml"
+    path.write_text("title: Pair\nkind: two heddles\nslots: 9\nholes: 8\nback_heddle: same\n", "utf-8")
+    assert run_command_line(["check", str(path)]) == 0
+    out, err = capsys.readouterr()
+    assert out == "1 file, no problems, 1 note\n"
+    assert err.startswith(f"{path}:2:1: note: kind: The file of Pair does not say which foot raises the front heddle")
+    path.write_text(f"{path.read_text('utf-8')}tie_up: {{{next(iter(TIE_UPS))}}}\n", "utf-8")
+    assert run_command_line(["check", str(path)]) == 0
+    assert capsys.readouterr() == ("1 file, no problems\n", "")
 
 
 @pytest.mark.parametrize("tie_up", TIE_UPS)
