@@ -63,12 +63,11 @@ def tick_boxes(any_is_far: bool) -> str:
 
 
 def trips_and_walking(plan: Plan, units: Units) -> str:
-    """The length to wind, how many trips, and the walking that makes, to a ball that waits elsewhere as well."""
+    """The length to wind, how many trips, and the walking that makes, with that to a ball that waits elsewhere."""
     lengths = plan.lengths
     empty = walk_of(plan.runs, plan.winding.method).empty_walks
     walk = long_way((plan.ends + empty) * lengths.wind_mm, units)
-    walks = f" and {plural(empty, 'empty walk')}" if empty else ""
-    return f"{length_words.wind(lengths, units)}: {plural(plan.ends, 'trip')}{walks}, {walk} of walking."
+    return f"{length_words.wind(lengths, units)}: {plural(plan.ends, 'trip')}, {walk} of walking."
 
 
 def winding_alt_text(plan: Plan) -> str:
@@ -196,7 +195,7 @@ def trips(plan: Plan) -> str:
     return f"{end_count(winding.trips)} = {plural(winding.round_trips, 'round trip')}{single}; you finish {at}{right}."
 
 
-def method(plan: Plan) -> str:
+def method(plan: Plan, *, brief: bool = False) -> str:
     """The recommended way of winding, with the number that decided it."""
     winding = plan.winding
     if winding.changes == 0:
@@ -206,11 +205,12 @@ def method(plan: Plan) -> str:
         return f"Wind in order, end 1 first: {joins}, {_joined_at(winding.joins, winding.far_changes)}."
     if winding.method == "carry":
         empty = walk_of(plan.runs, "carry").empty_walks
-        walks = f" {plural(empty, 'empty walk')} between {'makes' if empty == 1 else 'make'} no end." if empty else ""
+        one_each, wound = ("one a colour", "") if brief else ("one of each colour", "wound ")
+        tied, between = ("tie off each", "") if brief else ("tie it off after its last end", " between")
+        walks = f" {plural(empty, 'empty walk')}{between} {'makes' if empty == 1 else 'make'} no end." if empty else ""
         return (
-            f"Carry {winding.balls} balls, one of each colour; wound in order it needs {joins}. "
-            "Each starts at home and waits where its last stroke ended; tie it off after its last end."
-            f"{walks}"
+            f"Carry {winding.balls} balls, {one_each}; {wound}in order it needs {joins}. "
+            f"Each starts at home and waits where its last stroke ended; {tied}.{walks}"
         )
     return (
         f"Wind one colour at a time, {winding.bundles} bundles, each with its own cross and its own pair of sticks, "
