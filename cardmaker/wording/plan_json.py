@@ -149,7 +149,9 @@ PLACEMENT: Final[Fields] = (
 CARRY: Final[Fields] = ("yarn", "ends", ("from", "start"), ("to", "stop"))
 CARRYING: Final[Fields] = ("winding.balls", ("starts", _each("winding.carries", CARRY)))
 WINDING: Final[Fields] = (
-    "winding.trips", "winding.round_trips", "winding.changes", ("far_changes_in_order", "winding.far_changes"),
+    "winding.trips", "winding.round_trips", "winding.changes",
+    ("far_changes", lambda plan: plan.winding.far_changes if plan.winding.method == "order" else None),
+    ("far_changes_in_order", "winding.far_changes"),
     ("empty_walks", lambda plan: walk_of(plan.runs, plan.winding.method).empty_walks),
     ("finish", lambda plan: walk_of(plan.runs, plan.winding.method).finish),
     ("finish_in_order", "winding.finish"),

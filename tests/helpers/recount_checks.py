@@ -120,6 +120,7 @@ def check_winding(threading: Threading, plan: dict[str, Any]) -> None:
     assert (winding["trips"], winding["round_trips"]) == (len(threading.ends), len(threading.ends) // 2)
     assert (winding["changes"], winding["far_changes_in_order"]) == (len(runs) - 1, posts(runs)[:-1].count("far"))
     assert [run["stand_at_in_order"] for run in plan["stripes"]] == posts(runs)
+    assert winding["far_changes"] == (winding["far_changes_in_order"] if winding["method"] == "order" else None)
     stands = {"order": posts(runs), "carry": [ball[3] for ball in balls(runs)], "bundle": [None] * len(runs)}
     assert [run["stand_at"] for run in plan["stripes"]] == stands[winding["method"]]
     assert winding["empty_walks"] == empty_walks(list(threading.ends), winding["method"])
