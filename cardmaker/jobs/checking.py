@@ -8,9 +8,11 @@ from typing import Final
 
 from cardmaker.jobs import file_lookup, loading
 from cardmaker.jobs.class_making import plan_class
+from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.problems import Problem, ProblemsFound, path_in_words
 from cardmaker.reading.read_file import FileKind, read_binder, read_loom, read_pegs
+from cardmaker.reckoning.advice import loom_notes
 from cardmaker.reckoning.file_notes import notes_of_file
 from cardmaker.wording.note_words import note_sentence
 
@@ -29,7 +31,7 @@ def files_to_check(paths: Iterable[Path]) -> list[Path]:
 
 
 def problems_of_file(path: Path) -> list[Problem]:
-    """Every problem of one file, whatever its kind, in the order of its lines; of a sound pattern what to look at.
+    """Every problem of one file, whatever its kind, in the order of its lines; of a sound one what to look at.
 
     A class has every kit reckoned, so that a pattern that does not fit a student's loom is told as well.
     """
@@ -37,10 +39,12 @@ def problems_of_file(path: Path) -> list[Problem]:
         read = _LOADERS[loading.kind_at(path) or "pattern"](path)
     except ProblemsFound as error:
         return list(error.problems)
-    return _notes(read) if isinstance(read, Pattern) else []
+    if isinstance(read, Pattern):
+        return _pattern_notes(read)
+    return _loom_notes(read) if isinstance(read, Loom) else []
 
 
-def _notes(pattern: Pattern) -> list[Problem]:
+def _pattern_notes(pattern: Pattern) -> list[Problem]:
     """Looms are read only where a record of a tape names one, and those with problems are passed over."""
     looms = loading.load_looms(sound_only=True) if any(record.loom for record in pattern.measured) else ()
     places = pattern.places
@@ -49,6 +53,14 @@ def _notes(pattern: Pattern) -> list[Problem]:
         for path, note in notes_of_file(pattern, looms)
     ]
     return sorted(notes, key=lambda note: note.place)
+
+
+def _loom_notes(loom: Loom) -> list[Problem]:
+    places, path = loom.places, ("kind",)
+    return [
+        Problem(places.file, places.of(path), path_in_words(path), note_sentence(note, "metric"), is_note=True)
+        for note in loom_notes(loom)
+    ]
 
 
 _LOADERS: Final[dict[FileKind, Callable[[Path], object]]] = {

@@ -148,15 +148,13 @@ class EndPlace:
 
 @record
 class Rethreading:
-    """What to rethread when a space was skipped just before an end.
+    """What to thread over again when a space was skipped just before an end: so many ends, to the edge at this side.
 
-    ``moves_warp``: threading the left part over puts every end one space further right than planned, so that hole and
-    slot change places in the whole warp (harmless in stripes and bars, not for ends that must lie in slots).
+    Before the first end no space is skipped: it has no neighbour there, and ``ends`` is 0.
     """
 
     side: Side
     ends: int
-    moves_warp: bool
 
 
 @record

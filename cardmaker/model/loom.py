@@ -103,14 +103,18 @@ class Loom:
     packing: Packing | None = None
     waste_mm: Fraction | None = None  # in front and at the back together
     weaving_zone_mm: tuple[Fraction, Fraction] | None = None  # from, to, measured from the heddle bar
-    shuttle_down: Side = Side.LEFT  # where the shuttle travels to while the warp is pressed down (left foot)
-    shuttle_up: Side = Side.RIGHT  # where it travels to while the warp is lifted up (right foot)
+    shuttle_down: Side = Side.LEFT  # where the shuttle travels to while the warp is pressed down
+    shuttle_up: Side = Side.RIGHT  # where it travels to while the warp is lifted up
     shuttle_length_mm: Fraction | None = None
     threads_from: Literal["front", "back"] = "front"
     marked_as: str = ""
     view: Viewpoint = FROM_SEAT  # from where its spaces are numbered and its sides named
     places: Places = uncompared(default=NOWHERE)
     shuttle_holds: int | None = None  # wraps of weft with which it still passes the shed
+    front_raised_by: Side | None = None  # two heddles: the foot that raises the front one; None when nobody says
+    shuttle_by_foot: bool = (
+        False  # no tie-up: ``shuttle_down`` is then the left foot's side, ``shuttle_up`` the right's
+    )
     press: Press | None = None
     pace: WeaverPace | None = None
     waste_front_mm: Fraction | None = None  # of the waste, what lies in front of the first pick
@@ -133,6 +137,15 @@ class Loom:
     def capacity(self) -> int:
         """The most ends it holds: two heddles that are the same hold one fewer than their spaces."""
         return self.spaces - 1 if self.back_heddle == "same" else self.spaces
+
+    def foot_of(self, *, is_down: bool) -> Side | None:
+        """The foot that opens a shed of two heddles; None with one heddle, or when no tie-up tells.
+
+        Down raises the front heddle and up the back one: the two always move opposite ways, so that each end is in a
+        hole of one and a slot of the other.
+        """
+        front = self.front_raised_by
+        return front if front is None or is_down else front.opposite
 
     def kind_of(self, space: int) -> Space:
         """Whether ``space`` (1 to ``spaces``, from the left) of the front heddle is a hole or a slot."""

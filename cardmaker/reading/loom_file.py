@@ -10,6 +10,8 @@ from cardmaker.reading.fields import FieldReader, parsed
 
 _SHUTTLE_KEYS: Final = {Heddles.ONE: ("down", "up"), Heddles.TWO: ("left_foot", "right_foot")}
 
+_FRONT_RISES: Final = ("front up", "back down")
+
 
 def parse_loom(text: bytes, file: str, stem: str) -> Loom:
     """The loom that the text of a file describes. Raises ProblemsFound."""
@@ -19,8 +21,13 @@ def parse_loom(text: bytes, file: str, stem: str) -> Loom:
 def _loom(top: FieldReader, stem: str) -> Loom:
     heddles = Heddles(top.choice("kind", Heddles.ONE))
     _check_back_heddle(top)
-    down, up = _shuttle(top.part("shuttle"), heddles)
     waste, waste_front = _waste(top)
+    tie_up = top.part("tie_up")
+    front_raised_by = _tie_up(tie_up, heddles)
+    shuttle = top.part("shuttle")
+    down, up = _shuttle(shuttle, heddles)
+    if front_raised_by is Side.RIGHT:  # the keys tell the left foot's side first, the record that of the down shed
+        down, up = up, down
     return Loom(
         title=top.line("title"),
         stem=stem,
@@ -43,6 +50,8 @@ def _loom(top: FieldReader, stem: str) -> Loom:
         marked_as=top.line("marked_as"),
         places=top.problems.places,
         shuttle_holds=top.choice("shuttle_holds"),
+        front_raised_by=front_raised_by,
+        shuttle_by_foot=heddles is Heddles.TWO and front_raised_by is None and shuttle is not None,
         press=top.group("press", _press),
         pace=top.group("pace", _pace),
     )
@@ -105,6 +114,24 @@ def _waste(top: FieldReader) -> tuple[Fraction | None, Fraction | None]:
         return (None if top.is_wrong("waste") else top.length("waste", or_nought=True)), None
     front, back = (parts.length(key, or_nought=True) or Fraction(0) for key in ("front", "back"))
     return front + back, front
+
+
+def _tie_up(part: FieldReader | None, heddles: Heddles) -> Side | None:
+    """The foot that raises the front heddle. The two heddles move opposite ways, and the two feet do the opposite."""
+    if part is None:
+        return None
+    if heddles is Heddles.ONE:
+        part.report(None, "a loom with one heddle has no treadles.", "Take the line out.")
+        return None
+    raises_front = {foot: move in _FRONT_RISES for foot, move in part.values.items()}
+    if len(raises_front) < len(Side):
+        return None  # the schema has told what is missing or wrong
+    if raises_front["left_foot"] == raises_front["right_foot"]:
+        heddle = "front" if raises_front["left_foot"] else "back"
+        message = f"both feet would raise the {heddle} heddle, since one heddle rises as the other sinks."
+        part.report("right_foot", message, "Press each treadle, and write down what its heddle does.")
+        return None
+    return Side.LEFT if raises_front["left_foot"] else Side.RIGHT
 
 
 def _beam(part: FieldReader) -> Beam:

@@ -11,7 +11,7 @@ from fractions import Fraction
 from math import ceil, floor
 from typing import TYPE_CHECKING, Final
 
-from cardmaker.model.loom import Loom
+from cardmaker.model.loom import Heddles, Loom
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Lengths, Note, Placement, Weft
 from cardmaker.model.record_class import record
@@ -62,6 +62,12 @@ def notes(facts: Facts) -> tuple[Note, ...]:
     )
 
 
+def loom_notes(loom: Loom) -> Iterator[Note]:
+    """What a loom's file leaves open, whatever is woven on it: which foot raises which of two heddles."""
+    if loom.heddles is Heddles.TWO and loom.front_raised_by is None:
+        yield Note("advice", "loom", "no_tie_up", {"loom": loom.title})
+
+
 def thick_yarns(facts: Facts) -> tuple[str, ...]:
     """The yarns noticeably thicker than the commonest one, where the diameters are known."""
     commonest = Counter(facts.yarns).most_common(1)[0][0]
@@ -94,6 +100,7 @@ def _thick(facts: Facts) -> Iterator[Note]:
 def _placed(facts: Facts) -> Iterator[Note]:
     if facts.loom_was_chosen and len(facts.at_hand) > 1:
         yield Note("advice", "loom", "chosen_loom", {"loom": facts.loom.title})
+    yield from loom_notes(facts.loom)
     if facts.placement.shifted:
         side = "right" if facts.placement.shifted > 0 else "left"
         yield Note("advice", "shift", "moved", {"side": side, "yarn": facts.placement.moved_yarn})

@@ -10,7 +10,7 @@ from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Note
 from cardmaker.model.problems import KeyPath
 
-MOST_PAIRS: Final = 3  # of rows that are named one by one
+MOST_PAIRS: Final = 3  # of rows that are named one by one (a limit of ours)
 
 
 def notes_of_file(pattern: Pattern, looms: Sequence[Loom]) -> Iterator[tuple[KeyPath, Note]]:

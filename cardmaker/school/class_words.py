@@ -149,21 +149,22 @@ def looms(counts: Sequence[tuple[str, int]]) -> str:
     return ", ".join(f"{count} × {title}" for title, count in counts)
 
 
-def tools(kits: int, students: int, sticks: int, unknown_sticks: bool) -> list[str]:
+def tools(kits: int, students: int, sticks: int, unknown_sticks: bool, crosses: int) -> list[str]:
     """The tools with their counts for the whole class. One set for each kit or each student; common practice, no
-    source."""
+    source. A warp wound as bundles has a cross in each of them, ``crosses`` in all: each needs keepers of its own."""
     plural = phrases.plural
     packing = plural(sticks, "packing stick") + ", as the beams and warps of all students need them"
     if unknown_sticks:
         packing += ", and more for the looms whose files tell no beam"
     return [
-        f"{plural(2 * kits, 'keeper stick')}, two to a kit, and {plural(2 * kits, 'band')} for their ends",
+        f"{plural(2 * crosses, 'keeper stick')}, two to a {'kit' if crosses == kits else 'cross'}, "
+        f"and {plural(2 * crosses, 'band')} for their ends",
         f"{plural(kits, 'parking stick')}, one to a kit",
         packing,
         f"{plural(students, 'shuttle')}, one to a student",
         f"{plural(students, 'blunt needle')} or threading hooks",
         f"{plural(students, 'length')} of tie cord for the beams",
-        f"{plural(students, 'pin')} for marking the first and the last space",
+        f"{plural(2 * students, 'pin')}, two to a student, for marking the first and the last space",
         f"{plural(students, 'gauge')}: the ribbon on the handout is one",
         f"{plural(ceil(students / 2), 'pair')} of scissors, one between two",
         f"{plural(ceil(students / 3), 'tape measure')}, one between three",

@@ -127,7 +127,9 @@ def _followers(plan: ClassPlan, each: Plan) -> list[str]:
 def _tools(plan: ClassPlan) -> list[Block]:
     beams = [kit.plan.beam for kit in plan.students]
     sticks = sum(beam.sticks for beam in beams if beam is not None)
-    lines = class_words.tools(len(plan.kits), len(plan.students), sticks, None in beams)
+    windings = [kit.plan.winding for kit in plan.kits]
+    crosses = sum(winding.bundles if winding.method == "bundle" else 1 for winding in windings)
+    lines = class_words.tools(len(plan.kits), len(plan.students), sticks, None in beams, crosses)
     return [KeepTogether((Heading(class_words.TOOLS), *(small_paragraph(each, tick=True) for each in lines)))]
 
 

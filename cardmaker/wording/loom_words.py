@@ -39,4 +39,5 @@ def on_other_loom(other_loom: OtherLoom) -> str:
         return f"{other_loom.why_not}."
     first, last = (space_label(space, other_loom.loom) for space in (placement.first_space, placement.last_space))
     empty = f"empty {placement.empty_left} + {placement.empty_right}"
-    return f"{first}, {a_space(placement.first_kind)}, to {last}; {empty}."
+    front = "front " if placement.back else ""
+    return f"{front}{first}, {a_space(placement.first_kind)}, to {last}; {empty}."

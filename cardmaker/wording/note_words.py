@@ -53,6 +53,10 @@ _NOTES: Final = {
     ),
     "no_weight": "Nothing tells what the {yarn} yarn weighs, so its grams are left out.",
     "guessed_length": "No length was asked for: the sums are for {length} of tape.",
+    "no_tie_up": (
+        "The file of {loom} does not say which foot raises the front heddle: press one, and write down what it does, "
+        "as in tie_up: {{left_foot: front up, right_foot: back up}}."
+    ),
     "chosen_loom": "{loom} is the smallest loom at hand that holds it.",
     "children": (
         "No neck, hood or chin cords on young children’s clothes: check the current standard for children’s wear."

@@ -17,9 +17,11 @@ from cardmaker.model.plan import Plan
 from cardmaker.reckoning.stripes.colour_clash import colour_clash_notes
 from cardmaker.reckoning.threading.placement import space_label
 from cardmaker.reckoning.winding.walk import walk_of
+from cardmaker.wording.heddle_words import counted_number, stop_at
 from cardmaker.wording.length_words import learned_date, learned_figure_names
 from cardmaker.wording.note_words import note_sentence
 from cardmaker.wording.phrases import weavers_side
+from cardmaker.wording.shed_words import hangs_and_next
 
 Getter = Callable[[Any], Any]
 Source = str | Getter | tuple["Row", ...]
@@ -78,6 +80,27 @@ def _yarns_of(shed: str) -> Getter:
     return lambda plan: [plan.end_yarns[end_number - 1] for end_number in _value(f"sheds.{shed}", plan)]
 
 
+def _stripes(plan: Plan) -> list[dict[str, Any]]:
+    """Each stripe, with where the winder stands after it: by the recommended method, and winding in order. Bundles are
+    not wound by stripes, so nobody stands anywhere."""
+    walk, is_wound = walk_of(plan.runs, plan.winding.method), plan.winding.method != "bundle"
+    return [
+        _filled(STRIPE, run)
+        | {"stand_at": walk.stop_of(run.total) if is_wound else None, "stand_at_in_order": run.stand_at}
+        for run in plan.runs
+    ]
+
+
+def _foot_for(shed: str) -> Getter:
+    return lambda plan: plan.loom.foot_of(is_down=shed == "down")
+
+
+def _next_sheds(plan: Plan) -> list[dict[str, str]]:
+    """For either side on which the weft may hang, the shed or the foot that is next."""
+    rules = hangs_and_next(plan.loom)
+    return [{"weft_hangs": weavers_side(side, plan.loom), "next": shed.lower()} for side, shed in rules]
+
+
 def _ends_list(plan: Plan) -> list[dict[str, Any]]:
     """Each end with its space, and with the one in the back heddle where there are two heddles."""
     back, kinds = plan.placement.back, plan.placement.kinds
@@ -106,10 +129,15 @@ def _sags(pull: WarpPull) -> dict[str, Any] | None:
 
 
 def _lost_ends(rescue: Rescue) -> list[dict[str, Any]]:
+    """Each with what to thread over again when a space was skipped before it; before the first none can be."""
     pairs = zip(rescue.ends, rescue.rethreading, strict=True)
-    return [_filled(LOST_END, place) | {"rethread": _filled(RETHREADING, over)} for place, over in pairs]
+    return [
+        _filled(LOST_END, place) | {"rethread": _filled(RETHREADING, over) if over.ends else None}
+        for place, over in pairs
+    ]
 
 
+STRIPE: Final[Fields] = ("yarn", "ends", "total")
 PLACEMENT: Final[Fields] = (
     ("loom", "loom.title"),
     "placement.spaces", "placement.first_space", "placement.last_space",
@@ -121,18 +149,24 @@ PLACEMENT: Final[Fields] = (
     "placement.holes", "placement.slots",
     ("half_space", lambda plan: weavers_side(plan.placement.half_space, plan.loom)),
     "placement.shifted",
-    "placement.count_to", "placement.middle_end",
+    ("count_to", lambda plan: stop_at(plan.placement, plan.loom)),  # where counting leads, before any step aside
+    ("first_count", lambda plan: counted_number(plan.placement.first_space, plan.loom)),
+    "placement.middle_end",
     ("back_heddle", _part("placement.back", ("offset", "first_space", "last_space"))),
 )  # fmt: skip
 CARRY: Final[Fields] = ("yarn", "ends", ("from", "start"), ("to", "stop"))
 CARRYING: Final[Fields] = ("winding.balls", ("starts", _each("winding.carries", CARRY)))
 WINDING: Final[Fields] = (
-    "winding.trips", "winding.round_trips", "winding.changes", "winding.far_changes",
+    "winding.trips", "winding.round_trips", "winding.changes",
+    ("far_changes", lambda plan: plan.winding.far_changes if plan.winding.method == "order" else None),
+    ("far_changes_in_order", "winding.far_changes"),
+    ("empty_walks", lambda plan: walk_of(plan.runs, plan.winding.method).empty_walks),
     ("finish", lambda plan: walk_of(plan.runs, plan.winding.method).finish),
     ("finish_in_order", "winding.finish"),
     "winding.method",
     ("methods", (("order", ("winding.joins",)), ("bundle", ("winding.bundles",)), ("carry", CARRYING))),
 )  # fmt: skip
+TREADLES: Final[Fields] = (("down", _foot_for("down")), ("up", _foot_for("up")))
 LENGTHS: Final[Fields] = (
     "finished_mm", "on_loom_mm", "fringes_mm", "warp_mm", "wind_mm", "wound_mm",
     "take_up", "take_up_range", "take_up_basis", "shrinkage", "shrinkage_range",
@@ -179,7 +213,7 @@ SHUTTLE: Final[Fields] = (
     ("holds", "loom.shuttle_holds"),  # None when the loom does not say; everything is then one fill
 )  # fmt: skip
 LOST_END: Final[Fields] = (("number", "end_number"), "yarn", "kind", "space", "nearer", "count")
-RETHREADING: Final[Fields] = ("side", "ends", "moves_warp")
+RETHREADING: Final[Fields] = ("side", "ends")
 RESCUE: Final[Fields] = (("ends", _lost_ends), ("replacements", _each("replacements", ("woven", "length_mm"))))
 FLOAT: Final[Fields] = (("end", "end_number"), "first_row", "rows", "side")
 PICKUP: Final[Fields] = (
@@ -200,11 +234,13 @@ NOTE: Final[Fields] = ("kind", "about", ("text", lambda note: note_sentence(note
 PLAN: Final[Fields] = (
     "pattern.title", "pattern.code", "ends", "same_both_ways",
     ("colours", _each("colours", ("yarn", "letters", "ends", "in_holes", "in_slots"))),
-    ("stripes", _each("runs", ("yarn", "ends", "total", "stand_at"))),
     ("view", (("from", "view.side"), "view.hand")),
+    ("stripes", _stripes),
     ("placement", PLACEMENT),
     ("ends_list", _ends_list),
     ("sheds", (("down", _yarns_of("down")), ("up", _yarns_of("up")))),
+    ("treadles", _if_any("loom.front_raised_by", TREADLES)),  # None on one heddle, or without a tie-up
+    ("next_shed", _next_sheds),
     ("winding", WINDING),
     ("lengths", _part("lengths", LENGTHS)),
     ("pieces", _each("lengths.pieces", PIECE)),

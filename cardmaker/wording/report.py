@@ -130,7 +130,8 @@ def _sheds(plan: Plan) -> list[str]:
         f"{shed_words.shed_name(plan.loom, down)}: {shed_words.shed_colours(raised_runs(raised, tape.end_yarns), tape)}"
         for down, raised in ((True, tape.sheds.down), (False, tape.sheds.up))
     ]
-    return [*sheds, f"{shed_words.hangs_from(plan.view)} {shed_words.next_sheds(plan.loom)}".strip()]
+    hints = dict.fromkeys((*shed_words.shed_hints(plan.loom), *shed_words.next_shed_hints(plan.loom)))
+    return [*sheds, f"{shed_words.hangs_from(plan.view)} {shed_words.next_sheds(plan.loom)}".strip(), *hints]
 
 
 def _lengths(plan: Plan, units: Units) -> list[str]:

@@ -20,18 +20,19 @@ def six_numbers(plan: Plan, segments: Sequence[Segment], units: Units) -> list[t
     placement, loom = plan.placement, plan.loom
     stripes = ", ".join(_stripe(segment, plan).replace(" ", phrases.NO_BREAK) for segment in segments)
     rules = [
-        f"{phrases.weavers_side(side, loom).upper()}: {shed_words.shed_word(loom, down)}".replace(" ", phrases.NO_BREAK)
-        for side, down in shed_words.hangs_and_next(loom)
+        f"{phrases.weavers_side(side, loom).upper()}: {shed}".replace(" ", phrases.NO_BREAK)
+        for side, shed in shed_words.hangs_and_next(loom)
     ]
     seat = but_from_seat(plan.view)
     empty = heddle_words.empty_spaces(placement, loom).replace(" empty", "")
+    try_it = " (try which foot)" if shed_words.TRY_IT in shed_words.next_shed_hints(loom) else ""
     return [
         ("ends", [str(plan.ends)]),
         (f"stripes from {edge_of_end_1(plan.view, brief=True)}", [stripes]),
         (f"letters: {stripe_words.legend(plan).rstrip('.')}", []),
         (f"first space, {loom.title}, {seen_from(loom, brief=True)}", [heddle_words.first_place(plan)]),
-        ("empty", [empty]),
-        (f"weft hangs{f', {seat}' if seat else ''}: next shed", rules),
+        (f"empty{heddle_words.in_front(placement)}", [empty]),
+        (f"weft hangs{f', {seat}' if seat else ''}: next shed{try_it}", rules),
         ("warp to wind", [warp_length(plan.lengths.wind_mm, units)]),
     ]
 

@@ -278,9 +278,10 @@ def test_the_printed_counts_are_the_plans(case: Case) -> None:
     assert said.startswith(of.pattern.title) or of.pattern.title in said
     assert f"{of.ends} end" in said
     placement = of.placement
-    assert f"last space {label(placement.last_space, of)}, a {placement.last_kind}" in said
+    count, last = ("", "last space") if placement.back is None else ("front ", "last")  # of two heddles the front one
+    assert f"{last} {label(placement.last_space, of)}, a {placement.last_kind}" in said
     assert f"{placement.empty_left} empty left, {placement.empty_right} empty right" in said
-    assert f"When done {placement.holes} hole" in said
+    assert f"When done {count}{placement.holes} hole" in said
     assert re.search(rf"\b{placement.slots} slots? ·", said)
 
 

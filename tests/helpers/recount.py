@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
@@ -346,6 +346,22 @@ def posts(runs: Sequence[tuple[str, int]]) -> list[str]:
     return seen
 
 
+def empty_walks(ends: Sequence[str], method: str, waiting: Mapping[str, str] | None = None) -> int:
+    """How often she goes to the other post without a thread, walking every end by the method.
+
+    ``waiting`` is where each ball waits before; without it all are at home.
+    """
+    if method == "order":
+        return 0
+    wound = ends if method == "carry" else [yarn for name in dict.fromkeys(ends) for yarn in ends if yarn == name]
+    waits, empty = dict(waiting or dict.fromkeys(ends, "home")), 0
+    at = waits[wound[0]]
+    for yarn in wound:
+        empty += waits[yarn] != at
+        at = waits[yarn] = ACROSS[waits[yarn]]
+    return empty
+
+
 def balls(runs: Sequence[tuple[str, int]]) -> list[tuple[str, int, str, str]]:
     """One ball for each colour, all at home to begin with: where each stripe starts, and where its ball waits after."""
     waiting = {yarn: "home" for yarn, _ in runs}
@@ -366,6 +382,22 @@ def next_sheds(loom: dict[str, Any], hand: str) -> dict[str, str]:
     habit, turn = loom["shuttle"], {"left": "right", "right": "left"}
     flies = {shed: side if hand == "right" else turn[side] for shed, side in habit.items()}
     return {turn[side]: shed for shed, side in flies.items()}
+
+
+def shed_names(loom: dict[str, Any]) -> dict[str, str]:
+    """How each shed is called: of two heddles by the foot that opens it, if the loom's file tells one.
+
+    Down has the front heddle raised; the other heddle always goes the opposite way.
+    """
+    if loom["kind"] == "one heddle":
+        return {"down": "Pressed down", "up": "Lifted up"}
+    if "tie_up" not in loom:
+        return {"down": "Front up", "up": "Back up"}
+    feet = ["Left foot", "Right foot"]
+    raises_front = [loom["tie_up"][key] in ("front up", "back down") for key in ("left_foot", "right_foot")]
+    assert sorted(raises_front) == [False, True]
+    front = feet[raises_front.index(True)]
+    return {"down": front, "up": next(foot for foot in feet if foot != front)}
 
 
 # --- lengths, yarn, weft, beam ----------------------------------------------------------------------------------------

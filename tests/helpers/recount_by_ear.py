@@ -15,7 +15,7 @@ from cardmaker.jobs import loading, plan_making
 from cardmaker.model.plan import Plan
 from cardmaker.pdf.fonts import TypeRuler
 from tests.helpers.places import ROOT
-from tests.helpers.recount import ACROSS, Seat, Told, next_sheds, read, reckon_lengths, share, thread
+from tests.helpers.recount import ACROSS, Seat, Told, empty_walks, next_sheds, read, reckon_lengths, share, thread
 
 PATTERNS = sorted(path.stem for path in (ROOT / "patterns").glob("*.yaml"))
 LOOMS = tuple(
@@ -188,6 +188,7 @@ def carried(told_stretches: list[str], ends: list[str]) -> str:
         wound += len(yarns)
         check_stops(found["stops"], wound - len(yarns), wound, places)
         if found["turn"]:
+            assert (", walking empty to each" in found["way"]) == (empty_walks(yarns, "carry", starts) > 0)
             assert dict(
                 re.findall(r"the (.+?) ball from (home|the far post)", found["way"].replace(" and the", ", the"))
             ) == {yarn: said_to(post) for yarn, post in starts.items()}
@@ -195,8 +196,9 @@ def carried(told_stretches: list[str], ends: list[str]) -> str:
             (yarn,) = names
             assert found["way"] == f"from {said_to(starts[yarn])} to {said_to(waits[yarn])}"
         assert int(found["total"]) == wound
-        heard = re.findall(r"(?:^|, | and )the (.+?) ball waits (at home|at the far post)", found["then"])
-        assert {yarn: POST[place] for yarn, place in heard} == {yarn: waits[yarn] for yarn in names}
+        heard = re.findall(r"(?:^|, | and )the (.+?) ball (waits|is tied off) (at home|at the far post)", found["then"])
+        assert {yarn: POST[place] for yarn, _, place in heard} == {yarn: waits[yarn] for yarn in names}
+        assert {yarn: what == "waits" for yarn, what, _ in heard} == {yarn: yarn in ends[wound:] for yarn in names}
     assert wound == len(ends)
     return waits[ends[-1]]
 
@@ -245,11 +247,13 @@ def hear_threading(ear: Listener, told: Told) -> None:
         assert mark[1] == heddle.kind(heddle.middle)
         assert mark[2] == ("one" if heddle.mark == "counted as one" else "zero")
     found = ear.hear(
-        r" End 1 goes into (.+?); end (\d+) into (.+?); (\d+) empty (left|right), (\d+) empty (left|right)\."
+        r" End 1 goes into (.+?); end (\d+) into (.+?); (\d+) empty (left|right), (\d+) empty (left|right)"
+        r"( of the front heddle)?\."
     )
     assert (found[1], int(found[2]), found[3]) == (place_of(told, 1), len(ends), place_of(told, len(ends)))
     assert {found[5]: int(found[4]), found[7]: int(found[6])} == told.empties()
     assert found[5] == told.seat.begins
+    assert bool(found[8]) == (heddle.back is not None)
     heard = 0
     while heard < len(ends):
         heard = hear_stripe_threaded(ear, told, heard)

@@ -27,12 +27,14 @@ from tests.helpers.recount import (
     Told,
     balls,
     beam_length,
+    empty_walks,
     grams_per_metre,
     next_sheds,
     posts,
     reckon_lengths,
     replacement,
     share,
+    shed_names,
     stripes,
 )
 
@@ -78,7 +80,8 @@ def check_counts(threading: Threading, plan: dict[str, Any]) -> None:
         "slots": kinds.count("slot"),
         "half_space": told.leans(),
         "shifted": threading.shifted,
-        "count_to": threading.heddle.said(threading.first)[1],
+        "count_to": threading.heddle.said(threading.counted)[1],
+        "first_count": threading.heddle.said(threading.first)[1],
         "middle_end": threading.middle_end(),
     }
     assert {key: placement[key] for key in mine} == mine
@@ -116,8 +119,12 @@ def check_winding(threading: Threading, plan: dict[str, Any]) -> None:
     runs, winding = stripes(threading.ends), plan["winding"]
     colours = len(set(threading.ends))
     assert (winding["trips"], winding["round_trips"]) == (len(threading.ends), len(threading.ends) // 2)
-    assert (winding["changes"], winding["far_changes"]) == (len(runs) - 1, posts(runs)[:-1].count("far"))
-    assert [run["stand_at"] for run in plan["stripes"]] == posts(runs)
+    assert (winding["changes"], winding["far_changes_in_order"]) == (len(runs) - 1, posts(runs)[:-1].count("far"))
+    assert [run["stand_at_in_order"] for run in plan["stripes"]] == posts(runs)
+    assert winding["far_changes"] == (winding["far_changes_in_order"] if winding["method"] == "order" else None)
+    stands = {"order": posts(runs), "carry": [ball[3] for ball in balls(runs)], "bundle": [None] * len(runs)}
+    assert [run["stand_at"] for run in plan["stripes"]] == stands[winding["method"]]
+    assert winding["empty_walks"] == empty_walks(list(threading.ends), winding["method"])
     methods = winding["methods"]
     assert methods["order"]["joins"] == len(runs) - 1
     assert methods["bundle"]["bundles"] == methods["carry"]["balls"] == colours
@@ -231,7 +238,9 @@ def check_threading_words(text: str, told: Told) -> int:
         assert side in (told.seat.begins, "middle") or len(ends) == 1  # a lone end may lie past the mark
         assert (found[1], int(found[2]), found[3]) == (told.seat.begins if side == "middle" else side, said, kind)
         seen += 1
-    if found := re.search(r"The marked (hole|slot) is 0|Say 1 on the marked (hole|slot)", text):
+    if offset is not None and "count to the" in text:
+        assert re.search(r"On the front heddle (?:the mark|say 1 on|begin at)", text)
+    if found := re.search(r"[Tt]he marked (hole|slot) is 0|[Ss]ay 1 on the marked (hole|slot)", text):
         middle = threading.heddle.middle
         assert middle is not None
         assert bool(found[2]) == (threading.heddle.mark == "counted as one")
@@ -242,14 +251,15 @@ def check_threading_words(text: str, told: Told) -> int:
         aside = (found[1], found[2], found[3]) if found else None
         assert aside == ((told.step(), told.label(first), told.kind(first)) if told.step() else None)
     if found := re.search(
-        rf"When done (\d+) holes?, (\d+) slots? (?:· )?(\d+) empty (left|right),? (\d+) empty (left|right) (?:· )?"
-        rf"last space {NO_END}, {KIND}",
+        rf"When done (front )?(\d+) holes?, (\d+) slots? (?:· )?(\d+) empty (left|right),? (\d+) empty (left|right) "
+        rf"(?:· )?last (?:space )?{NO_END}, {KIND}",
         text,
     ):
         kinds = threading.kinds()
-        assert (int(found[1]), int(found[2])) == (kinds.count("hole"), kinds.count("slot"))
-        assert {found[4]: int(found[3]), found[6]: int(found[5])} == told.empties()
-        assert (found[7], found[8]) == (told.label(last), told.kind(last))
+        assert bool(found[1]) == (offset is not None)
+        assert (int(found[2]), int(found[3])) == (kinds.count("hole"), kinds.count("slot"))
+        assert {found[5]: int(found[4]), found[7]: int(found[6])} == told.empties()
+        assert (found[8], found[9]) == (told.label(last), told.kind(last))
         seen += 1
     if found := re.search(r"middle end, no\. (\d+) \(([^)]*)\), lies in (?:the (middle) space|([LR]\d+))", text):
         place = "the middle" if found[3] else found[4]
@@ -281,8 +291,7 @@ def check_winding_words(text: str, told: Told) -> None:
 
 def check_shed_words(text: str, told: Told, letters: dict[str, str], loom: dict[str, Any]) -> None:
     """What is on top in each shed, from left to right at the seat; and which shed comes next."""
-    two = told.threading.heddle.back is not None
-    for shed, name in (("down", "Left foot" if two else "Pressed down"), ("up", "Right foot" if two else "Lifted up")):
+    for shed, name in shed_names(loom).items():
         raised = told.threading.raised(shed)
         words = ", ".join(f"{count} {letters[yarn]}" for yarn, count in stripes(raised))
         told_so = re.search(rf"{name}: ((?:\d+ [A-Z][a-z](?:, )?)+)(?! and)", text)
@@ -299,7 +308,7 @@ def check_six_numbers(text: str, told: Told, letters: dict[str, str]) -> None:
     found = re.search(
         rf"ends (\d+) stripes from the (left|right) as you sit (\d+ [A-Z][a-z].*?) letters: .*?"
         rf" first space, .*?{'from behind' if told.seat.behind else 'as you sit'} (?:front )?{NO_END}, {KIND}"
-        rf"(?:; back {NO_END}, {KIND})? empty (\d+) (left|right), (\d+) (left|right) ",
+        rf"(?:; back {NO_END}, {KIND})? empty(?: in front)? (\d+) (left|right), (\d+) (left|right) ",
         text,
     )
     assert found, text

@@ -45,6 +45,8 @@ from tests.helpers.recount_by_ear import (
 )
 from tests.helpers.screen_reader_text import text_read_aloud
 
+BANDED = "tie off; sticks in, band it"
+
 Rows = tuple[tuple[PanelPlace, ...], ...]
 NO_ROWS: Rows = ()
 
@@ -128,9 +130,9 @@ def test_a_bench_card_tells_the_winding_step_by_step(pattern: str) -> None:
         for count, yarn, _, total, then in rows:
             names = listed(yarn.removesuffix(" in turn")) if yarn.endswith(" in turn") else [yarn]
             heard += [names[turn % len(names)] for turn in range(int(count))]
-            assert int(total) == (int(count) if then == "band the bundle" else len(heard))
+            assert int(total) == (int(count) if then == BANDED else len(heard))
         ends = told.ends()
-        bundles = rows[0][4] == "band the bundle"
+        bundles = rows[0][4] == BANDED
         assert heard == ([yarn for name in dict.fromkeys(ends) for yarn in ends if yarn == name] if bundles else ends)
 
 

@@ -124,8 +124,9 @@ def test_a_weaver_who_tells_no_session_gets_the_hours_alone() -> None:
 
 
 def test_rescue() -> None:
-    """The warp lies from L15, a slot, so even ends lie in holes. End 29 is the third from the right. From end 16 there
-    are 16 ends to the right and 15 to the left. A new end: 108 + 12 in, and when half is woven 108 - 44 + 12 in."""
+    """The warp lies from L15, a slot, so even ends lie in holes. End 29 is the third from the right. To mend a space
+    skipped before end 16, ends 16 to 31 are threaded again. A new end: 108 + 12 in; when half is woven 108 - 44 + 12.
+    """
     rescue = plan().rescue
     assert rescue is not None
     place = rescue.ends[28]
@@ -137,7 +138,7 @@ def test_rescue() -> None:
         3,
     )
     assert rescue.ends[1].kind is Space.HOLE
-    assert (rescue.rethreading[15].side, rescue.rethreading[15].ends) == (Side.LEFT, 15)
+    assert (rescue.rethreading[15].side, rescue.rethreading[15].ends) == (Side.RIGHT, 16)
     assert [piece.length_mm / MM_PER_INCH for piece in rescue.replacements] == [120, 98, 76, 54]
 
 

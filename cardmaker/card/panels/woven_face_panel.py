@@ -39,14 +39,15 @@ def _scale(sheet: Sheet, width: float) -> float:
 
 
 def _sentences(sheet: Sheet) -> list[Paragraph]:
-    """What is on top in each shed; once for both where they look alike."""
+    """What is on top in each shed, once for both where they look alike; and which foot to try, if nobody says."""
     plan = sheet.face_plan
-    sheds = ((True, plan.sheds.down), (False, plan.sheds.up))
-    named = [(f"{shed_words.shed_name(plan.loom, down)}:", raised) for down, raised in sheds]
+    raised_in = ((True, plan.sheds.down), (False, plan.sheds.up))
+    named = [(f"{shed_words.shed_name(plan.loom, down)}:", raised) for down, raised in raised_in]
     if shed_words.sheds_alike(plan):
         named = [(shed_words.BOTH_ALIKE, plan.sheds.down)]
     colours = [(name, shed_words.shed_colours(raised_runs(raised, plan.end_yarns), plan)) for name, raised in named]
-    return [[Span(name, Face.SANS_SEMIBOLD), Span(colour)] for name, colour in colours]
+    sheds = [[Span(name, Face.SANS_SEMIBOLD), Span(colour)] for name, colour in colours]
+    return [*sheds, *([Span(hint)] for hint in shed_words.shed_hints(plan.loom))]
 
 
 def _words_height(sheet: Sheet, width: float) -> float:
