@@ -52,13 +52,22 @@ def column_widths(sheet: Sheet, columns: Sequence[CardColumn]) -> list[float]:
     return [max(head, *widths) for head, widths in zip(heads, cells, strict=True)]
 
 
+def fits(sheet: Sheet, columns: Sequence[CardColumn], width: float) -> bool:
+    """Whether the table has room without cutting anything short."""
+    return _over(column_widths(sheet, columns), width) <= 0
+
+
+def _over(widths: Sequence[float], width: float) -> float:
+    return sum(widths) + LEAST_GAP * (len(widths) - 1) - width
+
+
 def _fitting(sheet: Sheet, columns: Sequence[CardColumn], width: float) -> Sequence[CardColumn]:
     """The columns, with the names of the widest one cut short where the table would not fit otherwise.
 
     A number is never cut: columns ranged right stay as they are.
     """
     widths = column_widths(sheet, columns)
-    over = sum(widths) + LEAST_GAP * (len(columns) - 1) - width
+    over = _over(widths, width)
     names = [index for index, column in enumerate(columns) if column.align == "left" and not column.strong]
     if over <= 0 or not names:
         return columns

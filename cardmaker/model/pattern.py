@@ -17,6 +17,7 @@ NAMED_COLOURS: Final = {
 
 Fibre = Literal["linen", "cotton", "cottolin", "wool", "silk", "hemp", "other"]
 CountSystem = Literal["linen", "cotton", "worsted", "woollen run", "metric", "tex", "denier"]
+OWN_SYSTEM: Final[dict[Fibre, CountSystem]] = {"linen": "linen", "cotton": "cotton"}  # meant where a label says none
 
 
 @record

@@ -10,12 +10,14 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 from math import floor
-from typing import Final
+from typing import Final, Literal
 
 MM_PER_INCH: Final = Fraction(254, 10)
 MM_PER_YARD: Final = 36 * MM_PER_INCH
 GRAMS_PER_POUND: Final = Fraction(45359237, 100000)
 LONGEST_MM: Final = Fraction(1_000_000)  # one kilometre: more is a slip of the pen
+QUARTER_YARD: Final = MM_PER_YARD / 4  # what a warp is rounded up to in yards: common practice, no source
+TENTH_METRE: Final = Fraction(100)  # and in metres: common practice, no source
 LONGEST_TEXT: Final = 60  # signs of a quantity: far more would only keep the reader busy
 
 _LENGTH_UNITS: Final = {
@@ -119,3 +121,13 @@ def nearest_part(value: Fraction, parts: int) -> Fraction:
 def next_part(value: Fraction, parts: int) -> Fraction:
     """``value`` rounded up to a whole number of ``1/parts``: for yarn and warp, where short is no good."""
     return Fraction(-floor(-value * parts), parts)
+
+
+def wind_step(units: Literal["metric", "us"]) -> Fraction:
+    """What a warp to wind is rounded up to, in millimetres: a step that her tape measure shows."""
+    return TENTH_METRE if units == "metric" else QUARTER_YARD
+
+
+def rounded_up(length: Fraction, step: Fraction) -> Fraction:
+    """A length rounded up to a whole number of steps (quarter yards, tenths of a metre): too short is no good."""
+    return next_part(length / step, 1) * step

@@ -8,6 +8,7 @@ from functools import partial
 from typing import Final
 
 from cardmaker.model.pattern import (
+    OWN_SYSTEM,
     Change,
     Measurement,
     Mirror,
@@ -30,7 +31,6 @@ from cardmaker.reading.schema_check import quoted
 from cardmaker.reading.source_text import invisible_sign, sign_in_words
 from cardmaker.reading.stripe_lines import stripe_sentence, warp_items_of
 
-_OWN_SYSTEM: Final = ("linen", "cotton")
 _THICKNESS: Final = ("count", "yards_per_pound", "metres_per_kg", "wraps_per_inch", "ends_per_inch")
 _SOURCE_LINES: Final = (
     "what", "holder", "object_number", "attached_to", "place", "period", "attributed", "counted_by", "counted_when",
@@ -157,7 +157,7 @@ def _check_yarn(name: str, part: FieldReader) -> None:
     fibre = part.values.get("fibre")
     by_label = "yards_per_pound" in given or "metres_per_kg" in given
     says_system = "system" in part.values or part.is_wrong("system")
-    if "count" in part.values and fibre and fibre not in _OWN_SYSTEM and not says_system and not by_label:
+    if "count" in part.values and fibre and fibre not in OWN_SYSTEM and not says_system and not by_label:
         remedy = (
             "Add system: cotton, metric or whichever the label means, or the label's yards_per_pound or metres_per_kg."
         )

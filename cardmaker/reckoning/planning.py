@@ -11,6 +11,7 @@ from cardmaker.model.loom import Loom, Space
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Colour, OtherLoom, Placement, Plan
 from cardmaker.model.problems import Refusal
+from cardmaker.model.units import QUARTER_YARD
 from cardmaker.reckoning.advice import Facts, notes
 from cardmaker.reckoning.amounts.lengths import warp_lengths
 from cardmaker.reckoning.amounts.measured_tapes import learned_figures
@@ -39,19 +40,20 @@ def make_plan(
     pegs: Sequence[Pegs] = (),
     pegs_required: bool = False,
     with_bench: bool = True,
+    wind_step: Fraction = QUARTER_YARD,
 ) -> Plan:
     """The plan of ``pattern`` on ``loom``. ``warp_mm`` is a warp that is given, whatever the pattern asks for.
 
     ``at_hand`` are the looms to compare with and to name when this one is too small. ``loom_was_chosen``: nobody asked
     for this loom, and the plan says so. ``pegs`` are the places to wind to choose from (none: the plan has none), and
     when ``pegs_required`` they must do. Without ``with_bench`` nobody asks for beam, tension, shuttle, rescue and
-    pace. Raises Refusal.
+    pace. ``wind_step`` is what the warp to wind is rounded up to. Raises Refusal.
     """
     yarns = end_yarns(pattern)
     placement = _placement(pattern, yarns, loom, at_hand)
     stripes = runs(yarns)
     learned = learned_figures(pattern, loom, len(yarns))
-    lengths = warp_lengths(pattern, loom, warp_mm=warp_mm, learned=learned)
+    lengths = warp_lengths(pattern, loom, warp_mm=warp_mm, learned=learned, wind_step=wind_step)
     width = tape_width(pattern, yarns, learned)
     weft = weft_needed(pattern, yarns, width, lengths, learned)
     sheds = both_sheds(placement)

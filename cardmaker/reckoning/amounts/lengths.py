@@ -13,7 +13,7 @@ from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Lengths
 from cardmaker.model.problems import Refusal
-from cardmaker.model.units import MM_PER_YARD, inches, next_part
+from cardmaker.model.units import QUARTER_YARD, inches, rounded_up
 from cardmaker.reckoning.amounts.allowances import USUAL_TAKE_UP, fringes_mm, shrinkage, waste
 from cardmaker.reckoning.amounts.measured_tapes import Learned
 
@@ -24,13 +24,19 @@ SHORT: Final = Fraction(60, 100)  # less of the warp than this comes back as tap
 
 
 def warp_lengths(
-    pattern: Pattern, loom: Loom, *, warp_mm: Fraction | None = None, learned: Learned | None = None
+    pattern: Pattern,
+    loom: Loom,
+    *,
+    warp_mm: Fraction | None = None,
+    learned: Learned | None = None,
+    wind_step: Fraction = QUARTER_YARD,
 ) -> Lengths:
     """All lengths of one warp of ``pattern`` on ``loom``.
 
     What was measured on earlier tapes (``learned``) comes before what the files say, that before what is usual. With a
     ``warp_mm``, here or in the pattern, exactly that is wound and the tape is what it gives; a wished-for length is
-    then set aside. Raises Refusal when the warp is no longer than the waste, or when no tape is asked for.
+    then set aside. Otherwise the warp is rounded up to a whole number of ``wind_step``. Raises Refusal when the warp is
+    no longer than the waste, or when no tape is asked for.
     """
     given = warp_mm if warp_mm is not None else pattern.length.warp_mm
     take_up, take_up_basis = _take_up(pattern, learned)
@@ -39,7 +45,7 @@ def warp_lengths(
     fringes = fringes_mm(pattern)
     wanted, request = _wanted(pattern)
     warp = given if given is not None else wanted / ((1 - shrinks) * (1 - take_up)) + fringes + lost
-    wind = given if given is not None else quarter_yards_up(warp)
+    wind = given if given is not None else rounded_up(warp, wind_step)
     if wind <= lost:
         raise _nothing_to_weave(wind, lost, loom)
     woven = max(wind - lost - fringes, Fraction(0)) * (1 - take_up)
@@ -59,11 +65,6 @@ def warp_lengths(
         waste_basis=waste_basis,
         request=request if given is None else "warp",
     )
-
-
-def quarter_yards_up(length: Fraction) -> Fraction:
-    """A warp rounded up to the next quarter yard, in millimetres: short is no good. Common practice, no source."""
-    return next_part(length / MM_PER_YARD, 4) * MM_PER_YARD
 
 
 def is_short(lengths: Lengths) -> bool:

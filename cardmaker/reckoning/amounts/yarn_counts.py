@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import Final
 
-from cardmaker.model.pattern import CountSystem, Pattern, Yarn
+from cardmaker.model.pattern import OWN_SYSTEM, CountSystem, Pattern, Yarn
 from cardmaker.model.problems import KeyPath, Refusal
 from cardmaker.model.units import GRAMS_PER_POUND, MM_PER_YARD
 
@@ -118,8 +118,8 @@ def _system(yarn: Yarn) -> CountSystem:
     """The system as stated; linen and cotton imply their own. Nothing else is guessed from a number."""
     if yarn.system:
         return yarn.system
-    if yarn.fibre == "linen" or yarn.fibre == "cotton":
-        return yarn.fibre
+    if own := OWN_SYSTEM.get(yarn.fibre):
+        return own
     raise Refusal(
         ("yarns", yarn.name, "system"),
         f"Count {yarn.count} of {yarn.fibre} yarn does not say which system it is in.",
