@@ -20,7 +20,7 @@ from cardmaker.jobs import loading, resizing
 from cardmaker.jobs.file_lookup import WrongUsage
 from cardmaker.jobs.pattern_making import LONGEST_TITLE, refuse_to_replace
 from cardmaker.model.loom import Loom
-from cardmaker.model.pattern import NAMED_COLOURS, Pattern
+from cardmaker.model.pattern import NAMED_COLOURS, Fibre, Pattern
 from cardmaker.model.problems import Refusal, on_one_line
 from cardmaker.model.units import length_mm
 from cardmaker.reading.nodes import as_name
@@ -185,7 +185,7 @@ def _as_names(text: str) -> tuple[str, ...]:
     return names
 
 
-def _as_yarn(text: str) -> tuple[str, str, str, str]:
+def _as_yarn(text: str) -> tuple[str, Fibre, str, str]:
     """The answer itself, to be the next default; then fibre, count and system."""
     try:
         yarn = resizing.yarn_of(text)
