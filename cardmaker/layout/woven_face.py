@@ -54,10 +54,12 @@ def repeat_of(plan: Plan) -> list[PickFace]:
 
 
 def stamped_face(sheet: Woven, box: Box, scale: float) -> list[Mark]:
-    """The face ``scale`` times life size, filling ``box`` from the top: one repeat drawn once and stamped down."""
+    """The face ``scale`` times life size, filling ``box`` from the top: one repeat drawn once and stamped down; of a
+    repeat that is longer than the box, as many picks as show."""
     plan = sheet.face_plan
-    repeat = repeat_of(plan)
-    high = pick_height(plan) * scale * len(repeat)
+    pick = pick_height(plan) * scale
+    repeat = repeat_of(plan)[: int(box.height / pick) + 2]
+    high = pick * len(repeat)
     unit = picks_drawn(sheet, [pick.raised for pick in repeat], Box(box.left, box.top, box.width, high))
     return [Stamp(tuple(unit), int(box.height / high) + 2, 0.0, high, box)]
 

@@ -64,10 +64,13 @@ def _quantity(text: str, units: dict[str, Fraction], example: str) -> Fraction:
     return parse_number(match[1]) * units[match[2].lower()]
 
 
-def length_mm(text: str) -> Fraction:
-    """A length with its unit (``36 in``, ``2 1/4 in``, ``1.5 m``) in millimetres. Raises ValueError."""
+def length_mm(text: str, *, longest_mm: Fraction | None = LONGEST_MM) -> Fraction:
+    """A length with its unit (``36 in``, ``2 1/4 in``, ``1.5 m``) in millimetres.
+
+    Raises ValueError, also for one longer than a kilometre, unless whoever asks has a limit of their own.
+    """
     length = _quantity(text, _LENGTH_UNITS, "36 in, 2 1/4 in, 2 yd, 1.5 m, 40 cm or 12 mm")
-    if length > LONGEST_MM:
+    if longest_mm is not None and length > longest_mm:
         raise ValueError(f"'{text}' is more than a kilometre")
     return length
 

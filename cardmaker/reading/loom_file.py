@@ -6,6 +6,7 @@ from fractions import Fraction
 from typing import Final
 
 from cardmaker.model.loom import Beam, Heddles, Loom, Mark, Packing, Press, Side, Space, WeaverPace
+from cardmaker.reading import limits
 from cardmaker.reading.fields import FieldReader, parsed
 
 _SHUTTLE_KEYS: Final = {Heddles.ONE: ("down", "up"), Heddles.TWO: ("left_foot", "right_foot")}
@@ -29,14 +30,14 @@ def _loom(top: FieldReader, stem: str) -> Loom:
         outer=_outer(top),
         mark=Mark(top.choice("mark", Mark.ZERO)),
         back_heddle=top.choice("back_heddle"),
-        hole_size_mm=top.length("hole_size"),
+        hole_size_mm=top.length("hole_size", limit=limits.HOLE),
         beam=top.group("beam", _beam),
         packing=top.group("packing", _packing),
-        waste_mm=top.length("waste", or_nought=True),
+        waste_mm=top.length("waste", or_nought=True, limit=limits.WASTE),
         weaving_zone_mm=top.group("weaving_zone", _weaving_zone),
         shuttle_down=down,
         shuttle_up=up,
-        shuttle_length_mm=top.length("shuttle_length"),
+        shuttle_length_mm=top.length("shuttle_length", limit=limits.SHUTTLE),
         threads_from=top.choice("threads_from", "front"),
         marked_as=top.line("marked_as"),
         places=top.problems.places,
@@ -97,11 +98,12 @@ def _shuttle(part: FieldReader | None, heddles: Heddles) -> tuple[Side, Side]:
 
 
 def _beam(part: FieldReader) -> Beam:
-    return Beam(part.length("diameter") or Fraction(0), part.choice("held_by", "stick"), part.count("stops_per_turn"))
+    diameter = part.length("diameter", limit=limits.BEAM)
+    return Beam(diameter or Fraction(0), part.choice("held_by", "stick"), part.count("stops_per_turn"))
 
 
 def _packing(part: FieldReader) -> Packing:
-    thickness, width = part.length("thickness"), part.length("width")
+    thickness, width = part.length("thickness", limit=limits.PACKING), part.length("width", limit=limits.STICK_WIDTH)
     return Packing(thickness or Fraction(0), width or Fraction(0), part.count("every_turns"))
 
 
@@ -122,7 +124,8 @@ def _pace(part: FieldReader) -> WeaverPace:
 
 
 def _weaving_zone(part: FieldReader) -> tuple[Fraction, Fraction] | None:
-    start, stop = part.length("from", or_nought=True), part.length("to")
+    zone = limits.WEAVING_ZONE
+    start, stop = part.length("from", or_nought=True, limit=zone), part.length("to", limit=zone)
     if start is None or stop is None:
         return None
     if start >= stop:
