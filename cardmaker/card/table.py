@@ -13,7 +13,7 @@ from cardmaker.model.marks import Box, Face, Group, Line, Mark, Words
 from cardmaker.model.record_class import record, replace
 
 GAP = 4.0  # between columns
-LEAST_GAP = 1.6
+LEAST_GAP = 1.4
 
 
 @record

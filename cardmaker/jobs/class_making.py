@@ -117,7 +117,9 @@ class _KitPlanner:
         loom = self._loaded(read_loom, "loom", path, kit.loom)
         if pattern is None or loom is None:
             return None
-        units = kit.units if isinstance(kit, Student) and kit.units else self.units
+        given = self.school_class.warp_mm or pattern.length.warp_mm  # is wound as it is, whatever the units
+        own = kit.units if isinstance(kit, Student) and not given else None
+        units = own or self.units
         key = (pattern.places.file, loom.places.file, units)
         if key not in self.plans:
             looms, warp_mm = with_loom(self.at_hand, loom), self.school_class.warp_mm

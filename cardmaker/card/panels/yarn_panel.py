@@ -16,7 +16,7 @@ from cardmaker.wording.formatters import grams_up, metres, metres_up, yards, yar
 from cardmaker.wording.units_in_words import unit_name
 
 SWATCH = 6.0
-LETTERS = 12.0  # where the table begins, after the swatch and the snip
+LETTERS = 11.5  # where the table begins, after the swatch and the snip
 ALL = "all"  # above the sum of warp and weft
 ABOVE_WORDS = 2.4
 SNIP = 1.7  # the radius of a circle to knot a snip of the yarn through
@@ -98,7 +98,7 @@ def _swatches(sheet: Sheet, body: Box) -> list[Mark]:
         marks.append(Rectangle(cell, fill=ink.fill))
         marks += hatching(cell, ink, OUTLINE if ink.on == WHITE else HAIRLINE)
         marks.append(Rectangle(cell, stroke=BLACK, width=OUTLINE))
-        marks.append(Dot(cell.right + 1.2 + SNIP, cell.top + cell.height / 2, SNIP, None, FAINT, HAIRLINE))
+        marks.append(Dot(cell.right + 0.9 + SNIP, cell.top + cell.height / 2, SNIP, None, FAINT, HAIRLINE))
     return marks
 
 
