@@ -49,7 +49,7 @@ def column_widths(sheet: Sheet, columns: Sequence[CardColumn]) -> list[float]:
     """What each column needs, for its head and its widest cell."""
     heads = (sheet.wide(column.head, Face.SANS, sheet.sizes.small) for column in columns)
     cells = ([sheet.wide(cell, column.face, sheet.sizes.body) for cell in column.cells] for column in columns)
-    return [max(head, *widths) for head, widths in zip(heads, cells, strict=True)]
+    return [max([head, *widths]) for head, widths in zip(heads, cells, strict=True)]
 
 
 def fits(sheet: Sheet, columns: Sequence[CardColumn], width: float) -> bool:

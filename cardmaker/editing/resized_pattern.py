@@ -93,10 +93,12 @@ def _head_comment(new: NewSize) -> Iterator[str]:
     yield "The same stripes in sizes near by:"
     for line in size_lines(new):
         yield f"  {line}"
-    owner = "the old yarn" if new.goal == "yarn" else end_count(new.old_ends)
-    for of_what, left in ((owner, _measured_on_old(new)), (end_count(new.old_ends), _left_behind(new))):
-        if left:
-            yield f"Left with the old file, because it belongs to {of_what}: {listed(left)}."
+    of_ends = end_count(new.old_ends)
+    left = {"the old yarn" if new.goal == "yarn" else of_ends: _measured_on_old(new)}
+    left[of_ends] = [*left.get(of_ends, ()), *_left_behind(new)]
+    for owner, things in left.items():
+        if things:
+            yield f"Left with the old file, because it belongs to {owner}: {listed(things)}."
 
 
 def _kept(new: NewSize) -> Iterator[str]:

@@ -42,8 +42,8 @@ def _in_base_unit(text: str) -> Fraction:
 
 
 # yarn and tape
-FINISHED: Final = Limit("1 cm", "200 m", "less is no tape, and one warp gives no more")
-PIECE: Final = Limit("5 mm", "50 m", "a piece is as long as it is wide or longer, and is cut from one warp")
+FINISHED: Final = Limit("1 cm", "200 m", "one warp gives no more, and less is no tape")
+PIECE: Final = Limit("5 mm", "50 m", "a piece is cut from one warp, and is no shorter than it is wide")
 PIECES: Final = Limit("1 cm", "200 m", "one warp gives no more tape", "Ask for fewer or shorter pieces.")
 FRINGE: Final = Limit("1 mm", "1 m", "a fringe hangs from a piece of tape")
 WARP: Final = Limit("10 cm", "300 m", "a warp reaches through the loom and goes on one beam")

@@ -110,7 +110,8 @@ def count_refusal(yarn: Yarn) -> Refusal | None:
         return None
     key = next((key for key in ("yards_per_pound", "metres_per_kg", "count") if getattr(yarn, key)), "package")
     what = f"Count {yarn.count}" if key == "count" else "This package" if key == "package" else "This yarn"
-    weight = f"{float(1_000_000 / metres):,.4g} g a kilometre"
+    grams = float(1_000_000 / metres)
+    weight = f"{grams:,.0f} g a kilometre" if grams >= 10 else f"{grams:.2g} g a kilometre"
     bound = "10,000 g, a rope, is the most" if metres < COARSEST_METRES_PER_KG else "1 g, a reeled silk, is the least"
     remedy = (
         "Check length and weight, with their units."
