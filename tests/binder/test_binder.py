@@ -283,7 +283,7 @@ def single(stem: str, layout: str, paper: str | None, units: Any) -> bytes:
     if units is None:
         return printed(stem, layout, paper)
     found = loading.load_layout(ROOT / "layouts" / "cards" / f"{layout}.yaml")
-    return card_making.make_card(plan(stem), found, card_making.paper_of(found, paper), units).pdf
+    return card_making.make_card(plan(stem, units=units), found, card_making.paper_of(found, paper), units).pdf
 
 
 def card_of(kind: str) -> tuple[str, str | None, Any]:

@@ -19,15 +19,15 @@ from scipy.ndimage import gaussian_filter
 
 from cardmaker.card.composing import Composed, compose_card
 from cardmaker.card.sheet import Viewpoint
-from cardmaker.jobs import card_making
+from cardmaker.jobs import card_making, plan_making
 from cardmaker.model.card_layout import Paper
 from cardmaker.model.marks import Box
 from cardmaker.model.plan import Plan
 from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.wording.formatters import Units
 from tests.helpers.shipped import paper_of as paper
-from tests.helpers.shipped import plan_of as plan
 from tests.helpers.shipped import shipped_layout as layout
+from tests.helpers.shipped import shipped_pattern
 
 MM_PER_INCH: Final = 25.4
 MM_PER_POINT: Final = 25.4 / 72
@@ -54,7 +54,8 @@ def composed(
 @cache
 def printed(pattern: str, stem: str, paper_name: str | None = None) -> bytes:
     """The card of a pattern on the smallest loom that holds it, as a file."""
-    return card_making.make_card(plan(pattern), layout(stem), paper(stem, paper_name), None).pdf
+    made = plan_making.plan_for(shipped_pattern(pattern), plan_making.load_plan_setup_for(layout(stem), None))
+    return card_making.make_card(made, layout(stem), paper(stem, paper_name), None).pdf
 
 
 # Paper

@@ -395,8 +395,11 @@ def round_up(length: Fraction, step: Fraction) -> Fraction:
     return math.ceil(length / step) * step
 
 
-def reckon_lengths(pattern: dict[str, Any], loom: dict[str, Any], take_up: Fraction, shrinkage: Fraction) -> Lengths:
-    """The length of the warp from the tape that is wanted, dividing by what is left each time."""
+def reckon_lengths(
+    pattern: dict[str, Any], loom: dict[str, Any], take_up: Fraction, shrinkage: Fraction, step: Fraction = 9 * INCH
+) -> Lengths:
+    """The length of the warp from the tape that is wanted, dividing by what is left each time; wound in quarter yards
+    or in another step."""
     wish, waste = pattern["length"], millimetres(loom["waste"])
     fringes = Fraction(0)
     if "warp" in wish:
@@ -409,7 +412,7 @@ def reckon_lengths(pattern: dict[str, Any], loom: dict[str, Any], take_up: Fract
         fringes += 2 * count * millimetres(piece["fringe"]) if "fringe" in piece else 0
     woven = finished / (1 - shrinkage)
     warp = woven / (1 - take_up) + waste + fringes
-    return Lengths(finished, woven, fringes, waste, take_up, shrinkage, warp, round_up(warp, 9 * INCH))
+    return Lengths(finished, woven, fringes, waste, take_up, shrinkage, warp, round_up(warp, step))
 
 
 def grams_per_metre(yarn: dict[str, Any]) -> float:

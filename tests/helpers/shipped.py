@@ -13,6 +13,7 @@ from cardmaker.model.pattern import Pattern
 from cardmaker.model.peg_plan import Pegs
 from cardmaker.model.plan import Plan
 from cardmaker.reading.read_file import read_loom, read_pegs
+from cardmaker.wording.formatters import Units
 from tests.helpers.places import ROOT
 
 PATTERN_FILES: Final = tuple(sorted((ROOT / "patterns").glob("*.yaml")))
@@ -65,5 +66,5 @@ def equipment(loom: str | None = None, pegs: str | None = None) -> plan_making.P
 
 
 @cache
-def plan_of(pattern: str, loom: str | None = None, pegs: str | None = None) -> Plan:
-    return plan_making.plan_for(shipped_pattern(pattern), equipment(loom, pegs))
+def plan_of(pattern: str, loom: str | None = None, pegs: str | None = None, units: Units = "us") -> Plan:
+    return plan_making.plan_for(shipped_pattern(pattern), equipment(loom, pegs)._replace(units=units))
