@@ -148,8 +148,8 @@ def _pegs(facts: Facts) -> Iterator[Note]:
     if pegs is None:
         return
     if pegs.stack_limit_mm is not None and pegs.stack_is_too_high:
-        heights = {"stack": Fraction(pegs.stack_mm), "peg": Fraction(pegs.stack_limit_mm)}
-        yield Note("warning", "pegs", "stack_too_high", {"ends": ends, **heights})
+        high, peg = Fraction(pegs.stack_mm), Fraction(pegs.stack_limit_mm)
+        yield Note("warning", "pegs", "stack_too_high", {"ends": ends, "stack": high, "peg": peg})
     if pegs.spare_mm > MUCH_TO_SPARE * pegs.wanted_mm:
         values: dict[str, str | int | Fraction] = {"pegs": pegs.title}
         values |= {"spare": Fraction(pegs.spare_mm), "more": Fraction(ends * pegs.spare_mm)}
