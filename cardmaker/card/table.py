@@ -13,7 +13,7 @@ from cardmaker.model.marks import Box, Face, Group, Line, Mark, Words
 from cardmaker.model.record_class import record, replace
 
 GAP = 4.0  # between columns
-LEAST_GAP = 1.6
+LEAST_GAP = 1.4
 
 
 @record
@@ -49,7 +49,16 @@ def column_widths(sheet: Sheet, columns: Sequence[CardColumn]) -> list[float]:
     """What each column needs, for its head and its widest cell."""
     heads = (sheet.wide(column.head, Face.SANS, sheet.sizes.small) for column in columns)
     cells = ([sheet.wide(cell, column.face, sheet.sizes.body) for cell in column.cells] for column in columns)
-    return [max(head, *widths) for head, widths in zip(heads, cells, strict=True)]
+    return [max([head, *widths]) for head, widths in zip(heads, cells, strict=True)]
+
+
+def fits(sheet: Sheet, columns: Sequence[CardColumn], width: float) -> bool:
+    """Whether the table has room without cutting anything short."""
+    return _over(column_widths(sheet, columns), width) <= 0
+
+
+def _over(widths: Sequence[float], width: float) -> float:
+    return sum(widths) + LEAST_GAP * (len(widths) - 1) - width
 
 
 def _fitting(sheet: Sheet, columns: Sequence[CardColumn], width: float) -> Sequence[CardColumn]:
@@ -58,7 +67,7 @@ def _fitting(sheet: Sheet, columns: Sequence[CardColumn], width: float) -> Seque
     A number is never cut: columns ranged right stay as they are.
     """
     widths = column_widths(sheet, columns)
-    over = sum(widths) + LEAST_GAP * (len(columns) - 1) - width
+    over = _over(widths, width)
     names = [index for index, column in enumerate(columns) if column.align == "left" and not column.strong]
     if over <= 0 or not names:
         return columns

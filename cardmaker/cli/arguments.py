@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Callable
 from fractions import Fraction
 from pathlib import Path
-from typing import Any, Final, NoReturn
+from typing import Any, Final, Literal, NoReturn
 
 from cardmaker import __version__
 from cardmaker.cli import commands
@@ -119,7 +119,7 @@ def _add_resize(parser: argparse.ArgumentParser) -> None:
     size.add_argument("--ends", type=int, help="how many ends it should have")
     size.add_argument(
         "--width",
-        type=_more_than_nothing("a tape has some width"),
+        type=_length_within("a tape has some width", "TAPE_WIDTH"),
         metavar="LENGTH",
         help='how wide it should be, such as "10 mm"',
     )
@@ -152,7 +152,7 @@ def _add_choices_of_plan(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--pegs", help="where to wind the warp (the place at hand that suits it best)")
     parser.add_argument(
         "--warp",
-        type=_more_than_nothing("a warp has some length"),
+        type=_length_within("a warp has some length", "WARP"),
         metavar="LENGTH",
         help='a warp that is given, such as "3 yd" or "2.5 m"',
     )
@@ -169,8 +169,8 @@ def _whole_number(text: str) -> int:
     return int(text)
 
 
-def _more_than_nothing(refusal: str) -> Callable[[str], Fraction]:
-    """A reader of lengths that answers nothing at all with ``refusal``."""
+def _length_within(refusal: str, limit: Literal["TAPE_WIDTH", "WARP"]) -> Callable[[str], Fraction]:
+    """A reader of lengths that answers nothing at all with ``refusal``, and holds to the limit that files have."""
 
     def read(text: str) -> Fraction:
         try:
@@ -179,6 +179,11 @@ def _more_than_nothing(refusal: str) -> Callable[[str], Fraction]:
             raise argparse.ArgumentTypeError(str(error)) from None
         if not length:
             raise argparse.ArgumentTypeError(refusal)
+        from cardmaker.reading import limits
+
+        bounds: limits.Limit = getattr(limits, limit)
+        if message := bounds.message(f"'{text}'", length):
+            raise argparse.ArgumentTypeError(message.rstrip("."))
         return length
 
     return read

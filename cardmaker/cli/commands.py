@@ -8,11 +8,14 @@ from __future__ import annotations
 import argparse
 import gc
 from collections.abc import Callable, Sequence
-from typing import Final, TypeVar
+from typing import TYPE_CHECKING, Final, TypeVar
 
 from cardmaker.cli.streams import print_above_bar, print_error
 from cardmaker.jobs.file_lookup import WrongUsage
 from cardmaker.model.problems import on_one_line
+
+if TYPE_CHECKING:
+    from cardmaker.wording.formatters import Units
 
 _OFTEN: Final = 5_000  # new objects between two looks for garbage, where a thousand cards are drawn: memory before time
 DONE, PROBLEMS, USAGE, INTERRUPTED = 0, 1, 2, 130
@@ -77,13 +80,15 @@ def run_plan(options: argparse.Namespace) -> int:
     from cardmaker.wording.plan_json import plan_as_json
     from cardmaker.wording.report import plan_text
 
-    plan = plan_by_name(_request(PlanRequest, options))
+    request = _request(PlanRequest, options)
+    units: Units = request.units or "metric"
+    plan = plan_by_name(request._replace(units=units))
     if options.json:
         import json
 
-        print(json.dumps(plan_as_json(plan), ensure_ascii=False, indent=2))
+        print(json.dumps(plan_as_json(plan, units), ensure_ascii=False, indent=2))
     else:
-        print(plan_text(plan, options.units or "metric"), end="")
+        print(plan_text(plan, units), end="")
     return DONE
 
 

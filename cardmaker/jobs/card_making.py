@@ -78,7 +78,7 @@ def write_cards(request: CardRequest) -> Iterator[Iterator[tuple[Path, Answer]]]
     layout = loading.load_layout(file_lookup.find("layout", request.layout))
     paper = paper_of(layout, request.paper)
     targets = _targets(paths, request.out, "-".join((layout.stem, *_variants(request))))
-    plans = plan_making.load_plan_setup_for(layout, request.loom, request.warp, request.pegs)
+    plans = plan_making.load_plan_setup_for(layout, request.loom, request.warp, request.pegs, request.units)
     plans = plans._replace(hand=request.hand, side=request.side)
     if request.supersedes and len(paths) > 1:
         raise WrongUsage("--supersedes is for one card at a time.")

@@ -18,6 +18,7 @@ from cardmaker.model.plan import Plan
 from cardmaker.model.problems import KeyPath, Problem, ProblemsFound, Refusal, problem_from
 from cardmaker.model.record_class import replace
 from cardmaker.model.school_class import ClassPlan, Kit, SchoolClass, Spares, Student
+from cardmaker.model.units import wind_step
 from cardmaker.reading.read_file import read_loom
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.reckoning.threading.mirror import plan_as_seen, weavers_view
@@ -61,7 +62,7 @@ def write_class(request: ClassRequest) -> tuple[dict[Path, int], tuple[str, ...]
     from cardmaker.files import write_many
 
     path = find("class", request.school_class)
-    plan = plan_class(load_class(path))
+    plan = plan_class(load_class(path), request.units)
     targets = _targets(path, request.out, in_one=request.in_one)
     sheets = class_sheets(plan, request.paper, request.units, quiet=request.quiet)
     write_many({target: class_pdf(plan, sheets, kinds) for target, kinds in targets.items()})
@@ -82,9 +83,11 @@ def _targets(path: Path, out: Path, *, in_one: bool) -> dict[Path, tuple[SheetKi
 # The plan
 
 
-def plan_class(school_class: SchoolClass) -> ClassPlan:
-    """Every kit reckoned, the students' first. Raises ProblemsFound with the problems of all of them together."""
-    planner = _KitPlanner(school_class, load_looms(sound_only=True))
+def plan_class(school_class: SchoolClass, units: Units | None = None) -> ClassPlan:
+    """Every kit reckoned, the students' first, in ``units`` or the class's own, and in a student's where she has some.
+
+    Raises ProblemsFound with the problems of all of them together."""
+    planner = _KitPlanner(school_class, load_looms(sound_only=True), units or school_class.units)
     kits: list[Kit] = []
     for index, student in enumerate(school_class.students):
         if plan := planner.plan(("students", index), student.name, student):
@@ -104,9 +107,10 @@ class _KitPlanner:
 
     school_class: SchoolClass
     at_hand: tuple[Loom, ...]
+    units: Units
     problems: list[Problem] = field(default_factory=list)
     files: dict[tuple[object, Path], Any] = field(default_factory=dict)
-    plans: dict[tuple[str, str], Plan | Refusal] = field(default_factory=dict)
+    plans: dict[tuple[str, str, Units], Plan | Refusal] = field(default_factory=dict)
 
     def plan(self, path: KeyPath, owner: str, kit: Student | Spares) -> Plan | None:
         """The plan of a kit; None, with a problem at the line that asks for it, where there is none."""
@@ -114,11 +118,15 @@ class _KitPlanner:
         loom = self._loaded(read_loom, "loom", path, kit.loom)
         if pattern is None or loom is None:
             return None
-        key = (pattern.places.file, loom.places.file)
+        given = self.school_class.warp_mm or pattern.length.warp_mm  # is wound as it is, whatever the units
+        own = kit.units if isinstance(kit, Student) and not given else None
+        units = own or self.units
+        key = (pattern.places.file, loom.places.file, units)
         if key not in self.plans:
             looms, warp_mm = with_loom(self.at_hand, loom), self.school_class.warp_mm
             try:
-                plan = make_plan(pattern, loom, at_hand=looms, warp_mm=warp_mm)
+                step = wind_step(units)
+                plan = make_plan(pattern, loom, at_hand=looms, warp_mm=warp_mm, wind_step=step)
                 self.plans[key] = plan_as_seen(plan, weavers_view(loom))
             except Refusal as refusal:
                 self.plans[key] = refusal

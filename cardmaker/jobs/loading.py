@@ -13,6 +13,7 @@ from cardmaker.model.pattern import Pattern
 from cardmaker.model.problems import Place, Problem, ProblemsFound, Refusal, problem_from
 from cardmaker.reading import read_file
 from cardmaker.reading.read_file import FileKind
+from cardmaker.reckoning.amounts.width import width_refusals
 from cardmaker.reckoning.amounts.yarn_counts import count_refusals
 from cardmaker.reckoning.stripes.stripe_counts import stripe_refusals
 
@@ -39,6 +40,7 @@ def pattern_with_problems(path: Path) -> tuple[Pattern | None, list[Problem]]:
         refusals += stripe_refusals(draft.warp, draft.mirror, draft.stated_ends)
     if draft.pattern is not None:
         refusals += count_refusals(draft.pattern)
+        refusals += () if refusals else width_refusals(draft.pattern)
     return draft.pattern, [*draft.problems, *(problem_from(refusal, draft.places) for refusal in refusals)]
 
 

@@ -59,16 +59,17 @@ def repeat_of(plan: Plan) -> list[PickFace]:
 
 
 def stamped_face(sheet: Woven, box: Box, scale: float) -> list[Mark]:
-    """The face ``scale`` times life size, the first pick at the foot of ``box``: one repeat drawn once and stamped.
+    """The face ``scale`` times life size, the first pick at the foot of ``box``: one repeat drawn once and stamped; of
+    a repeat that is longer than the box, as many picks as show.
 
     Where the box is not a whole number of picks high, the first one is cut.
     """
     plan = sheet.face_plan
-    repeat, pick = repeat_of(plan), pick_height(plan) * scale
+    pick = pick_height(plan) * scale
+    shown = ceil(box.height / pick - 1e-6)
+    repeat = repeat_of(plan)[:shown]
     high = pick * len(repeat)
-    start = ceil(box.height / pick - 1e-6) % len(
-        repeat
-    )  # the stamps begin at the top: the first pick is to end up last
+    start = shown % len(repeat)  # the stamps begin at the top: the first pick is to end up last
     unit_box = Box(box.left, box.top, box.width, high)
     unit = picks_drawn(sheet, [each.raised for each in (*repeat[start:], *repeat[:start])], unit_box)
     return [Stamp(tuple(unit), int(box.height / high) + 2, 0.0, high, box)]

@@ -6,6 +6,7 @@ from fractions import Fraction
 from typing import Final
 
 from cardmaker.model.loom import Beam, Heddles, Loom, Mark, Packing, Press, Side, Space, WeaverPace
+from cardmaker.reading import limits
 from cardmaker.reading.fields import FieldReader, parsed
 
 _SHUTTLE_KEYS: Final = {Heddles.ONE: ("down", "up"), Heddles.TWO: ("left_foot", "right_foot")}
@@ -37,7 +38,7 @@ def _loom(top: FieldReader, stem: str) -> Loom:
         outer=_outer(top),
         mark=Mark(top.choice("mark", Mark.ZERO)),
         back_heddle=top.choice("back_heddle"),
-        hole_size_mm=top.length("hole_size"),
+        hole_size_mm=top.length("hole_size", limit=limits.HOLE),
         beam=top.group("beam", _beam),
         packing=top.group("packing", _packing),
         waste_mm=waste,
@@ -45,7 +46,7 @@ def _loom(top: FieldReader, stem: str) -> Loom:
         weaving_zone_mm=top.group("weaving_zone", _weaving_zone),
         shuttle_down=down,
         shuttle_up=up,
-        shuttle_length_mm=top.length("shuttle_length"),
+        shuttle_length_mm=top.length("shuttle_length", limit=limits.SHUTTLE),
         threads_from=top.choice("threads_from", "front"),
         marked_as=top.line("marked_as"),
         places=top.problems.places,
@@ -111,8 +112,8 @@ def _waste(top: FieldReader) -> tuple[Fraction | None, Fraction | None]:
     """All of the waste, and what of it lies in front where the file says so."""
     parts = top.part("waste")
     if parts is None:
-        return (None if top.is_wrong("waste") else top.length("waste", or_nought=True)), None
-    front, back = (parts.length(key, or_nought=True) or Fraction(0) for key in ("front", "back"))
+        return (None if top.is_wrong("waste") else top.length("waste", or_nought=True, limit=limits.WASTE)), None
+    front, back = (parts.length(key, or_nought=True, limit=limits.WASTE) or Fraction(0) for key in ("front", "back"))
     return front + back, front
 
 
@@ -135,11 +136,12 @@ def _tie_up(part: FieldReader | None, heddles: Heddles) -> Side | None:
 
 
 def _beam(part: FieldReader) -> Beam:
-    return Beam(part.length("diameter") or Fraction(0), part.choice("held_by", "stick"), part.count("stops_per_turn"))
+    diameter = part.length("diameter", limit=limits.BEAM)
+    return Beam(diameter or Fraction(0), part.choice("held_by", "stick"), part.count("stops_per_turn"))
 
 
 def _packing(part: FieldReader) -> Packing:
-    thickness, width = part.length("thickness"), part.length("width")
+    thickness, width = part.length("thickness", limit=limits.PACKING), part.length("width", limit=limits.STICK_WIDTH)
     return Packing(thickness or Fraction(0), width or Fraction(0), part.count("every_turns"))
 
 
@@ -160,7 +162,8 @@ def _pace(part: FieldReader) -> WeaverPace:
 
 
 def _weaving_zone(part: FieldReader) -> tuple[Fraction, Fraction] | None:
-    start, stop = part.length("from", or_nought=True), part.length("to")
+    zone = limits.WEAVING_ZONE
+    start, stop = part.length("from", or_nought=True, limit=zone), part.length("to", limit=zone)
     if start is None or stop is None:
         return None
     if start >= stop:

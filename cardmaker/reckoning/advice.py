@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
-from math import ceil, floor
+from math import floor
 from typing import TYPE_CHECKING, Final
 
 from cardmaker.model.loom import Heddles, Loom
@@ -155,7 +155,7 @@ def _holes(facts: Facts) -> Iterator[Note]:
     held = {end.yarn: end for end in thick_ends(facts.yarns, facts.placement.kinds, diameters, hole)}
     for name, end in held.items():
         key = "knot_sticks" if end.passes else "end_sticks"
-        yield Note("warning", "yarn", key, {"yarn": name, "across": _tenths(end.diameter_mm), "hole": _tenths(hole)})
+        yield Note("warning", "yarn", key, {"yarn": name, "across": Fraction(end.diameter_mm), "hole": hole})
 
 
 def _floats(facts: Facts) -> Iterator[Note]:
@@ -173,11 +173,12 @@ def _pegs(facts: Facts) -> Iterator[Note]:
     if pegs is None:
         return
     if pegs.stack_limit_mm is not None and pegs.stack_is_too_high:
-        heights = _tenths(pegs.stack_mm), _tenths(pegs.stack_limit_mm)
-        yield Note("warning", "pegs", "stack_too_high", {"ends": ends, "stack": heights[0], "peg": heights[1]})
+        high, peg = Fraction(pegs.stack_mm), Fraction(pegs.stack_limit_mm)
+        yield Note("warning", "pegs", "stack_too_high", {"ends": ends, "stack": high, "peg": peg})
     if pegs.spare_mm > MUCH_TO_SPARE * pegs.wanted_mm:
-        more = ceil(ends * pegs.spare_mm / 1000)
-        yield Note("advice", "pegs", "longer_route", {"pegs": pegs.title, "spare": pegs.spare_mm, "metres": more})
+        values: dict[str, str | int | Fraction] = {"pegs": pegs.title}
+        values |= {"spare": Fraction(pegs.spare_mm), "more": Fraction(ends * pegs.spare_mm)}
+        yield Note("advice", "pegs", "longer_route", values)
 
 
 def _cautions(facts: Facts) -> Iterator[Note]:

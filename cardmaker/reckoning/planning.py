@@ -11,6 +11,7 @@ from cardmaker.model.loom import Loom, Space
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Colour, Lengths, OtherLoom, Placement, Plan
 from cardmaker.model.problems import Refusal
+from cardmaker.model.units import QUARTER_YARD
 from cardmaker.reckoning.advice import Facts, notes
 from cardmaker.reckoning.amounts.lengths import warp_lengths
 from cardmaker.reckoning.amounts.measured_tapes import learned_figures
@@ -40,13 +41,14 @@ def make_plan(
     pegs: Sequence[Pegs] = (),
     pegs_required: bool = False,
     with_bench: bool = True,
+    wind_step: Fraction = QUARTER_YARD,
 ) -> Plan:
     """The plan of ``pattern`` on ``loom``. ``warp_mm`` is a warp that is given, whatever the pattern asks for.
 
     ``at_hand`` are the looms to compare with and to name when this one is too small. ``loom_was_chosen``: nobody asked
     for this loom, and the plan says so. ``pegs`` are the places to wind to choose from (none: the plan has none), and
     when ``pegs_required`` they must do. Without ``with_bench`` nobody asks for beam, tension, shuttle, rescue and
-    pace. Raises Refusal.
+    pace. ``wind_step`` is what the warp to wind is rounded up to. Raises Refusal.
     """
     yarns = end_yarns(pattern)
     placement = _placement(pattern, yarns, loom, at_hand)
@@ -58,7 +60,15 @@ def make_plan(
     diameters_mm = yarn_diameters(pattern, yarns)
 
     def lengths_of(wound_mm: Fraction | None) -> Lengths:
-        return warp_lengths(pattern, loom, warp_mm=warp_mm, wound_mm=wound_mm, learned=learned, usual_take_up=take_up)
+        return warp_lengths(
+            pattern,
+            loom,
+            warp_mm=warp_mm,
+            wound_mm=wound_mm,
+            learned=learned,
+            usual_take_up=take_up,
+            wind_step=wind_step,
+        )
 
     lengths = lengths_of(None)
     peg_plan = None

@@ -6,12 +6,13 @@ from collections.abc import Callable, Iterable
 from fractions import Fraction
 from typing import Final, NamedTuple
 
-from cardmaker.model.pattern import Pattern
+from cardmaker.model.pattern import Pattern, Yarn
 from cardmaker.model.plan import Run
 from cardmaker.model.viewpoint import FROM_SEAT, Viewpoint
 from cardmaker.reckoning.stripes.version_changes import Difference, What, differences
 from cardmaker.wording.formatters import Units, decimal, small_length
 from cardmaker.wording.view_words import AS_YOU_SIT
+from cardmaker.wording.yarn_words import yarn_kind
 
 MOST_STRIPES: Final = 16  # of a changed warp: longer ones are not told on the card, only that they changed
 ALIKE: Final = "The pattern is the same."  # the loom may be another one
@@ -83,6 +84,13 @@ def _length(value: object, units: Units) -> str:
     return small_length(value, units) if isinstance(value, Fraction) else "not stated"
 
 
+def _thickness(each: Difference, units: Units) -> str:
+    before, now = (yarn_kind(yarn) if isinstance(yarn, Yarn) else "" for yarn in (each.before, each.now))
+    if before != now:
+        return f"{each.yarn.capitalize()} was {before}, now {now}."
+    return f"{each.yarn.capitalize()} is reckoned with other figures."
+
+
 def _number(value: object) -> str:
     return decimal(value, 1) if isinstance(value, Fraction) else "not stated"
 
@@ -92,11 +100,7 @@ _SENTENCES: Final[dict[What, Callable[[Difference, Units], str]]] = {
     "new yarn": lambda each, units: f"{each.yarn.capitalize()} is new.",
     "yarn gone": lambda each, units: f"There is no {each.yarn} any more.",
     "colour": lambda each, units: f"{each.yarn.capitalize()} has another colour.",
-    "thickness": lambda each, units: (
-        f"{each.yarn.capitalize()} was {each.before}, now {each.now}."
-        if each.before != each.now
-        else f"{each.yarn.capitalize()} is reckoned with other figures."
-    ),
+    "thickness": _thickness,
     "spaces": lambda each, units: f"Which spaces {each.yarn} may lie in has changed.",
     "weft": lambda each, units: f"The weft was {each.before}, now {each.now}.",
     "picks": lambda each, units: f"Picks to the inch: before {_number(each.before)}, now {_number(each.now)}.",

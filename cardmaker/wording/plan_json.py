@@ -17,6 +17,7 @@ from cardmaker.model.plan import Plan
 from cardmaker.reckoning.stripes.colour_clash import colour_clash_notes
 from cardmaker.reckoning.threading.placement import space_label
 from cardmaker.reckoning.winding.walk import walk_of
+from cardmaker.wording.formatters import Units
 from cardmaker.wording.heddle_words import counted_number, stop_at
 from cardmaker.wording.length_words import learned_date, learned_figure_names
 from cardmaker.wording.note_words import note_sentence
@@ -29,9 +30,11 @@ Row = str | tuple[str, Source]
 Fields = tuple[Row, ...]
 
 
-def plan_as_json(plan: Plan) -> dict[str, Any]:
-    """The plan, ready for :mod:`json`."""
-    return _filled(PLAN, plan)
+def plan_as_json(plan: Plan, units: Units = "metric") -> dict[str, Any]:
+    """The plan, ready for :mod:`json`. Keys wear their unit; ``units`` is what the sentences put first."""
+    note: Fields = (*NOTE, ("text", lambda note: note_sentence(note, units)))
+    notes = _each(lambda plan: (*colour_clash_notes(plan), *plan.notes), note)
+    return _filled((*PLAN, ("notes", notes)), plan)
 
 
 def _filled(fields: Fields, thing: Any) -> dict[str, Any]:
@@ -230,7 +233,7 @@ PACE: Final[Fields] = (
     "pace.picks", "pace.picks_per_minute", "pace.minutes", ("session", _part("session", SESSION)),
 )  # fmt: skip
 LEARNED: Final[Fields] = (("dates", "learned_from"), ("figures", learned_figure_names), ("date_of", _dates_by_figure))
-NOTE: Final[Fields] = ("kind", "about", ("text", lambda note: note_sentence(note, "metric")))
+NOTE: Final[Fields] = ("kind", "about")
 PLAN: Final[Fields] = (
     "pattern.title", "pattern.code", "ends", "same_both_ways",
     ("colours", _each("colours", ("yarn", "letters", "ends", "in_holes", "in_slots"))),
@@ -256,5 +259,4 @@ PLAN: Final[Fields] = (
     ("pickup", _if_any("pickup", PICKUP)),
     ("pace", _part("pace", PACE)),
     ("learned", _if_any(learned_figure_names, LEARNED)),
-    ("notes", _each(lambda plan: (*colour_clash_notes(plan), *plan.notes), NOTE)),
 )  # fmt: skip

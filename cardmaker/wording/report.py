@@ -31,7 +31,7 @@ from cardmaker.wording import (
     winding_words,
     yarn_words,
 )
-from cardmaker.wording.formatters import Units, both, grams_up, metres_up, yards_up
+from cardmaker.wording.formatters import Units, grams_up, yarn_length
 from cardmaker.wording.view_words import seen_from, seen_if_behind
 
 WIDEST: Final = 116  # of a line, in letters, before its indent
@@ -145,7 +145,7 @@ def _lengths(plan: Plan, units: Units) -> list[str]:
 
 def _yarn(plan: Plan, units: Units) -> list[str]:
     amounts = [
-        f"{amount.yarn}: {both(f'{metres_up(amount.total_mm)} m', f'{yards_up(amount.total_mm)} yd', units)}"
+        f"{yarn_words.name_and_shade(plan.pattern.yarn(amount.yarn))}: {yarn_length(amount.total_mm, units)}"
         + (f", {grams_up(amount.grams)} g" if amount.grams is not None else "")
         for amount in plan.amounts
     ]

@@ -284,7 +284,9 @@ def single(stem: str, layout: str, paper: str | None, units: Any) -> bytes:
     if units is None:
         return printed(stem, layout, paper)
     found = loading.load_layout(ROOT / "layouts" / "cards" / f"{layout}.yaml")
-    return card_making.make_card(plan_for_layout(stem, layout), found, card_making.paper_of(found, paper), units).pdf
+    return card_making.make_card(
+        plan_for_layout(stem, layout, units), found, card_making.paper_of(found, paper), units
+    ).pdf
 
 
 def card_of(kind: str) -> tuple[str, str | None, Any]:

@@ -448,8 +448,11 @@ def round_up(length: Fraction, step: Fraction) -> Fraction:
     return math.ceil(length / step) * step
 
 
-def reckon_lengths(pattern: dict[str, Any], loom: dict[str, Any], take_up: Fraction, shrinkage: Fraction) -> Lengths:
-    """The length of the warp from the tape that is wanted, dividing by what is left each time."""
+def reckon_lengths(
+    pattern: dict[str, Any], loom: dict[str, Any], take_up: Fraction, shrinkage: Fraction, step: Fraction = 9 * INCH
+) -> Lengths:
+    """The length of the warp from the tape that is wanted, dividing by what is left each time; wound in quarter yards
+    or in another step."""
     wish, waste = pattern["length"], millimetres(loom["waste"])
     fringes = Fraction(0)
     pieces: list[tuple[Fraction, Fraction]] = []
@@ -465,7 +468,7 @@ def reckon_lengths(pattern: dict[str, Any], loom: dict[str, Any], take_up: Fract
         pieces += [(millimetres(piece["length"]), fringe)] * count
     woven = finished / (1 - shrinkage)
     warp = woven / (1 - take_up) + waste + fringes
-    wind = round_up(warp, 9 * INCH)
+    wind = round_up(warp, step)
     return Lengths(finished, woven, fringes, waste, take_up, shrinkage, warp, wind, tuple(pieces))
 
 

@@ -136,7 +136,8 @@ def check_winding(threading: Threading, plan: dict[str, Any]) -> None:
 
 
 def check_lengths(plan: dict[str, Any], pattern: dict[str, Any], loom: dict[str, Any]) -> None:
-    """Both ways, in whole quarters of a yard, and what each yarn takes; learned shares are taken as they are told."""
+    """Both ways, in whole tenths of a metre (a plan is metric unless yards are asked for), and what each yarn takes;
+    learned shares are taken as they are told."""
     told = plan["lengths"]
     take_up, shrinkage = (Fraction(str(told[f"{share}_range"][1])) for share in ("take_up", "shrinkage"))
     wish = pattern["length"]
@@ -144,7 +145,7 @@ def check_lengths(plan: dict[str, Any], pattern: dict[str, Any], loom: dict[str,
         assert share(wish["take_up"]) == take_up
     if "measured" in pattern:
         return  # its own records have taught this loom other figures
-    mine = reckon_lengths(pattern, loom, take_up, shrinkage)
+    mine = reckon_lengths(pattern, loom, take_up, shrinkage, Fraction(100))
     near = pytest.approx
     assert told["fringes_mm"] == near(float(mine.fringes), abs=0.001)
     assert told["waste_mm"] == near(float(mine.waste), abs=0.001)

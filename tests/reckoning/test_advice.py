@@ -194,9 +194,9 @@ def test_every_yarn_that_cannot_be_weighed_is_told_once() -> None:
     ("hole", "key", "told"),
     [
         ("1", None, None),  # a knot of 0.5 mm yarn is 1 mm
-        ("0.99", "knot_sticks", {"yarn": "Wh", "across": "0.5", "hole": "1"}),
-        ("0.5", "knot_sticks", {"yarn": "Wh", "across": "0.5", "hole": "0.5"}),
-        ("0.44", "end_sticks", {"yarn": "Wh", "across": "0.5", "hole": "0.4"}),
+        ("0.99", "knot_sticks", {"yarn": "Wh", "across": Fraction("0.5"), "hole": Fraction("0.99")}),
+        ("0.5", "knot_sticks", {"yarn": "Wh", "across": Fraction("0.5"), "hole": Fraction("0.5")}),
+        ("0.44", "end_sticks", {"yarn": "Wh", "across": Fraction("0.5"), "hole": Fraction("0.44")}),
     ],
 )
 def test_what_a_yarn_of_half_a_millimetre_passes(hole: str, key: str | None, told: dict[str, str] | None) -> None:
@@ -269,9 +269,8 @@ def test_a_longer_way_round_than_was_asked_for() -> None:
     assert found.pegs is not None
     spare = found.pegs.spare_mm  # some 1.6 m are the least that the board gives
     assert spare > 75
-    metres = -(-10 * spare // 1000)
     assert note(found, "longer_route") == Note(
-        "advice", "pegs", "longer_route", {"pegs": "Test board", "spare": spare, "metres": metres}
+        "advice", "pegs", "longer_route", {"pegs": "Test board", "spare": spare, "more": 10 * spare}
     )
     close = planned(made, pegs=(board,), warp_mm=found.pegs.length_mm / Fraction(105, 100))  # a twentieth more: enough
     assert note(close, "longer_route") is None
@@ -288,7 +287,7 @@ def test_ends_that_stand_higher_than_the_peg() -> None:
     assert note(planned(made, pegs=(board,), warp_mm=warp), "stack_too_high") is None
     low = replace(board, height_mm=Fraction("4.25"))
     assert note(planned(made, pegs=(low,), warp_mm=warp), "stack_too_high") == Note(
-        "warning", "pegs", "stack_too_high", {"ends": 10, "stack": "5", "peg": "4.3"}
+        "warning", "pegs", "stack_too_high", {"ends": 10, "stack": Fraction(5), "peg": Fraction("4.25")}
     )
 
 

@@ -339,10 +339,10 @@ def test_yarn_and_holes() -> None:
         return plan(Pattern("Rug", "rug", (yarn,), (Stripe("rug", 9),)), loom)
 
     assert said(warp_of(400), "knot_sticks") == (
-        "The rug yarn, about 1.4 mm thick, passes a hole of 2 mm, but no join in it will."
+        "The rug yarn, about 1.4 mm (0.06 in) thick, passes a hole of 2 mm (0.08 in), but no join in it will."
     )
     assert said(warp_of(100), "end_sticks") == (
-        "The rug yarn, about 2.8 mm thick, does not pass a hole of 2 mm: change yarn or loom."
+        "The rug yarn, about 2.8 mm (0.11 in) thick, does not pass a hole of 2 mm (0.08 in): change yarn or loom."
     )
     assert kinds(warp_of(400), "end_sticks") == kinds(warp_of(100), "knot_sticks") == []
     assert not {"knot_sticks", "end_sticks"} & {
@@ -356,7 +356,9 @@ def test_ends_that_heap_up_at_the_cross() -> None:
     low = replace(PLACES["yard-board"], height_mm=Fraction(12))
     found = plan(pegs=(low,))
     assert kinds(found, "stack_too_high") == ["warning"]
-    assert said(found, "stack_too_high").startswith("31 ends stand 16 mm high in one layer, and the pegs 12 mm:")
+    assert said(found, "stack_too_high").startswith(
+        "31 ends stand 16 mm (⅝ in) high in one layer, and the pegs 12 mm (½ in):"
+    )
     assert kinds(plan(pegs=(PLACES["yard-board"],)), "stack_too_high") == []
 
 
@@ -368,7 +370,7 @@ def test_a_longer_way_round_takes_more_yarn() -> None:
     """100 in asked for and 2841.03 mm given: 301 mm an end, 31 of them 9.3 m."""
     found = _route_of(100, PLACES["yard-board"])
     assert said(found, "longer_route") == (
-        "Yard board makes every end 30 cm (12 in) longer than asked: 10 m of yarn, counted in here."
+        "Yard board makes every end 30 cm (12 in) longer than asked: 10 m (11 yd) of yarn, counted in here."
     )
     assert kinds(_route_of(108, PLACES["yard-board"]), "longer_route") == []
 

@@ -12,9 +12,9 @@ from hypothesis import strategies as some
 from cardmaker.model.loom import Heddles, Loom, Space
 from cardmaker.model.pattern import Fibre, Pattern, Piece, Stripe, WantedLength, Yarn
 from cardmaker.model.problems import Refusal
-from cardmaker.model.units import MM_PER_INCH, MM_PER_YARD
+from cardmaker.model.units import MM_PER_INCH, MM_PER_YARD, QUARTER_YARD, rounded_up
 from cardmaker.reckoning.amounts.allowances import commonest_yarn
-from cardmaker.reckoning.amounts.lengths import is_short, quarter_yards_up, warp_lengths
+from cardmaker.reckoning.amounts.lengths import is_short, warp_lengths
 
 INCH = MM_PER_INCH
 LOOM = Loom("Small box", "small-box", Heddles.ONE, slots=12, holes=11, outer=Space.SLOT, waste_mm=20 * INCH)
@@ -218,10 +218,10 @@ def test_no_tape_at_all_is_refused(wish: WantedLength, key: str) -> None:
 
 
 def test_rounding_up_to_what_is_wound() -> None:
-    assert quarter_yards_up(Fraction("2651")) == 3 * MM_PER_YARD  # 104.3 in is 2.90 yd
-    assert quarter_yards_up(3 * MM_PER_YARD) == 3 * MM_PER_YARD
-    assert quarter_yards_up(Fraction("2.1") * MM_PER_YARD) == Fraction("2.25") * MM_PER_YARD
-    assert quarter_yards_up(Fraction("2.26") * MM_PER_YARD) == Fraction("2.5") * MM_PER_YARD
+    assert rounded_up(Fraction("2651"), QUARTER_YARD) == 3 * MM_PER_YARD  # 104.3 in is 2.90 yd
+    assert rounded_up(3 * MM_PER_YARD, QUARTER_YARD) == 3 * MM_PER_YARD
+    assert rounded_up(Fraction("2.1") * MM_PER_YARD, QUARTER_YARD) == Fraction("2.25") * MM_PER_YARD
+    assert rounded_up(Fraction("2.26") * MM_PER_YARD, QUARTER_YARD) == Fraction("2.5") * MM_PER_YARD
 
 
 shares = some.fractions(min_value=0, max_value="2/5", max_denominator=1000)
