@@ -9,7 +9,7 @@ from typing import Final
 from cardmaker.jobs import file_lookup, loading
 from cardmaker.jobs.class_making import plan_class
 from cardmaker.model.problems import Problem, ProblemsFound
-from cardmaker.reading.read_file import FileKind, read_binder, read_loom, read_pegs
+from cardmaker.reading.read_file import FileKind, read_binder, read_pegs
 
 
 def files_to_check(paths: Iterable[Path]) -> list[Path]:
@@ -39,7 +39,7 @@ def problems_of_file(path: Path) -> list[Problem]:
 
 _LOADERS: Final[dict[FileKind, Callable[[Path], object]]] = {
     "pattern": loading.load_pattern,
-    "loom": read_loom,
+    "loom": loading.load_loom,
     "pegs": read_pegs,
     "card layout": loading.load_layout,
     "class": lambda path: plan_class(loading.load_class(path)),

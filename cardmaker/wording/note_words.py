@@ -19,7 +19,10 @@ BENCH_NOTES: Final = {
     ),
     "longer_route": "{pegs} makes every end {spare} longer than asked: have {metres} m of yarn more than the sums say.",
     "across_a_room": "A warp across a room is a line to trip over: mark it, stay with it, and take it down.",
-    "pull": "The warp pulls with about {newtons} N ({kilograms} kg): tie the loom to what cannot tip.",
+    "pull": (
+        "The warp pulls with about {newtons} N ({kilograms} kg) at rest, more when you lean: tie the loom to what "
+        "cannot tip."
+    ),
     "estimates": "All figures but the counts are estimates.",
 }
 

@@ -59,7 +59,7 @@ def figures_at_bench(warp: Warp, pegs: Sequence[Pegs] = (), *, pegs_required: bo
     they cannot give.
     """
     from cardmaker.reckoning.on_loom.beam import on_beam
-    from cardmaker.reckoning.on_loom.tension import warp_pull
+    from cardmaker.reckoning.on_loom.press_gauge import warp_pull
     from cardmaker.reckoning.weaving.pickup import pickup_plan
     from cardmaker.reckoning.weaving.rescue import rescue_figures
     from cardmaker.reckoning.weaving.shuttle import shuttle_for
