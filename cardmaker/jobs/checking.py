@@ -11,7 +11,7 @@ from cardmaker.jobs.class_making import plan_class
 from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.problems import Problem, ProblemsFound, path_in_words
-from cardmaker.reading.read_file import FileKind, read_binder, read_loom, read_pegs
+from cardmaker.reading.read_file import FileKind, read_binder, read_pegs
 from cardmaker.reckoning.advice import loom_notes
 from cardmaker.reckoning.file_notes import notes_of_file
 from cardmaker.wording.note_words import note_sentence
@@ -65,7 +65,7 @@ def _loom_notes(loom: Loom) -> list[Problem]:
 
 _LOADERS: Final[dict[FileKind, Callable[[Path], object]]] = {
     "pattern": loading.load_pattern,
-    "loom": read_loom,
+    "loom": loading.load_loom,
     "pegs": read_pegs,
     "card layout": loading.load_layout,
     "class": lambda path: plan_class(loading.load_class(path)),

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, Final, Literal, NamedTuple, TypeVar
 
 from cardmaker.jobs.file_lookup import WrongUsage, find, yaml_file
 from cardmaker.jobs.files_to_carry import carried_files, content_digest, sources_of
-from cardmaker.jobs.loading import load_class, load_layout, load_looms, load_pattern
+from cardmaker.jobs.loading import load_class, load_layout, load_loom, load_looms, load_pattern
 from cardmaker.jobs.parallel import with_progress_bar
 from cardmaker.jobs.plan_making import with_loom
 from cardmaker.model.carried_file import DIGEST, About, Carried
@@ -19,7 +19,6 @@ from cardmaker.model.problems import KeyPath, Problem, ProblemsFound, Refusal, p
 from cardmaker.model.record_class import replace
 from cardmaker.model.school_class import ClassPlan, Kit, SchoolClass, Spares, Student
 from cardmaker.model.units import wind_step
-from cardmaker.reading.read_file import read_loom
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.reckoning.threading.mirror import plan_as_seen, weavers_view
 from cardmaker.wording.phrases import did_you_mean
@@ -115,7 +114,7 @@ class _KitPlanner:
     def plan(self, path: KeyPath, owner: str, kit: Student | Spares) -> Plan | None:
         """The plan of a kit; None, with a problem at the line that asks for it, where there is none."""
         pattern = self._loaded(load_pattern, "pattern", path, kit.pattern)
-        loom = self._loaded(read_loom, "loom", path, kit.loom)
+        loom = self._loaded(load_loom, "loom", path, kit.loom)
         if pattern is None or loom is None:
             return None
         given = self.school_class.warp_mm or pattern.length.warp_mm  # is wound as it is, whatever the units

@@ -13,7 +13,7 @@ from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import ProblemsFound, Refusal, problem_from
 from cardmaker.model.units import wind_step
-from cardmaker.reading.read_file import read_loom, read_pegs
+from cardmaker.reading.read_file import read_pegs
 from cardmaker.reckoning.planning import make_plan, smallest_loom
 from cardmaker.reckoning.threading.mirror import plan_as_seen, weavers_view
 from cardmaker.wording.formatters import Units
@@ -73,7 +73,7 @@ def load_plan_setup(
     looms, chosen = loading.load_looms(sound_only=loom is not None), None
     if loom is not None:
         path = find("loom", loom)
-        chosen = next((each for each in looms if each.places.file == str(path)), None) or read_loom(path)
+        chosen = next((each for each in looms if each.places.file == str(path)), None) or loading.load_loom(path)
         looms = with_loom(looms, chosen)
     places = (read_pegs(find("pegs", pegs)),) if pegs is not None else loading.load_pegs() if any_pegs else ()
     return PlanSetup(looms, chosen, warp_mm, places, pegs is not None, in_full, units=units)

@@ -8,11 +8,12 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Literal
 
-from cardmaker.model.loom import Side, Space
+from cardmaker.model.loom import MeasuredPress, Side, Space
+from cardmaker.model.pattern import Fibre
 from cardmaker.model.record_class import record
 
 Number = Fraction | float  # a length, a share or a force, exact where the sum allows it
-Status = Literal["published", "computed", "common practice, no source", "from memory"]
+Status = Literal["published", "measured", "computed", "common practice, no source", "from memory"]
 StripeRun = tuple[str, int]  # a yarn and how many ends of it lie side by side
 
 
@@ -73,12 +74,41 @@ class Pull:
 
 
 @record
-class CoinDip:
-    """How far a stack of coins, hung or laid at mid-span, pulls the warp down at one tension."""
+class Stiffness:
+    """The pull that would double a yarn's length, for its thickness, in cN/tex: likely, and the range it may lie in."""
+
+    low: float
+    likely: float
+    high: float
+
+
+@record
+class PressMark:
+    """How far the weight dips the warp at one tension: likely, and between the stiffest and the softest yarn."""
 
     pull: Pull
-    press_newtons: float
-    dip_mm: float
+    least_mm: float
+    likely_mm: float
+    most_mm: float
+
+
+@record
+class PressGauge:
+    """A weight at the middle of a clear span of this warp, and where it dips to when the warp is tight, right, slack.
+
+    ``marks`` stand from the top down; there are none where the range of the stiffness is so wide that one would run
+    into the next. ``loom_weight_g`` is what the loom's file names, ``fitting_weight_g`` what suits this warp best.
+    """
+
+    weight_g: Fraction
+    weight_n: float
+    span_mm: Fraction
+    shortest_free_mm: Fraction  # all the yarn that shares the stretch; as long as the longest when the loom's file says
+    longest_free_mm: Fraction
+    marks: tuple[PressMark, ...]
+    loom_weight_g: Fraction | None
+    fitting_weight_g: Fraction | None
+    loom_weight_is: Literal["fitting", "too heavy", "too light"] | None = None
 
 
 @record
@@ -229,16 +259,18 @@ class Resized:
 class WarpPull:
     """How hard this warp should be pulled, and how far a known weight dips it. ``tex`` is the mean of its ends.
 
-    Without a ``press`` in the loom's file there is no weight, no span and no dips; a weight too heavy for the slackest
-    of the pulls has fewer dips than there are pulls.
+    ``standard`` is the warp that wove well on this loom; without one, the level is what is usual. Where neither tells
+    of a span on this loom, there is no gauge.
     """
 
     ends: int
     tex: Number
+    fibre: Fibre  # of the most of it, by weight
     pulls: tuple[Pull, ...]  # low, working, high
-    weight_g: Fraction | None = None
-    span_mm: Fraction | None = None
-    dips: tuple[CoinDip, ...] = ()
+    stiffness: Stiffness
+    level_range: tuple[float, float]  # cN/tex at which the standard wove, as its yarn was stiff or soft
+    standard: MeasuredPress | None = None
+    gauge: PressGauge | None = None
 
     @property
     def working(self) -> Pull:

@@ -4,11 +4,21 @@ from __future__ import annotations
 
 from enum import StrEnum
 from fractions import Fraction
-from typing import Literal
+from typing import Final, Literal
 
+from cardmaker.model.pattern import Fibre
 from cardmaker.model.problems import NOWHERE, Places
 from cardmaker.model.record_class import record, uncompared
 from cardmaker.model.viewpoint import FROM_SEAT, Viewpoint
+
+# What a press test may be, and why (limits of ours)
+LIGHTEST_PRESS_G: Final = 1  # a kitchen scale shows no less
+HEAVIEST_PRESS_G: Final = 5000  # more is a load that a narrow warp and its loom must carry, not a test
+SHORTEST_SPAN_MM: Final = 100  # on less, a dip that can be read stretches the yarn more than its own pull does
+LONGEST_SPAN_MM: Final = 3000  # no narrow loom has more between two rests
+LONGEST_FREE_MM: Final = 10_000  # longer than a warp stands stretched in any room
+LEAST_DIP_MM: Final = 1  # half a millimetre is what an eye reads: of less, more than half would be guessed
+DEEPEST_DIP: Final = Fraction(1, 10)  # of the span: there the yarn is 2 % longer, and linen breaks at 2 to 3.5 %
 
 
 class Space(StrEnum):
@@ -67,10 +77,27 @@ class Packing:
 
 @record
 class Press:
-    """A known weight, such as a stack of coins, for laying on the warp at the middle of a clear span."""
+    """Where a known weight, such as a stack of coins, is hung on the warp: at the middle of a clear span.
+
+    Without a weight, the one that suits each warp is reckoned. All the yarn that is free to stretch shares it: the span
+    and what lies beside it, from where the tape is held to where the warp leaves the beam.
+    """
+
+    span_mm: Fraction
+    weight_g: Fraction | None = None
+    free_mm: Fraction | None = None
+
+
+@record
+class MeasuredPress:
+    """How far a weight dipped a warp that wove well on this loom, and what warp that was: the standard for the next."""
 
     weight_g: Fraction
     span_mm: Fraction
+    dip_mm: Fraction
+    ends: int
+    tex: Fraction  # of one end; the mean where they differ
+    fibre: Fibre
 
 
 @record
@@ -116,6 +143,7 @@ class Loom:
         False  # no tie-up: ``shuttle_down`` is then the left foot's side, ``shuttle_up`` the right's
     )
     press: Press | None = None
+    measured_press: MeasuredPress | None = None
     pace: WeaverPace | None = None
     waste_front_mm: Fraction | None = None  # of the waste, what lies in front of the first pick
 

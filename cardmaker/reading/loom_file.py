@@ -5,9 +5,28 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Final
 
-from cardmaker.model.loom import Beam, Heddles, Loom, Mark, Packing, Press, Side, Space, WeaverPace
+from cardmaker.model.loom import (
+    DEEPEST_DIP,
+    HEAVIEST_PRESS_G,
+    LEAST_DIP_MM,
+    LIGHTEST_PRESS_G,
+    LONGEST_FREE_MM,
+    LONGEST_SPAN_MM,
+    SHORTEST_SPAN_MM,
+    Beam,
+    Heddles,
+    Loom,
+    Mark,
+    MeasuredPress,
+    Packing,
+    Press,
+    Side,
+    Space,
+    WeaverPace,
+)
 from cardmaker.reading import limits
 from cardmaker.reading.fields import FieldReader, parsed
+from cardmaker.reading.schema_check import quoted
 
 _SHUTTLE_KEYS: Final = {Heddles.ONE: ("down", "up"), Heddles.TWO: ("left_foot", "right_foot")}
 
@@ -54,6 +73,7 @@ def _loom(top: FieldReader, stem: str) -> Loom:
         front_raised_by=front_raised_by,
         shuttle_by_foot=heddles is Heddles.TWO and front_raised_by is None and shuttle is not None,
         press=top.group("press", _press),
+        measured_press=measured.group("press", _measured_press) if (measured := top.part("measured")) else None,
         pace=top.group("pace", _pace),
     )
 
@@ -146,8 +166,48 @@ def _packing(part: FieldReader) -> Packing:
 
 
 def _press(part: FieldReader) -> Press | None:
-    weight, span = part.weight("weight"), part.length("span")
-    return None if weight is None or span is None else Press(weight, span)
+    weight, span, free = part.weight("weight"), part.length("span"), part.length("free_length")
+    _check_weight(part, weight)
+    _check_span(part, span)
+    if free is not None and free > LONGEST_FREE_MM:
+        message = f"{quoted(part.values['free_length'])} of warp would be longer than any room."
+        part.report("free_length", message, f"Write {LONGEST_FREE_MM // 1000} m or less.")
+    if free is not None and span is not None and free < span:
+        message = "the warp that is free to stretch cannot be shorter than the clear span of it."
+        part.report("free_length", message, "Measure from where the tape is held to where the warp leaves the beam.")
+    return None if span is None else Press(span, weight, free)
+
+
+def _measured_press(part: FieldReader) -> MeasuredPress | None:
+    weight, span, dip = part.weight("weight"), part.length("span"), part.length("dip")
+    _check_weight(part, weight)
+    _check_span(part, span)
+    if dip is not None and dip < LEAST_DIP_MM:
+        message = f"a dip of {quoted(part.values['dip'])} is too small to be read off a gauge."
+        part.report("dip", message, f"Hang a weight that dips it by {LEAST_DIP_MM} mm or more, best 4 to 6 mm.")
+    if dip is not None and span is not None and dip > DEEPEST_DIP * span:
+        message = "the dip is more than a tenth of the span: there the weight stretches the yarn, and tells no pull."
+        part.report("dip", message, "Hang a lighter weight, best one that dips it by 4 to 6 mm.")
+    ends, tex, fibre = (part.choice(key) for key in ("ends", "tex", "fibre"))
+    if weight is None or span is None or dip is None or ends is None or tex is None or fibre is None:
+        return None
+    return MeasuredPress(weight, span, dip, ends, Fraction(tex), fibre)
+
+
+def _check_weight(part: FieldReader, weight: Fraction | None) -> None:
+    """Not lighter than a kitchen scale shows, and not so heavy that it is a load and no test."""
+    if weight is not None and weight and not LIGHTEST_PRESS_G <= weight <= HEAVIEST_PRESS_G:
+        wrong = "less than a kitchen scale shows" if weight < LIGHTEST_PRESS_G else "a load, not a test"
+        remedy = f"Write {LIGHTEST_PRESS_G} g to {HEAVIEST_PRESS_G // 1000} kg."
+        part.report("weight", f"{quoted(part.values['weight'])} is {wrong}.", remedy)
+
+
+def _check_span(part: FieldReader, span: Fraction | None) -> None:
+    """Not so short that a dip that can be read only stretches the yarn, and not longer than a loom."""
+    if span is not None and span and not SHORTEST_SPAN_MM <= span <= LONGEST_SPAN_MM:
+        wrong = "not enough for a dip to tell the pull" if span < SHORTEST_SPAN_MM else "longer than any loom"
+        remedy = f"Write {SHORTEST_SPAN_MM // 10} cm to {LONGEST_SPAN_MM // 1000} m."
+        part.report("span", f"{quoted(part.values['span'])} of clear warp is {wrong}.", remedy)
 
 
 def _pace(part: FieldReader) -> WeaverPace:

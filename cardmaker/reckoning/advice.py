@@ -190,7 +190,8 @@ def _cautions(facts: Facts) -> Iterator[Note]:
     if facts.pegs is not None and facts.pegs.kind == "span":
         yield Note("caution", "pegs", "across_a_room", {})
     if (pull := facts.bench.tension) is not None:
-        newtons, kilograms = round(pull.working.newtons), _tenths(pull.kilograms)
+        force, kilograms = pull.working.newtons, _tenths(pull.kilograms)
+        newtons = round(force) if force >= 10 else _tenths(force)  # as wherever the pull is told
         yield Note("caution", "tension", "pull", {"newtons": newtons, "kilograms": kilograms})
     yield Note("caution", "figures", "estimates", {})
 

@@ -25,7 +25,10 @@ BENCH_NOTES: Final = {
     ),
     "longer_route": "{pegs} makes every end {spare} longer than asked: {more} of yarn, counted in here.",
     "across_a_room": "A warp across a room is a line to trip over: mark it, stay with it, and take it down.",
-    "pull": "The warp pulls with about {newtons} N ({kilograms} kg): tie the loom to what cannot tip.",
+    "pull": (
+        "The warp pulls with about {newtons} N ({kilograms} kg) at rest, more when you lean: tie the loom to what "
+        "cannot tip."
+    ),
     "estimates": "All figures but the counts are estimates.",
 }
 

@@ -123,12 +123,21 @@ def _turns(row: TapeLeft) -> float | int:
     return int(row.turns) if row.turns == int(row.turns) else row.turns
 
 
-def _sags(pull: WarpPull) -> dict[str, Any] | None:
-    """By the level's name; a weight too heavy for a level has no sag there."""
-    if pull.span_mm is None:
+def _sags(pull: WarpPull, *, as_range: bool = False) -> dict[str, Any] | None:
+    """By the level's name, how far the weight dips as is likely, or from the stiffest yarn to the softest; None where
+    these ranges run into each other, so that a dip tells nothing."""
+    if pull.gauge is None:
         return None
-    sags = {dip.pull.name: _json_value(dip.dip_mm) for dip in pull.dips}
-    return {level.name: sags.get(level.name) for level in pull.pulls}
+    sags: dict[str, Any] = dict.fromkeys(level.name for level in pull.pulls)
+    for mark in pull.gauge.marks:
+        sags[mark.pull.name] = (
+            [_json_value(mark.least_mm), _json_value(mark.most_mm)] if as_range else _json_value(mark.likely_mm)
+        )
+    return sags
+
+
+def _of_gauge(name: str) -> Getter:
+    return lambda pull: None if pull.gauge is None else getattr(pull.gauge, name)
 
 
 def _lost_ends(rescue: Rescue) -> list[dict[str, Any]]:
@@ -199,17 +208,27 @@ BEAM: Final[Fields] = (
 LEVEL: Final[Fields] = (
     "name", "cn_per_tex", ("per_end_n", "newtons_per_end"), ("total_n", "newtons"), ("basis", "status"),
 )  # fmt: skip
+STIFF: Final[Fields] = (("from", "low"), "likely", ("to", "high"), ("basis", lambda stiffness: "from memory"))
+STANDARD: Final[Fields] = ("weight_g", "span_mm", "dip_mm", "ends", "tex", "fibre")
 TENSION: Final[Fields] = (
     ("per_end_n", "working.newtons_per_end"),
     ("total_n", "working.newtons"),
     ("level_cn_per_tex", "working.cn_per_tex"),
-    "tex",
+    ("level_range_cn_per_tex", "level_range"),
+    "tex", "fibre",
     ("levels", _each("pulls", LEVEL)),
-    "weight_g",
-    ("weight_n", lambda pull: pull.dips[0].press_newtons if pull.dips else None),
-    "span_mm",
+    ("standard", _part("standard", STANDARD)),  # the warp that wove well, from the loom's file
+    ("stiffness_cn_per_tex", _part("stiffness", STIFF)),
+    ("weight_g", _of_gauge("weight_g")),
+    ("weight_n", _of_gauge("weight_n")),
+    ("loom_weight_g", _of_gauge("loom_weight_g")),
+    ("loom_weight_is", _of_gauge("loom_weight_is")),
+    ("fitting_weight_g", _of_gauge("fitting_weight_g")),
+    ("span_mm", _of_gauge("span_mm")),
+    ("free_mm", _if_any("gauge", (("from", "gauge.shortest_free_mm"), ("to", "gauge.longest_free_mm")))),
     ("sag_mm", _sags),
-)
+    ("sag_range_mm", lambda pull: _sags(pull, as_range=True)),
+)  # fmt: skip
 SHUTTLE: Final[Fields] = (
     ("weft_m", _metres("weft.buy_mm")),
     "shuttle.wraps", "shuttle.fills", "shuttle.wraps_per_fill", "shuttle.per_wrap_mm",

@@ -192,9 +192,12 @@ def _tension(plan: Plan, units: Units) -> list[str]:
         return []
     return [
         tension_words.pull(pull),
-        tension_words.press_to_hang(pull, units),
-        tension_words.gauge_marks(pull, units),
-        tension_words.PRESS_IS_ESTIMATE,
+        tension_words.pull_basis(pull),
+        tension_words.press_to_measure(pull, units),
+        tension_words.other_weight(pull),
+        tension_words.stiffness(pull, units),
+        tension_words.standard(pull),
+        tension_words.standard_line(pull),
     ]
 
 

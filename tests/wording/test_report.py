@@ -15,6 +15,7 @@ from cardmaker.model.loom import Press
 from cardmaker.model.pattern import Measurement, Pattern, Stripe
 from cardmaker.model.plan import Plan
 from cardmaker.model.units import MM_PER_INCH, MM_PER_YARD
+from cardmaker.reading.loom_file import parse_loom
 from cardmaker.reading.read_file import read_loom, read_pegs
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.wording.beam_words import turns_left
@@ -109,18 +110,54 @@ def test_tension_in_json() -> None:
     assert tension["per_end_n"] == 0.827
     assert tension["total_n"] == pytest.approx(25.6296, abs=1e-3)
     assert tension["level_cn_per_tex"] == 0.5
-    assert (tension["weight_n"], tension["weight_g"], tension["span_mm"]) == (1.961, 200, 400)
-    assert tension["sag_mm"].keys() == {"low", "working", "high"}
-    assert tension["sag_mm"]["working"] == 7.658
+    assert (tension["weight_n"], tension["weight_g"], tension["span_mm"]) == (1.177, 120, 400)
+    assert (tension["loom_weight_g"], tension["loom_weight_is"], tension["fitting_weight_g"]) == (None, None, 120)
+    assert tension["free_mm"] == {"from": 600, "to": 600}
+    assert tension["stiffness_cn_per_tex"] == {"from": 250, "likely": 500, "to": 1000, "basis": "from memory"}
+    assert (tension["standard"], tension["fibre"]) == (None, "linen")
+    assert tension["sag_mm"] == {"low": 5.431, "working": 4.042, "high": 2.249}
+    assert tension["sag_range_mm"]["working"] == [3.729, 4.269]
     assert [level["name"] for level in tension["levels"]] == ["low", "working", "high"]
 
 
 def test_tension_without_a_press_and_with_one_too_heavy() -> None:
     bare = parsed_json(make_plan(T08, replace(MIDDLE_BOX, press=None)))["tension"]
     assert (bare["weight_g"], bare["weight_n"], bare["span_mm"], bare["sag_mm"]) == (None, None, None, None)
-    heavy = make_plan(T08, replace(MIDDLE_BOX, press=Press(Fraction(5000), Fraction(400))))
-    assert parsed_json(heavy)["tension"]["sag_mm"] == {"low": None, "working": None, "high": None}
-    assert "The weight is too much for this warp: take a lighter one." in section(heavy, "How tight")
+    heavy = make_plan(T08, replace(MIDDLE_BOX, press=Press(Fraction(400), Fraction(5000), Fraction(600))))
+    tension = parsed_json(heavy)["tension"]
+    assert (tension["weight_g"], tension["loom_weight_g"], tension["loom_weight_is"]) == (120, 5000, "too heavy")
+    assert "The loom’s 5000 g is too heavy for this warp: 120 g suits it." in section(heavy, "How tight")
+
+
+def test_a_press_that_tells_nothing_prints_no_mark() -> None:
+    """On 20 cm of linen that may be of 250 or 1,000 cN/tex the ranges of right and slack overlap."""
+    short = make_plan(T08, replace(MIDDLE_BOX, press=Press(Fraction(200))))
+    assert parsed_json(short)["tension"]["sag_mm"] == {"low": None, "working": None, "high": None}
+    told = " ".join(section(short, "How tight"))
+    assert "not known well enough to tell right from slack by a dip" in told
+    assert "too slack 4" not in told
+
+
+def test_the_report_tells_of_no_gauge_that_a_terminal_lacks() -> None:
+    told = " ".join(section(plan_on_pegs(), "How tight"))
+    assert "and measure how far it comes down: too tight 2.2 to 2.3 mm; right 3.7 to 4.3 mm; too slack 4.7 to" in told
+    assert "upper line" not in told
+    assert "51 N too tight: by common practice" in told
+    assert "26 N on the whole warp at rest" in told
+
+
+def test_a_warp_that_wove_well_is_told_as_measured() -> None:
+    """What the card gives to be written into the loom's file, once it is there, is what the next card reckons with."""
+    line = section(plan_on_pegs(), "How tight")[-1]
+    assert line == ("measured: {press: {weight: 120 g, span: 40 cm, dip: ____ mm, ends: 31, tex: 165.4, fibre: linen}}")
+    text = (ROOT / "layouts" / "looms" / "middle-box.yaml").read_text("utf-8") + line.replace("____", "4.6")
+    loom = parse_loom(text.encode(), "mine.yaml", "mine")
+    told = " ".join(section(make_plan(T08, loom), "How tight"))
+    assert "Measured: 120 g dipped 31 ends that wove well by 4.6 mm." in told
+    assert "So right is 0.41 cN/tex (0.32 to 0.45), not the usual 0.5." in told
+    assert "right 4.6 mm" in told
+    assert "as tight as the warp that wove well on this loom" in told
+    assert "measured: {press" not in told
 
 
 def test_shuttle_in_json() -> None:
@@ -217,12 +254,18 @@ def test_the_bench_in_words() -> None:
         f"{'5':>8}  22 cm (8{NO_BREAK}½ in) {'4':>8}  10 cm (4 in) {'3':>8}  none, only waste",
     ]
     assert section(found, "How tight") == [
-        "About 0.8 N on each end, 26 N on the whole warp, the weight of 2.6 kg. The loom, the table and you feel all "
-        "of it. 15 N is too slack, 51 N is too tight.",
-        "Hang 200 g in the middle of a clear 40 cm (16 in) and stand the gauge beside it: the warp should come down "
-        "to the middle mark.",
-        "Below the line of the warp at rest: too tight 3.8 mm (⅛ in); right 7.7 mm (⁵⁄₁₆ in); too slack 13 mm (½ in).",
-        "These are estimates: stiff linen stretches under the weight and reads a little too tight.",
+        "About 0.8 N on each end, 26 N on the whole warp at rest, the weight of 2.6 kg. The loom, the table and you "
+        "feel all of it.",
+        "Right is 0.5 cN/tex, the middle of the range in which a standard (ASTM D1907) tensions yarn to measure it. "
+        "15 N on the whole warp is too slack and 51 N too tight: by common practice, three fifths of right and twice "
+        "as much.",
+        "Hang 120 g in the middle of a clear 40 cm (16 in) and measure how far it comes down: too tight 2.2 to 2.3 mm; "
+        "right 3.7 to 4.3 mm; too slack 4.7 to 6.1 mm.",
+        "Estimated from memory is how stiff the yarn is, 250 to 1,000 cN/tex; 60 cm (24 in) of warp are free to "
+        "stretch. The weight itself tightens a stiff warp, which then dips less and can look tighter than it is: so "
+        "the weight is light.",
+        "Better: mark the dip of a warp that wove well, and write into the loom’s file:",
+        "measured: {press: {weight: 120 g, span: 40 cm, dip: ____ mm, ends: 31, tex: 165.4, fibre: linen}}",
     ]
     assert section(found, "Shuttle and pace") == [
         "Weft 24.33 m (26.61 yd): 80 wraps of this shuttle, 4 fills of 20.",
