@@ -19,7 +19,7 @@ StripeRun = tuple[str, int]  # a yarn and how many ends of it lie side by side
 
 @record
 class LetOff:
-    """The warp that one stop of the beam lets off: roll full, half the warp gone, one turn left; and all the moves.
+    """The warp that one stop of the beam lets off: roll full, half the warp gone, at the end; and the moves.
 
     A move is as many stops, one after the other, as the weaving zone takes: few while the roll is full, more later.
     """

@@ -133,6 +133,7 @@ class Loom:
     shuttle_down: Side = Side.LEFT  # where the shuttle travels to while the warp is pressed down
     shuttle_up: Side = Side.RIGHT  # where it travels to while the warp is lifted up
     shuttle_length_mm: Fraction | None = None
+    shuttle_stated: bool = True  # else both sides are the usual ones, and a guess
     threads_from: Literal["front", "back"] = "front"
     marked_as: str = ""
     view: Viewpoint = FROM_SEAT  # from where its spaces are numbered and its sides named

@@ -23,6 +23,10 @@ class Limit(NamedTuple):
     why: str
     remedy: str = CHECK_UNIT
 
+    def holds(self, value: Fraction) -> bool:
+        """Whether ``value`` lies within, nought included."""
+        return value <= _in_base_unit(self.most)
+
     def message(self, text: str, value: Fraction) -> str:
         """What is wrong with ``value``, which stands in the file as ``text`` (quoted); empty when it lies within."""
         least, most = _in_base_unit(self.least), _in_base_unit(self.most)

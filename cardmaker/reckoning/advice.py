@@ -15,7 +15,7 @@ from cardmaker.model.loom import Heddles, Loom
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Lengths, Note, Placement, Weft
 from cardmaker.model.record_class import record
-from cardmaker.reckoning.amounts.lengths import is_short, useful_mm
+from cardmaker.reckoning.amounts.lengths import all_tape_mm, is_short
 from cardmaker.reckoning.amounts.yarn_thickness import KNOT, diameter_mm
 from cardmaker.reckoning.file_notes import notes_of_file
 from cardmaker.reckoning.on_loom.bench_figures import BenchFigures
@@ -63,9 +63,11 @@ def notes(facts: Facts) -> tuple[Note, ...]:
 
 
 def loom_notes(loom: Loom) -> Iterator[Note]:
-    """What a loom's file leaves open, whatever is woven on it: which foot raises which of two heddles."""
+    """What a loom's file leaves open, whatever is woven: which foot raises which heddle, where the shuttle flies."""
     if loom.heddles is Heddles.TWO and loom.front_raised_by is None:
         yield Note("advice", "loom", "no_tie_up", {"loom": loom.title})
+    if not loom.shuttle_stated:
+        yield Note("advice", "loom", "no_shuttle", {"loom": loom.title})
 
 
 def thick_yarns(facts: Facts) -> tuple[str, ...]:
@@ -135,7 +137,7 @@ def _lengths(facts: Facts) -> Iterator[Note]:
         values: dict[str, str | int | Fraction] = {"come": lengths.pieces_come, "wanted": lengths.pieces_wanted}
         yield Note("warning", "lengths", "fewer_pieces", values)
     if is_short(lengths):
-        yield Note("warning", "lengths", "short_warp", {"share": round(100 * useful_mm(lengths) / lengths.wind_mm)})
+        yield Note("warning", "lengths", "short_warp", {"share": round(100 * all_tape_mm(lengths) / lengths.wind_mm)})
 
 
 def _weights(facts: Facts) -> Iterator[Note]:

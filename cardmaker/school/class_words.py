@@ -165,7 +165,7 @@ def tools(kits: int, students: int, sticks: int, unknown_sticks: bool, crosses: 
         f"{plural(students, 'blunt needle')} or threading hooks",
         f"{plural(students, 'length')} of tie cord for the beams",
         f"{plural(2 * students, 'pin')}, two to a student, for marking the first and the last space",
-        f"{plural(students, 'gauge')}: the ribbon on the handout is one",
+        f"{plural(students, 'gauge')} (the ribbon on the handout will do)",
         f"{plural(ceil(students / 2), 'pair')} of scissors, one between two",
         f"{plural(ceil(students / 3), 'tape measure')}, one between three",
     ]
@@ -175,6 +175,7 @@ def tools(kits: int, students: int, sticks: int, unknown_sticks: bool, crosses: 
 
 WATCH: Final = "What to watch for"
 LEFT_HANDS: Final = "Left hands:"
+BY_LEFT_HAND: Final = "By a left hand:"
 FROM_PATTERNS: Final = "Notes of the patterns"
 OWN_NOTES: Final = "Notes for this class"
 CARE: Final = "The room"
@@ -191,7 +192,7 @@ def left_hands(names: Sequence[str]) -> str:
 
 # shopping
 
-AMOUNTS: Final = "What the kits take"
+AMOUNTS: Final = "Yarn in all"
 BUY: Final = "What to buy"
 WARP, WEFT = "warp", "weft"
 TOTAL: Final = "Total"

@@ -139,7 +139,7 @@ def _tools(plan: ClassPlan) -> list[Block]:
 def _watch(plan: ClassPlan, units: Units) -> list[Block]:
     blocks: list[Block] = [Heading(class_words.WATCH)]
     for each in plan.plans:
-        words = [winding_words.trips(each), winding_words.far_changes(each), *_warned(each, units)]
+        words = [winding_words.trips(each), *_far_changes(plan, each), *_warned(each, units)]
         blocks.append(
             small_paragraph(" ".join(word for word in words if word), strong=f"{class_words.pattern_seen(each)}:")
         )
@@ -147,6 +147,15 @@ def _watch(plan: ClassPlan, units: Units) -> list[Block]:
     if left:
         blocks.append(small_paragraph(class_words.left_hands(left), strong=class_words.LEFT_HANDS))
     return blocks
+
+
+def _far_changes(plan: ClassPlan, each: Plan) -> list[str]:
+    """Changes at the far post, told for a left hand as well where one winds this warp from the other edge."""
+    kits = (kit for kit in plan.kits if kit.plan is each)
+    lines = {kit.left_hand: winding_words.far_changes(student_plan(kit)) for kit in kits}
+    if len(set(lines.values())) == 1:
+        return list(lines.values())[:1]
+    return [lines[False], f"{class_words.BY_LEFT_HAND} {lines[True]}"]
 
 
 def _warned(plan: Plan, units: Units) -> Iterator[str]:

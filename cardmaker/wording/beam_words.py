@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final
 
 from cardmaker.wording.formatters import Units, decimal, small_length, tape_length
@@ -16,8 +17,8 @@ if TYPE_CHECKING:
 
 TURNS: Final = "The beam"
 TURNS_LEFT: Final = "turns left"
-TAPE_TO_COME: Final = "tape to come"
-PIECES_TO_COME: Final = "whole pieces to come"
+TAPE_TO_COME: Final = "tape to come, at least"
+PIECES_TO_COME: Final = "whole pieces, at least"
 MOST_ROWS: Final = 6  # of the table of turns left
 ENOUGH_ROWS: Final = 5  # with fewer, the turns that fall between two fives stand there as well, the last first
 
@@ -65,7 +66,7 @@ def _moves(let_off: LetOff) -> str:
         return "The whole tape is woven without a move."
     first, last = let_off.stops_a_move
     stops = str(first) if first == last else f"{first} {'or' if last == first + 1 else 'to'} {last}"
-    return f"A move takes {stops} of these: about {let_off.advances} in all."
+    return f"A move takes {stops} of these: about {plural(let_off.advances, 'move')} in all."
 
 
 def _beyond_the_zone(let_off: LetOff) -> str:
@@ -93,10 +94,13 @@ def turns_left(beam: WarpOnBeam, most: int = MOST_ROWS) -> list[TapeLeft]:
     """A few whole numbers of turns: the first that gives no tape, the one just before it, and every fifth before.
 
     The question is asked near the end of the warp, so no turn that still gives tape is hidden beside the one that gives
-    none; where the fives are few, more of the last turns stand between them.
+    none; where the fives are few, more of the last turns stand between them. Of pieces there is a row for every number
+    of them that may be left.
     """
     whole = [left for left in beam.tape_left if left.turns == int(left.turns)]
     with_tape = [left for left in whole if left.tape_mm > 0]
+    if any(left.pieces for left in whole):
+        return [*_last_of_each_count(with_tape), *[left for left in whole if not any(left.pieces)][:1]][-most:]
     none = [left for left in whole if left.tape_mm <= 0 < left.turns][:1]
     shown = {left.turns for left in with_tape if left.turns % 5 == 0} | {left.turns for left in with_tape[-1:]}
     between = [left.turns for left in reversed(with_tape) if left.turns not in shown]
@@ -104,19 +108,24 @@ def turns_left(beam: WarpOnBeam, most: int = MOST_ROWS) -> list[TapeLeft]:
     return [*(left for left in with_tape if left.turns in shown), *none][-most:]
 
 
+def _last_of_each_count(with_pieces: Sequence[TapeLeft]) -> list[TapeLeft]:
+    """The fewest turns that still give so many pieces, for every number of them."""
+    fewest = {left.pieces: left for left in with_pieces}
+    return list(fewest.values())
+
+
 def still_to_come(lengths: Lengths) -> str:
     """The head of the column: what is counted there."""
     if lengths.pieces_come:
         return PIECES_TO_COME
-    is_range = lengths.tape_at_least_mm != lengths.tape_from_warp_mm
-    return f"{TAPE_TO_COME}, at least" if is_range else TAPE_TO_COME
+    return TAPE_TO_COME
 
 
 def tape_to_come(row: TapeLeft, lengths: Lengths, units: Units) -> str:
     """The tape, or the pieces, that so many turns still give."""
     if lengths.pieces_come:
-        return pieces_to_come(row.pieces, lengths) or "no whole one"
-    return tape_length(row.tape_mm, units) if row.tape_mm > 0 else "none, only waste"
+        return pieces_to_come(row.pieces, lengths) or "none"
+    return tape_length(row.tape_mm, units) if row.tape_mm > 0 else "none"
 
 
 def roll_alt_text(beam: WarpOnBeam, loom: Loom, units: Units) -> str:

@@ -53,8 +53,10 @@ def in_sixteenths(length: Fraction) -> str:
 
 
 def small_length(length: Number, units: Units) -> str:
-    """A width or a short length: ``16 mm (⅝ in)``."""
+    """A width or a short length: ``16 mm (⅝ in)``; under a sixteenth of an inch in hundredths, ``0.4 mm (0.02 in)``."""
     length = Fraction(length)
+    if length < MM_PER_INCH / 16:
+        return thickness(length, units)
     return both(in_mm(length), in_sixteenths(length), units)
 
 

@@ -11,6 +11,7 @@ from cardmaker.wording.phrases import listed
 from cardmaker.wording.piece_words import pieces_that_come, tape_to_spare
 
 LENGTHS: Final = "How long"
+WORTH_TELLING_MM: Final = 10  # that pegs give more than was asked for
 LearnedFigure = Literal["take-up", "waste", "width", "picks per inch"]
 _LEARNED: Final[dict[LearnedFigure, str]] = {
     "take-up": "take_up", "waste": "waste_mm", "width": "ends_per_inch", "picks per inch": "picks_per_inch",
@@ -79,7 +80,7 @@ def wind_on_pegs(lengths: Lengths, units: Units) -> str:
     """What to wind; where these pegs give more, how much that is."""
     asked = wind(lengths, units)
     on_pegs = warp_length(lengths.wound_mm, units)
-    if lengths.request == "warp" or on_pegs == warp_length(lengths.wind_mm, units):
+    if lengths.request == "warp" or lengths.wound_mm - lengths.wind_mm < WORTH_TELLING_MM:
         return asked
     return f"{asked}; these pegs give {on_pegs}"
 
@@ -91,7 +92,7 @@ def gives(lengths: Lengths, units: Units) -> str:
         spare = tape_to_spare(lengths, units)
         return f"gives {pieces_that_come(lengths)}{f', and {spare}' if spare else ''}"
     if lengths.pieces:
-        return f"is too short for one whole piece; it gives {likely}"
+        return f"is too short for one whole piece with its fringes; it gives {likely}"
     if lengths.tape_at_least_mm == lengths.tape_from_warp_mm:
         return f"gives {likely}"
     return f"gives at least {tape_length(lengths.tape_at_least_mm, units)} and {likely}"

@@ -48,12 +48,16 @@ _NOTES: Final = {
     "alike": "{one} and {other} look alike {ways}: go by their letters and hatching.",
     "moved": "All is moved one space to the {side}, because the {yarn} ends must lie in slots.",
     "short_warp": "Short warps waste a lot: only {share} % of this one becomes tape.",
-    "fewer_pieces": "This warp gives {come} of the {wanted} pieces: a longer one gives all.",
+    "fewer_pieces": "This warp gives {come} of the {wanted} pieces wanted.",
     "turned": "Threaded from the other edge it is the same tape, turned end for end.",
-    "other_figure": "Thread it from the left: from the other edge the pick-up rows give another figure.",
+    "other_figure": "Begin at the edge that is named here: from the other one the pick-up rows give another figure.",
     "loom_meant": (
         "The tape of {date} is said to be from {named}; if that is {loom}, spell it so, "
         "or its figures count as another loom’s."
+    ),
+    "no_shuttle": (
+        "The file of {loom} does not say to which side the shuttle flies: write shuttle: {{down: left, up: right}}, "
+        "or the other way round."
     ),
     "no_weight": "Nothing tells what the {yarn} yarn weighs, so its grams are left out.",
     "guessed_length": "No length was asked for: the sums are for {length} of tape.",

@@ -62,7 +62,7 @@ def where_to_cut(lengths: Lengths, units: Units) -> str:
     if len(bare) == 1:
         parts.append(f"{piece_length(bare[0], units)} between two, cut in its middle")
     elif bare:
-        parts.append("the fringes of both between two, cut where they meet")
+        parts.append("between two leave each its own fringe, and cut where they meet")
     if 0 in gaps:
         parts.append(f"{'where no fringe is wanted,' if bare else 'between two'} {CUT_WITHOUT_FRINGE}")
     return f"{capitalised('; '.join(parts))}." if parts else ""

@@ -40,7 +40,7 @@ def grade(letter: str) -> str:
 def guessed_colours(source: Source) -> str:
     """That the colours are what somebody believes was there, and why; empty where nobody does."""
     if source.colour_reason:
-        return f"the colours ({source.colour_reason})."
+        return f"what colours it had once ({source.colour_reason})."
     return sentence(f"the colours, {source.colour_then}") if source.colour_then else ""
 
 

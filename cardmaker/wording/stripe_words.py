@@ -24,7 +24,7 @@ def begins_at(plan: Plan, *, brief: bool = False) -> str:
     if brief:
         return f"From {edge_of_end_1(view, brief=True) if view.from_behind else 'the right'}:"
     if not view.from_behind:
-        return "For a left hand: begin at the right edge."
+        return "Left hand: begin at the right edge as you sit."
     hand = "for a left hand, " if view.left_hand else ""
     return f"{capitalised(f'{hand}{seen_from(plan.loom, brief=True)}')}: begin at {edge_of_end_1(view)}."
 

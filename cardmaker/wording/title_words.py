@@ -28,7 +28,7 @@ def version(version: str, *, brief: bool = False) -> str:
 def symmetry(plan: Plan) -> str:
     """Whether it reads the same from both edges: the stripes, and a figure that is picked up on them."""
     if not plan.same_both_ways:
-        return "its two edges differ"
+        return "not a mirror image"
     if plan.pickup is not None and not plan.pickup.same_both_ways:
         return "stripes the same from both edges, the figure not"
     return "same from both edges"

@@ -31,7 +31,9 @@ def seen_if_behind(loom: Loom) -> str:
 
 def nearer_heddle(loom: Loom) -> str:
     """Of two heddles the back one stands nearer to whoever is behind them; nothing for the others."""
-    return "The back heddle is the one nearer to you." if loom.view.from_behind and loom.back_heddle else ""
+    return (
+        "The back heddle, drawn above, is the one nearer to you." if loom.view.from_behind and loom.back_heddle else ""
+    )
 
 
 def but_from_seat(view: Viewpoint) -> str:

@@ -123,7 +123,7 @@ def test_the_other_looms_are_on_some_of_these_cards() -> None:
 def test_of_two_heddles_it_says_which_is_the_nearer(view: str) -> None:
     """Front and back are the loom's; behind it the back one is before one's eyes."""
     text = printed(page("long-sixty", "record", paper_of("record"), view))
-    assert ("The back heddle is the one nearer to you." in text) == VIEWS[view].from_behind
+    assert ("The back heddle, drawn above, is the one nearer to you." in text) == VIEWS[view].from_behind
 
 
 @pytest.mark.parametrize("view", ["behind", "left-behind"])

@@ -64,7 +64,7 @@ def test_build_up_is_warp_and_its_share_of_the_sticks() -> None:
     wound = warp_on_beam(SMALL, Fraction(1, 2), WARP)
     assert wound.build_up_mm == pytest.approx(0.5 + 2 / 3)
     assert wound.turns == pytest.approx(turns_on_beam(2500, 30, 0.5 + 2 / 3))
-    assert wound.let_off == let_off_lengths(2500, 500, Fraction(12, 100), SMALL, wound.build_up_mm)
+    assert wound.let_off == let_off_lengths(2500, 500, Fraction(12, 100), SMALL, wound.build_up_mm, 500)
     assert wound.beam_diameter_mm == 30
     assert wound.tape_left == tape_left(30.0, wound.build_up_mm, WARP)
     assert wound.final_diameter_mm == pytest.approx(30 + 2 * wound.turns * (0.5 + 2 / 3))

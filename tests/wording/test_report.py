@@ -247,11 +247,11 @@ def test_the_bench_in_words() -> None:
         f"The warp goes about 17 times round the beam, 72 mm (2{NO_BREAK}¹³⁄₁₆ in) across when it is full.",
         "12 sticks in all, 2 mm (¹⁄₁₆ in) by 15 mm (⁹⁄₁₆ in): 2 at the knot, then 2 after turns 3, 6, 9, 12 and 15.",
         f"One turn to the next stick hole lets off about 56 mm (2{NO_BREAK}³⁄₁₆ in) at first "
-        f"and 27 mm (1{NO_BREAK}¹⁄₁₆ in) at the end. A move takes 2 or 3 of these: about 22 in all.",
+        f"and 31 mm (1{NO_BREAK}³⁄₁₆ in) at the end. A move takes 2 or 3 of these: about 22 moves in all.",
         "Keep the packing wider than the warp: an edge that slips off a pair of sticks while you wind on comes off "
         "tight, up to 13 mm (½ in) too short at every turn; one that slips later is slack by as much.",
-        f"turns left  tape to come {'15':>8}  170 cm (67 in) {'10':>8}  88 cm (35 in) "
-        f"{'5':>8}  22 cm (8{NO_BREAK}½ in) {'4':>8}  10 cm (4 in) {'3':>8}  none, only waste",
+        f"turns left  tape to come, at least {'15':>8}  170 cm (67 in) {'10':>8}  88 cm (35 in) "
+        f"{'5':>8}  22 cm (8{NO_BREAK}½ in) {'4':>8}  10 cm (4 in) {'3':>8}  none",
     ]
     assert section(found, "How tight") == [
         "About 0.8 N on each end, 26 N on the whole warp at rest, the weight of 2.6 kg. The loom, the table and you "

@@ -39,7 +39,7 @@ def test_how_sure_the_count_is_stands_among_neither_knowledge_nor_guesses(grade:
 
 
 def test_colours_that_are_believed_are_a_guess_with_its_reason() -> None:
-    assert rows(TWIN)[GUESS] == "the colours (the inside is darker)."
+    assert rows(TWIN)[GUESS] == "what colours it had once (the inside is darker)."
     assert rows(replace(TWIN, colour_reason="", colour_then="brown"))[GUESS] == "the colours, brown."
 
 

@@ -132,11 +132,19 @@ def _fact_columns(sheet: Sheet, box: Box, baseline: float) -> list[Mark]:
 
 def _name_facts(sheet: Sheet) -> Paragraph:
     plan = sheet.plan
-    facts = [phrases.end_count(plan.ends), plan.loom.title, length_words.wind(plan.lengths, sheet.units)]
+    wind = length_words.wind(plan.lengths, sheet.units)
+    facts = [phrases.end_count(plan.ends), plan.loom.title, f"{wind}{_on_pegs(sheet)}"]
     return [
         Span(NO_BREAK.join(fact.split(" ")) + ("  ·" if fact is not facts[-1] else ""), Face.SANS_BOLD)
         for fact in facts
     ]
+
+
+def _on_pegs(sheet: Sheet) -> str:
+    """Where to wind, on a layout that shows the room: its figures are those of one place."""
+    pegs = sheet.plan.pegs
+    shown = any(place.panel == "room" for row in sheet.layout.rows for place in row)
+    return f" on {pegs.title}" if pegs is not None and shown else ""
 
 
 def _name_heights(sheet: Sheet, width: float) -> HeightRange:

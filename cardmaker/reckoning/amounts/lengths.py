@@ -93,15 +93,15 @@ def warp_lengths(
     )
 
 
-def useful_mm(lengths: Lengths) -> Fraction:
-    """What comes off the warp: tape, the fringes that are wanted, and the rest that is left over from pieces."""
-    spare = lengths.pieces_spare_mm if lengths.pieces_come else Fraction(0)
-    return lengths.tape_from_warp_mm + lengths.fringes_mm + spare
+def all_tape_mm(lengths: Lengths) -> Fraction:
+    """The finished tape that comes off the warp, with the rest that is left over from pieces."""
+    return lengths.tape_from_warp_mm + (lengths.pieces_spare_mm if lengths.pieces_come else Fraction(0))
 
 
 def is_short(lengths: Lengths) -> bool:
-    """Whether so much of the warp is lost that a longer one is worth the yarn: under 60 % of it comes off."""
-    return useful_mm(lengths) < SHORT * lengths.wind_mm
+    """Whether so much of the warp is lost that a longer one is worth the yarn: under 60 % of it becomes tape, fringes
+    that are wanted left aside."""
+    return all_tape_mm(lengths) < SHORT * (lengths.wind_mm - lengths.fringes_mm)
 
 
 def _fringes(pieces: tuple[Piece, ...]) -> Fraction:

@@ -120,15 +120,20 @@ def advances(
     return tuple(moves)
 
 
-def let_off_lengths(warp_mm: Number, waste_mm: Number, take_up: Number, loom: Loom, build_up_mm: Number) -> LetOff:
-    """What one stop lets off with the beam full, with half of the warp gone and with one turn left, and the moves.
+def let_off_lengths(
+    warp_mm: Number, waste_mm: Number, take_up: Number, loom: Loom, build_up_mm: Number, left_mm: Number = 0
+) -> LetOff:
+    """What one stop lets off with the beam full, with half of the warp gone and at the end, and the moves.
+
+    ``left_mm`` of warp is still on the beam when the last pick is woven; the last stop is the one before.
 
     Raises ValueError when the loom has no beam.
     """
     beam = _beam(loom)
     full = let_off_mm(turns_on_beam(warp_mm, beam.diameter_mm, build_up_mm), beam, build_up_mm)
     half = let_off_mm(turns_on_beam(warp_mm / 2, beam.diameter_mm, build_up_mm), beam, build_up_mm)
-    empty = let_off_mm(1, beam, build_up_mm)
+    at_end = turns_on_beam(left_mm, beam.diameter_mm, build_up_mm) + 1 / beam.stops_per_turn
+    empty = let_off_mm(at_end, beam, build_up_mm)
     if loom.weaving_zone_mm is None:
         return LetOff(full, half, empty, None)
     zone = loom.weaving_zone_mm[1] - loom.weaving_zone_mm[0]
@@ -194,6 +199,7 @@ def warp_on_beam(loom: Loom, layer_mm: Number, lengths: Lengths) -> WarpOnBeam:
     if turns > MOST_TURNS:
         message = f"This warp makes {floor(turns):,} turns on the beam of {loom.title}, {bare:g} mm across."
         raise Refusal(("length",), message, "Check the length asked for, and the beam's diameter in the loom's file.")
+    unused = lengths.wound_mm - lengths.used_mm
     knots = stick_turns(turns, packing.every_turns) if packing else ()
     return WarpOnBeam(
         turns=turns,
@@ -203,7 +209,9 @@ def warp_on_beam(loom: Loom, layer_mm: Number, lengths: Lengths) -> WarpOnBeam:
         final_diameter_mm=final_diameter_mm(turns, bare, build_up),
         sticks=2 * len(knots),
         stick_turns=knots,
-        let_off=let_off_lengths(lengths.wound_mm, lengths.wound_mm - lengths.used_mm, lengths.take_up, loom, build_up),
+        let_off=let_off_lengths(
+            lengths.wound_mm, unused, lengths.take_up, loom, build_up, max(unused - lengths.waste_front_mm, Fraction(0))
+        ),
         tape_left=tape_left(bare, build_up, lengths),
         slipped_edge_mm=slipped_edge_mm(packing.thickness_mm) if packing else None,
     )
