@@ -238,8 +238,17 @@ def winding_of(ends: list[str]) -> Tree:
         "changes": len(totals),
         "far_changes": sum(total % 2 for total in totals),
         "finish_in_order": post_after(len(ends)),
+        "finish": finish_of(ends, method_of(ends, len(totals))),
         "method": method_of(ends, len(totals)),
     }
+
+
+def finish_of(ends: list[str], method: str) -> str:
+    """Where one stands at the end: balls and bundles all begin at home, so it hangs on the last one's own ends."""
+    if method == "order":
+        return post_after(len(ends))
+    last = ends[-1] if method == "carry" else list(dict.fromkeys(ends))[-1]
+    return post_after(ends.count(last))
 
 
 def method_of(ends: list[str], changes: int) -> str:

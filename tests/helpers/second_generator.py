@@ -88,7 +88,7 @@ def as_typed(tree: Tree) -> Tree:
 
 
 def a_pattern(dice: Random, number: int) -> Tree:
-    names = dice.sample(sorted(COLOURS), dice.randint(1, 4))
+    names = dice.sample(sorted(COLOURS), dice.choice([1, 2, 2, 3, 3, 4]))
     warp, mirror = stripes(dice, names), dice.choice([None, None, "last stripe", "whole"])
     pattern: Tree = {"title": f"Second {number}", "yarns": yarns(dice, names), "warp": warp}
     if mirror:

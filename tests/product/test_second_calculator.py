@@ -9,16 +9,19 @@ from __future__ import annotations
 import contextlib
 import io
 import json
+from collections import Counter
 from collections.abc import Iterator
 from fractions import Fraction
 from pathlib import Path
 from typing import Any, Final, NamedTuple
 
+import pypdfium2
 import pytest
 
 from cardmaker.cli.command_line import run_command_line
-from tests.helpers.second_calculator import second_plan
+from tests.helpers.second_calculator import read_tree, second_plan
 from tests.helpers.second_generator import Combination, combination
+from tests.helpers.second_print import card_of, faults
 from tests.helpers.second_sizes import Refused
 
 COMBINATIONS: Final = 240
@@ -92,3 +95,41 @@ def test_every_figure_of_the_plan_is_ours(number: int, folder: Path) -> None:
     assert (theirs is None) == (ours is None), "one of the two refuses these files"
     if theirs is not None:
         assert list(differences(ours, theirs, HALF_A_DIGIT if case.span else WITH_A_THREAD)) == []
+
+
+# In print
+
+LAYOUTS: Final = ("record", "bench", "handout")
+CARDS: Final = 90
+
+
+def printed(folder: Path, case: Combination, layout: str, plan: dict[str, Any]) -> str:
+    """The text of the card as another library reads it from the PDF; wound on the pegs of the plan."""
+    pegs = [] if case.span else ["--pegs", plan["pegs"]["title"].lower().replace(" ", "-")]
+    answer = run("card", "--layout", layout, "--out", "card.pdf", *typed(folder, case), *pegs)
+    assert answer.status == 0, answer.problems
+    document = pypdfium2.PdfDocument(folder / "card.pdf")
+    try:
+        text: str = document[0].get_textpage().get_text_range()
+    finally:
+        document.close()
+    return text
+
+
+@pytest.fixture(scope="module")
+def looked_at() -> Counter[str]:
+    """How often each thing was found in print, over all cards."""
+    return Counter()
+
+
+@pytest.mark.parametrize("number", range(CARDS))
+def test_every_figure_on_paper_is_ours(number: int, folder: Path, looked_at: Counter[str]) -> None:
+    case = combination(number)
+    theirs, ours = both(folder, case)
+    if theirs is None or ours is None:
+        return
+    text = printed(folder, case, LAYOUTS[number % len(LAYOUTS)], theirs)
+    letters = {colour["yarn"]: colour["letters"] for colour in theirs["colours"]}
+    wrong, looks = faults(card_of(text, ours, read_tree(case.loom), letters))
+    looked_at.update(looks)
+    assert wrong == []
