@@ -150,7 +150,7 @@ def placement_of(pattern: Tree, loom: Tree, ends: list[str]) -> Tree:
         "holes": holes,
         "slots": count - holes,
         "shifted": shift,
-        "count_to": count_to(loom, spaces, count) - shift,  # what is said on the space of end 1
+        "count_to": max(count_to(loom, spaces, count) - shift, 0),  # what is said on the space of end 1
         "middle_end": (count + 1) // 2 if count % 2 else None,
         "back_heddle": {"offset": back, "first_space": first + back, "last_space": last + back} if two else None,
     }

@@ -6,71 +6,32 @@ The figures are those of ``tests/helpers/second_calculator.py``, the files those
 
 from __future__ import annotations
 
-import contextlib
-import io
 import json
+import re
 from collections import Counter
 from collections.abc import Iterator
 from fractions import Fraction
 from pathlib import Path
-from typing import Any, Final, NamedTuple
+from typing import Any, Final
 
-import pypdfium2
 import pytest
 
-from cardmaker.cli.command_line import run_command_line
+from tests.helpers.places import ROOT
+from tests.helpers.second_answers import both, folder_to_work_in, printed, run, typed
 from tests.helpers.second_calculator import read_tree, second_plan
 from tests.helpers.second_generator import Combination, combination
 from tests.helpers.second_print import card_of, faults
 from tests.helpers.second_sizes import Refused
 
 COMBINATIONS: Final = 240
-SPAN: Final = "{title: Long span, kind: span, diameter: 1 in, height: 6 in, shortest: 5 cm, longest: 60 m}\n"
 HALF_A_DIGIT: Final = 0.00051  # the JSON's lengths are rounded to 0.001
 WITH_A_THREAD: Final = 0.003  # and so is the way round the pegs, where that is measured and not reckoned
 
 
-class Answer(NamedTuple):
-    """What a command said: its status and both streams."""
-
-    status: int
-    out: str
-    problems: str
-
-
-def run(*arguments: str) -> Answer:
-    out, problems = io.StringIO(), io.StringIO()
-    with contextlib.redirect_stdout(out), contextlib.redirect_stderr(problems):
-        status = run_command_line(arguments)
-    return Answer(status, out.getvalue(), problems.getvalue())
-
-
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
-    """A folder to work in, with a span that can be set for any warp, which no board can."""
-    folder = tmp_path_factory.mktemp("second")
-    (folder / "span.yaml").write_text(SPAN)
-    with contextlib.chdir(folder):
+    with folder_to_work_in(tmp_path_factory.mktemp("second")) as folder:
         yield folder
-
-
-def typed(folder: Path, case: Combination) -> list[str]:
-    """What one types to ask for it, once its files are there."""
-    (folder / "pattern.yaml").write_text(case.pattern)
-    (folder / "loom.yaml").write_text(case.loom)
-    pegs = ["--pegs", "span.yaml"] if case.span else []
-    return ["pattern.yaml", "--loom", "loom.yaml", *pegs, *(["--warp", case.warp] if case.warp else [])]
-
-
-def both(folder: Path, case: Combination) -> tuple[dict[str, Any] | None, dict[str, Any] | None]:
-    """The program's plan and ours; None where the files are refused."""
-    answer = run("plan", "--json", *typed(folder, case))
-    plan = json.loads(answer.out) if answer.status == 0 else None
-    thread = Fraction(str(plan["lengths"]["wound_mm"])) if plan and not case.span else None
-    try:
-        return plan, second_plan(case.pattern, case.loom, case.warp, thread)
-    except Refused:
-        return plan, None
 
 
 def differences(ours: Any, theirs: Any, near: float, where: str = "") -> Iterator[str]:
@@ -103,19 +64,6 @@ LAYOUTS: Final = ("record", "bench", "handout")
 CARDS: Final = 90
 
 
-def printed(folder: Path, case: Combination, layout: str, plan: dict[str, Any]) -> str:
-    """The text of the card as another library reads it from the PDF; wound on the pegs of the plan."""
-    pegs = [] if case.span else ["--pegs", plan["pegs"]["title"].lower().replace(" ", "-")]
-    answer = run("card", "--layout", layout, "--out", "card.pdf", *typed(folder, case), *pegs)
-    assert answer.status == 0, answer.problems
-    document = pypdfium2.PdfDocument(folder / "card.pdf")
-    try:
-        text: str = document[0].get_textpage().get_text_range()
-    finally:
-        document.close()
-    return text
-
-
 @pytest.fixture(scope="module")
 def looked_at() -> Counter[str]:
     """How often each thing was found in print, over all cards."""
@@ -133,3 +81,127 @@ def test_every_figure_on_paper_is_ours(number: int, folder: Path, looked_at: Cou
     wrong, looks = faults(card_of(text, ours, read_tree(case.loom), letters))
     looked_at.update(looks)
     assert wrong == []
+
+
+def test_nothing_passes_by_never_being_looked_at(looked_at: Counter[str]) -> None:
+    """Every check has found its words on many cards. Runs after the cards; alone it has nothing to say."""
+    if looked_at:
+        seldom = {about: times for about, times in looked_at.items() if times < 3}
+        assert len(looked_at) >= 50
+        assert not set(seldom) - {"then go", "bundles", "bundle step"}
+
+
+def test_a_wrong_figure_is_noticed(folder: Path) -> None:
+    """One figure changed, in the plan or on paper, does not pass."""
+    case = combination(0)
+    theirs, ours = both(folder, case)
+    assert theirs is not None
+    assert ours is not None
+    changed = json.loads(json.dumps(theirs))
+    changed["lengths"]["warp_mm"] += 1
+    changed["winding"]["changes"] += 1
+    assert len(list(differences(ours, changed, WITH_A_THREAD))) == 2
+    text = printed(folder, case, "record", theirs).replace("1 empty left", "2 empty left").replace("Wind 2", "Wind 3")
+    letters = {colour["yarn"]: colour["letters"] for colour in theirs["colours"]}
+    wrong, _ = faults(card_of(text, ours, read_tree(case.loom), letters))
+    assert {line.partition(":")[0] for line in wrong} >= {"what to wind"}
+
+
+def test_the_combinations_are_of_every_sort(folder: Path) -> None:
+    """What the generator is for does come up: each sort three times or more, and few files are refused."""
+    sorts: Counter[str] = Counter()
+    for number in range(COMBINATIONS):
+        case = combination(number)
+        try:
+            sorts.update(sorts_of(case, second_plan(case.pattern, case.loom, case.warp)))
+        except Refused:
+            sorts["refused"] += 1
+    assert {sort: times for sort, times in sorts.items() if times < 3} == {}
+    assert set(sorts) == SORTS
+    assert sorts["refused"] < COMBINATIONS / 4
+
+
+SORTS: Final = {
+    *("refused", "counted as one", "counted as zero", "even spaces", "odd spaces", "two the same", "two opposite"),
+    *("back to the right", "shifted 1", "shifted -1", "order", "carry", "bundle", "mirrored", "weft of its own"),
+    *(
+        "finished",
+        "all pieces",
+        "some pieces",
+        "no piece",
+        "fringes",
+        "three kinds",
+        "warp given",
+        "--warp",
+        "measured",
+    ),
+    *("waste in parts", "take-up told", "take-up a range", "no weight", "a width", "a board", "edges alike"),
+}
+
+
+def sorts_of(case: Combination, plan: dict[str, Any]) -> Iterator[str]:
+    """What there is about a combination that a figure hangs on."""
+    pattern, loom = read_tree(case.pattern), read_tree(case.loom)
+    place, kinds, length = plan["placement"], plan["pieces"], pattern.get("length", {})
+    if loom["kind"] == "two heddles":
+        yield f"two {'the same' if loom['back_heddle'] == 'same' else 'opposite'}"
+        yield from ["back to the right"] if place["back_heddle"]["offset"] == 1 else []
+    yield loom.get("mark", "counted as zero")
+    yield "odd spaces" if place["spaces"] % 2 else "even spaces"
+    yield from [f"shifted {place['shifted']}"] if place["shifted"] else []
+    yield plan["winding"]["method"]
+    yield from (key for key in ("finished", "measured") if key in {**pattern, **length})
+    if kinds:
+        come = sum(kind["come"] for kind in kinds)
+        wanted = sum(kind["wanted"] for kind in kinds)
+        yield "all pieces" if come == wanted else "some pieces" if come else "no piece"
+        yield from ["fringes"] if any(kind["fringe_mm"] for kind in kinds) else []
+        yield from ["three kinds"] if len(kinds) == 3 else []
+    told = {
+        "mirrored": "mirror" in pattern,
+        "weft of its own": pattern.get("weft") == "thin",
+        "warp given": "warp" in length,
+        "--warp": case.warp is not None,
+        "waste in parts": isinstance(loom.get("waste"), dict),
+        "take-up told": "take_up" in length,
+        "take-up a range": len(set(plan["lengths"]["take_up_range"])) == 2,
+        "no weight": any(line["grams"] is None for line in plan["yarn"]),
+        "a width": "width" in pattern,
+        "a board": not case.span,
+        "edges alike": plan["same_both_ways"],
+    }
+    yield from (sort for sort, is_so in told.items() if is_so)
+
+
+# Twelve bookmarks with fringes, from whatever warp there is
+
+BOOKMARKS: Final = """\
+title: Twelve bookmarks
+yarns: {blue: {fibre: linen, count: 20/2}, white: {fibre: linen, count: 20/2}}
+warp: [2 blue, 9 white, 2 blue]
+length:
+  pieces: [{for: bookmark, length: 8 in, count: 12, fringe: 3 in}]
+  take_up: 12 %
+  shrinkage: 3 %
+"""
+
+
+@pytest.mark.parametrize(("warp", "come"), [("1.5 m", 2), ("2 m", 3), ("3 m", 6), ("5.26 m", 12), ("0.9 m", 1)])
+def test_a_warp_gives_the_bookmarks_that_fit(warp: str, come: int, folder: Path) -> None:
+    """One takes 8 in ÷ 0.97 ÷ 0.88 and twice 3 in, 390.5 mm, of what 508 mm of waste leave: our own sum."""
+    case = Combination(0, BOOKMARKS, (ROOT / "layouts" / "looms" / "small-box.yaml").read_text(), warp, True)
+    theirs, ours = both(folder, case)
+    assert theirs is not None
+    assert ours is not None
+    assert [theirs["pieces"][0]["come"], ours["pieces"][0]["come"]] == [come, come]
+    assert list(differences(ours, theirs, HALF_A_DIGIT)) == []
+    said = run("plan", *typed(folder, case)).out
+    for text in (said, *(printed(folder, case, layout, theirs) for layout in LAYOUTS)):
+        assert not re.search(r"\b0 (mm|cm|m|in|yd)\b", text)
+        assert layout_says_pieces(text, come)
+
+
+def layout_says_pieces(text: str, come: int) -> bool:
+    """Wherever bookmarks are counted it is these, or fewer as the turns run out."""
+    counts = [int(count) for count in re.findall(r"(\d+)(?: of 12)? ×\s+bookmark", text)]
+    return all(count <= come for count in counts) and (not counts or max(counts) == come)
