@@ -48,7 +48,8 @@ def typed(folder: Path, case: Combination) -> list[str]:
     (folder / "pattern.yaml").write_text(case.pattern)
     (folder / "loom.yaml").write_text(case.loom)
     pegs = ["--pegs", "span.yaml"] if case.span else []
-    return ["pattern.yaml", "--loom", "loom.yaml", *pegs, *(["--warp", case.warp] if case.warp else [])]
+    warp = ["--warp", case.warp] if case.warp else []
+    return ["pattern.yaml", "--loom", "loom.yaml", "--units", case.units, *pegs, *warp]
 
 
 def both(folder: Path, case: Combination) -> tuple[dict[str, Any] | None, dict[str, Any] | None]:

@@ -54,13 +54,14 @@ SMALL_PER_CENT: Final = ["0 %", "3 %", "5 %", "7.5 %"]
 
 
 class Combination(NamedTuple):
-    """A pattern and a loom as typed, what ``--warp`` says, and whether it is wound on a span between two posts."""
+    """A pattern and a loom as typed, what ``--warp`` says, whether it is wound on a span, and which unit is first."""
 
     number: int
     pattern: str
     loom: str
     warp: str | None
     span: bool
+    units: str
 
 
 def combination(number: int) -> Combination:
@@ -75,8 +76,8 @@ def combination(number: int) -> Combination:
         if any("width" in record for record in pattern["measured"]):
             pattern.pop("width", None)  # which of the two counts is asked by a test of its own
     warp = dice.choice(GIVEN) if dice.random() < 0.3 else None
-    span = dice.random() < 0.7
-    return Combination(number, yaml.safe_dump(pattern, sort_keys=False), yaml.safe_dump(loom), warp, span)
+    span, units = dice.random() < 0.7, dice.choice(["metric", "metric", "us"])
+    return Combination(number, yaml.safe_dump(pattern, sort_keys=False), yaml.safe_dump(loom), warp, span, units)
 
 
 def as_typed(tree: Tree) -> Tree:

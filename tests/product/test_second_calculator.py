@@ -20,7 +20,8 @@ from tests.helpers.places import ROOT
 from tests.helpers.second_answers import both, folder_to_work_in, printed, run, typed
 from tests.helpers.second_calculator import read_tree, second_plan
 from tests.helpers.second_generator import Combination, combination
-from tests.helpers.second_print import card_of, faults
+from tests.helpers.second_print import faults
+from tests.helpers.second_print_numbers import card_of
 from tests.helpers.second_sizes import Refused
 
 COMBINATIONS: Final = 240
@@ -56,6 +57,8 @@ def test_every_figure_of_the_plan_is_ours(number: int, folder: Path) -> None:
     assert (theirs is None) == (ours is None), "one of the two refuses these files"
     if theirs is not None:
         assert list(differences(ours, theirs, HALF_A_DIGIT if case.span else WITH_A_THREAD)) == []
+        lengths = theirs["lengths"]
+        assert lengths["wound_mm"] == theirs["pegs"]["length_mm"] >= lengths["wind_mm"] - HALF_A_DIGIT
 
 
 # In print
@@ -189,7 +192,7 @@ length:
 @pytest.mark.parametrize(("warp", "come"), [("1.5 m", 2), ("2 m", 3), ("3 m", 6), ("5.26 m", 12), ("0.9 m", 1)])
 def test_a_warp_gives_the_bookmarks_that_fit(warp: str, come: int, folder: Path) -> None:
     """One takes 8 in ÷ 0.97 ÷ 0.88 and twice 3 in, 390.5 mm, of what 508 mm of waste leave: our own sum."""
-    case = Combination(0, BOOKMARKS, (ROOT / "layouts" / "looms" / "small-box.yaml").read_text(), warp, True)
+    case = Combination(0, BOOKMARKS, (ROOT / "layouts" / "looms" / "small-box.yaml").read_text(), warp, True, "metric")
     theirs, ours = both(folder, case)
     assert theirs is not None
     assert ours is not None
