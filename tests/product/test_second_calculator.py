@@ -23,6 +23,7 @@ from tests.helpers.second_generator import Combination, combination
 from tests.helpers.second_print import faults
 from tests.helpers.second_print_numbers import card_of
 from tests.helpers.second_sizes import Refused
+from tests.helpers.shipped import LOOM_FILES, PATTERN_FILES
 
 COMBINATIONS: Final = 240
 HALF_A_DIGIT: Final = 0.00051  # the JSON's lengths are rounded to 0.001
@@ -59,6 +60,15 @@ def test_every_figure_of_the_plan_is_ours(number: int, folder: Path) -> None:
         assert list(differences(ours, theirs, HALF_A_DIGIT if case.span else WITH_A_THREAD)) == []
         lengths = theirs["lengths"]
         assert lengths["wound_mm"] == theirs["pegs"]["length_mm"] >= lengths["wind_mm"] - HALF_A_DIGIT
+
+
+@pytest.mark.parametrize("loom", LOOM_FILES, ids=lambda path: path.stem)
+@pytest.mark.parametrize("pattern", PATTERN_FILES, ids=lambda path: path.stem)
+def test_every_figure_of_what_ships_is_ours(pattern: Path, loom: Path, folder: Path) -> None:
+    case = Combination(0, pattern.read_text(), loom.read_text(), None, True, "metric")
+    theirs, ours = both(folder, case)
+    assert (theirs is None) == (ours is None), "one of the two refuses these files"
+    assert list(differences(ours, theirs, HALF_A_DIGIT)) == []
 
 
 # In print
