@@ -49,7 +49,7 @@ def typed(folder: Path, case: Combination) -> list[str]:
     (folder / "loom.yaml").write_text(case.loom)
     pegs = ["--pegs", "span.yaml"] if case.span else []
     warp = ["--warp", case.warp] if case.warp else []
-    return ["pattern.yaml", "--loom", "loom.yaml", "--units", case.units, *pegs, *warp]
+    return ["pattern.yaml", "--loom", "loom.yaml", "--units", case.units, *case.options, *pegs, *warp]
 
 
 def both(folder: Path, case: Combination) -> tuple[dict[str, Any] | None, dict[str, Any] | None]:
@@ -58,7 +58,7 @@ def both(folder: Path, case: Combination) -> tuple[dict[str, Any] | None, dict[s
     plan = json.loads(answer.out) if answer.status == 0 else None
     thread = Fraction(str(plan["lengths"]["wound_mm"])) if plan and not case.span else None
     try:
-        return plan, second_plan(case.pattern, case.loom, case.warp, thread)
+        return plan, second_plan(case.pattern, case.loom, case.warp, thread, case.view)
     except Refused:
         return plan, None
 

@@ -11,17 +11,17 @@ The comments between quotation marks are the manual's sentences.
 from __future__ import annotations
 
 from fractions import Fraction
-from math import ceil
 from typing import Any
 
 import yaml
 
 from tests.helpers.second_amounts import amounts, yarns_in_order
-from tests.helpers.second_sizes import Refused, Tree
+from tests.helpers.second_heddle import SEAT, View, kind_of, placement_of, places_of
+from tests.helpers.second_sizes import Tree
 
 
 def second_plan(
-    pattern_text: str, loom_text: str, warp: str | None = None, thread_mm: Fraction | None = None
+    pattern_text: str, loom_text: str, warp: str | None = None, thread_mm: Fraction | None = None, view: View = SEAT
 ) -> dict[str, Any]:
     """All figures of a pattern on a loom, by the keys of ``plan --json``. Raises Refused.
 
@@ -30,22 +30,27 @@ def second_plan(
     what is wanted.
     """
     pattern, loom = read_tree(pattern_text), read_tree(loom_text)
-    ends = ends_of(pattern)
-    placement = placement_of(pattern, loom, ends)
+    from_left = ends_of(pattern)
+    places = places_of(pattern, loom, from_left)
+    placement = placement_of(loom, places, view)
+    spaces = range(places.first, places.last + 1)
+    laid = [(yarn, kind_of(loom, space)) for yarn, space in zip(from_left, spaces, strict=True)]
+    laid = laid[::-1] if view.is_turned else laid
+    ends = [yarn for yarn, _ in laid]
     return {
         "title": pattern["title"],
         "ends": len(ends),
         "same_both_ways": ends == ends[::-1],
-        "colours": colours_of(yarns_in_order(pattern, ends), ends, placement),
+        "colours": colours_of(yarns_in_order(pattern, from_left), laid),
         "stripes": stripes_of(ends),
         "placement": placement,
         "ends_list": [
-            {"number": number, "yarn": yarn, "space": space, "kind": kind_of(loom, space)}
-            for number, (yarn, space) in enumerate(zip(ends, spaces_of(placement), strict=True), start=1)
+            {"number": index + 1, "yarn": yarn, "space": placement["first_space"] + index, "kind": kind}
+            for index, (yarn, kind) in enumerate(laid)
         ],
-        "sheds": sheds_of(ends, placement["first_kind"]),
+        "sheds": sheds_of(laid),
         "winding": winding_of(ends),
-        **amounts(pattern, loom, ends, warp, thread_mm),
+        **amounts(pattern, loom, from_left, warp, thread_mm),
     }
 
 
@@ -107,123 +112,29 @@ def post_after(ends: int) -> str:
     return "far" if ends % 2 else "home"
 
 
-# Places in the heddle
+# Colours and sheds
 
 
-def spaces_of(placement: Tree) -> range:
-    return range(placement["first_space"], placement["last_space"] + 1)
-
-
-def kind_of(loom: Tree, space: int) -> str:
-    """ "If there is one slot more than holes, both outermost are slots; if one hole more, both are holes." """
-    slots, holes = int(loom["slots"]), int(loom["holes"])
-    outer = loom["outer"] if slots == holes else "slot" if slots > holes else "hole"
-    other = "hole" if outer == "slot" else "slot"
-    return str(outer if space % 2 else other)
-
-
-def placement_of(pattern: Tree, loom: Tree, ends: list[str]) -> Tree:
-    """ "The spaces are numbered from the left, 1 to S." Raises Refused."""
-    spaces, count = int(loom["slots"]) + int(loom["holes"]), len(ends)
-    two = loom["kind"] == "two heddles"
-    two_alike = two and loom["back_heddle"] == "same"
-    if count > spaces - two_alike:  # "Two that are the same hold one end fewer"
-        raise Refused("the heddle is too small")
-    start = first_space(loom, spaces, count)
-    shift = shift_into_slots(pattern, loom, ends, start)
-    first = start + shift
-    last = first + count - 1
-    holes = sum(kind_of(loom, space) == "hole" for space in range(first, last + 1))
-    back = (
-        0 if not two_alike else -1 if first > 1 else 1
-    )  # "one space further left in it, or further right when end 1 lies in space 1"
-    return {
-        "spaces": spaces,
-        "first_space": first,
-        "last_space": last,
-        "first_label": label(loom, spaces, first),
-        "last_label": label(loom, spaces, last),
-        "first_kind": kind_of(loom, first),
-        "last_kind": kind_of(loom, last),
-        "empty_left": first - 1,
-        "empty_right": spaces - last,
-        "holes": holes,
-        "slots": count - holes,
-        "shifted": shift,
-        "count_to": max(count_to(loom, spaces, count) - shift, 0),  # what is said on the space of end 1
-        "middle_end": (count + 1) // 2 if count % 2 else None,
-        "back_heddle": {"offset": back, "first_space": first + back, "last_space": last + back} if two else None,
-    }
-
-
-def counts_from_one(loom: Tree) -> bool:
-    return bool(loom.get("mark", "counted as zero") == "counted as one")
-
-
-def count_to(loom: Tree, spaces: int, count: int) -> int:
-    """How far one counts from the mark.
-
-    "Counted as one: up to half of the ends, rounded up. Counted as zero: to half of the ends, rounded down. Between two
-    spaces up to half of the ends, rounded up."
-    """
-    return count // 2 if spaces % 2 and not counts_from_one(loom) else ceil(Fraction(count, 2))
-
-
-def first_space(loom: Tree, spaces: int, count: int) -> int:
-    """Where one stops counting to the left. The mark "is on space (S + 1)/2 when S is odd, else between two"."""
-    steps = count_to(loom, spaces, count)
-    if spaces % 2 == 0:  # "the 1 is said on the space left of the mark"
-        return spaces // 2 + 1 - steps
-    mark = (spaces + 1) // 2
-    return mark + counts_from_one(loom) - steps  # "say 1 on the marked space", or "on the space beside the mark"
-
-
-def label(loom: Tree, spaces: int, space: int) -> str:
-    """A side and what is said on that space when one counts from the mark; the marked space is the middle."""
-    if spaces % 2 == 0:
-        left = spaces // 2
-        return f"L{left - space + 1}" if space <= left else f"R{space - left}"
-    off = space - (spaces + 1) // 2
-    if off == 0:
-        return "the middle"
-    return f"{'R' if off > 0 else 'L'}{abs(off) + counts_from_one(loom)}"
-
-
-def shift_into_slots(pattern: Tree, loom: Tree, ends: list[str], start: int) -> int:
-    """ "Everything moves one space: the way that leaves the tape nearer the middle, and of two as near to the right."
-
-    One that leads out of the heddle is no way. Raises Refused.
-    """
-    spaces = int(loom["slots"]) + int(loom["holes"])
-    bound = [number for number, yarn in enumerate(ends) if pattern["yarns"][yarn].get("spaces") == "slots"]
-    lie_well = all(kind_of(loom, start + number) == "slot" for number in bound)
-    if bound and loom["kind"] == "two heddles":  # every end goes through a hole of one
-        raise Refused("with two heddles every end passes a hole of one")
-    if lie_well:
-        return 0
-    ways = [way for way in (1, -1) if start + way >= 1 and start + way + len(ends) - 1 <= spaces]
-    ways = [way for way in ways if all(kind_of(loom, start + way + number) == "slot" for number in bound)]
-    if not ways:
-        raise Refused("ends that must lie in slots would lie in holes")
-    return min(ways, key=lambda way: abs(2 * (start + way) + len(ends) - 1 - (spaces + 1)))
-
-
-def colours_of(yarns: list[str], ends: list[str], placement: Tree) -> list[Tree]:
+def colours_of(yarns: list[str], laid: list[tuple[str, str]]) -> list[Tree]:
     """Of every yarn how many ends there are, in holes and in slots."""
-    in_hole = [(placement["first_kind"] == "hole") == (number % 2 == 0) for number in range(len(ends))]
-    colours = []
-    for yarn in yarns:
-        holes = sum(hole for name, hole in zip(ends, in_hole, strict=True) if name == yarn)
-        count = ends.count(yarn)
-        colours.append({"yarn": yarn, "ends": count, "in_holes": holes, "in_slots": count - holes})
-    return colours
+    return [
+        {
+            "yarn": yarn,
+            "ends": laid.count((yarn, "hole")) + laid.count((yarn, "slot")),
+            "in_holes": laid.count((yarn, "hole")),
+            "in_slots": laid.count((yarn, "slot")),
+        }
+        for yarn in yarns
+    ]
 
 
-def sheds_of(ends: list[str], first_kind: str) -> Tree:
+def sheds_of(laid: list[tuple[str, str]]) -> Tree:
     """Pressed down, the ends in slots go under and those in holes, which cannot slide, are seen; lifted up, the
     others."""
-    odd, even = ends[::2], ends[1::2]
-    return {"down": odd, "up": even} if first_kind == "hole" else {"down": even, "up": odd}
+    return {
+        "down": [yarn for yarn, kind in laid if kind == "hole"],
+        "up": [yarn for yarn, kind in laid if kind == "slot"],
+    }
 
 
 # Winding

@@ -13,7 +13,8 @@ from typing import Any, Final, NamedTuple
 
 import yaml
 
-from tests.helpers.second_calculator import ends_of, placement_of
+from tests.helpers.second_calculator import ends_of
+from tests.helpers.second_heddle import SEAT, View, places_of
 from tests.helpers.second_sizes import Refused, Tree
 
 MOST_ENDS: Final = 60
@@ -54,14 +55,16 @@ SMALL_PER_CENT: Final = ["0 %", "3 %", "5 %", "7.5 %"]
 
 
 class Combination(NamedTuple):
-    """A pattern and a loom as typed, what ``--warp`` says, whether it is wound on a span, and which unit is first."""
+    """A pattern and a loom as typed, the options, whether it is wound on a span, and how it is looked at."""
 
     number: int
     pattern: str
     loom: str
     warp: str | None
     span: bool
-    units: str
+    units: str = "metric"
+    options: tuple[str, ...] = ()
+    view: View = SEAT
 
 
 def combination(number: int) -> Combination:
@@ -72,12 +75,25 @@ def combination(number: int) -> Combination:
     while has_bound_ends(pattern) and dice.random() < 0.9 and shift_of(pattern, loom) != number % 3 - 1:
         loom = a_loom(dice, pattern)
     if dice.random() < 0.35:
-        pattern["measured"] = measured(dice, loom["title"])
+        pattern["measured"] = measured(dice, pattern, loom["title"])
         if any("width" in record for record in pattern["measured"]):
             pattern.pop("width", None)  # which of the two counts is asked by a test of its own
     warp = dice.choice(GIVEN) if dice.random() < 0.3 else None
     span, units = dice.random() < 0.7, dice.choice(["metric", "metric", "us"])
-    return Combination(number, yaml.safe_dump(pattern, sort_keys=False), yaml.safe_dump(loom), warp, span, units)
+    options, view = a_view(dice, loom)
+    texts = (yaml.safe_dump(pattern, sort_keys=False), yaml.safe_dump(loom))
+    return Combination(number, *texts, warp, span, units, options, view)
+
+
+def a_view(dice: Random, loom: Tree) -> tuple[tuple[str, ...], View]:
+    """From which side it is threaded, as an option or the loom says, and for which hand."""
+    side, behind = dice.choice([(None, False)] * 4 + [("behind", True), ("behind", True), ("front", False)])
+    if dice.random() < 0.2:
+        loom["threads_from"] = dice.choice(["back", "back", "front"])
+        behind = loom["threads_from"] == "back" if side is None else behind
+    left_hand = dice.random() < 0.3
+    options = [*(["--from", side] if side else []), *(["--hand", "left"] if left_hand else [])]
+    return tuple(options), View(behind, left_hand)
 
 
 def as_typed(tree: Tree) -> Tree:
@@ -115,7 +131,7 @@ def a_pattern(dice: Random, number: int) -> Tree:
     if dice.random() < 0.3:
         pattern["picks_per_inch"] = dice.choice([12, 14.5, 17, 22])
     if dice.random() < 0.25:
-        pattern["width"] = dice.choice(["9 mm", "1/2 in", "16 mm", "2.2 cm"])
+        pattern["width"] = a_width(dice, pattern)
     return pattern
 
 
@@ -198,7 +214,13 @@ def piece(dice: Random, name: str) -> Tree:
     return piece
 
 
-def measured(dice: Random, loom: str) -> list[Tree]:
+def a_width(dice: Random, pattern: Tree) -> str:
+    """Of a tape of so many ends, as a ruler shows it."""
+    millimetres = len(ends_of(as_typed(pattern))) * dice.choice([0.4, 0.5, 0.65])
+    return dice.choice([f"{max(millimetres, 1):.1f} mm", f"{max(round(millimetres / 25.4 * 8), 1)}/8 in"])
+
+
+def measured(dice: Random, pattern: Tree, loom: str) -> list[Tree]:
     """One to three records, of this loom, another or none, each with some of the figures."""
     records = []
     for month in range(1, dice.randint(1, 3) + 1):
@@ -215,7 +237,7 @@ def measured(dice: Random, loom: str) -> list[Tree]:
                 ]
             )
         if dice.random() < 0.5:
-            record["width"] = dice.choice(["8 mm", "14.5 mm", "1/2 in"])
+            record["width"] = a_width(dice, pattern)
         if dice.random() < 0.5:
             record["picks_per_inch"] = dice.choice([13, 15.5, 18])
         if dice.random() < 0.5:
@@ -236,7 +258,7 @@ def shift_of(pattern: Tree, loom: Tree) -> int | None:
     """How the warp moves for ends that must lie in slots; to the left it seldom does by itself."""
     typed = as_typed(pattern)
     with suppress(Refused):
-        return int(placement_of(typed, as_typed(loom), ends_of(typed))["shifted"])
+        return places_of(typed, as_typed(loom), ends_of(typed)).shift
     return None
 
 

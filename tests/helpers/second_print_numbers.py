@@ -12,6 +12,9 @@ from fractions import Fraction
 from typing import Any, Final, NamedTuple
 from unicodedata import normalize
 
+from tests.helpers.second_calculator import ends_of, read_tree
+from tests.helpers.second_generator import Combination
+from tests.helpers.second_heddle import Places, View, places_of
 from tests.helpers.second_sizes import UNITS_MM, Tree
 
 NUMBER: Final = r"(?:\d[\d.]*(?: \d+⁄\d+)?|\d+⁄\d+)"
@@ -27,21 +30,25 @@ class Fault(NamedTuple):
 
 
 class Card(NamedTuple):
-    """The text of a card in lines and in one, our figures for it, its loom, and the letters of its yarns."""
+    """The text of a card in lines and in one, our figures for it, and what it is the card of."""
 
     lines: list[str]
     text: str
     plan: dict[str, Any]
     loom: Tree
+    places: Places
+    view: View
     letters: dict[str, str]
 
     def find(self, pattern: str) -> Iterator[re.Match[str]]:
         return re.finditer(pattern, self.text)
 
 
-def card_of(text: str, plan: dict[str, Any], loom: Tree, letters: dict[str, str]) -> Card:
+def card_of(text: str, plan: dict[str, Any], case: Combination, letters: dict[str, str]) -> Card:
     lines = [" ".join(normalize("NFKC", line).split()) for line in text.splitlines()]
-    return Card(lines, " ".join(lines), plan, loom, letters)
+    pattern, loom = read_tree(case.pattern), read_tree(case.loom)
+    places = places_of(pattern, loom, ends_of(pattern))
+    return Card(lines, " ".join(lines), plan, loom, places, case.view, letters)
 
 
 # Numbers in print

@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Iterator
 from typing import Final
 
-from tests.helpers.second_calculator import kind_of, label
+from tests.helpers.second_heddle import kind_of, label, said_on
 from tests.helpers.second_print_numbers import LENGTH, NUMBER, Card, Fault, counted, is_length, same
 
 POST: Final = {"home": "home", "far": "the far post"}
@@ -15,38 +15,42 @@ POST: Final = {"home": "home", "far": "the far post"}
 
 def heddle(card: Card) -> Iterator[Fault]:
     """First and last space, their kinds, the empties, and the words that lead there."""
-    plan, place = card.plan, card.plan["placement"]
-    for found in card.find(r"end 1: (.*?) end (\d+): (.*?(?:hole|slot)(?:; back .*?(?:hole|slot))?)(?= )"):
-        yield same("first space", found[1], where(card, place["first_space"]))
-        yield same("last space", (int(found[2]), found[3]), (plan["ends"], where(card, place["last_space"])))
+    plan, places, view = card.plan, card.places, card.view
+    place = plan["placement"]
+    begin, end, way = (places.last, places.first, -1) if view.is_turned else (places.first, places.last, 1)
+    space = r"(?:[LR]\d+|the middle), a (?:hole|slot)"
+    for found in card.find(rf"end (\d+): ((?:front )?{space}(?:; back {space})?)"):
+        number = int(found[1])
+        yield same("first and last number", number in {1, plan["ends"]}, True)
+        yield same("first space" if number == 1 else "last space", found[2], where(card, begin if number == 1 else end))
+    sides = ("right", "left") if view.left_hand else ("left", "right")
+    empty = ", ".join(f"{place[f'empty_{side}']} empty {side}" for side in sides)
     for found in card.find(r"When done (.*? last space .*?, a (?:hole|slot))"):
         ours = (
-            f"{counted(place['holes'], 'hole')}, {counted(place['slots'], 'slot')} · {place['empty_left']} empty left, "
-            f"{place['empty_right']} empty right · last space {place['last_label']}, a {place['last_kind']}"
+            f"{counted(place['holes'], 'hole')}, {counted(place['slots'], 'slot')} · {empty} · "
+            f"last space {place['last_label']}, a {place['last_kind']}"
         )
         yield same("when done", found[1].replace(" · ", " "), ours.replace(" · ", " "))
-    shifted = place["shifted"]
+    stop = begin - places.shift
     for found in card.find(r"stop at (\d+), a (hole|slot)"):
-        stop = place["first_space"] - shifted
-        yield same("stop at", found.groups(), (str(place["count_to"] + shifted), kind_of(card.loom, stop)))
+        yield same("stop at", found.groups(), (str(said_on(card.loom, places.spaces, stop)), kind_of(card.loom, stop)))
     for found in card.find(r"Then go 1 space to the (left|right), to (\w+), a (hole|slot)"):
-        way = {1: "right", -1: "left"}.get(shifted)
-        yield same("then go", found.groups(), (way, place["first_label"], place["first_kind"]))
+        side = view.side("right" if places.shift > 0 else "left")
+        yield same("then go", found.groups(), (side, place["first_label"], place["first_kind"]))
     for found in card.find(r"The middle end, no. (\d+) \((\w+)\), lies in (?:the middle space|(\w+))"):
         middle = place["middle_end"]
-        space = place["first_space"] + middle - 1
-        name = label(card.loom, place["spaces"], space)
+        name = label(card.loom, places.spaces, begin + way * (middle - 1), view)
         ours_middle = (str(middle), plan["ends_list"][middle - 1]["yarn"], None if name == "the middle" else name)
         yield same("middle end", found.groups(), ours_middle)
 
 
 def where(card: Card, space: int) -> str:
     """A space in print; with two heddles in both: "every end goes through a hole of one and a slot of the other"."""
-    place, kind = card.plan["placement"], kind_of(card.loom, space)
-    front = f"{label(card.loom, place['spaces'], space)}, a {kind}"
-    if place["back_heddle"] is None:
+    kind = kind_of(card.loom, space)
+    front = f"{label(card.loom, card.places.spaces, space, card.view)}, a {kind}"
+    if card.places.back_offset is None:
         return front
-    back = label(card.loom, place["spaces"], space + place["back_heddle"]["offset"])
+    back = label(card.loom, card.places.spaces, space + card.places.back_offset, card.view)
     return f"front {front}; back {back}, a {'slot' if kind == 'hole' else 'hole'}"
 
 
@@ -124,7 +128,8 @@ def sheds(card: Card) -> Iterator[Fault]:
         return
     stripes = r"((?:\d+ \w+(?: \w+)* in turn|\d+ \w+)(?:, (?:\d+ \w+(?: \w+)* in turn|\d+ \w+))*)(?! and)"
     for words, shed in (("Pressed down", "down"), ("Lifted up", "up")):
-        seen = [card.letters[yarn] for yarn in card.plan["sheds"][shed]]
+        from_left = card.plan["sheds"][shed][:: -1 if card.view.is_turned else 1]  # "told as you sit, on every card"
+        seen = [card.letters[yarn] for yarn in from_left]
         for found in card.find(rf"{words}: all (\w+), (\d+)"):
             yield same("sheds", [card.letters[found[1]]] * int(found[2]), seen)
         for found in card.find(rf"{words}: (\d[^:]*?), mixed as in the picture"):

@@ -65,7 +65,7 @@ def test_every_figure_of_the_plan_is_ours(number: int, folder: Path) -> None:
 @pytest.mark.parametrize("loom", LOOM_FILES, ids=lambda path: path.stem)
 @pytest.mark.parametrize("pattern", PATTERN_FILES, ids=lambda path: path.stem)
 def test_every_figure_of_what_ships_is_ours(pattern: Path, loom: Path, folder: Path) -> None:
-    case = Combination(0, pattern.read_text(), loom.read_text(), None, True, "metric")
+    case = Combination(0, pattern.read_text(), loom.read_text(), None, True)
     theirs, ours = both(folder, case)
     assert (theirs is None) == (ours is None), "one of the two refuses these files"
     assert list(differences(ours, theirs, HALF_A_DIGIT)) == []
@@ -91,7 +91,7 @@ def test_every_figure_on_paper_is_ours(number: int, folder: Path, looked_at: Cou
         return
     text = printed(folder, case, LAYOUTS[number % len(LAYOUTS)], theirs)
     letters = {colour["yarn"]: colour["letters"] for colour in theirs["colours"]}
-    wrong, looks = faults(card_of(text, ours, read_tree(case.loom), letters))
+    wrong, looks = faults(card_of(text, ours, case, letters))
     looked_at.update(looks)
     assert wrong == []
 
@@ -116,7 +116,7 @@ def test_a_wrong_figure_is_noticed(folder: Path) -> None:
     assert len(list(differences(ours, changed, WITH_A_THREAD))) == 2
     text = printed(folder, case, "record", theirs).replace("1 empty left", "2 empty left").replace("Wind 2", "Wind 3")
     letters = {colour["yarn"]: colour["letters"] for colour in theirs["colours"]}
-    wrong, _ = faults(card_of(text, ours, read_tree(case.loom), letters))
+    wrong, _ = faults(card_of(text, ours, case, letters))
     assert {line.partition(":")[0] for line in wrong} >= {"what to wind"}
 
 
@@ -202,7 +202,7 @@ length:
 @pytest.mark.parametrize(("warp", "come"), [("1.5 m", 2), ("2 m", 3), ("3 m", 6), ("5.26 m", 12), ("0.9 m", 1)])
 def test_a_warp_gives_the_bookmarks_that_fit(warp: str, come: int, folder: Path) -> None:
     """One takes 8 in ÷ 0.97 ÷ 0.88 and twice 3 in, 390.5 mm, of what 508 mm of waste leave: our own sum."""
-    case = Combination(0, BOOKMARKS, (ROOT / "layouts" / "looms" / "small-box.yaml").read_text(), warp, True, "metric")
+    case = Combination(0, BOOKMARKS, (ROOT / "layouts" / "looms" / "small-box.yaml").read_text(), warp, True)
     theirs, ours = both(folder, case)
     assert theirs is not None
     assert ours is not None
