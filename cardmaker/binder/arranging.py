@@ -5,11 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Sequence
 from fractions import Fraction
+from functools import partial
 from typing import Final, NamedTuple, TypeVar
 
 from cardmaker.binder import binder_words
 from cardmaker.model.binder_contents import Entry, Order
 from cardmaker.wording import phrases, source_words
+from cardmaker.wording.formatters import Units
 
 _PARTS: Final = re.compile(r"(\d+)")
 WIDTHS_MM: Final = (5, 10, 15, 20, 30)  # each section's tapes are narrower than this, and not than the one before
@@ -37,11 +39,12 @@ def natural(text: str) -> tuple[tuple[int, int, str], ...]:
     return tuple((0, int(part[:40]), "") if part.isdecimal() else (1, 0, part) for part in parts if part)
 
 
-def arranged(entries: Sequence[Entry], by: Order | None) -> tuple[SectionHeading, ...]:
+def arranged(entries: Sequence[Entry], by: Order | None, units: Units) -> tuple[SectionHeading, ...]:
     """The sections of a binder ordered ``by`` something, none of them empty; without it one, in the order given."""
     if by is None:
         return (SectionHeading("", tuple(entries)),)
-    sections = grouped(by_code(entries), _KEYS[by])
+    key = partial(_width, units=units) if by == "width" else _KEYS[by]
+    sections = grouped(by_code(entries), key)
     return tuple(SectionHeading(str(place[-1]), tuple(sections[place])) for place in sorted(sections))
 
 
@@ -63,10 +66,10 @@ def _use(entry: Entry) -> Place:
     return (0, entry.purposes[0].casefold(), phrases.capitalised(entry.purposes[0]))
 
 
-def _width(entry: Entry) -> Place:
+def _width(entry: Entry, units: Units) -> Place:
     below = next((limit for limit in WIDTHS_MM if entry.width_mm < limit), None)
     above = max((limit for limit in WIDTHS_MM if entry.width_mm >= limit), default=None)
-    return (Fraction(above or 0), binder_words.width_heading(above, below))
+    return (Fraction(above or 0), binder_words.width_heading(above, below, units))
 
 
 def _ends(entry: Entry) -> Place:
@@ -79,4 +82,4 @@ def _grade(entry: Entry) -> Place:
     return (entry.grade or "Z", source_words.grade(entry.grade))
 
 
-_KEYS: Final[dict[Order, Callable[[Entry], Place]]] = {"use": _use, "width": _width, "ends": _ends, "grade": _grade}
+_KEYS: Final[dict[Order, Callable[[Entry], Place]]] = {"use": _use, "ends": _ends, "grade": _grade}

@@ -115,7 +115,7 @@ def _runs(parts: Parts, numbers: Mapping[str, int]) -> Iterator[_Run]:
             yield _Run(entry.anchor, title_words.card_title(entry), 1, entry=entry)
     if entries:
         yield _Run("indexes", binder_words.INDEXES, 0, indexes(entries, numbers, leaf, parts.units))
-        yield _Run("faces", binder_words.FACES, 0, face_sheets(entries, numbers, leaf))
+        yield _Run("faces", binder_words.FACES, 0, face_sheets(entries, numbers, leaf, parts.units))
     yield _Run("back", binder_words.BACK, 0, glossary_and_looms(parts.looms, leaf))
     if parts.problems:
         yield _Run("not made", binder_words.NOT_MADE, 0, not_made_pages(parts.problems, leaf))

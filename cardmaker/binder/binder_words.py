@@ -9,6 +9,7 @@ from cardmaker.model.binder_contents import Entry
 from cardmaker.model.loom import Heddles, Loom
 from cardmaker.model.problems import Problem
 from cardmaker.wording import phrases
+from cardmaker.wording.formatters import Units, small_length
 from cardmaker.wording.title_words import card_title
 
 CONTENTS: Final = "Contents"
@@ -16,7 +17,6 @@ LISTED_IN_CONTENTS: Final = "Its cards are listed in the contents."
 CARDS: Final = "Cards"
 INDEXES: Final = "Indexes"
 FACES: Final = "All tapes at a glance"
-FACES_ASIDE: Final = "Each as wide as it comes off the loom; those wider than 24 mm are drawn smaller."
 BACK: Final = "Looms, words, cautions"
 LOOMS: Final = "The looms at hand"
 GLOSSARY: Final = "Words on the cards"
@@ -43,7 +43,11 @@ WORDS: Final = (
     ("Hole, slot", "the two kinds of spaces in a heddle: a hole holds its end, in a slot it slides up and down."),
     ("Pick", "one passage of the weft through the shed."),
     ("Shed", "the opening between raised and lowered ends: down when the warp is pressed down, up when it is lifted."),
-    ("Space", "a hole or a slot; left 5 is the fifth to the left of the mark, as this weaver counts."),
+    (
+        "Space",
+        "a hole or a slot; left 5 is the fifth to the left of the mark, as this weaver counts: seen from your seat, or "
+        "from behind the heddle where the card says so.",
+    ),
     ("Take-up", "the part of the warp's length that goes into bending over and under the weft."),
     ("Warp, weft", "the threads along the tape, and the one thread that goes to and fro across it."),
 )
@@ -58,10 +62,20 @@ SAFETY: Final = (
 )
 
 
-def width_heading(above: int | None, below: int | None) -> str:
+def faces_aside(widest_mm: float, units: Units) -> str:
+    widest = small_length(widest_mm, units)
+    return f"Each as wide as it comes off the loom; those wider than {widest} are drawn smaller."
+
+
+def width_heading(above: int | None, below: int | None, units: Units) -> str:
+    least, most = (_limit(limit or 0, units) for limit in (above, below))
     if above is None:
-        return f"Under {below} mm wide"
-    return f"{above} mm wide and more" if below is None else f"{above} mm to under {below} mm wide"
+        return f"Under {most} wide"
+    return f"{least} wide and more" if below is None else f"{least} to under {most} wide"
+
+
+def _limit(limit_mm: int, units: Units) -> str:
+    return f"{limit_mm} mm" if units == "metric" else small_length(limit_mm, units)
 
 
 def ends_heading(least: int, most: int | None) -> str:

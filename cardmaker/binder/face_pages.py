@@ -17,6 +17,7 @@ from cardmaker.layout.type_setting import leading
 from cardmaker.model.binder_contents import Entry, TapeFace
 from cardmaker.model.marks import Again, Box, Face, Group, Link, Mark, Words
 from cardmaker.wording import phrases
+from cardmaker.wording.formatters import Units
 
 CELL: Final = 31.0  # mm: about as wide as a cell is
 BETWEEN: Final = 4.0
@@ -32,7 +33,7 @@ def stamped(face: TapeFace, box: Box, widest: float = WIDEST) -> Again:
     return Again(face.name, ceil(box.height / step), step, clip, scale)
 
 
-def face_sheets(entries: Sequence[Entry], numbers: Mapping[str, int], leaf: Leaf) -> Text:
+def face_sheets(entries: Sequence[Entry], numbers: Mapping[str, int], leaf: Leaf, units: Units) -> Text:
     """All faces in rows, each leading to its card."""
     columns = max(1, int((leaf.printable.width + BETWEEN) / (CELL + BETWEEN)))
     rows = [entries[at : at + columns] for at in range(0, len(entries), columns)]
@@ -41,7 +42,7 @@ def face_sheets(entries: Sequence[Entry], numbers: Mapping[str, int], leaf: Leaf
         Picture(f"faces {number}", height, partial(_row, row, numbers, leaf, columns))
         for number, row in enumerate(rows, start=1)
     ]
-    return Text(blocks, Running(binder_words.FACES, binder_words.FACES_ASIDE, number=unnumbered))
+    return Text(blocks, Running(binder_words.FACES, binder_words.faces_aside(WIDEST, units), number=unnumbered))
 
 
 def _row(row: Sequence[Entry], numbers: Mapping[str, int], leaf: Leaf, columns: int, box: Box) -> tuple[Mark, ...]:

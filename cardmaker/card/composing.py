@@ -8,14 +8,16 @@ from typing import TYPE_CHECKING, Final, TypeGuard
 from cardmaker.card.fitting import DoesNotFit, Fitted, fit
 from cardmaker.card.panels import PANELS, READING_ORDER
 from cardmaker.card.panels.ribbon_panel import draw_ribbon, ribbon_width
-from cardmaker.card.sheet import NO_OWNER, RIGHT_HAND, CardOwner, Drawing, Sheet, Viewpoint, tightened
+from cardmaker.card.sheet import NO_OWNER, CardOwner, Drawing, Sheet, tightened
 from cardmaker.layout.ink import Ink, yarn_inks
 from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper
 from cardmaker.model.marks import Box, Group, Mark, Page, Ruler
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import Refusal
 from cardmaker.model.record_class import record, replace
+from cardmaker.model.viewpoint import FROM_SEAT
 from cardmaker.reckoning.stripes.segments import hand_counted
+from cardmaker.reckoning.threading.mirror import plan_as_seen
 from cardmaker.wording import shed_words, title_words
 from cardmaker.wording.formatters import Units
 from cardmaker.wording.phrases import did_you_mean
@@ -41,19 +43,17 @@ def compose_card(
     paper: Paper,
     ruler: Ruler,
     units: Units | None = None,
-    viewpoint: Viewpoint = RIGHT_HAND,
     replaces: Replaced | None = None,
     owner: CardOwner = NO_OWNER,
 ) -> Composed:
     """One page, always: what does not fit is left out by priority. Raises Refusal when the essential does not fit.
 
-    A card that ``replaces`` another says so under its name, whatever the layout.
+    It is drawn for the view of its plan. A card that ``replaces`` another says so under its name, whatever the layout.
     """
-    counted = viewpoint.as_counted(plan)
-    inks, segments = _inks(counted), hand_counted(counted.runs)
+    inks, segments = _inks(plan), hand_counted(plan.runs)
     sheet = Sheet(
-        counted, layout, paper, ruler, units or layout.units, inks, segments, layout.type_sizes,
-        plan, viewpoint, replaces, owner,
+        plan, layout, paper, ruler, units or layout.units, inks, segments, layout.type_sizes,
+        plan_as_seen(plan, FROM_SEAT), replaces, owner,
     )  # fmt: skip
     box = layout.printable(paper)
     groups: list[Group] = []
@@ -77,6 +77,7 @@ def face_repeat(plan: Plan) -> tuple[Box, tuple[Mark, ...], str]:
     """One repeat of the tape's face at life size, from the top left corner: its box, its marks, and what it shows."""
     from cardmaker.layout.woven_face import Cloth, pick_height, picks_drawn, repeat_of
 
+    plan = plan_as_seen(plan, FROM_SEAT)
     repeat = repeat_of(plan)
     box = Box(0.0, 0.0, float(plan.width.likely_mm), pick_height(plan) * len(repeat))
     marks = picks_drawn(Cloth(plan, _inks(plan)), [pick.raised for pick in repeat], box)

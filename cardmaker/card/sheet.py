@@ -14,7 +14,6 @@ from cardmaker.model.marks import Box, Face, Group, Mark, Ruler, Words
 from cardmaker.model.plan import Plan
 from cardmaker.model.record_class import record, replace
 from cardmaker.reckoning.stripes.segments import Segment
-from cardmaker.reckoning.threading.mirror import plan_from_other_edge, plan_with_sides_swapped
 from cardmaker.wording.formatters import Units
 
 if TYPE_CHECKING:
@@ -36,31 +35,8 @@ NO_OWNER: Final = CardOwner()
 
 
 @record
-class Viewpoint:
-    """For which hand, and from which side of the heddle, a card is drawn."""
-
-    left_hand: bool = False
-    from_behind: bool = False
-
-    @property
-    def from_other_edge(self) -> bool:
-        """Whether the card counts from the tape's other edge: its end 1 is the tape's last."""
-        return self.left_hand != self.from_behind
-
-    def as_counted(self, plan: Plan) -> Plan:
-        """The plan as this weaver counts it. A left hand begins at the other edge and mirrors the drawing;
-        behind the heddle, sides change places once more."""
-        if self.from_other_edge:
-            return plan_from_other_edge(plan, sides_swapped=self.left_hand)
-        return plan_with_sides_swapped(plan) if self.left_hand else plan
-
-
-RIGHT_HAND: Final = Viewpoint()
-
-
-@record
 class Sheet:
-    """One card in the making. ``face_plan`` is the plan as the tape lies before the weaver: it never changes sides."""
+    """One card in the making. ``face_plan`` is the plan as the tape lies before the seat: it never changes sides."""
 
     plan: Plan
     layout: CardLayout
@@ -71,7 +47,6 @@ class Sheet:
     segments: tuple[Segment, ...]
     sizes: TypeSizes
     face_plan: Plan
-    viewpoint: Viewpoint = RIGHT_HAND
     replaces: Replaced | None = None  # the version that this card takes the place of
     owner: CardOwner = NO_OWNER
     picture_share: float = 1.0  # what is left of the least heights of pictures on a crowded card
@@ -83,12 +58,12 @@ class Sheet:
 
     def as_mirrored(self, marks: Iterable[Mark], box: Box) -> tuple[Mark, ...]:
         """The picture, mirrored in its box for a left hand."""
-        return mirrored(marks, box) if self.plan.loom.sides_swapped else tuple(marks)
+        return mirrored(marks, box) if self.plan.view.left_hand else tuple(marks)
 
     def hatched(self, box: Box, yarn: str) -> Iterable[Mark]:
         """The yarn's hatching in a box of a picture that :meth:`as_mirrored` turns: it ends up as the legend has it."""
         ink = self.inks[yarn]
-        if self.plan.loom.sides_swapped:
+        if self.plan.view.left_hand:
             ink = replace(ink, slopes=tuple(-slope for slope in ink.slopes))
         return hatching(box, ink, OUTLINE if ink.on == WHITE else HAIRLINE)
 

@@ -13,7 +13,7 @@ from cardmaker.model.marks import Box, Face, Group, Line, Mark, Words
 from cardmaker.model.record_class import record, replace
 
 GAP = 4.0  # between columns
-LEAST_GAP = 1.6
+LEAST_GAP = 1.4
 
 
 @record
@@ -49,7 +49,16 @@ def column_widths(sheet: Sheet, columns: Sequence[CardColumn]) -> list[float]:
     """What each column needs, for its head and its widest cell."""
     heads = (sheet.wide(column.head, Face.SANS, sheet.sizes.small) for column in columns)
     cells = ([sheet.wide(cell, column.face, sheet.sizes.body) for cell in column.cells] for column in columns)
-    return [max(head, *widths) for head, widths in zip(heads, cells, strict=True)]
+    return [max([head, *widths]) for head, widths in zip(heads, cells, strict=True)]
+
+
+def fits(sheet: Sheet, columns: Sequence[CardColumn], width: float) -> bool:
+    """Whether the table has room without cutting anything short."""
+    return _over(column_widths(sheet, columns), width) <= 0
+
+
+def _over(widths: Sequence[float], width: float) -> float:
+    return sum(widths) + LEAST_GAP * (len(widths) - 1) - width
 
 
 def _fitting(sheet: Sheet, columns: Sequence[CardColumn], width: float) -> Sequence[CardColumn]:
@@ -58,7 +67,7 @@ def _fitting(sheet: Sheet, columns: Sequence[CardColumn], width: float) -> Seque
     A number is never cut: columns ranged right stay as they are.
     """
     widths = column_widths(sheet, columns)
-    over = sum(widths) + LEAST_GAP * (len(columns) - 1) - width
+    over = _over(widths, width)
     names = [index for index, column in enumerate(columns) if column.align == "left" and not column.strong]
     if over <= 0 or not names:
         return columns
@@ -69,8 +78,13 @@ def _fitting(sheet: Sheet, columns: Sequence[CardColumn], width: float) -> Seque
     return [*columns[:widest], replace(column, cells=cells), *columns[widest + 1 :]]
 
 
-def set_card_table(sheet: Sheet, columns: Sequence[CardColumn], left: float, top: float, width: float) -> list[Mark]:
-    """The table's marks; spare width goes between the columns, evenly but never more than twice the usual gap."""
+def set_card_table(
+    sheet: Sheet, columns: Sequence[CardColumn], left: float, top: float, width: float, *, upward: bool = False
+) -> list[Mark]:
+    """The table's marks; spare width goes between the columns, evenly but never more than twice the usual gap.
+
+    ``upward``: the first row stands at the foot and each later one above it; it is still the first to be read aloud.
+    """
     shown = _fitting(sheet, columns, width)
     widths = column_widths(sheet, shown)
     spare = width - sum(widths)
@@ -80,7 +94,9 @@ def set_card_table(sheet: Sheet, columns: Sequence[CardColumn], left: float, top
     bottom = rule + len(columns[0].cells) * card_row_height(sheet.sizes.body) + 1.0
     places = [Box(at, top, wide, 0.0) for at, wide in zip(lefts, widths, strict=True)]
     rows = [_head(sheet, shown, places)]
-    rows += (_row(sheet, columns, shown, places, rule, number) for number in range(len(columns[0].cells)))
+    numbers = range(len(columns[0].cells))
+    lines = reversed(numbers) if upward else numbers
+    rows += (_row(sheet, columns, shown, places, rule, *at) for at in zip(numbers, lines, strict=True))
     rules = (Line(left, rule, right, rule, RULE), Line(left, bottom, right, bottom, HAIRLINE))
     return [Group("table", "", Box(left, top, right - left, bottom - top), (*rows, *rules))]
 
@@ -102,10 +118,11 @@ def _row(
     places: Sequence[Box],
     rule: float,
     number: int,
+    line: int,
 ) -> Group:
-    """One row; a name that is shown cut short is told whole."""
+    """One row, on a line counted from the rule down; a name that is shown cut short is told whole."""
     size = sheet.sizes.body
-    y = rule + 0.9 + number * card_row_height(size) + cap_height(size) + 0.8
+    y = rule + 0.9 + line * card_row_height(size) + cap_height(size) + 0.8
     cells = []
     for full, column, place in zip(whole, shown, places, strict=True):
         text, name = column.cells[number], full.cells[number]

@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Callable
 from fractions import Fraction
 from pathlib import Path
-from typing import Any, Final, NoReturn
+from typing import Any, Final, Literal, NoReturn
 
 from cardmaker import __version__
 from cardmaker.cli import commands
@@ -60,13 +60,7 @@ def _add_card(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--layout", default="record", help="the card layout (record)")
     parser.add_argument("--paper", help="one of the layout's papers (its first)")
     parser.add_argument("--out", type=Path, default=Path("out"), help="a folder, or one .pdf for a single card (out)")
-    parser.add_argument("--hand", choices=("right", "left"), default="right", help="for which hand (right)")
-    parser.add_argument(
-        "--from",
-        dest="side",
-        choices=("front", "behind"),
-        help="from which side the heddle is threaded (as the loom says)",
-    )
+    _add_view(parser)
     parser.add_argument("--preview", action="store_true", help="write a PNG beside each PDF as well")
     parser.add_argument(
         "--supersedes", type=Path, metavar="OLD.pdf", help="a card that this one replaces: it says what has changed"
@@ -104,6 +98,7 @@ def _add_class(parser: argparse.ArgumentParser) -> None:
 def _add_plan(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("pattern", metavar="PATTERN", help="what to reckon")
     parser.add_argument("--json", action="store_true", help="for programs: millimetres, grams, counts")
+    _add_view(parser)
     _add_choices_of_plan(parser)
 
 
@@ -124,7 +119,7 @@ def _add_resize(parser: argparse.ArgumentParser) -> None:
     size.add_argument("--ends", type=int, help="how many ends it should have")
     size.add_argument(
         "--width",
-        type=_more_than_nothing("a tape has some width"),
+        type=_length_within("a tape has some width", "TAPE_WIDTH"),
         metavar="LENGTH",
         help='how wide it should be, such as "10 mm"',
     )
@@ -142,12 +137,22 @@ def _add_restore(parser: argparse.ArgumentParser) -> None:
 # Options that several commands have
 
 
+def _add_view(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--hand", choices=("right", "left"), default="right", help="for which hand (right)")
+    parser.add_argument(
+        "--from",
+        dest="side",
+        choices=("front", "behind"),
+        help="from which side the heddle is threaded (as the loom says)",
+    )
+
+
 def _add_choices_of_plan(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--loom", help="the loom to thread (the smallest at hand that holds the pattern)")
     parser.add_argument("--pegs", help="where to wind the warp (the place at hand that suits it best)")
     parser.add_argument(
         "--warp",
-        type=_more_than_nothing("a warp has some length"),
+        type=_length_within("a warp has some length", "WARP"),
         metavar="LENGTH",
         help='a warp that is given, such as "3 yd" or "2.5 m"',
     )
@@ -164,8 +169,8 @@ def _whole_number(text: str) -> int:
     return int(text)
 
 
-def _more_than_nothing(refusal: str) -> Callable[[str], Fraction]:
-    """A reader of lengths that answers nothing at all with ``refusal``."""
+def _length_within(refusal: str, limit: Literal["TAPE_WIDTH", "WARP"]) -> Callable[[str], Fraction]:
+    """A reader of lengths that answers nothing at all with ``refusal``, and holds to the limit that files have."""
 
     def read(text: str) -> Fraction:
         try:
@@ -174,6 +179,11 @@ def _more_than_nothing(refusal: str) -> Callable[[str], Fraction]:
             raise argparse.ArgumentTypeError(str(error)) from None
         if not length:
             raise argparse.ArgumentTypeError(refusal)
+        from cardmaker.reading import limits
+
+        bounds: limits.Limit = getattr(limits, limit)
+        if message := bounds.message(f"'{text}'", length):
+            raise argparse.ArgumentTypeError(message.rstrip("."))
         return length
 
     return read

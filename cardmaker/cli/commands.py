@@ -8,11 +8,14 @@ from __future__ import annotations
 import argparse
 import gc
 from collections.abc import Callable, Sequence
-from typing import Final, TypeVar
+from typing import TYPE_CHECKING, Final, TypeVar
 
 from cardmaker.cli.streams import print_above_bar, print_error
 from cardmaker.jobs.file_lookup import WrongUsage
 from cardmaker.model.problems import on_one_line
+
+if TYPE_CHECKING:
+    from cardmaker.wording.formatters import Units
 
 _OFTEN: Final = 5_000  # new objects between two looks for garbage, where a thousand cards are drawn: memory before time
 DONE, PROBLEMS, USAGE, INTERRUPTED = 0, 1, 2, 130
@@ -73,17 +76,19 @@ def run_restore(options: argparse.Namespace) -> int:
 
 def run_plan(options: argparse.Namespace) -> int:
     """``cardmaker plan``."""
-    from cardmaker.jobs.plan_making import plan_by_name
+    from cardmaker.jobs.plan_making import PlanRequest, plan_by_name
     from cardmaker.wording.plan_json import plan_as_json
     from cardmaker.wording.report import plan_text
 
-    plan = plan_by_name(options.pattern, options.loom, options.warp, options.pegs)
+    request = _request(PlanRequest, options)
+    units: Units = request.units or "metric"
+    plan = plan_by_name(request._replace(units=units))
     if options.json:
         import json
 
-        print(json.dumps(plan_as_json(plan), ensure_ascii=False, indent=2))
+        print(json.dumps(plan_as_json(plan, units), ensure_ascii=False, indent=2))
     else:
-        print(plan_text(plan, options.units or "metric"), end="")
+        print(plan_text(plan, units), end="")
     return DONE
 
 
@@ -96,9 +101,10 @@ def run_check(options: argparse.Namespace) -> int:
     problems = [problem for file in files for problem in problems_of_file(file)]
     for problem in problems:
         print_error(str(problem))
-    if problems:
+    notes = sum(problem.is_note for problem in problems)
+    if len(problems) > notes:
         return PROBLEMS
-    print(f"{plural(len(files), 'file')}, no problems")
+    print(", ".join((plural(len(files), "file"), "no problems", *([plural(notes, "note")] if notes else []))))
     return DONE
 
 

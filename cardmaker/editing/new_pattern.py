@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 from cardmaker.editing.yaml_text import yaml_keys, yaml_list, yaml_string
 from cardmaker.model.carried_file import RESERVED_NAMES
-from cardmaker.model.pattern import NAMED_COLOURS, Stripe
+from cardmaker.model.pattern import NAMED_COLOURS, Fibre, Stripe
+from cardmaker.reckoning.amounts.allowances import USUAL_SHRINKAGE
+from cardmaker.reckoning.amounts.yarn_thickness import Range
 from cardmaker.reckoning.stripes.stripe_counts import stripe_refusals
+from cardmaker.wording.formatters import decimal, percent_range
+from cardmaker.wording.phrases import NO_BREAK
 
 DEFAULT_STRIPES: Final = "2 blue, 9 white, 2 blue"
 _STRIPE: Final = re.compile(r"\s*([1-9]\d{0,8})\s+(\S.*?)\s*", re.ASCII)
@@ -38,7 +43,7 @@ class YarnRequest(NamedTuple):
     """One yarn of a new pattern: what the label says, and a colour as # and six signs, or none."""
 
     name: str
-    fibre: str = "cotton"
+    fibre: Fibre = "cotton"
     label_count: str = "8/2"
     system: str = ""
     colour: str = ""
@@ -77,8 +82,8 @@ def requested_pattern_text(request: PatternRequest) -> str:
     mirror = (
         "mirror: last stripe     # then back to the other edge; the last stripe is the middle\n" if request.half else ""
     )
-    cotton = all(yarn.fibre == "cotton" for yarn in request.yarns)
-    shrinkage = "shrinkage: 8 %" if cotton else "# shrinkage: 4 %"
+    fibre, (least, likely, most) = _usual_shrinkage(request)
+    shrinks = percent_range(least, most).replace(NO_BREAK, " ")
     edge = "edge to the middle" if request.half else "left edge to the right edge"
     warp = "\n".join(f"  - {yaml_string(f'{count} {name}')}" for count, name in stripes)
     return f"""\
@@ -106,12 +111,22 @@ weft: {yaml_string(stripes[0][1])}              # best the same as the edges
 # How much tape you want when it is woven and washed.
 length:
   finished: {request.finished}
-  take_up: 15 %         # how much shorter the tape is than its warp, until you have measured your own
-  {shrinkage}        # how much it shrinks in the wash
+  # take_up: 15 %       # how much shorter the tape is than its warp; a guess is taken until you have measured it
+  # shrinkage: {f"{decimal(100 * likely, 0)} %":<8}  # what the wash takes; {shrinks} is the guess for {fibre}
 
 # source:               # where it comes from; leave it out and the card says that none is recorded
 #   grade: F            # A object seen, B photograph or record, C description, D picture, E in the style of, F own
 """
+
+
+def _usual_shrinkage(request: PatternRequest) -> tuple[Fibre, Range]:
+    """The fibre of the most ends, and its usual shrinkage."""
+    ends: Counter[str] = Counter()
+    for count, name in request.stripes:
+        ends[name] += count
+    commonest = ends.most_common(1)[0][0]
+    fibre: Fibre = next((yarn.fibre for yarn in request.yarns if yarn.name == commonest), "other")
+    return fibre, USUAL_SHRINKAGE[fibre]
 
 
 def _yarn(yarn: YarnRequest) -> str:

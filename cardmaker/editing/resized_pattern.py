@@ -26,11 +26,17 @@ from cardmaker.reckoning.stripes.stripe_counts import is_same_both_ways
 from cardmaker.wording.formatters import Units, decimal
 from cardmaker.wording.phrases import end_count, listed
 from cardmaker.wording.title_words import width_basis, width_fact
+from cardmaker.wording.yarn_words import yarn_kind
 
 UNITS: Final[Units] = "metric"
 _LONGEST_TITLE: Final = 150
 _LONGEST_CODE: Final = 40
 _SIZE_AT_END: Final = re.compile(r", \d+ ends?$")
+_OF_THE_LABEL: Final = (
+    ("yards_per_pound", "yards per pound"), ("metres_per_kg", "metres per kilogram"),
+    ("wraps_per_inch", "wraps per inch"), ("ends_per_inch", "ends per inch"), ("shade", "shades"), ("dye", "dyes"),
+    ("package", "packages"),
+)  # fmt: skip
 _SIZE_OF_CODE: Final = re.compile(r"-\d+$")
 
 
@@ -74,8 +80,10 @@ def _head_comment(new: NewSize) -> Iterator[str]:
     if new.goal == "yarn" and new.diameters_mm is not None:
         before, after = (decimal(each, 2) for each in new.diameters_mm)
         yield f"Another yarn for {listed(list(map(_one_line, new.changed_yarns)))}: the ends were {before} mm thick"
-        yield f"and are now {after} mm, so {new.old_ends} become {new.wanted_ends}. If it packs as the old yarn did,"
-        yield f"the tape stays {width_fact(new.old_width, UNITS)} wide."
+        yield f"and are now {after} mm, so {new.old_ends} become {new.wanted_ends}: if the new yarn packs"
+        yield "as the old one did, the tape stays as wide as it was."
+        if new.chosen.width.basis != new.old_width.basis:
+            yield "The card cannot count on that: nothing has been measured of the new yarn."
     if new.wanted_ends != new.ends:
         wanted = end_count(new.wanted_ends)
         yield f"{wanted} cannot be had without spoiling the design: {new.ends} is the nearest that can."
@@ -85,16 +93,21 @@ def _head_comment(new: NewSize) -> Iterator[str]:
     yield "The same stripes in sizes near by:"
     for line in size_lines(new):
         yield f"  {line}"
-    if left := _left_behind(new):
-        yield f"Left with the old file, because it belongs to {end_count(new.old_ends)}: {listed(left)}."
+    of_ends = end_count(new.old_ends)
+    left = {"the old yarn" if new.goal == "yarn" else of_ends: _measured_on_old(new)}
+    left[of_ends] = [*left.get(of_ends, ()), *_left_behind(new)]
+    for owner, things in left.items():
+        if things:
+            yield f"Left with the old file, because it belongs to {owner}: {listed(things)}."
 
 
 def _kept(new: NewSize) -> Iterator[str]:
     """What the design keeps, as far as it has it."""
     stripes = new.chosen.stripes.runs
     items = warp_items(stripes)
+    whole = "its stripes are" if new.pattern.pickup else "it is"  # a figure has rows as well
     kept = (
-        ("it is the same from both edges", is_same_both_ways(laid_out(stripes))),
+        (f"{whole} the same from both edges", is_same_both_ways(laid_out(stripes))),
         ("single ends stay single", any(isinstance(item, Stripe) and item.ends == 1 for item in items)),
         ("bars begin and end as they did", any(isinstance(item, Alternation) for item in items)),
     )
@@ -102,13 +115,28 @@ def _kept(new: NewSize) -> Iterator[str]:
         yield f"Kept as it was: {'; '.join(features)}."
 
 
-def _left_behind(new: NewSize) -> list[str]:
+def _measured_on_old(new: NewSize) -> list[str]:
+    """What was measured on the old tape, or told of its yarns, and does not go over."""
     old, resized = new.old, new.pattern
     left = (
+        ("the take-up", old.length.take_up is not None and resized.length.take_up is None),
+        ("the shrinkage", old.length.shrinkage is not None and resized.length.shrinkage is None),
         ("the measured width", old.width_mm is not None),
         ("the records of what came off the loom", bool(old.measured)),
         ("the picks per inch", old.picks_per_inch is not None and resized.picks_per_inch is None),
         ("the second yarns", bool(old.second_yarns) and not resized.second_yarns),
+        *(
+            (f"the {words}", any(getattr(old.yarn(name), key) for name in new.changed_yarns))
+            for key, words in _OF_THE_LABEL
+        ),
+    )
+    return [name for name, is_left in left if is_left]
+
+
+def _left_behind(new: NewSize) -> list[str]:
+    """What speaks of the old number of ends."""
+    old, resized = new.old, new.pattern
+    left = (
         ("the pick-up", old.pickup is not None and resized.pickup is None),
         ("the notes", bool(old.notes.student or old.notes.teacher or old.notes.visitor)),
         ("the version history", bool(old.changes)),
@@ -134,7 +162,7 @@ def new_title(new: NewSize) -> str:
     base = _SIZE_AT_END.sub("", new.old.title)[:_LONGEST_TITLE]
     if new.goal == "yarn":
         yarn = new.pattern.yarn(new.changed_yarns[0])
-        return f"{base}, {yarn.fibre} {yarn.count}, {end_count(new.ends)}"
+        return f"{base}, {yarn_kind(yarn)}, {end_count(new.ends)}"
     return f"{base}, {end_count(new.ends)}"
 
 
@@ -245,7 +273,7 @@ def _difference(new: NewSize) -> str:
     if new.goal != "yarn":
         return count
     yarn = new.pattern.yarn(new.changed_yarns[0])
-    return f"{yarn.fibre} {yarn.count}, and {count}"
+    return f"{yarn_kind(yarn)}, and {count}"
 
 
 def _one_line(words: str) -> str:

@@ -14,7 +14,6 @@ from cardmaker.binder.arranging import SectionHeading, arranged
 from cardmaker.binder.assembling import BinderSide, Parts, UnsettledPages, assemble
 from cardmaker.card.composing import face_repeat
 from cardmaker.card.panels import PANELS
-from cardmaker.card.sheet import Viewpoint
 from cardmaker.files import write_whole
 from cardmaker.jobs import card_making, file_lookup, loading, plan_making, typeface_check
 from cardmaker.jobs.binder_files import binder_of_request, pattern_paths, section_paths
@@ -102,7 +101,8 @@ def make_binder(request: BinderRequest) -> FinishedBinder:
     cards, problems = _drawn_cards(sections, setup, binder, request)
     if problems and (request.strict or not cards):
         raise ProblemsFound(problems)
-    headings, units = _headings(binder, sections, cards), setup.units or setup.layout.units
+    units = setup.units or setup.layout.units
+    headings = _headings(binder, sections, cards, units)
     not_made = typeface_check.in_available_letters(problems)
     try:
         sides = assemble(Parts(binder, headings, setup.plans.looms, not_made, _leaf(setup), units))
@@ -136,10 +136,11 @@ def _setup(binder: Binder, request: BinderRequest) -> CardSetup:
     at_home = not request.layout or binder.paper in (paper.name for paper in layout.papers)
     paper = card_making.paper_of(layout, request.paper or (binder.paper if at_home else "") or None)
     loom = _file_named("loom", request.loom, binder)
-    plans = plan_making.load_plan_setup_for(layout, str(loom) if loom else None)
+    units = request.units or binder.units
+    plans = plan_making.load_plan_setup_for(layout, str(loom) if loom else None, units=units)
     if problems := typeface_check.loom_problems(plans.looms):
         raise ProblemsFound(problems)
-    return CardSetup(plans, layout, paper, request.units or binder.units)
+    return CardSetup(plans, layout, paper, units)
 
 
 def _file_named(kind: file_lookup.Kind, requested: str | None, binder: Binder) -> Path | None:
@@ -176,8 +177,7 @@ def _card_or_problems(setup: CardSetup, uses_are_headings: bool, path: Path) -> 
     """One card with what the binder must know of it, or the problems of its file."""
     try:
         plan = plan_making.plan_for(loading.load_pattern(path), setup.plans)
-        view = Viewpoint(from_behind=plan.loom.threads_from == "back")
-        draft, left_out = card_making.draw_card(plan, setup.layout, setup.paper, setup.units, view)
+        draft, left_out = card_making.draw_card(plan, setup.layout, setup.paper, setup.units)
     except ProblemsFound as error:
         return error.problems
     box, marks, alt_text = face_repeat(plan)
@@ -214,12 +214,12 @@ def _left_out(cards: Mapping[str, BinderCard]) -> tuple[str, ...]:
 
 
 def _headings(
-    binder: Binder, sections: Mapping[Section, Sequence[Path]], cards: Mapping[str, BinderCard]
+    binder: Binder, sections: Mapping[Section, Sequence[Path]], cards: Mapping[str, BinderCard], units: Units
 ) -> tuple[SectionHeading, ...]:
     """The binder file's own sections, or those that the order asked for makes."""
     if not binder.sections:
         entries = [cards[str(path)].entry for paths in sections.values() for path in paths if str(path) in cards]
-        return arranged(entries, binder.by)
+        return arranged(entries, binder.by, units)
     headings = []
     entries_left = {path: card.entry for path, card in cards.items()}
     for section, paths in sections.items():

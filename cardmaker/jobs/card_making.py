@@ -23,7 +23,6 @@ from cardmaker.model.problems import Problem, ProblemsFound, Refusal, problem_fr
 from cardmaker.wording.formatters import Units
 
 if TYPE_CHECKING:
-    from cardmaker.card.sheet import Viewpoint
     from cardmaker.pdf.draft import Draft
     from cardmaker.wording.change_words import Replaced
 
@@ -79,7 +78,8 @@ def write_cards(request: CardRequest) -> Iterator[Iterator[tuple[Path, Answer]]]
     layout = loading.load_layout(file_lookup.find("layout", request.layout))
     paper = paper_of(layout, request.paper)
     targets = _targets(paths, request.out, "-".join((layout.stem, *_variants(request))))
-    plans = plan_making.load_plan_setup_for(layout, request.loom, request.warp, request.pegs)
+    plans = plan_making.load_plan_setup_for(layout, request.loom, request.warp, request.pegs, request.units)
+    plans = plans._replace(hand=request.hand, side=request.side)
     if request.supersedes and len(paths) > 1:
         raise WrongUsage("--supersedes is for one card at a time.")
     quiet = request.quiet or sys.stdout.isatty()  # what is told on a terminal is progress enough
@@ -116,17 +116,13 @@ def _targets(paths: Sequence[Path], out: Path, suffix: str) -> list[Path]:
 
 def _card_or_problems(request: CardRequest, setup: CardSetup, path: Path) -> Answer:
     """One card, or what keeps its file from becoming one. Raises WrongUsage where a preview cannot be made."""
-    from cardmaker.card.sheet import Viewpoint
-
     try:
         plan = plan_making.plan_for(loading.load_pattern(path), setup.plans)
-        from_behind = request.side == "behind" if request.side else plan.loom.threads_from == "back"
-        view = Viewpoint(request.hand == "left", from_behind)
         replaced = _replaced(plan.pattern, request.supersedes)
-        card = make_card(plan, setup.layout, setup.paper, setup.units, view, replaced)
+        card = make_card(plan, setup.layout, setup.paper, setup.units, replaced)
     except ProblemsFound as error:
         return error.problems
-    words = (_VARIANTS[word] for word in _variants(request))
+    words = (_VARIANTS[word] for word in (plan.view.hand, plan.view.side) if word in _VARIANTS)
     description = ", ".join((plan.loom.title, setup.paper.name, *words))
     return card._replace(description=description, png=_preview(card.pdf) if request.preview else None)
 
@@ -153,14 +149,12 @@ def make_card(
     layout: CardLayout,
     paper: Paper,
     units: Units | None,
-    view: Viewpoint | None = None,
     replaced: Replaced | None = None,
 ) -> Card:
     """One page, painted; the files that it was made from are in it. Raises ProblemsFound."""
-    from cardmaker.card.sheet import RIGHT_HAND
     from cardmaker.pdf.painter import paint_drafts
 
-    draft, left_out = draw_card(plan, layout, paper, units, view or RIGHT_HAND, replaced)
+    draft, left_out = draw_card(plan, layout, paper, units, replaced)
     pattern, files = plan.pattern, carried_files(sources_of(plan))
     facts = {CODE: pattern.code, VERSION: pattern.version, DIGEST: content_digest(files)}
     about = About(draft.title, pattern.about, pattern.code, facts=facts)
@@ -168,7 +162,7 @@ def make_card(
 
 
 def draw_card(
-    plan: Plan, layout: CardLayout, paper: Paper, units: Units | None, view: Viewpoint, replaced: Replaced | None = None
+    plan: Plan, layout: CardLayout, paper: Paper, units: Units | None, replaced: Replaced | None = None
 ) -> tuple[Draft, tuple[str, ...]]:
     """One page, drawn but not yet part of a document, and what found no room on it. Raises ProblemsFound."""
     from cardmaker.card.composing import compose_card
@@ -177,7 +171,7 @@ def draw_card(
 
     places = plan.pattern.places
     try:
-        composed = compose_card(plan, layout, paper, TypeRuler(), units, view, replaced)
+        composed = compose_card(plan, layout, paper, TypeRuler(), units, replaced)
     except Refusal as refusal:
         raise ProblemsFound([problem_from(refusal, places)]) from None
     draft = draft_of(composed.page)

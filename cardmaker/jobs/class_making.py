@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, Final, Literal, NamedTuple, TypeVar
 
 from cardmaker.jobs.file_lookup import WrongUsage, find, yaml_file
 from cardmaker.jobs.files_to_carry import carried_files, content_digest, sources_of
-from cardmaker.jobs.loading import load_class, load_layout, load_looms, load_pattern
+from cardmaker.jobs.loading import load_class, load_layout, load_loom, load_looms, load_pattern
 from cardmaker.jobs.parallel import with_progress_bar
 from cardmaker.jobs.plan_making import with_loom
 from cardmaker.model.carried_file import DIGEST, About, Carried
@@ -18,8 +18,9 @@ from cardmaker.model.plan import Plan
 from cardmaker.model.problems import KeyPath, Problem, ProblemsFound, Refusal, problem_from
 from cardmaker.model.record_class import replace
 from cardmaker.model.school_class import ClassPlan, Kit, SchoolClass, Spares, Student
-from cardmaker.reading.read_file import read_loom
+from cardmaker.model.units import wind_step
 from cardmaker.reckoning.planning import make_plan
+from cardmaker.reckoning.threading.mirror import plan_as_seen, weavers_view
 from cardmaker.wording.phrases import did_you_mean
 
 if TYPE_CHECKING:
@@ -60,7 +61,7 @@ def write_class(request: ClassRequest) -> tuple[dict[Path, int], tuple[str, ...]
     from cardmaker.files import write_many
 
     path = find("class", request.school_class)
-    plan = plan_class(load_class(path))
+    plan = plan_class(load_class(path), request.units)
     targets = _targets(path, request.out, in_one=request.in_one)
     sheets = class_sheets(plan, request.paper, request.units, quiet=request.quiet)
     write_many({target: class_pdf(plan, sheets, kinds) for target, kinds in targets.items()})
@@ -81,9 +82,11 @@ def _targets(path: Path, out: Path, *, in_one: bool) -> dict[Path, tuple[SheetKi
 # The plan
 
 
-def plan_class(school_class: SchoolClass) -> ClassPlan:
-    """Every kit reckoned, the students' first. Raises ProblemsFound with the problems of all of them together."""
-    planner = _KitPlanner(school_class, load_looms(sound_only=True))
+def plan_class(school_class: SchoolClass, units: Units | None = None) -> ClassPlan:
+    """Every kit reckoned, the students' first, in ``units`` or the class's own, and in a student's where she has some.
+
+    Raises ProblemsFound with the problems of all of them together."""
+    planner = _KitPlanner(school_class, load_looms(sound_only=True), units or school_class.units)
     kits: list[Kit] = []
     for index, student in enumerate(school_class.students):
         if plan := planner.plan(("students", index), student.name, student):
@@ -103,28 +106,34 @@ class _KitPlanner:
 
     school_class: SchoolClass
     at_hand: tuple[Loom, ...]
+    units: Units
     problems: list[Problem] = field(default_factory=list)
     files: dict[tuple[object, Path], Any] = field(default_factory=dict)
-    plans: dict[tuple[str, str], Plan | Refusal] = field(default_factory=dict)
+    plans: dict[tuple[str, str, Units], Plan | Refusal] = field(default_factory=dict)
 
     def plan(self, path: KeyPath, owner: str, kit: Student | Spares) -> Plan | None:
         """The plan of a kit; None, with a problem at the line that asks for it, where there is none."""
         pattern = self._loaded(load_pattern, "pattern", path, kit.pattern)
-        loom = self._loaded(read_loom, "loom", path, kit.loom)
+        loom = self._loaded(load_loom, "loom", path, kit.loom)
         if pattern is None or loom is None:
             return None
-        key = (pattern.places.file, loom.places.file)
+        given = self.school_class.warp_mm or pattern.length.warp_mm  # is wound as it is, whatever the units
+        own = kit.units if isinstance(kit, Student) and not given else None
+        units = own or self.units
+        key = (pattern.places.file, loom.places.file, units)
         if key not in self.plans:
             looms, warp_mm = with_loom(self.at_hand, loom), self.school_class.warp_mm
             try:
-                self.plans[key] = make_plan(pattern, loom, at_hand=looms, warp_mm=warp_mm)
+                step = wind_step(units)
+                plan = make_plan(pattern, loom, at_hand=looms, warp_mm=warp_mm, wind_step=step)
+                self.plans[key] = plan_as_seen(plan, weavers_view(loom))
             except Refusal as refusal:
                 self.plans[key] = refusal
-        plan = self.plans[key]
-        if isinstance(plan, Refusal):
-            self._refuse(path, f"{pattern.title} for {owner}", plan)
+        seen = self.plans[key]
+        if isinstance(seen, Refusal):
+            self._refuse(path, f"{pattern.title} for {owner}", seen)
             return None
-        return plan
+        return seen
 
     def _refuse(self, path: KeyPath, kit: str, refusal: Refusal) -> None:
         """The refusal at the student's loom, or at the length of all warps where that is what is wrong."""

@@ -8,7 +8,7 @@ from typing import Final
 
 from cardmaker.jobs import file_lookup, loading
 from cardmaker.model.problems import ProblemsFound
-from cardmaker.reading.read_file import read_binder, read_class, read_loom, read_pegs
+from cardmaker.reading.read_file import read_binder, read_class, read_pegs
 from cardmaker.reckoning.stripes.stripe_counts import counted_ends
 from cardmaker.wording.phrases import end_count, plural
 
@@ -27,7 +27,7 @@ def lines_of_files_at_hand() -> Iterator[str]:
 
 
 def _loom_facts(path: Path) -> str:
-    loom = read_loom(path)
+    loom = loading.load_loom(path)
     return f"{loom.title}, {loom.capacity} ends at most"
 
 

@@ -13,6 +13,7 @@ from cardmaker.model.pattern import Pattern
 from cardmaker.model.problems import Place, Problem, ProblemsFound, Refusal, problem_from
 from cardmaker.reading import read_file
 from cardmaker.reading.read_file import FileKind
+from cardmaker.reckoning.amounts.width import width_refusals
 from cardmaker.reckoning.amounts.yarn_counts import count_refusals
 from cardmaker.reckoning.stripes.stripe_counts import stripe_refusals
 
@@ -39,6 +40,7 @@ def pattern_with_problems(path: Path) -> tuple[Pattern | None, list[Problem]]:
         refusals += stripe_refusals(draft.warp, draft.mirror, draft.stated_ends)
     if draft.pattern is not None:
         refusals += count_refusals(draft.pattern)
+        refusals += () if refusals else width_refusals(draft.pattern)
     return draft.pattern, [*draft.problems, *(problem_from(refusal, draft.places) for refusal in refusals)]
 
 
@@ -69,12 +71,25 @@ def load_class(path: Path) -> SchoolClass:
     return read_file.read_class(path)
 
 
+def load_loom(path: Path) -> Loom:
+    """The loom in a file; where it tells of a warp that wove well, that one can have been. Raises ProblemsFound."""
+    loom = read_file.read_loom(path)
+    if loom.measured_press is not None:
+        from cardmaker.reckoning.on_loom.press_gauge import standard_levels
+
+        try:
+            standard_levels(loom)
+        except Refusal as refusal:
+            raise ProblemsFound([problem_from(refusal, loom.places)]) from None
+    return loom
+
+
 def load_looms(*, sound_only: bool = False) -> tuple[Loom, ...]:
     """All looms at hand; with ``sound_only`` those whose files have no problems. Raises ProblemsFound."""
     looms = []
     for path in at_hand("loom").values():
         try:
-            looms.append(read_file.read_loom(path))
+            looms.append(load_loom(path))
         except ProblemsFound:
             if not sound_only:
                 raise

@@ -20,9 +20,10 @@ from cardmaker.jobs import loading, resizing
 from cardmaker.jobs.file_lookup import WrongUsage
 from cardmaker.jobs.pattern_making import LONGEST_TITLE, refuse_to_replace
 from cardmaker.model.loom import Loom
-from cardmaker.model.pattern import NAMED_COLOURS, Pattern
+from cardmaker.model.pattern import NAMED_COLOURS, Fibre, Pattern
 from cardmaker.model.problems import Refusal, on_one_line
 from cardmaker.model.units import length_mm
+from cardmaker.reading import limits
 from cardmaker.reading.nodes import as_name
 from cardmaker.reading.pattern_file import parse_pattern
 from cardmaker.reading.source_text import invisible_sign, sign_in_words
@@ -185,7 +186,7 @@ def _as_names(text: str) -> tuple[str, ...]:
     return names
 
 
-def _as_yarn(text: str) -> tuple[str, str, str, str]:
+def _as_yarn(text: str) -> tuple[str, Fibre, str, str]:
     """The answer itself, to be the next default; then fibre, count and system."""
     try:
         yarn = resizing.yarn_of(text)
@@ -224,8 +225,11 @@ def _as_stripes(text: str, names: Sequence[str], half: bool) -> list[tuple[int, 
 
 
 def _as_length(text: str) -> str:
-    if not length_mm(text):
+    length = length_mm(text)
+    if not length:
         raise ValueError(question_words.no_length(text))
+    if message := limits.FINISHED.message(f"'{text}'", length):
+        raise ValueError(message)
     return text
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import TYPE_CHECKING, Final, NamedTuple
+from typing import TYPE_CHECKING, Final, Literal, NamedTuple
 
 from cardmaker.jobs import loading
 from cardmaker.jobs.file_lookup import find
@@ -12,8 +12,11 @@ from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import ProblemsFound, Refusal, problem_from
-from cardmaker.reading.read_file import read_loom, read_pegs
+from cardmaker.model.units import wind_step
+from cardmaker.reading.read_file import read_pegs
 from cardmaker.reckoning.planning import make_plan, smallest_loom
+from cardmaker.reckoning.threading.mirror import plan_as_seen, weavers_view
+from cardmaker.wording.formatters import Units
 
 if TYPE_CHECKING:
     from cardmaker.model.peg_plan import Pegs
@@ -23,10 +26,23 @@ BENCH_PANELS: Final = frozenset({"room", "turns", "press", "weaving", "rescue", 
 _OF_PEGS: Final = ("pegs", "order", "longest")  # keys of a pegs file that a refusal may point at
 
 
-def plan_by_name(pattern: str, loom: str | None, warp_mm: Fraction | None, pegs: str | None) -> Plan:
+class PlanRequest(NamedTuple):
+    """What the command asks for."""
+
+    pattern: str
+    loom: str | None
+    warp: Fraction | None
+    pegs: str | None
+    hand: Literal["right", "left"]
+    side: Literal["front", "behind"] | None  # None: as the loom says
+    units: Units | None = None
+
+
+def plan_by_name(request: PlanRequest) -> Plan:
     """The plan of a pattern with all that it can tell. Raises WrongUsage and ProblemsFound."""
-    read = loading.load_pattern(find("pattern", pattern))
-    return plan_for(read, load_plan_setup(loom, warp_mm, pegs, any_pegs=True))
+    read = loading.load_pattern(find("pattern", request.pattern))
+    setup = load_plan_setup(request.loom, request.warp, request.pegs, request.units or "us", any_pegs=True)
+    return plan_for(read, setup._replace(hand=request.hand, side=request.side))
 
 
 class PlanSetup(NamedTuple):
@@ -39,26 +55,43 @@ class PlanSetup(NamedTuple):
     pegs: tuple[Pegs, ...] = ()
     pegs_required: bool = False
     in_full: bool = True  # beam, tension, shuttle, rescue and pace as well
+    hand: Literal["right", "left"] = "right"
+    side: Literal["front", "behind"] | None = None  # of the heddle; None: as the loom says
+    units: Units = "us"  # in quarter yards or in tenths of a metre the warp is wound
 
 
 def load_plan_setup(
-    loom: str | None, warp_mm: Fraction | None, pegs: str | None = None, *, any_pegs: bool = False, in_full: bool = True
+    loom: str | None,
+    warp_mm: Fraction | None,
+    pegs: str | None = None,
+    units: Units = "us",
+    *,
+    any_pegs: bool = False,
+    in_full: bool = True,
 ) -> PlanSetup:
     """Reads the looms, and the pegs by name or, with ``any_pegs``, all. Raises WrongUsage and ProblemsFound."""
     looms, chosen = loading.load_looms(sound_only=loom is not None), None
     if loom is not None:
         path = find("loom", loom)
-        chosen = next((each for each in looms if each.places.file == str(path)), None) or read_loom(path)
+        chosen = next((each for each in looms if each.places.file == str(path)), None) or loading.load_loom(path)
         looms = with_loom(looms, chosen)
     places = (read_pegs(find("pegs", pegs)),) if pegs is not None else loading.load_pegs() if any_pegs else ()
-    return PlanSetup(looms, chosen, warp_mm, places, pegs is not None, in_full)
+    return PlanSetup(looms, chosen, warp_mm, places, pegs is not None, in_full, units=units)
 
 
 def load_plan_setup_for(
-    layout: CardLayout, loom: str | None, warp_mm: Fraction | None = None, pegs: str | None = None
+    layout: CardLayout,
+    loom: str | None,
+    warp_mm: Fraction | None = None,
+    pegs: str | None = None,
+    units: Units | None = None,
 ) -> PlanSetup:
-    """Looms and pegs as far as the panels of a layout ask for them. Raises WrongUsage and ProblemsFound."""
-    return load_plan_setup(loom, warp_mm, pegs, any_pegs=shows_pegs(layout), in_full=asks_bench(layout))
+    """Looms and pegs as far as the panels of a layout ask for them, in its units unless others are asked for.
+
+    Raises WrongUsage and ProblemsFound.
+    """
+    units = units or layout.units
+    return load_plan_setup(loom, warp_mm, pegs, units, any_pegs=shows_pegs(layout), in_full=asks_bench(layout))
 
 
 def with_loom(looms: tuple[Loom, ...], loom: Loom) -> tuple[Loom, ...]:
@@ -67,22 +100,28 @@ def with_loom(looms: tuple[Loom, ...], loom: Loom) -> tuple[Loom, ...]:
 
 
 def plan_for(pattern: Pattern, setup: PlanSetup) -> Plan:
-    """The plan on the loom asked for, else on the smallest at hand that holds it. Raises ProblemsFound."""
+    """The plan on the loom asked for, else on the smallest at hand that holds it, as its weaver sees it.
+
+    Raises ProblemsFound.
+    """
     try:
-        return make_plan(
+        loom = setup.loom or smallest_loom(pattern, setup.looms)
+        plan = make_plan(
             pattern,
-            setup.loom or smallest_loom(pattern, setup.looms),
+            loom,
             at_hand=setup.looms,
             warp_mm=setup.warp_mm,
             loom_was_chosen=setup.loom is None,
             pegs=setup.pegs,
             pegs_required=setup.pegs_required,
             with_bench=setup.in_full,
+            wind_step=wind_step(setup.units),
         )
     except Refusal as refusal:
         of_pegs = setup.pegs_required and refusal.path[0] in _OF_PEGS
         places = setup.pegs[0].places if of_pegs else pattern.places
         raise ProblemsFound([problem_from(refusal, places)]) from None
+    return plan_as_seen(plan, weavers_view(loom, left_hand=setup.hand == "left", side=setup.side))
 
 
 def asks_bench(layout: CardLayout) -> bool:

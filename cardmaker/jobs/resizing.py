@@ -12,7 +12,7 @@ from cardmaker.jobs.pattern_making import refuse_to_replace
 from cardmaker.model.pattern import MOST_ENDS, CountSystem, Fibre, Pattern, Yarn
 from cardmaker.model.problems import ProblemsFound, Refusal, problem_from
 from cardmaker.reading.pattern_file import parse_pattern
-from cardmaker.reckoning.amounts.yarn_counts import metres_per_kg
+from cardmaker.reckoning.amounts.yarn_counts import count_refusal
 from cardmaker.reckoning.stripes.stripe_counts import end_yarns
 
 
@@ -69,8 +69,6 @@ def yarn_of(text: str) -> Yarn:
     if fibre is None or not count:
         raise WrongUsage(f"'{text}' is not a yarn. Write fibre and count, as in cotton 8/2 or wool 28/2 metric.")
     yarn = Yarn("", fibre, count, system)
-    try:
-        metres_per_kg(yarn)
-    except Refusal as refusal:
-        raise WrongUsage(f"{refusal.message} {refusal.remedy}") from None
+    if refusal := count_refusal(yarn):
+        raise WrongUsage(f"{refusal.message} {refusal.remedy}")
     return yarn

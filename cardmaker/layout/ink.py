@@ -61,11 +61,19 @@ def yarn_inks(colours: Sequence[tuple[str, Colour]]) -> dict[str, Ink]:
     return inks
 
 
+MOST_LINES: Final = 1500  # of one hatching: twice what the largest paper of a card (1200 mm) takes
+
+
 def hatching(box: Box, ink: Ink, width: float) -> Iterable[Path]:
-    """The hatch lines of ``ink`` inside ``box``: one path, or none. Lines keep step from box to box."""
+    """The hatch lines of ``ink`` inside ``box``: one path, or none. Lines keep step from box to box.
+
+    What is larger than any paper is drawn before anybody asks whether it fits, so its lines stand farther apart.
+    """
     steps: list[Step] = []
     for slope in ink.slopes:
-        steps += _level_lines(box, ink.spacing) if slope == 0 else _slant_lines(box, slope, ink.spacing * 1.414)
+        across = box.height if slope == 0 else box.width + box.height
+        spacing = max(ink.spacing * (1 if slope == 0 else 1.414), across / MOST_LINES)
+        steps += _level_lines(box, spacing) if slope == 0 else _slant_lines(box, slope, spacing)
     if steps:
         yield Path(tuple(steps), stroke=ink.on, width=width)
 

@@ -1,8 +1,13 @@
-"""The woven face in marks: each raised end shows two ends wide for one pick, so the picks lie like bricks."""
+"""The woven face in marks: each raised end shows two ends wide for one pick, so the picks lie like bricks.
+
+It is drawn as it grows before the weaver: the first pick at the foot, each later one above it, the left edge at the
+left. Drawn the other way down it would be the tape's mirror image, which no turning makes the tape.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from math import ceil
 from typing import Protocol
 
 from cardmaker.layout.ink import BLACK, HAIRLINE, WHITE, Ink, hatching
@@ -54,20 +59,28 @@ def repeat_of(plan: Plan) -> list[PickFace]:
 
 
 def stamped_face(sheet: Woven, box: Box, scale: float) -> list[Mark]:
-    """The face ``scale`` times life size, filling ``box`` from the top: one repeat drawn once and stamped down."""
+    """The face ``scale`` times life size, the first pick at the foot of ``box``: one repeat drawn once and stamped; of
+    a repeat that is longer than the box, as many picks as show.
+
+    Where the box is not a whole number of picks high, the first one is cut.
+    """
     plan = sheet.face_plan
-    repeat = repeat_of(plan)
-    high = pick_height(plan) * scale * len(repeat)
-    unit = picks_drawn(sheet, [pick.raised for pick in repeat], Box(box.left, box.top, box.width, high))
+    pick = pick_height(plan) * scale
+    shown = ceil(box.height / pick - 1e-6)
+    repeat = repeat_of(plan)[:shown]
+    high = pick * len(repeat)
+    start = shown % len(repeat)  # the stamps begin at the top: the first pick is to end up last
+    unit_box = Box(box.left, box.top, box.width, high)
+    unit = picks_drawn(sheet, [each.raised for each in (*repeat[start:], *repeat[:start])], unit_box)
     return [Stamp(tuple(unit), int(box.height / high) + 2, 0.0, high, box)]
 
 
 def picks_drawn(sheet: Woven, raised: Sequence[tuple[int, ...]], box: Box) -> list[Mark]:
-    """The picks from the top of ``box`` to its foot, one for each set of raised ends."""
+    """The picks from the foot of ``box`` to its top, one for each set of raised ends."""
     pick = box.height / len(raised)
     marks: list[Mark] = []
-    for number, ends in enumerate(raised):
-        marks += _pick(sheet, ends, Box(box.left, box.top + number * pick, box.width, pick))
+    for number, ends in enumerate(raised, start=1):
+        marks += _pick(sheet, ends, Box(box.left, box.bottom - number * pick, box.width, pick))
     return marks
 
 

@@ -8,33 +8,28 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Literal
 
-from cardmaker.model.loom import Side, Space
+from cardmaker.model.loom import MeasuredPress, Side, Space
+from cardmaker.model.pattern import Fibre
 from cardmaker.model.record_class import record
 
 Number = Fraction | float  # a length, a share or a force, exact where the sum allows it
-Status = Literal["published", "computed", "common practice, no source", "from memory"]
+Status = Literal["published", "measured", "computed", "common practice, no source", "from memory"]
 StripeRun = tuple[str, int]  # a yarn and how many ends of it lie side by side
 
 
 @record
-class Layer:
-    """The roll after one whole turn: the warp on it so far, its diameter, and what that would be without packing."""
-
-    turn: int
-    warp_mm: float
-    diameter_mm: float
-    unpacked_diameter_mm: float
-
-
-@record
 class LetOff:
-    """The warp that one stop of the beam lets off: roll full, half the warp gone, one turn left; and all the moves."""
+    """The warp that one stop of the beam lets off: roll full, half the warp gone, one turn left; and all the moves.
+
+    A move is as many stops, one after the other, as the weaving zone takes: few while the roll is full, more later.
+    """
 
     full_mm: float
     half_mm: float
     nearly_empty_mm: float
-    advances: int | None  # None when the loom's weaving zone is not known
-    longer_than_zone: bool = False  # one stop lets off more than the zone: the fell drops behind it
+    advances: int | None  # the moves; None when the loom's weaving zone is not known
+    stops_a_move: tuple[int, int] | None = None  # of the first move and of the last; None without a move
+    longer_than_zone: bool = False  # at first one stop gives more tape than the zone is long: the fell lies beyond it
 
 
 @record
@@ -55,12 +50,11 @@ class WarpOnBeam:
     packing_share_mm: float  # of every turn
     beam_diameter_mm: float
     final_diameter_mm: float
-    layers: tuple[Layer, ...]
     sticks: int
     stick_turns: tuple[int, ...]  # the turn after which two go in; 0 stands for the knot
     let_off: LetOff
     tape_left: tuple[TapeLeft, ...]  # the full beam first, then every whole number of turns down to 0
-    slipped_edge_strain: float | None  # None without packing
+    slipped_edge_mm: float | None  # what an edge off one pair of sticks differs by at every turn; None without packing
 
     @property
     def build_up_mm(self) -> float:
@@ -80,12 +74,41 @@ class Pull:
 
 
 @record
-class CoinDip:
-    """How far a stack of coins, hung or laid at mid-span, pulls the warp down at one tension."""
+class Stiffness:
+    """The pull that would double a yarn's length, for its thickness, in cN/tex: likely, and the range it may lie in."""
+
+    low: float
+    likely: float
+    high: float
+
+
+@record
+class PressMark:
+    """How far the weight dips the warp at one tension: likely, and between the stiffest and the softest yarn."""
 
     pull: Pull
-    press_newtons: float
-    dip_mm: float
+    least_mm: float
+    likely_mm: float
+    most_mm: float
+
+
+@record
+class PressGauge:
+    """A weight at the middle of a clear span of this warp, and where it dips to when the warp is tight, right, slack.
+
+    ``marks`` stand from the top down; there are none where the range of the stiffness is so wide that one would run
+    into the next. ``loom_weight_g`` is what the loom's file names, ``fitting_weight_g`` what suits this warp best.
+    """
+
+    weight_g: Fraction
+    weight_n: float
+    span_mm: Fraction
+    shortest_free_mm: Fraction  # all the yarn that shares the stretch; as long as the longest when the loom's file says
+    longest_free_mm: Fraction
+    marks: tuple[PressMark, ...]
+    loom_weight_g: Fraction | None
+    fitting_weight_g: Fraction | None
+    loom_weight_is: Literal["fitting", "too heavy", "too light"] | None = None
 
 
 @record
@@ -100,32 +123,39 @@ class ShuttleFill:
 
 @record
 class Pace:
-    """How long the weaving takes at her pace."""
+    """How long the weaving takes at her pace, in whole minutes, rounded up."""
 
     picks: int
     picks_per_minute: float
-    minutes: float
+    minutes: int
 
 
 @record
 class SessionPlan:
-    """Minutes for each step of one session, and the warp that would just be woven off in it."""
+    """Whole minutes for each step of one session, and what gets woven in it.
 
-    session_minutes: float
-    winding_minutes: float
-    threading_minutes: float
-    fixed_minutes: float
-    weaving_minutes: float
-    picks_in_session: int  # those that the time after dressing allows
-    sensible_on_loom_mm: float
-    sensible_warp_mm: float | None  # None when no tape at all can be woven in the session
+    Every step is rounded up and the session down, so that whoever adds up what is printed finds what is printed.
+    """
 
-    @property
-    def needed_minutes(self) -> float:
-        return self.winding_minutes + self.threading_minutes + self.fixed_minutes + self.weaving_minutes
+    session_minutes: int
+    winding_minutes: int
+    threading_minutes: int
+    fixed_minutes: int
+    weaving_minutes: int
+    woven_mm: Fraction  # on the loom, in the time that the other steps leave
+    sensible_warp_mm: Fraction | None  # that would just be woven off; None when no tape at all can be woven
 
     @property
-    def spare_minutes(self) -> float:
+    def steps(self) -> tuple[int, int, int, int]:
+        """Winding, threading, the rest of dressing, weaving."""
+        return self.winding_minutes, self.threading_minutes, self.fixed_minutes, self.weaving_minutes
+
+    @property
+    def needed_minutes(self) -> int:
+        return sum(self.steps)
+
+    @property
+    def spare_minutes(self) -> int:
         """Minutes left over; negative is how much too long the plan is."""
         return self.session_minutes - self.needed_minutes
 
@@ -148,15 +178,13 @@ class EndPlace:
 
 @record
 class Rethreading:
-    """What to rethread when a space was skipped just before an end.
+    """What to thread over again when a space was skipped just before an end: so many ends, to the edge at this side.
 
-    ``moves_warp``: threading the left part over puts every end one space further right than planned, so that hole and
-    slot change places in the whole warp (harmless in stripes and bars, not for ends that must lie in slots).
+    Before the first end no space is skipped: it has no neighbour there, and ``ends`` is 0.
     """
 
     side: Side
     ends: int
-    moves_warp: bool
 
 
 @record
@@ -198,6 +226,7 @@ class PickupPlan:
     floats: tuple[Float, ...]  # every stay of two rows or more, by pattern end and row
     same_shed_after: tuple[int, ...]  # rows whose next row uses the same shed: two picks together on the ground
     longest_sensible: int
+    same_both_ways: bool  # the figure is its own mirror image: it reads the same from both edges
 
     @property
     def long_floats(self) -> tuple[Float, ...]:
@@ -207,21 +236,18 @@ class PickupPlan:
 
 @record
 class ThickEnd:
-    """An end held against the hole it must pass. ``passes`` is the yarn alone, ``knot_passes`` a small join."""
+    """An end in a hole that it, or a small join in it, does not pass. ``passes`` is the yarn alone."""
 
     end_number: int
     yarn: str
     diameter_mm: float
-    hole_mm: float
     passes: bool
-    knot_passes: bool
 
 
 @record
 class Resized:
-    """The same design in another number of ends. ``wanted`` differs from ``ends`` when the design cannot meet it."""
+    """The same design in another number of ends: the one asked for, or the nearest that the design can have."""
 
-    wanted: int
     runs: tuple[StripeRun, ...]
 
     @property
@@ -233,16 +259,18 @@ class Resized:
 class WarpPull:
     """How hard this warp should be pulled, and how far a known weight dips it. ``tex`` is the mean of its ends.
 
-    Without a ``press`` in the loom's file there is no weight, no span and no dips; a weight too heavy for the slackest
-    of the pulls has fewer dips than there are pulls.
+    ``standard`` is the warp that wove well on this loom; without one, the level is what is usual. Where neither tells
+    of a span on this loom, there is no gauge.
     """
 
     ends: int
     tex: Number
+    fibre: Fibre  # of the most of it, by weight
     pulls: tuple[Pull, ...]  # low, working, high
-    weight_g: Fraction | None = None
-    span_mm: Fraction | None = None
-    dips: tuple[CoinDip, ...] = ()
+    stiffness: Stiffness
+    level_range: tuple[float, float]  # cN/tex at which the standard wove, as its yarn was stiff or soft
+    standard: MeasuredPress | None = None
+    gauge: PressGauge | None = None
 
     @property
     def working(self) -> Pull:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from enum import StrEnum
 from fractions import Fraction
-from math import cos, hypot, sin
+from math import cos, sin
 from typing import Literal
 
 from cardmaker.model.problems import NOWHERE, Places
@@ -124,18 +124,10 @@ class ThreadPath:
     passed: tuple[PassedPeg, ...]
     legs: tuple[Leg, ...]
     arcs: tuple[Arc, ...]
-    closed: bool
 
     @property
     def length_mm(self) -> float:
         return sum(leg.length_mm for leg in self.legs) + sum(arc.length_mm for arc in self.arcs)
-
-    @property
-    def centres_mm(self) -> float:
-        """The same way measured from peg centre to peg centre, as a tape measure is tempted to."""
-        stops = self.passed[1:] + (self.passed[:1] if self.closed else ())
-        pairs = zip(self.passed, stops, strict=False)
-        return sum(hypot(stop.x_mm - start.x_mm, stop.y_mm - start.y_mm) for start, stop in pairs)
 
     @property
     def wrap(self) -> float:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Literal
 from cardmaker.model.loom import Loom, Space
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.record_class import record
+from cardmaker.model.viewpoint import Viewpoint
 
 if TYPE_CHECKING:  # most cards show none of it, and making these records takes time at every start
     from cardmaker.model.bench import PickupPlan, Rescue, ShuttleFill, TimePlan, WarpOnBeam, WarpPull
@@ -285,12 +286,13 @@ class Note:
 class OtherLoom:
     """How the pattern sits on another loom at hand; ``placement`` is None when it does not fit."""
 
-    title: str
-    capacity: int
+    loom: Loom
     placement: Placement | None
-    first_label: str
-    last_label: str
     why_not: str = ""
+
+    @property
+    def title(self) -> str:
+        return self.loom.title
 
 
 @record
@@ -321,6 +323,12 @@ class Plan:
     pickup: PickupPlan | None = None
     pace: TimePlan | None = None
     learned_from: tuple[str, ...] = ()  # dates of the measured records used, latest first, as typed
+    learned_on: tuple[tuple[str, str], ...] = ()  # each figure that a record gave, by its name in ``Learned``; its date
+
+    @property
+    def view(self) -> Viewpoint:
+        """From where every side in it is named, and from which edge its ends and spaces are numbered."""
+        return self.loom.view
 
     @property
     def ends(self) -> int:

@@ -47,18 +47,23 @@ NOWHERE: Final = Places()  # of a record that no file describes
 
 @record
 class Problem:
-    """One thing wrong in one file, told in one line: place, what was found, what to write instead."""
+    """One thing wrong in one file, told in one line: place, what was found, what to write instead.
+
+    A note is not wrong, and fails nothing; its line says so.
+    """
 
     file: str
     place: Place
     where: str
     message: str
     remedy: str = ""
+    is_note: bool = False
 
     def __str__(self) -> str:
+        note = "note: " if self.is_note else ""
         where = f"{self.where}: " if self.where else ""
         remedy = f" {self.remedy}" if self.remedy else ""
-        return on_one_line(f"{self.file}:{self.place.line}:{self.place.column}: {where}{self.message}{remedy}")
+        return on_one_line(f"{self.file}:{self.place.line}:{self.place.column}: {note}{where}{self.message}{remedy}")
 
 
 class ProblemsFound(Exception):

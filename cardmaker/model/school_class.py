@@ -94,7 +94,6 @@ class Packages:
     package: Package
     count: int
     left_mm: Fraction | None
-    left_g: Fraction | None
     cost: Money | None
 
 

@@ -10,12 +10,14 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 from math import floor
-from typing import Final
+from typing import Final, Literal
 
 MM_PER_INCH: Final = Fraction(254, 10)
 MM_PER_YARD: Final = 36 * MM_PER_INCH
 GRAMS_PER_POUND: Final = Fraction(45359237, 100000)
 LONGEST_MM: Final = Fraction(1_000_000)  # one kilometre: more is a slip of the pen
+QUARTER_YARD: Final = MM_PER_YARD / 4  # what a warp is rounded up to in yards: common practice, no source
+TENTH_METRE: Final = Fraction(100)  # and in metres: common practice, no source
 LONGEST_TEXT: Final = 60  # signs of a quantity: far more would only keep the reader busy
 
 _LENGTH_UNITS: Final = {
@@ -62,10 +64,13 @@ def _quantity(text: str, units: dict[str, Fraction], example: str) -> Fraction:
     return parse_number(match[1]) * units[match[2].lower()]
 
 
-def length_mm(text: str) -> Fraction:
-    """A length with its unit (``36 in``, ``2 1/4 in``, ``1.5 m``) in millimetres. Raises ValueError."""
+def length_mm(text: str, *, longest_mm: Fraction | None = LONGEST_MM) -> Fraction:
+    """A length with its unit (``36 in``, ``2 1/4 in``, ``1.5 m``) in millimetres.
+
+    Raises ValueError, also for one longer than a kilometre, unless whoever asks has a limit of their own.
+    """
     length = _quantity(text, _LENGTH_UNITS, "36 in, 2 1/4 in, 2 yd, 1.5 m, 40 cm or 12 mm")
-    if length > LONGEST_MM:
+    if longest_mm is not None and length > longest_mm:
         raise ValueError(f"'{text}' is more than a kilometre")
     return length
 
@@ -119,3 +124,13 @@ def nearest_part(value: Fraction, parts: int) -> Fraction:
 def next_part(value: Fraction, parts: int) -> Fraction:
     """``value`` rounded up to a whole number of ``1/parts``: for yarn and warp, where short is no good."""
     return Fraction(-floor(-value * parts), parts)
+
+
+def wind_step(units: Literal["metric", "us"]) -> Fraction:
+    """What a warp to wind is rounded up to, in millimetres: a step that her tape measure shows."""
+    return TENTH_METRE if units == "metric" else QUARTER_YARD
+
+
+def rounded_up(length: Fraction, step: Fraction) -> Fraction:
+    """A length rounded up to a whole number of steps (quarter yards, tenths of a metre): too short is no good."""
+    return next_part(length / step, 1) * step

@@ -7,6 +7,7 @@ from fractions import Fraction
 from cardmaker.model.money import parse_money
 from cardmaker.model.pattern import Package
 from cardmaker.model.school_class import SchoolClass, Spares, Student
+from cardmaker.reading import limits
 from cardmaker.reading.fields import FieldReader, doubled_names, parsed
 from cardmaker.reading.nodes import as_name
 from cardmaker.reading.schema_check import quoted
@@ -29,7 +30,7 @@ def _class(top: FieldReader, stem: str) -> SchoolClass:
         place=top.line("place"),
         session_minutes=top.minutes("session"),
         wound_beforehand=top.choice("winding") == "beforehand",
-        warp_mm=top.length("warp"),
+        warp_mm=top.length("warp", limit=limits.WARP),
         extra=top.share("extra") or Fraction(0),
         spare_ends=top.choice("spare_ends"),
         paper=top.choice("paper", "letter"),
@@ -84,4 +85,5 @@ def _package(part: FieldReader) -> Package:
             part.report("price", message, "Write one number and its currency, as in $7.40 or 6 crowns.")
     if price and not {"length", "weight"} & part.values.keys() and not part.is_wrong():
         part.report("price", "nothing tells how much this price buys.", "Add it, as in weight: 50 g or length: 150 m.")
-    return Package(part.length("length"), part.weight("weight"), price)
+    length, weight = part.length("length", limit=limits.PACKAGE_LENGTH), part.weight("weight", limits.PACKAGE_WEIGHT)
+    return Package(length, weight, price)

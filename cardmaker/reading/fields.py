@@ -9,11 +9,13 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from fractions import Fraction
+from functools import partial
 from typing import Any, Final, TypeVar
 
 from cardmaker.model.problems import Key, KeyPath, Place, Places, Problem, ProblemsFound, path_in_words
 from cardmaker.model.record_class import record
 from cardmaker.model.units import length_mm, minutes, parse_share, weight_g
+from cardmaker.reading.limits import Limit
 from cardmaker.reading.nodes import Tree, as_name, tree_of
 from cardmaker.reading.quick_check import certainly_valid, coerced, schema_of
 from cardmaker.reading.schema_check import SchemaError, Sentence, closest_names, listed_choices, quoted, schema_errors
@@ -114,23 +116,27 @@ class FieldReader:
     def count(self, key: str, otherwise: int = 1) -> int:
         return int(self.choice(key, otherwise))
 
-    def length(self, key: str, or_nought: bool = False) -> Fraction | None:
+    def length(self, key: str, or_nought: bool = False, limit: Limit | None = None) -> Fraction | None:
         """A length in millimetres; nought only where that makes sense."""
-        return self._measure(key, length_mm, "length", or_nought)
+        read = length_mm if limit is None else partial(length_mm, longest_mm=None)
+        return self._measure(key, read, "length", or_nought, limit)
 
-    def weight(self, key: str) -> Fraction | None:
+    def weight(self, key: str, limit: Limit | None = None) -> Fraction | None:
         """A weight in grams."""
-        return self._measure(key, weight_g, "weight", False)
+        return self._measure(key, weight_g, "weight", False, limit)
 
     def minutes(self, key: str) -> Fraction | None:
         """A time in minutes."""
         return self._measure(key, minutes, "time", False)
 
-    def share(self, key: str) -> Fraction | None:
+    def share(self, key: str, limit: Limit | None = None) -> Fraction | None:
         """A percentage as a fraction of one."""
-        return self._measure(key, parse_share, "percentage", True)
+        return self._measure(key, parse_share, "percentage", True, limit)
 
-    def _measure(self, key: str, read: Callable[[str], Fraction], what: str, or_nought: bool) -> Fraction | None:
+    def _measure(
+        self, key: str, read: Callable[[str], Fraction], what: str, or_nought: bool, limit: Limit | None = None
+    ) -> Fraction | None:
+        """A value within its limit; nought lies within where it makes sense at all."""
         text = self.values.get(key)
         if text is None:
             return None
@@ -141,6 +147,8 @@ class FieldReader:
             return None
         if value == 0 and not or_nought:
             self.report(key, f"{quoted(text)} is no {what}.", "Write more than nought.")
+        elif value and limit and (message := limit.message(quoted(text), value)):
+            self.report(key, message, limit.remedy)
         return value
 
     def part(self, key: str) -> FieldReader | None:

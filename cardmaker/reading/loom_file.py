@@ -5,10 +5,32 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Final
 
-from cardmaker.model.loom import Beam, Heddles, Loom, Mark, Packing, Press, Side, Space, WeaverPace
+from cardmaker.model.loom import (
+    DEEPEST_DIP,
+    HEAVIEST_PRESS_G,
+    LEAST_DIP_MM,
+    LIGHTEST_PRESS_G,
+    LONGEST_FREE_MM,
+    LONGEST_SPAN_MM,
+    SHORTEST_SPAN_MM,
+    Beam,
+    Heddles,
+    Loom,
+    Mark,
+    MeasuredPress,
+    Packing,
+    Press,
+    Side,
+    Space,
+    WeaverPace,
+)
+from cardmaker.reading import limits
 from cardmaker.reading.fields import FieldReader, parsed
+from cardmaker.reading.schema_check import quoted
 
 _SHUTTLE_KEYS: Final = {Heddles.ONE: ("down", "up"), Heddles.TWO: ("left_foot", "right_foot")}
+
+_FRONT_RISES: Final = ("front up", "back down")
 
 
 def parse_loom(text: bytes, file: str, stem: str) -> Loom:
@@ -19,8 +41,13 @@ def parse_loom(text: bytes, file: str, stem: str) -> Loom:
 def _loom(top: FieldReader, stem: str) -> Loom:
     heddles = Heddles(top.choice("kind", Heddles.ONE))
     _check_back_heddle(top)
-    down, up = _shuttle(top.part("shuttle"), heddles)
     waste, waste_front = _waste(top)
+    tie_up = top.part("tie_up")
+    front_raised_by = _tie_up(tie_up, heddles)
+    shuttle = top.part("shuttle")
+    down, up = _shuttle(shuttle, heddles)
+    if front_raised_by is Side.RIGHT:  # the keys tell the left foot's side first, the record that of the down shed
+        down, up = up, down
     return Loom(
         title=top.line("title"),
         stem=stem,
@@ -30,7 +57,7 @@ def _loom(top: FieldReader, stem: str) -> Loom:
         outer=_outer(top),
         mark=Mark(top.choice("mark", Mark.ZERO)),
         back_heddle=top.choice("back_heddle"),
-        hole_size_mm=top.length("hole_size"),
+        hole_size_mm=top.length("hole_size", limit=limits.HOLE),
         beam=top.group("beam", _beam),
         packing=top.group("packing", _packing),
         waste_mm=waste,
@@ -38,12 +65,15 @@ def _loom(top: FieldReader, stem: str) -> Loom:
         weaving_zone_mm=top.group("weaving_zone", _weaving_zone),
         shuttle_down=down,
         shuttle_up=up,
-        shuttle_length_mm=top.length("shuttle_length"),
+        shuttle_length_mm=top.length("shuttle_length", limit=limits.SHUTTLE),
         threads_from=top.choice("threads_from", "front"),
         marked_as=top.line("marked_as"),
         places=top.problems.places,
         shuttle_holds=top.choice("shuttle_holds"),
+        front_raised_by=front_raised_by,
+        shuttle_by_foot=heddles is Heddles.TWO and front_raised_by is None and shuttle is not None,
         press=top.group("press", _press),
+        measured_press=measured.group("press", _measured_press) if (measured := top.part("measured")) else None,
         pace=top.group("pace", _pace),
     )
 
@@ -102,23 +132,82 @@ def _waste(top: FieldReader) -> tuple[Fraction | None, Fraction | None]:
     """All of the waste, and what of it lies in front where the file says so."""
     parts = top.part("waste")
     if parts is None:
-        return (None if top.is_wrong("waste") else top.length("waste", or_nought=True)), None
-    front, back = (parts.length(key, or_nought=True) or Fraction(0) for key in ("front", "back"))
+        return (None if top.is_wrong("waste") else top.length("waste", or_nought=True, limit=limits.WASTE)), None
+    front, back = (parts.length(key, or_nought=True, limit=limits.WASTE) or Fraction(0) for key in ("front", "back"))
     return front + back, front
 
 
+def _tie_up(part: FieldReader | None, heddles: Heddles) -> Side | None:
+    """The foot that raises the front heddle. The two heddles move opposite ways, and the two feet do the opposite."""
+    if part is None:
+        return None
+    if heddles is Heddles.ONE:
+        part.report(None, "a loom with one heddle has no treadles.", "Take the line out.")
+        return None
+    raises_front = {foot: move in _FRONT_RISES for foot, move in part.values.items()}
+    if len(raises_front) < len(Side):
+        return None  # the schema has told what is missing or wrong
+    if raises_front["left_foot"] == raises_front["right_foot"]:
+        heddle = "front" if raises_front["left_foot"] else "back"
+        message = f"both feet would raise the {heddle} heddle, since one heddle rises as the other sinks."
+        part.report("right_foot", message, "Press each treadle, and write down what its heddle does.")
+        return None
+    return Side.LEFT if raises_front["left_foot"] else Side.RIGHT
+
+
 def _beam(part: FieldReader) -> Beam:
-    return Beam(part.length("diameter") or Fraction(0), part.choice("held_by", "stick"), part.count("stops_per_turn"))
+    diameter = part.length("diameter", limit=limits.BEAM)
+    return Beam(diameter or Fraction(0), part.choice("held_by", "stick"), part.count("stops_per_turn"))
 
 
 def _packing(part: FieldReader) -> Packing:
-    thickness, width = part.length("thickness"), part.length("width")
+    thickness, width = part.length("thickness", limit=limits.PACKING), part.length("width", limit=limits.STICK_WIDTH)
     return Packing(thickness or Fraction(0), width or Fraction(0), part.count("every_turns"))
 
 
 def _press(part: FieldReader) -> Press | None:
-    weight, span = part.weight("weight"), part.length("span")
-    return None if weight is None or span is None else Press(weight, span)
+    weight, span, free = part.weight("weight"), part.length("span"), part.length("free_length")
+    _check_weight(part, weight)
+    _check_span(part, span)
+    if free is not None and free > LONGEST_FREE_MM:
+        message = f"{quoted(part.values['free_length'])} of warp would be longer than any room."
+        part.report("free_length", message, f"Write {LONGEST_FREE_MM // 1000} m or less.")
+    if free is not None and span is not None and free < span:
+        message = "the warp that is free to stretch cannot be shorter than the clear span of it."
+        part.report("free_length", message, "Measure from where the tape is held to where the warp leaves the beam.")
+    return None if span is None else Press(span, weight, free)
+
+
+def _measured_press(part: FieldReader) -> MeasuredPress | None:
+    weight, span, dip = part.weight("weight"), part.length("span"), part.length("dip")
+    _check_weight(part, weight)
+    _check_span(part, span)
+    if dip is not None and dip < LEAST_DIP_MM:
+        message = f"a dip of {quoted(part.values['dip'])} is too small to be read off a gauge."
+        part.report("dip", message, f"Hang a weight that dips it by {LEAST_DIP_MM} mm or more, best 4 to 6 mm.")
+    if dip is not None and span is not None and dip > DEEPEST_DIP * span:
+        message = "the dip is more than a tenth of the span: there the weight stretches the yarn, and tells no pull."
+        part.report("dip", message, "Hang a lighter weight, best one that dips it by 4 to 6 mm.")
+    ends, tex, fibre = (part.choice(key) for key in ("ends", "tex", "fibre"))
+    if weight is None or span is None or dip is None or ends is None or tex is None or fibre is None:
+        return None
+    return MeasuredPress(weight, span, dip, ends, Fraction(tex), fibre)
+
+
+def _check_weight(part: FieldReader, weight: Fraction | None) -> None:
+    """Not lighter than a kitchen scale shows, and not so heavy that it is a load and no test."""
+    if weight is not None and weight and not LIGHTEST_PRESS_G <= weight <= HEAVIEST_PRESS_G:
+        wrong = "less than a kitchen scale shows" if weight < LIGHTEST_PRESS_G else "a load, not a test"
+        remedy = f"Write {LIGHTEST_PRESS_G} g to {HEAVIEST_PRESS_G // 1000} kg."
+        part.report("weight", f"{quoted(part.values['weight'])} is {wrong}.", remedy)
+
+
+def _check_span(part: FieldReader, span: Fraction | None) -> None:
+    """Not so short that a dip that can be read only stretches the yarn, and not longer than a loom."""
+    if span is not None and span and not SHORTEST_SPAN_MM <= span <= LONGEST_SPAN_MM:
+        wrong = "not enough for a dip to tell the pull" if span < SHORTEST_SPAN_MM else "longer than any loom"
+        remedy = f"Write {SHORTEST_SPAN_MM // 10} cm to {LONGEST_SPAN_MM // 1000} m."
+        part.report("span", f"{quoted(part.values['span'])} of clear warp is {wrong}.", remedy)
 
 
 def _pace(part: FieldReader) -> WeaverPace:
@@ -133,7 +222,8 @@ def _pace(part: FieldReader) -> WeaverPace:
 
 
 def _weaving_zone(part: FieldReader) -> tuple[Fraction, Fraction] | None:
-    start, stop = part.length("from", or_nought=True), part.length("to")
+    zone = limits.WEAVING_ZONE
+    start, stop = part.length("from", or_nought=True, limit=zone), part.length("to", limit=zone)
     if start is None or stop is None:
         return None
     if start >= stop:

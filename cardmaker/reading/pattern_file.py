@@ -8,6 +8,7 @@ from functools import partial
 from typing import Final
 
 from cardmaker.model.pattern import (
+    OWN_SYSTEM,
     Change,
     Measurement,
     Mirror,
@@ -25,12 +26,12 @@ from cardmaker.model.pattern import (
 )
 from cardmaker.model.problems import Places, Problem, ProblemsFound
 from cardmaker.model.record_class import record
+from cardmaker.reading import limits
 from cardmaker.reading.fields import FieldReader, top_reader
 from cardmaker.reading.schema_check import quoted
 from cardmaker.reading.source_text import invisible_sign, sign_in_words
 from cardmaker.reading.stripe_lines import stripe_sentence, warp_items_of
 
-_OWN_SYSTEM: Final = ("linen", "cotton")
 _THICKNESS: Final = ("count", "yards_per_pound", "metres_per_kg", "wraps_per_inch", "ends_per_inch")
 _SOURCE_LINES: Final = (
     "what", "holder", "object_number", "attached_to", "place", "period", "attributed", "counted_by", "counted_when",
@@ -100,7 +101,7 @@ def _pattern(top: FieldReader, stem: str) -> Pattern:
         weft=_yarn_name(top, "weft", known),
         length=top.group("length", _wanted_length) or WantedLength(),
         picks_per_inch=top.choice("picks_per_inch"),
-        width_mm=top.length("width"),
+        width_mm=top.length("width", limit=limits.TAPE_WIDTH),
         second_yarns=top.groups("second_yarns", partial(_second_yarn, known=known)),
         pickup=top.group("pickup", partial(_pickup, known=known)),
         measured=top.groups("measured", _measurement),
@@ -157,7 +158,7 @@ def _check_yarn(name: str, part: FieldReader) -> None:
     fibre = part.values.get("fibre")
     by_label = "yards_per_pound" in given or "metres_per_kg" in given
     says_system = "system" in part.values or part.is_wrong("system")
-    if "count" in part.values and fibre and fibre not in _OWN_SYSTEM and not says_system and not by_label:
+    if "count" in part.values and fibre and fibre not in OWN_SYSTEM and not says_system and not by_label:
         remedy = (
             "Add system: cotton, metric or whichever the label means, or the label's yards_per_pound or metres_per_kg."
         )
@@ -165,7 +166,8 @@ def _check_yarn(name: str, part: FieldReader) -> None:
 
 
 def _package(part: FieldReader) -> Package:
-    return Package(part.length("length"), part.weight("weight"), part.line("price"))
+    length, weight = part.length("length", limit=limits.PACKAGE_LENGTH), part.weight("weight", limits.PACKAGE_WEIGHT)
+    return Package(length, weight, part.line("price"))
 
 
 def _yarn_name(part: FieldReader, key: str, known: tuple[str, ...]) -> str:
@@ -181,19 +183,26 @@ def _wanted_length(part: FieldReader) -> WantedLength:
     for key in stated[1:]:
         message = f"'{key}' and '{stated[0]}' cannot both say how long it is to be."
         part.report(key, message, "Keep one of finished, pieces and warp.", at_key=True)
+    pieces = part.groups("pieces", _piece)
+    total = sum((piece.count * piece.length_mm for piece in pieces), Fraction(0))
+    if pieces and not part.is_wrong("pieces") and (message := limits.PIECES.message("the length of all pieces", total)):
+        part.report("pieces", message, limits.PIECES.remedy, at_key=True)
     return WantedLength(
-        finished_mm=part.length("finished"),
-        pieces=part.groups("pieces", _piece),
-        warp_mm=part.length("warp"),
-        take_up=part.share("take_up"),
-        shrinkage=part.share("shrinkage"),
+        finished_mm=part.length("finished", limit=limits.FINISHED),
+        pieces=pieces,
+        warp_mm=part.length("warp", limit=limits.WARP),
+        take_up=part.share("take_up", limits.TAKE_UP),
+        shrinkage=part.share("shrinkage", limits.SHRINKAGE),
         spare_ends=part.count("spare_ends"),
     )
 
 
 def _piece(part: FieldReader) -> Piece:
-    fringe = part.length("fringe", or_nought=True)
-    return Piece(part.line("for"), part.length("length") or Fraction(0), part.count("count"), fringe or Fraction(0))
+    length, fringe = (
+        part.length("length", limit=limits.PIECE),
+        part.length("fringe", or_nought=True, limit=limits.FRINGE),
+    )
+    return Piece(part.line("for"), length or Fraction(0), part.count("count"), fringe or Fraction(0))
 
 
 def _second_yarn(part: FieldReader, known: tuple[str, ...]) -> SecondYarn:
@@ -224,11 +233,11 @@ def _measurement(part: FieldReader) -> Measurement:
     return Measurement(
         date=part.line("date"),
         loom=part.line("loom"),
-        warp_mm=part.length("warp"),
-        tape_mm=part.length("tape"),
-        width_mm=part.length("width"),
+        warp_mm=part.length("warp", limit=limits.WARP),
+        tape_mm=part.length("tape", limit=limits.FINISHED),
+        width_mm=part.length("width", limit=limits.TAPE_WIDTH),
         picks_per_inch=part.choice("picks_per_inch"),
-        leftover_mm=part.length("leftover", or_nought=True),
+        leftover_mm=part.length("leftover", or_nought=True, limit=limits.LEFTOVER),
         note=part.text("note"),
     )
 

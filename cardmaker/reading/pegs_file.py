@@ -7,6 +7,7 @@ from typing import Any, Final
 
 from cardmaker.model.peg_plan import Peg, Pegs
 from cardmaker.model.problems import KeyPath
+from cardmaker.reading import limits
 from cardmaker.reading.fields import FieldReader, doubled_names, parsed
 from cardmaker.reading.nodes import as_name
 from cardmaker.reading.schema_check import quoted
@@ -31,7 +32,7 @@ def parse_pegs(text: bytes, file: str, stem: str) -> Pegs:
 def _pegs(top: FieldReader, stem: str) -> Pegs:
     kind = top.choice("kind", "")
     places = top.groups("pegs", _peg)
-    diameter = top.length("diameter")
+    diameter = top.length("diameter", limit=limits.PEG)
     _check_kind(top, kind)
     if kind != "span":
         _check_names(top, places)
@@ -42,11 +43,11 @@ def _pegs(top: FieldReader, stem: str) -> Pegs:
         kind=kind or "board",
         pegs=places,
         diameter_mm=diameter or Fraction(0),
-        height_mm=top.length("height"),
+        height_mm=top.length("height", limit=limits.PEG_HEIGHT),
         home=top.name("home"),
         cross=top.names("cross"),
         order=top.names("order"),
-        shortest_mm=top.length("shortest"),
+        shortest_mm=top.length("shortest", limit=limits.SPAN),
         longest_mm=_longest(top),
         surface_mm=_surface(top, places),
         about=top.text("about"),
@@ -56,7 +57,7 @@ def _pegs(top: FieldReader, stem: str) -> Pegs:
 
 
 def _peg(part: FieldReader) -> Peg:
-    x, y = part.length("x", or_nought=True), part.length("y", or_nought=True)
+    x, y = (part.length(key, or_nought=True, limit=limits.PEG_PLACE) for key in ("x", "y"))
     return Peg(part.name("name"), x or Fraction(0), y or Fraction(0))
 
 
@@ -112,7 +113,7 @@ def _check_distances(top: FieldReader, pegs: tuple[Peg, ...], diameter: Fraction
 
 
 def _longest(top: FieldReader) -> Fraction | None:
-    shortest, longest = top.values.get("shortest"), top.length("longest")
+    shortest, longest = top.values.get("shortest"), top.length("longest", limit=limits.SPAN)
     if shortest is None or longest is None or top.is_wrong("shortest"):
         return longest
     least = top.length("shortest")
@@ -127,7 +128,7 @@ def _surface(top: FieldReader, pegs: tuple[Peg, ...]) -> tuple[Fraction, Fractio
     part = top.part("surface")
     if part is None:
         return None
-    width, depth = part.length("width"), part.length("depth")
+    width, depth = (part.length(key, limit=limits.SURFACE) for key in ("width", "depth"))
     if width is None or depth is None:
         return None
     for index, peg in enumerate(pegs):

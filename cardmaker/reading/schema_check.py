@@ -78,7 +78,7 @@ def quoted(value: object) -> str:
 
 def decimal_text(value: Fraction | int | float) -> str:
     """A number as typed: ``10000`` as 10,000 and 5/2 as 2.5."""
-    return f"{int(value):,}" if value == int(value) else f"{float(value):.10g}"
+    return f"{int(value):,}" if value == int(value) else f"{float(value):.10f}".rstrip("0")
 
 
 def listed_choices(words: Iterable[str]) -> str:
@@ -145,7 +145,8 @@ class _ErrorWriter:
 
 
 def _nothing(path: KeyPath, schema: Schema) -> SchemaError:
-    remedy = schema.get("$comment") or _example(schema) or "Write it, or take the line out."
+    of_number = schema.get("type") in ("integer", "number")  # whose comment is the reason of its limits
+    remedy = (not of_number and schema.get("$comment")) or _example(schema) or "Write it, or take the line out."
     return SchemaError(path, "nothing is written here.", remedy, at_key=True, nothing=True)
 
 
@@ -165,7 +166,7 @@ def _sentence(validator: str, value: Any, schema: Schema) -> Sentence:
     if validator == "enum":
         return _not_one_of(value, schema["enum"])
     if validator in ("minimum", "maximum", "exclusiveMinimum"):
-        return f"{quoted(value)} is too {'large' if validator == 'maximum' else 'small'}.", _range(schema)
+        return f"{quoted(value)} is too {'large' if validator == 'maximum' else 'small'}.", _range_and_why(schema)
     if validator in ("minItems", "minProperties"):
         least = schema[validator]
         return f"there {'is nothing' if not value else 'are too few'} in here.", f"Write at least {least}."
@@ -196,6 +197,10 @@ def _not_a_number(value: str, schema: Schema) -> Sentence:
     if is_number(value, schema["type"]):
         return f"{quoted(value)} in quotes is text, not {kind}.", "Leave the quotes out."
     return f"{quoted(value)} is not {kind}.", _range(schema)
+
+
+def _range_and_why(schema: Schema) -> str:
+    return f"{_range(schema)} {schema.get('$comment', '')}".rstrip()
 
 
 def _range(schema: Schema) -> str:

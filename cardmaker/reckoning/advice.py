@@ -8,15 +8,16 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
-from math import ceil, floor
+from math import floor
 from typing import TYPE_CHECKING, Final
 
-from cardmaker.model.loom import Loom
+from cardmaker.model.loom import Heddles, Loom
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Lengths, Note, Placement, Weft
 from cardmaker.model.record_class import record
 from cardmaker.reckoning.amounts.lengths import is_short, useful_mm
 from cardmaker.reckoning.amounts.yarn_thickness import KNOT, diameter_mm
+from cardmaker.reckoning.file_notes import notes_of_file
 from cardmaker.reckoning.on_loom.bench_figures import BenchFigures
 from cardmaker.reckoning.stripes.stripe_counts import is_same_both_ways
 from cardmaker.reckoning.threading.placement import thick_ends_in_holes
@@ -51,6 +52,7 @@ def notes(facts: Facts) -> tuple[Note, ...]:
         *_thick(facts),
         *_holes(facts),
         *_floats(facts),
+        *(note for _, note in notes_of_file(facts.pattern, (facts.loom, *facts.at_hand))),
         *_pegs(facts),
         *_placed(facts),
         *_weft(facts),
@@ -58,6 +60,12 @@ def notes(facts: Facts) -> tuple[Note, ...]:
         *_weights(facts),
         *_cautions(facts),
     )
+
+
+def loom_notes(loom: Loom) -> Iterator[Note]:
+    """What a loom's file leaves open, whatever is woven on it: which foot raises which of two heddles."""
+    if loom.heddles is Heddles.TWO and loom.front_raised_by is None:
+        yield Note("advice", "loom", "no_tie_up", {"loom": loom.title})
 
 
 def thick_yarns(facts: Facts) -> tuple[str, ...]:
@@ -92,11 +100,21 @@ def _thick(facts: Facts) -> Iterator[Note]:
 def _placed(facts: Facts) -> Iterator[Note]:
     if facts.loom_was_chosen and len(facts.at_hand) > 1:
         yield Note("advice", "loom", "chosen_loom", {"loom": facts.loom.title})
+    yield from loom_notes(facts.loom)
     if facts.placement.shifted:
         side = "right" if facts.placement.shifted > 0 else "left"
         yield Note("advice", "shift", "moved", {"side": side, "yarn": facts.placement.moved_yarn})
     if not is_same_both_ways(facts.yarns):
-        yield Note("advice", "order", "turned", {})
+        yield Note("advice", "order", "turned" if _is_same_turned(facts) else "other_figure", {})
+
+
+def _is_same_turned(facts: Facts) -> bool:
+    """Whether the warp threaded from the other edge is the same tape: of plain weave always, of a figure seldom."""
+    if facts.bench.pickup is None:
+        return True
+    from cardmaker.reckoning.weaving.pickup import is_same_from_other_edge
+
+    return is_same_from_other_edge(facts.pattern, facts.loom, facts.yarns, facts.bench.pickup.rows)
 
 
 def _weft(facts: Facts) -> Iterator[Note]:
@@ -137,7 +155,7 @@ def _holes(facts: Facts) -> Iterator[Note]:
     held = {end.yarn: end for end in thick_ends(facts.yarns, facts.placement.kinds, diameters, hole)}
     for name, end in held.items():
         key = "knot_sticks" if end.passes else "end_sticks"
-        yield Note("warning", "yarn", key, {"yarn": name, "across": _tenths(end.diameter_mm), "hole": _tenths(hole)})
+        yield Note("warning", "yarn", key, {"yarn": name, "across": Fraction(end.diameter_mm), "hole": hole})
 
 
 def _floats(facts: Facts) -> Iterator[Note]:
@@ -155,11 +173,12 @@ def _pegs(facts: Facts) -> Iterator[Note]:
     if pegs is None:
         return
     if pegs.stack_limit_mm is not None and pegs.stack_is_too_high:
-        heights = _tenths(pegs.stack_mm), _tenths(pegs.stack_limit_mm)
-        yield Note("warning", "pegs", "stack_too_high", {"ends": ends, "stack": heights[0], "peg": heights[1]})
+        high, peg = Fraction(pegs.stack_mm), Fraction(pegs.stack_limit_mm)
+        yield Note("warning", "pegs", "stack_too_high", {"ends": ends, "stack": high, "peg": peg})
     if pegs.spare_mm > MUCH_TO_SPARE * pegs.wanted_mm:
-        more = ceil(ends * pegs.spare_mm / 1000)
-        yield Note("advice", "pegs", "longer_route", {"pegs": pegs.title, "spare": pegs.spare_mm, "metres": more})
+        values: dict[str, str | int | Fraction] = {"pegs": pegs.title}
+        values |= {"spare": Fraction(pegs.spare_mm), "more": Fraction(ends * pegs.spare_mm)}
+        yield Note("advice", "pegs", "longer_route", values)
 
 
 def _cautions(facts: Facts) -> Iterator[Note]:
@@ -171,7 +190,8 @@ def _cautions(facts: Facts) -> Iterator[Note]:
     if facts.pegs is not None and facts.pegs.kind == "span":
         yield Note("caution", "pegs", "across_a_room", {})
     if (pull := facts.bench.tension) is not None:
-        newtons, kilograms = round(pull.working.newtons), _tenths(pull.kilograms)
+        force, kilograms = pull.working.newtons, _tenths(pull.kilograms)
+        newtons = round(force) if force >= 10 else _tenths(force)  # as wherever the pull is told
         yield Note("caution", "tension", "pull", {"newtons": newtons, "kilograms": kilograms})
     yield Note("caution", "figures", "estimates", {})
 

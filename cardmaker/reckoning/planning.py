@@ -11,6 +11,7 @@ from cardmaker.model.loom import Loom, Space
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Colour, Lengths, OtherLoom, Placement, Plan
 from cardmaker.model.problems import Refusal
+from cardmaker.model.units import QUARTER_YARD
 from cardmaker.reckoning.advice import Facts, notes
 from cardmaker.reckoning.amounts.lengths import warp_lengths
 from cardmaker.reckoning.amounts.measured_tapes import learned_figures
@@ -22,7 +23,7 @@ from cardmaker.reckoning.amounts.yarn_thickness import yarn_diameters
 from cardmaker.reckoning.on_loom.bench_figures import BenchFigures, Warp, figures_at_bench
 from cardmaker.reckoning.stripes.stripe_counts import end_yarns, is_same_both_ways, runs
 from cardmaker.reckoning.stripes.yarn_letters import letters
-from cardmaker.reckoning.threading.placement import place, slots_only_ends, space_label
+from cardmaker.reckoning.threading.placement import place, slots_only_ends
 from cardmaker.reckoning.weaving.sheds import both_sheds
 from cardmaker.reckoning.winding.winding_methods import plan_winding
 
@@ -40,25 +41,34 @@ def make_plan(
     pegs: Sequence[Pegs] = (),
     pegs_required: bool = False,
     with_bench: bool = True,
+    wind_step: Fraction = QUARTER_YARD,
 ) -> Plan:
     """The plan of ``pattern`` on ``loom``. ``warp_mm`` is a warp that is given, whatever the pattern asks for.
 
     ``at_hand`` are the looms to compare with and to name when this one is too small. ``loom_was_chosen``: nobody asked
     for this loom, and the plan says so. ``pegs`` are the places to wind to choose from (none: the plan has none), and
     when ``pegs_required`` they must do. Without ``with_bench`` nobody asks for beam, tension, shuttle, rescue and
-    pace. Raises Refusal.
+    pace. ``wind_step`` is what the warp to wind is rounded up to. Raises Refusal.
     """
     yarns = end_yarns(pattern)
     placement = _placement(pattern, yarns, loom, at_hand)
     stripes = runs(yarns)
     learned = learned_figures(pattern, loom, len(yarns))
     width = tape_width(pattern, yarns, learned)
-    picks = usual_picks(pattern, width, learned)
-    take_up = usual_take_up(pattern, yarns, weft_yarn(pattern, yarns), picks[0])
+    picks_per_inch, _ = usual_picks(pattern, width, learned)
+    take_up = usual_take_up(pattern, yarns, weft_yarn(pattern, yarns), picks_per_inch)
     diameters_mm = yarn_diameters(pattern, yarns)
 
     def lengths_of(wound_mm: Fraction | None) -> Lengths:
-        return warp_lengths(pattern, loom, warp_mm=warp_mm, wound_mm=wound_mm, learned=learned, usual_take_up=take_up)
+        return warp_lengths(
+            pattern,
+            loom,
+            warp_mm=warp_mm,
+            wound_mm=wound_mm,
+            learned=learned,
+            usual_take_up=take_up,
+            wind_step=wind_step,
+        )
 
     lengths = lengths_of(None)
     peg_plan = None
@@ -68,7 +78,7 @@ def make_plan(
         peg_plan = pegs_for(lengths.wind_mm, yarns, diameters_mm, pegs, required=pegs_required)
     if peg_plan is not None:
         lengths = lengths_of(peg_plan.length_mm)
-    weft = weft_needed(pattern, yarns, width, lengths, picks)
+    weft = weft_needed(pattern, yarns, width, lengths, learned)
     sheds = both_sheds(placement)
     warp = Warp(pattern, loom, yarns, placement, sheds, lengths, width, weft)
     bench = figures_at_bench(warp, diameters_mm) if with_bench or pattern.pickup is not None else BenchFigures()
@@ -99,6 +109,7 @@ def make_plan(
         pickup=bench.pickup,
         pace=bench.pace,
         learned_from=learned.dates if learned else (),
+        learned_on=learned.date_of if learned else (),
     )
 
 
@@ -149,6 +160,5 @@ def _other_loom(pattern: Pattern, yarns: Sequence[str], loom: Loom) -> OtherLoom
             if len(yarns) > loom.capacity
             else "thick ends would lie in holes"
         )
-        return OtherLoom(loom.title, loom.capacity, None, "", "", why_not)
-    first, last = space_label(placement.first_space, loom), space_label(placement.last_space, loom)
-    return OtherLoom(loom.title, loom.capacity, placement, first, last)
+        return OtherLoom(loom, None, why_not)
+    return OtherLoom(loom, placement)

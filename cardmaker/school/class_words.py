@@ -6,12 +6,12 @@ from collections.abc import Sequence
 from math import ceil
 from typing import Final
 
+from cardmaker.model.bench import SessionPlan
 from cardmaker.model.pattern import Package, Pattern, Yarn
 from cardmaker.model.plan import Plan
 from cardmaker.model.school_class import ClassPlan, SchoolClass
 from cardmaker.model.units import GRAMS_PER_POUND, MM_PER_YARD
-from cardmaker.reckoning.weaving.working_time import KitTime
-from cardmaker.wording import phrases, student_words, title_words, yarn_words
+from cardmaker.wording import heddle_words, phrases, student_words, title_words, view_words, yarn_words
 from cardmaker.wording.formatters import Units, decimal, duration, percent, tape_length, warp_length
 from cardmaker.wording.time_words import warp_woven_off
 
@@ -79,36 +79,49 @@ WHO: Final = "Who has what"
 WHO_HEADS: Final = (
     "kit", "name", "hand", "loom", "pattern", "ends", "first space", "empty left", "empty right", "winding ends",
 )  # fmt: skip
+SIDES: Final = f"Left and right are named as the student sits; {view_words.FROM_BEHIND} where it says so."
+
+
+def first_space(plan: Plan) -> str:
+    """Where end 1 goes; and from where that is seen, if it is not the usual."""
+    place = heddle_words.first_place(plan)
+    return f"{place}, {view_words.FROM_BEHIND}" if plan.view.from_behind else place
 
 
 # the time
 
 TIME: Final = "Does it fit?"
 STEPS: Final = ("wind", "thread", "dress", "weave")
+# What counts as dressing: common practice, no source.
 STEPS_KEY: Final = "Dress is tying on, winding on and the first inches."
 
 
-def time_steps(plan: Plan, time: KitTime) -> str:
+def time_steps(plan: Plan, time: SessionPlan) -> str:
     """The steps with their minutes, and their sum."""
     steps = [f"{step} {duration(minutes)}" for step, minutes in zip(STEPS, time.steps, strict=True) if minutes]
-    return f"{pattern_on_loom(plan)}: {', '.join(steps)}; {duration(time.needed)} in all"
+    return f"{pattern_on_loom(plan)}: {', '.join(steps)}; {duration(time.needed_minutes)} in all"
 
 
 def pattern_on_loom(plan: Plan) -> str:
     return f"{plan.pattern.title} on {plan.loom.title}"
 
 
-def session_sentence(time: KitTime, students: Sequence[str], units: Units) -> str:
+def pattern_seen(plan: Plan) -> str:
+    """The same, and from where the loom is seen if that is not the usual."""
+    return f"{pattern_on_loom(plan)}{f', {view_words.FROM_BEHIND}' if plan.view.from_behind else ''}"
+
+
+def session_sentence(time: SessionPlan, students: Sequence[str], units: Units) -> str:
     """Whether they get done, by how much, and the warp that would just be woven off."""
     names = phrases.listed(students)
     if time.fits:
-        spare = time.session - time.needed
+        spare = time.spare_minutes
         return f"{names}: done with {duration(spare)} to spare." if spare else f"{names}: just done."
-    over = f"{names}: not done, by {duration(time.needed - time.session)}."
-    woven_off = warp_woven_off(time.warp_mm, units)
-    if time.warp_mm is None:
+    over = f"{names}: not done, by {duration(-time.spare_minutes)}."
+    woven_off = warp_woven_off(time.sensible_warp_mm, units)
+    if time.sensible_warp_mm is None:
         return f"{over} {phrases.capitalised(woven_off)}."
-    return f"{over} About {tape_length(time.tape_mm, units)} gets woven; {woven_off}."
+    return f"{over} About {tape_length(time.woven_mm, units)} gets woven; {woven_off}."
 
 
 def no_pace(looms: Sequence[str]) -> str:
@@ -136,21 +149,22 @@ def looms(counts: Sequence[tuple[str, int]]) -> str:
     return ", ".join(f"{count} × {title}" for title, count in counts)
 
 
-def tools(kits: int, students: int, sticks: int, unknown_sticks: bool) -> list[str]:
+def tools(kits: int, students: int, sticks: int, unknown_sticks: bool, crosses: int) -> list[str]:
     """The tools with their counts for the whole class. One set for each kit or each student; common practice, no
-    source."""
+    source. A warp wound as bundles has a cross in each of them, ``crosses`` in all: each needs keepers of its own."""
     plural = phrases.plural
     packing = plural(sticks, "packing stick") + ", as the beams and warps of all students need them"
     if unknown_sticks:
         packing += ", and more for the looms whose files tell no beam"
     return [
-        f"{plural(2 * kits, 'keeper stick')}, two to a kit, and {plural(2 * kits, 'band')} for their ends",
+        f"{plural(2 * crosses, 'keeper stick')}, two to a {'kit' if crosses == kits else 'cross'}, "
+        f"and {plural(2 * crosses, 'band')} for their ends",
         f"{plural(kits, 'parking stick')}, one to a kit",
         packing,
         f"{plural(students, 'shuttle')}, one to a student",
         f"{plural(students, 'blunt needle')} or threading hooks",
         f"{plural(students, 'length')} of tie cord for the beams",
-        f"{plural(students, 'pin')} for marking the first and the last space",
+        f"{plural(2 * students, 'pin')}, two to a student, for marking the first and the last space",
         f"{plural(students, 'gauge')}: the ribbon on the handout is one",
         f"{plural(ceil(students / 2), 'pair')} of scissors, one between two",
         f"{plural(ceil(students / 3), 'tape measure')}, one between three",
@@ -164,6 +178,7 @@ LEFT_HANDS: Final = "Left hands:"
 FROM_PATTERNS: Final = "Notes of the patterns"
 OWN_NOTES: Final = "Notes for this class"
 CARE: Final = "The room"
+# The room: common practice, no source; licences and rules are the venue's.
 VENUE_FIRST: Final = "The venue’s own rules come first: ask for them before the day."
 
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Final, Literal
 
 from cardmaker.card.composing import Composed, compose_card
-from cardmaker.card.sheet import NO_OWNER, CardOwner, Viewpoint
+from cardmaker.card.sheet import NO_OWNER, CardOwner
 from cardmaker.layout.ink import BLACK, HAIRLINE
 from cardmaker.layout.transforms import shifted
 from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper
@@ -15,6 +15,7 @@ from cardmaker.model.plan import Plan
 from cardmaker.model.record_class import replace
 from cardmaker.model.school_class import Kit
 from cardmaker.model.units import MM_PER_INCH
+from cardmaker.reckoning.threading.mirror import plan_as_seen, weavers_view
 from cardmaker.school import class_words
 
 Size = Literal["letter", "a4"]
@@ -47,17 +48,12 @@ def compose_handout(
     student = kit.student
     owner = CardOwner(student.name, class_words.hand(student.left_hand)) if student else NO_OWNER
     own = student.units if student else None
-    return compose_card(kit.plan, for_class(layout), paper, ruler, own or units, student_viewpoint(kit), owner=owner)
-
-
-def student_viewpoint(kit: Kit) -> Viewpoint:
-    """From which side this kit's weaver sees the heddle, with which hand."""
-    return Viewpoint(kit.left_hand, kit.plan.loom.threads_from == "back")
+    return compose_card(student_plan(kit), for_class(layout), paper, ruler, own or units, owner=owner)
 
 
 def student_plan(kit: Kit) -> Plan:
-    """The plan as it is counted on this kit's card."""
-    return student_viewpoint(kit).as_counted(kit.plan)
+    """The plan as this kit's weaver sees it."""
+    return plan_as_seen(kit.plan, weavers_view(kit.plan.loom, left_hand=kit.left_hand))
 
 
 def two_up(cards: Sequence[Page], size: Size) -> tuple[Page, ...]:

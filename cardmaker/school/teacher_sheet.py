@@ -16,7 +16,7 @@ from cardmaker.reckoning.weaving.working_time import kit_time
 from cardmaker.school import class_words
 from cardmaker.school.handout_sheets import WHOLE, Size, student_plan
 from cardmaker.school.time_bars_drawing import Bar, time_bars
-from cardmaker.wording import heddle_words, note_words, title_words, winding_words
+from cardmaker.wording import note_words, title_words, winding_words
 from cardmaker.wording.formatters import Units, duration
 
 _FIGURES = frozenset({"kit", "ends", "empty left", "empty right"})
@@ -58,14 +58,18 @@ def _who_has_what(plan: ClassPlan) -> list[Block]:
         for head in class_words.WHO_HEADS
     )
     rows = tuple(Row(_cells(kit)) for kit in plan.kits)
-    return [Heading(class_words.WHO, class_words.looms(_looms(plan))), Table("who has what", columns, rows)]
+    return [
+        Heading(class_words.WHO, class_words.looms(_looms(plan))),
+        Table("who has what", columns, rows),
+        small_paragraph(class_words.SIDES, small=True),
+    ]
 
 
 def _cells(kit: Kit) -> tuple[str, ...]:
     plan = student_plan(kit)
     placement = plan.placement
     empty = (placement.empty_left, placement.empty_right)
-    left, right = reversed(empty) if plan.loom.sides_swapped else empty
+    left, right = reversed(empty) if plan.view.left_hand else empty
     return (
         str(kit.number),
         kit.student.name if kit.student else class_words.SPARE,
@@ -73,7 +77,7 @@ def _cells(kit: Kit) -> tuple[str, ...]:
         plan.loom.title,
         title_words.card_title(plan.pattern, brief=True),
         str(plan.ends),
-        heddle_words.first_place(plan),
+        class_words.first_space(plan),
         str(left),
         str(right),
         winding_words.finish(plan),
@@ -123,7 +127,9 @@ def _followers(plan: ClassPlan, each: Plan) -> list[str]:
 def _tools(plan: ClassPlan) -> list[Block]:
     beams = [kit.plan.beam for kit in plan.students]
     sticks = sum(beam.sticks for beam in beams if beam is not None)
-    lines = class_words.tools(len(plan.kits), len(plan.students), sticks, None in beams)
+    windings = [kit.plan.winding for kit in plan.kits]
+    crosses = sum(winding.bundles if winding.method == "bundle" else 1 for winding in windings)
+    lines = class_words.tools(len(plan.kits), len(plan.students), sticks, None in beams, crosses)
     return [KeepTogether((Heading(class_words.TOOLS), *(small_paragraph(each, tick=True) for each in lines)))]
 
 
@@ -135,7 +141,7 @@ def _watch(plan: ClassPlan, units: Units) -> list[Block]:
     for each in plan.plans:
         words = [winding_words.trips(each), winding_words.far_changes(each), *_warned(each, units)]
         blocks.append(
-            small_paragraph(" ".join(word for word in words if word), strong=f"{class_words.pattern_on_loom(each)}:")
+            small_paragraph(" ".join(word for word in words if word), strong=f"{class_words.pattern_seen(each)}:")
         )
     left = [kit.student.name for kit in plan.students if kit.student and kit.left_hand]
     if left:

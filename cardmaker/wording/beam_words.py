@@ -10,7 +10,7 @@ from cardmaker.wording.piece_words import pieces_to_come
 from cardmaker.wording.units_in_words import small_length_in_words, with_units_in_words
 
 if TYPE_CHECKING:
-    from cardmaker.model.bench import TapeLeft, WarpOnBeam
+    from cardmaker.model.bench import LetOff, TapeLeft, WarpOnBeam
     from cardmaker.model.loom import Loom
     from cardmaker.model.plan import Lengths
 
@@ -18,8 +18,8 @@ TURNS: Final = "The beam"
 TURNS_LEFT: Final = "turns left"
 TAPE_TO_COME: Final = "tape to come"
 PIECES_TO_COME: Final = "whole pieces to come"
-MOST_ROWS: Final = 8  # of the table of turns left
-_LISTED_TURNS: Final = (30, 25, 20, 15, 10, 8, 6, 5, 4, 3, 2, 1)
+MOST_ROWS: Final = 6  # of the table of turns left
+ENOUGH_ROWS: Final = 5  # with fewer, the turns that fall between two fives stand there as well, the last first
 
 
 def beam_turns(beam: WarpOnBeam, units: Units) -> str:
@@ -35,41 +35,73 @@ def turn_mark(turn: int) -> str:
     return f"turn {turn}"
 
 
-def sticks(beam: WarpOnBeam) -> str:
-    """How many sticks, and at which turns: the knot first."""
-    if not beam.sticks:
+def sticks(beam: WarpOnBeam, loom: Loom, units: Units, *, brief: bool = False) -> str:
+    """How many sticks, and at which turns: the knot first (common practice, no source); their size if not ``brief``."""
+    if not beam.sticks or loom.packing is None:
         return ""
     later = [str(turn) for turn in beam.stick_turns if turn]
-    start = f"{plural(beam.sticks, 'stick')} in all: 2 at the knot"
+    thick, wide = (small_length(length, units) for length in (loom.packing.thickness_mm, loom.packing.width_mm))
+    size = "" if brief else f", {thick} by {wide}"
+    start = f"{plural(beam.sticks, 'stick')} in all{size}: 2 at the knot"
     if not later:
         return f"{start}, one each side of the lump."
     return f"{start}, then 2 after {'turn' if len(later) == 1 else 'turns'} {listed(later)}."
 
 
 def let_off(beam: WarpOnBeam, loom: Loom, units: Units) -> str:
-    """What one stop of the beam gives, full and nearly empty."""
+    """What one stop of the beam gives, full and nearly empty, and how many stops make a move."""
     full, empty = (small_length(length, units) for length in (beam.let_off.full_mm, beam.let_off.nearly_empty_mm))
     is_ratchet = loom.beam is not None and loom.beam.held_by == "ratchet"
-    stop = "click of the ratchet" if is_ratchet else "turn of the beam to its next stick hole"
-    moves = beam.let_off.advances
-    whole = "" if moves is None else f": about {plural(moves, 'move')} for the whole tape"
-    return f"One {stop} lets off about {full} at first and {empty} at the end{whole}."
+    stop = "click of the ratchet" if is_ratchet else "turn to the next stick hole"
+    one = f"One {stop} lets off about {full} at first and {empty} at the end."
+    return " ".join(part for part in (one, _moves(beam.let_off), _beyond_the_zone(beam.let_off)) if part)
 
 
-def slipped_edge(beam: WarpOnBeam) -> str:
-    """Why the packing must be wider than the warp."""
-    if beam.slipped_edge_strain is None:
+def _moves(let_off: LetOff) -> str:
+    """How many stops the weaving zone takes at once, and how often that is; nothing where no zone is known."""
+    if let_off.advances is None:
         return ""
-    longer = decimal(beam.slipped_edge_strain * 100, 0)
-    return f"Keep the packing wider than the warp: an edge that slips off it goes slack by about {longer} %."
+    if let_off.stops_a_move is None:
+        return "The whole tape is woven without a move."
+    first, last = let_off.stops_a_move
+    stops = str(first) if first == last else f"{first} {'or' if last == first + 1 else 'to'} {last}"
+    return f"A move takes {stops} of these: about {let_off.advances} in all."
+
+
+def _beyond_the_zone(let_off: LetOff) -> str:
+    """A beam whose stops are too far apart for its loom."""
+    if not let_off.longer_than_zone:
+        return ""
+    return "At first one gives more tape than the weaving zone is long: the fell then lies beyond it."
+
+
+def slipped_edge(beam: WarpOnBeam, units: Units, *, brief: bool = False) -> str:
+    """Why the packing must be wider than the warp (common practice, no source); if not ``brief``, what an edge off a
+    pair of sticks differs by."""
+    if beam.slipped_edge_mm is None:
+        return ""
+    if brief:
+        return "Keep the packing wider than the warp, so that no edge slips off it."
+    differs = small_length(beam.slipped_edge_mm, units)
+    return (
+        "Keep the packing wider than the warp: an edge that slips off a pair of sticks while you wind on comes off "
+        f"tight, up to {differs} too short at every turn; one that slips later is slack by as much."
+    )
 
 
 def turns_left(beam: WarpOnBeam, most: int = MOST_ROWS) -> list[TapeLeft]:
-    """A few whole numbers of turns, close together near the end of the warp, where the question is asked."""
-    wanted = [left for turns in _LISTED_TURNS for left in beam.tape_left if left.turns == turns]
-    with_tape = [left for left in wanted if left.tape_mm > 0]
-    without = [left for left in wanted if left.tape_mm <= 0][:1]
-    return [*with_tape[-(most - len(without)) :], *without]
+    """A few whole numbers of turns: the first that gives no tape, the one just before it, and every fifth before.
+
+    The question is asked near the end of the warp, so no turn that still gives tape is hidden beside the one that gives
+    none; where the fives are few, more of the last turns stand between them.
+    """
+    whole = [left for left in beam.tape_left if left.turns == int(left.turns)]
+    with_tape = [left for left in whole if left.tape_mm > 0]
+    none = [left for left in whole if left.tape_mm <= 0 < left.turns][:1]
+    shown = {left.turns for left in with_tape if left.turns % 5 == 0} | {left.turns for left in with_tape[-1:]}
+    between = [left.turns for left in reversed(with_tape) if left.turns not in shown]
+    shown |= set(between[: max(0, ENOUGH_ROWS - len(none) - len(shown))])
+    return [*(left for left in with_tape if left.turns in shown), *none][-most:]
 
 
 def still_to_come(lengths: Lengths) -> str:
@@ -87,8 +119,9 @@ def tape_to_come(row: TapeLeft, lengths: Lengths, units: Units) -> str:
     return tape_length(row.tape_mm, units) if row.tape_mm > 0 else "none, only waste"
 
 
-def roll_alt_text(beam: WarpOnBeam, units: Units) -> str:
+def roll_alt_text(beam: WarpOnBeam, loom: Loom, units: Units) -> str:
     """The roll from its end."""
     bare = small_length_in_words(beam.beam_diameter_mm, units)
     turns = with_units_in_words(beam_turns(beam, units))
-    return f"The beam from its end, {bare} across when bare. {turns} {sticks(beam)}".rstrip()
+    packing = with_units_in_words(sticks(beam, loom, units, brief=True))
+    return f"The beam from its end, {bare} across when bare. {turns} {packing}".rstrip()

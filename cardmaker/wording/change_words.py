@@ -6,10 +6,13 @@ from collections.abc import Callable, Iterable
 from fractions import Fraction
 from typing import Final, NamedTuple
 
-from cardmaker.model.pattern import Pattern
+from cardmaker.model.pattern import Pattern, Yarn
 from cardmaker.model.plan import Run
+from cardmaker.model.viewpoint import FROM_SEAT, Viewpoint
 from cardmaker.reckoning.stripes.version_changes import Difference, What, differences
 from cardmaker.wording.formatters import Units, decimal, small_length
+from cardmaker.wording.view_words import AS_YOU_SIT
+from cardmaker.wording.yarn_words import yarn_kind
 
 MOST_STRIPES: Final = 16  # of a changed warp: longer ones are not told on the card, only that they changed
 ALIKE: Final = "The pattern is the same."  # the loom may be another one
@@ -22,23 +25,26 @@ _SHORT: Final[dict[What, str]] = {
 
 
 class Replaced(NamedTuple):
-    """The version that a card replaces, and what has changed since."""
+    """The version that a card replaces, what has changed since, and whether the card is of that version still."""
 
     version: str
     date: str
     differences: tuple[Difference, ...]
+    same_version: bool = False
 
 
 def replaced_by_new(old: Pattern, new: Pattern) -> Replaced:
     """What a card of ``new`` must say of one of ``old``."""
-    return Replaced(old.version, old.date, differences(old, new))
+    same_version = old.version == new.version
+    date = "" if same_version and old.date == new.date else old.date
+    return Replaced(old.version, date, differences(old, new), same_version)
 
 
-def changes_in_full(since: Replaced, units: Units) -> str:
-    """One sentence for every difference."""
+def changes_in_full(since: Replaced, units: Units, view: Viewpoint = FROM_SEAT) -> str:
+    """One sentence for every difference. The old stripes are told as the file has them, from the left."""
     if not since.differences:
         return f"{_named(since)} {ALIKE}"
-    return " ".join([_named(since), *(_sentence(each, units) for each in since.differences)])
+    return " ".join([_named(since), *(_sentence(each, units, view) for each in since.differences)])
 
 
 def changes_in_short(since: Replaced) -> str:
@@ -50,20 +56,24 @@ def changes_in_short(since: Replaced) -> str:
 
 
 def _named(since: Replaced) -> str:
-    version = f"version {since.version}" if since.version else "an earlier card"
-    return f"Replaces {version}{f' of {since.date}' if since.date else ''}."
+    """A version replaces another one; of its own version a card replaces no more than an earlier card."""
+    version = f"version {since.version}" if since.version else ""
+    if since.same_version:
+        version = f"an earlier card{f' of {version}' if version else ''}"
+    return f"Replaces {version or 'an earlier card'}{f' of {since.date}' if since.date else ''}."
 
 
-def _sentence(each: Difference, units: Units) -> str:
-    return _SENTENCES[each.what](each, units)
+def _sentence(each: Difference, units: Units, view: Viewpoint) -> str:
+    return _stripes(each, view) if each.what == "stripes" else _SENTENCES[each.what](each, units)
 
 
-def _stripes(each: Difference, units: Units) -> str:
+def _stripes(each: Difference, view: Viewpoint) -> str:
     before = each.before
     assert isinstance(before, tuple)
     if len(before) > MOST_STRIPES:
         return "The stripes are others."
-    return f"The stripes were {_listed(before)}."
+    from_left = f", from the left {AS_YOU_SIT}," if view.from_other_edge else ""
+    return f"The stripes were{from_left} {_listed(before)}."
 
 
 def _listed(stripes: Iterable[Run]) -> str:
@@ -74,27 +84,29 @@ def _length(value: object, units: Units) -> str:
     return small_length(value, units) if isinstance(value, Fraction) else "not stated"
 
 
+def _thickness(each: Difference, units: Units) -> str:
+    before, now = (yarn_kind(yarn) if isinstance(yarn, Yarn) else "" for yarn in (each.before, each.now))
+    if before != now:
+        return f"{each.yarn.capitalize()} was {before}, now {now}."
+    return f"{each.yarn.capitalize()} is reckoned with other figures."
+
+
 def _number(value: object) -> str:
     return decimal(value, 1) if isinstance(value, Fraction) else "not stated"
 
 
 _SENTENCES: Final[dict[What, Callable[[Difference, Units], str]]] = {
     "ends": lambda each, units: f"It had {each.before} ends, now {each.now}.",
-    "stripes": _stripes,
     "new yarn": lambda each, units: f"{each.yarn.capitalize()} is new.",
     "yarn gone": lambda each, units: f"There is no {each.yarn} any more.",
     "colour": lambda each, units: f"{each.yarn.capitalize()} has another colour.",
-    "thickness": lambda each, units: (
-        f"{each.yarn.capitalize()} was {each.before}, now {each.now}."
-        if each.before != each.now
-        else f"{each.yarn.capitalize()} is reckoned with other figures."
-    ),
+    "thickness": _thickness,
     "spaces": lambda each, units: f"Which spaces {each.yarn} may lie in has changed.",
     "weft": lambda each, units: f"The weft was {each.before}, now {each.now}.",
     "picks": lambda each, units: f"Picks to the inch: before {_number(each.before)}, now {_number(each.now)}.",
     "width": lambda each, units: f"Width: before {_length(each.before, units)}, now {_length(each.now, units)}.",
     "length": lambda each, units: "The length wanted, or what it is reckoned from, has changed.",
-    "measured": lambda each, units: "Other tapes are measured, and lengths, width and picks are reckoned from them.",
+    "measured": lambda each, units: "What was measured has changed; each figure that comes from a tape says so.",
     "pick-up": lambda each, units: "The pick-up rows have changed.",
     "title": lambda each, units: f"It was called {each.before}.",
     "code": lambda each, units: f"Its code was {each.before or 'none'}.",
@@ -103,7 +115,7 @@ _SENTENCES: Final[dict[What, Callable[[Difference, Units], str]]] = {
 
 
 def latest_change(pattern: Pattern) -> str:
-    """What this version replaces, and why: the last line of the history and the one before it.
+    """What this version replaces, and why: the last line of the history and the last one of another version.
 
     Nothing when the history stops at another version than the card's: the two would contradict each other.
     """
@@ -112,7 +124,8 @@ def latest_change(pattern: Pattern) -> str:
     latest = pattern.changes[-1]
     if pattern.version and latest.version != pattern.version:
         return ""
-    replaces = f"; replaces version {pattern.changes[-2].version}" if len(pattern.changes) > 1 else ""
+    earlier = [change.version for change in pattern.changes if change.version != latest.version]
+    replaces = f"; replaces version {earlier[-1]}" if earlier else ""
     return f"Version {latest.version}, {latest.date}: {latest.what}{replaces}."
 
 

@@ -58,6 +58,12 @@ def small_length(length: Number, units: Units) -> str:
     return both(in_mm(length), in_sixteenths(length), units)
 
 
+def thickness(length: Number, units: Units) -> str:
+    """How thick a yarn is, or a hole wide, where a sixteenth of an inch is too coarse: ``0.5 mm (0.02 in)``."""
+    length = Fraction(length)
+    return both(f"{decimal(length, 1)} mm", f"{decimal(inches(length), 2)} in", units)
+
+
 def in_inches(length: Fraction) -> str:
     """Whole inches; halves below ten."""
     return f"{mixed(nearest_part(inches(length), 1 if length >= 10 * MM_PER_INCH else 2))} in"
@@ -118,6 +124,11 @@ def yards_up(length: Fraction) -> str:
     return str(ceil(length / MM_PER_YARD))
 
 
+def yarn_length(length: Fraction, units: Units) -> str:
+    """Yarn to have at hand, each unit rounded up by itself: ``44 m (48 yd)``."""
+    return both(f"{metres_up(length)} m", f"{yards_up(length)} yd", units)
+
+
 def grams_up(grams: Fraction | None) -> str:
     """Grams rounded up once: tenths below ten, whole grams above; a dash when nothing tells the weight."""
     if grams is None:
@@ -138,10 +149,11 @@ def percent_range(least: Fraction, most: Fraction) -> str:
 
 
 def width_range(low: Fraction, high: Fraction, units: Units) -> str:
-    """The range a width may fall in: ``14 to 18 mm``, or in sixteenths."""
+    """The range a width may fall in: ``14 to 18 mm``, in sixteenths, or in hundredths where it is less than one."""
     if units == "metric":
         return f"{decimal(low, 0 if low >= 10 else 1)} to {in_mm(high)}"
-    return f"{in_sixteenths(low)[:-3]} to {in_sixteenths(high)}"
+    least, most = in_sixteenths(low), in_sixteenths(high)
+    return f"{least[:-3]} to {most}" if least != most else f"{decimal(inches(low), 2)} to {decimal(inches(high), 2)} in"
 
 
 def newtons(force: Number) -> str:

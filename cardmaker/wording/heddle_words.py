@@ -11,18 +11,18 @@ from cardmaker.reckoning.stripes.segments import Segment, hand_counted
 from cardmaker.reckoning.threading.placement import space_label, spaces_in_words
 from cardmaker.wording.loom_words import heddle_spaces, marked_middle
 from cardmaker.wording.phrases import a_space, listed, plural, weavers_side
+from cardmaker.wording.view_words import nearer_heddle, seen_from
 
 WHEN_DONE: Final = "When done"
 BACK: Final = "back"
 FRONT: Final = "front"
-FROM_BEHIND: Final = "Seen from behind the heddle."
 
 
 def count_out(loom: Loom, placement: Placement) -> tuple[str, str]:
     """Where counting leads, said as this weaver counts; with the self-check that the space's kind gives for nothing,
     and the step aside if there is one."""
     counted_space = placement.first_space - placement.shifted
-    count, kind = counted_number(counted_space, loom), a_space(loom.kind_of(counted_space))
+    count, kind = stop_at(placement, loom), a_space(loom.kind_of(counted_space))
     is_right = counted_space > (loom.spaces + 1) / 2  # a single end may lie on the other side of the mark
     towards = weavers_side("right" if is_right else "left", loom)
     if counted_space == loom.middle_space:
@@ -35,6 +35,8 @@ def count_out(loom: Loom, placement: Placement) -> tuple[str, str]:
         if loom.middle_space is None:
             start = f"The mark stands between two spaces. Say 1 on the space to its {towards} and count"
         where = f"{start} to the {towards}: stop at {count}, {kind}."
+    if placement.back is not None:
+        where = f"On the front heddle {where[:1].lower()}{where[1:]}"
     check = f"If that is {a_space(loom.kind_of(counted_space).opposite)} you have miscounted."
     if not placement.shifted:
         return f"{where} End 1 goes there.", check
@@ -63,7 +65,7 @@ def middle_end(plan: Plan, threaded: Sequence[str] = ()) -> str:
         return f"The middle is between ends {placement.ends // 2} and {placement.ends // 2 + 1}."
     space = placement.space_of(number)
     label = "the middle space" if space == loom.middle_space else space_label(space, loom)
-    where = threaded[number - 1] if threaded else label
+    where = threaded[number - 1] if threaded else f"{label}{in_front(placement)}"
     return f"The middle end, no. {number} ({plan.end_yarns[number - 1]}), lies in {where}."
 
 
@@ -81,11 +83,18 @@ def _filled(placement: Placement) -> str:
     return f"{plural(placement.holes, 'hole')}, {plural(placement.slots, 'slot')}"
 
 
+def in_front(placement: Placement) -> str:
+    """Which of two heddles is meant, where a space or a count is named without the other."""
+    return " in front" if placement.back else ""
+
+
 def closing_count(plan: Plan) -> str:
+    """What to count when all is threaded; of two heddles in the front one, and in fewer words."""
     placement, loom = plan.placement, plan.loom
+    front, last = ("", "last space") if placement.back is None else (f"{FRONT} ", "last")
     return (
-        f"{_filled(placement)} · {empty_spaces(placement, loom)}"
-        f" · last space {space_label(placement.last_space, loom)}, {a_space(placement.last_kind)}"
+        f"{front}{_filled(placement)} · {empty_spaces(placement, loom)}"
+        f" · {last} {space_label(placement.last_space, loom)}, {a_space(placement.last_kind)}"
     )
 
 
@@ -95,6 +104,8 @@ def back_heddle(plan: Plan) -> str:
     if back is None:
         return ""
     rule = "Every end goes through a hole of one heddle and a slot of the other."
+    if nearer := nearer_heddle(plan.loom):
+        rule = f"{nearer} {rule}"
     if not back.offset:
         return f"{rule} The back heddle starts at the same space."
     further = weavers_side("left" if back.offset < 0 else "right", plan.loom)
@@ -119,8 +130,18 @@ def counted_number(space: int, loom: Loom) -> int:
     return int(space_label(space, loom)[1:])
 
 
+def stop_at(placement: Placement, loom: Loom) -> int:
+    """The number at which counting out stops: on the first space, or beside it where a step aside follows."""
+    return counted_number(placement.first_space - placement.shifted, loom)
+
+
 def first_place(plan: Plan) -> str:
     return _flag(plan, plan.placement.first_space, plan.placement.first_kind)
+
+
+def first_place_seen(plan: Plan) -> str:
+    """The first space, and from where it is seen: for whoever has no card at hand to tell."""
+    return f"{first_place(plan)}, {seen_from(plan.loom, brief=True)}"
 
 
 def first_flag(plan: Plan) -> str:
@@ -136,19 +157,20 @@ def heddle_title(loom: Loom) -> str:
     return "The heddles" if loom.heddles is Heddles.TWO else "The heddle"
 
 
-def heddle_alt_text(plan: Plan, *, behind: bool = False) -> str:
+def heddle_alt_text(plan: Plan) -> str:
     """Where counting starts, the first and the last space, what stays empty, the space of every end, the middle."""
     placement, loom = plan.placement, plan.loom
     threaded = _threaded(plan)
-    viewpoint = FROM_BEHIND.removesuffix(".").lower() if behind else "seen from the weaver’s seat"
+    front = " of the front heddle" if placement.back else ""
     return " ".join(
         [
-            f"{loom.title}, {viewpoint}: {heddle_spaces(loom)}. Spaces are counted to the left and right of the mark, "
-            f"which is {marked_middle(loom)}.",
-            f"End 1 goes into {threaded[0]}; end {plan.ends} into {threaded[-1]}; {empty_spaces(placement, loom)}.",
+            f"{loom.title}: {heddle_spaces(loom)}. {seen_from(loom)} Spaces are counted to the left and right of the "
+            f"mark, which is {marked_middle(loom)}.",
+            f"End 1 goes into {threaded[0]}; end {plan.ends} into {threaded[-1]}; "
+            f"{empty_spaces(placement, loom)}{front}.",
             *[_stripe_threaded(plan, stripe, threaded) for stripe in hand_counted(plan.runs)],
             middle_end(plan, threaded),
-            f"{WHEN_DONE}: {_filled(placement)}{' of the front heddle' if placement.back else ''}.",
+            f"{WHEN_DONE}: {_filled(placement)}{front}.",
         ]
     )
 

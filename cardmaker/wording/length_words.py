@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Final
+from typing import Final, Literal
 
 from cardmaker.model.plan import Lengths, Plan
 from cardmaker.wording.formatters import Units, percent, percent_range, tape_length, warp_length
@@ -11,6 +11,10 @@ from cardmaker.wording.phrases import listed
 from cardmaker.wording.piece_words import pieces_that_come, tape_to_spare
 
 LENGTHS: Final = "How long"
+LearnedFigure = Literal["take-up", "waste", "width", "picks per inch"]
+_LEARNED: Final[dict[LearnedFigure, str]] = {
+    "take-up": "take_up", "waste": "waste_mm", "width": "ends_per_inch", "picks per inch": "picks_per_inch",
+}  # fmt: skip
 
 
 def length_basis(lengths: Lengths) -> str:
@@ -39,25 +43,41 @@ def _share(likely: Fraction, ends: tuple[Fraction, Fraction]) -> str:
     return percent(likely) if ends[0] == ends[1] else f"up to {percent(ends[1])}"
 
 
-def length_sum(lengths: Lengths, units: Units) -> list[str]:
-    """The sum with her own numbers, for the long case: division by what is left, never adding percentages."""
+def length_sum(plan: Plan, units: Units) -> list[str]:
+    """The sum with her own numbers, for the long case: division by what is left, never adding percentages.
+
+    Of a warp that is given there is no sum, but what was measured and used is told all the same.
+    """
+    lengths = plan.lengths
+    lost = f"{_share(lengths.take_up, lengths.take_up_range)} taken up"
+    waste = f"{tape_length(lengths.waste_mm, units)} of waste"
+    losses = _from_tapes(lost, from_tape(plan, "take-up"), waste, from_tape(plan, "waste"))
+    if lengths.request == "warp":
+        return [f"With {losses}."] if "measured" in (lengths.take_up_basis, lengths.waste_basis) else []
     wanted = tape_length(lengths.finished_mm, units)
     on_loom = tape_length(lengths.on_loom_mm, units)
-    if lengths.request == "warp":
-        return []
     fringe = f" and {tape_length(lengths.fringes_mm, units)} of fringes" if lengths.fringes_mm else ""
     return [
         f"{wanted} finished, with {_share(lengths.shrinkage, lengths.shrinkage_range)} lost in washing, "
         f"is {on_loom} woven;",
-        f"with {_share(lengths.take_up, lengths.take_up_range)} taken up "
-        f"and {tape_length(lengths.waste_mm, units)} of waste{fringe}, "
-        f"the warp is {tape_length(lengths.warp_mm, units)}.",
+        f"with {losses}{fringe}, the warp is {tape_length(lengths.warp_mm, units)}.",
     ]
 
 
+def _from_tapes(one: str, tape: str, other: str, other_tape: str) -> str:
+    """Two figures, each with the tape that it is from; said once where both are from one."""
+    if tape == other_tape:
+        return f"{one} and {other}{f' (both {tape})' if tape else ''}"
+    return f"{one}{f' ({tape})' if tape else ''} and {other}{f' ({other_tape})' if other_tape else ''}"
+
+
 def wind(lengths: Lengths, units: Units) -> str:
+    return f"Wind {warp_length(lengths.wind_mm, units)}"
+
+
+def wind_on_pegs(lengths: Lengths, units: Units) -> str:
     """What to wind; where these pegs give more, how much that is."""
-    asked = f"Wind {warp_length(lengths.wind_mm, units)}"
+    asked = wind(lengths, units)
     on_pegs = warp_length(lengths.wound_mm, units)
     if lengths.request == "warp" or on_pegs == warp_length(lengths.wind_mm, units):
         return asked
@@ -77,19 +97,22 @@ def gives(lengths: Lengths, units: Units) -> str:
     return f"gives at least {tape_length(lengths.tape_at_least_mm, units)} and {likely}"
 
 
-def learned_from_tapes(plan: Plan) -> str:
-    """Which figures come from what was measured, and when; empty when none does."""
-    figures = learned_figure_names(plan)
-    if not figures:
+def from_tape(plan: Plan, figure: LearnedFigure) -> str:
+    """Of which tape a figure was measured; empty where it comes from elsewhere."""
+    if figure not in learned_figure_names(plan):
         return ""
-    dates = [date for date in plan.learned_from if date]
-    of = f"From your {'tapes' if len(dates) > 1 else 'tape'} of {listed(dates)}" if dates else "From an earlier tape"
-    return f"{of}: {listed(figures)}."
+    date = learned_date(plan, figure)
+    return f"from your tape of {date}" if date else "from an earlier tape"
 
 
-def learned_figure_names(plan: Plan) -> list[str]:
+def learned_date(plan: Plan, figure: LearnedFigure) -> str:
+    """The date of the record that gave a figure, as typed; empty where it has none."""
+    return dict(plan.learned_on).get(_LEARNED[figure], "")
+
+
+def learned_figure_names(plan: Plan) -> list[LearnedFigure]:
     """The figures of this plan that a measured record gave."""
-    came = (
+    came: tuple[tuple[LearnedFigure, bool], ...] = (
         ("take-up", plan.lengths.take_up_basis == "measured"),
         ("waste", plan.lengths.waste_basis == "measured"),
         ("width", plan.width.basis == "measured" and plan.pattern.width_mm is None),

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Final
 
 from cardmaker.model.loom import Heddles, Loom, Mark
-from cardmaker.model.plan import OtherLoom
+from cardmaker.model.plan import OtherLoom, Plan
+from cardmaker.reckoning.threading.placement import space_label
 from cardmaker.wording.phrases import a_space, plural
 
 LOOMS: Final = "On your other looms"
@@ -25,12 +26,18 @@ def marked_middle(loom: Loom) -> str:
     return f"{a_space(loom.kind_of(loom.middle_space))}, counted as {'one' if loom.mark is Mark.ONE else 'zero'}"
 
 
+def loom_mark(plan: Plan) -> str:
+    """What the loom's file is marked as, by the loom's name; nothing where the pattern's own mark says the same."""
+    mark = plan.loom.marked_as
+    return f"{plan.loom.title}: {mark}" if mark and mark != plan.pattern.marked_as else ""
+
+
 def on_other_loom(other_loom: OtherLoom) -> str:
     """How the pattern sits on another loom, or why it does not."""
     placement = other_loom.placement
     if placement is None:
         return f"{other_loom.why_not}."
-    return (
-        f"{other_loom.first_label}, {a_space(placement.first_kind)}, to {other_loom.last_label}; "
-        f"empty {placement.empty_left} + {placement.empty_right}."
-    )
+    first, last = (space_label(space, other_loom.loom) for space in (placement.first_space, placement.last_space))
+    empty = f"empty {placement.empty_left} + {placement.empty_right}"
+    front = "front " if placement.back else ""
+    return f"{front}{first}, {a_space(placement.first_kind)}, to {last}; {empty}."

@@ -2,27 +2,37 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from fractions import Fraction
 from typing import Final
 
 from cardmaker.model.plan import Note
-from cardmaker.wording.formatters import Units, tape_length
+from cardmaker.wording.formatters import Units, small_length, tape_length, thickness, yarn_length
 from cardmaker.wording.phrases import capitalised
 
+# What pulls, trips and catches: common practice, no source. The figures in them have theirs where they are reckoned.
 BENCH_NOTES: Final = {
-    "end_sticks": "The {yarn} yarn, about {across} mm thick, does not pass a hole of {hole} mm: change yarn or loom.",
-    "knot_sticks": "The {yarn} yarn, about {across} mm thick, passes a hole of {hole} mm, but no join in it will.",
+    "end_sticks": "The {yarn} yarn, about {across} thick, does not pass a hole of {hole}: change yarn or loom.",
+    "knot_sticks": "The {yarn} yarn, about {across} thick, passes a hole of {hole}, but no join in it will.",
     "long_float": "Pattern end {end} floats over {rows} picks: past {sensible} it catches and pulls.",
+    "same_shed": (
+        "Pick-up rows {rows} put two picks in one shed, and from there the weft’s side tells the wrong shed: "
+        "add a row of the other shed between, or take one out."
+    ),
     "stack_too_high": (
-        "{ends} ends stand {stack} mm high in one layer, and the pegs {peg} mm: push them down often, "
+        "{ends} ends stand {stack} high in one layer, and the pegs {peg}: push them down often, "
         "or the last ones come out longer."
     ),
-    "longer_route": "{pegs} makes every end {spare} longer than asked: {metres} m of yarn, counted in here.",
+    "longer_route": "{pegs} makes every end {spare} longer than asked: {more} of yarn, counted in here.",
     "across_a_room": "A warp across a room is a line to trip over: mark it, stay with it, and take it down.",
-    "pull": "The warp pulls with about {newtons} N ({kilograms} kg): tie the loom to what cannot tip.",
+    "pull": (
+        "The warp pulls with about {newtons} N ({kilograms} kg) at rest, more when you lean: tie the loom to what "
+        "cannot tip."
+    ),
     "estimates": "All figures but the counts are estimates.",
 }
 
+# "children" points to 16 CFR 1120, ASTM F1816 and EN 14682; the other rules are common practice, no source.
 _NOTES: Final = {
     "weft_differs": "The {weft} weft shows as small dots along the {edge} edges.",
     "edges_differ": "The edges differ: the {weft} weft shows as small dots along the {edge} one.",
@@ -40,8 +50,17 @@ _NOTES: Final = {
     "short_warp": "Short warps waste a lot: only {share} % of this one becomes tape.",
     "fewer_pieces": "This warp gives {come} of the {wanted} pieces: a longer one gives all.",
     "turned": "Threaded from the other edge it is the same tape, turned end for end.",
+    "other_figure": "Thread it from the left: from the other edge the pick-up rows give another figure.",
+    "loom_meant": (
+        "The tape of {date} is said to be from {named}; if that is {loom}, spell it so, "
+        "or its figures count as another loom’s."
+    ),
     "no_weight": "Nothing tells what the {yarn} yarn weighs, so its grams are left out.",
     "guessed_length": "No length was asked for: the sums are for {length} of tape.",
+    "no_tie_up": (
+        "The file of {loom} does not say which foot raises the front heddle: press one, and write down what it does, "
+        "as in tie_up: {{left_foot: front up, right_foot: back up}}."
+    ),
     "chosen_loom": "{loom} is the smallest loom at hand that holds it.",
     "children": (
         "No neck, hood or chin cords on young children’s clothes: check the current standard for children’s wear."
@@ -49,16 +68,21 @@ _NOTES: Final = {
 }
 
 
+_LENGTHS: Final[dict[str, Callable[[Fraction, Units], str]]] = {
+    "across": thickness, "hole": thickness, "stack": small_length, "peg": small_length, "more": yarn_length,
+}  # fmt: skip
+"""How the lengths of a note are written; all others are lengths of tape."""
+
+
 def note_sentence(note: Note, units: Units) -> str:
     """A note's sentence, with its values put in."""
-    values = {key: _value_in_words(value, units) for key, value in note.values.items()}
+    values = {
+        key: _LENGTHS.get(key, tape_length)(value, units) if isinstance(value, Fraction) else str(value)
+        for key, value in note.values.items()
+    }
     lie, it, them = ("lies", "it", "it") if note.values.get("count") == 1 else ("lie", "they", "them")
     values |= {"lie": lie, "it": it, "them": them}
     return capitalised((_NOTES | BENCH_NOTES)[note.key].format(**values))
-
-
-def _value_in_words(value: str | int | Fraction, units: Units) -> str:
-    return tape_length(value, units) if isinstance(value, Fraction) else str(value)
 
 
 NOTES: Final = "Take care"

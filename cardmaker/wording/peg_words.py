@@ -53,6 +53,7 @@ def thread_length(pegs: PegPlan, units: Units) -> str:
 
 
 def guide(pegs: PegPlan, units: Units) -> str:
+    """A string of the wanted length, laid first: common practice, no source."""
     return (
         f"Try it with a guide string of {warp_length(pegs.guide_string_mm, units)}; it must not reach past the far peg."
     )
@@ -69,7 +70,8 @@ def stack(pegs: PegPlan, units: Units) -> str:
     if pegs.stack_is_too_high and pegs.stack_limit_mm is not None:
         limit = small_length(pegs.stack_limit_mm, units)
         return f"{high}, more than its {limit}: push them down often, or use longer pegs."
-    return f"{high}. The last end may come out up to {small_length(pegs.pile_up_mm[1], units)} longer than the first."
+    longer = small_length(pegs.pile_up_mm[1], units)
+    return f"{high}. Heaped on one another instead, the last comes out up to {longer} longer than the first."
 
 
 def cross_in_words(pegs: PegPlan) -> str:

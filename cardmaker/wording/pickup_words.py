@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from cardmaker.model.plan import Plan
 
 PICKUP: Final = "Pick-up"
+FROM_THE_BOTTOM: Final = "row 1 at the bottom, as the tape grows"
 PICKUP_HEADS: Final = ("row", "shed", "by hand")
 
 
@@ -23,15 +24,18 @@ def row_shed(row: PickupRow, loom: Loom) -> str:
 
 
 def by_hand(row: PickupRow) -> str:
-    """What the hand does in one row; pattern ends are numbered from the left."""
-    done = (("pick up", row.lift), ("push down", row.drop))
+    """What the hand does in one row, in the words of the file; pattern ends are numbered from the left.
+
+    *Lift* and *drop* are what weavers of such bands say (from memory).
+    """
+    done = (("lift", row.lift), ("drop", row.drop))
     return "; ".join(f"{what} {listed([str(end) for end in ends])}" for what, ends in done if ends) or "nothing"
 
 
 def pickup_ends(yarn: str, numbers: Sequence[int]) -> str:
     """Which ends of the warp the pattern ends are."""
     places = ", ".join(f"{pattern} is end {end}" for pattern, end in enumerate(numbers, start=1))
-    return f"Pattern ends ({yarn}), from the left: {places}. Then again from row 1."
+    return f"Pattern ends ({yarn}), from the left as you sit: {places}. Then again from row 1."
 
 
 def longest_float(pickup: PickupPlan) -> str:
@@ -47,4 +51,4 @@ def pickup_alt_text(plan: Plan, rows: Sequence[PickupRow], worked: Sequence[Pick
         f"on top {raised_in_words(plan, done.raised)}."
         for number, (row, done) in enumerate(zip(rows, worked, strict=True), start=1)
     ]
-    return f"The face of {plural(len(lines), 'row')}, from the left. {' '.join(lines)}"
+    return f"The face of {plural(len(lines), 'row')}, row 1 at the bottom, from the left as you sit. {' '.join(lines)}"

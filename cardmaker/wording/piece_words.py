@@ -3,21 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from fractions import Fraction
 from itertools import pairwise
 from typing import Final
 
 from cardmaker.model.plan import Lengths, PlannedPiece
 from cardmaker.model.units import MM_PER_INCH
 from cardmaker.wording.formatters import Units, piece_length, tape_length
-from cardmaker.wording.phrases import capitalised, listed
+from cardmaker.wording.phrases import NO_BREAK, capitalised, listed
 
 PIECES: Final = "Pieces"
-CUT_WITHOUT_FRINGE: Final = "throw two picks of another colour there, and cut between them"
+CUT_WITHOUT_FRINGE: Final = "throw two picks of another colour and cut between them"
 """Common practice, no source."""
 
 
 def how_many(count: int, purpose: str) -> str:
-    return f"{count} × {purpose}"
+    return f"{count}{NO_BREAK}×{NO_BREAK}{purpose}"
 
 
 def pieces_that_come(lengths: Lengths) -> str:
@@ -44,8 +45,8 @@ def piece_on_loom(piece: PlannedPiece, units: Units) -> str:
     """One kind: how many, how long each is on the loom and when it is done, and what it takes of the warp."""
     return (
         f"{_of_kind(piece)}: weave {piece_length(piece.on_loom_mm, units)} of each, "
-        f"{piece_length(piece.length_mm, units)} when washed; "
-        f"{'with both fringes ' if piece.fringe_mm else ''}it takes {piece_length(piece.warp_mm, units)} of warp."
+        f"{piece_length(piece.length_mm, units)} washed; {piece_length(piece.warp_mm, units)} of warp"
+        f"{' with both fringes' if piece.fringe_mm else ''}."
     )
 
 
@@ -56,16 +57,34 @@ def where_to_cut(lengths: Lengths, units: Units) -> str:
         return ""
     gaps = list(dict.fromkeys(first.fringe_mm + second.fringe_mm for first, second in pairwise(row)))
     first, last = row[0].fringe_mm, row[-1].fringe_mm
-    parts = []
-    if first:
-        parts.append(f"leave {piece_length(first, units)} of warp bare before the first piece")
-    if bare := [gap for gap in gaps if gap]:
-        parts.append(f"{listed([piece_length(gap, units) for gap in bare], 'or')} between two, and cut in its middle")
+    bare = [gap for gap in gaps if gap]
+    parts = [f"leave bare {_bare_ends(first, last, units)}"] if first or last else []
+    if len(bare) == 1:
+        parts.append(f"{piece_length(bare[0], units)} between two, cut in its middle")
+    elif bare:
+        parts.append("the fringes of both between two, cut where they meet")
     if 0 in gaps:
-        parts.append(f"{'where no fringe is wanted' if bare else 'between two'}, {CUT_WITHOUT_FRINGE}")
-    if last:
-        parts.append(f"leave {piece_length(last, units)} after the last")
+        parts.append(f"{'where no fringe is wanted,' if bare else 'between two'} {CUT_WITHOUT_FRINGE}")
     return f"{capitalised('; '.join(parts))}." if parts else ""
+
+
+def _bare_ends(first: Fraction, last: Fraction, units: Units) -> str:
+    """What stays bare before the first piece and after the last."""
+    if first == last:
+        return f"{piece_length(first, units)} before the first and after the last"
+    ends = ((first, "before the first"), (last, "after the last"))
+    return " and ".join(f"{piece_length(length, units)} {where}" for length, where in ends if length)
+
+
+def pieces_in_brief(lengths: Lengths, units: Units) -> str:
+    """How long each kind is on the loom and what stays bare, in one line; nothing when none comes."""
+    kinds = [
+        f"{piece.purpose} {piece_length(piece.on_loom_mm, units)}"
+        + (f", bare {piece_length(piece.fringe_mm, units)} at each end" if piece.fringe_mm else "")
+        for piece in lengths.pieces
+        if piece.come
+    ]
+    return f"On the loom: {'; '.join(kinds)}." if kinds else ""
 
 
 def piece_lines(lengths: Lengths, units: Units) -> list[str]:
@@ -73,8 +92,8 @@ def piece_lines(lengths: Lengths, units: Units) -> list[str]:
     if not lengths.pieces:
         return []
     spare = tape_to_spare(lengths, units)
-    lines = [*(piece_on_loom(piece, units) for piece in lengths.pieces), where_to_cut(lengths, units)]
-    return [line for line in (*lines, f"{capitalised(spare)}." if spare else "") if line]
+    cuts = f"{where_to_cut(lengths, units)} {capitalised(spare)}{'.' if spare else ''}".strip()
+    return [*(piece_on_loom(piece, units) for piece in lengths.pieces), *([cuts] if cuts else [])]
 
 
 def pieces_to_come(counts: Iterable[int], lengths: Lengths) -> str:

@@ -17,8 +17,12 @@ from cardmaker.model.plan import Plan
 from cardmaker.reckoning.stripes.colour_clash import colour_clash_notes
 from cardmaker.reckoning.threading.placement import space_label
 from cardmaker.reckoning.winding.walk import walk_of
-from cardmaker.wording.length_words import learned_figure_names
+from cardmaker.wording.formatters import Units
+from cardmaker.wording.heddle_words import counted_number, stop_at
+from cardmaker.wording.length_words import learned_date, learned_figure_names
 from cardmaker.wording.note_words import note_sentence
+from cardmaker.wording.phrases import weavers_side
+from cardmaker.wording.shed_words import hangs_and_next
 
 Getter = Callable[[Any], Any]
 Source = str | Getter | tuple["Row", ...]
@@ -26,9 +30,11 @@ Row = str | tuple[str, Source]
 Fields = tuple[Row, ...]
 
 
-def plan_as_json(plan: Plan) -> dict[str, Any]:
-    """The plan, ready for :mod:`json`."""
-    return _filled(PLAN, plan)
+def plan_as_json(plan: Plan, units: Units = "metric") -> dict[str, Any]:
+    """The plan, ready for :mod:`json`. Keys wear their unit; ``units`` is what the sentences put first."""
+    note: Fields = (*NOTE, ("text", lambda note: note_sentence(note, units)))
+    notes = _each(lambda plan: (*colour_clash_notes(plan), *plan.notes), note)
+    return _filled((*PLAN, ("notes", notes)), plan)
 
 
 def _filled(fields: Fields, thing: Any) -> dict[str, Any]:
@@ -77,6 +83,27 @@ def _yarns_of(shed: str) -> Getter:
     return lambda plan: [plan.end_yarns[end_number - 1] for end_number in _value(f"sheds.{shed}", plan)]
 
 
+def _stripes(plan: Plan) -> list[dict[str, Any]]:
+    """Each stripe, with where the winder stands after it: by the recommended method, and winding in order. Bundles are
+    not wound by stripes, so nobody stands anywhere."""
+    walk, is_wound = walk_of(plan.runs, plan.winding.method), plan.winding.method != "bundle"
+    return [
+        _filled(STRIPE, run)
+        | {"stand_at": walk.stop_of(run.total) if is_wound else None, "stand_at_in_order": run.stand_at}
+        for run in plan.runs
+    ]
+
+
+def _foot_for(shed: str) -> Getter:
+    return lambda plan: plan.loom.foot_of(is_down=shed == "down")
+
+
+def _next_sheds(plan: Plan) -> list[dict[str, str]]:
+    """For either side on which the weft may hang, the shed or the foot that is next."""
+    rules = hangs_and_next(plan.loom)
+    return [{"weft_hangs": weavers_side(side, plan.loom), "next": shed.lower()} for side, shed in rules]
+
+
 def _ends_list(plan: Plan) -> list[dict[str, Any]]:
     """Each end with its space, and with the one in the back heddle where there are two heddles."""
     back, kinds = plan.placement.back, plan.placement.kinds
@@ -88,42 +115,70 @@ def _ends_list(plan: Plan) -> list[dict[str, Any]]:
     return ends
 
 
+def _dates_by_figure(plan: Plan) -> dict[str, str]:
+    return {figure: learned_date(plan, figure) for figure in learned_figure_names(plan)}
+
+
 def _turns(row: TapeLeft) -> float | int:
     return int(row.turns) if row.turns == int(row.turns) else row.turns
 
 
-def _sags(pull: WarpPull) -> dict[str, Any] | None:
-    """By the level's name; a weight too heavy for a level has no sag there."""
-    if pull.span_mm is None:
+def _sags(pull: WarpPull, *, as_range: bool = False) -> dict[str, Any] | None:
+    """By the level's name, how far the weight dips as is likely, or from the stiffest yarn to the softest; None where
+    these ranges run into each other, so that a dip tells nothing."""
+    if pull.gauge is None:
         return None
-    sags = {dip.pull.name: _json_value(dip.dip_mm) for dip in pull.dips}
-    return {level.name: sags.get(level.name) for level in pull.pulls}
+    sags: dict[str, Any] = dict.fromkeys(level.name for level in pull.pulls)
+    for mark in pull.gauge.marks:
+        sags[mark.pull.name] = (
+            [_json_value(mark.least_mm), _json_value(mark.most_mm)] if as_range else _json_value(mark.likely_mm)
+        )
+    return sags
+
+
+def _of_gauge(name: str) -> Getter:
+    return lambda pull: None if pull.gauge is None else getattr(pull.gauge, name)
 
 
 def _lost_ends(rescue: Rescue) -> list[dict[str, Any]]:
+    """Each with what to thread over again when a space was skipped before it; before the first none can be."""
     pairs = zip(rescue.ends, rescue.rethreading, strict=True)
-    return [_filled(LOST_END, place) | {"rethread": _filled(RETHREADING, over)} for place, over in pairs]
+    return [
+        _filled(LOST_END, place) | {"rethread": _filled(RETHREADING, over) if over.ends else None}
+        for place, over in pairs
+    ]
 
 
+STRIPE: Final[Fields] = ("yarn", "ends", "total")
 PLACEMENT: Final[Fields] = (
     ("loom", "loom.title"),
     "placement.spaces", "placement.first_space", "placement.last_space",
     ("first_label", lambda plan: space_label(plan.placement.first_space, plan.loom)),
     ("last_label", lambda plan: space_label(plan.placement.last_space, plan.loom)),
-    "placement.first_kind", "placement.last_kind", "placement.empty_left", "placement.empty_right",
-    "placement.holes", "placement.slots", "placement.half_space", "placement.shifted",
-    "placement.count_to", "placement.middle_end",
+    "placement.first_kind", "placement.last_kind",
+    ("empty_left", lambda plan: plan.placement.empty_right if plan.view.left_hand else plan.placement.empty_left),
+    ("empty_right", lambda plan: plan.placement.empty_left if plan.view.left_hand else plan.placement.empty_right),
+    "placement.holes", "placement.slots",
+    ("half_space", lambda plan: weavers_side(plan.placement.half_space, plan.loom)),
+    "placement.shifted",
+    ("count_to", lambda plan: stop_at(plan.placement, plan.loom)),  # where counting leads, before any step aside
+    ("first_count", lambda plan: counted_number(plan.placement.first_space, plan.loom)),
+    "placement.middle_end",
     ("back_heddle", _part("placement.back", ("offset", "first_space", "last_space"))),
 )  # fmt: skip
 CARRY: Final[Fields] = ("yarn", "ends", ("from", "start"), ("to", "stop"))
 CARRYING: Final[Fields] = ("winding.balls", ("starts", _each("winding.carries", CARRY)))
 WINDING: Final[Fields] = (
-    "winding.trips", "winding.round_trips", "winding.changes", "winding.far_changes",
+    "winding.trips", "winding.round_trips", "winding.changes",
+    ("far_changes", lambda plan: plan.winding.far_changes if plan.winding.method == "order" else None),
+    ("far_changes_in_order", "winding.far_changes"),
+    ("empty_walks", lambda plan: walk_of(plan.runs, plan.winding.method).empty_walks),
     ("finish", lambda plan: walk_of(plan.runs, plan.winding.method).finish),
     ("finish_in_order", "winding.finish"),
     "winding.method",
     ("methods", (("order", ("winding.joins",)), ("bundle", ("winding.bundles",)), ("carry", CARRYING))),
 )  # fmt: skip
+TREADLES: Final[Fields] = (("down", _foot_for("down")), ("up", _foot_for("up")))
 LENGTHS: Final[Fields] = (
     "finished_mm", "on_loom_mm", "fringes_mm", "warp_mm", "wind_mm", "wound_mm",
     "take_up", "take_up_range", "take_up_basis", "shrinkage", "shrinkage_range",
@@ -134,8 +189,9 @@ YARN: Final[Fields] = (
     "yarn", ("warp_m", _metres("warp_mm")), ("weft_m", _metres("weft_mm")), ("total_m", _metres("total_mm")), "grams",
 )  # fmt: skip
 DIMENSION: Final[Fields] = (("from", "start.name"), ("to", "stop.name"), "centres_mm", "clear_mm")
+WEFT: Final[Fields] = ("yarn", "picks_per_inch", "basis", "picks", "per_pick_mm", ("used_m", _metres("used_mm")))
 PEGS: Final[Fields] = (
-    "title", "kind", "route", "cross", "skipped", "length_mm", "wanted_mm", "spare_mm", "distance_mm",
+    "title", "kind", "route", "cross", "skipped", "length_mm", "wanted_mm", "spare_mm", "distance_mm", "centres_mm",
     ("dimensions", _each("dimensions", DIMENSION)),
     "guide_string_mm",
     ("walking_m", _metres("walking_mm")),
@@ -146,37 +202,47 @@ LET_OFF: Final[Fields] = (("full", "full_mm"), ("half", "half_mm"), ("empty", "n
 BEAM: Final[Fields] = (
     "turns", "beam_diameter_mm", "final_diameter_mm", "build_up_mm", "sticks", "stick_turns",
     ("let_off_mm", _part("let_off", LET_OFF)),
-    "let_off.advances",
+    "let_off.advances", "let_off.stops_a_move", "let_off.longer_than_zone",
     ("tape_left", _each("tape_left", (("turns", _turns), "tape_mm", "pieces"))),
 )  # fmt: skip
 LEVEL: Final[Fields] = (
     "name", "cn_per_tex", ("per_end_n", "newtons_per_end"), ("total_n", "newtons"), ("basis", "status"),
 )  # fmt: skip
+STIFF: Final[Fields] = (("from", "low"), "likely", ("to", "high"), ("basis", lambda stiffness: "from memory"))
+STANDARD: Final[Fields] = ("weight_g", "span_mm", "dip_mm", "ends", "tex", "fibre")
 TENSION: Final[Fields] = (
     ("per_end_n", "working.newtons_per_end"),
     ("total_n", "working.newtons"),
     ("level_cn_per_tex", "working.cn_per_tex"),
-    "tex",
+    ("level_range_cn_per_tex", "level_range"),
+    "tex", "fibre",
     ("levels", _each("pulls", LEVEL)),
-    "weight_g",
-    ("weight_n", lambda pull: pull.dips[0].press_newtons if pull.dips else None),
-    "span_mm",
+    ("standard", _part("standard", STANDARD)),  # the warp that wove well, from the loom's file
+    ("stiffness_cn_per_tex", _part("stiffness", STIFF)),
+    ("weight_g", _of_gauge("weight_g")),
+    ("weight_n", _of_gauge("weight_n")),
+    ("loom_weight_g", _of_gauge("loom_weight_g")),
+    ("loom_weight_is", _of_gauge("loom_weight_is")),
+    ("fitting_weight_g", _of_gauge("fitting_weight_g")),
+    ("span_mm", _of_gauge("span_mm")),
+    ("free_mm", _if_any("gauge", (("from", "gauge.shortest_free_mm"), ("to", "gauge.longest_free_mm")))),
     ("sag_mm", _sags),
-)
+    ("sag_range_mm", lambda pull: _sags(pull, as_range=True)),
+)  # fmt: skip
 SHUTTLE: Final[Fields] = (
     ("weft_m", _metres("weft.buy_mm")),
     "shuttle.wraps", "shuttle.fills", "shuttle.wraps_per_fill", "shuttle.per_wrap_mm",
     ("holds", "loom.shuttle_holds"),  # None when the loom does not say; everything is then one fill
 )  # fmt: skip
 LOST_END: Final[Fields] = (("number", "end_number"), "yarn", "kind", "space", "nearer", "count")
-RETHREADING: Final[Fields] = ("side", "ends", "moves_warp")
+RETHREADING: Final[Fields] = ("side", "ends")
 RESCUE: Final[Fields] = (("ends", _lost_ends), ("replacements", _each("replacements", ("woven", "length_mm"))))
 FLOAT: Final[Fields] = (("end", "end_number"), "first_row", "rows", "side")
 PICKUP: Final[Fields] = (
     "pattern.pickup.pattern_yarn", "pickup.pattern_ends",
     ("rows", _each("pickup.rows", ("row", "shed", "lifted", "dropped", "raised"))),
     ("floats", _each("pickup.floats", FLOAT)),
-    "pickup.longest_sensible", "pickup.same_shed_after",
+    "pickup.longest_sensible", "pickup.same_shed_after", "pickup.same_both_ways",
 )  # fmt: skip
 SESSION: Final[Fields] = (
     "session_minutes", "winding_minutes", "threading_minutes", "fixed_minutes", "weaving_minutes", "needed_minutes",
@@ -185,22 +251,25 @@ SESSION: Final[Fields] = (
 PACE: Final[Fields] = (
     "pace.picks", "pace.picks_per_minute", "pace.minutes", ("session", _part("session", SESSION)),
 )  # fmt: skip
-LEARNED: Final[Fields] = (("dates", "learned_from"), ("figures", learned_figure_names))
-NOTE: Final[Fields] = ("kind", "about", ("text", lambda note: note_sentence(note, "metric")))
+LEARNED: Final[Fields] = (("dates", "learned_from"), ("figures", learned_figure_names), ("date_of", _dates_by_figure))
+NOTE: Final[Fields] = ("kind", "about")
 PLAN: Final[Fields] = (
     "pattern.title", "pattern.code", "ends", "same_both_ways",
     ("colours", _each("colours", ("yarn", "letters", "ends", "in_holes", "in_slots"))),
-    ("stripes", _each("runs", ("yarn", "ends", "total", "stand_at"))),
+    ("view", (("from", "view.side"), "view.hand")),
+    ("stripes", _stripes),
     ("placement", PLACEMENT),
     ("ends_list", _ends_list),
     ("sheds", (("down", _yarns_of("down")), ("up", _yarns_of("up")))),
+    ("treadles", _if_any("loom.front_raised_by", TREADLES)),  # None on one heddle, or without a tie-up
+    ("next_shed", _next_sheds),
     ("winding", WINDING),
     ("lengths", _part("lengths", LENGTHS)),
     ("pieces", _each("lengths.pieces", PIECE)),
     "lengths.pieces_spare_mm",
     ("width", _part("width", ("low_mm", "likely_mm", "high_mm", "basis"))),
     ("yarn", _each("amounts", YARN)),
-    ("weft", _part("weft", ("yarn", "picks_per_inch", "basis", "picks"))),
+    ("weft", _part("weft", WEFT)),
     ("pegs", _part("pegs", PEGS)),
     ("beam", _part("beam", BEAM)),
     ("tension", _part("tension", TENSION)),
@@ -209,5 +278,4 @@ PLAN: Final[Fields] = (
     ("pickup", _if_any("pickup", PICKUP)),
     ("pace", _part("pace", PACE)),
     ("learned", _if_any(learned_figure_names, LEARNED)),
-    ("notes", _each(lambda plan: (*colour_clash_notes(plan), *plan.notes), NOTE)),
 )  # fmt: skip

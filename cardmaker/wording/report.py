@@ -7,8 +7,10 @@ from textwrap import wrap
 from typing import Final
 
 from cardmaker.model.plan import Plan
+from cardmaker.model.viewpoint import FROM_SEAT
 from cardmaker.reckoning.stripes.colour_clash import colour_clash_notes
 from cardmaker.reckoning.stripes.segments import hand_counted
+from cardmaker.reckoning.threading.mirror import plan_as_seen
 from cardmaker.reckoning.weaving.sheds import raised_runs
 from cardmaker.wording import (
     beam_words,
@@ -29,7 +31,8 @@ from cardmaker.wording import (
     winding_words,
     yarn_words,
 )
-from cardmaker.wording.formatters import Units, both, grams_up, metres_up, yards_up
+from cardmaker.wording.formatters import Units, grams_up, yarn_length
+from cardmaker.wording.view_words import seen_from, seen_if_behind
 
 WIDEST: Final = 116  # of a line, in letters, before its indent
 
@@ -42,7 +45,7 @@ def plan_text(plan: Plan, units: Units) -> str:
         _section(stripe_words.ORDER, _order(plan)),
         _section(f"{heddle_words.heddle_title(plan.loom)}: {plan.loom.title}", _heddle(plan)),
         _section(winding_words.WALK, _winding(plan)),
-        _section(shed_words.FACE, _sheds(plan)),
+        _section(shed_words.face_heading(plan.view), _sheds(plan)),
         _section(length_words.LENGTHS, _lengths(plan, units)),
         _section(piece_words.PIECES, piece_words.piece_lines(plan.lengths, units)),
         _section(yarn_words.YARN, _yarn(plan, units)),
@@ -83,13 +86,14 @@ def _head(plan: Plan, units: Units) -> list[str]:
         phrases.end_count(plan.ends),
         title_words.symmetry(plan),
         title_words.width_fact(plan.width, units),
-        title_words.width_basis(plan.width, units),
+        title_words.width_basis(plan.width, units, length_words.from_tape(plan, "width")),
     )
     return _section(title_words.card_title(plan.pattern), ["; ".join(facts), plan.pattern.about])
 
 
 def _order(plan: Plan) -> list[str]:
-    rows = []
+    begins = stripe_words.begins_at(plan)
+    rows = [begins] if begins else []
     for segment in hand_counted(plan.runs):
         names = stripe_words.in_turn(phrases.listed(segment.yarns)) if segment.in_turn else segment.yarns[0]
         post = segment.stand_at if plan.winding.method == "order" else ""  # else every ball has its own
@@ -105,7 +109,7 @@ def _order(plan: Plan) -> list[str]:
 def _heddle(plan: Plan) -> list[str]:
     placement, loom = plan.placement, plan.loom
     return [
-        f"{phrases.capitalised(loom_words.heddle_spaces(loom))}.",
+        f"{phrases.capitalised(loom_words.heddle_spaces(loom))}. {seen_from(loom)}",
         *heddle_words.count_out(loom, placement),
         f"{heddle_words.first_flag(plan)}; {heddle_words.last_flag(plan)}",
         heddle_words.middle_end(plan),
@@ -121,26 +125,27 @@ def _winding(plan: Plan) -> list[str]:
 
 
 def _sheds(plan: Plan) -> list[str]:
+    tape = plan_as_seen(plan, FROM_SEAT)
     sheds = [
-        f"{shed_words.shed_name(plan.loom, down)}: {shed_words.shed_colours(raised_runs(raised, plan.end_yarns), plan)}"
-        for down, raised in ((True, plan.sheds.down), (False, plan.sheds.up))
+        f"{shed_words.shed_name(plan.loom, down)}: {shed_words.shed_colours(raised_runs(raised, tape.end_yarns), tape)}"
+        for down, raised in ((True, tape.sheds.down), (False, tape.sheds.up))
     ]
-    return [*sheds, shed_words.next_sheds(plan.loom)]
+    hints = dict.fromkeys((*shed_words.shed_hints(plan.loom), *shed_words.next_shed_hints(plan.loom)))
+    return [*sheds, f"{shed_words.hangs_from(plan.view)} {shed_words.next_sheds(plan.loom)}".strip(), *hints]
 
 
 def _lengths(plan: Plan, units: Units) -> list[str]:
     lengths = plan.lengths
     return [
-        f"{length_words.wind(lengths, units)}, which {length_words.gives(lengths, units)}.",
-        *length_words.length_sum(lengths, units),
-        length_words.learned_from_tapes(plan),
+        f"{length_words.wind_on_pegs(lengths, units)}, which {length_words.gives(lengths, units)}.",
+        *length_words.length_sum(plan, units),
         length_words.length_basis(lengths),
     ]
 
 
 def _yarn(plan: Plan, units: Units) -> list[str]:
     amounts = [
-        f"{amount.yarn}: {both(f'{metres_up(amount.total_mm)} m', f'{yards_up(amount.total_mm)} yd', units)}"
+        f"{yarn_words.name_and_shade(plan.pattern.yarn(amount.yarn))}: {yarn_length(amount.total_mm, units)}"
         + (f", {grams_up(amount.grams)} g" if amount.grams is not None else "")
         for amount in plan.amounts
     ]
@@ -174,9 +179,9 @@ def _beam(plan: Plan, units: Units) -> list[str]:
     ]
     return [
         beam_words.beam_turns(beam, units),
-        beam_words.sticks(beam),
+        beam_words.sticks(beam, plan.loom, units),
         beam_words.let_off(beam, plan.loom, units),
-        beam_words.slipped_edge(beam),
+        beam_words.slipped_edge(beam, units),
         *rows,
     ]
 
@@ -187,9 +192,12 @@ def _tension(plan: Plan, units: Units) -> list[str]:
         return []
     return [
         tension_words.pull(pull),
-        tension_words.press_to_hang(pull, units),
-        tension_words.gauge_marks(pull, units),
-        tension_words.PRESS_IS_ESTIMATE,
+        tension_words.pull_basis(pull),
+        tension_words.press_to_measure(pull, units),
+        tension_words.other_weight(pull),
+        tension_words.stiffness(pull, units),
+        tension_words.standard(pull),
+        tension_words.standard_line(pull),
     ]
 
 
@@ -204,7 +212,11 @@ def _rescue(plan: Plan, units: Units) -> list[str]:
     rescue = plan.rescue
     if rescue is None:
         return []
-    return [rescue_words.skipped(rescue), rescue_words.replacement(rescue.replacements, units)]
+    return [
+        seen_if_behind(plan.loom),
+        rescue_words.skipped(rescue),
+        rescue_words.replacement(rescue.replacements, units),
+    ]
 
 
 def _pickup(plan: Plan) -> list[str]:

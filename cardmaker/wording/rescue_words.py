@@ -9,17 +9,20 @@ from typing import TYPE_CHECKING, Final
 from cardmaker.model.loom import Heddles, Loom, Side
 from cardmaker.wording.formatters import Units, tape_length
 from cardmaker.wording.phrases import listed, plural
+from cardmaker.wording.view_words import seen_if_behind
 
 if TYPE_CHECKING:
     from cardmaker.model.bench import EndPlace, Replacement, Rescue
 
 RESCUE: Final = "When an end breaks or a space was skipped"
 NEARER_EDGE: Final = "count each end from its nearer edge"
+_TOGETHER: Final = "Two neighbours move together?"
+_SKIPPED: Final = "A space was skipped there: thread again, from it to the end you threaded last."
 _WOVEN: Final = {Fraction(0): "nothing", Fraction(1, 4): "a quarter", Fraction(1, 2): "half"}
 
 
 def replacement(replacements: Sequence[Replacement], units: Units) -> str:
-    """How long a new end must be, by how much is woven."""
+    """How long a new end must be, by how much is woven. The pin and the weight: common practice, no source."""
     lengths = [
         f"{tape_length(each.length_mm, units)} when {_WOVEN.get(each.woven, 'three quarters')} is woven"
         for each in replacements
@@ -28,14 +31,13 @@ def replacement(replacements: Sequence[Replacement], units: Units) -> str:
 
 
 def skipped(rescue: Rescue, *, brief: bool = False) -> str:
-    """What a skipped space costs: to which edge, and, if not ``brief``, how many ends at most."""
-    most = max(rescue.rethreading, key=lambda each: each.ends)
-    edge = most.side if all(each.side == most.side for each in rescue.rethreading) else "nearer"
-    at_most = "" if brief else f", {plural(most.ends, 'end')} at most"
-    return (
-        "Two neighbours that move together: a space was skipped between them. "
-        f"Thread over again from there to the {edge} edge{at_most}."
-    )
+    """What a skipped space costs, and, if not ``brief``, how many ends at most; nothing for an end without neighbour.
+
+    Towards the end that was threaded last, whichever edge is nearer: then the warp lies as it was counted out.
+    """
+    most = max(each.ends for each in rescue.rethreading)
+    at_most = "" if brief else f" {plural(most, 'end')} at most."
+    return f"{_TOGETHER} {_SKIPPED}{at_most}" if most else ""
 
 
 def rescue_alt_text(places: Sequence[EndPlace], loom: Loom) -> str:
@@ -47,12 +49,13 @@ def rescue_alt_text(places: Sequence[EndPlace], loom: Loom) -> str:
             each = "; ".join(f"{place.count} {place.yarn}, {place.kind}" for place in near)
             edges.append(f"From the {edge} edge: {each}.")
     of = " Hole and slot are those of the front heddle." if loom.heddles is Heddles.TWO else ""
-    return f"{' '.join(edges)}{of}"
+    return " ".join([*filter(None, [seen_if_behind(loom)]), *edges]) + of
 
 
 TROUBLE: Final = "When it goes wrong"
+# Six troubles and their cures, damping among them: common practice, no source.
 _TROUBLES: Final = (
-    ("Two neighbours move together?", "A space was skipped there: thread again to the nearer edge."),
+    (_TOGETHER, _SKIPPED),
     ("One place will not open?", "Two ends are crossed: pull that pair out and swap."),
     ("One end or space left over?", "Look at its colour’s total; count it again at the last tick."),
     ("Loops at the edge?", "Pull the weft in after the shed is changed."),

@@ -9,16 +9,22 @@ from typing import Final
 
 from cardmaker.model.loom import Heddles, Loom, Side
 from cardmaker.model.plan import Plan, Width
+from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.reckoning.weaving.sheds import raised_runs
 from cardmaker.wording.formatters import Units, decimal
-from cardmaker.wording.phrases import NO_BREAK, listed, weavers_side
+from cardmaker.wording.phrases import NO_BREAK, capitalised, listed, weavers_side
 from cardmaker.wording.stripe_words import stripes_in_words
 from cardmaker.wording.title_words import width_fact
 from cardmaker.wording.units_in_words import with_units_in_words
+from cardmaker.wording.view_words import but_from_seat, edge_of_end_1
 
 FACE: Final = "What you see"
 SHUTTLE: Final = "Which shed next?"
+# A pick in the open shed goes round nothing, so it comes out again: common practice, no source.
 TUG: Final = "Not sure? Tug the weft: if it slides out freely, the open shed was the last one."
+TRY_IT: Final = "Front up: try it, the foot that raises the front heddle’s holes."
+TRY_IT_BRIEF: Final = "Front up: try which foot."
+LEFT_HAND_THROWS: Final = "For a left hand only the shuttle goes the other way; each foot does the same."
 BOTH_ALIKE: Final = "Both sheds show the same:"
 MM_BAR: Final = "a bar of 100 millimetres"
 INCH_BAR: Final = "a bar of 4 inches"
@@ -27,9 +33,25 @@ INCH_BAR: Final = "a bar of 4 inches"
 def next_shed_alt_text(plan: Plan) -> str:
     """The weft, and which shed is next by where it hangs; no word in capitals, which may be spelled out."""
     rules = next_sheds(plan.loom).replace(NO_BREAK, " ")
-    return (
-        f"The weft is {plan.weft.yarn}. {' '.join(word.lower() if word.isupper() else word for word in rules.split())}"
-    )
+    rules = " ".join(word.lower() if word.isupper() else word for word in rules.split())
+    parts = (f"The weft is {plan.weft.yarn}.", hangs_from(plan.view), rules, *next_shed_hints(plan.loom))
+    return " ".join(part for part in parts if part)
+
+
+def hangs_from(view: Viewpoint) -> str:
+    """Before what is told of the shuttle, on a card that is else seen from behind: the weaver sits in front."""
+    seat = but_from_seat(view)
+    return f"{capitalised(seat)}:" if seat else ""
+
+
+def face_heading(view: Viewpoint) -> str:
+    """The heading of the woven face, which is seen from the seat whatever the heddle is seen from."""
+    return f"{FACE} {but_from_seat(view)}".rstrip()
+
+
+def shuttle_heading(view: Viewpoint) -> str:
+    """The heading of the shuttle, which is seen from the seat as well."""
+    return f"Next shed, {but_from_seat(view)}" if view.from_behind else SHUTTLE
 
 
 def face_alt_text(plan: Plan, units: Units) -> str:
@@ -38,12 +60,20 @@ def face_alt_text(plan: Plan, units: Units) -> str:
 
 
 def sheds_alt_text(plan: Plan) -> str:
-    """What is on top in each shed, edge to edge."""
+    """What is on top in each shed, edge to edge, and in each row that the hand changes."""
     down, up = (
         f"{shed_name(plan.loom, down)}: {raised_in_words(plan, shed)}."
         for down, shed in ((True, plan.sheds.down), (False, plan.sheds.up))
     )
-    return f"The woven face, picks in turn, seen from the left. {down} {up}"
+    rows = plan.pickup.rows if plan.pickup else ()
+    by_hand = (
+        f"Row {row.row} of {len(rows)}, {shed_name(plan.loom, row.shed == 'down').lower()}, by hand: "
+        f"{raised_in_words(plan, row.raised)}."
+        for row in rows
+        if row.lifted or row.dropped
+    )
+    face = f"The woven face, picks in turn from the bottom up, from {edge_of_end_1(plan.view)}."
+    return " ".join((face, down, up, *by_hand, *shed_hints(plan.loom)))
 
 
 def raised_in_words(plan: Plan, end_numbers: Iterable[int]) -> str:
@@ -65,22 +95,29 @@ def ribbon_alt_text(plan: Plan, units: Units, beside: Sequence[str], *, has_wind
     scale = f" Beside it {listed(beside)}." if beside else ""
     window = " Below it an empty frame for your sample." if has_window else ""
     return (
-        f"The tape at life size, from its left edge: {stripes_in_words(plan.end_yarns)}. "
+        f"The tape at life size, from {edge_of_end_1(plan.view)}: {stripes_in_words(plan.end_yarns)}. "
         f"{_wide(plan, units)}{scale}{window}"
     )
 
 
 def shed_name(loom: Loom, down: bool) -> str:
-    """The shed in the weaver's words: pressed down or lifted up, or which foot."""
-    if loom.heddles is Heddles.TWO:
-        return "Left foot" if down else "Right foot"
-    return "Pressed down" if down else "Lifted up"
+    """The shed in the weaver's words: pressed down or lifted up; of two heddles which foot, or which one is raised."""
+    if loom.heddles is Heddles.ONE:
+        return "Pressed down" if down else "Lifted up"
+    foot = loom.foot_of(is_down=down)
+    if foot is None:
+        return "Front up" if down else "Back up"
+    return capitalised(_foot(foot))
 
 
-def shed_word(loom: Loom, down: bool) -> str:
-    if loom.heddles is Heddles.TWO:
-        return "LEFT FOOT" if down else "RIGHT FOOT"
-    return "DOWN" if down else "UP"
+def _foot(foot: Side) -> str:
+    return f"{foot} foot"
+
+
+def shed_hints(loom: Loom, *, brief: bool = False) -> list[str]:
+    """What a shed's name leaves open: which foot opens it, on two heddles whose file has no tie-up."""
+    hint = TRY_IT_BRIEF if brief else TRY_IT
+    return [hint] if loom.heddles is Heddles.TWO and loom.front_raised_by is None else []
 
 
 def sheds_alike(plan: Plan) -> bool:
@@ -108,21 +145,37 @@ def hanging(drawn: Side, loom: Loom) -> str:
     return f"Weft on the {weavers_side(drawn, loom).upper()}"
 
 
-def next_shed(loom: Loom, down: bool) -> str:
-    return f"next:{NO_BREAK}{shed_word(loom, down).replace(' ', NO_BREAK)}"
+def next_shed(shed: str) -> str:
+    return f"next:{NO_BREAK}{shed.replace(' ', NO_BREAK)}"
 
 
-def hangs_and_next(loom: Loom) -> tuple[tuple[Side, bool], ...]:
-    """(Side on which the weft hangs, whether the next shed is down), down first: it is the first pick.
+def hangs_and_next(loom: Loom) -> tuple[tuple[Side, str], ...]:
+    """(Side on which the weft hangs, the next shed in capitals), down first: it is the first pick.
 
     While the warp is pressed down the shuttle travels towards ``shuttle_down``: so it starts from the other side.
+    Without a tie-up a loom's file may tell the shuttle's sides by foot, and then nobody knows which shed a foot opens.
     """
-    return (loom.shuttle_down.opposite, True), (loom.shuttle_up.opposite, False)
+    sheds = tuple(_shed_to_come(loom, down).upper() for down in (True, False))
+    return (loom.shuttle_down.opposite, sheds[0]), (loom.shuttle_up.opposite, sheds[1])
+
+
+def _shed_to_come(loom: Loom, down: bool) -> str:
+    if loom.heddles is Heddles.ONE:
+        return "down" if down else "up"
+    return _foot(Side.LEFT if down else Side.RIGHT) if loom.shuttle_by_foot else shed_name(loom, down)
+
+
+def next_shed_hints(loom: Loom, *, brief: bool = False) -> list[str]:
+    """What stands below the rule: which foot to try; and if not ``brief``, what a left hand does on treadles."""
+    if loom.heddles is Heddles.ONE:
+        return []
+    tried = [] if loom.shuttle_by_foot else shed_hints(loom, brief=brief)
+    return [*tried, *([LEFT_HAND_THROWS] if loom.sides_swapped and not brief else [])]
 
 
 def next_sheds(loom: Loom) -> str:
     """The next-shed rule in words."""
-    return " ".join(f"{hanging(side, loom)}, {next_shed(loom, down)}." for side, down in hangs_and_next(loom))
+    return " ".join(f"{hanging(side, loom)}, {next_shed(shed)}." for side, shed in hangs_and_next(loom))
 
 
 def face_scale(scale: float) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from cardmaker.model.pattern import Source
-from cardmaker.wording.phrases import plural
+from cardmaker.wording.phrases import plural, sentence
 
 SOURCE: Final = "Where it comes from"
 NO_SOURCE: Final = "No source recorded"
@@ -35,6 +35,13 @@ def source_sentence(source: Source | None) -> str:
 def grade(letter: str) -> str:
     """The grade of a source with what it stands for."""
     return f"Grade {GRADES[letter]}" if letter else NO_SOURCE
+
+
+def guessed_colours(source: Source) -> str:
+    """That the colours are what somebody believes was there, and why; empty where nobody does."""
+    if source.colour_reason:
+        return f"the colours ({source.colour_reason})."
+    return sentence(f"the colours, {source.colour_then}") if source.colour_then else ""
 
 
 def facts_left_out(count: int) -> str:

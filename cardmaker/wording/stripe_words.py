@@ -6,14 +6,27 @@ from collections.abc import Sequence
 from typing import Final
 
 from cardmaker.model.plan import Plan
+from cardmaker.model.viewpoint import FROM_SEAT
 from cardmaker.reckoning.stripes.segments import Segment, hand_counted
 from cardmaker.reckoning.stripes.stripe_counts import runs
-from cardmaker.wording.phrases import end_count, listed, weavers_side
+from cardmaker.wording.phrases import capitalised, end_count, listed
+from cardmaker.wording.view_words import edge_of_end_1, seen_from
 
 ORDER: Final = "The order"
 LETTERS: Final = "letters"  # said for the head of their column, which is blank
-FROM_RIGHT_SHORT: Final = "From the right:"
-FROM_RIGHT: Final = "For a left hand: begin at the right edge."
+
+
+def begins_at(plan: Plan, *, brief: bool = False) -> str:
+    """At which edge the stripes begin for a left hand, or seen from behind; there it tells only if the edges differ."""
+    view = plan.view
+    if view == FROM_SEAT or (view.from_behind and plan.same_both_ways):
+        return ""
+    if brief:
+        return f"From {edge_of_end_1(view, brief=True) if view.from_behind else 'the right'}:"
+    if not view.from_behind:
+        return "For a left hand: begin at the right edge."
+    hand = "for a left hand, " if view.left_hand else ""
+    return f"{capitalised(f'{hand}{seen_from(plan.loom, brief=True)}')}: begin at {edge_of_end_1(view)}."
 
 
 def in_turn(names: str) -> str:
@@ -23,7 +36,7 @@ def in_turn(names: str) -> str:
 def order_alt_text(plan: Plan, stripes: Sequence[Segment]) -> str:
     """Every stripe in turn with its ends, its yarn and the running total; and which ends lie in holes."""
     totals = "; ".join(f"{stripe_in_words(stripe)}, total {stripe.last_end}" for stripe in stripes)
-    start = f"{end_count(plan.ends)} from the {weavers_side('left', plan.loom)} edge: {totals}."
+    start = f"{end_count(plan.ends)} from {edge_of_end_1(plan.view)}: {totals}."
     return f"{start} {_in_holes(plan)} {_other_edge(plan, stripes)}"
 
 

@@ -10,6 +10,7 @@ from cardmaker.model.plan import Plan
 from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.wording import heddle_words, phrases, shed_words, source_words, stripe_words, title_words, yarn_words
 from cardmaker.wording.formatters import Units, warp_length
+from cardmaker.wording.view_words import but_from_seat, edge_of_end_1, seen_from
 
 WOVEN: Final = "how it is woven, which you see here."
 
@@ -19,17 +20,19 @@ def six_numbers(plan: Plan, segments: Sequence[Segment], units: Units) -> list[t
     placement, loom = plan.placement, plan.loom
     stripes = ", ".join(_stripe(segment, plan).replace(" ", phrases.NO_BREAK) for segment in segments)
     rules = [
-        f"{phrases.weavers_side(side, loom).upper()}: {shed_words.shed_word(loom, down)}".replace(" ", phrases.NO_BREAK)
-        for side, down in shed_words.hangs_and_next(loom)
+        f"{phrases.weavers_side(side, loom).upper()}: {shed}".replace(" ", phrases.NO_BREAK)
+        for side, shed in shed_words.hangs_and_next(loom)
     ]
+    seat = but_from_seat(plan.view)
     empty = heddle_words.empty_spaces(placement, loom).replace(" empty", "")
+    try_it = " (try which foot)" if shed_words.TRY_IT in shed_words.next_shed_hints(loom) else ""
     return [
         ("ends", [str(plan.ends)]),
-        (f"stripes from the {phrases.weavers_side('left', loom)}", [stripes]),
+        (f"stripes from {edge_of_end_1(plan.view, brief=True)}", [stripes]),
         (f"letters: {stripe_words.legend(plan).rstrip('.')}", []),
-        (f"first space, {loom.title}", [heddle_words.first_place(plan)]),
-        ("empty", [empty]),
-        ("weft hangs: next shed", rules),
+        (f"first space, {loom.title}, {seen_from(loom, brief=True)}", [heddle_words.first_place(plan)]),
+        (f"empty{heddle_words.in_front(placement)}", [empty]),
+        (f"weft hangs{f', {seat}' if seat else ''}: next shed{try_it}", rules),
         ("warp to wind", [warp_length(plan.lengths.wind_mm, units)]),
     ]
 
@@ -52,7 +55,7 @@ def warp_facts(plan: Plan, units: Units) -> list[str]:
         phrases.end_count(plan.ends),
         warp_length(plan.lengths.wind_mm, units),
         plan.loom.title,
-        f"first space {heddle_words.first_place(plan)}",
+        f"first space {heddle_words.first_place_seen(plan)}",
     ]
 
 
@@ -68,27 +71,31 @@ def kit_tag(plan: Plan, units: Units) -> list[str]:
     ]
 
 
-KNOW, GUESS, NEW_HERE = "What we know:", "What we guess:", "What is new here:"
+KNOW, GUESS, SURE, NEW_HERE = "What we know:", "What we guess:", "How sure:", "What is new here:"
 
 
-def known(source: Source | None) -> list[tuple[str, str]]:
-    """Three honest sentences, from what the source says; where it says nothing, so does the card."""
+def known(source: Source | None) -> list[list[tuple[str, str]]]:
+    """Honest sentences with their labels, in paragraphs; where the source says nothing, so does the card.
+
+    How sure somebody was is free text, of what is certain and of what is not: it is neither knowledge nor a guess, and
+    stands under a label of its own beside what was taken from the source.
+    """
     if source is None:
-        return [(KNOW, WOVEN), (GUESS, f"where it comes from. {source_words.NO_SOURCE}.")]
+        return [[(KNOW, WOVEN)], [(GUESS, f"where it comes from. {source_words.NO_SOURCE}.")]]
     sentence = source_words.source_sentence(source)
     if source.grade == "F":
-        return [(NEW_HERE, f"the design. {sentence}"), (KNOW, WOVEN)]
-    guesses = [text for text in (source.certainty, source.colour_reason) if text]
-    guessed = "; ".join(guesses) + "." if guesses else "all that the source does not say."
+        return [[(NEW_HERE, f"the design. {sentence}")], [(KNOW, WOVEN)]]
+    guess = source_words.guessed_colours(source)
+    sure = [(SURE, phrases.sentence(source.certainty))] if source.certainty else []
     if source.grade == "E":
-        rows = [
-            (KNOW, WOVEN),
-            (GUESS, f"{sentence} There is no single source. {phrases.capitalised(guessed) if guesses else ''}".strip()),
-        ]
+        style = f"{sentence} There is no single source. {phrases.capitalised(guess)}".strip()
+        rows = [[(KNOW, WOVEN)], [(GUESS, style), *sure]]
     else:
-        rows = [(KNOW, sentence), (GUESS, guessed)]
+        rows = [[(KNOW, sentence), *sure]]
+        if guess or not sure:
+            rows.append([(GUESS, guess or "all that the source does not say.")])
     if source.differences:
-        rows.append((NEW_HERE, "; ".join(source.differences) + "."))
+        rows.append([(NEW_HERE, "; ".join(source.differences) + ".")])
     return rows
 
 

@@ -7,7 +7,7 @@ from math import floor
 from typing import TYPE_CHECKING, Final
 
 from cardmaker.model.units import MM_PER_YARD
-from cardmaker.wording.formatters import Number, Units, a_minute, duration, warp_length, whole_minutes
+from cardmaker.wording.formatters import Number, Units, a_minute, duration, warp_length
 from cardmaker.wording.phrases import plural
 
 if TYPE_CHECKING:
@@ -38,12 +38,9 @@ def picks_and_hours(plan: TimePlan, units: Units, *, brief: bool = False) -> str
 
 
 def _by_how_much(session: SessionPlan, units: Units) -> str:
-    """From the minutes as they are printed, so that whoever adds them up finds the same."""
-    steps = (session.winding_minutes, session.threading_minutes, session.fixed_minutes, session.weaving_minutes)
-    spare = whole_minutes(session.session_minutes) - sum(map(whole_minutes, steps))
     if session.fits:
-        return f"About {duration(max(spare, 0))} to spare."
-    over = f"It is about {duration(max(-spare, 1))} too long"
+        return f"About {duration(session.spare_minutes)} to spare." if session.spare_minutes else "Nothing to spare."
+    over = f"It is about {duration(-session.spare_minutes)} too long"
     return f"{over}; {warp_woven_off(session.sensible_warp_mm, units)}."
 
 

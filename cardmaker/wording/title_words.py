@@ -26,7 +26,12 @@ def version(version: str, *, brief: bool = False) -> str:
 
 
 def symmetry(plan: Plan) -> str:
-    return "same from both edges" if plan.same_both_ways else "its two edges differ"
+    """Whether it reads the same from both edges: the stripes, and a figure that is picked up on them."""
+    if not plan.same_both_ways:
+        return "its two edges differ"
+    if plan.pickup is not None and not plan.pickup.same_both_ways:
+        return "stripes the same from both edges, the figure not"
+    return "same from both edges"
 
 
 WIDTH_BASIS: Final = {
@@ -41,8 +46,9 @@ def width_fact(width: Width, units: Units) -> str:
     return f"about {small_length(width.likely_mm, units)}"
 
 
-def width_basis(width: Width, units: Units) -> str:
-    return f"{width_range(width.low_mm, width.high_mm, units)}, {WIDTH_BASIS[width.basis]}"
+def width_basis(width: Width, units: Units, tape: str = "") -> str:
+    """The range, and what it rests on: ``tape`` where that is a tape of hers."""
+    return f"{width_range(width.low_mm, width.high_mm, units)}, {tape or WIDTH_BASIS[width.basis]}"
 
 
 SAMPLE: Final = "your sample"

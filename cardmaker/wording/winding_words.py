@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Final
 
 from cardmaker.model.plan import Method, Plan, Post
@@ -16,12 +16,12 @@ from cardmaker.wording.stripe_words import stripe_in_words
 WALK: Final = "Winding"
 HOME: Final = "home"
 FAR: Final = "far"
+# A join at a post lies in the loop that is cut or turned, not in the tape: common practice, no source.
 TAILS: Final = "Join only at a post. Count at the cross."
 STEPS: Final = "Winding, step by step"
-FROM_OTHER_EDGE: Final = "from the tape’s right edge"
 STEP_HEADS: Final = ("ends", "yarn", "from and to", "total", "then")
-TO_AND_FRO: Final = "to and fro"
 
+# Over one peg and under the next, the other way on the way back: common practice, no source.
 CROSS_SIDES: Final = (
     "Every end passes the cross the other way than the end before it, whichever way you walk. "
     "Two neighbours alike at the cross are a missed cross or a missing end."
@@ -31,22 +31,28 @@ _AT: Final = {Post.HOME: "at home", Post.FAR: "at the far post"}
 _TO: Final = {Post.HOME: "home", Post.FAR: "the far post"}
 
 
-def step_then(is_last: bool, method: Method) -> str:
-    """What to do when a stripe is wound."""
+def step_then(walk: Walk, position: int, method: Method) -> str:
+    """What to do when a stripe is wound, after so many strokes."""
     if method == "bundle":
-        return "band the bundle"
-    if is_last:
+        return "tie off; sticks in, band it"
+    if walk.ends_ball(position) if method == "carry" else position == len(walk.strokes):
         return "tie off"
     return "ball waits" if method == "carry" else "join the next yarn"
 
 
-def lifting_checks(ends: int, colours: Sequence[tuple[int, str]]) -> list[str]:
-    """What to look at while the warp is still on the pegs."""
-    totals = ", ".join(f"{count} {yarn}" for yarn, count in colours)
+def lifting_checks(ends: int, colours: Sequence[tuple[int, str]], method: Method) -> list[str]:
+    """What to look at while the warp is still on the pegs. Each bundle has a cross of its own, and sticks of its own:
+    its ends are taken up by turns with those of the others (common practice, no source)."""
+    totals = ", ".join(f"{number} {yarn}" for number, yarn in colours)
+    if method == "bundle":
+        count, each = f"Count every bundle at its cross: {totals}; {end_count(ends)} in all.", " of every bundle"
+    else:
+        count, each = f"Count at the cross: {end_count(ends)}; {totals}.", ""
     return [
-        f"Count at the cross: {end_count(ends)}; {totals}.",
+        count,
         "Look along the cross: over, under, over, under, all the way across.",
-        "Put two flat sticks through the cross and band both ends of them; if the warp will travel, tie the cross too.",
+        f"Put two flat sticks through the cross{each} and band both ends of them; if the warp will travel, "
+        "tie the cross too.",
         "Cut only now, at home. Begin at the far end: turn the parking stick, and the cross comes to lie on top.",
     ]
 
@@ -58,9 +64,10 @@ def tick_boxes(any_is_far: bool) -> str:
 
 
 def trips_and_walking(plan: Plan, units: Units) -> str:
-    """The length to wind, how many trips, and the walking that makes."""
+    """The length to wind, how many trips, and the walking that makes, with that to a ball that waits elsewhere."""
     lengths = plan.lengths
-    walk = long_way(plan.ends * lengths.wound_mm, units)
+    empty = walk_of(plan.runs, plan.winding.method).empty_walks
+    walk = long_way((plan.ends + empty) * lengths.wound_mm, units)
     return f"{length_words.wind(lengths, units)}: {plural(plan.ends, 'trip')}, {walk} of walking."
 
 
@@ -85,11 +92,10 @@ def _stretch(plan: Plan, walk: Walk, stretch: Segment) -> str:
 
 
 def way(plan: Plan, walk: Walk, stretch: Segment) -> str:
-    """From which post to which; balls in turn go to and fro, each from where it waits."""
+    """From which post to which; of balls in turn each from where it waits, with the walk to it."""
     if stretch.in_turn and plan.winding.method == "carry":
-        strokes = walk.strokes[stretch.first_end - 1 : stretch.last_end]
-        starts = {stroke.yarn: stroke.start for stroke in reversed(strokes)}
-        return listed([f"the {yarn} ball from {_TO[starts[yarn]]}" for yarn in stretch.yarns])
+        starts = listed([f"the {yarn} ball from {_TO[post]}" for yarn, post in _starts(walk, stretch)])
+        return f"{starts}, walking empty to each" if _walks_empty(walk, stretch) else starts
     posts = f"from {_TO[walk.strokes[stretch.first_end - 1].start]} to {_TO[walk.stop_of(stretch.last_end)]}"
     return f"{posts}, changing yarn after every end" if stretch.in_turn else posts
 
@@ -105,17 +111,45 @@ def _then(plan: Plan, walk: Walk, stretch: Segment) -> str:
     return f", {at}" if last == plan.ends else f", change yarn {at}"
 
 
-def balls_of(walk: Walk, stretch: Segment) -> list[tuple[str, Post]]:
-    """The yarns of a stretch, each with the post where its ball waits after it."""
-    stops = {stroke.yarn: stroke.stop for stroke in walk.strokes[stretch.first_end - 1 : stretch.last_end]}
-    return [(yarn, stops[yarn]) for yarn in stretch.yarns]
+def _starts(walk: Walk, stretch: Segment) -> list[tuple[str, Post]]:
+    """The yarns of a stretch, each with the post from which its ball starts there."""
+    starts = {stroke.yarn: stroke.start for stroke in reversed(walk.strokes[stretch.first_end - 1 : stretch.last_end])}
+    return [(yarn, starts[yarn]) for yarn in stretch.yarns]
 
 
-def balls_waiting(balls: Sequence[tuple[str, Post]], *, brief: bool = False) -> str:
-    """Where each ball waits, by the name or the letters of its yarn."""
-    if brief:
-        return "; ".join(f"{letters} waits {'at home' if post is Post.HOME else 'far'}" for letters, post in balls)
-    return listed([f"the {yarn} ball waits {_AT[post]}" for yarn, post in balls])
+def _walks_empty(walk: Walk, stretch: Segment) -> bool:
+    return any(walk.walks_empty_before(position) for position in range(stretch.first_end + 1, stretch.last_end + 1))
+
+
+def way_of_balls(walk: Walk, stretch: Segment) -> str:
+    """From where balls in turn start, for a narrow column: ``all from home``, or ``from both posts``."""
+    posts = {post for _, post in _starts(walk, stretch)}
+    if len(posts) > 1:
+        return "from both posts"
+    return f"{'both' if len(stretch.yarns) == 2 else 'all'} from {posts.pop()}"
+
+
+def note_of_balls(walk: Walk, stretch: Segment, letters: Callable[[str], str]) -> str:
+    """On the line below: that the way to the next ball is walked without a thread, and where each ball is left."""
+    left: dict[str, list[str]] = {}
+    for yarn, post, is_last in balls_of(walk, stretch):
+        place = "tied off" if is_last else "at home" if post is Post.HOME else "far"
+        left.setdefault(place, []).append(letters(yarn))
+    places = ", ".join(f"{' '.join(balls)} {place}" for place, balls in left.items())
+    return f"{'empty walks between; ' if _walks_empty(walk, stretch) else ''}then {places}"
+
+
+def balls_of(walk: Walk, stretch: Segment) -> list[tuple[str, Post, bool]]:
+    """The yarns of a stretch, each with the post where its ball stays after it, and whether it has done its last."""
+    last = {walk.strokes[position - 1].yarn: position for position in range(stretch.first_end, stretch.last_end + 1)}
+    return [(yarn, walk.stop_of(last[yarn]), walk.ends_ball(last[yarn])) for yarn in stretch.yarns]
+
+
+def balls_waiting(balls: Sequence[tuple[str, Post, bool]]) -> str:
+    """Where each ball waits or is tied off."""
+    return listed(
+        [f"the {yarn} ball {'is tied off' if is_last else 'waits'} {_AT[post]}" for yarn, post, is_last in balls]
+    )
 
 
 def colour_changes(plan: Plan) -> str:
@@ -162,7 +196,7 @@ def trips(plan: Plan) -> str:
     return f"{end_count(winding.trips)} = {plural(winding.round_trips, 'round trip')}{single}; you finish {at}{right}."
 
 
-def method(plan: Plan) -> str:
+def method(plan: Plan, *, brief: bool = False) -> str:
     """The recommended way of winding, with the number that decided it."""
     winding = plan.winding
     if winding.changes == 0:
@@ -171,12 +205,17 @@ def method(plan: Plan) -> str:
     if winding.method == "order":
         return f"Wind in order, end 1 first: {joins}, {_joined_at(winding.joins, winding.far_changes)}."
     if winding.method == "carry":
+        empty = walk_of(plan.runs, "carry").empty_walks
+        one_each, wound = ("one a colour", "") if brief else ("one of each colour", "wound ")
+        tied, between = ("tie off each", "") if brief else ("tie it off after its last end", " between")
+        walks = f" {plural(empty, 'empty walk')}{between} {'makes' if empty == 1 else 'make'} no end." if empty else ""
         return (
-            f"Carry {winding.balls} balls, one of each colour, and tie nothing; wound in order it needs {joins}. "
-            "Every ball starts at home and waits at the post where its last stroke ended."
+            f"Carry {winding.balls} balls, {one_each}; {wound}in order it needs {joins}. "
+            f"Each starts at home and waits where its last stroke ended; {tied}.{walks}"
         )
     return (
-        f"Wind one colour at a time, {winding.bundles} bundles, and take the ends up in threading order: "
+        f"Wind one colour at a time, {winding.bundles} bundles, each with its own cross and its own pair of sticks, "
+        "and take the ends up in threading order: "
         f"wound in order it needs {joins}."
     )
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from cardmaker.model.pattern import Yarn
+from cardmaker.model.pattern import OWN_SYSTEM, Yarn
 from cardmaker.model.plan import Plan
-from cardmaker.wording.formatters import Units, decimal
+from cardmaker.wording.formatters import decimal
+from cardmaker.wording.length_words import from_tape
 from cardmaker.wording.phrases import capitalised, listed, plural
 
 YARN: Final = "Yarn for one warp"
@@ -22,20 +23,26 @@ def spare(plan: Plan) -> str:
     return capitalised(f"{spare_ends(count)} {'counted in' if count else 'are counted'}.")
 
 
-def yarn_aside(units: Units) -> str:
-    return f"warp and weft in {'metres' if units == 'metric' else 'yards'}, then all of it"
+def name_and_shade(yarn: Yarn) -> str:
+    """The name that the stripes use, and what the label calls the colour: ``white, Bleached 1``."""
+    return f"{yarn.name}, {yarn.shade}" if yarn.shade else yarn.name
 
 
 def yarn_kind(yarn: Yarn) -> str:
-    return f"{yarn.fibre} {yarn.count}".strip()
+    """Fibre and count, with the count's system where the fibre does not imply it: ``wool 28/2 metric``."""
+    system = "" if yarn.system in (None, OWN_SYSTEM.get(yarn.fibre)) or not yarn.count else yarn.system
+    return " ".join(part for part in (yarn.fibre, yarn.count, system) if part)
 
 
-def yarn_kinds(yarns: Sequence[Yarn]) -> str:
-    """Fibre and count, said once when all yarns are of one kind."""
+def yarn_kinds(yarns: Sequence[Yarn], *, with_shades: bool = False) -> str:
+    """Fibre and count, said once when all yarns are of one kind; and, if asked for, what the labels call the colours:
+    ``All linen 20/2: white Bleached 1 and blue Night Tide.``"""
     kinds = [yarn_kind(yarn) for yarn in yarns]
     if len(set(kinds)) == 1:
-        return f"All {kinds[0]}."
-    named = [f"{yarn.name} {kind}" for yarn, kind in zip(yarns, kinds, strict=True)]
+        shades = [f"{yarn.name} {yarn.shade}" for yarn in yarns if yarn.shade and with_shades]
+        return f"All {kinds[0]}{f': {listed(shades)}' if shades else ''}."
+    shades = [f" ({yarn.shade})" if yarn.shade and with_shades else "" for yarn in yarns]
+    named = [f"{yarn.name} {kind}{shade}" for yarn, kind, shade in zip(yarns, kinds, shades, strict=True)]
     return capitalised(f"{listed(named)}.")
 
 
@@ -46,7 +53,11 @@ def dyes(yarns: Sequence[Yarn]) -> str:
 
 
 def weft_line(plan: Plan) -> str:
-    weft = plan.weft
-    basis = {"pattern": "", "measured": ", measured", "default": ", a guess"}[weft.basis]
-    picks = f"about {decimal(weft.picks_per_inch, 0)} picks to the inch{basis}"
+    """The weft's yarn and its picks, with what their number rests on."""
+    weft, tape = plan.weft, from_tape(plan, "picks per inch")
+    if tape:
+        picks = f"{decimal(weft.picks_per_inch, 1)} picks to the inch, {tape}"
+    else:
+        guess = ", a guess" if weft.basis == "default" else ""
+        picks = f"about {decimal(weft.picks_per_inch, 0)} picks to the inch{guess}"
     return f"Weft: {weft.yarn}, {picks}; {weft.picks} picks in all"

@@ -33,6 +33,7 @@ from tests.helpers.binder_tools import (
 )
 from tests.helpers.paper_tools import printed
 from tests.helpers.places import ROOT
+from tests.helpers.shipped import plan_for_layout
 from tests.helpers.shipped import plan_of as plan
 
 PATTERNS: Final = sorted((ROOT / "patterns").glob("*.yaml"))
@@ -283,7 +284,9 @@ def single(stem: str, layout: str, paper: str | None, units: Any) -> bytes:
     if units is None:
         return printed(stem, layout, paper)
     found = loading.load_layout(ROOT / "layouts" / "cards" / f"{layout}.yaml")
-    return card_making.make_card(plan(stem), found, card_making.paper_of(found, paper), units).pdf
+    return card_making.make_card(
+        plan_for_layout(stem, layout, units), found, card_making.paper_of(found, paper), units
+    ).pdf
 
 
 def card_of(kind: str) -> tuple[str, str | None, Any]:

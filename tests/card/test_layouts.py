@@ -17,13 +17,14 @@ import pypdfium2
 import pytest
 
 from cardmaker.card.composing import Composed, compose_card
-from cardmaker.card.sheet import Viewpoint
 from cardmaker.cli.command_line import run_command_line
 from cardmaker.jobs import card_making, loading
 from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper
 from cardmaker.model.marks import Box, Group, Mark, Rectangle, Stamp, Words
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import Refusal
+from cardmaker.model.viewpoint import Viewpoint
+from cardmaker.reckoning.threading.mirror import plan_as_seen
 from cardmaker.wording.formatters import Units
 from tests.helpers.card_faults import all_words, extent, leaves, missing_essentials, panels, too_small
 from tests.helpers.paper_tools import RULER, composed
@@ -122,7 +123,8 @@ def test_no_type_is_smaller_than_the_smallest(stem: str, hand: str) -> None:
 @each_layout
 def test_every_file_has_one_page(stem: str, hand: str) -> None:
     for pattern in PATTERNS:
-        card = card_making.make_card(plan(pattern), layout(stem), paper(stem), None, Viewpoint(hand == "left"))
+        seen = plan_as_seen(plan(pattern), Viewpoint(hand == "left"))
+        card = card_making.make_card(seen, layout(stem), paper(stem), None)
         assert len(pypdfium2.PdfDocument(card.pdf)) == 1
 
 

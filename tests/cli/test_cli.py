@@ -11,6 +11,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
+import pdfplumber
 import pikepdf
 import pytest
 
@@ -288,6 +289,46 @@ def test_every_problem_of_every_kind_of_file(case: str, capsys: Said) -> None:
     lines = err.splitlines()
     assert lines
     assert all(re.match(rf"{re.escape(str(path))}:\d+:\d+: .+", line) for line in lines)
+
+
+LOOKED_AT = """\
+title: Odd Posts
+yarns:
+  white: {fibre: linen, count: 20/2}
+  post: {fibre: linen, count: 12/2, spaces: slots}
+warp: [5 white, 1 post, 3 white]
+pickup:
+  pattern_yarn: post
+  rows: [{shed: up}, {shed: down, lift: [1]}, {shed: up, drop: [1]}, {shed: down}, {shed: up}]
+measured:
+  - {date: 2026-11-20, loom: Smallbox, width: 7 mm}
+  - {date: 2026-11-21, loom: Small box, width: 7 mm}
+"""
+
+
+def test_what_is_no_fault_is_told_as_a_note_and_fails_nothing(capsys: Said, empty_folder: Path) -> None:
+    """Two picks in one shed, and a loom spelt so that its tape counts as another loom's."""
+    (empty_folder / "odd-posts.yaml").write_text(LOOKED_AT, encoding="utf-8")
+    status, out, err = run(["check", "odd-posts.yaml"], capsys)
+    assert (status, out) == (0, "1 file, no problems, 2 notes\n")
+    assert err.splitlines() == [
+        "odd-posts.yaml:8:84: note: pickup.rows item 5: Pick-up rows 5 and then 1 again put two picks in one shed, and "
+        "from there the weft’s side tells the wrong shed: add a row of the other shed between, or take one out.",
+        "odd-posts.yaml:10:24: note: measured item 1.loom: The tape of 2026-11-20 is said to be from Smallbox; if that "
+        "is Small box, spell it so, or its figures count as another loom’s.",
+    ]
+
+
+def test_a_card_and_the_plan_tell_what_check_does(capsys: Said, empty_folder: Path) -> None:
+    (empty_folder / "odd-posts.yaml").write_text(LOOKED_AT, encoding="utf-8")
+    _, out, _ = run(["plan", "odd-posts.yaml"], capsys)
+    assert "Pick-up rows 5 and then 1 again put two picks in one shed" in " ".join(out.split())
+    assert "is said to be from Smallbox; if that is Small box" in " ".join(out.split())
+    for layout in ("record", "bench"):
+        assert run(["card", "odd-posts.yaml", "--layout", layout, "--out", "."], capsys)[0] == 0
+        with pdfplumber.open(f"odd-posts-{layout}.pdf") as pdf:
+            text = " ".join(pdf.pages[0].extract_text().split())
+        assert text.count("and then 1 again") == 1
 
 
 def test_pegs_are_checked_as_pegs(capsys: Said, empty_folder: Path) -> None:

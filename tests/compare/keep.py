@@ -43,6 +43,7 @@ def commands(checkout: Path, *, sample: bool) -> Iterator[Command]:
         yield Command(f"terminal/{pattern}-{units}", ("plan", pattern, "--units", units))
     for pattern in patterns:
         yield Command(f"terminal/{pattern}-json", ("plan", pattern, "--json"))
+        yield Command(f"terminal/{pattern}-left-behind", ("plan", pattern, "--hand", "left", "--from", "behind"))
         yield Command(f"terminal/{pattern}-resized", ("resize", pattern, "--width", "12 mm"))
     yield Command("terminal/list", ("list",))
     yield Command("terminal/check", ("check", str(checkout / "patterns"), str(checkout / "layouts")))

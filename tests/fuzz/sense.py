@@ -80,6 +80,11 @@ def sensible_loom(tree: Tree, chance: Random) -> None:
         tree.setdefault("back_heddle", chance.choice(("same", "opposite")))
     else:
         tree.pop("back_heddle", None)
+    if not two:
+        tree.pop("tie_up", None)
+    elif "tie_up" in tree:
+        front = chance.choice((("front up", "front down"), ("back up", "back down"), ("back down", "front down")))
+        tree["tie_up"] = dict(zip(("left_foot", "right_foot"), front, strict=True))
     if "shuttle" in tree:
         keys = ("left_foot", "right_foot") if two else ("down", "up")
         tree["shuttle"] = dict(zip(keys, chance.choice((("left", "right"), ("right", "left"))), strict=True))

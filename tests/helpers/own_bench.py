@@ -20,7 +20,10 @@ OWN_LOOMS = {
     "one-box": "kind: one heddle\nslots: 14\nholes: 15\nmark: counted as one",
     "one-slot": "kind: one heddle\nslots: 15\nholes: 14\nmark: counted as one",
     "opposite-even": "kind: two heddles\nslots: 16\nholes: 16\nouter: hole\nback_heddle: opposite",
-    "same-one": "kind: two heddles\nslots: 15\nholes: 16\nmark: counted as one\nback_heddle: same",
+    "same-one": (
+        "kind: two heddles\nslots: 15\nholes: 16\nmark: counted as one\nback_heddle: same\n"
+        "tie_up: {left_foot: back up, right_foot: front up}"
+    ),
 }
 OWN_PATTERNS = {
     "single": "[1 red]",

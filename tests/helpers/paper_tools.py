@@ -18,15 +18,16 @@ import pypdfium2
 from scipy.ndimage import gaussian_filter
 
 from cardmaker.card.composing import Composed, compose_card
-from cardmaker.card.sheet import Viewpoint
 from cardmaker.jobs import card_making
 from cardmaker.model.card_layout import Paper
 from cardmaker.model.marks import Box
 from cardmaker.model.plan import Plan
+from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.pdf.fonts import TypeRuler
+from cardmaker.reckoning.threading.mirror import plan_as_seen
 from cardmaker.wording.formatters import Units
 from tests.helpers.shipped import paper_of as paper
-from tests.helpers.shipped import plan_of as plan
+from tests.helpers.shipped import plan_for_layout
 from tests.helpers.shipped import shipped_layout as layout
 
 MM_PER_INCH: Final = 25.4
@@ -48,13 +49,13 @@ COPIER_CUT: Final = 150  # what is darker than this takes toner
 def composed(
     of: Plan, stem: str, on: Paper | None = None, *, left_hand: bool = False, units: Units | None = None
 ) -> Composed:
-    return compose_card(of, layout(stem), on or paper(stem), RULER, units, Viewpoint(left_hand))
+    return compose_card(plan_as_seen(of, Viewpoint(left_hand)), layout(stem), on or paper(stem), RULER, units)
 
 
 @cache
 def printed(pattern: str, stem: str, paper_name: str | None = None) -> bytes:
     """The card of a pattern on the smallest loom that holds it, as a file."""
-    return card_making.make_card(plan(pattern), layout(stem), paper(stem, paper_name), None).pdf
+    return card_making.make_card(plan_for_layout(pattern, stem), layout(stem), paper(stem, paper_name), None).pdf
 
 
 # Paper

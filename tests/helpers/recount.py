@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
@@ -346,6 +346,22 @@ def posts(runs: Sequence[tuple[str, int]]) -> list[str]:
     return seen
 
 
+def empty_walks(ends: Sequence[str], method: str, waiting: Mapping[str, str] | None = None) -> int:
+    """How often she goes to the other post without a thread, walking every end by the method.
+
+    ``waiting`` is where each ball waits before; without it all are at home.
+    """
+    if method == "order":
+        return 0
+    wound = ends if method == "carry" else [yarn for name in dict.fromkeys(ends) for yarn in ends if yarn == name]
+    waits, empty = dict(waiting or dict.fromkeys(ends, "home")), 0
+    at = waits[wound[0]]
+    for yarn in wound:
+        empty += waits[yarn] != at
+        at = waits[yarn] = ACROSS[waits[yarn]]
+    return empty
+
+
 def balls(runs: Sequence[tuple[str, int]]) -> list[tuple[str, int, str, str]]:
     """One ball for each colour, all at home to begin with: where each stripe starts, and where its ball waits after."""
     waiting = {yarn: "home" for yarn, _ in runs}
@@ -368,6 +384,22 @@ def next_sheds(loom: dict[str, Any], hand: str) -> dict[str, str]:
     return {turn[side]: shed for shed, side in flies.items()}
 
 
+def shed_names(loom: dict[str, Any]) -> dict[str, str]:
+    """How each shed is called: of two heddles by the foot that opens it, if the loom's file tells one.
+
+    Down has the front heddle raised; the other heddle always goes the opposite way.
+    """
+    if loom["kind"] == "one heddle":
+        return {"down": "Pressed down", "up": "Lifted up"}
+    if "tie_up" not in loom:
+        return {"down": "Front up", "up": "Back up"}
+    feet = ["Left foot", "Right foot"]
+    raises_front = [loom["tie_up"][key] in ("front up", "back down") for key in ("left_foot", "right_foot")]
+    assert sorted(raises_front) == [False, True]
+    front = feet[raises_front.index(True)]
+    return {"down": front, "up": next(foot for foot in feet if foot != front)}
+
+
 # --- lengths, yarn, weft, beam ----------------------------------------------------------------------------------------
 
 
@@ -383,11 +415,32 @@ class Lengths:
     shrinkage: Fraction
     warp: Fraction
     wind: Fraction
+    pieces: tuple[tuple[Fraction, Fraction], ...] = ()  # every single piece in its order: its length and its fringe
+
+    def takes(self, length: Fraction, fringe: Fraction) -> Fraction:
+        """The warp that one piece takes, with both fringes."""
+        return length / (1 - self.shrinkage) / (1 - self.take_up) + 2 * fringe
 
     def tape(self, wound: Fraction) -> Fraction:
-        """What a warp gives: waste and fringes off, then what the weaving takes, then the wash."""
-        weavable = max(Fraction(0), wound - self.waste - self.fringes)
-        return weavable * (1 - self.take_up) * (1 - self.shrinkage)
+        """What a warp gives without its waste: the pieces that fit one after another, else tape."""
+        room, whole = wound - self.waste, Fraction(0)
+        for length, fringe in self.pieces:
+            if room >= self.takes(length, fringe):
+                room -= self.takes(length, fringe)
+                whole += length
+        return whole or room * (1 - self.take_up) * (1 - self.shrinkage)
+
+    def still_to_come(self, warp: Fraction) -> Fraction:
+        """Of the last so much warp: the last pieces that are whole, else tape."""
+        if not self.pieces:
+            return max(Fraction(0), warp) * (1 - self.take_up) * (1 - self.shrinkage)
+        whole = Fraction(0)
+        for length, fringe in reversed(self.pieces):
+            warp -= self.takes(length, fringe)
+            if warp < 0:
+                return whole
+            whole += length
+        return whole
 
 
 def round_up(length: Fraction, step: Fraction) -> Fraction:
@@ -395,10 +448,14 @@ def round_up(length: Fraction, step: Fraction) -> Fraction:
     return math.ceil(length / step) * step
 
 
-def reckon_lengths(pattern: dict[str, Any], loom: dict[str, Any], take_up: Fraction, shrinkage: Fraction) -> Lengths:
-    """The length of the warp from the tape that is wanted, dividing by what is left each time."""
+def reckon_lengths(
+    pattern: dict[str, Any], loom: dict[str, Any], take_up: Fraction, shrinkage: Fraction, step: Fraction = 9 * INCH
+) -> Lengths:
+    """The length of the warp from the tape that is wanted, dividing by what is left each time; wound in quarter yards
+    or in another step."""
     wish, waste = pattern["length"], millimetres(loom["waste"])
     fringes = Fraction(0)
+    pieces: list[tuple[Fraction, Fraction]] = []
     if "warp" in wish:
         warp = millimetres(wish["warp"])
         return Lengths(None, None, fringes, waste, take_up, shrinkage, warp, warp)
@@ -406,10 +463,13 @@ def reckon_lengths(pattern: dict[str, Any], loom: dict[str, Any], take_up: Fract
     for piece in wish.get("pieces", []):
         count = int(piece.get("count", "1"))
         finished += count * millimetres(piece["length"])
-        fringes += 2 * count * millimetres(piece["fringe"]) if "fringe" in piece else 0
+        fringe = millimetres(piece["fringe"]) if "fringe" in piece else Fraction(0)
+        fringes += 2 * count * fringe
+        pieces += [(millimetres(piece["length"]), fringe)] * count
     woven = finished / (1 - shrinkage)
     warp = woven / (1 - take_up) + waste + fringes
-    return Lengths(finished, woven, fringes, waste, take_up, shrinkage, warp, round_up(warp, 9 * INCH))
+    wind = round_up(warp, step)
+    return Lengths(finished, woven, fringes, waste, take_up, shrinkage, warp, wind, tuple(pieces))
 
 
 def grams_per_metre(yarn: dict[str, Any]) -> float:
@@ -425,6 +485,6 @@ def beam_length(turns: float, bare: float, build_up: float) -> float:
     return math.pi * turns * (bare + turns * build_up)
 
 
-def replacement(lengths: Lengths, woven: Fraction) -> Fraction:
+def replacement(lengths: Lengths, wound: Fraction, woven: Fraction) -> Fraction:
     """A new end for a broken one: the warp that is left, and 12 inches."""
-    return lengths.wind - woven * (lengths.wind - lengths.waste) + 12 * INCH
+    return wound - woven * (wound - lengths.waste) + 12 * INCH

@@ -15,7 +15,7 @@ from cardmaker.jobs import loading, plan_making
 from cardmaker.model.plan import Plan
 from cardmaker.pdf.fonts import TypeRuler
 from tests.helpers.places import ROOT
-from tests.helpers.recount import ACROSS, Seat, Told, next_sheds, read, reckon_lengths, share, thread
+from tests.helpers.recount import ACROSS, Seat, Told, empty_walks, next_sheds, read, reckon_lengths, share, thread
 
 PATTERNS = sorted(path.stem for path in (ROOT / "patterns").glob("*.yaml"))
 LOOMS = tuple(
@@ -70,8 +70,8 @@ def laid(count: int, found: re.Match[str]) -> list[str]:
 def hear_order(ear: Listener, told: Told) -> None:
     """All ends, edge to edge, and a running total that adds up."""
     ends = told.ends()
-    found = ear.hear(r"^(\d+) ends? from the (left|right) edge: (.+?)\. (?:End 1|It) lies in a (hole|slot)")
-    assert (int(found[1]), found[2]) == (len(ends), told.seat.begins)
+    found = ear.hear(r"^(\d+) ends? from the (left|right) edge as you sit: (.+?)\. (?:End 1|It) lies in a (hole|slot)")
+    assert (int(found[1]), found[2]) == (len(ends), told.seat.seen(told.seat.begins))
     heard: list[str] = []
     for item in found[3].split("; "):
         stripe = re.fullmatch(rf"{STRIPE}, total (?P<total>\d+)", item)
@@ -188,6 +188,7 @@ def carried(told_stretches: list[str], ends: list[str]) -> str:
         wound += len(yarns)
         check_stops(found["stops"], wound - len(yarns), wound, places)
         if found["turn"]:
+            assert (", walking empty to each" in found["way"]) == (empty_walks(yarns, "carry", starts) > 0)
             assert dict(
                 re.findall(r"the (.+?) ball from (home|the far post)", found["way"].replace(" and the", ", the"))
             ) == {yarn: said_to(post) for yarn, post in starts.items()}
@@ -195,8 +196,9 @@ def carried(told_stretches: list[str], ends: list[str]) -> str:
             (yarn,) = names
             assert found["way"] == f"from {said_to(starts[yarn])} to {said_to(waits[yarn])}"
         assert int(found["total"]) == wound
-        heard = re.findall(r"(?:^|, | and )the (.+?) ball waits (at home|at the far post)", found["then"])
-        assert {yarn: POST[place] for yarn, place in heard} == {yarn: waits[yarn] for yarn in names}
+        heard = re.findall(r"(?:^|, | and )the (.+?) ball (waits|is tied off) (at home|at the far post)", found["then"])
+        assert {yarn: POST[place] for yarn, _, place in heard} == {yarn: waits[yarn] for yarn in names}
+        assert {yarn: what == "waits" for yarn, what, _ in heard} == {yarn: yarn in ends[wound:] for yarn in names}
     assert wound == len(ends)
     return waits[ends[-1]]
 
@@ -235,8 +237,9 @@ def said_space(told: Told, space: int) -> str:
 def hear_threading(ear: Listener, told: Told) -> None:
     """First and last space, empties, then every end's own space, then the middle end; and what is then full."""
     ends, heddle, kinds = told.ends(), told.threading.heddle, told.threading.kinds()
-    seen = "seen from behind the heddle" if told.seat.behind else "seen from the weaver’s seat"
-    ear.hear(rf", {seen}: ")
+    one = heddle.back is None
+    behind = "behind the heddle" if one else "behind the heddles"
+    ear.hear(rf" Seen from {behind if told.seat.behind else 'your seat'}\. ")
     if heddle.middle is None:
         ear.hear(r"left and right of the mark, which is between two spaces\.")
     else:
@@ -244,11 +247,13 @@ def hear_threading(ear: Listener, told: Told) -> None:
         assert mark[1] == heddle.kind(heddle.middle)
         assert mark[2] == ("one" if heddle.mark == "counted as one" else "zero")
     found = ear.hear(
-        r" End 1 goes into (.+?); end (\d+) into (.+?); (\d+) empty (left|right), (\d+) empty (left|right)\."
+        r" End 1 goes into (.+?); end (\d+) into (.+?); (\d+) empty (left|right), (\d+) empty (left|right)"
+        r"( of the front heddle)?\."
     )
     assert (found[1], int(found[2]), found[3]) == (place_of(told, 1), len(ends), place_of(told, len(ends)))
     assert {found[5]: int(found[4]), found[7]: int(found[6])} == told.empties()
     assert found[5] == told.seat.begins
+    assert bool(found[8]) == (heddle.back is not None)
     heard = 0
     while heard < len(ends):
         heard = hear_stripe_threaded(ear, told, heard)
@@ -282,11 +287,12 @@ def hear_stripe_threaded(ear: Listener, told: Told, heard: int) -> int:
 
 def hear_weaving(ear: Listener, told: Told, pattern: dict[str, Any], loom: dict[str, Any]) -> None:
     """The weft's yarn, and for each side on which it may hang the shed that is next."""
-    weft = ear.hear(r"The weft is (.+?)\. Weft")
+    weft = ear.hear(r"The weft is (.+?)\. (As you sit: )?Weft")
     if "weft" in pattern:
         assert weft[1] == pattern["weft"]
     else:  # it hides at the left edge of the tape
         assert weft[1] == told.threading.ends[0]
+    assert bool(weft[2]) == told.seat.behind
     ear.at = weft.start()
     first, second = (ear.hear(r" Weft on the (left|right), next: (down|up|left foot|right foot)\.") for _ in range(2))
     heard = {found[1]: found[2].replace(" ", "_") for found in (first, second)}

@@ -15,10 +15,11 @@ import pypdfium2
 import pytest
 
 from cardmaker.card.composing import Composed, compose_card
-from cardmaker.card.sheet import Viewpoint
 from cardmaker.jobs import loading, plan_making
 from cardmaker.model.marks import Dot, Group, Line, Mark, Path, Rectangle, Stamp
+from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.pdf.fonts import TypeRuler
+from cardmaker.reckoning.threading.mirror import plan_as_seen
 from tests.helpers.places import ROOT
 from tests.helpers.recount import (
     Seat,
@@ -26,12 +27,14 @@ from tests.helpers.recount import (
     Told,
     balls,
     beam_length,
+    empty_walks,
     grams_per_metre,
     next_sheds,
     posts,
     reckon_lengths,
     replacement,
     share,
+    shed_names,
     stripes,
 )
 
@@ -77,7 +80,8 @@ def check_counts(threading: Threading, plan: dict[str, Any]) -> None:
         "slots": kinds.count("slot"),
         "half_space": told.leans(),
         "shifted": threading.shifted,
-        "count_to": threading.heddle.said(threading.first)[1],
+        "count_to": threading.heddle.said(threading.counted)[1],
+        "first_count": threading.heddle.said(threading.first)[1],
         "middle_end": threading.middle_end(),
     }
     assert {key: placement[key] for key in mine} == mine
@@ -115,8 +119,12 @@ def check_winding(threading: Threading, plan: dict[str, Any]) -> None:
     runs, winding = stripes(threading.ends), plan["winding"]
     colours = len(set(threading.ends))
     assert (winding["trips"], winding["round_trips"]) == (len(threading.ends), len(threading.ends) // 2)
-    assert (winding["changes"], winding["far_changes"]) == (len(runs) - 1, posts(runs)[:-1].count("far"))
-    assert [run["stand_at"] for run in plan["stripes"]] == posts(runs)
+    assert (winding["changes"], winding["far_changes_in_order"]) == (len(runs) - 1, posts(runs)[:-1].count("far"))
+    assert [run["stand_at_in_order"] for run in plan["stripes"]] == posts(runs)
+    assert winding["far_changes"] == (winding["far_changes_in_order"] if winding["method"] == "order" else None)
+    stands = {"order": posts(runs), "carry": [ball[3] for ball in balls(runs)], "bundle": [None] * len(runs)}
+    assert [run["stand_at"] for run in plan["stripes"]] == stands[winding["method"]]
+    assert winding["empty_walks"] == empty_walks(list(threading.ends), winding["method"])
     methods = winding["methods"]
     assert methods["order"]["joins"] == len(runs) - 1
     assert methods["bundle"]["bundles"] == methods["carry"]["balls"] == colours
@@ -128,52 +136,62 @@ def check_winding(threading: Threading, plan: dict[str, Any]) -> None:
 
 
 def check_lengths(plan: dict[str, Any], pattern: dict[str, Any], loom: dict[str, Any]) -> None:
-    """Both ways, in whole quarters of a yard, and what each yarn takes; learned shares are taken as they are told."""
+    """Both ways, in whole tenths of a metre (a plan is metric unless yards are asked for), and what each yarn takes;
+    learned shares are taken as they are told."""
     told = plan["lengths"]
-    take_up, shrinkage = Fraction(str(told["take_up"])), Fraction(str(told["shrinkage"]))
+    take_up, shrinkage = (Fraction(str(told[f"{share}_range"][1])) for share in ("take_up", "shrinkage"))
     wish = pattern["length"]
     if told["take_up_basis"] == "pattern" and "take_up" in wish:
         assert share(wish["take_up"]) == take_up
     if "measured" in pattern:
         return  # its own records have taught this loom other figures
-    mine = reckon_lengths(pattern, loom, take_up, shrinkage)
+    mine = reckon_lengths(pattern, loom, take_up, shrinkage, Fraction(100))
     near = pytest.approx
     assert told["fringes_mm"] == near(float(mine.fringes), abs=0.001)
     assert told["waste_mm"] == near(float(mine.waste), abs=0.001)
     assert told["warp_mm"] == near(float(mine.warp), abs=0.001)
     assert told["wind_mm"] == near(float(mine.wind), abs=0.001)
-    assert told["tape_from_warp_mm"] == near(float(mine.tape(mine.wind)), abs=0.001)
+    wound = Fraction(str(told["wound_mm"]))
+    assert told["wound_mm"] >= told["wind_mm"] - 0.001
+    assert told["wound_mm"] == (plan["pegs"] or {"length_mm": told["wind_mm"]})["length_mm"]
+    woven_off = mine.wind if "warp" in wish else wound
+    assert told["tape_at_least_mm"] == near(float(mine.tape(woven_off)), abs=0.01)
     if mine.finished is not None and mine.woven is not None:
         assert told["finished_mm"] == near(float(mine.finished), abs=0.001)
         assert told["on_loom_mm"] == near(float(mine.woven), abs=0.001)
-        assert told["tape_from_warp_mm"] >= told["finished_mm"]
+        assert told["tape_at_least_mm"] >= told["finished_mm"]
     spare, ends = int(wish.get("spare_ends", "1")), Counter(end["yarn"] for end in plan["ends_list"])
     for yarn in plan["yarn"]:
         strands = ends[yarn["yarn"]] + spare if ends[yarn["yarn"]] else 0
-        assert yarn["warp_m"] == near(strands * float(mine.wind) / 1000, abs=0.001)
+        assert yarn["warp_m"] == near(strands * float(wound) / 1000, abs=0.001)
         assert yarn["total_m"] == near(yarn["warp_m"] + yarn["weft_m"], abs=0.002)
         assert yarn["grams"] == near(grams_per_metre(pattern["yarns"][yarn["yarn"]]) * yarn["total_m"], abs=0.002)
     for row in plan["rescue"]["replacements"]:
-        assert row["length_mm"] == near(float(replacement(mine, Fraction(str(row["woven"])))), abs=0.001)
+        assert row["length_mm"] == near(float(replacement(mine, wound, Fraction(str(row["woven"])))), abs=0.001)
     weft, width = plan["weft"], plan["width"]["likely_mm"]
-    picks = int(
-        Fraction(str(weft["picks_per_inch"])) * (mine.wind - mine.waste - mine.fringes) * (1 - take_up) * 5 / 127
-    )
+    woven = (woven_off - mine.waste) * (1 - Fraction(str(told["take_up"])))
+    if mine.pieces and mine.woven is not None:
+        woven = mine.woven
+    picks = int(Fraction(str(weft["picks_per_inch"])) * woven * 5 / 127)
     assert abs(weft["picks"] - picks) <= 1
     pick = width * 1.02 + (math.pi / 2 - 1) * 25.4 / weft["picks_per_inch"]
     assert sum(yarn["weft_m"] for yarn in plan["yarn"]) == near(weft["picks"] * pick / 1000 * 1.1 + 0.3, abs=0.05)
 
 
-def check_beam_and_shuttle(plan: dict[str, Any], loom: dict[str, Any]) -> None:
+def check_beam_and_shuttle(plan: dict[str, Any], pattern: dict[str, Any], loom: dict[str, Any]) -> None:
     """Turns, sticks, the tape still to come; wraps and fills."""
     beam, lengths = plan["beam"], plan["lengths"]
     if beam:
         bare, build_up = beam["beam_diameter_mm"], beam["build_up_mm"]
-        assert beam_length(beam["turns"], bare, build_up) == pytest.approx(lengths["wind_mm"], abs=2)
-        lost = lengths["waste_mm"] + lengths["fringes_mm"]
+        assert beam_length(beam["turns"], bare, build_up) == pytest.approx(lengths["wound_mm"], abs=2)
+        shares = (Fraction(str(lengths[f"{share}_range"][1])) for share in ("take_up", "shrinkage"))
+        mine = reckon_lengths(pattern, loom, *shares)
+        whole = lengths["wind_mm" if "warp" in pattern["length"] else "wound_mm"] - lengths["waste_mm"]
         for row in beam["tape_left"]:
-            left = max(0.0, beam_length(row["turns"], bare, build_up) - lost)
-            tape = left * (1 - lengths["take_up"]) * (1 - lengths["shrinkage"])
+            left = beam_length(row["turns"], bare, build_up) - lengths["waste_back_mm"]
+            tape = float(mine.still_to_come(Fraction(min(max(left, 0.0), whole))))
+            if row is beam["tape_left"][0]:
+                tape = lengths["tape_at_least_mm"]
             assert row["tape_mm"] == pytest.approx(tape, abs=3)
         every = int(loom["packing"]["every_turns"])
         turns = [turn for turn in range(int(beam["turns"]) + 1) if turn % every == 0]
@@ -221,7 +239,9 @@ def check_threading_words(text: str, told: Told) -> int:
         assert side in (told.seat.begins, "middle") or len(ends) == 1  # a lone end may lie past the mark
         assert (found[1], int(found[2]), found[3]) == (told.seat.begins if side == "middle" else side, said, kind)
         seen += 1
-    if found := re.search(r"The marked (hole|slot) is 0|Say 1 on the marked (hole|slot)", text):
+    if offset is not None and "count to the" in text:
+        assert re.search(r"On the front heddle (?:the mark|say 1 on|begin at)", text)
+    if found := re.search(r"[Tt]he marked (hole|slot) is 0|[Ss]ay 1 on the marked (hole|slot)", text):
         middle = threading.heddle.middle
         assert middle is not None
         assert bool(found[2]) == (threading.heddle.mark == "counted as one")
@@ -232,14 +252,15 @@ def check_threading_words(text: str, told: Told) -> int:
         aside = (found[1], found[2], found[3]) if found else None
         assert aside == ((told.step(), told.label(first), told.kind(first)) if told.step() else None)
     if found := re.search(
-        rf"When done (\d+) holes?, (\d+) slots? (?:· )?(\d+) empty (left|right),? (\d+) empty (left|right) (?:· )?"
-        rf"last space {NO_END}, {KIND}",
+        rf"When done (front )?(\d+) holes?, (\d+) slots? (?:· )?(\d+) empty (left|right),? (\d+) empty (left|right) "
+        rf"(?:· )?last (?:space )?{NO_END}, {KIND}",
         text,
     ):
         kinds = threading.kinds()
-        assert (int(found[1]), int(found[2])) == (kinds.count("hole"), kinds.count("slot"))
-        assert {found[4]: int(found[3]), found[6]: int(found[5])} == told.empties()
-        assert (found[7], found[8]) == (told.label(last), told.kind(last))
+        assert bool(found[1]) == (offset is not None)
+        assert (int(found[2]), int(found[3])) == (kinds.count("hole"), kinds.count("slot"))
+        assert {found[5]: int(found[4]), found[7]: int(found[6])} == told.empties()
+        assert (found[8], found[9]) == (told.label(last), told.kind(last))
         seen += 1
     if found := re.search(r"middle end, no\. (\d+) \(([^)]*)\), lies in (?:the (middle) space|([LR]\d+))", text):
         place = "the middle" if found[3] else found[4]
@@ -271,8 +292,7 @@ def check_winding_words(text: str, told: Told) -> None:
 
 def check_shed_words(text: str, told: Told, letters: dict[str, str], loom: dict[str, Any]) -> None:
     """What is on top in each shed, from left to right at the seat; and which shed comes next."""
-    two = told.threading.heddle.back is not None
-    for shed, name in (("down", "Left foot" if two else "Pressed down"), ("up", "Right foot" if two else "Lifted up")):
+    for shed, name in shed_names(loom).items():
         raised = told.threading.raised(shed)
         words = ", ".join(f"{count} {letters[yarn]}" for yarn, count in stripes(raised))
         told_so = re.search(rf"{name}: ((?:\d+ [A-Z][a-z](?:, )?)+)(?! and)", text)
@@ -287,13 +307,14 @@ def check_shed_words(text: str, told: Told, letters: dict[str, str], loom: dict[
 
 def check_six_numbers(text: str, told: Told, letters: dict[str, str]) -> None:
     found = re.search(
-        rf"ends (\d+) stripes from the (left|right) (\d+ [A-Z][a-z].*?) letters: .*? first space, .*?{NO_END}, {KIND}"
-        rf"(?:; back {NO_END}, {KIND})? empty (\d+) (left|right), (\d+) (left|right) ",
+        rf"ends (\d+) stripes from the (left|right) as you sit (\d+ [A-Z][a-z].*?) letters: .*?"
+        rf" first space, .*?{'from behind' if told.seat.behind else 'as you sit'} (?:front )?{NO_END}, {KIND}"
+        rf"(?:; back {NO_END}, {KIND})? empty(?: in front)? (\d+) (left|right), (\d+) (left|right) ",
         text,
     )
     assert found, text
     first, _ = told.first_and_last()
-    assert (int(found[1]), found[2]) == (len(told.threading.ends), told.seat.begins)
+    assert (int(found[1]), found[2]) == (len(told.threading.ends), told.seat.seen(told.seat.begins))
     assert (found[4], found[5]) == (told.label(first), told.kind(first))
     assert {found[9]: int(found[8]), found[11]: int(found[10])} == told.empties()
     if "in turn" not in found[3]:
@@ -336,7 +357,7 @@ def drawn(folder: File, pattern: str, loom: str, seat: Seat) -> tuple[Composed, 
     bench = plan_making.load_plan_setup(str(loom_file(folder, loom)), None, in_full=False)
     plan = plan_making.plan_for(loading.load_pattern(pattern_file(folder, pattern)), bench)
     seen = Viewpoint(seat.hand == "left", seat.behind)
-    return compose_card(plan, layout, layout.papers[0], RULER, None, seen), plan.winding.method
+    return compose_card(plan_as_seen(plan, seen), layout, layout.papers[0], RULER), plan.winding.method
 
 
 def panel(composed: Composed, name: str) -> list[Mark]:
@@ -420,14 +441,17 @@ def check_walk(marks: list[Mark], told: Told, colours: dict[str, str], method: s
 
 
 def check_face(marks: list[Mark], told: Told, colours: dict[str, str]) -> None:
-    """The colours of the two picks: as many figures of each colour as ends of it are on top."""
+    """The colours of the two picks: as many figures of each colour as ends of it are on top.
+
+    The tape grows away from the weaver, so the first pick, with the warp pressed down, lies at the foot.
+    """
     (stamp,) = [mark for mark in marks if isinstance(mark, Stamp)]
     pick, figures = stamp.dy / 2, Counter[tuple[int, str]]()
     for mark in stamp.marks:
         if isinstance(mark, Path) and mark.fill in colours.values():
             heights = [step[-1] for step in mark.steps if len(step) > 1]
             middle = (min(heights) + max(heights)) / 2
-            number = int((middle - stamp.clip.top) / pick)
-            figures[number, str(mark.fill)] += sum(step[0] == "move" for step in mark.steps)
+            below = round(stamp.clip.height / pick) - 1 - int((middle - stamp.clip.top) / pick)
+            figures[below % 2, str(mark.fill)] += sum(step[0] == "move" for step in mark.steps)
     raised = [told.threading.raised(shed) for shed in ("down", "up")]
     assert figures == Counter((number, colours[yarn]) for number, yarns in enumerate(raised) for yarn in yarns)

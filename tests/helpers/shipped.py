@@ -13,6 +13,7 @@ from cardmaker.model.pattern import Pattern
 from cardmaker.model.peg_plan import Pegs
 from cardmaker.model.plan import Plan
 from cardmaker.reading.read_file import read_loom, read_pegs
+from cardmaker.wording.formatters import Units
 from tests.helpers.places import ROOT
 
 PATTERN_FILES: Final = tuple(sorted((ROOT / "patterns").glob("*.yaml")))
@@ -65,5 +66,12 @@ def equipment(loom: str | None = None, pegs: str | None = None) -> plan_making.P
 
 
 @cache
-def plan_of(pattern: str, loom: str | None = None, pegs: str | None = None) -> Plan:
-    return plan_making.plan_for(shipped_pattern(pattern), equipment(loom, pegs))
+def plan_for_layout(pattern: str, stem: str, units: Units | None = None) -> Plan:
+    """As the command makes it for a card: with a place to wind only where the layout shows one."""
+    setup = plan_making.load_plan_setup_for(shipped_layout(stem), None, units=units)
+    return plan_making.plan_for(shipped_pattern(pattern), setup)
+
+
+@cache
+def plan_of(pattern: str, loom: str | None = None, pegs: str | None = None, units: Units = "us") -> Plan:
+    return plan_making.plan_for(shipped_pattern(pattern), equipment(loom, pegs)._replace(units=units))

@@ -1,12 +1,44 @@
-"""Exact statics and the note of a plucked end: what the pulls and dips that a card prints are held against."""
+"""Exact statics, the least energy of a stretched thread, and the note of a plucked end: what the pulls and dips that a
+card prints are held against."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from math import sqrt
 
+from scipy.optimize import minimize_scalar
+
 from cardmaker.model.bench import Number
 from cardmaker.reckoning.on_loom.tension import _above_nought
+
+
+def least_energy_dip_mm(
+    rest_n: float, press_n: float, span_mm: float, stiffness_n: float, free_mm: float, deepest: float = 0.5
+) -> float:
+    """Where a weight on a stretched thread comes to rest, found without any balance of forces.
+
+    It is where weight and thread have the least energy together: ``U = T₀·ΔL + EA·ΔL²/2·L_free − W·δ`` with ``ΔL =
+    2√(δ² + (L/2)²) − L``, down to ``deepest`` of the span (textbook physics; scipy's bounded search).
+    """
+
+    def energy(dip: float) -> float:
+        longer = 2 * dip * dip / (sqrt(dip * dip + span_mm * span_mm / 4) + span_mm / 2)
+        return rest_n * longer + stiffness_n * longer * longer / (2 * free_mm) - press_n * dip
+
+    found = minimize_scalar(energy, bounds=(0.0, deepest * span_mm), method="bounded", options={"xatol": 1e-7})
+    return float(found.x)
+
+
+def dip_mm(press_n: Number, tension: Number, span_mm: Number) -> float:
+    """How far the weight dips at the pull that the warp has under it: ``δ = W·L / 2√(4T² − W²)``, exact statics.
+
+    Valid while the pull is more than half the weight (else the warp could not hold it); raises ValueError otherwise.
+    """
+    _above_nought(press_n, tension, span_mm)
+    if 2 * tension <= press_n:
+        raise ValueError("a warp at half the weight's pull or less cannot hold it up")
+    press, pull = float(press_n), float(tension)
+    return press * float(span_mm) / (2 * sqrt((2 * pull - press) * (2 * pull + press)))
 
 
 def tension_n(press_n: Number, dip_mm: Number, span_mm: Number) -> float:

@@ -5,13 +5,15 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from hypothesis import strategies as st
 
 from cardmaker.model.loom import Heddles, Loom, Mark, Space
-from cardmaker.model.pattern import Alternation, Mirror, Pattern, Repeat, Stripe, WarpItem, Yarn
+from cardmaker.model.pattern import Alternation, Mirror, Pattern, Repeat, Stripe, WantedLength, WarpItem, Yarn
+from cardmaker.model.plan import Lengths
+from cardmaker.reckoning.amounts.lengths import warp_lengths
 
 _ITEM = re.compile(r"ALT\((\w+),(\w+),(\d+)\)|\(([^)]*)\)(\d+)|(\d+) (\w+)\*?")
 
@@ -36,6 +38,19 @@ def pattern(
     names = dict.fromkeys(re.findall(r"[A-Z][a-z]", notation))
     yarns = tuple(Yarn(name, "linen", slots_only=name in slots_only) for name in names)
     return Pattern("Test", "test", yarns, warp(notation), mirror=mirror, stated_ends=stated_ends)
+
+
+def lengths_of(
+    warp_mm: Fraction | float,
+    waste_mm: Fraction | float,
+    take_up: Fraction | float = 0,
+    shrinkage: Fraction | float = 0,
+) -> Lengths:
+    """A warp that is given, with all of its waste at the back."""
+    wish = WantedLength(warp_mm=Fraction(warp_mm), take_up=Fraction(take_up), shrinkage=Fraction(shrinkage))
+    tape = Pattern("Test", "test", (Yarn("white", "linen", "20/2"),), (Stripe("white", 9),), length=wish)
+    back = Fraction(waste_mm)
+    return warp_lengths(tape, replace(one_heddle(12, 11), waste_mm=back, waste_front_mm=Fraction(0)))
 
 
 def one_heddle(slots: int, holes: int, mark: Mark = Mark.ZERO, outer: Space | None = None, title: str = "Test") -> Loom:

@@ -19,7 +19,7 @@ def face_row(raised: Collection[int], ends: int) -> FaceRow:
 
     A raised end covers its own place and half of each neighbour's, unless the neighbour is raised as well. None is
     where nothing raised reaches: at an edge whose end is down, where the weft turns and shows as a dot, and where an
-    end was pushed down by hand.
+    end was dropped by hand.
     """
     up = frozenset(raised)
     row: list[int | None] = []
@@ -38,7 +38,7 @@ def woven_face(
 ) -> tuple[FaceRow, ...]:
     """The face of the tape, one row for each pick, the first pick first; the sheds take turns.
 
-    ``by_hand`` gives the raised ends of single picks (counted from 1) where ends were lifted or pushed down.
+    ``by_hand`` gives the raised ends of single picks (counted from 1) where ends were lifted or dropped.
     """
     in_turn = (of.down, of.up) if first == "down" else (of.up, of.down)
     return tuple(

@@ -77,7 +77,7 @@ def test_what_was_answered_is_in_the_file(monkeypatch: pytest.MonkeyPatch, capsy
     }
     assert made["warp"] == ["2 red", "4 dark blue", "1 red", "3 cream"]
     assert (made["mirror"], made["ends"]) == ("last stripe", "17")  # 2 + 4 + 1 twice, and 3
-    assert made["length"] == {"finished": "1.5 m", "take_up": "15 %"}
+    assert made["length"] == {"finished": "1.5 m"}
     assert checking.problems_of_file(Path("patterns/cord-rails.yaml")) == []
 
 

@@ -18,11 +18,12 @@ import pytest
 
 from cardmaker.binder.assembling import BinderSide, Parts, assemble
 from cardmaker.card.composing import compose_card
-from cardmaker.card.sheet import Viewpoint
 from cardmaker.jobs import binder_making, card_making, class_making, loading
 from cardmaker.model.marks import Box, Face, Group, Link, Page, Words
 from cardmaker.model.record_class import replace
+from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.reading.read_file import read_loom
+from cardmaker.reckoning.threading.mirror import plan_as_seen
 from tests.helpers.accessible import faults
 from tests.helpers.painted import paint
 from tests.helpers.places import ROOT
@@ -62,13 +63,15 @@ def faults_by_others(pdf: bytes) -> list[str]:
 def card(pattern: str, layout: str, seat: Seat = SEATS[0], loom: Path | None = None) -> bytes:
     of = loading.load_layout(ROOT / "layouts" / "cards" / f"{layout}.yaml")
     seen = Viewpoint(seat.hand == "left", seat.behind)
-    return card_making.make_card(plan(shipped(pattern), loom or smallest(pattern)), of, of.papers[0], None, seen).pdf
+    told = plan_as_seen(plan(shipped(pattern), loom or smallest(pattern)), seen)
+    return card_making.make_card(told, of, of.papers[0], None).pdf
 
 
 def page_of(pattern: str, layout: str, seat: Seat = SEATS[0], loom: Path | None = None) -> Page:
     of = loading.load_layout(ROOT / "layouts" / "cards" / f"{layout}.yaml")
     seen = Viewpoint(seat.hand == "left", seat.behind)
-    return compose_card(plan(shipped(pattern), loom or smallest(pattern)), of, of.papers[0], RULER, None, seen).page
+    told = plan_as_seen(plan(shipped(pattern), loom or smallest(pattern)), seen)
+    return compose_card(told, of, of.papers[0], RULER).page
 
 
 @cache

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import re
 from typing import Final
 
 import pytest
@@ -37,6 +38,55 @@ def test_every_exception_is_there_and_no_command_reaches_it() -> None:
 
 def test_all_else_is_reached() -> None:
     assert unreached(TEXTS, [*STARTS, *EXCEPTIONS]) == []
+
+
+# Fields that are filled must be read
+
+UNREAD: Final = {
+    "alt_text": "of a link: read by unpacking",
+    "may_print_photograph": "kept for the file that `resize` writes, which copies every key of a source",
+}
+
+
+def fields_of(text: str) -> list[str]:
+    """The fields of every record and named tuple."""
+    classes = [node for node in ast.walk(ast.parse(text)) if isinstance(node, ast.ClassDef)]
+    filled = [
+        node
+        for node in classes
+        if any(ast.unparse(each).startswith("record") for each in node.decorator_list)
+        or any(ast.unparse(each).endswith("NamedTuple") for each in node.bases)
+    ]
+    return [part.target.id for each in filled for part in each.body if _is_field(part)]  # type: ignore[attr-defined]
+
+
+def _is_field(part: ast.stmt) -> bool:
+    return isinstance(part, ast.AnnAssign) and isinstance(part.target, ast.Name)
+
+
+def asked_for(text: str, *, by_name: bool = False) -> set[str]:
+    """Every attribute that is read, of whatever; ``by_name`` also those that a table of names asks for."""
+    nodes = list(ast.walk(ast.parse(text)))
+    read = {node.attr for node in nodes if isinstance(node, ast.Attribute) and isinstance(node.ctx, ast.Load)}
+    if by_name:
+        texts = [node.value for node in nodes if isinstance(node, ast.Constant) and isinstance(node.value, str)]
+        read |= {part for each in texts if re.fullmatch(r"[\w.]+", each) for part in each.split(".")}
+    return read
+
+
+def test_every_field_that_is_filled_is_read() -> None:
+    """By its name alone, so a name that two records share may hide one of them."""
+    read = {name for path, text in TEXTS.items() for name in asked_for(text, by_name=path.endswith("plan_json.py"))}
+    unread = {f"{path}: {name}" for path, text in TEXTS.items() for name in fields_of(text) if name not in read}
+    assert sorted(each for each in unread if each.rpartition(" ")[2] not in UNREAD) == []
+    assert {each.rpartition(" ")[2] for each in unread} == set(UNREAD)
+
+
+def test_an_unread_field_is_found() -> None:
+    text = "@record\nclass A:\n x: int\n y: int = 2\nclass B(NamedTuple):\n z: int\nclass C:\n w: int\na.x = 1\na.y"
+    assert fields_of(text) == ["x", "y", "z"]
+    assert set(fields_of(text)) - asked_for(text) == {"x", "z"}
+    assert asked_for("rows = ('a.b', 'c d')", by_name=True) == {"a", "b"}
 
 
 # The walk can find what is dead: small packages, begun at ``p.a.main``

@@ -77,7 +77,7 @@ def check_plan(folder: File, pattern: str, loom: str, capsys: pytest.CaptureFixt
     check_back_heddle(threading, plan)
     check_winding(threading, plan)
     check_lengths(plan, pattern_text, loom_text)
-    check_beam_and_shuttle(plan, loom_text)
+    check_beam_and_shuttle(plan, pattern_text, loom_text)
     check_rescue(plan)
 
 
@@ -220,11 +220,11 @@ def card_text(folder: File, pattern: str, loom: str, layout: str, seat: Seat, ou
 def test_pattern_ends_have_the_numbers_of_this_card(seat: Seat, bench_of_our_own: File, tmp_path: File) -> None:
     """End 1 of a left hand's card is at the right: the posts, counted from the left, have other numbers there."""
     text, told = card_text(bench_of_our_own, "five-posts", "middle-box", "bench", seat, tmp_path)
-    found = re.search(r"Pattern ends \(red cord\), from the (left|right): (.*?)\. Then", text)
+    found = re.search(r"Pattern ends \(red cord\), from the left as you sit: (.*?)\. Then", text)
     assert found
     numbers = told.numbers_of("red cord")  # taken from the left at the seat, where a figure is picked up
-    said = [int(number) for number in re.findall(r"is end (\d+)", found[2])]
-    assert said == (numbers if found[1] == "left" else numbers[::-1])
+    said = [int(number) for number in re.findall(r"is end (\d+)", found[1])]
+    assert said == numbers
 
 
 @pytest.mark.parametrize("seat", SEATS)

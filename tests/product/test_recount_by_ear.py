@@ -16,9 +16,10 @@ from pathlib import Path
 import pytest
 
 from cardmaker.card.composing import compose_card
-from cardmaker.card.sheet import Viewpoint
 from cardmaker.jobs import loading
 from cardmaker.model.card_layout import PanelPlace
+from cardmaker.model.viewpoint import Viewpoint
+from cardmaker.reckoning.threading.mirror import plan_as_seen
 from tests.helpers.own_bench import OWN_LOOMS, OWN_PATTERNS, write_bench
 from tests.helpers.places import ROOT
 from tests.helpers.recount import Seat, stripes
@@ -44,6 +45,8 @@ from tests.helpers.recount_by_ear import (
 )
 from tests.helpers.screen_reader_text import text_read_aloud
 
+BANDED = "tie off; sticks in, band it"
+
 Rows = tuple[tuple[PanelPlace, ...], ...]
 NO_ROWS: Rows = ()
 
@@ -56,7 +59,7 @@ def said(pattern: Path, loom: Path, layout: str, seat: Seat, rows: Rows = NO_ROW
     of = loading.load_layout(ROOT / "layouts" / "cards" / f"{layout}.yaml")
     seen = Viewpoint(seat.hand == "left", seat.behind)
     wanted = replace(of, rows=rows or of.rows)
-    return text_read_aloud(compose_card(plan(pattern, loom), wanted, of.papers[0], RULER, None, seen).page)
+    return text_read_aloud(compose_card(plan_as_seen(plan(pattern, loom), seen), wanted, of.papers[0], RULER).page)
 
 
 def check_record(pattern: Path, looms: Iterable[Path]) -> int:
@@ -127,9 +130,9 @@ def test_a_bench_card_tells_the_winding_step_by_step(pattern: str) -> None:
         for count, yarn, _, total, then in rows:
             names = listed(yarn.removesuffix(" in turn")) if yarn.endswith(" in turn") else [yarn]
             heard += [names[turn % len(names)] for turn in range(int(count))]
-            assert int(total) == (int(count) if then == "band the bundle" else len(heard))
+            assert int(total) == (int(count) if then == BANDED else len(heard))
         ends = told.ends()
-        bundles = rows[0][4] == "band the bundle"
+        bundles = rows[0][4] == BANDED
         assert heard == ([yarn for name in dict.fromkeys(ends) for yarn in ends if yarn == name] if bundles else ends)
 
 
@@ -180,10 +183,10 @@ def test_the_face_and_the_ribbon_are_told_edge_to_edge(pattern: str) -> None:
             ("down", "Left foot" if two else "Pressed down"),
             ("up", "Right foot" if two else "Lifted up"),
         ):
-            found = re.search(rf"seen from the left\. .*?{name}: ([^.]+)\.", text)
+            found = re.search(rf"from the left edge as you sit\. .*?{name}: ([^.]+)\.", text)
             assert found
             assert expanded(found[1]) == told.threading.raised(shed)
-        ribbon = re.search(r"^The tape at life size, from its left edge: ([^.]+)\.", text, re.MULTILINE)
+        ribbon = re.search(r"^The tape at life size, from the left edge as you sit: ([^.]+)\.", text, re.MULTILINE)
         assert ribbon
         assert expanded(ribbon[1]) == list(told.threading.ends)
 
@@ -200,20 +203,24 @@ def expanded(told: str) -> list[str]:
 
 @pytest.mark.parametrize("pattern", PATTERNS)
 def test_a_lost_end_is_found_by_ear(pattern: str) -> None:
-    """From each edge, the edge end first: yarn and hole or slot of every end, and none twice."""
+    """From each edge, the edge end first: yarn and hole or slot of every end, and none twice. From behind the edges are
+    called the other way round, and it is said; the middle end goes with the edge that is the left one at the seat."""
     rows = ((PanelPlace("name", 12, 1, essential=True),), (PanelPlace("rescue", 12, 1, essential=True),))
     for loom, told, _, _ in counted(shipped(pattern), LOOMS[1:]):
         text = said(shipped(pattern), loom, "bench", told.seat, rows)
-        found = re.search(r"^From the left edge: ([^.]+)\.(?: From the right edge: ([^.]+)\.)?", text, re.MULTILINE)
+        begin = r"^Seen from behind the heddles?\. " if told.seat.behind else "^"
+        found = re.search(rf"{begin}((?: ?From the (?:left|right) edge: [^.]+\.)+)", text, re.MULTILINE)
         assert found
+        edges = dict(re.findall(r"From the (left|right) edge: ([^.]+)\.", found[1]))
         tape = list(zip(told.threading.ends, told.threading.kinds(), strict=True))
         left, right = (
             [f"{number} {yarn}, {kind}" for number, (yarn, kind) in enumerate(ends, start=1)]
             for ends in (tape, tape[::-1])
         )
         half = math.ceil(len(tape) / 2)
-        assert found[1].split("; ") == left[:half]
-        assert (found[2].split("; ") if found[2] else []) == right[: len(tape) - half]
+        assert edges[told.seat.seen("left")].split("; ") == left[:half]
+        far = edges.get(told.seat.seen("right"), "")
+        assert (far.split("; ") if far else []) == right[: len(tape) - half]
 
 
 def test_the_second_count_is_of_the_files_alone() -> None:

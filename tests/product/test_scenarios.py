@@ -411,12 +411,14 @@ def test_7_posts_never_land_in_holes_on_two_heddles() -> None:
 
 def test_9_from_tape_to_warp_and_back() -> None:
     """72 / 0.97 = 74.23; / 0.88 = 84.35; + 20 = 104.35 in. And (108 - 20) × 0.88 × 0.97 = 75.12 in."""
-    lengths = planned("three-paths", "--loom", "middle-box")["lengths"]
+    lengths = planned("three-paths", "--loom", "middle-box", "--pegs", "two-chairs")["lengths"]
     assert lengths["finished_mm"] == pytest.approx(72 * INCH)
     assert lengths["on_loom_mm"] == pytest.approx(72 / 0.97 * INCH, abs=0.001)
     assert lengths["warp_mm"] == pytest.approx((72 / 0.97 / 0.88 + 20) * INCH, abs=0.001)
-    assert lengths["wind_mm"] == pytest.approx(3 * 36 * INCH)
-    assert lengths["tape_from_warp_mm"] == pytest.approx(88 * 0.88 * 0.97 * INCH, abs=0.001)
+    assert lengths["wind_mm"] == 2700  # of 2,651 mm, in tenths of a metre
+    yards = planned("three-paths", "--loom", "middle-box", "--units", "us")["lengths"]
+    assert yards["wind_mm"] == pytest.approx(3 * 36 * INCH)
+    assert yards["tape_from_warp_mm"] == pytest.approx(88 * 0.88 * 0.97 * INCH, abs=0.001)
 
 
 def test_9_the_sum_on_the_card() -> None:

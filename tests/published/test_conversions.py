@@ -12,7 +12,8 @@ from hypothesis import strategies as some
 
 from cardmaker.model.pattern import CountSystem, Fibre, Yarn
 from cardmaker.reckoning.amounts.yarn_amounts import ball_length_mm, grams
-from cardmaker.reckoning.amounts.yarn_counts import metres_per_kg, metres_per_kg_of, tex, yards_per_pound
+from cardmaker.reckoning.amounts.yarn_counts import metres_per_kg_of, tex, yards_per_pound
+from tests.helpers.published_sources import D2260, PINT, WEAVING_PAGES, case, source
 from tests.helpers.yarn_numbers import number_in
 
 
@@ -20,6 +21,7 @@ def yarn(system: CountSystem | None, count: str, fibre: Fibre = "other") -> Yarn
     return Yarn(name="white", fibre=fibre, count=count, system=system)
 
 
+@source(D2260, "Table 1, tex at number one")
 @pytest.mark.parametrize(
     ("system", "tex_at_one", "digits"),
     [
@@ -33,12 +35,12 @@ def yarn(system: CountSystem | None, count: str, fibre: Fibre = "other") -> Yarn
     ],
 )
 def test_tex_of_number_one(system: CountSystem, tex_at_one: float, digits: int) -> None:
-    """ASTM D2260, Table 1."""
     found = tex(yarn(system, "1"))
     assert found is not None
     assert round(float(found), digits) == round(tex_at_one, digits)
 
 
+@source(D2260, "Table 1, from one number to another, six significant digits")
 @pytest.mark.parametrize(
     ("from_system", "to_system", "factor"),
     [
@@ -54,53 +56,39 @@ def test_tex_of_number_one(system: CountSystem, tex_at_one: float, digits: int) 
     ],
 )
 def test_cross_factors(from_system: CountSystem, to_system: CountSystem, factor: float) -> None:
-    """ASTM D2260, Table 1, six significant digits."""
     found = number_in(to_system, metres_per_kg_of(from_system, Fraction(1)))
     assert float(f"{float(found):.6g}") == factor
 
 
+@source(D2260, "examples: 10 cotton is 15 worsted is 28 lea; 30 tex is 19.68 cotton")
 def test_the_standards_own_examples() -> None:
-    """ASTM D2260: 10 cotton is 15 worsted is 28 lea; 30 tex is 19.68 cotton."""
     ten = metres_per_kg_of("cotton", Fraction(10))
     assert number_in("worsted", ten) == 15
     assert number_in("linen", ten) == 28
     assert round(float(number_in("cotton", metres_per_kg_of("tex", Fraction(30)))), 2) == 19.68
 
 
+@source(D2260, "Table 1, footnote A: the exact yard and pound, so tex = 496 054.648 / yards per pound")
 def test_tex_and_yards_per_pound() -> None:
-    """tex = 496 054.648 / yards per pound, from the exact yard and pound (ASTM D2260, Table 1, footnote A)."""
     one_yard = tex(Yarn("white", "other", yards_per_pound=Fraction(1)))
     assert one_yard is not None
     assert round(float(one_yard), 3) == 496_054.648
 
 
-TRADE_LABELS: list[tuple[Fibre, CountSystem | None, str, int, float, int]] = [
-    ("linen", None, "16/2", 2400, 206.69, 4838),
-    ("linen", None, "20/2", 3000, 165.35, 6048),
-    ("linen", None, "40/2", 6000, 82.68, 12095),
-    ("cotton", None, "8/2", 3360, 147.64, 6773),
-    ("cotton", None, "10/2", 4200, 118.11, 8467),
-    ("cotton", None, "20/2", 8400, 59.05, 16934),
-    ("cotton", None, "16/2", 6720, 73.82, 13547),
-    ("cotton", None, "5/2", 2100, 236.2, 4233),
-    ("cotton", None, "3/2", 1260, 393.7, 2540),
-    ("cotton", None, "8/4", 1680, 295.3, 3387),
-    ("cottolin", "linen", "22/2", 3300, 150.32, 6652),
-]
-
-
-@pytest.mark.parametrize(("fibre", "system", "count", "yards", "grams_per_km", "metres"), TRADE_LABELS)
-def test_labels_of_the_hand_weaving_trade(
-    fibre: Fibre, system: CountSystem | None, count: str, yards: int, grams_per_km: float, metres: int
-) -> None:
-    """Nominal figures as yarn shops and weaving magazines print them; tex recomputed by D2260."""
-    found = yarn(system, count, fibre)
-    fineness, per_kg = tex(found), metres_per_kg(found)
-    assert fineness is not None
-    assert per_kg is not None
-    assert yards_per_pound(found) == yards
-    assert fineness == pytest.approx(grams_per_km, abs=0.051)
-    assert round(per_kg) == pytest.approx(metres, abs=1)
+@pytest.mark.parametrize(
+    ("fibre", "system", "count", "yards"),
+    [
+        case(WEAVING_PAGES, "a yarn shop's article: linen 20/2", "linen", None, "20/2", 3000),
+        case(WEAVING_PAGES, "a hobby page: linen 40/2", "linen", None, "40/2", 6000),
+        case(WEAVING_PAGES, "a magazine and a shop's article: cotton 8/2", "cotton", None, "8/2", 3360),
+        case(WEAVING_PAGES, "a hobby page: cotton 20/2", "cotton", None, "20/2", 8400),
+        case(WEAVING_PAGES, "a yarn shop's article: perle 3/2", "cotton", None, "3/2", 1260),
+        case(WEAVING_PAGES, "a magazine: cottolin 22/2 is counted as linen", "cottolin", "linen", "22/2", 3300),
+    ],
+)
+def test_labels_of_the_hand_weaving_trade(fibre: Fibre, system: CountSystem | None, count: str, yards: int) -> None:
+    """Nominal yards in a pound, as they are printed there."""
+    assert yards_per_pound(yarn(system, count, fibre)) == yards
 
 
 UNITS: Any = pint.UnitRegistry()
@@ -117,6 +105,7 @@ PINTS_NAMES: dict[CountSystem, str] = {
 numbers = some.fractions(min_value=1, max_value=300, max_denominator=4)
 
 
+@source(PINT, "its own units and the three that it lacks, defined by their hanks")
 @given(some.sampled_from(sorted(PINTS_NAMES)), numbers)
 def test_numbers_of_length_per_weight_agree_with_pint(system: CountSystem, number: Fraction) -> None:
     theirs = UNITS.Quantity(float(number), PINTS_NAMES[system])
@@ -126,12 +115,14 @@ def test_numbers_of_length_per_weight_agree_with_pint(system: CountSystem, numbe
     assert float(ours) == pytest.approx((1 / theirs).to("tex").magnitude, rel=1e-12)
 
 
+@source(PINT, "its own units and the three that it lacks, defined by their hanks")
 @given(some.sampled_from(("tex", "denier")), numbers)
 def test_numbers_of_weight_per_length_agree_with_pint(system: CountSystem, number: Fraction) -> None:
     theirs = (1 / UNITS.Quantity(float(number), system)).to("meter/kilogram").magnitude
     assert float(metres_per_kg_of(system, number)) == pytest.approx(theirs, rel=1e-12)
 
 
+@source(PINT, "its own units and the three that it lacks, defined by their hanks")
 @given(some.integers(1, 5000), some.integers(1, 2000))
 def test_yards_and_ounces_agree_with_pint(yards: int, ounces: int) -> None:
     linen = yarn(None, "20/2", "linen")

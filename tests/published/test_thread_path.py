@@ -1,14 +1,12 @@
 """Thread lengths against closed formulas, a convex hull and a string pulled taut by a numerical minimiser.
 
-The belt formulas are those of any handbook of machine elements (open and crossed belt); the figures beside them were
-worked out from these formulas by hand calculator.
+The belt formulas are those of any handbook of machine elements (open and crossed belt), from memory.
 """
 
 from __future__ import annotations
 
 import random
 from collections.abc import Iterator, Sequence
-from fractions import Fraction
 from math import asin, atan2, cos, hypot, pi, sin, sqrt, tau
 
 import pytest
@@ -18,6 +16,7 @@ from shapely import MultiPoint, Point
 from cardmaker.model.peg_plan import Bend, PassedPeg
 from cardmaker.reckoning.winding.routes import corner_bend
 from cardmaker.reckoning.winding.thread_path import path_round_pegs
+from tests.helpers.published_sources import HANDBOOK, SCIPY, SHAPELY, source
 
 LEFT, RIGHT = Bend.LEFT, Bend.RIGHT
 
@@ -27,12 +26,14 @@ def belt(first: float, second: float, distance: float, *, crossed: bool) -> floa
     return path_round_pegs(pegs, closed=True).length_mm
 
 
+@source(HANDBOOK, "the open and the crossed belt: by hand calculator from the formulas")
 def test_open_and_crossed_belt() -> None:
     """r 20 and 8, centres 300 apart: 688.445 open, 690.580 crossed."""
     assert belt(20, 8, 300, crossed=False) == pytest.approx(688.445, abs=5e-4)
     assert belt(20, 8, 300, crossed=True) == pytest.approx(690.580, abs=5e-4)
 
 
+@source(HANDBOOK, "the open and the crossed belt")
 @pytest.mark.parametrize(("r1", "r2", "c"), [(20, 8, 300), (8, 20, 29), (0.5, 30, 100), (12, 12, 25)])
 def test_belts_against_the_closed_formulas(r1: float, r2: float, c: float) -> None:
     lean = asin((r1 - r2) / c)
@@ -42,31 +43,7 @@ def test_belts_against_the_closed_formulas(r1: float, r2: float, c: float) -> No
     assert belt(r1, r2, c, crossed=True) == pytest.approx(crossed_belt, abs=1e-9)
 
 
-def test_a_yard_between_two_half_inch_radii() -> None:
-    """2c + 2 pi r = 2 x 914.4 + 2 pi x 12.7 = 1908.60."""
-    assert belt(12.7, 12.7, 914.4, crossed=False) == pytest.approx(1908.60, abs=5e-3)
-
-
-@pytest.mark.parametrize(("inwards", "inches"), [(True, 259.78), (False, 260.56)])
-def test_seven_passes_between_columns_a_yard_apart(inwards: bool, inches: float) -> None:
-    """Pegs 3/4 in thick every 3 in, r = 0.385 in: seven times sqrt(36^2 + 3^2) = 252.87 in from centre to centre.
-
-    Six arcs: each leg is sqrt(36.1248^2 - 0.77^2) = 36.1166 in. Turned the near way an arc takes pi - 2 atan(3/36) +
-    2 asin(0.77/36.1248) = 3.0177 rad, so 252.816 + 6 x 0.385 x 3.0177 = 259.79; turned the long way, crossing its own
-    leg, 3.3507 rad: 260.56 (+3.0 %).
-    """
-    pegs = [PassedPeg(str(i), 36.0 * (i % 2), 3.0 * i, 0.385, RIGHT if (i % 2) == inwards else LEFT) for i in range(8)]
-    path = path_round_pegs(pegs)
-    assert path.centres_mm == pytest.approx(252.87, abs=5e-3)
-    assert path.length_mm == pytest.approx(inches, abs=1e-2)
-
-
-def test_inner_and_outer_tangent_differ_little_at_a_cross_six_inches_apart() -> None:
-    """Thread round 3/4 in pegs, r = 0.385: sqrt(6^2 - 0.77^2) = 5.950 in against 6.000 in."""
-    across = [path_round_pegs([PassedPeg("a", 0, 0, 0.385, LEFT), PassedPeg("b", 6, 0, 0.385, bend)]) for bend in Bend]
-    assert [path.length_mm for path in across] == pytest.approx([6.0, 5.950], abs=5e-4)
-
-
+@source(SHAPELY, "the hull of finely divided discs")
 @pytest.mark.parametrize("seed", range(10))
 def test_a_thread_round_all_pegs_is_the_hull_of_their_discs(seed: int) -> None:
     """Shapely's hull of finely divided discs: a polygon falls short of its circle by r pi^3 / (3 n^2), 1e-5 mm here."""
@@ -142,6 +119,7 @@ def random_pegs(chance: random.Random) -> list[PassedPeg]:
     return [PassedPeg(str(i), *points[i], radius, bends[i]) for i in range(count)]
 
 
+@source(SCIPY, "the shortest string, by sequential least squares programming")
 @pytest.mark.parametrize("block", range(8))
 def test_two_hundred_random_layouts_against_a_string_pulled_taut(block: int) -> None:
     for seed in range(25 * block, 25 * block + 25):
@@ -149,17 +127,8 @@ def test_two_hundred_random_layouts_against_a_string_pulled_taut(block: int) -> 
         assert path_round_pegs(passed, closed=True).length_mm == pytest.approx(taut_string_mm(passed), abs=1e-6), seed
 
 
+@source(SCIPY, "the shortest string, by sequential least squares programming")
 def test_a_path_that_is_wrong_by_a_hair_would_be_noticed() -> None:
     passed = random_pegs(random.Random(0))
     moved = [PassedPeg(p.name, p.x_mm, p.y_mm, p.radius_mm + 1e-4, p.bend) for p in passed]
     assert path_round_pegs(moved, closed=True).length_mm != pytest.approx(taut_string_mm(passed), abs=1e-6)
-
-
-def test_three_sides_of_a_table_and_once_round_it() -> None:
-    """A table of 30 by 72 in: 72 + 30 + 72 = 174 in on three sides, 204 in once round, from centre to centre."""
-    inch = float(Fraction(254, 10))
-    corners = [(0, 0), (72, 0), (72, 30), (0, 30)]
-    passed = [PassedPeg(str(i), x * inch, y * inch, 13, RIGHT) for i, (x, y) in enumerate(corners)]
-    assert path_round_pegs(passed).centres_mm / inch == pytest.approx(174)
-    assert path_round_pegs(passed, closed=True).centres_mm / inch == pytest.approx(204)
-    assert path_round_pegs(passed, closed=True).length_mm == pytest.approx(204 * inch + 2 * pi * 13)

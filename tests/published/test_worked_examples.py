@@ -1,9 +1,6 @@
 """Worked examples of the old textile schools, done by our own functions.
 
-Taylor: John T. Taylor, *Cotton Weaving and Designing*, 6th ed. 1909, ch. XII, pp.307-345. Brooks: C. P. Brooks, *Cotton
-Manufacturing*, 3rd ed. 1892, ch. IX, pp.142-154. Wolfensberger: Arnold Wolfensberger, *Theory of Silk Weaving*, 2nd ed.
-1921, pp.68-81. ACST: American Correspondence School of Textiles, *Calculations, Part IV*, 1898. Dooley: William H.
-Dooley, *Textiles*, 1914, ch. V. Davis: William Davis, *Hosiery Manufacture*, 1920. Printed figures are kept as
+The works stand in ``tests/helpers/published_sources.py``. Printed figures are kept as
 printed; a tolerance says how far the printer rounded.
 """
 
@@ -26,6 +23,7 @@ from cardmaker.reckoning.amounts.width import tape_width
 from cardmaker.reckoning.amounts.yarn_amounts import ball_length_mm, grams, yarn_needed
 from cardmaker.reckoning.amounts.yarn_counts import metres_per_kg, metres_per_kg_of, resultant
 from cardmaker.reckoning.amounts.yarn_thickness import diameters_per_inch
+from tests.helpers.published_sources import ACST, BROOKS, DAVIS, DOOLEY, TAYLOR, WOLFENSBERGER, case, source
 from tests.helpers.yarn_numbers import number_in
 
 LB, OZ, GRAIN = GRAMS_PER_POUND, GRAMS_PER_POUND / 16, GRAMS_PER_POUND / 7000
@@ -55,11 +53,11 @@ def pattern(of: Yarn, warp_yards: int, inches_wide: str = "1", picks_per_inch: i
 @pytest.mark.parametrize(
     ("numbers", "printed"),
     [
-        pytest.param([60, 40], 24, id="Taylor p.309"),
-        pytest.param([10, 20, 60], 6, id="Taylor p.309, three threads"),
-        pytest.param([40, 20], 13 + 1 / 3, id="Brooks p.145"),
-        pytest.param([40, 80, 120], 21.81, id="Brooks p.145, three threads"),
-        pytest.param([48, 24], 16, id="Davis, folded yarns"),
+        case(TAYLOR, "p.309", [60, 40], 24),
+        case(TAYLOR, "p.309, three threads", [10, 20, 60], 6),
+        case(BROOKS, "p.145", [40, 20], 13 + 1 / 3),
+        case(BROOKS, "p.145, three threads", [40, 80, 120], 21.81),
+        case(DAVIS, "on folded yarns", [48, 24], 16),
     ],
 )
 def test_yarns_twisted_together(numbers: list[int], printed: float) -> None:
@@ -69,32 +67,33 @@ def test_yarns_twisted_together(numbers: list[int], printed: float) -> None:
 @pytest.mark.parametrize(
     ("system", "number", "other", "printed"),
     [
-        pytest.param("cotton", 20, "worsted", 30, id="Brooks p.144 worsted"),
-        pytest.param("cotton", 20, "linen", 56, id="Brooks p.144 linen"),
-        pytest.param("cotton", 10, "worsted", 15, id="Davis"),
+        case(BROOKS, "p.144 worsted", "cotton", 20, "worsted", 30),
+        case(BROOKS, "p.144 linen", "cotton", 20, "linen", 56),
+        case(DAVIS, "on cotton and worsted", "cotton", 10, "worsted", 15),
     ],
 )
 def test_one_yarn_in_two_systems(system: CountSystem, number: int, other: CountSystem, printed: int) -> None:
     assert number_in(other, metres_per_kg_of(system, Fraction(number))) == printed
 
 
+@source(BROOKS, "p.144: 20's is 16.93's French")
 def test_french_cotton_number() -> None:
-    """Brooks p.144: 20's is 16.93's French, which counts kilometres in half a kilogram."""
+    """It counts kilometres in half a kilogram."""
     assert float(number_in("metric", metres_per_kg_of("cotton", Fraction(20))) / 2) == pytest.approx(16.93, abs=0.005)
 
 
 @pytest.mark.parametrize(
     ("system", "count", "weight", "yards"),
     [
-        pytest.param("cotton", "30", LB, 25_200, id="Taylor ch. XII, a pound of 30's"),
-        pytest.param("cotton", "44", LB / 4, 9240, id="Brooks ch. IX, 44's"),
-        pytest.param("woollen run", "5.5", 16 * OZ, 8800, id="ACST, 5 1/2-run"),
-        pytest.param("woollen run", "3", Fraction(35, 2) * OZ, 5250, id="ACST, 3-run"),
-        pytest.param("woollen run", "5", LB, 8000, id="Dooley ch. V, 5 run"),
-        pytest.param("woollen run", "3.25", LB, 5200, id="Dooley ch. V, 3 1/4 run"),
-        pytest.param("linen", "30", LB, 9000, id="Dooley ch. V, 30 cut: the same hank of 300 yd"),
-        pytest.param("worsted", "30", LB, 16_800, id="Dooley ch. V, 30 worsted"),
-        pytest.param("worsted", "130", LB, 72_800, id="Dooley ch. V, 130's worsted"),
+        case(TAYLOR, "ch. XII, a pound of 30's", "cotton", "30", LB, 25_200),
+        case(BROOKS, "ch. IX, 44's", "cotton", "44", LB / 4, 9240),
+        case(ACST, "Part IV: 5 1/2-run", "woollen run", "5.5", 16 * OZ, 8800),
+        case(ACST, "Part IV: 3-run", "woollen run", "3", Fraction(35, 2) * OZ, 5250),
+        case(DOOLEY, "ch. V, 5 run", "woollen run", "5", LB, 8000),
+        case(DOOLEY, "ch. V, 3 1/4 run", "woollen run", "3.25", LB, 5200),
+        case(DOOLEY, "ch. V, 30 cut: the same hank of 300 yd", "linen", "30", LB, 9000),
+        case(DOOLEY, "ch. V, 30 worsted", "worsted", "30", LB, 16_800),
+        case(DOOLEY, "ch. V, 130's worsted", "worsted", "130", LB, 72_800),
     ],
 )
 def test_length_of_a_weight(system: CountSystem, count: str, weight: Fraction, yards: int) -> None:
@@ -102,15 +101,21 @@ def test_length_of_a_weight(system: CountSystem, count: str, weight: Fraction, y
     assert grams(yarn(system, count), yards * YARD) == weight
 
 
+@source(TAYLOR, "ch. XII: 4-dram silk, of which 1000 yd weigh 4 drams, has 4000 yd in an ounce")
+def test_silk_by_drams() -> None:
+    silk = Yarn("grey", "silk", package=Package(length_mm=1000 * YARD, weight_g=4 * OZ / 16))
+    assert ball_length_mm(silk, OZ) == 4000 * YARD
+
+
+@source(TAYLOR, "ch. XII: 2200 ends of 40's weighing 50 lb are 763.6 yd long")
 def test_length_of_the_ends_in_a_warp() -> None:
-    """Taylor ch. XII: 2200 ends of 40's weighing 50 lb are 763.6 yd long."""
     found = ball_length_mm(yarn("cotton", "40"), 50 * LB)
     assert found is not None
     assert float(found / 2200 / YARD) == pytest.approx(763.6, abs=0.05)
 
 
+@source(TAYLOR, "ch. XII: 16 yd of 20's are 6.67 grains (printed 6.6)")
 def test_weight_of_a_wrap_reel_length() -> None:
-    """Taylor ch. XII: 16 yd of 20's are 6.67 grains (printed 6.6)."""
     found = grams(yarn("cotton", "20"), 16 * YARD)
     assert found is not None
     assert float(found / GRAIN) == pytest.approx(6.67, abs=0.005)
@@ -119,11 +124,20 @@ def test_weight_of_a_wrap_reel_length() -> None:
 @pytest.mark.parametrize(
     ("system", "yards", "weight", "printed", "tolerance"),
     [
-        pytest.param("cotton", 34, 8 * GRAIN, 35.41, 0.01, id="Taylor ch. XII, 34 yd in 8 grains"),
-        pytest.param("cotton", 2000 * 500, 60 * LB, 19.84, 0.005, id="Taylor ch. XII, 2000 ends of 500 yd in 60 lb"),
-        pytest.param("cotton", 120, 20 * GRAIN, 50, 0, id="Taylor ch. XII, a lea in 20 grains"),
-        pytest.param("woollen run", 4000, 5 * OZ, 8, 0, id="ACST, 4000 yd in 5 oz"),
-        pytest.param("woollen run", 200_000, 15 * LB, 8.33, 0.005, id="ACST, 200 000 yd in 15 lb"),
+        case(TAYLOR, "ch. XII, 34 yd in 8 grains", "cotton", 34, 8 * GRAIN, 35.41, 0.01),
+        case(TAYLOR, "ch. XII, 2000 ends of 500 yd in 60 lb", "cotton", 2000 * 500, 60 * LB, 19.84, 0.005),
+        case(TAYLOR, "ch. XII, a lea in 20 grains", "cotton", 120, 20 * GRAIN, 50, 0),
+        case(ACST, "Part IV: 4000 yd in 5 oz", "woollen run", 4000, 5 * OZ, 8, 0),
+        case(ACST, "Part IV: 200 000 yd in 15 lb", "woollen run", 200_000, 15 * LB, 8.33, 0.005),
+        case(
+            BROOKS,
+            "ch. IX: 504 ends of 14 256 yd in 301 lb, printed cut short",
+            "cotton",
+            14_256 * 504,
+            301 * LB,
+            28.41,
+            0.01,
+        ),
     ],
 )
 def test_number_of_a_length_that_was_weighed(
@@ -146,30 +160,28 @@ def warp_amount(of: Yarn, ends: int, warp_yards: int, extra: Fraction = NONE) ->
 @pytest.mark.parametrize(
     ("of", "ends", "yards", "extra", "pounds", "tolerance"),
     [
-        pytest.param(
-            yarn("cotton", "30"), 30 * 70, 95, NONE, 7 + 14.667 / 16, 1e-4, id="Taylor ch. XII: 7 lb 14 2/3 oz"
-        ),
-        pytest.param(yarn("cotton", "30"), 2280, 38, NONE, 3 + 7 / 16, 1e-3, id="Brooks ch. IX: 3 lb 7 oz"),
-        pytest.param(
-            yarn("cotton", "30"), 2260, 38, NONE, 3.407, 1e-3, id="Brooks ch. IX: 3.407 lb, printed cut short"
-        ),
-        pytest.param(
+        case(TAYLOR, "ch. XII: 7 lb 14 2/3 oz", yarn("cotton", "30"), 30 * 70, 95, NONE, 7 + 14.667 / 16, 1e-4),
+        case(BROOKS, "ch. IX: 3 lb 7 oz", yarn("cotton", "30"), 2280, 38, NONE, 3 + 7 / 16, 1e-3),
+        case(BROOKS, "ch. IX: 3.407 lb, printed cut short", yarn("cotton", "30"), 2260, 38, NONE, 3.407, 1e-3),
+        case(
+            WOLFENSBERGER,
+            "pp.68-81: 1.47 dram to 1000 yd, 4 % more",
             Yarn("grey", "silk", yards_per_pound=256_000 / Fraction("1.47")),
             4032,
             110,
             Fraction(4, 100),
             2.65,
             0.005,
-            id="Wolfensberger pp.68-81: 1.47 dram to 1000 yd, 4 % more",
         ),
-        pytest.param(
+        case(
+            WOLFENSBERGER,
+            "pp.68-81: 1.30 dram to 1000 yd, 4 % more",
             Yarn("grey", "silk", yards_per_pound=256_000 / Fraction("1.30")),
             3864,
             54,
             Fraction(4, 100),
             1.10,
             0.005,
-            id="Wolfensberger pp.68-81: 1.30 dram to 1000 yd, 4 % more",
         ),
     ],
 )
@@ -182,8 +194,8 @@ def test_weight_of_a_warp(of: Yarn, ends: int, yards: int, extra: Fraction, poun
 @pytest.mark.parametrize(
     ("ends", "yards", "hanks"),
     [
-        pytest.param(30 * 70, 95, Fraction(475, 2), id="Taylor ch. XII: 237.5 hanks"),
-        pytest.param(2280, 38, 103 + Fraction(1, 7), id="Brooks ch. IX: 103 1/7 hanks"),
+        case(TAYLOR, "ch. XII: 237.5 hanks", 30 * 70, 95, Fraction(475, 2)),
+        case(BROOKS, "ch. IX: 103 1/7 hanks", 2280, 38, 103 + Fraction(1, 7)),
     ],
 )
 def test_hanks_in_a_warp(ends: int, yards: int, hanks: Fraction) -> None:
@@ -199,8 +211,8 @@ def plain_weft(of: Yarn, inches_wide: str, yards: int, picks_per_inch: int) -> W
 @pytest.mark.parametrize(
     ("count", "inches_wide", "yards", "picks_per_inch", "pounds"),
     [
-        pytest.param("40", "30", 90, 80, 6 + Fraction(48, 7) / 16, id="Taylor ch. XII: 6 lb 6 6/7 oz"),
-        pytest.param("36", "37.5", 36, 64, Fraction(20, 7), id="Brooks ch. IX: 2.857 lb"),
+        case(TAYLOR, "ch. XII: 6 lb 6 6/7 oz", "40", "30", 90, 80, 6 + Fraction(48, 7) / 16),
+        case(BROOKS, "ch. IX: 2.857 lb", "36", "37.5", 36, 64, Fraction(20, 7)),
     ],
 )
 def test_weight_of_the_weft(count: str, inches_wide: str, yards: int, picks_per_inch: int, pounds: Fraction) -> None:
@@ -209,22 +221,23 @@ def test_weight_of_the_weft(count: str, inches_wide: str, yards: int, picks_per_
     assert found == pounds * LB
 
 
+@source(TAYLOR, "ch. XII: 34 in wide, 84 yd, 60 picks take 204 hanks")
 def test_hanks_of_weft() -> None:
-    """Taylor ch. XII: 34 in wide, 84 yd, 60 picks take 204 hanks."""
     assert plain_weft(yarn("cotton", "30"), "34", 84, 60).used_mm == 204 * HANK
 
 
+@source(WOLFENSBERGER, "pp.68-81: 50 yd, 24 in, 120 picks of 120/2 cotton, 10 % more, are 3.14 lb")
 def test_weft_with_a_tenth_for_waste() -> None:
-    """Wolfensberger pp.68-81: 50 yd, 24 in, 120 picks of 120/2 cotton, 10 % more, are 3.14 lb."""
     of = yarn("cotton", "120/2")
     found = grams(of, plain_weft(of, "24", 50, 120).buy_mm)
     assert found is not None
     assert float(found / LB) == pytest.approx(3.14, abs=0.005)
 
 
+@source(BROOKS, "p.149: width in inches times picks per inch is yards of weft per yard of cloth")
+@source(TAYLOR, "p.312: the same")
 @given(some.integers(1, 60), some.integers(1, 150), some.integers(1, 200))
 def test_inches_times_picks_are_yards_of_weft_in_a_yard(inches_wide: int, picks_per_inch: int, yards: int) -> None:
-    """Brooks p.149, Taylor p.312: width in inches times picks per inch is yards of weft per yard of cloth."""
     found = plain_weft(yarn("cotton", "30"), str(inches_wide), yards, picks_per_inch)
     assert found.used_mm / YARD == inches_wide * picks_per_inch * yards
 
@@ -232,8 +245,8 @@ def test_inches_times_picks_are_yards_of_weft_in_a_yard(inches_wide: int, picks_
 @pytest.mark.parametrize(
     ("first", "first_printed", "second", "second_printed"),
     [
-        pytest.param("16", 110, "36", 165, id="Taylor ch. XII: 16's 1/110 in, so 36's 1/165"),
-        pytest.param("32", 156, "50", 195, id="Taylor ch. XII: 32's 1/156 in, so 50's 1/195"),
+        case(TAYLOR, "ch. XII: 16's 1/110 in, so 36's 1/165", "16", 110, "36", 165),
+        case(TAYLOR, "ch. XII: 32's 1/156 in, so 50's 1/195", "32", 156, "50", 195),
     ],
 )
 def test_diameters_go_as_the_roots(first: str, first_printed: int, second: str, second_printed: int) -> None:

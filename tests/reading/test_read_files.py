@@ -19,7 +19,7 @@ from hypothesis import strategies as st
 
 from cardmaker.model.card_layout import Paper, TypeSizes
 from cardmaker.model.carried_file import LARGEST_FILE
-from cardmaker.model.loom import Beam, Heddles, Mark, Packing, Side, Space
+from cardmaker.model.loom import Beam, Heddles, Mark, MeasuredPress, Packing, Press, Side, Space
 from cardmaker.model.pattern import Alternation, Package, Piece, Repeat, Stripe, WantedLength
 from cardmaker.model.problems import Place, ProblemsFound
 from cardmaker.reading import nodes
@@ -173,6 +173,10 @@ def test_looms() -> None:
     assert (loom.shuttle_down, loom.shuttle_up, loom.threads_from) == (Side.RIGHT, Side.LEFT, "back")
     pair = read_loom(CASES / "good" / "reading-loom-two.yaml")
     assert (pair.heddles, pair.back_heddle, pair.mark, pair.capacity) == (Heddles.TWO, "same", Mark.ZERO, 60)
+    assert loom.press == Press(Fraction(400), None, Fraction(600))
+    assert loom.measured_press == MeasuredPress(
+        Fraction(50), Fraction(400), Fraction(4), 13, Fraction("165.4"), "linen"
+    )
     even = read_loom(CASES / "good" / "reading-loom-even.yaml")
     assert (even.outer, even.middle_space) == (Space.HOLE, None)
 

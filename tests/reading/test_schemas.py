@@ -6,6 +6,7 @@ import json
 import re
 from collections.abc import Iterator
 from dataclasses import fields
+from fractions import Fraction
 from pathlib import Path
 from typing import Any, Final
 
@@ -13,7 +14,7 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from cardmaker import reading
-from cardmaker.model.pattern import MOST_ENDS, Source
+from cardmaker.model.pattern import LEAST_ENDS_PER_INCH, MOST_ENDS, MOST_ENDS_PER_INCH, Source
 from cardmaker.reading.quick_check import schema_of
 
 FOLDER: Final = Path(reading.__file__).parent.parent / "schemas"
@@ -133,6 +134,20 @@ def test_all_counts_of_ends_have_one_limit() -> None:
     pattern_ends = schema["$defs"]["pattern_ends"]
     assert [count["maximum"] for count in (*counts, pattern_ends["items"])] == [MOST_ENDS] * 4
     assert pattern_ends["maxItems"] == MOST_ENDS
+
+
+def test_ends_per_inch_have_the_limits_of_a_measured_width() -> None:
+    ends = schema_of("pattern")["$defs"]["ends"]
+    assert (ends["minimum"], ends["maximum"]) == (LEAST_ENDS_PER_INCH, MOST_ENDS_PER_INCH)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_limits_are_numbers_that_a_float_holds_exactly(kind: str) -> None:
+    """The quick check compares fractions and jsonschema floats: at 0.1 they would not agree."""
+    for schema in subschemas(schema_of(kind)):
+        for key in ("minimum", "maximum", "exclusiveMinimum"):
+            limit = schema.get(key, 0)
+            assert Fraction(str(limit)) == Fraction(limit)
 
 
 def test_spare_ends_of_a_class_have_the_limit_of_a_pattern() -> None:

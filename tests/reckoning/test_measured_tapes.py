@@ -44,7 +44,7 @@ def taught(*records: Measurement, loom: Loom = LOOM) -> Learned:
 
 def test_the_next_card_learns_from_the_last_tape() -> None:
     lesson = taught(RECORD)
-    assert lesson.date == "2026-10-03"
+    assert lesson.dates[0] == "2026-10-03"
     assert lesson.take_up == pytest.approx(0.168, abs=0.0005)  # 1 - (71 / 0.97) / (108 - 20)
     assert lesson.ends_per_inch == pytest.approx(52.5, abs=0.05)  # 31 / (15 / 25.4)
     assert lesson.picks_per_inch == 14
@@ -130,6 +130,15 @@ shares = some.fractions(min_value=0, max_value="2/5", max_denominator=1000)
 millimetres = some.fractions(min_value=1, max_value=20_000, max_denominator=100)
 
 
+def test_fringes_are_those_of_the_pieces_that_came() -> None:
+    """Two marks of 200 mm, with 100 mm of fringes each: 1000 - 100 of waste - 200 of fringes make 400 mm of tape."""
+    wish = WantedLength(pieces=(Piece("mark", Fraction(200), 12, Fraction(50)),), shrinkage=Fraction(0))
+    record = Measurement("2026-10-03", warp_mm=Fraction(1000), tape_mm=Fraction(400), leftover_mm=Fraction(100))
+    lesson = learned_figures(replace(TAPE, length=wish, measured=(record,)), LOOM, 31)
+    assert lesson is not None
+    assert lesson.take_up == 1 - Fraction(400, 700)
+
+
 @given(shares, shares, millimetres, millimetres)
 def test_a_tape_that_came_out_as_reckoned_teaches_the_take_up_it_was_reckoned_with(
     take_up: Fraction, shrinkage: Fraction, tape: Fraction, fringe: Fraction
@@ -137,7 +146,7 @@ def test_a_tape_that_came_out_as_reckoned_teaches_the_take_up_it_was_reckoned_wi
     wish = WantedLength(pieces=(Piece("tie", tape, 2, fringe),), take_up=take_up, shrinkage=shrinkage)
     pattern = replace(TAPE, length=wish, measured=())
     found = warp_lengths(pattern, LOOM)
-    record = Measurement("2026-10-03", warp_mm=found.wind_mm, tape_mm=found.tape_from_warp_mm)
+    record = Measurement("2026-10-03", warp_mm=found.warp_mm, tape_mm=found.tape_from_warp_mm)
     lesson = learned_figures(replace(pattern, measured=(record,)), LOOM, 31)
     assert lesson is not None
     assert lesson.take_up == take_up

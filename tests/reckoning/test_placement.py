@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from cardmaker.model.loom import Heddles, Loom, Mark, Space
 from cardmaker.model.plan import Placement
 from cardmaker.model.problems import Refusal
+from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.reckoning.stripes.stripe_counts import end_yarns
 from cardmaker.reckoning.threading.counting import off_middle
 from cardmaker.reckoning.threading.nearest_end_counts import NearestCounts
@@ -164,7 +165,7 @@ def test_an_even_warp_that_counting_puts_to_the_right_is_shifted_to_the_left() -
 
 
 def test_seen_from_the_other_side_left_is_right() -> None:
-    behind = replace(MIDDLE_BOX, sides_swapped=True)
+    behind = replace(MIDDLE_BOX, view=Viewpoint(left_hand=True))
     assert [space_label(space, behind) for space in (1, 16, 17, 18, 33)] == ["R16", "R1", "the middle", "L1", "L16"]
 
 

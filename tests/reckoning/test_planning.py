@@ -12,6 +12,7 @@ from cardmaker.model.pattern import Measurement, Pattern, WantedLength
 from cardmaker.model.plan import Colour, OtherLoom, Plan
 from cardmaker.model.problems import Refusal
 from cardmaker.reckoning.planning import make_plan, smallest_loom
+from cardmaker.wording.loom_words import on_other_loom
 from tests.helpers.boards import zigzag
 from tests.helpers.warps import BROAD_PADDLE, MIDDLE_BOX, ROW, SMALL_BOX, TREADLE_PAIR, one_heddle, pattern
 
@@ -94,20 +95,20 @@ def test_a_loom_that_is_too_small_alone_says_so_alone() -> None:
 def test_how_the_warp_sits_on_the_other_looms() -> None:
     """T08 from the loom table: empty 8 on either side of the paddle, and too wide for the small box."""
     small, broad = planned(linen(ROW["T08"].stripes), MIDDLE_BOX, SMALL_BOX, MIDDLE_BOX, BROAD_PADDLE).other_looms
-    assert small == OtherLoom("Small box", 23, None, "", "", "too small: 23 ends at most")
-    assert (broad.title, broad.capacity, broad.first_label, broad.last_label) == ("Broad paddle", 47, "L15", "R15")
+    assert small == OtherLoom(SMALL_BOX, None, "too small: 23 ends at most")
+    assert (broad.title, on_other_loom(broad)) == ("Broad paddle", "L15, a slot, to R15; empty 8 + 8.")
     assert broad.placement is not None
     assert (broad.placement.empty_left, broad.placement.empty_right, broad.why_not) == (8, 8, "")
 
 
 def test_bound_ends_may_keep_a_warp_off_another_loom_that_is_wide_enough() -> None:
     (small,) = planned(linen("11 Wh 1 Re 11 Wh", "Re"), MIDDLE_BOX, SMALL_BOX).other_looms
-    assert small == OtherLoom("Small box", 23, None, "", "", "thick ends would lie in holes")
+    assert small == OtherLoom(SMALL_BOX, None, "thick ends would lie in holes")
 
 
 def test_bound_ends_shift_on_another_loom_as_well() -> None:
     (broad,) = planned(linen(ROW["T21"].stripes, "Re"), MIDDLE_BOX, BROAD_PADDLE).other_looms
-    assert (broad.first_label, broad.last_label) == ("L14", "R16")  # from the loom table: one space to the right
+    assert on_other_loom(broad) == "L14, a hole, to R16; empty 9 + 7."  # from the loom table: one space to the right
     assert broad.placement is not None
     assert broad.placement.shifted == 1
 

@@ -39,21 +39,24 @@ def test_which_end_was_it() -> None:
     assert [each.end_number for each in end_places(T08, PLACED)] == list(range(1, 32))
 
 
-def test_a_skipped_space_is_mended_towards_the_nearer_edge() -> None:
-    """Skipped before end 24: 24 to 31 are eight. Before end 9: 1 to 8 are eight, and the warp sits one space over."""
-    assert rethreading(24, 31) == Rethreading(Side.RIGHT, 8, moves_warp=False)
-    assert rethreading(9, 31) == Rethreading(Side.LEFT, 8, moves_warp=True)
-    assert rethreading(9, 31, must_stay=True) == Rethreading(Side.RIGHT, 23, moves_warp=False)
-    assert rethreading(16, 30) == Rethreading(Side.RIGHT, 15, moves_warp=False)  # a tie stays as planned
-    assert rethreading(1, 31) == Rethreading(Side.LEFT, 0, moves_warp=True)  # nothing to mend: only one space over
+def test_a_skipped_space_is_mended_towards_the_end_threaded_last() -> None:
+    """Skipped before end 24: 24 to 31 are eight. Before end 9: 9 to 31 are 23, though only eight lie before it."""
+    assert rethreading(24, 31) == Rethreading(Side.RIGHT, 8)
+    assert rethreading(9, 31) == Rethreading(Side.RIGHT, 23)
+    assert rethreading(2, 31) == Rethreading(Side.RIGHT, 30)  # the most: before end 1 there is no neighbour
+    assert rethreading(1, 31).ends == rethreading(1, 1).ends == 0
 
 
-@given(st.integers(1, 200).flatmap(lambda ends: st.tuples(st.integers(1, ends), st.just(ends))))
-def test_mending_never_takes_more_than_half_the_ends(case: tuple[int, int]) -> None:
+@given(st.integers(2, 200).flatmap(lambda ends: st.tuples(st.integers(2, ends), st.just(ends))))
+def test_a_mended_warp_lies_as_it_was_counted_out(case: tuple[int, int]) -> None:
+    """A weaver who skips a space has that end and all after it one space too far: those that are named go back one
+    (counted by hand; needs no source)."""
     end_number, ends = case
+    planned = list(range(10, 10 + ends))
+    lies = [space + 1 if number >= end_number else space for number, space in enumerate(planned, start=1)]
     mend = rethreading(end_number, ends)
-    assert 2 * mend.ends <= ends
-    assert mend.ends in (end_number - 1, ends - end_number + 1)
+    assert mend.side is Side.RIGHT
+    assert lies[: ends - mend.ends] + [space - 1 for space in lies[ends - mend.ends :]] == planned
 
 
 def test_a_new_piece_is_the_warp_left_and_a_foot() -> None:

@@ -84,7 +84,7 @@ def test_an_end_lifted_by_hand_shows_only_over_its_own_place() -> None:
     assert face_row((2, 4), 5) == (None, 2, 2, 2, 2, 4, 4, 4, 4, None)
 
 
-def test_an_end_pushed_down_by_hand_leaves_a_gap() -> None:
+def test_an_end_dropped_by_hand_leaves_a_gap() -> None:
     assert face_row((1, 5), 5) == (1, 1, 1, None, None, None, None, 5, 5, 5)
 
 

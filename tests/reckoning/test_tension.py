@@ -1,17 +1,18 @@
-"""Levels, coin stacks and refusals. Statics and the string formula are checked in ``published``."""
+"""Levels, coin stacks and refusals. Statics and the string formula are checked in ``test_statics``."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from math import pi, sqrt
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cardmaker.reckoning.on_loom.tension import coin_dips, dip_mm, pulls, stack_n
+from cardmaker.reckoning.on_loom.tension import held_press_n, level_cn_per_tex, pressed_dip_mm, pulls
 from tests.helpers.statics import (
+    dip_mm,
+    least_energy_dip_mm,
     level_from_pitch_cn_per_tex,
     pitch_hz,
     pressed_tension_n,
@@ -39,27 +40,41 @@ def test_three_levels_with_what_they_rest_on() -> None:
     assert pulls(165.35, 31, 20)[2].cn_per_tex == pytest.approx(2.0)
 
 
-def test_a_stack_of_coins() -> None:
-    """Four coins of 5 g: 20 g, 0.196 N. At 25.6 N over 400 mm they dip W·L/4T = 0.77 mm."""
-    assert stack_n(4, 5) == pytest.approx(0.196133)
-    dips = coin_dips(pulls(165.35, 31), 4, 5, 400)
-    assert [each.pull.name for each in dips] == ["low", "working", "high"]
-    assert dips[1].dip_mm == pytest.approx(0.196133 * 400 / (4 * dips[1].pull.newtons), rel=1e-3)
-    assert dips[0].dip_mm > dips[1].dip_mm > dips[2].dip_mm
-    assert short_form_error(dips[0].dip_mm, 400) < 0.001
-    assert [each.press_newtons for each in dips] == pytest.approx([0.196133] * 3)
+def test_a_standard_moves_all_three_levels() -> None:
+    """A warp that wove well at 0.8 cN/tex: slack from 0.6 and tight from 2 of that, as 0.3 and 1 stand to 0.5."""
+    low, working, high = pulls(100, 10, standard_cn_per_tex=0.8)
+    assert [each.cn_per_tex for each in (low, working, high)] == pytest.approx([0.48, 0.8, 1.6])
+    assert [each.newtons for each in (low, working, high)] == pytest.approx([4.8, 8, 16])
+    assert working.status == "measured"
 
 
-def test_a_pull_of_half_the_weight_holds_it_up_at_no_dip_at_all() -> None:
-    low = pulls(165.35, 31)[0]
-    assert coin_dips([replace(low, newtons=stack_n(4, 5) / 2)], 4, 5, 400) == ()
-    assert len(coin_dips([replace(low, newtons=stack_n(4, 5) / 1.99)], 4, 5, 400)) == 1
+def test_a_narrow_linen_warp_under_two_hundred_grams() -> None:
+    """13 ends of 20/2 linen, 165.35 tex, have 21.496 N for each cN/tex; 200 g are 1.96133 N. On 40 cm of 60 cm at 500
+    cN/tex a warp without any pull is stretched by 2 * 13^2 / 200 / 2 / 600 = 0.141 %, pulls 15.1 N and dips 1.96133 *
+    400 / (4 * 15.1) = 13.0 mm; a right one dips 10 mm. As if nothing stretched, a right one would dip 1.96133 * 400 /
+    (4 * 10.748) = 18 mm: with that mark, a warp that hangs in loops reads too tight."""
+    limp, right = (pressed_dip_mm(level * 21.496, 1.96133, 400, 500 * 21.496, 600) for level in (0, 0.5))
+    assert limp == pytest.approx(13.0, abs=0.05)
+    assert right == pytest.approx(10.0, abs=0.05)
+    assert dip_mm(1.96133, 10.748, 400) == pytest.approx(18.3, abs=0.1)
 
 
-def test_a_stack_too_heavy_for_a_level_is_left_out() -> None:
-    """Two thin ends pull 2·0.3·20/100 = 0.12 N at the low level: they cannot hold 0.3 N up, the higher ones can."""
-    dips = coin_dips(pulls(20, 2), 3, 10, 400)
-    assert [each.pull.name for each in dips] == ["working", "high"]
+@given(
+    press=st.floats(0.05, 20), rest=st.floats(0, 80), stiffness=st.floats(100, 1e5), span=st.floats(100, 3000),
+    more=st.floats(1, 3),
+)  # fmt: skip
+def test_the_dip_has_the_least_energy(press: float, rest: float, stiffness: float, span: float, more: float) -> None:
+    if held_press_n(span / 2.1, rest, span, stiffness, more * span) < press:
+        return
+    dip = pressed_dip_mm(rest, press, span, stiffness, more * span)
+    assert dip == pytest.approx(least_energy_dip_mm(rest, press, span, stiffness, more * span), rel=0.005, abs=1e-4)
+    assert held_press_n(dip, rest, span, stiffness, more * span) == pytest.approx(press, rel=1e-6)
+
+
+@given(level=st.floats(0.05, 5), whole=st.floats(20, 50_000), stiffness=st.floats(50, 1000), dip=st.floats(1, 20))
+def test_the_level_is_read_off_the_dip(level: float, whole: float, stiffness: float, dip: float) -> None:
+    press = held_press_n(dip, level * whole / 100, 400, stiffness * whole / 100, 700)
+    assert level_cn_per_tex(press, dip, 400, whole, stiffness, 700) == pytest.approx(level, rel=1e-6)
 
 
 @given(press=st.floats(0.01, 5), rest=st.floats(0, 50), stiffness=st.floats(10, 1e5), free=st.floats(500, 5000))
@@ -111,12 +126,12 @@ def test_a_whole_metre_that_sounds() -> None:
     [
         (tension_n, (1, 10, 500)),
         (dip_mm, (1, 10, 500)),
+        (level_cn_per_tex, (1, 10, 500, 2000, 500, 500)),
         (short_tension_n, (1, 10, 500)),
         (short_form_error, (10, 500)),
         (tension_from_pitch_n, (50, 500, 200)),
         (pitch_hz, (1, 500, 200)),
         (level_from_pitch_cn_per_tex, (50, 500)),
-        (stack_n, (4, 5)),
         (pulls, (200, 31, 20)),
     ],
 )
@@ -134,6 +149,8 @@ def test_a_press_a_span_and_the_yarn_must_be_above_nought(place: int) -> None:
     figures[place] = 0
     with pytest.raises(ValueError, match=ABOVE_NOUGHT):
         pressed_tension_n(*figures)
+    with pytest.raises(ValueError, match=ABOVE_NOUGHT):
+        pressed_dip_mm(*figures)
 
 
 @pytest.mark.parametrize("figures", [(-1, 1, 500, 1000, 500), (20, 1, 500, 0, 500), (20, 1, 500, 1000, 499)])

@@ -18,6 +18,7 @@ from cardmaker.reckoning.winding.thread_path import (
     without_untouched,
     wrap,
 )
+from tests.helpers.between_centres import between_centres_mm
 
 LEFT, RIGHT = Bend.LEFT, Bend.RIGHT
 
@@ -50,13 +51,13 @@ def test_a_square_corner_is_a_quarter_of_a_circle() -> None:
     assert arc.start == pytest.approx((100, -10))
     assert arc.stop == pytest.approx((110, 0))
     assert path.length_mm == pytest.approx(200 + 5 * pi)
-    assert path.centres_mm == pytest.approx(200)
+    assert between_centres_mm(path) == pytest.approx(200)
 
 
 def test_a_straight_pass_lies_on_the_peg_without_an_arc() -> None:
     path = path_round_pegs([peg(name, x, 0.1 * x, LEFT) for name, x in (("a", 0), ("b", 30), ("c", 90))])
     assert path.arcs[0].length_mm == 0
-    assert path.length_mm == pytest.approx(path.centres_mm)
+    assert path.length_mm == pytest.approx(between_centres_mm(path))
 
 
 @given(st.lists(st.tuples(st.integers(0, 40), st.integers(0, 40), st.sampled_from(Bend)), min_size=2, max_size=7))
@@ -213,3 +214,48 @@ def test_where_no_choice_is_taut_all_pegs_are_kept() -> None:
     the straight way from a to c leaves b on its right as well."""
     passed = [peg("a", 50, -70, LEFT), peg("b", -90, -90, LEFT), peg("c", -40, -90, RIGHT)]
     assert without_untouched(passed, {"b"}) == tuple(passed)
+
+
+# sums of our own, by hand calculator
+
+
+def test_a_yard_between_two_half_inch_radii() -> None:
+    """2c + 2 pi r = 2 x 914.4 + 2 pi x 12.7 = 1908.60."""
+    ends = PassedPeg("a", 0, 0, 12.7, Bend.RIGHT), PassedPeg("b", 914.4, 0, 12.7, Bend.RIGHT)
+    twice = path_round_pegs(ends, closed=True)
+    assert twice.length_mm == pytest.approx(1908.60, abs=5e-3)
+
+
+@pytest.mark.parametrize(("inwards", "inches"), [(True, 259.78), (False, 260.56)])
+def test_seven_passes_between_columns_a_yard_apart(inwards: bool, inches: float) -> None:
+    """Pegs 3/4 in thick every 3 in, r = 0.385 in: seven times sqrt(36^2 + 3^2) = 252.87 in from centre to centre.
+
+    Six arcs: each leg is sqrt(36.1248^2 - 0.77^2) = 36.1166 in. Turned the near way an arc takes pi - 2 atan(3/36) +
+    2 asin(0.77/36.1248) = 3.0177 rad, so 252.816 + 6 x 0.385 x 3.0177 = 259.79; turned the long way, crossing its own
+    leg, 3.3507 rad: 260.56 (+3.0 %).
+    """
+    pegs = [
+        PassedPeg(str(i), 36.0 * (i % 2), 3.0 * i, 0.385, Bend.RIGHT if (i % 2) == inwards else Bend.LEFT)
+        for i in range(8)
+    ]
+    path = path_round_pegs(pegs)
+    assert between_centres_mm(path) == pytest.approx(252.87, abs=5e-3)
+    assert path.length_mm == pytest.approx(inches, abs=1e-2)
+
+
+def test_inner_and_outer_tangent_differ_little_at_a_cross_six_inches_apart() -> None:
+    """Thread round 3/4 in pegs, r = 0.385: sqrt(6^2 - 0.77^2) = 5.950 in against 6.000 in."""
+    across = [
+        path_round_pegs([PassedPeg("a", 0, 0, 0.385, Bend.LEFT), PassedPeg("b", 6, 0, 0.385, bend)]) for bend in Bend
+    ]
+    assert [path.length_mm for path in across] == pytest.approx([6.0, 5.950], abs=5e-4)
+
+
+def test_three_sides_of_a_table_and_once_round_it() -> None:
+    """A table of 30 by 72 in: 72 + 30 + 72 = 174 in on three sides, 204 in once round, from centre to centre."""
+    inch = float(Fraction(254, 10))
+    corners = [(0, 0), (72, 0), (72, 30), (0, 30)]
+    passed = [PassedPeg(str(i), x * inch, y * inch, 13, Bend.RIGHT) for i, (x, y) in enumerate(corners)]
+    assert between_centres_mm(path_round_pegs(passed)) / inch == pytest.approx(174)
+    assert between_centres_mm(path_round_pegs(passed, closed=True)) / inch == pytest.approx(204)
+    assert path_round_pegs(passed, closed=True).length_mm == pytest.approx(204 * inch + 2 * pi * 13)

@@ -70,7 +70,7 @@ def test_a_record_comes_before_the_guess_and_a_lesson_before_the_wish() -> None:
 
 
 def test_no_woven_length_takes_no_picks() -> None:
-    all_fringe = warp_lengths(TAPE, LOOM, warp_mm=Fraction(500))
+    all_fringe = replace(FOUND_LENGTHS, woven_mm=Fraction(0))
     found = weft_needed(TAPE, ENDS, FOUND_WIDTH, all_fringe)
     assert found.picks == found.used_mm == 0
     assert found.buy_mm == 300

@@ -13,7 +13,7 @@ from cardmaker.model.pattern import Measurement, Pattern, Stripe, Yarn
 from cardmaker.model.problems import Refusal
 from cardmaker.model.units import MM_PER_INCH
 from cardmaker.reckoning.amounts.measured_tapes import Learned
-from cardmaker.reckoning.amounts.width import tape_width
+from cardmaker.reckoning.amounts.width import tape_width, width_refusals
 from cardmaker.reckoning.amounts.yarn_thickness import ends_per_inch_range
 
 THIN = Yarn("white", "linen", "20/2", ends_per_inch=Fraction("49.3"))
@@ -102,6 +102,20 @@ def test_a_yarn_of_no_known_thickness_is_refused_unless_the_width_is_measured() 
         "Give its count, yards_per_pound, metres_per_kg, wraps_per_inch or ends_per_inch."
     )
     assert tape_width(replace(unknown, width_mm=Fraction(15)), ends(31)).likely_mm == 15
+
+
+def test_a_width_that_its_ends_cannot_have_is_refused_at_its_key() -> None:
+    """31 ends across 500 mm are 1.57 to the inch, and across 2 mm 394; 31 across 262 mm are 3.005, which is let be."""
+    wide = replace(
+        TAPE, width_mm=Fraction(500), measured=(Measurement("x", width_mm=Fraction(2)),), warp=(Stripe("white", 31),)
+    )
+    refused = list(width_refusals(wide))
+    assert [refusal.path for refusal in refused] == [("width",), ("measured", 0, "width")]
+    assert str(refused[0]) == (
+        "31 ends across 500 mm are 1.57 to the inch; 3 is the least. Check the width and its unit, and the stripes."
+    )
+    assert "394 to the inch; 300 is the most" in str(refused[1])
+    assert list(width_refusals(replace(wide, width_mm=Fraction(262), measured=()))) == []
 
 
 @given(some.integers(1, 60), some.integers(1, 60))

@@ -11,8 +11,12 @@ from hypothesis import strategies as some
 
 from cardmaker.model.pattern import CountSystem, Fibre, Package, Pattern, SecondYarn, Stripe, Yarn
 from cardmaker.model.problems import Refusal, path_in_words
+from cardmaker.reading.quick_check import schema_of
 from cardmaker.reckoning.amounts.yarn_counts import (
+    COARSEST_METRES_PER_KG,
+    FINEST_METRES_PER_KG,
     METRES_PER_KG_PER_YARD_PER_POUND,
+    count_refusal,
     count_refusals,
     metres_per_kg,
     metres_per_kg_of,
@@ -244,3 +248,46 @@ def test_a_firmer_yarn_is_thinner() -> None:
     assert across == pytest.approx(52.2, abs=0.05)
     assert firm == pytest.approx(0.487, abs=0.0005)
     assert firmer / firm == Fraction(90, 95)
+
+
+# What no yarn can weigh
+
+
+@pytest.mark.parametrize(
+    ("yarn", "key", "words"),
+    [
+        (Yarn("a", "cotton", "0.01"), "count", "Count 0.01 would weigh 59,054 g a kilometre; 10,000 g, a rope, is"),
+        (Yarn("a", "cotton", "0.02", "metric"), "count", "would weigh 50,000 g a kilometre; 10,000 g"),
+        (
+            Yarn("a", "silk", "0.9", "tex"),
+            "count",
+            "Count 0.9 would weigh 0.9 g a kilometre; 1 g, a reeled silk, is the",
+        ),
+        (
+            Yarn("a", "wool", package=Package(Fraction(1000), Fraction(50))),
+            "package",
+            "This package would weigh 50,000 g",
+        ),
+    ],
+)
+def test_a_weight_that_no_yarn_has_is_refused_at_its_key(yarn: Yarn, key: str, words: str) -> None:
+    refusal = count_refusal(yarn)
+    assert refusal is not None
+    assert refusal.path == ("yarns", "a", key)
+    assert words in str(refusal)
+
+
+@pytest.mark.parametrize("count", ["1 tex", "10000 tex", "9 denier", "60/2 metric", "1 cotton", "300/2 metric"])
+def test_all_yarn_that_is_spun_is_let_be(count: str) -> None:
+    number, _, system = count.partition(" ")
+    systems: dict[str, CountSystem] = {"tex": "tex", "denier": "denier", "metric": "metric", "cotton": "cotton"}
+    assert count_refusal(Yarn("a", "silk" if system != "cotton" else "cotton", number, systems[system])) is None
+
+
+def test_the_schema_has_the_same_limits_for_what_the_label_says() -> None:
+    """10,000 tex are 100 m/kg and 49.6 yd/lb; 1 tex is a million m/kg and 496,055 yd/lb."""
+    keys = schema_of("pattern")["$defs"]["yarn"]["properties"]
+    metres, yards = keys["metres_per_kg"], keys["yards_per_pound"]
+    assert (metres["minimum"], metres["maximum"]) == (COARSEST_METRES_PER_KG, FINEST_METRES_PER_KG)
+    assert yards["minimum"] == pytest.approx(COARSEST_METRES_PER_KG * 0.49606, rel=0.01)
+    assert yards["maximum"] == pytest.approx(FINEST_METRES_PER_KG * 0.49606, rel=0.001)

@@ -31,9 +31,14 @@ def test_digits_when_the_letters_of_the_name_are_used_up() -> None:
     assert codes("ab", "Ab", "AB", "aB") == "Ab A2 A3 A4"
 
 
+def test_a_name_of_one_letter_is_its_own_letter_and_keeps_its_figure() -> None:
+    assert codes("N", "No", "n", "5N") == "N No N2 N5"
+    assert codes("N5", "N 4", "White") == "N5 N4 Wh"
+
+
 def test_any_script_and_no_letter_at_all() -> None:
     assert codes("белый", "бурый") == "Бе Бу"
-    assert codes("白", "12", "★") == "白2 Y2 Y3"
+    assert codes("白", "12", "★") == "白 Y2 Y3"
     assert codes("ßalt", "e\N{COMBINING ACUTE ACCENT}cru") == "Al Éc"
 
 
@@ -42,8 +47,8 @@ def test_no_two_are_alike_even_without_capitals(names: list[str]) -> None:
     found = letters(names)
     assert list(found) == names
     assert len({code.casefold() for code in found.values()}) == len(names)
-    assert all(len(code) == 2 for code in found.values())
-    assert all(code[0] == code[0].upper() and code[1] == code[1].lower() for code in found.values())
+    assert all(1 <= len(code) <= 2 for code in found.values())
+    assert all(code[0] == code[0].upper() and code[1:] == code[1:].lower() for code in found.values())
 
 
 def test_a_thousand_yarns_of_one_name_still_differ() -> None:

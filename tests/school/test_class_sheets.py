@@ -200,8 +200,26 @@ def test_the_tools_are_counted() -> None:
     assert "22 keeper sticks, two to a kit, and 22 bands for their ends" in told
     assert "11 parking sticks, one to a kit" in told
     assert "9 blunt needles or threading hooks" in told
+    assert "18 pins, two to a student, for marking the first and the last space" in told
     assert "5 pairs of scissors, one between two" in told
     assert "3 tape measures, one between three" in told
+
+
+def test_every_bundle_of_a_kit_wants_keepers_of_its_own(empty_folder: Path) -> None:
+    """Two kits wound in order, and one of four colours by turns, which is wound as four bundles: 2 + 4 crosses, so 12
+    sticks (common practice, no source)."""
+    (empty_folder / "patterns").mkdir()
+    yarns = "".join(f"  {yarn}: {{fibre: linen, count: 20/2}}\n" for yarn in ("white", "blue", "red", "green"))
+    warp = "[{repeat: 3, stripes: [1 white, 2 blue, 1 red, 1 green]}]"
+    text = f"title: By Turns\nyarns:\n{yarns}warp: {warp}\n"
+    (empty_folder / "patterns" / "by-turns.yaml").write_text(text, encoding="utf-8")
+    students = "".join(
+        f"  - {{name: {name}, loom: small-box, pattern: {pattern}}}\n"
+        for name, pattern in (("Ansel", "two-rails"), ("Bettris", "two-rails"), ("Dovie", "by-turns"))
+    )
+    path = empty_folder / "three.yaml"
+    path.write_text(f"title: Three\nteacher: Winnet Orrick\nstudents:\n{students}", encoding="utf-8")
+    assert "12 keeper sticks, two to a cross, and 12 bands for their ends" in lines(path, "teacher")
 
 
 def test_the_packing_sticks_are_those_of_the_plans(capsys: Said) -> None:

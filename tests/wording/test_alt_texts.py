@@ -18,11 +18,12 @@ import pytest
 from cardmaker.card.composing import Composed, compose_card
 from cardmaker.card.panels import PANELS, READING_ORDER
 from cardmaker.card.panels.cross_drawing import _passes_above
-from cardmaker.card.sheet import Viewpoint
 from cardmaker.jobs import card_making
 from cardmaker.model.card_layout import PanelPlace
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Page, Words
+from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.pdf.fonts import TypeRuler
+from cardmaker.reckoning.threading.mirror import plan_as_seen
 from cardmaker.wording.units_in_words import with_units_in_words
 from tests.helpers.screen_reader_text import text_read_aloud
 from tests.helpers.shipped import LAYOUTS, PATTERNS, shipped_layout
@@ -43,7 +44,7 @@ def cards(stem: str, pattern: str) -> Iterator[Composed]:
     for paper in layout.papers:
         seats = SEATS.values() if paper == layout.papers[0] else (Viewpoint(),)
         for seen in seats:
-            yield compose_card(plan(pattern), layout, paper, RULER, None, seen)
+            yield compose_card(plan_as_seen(plan(pattern), seen), layout, paper, RULER)
 
 
 def groups(marks: Iterable[Mark]) -> Iterator[Group]:
@@ -122,7 +123,7 @@ def test_cards_of_two_heddles_can_be_read_aloud(stem: str) -> None:
     layout = shipped_layout(stem)
     for pattern in ("bare-thread", "treadle-ladder", "nine"):
         for seen in SEATS.values():
-            composed = compose_card(plan(pattern, "treadle-pair"), layout, layout.papers[0], RULER, None, seen)
+            composed = compose_card(plan_as_seen(plan(pattern, "treadle-pair"), seen), layout, layout.papers[0], RULER)
             assert faults(composed.page) == []
 
 

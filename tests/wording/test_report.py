@@ -12,14 +12,15 @@ from typing import Any
 import pytest
 
 from cardmaker.model.loom import Press
-from cardmaker.model.pattern import Measurement, Pattern
+from cardmaker.model.pattern import Measurement, Pattern, Stripe
 from cardmaker.model.plan import Plan
 from cardmaker.model.units import MM_PER_INCH, MM_PER_YARD
+from cardmaker.reading.loom_file import parse_loom
 from cardmaker.reading.read_file import read_loom, read_pegs
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.wording.beam_words import turns_left
 from cardmaker.wording.formatters import duration
-from cardmaker.wording.length_words import learned_from_tapes
+from cardmaker.wording.length_words import LearnedFigure, from_tape, length_sum
 from cardmaker.wording.plan_json import plan_as_json
 from cardmaker.wording.report import bench_sections, plan_text
 from tests.helpers.pattern_files import read_pattern
@@ -35,9 +36,10 @@ PACE = MIDDLE_BOX.pace
 PEGS = {path.stem: read_pegs(path) for path in sorted((ROOT / "layouts" / "pegs").glob("*.yaml"))}
 
 KEYS = {
-    "title", "code", "ends", "same_both_ways", "colours", "stripes", "placement", "ends_list", "sheds", "winding",
+    "title", "code", "ends", "same_both_ways", "colours", "stripes", "view", "placement", "ends_list", "sheds",
+    "treadles", "next_shed", "winding",
     "pegs", "lengths", "width", "yarn", "weft", "beam", "tension", "shuttle", "rescue", "pickup", "pace", "learned",
-    "notes",
+    "notes", "pieces", "pieces_spare_mm",
 }  # fmt: skip
 
 
@@ -70,8 +72,8 @@ def test_every_key_is_there() -> None:
 def test_pegs_in_json() -> None:
     pegs = parsed_json(plan_on_pegs())["pegs"]
     assert pegs.keys() == {
-        "title", "kind", "route", "cross", "skipped", "length_mm", "wanted_mm", "spare_mm", "distance_mm", "dimensions",
-        "guide_string_mm", "walking_m", "stack_mm", "stack_limit_mm", "pile_up_mm",
+        "title", "kind", "route", "cross", "skipped", "length_mm", "wanted_mm", "spare_mm", "distance_mm", "centres_mm",
+        "dimensions", "guide_string_mm", "walking_m", "stack_mm", "stack_limit_mm", "pile_up_mm",
     }  # fmt: skip
     assert pegs["title"] == "Yard board"
     assert pegs["route"] == ["H", "A", "B", "R1", "L1", "R2"]
@@ -90,13 +92,14 @@ def test_a_span_tells_its_distance() -> None:
 
 def test_beam_in_json() -> None:
     """Worked by hand in the tests of the bench."""
-    beam = parsed_json(plan_on_pegs())["beam"]
+    beam = parsed_json(plan_on_pegs(pegs="two-chairs"))["beam"]
     assert beam.keys() >= {"turns", "final_diameter_mm", "sticks", "stick_turns", "tape_left"}
     assert (beam["turns"], beam["sticks"], beam["stick_turns"]) == (16.887, 12, [0, 3, 6, 9, 12, 15])
     assert beam["final_diameter_mm"] == pytest.approx(71.668, abs=1e-2)
     assert beam["tape_left"][0] == {
         "turns": 16.887,
-        "tape_mm": parsed_json(plan_on_pegs())["lengths"]["tape_from_warp_mm"],
+        "tape_mm": parsed_json(plan_on_pegs(pegs="two-chairs"))["lengths"]["tape_from_warp_mm"],
+        "pieces": [],
     }
     assert [row["turns"] for row in beam["tape_left"][1:]] == list(range(16, -1, -1))
     assert all(type(row["turns"]) is int for row in beam["tape_left"][1:])
@@ -107,22 +110,58 @@ def test_tension_in_json() -> None:
     assert tension["per_end_n"] == 0.827
     assert tension["total_n"] == pytest.approx(25.6296, abs=1e-3)
     assert tension["level_cn_per_tex"] == 0.5
-    assert (tension["weight_n"], tension["weight_g"], tension["span_mm"]) == (1.961, 200, 400)
-    assert tension["sag_mm"].keys() == {"low", "working", "high"}
-    assert tension["sag_mm"]["working"] == 7.658
+    assert (tension["weight_n"], tension["weight_g"], tension["span_mm"]) == (1.177, 120, 400)
+    assert (tension["loom_weight_g"], tension["loom_weight_is"], tension["fitting_weight_g"]) == (None, None, 120)
+    assert tension["free_mm"] == {"from": 600, "to": 600}
+    assert tension["stiffness_cn_per_tex"] == {"from": 250, "likely": 500, "to": 1000, "basis": "from memory"}
+    assert (tension["standard"], tension["fibre"]) == (None, "linen")
+    assert tension["sag_mm"] == {"low": 5.431, "working": 4.042, "high": 2.249}
+    assert tension["sag_range_mm"]["working"] == [3.729, 4.269]
     assert [level["name"] for level in tension["levels"]] == ["low", "working", "high"]
 
 
 def test_tension_without_a_press_and_with_one_too_heavy() -> None:
     bare = parsed_json(make_plan(T08, replace(MIDDLE_BOX, press=None)))["tension"]
     assert (bare["weight_g"], bare["weight_n"], bare["span_mm"], bare["sag_mm"]) == (None, None, None, None)
-    heavy = make_plan(T08, replace(MIDDLE_BOX, press=Press(Fraction(5000), Fraction(400))))
-    assert parsed_json(heavy)["tension"]["sag_mm"] == {"low": None, "working": None, "high": None}
-    assert "The weight is too much for this warp: take a lighter one." in section(heavy, "How tight")
+    heavy = make_plan(T08, replace(MIDDLE_BOX, press=Press(Fraction(400), Fraction(5000), Fraction(600))))
+    tension = parsed_json(heavy)["tension"]
+    assert (tension["weight_g"], tension["loom_weight_g"], tension["loom_weight_is"]) == (120, 5000, "too heavy")
+    assert "The loom’s 5000 g is too heavy for this warp: 120 g suits it." in section(heavy, "How tight")
+
+
+def test_a_press_that_tells_nothing_prints_no_mark() -> None:
+    """On 20 cm of linen that may be of 250 or 1,000 cN/tex the ranges of right and slack overlap."""
+    short = make_plan(T08, replace(MIDDLE_BOX, press=Press(Fraction(200))))
+    assert parsed_json(short)["tension"]["sag_mm"] == {"low": None, "working": None, "high": None}
+    told = " ".join(section(short, "How tight"))
+    assert "not known well enough to tell right from slack by a dip" in told
+    assert "too slack 4" not in told
+
+
+def test_the_report_tells_of_no_gauge_that_a_terminal_lacks() -> None:
+    told = " ".join(section(plan_on_pegs(), "How tight"))
+    assert "and measure how far it comes down: too tight 2.2 to 2.3 mm; right 3.7 to 4.3 mm; too slack 4.7 to" in told
+    assert "upper line" not in told
+    assert "51 N too tight: by common practice" in told
+    assert "26 N on the whole warp at rest" in told
+
+
+def test_a_warp_that_wove_well_is_told_as_measured() -> None:
+    """What the card gives to be written into the loom's file, once it is there, is what the next card reckons with."""
+    line = section(plan_on_pegs(), "How tight")[-1]
+    assert line == ("measured: {press: {weight: 120 g, span: 40 cm, dip: ____ mm, ends: 31, tex: 165.4, fibre: linen}}")
+    text = (ROOT / "layouts" / "looms" / "middle-box.yaml").read_text("utf-8") + line.replace("____", "4.6")
+    loom = parse_loom(text.encode(), "mine.yaml", "mine")
+    told = " ".join(section(make_plan(T08, loom), "How tight"))
+    assert "Measured: 120 g dipped 31 ends that wove well by 4.6 mm." in told
+    assert "So right is 0.41 cN/tex (0.32 to 0.45), not the usual 0.5." in told
+    assert "right 4.6 mm" in told
+    assert "as tight as the warp that wove well on this loom" in told
+    assert "measured: {press" not in told
 
 
 def test_shuttle_in_json() -> None:
-    shuttle = parsed_json(plan_on_pegs())["shuttle"]
+    shuttle = parsed_json(plan_on_pegs(pegs="two-chairs"))["shuttle"]
     assert {key: shuttle[key] for key in ("wraps", "fills", "wraps_per_fill", "holds")} == {
         "wraps": 80, "fills": 4, "wraps_per_fill": 20, "holds": 22,
     }  # fmt: skip
@@ -130,19 +169,21 @@ def test_shuttle_in_json() -> None:
 
 
 def test_rescue_in_json() -> None:
-    rescue = parsed_json(plan_on_pegs())["rescue"]
+    rescue = parsed_json(plan_on_pegs(pegs="two-chairs"))["rescue"]
     assert rescue["ends"][28] == {
         "number": 29, "yarn": "red", "kind": "slot", "space": 30, "nearer": "right", "count": 3,
-        "rethread": {"side": "right", "ends": 3, "moves_warp": False},
+        "rethread": {"side": "right", "ends": 3},
     }  # fmt: skip
+    assert rescue["ends"][1]["rethread"] == {"side": "right", "ends": 30}
+    assert rescue["ends"][0]["rethread"] is None  # no space is skipped before the first end: it has no neighbour there
     assert rescue["replacements"][2] == {"woven": 0.5, "length_mm": 1930.4}
 
 
 def test_pace_in_json() -> None:
-    pace = parsed_json(plan_on_pegs())["pace"]
+    pace = parsed_json(plan_on_pegs(pegs="two-chairs"))["pace"]
     assert (pace["picks"], pace["minutes"]) == (1272, 106)
     assert pace["session"]["fits"] is True
-    assert pace["session"]["needed_minutes"] == 171.833
+    assert pace["session"]["needed_minutes"] == 106 + 11 + 16 + 40
 
 
 def test_pickup_in_json() -> None:
@@ -168,6 +209,7 @@ def test_what_is_not_known_is_null() -> None:
         "pegs",
         "pickup",
         "shuttle",
+        "treadles",
     ]
     text = plan_text(make_plan(T08, bare), "metric")
     assert not any(f"\n{heading}\n" in text for heading in ("The beam", "Shuttle and pace", "The room"))
@@ -186,7 +228,10 @@ def test_the_bench_follows_the_yarn() -> None:
     assert places == sorted(places)
 
 
-SKIPPED = "Two neighbours that move together: a space was skipped between them. Thread over again from there to the"
+SKIPPED = (
+    "Two neighbours move together? A space was skipped there: thread again, from it to the end you threaded last. "
+    "30 ends at most."
+)
 
 
 def test_the_bench_in_words() -> None:
@@ -197,30 +242,38 @@ def test_the_bench_in_words() -> None:
         "One end is 2.84 m (3.11 yd) round the pegs: 2.74 m (3 yd) and 10 cm (4 in) to spare.",
         "31 times that is 88 m (96 yd) of thread to walk.",
     ]
+    found = plan_on_pegs(pegs="two-chairs")  # just three yards
     assert section(found, "The beam") == [
         f"The warp goes about 17 times round the beam, 72 mm (2{NO_BREAK}¹³⁄₁₆ in) across when it is full.",
-        "12 sticks in all: 2 at the knot, then 2 after turns 3, 6, 9, 12 and 15.",
-        f"One turn of the beam to its next stick hole lets off about 56 mm (2{NO_BREAK}³⁄₁₆ in) at first "
-        f"and 27 mm (1{NO_BREAK}¹⁄₁₆ in) at the end: about 22 moves for the whole tape.",
-        "Keep the packing wider than the warp: an edge that slips off it goes slack by about 8 %.",
-        f"turns left  tape to come {'15':>8}  156 cm (61 in) {'10':>8}  73 cm (29 in) {'8':>8}  45 cm (18 in) "
-        f"{'6':>8}  19 cm (7{NO_BREAK}½ in) {'5':>8}  7 cm (3 in) {'4':>8}  none, only waste",
+        "12 sticks in all, 2 mm (¹⁄₁₆ in) by 15 mm (⁹⁄₁₆ in): 2 at the knot, then 2 after turns 3, 6, 9, 12 and 15.",
+        f"One turn to the next stick hole lets off about 56 mm (2{NO_BREAK}³⁄₁₆ in) at first "
+        f"and 27 mm (1{NO_BREAK}¹⁄₁₆ in) at the end. A move takes 2 or 3 of these: about 22 in all.",
+        "Keep the packing wider than the warp: an edge that slips off a pair of sticks while you wind on comes off "
+        "tight, up to 13 mm (½ in) too short at every turn; one that slips later is slack by as much.",
+        f"turns left  tape to come {'15':>8}  170 cm (67 in) {'10':>8}  88 cm (35 in) "
+        f"{'5':>8}  22 cm (8{NO_BREAK}½ in) {'4':>8}  10 cm (4 in) {'3':>8}  none, only waste",
     ]
     assert section(found, "How tight") == [
-        "About 0.8 N on each end, 26 N on the whole warp, the weight of 2.6 kg. The loom, the table and you feel all "
-        "of it. 15 N is too slack, 51 N is too tight.",
-        "Hang 200 g in the middle of a clear 40 cm (16 in) and stand the gauge beside it: the warp should come down "
-        "to the middle mark.",
-        "Below the line of the warp at rest: too tight 3.8 mm (⅛ in); right 7.7 mm (⁵⁄₁₆ in); too slack 13 mm (½ in).",
-        "These are estimates: stiff linen stretches under the weight and reads a little too tight.",
+        "About 0.8 N on each end, 26 N on the whole warp at rest, the weight of 2.6 kg. The loom, the table and you "
+        "feel all of it.",
+        "Right is 0.5 cN/tex, the middle of the range in which a standard (ASTM D1907) tensions yarn to measure it. "
+        "15 N on the whole warp is too slack and 51 N too tight: by common practice, three fifths of right and twice "
+        "as much.",
+        "Hang 120 g in the middle of a clear 40 cm (16 in) and measure how far it comes down: too tight 2.2 to 2.3 mm; "
+        "right 3.7 to 4.3 mm; too slack 4.7 to 6.1 mm.",
+        "Estimated from memory is how stiff the yarn is, 250 to 1,000 cN/tex; 60 cm (24 in) of warp are free to "
+        "stretch. The weight itself tightens a stiff warp, which then dips less and can look tighter than it is: so "
+        "the weight is light.",
+        "Better: mark the dip of a warp that wove well, and write into the loom’s file:",
+        "measured: {press: {weight: 120 g, span: 40 cm, dip: ____ mm, ends: 31, tex: 165.4, fibre: linen}}",
     ]
     assert section(found, "Shuttle and pace") == [
         "Weft 24.33 m (26.61 yd): 80 wraps of this shuttle, 4 fills of 20.",
-        "1272 picks at 12 a minute: about 1 h 46 min. Winding 10 min, threading 16 min, the rest of dressing 40 min: "
-        "all of it fits 3 h. About 8 min to spare.",
+        "1272 picks at 12 a minute: about 1 h 46 min. Winding 11 min, threading 16 min, the rest of dressing 40 min: "
+        "all of it fits 3 h. About 7 min to spare.",
     ]
     assert section(found, "When an end breaks or a space was skipped") == [
-        f"{SKIPPED} nearer edge, 15 ends at most.",
+        SKIPPED,
         "A new end is 305 cm (120 in) when nothing is woven, 249 cm (98 in) when a quarter is woven, "
         "193 cm (76 in) when half is woven and 137 cm (54 in) when three quarters is woven. "
         "Pin it below the last pick; hang a small weight behind.",
@@ -234,9 +287,26 @@ def test_a_span_and_a_session_that_is_too_short() -> None:
         f"one end is 3.43 m (3{NO_BREAK}¾ yd) round the pegs, as wanted."
     )
     assert section(found, "Shuttle and pace")[1].endswith(
-        " Winding 10 min, threading 16 min, the rest of dressing 40 min: it does not fit 3 h. It is about 12 min too "
-        "long; a warp of 3 m (3.28 yd) would just be woven off."
+        " Winding 11 min, threading 16 min, the rest of dressing 40 min: it does not fit 3 h. It is about 11 min too "
+        "long; a warp of 3.1 m (3.39 yd) would just be woven off."
     )
+
+
+def test_whoever_adds_up_the_printed_minutes_finds_what_is_printed() -> None:
+    """The steps of the sentence, added up, decide; also where the exact minutes would just fit.
+
+    31 ends at 20 s to wind and 30 s to thread, 40 min, 1272 picks at 12 a minute: 171.83 exactly, 173 as printed.
+    """
+    for minutes, verdict in ((172, "it does not fit"), (173, "all of it fits"), (174, "all of it fits")):
+        loom = replace(MIDDLE_BOX, pace=replace(PACE, session_minutes=Fraction(minutes)))
+        sentence = section(make_plan(T08, loom), "Shuttle and pace")[1]
+        steps = re.search(
+            r"about 1 h (\d+) min\. Winding (\d+) min, threading (\d+) min, .* dressing (\d+) min:", sentence
+        )
+        assert steps is not None
+        assert 60 + sum(map(int, steps.groups())) == 173
+        assert f": {verdict} 2 h {minutes - 120} min. " in sentence
+        assert ("Nothing to spare." in sentence) == (minutes == 173)
 
 
 def test_a_pace_that_is_not_whole_is_told_to_a_tenth() -> None:
@@ -246,23 +316,27 @@ def test_a_pace_that_is_not_whole_is_told_to_a_tenth() -> None:
 
 
 def test_pattern_ends_stay_where_they_were_planned() -> None:
-    """So everything to the right is threaded over, however much that is."""
-    skipped = section(plan_on_pegs(FIVE_POSTS), "When an end breaks or a space was skipped")[0]
-    assert skipped == f"{SKIPPED} right edge, 31 ends at most."
+    """Whatever the pattern, the ends after the skipped space are threaded over: so ends that must lie in slots do, and
+    the closing count agrees. A lone end has no neighbour."""
+    heading = "When an end breaks or a space was skipped"
+    assert section(plan_on_pegs(FIVE_POSTS), heading)[0] == SKIPPED
+    lone = make_plan(replace(T08, warp=(Stripe("red", 1),), stated_ends=None), MIDDLE_BOX)
+    assert lone.ends == 1
+    assert section(lone, heading)[0].startswith("A new end is ")
 
 
 def test_pick_up_row_by_row() -> None:
     assert section(plan_on_pegs(FIVE_POSTS), "Pick-up")[:6] == [
         " 1 Lifted up: nothing",
-        " 2 Pressed down: pick up 3",
+        " 2 Pressed down: lift 3",
         " 3 Lifted up: nothing",
-        " 4 Pressed down: pick up 2 and 4",
-        " 5 Lifted up: push down 3",
-        " 6 Pressed down: pick up 2 and 4",
+        " 4 Pressed down: lift 2 and 4",
+        " 5 Lifted up: drop 3",
+        " 6 Pressed down: lift 2 and 4",
     ]
     assert section(plan_on_pegs(FIVE_POSTS), "Pick-up")[8:] == [
-        "Pattern ends (red cord), from the left: 1 is end 8, 2 is end 12, 3 is end 16, 4 is end 20, 5 is end 24. "
-        "Then again from row 1.",
+        "Pattern ends (red cord), from the left as you sit: 1 is end 8, 2 is end 12, 3 is end 16, 4 is end 20, "
+        "5 is end 24. Then again from row 1.",
         "The longest float runs over 5 picks.",
     ]
 
@@ -274,16 +348,16 @@ def test_lines_stay_short() -> None:
 
 
 def test_the_turns_left_lie_closer_towards_the_end() -> None:
-    """A long warp has some fifty turns; eight of them are told, the fewest that give tape among them."""
+    """A long warp has some fifty turns; six of them are told, the fewest that give tape among them."""
     beam = make_plan(T08, MIDDLE_BOX, warp_mm=20 * MM_PER_YARD).beam
     assert beam is not None
     rows = turns_left(beam)
     turns = [int(row.turns) for row in rows]
     steps = [before - after for before, after in pairwise(turns)]
-    assert len(turns) == 8
+    assert len(turns) == 6
     assert steps == sorted(steps, reverse=True)
     assert turns[-2] == min(row.turns for row in beam.tape_left if row.tape_mm > 0)
-    assert [row.tape_mm > 0 for row in rows] == [True] * 7 + [False]
+    assert [row.tape_mm > 0 for row in rows] == [True] * 5 + [False]
 
 
 @pytest.mark.parametrize(
@@ -306,41 +380,61 @@ LANTERN_QUAY = Measurement(
 )
 
 
+FIGURES: tuple[LearnedFigure, ...] = ("take-up", "waste", "width", "picks per inch")
+
+
+def _tapes(plan: Plan) -> list[str]:
+    return [from_tape(plan, figure) for figure in FIGURES]
+
+
 def test_what_came_from_her_own_tape() -> None:
     """71 in from 108 with 20 wasted and 3 % shrunk: 1 - 73.196 / 88 = 16.82 % taken up; 15 mm wide."""
     plan = plan_on_pegs(_woven(LANTERN_QUAY))
-    assert learned_from_tapes(plan) == "From your tape of 2026-12-05: take-up, width and picks per inch."
-    assert f"  {learned_from_tapes(plan)}\n" in plan_text(plan, "metric")
+    tape = "from your tape of 2026-12-05"
+    assert _tapes(plan) == [tape, "", tape, tape]
+    text = " ".join(plan_text(plan, "metric").split())
+    assert f"; 14 to 16 mm, {tape} " in text
+    assert f"with 16.8 % taken up ({tape}) and 51 cm (20 in) of waste, the warp" in text
+    assert f"14 picks to the inch, {tape};" in text
     read = parsed_json(plan)
-    assert read["learned"] == {"dates": ["2026-12-05"], "figures": ["take-up", "width", "picks per inch"]}
+    assert read["learned"] == {
+        "dates": ["2026-12-05"],
+        "figures": ["take-up", "width", "picks per inch"],
+        "date_of": {"take-up": "2026-12-05", "width": "2026-12-05", "picks per inch": "2026-12-05"},
+    }
     assert read["lengths"]["take_up"] == 0.168
     assert read["width"] == {"low_mm": 14.25, "likely_mm": 15, "high_mm": 15.75, "basis": "measured"}
 
 
-def test_two_tapes_and_one_without_a_date() -> None:
+def test_each_figure_names_the_tape_that_it_comes_from() -> None:
     older = replace(LANTERN_QUAY, date="2026-09-05", leftover_mm=18 * MM_PER_INCH)
     newer = Measurement("2026-12-05", width_mm=Fraction(16))
-    assert learned_from_tapes(plan_on_pegs(_woven(older, newer))) == (
-        "From your tapes of 2026-12-05 and 2026-09-05: take-up, waste, width and picks per inch."
+    plan = plan_on_pegs(_woven(older, newer))
+    old, new = "from your tape of 2026-09-05", "from your tape of 2026-12-05"
+    assert _tapes(plan) == [old, old, new, old]
+    text = " ".join(plan_text(plan, "metric").split())
+    assert f"taken up and 46 cm (18 in) of waste (both {old}), the warp" in text
+    assert _tapes(plan_on_pegs(_woven(Measurement("", width_mm=Fraction(16)))))[2] == "from an earlier tape"
+
+
+def test_of_a_warp_that_is_given_what_was_measured_is_told_as_well() -> None:
+    """There is no sum to tell it in, but the tape that comes of it rests on it."""
+    plan, bare = (
+        make_plan(made, shipped_loom("middle-box"), warp_mm=3 * MM_PER_YARD) for made in (_woven(LANTERN_QUAY), T08)
     )
-    assert (
-        learned_from_tapes(plan_on_pegs(_woven(Measurement("", width_mm=Fraction(16)))))
-        == "From an earlier tape: width."
-    )
+    tape = "from your tape of 2026-12-05"
+    assert length_sum(plan, "metric") == [f"With 16.8\N{NO-BREAK SPACE}% taken up ({tape}) and 51 cm (20 in) of waste."]
+    assert length_sum(bare, "metric") == []
 
 
 def test_a_width_that_the_pattern_states_is_not_learned() -> None:
-    assert (
-        learned_from_tapes(
-            plan_on_pegs(replace(_woven(Measurement("2026-12-05", width_mm=Fraction(16))), width_mm=Fraction(15)))
-        )
-        == ""
-    )
+    record = Measurement("2026-12-05", width_mm=Fraction(16))
+    assert _tapes(plan_on_pegs(replace(_woven(record), width_mm=Fraction(15)))) == [""] * 4
 
 
 def test_nothing_learned_is_not_told() -> None:
-    assert learned_from_tapes(plan_on_pegs()) == ""
-    assert "From your" not in plan_text(plan_on_pegs(), "metric")
+    assert _tapes(plan_on_pegs()) == [""] * 4
+    assert "from your tape" not in plan_text(plan_on_pegs(), "metric").casefold()
     assert parsed_json(plan_on_pegs())["learned"] is None
 
 

@@ -5,22 +5,49 @@ from __future__ import annotations
 import pytest
 
 from cardmaker.model.pattern import Source
-from cardmaker.wording.student_words import GUESS, KNOW, known
+from cardmaker.model.record_class import replace
+from cardmaker.wording.student_words import GUESS, KNOW, SURE, known
 from cardmaker.wording.winding_words import tick_boxes
+
+TWIN = Source("A", what="a loose tape", certainty="ends and colours certain", colour_reason="the inside is darker")
+
+
+def rows(source: Source | None) -> dict[str, str]:
+    return dict(pair for row in known(source) for pair in row)
 
 
 @pytest.mark.parametrize("grade", ["E", "F"])
 def test_without_an_old_tape_only_the_weaving_is_known(grade: str) -> None:
     """A style and a design of one's own are no knowledge of what was once made."""
-    told = dict(known(Source(grade, what="wide straps with lined edges")))  # type: ignore[arg-type]
+    told = rows(Source(grade, what="wide straps with lined edges"))  # type: ignore[arg-type]
     assert told[KNOW] == "how it is woven, which you see here."
 
 
 def test_a_style_is_told_among_the_guesses() -> None:
-    told = dict(known(Source("E", what="wide straps")))
+    told = rows(Source("E", what="wide straps"))
     assert told[GUESS] == "In the manner of wide straps. There is no single source."
-    told = dict(known(Source("E", what="wide straps", certainty="width by eye")))
-    assert told[GUESS] == "In the manner of wide straps. There is no single source. Width by eye."
+    told = rows(Source("E", what="wide straps", colour_then="red and white"))
+    assert told[GUESS] == "In the manner of wide straps. There is no single source. The colours, red and white."
+
+
+@pytest.mark.parametrize("grade", list("ABCDE"))
+def test_how_sure_the_count_is_stands_among_neither_knowledge_nor_guesses(grade: str) -> None:
+    """It is free text of both: *ends certain; colours as they are today*. Under *guess* it said what nobody meant."""
+    told = rows(replace(TWIN, grade=grade))  # type: ignore[arg-type]
+    assert told[SURE] == "ends and colours certain."
+    assert not any("certain" in text for label, text in told.items() if label != SURE)
+
+
+def test_colours_that_are_believed_are_a_guess_with_its_reason() -> None:
+    assert rows(TWIN)[GUESS] == "the colours (the inside is darker)."
+    assert rows(replace(TWIN, colour_reason="", colour_then="brown"))[GUESS] == "the colours, brown."
+
+
+def test_where_nothing_is_guessed_no_guess_is_told_beside_how_sure_it_is() -> None:
+    plain = Source("A", what="a loose tape")
+    assert rows(plain)[GUESS] == "all that the source does not say."
+    assert GUESS not in rows(replace(plain, certainty="ends certain"))
+    assert rows(None)[GUESS] == "where it comes from. No source recorded."
 
 
 def test_the_foot_of_a_box_is_told_where_there_is_one() -> None:

@@ -13,7 +13,7 @@ from cardmaker.model.bench import WarpOnBeam
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Path, Step, Words
 from cardmaker.wording import beam_words
 
-LEAST_PICTURE, MOST_PICTURE = 30.0, 46.0
+LEAST_PICTURE, MOST_PICTURE = 26.0, 46.0
 NARROW = 100.0
 NARROWEST_ROLL = 12.0  # smaller than this its layers run together
 STEPS_A_TURN = 60
@@ -26,10 +26,10 @@ def _words(sheet: Sheet) -> Paragraph:
     loom = sheet.plan.loom
     spans = [
         Span(beam_words.beam_turns(beam, sheet.units), Face.SANS_SEMIBOLD),
-        Span(beam_words.sticks(beam)),
+        Span(beam_words.sticks(beam, loom, sheet.units, brief=True)),
         Span(beam_words.let_off(beam, loom, sheet.units)),
     ]
-    slipped = beam_words.slipped_edge(beam)
+    slipped = beam_words.slipped_edge(beam, sheet.units, brief=True)
     return [*spans, Span(slipped)] if slipped else spans
 
 
@@ -90,7 +90,7 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
         roll = Box(body.left, body.top, body.width - wide - 5, body.height - words)
         left, top = body.right - wide, body.top
     table_marks = set_card_table(sheet, _columns(sheet), left, top, wide)
-    alt_text = beam_words.roll_alt_text(beam, sheet.units)
+    alt_text = beam_words.roll_alt_text(beam, sheet.plan.loom, sheet.units)
     marks += [figure("roll", roll, _roll(sheet, beam, roll), alt_text), *table_marks]
     below = Box(body.left, body.bottom - words + ABOVE_WORDS, body.width, 0.0)
     marks += paragraph(sheet, _words(sheet), sheet.sizes.body, below)

@@ -17,7 +17,9 @@ def _changes(sheet: Sheet) -> list[Paragraph]:
 
 
 def _in_full(sheet: Sheet) -> Paragraph:
-    return [Span(change_words.changes_in_full(planned(sheet.replaces), sheet.units), Face.SANS_SEMIBOLD)]
+    return [
+        Span(change_words.changes_in_full(planned(sheet.replaces), sheet.units, sheet.plan.view), Face.SANS_SEMIBOLD)
+    ]
 
 
 def _in_short(sheet: Sheet) -> Paragraph:

@@ -16,13 +16,13 @@ from cardmaker.card.panels.board_drawing import (
     board_threads,
     board_wood,
 )
-from cardmaker.card.paragraphs import Paragraph, alt_text_panel, paragraph, paragraph_height
-from cardmaker.card.sheet import NO_ROOM, Drawing, HeightRange, Panel, Sheet, margin_heading
-from cardmaker.layout.ink import ACCENT, BLACK, RULE, WHITE
-from cardmaker.layout.type_setting import Span, cap_height, figure, leading
-from cardmaker.model.marks import Box, Colour, Face, Mark, Path, Rectangle, Step, Words
+from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height, paragraphs_height, set_paragraphs
+from cardmaker.card.sheet import NO_ROOM, Drawing, HeightRange, Panel, Sheet, exactly, margin_heading
+from cardmaker.layout.ink import ACCENT, BLACK, RULE, SOFT, WHITE
+from cardmaker.layout.type_setting import Span, cap_height, figure, leading, words_group
+from cardmaker.model.marks import Box, Colour, Face, Group, Mark, Path, Rectangle, Step, Words
 from cardmaker.model.plan import BackHeddle
-from cardmaker.wording import heddle_words
+from cardmaker.wording import heddle_words, view_words
 
 WIDEST_PITCH = 6.6
 CHEEK = 5.0  # wood beyond the outermost space, at the least
@@ -86,11 +86,50 @@ def _heading_width(sheet: Sheet) -> float:
     return sheet.wide(heddle_words.heddle_title(sheet.plan.loom), Face.SERIF_SEMIBOLD, sheet.sizes.heading) + 4
 
 
+# from where it is seen, at the other end of the heading's line
+
+
+def _view(sheet: Sheet, *, brief: bool) -> Span:
+    """In strong letters where it is not the usual."""
+    behind = sheet.plan.view.from_behind
+    words = view_words.seen_from(sheet.plan.loom, brief=brief)
+    return Span(words, Face.SANS_SEMIBOLD if behind else Face.SANS, BLACK if behind else SOFT)
+
+
+def _view_width(sheet: Sheet, *, brief: bool) -> float:
+    span = _view(sheet, brief=brief)
+    return sheet.wide(span.text, span.face, sheet.sizes.small) + 4
+
+
+def _view_beside(sheet: Sheet, width: float) -> Span | None:
+    """The sentence where it finds room beside the heading or, where the flags stand there too, beside the last flag;
+    else a few words; None where there is no room for these either, and they go below."""
+    beside = _heading_width(sheet) if _flags_below(sheet, width) else _flag_widths(sheet)[1] + FROM_MIDDLE + width / 2
+    fitting = (brief for brief in (False, True) if beside + _view_width(sheet, brief=brief) <= width)
+    brief = next(fitting, None)
+    return None if brief is None else _view(sheet, brief=brief)
+
+
+def _draw_view(sheet: Sheet, body: Box) -> list[Mark]:
+    """On the baseline of the heading, or of the flags: their stems pass below it."""
+    if (span := _view_beside(sheet, body.width)) is None:
+        return []
+    size = sheet.sizes.small
+    high = cap_height(sheet.sizes.heading if _flags_below(sheet, body.width) else sheet.sizes.body)
+    wide = sheet.wide(span.text, span.face, size)
+    words = Words(body.right, body.top + high, span.text, span.face, size, span.colour, align="right")
+    return [words_group("paragraph", Box(body.right - wide, body.top, wide, high), words)]
+
+
 def _draw_flags(sheet: Sheet, board: HeddleBoard, foot: float, body: Box) -> list[Mark]:
     """Each flag as near its space as the heading, the mark and the other flag allow, with a stem down to ``foot``."""
     size, stacked = sheet.sizes.body, _flags_on_two_lines(sheet, body.width)
     baseline = body.top + _flags_height(sheet, body.width) - FLAG_DROP
-    heading = body.left + (0.0 if _flags_below(sheet, body.width) else _heading_width(sheet))
+    heading, right = body.left, body.right
+    if not _flags_below(sheet, body.width):
+        heading += _heading_width(sheet)
+        view = _view_beside(sheet, body.width)
+        right -= sheet.wide(view.text, view.face, sheet.sizes.small) + 4 if view else 0.0
     marks: list[Mark] = []
     for flag, wide in zip(_flags(sheet), _flag_widths(sheet), strict=True):
         x, is_upper = board.x(flag.space), stacked and flag.is_first
@@ -100,7 +139,7 @@ def _draw_flags(sheet: Sheet, board: HeddleBoard, foot: float, body: Box) -> lis
             left = min(left, board.middle - FROM_MIDDLE - wide)
         elif not stacked:
             left = max(left, board.middle + FROM_MIDDLE)
-        left = min(max(left, heading), body.right - wide)
+        left = min(max(left, heading), right - wide)
         stem = min(max(x, left + 0.5), left + wide - 0.5)
         steps: tuple[Step, ...] = (("move", stem, y + 0.9), ("line", x, baseline + 2.2), ("line", x, foot))
         if is_upper:  # down past the other flag, at the edge of the board
@@ -116,13 +155,14 @@ def _draw_flags(sheet: Sheet, board: HeddleBoard, foot: float, body: Box) -> lis
 # the words below
 
 
-def _counting(sheet: Sheet) -> Paragraph:
+def _counting(sheet: Sheet, width: float) -> Paragraph:
     """How to count out, in words, with the middle end as a second check."""
     plan = sheet.plan
     placement, loom = plan.placement, plan.loom
-    spans = [Span(heddle_words.FROM_BEHIND, Face.SANS_SEMIBOLD)] if sheet.viewpoint.from_behind else []
     where, check = heddle_words.count_out(loom, placement)
-    spans += [Span(where, Face.SANS_SEMIBOLD), Span(check)]
+    spans = [Span(where, Face.SANS_SEMIBOLD), Span(check)]
+    if _view_beside(sheet, width) is None:
+        spans.insert(0, _view(sheet, brief=False))
     if sheet.brief and placement.back is None:
         return spans
     if placement.back is not None:
@@ -140,19 +180,19 @@ def _closing(sheet: Sheet) -> Paragraph:
     ]
 
 
-def _blocks(sheet: Sheet) -> list[tuple[Paragraph, float, float]]:
+def _blocks(sheet: Sheet, width: float) -> list[tuple[Paragraph, float, float]]:
     """(Words, type size, space above) of each block of words below the board."""
-    return [(_counting(sheet), sheet.sizes.body, 2.2), (_closing(sheet), sheet.sizes.body + 1, 2.4)]
+    return [(_counting(sheet, width), sheet.sizes.body, 2.2), (_closing(sheet), sheet.sizes.body + 1, 2.4)]
 
 
 def _words_height(sheet: Sheet, width: float) -> float:
-    return sum(above + paragraph_height(sheet, spans, size, width) for spans, size, above in _blocks(sheet))
+    return sum(above + paragraph_height(sheet, spans, size, width) for spans, size, above in _blocks(sheet, width))
 
 
 def _words(sheet: Sheet, box: Box) -> list[Mark]:
     marks: list[Mark] = []
     top = box.top
-    for spans, size, above in _blocks(sheet):
+    for spans, size, above in _blocks(sheet, box.width):
         marks += paragraph(sheet, spans, size, Box(box.left, top + above, box.width, 0.0))
         top += above + paragraph_height(sheet, spans, size, box.width)
     return marks
@@ -200,12 +240,13 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     marks += _draw_flags(sheet, front, foot, box)
     picture = Box(box.left, box.top, box.width, front.wood.bottom + HANG - box.top)
     heading = margin_heading(sheet, box, heddle_words.heddle_title(sheet.plan.loom))
-    mirrored = sheet.as_mirrored([heading, figure("heddle", picture, marks, _alt_text(sheet))], box)
+    view = _draw_view(sheet, box)
+    mirrored = sheet.as_mirrored([heading, *view, figure("heddle", picture, marks, _alt_text(sheet))], box)
     return Drawing((*mirrored, *_words(sheet, Box(box.left, picture.bottom, box.width, 0))))
 
 
 def _alt_text(sheet: Sheet) -> str:
-    return heddle_words.heddle_alt_text(sheet.plan, behind=sheet.viewpoint.from_behind)
+    return heddle_words.heddle_alt_text(sheet.plan)
 
 
 def _pitch(sheet: Sheet, width: float) -> float:
@@ -236,14 +277,32 @@ def _rear_board(front: HeddleBoard, back: BackHeddle, slot: float, header: float
     return HeddleBoard(front.loom, wood, front.left + sideways, front.pitch, flipped, header)
 
 
-def _first(sheet: Sheet) -> list[Paragraph]:
-    """On a small card: where end 1 goes, and where the last one must come out."""
+# on a small card: in words alone
+
+
+def _first(sheet: Sheet, width: float) -> list[Paragraph]:
+    """Where end 1 goes, and where the last one must come out; from where that is seen, after the one or the other,
+    whichever takes fewer lines."""
     plan = sheet.plan
-    return [
-        [Span(heddle_words.first_flag(plan), Face.SANS_BOLD, ACCENT)],
-        [Span(heddle_words.WHEN_DONE, Face.SANS_BOLD), Span(f"{heddle_words.closing_count(plan)}.")],
+    view = view_words.seen_from(plan.loom, brief=True)
+    first, closing = heddle_words.first_flag(plan), heddle_words.closing_count(plan)
+    when_done = Span(heddle_words.WHEN_DONE, Face.SANS_BOLD)
+    choices: list[list[Paragraph]] = [
+        [[Span(f"{first},", Face.SANS_BOLD, ACCENT), Span(view)], [when_done, Span(f"{closing}.")]],
+        [[Span(first, Face.SANS_BOLD, ACCENT)], [when_done, Span(f"{closing}, {view}.")]],
     ]
+    return min(choices, key=lambda paragraphs: paragraphs_height(sheet, paragraphs, sheet.sizes.body, width))
+
+
+def _first_heights(sheet: Sheet, width: float) -> HeightRange:
+    return exactly(paragraphs_height(sheet, _first(sheet, width), sheet.sizes.body, width))
+
+
+def _draw_first(sheet: Sheet, box: Box) -> Drawing:
+    groups = set_paragraphs(sheet, _first(sheet, box.width), sheet.sizes.body, box)
+    words = [word for group in groups if isinstance(group, Group) for word in group.marks]
+    return Drawing((figure("first", box, words, _alt_text(sheet)),))
 
 
 BOARD = Panel("board", _heights, _draw)
-FIRST = alt_text_panel("first", _first, _alt_text)
+FIRST = Panel("first", _first_heights, _draw_first)

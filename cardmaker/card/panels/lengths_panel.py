@@ -13,14 +13,18 @@ def _answer(sheet: Sheet) -> Paragraph:
     """What to wind, in large type: the answer before its sum."""
     lengths = sheet.plan.lengths
     return [
-        Span(length_words.wind(lengths, sheet.units), Face.SANS_BOLD),
+        Span(length_words.wind_on_pegs(lengths, sheet.units), Face.SANS_BOLD),
         Span(f"which {length_words.gives(lengths, sheet.units)}."),
     ]
 
 
 def _sum(sheet: Sheet) -> Paragraph:
     lengths = sheet.plan.lengths
-    lines = [*length_words.length_sum(lengths, sheet.units), length_words.length_basis(lengths)]
+    lines = [
+        piece_words.pieces_in_brief(lengths, sheet.units),
+        *length_words.length_sum(sheet.plan, sheet.units),
+        length_words.length_basis(lengths),
+    ]
     return [Span(line) for line in lines if line]
 
 

@@ -17,7 +17,7 @@ from cardmaker.layout.type_setting import Span
 from cardmaker.model.marks import Box, Face
 from cardmaker.model.plan import Note
 from cardmaker.reckoning.stripes.colour_clash import colour_clash_notes
-from cardmaker.wording import change_words, note_words, phrases, title_words
+from cardmaker.wording import change_words, loom_words, note_words, phrases, title_words
 
 
 def _notes(sheet: Sheet) -> list[Paragraph]:
@@ -46,7 +46,9 @@ def _foot_rows(sheet: Sheet) -> list[Paragraph]:
     cautions = [note_words.note_sentence(note, sheet.units) for note in sheet.plan.notes if note.about == "use"]
     marked = "" if marked_beside(sheet, sheet.paper.height_mm - 2 * sheet.layout.margin_mm) else pattern.marked_as
     version = change_words.latest_change(pattern)
-    small_print = _small_print(*cautions, title_words.BAR_SHORT, pattern.credit, marked)
+    small_print = _small_print(
+        *cautions, title_words.BAR_SHORT, pattern.credit, marked, loom_words.loom_mark(sheet.plan)
+    )
     return [*([[Span(version)]] if version else []), small_print]
 
 
@@ -61,7 +63,7 @@ def _draw_foot(sheet: Sheet, box: Box) -> Drawing:
 
 def _cautions(sheet: Sheet) -> Paragraph:
     cautions = [note_words.note_sentence(note, sheet.units) for note in sheet.plan.notes if note.kind == "caution"]
-    return _small_print(*cautions, sheet.plan.pattern.marked_as)
+    return _small_print(*cautions, sheet.plan.pattern.marked_as, loom_words.loom_mark(sheet.plan))
 
 
 def _cautions_heights(sheet: Sheet, width: float) -> HeightRange:

@@ -65,11 +65,10 @@ def _heights(sheet: Sheet, width: float) -> HeightRange:
 
 
 def _words(sheet: Sheet) -> Paragraph:
-    """Below the stripes: where a left hand begins, what the letters mean where no table tells, and the other way in
-    words for a tape whose edges differ."""
+    """Below the stripes: where they begin if not at the left, what the letters mean where no table tells, and the
+    other way in words for a tape whose edges differ."""
     plan = sheet.plan
-    from_right = plan.loom.sides_swapped and not sheet.viewpoint.from_behind
-    spans = [Span(stripe_words.FROM_RIGHT, Face.SANS_SEMIBOLD)] if from_right else []
+    spans = [Span(begins, Face.SANS_SEMIBOLD)] if (begins := stripe_words.begins_at(plan)) else []
     if sheet.brief:
         spans.append(Span(stripe_words.legend(plan)))
     if not plan.same_both_ways:

@@ -1,4 +1,7 @@
-"""Pick-up: the rows worked by hand, each with its shed and what the hand does, beside a picture of the floats."""
+"""Pick-up: the rows worked by hand, each with its shed and what the hand does, beside a picture of the floats.
+
+Table and picture grow as the tape does, row 1 at the foot.
+"""
 
 from __future__ import annotations
 
@@ -19,6 +22,7 @@ from cardmaker.layout.woven_face import picks_drawn
 from cardmaker.model.bench import PickupPlan
 from cardmaker.model.marks import Box, Mark, Rectangle
 from cardmaker.wording import pickup_words
+from cardmaker.wording.note_words import note_sentence
 
 NARROWEST_FACE = 8.0  # the picture of the floats beside the table
 BESIDE_TABLE = 6.0
@@ -37,13 +41,12 @@ def _columns(sheet: Sheet) -> list[CardColumn]:
 
 
 def _words(sheet: Sheet) -> Paragraph:
-    """The pattern ends from the weaver's left, by the end numbers of this card, and the longest float."""
-    pickup, plan = planned(sheet.plan.pattern.pickup), planned(sheet.face_plan.pickup)
-    other_edge, ends = sheet.viewpoint.from_other_edge, sheet.plan.ends
-    numbers = [ends + 1 - number if other_edge else number for number in plan.pattern_ends]
+    """The pattern ends from the weaver's left, by the end numbers of this card, the longest float, a doubled shed."""
+    pickup, plan = planned(sheet.plan.pattern.pickup), planned(sheet.plan.pickup)
     return [
-        Span(pickup_words.pickup_ends(pickup.pattern_yarn, numbers)),
+        Span(pickup_words.pickup_ends(pickup.pattern_yarn, plan.pattern_ends)),
         Span(pickup_words.longest_float(plan)),
+        *(Span(note_sentence(note, sheet.units)) for note in sheet.plan.notes if note.key == "same_shed"),
     ]
 
 
@@ -63,9 +66,9 @@ def _heights(sheet: Sheet, width: float) -> HeightRange:
 
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
-    marks, body = headed(sheet, box, pickup_words.PICKUP)
+    marks, body = headed(sheet, box, pickup_words.PICKUP, pickup_words.FROM_THE_BOTTOM)
     rows, plan, wide = planned(sheet.plan.pattern.pickup).rows, planned(sheet.face_plan.pickup), _table_width(sheet)
-    marks += set_card_table(sheet, _columns(sheet), body.left, body.top, wide)
+    marks += set_card_table(sheet, _columns(sheet), body.left, body.top, wide, upward=True)
     left, top = body.left + wide + BESIDE_TABLE, table_rule(sheet, body.top) + 0.9
     across = min(body.right - left, float(sheet.plan.width.likely_mm) * LARGEST_SCALE)
     face = Box(left, top, across, card_row_height(sheet.sizes.body) * len(rows))
@@ -76,7 +79,7 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
 
 
 def _face(sheet: Sheet, box: Box, plan: PickupPlan) -> list[Mark]:
-    """Each row of the table stands beside its own pick; first row at the top."""
+    """Each row of the table stands beside its own pick."""
     marks = picks_drawn(sheet, [row.raised for row in plan.rows], box)
     return [*marks, Rectangle(box, stroke=BLACK, width=max(HAIRLINE, OUTLINE / 2))]
 

@@ -2,85 +2,112 @@
 
 from __future__ import annotations
 
+from math import ceil
+
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
 from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, exactly, headed, heading_height, planned
 from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT
 from cardmaker.layout.type_setting import Span, cap_height, figure
+from cardmaker.model.bench import PressGauge
 from cardmaker.model.marks import Box, Face, Line, Mark, Rectangle, Words
 from cardmaker.wording import tension_words
 
 GAUGE = 56.0  # the width of the piece to cut out
-ABOVE, BELOW = 7.0, 5.0  # card above the resting line and below the deepest mark
-GAP = 6.0
+ABOVE, BELOW = 6.0, 4.0  # card above the resting line and below the deepest mark
+GAP = 4.0
+BAR = 10.0  # how far the bars of the marks reach in from the edge that stands at the warp
+LEAST_SCALE = 9  # mm of the blank scale, where no mark is deeper
+TICK, LONG_TICK = 4.0, 6.5  # of the blank scale
+
+
+def _depth(gauge: PressGauge) -> int:
+    """Of the blank scale, in whole millimetres: a little deeper than the deepest mark."""
+    return max(LEAST_SCALE, *(ceil(mark.most_mm) + 1 for mark in gauge.marks), 0)
 
 
 def _gauge_height(sheet: Sheet) -> float:
-    dips = [dip.dip_mm for dip in planned(sheet.plan.tension).dips]
-    return ABOVE + max(*dips, _step(sheet) * len(dips)) + BELOW if dips else 0.0
+    gauge = planned(sheet.plan.tension).gauge
+    return ABOVE + max(_depth(gauge), _step(sheet) * len(gauge.marks)) + BELOW if gauge else 0.0
 
 
 def _step(sheet: Sheet) -> float:
-    """From one label to the next where the marks stand closer: fractions reach above and below their line."""
+    """From one label to the next where the marks stand closer."""
     return cap_height(sheet.sizes.smallest) + 1.5
 
 
 def _words(sheet: Sheet) -> Paragraph:
     pull = planned(sheet.plan.tension)
-    return [
-        Span(tension_words.pull(pull, brief=True), Face.SANS_SEMIBOLD),
-        Span(tension_words.press_to_hang(pull, sheet.units)),
-        Span(tension_words.PRESS_IS_ESTIMATE),
-    ]
+    sentences = (
+        tension_words.press_to_hang(pull, sheet.units),
+        tension_words.other_weight(pull),
+        tension_words.stiffness(pull, sheet.units, brief=True),
+        tension_words.standard(pull),
+        tension_words.standard_line(pull),
+    )
+    first = Span(tension_words.pull(pull), Face.SANS_SEMIBOLD)
+    return [first, *(Span(sentence) for sentence in sentences if sentence)]
 
 
 def _words_width(sheet: Sheet, width: float) -> float:
     """What the gauge leaves of the width."""
-    return width - GAUGE - GAP if planned(sheet.plan.tension).dips else width
+    return width - GAUGE - GAP if planned(sheet.plan.tension).gauge else width
 
 
 def _heights(sheet: Sheet, width: float) -> HeightRange:
-    words = paragraph_height(sheet, _words(sheet), sheet.sizes.body, _words_width(sheet, width))
+    words = paragraph_height(sheet, _words(sheet), sheet.sizes.small, _words_width(sheet, width))
     return exactly(heading_height(sheet) + max(_gauge_height(sheet), words))
 
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
     marks, body = headed(sheet, box, tension_words.PRESS)
-    pull = planned(sheet.plan.tension)
-    marks += paragraph(sheet, _words(sheet), sheet.sizes.body, body._replace(width=_words_width(sheet, body.width)))
-    if pull.dips:
-        gauge = Box(body.right - GAUGE, body.top, GAUGE, _gauge_height(sheet))
-        marks.append(figure("gauge", gauge, _gauge(sheet, gauge), tension_words.gauge_alt_text(pull, sheet.units)))
+    marks += paragraph(sheet, _words(sheet), sheet.sizes.small, body._replace(width=_words_width(sheet, body.width)))
+    if gauge := planned(sheet.plan.tension).gauge:
+        place = Box(body.right - GAUGE, body.top, GAUGE, _gauge_height(sheet))
+        drawing = [*_outline(sheet, place), *_marks(sheet, place, gauge), *_blank_scale(place, gauge)]
+        marks.append(figure("gauge", place, drawing, tension_words.gauge_alt_text(gauge, sheet.units)))
     return Drawing(tuple(marks))
 
 
-def _gauge(sheet: Sheet, box: Box) -> list[Mark]:
-    """At true scale: the warp at rest is the upper line; pressed, it comes down to one of the marks."""
-    size = sheet.sizes.smallest
-    rest = box.top + ABOVE
-    marks: list[Mark] = [
+def _outline(sheet: Sheet, box: Box) -> list[Mark]:
+    """The piece to cut out, and the upper line, which is the warp at rest."""
+    size, rest = sheet.sizes.smallest, box.top + ABOVE
+    right = box.right - 1.4 - sheet.wide(tension_words.WOVE_WELL, Face.SANS, size)
+    return [
         Rectangle(box, stroke=BLACK, width=OUTLINE, dash=(2.0, 1.4)),
         Line(box.left, rest, box.right, rest, OUTLINE * 1.4),
         Words(box.left + 1.4, rest - 1.4, tension_words.AT_REST, Face.SANS, size),
+        Words(right, rest - 1.4, tension_words.WOVE_WELL, Face.SANS, size),
     ]
-    edge = box.left + 12
-    step = _step(sheet)
+
+
+def _marks(sheet: Sheet, box: Box, gauge: PressGauge) -> list[Mark]:
+    """At true scale, each a bar from where the stiffest yarn dips to where the softest does."""
+    size, rest, edge = sheet.sizes.smallest, box.top + ABOVE, box.left + BAR
+    marks: list[Mark] = []
     label = rest + 0.6
-    for dip in sorted(planned(sheet.plan.tension).dips, key=lambda dip: dip.dip_mm):
-        y = rest + dip.dip_mm
-        label = max(label + step, y + cap_height(size) / 2)
-        working = dip.pull.name == "working"
-        colour = ACCENT if working else BLACK
+    for mark in gauge.marks:
+        working = mark.pull.name == "working"
+        colour = ACCENT if working else FAINT
+        words = tension_words.gauge_mark(mark, sheet.units)
+        face = Face.SANS_SEMIBOLD if working else Face.SANS
+        height = max(RULE, mark.most_mm - mark.least_mm)
+        middle = rest + (mark.least_mm + mark.most_mm) / 2
+        label = max(label + _step(sheet), middle + cap_height(size) / 2)
         marks += [
-            Line(box.left, y, edge, y, OUTLINE if working else RULE, colour),
-            Line(edge, y, edge + 3, label - cap_height(size) / 2, HAIRLINE, FAINT),
-            Words(
-                edge + 3.6, label, tension_words.gauge_mark(dip, sheet.units),
-                Face.SANS_SEMIBOLD if working else Face.SANS, size, colour if working else SOFT,
-            ),
+            Rectangle(Box(box.left, middle - height / 2, BAR, height), fill=colour),
+            Line(edge, middle, edge + 3, label - cap_height(size) / 2, HAIRLINE, FAINT),
+            Words(edge + 3.6, label, words, face, size, colour if working else SOFT),
         ]  # fmt: skip
-    deepest = max(dip.dip_mm for dip in planned(sheet.plan.tension).dips)
-    marks.append(Line(box.left + 4, rest, box.left + 4, rest + deepest, HAIRLINE))
     return marks
+
+
+def _blank_scale(box: Box, gauge: PressGauge) -> list[Mark]:
+    """Millimetres along the other edge, to draw on where a warp dips that wove well."""
+    rest = box.top + ABOVE
+    return [
+        Line(box.right - (TICK if below % 5 else LONG_TICK), rest + below, box.right, rest + below, HAIRLINE)
+        for below in range(1, _depth(gauge) + 1)
+    ]
 
 
 PRESS = Panel("press", _heights, _draw, lambda sheet: sheet.plan.tension is not None)

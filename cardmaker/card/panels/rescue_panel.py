@@ -6,12 +6,13 @@ from math import ceil
 
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height, paragraphs_height, set_paragraphs
 from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, exactly, headed, heading_height, planned
-from cardmaker.layout.ink import BLACK, HAIRLINE, OUTLINE, SOFT, hatching
+from cardmaker.layout.ink import BLACK, OUTLINE, SOFT
 from cardmaker.layout.type_setting import Span, cap_height, figure
 from cardmaker.model.bench import EndPlace
 from cardmaker.model.loom import Space
 from cardmaker.model.marks import Box, Face, Mark, Rectangle, Words
 from cardmaker.wording import rescue_words
+from cardmaker.wording.view_words import seen_if_behind
 
 CELL, STEP = 3.0, 1.5  # mm: the height of a cell and how much lower a slot end lies
 ROW_GAP = 3.0
@@ -40,7 +41,8 @@ def _words(sheet: Sheet) -> Paragraph:
         rescue_words.skipped(rescue, brief=True),
         rescue_words.replacement(rescue.replacements, sheet.units),
     )
-    return [Span(skipped), Span(new_end)]
+    seen = seen_if_behind(sheet.plan.loom)
+    return [Span(text) for text in (seen, skipped, new_end) if text]
 
 
 def _ends_height(sheet: Sheet, width: float) -> float:
@@ -66,6 +68,7 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
         for index, place in enumerate(places[number * each : (number + 1) * each]):
             drawn += _end(sheet, place, Box(body.left + LABELS + index * pitch, top, pitch, _row_height(sheet)))
     picture = Box(body.left, body.top, body.width, _ends_height(sheet, box.width))
+    drawn = list(sheet.as_mirrored(drawn, picture))
     marks.append(figure("ends", picture, drawn, rescue_words.rescue_alt_text(places, sheet.plan.loom)))
     below = body.inset(top=picture.height + ABOVE_WORDS)
     return Drawing((*marks, *paragraph(sheet, _words(sheet), sheet.sizes.body, below)))
@@ -92,7 +95,7 @@ def _end(sheet: Sheet, place: EndPlace, box: Box) -> list[Mark]:
     return [
         Words(box.middle, box.top + cap_height(size), str(place.count), face, size, align="middle"),
         Rectangle(cell, fill=ink.fill),
-        *hatching(cell, ink, HAIRLINE),
+        *sheet.hatched(cell, place.yarn),
         Rectangle(cell, stroke=BLACK, width=OUTLINE),
         Words(x, y, letters, Face.SANS, size, turned=90),
     ]

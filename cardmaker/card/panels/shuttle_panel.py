@@ -21,9 +21,14 @@ def _words_height(sheet: Sheet) -> float:
 
 
 def _tug_height(sheet: Sheet, width: float) -> float:
-    if sheet.brief:
-        return 0.0
-    return ABOVE_TUG + paragraph_height(sheet, [Span(shed_words.TUG)], sheet.sizes.small, width)
+    hints = _hints(sheet)
+    return ABOVE_TUG + paragraph_height(sheet, hints, sheet.sizes.small, width) if hints else 0.0
+
+
+def _hints(sheet: Sheet) -> Paragraph:
+    """What stands below the rule: what the loom's file leaves open, and how to find the shed again."""
+    hints = shed_words.next_shed_hints(sheet.plan.loom, brief=sheet.brief)
+    return [Span(hint) for hint in (*hints, *([] if sheet.brief else [shed_words.TUG]))]
 
 
 def _heights(sheet: Sheet, width: float) -> HeightRange:
@@ -32,20 +37,19 @@ def _heights(sheet: Sheet, width: float) -> HeightRange:
 
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
-    marks, body = headed(sheet, box, shed_words.SHUTTLE)
+    marks, body = headed(sheet, box, shed_words.shuttle_heading(sheet.plan.view))
     tug, words = _tug_height(sheet, box.width), _words_height(sheet)
     height = min(MOST_PICTURE, body.height - tug - words)
     half = (body.width - GAP) / 2
     drawn: list[Mark] = []
-    for number, (side, down) in enumerate(shed_words.hangs_and_next(sheet.plan.loom)):
+    for number, (side, shed) in enumerate(shed_words.hangs_and_next(sheet.plan.loom)):
         column = Box(body.left + number * (half + GAP), body.top, half, height)
         drawn += sheet.as_mirrored(_picture(column, side), column)
-        drawn += _rule(sheet, column, side, down)
+        drawn += _rule(sheet, column, side, shed)
     picture = Box(body.left, body.top, body.width, height + words)
     marks.append(figure("shuttle", picture, drawn, _alt_text(sheet)))
-    if not sheet.brief:
-        below = body.inset(top=height + words + ABOVE_TUG)
-        marks += paragraph(sheet, [Span(shed_words.TUG)], sheet.sizes.small, below)
+    if hints := _hints(sheet):
+        marks += paragraph(sheet, hints, sheet.sizes.small, body.inset(top=height + words + ABOVE_TUG))
     return Drawing(tuple(marks))
 
 
@@ -53,14 +57,14 @@ def _alt_text(sheet: Sheet) -> str:
     return shed_words.next_shed_alt_text(sheet.plan)
 
 
-def _rule_size(sheet: Sheet, width: float, down: bool) -> float:
-    text = shed_words.next_shed(sheet.plan.loom, down)
+def _rule_size(sheet: Sheet, width: float, shed: str) -> float:
+    text = shed_words.next_shed(shed)
     return fitting_size(text, Face.SANS_BOLD, sheet.sizes.count, width - 0.3, sheet.ruler, sheet.sizes.smallest)
 
 
-def _rule(sheet: Sheet, picture: Box, side: Side, down: bool) -> list[Mark]:
+def _rule(sheet: Sheet, picture: Box, side: Side, shed: str) -> list[Mark]:
     """Two lines: where the weft hangs, what comes next; the second in the size of a count."""
-    hangs, follows = shed_words.hanging(side, sheet.plan.loom), shed_words.next_shed(sheet.plan.loom, down)
+    hangs, follows = shed_words.hanging(side, sheet.plan.loom), shed_words.next_shed(shed)
     big = min(
         _rule_size(sheet, picture.width, each) for _, each in shed_words.hangs_and_next(sheet.plan.loom)
     )  # the same for both
@@ -136,10 +140,13 @@ def _shuttle(x: float, y: float, box: Box) -> list[Mark]:
 def _next(sheet: Sheet) -> list[Paragraph]:
     """On a small card: the two rules in words alone."""
     loom = sheet.plan.loom
-    return [
-        [Span(f"{shed_words.hanging(side, loom)},"), Span(shed_words.next_shed(loom, down), Face.SANS_BOLD)]
-        for side, down in shed_words.hangs_and_next(loom)
+    rules = [
+        [Span(f"{shed_words.hanging(side, loom)},"), Span(shed_words.next_shed(shed), Face.SANS_BOLD)]
+        for side, shed in shed_words.hangs_and_next(loom)
     ]
+    if seat := shed_words.hangs_from(loom.view):
+        rules[0] = [Span(seat, Face.SANS_SEMIBOLD), *rules[0]]
+    return [*rules, *([Span(hint)] for hint in shed_words.next_shed_hints(loom, brief=True))]
 
 
 def _weaving(sheet: Sheet) -> list[Paragraph]:

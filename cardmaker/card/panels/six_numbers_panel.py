@@ -69,7 +69,7 @@ def _figures(sheet: Sheet, box: Box, words: list[list[Words]]) -> tuple[Group, .
     plan = sheet.plan
     ends, stripes, letters, first, empty, sheds, warp = words
     wind = with_units_in_words(f"{length_words.wind(plan.lengths, sheet.units)}.")
-    heddle = heddle_words.heddle_alt_text(plan, behind=sheet.viewpoint.from_behind)
+    heddle = heddle_words.heddle_alt_text(plan)
     return (
         figure("stripes", box, (*ends, *stripes, *letters), stripe_words.order_alt_text(plan, sheet.segments)),
         figure("warp", box, warp, f"{wind} {winding_words.winding_alt_text(plan)}"),

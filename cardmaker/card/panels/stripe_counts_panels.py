@@ -35,14 +35,15 @@ def _line_height(sheet: Sheet) -> float:
     return cap_height(sheet.sizes.count) + ABOVE_LETTERS + cap_height(sheet.sizes.body) + BELOW_LETTERS
 
 
-def _from_right(sheet: Sheet) -> list[Span]:
-    """On which side the counting begins, where that is not the usual."""
-    return [Span(stripe_words.FROM_RIGHT_SHORT, Face.SANS_SEMIBOLD)] if sheet.plan.loom.sides_swapped else []
+def _begins(sheet: Sheet) -> list[Span]:
+    """At which edge the stripes begin, where that is not the usual."""
+    begins = stripe_words.begins_at(sheet.plan, brief=True)
+    return [Span(begins, Face.SANS_SEMIBOLD)] if begins else []
 
 
 def _legend(sheet: Sheet) -> list[Span]:
     """What the letters stand for."""
-    return [*_from_right(sheet), Span(stripe_words.legend(sheet.plan))]
+    return [*_begins(sheet), Span(stripe_words.legend(sheet.plan))]
 
 
 def _heights(sheet: Sheet, width: float) -> HeightRange:
@@ -73,7 +74,7 @@ def _alt_text(sheet: Sheet) -> str:
 def _in_a_line(sheet: Sheet) -> list[Paragraph]:
     """For a card that has no room for large counts."""
     stripes = ", ".join(f"{count} {letters}" for count, letters in _counts_and_letters(sheet))
-    return [[*_from_right(sheet), Span(stripes, Face.SANS_BOLD)], [Span(stripe_words.legend(sheet.plan))]]
+    return [[*_begins(sheet), Span(stripes, Face.SANS_BOLD)], [Span(stripe_words.legend(sheet.plan))]]
 
 
 COUNTS = Panel("counts", _heights, _draw)

@@ -22,9 +22,10 @@ def _facts(sheet: Sheet) -> list[tuple[str, str]]:
     """Four things to know before anything else: each a value and what it means."""
     plan, units = sheet.plan, sheet.units
     colours = len({run.yarn for run in plan.runs})
+    tape = length_words.from_tape(plan, "width")
     return [
         (phrases.end_count(plan.ends), title_words.symmetry(plan)),
-        (small_length(plan.width.likely_mm, units), title_words.width_basis(plan.width, units)),
+        (small_length(plan.width.likely_mm, units), title_words.width_basis(plan.width, units, tape)),
         (phrases.plural(colours, "colour"), winding_words.colour_changes(plan)),
         (plan.loom.title, loom_words.heddle_spaces(plan.loom, brief=True)),
     ]

@@ -21,8 +21,10 @@ def _plain_words(sheet: Sheet) -> list[Paragraph]:
 
 
 def _known(sheet: Sheet) -> list[Paragraph]:
-    known = student_words.known(sheet.plan.pattern.source)
-    return [[Span(label, Face.SANS_SEMIBOLD), Span(text)] for label, text in known]
+    return [
+        [span for label, text in row for span in (Span(label, Face.SANS_SEMIBOLD), Span(text))]
+        for row in student_words.known(sheet.plan.pattern.source)
+    ]
 
 
 VISITOR_NAME = Panel("visitor-name", lambda sheet, width: exactly(cap_height(sheet.sizes.title) + 2.6), _draw_name)

@@ -11,7 +11,7 @@ from cardmaker.model.marks import Box, Face, Group, Line, Mark, Rectangle, Words
 from cardmaker.model.plan import Post
 from cardmaker.model.record_class import record
 from cardmaker.reckoning.winding.walk import walk_of
-from cardmaker.wording import phrases, stripe_words, winding_words
+from cardmaker.wording import phrases, stripe_words, view_words, winding_words
 
 TICK = 2.8
 GAP = 3.4
@@ -23,7 +23,7 @@ ABOVE_RULE, ABOVE_CHECK = 2.2, 1.3
 
 @record
 class _Step:
-    """One line of the list. Balls in turn go to and fro, each at its own post: then there is no one way."""
+    """One line of the list. Balls in turn start each from where it waits: then ``way`` says from where."""
 
     ends: int
     yarn: str
@@ -31,7 +31,8 @@ class _Step:
     stop: Post | None
     total: int
     then: str
-    note: str = ""  # on a line of its own: where several balls wait
+    way: str = ""
+    note: str = ""  # on a line of its own: the empty walks, and where several balls wait
     alts: tuple[str, str, str] = ("", "", "")  # yarn, way and then as they are said where letters stand for yarns
 
 
@@ -46,13 +47,14 @@ def winding_steps(sheet: Sheet) -> list[_Step]:
             name = stripe_words.in_turn(name)
         if stretch.in_turn and plan.winding.method == "carry":
             balls = winding_words.balls_of(walk, stretch)
+            way = winding_words.way_of_balls(walk, stretch)
             letters = stripe_words.in_turn(" ".join(sheet.letters(yarn) for yarn in stretch.yarns))
-            way, waits = winding_words.way(plan, walk, stretch), winding_words.balls_waiting(balls)
-            note = winding_words.balls_waiting([(sheet.letters(yarn), post) for yarn, post in balls], brief=True)
-            steps.append(_Step(stretch.ends, letters, None, None, stretch.last_end, "", note, (name, way, waits)))
+            alts = name, winding_words.way(plan, walk, stretch), winding_words.balls_waiting(balls)
+            note = winding_words.note_of_balls(walk, stretch, sheet.letters)
+            steps.append(_Step(stretch.ends, letters, None, None, stretch.last_end, "", way, note, alts))
             continue
         start, stop = walk.strokes[stretch.first_end - 1].start, walk.stop_of(stretch.last_end)
-        then = winding_words.step_then(stretch.last_end == plan.ends, plan.winding.method)
+        then = winding_words.step_then(walk, stretch.last_end, plan.winding.method)
         steps.append(_Step(stretch.ends, name, start, stop, walk.totals[stretch.last_end], then))
     return steps
 
@@ -68,7 +70,9 @@ def _line(sheet: Sheet) -> float:
 
 def _checks(sheet: Sheet) -> list[Paragraph]:
     colours = [(colour.ends, colour.yarn) for colour in sheet.plan.colours if colour.ends]
-    return [[Span(check)] for check in winding_words.lifting_checks(sheet.plan.ends, colours)]
+    return [
+        [Span(check)] for check in winding_words.lifting_checks(sheet.plan.ends, colours, sheet.plan.winding.method)
+    ]
 
 
 def _checks_height(sheet: Sheet, width: float) -> float:
@@ -92,9 +96,8 @@ def _heights(sheet: Sheet, width: float) -> HeightRange:
 
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
-    """On a card that begins at the other edge the heading says so."""
-    aside = winding_words.FROM_OTHER_EDGE if sheet.viewpoint.from_other_edge else ""
-    marks, body = headed(sheet, box, winding_words.STEPS, aside)
+    """The heading says at which edge the steps begin."""
+    marks, body = headed(sheet, box, winding_words.STEPS, view_words.where_end_1_is(sheet.plan.view))
     steps = winding_steps(sheet)
     foot = _rule_height(sheet, box.width) + _checks_height(sheet, box.width)
     line = min((body.height - foot) / (_lines(steps) + 1), _line(sheet) * MOST_LINE)
@@ -115,7 +118,9 @@ def _columns(sheet: Sheet, body: Box) -> list[float]:
     ends = body.left + TICK + GAP + sheet.wide("000", Face.SANS_BOLD, size)
     longest = max(sheet.wide(step.yarn, Face.SANS, size) for step in winding_steps(sheet))
     way = ends + GAP + longest + GAP
-    total = way + sheet.wide("home to home", Face.SANS, size) + GAP + sheet.wide("000", Face.SANS_BOLD, size)
+    ways = ("home to home", *(step.way for step in winding_steps(sheet)))
+    widest = max(sheet.wide(text, Face.SANS, size) for text in ways)
+    total = way + widest + GAP + sheet.wide("000", Face.SANS_BOLD, size)
     return [ends, ends + GAP, way, total, total + GAP]
 
 
@@ -156,7 +161,7 @@ def _way(sheet: Sheet, body: Box, room: Box, y: float, step: _Step) -> Group:
     """From which post to which; the far one in the accent."""
     way, size = _columns(sheet, body)[2], sheet.sizes.body
     if step.start is None or step.stop is None:
-        return words_group("cell", room, Words(way, y, winding_words.TO_AND_FRO, Face.SANS, size), alt=step.alts[1])
+        return words_group("cell", room, Words(way, y, step.way, Face.SANS, size), alt=step.alts[1])
     far = step.stop is Post.FAR
     start = f"{step.start} to"
     stop_at = way + sheet.wide(f"{start} ", Face.SANS, size)

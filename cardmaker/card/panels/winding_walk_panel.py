@@ -90,7 +90,7 @@ def _label_width(sheet: Sheet, total: int) -> float:
 
 def _words(sheet: Sheet) -> Paragraph:
     plan = sheet.plan
-    spans = [Span(winding_words.trips(plan), Face.SANS_SEMIBOLD), Span(winding_words.method(plan))]
+    spans = [Span(winding_words.trips(plan), Face.SANS_SEMIBOLD), Span(winding_words.method(plan, brief=sheet.brief))]
     if plan.winding.changes and plan.winding.method == "order" and not sheet.brief:
         spans.append(Span(winding_words.TAILS))
     return spans

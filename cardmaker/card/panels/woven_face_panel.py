@@ -17,12 +17,19 @@ LEAST_PICKS, MOST_PICKS = 4, 8
 LARGEST_SCALE = 5.0
 LEAST_FACE, MOST_FACE = 16.0, 42.0  # high
 ABOVE_SENTENCE = 1.3
+ABOVE_FOOT = 0.9  # the lower of two names beside low picks stands so far above the foot, clear of the sentences
 NARROWEST_FACE = 8.0  # the tape beside the names of its sheds
 
 
 def _names_width(sheet: Sheet) -> float:
-    names = (shed_words.shed_name(sheet.face_plan.loom, down) for down in (True, False))
-    return max(sheet.wide(name, Face.SANS_SEMIBOLD, sheet.sizes.small) for name in names) + 3
+    return max(sheet.wide(name, Face.SANS_SEMIBOLD, sheet.sizes.small) for name in _names(sheet)) + 3
+
+
+def _names(sheet: Sheet) -> list[str]:
+    """The shed of each pick until they repeat; of a figure with the row's number, as its table has it."""
+    plan = sheet.face_plan
+    names = [shed_words.shed_name(plan.loom, pick.is_down) for pick in repeat_of(plan)]
+    return names if plan.pickup is None else [f"{row} {name}" for row, name in enumerate(names, start=1)]
 
 
 def _scale(sheet: Sheet, width: float) -> float:
@@ -32,14 +39,15 @@ def _scale(sheet: Sheet, width: float) -> float:
 
 
 def _sentences(sheet: Sheet) -> list[Paragraph]:
-    """What is on top in each shed; once for both where they look alike."""
+    """What is on top in each shed, once for both where they look alike; and which foot to try, if nobody says."""
     plan = sheet.face_plan
-    sheds = ((True, plan.sheds.down), (False, plan.sheds.up))
-    named = [(f"{shed_words.shed_name(plan.loom, down)}:", raised) for down, raised in sheds]
+    raised_in = ((True, plan.sheds.down), (False, plan.sheds.up))
+    named = [(f"{shed_words.shed_name(plan.loom, down)}:", raised) for down, raised in raised_in]
     if shed_words.sheds_alike(plan):
         named = [(shed_words.BOTH_ALIKE, plan.sheds.down)]
     colours = [(name, shed_words.shed_colours(raised_runs(raised, plan.end_yarns), plan)) for name, raised in named]
-    return [[Span(name, Face.SANS_SEMIBOLD), Span(colour)] for name, colour in colours]
+    sheds = [[Span(name, Face.SANS_SEMIBOLD), Span(colour)] for name, colour in colours]
+    return [*sheds, *([Span(hint)] for hint in shed_words.shed_hints(plan.loom))]
 
 
 def _words_height(sheet: Sheet, width: float) -> float:
@@ -58,7 +66,7 @@ def _heights(sheet: Sheet, width: float) -> HeightRange:
 
 def _draw(sheet: Sheet, box: Box) -> Drawing:
     scale = _scale(sheet, box.width)
-    marks, body = headed(sheet, box, shed_words.FACE, shed_words.face_scale(scale))
+    marks, body = headed(sheet, box, shed_words.face_heading(sheet.plan.view), shed_words.face_scale(scale))
     pick = pick_height(sheet.face_plan) * scale
     picks = max(2, int((body.height - _words_height(sheet, box.width) - 1.2) / pick + 1e-6))
     names = _names_width(sheet)
@@ -75,16 +83,15 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
 
 
 def _pick_names(sheet: Sheet, left: float, face: Box, pick: float, picks: int) -> Iterator[Mark]:
-    """The shed of each pick, beside it; of the first two only, with leaders, where picks are lower than a line."""
+    """The shed of each pick from the foot up, beside it; of the first two only, with leaders, where picks are low."""
     size = sheet.sizes.small
     line = leading(size)
     roomy = pick >= line
-    repeat = repeat_of(sheet.face_plan)
+    names = _names(sheet)
     for number in range(picks if roomy else min(picks, 2)):
-        y = face.top + (number + 0.5) * pick
-        label = y if roomy else face.top + cap_height(size) / 2 + number * line
-        name = shed_words.shed_name(sheet.face_plan.loom, repeat[number % len(repeat)].is_down)
-        yield Words(left, label + cap_height(size) / 2, name, Face.SANS, size, SOFT)
+        y = face.bottom - (number + 0.5) * pick
+        label = y if roomy else face.bottom - ABOVE_FOOT - cap_height(size) / 2 - number * line
+        yield Words(left, label + cap_height(size) / 2, names[number % len(names)], Face.SANS, size, SOFT)
         yield Line(face.left - 2.2, label, face.left - 0.3, y, HAIRLINE)
 
 

@@ -33,7 +33,7 @@ heddle to the knot on the beam. Common practice, no source."""
 
 
 def shrinkage(pattern: Pattern) -> tuple[Range, Literal["pattern", "default"]]:
-    """What washing takes of the unwashed tape: the pattern's own figure, else the usual range of its commonest fibre."""
+    """What washing takes of the unwashed tape: the pattern's own figure, else the usual range of its main fibre."""
     if pattern.length.shrinkage is not None:
         return (pattern.length.shrinkage,) * 3, "pattern"
     return USUAL_SHRINKAGE[pattern.yarn(commonest_yarn(pattern)).fibre], "default"

@@ -92,7 +92,7 @@ def _packages(yarn: Yarn, total: Amount, package: Package | None) -> Packages | 
         return None
     count = ceil(total.length_mm / holds)
     left = count * holds - total.length_mm
-    return Packages(package, count, left, grams(yarn, left), _cost(package.price, count))
+    return Packages(package, count, left, _cost(package.price, count))
 
 
 def _cost(price: str, count: int) -> Money | None:

@@ -16,7 +16,7 @@ from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern, Piece
 from cardmaker.model.plan import Lengths
 from cardmaker.model.problems import Refusal
-from cardmaker.model.units import MM_PER_YARD, inches, next_part
+from cardmaker.model.units import QUARTER_YARD, inches, rounded_up
 from cardmaker.reckoning.amounts.allowances import front_share, shrinkage, waste
 from cardmaker.reckoning.amounts.measured_tapes import Learned
 from cardmaker.reckoning.amounts.pieces import planned_pieces
@@ -37,14 +37,15 @@ def warp_lengths(
     wound_mm: Fraction | None = None,
     learned: Learned | None = None,
     usual_take_up: Range = TAKE_UP_OF_TAPES,
+    wind_step: Fraction = QUARTER_YARD,
 ) -> Lengths:
     """All lengths of one warp of ``pattern`` on ``loom``.
 
     What was measured on earlier tapes (``learned``) comes before what the files say, that before what is usual. With a
     ``warp_mm``, here or in the pattern, exactly that is wound and the tape is what it gives; a wished-for length is
-    then set aside, and of wished-for pieces those that come whole are told. ``wound_mm`` is what the pegs give, never
-    less than what was to be wound. Raises Refusal when the warp is no longer than the waste, or when no tape is asked
-    for.
+    then set aside, and of wished-for pieces those that come whole are told. Otherwise the warp is rounded up to a whole
+    number of ``wind_step``. ``wound_mm`` is what the pegs give, never less than what was to be wound. Raises Refusal
+    when the warp is no longer than the waste, or when no tape is asked for.
     """
     given = warp_mm if warp_mm is not None else pattern.length.warp_mm
     take_ups, take_up_basis = _take_up(pattern, learned, usual_take_up)
@@ -55,7 +56,7 @@ def warp_lengths(
     fringes = _fringes(pieces)
     at_least = (1 - shrinks[2]) * (1 - take_ups[2])
     warp = given if given is not None else wanted / at_least + fringes + lost
-    wind = given if given is not None else quarter_yards_up(warp)
+    wind = given if given is not None else rounded_up(warp, wind_step)
     wound = wind if wound_mm is None else wound_mm
     weavable = (wind if given is not None else wound) - lost
     if weavable <= 0:
@@ -90,11 +91,6 @@ def warp_lengths(
         pieces=planned,
         pieces_spare_mm=(weavable - taken) * at_least if pieces else Fraction(0),
     )
-
-
-def quarter_yards_up(length: Fraction) -> Fraction:
-    """A warp rounded up to the next quarter yard, in millimetres: short is no good. Common practice, no source."""
-    return next_part(length / MM_PER_YARD, 4) * MM_PER_YARD
 
 
 def useful_mm(lengths: Lengths) -> Fraction:

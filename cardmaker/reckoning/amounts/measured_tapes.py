@@ -7,7 +7,7 @@ the cloth that it made (Wolfensberger 1921 p.68).
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from fractions import Fraction
 from math import floor
 from typing import Final
@@ -19,6 +19,7 @@ from cardmaker.model.record_class import record
 from cardmaker.model.units import inches
 from cardmaker.reckoning.amounts.allowances import shrinkage, waste
 
+ALMOST: Final = 0.75  # of two names, how alike they are by difflib's ratio: one or two letters of eight (ours)
 _SORTABLE_DATE: Final = re.compile(r"\d{4}(-\d{2}){0,2}", re.ASCII)
 
 
@@ -26,7 +27,7 @@ _SORTABLE_DATE: Final = re.compile(r"\d{4}(-\d{2}){0,2}", re.ASCII)
 class Learned:
     """Figures from the records, each from the latest one that tells it; None where none does.
 
-    ``dates`` are those of the records used, latest first, as typed.
+    ``dates`` are those of the records used, latest first, as typed; ``date_of`` pairs each figure's name with its own.
     """
 
     dates: tuple[str, ...]
@@ -34,11 +35,7 @@ class Learned:
     ends_per_inch: Fraction | None = None
     picks_per_inch: Fraction | None = None
     waste_mm: Fraction | None = None
-
-    @property
-    def date(self) -> str:
-        """The date of the latest record used."""
-        return self.dates[0]
+    date_of: tuple[tuple[str, str], ...] = ()
 
 
 @record
@@ -67,17 +64,18 @@ def learned_figures(pattern: Pattern, loom: Loom, ends: int) -> Learned | None:
         "waste_mm": lambda record: record.what.leftover_mm if record.of_this_loom else None,
     }
     figures: dict[str, Fraction] = {}
-    used: set[_Record] = set()
+    used: dict[str, _Record] = {}
     for name, read in readers.items():
         for each in records:
             if (figure := read(each)) is not None:
                 figures[name] = figure
-                used.add(each)
+                used[name] = each
                 break
     if not used:
         return None
-    youngest_first = sorted(used, key=lambda record: record.age, reverse=True)
-    return Learned(tuple(record.what.date for record in youngest_first), **figures)
+    youngest_first = sorted(set(used.values()), key=lambda record: record.age, reverse=True)
+    dates = tuple(record.what.date for record in youngest_first)
+    return Learned(dates, **figures, date_of=tuple((name, record.what.date) for name, record in used.items()))
 
 
 def latest(pattern: Pattern, read: Callable[[Measurement], Fraction | None]) -> Fraction | None:
@@ -86,9 +84,33 @@ def latest(pattern: Pattern, read: Callable[[Measurement], Fraction | None]) -> 
     return read(max(records, key=lambda record: record.age).what) if records else None
 
 
+def loom_meant(name: str, looms: Sequence[Loom]) -> Loom | None:
+    """The loom whose title or file's name is nearly ``name``; None where it is one of theirs, or like none.
+
+    Whoever writes *Kitchenbox* of her *Kitchen box* would have the tape counted as another loom's.
+    """
+    if any(_names(loom, name) for loom in looms):
+        return None
+    spellings = {_letters(spelling): loom for loom in looms for spelling in (loom.stem, loom.title)}
+    if (bare := _letters(name)) not in spellings:
+        from difflib import get_close_matches
+
+        bare = next(iter(get_close_matches(bare, spellings, 1, ALMOST)), "")
+    return spellings.get(bare)
+
+
+def _names(loom: Loom, name: str) -> bool:
+    return name.strip().casefold() in (loom.title.casefold(), loom.stem.casefold())
+
+
+def _letters(name: str) -> str:
+    """Letters and figures alone, in small letters: a space, a hyphen or a capital more is a slip of the pen."""
+    return "".join(sign for sign in name.casefold() if sign.isalnum())
+
+
 def _records(pattern: Pattern, loom: Loom) -> list[_Record]:
-    names = {"", loom.title.casefold(), loom.stem.casefold()}
-    return [_Record(index, what, what.loom.strip().casefold() in names) for index, what in enumerate(pattern.measured)]
+    records = enumerate(pattern.measured)
+    return [_Record(index, what, not what.loom.strip() or _names(loom, what.loom)) for index, what in records]
 
 
 def _ends_per_inch(record: _Record, ends: int) -> Fraction | None:
@@ -96,7 +118,7 @@ def _ends_per_inch(record: _Record, ends: int) -> Fraction | None:
 
 
 def _take_up(record: _Record, pattern: Pattern, loom: Loom) -> Fraction | None:
-    """1 - (tape / (1 - shrinkage)) / (warp - waste - fringes): the way back from ``lengths``, with the likely shrinkage.
+    """1 - (tape / (1 - shrinkage)) / (warp - waste - fringes): back from ``lengths``, with the likely shrinkage.
 
     The record's own leftover is the waste; without one it is this loom's, and another loom's record then tells nothing.
     """

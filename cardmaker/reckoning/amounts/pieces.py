@@ -32,7 +32,7 @@ def planned_pieces(
 
 
 def pieces_still_to_come(planned: Sequence[PlannedPiece], warp_mm: Fraction | float) -> tuple[int, ...]:
-    """How many of each kind are still whole in the last ``warp_mm`` of warp: woven in order, the last ones come last."""
+    """How many of each kind are still whole in the last ``warp_mm`` of warp, woven in their order."""
     still = []
     for piece in reversed(planned):
         whole = min(piece.come, floor(warp_mm / piece.warp_mm)) if piece.come else 0

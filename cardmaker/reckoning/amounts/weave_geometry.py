@@ -20,11 +20,12 @@ from cardmaker.model.pattern import Pattern
 from cardmaker.model.units import MM_PER_INCH
 from cardmaker.reckoning.amounts.yarn_thickness import Range, thickness_mm
 
-FLATTENED: Final[Range] = (Fraction(6, 10), Fraction(8, 10), Fraction(1))  # of both diameters: see above
+FLATTENED: Final[Range] = (Fraction(6, 10), Fraction(8, 10), Fraction(1))
+"""Of both diameters, least, likely and most: common practice, no source; how the likely one follows is told above."""
 TAKE_UP_OF_TAPES: Final[Range] = (Fraction(8, 100), Fraction(15, 100), Fraction(25, 100))
 """What is told of warp-faced tapes, least, likely and most: within it lie one weaver's measured band (18.9 %) and a
 band loom's 63 in of warp for 43 in of band; common practice, no source, for its ends."""
-_CENT: Final = 100
+_CENT: Final = 100  # by definition of a per cent: no source needed
 
 
 def warp_faced_take_up(pick_spacing_mm: Number, diameters_mm: Number) -> float:

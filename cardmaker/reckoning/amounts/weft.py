@@ -33,7 +33,7 @@ def weft_needed(
     end_yarns: Sequence[str],
     width: Width,
     lengths: Lengths,
-    picks_per_inch: Picks,
+    learned: Learned | None = None,
     *,
     crimp: Fraction = WEFT_CRIMP,
     turn: Fraction = TURN,
@@ -43,7 +43,7 @@ def weft_needed(
     picks = picks per inch * woven length, in whole picks; a pick takes W(1 + crimp) + turn * pick spacing. The books'
     plain identity is ``crimp=0, turn=0``.
     """
-    picks_per_inch, basis = picks_per_inch
+    picks_per_inch, basis = usual_picks(pattern, width, learned)
     picks = floor(picks_per_inch * inches(lengths.woven_mm))
     per_pick = width.likely_mm * (1 + crimp) + turn * MM_PER_INCH / picks_per_inch
     used = picks * per_pick

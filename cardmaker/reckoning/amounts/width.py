@@ -6,15 +6,17 @@ The dents of the heddle do not set the width; drawing in does.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import Final
 
-from cardmaker.model.pattern import Pattern
+from cardmaker.model.pattern import LEAST_ENDS_PER_INCH, MOST_ENDS_PER_INCH, Pattern
 from cardmaker.model.plan import Width
+from cardmaker.model.problems import KeyPath, Refusal
 from cardmaker.model.units import MM_PER_INCH, inches
 from cardmaker.reckoning.amounts.measured_tapes import Learned, latest
 from cardmaker.reckoning.amounts.yarn_thickness import Basis, ends_per_inch_range
+from cardmaker.reckoning.stripes.stripe_counts import end_yarns
 
 MEASURED_RANGE: Final = (Fraction(95, 100), Fraction(105, 100))  # of the width; common practice, no source
 _WEAKEST_LAST: Final[tuple[Basis, ...]] = ("sample", "wraps", "count")
@@ -38,6 +40,21 @@ def tape_width(pattern: Pattern, end_yarns: Sequence[str], learned: Learned | No
         basis=max((per_inch.basis for _, per_inch in shares), key=_WEAKEST_LAST.index),
         ends_per_inch=len(end_yarns) / inches(likely),
     )
+
+
+def width_refusals(pattern: Pattern) -> Iterator[Refusal]:
+    """Every width of the file that the ends of its stripes cannot have, each with its key. Raises what stripes do."""
+    ends = len(end_yarns(pattern))
+    widths: list[tuple[KeyPath, Fraction | None]] = [(("width",), pattern.width_mm)]
+    widths += [(("measured", index, "width"), record.width_mm) for index, record in enumerate(pattern.measured)]
+    for path, width in widths:
+        per_inch = ends / inches(width) if width else Fraction(LEAST_ENDS_PER_INCH)
+        if LEAST_ENDS_PER_INCH <= per_inch <= MOST_ENDS_PER_INCH:
+            continue
+        few = per_inch < LEAST_ENDS_PER_INCH
+        bound = f"{LEAST_ENDS_PER_INCH} is the least" if few else f"{MOST_ENDS_PER_INCH} is the most"
+        message = f"{ends} ends across {float(width or 0):.4g} mm are {float(per_inch):.3g} to the inch; {bound}."
+        yield Refusal(path, message, "Check the width and its unit, and the stripes.")
 
 
 def _measured(pattern: Pattern, ends: int, learned: Learned | None) -> Fraction | None:

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import Final
 
-from cardmaker.model.pattern import CountSystem, Pattern, Yarn
+from cardmaker.model.pattern import OWN_SYSTEM, CountSystem, Pattern, Yarn
 from cardmaker.model.problems import KeyPath, Refusal
 from cardmaker.model.units import GRAMS_PER_POUND, MM_PER_YARD
 
@@ -20,6 +20,8 @@ YARDS_IN_A_HANK: Final[dict[CountSystem, int]] = {"cotton": 840, "linen": 300, "
 """Yards that weigh a pound at number 1. Cotton, linen, worsted: Taylor 1909 p.307; run: Dooley 1914 ch. V; all in
 ASTM D2260."""
 DENIER_METRES: Final = 9000  # grams in 9000 m: ASTM D2260
+COARSEST_METRES_PER_KG: Final = 100  # 10,000 tex, a rope as thick as a pencil; from memory
+FINEST_METRES_PER_KG: Final = 1_000_000  # 1 tex, finer than silk reeled from a few cocoons; from memory
 LABELS_MAY_DIFFER: Final = Fraction(2, 100)  # two rounded label figures; common practice, no source
 
 _FIGURE: Final = r"(\d{1,6}(?:\.\d{1,6})?)"
@@ -94,10 +96,29 @@ def _refusals(pattern: Pattern) -> Iterator[Refusal]:
         lists.append((("second_yarns", index, "yarns"), second.yarns))
     for path, yarns in lists:
         for yarn in yarns:
-            try:
-                metres_per_kg(yarn)
-            except Refusal as refusal:
+            if refusal := count_refusal(yarn):
                 yield Refusal(path + refusal.path[1:], refusal.message, refusal.remedy)
+
+
+def count_refusal(yarn: Yarn) -> Refusal | None:
+    """Why the count of a yarn, its label or its package cannot be right; None when it can."""
+    try:
+        metres = metres_per_kg(yarn)
+    except Refusal as refusal:
+        return refusal
+    if metres is None or COARSEST_METRES_PER_KG <= metres <= FINEST_METRES_PER_KG:
+        return None
+    key = next((key for key in ("yards_per_pound", "metres_per_kg", "count") if getattr(yarn, key)), "package")
+    what = f"Count {yarn.count}" if key == "count" else "This package" if key == "package" else "This yarn"
+    grams = float(1_000_000 / metres)
+    weight = f"{grams:,.0f} g a kilometre" if grams >= 10 else f"{grams:.2g} g a kilometre"
+    bound = "10,000 g, a rope, is the most" if metres < COARSEST_METRES_PER_KG else "1 g, a reeled silk, is the least"
+    remedy = (
+        "Check length and weight, with their units."
+        if key == "package"
+        else f"Check it and its system, or {_OR_THE_LABEL}."
+    )
+    return Refusal(("yarns", yarn.name, key), f"{what} would weigh {weight}; {bound}.", remedy)
 
 
 def _of_label(yarn: Yarn) -> Fraction:
@@ -118,8 +139,8 @@ def _system(yarn: Yarn) -> CountSystem:
     """The system as stated; linen and cotton imply their own. Nothing else is guessed from a number."""
     if yarn.system:
         return yarn.system
-    if yarn.fibre == "linen" or yarn.fibre == "cotton":
-        return yarn.fibre
+    if own := OWN_SYSTEM.get(yarn.fibre):
+        return own
     raise Refusal(
         ("yarns", yarn.name, "system"),
         f"Count {yarn.count} of {yarn.fibre} yarn does not say which system it is in.",

@@ -24,11 +24,12 @@ from cardmaker.reckoning.amounts.yarn_counts import yards_per_pound
 
 Basis = Literal["sample", "wraps", "count"]
 Range = tuple[Fraction, Fraction, Fraction]
+# About bands that hand weavers measured (the docstring above): no source gives a range.
 ENDS_PER_DIAMETER: Final[Range] = (Fraction(85, 100), Fraction(120, 100), Fraction(155, 100))
-ENDS_PER_WRAP: Final[Range] = (Fraction(1), Fraction(3, 2), Fraction(22, 10))  # the above over 0.86 to 0.70
+ENDS_PER_WRAP: Final[Range] = (Fraction(1), Fraction(3, 2), Fraction(22, 10))  # the above over 0.86 (geometry) to 0.70
 SAMPLE_RANGE: Final[Range] = (Fraction(85, 100), Fraction(1), Fraction(115, 100))  # common practice, no source
-FIRM_YARN: Final = Fraction(90, 100)
-_ROOT_PLACES: Final = 10**12
+FIRM_YARN: Final = Fraction(90, 100)  # K: Ashenhurst's 32's cotton of 1/148 in, as Taylor 1909 p.334 tells it
+_ROOT_PLACES: Final = 10**12  # ours
 KNOT: Final = 2  # a small join is about two diameters across: common practice, no source
 
 

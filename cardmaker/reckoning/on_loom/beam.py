@@ -14,7 +14,7 @@ from itertools import count, takewhile
 from math import ceil, floor, pi, sqrt
 from typing import Final
 
-from cardmaker.model.bench import Layer, LetOff, Number, TapeLeft, WarpOnBeam
+from cardmaker.model.bench import LetOff, Number, TapeLeft, WarpOnBeam
 from cardmaker.model.loom import Beam, Loom, Packing
 from cardmaker.model.plan import Lengths
 from cardmaker.model.problems import Refusal
@@ -24,9 +24,9 @@ from cardmaker.reckoning.on_loom.bench_figures import Warp
 
 FILL: Final = 0.8  # share of a heaped layer that is yarn, 0.7 to 0.9: common practice, no source
 MOST_TURNS: Final = (
-    2_000  # a metre across and more on any beam here; beyond it the warp or the beam is a slip of the pen
+    2_000  # a metre across and more on any beam here; beyond it the warp or the beam is a slip of the pen (ours)
 )
-_STEADY: Final = 1e-9  # of a turn: what floating point may add to a whole number
+_STEADY: Final = 1e-9  # of a turn: what floating point may add to a whole number (ours)
 
 
 def warp_layer_mm(ends: int, diameter_mm: Number, spread_mm: Number, fill: Number = FILL) -> float:
@@ -77,20 +77,6 @@ def final_diameter_mm(turns: Number, beam_diameter_mm: Number, build_up_mm: Numb
     return float(beam_diameter_mm + 2 * turns * build_up_mm)
 
 
-def layers(turns: Number, beam_diameter_mm: Number, layer_mm: Number, share_mm: Number) -> tuple[Layer, ...]:
-    """The roll after each whole turn, with the packing and as it would be without."""
-    build_up = layer_mm + share_mm
-    return tuple(
-        Layer(
-            turn,
-            warp_on_turns_mm(turn, beam_diameter_mm, build_up),
-            final_diameter_mm(turn, beam_diameter_mm, build_up),
-            final_diameter_mm(turn, beam_diameter_mm, layer_mm),
-        )
-        for turn in range(1, floor(turns + _STEADY) + 1)
-    )
-
-
 def stick_turns(turns: Number, every_turns: int) -> tuple[int, ...]:
     """After which turns two sticks go in: at the knot (0), then every so many, while there is warp left to cover them.
 
@@ -111,8 +97,10 @@ def let_off_mm(turns: Number, beam: Beam, build_up_mm: Number) -> float:
     return warp_on_turns_mm(turns, diameter, build_up_mm) - warp_on_turns_mm(after, diameter, build_up_mm)
 
 
-def advances(warp_mm: Number, waste_mm: Number, zone_mm: Number, take_up: Number, beam: Beam, build_up: Number) -> int:
-    """How often the beam is let off: each time by as many whole stops as the weaving zone takes, at least one.
+def advances(
+    warp_mm: Number, waste_mm: Number, zone_mm: Number, take_up: Number, beam: Beam, build_up: Number
+) -> tuple[int, ...]:
+    """The stops of each move: the beam is let off by as many whole stops as the weaving zone takes, at least one.
 
     The first zone is woven before the first move. Own derivation; the zone is measured on the tape, so a stop is worth
     its length less the take-up. Raises ValueError when the zone is not above nought.
@@ -120,14 +108,16 @@ def advances(warp_mm: Number, waste_mm: Number, zone_mm: Number, take_up: Number
     if zone_mm <= 0:
         raise ValueError("the weaving zone must be above nought")
     wanted = float((warp_mm - waste_mm) * (1 - take_up))
-    turns, woven, moves = turns_on_beam(warp_mm, beam.diameter_mm, build_up), float(zone_mm), 0
+    turns, woven = turns_on_beam(warp_mm, beam.diameter_mm, build_up), float(zone_mm)
+    moves: list[int] = []
     while woven < wanted * (1 - _STEADY) and turns > 0:
         stop = let_off_mm(turns, beam, build_up) * float(1 - take_up)
-        stops = max(1, floor(float(zone_mm) / stop + _STEADY))
+        stops = max(1, min(floor(float(zone_mm) / stop + _STEADY), ceil(turns * beam.stops_per_turn - _STEADY)))
         left = max(turns - stops / beam.stops_per_turn, 0.0)
         before, after = (warp_on_turns_mm(each, beam.diameter_mm, build_up) for each in (turns, left))
-        turns, woven, moves = left, woven + (before - after) * float(1 - take_up), moves + 1
-    return moves
+        turns, woven = left, woven + (before - after) * float(1 - take_up)
+        moves.append(stops)
+    return tuple(moves)
 
 
 def let_off_lengths(warp_mm: Number, waste_mm: Number, take_up: Number, loom: Loom, build_up_mm: Number) -> LetOff:
@@ -143,7 +133,8 @@ def let_off_lengths(warp_mm: Number, waste_mm: Number, take_up: Number, loom: Lo
         return LetOff(full, half, empty, None)
     zone = loom.weaving_zone_mm[1] - loom.weaving_zone_mm[0]
     moves = advances(warp_mm, waste_mm, zone, take_up, beam, build_up_mm)
-    return LetOff(full, half, empty, moves, full * float(1 - take_up) > zone)
+    first_and_last = (moves[0], moves[-1]) if moves else None
+    return LetOff(full, half, empty, len(moves), first_and_last, bool(moves) and full * float(1 - take_up) > zone)
 
 
 def still_to_weave_mm(on_beam_mm: Number, lengths: Lengths) -> float:
@@ -180,15 +171,16 @@ def _tape_of(turns: int, warp_mm: float, lengths: Lengths) -> TapeLeft:
     return TapeLeft(turns, warp_mm * float(at_least))
 
 
-def slipped_edge_strain(drop_mm: Number, turns: Number, beam_diameter_mm: Number, build_up_mm: Number) -> float:
-    """By how much an edge that rides ``drop_mm`` lower is shorter: ``drop / mean radius`` of the roll.
+def slipped_edge_mm(drop_mm: Number) -> float:
+    """By how much a turn of an edge that lies ``drop_mm`` lower differs from the other ends': ``2π·drop``.
 
-    ``2π·drop·n`` over ``π·n·(D₀ + n·t)``, own derivation; linen breaks at 0.02 to 0.035 (from memory). For a drop that
-    lasts the whole warp; an edge that slips off half-way has half of it. Raises ValueError for a negative drop.
+    Own derivation: the difference of two circles, whatever the roll's size; the most, since a stick bridges. An edge
+    that lies lower while the warp is wound on is wound shorter and comes off tight; one that slips down on the finished
+    roll has this much too much, and is slack. Raises ValueError for a negative drop.
     """
-    if drop_mm < 0 or turns <= 0:
-        raise ValueError("an edge drops by nought or more, over more than no turns")
-    return float(2 * drop_mm / (beam_diameter_mm + turns * build_up_mm))
+    if drop_mm < 0:
+        raise ValueError("an edge drops by nought or more")
+    return 2 * pi * float(drop_mm)
 
 
 def warp_on_beam(loom: Loom, layer_mm: Number, lengths: Lengths) -> WarpOnBeam:
@@ -209,12 +201,11 @@ def warp_on_beam(loom: Loom, layer_mm: Number, lengths: Lengths) -> WarpOnBeam:
         packing_share_mm=share,
         beam_diameter_mm=bare,
         final_diameter_mm=final_diameter_mm(turns, bare, build_up),
-        layers=layers(turns, bare, layer_mm, share),
         sticks=2 * len(knots),
         stick_turns=knots,
         let_off=let_off_lengths(lengths.wound_mm, lengths.wound_mm - lengths.used_mm, lengths.take_up, loom, build_up),
         tape_left=tape_left(bare, build_up, lengths),
-        slipped_edge_strain=slipped_edge_strain(packing.thickness_mm, turns, bare, build_up) if packing else None,
+        slipped_edge_mm=slipped_edge_mm(packing.thickness_mm) if packing else None,
     )
 
 

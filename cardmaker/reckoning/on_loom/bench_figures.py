@@ -51,7 +51,7 @@ class BenchFigures(NamedTuple):
 def figures_at_bench(warp: Warp, diameters_mm: Mapping[str, Fraction] | None) -> BenchFigures:
     """All answers. Raises Refusal for a pick-up that cannot be worked."""
     from cardmaker.reckoning.on_loom.beam import on_beam
-    from cardmaker.reckoning.on_loom.tension import warp_pull
+    from cardmaker.reckoning.on_loom.press_gauge import warp_pull
     from cardmaker.reckoning.weaving.pickup import pickup_plan
     from cardmaker.reckoning.weaving.rescue import rescue_figures
     from cardmaker.reckoning.weaving.shuttle import shuttle_for

@@ -1,7 +1,8 @@
 """A pattern made over: to another count of ends, to another width, or into another yarn at the same width.
 
 What was measured on the old tape stays with it: its ends per inch go over to the new one as those of a sample, its
-width and its records do not.
+width and its records do not. What belongs to the old yarn does not go over to another one either: its label, its
+shrinkage, its take-up.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from fractions import Fraction
 from typing import Literal
 
 from cardmaker.model.bench import Resized, StripeRun
-from cardmaker.model.pattern import MOST_ENDS, Alternation, Notes, Pattern, Pickup, Stripe, WarpItem, Yarn
+from cardmaker.model.pattern import MOST_ENDS, Alternation, Notes, Pattern, Pickup, Stripe, WantedLength, WarpItem, Yarn
 from cardmaker.model.plan import Width
 from cardmaker.model.problems import Refusal
 from cardmaker.model.record_class import record, replace
@@ -78,7 +79,15 @@ def to_yarn(pattern: Pattern, kind: Yarn) -> NewSize:
     usual = _thickness(pattern.yarn(Counter(yarns).most_common(1)[0][0]))
     changed = tuple(yarn.name for yarn in pattern.yarns if _thickness(yarn) == usual)
     new_yarns = tuple(_in_other_yarn(yarn, kind) if yarn.name in changed else yarn for yarn in pattern.yarns)
-    basis = replace(pattern, yarns=new_yarns, width_mm=None, measured=(), picks_per_inch=None, second_yarns=())
+    basis = replace(
+        pattern,
+        yarns=new_yarns,
+        width_mm=None,
+        measured=(),
+        picks_per_inch=None,
+        second_yarns=(),
+        length=_length_in_other_yarn(pattern, changed, kind),
+    )
     before, after = (_mean_thickness(version, yarns) for version in (pattern, basis))
     wanted = ends_for_yarn(len(yarns), before, after)
     resized = _new_size(pattern, basis, "yarn", wanted)
@@ -177,6 +186,20 @@ def _usual_ends_per_inch(yarn: Yarn, otherwise: Fraction) -> Fraction:
 def _in_other_yarn(yarn: Yarn, kind: Yarn) -> Yarn:
     """The same place in the pattern in another yarn: what the old label and tape told goes with the old yarn."""
     return replace(kind, name=yarn.name, colour=yarn.colour, slots_only=yarn.slots_only)
+
+
+def _length_in_other_yarn(pattern: Pattern, changed: Sequence[str], kind: Yarn) -> WantedLength:
+    """What is wanted stays. Shrinkage goes with the fibre, and take-up with fibre and thickness: a figure of the old
+    yarn is none of the new one."""
+    old = [pattern.yarn(name) for name in changed]
+    same_fibre = all(yarn.fibre == kind.fibre for yarn in old)
+    same_yarn = same_fibre and all(_thickness(yarn) == _thickness(kind) for yarn in old)
+    wanted = pattern.length
+    return replace(
+        wanted,
+        take_up=wanted.take_up if same_yarn else None,
+        shrinkage=wanted.shrinkage if same_fibre else None,
+    )
 
 
 def _mean_thickness(pattern: Pattern, yarns: Sequence[str]) -> Fraction:

@@ -24,10 +24,10 @@ from cardmaker.model.bench import Number, Resized, StripeRun
 from cardmaker.model.record_class import record, replace
 from cardmaker.model.units import MM_PER_INCH
 
-LONGEST_LIST: Final = 600
-_EQUAL_IS_WORTH: Final = 0.5  # how far from proportion (squared ends for an end) parts may go to stay equal
-_LONGEST_TURN: Final = 8  # single ends of more colours than that in turn are not seen as bars
-_STEPS_ROUND: Final = 8  # how many steps either side of proportion each part tries
+LONGEST_LIST: Final = 600  # ends: a limit of ours, far past any heddle
+_EQUAL_IS_WORTH: Final = 0.5  # how far from proportion (squared ends for an end) parts may go to stay equal (ours)
+_LONGEST_TURN: Final = 8  # single ends of more colours than that in turn are not seen as bars (ours)
+_STEPS_ROUND: Final = 8  # how many steps either side of proportion each part tries (ours)
 
 
 @record
@@ -71,7 +71,7 @@ def sizes_around(runs: Sequence[StripeRun], wanted: int) -> tuple[Resized, ...]:
     chosen = _nearest(sizes, wanted)
     place = within.index(chosen)
     around = within[max(place - 2, 0) : place + 3]
-    return tuple(_rebuilt(parts, sizes[ends], wanted if ends == chosen else ends) for ends in around)
+    return tuple(_rebuilt(parts, sizes[ends]) for ends in around)
 
 
 def nearest_ends_for_width(width_mm: Number, ends_per_inch: Number) -> int:
@@ -96,12 +96,12 @@ def _nearest(sizes: Iterable[int], wanted: int) -> int:
     return min(sizes, key=lambda ends: (abs(ends - wanted), ends))
 
 
-def _rebuilt(parts: Sequence[_Part], lengths: Sequence[int], wanted: int) -> Resized:
+def _rebuilt(parts: Sequence[_Part], lengths: Sequence[int]) -> Resized:
     """The parts at their new lengths as runs again, neighbours of one yarn joined."""
     yarns = [
         part.yarns[place % len(part.yarns)] for part, ends in zip(parts, lengths, strict=True) for place in range(ends)
     ]
-    return Resized(wanted, tuple((yarn, len(list(group))) for yarn, group in groupby(yarns)))
+    return Resized(tuple((yarn, len(list(group))) for yarn, group in groupby(yarns)))
 
 
 # --- taking the list apart -------------------------------------------------------------------------------------------

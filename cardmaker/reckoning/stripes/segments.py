@@ -8,9 +8,9 @@ from typing import Final, NamedTuple
 
 from cardmaker.model.plan import Post, Run
 
-FEWEST_IN_TURN: Final = 4  # single ends side by side before they are counted together
-MOST_YARNS_IN_TURN: Final = 6
-FEWEST_AFTER_TEN: Final = 3  # ends between a count in tens and the next checkpoint: closer ones help nobody
+FEWEST_IN_TURN: Final = 4  # single ends side by side before they are counted together: common practice, no source
+MOST_YARNS_IN_TURN: Final = 6  # more are not kept in mind: common practice, no source
+FEWEST_AFTER_TEN: Final = 3  # ends between a count in tens and the next checkpoint: closer ones help nobody (ours)
 
 
 class Segment(NamedTuple):

@@ -10,7 +10,7 @@ from cardmaker.model.pattern import MOST_ENDS, Alternation, Mirror, Pattern, Rep
 from cardmaker.model.plan import Run
 from cardmaker.model.problems import Refusal
 
-_BEYOND_WORDS: Final = 10**12
+_BEYOND_WORDS: Final = 10**12  # a limit of ours
 
 
 def counted_ends(warp: Sequence[WarpItem], mirror: Mirror | None = None) -> int:

@@ -15,7 +15,7 @@ What = Literal[
     "title", "code", "ends", "stripes", "new yarn", "yarn gone", "colour", "thickness", "spaces", "weft", "picks",
     "width", "length", "measured", "pick-up", "words",
 ]  # fmt: skip
-Value = str | int | Fraction | tuple[Run, ...] | None
+Value = str | int | Fraction | tuple[Run, ...] | Yarn | None
 
 
 class Difference(NamedTuple):
@@ -68,7 +68,7 @@ def _of_a_yarn(old: Yarn, new: Yarn) -> Iterator[Difference]:
     if old.colour != new.colour:
         yield Difference("colour", old.colour, new.colour, new.name)
     if _thickness(old) != _thickness(new):
-        yield Difference("thickness", _named(old), _named(new), new.name)
+        yield Difference("thickness", old, new, new.name)
     if old.slots_only != new.slots_only:
         yield Difference("spaces", yarn=new.name)
 
@@ -78,10 +78,6 @@ def _thickness(yarn: Yarn) -> tuple[object, ...]:
         yarn.fibre, yarn.count, yarn.system, yarn.yards_per_pound, yarn.metres_per_kg, yarn.wraps_per_inch,
         yarn.ends_per_inch,
     )  # fmt: skip
-
-
-def _named(yarn: Yarn) -> str:
-    return f"{yarn.fibre} {yarn.count}".strip()
 
 
 def _of_the_rest(old: Pattern, new: Pattern) -> Iterator[Difference]:

@@ -17,7 +17,8 @@ _NO_LETTER: Final = "Y"  # for yarn, where a name has no letter at all
 
 
 def letters(names: Iterable[str]) -> dict[str, str]:
-    """A two-letter code for every yarn name, no two alike even when capitals are ignored.
+    """A code of two letters for every yarn name, of one for a name of one letter (``N``); no two alike even when
+    capitals are ignored.
 
     Common colour words come first and have a code of their own; then, in the order given, each other name takes its
     first letter with the first that is free of: the first letters of its further words (``dark blue`` Db), its other
@@ -45,6 +46,9 @@ def _candidates(name: str) -> Iterator[str]:
     """Codes for one name, the most telling first; then every capital with every letter and digit."""
     words = [word for word in map(_letters_of, _words(name)) if word]
     first = words[0][0].upper() if words else _NO_LETTER
+    if len(words) == 1 and len(words[0]) == 1:  # N is N, and N5 is N5
+        figures = [sign for sign in unicodedata.normalize("NFC", name) if sign in string.digits]
+        yield from (first + figure for figure in figures or [""])
     second_letters: list[str] = [word[0] for word in words[1:]] + [letter for word in words for letter in word][1:]
     for second in [*second_letters, *string.digits[2:], *string.ascii_lowercase]:
         yield first + second.lower()

@@ -6,11 +6,14 @@ from collections.abc import Mapping, Sequence
 from typing import Final, Literal
 
 from cardmaker.model.bench import Float, Number, PickedRow, PickupPlan, ThickEnd
-from cardmaker.model.loom import Space
-from cardmaker.model.pattern import Pickup, PickupRow
+from cardmaker.model.loom import Loom, Space
+from cardmaker.model.pattern import Pattern, Pickup, PickupRow
 from cardmaker.model.plan import Sheds
 from cardmaker.model.problems import KeyPath, Refusal
 from cardmaker.reckoning.amounts.yarn_thickness import KNOT
+from cardmaker.reckoning.threading import placement
+from cardmaker.reckoning.weaving.sheds import both_sheds
+from cardmaker.reckoning.weaving.turned_picks import are_turned, is_own_mirror_image
 
 LONGEST_FLOAT: Final = 5  # rows: common practice, no source
 
@@ -36,9 +39,36 @@ def pickup_plan(
     if not rows:
         raise Refusal(("pickup", "rows"), "there are no rows.", "Write one line for each pick of the figure.")
     floats = tuple(run for place in range(len(ends)) for run in _floats(place + 1, ends[place], rows))
-    following = (*rows[1:], rows[0])
-    same = tuple(row.row for row, after in zip(rows, following, strict=True) if row.shed == after.shed)
-    return PickupPlan(ends, rows, floats, same, longest_float)
+    mirrored = is_own_mirror_image([row.raised for row in rows], len(end_yarns))
+    return PickupPlan(ends, rows, floats, same_shed_after(pickup.rows), longest_float, mirrored)
+
+
+def same_shed_after(rows: Sequence[PickupRow]) -> tuple[int, ...]:
+    """The rows, counted from 1, whose next row uses the same shed; row 1 comes again after the last.
+
+    The second pick lies beside the first, held apart by nothing but the pattern ends that change, and from there on the
+    weft waits at the other side than before (needs no source: the sheds change in turn, and so do the sides).
+    """
+    following = (*rows[1:], *rows[:1])
+    pairs = enumerate(zip(rows, following, strict=True), start=1)
+    return tuple(number for number, (row, after) in pairs if row.shed == after.shed)
+
+
+def is_same_from_other_edge(pattern: Pattern, loom: Loom, end_yarns: Sequence[str], rows: Sequence[PickedRow]) -> bool:
+    """Whether the warp threaded from the right edge and worked by the same rows is the same tape, turned round.
+
+    The rows count the pattern ends from the left at the seat, however the warp was threaded. Where they cannot be
+    worked on such a warp it is another tape.
+    """
+    assert pattern.pickup is not None
+    threaded = tuple(end_yarns[::-1])
+    try:
+        bound = placement.slots_only_ends(pattern, threaded)
+        sheds = both_sheds(placement.place(threaded, loom, bound))
+        other = pickup_plan(pattern.pickup, threaded, sheds)
+    except Refusal:
+        return False
+    return are_turned([row.raised for row in other.rows], [row.raised for row in rows], len(end_yarns))
 
 
 def thick_ends(
@@ -56,7 +86,7 @@ def thick_ends(
     if hole_mm <= 0:
         raise ValueError("a hole is above nought")
     return tuple(
-        ThickEnd(number, yarn, float(diameters_mm[yarn]), float(hole_mm), diameters_mm[yarn] <= hole_mm, False)
+        ThickEnd(number, yarn, float(diameters_mm[yarn]), diameters_mm[yarn] <= hole_mm)
         for number, (yarn, kind) in enumerate(zip(end_yarns, kinds, strict=True), start=1)
         if kind is Space.HOLE and knot * diameters_mm[yarn] > hole_mm
     )

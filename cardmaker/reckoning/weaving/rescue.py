@@ -15,7 +15,8 @@ from cardmaker.model.plan import Placement
 from cardmaker.model.units import MM_PER_INCH
 from cardmaker.reckoning.on_loom.bench_figures import Warp
 
-SPARE_MM: Final = 12 * MM_PER_INCH
+SPARE_MM: Final = 12 * MM_PER_INCH  # to pin and to weight a new end: common practice, no source
+# Of the tape: as closely as anybody guesses it (ours).
 PROGRESS: Final = (Fraction(0), Fraction(1, 4), Fraction(1, 2), Fraction(3, 4))
 
 
@@ -42,18 +43,16 @@ def end_places(end_yarns: Sequence[str], placement: Placement) -> tuple[EndPlace
     return tuple(end_place(number, end_yarns, placement) for number in range(1, len(end_yarns) + 1))
 
 
-def rethreading(end_number: int, ends: int, *, must_stay: bool = False) -> Rethreading:
+def rethreading(end_number: int, ends: int) -> Rethreading:
     """What to rethread when a space was skipped just before ``end_number``, threading from the left.
 
-    Either this end and all to its right move one space left, or all ends to its left move one space right: the shorter
-    of the two, unless the warp ``must_stay`` where it was planned (ends that must lie in slots). A tie goes to the
-    right part, which leaves the warp where it was planned. Raises ValueError for an end that the warp does not have.
+    This end and all after it move one space back, however many they are: so the warp comes to lie where it was
+    counted out, every end in its own hole or slot, and the closing count agrees. Moving those before it on would be
+    less work for a slip near the start, and would leave hole and slot changed in the whole warp (parity; needs no
+    source). Raises ValueError for an end that the warp does not have.
     """
     _own(end_number, ends)
-    to_right, to_left = ends + 1 - end_number, end_number - 1
-    if must_stay or to_right <= to_left:
-        return Rethreading(Side.RIGHT, to_right, moves_warp=False)
-    return Rethreading(Side.LEFT, to_left, moves_warp=True)
+    return Rethreading(Side.RIGHT, 0 if end_number == 1 else ends + 1 - end_number)
 
 
 def replacement_mm(warp_mm: Fraction, waste_mm: Fraction, woven: Fraction) -> Fraction:
@@ -74,10 +73,9 @@ def replacements(warp_mm: Fraction, waste_mm: Fraction) -> tuple[Replacement, ..
 
 def rescue_figures(warp: Warp) -> Rescue:
     """Where each end lies, what to rethread from it on, and how long a piece to put in must be."""
-    must_stay = any(warp.pattern.yarn(name).slots_only for name in dict.fromkeys(warp.yarns))
     return Rescue(
         ends=end_places(warp.yarns, warp.placement),
-        rethreading=tuple(rethreading(number, warp.ends, must_stay=must_stay) for number in range(1, warp.ends + 1)),
+        rethreading=tuple(rethreading(number, warp.ends) for number in range(1, warp.ends + 1)),
         replacements=replacements(warp.lengths.wound_mm, warp.lengths.waste_mm),
     )
 

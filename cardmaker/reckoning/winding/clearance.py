@@ -15,7 +15,7 @@ from typing import Final
 from cardmaker.model.peg_plan import Bend, Leg, PassedPeg, Pegs, Point, ThreadPath
 from cardmaker.reckoning.winding.thread_path import NO_BEND, signed_bend
 
-EXACT_MM: Final = 1e-6  # what is nearer than this is the same length, and no closer is touching
+EXACT_MM: Final = 1e-6  # what is nearer than this is the same length, and no closer is touching (ours)
 
 _Key = tuple[str, Bend, str, Bend]
 

@@ -26,9 +26,9 @@ from cardmaker.reckoning.winding.clearance import EXACT_MM, can_be_wound
 from cardmaker.reckoning.winding.routes import Route, nearest_routes, round_trip
 from cardmaker.reckoning.winding.thread_path import path_round_pegs, pile_up_mm, stack_mm
 
-MILLIONTHS: Final = 1_000_000
-CROSS_STEP_MM: Final = Fraction(100)  # from home to the cross, and between its pegs: a hand's breadth
-WASTEFUL: Final = Fraction(1, 10)  # of the length wanted: more to spare than this, and another place is better
+MILLIONTHS: Final = 1_000_000  # of a millimetre: ours, finer than any float here is wrong
+CROSS_STEP_MM: Final = Fraction(100)  # from home to the cross, and between its pegs: common practice, no source
+WASTEFUL: Final = Fraction(1, 10)  # of the length wanted: more to spare than this, and another place is better (ours)
 
 
 def plan_pegs(

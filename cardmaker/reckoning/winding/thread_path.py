@@ -16,7 +16,7 @@ from typing import Final
 
 from cardmaker.model.peg_plan import Arc, Leg, PassedPeg, Point, ThreadPath
 
-NO_BEND: Final = 1e-9  # radians: a thread that bends less runs straight past
+NO_BEND: Final = 1e-9  # radians: a thread that bends less runs straight past (ours)
 
 
 def tangent(across: Point, start_offset: float, stop_offset: float) -> tuple[float, float]:
@@ -82,7 +82,7 @@ def path_round_pegs(passed: Sequence[PassedPeg], *, closed: bool = False) -> Thr
         arcs = tuple(_arc(peg, legs[index - 1], legs[index]) for index, peg in enumerate(pegs))
     else:
         arcs = tuple(_arc(pegs[index], legs[index - 1], legs[index]) for index in range(1, len(pegs) - 1))
-    return ThreadPath(pegs, legs, arcs, closed)
+    return ThreadPath(pegs, legs, arcs)
 
 
 def signed_bend(before: PassedPeg, peg: PassedPeg, after: PassedPeg) -> float:

@@ -47,6 +47,20 @@ class Walk:
     def finish(self) -> Post:
         return self.strokes[-1].stop
 
+    @property
+    def empty_walks(self) -> int:
+        """How often the winder must walk to the other post without a thread, to where the next ball waits."""
+        return sum(self.walks_empty_before(position) for position in range(2, len(self.strokes) + 1))
+
+    def walks_empty_before(self, position: int) -> bool:
+        """Whether the stroke before this one left her at the other post."""
+        return self.strokes[position - 2].stop is not self.strokes[position - 1].start
+
+    def ends_ball(self, position: int) -> bool:
+        """Whether this stroke is the last of its yarn."""
+        yarn = self.strokes[position - 1].yarn
+        return all(stroke.yarn != yarn for stroke in self.strokes[position:])
+
 
 def walk_of(warp: Sequence[Run], method: Method) -> Walk:
     """The walk of a warp wound by ``method``."""
@@ -82,7 +96,7 @@ def _bundles(warp: Sequence[Run]) -> Walk:
     strokes: list[Stroke] = []
     stretches: list[Segment] = []
     totals: dict[int, int] = {}
-    for bundle in bundle_list(warp).bundles:
+    for bundle in bundle_list(warp):
         before = len(strokes)
         strokes += _each_by_itself([bundle.yarn] * bundle.ends)
         stretches.append(Segment(before + 1, len(strokes), (bundle.yarn,)))

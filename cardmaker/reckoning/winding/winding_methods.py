@@ -12,7 +12,7 @@ from typing import Final
 from cardmaker.model.plan import Carry, Method, Post, Run, Winding
 from cardmaker.model.record_class import record
 
-ENDS_PER_JOIN: Final = 3  # with fewer ends to a join, winding in order is more knotting than winding (common practice)
+ENDS_PER_JOIN: Final = 3  # with fewer ends to a join, winding in order is more knotting than winding (no source)
 MOST_BALLS: Final = 3  # that one pair of hands carries side by side (common practice, no source)
 
 
@@ -67,42 +67,15 @@ def _waits_at(ends: int) -> Post:
 
 @record
 class Bundle:
-    """All ends of one colour, wound in one go; winding them finishes at ``finish``."""
+    """All ends of one colour, wound in one go."""
 
     yarn: str
     ends: int
 
-    @property
-    def finish(self) -> Post:
-        return _waits_at(self.ends)
 
-
-@record
-class Take:
-    """One stripe taken from its bundle while threading; ``left`` ends stay in the bundle, so a slip shows at once."""
-
-    yarn: str
-    ends: int
-    left: int
-
-
-@record
-class BundleList:
-    """Winding one colour at a time: the bundles in the order in which their colours first appear, and the takes in
-    threading order."""
-
-    bundles: tuple[Bundle, ...]
-    takes: tuple[Take, ...]
-
-
-def bundle_list(warp: Sequence[Run]) -> BundleList:
-    """What to wind of each colour, and how many ends to take from which bundle, left to right."""
+def bundle_list(warp: Sequence[Run]) -> tuple[Bundle, ...]:
+    """What to wind of each colour, one at a time, in the order in which the colours first appear."""
     wanted: dict[str, int] = {}
     for run in warp:
         wanted[run.yarn] = wanted.get(run.yarn, 0) + run.ends
-    left = dict(wanted)
-    takes = []
-    for run in warp:
-        left[run.yarn] -= run.ends
-        takes.append(Take(run.yarn, run.ends, left[run.yarn]))
-    return BundleList(tuple(Bundle(yarn, ends) for yarn, ends in wanted.items()), tuple(takes))
+    return tuple(Bundle(yarn, ends) for yarn, ends in wanted.items())

@@ -1,16 +1,14 @@
-"""Crimp of plain weave against Peirce's figures, a table worked out beforehand, and the path measured along."""
+"""Crimp over a straight weft: a table of our own from the closed form, and the path measured along by integration."""
 
 from __future__ import annotations
 
-from math import asin, cos, degrees, hypot, sin, sqrt
+from math import asin, degrees, hypot, sin, sqrt
 
 import pytest
 from scipy.integrate import quad
 
-from cardmaker.reckoning.amounts.allowances import USUAL_TAKE_UP
+from cardmaker.reckoning.amounts.weave_geometry import TAKE_UP_OF_TAPES, warp_faced_take_up
 from tests.helpers.crimp import (
-    crimp_from_take_up,
-    jammed_curve,
     plain_weave,
     rough_crimp,
     take_up_from_crimp,
@@ -63,39 +61,6 @@ def test_straight_weft_measured_along_the_path(spacing: float) -> None:
     assert warp_faced_crimp(spacing, 1) == pytest.approx(path_length(spacing, 1) / spacing - 1, abs=1e-6)
 
 
-def test_square_cloth_jams_at_60_degrees_and_20_9_per_cent() -> None:
-    """The textbook figure for Peirce's square jammed cloth."""
-    jammed = jammed_curve(0.5, 1)
-    assert degrees(jammed.angle_radians) == pytest.approx(60)
-    assert jammed.crimp * 100 == pytest.approx(20.9, abs=0.05)
-    assert jammed.spacing_mm == pytest.approx(sqrt(3) / 2)
-    loose = 1.001 * jammed.spacing_mm
-    warp, weft = plain_weave(loose, loose, 1, weave_curve(loose, 0.5, 1).crimp)
-    assert warp.crimp == pytest.approx(weft.crimp, abs=1e-6)
-    assert warp.crimp == pytest.approx(jammed.crimp, abs=0.001)
-
-
-@pytest.mark.parametrize("spacing", [0.95, 1.3, 2.0])
-@pytest.mark.parametrize("height", [0.2, 0.5, 0.9])
-def test_peirces_own_two_equations_hold(spacing: float, height: float) -> None:
-    try:
-        curve = weave_curve(spacing, height, 1)
-    except ValueError:
-        assert spacing < sqrt(1 - (1 - height) ** 2)  # jammed: D·sin θ with cos θ = 1 − h/D
-        return
-    angle, length = curve.angle_radians, curve.length_mm
-    assert (length - angle) * cos(angle) + sin(angle) == pytest.approx(spacing)
-    assert (length - angle) * sin(angle) + 1 - cos(angle) == pytest.approx(height)
-
-
-def test_a_measured_band() -> None:
-    """60 in of warp, 7 in of waste, 43 in of tape (one weaver's band, 2021): 18.9 % take-up, 23.3 % crimp."""
-    take_up = 1 - 43 / 53
-    assert take_up * 100 == pytest.approx(18.9, abs=0.05)
-    assert crimp_from_take_up(take_up) * 100 == pytest.approx(23.3, abs=0.05)
-    assert warp_faced_crimp(1.5, 1) == pytest.approx(crimp_from_take_up(take_up), abs=0.002)
-
-
 def test_eight_two_cotton_both_ways() -> None:
     """0.487 mm each, 20 picks an inch: 31.2 % and 23.8 %; with 2 % left in a weft of 62 ends an inch, about 27 %."""
     straight = warp_faced_crimp(25.4 / 20, 0.974)
@@ -112,4 +77,6 @@ def test_the_usual_take_up_is_that_of_picks_a_little_apart() -> None:
     """15 % lies between a straight weft's 18.8 % at picks of 1.5 diameters and its 11.3 % at picks of 2."""
     close, wide = (take_up_from_crimp(warp_faced_crimp(spacing, 1)) for spacing in (1.5, 2))
     assert (round(100 * close, 1), round(100 * wide, 1)) == (18.8, 11.3)
-    assert wide < USUAL_TAKE_UP < close
+    assert wide < TAKE_UP_OF_TAPES[1] < close
+    assert warp_faced_take_up(1.5, 1) == pytest.approx(close, abs=1e-12)
+    assert warp_faced_take_up(2, 1) == pytest.approx(wide, abs=1e-12)

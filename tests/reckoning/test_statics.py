@@ -1,4 +1,4 @@
-"""Tension read by pressing and by plucking, against scipy's roots and figures worked out beforehand."""
+"""Tension read by pressing and by plucking, against scipy's roots and sums of our own, worked out beforehand."""
 
 from __future__ import annotations
 
@@ -7,8 +7,9 @@ from math import atan, sin
 import pytest
 from scipy.optimize import brentq
 
-from cardmaker.reckoning.on_loom.tension import GRAVITY_N_PER_G, dip_mm, pulls
+from cardmaker.reckoning.on_loom.tension import GRAVITY_N_PER_G, pressed_dip_mm, pulls
 from tests.helpers.statics import (
+    dip_mm,
     level_from_pitch_cn_per_tex,
     pitch_hz,
     pressed_tension_n,
@@ -55,6 +56,7 @@ def test_pressing_stretches_stiff_linen(press: float, free: float, reads: float)
     """20 ends of 16/2 linen, 20 N at rest, half a metre; a modulus of 500 cN/tex is assumed (from memory)."""
     stiffness = 500 * LINEN_16_2_TEX * 20 / 100
     assert pressed_tension_n(20, press, 500, stiffness, free) == pytest.approx(reads, abs=0.06)
+    assert tension_n(press, pressed_dip_mm(20, press, 500, stiffness, free), 500) == pytest.approx(reads, abs=0.06)
 
 
 def test_two_weights_give_back_the_rest_tension() -> None:

@@ -1,0 +1,100 @@
+"""The gauge on a bench card, measured on the page: it is cut out and held against a warp."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
+from itertools import pairwise
+
+import pytest
+
+from cardmaker.card.composing import compose_card
+from cardmaker.layout.ink import ACCENT
+from cardmaker.model.loom import Loom, MeasuredPress, Press
+from cardmaker.model.marks import Group, Line, Mark, Rectangle, Words
+from cardmaker.pdf.fonts import TypeRuler
+from cardmaker.reckoning.planning import make_plan
+from cardmaker.wording.formatters import Units
+from tests.helpers.pattern_files import read_pattern
+from tests.helpers.places import ROOT
+from tests.helpers.shipped import shipped_layout, shipped_loom
+
+PATTERN = read_pattern(ROOT / "patterns" / "two-rails.yaml")
+SMALL_BOX = shipped_loom("small-box")
+RULER = TypeRuler()
+
+
+def figures(marks: tuple[Mark, ...]) -> Iterator[Group]:
+    for mark in marks:
+        if isinstance(mark, Group):
+            if mark.role == "figure":
+                yield mark
+            yield from figures(mark.marks)
+
+
+def gauge_on(loom: Loom, units: Units = "metric") -> Group:
+    layout = shipped_layout("bench")
+    card = compose_card(make_plan(PATTERN, loom), replace(layout, units=units), layout.papers[0], RULER)
+    (gauge,) = (each for each in figures(card.page.marks) if each.alt.startswith("A gauge to cut out"))
+    return gauge
+
+
+def words_in(gauge: Group) -> list[str]:
+    return [mark.text for mark in gauge.marks if isinstance(mark, Words)]
+
+
+def bars(gauge: Group) -> list[tuple[float, float, bool]]:
+    """How far below the warp at rest each bar begins and ends, and whether it is the bold one."""
+    rest = min(mark.y1 for mark in gauge.marks if isinstance(mark, Line) and mark.y1 == mark.y2)
+    filled = [mark for mark in gauge.marks if isinstance(mark, Rectangle) and mark.fill]
+    return [(bar.box.top - rest, bar.box.bottom - rest, bar.fill == ACCENT) for bar in filled]
+
+
+def test_the_bars_stand_at_true_scale_from_the_line_at_rest() -> None:
+    """50 g on 13 ends of 20/2 linen, 40 cm of 60 cm: the ranges that ``tests/reckoning`` holds against another hand."""
+    tight, right, slack = bars(gauge_on(SMALL_BOX))
+    assert right[:2] == pytest.approx((3.71, 4.25), abs=0.01)
+    assert (tight[0] + tight[1]) / 2 == pytest.approx(2.22, abs=0.01)
+    assert slack[:2] == pytest.approx((4.71, 6.06), abs=0.01)
+    assert [bar[2] for bar in (tight, right, slack)] == [False, True, False]
+
+
+@pytest.mark.parametrize("units", ["metric", "us"])
+def test_labels_stand_apart_and_inside(units: Units) -> None:
+    gauge = gauge_on(SMALL_BOX, units)
+    words = [mark for mark in gauge.marks if isinstance(mark, Words)]
+    for mark in words:
+        assert gauge.box.left < mark.x
+        assert mark.x + RULER.width_mm(mark.text, mark.face, mark.size) < gauge.box.right
+        assert gauge.box.top < mark.y < gauge.box.bottom
+    labels = sorted(mark.y for mark in words[2:])
+    assert min(below - above for above, below in pairwise(labels)) > 3
+    told = ["too tight 2.2 to 2.3 mm", "right 3.7 to 4.2 mm", "too slack 4.7 to 6.1 mm"]
+    us = ["too tight 0.09 in", "right 0.15 to 0.17 in", "too slack 0.19 to 0.24 in"]
+    assert words_in(gauge)[2:] == (told if units == "metric" else us)
+
+
+def test_a_blank_scale_in_millimetres_waits_for_the_warp_that_wove_well() -> None:
+    gauge = gauge_on(SMALL_BOX)
+    ticks = [mark for mark in gauge.marks if isinstance(mark, Line) and mark.x2 == gauge.box.right][1:]
+    rest = next(mark for mark in gauge.marks if isinstance(mark, Line)).y1
+    assert [tick.y1 - rest for tick in ticks] == pytest.approx(list(range(1, len(ticks) + 1)))
+    assert len(ticks) >= 8
+    assert "draw in: wove well" in words_in(gauge)
+    assert gauge.alt.endswith("A blank scale in millimetres to mark the dip of a warp that wove well.")
+
+
+def test_what_cannot_be_told_apart_gets_no_mark() -> None:
+    gauge = gauge_on(replace(SMALL_BOX, press=Press(Fraction(200))))
+    assert bars(gauge) == []
+    assert words_in(gauge) == ["warp at rest", "draw in: wove well"]
+
+
+def test_her_own_warp_moves_the_bold_mark() -> None:
+    measured = MeasuredPress(Fraction(50), Fraction(400), Fraction("4.6"), 13, Fraction("165.352"), "linen")
+    gauge = gauge_on(replace(SMALL_BOX, measured_press=measured))
+    (top, bottom) = next(bar[:2] for bar in bars(gauge) if bar[2])
+    assert (top + bottom) / 2 == pytest.approx(4.6, abs=0.01)
+    assert bottom - top < 0.25  # a line
+    assert "right 4.6 mm" in words_in(gauge)

@@ -1,0 +1,146 @@
+"""The woven face grows upward on paper as it does before the weaver, in every picture of it, and rows are numbered so.
+
+Five Posts, whose rows all differ from their neighbours; and a figure that is not its own mirror image.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from math import ceil
+
+import pytest
+
+from cardmaker.card.composing import face_repeat
+from cardmaker.layout.ink import yarn_inks
+from cardmaker.layout.woven_face import Cloth, pick_height, repeat_of, stamped_face
+from cardmaker.model.marks import Box, Group, Mark, Path, Stamp
+from cardmaker.model.pattern import Pickup, PickupRow
+from cardmaker.model.plan import Plan
+from cardmaker.model.record_class import replace
+from cardmaker.reckoning.planning import make_plan
+from tests.helpers.card_faults import all_words, leaves, panels
+from tests.helpers.paper_tools import composed
+from tests.helpers.screen_reader_text import text_read_aloud
+from tests.helpers.shipped import plan_of, shipped_loom, shipped_pattern
+
+POST = "#9c2f2b"  # the red cord of Five Posts, of which no two neighbouring rows show the same
+
+
+def stair() -> Plan:
+    """Post 1, then 3, then 5 lifted: it climbs to the right, and its mirror image climbs to the left."""
+    rows = [row for post in (1, 3, 5) for row in (PickupRow("up"), PickupRow("down", (post,)))]
+    pattern = replace(shipped_pattern("five-posts"), pickup=Pickup("red cord", tuple(rows)))
+    return make_plan(pattern, shipped_loom("middle-box"))
+
+
+def middles(marks: Iterable[Mark], colour: str) -> Iterator[tuple[float, float]]:
+    """The middle of every float of one colour, across and down."""
+    for mark in leaves(marks):
+        if isinstance(mark, Path) and str(mark.fill).lower() == colour:
+            figures: list[list[tuple[float, float]]] = []
+            for step in mark.steps:
+                if step[0] == "move":
+                    figures.append([])
+                if len(step) > 1:
+                    figures[-1].append((step[-2], step[-1]))
+            for points in figures:
+                across, down = zip(*points, strict=True)
+                yield (min(across) + max(across)) / 2, (min(down) + max(down)) / 2
+
+
+def posts_by_row(marks: Iterable[Mark], box: Box, rows: int, ends: int) -> list[list[int]]:
+    """The end numbers of the posts on top, of each row from the foot of the box up."""
+    found: list[list[int]] = [[] for _ in range(rows)]
+    for x, y in middles(marks, POST):
+        row = int((box.bottom - y) / (box.height / rows))
+        found[row].append(round((x - box.left) / (box.width / ends) + 0.5))
+    return [sorted(row) for row in found]
+
+
+def wanted(plan: Plan) -> list[list[int]]:
+    assert plan.pickup is not None
+    return [sorted(set(row.raised) & set(plan.pickup.pattern_ends)) for row in plan.pickup.rows]
+
+
+def panel(plan: Plan, layout: str, name: str) -> Group:
+    return next(group for group in panels(composed(plan, layout)) if group.name == name)
+
+
+def picture(group: Group, name: str) -> Group:
+    return next(each for each in group.marks if isinstance(each, Group) and each.name == name)
+
+
+@pytest.mark.parametrize("plan", [plan_of("five-posts"), stair()], ids=["five-posts", "stair"])
+def test_row_1_of_a_figure_lies_at_the_foot(plan: Plan) -> None:
+    floats = picture(panel(plan, "bench", "pickup"), "floats")
+    rows = wanted(plan)
+    assert posts_by_row(floats.marks, floats.box, len(rows), plan.ends) == rows
+
+
+@pytest.mark.parametrize("plan", [plan_of("five-posts"), stair()], ids=["five-posts", "stair"])
+def test_every_row_of_the_table_stands_beside_its_own_pick(plan: Plan) -> None:
+    pickup = panel(plan, "bench", "pickup")
+    floats, rows = picture(pickup, "floats"), len(wanted(plan))
+    names = {words.text: words for words in all_words(pickup.marks) if words.text.isdigit()}
+    for number in range(1, rows + 1):
+        middle = floats.box.bottom - (number - 0.5) * floats.box.height / rows
+        words = names[str(number)]
+        assert abs(words.y - words.size * 0.12 - middle) < floats.box.height / rows / 2
+
+
+def test_the_first_row_is_still_the_first_that_is_read_aloud() -> None:
+    heard = text_read_aloud(composed(plan_of("five-posts"), "bench").page)
+    rows = re.findall(r"^row (\d+); shed (?:Lifted up|Pressed down); by hand", heard, re.MULTILINE)
+    assert rows == [str(number) for number in range(1, 9)]
+
+
+@pytest.mark.parametrize("picks", [2, 3, 7, 8, 9, 15.5])
+def test_a_face_of_any_height_begins_with_row_1_at_its_foot(picks: float) -> None:
+    """Where it is not a whole number of picks high the first is cut, so the second whole one is row 2."""
+    plan = stair()
+    inks = yarn_inks([(colour.yarn, plan.pattern.yarn(colour.yarn).colour) for colour in plan.colours])
+    pick = pick_height(plan)
+    box = Box(10.0, 20.0, float(plan.width.likely_mm), pick * picks)
+    (stamp,) = stamped_face(Cloth(plan, inks), box, 1.0)
+    assert isinstance(stamp, Stamp)
+    shown = whole(stamp, pick, plan.ends)
+    rows = wanted(plan)
+    last = ceil(picks)
+    assert shown[:last] == [rows[number % len(rows)] for number in reversed(range(last))]
+
+
+def whole(stamp: Stamp, pick: float, ends: int) -> list[list[int]]:
+    """The posts on top of each pick that is stamped down, from the top."""
+    count = round(stamp.dy / pick)
+    unit = Box(stamp.clip.left, stamp.clip.top, stamp.clip.width, stamp.dy)
+    return posts_by_row(stamp.marks, unit, count, ends)[::-1] * stamp.count
+
+
+def test_the_picks_of_the_face_are_named_from_the_foot_up_with_their_rows() -> None:
+    face = panel(plan_of("five-posts"), "record", "face")
+    names = [words for words in all_words(picture(face, "face").marks) if words.text[0].isdigit()]
+    from_the_foot = [words.text for words in sorted(names, key=lambda words: -words.y)]
+    assert from_the_foot[:4] == ["1 Lifted up", "2 Pressed down", "3 Lifted up", "4 Pressed down"]
+
+
+def test_a_small_picture_in_a_binder_grows_upward_too() -> None:
+    plan = stair()
+    box, marks, _ = face_repeat(plan)
+    assert posts_by_row(marks, box, len(repeat_of(plan)), plan.ends) == wanted(plan)
+
+
+def test_the_hand_lifts_and_drops_as_in_the_file() -> None:
+    """One word for one thing, in the file, on the card, aloud and in the terminal."""
+    words = {word.text for word in all_words(panel(plan_of("five-posts"), "bench", "pickup").marks)}
+    assert {"lift 3", "lift 2 and 4", "drop 3"} <= words
+    heard = text_read_aloud(composed(plan_of("five-posts"), "bench").page)
+    assert "by hand lift 2 and 4" in heard
+    assert "pick up" not in heard.casefold()
+
+
+def test_the_face_tells_aloud_what_the_hand_changes() -> None:
+    """Lifting post 1 (end 8) of Five Posts in the pressed-down shed splits its twelve white ends into two and ten."""
+    heard = text_read_aloud(composed(stair(), "record").page)
+    assert "Row 2 of 6, pressed down, by hand: 2 blue; 2 white; 1 red cord; 10 white; 2 blue." in heard
+    assert "Row 1 of 6" not in heard
