@@ -13,10 +13,12 @@ from tests.helpers.second_losses import picks_to_the_inch, shrinkage_of, take_up
 from tests.helpers.second_sizes import INCH_MM, Refused, Tree, length_mm, metres_per_kg
 from tests.helpers.second_warp import Warp, beam_of, new_ends, piece_of, pieces_that_come
 
-QUARTER_YARD_MM: Final = 9 * INCH_MM
+ROUNDED_UP_TO_MM: Final = {"metric": Fraction(100), "us": 9 * INCH_MM}  # a tenth of a metre, a quarter of a yard
 
 
-def amounts(pattern: Tree, loom: Tree, ends: list[str], warp: str | None, thread_mm: Fraction | None) -> Tree:
+def amounts(
+    pattern: Tree, loom: Tree, ends: list[str], warp: str | None, thread_mm: Fraction | None, units: str
+) -> Tree:
     """All that is measured in millimetres, metres and grams, by the keys of ``plan --json``."""
     low, width, high = width_of(pattern, loom, ends)
     picks_per_inch = picks_to_the_inch(pattern, loom, ends, width)
@@ -32,7 +34,8 @@ def amounts(pattern: Tree, loom: Tree, ends: list[str], warp: str | None, thread
     fringes = sum((2 * kind.fringe * kind.wanted for kind in kinds), Fraction(0))
     on_loom = finished / (1 - shrinkage.most)
     asked = on_loom / (1 - take_up.most) + fringes + waste
-    wind = length_mm(given) if given else ceil(asked / QUARTER_YARD_MM) * QUARTER_YARD_MM
+    step = ROUNDED_UP_TO_MM[units]
+    wind = length_mm(given) if given else ceil(asked / step) * step
     wound = wind if thread_mm is None else thread_mm
     if wind <= waste:
         raise Refused("nothing is left to weave")

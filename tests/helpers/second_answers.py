@@ -17,7 +17,7 @@ from tests.helpers.second_calculator import second_plan
 from tests.helpers.second_generator import Combination
 from tests.helpers.second_sizes import Refused
 
-SPAN: Final = "{title: Long span, kind: span, diameter: 1 in, height: 6 in, shortest: 5 cm, longest: 60 m}\n"
+SPAN: Final = "{title: Long span, kind: span, diameter: 1 in, height: 6 in, shortest: 10 cm, longest: 60 m}\n"
 
 
 class Answer(NamedTuple):
@@ -58,7 +58,7 @@ def both(folder: Path, case: Combination) -> tuple[dict[str, Any] | None, dict[s
     plan = json.loads(answer.out) if answer.status == 0 else None
     thread = Fraction(str(plan["lengths"]["wound_mm"])) if plan and not case.span else None
     try:
-        return plan, second_plan(case.pattern, case.loom, case.warp, thread, case.view)
+        return plan, second_plan(case.pattern, case.loom, case.warp, thread, case.view, case.units)
     except Refused:
         return plan, None
 

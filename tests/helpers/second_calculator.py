@@ -21,7 +21,12 @@ from tests.helpers.second_sizes import Tree
 
 
 def second_plan(
-    pattern_text: str, loom_text: str, warp: str | None = None, thread_mm: Fraction | None = None, view: View = SEAT
+    pattern_text: str,
+    loom_text: str,
+    warp: str | None = None,
+    thread_mm: Fraction | None = None,
+    view: View = SEAT,
+    units: str = "metric",
 ) -> dict[str, Any]:
     """All figures of a pattern on a loom, by the keys of ``plan --json``. Raises Refused.
 
@@ -50,7 +55,7 @@ def second_plan(
         ],
         "sheds": sheds_of(laid),
         "winding": winding_of(ends),
-        **amounts(pattern, loom, from_left, warp, thread_mm),
+        **amounts(pattern, loom, from_left, warp, thread_mm, units),
     }
 
 
@@ -99,11 +104,18 @@ def runs_of(ends: list[str]) -> list[tuple[str, int]]:
 
 
 def stripes_of(ends: list[str]) -> list[Tree]:
-    """Every stripe with the running total, and the post where one stands when it is wound: an even total is home."""
-    stripes, total = [], 0
+    """Every stripe with the running total, and where one stands when it is wound.
+
+    "``stand_at`` is where its ball is left by the way of winding that is recommended, null for bundles;
+    ``stand_at_in_order`` is where you would stand winding in order."
+    """
+    stripes, total, method = [], 0, method_of(ends)
     for yarn, count in runs_of(ends):
         total += count
-        stripes.append({"yarn": yarn, "ends": count, "total": total, "stand_at": post_after(total)})
+        walked = {"order": total, "carry": ends[:total].count(yarn), "bundle": None}[method]
+        stand_at = None if walked is None else post_after(walked)
+        stripe = {"yarn": yarn, "ends": count, "total": total, "stand_at": stand_at}
+        stripes.append({**stripe, "stand_at_in_order": post_after(total)})
     return stripes
 
 
@@ -141,16 +153,17 @@ def sheds_of(laid: list[tuple[str, str]]) -> Tree:
 
 
 def winding_of(ends: list[str]) -> Tree:
-    """ "An end is one trip from post to post." """
+    """ "An end is one trip from post to post." Wound otherwise than in order, no change is at the far post."""
     totals = [stripe["total"] for stripe in stripes_of(ends)][:-1]
+    method = method_of(ends)
     return {
         "trips": len(ends),
         "round_trips": len(ends) // 2,
         "changes": len(totals),
-        "far_changes": sum(total % 2 for total in totals),
+        "far_changes": sum(total % 2 for total in totals) if method == "order" else None,
         "finish_in_order": post_after(len(ends)),
-        "finish": finish_of(ends, method_of(ends, len(totals))),
-        "method": method_of(ends, len(totals)),
+        "finish": finish_of(ends, method),
+        "method": method,
     }
 
 
@@ -162,9 +175,9 @@ def finish_of(ends: list[str], method: str) -> str:
     return post_after(ends.count(last))
 
 
-def method_of(ends: list[str], changes: int) -> str:
+def method_of(ends: list[str]) -> str:
     """ "In order while there are three ends or more to every change; else carry with up to three colours; else
     bundles." """
-    if len(ends) >= 3 * changes:
+    if len(ends) >= 3 * (len(runs_of(ends)) - 1):
         return "order"
     return "carry" if len(set(ends)) <= 3 else "bundle"

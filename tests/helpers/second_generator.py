@@ -265,8 +265,9 @@ def shift_of(pattern: Tree, loom: Tree) -> int | None:
 def a_loom(dice: Random, pattern: Tree) -> Tree:
     """A heddle with room for the ends, now and then none, and often just enough."""
     ends, bound = len(ends_of(as_typed(pattern))), has_bound_ends(pattern)
-    room = dice.choice([-1, 0, 1, 1, 1, 2, 2, 3, 3, 5, 8, 13, 13, 20, 21])
-    spaces = max(ends + room, 3)
+    back = dice.choice(["same", "same", "opposite"]) if dice.random() < (0.02 if bound else 0.25) else None
+    just_enough = [1, 1, 1, 1, 1] if back == "same" else []
+    spaces = max(ends + dice.choice([-1, 0, 1, 1, 1, 2, 2, 3, 3, 5, 8, 13, 13, 20, 21, *just_enough]), 3)
     slots = (spaces + dice.randint(0, 1)) // 2
     holes = spaces - slots
     loom: Tree = {"title": "Own box", "kind": "one heddle", "slots": slots, "holes": holes}
@@ -274,9 +275,8 @@ def a_loom(dice: Random, pattern: Tree) -> Tree:
         loom["outer"] = dice.choice(["slot", "hole"])
     if dice.random() < 0.9:
         loom["mark"] = dice.choice(["counted as one", "counted as zero"])
-    if dice.random() < (0.02 if bound else 0.25):
-        loom["kind"] = "two heddles"
-        loom["back_heddle"] = dice.choice(["same", "opposite"])
+    if back:
+        loom |= {"kind": "two heddles", "back_heddle": back}
     waste = dice.choice([None, "18 in", "20 in", "52 cm", ["7 in", "13 in"], ["20 cm", "35 cm"]])
     if waste:
         loom["waste"] = dict(zip(("front", "back"), waste, strict=True)) if isinstance(waste, list) else waste

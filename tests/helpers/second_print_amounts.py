@@ -6,11 +6,14 @@ import re
 from collections.abc import Iterator
 from fractions import Fraction
 from itertools import dropwhile, islice, takewhile
+from typing import Final
 
 from tests.helpers.second_print_numbers import LENGTH, Card, Fault, is_length, is_nearest, is_up, same
 from tests.helpers.second_sizes import YARD_M
 
 # Lengths and pieces
+
+TAPE: Final = r"(?: \((?:both )?from your tape of [-\d]+\))?"  # what a figure that was measured rests on
 
 
 def lengths(card: Card) -> Iterator[Fault]:
@@ -27,7 +30,7 @@ def lengths(card: Card) -> Iterator[Fault]:
         yield from is_length("tape", found.groups(), ours["tape_from_warp_mm"])
     sum_of_it = (
         rf"{LENGTH} finished, with (up to )?([\d.]+) % lost in washing, is {LENGTH} woven; with (up to )?([\d.]+) % "
-        rf"taken up and {LENGTH} of waste(?: and {LENGTH} of fringes)?, the warp is {LENGTH}\."
+        rf"taken up{TAPE} and {LENGTH} of waste{TAPE}(?: and {LENGTH} of fringes)?, the warp is {LENGTH}\."
     )
     for found in card.find(sum_of_it):
         told = found.groups()
@@ -79,14 +82,15 @@ def piece_counts(printed: str) -> list[tuple[str, int, int]]:
 
 def yarn_table(card: Card) -> Iterator[Fault]:
     """Warp and weft to the nearest, in the unit that stands first; all of it in both and in grams, rounded up."""
-    us = "yarn ends warp weft yd m g" in card.lines or "yarn ends warp yd m g" in card.lines
-    if not us and not any(line.startswith("yarn ends warp") for line in card.lines):
+    head = next((line for line in card.lines if line.startswith("yarn ends warp ")), None)
+    if head is None:
         return
+    us = head.startswith("yarn ends warp yd")
     colours = {colour["yarn"]: colour["ends"] for colour in card.plan["colours"]}
     first, other = (YARD_M, Fraction(1)) if us else (Fraction(1), YARD_M)
     for line in card.plan["yarn"]:
         name = line["yarn"]
-        start = rf"{card.letters[name]} {name} {colours[name]} "
+        start = rf"{card.letters[name]} (?:{name}|{name[:3]}\w*\.\.\.) {colours[name]} "
         warp, weft = (r"([\d.]+) " if line[part] else "()" for part in ("warp_m", "weft_m"))
         rows = [re.fullmatch(rf"{start}{warp}{weft}(\d+) (\d+) ([\d.]+|–)", row) for row in card.lines]
         told = next((row.groups() for row in rows if row), None)
@@ -108,7 +112,7 @@ def is_weight(printed: str, grams: Fraction | None) -> Iterator[Fault]:
 
 def weft(card: Card) -> Iterator[Fault]:
     ours = card.plan["weft"]
-    for found in card.find(r"Weft: (\w+), about ([\d.]+) picks to the inch(?:, [\w ]+)?; (\d+) picks in all"):
+    for found in card.find(r"Weft: (\w+), (?:about )?([\d.]+) picks to the inch(?:, [-\w ]+)?; (\d+) picks in all"):
         yield same("weft and picks", (found[1], int(found[3])), (ours["yarn"], ours["picks"]))
         yield is_nearest("picks to the inch", found[2], ours["picks_per_inch"])
 

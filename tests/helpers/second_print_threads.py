@@ -25,12 +25,10 @@ def heddle(card: Card) -> Iterator[Fault]:
         yield same("first space" if number == 1 else "last space", found[2], where(card, begin if number == 1 else end))
     sides = ("right", "left") if view.left_hand else ("left", "right")
     empty = ", ".join(f"{place[f'empty_{side}']} empty {side}" for side in sides)
-    for found in card.find(r"When done (.*? last space .*?, a (?:hole|slot))"):
-        ours = (
-            f"{counted(place['holes'], 'hole')}, {counted(place['slots'], 'slot')} · {empty} · "
-            f"last space {place['last_label']}, a {place['last_kind']}"
-        )
-        yield same("when done", found[1].replace(" · ", " "), ours.replace(" · ", " "))
+    for found in card.find(r"When done (?:front )?(\d.*?) last (?:space )?(\S.*?, a (?:hole|slot))"):
+        ours = f"{counted(place['holes'], 'hole')}, {counted(place['slots'], 'slot')}, {empty}"
+        yield same("when done", re.sub(r"[·,]", " ", found[1]).split(), ours.replace(",", "").split())
+        yield same("when done, last", found[2], f"{place['last_label']}, a {place['last_kind']}")
     stop = begin - places.shift
     for found in card.find(r"stop at (\d+), a (hole|slot)"):
         yield same("stop at", found.groups(), (str(said_on(card.loom, places.spaces, stop)), kind_of(card.loom, stop)))
@@ -76,7 +74,7 @@ def winding(card: Card) -> Iterator[Fault]:
         yield same("joins spared", int(found[1]), ours["changes"])
     for found in card.find(r"Count at the cross: (\d+) ends?; (.*?)\."):
         colours = {colour["yarn"]: colour["ends"] for colour in card.plan["colours"] if colour["ends"]}
-        told = {name: int(count) for name, count in re.findall(r"(\w+) (\d+)", found[2])}
+        told = {name: int(count) for count, name in re.findall(r"(\d+) (\w+)", found[2])}
         yield same("count at the cross", (int(found[1]), told), (ends, colours))
     for found in card.find(r"From the other edge: (.*?)\."):
         yield same("from the other edge", spelled_out(found[1]), ends_in_letters(card)[::-1])
@@ -97,22 +95,24 @@ def spelled_out(stripes: str) -> list[str]:
 
 def steps(card: Card) -> Iterator[Fault]:
     """The list of winding: every stroke with its yarn, its posts and the total after it."""
-    row_of = re.compile(r"(\d+) (.+?) (?:(home|far) to (home|far)|to and fro) (\d+)(?: .*)?")
+    posts = "(home|far) to (home|far)|(?:all|both|each) from (home|far)|from both posts"
+    row_of = re.compile(rf"(\d+) (.+?) (?:{posts}) (\d+)(?: .*)?")
     found = [row for line in card.lines if (row := row_of.fullmatch(line))]
     if not found or card.plan["winding"]["method"] == "bundle":
         for row in found:
             count = next(colour["ends"] for colour in card.plan["colours"] if colour["yarn"] == row[2])
             ours = (str(count), "home", "far" if count % 2 else "home", str(count))
-            yield same("bundle step", (row[1], row[3], row[4], row[5]), ours)
+            yield same("bundle step", (row[1], row[3], row[4], row[6]), ours)
         return
     ends: list[str] = []
     for row in found:
         words = re.findall(r"\w+", row[2].removesuffix(" in turn"))
         names = [card.letters.get(name, name) for name in words if name != "and"]
         told = spelled_out(" ".join([row[1], *names]))
-        yield same("step from", row[3], stands_at(card, ends, told[0]) if row[3] else None)
+        starts = {stands_at(card, ends, name) for name in ([told[0]] if row[3] else told)}
+        yield same("step from", {row[3] or row[5]} if row[3] or row[5] else {"home", "far"}, starts)
         ends += told
-        yield same("step to", (row[4], int(row[5])), (stands_at(card, ends, ends[-1]) if row[4] else None, len(ends)))
+        yield same("step to", (row[4], int(row[6])), (stands_at(card, ends, ends[-1]) if row[4] else None, len(ends)))
     yield same("all steps", ends, ends_in_letters(card))
 
 
@@ -123,19 +123,17 @@ def stands_at(card: Card, ends: list[str], yarn: str) -> str:
 
 
 def sheds(card: Card) -> Iterator[Fault]:
-    """What is seen when the warp is pressed down and lifted up, on one heddle."""
-    if card.plan["placement"]["back_heddle"]:
-        return
+    """What is seen in either shed: of two heddles, the ends in the holes of the one that is up."""
     stripes = r"((?:\d+ \w+(?: \w+)* in turn|\d+ \w+)(?:, (?:\d+ \w+(?: \w+)* in turn|\d+ \w+))*)(?! and)"
-    for words, shed in (("Pressed down", "down"), ("Lifted up", "up")):
+    for words, shed in (("Pressed down|Front up", "down"), ("Lifted up|Back up", "up")):
         from_left = card.plan["sheds"][shed][:: -1 if card.view.is_turned else 1]  # "told as you sit, on every card"
         seen = [card.letters[yarn] for yarn in from_left]
-        for found in card.find(rf"{words}: all (\w+), (\d+)"):
+        for found in card.find(rf"(?:{words}): all (\w+), (\d+)"):
             yield same("sheds", [card.letters[found[1]]] * int(found[2]), seen)
-        for found in card.find(rf"{words}: (\d[^:]*?), mixed as in the picture"):
+        for found in card.find(rf"(?:{words}): (\d[^:]*?), mixed as in the picture"):
             told = {name: int(count) for count, name in re.findall(r"(\d+) (\w+)", found[1])}
             yield same("sheds", told, dict(Counter(seen)))
-        for found in card.find(rf"{words}: {stripes}"):
+        for found in card.find(rf"(?:{words}): {stripes}"):
             if "mixed as" not in card.text[found.end() : found.end() + 40]:
                 yield same("sheds", spelled_out(found[1]), seen)
 

@@ -149,6 +149,7 @@ SORTS: Final = {
         "measured",
     ),
     *("waste in parts", "take-up told", "take-up a range", "no weight", "a width", "a board", "edges alike"),
+    *("from behind", "left hand", "left hand from behind", "yards first"),
 }
 
 
@@ -182,6 +183,10 @@ def sorts_of(case: Combination, plan: dict[str, Any]) -> Iterator[str]:
         "a width": "width" in pattern,
         "a board": not case.span,
         "edges alike": plan["same_both_ways"],
+        "from behind": case.view == (True, False),
+        "left hand": case.view == (False, True),
+        "left hand from behind": case.view == (True, True),
+        "yards first": case.units == "us",
     }
     yield from (sort for sort, is_so in told.items() if is_so)
 
