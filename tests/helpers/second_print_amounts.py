@@ -49,26 +49,40 @@ def is_share(about: str, up_to: str | None, printed: str, ours: list[Fraction]) 
 
 
 def pieces(card: Card) -> Iterator[Fault]:
-    """Which come, what one is on the loom, what it takes, and what is to spare."""
-    kinds, kept = card.plan["pieces"], card.plan["lengths"]
+    """Which come, and what is to spare."""
+    ours = {(kind["for"], kind["come"], kind["wanted"]) for kind in card.plan["pieces"]}
     for found in card.find(rf"which gives (\d+ (?:of \d+ )?× .*?)(?:, and {LENGTH} of tape to spare)?\."):
-        ours = {(kind["for"], kind["come"], kind["wanted"]) for kind in kinds}
         yield same("pieces that come", set(piece_counts(found[1])), ours)
         if found[2]:
             yield from is_length("to spare", found.groups()[1:], card.plan["pieces_spare_mm"])
-    by_name = {kind["for"]: kind for kind in kinds}
-    kind_and_loom = rf"(\d+ (?:of \d+ )?× [\w ]+?): weave {LENGTH} of each, {LENGTH} when washed; "
-    for found in card.find(rf"{kind_and_loom}(with both fringes )?it takes {LENGTH}"):
-        told = found.groups()
-        ((name, come, wanted),) = piece_counts(told[0])
+
+
+def one_piece(card: Card) -> Iterator[Fault]:
+    """What one of a kind is on the loom and washed, what it takes of the warp, and its fringes."""
+    by_name = {kind["for"]: kind for kind in card.plan["pieces"]}
+    names = "|".join(by_name) or "-"
+    counts_and_loom = rf"(\d+ (?:of \d+ )?× (?:{names})): weave {LENGTH} of each, {LENGTH} washed; "
+    for found in card.find(rf"{counts_and_loom}{LENGTH} of warp( with both fringes)?"):
+        ((name, come, wanted),) = piece_counts(found[1])
         kind = by_name[name]
-        warp = kind["on_loom_mm"] / (1 - kept["take_up_range"][1]) + 2 * kind["fringe_mm"]
-        yield same(
-            "a piece", (come, wanted, told[5] is not None), (kind["come"], kind["wanted"], kind["fringe_mm"] > 0)
-        )
-        yield from is_length("a piece on the loom", told[1:3], kind["on_loom_mm"])
-        yield from is_length("a piece washed", told[3:5], kind["length_mm"])
-        yield from is_length("warp of a piece", told[6:8], warp)
+        ours = (kind["come"], kind["wanted"], kind["fringe_mm"] > 0)
+        yield same("a piece", (come, wanted, found[8] is not None), ours)
+        yield from is_length("a piece on the loom", found.group(2, 3), kind["on_loom_mm"])
+        yield from is_length("a piece washed", found.group(4, 5), kind["length_mm"])
+        warp = kind["on_loom_mm"] / (1 - card.plan["lengths"]["take_up_range"][1]) + 2 * kind["fringe_mm"]
+        yield from is_length("warp of a piece", found.group(6, 7), warp)
+    for all_of_them in card.find(r"On the loom: (.*?)\. "):
+        for found in re.finditer(rf"({names}) {LENGTH}(?:, bare {LENGTH} at each end)?", all_of_them[1]):
+            kind = by_name[found[1]]
+            yield from is_length("a piece on the loom", found.group(2, 3), kind["on_loom_mm"])
+            yield from is_length("a fringe", found.group(4, 5) if found[4] else ["0 mm"], kind["fringe_mm"])
+    fringes = [kind["fringe_mm"] for kind in card.plan["pieces"] if kind["come"]]
+    for found in card.find(rf"Leave bare {LENGTH} before the first(?: and(?: {LENGTH})? after the last)?"):
+        yield from is_length("bare before the first", found.group(1, 2), fringes[0])
+        if "after the last" in found[0]:
+            yield from is_length(
+                "bare after the last", found.group(3, 4) if found[3] else found.group(1, 2), fringes[-1]
+            )
 
 
 def piece_counts(printed: str) -> list[tuple[str, int, int]]:

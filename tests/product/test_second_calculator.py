@@ -114,10 +114,10 @@ def test_a_wrong_figure_is_noticed(folder: Path) -> None:
     changed["lengths"]["warp_mm"] += 1
     changed["winding"]["changes"] += 1
     assert len(list(differences(ours, changed, WITH_A_THREAD))) == 2
-    text = printed(folder, case, "record", theirs).replace("1 empty left", "2 empty left").replace("Wind 2", "Wind 3")
+    text = printed(folder, case, "record", theirs).replace("Wind ", "Wind 1").replace("stop at ", "stop at 1")
     letters = {colour["yarn"]: colour["letters"] for colour in theirs["colours"]}
     wrong, _ = faults(card_of(text, ours, case, letters))
-    assert {line.partition(":")[0] for line in wrong} >= {"what to wind"}
+    assert {line.partition(":")[0] for line in wrong} >= {"what to wind", "stop at"}
 
 
 def test_the_combinations_are_of_every_sort(folder: Path) -> None:
@@ -216,10 +216,10 @@ def test_a_warp_gives_the_bookmarks_that_fit(warp: str, come: int, folder: Path)
     said = run("plan", *typed(folder, case)).out
     for text in (said, *(printed(folder, case, layout, theirs) for layout in LAYOUTS)):
         assert not re.search(r"\b0 (mm|cm|m|in|yd)\b", text)
-        assert layout_says_pieces(text, come)
+        assert layout_says_pieces(" ".join(text.split()), come)
 
 
 def layout_says_pieces(text: str, come: int) -> bool:
     """Wherever bookmarks are counted it is these, or fewer as the turns run out."""
-    counts = [int(count) for count in re.findall(r"(\d+)(?: of 12)? ×\s+bookmark", text)]
+    counts = [int(count) for count in re.findall(r"(\d+)(?: of 12)? × bookmark", text)]
     return all(count <= come for count in counts) and (not counts or max(counts) == come)
