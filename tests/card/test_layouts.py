@@ -10,7 +10,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from functools import cache
-from math import hypot
+from math import ceil, hypot
 from pathlib import Path
 
 import pypdfium2
@@ -19,6 +19,7 @@ import pytest
 from cardmaker.card.composing import Composed, compose_card
 from cardmaker.cli.command_line import run_command_line
 from cardmaker.jobs import card_making, loading
+from cardmaker.layout.woven_face import pick_height
 from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper
 from cardmaker.model.marks import Box, Group, Mark, Rectangle, Stamp, Words
 from cardmaker.model.plan import Plan
@@ -240,30 +241,36 @@ def test_the_tape_is_the_same_for_either_hand(stem: str) -> None:
 @pytest.mark.parametrize("pattern", ["off-side", "half-and-half", "stair", "treadle-ladder", "five-posts"])
 def test_the_face_is_the_same_for_either_hand(pattern: str) -> None:
     """The face may stand a little higher or lower on the other card, and show a pick more; the picks are the same."""
-    right, left = (woven(panel(composed(plan(pattern), "record", left_hand=hand), "face")) for hand in (False, True))
-    assert right == left
+    of = plan(pattern)
+    right, left = (woven(panel(composed(of, "record", left_hand=hand), "face"), of) for hand in (False, True))
+    both = min(len(right), len(left))
+    assert both >= 2
+    assert right[:both] == left[:both]
 
 
 def test_a_face_that_is_turned_over_would_be_found() -> None:
     of = plan("off-side")
     turned = replace(of, end_yarns=of.end_yarns[::-1])
-    right, wrong = (woven(panel(composed(each, "record"), "face")) for each in (of, turned))
+    right, wrong = (woven(panel(composed(each, "record"), "face"), of) for each in (of, turned))
     assert right != wrong
 
 
-def woven(face: Group) -> list[tuple[str, str, tuple[float, ...]]]:
-    """The picks of one repeat: what is drawn, in which colour, and where, from the upper left corner of the face.
+def woven(face: Group, of: Plan) -> list[list[tuple[str, str, tuple[float, ...]]]]:
+    """The picks from the first, the lowest one, upwards: what is drawn, in which colour, and where in its pick.
 
     Hatching is left out: its lines keep step over the whole page, wherever the face stands."""
     (stamp,) = (mark for mark in leaves(face.marks) if isinstance(mark, Stamp))
-    found: list[tuple[str, str, tuple[float, ...]]] = []
+    pick = pick_height(of) * stamp.clip.width / float(of.width.likely_mm)
+    unit: dict[int, list[tuple[str, str, tuple[float, ...]]]] = {}
     for mark in leaves(stamp.marks):
         fill, box = getattr(mark, "fill", None), extent(mark)
         if fill is None or box is None:
             continue
-        sides = (box.left - stamp.clip.left, box.top - stamp.clip.top, box.width, box.height)
-        found.append((type(mark).__name__, fill, tuple(round(side, 6) for side in sides)))
-    return found
+        row = int((box.top + box.height / 2 - stamp.clip.top) / pick)
+        sides = (box.left - stamp.clip.left, box.top - stamp.clip.top - row * pick, box.width, box.height)
+        unit.setdefault(row, []).append((type(mark).__name__, fill, tuple(round(side, 6) for side in sides)))
+    shown = ceil(stamp.clip.height / pick - 1e-6)
+    return [unit[(shown - 1 - number) % len(unit)] for number in range(shown)]
 
 
 def panel(card: Composed, name: str) -> Group:

@@ -164,7 +164,22 @@ def winding_of(ends: list[str]) -> Tree:
         "finish_in_order": post_after(len(ends)),
         "finish": finish_of(ends, method),
         "method": method,
+        "methods": {
+            "order": {"joins": len(totals)},
+            "bundle": {"bundles": len(set(ends))},
+            "carry": {"balls": len(set(ends)), "starts": strokes_of(ends)},
+        },
     }
+
+
+def strokes_of(ends: list[str]) -> list[Tree]:
+    """Every stripe wound with its own ball, which "begins at home", and waits where its last stroke ended."""
+    strokes, before = [], 0
+    for yarn, count in runs_of(ends):
+        start, end = (ends[:total].count(yarn) for total in (before, before + count))
+        strokes.append({"yarn": yarn, "ends": count, "from": post_after(start), "to": post_after(end)})
+        before += count
+    return strokes
 
 
 def finish_of(ends: list[str], method: str) -> str:

@@ -18,7 +18,7 @@ import pytest
 
 from cardmaker.binder.assembling import BinderSide, Parts, assemble
 from cardmaker.card.composing import compose_card
-from cardmaker.jobs import binder_making, card_making, class_making, loading
+from cardmaker.jobs import binder_making, card_making, class_making, loading, plan_making
 from cardmaker.model.marks import Box, Face, Group, Link, Page, Words
 from cardmaker.model.record_class import replace
 from cardmaker.model.viewpoint import Viewpoint
@@ -322,8 +322,16 @@ def test_a_binder_is_heard_side_by_side_as_it_was_composed() -> None:
         elif number % 7 == 0:
             assert side.entry is not None
             back = text_read_aloud(Page(1, 1, side.extra))
-            alone = text_read_aloud(page_of(Path(side.entry.anchor).stem, "record", loom=loom_of(side)))
+            alone = text_read_aloud(card_alone(Path(side.entry.anchor).stem, loom_of(side)))
             assert text == f"{alone}\n{back}"
+
+
+def card_alone(pattern: str, loom: Path) -> Page:
+    """As the command makes it, wound in the layout's own units."""
+    layout = loading.load_layout(ROOT / "layouts" / "cards" / "record.yaml")
+    setup = plan_making.load_plan_setup_for(layout, str(loom))
+    made = plan_making.plan_for(loading.load_pattern(shipped(pattern)), setup)
+    return compose_card(made, layout, layout.papers[0], RULER).page
 
 
 def loom_of(side: BinderSide) -> Path:

@@ -16,6 +16,7 @@ from collections.abc import Callable, Iterable
 from contextlib import redirect_stderr, redirect_stdout
 from functools import cache
 from io import BytesIO, StringIO
+from math import ceil
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
@@ -344,9 +345,9 @@ def drawn_picks(case: Case) -> tuple[list[str], list[str]]:
     box = woven_box(case, "face")
     page = pypdfium2.PdfDocument(printed(case))[0].render(scale=300 / 72).to_pil().convert("RGB")
     end_width, pick = box.width / of.ends, pick_height(of) * box.width / float(of.width.likely_mm)
-    rows = []
-    for number, raised in enumerate((of.sheds.down, of.sheds.up)):
-        y = box.top + (number + 0.5) * pick
+    rows, shown = [], ceil(box.height / pick - 1e-6)  # the first pick is the lowest, and may be cut: so the next two
+    for number, raised in ((2, of.sheds.down), (3, of.sheds.up)):
+        y = box.top + (shown - number - 0.5) * pick
         rows.append([seen(page.getpixel, box.left + (end - 0.5) * end_width, y, end_width) for end in raised])
     return rows[0], rows[1]
 
@@ -416,7 +417,7 @@ def test_9_from_tape_to_warp_and_back() -> None:
     assert lengths["on_loom_mm"] == pytest.approx(72 / 0.97 * INCH, abs=0.001)
     assert lengths["warp_mm"] == pytest.approx((72 / 0.97 / 0.88 + 20) * INCH, abs=0.001)
     assert lengths["wind_mm"] == 2700  # of 2,651 mm, in tenths of a metre
-    yards = planned("three-paths", "--loom", "middle-box", "--units", "us")["lengths"]
+    yards = planned("three-paths", "--loom", "middle-box", "--pegs", "two-chairs", "--units", "us")["lengths"]
     assert yards["wind_mm"] == pytest.approx(3 * 36 * INCH)
     assert yards["tape_from_warp_mm"] == pytest.approx(88 * 0.88 * 0.97 * INCH, abs=0.001)
 

@@ -32,10 +32,10 @@ from cardmaker.reckoning.on_loom.tension import (
 
 BEST_DIPS_MM: Final = (4, 6)  # of a right warp: less is hard to read, more is the stretch's doing (ours)
 CLEAR_MM: Final = 0.3  # between the marks of two levels: what an eye keeps apart beside a line (ours)
-LOWEST_LEVEL: Final = 0.05  # cN/tex: a tenth of what is usual, threads that hang in loops
+LOWEST_LEVEL: Final = 0.05  # cN/tex: a tenth of what is usual, threads that hang in loops (ours)
 HIGHEST_LEVEL: Final = 5.0  # cN/tex: a quarter of what common yarn breaks at (common practice, no source)
 LIKELY_FREE: Final = Fraction(3, 2)  # of the span: between the span alone and twice the span (ours)
-_STEPS_G: Final = ((50, 1), (200, 5), (HEAVIEST_PRESS_G, 10))  # up to so much, a kitchen scale is read to so much
+_STEPS_G: Final = ((50, 1), (200, 5), (HEAVIEST_PRESS_G, 10))  # up to so much, weighed to so much (ours)
 
 
 class _Stretch(NamedTuple):
