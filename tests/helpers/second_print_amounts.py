@@ -1,0 +1,169 @@
+"""Lengths, pieces, yarn and the beam on a finished card, held against the second calculator."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from fractions import Fraction
+from itertools import dropwhile, islice, takewhile
+from typing import Final
+
+from tests.helpers.second_print_numbers import LENGTH, Card, Fault, is_length, is_nearest, is_up, same
+from tests.helpers.second_sizes import YARD_M
+
+# Lengths and pieces
+
+TAPE: Final = r"(?: \((?:both )?from your tape of [-\d]+\))?"  # what a figure that was measured rests on
+
+
+def lengths(card: Card) -> Iterator[Fault]:
+    """What to wind, what comes of it, and the sum that led there."""
+    ours = card.plan["lengths"]
+    for found in card.find(rf"Wind {LENGTH}"):
+        yield from is_length("what to wind", found.groups(), ours["wind_mm"])
+    for found in card.find(rf"these pegs give {LENGTH}"):
+        yield from is_length("what pegs give", found.groups(), ours["wound_mm"])
+    for found in card.find(rf"at least {LENGTH} and about {LENGTH} of finished tape"):
+        yield from is_length("tape at least", found.groups()[:2], ours["tape_at_least_mm"])
+        yield from is_length("tape about", found.groups()[2:], ours["tape_from_warp_mm"])
+    for found in card.find(rf"gives about {LENGTH} of finished tape"):
+        yield from is_length("tape", found.groups(), ours["tape_from_warp_mm"])
+    sum_of_it = (
+        rf"{LENGTH} finished, with (up to )?([\d.]+) % lost in washing, is {LENGTH} woven; with (up to )?([\d.]+) % "
+        rf"taken up{TAPE} and {LENGTH} of waste{TAPE}(?: and {LENGTH} of fringes)?, the warp is {LENGTH}\."
+    )
+    for found in card.find(sum_of_it):
+        told = found.groups()
+        yield from is_length("finished", told[0:2], ours["finished_mm"])
+        yield from is_share("shrinkage", told[2], told[3], ours["shrinkage_range"])
+        yield from is_length("woven", told[4:6], ours["on_loom_mm"])
+        yield from is_share("take-up", told[6], told[7], ours["take_up_range"])
+        yield from is_length("waste", told[8:10], ours["waste_mm"])
+        yield from is_length("fringes", told[10:12] if told[10] else ["0 mm"], ours["fringes_mm"])
+        yield from is_length("warp", told[12:14], ours["warp_mm"])
+
+
+def is_share(about: str, up_to: str | None, printed: str, ours: list[Fraction]) -> Iterator[Fault]:
+    yield is_nearest(about, printed, 100 * ours[1])
+    yield same(f"{about}, one figure or a range", up_to is not None, ours[0] != ours[1])
+
+
+def pieces(card: Card) -> Iterator[Fault]:
+    """Which come, and what is to spare."""
+    ours = {(kind["for"], kind["come"], kind["wanted"]) for kind in card.plan["pieces"]}
+    for found in card.find(rf"which gives (\d+ (?:of \d+ )?× .*?)(?:, and {LENGTH} of tape to spare)?\."):
+        yield same("pieces that come", set(piece_counts(found[1])), ours)
+        if found[2]:
+            yield from is_length("to spare", found.groups()[1:], card.plan["pieces_spare_mm"])
+
+
+def one_piece(card: Card) -> Iterator[Fault]:
+    """What one of a kind is on the loom and washed, what it takes of the warp, and its fringes."""
+    by_name = {kind["for"]: kind for kind in card.plan["pieces"]}
+    names = "|".join(by_name) or "-"
+    counts_and_loom = rf"(\d+ (?:of \d+ )?× (?:{names})): weave {LENGTH} of each, {LENGTH} washed; "
+    for found in card.find(rf"{counts_and_loom}{LENGTH} of warp( with both fringes)?"):
+        ((name, come, wanted),) = piece_counts(found[1])
+        kind = by_name[name]
+        ours = (kind["come"], kind["wanted"], kind["fringe_mm"] > 0)
+        yield same("a piece", (come, wanted, found[8] is not None), ours)
+        yield from is_length("a piece on the loom", found.group(2, 3), kind["on_loom_mm"])
+        yield from is_length("a piece washed", found.group(4, 5), kind["length_mm"])
+        warp = kind["on_loom_mm"] / (1 - card.plan["lengths"]["take_up_range"][1]) + 2 * kind["fringe_mm"]
+        yield from is_length("warp of a piece", found.group(6, 7), warp)
+    for all_of_them in card.find(r"On the loom: (.*?)\. "):
+        for found in re.finditer(rf"({names}) {LENGTH}(?:, bare {LENGTH} at each end)?", all_of_them[1]):
+            kind = by_name[found[1]]
+            yield from is_length("a piece on the loom", found.group(2, 3), kind["on_loom_mm"])
+            yield from is_length("a fringe", found.group(4, 5) if found[4] else ["0 mm"], kind["fringe_mm"])
+    fringes = [kind["fringe_mm"] for kind in card.plan["pieces"] if kind["come"]]
+    for found in card.find(rf"Leave bare {LENGTH} before the first(?: and(?: {LENGTH})? after the last)?"):
+        yield from is_length("bare before the first", found.group(1, 2), fringes[0])
+        if "after the last" in found[0]:
+            yield from is_length(
+                "bare after the last", found.group(3, 4) if found[3] else found.group(1, 2), fringes[-1]
+            )
+
+
+def piece_counts(printed: str) -> list[tuple[str, int, int]]:
+    """``2 of 4 × garter and 1 × bag tie``: the names, how many come, and how many were wanted."""
+    found = re.findall(r"(\d+)(?: of (\d+))? × ((?:bag tie|bookmark|garter))", printed)
+    return [(name, int(come), int(wanted or come)) for come, wanted, name in found]
+
+
+# Yarn and weft
+
+
+def yarn_table(card: Card) -> Iterator[Fault]:
+    """Warp and weft to the nearest, in the unit that stands first; all of it in both and in grams, rounded up."""
+    head = next((line for line in card.lines if line.startswith("yarn ends warp ")), None)
+    if head is None:
+        return
+    us = head.startswith("yarn ends warp yd")
+    colours = {colour["yarn"]: colour["ends"] for colour in card.plan["colours"]}
+    first, other = (YARD_M, Fraction(1)) if us else (Fraction(1), YARD_M)
+    for line in card.plan["yarn"]:
+        name = line["yarn"]
+        start = rf"{card.letters[name]} (?:{name}|{name[:3]}\w*\.\.\.) {colours[name]} "
+        warp, weft = (r"([\d.]+) " if line[part] else "()" for part in ("warp_m", "weft_m"))
+        rows = [re.fullmatch(rf"{start}{warp}{weft}(\d+) (\d+) ([\d.]+|–)", row) for row in card.lines]
+        told = next((row.groups() for row in rows if row), None)
+        yield Fault("yarn row", "" if told else f"no row of {name} as ours would be")
+        if told:
+            yield is_nearest("warp of a yarn", told[0] or "0", line["warp_m"] / first)
+            yield is_nearest("weft of a yarn", told[1] or "0", line["weft_m"] / first)
+            yield is_up("all of a yarn", told[2], line["total_m"] / first, Fraction(1))
+            yield is_up("in the other unit", told[3], line["total_m"] / other, Fraction(1))
+            yield from is_weight(told[4], line["grams"])
+
+
+def is_weight(printed: str, grams: Fraction | None) -> Iterator[Fault]:
+    if grams is None:
+        yield same("grams", printed, "–")
+    else:
+        yield is_up("grams", printed, grams, Fraction(1, 10) if float(printed) < 10 else Fraction(1))
+
+
+def weft(card: Card) -> Iterator[Fault]:
+    ours = card.plan["weft"]
+    for found in card.find(r"Weft: (\w+), (?:about )?([\d.]+) picks to the inch(?:, [-\w ]+)?; (\d+) picks in all"):
+        yield same("weft and picks", (found[1], int(found[3])), (ours["yarn"], ours["picks"]))
+        yield is_nearest("picks to the inch", found[2], ours["picks_per_inch"])
+
+
+# The beam and new ends
+
+
+def beam(card: Card) -> Iterator[Fault]:
+    """Turns, sticks, and what is still to come at the turns that are left."""
+    ours = card.plan["beam"]
+    if ours is None:
+        return
+    for found in card.find(r"The warp goes about ([\d.]+) times round the beam"):
+        yield is_nearest("turns", found[1], ours["turns"])
+    for found in card.find(r"(\d+) sticks in all: 2 at the knot, then 2 after turns? ([\d, and]+)\."):
+        turns = [int(turn) for turn in re.findall(r"\d+", found[2])]
+        yield same("sticks", (int(found[1]), [0, *turns]), (ours["sticks"], ours["stick_turns"]))
+    still = {row["turns"]: row for row in ours["tape_left"]}
+    for line in rows_below("turns left", card):
+        if tape := re.fullmatch(rf"(\d+) (?:{LENGTH}|none, only waste)", line):
+            printed = tape.groups()[1:] if tape[2] else ("0 mm",)
+            yield from is_length("tape to come", printed, still[int(tape[1])]["tape_mm"])
+        elif whole := re.fullmatch(r"(\d+) (no whole one|\d+ × .*)", line):
+            counts = zip((kind["for"] for kind in card.plan["pieces"]), still[int(whole[1])]["pieces"], strict=True)
+            told = {name: come for name, come, _ in piece_counts(whole[2])}
+            yield same("pieces to come", told, {name: count for name, count in counts if count})
+
+
+def rows_below(head: str, card: Card) -> Iterator[str]:
+    """The lines of the table that has this at its head, as far as they begin with a number."""
+    below = dropwhile(lambda line: not line.startswith(head), card.lines)
+    yield from takewhile(lambda line: line[:1].isdigit(), islice(below, 1, None))
+
+
+def new_ends(card: Card) -> Iterator[Fault]:
+    parts = ("nothing is", "a quarter is", "half is", "three quarters is")
+    words = ",? (?:and )?".join(rf"{LENGTH} when {part} woven" for part in parts)
+    for found in card.find(rf"A new end is {words}"):
+        for index, row in enumerate(card.plan["rescue"]["replacements"]):
+            yield from is_length("a new end", found.groups()[2 * index : 2 * index + 2], row["length_mm"])

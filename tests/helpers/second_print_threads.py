@@ -1,0 +1,154 @@
+"""Ends, spaces, trips and sheds on a finished card, held against the second calculator."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Iterator
+from typing import Final
+
+from tests.helpers.second_heddle import kind_of, label, said_on
+from tests.helpers.second_print_numbers import LENGTH, NUMBER, Card, Fault, counted, is_length, same
+
+POST: Final = {"home": "home", "far": "the far post"}
+
+
+def heddle(card: Card) -> Iterator[Fault]:
+    """First and last space, their kinds, the empties, and the words that lead there."""
+    plan, places, view = card.plan, card.places, card.view
+    place = plan["placement"]
+    begin, end, way = (places.last, places.first, -1) if view.is_turned else (places.first, places.last, 1)
+    space = r"(?:[LR]\d+|the middle), a (?:hole|slot)"
+    for found in card.find(rf"end (\d+): ((?:front )?{space}(?:; back {space})?)"):
+        number = int(found[1])
+        yield same("first and last number", number in {1, plan["ends"]}, True)
+        yield same("first space" if number == 1 else "last space", found[2], where(card, begin if number == 1 else end))
+    sides = ("right", "left") if view.left_hand else ("left", "right")
+    empty = ", ".join(f"{place[f'empty_{side}']} empty {side}" for side in sides)
+    for found in card.find(r"When done (?:front )?(\d.*?) last (?:space )?(\S.*?, a (?:hole|slot))"):
+        ours = f"{counted(place['holes'], 'hole')}, {counted(place['slots'], 'slot')}, {empty}"
+        yield same("when done", re.sub(r"[·,]", " ", found[1]).split(), ours.replace(",", "").split())
+        yield same("when done, last", found[2], f"{place['last_label']}, a {place['last_kind']}")
+    stop = begin - places.shift
+    for found in card.find(r"stop at (\d+), a (hole|slot)"):
+        yield same("stop at", found.groups(), (str(said_on(card.loom, places.spaces, stop)), kind_of(card.loom, stop)))
+    for found in card.find(r"Then go 1 space to the (left|right), to (\w+), a (hole|slot)"):
+        side = view.side("right" if places.shift > 0 else "left")
+        yield same("then go", found.groups(), (side, place["first_label"], place["first_kind"]))
+    for found in card.find(r"The middle end, no. (\d+) \((\w+)\), lies in (?:the middle space|(\w+))"):
+        middle = place["middle_end"]
+        name = label(card.loom, places.spaces, begin + way * (middle - 1), view)
+        ours_middle = (str(middle), plan["ends_list"][middle - 1]["yarn"], None if name == "the middle" else name)
+        yield same("middle end", found.groups(), ours_middle)
+
+
+def where(card: Card, space: int) -> str:
+    """A space in print; with two heddles in both: "every end goes through a hole of one and a slot of the other"."""
+    kind = kind_of(card.loom, space)
+    front = f"{label(card.loom, card.places.spaces, space, card.view)}, a {kind}"
+    if card.places.back_offset is None:
+        return front
+    back = label(card.loom, card.places.spaces, space + card.places.back_offset, card.view)
+    return f"front {front}; back {back}, a {'slot' if kind == 'hole' else 'hole'}"
+
+
+def winding(card: Card) -> Iterator[Fault]:
+    """Trips, joins, balls and where it ends, by the method."""
+    ours = card.plan["winding"]
+    ends, method = ours["trips"], ours["method"]
+    for found in card.find(r"(\d+ ends?) = (\d+ round trips?)( and 1 single)?; you finish at (home|the far post)"):
+        single = " and 1 single" if ends % 2 else None
+        trips = (counted(ends, "end"), counted(ours["round_trips"], "round trip"), single, POST[ours["finish"]])
+        yield same("round trips", (method, *found.groups()), ("order", *trips))
+    for found in card.find(r"end 1 first: (\d+) joins?, (?:(\d+|all) of them )?at (home|the far post)"):
+        far = {"all": int(found[1]), None: int(found[1])}.get(found[2]) or int(found[2])
+        far = far if found[3] == "the far post" else int(found[1]) - far
+        yield same("joins", (method, int(found[1]), far), ("order", ours["changes"], ours["far_changes"]))
+    for found in card.find(r"(\d+) trips, one for every end; the last one ends at (home|the far post)\. Carry (\d+)"):
+        balls = str(sum(colour["ends"] > 0 for colour in card.plan["colours"]))
+        yield same("balls", (method, *found.groups()), ("carry", str(ends), POST[ours["finish"]], balls))
+    for found in card.find(r"(\d+) trips in (\d+) bundles"):
+        bundles = str(sum(colour["ends"] > 0 for colour in card.plan["colours"]))
+        yield same("bundles", (method, *found.groups()), ("bundle", str(ends), bundles))
+    for found in card.find(r"in order it needs (\d+) joins"):
+        yield same("joins spared", int(found[1]), ours["changes"])
+    for found in card.find(r"Count at the cross: (\d+) ends?; (.*?)\."):
+        colours = {colour["yarn"]: colour["ends"] for colour in card.plan["colours"] if colour["ends"]}
+        told = {name: int(count) for count, name in re.findall(r"(\d+) (\w+)", found[2])}
+        yield same("count at the cross", (int(found[1]), told), (ends, colours))
+    for found in card.find(r"From the other edge: (.*?)\."):
+        yield same("from the other edge", spelled_out(found[1]), ends_in_letters(card)[::-1])
+
+
+def ends_in_letters(card: Card) -> list[str]:
+    return [card.letters[end["yarn"]] for end in card.plan["ends_list"]]
+
+
+def spelled_out(stripes: str) -> list[str]:
+    """``2 Re, 4 Bn Ye in turn`` as Re Re Bn Ye Bn Ye."""
+    ends = []
+    for stripe in stripes.split(", "):
+        count, *names = stripe.removesuffix(" in turn").split()
+        ends += [names[index % len(names)] for index in range(int(count))]
+    return ends
+
+
+def steps(card: Card) -> Iterator[Fault]:
+    """The list of winding: every stroke with its yarn, its posts and the total after it."""
+    posts = "(home|far) to (home|far)|(?:all|both|each) from (home|far)|from both posts"
+    row_of = re.compile(rf"(\d+) (.+?) (?:{posts}) (\d+)(?: .*)?")
+    found = [row for line in card.lines if (row := row_of.fullmatch(line))]
+    if not found or card.plan["winding"]["method"] == "bundle":
+        for row in found:
+            count = next(colour["ends"] for colour in card.plan["colours"] if colour["yarn"] == row[2])
+            ours = (str(count), "home", "far" if count % 2 else "home", str(count))
+            yield same("bundle step", (row[1], row[3], row[4], row[6]), ours)
+        return
+    ends: list[str] = []
+    for row in found:
+        words = re.findall(r"\w+", row[2].removesuffix(" in turn"))
+        names = [card.letters.get(name, name) for name in words if name != "and"]
+        told = spelled_out(" ".join([row[1], *names]))
+        starts = {stands_at(card, ends, name) for name in ([told[0]] if row[3] else told)}
+        yield same("step from", {row[3] or row[5]} if row[3] or row[5] else {"home", "far"}, starts)
+        ends += told
+        yield same("step to", (row[4], int(row[6])), (stands_at(card, ends, ends[-1]) if row[4] else None, len(ends)))
+    yield same("all steps", ends, ends_in_letters(card))
+
+
+def stands_at(card: Card, ends: list[str], yarn: str) -> str:
+    """Where the yarn is after these ends: in order all of it is one walk, else every ball walks by itself from home."""
+    walked = len(ends) if card.plan["winding"]["method"] == "order" else ends.count(yarn)
+    return "far" if walked % 2 else "home"
+
+
+def sheds(card: Card) -> Iterator[Fault]:
+    """What is seen in either shed: of two heddles, the ends in the holes of the one that is up."""
+    stripes = r"((?:\d+ \w+(?: \w+)* in turn|\d+ \w+)(?:, (?:\d+ \w+(?: \w+)* in turn|\d+ \w+))*)(?! and)"
+    for words, shed in (("Pressed down|Front up", "down"), ("Lifted up|Back up", "up")):
+        from_left = card.plan["sheds"][shed][:: -1 if card.view.is_turned else 1]  # "told as you sit, on every card"
+        seen = [card.letters[yarn] for yarn in from_left]
+        for found in card.find(rf"(?:{words}): all (\w+), (\d+)"):
+            yield same("sheds", [card.letters[found[1]]] * int(found[2]), seen)
+        for found in card.find(rf"(?:{words}): (\d[^:]*?), mixed as in the picture"):
+            told = {name: int(count) for count, name in re.findall(r"(\d+) (\w+)", found[1])}
+            yield same("sheds", told, dict(Counter(seen)))
+        for found in card.find(rf"(?:{words}): {stripes}"):
+            if "mixed as" not in card.text[found.end() : found.end() + 40]:
+                yield same("sheds", spelled_out(found[1]), seen)
+
+
+def title(card: Card) -> Iterator[Fault]:
+    """Ends, colours, changes and the width, as they stand at the head of a record."""
+    ours, width = card.plan["winding"], card.plan["width"]
+    head = "\n".join(card.lines[:12])
+    for found in re.finditer(r"^(\d+) ends?\b", head, re.MULTILINE):
+        yield same("ends", int(found[1]), ours["trips"])
+    for found in re.finditer(r"^(no|\d+) changes?(?:, (\d+|all) at far)?$", head, re.MULTILINE):
+        yield same("changes", 0 if found[1] == "no" else int(found[1]), ours["changes"])
+        if found[2]:
+            yield same("changes at far", ours["changes"] if found[2] == "all" else int(found[2]), ours["far_changes"])
+    for found in re.finditer(rf"^{LENGTH}\n({NUMBER}) to ({NUMBER}) (mm|in)", head, re.MULTILINE):
+        yield from is_length("width", found.groups()[:2], width["likely_mm"])
+        yield from is_length("width from", [f"{found[3]} {found[5]}"], width["low_mm"])
+        yield from is_length("width to", [f"{found[4]} {found[5]}"], width["high_mm"])
