@@ -132,6 +132,7 @@ class Measurement:
     width_mm: Fraction | None = None
     picks_per_inch: Fraction | None = None
     leftover_mm: Fraction | None = None  # warp that could not be woven
+    fringes_mm: Fraction | None = None  # warp that was left bare on purpose
     note: str = ""
 
 

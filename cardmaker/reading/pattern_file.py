@@ -238,6 +238,7 @@ def _measurement(part: FieldReader) -> Measurement:
         width_mm=part.length("width", limit=limits.TAPE_WIDTH),
         picks_per_inch=part.choice("picks_per_inch"),
         leftover_mm=part.length("leftover", or_nought=True, limit=limits.LEFTOVER),
+        fringes_mm=part.length("fringes", or_nought=True, limit=limits.LEFTOVER),
         note=part.text("note"),
     )
 

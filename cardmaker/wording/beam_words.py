@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final
 
-from cardmaker.wording.formatters import Units, decimal, small_length, tape_length
+from cardmaker.model.units import MM_PER_INCH
+from cardmaker.wording.formatters import Units, decimal, small_length, tape_at_least
 from cardmaker.wording.phrases import listed, plural
 from cardmaker.wording.piece_words import pieces_to_come
 from cardmaker.wording.units_in_words import small_length_in_words, with_units_in_words
@@ -20,6 +21,7 @@ TURNS_LEFT: Final = "turns left"
 TAPE_TO_COME: Final = "tape to come, at least"
 PIECES_TO_COME: Final = "whole pieces, at least"
 MOST_ROWS: Final = 6  # of the table of turns left
+LEAST_TAPE_MM: Final = MM_PER_INCH / 2  # less of it is none
 ENOUGH_ROWS: Final = 5  # with fewer, the turns that fall between two fives stand there as well, the last first
 
 
@@ -98,10 +100,10 @@ def turns_left(beam: WarpOnBeam, most: int = MOST_ROWS) -> list[TapeLeft]:
     of them that may be left.
     """
     whole = [left for left in beam.tape_left if left.turns == int(left.turns)]
-    with_tape = [left for left in whole if left.tape_mm > 0]
+    with_tape = [left for left in whole if left.tape_mm >= LEAST_TAPE_MM]
     if any(left.pieces for left in whole):
         return [*_last_of_each_count(with_tape), *[left for left in whole if not any(left.pieces)][:1]][-most:]
-    none = [left for left in whole if left.tape_mm <= 0 < left.turns][:1]
+    none = [left for left in whole if left.tape_mm < LEAST_TAPE_MM and left.turns > 0][:1]
     shown = {left.turns for left in with_tape if left.turns % 5 == 0} | {left.turns for left in with_tape[-1:]}
     between = [left.turns for left in reversed(with_tape) if left.turns not in shown]
     shown |= set(between[: max(0, ENOUGH_ROWS - len(none) - len(shown))])
@@ -125,7 +127,7 @@ def tape_to_come(row: TapeLeft, lengths: Lengths, units: Units) -> str:
     """The tape, or the pieces, that so many turns still give."""
     if lengths.pieces_come:
         return pieces_to_come(row.pieces, lengths) or "none"
-    return tape_length(row.tape_mm, units) if row.tape_mm > 0 else "none"
+    return tape_at_least(row.tape_mm, units) if row.tape_mm >= LEAST_TAPE_MM else "none"
 
 
 def roll_alt_text(beam: WarpOnBeam, loom: Loom, units: Units) -> str:

@@ -77,6 +77,13 @@ def tape_length(length: Number, units: Units) -> str:
     return both(f"{decimal(length / 10, 0)} cm", in_inches(length), units)
 
 
+def tape_at_least(length: Number, units: Units) -> str:
+    """A length of tape that is promised, rounded down: ``147 cm (57 in)``."""
+    length = Fraction(length)
+    step = 1 if length >= 10 * MM_PER_INCH else 2
+    return both(f"{floor(length / 10)} cm", f"{mixed(Fraction(floor(inches(length) * step), step))} in", units)
+
+
 def piece_length(length: Number, units: Units) -> str:
     """A length to mark with a ruler: ``20.9 cm (8 ¼ in)``, to the millimetre and the eighth of an inch."""
     length = Fraction(length)

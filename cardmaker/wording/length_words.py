@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import Final, Literal
 
 from cardmaker.model.plan import Lengths, Plan
-from cardmaker.wording.formatters import Units, percent, percent_range, tape_length, warp_length
+from cardmaker.wording.formatters import Units, percent, percent_range, tape_at_least, tape_length, warp_length
 from cardmaker.wording.phrases import listed
 from cardmaker.wording.piece_words import pieces_that_come, tape_to_spare
 
@@ -95,7 +95,7 @@ def gives(lengths: Lengths, units: Units) -> str:
         return f"is too short for one whole piece with its fringes; it gives {likely}"
     if lengths.tape_at_least_mm == lengths.tape_from_warp_mm:
         return f"gives {likely}"
-    return f"gives at least {tape_length(lengths.tape_at_least_mm, units)} and {likely}"
+    return f"gives at least {tape_at_least(lengths.tape_at_least_mm, units)} and {likely}"
 
 
 def from_tape(plan: Plan, figure: LearnedFigure) -> str:
@@ -116,7 +116,7 @@ def learned_figure_names(plan: Plan) -> list[LearnedFigure]:
     came: tuple[tuple[LearnedFigure, bool], ...] = (
         ("take-up", plan.lengths.take_up_basis == "measured"),
         ("waste", plan.lengths.waste_basis == "measured"),
-        ("width", plan.width.basis == "measured" and plan.pattern.width_mm is None),
+        ("width", plan.width.basis == "measured" and _LEARNED["width"] in dict(plan.learned_on)),
         ("picks per inch", plan.weft.basis == "measured"),
     )
     return [name for name, is_measured in came if is_measured]

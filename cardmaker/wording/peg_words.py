@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from cardmaker.model.peg_plan import PassedPeg, PegPlan
 
 ROOM: Final = "The room"
+SHORT_MM: Final = 50  # of what pegs give too much: below, it is told to the millimetre
 OUT: Final = "1, 3, 5 …"
 BACK: Final = "2, 4, 6 …"
 
@@ -48,7 +49,8 @@ def thread_length(pegs: PegPlan, units: Units) -> str:
     length = capitalised(length)
     if pegs.spare_mm < 5:
         return f"{length}, as wanted."
-    wanted, spare = warp_length(pegs.wanted_mm, units), tape_length(pegs.spare_mm, units)
+    spare = (small_length if pegs.spare_mm < SHORT_MM else tape_length)(pegs.spare_mm, units)
+    wanted = warp_length(pegs.wanted_mm, units)
     return f"{length}: {wanted} and {spare} to spare."
 
 

@@ -9,7 +9,7 @@ from typing import Final
 
 from cardmaker.model.plan import Lengths, PlannedPiece
 from cardmaker.model.units import MM_PER_INCH
-from cardmaker.wording.formatters import Units, piece_length, tape_length
+from cardmaker.wording.formatters import Units, piece_length, tape_at_least
 from cardmaker.wording.phrases import NO_BREAK, capitalised, listed
 
 PIECES: Final = "Pieces"
@@ -38,11 +38,13 @@ def tape_to_spare(lengths: Lengths, units: Units) -> str:
     """What the warp still gives after the pieces; empty for less than half an inch."""
     if not lengths.pieces_come or lengths.pieces_spare_mm < MM_PER_INCH / 2:
         return ""
-    return f"{tape_length(lengths.pieces_spare_mm, units)} of tape to spare"
+    return f"{tape_at_least(lengths.pieces_spare_mm, units)} of tape to spare"
 
 
 def piece_on_loom(piece: PlannedPiece, units: Units) -> str:
     """One kind: how many, how long each is on the loom and when it is done, and what it takes of the warp."""
+    if not piece.come:
+        return f"{_of_kind(piece)}: one takes {piece_length(piece.warp_mm, units)} of warp."
     return (
         f"{_of_kind(piece)}: weave {piece_length(piece.on_loom_mm, units)} of each, "
         f"{piece_length(piece.length_mm, units)} washed; {piece_length(piece.warp_mm, units)} of warp"

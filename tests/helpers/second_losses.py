@@ -119,15 +119,21 @@ def take_up_from(record: Tree, pattern: Tree, loom: Tree, shrinkage: Loss) -> Fr
     leftover = length_mm(record["leftover"]) if "leftover" in record else own_waste(loom)
     tape = length_mm(record["tape"])
     before_washing = tape / (1 - shrinkage.likely)
-    woven = length_mm(record["warp"]) - leftover - fringes_of_tape(pattern, tape)
+    woven = length_mm(record["warp"]) - leftover - fringes_of_tape(pattern, record, tape)
     if before_washing >= woven:
         raise Refused("no warp is shorter than its tape")
     return 1 - before_washing / woven
 
 
-def fringes_of_tape(pattern: Tree, tape: Fraction) -> Fraction:
-    """The fringes of the pieces that a tape of this length came as: as many of each kind as were wanted and fit."""
+def fringes_of_tape(pattern: Tree, record: Tree, tape: Fraction) -> Fraction:
+    """As the record says; else the fringes of the pieces that a tape of this length came as: as many of each kind as
+    were wanted and fit; none where the tape was a twentieth longer than all of them."""
     fringes = Fraction(0)
+    if "fringes" in record:
+        return length_mm(record["fringes"])
+    kinds = pattern.get("length", {}).get("pieces", [])
+    if tape > Fraction(21, 20) * sum(int(kind.get("count", 1)) * length_mm(kind["length"]) for kind in kinds):
+        return fringes
     for entry in pattern.get("length", {}).get("pieces", []):
         count = max(min(int(entry.get("count", 1)), floor(tape / length_mm(entry["length"]) + Fraction(1, 2))), 0)
         tape -= count * length_mm(entry["length"])

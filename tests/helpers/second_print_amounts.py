@@ -8,8 +8,17 @@ from fractions import Fraction
 from itertools import dropwhile, islice, takewhile
 from typing import Final
 
-from tests.helpers.second_print_numbers import LENGTH, Card, Fault, is_length, is_nearest, is_up, same
-from tests.helpers.second_sizes import YARD_M
+from tests.helpers.second_print_numbers import (
+    LENGTH,
+    Card,
+    Fault,
+    is_length,
+    is_length_at_least,
+    is_nearest,
+    is_up,
+    same,
+)
+from tests.helpers.second_sizes import UNITS_MM, YARD_M
 
 # Lengths and pieces
 
@@ -24,7 +33,7 @@ def lengths(card: Card) -> Iterator[Fault]:
     for found in card.find(rf"these pegs give {LENGTH}"):
         yield from is_length("what pegs give", found.groups(), ours["wound_mm"])
     for found in card.find(rf"at least {LENGTH} and about {LENGTH} of finished tape"):
-        yield from is_length("tape at least", found.groups()[:2], ours["tape_at_least_mm"])
+        yield from is_length_at_least("tape at least", found.groups()[:2], ours["tape_at_least_mm"])
         yield from is_length("tape about", found.groups()[2:], ours["tape_from_warp_mm"])
     for found in card.find(rf"gives about {LENGTH} of finished tape"):
         yield from is_length("tape", found.groups(), ours["tape_from_warp_mm"])
@@ -54,7 +63,7 @@ def pieces(card: Card) -> Iterator[Fault]:
     for found in card.find(rf"which gives (\d+ (?:of \d+ )?× .*?)(?:, and {LENGTH} of tape to spare)?\."):
         yield same("pieces that come", set(piece_counts(found[1])), ours)
         if found[2]:
-            yield from is_length("to spare", found.groups()[1:], card.plan["pieces_spare_mm"])
+            yield from is_length_at_least("to spare", found.groups()[1:], card.plan["pieces_spare_mm"])
 
 
 def one_piece(card: Card) -> Iterator[Fault]:
@@ -146,9 +155,12 @@ def beam(card: Card) -> Iterator[Fault]:
         yield same("sticks", (int(found[1]), [0, *turns]), (ours["sticks"], ours["stick_turns"]))
     still = {row["turns"]: row for row in ours["tape_left"]}
     for line in rows_below("turns left", card):
-        if tape := re.fullmatch(rf"(\d+) (?:{LENGTH}|none, only waste)", line):
-            printed = tape.groups()[1:] if tape[2] else ("0 mm",)
-            yield from is_length("tape to come", printed, still[int(tape[1])]["tape_mm"])
+        if tape := re.fullmatch(rf"(\d+) (?:{LENGTH}|none)", line):
+            left = still[int(tape[1])]["tape_mm"]
+            if tape[2]:
+                yield from is_length_at_least("tape to come", tape.groups()[1:], left)
+            else:
+                yield same("no tape to come", left < UNITS_MM["in"] / 2, True)
         elif whole := re.fullmatch(r"(\d+) (no whole one|\d+ × .*)", line):
             counts = zip((kind["for"] for kind in card.plan["pieces"]), still[int(whole[1])]["pieces"], strict=True)
             told = {name: come for name, come, _ in piece_counts(whole[2])}

@@ -1,7 +1,7 @@
 """How a number may be printed, and the text of a finished card in which one looks for it.
 
 A figure in print is right when it is the exact one to the nearest of its last digit or fraction; yarn to buy is rounded
-up.
+up, and what comes at least is rounded down.
 """
 
 from __future__ import annotations
@@ -86,6 +86,15 @@ def is_length(about: str, printed: Iterable[str], exact_mm: float | Fraction) ->
     for one in printed:
         value, _, unit = one.rpartition(" ")
         yield is_nearest(about, value, Fraction(exact_mm) / UNITS_MM[unit])
+
+
+def is_length_at_least(about: str, printed: Iterable[str], exact_mm: float | Fraction) -> Iterator[Fault]:
+    """A length in both units, rounded down and not further than it must."""
+    for one in printed:
+        value, _, unit = one.rpartition(" ")
+        exact, (promised, half) = Fraction(exact_mm) / UNITS_MM[unit], number(value)
+        right = -EXACT <= exact - promised < 2 * half + EXACT
+        yield Fault(about, "" if right else f"{value} is printed for {float(exact):.4f}")
 
 
 def same(about: str, printed: object, ours: object) -> Fault:

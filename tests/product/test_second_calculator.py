@@ -93,15 +93,16 @@ def test_every_figure_on_paper_is_ours(number: int, folder: Path, looked_at: Cou
     letters = {colour["yarn"]: colour["letters"] for colour in theirs["colours"]}
     wrong, looks = faults(card_of(text, ours, case, letters))
     looked_at.update(looks)
+    looked_at["a card"] += 1
     assert wrong == []
 
 
 def test_nothing_passes_by_never_being_looked_at(looked_at: Counter[str]) -> None:
-    """Every check has found its words on many cards. Runs after the cards; alone it has nothing to say."""
-    if looked_at:
+    """Every check has found its words on many cards. Runs after the cards; without all of them it has nothing to say."""
+    if looked_at["a card"] > 70:
         seldom = {about: times for about, times in looked_at.items() if times < 3}
         assert len(looked_at) >= 50
-        assert not set(seldom) - {"then go", "bundles", "bundle step"}
+        assert not set(seldom) - {"then go", "bundles", "bundle step", "bare before the first", "bare after the last"}
 
 
 def test_a_wrong_figure_is_noticed(folder: Path) -> None:

@@ -13,7 +13,7 @@ from cardmaker.model.loom import Heddles, Loom, Space
 from cardmaker.model.pattern import Fibre, Pattern, Piece, Stripe, WantedLength, Yarn
 from cardmaker.model.problems import Refusal
 from cardmaker.model.units import MM_PER_INCH, MM_PER_YARD, QUARTER_YARD, rounded_up
-from cardmaker.reckoning.amounts.allowances import commonest_yarn
+from cardmaker.reckoning.amounts.allowances import commonest_fibre
 from cardmaker.reckoning.amounts.lengths import is_short, warp_lengths
 
 INCH = MM_PER_INCH
@@ -191,7 +191,7 @@ def test_the_commonest_fibre_decides_the_usual_shrinkage() -> None:
         warp=(Stripe("edge", 5), Stripe("white", 4)),
         mirror="last stripe",
     )
-    assert commonest_yarn(mixed) == "edge"  # 10 wool, 4 cotton
+    assert commonest_fibre(mixed) == "wool"  # 10 wool, 4 cotton
     assert warp_lengths(mixed, LOOM).shrinkage == share(10)
     assert warp_lengths(replace(mixed, warp=(Stripe("edge", 3), Stripe("white", 8))), LOOM).shrinkage == share(8)
 

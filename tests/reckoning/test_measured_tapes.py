@@ -115,7 +115,10 @@ def test_no_records_teach_nothing() -> None:
         (replace(RECORD, tape_mm=90 * INCH), "Add leftover: the warp that was not woven."),
         (replace(RECORD, warp_mm=20 * INCH), "Add leftover: the warp that was not woven."),
         (replace(RECORD, warp_mm=20 * INCH, tape_mm=Fraction(0)), "Add leftover: the warp that was not woven."),
-        (replace(RECORD, tape_mm=90 * INCH, leftover_mm=20 * INCH), "Check the lengths."),
+        (
+            replace(RECORD, tape_mm=90 * INCH, leftover_mm=20 * INCH),
+            "Check the lengths, and write fringes: the warp that was left bare, 0 in if there was none.",
+        ),
     ],
 )
 def test_more_tape_than_warp_is_refused_with_the_numbers(record: Measurement, remedy: str) -> None:

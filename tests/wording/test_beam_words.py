@@ -36,12 +36,14 @@ def test_the_last_turn_with_tape_stands_beside_the_first_without(warp: int, wast
     rows = beam_words.turns_left(beam)
     assert len(rows) <= beam_words.MOST_ROWS
     assert [row.turns for row in rows] == sorted((row.turns for row in rows), reverse=True)
-    given_tape = [row.turns for row in beam.tape_left if row.tape_mm > 0 and row.turns == int(row.turns)]
-    shown = [row.turns for row in rows if row.tape_mm > 0]
+    given_tape = [
+        row.turns for row in beam.tape_left if row.tape_mm >= beam_words.LEAST_TAPE_MM and row.turns == int(row.turns)
+    ]
+    shown = [row.turns for row in rows if row.tape_mm >= beam_words.LEAST_TAPE_MM]
     assert shown[-1:] == given_tape[-1:]
     assert len(rows) >= min(len(given_tape), beam_words.ENOUGH_ROWS - 1)
     assert [turns for turns in given_tape if turns % 5 == 0][-3:] == [turns for turns in shown if turns % 5 == 0][-3:]
-    none = [row.turns for row in rows if row.tape_mm <= 0]
+    none = [row.turns for row in rows if row.tape_mm < beam_words.LEAST_TAPE_MM]
     if none and shown:
         assert none == [shown[-1] - 1]
     elif shown:
@@ -54,7 +56,7 @@ def test_no_shipped_card_hides_the_last_tape(stem: str) -> None:
     if beam is None:
         return
     *_, last, none = beam_words.turns_left(beam)
-    assert none.tape_mm <= 0 < last.tape_mm
+    assert none.tape_mm < beam_words.LEAST_TAPE_MM <= last.tape_mm
     assert last.turns == none.turns + 1
 
 

@@ -36,7 +36,7 @@ def shrinkage(pattern: Pattern) -> tuple[Range, Literal["pattern", "default"]]:
     """What washing takes of the unwashed tape: the pattern's own figure, else the usual range of its main fibre."""
     if pattern.length.shrinkage is not None:
         return (pattern.length.shrinkage,) * 3, "pattern"
-    return USUAL_SHRINKAGE[pattern.yarn(commonest_yarn(pattern)).fibre], "default"
+    return USUAL_SHRINKAGE[commonest_fibre(pattern)], "default"
 
 
 def waste(loom: Loom) -> tuple[Fraction, Literal["loom", "default"]]:
@@ -53,6 +53,6 @@ def front_share(loom: Loom) -> Fraction:
     return FRONT_SHARE
 
 
-def commonest_yarn(pattern: Pattern) -> str:
-    """The yarn of the most ends; of several, the one that comes first from the left. Raises Refusal as stripes do."""
-    return Counter(end_yarns(pattern)).most_common(1)[0][0]
+def commonest_fibre(pattern: Pattern) -> Fibre:
+    """The fibre of the most ends; of several, the one that comes first from the left. Raises Refusal as stripes do."""
+    return Counter(pattern.yarn(name).fibre for name in end_yarns(pattern)).most_common(1)[0][0]

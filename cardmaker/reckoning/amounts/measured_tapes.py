@@ -20,6 +20,7 @@ from cardmaker.model.units import inches
 from cardmaker.reckoning.amounts.allowances import shrinkage, waste
 
 ALMOST: Final = 0.75  # of two names, how alike they are by difflib's ratio: one or two letters of eight (ours)
+LONGER: Final = Fraction(105, 100)  # than all pieces together: no tape of these comes out so long (ours)
 _SORTABLE_DATE: Final = re.compile(r"\d{4}(-\d{2}){0,2}", re.ASCII)
 
 
@@ -126,21 +127,29 @@ def _take_up(record: _Record, pattern: Pattern, loom: Loom) -> Fraction | None:
     if what.warp_mm is None or what.tape_mm is None or (what.leftover_mm is None and not record.of_this_loom):
         return None
     lost = what.leftover_mm if what.leftover_mm is not None else waste(loom)[0]
-    woven_from = what.warp_mm - lost - _fringes_of(what.tape_mm, pattern)
+    woven_from = what.warp_mm - lost - _fringes_of(what, pattern)
     on_loom = what.tape_mm / (1 - shrinkage(pattern)[0][1])
     if on_loom > woven_from or woven_from <= 0:
         raise Refusal(
             ("measured", record.index, "tape"),
             f"{_inches(what.tape_mm)} of tape, {_inches(on_loom)} before washing, cannot come from a warp of "
             f"{_inches(what.warp_mm)} less {_inches(what.warp_mm - woven_from)} of waste and fringes.",
-            "Check the lengths." if what.leftover_mm is not None else "Add leftover: the warp that was not woven.",
+            "Check the lengths, and write fringes: the warp that was left bare, 0 in if there was none."
+            if what.leftover_mm is not None
+            else "Add leftover: the warp that was not woven.",
         )
     return 1 - on_loom / woven_from
 
 
-def _fringes_of(tape_mm: Fraction, pattern: Pattern) -> Fraction:
-    """The fringes of as many pieces as so much tape makes, in the order of the file; to the nearest piece."""
+def _fringes_of(record: Measurement, pattern: Pattern) -> Fraction:
+    """The record's own; else the fringes of as many pieces as so much tape makes, in the order of the file and to the
+    nearest piece. A tape longer than all of them was not cut into them, and had none."""
+    if record.fringes_mm is not None:
+        return record.fringes_mm
+    tape_mm = record.tape_mm or Fraction(0)
     fringes = Fraction(0)
+    if tape_mm > LONGER * sum((piece.count * piece.length_mm for piece in pattern.length.pieces), Fraction(0)):
+        return fringes
     for piece in pattern.length.pieces:
         come = min(piece.count, floor(tape_mm / piece.length_mm + Fraction(1, 2)))
         tape_mm = max(tape_mm - come * piece.length_mm, Fraction(0))

@@ -23,7 +23,7 @@ _WEAKEST_LAST: Final[tuple[Basis, ...]] = ("sample", "wraps", "count")
 
 
 def tape_width(pattern: Pattern, end_yarns: Sequence[str], learned: Learned | None = None) -> Width:
-    """The finished width of ``end_yarns``: the pattern's own measured width, else by the latest record, else reckoned.
+    """The finished width of ``end_yarns``: as the latest record has it, else the pattern's own width, else reckoned.
 
     Reckoned, the yarns' shares add up (ends / ends per inch of each), and the whole rests on the weakest of its yarns.
     """
@@ -58,9 +58,7 @@ def width_refusals(pattern: Pattern) -> Iterator[Refusal]:
 
 
 def _measured(pattern: Pattern, ends: int, learned: Learned | None) -> Fraction | None:
-    """A width key is a measurement too, and the one that its writer put first."""
-    if pattern.width_mm:
-        return pattern.width_mm
+    """What came off the loom comes before a width that is stated, as with picks and take-up."""
     if learned and learned.ends_per_inch:
         return ends / learned.ends_per_inch * MM_PER_INCH
-    return latest(pattern, lambda record: record.width_mm)
+    return pattern.width_mm or latest(pattern, lambda record: record.width_mm)

@@ -160,7 +160,11 @@ def tape_left(beam_diameter_mm: Number, build_up_mm: Number, lengths: Lengths) -
     The figures are for looking up, not for cutting (own derivation from the turns).
     """
     turns = turns_on_beam(lengths.wound_mm, beam_diameter_mm, build_up_mm)
-    rows = [TapeLeft(turns, float(lengths.tape_at_least_mm), tuple(piece.come for piece in lengths.pieces))]
+    rows = [
+        TapeLeft(
+            turns, float(lengths.tape_at_least_mm), tuple(piece.come for piece in lengths.pieces if lengths.pieces_come)
+        )
+    ]
     for left in range(ceil(turns - _STEADY) - 1, -1, -1):
         on_beam = warp_on_turns_mm(left, beam_diameter_mm, build_up_mm)
         rows.append(_tape_of(left, still_to_weave_mm(on_beam, lengths), lengths))
