@@ -98,7 +98,7 @@ def test_every_figure_on_paper_is_ours(number: int, folder: Path, looked_at: Cou
 
 
 def test_nothing_passes_by_never_being_looked_at(looked_at: Counter[str]) -> None:
-    """Every check has found its words on many cards. Runs after the cards; without all of them it has nothing to say."""
+    """Every check has found its words on many cards. Runs after the cards; alone it has nothing to say."""
     if looked_at["a card"] > 70:
         seldom = {about: times for about, times in looked_at.items() if times < 3}
         assert len(looked_at) >= 50
