@@ -217,7 +217,11 @@ def _second_yarn(part: FieldReader, known: tuple[str, ...]) -> SecondYarn:
 
 
 def _pickup(part: FieldReader, known: tuple[str, ...]) -> Pickup:
-    return Pickup(_yarn_name(part, "pattern_yarn", known), part.groups("rows", _pickup_row))
+    rows = part.groups("rows", _pickup_row)
+    if len({row.shed for row in rows}) == 1 and not part.is_wrong("rows"):
+        message = f"every row has the same shed, {rows[0].shed}, so ends would stay up for ever."
+        part.report("rows", message, "Let rows of both sheds follow each other.", at_key=True)
+    return Pickup(_yarn_name(part, "pattern_yarn", known), rows)
 
 
 def _pickup_row(part: FieldReader) -> PickupRow:

@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from cardmaker.model.peg_plan import PegPlan
 
 THICKER: Final = Fraction(6, 5)  # from this ratio of diameters on, an end is thick beside the others (a limit of ours)
+ACROSS_A_ROOM_MM: Final = 1000  # from there on somebody may walk into it (ours)
 MUCH_TO_SPARE: Final = Fraction(1, 20)  # of the length wanted: from there on the pegs take yarn worth telling (ours)
 
 
@@ -43,6 +44,7 @@ class Facts:
     loom_was_chosen: bool
     diameters_mm: Mapping[str, Fraction] | None
     pegs: PegPlan | None
+    pegs_sought: bool
     bench: BenchFigures
 
 
@@ -173,6 +175,8 @@ def _pegs(facts: Facts) -> Iterator[Note]:
     """Ends that heap up at the cross, and the yarn that a longer way round takes."""
     pegs, ends = facts.pegs, len(facts.yarns)
     if pegs is None:
+        if facts.pegs_sought:
+            yield Note("advice", "pegs", "no_pegs", {"length": facts.lengths.wind_mm})
         return
     if pegs.stack_limit_mm is not None and pegs.stack_is_too_high:
         high, peg = Fraction(pegs.stack_mm), Fraction(pegs.stack_limit_mm)
@@ -189,7 +193,7 @@ def _cautions(facts: Facts) -> Iterator[Note]:
     16 CFR 1120, ASTM F1816 and EN 14682 limit cords on children's clothes; the pull is the sum of all ends'.
     """
     yield Note("caution", "use", "children", {})
-    if facts.pegs is not None and facts.pegs.kind == "span":
+    if facts.pegs is not None and facts.pegs.kind == "span" and (facts.pegs.distance_mm or 0) >= ACROSS_A_ROOM_MM:
         yield Note("caution", "pegs", "across_a_room", {})
     if (pull := facts.bench.tension) is not None:
         force, kilograms = pull.working.newtons, _tenths(pull.kilograms)

@@ -83,7 +83,18 @@ def make_plan(
     warp = Warp(pattern, loom, yarns, placement, sheds, lengths, width, weft)
     bench = figures_at_bench(warp, diameters_mm) if with_bench or pattern.pickup is not None else BenchFigures()
     facts = Facts(
-        pattern, loom, yarns, placement, lengths, weft, at_hand, loom_was_chosen, diameters_mm, peg_plan, bench
+        pattern,
+        loom,
+        yarns,
+        placement,
+        lengths,
+        weft,
+        at_hand,
+        loom_was_chosen,
+        diameters_mm,
+        peg_plan,
+        bool(pegs and diameters_mm),
+        bench,
     )
     return Plan(
         pattern=pattern,

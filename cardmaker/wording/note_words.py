@@ -24,6 +24,7 @@ BENCH_NOTES: Final = {
         "or the last ones come out longer."
     ),
     "longer_route": "{pegs} makes every end {spare} longer than asked: {more} of yarn, counted in here.",
+    "no_pegs": "None of the places to wind at hand gives a warp of {length}.",
     "across_a_room": "A warp across a room is a line to trip over: mark it, stay with it, and take it down.",
     "pull": (
         "The warp pulls with about {newtons} N ({kilograms} kg) at rest, more when you lean: tie the loom to what "

@@ -41,7 +41,7 @@ def pickup_ends(yarn: str, numbers: Sequence[int]) -> str:
 def longest_float(pickup: PickupPlan) -> str:
     rows = max((each.rows for each in pickup.floats if each.side == "face"), default=1)
     more = "" if rows <= pickup.longest_sensible else f", more than {pickup.longest_sensible}: it will catch"
-    return f"The longest float runs over {plural(rows, 'pick')}{more}."
+    return f"The longest float of a pattern end runs over {plural(rows, 'pick')}{more}."
 
 
 def pickup_alt_text(plan: Plan, rows: Sequence[PickupRow], worked: Sequence[PickedRow]) -> str:

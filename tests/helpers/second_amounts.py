@@ -9,7 +9,16 @@ from fractions import Fraction
 from math import ceil, floor, pi
 from typing import Final
 
-from tests.helpers.second_losses import picks_to_the_inch, shrinkage_of, take_up_of, waste_of, weft_of, width_of
+from tests.helpers.second_losses import (
+    Loss,
+    measured_take_up,
+    picks_to_the_inch,
+    shrinkage_of,
+    take_up_of,
+    waste_of,
+    weft_of,
+    width_of,
+)
 from tests.helpers.second_sizes import INCH_MM, Refused, Tree, length_mm, metres_per_kg
 from tests.helpers.second_warp import Warp, beam_of, new_ends, piece_of, pieces_that_come
 
@@ -25,6 +34,8 @@ def amounts(
     shrinkage = shrinkage_of(pattern, ends)
     waste, front = waste_of(pattern, loom)
     take_up = take_up_of(pattern, loom, ends, picks_per_inch, shrinkage)
+    if measured_take_up(pattern, loom, shrinkage) is not None:
+        shrinkage = Loss(shrinkage.likely, shrinkage.likely, shrinkage.likely)
     wanted = pattern.get("length", {})
     given = warp or wanted.get("warp")
     kinds = [piece_of(entry, take_up, shrinkage) for entry in wanted.get("pieces", [])]

@@ -337,7 +337,7 @@ def test_pick_up_row_by_row() -> None:
     assert section(plan_on_pegs(FIVE_POSTS), "Pick-up")[8:] == [
         "Pattern ends (red cord), from the left as you sit: 1 is end 8, 2 is end 12, 3 is end 16, 4 is end 20, "
         "5 is end 24. Then again from row 1.",
-        "The longest float runs over 5 picks.",
+        "The longest float of a pattern end runs over 5 picks.",
     ]
 
 

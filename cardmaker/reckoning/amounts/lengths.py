@@ -50,6 +50,8 @@ def warp_lengths(
     given = warp_mm if warp_mm is not None else pattern.length.warp_mm
     take_ups, take_up_basis = _take_up(pattern, learned, usual_take_up)
     shrinks, shrinkage_basis = shrinkage(pattern)
+    if take_up_basis == "measured":  # with the likely shrinkage: so the two together are what her tape did
+        shrinks = (shrinks[1],) * 3
     lost, waste_basis = _waste(loom, learned)
     wanted, request = _wanted(pattern)
     pieces = pattern.length.pieces
