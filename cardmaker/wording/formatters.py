@@ -11,6 +11,7 @@ from cardmaker.model.units import MM_PER_INCH, MM_PER_YARD, inches, nearest_part
 Units = Literal["metric", "us"]
 Number = Fraction | float  # exact where the sum allows it
 
+LONG_TAPE_MM: Final = 10_000  # from there on in metres and yards
 _RAISED: Final = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
 _LOWERED: Final = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
 _READY_MADE: Final = {
@@ -72,8 +73,10 @@ def in_inches(length: Fraction) -> str:
 
 
 def tape_length(length: Number, units: Units) -> str:
-    """A length of tape: ``183 cm (72 in)``."""
+    """A length of tape: ``183 cm (72 in)``; from ten metres on ``12.5 m (13.67 yd)``."""
     length = Fraction(length)
+    if length >= LONG_TAPE_MM:
+        return warp_length(length, units)
     return both(f"{decimal(length / 10, 0)} cm", in_inches(length), units)
 
 

@@ -49,7 +49,7 @@ _NOTES: Final = {
     "alike": "{one} and {other} look alike {ways}: go by their letters and hatching.",
     "moved": "All is moved one space to the {side}, because the {yarn} ends must lie in slots.",
     "short_warp": "Short warps waste a lot: only {share} % of this one becomes tape.",
-    "fewer_pieces": "This warp gives {come} of the {wanted} pieces wanted.",
+    "fewer_pieces": "Of the pieces wanted ({wanted}) this warp gives {come}.",
     "turned": "Threaded from the other edge it is the same tape, turned end for end.",
     "other_figure": "Begin at the edge that is named here: from the other one the pick-up rows give another figure.",
     "loom_meant": (

@@ -102,4 +102,4 @@ def known(source: Source | None) -> list[list[tuple[str, str]]]:
 def in_plain_words(plan: Plan, units: Units) -> str:
     """What it is for and how wide, for somebody who has never seen a tape loom."""
     uses = f" for {phrases.listed(plan.pattern.purposes, 'or')}" if plan.pattern.purposes else ""
-    return f"Tape{uses}, {title_words.width_fact(plan.width, units)} wide, of {plan.ends} threads."
+    return f"Tape{uses}, {title_words.width_fact(plan.width, units)} wide, of {phrases.plural(plan.ends, 'thread')}."

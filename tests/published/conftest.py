@@ -4,11 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.helpers.published_sources import MARK, source_fault
-
-
-def pytest_configure(config: pytest.Config) -> None:
-    config.addinivalue_line("markers", f"{MARK}(work, place): where the figures of a case come from")
+from tests.helpers.published_sources import source_fault
 
 
 def pytest_runtest_setup(item: pytest.Item) -> None:

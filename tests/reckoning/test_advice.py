@@ -9,7 +9,7 @@ from fractions import Fraction
 import pytest
 
 from cardmaker.model.loom import Loom, Mark
-from cardmaker.model.pattern import Measurement, Pattern, Pickup, PickupRow, WantedLength, Yarn
+from cardmaker.model.pattern import Measurement, Pattern, Pickup, PickupRow, Piece, WantedLength, Yarn
 from cardmaker.model.peg_plan import Pegs
 from cardmaker.model.plan import Note, Plan
 from cardmaker.model.units import MM_PER_INCH, MM_PER_YARD
@@ -308,3 +308,29 @@ def test_a_warp_across_a_room_is_a_caution() -> None:
     found = planned(linen("8 Wh"), pegs=(chairs,), warp_mm=100 * MM_PER_INCH)
     assert note(found, "across_a_room") == Note("caution", "pegs", "across_a_room", {})
     assert note(planned(linen("8 Wh"), pegs=(zigzag(6),)), "across_a_room") is None
+    near = replace(chairs, shortest_mm=Fraction(300))
+    assert note(planned(linen("8 Wh"), pegs=(near,), warp_mm=Fraction(700)), "across_a_room") is None  # under a metre
+
+
+def test_a_fringe_is_no_tape() -> None:
+    """36 in less 20 of waste: one mark of 8 in takes 8/0.97/0.88 + 6 = 15.37 in. 8 and 0.5 in are tape: 24 %."""
+    marks = (Piece("mark", 8 * MM_PER_INCH, 12, 3 * MM_PER_INCH),)
+    wish = WantedLength(pieces=marks, take_up=Fraction(12, 100), shrinkage=Fraction(3, 100))
+    loom = replace(SMALL_BOX, waste_mm=20 * MM_PER_INCH)
+    found = planned(linen("9 Wh", length=wish), loom, warp_mm=36 * MM_PER_INCH)
+    assert note(found, "short_warp") == Note("warning", "lengths", "short_warp", {"share": 24})
+    assert note(found, "fewer_pieces") == Note("warning", "lengths", "fewer_pieces", {"come": 1, "wanted": 12})
+
+
+def test_no_place_to_wind_is_told() -> None:
+    wanted = Fraction(300_000)
+    found = planned(linen("9 Wh"), pegs=(zigzag(6),), warp_mm=wanted)
+    assert found.pegs is None
+    assert note(found, "no_pegs") == Note("advice", "pegs", "no_pegs", {"length": wanted})
+    assert note(planned(linen("9 Wh"), warp_mm=wanted), "no_pegs") is None  # nobody asked
+
+
+def test_a_loom_that_does_not_say_where_its_shuttle_flies_is_told_so() -> None:
+    found = planned(linen("9 Wh"), replace(MIDDLE_BOX, shuttle_stated=False))
+    assert note(found, "no_shuttle") == Note("advice", "loom", "no_shuttle", {"loom": "Middle box"})
+    assert note(planned(linen("9 Wh")), "no_shuttle") is None

@@ -15,6 +15,7 @@ from cardmaker.model.problems import Refusal
 from cardmaker.model.units import MM_PER_INCH, MM_PER_YARD, QUARTER_YARD, rounded_up
 from cardmaker.reckoning.amounts.allowances import commonest_fibre
 from cardmaker.reckoning.amounts.lengths import is_short, warp_lengths
+from cardmaker.reckoning.amounts.measured_tapes import Learned
 
 INCH = MM_PER_INCH
 LOOM = Loom("Small box", "small-box", Heddles.ONE, slots=12, holes=11, outer=Space.SLOT, waste_mm=20 * INCH)
@@ -253,3 +254,11 @@ def test_an_inch_and_its_millimetres_ask_for_the_same_warp(count: int, take_up: 
     wish = WantedLength(finished_mm=count * INCH, take_up=take_up, shrinkage=shrinkage)
     metric = replace(wish, finished_mm=Fraction(count * 254, 10))
     assert warp_lengths(pattern(wish), LOOM) == warp_lengths(pattern(metric), LOOM)
+
+
+def test_take_up_of_a_washed_tape_goes_with_the_shrinkage_that_it_was_reckoned_with() -> None:
+    """A tape that came off so long comes off so long again: 5 % is the likely shrinkage of linen, and taken alone."""
+    learned = Learned(("2026-11-20",), take_up=share(14))
+    found = warp_lengths(pattern(WantedLength(finished_mm=Fraction(1000))), LOOM, learned=learned)
+    assert found.shrinkage_range == (share(5), share(5))
+    assert found.tape_at_least_mm == found.tape_from_warp_mm

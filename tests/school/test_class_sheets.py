@@ -331,3 +331,21 @@ def test_a_moved_page_is_the_same_page_elsewhere() -> None:
 
 def test_pages_are_pages() -> None:
     assert all(isinstance(page, Page) for pages in sheets(SUPPER).pages.values() for page in pages)
+
+
+def test_changes_at_the_far_post_are_told_for_either_hand(empty_folder: Path) -> None:
+    """3 red and 1 blue: from the left the yarn changes after 3, at the far post; from the right after 1, there too."""
+    (empty_folder / "four.yaml").write_text(
+        "title: Four\nyarns:\n  red: {fibre: linen, count: 20/2}\n  blue: {fibre: linen, count: 20/2}\n"
+        "warp: [6 red, 3 blue]\n"
+    )
+    for hands, words in (
+        (("right", "left"), "No change at the far post. By a left hand: Change at the far post after 3."),
+        (("left", "left"), "and that is right. Change at the far post after 3."),
+        (("right", "right"), "and that is right. No change at the far post."),
+    ):
+        students = "".join(f"  - {{name: N{at}, loom: small-box, pattern: four.yaml, hand: {hand}}}\n"
+                           for at, hand in enumerate(hands))  # fmt: skip
+        path = empty_folder / f"{'-'.join(hands)}.yaml"
+        path.write_text(f"title: Hands\nstudents:\n{students}")
+        assert words in " ".join(lines(path, "teacher"))
