@@ -64,7 +64,7 @@ def _loom(top: FieldReader, stem: str) -> Loom:
         waste_front_mm=waste_front,
         weaving_zone_mm=top.group("weaving_zone", _weaving_zone),
         shuttle_down=down,
-        shuttle_stated=shuttle is not None or heddles is Heddles.TWO,
+        shuttle_stated=shuttle is not None,
         shuttle_up=up,
         shuttle_length_mm=top.length("shuttle_length", limit=limits.SHUTTLE),
         threads_from=top.choice("threads_from", "front"),
@@ -135,7 +135,7 @@ def _waste(top: FieldReader) -> tuple[Fraction | None, Fraction | None]:
     if parts is None:
         return (None if top.is_wrong("waste") else top.length("waste", or_nought=True, limit=limits.WASTE)), None
     front, back = (parts.length(key, or_nought=True, limit=limits.WASTE) or Fraction(0) for key in ("front", "back"))
-    if not limits.WASTE.holds(front + back):
+    if not parts.is_wrong() and not limits.WASTE.holds(front + back):
         parts.report(None, f"the two parts come to more than {limits.WASTE.most} together.", "Check the lengths.")
     return front + back, front
 

@@ -69,7 +69,9 @@ def loom_notes(loom: Loom) -> Iterator[Note]:
     if loom.heddles is Heddles.TWO and loom.front_raised_by is None:
         yield Note("advice", "loom", "no_tie_up", {"loom": loom.title})
     if not loom.shuttle_stated:
-        yield Note("advice", "loom", "no_shuttle", {"loom": loom.title})
+        keys = ("left_foot", "right_foot") if loom.heddles is Heddles.TWO else ("down", "up")
+        shuttle = f"{keys[0]}: left, {keys[1]}: right"
+        yield Note("advice", "loom", "no_shuttle", {"loom": loom.title, "shuttle": shuttle})
 
 
 def thick_yarns(facts: Facts) -> tuple[str, ...]:
@@ -176,7 +178,7 @@ def _pegs(facts: Facts) -> Iterator[Note]:
     pegs, ends = facts.pegs, len(facts.yarns)
     if pegs is None:
         if facts.pegs_sought:
-            yield Note("advice", "pegs", "no_pegs", {"length": facts.lengths.wind_mm})
+            yield Note("caution", "pegs", "no_pegs", {"length": facts.lengths.wind_mm})
         return
     if pegs.stack_limit_mm is not None and pegs.stack_is_too_high:
         high, peg = Fraction(pegs.stack_mm), Fraction(pegs.stack_limit_mm)

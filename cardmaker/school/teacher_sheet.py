@@ -155,7 +155,8 @@ def _far_changes(plan: ClassPlan, each: Plan) -> list[str]:
     lines = {kit.left_hand: winding_words.far_changes(student_plan(kit)) for kit in kits}
     if len(set(lines.values())) == 1:
         return list(lines.values())[:1]
-    return [lines[False], f"{class_words.BY_LEFT_HAND} {lines[True]}"]
+    left = lines[True]
+    return [lines[False], f"{class_words.BY_LEFT_HAND} {left[:1].lower()}{left[1:]}"]
 
 
 def _warned(plan: Plan, units: Units) -> Iterator[str]:

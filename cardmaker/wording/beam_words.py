@@ -75,7 +75,7 @@ def _beyond_the_zone(let_off: LetOff) -> str:
     """A beam whose stops are too far apart for its loom."""
     if not let_off.longer_than_zone:
         return ""
-    return "At first one gives more tape than the weaving zone is long: the fell then lies beyond it."
+    return "One may give more tape than the weaving zone is long: the fell then lies beyond it."
 
 
 def slipped_edge(beam: WarpOnBeam, units: Units, *, brief: bool = False) -> str:

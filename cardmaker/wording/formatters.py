@@ -11,7 +11,6 @@ from cardmaker.model.units import MM_PER_INCH, MM_PER_YARD, inches, nearest_part
 Units = Literal["metric", "us"]
 Number = Fraction | float  # exact where the sum allows it
 
-LONG_TAPE_MM: Final = 10_000  # from there on in metres and yards
 _RAISED: Final = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
 _LOWERED: Final = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
 _READY_MADE: Final = {
@@ -73,10 +72,8 @@ def in_inches(length: Fraction) -> str:
 
 
 def tape_length(length: Number, units: Units) -> str:
-    """A length of tape: ``183 cm (72 in)``; from ten metres on ``12.5 m (13.67 yd)``."""
+    """A length of tape: ``183 cm (72 in)``."""
     length = Fraction(length)
-    if length >= LONG_TAPE_MM:
-        return warp_length(length, units)
     return both(f"{decimal(length / 10, 0)} cm", in_inches(length), units)
 
 
@@ -90,6 +87,8 @@ def tape_at_least(length: Number, units: Units) -> str:
 def piece_length(length: Number, units: Units) -> str:
     """A length to mark with a ruler: ``20.9 cm (8 ¼ in)``, to the millimetre and the eighth of an inch."""
     length = Fraction(length)
+    if length < MM_PER_INCH / 4:
+        return thickness(length, units)
     eighths = mixed(max(Fraction(1, 8), nearest_part(inches(length), 8)))
     return both(f"{decimal(length / 10, 1)} cm", f"{eighths} in", units)
 
@@ -156,7 +155,9 @@ def percent(part: Fraction) -> str:
 
 
 def percent_range(least: Fraction, most: Fraction) -> str:
-    """``10 to 25 %``."""
+    """``10 to 25 %``, or one figure where that is all."""
+    if least == most:
+        return percent(most)
     return f"{decimal(least * 100, 1)} to {percent(most)}"
 
 

@@ -57,7 +57,7 @@ _NOTES: Final = {
         "or its figures count as another loom’s."
     ),
     "no_shuttle": (
-        "The file of {loom} does not say to which side the shuttle flies: write shuttle: {{down: left, up: right}}, "
+        "The file of {loom} does not say to which side the shuttle flies: write shuttle: {{{shuttle}}}, "
         "or the other way round."
     ),
     "no_weight": "Nothing tells what the {yarn} yarn weighs, so its grams are left out.",

@@ -58,10 +58,11 @@ def where_to_cut(lengths: Lengths, units: Units) -> str:
     if not row:
         return ""
     gaps = list(dict.fromkeys(first.fringe_mm + second.fringe_mm for first, second in pairwise(row)))
+    is_even = all(first.fringe_mm == second.fringe_mm for first, second in pairwise(row))
     first, last = row[0].fringe_mm, row[-1].fringe_mm
     bare = [gap for gap in gaps if gap]
     parts = [f"leave bare {_bare_ends(first, last, units)}"] if first or last else []
-    if len(bare) == 1:
+    if len(bare) == 1 and is_even:
         parts.append(f"{piece_length(bare[0], units)} between two, cut in its middle")
     elif bare:
         parts.append("between two leave each its own fringe, and cut where they meet")

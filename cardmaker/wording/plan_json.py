@@ -263,6 +263,7 @@ PLAN: Final[Fields] = (
     ("sheds", (("down", _yarns_of("down")), ("up", _yarns_of("up")))),
     ("treadles", _if_any("loom.front_raised_by", TREADLES)),  # None on one heddle, or without a tie-up
     ("next_shed", _next_sheds),
+    ("next_shed_is_guess", lambda plan: not plan.loom.shuttle_stated),
     ("winding", WINDING),
     ("lengths", _part("lengths", LENGTHS)),
     ("pieces", _each("lengths.pieces", PIECE)),

@@ -24,8 +24,8 @@ SHUTTLE: Final = "Which shed next?"
 TUG: Final = "Not sure? Tug the weft: if it slides out freely, the open shed was the last one."
 TRY_IT: Final = "Front up: try it, the foot that raises the front heddle’s holes."
 TRY_IT_BRIEF: Final = "Front up: try which foot."
-SHUTTLE_GUESSED: Final = "A guess: watch to which side your shuttle flies while the warp is pressed down."
-SHUTTLE_GUESSED_BRIEF: Final = "A guess: watch your shuttle."
+SHUTTLE_GUESSED: Final = "The sides are a guess: watch where your shuttle flies in each shed."
+SHUTTLE_GUESSED_BRIEF: Final = "The sides are a guess."
 LEFT_HAND_THROWS: Final = "For a left hand only the shuttle goes the other way; each foot does the same."
 BOTH_ALIKE: Final = "Both sheds show the same:"
 MM_BAR: Final = "a bar of 100 millimetres"
@@ -169,10 +169,11 @@ def _shed_to_come(loom: Loom, down: bool) -> str:
 
 def next_shed_hints(loom: Loom, *, brief: bool = False) -> list[str]:
     """What stands below the rule: which foot to try, that the sides are a guess, what a left hand does on treadles."""
+    sides = [] if loom.shuttle_stated else [SHUTTLE_GUESSED_BRIEF if brief else SHUTTLE_GUESSED]
     if loom.heddles is Heddles.ONE:
-        return [] if loom.shuttle_stated else [SHUTTLE_GUESSED_BRIEF if brief else SHUTTLE_GUESSED]
+        return sides
     tried = [] if loom.shuttle_by_foot else shed_hints(loom, brief=brief)
-    return [*tried, *([LEFT_HAND_THROWS] if loom.sides_swapped and not brief else [])]
+    return [*tried, *sides, *([LEFT_HAND_THROWS] if loom.sides_swapped and not brief else [])]
 
 
 def next_sheds(loom: Loom) -> str:

@@ -25,6 +25,7 @@ def six_numbers(plan: Plan, segments: Sequence[Segment], units: Units) -> list[t
     ]
     seat = but_from_seat(plan.view)
     empty = heddle_words.empty_spaces(placement, loom).replace(" empty", "")
+    guess = "" if loom.shuttle_stated else " (a guess)"
     try_it = " (try which foot)" if shed_words.TRY_IT in shed_words.next_shed_hints(loom) else ""
     return [
         ("ends", [str(plan.ends)]),
@@ -32,7 +33,7 @@ def six_numbers(plan: Plan, segments: Sequence[Segment], units: Units) -> list[t
         (f"letters: {stripe_words.legend(plan).rstrip('.')}", []),
         (f"first space, {loom.title}, {seen_from(loom, brief=True)}", [heddle_words.first_place(plan)]),
         (f"empty{heddle_words.in_front(placement)}", [empty]),
-        (f"weft hangs{f', {seat}' if seat else ''}: next shed{try_it}", rules),
+        (f"weft hangs{f', {seat}' if seat else ''}: next shed{try_it}{guess}", rules),
         ("warp to wind", [warp_length(plan.lengths.wind_mm, units)]),
     ]
 

@@ -326,11 +326,13 @@ def test_no_place_to_wind_is_told() -> None:
     wanted = Fraction(300_000)
     found = planned(linen("9 Wh"), pegs=(zigzag(6),), warp_mm=wanted)
     assert found.pegs is None
-    assert note(found, "no_pegs") == Note("advice", "pegs", "no_pegs", {"length": wanted})
+    assert note(found, "no_pegs") == Note("caution", "pegs", "no_pegs", {"length": wanted})
     assert note(planned(linen("9 Wh"), warp_mm=wanted), "no_pegs") is None  # nobody asked
 
 
 def test_a_loom_that_does_not_say_where_its_shuttle_flies_is_told_so() -> None:
     found = planned(linen("9 Wh"), replace(MIDDLE_BOX, shuttle_stated=False))
-    assert note(found, "no_shuttle") == Note("advice", "loom", "no_shuttle", {"loom": "Middle box"})
+    assert note(found, "no_shuttle") == Note(
+        "advice", "loom", "no_shuttle", {"loom": "Middle box", "shuttle": "down: left, up: right"}
+    )
     assert note(planned(linen("9 Wh")), "no_shuttle") is None

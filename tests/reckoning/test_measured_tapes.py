@@ -113,11 +113,11 @@ def test_no_records_teach_nothing() -> None:
     ("record", "remedy"),
     [
         (replace(RECORD, tape_mm=90 * INCH), "Add leftover: the warp that was not woven."),
-        (replace(RECORD, warp_mm=20 * INCH), "Add leftover: the warp that was not woven."),
+        (replace(RECORD, warp_mm=20 * INCH), "Check the lengths."),  # no leftover makes it true
         (replace(RECORD, warp_mm=20 * INCH, tape_mm=Fraction(0)), "Add leftover: the warp that was not woven."),
         (
             replace(RECORD, tape_mm=90 * INCH, leftover_mm=20 * INCH),
-            "Check the lengths, and write fringes: the warp that was left bare, 0 in if there was none.",
+            "Check the lengths.",
         ),
     ],
 )
@@ -153,3 +153,18 @@ def test_a_tape_that_came_out_as_reckoned_teaches_the_take_up_it_was_reckoned_wi
     lesson = learned_figures(replace(pattern, measured=(record,)), LOOM, 31)
     assert lesson is not None
     assert lesson.take_up == take_up
+
+
+def test_the_remedy_is_one_that_can_help() -> None:
+    """80 in of tape of 108 in: with 12 in of leftover and the fringes of the pieces is no room, without them
+    there is; where the fringes are written, or nothing helps, a length is wrong."""
+    wish = WantedLength(pieces=(Piece("mark", 10 * INCH, 8, 2 * INCH),), shrinkage=Fraction(0))
+    record = replace(RECORD, warp_mm=108 * INCH, tape_mm=80 * INCH, leftover_mm=12 * INCH, loom="")
+    for made, remedy in (
+        (record, "Check the lengths, and write fringes: the warp that was left bare, 0 in if there was none."),
+        (replace(record, fringes_mm=40 * INCH), "Check the lengths."),
+        (replace(record, tape_mm=200 * INCH), "Check the lengths."),
+    ):
+        with pytest.raises(Refusal) as refused:
+            learned_figures(replace(TAPE, length=wish, measured=(made,)), LOOM, 31)
+        assert refused.value.remedy == remedy

@@ -71,9 +71,10 @@ def test_the_whole_rests_on_its_weakest_yarn() -> None:
 def test_a_measured_width_comes_first() -> None:
     measured = replace(TAPE, width_mm=Fraction(15), measured=(Measurement("2026-10-03", width_mm=Fraction(14)),))
     found = tape_width(measured, ends(31))
-    assert [found.low_mm, found.likely_mm, found.high_mm] == [Fraction("14.25"), 15, Fraction("15.75")]
+    assert [found.low_mm, found.likely_mm, found.high_mm] == [Fraction("13.3"), 14, Fraction("14.7")]
     assert found.basis == "measured"
-    assert found.ends_per_inch == 31 / (15 / MM_PER_INCH)
+    assert found.ends_per_inch == 31 / (14 / MM_PER_INCH)
+    assert tape_width(replace(measured, measured=()), ends(31)).likely_mm == 15
 
 
 def test_the_latest_record_with_a_width_is_used() -> None:

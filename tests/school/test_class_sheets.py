@@ -340,7 +340,7 @@ def test_changes_at_the_far_post_are_told_for_either_hand(empty_folder: Path) ->
         "warp: [6 red, 3 blue]\n"
     )
     for hands, words in (
-        (("right", "left"), "No change at the far post. By a left hand: Change at the far post after 3."),
+        (("right", "left"), "No change at the far post. By a left hand: change at the far post after 3."),
         (("left", "left"), "and that is right. Change at the far post after 3."),
         (("right", "right"), "and that is right. No change at the far post."),
     ):

@@ -37,7 +37,7 @@ PEGS = {path.stem: read_pegs(path) for path in sorted((ROOT / "layouts" / "pegs"
 
 KEYS = {
     "title", "code", "ends", "same_both_ways", "colours", "stripes", "view", "placement", "ends_list", "sheds",
-    "treadles", "next_shed", "winding",
+    "treadles", "next_shed", "next_shed_is_guess", "winding",
     "pegs", "lengths", "width", "yarn", "weft", "beam", "tension", "shuttle", "rescue", "pickup", "pace", "learned",
     "notes", "pieces", "pieces_spare_mm",
 }  # fmt: skip

@@ -137,9 +137,11 @@ def test_check_advises_it_and_finds_no_fault(tmp_path: Path, capsys: pytest.Capt
     path.write_text("title: Pair\nkind: two heddles\nslots: 9\nholes: 8\nback_heddle: same\n", "utf-8")
     assert run_command_line(["check", str(path)]) == 0
     out, err = capsys.readouterr()
-    assert out == "1 file, no problems, 1 note\n"
+    assert out == "1 file, no problems, 2 notes\n"
     assert err.startswith(f"{path}:2:1: note: kind: The file of Pair does not say which foot raises the front heddle")
+    assert "does not say to which side the shuttle flies: write shuttle: {left_foot: left, right_foot: right}" in err
     path.write_text(f"{path.read_text('utf-8')}tie_up: {{{next(iter(TIE_UPS))}}}\n", "utf-8")
+    path.write_text(f"{path.read_text('utf-8')}shuttle: {{left_foot: left, right_foot: right}}\n", "utf-8")
     assert run_command_line(["check", str(path)]) == 0
     assert capsys.readouterr() == ("1 file, no problems\n", "")
 

@@ -134,11 +134,19 @@ def _take_up(record: _Record, pattern: Pattern, loom: Loom) -> Fraction | None:
             ("measured", record.index, "tape"),
             f"{_inches(what.tape_mm)} of tape, {_inches(on_loom)} before washing, cannot come from a warp of "
             f"{_inches(what.warp_mm)} less {_inches(what.warp_mm - woven_from)} of waste and fringes.",
-            "Check the lengths, and write fringes: the warp that was left bare, 0 in if there was none."
-            if what.leftover_mm is not None
-            else "Add leftover: the warp that was not woven.",
+            _remedy(what, on_loom, pattern),
         )
     return 1 - on_loom / woven_from
+
+
+def _remedy(record: Measurement, on_loom_mm: Fraction, pattern: Pattern) -> str:
+    """What may be missing from a record that cannot be; where nothing is, a length must be wrong."""
+    warp = record.warp_mm or Fraction(0)
+    if record.leftover_mm is None and on_loom_mm < warp - _fringes_of(record, pattern):
+        return "Add leftover: the warp that was not woven."
+    if record.fringes_mm is None and _fringes_of(record, pattern) and on_loom_mm < warp - (record.leftover_mm or 0):
+        return "Check the lengths, and write fringes: the warp that was left bare, 0 in if there was none."
+    return "Check the lengths."
 
 
 def _fringes_of(record: Measurement, pattern: Pattern) -> Fraction:

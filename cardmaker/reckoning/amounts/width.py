@@ -61,4 +61,4 @@ def _measured(pattern: Pattern, ends: int, learned: Learned | None) -> Fraction 
     """What came off the loom comes before a width that is stated, as with picks and take-up."""
     if learned and learned.ends_per_inch:
         return ends / learned.ends_per_inch * MM_PER_INCH
-    return pattern.width_mm or latest(pattern, lambda record: record.width_mm)
+    return latest(pattern, lambda record: record.width_mm) or pattern.width_mm
