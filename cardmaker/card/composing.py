@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, Final, TypeGuard
 
-from cardmaker.card.fitting import DoesNotFit, Fitted, fit
+from cardmaker.card.fitting import DoesNotFit, Fitted, Placed, fit
 from cardmaker.card.panels import PANELS, READING_ORDER
 from cardmaker.card.panels.ribbon_panel import draw_ribbon, ribbon_width
 from cardmaker.card.sheet import NO_OWNER, CardOwner, Drawing, Sheet, tightened
 from cardmaker.layout.ink import Ink, yarn_inks
+from cardmaker.layout.stack import draw_stack
 from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper
 from cardmaker.model.marks import Box, Group, Mark, Page, Ruler
 from cardmaker.model.plan import Plan
@@ -31,9 +32,10 @@ TIGHTER: Final = (1.0, 0.95, 0.9, 0.85)  # how far type and gaps give way before
 
 @record
 class Composed:
-    """The page, and the panels that found no room on it."""
+    """The page, the facts that it tells, and those that found no room on it."""
 
     page: Page
+    printed: frozenset[str]
     left_out: tuple[str, ...]
 
 
@@ -62,11 +64,18 @@ def compose_card(
         groups.append(_group("ribbon", ribbon, draw_ribbon(sheet, ribbon)))
         box = box.inset(left=ribbon.width + 4)
     sheet, fitted = _fitted(sheet, box)
-    drawings = [(placed, placed.panel.draw(sheet, placed.box)) for placed in fitted.placed]
-    groups += [_group(placed.panel.name, placed.box, drawing) for placed, drawing in drawings]
-    left_out = (*fitted.left_out, *(drawing.left_out for _, drawing in drawings if drawing.left_out))
+    groups += [_panel_group(placed) for placed in fitted.placed]
     title = title_words.card_title(plan.pattern)
-    return Composed(Page(paper.width_mm, paper.height_mm, _in_reading_order(groups), title), left_out)
+    page = Page(paper.width_mm, paper.height_mm, _in_reading_order(groups), title)
+    printed = {fact for placed in fitted.placed for part in placed.parts for fact in part.facts}
+    return Composed(page, frozenset(printed), _left_out(fitted, printed))
+
+
+def _left_out(fitted: Fitted, printed: set[str]) -> tuple[str, ...]:
+    """The facts that found no room anywhere on the card."""
+    lacking = [fact for left_out in fitted.left_out for fact in left_out.facts]
+    lacking += [fact for placed in fitted.placed for fact in placed.lacks]
+    return tuple(dict.fromkeys(fact for fact in lacking if fact not in printed))
 
 
 def _inks(plan: Plan) -> dict[str, Ink]:
@@ -140,6 +149,10 @@ def unknown_panels(layout: CardLayout) -> tuple[Refusal, ...]:
 
 def _group(name: str, box: Box, drawing: Drawing) -> Group:
     return Group("panel", name, box, drawing.marks)
+
+
+def _panel_group(placed: Placed) -> Group:
+    return Group("panel", placed.panel.name, placed.box, tuple(draw_stack(placed.parts, placed.box)))
 
 
 def _in_reading_order(groups: list[Group]) -> tuple[Mark, ...]:

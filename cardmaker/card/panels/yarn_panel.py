@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, exactly, headed, heading_height
+from cardmaker.card.sheet import Drawing, Sheet, headed, heading_height, whole_panel
 from cardmaker.card.table import CardColumn, card_row_height, fits, set_card_table, table_height, table_rule
 from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, WHITE, hatching
+from cardmaker.layout.stack import HeightRange, exactly
 from cardmaker.layout.type_setting import Span, figure, leading
 from cardmaker.model.marks import Box, Dot, Mark, Rectangle
 from cardmaker.model.plan import YarnAmount
@@ -102,4 +103,4 @@ def _swatches(sheet: Sheet, body: Box) -> list[Mark]:
     return marks
 
 
-YARN = Panel("yarn", _heights, _draw)
+YARN = whole_panel("yarn", _heights, _draw)
