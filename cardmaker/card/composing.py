@@ -10,7 +10,7 @@ from cardmaker.card.panels import PANELS, READING_ORDER
 from cardmaker.card.panels.ribbon_panel import draw_ribbon, ribbon_width
 from cardmaker.card.sheet import NO_OWNER, CardOwner, Drawing, Sheet, tightened
 from cardmaker.layout.ink import Ink, yarn_inks
-from cardmaker.layout.stack import draw_stack
+from cardmaker.layout.stacking import draw_stack
 from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper
 from cardmaker.model.marks import Box, Group, Mark, Page, Ruler
 from cardmaker.model.plan import Plan

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from math import isinf
 
 from cardmaker.card.sheet import Panel, Sheet
-from cardmaker.layout.stack import NO_ROOM, HeightRange, Part, stack_heights
+from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part, stack_heights
 from cardmaker.model.card_layout import PanelPlace
 from cardmaker.model.marks import Box
 from cardmaker.model.record_class import record, replace

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from typing import Final
 
 from cardmaker.card.sheet import Drawing, Panel, Sheet, headed, heading_height, whole_panel
-from cardmaker.layout.stack import HeightRange, exactly
+from cardmaker.layout.stacking import HeightRange, exactly
 from cardmaker.layout.type_setting import Span, cap_height, figure, text_height
 from cardmaker.model.marks import Box, Group, Mark
 

@@ -8,7 +8,7 @@ from typing import Final
 from cardmaker.card.paragraphs import Paragraph, paragraphs_height, set_paragraphs
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import BLACK, SOFT, WHITE
-from cardmaker.layout.stack import HeightRange, Part, exactly
+from cardmaker.layout.stacking import HeightRange, Part, exactly
 from cardmaker.layout.type_setting import cap_height, figure, words_group
 from cardmaker.model.marks import Box, Dot, Face, Mark, Words
 from cardmaker.wording.step_words import BenchStep

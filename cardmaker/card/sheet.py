@@ -7,7 +7,7 @@ from math import floor
 from typing import TYPE_CHECKING, Final, TypeVar
 
 from cardmaker.layout.ink import HAIRLINE, OUTLINE, SOFT, WHITE, Ink, hatching
-from cardmaker.layout.stack import HeightRange, Part
+from cardmaker.layout.stacking import HeightRange, Part
 from cardmaker.layout.transforms import mirrored
 from cardmaker.layout.type_setting import SetLine, Span, cap_height, line_counts, set_lines, words_group, wrapped
 from cardmaker.model.card_layout import CardLayout, Paper, TypeSizes

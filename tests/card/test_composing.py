@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from cardmaker.card.fitting import GUTTER, LEAST_GAP, MOST_GAP, DoesNotFit, Fitted, LeftOut, fit
 from cardmaker.card.sheet import Drawing, Panel, Sheet, tightened, whole_panel
 from cardmaker.layout.ink import Ink, hatching, yarn_inks
-from cardmaker.layout.stack import HeightRange, Part, draw_stack, exactly, stack_heights
+from cardmaker.layout.stacking import HeightRange, Part, draw_stack, exactly, stack_heights
 from cardmaker.layout.type_setting import SetLine, Span, fitting_size, leading, set_lines, wrapped
 from cardmaker.layout.woven_face import outline_for
 from cardmaker.model.card_layout import PanelPlace, TypeSizes

@@ -8,7 +8,7 @@ from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
 from cardmaker.card.sheet import Drawing, Sheet, headed, heading_height, planned, whole_panel
 from cardmaker.card.table import GAP, CardColumn, column_widths, set_card_table, table_height
 from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, RULE, WHITE
-from cardmaker.layout.stack import NO_ROOM, HeightRange
+from cardmaker.layout.stacking import NO_ROOM, HeightRange
 from cardmaker.layout.type_setting import Span, cap_height, figure
 from cardmaker.model.bench import WarpOnBeam
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Path, Step, Words

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height, paragraphs_panel
 from cardmaker.card.sheet import Drawing, Sheet, planned, whole_panel
-from cardmaker.layout.stack import HeightRange
+from cardmaker.layout.stacking import HeightRange
 from cardmaker.layout.type_setting import Span
 from cardmaker.model.marks import Box, Face
 from cardmaker.wording import change_words

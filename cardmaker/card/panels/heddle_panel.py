@@ -19,7 +19,7 @@ from cardmaker.card.panels.board_drawing import (
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height, paragraphs_height, set_paragraphs
 from cardmaker.card.sheet import Drawing, Sheet, margin_heading, whole_panel
 from cardmaker.layout.ink import ACCENT, BLACK, RULE, SOFT, WHITE
-from cardmaker.layout.stack import NO_ROOM, HeightRange, exactly
+from cardmaker.layout.stacking import NO_ROOM, HeightRange, exactly
 from cardmaker.layout.type_setting import Span, cap_height, figure, leading, words_group
 from cardmaker.model.marks import Box, Colour, Face, Group, Mark, Path, Rectangle, Step, Words
 from cardmaker.model.plan import BackHeddle

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from cardmaker.card.paragraphs import BETWEEN, Paragraph, body, paragraph, paragraph_height, paragraphs_panel
 from cardmaker.card.sheet import Drawing, Sheet, headed, heading_height, whole_panel
-from cardmaker.layout.stack import HeightRange, exactly
+from cardmaker.layout.stacking import HeightRange, exactly
 from cardmaker.layout.type_setting import Span
 from cardmaker.model.marks import Box, Face
 from cardmaker.wording import length_words, piece_words

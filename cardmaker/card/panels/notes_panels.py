@@ -13,7 +13,7 @@ from cardmaker.card.paragraphs import (
 )
 from cardmaker.card.sheet import Drawing, Sheet, whole_panel
 from cardmaker.layout.ink import SOFT
-from cardmaker.layout.stack import HeightRange, exactly
+from cardmaker.layout.stacking import HeightRange, exactly
 from cardmaker.layout.type_setting import Span
 from cardmaker.model.marks import Box, Face
 from cardmaker.model.plan import Note

@@ -17,7 +17,7 @@ from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
 from cardmaker.card.rows_of_ends import end_pitch, segments_in_rows
 from cardmaker.card.sheet import Drawing, Sheet, margin_heading, whole_panel
 from cardmaker.layout.ink import SOFT
-from cardmaker.layout.stack import NO_ROOM, HeightRange
+from cardmaker.layout.stacking import NO_ROOM, HeightRange
 from cardmaker.layout.type_setting import Span, cap_height, figure
 from cardmaker.model.marks import Box, Face, Mark
 from cardmaker.reckoning.stripes.segments import Segment

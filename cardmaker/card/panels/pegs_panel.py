@@ -9,7 +9,7 @@ from cardmaker.card.panels.cross_drawing import BACK_DASH, cross_height, draw_cr
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
 from cardmaker.card.sheet import Drawing, Sheet, headed, heading_height, planned, whole_panel
 from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HEAVY, OUTLINE, RULE, SOFT, WHITE
-from cardmaker.layout.stack import HeightRange
+from cardmaker.layout.stacking import HeightRange
 from cardmaker.layout.type_setting import Span, cap_height, figure
 from cardmaker.model.marks import Box, Dot, Face, Mark, Path, Rectangle, Step, Words
 from cardmaker.model.peg_plan import Arc, Leg, PegPlan

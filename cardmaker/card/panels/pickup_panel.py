@@ -17,7 +17,7 @@ from cardmaker.card.table import (
     table_rule,
 )
 from cardmaker.layout.ink import BLACK, HAIRLINE, OUTLINE
-from cardmaker.layout.stack import NO_ROOM, HeightRange, exactly
+from cardmaker.layout.stacking import NO_ROOM, HeightRange, exactly
 from cardmaker.layout.type_setting import Span, figure
 from cardmaker.layout.woven_face import picks_drawn
 from cardmaker.model.bench import PickupPlan

@@ -7,7 +7,7 @@ from math import ceil
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height, paragraphs_height, set_paragraphs
 from cardmaker.card.sheet import Drawing, Sheet, headed, heading_height, planned, whole_panel
 from cardmaker.layout.ink import BLACK, OUTLINE, SOFT
-from cardmaker.layout.stack import HeightRange, exactly
+from cardmaker.layout.stacking import HeightRange, exactly
 from cardmaker.layout.type_setting import Span, cap_height, figure
 from cardmaker.model.bench import EndPlace
 from cardmaker.model.loom import Space

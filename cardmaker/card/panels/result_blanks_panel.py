@@ -6,7 +6,7 @@ from math import ceil
 
 from cardmaker.card.sheet import Drawing, Sheet, whole_panel
 from cardmaker.layout.ink import RULE, SOFT
-from cardmaker.layout.stack import HeightRange
+from cardmaker.layout.stacking import HeightRange
 from cardmaker.layout.type_setting import figure, words_group
 from cardmaker.model.marks import Box, Face, Line, Mark, Words
 from cardmaker.wording import length_words

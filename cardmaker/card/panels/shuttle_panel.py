@@ -5,7 +5,7 @@ from __future__ import annotations
 from cardmaker.card.paragraphs import Paragraph, alt_text_panel, paragraph, paragraph_height, paragraphs_panel
 from cardmaker.card.sheet import Drawing, Sheet, headed, heading_height, whole_panel
 from cardmaker.layout.ink import BLACK, HAIRLINE, OUTLINE, WHITE
-from cardmaker.layout.stack import HeightRange
+from cardmaker.layout.stacking import HeightRange
 from cardmaker.layout.type_setting import Span, cap_height, figure, fitting_size, leading, tail_depth
 from cardmaker.model.loom import Side
 from cardmaker.model.marks import Box, Face, Line, Mark, Path, Rectangle, Words

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from cardmaker.card.sheet import Drawing, Sheet, whole_panel
 from cardmaker.layout.ink import SOFT
-from cardmaker.layout.stack import HeightRange
+from cardmaker.layout.stacking import HeightRange
 from cardmaker.layout.type_setting import SetLine, Span, cap_height, figure, text_height
 from cardmaker.model.marks import Box, Face, Group, Words
 from cardmaker.wording import heddle_words, length_words, shed_words, stripe_words, student_words, winding_words

@@ -5,7 +5,7 @@ from __future__ import annotations
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraphs_panel
 from cardmaker.card.sheet import Drawing, Sheet, headed, heading_height, whole_panel
 from cardmaker.layout.ink import SOFT
-from cardmaker.layout.stack import HeightRange
+from cardmaker.layout.stacking import HeightRange
 from cardmaker.layout.type_setting import Span, text_height
 from cardmaker.model.marks import Box, Face
 from cardmaker.wording import phrases, source_words

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from cardmaker.card.paragraphs import Paragraph, alt_text_panel, paragraph_height
 from cardmaker.card.sheet import Drawing, Sheet, whole_panel
-from cardmaker.layout.stack import HeightRange, exactly
+from cardmaker.layout.stacking import HeightRange, exactly
 from cardmaker.layout.type_setting import Span, cap_height, figure, side_by_side
 from cardmaker.model.marks import Box, Face, Mark, Words
 from cardmaker.wording import stripe_words

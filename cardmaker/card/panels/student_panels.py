@@ -5,7 +5,7 @@ from __future__ import annotations
 from cardmaker.card.paragraphs import Paragraph, paragraphs_height, paragraphs_panel, set_paragraphs
 from cardmaker.card.sheet import Drawing, Sheet, whole_panel
 from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT, WHITE
-from cardmaker.layout.stack import HeightRange, exactly
+from cardmaker.layout.stacking import HeightRange, exactly
 from cardmaker.layout.type_setting import Span, cap_height, cut, figure, fitting_size, words_group
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Words
 from cardmaker.wording import student_words

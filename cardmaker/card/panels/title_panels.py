@@ -5,7 +5,7 @@ from __future__ import annotations
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
 from cardmaker.card.sheet import Drawing, Sheet, whole_panel
 from cardmaker.layout.ink import HEAVY, POINT, SOFT
-from cardmaker.layout.stack import HeightRange, exactly
+from cardmaker.layout.stacking import HeightRange, exactly
 from cardmaker.layout.type_setting import NO_BREAK, Span, cap_height, cut, fitting_size, leading, words_group
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Words
 from cardmaker.wording import length_words, loom_words, phrases, title_words, winding_words

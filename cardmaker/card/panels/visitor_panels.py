@@ -5,7 +5,7 @@ from __future__ import annotations
 from cardmaker.card.panels.title_panels import title_group
 from cardmaker.card.paragraphs import Paragraph, body, paragraphs_panel
 from cardmaker.card.sheet import Drawing, Sheet, whole_panel
-from cardmaker.layout.stack import exactly
+from cardmaker.layout.stacking import exactly
 from cardmaker.layout.type_setting import Span, cap_height
 from cardmaker.model.marks import Box, Face
 from cardmaker.wording import student_words

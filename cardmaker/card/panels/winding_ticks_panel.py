@@ -5,7 +5,7 @@ from __future__ import annotations
 from cardmaker.card.paragraphs import paragraph, paragraph_height
 from cardmaker.card.sheet import Drawing, Sheet, whole_panel
 from cardmaker.layout.ink import ACCENT, BLACK, OUTLINE, SOFT, WHITE
-from cardmaker.layout.stack import HeightRange, exactly
+from cardmaker.layout.stacking import HeightRange, exactly
 from cardmaker.layout.type_setting import Span, cap_height, figure, leading, side_by_side
 from cardmaker.model.marks import Box, Face, Mark, Rectangle, Words
 from cardmaker.model.plan import Post

@@ -11,7 +11,7 @@ from cardmaker.card.paragraphs import Paragraph, body, paragraph, paragraph_heig
 from cardmaker.card.rows_of_ends import TotalLabel, end_pitch, label_lines, segments_in_rows
 from cardmaker.card.sheet import Drawing, Sheet, margin_column, margin_heading, whole_panel
 from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, WHITE, Ink
-from cardmaker.layout.stack import NO_ROOM, HeightRange
+from cardmaker.layout.stacking import NO_ROOM, HeightRange
 from cardmaker.layout.type_setting import Span, cap_height, figure
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Rectangle, Words
 from cardmaker.model.plan import Post

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from cardmaker.card.paragraphs import Paragraph, paragraph_height, set_paragraphs
 from cardmaker.card.sheet import Drawing, Sheet, headed, heading_height, whole_panel
 from cardmaker.layout.ink import BLACK, HAIRLINE, SOFT
-from cardmaker.layout.stack import NO_ROOM, HeightRange
+from cardmaker.layout.stacking import NO_ROOM, HeightRange
 from cardmaker.layout.type_setting import Span, cap_height, figure, leading
 from cardmaker.layout.woven_face import pick_height, repeat_of, stamped_face
 from cardmaker.model.marks import Box, Face, Line, Mark, Rectangle, Words

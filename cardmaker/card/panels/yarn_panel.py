@@ -8,7 +8,7 @@ from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
 from cardmaker.card.sheet import Drawing, Sheet, headed, heading_height, whole_panel
 from cardmaker.card.table import CardColumn, card_row_height, fits, set_card_table, table_height, table_rule
 from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, WHITE, hatching
-from cardmaker.layout.stack import HeightRange, exactly
+from cardmaker.layout.stacking import HeightRange, exactly
 from cardmaker.layout.type_setting import Span, figure, leading
 from cardmaker.model.marks import Box, Dot, Mark, Rectangle
 from cardmaker.model.plan import YarnAmount
