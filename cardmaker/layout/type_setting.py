@@ -200,6 +200,54 @@ def fitting_size(text: str, face: Face, size: float, width: float, ruler: Ruler,
     return size
 
 
+class Headline(NamedTuple):
+    """A title in lines of one size."""
+
+    lines: tuple[SetLine, ...]
+    size: float
+
+    @property
+    def height_mm(self) -> float:
+        """From the top of its capitals to its last baseline."""
+        return cap_height(self.size) + (len(self.lines) - 1) * leading(self.size)
+
+
+_SHARES: Final = ((1, 0.7), (2, 0.55), (3, 0.5))  # in so many lines, a title keeps so much of its full size
+
+
+def headline(text: str, size: float, smallest: float, width: float, ruler: Ruler) -> Headline:
+    """A title of any length as large as its lines allow: on one line, on two, on three, and then in as many as it takes
+    in the smallest size. Its lines are about as long as each other, so that no word stands alone.
+    """
+    span = (Span(text, Face.SERIF_SEMIBOLD),)
+    for most, share in _SHARES:
+        tried = size
+        while tried >= max(smallest, share * size):
+            if len(wrapped(span, tried, width, ruler)) <= most and _whole_words(text, tried, width, ruler):
+                return Headline(_balanced(span, tried, width, ruler), tried)
+            tried -= 0.5
+    return Headline(_balanced(span, smallest, width, ruler), smallest)
+
+
+def _whole_words(text: str, size: float, width: float, ruler: Ruler) -> bool:
+    return all(ruler.width_mm(word, Face.SERIF_SEMIBOLD, size) <= width for word in unparted(text))
+
+
+def _balanced(spans: tuple[Span, ...], size: float, width: float, ruler: Ruler) -> tuple[SetLine, ...]:
+    """The spans in as few lines as ``width`` allows, in the least width that does: sought by halving."""
+    full = wrapped_spans(spans, size, width, ruler).lines
+    low, high = width / max(1, len(full)), width
+    if len(full) < 2:
+        return full
+    for _ in range(8):
+        tried = (low + high) / 2
+        if len(wrapped_spans(spans, size, tried, ruler).lines) > len(full):
+            low = tried
+        else:
+            high = tried
+    return wrapped_spans(spans, size, high, ruler).lines
+
+
 def words_group(role: Role, box: Box, *words: Words, alt: str = "") -> Group:
     """Words that are one thing: a name, a heading, a cell. ``alt`` says them in full where they are set cut short."""
     return Group(role, "", box, words, alt)
