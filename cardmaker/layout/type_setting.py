@@ -200,6 +200,42 @@ def fitting_size(text: str, face: Face, size: float, width: float, ruler: Ruler,
     return size
 
 
+class FittedLines(NamedTuple):
+    """A text in lines, and the size at which they fit."""
+
+    size: float
+    lines: tuple[SetLine, ...]
+
+
+def fitted_lines(
+    text: str, face: Face, size: float, smallest: float, width: float, most_lines: int, ruler: Ruler
+) -> FittedLines:
+    """The text in as few lines as hold it, in type as large as possible: from ``size`` down in half points.
+
+    Nothing is ever cut off: what does not fit ``most_lines`` in the smallest type takes more of them, and only there is
+    a word broken that is wider than a line. The lines are about equally long, so that no word hangs alone in the last.
+    """
+    spans = (Span(text, face),)
+    longest = max(unparted(text), key=lambda word: ruler.width_mm(word, face, size), default="")
+    while size > smallest:
+        fits = ruler.width_mm(longest, face, size) <= width
+        if fits and len(wrapped_spans(spans, size, width, ruler).lines) <= most_lines:
+            break
+        size = max(smallest, size - 0.5)
+    return FittedLines(size, _even(spans, size, width, ruler))
+
+
+def _even(spans: tuple[Span, ...], size: float, width: float, ruler: Ruler) -> tuple[SetLine, ...]:
+    """The lines at the least width, in millimetres, at which they are no more than at the whole one."""
+    lines = wrapped_spans(spans, size, width, ruler).lines
+    if len(lines) < 2:
+        return lines
+    narrow = max(ruler.width_mm(word, span.face, size) for span in spans for word in unparted(span.text))
+    while width - 1 > narrow and len(closer := wrapped_spans(spans, size, width - 1, ruler).lines) == len(lines):
+        lines, width = closer, width - 1
+    return lines
+
+
 def words_group(role: Role, box: Box, *words: Words, alt: str = "") -> Group:
     """Words that are one thing: a name, a heading, a cell. ``alt`` says them in full where they are set cut short."""
     return Group(role, "", box, words, alt)
