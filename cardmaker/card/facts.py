@@ -24,6 +24,7 @@ FACTS: Final = {
     "notch": "the gauge for the width",
     "replaced": "which card it replaces",
     "walk": "where each colour changes",
+    "joins": "where to join",
     "finish": "where winding finishes",
     "trips": "trips and walking",
     "first space": "where end 1 goes",

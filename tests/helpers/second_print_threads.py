@@ -56,7 +56,7 @@ def winding(card: Card) -> Iterator[Fault]:
     """Trips, joins, balls and where it ends, by the method."""
     ours = card.plan["winding"]
     ends, method = ours["trips"], ours["method"]
-    for found in card.find(r"(\d+ ends?) = (\d+ round trips?)( and 1 single)?; you finish at (home|the far post)"):
+    for found in card.find(r"(\d+ ends?) = (\d+ round trips?)( and 1 single)?\. You finish at (home|the far post)"):
         single = " and 1 single" if ends % 2 else None
         trips = (counted(ends, "end"), counted(ours["round_trips"], "round trip"), single, POST[ours["finish"]])
         yield same("round trips", (method, *found.groups()), ("order", *trips))

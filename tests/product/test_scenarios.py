@@ -148,7 +148,7 @@ def test_1_an_odd_count_on_the_card() -> None:
     said = words(card_file(written("first.yaml", FIRST_TRY), "--loom", "small-box"))
     holds(said, "First Try", "13 ends", "end 1: L6, a hole", "end 13: R6, a hole", "same from both edges")
     holds(said, "no. 7 (white), lies in the middle space", "7 holes, 6 slots · 5 empty left, 5 empty right")
-    holds(said, "13 ends = 6 round trips and 1 single", "you finish at the far post, and that is right")
+    holds(said, "13 ends = 6 round trips and 1 single", "You finish at the far post.")
     assert not re.search(r"\b6\.5\b|\b1[24] ends", said)
 
 
