@@ -215,7 +215,7 @@ def _read_from(ink: Ink, start: float, digits: int, type_: _Type) -> _Reading:
     told, likeness, lead = "", 1.0, 1.0
     for number in range(digits):
         room = _level(_room(ink, start + number * advance, type_))
-        alike = (_compared_with(type_) @ room).reshape(10, -1).max(axis=1)
+        alike = np.einsum("ij,j->i", _compared_with(type_), room).reshape(10, -1).max(axis=1)  # without threads
         next_best, best = np.argsort(alike)[-2:]
         told = f"{told}{best}"
         likeness, lead = min(likeness, float(alike[best])), min(lead, float(alike[best] - alike[next_best]))
