@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height, paragraphs_panel
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, planned
+from cardmaker.card.sheet import Drawing, Sheet, planned, whole_panel
+from cardmaker.layout.stacking import HeightRange
 from cardmaker.layout.type_setting import Span
 from cardmaker.model.marks import Box, Face
 from cardmaker.wording import change_words
@@ -43,4 +44,4 @@ def _draw_changed(sheet: Sheet, box: Box) -> Drawing:
 CHANGES = paragraphs_panel(
     "changes", _changes, change_words.CHANGES, applies=lambda sheet: bool(sheet.plan.pattern.changes)
 )
-CHANGED = Panel("changed", _changed_heights, _draw_changed, applies=lambda sheet: sheet.replaces is not None)
+CHANGED = whole_panel("changed", _changed_heights, _draw_changed, applies=lambda sheet: sheet.replaces is not None)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from cardmaker.card.paragraphs import BETWEEN, Paragraph, body, paragraph, paragraph_height, paragraphs_panel
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, exactly, headed, heading_height
+from cardmaker.card.sheet import Drawing, Sheet, headed, heading_height, whole_panel
+from cardmaker.layout.stacking import HeightRange, exactly
 from cardmaker.layout.type_setting import Span
 from cardmaker.model.marks import Box, Face
 from cardmaker.wording import length_words, piece_words
@@ -48,7 +49,7 @@ def _pieces(sheet: Sheet) -> list[Paragraph]:
     return [[Span(line)] for line in piece_words.piece_lines(sheet.plan.lengths, sheet.units)]
 
 
-LENGTHS = Panel("lengths", _heights, _draw)
+LENGTHS = whole_panel("lengths", _heights, _draw)
 PIECES = paragraphs_panel(
     "pieces", _pieces, piece_words.PIECES, body, applies=lambda sheet: bool(sheet.plan.lengths.pieces)
 )

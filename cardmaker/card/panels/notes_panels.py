@@ -11,8 +11,9 @@ from cardmaker.card.paragraphs import (
     paragraphs_panel,
     set_paragraphs,
 )
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, exactly
+from cardmaker.card.sheet import Drawing, Sheet, whole_panel
 from cardmaker.layout.ink import SOFT
+from cardmaker.layout.stacking import HeightRange, exactly
 from cardmaker.layout.type_setting import Span
 from cardmaker.model.marks import Box, Face
 from cardmaker.model.plan import Note
@@ -75,5 +76,5 @@ def _draw_cautions(sheet: Sheet, box: Box) -> Drawing:
 
 
 NOTES = paragraphs_panel("notes", _notes, note_words.NOTES, applies=lambda sheet: bool(_printed(sheet)))
-CAUTIONS = Panel("cautions", _cautions_heights, _draw_cautions, sinks=True)
-FOOT = Panel("foot", lambda sheet, width: exactly(_foot_height(sheet, width)), _draw_foot, sinks=True)
+CAUTIONS = whole_panel("cautions", _cautions_heights, _draw_cautions, sinks=True)
+FOOT = whole_panel("foot", lambda sheet, width: exactly(_foot_height(sheet, width)), _draw_foot, sinks=True)

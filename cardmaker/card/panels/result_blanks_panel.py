@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from math import ceil
 
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet
+from cardmaker.card.sheet import Drawing, Sheet, whole_panel
 from cardmaker.layout.ink import RULE, SOFT
+from cardmaker.layout.stacking import HeightRange
 from cardmaker.layout.type_setting import figure, words_group
 from cardmaker.model.marks import Box, Face, Line, Mark, Words
 from cardmaker.wording import length_words
@@ -51,4 +52,4 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     return Drawing((words_group("heading", first, name), figure("blanks", box, marks, length_words.RESULTS_ALT_TEXT)))
 
 
-RESULTS = Panel("results", _heights, _draw)
+RESULTS = whole_panel("results", _heights, _draw)

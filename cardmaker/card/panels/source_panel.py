@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraphs_panel
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, headed, heading_height
+from cardmaker.card.sheet import Drawing, Sheet, headed, heading_height, whole_panel
 from cardmaker.layout.ink import SOFT
+from cardmaker.layout.stacking import HeightRange
 from cardmaker.layout.type_setting import Span, text_height
 from cardmaker.model.marks import Box, Face
 from cardmaker.wording import phrases, source_words
@@ -40,9 +41,8 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     while shown > LEAST_FACTS and heights[shown] > box.height + 1e-6:
         shown -= 1
     marks += paragraph(sheet, _source(sheet, shown), sheet.sizes.small, body)
-    hidden = len(heights) - 1 - shown
-    return Drawing(tuple(marks), left_out=source_words.facts_left_out(hidden) if hidden else "")
+    return Drawing(tuple(marks))
 
 
-SOURCE = Panel("source", _heights, _draw)
+SOURCE = whole_panel("source", _heights, _draw)
 HISTORY = paragraphs_panel("history", lambda sheet: [[Span(source_words.source_sentence(sheet.plan.pattern.source))]])

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, exactly
+from cardmaker.card.sheet import Drawing, Sheet, whole_panel
 from cardmaker.layout.ink import HEAVY, POINT, SOFT
+from cardmaker.layout.stacking import HeightRange, exactly
 from cardmaker.layout.type_setting import NO_BREAK, Span, cap_height, cut, fitting_size, leading, words_group
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Words
 from cardmaker.wording import length_words, loom_words, phrases, title_words, winding_words
@@ -164,6 +165,6 @@ def _draw_plain_name(sheet: Sheet, box: Box) -> Drawing:
     return Drawing((*_name_and_number(sheet, box), Line(box.left, y, box.right, y, HEAVY)))
 
 
-TITLE = Panel("title", _heights, _draw)
-NAME = Panel("name", _name_heights, _draw_name)
-PLAIN_NAME = Panel("plain-name", lambda sheet, width: exactly(_head_height(sheet, width)), _draw_plain_name)
+TITLE = whole_panel("title", _heights, _draw)
+NAME = whole_panel("name", _name_heights, _draw_name)
+PLAIN_NAME = whole_panel("plain-name", lambda sheet, width: exactly(_head_height(sheet, width)), _draw_plain_name)
