@@ -13,7 +13,7 @@ from typing import Final, NamedTuple
 from cardmaker.binder.arranging import SectionHeading, arranged
 from cardmaker.binder.assembling import BinderSide, Parts, UnsettledPages, assemble
 from cardmaker.card.composing import face_repeat
-from cardmaker.card.panels import PANELS
+from cardmaker.card.facts import facts_in_words
 from cardmaker.files import write_whole
 from cardmaker.jobs import card_making, file_lookup, loading, plan_making, typeface_check
 from cardmaker.jobs.binder_files import binder_of_request, pattern_paths, section_paths
@@ -38,7 +38,6 @@ from cardmaker.wording.formatters import Units
 from cardmaker.wording.phrases import plural
 
 TITLE: Final = "A book of tapes"
-FACTS: Final = "facts of the source"  # of which a single card tells how many found no room
 CARD: Final = "card "  # before the path of a card: the name of its page
 
 
@@ -229,9 +228,9 @@ def _entry(plan: Plan, path: Path, face: TapeFace) -> Entry:
 
 
 def _left_out(cards: Mapping[str, BinderCard]) -> tuple[str, ...]:
-    """Each panel that found no room on some cards, the one that most cards lack first."""
-    counts = Counter(panel if panel in PANELS else FACTS for card in cards.values() for panel in card.left_out)
-    return tuple(f"{panel} (on {plural(count, 'card')})" for panel, count in counts.most_common())
+    """Each fact that found no room on some cards, the one that most cards lack first."""
+    counts = Counter(fact for card in cards.values() for fact in facts_in_words(card.left_out))
+    return tuple(f"{fact} (on {plural(count, 'card')})" for fact, count in counts.most_common())
 
 
 def _headings(

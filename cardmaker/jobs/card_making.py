@@ -10,6 +10,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, Literal, NamedTuple
 
+from cardmaker.card.facts import facts_in_words
 from cardmaker.files import write_many
 from cardmaker.jobs import file_lookup, loading, plan_making
 from cardmaker.jobs.file_lookup import WrongUsage
@@ -160,7 +161,7 @@ def make_card(
     pattern, files = plan.pattern, carried_files(sources_of(plan))
     facts = {CODE: pattern.code, VERSION: pattern.version, DIGEST: content_digest(files)}
     about = About(draft.title, pattern.about, pattern.code, facts=facts)
-    return Card(paint_drafts([draft], about, files), left_out)
+    return Card(paint_drafts([draft], about, files), tuple(facts_in_words(left_out)))
 
 
 def draw_card(

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Literal, NamedTuple, TypeVar
 
+from cardmaker.card.facts import facts_in_words
 from cardmaker.jobs.file_lookup import WrongUsage, find, yaml_file
 from cardmaker.jobs.files_to_carry import carried_files, content_digest, sources_of
 from cardmaker.jobs.loading import load_class, load_layout, load_loom, load_looms, load_pattern
@@ -226,7 +227,7 @@ def _handouts(plan: ClassPlan, size: Size, units: Units, quiet: bool) -> tuple[l
         pages.append(composed.page)
         if composed.left_out:
             owner = kit.student.name if kit.student else f"kit {kit.number}"
-            left_out.setdefault(", ".join(composed.left_out), []).append(owner)
+            left_out.setdefault(", ".join(facts_in_words(composed.left_out)), []).append(owner)
     if problems:
         raise ProblemsFound(problems)
     return half, whole, tuple(f"{panels} ({', '.join(owners)})" for panels, owners in left_out.items())

@@ -13,9 +13,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cardmaker.card.fitting import GUTTER, LEAST_GAP, MOST_GAP, DoesNotFit, Fitted, fit
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, tightened
+from cardmaker.card.fitting import GUTTER, LEAST_GAP, MOST_GAP, DoesNotFit, Fitted, LeftOut, fit
+from cardmaker.card.sheet import Drawing, Panel, Sheet, tightened, whole_panel
 from cardmaker.layout.ink import Ink, hatching
+from cardmaker.layout.stacking import HeightRange, Part, draw_stack, exactly, stack_heights
 from cardmaker.layout.type_setting import SetLine, Span, fitting_size, leading, set_lines, wrapped
 from cardmaker.model.card_layout import PanelPlace, TypeSizes
 from cardmaker.model.marks import Box, Face
@@ -168,7 +169,7 @@ def any_sheet() -> Sheet:
 
 
 def fake(name: str, least: float, most: float | None = None, applies: bool = True, sinks: bool = False) -> Panel:
-    return Panel(
+    return whole_panel(
         name,
         lambda sheet, width: HeightRange(least, most or least),
         lambda sheet, box: Drawing(()),
@@ -220,9 +221,36 @@ def test_the_least_wanted_is_left_out() -> None:
     rows = [[("unwanted", 12, 9, False)], [("kept", 12, 5, True)], [("wanted", 12, 2, False)]]
     found = fitted(panels, rows, 30 + LEAST_GAP + 30)
     assert [placed.panel.name for placed in found.placed] == ["kept", "wanted"]
-    assert found.left_out == ("unwanted",)
+    unwanted = (LeftOut("unwanted", ("unwanted",)),)
+    assert found.left_out == unwanted
     assert fitted(panels, rows, 3 * 30 + 2 * LEAST_GAP).left_out == ()
-    assert fitted(panels, rows, 3 * 30 + 2 * LEAST_GAP - 0.01).left_out == ("unwanted",)
+    assert fitted(panels, rows, 3 * 30 + 2 * LEAST_GAP - 0.01).left_out == unwanted
+
+
+def test_optional_parts_find_a_place_after_all_panels() -> None:
+    """20 + 30 mm and a gap leave room for one of three parts of 5 mm: for the most wanted, wherever it stands."""
+
+    def part(height: float, priority: int = 0) -> Part:
+        return Part(exactly(height), lambda box: [], facts=(f"{height} {priority}",), priority=priority)
+
+    parted = Panel("a", lambda sheet, width: [part(20), part(6, 3), part(5, 1), part(5, 2)])
+    found = fitted([parted, fake("b", 30)], [[("a", 12, 1, True)], [("b", 12, 9, False)]], 58 + LEAST_GAP)
+    a, b = found.placed
+    assert [shown.facts[0] for shown in a.parts] == ["20 0", "5 1"]
+    assert a.lacks == ("6 3", "5 2")
+    assert (a.box.height, b.box.height) == (25, 30)
+
+
+def test_a_stack_shares_spare_height_among_parts_that_can_use_it() -> None:
+    drawn: list[Box] = []
+
+    def part(least: float, most: float, above: float = 0.0) -> Part:
+        return Part(HeightRange(least, most), lambda box: drawn.append(box) or [], above)  # type: ignore[func-returns-value]
+
+    parts = [part(5, 5, above=9), part(10, 30, above=2), part(10, 20)]
+    assert stack_heights(parts) == HeightRange(27, 57)
+    draw_stack(parts, Box(1, 2, 50, 42))
+    assert drawn == [Box(1, 2, 50, 5), Box(1, 9, 50, 20), Box(1, 29, 50, 15)]
 
 
 def test_what_is_essential_is_never_left_out() -> None:
@@ -247,8 +275,9 @@ def test_placed_panels_stay_apart_and_in_the_box(wishes: list[tuple[float, float
     boxes = [placed.box for placed in found.placed]
     assert all(Box(10, 20, 120, height).holds(box) for box in boxes)
     assert all(above.bottom + LEAST_GAP <= below.top + 1e-6 for above, below in pairwise(boxes))
-    assert {placed.panel.name for placed in found.placed} | set(found.left_out) == {panel.name for panel in panels}
-    assert not {f"p{number}" for number, (*_, must) in enumerate(wishes) if must} & set(found.left_out)
+    left_out = {each.panel for each in found.left_out}
+    assert {placed.panel.name for placed in found.placed} | left_out == {panel.name for panel in panels}
+    assert not {f"p{number}" for number, (*_, must) in enumerate(wishes) if must} & left_out
 
 
 # Colour and hatching

@@ -9,8 +9,9 @@ from collections.abc import Sequence
 
 from cardmaker.card.paragraphs import Paragraph, body, paragraph, paragraph_height, paragraphs_panel
 from cardmaker.card.rows_of_ends import TotalLabel, end_pitch, label_lines, segments_in_rows
-from cardmaker.card.sheet import NO_ROOM, Drawing, HeightRange, Panel, Sheet, margin_column, margin_heading
+from cardmaker.card.sheet import Drawing, Sheet, margin_column, margin_heading, whole_panel
 from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, WHITE, Ink
+from cardmaker.layout.stacking import NO_ROOM, HeightRange
 from cardmaker.layout.thread_line import thread_line
 from cardmaker.layout.type_setting import Span, cap_height, figure
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Rectangle, Words
@@ -211,7 +212,7 @@ def _checkpoint(sheet: Sheet, row: _Row, at: int, post: Post, total: int, line: 
     return [*marks, Rectangle(plate, WHITE), Rectangle(box, WHITE, colour, OUTLINE * 1.3, 0.4), words]
 
 
-WALK = Panel("walk", _heights, _draw)
+WALK = whole_panel("walk", _heights, _draw)
 TRIPS = paragraphs_panel(
     "trips", lambda sheet: [[Span(winding_words.trips_and_walking(sheet.plan, sheet.units))]], size_of=body
 )
