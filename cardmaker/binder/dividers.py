@@ -26,7 +26,7 @@ ABOVE_PICTURE: Final = 2.0
 def divider(heading: SectionHeading, numbers: Mapping[str, int], leaf: Leaf, units: Units) -> Text:
     """The page before a section: its name, its text, and its tapes at life size, each named and leading to its card."""
     running = Running(heading.title, binder_words.section_aside(heading.entries, units), number=unnumbered)
-    blocks: list[Block] = [Paragraph((Span(text),)) for text in phrases.paragraphs(heading.text)]
+    blocks: list[Block] = [Paragraph((Span(text),)) for text in phrases.text_paragraphs(heading.text)]
     if heading.entries:
         blocks.append(Gap(2.0))
         blocks += _hanging(heading.entries, numbers, leaf, units, room_below(blocks, leaf, running))
@@ -35,7 +35,7 @@ def divider(heading: SectionHeading, numbers: Mapping[str, int], leaf: Leaf, uni
 
 def opening(heading: SectionHeading, numbers: Mapping[str, int], back: Text, leaf: Leaf) -> Text:
     """A text at the front, with what else a reader begins with: how a card is found, looms, words and cautions."""
-    own: list[Block] = [Paragraph((Span(text),)) for text in phrases.paragraphs(heading.text)]
+    own: list[Block] = [Paragraph((Span(text),)) for text in phrases.text_paragraphs(heading.text)]
     if "indexes" in numbers:
         where = binder_words.where_to_find(numbers["contents"], numbers["indexes"], numbers["faces"])
         own += [Heading(binder_words.FIND), Paragraph((Span(where),))]

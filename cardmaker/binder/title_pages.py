@@ -51,7 +51,7 @@ def _about(binder: Binder, entries: Sequence[Entry], leaf: Leaf, room: Box) -> t
     """What the binder is, in paragraphs, the last with the number of its cards, and where they end; in smaller type
     and longer lines where it is so much that it would not fit."""
     count = f"{binder_words.card_count(entries)}."
-    *paragraphs, last = phrases.paragraphs(binder.about) or [""]
+    *paragraphs, last = phrases.text_paragraphs(binder.about) or [""]
     texts = [*paragraphs, f"{last} {count}".strip()]
     sizes = leaf.sizes
     for size, share in ((sizes.heading, 0.8), (sizes.body, 0.8), (sizes.body, 1.0), (sizes.smallest, 1.0)):

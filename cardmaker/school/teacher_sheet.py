@@ -184,7 +184,7 @@ def _notes(plan: ClassPlan) -> list[Block]:
 
 def _noted(texts: Sequence[str]) -> list[Paragraph]:
     """Every paragraph of some notes, hung beside a dot."""
-    return [small_paragraph(note, mark=True) for text in texts for note in phrases.paragraphs(text)]
+    return [small_paragraph(note, mark=True) for text in texts for note in phrases.text_paragraphs(text)]
 
 
 def _care(units: Units) -> list[Block]:

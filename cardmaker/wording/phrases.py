@@ -54,7 +54,7 @@ def page_briefly(number: str) -> str:
     return f"p.{NO_BREAK}{number}"
 
 
-def paragraphs(text: str) -> list[str]:
+def text_paragraphs(text: str) -> list[str]:
     """The paragraphs of a file's text, which an empty line parts; where its lines end does not matter."""
     return [" ".join(part.split()) for part in re.split(r"\n\s*\n", text) if part.strip()]
 
