@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from math import isinf
 
-from cardmaker.card.sheet import NO_ROOM, HeightRange, Panel, Sheet
+from cardmaker.card.sheet import Panel, Sheet
+from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part, stack_heights
 from cardmaker.model.card_layout import PanelPlace
 from cardmaker.model.marks import Box
-from cardmaker.model.record_class import record
+from cardmaker.model.record_class import record, replace
 
 COLUMNS, GUTTER = 12, 5.0
 LEAST_GAP, MOST_GAP = 3.2, 8.0  # between rows
@@ -17,18 +18,28 @@ NARROWEST_MM = 35.0  # no panel is drawn in less: a heading and a heddle of a fe
 
 @record
 class Placed:
-    """A panel in its box."""
+    """A panel in its box, with those of its parts that found room, and the facts of those that did not."""
 
     panel: Panel
     box: Box
+    parts: tuple[Part, ...]
+    lacks: tuple[str, ...]
 
 
 @record
 class Fitted:
-    """All panels that found room, and the names of those left out."""
+    """All panels that found room, and those left out."""
 
     placed: tuple[Placed, ...]
-    left_out: tuple[str, ...]
+    left_out: tuple[LeftOut, ...]
+
+
+@record
+class LeftOut:
+    """A panel that found no room, and the facts that it would have told."""
+
+    panel: str
+    facts: tuple[str, ...]
 
 
 class DoesNotFit(Exception):
@@ -44,13 +55,24 @@ class DoesNotFit(Exception):
 
 @record
 class _Cell:
-    """A panel with its place in a row and how high it is there."""
+    """A panel with its place in a row, its parts at its width, and which of the optional ones have found room."""
 
     place: PanelPlace
     panel: Panel
     left: float
     width: float
-    height_range: HeightRange
+    parts: tuple[Part, ...]
+    found: frozenset[int] = frozenset()
+
+    @property
+    def shown(self) -> tuple[Part, ...]:
+        return tuple(part for at, part in enumerate(self.parts) if not part.priority or at in self.found)
+
+    @property
+    def lacking(self) -> tuple[str, ...]:
+        """The facts of the parts that are not shown."""
+        hidden = [part for at, part in enumerate(self.parts) if part.priority and at not in self.found]
+        return tuple(fact for part in hidden for fact in part.facts)
 
 
 Row = list[_Cell]
@@ -59,7 +81,8 @@ Row = list[_Cell]
 def fit(
     sheet: Sheet, rows: Sequence[Sequence[PanelPlace]], panels: Mapping[str, Panel], box: Box, tight: float = 1.0
 ) -> Fitted:
-    """The panels of ``rows`` in ``box``: all that are essential, then the others, most wanted first, as they find room.
+    """The panels of ``rows`` in ``box``: all that are essential, then the others, most wanted first, as they find room;
+    then the optional parts of all these panels, likewise.
 
     What does not apply is no loss. ``tight`` under 1 draws the rows closer together. Raises DoesNotFit.
     """
@@ -70,24 +93,42 @@ def fit(
     cells = setter.cells(kept)
     if _least(cells, gap) > box.height + 1e-6:
         raise DoesNotFit(_least(cells, gap), box.height)
-    left_out: list[str] = []
+    left_out: list[LeftOut] = []
     for place in sorted((place for place in applying if not place.essential), key=lambda place: place.priority):
         trial = setter.cells([*kept, place])
         if _least(trial, gap) <= box.height + 1e-6:
             kept, cells = [*kept, place], trial
         else:
-            left_out.append(place.panel)
-    return Fitted(tuple(_placed(cells, box, gap)), tuple(left_out))
+            left_out.append(LeftOut(place.panel, setter.facts(place, trial)))
+    return Fitted(tuple(_placed(_with_optional_parts(cells, gap, box), box, gap)), tuple(left_out))
+
+
+def _with_optional_parts(rows: Sequence[Row], gap: float, box: Box) -> list[Row]:
+    """The rows with as many of the optional parts as find room, the most wanted first."""
+    rows = [list(row) for row in rows]
+    optional = [
+        (part.priority, at, row, index)
+        for row in rows
+        for index, cell in enumerate(row)
+        for at, part in enumerate(cell.parts)
+        if part.priority
+    ]
+    for _, at, row, index in sorted(optional, key=lambda each: each[0]):
+        before = row[index]
+        row[index] = replace(before, found=before.found | {at})
+        if _least(rows, gap) > box.height + 1e-6:
+            row[index] = before
+    return rows
 
 
 class _Setter:
-    """Sets panels side by side in their rows, asking each panel only once how high it is at a width."""
+    """Sets panels side by side in their rows, asking each panel only once for its parts at a width."""
 
     def __init__(
         self, sheet: Sheet, rows: Sequence[Sequence[PanelPlace]], panels: Mapping[str, Panel], box: Box
     ) -> None:
         self._sheet, self._rows, self._panels, self._box = sheet, rows, panels, box
-        self._height_ranges: dict[tuple[str, float], HeightRange] = {}
+        self._parts_at: dict[tuple[str, float], tuple[Part, ...]] = {}
 
     def cells(self, kept: Sequence[PanelPlace]) -> list[Row]:
         """The rows that hold any of ``kept``; where a neighbour is missing the others share its columns."""
@@ -98,6 +139,11 @@ class _Setter:
             if row
         ]
 
+    def facts(self, place: PanelPlace, rows: Sequence[Row]) -> tuple[str, ...]:
+        """All that a panel would tell."""
+        cells = (cell for row in rows for cell in row if cell.place is place)
+        return tuple(fact for cell in cells for part in cell.parts for fact in part.facts)
+
     def _row(self, row: Sequence[PanelPlace], whole: int) -> Row:
         columns = sum(place.columns for place in row)
         usable = self._box.width * whole / COLUMNS - GUTTER * (len(row) - 1)
@@ -105,16 +151,17 @@ class _Setter:
         left = self._box.left
         for place in row:
             width = usable * place.columns / columns
-            cells.append(_Cell(place, self._panels[place.panel], left, width, self._height_range(place.panel, width)))
+            cells.append(_Cell(place, self._panels[place.panel], left, width, self._parts(place.panel, width)))
             left += width + GUTTER
         return cells
 
-    def _height_range(self, panel: str, width: float) -> HeightRange:
+    def _parts(self, panel: str, width: float) -> tuple[Part, ...]:
         key = (panel, width)
-        if key not in self._height_ranges:
+        if key not in self._parts_at:
+            parts = tuple(self._panels[panel].parts(self._sheet, width))
             narrow = width < NARROWEST_MM
-            self._height_ranges[key] = NO_ROOM if narrow else self._panels[panel].heights(self._sheet, width)
-        return self._height_ranges[key]
+            self._parts_at[key] = tuple(replace(part, heights=NO_ROOM) for part in parts) if narrow else parts
+        return self._parts_at[key]
 
 
 def _least(rows: Sequence[Row], gap: float) -> float:
@@ -122,8 +169,9 @@ def _least(rows: Sequence[Row], gap: float) -> float:
 
 
 def _row_heights(row: Row) -> HeightRange:
-    least = max(cell.height_range.least for cell in row)
-    return HeightRange(least, max(least, *(cell.height_range.most for cell in row)))
+    heights = [stack_heights(cell.shown) for cell in row]
+    least = max(each.least for each in heights)
+    return HeightRange(least, max(least, *(each.most for each in heights)))
 
 
 def _placed(rows: Sequence[Row], box: Box, least_gap: float) -> list[Placed]:
@@ -140,6 +188,8 @@ def _placed(rows: Sequence[Row], box: Box, least_gap: float) -> list[Placed]:
         height = heights.least + share * (heights.most - heights.least)
         if row is rows[-1] and row[0].panel.sinks:
             top = max(top, box.bottom - height)
-        placed += [Placed(cell.panel, Box(cell.left, top, cell.width, height)) for cell in row]
+        placed += [
+            Placed(cell.panel, Box(cell.left, top, cell.width, height), cell.shown, cell.lacking) for cell in row
+        ]
         top += height + gap
     return placed

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Final
 
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, exactly, headed, heading_height
+from cardmaker.card.sheet import Drawing, Panel, Sheet, headed, heading_height, whole_panel
+from cardmaker.layout.stacking import HeightRange, exactly
 from cardmaker.layout.type_setting import Span, cap_height, figure, text_height
 from cardmaker.model.marks import Box, Group, Mark
 
@@ -72,18 +73,20 @@ def paragraphs_panel(
         marks, inner = headed(sheet, box, heading) if heading else ([], box)
         return Drawing((*marks, *set_paragraphs(sheet, paragraphs(sheet), size_of(sheet), inner)))
 
-    return Panel(name, heights, draw, applies)
+    return whole_panel(name, heights, draw, applies)
 
 
 def alt_text_panel(
     name: str, paragraphs: Callable[[Sheet], list[Paragraph]], alt_text: Callable[[Sheet], str]
 ) -> Panel:
     """A panel of few words in letters and signs: for whom they are read aloud a picture, told in full."""
-    panel = paragraphs_panel(name, paragraphs, size_of=body)
+
+    def heights(sheet: Sheet, width: float) -> HeightRange:
+        return exactly(paragraphs_height(sheet, paragraphs(sheet), body(sheet), width))
 
     def draw(sheet: Sheet, box: Box) -> Drawing:
-        groups = panel.draw(sheet, box).marks
+        groups = set_paragraphs(sheet, paragraphs(sheet), body(sheet), box)
         words = [word for group in groups if isinstance(group, Group) for word in group.marks]
         return Drawing((figure(name, box, words, alt_text(sheet)),))
 
-    return Panel(name, panel.heights, draw)
+    return whole_panel(name, heights, draw)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
-from math import floor, inf
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from math import floor
 from typing import TYPE_CHECKING, Final, TypeVar
 
-from cardmaker.layout.ink import HAIRLINE, OUTLINE, SOFT, WHITE, Ink, hatching
+from cardmaker.layout.ink import SOFT, Ink, hatching
+from cardmaker.layout.lettering import hatch_width
+from cardmaker.layout.stacking import HeightRange, Part
 from cardmaker.layout.transforms import mirrored
 from cardmaker.layout.type_setting import SetLine, Span, cap_height, line_counts, set_lines, words_group, wrapped
 from cardmaker.model.card_layout import CardLayout, Paper, TypeSizes
@@ -62,10 +64,13 @@ class Sheet:
 
     def hatched(self, box: Box, yarn: str) -> Iterable[Mark]:
         """The yarn's hatching in a box of a picture that :meth:`as_mirrored` turns: it ends up as the legend has it."""
+        ink = self.ink_to_mirror(yarn)
+        return hatching(box, ink, hatch_width(ink))
+
+    def ink_to_mirror(self, yarn: str) -> Ink:
+        """The yarn's ink for a picture that :meth:`as_mirrored` turns: its slopes end up as the legend has them."""
         ink = self.inks[yarn]
-        if self.plan.view.left_hand:
-            ink = replace(ink, slopes=tuple(-slope for slope in ink.slopes))
-        return hatching(box, ink, OUTLINE if ink.on == WHITE else HAIRLINE)
+        return replace(ink, slopes=tuple(-slope for slope in ink.slopes)) if self.plan.view.left_hand else ink
 
     def wide(self, text: str, face: Face, size: float) -> float:
         """The width of one line of text, in mm."""
@@ -89,38 +94,35 @@ class Sheet:
 
 
 @record
-class HeightRange:
-    """The height that a panel needs, and the most that it can use well, at a given width; in mm."""
-
-    least: float
-    most: float
-
-
-NO_ROOM: Final = HeightRange(inf, inf)  # what a panel says that cannot be drawn so narrow, however high
-
-
-def exactly(height: float) -> HeightRange:
-    """For a panel that is as high as it is."""
-    return HeightRange(height, height)
-
-
-@record
 class Drawing:
-    """What a panel drew: groups in the order in which they are read, and decoration beside them."""
+    """What a panel that is measured and drawn as a whole drew."""
 
     marks: tuple[Mark, ...]
-    left_out: str = ""  # what the panel itself had no room for
 
 
 @record
 class Panel:
-    """A kind of panel: whether it has anything to say, how high it is at a width, and how it is drawn."""
+    """A kind of panel: its parts at a width, from the top down, and whether it has anything to say."""
 
     name: str
-    heights: Callable[[Sheet, float], HeightRange]
-    draw: Callable[[Sheet, Box], Drawing]
+    parts: Callable[[Sheet, float], Sequence[Part]]
     applies: Callable[[Sheet], bool] = lambda sheet: True
     sinks: bool = False  # stands at the foot of the page when it is the last one
+
+
+def whole_panel(
+    name: str,
+    heights: Callable[[Sheet, float], HeightRange],
+    draw: Callable[[Sheet, Box], Drawing],
+    applies: Callable[[Sheet], bool] = lambda sheet: True,
+    sinks: bool = False,
+) -> Panel:
+    """A panel that is one part."""
+
+    def parts(sheet: Sheet, width: float) -> Sequence[Part]:
+        return (Part(heights(sheet, width), lambda box: draw(sheet, box).marks, facts=(name,)),)
+
+    return Panel(name, parts, applies, sinks)
 
 
 def planned(part: _Part | None) -> _Part:

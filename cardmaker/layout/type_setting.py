@@ -236,9 +236,12 @@ def _whole_words(text: str, size: float, width: float, ruler: Ruler) -> bool:
 def _balanced(spans: tuple[Span, ...], size: float, width: float, ruler: Ruler) -> tuple[SetLine, ...]:
     """The spans in as few lines as ``width`` allows, in the least width that does: sought by halving."""
     full = wrapped_spans(spans, size, width, ruler).lines
-    low, high = width / max(1, len(full)), width
     if len(full) < 2:
         return full
+    longest = max(ruler.width_mm(word, span.face, size) for span in spans for word in unparted(span.text))
+    low, high = min(width, max(longest, width / len(full))), width
+    if len(wrapped_spans(spans, size, low, ruler).lines) == len(full):
+        return wrapped_spans(spans, size, low, ruler).lines
     for _ in range(8):
         tried = (low + high) / 2
         if len(wrapped_spans(spans, size, tried, ruler).lines) > len(full):
@@ -246,6 +249,31 @@ def _balanced(spans: tuple[Span, ...], size: float, width: float, ruler: Ruler) 
         else:
             high = tried
     return wrapped_spans(spans, size, high, ruler).lines
+
+
+class FittedLines(NamedTuple):
+    """A text in lines, and the size at which they fit."""
+
+    size: float
+    lines: tuple[SetLine, ...]
+
+
+def fitted_lines(
+    text: str, face: Face, size: float, smallest: float, width: float, most_lines: int, ruler: Ruler
+) -> FittedLines:
+    """The text in as few lines as hold it, in type as large as possible: from ``size`` down in half points.
+
+    Nothing is ever cut off: what does not fit ``most_lines`` in the smallest type takes more of them, and only there is
+    a word broken that is wider than a line. The lines are about equally long, so that no word hangs alone in the last.
+    """
+    spans = (Span(text, face),)
+    longest = max(unparted(text), key=lambda word: ruler.width_mm(word, face, size), default="")
+    while size > smallest:
+        fits = ruler.width_mm(longest, face, size) <= width
+        if fits and len(wrapped_spans(spans, size, width, ruler).lines) <= most_lines:
+            break
+        size = max(smallest, size - 0.5)
+    return FittedLines(size, _balanced(spans, size, width, ruler))
 
 
 def words_group(role: Role, box: Box, *words: Words, alt: str = "") -> Group:

@@ -6,18 +6,18 @@ import ast
 import re
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from itertools import combinations, pairwise
+from itertools import pairwise
 from string import Formatter
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cardmaker.card.fitting import GUTTER, LEAST_GAP, MOST_GAP, DoesNotFit, Fitted, fit
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, tightened
-from cardmaker.layout.ink import Ink, hatching, yarn_inks
+from cardmaker.card.fitting import GUTTER, LEAST_GAP, MOST_GAP, DoesNotFit, Fitted, LeftOut, fit
+from cardmaker.card.sheet import Drawing, Panel, Sheet, tightened, whole_panel
+from cardmaker.layout.ink import Ink, hatching
+from cardmaker.layout.stacking import HeightRange, Part, draw_stack, exactly, stack_heights
 from cardmaker.layout.type_setting import SetLine, Span, fitting_size, leading, set_lines, wrapped
-from cardmaker.layout.woven_face import outline_for
 from cardmaker.model.card_layout import PanelPlace, TypeSizes
 from cardmaker.model.marks import Box, Face
 from cardmaker.model.marks import Path as Outline
@@ -169,7 +169,7 @@ def any_sheet() -> Sheet:
 
 
 def fake(name: str, least: float, most: float | None = None, applies: bool = True, sinks: bool = False) -> Panel:
-    return Panel(
+    return whole_panel(
         name,
         lambda sheet, width: HeightRange(least, most or least),
         lambda sheet, box: Drawing(()),
@@ -221,9 +221,36 @@ def test_the_least_wanted_is_left_out() -> None:
     rows = [[("unwanted", 12, 9, False)], [("kept", 12, 5, True)], [("wanted", 12, 2, False)]]
     found = fitted(panels, rows, 30 + LEAST_GAP + 30)
     assert [placed.panel.name for placed in found.placed] == ["kept", "wanted"]
-    assert found.left_out == ("unwanted",)
+    unwanted = (LeftOut("unwanted", ("unwanted",)),)
+    assert found.left_out == unwanted
     assert fitted(panels, rows, 3 * 30 + 2 * LEAST_GAP).left_out == ()
-    assert fitted(panels, rows, 3 * 30 + 2 * LEAST_GAP - 0.01).left_out == ("unwanted",)
+    assert fitted(panels, rows, 3 * 30 + 2 * LEAST_GAP - 0.01).left_out == unwanted
+
+
+def test_optional_parts_find_a_place_after_all_panels() -> None:
+    """20 + 30 mm and a gap leave room for one of three parts of 5 mm: for the most wanted, wherever it stands."""
+
+    def part(height: float, priority: int = 0) -> Part:
+        return Part(exactly(height), lambda box: [], facts=(f"{height} {priority}",), priority=priority)
+
+    parted = Panel("a", lambda sheet, width: [part(20), part(6, 3), part(5, 1), part(5, 2)])
+    found = fitted([parted, fake("b", 30)], [[("a", 12, 1, True)], [("b", 12, 9, False)]], 58 + LEAST_GAP)
+    a, b = found.placed
+    assert [shown.facts[0] for shown in a.parts] == ["20 0", "5 1"]
+    assert a.lacks == ("6 3", "5 2")
+    assert (a.box.height, b.box.height) == (25, 30)
+
+
+def test_a_stack_shares_spare_height_among_parts_that_can_use_it() -> None:
+    drawn: list[Box] = []
+
+    def part(least: float, most: float, above: float = 0.0) -> Part:
+        return Part(HeightRange(least, most), lambda box: drawn.append(box) or [], above)  # type: ignore[func-returns-value]
+
+    parts = [part(5, 5, above=9), part(10, 30, above=2), part(10, 20)]
+    assert stack_heights(parts) == HeightRange(27, 57)
+    draw_stack(parts, Box(1, 2, 50, 42))
+    assert drawn == [Box(1, 2, 50, 5), Box(1, 9, 50, 20), Box(1, 29, 50, 15)]
 
 
 def test_what_is_essential_is_never_left_out() -> None:
@@ -248,8 +275,9 @@ def test_placed_panels_stay_apart_and_in_the_box(wishes: list[tuple[float, float
     boxes = [placed.box for placed in found.placed]
     assert all(Box(10, 20, 120, height).holds(box) for box in boxes)
     assert all(above.bottom + LEAST_GAP <= below.top + 1e-6 for above, below in pairwise(boxes))
-    assert {placed.panel.name for placed in found.placed} | set(found.left_out) == {panel.name for panel in panels}
-    assert not {f"p{number}" for number, (*_, must) in enumerate(wishes) if must} & set(found.left_out)
+    left_out = {each.panel for each in found.left_out}
+    assert {placed.panel.name for placed in found.placed} | left_out == {panel.name for panel in panels}
+    assert not {f"p{number}" for number, (*_, must) in enumerate(wishes) if must} & left_out
 
 
 # Colour and hatching
@@ -263,24 +291,6 @@ def test_lightness_of_greys() -> None:
 
 
 COLOURS = ["#f4f0e4", "#d9b13b", "#cf8a8a", "#8a8a86", "#9c2f2b", "#2f4a7d", "#26242a"]
-
-
-def test_seven_yarns_have_seven_hatchings_and_the_lightest_has_none() -> None:
-    inks = yarn_inks([(f"yarn {number}", colour) for number, colour in enumerate(COLOURS)])
-    looks = [(ink.slopes, ink.spacing) for ink in inks.values()]
-    assert len(set(looks)) == 7
-    assert inks["yarn 0"].slopes == ()
-
-
-def test_what_stands_on_a_colour_is_told_from_it() -> None:
-    for ink in yarn_inks([(colour, colour) for colour in COLOURS]).values():
-        assert abs(lightness(ink.on) - lightness(ink.fill)) > 45
-        assert abs(lightness(outline_for(ink.fill)) - lightness(ink.fill)) > 25
-
-
-def test_the_hatching_does_not_depend_on_the_order_of_the_yarns() -> None:
-    pairs = [(f"yarn {number}", colour) for number, colour in enumerate(COLOURS)]
-    assert yarn_inks(pairs) == yarn_inks(pairs[::-1])
 
 
 boxes = st.builds(Box, st.floats(0, 200), st.floats(0, 200), st.floats(0.5, 30), st.floats(0.5, 30))
@@ -305,15 +315,6 @@ def test_hatching_keeps_step_from_cell_to_cell() -> None:
 
 def heights(path: Outline) -> set[float]:
     return {round(step[2], 6) for step in path.steps if step[0] == "move"}
-
-
-def test_cells_of_neighbours_are_told_apart_without_colour() -> None:
-    """Every two yarns of the six-coloured tape differ by hatching, and by their letters."""
-    of = plan("fair-day", "treadle-pair")
-    inks = yarn_inks([(colour.yarn, of.pattern.yarn(colour.yarn).colour) for colour in of.colours])
-    for one, other in combinations(of.colours, 2):
-        assert (inks[one.yarn].slopes, inks[one.yarn].spacing) != (inks[other.yarn].slopes, inks[other.yarn].spacing)
-        assert one.letters != other.letters
 
 
 # Sentences

@@ -252,7 +252,7 @@ def name_of(page: Page) -> Group:
 
 
 def test_a_name_is_set_smaller_and_then_on_more_lines() -> None:
-    """80 mm less 5 and the 8 signs of '99 of 99' at 10 pt, 14.11 mm, leave 60.89 mm; it begins with 20 pt."""
+    """80 mm less 5 and the 8 signs of '99 of 99' at 10 pt, 14.11 mm, are 60.89 mm for the name, first at 20 pt."""
     sizes = []
     for count in (17, 21, 40, 60):
         title = ("abcd " * 50)[:count].strip()

@@ -5,9 +5,10 @@ from __future__ import annotations
 from math import cos, pi, sin
 
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
-from cardmaker.card.sheet import NO_ROOM, Drawing, HeightRange, Panel, Sheet, headed, heading_height, planned
+from cardmaker.card.sheet import Drawing, Sheet, headed, heading_height, planned, whole_panel
 from cardmaker.card.table import GAP, CardColumn, column_widths, set_card_table, table_height
 from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, RULE, WHITE
+from cardmaker.layout.stacking import NO_ROOM, HeightRange
 from cardmaker.layout.type_setting import Span, cap_height, figure
 from cardmaker.model.bench import WarpOnBeam
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Path, Step, Words
@@ -139,4 +140,4 @@ def _sticks(sheet: Sheet, x: float, y: float, radius: float, turn: int, number: 
     return marks
 
 
-TURNS = Panel("turns", _heights, _draw, lambda sheet: sheet.plan.beam is not None)
+TURNS = whole_panel("turns", _heights, _draw, lambda sheet: sheet.plan.beam is not None)

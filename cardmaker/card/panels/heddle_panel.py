@@ -17,8 +17,9 @@ from cardmaker.card.panels.board_drawing import (
     board_wood,
 )
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height, paragraphs_height, set_paragraphs
-from cardmaker.card.sheet import NO_ROOM, Drawing, HeightRange, Panel, Sheet, exactly, margin_heading
+from cardmaker.card.sheet import Drawing, Sheet, margin_heading, whole_panel
 from cardmaker.layout.ink import ACCENT, BLACK, RULE, SOFT, WHITE
+from cardmaker.layout.stacking import NO_ROOM, HeightRange, exactly
 from cardmaker.layout.type_setting import Span, cap_height, figure, leading, words_group
 from cardmaker.model.marks import Box, Colour, Face, Group, Mark, Path, Rectangle, Step, Words
 from cardmaker.model.plan import BackHeddle
@@ -304,5 +305,5 @@ def _draw_first(sheet: Sheet, box: Box) -> Drawing:
     return Drawing((figure("first", box, words, _alt_text(sheet)),))
 
 
-BOARD = Panel("board", _heights, _draw)
-FIRST = Panel("first", _first_heights, _draw_first)
+BOARD = whole_panel("board", _heights, _draw)
+FIRST = whole_panel("first", _first_heights, _draw_first)

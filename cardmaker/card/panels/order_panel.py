@@ -15,8 +15,9 @@ from cardmaker.card.panels.order_drawing import (
 )
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
 from cardmaker.card.rows_of_ends import end_pitch, segments_in_rows
-from cardmaker.card.sheet import NO_ROOM, Drawing, HeightRange, Panel, Sheet, margin_heading
+from cardmaker.card.sheet import Drawing, Sheet, margin_heading, whole_panel
 from cardmaker.layout.ink import SOFT
+from cardmaker.layout.stacking import NO_ROOM, HeightRange
 from cardmaker.layout.type_setting import Span, cap_height, figure
 from cardmaker.model.marks import Box, Face, Mark
 from cardmaker.reckoning.stripes.segments import Segment
@@ -97,4 +98,4 @@ def _draw(sheet: Sheet, box: Box) -> Drawing:
     return Drawing((*mirrored, *paragraph(sheet, _words(sheet), sheet.sizes.small, below)))
 
 
-ORDER = Panel("order", _heights, _draw)
+ORDER = whole_panel("order", _heights, _draw)

@@ -7,8 +7,9 @@ from math import cos, hypot, pi, sin
 
 from cardmaker.card.panels.cross_drawing import BACK_DASH, cross_height, draw_cross
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, headed, heading_height, planned
+from cardmaker.card.sheet import Drawing, Sheet, headed, heading_height, planned, whole_panel
 from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HEAVY, OUTLINE, RULE, SOFT, WHITE
+from cardmaker.layout.stacking import HeightRange
 from cardmaker.layout.type_setting import Span, cap_height, figure
 from cardmaker.model.marks import Box, Dot, Face, Mark, Path, Rectangle, Step, Words
 from cardmaker.model.peg_plan import Arc, Leg, PegPlan
@@ -219,4 +220,4 @@ def _distances(sheet: Sheet, pegs: PegPlan, ground: _Ground) -> Iterable[Mark]:
             yield Words(x, y + cap / 2, text, Face.SANS, size, align="middle")
 
 
-ROOM = Panel("room", _heights, _draw, lambda sheet: sheet.plan.pegs is not None)
+ROOM = whole_panel("room", _heights, _draw, lambda sheet: sheet.plan.pegs is not None)

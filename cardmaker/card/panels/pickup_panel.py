@@ -6,7 +6,7 @@ Table and picture grow as the tape does, row 1 at the foot.
 from __future__ import annotations
 
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
-from cardmaker.card.sheet import NO_ROOM, Drawing, HeightRange, Panel, Sheet, exactly, headed, heading_height, planned
+from cardmaker.card.sheet import Drawing, Sheet, headed, heading_height, planned, whole_panel
 from cardmaker.card.table import (
     GAP,
     CardColumn,
@@ -17,6 +17,7 @@ from cardmaker.card.table import (
     table_rule,
 )
 from cardmaker.layout.ink import BLACK, HAIRLINE, OUTLINE
+from cardmaker.layout.stacking import NO_ROOM, HeightRange, exactly
 from cardmaker.layout.type_setting import Span, figure
 from cardmaker.layout.woven_face import picks_drawn
 from cardmaker.model.bench import PickupPlan
@@ -84,4 +85,4 @@ def _face(sheet: Sheet, box: Box, plan: PickupPlan) -> list[Mark]:
     return [*marks, Rectangle(box, stroke=BLACK, width=max(HAIRLINE, OUTLINE / 2))]
 
 
-PICKUP = Panel("pickup", _heights, _draw, lambda sheet: sheet.plan.pickup is not None)
+PICKUP = whole_panel("pickup", _heights, _draw, lambda sheet: sheet.plan.pickup is not None)

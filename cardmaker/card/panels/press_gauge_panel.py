@@ -5,8 +5,9 @@ from __future__ import annotations
 from math import ceil
 
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, exactly, headed, heading_height, planned
+from cardmaker.card.sheet import Drawing, Sheet, headed, heading_height, planned, whole_panel
 from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT
+from cardmaker.layout.stacking import HeightRange, exactly
 from cardmaker.layout.type_setting import Span, cap_height, figure
 from cardmaker.model.bench import PressGauge
 from cardmaker.model.marks import Box, Face, Line, Mark, Rectangle, Words
@@ -110,4 +111,4 @@ def _blank_scale(box: Box, gauge: PressGauge) -> list[Mark]:
     ]
 
 
-PRESS = Panel("press", _heights, _draw, lambda sheet: sheet.plan.tension is not None)
+PRESS = whole_panel("press", _heights, _draw, lambda sheet: sheet.plan.tension is not None)

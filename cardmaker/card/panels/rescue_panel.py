@@ -5,8 +5,9 @@ from __future__ import annotations
 from math import ceil
 
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height, paragraphs_height, set_paragraphs
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, exactly, headed, heading_height, planned
+from cardmaker.card.sheet import Drawing, Sheet, headed, heading_height, planned, whole_panel
 from cardmaker.layout.ink import BLACK, OUTLINE, SOFT
+from cardmaker.layout.stacking import HeightRange, exactly
 from cardmaker.layout.type_setting import Span, cap_height, figure
 from cardmaker.model.bench import EndPlace
 from cardmaker.model.loom import Space
@@ -121,5 +122,5 @@ def _draw_trouble(sheet: Sheet, box: Box) -> Drawing:
     return Drawing((*marks, *set_paragraphs(sheet, rows, size, inner)))
 
 
-RESCUE = Panel("rescue", _heights, _draw, lambda sheet: sheet.plan.rescue is not None)
-TROUBLE = Panel("trouble", _trouble_heights, _draw_trouble)
+RESCUE = whole_panel("rescue", _heights, _draw, lambda sheet: sheet.plan.rescue is not None)
+TROUBLE = whole_panel("trouble", _trouble_heights, _draw_trouble)

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from cardmaker.card.paragraphs import Paragraph, alt_text_panel, paragraph, paragraph_height, paragraphs_panel
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, headed, heading_height
+from cardmaker.card.sheet import Drawing, Sheet, headed, heading_height, whole_panel
 from cardmaker.layout.ink import BLACK, HAIRLINE, OUTLINE, WHITE
+from cardmaker.layout.stacking import HeightRange
 from cardmaker.layout.type_setting import Span, cap_height, figure, fitting_size, leading, tail_depth
 from cardmaker.model.loom import Side
 from cardmaker.model.marks import Box, Face, Line, Mark, Path, Rectangle, Words
@@ -157,7 +158,7 @@ def _weaving(sheet: Sheet) -> list[Paragraph]:
     return [[Span(sentence)] for sentence in (*wraps, *hours)]
 
 
-SHUTTLE = Panel("shuttle", _heights, _draw)
+SHUTTLE = whole_panel("shuttle", _heights, _draw)
 NEXT = alt_text_panel("next", _next, _alt_text)
 WEAVING = paragraphs_panel(
     "weaving", _weaving, time_words.WEAVING, applies=lambda sheet: bool(sheet.plan.shuttle or sheet.plan.pace)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet
+from cardmaker.card.sheet import Drawing, Sheet, whole_panel
 from cardmaker.layout.ink import SOFT
+from cardmaker.layout.stacking import HeightRange
 from cardmaker.layout.type_setting import SetLine, Span, cap_height, figure, text_height
 from cardmaker.model.marks import Box, Face, Group, Words
 from cardmaker.wording import heddle_words, length_words, shed_words, stripe_words, student_words, winding_words
@@ -78,4 +79,4 @@ def _figures(sheet: Sheet, box: Box, words: list[list[Words]]) -> tuple[Group, .
     )
 
 
-SIX = Panel("six", _heights, _draw)
+SIX = whole_panel("six", _heights, _draw)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from cardmaker.card.paragraphs import Paragraph, alt_text_panel, paragraph_height
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, exactly
+from cardmaker.card.sheet import Drawing, Sheet, whole_panel
+from cardmaker.layout.stacking import HeightRange, exactly
 from cardmaker.layout.type_setting import Span, cap_height, figure, side_by_side
 from cardmaker.model.marks import Box, Face, Mark, Words
 from cardmaker.wording import stripe_words
@@ -77,5 +78,5 @@ def _in_a_line(sheet: Sheet) -> list[Paragraph]:
     return [[*_begins(sheet), Span(stripes, Face.SANS_BOLD)], [Span(stripe_words.legend(sheet.plan))]]
 
 
-COUNTS = Panel("counts", _heights, _draw)
+COUNTS = whole_panel("counts", _heights, _draw)
 STRIPES = alt_text_panel("stripes", _in_a_line, _alt_text)

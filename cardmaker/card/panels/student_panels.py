@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from cardmaker.card.paragraphs import Paragraph, paragraphs_height, paragraphs_panel, set_paragraphs
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, exactly
+from cardmaker.card.sheet import Drawing, Sheet, whole_panel
 from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT, WHITE
+from cardmaker.layout.stacking import HeightRange, exactly
 from cardmaker.layout.type_setting import Span, cap_height, cut, figure, fitting_size, words_group
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Words
 from cardmaker.wording import student_words
@@ -77,5 +78,5 @@ STUDENT = paragraphs_panel(
     student_words.FOR_STUDENT,
     applies=lambda sheet: bool(sheet.plan.pattern.notes.student),
 )
-NAMED = Panel("named", lambda sheet, width: HeightRange(7.0, 8.0), _draw_named, sinks=True)
-TAG = Panel("tag", _tag_heights, _draw_tag, sinks=True)
+NAMED = whole_panel("named", lambda sheet, width: HeightRange(7.0, 8.0), _draw_named, sinks=True)
+TAG = whole_panel("tag", _tag_heights, _draw_tag, sinks=True)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from cardmaker.card.panels.title_panels import title_group
 from cardmaker.card.paragraphs import Paragraph, body, paragraphs_panel
-from cardmaker.card.sheet import Drawing, Panel, Sheet, exactly
+from cardmaker.card.sheet import Drawing, Sheet, whole_panel
+from cardmaker.layout.stacking import exactly
 from cardmaker.layout.type_setting import Span, cap_height
 from cardmaker.model.marks import Box, Face
 from cardmaker.wording import student_words
@@ -27,6 +28,8 @@ def _known(sheet: Sheet) -> list[Paragraph]:
     ]
 
 
-VISITOR_NAME = Panel("visitor-name", lambda sheet, width: exactly(cap_height(sheet.sizes.title) + 2.6), _draw_name)
+VISITOR_NAME = whole_panel(
+    "visitor-name", lambda sheet, width: exactly(cap_height(sheet.sizes.title) + 2.6), _draw_name
+)
 VISITOR = paragraphs_panel("visitor", _plain_words, size_of=body)
 KNOWN = paragraphs_panel("known", _known, size_of=body)

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, headed, heading_height
+from cardmaker.card.sheet import Drawing, Sheet, headed, heading_height, whole_panel
 from cardmaker.card.table import in_a_row
 from cardmaker.layout.ink import ACCENT, BLACK, OUTLINE, RULE, SOFT, WHITE
+from cardmaker.layout.stacking import HeightRange
 from cardmaker.layout.type_setting import Span, cap_height, leading, words_group
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Rectangle, Words
 from cardmaker.model.plan import Post
@@ -188,4 +189,4 @@ def _box_to_tick(left: float, middle: float) -> Rectangle:
     return Rectangle(Box(left, middle - TICK / 2, TICK, TICK), WHITE, BLACK, OUTLINE, 0.4)
 
 
-STEPS = Panel("steps", _heights, _draw)
+STEPS = whole_panel("steps", _heights, _draw)

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from cardmaker.card.paragraphs import paragraph, paragraph_height
-from cardmaker.card.sheet import Drawing, HeightRange, Panel, Sheet, exactly
+from cardmaker.card.sheet import Drawing, Sheet, whole_panel
 from cardmaker.layout.ink import ACCENT, BLACK, OUTLINE, SOFT, WHITE
+from cardmaker.layout.stacking import HeightRange, exactly
 from cardmaker.layout.type_setting import Span, cap_height, figure, leading, side_by_side
 from cardmaker.model.marks import Box, Face, Mark, Rectangle, Words
 from cardmaker.model.plan import Post
@@ -82,4 +83,4 @@ def _box_to_tick(sheet: Sheet, x: float, y: float, label: str, *, is_far: bool) 
     ]
 
 
-TICKS = Panel("ticks", _heights, _draw)
+TICKS = whole_panel("ticks", _heights, _draw)

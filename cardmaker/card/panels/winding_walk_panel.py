@@ -9,8 +9,10 @@ from collections.abc import Sequence
 
 from cardmaker.card.paragraphs import Paragraph, body, paragraph, paragraph_height, paragraphs_panel
 from cardmaker.card.rows_of_ends import TotalLabel, end_pitch, label_lines, segments_in_rows
-from cardmaker.card.sheet import NO_ROOM, Drawing, HeightRange, Panel, Sheet, margin_column, margin_heading
+from cardmaker.card.sheet import Drawing, Sheet, margin_column, margin_heading, whole_panel
 from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, WHITE, Ink
+from cardmaker.layout.stacking import NO_ROOM, HeightRange
+from cardmaker.layout.thread_line import thread_line
 from cardmaker.layout.type_setting import Span, cap_height, figure
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Rectangle, Words
 from cardmaker.model.plan import Post
@@ -174,17 +176,9 @@ def _posts(sheet: Sheet, row: _Row, right: float) -> list[Mark]:
 
 
 def _stroke(ink: Ink, row: _Row, position: int, stroke: Stroke) -> list[Mark]:
-    """One end, from one post to the other: cased in black, and hatched along its length by lightness."""
+    """One end, from one post to the other: cased in black, and hatched along its length."""
     x1, y1, x2, y2 = row.x(position - 1), row.y(stroke.start), row.x(position), row.y(stroke.stop)
-    thick = min(1.2, row.pitch * 0.34)
-    marks: list[Mark] = [
-        Line(x1, y1, x2, y2, thick + 2 * OUTLINE, BLACK, round_ends=True),
-        Line(x1, y1, x2, y2, thick, ink.fill, round_ends=True),
-    ]
-    if ink.slopes:
-        dash = (ink.spacing * len(ink.slopes), ink.spacing * 0.7)
-        marks.append(Line(x1, y1, x2, y2, max(thick * 0.28, HAIRLINE), ink.on, dash))
-    return marks
+    return [*thread_line(ink, x1, y1, x2, y2, min(1.2, row.pitch * 0.34))]
 
 
 def _waiting_balls(sheet: Sheet, walk: Walk, row: _Row, last: int) -> list[Mark]:
@@ -218,7 +212,7 @@ def _checkpoint(sheet: Sheet, row: _Row, at: int, post: Post, total: int, line: 
     return [*marks, Rectangle(plate, WHITE), Rectangle(box, WHITE, colour, OUTLINE * 1.3, 0.4), words]
 
 
-WALK = Panel("walk", _heights, _draw)
+WALK = whole_panel("walk", _heights, _draw)
 TRIPS = paragraphs_panel(
     "trips", lambda sheet: [[Span(winding_words.trips_and_walking(sheet.plan, sheet.units))]], size_of=body
 )

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from cardmaker.card.paragraphs import Paragraph, paragraph_height, set_paragraphs
-from cardmaker.card.sheet import NO_ROOM, Drawing, HeightRange, Panel, Sheet, headed, heading_height
+from cardmaker.card.sheet import Drawing, Sheet, headed, heading_height, whole_panel
 from cardmaker.layout.ink import BLACK, HAIRLINE, SOFT
+from cardmaker.layout.stacking import NO_ROOM, HeightRange
 from cardmaker.layout.type_setting import Span, cap_height, figure, leading
 from cardmaker.layout.woven_face import pick_height, repeat_of, stamped_face
 from cardmaker.model.marks import Box, Face, Line, Mark, Rectangle, Words
@@ -95,4 +96,4 @@ def _pick_names(sheet: Sheet, left: float, face: Box, pick: float, picks: int) -
         yield Line(face.left - 2.2, label, face.left - 0.3, y, HAIRLINE)
 
 
-FACE = Panel("face", _heights, _draw)
+FACE = whole_panel("face", _heights, _draw)

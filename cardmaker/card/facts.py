@@ -1,0 +1,76 @@
+"""What a card can tell, each fact by a name: the lists of a layout are made of these, and the command says them.
+
+A part of a panel names the facts that it tells. A layout file lists which stand on the front always, which where there
+is room, and which belong on the back.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Final
+
+FACTS: Final = {
+    "title": "the name",
+    "code": "code, version and date",
+    "ends": "the number of ends",
+    "stripes": "the counts of the stripes",
+    "legend": "what the letters mean",
+    "width": "the width",
+    "loom": "the loom",
+    "warp": "the warp to wind",
+    "use": "what it is for",
+    "about": "the description",
+    "face": "the tape itself",
+    "notch": "the gauge for the width",
+    "replaced": "which card it replaces",
+    "walk": "where each colour changes",
+    "finish": "where winding finishes",
+    "trips": "trips and walking",
+    "first space": "where end 1 goes",
+    "view": "from where the heddle is seen",
+    "board": "the threaded heddle",
+    "checks": "the closing counts",
+    "shed": "which shed comes next",
+    "begin": "how to begin",
+    "sheds": "what shows in each shed",
+    "pickup": "the pick-up rows",
+    "wraps": "how full the shuttle is wound",
+    "hours": "picks and hours",
+    "weft": "the weft",
+    "yarn": "how much yarn",
+    "lengths": "where the length goes",
+    "sum": "the sum that leads to the warp",
+    "pieces": "the pieces",
+    "honest": "how the tape may be spoken of",
+    "source": "the recorded facts of the source",
+    "history": "a line of where it comes from",
+    "notes": "warnings and advice",
+    "cautions": "the cautions",
+    "credit": "the small print",
+    "version": "what the version changed",
+    "versions": "the versions",
+    "results": "blanks for what came off the loom",
+    "looms": "her other looms",
+    "name line": "a line for the student's name",
+    "student": "the notes to the student",
+    "trouble": "what to do when it goes wrong",
+    "more trouble": "the rest of what to do when it goes wrong",
+    "room": "the pegs in the room",
+    "route": "the route round the pegs",
+    "steps": "the winding list",
+    "cross": "the cross and the counts before lifting off",
+    "beam": "the beam and the turns left",
+    "press": "how tight",
+    "rescue": "every end from its nearer edge",
+    "turns left": "how much tape is still to come",
+    "visitor": "the words for a visitor",
+    "known": "what is known, guessed and new",
+    "question": "a question for a visitor",
+    "tag": "the kit tag",
+    "rescue in brief": "a new end in place of a broken one",
+}
+
+
+def facts_in_words(facts: Iterable[str]) -> list[str]:
+    """The facts as the command tells them, each once."""
+    return list(dict.fromkeys(FACTS.get(fact, fact) for fact in facts))
