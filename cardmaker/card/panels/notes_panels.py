@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from cardmaker.card.panels.ribbon_panel import marked_beside
+from cardmaker.card.panels.ribbon_panel import ribbon_is_marked
 from cardmaker.card.paragraphs import (
     Paragraph,
     paragraph,
@@ -45,7 +45,7 @@ def _foot_rows(sheet: Sheet) -> list[Paragraph]:
     """The version line in black, then the small print."""
     pattern = sheet.plan.pattern
     cautions = [note_words.note_sentence(note, sheet.units) for note in sheet.plan.notes if note.about == "use"]
-    marked = "" if marked_beside(sheet, sheet.paper.height_mm - 2 * sheet.layout.margin_mm) else pattern.marked_as
+    marked = "" if ribbon_is_marked(sheet) else pattern.marked_as
     version = change_words.latest_change(pattern)
     small_print = _small_print(
         *cautions, title_words.BAR_SHORT, pattern.credit, marked, loom_words.loom_mark(sheet.plan)
