@@ -286,7 +286,8 @@ def test_the_greys_of_grey_trap_alone_would_not_tell_its_stripes() -> None:
     red, green = (plan("grey-trap").pattern.yarn(name).colour for name in ("red", "green"))
     assert abs(lightness(red) - lightness(green)) < 2
     flat = dict(stripes("grey-trap", grey("grey-trap")))
-    assert abs(flat["Re"].down - flat["Gr"].down) > OTHER
+    assert abs(flat["Re"].grey - flat["Gr"].grey) / 255 < OTHER / 2
+    assert flat["Re"].unlike(flat["Gr"]) > OTHER
 
 
 # Letters
