@@ -37,7 +37,7 @@ FROM_BEHIND = re.compile(r"\b[Ff]rom behind\b")
 SHUTTLE = re.compile(r"weft (?:left|right):|weft hangs")
 SHUTTLE_FROM_SEAT = re.compile(r"[Aa]s you sit: begin|weft hangs, as you sit: next shed")
 FACE = re.compile(r"(?<!As you sit: )(?:down: |Both sheds show the same: )")
-OTHER_LOOMS = re.compile(r"On your other looms(?!.*From behind:)")
+OTHER_LOOMS = re.compile(r"On your other looms(?!, from behind\.)")
 
 SLOTS_AND_HOLES = """\
 title: Seventeen
