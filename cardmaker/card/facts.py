@@ -33,6 +33,7 @@ FACTS: Final = {
     "checks": "the closing counts",
     "shed": "which shed comes next",
     "begin": "how to begin",
+    "last shed": "how to find the shed again",
     "sheds": "what shows in each shed",
     "pickup": "the pick-up rows",
     "wraps": "how full the shuttle is wound",
