@@ -61,7 +61,7 @@ def roll_figures(beam: WarpOnBeam, loom: Loom, units: Units) -> list[tuple[str, 
     across = in_mm(Fraction(beam.final_diameter_mm)), in_sixteenths(Fraction(beam.final_diameter_mm))
     big, other = across if units == "metric" else across[::-1]
     sticks_too = [(str(beam.sticks), "sticks")] if beam.sticks and loom.packing is not None else []
-    return [(decimal(beam.turns, 0), "turns or so"), (big, f"across, full ({other})"), *sticks_too]
+    return [(decimal(beam.turns, 0), "turns (about)"), (big, f"across, full ({other})"), *sticks_too]
 
 
 def let_off(beam: WarpOnBeam, loom: Loom, units: Units) -> str:

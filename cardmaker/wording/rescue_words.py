@@ -17,7 +17,6 @@ if TYPE_CHECKING:
 
 RESCUE: Final = "When an end breaks or a space was skipped"
 NEARER_EDGE: Final = "count each end from its nearer edge"
-ROW_NAMES: Final = ("from its edge", "hole", "slot")  # beside the rows of the drawing
 _TOGETHER: Final = "Two neighbours move together?"
 _SKIPPED: Final = "A space was skipped there: thread again, from it to the end you threaded last."
 
@@ -42,14 +41,15 @@ def skipped(rescue: Rescue, *, brief: bool = False) -> str:
     return f"{_TOGETHER} {_SKIPPED}{at_most}" if most else ""
 
 
+def row_names(loom: Loom) -> tuple[str, str, str]:
+    """Beside the rows of the drawing; of two heddles the front one is meant."""
+    front = "front " if loom.heddles is Heddles.TWO else ""
+    return "from its edge", f"{front}hole", f"{front}slot"
+
+
 def space_name(place: EndPlace, loom: Loom) -> str:
     """The space under an end, short: ``L15``, or ``mark`` for the marked one."""
     return "mark" if place.space == loom.middle_space else space_label(place.space, loom)
-
-
-def which_heddle(loom: Loom) -> str:
-    """Of two heddles it is the front one whose holes and slots are named."""
-    return "Hole and slot are those of the front heddle." if loom.heddles is Heddles.TWO else ""
 
 
 def rescue_alt_text(places: Sequence[EndPlace], loom: Loom) -> str:
@@ -62,7 +62,8 @@ def rescue_alt_text(places: Sequence[EndPlace], loom: Loom) -> str:
         if near:
             each = "; ".join(f"{place.count} {place.yarn}, {in_words[place.space - first]} {place.kind}" for place in near)
             edges.append(f"From the {edge} edge: {each}.")
-    return " ".join(filter(None, [seen_if_behind(loom), *edges, which_heddle(loom)]))
+    front = "Hole and slot are those of the front heddle." if loom.heddles is Heddles.TWO else ""
+    return " ".join(filter(None, [seen_if_behind(loom), *edges, front]))
 
 
 TROUBLE: Final = "When it goes wrong"

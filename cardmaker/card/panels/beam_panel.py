@@ -17,7 +17,7 @@ from cardmaker.model.bench import WarpOnBeam
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Path, Step, Words
 from cardmaker.wording import beam_words
 
-LEAST_PICTURE: Final = 26.0
+LEAST_PICTURE: Final = 24.0
 MOST_PICTURE: Final = 36.0
 NARROWEST_ROLL: Final = 12.0  # smaller than this its layers run together
 STEPS_A_TURN: Final = 60
@@ -26,7 +26,7 @@ ABOVE_LABEL: Final = 1.4
 ABOVE_WORDS: Final = 2.4
 FIGURE_GAP: Final = 3.0  # from one figure to the next
 BETWEEN: Final = 5.0  # between the figures, the roll and the table
-LEAST_FIGURES: Final = 40.0  # mm
+LEAST_FIGURES: Final = 36.0  # mm
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
@@ -42,7 +42,7 @@ def _figures_roll_and_table(sheet: Sheet, width: float) -> Sequence[Part]:
     """Side by side; the roll below the figures where pieces make the table wide; all below each other where narrow."""
     roll, table, table_width = _roll_part(sheet), _table(sheet), _table_width(sheet)
     rest = width - table_width - BETWEEN
-    roll_width = LEAST_PICTURE + _turn_name(sheet) + 2
+    roll_width = LEAST_PICTURE + _turn_name(sheet)
     if rest - roll_width - BETWEEN >= LEAST_FIGURES:
         left = rest - roll_width - BETWEEN
         figures = (0.0, left, stacked(_headed_figures(sheet, left)))

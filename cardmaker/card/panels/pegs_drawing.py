@@ -6,7 +6,8 @@ Names and lengths stand outside. A board is drawn down to a little below the las
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from math import cos, hypot, pi, sin
+from itertools import pairwise
+from math import cos, hypot, inf, pi, sin
 from typing import Final
 
 from cardmaker.card.panels.cross_drawing import BACK_DASH, DIMENSION, dimension_line
@@ -69,6 +70,22 @@ def pegs_height(sheet: Sheet, pegs: PegPlan, width: float) -> float:
     """The height at which the drawing fills ``width``."""
     extent = _extent(pegs)
     return _above(sheet) + _below(sheet) + extent.height * _inner_width(sheet, pegs, width) / extent.width
+
+
+def apart_height(sheet: Sheet, pegs: PegPlan) -> float:
+    """The height from which the names of pegs that the thread meets, one above the other at an edge, stand apart."""
+    on_way = [peg for peg in pegs.pegs if peg.name in pegs.route]
+    steps = [
+        float(below.y_mm - above.y_mm)
+        for x in {peg.x_mm for peg in on_way}
+        for above, below in pairwise(sorted((peg for peg in on_way if peg.x_mm == x), key=lambda peg: peg.y_mm))
+    ]
+    scale = _name_height(sheet) / min(steps) if steps else 0.0
+    return _above(sheet) + _below(sheet) + _extent(pegs).height * scale
+
+
+def _name_height(sheet: Sheet) -> float:
+    return cap_height(sheet.sizes.smallest) + tail_depth(sheet.sizes.smallest) + 0.3
 
 
 def draw_pegs(sheet: Sheet, pegs: PegPlan, box: Box) -> list[Mark]:
@@ -209,7 +226,14 @@ def _pegs(sheet: Sheet, pegs: PegPlan, ground: _Ground) -> Iterable[Mark]:
         accented = peg.name in (pegs.home, pegs.far)
         colour = ACCENT if accented else BLACK if peg.name in pegs.route else SOFT
         yield Dot(x, y, radius, ACCENT if peg.name == pegs.home else WHITE, colour, HEAVY if accented else OUTLINE)
-        yield _peg_name(sheet, pegs, ground, peg)
+        if peg.name in pegs.route or not _crowded(sheet, pegs, ground, peg):
+            yield _peg_name(sheet, pegs, ground, peg)
+
+
+def _crowded(sheet: Sheet, pegs: PegPlan, ground: _Ground, peg: Peg) -> bool:
+    """Whether the name of a peg that stays empty would touch that of one above or below it that the thread meets."""
+    near = (float(abs(each.y_mm - peg.y_mm)) for each in pegs.pegs if each.x_mm == peg.x_mm and each.name in pegs.route)
+    return min(near, default=inf) * ground.scale < _name_height(sheet)
 
 
 def _radius(pegs: PegPlan, ground: _Ground) -> float:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from cardmaker.card.panels.cross_drawing import CROSS, cross_figure, draw_span, passes_above, span_height
-from cardmaker.card.panels.pegs_drawing import draw_pegs, pegs_height
+from cardmaker.card.panels.pegs_drawing import apart_height, draw_pegs, pegs_height
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
 from cardmaker.card.parts import side_by_side, stacked, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet, planned
@@ -29,12 +29,25 @@ BEFORE_APART: Final = 3.0  # and from the widest of them to the distances
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
+    """In a wide panel view and cross stand side by side, words below them, and the list beside it all; in a narrow one
+    they stand below each other. The view of a span has the cross in it."""
     pegs = planned(sheet.plan.pegs)
     heap = words_part(
         sheet, width, [_more_words(sheet)], sheet.sizes.small, above=1.2, facts=("stack",),
         priority=0 if pegs.stack_is_too_high else 3,
     )  # fmt: skip
-    return (step_part(sheet, width, WIND, peg_words.drawn_from(pegs)), *_pictures_and_words(sheet, pegs, width), heap)
+    if width < NARROW:
+        cross = () if pegs.kind == "span" else (_cross(sheet, pegs, width),)
+        view = _view(sheet, pegs, width)
+        return (_heading(sheet, width), view, *cross, _route(sheet, pegs), _words(sheet, width), heap)
+    listed = _route_columns(sheet, pegs)[1]
+    left = width - listed - GAP
+    parts = stacked([_heading(sheet, left), _pictures(sheet, pegs, left), _words(sheet, left)])
+    return (side_by_side([(0.0, left, parts), (width - listed, listed, _route(sheet, pegs))]), heap)
+
+
+def _heading(sheet: Sheet, width: float) -> Part:
+    return step_part(sheet, width, WIND, peg_words.drawn_from(planned(sheet.plan.pegs)))
 
 
 def _length_and_guide(sheet: Sheet) -> Paragraph:
@@ -49,24 +62,12 @@ def _more_words(sheet: Sheet) -> Paragraph:
     return [Span(walking), Span(peg_words.stack(pegs, sheet.units))]
 
 
-def _pictures_and_words(sheet: Sheet, pegs: PegPlan, width: float) -> Sequence[Part]:
-    """View and cross side by side, the words below them, the list beside both; in a narrow panel below each other. The
-    view of a span has the cross in it."""
-    route, listed = _route(sheet, pegs), _route_columns(sheet, pegs)[1]
-    if width < NARROW:
-        cross = () if pegs.kind == "span" else (_cross(sheet, pegs, width),)
-        return (_view(sheet, pegs, width), *cross, route, _words(sheet, width))
-    left = width - listed - GAP
-    columns = [(0.0, left, stacked([_pictures(sheet, pegs, left), _words(sheet, left)])), (width - listed, listed, route)]
-    return (side_by_side(columns, above=0.6),)
-
-
 def _pictures(sheet: Sheet, pegs: PegPlan, width: float) -> Part:
     if pegs.kind == "span":
         return _view(sheet, pegs, width)
     view = width - CROSS_WIDTH - GAP
     columns = [(0.0, view, _view(sheet, pegs, view)), (view + GAP, CROSS_WIDTH, _cross(sheet, pegs, CROSS_WIDTH))]
-    return side_by_side(columns)
+    return side_by_side(columns, above=0.0)
 
 
 def _words(sheet: Sheet, width: float) -> Part:
@@ -80,8 +81,8 @@ def _view(sheet: Sheet, pegs: PegPlan, width: float) -> Part:
         alt = f"{peg_words.pegs_alt_text(pegs, sheet.units)} {cross}"
     else:
         fills = pegs_height(sheet, pegs, width)
-        least = min(fills, LEAST_VIEW * sheet.picture_share)
-        heights, draw = HeightRange(min(fills, max(least, LEAST_VIEW)), min(fills, MOST_VIEW)), draw_pegs
+        least = min(fills, max(LEAST_VIEW * sheet.picture_share, apart_height(sheet, pegs)))
+        heights, draw = HeightRange(least, max(least, min(fills, MOST_VIEW))), draw_pegs
         alt = peg_words.pegs_alt_text(pegs, sheet.units)
     return Part(heights, lambda box: [figure("pegs", box, draw(sheet, pegs, box), alt)], facts=("room",))
 

@@ -43,11 +43,13 @@ def _ends(sheet: Sheet, strip: EndStrip) -> Part:
 
 def _words(sheet: Sheet) -> list[Paragraph]:
     """From where it is seen, what a skipped space costs, and how long a new end is."""
-    rescue, loom = planned(sheet.plan.rescue), sheet.plan.loom
-    seen = [text for text in (seen_if_behind(loom), rescue_words.which_heddle(loom)) if text]
-    skipped = rescue_words.skipped(rescue, brief=True)
-    new_end = rescue_words.replacement(rescue.replacements, sheet.units)
-    return [[Span(text) for text in [*seen, *([skipped] if skipped else [])]], [Span(new_end)]]
+    rescue = planned(sheet.plan.rescue)
+    texts = (
+        seen_if_behind(sheet.plan.loom),
+        rescue_words.skipped(rescue, brief=True),
+        rescue_words.replacement(rescue.replacements, sheet.units),
+    )
+    return [[Span(text) for text in texts if text]]
 
 
 def _trouble(sheet: Sheet) -> list[Paragraph]:

@@ -48,7 +48,7 @@ class EndStrip:
 def end_strip(sheet: Sheet, width: float) -> EndStrip:
     """The ends in as few rows as find room in ``width``, all about as long."""
     size, ends = sheet.sizes.smallest, planned(sheet.plan.rescue).ends
-    names = max(sheet.wide(name, Face.SANS, size) for name in rescue_words.ROW_NAMES) + AFTER_NAMES
+    names = max(sheet.wide(name, Face.SANS, size) for name in rescue_words.row_names(sheet.plan.loom)) + AFTER_NAMES
     least = _least_pitch(sheet, ends)
     rows = ceil(len(ends) / max(1, int((width - names) / least)))
     each = ceil(len(ends) / rows)
@@ -94,7 +94,7 @@ def _row(sheet: Sheet, strip: EndStrip, row: Sequence[EndPlace], box: Box) -> It
     cells = numbers + 0.9
     holes = cells + CELL + STEP + line
     slots = holes + line
-    for text, y in zip(rescue_words.ROW_NAMES, (numbers, holes, slots), strict=True):
+    for text, y in zip(rescue_words.row_names(sheet.plan.loom), (numbers, holes, slots), strict=True):
         yield Words(box.left, y, text, Face.SANS, size, SOFT)
     yield from _stripes(sheet, strip, row, left, brackets)
     for index, place in enumerate(row):
