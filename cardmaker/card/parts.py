@@ -7,7 +7,8 @@ from typing import Final
 
 from cardmaker.card.paragraphs import Paragraph, paragraphs_height, set_paragraphs
 from cardmaker.card.sheet import Sheet
-from cardmaker.layout.ink import BLACK, HAIRLINE, OUTLINE, SOFT, WHITE, hatching
+from cardmaker.layout.ink import BLACK, OUTLINE, SOFT, WHITE, hatching
+from cardmaker.layout.lettering import hatch_width
 from cardmaker.layout.stacking import HeightRange, Part, draw_stack, exactly, stack_heights
 from cardmaker.layout.type_setting import cap_height, figure, words_group
 from cardmaker.model.marks import Box, Dot, Face, Mark, Rectangle, Words
@@ -17,7 +18,6 @@ BELOW_HEADING: Final = 2.8  # mm from a heading's baseline to what it heads
 DISC: Final = 0.95  # the radius of a step's disc, in capitals of its heading
 BESIDE_DISC: Final = 2.0  # mm
 BEFORE_ASIDE: Final = 3.0  # mm
-TICK: Final = 2.8  # mm
 
 
 def words_part(
@@ -117,7 +117,7 @@ def _aside_width(sheet: Sheet, aside: str) -> float:
     return sheet.wide(aside, Face.SANS_SEMIBOLD, sheet.sizes.small)
 
 
-def side_by_side(columns: Sequence[tuple[float, float, Part]], *, above: float = 1.6) -> Part:
+def columns_part(columns: Sequence[tuple[float, float, Part]], *, above: float = 1.6) -> Part:
     """Parts beside each other, each with its left edge in the panel and its width: as high as the highest needs."""
     least = max(part.heights.least for *_, part in columns)
     most = max(least, *(part.heights.most for *_, part in columns))
@@ -129,19 +129,13 @@ def side_by_side(columns: Sequence[tuple[float, float, Part]], *, above: float =
     return Part(HeightRange(least, most), draw, above, tuple(fact for *_, part in columns for fact in part.facts))
 
 
-def stacked(parts: Sequence[Part], *, above: float = 1.6) -> Part:
+def stack_part(parts: Sequence[Part], *, above: float = 1.6) -> Part:
     """Parts below each other that stand beside another part."""
     facts = tuple(fact for part in parts for fact in part.facts)
     return Part(stack_heights(parts), lambda box: draw_stack(parts, box), above, facts)
 
 
-def tick_box(left: float, middle: float) -> Rectangle:
-    """A box to tick, ``TICK`` mm wide."""
-    return Rectangle(Box(left, middle - TICK / 2, TICK, TICK), WHITE, BLACK, OUTLINE, 0.4)
-
-
 def swatch(sheet: Sheet, yarn: str, box: Box) -> list[Mark]:
     """The yarn's colour and hatching, outlined."""
     ink = sheet.inks[yarn]
-    lines = hatching(box, ink, OUTLINE if ink.on == WHITE else HAIRLINE)
-    return [Rectangle(box, fill=ink.fill), *lines, Rectangle(box, stroke=BLACK, width=OUTLINE)]
+    return [Rectangle(box, fill=ink.fill), *hatching(box, ink, hatch_width(ink)), Rectangle(box, stroke=BLACK, width=OUTLINE)]

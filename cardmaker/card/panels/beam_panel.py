@@ -7,7 +7,7 @@ from math import cos, pi, sin
 from typing import Final
 
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
-from cardmaker.card.parts import heading_part, side_by_side, stacked, words_part
+from cardmaker.card.parts import heading_part, columns_part, stack_part, words_part
 from cardmaker.card.sheet import Panel, Sheet, planned
 from cardmaker.card.table import GAP, CardColumn, column_widths, set_card_table, table_height
 from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, RULE, WHITE
@@ -45,11 +45,11 @@ def _figures_roll_and_table(sheet: Sheet, width: float) -> Sequence[Part]:
     roll_width = LEAST_PICTURE + _turn_name(sheet)
     if rest - roll_width - BETWEEN >= LEAST_FIGURES:
         left = rest - roll_width - BETWEEN
-        figures = (0.0, left, stacked(_headed_figures(sheet, left)))
-        return (side_by_side([figures, (left + BETWEEN, roll_width, roll), (width - table_width, table_width, table)]),)
+        figures = (0.0, left, stack_part(_headed_figures(sheet, left)))
+        return (columns_part([figures, (left + BETWEEN, roll_width, roll), (width - table_width, table_width, table)]),)
     if rest >= LEAST_FIGURES:
-        left_parts = stacked([*_headed_figures(sheet, rest), roll])
-        return (side_by_side([(0.0, rest, left_parts), (width - table_width, table_width, table)]),)
+        left_parts = stack_part([*_headed_figures(sheet, rest), roll])
+        return (columns_part([(0.0, rest, left_parts), (width - table_width, table_width, table)]),)
     if table_width > width or width - _turn_name(sheet) < NARROWEST_ROLL:
         roll = Part(NO_ROOM, _nothing)
     return (*_headed_figures(sheet, width), roll, table)

@@ -8,7 +8,7 @@ from typing import Final
 from cardmaker.card.panels.cross_drawing import CROSS, cross_figure, draw_span, passes_above, span_height
 from cardmaker.card.panels.pegs_drawing import apart_height, draw_pegs, pegs_height
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
-from cardmaker.card.parts import side_by_side, stacked, step_part, words_part
+from cardmaker.card.parts import columns_part, stack_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet, planned
 from cardmaker.card.table import in_a_row
 from cardmaker.layout.ink import ACCENT, BLACK, SOFT
@@ -42,8 +42,8 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
         return (_heading(sheet, width), view, *cross, _route(sheet, pegs), _words(sheet, width), heap)
     listed = _route_columns(sheet, pegs)[1]
     left = width - listed - GAP
-    parts = stacked([_heading(sheet, left), _pictures(sheet, pegs, left), _words(sheet, left)])
-    return (side_by_side([(0.0, left, parts), (width - listed, listed, _route(sheet, pegs))]), heap)
+    parts = stack_part([_heading(sheet, left), _pictures(sheet, pegs, left), _words(sheet, left)])
+    return (columns_part([(0.0, left, parts), (width - listed, listed, _route(sheet, pegs))]), heap)
 
 
 def _heading(sheet: Sheet, width: float) -> Part:
@@ -67,7 +67,7 @@ def _pictures(sheet: Sheet, pegs: PegPlan, width: float) -> Part:
         return _view(sheet, pegs, width)
     view = width - CROSS_WIDTH - GAP
     columns = [(0.0, view, _view(sheet, pegs, view)), (view + GAP, CROSS_WIDTH, _cross(sheet, pegs, CROSS_WIDTH))]
-    return side_by_side(columns, above=0.0)
+    return columns_part(columns, above=0.0)
 
 
 def _words(sheet: Sheet, width: float) -> Part:

@@ -8,7 +8,7 @@ from typing import Final
 
 from cardmaker.card.panels.cross_drawing import DIMENSION, dimension_line
 from cardmaker.card.paragraphs import Paragraph
-from cardmaker.card.parts import aside_fits, heading_part, side_by_side, words_part
+from cardmaker.card.parts import aside_fits, heading_part, columns_part, words_part
 from cardmaker.card.sheet import Panel, Sheet, planned
 from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HAIRLINE, HEAVY, OUTLINE, RULE, SOFT, WHITE
 from cardmaker.layout.stacking import Part, exactly
@@ -81,9 +81,9 @@ def _sketch_and_gauge(sheet: Sheet, width: float) -> Sequence[Part]:
         return (words_part(sheet, width, [_how(sheet)], sheet.sizes.body), sketch, piece)
     pictures = [(width - drawn, SKETCH, sketch), (width - GAUGE, GAUGE, piece)]
     if beside < NARROWEST_WORDS:
-        return (words_part(sheet, width, [_how(sheet)], sheet.sizes.body), side_by_side(pictures))
+        return (words_part(sheet, width, [_how(sheet)], sheet.sizes.body), columns_part(pictures))
     words = words_part(sheet, beside, [_how(sheet)], sheet.sizes.body)
-    return (side_by_side([(0.0, beside, words), *pictures], above=0.6),)
+    return (columns_part([(0.0, beside, words), *pictures], above=0.6),)
 
 
 def _sketch_part(sheet: Sheet, gauge: PressGauge) -> Part:

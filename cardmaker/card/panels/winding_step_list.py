@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from math import ceil
 from typing import Final
 
-from cardmaker.card.parts import TICK, swatch, tick_box
+from cardmaker.card.parts import swatch
 from cardmaker.card.sheet import Sheet
 from cardmaker.card.table import in_a_row
+from cardmaker.card.tick_boxes import tick_side, tick_square
 from cardmaker.layout.ink import ACCENT, BLACK, RULE, SOFT
 from cardmaker.layout.stacking import HeightRange
 from cardmaker.layout.type_setting import cap_height, figure, leading, words_group
@@ -140,7 +141,7 @@ class _Columns:
         size, small = sheet.sizes.body, sheet.sizes.small
         figures = max(sheet.wide("000", Face.SANS_BOLD, size), sheet.wide("ends", Face.SANS, small))
         self.has_names, self.has_starts = has_names, has_starts
-        self.ends = TICK + 1.2 + figures
+        self.ends = tick_side(size) + 1.2 + figures
         self.swatch = self.ends + 2.4
         self.yarn = self.swatch + SWATCH + 1.6
         letters = [f"{self.letters(sheet, step)} " for step in steps]
@@ -206,7 +207,7 @@ def _row(sheet: Sheet, columns: _Columns, box: Box, y: float, step: WindingStep,
         words_group("cell", room, Words(left + columns.total, y, str(step.total), Face.SANS_BOLD, size, align="right")),
         *([words_group("cell", room, *last, alt=step.then_alt)] if last else []),
     ]
-    return [tick_box(left, y - cap_height(size) / 2), *_swatches(sheet, columns, left, y, step), in_a_row(cells)]
+    return [*tick_square(left, y - cap_height(size) - 0.3, tick_side(size)), *_swatches(sheet, columns, left, y, step), in_a_row(cells)]
 
 
 def _swatches(sheet: Sheet, columns: _Columns, left: float, y: float, step: WindingStep) -> list[Mark]:

@@ -14,8 +14,9 @@ from cardmaker.card.panels.winding_step_list import (
     winding_steps,
 )
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
-from cardmaker.card.parts import side_by_side, step_part, tick_box, words_part
+from cardmaker.card.parts import columns_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
+from cardmaker.card.tick_boxes import tick_side, tick_square
 from cardmaker.layout.ink import SOFT
 from cardmaker.layout.stacking import NO_ROOM, Part, exactly
 from cardmaker.layout.type_setting import Span, cap_height, text_height, words_group
@@ -27,7 +28,7 @@ WIDE: Final = 120.0  # from here on the list and the checks stand side by side, 
 GAP: Final = 7.0  # between what stands side by side
 LEAST_CHECKS: Final = 46.0  # mm that the checks need beside the list
 MOST_CHECKS: Final = 66.0
-INDENT: Final = 5.0  # of a check, after its box
+INDENT: Final = 4.4  # of a check, after its box
 ABOVE_CHECK: Final = 1.4
 
 
@@ -65,7 +66,7 @@ def _list_and_checks(sheet: Sheet, width: float) -> Sequence[Part]:
                 (0.0, left, _listed(sheet, steps, shape, left)),
                 (width - checks, checks, _checks(sheet, checks, 1)),
             ]
-            return (side_by_side(columns),)
+            return (columns_part(columns),)
     shape = step_list(sheet, steps, width)
     return (_listed(sheet, steps, shape, width), _checks(sheet, width, 2 if width >= WIDE else 1))
 
@@ -109,7 +110,8 @@ def _draw_checks(sheet: Sheet, checks: Sequence[Paragraph], box: Box) -> list[Ma
     marks: list[Mark] = []
     for check in checks:
         place = Box(box.left + INDENT, top + ABOVE_CHECK, box.width - INDENT, 0.0)
-        marks += [tick_box(box.left, place.top + cap_height(size) / 2), *paragraph(sheet, check, size, place)]
+        marks += tick_square(box.left, place.top - 0.3, tick_side(size))
+        marks += paragraph(sheet, check, size, place)
         top += _checks_height(sheet, [check], box.width)
     return marks
 
