@@ -41,6 +41,7 @@ FACTS: Final = {
     "lengths": "where the length goes",
     "sum": "the sum that leads to the warp",
     "pieces": "the pieces",
+    "pieces on the loom": "how long each piece is on the loom",
     "honest": "how the tape may be spoken of",
     "source": "the recorded facts of the source",
     "history": "a line of where it comes from",

@@ -123,7 +123,9 @@ def columns_part(columns: Sequence[tuple[float, float, Part]], *, above: float =
     most = max(least, *(part.heights.most for *_, part in columns))
 
     def draw(box: Box) -> list[Mark]:
-        boxes = (Box(box.left + left, box.top, width, min(box.height, part.heights.most)) for left, width, part in columns)
+        boxes = (
+            Box(box.left + left, box.top, width, min(box.height, part.heights.most)) for left, width, part in columns
+        )
         return [mark for place, (*_, part) in zip(boxes, columns, strict=True) for mark in part.draw(place)]
 
     return Part(HeightRange(least, most), draw, above, tuple(fact for *_, part in columns for fact in part.facts))
@@ -138,4 +140,8 @@ def stack_part(parts: Sequence[Part], *, above: float = 1.6) -> Part:
 def swatch(sheet: Sheet, yarn: str, box: Box) -> list[Mark]:
     """The yarn's colour and hatching, outlined."""
     ink = sheet.inks[yarn]
-    return [Rectangle(box, fill=ink.fill), *hatching(box, ink, hatch_width(ink)), Rectangle(box, stroke=BLACK, width=OUTLINE)]
+    return [
+        Rectangle(box, fill=ink.fill),
+        *hatching(box, ink, hatch_width(ink)),
+        Rectangle(box, stroke=BLACK, width=OUTLINE),
+    ]

@@ -60,7 +60,9 @@ def rescue_alt_text(places: Sequence[EndPlace], loom: Loom) -> str:
     for edge in (Side.LEFT, Side.RIGHT):
         near = sorted((place for place in places if place.nearer is edge), key=lambda place: place.count)
         if near:
-            each = "; ".join(f"{place.count} {place.yarn}, {in_words[place.space - first]} {place.kind}" for place in near)
+            each = "; ".join(
+                f"{place.count} {place.yarn}, {in_words[place.space - first]} {place.kind}" for place in near
+            )
             edges.append(f"From the {edge} edge: {each}.")
     front = "Hole and slot are those of the front heddle." if loom.heddles is Heddles.TWO else ""
     return " ".join(filter(None, [seen_if_behind(loom), *edges, front]))

@@ -10,7 +10,7 @@ from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.reckoning.winding.walk import Walk, walk_of
 from cardmaker.wording import length_words
 from cardmaker.wording.formatters import Units, long_way
-from cardmaker.wording.phrases import end_count, listed, plural
+from cardmaker.wording.phrases import NO_BREAK, end_count, listed, plural
 from cardmaker.wording.stripe_words import stripe_in_words
 
 WALK: Final = "Winding"
@@ -19,6 +19,7 @@ FAR: Final = "far"
 # A join at a post lies in the loop that is cut or turned, not in the tape: common practice, no source.
 TAILS: Final = "Join only at a post. Count at the cross."
 STEPS: Final = "Step by step"
+TO: Final = "to"
 STEP_HEADS: Final = ("ends", "yarn", "from and to", "total", "then")
 
 # Over one peg and under the next, the other way on the way back: common practice, no source.
@@ -43,7 +44,7 @@ def step_then(walk: Walk, position: int, method: Method) -> str:
 def lifting_checks(ends: int, colours: Sequence[tuple[int, str]], method: Method) -> list[str]:
     """What to look at while the warp is still on the pegs. Each bundle has a cross of its own, and sticks of its own:
     its ends are taken up by turns with those of the others (common practice, no source)."""
-    totals = ", ".join(f"{number}\N{NO-BREAK SPACE}{yarn}" for number, yarn in colours)
+    totals = ", ".join(f"{number} {yarn}".replace(" ", NO_BREAK) for number, yarn in colours)
     if method == "bundle":
         count, each = f"Count every bundle at its cross: {totals}; {end_count(ends)} in all.", " of every bundle"
     else:

@@ -7,7 +7,7 @@ from math import cos, pi, sin
 from typing import Final
 
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
-from cardmaker.card.parts import heading_part, columns_part, stack_part, words_part
+from cardmaker.card.parts import columns_part, heading_part, stack_part, words_part
 from cardmaker.card.sheet import Panel, Sheet, planned
 from cardmaker.card.table import GAP, CardColumn, column_widths, set_card_table, table_height
 from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, RULE, WHITE

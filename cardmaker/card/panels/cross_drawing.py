@@ -186,7 +186,9 @@ def _span_ways(pegs: PegPlan, posts: Posts, y: float) -> Iterable[Mark]:
     far = posts[-1][1]
     above = passes_above(pegs)
     if above:
-        out, back = ((*_pass(posts, sides, y), ("line", far, y + _side(sides[-1]))) for sides in (above, _others(above)))
+        out, back = (
+            (*_pass(posts, sides, y), ("line", far, y + _side(sides[-1]))) for sides in (above, _others(above))
+        )
         arrives = _side(above[-1])
     else:
         out, back = _eight(pegs, posts, y)

@@ -5,7 +5,8 @@ Names and lengths stand outside. A board is drawn down to a little below the las
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from fractions import Fraction
 from itertools import pairwise
 from math import cos, hypot, inf, pi, sin
 from typing import Final
@@ -73,15 +74,27 @@ def pegs_height(sheet: Sheet, pegs: PegPlan, width: float) -> float:
 
 
 def apart_height(sheet: Sheet, pegs: PegPlan) -> float:
-    """The height from which the names of pegs that the thread meets, one above the other at an edge, stand apart."""
+    """The height from which the names of pegs that the thread meets stand apart, under and beside each other."""
+    size = sheet.sizes.smallest
     on_way = [peg for peg in pegs.pegs if peg.name in pegs.route]
-    steps = [
-        float(below.y_mm - above.y_mm)
-        for x in {peg.x_mm for peg in on_way}
-        for above, below in pairwise(sorted((peg for peg in on_way if peg.x_mm == x), key=lambda peg: peg.y_mm))
-    ]
-    scale = _name_height(sheet) / min(steps) if steps else 0.0
+    scale = 0.0
+    for upper, lower in _neighbours(on_way, lambda peg: (peg.x_mm, peg.y_mm)):
+        scale = max(scale, _name_height(sheet) / float(lower.y_mm - upper.y_mm))
+    inner = [peg for peg in on_way if peg.x_mm not in (min(_xs(pegs)), max(_xs(pegs)))]
+    for left, right in _neighbours(inner, lambda peg: (peg.y_mm, peg.x_mm)):
+        wide = sum(sheet.wide(peg.name, Face.SANS, size) for peg in (left, right)) / 2 + CLEAR
+        scale = max(scale, wide / float(right.x_mm - left.x_mm))
     return _above(sheet) + _below(sheet) + _extent(pegs).height * scale
+
+
+def _neighbours(pegs: Sequence[Peg], place: Callable[[Peg], tuple[Fraction, Fraction]]) -> list[tuple[Peg, Peg]]:
+    """Pegs that follow each other on a line: those whose ``place`` begins alike."""
+    pairs = pairwise(sorted(pegs, key=place))
+    return [(one, other) for one, other in pairs if place(one)[0] == place(other)[0]]
+
+
+def _xs(pegs: PegPlan) -> list[Fraction]:
+    return [peg.x_mm for peg in pegs.pegs]
 
 
 def _name_height(sheet: Sheet) -> float:
@@ -146,7 +159,12 @@ def _surface(pegs: PegPlan, ground: _Ground) -> Iterable[Mark]:
     if pegs.surface_mm is None:
         return
     edges = ground.edges
-    corners = ((edges.left, edges.bottom), (edges.left, edges.top), (edges.right, edges.top), (edges.right, edges.bottom))
+    corners = (
+        (edges.left, edges.bottom),
+        (edges.left, edges.top),
+        (edges.right, edges.top),
+        (edges.right, edges.bottom),
+    )
     steps: list[Step] = [("move", *corners[0]), *(("line", *corner) for corner in corners[1:])]
     steps += _torn(edges) if ground.extent.torn else [("close",)]
     yield Path(tuple(steps), stroke=FAINT, width=RULE)
@@ -249,9 +267,9 @@ def _peg_name(sheet: Sheet, pegs: PegPlan, ground: _Ground, peg: Peg) -> Words:
     colour = ACCENT if accented else BLACK if peg.name in pegs.route else SOFT
     face = Face.SANS_BOLD if accented else Face.SANS
     name = peg_words.peg_name(peg.name, pegs)
-    if peg.x_mm == min(each.x_mm for each in pegs.pegs):
+    if peg.x_mm == min(_xs(pegs)):
         return Words(min(x - away, edges.left - CLEAR), y + cap / 2, name, face, size, colour, "right")
-    if peg.x_mm == max(each.x_mm for each in pegs.pegs):
+    if peg.x_mm == max(_xs(pegs)):
         return Words(max(x + away, edges.right + CLEAR), y + cap / 2, name, face, size, colour)
     if peg.y_mm == max(each.y_mm for each in pegs.pegs):
         return Words(x, max(y + away, edges.bottom + CLEAR) + cap, name, face, size, colour, "middle")

@@ -8,7 +8,7 @@ from typing import Final
 
 from cardmaker.card.panels.cross_drawing import DIMENSION, dimension_line
 from cardmaker.card.paragraphs import Paragraph
-from cardmaker.card.parts import aside_fits, heading_part, columns_part, words_part
+from cardmaker.card.parts import aside_fits, columns_part, heading_part, words_part
 from cardmaker.card.sheet import Panel, Sheet, planned
 from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HAIRLINE, HEAVY, OUTLINE, RULE, SOFT, WHITE
 from cardmaker.layout.stacking import Part, exactly

@@ -7,7 +7,7 @@ from typing import Final
 
 from cardmaker.card.panels.rescue_strip import EndStrip, draw_strip, end_strip
 from cardmaker.card.paragraphs import Paragraph, paragraphs_height, set_paragraphs
-from cardmaker.card.parts import heading_part, columns_part, words_part
+from cardmaker.card.parts import columns_part, heading_part, words_part
 from cardmaker.card.sheet import Drawing, Panel, Sheet, headed, heading_height, planned, whole_panel
 from cardmaker.layout.stacking import HeightRange, Part, exactly
 from cardmaker.layout.type_setting import Span, figure
@@ -25,7 +25,7 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     heading = heading_part(sheet, width, rescue_words.RESCUE, rescue_words.NEARER_EDGE)
     beside = width - strip.width - BESIDE
     if strip.rows > 1 or beside < LEAST_WORDS:
-        return (heading, _ends(sheet, strip), words_part(sheet, width, _words(sheet), sheet.sizes.small, above=2.4))
+        return (heading, _ends(sheet, strip), words_part(sheet, width, _words(sheet), sheet.sizes.small, above=2.0))
     words = words_part(sheet, beside, _words(sheet), sheet.sizes.small)
     return (heading, columns_part([(0.0, strip.width, _ends(sheet, strip)), (width - beside, beside, words)]))
 

@@ -102,7 +102,9 @@ def _row(sheet: Sheet, strip: EndStrip, row: Sequence[EndPlace], box: Box) -> It
         in_slot = place.kind is Space.SLOT
         face = Face.SANS_SEMIBOLD if place.count % 5 == 0 else Face.SANS
         yield Words(middle, numbers, str(place.count), face, size, align="middle")
-        yield from _cell(sheet, place, Box(middle - strip.pitch / 2, cells + (STEP if in_slot else 0.0), strip.pitch, CELL))
+        yield from _cell(
+            sheet, place, Box(middle - strip.pitch / 2, cells + (STEP if in_slot else 0.0), strip.pitch, CELL)
+        )
         yield Words(middle, slots if in_slot else holes, _space(sheet, place), Face.SANS, size, align="middle")
     for index in range(1, len(row)):
         if row[index].nearer is not row[index - 1].nearer:

@@ -12,7 +12,7 @@ from cardmaker.card.table import in_a_row
 from cardmaker.card.tick_boxes import tick_side, tick_square
 from cardmaker.layout.ink import ACCENT, BLACK, RULE, SOFT
 from cardmaker.layout.stacking import HeightRange
-from cardmaker.layout.type_setting import cap_height, figure, leading, words_group
+from cardmaker.layout.type_setting import cap_height, leading, words_group
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Words
 from cardmaker.model.plan import Post
 from cardmaker.model.record_class import record
@@ -20,9 +20,9 @@ from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.reckoning.winding.walk import Walk, walk_of
 from cardmaker.wording import phrases, stripe_words, winding_words
 
-GAP: Final = 2.8  # between the columns of one list
-BETWEEN: Final = 5.0  # between lists side by side
-SWATCH: Final = 5.0  # mm wide; of several yarns in turn, all together
+GAP: Final = 2.6  # between the columns of one list
+BETWEEN: Final = 4.0  # between lists side by side
+SWATCH: Final = 4.6  # mm wide; of several yarns in turn, all together
 SWATCH_HEIGHT: Final = 3.0
 NOTE_LINE: Final = 0.8  # a note's share of a line
 MOST_LINE: Final = 1.4  # of the usual height of a line
@@ -106,16 +106,17 @@ def list_heights(sheet: Sheet, shape: StepList) -> HeightRange:
 
 def set_list(sheet: Sheet, steps: Sequence[WindingStep], shape: StepList, box: Box) -> list[Mark]:
     """The lists side by side, each with its heads; together they are one table, read column by column."""
-    line = _line(sheet) * min(box.height / shape.height, MOST_LINE)
+    head = _line(sheet)
+    line = head * min((box.height - head) / (shape.height - head), MOST_LINE)
     pitch = (box.width + BETWEEN) / shape.columns
     columns = _Columns(sheet, steps, shape.has_names, shape.has_starts)
     rows: list[Mark] = []
     for number, part in enumerate(_split(steps, shape.columns)):
         place = Box(box.left + number * pitch, box.top, pitch - BETWEEN, box.height)
         rows += _head(sheet, columns, place, is_first=not number)
-        at = 1.0
+        at = 0.0
         for step in part:
-            rows += _row(sheet, columns, place, box.top + (at + 0.66) * line, step, line)
+            rows += _row(sheet, columns, place, box.top + head + (at + 0.66) * line, step, line)
             at += _lines([step])
     return [Group("table", "steps", box, tuple(rows))]
 
@@ -139,10 +140,17 @@ class _Columns:
 
     def __init__(self, sheet: Sheet, steps: Sequence[WindingStep], has_names: bool, has_starts: bool) -> None:
         size, small = sheet.sizes.body, sheet.sizes.small
-        figures = max(sheet.wide("000", Face.SANS_BOLD, size), sheet.wide("ends", Face.SANS, small))
+        heads = [sheet.wide(head, Face.SANS, small) for head in winding_words.STEP_HEADS]
+        ends, totals = (
+            max(head, *(sheet.wide(str(number), Face.SANS_BOLD, size) for number in numbers))
+            for head, numbers in (
+                (heads[0], [step.ends for step in steps]), (heads[3], [step.total for step in steps])
+            )
+        )  # fmt: skip
         self.has_names, self.has_starts = has_names, has_starts
-        self.ends = tick_side(size) + 1.2 + figures
-        self.swatch = self.ends + 2.4
+        self.way_head = winding_words.STEP_HEADS[2] if has_starts else winding_words.TO
+        self.ends = tick_side(size) + 1.2 + ends
+        self.swatch = self.ends + 2.2
         self.yarn = self.swatch + SWATCH + 1.6
         letters = [f"{self.letters(sheet, step)} " for step in steps]
         names = [step.name for step in steps if has_names and len(step.yarns) == 1]
@@ -150,9 +158,9 @@ class _Columns:
         self.name += 0.8 if names else 0.0
         yarns = self.name + max([sheet.wide(name, Face.SANS, size) for name in names], default=0.0)
         self.way = max(yarns, self.yarn + sheet.wide("yarn", Face.SANS, small)) + (GAP if names else GAP / 2)
-        ways = [self.way_of(step) for step in steps] + [winding_words.STEP_HEADS[2] if has_starts else "to"]
+        ways = [self.way_of(step) for step in steps] + [self.way_head]
         widest = max(sheet.wide(text, Face.SANS_SEMIBOLD, size) for text in ways)
-        self.total = self.way + widest + 1.6 + figures
+        self.total = self.way + widest + 1.6 + totals
         self.then = self.total + GAP
         thens = [sheet.wide(step.then, Face.SANS, size) for step in steps] if has_starts else []
         self.right = max([self.total, *(self.then + wide for wide in thens)])
@@ -173,9 +181,10 @@ def _head(sheet: Sheet, columns: _Columns, box: Box, *, is_first: bool) -> list[
     size = sheet.sizes.small
     y = box.top + cap_height(size)
     at = (columns.ends, columns.swatch, columns.way, columns.total, columns.then)
-    heads = [
+    heads = (*winding_words.STEP_HEADS[:2], columns.way_head, *winding_words.STEP_HEADS[3:])
+    told = [
         (x, text, right)
-        for x, text, right in zip(at, winding_words.STEP_HEADS, (1, 0, 0, 1, 0), strict=True)
+        for x, text, right in zip(at, heads, (1, 0, 0, 1, 0), strict=True)
         if text != winding_words.STEP_HEADS[-1] or columns.has_starts
     ]
     cells = [
@@ -183,7 +192,7 @@ def _head(sheet: Sheet, columns: _Columns, box: Box, *, is_first: bool) -> list[
             "header cell" if is_first else "cell", _cell(box, y, size),
             Words(box.left + x, y, text, Face.SANS, size, SOFT, "right" if right else "left"),
         )
-        for x, text, right in heads
+        for x, text, right in told
     ]  # fmt: skip
     rule = box.top + cap_height(size) + 1.4
     return [in_a_row(cells), Line(box.left, rule, box.right, rule, RULE)]
@@ -207,7 +216,11 @@ def _row(sheet: Sheet, columns: _Columns, box: Box, y: float, step: WindingStep,
         words_group("cell", room, Words(left + columns.total, y, str(step.total), Face.SANS_BOLD, size, align="right")),
         *([words_group("cell", room, *last, alt=step.then_alt)] if last else []),
     ]
-    return [*tick_square(left, y - cap_height(size) - 0.3, tick_side(size)), *_swatches(sheet, columns, left, y, step), in_a_row(cells)]
+    return [
+        *tick_square(left, y - cap_height(size) - 0.3, tick_side(size)),
+        *_swatches(sheet, columns, left, y, step),
+        in_a_row(cells),
+    ]
 
 
 def _swatches(sheet: Sheet, columns: _Columns, left: float, y: float, step: WindingStep) -> list[Mark]:

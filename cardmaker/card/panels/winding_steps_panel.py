@@ -29,7 +29,7 @@ GAP: Final = 7.0  # between what stands side by side
 LEAST_CHECKS: Final = 46.0  # mm that the checks need beside the list
 MOST_CHECKS: Final = 66.0
 INDENT: Final = 4.4  # of a check, after its box
-ABOVE_CHECK: Final = 1.4
+ABOVE_CHECK: Final = 1.2
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
@@ -64,11 +64,11 @@ def _list_and_checks(sheet: Sheet, width: float) -> Sequence[Part]:
             left = width - checks - GAP
             columns = [
                 (0.0, left, _listed(sheet, steps, shape, left)),
-                (width - checks, checks, _checks(sheet, checks, 1)),
+                (width - checks, checks, _checks(sheet, shape, checks, 1)),
             ]
             return (columns_part(columns),)
     shape = step_list(sheet, steps, width)
-    return (_listed(sheet, steps, shape, width), _checks(sheet, width, 2 if width >= WIDE else 1))
+    return (_listed(sheet, steps, shape, width), _checks(sheet, shape, width, 2 if width >= WIDE else 1))
 
 
 def _listed(sheet: Sheet, steps: Sequence[WindingStep], shape: StepList, width: float) -> Part:
@@ -76,10 +76,15 @@ def _listed(sheet: Sheet, steps: Sequence[WindingStep], shape: StepList, width: 
     return Part(heights, lambda box: set_list(sheet, steps, shape, box), 1.6, ("steps",))
 
 
-def _checks(sheet: Sheet, width: float, columns: int) -> Part:
-    """What to look at before lifting off, each with a box, in one column or two."""
+def _checks(sheet: Sheet, shape: StepList, width: float, columns: int) -> Part:
+    """What to look at before lifting off, each with a box, in one column or two; where the list had no room for the
+    names of the yarns, they stand here beside their letters."""
     plan = sheet.plan
-    colours = [(colour.ends, colour.yarn) for colour in plan.colours if colour.ends]
+    colours = [
+        (colour.ends, colour.yarn if shape.has_names else f"{colour.letters} {colour.yarn}")
+        for colour in plan.colours
+        if colour.ends
+    ]
     checks: list[Paragraph] = [
         [Span(check)] for check in winding_words.lifting_checks(plan.ends, colours, plan.winding.method)
     ]
@@ -98,7 +103,7 @@ def _checks(sheet: Sheet, width: float, columns: int) -> Part:
             marks += _draw_checks(sheet, part, Box(box.left + number * (wide + GAP), box.top + head, wide, 0.0))
         return marks
 
-    return Part(exactly(height), draw, 2.2, ("cross",))
+    return Part(exactly(height), draw, 1.8, ("cross",))
 
 
 def _checks_height(sheet: Sheet, checks: Sequence[Paragraph], width: float) -> float:
