@@ -22,6 +22,7 @@ _HOMES: Final = {
     "yarn": "yarn_panel:YARN",
     "lengths": "lengths_panel:LENGTHS",
     "pieces": "lengths_panel:PIECES",
+    "pieces-line": "lengths_panel:PIECES_LINE",
     "source": "source_panel:SOURCE",
     "notes": "notes_panels:NOTES",
     "changes": "changes_panels:CHANGES",
@@ -60,7 +61,7 @@ _HOMES: Final = {
 READING_ORDER: Final = (
     "title", "name", "plain-name", "changed",
     "order", "counts", "stripes", "six",
-    "lengths", "pieces", "trips", "room", "walk", "ticks", "steps",
+    "lengths", "pieces", "pieces-line", "trips", "room", "walk", "ticks", "steps",
     "board", "first",
     "weave", "shuttle", "next", "face", "pickup", "weaving", "ribbon", "strip",
     "yarn", "turns", "press", "notes", "student", "rescue", "trouble", "looms",
