@@ -61,7 +61,7 @@ READING_ORDER: Final = (
     "order", "counts", "stripes", "six",
     "lengths", "pieces", "trips", "room", "walk", "ticks", "steps",
     "board", "first",
-    "shuttle", "next", "face", "pickup", "weaving", "ribbon", "strip",
+    "shuttle", "next", "face", "pickup", "weaving", "ribbon", "strip", "notch",
     "yarn", "turns", "press", "notes", "student", "rescue", "trouble", "looms",
     "source", "history", "changes", "visitor-name", "visitor", "known",
     "results", "named", "tag", "cautions", "foot",
