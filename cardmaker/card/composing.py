@@ -11,8 +11,8 @@ from cardmaker.card.margin_marks import fold_marks, notch_panel, notch_place, pu
 from cardmaker.card.panels import PANELS, READING_ORDER
 from cardmaker.card.panels.ribbon_panel import above_notch, draw_ribbon, ribbon_column
 from cardmaker.card.sheet import NO_OWNER, CardOwner, Drawing, Sheet, tightened
-from cardmaker.layout.ink import Ink, yarn_inks
 from cardmaker.layout.stacking import draw_stack
+from cardmaker.layout.yarn_inks import Hatches, card_inks
 from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper, Rows
 from cardmaker.model.marks import Box, Group, Mark, Page, Ruler
 from cardmaker.model.plan import Plan
@@ -49,12 +49,14 @@ def compose_card(
     units: Units | None = None,
     replaces: Replaced | None = None,
     owner: CardOwner = NO_OWNER,
+    hatches: Hatches | None = None,
 ) -> Composed:
     """One page, always: what does not fit is left out by priority. Raises Refusal when the essential does not fit.
 
     It is drawn for the view of its plan. A card that ``replaces`` another says so under its name, whatever the layout.
+    Of a binder or a class it takes the ``hatches`` that were settled for all of its patterns.
     """
-    inks, segments = _inks(plan), hand_counted(plan.runs)
+    inks, segments = card_inks(plan.pattern, hatches), hand_counted(plan.runs)
     sheet = Sheet(
         plan, layout, paper, ruler, units or layout.units, inks, segments, layout.type_sizes,
         plan_as_seen(plan, FROM_SEAT), replaces, owner,
@@ -103,18 +105,14 @@ def _left_out(fitted: Fitted, printed: set[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(fact for fact in lacking if fact not in printed))
 
 
-def _inks(plan: Plan) -> dict[str, Ink]:
-    return yarn_inks([(colour.yarn, plan.pattern.yarn(colour.yarn).colour) for colour in plan.colours])
-
-
-def face_repeat(plan: Plan) -> tuple[Box, tuple[Mark, ...], str]:
+def face_repeat(plan: Plan, hatches: Hatches | None = None) -> tuple[Box, tuple[Mark, ...], str]:
     """One repeat of the tape's face at life size, from the top left corner: its box, its marks, and what it shows."""
     from cardmaker.layout.woven_face import Cloth, pick_height, picks_drawn, repeat_of
 
     plan = plan_as_seen(plan, FROM_SEAT)
     repeat = repeat_of(plan)
     box = Box(0.0, 0.0, float(plan.width.likely_mm), pick_height(plan) * len(repeat))
-    marks = picks_drawn(Cloth(plan, _inks(plan)), [pick.raised for pick in repeat], box)
+    marks = picks_drawn(Cloth(plan, card_inks(plan.pattern, hatches)), [pick.raised for pick in repeat], box)
     return box, tuple(marks), shed_words.sheds_alt_text(plan)
 
 

@@ -39,6 +39,7 @@ FACTS: Final = {
     "weft": "the weft",
     "yarn": "how much yarn",
     "lengths": "where the length goes",
+    "sum": "the sum that leads to the warp",
     "pieces": "the pieces",
     "honest": "how the tape may be spoken of",
     "source": "the recorded facts of the source",

@@ -10,7 +10,7 @@ from typing import Final
 from cardmaker.card.sheet import Panel
 
 _HOMES: Final = {
-    "title": "title_panels:TITLE",
+    "title": "record_title_panel:TITLE",
     "changed": "changes_panels:CHANGED",
     "strip": "ribbon_panel:STRIP_PANEL",
     "order": "order_panel:ORDER",

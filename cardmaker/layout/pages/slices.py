@@ -29,6 +29,7 @@ from cardmaker.model.marks import Box, Dot, Face, Mark, Rectangle, Words
 ABOVE_HEADING: Final = 5.0
 ABOVE_TABLE: Final = 1.6
 ABOVE_KEY: Final = 2.2
+BETWEEN_KEYS: Final = 1.1  # with their one item beside each
 BETWEEN_PARAGRAPHS: Final = 2.0
 HANG: Final = 4.6  # how far sentences stand in from their tick box or dot
 LEAST_LINES: Final = 2  # of a paragraph, on either side of the end of a page
@@ -61,28 +62,75 @@ def slices_of(blocks: Sequence[Block], leaf: Leaf) -> list[Slice]:
     """All blocks as pieces, gaps and breaks turned into what the next piece asks for."""
     made: list[Slice] = []
     above, breaks = 0.0, False
-    for owner, (block, keeps) in enumerate(_unpacked(blocks)):
+    unpacked = _series_kept(list(_unpacked(blocks)), leaf)
+    for owner, (block, keeps) in enumerate(unpacked):
         if isinstance(block, Gap):
             above += block.height_mm
         elif isinstance(block, Break):
             breaks = True
         elif parts := _pieces(block, owner, leaf):
-            first = replace(parts[0], above_mm=parts[0].above_mm + above, breaks=breaks)
+            own = BETWEEN_KEYS if _joined(unpacked, owner) else parts[0].above_mm
+            first = replace(parts[0], above_mm=(own + above) * leaf.air, breaks=breaks)
             parts = [first, *parts[1:]]
-            made += [replace(part, keeps=True) for part in parts] if keeps else parts
+            made += _kept_whole(parts) if keeps == "whole" else _kept_on(parts) if keeps == "on" else parts
             above, breaks = 0.0, False
     return made
 
 
-def _unpacked(blocks: Sequence[Block]) -> Iterator[tuple[Block, bool]]:
+def _joined(blocks: Sequence[tuple[Block, Keeping]], index: int) -> bool:
+    """Whether a key with its item beside it comes right after another one."""
+    return index > 0 and all(isinstance(block, Listing) and block.beside for block, _ in blocks[index - 1 : index + 1])
+
+
+Keeping = Literal["", "on", "whole"]  # a block that may go its own way; whose end stays with the next; or all of it
+
+
+def _kept_whole(parts: list[Slice]) -> list[Slice]:
+    return [replace(part, keeps=True) for part in parts]
+
+
+def _kept_on(parts: list[Slice]) -> list[Slice]:
+    return [*parts[:-1], replace(parts[-1], keeps=True)]
+
+
+def _series_kept(blocks: list[tuple[Block, Keeping]], leaf: Leaf) -> list[tuple[Block, Keeping]]:
+    """No series of paragraphs or listings is parted after its first item, when a heading stands over it; nor is a list
+    before its last."""
+    kept = list(blocks)
+    for index in range(len(blocks) - 1):
+        block, keeps = blocks[index]
+        if not keeps and _alike(block, blocks[index + 1][0]) and _is_alone(blocks, index, leaf):
+            kept[index] = block, "on"
+    return kept
+
+
+def _alike(block: Block, other: Block) -> bool:
+    """Whether two blocks are items of one series."""
+    if isinstance(block, Paragraph) and isinstance(other, Paragraph):
+        return block.mark == other.mark
+    return isinstance(block, Listing) and isinstance(other, Listing)
+
+
+def _is_alone(blocks: Sequence[tuple[Block, Keeping]], index: int, leaf: Leaf) -> bool:
+    """Whether an item would stand alone before the end of a page, or leave the next one alone after it."""
+    block = blocks[index][0]
+    before, keeps = blocks[index - 1] if index else (None, "")
+    is_first = isinstance(before, Heading) or bool(keeps and before and not _alike(before, block))
+    if isinstance(block, Listing):
+        return is_first and len(listing_parts(block, leaf)) <= LEAST_ROWS
+    is_last_but_one = index + 2 == len(blocks) or not _alike(block, blocks[index + 2][0])
+    return is_first or (is_last_but_one and isinstance(block, Paragraph) and block.mark != "none")
+
+
+def _unpacked(blocks: Sequence[Block]) -> Iterator[tuple[Block, Keeping]]:
     """Every block, and whether it must stay with the next one."""
     for block in blocks:
         if isinstance(block, KeepTogether):
             inner = list(_unpacked(block.blocks))
             for number, (each, keeps) in enumerate(inner, start=1):
-                yield each, keeps or number < len(inner)
+                yield each, "whole" if keeps or number < len(inner) else ""
         else:
-            yield block, False
+            yield block, ""
 
 
 def _pieces(block: Block, owner: int, leaf: Leaf) -> list[Slice]:
@@ -172,8 +220,8 @@ def _table(block: Table, owner: int, leaf: Leaf) -> list[Slice]:
 
 def _listing(block: Listing, owner: int, leaf: Leaf) -> list[Slice]:
     """The key, and each line by itself; the key stays with two lines and is said again in every further column."""
-    (height, draw), lines = listing_parts(block, leaf)
-    head = Slice(owner, "table", block.key, height, draw, ABOVE_KEY, keeps=True)
+    (height, draw), *lines = listing_parts(block, leaf)
+    head = Slice(owner, "table", block.key, height, draw, ABOVE_KEY, keeps=not block.beside)
     again = replace(head, keeps=False, above_mm=0.0)
     return [head, *_kept([Slice(owner, "table", block.key, high, row, again=again) for high, row in lines])]
 

@@ -1,0 +1,141 @@
+"""Boxes to tick, each with its words, side by side in rows that wrap: under one another where columns find room."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final, NamedTuple
+
+from cardmaker.card.sheet import Sheet
+from cardmaker.layout.ink import BLACK, OUTLINE, WHITE
+from cardmaker.layout.stacking import Part, exactly
+from cardmaker.layout.type_setting import cap_height, leading, side_by_side, tail_depth, words_group
+from cardmaker.model.marks import Box, Colour, Face, Mark, Rectangle, Words
+
+BETWEEN_BOXES: Final = 4.4  # mm from one box with its words to the next
+BEFORE_WORDS: Final = 1.2  # mm from a box to its words
+BETWEEN_ROWS: Final = 0.9  # mm more than the leading
+CORNER: Final = 0.5  # mm, the radius of a box's corners
+FOOT: Final = 0.9  # mm, the bar under a box that is marked
+
+
+class TickBox(NamedTuple):
+    """One box and what is ticked off; ``marked`` puts a bar under it, as at the far post."""
+
+    text: str
+    colour: Colour = BLACK
+    face: Face = Face.SANS_SEMIBOLD
+    marked: bool = False
+
+
+def tick_side(size: float) -> float:
+    """The side of a box beside words of ``size`` points, in mm: a little more than their capitals."""
+    return cap_height(size) + 0.6
+
+
+def tick_square(x: float, top: float, side: float, colour: Colour = BLACK, *, marked: bool = False) -> list[Mark]:
+    """The box alone, its left edge at ``x``."""
+    marks: list[Mark] = [Rectangle(Box(x, top, side, side), WHITE, colour, OUTLINE * 1.3, CORNER)]
+    if marked:
+        marks.append(Rectangle(Box(x, top + side - FOOT, side, FOOT), colour))
+    return marks
+
+
+def tick_box_width(sheet: Sheet, box: TickBox, size: float) -> float:
+    """A box with its words, in mm."""
+    return tick_side(size) + BEFORE_WORDS + sheet.wide(box.text, box.face, size)
+
+
+def tick_boxes_height(sheet: Sheet, boxes: Sequence[TickBox], size: float, width: float) -> float:
+    """How high the rows are in ``width`` mm; nothing for no boxes."""
+    rows = len(_rows(sheet, boxes, size, width))
+    return (rows - 1) * _row_step(size) + tick_side(size) + max(0.0, tail_depth(size) - 0.3) if boxes else 0.0
+
+
+def draw_tick_boxes(sheet: Sheet, boxes: Sequence[TickBox], size: float, box: Box) -> list[Mark]:
+    """The boxes and their words as bare marks, for a drawing that has an alternative text."""
+    return [mark for place in _places(sheet, boxes, size, box) for mark in (*_square(place, size), _words(place, size))]
+
+
+def tick_boxes_part(
+    sheet: Sheet,
+    width: float,
+    boxes: Sequence[TickBox],
+    size: float,
+    *,
+    above: float = 1.8,
+    facts: tuple[str, ...] = (),
+    priority: int = 0,
+) -> Part:
+    """Boxes whose words are read aloud one after the other."""
+    height = tick_boxes_height(sheet, boxes, size, width)
+    return Part(exactly(height), lambda box: _spoken(sheet, boxes, size, box), above, facts, priority)
+
+
+class _Place(NamedTuple):
+    """Where a box with its words stands."""
+
+    box: TickBox
+    area: Box
+
+
+def _spoken(sheet: Sheet, boxes: Sequence[TickBox], size: float, box: Box) -> list[Mark]:
+    marks: list[Mark] = []
+    for place in _places(sheet, boxes, size, box):
+        marks += [*_square(place, size), words_group("paragraph", place.area, _words(place, size))]
+    return marks
+
+
+def _square(place: _Place, size: float) -> list[Mark]:
+    box = place.box
+    return tick_square(place.area.left, place.area.top, tick_side(size), box.colour, marked=box.marked)
+
+
+def _words(place: _Place, size: float) -> Words:
+    side, box = tick_side(size), place.box
+    baseline = place.area.top + (side + cap_height(size)) / 2
+    return Words(place.area.left + side + BEFORE_WORDS, baseline, box.text, box.face, size, box.colour)
+
+
+def _row_step(size: float) -> float:
+    return max(leading(size), tick_side(size)) + BETWEEN_ROWS
+
+
+def _rows(sheet: Sheet, boxes: Sequence[TickBox], size: float, width: float) -> list[list[TickBox]]:
+    """As few rows as the width allows, and these about even, so that no box stands alone below many."""
+    fewest = side_by_side(boxes, lambda box: tick_box_width(sheet, box, size), BETWEEN_BOXES, width)
+    if len(fewest) == 1:
+        return fewest
+    for count in range(-(-len(boxes) // len(fewest)), max(map(len, fewest)) + 1):
+        rows = [list(boxes[start : start + count]) for start in range(0, len(boxes), count)]
+        if all(_row_width(sheet, row, size) <= width for row in rows):
+            return rows
+    return fewest
+
+
+def _row_width(sheet: Sheet, row: Sequence[TickBox], size: float) -> float:
+    return sum(tick_box_width(sheet, box, size) for box in row) + BETWEEN_BOXES * (len(row) - 1)
+
+
+def _columns(sheet: Sheet, rows: Sequence[Sequence[TickBox]], size: float, width: float) -> list[float] | None:
+    """Where columns begin in which the boxes of all rows stand under one another; None where they are too wide."""
+    if len(rows) < 2:
+        return None
+    starts = [0.0]
+    for column in range(max(map(len, rows))):
+        widest = max(tick_box_width(sheet, row[column], size) for row in rows if column < len(row))
+        starts.append(starts[-1] + widest + BETWEEN_BOXES)
+    return starts if starts[-1] - BETWEEN_BOXES <= width else None
+
+
+def _places(sheet: Sheet, boxes: Sequence[TickBox], size: float, box: Box) -> list[_Place]:
+    rows = _rows(sheet, boxes, size, box.width) if boxes else []
+    columns = _columns(sheet, rows, size, box.width)
+    places: list[_Place] = []
+    for number, row in enumerate(rows):
+        x, top = box.left, box.top + number * _row_step(size)
+        for column, each in enumerate(row):
+            x = box.left + columns[column] if columns else x
+            wide = tick_box_width(sheet, each, size)
+            places.append(_Place(each, Box(x, top, wide, tick_side(size))))
+            x += wide + BETWEEN_BOXES
+    return places
