@@ -134,7 +134,10 @@ def _label_high(sheet: Sheet) -> float:
 
 
 def notch_panel(sheet: Sheet, place: NotchPlace) -> Group:
-    """The notch, a panel of its own that may stand in the margin: cut lines from the edge inwards and across, marks for the narrowest and the widest tape, its words."""
+    """The notch, a panel of its own that may stand in the margin.
+
+    Cut lines from the edge inwards and across, marks for the narrowest and the widest tape, and its words.
+    """
     width, page = sheet.face_plan.width, sheet.paper
     middle = place.column.top + place.column.height / 2 if place.column else page.height_mm / 2
     sign = 1 if place.at_left else -1

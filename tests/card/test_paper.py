@@ -104,7 +104,10 @@ def vector_ticks(pdf: bytes, tape_right: float) -> list[float]:
     return sorted(
         line["top"] * MM_PER_POINT
         for line in lines
-        if line["top"] * MM_PER_POINT < 240 and line["height"] < 0.01 and 0 < line["x0"] * MM_PER_POINT - tape_right < 2 and line["width"] * MM_PER_POINT < 3
+        if line["top"] * MM_PER_POINT < 240
+        and line["height"] < 0.01
+        and 0 < line["x0"] * MM_PER_POINT - tape_right < 2
+        and line["width"] * MM_PER_POINT < 3
     )
 
 

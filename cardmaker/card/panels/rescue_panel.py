@@ -1,10 +1,10 @@
-"""Rescue: every end counted from its nearer edge, for when one breaks; and what to do in other trouble."""
+"""Rescue: every end counted from its nearer edge, for when one breaks."""
 
 from __future__ import annotations
 
 from math import ceil
 
-from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height, paragraphs_height, set_paragraphs
+from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
 from cardmaker.card.sheet import Drawing, Sheet, headed, heading_height, planned, whole_panel
 from cardmaker.layout.ink import BLACK, OUTLINE, SOFT
 from cardmaker.layout.stacking import HeightRange, exactly
@@ -20,7 +20,6 @@ ROW_GAP = 3.0
 LABELS = 11.0
 WIDEST_CELL = 5.4
 ABOVE_WORDS = 2.0
-FEWEST_LINES = 2  # of trouble: fewer are not worth a heading
 
 
 def _most(sheet: Sheet, width: float) -> int:
@@ -102,25 +101,4 @@ def _end(sheet: Sheet, place: EndPlace, box: Box) -> list[Mark]:
     ]
 
 
-def _trouble(sheet: Sheet) -> list[Paragraph]:
-    fuzzy = any(yarn.fibre in ("linen", "wool", "hemp") for yarn in sheet.plan.pattern.yarns)
-    return [[Span(question, Face.SANS_SEMIBOLD), Span(answer)] for question, answer in rescue_words.trouble(fuzzy)]
-
-
-def _trouble_heights(sheet: Sheet, width: float) -> HeightRange:
-    rows, top, size = _trouble(sheet), heading_height(sheet), sheet.sizes.small
-    least = paragraphs_height(sheet, rows[:FEWEST_LINES], size, width)
-    return HeightRange(top + least, top + paragraphs_height(sheet, rows, size, width))
-
-
-def _draw_trouble(sheet: Sheet, box: Box) -> Drawing:
-    """As many of the lines as find room, the commonest trouble first."""
-    marks, inner = headed(sheet, box, rescue_words.TROUBLE)
-    rows, size, most = _trouble(sheet), sheet.sizes.small, inner.height + 1e-6
-    while len(rows) > FEWEST_LINES and paragraphs_height(sheet, rows, size, box.width) > most:
-        rows.pop()
-    return Drawing((*marks, *set_paragraphs(sheet, rows, size, inner)))
-
-
 RESCUE = whole_panel("rescue", _heights, _draw, lambda sheet: sheet.plan.rescue is not None)
-TROUBLE = whole_panel("trouble", _trouble_heights, _draw_trouble)
