@@ -149,7 +149,9 @@ def test_one_page_of_the_right_size_with_all_that_is_essential(case: Case) -> No
     composed = card(case)
     assert (composed.page.width_mm, composed.page.height_mm) == PAPERS[case[2]]
     names = [group.name for group in panels(composed)]
-    assert len(names) == len(composed.page.marks) == len(set(names))  # everything is in a panel, each panel once
+    beside = [mark.name for mark in composed.page.marks if isinstance(mark, Group) and mark.name not in names]
+    assert len(names) == len(set(names))  # each panel once
+    assert (len(names) + 2, beside) == (len(composed.page.marks), ["notch", "punch"])  # and nothing beside the panels
     assert missing_essentials(composed, layout()) <= {"notes"}  # which has nothing to say for some patterns
     assert {"ribbon", "title", "board", "face", "yarn", "lengths", "source", "foot"} <= set(names)
 

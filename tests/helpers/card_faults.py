@@ -26,7 +26,9 @@ OVERSHOOT_MM = 1.0  # how far a stroke may stand out of its own panel's box
 
 
 def panels(composed: Composed) -> list[Group]:
-    return [mark for mark in composed.page.marks if isinstance(mark, Group)]
+    """What stands within the margins; the notch, which may stand outside, has laws of its own."""
+    groups = [mark for mark in composed.page.marks if isinstance(mark, Group)]
+    return [group for group in groups if group.role == "panel" and group.name != "notch"]
 
 
 # How far a mark reaches
