@@ -13,7 +13,7 @@ from cardmaker.layout.ink import BLACK, HAIRLINE, OUTLINE, WHITE
 from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Span, cap_height, tail_depth
 from cardmaker.model.marks import Box, Colour, Face, Line, Mark, Rectangle, Words
-from cardmaker.reckoning.amounts.length_shares import length_shares
+from cardmaker.reckoning.amounts.warp_shares import length_shares
 from cardmaker.wording import length_words, piece_words
 
 TINTS: Final[dict[str, Colour]] = {

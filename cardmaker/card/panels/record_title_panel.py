@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
-from cardmaker.card.name_part import name_part, rule_part
+from cardmaker.card.name_head import name_part, rule_part
 from cardmaker.card.parts import words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import SOFT
