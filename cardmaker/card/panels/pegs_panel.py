@@ -16,7 +16,7 @@ from cardmaker.layout.stacking import HeightRange, Part, exactly
 from cardmaker.layout.type_setting import Span, cap_height, figure, leading, words_group
 from cardmaker.model.marks import Box, Face, Group, Mark, Words
 from cardmaker.model.peg_plan import PegPlan
-from cardmaker.wording import peg_words
+from cardmaker.wording import peg_words, winding_words
 from cardmaker.wording.step_words import WIND
 
 LEAST_VIEW, MOST_VIEW = 24.0, 44.0
