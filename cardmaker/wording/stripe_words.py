@@ -97,6 +97,11 @@ def _stripe_from_behind(segment: Segment, plan: Plan) -> str:
     return f"{segment.ends} {in_turn(' '.join(plan.letters(yarn) for yarn in dict.fromkeys(last)))}"
 
 
+def weft(plan: Plan) -> str:
+    """Which yarn the weft is, where no table tells."""
+    return f"weft {plan.weft.yarn}"
+
+
 def legend(plan: Plan) -> str:
     """What the letters stand for, where no table tells."""
     return f"{', '.join(f'{colour.letters} {colour.yarn}' for colour in plan.colours)}."

@@ -10,7 +10,7 @@ from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.reckoning.winding.walk import Walk, walk_of
 from cardmaker.wording import length_words
 from cardmaker.wording.formatters import Units, long_way, warp_length
-from cardmaker.wording.phrases import end_count, listed, plural
+from cardmaker.wording.phrases import NO_BREAK, end_count, listed, plural
 from cardmaker.wording.stripe_words import stripe_in_words
 
 WALK: Final = "Winding"
@@ -18,7 +18,8 @@ HOME: Final = "home"
 FAR: Final = "far"
 # A join at a post lies in the loop that is cut or turned, not in the tape: common practice, no source.
 TAILS: Final = "Join only at a post. Count at the cross."
-STEPS: Final = "Winding, step by step"
+STEPS: Final = "Step by step"
+TO: Final = "to"
 STEP_HEADS: Final = ("ends", "yarn", "from and to", "total", "then")
 
 # Over one peg and under the next, the other way on the way back: common practice, no source.
@@ -40,23 +41,22 @@ def step_then(walk: Walk, position: int, method: Method) -> str:
         return "tie off; sticks in, band it"
     if walk.ends_ball(position) if method == "carry" else position == len(walk.strokes):
         return "tie off"
-    return "ball waits" if method == "carry" else "join the next yarn"
+    return "ball waits" if method == "carry" else "join next"
 
 
 def lifting_checks(ends: int, colours: Sequence[tuple[int, str]], method: Method) -> list[str]:
     """What to look at while the warp is still on the pegs. Each bundle has a cross of its own, and sticks of its own:
     its ends are taken up by turns with those of the others (common practice, no source)."""
-    totals = ", ".join(f"{number} {yarn}" for number, yarn in colours)
+    totals = ", ".join(f"{number} {yarn}".replace(" ", NO_BREAK) for number, yarn in colours)
     if method == "bundle":
         count, each = f"Count every bundle at its cross: {totals}; {end_count(ends)} in all.", " of every bundle"
     else:
         count, each = f"Count at the cross: {end_count(ends)}; {totals}.", ""
     return [
         count,
-        "Look along the cross: over, under, over, under, all the way across.",
-        f"Put two flat sticks through the cross{each} and band both ends of them; if the warp will travel, "
-        "tie the cross too.",
-        "Cut only now, at home. Begin at the far end: turn the parking stick, and the cross comes to lie on top.",
+        "Look along it: over, under, over, under.",
+        f"Two flat sticks through the cross{each}, both ends banded; if it will travel, tie it too.",
+        "Cut only now, at home. Begin at the far end: turn the parking stick, then the cross is on top.",
     ]
 
 

@@ -40,6 +40,7 @@ from tests.helpers.recount import (
 
 RULER = TypeRuler()
 OTHER_KIND = {"hole": "slot", "slot": "hole"}
+OTHER_SIDE = {"left": "right", "right": "left"}
 
 
 @cache
@@ -293,14 +294,19 @@ def check_shed_words(text: str, told: Told, letters: dict[str, str], loom: dict[
     for shed, name in shed_names(loom).items():
         raised = told.threading.raised(shed)
         words = ", ".join(f"{count} {letters[yarn]}" for yarn, count in stripes(raised))
-        told_so = re.search(rf"{name}: ((?:\d+ [A-Z][a-z](?:, )?)+)(?! and)", text)
+        told_so = re.search(rf"\b(?i:{name}): ((?:\d+ [A-Z][a-z](?:, )?)+)(?! and)", text)
         if told_so and "mixed" not in text[told_so.start() : told_so.end() + 60]:
             assert told_so[1].rstrip(", ") == words
     name_of = {"DOWN": "down", "UP": "up", "LEFT FOOT": "left_foot", "RIGHT FOOT": "right_foot"}
     wanted = next_sheds(loom, told.seat.hand)
-    found = re.findall(r"(?:Weft on the |\b)(LEFT|RIGHT),? (?:next:|then) (DOWN|UP|LEFT FOOT|RIGHT FOOT)", text)
-    for side, shed in found:
-        assert wanted[side.lower()] == name_of[shed]
+    feet = "DOWN|UP|LEFT FOOT|RIGHT FOOT"
+    found = re.findall(rf"(?:Weft on the (LEFT|RIGHT), next:|weft (left|right):) ({feet})", text)
+    assert len(found) in (0, 2), text
+    for in_capitals, side, shed in found:
+        assert wanted[in_capitals.lower() or side] == name_of[shed]
+    for shed, side in re.findall(rf"[Bb]egin ({feet}), (?:shuttle )?to the (left|right)", text):
+        assert wanted[OTHER_SIDE[side]] == name_of[shed]
+        assert shed != "UP"  # the first pick of one heddle goes through the shed that is pressed down
 
 
 def check_six_numbers(text: str, told: Told, letters: dict[str, str]) -> None:
