@@ -15,7 +15,8 @@ BETWEEN_BOXES: Final = 4.4  # mm from one box with its words to the next
 BEFORE_WORDS: Final = 1.2  # mm from a box to its words
 BETWEEN_ROWS: Final = 0.9  # mm more than the leading
 CORNER: Final = 0.5  # mm, the radius of a box's corners
-FOOT: Final = 0.9  # mm, the bar under a box that is marked
+UNDERLINE: Final = 0.7  # mm, the bar under a box that is marked
+ABOVE_UNDERLINE: Final = 0.5  # mm
 
 
 class TickBox(NamedTuple):
@@ -36,7 +37,7 @@ def tick_square(x: float, top: float, side: float, colour: Colour = BLACK, *, ma
     """The box alone, its left edge at ``x``."""
     marks: list[Mark] = [Rectangle(Box(x, top, side, side), WHITE, colour, OUTLINE * 1.3, CORNER)]
     if marked:
-        marks.append(Rectangle(Box(x, top + side - FOOT, side, FOOT), colour))
+        marks.append(Rectangle(Box(x, top + side + ABOVE_UNDERLINE, side, UNDERLINE), colour))
     return marks
 
 

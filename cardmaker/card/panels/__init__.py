@@ -63,7 +63,7 @@ _HOMES: Final = {
 READING_ORDER: Final = (
     "title", "name", "plain-name", "changed", "named", "legend",
     "order", "counts", "stripes", "six",
-    "lengths", "pieces", "pieces-line", "trips", "room", "wound", "walk", "ticks", "steps",
+    "lengths", "pieces", "pieces-line", "trips", "room", "wound", "walk", "walk-in-totals", "ticks", "steps",
     "board", "first",
     "weave", "shuttle", "next", "face", "pickup", "weaving", "ribbon", "strip", "notch",
     "yarn", "turns", "press", "notes", "student", "rescue", "trouble", "looms",
