@@ -141,9 +141,7 @@ def section_anchor(heading: SectionHeading) -> str:
 
 def divider(heading: SectionHeading, numbers: Mapping[str, int], leaf: Leaf) -> Text:
     """The page before a section: its name, its text, and what is in it, or where to look when that is much."""
-    blocks: list[Block] = [
-        Paragraph((Span(" ".join(text.split())),)) for text in heading.text.split("\n\n") if text.strip()
-    ]
+    blocks: list[Block] = [Paragraph((Span(text),)) for text in heading.text.splitlines()]
     if heading.entries:
         blocks.append(_hanging(heading))
         columns = (Column(binder_words.CODE), Column(binder_words.NAME, grows=True), Column(binder_words.PAGE, "right"))

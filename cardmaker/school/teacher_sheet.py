@@ -184,7 +184,7 @@ def _notes(plan: ClassPlan) -> list[Block]:
 
 def _parts(text: str) -> list[str]:
     """A text as its paragraphs."""
-    return [" ".join(part.split()) for part in text.split("\n\n") if part.strip()]
+    return text.splitlines()
 
 
 def _care(units: Units) -> list[Block]:
