@@ -39,6 +39,7 @@ _HOMES: Final = {
     "press": "press_gauge_panel:PRESS",
     "weaving": "shuttle_panel:WEAVING",
     "rescue": "rescue_panel:RESCUE",
+    "new-end": "rescue_panel:NEW_END",
     "pickup": "pickup_panel:PICKUP",
     "counts": "stripe_counts_panels:COUNTS",
     "stripes": "stripe_counts_panels:STRIPES",
@@ -66,7 +67,7 @@ READING_ORDER: Final = (
     "lengths", "pieces", "pieces-line", "trips", "room", "wound", "walk", "ticks", "steps",
     "board", "first",
     "weave", "shuttle", "next", "face", "pickup", "weaving", "ribbon", "strip", "notch",
-    "yarn", "turns", "press", "notes", "student", "rescue", "trouble", "looms",
+    "yarn", "turns", "press", "notes", "student", "rescue", "new-end", "trouble", "looms",
     "source", "history", "changes", "visitor-name", "visitor", "known",
     "results", "tag", "cautions", "foot",
 )  # fmt: skip
