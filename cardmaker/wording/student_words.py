@@ -20,8 +20,8 @@ def six_numbers(plan: Plan, segments: Sequence[Segment], units: Units) -> list[t
     placement, loom = plan.placement, plan.loom
     stripes = ", ".join(_stripe(segment, plan).replace(" ", phrases.NO_BREAK) for segment in segments)
     rules = [
-        f"{phrases.weavers_side(side, loom).upper()}: {shed}".replace(" ", phrases.NO_BREAK)
-        for side, shed in shed_words.hangs_and_next(loom)
+        f"{phrases.weavers_side(side, loom).upper()}: {opens.in_capitals}".replace(" ", phrases.NO_BREAK)
+        for side, opens in shed_words.next_shed_rules(loom)
     ]
     seat = but_from_seat(plan.view)
     empty = heddle_words.empty_spaces(placement, loom).replace(" empty", "")
