@@ -40,7 +40,6 @@ _HOMES: Final = {
     "rescue": "rescue_panel:RESCUE",
     "pickup": "pickup_panel:PICKUP",
     "counts": "stripe_counts_panels:COUNTS",
-    "stripes": "stripe_counts_panels:STRIPES",
     "first": "heddle_panel:FIRST",
     "next": "shuttle_panel:NEXT",
     "ticks": "winding_ticks_panel:TICKS",
@@ -59,7 +58,7 @@ _HOMES: Final = {
 # How a card is read aloud: name, stripes, winding, heddle, weaving; then what is looked up.
 READING_ORDER: Final = (
     "title", "name", "plain-name", "changed",
-    "order", "counts", "stripes", "six",
+    "order", "counts", "six",
     "lengths", "pieces", "trips", "room", "walk", "ticks", "steps",
     "board", "first",
     "weave", "shuttle", "next", "face", "pickup", "weaving", "ribbon", "strip",
