@@ -53,7 +53,8 @@ def _heading(sheet: Sheet, width: float) -> Part:
 def _length_and_guide(sheet: Sheet) -> Paragraph:
     pegs = planned(sheet.plan.pegs)
     length = Span(peg_words.thread_length(pegs, sheet.units, brief=True), Face.SANS_SEMIBOLD)
-    return [length, Span(peg_words.guide(pegs, sheet.units))]
+    sticks = [Span(peg_words.keeper_sticks(pegs))] if pegs.kind == "span" else []
+    return [length, Span(peg_words.guide(pegs, sheet.units)), *sticks]
 
 
 def _more_words(sheet: Sheet) -> Paragraph:
