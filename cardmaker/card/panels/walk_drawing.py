@@ -23,14 +23,14 @@ from cardmaker.model.record_class import record
 from cardmaker.reckoning.winding.walk import Walk, walk_of
 from cardmaker.wording import winding_words
 
-LEAST_STROKE: Final = 1.65  # mm from stroke to stroke: nearer ones are not told apart
+LEAST_STROKE: Final = 1.35  # mm from stroke to stroke: nearer ones are not told apart
 WIDEST_STROKE: Final = 8.0
 THICKEST, THICKNESS = 1.2, 0.34  # of a stroke, in mm and as a share of the way to the next
 BESIDE_POST: Final = 3.4  # mm from the names of the posts to the first stroke: the dot at home stands there
 PAST_LAST: Final = 1.2  # mm that the posts go on beyond the last stroke
 ROW_GAP: Final = 3.0
-LEAST_SPAN, MOST_SPAN = 12.0, 20.0  # from home to far on paper
-LEAST_OF_MANY, MOST_OF_MANY = 9.0, 14.0  # the same where there are several rows
+LEAST_SPAN, MOST_SPAN = 11.0, 20.0  # from home to far on paper
+LEAST_OF_MANY, MOST_OF_MANY = 8.0, 14.0  # the same where there are several rows
 OUTSIDE_POST: Final = 1.2  # mm from a post to the box to tick beyond it
 BETWEEN_LINES: Final = 1.2  # mm from one line of boxes to the next
 BESIDE_TOTAL: Final = 1.0  # mm from a total to the next box
