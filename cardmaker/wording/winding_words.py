@@ -208,7 +208,8 @@ def trips(plan: Plan) -> str:
 def trips_in_a_line(plan: Plan) -> list[str]:
     """The same for one line of type, the fullest first."""
     full = trips(plan)
-    return [full, full.replace(_AT[Post.FAR], "at far"), full.replace(f"You finish {_AT[Post.FAR]}", "Finish at far")]
+    at_far = full.replace(_AT[Post.FAR], "at far")
+    return [full, at_far, at_far.replace("You finish", "Finish")]
 
 
 def _trips(plan: Plan) -> str:
@@ -243,7 +244,7 @@ def method(plan: Plan, *, brief: bool = False, drawn: bool = False) -> str:
 def _carry(plan: Plan, joins: str, *, brief: bool) -> str:
     balls = plan.winding.balls
     if brief:
-        return f"Carry {balls} balls, one a colour: each starts at home and waits where its last stroke ended."
+        return f"Carry {balls} balls, one a colour: each waits where its last stroke ended."
     return (
         f"Carry {balls} balls, one of each colour; wound in order it needs {joins}. "
         "Each starts at home and waits where its last stroke ended; tie it off after its last end."

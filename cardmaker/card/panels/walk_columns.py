@@ -24,6 +24,10 @@ class WalkColumns:
     column_of: Mapping[int, int]
     stretches: tuple[Segment, ...]  # what is counted in one go, in columns
 
+    @property
+    def is_broken(self) -> bool:
+        return GAP in self.positions
+
     def gaps(self, row: range) -> list[int]:
         """The columns of a row at which strokes begin to be left out."""
         return [at for at in row if self.positions[at - 1] == GAP and self.positions[at - 2] != GAP]

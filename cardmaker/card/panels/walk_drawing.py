@@ -151,7 +151,8 @@ def _ticks(
 ) -> tuple[list[tuple[_Tick, ...]], bool]:
     """The boxes to tick of every row; at tens and the last only, where those at all changes need too many lines."""
     ticks = [_row_ticks(sheet, walk, walk.totals, row, grid, free) for row in rows]
-    if sheet.plan.winding.method == "bundle" or all(tick.line < MOST_LINES for row in ticks for tick in row):
+    stays = sheet.plan.winding.method == "bundle" or grid.columns.is_broken  # a ten may be among what is left out
+    if stays or all(tick.line < MOST_LINES for row in ticks for tick in row):
         return ticks, False
     return [_row_ticks(sheet, walk, walk.tens, row, grid, free) for row in rows], True
 
@@ -159,14 +160,18 @@ def _ticks(
 def _row_ticks(
     sheet: Sheet, walk: Walk, totals: Mapping[int, int], row: range, grid: WalkGrid, free: float
 ) -> tuple[_Tick, ...]:
-    """Each box stands at its stroke's end; only that of the last moves so far in that its total finds room."""
-    labels = []
+    """Each box stands at its stroke's end; only that of the last moves so far in that its total finds room.
+
+    Lines are dealt from the right, so that the one that moves has the first.
+    """
+    labels: list[TotalLabel] = []
     side = tick_side(sheet.sizes.body)
     for at in (position for position in grid.drawn(row) if position in totals):
         wide = side + BEFORE_WORDS + sheet.wide(str(totals[at]), Face.SANS_BOLD, sheet.sizes.body)
         left = min(grid.stop(row, at) - side / 2, free - wide)
         labels.append(TotalLabel(at, left, left + wide, walk.stop_of(at)))
-    lines = label_lines(labels, BESIDE_TOTAL)
+    from_right = [each._replace(left=-each.right, right=-each.left) for each in reversed(labels)]
+    lines = label_lines(from_right, BESIDE_TOTAL)
     return tuple(_Tick(each.at, totals[each.at], walk.stop_of(each.at), each.left, lines[each.at]) for each in labels)
 
 
