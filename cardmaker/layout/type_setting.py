@@ -132,7 +132,7 @@ def _joined(line: Iterable[_Run]) -> SetLine:
 _UNITS: Final = frozenset(
     {"mm", "cm", "m", "in", "yd", "g", "kg", "N", "h", "min", "%", "ends", "empty", "hole", "slot"}
 )
-_BEFORE_NOUNS: Final = frozenset({"a", "no.", "end"})
+_BEFORE_NOUNS: Final = frozenset({"a", "no.", "end", "End"})
 
 
 def _tied(words: Iterable[str]) -> Iterator[str]:
@@ -155,6 +155,8 @@ def unparted(text: str) -> list[str]:
 
 
 def _stay_together(before: str, word: str) -> bool:
+    if word.strip("().,:;").isdigit() and word[:1] == "(":
+        return True  # the mark (0)
     if word == "·" or (before in _BEFORE_NOUNS and before != "a"):
         return True
     counts = before == "a" or before[-1].isdigit() or before[-1] in _FRACTIONS

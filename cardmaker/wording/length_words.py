@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import Final, Literal
 
 from cardmaker.model.plan import Lengths, Plan
-from cardmaker.reckoning.amounts.length_shares import in_whole_units, length_shares
+from cardmaker.reckoning.amounts.warp_shares import in_whole_units, length_shares
 from cardmaker.wording.formatters import Units, percent, percent_range, tape_at_least, tape_length, warp_length
 from cardmaker.wording.phrases import capitalised, listed
 from cardmaker.wording.piece_words import pieces_that_come, tape_to_spare

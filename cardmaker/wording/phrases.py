@@ -48,6 +48,16 @@ def page_in_words(number: str) -> str:
     return f"page {number}"
 
 
+def page_briefly(number: str) -> str:
+    """The number of a page beside a code, with which it might be read as one."""
+    return f"p.{NO_BREAK}{number}"
+
+
+def text_paragraphs(text: str) -> list[str]:
+    """The paragraphs of a file's text: reading gives each a line of its own."""
+    return text.splitlines()
+
+
 def page_of(number: int, pages: int) -> str:
     """The number of a page among several: ``2 of 3``; nothing when it is the only one."""
     return f"{number} of {pages}" if pages > 1 else ""
