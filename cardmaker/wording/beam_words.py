@@ -97,7 +97,7 @@ def slipped_edge(beam: WarpOnBeam, units: Units, *, brief: bool = False) -> str:
     if beam.slipped_edge_mm is None:
         return ""
     if brief:
-        return "Keep the packing wider than the warp, so that no edge slips off it."
+        return "Keep the packing wider than the warp."
     differs = small_length(beam.slipped_edge_mm, units)
     return (
         "Keep the packing wider than the warp: an edge that slips off a pair of sticks while you wind on comes off "

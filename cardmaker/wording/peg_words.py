@@ -64,9 +64,10 @@ def turning_back(pegs: PegPlan) -> str:
 
 
 def thread_length(pegs: PegPlan, units: Units, *, brief: bool = False) -> str:
-    """One end's length, and what it leaves over; what is wanted once more, if not ``brief``."""
+    """One end's length, and what it leaves over; if not ``brief``, how far a span is set, and what is
+    wanted."""
     length = f"one end is {warp_length(pegs.length_mm, units)} round the pegs"
-    if pegs.distance_mm is not None:
+    if pegs.distance_mm is not None and not brief:
         length = f"set the posts {small_length(pegs.distance_mm, units)} apart from middle to middle: {length}"
     length = capitalised(length)
     if pegs.spare_mm < 5:
