@@ -78,12 +78,22 @@ _TROUBLES: Final = (
     ("The shed sticks?", "Pluck it sideways; slide a finger behind the heddle."),
     ("An end broke?", "Count from the nearer edge; pin in a new one; no knot near the heddle."),
 )
+# The same six in a line each, what a beginner meets first at the head: common practice, no source.
+_TROUBLES_IN_BRIEF: Final = (
+    ("Two move together?", "Thread again from there on."),
+    ("A place stays shut?", "Swap the two that cross there."),
+    ("Loops at the edge?", "Change the shed, then pull in."),
+    ("An end left over?", "Count again at the last tick."),
+    ("The shed sticks?", "Pluck it sideways."),
+    ("An end broke?", "Count from its edge; pin in a new one."),
+)
+_STICKS: Final = "The shed sticks?"
 
 
-def trouble(is_fuzzy: bool) -> list[tuple[str, str]]:
+def trouble(is_fuzzy: bool, *, brief: bool = False) -> list[tuple[str, str]]:
     """Six lines; damping helps linen and wool only."""
-    lines = list(_TROUBLES)
-    if is_fuzzy:
-        question, answer = lines[4]
-        lines[4] = (question, f"{answer[:-1]}; damp the yarn a little.")
-    return lines
+    lines = _TROUBLES_IN_BRIEF if brief else _TROUBLES
+    return [
+        (question, f"{answer[:-1]}; damp the yarn a little." if is_fuzzy and question == _STICKS else answer)
+        for question, answer in lines
+    ]

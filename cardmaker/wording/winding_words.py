@@ -9,7 +9,7 @@ from cardmaker.model.plan import Method, Plan, Post
 from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.reckoning.winding.walk import Walk, walk_of
 from cardmaker.wording import length_words
-from cardmaker.wording.formatters import Units, long_way
+from cardmaker.wording.formatters import Units, long_way, warp_length
 from cardmaker.wording.phrases import NO_BREAK, end_count, listed, plural
 from cardmaker.wording.stripe_words import stripe_in_words
 
@@ -27,6 +27,9 @@ CROSS_SIDES: Final = (
     "Every end passes the cross the other way than the end before it, whichever way you walk. "
     "Two neighbours alike at the cross are a missed cross or a missing end."
 )
+TICK_AT: Final[dict[Method, str]] = {
+    "order": "tick at every change", "carry": "tick after every stripe", "bundle": "tick after every bundle",
+}  # fmt: skip
 BEFORE_LIFTING: Final = "Before lifting off"
 _AT: Final = {Post.HOME: "at home", Post.FAR: "at the far post"}
 _TO: Final = {Post.HOME: "home", Post.FAR: "the far post"}
@@ -67,6 +70,20 @@ def tick_boxes(any_is_far: bool) -> str:
     """What the boxes are for, and what sets those at the far post apart, if there are any."""
     where = "a box with a foot is at the far post" if any_is_far else "every total is reached at home"
     return f"Tick as you wind; {where}."
+
+
+def walk_asides(plan: Plan, *, in_tens: bool) -> list[str]:
+    """What is said beside the heading of the walk, the fullest first: where it starts, and when a box is ticked."""
+    start = "every bundle starts at home" if plan.winding.method == "bundle" else "start at home"
+    if not plan.winding.changes:
+        return [start]
+    tick = "tick at every ten" if in_tens else TICK_AT[plan.winding.method]
+    return [f"{start}; {tick}", tick, start]
+
+
+def wound_beforehand(plan: Plan, units: Units) -> str:
+    """Instead of the walk, where a class has its warps wound for it."""
+    return f"Wound for you: {end_count(plan.ends)}, {warp_length(plan.lengths.wound_mm, units)}"
 
 
 def trips_and_walking(plan: Plan, units: Units) -> str:
@@ -198,12 +215,12 @@ def trips(plan: Plan) -> str:
     at = _AT[walk_of(plan.runs, winding.method).finish]
     if winding.method == "carry":
         return f"{plural(winding.trips, 'trip')}, one for every end; the last one ends {at}."
-    single, right = (" and 1 single", ", and that is right") if winding.trips % 2 else ("", "")
-    return f"{end_count(winding.trips)} = {plural(winding.round_trips, 'round trip')}{single}; you finish {at}{right}."
+    single = " and 1 single" if winding.trips % 2 else ""
+    return f"{end_count(winding.trips)} = {plural(winding.round_trips, 'round trip')}{single}. You finish {at}."
 
 
-def method(plan: Plan, *, brief: bool = False) -> str:
-    """The recommended way of winding, with the number that decided it."""
+def method(plan: Plan, *, brief: bool = False, drawn: bool = False) -> str:
+    """The recommended way of winding, if not ``brief`` with the number that decided it; ``drawn`` under the walk."""
     winding = plan.winding
     if winding.changes == 0:
         return "One colour: wind straight through, no joins."
@@ -211,19 +228,28 @@ def method(plan: Plan, *, brief: bool = False) -> str:
     if winding.method == "order":
         return f"Wind in order, end 1 first: {joins}, {_joined_at(winding.joins, winding.far_changes)}."
     if winding.method == "carry":
-        empty = walk_of(plan.runs, "carry").empty_walks
-        one_each, wound = ("one a colour", "") if brief else ("one of each colour", "wound ")
-        tied, between = ("tie off each", "") if brief else ("tie it off after its last end", " between")
-        walks = f" {plural(empty, 'empty walk')}{between} {'makes' if empty == 1 else 'make'} no end." if empty else ""
-        return (
-            f"Carry {winding.balls} balls, {one_each}; {wound}in order it needs {joins}. "
-            f"Each starts at home and waits where its last stroke ended; {tied}.{walks}"
-        )
+        return " ".join([*_carry(plan, joins, brief=brief), *_empty_walks(plan, drawn=drawn)])
     return (
         f"Wind one colour at a time, {winding.bundles} bundles, each with its own cross and its own pair of sticks, "
         "and take the ends up in threading order: "
         f"wound in order it needs {joins}."
     )
+
+
+def _carry(plan: Plan, joins: str, *, brief: bool) -> tuple[str, str]:
+    balls = plan.winding.balls
+    if brief:
+        return f"Carry {balls} balls, one a colour.", "Each starts at home and waits where its last stroke ended."
+    return (
+        f"Carry {balls} balls, one of each colour; wound in order it needs {joins}.",
+        "Each starts at home and waits where its last stroke ended; tie it off after its last end.",
+    )
+
+
+def _empty_walks(plan: Plan, *, drawn: bool) -> list[str]:
+    empty = walk_of(plan.runs, "carry").empty_walks
+    where = "(dotted)" if drawn else "between"
+    return [f"{plural(empty, 'empty walk')} {where} {'makes' if empty == 1 else 'make'} no end."] if empty else []
 
 
 def _joined_at(joins: int, far: int) -> str:

@@ -16,7 +16,7 @@ from cardmaker.layout.stacking import HeightRange, Part, exactly
 from cardmaker.layout.type_setting import Span, cap_height, figure, leading, words_group
 from cardmaker.model.marks import Box, Face, Group, Mark, Words
 from cardmaker.model.peg_plan import PegPlan
-from cardmaker.wording import peg_words
+from cardmaker.wording import peg_words, winding_words
 from cardmaker.wording.step_words import WIND
 
 LEAST_VIEW, MOST_VIEW = 24.0, 44.0
@@ -145,7 +145,7 @@ def _draw_route(sheet: Sheet, pegs: PegPlan, box: Box) -> list[Mark]:
 
 def _route_row(row: tuple[str, str, str], lefts: Sequence[float], y: float, size: float) -> Group:
     number, name, apart = row
-    posts = name.split()[0] in (peg_words.HOME, peg_words.FAR)
+    posts = name.split()[0] in (peg_words.HOME, winding_words.FAR)
     words = (
         Words(lefts[0], y, number, Face.SANS, size, SOFT),
         Words(lefts[1], y, name, Face.SANS_SEMIBOLD, size, ACCENT if posts else BLACK),

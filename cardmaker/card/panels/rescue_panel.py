@@ -6,18 +6,17 @@ from collections.abc import Sequence
 from typing import Final
 
 from cardmaker.card.panels.rescue_strip import EndStrip, draw_strip, end_strip
-from cardmaker.card.paragraphs import Paragraph, paragraphs_height, set_paragraphs
+from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import columns_part, heading_part, words_part
-from cardmaker.card.sheet import Drawing, Panel, Sheet, headed, heading_height, planned, whole_panel
-from cardmaker.layout.stacking import HeightRange, Part, exactly
+from cardmaker.card.sheet import Panel, Sheet, planned
+from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Span, figure
-from cardmaker.model.marks import Box, Face, Mark
+from cardmaker.model.marks import Box, Mark
 from cardmaker.wording import rescue_words
 from cardmaker.wording.view_words import seen_if_behind
 
 BESIDE: Final = 6.0  # between the ends and words that find room beside them
 LEAST_WORDS: Final = 55.0  # mm that the words need there
-FEWEST_LINES = 2  # of trouble: fewer are not worth a heading
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
@@ -60,26 +59,5 @@ def _words(sheet: Sheet) -> list[Paragraph]:
     return [[Span(text) for text in texts if text]]
 
 
-def _trouble(sheet: Sheet) -> list[Paragraph]:
-    fuzzy = any(yarn.fibre in ("linen", "wool", "hemp") for yarn in sheet.plan.pattern.yarns)
-    return [[Span(question, Face.SANS_SEMIBOLD), Span(answer)] for question, answer in rescue_words.trouble(fuzzy)]
-
-
-def _trouble_heights(sheet: Sheet, width: float) -> HeightRange:
-    rows, top, size = _trouble(sheet), heading_height(sheet), sheet.sizes.small
-    least = paragraphs_height(sheet, rows[:FEWEST_LINES], size, width)
-    return HeightRange(top + least, top + paragraphs_height(sheet, rows, size, width))
-
-
-def _draw_trouble(sheet: Sheet, box: Box) -> Drawing:
-    """As many of the lines as find room, the commonest trouble first."""
-    marks, inner = headed(sheet, box, rescue_words.TROUBLE)
-    rows, size, most = _trouble(sheet), sheet.sizes.small, inner.height + 1e-6
-    while len(rows) > FEWEST_LINES and paragraphs_height(sheet, rows, size, box.width) > most:
-        rows.pop()
-    return Drawing((*marks, *set_paragraphs(sheet, rows, size, inner)))
-
-
 RESCUE: Final = Panel("rescue", _parts, lambda sheet: sheet.plan.rescue is not None)
 NEW_END: Final = Panel("new-end", _in_brief, lambda sheet: sheet.plan.rescue is not None)
-TROUBLE = whole_panel("trouble", _trouble_heights, _draw_trouble)
