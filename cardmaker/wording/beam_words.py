@@ -57,7 +57,7 @@ def when_sticks_go_in(beam: WarpOnBeam) -> str:
 
 
 def roll_figures(beam: WarpOnBeam, loom: Loom, units: Units) -> list[tuple[str, str]]:
-    """The three figures to dress by, each with what it counts: turns, how fat the roll gets, and sticks if it takes any."""
+    """The figures to dress by, each with what it counts: turns, how fat the roll gets, and sticks if it takes any."""
     across = in_mm(Fraction(beam.final_diameter_mm)), in_sixteenths(Fraction(beam.final_diameter_mm))
     big, other = across if units == "metric" else across[::-1]
     sticks_too = [(str(beam.sticks), "sticks")] if beam.sticks and loom.packing is not None else []

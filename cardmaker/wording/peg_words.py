@@ -44,9 +44,9 @@ def route_in_words(pegs: PegPlan) -> str:
 
 
 def route_stops(pegs: PegPlan, units: Units) -> list[tuple[str, str]]:
-    """The pegs in the order in which the thread meets them, each with how far it stands from the one before; not the far
-    post of a span, whose distance is the first thing that is set. What is set up anew has both units; a board has its
-    pegs already."""
+    """The pegs in the order in which the thread meets them, each with how far it is from the one before; but not the
+    far post of a span, whose distance is the first thing that is set. What is set up anew has both units; a board has
+    its pegs already."""
     one_unit = in_mm if units == "metric" else in_sixteenths
     stops = [(HOME, "")]
     for dimension in pegs.dimensions:

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from typing import Final
 
 from cardmaker.card.panels.winding_step_list import (
-    StepList,
     ROWS_WANTED,
+    StepList,
     WindingStep,
     list_heights,
     set_list,
@@ -60,8 +60,8 @@ def _arrangement(sheet: Sheet, steps: Sequence[WindingStep], width: float) -> tu
 
 
 def _heading(sheet: Sheet, steps: Sequence[WindingStep], shape: StepList, width: float) -> Sequence[Part]:
-    """Under the room, whose heading is the step's own, a line in bold; else the step. At which edge the steps begin, and
-    what to do after each where the list does not say it."""
+    """Under the room, whose heading is the step's own, a line in bold; else the step. It says at which edge the steps
+    begin, and what to do after each where the list does not."""
     aside = view_words.where_end_1_is(sheet.plan.view)
     after = "" if shape.has_starts else winding_words.after_each([step.then for step in steps])
     below = [words_part(sheet, width, [[Span(after)]], sheet.sizes.body, above=0.0)] if after else []
