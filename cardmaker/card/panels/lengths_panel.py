@@ -155,7 +155,7 @@ def _pieces(sheet: Sheet, width: float) -> Sequence[Part]:
     """One paragraph that begins with its heading in bold."""
     lines = piece_words.piece_lines(sheet.plan.lengths, sheet.units)
     words = [Span(f"{piece_words.PIECES}:", Face.SANS_SEMIBOLD), *(Span(line) for line in lines)]
-    return (words_part(sheet, width, [words], sheet.sizes.body, facts=("pieces",)),)
+    return (words_part(sheet, width, [words], sheet.sizes.body, facts=("pieces", "pieces on the loom")),)
 
 
 LENGTHS = Panel("lengths", _parts)
