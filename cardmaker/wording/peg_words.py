@@ -44,17 +44,17 @@ def route_in_words(pegs: PegPlan) -> str:
 
 
 def route_stops(pegs: PegPlan, units: Units) -> list[tuple[str, str]]:
-    """The pegs in the order in which the thread meets them, each with how far it stands from the one before; the far
-    post of a span, from home. What is set up anew has both units; a board has its pegs already."""
+    """The pegs in the order in which the thread meets them, each with how far it stands from the one before; not the far
+    post of a span, whose distance is the first thing that is set. What is set up anew has both units; a board has its
+    pegs already."""
     one_unit = in_mm if units == "metric" else in_sixteenths
     stops = [(HOME, "")]
     for dimension in pegs.dimensions:
-        name, start = dimension.stop.name, dimension.start.name
+        name = dimension.stop.name
         label = f"{FAR} ({name})" if name == pegs.far and name != FAR else peg_name(name, pegs)
-        from_home = f" from {HOME}" if start == pegs.home and len(stops) > 1 else ""
         centres = dimension.centres_mm
         apart = one_unit(centres) if pegs.kind == "board" else small_length(centres, units)
-        stops.append((label, f"{apart}{from_home}"))
+        stops.append((label, "" if pegs.kind == "span" and name == pegs.far else apart))
     return stops
 
 

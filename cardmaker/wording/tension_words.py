@@ -43,12 +43,12 @@ def pull_basis(warp: WarpPull) -> str:
     )
 
 
-def press_to_hang(warp: WarpPull, units: Units) -> str:
-    """What to hang where, for whoever has the gauge in hand, and how to read it."""
+def press_to_hang(warp: WarpPull) -> str:
+    """How to hold the gauge and read it; a sketch shows what hangs where."""
     if warp.gauge is None:
         return ""
-    hang = f"With the gauge’s upper line at the warp, {_hang(warp.gauge, units)}"
-    return f"{hang}: right is the bold mark." if warp.gauge.marks else f"{hang}. {_not_apart(warp.gauge)}"
+    hold = "Stand the gauge at the weight, its upper line where the warp was at rest"
+    return f"{hold}: right is the bold mark." if warp.gauge.marks else f"{hold}. {_not_apart(warp.gauge)}"
 
 
 def press_to_measure(warp: WarpPull, units: Units) -> str:

@@ -213,8 +213,8 @@ def trips(plan: Plan) -> str:
     return f"{end_count(winding.trips)} = {plural(winding.round_trips, 'round trip')}{single}. You finish {at}."
 
 
-def method(plan: Plan, *, brief: bool = False) -> str:
-    """The recommended way of winding, with the number that decided it."""
+def method(plan: Plan, *, brief: bool = False, drawn: bool = False) -> str:
+    """The recommended way of winding, if not ``brief`` with the number that decided it; ``drawn`` under the walk."""
     winding = plan.winding
     if winding.changes == 0:
         return "One colour: wind straight through, no joins."
@@ -222,19 +222,28 @@ def method(plan: Plan, *, brief: bool = False) -> str:
     if winding.method == "order":
         return f"Wind in order, end 1 first: {joins}, {_joined_at(winding.joins, winding.far_changes)}."
     if winding.method == "carry":
-        empty = walk_of(plan.runs, "carry").empty_walks
-        one_each, wound = ("one a colour", "") if brief else ("one of each colour", "wound ")
-        tied, between = ("tie off each", "") if brief else ("tie it off after its last end", " between")
-        walks = f" {plural(empty, 'empty walk')}{between} {'makes' if empty == 1 else 'make'} no end." if empty else ""
-        return (
-            f"Carry {winding.balls} balls, {one_each}; {wound}in order it needs {joins}. "
-            f"Each starts at home and waits where its last stroke ended; {tied}.{walks}"
-        )
+        return " ".join([*_carry(plan, joins, brief=brief), *_empty_walks(plan, drawn=drawn)])
     return (
         f"Wind one colour at a time, {winding.bundles} bundles, each with its own cross and its own pair of sticks, "
         "and take the ends up in threading order: "
         f"wound in order it needs {joins}."
     )
+
+
+def _carry(plan: Plan, joins: str, *, brief: bool) -> tuple[str, str]:
+    balls = plan.winding.balls
+    if brief:
+        return f"Carry {balls} balls, one a colour.", "Each starts at home and waits where its last stroke ended."
+    return (
+        f"Carry {balls} balls, one of each colour; wound in order it needs {joins}.",
+        "Each starts at home and waits where its last stroke ended; tie it off after its last end.",
+    )
+
+
+def _empty_walks(plan: Plan, *, drawn: bool) -> list[str]:
+    empty = walk_of(plan.runs, "carry").empty_walks
+    where = "(dotted)" if drawn else "between"
+    return [f"{plural(empty, 'empty walk')} {where} {'makes' if empty == 1 else 'make'} no end."] if empty else []
 
 
 def _joined_at(joins: int, far: int) -> str:

@@ -39,9 +39,9 @@ _HOMES: Final = {
     "press": "press_gauge_panel:PRESS",
     "weaving": "shuttle_panel:WEAVING",
     "rescue": "rescue_panel:RESCUE",
+    "new-end": "rescue_panel:NEW_END",
     "pickup": "pickup_panel:PICKUP",
     "counts": "stripe_counts_panels:COUNTS",
-    "stripes": "stripe_counts_panels:STRIPES",
     "first": "heddle_panel:FIRST",
     "next": "shuttle_panel:NEXT",
     "ticks": "winding_ticks_panel:TICKS",
@@ -62,11 +62,11 @@ _HOMES: Final = {
 # How a card is read aloud: name, stripes, winding, heddle, weaving; then what is looked up.
 READING_ORDER: Final = (
     "title", "name", "plain-name", "changed", "named", "legend",
-    "order", "counts", "stripes", "six",
+    "order", "counts", "six",
     "lengths", "pieces", "pieces-line", "trips", "room", "wound", "walk", "ticks", "steps",
     "board", "first",
     "weave", "shuttle", "next", "face", "pickup", "weaving", "ribbon", "strip", "notch",
-    "yarn", "turns", "press", "notes", "student", "rescue", "trouble", "looms",
+    "yarn", "turns", "press", "notes", "student", "rescue", "new-end", "trouble", "looms",
     "source", "history", "changes", "visitor-name", "visitor", "known",
     "results", "tag", "cautions", "foot",
 )  # fmt: skip

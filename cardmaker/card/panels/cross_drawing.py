@@ -10,7 +10,7 @@ from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HAIRLINE, OUTLINE, RULE, WHITE
 from cardmaker.layout.type_setting import cap_height, figure
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Path, Step, Words
-from cardmaker.model.peg_plan import Bend, Dimension, PegPlan
+from cardmaker.model.peg_plan import Bend, PegPlan
 from cardmaker.wording import peg_words
 from cardmaker.wording.formatters import small_length
 
@@ -47,15 +47,14 @@ def cross_figure(sheet: Sheet, pegs: PegPlan, box: Box) -> Mark:
 
 
 def span_height(sheet: Sheet, pegs: PegPlan) -> float:
-    """The height of a span: a line of lengths from home for every other post that has one, names, posts, and the ends
-    by name."""
-    return len(_rows(pegs)) * DIMENSION + _names_height(sheet) + 2 * (CLEAR + 1.4 + cap_height(sheet.sizes.small))
+    """The height of a span: its length, names, posts, and the ends by name."""
+    return DIMENSION + _names_height(sheet) + 2 * (CLEAR + 1.4 + cap_height(sheet.sizes.small))
 
 
 def draw_span(sheet: Sheet, pegs: PegPlan, box: Box) -> list[Mark]:
-    """The whole span, not to scale: its posts, the cross, a break in the long stretch, the turn; lengths above all."""
-    rows = _rows(pegs)
-    y = box.top + len(rows) * DIMENSION + _names_height(sheet) + CLEAR
+    """The whole span, not to scale: its posts, the cross, a break in the long stretch, the turn; above it the length to
+    set, and the others in the list."""
+    y = box.top + DIMENSION + _names_height(sheet) + CLEAR
     left, right = box.left + _half_name(sheet) + 0.5, box.right - max(CLEAR, _half_name(sheet)) - 0.5
     step = (right - left) / (len(pegs.cross) + 1.6)
     posts = [(name, left + step * number) for number, name in enumerate((pegs.home, *pegs.cross))]
@@ -66,9 +65,8 @@ def draw_span(sheet: Sheet, pegs: PegPlan, box: Box) -> list[Mark]:
     above = passes_above(pegs)
     x = left + 0.55 * step if not pegs.cross else (posts[-2][1] + right) / 2 - 2.5
     marks += _way_names(sheet, x, y, above[-1] if above else _leaves_above(pegs))
-    for number, row in enumerate(rows):
-        marks += _dimensions(sheet, row, dict(posts), box.top + number * DIMENSION)
-    return marks
+    length = small_length(pegs.dimensions[-1].centres_mm, sheet.units)
+    return [*marks, *dimension_line(sheet, length, left, right, box.top + DIMENSION / 2)]
 
 
 def _half_name(sheet: Sheet) -> float:
@@ -77,18 +75,6 @@ def _half_name(sheet: Sheet) -> float:
 
 def _names_height(sheet: Sheet) -> float:
     return cap_height(sheet.sizes.small) + ABOVE_PEG - CLEAR + 1.2
-
-
-def _rows(pegs: PegPlan) -> list[list[Dimension]]:
-    """The whole length above, and under it the steps of the cross."""
-    *steps, whole = pegs.dimensions
-    return [[whole], steps] if steps else [[whole]]
-
-
-def _dimensions(sheet: Sheet, row: Sequence[Dimension], at: dict[str, float], top: float) -> Iterable[Mark]:
-    for each in row:
-        yield from dimension_line(sheet, small_length(each.centres_mm, sheet.units), at[each.start.name],
-                                  at[each.stop.name], top + DIMENSION - 1.2)  # fmt: skip
 
 
 def dimension_line(sheet: Sheet, text: str, left: float, right: float, y: float) -> Iterable[Mark]:

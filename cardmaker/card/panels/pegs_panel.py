@@ -16,7 +16,7 @@ from cardmaker.layout.stacking import HeightRange, Part, exactly
 from cardmaker.layout.type_setting import Span, cap_height, figure, leading, words_group
 from cardmaker.model.marks import Box, Face, Group, Mark, Words
 from cardmaker.model.peg_plan import PegPlan
-from cardmaker.wording import peg_words
+from cardmaker.wording import peg_words, winding_words
 from cardmaker.wording.step_words import WIND
 
 LEAST_VIEW, MOST_VIEW = 24.0, 44.0
@@ -53,7 +53,8 @@ def _heading(sheet: Sheet, width: float) -> Part:
 def _length_and_guide(sheet: Sheet) -> Paragraph:
     pegs = planned(sheet.plan.pegs)
     length = Span(peg_words.thread_length(pegs, sheet.units, brief=True), Face.SANS_SEMIBOLD)
-    return [length, Span(peg_words.guide(pegs, sheet.units))]
+    sticks = [Span(peg_words.keeper_sticks(pegs))] if pegs.kind == "span" else []
+    return [length, Span(peg_words.guide(pegs, sheet.units)), *sticks]
 
 
 def _more_words(sheet: Sheet) -> Paragraph:
@@ -144,7 +145,7 @@ def _draw_route(sheet: Sheet, pegs: PegPlan, box: Box) -> list[Mark]:
 
 def _route_row(row: tuple[str, str, str], lefts: Sequence[float], y: float, size: float) -> Group:
     number, name, apart = row
-    posts = name.split()[0] in (peg_words.HOME, peg_words.FAR)
+    posts = name.split()[0] in (peg_words.HOME, winding_words.FAR)
     words = (
         Words(lefts[0], y, number, Face.SANS, size, SOFT),
         Words(lefts[1], y, name, Face.SANS_SEMIBOLD, size, ACCENT if posts else BLACK),

@@ -42,7 +42,7 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
         *below,
         *_sketch_and_gauge(sheet, width),
         words_part(sheet, width, [_estimated(sheet)], small, facts=("press basis",), priority=4),
-        words_part(sheet, width, [_standard(sheet)], small, above=1.2, facts=("press standard",), priority=2),
+        words_part(sheet, width, [_standard(sheet)], small, above=1.8, facts=("press standard",), priority=2),
     )
 
 
@@ -54,7 +54,7 @@ def _level(sheet: Sheet, width: float, level: str) -> Sequence[Part]:
 def _how(sheet: Sheet) -> Paragraph:
     """What to hang where, and whether the weight that the loom names suits the warp."""
     pull = planned(sheet.plan.tension)
-    sentences = (tension_words.press_to_hang(pull, sheet.units), tension_words.other_weight(pull))
+    sentences = (tension_words.press_to_hang(pull), tension_words.other_weight(pull))
     return [Span(sentence) for sentence in sentences if sentence]
 
 

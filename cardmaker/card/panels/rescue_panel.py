@@ -1,4 +1,4 @@
-"""Rescue: every end counted from its nearer edge, for when one breaks."""
+"""Rescue: every end counted from its nearer edge, for when one breaks; and what to do in other trouble."""
 
 from __future__ import annotations
 
@@ -29,6 +29,14 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     return (heading, columns_part([(0.0, strip.width, _ends(sheet, strip)), (width - beside, beside, words)]))
 
 
+def _in_brief(sheet: Sheet, width: float) -> Sequence[Part]:
+    """Where there is no room for every end: what to do; the ends where there is."""
+    strip = end_strip(sheet, width)
+    words = words_part(sheet, width, _words(sheet), sheet.sizes.small, facts=("rescue in brief",))
+    ends = Part(exactly(strip.height), _ends(sheet, strip).draw, 1.6, ("rescue",), 1)
+    return (heading_part(sheet, width, rescue_words.RESCUE), words, ends)
+
+
 def _ends(sheet: Sheet, strip: EndStrip) -> Part:
     places = planned(sheet.plan.rescue).ends
     alt = rescue_words.rescue_alt_text(places, sheet.plan.loom)
@@ -52,3 +60,4 @@ def _words(sheet: Sheet) -> list[Paragraph]:
 
 
 RESCUE: Final = Panel("rescue", _parts, lambda sheet: sheet.plan.rescue is not None)
+NEW_END: Final = Panel("new-end", _in_brief, lambda sheet: sheet.plan.rescue is not None)

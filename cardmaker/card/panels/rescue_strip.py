@@ -95,7 +95,7 @@ def _row(sheet: Sheet, strip: EndStrip, row: Sequence[EndPlace], box: Box) -> It
     holes = cells + CELL + STEP + line
     slots = holes + line
     for text, y in zip(rescue_words.row_names(sheet.plan.loom), (numbers, holes, slots), strict=True):
-        yield Words(box.left, y, text, Face.SANS, size, SOFT)
+        yield _row_name(sheet, text, box.left, left - AFTER_NAMES, y)
     yield from _stripes(sheet, strip, row, left, brackets)
     for index, place in enumerate(row):
         middle = left + (index + 0.5) * strip.pitch
@@ -110,6 +110,14 @@ def _row(sheet: Sheet, strip: EndStrip, row: Sequence[EndPlace], box: Box) -> It
         if row[index].nearer is not row[index - 1].nearer:
             x = left + index * strip.pitch
             yield Line(x, numbers - line + 0.2, x, cells + CELL + STEP + 0.6, HAIRLINE, FAINT, (0.8, 0.8))
+
+
+def _row_name(sheet: Sheet, text: str, left: float, right: float, y: float) -> Words:
+    """At the text edge; in a picture that is turned for a left hand beside the ends, where it comes to stand."""
+    size = sheet.sizes.smallest
+    if sheet.plan.view.left_hand:
+        return Words(right, y, text, Face.SANS, size, SOFT, "right")
+    return Words(left, y, text, Face.SANS, size, SOFT)
 
 
 def _cell(sheet: Sheet, place: EndPlace, cell: Box) -> list[Mark]:

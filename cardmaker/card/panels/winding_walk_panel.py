@@ -44,7 +44,8 @@ def _picture(sheet: Sheet, drawing: WalkDrawing | None) -> Part:
     facts = ("walk",) if sheet.plan.winding.method == "bundle" else ("stripes", "walk")
     if drawing is None:
         return picture_part("walk", NO_ROOM, lambda box: [], alt, facts=facts)
-    return picture_part("walk", drawing.heights(), drawing.marks, alt, above=1.2, facts=facts)
+    above = 1.8 if stripe_words.begins_at(sheet.plan) else 0.6
+    return picture_part("walk", drawing.heights(), drawing.marks, alt, above=above, facts=facts)
 
 
 def _words(sheet: Sheet, width: float) -> list[Part]:
@@ -52,7 +53,7 @@ def _words(sheet: Sheet, width: float) -> list[Part]:
     plan = sheet.plan
     finish: Paragraph = [Span(winding_words.trips(plan), Face.SANS_SEMIBOLD)]
     by_balls = plan.winding.method != "order"
-    told = [finish, [Span(winding_words.method(plan, brief=sheet.brief))]] if by_balls else [finish]
+    told = [finish, [Span(winding_words.method(plan, brief=sheet.brief, drawn=True))]] if by_balls else [finish]
     parts = [words_part(sheet, width, told, sheet.sizes.body, above=1.8, facts=("finish",))]
     if plan.winding.changes and not by_balls:
         joins: Paragraph = [Span(winding_words.TAILS)]
