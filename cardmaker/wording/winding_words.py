@@ -44,6 +44,12 @@ def step_then(walk: Walk, position: int, method: Method) -> str:
     return "ball waits" if method == "carry" else "join next"
 
 
+def after_each(thens: Sequence[str]) -> str:
+    """What :func:`step_then` tells of every step, in one sentence."""
+    first, *others = dict.fromkeys(thens)
+    return f"After each: {first}; at the end {others[0]}." if others else f"After each: {first}."
+
+
 def lifting_checks(ends: int, colours: Sequence[tuple[int, str]], method: Method) -> list[str]:
     """What to look at while the warp is still on the pegs. Each bundle has a cross of its own, and sticks of its own:
     its ends are taken up by turns with those of the others (common practice, no source)."""
