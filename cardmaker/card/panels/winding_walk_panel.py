@@ -22,7 +22,7 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
         step_part(sheet, width, WIND, aside),
         *_begins(sheet, width),
         _picture(sheet, drawing),
-        finish_part(sheet, width),
+        finish_part(sheet, width, drawn=True),
         *_joins(sheet, width),
     )
 
@@ -49,15 +49,23 @@ def _picture(sheet: Sheet, drawing: WalkDrawing | None) -> Part:
     return picture_part("walk", drawing.heights(), drawing.marks, alt, above=above, facts=facts)
 
 
-def finish_part(sheet: Sheet, width: float) -> Part:
-    """Where it finishes; and how balls are carried or bundles made, which no picture tells."""
-    plan = sheet.plan
-    choices, size = winding_words.trips_in_a_line(plan), sheet.sizes.body
-    fits = (line for line in choices if sheet.wide(line, Face.SANS_SEMIBOLD, size) <= width)
-    told: list[Paragraph] = [[Span(next(fits, choices[-1]), Face.SANS_SEMIBOLD)]]
-    if plan.winding.method != "order":
-        told.append([Span(winding_words.method(plan, brief=sheet.brief, drawn=True))])
-    return words_part(sheet, width, told, size, above=1.8, facts=("finish",))
+def finish_part(sheet: Sheet, width: float, *, drawn: bool) -> Part:
+    """Where it finishes; and how balls are carried or bundles made, which no walk tells; ``drawn`` under one."""
+    plan, bold = sheet.plan, Face.SANS_SEMIBOLD
+    if sheet.brief:
+        told = [[_on_one_line(sheet, winding_words.trips_in_a_line(plan, drawn=drawn), bold, width)]]
+        method = _on_one_line(sheet, winding_words.method_in_a_line(plan), Face.SANS, width)
+    else:
+        told = [[Span(winding_words.trips(plan), bold)]]
+        method = Span(winding_words.method(plan, drawn=drawn))
+    paragraphs = told if plan.winding.method == "order" else [*told, [method]]
+    return words_part(sheet, width, paragraphs, sheet.sizes.body, above=1.8, facts=("finish",))
+
+
+def _on_one_line(sheet: Sheet, choices: Sequence[str], face: Face, width: float) -> Span:
+    """The fullest of the sentences that takes one line; the last of them where none does."""
+    fits = (choice for choice in choices if sheet.wide(choice, face, sheet.sizes.body) <= width)
+    return Span(next(fits, choices[-1]), face)
 
 
 def _joins(sheet: Sheet, width: float) -> list[Part]:
