@@ -8,7 +8,6 @@ from typing import Final
 from cardmaker.model.plan import Method, Plan, Post
 from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.reckoning.winding.walk import Walk, walk_of
-from cardmaker.wording import length_words
 from cardmaker.wording.formatters import Units, long_way
 from cardmaker.wording.phrases import NO_BREAK, end_count, listed, plural
 from cardmaker.wording.stripe_words import stripe_in_words
@@ -82,11 +81,10 @@ def walk_asides(plan: Plan, *, in_tens: bool) -> list[str]:
 
 
 def trips_and_walking(plan: Plan, units: Units) -> str:
-    """The length to wind, how many trips, and the walking that makes, with that to a ball that waits elsewhere."""
-    lengths = plan.lengths
+    """How many trips, and the walking that makes, with that to a ball that waits elsewhere."""
     empty = walk_of(plan.runs, plan.winding.method).empty_walks
-    walk = long_way((plan.ends + empty) * lengths.wound_mm, units)
-    return f"{length_words.wind(lengths, units)}: {plural(plan.ends, 'trip')}, {walk} of walking."
+    walk = long_way((plan.ends + empty) * plan.lengths.wound_mm, units)
+    return f"{plural(plan.ends, 'trip')}, {walk} of walking."
 
 
 def winding_alt_text(plan: Plan) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from cardmaker.card.panels.walk_drawing import WalkDrawing, measured_walk
-from cardmaker.card.paragraphs import Paragraph, body, paragraphs_panel
+from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import aside_fits, picture_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.stacking import NO_ROOM, Part
@@ -76,7 +76,11 @@ def _joins(sheet: Sheet, width: float) -> list[Part]:
     return [words_part(sheet, width, told, sheet.sizes.body, above=1.2, facts=("joins",), priority=3)]
 
 
+def _trips(sheet: Sheet, width: float) -> list[Part]:
+    """How far there is to walk."""
+    told: list[Paragraph] = [[Span(winding_words.trips_and_walking(sheet.plan, sheet.units))]]
+    return [words_part(sheet, width, told, sheet.sizes.body, facts=("trips",))]
+
+
 WALK = Panel("walk", _parts)
-TRIPS = paragraphs_panel(
-    "trips", lambda sheet: [[Span(winding_words.trips_and_walking(sheet.plan, sheet.units))]], size_of=body
-)
+TRIPS = Panel("trips", _trips)
