@@ -29,6 +29,8 @@ _HOMES: Final = {
     "results": "result_blanks_panel:RESULTS",
     "foot": "notes_panels:FOOT",
     "name": "title_panels:NAME",
+    "head": "small_card_panels:HEAD",
+    "last-turns": "small_card_panels:LAST_TURNS",
     "plain-name": "title_panels:PLAIN_NAME",
     "visitor-name": "visitor_panels:VISITOR_NAME",
     "cautions": "notes_panels:CAUTIONS",
@@ -57,12 +59,12 @@ _HOMES: Final = {
 
 # How a card is read aloud: name, stripes, winding, heddle, weaving; then what is looked up.
 READING_ORDER: Final = (
-    "title", "name", "plain-name", "changed",
+    "title", "name", "plain-name", "head", "changed",
     "order", "counts", "six",
     "lengths", "pieces", "trips", "room", "walk", "ticks", "steps",
     "board", "first",
     "weave", "shuttle", "next", "face", "pickup", "weaving", "ribbon", "strip",
-    "yarn", "turns", "press", "notes", "student", "rescue", "trouble", "looms",
+    "last-turns", "yarn", "turns", "press", "notes", "student", "rescue", "trouble", "looms",
     "source", "history", "changes", "visitor-name", "visitor", "known",
     "results", "named", "tag", "cautions", "foot",
 )  # fmt: skip
