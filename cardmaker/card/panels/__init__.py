@@ -22,6 +22,7 @@ _HOMES: Final = {
     "yarn": "yarn_panel:YARN",
     "lengths": "lengths_panel:LENGTHS",
     "pieces": "lengths_panel:PIECES",
+    "pieces-line": "lengths_panel:PIECES_LINE",
     "source": "source_panel:SOURCE",
     "notes": "notes_panels:NOTES",
     "changes": "changes_panels:CHANGES",
@@ -40,13 +41,16 @@ _HOMES: Final = {
     "press": "press_gauge_panel:PRESS",
     "weaving": "shuttle_panel:WEAVING",
     "rescue": "rescue_panel:RESCUE",
+    "new-end": "rescue_panel:NEW_END",
     "pickup": "pickup_panel:PICKUP",
     "counts": "stripe_counts_panels:COUNTS",
     "first": "heddle_panel:FIRST",
     "next": "shuttle_panel:NEXT",
     "ticks": "winding_ticks_panel:TICKS",
     "six": "six_numbers_panel:SIX",
-    "trouble": "rescue_panel:TROUBLE",
+    "trouble": "trouble_panel:TROUBLE",
+    "legend": "legend_panel:LEGEND",
+    "wound": "student_panels:WOUND",
     "student": "student_panels:STUDENT",
     "named": "student_panels:NAMED",
     "history": "source_panel:HISTORY",
@@ -59,14 +63,14 @@ _HOMES: Final = {
 
 # How a card is read aloud: name, stripes, winding, heddle, weaving; then what is looked up.
 READING_ORDER: Final = (
-    "title", "name", "plain-name", "head", "changed",
+    "title", "name", "plain-name", "head", "changed", "named", "legend",
     "order", "counts", "six",
-    "lengths", "pieces", "trips", "room", "walk", "ticks", "steps",
+    "lengths", "pieces", "pieces-line", "trips", "room", "wound", "walk", "ticks", "steps",
     "board", "first",
-    "weave", "shuttle", "next", "face", "pickup", "weaving", "ribbon", "strip",
-    "last-turns", "yarn", "turns", "press", "notes", "student", "rescue", "trouble", "looms",
+    "weave", "shuttle", "next", "face", "pickup", "weaving", "last-turns", "ribbon", "strip", "notch",
+    "yarn", "turns", "press", "notes", "student", "rescue", "new-end", "trouble", "looms",
     "source", "history", "changes", "visitor-name", "visitor", "known",
-    "results", "named", "tag", "cautions", "foot",
+    "results", "tag", "cautions", "foot",
 )  # fmt: skip
 
 
