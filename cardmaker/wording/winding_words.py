@@ -9,7 +9,7 @@ from cardmaker.model.plan import Method, Plan, Post
 from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.reckoning.winding.walk import Walk, walk_of
 from cardmaker.wording import length_words
-from cardmaker.wording.formatters import Units, long_way, warp_length
+from cardmaker.wording.formatters import Units, long_way
 from cardmaker.wording.phrases import NO_BREAK, end_count, listed, plural
 from cardmaker.wording.stripe_words import stripe_in_words
 
@@ -62,8 +62,7 @@ def lifting_checks(ends: int, colours: Sequence[tuple[int, str]], method: Method
 
 def tick_boxes(any_is_far: bool) -> str:
     """What the boxes are for, and what sets those at the far post apart, if there are any."""
-    where = "a box with a foot is at the far post" if any_is_far else "every total is reached at home"
-    return f"Tick as you wind; {where}."
+    return "underlined: at the far post" if any_is_far else "all of them at home"
 
 
 def walk_asides(plan: Plan, *, in_tens: bool) -> list[str]:
@@ -73,11 +72,6 @@ def walk_asides(plan: Plan, *, in_tens: bool) -> list[str]:
         return [start]
     tick = "tick at every ten" if in_tens else TICK_AT[plan.winding.method]
     return [f"{start}; {tick}", tick, start]
-
-
-def wound_beforehand(plan: Plan, units: Units) -> str:
-    """Instead of the walk, where a class has its warps wound for it."""
-    return f"Wound for you: {end_count(plan.ends)}, {warp_length(plan.lengths.wound_mm, units)}"
 
 
 def trips_and_walking(plan: Plan, units: Units) -> str:

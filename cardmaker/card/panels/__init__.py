@@ -65,7 +65,7 @@ _HOMES: Final = {
 READING_ORDER: Final = (
     "title", "name", "plain-name", "head", "changed", "named", "legend",
     "order", "counts", "six",
-    "lengths", "pieces", "pieces-line", "trips", "room", "wound", "walk", "ticks", "steps",
+    "lengths", "pieces", "pieces-line", "trips", "room", "wound", "walk", "walk-in-totals", "ticks", "steps",
     "board", "first",
     "weave", "shuttle", "next", "face", "pickup", "weaving", "last-turns", "ribbon", "strip", "notch",
     "yarn", "turns", "press", "notes", "student", "rescue", "new-end", "trouble", "looms",
