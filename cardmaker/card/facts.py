@@ -36,6 +36,7 @@ FACTS: Final = {
     "both heddles": "how every end passes both heddles",
     "shed": "which shed comes next",
     "begin": "how to begin",
+    "underlined": "what the line under a box to tick means",
     "last shed": "how to find the shed again",
     "sheds": "what shows in each shed",
     "pickup": "the pick-up rows",

@@ -11,23 +11,27 @@ from cardmaker.card.sheet import Panel, Sheet, planned
 from cardmaker.layout.stacking import Part
 from cardmaker.layout.type_setting import Span
 from cardmaker.model.marks import Face
-from cardmaker.wording import beam_words, phrases, winding_words
+from cardmaker.wording import beam_words, length_words, phrases, winding_words
 
 ABOVE_FACTS: Final = 2.0  # mm under the rule
 BETWEEN_FACTS: Final = 1.0
 
 
 def _head(sheet: Sheet, width: float) -> Sequence[Part]:
-    """Name and number; the ends and the loom; what to wind, in how many trips."""
+    """Name and number; the ends, as many trips, and the loom; what to wind, and how far that is to walk."""
     plan, size = sheet.plan, sheet.sizes.body
-    ends = [Span(f"{phrases.end_count(plan.ends)}  ·", Face.SANS_BOLD), Span(plan.loom.title, Face.SANS_BOLD)]
-    wind, _, trips = winding_words.trips_and_walking(plan, sheet.units).partition(": ")
-    walk = [Span(f"{wind}:", Face.SANS_BOLD), Span(trips)]
+    trips = f"{phrases.end_count(plan.ends)}, {phrases.plural(plan.ends, 'trip')}"
+    wind, walk = length_words.wind(plan.lengths, sheet.units), winding_words.walking_in_brief(plan, sheet.units)
+    lines = (trips, plan.loom.title, ("ends", "loom", "trips")), (wind, walk, ("warp", "trips"))
     return [
         name_part(sheet, width),
         rule_part(sheet),
-        words_part(sheet, width, [ends], size, above=ABOVE_FACTS, facts=("ends", "loom")),
-        words_part(sheet, width, [walk], size, above=BETWEEN_FACTS, facts=("warp", "trips")),
+        *[
+            words_part(
+                sheet, width, [[Span(f"{first}  ·", Face.SANS_BOLD), Span(second)]], size, above=above, facts=facts
+            )
+            for (first, second, facts), above in zip(lines, (ABOVE_FACTS, BETWEEN_FACTS), strict=True)
+        ],
     ]
 
 
