@@ -31,7 +31,7 @@ class _Figures(NamedTuple):
     """What is written in a cell, and how wide it must be."""
 
     segment: Segment
-    count: str
+    number: str
     letters: str
     least: float
 
@@ -154,7 +154,7 @@ def _written(sheet: Sheet, cells: StripeCells, figures: _Figures, cell: Box, on:
     free = cell.height - band - tail_depth(letters) - BELOW_LETTERS - high
     first = cell.top + band + free * 0.5 + 0.2 + cap_height(count)
     words = [
-        Words(cell.middle, first, figures.count, Face.SANS_BOLD, count, on, "middle"),
+        Words(cell.middle, first, figures.number, Face.SANS_BOLD, count, on, "middle"),
         Words(cell.middle, cell.bottom - BELOW_LETTERS - tail_depth(letters), figures.letters, Face.SANS_SEMIBOLD,
               letters, on, "middle"),
     ]  # fmt: skip

@@ -57,6 +57,7 @@ _HOMES: Final = {
     "tag": "student_panels:TAG",
     "visitor": "visitor_panels:VISITOR",
     "known": "visitor_panels:KNOWN",
+    "question": "visitor_panels:QUESTION",
     "trips": "winding_walk_panel:TRIPS",
 }
 
@@ -69,7 +70,7 @@ READING_ORDER: Final = (
     "board", "first",
     "weave", "shuttle", "next", "face", "pickup", "weaving", "last-turns", "ribbon", "strip", "notch",
     "yarn", "turns", "press", "notes", "student", "rescue", "new-end", "trouble", "looms",
-    "source", "history", "changes", "visitor-name", "visitor", "known",
+    "source", "history", "changes", "visitor-name", "visitor", "known", "question",
     "results", "tag", "cautions", "foot",
 )  # fmt: skip
 

@@ -31,6 +31,7 @@ LEAST_SHARE = 0.8  # of it on a crowded card: what the hands look at gives way l
 FRAME = OUTLINE * 1.4
 ONE_LINE, TWO_LINES = 1.3, 1.5  # the words of a cell, in sizes of a sentence: the picture stays the larger
 TUG_PRIORITY: Final = 6
+TELL_HOW_TO_BEGIN: Final = frozenset({"weave", "six"})  # panels beside which the cells do not say it again
 
 
 class _Caption(NamedTuple):
@@ -76,7 +77,7 @@ def _in_two_lines(
     side = sheet.sizes.body
     big = min(max(side, sheet.sizes.count), side * TWO_LINES)
     while big > side and _two_lines_width(sheet, side, big, face) > room:
-        big -= 0.5
+        big = max(side, big - 0.5)
     while side > sheet.sizes.smallest and _two_lines_width(sheet, side, big, face) > room:
         side = big = max(sheet.sizes.smallest, side - 0.5)
     return _Caption(place, side, big, _two_lines_width(sheet, side, big, face), face)
@@ -232,8 +233,7 @@ def _shuttle(sheet: Sheet, width: float) -> Sequence[Part]:
 
 def _next(sheet: Sheet, width: float) -> Sequence[Part]:
     """The cells without the step's heading: where no row of their own has it, with how to begin."""
-    headed = any(place.panel == "weave" for row in sheet.layout.rows for place in row)
-    begin = [] if headed else [_begin_part(sheet, width)]
+    begin = [] if sheet.layout.panels & TELL_HOW_TO_BEGIN else [_begin_part(sheet, width)]
     return [*begin, _cells_part(sheet, width), *_hints(sheet, width)]
 
 
