@@ -76,7 +76,7 @@ def known(source: Source | None) -> list[list[tuple[str, str]]]:
         return [[(KNOW, WOVEN)], [(GUESS, f"where it comes from. {source_words.NO_SOURCE}.")]]
     sentence = source_words.source_sentence(source)
     if source.grade == "F":
-        return [[(NEW_HERE, f"the design. {sentence}")], [(KNOW, WOVEN)]]
+        return [[(NEW_HERE, sentence)], [(KNOW, WOVEN)]]
     guess = source_words.guessed_colours(source)
     sure = [(SURE, phrases.sentence(source.certainty))] if source.certainty else []
     if source.grade == "E":

@@ -17,12 +17,14 @@ from cardmaker.wording.phrases import capitalised
 BELOW_LABEL: Final = 1.0  # mm from *Known* to what is known
 BETWEEN_ROWS: Final = 2.6  # mm
 BESIDE_NUMBER: Final = 3.0  # mm
+FROM_FARTHER: Final = 1.35  # the name, in sizes of a title: a visitor stands farther off than a weaver sits
+THREADS: Final = 1.6  # their number, in sizes of a count
 NOTES, NEWS, SURE = 3, 4, 5  # what finds a place only where there is room, the first to the last
 
 
 def _name(sheet: Sheet, width: float) -> Sequence[Part]:
     """The name alone, as a sign."""
-    return (title_part(sheet, width),)
+    return (title_part(sheet, width, FROM_FARTHER),)
 
 
 def _plain_words(sheet: Sheet, width: float) -> Sequence[Part]:
@@ -38,7 +40,7 @@ def _plain_words(sheet: Sheet, width: float) -> Sequence[Part]:
 
 def _threads(sheet: Sheet) -> Part:
     number, noun = student_words.threads(sheet.plan)
-    size = sheet.sizes.count
+    size = sheet.sizes.count * THREADS
 
     def draw(box: Box) -> list[Mark]:
         baseline = box.top + cap_height(size)
