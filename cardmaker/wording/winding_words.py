@@ -45,6 +45,12 @@ def step_then(walk: Walk, position: int, method: Method) -> str:
     return "ball waits" if method == "carry" else "join next"
 
 
+def after_each(thens: Sequence[str]) -> str:
+    """What :func:`step_then` tells of every step, in one sentence."""
+    first, *others = dict.fromkeys(thens)
+    return f"After each: {first}; at the end {others[0]}." if others else f"After each: {first}."
+
+
 def lifting_checks(ends: int, colours: Sequence[tuple[int, str]], method: Method) -> list[str]:
     """What to look at while the warp is still on the pegs. Each bundle has a cross of its own, and sticks of its own:
     its ends are taken up by turns with those of the others (common practice, no source)."""
@@ -206,14 +212,29 @@ def finish(plan: Plan) -> str:
 
 def trips(plan: Plan) -> str:
     """Ends as trips: the commonest miscount is to take a round trip for an end."""
+    finish = f"You finish {_AT[walk_of(plan.runs, plan.winding.method).finish]}."
+    return (
+        f"{_trips(plan)}; every bundle starts at home."
+        if plan.winding.method == "bundle"
+        else f"{_trips(plan)}. {finish}"
+    )
+
+
+def trips_in_a_line(plan: Plan) -> list[str]:
+    """The same for one line of type, the fullest first."""
+    full = trips(plan)
+    at_far = full.replace(_AT[Post.FAR], "at far")
+    return [full, at_far, at_far.replace("You finish", "Finish")]
+
+
+def _trips(plan: Plan) -> str:
     winding = plan.winding
     if winding.method == "bundle":
-        return f"{plural(winding.trips, 'trip')} in {plural(winding.bundles, 'bundle')}; every bundle starts at home."
-    at = _AT[walk_of(plan.runs, winding.method).finish]
+        return f"{plural(winding.trips, 'trip')} in {plural(winding.bundles, 'bundle')}"
     if winding.method == "carry":
-        return f"{plural(winding.trips, 'trip')}, one for every end; the last one ends {at}."
+        return f"{plural(winding.trips, 'trip')}, one for every end"
     single = " and 1 single" if winding.trips % 2 else ""
-    return f"{end_count(winding.trips)} = {plural(winding.round_trips, 'round trip')}{single}. You finish {at}."
+    return f"{end_count(winding.trips)} = {plural(winding.round_trips, 'round trip')}{single}"
 
 
 def method(plan: Plan, *, brief: bool = False, drawn: bool = False) -> str:
@@ -225,7 +246,9 @@ def method(plan: Plan, *, brief: bool = False, drawn: bool = False) -> str:
     if winding.method == "order":
         return f"Wind in order, end 1 first: {joins}, {_joined_at(winding.joins, winding.far_changes)}."
     if winding.method == "carry":
-        return " ".join([*_carry(plan, joins, brief=brief), *_empty_walks(plan, drawn=drawn)])
+        return " ".join([_carry(plan, joins, brief=brief), *_empty_walks(plan, drawn=drawn)])
+    if brief:
+        return "Each has its own cross and its own pair of sticks; take the ends up in threading order."
     return (
         f"Wind one colour at a time, {winding.bundles} bundles, each with its own cross and its own pair of sticks, "
         "and take the ends up in threading order: "
@@ -233,20 +256,23 @@ def method(plan: Plan, *, brief: bool = False, drawn: bool = False) -> str:
     )
 
 
-def _carry(plan: Plan, joins: str, *, brief: bool) -> tuple[str, str]:
+def _carry(plan: Plan, joins: str, *, brief: bool) -> str:
     balls = plan.winding.balls
     if brief:
-        return f"Carry {balls} balls, one a colour.", "Each starts at home and waits where its last stroke ended."
+        return f"Carry {balls} balls, one a colour: each waits where its last stroke ended."
     return (
-        f"Carry {balls} balls, one of each colour; wound in order it needs {joins}.",
-        "Each starts at home and waits where its last stroke ended; tie it off after its last end.",
+        f"Carry {balls} balls, one of each colour; wound in order it needs {joins}. "
+        "Each starts at home and waits where its last stroke ended; tie it off after its last end."
     )
 
 
 def _empty_walks(plan: Plan, *, drawn: bool) -> list[str]:
     empty = walk_of(plan.runs, "carry").empty_walks
-    where = "(dotted)" if drawn else "between"
-    return [f"{plural(empty, 'empty walk')} {where} {'makes' if empty == 1 else 'make'} no end."] if empty else []
+    if not empty:
+        return []
+    if drawn:
+        return [f"Dotted: {plural(empty, 'empty walk')}."]
+    return [f"{plural(empty, 'empty walk')} between {'makes' if empty == 1 else 'make'} no end."]
 
 
 def _joined_at(joins: int, far: int) -> str:

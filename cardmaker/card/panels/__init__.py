@@ -47,6 +47,7 @@ _HOMES: Final = {
     "first": "heddle_panel:FIRST",
     "next": "shuttle_panel:NEXT",
     "ticks": "winding_ticks_panel:TICKS",
+    "walk-in-totals": "winding_ticks_panel:WALK_IN_TOTALS",
     "six": "six_numbers_panel:SIX",
     "trouble": "trouble_panel:TROUBLE",
     "legend": "legend_panel:LEGEND",

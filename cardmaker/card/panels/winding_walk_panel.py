@@ -52,10 +52,12 @@ def _picture(sheet: Sheet, drawing: WalkDrawing | None) -> Part:
 def finish_part(sheet: Sheet, width: float) -> Part:
     """Where it finishes; and how balls are carried or bundles made, which no picture tells."""
     plan = sheet.plan
-    told: list[Paragraph] = [[Span(winding_words.trips(plan), Face.SANS_SEMIBOLD)]]
+    choices, size = winding_words.trips_in_a_line(plan), sheet.sizes.body
+    fits = (line for line in choices if sheet.wide(line, Face.SANS_SEMIBOLD, size) <= width)
+    told: list[Paragraph] = [[Span(next(fits, choices[-1]), Face.SANS_SEMIBOLD)]]
     if plan.winding.method != "order":
         told.append([Span(winding_words.method(plan, brief=sheet.brief, drawn=True))])
-    return words_part(sheet, width, told, sheet.sizes.body, above=1.8, facts=("finish",))
+    return words_part(sheet, width, told, size, above=1.8, facts=("finish",))
 
 
 def _joins(sheet: Sheet, width: float) -> list[Part]:
