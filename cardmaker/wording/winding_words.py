@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from fractions import Fraction
 from typing import Final
 
 from cardmaker.model.plan import Method, Plan, Post
@@ -81,10 +82,19 @@ def walk_asides(plan: Plan, *, in_tens: bool) -> list[str]:
 
 
 def trips_and_walking(plan: Plan, units: Units) -> str:
-    """How many trips, and the walking that makes, with that to a ball that waits elsewhere."""
+    """The length to wind, how many trips, and the walking that makes, with that to a ball that waits elsewhere."""
+    walk = long_way(_walking_mm(plan), units)
+    return f"{length_words.wind(plan.lengths, units)}: {plural(plan.ends, 'trip')}, {walk} of walking."
+
+
+def walking_in_brief(plan: Plan, units: Units) -> str:
+    """The same walking, in the card's own units alone."""
+    return f"walk {long_way(_walking_mm(plan), units).partition(' (')[0]}"
+
+
+def _walking_mm(plan: Plan) -> Fraction:
     empty = walk_of(plan.runs, plan.winding.method).empty_walks
-    walk = long_way((plan.ends + empty) * plan.lengths.wound_mm, units)
-    return f"{plural(plan.ends, 'trip')}, {walk} of walking."
+    return (plan.ends + empty) * plan.lengths.wound_mm
 
 
 def winding_alt_text(plan: Plan) -> str:

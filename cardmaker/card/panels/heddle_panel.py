@@ -10,7 +10,7 @@ from cardmaker.card.panels.heddle_picture import HeddlePicture, draw_heddle, hed
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import aside_fits, picture_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
-from cardmaker.card.tick_boxes import TickBox, tick_boxes_part
+from cardmaker.card.tick_boxes import TickBox, tick_boxes_height, tick_boxes_part
 from cardmaker.layout.ink import ACCENT, BLACK, SOFT
 from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Span, cap_height, fitting_size, text_height
@@ -21,7 +21,6 @@ from cardmaker.wording.step_words import THREAD
 
 BESIDE_PLACE: Final = 3.0  # mm from the name of the first space to from where it is seen
 ABOVE_COUNTED: Final = 0.8  # mm
-CROWDED: Final = 0.6  # of the heights of pictures: where no more is left of them, the places enlarged need not be
 # What finds a place only where there is room
 LENS, MISCOUNTED, RULE, MIDDLE = 2, 4, 5, 7
 
@@ -70,7 +69,7 @@ def _picture_parts(sheet: Sheet, picture: HeddlePicture | None, width: float) ->
     if picture and picture.in_bands:
         lens = exactly(lens_height(sheet))
         alt = heddle_words.lens_alt_text(sheet.plan)
-        priority = LENS if sheet.picture_share < CROWDED else 0
+        priority = LENS if sheet.is_crowded else 0
         parts.append(picture_part("lens", lens, lambda box: draw_lens(sheet, box), alt, above=2.4, priority=priority))
     return parts
 
@@ -116,8 +115,12 @@ def _further_parts(sheet: Sheet, width: float) -> Sequence[Part]:
 
 def _first_parts(sheet: Sheet, width: float) -> Sequence[Part]:
     """The first space as large as a count, what it counts from, and the boxes to tick."""
-    checks = [TickBox(text, face=Face.SANS) for text in heddle_words.closing_pairs(sheet.plan)]
     size = sheet.sizes.body
+    pairs, singles = (
+        [TickBox(text, face=Face.SANS) for text in say(sheet.plan)]
+        for say in (heddle_words.closing_pairs, heddle_words.closing_checks)
+    )
+    checks = min(pairs, singles, key=lambda boxes: tick_boxes_height(sheet, boxes, size, width))
     lead = f"{heddle_words.WHEN_DONE}: "
     return [
         _first_space_part(sheet, width),
