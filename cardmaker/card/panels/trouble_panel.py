@@ -10,10 +10,12 @@ from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.stacking import Part
 from cardmaker.layout.type_setting import Span
 from cardmaker.model.marks import Face
+from cardmaker.model.record_class import replace
 from cardmaker.wording import rescue_words
 
 ALWAYS: Final = 2  # symptoms: fewer are not worth a heading
 BETWEEN: Final = 1.0  # mm from one symptom to the next
+HEADING: Final = 1  # on a crowded card the questions speak for themselves
 FIRST_PRIORITY: Final = 30  # of the symptoms that stand where there is room
 FUZZY: Final = frozenset({"linen", "wool", "hemp"})
 
@@ -27,7 +29,7 @@ def _symptoms(sheet: Sheet) -> list[Paragraph]:
 
 
 def _parts(sheet: Sheet, width: float) -> list[Part]:
-    parts = [heading_part(sheet, width, rescue_words.TROUBLE)]
+    parts = [replace(heading_part(sheet, width, rescue_words.TROUBLE), priority=HEADING)]
     for number, symptom in enumerate(_symptoms(sheet)):
         is_always = number < ALWAYS
         priority, fact = (0, "trouble") if is_always else (FIRST_PRIORITY + number, "more trouble")
