@@ -47,7 +47,13 @@ NAME_LINE: Final = "Name"
 DATE_LINE: Final = "Date"
 NAMED_ALT_TEXT: Final = "Blank lines for a name and a date."
 FOR_STUDENT: Final = "For you"
+DONE: Final = "done for you"
 TAG_CUT: Final = "cut here: tag for the kit"
+
+
+def wound(plan: Plan) -> str:
+    """What a student sees to before she threads a warp that was wound beforehand."""
+    return f"wound: {phrases.end_count(plan.ends)}, the cross is kept"
 
 
 def warp_facts(plan: Plan, units: Units) -> list[str]:

@@ -49,6 +49,7 @@ _HOMES: Final = {
     "six": "six_numbers_panel:SIX",
     "trouble": "trouble_panel:TROUBLE",
     "legend": "legend_panel:LEGEND",
+    "wound": "student_panels:WOUND",
     "student": "student_panels:STUDENT",
     "named": "student_panels:NAMED",
     "history": "source_panel:HISTORY",
@@ -63,7 +64,7 @@ _HOMES: Final = {
 READING_ORDER: Final = (
     "title", "name", "plain-name", "changed", "named", "legend",
     "order", "counts", "six",
-    "lengths", "pieces", "pieces-line", "trips", "room", "walk", "walk-in-totals", "ticks", "steps",
+    "lengths", "pieces", "pieces-line", "trips", "room", "wound", "walk", "walk-in-totals", "ticks", "steps",
     "board", "first",
     "weave", "shuttle", "next", "face", "pickup", "weaving", "ribbon", "strip", "notch",
     "yarn", "turns", "press", "notes", "student", "rescue", "new-end", "trouble", "looms",

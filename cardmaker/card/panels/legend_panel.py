@@ -18,7 +18,7 @@ from cardmaker.wording.phrases import capitalised
 BETWEEN: Final = 4.0  # mm from one entry to the next
 SWATCH: Final = 4.6  # mm wide
 BESIDE_SWATCH: Final = 1.3  # mm
-WRAPS_PRIORITY: Final = 2  # how full to wind the shuttle stands where there is room
+WRAPS_PRIORITY: Final = -3  # how full to wind the shuttle stands where there is room
 
 
 class _Entry(NamedTuple):

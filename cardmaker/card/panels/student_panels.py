@@ -1,17 +1,19 @@
-"""The student's own: the line for her name, the notes to her, and the kit tag."""
+"""The student's own: the line for her name, the notes to her, what was wound for her, and the kit tag."""
 
 from __future__ import annotations
 
 from typing import Final
 
 from cardmaker.card.paragraphs import Paragraph
-from cardmaker.card.parts import heading_part, picture_part, words_part
+from cardmaker.card.parts import heading_part, picture_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
+from cardmaker.card.tick_boxes import TickBox, tick_boxes_part
 from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT, WHITE
 from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Span, cap_height, fitted_lines, leading, words_group
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Words
 from cardmaker.wording import student_words
+from cardmaker.wording.step_words import WIND
 
 WRITING: Final = 6.2  # mm: the height of a line to write on
 DATE_AT: Final = 0.66  # of the width
@@ -21,6 +23,8 @@ BEFORE_HAND: Final = 3.0  # mm
 OVER_NAME: Final = 1.0  # mm from the top of the panel to the capitals of a name
 UNDER_NAME: Final = 1.8  # mm from a name to the rule under it
 MOST_NAME_LINES: Final = 2
+BETWEEN_NOTES: Final = 1.0  # mm
+FURTHER_NOTES: Final = 20  # the priority of the notes that stand where there is room
 SNIP: Final = 2.6  # mm: the radius of the hole for the tie
 TAG_HEAD: Final = 3.4  # mm: the cut with its label, above the tag's words
 DASHES: Final = (2.0, 1.4)
@@ -67,12 +71,23 @@ def _owner_part(sheet: Sheet, width: float) -> Part:
     return Part(exactly(first + lines + UNDER_NAME + HAIRLINE), draw, facts=("name line",))
 
 
-def _student_parts(sheet: Sheet, width: float) -> list[Part]:
-    notes = [[Span(note)] for note in sheet.plan.pattern.notes.student]
+def _wound_parts(sheet: Sheet, width: float) -> list[Part]:
+    """The first step where the teacher has done it: one line to tick."""
+    box = TickBox(student_words.wound(sheet.plan), face=Face.SANS)
     return [
-        heading_part(sheet, width, student_words.FOR_STUDENT),
-        words_part(sheet, width, notes, sheet.sizes.small, above=0.0, facts=("student",)),
+        step_part(sheet, width, WIND, student_words.DONE),
+        tick_boxes_part(sheet, width, [box], sheet.sizes.body, above=0.0, facts=("walk", "finish")),
     ]
+
+
+def _student_parts(sheet: Sheet, width: float) -> list[Part]:
+    """The first note, and the others as they find room."""
+    parts = [heading_part(sheet, width, student_words.FOR_STUDENT)]
+    for number, note in enumerate(sheet.plan.pattern.notes.student):
+        above, priority = (BETWEEN_NOTES, FURTHER_NOTES + number) if number else (0.0, 0)
+        size = sheet.sizes.small
+        parts.append(words_part(sheet, width, [[Span(note)]], size, above=above, facts=("student",), priority=priority))
+    return parts
 
 
 def _tag(sheet: Sheet) -> list[Paragraph]:
@@ -108,5 +123,6 @@ def _tag_cut(sheet: Sheet, box: Box) -> list[Mark]:
 
 
 NAMED: Final = Panel("named", _named_parts)
+WOUND: Final = Panel("wound", _wound_parts)
 STUDENT: Final = Panel("student", _student_parts, lambda sheet: bool(sheet.plan.pattern.notes.student))
 TAG: Final = Panel("tag", _tag_parts, sinks=True)

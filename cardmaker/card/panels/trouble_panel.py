@@ -15,7 +15,7 @@ from cardmaker.wording import rescue_words
 
 ALWAYS: Final = 2  # symptoms: fewer are not worth a heading
 BETWEEN: Final = 1.0  # mm from one symptom to the next
-HEADING: Final = 1  # on a crowded card the questions speak for themselves
+HEADING: Final = -2  # on a crowded card the questions speak for themselves
 FIRST_PRIORITY: Final = 30  # of the symptoms that stand where there is room
 FUZZY: Final = frozenset({"linen", "wool", "hemp"})
 
