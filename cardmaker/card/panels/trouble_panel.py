@@ -8,14 +8,14 @@ from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import heading_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.stacking import Part, exactly
-from cardmaker.layout.type_setting import Span, cap_height
+from cardmaker.layout.type_setting import Span, cap_height, tail_depth
 from cardmaker.model.marks import Face
 from cardmaker.model.record_class import replace
 from cardmaker.wording import rescue_words
 
 ALWAYS: Final = 2  # symptoms: fewer are not worth a heading
 USUALLY: Final = 4  # of these, before any panel that may be left out
-BELOW_HEADING: Final = 1.7  # mm: so the heading takes no more room than a line, and no line stands in its place
+BELOW_TAILS: Final = 0.6  # mm: so the heading takes no more room than a line, and no line stands in its place
 BETWEEN: Final = 1.0  # mm from one symptom to the next
 HEADING: Final = -2  # on a crowded card the questions speak for themselves
 EARLY: Final = -1
@@ -31,9 +31,13 @@ def _symptoms(sheet: Sheet) -> list[Paragraph]:
     ]
 
 
+def _heading_height(sheet: Sheet) -> float:
+    return cap_height(sheet.sizes.heading) + tail_depth(sheet.sizes.heading) + BELOW_TAILS
+
+
 def _parts(sheet: Sheet, width: float) -> list[Part]:
     heading = heading_part(sheet, width, rescue_words.TROUBLE)
-    parts = [replace(heading, heights=exactly(cap_height(sheet.sizes.heading) + BELOW_HEADING), priority=HEADING)]
+    parts = [replace(heading, heights=exactly(_heading_height(sheet)), priority=HEADING)]
     for number, symptom in enumerate(_symptoms(sheet)):
         fact = "trouble" if number < ALWAYS else "more trouble"
         priority = 0 if number < ALWAYS else EARLY if number < USUALLY else FIRST_PRIORITY + number
