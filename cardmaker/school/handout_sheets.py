@@ -13,6 +13,7 @@ from cardmaker.layout.yarn_inks import Hatches
 from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper
 from cardmaker.model.marks import Box, Group, Line, Page, Ruler
 from cardmaker.model.plan import Plan
+from cardmaker.model.problems import Refusal
 from cardmaker.model.record_class import replace
 from cardmaker.model.school_class import Kit
 from cardmaker.model.units import MM_PER_INCH
@@ -30,19 +31,19 @@ HALF: Final[dict[Size, Paper]] = {
     "a4": Paper("a5", 148.0, 210.0),
 }
 WALK, WOUND, FACE, SHUTTLE, TAG = "walk", "wound", "face", "shuttle", "tag"  # panels
-FACE_PRIORITY: Final = 5
+FACE_PRIORITY: Final = 1
 _MARK: Final = (4.0, 8.0)  # mm from the edge of the sheet: where cut marks begin and end, in the cards' own margins
 
 
-def for_class(layout: CardLayout, *, wound_beforehand: bool = False) -> CardLayout:
+def for_class(layout: CardLayout, *, wound_beforehand: bool = False, with_face: bool = True) -> CardLayout:
     """The layout without a tag, which is a sheet of its own; a warp that was wound beforehand is one line to tick, and
     what the tape shows in each shed has the room."""
     rows = [tuple(place for place in row if place.panel != TAG) for row in layout.rows]
     if wound_beforehand:
         rows = [tuple(_wound(place) for place in row) for row in rows]
         woven = next((number for number, row in enumerate(rows) if any(each.panel == SHUTTLE for each in row)), None)
-        if woven is not None:
-            rows.insert(woven + 1, (PanelPlace(FACE, 12, FACE_PRIORITY),))
+        if woven is not None and with_face:
+            rows.insert(woven + 1, (PanelPlace(FACE, 12, FACE_PRIORITY, essential=True),))
     return replace(layout, rows=tuple(row for row in rows if row))
 
 
@@ -64,8 +65,16 @@ def compose_handout(
     student = kit.student
     owner = CardOwner(student.name, class_words.hand(student.left_hand)) if student else NO_OWNER
     own = student.units if student else None
-    of_class = for_class(layout, wound_beforehand=wound_beforehand)
-    return compose_card(student_plan(kit), of_class, paper, ruler, own or units, owner=owner, hatches=hatches)
+
+    def composed(of_class: CardLayout) -> Composed:
+        return compose_card(student_plan(kit), of_class, paper, ruler, own or units, owner=owner, hatches=hatches)
+
+    if wound_beforehand:
+        try:
+            return composed(for_class(layout, wound_beforehand=True))
+        except Refusal:  # of a wide warp there is no room for the face
+            pass
+    return composed(for_class(layout, wound_beforehand=wound_beforehand, with_face=False))
 
 
 def student_plan(kit: Kit) -> Plan:
