@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from functools import partial
-from typing import Final, NamedTuple
+from typing import Any, Final, NamedTuple
 
 from cardmaker.card.sheet import Sheet
 from cardmaker.model.plan import Plan
@@ -65,13 +65,15 @@ def _texts(plan: Plan) -> Iterator[_Text]:
 
 
 def _put(key: str, plan: Plan, text: str) -> Plan:
-    return replace(plan, pattern=replace(plan.pattern, **{key: text}))
+    changed: dict[str, Any] = {key: text}
+    return replace(plan, pattern=replace(plan.pattern, **changed))
 
 
 def _put_note(key: str, index: int, plan: Plan, text: str) -> Plan:
     notes = [*getattr(plan.pattern.notes, key)]
     notes[index] = text
-    return replace(plan, pattern=replace(plan.pattern, notes=replace(plan.pattern.notes, **{key: tuple(notes)})))
+    changed: dict[str, Any] = {key: tuple(notes)}
+    return replace(plan, pattern=replace(plan.pattern, notes=replace(plan.pattern.notes, **changed)))
 
 
 def _put_loom(plan: Plan, text: str) -> Plan:
