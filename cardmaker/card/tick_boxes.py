@@ -16,7 +16,8 @@ BEFORE_WORDS: Final = 1.2  # mm from a box to its words
 BETWEEN_ROWS: Final = 0.9  # mm more than the leading
 MOST_UNLIKE: Final = 7.0  # mm by which boxes that stand under one another may differ
 CORNER: Final = 0.5  # mm, the radius of a box's corners
-FOOT: Final = 0.9  # mm, the bar under a box that is marked
+UNDERLINE: Final = 0.7  # mm, the bar under a box that is marked
+ABOVE_UNDERLINE: Final = 0.5  # mm
 
 
 class TickBox(NamedTuple):
@@ -37,7 +38,7 @@ def tick_square(x: float, top: float, side: float, colour: Colour = BLACK, *, ma
     """The box alone, its left edge at ``x``."""
     marks: list[Mark] = [Rectangle(Box(x, top, side, side), WHITE, colour, OUTLINE * 1.3, CORNER)]
     if marked:
-        marks.append(Rectangle(Box(x, top + side - FOOT, side, FOOT), colour))
+        marks.append(Rectangle(Box(x, top + side + ABOVE_UNDERLINE, side, UNDERLINE), colour))
     return marks
 
 
@@ -49,7 +50,13 @@ def tick_box_width(sheet: Sheet, box: TickBox, size: float) -> float:
 def tick_boxes_height(sheet: Sheet, boxes: Sequence[TickBox], size: float, width: float) -> float:
     """How high the rows are in ``width`` mm; nothing for no boxes."""
     rows = len(_rows(sheet, boxes, size, width))
-    return (rows - 1) * _row_step(size) + tick_side(size) + max(0.0, tail_depth(size) - 0.3) if boxes else 0.0
+    return (rows - 1) * _row_step(size) + tick_side(size) + _below(boxes, size) if boxes else 0.0
+
+
+def _below(boxes: Sequence[TickBox], size: float) -> float:
+    """What hangs below the last row of boxes: tails, or a bar under one of them."""
+    bar = ABOVE_UNDERLINE + UNDERLINE if any(box.marked for box in boxes) else 0.0
+    return max(bar, tail_depth(size) - 0.3)
 
 
 def draw_tick_boxes(sheet: Sheet, boxes: Sequence[TickBox], size: float, box: Box) -> list[Mark]:
