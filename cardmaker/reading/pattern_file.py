@@ -29,7 +29,7 @@ from cardmaker.model.problems import Places, Problem, ProblemsFound
 from cardmaker.model.record_class import record
 from cardmaker.reading import limits
 from cardmaker.reading.fields import FieldReader, top_reader
-from cardmaker.reading.schema_check import quoted, overlong_text
+from cardmaker.reading.schema_check import overlong_text, quoted
 from cardmaker.reading.source_text import invisible_sign, sign_in_words
 from cardmaker.reading.stripe_lines import stripe_sentence, warp_items_of
 
