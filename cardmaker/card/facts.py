@@ -30,6 +30,8 @@ FACTS: Final = {
     "view": "from where the heddle is seen",
     "board": "the threaded heddle",
     "checks": "the closing counts",
+    "miscount": "what tells a miscount",
+    "middle end": "where the middle end lies",
     "shed": "which shed comes next",
     "begin": "how to begin",
     "sheds": "what shows in each shed",

@@ -65,10 +65,12 @@ def tick_boxes_part(
     above: float = 1.8,
     facts: tuple[str, ...] = (),
     priority: int = 0,
+    lead: str = "",
 ) -> Part:
-    """Boxes whose words are read aloud one after the other."""
+    """Boxes whose words are read aloud one after the other; ``lead`` is said before the first, to whoever does not see
+    where they stand."""
     height = tick_boxes_height(sheet, boxes, size, width)
-    return Part(exactly(height), lambda box: _spoken(sheet, boxes, size, box), above, facts, priority)
+    return Part(exactly(height), lambda box: _spoken(sheet, boxes, size, box, lead), above, facts, priority)
 
 
 class _Place(NamedTuple):
@@ -78,10 +80,11 @@ class _Place(NamedTuple):
     area: Box
 
 
-def _spoken(sheet: Sheet, boxes: Sequence[TickBox], size: float, box: Box) -> list[Mark]:
+def _spoken(sheet: Sheet, boxes: Sequence[TickBox], size: float, box: Box, lead: str) -> list[Mark]:
     marks: list[Mark] = []
     for place in _places(sheet, boxes, size, box):
-        marks += [*_square(place, size), words_group("paragraph", place.area, _words(place, size))]
+        alt = f"{lead}{place.box.text}" if lead and not marks else ""
+        marks += [*_square(place, size), words_group("paragraph", place.area, _words(place, size), alt=alt)]
     return marks
 
 
