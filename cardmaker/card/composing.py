@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING, Final, TypeGuard
 
+from cardmaker.card.facts import FACTS
 from cardmaker.card.fitting import DoesNotFit, Fitted, Placed, fit
 from cardmaker.card.panels import PANELS, READING_ORDER
 from cardmaker.card.panels.ribbon_panel import draw_ribbon, ribbon_width
 from cardmaker.card.sheet import NO_OWNER, CardOwner, Drawing, Sheet, tightened
-from cardmaker.layout.ink import Ink, yarn_inks
 from cardmaker.layout.stacking import draw_stack
-from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper
+from cardmaker.layout.yarn_inks import Hatches, card_inks
+from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper, Rows
 from cardmaker.model.marks import Box, Group, Mark, Page, Ruler
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import Refusal
@@ -26,7 +27,6 @@ from cardmaker.wording.phrases import did_you_mean
 if TYPE_CHECKING:
     from cardmaker.wording.change_words import Replaced
 
-Rows = tuple[tuple[PanelPlace, ...], ...]
 TIGHTER: Final = (1.0, 0.95, 0.9, 0.85)  # how far type and gaps give way before a card is refused
 
 
@@ -47,28 +47,41 @@ def compose_card(
     units: Units | None = None,
     replaces: Replaced | None = None,
     owner: CardOwner = NO_OWNER,
+    hatches: Hatches | None = None,
 ) -> Composed:
     """One page, always: what does not fit is left out by priority. Raises Refusal when the essential does not fit.
 
     It is drawn for the view of its plan. A card that ``replaces`` another says so under its name, whatever the layout.
+    Of a binder or a class it takes the ``hatches`` that were settled for all of its patterns.
     """
-    inks, segments = _inks(plan), hand_counted(plan.runs)
+    inks, segments = card_inks(plan.pattern, hatches), hand_counted(plan.runs)
     sheet = Sheet(
         plan, layout, paper, ruler, units or layout.units, inks, segments, layout.type_sizes,
         plan_as_seen(plan, FROM_SEAT), replaces, owner,
     )  # fmt: skip
-    box = layout.printable(paper)
+    areas = _areas(layout, paper)
     groups: list[Group] = []
     if layout.ribbon:
-        ribbon = Box(box.left, box.top, ribbon_width(sheet), box.height)
+        inner = areas[-1]  # of a card to fold, the half that is shown
+        ribbon = Box(inner.left, inner.top, ribbon_width(sheet), inner.height)
         groups.append(_group("ribbon", ribbon, draw_ribbon(sheet, ribbon)))
-        box = box.inset(left=ribbon.width + 4)
-    sheet, fitted = _fitted(sheet, box)
+        areas[-1] = inner.inset(left=ribbon.width + 4)
+    sheet, fitted = _fitted(sheet, areas)
     groups += [_panel_group(placed) for placed in fitted.placed]
     title = title_words.card_title(plan.pattern)
     page = Page(paper.width_mm, paper.height_mm, _in_reading_order(groups), title)
     printed = {fact for placed in fitted.placed for part in placed.parts for fact in part.facts}
     return Composed(page, frozenset(printed), _left_out(fitted, printed))
+
+
+def _areas(layout: CardLayout, paper: Paper) -> list[Box]:
+    """Where panels may stand: within the margins, or of a card to fold in each half, as far from the fold."""
+    box = layout.printable(paper)
+    if not layout.other_half:
+        return [box]
+    fold = paper.width_mm / 2
+    left = box.inset(right=box.right - (fold - layout.margin_mm))
+    return [left, box.inset(left=fold + layout.margin_mm - box.left)]
 
 
 def _left_out(fitted: Fitted, printed: set[str]) -> tuple[str, ...]:
@@ -78,44 +91,46 @@ def _left_out(fitted: Fitted, printed: set[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(fact for fact in lacking if fact not in printed))
 
 
-def _inks(plan: Plan) -> dict[str, Ink]:
-    return yarn_inks([(colour.yarn, plan.pattern.yarn(colour.yarn).colour) for colour in plan.colours])
-
-
-def face_repeat(plan: Plan) -> tuple[Box, tuple[Mark, ...], str]:
+def face_repeat(plan: Plan, hatches: Hatches | None = None) -> tuple[Box, tuple[Mark, ...], str]:
     """One repeat of the tape's face at life size, from the top left corner: its box, its marks, and what it shows."""
     from cardmaker.layout.woven_face import Cloth, pick_height, picks_drawn, repeat_of
 
     plan = plan_as_seen(plan, FROM_SEAT)
     repeat = repeat_of(plan)
     box = Box(0.0, 0.0, float(plan.width.likely_mm), pick_height(plan) * len(repeat))
-    marks = picks_drawn(Cloth(plan, _inks(plan)), [pick.raised for pick in repeat], box)
+    marks = picks_drawn(Cloth(plan, card_inks(plan.pattern, hatches)), [pick.raised for pick in repeat], box)
     return box, tuple(marks), shed_words.sheds_alt_text(plan)
 
 
-def _fitted(sheet: Sheet, box: Box) -> tuple[Sheet, Fitted]:
+def _fitted(sheet: Sheet, areas: Sequence[Box]) -> tuple[Sheet, Fitted]:
     """The panels placed, in type as large as the page allows; then with simpler panels instead of the large ones.
 
     Type never goes below the layout's smallest. The least wanted panel that has a simpler one gives way first.
     """
-    rows = sheet.layout.rows if sheet.replaces is None else _with_changes(sheet.layout.rows)
+    layout = sheet.layout
+    halves = [layout.rows if sheet.replaces is None else _with_changes(layout.rows), *filter(None, [layout.other_half])]
     while True:
         for factor in TIGHTER:
-            sizes = tightened(sheet.layout.type_sizes, factor)
+            sizes = tightened(layout.type_sizes, factor)
             trial = replace(sheet, sizes=sizes, picture_share=1 - (1 - factor) * 3)
             try:
-                fitted = fit(trial, rows, PANELS, box, factor)
+                fitted = [fit(trial, rows, PANELS, box, factor) for rows, box in zip(halves, areas, strict=True)]
             except DoesNotFit as error:
                 needed = str(error)
                 continue
-            if fitted.placed or not fitted.left_out:
-                return trial, fitted
+            if all(half.placed or not half.left_out for half in fitted):
+                return trial, _joined(fitted)
             needed = "has room for none of its panels"
-        if (simpler := _simpler(rows)) is None:
+        if (simpler := _simpler(halves)) is None:
             break
-        rows = simpler
+        halves = simpler
     message = f"{sheet.plan.ends} ends do not fit on {sheet.paper.name}: the card {needed}."
     raise Refusal(("warp",), message, "Choose a larger paper or another layout.")
+
+
+def _joined(halves: Sequence[Fitted]) -> Fitted:
+    placed = tuple(placed for half in halves for placed in half.placed)
+    return Fitted(placed, tuple(left_out for half in halves for left_out in half.left_out))
 
 
 def _with_changes(rows: Rows) -> Rows:
@@ -125,26 +140,41 @@ def _with_changes(rows: Rows) -> Rows:
     return (*rows[:1], (PanelPlace("changed", rows[0][0].columns, 1, True),), *rows[1:])
 
 
-def _simpler(rows: Rows) -> Rows | None:
+def _simpler(halves: Sequence[Rows]) -> list[Rows] | None:
     """The rows with the least wanted of the large panels replaced by its simpler one; None when there is none left."""
-    large = [place for row in rows for place in row if place.instead]
+    large = [place for rows in halves for row in rows for place in row if place.instead]
     if not large:
         return None
     least = max(large, key=lambda place: place.priority)
     plain = replace(least, panel=least.instead, instead="")
-    return tuple(tuple(plain if place is least else place for place in row) for row in rows)
+    return [tuple(tuple(plain if place is least else place for place in row) for row in rows) for rows in halves]
 
 
-def unknown_panels(layout: CardLayout) -> tuple[Refusal, ...]:
-    """A refusal for every panel of a layout that there is no such panel of, with the nearest that there is."""
-    refusals = []
-    for row_index, row in enumerate(layout.rows):
+def unknown_names(layout: CardLayout) -> tuple[Refusal, ...]:
+    """A refusal for every panel and every fact of a layout that there is not, with the nearest that there is."""
+    return (
+        *_unknown_panels("rows", layout.rows),
+        *_unknown_panels("other_half", layout.other_half),
+        *_unknown_facts(layout),
+    )
+
+
+def _unknown_panels(key: str, rows: Rows) -> Iterator[Refusal]:
+    for row_index, row in enumerate(rows):
         for index, place in enumerate(row):
-            for key, name in (("panel", place.panel), ("instead", place.instead)):
+            for name_key, name in (("panel", place.panel), ("instead", place.instead)):
                 if name and name not in PANELS:
                     remedy = did_you_mean(name, PANELS, f"The panels are {', '.join(PANELS)}.")
-                    refusals.append(Refusal(("rows", row_index, index, key), f"'{name}' is not a panel.", remedy))
-    return tuple(refusals)
+                    yield Refusal((key, row_index, index, name_key), f"'{name}' is not a panel.", remedy)
+
+
+def _unknown_facts(layout: CardLayout) -> Iterator[Refusal]:
+    lists = {"front": layout.facts.front, "room": layout.facts.room, "back": layout.facts.back}
+    for key, facts in lists.items():
+        for index, fact in enumerate(facts):
+            if fact not in FACTS:
+                remedy = did_you_mean(fact, FACTS, f"The facts are {', '.join(FACTS)}.")
+                yield Refusal(("facts", key, index), f"'{fact}' is not a fact.", remedy)
 
 
 def _group(name: str, box: Box, drawing: Drawing) -> Group:

@@ -6,7 +6,8 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from math import floor
 from typing import TYPE_CHECKING, Final, TypeVar
 
-from cardmaker.layout.ink import HAIRLINE, OUTLINE, SOFT, WHITE, Ink, hatching
+from cardmaker.layout.ink import SOFT, Ink, hatching
+from cardmaker.layout.lettering import hatch_width
 from cardmaker.layout.stacking import HeightRange, Part
 from cardmaker.layout.transforms import mirrored
 from cardmaker.layout.type_setting import SetLine, Span, cap_height, line_counts, set_lines, words_group, wrapped
@@ -63,10 +64,13 @@ class Sheet:
 
     def hatched(self, box: Box, yarn: str) -> Iterable[Mark]:
         """The yarn's hatching in a box of a picture that :meth:`as_mirrored` turns: it ends up as the legend has it."""
+        ink = self.ink_to_mirror(yarn)
+        return hatching(box, ink, hatch_width(ink))
+
+    def ink_to_mirror(self, yarn: str) -> Ink:
+        """The yarn's ink for a picture that :meth:`as_mirrored` turns: its slopes end up as the legend has them."""
         ink = self.inks[yarn]
-        if self.plan.view.left_hand:
-            ink = replace(ink, slopes=tuple(-slope for slope in ink.slopes))
-        return hatching(box, ink, OUTLINE if ink.on == WHITE else HAIRLINE)
+        return replace(ink, slopes=tuple(-slope for slope in ink.slopes)) if self.plan.view.left_hand else ink
 
     def wide(self, text: str, face: Face, size: float) -> float:
         """The width of one line of text, in mm."""

@@ -103,9 +103,9 @@ def load_pegs() -> tuple[Pegs, ...]:
 
 def load_layout(path: Path) -> CardLayout:
     """A card layout whose panels all exist. Raises ProblemsFound."""
-    from cardmaker.card.composing import unknown_panels
+    from cardmaker.card.composing import unknown_names
 
     layout = read_file.read_card_layout(path)
-    if unknown := unknown_panels(layout):
+    if unknown := unknown_names(layout):
         raise ProblemsFound(problem_from(refusal, layout.places) for refusal in unknown)
     return layout

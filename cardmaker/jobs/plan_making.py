@@ -126,9 +126,9 @@ def plan_for(pattern: Pattern, setup: PlanSetup) -> Plan:
 
 def asks_bench(layout: CardLayout) -> bool:
     """Whether any panel of a layout shows what only the bench can answer."""
-    return any({place.panel, place.instead} & BENCH_PANELS for row in layout.rows for place in row)
+    return not layout.panels.isdisjoint(BENCH_PANELS)
 
 
 def shows_pegs(layout: CardLayout) -> bool:
     """Whether any panel of a layout shows where to wind; if none does, nobody looks for a place."""
-    return any(place.panel in PEG_PANELS for row in layout.rows for place in row)
+    return not layout.panels.isdisjoint(PEG_PANELS)

@@ -1,17 +1,17 @@
 """Line widths, in millimetres, and colours: greys, and the yarn's own, hatched so that a grey copy keeps stripes apart.
 
-Letters carry the name of a stripe; hatching carries its place from light to dark; colour only helps.
+Letters carry the name of a stripe; hatching tells its yarn from the others; colour only helps.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from math import ceil, floor
-from typing import Final
+from typing import Final, NamedTuple
 
 from cardmaker.model.marks import Box, Colour, Path, Step
 from cardmaker.model.record_class import record
-from cardmaker.reckoning.stripes.colour_clash import lightness
+from cardmaker.reckoning.stripes.colour_clash import relative_luminance
 
 POINT: Final = 25.4 / 72
 
@@ -29,36 +29,77 @@ HEAVY: Final = 1.5 * POINT
 UNSTATED: Final = "#ffffff"  # a yarn whose file states no colour stays paper white; its letters name it
 
 
+LEAST_CONTRAST: Final = 4.5  # of small type and what it stands on (WCAG 2.2, 1.4.3: from memory)
+
+
 @record
 class Ink:
-    """How one yarn is drawn: its fill, the ink that reads on it, and its hatching (slopes and spacing in mm)."""
+    """How one yarn is drawn: its fill, the ink that reads on it, and its hatching (slopes and spacing in mm).
+
+    ``plate`` is the yarn's colour where letters stand on it: a trace lighter or darker when a copier would else turn
+    the colour into a grey on which they no longer read. ``dash`` is the hatching of a single thread drawn as a stroke
+    (on and off, in mm): nothing for none, one length for a line without gaps.
+    """
 
     fill: Colour
     on: Colour
     slopes: tuple[int, ...]  # 1 rising, -1 falling, 0 level
     spacing: float
+    plate: Colour = WHITE
+    dash: tuple[float, ...] = ()
 
 
-_HATCHES: Final[tuple[tuple[tuple[int, ...], float], ...]] = (
-    ((), 0.0),
-    ((0,), 1.7),
-    ((1,), 1.7),
-    ((-1,), 1.25),
-    ((1, -1), 1.9),
-    ((0,), 0.85),
-    ((1, -1), 1.2),
+class Hatching(NamedTuple):
+    """Lines over a cell, and the strokes along a single thread that stand for them."""
+
+    slopes: tuple[int, ...]
+    spacing: float
+    dash: tuple[float, ...]
+
+
+HATCHINGS: Final = (
+    Hatching((), 0.0, ()),
+    Hatching((0,), 1.7, (1.0,)),
+    Hatching((1,), 1.7, (2.4, 1.0)),
+    Hatching((-1,), 1.25, (0.5, 0.8)),
+    Hatching((1, -1), 1.9, (2.4, 0.7, 0.5, 0.7)),
+    Hatching((0,), 0.85, (1.1, 0.6)),
+    Hatching((1, -1), 1.2, (1.6, 0.6, 0.4, 0.6, 0.4, 0.6)),
 )
 
 
-def yarn_inks(colours: Sequence[tuple[str, Colour]]) -> dict[str, Ink]:
-    """The ink of each (yarn, colour): no two hatchings alike up to seven yarns, the lightest with none."""
-    by_lightness = sorted(colours, key=lambda pair: (-lightness(pair[1] or UNSTATED), pair[0]))
-    inks = {}
-    for rank, (yarn, colour) in enumerate(by_lightness):
-        fill = colour or UNSTATED
-        slopes, spacing = _HATCHES[min(rank, len(_HATCHES) - 1)]
-        inks[yarn] = Ink(fill, BLACK if lightness(fill) > 52 else WHITE, slopes, spacing)
-    return inks
+def ink_of(colour: Colour, number: int) -> Ink:
+    """The ink of a yarn of this colour, or of none stated, with one of the :data:`HATCHINGS`."""
+    fill = colour or UNSTATED
+    on = BLACK if contrast(BLACK, fill) > contrast(WHITE, fill) else WHITE
+    slopes, spacing, dash = HATCHINGS[number]
+    return Ink(fill, on, slopes, spacing, _plate(fill, on), dash)
+
+
+def contrast(one: Colour, other: Colour) -> float:
+    """How well one colour reads on another, 1 to 21 (WCAG 2.2: from memory)."""
+    darker, lighter = sorted((relative_luminance(one), relative_luminance(other)))
+    return (lighter + 0.05) / (darker + 0.05)
+
+
+def copied_grey(colour: Colour) -> Colour:
+    """The grey that plain copiers and grey printing make of a colour (the luma of ITU-R BT.601: from memory).
+
+    It is not the grey of the same lightness: red comes out much darker.
+    """
+    red, green, blue = (int(colour[at : at + 2], 16) for at in (1, 3, 5))
+    return "#" + 3 * f"{round(0.299 * red + 0.587 * green + 0.114 * blue):02x}"
+
+
+def _plate(fill: Colour, on: Colour) -> Colour:
+    """The colour itself, or the nearest to it, away from ``on``, on which letters read in colour and in any grey."""
+    away = 255 if on == BLACK else 0
+    parts = [int(fill[at : at + 2], 16) for at in (1, 3, 5)]
+    for step in range(17):
+        plate = "#" + "".join(f"{round(part + (away - part) * step / 16):02x}" for part in parts)
+        if contrast(on, plate) >= LEAST_CONTRAST and contrast(on, copied_grey(plate)) >= LEAST_CONTRAST:
+            return plate if step else fill
+    raise AssertionError("white on black and black on white read")
 
 
 MOST_LINES: Final = 1500  # of one hatching: twice what the largest paper of a card (1200 mm) takes

@@ -200,6 +200,82 @@ def fitting_size(text: str, face: Face, size: float, width: float, ruler: Ruler,
     return size
 
 
+class Headline(NamedTuple):
+    """A title in lines of one size."""
+
+    lines: tuple[SetLine, ...]
+    size: float
+
+    @property
+    def height_mm(self) -> float:
+        """From the top of its capitals to its last baseline."""
+        return cap_height(self.size) + (len(self.lines) - 1) * leading(self.size)
+
+
+_SHARES: Final = ((1, 0.7), (2, 0.55), (3, 0.5))  # in so many lines, a title keeps so much of its full size
+
+
+def headline(text: str, size: float, smallest: float, width: float, ruler: Ruler) -> Headline:
+    """A title of any length as large as its lines allow: on one line, on two, on three, and then in as many as it takes
+    in the smallest size. Its lines are about as long as each other, so that no word stands alone.
+    """
+    span = (Span(text, Face.SERIF_SEMIBOLD),)
+    for most, share in _SHARES:
+        tried = size
+        while tried >= max(smallest, share * size):
+            if len(wrapped(span, tried, width, ruler)) <= most and _whole_words(text, tried, width, ruler):
+                return Headline(_balanced(span, tried, width, ruler), tried)
+            tried -= 0.5
+    return Headline(_balanced(span, smallest, width, ruler), smallest)
+
+
+def _whole_words(text: str, size: float, width: float, ruler: Ruler) -> bool:
+    return all(ruler.width_mm(word, Face.SERIF_SEMIBOLD, size) <= width for word in unparted(text))
+
+
+def _balanced(spans: tuple[Span, ...], size: float, width: float, ruler: Ruler) -> tuple[SetLine, ...]:
+    """The spans in as few lines as ``width`` allows, in the least width that does: sought by halving."""
+    full = wrapped_spans(spans, size, width, ruler).lines
+    if len(full) < 2:
+        return full
+    longest = max(ruler.width_mm(word, span.face, size) for span in spans for word in unparted(span.text))
+    low, high = min(width, max(longest, width / len(full))), width
+    if len(wrapped_spans(spans, size, low, ruler).lines) == len(full):
+        return wrapped_spans(spans, size, low, ruler).lines
+    for _ in range(8):
+        tried = (low + high) / 2
+        if len(wrapped_spans(spans, size, tried, ruler).lines) > len(full):
+            low = tried
+        else:
+            high = tried
+    return wrapped_spans(spans, size, high, ruler).lines
+
+
+class FittedLines(NamedTuple):
+    """A text in lines, and the size at which they fit."""
+
+    size: float
+    lines: tuple[SetLine, ...]
+
+
+def fitted_lines(
+    text: str, face: Face, size: float, smallest: float, width: float, most_lines: int, ruler: Ruler
+) -> FittedLines:
+    """The text in as few lines as hold it, in type as large as possible: from ``size`` down in half points.
+
+    Nothing is ever cut off: what does not fit ``most_lines`` in the smallest type takes more of them, and only there is
+    a word broken that is wider than a line. The lines are about equally long, so that no word hangs alone in the last.
+    """
+    spans = (Span(text, face),)
+    longest = max(unparted(text), key=lambda word: ruler.width_mm(word, face, size), default="")
+    while size > smallest:
+        fits = ruler.width_mm(longest, face, size) <= width
+        if fits and len(wrapped_spans(spans, size, width, ruler).lines) <= most_lines:
+            break
+        size = max(smallest, size - 0.5)
+    return FittedLines(size, _balanced(spans, size, width, ruler))
+
+
 def words_group(role: Role, box: Box, *words: Words, alt: str = "") -> Group:
     """Words that are one thing: a name, a heading, a cell. ``alt`` says them in full where they are set cut short."""
     return Group(role, "", box, words, alt)

@@ -55,6 +55,18 @@ class PanelPlace:
     instead: str = ""  # a simpler panel that stands in its place on a page too small for it
 
 
+Rows = tuple[tuple[PanelPlace, ...], ...]
+
+
+@record
+class FactLists:
+    """What belongs to a card: facts that stand on its front always, there where there is room, and on its back."""
+
+    front: tuple[str, ...] = ()
+    room: tuple[str, ...] = ()
+    back: tuple[str, ...] = ()
+
+
 @record
 class CardLayout:
     """A card layout file, read and checked."""
@@ -67,13 +79,21 @@ class CardLayout:
     binding_side: BindingSide
     units: Literal["metric", "us"]
     type_sizes: TypeSizes
-    rows: tuple[tuple[PanelPlace, ...], ...]
+    rows: Rows
+    other_half: Rows = ()  # of a card to fold: what stands right of the fold
+    facts: FactLists = FactLists()
     ribbon: bool = True  # the tape at life size along the inner edge
     sample_mm: float = 0  # the height of the window for a woven sample, where the ribbon stops
     words: Literal["full", "brief"] = "full"  # brief: only what is needed at the loom
     punch: Literal["none", "us three", "iso two", "iso four", "corner"] = "none"
     about: str = ""
     places: Places = uncompared(default=NOWHERE)
+
+    @property
+    def panels(self) -> frozenset[str]:
+        """The names of all panels that may stand on the card."""
+        places = [place for row in (*self.rows, *self.other_half) for place in row]
+        return frozenset(name for place in places for name in (place.panel, place.instead) if name)
 
     def printable(self, paper: Paper) -> Box:
         """What margins and binding side leave of a paper."""

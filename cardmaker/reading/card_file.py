@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any, Final
 
-from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper, TypeSizes
+from cardmaker.model.card_layout import CardLayout, FactLists, PanelPlace, Paper, Rows, TypeSizes
 from cardmaker.model.units import MM_PER_INCH
 from cardmaker.reading.fields import FieldReader, parsed
 from cardmaker.reading.schema_check import decimal_text, quoted
@@ -46,7 +46,9 @@ def _layout(top: FieldReader, stem: str) -> CardLayout:
         binding_side=binding.choice("side", "none") if binding else "none",
         units=top.choice("units", "metric"),
         type_sizes=_type_sizes(top.part("type")),
-        rows=_rows(top),
+        rows=_rows(top, "rows"),
+        other_half=_rows(top, "other_half"),
+        facts=_facts(top.part("facts")),
         ribbon=top.choice("ribbon", "yes") == "yes",
         sample_mm=float(top.length("sample") or 0),
         words=top.choice("words", "full"),
@@ -105,21 +107,23 @@ def _type_sizes(part: FieldReader | None) -> TypeSizes:
     return TypeSizes(**sizes)
 
 
-def _rows(top: FieldReader) -> tuple[tuple[PanelPlace, ...], ...]:
+def _rows(top: FieldReader, key: str) -> Rows:
     rows_of_panels: dict[str, int] = {}
     rows = []
-    for number, values in enumerate(top.values.get("rows") or ()):
+    for number, values in enumerate(top.values.get(key) or ()):
         if values is not None:
-            rows.append(_row(values, number, top, rows_of_panels))
+            rows.append(_row(values, (key, number), top, rows_of_panels))
     return tuple(rows)
 
 
-def _row(values: list[Any], number: int, top: FieldReader, rows_of_panels: dict[str, int]) -> tuple[PanelPlace, ...]:
+def _row(
+    values: list[Any], at: tuple[str, int], top: FieldReader, rows_of_panels: dict[str, int]
+) -> tuple[PanelPlace, ...]:
     places = []
     for index, value in enumerate(values):
         if not isinstance(value, dict):
             continue
-        part = top.inner(("rows", number, index), value)
+        part = top.inner((*at, index), value)
         place = PanelPlace(
             part.name("panel"),
             part.count("columns"),
@@ -131,9 +135,13 @@ def _row(values: list[Any], number: int, top: FieldReader, rows_of_panels: dict[
             message = f"panel {quoted(place.panel)} stands in row {rows_of_panels[place.panel]} already."
             part.report("panel", message, "A card shows each panel once.")
         elif place.panel:
-            rows_of_panels[place.panel] = number + 1
+            rows_of_panels[place.panel] = at[1] + 1
         places.append(place)
     columns = sum(place.columns for place in places)
-    if columns > COLUMNS and not top.is_wrong(("rows", number)):
-        top.report(("rows", number), f"the panels of this row take {columns} columns.", "A row has 12.")
+    if columns > COLUMNS and not top.is_wrong(at):
+        top.report(at, f"the panels of this row take {columns} columns.", "A row has 12.")
     return tuple(places)
+
+
+def _facts(part: FieldReader | None) -> FactLists:
+    return FactLists(part.names("front"), part.names("room"), part.names("back")) if part else FactLists()

@@ -13,6 +13,7 @@ from cardmaker.wording.phrases import capitalised, end_count, listed
 from cardmaker.wording.view_words import edge_of_end_1, seen_from
 
 ORDER: Final = "The order"
+IN_TURN: Final = "in turn"
 LETTERS: Final = "letters"  # said for the head of their column, which is blank
 
 
@@ -30,7 +31,7 @@ def begins_at(plan: Plan, *, brief: bool = False) -> str:
 
 
 def in_turn(names: str) -> str:
-    return f"{names} in turn"
+    return f"{names} {IN_TURN}"
 
 
 def order_alt_text(plan: Plan, stripes: Sequence[Segment]) -> str:

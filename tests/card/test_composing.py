@@ -6,7 +6,7 @@ import ast
 import re
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from itertools import combinations, pairwise
+from itertools import pairwise
 from string import Formatter
 
 import pytest
@@ -15,10 +15,9 @@ from hypothesis import strategies as st
 
 from cardmaker.card.fitting import GUTTER, LEAST_GAP, MOST_GAP, DoesNotFit, Fitted, LeftOut, fit
 from cardmaker.card.sheet import Drawing, Panel, Sheet, tightened, whole_panel
-from cardmaker.layout.ink import Ink, hatching, yarn_inks
+from cardmaker.layout.ink import Ink, hatching
 from cardmaker.layout.stacking import HeightRange, Part, draw_stack, exactly, stack_heights
 from cardmaker.layout.type_setting import SetLine, Span, fitting_size, leading, set_lines, wrapped
-from cardmaker.layout.woven_face import outline_for
 from cardmaker.model.card_layout import PanelPlace, TypeSizes
 from cardmaker.model.marks import Box, Face
 from cardmaker.model.marks import Path as Outline
@@ -294,24 +293,6 @@ def test_lightness_of_greys() -> None:
 COLOURS = ["#f4f0e4", "#d9b13b", "#cf8a8a", "#8a8a86", "#9c2f2b", "#2f4a7d", "#26242a"]
 
 
-def test_seven_yarns_have_seven_hatchings_and_the_lightest_has_none() -> None:
-    inks = yarn_inks([(f"yarn {number}", colour) for number, colour in enumerate(COLOURS)])
-    looks = [(ink.slopes, ink.spacing) for ink in inks.values()]
-    assert len(set(looks)) == 7
-    assert inks["yarn 0"].slopes == ()
-
-
-def test_what_stands_on_a_colour_is_told_from_it() -> None:
-    for ink in yarn_inks([(colour, colour) for colour in COLOURS]).values():
-        assert abs(lightness(ink.on) - lightness(ink.fill)) > 45
-        assert abs(lightness(outline_for(ink.fill)) - lightness(ink.fill)) > 25
-
-
-def test_the_hatching_does_not_depend_on_the_order_of_the_yarns() -> None:
-    pairs = [(f"yarn {number}", colour) for number, colour in enumerate(COLOURS)]
-    assert yarn_inks(pairs) == yarn_inks(pairs[::-1])
-
-
 boxes = st.builds(Box, st.floats(0, 200), st.floats(0, 200), st.floats(0.5, 30), st.floats(0.5, 30))
 hatches = st.sampled_from([((0,), 1.7), ((1,), 1.7), ((-1,), 1.25), ((1, -1), 1.9), ((0,), 0.85), ((1, -1), 1.2)])
 
@@ -334,15 +315,6 @@ def test_hatching_keeps_step_from_cell_to_cell() -> None:
 
 def heights(path: Outline) -> set[float]:
     return {round(step[2], 6) for step in path.steps if step[0] == "move"}
-
-
-def test_cells_of_neighbours_are_told_apart_without_colour() -> None:
-    """Every two yarns of the six-coloured tape differ by hatching, and by their letters."""
-    of = plan("fair-day", "treadle-pair")
-    inks = yarn_inks([(colour.yarn, of.pattern.yarn(colour.yarn).colour) for colour in of.colours])
-    for one, other in combinations(of.colours, 2):
-        assert (inks[one.yarn].slopes, inks[one.yarn].spacing) != (inks[other.yarn].slopes, inks[other.yarn].spacing)
-        assert one.letters != other.letters
 
 
 # Sentences

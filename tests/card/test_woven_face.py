@@ -12,8 +12,8 @@ from math import ceil
 import pytest
 
 from cardmaker.card.composing import face_repeat
-from cardmaker.layout.ink import yarn_inks
 from cardmaker.layout.woven_face import Cloth, pick_height, repeat_of, stamped_face
+from cardmaker.layout.yarn_inks import card_inks
 from cardmaker.model.marks import Box, Group, Mark, Path, Stamp
 from cardmaker.model.pattern import Pickup, PickupRow
 from cardmaker.model.plan import Plan
@@ -99,10 +99,9 @@ def test_the_first_row_is_still_the_first_that_is_read_aloud() -> None:
 def test_a_face_of_any_height_begins_with_row_1_at_its_foot(picks: float) -> None:
     """Where it is not a whole number of picks high the first is cut, so the second whole one is row 2."""
     plan = stair()
-    inks = yarn_inks([(colour.yarn, plan.pattern.yarn(colour.yarn).colour) for colour in plan.colours])
     pick = pick_height(plan)
     box = Box(10.0, 20.0, float(plan.width.likely_mm), pick * picks)
-    (stamp,) = stamped_face(Cloth(plan, inks), box, 1.0)
+    (stamp,) = stamped_face(Cloth(plan, card_inks(plan.pattern)), box, 1.0)
     assert isinstance(stamp, Stamp)
     shown = whole(stamp, pick, plan.ends)
     rows = wanted(plan)

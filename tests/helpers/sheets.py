@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from cardmaker.card.composing import _inks
 from cardmaker.card.sheet import Sheet
+from cardmaker.layout.yarn_inks import card_inks
 from cardmaker.model.plan import Plan
 from cardmaker.model.viewpoint import FROM_SEAT
 from cardmaker.pdf.fonts import TypeRuler
@@ -16,6 +16,6 @@ def sheet_of(plan: Plan, layout: str) -> Sheet:
     """For the first paper of a shipped layout."""
     of = shipped_layout(layout)
     return Sheet(
-        plan, of, paper_of(layout), TypeRuler(), of.units, _inks(plan), hand_counted(plan.runs), of.type_sizes,
+        plan, of, paper_of(layout), TypeRuler(), of.units, card_inks(plan.pattern), hand_counted(plan.runs), of.type_sizes,
         plan_as_seen(plan, FROM_SEAT),
     )  # fmt: skip

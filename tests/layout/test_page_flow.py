@@ -26,7 +26,7 @@ from cardmaker.layout.pages.blocks import (
     Table,
 )
 from cardmaker.layout.pages.leaf import Leaf
-from cardmaker.layout.pages.page_flow import Running, flow, head_height
+from cardmaker.layout.pages.page_flow import Running, flow, head_height, pages_needed, settled_leaf
 from cardmaker.layout.pages.tables import TooWide
 from cardmaker.layout.type_setting import Span
 from cardmaker.model.card_layout import Paper, TypeSizes
@@ -247,11 +247,84 @@ def test_a_single_page_has_no_number() -> None:
     assert texts(page) == ["Name", "a"]
 
 
-def test_a_long_name_is_set_smaller_beside_its_number() -> None:
-    (page,) = flow([said("a")], leaf(), Running("N" * 30))
-    name = next(words(page.marks))
-    assert name.size == 15  # 30 * 15 / 2 points are 79.4 mm
-    assert name.text == "N" * 30
+def name_of(page: Page) -> Group:
+    return next(groups(page.marks, "title"))
+
+
+def test_a_name_is_set_smaller_and_then_on_more_lines() -> None:
+    """80 mm less 5 and the 8 signs of '99 of 99' at 10 pt, 14.11 mm, are 60.89 mm for the name, first at 20 pt."""
+    sizes = []
+    for count in (17, 21, 40, 60):
+        title = ("abcd " * 50)[:count].strip()
+        (page,) = flow([said("a")], leaf(), Running(title))
+        lines = list(words(name_of(page).marks))
+        assert " ".join(line.text for line in lines) == title
+        assert all(len(line.text) * line.size / 2 * 25.4 / 72 <= 60.89 for line in lines)
+        sizes.append((len(lines), lines[0].size))
+    # 17 signs in 20 pt are 60.0 mm; 20 in 16 pt 56.4 mm; 19, the longer of two lines, in 18 pt 60.3 mm
+    assert sizes == [(1, 20), (1, 16), (2, 18), (2, 11.5)]
+
+
+@pytest.mark.parametrize("count", range(20, 201, 20))
+def test_a_name_of_any_length_pushes_what_is_below_it_down(count: int) -> None:
+    title = ("Grandmother Hathersage’s box loom, of the year of the great frost, " * 4)[:count].strip()
+    on = Leaf(Paper("a6", 105, 148), TypeRuler(), margin_mm=8, binding_mm=12)
+    (page,) = flow([said("below")], on, Running(title, "aside"))
+    lines = [mark for mark in words(name_of(page).marks) if mark.text != "aside"]
+    (aside,) = [mark for mark in words(page.marks) if mark.text == "aside"]
+    (below,) = [mark for mark in words(page.marks) if mark.text == "below"]
+    assert " ".join(line.text for line in lines) == title
+    assert all(mark.x + on.wide(mark.text, mark.face, mark.size) <= on.printable.right for mark in lines)
+    assert on.printable.top < lines[0].y
+    assert lines[-1].y < aside.y - 3 < below.y - 6
+
+
+def test_the_lines_of_a_name_are_about_as_long_as_each_other() -> None:
+    (page,) = flow([said("a")], leaf(), Running("abcd abcd abcd abcd abcd abcd abc"))
+    lengths = [len(line.text) for line in words(name_of(page).marks)]
+    assert len(lengths) == 2
+    assert max(lengths) - min(lengths) <= 5
+
+
+# What stays together
+
+
+def kept_on_first(*blocks: Block, filled: int) -> int:
+    """How many paragraphs of ``blocks`` stand on the first page, under ``filled`` lines."""
+    first = flow([said(" ".join(["x" * 40] * filled)), *blocks], leaf())[0]
+    return len(texts(first, "paragraph")) - 1
+
+
+def test_no_series_is_parted_after_its_first_item_or_a_list_before_its_last() -> None:
+    # A line is 4.374 mm, a paragraph of one 3.210 mm with 2 mm above, a heading of 10 pt 2.328 + 1.6 with 5 mm above
+    items = tuple(said(str(number), mark="dot") for number in range(4))
+    heading = Heading("What to watch for")
+    # filled lines leave 74.18 - (3.210 + 4.374 * (n - 1)) mm; heading and one item take 14.14, each further one 5.21
+    assert [kept_on_first(heading, *items, filled=n) for n in (9, 10, 11, 12, 13, 14)] == [4, 4, 2, 2, 0, 0]
+    plain = tuple(said(str(number)) for number in range(4))
+    assert [kept_on_first(heading, *plain, filled=n) for n in (9, 10, 11, 12, 13, 14)] == [4, 4, 3, 2, 0, 0]
+
+
+# Tightened
+
+
+def test_a_nearly_empty_last_page_is_saved_by_less_air() -> None:
+    """A row is 2.328 + 0.882 + 2 mm, the head 3.91: 13 rows fit 74.18 mm, and two more with 1.2 mm of air."""
+    blocks = [table(15)]
+    assert pages_needed(blocks, leaf()) == 2
+    settled = settled_leaf(blocks, leaf())
+    assert pages_needed(blocks, settled) == 1
+    assert settled.air < 1
+    assert settled.sizes == leaf().sizes
+    assert settled_leaf([table(22)], leaf()) == leaf()  # half a page is worth its paper
+    assert pages_needed([table(22)], settled_leaf([table(22)], leaf(), on_one_page=True, most_columns=2)) == 1
+
+
+@pytest.mark.parametrize("rows_", range(1, 60))
+def test_tightened_type_is_never_under_the_smallest(rows_: int) -> None:
+    settled = settled_leaf([table(rows_)], leaf(), on_one_page=True, most_columns=2)
+    assert min(settled.sizes.body, settled.sizes.small, settled.sizes.smallest) >= leaf().sizes.smallest
+    assert settled.air > 0.4
 
 
 # Laws

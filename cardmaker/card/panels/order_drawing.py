@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from cardmaker.card.rows_of_ends import TotalLabel, label_lines
 from cardmaker.card.sheet import Sheet, margin_column
 from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HAIRLINE, OUTLINE, SOFT
+from cardmaker.layout.lettering import plate_under
 from cardmaker.layout.type_setting import cap_height, leading, tail_depth
 from cardmaker.model.loom import Space
 from cardmaker.model.marks import Box, Face, Line, Mark, Path, Rectangle, Words
@@ -126,18 +127,14 @@ def cells_lettered(sheet: Sheet, segment: Segment, pitch: float) -> bool:
 
 def _letters_inside(sheet: Sheet, yarn: str, cell: Box, upright: bool, edge: float) -> list[Mark]:
     """The letters of a single end, in its cell, on a plate of its colour that keeps the hatching off them."""
-    size, ink, letters, face = sheet.sizes.smallest, sheet.inks[yarn], sheet.letters(yarn), Face.SANS_SEMIBOLD
-    wide = sheet.wide(letters, face, size)
-    cap = cap_height(size)
-    y = cell.top + cell.height / 2
+    size, letters, face = sheet.sizes.smallest, sheet.letters(yarn), Face.SANS_SEMIBOLD
+    wide, cap, y = sheet.wide(letters, face, size), cap_height(size), cell.top + cell.height / 2
     if upright:
-        plate = Box(cell.middle - wide / 2 - 0.2, y - cap / 2 - 0.5, wide + 0.4, cap + 1.0)
-        words = Words(cell.middle, y + cap / 2, letters, face, size, ink.on, "middle")
+        words = Words(cell.middle, y + cap / 2, letters, face, size, align="middle")
     else:
-        plate = Box(cell.middle - cap / 2 - 0.3, y - wide / 2 - 0.3, cap + 0.6, wide + 0.6)
         x = min(cell.middle + cap / 2 - 0.15, edge - tail_depth(size))
-        words = Words(x, y + wide / 2, letters, face, size, ink.on, "left", 90)
-    return [Rectangle(plate, fill=ink.fill), words] if ink.slopes else [words]
+        words = Words(x, y + wide / 2, letters, face, size, turned=90)
+    return plate_under(words, sheet.inks[yarn], sheet.ruler, cell)
 
 
 def _labels(sheet: Sheet, segment: Segment, strip: Box, levels: RowLevels, edge: float, pitch: float) -> list[Mark]:

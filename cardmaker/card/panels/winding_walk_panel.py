@@ -12,6 +12,7 @@ from cardmaker.card.rows_of_ends import TotalLabel, end_pitch, label_lines, segm
 from cardmaker.card.sheet import Drawing, Sheet, margin_column, margin_heading, whole_panel
 from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, WHITE, Ink
 from cardmaker.layout.stacking import NO_ROOM, HeightRange
+from cardmaker.layout.thread_line import thread_line
 from cardmaker.layout.type_setting import Span, cap_height, figure
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Rectangle, Words
 from cardmaker.model.plan import Post
@@ -175,17 +176,9 @@ def _posts(sheet: Sheet, row: _Row, right: float) -> list[Mark]:
 
 
 def _stroke(ink: Ink, row: _Row, position: int, stroke: Stroke) -> list[Mark]:
-    """One end, from one post to the other: cased in black, and hatched along its length by lightness."""
+    """One end, from one post to the other: cased in black, and hatched along its length."""
     x1, y1, x2, y2 = row.x(position - 1), row.y(stroke.start), row.x(position), row.y(stroke.stop)
-    thick = min(1.2, row.pitch * 0.34)
-    marks: list[Mark] = [
-        Line(x1, y1, x2, y2, thick + 2 * OUTLINE, BLACK, round_ends=True),
-        Line(x1, y1, x2, y2, thick, ink.fill, round_ends=True),
-    ]
-    if ink.slopes:
-        dash = (ink.spacing * len(ink.slopes), ink.spacing * 0.7)
-        marks.append(Line(x1, y1, x2, y2, max(thick * 0.28, HAIRLINE), ink.on, dash))
-    return marks
+    return [*thread_line(ink, x1, y1, x2, y2, min(1.2, row.pitch * 0.34))]
 
 
 def _waiting_balls(sheet: Sheet, walk: Walk, row: _Row, last: int) -> list[Mark]:

@@ -7,7 +7,8 @@ from collections.abc import Callable
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
 from cardmaker.card.sheet import Drawing, Sheet, headed, heading_height, whole_panel
 from cardmaker.card.table import CardColumn, card_row_height, fits, set_card_table, table_height, table_rule
-from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, WHITE, hatching
+from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, hatching
+from cardmaker.layout.lettering import hatch_width
 from cardmaker.layout.stacking import HeightRange, exactly
 from cardmaker.layout.type_setting import Span, figure, leading
 from cardmaker.model.marks import Box, Dot, Mark, Rectangle
@@ -97,7 +98,7 @@ def _swatches(sheet: Sheet, body: Box) -> list[Mark]:
         ink = sheet.inks[amount.yarn]
         cell = Box(body.left, first + number * card_row_height(sheet.sizes.body), SWATCH, height)
         marks.append(Rectangle(cell, fill=ink.fill))
-        marks += hatching(cell, ink, OUTLINE if ink.on == WHITE else HAIRLINE)
+        marks += hatching(cell, ink, hatch_width(ink))
         marks.append(Rectangle(cell, stroke=BLACK, width=OUTLINE))
         marks.append(Dot(cell.right + 0.9 + SNIP, cell.top + cell.height / 2, SNIP, None, FAINT, HAIRLINE))
     return marks

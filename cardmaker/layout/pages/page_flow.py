@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from itertools import groupby
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from cardmaker.layout.ink import HEAVY, POINT, SOFT
 from cardmaker.layout.pages.blocks import Block
 from cardmaker.layout.pages.leaf import BETWEEN_COLUMNS, Leaf
 from cardmaker.layout.pages.slices import Slice, slices_of
-from cardmaker.layout.type_setting import Span, cap_height, fitting_size, leading, set_lines, tail_depth
+from cardmaker.layout.pages.tables import TooWide
+from cardmaker.layout.type_setting import Headline, Span, cap_height, headline, leading, set_lines, tail_depth
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Page, Words
 from cardmaker.wording import phrases
 
@@ -42,15 +43,54 @@ def flow(blocks: Sequence[Block], leaf: Leaf, running: Running = _PLAIN) -> tupl
     A heading stays with what it heads, two lines of a paragraph and two rows of a table stay together, and a table's
     head stands again on every page that the table reaches.
     """
-    body = leaf.printable.inset(top=head_height(leaf, running), bottom=_foot_height(leaf, running))
-    filled = _filled(slices_of(blocks, leaf), _columns(body, leaf))
+    filled = _pages(blocks, leaf, running)
+    body = _body(leaf, running)
     return tuple(_laid(placed, leaf, running, body, number, len(filled)) for number, placed in enumerate(filled, 1))
 
 
 def pages_needed(blocks: Sequence[Block], leaf: Leaf, running: Running = _PLAIN) -> int:
     """How many pages :func:`flow` makes of the blocks, found out without drawing them. Raises TooWide."""
-    body = leaf.printable.inset(top=head_height(leaf, running), bottom=_foot_height(leaf, running))
-    return len(_filled(slices_of(blocks, leaf), _columns(body, leaf)))
+    return len(_pages(blocks, leaf, running))
+
+
+def _pages(blocks: Sequence[Block], leaf: Leaf, running: Running) -> list[list[_Placed]]:
+    return _filled(slices_of(blocks, leaf), _columns(_body(leaf, running), leaf))
+
+
+def _body(leaf: Leaf, running: Running) -> Box:
+    return leaf.printable.inset(top=head_height(leaf, running), bottom=_foot_height(leaf, running))
+
+
+SCANT: Final = 0.2  # of its columns: what a last page holds at the least before it is worth its paper
+MOST_PAGES: Final = 3  # of a text that is tightened; one page less of many is not worth smaller type
+
+
+def settled_leaf(
+    blocks: Sequence[Block], leaf: Leaf, running: Running = _PLAIN, *, on_one_page: bool = False, most_columns: int = 1
+) -> Leaf:
+    """The leaf to set a text on: the one given, or a tighter one when that saves a page that would be nearly empty.
+
+    With ``on_one_page`` a text that needs more pages is tightened as well, where it then fits one. Raises TooWide.
+    """
+    pages = _pages(blocks, leaf, running)
+    if not 1 < len(pages) <= MOST_PAGES:
+        return leaf
+    enough = len(pages) - 1 if _share(pages[-1], leaf, running) < SCANT else 1 if on_one_page else 0
+    tighter = (tried for tried in leaf.tightened(most_columns) if _fits(blocks, tried, running, enough))
+    return next(tighter, leaf) if enough else leaf
+
+
+def _fits(blocks: Sequence[Block], leaf: Leaf, running: Running, pages: int) -> bool:
+    try:
+        return pages_needed(blocks, leaf, running) <= pages
+    except TooWide:
+        return False
+
+
+def _share(placed: Sequence[_Placed], leaf: Leaf, running: Running) -> float:
+    """How much of the page's columns is filled."""
+    room = leaf.printable.height - head_height(leaf, running) - _foot_height(leaf, running)
+    return sum(each.box.height for each in placed) / (room * leaf.columns)
 
 
 def _columns(body: Box, leaf: Leaf) -> list[Box]:
@@ -121,11 +161,24 @@ def _groups(placed: Sequence[_Placed]) -> list[Group]:
 
 
 def head_height(leaf: Leaf, running: Running) -> float:
-    """From the top margin to where the body begins."""
+    """What the name of the run takes from the top of every page, with the rule below it and some air."""
     if not running.title:
         return 0.0
     asides = len(_aside_lines(leaf, running))
-    return cap_height(leaf.sizes.title) + 2.4 + asides * leading(leaf.sizes.small) + (0.8 if asides else 0.0) + 4.6
+    below = 2.4 + asides * leading(leaf.sizes.small) + (0.8 if asides else 0.0) + 4.6
+    return _last_baseline(_name(leaf, running), leaf) + below
+
+
+def _name(leaf: Leaf, running: Running) -> Headline:
+    """The run's name beside the number of a page, of which it leaves room for two figures."""
+    told = running.number(99, 99)
+    room = leaf.printable.width - (leaf.wide(told, Face.SANS_SEMIBOLD, leaf.sizes.body) + 5.0 if told else 0.0)
+    return headline(running.title, leaf.sizes.title, leaf.sizes.heading, room, leaf.ruler)
+
+
+def _last_baseline(name: Headline, leaf: Leaf) -> float:
+    """Below the top of the page. A name on one line stands on the same baseline whatever its size."""
+    return max(cap_height(leaf.sizes.title), name.height_mm)
 
 
 def _aside_lines(leaf: Leaf, running: Running) -> list[tuple[Span, ...]]:
@@ -136,21 +189,18 @@ def _head(leaf: Leaf, running: Running, number: int, pages: int) -> list[Group]:
     """The name of the run, the page's number and the heavy rule; on the first page it is the title, then a reminder."""
     if not running.title:
         return []
-    area, sizes = leaf.printable, leaf.sizes
+    area, small = leaf.printable, leaf.sizes.small
     box = Box(area.left, area.top, area.width, head_height(leaf, running))
-    told = running.number(number, pages)
-    room = box.width - (leaf.wide(running.number(pages, pages), Face.SANS_SEMIBOLD, sizes.body) + 5.0 if told else 0.0)
-    size = fitting_size(running.title, Face.SERIF_SEMIBOLD, sizes.title, room, leaf.ruler, sizes.smallest)
-    baseline = box.top + cap_height(sizes.title)
-    name = Words(box.left, baseline, running.title, Face.SERIF_SEMIBOLD, size)
-    below = set_lines(
-        _aside_lines(leaf, running), box.left, baseline + leading(sizes.small) + 0.8, sizes.small, leaf.ruler
-    )
+    name = _name(leaf, running)
+    last = box.top + _last_baseline(name, leaf)
+    first = last - name.height_mm + cap_height(name.size)
+    title = set_lines(name.lines, box.left, first, name.size, leaf.ruler)
+    below = set_lines(_aside_lines(leaf, running), box.left, last + leading(small) + 0.8, small, leaf.ruler)
     rule = box.bottom - 3.4
-    head = Group("title" if number == 1 else "running head", running.title, box, (name, *below))
+    head = Group("title" if number == 1 else "running head", running.title, box, (*title, *below))
     extra: list[Mark] = [Line(box.left, rule, box.right, rule, HEAVY)]
-    if told:
-        extra.append(Words(box.right, baseline, told, Face.SANS_SEMIBOLD, sizes.body, align="right"))
+    if told := running.number(number, pages):
+        extra.append(Words(box.right, first, told, Face.SANS_SEMIBOLD, leaf.sizes.body, align="right"))
     return [head, Group("running head", "page number", box, tuple(extra))]
 
 

@@ -61,28 +61,69 @@ def slices_of(blocks: Sequence[Block], leaf: Leaf) -> list[Slice]:
     """All blocks as pieces, gaps and breaks turned into what the next piece asks for."""
     made: list[Slice] = []
     above, breaks = 0.0, False
-    for owner, (block, keeps) in enumerate(_unpacked(blocks)):
+    unpacked = _series_kept(list(_unpacked(blocks)), leaf)
+    for owner, (block, keeps) in enumerate(unpacked):
         if isinstance(block, Gap):
             above += block.height_mm
         elif isinstance(block, Break):
             breaks = True
         elif parts := _pieces(block, owner, leaf):
-            first = replace(parts[0], above_mm=parts[0].above_mm + above, breaks=breaks)
+            first = replace(parts[0], above_mm=(parts[0].above_mm + above) * leaf.air, breaks=breaks)
             parts = [first, *parts[1:]]
-            made += [replace(part, keeps=True) for part in parts] if keeps else parts
+            made += _kept_whole(parts) if keeps == "whole" else _kept_on(parts) if keeps == "on" else parts
             above, breaks = 0.0, False
     return made
 
 
-def _unpacked(blocks: Sequence[Block]) -> Iterator[tuple[Block, bool]]:
+Keeping = Literal["", "on", "whole"]  # a block that may go its own way; whose end stays with the next; or all of it
+
+
+def _kept_whole(parts: list[Slice]) -> list[Slice]:
+    return [replace(part, keeps=True) for part in parts]
+
+
+def _kept_on(parts: list[Slice]) -> list[Slice]:
+    return [*parts[:-1], replace(parts[-1], keeps=True)]
+
+
+def _series_kept(blocks: list[tuple[Block, Keeping]], leaf: Leaf) -> list[tuple[Block, Keeping]]:
+    """No series of paragraphs or listings is parted after its first item, when a heading stands over it; nor is a list
+    before its last."""
+    kept = list(blocks)
+    for index in range(len(blocks) - 1):
+        block, keeps = blocks[index]
+        if not keeps and _alike(block, blocks[index + 1][0]) and _is_alone(blocks, index, leaf):
+            kept[index] = block, "on"
+    return kept
+
+
+def _alike(block: Block, other: Block) -> bool:
+    """Whether two blocks are items of one series."""
+    if isinstance(block, Paragraph) and isinstance(other, Paragraph):
+        return block.mark == other.mark
+    return isinstance(block, Listing) and isinstance(other, Listing)
+
+
+def _is_alone(blocks: Sequence[tuple[Block, Keeping]], index: int, leaf: Leaf) -> bool:
+    """Whether an item would stand alone before the end of a page, or leave the next one alone after it."""
+    block = blocks[index][0]
+    before, keeps = blocks[index - 1] if index else (None, "")
+    is_first = isinstance(before, Heading) or bool(keeps and before and not _alike(before, block))
+    if isinstance(block, Listing):
+        return is_first and len(listing_parts(block, leaf)[1]) < LEAST_ROWS
+    is_last_but_one = index + 2 == len(blocks) or not _alike(block, blocks[index + 2][0])
+    return is_first or (is_last_but_one and isinstance(block, Paragraph) and block.mark != "none")
+
+
+def _unpacked(blocks: Sequence[Block]) -> Iterator[tuple[Block, Keeping]]:
     """Every block, and whether it must stay with the next one."""
     for block in blocks:
         if isinstance(block, KeepTogether):
             inner = list(_unpacked(block.blocks))
             for number, (each, keeps) in enumerate(inner, start=1):
-                yield each, keeps or number < len(inner)
+                yield each, "whole" if keeps or number < len(inner) else ""
         else:
-            yield block, False
+            yield block, ""
 
 
 def _pieces(block: Block, owner: int, leaf: Leaf) -> list[Slice]:

@@ -195,12 +195,16 @@ def _row_lines(table: Set, row: Row) -> list[list[SetLine]]:
 def row_height(table: Set, row: Row) -> float:
     """As high as its longest cell."""
     lines = max(1, *(len(lines) for lines in _row_lines(table, row)))
-    return (lines - 1) * leading(table.size) + cap_height(table.size) + tail_depth(table.size) + ABOVE + BELOW
+    return (lines - 1) * leading(table.size) + cap_height(table.size) + tail_depth(table.size) + _padding(table)
+
+
+def _padding(table: Set) -> float:
+    return (ABOVE + BELOW) * table.leaf.air
 
 
 def draw_row(table: Set, row: Row, box: Box, *, is_last: bool) -> tuple[Mark, ...]:
     """One row, all its cells on one first baseline; a rule above a total, a hairline below where it is due."""
-    first = box.top + ABOVE + cap_height(table.size)
+    first = box.top + ABOVE * table.leaf.air + cap_height(table.size)
     cells = [
         _cell(column, row, _words(column, lines, place, first, table.size, table.leaf), place)
         for (place, column), lines in zip(_cell_boxes(table, box), _row_lines(table, row), strict=True)

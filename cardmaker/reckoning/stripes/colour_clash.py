@@ -52,9 +52,14 @@ def ways_alike(colour: str, neighbour: str) -> tuple[str, ...]:
 
 def lightness(colour: Colour) -> float:
     """CIE lightness L* (0 black to 100 white) of an sRGB colour (IEC 61966-2-1 and CIE 15: from memory)."""
-    red, green, blue = (_linear(int(colour[at : at + 2], 16) / 255) for at in (1, 3, 5))
-    luminance = 0.2126 * red + 0.7152 * green + 0.0722 * blue
+    luminance = relative_luminance(colour)
     return 116 * luminance ** (1 / 3) - 16 if luminance > 0.008856 else 903.3 * luminance
+
+
+def relative_luminance(colour: Colour) -> float:
+    """The share of white's light that an sRGB colour gives, 0 to 1 (IEC 61966-2-1; WCAG 2.2: from memory)."""
+    red, green, blue = (_linear(int(colour[at : at + 2], 16) / 255) for at in (1, 3, 5))
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
 
 
 def _linear(part: float) -> float:

@@ -1,0 +1,39 @@
+"""Things in a row moved aside no farther than they must, so that none meets its neighbour."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+from typing import NamedTuple
+
+
+class _Block(NamedTuple):
+    """Things that touch: how many they are, and where the first would stand to suit all of them best."""
+
+    things: int
+    at: float
+
+
+def spread(wanted: Sequence[float], widths: Sequence[float], gap: float, width: float) -> list[float]:
+    """The middles of things in a row, each as near as can be to where it is wanted, ``gap`` mm apart at the least.
+
+    They keep their order, and lie between 0 and ``width`` where they all can. Least squares by pooling neighbours
+    that meet (Barlow, Bartholomew, Bremner and Brunk, Statistical Inference under Order Restrictions, 1972, from
+    memory): taken from each thing's place what lies before it, places must only not decrease.
+    """
+    if not wanted:
+        return []
+    before = [0.0]
+    for left, right in pairwise(widths):
+        before.append(before[-1] + (left + right) / 2 + gap)
+    blocks: list[_Block] = []
+    for place, offset in zip(wanted, before, strict=True):
+        block = _Block(1, place - offset)
+        while blocks and blocks[-1].at > block.at:
+            last = blocks.pop()
+            things = last.things + block.things
+            block = _Block(things, (last.at * last.things + block.at * block.things) / things)
+        blocks.append(block)
+    starts = [block.at for block in blocks for _ in range(block.things)]
+    least, most = widths[0] / 2, width - widths[-1] / 2 - before[-1]
+    return [max(least, min(start, most)) + offset for start, offset in zip(starts, before, strict=True)]
