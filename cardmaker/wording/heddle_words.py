@@ -94,7 +94,11 @@ def closing_checks(plan: Plan) -> tuple[str, ...]:
     """What to count when all is threaded, each by itself; of two heddles in the front one."""
     placement, loom = plan.placement, plan.loom
     last = f"last space {space_label(placement.last_space, loom)}, {a_space(placement.last_kind)}"
-    return (*_filled(placement, f"{FRONT} " if placement.back else ""), *empty_spaces(placement, loom).split(", "), last)
+    return (
+        *_filled(placement, f"{FRONT} " if placement.back else ""),
+        *empty_spaces(placement, loom).split(", "),
+        last,
+    )
 
 
 def _filled(placement: Placement, front: str = "") -> tuple[str, str]:

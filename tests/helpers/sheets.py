@@ -15,7 +15,8 @@ from tests.helpers.shipped import paper_of, shipped_layout
 def sheet_of(plan: Plan, layout: str) -> Sheet:
     """For the first paper of a shipped layout."""
     of = shipped_layout(layout)
+    inks = card_inks(plan.pattern)
     return Sheet(
-        plan, of, paper_of(layout), TypeRuler(), of.units, card_inks(plan.pattern), hand_counted(plan.runs), of.type_sizes,
+        plan, of, paper_of(layout), TypeRuler(), of.units, inks, hand_counted(plan.runs), of.type_sizes,
         plan_as_seen(plan, FROM_SEAT),
     )  # fmt: skip

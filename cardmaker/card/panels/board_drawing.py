@@ -53,7 +53,7 @@ class HeddleBoard:
 
     @property
     def is_marked(self) -> bool:
-        """Whether the pencil mark stands on this piece; one that stands where a board is broken is on the left piece."""
+        """Whether the pencil mark stands on this piece; where a board is broken at the mark, on the left one."""
         return self.first <= (self.loom.spaces + 1) / 2 < self.last + 1
 
     @property

@@ -1,4 +1,4 @@
-"""Threading: the heddle under its brackets, one sentence for where end 1 goes, and what to tick when all is threaded."""
+"""Threading: the heddle under its brackets, a sentence for where end 1 goes, boxes to tick when all is threaded."""
 
 from __future__ import annotations
 

@@ -8,10 +8,10 @@ Where stripes are too narrow for their counts the board is broken between two st
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import combinations
+from itertools import combinations, pairwise
 from typing import Final
 
-from cardmaker.card.brackets import BracketRow, bracket_rows, brackets_over
+from cardmaker.card.brackets import Bracket, BracketRow, bracket_rows, brackets_over
 from cardmaker.card.panels.board_drawing import (
     BELOW_OPENINGS,
     HANG,
@@ -29,6 +29,7 @@ from cardmaker.card.panels.board_drawing import (
     named_header,
     pencil_mark,
 )
+from cardmaker.card.rows_of_ends import Rows
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.stacking import NO_ROOM, HeightRange
 from cardmaker.model.marks import Box, Face, Mark
@@ -97,14 +98,14 @@ def _unrest(picture: HeddlePicture) -> int:
     return max(row.brackets.upper + row.brackets.lower for row in picture.rows)
 
 
-def _stripes_in_rows(sheet: Sheet, count: int) -> list[Sequence[Segment]] | None:
+def _stripes_in_rows(sheet: Sheet, count: int) -> Rows | None:
     """The stripes in so many rows, broken between two where the rows are most even, none of them of one end; None
     where there are too few for that."""
     stripes = sheet.segments
-    best: tuple[int, list[Sequence[Segment]]] | None = None
+    best: tuple[int, Rows] | None = None
     for breaks in combinations(range(1, len(stripes)), count - 1):
         bounds = (0, *breaks, len(stripes))
-        rows = [stripes[start:stop] for start, stop in zip(bounds, bounds[1:], strict=False)]
+        rows: Rows = [stripes[start:stop] for start, stop in pairwise(bounds)]
         spans = _spans(sheet, rows)
         widest = max(last - first for first, last in spans)
         if all(row[-1].last_end > row[0].first_end for row in rows) and (best is None or widest < best[0]):
@@ -124,16 +125,20 @@ def _picture(sheet: Sheet, stripes: Sequence[Sequence[Segment]], width: float) -
     spans = _spans(sheet, stripes)
     spaces = max(last - first + 1 for first, last in spans) + _aside(sheet)
     pitch = min(WIDEST_PITCH, (width - 2 * _cheek(sheet)) / spaces)
-    brackets = []
-    for row, span in zip(stripes, spans, strict=True):
-        board = _boards(sheet, span, pitch, Box(0.0, 0.0, width, 0.0), 0.0)[0]
-        place = sheet.plan.placement
-        brackets.append(brackets_over(row, lambda end, board=board: board.x(place.space_of(end)), pitch))  # type: ignore[misc]
+    brackets = [_brackets(sheet, row, span, pitch, width) for row, span in zip(stripes, spans, strict=True)]
     rows = bracket_rows(sheet, brackets, width)
     return HeddlePicture(
         tuple(BoardRow(*span, over) for span, over in zip(spans, rows, strict=True)),
         pitch,
     )
+
+
+def _brackets(
+    sheet: Sheet, stripes: Sequence[Segment], span: tuple[int, int], pitch: float, width: float
+) -> list[Bracket]:
+    """Over the spaces of the front board."""
+    front, placement = _boards(sheet, span, pitch, Box(0.0, 0.0, width, 0.0), 0.0)[0], sheet.plan.placement
+    return brackets_over(stripes, lambda end: front.x(placement.space_of(end)), pitch)
 
 
 def _aside(sheet: Sheet) -> int:
