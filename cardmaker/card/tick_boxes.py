@@ -14,6 +14,7 @@ from cardmaker.model.marks import Box, Colour, Face, Mark, Rectangle, Words
 BETWEEN_BOXES: Final = 4.4  # mm from one box with its words to the next
 BEFORE_WORDS: Final = 1.2  # mm from a box to its words
 BETWEEN_ROWS: Final = 0.9  # mm more than the leading
+MOST_UNLIKE: Final = 7.0  # mm by which boxes that stand under one another may differ
 CORNER: Final = 0.5  # mm, the radius of a box's corners
 FOOT: Final = 0.9  # mm, the bar under a box that is marked
 
@@ -120,13 +121,16 @@ def _row_width(sheet: Sheet, row: Sequence[TickBox], size: float) -> float:
 
 
 def _columns(sheet: Sheet, rows: Sequence[Sequence[TickBox]], size: float, width: float) -> list[float] | None:
-    """Where columns begin in which the boxes of all rows stand under one another; None where they are too wide."""
+    """Where columns begin in which the boxes of all rows stand under one another; None where they are too wide, or
+    too unlike, so that holes would gape between them."""
     if len(rows) < 2:
         return None
     starts = [0.0]
     for column in range(max(map(len, rows))):
-        widest = max(tick_box_width(sheet, row[column], size) for row in rows if column < len(row))
-        starts.append(starts[-1] + widest + BETWEEN_BOXES)
+        widths = [tick_box_width(sheet, row[column], size) for row in rows if column < len(row)]
+        if max(widths) - min(widths) > MOST_UNLIKE:
+            return None
+        starts.append(starts[-1] + max(widths) + BETWEEN_BOXES)
     return starts if starts[-1] - BETWEEN_BOXES <= width else None
 
 

@@ -149,6 +149,8 @@ def unparted(text: str) -> list[str]:
 
 
 def _stay_together(before: str, word: str) -> bool:
+    if word.strip("().,:;").isdigit() and word[:1] == "(":
+        return True  # the mark (0)
     if word == "·" or (before in _BEFORE_NOUNS and before != "a"):
         return True
     counts = before == "a" or before[-1].isdigit() or before[-1] in _FRACTIONS

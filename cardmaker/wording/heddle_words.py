@@ -31,7 +31,7 @@ def count_out(loom: Loom, placement: Placement) -> str:
         towards = f"to the {weavers_side('right' if is_right else 'left', loom)}"
         where = f"{_counted_from_the_mark(stop_at(placement, loom), towards, loom)}: {kind}."
     if placement.back is not None:
-        where = f"On the front heddle {where[:1].lower()}{where[1:]}"
+        where = f"On the front heddle, {where[:1].lower()}{where[1:]}"
     return f"{where} {shift(placement, loom) if placement.shifted else 'End 1 goes there.'}"
 
 
@@ -117,20 +117,25 @@ def closing_count(plan: Plan) -> str:
 
 
 def back_heddle(plan: Plan) -> str:
-    """How the second heddle is threaded."""
+    """How the second heddle is threaded; nothing where there is none."""
+    return f"{back_start(plan)} {back_rule(plan)}" if plan.placement.back else ""
+
+
+def back_start(plan: Plan) -> str:
+    """Where end 1 goes in the back heddle."""
     back = plan.placement.back
-    if back is None:
-        return ""
-    rule = "Every end goes through a hole of one heddle and a slot of the other."
-    if nearer := nearer_heddle(plan.loom):
-        rule = f"{nearer} {rule}"
-    if not back.offset:
-        return f"{rule} The back heddle starts at the same space."
+    if back is None or not back.offset:
+        return "The back heddle starts at the same space."
     further = weavers_side("left" if back.offset < 0 else "right", plan.loom)
-    return (
-        f"{rule} Back heddle: start {plural(abs(back.offset), 'space')} further {further}, "
-        f"at {space_label(back.first_space, plan.loom)}."
-    )
+    label = space_label(back.first_space, plan.loom)
+    return f"Back heddle: start {plural(abs(back.offset), 'space')} further {further}, at {label}."
+
+
+def back_rule(plan: Plan) -> str:
+    """How every end passes two heddles."""
+    rule = "Every end goes through a hole of one heddle and a slot of the other."
+    nearer = nearer_heddle(plan.loom)
+    return f"{rule} {nearer}" if nearer else rule
 
 
 def _place(plan: Plan, space: int, kind: Space) -> str:

@@ -22,7 +22,7 @@ FLAG: Final = 1.9  # mm, the height of the flag under the first end
 BELOW_FLAG: Final = 0.7  # mm from the flag to the capitals of its name
 CLEAR_OF_FLAG: Final = 7.0  # mm: no number stands nearer to the flag
 BETWEEN_NUMBERS: Final = 3.0  # mm from one number to the next, at the least
-NAME_INSET: Final = 2.4  # mm from the end of a board to its name
+NAME_INSET: Final = 3.2  # mm from the end of a board to its name
 MARK_HEIGHT: Final = 1.9  # mm, the triangle of the pencil mark
 
 
@@ -80,7 +80,7 @@ class HeddleBoard:
     @property
     def thread(self) -> float:
         """How thick an end is, without its dark edges."""
-        return min(1.15, self.pitch * 0.4)
+        return min(1.15, self.pitch * 0.45)
 
     @property
     def in_bands(self) -> bool:
@@ -157,13 +157,11 @@ def _broken_edge(x: float, top: float, bottom: float) -> list[tuple[float, float
 # holes, slots and what goes through them
 
 
-def board_openings(board: HeddleBoard, empty: frozenset[int] | None = None) -> list[Mark]:
-    """Round holes and tall slots, white until an end goes through; of all spaces, or of the ``empty`` ones only."""
+def board_openings(board: HeddleBoard) -> list[Mark]:
+    """Round holes and tall slots, white until an end goes through."""
     marks: list[Mark] = []
     slot, line = board.slot_width, min(RULE, board.pitch * 0.14)
     for space in range(board.first, board.last + 1):
-        if empty is not None and space not in empty:
-            continue
         x = board.x(space)
         if board.kind(space) is Space.SLOT:
             box = Box(x - slot / 2, board.slot_top, slot, board.slot_bottom - board.slot_top)
@@ -208,12 +206,12 @@ def _ends_on(sheet: Sheet, board: HeddleBoard, offset: int) -> Iterator[tuple[in
 
 
 def board_bands(sheet: Sheet, board: HeddleBoard, offset: int, bottom: float) -> list[Mark]:
-    """Neighbouring ends of one yarn as a band of its colour and hatching, from the top of the openings down."""
+    """Neighbouring ends of one yarn as a band of its colour and hatching, from the height of the holes down."""
     marks: list[Mark] = []
     for yarn, ends in groupby(_ends_on(sheet, board, offset), key=lambda end: end[1]):
         spaces = [space for space, _ in ends]
         left = board.x(spaces[0] - 0.5)
-        band = Box(left, board.slot_top, board.x(spaces[-1] + 0.5) - left, bottom - board.slot_top)
+        band = Box(left, board.eye, board.x(spaces[-1] + 0.5) - left, bottom - board.eye)
         marks.append(Rectangle(band, sheet.inks[yarn].fill))
         if len(spaces) > 1:
             marks += sheet.hatched(band, yarn)
@@ -291,9 +289,9 @@ def board_name(sheet: Sheet, board: HeddleBoard, name: str) -> list[Mark]:
 
 def name_baseline(sheet: Sheet, board: HeddleBoard) -> float:
     """The baseline of a board's name, between its upper edge and the openings."""
-    return board.wood.top + 1.3 + cap_height(sheet.sizes.smallest)
+    return board.wood.top + 1.9 + cap_height(sheet.sizes.smallest)
 
 
 def named_header(sheet: Sheet) -> float:
     """The wood above the openings of a board that bears its name and its mark."""
-    return max(1.3 + cap_height(sheet.sizes.smallest) + 1.5, 1.3 + MARK_HEIGHT + 1.5)
+    return 1.9 + max(cap_height(sheet.sizes.smallest), MARK_HEIGHT) + 1.4

@@ -21,6 +21,7 @@ from cardmaker.wording.step_words import THREAD
 
 BESIDE_PLACE: Final = 3.0  # mm from the name of the first space to from where it is seen
 ABOVE_COUNTED: Final = 0.8  # mm
+CROWDED: Final = 0.6  # of the heights of pictures: where no more is left of them, the places enlarged need not be
 # What finds a place only where there is room
 LENS, MISCOUNTED, MIDDLE = 2, 4, 7
 
@@ -37,11 +38,11 @@ def _board_parts(sheet: Sheet, width: float) -> Sequence[Part]:
     picture = heddle_picture(sheet, width)
     heading, view = _heading(sheet, width)
     size = sheet.sizes.body
-    checks = [TickBox(text) for text in heddle_words.closing_checks(sheet.plan)]
+    checks = [TickBox(text, face=Face.SANS) for text in heddle_words.closing_checks(sheet.plan)]
     return [
         heading,
         *_picture_parts(sheet, picture, width),
-        words_part(sheet, width, [_where(sheet, view)], size, above=1.4, facts=("first space",)),
+        words_part(sheet, width, _where(sheet, view), size, above=2.2, facts=("first space",)),
         tick_boxes_part(sheet, width, checks, size, facts=("checks",), lead=f"{heddle_words.WHEN_DONE}: "),
         *_further_parts(sheet, width),
     ]
@@ -68,15 +69,19 @@ def _picture_parts(sheet: Sheet, picture: HeddlePicture | None, width: float) ->
     if picture and picture.in_bands:
         lens = exactly(lens_height(sheet))
         alt = heddle_words.lens_alt_text(sheet.plan)
-        parts.append(picture_part("lens", lens, lambda box: draw_lens(sheet, box), alt, above=2.4, priority=LENS))
+        priority = LENS if sheet.picture_share < CROWDED else 0
+        parts.append(picture_part("lens", lens, lambda box: draw_lens(sheet, box), alt, above=2.4, priority=priority))
     return parts
 
 
-def _where(sheet: Sheet, view: Paragraph) -> Paragraph:
+def _where(sheet: Sheet, view: Paragraph) -> list[Paragraph]:
     """How to count out to the first space and, of two heddles, to the first one of the back heddle."""
     plan = sheet.plan
-    words = [heddle_words.count_out(plan.loom, plan.placement), heddle_words.back_heddle(plan)]
-    return [*view, *(Span(each, Face.SANS_SEMIBOLD) for each in words if each)]
+    where: Paragraph = [*view, Span(heddle_words.count_out(plan.loom, plan.placement), Face.SANS_SEMIBOLD)]
+    if plan.placement.back is None:
+        return [where]
+    behind: Paragraph = [Span(heddle_words.back_start(plan), Face.SANS_SEMIBOLD), Span(heddle_words.back_rule(plan))]
+    return [where, behind]
 
 
 def _further_parts(sheet: Sheet, width: float) -> Sequence[Part]:
@@ -101,7 +106,7 @@ def _further_parts(sheet: Sheet, width: float) -> Sequence[Part]:
 
 def _first_parts(sheet: Sheet, width: float) -> Sequence[Part]:
     """The first space as large as a count, what it counts from, and the boxes to tick."""
-    checks = [TickBox(text) for text in heddle_words.closing_pairs(sheet.plan)]
+    checks = [TickBox(text, face=Face.SANS) for text in heddle_words.closing_pairs(sheet.plan)]
     size = sheet.sizes.body
     lead = f"{heddle_words.WHEN_DONE}: "
     return [

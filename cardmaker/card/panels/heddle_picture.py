@@ -212,14 +212,16 @@ def draw_heddle(sheet: Sheet, picture: HeddlePicture, box: Box) -> list[Mark]:
 
 
 def _boards(sheet: Sheet, span: tuple[int, int], pitch: float, box: Box, slot: float) -> list[HeddleBoard]:
-    """The front board of a row and, behind it, the back one, from the top of ``box`` down; a row that is narrower than
-    the box stands in its middle."""
+    """The front board of a row and, behind it, the back one, from the top of ``box`` down; a whole board that is
+    narrower than the box stands in its middle."""
     first, last = span
     loom, back, headers = sheet.plan.loom, sheet.plan.placement.back, _headers(sheet)
     whole = _cheek(sheet)
     before, after = (whole if first == 1 else BROKEN_CHEEK), (whole if last == loom.spaces else BROKEN_CHEEK)
     width, height = pitch * (last - first + 1) + before + after, headers[0] + slot + BELOW_OPENINGS
-    left = box.left + max(0.0, (box.width - width - _aside(sheet) * pitch) / 2)
+    left = box.left
+    if last - first + 1 == loom.spaces:
+        left += max(0.0, (box.width - width - _aside(sheet) * pitch) / 2)
     if back and back.offset > 0:
         left += _aside(sheet) * pitch  # the back board then stands to the left
     wood = Box(left, box.top, width, height)
@@ -252,7 +254,7 @@ def draw_boards(sheet: Sheet, boards: Sequence[HeddleBoard], edges: Box) -> list
             marks += pencil_mark(front, front.wood.top - 0.3)
         return [*marks, *board_numbers(sheet, front, foot, edges)]
     rear = boards[1]
-    marks = _board(sheet, rear, back.offset, front.wood.top) + _board(sheet, front, 0, foot)
+    marks = _board(sheet, rear, back.offset, front.wood.top + 1.0) + _board(sheet, front, 0, foot)
     for board, name in ((rear, heddle_words.BACK), (front, heddle_words.FRONT)):
         marks += board_name(sheet, board, name) if board.first == 1 else []
         marks += pencil_mark(board, board.wood.top + 1.2 + MARK_HEIGHT) if board.is_marked else []
@@ -260,9 +262,5 @@ def draw_boards(sheet: Sheet, boards: Sequence[HeddleBoard], edges: Box) -> list
 
 
 def _board(sheet: Sheet, board: HeddleBoard, offset: int, foot: float) -> list[Mark]:
-    if not board.in_bands:
-        return [*board_wood(board), *board_openings(board), *board_threads(sheet, board, offset, foot)]
-    placement = sheet.plan.placement
-    threaded = range(placement.first_space + offset, placement.last_space + offset + 1)
-    empty = frozenset(range(board.first, board.last + 1)).difference(threaded)
-    return [*board_wood(board), *board_openings(board, empty), *board_bands(sheet, board, offset, foot)]
+    ends = board_bands if board.in_bands else board_threads
+    return [*board_wood(board), *board_openings(board), *ends(sheet, board, offset, foot)]
