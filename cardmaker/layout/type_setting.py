@@ -126,7 +126,7 @@ def _joined(line: Iterable[_Run]) -> SetLine:
 _UNITS: Final = frozenset(
     {"mm", "cm", "m", "in", "yd", "g", "kg", "N", "h", "min", "%", "ends", "empty", "hole", "slot"}
 )
-_BEFORE_NOUNS: Final = frozenset({"a", "no.", "end"})
+_BEFORE_NOUNS: Final = frozenset({"a", "no.", "end", "End"})
 
 
 def _tied(words: Iterable[str]) -> Iterator[str]:

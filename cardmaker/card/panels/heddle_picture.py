@@ -108,7 +108,8 @@ def _stripes_in_rows(sheet: Sheet, count: int) -> Rows | None:
         rows: Rows = [stripes[start:stop] for start, stop in pairwise(bounds)]
         spans = _spans(sheet, rows)
         widest = max(last - first for first, last in spans)
-        if all(row[-1].last_end > row[0].first_end for row in rows) and (best is None or widest < best[0]):
+        is_fair = count == 1 or all(row[-1].last_end > row[0].first_end for row in rows)
+        if is_fair and (best is None or widest < best[0]):
             best = (widest, rows)
     return best[1] if best else None
 
