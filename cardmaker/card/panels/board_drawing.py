@@ -14,6 +14,7 @@ from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Path, Rectangle, S
 from cardmaker.model.record_class import record
 from cardmaker.wording import heddle_words
 
+COMMON_PRINT: Final = 11.0  # points, the smallest type up to which drawings have one size
 BELOW_OPENINGS: Final = 2.2  # mm of wood
 NARROWEST_THREAD_PITCH: Final = 1.2  # mm from space to space: where they lie closer, ends are bands of colour
 EDGE: Final = 0.2  # mm: the dark edge that keeps a white end apart from white paper
@@ -23,7 +24,13 @@ BELOW_FLAG: Final = 0.7  # mm from the flag to the capitals of its name
 CLEAR_OF_FLAG: Final = 7.0  # mm: no number stands nearer to the flag
 BETWEEN_NUMBERS: Final = 3.0  # mm from one number to the next, at the least
 NAME_INSET: Final = 3.2  # mm from the end of a board to its name
+A_FEW: Final = 11  # spaces
 MARK_HEIGHT: Final = 1.9  # mm, the triangle of the pencil mark
+
+
+def drawing_scale(sheet: Sheet) -> float:
+    """How much larger a board is drawn than on a card in common print."""
+    return max(1.0, sheet.sizes.smallest / COMMON_PRINT)
 
 
 @record
@@ -37,6 +44,7 @@ class HeddleBoard:
     header: float  # wood above the openings
     first: int
     last: int
+    scale: float  # of what does not follow from the pitch: large print has larger drawings
     flipped: bool = False  # the back heddle of an opposite pair: holes where the front one has slots
 
     def x(self, space: float) -> float:
@@ -71,16 +79,16 @@ class HeddleBoard:
 
     @property
     def slot_width(self) -> float:
-        return min(1.8, self.pitch * 0.42)
+        return min(1.8 * self.scale, self.pitch * 0.42)
 
     @property
     def hole_radius(self) -> float:
-        return min(1.35, self.pitch * 0.33)
+        return min(1.35 * self.scale, self.pitch * 0.33)
 
     @property
     def thread(self) -> float:
         """How thick an end is, without its dark edges."""
-        return min(1.15, self.pitch * 0.45)
+        return min(1.15 * self.scale, self.pitch * 0.45)
 
     @property
     def in_bands(self) -> bool:
@@ -224,8 +232,8 @@ def board_bands(sheet: Sheet, board: HeddleBoard, offset: int, bottom: float) ->
 
 def pencil_mark(board: HeddleBoard, foot: float) -> list[Mark]:
     """The pencil mark at the middle: a triangle with a white edge, its point at ``foot``, and a stroke below it."""
-    x, half = board.middle, MARK_HEIGHT * 0.62
-    top = foot - MARK_HEIGHT
+    x, high = board.middle, MARK_HEIGHT * board.scale
+    half, top = high * 0.62, foot - high
     point: tuple[Step, ...] = (("move", x - half, top), ("line", x + half, top), ("line", x, foot), ("close",))
     stroke = Line(x, foot - 0.4, x, foot + 1.3, HEAVY)
     return [Path(point, WHITE, WHITE, 0.8), stroke, Path(point, BLACK)]
@@ -233,16 +241,16 @@ def pencil_mark(board: HeddleBoard, foot: float) -> list[Mark]:
 
 def below_board(sheet: Sheet) -> float:
     """How far flag and numbers reach below the hanging ends."""
-    return 0.4 + FLAG + BELOW_FLAG + cap_height(sheet.sizes.body) + 0.3
+    return 0.4 + FLAG * drawing_scale(sheet) + BELOW_FLAG + cap_height(sheet.sizes.body) + 0.3
 
 
-def board_numbers(sheet: Sheet, board: HeddleBoard, bottom: float, edges: Box, *, flag: bool = True) -> list[Mark]:
+def board_numbers(sheet: Sheet, board: HeddleBoard, bottom: float, edges: Box) -> list[Mark]:
     """Counting numbers outwards from the mark on both sides, and under its end the first space by name, in the accent.
 
     ``bottom`` is where the ends stop; the words keep between the sides of ``edges``.
     """
     size, baseline = sheet.sizes.smallest, bottom + below_board(sheet) - 0.3
-    marks, taken = _flag(sheet, board, bottom, edges) if flag else ([], None)
+    marks, taken = _flag(sheet, board, bottom, edges)
     step = number_step(sheet, board)
     for space in range(board.first, board.last + 1):
         count, x = heddle_words.counted_number(space, board.loom), board.x(space)
@@ -256,9 +264,12 @@ def board_numbers(sheet: Sheet, board: HeddleBoard, bottom: float, edges: Box, *
 
 
 def number_step(sheet: Sheet, board: HeddleBoard) -> int:
-    """Every fifth number, tenth or twentieth: as close as they stand well apart."""
-    wide = sheet.wide("00", Face.SANS, sheet.sizes.smallest) + BETWEEN_NUMBERS
-    return next((step for step in (5, 10, 20) if step * board.pitch >= wide), 50)
+    """Every fifth number, tenth or twentieth: as close as they stand well apart. Of a few spaces that are drawn large
+    every one has its number where there is room."""
+    counts = [str(heddle_words.counted_number(space, board.loom)) for space in range(board.first, board.last + 1)]
+    wide = max(sheet.wide(count, Face.SANS, sheet.sizes.smallest) for count in counts)
+    steps = (1, 5, 10, 20) if len(counts) <= A_FEW else (5, 10, 20)
+    return next((step for step in steps if step * board.pitch >= wide + BETWEEN_NUMBERS / 2), 50)
 
 
 def _flag(sheet: Sheet, board: HeddleBoard, bottom: float, edges: Box) -> tuple[list[Mark], Box | None]:
@@ -270,9 +281,10 @@ def _flag(sheet: Sheet, board: HeddleBoard, bottom: float, edges: Box) -> tuple[
     text = heddle_words.first_label(sheet.plan)
     wide = sheet.wide(text, Face.SANS_BOLD, size)
     middle = min(max(x, edges.left + wide / 2), edges.right - wide / 2)
-    half = FLAG * 0.6
+    high = FLAG * board.scale
+    half = high * 0.6
     steps: tuple[Step, ...] = (
-        ("move", x, top), ("line", x + half, top + FLAG), ("line", x - half, top + FLAG), ("close",),
+        ("move", x, top), ("line", x + half, top + high), ("line", x - half, top + high), ("close",),
     )  # fmt: skip
     words = Words(middle, bottom + below_board(sheet) - 0.3, text, Face.SANS_BOLD, size, ACCENT, "middle")
     keep = Box(min(x, middle), top, abs(x - middle), 0.0)
@@ -294,4 +306,4 @@ def name_baseline(sheet: Sheet, board: HeddleBoard) -> float:
 
 def named_header(sheet: Sheet) -> float:
     """The wood above the openings of a board that bears its name and its mark."""
-    return 1.9 + max(cap_height(sheet.sizes.smallest), MARK_HEIGHT) + 1.4
+    return 1.9 + max(cap_height(sheet.sizes.smallest), MARK_HEIGHT * drawing_scale(sheet)) + 1.4

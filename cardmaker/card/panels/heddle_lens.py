@@ -14,6 +14,7 @@ from cardmaker.card.panels.board_drawing import (
     board_openings,
     board_threads,
     board_wood,
+    drawing_scale,
     pencil_mark,
 )
 from cardmaker.card.sheet import Sheet
@@ -33,7 +34,9 @@ UNDER_CAPTION: Final = 1.2  # mm
 def lens_height(sheet: Sheet) -> float:
     """The caption, the mark, the board, the ends and the numbers below it."""
     caption = cap_height(sheet.sizes.smallest) + UNDER_CAPTION
-    return caption + MARK_HEIGHT + 0.3 + HEADER + SLOT + BELOW_OPENINGS + HANG + below_board(sheet)
+    return (
+        caption + MARK_HEIGHT * drawing_scale(sheet) + 0.3 + HEADER + SLOT + BELOW_OPENINGS + HANG + below_board(sheet)
+    )
 
 
 def draw_lens(sheet: Sheet, box: Box) -> list[Mark]:
@@ -55,10 +58,10 @@ def _enlarged(sheet: Sheet, spaces: tuple[int, int], caption: str, box: Box) -> 
     """Some of the spaces as wide as ``box``."""
     (first, last), loom, size = spaces, sheet.plan.loom, sheet.sizes.smallest
     baseline = box.top + cap_height(size)
-    top = baseline + UNDER_CAPTION + MARK_HEIGHT + 0.3
+    top = baseline + UNDER_CAPTION + MARK_HEIGHT * drawing_scale(sheet) + 0.3
     pitch = (box.width - 2 * CHEEK) / (last - first + 1)
     wood = Box(box.left, top, box.width, HEADER + SLOT + BELOW_OPENINGS)
-    board = HeddleBoard(loom, wood, box.left + CHEEK, pitch, HEADER, first, last)
+    board = HeddleBoard(loom, wood, box.left + CHEEK, pitch, HEADER, first, last, drawing_scale(sheet))
     foot = wood.bottom + HANG
     return [
         Words(box.left, baseline, caption, Face.SANS, size),

@@ -39,12 +39,13 @@ def _board_parts(sheet: Sheet, width: float) -> Sequence[Part]:
     heading, view = _heading(sheet, width)
     size = sheet.sizes.body
     checks = [TickBox(text, face=Face.SANS) for text in heddle_words.closing_checks(sheet.plan)]
+    lead = f"{heddle_words.WHEN_DONE}: "
     return [
         heading,
         *_picture_parts(sheet, picture, width),
         words_part(sheet, width, _where(sheet, view), size, above=2.2, facts=("first space",)),
-        tick_boxes_part(sheet, width, checks, size, facts=("checks",), lead=f"{heddle_words.WHEN_DONE}: "),
         *_further_parts(sheet, width),
+        tick_boxes_part(sheet, width, checks, size, above=2.0, facts=("checks",), lead=lead),
     ]
 
 
@@ -94,10 +95,10 @@ def _further_parts(sheet: Sheet, width: float) -> Sequence[Part]:
         middle.append(Span(heddle_words.half_space(placement, loom)))
     if not sheet.brief:
         facts = ("miscount", "middle end")
-        return [words_part(sheet, width, [[miscounted, *middle]], size, facts=facts, priority=MISCOUNTED)]
+        return [words_part(sheet, width, [[miscounted, *middle]], size, above=1.2, facts=facts, priority=MISCOUNTED)]
     return [
-        words_part(sheet, width, [[miscounted]], size, facts=("miscount",), priority=MISCOUNTED),
-        words_part(sheet, width, [middle], size, facts=("middle end",), priority=MIDDLE),
+        words_part(sheet, width, [[miscounted]], size, above=1.2, facts=("miscount",), priority=MISCOUNTED),
+        words_part(sheet, width, [middle], size, above=1.2, facts=("middle end",), priority=MIDDLE),
     ]
 
 

@@ -26,6 +26,7 @@ from cardmaker.card.panels.board_drawing import (
     board_openings,
     board_threads,
     board_wood,
+    drawing_scale,
     named_header,
     pencil_mark,
 )
@@ -125,7 +126,7 @@ def _spans(sheet: Sheet, rows: Sequence[Sequence[Segment]]) -> list[tuple[int, i
 def _picture(sheet: Sheet, stripes: Sequence[Sequence[Segment]], width: float) -> HeddlePicture:
     spans = _spans(sheet, stripes)
     spaces = max(last - first + 1 for first, last in spans) + _aside(sheet)
-    pitch = min(WIDEST_PITCH, (width - 2 * _cheek(sheet)) / spaces)
+    pitch = min(WIDEST_PITCH * drawing_scale(sheet), (width - 2 * _cheek(sheet)) / spaces)
     brackets = [_brackets(sheet, row, span, pitch, width) for row, span in zip(stripes, spans, strict=True)]
     rows = bracket_rows(sheet, brackets, width)
     return HeddlePicture(
@@ -164,7 +165,8 @@ def _cheek(sheet: Sheet) -> float:
 def _slots(sheet: Sheet) -> tuple[float, float]:
     """The least and the most height of the slots."""
     least, most = (LEAST_SLOT_OF_TWO, MOST_SLOT_OF_TWO) if sheet.plan.placement.back else (LEAST_SLOT, MOST_SLOT)
-    return least * max(0.85, sheet.picture_share), most
+    scale = drawing_scale(sheet)
+    return least * scale * max(0.85, sheet.picture_share), most * scale
 
 
 def _headers(sheet: Sheet) -> list[float]:
@@ -174,7 +176,7 @@ def _headers(sheet: Sheet) -> list[float]:
 
 def _over_wood(sheet: Sheet) -> float:
     """From the brackets to the uppermost board: one board has its mark there."""
-    return UNDER_BRACKETS if sheet.plan.placement.back else UNDER_BRACKETS + MARK_HEIGHT + 0.3
+    return UNDER_BRACKETS if sheet.plan.placement.back else UNDER_BRACKETS + MARK_HEIGHT * drawing_scale(sheet) + 0.3
 
 
 def _fixed_height(sheet: Sheet, picture: HeddlePicture) -> float:
@@ -226,7 +228,7 @@ def _boards(sheet: Sheet, span: tuple[int, int], pitch: float, box: Box, slot: f
     if back and back.offset > 0:
         left += _aside(sheet) * pitch  # the back board then stands to the left
     wood = Box(left, box.top, width, height)
-    front = HeddleBoard(loom, wood, left + before, pitch, headers[0], first, last)
+    front = HeddleBoard(loom, wood, left + before, pitch, headers[0], first, last, drawing_scale(sheet))
     if back is None:
         return [front]
     below = wood._replace(top=wood.top + height + BETWEEN_BOARDS)
@@ -258,7 +260,7 @@ def draw_boards(sheet: Sheet, boards: Sequence[HeddleBoard], edges: Box) -> list
     marks = _board(sheet, rear, back.offset, front.wood.top + 1.0) + _board(sheet, front, 0, foot)
     for board, name in ((rear, heddle_words.BACK), (front, heddle_words.FRONT)):
         marks += board_name(sheet, board, name) if board.first == 1 else []
-        marks += pencil_mark(board, board.wood.top + 1.2 + MARK_HEIGHT) if board.is_marked else []
+        marks += pencil_mark(board, board.wood.top + 1.2 + MARK_HEIGHT * board.scale) if board.is_marked else []
     return [*marks, *board_numbers(sheet, front, foot, edges)]
 
 
