@@ -32,6 +32,7 @@ FACTS: Final = {
     "checks": "the closing counts",
     "miscount": "what tells a miscount",
     "middle end": "where the middle end lies",
+    "both heddles": "how every end passes both heddles",
     "shed": "which shed comes next",
     "begin": "how to begin",
     "sheds": "what shows in each shed",

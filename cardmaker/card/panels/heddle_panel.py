@@ -23,7 +23,7 @@ BESIDE_PLACE: Final = 3.0  # mm from the name of the first space to from where i
 ABOVE_COUNTED: Final = 0.8  # mm
 CROWDED: Final = 0.6  # of the heights of pictures: where no more is left of them, the places enlarged need not be
 # What finds a place only where there is room
-LENS, MISCOUNTED, MIDDLE = 2, 4, 7
+LENS, MISCOUNTED, RULE, MIDDLE = 2, 4, 5, 7
 
 
 def _alt_text(sheet: Sheet) -> str:
@@ -81,8 +81,15 @@ def _where(sheet: Sheet, view: Paragraph) -> list[Paragraph]:
     where: Paragraph = [*view, Span(heddle_words.count_out(plan.loom, plan.placement), Face.SANS_SEMIBOLD)]
     if plan.placement.back is None:
         return [where]
-    behind: Paragraph = [Span(heddle_words.back_start(plan), Face.SANS_SEMIBOLD), Span(heddle_words.back_rule(plan))]
+    behind: Paragraph = [Span(heddle_words.back_start(plan), Face.SANS_SEMIBOLD)]
+    if not _may_lack_rule(sheet):
+        behind.append(Span(heddle_words.back_rule(plan)))
     return [where, behind]
+
+
+def _may_lack_rule(sheet: Sheet) -> bool:
+    """Whether the picture of two heddles tells enough of them: from behind it does not say which is the nearer."""
+    return sheet.brief and not sheet.plan.view.from_behind
 
 
 def _further_parts(sheet: Sheet, width: float) -> Sequence[Part]:
@@ -90,6 +97,7 @@ def _further_parts(sheet: Sheet, width: float) -> Sequence[Part]:
     plan, size = sheet.plan, sheet.sizes.small
     placement, loom = plan.placement, plan.loom
     miscounted = Span(heddle_words.miscounted(loom, placement))
+    rule = [Span(heddle_words.back_rule(plan))] if placement.back and _may_lack_rule(sheet) else []
     middle = [Span(heddle_words.middle_end(plan))]
     if placement.half_space != "none":
         middle.append(Span(heddle_words.half_space(placement, loom)))
@@ -98,6 +106,7 @@ def _further_parts(sheet: Sheet, width: float) -> Sequence[Part]:
         return [words_part(sheet, width, [[miscounted, *middle]], size, above=1.2, facts=facts, priority=MISCOUNTED)]
     return [
         words_part(sheet, width, [[miscounted]], size, above=1.2, facts=("miscount",), priority=MISCOUNTED),
+        *([words_part(sheet, width, [rule], size, above=1.2, facts=("both heddles",), priority=RULE)] if rule else []),
         words_part(sheet, width, [middle], size, above=1.2, facts=("middle end",), priority=MIDDLE),
     ]
 
