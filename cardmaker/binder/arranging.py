@@ -43,7 +43,7 @@ def arranged(entries: Sequence[Entry], by: Order | None, units: Units) -> tuple[
     """The sections of a binder ordered ``by`` something, none of them empty; without it one, in the order given."""
     if by is None:
         return (SectionHeading("", tuple(entries)),)
-    key = partial(_width, units=units) if by == "width" else _KEYS[by]
+    key = partial(width_place, units=units) if by == "width" else _KEYS[by]
     sections = grouped(by_code(entries), key)
     return tuple(SectionHeading(str(place[-1]), tuple(sections[place])) for place in sorted(sections))
 
@@ -66,13 +66,15 @@ def _use(entry: Entry) -> Place:
     return (0, entry.purposes[0].casefold(), phrases.capitalised(entry.purposes[0]))
 
 
-def _width(entry: Entry, units: Units) -> Place:
+def width_place(entry: Entry, units: Units, *, brief: bool = False) -> Place:
+    """Among tapes of about its width."""
     below = next((limit for limit in WIDTHS_MM if entry.width_mm < limit), None)
     above = max((limit for limit in WIDTHS_MM if entry.width_mm >= limit), default=None)
-    return (Fraction(above or 0), binder_words.width_heading(above, below, units))
+    return (Fraction(above or 0), binder_words.width_heading(above, below, units, brief=brief))
 
 
-def _ends(entry: Entry) -> Place:
+def ends_place(entry: Entry) -> Place:
+    """Among tapes of about as many ends."""
     most = next((limit for limit in ENDS if entry.ends <= limit), None)
     least = max((limit + 1 for limit in ENDS if entry.ends > limit), default=1)
     return (least, binder_words.ends_heading(least, most))
@@ -82,4 +84,4 @@ def _grade(entry: Entry) -> Place:
     return (entry.grade or "Z", source_words.grade(entry.grade))
 
 
-_KEYS: Final[dict[Order, Callable[[Entry], Place]]] = {"use": _use, "ends": _ends, "grade": _grade}
+_KEYS: Final[dict[Order, Callable[[Entry], Place]]] = {"use": _use, "ends": ends_place, "grade": _grade}

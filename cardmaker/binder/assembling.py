@@ -2,23 +2,25 @@
 
 from __future__ import annotations
 
-import dataclasses
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Literal, NamedTuple
 
 from cardmaker.binder import binder_words
 from cardmaker.binder.arranging import SectionHeading
 from cardmaker.binder.back_pages import glossary_and_looms, not_made_pages
+from cardmaker.binder.contents_pages import contents, section_anchor
+from cardmaker.binder.dividers import divider, opening
 from cardmaker.binder.face_pages import face_sheets
-from cardmaker.binder.front_pages import contents, divider, section_anchor, title_page
 from cardmaker.binder.index_pages import indexes
 from cardmaker.binder.page_numbers import Text, page_number
+from cardmaker.binder.title_pages import title_page
 from cardmaker.layout.ink import SOFT
 from cardmaker.layout.pages.leaf import Leaf
 from cardmaker.layout.pages.page_flow import flow, pages_needed
+from cardmaker.layout.type_setting import Span, set_lines
 from cardmaker.model.binder_contents import Binder, Entry
 from cardmaker.model.loom import Loom
-from cardmaker.model.marks import Bookmark, Face, Group, Link, Mark, Page, Words
+from cardmaker.model.marks import Bookmark, Group, Link, Mark, Page
 from cardmaker.model.problems import Problem
 from cardmaker.model.record_class import replace
 from cardmaker.wording import title_words
@@ -60,8 +62,14 @@ class _Run(NamedTuple):
     title: str
     level: int
     text: Text | None = None
+    leaf: Leaf | None = None  # that the text is set on
     page: Page | None = None
     entry: Entry | None = None
+
+    @property
+    def pages_needed(self) -> int:
+        """How many pages it fills."""
+        return pages_needed(self.text.blocks, self.leaf, self.text.running) if self.text and self.leaf else 1
 
 
 class UnsettledPages(ValueError):
@@ -105,20 +113,53 @@ def _runs(parts: Parts, numbers: Mapping[str, int]) -> Iterator[_Run]:
     binder, leaf = parts.binder, parts.leaf
     entries = parts.entries
     yield _Run("", binder.title, 0, page=title_page(binder, entries, leaf))
-    backs = [(anchor, title) for anchor, title in _BACKS.items() if parts.problems or anchor != "not made"]
-    backs = [each for each in backs if entries or each[0] in ("back", "not made")]
-    yield _Run("contents", binder_words.CONTENTS, 0, contents(parts.headings, numbers, backs, leaf, parts.units))
+    front = _opening(parts, numbers)
+    backs = [(anchor, title) for anchor, title in _BACKS.items() if _stands_at_back(anchor, parts, front)]
+    listed = contents(parts.headings, numbers, backs, leaf, parts.units)
+    yield _text_run("contents", binder_words.CONTENTS, listed, leaf)
     for heading in parts.headings:
         if heading.title:
-            yield _Run(section_anchor(heading), heading.title, 0, divider(heading, numbers, leaf))
+            is_front = front is not None and heading is _first_text(parts)
+            text = front if front and is_front else divider(heading, numbers, leaf, parts.units)
+            yield _text_run(section_anchor(heading), heading.title, text, leaf)
         for entry in heading.entries:
             yield _Run(entry.anchor, title_words.card_title(entry), 1, entry=entry)
-    if entries:
-        yield _Run("indexes", binder_words.INDEXES, 0, indexes(entries, numbers, leaf, parts.units))
-        yield _Run("faces", binder_words.FACES, 0, face_sheets(entries, numbers, leaf, parts.units))
-    yield _Run("back", binder_words.BACK, 0, glossary_and_looms(parts.looms, leaf))
-    if parts.problems:
-        yield _Run("not made", binder_words.NOT_MADE, 0, not_made_pages(parts.problems, leaf))
+    texts = {
+        "indexes": lambda: indexes(entries, numbers, leaf, parts.units),
+        "faces": lambda: face_sheets(entries, numbers, leaf, parts.units),
+        "back": lambda: glossary_and_looms(parts.looms, leaf),
+        "not made": lambda: not_made_pages(parts.problems, leaf),
+    }
+    yield from (_text_run(anchor, title, texts[anchor](), leaf) for anchor, title in backs)
+
+
+def _text_run(anchor: str, title: str, text: Text, leaf: Leaf) -> _Run:
+    return _Run(anchor, title, 0, text, text.settled(leaf))
+
+
+def _stands_at_back(anchor: str, parts: Parts, front: Text | None) -> bool:
+    """Whether there is anything of a kind to be put at the back."""
+    if anchor == "back":
+        return front is None
+    return bool(parts.problems if anchor == "not made" else parts.entries)
+
+
+def _first_text(parts: Parts) -> SectionHeading | None:
+    """The text right before the first section with cards, if there is one."""
+    before = None
+    for heading in parts.headings:
+        if heading.entries:
+            return before
+        before = heading if heading.title else None
+    return None
+
+
+def _opening(parts: Parts, numbers: Mapping[str, int]) -> Text | None:
+    """That text with looms, words and cautions below it, when one page holds them all: else those stay at the back."""
+    if (heading := _first_text(parts)) is None:
+        return None
+    text = opening(heading, numbers, glossary_and_looms(parts.looms, parts.leaf), parts.leaf)
+    return text if pages_needed(text.blocks, text.settled(parts.leaf), text.running) == 1 else None
 
 
 def _numbered(runs: Sequence[_Run], parts: Parts) -> dict[str, int]:
@@ -127,14 +168,14 @@ def _numbered(runs: Sequence[_Run], parts: Parts) -> dict[str, int]:
     for run in runs:
         if run.anchor:
             numbers[run.anchor] = page
-        page += pages_needed(run.text.blocks, _leaf(run.text, parts), run.text.running) if run.text else 1
+        page += run.pages_needed
         if parts.binder.duplex and page % 2 == 0:
             page += 1
     return numbers
 
 
 def _sides(runs: Sequence[_Run], numbers: Mapping[str, int], parts: Parts) -> Iterator[BinderSide]:
-    listed = _where_listed(runs, numbers, parts)
+    listed = _where_listed(runs, numbers)
     headed = any(run.level == 0 and run.anchor.startswith("section ") for run in runs)
     page, first_card = 1, True
     for run in runs:
@@ -155,7 +196,7 @@ def _sides_of(run: _Run, parts: Parts, page: int) -> Iterator[Page | None]:
     if run.entry is not None:
         yield None
         page += 1
-    for number, each in enumerate(_pages_of(run, parts)):
+    for number, each in enumerate(_pages_of(run)):
         turned = _bound_for(each, page, parts)
         yield replace(turned, anchor=_anchor(run.anchor, number))
         page += 1
@@ -163,14 +204,10 @@ def _sides_of(run: _Run, parts: Parts, page: int) -> Iterator[Page | None]:
         yield _filler(run, parts)
 
 
-def _pages_of(run: _Run, parts: Parts) -> Sequence[Page]:
-    if run.text:
-        return flow(run.text.blocks, _leaf(run.text, parts), run.text.running)
+def _pages_of(run: _Run) -> Sequence[Page]:
+    if run.text and run.leaf:
+        return flow(run.text.blocks, run.leaf, run.text.running)
     return [run.page] if run.page else []
-
-
-def _leaf(text: Text, parts: Parts) -> Leaf:
-    return dataclasses.replace(parts.leaf, columns=text.columns)
 
 
 def _anchor(anchor: str, number: int) -> str:
@@ -194,8 +231,9 @@ def _filler(run: _Run, parts: Parts) -> Page:
     if run.entry is not None:
         area, size = leaf.printable, leaf.sizes.small
         left = leaf.margin_mm if leaf.binding_side == "left" else area.left
-        heading = Words(left, area.top + size * 0.25, binder_words.notes_page(run.entry), Face.SANS, size, SOFT)
-        marks = (Group("panel", "notes", area, (Group("paragraph", "notes", area, (heading,)),)),)
+        lines = leaf.lines([Span(binder_words.notes_page(run.entry), colour=SOFT)], size, area.width)
+        heading = set_lines(lines, left, area.top + size * 0.25, size, leaf.ruler)
+        marks = (Group("panel", "notes", area, (Group("paragraph", "notes", area, tuple(heading)),)),)
     return Page(paper.width_mm, paper.height_mm, marks)
 
 
@@ -211,12 +249,12 @@ def _back(run: _Run, page: int, listed: Mapping[str, tuple[str, int]], numbers: 
     return listed.get(run.anchor, ("contents", numbers["contents"]))
 
 
-def _where_listed(runs: Sequence[_Run], numbers: Mapping[str, int], parts: Parts) -> dict[str, tuple[str, int]]:
+def _where_listed(runs: Sequence[_Run], numbers: Mapping[str, int]) -> dict[str, tuple[str, int]]:
     """For each card the page of the contents that leads to it: that page's anchor and number."""
     listed: dict[str, tuple[str, int]] = {}
     for run in runs:
         if run.anchor == "contents":
-            for number, page in enumerate(_pages_of(run, parts)):
+            for number, page in enumerate(_pages_of(run)):
                 place = (_anchor("contents", number), numbers["contents"] + number)
                 listed |= {target: place for target in _targets(page.marks) if target not in listed}
     return listed

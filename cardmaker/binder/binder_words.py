@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 from typing import Final
 
 from cardmaker.model.binder_contents import Entry
@@ -10,10 +11,10 @@ from cardmaker.model.loom import Heddles, Loom
 from cardmaker.model.problems import Problem
 from cardmaker.wording import phrases
 from cardmaker.wording.formatters import Units, small_length
-from cardmaker.wording.title_words import card_title
+from cardmaker.wording.title_words import card_title, uses
 
 CONTENTS: Final = "Contents"
-LISTED_IN_CONTENTS: Final = "Its cards are listed in the contents."
+ALL_LISTED: Final = "All of them are listed in the contents."
 CARDS: Final = "Cards"
 INDEXES: Final = "Indexes"
 FACES: Final = "All tapes at a glance"
@@ -62,20 +63,64 @@ SAFETY: Final = (
 )
 
 
-def faces_aside(widest_mm: float, units: Units) -> str:
+def faces_aside(*, some_are_smaller: bool, widest_mm: float, units: Units) -> str:
+    if not some_are_smaller:
+        return "Each as wide as it comes off the loom."
     widest = small_length(widest_mm, units)
     return f"Each as wide as it comes off the loom; those wider than {widest} are drawn smaller."
 
 
-def width_heading(above: int | None, below: int | None, units: Units) -> str:
-    least, most = (_limit(limit or 0, units) for limit in (above, below))
+DRAWN_SMALLER: Final = "drawn smaller"
+
+
+def section_aside(entries: Sequence[Entry], units: Units) -> str:
+    """What the tapes of a section have in common: how many, their ends and their widths."""
+    if not entries:
+        return ""
+    widths = [entry.width_mm for entry in entries]
+    least, most = (small_length(width, units) for width in (min(widths), max(widths)))
+    wide = f"{least} wide" if least == most else f"{least} to {most} wide"
+    return f"{card_count(entries)}, {wide}"
+
+
+def tape_facts(entry: Entry, units: Units) -> tuple[str, ...]:
+    """What one chooses a tape by, line by line: code and ends, width, and what it is for."""
+    counted = " · ".join(part for part in (entry.code, phrases.end_count(entry.ends)) if part)
+    return counted, small_length(entry.width_mm, units), uses(entry.purposes)
+
+
+def some_of(shown: int, entries: Sequence[Entry]) -> str:
+    """Where the cards stand that a divider does not show."""
+    return f"{shown} of {phrases.plural(len(entries), 'card')} are shown. {ALL_LISTED}"
+
+
+FIND: Final = "Find a tape"
+
+
+def where_to_find(contents: int, indexes: int, faces: int) -> str:
+    """How a reader gets from a tape or a wish to its card."""
+    return (
+        f"In their order, in the contents on page {contents}. By looking, among all tapes on page {faces}. By code, "
+        f"ends, width, colour, use or loom, in the indexes on page {indexes}."
+    )
+
+
+def width_heading(above: int | None, below: int | None, units: Units, *, brief: bool = False) -> str:
+    least, most = (_limit(limit or 0, units, brief=brief) for limit in (above, below))
     if above is None:
         return f"Under {most} wide"
     return f"{least} wide and more" if below is None else f"{least} to under {most} wide"
 
 
-def _limit(limit_mm: int, units: Units) -> str:
-    return f"{limit_mm} mm" if units == "metric" else small_length(limit_mm, units)
+def width_briefly(width_mm: Fraction, units: Units) -> str:
+    """A width in the first unit only, where many stand below each other."""
+    return small_length(width_mm, units).split(" (")[0]
+
+
+def _limit(limit_mm: int, units: Units, *, brief: bool) -> str:
+    if units == "metric":
+        return f"{limit_mm} mm"
+    return width_briefly(Fraction(limit_mm), units) if brief else small_length(limit_mm, units)
 
 
 def ends_heading(least: int, most: int | None) -> str:

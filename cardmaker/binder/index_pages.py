@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from fractions import Fraction
 from functools import partial
-from typing import Final
+from typing import Final, NamedTuple
 
 from cardmaker.binder import binder_words
-from cardmaker.binder.arranging import by_code, grouped, natural
+from cardmaker.binder.arranging import Place, by_code, ends_place, grouped, natural, width_place
 from cardmaker.binder.page_numbers import Text, unnumbered
 from cardmaker.layout.pages.blocks import Block, Heading, Item, Listing
 from cardmaker.layout.pages.leaf import BETWEEN_COLUMNS, Leaf
@@ -15,43 +16,70 @@ from cardmaker.layout.pages.page_flow import Running
 from cardmaker.model.binder_contents import Entry
 from cardmaker.model.marks import Face
 from cardmaker.wording import phrases
-from cardmaker.wording.formatters import Units, small_length
+from cardmaker.wording.formatters import Units
 
 COLUMN: Final = 48.0  # mm: the least that code, name and page stand in well
+FEWEST: Final = 2  # cards that a key has lines of its own for
 Keyed = tuple[str, list[Entry]]
-_Keyed = Callable[[Sequence[Entry]], Iterator[Keyed]]
+_Figure = Callable[[Entry], str]  # what an entry is sorted by
+
+
+class _Way(NamedTuple):
+    """One index: its cards under their keys, and what is told of each card besides."""
+
+    keyed: Callable[[Sequence[Entry]], Iterator[Keyed]]
+    figure: _Figure = lambda entry: ""
 
 
 def indexes(entries: Sequence[Entry], numbers: Mapping[str, int], leaf: Leaf, units: Units) -> Text:
     """All indexes one after the other; one with nothing in it is left out.
 
     The card of a colour or a loom is told by its code alone, when every card has one of its own: those indexes name
-    each card several times.
+    each card several times. A key with one card stands with it on one line.
     """
     blocks: list[Block] = []
     in_order = by_code(entries)
     codes = [entry.code for entry in entries]
     short = all(codes) and len(set(codes)) == len(codes)
     longest = _longest(codes, leaf), _longest((str(numbers[entry.anchor]) for entry in entries), leaf)
-    ways: tuple[_Keyed, ...] = (_by_code, _by_ends, partial(_by_width, units=units), _by_colour, _by_use, _by_loom)
-    for title, keyed in zip(binder_words.INDEX_TITLES, ways, strict=True):
+    for title, way in zip(binder_words.INDEX_TITLES, _ways(units), strict=True):
         bare = short and title in binder_words.OFTEN_NAMED
-        listings = [
-            Listing(key, tuple(_item(entry, numbers[entry.anchor], bare) for entry in cards), *longest)
-            for key, cards in keyed(in_order)
-        ]
+        listings = [_listing(key, cards, way.figure, numbers, longest, bare) for key, cards in way.keyed(in_order)]
         if listings:
             blocks += [Heading(title), *listings]
     columns = max(1, int((leaf.printable.width + BETWEEN_COLUMNS) / (COLUMN + BETWEEN_COLUMNS)))
     return Text(blocks, Running(binder_words.INDEXES, binder_words.INDEXES_ASIDE, number=unnumbered), columns)
 
 
+def _ways(units: Units) -> tuple[_Way, ...]:
+    return (
+        _Way(_by_code),
+        _Way(partial(_by_place, ends_place, lambda entry: entry.ends), lambda entry: str(entry.ends)),
+        _Way(
+            partial(_by_place, partial(width_place, units=units, brief=True), lambda entry: entry.width_mm),
+            lambda entry: binder_words.width_briefly(entry.width_mm, units),
+        ),
+        _Way(_by_colour),
+        _Way(_by_use),
+        _Way(_by_loom),
+    )
+
+
 def _longest(texts: Iterable[str], leaf: Leaf) -> str:
     return max(texts, key=lambda text: leaf.wide(text, Face.SANS, leaf.sizes.small), default="")
 
 
-def _item(entry: Entry, page: int, bare: bool) -> Item:
-    return Item(entry.code, "" if bare else entry.title, str(page), entry.anchor, binder_words.link_target(entry, page))
+def _listing(
+    key: str, cards: Sequence[Entry], figure: _Figure, numbers: Mapping[str, int], longest: tuple[str, str], bare: bool
+) -> Listing:
+    beside = len(cards) < FEWEST and not figure(cards[0])
+    items = tuple(_item(entry, numbers[entry.anchor], figure(entry), bare and not beside) for entry in cards)
+    return Listing(key, items, *longest, beside=beside)
+
+
+def _item(entry: Entry, page: int, figure: str, bare: bool) -> Item:
+    name = "" if bare else entry.title
+    return Item(entry.code, name, str(page), entry.anchor, binder_words.link_target(entry, page), figure)
 
 
 def _by_code(entries: Sequence[Entry]) -> Iterator[Keyed]:
@@ -59,14 +87,13 @@ def _by_code(entries: Sequence[Entry]) -> Iterator[Keyed]:
         yield binder_words.CODES, coded
 
 
-def _by_ends(entries: Sequence[Entry]) -> Iterator[Keyed]:
-    of_count = grouped(entries, lambda entry: entry.ends)
-    yield from ((phrases.end_count(ends), of_count[ends]) for ends in sorted(of_count))
-
-
-def _by_width(entries: Sequence[Entry], units: Units) -> Iterator[Keyed]:
-    of_width = grouped(entries, lambda entry: small_length(entry.width_mm, units))
-    yield from sorted(of_width.items(), key=lambda keyed: min(entry.width_mm for entry in keyed[1]))
+def _by_place(
+    place_of: Callable[[Entry], Place], value_of: Callable[[Entry], Fraction | int], entries: Sequence[Entry]
+) -> Iterator[Keyed]:
+    """Under the headings of a binder that is sorted so, the least first, also under each heading."""
+    groups = grouped(entries, place_of)
+    for place in sorted(groups):
+        yield str(place[-1]), sorted(groups[place], key=value_of)
 
 
 def _by_key(entries: Sequence[Entry], keys_of: Callable[[Entry], Sequence[str]]) -> Iterator[Keyed]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Sequence
 from typing import Final, Literal, NamedTuple
 
@@ -9,7 +10,7 @@ from cardmaker.binder import binder_words
 from cardmaker.layout.ink import POINT, SOFT
 from cardmaker.layout.pages.blocks import Block
 from cardmaker.layout.pages.leaf import Leaf
-from cardmaker.layout.pages.page_flow import Running
+from cardmaker.layout.pages.page_flow import Running, settled_leaf
 from cardmaker.layout.type_setting import cap_height
 from cardmaker.model.marks import Box, Face, Group, Link, Mark, Words
 
@@ -20,11 +21,22 @@ CLEAR: Final = 0.5  # mm: between the figure and the margin's edge, where the ca
 
 
 class Text(NamedTuple):
-    """What is to be set on as many pages as it needs, under one name, in so many columns."""
+    """What is to be set on as many pages as it needs, under one name, in so many columns.
+
+    ``on_one_page``: tightened until it fits one, in ``most_columns`` at the most, where that helps.
+    """
 
     blocks: Sequence[Block]
     running: Running
     columns: int = 1
+    on_one_page: bool = False
+    most_columns: int = 1
+
+    def settled(self, leaf: Leaf) -> Leaf:
+        """The leaf that it is set on. Raises TooWide."""
+        leaf = dataclasses.replace(leaf, columns=self.columns)
+        most = max(self.columns, self.most_columns)
+        return settled_leaf(self.blocks, leaf, self.running, on_one_page=self.on_one_page, most_columns=most)
 
 
 def unnumbered(number: int, of: int) -> str:

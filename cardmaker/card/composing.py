@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING, Final, TypeGuard
 
 from cardmaker.card.facts import FACTS
 from cardmaker.card.fitting import DoesNotFit, Fitted, Placed, fit
+from cardmaker.card.margin_marks import NotchPlace, fold_marks, notch_group, notch_place, punch_marks
 from cardmaker.card.panels import PANELS, READING_ORDER
-from cardmaker.card.panels.ribbon_panel import draw_ribbon, ribbon_width
+from cardmaker.card.panels.ribbon_panel import above_notch, draw_ribbon, ribbon_column
 from cardmaker.card.sheet import NO_OWNER, CardOwner, Drawing, Sheet, tightened
 from cardmaker.layout.stacking import draw_stack
 from cardmaker.layout.yarn_inks import Hatches, card_inks
@@ -27,6 +28,7 @@ from cardmaker.wording.phrases import did_you_mean
 if TYPE_CHECKING:
     from cardmaker.wording.change_words import Replaced
 
+BESIDE_RIBBON: Final = 3.5  # mm from the ribbon's column to the panels
 TIGHTER: Final = (1.0, 0.95, 0.9, 0.85)  # how far type and gaps give way before a card is refused
 
 
@@ -61,17 +63,29 @@ def compose_card(
     )  # fmt: skip
     areas = _areas(layout, paper)
     groups: list[Group] = []
-    if layout.ribbon:
-        inner = areas[-1]  # of a card to fold, the half that is shown
-        ribbon = Box(inner.left, inner.top, ribbon_width(sheet), inner.height)
+    column = ribbon_column(sheet, areas[-1]) if layout.ribbon else None  # of a card to fold, in the half that is shown
+    notch = notch_place(sheet, column)
+    if column:
+        areas[-1] = areas[-1].inset(left=column.width + BESIDE_RIBBON)
+        ribbon = above_notch(column, notch)
         groups.append(_group("ribbon", ribbon, draw_ribbon(sheet, ribbon)))
-        areas[-1] = inner.inset(left=ribbon.width + 4)
     sheet, fitted = _fitted(sheet, areas)
     groups += [_panel_group(placed) for placed in fitted.placed]
+    in_margins = _in_margins(sheet, notch)
     title = title_words.card_title(plan.pattern)
-    page = Page(paper.width_mm, paper.height_mm, _in_reading_order(groups), title)
-    printed = {fact for placed in fitted.placed for part in placed.parts for fact in part.facts}
+    page = Page(paper.width_mm, paper.height_mm, (*_in_reading_order(groups), *in_margins), title)
+    printed = {fact for fact, there in (("face", column), ("notch", notch)) if there}
+    printed |= {fact for placed in fitted.placed for part in placed.parts for fact in part.facts}
     return Composed(page, frozenset(printed), _left_out(fitted, printed))
+
+
+def _in_margins(sheet: Sheet, notch: NotchPlace | None) -> list[Group]:
+    """The notch, and the marks for holes and folds, which nobody needs to hear."""
+    layout, paper = sheet.layout, sheet.paper
+    whole = Box(0.0, 0.0, paper.width_mm, paper.height_mm)
+    signs = {"punch": punch_marks(layout, paper), "fold": fold_marks(layout, paper)}
+    seen = [Group("artefact", name, whole, tuple(marks)) for name, marks in signs.items() if marks]
+    return [*([notch_group(sheet, notch)] if notch else []), *seen]
 
 
 def _areas(layout: CardLayout, paper: Paper) -> list[Box]:

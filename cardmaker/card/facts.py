@@ -42,6 +42,7 @@ FACTS: Final = {
     "weft": "the weft",
     "yarn": "how much yarn",
     "lengths": "where the length goes",
+    "sum": "the sum that leads to the warp",
     "pieces": "the pieces",
     "honest": "how the tape may be spoken of",
     "source": "the recorded facts of the source",
@@ -73,6 +74,22 @@ FACTS: Final = {
 }
 
 
-def facts_in_words(facts: Iterable[str]) -> list[str]:
-    """The facts as the command tells them, each once."""
-    return list(dict.fromkeys(FACTS.get(fact, fact) for fact in facts))
+# The shipped layout that always has a fact on its front: where to look for what found no room elsewhere.
+ALWAYS_ON: Final = {
+    "rescue": "bench", "press": "bench", "beam": "bench", "steps": "bench", "cross": "bench", "cautions": "bench",
+    "width": "record", "yarn": "record", "lengths": "record", "honest": "record", "notes": "record", "face": "record",
+    "credit": "record", "sheds": "record",
+    "trouble": "handout", "legend": "handout", "checks": "handout", "name line": "handout", "walk": "handout",
+    "known": "visitor", "visitor": "visitor", "question": "visitor",
+    "turns left": "field", "trips": "field",
+}  # fmt: skip
+
+
+def facts_in_words(facts: Iterable[str], layout: str = "") -> list[str]:
+    """The facts as the command tells them, each once; with the card that has them, if that is not this ``layout``'s."""
+    return list(dict.fromkeys(f"{FACTS.get(fact, fact)}{_elsewhere(fact, layout)}" for fact in facts))
+
+
+def _elsewhere(fact: str, layout: str) -> str:
+    home = ALWAYS_ON.get(fact, "")
+    return f" (on the {home} card)" if layout and home and home != layout else ""

@@ -23,8 +23,10 @@ from cardmaker.jobs.files_to_carry import carried_files, content_digest, sources
 from cardmaker.jobs.parallel import parallel_answers, with_progress_bar
 from cardmaker.layout.pages.leaf import Leaf
 from cardmaker.layout.pages.tables import TooWide
+from cardmaker.layout.yarn_inks import settled_hatches
 from cardmaker.model.binder_contents import Binder, Entry, Order, Section, TapeFace
 from cardmaker.model.carried_file import DIGEST, About, Carried
+from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import Problem, ProblemsFound
 from cardmaker.model.record_class import replace
@@ -158,11 +160,18 @@ def _file_named(kind: file_lookup.Kind, requested: str | None, binder: Binder) -
 def _drawn_cards(
     sections: Mapping[Section, Sequence[Path]], setup: CardSetup, binder: Binder, request: BinderRequest
 ) -> tuple[dict[str, BinderCard], list[Problem]]:
-    """Every card by its path, and the problems of those that cannot be made."""
+    """Every card by its path, and the problems of those that cannot be made.
+
+    All files are read before the first card is drawn: a yarn has one hatching in the whole binder.
+    """
     paths = list(dict.fromkeys(path for inside in sections.values() for path in inside))
+    with parallel_answers(_pattern_or_problems, paths, request.jobs) as read:
+        patterns = list(with_progress_bar(read, len(paths), "reading", quiet=request.quiet))
+    setup = setup._replace(hatches=settled_hatches(each for each in patterns if isinstance(each, Pattern)))
     cards: dict[str, BinderCard] = {}
     problems: list[Problem] = []
-    with parallel_answers(partial(_card_or_problems, setup, binder.by == "use"), paths, request.jobs) as answers:
+    things = list(zip(paths, patterns, strict=True))
+    with parallel_answers(partial(_card_or_problems, setup, binder.by == "use"), things, request.jobs) as answers:
         answers_with_bar = with_progress_bar(answers, len(paths), "drawing", quiet=request.quiet)
         for path, answer in zip(paths, answers_with_bar, strict=True):
             if isinstance(answer, BinderCard):
@@ -172,14 +181,26 @@ def _drawn_cards(
     return cards, problems
 
 
-def _card_or_problems(setup: CardSetup, uses_are_headings: bool, path: Path) -> BinderCard | tuple[Problem, ...]:
-    """One card with what the binder must know of it, or the problems of its file."""
+def _pattern_or_problems(path: Path) -> Pattern | tuple[Problem, ...]:
     try:
-        plan = plan_making.plan_for(loading.load_pattern(path), setup.plans)
-        draft, left_out = card_making.draw_card(plan, setup.layout, setup.paper, setup.units)
+        return loading.load_pattern(path)
     except ProblemsFound as error:
         return error.problems
-    box, marks, alt_text = face_repeat(plan)
+
+
+def _card_or_problems(
+    setup: CardSetup, uses_are_headings: bool, thing: tuple[Path, Pattern | tuple[Problem, ...]]
+) -> BinderCard | tuple[Problem, ...]:
+    """One card with what the binder must know of it, or the problems of its file."""
+    path, pattern = thing
+    if not isinstance(pattern, Pattern):
+        return pattern
+    try:
+        plan = plan_making.plan_for(pattern, setup.plans)
+        draft, left_out = card_making.draw_card(plan, setup.layout, setup.paper, setup.units, hatches=setup.hatches)
+    except ProblemsFound as error:
+        return error.problems
+    box, marks, alt_text = face_repeat(plan, setup.hatches)
     name, form = form_of(marks)
     entry = _entry(plan, path, TapeFace(name, box.width, box.height, alt_text))
     if problems := typeface_check.entry_problems(entry, plan.pattern.places, uses_are_headings=uses_are_headings):

@@ -24,6 +24,7 @@ from cardmaker.model.problems import Problem, ProblemsFound, Refusal, problem_fr
 from cardmaker.wording.formatters import Units
 
 if TYPE_CHECKING:
+    from cardmaker.layout.yarn_inks import Hatches
     from cardmaker.pdf.draft import Draft
     from cardmaker.wording.change_words import Replaced
 
@@ -55,6 +56,7 @@ class CardSetup(NamedTuple):
     layout: CardLayout
     paper: Paper
     units: Units | None
+    hatches: Hatches | None = None  # of the yarns of a whole binder; a card by itself has its own
 
 
 class Card(NamedTuple):
@@ -159,11 +161,16 @@ def make_card(
     pattern, files = plan.pattern, carried_files(sources_of(plan))
     facts = {CODE: pattern.code, VERSION: pattern.version, DIGEST: content_digest(files)}
     about = About(draft.title, pattern.about, pattern.code, facts=facts)
-    return Card(paint_drafts([draft], about, files), tuple(facts_in_words(left_out)))
+    return Card(paint_drafts([draft], about, files), tuple(facts_in_words(left_out, layout.stem)))
 
 
 def draw_card(
-    plan: Plan, layout: CardLayout, paper: Paper, units: Units | None, replaced: Replaced | None = None
+    plan: Plan,
+    layout: CardLayout,
+    paper: Paper,
+    units: Units | None,
+    replaced: Replaced | None = None,
+    hatches: Hatches | None = None,
 ) -> tuple[Draft, tuple[str, ...]]:
     """One page, drawn but not yet part of a document, and what found no room on it. Raises ProblemsFound."""
     from cardmaker.card.composing import compose_card
@@ -172,7 +179,7 @@ def draw_card(
 
     places = plan.pattern.places
     try:
-        composed = compose_card(plan, layout, paper, TypeRuler(), units, replaced)
+        composed = compose_card(plan, layout, paper, TypeRuler(), units, replaced, hatches=hatches)
     except Refusal as refusal:
         raise ProblemsFound([problem_from(refusal, places)]) from None
     draft = draft_of(composed.page)

@@ -205,9 +205,11 @@ def class_sheets(
 
 def _handouts(plan: ClassPlan, size: Size, units: Units, quiet: bool) -> tuple[list[Page], list[Page], tuple[str, ...]]:
     """The half sheets, the whole ones in large print, and what was left out of them. Raises ProblemsFound."""
+    from cardmaker.layout.yarn_inks import settled_hatches
     from cardmaker.pdf.fonts import TypeRuler
     from cardmaker.school.handout_sheets import HALF, WHOLE, compose_handout
 
+    hatches = settled_hatches(kit.plan.pattern for kit in plan.kits)
     usual, large = (load_layout(find("layout", name)) for name in ("handout", "handout-large"))
     half: list[Page] = []
     whole: list[Page] = []
@@ -216,7 +218,7 @@ def _handouts(plan: ClassPlan, size: Size, units: Units, quiet: bool) -> tuple[l
     for kit in with_progress_bar(plan.kits, len(plan.kits), "handouts", quiet=quiet):
         layout, paper, pages = (large, WHOLE[size], whole) if kit.large_print else (usual, HALF[size], half)
         try:
-            composed = compose_handout(kit, layout, paper, TypeRuler(), units)
+            composed = compose_handout(kit, layout, paper, TypeRuler(), units, hatches)
         except Refusal as refusal:
             path: KeyPath = ("students", kit.number - 1) if kit.student else ("spares",)
             message = f"{kit.plan.pattern.title}: {refusal.message}"

@@ -29,6 +29,7 @@ HEAVY: Final = 1.5 * POINT
 UNSTATED: Final = "#ffffff"  # a yarn whose file states no colour stays paper white; its letters name it
 
 
+_MOST_STEPS: Final = 32  # from a colour to black or to white
 LEAST_CONTRAST: Final = 4.5  # of small type and what it stands on (WCAG 2.2, 1.4.3: from memory)
 
 
@@ -36,16 +37,15 @@ LEAST_CONTRAST: Final = 4.5  # of small type and what it stands on (WCAG 2.2, 1.
 class Ink:
     """How one yarn is drawn: its fill, the ink that reads on it, and its hatching (slopes and spacing in mm).
 
-    ``plate`` is the yarn's colour where letters stand on it: a trace lighter or darker when a copier would else turn
-    the colour into a grey on which they no longer read. ``dash`` is the hatching of a single thread drawn as a stroke
-    (on and off, in mm): nothing for none, one length for a line without gaps.
+    ``fill`` is the yarn's colour; a trace lighter or darker where nothing would read on it both in colour and in a grey
+    copy. ``dash`` is the hatching of a single thread drawn as a stroke (on and off, in mm): nothing for none, one
+    length for a line without gaps.
     """
 
     fill: Colour
     on: Colour
     slopes: tuple[int, ...]  # 1 rising, -1 falling, 0 level
     spacing: float
-    plate: Colour = WHITE
     dash: tuple[float, ...] = ()
 
 
@@ -70,10 +70,8 @@ HATCHINGS: Final = (
 
 def ink_of(colour: Colour, number: int) -> Ink:
     """The ink of a yarn of this colour, or of none stated, with one of the :data:`HATCHINGS`."""
-    fill = colour or UNSTATED
-    on = BLACK if contrast(BLACK, fill) > contrast(WHITE, fill) else WHITE
-    slopes, spacing, dash = HATCHINGS[number]
-    return Ink(fill, on, slopes, spacing, _plate(fill, on), dash)
+    fill, on = _legible(colour or UNSTATED)
+    return Ink(fill, on, *HATCHINGS[number])
 
 
 def contrast(one: Colour, other: Colour) -> float:
@@ -91,15 +89,15 @@ def copied_grey(colour: Colour) -> Colour:
     return "#" + 3 * f"{round(0.299 * red + 0.587 * green + 0.114 * blue):02x}"
 
 
-def _plate(fill: Colour, on: Colour) -> Colour:
-    """The colour itself, or the nearest to it, away from ``on``, on which letters read in colour and in any grey."""
-    away = 255 if on == BLACK else 0
-    parts = [int(fill[at : at + 2], 16) for at in (1, 3, 5)]
-    for step in range(17):
-        plate = "#" + "".join(f"{round(part + (away - part) * step / 16):02x}" for part in parts)
-        if contrast(on, plate) >= LEAST_CONTRAST and contrast(on, copied_grey(plate)) >= LEAST_CONTRAST:
-            return plate if step else fill
-    raise AssertionError("white on black and black on white read")
+def _legible(colour: Colour) -> tuple[Colour, Colour]:
+    """The colour, or the nearest to it lighter or darker, and the ink that reads on it in colour and in a grey copy."""
+    parts = [int(colour[at : at + 2], 16) for at in (1, 3, 5)]
+    for step in range(_MOST_STEPS + 1):
+        for on, away in ((WHITE, 0), (BLACK, 255)):
+            fill = "#" + "".join([f"{round(part + (away - part) * step / _MOST_STEPS):02x}" for part in parts])
+            if min(contrast(on, fill), contrast(on, copied_grey(fill))) >= LEAST_CONTRAST:
+                return fill, on
+    raise AssertionError("black reads on white")
 
 
 MOST_LINES: Final = 1500  # of one hatching: twice what the largest paper of a card (1200 mm) takes

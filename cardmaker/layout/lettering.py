@@ -38,10 +38,10 @@ def plate_under(words: Words, ink: Ink, ruler: Ruler, within: Box | None = None)
     The plate ends at ``within``, the cell that the words stand in.
     """
     inked = words._replace(colour=ink.on)
-    if not ink.slopes and ink.plate == ink.fill:
+    if not ink.slopes:
         return [inked]
     box = words_box(words, ruler).inset(-PLATE_EDGE, -PLATE_EDGE, -PLATE_EDGE, -PLATE_EDGE)
-    return [Rectangle(_inside(box, within) if within else box, fill=ink.plate), inked]
+    return [Rectangle(_inside(box, within) if within else box, fill=ink.fill), inked]
 
 
 def words_box(words: Words, ruler: Ruler) -> Box:

@@ -9,6 +9,7 @@ from cardmaker.card.composing import Composed, compose_card
 from cardmaker.card.sheet import NO_OWNER, CardOwner
 from cardmaker.layout.ink import BLACK, HAIRLINE
 from cardmaker.layout.transforms import shifted
+from cardmaker.layout.yarn_inks import Hatches
 from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper
 from cardmaker.model.marks import Box, Group, Line, Page, Ruler
 from cardmaker.model.plan import Plan
@@ -42,13 +43,18 @@ def for_class(layout: CardLayout) -> CardLayout:
 
 
 def compose_handout(
-    kit: Kit, layout: CardLayout, paper: Paper, ruler: Ruler, units: Literal["metric", "us"]
+    kit: Kit,
+    layout: CardLayout,
+    paper: Paper,
+    ruler: Ruler,
+    units: Literal["metric", "us"],
+    hatches: Hatches | None = None,
 ) -> Composed:
-    """One student's card. Raises Refusal when the essential does not fit."""
+    """One student's card, its yarns hatched as in the whole class. Raises Refusal when the essential does not fit."""
     student = kit.student
     owner = CardOwner(student.name, class_words.hand(student.left_hand)) if student else NO_OWNER
     own = student.units if student else None
-    return compose_card(student_plan(kit), for_class(layout), paper, ruler, own or units, owner=owner)
+    return compose_card(student_plan(kit), for_class(layout), paper, ruler, own or units, owner=owner, hatches=hatches)
 
 
 def student_plan(kit: Kit) -> Plan:

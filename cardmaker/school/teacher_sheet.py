@@ -16,7 +16,7 @@ from cardmaker.reckoning.weaving.working_time import kit_time
 from cardmaker.school import class_words
 from cardmaker.school.handout_sheets import WHOLE, Size, student_plan
 from cardmaker.school.time_bars_drawing import Bar, time_bars
-from cardmaker.wording import note_words, title_words, winding_words
+from cardmaker.wording import note_words, phrases, title_words, winding_words
 from cardmaker.wording.formatters import Units, duration
 
 _FIGURES = frozenset({"kit", "ends", "empty left", "empty right"})
@@ -172,19 +172,19 @@ def _notes(plan: ClassPlan) -> list[Block]:
     patterns = {id(each.pattern): each.pattern for each in plan.plans}.values()
     blocks: list[Block] = []
     for pattern in patterns:
-        notes = [small_paragraph(note, mark=True) for text in pattern.notes.teacher for note in _parts(text)]
+        notes = _noted(pattern.notes.teacher)
         if notes:
             blocks.append(KeepTogether((small_paragraph("", strong=title_words.card_title(pattern)), notes[0])))
             blocks += notes[1:]
     if blocks:
         blocks.insert(0, Heading(class_words.FROM_PATTERNS))
-    own: list[Block] = [small_paragraph(note, mark=True) for text in plan.school_class.notes for note in _parts(text)]
+    own: list[Block] = [*_noted(plan.school_class.notes)]
     return [*blocks, *([Heading(class_words.OWN_NOTES), *own] if own else [])]
 
 
-def _parts(text: str) -> list[str]:
-    """A text as its paragraphs."""
-    return [" ".join(part.split()) for part in text.split("\n\n") if part.strip()]
+def _noted(texts: Sequence[str]) -> list[Paragraph]:
+    """Every paragraph of some notes, hung beside a dot."""
+    return [small_paragraph(note, mark=True) for text in texts for note in phrases.text_paragraphs(text)]
 
 
 def _care(units: Units) -> list[Block]:

@@ -6,8 +6,9 @@ from fractions import Fraction
 from typing import Final, Literal
 
 from cardmaker.model.plan import Lengths, Plan
+from cardmaker.reckoning.amounts.warp_shares import in_whole_units, length_shares
 from cardmaker.wording.formatters import Units, percent, percent_range, tape_at_least, tape_length, warp_length
-from cardmaker.wording.phrases import listed
+from cardmaker.wording.phrases import capitalised, listed
 from cardmaker.wording.piece_words import pieces_that_come, tape_to_spare
 
 LENGTHS: Final = "How long"
@@ -98,6 +99,39 @@ def gives(lengths: Lengths, units: Units) -> str:
     return f"gives at least {tape_at_least(lengths.tape_at_least_mm, units)} and {likely}"
 
 
+SHARES: Final = {
+    "finished": "finished", "washing": "wash", "take-up": "take-up", "fringes": "fringes", "spare": "to spare",
+    "waste": "waste",
+}  # fmt: skip
+
+
+def share_labels(lengths: Lengths, units: Units) -> list[str]:
+    """What each part of the warp is and how long, in whole units that add up: ``finished 187``, ``wash 6``."""
+    shares = length_shares(lengths)
+    return [f"{SHARES[share.name]} {count}" for share, count in zip(shares, in_whole_units(shares, units), strict=True)]
+
+
+def whole_warp(lengths: Lengths, units: Units) -> str:
+    """What the parts add up to, with its unit."""
+    total = sum(in_whole_units(length_shares(lengths), units))
+    return f"one warp, end to end: {total} {'cm' if units == 'metric' else 'in'}"
+
+
+def shares_alt_text(lengths: Lengths, units: Units) -> str:
+    """The bar in words."""
+    return f"{capitalised(whole_warp(lengths, units))}: {listed(share_labels(lengths, units))}."
+
+
+def wind_and_get(lengths: Lengths, units: Units) -> str:
+    """What the length beside it is, and what comes of it, in brief: at least, and about, where those differ."""
+    likely = f"about {tape_length(lengths.tape_from_warp_mm, units)}"
+    if lengths.pieces_come:
+        return f"to wind, for {pieces_that_come(lengths)}"
+    if lengths.tape_at_least_mm == lengths.tape_from_warp_mm:
+        return f"to wind, for {likely}"
+    return f"to wind, for {tape_at_least(lengths.tape_at_least_mm, units)} at least, {likely}"
+
+
 def from_tape(plan: Plan, figure: LearnedFigure) -> str:
     """Of which tape a figure was measured; empty where it comes from elsewhere."""
     if figure not in learned_figure_names(plan):
@@ -123,6 +157,7 @@ def learned_figure_names(plan: Plan) -> list[LearnedFigure]:
 
 
 RESULTS: Final = "What came off the loom"
+TYPE_IT_IN: Final = "type it into the file, and the next card reckons with it"
 RESULT_BLANKS: Final = ("date", "loom", "warp", "tape", "width", "picks per inch", "leftover", "note")
 RESULTS_ALT_TEXT: Final = (
     f"Blank lines to write on after weaving, named like a measured record in the file: {listed(RESULT_BLANKS)}."

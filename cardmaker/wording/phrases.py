@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from typing import Final
 
@@ -46,6 +47,16 @@ NO_BREAK: Final = "\N{NO-BREAK SPACE}"
 def page_in_words(number: str) -> str:
     """A bare number beside other numbers, for whoever cannot see where it stands."""
     return f"page {number}"
+
+
+def page_briefly(number: str) -> str:
+    """The number of a page beside a code, with which it might be read as one."""
+    return f"p.{NO_BREAK}{number}"
+
+
+def text_paragraphs(text: str) -> list[str]:
+    """The paragraphs of a file's text, which an empty line parts; where its lines end does not matter."""
+    return [" ".join(part.split()) for part in re.split(r"\n\s*\n", text) if part.strip()]
 
 
 def page_of(number: int, pages: int) -> str:

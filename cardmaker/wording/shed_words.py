@@ -28,8 +28,6 @@ SHUTTLE_GUESSED: Final = "The sides are a guess: watch where your shuttle flies 
 SHUTTLE_GUESSED_BRIEF: Final = "The sides are a guess."
 LEFT_HAND_THROWS: Final = "For a left hand only the shuttle goes the other way; each foot does the same."
 BOTH_ALIKE: Final = "Both sheds show the same:"
-MM_BAR: Final = "a bar of 100 millimetres"
-INCH_BAR: Final = "a bar of 4 inches"
 
 
 def next_shed_alt_text(plan: Plan) -> str:
@@ -58,7 +56,7 @@ def shuttle_heading(view: Viewpoint) -> str:
 
 def face_alt_text(plan: Plan, units: Units) -> str:
     """What the cloth shows, and how wide it is."""
-    return f"{sheds_alt_text(plan)} {_wide(plan, units)}"
+    return f"{sheds_alt_text(plan)} {tape_width(plan, units)}"
 
 
 def sheds_alt_text(plan: Plan) -> str:
@@ -83,23 +81,14 @@ def raised_in_words(plan: Plan, end_numbers: Iterable[int]) -> str:
     return stripes_in_words([plan.end_yarns[number - 1] for number in end_numbers]) or "nothing"
 
 
-def _wide(plan: Plan, units: Units) -> str:
+def tape_width(plan: Plan, units: Units) -> str:
+    """How wide the tape is, as a sentence that is read aloud."""
     return f"The tape is {_width_in_words(plan.width, units)} wide."
 
 
 @lru_cache(maxsize=8)  # face and ribbon both tell it
 def _width_in_words(width: Width, units: Units) -> str:
     return with_units_in_words(width_fact(width, units))
-
-
-def ribbon_alt_text(plan: Plan, units: Units, beside: Sequence[str], *, has_window: bool) -> str:
-    """The tape at life size, what stands beside it, and the frame below it."""
-    scale = f" Beside it {listed(beside)}." if beside else ""
-    window = " Below it an empty frame for your sample." if has_window else ""
-    return (
-        f"The tape at life size, from {edge_of_end_1(plan.view)}: {stripes_in_words(plan.end_yarns)}. "
-        f"{_wide(plan, units)}{scale}{window}"
-    )
 
 
 def shed_name(loom: Loom, down: bool) -> str:

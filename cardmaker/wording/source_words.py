@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from cardmaker.model.pattern import Source
-from cardmaker.wording.phrases import plural, sentence
+from cardmaker.wording.phrases import sentence
 
 SOURCE: Final = "Where it comes from"
 NO_SOURCE: Final = "No source recorded"
@@ -44,28 +44,25 @@ def guessed_colours(source: Source) -> str:
     return sentence(f"the colours, {source.colour_then}") if source.colour_then else ""
 
 
-def facts_left_out(count: int) -> str:
-    return f"{plural(count, 'fact')} of the source"
-
-
 def source_facts(source: Source) -> list[tuple[str, str]]:
-    """The recorded fields with their labels, in the order in which a museum label gives them."""
+    """The recorded fields with their labels, the most honest first: how far the tape may be believed, then what the
+    object is and where it is, who counted, and the rest."""
     fields = [
         ("grade", GRADES[source.grade]),
+        ("how sure", source.certainty),
+        ("changed here", "; ".join(source.differences)),
         ("held by", source.holder),
         ("object", source.object_number),
+        ("colour today", source.colour_today),
+        ("colour then", source.colour_then),
+        ("because", source.colour_reason),
+        ("counted by", ", ".join(filter(None, (source.counted_by, source.counted_when, source.counted_how)))),
         ("attached to", source.attached_to),
         ("place", source.place),
         ("period", source.period),
         ("attributed", source.attributed),
-        ("counted by", ", ".join(filter(None, (source.counted_by, source.counted_when, source.counted_how)))),
-        ("how sure", source.certainty),
         ("fibre", source.fibre),
         ("twist", source.twist),
-        ("colour today", source.colour_today),
-        ("colour then", source.colour_then),
-        ("because", source.colour_reason),
-        ("changed here", "; ".join(source.differences)),
         ("photograph", source.photograph),
         ("read", "; ".join(source.references)),
     ]

@@ -51,9 +51,6 @@ def width_basis(width: Width, units: Units, tape: str = "") -> str:
     return f"{width_range(width.low_mm, width.high_mm, units)}, {tape or WIDTH_BASIS[width.basis]}"
 
 
-SAMPLE: Final = "your sample"
-
-
 def card_title(card: Pattern | Entry, *, brief: bool = False) -> str:
     """The card's title as a document's: name and code."""
     if not card.code:

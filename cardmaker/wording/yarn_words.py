@@ -12,6 +12,7 @@ from cardmaker.wording.length_words import from_tape
 from cardmaker.wording.phrases import capitalised, listed, plural
 
 YARN: Final = "Yarn for one warp"
+SNIPS: Final = "knot a snip of each yarn through its ring"
 
 
 def spare_ends(count: int) -> str:

@@ -24,6 +24,7 @@ from tests.helpers import catalogue_table
 from tests.helpers.binder_tools import (
     Link,
     bound,
+    in_words,
     largest,
     links_by_pikepdf,
     links_by_pypdf,
@@ -430,27 +431,70 @@ def test_the_index_of_colours_and_looms_names_every_card_that_has_them() -> None
 
 
 def test_the_index_of_ends_is_the_catalogue() -> None:
+    """Every count stands before its card, under the heading of its limits."""
     text = index_text(pdf_of("by use"))
+    heads = {
+        "Up to 15 ends": 15,
+        "16 to 25 ends": 25,
+        "26 to 35 ends": 35,
+        "36 to 50 ends": 50,
+        "51 ends and more": 999,
+    }
     expected = defaultdict(set)
     for row in catalogue_table.rows():
-        expected[f"{row.ends} ends"].add(row.code)
-    found = {key: set(re.findall(r"T\d\d", "\n".join(lines))) for key, lines in text.items() if key.endswith(" ends")}
+        expected[next(head for head, most in heads.items() if row.ends <= most)].add((str(row.ends), row.code))
+    found = {head: set(re.findall(r"^(\d+) (T\d\d)\b", "\n".join(text[head]), re.MULTILINE)) for head in heads}
     assert found == expected
 
 
+def test_a_heading_is_not_there_for_every_width() -> None:
+    heads = [key for key in index_text(pdf_of("by use")) if key.endswith((" wide", " wide and more"))]
+    assert 3 <= len(heads) <= 6
+    assert len(heads) < len({plan(stem).width.likely_mm for stem in STEMS.values()}) / 3
+
+
+def test_a_key_with_one_card_has_it_on_its_line() -> None:
+    pdf = pdf_of("by use")
+    lines = [
+        line
+        for number, run in runs(pdf).items()
+        if run == "Indexes"
+        for line in plumbed(pdf)[number - 1].page.extract_text().splitlines()
+    ]
+    pages = {title: number for number, title in cards(pdf).items()}
+    for key, title in (("Lanyard", "Four Drips"), ("Towel loop", "Open Ladder"), ("Yellow", "Fair Day")):
+        code = next(code for code, known in TITLES.items() if known == title)
+        assert f"{key} {code} {title} {pages[title]}" in lines
+
+
+def test_a_code_never_runs_into_its_page() -> None:
+    """Between a code and the number of a page stands a name, or *p.*"""
+    pdf = pdf_of("own sections, both sides")
+    text = "\n".join(
+        plumbed(pdf)[number - 1].page.extract_text() for number, run in runs(pdf).items() if run == "Indexes"
+    )
+    assert len(re.findall(r"T\d\d p\. ?\d+", text)) > 50
+    assert not re.findall(r"T\d\d \d+", text)
+
+
 def index_text(pdf: bytes) -> dict[str, list[str]]:
-    """The lines under each key, on paper so narrow that there is one column; keys are set in semibold."""
+    """The lines under each key, on paper so narrow that there is one column.
+
+    Keys are set in semibold, and so is the figure before a line; after a key its one line may stand at once.
+    """
     found: dict[str, list[str]] = defaultdict(list)
     key = ""
     for number, run in runs(pdf).items():
         if run != "Indexes":
             continue
         for line in plumbed(pdf)[number - 1].page.extract_text_lines(return_chars=True):
-            face = line["chars"][0]["fontname"]
-            if "Sans" in face and "Semibold" in face:
-                key = line["text"]
-            elif "Sans" in face:
-                found[key].append(line["text"])
+            strong = in_words([c for c in line["chars"] if "Sans" in c["fontname"] and "Semibold" in c["fontname"]])
+            plain = in_words([c for c in line["chars"] if "Sans" in c["fontname"] and "Semibold" not in c["fontname"]])
+            is_figure = bool(re.fullmatch(r"\d+|[\d.]+ mm|.*\bin", strong)) and bool(plain)
+            if strong and not is_figure:
+                key = strong
+            if plain:
+                found[key].append(line["text"] if is_figure else plain)
     return found
 
 

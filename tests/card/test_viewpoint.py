@@ -37,7 +37,7 @@ FROM_BEHIND = re.compile(r"\b[Ff]rom behind\b")
 SHUTTLE = re.compile(r"Weft on the|weft hangs")
 SHUTTLE_FROM_SEAT = re.compile(r"Next shed, as you sit|As you sit: Weft on the|weft hangs, as you sit: next shed")
 FACE = re.compile(r"What you see(?! as you sit)")
-OTHER_LOOMS = re.compile(r"On your other looms(?!.*From behind:)")
+OTHER_LOOMS = re.compile(r"On your other looms(?!, from behind\.)")
 
 SLOTS_AND_HOLES = """\
 title: Seventeen

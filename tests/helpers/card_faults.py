@@ -2,17 +2,25 @@
 
 from __future__ import annotations
 
+import re
+from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Sequence
+from functools import cache
 from itertools import combinations
 from math import hypot, sqrt
 
+from PIL import ImageFont
+
 from cardmaker.card.composing import Composed
 from cardmaker.model.card_layout import CardLayout, Paper
-from cardmaker.model.marks import Again, Box, Dot, Group, Line, Link, Mark, Path, Rectangle, Stamp, Words
+from cardmaker.model.marks import Again, Box, Dot, Face, Group, Line, Link, Mark, Path, Rectangle, Stamp, Words
+from cardmaker.pdf.fonts import face_path
+from tests.helpers.paper_tools import MM_PER_POINT as POINT
 from tests.helpers.paper_tools import overlap
 from tests.helpers.record_cards import RULER
 from tests.helpers.type_heights import cap_height_mm, descent_mm
 
+FIGURES_APART_MM = 0.5
 EDGE_MM = 0.3  # half of the heaviest stroke and a little: a stroke may stand on the very edge
 OVERSHOOT_MM = 1.0  # how far a stroke may stand out of its own panel's box
 
@@ -65,6 +73,37 @@ def letters_box(words: Words, below: float = 0.0) -> Box:
     if words.turned:  # anticlockwise: what ran to the right runs upwards, what stood above stands to the left
         return Box(words.x - high, words.y - (width - before), high + below, width)
     return Box(words.x - before, words.y - high, width, high + below)
+
+
+@cache
+def _ink_of(text: str, face: Face) -> tuple[float, float, float, float]:
+    """What letters set at the left end of a line fill, in shares of their size: left, top, right, bottom."""
+    left, top, right, bottom = _type(face).getbbox(text, anchor="ls")
+    return left / 1000, top / 1000, right / 1000, bottom / 1000
+
+
+@cache
+def _type(face: Face) -> ImageFont.FreeTypeFont:
+    return ImageFont.truetype(str(face_path(face)), 1000, layout_engine=ImageFont.Layout.BASIC)
+
+
+def ink_box(words: Words) -> Box:
+    """What letters fill themselves, tails and accents with them, and no room beside them; measured by another library
+    than sets them."""
+    size = words.size * POINT
+    left, top, right, bottom = (share * size for share in _ink_of(words.text, words.face))
+    width = RULER.width_mm(words.text, words.face, words.size)
+    before = {"left": 0.0, "middle": width / 2, "right": width}[words.align]
+    if words.turned:
+        return _box(words.x + top, words.y + before - right, words.x + bottom, words.y + before - left)
+    return _box(words.x - before + left, words.y + top, words.x - before + right, words.y + bottom)
+
+
+def gap_mm(one: Box, two: Box) -> float:
+    """How far two boxes are apart; less than nothing when they share room."""
+    aside = max(one.left - two.right, two.left - one.right)
+    down = max(one.top - two.bottom, two.top - one.bottom)
+    return hypot(aside, down) if aside > 0 and down > 0 else max(aside, down)
 
 
 def _box(left: float, top: float, right: float, bottom: float) -> Box:
@@ -163,8 +202,8 @@ def astray(groups: Sequence[Group], page: Box) -> list[str]:
 
 
 def collisions(groups: Sequence[Group]) -> list[str]:
-    """Words over other words, anywhere on the page, measured by the height of their capitals."""
-    found = [(words, letters_box(words)) for group in groups for words in all_words(group.marks)]
+    """Words over other words, anywhere on the page, by what their letters fill."""
+    found = [(words, ink_box(words)) for group in groups for words in all_words(group.marks)]
     found.sort(key=lambda pair: pair[1].top)
     faults = []
     for at, (one, box) in enumerate(found):
@@ -174,6 +213,29 @@ def collisions(groups: Sequence[Group]) -> list[str]:
             if overlap(box, beside, slack=0.02):
                 faults.append(f"'{one.text}' over '{two.text}'")
     return faults
+
+
+def fused(groups: Sequence[Group]) -> list[str]:
+    """Figures that come so near to other figures in their line that the two are read as one number."""
+    found = [(words, ink_box(words)) for group in groups for words in all_words(group.marks) if not words.turned]
+    ending = [pair for pair in found if pair[0].text[-1:].isdigit()]
+    beginning = sorted((pair for pair in found if pair[0].text[:1].isdigit()), key=lambda pair: pair[1].left)
+    lefts = [box.left for _, box in beginning]
+    faults = []
+    for one, box in ending:
+        near = slice(bisect_left(lefts, box.left), bisect_left(lefts, box.right + FIGURES_APART_MM))
+        faults += [
+            f"'{one.text}' and '{two.text}' {beside.left - box.right:.2f} mm apart"
+            for two, beside in beginning[near]
+            if two is not one and beside.top < box.bottom - 0.3 and box.top < beside.bottom - 0.3
+        ]
+    return faults
+
+
+def cut_off(groups: Sequence[Group]) -> list[str]:
+    """Words of which a part was left out; ``1, 3, 5 …`` is a row that goes on."""
+    words = (words.text for group in groups for words in all_words(group.marks))
+    return [f"'{text}' is cut" for text in words if re.search(r"\S…|^…", text)]
 
 
 def too_small(groups: Sequence[Group], smallest: float) -> list[str]:
@@ -190,7 +252,7 @@ def struck(groups: Sequence[Group]) -> list[str]:
     faults = []
     for group in groups:
         marks = list(leaves(group.marks))
-        boxes = [(words.text, grown(letters_box(words), -0.15)) for words in marks if isinstance(words, Words)]
+        boxes = [(words.text, grown(ink_box(words), -0.1)) for words in marks if isinstance(words, Words)]
         for line in marks:
             if (
                 isinstance(line, Line)
@@ -215,6 +277,8 @@ def faults(composed: Composed, of: CardLayout, paper: Paper) -> list[str]:
         *overlapping_panels(groups),
         *astray(groups, of.printable(paper)),
         *collisions(groups),
+        *fused(groups),
+        *cut_off(groups),
         *too_small(groups, of.type_sizes.smallest),
         *struck(groups),
     ]

@@ -15,8 +15,7 @@ from tests.helpers.shipped import paper_of, shipped_layout
 def sheet_of(plan: Plan, layout: str) -> Sheet:
     """For the first paper of a shipped layout."""
     of = shipped_layout(layout)
-    inks = card_inks(plan.pattern)
+    inks, segments = card_inks(plan.pattern), hand_counted(plan.runs)
     return Sheet(
-        plan, of, paper_of(layout), TypeRuler(), of.units, inks, hand_counted(plan.runs), of.type_sizes,
-        plan_as_seen(plan, FROM_SEAT),
-    )  # fmt: skip
+        plan, of, paper_of(layout), TypeRuler(), of.units, inks, segments, of.type_sizes, plan_as_seen(plan, FROM_SEAT)
+    )

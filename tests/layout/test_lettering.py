@@ -33,35 +33,37 @@ def test_contrast_of_known_pairs() -> None:
 
 
 def test_letters_read_on_every_colour_of_a_yarn() -> None:
-    """On the colour itself and on its plate, as they are and in the grey of the same light; 4.5 at least."""
-    least = min(
-        contrast(ink.on, ground)
-        for ink in (ink_of(colour, 0) for colour in CUBE)
-        for ground in (ink.fill, ink.plate, grey_as_light(ink.fill), grey_as_light(ink.plate))
-    )
-    assert least > 4.45  # greys in whole steps: one step of them is 0.05
-
-
-def test_letters_read_on_the_plate_of_every_colour_in_a_plain_copy() -> None:
+    """As it is, in the grey of the same light, and in the grey that a plain copier makes of it: 4.5 at least."""
     for colour in CUBE:
         ink = ink_of(colour, 0)
-        assert min(contrast(ink.on, ink.plate), contrast(ink.on, copied_grey(ink.plate))) >= 4.5, colour
+        assert min(contrast(ink.on, ink.fill), contrast(ink.on, copied_grey(ink.fill))) >= 4.5, colour
+        assert contrast(ink.on, grey_as_light(ink.fill)) > 4.45, colour  # greys in whole steps: one of them is 0.05
 
 
 @given(st.integers(0, 2**24 - 1))
 def test_letters_read_on_any_colour_between(number: int) -> None:
     ink = ink_of(f"#{number:06x}", 0)
-    assert contrast(ink.on, ink.fill) >= 4.5
-    assert min(contrast(ink.on, ink.plate), contrast(ink.on, copied_grey(ink.plate))) >= 4.5
+    assert min(contrast(ink.on, ink.fill), contrast(ink.on, copied_grey(ink.fill))) >= 4.5
 
 
-def test_the_plate_is_the_yarns_own_colour_where_a_copy_reads_anyway() -> None:
+def test_a_yarn_has_its_own_colour_or_one_next_to_it() -> None:
+    """What ships stays as it is. Pure red is much darker in a grey copy: black has 5.25 and 2.4, white 4.0 and 8.6."""
     for colour in ("#f4f0e4", "#9c2f2b", "#2f4a7d", "#6f8b52", "#2a2725", "#c9a24a"):
-        assert ink_of(colour, 1).plate == colour
-    red = ink_of("#ff0000", 1)
-    assert red.on == BLACK  # 5.25 in colour, but 2.4 in the grey that a copier makes of red
-    assert contrast(BLACK, copied_grey(red.fill)) < 2.5
-    assert red.plate != red.fill
+        assert ink_of(colour, 1).fill == colour
+    assert contrast(BLACK, copied_grey("#ff0000")) < 2.5
+    assert contrast(WHITE, "#ff0000") < 4.0
+    assert (ink_of("#ff0000", 1).fill, ink_of("#ff0000", 1).on) == ("#e70000", WHITE)
+    off = [distance(colour, ink_of(colour, 0).fill) for colour in CUBE]
+    assert sum(each > 0 for each in off) < len(CUBE) / 10
+    assert max(off) <= 32  # of 255
+
+
+def distance(one: str, other: str) -> int:
+    return max(abs(a - b) for a, b in zip(parts(one), parts(other), strict=True))
+
+
+def parts(colour: str) -> list[int]:
+    return [int(colour[at : at + 2], 16) for at in (1, 3, 5)]
 
 
 @pytest.mark.parametrize("number", range(len(HATCHINGS)))
@@ -77,7 +79,7 @@ def test_no_hatching_runs_through_what_stands_in_a_cell(number: int, text: str) 
     if hatched:
         plate = marks[at - 1]
         assert isinstance(plate, Rectangle)
-        assert plate.fill == ink.plate
+        assert plate.fill == ink.fill
         tail = 1.0 if text == "Gy" else 0.0
         assert plate.box.holds(letters_box(words, tail))
         assert box.holds(plate.box)

@@ -177,7 +177,8 @@ def test_a_binder_by_width_and_its_faces_follow_the_units() -> None:
     assert [each.title for each in arranged([entry], "width", "us")] == [
         "³⁄₁₆ in (5 mm) to under ⅜ in (10 mm) wide"
     ]  # fmt: skip
-    assert "wider than ¹⁵⁄₁₆ in (24 mm)" in faces_aside(24, "us")
+    assert "wider than ¹⁵⁄₁₆ in (24 mm)" in faces_aside(some_are_smaller=True, widest_mm=24, units="us")
+    assert "wider" not in faces_aside(some_are_smaller=False, widest_mm=24, units="us")
 
 
 # Columns and labels

@@ -10,8 +10,9 @@ from typing import Final
 from cardmaker.card.sheet import Panel
 
 _HOMES: Final = {
-    "title": "title_panels:TITLE",
+    "title": "record_title_panel:TITLE",
     "changed": "changes_panels:CHANGED",
+    "strip": "ribbon_panel:STRIP_PANEL",
     "order": "order_panel:ORDER",
     "board": "heddle_panel:BOARD",
     "walk": "winding_walk_panel:WALK",
@@ -60,7 +61,7 @@ READING_ORDER: Final = (
     "order", "counts", "stripes", "six",
     "lengths", "pieces", "trips", "room", "walk", "ticks", "steps",
     "board", "first",
-    "shuttle", "next", "face", "pickup", "weaving", "ribbon",
+    "shuttle", "next", "face", "pickup", "weaving", "ribbon", "strip",
     "yarn", "turns", "press", "notes", "student", "rescue", "trouble", "looms",
     "source", "history", "changes", "visitor-name", "visitor", "known",
     "results", "named", "tag", "cautions", "foot",

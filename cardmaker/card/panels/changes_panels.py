@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
-from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height, paragraphs_panel
-from cardmaker.card.sheet import Drawing, Sheet, planned, whole_panel
-from cardmaker.layout.stacking import HeightRange
+from cardmaker.card.paragraphs import Paragraph, paragraph_height
+from cardmaker.card.parts import heading_part, words_part
+from cardmaker.card.sheet import Panel, Sheet, planned
+from cardmaker.layout.stacking import Part
 from cardmaker.layout.type_setting import Span
-from cardmaker.model.marks import Box, Face
+from cardmaker.model.marks import Face
 from cardmaker.wording import change_words
 
 
-def _changes(sheet: Sheet) -> list[Paragraph]:
-    return [
-        [Span(f"{change.version}, {change.date}:", Face.SANS_SEMIBOLD), Span(change.what)]
-        for change in sheet.plan.pattern.changes
-    ]
+def _changes_parts(sheet: Sheet, width: float) -> list[Part]:
+    """The history, the newest version first: one line each, as many as find room."""
+    size = sheet.sizes.small
+    parts = [heading_part(sheet, width, change_words.CHANGES)]
+    for number, change in enumerate(reversed(sheet.plan.pattern.changes)):
+        line = [Span(f"{change.version}, {change.date}:", Face.SANS_SEMIBOLD), Span(change.what)]
+        above, priority = (0.6, 30 + number) if number else (0.0, 0)
+        parts.append(words_part(sheet, width, [line], size, above=above, facts=("versions",), priority=priority))
+    return parts
 
 
 def _in_full(sheet: Sheet) -> Paragraph:
@@ -27,21 +32,13 @@ def _in_short(sheet: Sheet) -> Paragraph:
     return [Span(change_words.changes_in_short(planned(sheet.replaces)), Face.SANS_SEMIBOLD)]
 
 
-def _changed_heights(sheet: Sheet, width: float) -> HeightRange:
-    full = paragraph_height(sheet, _in_full(sheet), sheet.sizes.small, width)
-    short = paragraph_height(sheet, _in_short(sheet), sheet.sizes.small, width)
-    return HeightRange(min(full, short) if sheet.brief else full, full)
+def _changed_parts(sheet: Sheet, width: float) -> list[Part]:
+    """It stands under the name when asked for, whatever the layout; on a small card in short where that is less."""
+    size, full, short = sheet.sizes.small, _in_full(sheet), _in_short(sheet)
+    heights = [paragraph_height(sheet, spans, size, width) for spans in (full, short)]
+    words = short if sheet.brief and heights[1] < heights[0] else full
+    return [words_part(sheet, width, [words], size, facts=("replaced",))]
 
 
-def _draw_changed(sheet: Sheet, box: Box) -> Drawing:
-    """It stands under the name when asked for, whatever the layout."""
-    size, spans = sheet.sizes.small, _in_full(sheet)
-    if paragraph_height(sheet, spans, size, box.width) > box.height + 1e-6:
-        spans = _in_short(sheet)
-    return Drawing(tuple(paragraph(sheet, spans, size, box)))
-
-
-CHANGES = paragraphs_panel(
-    "changes", _changes, change_words.CHANGES, applies=lambda sheet: bool(sheet.plan.pattern.changes)
-)
-CHANGED = whole_panel("changed", _changed_heights, _draw_changed, applies=lambda sheet: sheet.replaces is not None)
+CHANGES = Panel("changes", _changes_parts, applies=lambda sheet: bool(sheet.plan.pattern.changes))
+CHANGED = Panel("changed", _changed_parts, applies=lambda sheet: sheet.replaces is not None)

@@ -1,55 +1,141 @@
-"""How much to wind, what tape or pieces it gives, and the sum that leads there."""
+"""Where the length goes: the warp as one bar from end to end, what it gives, and the sum that leads there."""
 
 from __future__ import annotations
 
-from cardmaker.card.paragraphs import BETWEEN, Paragraph, body, paragraph, paragraph_height, paragraphs_panel
-from cardmaker.card.sheet import Drawing, Sheet, headed, heading_height, whole_panel
-from cardmaker.layout.stacking import HeightRange, exactly
-from cardmaker.layout.type_setting import Span
-from cardmaker.model.marks import Box, Face
+from collections.abc import Sequence
+from itertools import accumulate, pairwise
+from typing import Final, NamedTuple
+
+from cardmaker.card.paragraphs import Paragraph, body, paragraphs_panel
+from cardmaker.card.parts import heading_part, picture_part, words_part
+from cardmaker.card.sheet import Panel, Sheet
+from cardmaker.layout.ink import BLACK, HAIRLINE, OUTLINE, WHITE
+from cardmaker.layout.stacking import Part, exactly
+from cardmaker.layout.type_setting import Span, cap_height, tail_depth
+from cardmaker.model.marks import Box, Colour, Face, Line, Mark, Rectangle, Words
+from cardmaker.reckoning.amounts.warp_shares import length_shares
 from cardmaker.wording import length_words, piece_words
 
+TINTS: Final[dict[str, Colour]] = {
+    "finished": WHITE, "washing": "#e8e8e8", "take-up": "#d2d2d2", "fringes": WHITE, "spare": WHITE, "waste": "#bdbdbd",
+}  # fmt: skip
+PADDING: Final = 1.0  # mm between a label and the ends of its part
+BAR_ABOVE_CAPS: Final = 3.4  # mm that the bar is higher than its labels
+BELOW_BAR: Final = 1.2  # mm from the bar to the labels that find no room in it
+BETWEEN_LABELS: Final = 3.0  # mm
 
-def _answer(sheet: Sheet) -> Paragraph:
-    """What to wind, in large type: the answer before its sum."""
-    lengths = sheet.plan.lengths
-    return [
-        Span(length_words.wind_on_pegs(lengths, sheet.units), Face.SANS_BOLD),
-        Span(f"which {length_words.gives(lengths, sheet.units)}."),
+
+class _Label(NamedTuple):
+    """What stands in a part of the bar, or below it."""
+
+    text: str
+    left: float
+    right: float
+    tint: Colour
+    below_at: float | None  # where it begins, if below
+
+    @property
+    def middle(self) -> float:
+        return (self.left + self.right) / 2
+
+
+def _labels(sheet: Sheet, width: float) -> list[_Label]:
+    """The labels of the parts in order; those below keep apart from each other and within the bar."""
+    lengths, size = sheet.plan.lengths, sheet.sizes.small
+    shares = length_shares(lengths)
+    whole = sum(share.mm for share in shares)
+    edges = accumulate((float(share.mm / whole) * width for share in shares), initial=0.0)
+    labels = [
+        _Label(text, left, right, TINTS[share.name], None)
+        for share, text, (left, right) in zip(
+            shares, length_words.share_labels(lengths, sheet.units), pairwise(edges), strict=True
+        )
     ]
+    taken = -BETWEEN_LABELS
+    placed = []
+    for label in labels:
+        wide = sheet.wide(label.text, Face.SANS, size)
+        if wide + 2 * PADDING <= label.right - label.left:
+            placed.append(label)
+            continue
+        at = max(taken + BETWEEN_LABELS, min(label.middle - wide / 2, width - wide))
+        placed.append(label._replace(below_at=at))
+        taken = at + wide
+    return _within(sheet, placed, width)
+
+
+def _within(sheet: Sheet, labels: list[_Label], width: float) -> list[_Label]:
+    """The labels below moved to the left where the last ones would stand over the end."""
+    right = width + BETWEEN_LABELS
+    moved = []
+    for label in reversed(labels):
+        if label.below_at is not None:
+            wide = sheet.wide(label.text, Face.SANS, sheet.sizes.small)
+            at = min(label.below_at, right - BETWEEN_LABELS - wide)
+            label, right = label._replace(below_at=at), at
+        moved.append(label)
+    return moved[::-1]
+
+
+def _bar_height(sheet: Sheet) -> float:
+    return cap_height(sheet.sizes.small) + BAR_ABOVE_CAPS
+
+
+def _picture(sheet: Sheet, width: float) -> Part:
+    labels, size = _labels(sheet, width), sheet.sizes.small
+    is_below = any(label.below_at is not None for label in labels)
+    below = BELOW_BAR + cap_height(size) + tail_depth(size) if is_below else 0.0
+    alt_text = length_words.shares_alt_text(sheet.plan.lengths, sheet.units)
+    heights = exactly(_bar_height(sheet) + below)
+    return picture_part(
+        "lengths", heights, lambda box: _draw_bar(sheet, labels, box), alt_text, above=0.0, facts=("lengths",)
+    )
+
+
+def _draw_bar(sheet: Sheet, labels: Sequence[_Label], box: Box) -> list[Mark]:
+    size, high = sheet.sizes.small, _bar_height(sheet)
+    marks: list[Mark] = []
+    for label in labels:
+        part = Box(box.left + label.left, box.top, label.right - label.left, high)
+        marks.append(Rectangle(part, label.tint, BLACK, OUTLINE))
+        if label.below_at is None:
+            y = part.top + (high + cap_height(size)) / 2
+            marks.append(Words(part.middle, y, label.text, Face.SANS, size, align="middle"))
+        else:
+            marks += _below(sheet, label, box, part)
+    return marks
+
+
+def _below(sheet: Sheet, label: _Label, box: Box, part: Box) -> list[Mark]:
+    size, x = sheet.sizes.small, box.left + (label.below_at or 0.0)
+    wide = sheet.wide(label.text, Face.SANS, size)
+    foot = min(max(part.middle, x + 0.5), x + wide - 0.5)
+    leader = Line(part.middle, part.bottom, foot, part.bottom + BELOW_BAR - 0.3, HAIRLINE)
+    return [leader, Words(x, part.bottom + BELOW_BAR + cap_height(size), label.text, Face.SANS, size)]
 
 
 def _sum(sheet: Sheet) -> Paragraph:
-    lengths = sheet.plan.lengths
-    lines = [
-        piece_words.pieces_in_brief(lengths, sheet.units),
-        *length_words.length_sum(sheet.plan, sheet.units),
-        length_words.length_basis(lengths),
-    ]
-    return [Span(line) for line in lines if line]
+    """What to wind and what comes of it, the sum for the long case, and what it rests on."""
+    lengths, units = sheet.plan.lengths, sheet.units
+    lines = [*length_words.length_sum(sheet.plan, units), length_words.length_basis(lengths)]
+    wind = Span(length_words.wind_on_pegs(lengths, units), Face.SANS_SEMIBOLD)
+    return [wind, Span(f"which {length_words.gives(lengths, units)}."), *(Span(line) for line in lines if line)]
 
 
-def _answer_height(sheet: Sheet, width: float) -> float:
-    return paragraph_height(sheet, _answer(sheet), sheet.sizes.body, width) + BETWEEN
-
-
-def _heights(sheet: Sheet, width: float) -> HeightRange:
-    working = paragraph_height(sheet, _sum(sheet), sheet.sizes.small, width)
-    return exactly(heading_height(sheet) + _answer_height(sheet, width) + working)
-
-
-def _draw(sheet: Sheet, box: Box) -> Drawing:
-    marks, body = headed(sheet, box, length_words.LENGTHS)
-    marks += paragraph(sheet, _answer(sheet), sheet.sizes.body, body)
-    marks += paragraph(sheet, _sum(sheet), sheet.sizes.small, body.inset(top=_answer_height(sheet, body.width)))
-    return Drawing(tuple(marks))
+def _parts(sheet: Sheet, width: float) -> list[Part]:
+    lengths, small = sheet.plan.lengths, sheet.sizes.small
+    heading = heading_part(sheet, width, length_words.LENGTHS, length_words.whole_warp(lengths, sheet.units))
+    parts = [heading, _picture(sheet, width)]
+    if pieces := piece_words.pieces_in_brief(lengths, sheet.units):
+        parts.append(words_part(sheet, width, [[Span(pieces)]], small, above=1.2, facts=("pieces",)))
+    return [*parts, words_part(sheet, width, [_sum(sheet)], small, above=1.0, facts=("sum",), priority=12)]
 
 
 def _pieces(sheet: Sheet) -> list[Paragraph]:
     return [[Span(line)] for line in piece_words.piece_lines(sheet.plan.lengths, sheet.units)]
 
 
-LENGTHS = whole_panel("lengths", _heights, _draw)
+LENGTHS = Panel("lengths", _parts)
 PIECES = paragraphs_panel(
     "pieces", _pieces, piece_words.PIECES, body, applies=lambda sheet: bool(sheet.plan.lengths.pieces)
 )

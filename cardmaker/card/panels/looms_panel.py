@@ -2,20 +2,27 @@
 
 from __future__ import annotations
 
-from cardmaker.card.paragraphs import Paragraph, paragraphs_panel
-from cardmaker.card.sheet import Sheet
+from cardmaker.card.paragraphs import Paragraph
+from cardmaker.card.parts import words_part
+from cardmaker.card.sheet import Panel, Sheet
+from cardmaker.layout.stacking import Part
 from cardmaker.layout.type_setting import Span
 from cardmaker.model.marks import Face
-from cardmaker.wording import loom_words, note_words, phrases, view_words
+from cardmaker.wording import loom_words, note_words, view_words
 
 
-def _looms(sheet: Sheet) -> list[Paragraph]:
-    spans = [Span(note_words.note_sentence(note, sheet.units)) for note in sheet.plan.notes if note.about == "loom"]
-    if sheet.plan.view.from_behind:
-        spans.append(Span(f"{phrases.capitalised(view_words.FROM_BEHIND)}:"))
+def _looms(sheet: Sheet) -> Paragraph:
+    """One paragraph that begins with its heading."""
+    seen = f", {view_words.FROM_BEHIND}" if sheet.plan.view.from_behind else ""
+    spans = [Span(f"{loom_words.LOOMS}{seen}.", Face.SERIF_SEMIBOLD)]
+    spans += [Span(note_words.note_sentence(note, sheet.units)) for note in sheet.plan.notes if note.about == "loom"]
     for other in sheet.plan.other_looms:
         spans += [Span(f"{other.title}:", Face.SANS_SEMIBOLD), Span(loom_words.on_other_loom(other))]
-    return [spans]
+    return spans
 
 
-LOOMS = paragraphs_panel("looms", _looms, loom_words.LOOMS, applies=lambda sheet: bool(sheet.plan.other_looms))
+def _parts(sheet: Sheet, width: float) -> list[Part]:
+    return [words_part(sheet, width, [_looms(sheet)], sheet.sizes.small, facts=("looms",))]
+
+
+LOOMS = Panel("looms", _parts, applies=lambda sheet: bool(sheet.plan.other_looms))

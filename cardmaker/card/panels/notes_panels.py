@@ -2,23 +2,17 @@
 
 from __future__ import annotations
 
-from cardmaker.card.panels.ribbon_panel import marked_beside
-from cardmaker.card.paragraphs import (
-    Paragraph,
-    paragraph,
-    paragraph_height,
-    paragraphs_height,
-    paragraphs_panel,
-    set_paragraphs,
-)
-from cardmaker.card.sheet import Drawing, Sheet, whole_panel
+from cardmaker.card.panels.ribbon_panel import ribbon_is_marked
+from cardmaker.card.paragraphs import Paragraph
+from cardmaker.card.parts import words_part
+from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import SOFT
-from cardmaker.layout.stacking import HeightRange, exactly
+from cardmaker.layout.stacking import Part
 from cardmaker.layout.type_setting import Span
-from cardmaker.model.marks import Box, Face
+from cardmaker.model.marks import Face
 from cardmaker.model.plan import Note
 from cardmaker.reckoning.stripes.colour_clash import colour_clash_notes
-from cardmaker.wording import change_words, loom_words, note_words, phrases, title_words
+from cardmaker.wording import change_words, loom_words, note_words, phrases, source_words, title_words
 
 
 def _notes(sheet: Sheet) -> list[Paragraph]:
@@ -41,25 +35,18 @@ def _small_print(*sentences: str) -> Paragraph:
     return [Span(" ".join(phrases.capitalised(phrases.sentence(each)) for each in sentences if each), colour=SOFT)]
 
 
-def _foot_rows(sheet: Sheet) -> list[Paragraph]:
-    """The version line in black, then the small print."""
-    pattern = sheet.plan.pattern
+def _foot_parts(sheet: Sheet, width: float) -> list[Part]:
+    """The version line in black, what stands for a source where there is none, then the small print."""
+    pattern, size = sheet.plan.pattern, sheet.sizes.smallest
     cautions = [note_words.note_sentence(note, sheet.units) for note in sheet.plan.notes if note.about == "use"]
-    marked = "" if marked_beside(sheet, sheet.paper.height_mm - 2 * sheet.layout.margin_mm) else pattern.marked_as
-    version = change_words.latest_change(pattern)
+    marked = "" if ribbon_is_marked(sheet) else pattern.marked_as
+    no_source = source_words.source_sentence(None) if pattern.source is None else ""
     small_print = _small_print(
-        *cautions, title_words.BAR_SHORT, pattern.credit, marked, loom_words.loom_mark(sheet.plan)
+        no_source, *cautions, title_words.BAR_SHORT, pattern.credit, marked, loom_words.loom_mark(sheet.plan)
     )
-    return [*([[Span(version)]] if version else []), small_print]
-
-
-def _foot_height(sheet: Sheet, width: float) -> float:
-    return paragraphs_height(sheet, _foot_rows(sheet), sheet.sizes.smallest, width)
-
-
-def _draw_foot(sheet: Sheet, box: Box) -> Drawing:
-    top = box.bottom - _foot_height(sheet, box.width)
-    return Drawing(tuple(set_paragraphs(sheet, _foot_rows(sheet), sheet.sizes.smallest, box.inset(top=top - box.top))))
+    version = change_words.latest_change(pattern)
+    parts = [words_part(sheet, width, [[Span(version)]], size, facts=("version",))] if version else []
+    return [*parts, words_part(sheet, width, [small_print], size, above=1.0, facts=("cautions", "credit"))]
 
 
 def _cautions(sheet: Sheet) -> Paragraph:
@@ -67,14 +54,17 @@ def _cautions(sheet: Sheet) -> Paragraph:
     return _small_print(*cautions, sheet.plan.pattern.marked_as, loom_words.loom_mark(sheet.plan))
 
 
-def _cautions_heights(sheet: Sheet, width: float) -> HeightRange:
-    return exactly(paragraph_height(sheet, _cautions(sheet), sheet.sizes.smallest, width))
+def _cautions_parts(sheet: Sheet, width: float) -> list[Part]:
+    return [words_part(sheet, width, [_cautions(sheet)], sheet.sizes.smallest, facts=("cautions",))]
 
 
-def _draw_cautions(sheet: Sheet, box: Box) -> Drawing:
-    return Drawing(tuple(paragraph(sheet, _cautions(sheet), sheet.sizes.smallest, box)))
+def _notes_parts(sheet: Sheet, width: float) -> list[Part]:
+    """One paragraph that begins with its heading."""
+    spans = [span for note in _notes(sheet) for span in note]
+    heading = Span(f"{note_words.NOTES}.", Face.SERIF_SEMIBOLD)
+    return [words_part(sheet, width, [[heading, *spans]], sheet.sizes.small, facts=("notes",))]
 
 
-NOTES = paragraphs_panel("notes", _notes, note_words.NOTES, applies=lambda sheet: bool(_printed(sheet)))
-CAUTIONS = whole_panel("cautions", _cautions_heights, _draw_cautions, sinks=True)
-FOOT = whole_panel("foot", lambda sheet, width: exactly(_foot_height(sheet, width)), _draw_foot, sinks=True)
+NOTES = Panel("notes", _notes_parts, applies=lambda sheet: bool(_printed(sheet)))
+CAUTIONS = Panel("cautions", _cautions_parts, sinks=True)
+FOOT = Panel("foot", _foot_parts, sinks=True)

@@ -2,54 +2,54 @@
 
 from __future__ import annotations
 
-from math import ceil
+from typing import Final
 
-from cardmaker.card.sheet import Drawing, Sheet, whole_panel
+from cardmaker.card.parts import heading_part
+from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import RULE, SOFT
-from cardmaker.layout.stacking import HeightRange
-from cardmaker.layout.type_setting import figure, words_group
+from cardmaker.layout.stacking import HeightRange, Part
+from cardmaker.layout.type_setting import cap_height, figure, side_by_side, tail_depth
 from cardmaker.model.marks import Box, Face, Line, Mark, Words
 from cardmaker.wording import length_words
 
-LEAST_LINE, MOST_LINE = 5.8, 8.0  # a pencil's line
-NARROWEST, GAP = 27.0, 3.0  # of a blank with its label, and between blanks
+LEAST_LINE: Final = 5.6  # mm: a pencil's line
+MOST_LINE: Final = 8.0
+BETWEEN: Final = 3.0  # mm from one blank to the next
+AFTER_LABEL: Final = 1.2  # mm
+LEAST_BLANKS: Final = {"date": 15.0, "loom": 14.0, "note": 18.0}  # mm to write on; figures take less
+LEAST_FIGURE: Final = 11.0
 
 
-def _across(width: float) -> int:
-    return max(1, int((width + GAP) // (NARROWEST + GAP)))
+def _least_width(sheet: Sheet, blank: str) -> float:
+    label = sheet.wide(blank, Face.SANS, sheet.sizes.small)
+    return label + AFTER_LABEL + LEAST_BLANKS.get(blank, LEAST_FIGURE)
 
 
-def _heading_cells(sheet: Sheet, width: float) -> int:
-    """How many blanks' room the heading takes at the start of the first line; a whole line where that is narrow."""
-    across = _across(width)
-    column = (width - (across - 1) * GAP) / across
-    wide = sheet.wide(length_words.RESULTS, Face.SERIF_SEMIBOLD, sheet.sizes.heading) + 2
-    return min(across, ceil((wide + GAP) / (column + GAP)))
+def _rows(sheet: Sheet, width: float) -> list[list[str]]:
+    return side_by_side(length_words.RESULT_BLANKS, lambda blank: _least_width(sheet, blank), BETWEEN, width)
 
 
-def _rows(sheet: Sheet, width: float) -> int:
-    return ceil((len(length_words.RESULT_BLANKS) + _heading_cells(sheet, width)) / _across(width))
-
-
-def _heights(sheet: Sheet, width: float) -> HeightRange:
-    rows = _rows(sheet, width)
-    return HeightRange(rows * LEAST_LINE, rows * MOST_LINE)
-
-
-def _draw(sheet: Sheet, box: Box) -> Drawing:
-    """Blank lines to write on, named like the keys of `measured` in the file, after their heading."""
-    across, step = _across(box.width), box.height / _rows(sheet, box.width)
-    column = (box.width - (across - 1) * GAP) / across
-    size, heading = sheet.sizes.small, sheet.sizes.heading
-    name = Words(box.left, box.top + step - 1.2, length_words.RESULTS, Face.SERIF_SEMIBOLD, heading)
+def _draw(sheet: Sheet, box: Box) -> list[Mark]:
+    """Blank lines to write on, named like the keys of `measured` in the file; spare width makes them longer."""
+    rows = _rows(sheet, box.width)
+    step, size = box.height / len(rows), sheet.sizes.small
     marks: list[Mark] = []
-    for cell, blank in enumerate(length_words.RESULT_BLANKS, start=_heading_cells(sheet, box.width)):
-        x = box.left + cell % across * (column + GAP)
-        y = box.top + (cell // across + 1) * step - 1.2
-        start = x + sheet.wide(blank, Face.SANS, size) + 1.2
-        marks += [Words(x, y, blank, Face.SANS, size, SOFT), Line(start, y + 0.5, x + column, y + 0.5, RULE)]
-    first = Box(box.left, box.top, box.width, step)
-    return Drawing((words_group("heading", first, name), figure("blanks", box, marks, length_words.RESULTS_ALT_TEXT)))
+    for number, row in enumerate(rows, start=1):
+        spare = box.width - sum(_least_width(sheet, blank) for blank in row) - BETWEEN * (len(row) - 1)
+        x, y = box.left, box.top + number * step - tail_depth(size)
+        for blank in row:
+            right = x + _least_width(sheet, blank) + spare / len(row)
+            start = x + sheet.wide(blank, Face.SANS, size) + AFTER_LABEL
+            marks += [Words(x, y, blank, Face.SANS, size, SOFT), Line(start, y + 0.5, right, y + 0.5, RULE)]
+            x = right + BETWEEN
+    return [figure("blanks", box, marks, length_words.RESULTS_ALT_TEXT)]
 
 
-RESULTS = whole_panel("results", _heights, _draw)
+def _parts(sheet: Sheet, width: float) -> list[Part]:
+    rows = len(_rows(sheet, width))
+    least = max(LEAST_LINE, cap_height(sheet.sizes.small) + 2.5)
+    blanks = Part(HeightRange(rows * least, rows * MOST_LINE), lambda box: _draw(sheet, box), facts=("results",))
+    return [heading_part(sheet, width, length_words.RESULTS, length_words.TYPE_IT_IN), blanks]
+
+
+RESULTS = Panel("results", _parts)

@@ -1,48 +1,104 @@
-"""Where a pattern comes from: how it may be spoken of, and the recorded facts."""
+"""Where a pattern comes from: how it may be spoken of, and the recorded facts, the most honest first."""
 
 from __future__ import annotations
 
-from cardmaker.card.paragraphs import Paragraph, paragraph, paragraphs_panel
-from cardmaker.card.sheet import Drawing, Sheet, headed, heading_height, whole_panel
+from collections.abc import Iterator, Sequence
+from typing import Final, NamedTuple
+
+from cardmaker.card.paragraphs import Paragraph, paragraphs_panel
+from cardmaker.card.parts import heading_part, words_part
+from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import SOFT
-from cardmaker.layout.stacking import HeightRange
-from cardmaker.layout.type_setting import Span, text_height
-from cardmaker.model.marks import Box, Face
+from cardmaker.layout.stacking import Part, exactly
+from cardmaker.layout.type_setting import Span, cap_height, text_height, words_group
+from cardmaker.model.marks import Box, Face, Mark, Words
 from cardmaker.wording import phrases, source_words
 
-LEAST_FACTS = 3  # grade, holder, object
+ALWAYS: Final = 3  # facts: how sure, what was changed, the grade
+BETWEEN_COLUMNS: Final = 6.0  # mm
+AFTER_LABEL: Final = 2.0  # mm
+FULL_WIDTH_LINES: Final = 3  # a value that would take so many lines in a column has the whole width
+FIRST_PRIORITY: Final = 20  # of the facts that stand where there is room
 
 
-def _source(sheet: Sheet, facts: int | None = None) -> Paragraph:
-    """How the tape may be spoken of, then the first ``facts`` recorded facts, or all."""
+class _Cell(NamedTuple):
+    """A label and what is recorded, in its column; labels of one column are one wide."""
+
+    label: str
+    value: str
+    left: float
+    indent: float
+    width: float
+
+
+def _value_lines(sheet: Sheet, cell: _Cell) -> int:
+    return len(sheet.lines([Span(cell.value)], sheet.sizes.small, cell.width - cell.indent))
+
+
+def _indent(sheet: Sheet, labels: Sequence[str]) -> float:
+    return max(sheet.wide(label, Face.SANS, sheet.sizes.small) for label in labels) + AFTER_LABEL
+
+
+def _rows(sheet: Sheet, width: float) -> Iterator[list[_Cell]]:
+    """The facts two by two; one that is long has a row of its own."""
     source = sheet.plan.pattern.source
-    spans = [Span(source_words.source_sentence(source), Face.SANS_SEMIBOLD)]
-    if source is not None:
-        for label, value in source_words.source_facts(source)[:facts]:
-            spans += [Span(f"{phrases.capitalised(label)}:", colour=SOFT), Span(phrases.sentence(value))]
-    return spans
+    facts = source_words.source_facts(source) if source else []
+    if not facts:
+        return
+    labels = {label: phrases.capitalised(label) for label, _ in facts}
+    indent = _indent(sheet, list(labels.values()))
+    column = (width - BETWEEN_COLUMNS) / 2
+    waiting: list[_Cell] = []
+    for label, value in facts:
+        left = column + BETWEEN_COLUMNS if waiting else 0.0
+        cell = _Cell(labels[label], phrases.capitalised(value), left, indent, column)
+        if _value_lines(sheet, cell) >= FULL_WIDTH_LINES:
+            if waiting:
+                yield waiting
+                waiting = []
+            yield [cell._replace(left=0.0, width=width)]
+            continue
+        waiting.append(cell)
+        if len(waiting) == 2:
+            yield waiting
+            waiting = []
+    if waiting:
+        yield waiting
 
 
-def _height_by_facts(sheet: Sheet, width: float) -> list[float]:
-    """The height with none of the recorded facts, with the first, and so on to all of them."""
-    counts = sheet.line_counts(_source(sheet), sheet.sizes.small, width)
-    return [heading_height(sheet) + text_height(lines, sheet.sizes.small) for lines in counts[::2]]
+def _row_part(sheet: Sheet, row: list[_Cell], number: int, told: int) -> Part:
+    height = text_height(max(_value_lines(sheet, cell) for cell in row), sheet.sizes.small)
+    priority = 0 if told < ALWAYS else FIRST_PRIORITY + number
+    fact = "honest" if told < ALWAYS else "source"
+    return Part(exactly(height), lambda box: _draw_row(sheet, row, box), 0.9, (fact,), priority)
 
 
-def _heights(sheet: Sheet, width: float) -> HeightRange:
-    heights = _height_by_facts(sheet, width)
-    return HeightRange(heights[min(LEAST_FACTS, len(heights) - 1)], heights[-1])
+def _draw_row(sheet: Sheet, row: Sequence[_Cell], box: Box) -> list[Mark]:
+    size = sheet.sizes.small
+    baseline = box.top + cap_height(size)
+    marks: list[Mark] = []
+    for cell in row:
+        x = box.left + cell.left
+        lines = sheet.lines([Span(cell.value)], size, cell.width - cell.indent)
+        label = Words(x, baseline, cell.label, Face.SANS, size, SOFT)
+        value = sheet.set(lines, x + cell.indent, baseline, size)
+        marks.append(words_group("paragraph", Box(x, box.top, cell.width, box.height), label, *value))
+    return marks
 
 
-def _draw(sheet: Sheet, box: Box) -> Drawing:
-    marks, body = headed(sheet, box, source_words.SOURCE)
-    heights = _height_by_facts(sheet, box.width)
-    shown = len(heights) - 1
-    while shown > LEAST_FACTS and heights[shown] > box.height + 1e-6:
-        shown -= 1
-    marks += paragraph(sheet, _source(sheet, shown), sheet.sizes.small, body)
-    return Drawing(tuple(marks))
+def _parts(sheet: Sheet, width: float) -> list[Part]:
+    source = sheet.plan.pattern.source
+    sentence: Paragraph = [Span(source_words.source_sentence(source), Face.SANS_SEMIBOLD)]
+    parts = [
+        heading_part(sheet, width, source_words.SOURCE),
+        words_part(sheet, width, [sentence], sheet.sizes.body, above=0.0, facts=("honest",)),
+    ]
+    told = 0
+    for number, row in enumerate(_rows(sheet, width)):
+        parts.append(_row_part(sheet, row, number, told))
+        told += len(row)
+    return parts
 
 
-SOURCE = whole_panel("source", _heights, _draw)
+SOURCE = Panel("source", _parts, applies=lambda sheet: sheet.plan.pattern.source is not None)
 HISTORY = paragraphs_panel("history", lambda sheet: [[Span(source_words.source_sentence(sheet.plan.pattern.source))]])

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
 from cardmaker.card.sheet import Drawing, Sheet, whole_panel
-from cardmaker.layout.ink import HEAVY, POINT, SOFT
+from cardmaker.layout.ink import HEAVY, POINT
 from cardmaker.layout.stacking import HeightRange, exactly
 from cardmaker.layout.type_setting import NO_BREAK, Span, cap_height, cut, fitting_size, leading, words_group
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Words
-from cardmaker.wording import length_words, loom_words, phrases, title_words, winding_words
-from cardmaker.wording.formatters import small_length
+from cardmaker.wording import length_words, phrases, title_words
 
 FACTS, FACT_GAP = 4, 4.0  # columns, and mm between them
 HOLE_ROOM = 7.5  # what names keep clear of a corner that is punched
@@ -17,19 +16,6 @@ NARROW = 112.0  # on narrower cards code, version and date always stand below th
 ASCENT = 0.72  # of the size: from the top of the box to the name's baseline
 ABOVE_FACTS = 3.6
 ABOVE_NAME_FACTS = 2.4
-
-
-def _facts(sheet: Sheet) -> list[tuple[str, str]]:
-    """Four things to know before anything else: each a value and what it means."""
-    plan, units = sheet.plan, sheet.units
-    colours = len({run.yarn for run in plan.runs})
-    tape = length_words.from_tape(plan, "width")
-    return [
-        (phrases.end_count(plan.ends), title_words.symmetry(plan)),
-        (small_length(plan.width.likely_mm, units), title_words.width_basis(plan.width, units, tape)),
-        (phrases.plural(colours, "colour"), winding_words.colour_changes(plan)),
-        (plan.loom.title, loom_words.heddle_spaces(plan.loom, brief=True)),
-    ]
 
 
 def _number(sheet: Sheet, width: float) -> str:
@@ -59,39 +45,6 @@ def _head_height(sheet: Sheet, width: float) -> float:
     return cap_height(sheet.sizes.title) + 2.6 + number
 
 
-def _fact_width(width: float) -> float:
-    return (width - (FACTS - 1) * FACT_GAP) / FACTS
-
-
-def _heights(sheet: Sheet, width: float) -> HeightRange:
-    small, column = sheet.sizes.small, _fact_width(width)
-    lines = max(len(sheet.lines([Span(meaning)], small, column)) for _, meaning in _facts(sheet))
-    height = _head_height(sheet, width) + ABOVE_FACTS + cap_height(sheet.sizes.count) + 1.6
-    return exactly(height + lines * leading(small) + _about_height(sheet, width))
-
-
-def _about_height(sheet: Sheet, width: float) -> float:
-    lines = len(sheet.lines(_about(sheet), sheet.sizes.small, width))
-    return 1.4 + lines * leading(sheet.sizes.small) if lines else 0.0
-
-
-def _about(sheet: Sheet) -> Paragraph:
-    """What it is for, and what it looks like."""
-    pattern = sheet.plan.pattern
-    return [Span(text) for text in (title_words.uses(pattern.purposes), pattern.about) if text]
-
-
-def _draw(sheet: Sheet, box: Box) -> Drawing:
-    small = sheet.sizes.small
-    marks = _name_and_number(sheet, box)
-    y = box.top + _head_height(sheet, box.width)
-    first = y + leading(small) - 0.4
-    marks += paragraph(sheet, _about(sheet), small, box.inset(top=first - cap_height(small) - box.top))
-    y += _about_height(sheet, box.width)
-    marks.append(Line(box.left, y + 1.4, box.right, y + 1.4, HEAVY))
-    return Drawing((*marks, *_fact_columns(sheet, box, y + ABOVE_FACTS + cap_height(sheet.sizes.count))))
-
-
 def _name_and_number(sheet: Sheet, box: Box) -> list[Mark]:
     """The name in the largest type that its line holds; code, version and date beside it or below."""
     if sheet.layout.punch == "corner":  # a hole to hang the card by, 3 mm within the margins
@@ -116,19 +69,6 @@ def title_group(sheet: Sheet, box: Box) -> Group:
     title = cut(whole, face, size, box.width, sheet.ruler)
     words = Words(box.left, box.top + ASCENT * sizes.title * POINT, title, face, size)
     return words_group("title", box, words, alt=whole if title != whole else "")
-
-
-def _fact_columns(sheet: Sheet, box: Box, baseline: float) -> list[Mark]:
-    marks: list[Mark] = []
-    small, column = sheet.sizes.small, _fact_width(box.width)
-    for number, (value, meaning) in enumerate(_facts(sheet)):
-        x = box.left + number * (column + FACT_GAP)
-        size = fitting_size(value, Face.SANS_BOLD, sheet.sizes.count, column, sheet.ruler, sheet.sizes.body)
-        lines = sheet.lines([Span(meaning, colour=SOFT)], small, column)
-        below = sheet.set(lines, x, baseline + leading(small) + 0.8, small)
-        place = Box(x, baseline - cap_height(size), column, box.bottom - baseline + cap_height(size))
-        marks.append(words_group("paragraph", place, Words(x, baseline, value, Face.SANS_BOLD, size), *below))
-    return marks
 
 
 def _name_facts(sheet: Sheet) -> Paragraph:
@@ -165,6 +105,5 @@ def _draw_plain_name(sheet: Sheet, box: Box) -> Drawing:
     return Drawing((*_name_and_number(sheet, box), Line(box.left, y, box.right, y, HEAVY)))
 
 
-TITLE = whole_panel("title", _heights, _draw)
 NAME = whole_panel("name", _name_heights, _draw_name)
 PLAIN_NAME = whole_panel("plain-name", lambda sheet, width: exactly(_head_height(sheet, width)), _draw_plain_name)

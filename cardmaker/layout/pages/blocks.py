@@ -65,7 +65,7 @@ class Table(NamedTuple):
 class Item(NamedTuple):
     """One line of an index, or a part of one: a code or a name or both, the page, and the place that it leads to.
 
-    ``told`` says the same to whoever cannot see where it stands.
+    ``told`` says the same to whoever cannot see where it stands. ``figure`` is what it is sorted by, set before it.
     """
 
     code: str
@@ -73,18 +73,21 @@ class Item(NamedTuple):
     page: str
     target: str
     told: str
+    figure: str = ""
 
 
 class Listing(NamedTuple):
     """The lines of an index under one key, which is said again where they go on. Without names they stand side by side.
 
-    ``longest_code`` and ``longest_page`` are what it has room for, so that several listings stand in line.
+    ``longest_code`` and ``longest_page`` are what it has room for, so that several listings stand in line. ``beside``
+    sets the one item that it has on the line of its key.
     """
 
     key: str
     items: tuple[Item, ...]
     longest_code: str
     longest_page: str
+    beside: bool = False
 
 
 class Picture(NamedTuple):

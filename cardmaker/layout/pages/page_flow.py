@@ -61,6 +61,13 @@ def _body(leaf: Leaf, running: Running) -> Box:
     return leaf.printable.inset(top=head_height(leaf, running), bottom=_foot_height(leaf, running))
 
 
+def room_below(blocks: Sequence[Block], leaf: Leaf, running: Running = _PLAIN) -> float:
+    """How much of the last column is free under the blocks, in mm. Raises TooWide."""
+    *_, last = _pages(blocks, leaf, running)
+    bottom = _body(leaf, running).bottom
+    return bottom - (last[-1].box.bottom if last else _body(leaf, running).top)
+
+
 SCANT: Final = 0.2  # of its columns: what a last page holds at the least before it is worth its paper
 MOST_PAGES: Final = 3  # of a text that is tightened; one page less of many is not worth smaller type
 

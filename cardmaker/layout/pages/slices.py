@@ -29,6 +29,7 @@ from cardmaker.model.marks import Box, Dot, Face, Mark, Rectangle, Words
 ABOVE_HEADING: Final = 5.0
 ABOVE_TABLE: Final = 1.6
 ABOVE_KEY: Final = 2.2
+BETWEEN_KEYS: Final = 1.1  # with their one item beside each
 BETWEEN_PARAGRAPHS: Final = 2.0
 HANG: Final = 4.6  # how far sentences stand in from their tick box or dot
 LEAST_LINES: Final = 2  # of a paragraph, on either side of the end of a page
@@ -68,11 +69,17 @@ def slices_of(blocks: Sequence[Block], leaf: Leaf) -> list[Slice]:
         elif isinstance(block, Break):
             breaks = True
         elif parts := _pieces(block, owner, leaf):
-            first = replace(parts[0], above_mm=(parts[0].above_mm + above) * leaf.air, breaks=breaks)
+            own = BETWEEN_KEYS if _joined(unpacked, owner) else parts[0].above_mm
+            first = replace(parts[0], above_mm=(own + above) * leaf.air, breaks=breaks)
             parts = [first, *parts[1:]]
             made += _kept_whole(parts) if keeps == "whole" else _kept_on(parts) if keeps == "on" else parts
             above, breaks = 0.0, False
     return made
+
+
+def _joined(blocks: Sequence[tuple[Block, Keeping]], index: int) -> bool:
+    """Whether a key with its item beside it comes right after another one."""
+    return index > 0 and all(isinstance(block, Listing) and block.beside for block, _ in blocks[index - 1 : index + 1])
 
 
 Keeping = Literal["", "on", "whole"]  # a block that may go its own way; whose end stays with the next; or all of it
@@ -110,7 +117,7 @@ def _is_alone(blocks: Sequence[tuple[Block, Keeping]], index: int, leaf: Leaf) -
     before, keeps = blocks[index - 1] if index else (None, "")
     is_first = isinstance(before, Heading) or bool(keeps and before and not _alike(before, block))
     if isinstance(block, Listing):
-        return is_first and len(listing_parts(block, leaf)[1]) < LEAST_ROWS
+        return is_first and len(listing_parts(block, leaf)) <= LEAST_ROWS
     is_last_but_one = index + 2 == len(blocks) or not _alike(block, blocks[index + 2][0])
     return is_first or (is_last_but_one and isinstance(block, Paragraph) and block.mark != "none")
 
@@ -213,8 +220,8 @@ def _table(block: Table, owner: int, leaf: Leaf) -> list[Slice]:
 
 def _listing(block: Listing, owner: int, leaf: Leaf) -> list[Slice]:
     """The key, and each line by itself; the key stays with two lines and is said again in every further column."""
-    (height, draw), lines = listing_parts(block, leaf)
-    head = Slice(owner, "table", block.key, height, draw, ABOVE_KEY, keeps=True)
+    (height, draw), *lines = listing_parts(block, leaf)
+    head = Slice(owner, "table", block.key, height, draw, ABOVE_KEY, keeps=not block.beside)
     again = replace(head, keeps=False, above_mm=0.0)
     return [head, *_kept([Slice(owner, "table", block.key, high, row, again=again) for high, row in lines])]
 

@@ -1,0 +1,100 @@
+"""The head of a record: name, what it is for, and four things to know before anything else."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final, NamedTuple
+
+from cardmaker.card.name_head import name_part, rule_part
+from cardmaker.card.parts import words_part
+from cardmaker.card.sheet import Panel, Sheet
+from cardmaker.layout.ink import SOFT
+from cardmaker.layout.stacking import Part, exactly
+from cardmaker.layout.type_setting import SetLine, Span, cap_height, fitting_size, leading, words_group
+from cardmaker.model.marks import Box, Face, Mark, Words
+from cardmaker.wording import length_words, loom_words, phrases, title_words
+from cardmaker.wording.formatters import small_length, warp_length
+
+BETWEEN: Final = 4.0  # mm from one fact to the next
+BELOW_VALUE: Final = 0.8  # mm more than the leading, from a value to what it means
+SHARES: Final = (0.9, 1.05, 1.0, 1.05)  # of the width: the loom's name and the warp are the longest
+
+
+class _Fact(NamedTuple):
+    """A value and what it means."""
+
+    value: str
+    meaning: str
+
+
+def _facts(sheet: Sheet) -> list[_Fact]:
+    plan, units = sheet.plan, sheet.units
+    tape = length_words.from_tape(plan, "width")
+    return [
+        _Fact(phrases.end_count(plan.ends), title_words.symmetry(plan)),
+        _Fact(small_length(plan.width.likely_mm, units), title_words.width_basis(plan.width, units, tape)),
+        _Fact(plan.loom.title, loom_words.heddle_spaces(plan.loom, brief=True)),
+        _Fact(warp_length(plan.lengths.wind_mm, units), length_words.wind_and_get(plan.lengths, units)),
+    ]
+
+
+class _Column(NamedTuple):
+    """A fact in its column, set."""
+
+    left: float
+    width: float
+    value: str
+    size: float
+    lines: list[SetLine]
+
+
+def _columns(sheet: Sheet, width: float) -> list[_Column]:
+    facts, small = _facts(sheet), sheet.sizes.small
+    share = (width - BETWEEN * (len(facts) - 1)) / sum(SHARES)
+    columns = []
+    left = 0.0
+    for fact, part in zip(facts, SHARES, strict=True):
+        wide = part * share
+        size = fitting_size(fact.value, Face.SANS_BOLD, sheet.sizes.count, wide, sheet.ruler, sheet.sizes.smallest)
+        meaning = sheet.lines([Span(fact.meaning, colour=SOFT)], small, wide)
+        value = sheet.lines([Span(fact.value, Face.SANS_BOLD)], size, wide)
+        columns.append(_Column(left, wide, value[0][0].text, size, [*value[1:], *meaning]))
+        left += wide + BETWEEN
+    return columns
+
+
+def _facts_part(sheet: Sheet, width: float) -> Part:
+    columns, small = _columns(sheet, width), sheet.sizes.small
+    lines = max(len(column.lines) for column in columns)
+    height = cap_height(sheet.sizes.count) + BELOW_VALUE + lines * leading(small)
+    facts = ("ends", "width", "loom", "warp")
+    return Part(exactly(height), lambda box: _draw_facts(sheet, columns, box), 2.6, facts)
+
+
+def _draw_facts(sheet: Sheet, columns: Sequence[_Column], box: Box) -> list[Mark]:
+    baseline = box.top + cap_height(sheet.sizes.count)
+    marks: list[Mark] = []
+    for column in columns:
+        x = box.left + column.left
+        value = Words(x, baseline, column.value, Face.SANS_BOLD, column.size)
+        below = sheet.set(column.lines, x, baseline + BELOW_VALUE + leading(sheet.sizes.small), sheet.sizes.small)
+        marks.append(words_group("paragraph", Box(x, box.top, column.width, box.height), value, *below))
+    return marks
+
+
+def _about_parts(sheet: Sheet, width: float) -> list[Part]:
+    """What it is for, and what it looks like: where there is room."""
+    pattern = sheet.plan.pattern
+    spans = [Span(text) for text in (title_words.uses(pattern.purposes), pattern.about) if text]
+    if not spans:
+        return []
+    return [words_part(sheet, width, [spans], sheet.sizes.small, above=0.4, facts=("use", "about"), priority=15)]
+
+
+def _parts(sheet: Sheet, width: float) -> list[Part]:
+    return [
+        name_part(sheet, width), *_about_parts(sheet, width), rule_part(sheet), _facts_part(sheet, width),
+    ]  # fmt: skip
+
+
+TITLE = Panel("title", _parts)
