@@ -27,6 +27,7 @@ import pytest
 
 from cardmaker.card.composing import Composed, compose_card
 from cardmaker.jobs import card_making, loading, plan_making
+from cardmaker.layout.ink import ACCENT
 from cardmaker.model.card_layout import Paper
 from cardmaker.model.loom import Mark as Marked
 from cardmaker.model.marks import Box, Dot, Face, Group, Line, Mark, Path, Words
@@ -278,20 +279,21 @@ def test_the_printed_counts_are_the_plans(case: Case) -> None:
     assert said.startswith(of.pattern.title) or of.pattern.title in said
     assert f"{of.ends} end" in said
     placement = of.placement
-    count, last = ("", "last space") if placement.back is None else ("front ", "last")  # of two heddles the front one
-    assert f"{last} {label(placement.last_space, of)}, a {placement.last_kind}" in said
-    assert f"{placement.empty_left} empty left, {placement.empty_right} empty right" in said
-    assert f"When done {count}{placement.holes} hole" in said
-    assert re.search(rf"\b{placement.slots} slots? ·", said)
+    front = "" if placement.back is None else "front "  # of two heddles the front one
+    assert f"last space {label(placement.last_space, of)}, a {placement.last_kind}" in said
+    assert f"{placement.empty_left} empty left {placement.empty_right} empty right" in said
+    assert re.search(rf"\b{placement.holes} {front}holes? {placement.slots} {front}slots? ", said)
 
 
 @read_back_cards
-def test_the_printed_flags_are_the_first_and_the_last_space(case: Case) -> None:
+def test_the_first_space_is_flagged_and_told(case: Case) -> None:
     of, said = plan(*case[:2]), read_back(case)
-    front = "front " if of.placement.back else ""
-    first, last = of.placement.first_space, of.placement.last_space
-    assert f"end 1: {front}{label(first, of)}, a {of.placement.first_kind}" in said
-    assert f"end {of.ends}: {front}{label(last, of)}, a {of.placement.last_kind}" in said
+    placement = of.placement
+    counted = of.loom.kind_of(placement.first_space - placement.shifted)
+    assert f" to the left: a {counted}." in said
+    board = next(group for group in panels(card(case)) if group.name == "board")
+    flagged = [mark.text for mark in all_words(board.marks) if mark.colour == ACCENT]
+    assert flagged == [label(placement.first_space, of)]
 
 
 @read_back_cards

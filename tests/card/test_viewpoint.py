@@ -31,7 +31,7 @@ VIEWS = {
     "behind": Viewpoint(from_behind=True),
     "left-behind": Viewpoint(left_hand=True, from_behind=True),
 }
-FROM_SEAT = re.compile(r"\bas you sit\b|\bSeen from your seat\b")
+FROM_SEAT = re.compile(r"\bas you sit\b|\b[Ss]een from your seat\b")
 FROM_BEHIND = re.compile(r"\b[Ff]rom behind\b")
 # what is named as the weaver sits, on a card that is seen from behind else: the shuttle, and the face of the tape
 SHUTTLE = re.compile(r"Weft on the|weft hangs")
@@ -286,5 +286,7 @@ def test_tags_handouts_and_the_teacher_s_sheet_say_from_where(mixed_class: class
     assert "Left and right are named as the student sits; from behind where it says so." in teacher
     assert "Reproducer on Seventeen, from behind:" in teacher
     (both,) = mixed_class.pages["handouts"][:1]
-    assert "end 1: L12, a hole" in printed(both)
+    assert "Say 1 on the mark and count to 12, to the left: a hole. End 1 goes there." in printed(both).replace(
+        "\xa0", " "
+    )
     assert len(FROM_BEHIND.findall(printed(both))) >= 2

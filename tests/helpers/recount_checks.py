@@ -234,33 +234,47 @@ def check_threading_words(text: str, told: Told) -> int:
             back = space + offset
             assert (flag[4], flag[5]) == (told.label(back), threading.back_kind(back))
         seen += 1
-    if found := re.search(rf"count to the (left|right): stop at (\d+), {KIND}", text):
+    counted = r"(?:rom the mark \(0\) count (\d+)|ay 1 on the mark and count to (\d+),) to the (left|right)"
+    if found := re.search(rf"{counted}: {KIND}", text):
         side, said, kind = told.counted()
         assert side in (told.seat.begins, "middle") or len(ends) == 1  # a lone end may lie past the mark
-        assert (found[1], int(found[2]), found[3]) == (told.seat.begins if side == "middle" else side, said, kind)
+        assert (found[3], int(found[1] or found[2]), found[4]) == (
+            told.seat.begins if side == "middle" else side,
+            said,
+            kind,
+        )
+        assert bool(found[2]) == is_one(threading)
+        assert (offset is None) == ("On the front heddle, " not in text)
         seen += 1
-    if offset is not None and "count to the" in text:
-        assert re.search(r"On the front heddle (?:the mark|say 1 on|begin at)", text)
-    if found := re.search(r"[Tt]he marked (hole|slot) is 0|[Ss]ay 1 on the marked (hole|slot)", text):
-        middle = threading.heddle.middle
-        assert middle is not None
-        assert bool(found[2]) == (threading.heddle.mark == "counted as one")
-        assert (found[1] or found[2]) == told.kind(middle)
+    if found := re.search(rf"egin at the mark: {KIND}", text):
+        assert told.counted()[0] == "middle"
+        assert found[1] == told.counted()[2]
+        seen += 1
+    if found := re.search(
+        rf"{NO_END}, {KIND}(?: as you sit| from behind)? end 1, counted from the mark \((0|1)\)", text
+    ):
+        if offset is None:
+            assert (found[1], found[2]) == (told.label(first), told.kind(first))
+        else:  # the two stand below each other, the back one last
+            assert (found[1], found[2]) == (told.label(first + offset), threading.back_kind(first + offset))
+            assert re.search(rf"front {told.label(first)}, an? {told.kind(first)} ", text)
+        assert (found[3] == "1") == is_one(threading)
+        seen += 1
     if found := re.search(r"If that is a (hole|slot) you have miscounted", text):
         assert found[1] == OTHER_KIND[told.counted()[2]]
         found = re.search(rf"go 1 space to the (left|right), to {NO_END}, {KIND}: end 1 goes there", text)
         aside = (found[1], found[2], found[3]) if found else None
         assert aside == ((told.step(), told.label(first), told.kind(first)) if told.step() else None)
     if found := re.search(
-        rf"When done (front )?(\d+) holes?, (\d+) slots? (?:· )?(\d+) empty (left|right),? (\d+) empty (left|right) "
-        rf"(?:· )?last (?:space )?{NO_END}, {KIND}",
+        rf"(\d+) (front )?holes?,? (\d+) (front )?slots? (?:· )?(\d+) empty (left|right),? (\d+) empty (left|right) "
+        rf"(?:· )?last space {NO_END}, {KIND}",
         text,
     ):
         kinds = threading.kinds()
-        assert bool(found[1]) == (offset is not None)
-        assert (int(found[2]), int(found[3])) == (kinds.count("hole"), kinds.count("slot"))
-        assert {found[5]: int(found[4]), found[7]: int(found[6])} == told.empties()
-        assert (found[8], found[9]) == (told.label(last), told.kind(last))
+        assert bool(found[2]) == bool(found[4]) == (offset is not None)
+        assert (int(found[1]), int(found[3])) == (kinds.count("hole"), kinds.count("slot"))
+        assert {found[6]: int(found[5]), found[8]: int(found[7])} == told.empties()
+        assert (found[9], found[10]) == (told.label(last), told.kind(last))
         seen += 1
     if found := re.search(r"middle end, no\. (\d+) \(([^)]*)\), lies in (?:the (middle) space|([LR]\d+))", text):
         place = "the middle" if found[3] else found[4]
@@ -271,6 +285,11 @@ def check_threading_words(text: str, told: Told) -> int:
         assert offset is not None
         assert (found[1], found[2]) == (told.seat.seen("left" if offset < 0 else "right"), told.label(first + offset))
     return seen
+
+
+def is_one(threading: Threading) -> bool:
+    """Whether one is said on the mark; a mark between two spaces is nought."""
+    return threading.heddle.middle is not None and threading.heddle.mark == "counted as one"
 
 
 def check_winding_words(text: str, told: Told) -> None:

@@ -25,13 +25,14 @@ def heddle(card: Card) -> Iterator[Fault]:
         yield same("first space" if number == 1 else "last space", found[2], where(card, begin if number == 1 else end))
     sides = ("right", "left") if view.left_hand else ("left", "right")
     empty = ", ".join(f"{place[f'empty_{side}']} empty {side}" for side in sides)
-    for found in card.find(r"When done (?:front )?(\d.*?) last (?:space )?(\S.*?, a (?:hole|slot))"):
+    checks = r"(\d+ (?:front )?holes?,? \d+ (?:front )?slots?(?: ·)? \d+ empty \w+,? \d+ empty \w+)(?: ·)?"
+    for found in card.find(rf"{checks} last space (\S.*?, a (?:hole|slot))"):
         ours = f"{counted(place['holes'], 'hole')}, {counted(place['slots'], 'slot')}, {empty}"
-        yield same("when done", re.sub(r"[·,]", " ", found[1]).split(), ours.replace(",", "").split())
+        yield same("when done", re.sub(r"[·,]| front ", " ", found[1]).split(), ours.replace(",", "").split())
         yield same("when done, last", found[2], f"{place['last_label']}, a {place['last_kind']}")
     stop = begin - places.shift
-    for found in card.find(r"stop at (\d+), a (hole|slot)"):
-        yield same("stop at", found.groups(), (str(said_on(card.loom, places.spaces, stop)), kind_of(card.loom, stop)))
+    for found in card.find(r"[Mm]ark(?: \(0\))?(?: and)? count (?:to )?(\d+),? to the \w+: a (hole|slot)"):
+        yield same("count to", found.groups(), (str(said_on(card.loom, places.spaces, stop)), kind_of(card.loom, stop)))
     for found in card.find(r"Then go 1 space to the (left|right), to (\w+), a (hole|slot)"):
         side = view.side("right" if places.shift > 0 else "left")
         yield same("then go", found.groups(), (side, place["first_label"], place["first_kind"]))

@@ -146,8 +146,8 @@ def test_1_an_odd_count_in_numbers() -> None:
 
 def test_1_an_odd_count_on_the_card() -> None:
     said = words(card_file(written("first.yaml", FIRST_TRY), "--loom", "small-box"))
-    holds(said, "First Try", "13 ends", "end 1: L6, a hole", "end 13: R6, a hole", "same from both edges")
-    holds(said, "no. 7 (white), lies in the middle space", "7 holes, 6 slots · 5 empty left, 5 empty right")
+    holds(said, "First Try", "13 ends", "count 6 to the left: a hole. End 1 goes there.", "same from both edges")
+    holds(said, "7 holes 6 slots 5 empty left 5 empty right last space R6, a hole")
     holds(said, "13 ends = 6 round trips and 1 single", "you finish at the far post, and that is right")
     assert not re.search(r"\b6\.5\b|\b1[24] ends", said)
 
@@ -232,8 +232,8 @@ def test_4_on_the_other_looms(loom: str, empty: int) -> None:
     assert (place["last_label"], place["last_kind"]) == ("R15", "slot")
     assert (place["empty_left"], place["empty_right"]) == (empty, empty)
     said = words(printed(("three-paths", loom, "letter")))
-    holds(said, "end 1: L15, a slot", "end 31: R15, a slot", f"{empty} empty left, {empty} empty right")
-    holds(said, "If that is a hole you have miscounted.", "15 holes, 16 slots")
+    holds(said, "count 15 to the left: a slot. End 1 goes there.")
+    holds(said, f"15 holes 16 slots {empty} empty left {empty} empty right last space R15, a slot")
 
 
 EVEN_ENDS = "1 Re, 3 Wh, 1 Bu, 5 Wh, 1 Bu, 3 Wh, 1 Re"  # ends 2, 4 ... 30 of 3 5 3 9 3 5 3
@@ -258,7 +258,7 @@ def test_4_the_shed_sentence_follows_the_loom() -> None:
     assert runs_of(answer["sheds"]["down"]) == [2, 2, 2, 4, 2, 2, 2]
     assert runs_of(answer["sheds"]["up"]) == [1, 3, 1, 5, 1, 3, 1]
     said = words(card_file("three-paths", "--loom", loom))
-    holds(said, f"Pressed down: {ODD_ENDS}", f"Lifted up: {EVEN_ENDS}", "end 1: L15, a hole")
+    holds(said, f"Pressed down: {ODD_ENDS}", f"Lifted up: {EVEN_ENDS}", "15 to the left: a hole. End 1 goes there.")
 
 
 def runs_of(yarns: Iterable[str]) -> list[int]:
@@ -394,12 +394,12 @@ def test_7_five_posts_move_one_space_and_say_why(loom: str, left: int, right: in
     said = words(printed(("five-posts", loom, "letter")))
     holds(
         said,
-        "stop at 15, a slot.",
+        "From the mark (0) count 15 to the left: a slot.",
         "Then go 1 space to the right, to L14, a hole: end 1 goes there",
         "because the red cord ends must lie in slots",
-        "end 1: L14, a hole",
+        "last space R16, a ",
     )
-    holds(said, f"{left} empty left, {right} empty right")
+    holds(said, f"{left} empty left {right} empty right")
 
 
 def test_7_posts_never_land_in_holes_on_two_heddles() -> None:
