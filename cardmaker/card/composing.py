@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final, TypeGuard
 
 from cardmaker.card.facts import FACTS
 from cardmaker.card.fitting import DoesNotFit, Fitted, Placed, fit
-from cardmaker.card.margin_marks import NotchPlace, fold_marks, notch_group, notch_place, punch_marks
+from cardmaker.card.margin_marks import fold_marks, notch_panel, notch_place, punch_marks
 from cardmaker.card.panels import PANELS, READING_ORDER
 from cardmaker.card.panels.ribbon_panel import above_notch, draw_ribbon, ribbon_column
 from cardmaker.card.sheet import NO_OWNER, CardOwner, Drawing, Sheet, tightened
@@ -71,21 +71,21 @@ def compose_card(
         groups.append(_group("ribbon", ribbon, draw_ribbon(sheet, ribbon)))
     sheet, fitted = _fitted(sheet, areas)
     groups += [_panel_group(placed) for placed in fitted.placed]
-    in_margins = _in_margins(sheet, notch)
+    if notch:
+        groups.append(notch_panel(sheet, notch))
+    signs = _signs_in_margins(layout, paper)
     title = title_words.card_title(plan.pattern)
-    page = Page(paper.width_mm, paper.height_mm, (*_in_reading_order(groups), *in_margins), title)
+    page = Page(paper.width_mm, paper.height_mm, (*_in_reading_order(groups), *signs), title)
     printed = {fact for fact, there in (("face", column), ("notch", notch)) if there}
     printed |= {fact for placed in fitted.placed for part in placed.parts for fact in part.facts}
     return Composed(page, frozenset(printed), _left_out(fitted, printed))
 
 
-def _in_margins(sheet: Sheet, notch: NotchPlace | None) -> list[Group]:
-    """The notch, and the marks for holes and folds, which nobody needs to hear."""
-    layout, paper = sheet.layout, sheet.paper
+def _signs_in_margins(layout: CardLayout, paper: Paper) -> list[Group]:
+    """Where holes and folds come, which nobody needs to hear."""
     whole = Box(0.0, 0.0, paper.width_mm, paper.height_mm)
     signs = {"punch": punch_marks(layout, paper), "fold": fold_marks(layout, paper)}
-    seen = [Group("artefact", name, whole, tuple(marks)) for name, marks in signs.items() if marks]
-    return [*([notch_group(sheet, notch)] if notch else []), *seen]
+    return [Group("artefact", name, whole, tuple(marks)) for name, marks in signs.items() if marks]
 
 
 def _areas(layout: CardLayout, paper: Paper) -> list[Box]:

@@ -15,7 +15,7 @@ from cardmaker.model.marks import Box, Face, Group, Line, Mark, Words
 from cardmaker.model.record_class import record
 from cardmaker.wording import ribbon_words
 
-REACH: Final = 4.3  # mm: many home printers leave a sixth of an inch white (common practice, no source)
+REACH: Final = 4.5  # mm: many home printers leave a sixth of an inch white (common practice, no source)
 ARM: Final = 1.5  # mm: of the cross in the middle of a hole
 HOLE: Final = 4.0  # mm: the radius of the largest hole that a punch cuts
 US_HOLES_APART: Final = 4.25 * 25.4
@@ -133,8 +133,11 @@ def _label_high(sheet: Sheet) -> float:
     return text_height(2, sheet.sizes.smallest)
 
 
-def notch_group(sheet: Sheet, place: NotchPlace) -> Group:
-    """The notch: cut lines from the edge inwards and across, marks for the narrowest and the widest tape, its words."""
+def notch_panel(sheet: Sheet, place: NotchPlace) -> Group:
+    """The notch, a panel of its own that may stand in the margin.
+
+    Cut lines from the edge inwards and across, marks for the narrowest and the widest tape, and its words.
+    """
     width, page = sheet.face_plan.width, sheet.paper
     middle = place.column.top + place.column.height / 2 if place.column else page.height_mm / 2
     sign = 1 if place.at_left else -1
@@ -148,7 +151,8 @@ def notch_group(sheet: Sheet, place: NotchPlace) -> Group:
     ]
     marks += _label_in_column(sheet, place.column) if place.column else _label_in_margin(sheet, place, middle)
     box = _box(sheet, place, middle)
-    return figure("notch", box, marks, ribbon_words.notch_alt_text(width, sheet.units))
+    drawn = figure("notch", box, marks, ribbon_words.notch_alt_text(width, sheet.units))
+    return Group("panel", "notch", box, (drawn,))
 
 
 def _limits(width_of_tape: tuple[float, float], inner: float, sign: int, middle: float) -> list[Mark]:

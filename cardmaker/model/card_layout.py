@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 BindingSide = Literal["left", "right", "none"]
 LETTER_WIDTH, LETTER_HEIGHT, A4_HEIGHT = 215.9, 279.4, 297.0
 PRINTERS_REACH = 6.0  # mm: home printers print no nearer to an edge (common practice, no source)
-MOST_HIGH_ON_LETTER = LETTER_HEIGHT - 2 * PRINTERS_REACH
+MOST_HIGH_ON_LETTER = LETTER_HEIGHT - 2 * (PRINTERS_REACH + 0.5)  # strokes and tails stand a little over the margins
 
 
 @record

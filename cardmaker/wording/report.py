@@ -70,7 +70,7 @@ def bench_sections(plan: Plan, units: Units) -> list[list[str]]:
 
 def _section(heading: str, lines: Iterable[str]) -> list[str]:
     """The heading with its lines, long ones broken; nothing without lines."""
-    broken = [part for line in lines if line for part in _broken(line)]
+    broken = [part for text in lines for line in text.splitlines() for part in _broken(line)]
     return [heading, *broken] if broken else []
 
 

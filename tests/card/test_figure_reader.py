@@ -13,8 +13,9 @@ from typing import Final, NamedTuple
 import numpy as np
 import pytest
 
-from cardmaker.layout.ink import HAIRLINE, Ink, hatching, yarn_inks
+from cardmaker.layout.ink import HAIRLINE, Ink, hatching, ink_of
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Page, Rectangle, Words
+from cardmaker.reckoning.stripes.colour_clash import lightness
 from tests.helpers.card_faults import grown, letters_box
 from tests.helpers.figure_reader import AROUND_MM, FACES, copy_of_a_copy, read_figure
 from tests.helpers.painted import paint
@@ -77,7 +78,9 @@ def test_every_number_of_a_warp_is_read(face: Face, size: float) -> None:
 
 
 def inks() -> dict[str, Ink]:
-    return yarn_inks([(colour, colour) for colour in DARK_AND_LIGHT])
+    """All seven hatchings, the closest on the darkest."""
+    by_lightness = sorted(DARK_AND_LIGHT, key=lightness, reverse=True)
+    return {colour: ink_of(colour, number) for number, colour in enumerate(by_lightness)}
 
 
 def on_yarn(words: Words, ink: Ink, *, plate: bool = True) -> Cell:

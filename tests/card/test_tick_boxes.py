@@ -56,9 +56,14 @@ def test_nothing_meets_and_nothing_leaves_its_box(width: float, size: float) -> 
             assert apart
 
 
-def test_rows_stand_in_columns_where_these_find_room() -> None:
+def test_rows_stand_in_columns_where_these_find_room_and_are_alike() -> None:
+    """Three and three of one width; among the five the last is twice as wide as what stands above it."""
+    alike = [TickBox(f"{count} ends") for count in (13, 14, 15, 16, 17, 18)]
+    words = [mark for mark in draw_tick_boxes(sheet(), alike, 9, Box(0, 0, 60, 0)) if isinstance(mark, Words)]
+    assert [word.x for word in words][:3] == [word.x for word in words][3:]
     words = [mark for mark in draw_tick_boxes(sheet(), BOXES, 9, Box(0, 0, 100, 0)) if isinstance(mark, Words)]
-    assert [word.x for word in words][:2] == [word.x for word in words][3:]
+    assert words[3].x == words[0].x
+    assert words[4].x != words[1].x
 
 
 def test_each_is_read_aloud_and_the_squares_are_not() -> None:

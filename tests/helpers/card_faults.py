@@ -26,7 +26,9 @@ OVERSHOOT_MM = 1.0  # how far a stroke may stand out of its own panel's box
 
 
 def panels(composed: Composed) -> list[Group]:
-    return [mark for mark in composed.page.marks if isinstance(mark, Group)]
+    """What stands within the margins; the notch, which may stand outside, has laws of its own."""
+    groups = [mark for mark in composed.page.marks if isinstance(mark, Group)]
+    return [group for group in groups if group.role == "panel" and group.name != "notch"]
 
 
 # How far a mark reaches
@@ -271,17 +273,22 @@ def _said(mark: Mark) -> str:
     return f"'{mark.text}'" if isinstance(mark, Words) else type(mark).__name__
 
 
-def faults(composed: Composed, of: CardLayout, paper: Paper) -> list[str]:
+def faults_by_law(composed: Composed, of: CardLayout, paper: Paper) -> dict[str, list[str]]:
+    """What is wrong with a card, under the law that it breaks."""
     groups = panels(composed)
-    return [
-        *overlapping_panels(groups),
-        *astray(groups, of.printable(paper)),
-        *collisions(groups),
-        *fused(groups),
-        *cut_off(groups),
-        *too_small(groups, of.type_sizes.smallest),
-        *struck(groups),
-    ]
+    return {
+        "panels": overlapping_panels(groups),
+        "astray": astray(groups, of.printable(paper)),
+        "over": collisions(groups),
+        "fused": fused(groups),
+        "cut": cut_off(groups),
+        "small": too_small(groups, of.type_sizes.smallest),
+        "struck": struck(groups),
+    }
+
+
+def faults(composed: Composed, of: CardLayout, paper: Paper) -> list[str]:
+    return [fault for found in faults_by_law(composed, of, paper).values() for fault in found]
 
 
 def missing_essentials(composed: Composed, of: CardLayout) -> set[str]:

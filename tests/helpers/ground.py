@@ -38,7 +38,7 @@ def ground_of(page: Page) -> Grey:
 
 def low_contrasts(ground: Grey, words: Iterable[Words]) -> list[str]:
     """The words of a page that do not stand out from what lies under or over them, without colour."""
-    lost = ((each, _lost(ground, each)) for each in words)
+    lost = ((each, _lost(ground, each)) for each in words if each.text.strip())
     return [f"'{each.text}' stands on what hides {share:.0%} of it" for each, share in lost if share > MOST_LOST]
 
 

@@ -40,6 +40,7 @@ from tests.helpers.recount import (
 
 RULER = TypeRuler()
 OTHER_KIND = {"hole": "slot", "slot": "hole"}
+OTHER_SIDE = {"left": "right", "right": "left"}
 
 
 @cache
@@ -216,9 +217,7 @@ def check_rescue(plan: dict[str, Any]) -> None:
 
 NO_END = r"(the middle|[LR]\d+)"
 KIND = r"an? (hole|slot)"
-FINISH = (
-    r"(\d+) ends? = (\d+) round trips?( and 1 single)?; (you finish at home|you finish at the far post|every bundle)"
-)
+FINISH = r"(\d+) ends? = (\d+) round trips?( and 1 single)?\. You finish at (home|the far post)"
 
 
 def check_threading_words(text: str, told: Told) -> int:
@@ -295,10 +294,10 @@ def is_one(threading: Threading) -> bool:
 def check_winding_words(text: str, told: Told) -> None:
     """Round trips, and in order the joins and where she finishes; the totals to tick."""
     runs, ends = told.stripes(), len(told.threading.ends)
-    if (found := re.search(FINISH, text)) and "every bundle" not in found[4]:
+    if found := re.search(FINISH, text):
         assert (int(found[1]), int(found[2]), bool(found[3])) == (ends, ends // 2, ends % 2 == 1)
         where = posts(runs)[-1] if "Carry" not in text else balls(runs)[-1][3]
-        assert found[4] == {"home": "you finish at home", "far": "you finish at the far post"}[where]
+        assert found[4] == {"home": "home", "far": "the far post"}[where]
     if found := re.search(
         r"Wind in order, (left|right) edge first: (\d+) joins?, (\d+|all|none) of them at (home|the far)", text
     ):
@@ -314,14 +313,19 @@ def check_shed_words(text: str, told: Told, letters: dict[str, str], loom: dict[
     for shed, name in shed_names(loom).items():
         raised = told.threading.raised(shed)
         words = ", ".join(f"{count} {letters[yarn]}" for yarn, count in stripes(raised))
-        told_so = re.search(rf"{name}: ((?:\d+ [A-Z][a-z](?:, )?)+)(?! and)", text)
+        told_so = re.search(rf"\b(?i:{name}): ((?:\d+ [A-Z][a-z](?:, )?)+)(?! and)", text)
         if told_so and "mixed" not in text[told_so.start() : told_so.end() + 60]:
             assert told_so[1].rstrip(", ") == words
     name_of = {"DOWN": "down", "UP": "up", "LEFT FOOT": "left_foot", "RIGHT FOOT": "right_foot"}
     wanted = next_sheds(loom, told.seat.hand)
-    found = re.findall(r"(?:Weft on the |\b)(LEFT|RIGHT),? (?:next:|then) (DOWN|UP|LEFT FOOT|RIGHT FOOT)", text)
-    for side, shed in found:
-        assert wanted[side.lower()] == name_of[shed]
+    feet = "DOWN|UP|LEFT FOOT|RIGHT FOOT"
+    found = re.findall(rf"(?:Weft on the (LEFT|RIGHT), next:|weft (left|right):) ({feet})", text)
+    assert len(found) in (0, 2), text
+    for in_capitals, side, shed in found:
+        assert wanted[in_capitals.lower() or side] == name_of[shed]
+    for shed, side in re.findall(rf"[Bb]egin ({feet}), (?:shuttle )?to the (left|right)", text):
+        assert wanted[OTHER_SIDE[side]] == name_of[shed]
+        assert shed != "UP"  # the first pick of one heddle goes through the shed that is pressed down
 
 
 def check_six_numbers(text: str, told: Told, letters: dict[str, str]) -> None:

@@ -57,7 +57,7 @@ def winding(card: Card) -> Iterator[Fault]:
     """Trips, joins, balls and where it ends, by the method."""
     ours = card.plan["winding"]
     ends, method = ours["trips"], ours["method"]
-    for found in card.find(r"(\d+ ends?) = (\d+ round trips?)( and 1 single)?; you finish at (home|the far post)"):
+    for found in card.find(r"(\d+ ends?) = (\d+ round trips?)( and 1 single)?\. You finish at (home|the far post)"):
         single = " and 1 single" if ends % 2 else None
         trips = (counted(ends, "end"), counted(ours["round_trips"], "round trip"), single, POST[ours["finish"]])
         yield same("round trips", (method, *found.groups()), ("order", *trips))
@@ -126,7 +126,7 @@ def stands_at(card: Card, ends: list[str], yarn: str) -> str:
 def sheds(card: Card) -> Iterator[Fault]:
     """What is seen in either shed: of two heddles, the ends in the holes of the one that is up."""
     stripes = r"((?:\d+ \w+(?: \w+)* in turn|\d+ \w+)(?:, (?:\d+ \w+(?: \w+)* in turn|\d+ \w+))*)(?! and)"
-    for words, shed in (("Pressed down|Front up", "down"), ("Lifted up|Back up", "up")):
+    for words, shed in ((r"\b[Dd]own|[Ff]ront up", "down"), (r"(?<![Ff]ront )(?<![Bb]ack )\b[Uu]p|[Bb]ack up", "up")):
         from_left = card.plan["sheds"][shed][:: -1 if card.view.is_turned else 1]  # "told as you sit, on every card"
         seen = [card.letters[yarn] for yarn in from_left]
         for found in card.find(rf"(?:{words}): all (\w+), (\d+)"):

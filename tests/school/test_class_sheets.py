@@ -341,8 +341,8 @@ def test_changes_at_the_far_post_are_told_for_either_hand(empty_folder: Path) ->
     )
     for hands, words in (
         (("right", "left"), "No change at the far post. By a left hand: change at the far post after 3."),
-        (("left", "left"), "and that is right. Change at the far post after 3."),
-        (("right", "right"), "and that is right. No change at the far post."),
+        (("left", "left"), "You finish at the far post. Change at the far post after 3."),
+        (("right", "right"), "You finish at the far post. No change at the far post."),
     ):
         students = "".join(f"  - {{name: N{at}, loom: small-box, pattern: four.yaml, hand: {hand}}}\n"
                            for at, hand in enumerate(hands))  # fmt: skip

@@ -17,10 +17,12 @@ _HOMES: Final = {
     "board": "heddle_panel:BOARD",
     "walk": "winding_walk_panel:WALK",
     "face": "woven_face_panel:FACE",
+    "weave": "shuttle_panel:WEAVE_HEADING",
     "shuttle": "shuttle_panel:SHUTTLE",
     "yarn": "yarn_panel:YARN",
     "lengths": "lengths_panel:LENGTHS",
     "pieces": "lengths_panel:PIECES",
+    "pieces-line": "lengths_panel:PIECES_LINE",
     "source": "source_panel:SOURCE",
     "notes": "notes_panels:NOTES",
     "changes": "changes_panels:CHANGES",
@@ -37,6 +39,7 @@ _HOMES: Final = {
     "press": "press_gauge_panel:PRESS",
     "weaving": "shuttle_panel:WEAVING",
     "rescue": "rescue_panel:RESCUE",
+    "new-end": "rescue_panel:NEW_END",
     "pickup": "pickup_panel:PICKUP",
     "counts": "stripe_counts_panels:COUNTS",
     "stripes": "stripe_counts_panels:STRIPES",
@@ -44,7 +47,9 @@ _HOMES: Final = {
     "next": "shuttle_panel:NEXT",
     "ticks": "winding_ticks_panel:TICKS",
     "six": "six_numbers_panel:SIX",
-    "trouble": "rescue_panel:TROUBLE",
+    "trouble": "trouble_panel:TROUBLE",
+    "legend": "legend_panel:LEGEND",
+    "wound": "student_panels:WOUND",
     "student": "student_panels:STUDENT",
     "named": "student_panels:NAMED",
     "history": "source_panel:HISTORY",
@@ -57,14 +62,14 @@ _HOMES: Final = {
 
 # How a card is read aloud: name, stripes, winding, heddle, weaving; then what is looked up.
 READING_ORDER: Final = (
-    "title", "name", "plain-name", "changed",
+    "title", "name", "plain-name", "changed", "named", "legend",
     "order", "counts", "stripes", "six",
-    "lengths", "pieces", "trips", "room", "walk", "ticks", "steps",
+    "lengths", "pieces", "pieces-line", "trips", "room", "wound", "walk", "ticks", "steps",
     "board", "first",
-    "shuttle", "next", "face", "pickup", "weaving", "ribbon", "strip",
-    "yarn", "turns", "press", "notes", "student", "rescue", "trouble", "looms",
+    "weave", "shuttle", "next", "face", "pickup", "weaving", "ribbon", "strip", "notch",
+    "yarn", "turns", "press", "notes", "student", "rescue", "new-end", "trouble", "looms",
     "source", "history", "changes", "visitor-name", "visitor", "known",
-    "results", "named", "tag", "cautions", "foot",
+    "results", "tag", "cautions", "foot",
 )  # fmt: skip
 
 

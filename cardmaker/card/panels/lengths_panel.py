@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from itertools import accumulate, pairwise
 from typing import Final, NamedTuple
 
-from cardmaker.card.paragraphs import Paragraph, body, paragraphs_panel
+from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import heading_part, picture_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import BLACK, HAIRLINE, OUTLINE, WHITE
@@ -131,11 +131,26 @@ def _parts(sheet: Sheet, width: float) -> list[Part]:
     return [*parts, words_part(sheet, width, [_sum(sheet)], small, above=1.0, facts=("sum",), priority=12)]
 
 
-def _pieces(sheet: Sheet) -> list[Paragraph]:
-    return [[Span(line)] for line in piece_words.piece_lines(sheet.plan.lengths, sheet.units)]
+def _pieces(sheet: Sheet, width: float) -> Sequence[Part]:
+    """One paragraph that begins with its heading in bold."""
+    lines = piece_words.piece_lines(sheet.plan.lengths, sheet.units)
+    words = [Span(f"{piece_words.PIECES}:", Face.SANS_SEMIBOLD), *(Span(line) for line in lines)]
+    return (words_part(sheet, width, [words], sheet.sizes.body, facts=("pieces",)),)
 
 
 LENGTHS = Panel("lengths", _parts)
-PIECES = paragraphs_panel(
-    "pieces", _pieces, piece_words.PIECES, body, applies=lambda sheet: bool(sheet.plan.lengths.pieces)
-)
+
+
+def _pieces_line(sheet: Sheet, width: float) -> Sequence[Part]:
+    """How long each is on the loom, where there is no room for more."""
+    line = piece_words.pieces_in_brief(sheet.plan.lengths, sheet.units)
+    words = [Span(f"{piece_words.PIECES}:", Face.SANS_SEMIBOLD), Span(line)]
+    cut: Paragraph = [Span(piece_words.where_to_cut(sheet.plan.lengths, sheet.units))]
+    return (
+        words_part(sheet, width, [words], sheet.sizes.small, facts=("pieces on the loom",)),
+        words_part(sheet, width, [cut], sheet.sizes.small, above=0.8, facts=("pieces",), priority=1),
+    )
+
+
+PIECES_LINE = Panel("pieces-line", _pieces_line, applies=lambda sheet: bool(sheet.plan.lengths.pieces_come))
+PIECES = Panel("pieces", _pieces, applies=lambda sheet: bool(sheet.plan.lengths.pieces))
