@@ -30,7 +30,6 @@ from cardmaker.card.panels.board_drawing import (
     named_header,
     pencil_mark,
 )
-from cardmaker.card.rows_of_ends import Rows
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.stacking import NO_ROOM, HeightRange
 from cardmaker.model.marks import Box, Face, Mark
@@ -49,6 +48,7 @@ BETWEEN_BOARDS: Final = 2.6  # mm
 UNDER_BRACKETS: Final = 0.9  # mm from the brackets to the pencil mark or, of two boards, to the wood
 BETWEEN_ROWS: Final = 3.4  # mm
 MOST_ROWS: Final = 3
+Stripes = Sequence[Sequence[Segment]]  # row by row
 
 
 @record
@@ -99,14 +99,14 @@ def _unrest(picture: HeddlePicture) -> int:
     return max(row.brackets.upper + row.brackets.lower for row in picture.rows)
 
 
-def _stripes_in_rows(sheet: Sheet, count: int) -> Rows | None:
+def _stripes_in_rows(sheet: Sheet, count: int) -> Stripes | None:
     """The stripes in so many rows, broken between two where the rows are most even, none of them of one end; None
     where there are too few for that."""
     stripes = sheet.segments
-    best: tuple[int, Rows] | None = None
+    best: tuple[int, Stripes] | None = None
     for breaks in combinations(range(1, len(stripes)), count - 1):
         bounds = (0, *breaks, len(stripes))
-        rows: Rows = [stripes[start:stop] for start, stop in pairwise(bounds)]
+        rows: Stripes = [stripes[start:stop] for start, stop in pairwise(bounds)]
         spans = _spans(sheet, rows)
         widest = max(last - first for first, last in spans)
         is_fair = count == 1 or all(row[-1].last_end > row[0].first_end for row in rows)
@@ -140,7 +140,8 @@ def _brackets(
 ) -> list[Bracket]:
     """Over the spaces of the front board."""
     front, placement = _boards(sheet, span, pitch, Box(0.0, 0.0, width, 0.0), 0.0)[0], sheet.plan.placement
-    return brackets_over(stripes, lambda end: front.x(placement.space_of(end)), pitch)
+    ends = range(stripes[0].first_end, stripes[-1].last_end + 1)
+    return brackets_over(stripes, ends, lambda end: front.x(placement.space_of(end)), pitch)
 
 
 def _aside(sheet: Sheet) -> int:
