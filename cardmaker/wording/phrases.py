@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Sequence
 from typing import Final
 
@@ -55,8 +54,8 @@ def page_briefly(number: str) -> str:
 
 
 def text_paragraphs(text: str) -> list[str]:
-    """The paragraphs of a file's text, which an empty line parts; where its lines end does not matter."""
-    return [" ".join(part.split()) for part in re.split(r"\n\s*\n", text) if part.strip()]
+    """The paragraphs of a file's text: reading gives each a line of its own."""
+    return text.splitlines()
 
 
 def page_of(number: int, pages: int) -> str:

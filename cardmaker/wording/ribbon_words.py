@@ -9,7 +9,7 @@ from typing import Final
 from cardmaker.model.plan import Plan, Width
 from cardmaker.wording.formatters import Units, decimal, small_length_alone, width_range
 from cardmaker.wording.phrases import listed
-from cardmaker.wording.shed_words import tape_width
+from cardmaker.wording.shed_words import tape_width_in_words
 from cardmaker.wording.stripe_words import stripes_in_words
 from cardmaker.wording.units_in_words import with_units_in_words
 from cardmaker.wording.view_words import edge_of_end_1
@@ -43,7 +43,7 @@ def ribbon_alt_text(
     window = " Below it an empty frame for a piece of your own tape." if has_window else ""
     return (
         f"The tape {size}, from {edge_of_end_1(plan.view)}: {stripes_in_words(plan.end_yarns)}."
-        f"{half} {tape_width(plan, units)}{scales}{window}"
+        f"{half} {tape_width_in_words(plan, units)}{scales}{window}"
     )
 
 

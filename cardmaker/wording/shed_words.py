@@ -51,7 +51,7 @@ def face_heading(view: Viewpoint) -> str:
 
 def face_alt_text(plan: Plan, units: Units) -> str:
     """What the cloth shows, and how wide it is."""
-    return f"{sheds_alt_text(plan)} {tape_width(plan, units)}"
+    return f"{sheds_alt_text(plan)} {tape_width_in_words(plan, units)}"
 
 
 def sheds_alt_text(plan: Plan) -> str:
@@ -76,7 +76,7 @@ def raised_in_words(plan: Plan, end_numbers: Iterable[int]) -> str:
     return stripes_in_words([plan.end_yarns[number - 1] for number in end_numbers]) or "nothing"
 
 
-def tape_width(plan: Plan, units: Units) -> str:
+def tape_width_in_words(plan: Plan, units: Units) -> str:
     """How wide the tape is, as a sentence that is read aloud."""
     return f"The tape is {_width_in_words(plan.width, units)} wide."
 

@@ -97,7 +97,7 @@ def _stripe_from_behind(segment: Segment, plan: Plan) -> str:
     return f"{segment.ends} {in_turn(' '.join(plan.letters(yarn) for yarn in dict.fromkeys(last)))}"
 
 
-def weft(plan: Plan) -> str:
+def weft_in_brief(plan: Plan) -> str:
     """Which yarn the weft is, where no table tells."""
     return f"weft {plan.weft.yarn}"
 

@@ -22,7 +22,7 @@ def wraps(fill: ShuttleFill, weft_mm: Fraction, units: Units) -> str:
     return f"Weft {warp_length(weft_mm, units)}: {plural(fill.wraps, 'wrap')} of this shuttle, {fills}."
 
 
-def shuttle_fill(fill: ShuttleFill) -> str:
+def wraps_each_time(fill: ShuttleFill) -> str:
     """How full the shuttle is wound, and how often: ``30 wraps on the shuttle, 3 times``."""
     often = f", {plural(fill.fills, 'time')}" if fill.fills > 1 else ""
     return f"{plural(fill.wraps_per_fill, 'wrap')} on the shuttle{often}"

@@ -42,7 +42,6 @@ _HOMES: Final = {
     "new-end": "rescue_panel:NEW_END",
     "pickup": "pickup_panel:PICKUP",
     "counts": "stripe_counts_panels:COUNTS",
-    "stripes": "stripe_counts_panels:STRIPES",
     "first": "heddle_panel:FIRST",
     "next": "shuttle_panel:NEXT",
     "ticks": "winding_ticks_panel:TICKS",
@@ -63,7 +62,7 @@ _HOMES: Final = {
 # How a card is read aloud: name, stripes, winding, heddle, weaving; then what is looked up.
 READING_ORDER: Final = (
     "title", "name", "plain-name", "changed", "named", "legend",
-    "order", "counts", "stripes", "six",
+    "order", "counts", "six",
     "lengths", "pieces", "pieces-line", "trips", "room", "wound", "walk", "ticks", "steps",
     "board", "first",
     "weave", "shuttle", "next", "face", "pickup", "weaving", "ribbon", "strip", "notch",

@@ -31,8 +31,8 @@ def _entries(sheet: Sheet) -> list[_Entry]:
         _Entry((Span(colour.letters, Face.SANS_SEMIBOLD), Span(colour.yarn)), sheet.inks[colour.yarn])
         for colour in plan.colours
     ]
-    weft = stripe_words.weft(plan)
-    words = f"{weft}, {time_words.shuttle_fill(plan.shuttle)}" if plan.shuttle else weft
+    weft = stripe_words.weft_in_brief(plan)
+    words = f"{weft}, {time_words.wraps_each_time(plan.shuttle)}" if plan.shuttle else weft
     return [*yarns, _Entry((Span(words),))]
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import Final
 
 from cardmaker.card.margin_marks import NotchPlace, notch_place
-from cardmaker.card.panels.scale_bars import ScaleBar, scale_bars, scale_room
+from cardmaker.card.panels.scale_drawing import ScaleBar, scale_bars, scale_room
 from cardmaker.card.parts import picture_part
 from cardmaker.card.sheet import Drawing, Panel, Sheet
 from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT, WHITE, hatching

@@ -19,8 +19,9 @@ from cardmaker.wording.phrases import capitalised
 from cardmaker.wording.shed_words import NextShed
 from cardmaker.wording.step_words import WEAVE
 
-GAP = 4.0  # between the cells
+GAP = 3.0  # between the cells
 PAD = 1.8  # inside their frames
+BESIDE_WORDS = 0.9  # inside them, where words are wide
 ABOVE_CAPTION = 1.6
 BESIDE_PICTURE = 2.5
 RADIUS = 1.2
@@ -39,6 +40,7 @@ class _Caption(NamedTuple):
     side_size: float
     shed_size: float
     width: float  # of the words
+    shed_face: Face = Face.SANS_BOLD
 
 
 def _caption(sheet: Sheet, width: float) -> _Caption | None:
@@ -52,18 +54,19 @@ def _caption(sheet: Sheet, width: float) -> _Caption | None:
         if (wide := _one_line_width(sheet, size)) <= inner:
             return _Caption("one line", size, size, wide)
         size -= 0.5
-    caption = _in_two_lines(sheet, "two lines", inner)
-    return caption if caption.width <= inner else None
+    room = inner + 2 * (PAD - BESIDE_WORDS)
+    tries = [_in_two_lines(sheet, "two lines", room, face) for face in (Face.SANS_BOLD, Face.SANS_SEMIBOLD)]
+    return next((caption for caption in tries if caption.width <= room), None)
 
 
-def _in_two_lines(sheet: Sheet, place: str, room: float) -> _Caption:
+def _in_two_lines(sheet: Sheet, place: str, room: float, face: Face = Face.SANS_BOLD) -> _Caption:
     side = sheet.sizes.body
     big = min(max(side, sheet.sizes.count), side * TWO_LINES)
-    while big > side and _two_lines_width(sheet, side, big) > room:
+    while big > side and _two_lines_width(sheet, side, big, face) > room:
         big -= 0.5
-    while side > sheet.sizes.smallest and _two_lines_width(sheet, side, big) > room:
+    while side > sheet.sizes.smallest and _two_lines_width(sheet, side, big, face) > room:
         side = big = max(sheet.sizes.smallest, side - 0.5)
-    return _Caption(place, side, big, _two_lines_width(sheet, side, big))
+    return _Caption(place, side, big, _two_lines_width(sheet, side, big, face), face)
 
 
 def _inner(width: float) -> float:
@@ -82,13 +85,15 @@ def _one_line_width(sheet: Sheet, size: float) -> float:
     return max(sum(_widths(sheet, rule, size, size)) + _space(sheet, size) for rule in _rules(sheet))
 
 
-def _two_lines_width(sheet: Sheet, side_size: float, shed_size: float) -> float:
-    return max(max(_widths(sheet, rule, side_size, shed_size)) for rule in _rules(sheet))
+def _two_lines_width(sheet: Sheet, side_size: float, shed_size: float, face: Face = Face.SANS_BOLD) -> float:
+    return max(max(_widths(sheet, rule, side_size, shed_size, face)) for rule in _rules(sheet))
 
 
-def _widths(sheet: Sheet, rule: NextShed, side_size: float, shed_size: float) -> tuple[float, float]:
+def _widths(
+    sheet: Sheet, rule: NextShed, side_size: float, shed_size: float, face: Face = Face.SANS_BOLD
+) -> tuple[float, float]:
     side, shed = _words(sheet, rule)
-    return sheet.wide(side, Face.SANS, side_size), sheet.wide(shed, Face.SANS_BOLD, shed_size)
+    return sheet.wide(side, Face.SANS, side_size), sheet.wide(shed, face, shed_size)
 
 
 def _space(sheet: Sheet, size: float) -> float:
@@ -166,7 +171,7 @@ def _lettering(sheet: Sheet, caption: _Caption, rule: NextShed, middle: float, t
         ]
     return [
         Words(middle, first, side, Face.SANS, caption.side_size, align="middle"),
-        Words(middle, first + _line_step(caption), shed, Face.SANS_BOLD, caption.shed_size, align="middle"),
+        Words(middle, first + _line_step(caption), shed, caption.shed_face, caption.shed_size, align="middle"),
     ]
 
 
