@@ -18,6 +18,7 @@ from cardmaker.model.school_class import Kit
 from cardmaker.model.units import MM_PER_INCH
 from cardmaker.reckoning.threading.mirror import plan_as_seen, weavers_view
 from cardmaker.school import class_words
+from cardmaker.wording.step_words import THREAD
 
 Size = Literal["letter", "a4"]
 
@@ -59,10 +60,13 @@ def compose_handout(
     hatches: Hatches | None = None,
     *,
     wound_beforehand: bool = False,
+    threaded_beforehand: bool = False,
 ) -> Composed:
     """One student's card, its yarns hatched as in the whole class. Raises Refusal when the essential does not fit."""
     student = kit.student
     owner = CardOwner(student.name, class_words.hand(student.left_hand)) if student else NO_OWNER
+    if threaded_beforehand:
+        owner = replace(owner, done=frozenset({THREAD}))
     own = student.units if student else None
     of_class = for_class(layout, wound_beforehand=wound_beforehand)
     return compose_card(student_plan(kit), of_class, paper, ruler, own or units, owner=owner, hatches=hatches)

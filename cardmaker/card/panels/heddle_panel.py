@@ -35,18 +35,37 @@ def _alt_text(sheet: Sheet) -> str:
 
 def _board_parts(sheet: Sheet, width: float) -> Sequence[Part]:
     """The heading with from where it is seen, the picture, where end 1 goes, and the boxes to tick."""
+    if THREAD in sheet.owner.done:
+        return step_part(sheet, width, THREAD), _threaded_part(sheet, width)
     picture = heddle_picture(sheet, width)
     heading, view = _heading(sheet, width)
-    size = sheet.sizes.body
+    where = _where(sheet, view)
+    size = _in_fewest_lines(sheet, where, width)
     checks = [TickBox(text, face=Face.SANS) for text in heddle_words.closing_checks(sheet.plan)]
     lead = f"{heddle_words.WHEN_DONE}: "
     return [
         heading,
         *_picture_parts(sheet, picture, width),
-        words_part(sheet, width, _where(sheet, view), size, above=2.2, facts=("first space",)),
+        words_part(sheet, width, where, size, above=2.2, facts=("first space",)),
         *_further_parts(sheet, width),
         tick_boxes_part(sheet, width, checks, size, above=2.0, facts=("checks",), lead=lead),
     ]
+
+
+def _threaded_part(sheet: Sheet, width: float) -> Part:
+    """Of a loom that somebody has threaded beforehand: one line to tick."""
+    facts = ("board", "first space", "view", "checks")
+    box = TickBox(heddle_words.threaded_beforehand(sheet.plan))
+    return tick_boxes_part(sheet, width, [box], sheet.sizes.body, facts=facts)
+
+
+def _in_fewest_lines(sheet: Sheet, paragraphs: Sequence[Paragraph], width: float) -> float:
+    """The largest size, from that of sentences down to the smallest, at which the paragraphs take as few lines as they
+    can: half a point less often spares a word that would stand alone."""
+    sizes = [sheet.sizes.body]
+    while sizes[-1] - 0.5 >= sheet.sizes.smallest:
+        sizes.append(sizes[-1] - 0.5)
+    return min(sizes, key=lambda size: sum(len(sheet.lines(spans, size, width)) for spans in paragraphs))
 
 
 def _heading(sheet: Sheet, width: float) -> tuple[Part, Paragraph]:
@@ -89,7 +108,7 @@ def _where(sheet: Sheet, view: Paragraph) -> list[Paragraph]:
 
 def _may_lack_rule(sheet: Sheet) -> bool:
     """Whether the picture of two heddles tells enough of them: from behind it does not say which is the nearer."""
-    return sheet.brief and not sheet.plan.view.from_behind
+    return not sheet.plan.view.from_behind
 
 
 def _further_parts(sheet: Sheet, width: float) -> Sequence[Part]:
@@ -102,8 +121,9 @@ def _further_parts(sheet: Sheet, width: float) -> Sequence[Part]:
     if placement.half_space != "none":
         middle.append(Span(heddle_words.half_space(placement, loom)))
     if not sheet.brief:
-        facts = ("miscount", "middle end")
-        return [words_part(sheet, width, [[miscounted, *middle]], size, above=1.2, facts=facts, priority=MISCOUNTED)]
+        facts = ("miscount", "middle end", *(["both heddles"] if rule else []))
+        told = [[miscounted, *rule, *middle]]
+        return [words_part(sheet, width, told, size, above=1.2, facts=facts, priority=MISCOUNTED)]
     return [
         words_part(sheet, width, [[miscounted]], size, above=1.2, facts=("miscount",), priority=MISCOUNTED),
         *([words_part(sheet, width, [rule], size, above=1.2, facts=("both heddles",), priority=RULE)] if rule else []),
@@ -116,6 +136,8 @@ def _further_parts(sheet: Sheet, width: float) -> Sequence[Part]:
 
 def _first_parts(sheet: Sheet, width: float) -> Sequence[Part]:
     """The first space as large as a count, what it counts from, and the boxes to tick."""
+    if THREAD in sheet.owner.done:
+        return [_threaded_part(sheet, width)]
     checks = [TickBox(text, face=Face.SANS) for text in heddle_words.closing_pairs(sheet.plan)]
     size = sheet.sizes.body
     lead = f"{heddle_words.WHEN_DONE}: "
