@@ -216,15 +216,18 @@ def _ends_on(sheet: Sheet, board: HeddleBoard, offset: int) -> Iterator[tuple[in
 def board_bands(sheet: Sheet, board: HeddleBoard, offset: int, bottom: float) -> list[Mark]:
     """Neighbouring ends of one yarn as a band of its colour and hatching, from the height of the holes down."""
     marks: list[Mark] = []
+    sides: list[float] = []
     for yarn, ends in groupby(_ends_on(sheet, board, offset), key=lambda end: end[1]):
         spaces = [space for space, _ in ends]
         left = board.x(spaces[0] - 0.5)
         band = Box(left, board.eye, board.x(spaces[-1] + 0.5) - left, bottom - board.eye)
+        sides += [band.left, band.right]
         marks.append(Rectangle(band, sheet.inks[yarn].fill))
         if len(spaces) > 1:
             marks += sheet.hatched(band, yarn)
             marks.append(Rectangle(band, stroke=BLACK, width=OUTLINE))
-    return marks
+    whole = Box(min(sides), board.eye, max(sides) - min(sides), bottom - board.eye)
+    return [*marks, Rectangle(whole, stroke=BLACK, width=OUTLINE)]
 
 
 # the mark, the numbers, the flag
