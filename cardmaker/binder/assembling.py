@@ -13,7 +13,7 @@ from cardmaker.binder.dividers import divider, opening
 from cardmaker.binder.face_pages import face_sheets
 from cardmaker.binder.index_pages import indexes
 from cardmaker.binder.page_numbers import Text, page_number
-from cardmaker.binder.title_pages import title_page
+from cardmaker.binder.title_pages import about_page, title_page
 from cardmaker.layout.ink import SOFT
 from cardmaker.layout.pages.leaf import Leaf
 from cardmaker.layout.pages.page_flow import flow, pages_needed
@@ -113,6 +113,8 @@ def _runs(parts: Parts, numbers: Mapping[str, int]) -> Iterator[_Run]:
     binder, leaf = parts.binder, parts.leaf
     entries = parts.entries
     yield _Run("", binder.title, 0, page=title_page(binder, entries, leaf))
+    if about := about_page(binder, entries, leaf):
+        yield _text_run("", binder_words.ABOUT, about, leaf)
     front = _opening(parts, numbers)
     backs = [(anchor, title) for anchor, title in _BACKS.items() if _stands_at_back(anchor, parts, front)]
     listed = contents(parts.headings, numbers, backs, leaf, parts.units)
@@ -159,7 +161,7 @@ def _opening(parts: Parts, numbers: Mapping[str, int]) -> Text | None:
     if (heading := _first_text(parts)) is None:
         return None
     text = opening(heading, numbers, glossary_and_looms(parts.looms, parts.leaf), parts.leaf)
-    return text if pages_needed(text.blocks, text.settled(parts.leaf), text.running) == 1 else None
+    return text if pages_needed(text.blocks, parts.leaf, text.running) == 1 else None
 
 
 def _numbered(runs: Sequence[_Run], parts: Parts) -> dict[str, int]:

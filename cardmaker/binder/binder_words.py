@@ -13,6 +13,7 @@ from cardmaker.wording import phrases
 from cardmaker.wording.formatters import Units, small_length
 from cardmaker.wording.title_words import card_title, uses
 
+ABOUT: Final = "About this binder"
 CONTENTS: Final = "Contents"
 ALL_LISTED: Final = "All of them are listed in the contents."
 CARDS: Final = "Cards"
@@ -29,7 +30,9 @@ PAGE: Final = "Page"
 
 CODE: Final = "Code"
 NAME: Final = "Name"
-CONTENTS_HEADS: Final = (CODE, NAME, "Ends", "Width", PAGE)
+ENDS: Final = "Ends"
+WIDTH: Final = "Width"
+CONTENTS_HEADS: Final = (CODE, NAME, ENDS, WIDTH, PAGE)
 LOOM_HEADS: Final = ("Loom", "Heddles", "Slots", "Holes", "Most ends", "The marked middle is")
 INDEXES_ASIDE: Final = "The number at the end of each is the page."
 CODES: Final = "Every code"
@@ -83,15 +86,15 @@ def section_aside(entries: Sequence[Entry], units: Units) -> str:
     return f"{card_count(entries)}, {wide}"
 
 
-def tape_facts(entry: Entry, units: Units) -> tuple[str, ...]:
+def tape_facts(entry: Entry, units: Units) -> tuple[str, str, str]:
     """What one chooses a tape by, line by line: code and ends, width, and what it is for."""
     counted = " · ".join(part for part in (entry.code, phrases.end_count(entry.ends)) if part)
     return counted, small_length(entry.width_mm, units), uses(entry.purposes)
 
 
-def some_of(shown: int, entries: Sequence[Entry]) -> str:
+def some_of(shown: int, cards: int) -> str:
     """Where the cards stand that a divider does not show."""
-    return f"{shown} of {phrases.plural(len(entries), 'card')} are shown. {ALL_LISTED}"
+    return f"{shown} of {phrases.plural(cards, 'card')} are shown. {ALL_LISTED}"
 
 
 FIND: Final = "Find a tape"

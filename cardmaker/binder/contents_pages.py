@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from typing import Final
 
 from cardmaker.binder import binder_words
 from cardmaker.binder.arranging import SectionHeading
@@ -14,6 +15,8 @@ from cardmaker.model.binder_contents import Entry
 from cardmaker.model.marks import Face
 from cardmaker.wording import phrases
 from cardmaker.wording.formatters import Units, small_length
+
+CONTENTS_SPARE: Final = {binder_words.ENDS: 1, binder_words.WIDTH: 2}  # what narrow paper does without
 
 
 def contents(
@@ -54,7 +57,8 @@ def _in_line(rows: Sequence[Row], leaf: Leaf) -> tuple[Column, ...]:
             columns.append(Column(head, grows=True))
             continue
         widest = max((row.cells[index] for row in rows), key=lambda text: leaf.wide(text, Face.SANS, 10), default="")
-        columns.append(Column(head, "left" if head == binder_words.CODE else "right", holds=widest))
+        spare = CONTENTS_SPARE.get(head, 0)
+        columns.append(Column(head, "left" if head == binder_words.CODE else "right", holds=widest, spare=spare))
     return tuple(columns)
 
 

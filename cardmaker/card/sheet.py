@@ -20,7 +20,6 @@ from cardmaker.wording.formatters import Units
 
 if TYPE_CHECKING:
     from cardmaker.wording.change_words import Replaced
-    from cardmaker.wording.step_words import BenchStep
 
 _Part = TypeVar("_Part")
 HEADING_GAP: Final = 1.6  # from a heading's baseline to what it heads
@@ -28,14 +27,10 @@ HEADING_GAP: Final = 1.6  # from a heading's baseline to what it heads
 
 @record
 class CardOwner:
-    """Whose card it is, as it is printed on it; without a name there is a line to write one on.
-
-    ``done`` are the steps that somebody else has done beforehand: of those the card has one line to tick.
-    """
+    """Whose card it is, as it is printed on it; without a name there is a line to write one on."""
 
     name: str = ""
     hand: str = ""
-    done: frozenset[BenchStep] = frozenset()
 
 
 NO_OWNER: Final = CardOwner()

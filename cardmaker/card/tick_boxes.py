@@ -16,7 +16,8 @@ BEFORE_WORDS: Final = 1.2  # mm from a box to its words
 BETWEEN_ROWS: Final = 0.9  # mm more than the leading
 MOST_UNLIKE: Final = 7.0  # mm by which boxes that stand under one another may differ
 CORNER: Final = 0.5  # mm, the radius of a box's corners
-FOOT: Final = 0.9  # mm, the bar under a box that is marked
+UNDERLINE: Final = 0.7  # mm, the bar under a box that is marked
+ABOVE_UNDERLINE: Final = 0.5  # mm
 
 
 class TickBox(NamedTuple):
@@ -37,7 +38,7 @@ def tick_square(x: float, top: float, side: float, colour: Colour = BLACK, *, ma
     """The box alone, its left edge at ``x``."""
     marks: list[Mark] = [Rectangle(Box(x, top, side, side), WHITE, colour, OUTLINE * 1.3, CORNER)]
     if marked:
-        marks.append(Rectangle(Box(x, top + side - FOOT, side, FOOT), colour))
+        marks.append(Rectangle(Box(x, top + side + ABOVE_UNDERLINE, side, UNDERLINE), colour))
     return marks
 
 
@@ -50,8 +51,14 @@ def tick_boxes_height(sheet: Sheet, boxes: Sequence[TickBox], size: float, width
     """How high the rows are in ``width`` mm; nothing for no boxes."""
     rows = _rows(sheet, boxes, size, width) if boxes else []
     lines = sum(max(len(_lines(sheet, box, size, width)) for box in row) - 1 for row in rows)
-    one_each = (len(rows) - 1) * _row_step(size) + tick_side(size) + max(0.0, tail_depth(size) - 0.3)
+    one_each = (len(rows) - 1) * _row_step(size) + tick_side(size) + _below(boxes, size)
     return one_each + lines * leading(size) if rows else 0.0
+
+
+def _below(boxes: Sequence[TickBox], size: float) -> float:
+    """What hangs below the last row of boxes: tails, or a bar under one of them."""
+    bar = ABOVE_UNDERLINE + UNDERLINE if any(box.marked for box in boxes) else 0.0
+    return max(bar, tail_depth(size) - 0.3)
 
 
 def draw_tick_boxes(sheet: Sheet, boxes: Sequence[TickBox], size: float, box: Box) -> list[Mark]:

@@ -25,6 +25,7 @@ from cardmaker.reckoning.threading.mirror import plan_as_seen, weavers_view
 from cardmaker.wording.phrases import did_you_mean
 
 if TYPE_CHECKING:
+    from cardmaker.layout.yarn_inks import Hatches
     from cardmaker.model.marks import Page
     from cardmaker.school.handout_sheets import Size
     from cardmaker.wording.formatters import Units
@@ -182,6 +183,7 @@ def class_sheets(
     plan: ClassPlan, paper: Size | None = None, units: Units | None = None, *, quiet: bool = False
 ) -> ClassSheets:
     """Everything that is printed for a class, composed. Raises ProblemsFound."""
+    from cardmaker.layout.yarn_inks import settled_hatches
     from cardmaker.pdf.fonts import TypeRuler
     from cardmaker.reckoning.amounts.class_amounts import purchases
     from cardmaker.school.handout_sheets import two_up
@@ -191,25 +193,26 @@ def class_sheets(
 
     school_class, ruler = plan.school_class, TypeRuler()
     size, units = paper or school_class.paper, units or school_class.units
-    half, whole, left_out = _handouts(plan, size, units, quiet)
+    hatches = settled_hatches(kit.plan.pattern for kit in plan.kits)
+    half, whole, left_out = _handouts(plan, size, units, hatches, quiet)
     plans = [kit.plan for kit in plan.kits]
     bought = purchases(plans, school_class.extra, school_class.spare_ends, school_class.packages)
     pages: dict[SheetKind, tuple[Page, ...]] = {
         "handouts": (*two_up(half, size), *whole),
-        "tags": compose_tags(school_class, plan.kits, size, ruler, units),
+        "tags": compose_tags(school_class, plan.kits, size, ruler, units, hatches),
         "teacher": compose_teacher(plan, size, ruler, units),
         "shopping": compose_shopping(plan, bought, size, ruler, units),
     }
     return ClassSheets(pages, left_out)
 
 
-def _handouts(plan: ClassPlan, size: Size, units: Units, quiet: bool) -> tuple[list[Page], list[Page], tuple[str, ...]]:
+def _handouts(
+    plan: ClassPlan, size: Size, units: Units, hatches: Hatches, quiet: bool
+) -> tuple[list[Page], list[Page], tuple[str, ...]]:
     """The half sheets, the whole ones in large print, and what was left out of them. Raises ProblemsFound."""
-    from cardmaker.layout.yarn_inks import settled_hatches
     from cardmaker.pdf.fonts import TypeRuler
     from cardmaker.school.handout_sheets import HALF, WHOLE, compose_handout
 
-    hatches = settled_hatches(kit.plan.pattern for kit in plan.kits)
     usual, large = (load_layout(find("layout", name)) for name in ("handout", "handout-large"))
     half: list[Page] = []
     whole: list[Page] = []

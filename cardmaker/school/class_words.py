@@ -53,18 +53,19 @@ def sheet_title(school_class: SchoolClass, sheet: str) -> str:
 
 
 def tag_facts(plan: Plan, units: Units, *, left_hand: bool) -> list[str]:
-    """What tells a warp from another: ends, length, first space; and for which hand, where that is not the usual."""
+    """What tells a warp from another: ends, length, fibre, first space; and the hand, if it is the left."""
     ends, length, loom, first = student_words.warp_facts(plan, units)
-    return [" · ".join((ends, length, hand(True)) if left_hand else (ends, length)), f"{loom} · {first}"]
+    counted = " · ".join((ends, length, hand(True)) if left_hand else (ends, length))
+    kinds = yarn_words.yarn_kinds([plan.pattern.yarn(colour.yarn) for colour in plan.colours])
+    return [f"{counted}. {kinds}", f"{loom} · {first}"]
 
 
-def tag_yarns(plan: Plan) -> str:
-    """The yarns with their letters and how many ends each has, then fibre and count."""
-    yarns = ", ".join(
-        f"{colour.letters} {colour.yarn}{f' {colour.ends}' if colour.ends else ', weft only'}"
+def tag_yarns(plan: Plan) -> list[tuple[str, str]]:
+    """Each yarn with its letters and how many ends it has."""
+    return [
+        (colour.yarn, f"{colour.letters} {colour.yarn}{f' {colour.ends}' if colour.ends else ', weft only'}")
         for colour in plan.colours
-    )
-    return f"{yarns}. {yarn_words.yarn_kinds([plan.pattern.yarn(colour.yarn) for colour in plan.colours])}"
+    ]
 
 
 def versioned(pattern: Pattern) -> str:

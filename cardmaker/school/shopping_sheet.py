@@ -93,7 +93,7 @@ def _packages(purchases: Sequence[Purchase], units: Units) -> Table:
     ]
     sums = totals(costs(purchases))
     rows += [Row((class_words.TOTAL, "", "", "", "", "", "", "", str(money)), strong=True) for money in sums]
-    return Table("what to buy", columns, tuple(rows))
+    return Table("what to buy", columns, tuple(rows), ticks=True)
 
 
 def _kind(purchase: Purchase, purchases: Sequence[Purchase]) -> str:

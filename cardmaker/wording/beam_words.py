@@ -57,7 +57,7 @@ def when_sticks_go_in(beam: WarpOnBeam) -> str:
 
 
 def roll_figures(beam: WarpOnBeam, loom: Loom, units: Units) -> list[tuple[str, str]]:
-    """The three figures to dress by, each with what it counts: turns, how fat the roll gets, and sticks if it takes any."""
+    """The figures to dress by, each with what it counts: turns, how fat the roll gets, and sticks if it takes any."""
     across = in_mm(Fraction(beam.final_diameter_mm)), in_sixteenths(Fraction(beam.final_diameter_mm))
     big, other = across if units == "metric" else across[::-1]
     sticks_too = [(str(beam.sticks), "sticks")] if beam.sticks and loom.packing is not None else []
@@ -97,7 +97,7 @@ def slipped_edge(beam: WarpOnBeam, units: Units, *, brief: bool = False) -> str:
     if beam.slipped_edge_mm is None:
         return ""
     if brief:
-        return "Keep the packing wider than the warp, so that no edge slips off it."
+        return "Keep the packing wider than the warp."
     differs = small_length(beam.slipped_edge_mm, units)
     return (
         "Keep the packing wider than the warp: an edge that slips off a pair of sticks while you wind on comes off "

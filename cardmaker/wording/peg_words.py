@@ -44,9 +44,9 @@ def route_in_words(pegs: PegPlan) -> str:
 
 
 def route_stops(pegs: PegPlan, units: Units) -> list[tuple[str, str]]:
-    """The pegs in the order in which the thread meets them, each with how far it stands from the one before; not the far
-    post of a span, whose distance is the first thing that is set. What is set up anew has both units; a board has its
-    pegs already."""
+    """The pegs in the order in which the thread meets them, each with how far it is from the one before; but not the
+    far post of a span, whose distance is the first thing that is set. What is set up anew has both units; a board has
+    its pegs already."""
     one_unit = in_mm if units == "metric" else in_sixteenths
     stops = [(HOME, "")]
     for dimension in pegs.dimensions:
@@ -64,9 +64,10 @@ def turning_back(pegs: PegPlan) -> str:
 
 
 def thread_length(pegs: PegPlan, units: Units, *, brief: bool = False) -> str:
-    """One end's length, and what it leaves over; what is wanted once more, if not ``brief``."""
+    """One end's length, and what it leaves over; if not ``brief``, how far a span is set, and what is
+    wanted."""
     length = f"one end is {warp_length(pegs.length_mm, units)} round the pegs"
-    if pegs.distance_mm is not None:
+    if pegs.distance_mm is not None and not brief:
         length = f"set the posts {small_length(pegs.distance_mm, units)} apart from middle to middle: {length}"
     length = capitalised(length)
     if pegs.spare_mm < 5:

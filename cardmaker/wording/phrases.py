@@ -54,8 +54,8 @@ def page_briefly(number: str) -> str:
 
 
 def text_paragraphs(text: str) -> list[str]:
-    """The paragraphs of a file's text: reading gives each a line of its own."""
-    return text.splitlines()
+    """The paragraphs of a file's text: a line for each, as it was read."""
+    return [" ".join(line.split()) for line in text.splitlines() if line.strip()]
 
 
 def page_of(number: int, pages: int) -> str:

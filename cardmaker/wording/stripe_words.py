@@ -75,6 +75,11 @@ def stripes_in_words(yarns: Sequence[str]) -> str:
     return "; ".join(stripe_in_words(stripe) for stripe in hand_counted(runs(yarns)))
 
 
+def stripes_seen_alt_text(plan: Plan) -> str:
+    """The stripes as they lie in front of the weaver, of a drawing without totals."""
+    return f"The stripes from {edge_of_end_1(plan.view)}: {stripes_in_words(plan.end_yarns)}."
+
+
 def swatches_alt_text(yarns: Sequence[str]) -> str:
     """The legend's pictures."""
     return f"A swatch of each yarn as the pictures show it, and a ring to knot a snip through: {listed(yarns)}."

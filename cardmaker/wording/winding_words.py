@@ -9,7 +9,7 @@ from cardmaker.model.plan import Method, Plan, Post
 from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.reckoning.winding.walk import Walk, walk_of
 from cardmaker.wording import length_words
-from cardmaker.wording.formatters import Units, long_way, warp_length
+from cardmaker.wording.formatters import Units, long_way
 from cardmaker.wording.phrases import NO_BREAK, end_count, listed, plural
 from cardmaker.wording.stripe_words import stripe_in_words
 
@@ -44,6 +44,12 @@ def step_then(walk: Walk, position: int, method: Method) -> str:
     return "ball waits" if method == "carry" else "join next"
 
 
+def after_each(thens: Sequence[str]) -> str:
+    """What :func:`step_then` tells of every step, in one sentence."""
+    first, *others = dict.fromkeys(thens)
+    return f"After each: {first}; at the end {others[0]}." if others else f"After each: {first}."
+
+
 def lifting_checks(ends: int, colours: Sequence[tuple[int, str]], method: Method) -> list[str]:
     """What to look at while the warp is still on the pegs. Each bundle has a cross of its own, and sticks of its own:
     its ends are taken up by turns with those of the others (common practice, no source)."""
@@ -62,8 +68,7 @@ def lifting_checks(ends: int, colours: Sequence[tuple[int, str]], method: Method
 
 def tick_boxes(any_is_far: bool) -> str:
     """What the boxes are for, and what sets those at the far post apart, if there are any."""
-    where = "a box with a foot is at the far post" if any_is_far else "every total is reached at home"
-    return f"Tick as you wind; {where}."
+    return "underlined: at the far post" if any_is_far else "all of them at home"
 
 
 def walk_asides(plan: Plan, *, in_tens: bool) -> list[str]:
@@ -73,11 +78,6 @@ def walk_asides(plan: Plan, *, in_tens: bool) -> list[str]:
         return [start]
     tick = "tick at every ten" if in_tens else TICK_AT[plan.winding.method]
     return [f"{start}; {tick}", tick, start]
-
-
-def wound_beforehand(plan: Plan, units: Units) -> str:
-    """Instead of the walk, where a class has its warps wound for it."""
-    return f"Wound for you: {end_count(plan.ends)}, {warp_length(plan.lengths.wound_mm, units)}"
 
 
 def trips_and_walking(plan: Plan, units: Units) -> str:
@@ -203,14 +203,29 @@ def finish(plan: Plan) -> str:
 
 def trips(plan: Plan) -> str:
     """Ends as trips: the commonest miscount is to take a round trip for an end."""
+    finish = f"You finish {_AT[walk_of(plan.runs, plan.winding.method).finish]}."
+    return (
+        f"{_trips(plan)}; every bundle starts at home."
+        if plan.winding.method == "bundle"
+        else f"{_trips(plan)}. {finish}"
+    )
+
+
+def trips_in_a_line(plan: Plan) -> list[str]:
+    """The same for one line of type, the fullest first."""
+    full = trips(plan)
+    at_far = full.replace(_AT[Post.FAR], "at far")
+    return [full, at_far, at_far.replace("You finish", "Finish")]
+
+
+def _trips(plan: Plan) -> str:
     winding = plan.winding
     if winding.method == "bundle":
-        return f"{plural(winding.trips, 'trip')} in {plural(winding.bundles, 'bundle')}; every bundle starts at home."
-    at = _AT[walk_of(plan.runs, winding.method).finish]
+        return f"{plural(winding.trips, 'trip')} in {plural(winding.bundles, 'bundle')}"
     if winding.method == "carry":
-        return f"{plural(winding.trips, 'trip')}, one for every end; the last one ends {at}."
+        return f"{plural(winding.trips, 'trip')}, one for every end"
     single = " and 1 single" if winding.trips % 2 else ""
-    return f"{end_count(winding.trips)} = {plural(winding.round_trips, 'round trip')}{single}. You finish {at}."
+    return f"{end_count(winding.trips)} = {plural(winding.round_trips, 'round trip')}{single}"
 
 
 def method(plan: Plan, *, brief: bool = False, drawn: bool = False) -> str:
@@ -222,7 +237,9 @@ def method(plan: Plan, *, brief: bool = False, drawn: bool = False) -> str:
     if winding.method == "order":
         return f"Wind in order, end 1 first: {joins}, {_joined_at(winding.joins, winding.far_changes)}."
     if winding.method == "carry":
-        return " ".join([*_carry(plan, joins, brief=brief), *_empty_walks(plan, drawn=drawn)])
+        return " ".join([_carry(plan, joins, brief=brief), *_empty_walks(plan, drawn=drawn)])
+    if brief:
+        return "Each has its own cross and its own pair of sticks; take the ends up in threading order."
     return (
         f"Wind one colour at a time, {winding.bundles} bundles, each with its own cross and its own pair of sticks, "
         "and take the ends up in threading order: "
@@ -230,20 +247,23 @@ def method(plan: Plan, *, brief: bool = False, drawn: bool = False) -> str:
     )
 
 
-def _carry(plan: Plan, joins: str, *, brief: bool) -> tuple[str, str]:
+def _carry(plan: Plan, joins: str, *, brief: bool) -> str:
     balls = plan.winding.balls
     if brief:
-        return f"Carry {balls} balls, one a colour.", "Each starts at home and waits where its last stroke ended."
+        return f"Carry {balls} balls, one a colour: each waits where its last stroke ended."
     return (
-        f"Carry {balls} balls, one of each colour; wound in order it needs {joins}.",
-        "Each starts at home and waits where its last stroke ended; tie it off after its last end.",
+        f"Carry {balls} balls, one of each colour; wound in order it needs {joins}. "
+        "Each starts at home and waits where its last stroke ended; tie it off after its last end."
     )
 
 
 def _empty_walks(plan: Plan, *, drawn: bool) -> list[str]:
     empty = walk_of(plan.runs, "carry").empty_walks
-    where = "(dotted)" if drawn else "between"
-    return [f"{plural(empty, 'empty walk')} {where} {'makes' if empty == 1 else 'make'} no end."] if empty else []
+    if not empty:
+        return []
+    if drawn:
+        return [f"Dotted: {plural(empty, 'empty walk')}."]
+    return [f"{plural(empty, 'empty walk')} between {'makes' if empty == 1 else 'make'} no end."]
 
 
 def _joined_at(joins: int, far: int) -> str:

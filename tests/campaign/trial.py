@@ -15,7 +15,7 @@ from cardmaker.card.composing import Composed, compose_card
 from cardmaker.jobs import card_making, loading, plan_making
 from cardmaker.model.card_layout import CardLayout, Paper
 from cardmaker.model.loom import Loom
-from cardmaker.model.marks import Words
+from cardmaker.model.marks import Box, Group, Words
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import ProblemsFound, Refusal
@@ -99,24 +99,29 @@ def read_back_faults(case: Case, composed: Composed) -> Iterator[Fault]:
     theirs = _letters(char["text"] for char in chars)
     if ours != theirs:
         yield Fault("read back", f"not drawn {dict(ours - theirs)}, not composed {dict(theirs - ours)}"[:200])
-    yield from _misplaced(chars, layout, paper)
+    beside = [mark.box for mark in composed.page.marks if isinstance(mark, Group) and mark not in panels(composed)]
+    yield from _misplaced(chars, layout, paper, beside)
 
 
 def _words_of(composed: Composed) -> list[Words]:
-    return [each for group in panels(composed) for each in all_words(group.marks)]
+    return list(all_words(composed.page.marks))
 
 
 def _letters(texts: Iterable[str]) -> Counter[str]:
     return Counter("".join("".join(texts).split()))
 
 
-def _misplaced(chars: Sequence[dict[str, Any]], layout: CardLayout, paper: Paper) -> Iterator[Fault]:
+def _misplaced(
+    chars: Sequence[dict[str, Any]], layout: CardLayout, paper: Paper, in_margins: Sequence[Box]
+) -> Iterator[Fault]:
     area, smallest = layout.printable(paper), layout.type_sizes.smallest
     for char in chars:
         if char["upright"] and char["size"] < smallest - 0.01:
             yield Fault("read back", f"'{char['text']}' in {char['size']:.2f} pt")
-        left, right = char["x0"] * MM_PER_POINT, char["x1"] * MM_PER_POINT
-        if char["text"].strip() and not area.left - EDGE_MM <= left <= right <= area.right + EDGE_MM:
+        left, right, top, bottom = (char[side] * MM_PER_POINT for side in ("x0", "x1", "top", "bottom"))
+        middle = Box((left + right) / 2, (top + bottom) / 2, 0, 0)
+        stands = area.left - EDGE_MM <= left <= right <= area.right + EDGE_MM
+        if char["text"].strip() and not stands and not any(box.holds(middle) for box in in_margins):
             yield Fault("read back", f"'{char['text']}' in the margin")
 
 

@@ -6,7 +6,7 @@ import re
 from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Sequence
 from functools import cache
-from itertools import combinations
+from itertools import combinations, pairwise
 from math import hypot, sqrt
 
 from PIL import ImageFont
@@ -21,6 +21,8 @@ from tests.helpers.record_cards import RULER
 from tests.helpers.type_heights import cap_height_mm, descent_mm
 
 FIGURES_APART_MM = 0.5
+GRAZED_MM = 0.2  # of the room of letters: what touches no more of it touches no letter
+PRINTERS_REACH_MM = 4.2  # a sixth of an inch (common practice, no source)
 EDGE_MM = 0.3  # half of the heaviest stroke and a little: a stroke may stand on the very edge
 OVERSHOOT_MM = 1.0  # how far a stroke may stand out of its own panel's box
 
@@ -203,6 +205,29 @@ def astray(groups: Sequence[Group], page: Box) -> list[str]:
     return faults
 
 
+def in_the_way(composed: Composed, groups: Sequence[Group], paper: Paper) -> list[str]:
+    """What stands in the margins, such as the notch and the marks of holes, over what stands within them, or so near
+    to the edge that no home printer reaches it."""
+    page = Box(0, 0, paper.width_mm, paper.height_mm).inset(*[PRINTERS_REACH_MM - EDGE_MM] * 4)
+    inks = [(group.name, _said(mark), box) for group in groups for mark in leaves(group.marks) if (box := extent(mark))]
+    faults = []
+    for group in composed.page.marks:
+        if not isinstance(group, Group) or group in groups:
+            continue
+        for mark in leaves(group.marks):
+            box = ink_box(mark) if isinstance(mark, Words) else extent(mark)
+            if box is None:
+                continue
+            if not page.holds(box):
+                faults.append(f"{group.name}: {_said(mark)} leaves what printers reach by {_beyond(box, page):.2f} mm")
+            faults += [
+                f"{group.name}: {_said(mark)} over {what} of {name}"
+                for name, what, beside in inks
+                if overlap(box, beside)
+            ]
+    return faults
+
+
 def collisions(groups: Sequence[Group]) -> list[str]:
     """Words over other words, anywhere on the page, by what their letters fill."""
     found = [(words, ink_box(words)) for group in groups for words in all_words(group.marks)]
@@ -250,19 +275,80 @@ def too_small(groups: Sequence[Group], smallest: float) -> list[str]:
 
 
 def struck(groups: Sequence[Group]) -> list[str]:
-    """Words with a straight stroke of their own panel drawn right through them."""
-    faults = []
-    for group in groups:
-        marks = list(leaves(group.marks))
-        boxes = [(words.text, grown(ink_box(words), -0.1)) for words in marks if isinstance(words, Words)]
-        for line in marks:
-            if (
-                isinstance(line, Line)
-                and (box := extent(line)) is not None
-                and (line.x1 == line.x2 or line.y1 == line.y2)
-            ):
-                faults += [f"{group.name}: a line through '{text}'" for text, letters in boxes if overlap(box, letters)]
-    return faults
+    """Words with a stroke of their own panel drawn through them, and not hidden by a plate under the words."""
+    return [f"{group.name}: a line through '{text}'" for group in groups for text in _struck_in(group)]
+
+
+def _struck_in(group: Group) -> Iterator[str]:
+    marks = list(leaves(group.marks))
+    drawn = [(at, mark, box) for at, mark in enumerate(marks) if not isinstance(mark, Words) and (box := extent(mark))]
+    plates = [(at, mark.box) for at, mark in enumerate(marks) if isinstance(mark, Rectangle) and mark.fill]
+    for number, words in enumerate(marks):
+        if not isinstance(words, Words) or not words.text.strip():
+            continue
+        letters = grown(ink_box(words), -GRAZED_MM)
+        for at, mark, box in drawn:
+            if not overlap(box, letters):
+                continue
+            bare = _uncovered(letters, [box for plate, box in plates if at < plate < number])
+            if any(_crosses(stroke, part) for stroke in _strokes(mark) for part in bare):
+                yield words.text
+                break
+
+
+def _uncovered(box: Box, plates: Sequence[Box]) -> list[Box]:
+    """What is left of a box when plates are laid on it; strips that are thinner than a stroke are nothing."""
+    parts = [box]
+    for plate in plates:
+        parts = [part for each in parts for part in _beside(each, plate)]
+    return parts
+
+
+def _beside(box: Box, plate: Box) -> list[Box]:
+    if not overlap(box, plate):
+        return [box]
+    top, bottom = max(box.top, plate.top), min(box.bottom, plate.bottom)
+    parts = (
+        _box(box.left, box.top, box.right, top),
+        _box(box.left, bottom, box.right, box.bottom),
+        _box(box.left, top, max(box.left, plate.left), bottom),
+        _box(min(box.right, plate.right), top, box.right, bottom),
+    )
+    return [part for part in parts if min(part.width, part.height) > GRAZED_MM]
+
+
+Stroke = tuple[float, float, float, float, float]  # from, to, and half of the width
+
+
+def _strokes(mark: Mark) -> Iterator[Stroke]:
+    """The straight strokes of a mark."""
+    match mark:
+        case Line():
+            yield mark.x1, mark.y1, mark.x2, mark.y2, mark.width / 2
+        case Rectangle() if mark.stroke:
+            box, half = mark.box, mark.width / 2
+            corners = [(box.left, box.top), (box.right, box.top), (box.right, box.bottom), (box.left, box.bottom)]
+            yield from ((*one, *two, half) for one, two in pairwise([*corners, corners[0]]))
+        case Path() if mark.stroke:
+            points = [step[1:3] if len(step) == 3 else None for step in mark.steps]
+            for (step, one), two in zip(zip(mark.steps[1:], points, strict=False), points[1:], strict=True):
+                if step[0] == "line" and one and two:
+                    yield *one, *two, mark.width / 2
+
+
+def _crosses(stroke: Stroke, box: Box) -> bool:
+    """Whether a stroke runs through a box: what is left of it between the box's sides (Liang and Barsky, 1984)."""
+    x1, y1, x2, y2, half = stroke
+    box = grown(box, half)
+    first, last = 0.0, 1.0
+    for start, along, low, high in ((x1, x2 - x1, box.left, box.right), (y1, y2 - y1, box.top, box.bottom)):
+        if not along:
+            if not low < start < high:
+                return False
+            continue
+        near, far = sorted(((low - start) / along, (high - start) / along))
+        first, last = max(first, near), min(last, far)
+    return first < last
 
 
 def _beyond(box: Box, room: Box) -> float:
@@ -284,6 +370,7 @@ def faults_by_law(composed: Composed, of: CardLayout, paper: Paper) -> dict[str,
         "cut": cut_off(groups),
         "small": too_small(groups, of.type_sizes.smallest),
         "struck": struck(groups),
+        "margin": in_the_way(composed, groups, paper),
     }
 
 

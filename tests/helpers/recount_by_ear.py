@@ -28,7 +28,7 @@ STOPS = r"(?P<stops>(?: stop at [^;]+;)*)"
 TRIPS = (
     r"(?P<ends>\d+) ends? (?:is|are) (?P<round>\d+) round trips?(?P<single> and 1 single)?\. "
     r"You finish (?P<post>at home|at the far post)\."
-    r"|(?P<trips>\d+) trips?, one for every end; the last one ends (?P<last>at home|at the far post)\."
+    r"|(?P<trips>\d+) trips?, one for every end\. You finish (?P<last>at home|at the far post)\."
     r"|(?P<in_all>\d+) trips? in (?P<bundles>\d+) bundles; every bundle starts at home\."
 )
 POST = {"home": "home", "at home": "home", "the far post": "far", "at the far post": "far"}

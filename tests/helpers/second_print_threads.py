@@ -57,7 +57,7 @@ def winding(card: Card) -> Iterator[Fault]:
     """Trips, joins, balls and where it ends, by the method."""
     ours = card.plan["winding"]
     ends, method = ours["trips"], ours["method"]
-    for found in card.find(r"(\d+ ends?) = (\d+ round trips?)( and 1 single)?\. You finish at (home|the far post)"):
+    for found in card.find(r"(\d+ ends?) = (\d+ round trips?)( and 1 single)?\. You finish at (home|the far post|far)"):
         single = " and 1 single" if ends % 2 else None
         trips = (counted(ends, "end"), counted(ours["round_trips"], "round trip"), single, POST[ours["finish"]])
         yield same("round trips", (method, *found.groups()), ("order", *trips))
@@ -65,7 +65,7 @@ def winding(card: Card) -> Iterator[Fault]:
         far = {"all": int(found[1]), None: int(found[1])}.get(found[2]) or int(found[2])
         far = far if found[3] == "the far post" else int(found[1]) - far
         yield same("joins", (method, int(found[1]), far), ("order", ours["changes"], ours["far_changes"]))
-    for found in card.find(r"(\d+) trips, one for every end; the last one ends at (home|the far post)\. Carry (\d+)"):
+    for found in card.find(r"(\d+) trips, one for every end\. You finish at (home|the far post|far)\. Carry (\d+)"):
         balls = str(sum(colour["ends"] > 0 for colour in card.plan["colours"]))
         yield same("balls", (method, *found.groups()), ("carry", str(ends), POST[ours["finish"]], balls))
     for found in card.find(r"(\d+) trips in (\d+) bundles"):

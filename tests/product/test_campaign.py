@@ -31,8 +31,8 @@ SEED: Final = 20261130
 MANY: Final = 300
 ON_PAPER_EVERY: Final = 20
 LAWS: Final = (
-    "panels", "astray", "over", "fused", "cut", "small", "struck", "bracket", "count", "refused", "crash", "pages",
-    "read back", "contrast",
+    "panels", "astray", "over", "fused", "cut", "small", "struck", "margin", "bracket", "count", "refused", "crash",
+    "pages", "read back", "contrast",
 )  # fmt: skip
 
 

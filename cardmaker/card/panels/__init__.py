@@ -45,6 +45,7 @@ _HOMES: Final = {
     "first": "heddle_panel:FIRST",
     "next": "shuttle_panel:NEXT",
     "ticks": "winding_ticks_panel:TICKS",
+    "walk-in-totals": "winding_ticks_panel:WALK_IN_TOTALS",
     "six": "six_numbers_panel:SIX",
     "trouble": "trouble_panel:TROUBLE",
     "legend": "legend_panel:LEGEND",
@@ -63,7 +64,7 @@ _HOMES: Final = {
 READING_ORDER: Final = (
     "title", "name", "plain-name", "changed", "named", "legend",
     "order", "counts", "six",
-    "lengths", "pieces", "pieces-line", "trips", "room", "wound", "walk", "ticks", "steps",
+    "lengths", "pieces", "pieces-line", "trips", "room", "wound", "walk", "walk-in-totals", "ticks", "steps",
     "board", "first",
     "weave", "shuttle", "next", "face", "pickup", "weaving", "ribbon", "strip", "notch",
     "yarn", "turns", "press", "notes", "student", "rescue", "new-end", "trouble", "looms",

@@ -13,6 +13,7 @@ from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Path, Step, Words
 from cardmaker.model.peg_plan import Bend, PegPlan
 from cardmaker.wording import peg_words
 from cardmaker.wording.formatters import small_length
+from cardmaker.wording.winding_words import HOME
 
 CROSS: Final = 15.0  # the height of the drawing
 PEG: Final = 1.9  # the radius of a peg in it
@@ -70,7 +71,7 @@ def draw_span(sheet: Sheet, pegs: PegPlan, box: Box) -> list[Mark]:
 
 
 def _half_name(sheet: Sheet) -> float:
-    return sheet.wide(peg_words.HOME, Face.SANS_SEMIBOLD, sheet.sizes.small) / 2
+    return sheet.wide(HOME, Face.SANS_SEMIBOLD, sheet.sizes.small) / 2
 
 
 def _names_height(sheet: Sheet) -> float:
@@ -78,7 +79,7 @@ def _names_height(sheet: Sheet) -> float:
 
 
 def dimension_line(sheet: Sheet, text: str, left: float, right: float, y: float) -> Iterable[Mark]:
-    """A length with ends and its figures in the middle of it, as a carpenter draws it; nothing where that is too wide."""
+    """A length as a carpenter draws it, its figures in the middle of the line; nothing where they are too wide."""
     size = sheet.sizes.smallest
     half = sheet.wide(text, Face.SANS, size) / 2 + 1.0
     middle = (left + right) / 2

@@ -131,7 +131,7 @@ def _inner_width(sheet: Sheet, pegs: PegPlan, width: float) -> float:
 
 
 def _extent(pegs: PegPlan) -> _Extent:
-    """All there is to see: the surface where there is one, else the pegs; down to where the thread turns at the lowest."""
+    """All there is to see: the surface where there is one, else the pegs; down to the last peg that is used."""
     radius = float(pegs.diameter_mm) / 2
     xs = [float(peg.x_mm) for peg in pegs.pegs]
     ys = [float(peg.y_mm) for peg in pegs.pegs]
@@ -259,7 +259,7 @@ def _radius(pegs: PegPlan, ground: _Ground) -> float:
 
 
 def _peg_name(sheet: Sheet, pegs: PegPlan, ground: _Ground, peg: Peg) -> Words:
-    """Outside the edge that the peg stands at: left, right, below; else over it, above the upper edge where it is near."""
+    """Outside the edge that the peg stands at: left, right, below; else over it, and over the upper edge if near."""
     size, cap, edges = sheet.sizes.smallest, cap_height(sheet.sizes.smallest), ground.edges
     x, y = ground.at(float(peg.x_mm), float(peg.y_mm))
     away = _radius(pegs, ground) + CLEAR

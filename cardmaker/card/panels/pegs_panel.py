@@ -145,7 +145,7 @@ def _draw_route(sheet: Sheet, pegs: PegPlan, box: Box) -> list[Mark]:
 
 def _route_row(row: tuple[str, str, str], lefts: Sequence[float], y: float, size: float) -> Group:
     number, name, apart = row
-    posts = name.split()[0] in (peg_words.HOME, winding_words.FAR)
+    posts = name.split()[0] in (winding_words.HOME, winding_words.FAR)
     words = (
         Words(lefts[0], y, number, Face.SANS, size, SOFT),
         Words(lefts[1], y, name, Face.SANS_SEMIBOLD, size, ACCENT if posts else BLACK),

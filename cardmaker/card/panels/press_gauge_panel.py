@@ -14,7 +14,7 @@ from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HAIRLINE, HEAVY, OUTLINE,
 from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Span, cap_height, figure
 from cardmaker.model.bench import PressGauge
-from cardmaker.model.marks import Box, Face, Line, Mark, Path, Rectangle, Words
+from cardmaker.model.marks import Box, Face, Line, Mark, Path, Rectangle, Step, Words
 from cardmaker.wording import tension_words
 
 GAUGE: Final = 56.0  # the width of the piece to cut out
@@ -101,8 +101,11 @@ def _sketch(sheet: Sheet, gauge: PressGauge, box: Box) -> list[Mark]:
     weight = tension_words.weight_label(gauge)
     half = sheet.wide(weight, Face.SANS_SEMIBOLD, size) / 2 + 1.6
     top = low + CORD
-    block = (("move", middle - half + 0.9, top), ("line", middle + half - 0.9, top),
-             ("line", middle + half, top + WEIGHT_HEIGHT), ("line", middle - half, top + WEIGHT_HEIGHT), ("close",))  # fmt: skip
+    bottom = top + WEIGHT_HEIGHT
+    block: tuple[Step, ...] = (
+        ("move", middle - half + 0.9, top), ("line", middle + half - 0.9, top),
+        ("line", middle + half, bottom), ("line", middle - half, bottom), ("close",),
+    )  # fmt: skip
     posts = [Rectangle(Box(x - 0.9, warp, 1.8, POST_HEIGHT + DIP), WHITE, BLACK, OUTLINE) for x in (left, right)]
     beyond = [Line(left - 2.0, warp, left, warp, HEAVY), Line(right, warp, right + 2.0, warp, HEAVY)]
     return [

@@ -15,7 +15,7 @@ from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Words
 from cardmaker.wording import student_words
 from cardmaker.wording.step_words import WIND
 
-WRITING: Final = 7.0  # mm: the height of a line to write on
+WRITING: Final = 6.2  # mm: the height of a line to write on
 DATE_AT: Final = 0.66  # of the width
 AFTER_LABEL: Final = 1.2  # mm
 BELOW_LINE: Final = 0.9  # mm from the foot of the panel to the line

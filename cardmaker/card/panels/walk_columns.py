@@ -10,8 +10,8 @@ from cardmaker.model.record_class import record
 from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.reckoning.winding.walk import Walk
 
-KEPT: Final = 3  # strokes at either end of a stripe with a break; one more where else an odd number were left out
-SHORTEST_BROKEN: Final = 10  # strokes
+KEPT: Final = (3, 2)  # strokes at either end of a stripe with a break: as many as find room
+SAVED: Final = 2  # columns, at the least, before a stripe is broken
 GAP: Final = 0  # stands where a position would: strokes are left out here
 GAP_COLUMNS: Final = 2
 
@@ -23,6 +23,10 @@ class WalkColumns:
     positions: tuple[int, ...]  # of the stroke in each column; GAP where strokes are left out
     column_of: Mapping[int, int]
     stretches: tuple[Segment, ...]  # what is counted in one go, in columns
+
+    @property
+    def is_broken(self) -> bool:
+        return GAP in self.positions
 
     def gaps(self, row: range) -> list[int]:
         """The columns of a row at which strokes begin to be left out."""
@@ -49,13 +53,10 @@ def columns_in_rows(walk: Walk, most: int, most_rows: int) -> tuple[WalkColumns,
 
     Long stripes are drawn with a break only where there would else be more than ``most_rows``, and it saves any.
     """
-    whole = _columns(walk, [_all_of(stretch) for stretch in walk.stretches])
-    rows = ends_in_rows(whole.stretches, most)
-    if len(rows) <= most_rows:
-        return whole, rows
-    broken = _columns(walk, [_with_break(stretch) for stretch in walk.stretches])
-    fewer = ends_in_rows(broken.stretches, most)
-    return (broken, fewer) if len(fewer) < len(rows) else (whole, rows)
+    ways = [_columns(walk, [_all_of(stretch) for stretch in walk.stretches])]
+    ways += [_columns(walk, [_with_break(stretch, kept) for stretch in walk.stretches]) for kept in KEPT]
+    choices = [(columns, ends_in_rows(columns.stretches, most)) for columns in ways]
+    return min(choices, key=lambda choice: max(most_rows, len(choice[1])))
 
 
 def _columns(walk: Walk, drawn: Sequence[tuple[int, ...]]) -> WalkColumns:
@@ -73,9 +74,9 @@ def _all_of(stretch: Segment) -> tuple[int, ...]:
     return tuple(range(stretch.first_end, stretch.last_end + 1))
 
 
-def _with_break(stretch: Segment) -> tuple[int, ...]:
+def _with_break(stretch: Segment, kept: int) -> tuple[int, ...]:
     """Of a long stripe its first strokes and its last; an even number is left out, so that the line goes on."""
-    if stretch.in_turn or stretch.ends < SHORTEST_BROKEN:
-        return _all_of(stretch)
-    every, last = _all_of(stretch), KEPT + stretch.ends % 2
-    return (*every[:KEPT], *[GAP] * GAP_COLUMNS, *every[-last:])
+    every, last = _all_of(stretch), kept + stretch.ends % 2
+    if stretch.in_turn or kept + GAP_COLUMNS + last + SAVED > stretch.ends:
+        return every
+    return (*every[:kept], *[GAP] * GAP_COLUMNS, *every[-last:])

@@ -23,14 +23,14 @@ from cardmaker.model.record_class import record
 from cardmaker.reckoning.winding.walk import Walk, walk_of
 from cardmaker.wording import winding_words
 
-LEAST_STROKE: Final = 1.65  # mm from stroke to stroke: nearer ones are not told apart
+LEAST_STROKE: Final = 1.35  # mm from stroke to stroke: nearer ones are not told apart
 WIDEST_STROKE: Final = 8.0
 THICKEST, THICKNESS = 1.2, 0.34  # of a stroke, in mm and as a share of the way to the next
 BESIDE_POST: Final = 3.4  # mm from the names of the posts to the first stroke: the dot at home stands there
 PAST_LAST: Final = 1.2  # mm that the posts go on beyond the last stroke
 ROW_GAP: Final = 3.0
-LEAST_SPAN, MOST_SPAN = 12.0, 20.0  # from home to far on paper
-LEAST_OF_MANY, MOST_OF_MANY = 9.0, 14.0  # the same where there are several rows
+LEAST_SPAN, MOST_SPAN = 11.0, 20.0  # from home to far on paper
+LEAST_OF_MANY, MOST_OF_MANY = 8.0, 14.0  # the same where there are several rows
 OUTSIDE_POST: Final = 1.2  # mm from a post to the box to tick beyond it
 BETWEEN_LINES: Final = 1.2  # mm from one line of boxes to the next
 BESIDE_TOTAL: Final = 1.0  # mm from a total to the next box
@@ -151,7 +151,8 @@ def _ticks(
 ) -> tuple[list[tuple[_Tick, ...]], bool]:
     """The boxes to tick of every row; at tens and the last only, where those at all changes need too many lines."""
     ticks = [_row_ticks(sheet, walk, walk.totals, row, grid, free) for row in rows]
-    if sheet.plan.winding.method == "bundle" or all(tick.line < MOST_LINES for row in ticks for tick in row):
+    stays = sheet.plan.winding.method == "bundle" or grid.columns.is_broken  # a ten may be among what is left out
+    if stays or all(tick.line < MOST_LINES for row in ticks for tick in row):
         return ticks, False
     return [_row_ticks(sheet, walk, walk.tens, row, grid, free) for row in rows], True
 
@@ -159,14 +160,18 @@ def _ticks(
 def _row_ticks(
     sheet: Sheet, walk: Walk, totals: Mapping[int, int], row: range, grid: WalkGrid, free: float
 ) -> tuple[_Tick, ...]:
-    """Each box stands at its stroke's end; only that of the last moves so far in that its total finds room."""
-    labels = []
+    """Each box stands at its stroke's end; only that of the last moves so far in that its total finds room.
+
+    Lines are dealt from the right, so that the one that moves has the first.
+    """
+    labels: list[TotalLabel] = []
     side = tick_side(sheet.sizes.body)
     for at in (position for position in grid.drawn(row) if position in totals):
         wide = side + BEFORE_WORDS + sheet.wide(str(totals[at]), Face.SANS_BOLD, sheet.sizes.body)
         left = min(grid.stop(row, at) - side / 2, free - wide)
         labels.append(TotalLabel(at, left, left + wide, walk.stop_of(at)))
-    lines = label_lines(labels, BESIDE_TOTAL)
+    from_right = [each._replace(left=-each.right, right=-each.left) for each in reversed(labels)]
+    lines = label_lines(from_right, BESIDE_TOTAL)
     return tuple(_Tick(each.at, totals[each.at], walk.stop_of(each.at), each.left, lines[each.at]) for each in labels)
 
 

@@ -22,10 +22,11 @@ from cardmaker.wording import phrases, stripe_words, winding_words
 
 GAP: Final = 2.6  # between the columns of one list
 BETWEEN: Final = 4.0  # between lists side by side
-SWATCH: Final = 4.6  # mm wide; of several yarns in turn, all together
+SWATCH: Final = 4.4  # mm wide; of several yarns in turn, all together
 SWATCH_HEIGHT: Final = 3.0
 NOTE_LINE: Final = 0.8  # a note's share of a line
 MOST_LINE: Final = 1.4  # of the usual height of a line
+FEWEST_ROWS: Final = 4  # of a column, on a crowded card
 ROWS_WANTED: Final = 10  # a longer list is set in columns, where there is width
 
 
@@ -79,11 +80,12 @@ def _step(sheet: Sheet, walk: Walk, stretch: Segment) -> WindingStep:
     return WindingStep(stretch.ends, stretch.yarns, name, start, stop, walk.totals[stretch.last_end], then)
 
 
-def step_list(sheet: Sheet, steps: Sequence[WindingStep], width: float) -> StepList:
-    """In as many columns as the width holds and the length asks for; the names go first, letters stay."""
-    wanted = ceil(len(steps) / ROWS_WANTED)
-    short = all(step.start for step in steps) and len({step.then for step in steps[:-1]}) <= 1
-    kinds = [(True, True), (False, True), *([(False, False)] if short else [])]
+def step_list(sheet: Sheet, steps: Sequence[WindingStep], width: float, *, short: bool = False) -> StepList:
+    """In as many columns as the width holds and the length asks for; the names go first, letters stay. To be ``short``
+    what every step has alike goes too, and there are as many columns as find room."""
+    wanted = ceil(len(steps) / (FEWEST_ROWS if short else ROWS_WANTED))
+    alike = all(step.start for step in steps) and len({step.then for step in steps[:-1]}) <= 1
+    kinds = [(True, True), (False, True), *([(False, False)] if alike else [])]
     settings = [_setting(sheet, steps, width, wanted, *kind) for kind in kinds]
     fitting = [each for each in settings if each.width <= width + 1e-6]
     most = max((each.columns for each in fitting), default=1)
@@ -150,8 +152,8 @@ class _Columns:
         self.has_names, self.has_starts = has_names, has_starts
         self.way_head = winding_words.STEP_HEADS[2] if has_starts else winding_words.TO
         self.ends = tick_side(size) + 1.2 + ends
-        self.swatch = self.ends + 2.2
-        self.yarn = self.swatch + SWATCH + 1.6
+        self.swatch = self.ends + 2.0
+        self.yarn = self.swatch + SWATCH + 1.2
         letters = [f"{self.letters(sheet, step)} " for step in steps]
         names = [step.name for step in steps if has_names and len(step.yarns) == 1]
         self.name = self.yarn + max(sheet.wide(text, Face.SANS_SEMIBOLD, size) for text in letters)
@@ -160,7 +162,7 @@ class _Columns:
         self.way = max(yarns, self.yarn + sheet.wide("yarn", Face.SANS, small)) + (GAP if names else GAP / 2)
         ways = [self.way_of(step) for step in steps] + [self.way_head]
         widest = max(sheet.wide(text, Face.SANS_SEMIBOLD, size) for text in ways)
-        self.total = self.way + widest + 1.6 + totals
+        self.total = self.way + widest + 1.2 + totals
         self.then = self.total + GAP
         thens = [sheet.wide(step.then, Face.SANS, size) for step in steps] if has_starts else []
         self.right = max([self.total, *(self.then + wide for wide in thens)])

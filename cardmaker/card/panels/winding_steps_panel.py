@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from cardmaker.card.panels.winding_step_list import (
+    ROWS_WANTED,
     StepList,
     WindingStep,
     list_heights,
@@ -28,47 +29,53 @@ WIDE: Final = 120.0  # from here on the list and the checks stand side by side, 
 GAP: Final = 7.0  # between what stands side by side
 LEAST_CHECKS: Final = 46.0  # mm that the checks need beside the list
 MOST_CHECKS: Final = 66.0
+CROWDED: Final = 0.6  # what is left of pictures on a card where the list is set as short as it can be
 INDENT: Final = 4.4  # of a check, after its box
 ABOVE_CHECK: Final = 1.2
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
+    """List and checks side by side, or one below the other."""
+    steps = winding_steps(sheet)
+    shape, beside = _arrangement(sheet, steps, width)
     rule: Paragraph = [Span(winding_words.CROSS_SIDES, colour=SOFT)]
-    return (
-        _heading(sheet, width),
-        *_list_and_checks(sheet, width),
-        words_part(sheet, width, [rule], sheet.sizes.small, facts=("cross rule",), priority=5),
-    )
+    rule_part = words_part(sheet, width, [rule], sheet.sizes.small, facts=("cross rule",), priority=5)
+    if beside:
+        left = width - beside - GAP
+        listed, checks = _listed(sheet, steps, shape, left), _checks(sheet, shape, beside, 1)
+        pictures: Sequence[Part] = [columns_part([(0.0, left, listed), (width - beside, beside, checks)])]
+    else:
+        listed, checks = _listed(sheet, steps, shape, width), _checks(sheet, shape, width, 2 if width >= WIDE else 1)
+        pictures = [listed, checks]
+    return (*_heading(sheet, steps, shape, width), *pictures, rule_part)
 
 
-def _heading(sheet: Sheet, width: float) -> Part:
-    """Under the room, whose heading is the step's own, a line in bold; else the step. At which edge the steps begin."""
+def _arrangement(sheet: Sheet, steps: Sequence[WindingStep], width: float) -> tuple[StepList, float]:
+    """How the list is set, and how wide the checks beside it are; nothing where they stand below."""
+    if width >= WIDE:
+        shape = step_list(sheet, steps, width - LEAST_CHECKS - GAP)
+        if shape.columns == 1 and len(steps) <= ROWS_WANTED and shape.width <= width - LEAST_CHECKS - GAP:
+            return shape, min(MOST_CHECKS, width - GAP - shape.width)
+    return step_list(sheet, steps, width, short=sheet.picture_share < CROWDED), 0.0
+
+
+def _heading(sheet: Sheet, steps: Sequence[WindingStep], shape: StepList, width: float) -> Sequence[Part]:
+    """Under the room, whose heading is the step's own, a line in bold; else the step. It says at which edge the steps
+    begin, and what to do after each where the list does not."""
     aside = view_words.where_end_1_is(sheet.plan.view)
+    after = "" if shape.has_starts else winding_words.after_each([step.then for step in steps])
+    below = [words_part(sheet, width, [[Span(after)]], sheet.sizes.body, above=0.0)] if after else []
     if not _is_under_room(sheet):
-        return step_part(sheet, width, WIND, aside)
-    words: Paragraph = [Span(f"{winding_words.STEPS},", Face.SANS_SEMIBOLD), Span(aside)]
-    return words_part(sheet, width, [words], sheet.sizes.body)
+        return (step_part(sheet, width, WIND, aside), *below)
+    words: Paragraph = [
+        Span(f"{winding_words.STEPS},", Face.SANS_SEMIBOLD),
+        Span(f"{aside}. {after}" if after else aside),
+    ]
+    return (words_part(sheet, width, [words], sheet.sizes.body),)
 
 
 def _is_under_room(sheet: Sheet) -> bool:
-    return sheet.plan.pegs is not None and any(place.panel == "room" for row in sheet.layout.rows for place in row)
-
-
-def _list_and_checks(sheet: Sheet, width: float) -> Sequence[Part]:
-    """Side by side where a list in one column leaves room, else one below the other."""
-    steps = winding_steps(sheet)
-    if width >= WIDE:
-        shape = step_list(sheet, steps, width - LEAST_CHECKS - GAP)
-        checks = min(MOST_CHECKS, width - GAP - shape.width)
-        if shape.columns == 1 and len(steps) <= 10 and checks >= LEAST_CHECKS:
-            left = width - checks - GAP
-            columns = [
-                (0.0, left, _listed(sheet, steps, shape, left)),
-                (width - checks, checks, _checks(sheet, shape, checks, 1)),
-            ]
-            return (columns_part(columns),)
-    shape = step_list(sheet, steps, width)
-    return (_listed(sheet, steps, shape, width), _checks(sheet, shape, width, 2 if width >= WIDE else 1))
+    return sheet.plan.pegs is not None and "room" in sheet.layout.panels
 
 
 def _listed(sheet: Sheet, steps: Sequence[WindingStep], shape: StepList, width: float) -> Part:

@@ -1,4 +1,4 @@
-"""Step 1, winding: the walk with its counts, and where it finishes; of a warp that is wound already, one line."""
+"""Step 1, winding: the walk with its counts, and where it finishes."""
 
 from __future__ import annotations
 
@@ -8,7 +8,6 @@ from cardmaker.card.panels.walk_drawing import WalkDrawing, measured_walk
 from cardmaker.card.paragraphs import Paragraph, body, paragraphs_panel
 from cardmaker.card.parts import aside_fits, picture_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
-from cardmaker.card.tick_boxes import TickBox, tick_boxes_part
 from cardmaker.layout.stacking import NO_ROOM, Part
 from cardmaker.layout.type_setting import Span
 from cardmaker.model.marks import Face
@@ -17,13 +16,15 @@ from cardmaker.wording.step_words import WIND
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
-    if WIND in sheet.owner.done:
-        done = [TickBox(winding_words.wound_beforehand(sheet.plan, sheet.units))]
-        facts = ("stripes", "walk", "finish", "joins")
-        return step_part(sheet, width, WIND), tick_boxes_part(sheet, width, done, sheet.sizes.body, facts=facts)
     drawing = measured_walk(sheet, width)
     aside = _aside(sheet, width, drawing is not None and drawing.in_tens)
-    return step_part(sheet, width, WIND, aside), *_begins(sheet, width), _picture(sheet, drawing), *_words(sheet, width)
+    return (
+        step_part(sheet, width, WIND, aside),
+        *_begins(sheet, width),
+        _picture(sheet, drawing),
+        finish_part(sheet, width),
+        *_joins(sheet, width),
+    )
 
 
 def _aside(sheet: Sheet, width: float, in_tens: bool) -> str:
@@ -48,17 +49,23 @@ def _picture(sheet: Sheet, drawing: WalkDrawing | None) -> Part:
     return picture_part("walk", drawing.heights(), drawing.marks, alt, above=above, facts=facts)
 
 
-def _words(sheet: Sheet, width: float) -> list[Part]:
-    """Where it finishes; how balls are carried or bundles made, which no picture tells; where to join."""
+def finish_part(sheet: Sheet, width: float) -> Part:
+    """Where it finishes; and how balls are carried or bundles made, which no picture tells."""
     plan = sheet.plan
-    finish: Paragraph = [Span(winding_words.trips(plan), Face.SANS_SEMIBOLD)]
-    by_balls = plan.winding.method != "order"
-    told = [finish, [Span(winding_words.method(plan, brief=sheet.brief, drawn=True))]] if by_balls else [finish]
-    parts = [words_part(sheet, width, told, sheet.sizes.body, above=1.8, facts=("finish",))]
-    if plan.winding.changes and not by_balls:
-        joins: Paragraph = [Span(winding_words.TAILS)]
-        parts.append(words_part(sheet, width, [joins], sheet.sizes.body, above=1.2, facts=("joins",), priority=3))
-    return parts
+    choices, size = winding_words.trips_in_a_line(plan), sheet.sizes.body
+    fits = (line for line in choices if sheet.wide(line, Face.SANS_SEMIBOLD, size) <= width)
+    told: list[Paragraph] = [[Span(next(fits, choices[-1]), Face.SANS_SEMIBOLD)]]
+    if plan.winding.method != "order":
+        told.append([Span(winding_words.method(plan, brief=sheet.brief, drawn=True))])
+    return words_part(sheet, width, told, size, above=1.8, facts=("finish",))
+
+
+def _joins(sheet: Sheet, width: float) -> list[Part]:
+    """Where to join, if there is room to say it."""
+    if not sheet.plan.winding.changes or sheet.plan.winding.method != "order":
+        return []
+    told: list[Paragraph] = [[Span(winding_words.TAILS)]]
+    return [words_part(sheet, width, told, sheet.sizes.body, above=1.2, facts=("joins",), priority=3)]
 
 
 WALK = Panel("walk", _parts)

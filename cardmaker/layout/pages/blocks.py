@@ -30,7 +30,7 @@ class Column(NamedTuple):
     Words are ranged left and wrap where the table is full. Figures are ranged right and are never wrapped or cut.
     ``grows``: takes the room that is left over. ``holds`` is a text that it has room for even if no row needs it, so
     that the columns of several tables stand in line. ``spare``: the table does without it where the paper is too
-    narrow, without the columns of the highest number first; 0 is never left out.
+    narrow for it or leaves the words that grow too little, the highest number first; 0 is never left out.
     """
 
     head: str
@@ -54,12 +54,16 @@ class Row(NamedTuple):
 
 
 class Table(NamedTuple):
-    """A table, whose head is repeated on every page that it reaches; ``ruled`` draws a hairline between its rows."""
+    """A table, whose head is repeated on every page that it reaches; ``ruled`` draws a hairline between its rows.
+
+    ``ticks`` puts a box to tick before every row but totals.
+    """
 
     name: str
     columns: tuple[Column, ...]
     rows: tuple[Row, ...]
     ruled: bool = False
+    ticks: bool = False
 
 
 class Item(NamedTuple):

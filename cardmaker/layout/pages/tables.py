@@ -5,16 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
-from cardmaker.layout.ink import BLACK, HAIRLINE, RULE, SOFT
+from cardmaker.layout.ink import BLACK, HAIRLINE, OUTLINE, RULE, SOFT
 from cardmaker.layout.pages.blocks import Column, Row, Table
 from cardmaker.layout.pages.leaf import Leaf
 from cardmaker.layout.type_setting import SetLine, Span, cap_height, leading, set_lines, tail_depth, unparted
-from cardmaker.model.marks import Box, Face, Group, Line, Link, Mark, Words
+from cardmaker.model.marks import Box, Face, Group, Line, Link, Mark, Rectangle, Words
 
 GAP: Final = 4.0  # between columns
 LEAST_GAP: Final = 2.0
 MOST_GAP: Final = 8.0
+COMFORTABLE: Final = 30.0  # words that grow, while something else can be left out
 NARROWEST: Final = 11.0  # a column of words; a longer word is broken
+TICKS: Final = 5.4  # what boxes to tick take before the rows
 ABOVE: Final = 1.5  # the words of a row
 BELOW: Final = 0.5
 
@@ -42,9 +44,19 @@ def set_table(table: Table, leaf: Leaf, width: float) -> Set:
 
     Words wrap, figures never do; what is spare is left out where nothing else helps. Raises TooWide.
     """
-    while (found := _set(table, leaf, width)) is None:
+    room = width - (TICKS if table.ticks else 0.0)
+    while (found := _set(table, leaf, room)) is None or _is_cramped(found):
         table = _without_spare(table, width)
     return found
+
+
+def _is_cramped(found: Set) -> bool:
+    """Whether the words that grow are left too little for what they say, while another column could give way."""
+    can_give = any(column.spare for column in found.table.columns)
+    return can_give and any(
+        column.grows and width < min(COMFORTABLE, _widest(found.table, index, found.leaf, found.size))
+        for index, (column, width) in enumerate(zip(found.table.columns, found.widths, strict=True))
+    )
 
 
 def _without_spare(table: Table, width: float) -> Table:
@@ -77,7 +89,8 @@ def _spread(table: Table, leaf: Leaf, size: float, widths: list[float], width: f
     gap = min(GAP if growing else MOST_GAP, spare / gaps) if gaps else 0.0
     for index in growing:
         widths[index] += (spare - gap * gaps) / len(growing)
-    lefts = tuple(sum(widths[:index]) + gap * index for index in range(len(widths)))
+    indent = TICKS if table.ticks else 0.0
+    lefts = tuple(indent + sum(widths[:index]) + gap * index for index in range(len(widths)))
     return Set(table, leaf, size, lefts, tuple(widths))
 
 
@@ -211,6 +224,9 @@ def draw_row(table: Set, row: Row, box: Box, *, is_last: bool) -> tuple[Mark, ..
     ]
     marks: list[Mark] = [Group("row", row.cells[0], box._replace(width=table.width), tuple(cells))]
     right = box.left + table.width
+    if table.table.ticks and not row.strong:
+        side = cap_height(table.size)
+        marks.append(Rectangle(Box(box.left + 0.2, first - side, side, side), None, BLACK, OUTLINE))
     if row.strong:
         marks.append(Line(box.left, box.top, right, box.top, RULE))
     if is_last or table.table.ruled:
