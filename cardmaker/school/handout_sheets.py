@@ -18,7 +18,6 @@ from cardmaker.model.school_class import Kit
 from cardmaker.model.units import MM_PER_INCH
 from cardmaker.reckoning.threading.mirror import plan_as_seen, weavers_view
 from cardmaker.school import class_words
-from cardmaker.wording.step_words import THREAD
 
 Size = Literal["letter", "a4"]
 
@@ -30,25 +29,30 @@ HALF: Final[dict[Size, Paper]] = {
     "letter": Paper("half-letter", LETTER.height_mm / 2, LETTER.width_mm),
     "a4": Paper("a5", 148.0, 210.0),
 }
-WALK, WOUND, FACE, SHUTTLE, TAG = "walk", "wound", "face", "shuttle", "tag"  # panels
+WALK, WOUND, BOARD, THREADED, FACE, SHUTTLE, TAG = (  # panels
+    "walk", "wound", "board", "threaded", "face", "shuttle", "tag",
+)  # fmt: skip
 FACE_PRIORITY: Final = 5
 _MARK: Final = (4.0, 8.0)  # mm from the edge of the sheet: where cut marks begin and end, in the cards' own margins
 
 
-def for_class(layout: CardLayout, *, wound_beforehand: bool = False) -> CardLayout:
+def for_class(layout: CardLayout, *, wound_beforehand: bool = False, threaded_beforehand: bool = False) -> CardLayout:
     """The layout without a tag, which is a sheet of its own; a warp that was wound beforehand is one line to tick, and
-    what the tape shows in each shed has the room."""
+    what the tape shows in each shed has the room. So is a loom that was threaded beforehand."""
     rows = [tuple(place for place in row if place.panel != TAG) for row in layout.rows]
+    if threaded_beforehand:
+        rows = [tuple(_done(place, BOARD, THREADED) for place in row) for row in rows]
     if wound_beforehand:
-        rows = [tuple(_wound(place) for place in row) for row in rows]
+        rows = [tuple(_done(place, WALK, WOUND) for place in row) for row in rows]
         woven = next((number for number, row in enumerate(rows) if any(each.panel == SHUTTLE for each in row)), None)
         if woven is not None:
             rows.insert(woven + 1, (PanelPlace(FACE, 12, FACE_PRIORITY),))
     return replace(layout, rows=tuple(row for row in rows if row))
 
 
-def _wound(place: PanelPlace) -> PanelPlace:
-    return replace(place, panel=WOUND, instead="") if place.panel == WALK else place
+def _done(place: PanelPlace, step: str, line: str) -> PanelPlace:
+    """One line to tick instead of the panel of a step."""
+    return replace(place, panel=line, instead="") if place.panel == step else place
 
 
 def compose_handout(
@@ -65,10 +69,8 @@ def compose_handout(
     """One student's card, its yarns hatched as in the whole class. Raises Refusal when the essential does not fit."""
     student = kit.student
     owner = CardOwner(student.name, class_words.hand(student.left_hand)) if student else NO_OWNER
-    if threaded_beforehand:
-        owner = replace(owner, done=frozenset({THREAD}))
     own = student.units if student else None
-    of_class = for_class(layout, wound_beforehand=wound_beforehand)
+    of_class = for_class(layout, wound_beforehand=wound_beforehand, threaded_beforehand=threaded_beforehand)
     return compose_card(student_plan(kit), of_class, paper, ruler, own or units, owner=owner, hatches=hatches)
 
 

@@ -7,11 +7,10 @@ from fractions import Fraction
 
 import pytest
 
-from cardmaker.card.panels.board_drawing import EDGE
-from cardmaker.card.panels.heddle_panel import BOARD, FIRST
-from cardmaker.card.panels.heddle_picture import HeddlePicture, draw_heddle, heddle_heights, heddle_picture
-from cardmaker.card.sheet import CardOwner, Sheet
-from cardmaker.layout.ink import ACCENT, BLACK
+from cardmaker.card.panels.heddle_boards import HeddlePicture, draw_heddle, heddle_heights, heddle_picture
+from cardmaker.card.panels.heddle_panel import BOARD, FIRST, THREADED
+from cardmaker.card.sheet import Sheet
+from cardmaker.layout.ink import ACCENT, BLACK, OUTLINE
 from cardmaker.layout.stacking import Part, stack_heights
 from cardmaker.model.loom import Loom
 from cardmaker.model.loom import Mark as Marked
@@ -23,7 +22,6 @@ from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.reckoning.threading.mirror import plan_as_seen
-from cardmaker.wording.step_words import THREAD
 from tests.helpers.sheets import sheet_of
 from tests.helpers.shipped import plan_of, shipped_loom, shipped_pattern
 from tests.helpers.warps import one_heddle, pattern
@@ -80,7 +78,7 @@ def wide_plan(notation: str, spaces: int) -> Plan:
 
 def threads(marks: Iterable[Mark], sheet: Sheet) -> list[Line]:
     fills = {ink.fill for ink in sheet.inks.values()}
-    return [mark for mark in marks if isinstance(mark, Line) and mark.colour in fills and not mark.dash]
+    return [mark for mark in marks if isinstance(mark, Line) and mark.colour in fills and mark.round_ends]
 
 
 # the order
@@ -164,7 +162,7 @@ def test_the_mark_is_clear_of_threads_and_brackets(tape: str) -> None:
         for triangle in triangles:
             xs, ys = zip(*(step[1:] for step in triangle.steps if len(step) == 3), strict=True)
             for line in threads(marks, sheet):
-                beside = line.x1 + line.width / 2 + EDGE < min(xs) or line.x1 - line.width / 2 - EDGE > max(xs)
+                beside = line.x1 + line.width / 2 + OUTLINE < min(xs) or line.x1 - line.width / 2 - OUTLINE > max(xs)
                 assert beside or line.y1 > max(ys) or line.y2 < min(ys)
             brackets = [mark for mark in marks if isinstance(mark, Path) and mark.fill is None]
             assert all(max(step[2] for step in each.steps if len(step) == 3) < min(ys) for each in brackets)
@@ -183,7 +181,7 @@ def test_every_end_has_a_dark_edge_of_two_tenths() -> None:
     lines = [mark for mark in marks if isinstance(mark, Line)]
     for inner in threads(marks, sheet):
         (casing,) = (mark for mark in lines if mark.colour == BLACK and mark[:4] == inner[:4])
-        assert casing.width - inner.width >= 2 * 0.2 - 1e-9
+        assert casing.width - inner.width >= 2 * 0.2
         assert lines.index(casing) < lines.index(inner)
         wood = max(mark for mark in (line.y1 for line in lines))
         assert inner.y2 > wood - 3  # it hangs below the board, where there is only paper
@@ -373,11 +371,9 @@ def test_where_the_heading_has_no_room_for_it_the_view_stands_before_the_sentenc
 
 
 def test_a_loom_threaded_beforehand_is_one_line_to_tick() -> None:
-    for panel, layout in ((BOARD, "handout"), (FIRST, "field")):
-        sheet = replace(sheet_of(plan_of("three-paths"), layout), owner=CardOwner(done=frozenset({THREAD})))
-        text = said(panel.parts(sheet, 95), 95)
-        assert text.endswith("Threaded for you: end 1 in L15, a slot, as you sit")
-        assert "count" not in text
+    parts = THREADED.parts(sheet_of(plan_of("three-paths"), "handout"), 95)
+    assert said(parts, 95) == "2 Thread done for you Threaded: end 1 in L15, a slot, as you sit"
+    assert stack_heights(parts).most < 15
 
 
 # in words alone

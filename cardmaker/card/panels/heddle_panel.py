@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
+from cardmaker.card.panels.heddle_boards import HeddlePicture, draw_heddle, heddle_heights, heddle_picture
 from cardmaker.card.panels.heddle_lens import draw_lens, lens_height
-from cardmaker.card.panels.heddle_picture import HeddlePicture, draw_heddle, heddle_heights, heddle_picture
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import aside_fits, picture_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
@@ -16,7 +16,7 @@ from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Span, cap_height, fitting_size, text_height
 from cardmaker.model.marks import Box, Face, Mark, Words
 from cardmaker.model.record_class import replace
-from cardmaker.wording import heddle_words, view_words
+from cardmaker.wording import heddle_words, student_words, view_words
 from cardmaker.wording.step_words import THREAD
 
 BESIDE_PLACE: Final = 3.0  # mm from the name of the first space to from where it is seen
@@ -35,8 +35,6 @@ def _alt_text(sheet: Sheet) -> str:
 
 def _board_parts(sheet: Sheet, width: float) -> Sequence[Part]:
     """The heading with from where it is seen, the picture, where end 1 goes, and the boxes to tick."""
-    if THREAD in sheet.owner.done:
-        return step_part(sheet, width, THREAD), _threaded_part(sheet, width)
     picture = heddle_picture(sheet, width)
     heading, view = _heading(sheet, width)
     where = _where(sheet, view)
@@ -50,13 +48,6 @@ def _board_parts(sheet: Sheet, width: float) -> Sequence[Part]:
         *_further_parts(sheet, width),
         tick_boxes_part(sheet, width, checks, size, above=2.0, facts=("checks",), lead=lead),
     ]
-
-
-def _threaded_part(sheet: Sheet, width: float) -> Part:
-    """Of a loom that somebody has threaded beforehand: one line to tick."""
-    facts = ("board", "first space", "view", "checks")
-    box = TickBox(heddle_words.threaded_beforehand(sheet.plan))
-    return tick_boxes_part(sheet, width, [box], sheet.sizes.body, facts=facts)
 
 
 def _in_fewest_lines(sheet: Sheet, paragraphs: Sequence[Paragraph], width: float) -> float:
@@ -136,8 +127,6 @@ def _further_parts(sheet: Sheet, width: float) -> Sequence[Part]:
 
 def _first_parts(sheet: Sheet, width: float) -> Sequence[Part]:
     """The first space as large as a count, what it counts from, and the boxes to tick."""
-    if THREAD in sheet.owner.done:
-        return [_threaded_part(sheet, width)]
     checks = [TickBox(text, face=Face.SANS) for text in heddle_words.closing_pairs(sheet.plan)]
     size = sheet.sizes.body
     lead = f"{heddle_words.WHEN_DONE}: "
@@ -172,5 +161,19 @@ def _first_space_part(sheet: Sheet, width: float) -> Part:
     return picture_part("first", height, draw, _alt_text(sheet), facts=("first space", "view"))
 
 
+# of a loom that somebody has threaded beforehand
+
+
+def _threaded_parts(sheet: Sheet, width: float) -> Sequence[Part]:
+    """One line to tick."""
+    facts = ("board", "first space", "view", "checks")
+    box = TickBox(heddle_words.threaded_beforehand(sheet.plan), face=Face.SANS)
+    return [
+        step_part(sheet, width, THREAD, student_words.DONE),
+        tick_boxes_part(sheet, width, [box], sheet.sizes.body, above=0.0, facts=facts),
+    ]
+
+
 BOARD = Panel("board", _board_parts)
+THREADED = Panel("threaded", _threaded_parts)
 FIRST = Panel("first", _first_parts)
