@@ -185,9 +185,10 @@ def board_threads(sheet: Sheet, board: HeddleBoard, offset: int, bottom: float) 
     paper. ``offset`` is how many spaces further right the ends lie than in the front heddle."""
     marks: list[Mark] = []
     thick = board.thread
+    stop = bottom - thick / 2 - OUTLINE  # its end is round
     for space, yarn in _ends_on(sheet, board, offset):
         x, fill = board.x(space), sheet.inks[yarn].fill
-        marks += thread_line(sheet.inks[yarn], x, board.eye, x, bottom, thick)
+        marks += thread_line(sheet.inks[yarn], x, board.eye, x, stop, thick)
         if board.kind(space) is Space.HOLE:
             marks.append(Dot(x, board.eye, board.hole_radius, fill, BLACK, OUTLINE))
         else:
