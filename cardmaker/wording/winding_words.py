@@ -67,7 +67,7 @@ def lifting_checks(ends: int, colours: Sequence[tuple[int, str]], method: Method
     ]
 
 
-def tick_boxes(any_is_far: bool) -> str:
+def tick_box_note(any_is_far: bool) -> str:
     """What the boxes are for, and what sets those at the far post apart, if there are any."""
     return "underlined: at the far post" if any_is_far else "all of them at home"
 

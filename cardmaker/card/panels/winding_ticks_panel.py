@@ -49,7 +49,7 @@ def _ticks(sheet: Sheet, width: float, above: float = 0.0) -> list[Part]:
     boxes, size = _boxes(sheet), sheet.sizes.body
     heights = exactly(tick_boxes_height(sheet, boxes, size, width))
     alt = winding_words.winding_alt_text(sheet.plan)
-    note = [Span(winding_words.tick_boxes(any(box.marked for box in boxes)), colour=SOFT)]
+    note = [Span(winding_words.tick_box_note(any(box.marked for box in boxes)), colour=SOFT)]
     priority = NOTE if sheet.brief else 0
     return [
         picture_part("ticks", heights, lambda box: draw_tick_boxes(sheet, boxes, size, box), alt, above=above,
