@@ -33,11 +33,16 @@ ARM_INSET: Final = 0.45  # mm from the edge of a stripe's columns to the arm, so
 
 
 class Bracket(NamedTuple):
-    """Ends that are counted in one go, and the columns that they take, in mm from the left of the drawing."""
+    """Ends that are counted in one go, and the columns that they take, in mm from the left of the drawing.
+
+    Of a stripe that goes over from one row into the next the first part bears the count of all of it.
+    """
 
     segment: Segment
     left: float
     right: float
+    begins: bool = True  # whether the stripe begins here, and is not the rest of one
+    ends: bool = True  # whether it ends here
 
     @property
     def middle(self) -> float:
@@ -48,11 +53,20 @@ class Bracket(NamedTuple):
         return self.right - self.left
 
 
-def brackets_over(segments: Sequence[Segment], column: Callable[[int], float], pitch: float) -> list[Bracket]:
-    """A bracket for each of the segments over columns that are ``pitch`` mm wide; ``column`` gives their middles by
-    the number of the end."""
-    half = pitch / 2
-    return [Bracket(each, column(each.first_end) - half, column(each.last_end) + half) for each in segments]
+def brackets_over(
+    segments: Sequence[Segment], row: range, column: Callable[[int], float], pitch: float
+) -> list[Bracket]:
+    """A bracket for each of the segments, as far as it lies in a row of ends, over columns ``pitch`` mm wide.
+
+    ``column`` gives the middle of a column by the number of its end.
+    """
+    brackets = []
+    for segment in segments:
+        first, last = max(segment.first_end, row.start), min(segment.last_end, row.stop - 1)
+        if first <= last:
+            left, right = column(first) - pitch / 2, column(last) + pitch / 2
+            brackets.append(Bracket(segment, left, right, first == segment.first_end, last == segment.last_end))
+    return brackets
 
 
 class _Label(NamedTuple):
@@ -81,6 +95,7 @@ class _Label(NamedTuple):
 class BracketRow:
     """The counts and letters over one row of columns, measured."""
 
+    brackets: tuple[Bracket, ...]
     counts: tuple[_Label, ...]
     letters: tuple[_Label, ...]
     upper: int  # rows of counts over the usual one
@@ -122,7 +137,7 @@ class BracketRow:
                 x, start = left + label.bracket.middle, y + ABOVE_LEADER
                 marks.append(Line(x, start, x, start + LEADER, HAIRLINE))
         marks += [_words(label, left, top + self._letters_at(label.row)) for label in self.letters]
-        return marks + [_bar(label.bracket, left, top + self._bracket_at) for label in self.counts]
+        return marks + [_bar(bracket, left, top + self._bracket_at) for bracket in self.brackets]
 
 
 def _words(label: _Label, left: float, y: float) -> Words:
@@ -130,11 +145,17 @@ def _words(label: _Label, left: float, y: float) -> Words:
 
 
 def _bar(bracket: Bracket, left: float, y: float) -> Mark:
-    """A bar with two arms over the columns of a stripe; those of a narrow one come nearer to its edges."""
+    """A bar over the columns of a stripe, with an arm where it begins and where it ends, nearer to a narrow one's edge.
+
+    Towards the row in which the stripe goes on it stays open.
+    """
     inset = min(ARM_INSET, bracket.width * 0.2)
-    start, stop = left + bracket.left + inset, left + bracket.right - inset
+    start, stop = left + bracket.left + bracket.begins * inset, left + bracket.right - bracket.ends * inset
     foot = y + BRACKET_DROP
-    steps: list[Step] = [("move", start, foot), ("line", start, y), ("line", stop, y), ("line", stop, foot)]
+    steps: list[Step] = [("move", start, foot), ("line", start, y)] if bracket.begins else [("move", start, y)]
+    steps.append(("line", stop, y))
+    if bracket.ends:
+        steps.append(("line", stop, foot))
     return Path(tuple(steps), stroke=BLACK, width=OUTLINE)
 
 
@@ -151,16 +172,17 @@ def bracket_rows(sheet: Sheet, rows: Sequence[Sequence[Bracket]], width: float) 
 
 def _row(sheet: Sheet, brackets: Sequence[Bracket], width: float, size: float) -> BracketRow:
     small = max(sheet.sizes.smallest, sheet.sizes.small)
-    counts = _apart([_count(sheet, bracket, size) for bracket in brackets], width)
+    counts = _apart([_count(sheet, bracket, size) for bracket in brackets if bracket.begins], width)
     letters = _apart([_letters(sheet, bracket, small) for bracket in brackets], width)
     first_letters = min(label.row for label in letters)
     return BracketRow(
+        tuple(brackets),
         tuple(counts),
         tuple(letters),
-        upper=max(label.row for label in counts),
+        upper=max((label.row for label in counts), default=0),
         lower=max(label.row for label in letters) - first_letters,
         first_letters=first_letters,
-        count_size=max(label.size for label in counts),
+        count_size=max((label.size for label in counts), default=size),
         letter_size=small,
     )
 
@@ -174,7 +196,8 @@ def _common_size(sheet: Sheet, rows: Sequence[Sequence[Bracket]]) -> float:
 
 
 def _all_inside(sheet: Sheet, brackets: Sequence[Bracket], size: float) -> bool:
-    labels = [_label(sheet, bracket, str(bracket.segment.ends), Face.SANS_BOLD, size) for bracket in brackets]
+    shown = [bracket for bracket in brackets if bracket.begins]
+    labels = [_label(sheet, bracket, str(bracket.segment.ends), Face.SANS_BOLD, size) for bracket in shown]
     return not any(label.row for label in _clear_of_neighbours(labels))
 
 
@@ -194,8 +217,10 @@ def _count(sheet: Sheet, bracket: Bracket, size: float) -> _Label:
 
 
 def _letters(sheet: Sheet, bracket: Bracket, size: float) -> _Label:
-    """The letters under a count, with *in turn* where they find room."""
+    """The letters under a count, with *in turn* where they find room; of the rest of a stripe, that it is one."""
     text = " ".join(sheet.letters(yarn) for yarn in bracket.segment.yarns)
+    if not bracket.begins:
+        return _label(sheet, bracket, stripe_words.rest_of(bracket.segment.ends, text), Face.SANS_SEMIBOLD, size)
     if bracket.segment.in_turn:
         longer = _label(sheet, bracket, stripe_words.in_turn(text), Face.SANS_SEMIBOLD, size)
         if not longer.row:

@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING, Final, TypeGuard
 
 from cardmaker.card.facts import FACTS
 from cardmaker.card.fitting import DoesNotFit, Fitted, Placed, fit
+from cardmaker.card.margin_marks import fold_marks, notch_panel, notch_place, punch_marks
 from cardmaker.card.panels import PANELS, READING_ORDER
-from cardmaker.card.panels.ribbon_panel import draw_ribbon, ribbon_width
+from cardmaker.card.panels.ribbon_panel import above_notch, draw_ribbon, ribbon_column
 from cardmaker.card.sheet import NO_OWNER, CardOwner, Drawing, Sheet, tightened
 from cardmaker.layout.stacking import draw_stack
 from cardmaker.layout.yarn_inks import Hatches, card_inks
@@ -27,7 +28,9 @@ from cardmaker.wording.phrases import did_you_mean
 if TYPE_CHECKING:
     from cardmaker.wording.change_words import Replaced
 
+BESIDE_RIBBON: Final = 3.5  # mm from the ribbon's column to the panels
 TIGHTER: Final = (1.0, 0.95, 0.9, 0.85)  # how far type and gaps give way before a card is refused
+A_LITTLE: Final = 0.93  # how far they give way before a panel is left out
 
 
 @record
@@ -61,17 +64,29 @@ def compose_card(
     )  # fmt: skip
     areas = _areas(layout, paper)
     groups: list[Group] = []
-    if layout.ribbon:
-        inner = areas[-1]  # of a card to fold, the half that is shown
-        ribbon = Box(inner.left, inner.top, ribbon_width(sheet), inner.height)
+    column = ribbon_column(sheet, areas[-1]) if layout.ribbon else None  # of a card to fold, in the half that is shown
+    notch = notch_place(sheet, column)
+    if column:
+        areas[-1] = areas[-1].inset(left=column.width + BESIDE_RIBBON)
+        ribbon = above_notch(column, notch)
         groups.append(_group("ribbon", ribbon, draw_ribbon(sheet, ribbon)))
-        areas[-1] = inner.inset(left=ribbon.width + 4)
     sheet, fitted = _fitted(sheet, areas)
     groups += [_panel_group(placed) for placed in fitted.placed]
+    if notch:
+        groups.append(notch_panel(sheet, notch))
+    signs = _signs_in_margins(layout, paper)
     title = title_words.card_title(plan.pattern)
-    page = Page(paper.width_mm, paper.height_mm, _in_reading_order(groups), title)
-    printed = {fact for placed in fitted.placed for part in placed.parts for fact in part.facts}
+    page = Page(paper.width_mm, paper.height_mm, (*_in_reading_order(groups), *signs), title)
+    printed = {fact for fact, there in (("face", column), ("notch", notch)) if there}
+    printed |= {fact for placed in fitted.placed for part in placed.parts for fact in part.facts}
     return Composed(page, frozenset(printed), _left_out(fitted, printed))
+
+
+def _signs_in_margins(layout: CardLayout, paper: Paper) -> list[Group]:
+    """Where holes and folds come, which nobody needs to hear."""
+    whole = Box(0.0, 0.0, paper.width_mm, paper.height_mm)
+    signs = {"punch": punch_marks(layout, paper), "fold": fold_marks(layout, paper)}
+    return [Group("artefact", name, whole, tuple(marks)) for name, marks in signs.items() if marks]
 
 
 def _areas(layout: CardLayout, paper: Paper) -> list[Box]:
@@ -105,27 +120,41 @@ def face_repeat(plan: Plan, hatches: Hatches | None = None) -> tuple[Box, tuple[
 def _fitted(sheet: Sheet, areas: Sequence[Box]) -> tuple[Sheet, Fitted]:
     """The panels placed, in type as large as the page allows; then with simpler panels instead of the large ones.
 
-    Type never goes below the layout's smallest. The least wanted panel that has a simpler one gives way first.
+    Type never goes below the layout's smallest. The least wanted panel that has a simpler one gives way first. A little
+    smaller type is better than a panel that is left out.
     """
     layout = sheet.layout
     halves = [layout.rows if sheet.replaces is None else _with_changes(layout.rows), *filter(None, [layout.other_half])]
     while True:
         for factor in TIGHTER:
-            sizes = tightened(layout.type_sizes, factor)
-            trial = replace(sheet, sizes=sizes, picture_share=1 - (1 - factor) * 3)
+            trial = _tightened(sheet, factor)
             try:
-                fitted = [fit(trial, rows, PANELS, box, factor) for rows, box in zip(halves, areas, strict=True)]
+                fitted = _fit_all(trial, halves, areas, factor)
             except DoesNotFit as error:
                 needed = str(error)
                 continue
-            if all(half.placed or not half.left_out for half in fitted):
-                return trial, _joined(fitted)
+            if factor > A_LITTLE and fitted.left_out:
+                closer = _tightened(sheet, A_LITTLE)
+                other = _fit_all(closer, halves, areas, A_LITTLE)
+                if len(other.left_out) < len(fitted.left_out):
+                    return closer, other
+            if fitted.placed or not fitted.left_out:
+                return trial, fitted
             needed = "has room for none of its panels"
         if (simpler := _simpler(halves)) is None:
             break
         halves = simpler
     message = f"{sheet.plan.ends} ends do not fit on {sheet.paper.name}: the card {needed}."
     raise Refusal(("warp",), message, "Choose a larger paper or another layout.")
+
+
+def _tightened(sheet: Sheet, factor: float) -> Sheet:
+    sizes = tightened(sheet.layout.type_sizes, factor)
+    return replace(sheet, sizes=sizes, picture_share=1 - (1 - factor) * 3)
+
+
+def _fit_all(sheet: Sheet, halves: Sequence[Rows], areas: Sequence[Box], factor: float) -> Fitted:
+    return _joined([fit(sheet, rows, PANELS, box, factor) for rows, box in zip(halves, areas, strict=True)])
 
 
 def _joined(halves: Sequence[Fitted]) -> Fitted:

@@ -24,14 +24,19 @@ FACTS: Final = {
     "notch": "the gauge for the width",
     "replaced": "which card it replaces",
     "walk": "where each colour changes",
+    "joins": "where to join",
     "finish": "where winding finishes",
     "trips": "trips and walking",
     "first space": "where end 1 goes",
     "view": "from where the heddle is seen",
     "board": "the threaded heddle",
     "checks": "the closing counts",
+    "miscount": "what tells a miscount",
+    "middle end": "where the middle end lies",
+    "both heddles": "how every end passes both heddles",
     "shed": "which shed comes next",
     "begin": "how to begin",
+    "last shed": "how to find the shed again",
     "sheds": "what shows in each shed",
     "pickup": "the pick-up rows",
     "wraps": "how full the shuttle is wound",
@@ -41,6 +46,7 @@ FACTS: Final = {
     "lengths": "where the length goes",
     "sum": "the sum that leads to the warp",
     "pieces": "the pieces",
+    "pieces on the loom": "how long each piece is on the loom",
     "honest": "how the tape may be spoken of",
     "source": "the recorded facts of the source",
     "history": "a line of where it comes from",
@@ -51,16 +57,23 @@ FACTS: Final = {
     "versions": "the versions",
     "results": "blanks for what came off the loom",
     "looms": "her other looms",
+    "why this loom": "why the card is for this loom",
     "name line": "a line for the student's name",
     "student": "the notes to the student",
     "trouble": "what to do when it goes wrong",
     "more trouble": "the rest of what to do when it goes wrong",
     "room": "the pegs in the room",
     "route": "the route round the pegs",
+    "guide string": "the length round the pegs and its guide string",
+    "stack": "the walking, and how high the ends stand on a peg",
     "steps": "the winding list",
     "cross": "the cross and the counts before lifting off",
+    "cross rule": "what to see at the cross",
     "beam": "the beam and the turns left",
+    "let-off": "what one stop of the beam lets off, and the moves",
     "press": "how tight",
+    "press basis": "what the marks of the gauge rest on",
+    "press standard": "how to make her own warp the standard",
     "rescue": "every end from its nearer edge",
     "turns left": "how much tape is still to come",
     "visitor": "the words for a visitor",
@@ -71,6 +84,22 @@ FACTS: Final = {
 }
 
 
-def facts_in_words(facts: Iterable[str]) -> list[str]:
-    """The facts as the command tells them, each once."""
-    return list(dict.fromkeys(FACTS.get(fact, fact) for fact in facts))
+# The shipped layout that always has a fact on its front: where to look for what found no room elsewhere.
+ALWAYS_ON: Final = {
+    "rescue": "bench", "press": "bench", "beam": "bench", "steps": "bench", "cross": "bench", "cautions": "bench",
+    "width": "record", "yarn": "record", "lengths": "record", "honest": "record", "notes": "record", "face": "record",
+    "credit": "record", "sheds": "record",
+    "trouble": "handout", "legend": "handout", "checks": "handout", "name line": "handout", "walk": "handout",
+    "known": "visitor", "visitor": "visitor", "question": "visitor",
+    "turns left": "field", "trips": "field",
+}  # fmt: skip
+
+
+def facts_in_words(facts: Iterable[str], layout: str = "") -> list[str]:
+    """The facts as the command tells them, each once; with the card that has them, if that is not this ``layout``'s."""
+    return list(dict.fromkeys(f"{FACTS.get(fact, fact)}{_elsewhere(fact, layout)}" for fact in facts))
+
+
+def _elsewhere(fact: str, layout: str) -> str:
+    home = ALWAYS_ON.get(fact, "")
+    return f" (on the {home} card)" if layout and home and home != layout else ""

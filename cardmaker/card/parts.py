@@ -7,10 +7,11 @@ from typing import Final
 
 from cardmaker.card.paragraphs import Paragraph, paragraphs_height, set_paragraphs
 from cardmaker.card.sheet import Sheet
-from cardmaker.layout.ink import BLACK, SOFT, WHITE
-from cardmaker.layout.stacking import HeightRange, Part, exactly
+from cardmaker.layout.ink import BLACK, OUTLINE, SOFT, WHITE, hatching
+from cardmaker.layout.lettering import hatch_width
+from cardmaker.layout.stacking import HeightRange, Part, draw_stack, exactly, stack_heights
 from cardmaker.layout.type_setting import cap_height, figure, words_group
-from cardmaker.model.marks import Box, Dot, Face, Mark, Words
+from cardmaker.model.marks import Box, Dot, Face, Mark, Rectangle, Words
 from cardmaker.wording.step_words import BenchStep
 
 BELOW_HEADING: Final = 2.8  # mm from a heading's baseline to what it heads
@@ -114,3 +115,33 @@ def _heading_width(sheet: Sheet, text: str) -> float:
 
 def _aside_width(sheet: Sheet, aside: str) -> float:
     return sheet.wide(aside, Face.SANS_SEMIBOLD, sheet.sizes.small)
+
+
+def columns_part(columns: Sequence[tuple[float, float, Part]], *, above: float = 1.6) -> Part:
+    """Parts beside each other, each with its left edge in the panel and its width: as high as the highest needs."""
+    least = max(part.heights.least for *_, part in columns)
+    most = max(least, *(part.heights.most for *_, part in columns))
+
+    def draw(box: Box) -> list[Mark]:
+        boxes = (
+            Box(box.left + left, box.top, width, min(box.height, part.heights.most)) for left, width, part in columns
+        )
+        return [mark for place, (*_, part) in zip(boxes, columns, strict=True) for mark in part.draw(place)]
+
+    return Part(HeightRange(least, most), draw, above, tuple(fact for *_, part in columns for fact in part.facts))
+
+
+def stack_part(parts: Sequence[Part], *, above: float = 1.6) -> Part:
+    """Parts below each other that stand beside another part."""
+    facts = tuple(fact for part in parts for fact in part.facts)
+    return Part(stack_heights(parts), lambda box: draw_stack(parts, box), above, facts)
+
+
+def swatch(sheet: Sheet, yarn: str, box: Box) -> list[Mark]:
+    """The yarn's colour and hatching, outlined."""
+    ink = sheet.inks[yarn]
+    return [
+        Rectangle(box, fill=ink.fill),
+        *hatching(box, ink, hatch_width(ink)),
+        Rectangle(box, stroke=BLACK, width=OUTLINE),
+    ]

@@ -3,35 +3,41 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
 from math import ceil
 from typing import NamedTuple
 
 from cardmaker.model.plan import Post
 from cardmaker.reckoning.stripes.segments import Segment
 
-Rows = Sequence[Sequence[Segment]]
 
+def ends_in_rows(segments: Sequence[Segment], most: int) -> list[range]:
+    """The numbers of the ends of each row: at most ``most``, as even as colour changes allow.
 
-def segments_in_rows(segments: Sequence[Segment], most: int) -> list[list[Segment]]:
-    """The segments in rows of at most ``most`` ends, as even as colour changes allow; a longer segment is one row."""
+    A segment that is longer than a row is broken within, as evenly as may be.
+    """
     ends = segments[-1].last_end
-    rows: list[list[Segment]] = [[]]
-    wanted = ends / ceil(ends / most)
+    fewest = ceil(ends / most)
+    wanted = ends / fewest
+    starts = [1]
+    for piece in _pieces(segments, most):
+        so_far, after = piece.start - starts[-1], piece.stop - starts[-1]
+        if so_far and (after > most or (len(starts) < fewest and abs(so_far - wanted) <= abs(after - wanted))):
+            starts.append(piece.start)
+    return [range(start, stop) for start, stop in zip(starts, [*starts[1:], ends + 1], strict=True)]
+
+
+def _pieces(segments: Sequence[Segment], most: int) -> Iterable[range]:
+    """The ends of every segment, in as few parts as rows ask for."""
     for segment in segments:
-        row = rows[-1]
-        if row:
-            so_far = segment.first_end - row[0].first_end
-            after = segment.last_end - row[0].first_end + 1
-            if after > most or (len(rows) < ceil(ends / most) and abs(so_far - wanted) <= abs(after - wanted)):
-                rows.append(row := [])
-        row.append(segment)
-    return rows
+        parts = ceil(segment.ends / most)
+        edges = [segment.first_end + segment.ends * part // parts for part in range(parts + 1)]
+        yield from (range(start, stop) for start, stop in pairwise(edges))
 
 
-def end_pitch(rows: Rows, width: float, widest: float) -> float:
+def end_pitch(rows: Sequence[range], width: float, widest: float) -> float:
     """From end to end, so that the longest row fills the width, and never more than ``widest``."""
-    most = max(row[-1].last_end - row[0].first_end + 1 for row in rows)
-    return min(widest, width / most)
+    return min(widest, width / max(map(len, rows)))
 
 
 class TotalLabel(NamedTuple):

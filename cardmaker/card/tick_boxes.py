@@ -14,8 +14,10 @@ from cardmaker.model.marks import Box, Colour, Face, Mark, Rectangle, Words
 BETWEEN_BOXES: Final = 4.4  # mm from one box with its words to the next
 BEFORE_WORDS: Final = 1.2  # mm from a box to its words
 BETWEEN_ROWS: Final = 0.9  # mm more than the leading
+MOST_UNLIKE: Final = 7.0  # mm by which boxes that stand under one another may differ
 CORNER: Final = 0.5  # mm, the radius of a box's corners
-FOOT: Final = 0.9  # mm, the bar under a box that is marked
+UNDERLINE: Final = 0.7  # mm, the bar under a box that is marked
+ABOVE_UNDERLINE: Final = 0.5  # mm
 
 
 class TickBox(NamedTuple):
@@ -36,7 +38,7 @@ def tick_square(x: float, top: float, side: float, colour: Colour = BLACK, *, ma
     """The box alone, its left edge at ``x``."""
     marks: list[Mark] = [Rectangle(Box(x, top, side, side), WHITE, colour, OUTLINE * 1.3, CORNER)]
     if marked:
-        marks.append(Rectangle(Box(x, top + side - FOOT, side, FOOT), colour))
+        marks.append(Rectangle(Box(x, top + side + ABOVE_UNDERLINE, side, UNDERLINE), colour))
     return marks
 
 
@@ -48,7 +50,13 @@ def tick_box_width(sheet: Sheet, box: TickBox, size: float) -> float:
 def tick_boxes_height(sheet: Sheet, boxes: Sequence[TickBox], size: float, width: float) -> float:
     """How high the rows are in ``width`` mm; nothing for no boxes."""
     rows = len(_rows(sheet, boxes, size, width))
-    return (rows - 1) * _row_step(size) + tick_side(size) + max(0.0, tail_depth(size) - 0.3) if boxes else 0.0
+    return (rows - 1) * _row_step(size) + tick_side(size) + _below(boxes, size) if boxes else 0.0
+
+
+def _below(boxes: Sequence[TickBox], size: float) -> float:
+    """What hangs below the last row of boxes: tails, or a bar under one of them."""
+    bar = ABOVE_UNDERLINE + UNDERLINE if any(box.marked for box in boxes) else 0.0
+    return max(bar, tail_depth(size) - 0.3)
 
 
 def draw_tick_boxes(sheet: Sheet, boxes: Sequence[TickBox], size: float, box: Box) -> list[Mark]:
@@ -65,10 +73,12 @@ def tick_boxes_part(
     above: float = 1.8,
     facts: tuple[str, ...] = (),
     priority: int = 0,
+    lead: str = "",
 ) -> Part:
-    """Boxes whose words are read aloud one after the other."""
+    """Boxes whose words are read aloud one after the other; ``lead`` is said before the first, to whoever does not see
+    where they stand."""
     height = tick_boxes_height(sheet, boxes, size, width)
-    return Part(exactly(height), lambda box: _spoken(sheet, boxes, size, box), above, facts, priority)
+    return Part(exactly(height), lambda box: _spoken(sheet, boxes, size, box, lead), above, facts, priority)
 
 
 class _Place(NamedTuple):
@@ -78,10 +88,11 @@ class _Place(NamedTuple):
     area: Box
 
 
-def _spoken(sheet: Sheet, boxes: Sequence[TickBox], size: float, box: Box) -> list[Mark]:
+def _spoken(sheet: Sheet, boxes: Sequence[TickBox], size: float, box: Box, lead: str) -> list[Mark]:
     marks: list[Mark] = []
     for place in _places(sheet, boxes, size, box):
-        marks += [*_square(place, size), words_group("paragraph", place.area, _words(place, size))]
+        alt = f"{lead}{place.box.text}" if lead and not marks else ""
+        marks += [*_square(place, size), words_group("paragraph", place.area, _words(place, size), alt=alt)]
     return marks
 
 
@@ -117,13 +128,16 @@ def _row_width(sheet: Sheet, row: Sequence[TickBox], size: float) -> float:
 
 
 def _columns(sheet: Sheet, rows: Sequence[Sequence[TickBox]], size: float, width: float) -> list[float] | None:
-    """Where columns begin in which the boxes of all rows stand under one another; None where they are too wide."""
+    """Where columns begin in which the boxes of all rows stand under one another; None where they are too wide, or
+    too unlike, so that holes would gape between them."""
     if len(rows) < 2:
         return None
     starts = [0.0]
     for column in range(max(map(len, rows))):
-        widest = max(tick_box_width(sheet, row[column], size) for row in rows if column < len(row))
-        starts.append(starts[-1] + widest + BETWEEN_BOXES)
+        widths = [tick_box_width(sheet, row[column], size) for row in rows if column < len(row)]
+        if max(widths) - min(widths) > MOST_UNLIKE:
+            return None
+        starts.append(starts[-1] + max(widths) + BETWEEN_BOXES)
     return starts if starts[-1] - BETWEEN_BOXES <= width else None
 
 

@@ -165,4 +165,4 @@ def _report(options: argparse.Namespace, *lines: str) -> None:
 
 
 def _left_out(panels: Sequence[str]) -> list[str]:
-    return [f"  left out for want of room: {', '.join(panels)}"] if panels else []
+    return [f"  no room for: {', '.join(panels)}"] if panels else []

@@ -20,7 +20,19 @@ from cardmaker.editing.yaml_text import (
     yaml_weight,
 )
 from cardmaker.model.bench import StripeRun
-from cardmaker.model.pattern import Alternation, Package, Pattern, Pickup, Source, Stripe, WantedLength, WarpItem, Yarn
+from cardmaker.model.pattern import (
+    LONGEST_CODE,
+    LONGEST_TITLE,
+    Alternation,
+    Package,
+    Pattern,
+    Pickup,
+    Source,
+    Stripe,
+    WantedLength,
+    WarpItem,
+    Yarn,
+)
 from cardmaker.reckoning.stripes.new_size import NewSize, Size, laid_out, warp_items
 from cardmaker.reckoning.stripes.stripe_counts import is_same_both_ways
 from cardmaker.wording.formatters import Units, decimal
@@ -29,8 +41,6 @@ from cardmaker.wording.title_words import width_basis, width_fact
 from cardmaker.wording.yarn_words import yarn_kind
 
 UNITS: Final[Units] = "metric"
-_LONGEST_TITLE: Final = 150
-_LONGEST_CODE: Final = 40
 _SIZE_AT_END: Final = re.compile(r", \d+ ends?$")
 _OF_THE_LABEL: Final = (
     ("yards_per_pound", "yards per pound"), ("metres_per_kg", "metres per kilogram"),
@@ -149,7 +159,7 @@ def _title(new: NewSize) -> Iterator[str]:
     yield f"title: {yaml_string(new_title(new))}"
     base = _SIZE_OF_CODE.sub("", pattern.code) if _SIZE_AT_END.search(pattern.title) else pattern.code
     code = f"{base}-{new.ends}"
-    if pattern.code and len(code) <= _LONGEST_CODE:
+    if pattern.code and len(code) <= LONGEST_CODE:
         yield f"code: {yaml_string(code)}            # give it one of your own"
     yield "version: 1"
     yield "# date: 2026-11-20    # when you made it"
@@ -159,11 +169,10 @@ def _title(new: NewSize) -> Iterator[str]:
 
 def new_title(new: NewSize) -> str:
     """The old title with what is new about it."""
-    base = _SIZE_AT_END.sub("", new.old.title)[:_LONGEST_TITLE]
+    base, size = _SIZE_AT_END.sub("", new.old.title), f", {end_count(new.ends)}"
     if new.goal == "yarn":
-        yarn = new.pattern.yarn(new.changed_yarns[0])
-        return f"{base}, {yarn_kind(yarn)}, {end_count(new.ends)}"
-    return f"{base}, {end_count(new.ends)}"
+        size = f", {yarn_kind(new.pattern.yarn(new.changed_yarns[0]))}{size}"
+    return base[: max(1, LONGEST_TITLE - len(size))].rstrip() + size
 
 
 def _yarn(yarn: Yarn) -> str:

@@ -161,7 +161,7 @@ def make_card(
     pattern, files = plan.pattern, carried_files(sources_of(plan))
     facts = {CODE: pattern.code, VERSION: pattern.version, DIGEST: content_digest(files)}
     about = About(draft.title, pattern.about, pattern.code, facts=facts)
-    return Card(paint_drafts([draft], about, files), tuple(facts_in_words(left_out)))
+    return Card(paint_drafts([draft], about, files), tuple(facts_in_words(left_out, layout.stem)))
 
 
 def draw_card(

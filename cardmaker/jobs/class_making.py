@@ -221,7 +221,9 @@ def _handouts(
     for kit in with_progress_bar(plan.kits, len(plan.kits), "handouts", quiet=quiet):
         layout, paper, pages = (large, WHOLE[size], whole) if kit.large_print else (usual, HALF[size], half)
         try:
-            composed = compose_handout(kit, layout, paper, TypeRuler(), units, hatches)
+            composed = compose_handout(
+                kit, layout, paper, TypeRuler(), units, hatches, wound_beforehand=plan.school_class.wound_beforehand
+            )
         except Refusal as refusal:
             path: KeyPath = ("students", kit.number - 1) if kit.student else ("spares",)
             message = f"{kit.plan.pattern.title}: {refusal.message}"

@@ -55,7 +55,7 @@ def _binder_facts(path: Path) -> str:
 def _pattern_facts(path: Path) -> str:
     pattern = loading.load_pattern(path)
     ends = end_count(counted_ends(pattern.warp, pattern.mirror))
-    return "  ".join(part for part in (pattern.code, ends, pattern.about) if part)
+    return "  ".join(part for part in (pattern.code, ends, *pattern.about.splitlines()) if part)
 
 
 _KINDS: Final[dict[file_lookup.Kind, tuple[str, Callable[[Path], str]]]] = {

@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Final
 
 from cardmaker.editing.new_pattern import DEFAULT_STRIPES, new_pattern_text, parsed_stripes, stem_of
 from cardmaker.files import write_whole
 from cardmaker.jobs.file_lookup import WrongUsage
+from cardmaker.model.pattern import LONGEST_TITLE
 from cardmaker.reading.pattern_file import parse_pattern
 from cardmaker.reading.source_text import sign_in_words, unwelcome_sign
 from cardmaker.reckoning.stripes.stripe_counts import stripe_refusals
 from cardmaker.wording import question_words
-
-LONGEST_TITLE: Final = 80
 
 
 def write_new_pattern(title: str, stripes_in_words: str | None, folder: Path) -> Path:

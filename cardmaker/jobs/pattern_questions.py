@@ -18,9 +18,9 @@ from cardmaker.editing import new_pattern
 from cardmaker.editing.new_pattern import PatternRequest, YarnRequest, stem_of
 from cardmaker.jobs import loading, resizing
 from cardmaker.jobs.file_lookup import WrongUsage
-from cardmaker.jobs.pattern_making import LONGEST_TITLE, refuse_to_replace
+from cardmaker.jobs.pattern_making import refuse_to_replace
 from cardmaker.model.loom import Loom
-from cardmaker.model.pattern import NAMED_COLOURS, Fibre, Pattern
+from cardmaker.model.pattern import LONGEST_TITLE, LONGEST_USE, LONGEST_YARN_NAME, NAMED_COLOURS, Fibre, Pattern
 from cardmaker.model.problems import Refusal, on_one_line
 from cardmaker.model.units import length_mm
 from cardmaker.reading import limits
@@ -32,8 +32,6 @@ from cardmaker.reckoning.threading.placement import place, slots_only_ends
 from cardmaker.wording import question_words
 from cardmaker.wording.question_words import Question
 
-LONGEST_NAME: Final = 40
-LONGEST_USE: Final = 100
 LONGEST_ANSWER: Final = 4000
 MOST_USES: Final = 20
 MOST_COLOURS: Final = 20
@@ -177,8 +175,8 @@ def _as_uses(text: str) -> tuple[str, ...]:
 def _as_names(text: str) -> tuple[str, ...]:
     names = tuple(as_name(name) for name in text.split(","))
     for name in names:
-        if not name[:1].isalpha() or len(name) > LONGEST_NAME:
-            raise ValueError(question_words.no_name(name))
+        if not name[:1].isalpha() or len(name) > LONGEST_YARN_NAME:
+            raise ValueError(question_words.no_name(name, LONGEST_YARN_NAME))
     if len(set(names)) < len(names):
         raise ValueError(question_words.LOOKS_ALIKE)
     if len(names) > MOST_COLOURS:

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 
 PEG_PANELS: Final = ("room",)  # the panels that show where to wind
 BENCH_PANELS: Final = frozenset({"room", "turns", "press", "weaving", "rescue", "cautions"})  # what asks the bench
+SHUTTLE_PANELS: Final = frozenset({"legend"})  # what shows of it only how full the shuttle is wound
 _OF_PEGS: Final = ("pegs", "order", "longest")  # keys of a pegs file that a refusal may point at
 
 
@@ -54,7 +55,8 @@ class PlanSetup(NamedTuple):
     warp_mm: Fraction | None = None
     pegs: tuple[Pegs, ...] = ()
     pegs_required: bool = False
-    in_full: bool = True  # beam, tension, shuttle, rescue and pace as well
+    in_full: bool = True  # beam, tension, rescue and pace as well
+    with_shuttle: bool = True
     hand: Literal["right", "left"] = "right"
     side: Literal["front", "behind"] | None = None  # of the heddle; None: as the loom says
     units: Units = "us"  # in quarter yards or in tenths of a metre the warp is wound
@@ -68,6 +70,7 @@ def load_plan_setup(
     *,
     any_pegs: bool = False,
     in_full: bool = True,
+    with_shuttle: bool = True,
 ) -> PlanSetup:
     """Reads the looms, and the pegs by name or, with ``any_pegs``, all. Raises WrongUsage and ProblemsFound."""
     looms, chosen = loading.load_looms(sound_only=loom is not None), None
@@ -76,7 +79,7 @@ def load_plan_setup(
         chosen = next((each for each in looms if each.places.file == str(path)), None) or loading.load_loom(path)
         looms = with_loom(looms, chosen)
     places = (read_pegs(find("pegs", pegs)),) if pegs is not None else loading.load_pegs() if any_pegs else ()
-    return PlanSetup(looms, chosen, warp_mm, places, pegs is not None, in_full, units=units)
+    return PlanSetup(looms, chosen, warp_mm, places, pegs is not None, in_full, with_shuttle, units=units)
 
 
 def load_plan_setup_for(
@@ -91,7 +94,10 @@ def load_plan_setup_for(
     Raises WrongUsage and ProblemsFound.
     """
     units = units or layout.units
-    return load_plan_setup(loom, warp_mm, pegs, units, any_pegs=shows_pegs(layout), in_full=asks_bench(layout))
+    in_full, with_shuttle = asks_bench(layout), not layout.panels.isdisjoint(SHUTTLE_PANELS)
+    return load_plan_setup(
+        loom, warp_mm, pegs, units, any_pegs=shows_pegs(layout), in_full=in_full, with_shuttle=with_shuttle
+    )
 
 
 def with_loom(looms: tuple[Loom, ...], loom: Loom) -> tuple[Loom, ...]:
@@ -115,6 +121,7 @@ def plan_for(pattern: Pattern, setup: PlanSetup) -> Plan:
             pegs=setup.pegs,
             pegs_required=setup.pegs_required,
             with_bench=setup.in_full,
+            with_shuttle=setup.with_shuttle,
             wind_step=wind_step(setup.units),
         )
     except Refusal as refusal:

@@ -12,6 +12,7 @@ from cardmaker.model.marks import Box, Colour, Face, Group, Mark, Role, Ruler, W
 
 LEADING: Final = 1.24  # of the type size
 NO_BREAK: Final = "\N{NO-BREAK SPACE}"
+NEW_PARAGRAPH: Final = "\n"  # between the paragraphs of a text
 _Thing = TypeVar("_Thing")
 _FRACTIONS: Final = frozenset("¼½¾⅛⅜⅝⅞₀₁₂₃₄₅₆₇₈₉")
 
@@ -79,7 +80,10 @@ def side_by_side(
 
 
 def wrapped(spans: Iterable[Span], size: float, width: float, ruler: Ruler) -> list[SetLine]:
-    """The spans broken into lines no wider than ``width`` at spaces; a word too long for a line is broken within."""
+    """The spans broken into lines no wider than ``width`` at spaces; a word too long for a line is broken within.
+
+    A text that comes from a file may be of several paragraphs: each begins on a line of its own.
+    """
     return list(wrapped_spans(tuple(spans), size, width, ruler).lines)
 
 
@@ -99,9 +103,11 @@ def wrapped_spans(spans: tuple[Span, ...], size: float, width: float, ruler: Rul
         space = ruler.width_mm(" ", span.face, size)
         for word, wide in _pieces(span, size, width, ruler):
             gap = space if line else 0.0
-            if line and used + gap + wide > width + 1e-6:
+            if line and (word == NEW_PARAGRAPH or used + gap + wide > width + 1e-6):
                 lines.append(_broken(line))
                 line, used, gap = [], 0.0, 0.0
+            if word == NEW_PARAGRAPH:
+                continue
             if not line or line[-1][:2] != span[1:]:
                 line.append(_Run(span.face, span.colour, []))
             line[-1].words.append(word)
@@ -126,7 +132,7 @@ def _joined(line: Iterable[_Run]) -> SetLine:
 _UNITS: Final = frozenset(
     {"mm", "cm", "m", "in", "yd", "g", "kg", "N", "h", "min", "%", "ends", "empty", "hole", "slot"}
 )
-_BEFORE_NOUNS: Final = frozenset({"a", "no.", "end"})
+_BEFORE_NOUNS: Final = frozenset({"a", "no.", "end", "End"})
 
 
 def _tied(words: Iterable[str]) -> Iterator[str]:
@@ -145,10 +151,12 @@ def _tied(words: Iterable[str]) -> Iterator[str]:
 
 def unparted(text: str) -> list[str]:
     """The pieces of a text that setting keeps on one line each: words, and a number with its unit."""
-    return list(_tied(part for part in text.split(" ") if part))
+    return list(_tied(part for part in text.replace(NEW_PARAGRAPH, " ").split(" ") if part))
 
 
 def _stay_together(before: str, word: str) -> bool:
+    if word.strip("().,:;").isdigit() and word[:1] == "(":
+        return True  # the mark (0)
     if word == "·" or (before in _BEFORE_NOUNS and before != "a"):
         return True
     counts = before == "a" or before[-1].isdigit() or before[-1] in _FRACTIONS
@@ -157,6 +165,14 @@ def _stay_together(before: str, word: str) -> bool:
 
 def _pieces(span: Span, size: float, width: float, ruler: Ruler) -> Iterator[tuple[str, float]]:
     """The words of a span with their widths; of a word that is too long for a line, as much as fits each time."""
+    first, *more = span.text.split(NEW_PARAGRAPH)
+    yield from _pieces_of_paragraph(span._replace(text=first), size, width, ruler)
+    for text in more:
+        yield NEW_PARAGRAPH, 0.0
+        yield from _pieces_of_paragraph(span._replace(text=text), size, width, ruler)
+
+
+def _pieces_of_paragraph(span: Span, size: float, width: float, ruler: Ruler) -> Iterator[tuple[str, float]]:
     face = span.face
     for word in _tied(filter(None, span.text.split(" "))):
         wide = ruler.width_mm(word, face, size)

@@ -10,13 +10,16 @@ from collections.abc import Mapping, Sequence
 from math import ceil
 from typing import Protocol
 
-from cardmaker.layout.ink import BLACK, HAIRLINE, WHITE, Ink, hatching
+from cardmaker.layout.ink import BLACK, HAIRLINE, WHITE, Ink, copied_grey, hatching
 from cardmaker.model.marks import Box, Dot, Mark, Path, Stamp, Step
 from cardmaker.model.plan import Plan
 from cardmaker.model.record_class import record
 from cardmaker.reckoning.stripes.colour_clash import lightness
 
-LEAST_HATCHED = 1.2  # mm: narrower ends are left to their colour and outline
+LEAST_HATCHED = 1.2  # mm: narrower ends bear a stroke of their hatching
+LEAST_MARKED = 0.6  # mm: on narrower floats nobody sees a stroke
+MARK_WIDTH = 0.15  # mm
+ALIKE = 15.0  # L* between two greys that are told apart side by side (a limit of ours)
 CURVE = 0.5523  # a quarter circle as a Bézier curve
 
 
@@ -93,7 +96,7 @@ def _pick(sheet: Woven, raised: Sequence[int], box: Box) -> list[Mark]:
     for end_number, cell in cells.items():
         steps.setdefault(plan.end_yarns[end_number - 1], []).extend(_float(cell))
     marks = _turns(sheet, raised, box, end_width) + _painted(sheet, steps, end_width)
-    return marks + _hatched(sheet, cells) if end_width > LEAST_HATCHED else marks
+    return marks + (_hatched(sheet, cells) if end_width > LEAST_HATCHED else _marked(sheet, cells))
 
 
 def _cells(raised: Sequence[int], ends: int, box: Box) -> dict[int, Box]:
@@ -133,6 +136,36 @@ def _hatched(sheet: Woven, cells: Mapping[int, Box]) -> list[Mark]:
         ink = sheet.inks[sheet.face_plan.end_yarns[end_number - 1]]
         marks += hatching(cell.inset(aside, down, aside, down), ink, HAIRLINE)
     return marks
+
+
+def _marked(sheet: Woven, cells: Mapping[int, Box]) -> list[Mark]:
+    """Of ends too narrow for hatching a stroke or two of it in the middle of each float, where a grey copy needs it."""
+    steps: dict[str, list[Step]] = {}
+    for yarn in _alike_in_grey(sheet):
+        for end_number, cell in cells.items():
+            if sheet.face_plan.end_yarns[end_number - 1] == yarn and cell.width > LEAST_MARKED:
+                steps.setdefault(yarn, []).extend(_strokes(cell, sheet.inks[yarn]))
+    return [Path(tuple(figure), stroke=sheet.inks[yarn].on, width=MARK_WIDTH) for yarn, figure in steps.items()]
+
+
+def _alike_in_grey(sheet: Woven) -> list[str]:
+    """The yarns of the warp that have another beside them of nearly the same grey. Elsewhere colour is enough."""
+    yarns = dict.fromkeys(sheet.face_plan.end_yarns)
+    light = {yarn: lightness(copied_grey(sheet.inks[yarn].fill)) for yarn in yarns}
+    return [yarn for yarn in yarns if any(abs(light[yarn] - light[each]) < ALIKE for each in yarns if each != yarn)]
+
+
+def _strokes(cell: Box, ink: Ink) -> list[Step]:
+    """One stroke for every direction of the hatching, level or slanted; two level ones for a close hatching."""
+    aside, middle = cell.width * 0.24, cell.top + cell.height / 2
+    left, right = cell.left + aside, cell.right - aside
+    steep = min(cell.height * 0.2, (right - left) * 0.7)
+    steps: list[Step] = []
+    for slope in ink.slopes:
+        apart = cell.height * 0.12 if slope == 0 and ink.spacing < 1 else 0.0
+        for y in {middle - apart: None, middle + apart: None}:
+            steps += [("move", left, y + slope * steep), ("line", right, y - slope * steep)]
+    return steps
 
 
 def outline_for(fill: str) -> str:

@@ -11,6 +11,9 @@ if TYPE_CHECKING:
     from cardmaker.model.marks import Box
 
 BindingSide = Literal["left", "right", "none"]
+LETTER_WIDTH, LETTER_HEIGHT, A4_HEIGHT = 215.9, 279.4, 297.0
+PRINTERS_REACH = 6.0  # mm: home printers print no nearer to an edge (common practice, no source)
+MOST_HIGH_ON_LETTER = LETTER_HEIGHT - 2 * (PRINTERS_REACH + 0.5)  # strokes and tails stand a little over the margins
 
 
 @record
@@ -83,6 +86,7 @@ class CardLayout:
     other_half: Rows = ()  # of a card to fold: what stands right of the fold
     facts: FactLists = FactLists()
     ribbon: bool = True  # the tape at life size along the inner edge
+    notch: bool = False  # a notch to cut out of the outer edge, as wide as the tape
     sample_mm: float = 0  # the height of the window for a woven sample, where the ribbon stops
     words: Literal["full", "brief"] = "full"  # brief: only what is needed at the loom
     punch: Literal["none", "us three", "iso two", "iso four", "corner"] = "none"
@@ -96,5 +100,9 @@ class CardLayout:
         return frozenset(name for place in places for name in (place.panel, place.instead) if name)
 
     def printable(self, paper: Paper) -> Box:
-        """What margins and binding side leave of a paper."""
-        return paper.inside_margins(self.margin_mm, self.binding_mm, self.binding_side)
+        """What margins and binding side leave of a paper; of A4 as much as comes whole out of a sheet of Letter too."""
+        box = paper.inside_margins(self.margin_mm, self.binding_mm, self.binding_side)
+        spare = box.height - MOST_HIGH_ON_LETTER
+        if paper.width_mm > LETTER_WIDTH or not LETTER_HEIGHT < paper.height_mm <= A4_HEIGHT or spare <= 0:
+            return box
+        return box.inset(top=spare / 2, bottom=spare / 2)

@@ -8,6 +8,11 @@ from typing import Final, Literal
 from cardmaker.model.problems import NOWHERE, Places
 from cardmaker.model.record_class import record, uncompared
 
+# The longest names in letters, so that two lines of the smallest card hold them (limits of ours)
+LONGEST_TITLE: Final = 80  # of a loom and a place to wind as well
+LONGEST_CODE: Final = 16
+LONGEST_USE: Final = 60
+LONGEST_YARN_NAME: Final = 30
 MOST_ENDS: Final = 400  # of a stripe and of a warp (a limit of ours): ten times the widest tape of a small heddle
 LEAST_ENDS_PER_INCH: Final = 3  # one end is 8 mm wide (a limit of ours)
 MOST_ENDS_PER_INCH: Final = 300  # thinner than sewing silk (a limit of ours)

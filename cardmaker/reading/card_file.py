@@ -50,6 +50,7 @@ def _layout(top: FieldReader, stem: str) -> CardLayout:
         other_half=_rows(top, "other_half"),
         facts=_facts(top.part("facts")),
         ribbon=top.choice("ribbon", "yes") == "yes",
+        notch=top.choice("notch", "no") == "yes",
         sample_mm=float(top.length("sample") or 0),
         words=top.choice("words", "full"),
         punch=top.choice("punch", "none"),

@@ -84,12 +84,12 @@ class FieldReader:
         return (*self.path, *(key if isinstance(key, tuple) else () if key is None else (key,)))
 
     def text(self, key: str) -> str:
-        """Text as typed, without the line feed that a block of text ends with."""
-        return str(self.values.get(key) or "").rstrip("\n")
+        """Prose, one line for each of its paragraphs."""
+        return _prose(str(self.values.get(key) or ""))
 
     def line(self, key: str) -> str:
-        """One line as typed, without spaces around it."""
-        text = str(self.values.get(key) or "").strip()
+        """One line as typed, without spaces around it; a tab is a space."""
+        text = str(self.values.get(key) or "").strip().replace("\t", " ")
         if text and (sign := invisible_sign(text)):
             self.report(key, f"{quoted(text)} holds a sign that cannot be seen: {sign_in_words(sign)}.", "Delete it.")
         return text
@@ -106,7 +106,7 @@ class FieldReader:
         """One text or a list of texts."""
         value = self.values.get(key)
         several = value if isinstance(value, list) else [value]
-        return tuple(str(text).rstrip("\n") for text in several if text is not None)
+        return tuple(_prose(str(text)) for text in several if text is not None)
 
     def choice(self, key: str, otherwise: Any = None) -> Any:
         """A word or number that the schema has checked, or what holds when it is left out."""
@@ -182,6 +182,16 @@ class FieldReader:
         near = self.problems.hint(name, known)
         remedy = f"Did you mean '{near}'?" if near else f"Write one of {listed_choices(map(quoted, known[:20]))}."
         self.report(key, f"{quoted(name)} is not one of the {what}.", remedy)
+
+
+def _prose(text: str) -> str:
+    """A text as its paragraphs, with a line feed between them; one paragraph alone is as typed, with spaces for tabs.
+
+    Every line that the file keeps as a line is a paragraph: those of a block after ``|``, and what an empty line parts
+    in one after ``>``. Empty lines part paragraphs once, however many there are.
+    """
+    lines = [line for line in text.replace("\t", " ").split("\n") if line.strip()]
+    return lines[0] if len(lines) == 1 else "\n".join([line.strip() for line in lines])
 
 
 def top_reader(

@@ -8,6 +8,7 @@ from functools import partial
 from typing import Final
 
 from cardmaker.model.pattern import (
+    LONGEST_YARN_NAME,
     OWN_SYSTEM,
     Change,
     Measurement,
@@ -28,7 +29,7 @@ from cardmaker.model.problems import Places, Problem, ProblemsFound
 from cardmaker.model.record_class import record
 from cardmaker.reading import limits
 from cardmaker.reading.fields import FieldReader, top_reader
-from cardmaker.reading.schema_check import quoted
+from cardmaker.reading.schema_check import quoted, too_long
 from cardmaker.reading.source_text import invisible_sign, sign_in_words
 from cardmaker.reading.stripe_lines import stripe_sentence, warp_items_of
 
@@ -149,8 +150,9 @@ def _check_yarn(name: str, part: FieldReader) -> None:
         part.report(
             None, f"the name {quoted(name)} holds a sign that cannot be seen: {sign_in_words(sign)}.", "Delete it."
         )
-    if len(name) > 40:
-        part.report(None, f"the name {quoted(name)} is {len(name)} signs long.", "Write 40 at most.")
+    if len(name) > LONGEST_YARN_NAME:
+        message, remedy = too_long(name, LONGEST_YARN_NAME)
+        part.report(None, f"the name {message}", remedy)
     given = [key for key in _THICKNESS if key in part.values or part.is_wrong(key)]
     if not given:
         remedy = "Add its count, as in count: 20/2, or yards_per_pound, metres_per_kg, wraps_per_inch or ends_per_inch."

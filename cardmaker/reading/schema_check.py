@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from jsonschema.exceptions import ValidationError
 
 Sentence = tuple[str, str]
+_MOST_OF_A_NAME: Final = 80  # longer texts are prose: what has no room stands on the back
 _KINDS: Final = {
     "string": "text",
     "integer": "a whole number",
@@ -173,13 +174,19 @@ def _sentence(validator: str, value: Any, schema: Schema) -> Sentence:
     if validator in ("maxItems", "maxProperties"):
         return f"there are {len(value):,} in here, too many.", f"Write {schema[validator]:,} at most."
     if validator == "maxLength":
-        return f"{quoted(value)} is {len(value):,} signs long.", f"Write {schema[validator]:,} at most."
+        return too_long(value, schema[validator])
     if validator == "type" and schema["type"] in ("integer", "number") and isinstance(value, str):
         return _not_a_number(value, schema)
     if validator == "type" and schema["type"] in ("integer", "number"):
         return f"{_described(value)} is not {_KINDS[schema['type']]}.", _range(schema)
     stated = _described(value) if value != "" else "an empty text"
     return f"{stated} is not {schema.get('title', _KINDS[schema.get('type', 'string')])}.", _remedy(schema)
+
+
+def too_long(value: str, most: int) -> Sentence:
+    """What is said of a text that is longer than its place; ``most`` signs are the most."""
+    why = ", which is what a small card has room for" if most <= _MOST_OF_A_NAME else ""
+    return f"{quoted(value)} is {len(value):,} signs long.", f"Write {most:,} at most{why}."
 
 
 def _not_one_of(value: Any, words: list[str]) -> Sentence:

@@ -20,7 +20,7 @@ from cardmaker.reckoning.amounts.weft import usual_picks, weft_needed, weft_yarn
 from cardmaker.reckoning.amounts.width import tape_width
 from cardmaker.reckoning.amounts.yarn_amounts import yarn_needed
 from cardmaker.reckoning.amounts.yarn_thickness import yarn_diameters
-from cardmaker.reckoning.on_loom.bench_figures import BenchFigures, Warp, figures_at_bench
+from cardmaker.reckoning.on_loom.bench_figures import NO_FIGURES, Warp, figures_at_bench, shuttle_alone
 from cardmaker.reckoning.stripes.stripe_counts import end_yarns, is_same_both_ways, runs
 from cardmaker.reckoning.stripes.yarn_letters import letters
 from cardmaker.reckoning.threading.placement import place, slots_only_ends
@@ -41,14 +41,16 @@ def make_plan(
     pegs: Sequence[Pegs] = (),
     pegs_required: bool = False,
     with_bench: bool = True,
+    with_shuttle: bool = True,
     wind_step: Fraction = QUARTER_YARD,
 ) -> Plan:
     """The plan of ``pattern`` on ``loom``. ``warp_mm`` is a warp that is given, whatever the pattern asks for.
 
     ``at_hand`` are the looms to compare with and to name when this one is too small. ``loom_was_chosen``: nobody asked
     for this loom, and the plan says so. ``pegs`` are the places to wind to choose from (none: the plan has none), and
-    when ``pegs_required`` they must do. Without ``with_bench`` nobody asks for beam, tension, shuttle, rescue and
-    pace. ``wind_step`` is what the warp to wind is rounded up to. Raises Refusal.
+    when ``pegs_required`` they must do. Without ``with_bench`` nobody asks for beam, tension, rescue and pace,
+    and without ``with_shuttle`` either for the shuttle. ``wind_step`` is what the warp to wind is rounded up to. Raises
+    Refusal.
     """
     yarns = end_yarns(pattern)
     placement = _placement(pattern, yarns, loom, at_hand)
@@ -81,7 +83,8 @@ def make_plan(
     weft = weft_needed(pattern, yarns, width, lengths, learned)
     sheds = both_sheds(placement)
     warp = Warp(pattern, loom, yarns, placement, sheds, lengths, width, weft)
-    bench = figures_at_bench(warp, diameters_mm) if with_bench or pattern.pickup is not None else BenchFigures()
+    everything = with_bench or pattern.pickup is not None
+    bench = figures_at_bench(warp, diameters_mm) if everything else shuttle_alone(warp) if with_shuttle else NO_FIGURES
     facts = Facts(
         pattern,
         loom,

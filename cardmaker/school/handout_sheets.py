@@ -29,17 +29,25 @@ HALF: Final[dict[Size, Paper]] = {
     "letter": Paper("half-letter", LETTER.height_mm / 2, LETTER.width_mm),
     "a4": Paper("a5", 148.0, 210.0),
 }
-NAMED: Final = "named"
-SEPARATE: Final = frozenset({NAMED, "tag"})  # the name goes elsewhere, and the tags are a sheet of their own
+WALK, WOUND, FACE, SHUTTLE, TAG = "walk", "wound", "face", "shuttle", "tag"  # panels
+FACE_PRIORITY: Final = 5
 _MARK: Final = (4.0, 8.0)  # mm from the edge of the sheet: where cut marks begin and end, in the cards' own margins
 
 
-def for_class(layout: CardLayout) -> CardLayout:
-    """The layout with the line for the name right under the title, and never left out."""
-    first, *rest = layout.rows
-    remaining = (tuple(place for place in row if place.panel not in SEPARATE) for row in rest)
-    name = (PanelPlace(NAMED, 12, 1, essential=True),)
-    return replace(layout, rows=(first, name, *(row for row in remaining if row)))
+def for_class(layout: CardLayout, *, wound_beforehand: bool = False) -> CardLayout:
+    """The layout without a tag, which is a sheet of its own; a warp that was wound beforehand is one line to tick, and
+    what the tape shows in each shed has the room."""
+    rows = [tuple(place for place in row if place.panel != TAG) for row in layout.rows]
+    if wound_beforehand:
+        rows = [tuple(_wound(place) for place in row) for row in rows]
+        woven = next((number for number, row in enumerate(rows) if any(each.panel == SHUTTLE for each in row)), None)
+        if woven is not None:
+            rows.insert(woven + 1, (PanelPlace(FACE, 12, FACE_PRIORITY),))
+    return replace(layout, rows=tuple(row for row in rows if row))
+
+
+def _wound(place: PanelPlace) -> PanelPlace:
+    return replace(place, panel=WOUND, instead="") if place.panel == WALK else place
 
 
 def compose_handout(
@@ -49,12 +57,15 @@ def compose_handout(
     ruler: Ruler,
     units: Literal["metric", "us"],
     hatches: Hatches | None = None,
+    *,
+    wound_beforehand: bool = False,
 ) -> Composed:
     """One student's card, its yarns hatched as in the whole class. Raises Refusal when the essential does not fit."""
     student = kit.student
     owner = CardOwner(student.name, class_words.hand(student.left_hand)) if student else NO_OWNER
     own = student.units if student else None
-    return compose_card(student_plan(kit), for_class(layout), paper, ruler, own or units, owner=owner, hatches=hatches)
+    of_class = for_class(layout, wound_beforehand=wound_beforehand)
+    return compose_card(student_plan(kit), of_class, paper, ruler, own or units, owner=owner, hatches=hatches)
 
 
 def student_plan(kit: Kit) -> Plan:

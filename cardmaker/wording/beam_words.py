@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
 from cardmaker.model.units import MM_PER_INCH
-from cardmaker.wording.formatters import Units, decimal, small_length, tape_at_least
+from cardmaker.wording.formatters import Units, decimal, in_mm, in_sixteenths, small_length, tape_at_least
 from cardmaker.wording.phrases import listed, plural
 from cardmaker.wording.piece_words import pieces_to_come
 from cardmaker.wording.units_in_words import small_length_in_words, with_units_in_words
@@ -42,13 +43,25 @@ def sticks(beam: WarpOnBeam, loom: Loom, units: Units, *, brief: bool = False) -
     """How many sticks, and at which turns: the knot first (common practice, no source); their size if not ``brief``."""
     if not beam.sticks or loom.packing is None:
         return ""
-    later = [str(turn) for turn in beam.stick_turns if turn]
     thick, wide = (small_length(length, units) for length in (loom.packing.thickness_mm, loom.packing.width_mm))
     size = "" if brief else f", {thick} by {wide}"
-    start = f"{plural(beam.sticks, 'stick')} in all{size}: 2 at the knot"
+    return f"{plural(beam.sticks, 'stick')} in all{size}: {when_sticks_go_in(beam)}"
+
+
+def when_sticks_go_in(beam: WarpOnBeam) -> str:
+    """At which turns; the knot first."""
+    later = [str(turn) for turn in beam.stick_turns if turn]
     if not later:
-        return f"{start}, one each side of the lump."
-    return f"{start}, then 2 after {'turn' if len(later) == 1 else 'turns'} {listed(later)}."
+        return "2 at the knot, one each side of the lump."
+    return f"2 at the knot, then 2 after {'turn' if len(later) == 1 else 'turns'} {listed(later)}."
+
+
+def roll_figures(beam: WarpOnBeam, loom: Loom, units: Units) -> list[tuple[str, str]]:
+    """The figures to dress by, each with what it counts: turns, how fat the roll gets, and sticks if it takes any."""
+    across = in_mm(Fraction(beam.final_diameter_mm)), in_sixteenths(Fraction(beam.final_diameter_mm))
+    big, other = across if units == "metric" else across[::-1]
+    sticks_too = [(str(beam.sticks), "sticks")] if beam.sticks and loom.packing is not None else []
+    return [(decimal(beam.turns, 0), "turns (about)"), (big, f"across, full ({other})"), *sticks_too]
 
 
 def let_off(beam: WarpOnBeam, loom: Loom, units: Units) -> str:
@@ -84,7 +97,7 @@ def slipped_edge(beam: WarpOnBeam, units: Units, *, brief: bool = False) -> str:
     if beam.slipped_edge_mm is None:
         return ""
     if brief:
-        return "Keep the packing wider than the warp, so that no edge slips off it."
+        return "Keep the packing wider than the warp."
     differs = small_length(beam.slipped_edge_mm, units)
     return (
         "Keep the packing wider than the warp: an edge that slips off a pair of sticks while you wind on comes off "

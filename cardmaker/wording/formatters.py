@@ -60,6 +60,14 @@ def small_length(length: Number, units: Units) -> str:
     return both(in_mm(length), in_sixteenths(length), units)
 
 
+def small_length_alone(length: Number, units: Units) -> str:
+    """The same in one system, where there is no room for two: ``16 mm``."""
+    length = Fraction(length)
+    if units == "metric":
+        return in_mm(length)
+    return f"{decimal(inches(length), 2)} in" if length < MM_PER_INCH / 16 else in_sixteenths(length)
+
+
 def thickness(length: Number, units: Units) -> str:
     """How thick a yarn is, or a hole wide, where a sixteenth of an inch is too coarse: ``0.5 mm (0.02 in)``."""
     length = Fraction(length)

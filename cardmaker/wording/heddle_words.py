@@ -16,35 +16,41 @@ from cardmaker.wording.view_words import nearer_heddle, seen_from
 WHEN_DONE: Final = "When done"
 BACK: Final = "back"
 FRONT: Final = "front"
+FIRST_ENLARGED: Final = "the first spaces, enlarged"
+MARK_ENLARGED: Final = "at the mark, enlarged"
 
 
-def count_out(loom: Loom, placement: Placement) -> tuple[str, str]:
-    """Where counting leads, said as this weaver counts; with the self-check that the space's kind gives for nothing,
-    and the step aside if there is one."""
+def count_out(loom: Loom, placement: Placement) -> str:
+    """Where counting from the mark leads, said as this weaver counts, with the step aside if there is one."""
     counted_space = placement.first_space - placement.shifted
-    count, kind = stop_at(placement, loom), a_space(loom.kind_of(counted_space))
-    is_right = counted_space > (loom.spaces + 1) / 2  # a single end may lie on the other side of the mark
-    towards = weavers_side("right" if is_right else "left", loom)
+    kind = a_space(loom.kind_of(counted_space))
     if counted_space == loom.middle_space:
-        where = f"Begin at the marked space, {kind}."
+        where = f"Begin at the mark: {kind}."
     else:
-        start = {
-            Mark.ONE: f"Say 1 on the marked {_middle_kind(loom)} and count",
-            Mark.ZERO: f"The marked {_middle_kind(loom)} is 0. Say 1 on the next space and count",
-        }[loom.mark]
-        if loom.middle_space is None:
-            start = f"The mark stands between two spaces. Say 1 on the space to its {towards} and count"
-        where = f"{start} to the {towards}: stop at {count}, {kind}."
+        is_right = counted_space > (loom.spaces + 1) / 2  # a single end may lie on the other side of the mark
+        towards = f"to the {weavers_side('right' if is_right else 'left', loom)}"
+        where = f"{_counted_from_the_mark(stop_at(placement, loom), towards, loom)}: {kind}."
     if placement.back is not None:
-        where = f"On the front heddle {where[:1].lower()}{where[1:]}"
-    check = f"If that is {a_space(loom.kind_of(counted_space).opposite)} you have miscounted."
-    if not placement.shifted:
-        return f"{where} End 1 goes there.", check
-    return where, f"{check} {shift(placement, loom)}"
+        where = f"On the front heddle, {where[:1].lower()}{where[1:]}"
+    return f"{where} {shift(placement, loom) if placement.shifted else 'End 1 goes there.'}"
 
 
-def _middle_kind(loom: Loom) -> str:
-    return "" if loom.middle_space is None else str(loom.kind_of(loom.middle_space))
+def _counted_from_the_mark(count: int, towards: str, loom: Loom) -> str:
+    """The marked space is nought or one; a mark between two spaces is nought."""
+    if loom.middle_space is not None and loom.mark is Mark.ONE:
+        return f"Say 1 on the mark and count to {count}, {towards}"
+    return f"From the mark (0) count {count} {towards}"
+
+
+def end_1_counted(loom: Loom) -> str:
+    """What the name of the first space is, and what it counts from."""
+    return f"end 1, counted from the mark ({1 if loom.middle_space is not None and loom.mark is Mark.ONE else 0})"
+
+
+def miscounted(loom: Loom, placement: Placement) -> str:
+    """The self-check that the kind of the space gives for nothing."""
+    counted = loom.kind_of(placement.first_space - placement.shifted)
+    return f"If that is {a_space(counted.opposite)} you have miscounted."
 
 
 def shift(placement: Placement, loom: Loom) -> str:
@@ -79,43 +85,60 @@ def empty_spaces(placement: Placement, loom: Loom) -> str:
     return f"{placement.empty_left} empty {left}, {placement.empty_right} empty {right}"
 
 
-def _filled(placement: Placement) -> str:
-    return f"{plural(placement.holes, 'hole')}, {plural(placement.slots, 'slot')}"
-
-
 def in_front(placement: Placement) -> str:
     """Which of two heddles is meant, where a space or a count is named without the other."""
     return " in front" if placement.back else ""
 
 
-def closing_count(plan: Plan) -> str:
-    """What to count when all is threaded; of two heddles in the front one, and in fewer words."""
+def closing_checks(plan: Plan) -> tuple[str, ...]:
+    """What to count when all is threaded, each by itself; of two heddles in the front one."""
     placement, loom = plan.placement, plan.loom
-    front, last = ("", "last space") if placement.back is None else (f"{FRONT} ", "last")
+    last = f"last space {space_label(placement.last_space, loom)}, {a_space(placement.last_kind)}"
     return (
-        f"{front}{_filled(placement)} · {empty_spaces(placement, loom)}"
-        f" · {last} {space_label(placement.last_space, loom)}, {a_space(placement.last_kind)}"
+        *_filled(placement, f"{FRONT} " if placement.back else ""),
+        *empty_spaces(placement, loom).split(", "),
+        last,
     )
+
+
+def _filled(placement: Placement, front: str = "") -> tuple[str, str]:
+    return plural(placement.holes, f"{front}hole"), plural(placement.slots, f"{front}slot")
+
+
+def closing_pairs(plan: Plan) -> tuple[str, str, str]:
+    """The same in three: what is filled, what stays empty, and the last space."""
+    holes, slots, left, right, last = closing_checks(plan)
+    return f"{holes}, {slots}", f"{left}, {right}", last
+
+
+def closing_count(plan: Plan) -> str:
+    """The same in one line."""
+    return " · ".join(closing_pairs(plan))
 
 
 def back_heddle(plan: Plan) -> str:
-    """How the second heddle is threaded."""
+    """How the second heddle is threaded; nothing where there is none."""
+    return f"{back_start(plan)} {back_rule(plan)}" if plan.placement.back else ""
+
+
+def back_start(plan: Plan) -> str:
+    """Where end 1 goes in the back heddle."""
     back = plan.placement.back
-    if back is None:
-        return ""
-    rule = "Every end goes through a hole of one heddle and a slot of the other."
-    if nearer := nearer_heddle(plan.loom):
-        rule = f"{nearer} {rule}"
-    if not back.offset:
-        return f"{rule} The back heddle starts at the same space."
+    if back is None or not back.offset:
+        return "The back heddle starts at the same space."
     further = weavers_side("left" if back.offset < 0 else "right", plan.loom)
-    return (
-        f"{rule} Back heddle: start {plural(abs(back.offset), 'space')} further {further}, "
-        f"at {space_label(back.first_space, plan.loom)}."
-    )
+    label = space_label(back.first_space, plan.loom)
+    return f"Back heddle: start {plural(abs(back.offset), 'space')} further {further}, at {label}."
 
 
-def _flag(plan: Plan, space: int, kind: Space) -> str:
+def back_rule(plan: Plan) -> str:
+    """How every end passes two heddles."""
+    rule = "Every end goes through a hole of one heddle and a slot of the other."
+    nearer = nearer_heddle(plan.loom)
+    return f"{rule} {nearer}" if nearer else rule
+
+
+def _place(plan: Plan, space: int, kind: Space) -> str:
     place = f"{space_label(space, plan.loom)}, {a_space(kind)}"
     back = plan.placement.back
     if back is None:
@@ -136,12 +159,17 @@ def stop_at(placement: Placement, loom: Loom) -> int:
 
 
 def first_place(plan: Plan) -> str:
-    return _flag(plan, plan.placement.first_space, plan.placement.first_kind)
+    return _place(plan, plan.placement.first_space, plan.placement.first_kind)
 
 
 def first_place_seen(plan: Plan) -> str:
     """The first space, and from where it is seen: for whoever has no card at hand to tell."""
     return f"{first_place(plan)}, {seen_from(plan.loom, brief=True)}"
+
+
+def first_label(plan: Plan) -> str:
+    """The first space by its name alone, for a flag under it; of two heddles in the front one."""
+    return space_label(plan.placement.first_space, plan.loom)
 
 
 def first_flag(plan: Plan) -> str:
@@ -150,7 +178,7 @@ def first_flag(plan: Plan) -> str:
 
 def last_flag(plan: Plan) -> str:
     placement = plan.placement
-    return f"end {placement.ends}: {_flag(plan, placement.last_space, placement.last_kind)}"
+    return f"end {placement.ends}: {_place(plan, placement.last_space, placement.last_kind)}"
 
 
 def heddle_title(loom: Loom) -> str:
@@ -170,9 +198,15 @@ def heddle_alt_text(plan: Plan) -> str:
             f"{empty_spaces(placement, loom)}{front}.",
             *[_stripe_threaded(plan, stripe, threaded) for stripe in hand_counted(plan.runs)],
             middle_end(plan, threaded),
-            f"{WHEN_DONE}: {_filled(placement)}{front}.",
+            f"{WHEN_DONE}: {', '.join(_filled(placement))}{front}.",
         ]
     )
+
+
+def lens_alt_text(plan: Plan) -> str:
+    """Of two places of the heddle drawn again, larger."""
+    first = space_label(plan.placement.first_space, plan.loom)
+    return f"Enlarged: the first spaces of the warp from {first} on, and the spaces beside the mark."
 
 
 def _threaded(plan: Plan) -> list[str]:

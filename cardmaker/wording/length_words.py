@@ -6,9 +6,9 @@ from fractions import Fraction
 from typing import Final, Literal
 
 from cardmaker.model.plan import Lengths, Plan
-from cardmaker.reckoning.amounts.length_shares import in_whole_units, length_shares
+from cardmaker.reckoning.amounts.warp_shares import in_whole_units, length_shares
 from cardmaker.wording.formatters import Units, percent, percent_range, tape_at_least, tape_length, warp_length
-from cardmaker.wording.phrases import capitalised, listed
+from cardmaker.wording.phrases import listed
 from cardmaker.wording.piece_words import pieces_that_come, tape_to_spare
 
 LENGTHS: Final = "How long"
@@ -114,12 +114,12 @@ def share_labels(lengths: Lengths, units: Units) -> list[str]:
 def whole_warp(lengths: Lengths, units: Units) -> str:
     """What the parts add up to, with its unit."""
     total = sum(in_whole_units(length_shares(lengths), units))
-    return f"one warp, end to end: {total} {'cm' if units == 'metric' else 'in'}"
+    return f"of {total} {'cm' if units == 'metric' else 'in'}"
 
 
 def shares_alt_text(lengths: Lengths, units: Units) -> str:
     """The bar in words."""
-    return f"{capitalised(whole_warp(lengths, units))}: {listed(share_labels(lengths, units))}."
+    return f"Where one warp goes, {whole_warp(lengths, units)}: {listed(share_labels(lengths, units))}."
 
 
 def wind_and_get(lengths: Lengths, units: Units) -> str:
@@ -157,7 +157,6 @@ def learned_figure_names(plan: Plan) -> list[LearnedFigure]:
 
 
 RESULTS: Final = "What came off the loom"
-TYPE_IT_IN: Final = "type it into the file, and the next card reckons with it"
 RESULT_BLANKS: Final = ("date", "loom", "warp", "tape", "width", "picks per inch", "leftover", "note")
 RESULTS_ALT_TEXT: Final = (
     f"Blank lines to write on after weaving, named like a measured record in the file: {listed(RESULT_BLANKS)}."

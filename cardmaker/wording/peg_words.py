@@ -6,29 +6,31 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
-from cardmaker.wording.formatters import Units, long_way, small_length, tape_length, warp_length
+from cardmaker.wording.formatters import Units, in_mm, in_sixteenths, long_way, small_length, tape_length, warp_length
 from cardmaker.wording.phrases import capitalised, listed, plural
 from cardmaker.wording.units_in_words import with_units_in_words
+from cardmaker.wording.winding_words import FAR, HOME
 
 if TYPE_CHECKING:
     from cardmaker.model.peg_plan import PassedPeg, PegPlan
 
 ROOM: Final = "The room"
 SHORT_MM: Final = 50  # of what pegs give too much: below, it is told to the millimetre
+MIDDLES: Final = "middle to middle"
+ROUTE_HEADS: Final = (("", "number"), ("peg", ""), (MIDDLES, "from the peg before, middle to middle"))
 OUT: Final = "1, 3, 5 …"
 BACK: Final = "2, 4, 6 …"
 
 
 def drawn_from(pegs: PegPlan) -> str:
-    return f"{pegs.title}, from above, to scale"
+    """What the picture is of; a span is too long for any scale."""
+    return f"{pegs.title}, from above, {'not to scale' if pegs.kind == 'span' else 'to scale'}"
 
 
 def peg_name(name: str, pegs: PegPlan) -> str:
     if name == pegs.home:
-        return "home"
-    if name == pegs.far:
-        return "far"
-    return name
+        return HOME
+    return FAR if name == pegs.far else name
 
 
 def route_in_words(pegs: PegPlan) -> str:
@@ -41,24 +43,45 @@ def route_in_words(pegs: PegPlan) -> str:
     return f"Out: home, {stops}, far ({pegs.far}). Then back the same way."
 
 
-def thread_length(pegs: PegPlan, units: Units) -> str:
-    """One end's length, and what it leaves over."""
+def route_stops(pegs: PegPlan, units: Units) -> list[tuple[str, str]]:
+    """The pegs in the order in which the thread meets them, each with how far it is from the one before; but not the
+    far post of a span, whose distance is the first thing that is set. What is set up anew has both units; a board has
+    its pegs already."""
+    one_unit = in_mm if units == "metric" else in_sixteenths
+    stops = [(HOME, "")]
+    for dimension in pegs.dimensions:
+        name = dimension.stop.name
+        label = f"{FAR} ({name})" if name == pegs.far and name != FAR else peg_name(name, pegs)
+        centres = dimension.centres_mm
+        apart = one_unit(centres) if pegs.kind == "board" else small_length(centres, units)
+        stops.append((label, "" if pegs.kind == "span" and name == pegs.far else apart))
+    return stops
+
+
+def turning_back(pegs: PegPlan) -> str:
+    """What follows the last peg of the list."""
+    return "then back the same way" if pegs.cross else "then back on its other side"
+
+
+def thread_length(pegs: PegPlan, units: Units, *, brief: bool = False) -> str:
+    """One end's length, and what it leaves over; if not ``brief``, how far a span is set, and what is
+    wanted."""
     length = f"one end is {warp_length(pegs.length_mm, units)} round the pegs"
-    if pegs.distance_mm is not None:
+    if pegs.distance_mm is not None and not brief:
         length = f"set the posts {small_length(pegs.distance_mm, units)} apart from middle to middle: {length}"
     length = capitalised(length)
     if pegs.spare_mm < 5:
         return f"{length}, as wanted."
     spare = (small_length if pegs.spare_mm < SHORT_MM else tape_length)(pegs.spare_mm, units)
+    if brief:
+        return f"{length}, {spare} to spare."
     wanted = warp_length(pegs.wanted_mm, units)
     return f"{length}: {wanted} and {spare} to spare."
 
 
 def guide(pegs: PegPlan, units: Units) -> str:
     """A string of the wanted length, laid first: common practice, no source."""
-    return (
-        f"Try it with a guide string of {warp_length(pegs.guide_string_mm, units)}; it must not reach past the far peg."
-    )
+    return f"A guide string of {warp_length(pegs.guide_string_mm, units)} must not reach past the far peg."
 
 
 def walking_length(pegs: PegPlan, ends: int, units: Units) -> str:
@@ -76,21 +99,14 @@ def stack(pegs: PegPlan, units: Units) -> str:
     return f"{high}. Heaped on one another instead, the last comes out up to {longer} longer than the first."
 
 
-def cross_in_words(pegs: PegPlan) -> str:
-    """What to see at the cross. Two posts alone make it half-way between them (common practice, no source)."""
+def keeper_sticks(pegs: PegPlan) -> str:
+    """Where the sticks go that keep the cross. Two posts alone make it half-way (common practice, no source)."""
     if not pegs.cross:
-        return (
-            "The cross: ends 1, 3, 5 … (full line) and 2, 4, 6 … (dashed) pass each other half-way between the posts. "
-            "Keeper sticks go on both sides of that X."
-        )
+        return "Keeper sticks go on both sides of the X, half-way between the posts."
     first, second = pegs.cross[:2]
-    plain = (
-        f"The cross: ends 1, 3, 5 … (full line) pass {first} on one side and {second} on the other; "
-        "ends 2, 4, 6 … (dashed) the other way."
-    )
     if pegs.has_false_cross:
-        return f"{plain} Keeper sticks go in the X that single ends make, not in the other."
-    return f"{plain} Keeper sticks go where {first} and {second} stand."
+        return "Keeper sticks go in the X that single ends make, not in the other."
+    return f"Keeper sticks go where {first} and {second} stand."
 
 
 def left_empty(pegs: PegPlan) -> str:
@@ -131,7 +147,7 @@ def cross_alt_text(pegs: PegPlan, above: Sequence[bool]) -> str:
     """The cross by itself, as it is drawn: ``above`` tells past which pegs the way out runs above on the paper."""
     if not pegs.cross:
         return (
-            "The cross by itself, home at its left and the far post at its right: ends 1, 3, 5 and so on and ends 2, "
+            "The cross, home at its left and the far post at its right: ends 1, 3, 5 and so on and ends 2, "
             "4, 6 and so on pass each other half-way between the two posts."
         )
     out, back = (
@@ -145,4 +161,4 @@ def cross_alt_text(pegs: PegPlan, above: Sequence[bool]) -> str:
     ]
     where = f"; they cross {listed(meet)}" if meet else ""
     odd, even = f"ends 1, 3, 5 and so on run {out}", f"ends 2, 4, 6 and so on {back}"
-    return f"The cross by itself, home at its left: {odd}, {even}{where}."
+    return f"The cross, home at its left: {odd}, {even}{where}."

@@ -22,7 +22,7 @@ from cardmaker.wording.heddle_words import counted_number, stop_at
 from cardmaker.wording.length_words import learned_date, learned_figure_names
 from cardmaker.wording.note_words import note_sentence
 from cardmaker.wording.phrases import weavers_side
-from cardmaker.wording.shed_words import hangs_and_next
+from cardmaker.wording.shed_words import next_shed_rules
 
 Getter = Callable[[Any], Any]
 Source = str | Getter | tuple["Row", ...]
@@ -100,8 +100,8 @@ def _foot_for(shed: str) -> Getter:
 
 def _next_sheds(plan: Plan) -> list[dict[str, str]]:
     """For either side on which the weft may hang, the shed or the foot that is next."""
-    rules = hangs_and_next(plan.loom)
-    return [{"weft_hangs": weavers_side(side, plan.loom), "next": shed.lower()} for side, shed in rules]
+    rules = next_shed_rules(plan.loom)
+    return [{"weft_hangs": weavers_side(hangs, plan.loom), "next": str(opens)} for hangs, opens in rules]
 
 
 def _ends_list(plan: Plan) -> list[dict[str, Any]]:

@@ -90,8 +90,8 @@ def no_sign(sign: str) -> str:
     return f"The sign {sign} cannot stand in a pattern file. Leave it out."
 
 
-def no_name(text: str) -> str:
-    return f"'{text}' is no name for a colour. Begin it with a letter, and write 40 letters at most."
+def no_name(text: str, most: int) -> str:
+    return f"'{text}' is no name for a colour. Begin it with a letter, and write {most} letters at most."
 
 
 def too_many(most: int) -> str:

@@ -70,7 +70,7 @@ def bench_sections(plan: Plan, units: Units) -> list[list[str]]:
 
 def _section(heading: str, lines: Iterable[str]) -> list[str]:
     """The heading with its lines, long ones broken; nothing without lines."""
-    broken = [part for line in lines if line for part in _broken(line)]
+    broken = [part for text in lines for line in text.splitlines() for part in _broken(line)]
     return [heading, *broken] if broken else []
 
 
@@ -110,7 +110,8 @@ def _heddle(plan: Plan) -> list[str]:
     placement, loom = plan.placement, plan.loom
     return [
         f"{phrases.capitalised(loom_words.heddle_spaces(loom))}. {seen_from(loom)}",
-        *heddle_words.count_out(loom, placement),
+        heddle_words.count_out(loom, placement),
+        heddle_words.miscounted(loom, placement),
         f"{heddle_words.first_flag(plan)}; {heddle_words.last_flag(plan)}",
         heddle_words.middle_end(plan),
         heddle_words.half_space(placement, loom) if placement.half_space != "none" else "",

@@ -7,7 +7,8 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
 from cardmaker.model.loom import Heddles, Loom, Side
-from cardmaker.wording.formatters import Units, tape_length
+from cardmaker.reckoning.threading.placement import space_label, spaces_in_words
+from cardmaker.wording.formatters import Units, mixed, tape_length
 from cardmaker.wording.phrases import listed, plural
 from cardmaker.wording.view_words import seen_if_behind
 
@@ -18,16 +19,16 @@ RESCUE: Final = "When an end breaks or a space was skipped"
 NEARER_EDGE: Final = "count each end from its nearer edge"
 _TOGETHER: Final = "Two neighbours move together?"
 _SKIPPED: Final = "A space was skipped there: thread again, from it to the end you threaded last."
-_WOVEN: Final = {Fraction(0): "nothing", Fraction(1, 4): "a quarter", Fraction(1, 2): "half"}
 
 
 def replacement(replacements: Sequence[Replacement], units: Units) -> str:
     """How long a new end must be, by how much is woven. The pin and the weight: common practice, no source."""
-    lengths = [
-        f"{tape_length(each.length_mm, units)} when {_WOVEN.get(each.woven, 'three quarters')} is woven"
-        for each in replacements
-    ]
+    lengths = [f"{tape_length(each.length_mm, units)} {_woven(each.woven)}" for each in replacements]
     return f"A new end is {listed(lengths)}. Pin it below the last pick; hang a small weight behind."
+
+
+def _woven(share: Fraction) -> str:
+    return f"with {mixed(share)} woven" if share else "with nothing woven"
 
 
 def skipped(rescue: Rescue, *, brief: bool = False) -> str:
@@ -40,16 +41,31 @@ def skipped(rescue: Rescue, *, brief: bool = False) -> str:
     return f"{_TOGETHER} {_SKIPPED}{at_most}" if most else ""
 
 
+def row_names(loom: Loom) -> tuple[str, str, str]:
+    """Beside the rows of the drawing; of two heddles the front one is meant."""
+    front = "front " if loom.heddles is Heddles.TWO else ""
+    return "from its edge", f"{front}hole", f"{front}slot"
+
+
+def space_name(place: EndPlace, loom: Loom) -> str:
+    """The space under an end, short: ``L15``, or ``mark`` for the marked one."""
+    return "mark" if place.space == loom.middle_space else space_label(place.space, loom)
+
+
 def rescue_alt_text(places: Sequence[EndPlace], loom: Loom) -> str:
-    """Every end counted from its nearer edge, the edge end first."""
+    """Every end counted from its nearer edge, the edge end first, with its space."""
     edges = []
+    first = places[0].space  # the ends lie side by side
+    in_words = spaces_in_words(range(first, first + len(places)), loom)
     for edge in (Side.LEFT, Side.RIGHT):
         near = sorted((place for place in places if place.nearer is edge), key=lambda place: place.count)
         if near:
-            each = "; ".join(f"{place.count} {place.yarn}, {place.kind}" for place in near)
+            each = "; ".join(
+                f"{place.count} {place.yarn}, {in_words[place.space - first]} {place.kind}" for place in near
+            )
             edges.append(f"From the {edge} edge: {each}.")
-    of = " Hole and slot are those of the front heddle." if loom.heddles is Heddles.TWO else ""
-    return " ".join([*filter(None, [seen_if_behind(loom)]), *edges]) + of
+    front = "Hole and slot are those of the front heddle." if loom.heddles is Heddles.TWO else ""
+    return " ".join(filter(None, [seen_if_behind(loom), *edges, front]))
 
 
 TROUBLE: Final = "When it goes wrong"
@@ -62,12 +78,22 @@ _TROUBLES: Final = (
     ("The shed sticks?", "Pluck it sideways; slide a finger behind the heddle."),
     ("An end broke?", "Count from the nearer edge; pin in a new one; no knot near the heddle."),
 )
+# The same six in a line each, what a beginner meets first at the head: common practice, no source.
+_TROUBLES_IN_BRIEF: Final = (
+    ("Two move together?", "Thread again from there on."),
+    ("A place stays shut?", "Swap the two that cross there."),
+    ("Loops at the edge?", "Change the shed, then pull in."),
+    ("An end left over?", "Count again at the last tick."),
+    ("The shed sticks?", "Pluck it sideways."),
+    ("An end broke?", "Count from its edge; pin in a new one."),
+)
+_STICKS: Final = "The shed sticks?"
 
 
-def trouble(is_fuzzy: bool) -> list[tuple[str, str]]:
+def trouble(is_fuzzy: bool, *, brief: bool = False) -> list[tuple[str, str]]:
     """Six lines; damping helps linen and wool only."""
-    lines = list(_TROUBLES)
-    if is_fuzzy:
-        question, answer = lines[4]
-        lines[4] = (question, f"{answer[:-1]}; damp the yarn a little.")
-    return lines
+    lines = _TROUBLES_IN_BRIEF if brief else _TROUBLES
+    return [
+        (question, f"{answer[:-1]}; damp the yarn a little." if is_fuzzy and question == _STICKS else answer)
+        for question, answer in lines
+    ]

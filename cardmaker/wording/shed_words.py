@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from enum import StrEnum
 from fractions import Fraction
 from functools import lru_cache
-from typing import Final
+from typing import Final, NamedTuple
 
 from cardmaker.model.loom import Heddles, Loom, Side
 from cardmaker.model.plan import Plan, Width
@@ -19,7 +20,6 @@ from cardmaker.wording.units_in_words import with_units_in_words
 from cardmaker.wording.view_words import but_from_seat, edge_of_end_1
 
 FACE: Final = "What you see"
-SHUTTLE: Final = "Which shed next?"
 # A pick in the open shed goes round nothing, so it comes out again: common practice, no source.
 TUG: Final = "Not sure? Tug the weft: if it slides out freely, the open shed was the last one."
 TRY_IT: Final = "Front up: try it, the foot that raises the front heddle’s holes."
@@ -28,8 +28,6 @@ SHUTTLE_GUESSED: Final = "The sides are a guess: watch where your shuttle flies 
 SHUTTLE_GUESSED_BRIEF: Final = "The sides are a guess."
 LEFT_HAND_THROWS: Final = "For a left hand only the shuttle goes the other way; each foot does the same."
 BOTH_ALIKE: Final = "Both sheds show the same:"
-MM_BAR: Final = "a bar of 100 millimetres"
-INCH_BAR: Final = "a bar of 4 inches"
 
 
 def next_shed_alt_text(plan: Plan) -> str:
@@ -47,18 +45,13 @@ def hangs_from(view: Viewpoint) -> str:
 
 
 def face_heading(view: Viewpoint) -> str:
-    """The heading of the woven face, which is seen from the seat whatever the heddle is seen from."""
+    """The heading of what shows in each shed, which is seen from the seat whatever the heddle is seen from."""
     return f"{FACE} {but_from_seat(view)}".rstrip()
-
-
-def shuttle_heading(view: Viewpoint) -> str:
-    """The heading of the shuttle, which is seen from the seat as well."""
-    return f"Next shed, {but_from_seat(view)}" if view.from_behind else SHUTTLE
 
 
 def face_alt_text(plan: Plan, units: Units) -> str:
     """What the cloth shows, and how wide it is."""
-    return f"{sheds_alt_text(plan)} {_wide(plan, units)}"
+    return f"{sheds_alt_text(plan)} {tape_width_in_words(plan, units)}"
 
 
 def sheds_alt_text(plan: Plan) -> str:
@@ -83,23 +76,14 @@ def raised_in_words(plan: Plan, end_numbers: Iterable[int]) -> str:
     return stripes_in_words([plan.end_yarns[number - 1] for number in end_numbers]) or "nothing"
 
 
-def _wide(plan: Plan, units: Units) -> str:
+def tape_width_in_words(plan: Plan, units: Units) -> str:
+    """How wide the tape is, as a sentence that is read aloud."""
     return f"The tape is {_width_in_words(plan.width, units)} wide."
 
 
 @lru_cache(maxsize=8)  # face and ribbon both tell it
 def _width_in_words(width: Width, units: Units) -> str:
     return with_units_in_words(width_fact(width, units))
-
-
-def ribbon_alt_text(plan: Plan, units: Units, beside: Sequence[str], *, has_window: bool) -> str:
-    """The tape at life size, what stands beside it, and the frame below it."""
-    scale = f" Beside it {listed(beside)}." if beside else ""
-    window = " Below it an empty frame for your sample." if has_window else ""
-    return (
-        f"The tape at life size, from {edge_of_end_1(plan.view)}: {stripes_in_words(plan.end_yarns)}. "
-        f"{_wide(plan, units)}{scale}{window}"
-    )
 
 
 def shed_name(loom: Loom, down: bool) -> str:
@@ -151,20 +135,68 @@ def next_shed(shed: str) -> str:
     return f"next:{NO_BREAK}{shed.replace(' ', NO_BREAK)}"
 
 
-def hangs_and_next(loom: Loom) -> tuple[tuple[Side, str], ...]:
-    """(Side on which the weft hangs, the next shed in capitals), down first: it is the first pick.
+class Opens(StrEnum):
+    """What opens a shed, as the weaver is told to do it."""
+
+    DOWN = "down"
+    UP = "up"
+    LEFT_FOOT = "left foot"
+    RIGHT_FOOT = "right foot"
+    FRONT = "front up"
+    BACK = "back up"
+
+    @property
+    def in_capitals(self) -> str:
+        return self.value.upper()
+
+
+class NextShed(NamedTuple):
+    """Where the weft hangs, as it is drawn for a right hand, and what opens the shed that then comes next."""
+
+    hangs: Side
+    opens: Opens
+
+
+def next_shed_rules(loom: Loom) -> tuple[NextShed, NextShed]:
+    """Both rules, down first: it is the first pick.
 
     While the warp is pressed down the shuttle travels towards ``shuttle_down``: so it starts from the other side.
     Without a tie-up a loom's file may tell the shuttle's sides by foot, and then nobody knows which shed a foot opens.
     """
-    sheds = tuple(_shed_to_come(loom, down).upper() for down in (True, False))
-    return (loom.shuttle_down.opposite, sheds[0]), (loom.shuttle_up.opposite, sheds[1])
+    return (
+        NextShed(loom.shuttle_down.opposite, _opening(loom, is_down=True)),
+        NextShed(loom.shuttle_up.opposite, _opening(loom, is_down=False)),
+    )
 
 
-def _shed_to_come(loom: Loom, down: bool) -> str:
+def _opening(loom: Loom, *, is_down: bool) -> Opens:
+    if loom.shuttle_by_foot:
+        return Opens.LEFT_FOOT if is_down else Opens.RIGHT_FOOT
+    return what_opens(loom, is_down=is_down)
+
+
+def what_opens(loom: Loom, *, is_down: bool) -> Opens:
+    """What opens one of the two sheds; of two heddles without a tie-up, which heddle then goes up."""
     if loom.heddles is Heddles.ONE:
-        return "down" if down else "up"
-    return _foot(Side.LEFT if down else Side.RIGHT) if loom.shuttle_by_foot else shed_name(loom, down)
+        return Opens.DOWN if is_down else Opens.UP
+    foot = loom.foot_of(is_down=is_down)
+    if foot is None:
+        return Opens.FRONT if is_down else Opens.BACK
+    return Opens.LEFT_FOOT if foot is Side.LEFT else Opens.RIGHT_FOOT
+
+
+def weft_side(hangs: Side, loom: Loom) -> str:
+    """Where the weft hangs, in the fewest words: ``weft right``."""
+    return f"weft {weavers_side(hangs, loom)}"
+
+
+def begin_words(loom: Loom, *, brief: bool = False) -> str:
+    """The first shed, and where the shuttle goes in it; where all else is seen from behind, that the weaver sits."""
+    hangs, opens = next_shed_rules(loom)[0]
+    shuttle = "" if brief else "shuttle "
+    begin = f"begin {opens.in_capitals}, {shuttle}to the {weavers_side(hangs.opposite, loom)}"
+    seat = but_from_seat(loom.view)
+    return f"{seat}: {begin}" if seat else begin
 
 
 def next_shed_hints(loom: Loom, *, brief: bool = False) -> list[str]:
@@ -178,8 +210,10 @@ def next_shed_hints(loom: Loom, *, brief: bool = False) -> list[str]:
 
 def next_sheds(loom: Loom) -> str:
     """The next-shed rule in words."""
-    return " ".join(f"{hanging(side, loom)}, {next_shed(shed)}." for side, shed in hangs_and_next(loom))
+    return " ".join(
+        f"{hanging(hangs, loom)}, {next_shed(opens.in_capitals)}." for hangs, opens in next_shed_rules(loom)
+    )
 
 
 def face_scale(scale: float) -> str:
-    return f"{decimal(Fraction(scale), 1)} times life size"
+    return f"{decimal(Fraction(scale), 1)} × life size"

@@ -14,6 +14,7 @@ from cardmaker.wording.view_words import edge_of_end_1, seen_from
 
 ORDER: Final = "The order"
 IN_TURN: Final = "in turn"
+HOLE, SLOT, TOTAL = "hole", "slot", "total"
 LETTERS: Final = "letters"  # said for the head of their column, which is blank
 
 
@@ -34,6 +35,16 @@ def in_turn(names: str) -> str:
     return f"{names} {IN_TURN}"
 
 
+def spaces_of(plan: Plan) -> str:
+    """Of two heddles, whose holes and slots are shown."""
+    return "of the front heddle" if plan.placement.back else ""
+
+
+def rest_of(ends: int, letters: str) -> str:
+    """Over the ends of a stripe that began in the row before."""
+    return f"rest of {ends} {letters}"
+
+
 def order_alt_text(plan: Plan, stripes: Sequence[Segment]) -> str:
     """Every stripe in turn with its ends, its yarn and the running total; and which ends lie in holes."""
     totals = "; ".join(f"{stripe_in_words(stripe)}, total {stripe.last_end}" for stripe in stripes)
@@ -47,7 +58,7 @@ def stripe_in_words(stripe: Segment) -> str:
 
 def _in_holes(plan: Plan) -> str:
     first = plan.placement.first_kind
-    where = " of the front heddle" if plan.placement.back else ""
+    where = f" {spaces_of(plan)}" if plan.placement.back else ""
     if plan.ends == 1:
         return f"It lies in a {first}{where}."
     return f"End 1 lies in a {first}{where}, end 2 in a {first.opposite}, and so on in turn."
@@ -89,6 +100,11 @@ def _stripe_from_behind(segment: Segment, plan: Plan) -> str:
         return f"{segment.ends} {plan.letters(segment.yarns[0])}"
     last = [plan.end_yarns[end_number - 1] for end_number in range(segment.last_end, segment.first_end - 1, -1)]
     return f"{segment.ends} {in_turn(' '.join(plan.letters(yarn) for yarn in dict.fromkeys(last)))}"
+
+
+def weft_in_brief(plan: Plan) -> str:
+    """Which yarn the weft is, where no table tells."""
+    return f"weft {plan.weft.yarn}"
 
 
 def legend(plan: Plan) -> str:

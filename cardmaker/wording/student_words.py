@@ -20,8 +20,8 @@ def six_numbers(plan: Plan, segments: Sequence[Segment], units: Units) -> list[t
     placement, loom = plan.placement, plan.loom
     stripes = ", ".join(_stripe(segment, plan).replace(" ", phrases.NO_BREAK) for segment in segments)
     rules = [
-        f"{phrases.weavers_side(side, loom).upper()}: {shed}".replace(" ", phrases.NO_BREAK)
-        for side, shed in shed_words.hangs_and_next(loom)
+        f"{phrases.weavers_side(side, loom).upper()}: {opens.in_capitals}".replace(" ", phrases.NO_BREAK)
+        for side, opens in shed_words.next_shed_rules(loom)
     ]
     seat = but_from_seat(plan.view)
     empty = heddle_words.empty_spaces(placement, loom).replace(" empty", "")
@@ -47,7 +47,13 @@ NAME_LINE: Final = "Name"
 DATE_LINE: Final = "Date"
 NAMED_ALT_TEXT: Final = "Blank lines for a name and a date."
 FOR_STUDENT: Final = "For you"
+DONE: Final = "done for you"
 TAG_CUT: Final = "cut here: tag for the kit"
+
+
+def wound(plan: Plan) -> str:
+    """What a student sees to before she threads a warp that was wound beforehand."""
+    return f"wound: {phrases.end_count(plan.ends)}, the cross is kept"
 
 
 def warp_facts(plan: Plan, units: Units) -> list[str]:

@@ -22,13 +22,14 @@ _USUAL: Final = "0.5 cN/tex, the middle of the range in which a standard (ASTM D
 _USUAL_LEVELS: Final = (0.3, 1.0)  # cN/tex; common practice, no source
 
 
-def pull(warp: WarpPull) -> str:
-    """The working level at rest, for one end and for all of them."""
+def pull(warp: WarpPull, *, brief: bool = False) -> str:
+    """The working level at rest, for one end and for all of them; if not ``brief``, who feels it."""
     working = warp.working
-    return (
+    level = (
         f"About {newtons(working.newtons_per_end)} on each end, {newtons(working.newtons)} on the whole warp at rest, "
-        f"the weight of {decimal(warp.kilograms, 1)} kg. The loom, the table and you feel all of it."
+        f"the weight of {decimal(warp.kilograms, 1)} kg."
     )
+    return level if brief else f"{level} The loom, the table and you feel all of it."
 
 
 def pull_basis(warp: WarpPull) -> str:
@@ -42,12 +43,12 @@ def pull_basis(warp: WarpPull) -> str:
     )
 
 
-def press_to_hang(warp: WarpPull, units: Units) -> str:
-    """What to hang where, for whoever has the gauge in hand, and how to read it."""
+def press_to_hang(warp: WarpPull) -> str:
+    """How to hold the gauge and read it; a sketch shows what hangs where."""
     if warp.gauge is None:
         return ""
-    hang = f"With the gauge’s upper line at the warp, {_hang(warp.gauge, units)}"
-    return f"{hang}: right is the bold mark." if warp.gauge.marks else f"{hang}. {_not_apart(warp.gauge)}"
+    hold = "Stand the gauge at the weight, its upper line where the warp was at rest"
+    return f"{hold}: right is the bold mark." if warp.gauge.marks else f"{hold}. {_not_apart(warp.gauge)}"
 
 
 def press_to_measure(warp: WarpPull, units: Units) -> str:
@@ -64,6 +65,24 @@ def _not_apart(gauge: PressGauge) -> str:
     return (
         "How far this yarn stretches is not known well enough to tell right from slack by a dip: go by a warp that "
         f"wove well{measure}, or take a longer clear span."
+    )
+
+
+def weight_label(gauge: PressGauge) -> str:
+    """On the weight in the sketch."""
+    return _grams(gauge.weight_g)
+
+
+def clear_span(gauge: PressGauge, units: Units) -> str:
+    """Over the sketch: how far apart the two places are between which nothing touches the warp."""
+    return f"{tape_length(gauge.span_mm, units)} clear"
+
+
+def sketch_alt_text(gauge: PressGauge, units: Units) -> str:
+    """The warp with the weight on it."""
+    return (
+        f"The warp from the side, lying over two bars, {with_units_in_words(tape_length(gauge.span_mm, units))} clear "
+        f"between them; {with_units_in_words(_grams(gauge.weight_g))} hang from its middle and bend it down."
     )
 
 

@@ -22,6 +22,12 @@ def wraps(fill: ShuttleFill, weft_mm: Fraction, units: Units) -> str:
     return f"Weft {warp_length(weft_mm, units)}: {plural(fill.wraps, 'wrap')} of this shuttle, {fills}."
 
 
+def wraps_each_time(fill: ShuttleFill) -> str:
+    """How full the shuttle is wound, and how often: ``30 wraps on the shuttle, 3 times``."""
+    often = f", {plural(fill.fills, 'time')}" if fill.fills > 1 else ""
+    return f"{plural(fill.wraps_per_fill, 'wrap')} on the shuttle{often}"
+
+
 def picks_and_hours(plan: TimePlan, units: Units, *, brief: bool = False) -> str:
     """Picks and hours, and whether the session holds them; and, if not ``brief``, by how much."""
     picks, session = plan.pace, plan.session

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from cardmaker.model.pattern import Pattern
     from cardmaker.model.plan import Plan, Width
 
-BAR_SHORT: Final = "If the 100 mm bar is not 100 mm long, the counts are still right: only the pictures are off size."
+BAR_SHORT: Final = "100 mm bar not 100 mm? The counts are still right."
 
 
 def uses(purposes: Sequence[str]) -> str:
@@ -49,9 +49,6 @@ def width_fact(width: Width, units: Units) -> str:
 def width_basis(width: Width, units: Units, tape: str = "") -> str:
     """The range, and what it rests on: ``tape`` where that is a tape of hers."""
     return f"{width_range(width.low_mm, width.high_mm, units)}, {tape or WIDTH_BASIS[width.basis]}"
-
-
-SAMPLE: Final = "your sample"
 
 
 def card_title(card: Pattern | Entry, *, brief: bool = False) -> str:

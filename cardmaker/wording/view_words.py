@@ -19,6 +19,12 @@ def seen_from(loom: Loom, *, brief: bool = False) -> str:
     return FROM_BEHIND if brief else f"Seen {FROM_BEHIND} {behind}."
 
 
+def view_beside_heading(loom: Loom) -> str:
+    """The same beside a heading: ``seen from your seat``."""
+    sentence = seen_from(loom)
+    return f"{sentence[:1].lower()}{sentence[1:]}".removesuffix(".")
+
+
 def where_end_1_is(view: Viewpoint) -> str:
     """Beside a heading: the edge from which the ends are told, and whether that is told from behind."""
     return f"{FROM_BEHIND}: {edge_of_end_1(view)}" if view.from_behind else f"from {edge_of_end_1(view)}"

@@ -10,7 +10,7 @@ from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.reckoning.winding.walk import Walk, walk_of
 from cardmaker.wording import length_words
 from cardmaker.wording.formatters import Units, long_way
-from cardmaker.wording.phrases import end_count, listed, plural
+from cardmaker.wording.phrases import NO_BREAK, end_count, listed, plural
 from cardmaker.wording.stripe_words import stripe_in_words
 
 WALK: Final = "Winding"
@@ -18,7 +18,8 @@ HOME: Final = "home"
 FAR: Final = "far"
 # A join at a post lies in the loop that is cut or turned, not in the tape: common practice, no source.
 TAILS: Final = "Join only at a post. Count at the cross."
-STEPS: Final = "Winding, step by step"
+STEPS: Final = "Step by step"
+TO: Final = "to"
 STEP_HEADS: Final = ("ends", "yarn", "from and to", "total", "then")
 
 # Over one peg and under the next, the other way on the way back: common practice, no source.
@@ -26,6 +27,9 @@ CROSS_SIDES: Final = (
     "Every end passes the cross the other way than the end before it, whichever way you walk. "
     "Two neighbours alike at the cross are a missed cross or a missing end."
 )
+TICK_AT: Final[dict[Method, str]] = {
+    "order": "tick at every change", "carry": "tick after every stripe", "bundle": "tick after every bundle",
+}  # fmt: skip
 BEFORE_LIFTING: Final = "Before lifting off"
 _AT: Final = {Post.HOME: "at home", Post.FAR: "at the far post"}
 _TO: Final = {Post.HOME: "home", Post.FAR: "the far post"}
@@ -37,30 +41,43 @@ def step_then(walk: Walk, position: int, method: Method) -> str:
         return "tie off; sticks in, band it"
     if walk.ends_ball(position) if method == "carry" else position == len(walk.strokes):
         return "tie off"
-    return "ball waits" if method == "carry" else "join the next yarn"
+    return "ball waits" if method == "carry" else "join next"
+
+
+def after_each(thens: Sequence[str]) -> str:
+    """What :func:`step_then` tells of every step, in one sentence."""
+    first, *others = dict.fromkeys(thens)
+    return f"After each: {first}; at the end {others[0]}." if others else f"After each: {first}."
 
 
 def lifting_checks(ends: int, colours: Sequence[tuple[int, str]], method: Method) -> list[str]:
     """What to look at while the warp is still on the pegs. Each bundle has a cross of its own, and sticks of its own:
     its ends are taken up by turns with those of the others (common practice, no source)."""
-    totals = ", ".join(f"{number} {yarn}" for number, yarn in colours)
+    totals = ", ".join(f"{number} {yarn}".replace(" ", NO_BREAK) for number, yarn in colours)
     if method == "bundle":
         count, each = f"Count every bundle at its cross: {totals}; {end_count(ends)} in all.", " of every bundle"
     else:
         count, each = f"Count at the cross: {end_count(ends)}; {totals}.", ""
     return [
         count,
-        "Look along the cross: over, under, over, under, all the way across.",
-        f"Put two flat sticks through the cross{each} and band both ends of them; if the warp will travel, "
-        "tie the cross too.",
-        "Cut only now, at home. Begin at the far end: turn the parking stick, and the cross comes to lie on top.",
+        "Look along it: over, under, over, under.",
+        f"Two flat sticks through the cross{each}, both ends banded; if it will travel, tie it too.",
+        "Cut only now, at home. Begin at the far end: turn the parking stick, then the cross is on top.",
     ]
 
 
 def tick_boxes(any_is_far: bool) -> str:
     """What the boxes are for, and what sets those at the far post apart, if there are any."""
-    where = "a box with a foot is at the far post" if any_is_far else "every total is reached at home"
-    return f"Tick as you wind; {where}."
+    return "underlined: at the far post" if any_is_far else "all of them at home"
+
+
+def walk_asides(plan: Plan, *, in_tens: bool) -> list[str]:
+    """What is said beside the heading of the walk, the fullest first: where it starts, and when a box is ticked."""
+    start = "every bundle starts at home" if plan.winding.method == "bundle" else "start at home"
+    if not plan.winding.changes:
+        return [start]
+    tick = "tick at every ten" if in_tens else TICK_AT[plan.winding.method]
+    return [f"{start}; {tick}", tick, start]
 
 
 def trips_and_walking(plan: Plan, units: Units) -> str:
@@ -186,18 +203,33 @@ def finish(plan: Plan) -> str:
 
 def trips(plan: Plan) -> str:
     """Ends as trips: the commonest miscount is to take a round trip for an end."""
+    finish = f"You finish {_AT[walk_of(plan.runs, plan.winding.method).finish]}."
+    return (
+        f"{_trips(plan)}; every bundle starts at home."
+        if plan.winding.method == "bundle"
+        else f"{_trips(plan)}. {finish}"
+    )
+
+
+def trips_in_a_line(plan: Plan) -> list[str]:
+    """The same for one line of type, the fullest first."""
+    full = trips(plan)
+    at_far = full.replace(_AT[Post.FAR], "at far")
+    return [full, at_far, at_far.replace("You finish", "Finish")]
+
+
+def _trips(plan: Plan) -> str:
     winding = plan.winding
     if winding.method == "bundle":
-        return f"{plural(winding.trips, 'trip')} in {plural(winding.bundles, 'bundle')}; every bundle starts at home."
-    at = _AT[walk_of(plan.runs, winding.method).finish]
+        return f"{plural(winding.trips, 'trip')} in {plural(winding.bundles, 'bundle')}"
     if winding.method == "carry":
-        return f"{plural(winding.trips, 'trip')}, one for every end; the last one ends {at}."
-    single, right = (" and 1 single", ", and that is right") if winding.trips % 2 else ("", "")
-    return f"{end_count(winding.trips)} = {plural(winding.round_trips, 'round trip')}{single}; you finish {at}{right}."
+        return f"{plural(winding.trips, 'trip')}, one for every end"
+    single = " and 1 single" if winding.trips % 2 else ""
+    return f"{end_count(winding.trips)} = {plural(winding.round_trips, 'round trip')}{single}"
 
 
-def method(plan: Plan, *, brief: bool = False) -> str:
-    """The recommended way of winding, with the number that decided it."""
+def method(plan: Plan, *, brief: bool = False, drawn: bool = False) -> str:
+    """The recommended way of winding, if not ``brief`` with the number that decided it; ``drawn`` under the walk."""
     winding = plan.winding
     if winding.changes == 0:
         return "One colour: wind straight through, no joins."
@@ -205,19 +237,33 @@ def method(plan: Plan, *, brief: bool = False) -> str:
     if winding.method == "order":
         return f"Wind in order, end 1 first: {joins}, {_joined_at(winding.joins, winding.far_changes)}."
     if winding.method == "carry":
-        empty = walk_of(plan.runs, "carry").empty_walks
-        one_each, wound = ("one a colour", "") if brief else ("one of each colour", "wound ")
-        tied, between = ("tie off each", "") if brief else ("tie it off after its last end", " between")
-        walks = f" {plural(empty, 'empty walk')}{between} {'makes' if empty == 1 else 'make'} no end." if empty else ""
-        return (
-            f"Carry {winding.balls} balls, {one_each}; {wound}in order it needs {joins}. "
-            f"Each starts at home and waits where its last stroke ended; {tied}.{walks}"
-        )
+        return " ".join([_carry(plan, joins, brief=brief), *_empty_walks(plan, drawn=drawn)])
+    if brief:
+        return "Each has its own cross and its own pair of sticks; take the ends up in threading order."
     return (
         f"Wind one colour at a time, {winding.bundles} bundles, each with its own cross and its own pair of sticks, "
         "and take the ends up in threading order: "
         f"wound in order it needs {joins}."
     )
+
+
+def _carry(plan: Plan, joins: str, *, brief: bool) -> str:
+    balls = plan.winding.balls
+    if brief:
+        return f"Carry {balls} balls, one a colour: each waits where its last stroke ended."
+    return (
+        f"Carry {balls} balls, one of each colour; wound in order it needs {joins}. "
+        "Each starts at home and waits where its last stroke ended; tie it off after its last end."
+    )
+
+
+def _empty_walks(plan: Plan, *, drawn: bool) -> list[str]:
+    empty = walk_of(plan.runs, "carry").empty_walks
+    if not empty:
+        return []
+    if drawn:
+        return [f"Dotted: {plural(empty, 'empty walk')}."]
+    return [f"{plural(empty, 'empty walk')} between {'makes' if empty == 1 else 'make'} no end."]
 
 
 def _joined_at(joins: int, far: int) -> str:

@@ -40,7 +40,12 @@ def ends(*stripes: tuple[int, int]) -> list[str]:
 
 
 def brackets(warp: list[str], pitch: float) -> list[Bracket]:
-    return brackets_over(hand_counted(runs(warp)), lambda end_number: (end_number - 0.5) * pitch, pitch)
+    return over(warp, range(1, len(warp) + 1), pitch)
+
+
+def over(warp: list[str], row: range, pitch: float) -> list[Bracket]:
+    """The brackets over some of the ends, which begin at the left."""
+    return brackets_over(hand_counted(runs(warp)), row, lambda number: (number - row.start + 0.5) * pitch, pitch)
 
 
 def row_of(warp: list[str], pitch: float, layout: str = "handout") -> BracketRow:
@@ -138,6 +143,14 @@ def test_brackets_do_not_join_their_neighbours() -> None:
     boxes = [box for mark in marks if isinstance(mark, Path) and (box := extent(mark))]
     assert len(boxes) == 3
     assert all(second.left - first.right > 0.3 for first, second in pairwise(boxes))
+
+
+def test_a_stripe_over_two_rows_is_counted_once() -> None:
+    warp = ends((3, 0), (50, 1))
+    rows = bracket_rows(sheet(), [over(warp, range(1, 28), 2.4), over(warp, range(28, 54), 2.4)], 70.0)
+    assert [[words.text for words in words_of(row)] for row in rows] == [["3", "50", "Bu", "Ye"], ["rest of 50 Ye"]]
+    bars = [mark for row in rows for mark in row.marks(0.0, 0.0) if isinstance(mark, Path)]
+    assert [len(bar.steps) for bar in bars] == [4, 3, 3]
 
 
 def test_all_is_black_for_a_copier() -> None:

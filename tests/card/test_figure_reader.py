@@ -13,8 +13,10 @@ from typing import Final, NamedTuple
 import numpy as np
 import pytest
 
-from cardmaker.layout.ink import HAIRLINE, Ink, hatching, yarn_inks
+from cardmaker.layout.ink import HAIRLINE, Ink, hatching, ink_of
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Page, Rectangle, Words
+from cardmaker.model.record_class import replace
+from cardmaker.reckoning.stripes.colour_clash import lightness
 from tests.helpers.card_faults import grown, letters_box
 from tests.helpers.figure_reader import AROUND_MM, FACES, copy_of_a_copy, read_figure
 from tests.helpers.painted import paint
@@ -77,7 +79,9 @@ def test_every_number_of_a_warp_is_read(face: Face, size: float) -> None:
 
 
 def inks() -> dict[str, Ink]:
-    return yarn_inks([(colour, colour) for colour in DARK_AND_LIGHT])
+    """All seven hatchings, the closest on the darkest."""
+    by_lightness = sorted(DARK_AND_LIGHT, key=lightness, reverse=True)
+    return {colour: ink_of(colour, number) for number, colour in enumerate(by_lightness)}
 
 
 def on_yarn(words: Words, ink: Ink, *, plate: bool = True) -> Cell:
@@ -98,8 +102,8 @@ def test_numbers_on_hatched_yarns_are_read_from_their_plates() -> None:
 
 
 def test_hatching_behind_a_number_is_not_read() -> None:
-    """Without a plate. Of a yarn's closer hatchings no number can be read; never is another one read for it."""
-    close = [ink for ink in inks().values() if ink.slopes and ink.spacing < 1.8]
+    """Without a plate, a close and unbroken one. Never is another number read for what stands there."""
+    close = [replace(ink, slopes=(1, -1), spacing=1.2, dash=()) for ink in inks().values()]
     chance = random.Random(4)
     cells = [on_yarn(words, chance.choice(close), plate=False) for words in numbers(4, 60)]
     assert set(read(cells)) <= {None, *(int(cell.figure.text) for cell in cells)}

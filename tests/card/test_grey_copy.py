@@ -8,7 +8,7 @@ only when it is installed (``pip install '.[ocr]'``: some 290 MB, so it is an ex
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from importlib import import_module
@@ -19,7 +19,8 @@ import numpy as np
 import pytest
 from PIL import Image, ImageDraw, ImageFont
 
-from cardmaker.model.marks import Box, Face, Group, Rectangle, Words
+from cardmaker.layout.ink import WHITE
+from cardmaker.model.marks import Box, Face, Group, Path, Rectangle, Stamp, Words
 from cardmaker.pdf.fonts import face_path
 from cardmaker.reckoning.stripes.colour_clash import lightness
 from tests.helpers.card_faults import all_words, leaves, letters_box, panels
@@ -301,3 +302,42 @@ def test_no_two_yarns_of_a_card_have_the_same_letters(pattern: str, loom: str) -
     table = next(group for group in panels(composed(of, "record")) if group.name == "yarn")
     said = {words.text for words in all_words(table.marks)}
     assert set(letters) <= said
+
+
+# The ribbon
+
+
+def ribbon_stripes(pattern: str, sheet: Grey) -> Iterator[Texture]:
+    """The texture of each stripe of the ribbon, 30 mm of it at life size, a pixel or two within its edges."""
+    ribbon = panel(pattern, "ribbon")
+    face = next(mark for mark in leaves(ribbon.marks) if isinstance(mark, Stamp)).clip
+    end = face.width / plan(pattern).ends
+    for run in plan(pattern).runs:
+        box = Box(face.left + (run.first_end - 1) * end, face.top + 5, run.ends * end, 30)
+        yield texture([cut_out(sheet, box.inset(0.6, 0, 0.6, 0), DPI)])
+
+
+@pytest.mark.parametrize("copier", [grey, copy_of_a_copy])
+def test_stripes_of_one_grey_are_told_apart_on_the_ribbon(copier: Callable[[str], Grey]) -> None:
+    found = list(ribbon_stripes("grey-trap", copier("grey-trap")))
+    assert len(found) == 4
+    for one, two in pairwise(found):
+        assert abs(one.slant - two.slant) > 0.04
+    assert abs(found[0].slant - found[2].slant) < 0.01
+    assert abs(found[1].slant - found[3].slant) < 0.01
+
+
+def test_a_ribbon_that_greys_tell_apart_is_left_plain() -> None:
+    strokes = {
+        name: [
+            mark
+            for stamp in leaves(panel(name, "ribbon").marks)
+            if isinstance(stamp, Stamp)
+            for mark in stamp.marks
+            if isinstance(mark, Path) and mark.fill is None
+        ]
+        for name in ("grey-trap", "two-rails", "three-paths")
+    }
+    assert not strokes["two-rails"]
+    assert {mark.stroke for mark in strokes["three-paths"]} == {WHITE}  # on red and blue, not on the white
+    assert strokes["grey-trap"]

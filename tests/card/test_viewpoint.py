@@ -31,13 +31,13 @@ VIEWS = {
     "behind": Viewpoint(from_behind=True),
     "left-behind": Viewpoint(left_hand=True, from_behind=True),
 }
-FROM_SEAT = re.compile(r"\bas you sit\b|\bSeen from your seat\b")
+FROM_SEAT = re.compile(r"\bas you sit\b|\b[Ss]een from your seat\b")
 FROM_BEHIND = re.compile(r"\b[Ff]rom behind\b")
 # what is named as the weaver sits, on a card that is seen from behind else: the shuttle, and the face of the tape
-SHUTTLE = re.compile(r"Weft on the|weft hangs")
-SHUTTLE_FROM_SEAT = re.compile(r"Next shed, as you sit|As you sit: Weft on the|weft hangs, as you sit: next shed")
-FACE = re.compile(r"What you see(?! as you sit)")
-OTHER_LOOMS = re.compile(r"On your other looms(?!.*From behind:)")
+SHUTTLE = re.compile(r"weft (?:left|right):|weft hangs")
+SHUTTLE_FROM_SEAT = re.compile(r"[Aa]s you sit: begin|weft hangs, as you sit: next shed")
+FACE = re.compile(r"(?<!As you sit: )(?:down: |Both sheds show the same: )")
+OTHER_LOOMS = re.compile(r"On your other looms(?!, from behind\.)")
 
 SLOTS_AND_HOLES = """\
 title: Seventeen
@@ -107,7 +107,7 @@ def test_every_card_says_from_where(layout: str, view: str) -> None:
 
 
 def test_a_card_that_says_nothing_would_be_noticed() -> None:
-    text = "end 1: L6, a hole What you see Weft on the RIGHT, next: DOWN On your other looms Toy: L6, a hole, to R6"
+    text = "end 1: L6, a hole weft right: DOWN down: 3 Re On your other looms Toy: L6, a hole, to R6"
     assert len(unsaid(text, VIEWS["right"])) == 1
     assert len(unsaid(text, VIEWS["behind"])) == 4
     assert unsaid(f"{text}, as you sit", VIEWS["right"]) == []
@@ -286,5 +286,7 @@ def test_tags_handouts_and_the_teacher_s_sheet_say_from_where(mixed_class: class
     assert "Left and right are named as the student sits; from behind where it says so." in teacher
     assert "Reproducer on Seventeen, from behind:" in teacher
     (both,) = mixed_class.pages["handouts"][:1]
-    assert "end 1: L12, a hole" in printed(both)
+    assert "Say 1 on the mark and count to 12, to the left: a hole. End 1 goes there." in printed(both).replace(
+        "\xa0", " "
+    )
     assert len(FROM_BEHIND.findall(printed(both))) >= 2

@@ -188,6 +188,8 @@ def test_a_helper_that_is_lost_is_told_in_one_line(tmp_path: Path, wait_s: float
     while not (helpers := children(run.pid)) and run.poll() is None:
         sleep(0.01)
     sleep(wait_s)
+    while not (helpers := children(run.pid)) and run.poll() is None:  # those who read are gone before those who draw
+        sleep(0.001)
     os.kill(helpers[0], signal.SIGKILL)
     said = run.communicate(timeout=60)
     line = "cardmaker: a helping process was ended from outside; with --jobs 1 there are none\n"

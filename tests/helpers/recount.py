@@ -390,7 +390,7 @@ def shed_names(loom: dict[str, Any]) -> dict[str, str]:
     Down has the front heddle raised; the other heddle always goes the opposite way.
     """
     if loom["kind"] == "one heddle":
-        return {"down": "Pressed down", "up": "Lifted up"}
+        return {"down": "down", "up": "up"}
     if "tie_up" not in loom:
         return {"down": "Front up", "up": "Back up"}
     feet = ["Left foot", "Right foot"]

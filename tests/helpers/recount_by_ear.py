@@ -26,9 +26,9 @@ RULER = TypeRuler()
 STRIPE = r"(\d+) (?:of (?P<turn>.+?) in turn|(?P<yarn>.+?))"
 STOPS = r"(?P<stops>(?: stop at [^;]+;)*)"
 TRIPS = (
-    r"(?P<ends>\d+) ends? (?:is|are) (?P<round>\d+) round trips?(?P<single> and 1 single)?; "
-    r"you finish (?P<post>at home|at the far post)(?P<right>, and that is right)?\."
-    r"|(?P<trips>\d+) trips?, one for every end; the last one ends (?P<last>at home|at the far post)\."
+    r"(?P<ends>\d+) ends? (?:is|are) (?P<round>\d+) round trips?(?P<single> and 1 single)?\. "
+    r"You finish (?P<post>at home|at the far post)\."
+    r"|(?P<trips>\d+) trips?, one for every end\. You finish (?P<last>at home|at the far post)\."
     r"|(?P<in_all>\d+) trips? in (?P<bundles>\d+) bundles; every bundle starts at home\."
 )
 POST = {"home": "home", "at home": "home", "the far post": "far", "at the far post": "far"}
@@ -132,7 +132,6 @@ def hear_winding(ear: Listener, told: Told) -> None:
     else:
         assert POST[hers["post"]] == in_order(told_stretches, ends, straight=found[1] == "One colour")
         assert (int(hers["round"]), bool(hers["single"])) == divmod(len(ends), 2)
-        assert bool(hers["right"]) == bool(hers["single"])
 
 
 def in_order(told_stretches: list[str], ends: list[str], *, straight: bool) -> str:

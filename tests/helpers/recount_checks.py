@@ -40,6 +40,7 @@ from tests.helpers.recount import (
 
 RULER = TypeRuler()
 OTHER_KIND = {"hole": "slot", "slot": "hole"}
+OTHER_SIDE = {"left": "right", "right": "left"}
 
 
 @cache
@@ -216,9 +217,7 @@ def check_rescue(plan: dict[str, Any]) -> None:
 
 NO_END = r"(the middle|[LR]\d+)"
 KIND = r"an? (hole|slot)"
-FINISH = (
-    r"(\d+) ends? = (\d+) round trips?( and 1 single)?; (you finish at home|you finish at the far post|every bundle)"
-)
+FINISH = r"(\d+) ends? = (\d+) round trips?( and 1 single)?\. You finish at (home|the far post)"
 
 
 def check_threading_words(text: str, told: Told) -> int:
@@ -234,33 +233,47 @@ def check_threading_words(text: str, told: Told) -> int:
             back = space + offset
             assert (flag[4], flag[5]) == (told.label(back), threading.back_kind(back))
         seen += 1
-    if found := re.search(rf"count to the (left|right): stop at (\d+), {KIND}", text):
+    counted = r"(?:rom the mark \(0\) count (\d+)|ay 1 on the mark and count to (\d+),) to the (left|right)"
+    if found := re.search(rf"{counted}: {KIND}", text):
         side, said, kind = told.counted()
         assert side in (told.seat.begins, "middle") or len(ends) == 1  # a lone end may lie past the mark
-        assert (found[1], int(found[2]), found[3]) == (told.seat.begins if side == "middle" else side, said, kind)
+        assert (found[3], int(found[1] or found[2]), found[4]) == (
+            told.seat.begins if side == "middle" else side,
+            said,
+            kind,
+        )
+        assert bool(found[2]) == is_one(threading)
+        assert (offset is None) == ("On the front heddle, " not in text)
         seen += 1
-    if offset is not None and "count to the" in text:
-        assert re.search(r"On the front heddle (?:the mark|say 1 on|begin at)", text)
-    if found := re.search(r"[Tt]he marked (hole|slot) is 0|[Ss]ay 1 on the marked (hole|slot)", text):
-        middle = threading.heddle.middle
-        assert middle is not None
-        assert bool(found[2]) == (threading.heddle.mark == "counted as one")
-        assert (found[1] or found[2]) == told.kind(middle)
+    if found := re.search(rf"egin at the mark: {KIND}", text):
+        assert told.counted()[0] == "middle"
+        assert found[1] == told.counted()[2]
+        seen += 1
+    if found := re.search(
+        rf"{NO_END}, {KIND}(?: as you sit| from behind)? end 1, counted from the mark \((0|1)\)", text
+    ):
+        if offset is None:
+            assert (found[1], found[2]) == (told.label(first), told.kind(first))
+        else:  # the two stand below each other, the back one last
+            assert (found[1], found[2]) == (told.label(first + offset), threading.back_kind(first + offset))
+            assert re.search(rf"front {told.label(first)}, an? {told.kind(first)} ", text)
+        assert (found[3] == "1") == is_one(threading)
+        seen += 1
     if found := re.search(r"If that is a (hole|slot) you have miscounted", text):
         assert found[1] == OTHER_KIND[told.counted()[2]]
         found = re.search(rf"go 1 space to the (left|right), to {NO_END}, {KIND}: end 1 goes there", text)
         aside = (found[1], found[2], found[3]) if found else None
         assert aside == ((told.step(), told.label(first), told.kind(first)) if told.step() else None)
     if found := re.search(
-        rf"When done (front )?(\d+) holes?, (\d+) slots? (?:· )?(\d+) empty (left|right),? (\d+) empty (left|right) "
-        rf"(?:· )?last (?:space )?{NO_END}, {KIND}",
+        rf"(\d+) (front )?holes?,? (\d+) (front )?slots? (?:· )?(\d+) empty (left|right),? (\d+) empty (left|right) "
+        rf"(?:· )?last space {NO_END}, {KIND}",
         text,
     ):
         kinds = threading.kinds()
-        assert bool(found[1]) == (offset is not None)
-        assert (int(found[2]), int(found[3])) == (kinds.count("hole"), kinds.count("slot"))
-        assert {found[5]: int(found[4]), found[7]: int(found[6])} == told.empties()
-        assert (found[8], found[9]) == (told.label(last), told.kind(last))
+        assert bool(found[2]) == bool(found[4]) == (offset is not None)
+        assert (int(found[1]), int(found[3])) == (kinds.count("hole"), kinds.count("slot"))
+        assert {found[6]: int(found[5]), found[8]: int(found[7])} == told.empties()
+        assert (found[9], found[10]) == (told.label(last), told.kind(last))
         seen += 1
     if found := re.search(r"middle end, no\. (\d+) \(([^)]*)\), lies in (?:the (middle) space|([LR]\d+))", text):
         place = "the middle" if found[3] else found[4]
@@ -273,13 +286,18 @@ def check_threading_words(text: str, told: Told) -> int:
     return seen
 
 
+def is_one(threading: Threading) -> bool:
+    """Whether one is said on the mark; a mark between two spaces is nought."""
+    return threading.heddle.middle is not None and threading.heddle.mark == "counted as one"
+
+
 def check_winding_words(text: str, told: Told) -> None:
     """Round trips, and in order the joins and where she finishes; the totals to tick."""
     runs, ends = told.stripes(), len(told.threading.ends)
-    if (found := re.search(FINISH, text)) and "every bundle" not in found[4]:
+    if found := re.search(FINISH, text):
         assert (int(found[1]), int(found[2]), bool(found[3])) == (ends, ends // 2, ends % 2 == 1)
         where = posts(runs)[-1] if "Carry" not in text else balls(runs)[-1][3]
-        assert found[4] == {"home": "you finish at home", "far": "you finish at the far post"}[where]
+        assert found[4] == {"home": "home", "far": "the far post"}[where]
     if found := re.search(
         r"Wind in order, (left|right) edge first: (\d+) joins?, (\d+|all|none) of them at (home|the far)", text
     ):
@@ -295,14 +313,19 @@ def check_shed_words(text: str, told: Told, letters: dict[str, str], loom: dict[
     for shed, name in shed_names(loom).items():
         raised = told.threading.raised(shed)
         words = ", ".join(f"{count} {letters[yarn]}" for yarn, count in stripes(raised))
-        told_so = re.search(rf"{name}: ((?:\d+ [A-Z][a-z](?:, )?)+)(?! and)", text)
+        told_so = re.search(rf"\b(?i:{name}): ((?:\d+ [A-Z][a-z](?:, )?)+)(?! and)", text)
         if told_so and "mixed" not in text[told_so.start() : told_so.end() + 60]:
             assert told_so[1].rstrip(", ") == words
     name_of = {"DOWN": "down", "UP": "up", "LEFT FOOT": "left_foot", "RIGHT FOOT": "right_foot"}
     wanted = next_sheds(loom, told.seat.hand)
-    found = re.findall(r"(?:Weft on the |\b)(LEFT|RIGHT),? (?:next:|then) (DOWN|UP|LEFT FOOT|RIGHT FOOT)", text)
-    for side, shed in found:
-        assert wanted[side.lower()] == name_of[shed]
+    feet = "DOWN|UP|LEFT FOOT|RIGHT FOOT"
+    found = re.findall(rf"(?:Weft on the (LEFT|RIGHT), next:|weft (left|right):) ({feet})", text)
+    assert len(found) in (0, 2), text
+    for in_capitals, side, shed in found:
+        assert wanted[in_capitals.lower() or side] == name_of[shed]
+    for shed, side in re.findall(rf"[Bb]egin ({feet}), (?:shuttle )?to the (left|right)", text):
+        assert wanted[OTHER_SIDE[side]] == name_of[shed]
+        assert shed != "UP"  # the first pick of one heddle goes through the shed that is pressed down
 
 
 def check_six_numbers(text: str, told: Told, letters: dict[str, str]) -> None:

@@ -25,13 +25,14 @@ def heddle(card: Card) -> Iterator[Fault]:
         yield same("first space" if number == 1 else "last space", found[2], where(card, begin if number == 1 else end))
     sides = ("right", "left") if view.left_hand else ("left", "right")
     empty = ", ".join(f"{place[f'empty_{side}']} empty {side}" for side in sides)
-    for found in card.find(r"When done (?:front )?(\d.*?) last (?:space )?(\S.*?, a (?:hole|slot))"):
+    checks = r"(\d+ (?:front )?holes?,? \d+ (?:front )?slots?(?: ·)? \d+ empty \w+,? \d+ empty \w+)(?: ·)?"
+    for found in card.find(rf"{checks} last space (\S.*?, a (?:hole|slot))"):
         ours = f"{counted(place['holes'], 'hole')}, {counted(place['slots'], 'slot')}, {empty}"
-        yield same("when done", re.sub(r"[·,]", " ", found[1]).split(), ours.replace(",", "").split())
+        yield same("when done", re.sub(r"[·,]| front ", " ", found[1]).split(), ours.replace(",", "").split())
         yield same("when done, last", found[2], f"{place['last_label']}, a {place['last_kind']}")
     stop = begin - places.shift
-    for found in card.find(r"stop at (\d+), a (hole|slot)"):
-        yield same("stop at", found.groups(), (str(said_on(card.loom, places.spaces, stop)), kind_of(card.loom, stop)))
+    for found in card.find(r"[Mm]ark(?: \(0\))?(?: and)? count (?:to )?(\d+),? to the \w+: a (hole|slot)"):
+        yield same("count to", found.groups(), (str(said_on(card.loom, places.spaces, stop)), kind_of(card.loom, stop)))
     for found in card.find(r"Then go 1 space to the (left|right), to (\w+), a (hole|slot)"):
         side = view.side("right" if places.shift > 0 else "left")
         yield same("then go", found.groups(), (side, place["first_label"], place["first_kind"]))
@@ -56,7 +57,7 @@ def winding(card: Card) -> Iterator[Fault]:
     """Trips, joins, balls and where it ends, by the method."""
     ours = card.plan["winding"]
     ends, method = ours["trips"], ours["method"]
-    for found in card.find(r"(\d+ ends?) = (\d+ round trips?)( and 1 single)?; you finish at (home|the far post)"):
+    for found in card.find(r"(\d+ ends?) = (\d+ round trips?)( and 1 single)?\. You finish at (home|the far post|far)"):
         single = " and 1 single" if ends % 2 else None
         trips = (counted(ends, "end"), counted(ours["round_trips"], "round trip"), single, POST[ours["finish"]])
         yield same("round trips", (method, *found.groups()), ("order", *trips))
@@ -64,7 +65,7 @@ def winding(card: Card) -> Iterator[Fault]:
         far = {"all": int(found[1]), None: int(found[1])}.get(found[2]) or int(found[2])
         far = far if found[3] == "the far post" else int(found[1]) - far
         yield same("joins", (method, int(found[1]), far), ("order", ours["changes"], ours["far_changes"]))
-    for found in card.find(r"(\d+) trips, one for every end; the last one ends at (home|the far post)\. Carry (\d+)"):
+    for found in card.find(r"(\d+) trips, one for every end\. You finish at (home|the far post|far)\. Carry (\d+)"):
         balls = str(sum(colour["ends"] > 0 for colour in card.plan["colours"]))
         yield same("balls", (method, *found.groups()), ("carry", str(ends), POST[ours["finish"]], balls))
     for found in card.find(r"(\d+) trips in (\d+) bundles"):
@@ -125,7 +126,7 @@ def stands_at(card: Card, ends: list[str], yarn: str) -> str:
 def sheds(card: Card) -> Iterator[Fault]:
     """What is seen in either shed: of two heddles, the ends in the holes of the one that is up."""
     stripes = r"((?:\d+ \w+(?: \w+)* in turn|\d+ \w+)(?:, (?:\d+ \w+(?: \w+)* in turn|\d+ \w+))*)(?! and)"
-    for words, shed in (("Pressed down|Front up", "down"), ("Lifted up|Back up", "up")):
+    for words, shed in ((r"\b[Dd]own|[Ff]ront up", "down"), (r"(?<![Ff]ront )(?<![Bb]ack )\b[Uu]p|[Bb]ack up", "up")):
         from_left = card.plan["sheds"][shed][:: -1 if card.view.is_turned else 1]  # "told as you sit, on every card"
         seen = [card.letters[yarn] for yarn in from_left]
         for found in card.find(rf"(?:{words}): all (\w+), (\d+)"):

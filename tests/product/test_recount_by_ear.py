@@ -113,7 +113,7 @@ def test_the_small_cards_are_too(pattern: str, layout: str) -> None:
         assert ear.hear(r"^(.+)$")[1] == pattern_text["title"]
         hear_length(Listener(text), pattern_text, loom_text)
         hear_order(ear, told)
-        if layout == "six-numbers" or re.search(TRIPS, text) or "you finish" in text:
+        if layout == "six-numbers" or re.search(TRIPS, text) or "You finish" in text:
             hear_winding(ear, told)
         hear_threading(ear, told)
         hear_weaving(ear, told, pattern_text, loom_text)
@@ -153,7 +153,7 @@ def test_the_ear_finds_what_is_wrong() -> None:
         ("5 white, total 8", "5 white, total 9"),
         ("9 white, total 20", "8 white, total 20"),
         ("change yarn at the far post", "change yarn at home"),
-        ("you finish at the far post", "you finish at home"),
+        ("You finish at the far post", "You finish at home"),
         ("left 12 hole", "left 12 slot"),
         ("right 5 slot", "right 6 slot"),
         ("1 empty left", "2 empty left"),

@@ -21,7 +21,8 @@ RESTS_ON: Final = re.compile(
     r"|ASTM|16 CFR|EN 14682|Taylor|Brooks|Dooley|Peirce|Wolfensberger|loom maker|weavers?\b"
 )
 WORDS_OF_THE_TRADE: Final = (
-    "rescue_words._TROUBLES", "rescue_words.replacement", "shed_words.TUG", "winding_words.TAILS",
+    "rescue_words._TROUBLES", "rescue_words._TROUBLES_IN_BRIEF", "rescue_words.replacement", "shed_words.TUG",
+    "winding_words.TAILS",
     "winding_words.CROSS_SIDES", "winding_words.lifting_checks", "note_words.BENCH_NOTES", "note_words._NOTES",
     "peg_words.cross_in_words", "peg_words.guide", "beam_words.sticks", "beam_words.slipped_edge",
     "class_words.STEPS_KEY", "class_words.tools", "class_words.VENUE_FIRST",

@@ -146,9 +146,9 @@ def test_1_an_odd_count_in_numbers() -> None:
 
 def test_1_an_odd_count_on_the_card() -> None:
     said = words(card_file(written("first.yaml", FIRST_TRY), "--loom", "small-box"))
-    holds(said, "First Try", "13 ends", "end 1: L6, a hole", "end 13: R6, a hole", "same from both edges")
-    holds(said, "no. 7 (white), lies in the middle space", "7 holes, 6 slots · 5 empty left, 5 empty right")
-    holds(said, "13 ends = 6 round trips and 1 single", "you finish at the far post, and that is right")
+    holds(said, "First Try", "13 ends", "count 6 to the left: a hole. End 1 goes there.", "same from both edges")
+    holds(said, "7 holes 6 slots 5 empty left 5 empty right last space R6, a hole")
+    holds(said, "13 ends = 6 round trips and 1 single", "You finish at the far post.")
     assert not re.search(r"\b6\.5\b|\b1[24] ends", said)
 
 
@@ -195,7 +195,7 @@ def test_3_checkpoints_stand_on_threading_and_winding() -> None:
     pdf = printed(("three-paths", "middle-box", "letter"))
     with pdfplumber.open(BytesIO(without_drawings(pdf))) as document:
         found = document.pages[0].extract_words(x_tolerance=1.5)
-    order, winding, after = (top_of(found, *heading) for heading in (("The", "order"), ("Winding",), ("What", "you")))
+    order, winding, after = (top_of(found, *heading) for heading in (("The", "order"), ("Winding",), ("Weave",)))
     heddle = top_of(found, "The", "heddle")
     under_order = [int(word["text"]) for word in found if word["text"].isdigit() and order < word["top"] < heddle]
     assert not Counter(TOTALS) - Counter(under_order)
@@ -232,8 +232,8 @@ def test_4_on_the_other_looms(loom: str, empty: int) -> None:
     assert (place["last_label"], place["last_kind"]) == ("R15", "slot")
     assert (place["empty_left"], place["empty_right"]) == (empty, empty)
     said = words(printed(("three-paths", loom, "letter")))
-    holds(said, "end 1: L15, a slot", "end 31: R15, a slot", f"{empty} empty left, {empty} empty right")
-    holds(said, "If that is a hole you have miscounted.", "15 holes, 16 slots")
+    holds(said, "count 15 to the left: a slot. End 1 goes there.")
+    holds(said, f"15 holes 16 slots {empty} empty left {empty} empty right last space R15, a slot")
 
 
 EVEN_ENDS = "1 Re, 3 Wh, 1 Bu, 5 Wh, 1 Bu, 3 Wh, 1 Re"  # ends 2, 4 ... 30 of 3 5 3 9 3 5 3
@@ -251,14 +251,14 @@ mark: counted as zero
 def test_4_the_shed_sentence_follows_the_loom() -> None:
     """With a hole in the middle space, number 17, space 2 is a slot; with a slot there, space 2 is a hole."""
     said = words(printed(("three-paths", "middle-box", "letter")))
-    holds(said, f"Pressed down: {EVEN_ENDS}", f"Lifted up: {ODD_ENDS}")
+    holds(said, f"down: {EVEN_ENDS}", f"up: {ODD_ENDS}")
     loom = written("own-box.yaml", SLOT_IN_THE_MIDDLE)
     answer = planned("three-paths", "--loom", loom)
     assert (answer["placement"]["first_label"], answer["placement"]["first_kind"]) == ("L15", "hole")
     assert runs_of(answer["sheds"]["down"]) == [2, 2, 2, 4, 2, 2, 2]
     assert runs_of(answer["sheds"]["up"]) == [1, 3, 1, 5, 1, 3, 1]
     said = words(card_file("three-paths", "--loom", loom))
-    holds(said, f"Pressed down: {ODD_ENDS}", f"Lifted up: {EVEN_ENDS}", "end 1: L15, a hole")
+    holds(said, f"down: {ODD_ENDS}", f"up: {EVEN_ENDS}", "15 to the left: a hole. End 1 goes there.")
 
 
 def runs_of(yarns: Iterable[str]) -> list[int]:
@@ -283,7 +283,7 @@ def test_5_open_ladder() -> None:
     methods = answer["winding"]["methods"]
     assert (answer["winding"]["method"], methods["order"]["joins"], methods["carry"]["balls"]) == ("carry", 13, 2)
     said = words(card_file("open-ladder"))
-    holds(said, "Pressed down: all blue, 7", "Lifted up: all white, 7", "Carry 2 balls", "13 joins")
+    holds(said, "down: all blue, 7", "up: all white, 7", "Carry 2 balls", "13 joins")
 
 
 def test_5_penned_ladder() -> None:
@@ -293,7 +293,7 @@ def test_5_penned_ladder() -> None:
     assert answer["sheds"]["up"] == ["blue"] * 2 + ["white"] * 8 + ["blue"] * 2
     assert (answer["winding"]["method"], answer["winding"]["methods"]["order"]["joins"]) == ("carry", 16)
     said = words(card_file("penned-ladder"))
-    holds(said, "Pressed down: all blue, 11", "Lifted up: 2 Bu, 8 Wh, 2 Bu", "Carry 2 balls", "16 joins")
+    holds(said, "down: all blue, 11", "up: 2 Bu, 8 Wh, 2 Bu", "Carry 2 balls", "16 joins")
 
 
 def test_5_the_balls_wait_where_their_strokes_end() -> None:
@@ -345,8 +345,8 @@ def drawn_picks(case: Case) -> tuple[list[str], list[str]]:
     box = woven_box(case, "face")
     page = pypdfium2.PdfDocument(printed(case))[0].render(scale=300 / 72).to_pil().convert("RGB")
     end_width, pick = box.width / of.ends, pick_height(of) * box.width / float(of.width.likely_mm)
-    rows, shown = [], ceil(box.height / pick - 1e-6)  # the first pick is the lowest, and may be cut: so the next two
-    for number, raised in ((2, of.sheds.down), (3, of.sheds.up)):
+    rows, shown = [], ceil(box.height / pick - 1e-6)  # the first pick is the lowest
+    for number, raised in ((0, of.sheds.down), (1, of.sheds.up)):
         y = box.top + (shown - number - 0.5) * pick
         rows.append([seen(page.getpixel, box.left + (end - 0.5) * end_width, y, end_width) for end in raised])
     return rows[0], rows[1]
@@ -394,12 +394,12 @@ def test_7_five_posts_move_one_space_and_say_why(loom: str, left: int, right: in
     said = words(printed(("five-posts", loom, "letter")))
     holds(
         said,
-        "stop at 15, a slot.",
+        "From the mark (0) count 15 to the left: a slot.",
         "Then go 1 space to the right, to L14, a hole: end 1 goes there",
         "because the red cord ends must lie in slots",
-        "end 1: L14, a hole",
+        "last space R16, a ",
     )
-    holds(said, f"{left} empty left, {right} empty right")
+    holds(said, f"{left} empty left {right} empty right")
 
 
 def test_7_posts_never_land_in_holes_on_two_heddles() -> None:

@@ -14,7 +14,15 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from cardmaker import reading
-from cardmaker.model.pattern import LEAST_ENDS_PER_INCH, MOST_ENDS, MOST_ENDS_PER_INCH, Source
+from cardmaker.model.pattern import (
+    LEAST_ENDS_PER_INCH,
+    LONGEST_CODE,
+    LONGEST_TITLE,
+    LONGEST_USE,
+    MOST_ENDS,
+    MOST_ENDS_PER_INCH,
+    Source,
+)
 from cardmaker.reading.quick_check import schema_of
 
 FOLDER: Final = Path(reading.__file__).parent.parent / "schemas"
@@ -134,6 +142,16 @@ def test_all_counts_of_ends_have_one_limit() -> None:
     pattern_ends = schema["$defs"]["pattern_ends"]
     assert [count["maximum"] for count in (*counts, pattern_ends["items"])] == [MOST_ENDS] * 4
     assert pattern_ends["maxItems"] == MOST_ENDS
+
+
+def test_names_have_the_limits_of_what_writes_them() -> None:
+    pattern = schema_of("pattern")["$defs"]
+    assert [pattern[name]["maxLength"] for name in ("title", "code", "use")] == [
+        LONGEST_TITLE,
+        LONGEST_CODE,
+        LONGEST_USE,
+    ]
+    assert {schema_of(kind)["$defs"]["title"]["maxLength"] for kind in ("loom", "pegs")} == {LONGEST_TITLE}
 
 
 def test_ends_per_inch_have_the_limits_of_a_measured_width() -> None:

@@ -20,32 +20,17 @@ from cardmaker.model.loom import Loom
 from cardmaker.model.plan import Plan
 from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.pdf.fonts import TypeRuler
-from cardmaker.reading.loom_file import parse_loom
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.reckoning.threading.mirror import plan_as_seen
 from cardmaker.wording.plan_json import plan_as_json
 from cardmaker.wording.report import plan_text
 from cardmaker.wording.shed_words import LEFT_HAND_THROWS, TRY_IT, next_shed_alt_text, next_sheds
 from tests.helpers.screen_reader_text import text_read_aloud
-from tests.helpers.shipped import LAYOUTS, loom_file, shipped_layout, shipped_pattern
+from tests.helpers.shipped import LAYOUTS, shipped_layout, shipped_pattern
+from tests.helpers.treadle_looms import TIE_UPS, treadles
 
 RULER = TypeRuler()
 FOOT = re.compile(r"\b(left|right)\W+foot\b", re.IGNORECASE)
-SHUTTLE = "shuttle: {left_foot: left, right_foot: right}"
-TIE_UPS = {
-    "left_foot: back down, right_foot: front down": "left",
-    "left_foot: front up, right_foot: back up": "left",
-    "left_foot: front down, right_foot: front up": "right",
-    "left_foot: back up, right_foot: back down": "right",
-}
-
-
-def treadles(tie_up: str = "", shuttle: str = SHUTTLE) -> Loom:
-    """The shipped pair with another tie-up, or without one."""
-    lines = loom_file("treadle-pair").read_text("utf-8").splitlines()
-    kept = [line for line in lines if not line.startswith(("tie_up:", "shuttle:"))]
-    added = [f"tie_up: {{{tie_up}}}"] if tie_up else []
-    return parse_loom("\n".join([*kept, *added, shuttle]).encode(), "trial.yaml", "trial")
 
 
 def plan_on(loom: Loom, pattern: str = "treadle-ladder") -> Plan:

@@ -2,40 +2,126 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import cos, pi, sin
+from typing import Final
 
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
-from cardmaker.card.sheet import Drawing, Sheet, headed, heading_height, planned, whole_panel
+from cardmaker.card.parts import columns_part, heading_part, stack_part, words_part
+from cardmaker.card.sheet import Panel, Sheet, planned
 from cardmaker.card.table import GAP, CardColumn, column_widths, set_card_table, table_height
 from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, RULE, WHITE
-from cardmaker.layout.stacking import NO_ROOM, HeightRange
-from cardmaker.layout.type_setting import Span, cap_height, figure
+from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part, exactly
+from cardmaker.layout.type_setting import Span, cap_height, figure, unparted, words_group
 from cardmaker.model.bench import WarpOnBeam
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Path, Step, Words
 from cardmaker.wording import beam_words
 
-LEAST_PICTURE, MOST_PICTURE = 26.0, 46.0
-NARROW = 100.0
-NARROWEST_ROLL = 12.0  # smaller than this its layers run together
-STEPS_A_TURN = 60
-FINEST = 0.45  # from layer to layer: closer ones are not drawn as a spiral
-ABOVE_WORDS = 2.0
+LEAST_PICTURE: Final = 24.0
+MOST_PICTURE: Final = 36.0
+NARROWEST_ROLL: Final = 12.0  # smaller than this its layers run together
+STEPS_A_TURN: Final = 60
+FINEST: Final = 0.45  # from layer to layer: closer ones are not drawn as a spiral
+ABOVE_LABEL: Final = 1.4
+ABOVE_WORDS: Final = 2.4
+FIGURE_GAP: Final = 3.0  # from one figure to the next
+BETWEEN: Final = 5.0  # between the figures, the roll and the table
+LEAST_FIGURES: Final = 36.0  # mm
 
 
-def _words(sheet: Sheet) -> Paragraph:
+def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
+    beam, loom = planned(sheet.plan.beam), sheet.plan.loom
+    let_off = [Span(beam_words.let_off(beam, loom, sheet.units))]
+    return (
+        *_figures_roll_and_table(sheet, width),
+        words_part(sheet, width, [let_off], sheet.sizes.small, facts=("let-off",), priority=1),
+    )
+
+
+def _figures_roll_and_table(sheet: Sheet, width: float) -> Sequence[Part]:
+    """Side by side; the roll below the figures where pieces make the table wide; all below each other where narrow."""
+    roll, table, table_width = _roll_part(sheet), _table(sheet), _table_width(sheet)
+    rest = width - table_width - BETWEEN
+    roll_width = LEAST_PICTURE + _turn_name(sheet)
+    if rest - roll_width - BETWEEN >= LEAST_FIGURES:
+        left = rest - roll_width - BETWEEN
+        figures = (0.0, left, stack_part(_headed_figures(sheet, left)))
+        return (columns_part([figures, (left + BETWEEN, roll_width, roll), (width - table_width, table_width, table)]),)
+    if rest >= LEAST_FIGURES:
+        left_parts = stack_part([*_headed_figures(sheet, rest), roll])
+        return (columns_part([(0.0, rest, left_parts), (width - table_width, table_width, table)]),)
+    if table_width > width or width - _turn_name(sheet) < NARROWEST_ROLL:
+        roll = Part(NO_ROOM, _nothing)
+    return (*_headed_figures(sheet, width), roll, table)
+
+
+def _headed_figures(sheet: Sheet, width: float) -> Sequence[Part]:
+    heading = heading_part(sheet, width, beam_words.TURNS, sheet.plan.loom.title)
+    return (heading, _figures(sheet, width))
+
+
+def _nothing(box: Box) -> Sequence[Mark]:
+    return ()
+
+
+def _figures(sheet: Sheet, width: float) -> Part:
+    """Turns, the roll and sticks in the size of counts, what they count below them; then when the sticks go in."""
+    beam, size = planned(sheet.plan.beam), sheet.sizes.small
+    words = _words_of_sticks(sheet)
+    columns = beam_words.roll_figures(beam, sheet.plan.loom, sheet.units)
+    labels: list[Paragraph] = [[Span(label)] for _, label in columns]
+    wide = _figure_widths(sheet, columns, width)
+    label_height = max(
+        paragraph_height(sheet, label, size, each - FIGURE_GAP) for label, each in zip(labels, wide, strict=True)
+    )
+    figures = cap_height(sheet.sizes.count) + ABOVE_LABEL + label_height
+    below = ABOVE_WORDS + paragraph_height(sheet, words, sheet.sizes.body, width) if words else 0.0
+
+    def draw(box: Box) -> list[Mark]:
+        marks: list[Mark] = []
+        left = box.left
+        for (value, _), label, each in zip(columns, labels, wide, strict=True):
+            marks.append(_figure_with_label(sheet, value, label, Box(left, box.top, each - FIGURE_GAP, figures)))
+            left += each
+        return [*marks, *paragraph(sheet, words, sheet.sizes.body, box.inset(top=figures + ABOVE_WORDS))]
+
+    return Part(exactly(figures + below), draw, 0.4, ("beam",))
+
+
+def _figure_widths(sheet: Sheet, columns: Sequence[tuple[str, str]], width: float) -> list[float]:
+    """What each figure and the longest word below it need, and the rest of the width shared out evenly."""
+    small = sheet.sizes.small
+    needed = [
+        max(sheet.wide(value, Face.SANS_BOLD, sheet.sizes.count),
+            *(sheet.wide(word, Face.SANS, small) for word in unparted(label))) + FIGURE_GAP
+        for value, label in columns
+    ]  # fmt: skip
+    return [each + (width - sum(needed)) / len(needed) for each in needed]
+
+
+def _figure_with_label(sheet: Sheet, value: str, label: Paragraph, box: Box) -> Mark:
+    baseline = box.top + cap_height(sheet.sizes.count)
+    first = baseline + ABOVE_LABEL + cap_height(sheet.sizes.small)
+    lines = sheet.set(sheet.lines(label, sheet.sizes.small, box.width), box.left, first, sheet.sizes.small)
+    big = Words(box.left, baseline, value, Face.SANS_BOLD, sheet.sizes.count)
+    return words_group("paragraph", box, big, *lines)
+
+
+def _words_of_sticks(sheet: Sheet) -> Paragraph:
     beam = planned(sheet.plan.beam)
-    loom = sheet.plan.loom
-    spans = [
-        Span(beam_words.beam_turns(beam, sheet.units), Face.SANS_SEMIBOLD),
-        Span(beam_words.sticks(beam, loom, sheet.units, brief=True)),
-        Span(beam_words.let_off(beam, loom, sheet.units)),
-    ]
+    if not beam.sticks or sheet.plan.loom.packing is None:
+        return []
     slipped = beam_words.slipped_edge(beam, sheet.units, brief=True)
-    return [*spans, Span(slipped)] if slipped else spans
+    return [Span(beam_words.when_sticks_go_in(beam), Face.SANS_SEMIBOLD), *([Span(slipped)] if slipped else [])]
 
 
-def _words_height(sheet: Sheet, width: float) -> float:
-    return ABOVE_WORDS + paragraph_height(sheet, _words(sheet), sheet.sizes.body, width)
+def _table(sheet: Sheet) -> Part:
+    height = table_height(len(beam_words.turns_left(planned(sheet.plan.beam))), sheet)
+
+    def draw(box: Box) -> list[Mark]:
+        return set_card_table(sheet, _columns(sheet), box.left, box.top, _table_width(sheet))
+
+    return Part(exactly(height + 1.0), draw, 2.0, ("beam",))
 
 
 def _columns(sheet: Sheet) -> list[CardColumn]:
@@ -49,10 +135,6 @@ def _columns(sheet: Sheet) -> list[CardColumn]:
     ]
 
 
-def _table_height(sheet: Sheet) -> float:
-    return table_height(len(beam_words.turns_left(planned(sheet.plan.beam))), sheet)
-
-
 def _table_width(sheet: Sheet) -> float:
     return sum(column_widths(sheet, _columns(sheet))) + GAP
 
@@ -62,40 +144,13 @@ def _turn_name(sheet: Sheet) -> float:
     return sheet.wide(beam_words.turn_mark(88), Face.SANS, sheet.sizes.smallest) + 5
 
 
-def _roll_width(sheet: Sheet, width: float) -> float:
-    """What is left for the roll, beside its turn's name and, where the panel is wide enough, the table."""
-    return width - _turn_name(sheet) - (0.0 if width < NARROW else _table_width(sheet) + 5)
-
-
-def _heights(sheet: Sheet, width: float) -> HeightRange:
-    """The table beside the roll, or below it where the panel is narrow."""
-    table = _table_height(sheet)
-    if _roll_width(sheet, width) < NARROWEST_ROLL or _table_width(sheet) > width:
-        return NO_ROOM
-    fixed = heading_height(sheet) + _words_height(sheet, width)
-    if width < NARROW:
-        fixed += table + 3
-        return HeightRange(fixed + LEAST_PICTURE * sheet.picture_share, fixed + MOST_PICTURE)
-    return HeightRange(fixed + max(LEAST_PICTURE * sheet.picture_share, table), fixed + max(MOST_PICTURE, table))
-
-
-def _draw(sheet: Sheet, box: Box) -> Drawing:
+def _roll_part(sheet: Sheet) -> Part:
     beam = planned(sheet.plan.beam)
-    marks, body = headed(sheet, box, beam_words.TURNS, sheet.plan.loom.title)
-    words, table = _words_height(sheet, box.width), _table_height(sheet)
-    wide = _table_width(sheet)
-    if box.width < NARROW:
-        roll = Box(body.left, body.top, body.width, body.height - words - table - 3)
-        left, top = body.left, roll.bottom + 3
-    else:
-        roll = Box(body.left, body.top, body.width - wide - 5, body.height - words)
-        left, top = body.right - wide, body.top
-    table_marks = set_card_table(sheet, _columns(sheet), left, top, wide)
-    alt_text = beam_words.roll_alt_text(beam, sheet.plan.loom, sheet.units)
-    marks += [figure("roll", roll, _roll(sheet, beam, roll), alt_text), *table_marks]
-    below = Box(body.left, body.bottom - words + ABOVE_WORDS, body.width, 0.0)
-    marks += paragraph(sheet, _words(sheet), sheet.sizes.body, below)
-    return Drawing(tuple(marks))
+    alt = beam_words.roll_alt_text(beam, sheet.plan.loom, sheet.units)
+    return Part(
+        HeightRange(LEAST_PICTURE * sheet.picture_share, MOST_PICTURE),
+        lambda box: [figure("roll", box, _roll(sheet, beam, box), alt)],
+    )
 
 
 def _roll(sheet: Sheet, beam: WarpOnBeam, box: Box) -> list[Mark]:
@@ -140,4 +195,4 @@ def _sticks(sheet: Sheet, x: float, y: float, radius: float, turn: int, number: 
     return marks
 
 
-TURNS = whole_panel("turns", _heights, _draw, lambda sheet: sheet.plan.beam is not None)
+TURNS: Final = Panel("turns", _parts, lambda sheet: sheet.plan.beam is not None)

@@ -1,31 +1,54 @@
-"""One heddle board on paper: its wood, its holes and slots, the pencil mark, and the ends that go through."""
+"""One heddle board on paper: its wood, its holes and slots, the pencil mark, the ends that go through, the numbers."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from itertools import groupby
+from typing import Final
+
 from cardmaker.card.sheet import Sheet
-from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, HEAVY, OUTLINE, RULE, SOFT, WHITE
-from cardmaker.layout.type_setting import cap_height, tail_depth
+from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HAIRLINE, HEAVY, OUTLINE, RULE, SOFT, WHITE
+from cardmaker.layout.type_setting import cap_height
 from cardmaker.model.loom import Loom, Space
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Path, Rectangle, Step, Words
 from cardmaker.model.record_class import record
 from cardmaker.wording import heddle_words
 
-BELOW_OPENINGS = 2.2  # wood
+COMMON_PRINT: Final = 11.0  # points, the smallest type up to which drawings have one size
+BELOW_OPENINGS: Final = 2.2  # mm of wood
+NARROWEST_THREAD_PITCH: Final = 1.2  # mm from space to space: where they lie closer, ends are bands of colour
+EDGE: Final = 0.2  # mm: the dark edge that keeps a white end apart from white paper
+HANG: Final = 3.4  # mm that the ends hang below the board
+FLAG: Final = 1.9  # mm, the height of the flag under the first end
+BELOW_FLAG: Final = 0.7  # mm from the flag to the capitals of its name
+CLEAR_OF_FLAG: Final = 7.0  # mm: no number stands nearer to the flag
+BETWEEN_NUMBERS: Final = 3.0  # mm from one number to the next, at the least
+NAME_INSET: Final = 3.2  # mm from the end of a board to its name
+A_FEW: Final = 11  # spaces
+MARK_HEIGHT: Final = 1.9  # mm, the triangle of the pencil mark
+
+
+def drawing_scale(sheet: Sheet) -> float:
+    """How much larger a board is drawn than on a card in common print."""
+    return max(1.0, sheet.sizes.smallest / COMMON_PRINT)
 
 
 @record
 class HeddleBoard:
-    """One heddle on paper: where its wood lies, and where each space stands."""
+    """One heddle on paper, or some of its spaces: where its wood lies, and where each space stands."""
 
     loom: Loom
     wood: Box
-    left: float  # of space 1
+    left: float  # of the first of its spaces
     pitch: float
-    flipped: bool  # the back heddle of an opposite pair: holes where the front one has slots
-    header: float  # wood above the openings, where the counting numbers stand
+    header: float  # wood above the openings
+    first: int
+    last: int
+    scale: float  # of what does not follow from the pitch: large print has larger drawings
+    flipped: bool = False  # the back heddle of an opposite pair: holes where the front one has slots
 
-    def x(self, space: int) -> float:
-        return self.left + (space - 0.5) * self.pitch
+    def x(self, space: float) -> float:
+        return self.left + (space - self.first + 0.5) * self.pitch
 
     def kind(self, space: int) -> Space:
         kind = self.loom.kind_of(space)
@@ -34,7 +57,12 @@ class HeddleBoard:
     @property
     def middle(self) -> float:
         """Where the pencil mark stands."""
-        return self.left + self.loom.spaces * self.pitch / 2
+        return self.x((self.loom.spaces + 1) / 2)
+
+    @property
+    def is_marked(self) -> bool:
+        """Whether the pencil mark stands on this piece; where a board is broken at the mark, on the left one."""
+        return self.first <= (self.loom.spaces + 1) / 2 < self.last + 1
 
     @property
     def slot_top(self) -> float:
@@ -51,103 +79,231 @@ class HeddleBoard:
 
     @property
     def slot_width(self) -> float:
-        return min(1.8, self.pitch * 0.42)
+        return min(1.8 * self.scale, self.pitch * 0.42)
 
     @property
     def hole_radius(self) -> float:
-        return min(1.35, self.pitch * 0.33)
+        return min(1.35 * self.scale, self.pitch * 0.33)
+
+    @property
+    def thread(self) -> float:
+        """How thick an end is, without its dark edges."""
+        return min(1.15 * self.scale, self.pitch * 0.45)
+
+    @property
+    def in_bands(self) -> bool:
+        """Whether its ends lie too close to be drawn one by one."""
+        return self.pitch < NARROWEST_THREAD_PITCH
+
+
+# the wood
 
 
 def board_wood(board: HeddleBoard) -> list[Mark]:
-    """An outline as a hand cuts it: shoulders rounded, the top a little bowed, the grain of the lower edge."""
+    """An outline as a hand cuts it: shoulders rounded, the top a little bowed, the grain of the lower edge; where the
+    rest of the board stands in another row, an edge as wood breaks."""
     wood = board.wood
-    left, right, top, bottom = wood.left, wood.right, wood.top, wood.bottom
     r = min(4.0, wood.height / 4)
-    bow = 0.7
-    outline = Path(
-        (
-            ("move", left, bottom - r * 0.6),
-            ("curve", left + 0.2, top + wood.height * 0.6, left - 0.15, top + r * 1.6, left + 0.1, top + r),
-            ("curve", left + 0.3, top + r * 0.3, left + r * 0.5, top + bow, left + r * 1.3, top + bow * 0.8),
-            (
-                "curve", left + wood.width * 0.33, top - bow * 0.5, right - wood.width * 0.36, top - bow * 0.2,
-                right - r * 1.2, top + bow,
-            ),
-            ("curve", right - r * 0.4, top + bow, right - 0.2, top + r * 0.4, right - 0.1, top + r),
-            ("curve", right + 0.2, top + wood.height * 0.5, right - 0.2, bottom - r * 1.5, right, bottom - r * 0.6),
-            ("curve", right - 0.1, bottom - 0.1, right - r * 0.4, bottom, right - r, bottom),
-            ("line", left + r, bottom),
-            ("curve", left + r * 0.3, bottom, left + 0.1, bottom - 0.1, left, bottom - r * 0.6),
-            ("close",),
-        ),
-        fill=WHITE, stroke=BLACK, width=HEAVY * 0.7,
-    )  # fmt: skip
-    grain = Line(left + r * 1.2, bottom - 1.0, right - r * 1.6, bottom - 1.0, HAIRLINE, FAINT)
-    return [outline, grain]
+    outline = Path((*_top_edge(board, r), *_right_edge(board, r), *_left_edge(board, r), ("close",)), fill=WHITE)
+    grain = Line(wood.left + r * 1.2, wood.bottom - 1.0, wood.right - r * 1.6, wood.bottom - 1.0, HAIRLINE, FAINT)
+    return [outline._replace(stroke=BLACK, width=HEAVY * 0.7), grain]
+
+
+def _is_whole_left(board: HeddleBoard) -> bool:
+    return board.first == 1
+
+
+def _is_whole_right(board: HeddleBoard) -> bool:
+    return board.last == board.loom.spaces
+
+
+def _top_edge(board: HeddleBoard, r: float) -> tuple[Step, ...]:
+    """From the left end of the top edge to its right end, a little bowed."""
+    wood, bow = board.wood, 0.7
+    left, right, top = wood.left, wood.right, wood.top
+    start = (left + r * 1.3, top + bow * 0.8) if _is_whole_left(board) else (left, top + bow * 0.8)
+    stop = (right - r * 1.2, top + bow) if _is_whole_right(board) else (right, top + bow)
+    third = wood.width / 3
+    return ("move", *start), ("curve", left + third, top - bow * 0.5, right - third, top - bow * 0.2, *stop)
+
+
+def _right_edge(board: HeddleBoard, r: float) -> tuple[Step, ...]:
+    """From the right end of the top edge down to the bottom."""
+    wood, bow = board.wood, 0.7
+    right, top, bottom = wood.right, wood.top, wood.bottom
+    if not _is_whole_right(board):
+        return tuple(("line", x, y) for x, y in _broken_edge(right, top + bow, bottom))
+    return (
+        ("curve", right - r * 0.4, top + bow, right - 0.2, top + r * 0.4, right - 0.1, top + r),
+        ("curve", right + 0.2, top + wood.height * 0.5, right - 0.2, bottom - r * 1.5, right, bottom - r * 0.6),
+        ("curve", right - 0.1, bottom - 0.1, right - r * 0.4, bottom, right - r, bottom),
+    )
+
+
+def _left_edge(board: HeddleBoard, r: float) -> tuple[Step, ...]:
+    """From the right end of the bottom along it, and up to the left end of the top edge."""
+    wood, bow = board.wood, 0.7
+    left, top, bottom = wood.left, wood.top, wood.bottom
+    if not _is_whole_left(board):
+        return tuple(("line", x, y) for x, y in reversed(_broken_edge(left, top + bow * 0.8, bottom)))
+    return (
+        ("line", left + r, bottom),
+        ("curve", left + r * 0.3, bottom, left + 0.1, bottom - 0.1, left, bottom - r * 0.6),
+        ("curve", left + 0.2, top + wood.height * 0.6, left - 0.15, top + r * 1.6, left + 0.1, top + r),
+        ("curve", left + 0.3, top + r * 0.3, left + r * 0.5, top + bow, left + r * 1.3, top + bow * 0.8),
+    )
+
+
+def _broken_edge(x: float, top: float, bottom: float) -> list[tuple[float, float]]:
+    """Downwards, to and fro about ``x``."""
+    teeth = 5
+    step = (bottom - top) / teeth
+    swing = [0.0, 0.5, -0.4, 0.5, -0.5, 0.0]
+    return [(x + aside, top + number * step) for number, aside in enumerate(swing)]
+
+
+# holes, slots and what goes through them
 
 
 def board_openings(board: HeddleBoard) -> list[Mark]:
-    """Round holes and tall slots, all of them, white until an end goes through."""
+    """Round holes and tall slots, white until an end goes through."""
     marks: list[Mark] = []
-    slot = board.slot_width
-    for space in range(1, board.loom.spaces + 1):
+    slot, line = board.slot_width, min(RULE, board.pitch * 0.14)
+    for space in range(board.first, board.last + 1):
         x = board.x(space)
         if board.kind(space) is Space.SLOT:
             box = Box(x - slot / 2, board.slot_top, slot, board.slot_bottom - board.slot_top)
-            marks.append(Rectangle(box, WHITE, BLACK, RULE, slot / 2))
+            marks.append(Rectangle(box, WHITE, BLACK, line, slot / 2))
         else:
-            marks.append(Dot(x, board.eye, board.hole_radius, WHITE, BLACK, RULE))
+            marks.append(Dot(x, board.eye, board.hole_radius, WHITE, BLACK, line))
     return marks
 
 
 def board_threads(sheet: Sheet, board: HeddleBoard, offset: int, bottom: float) -> list[Mark]:
-    """Each end in its colour, out of its space and down: cased in black so that white yarn shows on white paper."""
+    """Each end in its colour and hatching, out of its space and down: cased in black, so that white yarn shows on white
+    paper. ``offset`` is how many spaces further right the ends lie than in the front heddle."""
     marks: list[Mark] = []
-    plan = sheet.plan
-    thick = min(1.15, board.pitch * 0.4)
-    for end_number, yarn in enumerate(plan.end_yarns, start=1):
-        space = plan.placement.space_of(end_number) + offset
+    thick = board.thread
+    for space, yarn in _ends_on(sheet, board, offset):
         x, fill = board.x(space), sheet.inks[yarn].fill
-        marks.append(Line(x, board.eye, x, bottom, thick + 2 * OUTLINE, BLACK))
+        marks.append(Line(x, board.eye, x, bottom, thick + 2 * EDGE, BLACK))
         marks.append(Line(x, board.eye, x, bottom, thick, fill))
         if board.kind(space) is Space.HOLE:
             marks.append(Dot(x, board.eye, board.hole_radius, fill, BLACK, OUTLINE))
         else:
-            marks.append(Dot(x, board.eye, thick / 2 + RULE / 2, fill, BLACK, RULE))
+            marks.append(Dot(x, board.eye, thick / 2 + EDGE / 2, fill, BLACK, EDGE))
+        marks += _hatched_thread(sheet, yarn, x, board.eye + 0.3, bottom - 0.2, thick)
     return marks
 
 
-def board_numbers(sheet: Sheet, board: HeddleBoard) -> list[Mark]:
-    """Counting numbers outwards from the mark on both sides, every fifth in a heavier face; ticks for the others."""
+def _hatched_thread(sheet: Sheet, yarn: str, x: float, top: float, bottom: float, thick: float) -> list[Mark]:
+    """The yarn's hatching on one end: a dashed core, the longer its dashes the farther apart the lines of its cells."""
+    ink = sheet.inks[yarn]
+    if not ink.slopes:
+        return []
+    dash = (ink.spacing * len(ink.slopes), ink.spacing * 0.7)
+    return [Line(x, top, x, bottom, max(thick * 0.28, HAIRLINE * 0.8), ink.on, dash)]
+
+
+def _ends_on(sheet: Sheet, board: HeddleBoard, offset: int) -> Iterator[tuple[int, str]]:
+    """The ends whose spaces are drawn: space and yarn."""
+    for end_number, yarn in enumerate(sheet.plan.end_yarns, start=1):
+        space = sheet.plan.placement.space_of(end_number) + offset
+        if board.first <= space <= board.last:
+            yield space, yarn
+
+
+def board_bands(sheet: Sheet, board: HeddleBoard, offset: int, bottom: float) -> list[Mark]:
+    """Neighbouring ends of one yarn as a band of its colour and hatching, from the height of the holes down."""
     marks: list[Mark] = []
-    size = sheet.sizes.smallest
-    roomy = board.pitch >= sheet.wide("00", Face.SANS, size) + 0.7
-    baseline = board.wood.top + 1.9 + cap_height(size)
-    for space in range(1, board.loom.spaces + 1):
-        x, count = board.x(space), heddle_words.counted_number(space, board.loom)
-        fifth = count % 5 == 0 and count > 0
-        if fifth or roomy:
-            face = Face.SANS_BOLD if fifth else Face.SANS
-            marks.append(Words(x, baseline, str(count), face, size, align="middle"))
-        if not roomy:
-            marks.append(Line(x, baseline + 0.7, x, baseline + 0.7 + (0.9 if fifth else 0.5), HAIRLINE))
-    return [*marks, *_pencil_mark(board.middle, board.wood.top)]
+    for yarn, ends in groupby(_ends_on(sheet, board, offset), key=lambda end: end[1]):
+        spaces = [space for space, _ in ends]
+        left = board.x(spaces[0] - 0.5)
+        band = Box(left, board.eye, board.x(spaces[-1] + 0.5) - left, bottom - board.eye)
+        marks.append(Rectangle(band, sheet.inks[yarn].fill))
+        if len(spaces) > 1:
+            marks += sheet.hatched(band, yarn)
+            marks.append(Rectangle(band, stroke=BLACK, width=OUTLINE))
+    return marks
 
 
-def _pencil_mark(x: float, top: float) -> list[Mark]:
-    """The pencil mark at the middle: a short stroke over the edge of the board with a point below it."""
-    point: tuple[Step, ...] = (
-        ("move", x - 1.2, top - 3.0), ("line", x + 1.2, top - 3.0), ("line", x, top - 1.0), ("close",),
+# the mark, the numbers, the flag
+
+
+def pencil_mark(board: HeddleBoard, foot: float) -> list[Mark]:
+    """The pencil mark at the middle: a triangle with a white edge, its point at ``foot``, and a stroke below it."""
+    x, high = board.middle, MARK_HEIGHT * board.scale
+    half, top = high * 0.62, foot - high
+    point: tuple[Step, ...] = (("move", x - half, top), ("line", x + half, top), ("line", x, foot), ("close",))
+    stroke = Line(x, foot - 0.4, x, foot + 1.3, HEAVY)
+    return [Path(point, WHITE, WHITE, 0.8), stroke, Path(point, BLACK)]
+
+
+def below_board(sheet: Sheet) -> float:
+    """How far flag and numbers reach below the hanging ends."""
+    return 0.4 + FLAG * drawing_scale(sheet) + BELOW_FLAG + cap_height(sheet.sizes.body) + 0.3
+
+
+def board_numbers(sheet: Sheet, board: HeddleBoard, bottom: float, edges: Box) -> list[Mark]:
+    """Counting numbers outwards from the mark on both sides, and under its end the first space by name, in the accent.
+
+    ``bottom`` is where the ends stop; the words keep between the sides of ``edges``.
+    """
+    size, baseline = sheet.sizes.smallest, bottom + below_board(sheet) - 0.3
+    marks, taken = _flag(sheet, board, bottom, edges)
+    step = number_step(sheet, board)
+    for space in range(board.first, board.last + 1):
+        count, x = heddle_words.counted_number(space, board.loom), board.x(space)
+        half = sheet.wide(str(count), Face.SANS, size) / 2
+        if count == 0 or count % step or x - half < edges.left or x + half > edges.right:
+            continue
+        if taken is None or not taken.left - CLEAR_OF_FLAG < x < taken.right + CLEAR_OF_FLAG:
+            marks.append(Line(x, bottom + 0.5, x, baseline - cap_height(size) - 0.5, HAIRLINE, SOFT))
+            marks.append(Words(x, baseline, str(count), Face.SANS, size, SOFT, "middle"))
+    return marks
+
+
+def number_step(sheet: Sheet, board: HeddleBoard) -> int:
+    """Every fifth number, tenth or twentieth: as close as they stand well apart. Of a few spaces that are drawn large
+    every one has its number where there is room."""
+    counts = [str(heddle_words.counted_number(space, board.loom)) for space in range(board.first, board.last + 1)]
+    wide = max(sheet.wide(count, Face.SANS, sheet.sizes.smallest) for count in counts)
+    steps = (1, 5, 10, 20) if len(counts) <= A_FEW else (5, 10, 20)
+    return next((step for step in steps if step * board.pitch >= wide + BETWEEN_NUMBERS / 2), 50)
+
+
+def _flag(sheet: Sheet, board: HeddleBoard, bottom: float, edges: Box) -> tuple[list[Mark], Box | None]:
+    """The flag under the first end, and between which sides no number may stand; nothing where it is not drawn."""
+    space = sheet.plan.placement.first_space
+    if not board.first <= space <= board.last:
+        return [], None
+    size, x, top = sheet.sizes.body, board.x(space), bottom + 0.4
+    text = heddle_words.first_label(sheet.plan)
+    wide = sheet.wide(text, Face.SANS_BOLD, size)
+    middle = min(max(x, edges.left + wide / 2), edges.right - wide / 2)
+    high = FLAG * board.scale
+    half = high * 0.6
+    steps: tuple[Step, ...] = (
+        ("move", x, top), ("line", x + half, top + high), ("line", x - half, top + high), ("close",),
     )  # fmt: skip
-    return [Line(x, top - 1.6, x, top + 1.4, HEAVY), Path(point, fill=BLACK)]
+    words = Words(middle, bottom + below_board(sheet) - 0.3, text, Face.SANS_BOLD, size, ACCENT, "middle")
+    keep = Box(min(x, middle), top, abs(x - middle), 0.0)
+    if wide / 2 > CLEAR_OF_FLAG - BETWEEN_NUMBERS:
+        keep = Box(middle - wide / 2, top, wide, 0.0)
+    return [Path(steps, ACCENT), words], keep
 
 
 def board_name(sheet: Sheet, board: HeddleBoard, name: str) -> list[Mark]:
-    """Which board it is, in its cheek, where there is room for it."""
+    """Which of two boards it is, on its wood beside the mark."""
     size = sheet.sizes.smallest
-    inside = tail_depth(size) + 0.3  # clear of the wood's edge with tails and all, whichever way it is mirrored
-    half = sheet.wide(name, Face.SANS, size) / 2
-    if 2 * half > board.wood.height - 2:
-        return []
-    x, y = board.wood.left + inside + cap_height(size), board.wood.top + board.wood.height / 2 + half
-    return [Words(x, y, name, Face.SANS, size, SOFT, turned=90)]
+    return [Words(board.wood.left + NAME_INSET, name_baseline(sheet, board), name, Face.SANS_SEMIBOLD, size)]
+
+
+def name_baseline(sheet: Sheet, board: HeddleBoard) -> float:
+    """The baseline of a board's name, between its upper edge and the openings."""
+    return board.wood.top + 1.9 + cap_height(sheet.sizes.smallest)
+
+
+def named_header(sheet: Sheet) -> float:
+    """The wood above the openings of a board that bears its name and its mark."""
+    return 1.9 + max(cap_height(sheet.sizes.smallest), MARK_HEIGHT * drawing_scale(sheet)) + 1.4

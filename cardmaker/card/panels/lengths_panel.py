@@ -6,14 +6,14 @@ from collections.abc import Sequence
 from itertools import accumulate, pairwise
 from typing import Final, NamedTuple
 
-from cardmaker.card.paragraphs import Paragraph, body, paragraphs_panel
-from cardmaker.card.parts import heading_part, picture_part, words_part
+from cardmaker.card.paragraphs import Paragraph
+from cardmaker.card.parts import columns_part, picture_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
-from cardmaker.layout.ink import BLACK, HAIRLINE, OUTLINE, WHITE
+from cardmaker.layout.ink import BLACK, HAIRLINE, OUTLINE, SOFT, WHITE
 from cardmaker.layout.stacking import Part, exactly
-from cardmaker.layout.type_setting import Span, cap_height, tail_depth
+from cardmaker.layout.type_setting import Span, cap_height, tail_depth, words_group
 from cardmaker.model.marks import Box, Colour, Face, Line, Mark, Rectangle, Words
-from cardmaker.reckoning.amounts.length_shares import length_shares
+from cardmaker.reckoning.amounts.warp_shares import length_shares
 from cardmaker.wording import length_words, piece_words
 
 TINTS: Final[dict[str, Colour]] = {
@@ -22,6 +22,7 @@ TINTS: Final[dict[str, Colour]] = {
 PADDING: Final = 1.0  # mm between a label and the ends of its part
 BAR_ABOVE_CAPS: Final = 3.4  # mm that the bar is higher than its labels
 BELOW_BAR: Final = 1.2  # mm from the bar to the labels that find no room in it
+BESIDE_BAR: Final = 4.0  # mm from the heading to the bar
 BETWEEN_LABELS: Final = 3.0  # mm
 
 
@@ -83,8 +84,7 @@ def _bar_height(sheet: Sheet) -> float:
 
 def _picture(sheet: Sheet, width: float) -> Part:
     labels, size = _labels(sheet, width), sheet.sizes.small
-    is_below = any(label.below_at is not None for label in labels)
-    below = BELOW_BAR + cap_height(size) + tail_depth(size) if is_below else 0.0
+    below = BELOW_BAR + cap_height(size) + tail_depth(size)  # also for the whole length, which stands on that line
     alt_text = length_words.shares_alt_text(sheet.plan.lengths, sheet.units)
     heights = exactly(_bar_height(sheet) + below)
     return picture_part(
@@ -123,19 +123,54 @@ def _sum(sheet: Sheet) -> Paragraph:
 
 
 def _parts(sheet: Sheet, width: float) -> list[Part]:
+    """The heading stands left of the bar, with the whole length below it."""
     lengths, small = sheet.plan.lengths, sheet.sizes.small
-    heading = heading_part(sheet, width, length_words.LENGTHS, length_words.whole_warp(lengths, sheet.units))
-    parts = [heading, _picture(sheet, width)]
+    margin = _margin(sheet)
+    heading = Part(exactly(_bar_height(sheet)), lambda box: _heading(sheet, box))
+    parts = [columns_part([(0.0, margin, heading), (margin, width - margin, _picture(sheet, width - margin))])]
     if pieces := piece_words.pieces_in_brief(lengths, sheet.units):
         parts.append(words_part(sheet, width, [[Span(pieces)]], small, above=1.2, facts=("pieces",)))
     return [*parts, words_part(sheet, width, [_sum(sheet)], small, above=1.0, facts=("sum",), priority=12)]
 
 
-def _pieces(sheet: Sheet) -> list[Paragraph]:
-    return [[Span(line)] for line in piece_words.piece_lines(sheet.plan.lengths, sheet.units)]
+def _margin(sheet: Sheet) -> float:
+    """The width of the heading's column."""
+    heading = sheet.wide(length_words.LENGTHS, Face.SERIF_SEMIBOLD, sheet.sizes.heading)
+    return max(heading, sheet.wide(_whole(sheet), Face.SANS, sheet.sizes.small)) + BESIDE_BAR
+
+
+def _whole(sheet: Sheet) -> str:
+    return length_words.whole_warp(sheet.plan.lengths, sheet.units)
+
+
+def _heading(sheet: Sheet, box: Box) -> list[Mark]:
+    cap, small = cap_height(sheet.sizes.heading), sheet.sizes.small
+    y = box.top + (box.height + cap) / 2
+    heading = Words(box.left, y, length_words.LENGTHS, Face.SERIF_SEMIBOLD, sheet.sizes.heading)
+    below = Words(box.left, box.bottom + BELOW_BAR + cap_height(small), _whole(sheet), Face.SANS, small, SOFT)
+    return [words_group("heading", box, heading), words_group("paragraph", box, below)]
+
+
+def _pieces(sheet: Sheet, width: float) -> Sequence[Part]:
+    """One paragraph that begins with its heading in bold."""
+    lines = piece_words.piece_lines(sheet.plan.lengths, sheet.units)
+    words = [Span(f"{piece_words.PIECES}:", Face.SANS_SEMIBOLD), *(Span(line) for line in lines)]
+    return (words_part(sheet, width, [words], sheet.sizes.body, facts=("pieces", "pieces on the loom")),)
 
 
 LENGTHS = Panel("lengths", _parts)
-PIECES = paragraphs_panel(
-    "pieces", _pieces, piece_words.PIECES, body, applies=lambda sheet: bool(sheet.plan.lengths.pieces)
-)
+
+
+def _pieces_line(sheet: Sheet, width: float) -> Sequence[Part]:
+    """How long each is on the loom, where there is no room for more."""
+    line = piece_words.pieces_in_brief(sheet.plan.lengths, sheet.units)
+    words = [Span(f"{piece_words.PIECES}:", Face.SANS_SEMIBOLD), Span(line)]
+    cut: Paragraph = [Span(piece_words.where_to_cut(sheet.plan.lengths, sheet.units))]
+    return (
+        words_part(sheet, width, [words], sheet.sizes.small, facts=("pieces on the loom",)),
+        words_part(sheet, width, [cut], sheet.sizes.small, above=0.8, facts=("pieces",), priority=1),
+    )
+
+
+PIECES_LINE = Panel("pieces-line", _pieces_line, applies=lambda sheet: bool(sheet.plan.lengths.pieces_come))
+PIECES = Panel("pieces", _pieces, applies=lambda sheet: bool(sheet.plan.lengths.pieces))

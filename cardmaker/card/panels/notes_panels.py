@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from cardmaker.card.panels.ribbon_panel import marked_beside
+from cardmaker.card.panels.ribbon_panel import ribbon_is_marked
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import words_part
 from cardmaker.card.sheet import Panel, Sheet
@@ -39,7 +39,7 @@ def _foot_parts(sheet: Sheet, width: float) -> list[Part]:
     """The version line in black, what stands for a source where there is none, then the small print."""
     pattern, size = sheet.plan.pattern, sheet.sizes.smallest
     cautions = [note_words.note_sentence(note, sheet.units) for note in sheet.plan.notes if note.about == "use"]
-    marked = "" if marked_beside(sheet, sheet.paper.height_mm - 2 * sheet.layout.margin_mm) else pattern.marked_as
+    marked = "" if ribbon_is_marked(sheet) else pattern.marked_as
     no_source = source_words.source_sentence(None) if pattern.source is None else ""
     small_print = _small_print(
         no_source, *cautions, title_words.BAR_SHORT, pattern.credit, marked, loom_words.loom_mark(sheet.plan)

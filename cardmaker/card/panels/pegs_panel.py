@@ -1,223 +1,161 @@
-"""The pegs from above, to scale, one thread through all of them, and the cross large enough to read."""
+"""Where to wind: the pegs from above with one thread through them, the route as a list, and the cross."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from math import cos, hypot, pi, sin
+from collections.abc import Sequence
+from typing import Final
 
-from cardmaker.card.panels.cross_drawing import BACK_DASH, cross_height, draw_cross
+from cardmaker.card.panels.cross_drawing import CROSS, cross_figure, draw_span, passes_above, span_height
+from cardmaker.card.panels.pegs_drawing import apart_height, draw_pegs, pegs_height
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
-from cardmaker.card.sheet import Drawing, Sheet, headed, heading_height, planned, whole_panel
-from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HEAVY, OUTLINE, RULE, SOFT, WHITE
-from cardmaker.layout.stacking import HeightRange
-from cardmaker.layout.type_setting import Span, cap_height, figure
-from cardmaker.model.marks import Box, Dot, Face, Mark, Path, Rectangle, Step, Words
-from cardmaker.model.peg_plan import Arc, Leg, PegPlan
-from cardmaker.model.record_class import record
-from cardmaker.wording import peg_words
-from cardmaker.wording.formatters import small_length
+from cardmaker.card.parts import columns_part, stack_part, step_part, words_part
+from cardmaker.card.sheet import Panel, Sheet, planned
+from cardmaker.card.table import in_a_row
+from cardmaker.layout.ink import ACCENT, BLACK, SOFT
+from cardmaker.layout.stacking import HeightRange, Part, exactly
+from cardmaker.layout.type_setting import Span, cap_height, figure, leading, words_group
+from cardmaker.model.marks import Box, Face, Group, Mark, Words
+from cardmaker.model.peg_plan import PegPlan
+from cardmaker.wording import peg_words, winding_words
+from cardmaker.wording.step_words import WIND
 
-LEAST_VIEW, MOST_VIEW = 56.0, 84.0
-NARROW = 120.0  # panels narrower than this stand their parts below each other
-COLUMN_SHARE = 0.38  # else the cross and the words take this share of the width
-ABOVE_WORDS = 2.4
-FINEST_ARC = pi / 12  # an arc is drawn in pieces no longer than this
-
-
-@record
-class _Ground:
-    """Where the room's millimetres fall on paper."""
-
-    left: float
-    top: float
-    scale: float
-    x0: float
-    y0: float
-
-    def at(self, x: float, y: float) -> tuple[float, float]:
-        return self.left + (x - self.x0) * self.scale, self.top + (y - self.y0) * self.scale
+LEAST_VIEW, MOST_VIEW = 24.0, 44.0
+NARROW: Final = 120.0  # panels narrower than this stand their parts below each other
+GAP: Final = 5.0  # between the view, the cross and the list
+CROSS_WIDTH: Final = 36.0
+ABOVE_CAPTION: Final = 1.0
+NUMBER: Final = 5.0  # where the names stand in the list
+BEFORE_APART: Final = 3.0  # and from the widest of them to the distances
 
 
-def _extent(pegs: PegPlan) -> tuple[float, float, float, float]:
-    """Left, top, right, bottom of all there is to see, in the room's millimetres."""
-    radius = float(pegs.diameter_mm) / 2
-    xs = [float(peg.x_mm) for peg in pegs.pegs]
-    ys = [float(peg.y_mm) for peg in pegs.pegs]
-    left, top, right, bottom = min(xs) - radius, min(ys) - radius, max(xs) + radius, max(ys) + radius
-    if pegs.surface_mm is not None:
-        left, top = min(left, 0.0), min(top, 0.0)
-        right, bottom = max(right, float(pegs.surface_mm[0])), max(bottom, float(pegs.surface_mm[1]))
-    return left, top, right, bottom
-
-
-def _ground(extent: tuple[float, float, float, float], box: Box) -> _Ground:
-    left, top, right, bottom = extent
-    scale = min(box.width / max(1.0, right - left), box.height / max(1.0, bottom - top))
-    wide, high = (right - left) * scale, (bottom - top) * scale
-    return _Ground(box.left + (box.width - wide) / 2, box.top + (box.height - high) / 2, scale, left, top)
-
-
-def _words(sheet: Sheet) -> Paragraph:
+def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
+    """In a wide panel view and cross stand side by side, words below them, and the list beside it all; in a narrow one
+    they stand below each other. The view of a span has the cross in it."""
     pegs = planned(sheet.plan.pegs)
-    return [
-        Span(peg_words.route_in_words(pegs), Face.SANS_SEMIBOLD),
-        Span(peg_words.thread_length(pegs, sheet.units)),
-        Span(peg_words.guide(pegs, sheet.units)),
-        Span(peg_words.walking_length(pegs, sheet.plan.ends, sheet.units)),
-        Span(peg_words.stack(pegs, sheet.units)),
-    ]
-
-
-def _column_width(width: float) -> float:
-    """The width of the column beside the view: the cross and the words; all of it where the panel is narrow."""
-    return width if width < NARROW else width * COLUMN_SHARE
-
-
-def _words_height(sheet: Sheet, width: float) -> float:
-    return ABOVE_WORDS + paragraph_height(sheet, _words(sheet), sheet.sizes.body, _column_width(width))
-
-
-def _heights(sheet: Sheet, width: float) -> HeightRange:
-    column = cross_height(sheet, planned(sheet.plan.pegs), _column_width(width)) + _words_height(sheet, width)
-    if width < NARROW:
-        fixed = heading_height(sheet) + column
-        return HeightRange(fixed + LEAST_VIEW * sheet.picture_share, fixed + MOST_VIEW)
-    least = max(column, LEAST_VIEW * sheet.picture_share)
-    return HeightRange(heading_height(sheet) + least, heading_height(sheet) + max(least, MOST_VIEW))
-
-
-def _draw(sheet: Sheet, box: Box) -> Drawing:
-    pegs = planned(sheet.plan.pegs)
-    marks, body = headed(sheet, box, peg_words.ROOM, peg_words.drawn_from(pegs))
-    beside = _column_width(box.width)
-    words, cross = _words_height(sheet, box.width), cross_height(sheet, pegs, beside)
-    if box.width < NARROW:
-        view = Box(body.left, body.top, body.width, body.height - words - cross)
-        column = Box(body.left, view.bottom, body.width, words + cross)
-    else:
-        view = Box(body.left, body.top, body.width - beside - 6, body.height)
-        column = Box(body.right - beside, body.top, beside, body.height)
-    marks.append(figure("pegs", view, _view(sheet, pegs, view), peg_words.pegs_alt_text(pegs, sheet.units)))
-    marks += draw_cross(sheet, pegs, Box(column.left, column.top, column.width, cross))
-    marks += paragraph(sheet, _words(sheet), sheet.sizes.body, column.inset(top=cross + ABOVE_WORDS))
-    return Drawing(tuple(marks))
-
-
-def _view(sheet: Sheet, pegs: PegPlan, box: Box) -> list[Mark]:
-    """The whole board or room, with the distances to measure along the way."""
-    aside = sheet.wide("home", Face.SANS_BOLD, sheet.sizes.smallest) + 3
-    ground = _ground(_extent(pegs), box.inset(aside, 6, aside, 4))
-    marks: list[Mark] = []
-    if pegs.surface_mm is not None:
-        x, y = ground.at(0, 0)
-        width, depth = (float(side) * ground.scale for side in pegs.surface_mm)
-        marks.append(Rectangle(Box(x, y, width, depth), WHITE, FAINT, RULE, 1.5))
-    marks += _threads(pegs, ground)
-    marks += _pegs(sheet, pegs, ground)
-    return [*marks, *_distances(sheet, pegs, ground)]
-
-
-def _threads(pegs: PegPlan, ground: _Ground) -> Iterable[Mark]:
-    """The way out as a full line with arrows, the way back dashed; whichever lies on top is cased in white."""
-    out_legs, out_arcs = pegs.way_out
-    turn = pegs.round_trip.arcs[pegs.turning]
-    out, back = _steps(out_legs, (*out_arcs, turn), ground), _steps(*pegs.way_back, ground)
-    yield Path(back, stroke=BLACK, width=OUTLINE, dash=BACK_DASH)
-    yield Path(out, stroke=WHITE, width=OUTLINE * 3.2)
-    yield Path(out, stroke=BLACK, width=OUTLINE * 1.3)
-    for leg in out_legs:
-        yield from _arrow(leg, ground)
-
-
-def _steps(legs: Sequence[Leg], arcs: Sequence[Arc], ground: _Ground) -> tuple[Step, ...]:
-    """Leg, arc, leg, arc, ... as one line."""
-    steps: list[Step] = []
-    for number, leg in enumerate(legs):
-        steps += [("move", *ground.at(*leg.start)), ("line", *ground.at(*leg.stop))]
-        if number < len(arcs):
-            steps += _arc(arcs[number], ground)
-    return tuple(steps)
-
-
-def _arc(arc: Arc, ground: _Ground) -> list[Step]:
-    pieces = max(1, int(abs(arc.sweep) / FINEST_ARC) + 1)
-    steps: list[Step] = [("move", *ground.at(*arc.start))]
-    for piece in range(1, pieces + 1):
-        angle = arc.start_angle + arc.sweep * piece / pieces
-        x, y = arc.peg.x_mm + arc.peg.radius_mm * cos(angle), arc.peg.y_mm + arc.peg.radius_mm * sin(angle)
-        steps.append(("line", *ground.at(x, y)))
-    return steps
-
-
-def _arrow(leg: Leg, ground: _Ground) -> Iterable[Mark]:
-    """An arrow head a third along a leg that is long enough to carry one."""
-    (x1, y1), (x2, y2) = ground.at(*leg.start), ground.at(*leg.stop)
-    long = hypot(x2 - x1, y2 - y1)
-    if long < 7:
-        return
-    ux, uy = (x2 - x1) / long, (y2 - y1) / long
-    tip_x, tip_y = x1 + ux * long / 3, y1 + uy * long / 3
-    size = 1.5
-    back_x, back_y = tip_x - ux * size * 1.8, tip_y - uy * size * 1.8
-    yield Path(
-        (
-            ("move", tip_x, tip_y), ("line", back_x - uy * size * 0.7, back_y + ux * size * 0.7),
-            ("line", back_x + uy * size * 0.7, back_y - ux * size * 0.7), ("close",),
-        ),
-        fill=BLACK,
+    heap = words_part(
+        sheet, width, [_more_words(sheet)], sheet.sizes.small, above=1.2, facts=("stack",),
+        priority=0 if pegs.stack_is_too_high else 3,
     )  # fmt: skip
+    if width < NARROW:
+        cross = () if pegs.kind == "span" else (_cross(sheet, pegs, width),)
+        view = _view(sheet, pegs, width)
+        return (_heading(sheet, width), view, *cross, _route(sheet, pegs), _words(sheet, width), heap)
+    listed = _route_columns(sheet, pegs)[1]
+    left = width - listed - GAP
+    parts = stack_part([_heading(sheet, left), _pictures(sheet, pegs, left), _words(sheet, left)])
+    return (columns_part([(0.0, left, parts), (width - listed, listed, _route(sheet, pegs))]), heap)
 
 
-def _pegs(sheet: Sheet, pegs: PegPlan, ground: _Ground) -> Iterable[Mark]:
-    """Every peg; those on the way outlined in black, home and far named in words, the others by their own names."""
-    radius = max(0.9, float(pegs.diameter_mm) / 2 * ground.scale)
-    size, cap = sheet.sizes.smallest, cap_height(sheet.sizes.smallest)
-    xs = [float(peg.x_mm) for peg in pegs.pegs]
-    left, _, right, _ = _extent(pegs)  # names stand outside the board's own edges
-    outside = ground.at(left, 0)[0] - 1.0, ground.at(right, 0)[0] + 1.0
-    for peg in pegs.pegs:
-        x, y = ground.at(float(peg.x_mm), float(peg.y_mm))
-        on_way, accented = peg.name in pegs.route, peg.name in (pegs.home, pegs.far)
-        colour = ACCENT if accented else BLACK if on_way else SOFT
-        face = Face.SANS_BOLD if accented else Face.SANS
-        yield Dot(x, y, radius, ACCENT if peg.name == pegs.home else WHITE, colour, HEAVY if accented else OUTLINE)
-        name = peg_words.peg_name(peg.name, pegs)
-        if float(peg.x_mm) == min(xs):
-            yield Words(min(x - radius - 1.0, outside[0]), y + cap / 2, name, face, size, colour, "right")
-        elif float(peg.x_mm) == max(xs):
-            yield Words(max(x + radius + 1.0, outside[1]), y + cap / 2, name, face, size, colour)
-        else:
-            yield Words(x, _over(pegs, ground, y - radius - 1.6, cap), name, face, size, colour, "middle")
+def _heading(sheet: Sheet, width: float) -> Part:
+    return step_part(sheet, width, WIND, peg_words.drawn_from(planned(sheet.plan.pegs)))
 
 
-def _over(pegs: PegPlan, ground: _Ground, baseline: float, cap: float) -> float:
-    """The baseline of a name over its peg: above the board's far edge where it would stand upon that line."""
-    if pegs.surface_mm is None:
-        return baseline
-    edge = ground.at(0, 0)[1]
-    return edge - 1.0 if baseline - cap - 1.0 < edge < baseline + 1.0 else baseline
+def _length_and_guide(sheet: Sheet) -> Paragraph:
+    pegs = planned(sheet.plan.pegs)
+    length = Span(peg_words.thread_length(pegs, sheet.units, brief=True), Face.SANS_SEMIBOLD)
+    sticks = [Span(peg_words.keeper_sticks(pegs))] if pegs.kind == "span" else []
+    return [length, Span(peg_words.guide(pegs, sheet.units)), *sticks]
 
 
-def _distances(sheet: Sheet, pegs: PegPlan, ground: _Ground) -> Iterable[Mark]:
-    """The distances to measure, each length once, beside its leg as a carpenter writes it."""
-    size = sheet.sizes.smallest
-    written: set[str] = set()
-    for dimension in pegs.dimensions:
-        x1, y1 = ground.at(float(dimension.start.x_mm), float(dimension.start.y_mm))
-        x2, y2 = ground.at(float(dimension.stop.x_mm), float(dimension.stop.y_mm))
-        text = small_length(dimension.centres_mm, sheet.units)
-        wide = sheet.wide(text, Face.SANS, size)
-        if text in written or hypot(x2 - x1, y2 - y1) < wide + 5:
-            continue
-        written.add(text)
-        x, y = (x1 + x2) / 2 + (x2 - x1) * 0.14, (y1 + y2) / 2 + (y2 - y1) * 0.14
-        cap = cap_height(size)
-        if abs(x2 - x1) < abs(y2 - y1):  # an upright leg: the distance is written upwards
-            yield Rectangle(Box(x - cap / 2 - 0.3, y - wide / 2 - 0.6, cap + 0.6, wide + 1.2), WHITE)
-            yield Words(x + cap / 2, y + wide / 2, text, Face.SANS, size, turned=90)
-        else:
-            yield Rectangle(Box(x - wide / 2 - 0.6, y - cap / 2 - 0.3, wide + 1.2, cap + 0.6), WHITE)
-            yield Words(x, y + cap / 2, text, Face.SANS, size, align="middle")
+def _more_words(sheet: Sheet) -> Paragraph:
+    pegs = planned(sheet.plan.pegs)
+    walking = peg_words.walking_length(pegs, sheet.plan.ends, sheet.units)
+    return [Span(walking), Span(peg_words.stack(pegs, sheet.units))]
 
 
-ROOM = whole_panel("room", _heights, _draw, lambda sheet: sheet.plan.pegs is not None)
+def _pictures(sheet: Sheet, pegs: PegPlan, width: float) -> Part:
+    if pegs.kind == "span":
+        return _view(sheet, pegs, width)
+    view = width - CROSS_WIDTH - GAP
+    columns = [(0.0, view, _view(sheet, pegs, view)), (view + GAP, CROSS_WIDTH, _cross(sheet, pegs, CROSS_WIDTH))]
+    return columns_part(columns, above=0.0)
+
+
+def _words(sheet: Sheet, width: float) -> Part:
+    return words_part(sheet, width, [_length_and_guide(sheet)], sheet.sizes.body, facts=("guide string",))
+
+
+def _view(sheet: Sheet, pegs: PegPlan, width: float) -> Part:
+    if pegs.kind == "span":
+        heights, draw = exactly(span_height(sheet, pegs)), draw_span
+        cross = peg_words.cross_alt_text(pegs, passes_above(pegs))
+        alt = f"{peg_words.pegs_alt_text(pegs, sheet.units)} {cross}"
+    else:
+        fills = pegs_height(sheet, pegs, width)
+        least = min(fills, max(LEAST_VIEW * sheet.picture_share, apart_height(sheet, pegs)))
+        heights, draw = HeightRange(least, max(least, min(fills, MOST_VIEW))), draw_pegs
+        alt = peg_words.pegs_alt_text(pegs, sheet.units)
+    return Part(heights, lambda box: [figure("pegs", box, draw(sheet, pegs, box), alt)], facts=("room",))
+
+
+def _cross(sheet: Sheet, pegs: PegPlan, width: float) -> Part:
+    """The cross by itself, with where the sticks go below it."""
+    words: Paragraph = [Span(peg_words.keeper_sticks(pegs))]
+    size = sheet.sizes.small
+    height = CROSS + ABOVE_CAPTION + paragraph_height(sheet, words, size, width)
+
+    def draw(box: Box) -> list[Mark]:
+        below = box.inset(top=CROSS + ABOVE_CAPTION)
+        return [cross_figure(sheet, pegs, box), *paragraph(sheet, words, size, below)]
+
+    return Part(exactly(height), draw, above=2.0)
+
+
+def _route_rows(sheet: Sheet, pegs: PegPlan) -> list[tuple[str, str, str]]:
+    stops = peg_words.route_stops(pegs, sheet.units)
+    return [(str(number), name, apart) for number, (name, apart) in enumerate(stops, start=1)]
+
+
+def _route_columns(sheet: Sheet, pegs: PegPlan) -> tuple[float, float]:
+    """Where the distances stand, and how wide the list is."""
+    size, rows = sheet.sizes.small, _route_rows(sheet, pegs)
+    names = max(sheet.wide(name, Face.SANS_SEMIBOLD, size) for _, name, _ in rows)
+    apart = max(sheet.wide(text, Face.SANS, size) for text in (peg_words.MIDDLES, *(apart for *_, apart in rows)))
+    back = NUMBER + sheet.wide(peg_words.turning_back(pegs), Face.SANS, size)
+    return NUMBER + names + BEFORE_APART, max(NUMBER + names + BEFORE_APART + apart, back)
+
+
+def _route(sheet: Sheet, pegs: PegPlan) -> Part:
+    """The pegs in the order of the thread, numbered, with how far each stands from the one before."""
+    height = (len(_route_rows(sheet, pegs)) + 2) * _route_line(sheet)
+    return Part(exactly(height), lambda box: _draw_route(sheet, pegs, box), facts=("route",))
+
+
+def _route_line(sheet: Sheet) -> float:
+    return leading(sheet.sizes.small) + 0.3
+
+
+def _draw_route(sheet: Sheet, pegs: PegPlan, box: Box) -> list[Mark]:
+    line, apart = _route_line(sheet), box.left + _route_columns(sheet, pegs)[0]
+    size = sheet.sizes.small
+    y = box.top + cap_height(size)
+    lefts = (box.left, box.left + NUMBER, apart)
+    heads = [
+        words_group("header cell", _cell(x, y, size), Words(x, y, text, Face.SANS, size, SOFT), alt=alt)
+        for x, (text, alt) in zip(lefts, peg_words.ROUTE_HEADS, strict=True)
+    ]
+    rows = [in_a_row(heads)]
+    for number, row in enumerate(_route_rows(sheet, pegs), start=1):
+        rows.append(_route_row(row, lefts, y + number * line, size))
+    table = Group("table", "route", Box(box.left, box.top, box.width, (len(rows)) * line), tuple(rows))
+    last = y + len(rows) * line
+    back = Words(box.left + NUMBER, last, peg_words.turning_back(pegs), Face.SANS, size)
+    return [table, words_group("paragraph", _cell(box.left + NUMBER, last, size), back)]
+
+
+def _route_row(row: tuple[str, str, str], lefts: Sequence[float], y: float, size: float) -> Group:
+    number, name, apart = row
+    posts = name.split()[0] in (winding_words.HOME, winding_words.FAR)
+    words = (
+        Words(lefts[0], y, number, Face.SANS, size, SOFT),
+        Words(lefts[1], y, name, Face.SANS_SEMIBOLD, size, ACCENT if posts else BLACK),
+        Words(lefts[2], y, apart, Face.SANS, size),
+    )
+    return in_a_row([words_group("cell", _cell(word.x, y, size), word) for word in words])
+
+
+def _cell(left: float, baseline: float, size: float) -> Box:
+    return Box(left, baseline - cap_height(size), 0.0, leading(size))
+
+
+ROOM: Final = Panel("room", _parts, lambda sheet: sheet.plan.pegs is not None)

@@ -5,8 +5,11 @@ Table and picture grow as the tape does, row 1 at the foot.
 
 from __future__ import annotations
 
-from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
-from cardmaker.card.sheet import Drawing, Sheet, headed, heading_height, planned, whole_panel
+from collections.abc import Sequence
+
+from cardmaker.card.paragraphs import Paragraph
+from cardmaker.card.parts import heading_part, words_part
+from cardmaker.card.sheet import Panel, Sheet, planned
 from cardmaker.card.table import (
     GAP,
     CardColumn,
@@ -17,7 +20,7 @@ from cardmaker.card.table import (
     table_rule,
 )
 from cardmaker.layout.ink import BLACK, HAIRLINE, OUTLINE
-from cardmaker.layout.stacking import NO_ROOM, HeightRange, exactly
+from cardmaker.layout.stacking import NO_ROOM, Part, exactly
 from cardmaker.layout.type_setting import Span, figure
 from cardmaker.layout.woven_face import picks_drawn
 from cardmaker.model.bench import PickupPlan
@@ -59,24 +62,24 @@ def _table_height(sheet: Sheet) -> float:
     return table_height(len(planned(sheet.plan.pattern.pickup).rows), sheet)
 
 
-def _heights(sheet: Sheet, width: float) -> HeightRange:
-    if width - _table_width(sheet) - BESIDE_TABLE < NARROWEST_FACE:
-        return NO_ROOM
-    words = ABOVE_WORDS + paragraph_height(sheet, _words(sheet), sheet.sizes.body, width)
-    return exactly(heading_height(sheet) + _table_height(sheet) + words)
+def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
+    heading = heading_part(sheet, width, pickup_words.PICKUP, pickup_words.FROM_THE_BOTTOM)
+    narrow = width - _table_width(sheet) - BESIDE_TABLE < NARROWEST_FACE
+    heights = NO_ROOM if narrow else exactly(_table_height(sheet))
+    rows = Part(heights, lambda box: _rows(sheet, box), facts=("pickup",))
+    words = words_part(sheet, width, [_words(sheet)], sheet.sizes.body, above=ABOVE_WORDS, facts=("pickup",))
+    return heading, rows, words
 
 
-def _draw(sheet: Sheet, box: Box) -> Drawing:
-    marks, body = headed(sheet, box, pickup_words.PICKUP, pickup_words.FROM_THE_BOTTOM)
+def _rows(sheet: Sheet, box: Box) -> list[Mark]:
+    """The table, and beside each of its rows that pick of the tape."""
     rows, plan, wide = planned(sheet.plan.pattern.pickup).rows, planned(sheet.face_plan.pickup), _table_width(sheet)
-    marks += set_card_table(sheet, _columns(sheet), body.left, body.top, wide, upward=True)
-    left, top = body.left + wide + BESIDE_TABLE, table_rule(sheet, body.top) + 0.9
-    across = min(body.right - left, float(sheet.plan.width.likely_mm) * LARGEST_SCALE)
+    table = set_card_table(sheet, _columns(sheet), box.left, box.top, wide, upward=True)
+    left, top = box.left + wide + BESIDE_TABLE, table_rule(sheet, box.top) + 0.9
+    across = min(box.right - left, float(sheet.plan.width.likely_mm) * LARGEST_SCALE)
     face = Box(left, top, across, card_row_height(sheet.sizes.body) * len(rows))
     alt_text = pickup_words.pickup_alt_text(sheet.face_plan, rows, plan.rows)
-    marks.append(figure("floats", face, _face(sheet, face, plan), alt_text))
-    below = body.inset(top=_table_height(sheet) + ABOVE_WORDS)
-    return Drawing((*marks, *paragraph(sheet, _words(sheet), sheet.sizes.body, below)))
+    return [*table, figure("floats", face, _face(sheet, face, plan), alt_text)]
 
 
 def _face(sheet: Sheet, box: Box, plan: PickupPlan) -> list[Mark]:
@@ -85,4 +88,4 @@ def _face(sheet: Sheet, box: Box, plan: PickupPlan) -> list[Mark]:
     return [*marks, Rectangle(box, stroke=BLACK, width=max(HAIRLINE, OUTLINE / 2))]
 
 
-PICKUP = whole_panel("pickup", _heights, _draw, lambda sheet: sheet.plan.pickup is not None)
+PICKUP = Panel("pickup", _parts, lambda sheet: sheet.plan.pickup is not None)

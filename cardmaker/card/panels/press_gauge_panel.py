@@ -2,23 +2,134 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import ceil
+from typing import Final
 
-from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
-from cardmaker.card.sheet import Drawing, Sheet, headed, heading_height, planned, whole_panel
-from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT
-from cardmaker.layout.stacking import HeightRange, exactly
+from cardmaker.card.panels.cross_drawing import DIMENSION, dimension_line
+from cardmaker.card.paragraphs import Paragraph
+from cardmaker.card.parts import aside_fits, columns_part, heading_part, words_part
+from cardmaker.card.sheet import Panel, Sheet, planned
+from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HAIRLINE, HEAVY, OUTLINE, RULE, SOFT, WHITE
+from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Span, cap_height, figure
 from cardmaker.model.bench import PressGauge
-from cardmaker.model.marks import Box, Face, Line, Mark, Rectangle, Words
+from cardmaker.model.marks import Box, Face, Line, Mark, Path, Rectangle, Step, Words
 from cardmaker.wording import tension_words
 
-GAUGE = 56.0  # the width of the piece to cut out
-ABOVE, BELOW = 6.0, 4.0  # card above the resting line and below the deepest mark
-GAP = 4.0
-BAR = 10.0  # how far the bars of the marks reach in from the edge that stands at the warp
-LEAST_SCALE = 9  # mm of the blank scale, where no mark is deeper
-TICK, LONG_TICK = 4.0, 6.5  # of the blank scale
+GAUGE: Final = 56.0  # the width of the piece to cut out
+ABOVE: Final = 6.0  # card above the resting line
+BELOW: Final = 4.0  # and below the deepest mark
+BETWEEN: Final = 5.0  # between words, sketch and gauge
+NARROWEST_WORDS: Final = 32.0  # beside sketch and gauge; where they have less, the words stand over them
+BAR: Final = 10.0  # how far the bars of the marks reach in from the edge that stands at the warp
+LEAST_SCALE: Final = 9  # mm of the blank scale, where no mark is deeper
+TICK: Final = 4.0  # of the blank scale
+LONG_TICK: Final = 6.5
+SKETCH: Final = 40.0  # the width of the sketch, not to scale
+POST_HEIGHT: Final = 4.0  # how far the bars that the warp lies over reach down
+DIP: Final = 3.2
+CORD: Final = 3.0  # from the warp to the weight
+WEIGHT_HEIGHT: Final = 4.4
+
+
+def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
+    pull, small = planned(sheet.plan.tension), sheet.sizes.small
+    level = tension_words.pull(pull, brief=True)
+    below = () if aside_fits(sheet, width, tension_words.PRESS, level) else _level(sheet, width, level)
+    return (
+        heading_part(sheet, width, tension_words.PRESS, level, strong=True),
+        *below,
+        *_sketch_and_gauge(sheet, width),
+        words_part(sheet, width, [_estimated(sheet)], small, facts=("press basis",), priority=4),
+        words_part(sheet, width, [_standard(sheet)], small, above=1.8, facts=("press standard",), priority=2),
+    )
+
+
+def _level(sheet: Sheet, width: float, level: str) -> Sequence[Part]:
+    words: Paragraph = [Span(level, Face.SANS_SEMIBOLD)]
+    return (words_part(sheet, width, [words], sheet.sizes.body, above=0.0),)
+
+
+def _how(sheet: Sheet) -> Paragraph:
+    """What to hang where, and whether the weight that the loom names suits the warp."""
+    pull = planned(sheet.plan.tension)
+    sentences = (tension_words.press_to_hang(pull), tension_words.other_weight(pull))
+    return [Span(sentence) for sentence in sentences if sentence]
+
+
+def _estimated(sheet: Sheet) -> Paragraph:
+    sentence = tension_words.stiffness(planned(sheet.plan.tension), sheet.units, brief=True)
+    return [Span(sentence)] if sentence else []
+
+
+def _standard(sheet: Sheet) -> Paragraph:
+    pull = planned(sheet.plan.tension)
+    sentences = (tension_words.standard(pull), tension_words.standard_line(pull))
+    return [Span(sentence) for sentence in sentences if sentence]
+
+
+def _sketch_and_gauge(sheet: Sheet, width: float) -> Sequence[Part]:
+    """Words, sketch and gauge side by side, or the words above; on a narrow panel all of it below each other."""
+    gauge = planned(sheet.plan.tension).gauge
+    if gauge is None:
+        return ()
+    sketch, piece = _sketch_part(sheet, gauge), _gauge_part(sheet, gauge)
+    drawn = SKETCH + BETWEEN + GAUGE
+    beside = width - drawn - BETWEEN
+    if width < drawn:
+        return (words_part(sheet, width, [_how(sheet)], sheet.sizes.body), sketch, piece)
+    pictures = [(width - drawn, SKETCH, sketch), (width - GAUGE, GAUGE, piece)]
+    if beside < NARROWEST_WORDS:
+        return (words_part(sheet, width, [_how(sheet)], sheet.sizes.body), columns_part(pictures))
+    words = words_part(sheet, beside, [_how(sheet)], sheet.sizes.body)
+    return (columns_part([(0.0, beside, words), *pictures], above=0.6),)
+
+
+def _sketch_part(sheet: Sheet, gauge: PressGauge) -> Part:
+    """The weight on its cord in the middle of the warp, not to scale."""
+    height = DIMENSION + 1.0 + DIP + CORD + WEIGHT_HEIGHT + 0.6
+    alt = tension_words.sketch_alt_text(gauge, sheet.units)
+    return Part(exactly(height), lambda box: [figure("weight", box, _sketch(sheet, gauge, box), alt)], 1.6)
+
+
+def _sketch(sheet: Sheet, gauge: PressGauge, box: Box) -> list[Mark]:
+    """The clear span above the warp, the warp at rest dashed, the warp as the weight bends it."""
+    left, right, middle = box.left + 2.0, box.right - 2.0, box.middle
+    warp, size = box.top + DIMENSION + 1.0, sheet.sizes.smallest
+    low = warp + DIP
+    weight = tension_words.weight_label(gauge)
+    half = sheet.wide(weight, Face.SANS_SEMIBOLD, size) / 2 + 1.6
+    top = low + CORD
+    bottom = top + WEIGHT_HEIGHT
+    block: tuple[Step, ...] = (
+        ("move", middle - half + 0.9, top), ("line", middle + half - 0.9, top),
+        ("line", middle + half, bottom), ("line", middle - half, bottom), ("close",),
+    )  # fmt: skip
+    posts = [Rectangle(Box(x - 0.9, warp, 1.8, POST_HEIGHT + DIP), WHITE, BLACK, OUTLINE) for x in (left, right)]
+    beyond = [Line(left - 2.0, warp, left, warp, HEAVY), Line(right, warp, right + 2.0, warp, HEAVY)]
+    return [
+        *dimension_line(sheet, tension_words.clear_span(gauge, sheet.units), left, right, box.top + DIMENSION / 2),
+        *posts,
+        *beyond,
+        Line(left, warp, right, warp, HAIRLINE, FAINT, (1.2, 1.0)),
+        Path((("move", left, warp), ("line", middle, low), ("line", right, warp)), stroke=BLACK, width=HEAVY),
+        Line(middle, low, middle, top, OUTLINE),
+        Path(block, WHITE, BLACK, OUTLINE),
+        Words(middle, top + (WEIGHT_HEIGHT + cap_height(size)) / 2, weight, Face.SANS_SEMIBOLD, size, align="middle"),
+    ]
+
+
+def _gauge_part(sheet: Sheet, gauge: PressGauge) -> Part:
+    height = ABOVE + max(_depth(gauge), _step(sheet) * len(gauge.marks)) + BELOW
+    alt = tension_words.gauge_alt_text(gauge, sheet.units)
+
+    def draw(box: Box) -> list[Mark]:
+        place = Box(box.left, box.top, GAUGE, height)
+        drawing = [*_outline(sheet, place), *_marks(sheet, place, gauge), *_blank_scale(place, gauge)]
+        return [figure("gauge", place, drawing, alt)]
+
+    return Part(exactly(height), draw, 2.0, ("press",))
 
 
 def _depth(gauge: PressGauge) -> int:
@@ -26,47 +137,9 @@ def _depth(gauge: PressGauge) -> int:
     return max(LEAST_SCALE, *(ceil(mark.most_mm) + 1 for mark in gauge.marks), 0)
 
 
-def _gauge_height(sheet: Sheet) -> float:
-    gauge = planned(sheet.plan.tension).gauge
-    return ABOVE + max(_depth(gauge), _step(sheet) * len(gauge.marks)) + BELOW if gauge else 0.0
-
-
 def _step(sheet: Sheet) -> float:
     """From one label to the next where the marks stand closer."""
     return cap_height(sheet.sizes.smallest) + 1.5
-
-
-def _words(sheet: Sheet) -> Paragraph:
-    pull = planned(sheet.plan.tension)
-    sentences = (
-        tension_words.press_to_hang(pull, sheet.units),
-        tension_words.other_weight(pull),
-        tension_words.stiffness(pull, sheet.units, brief=True),
-        tension_words.standard(pull),
-        tension_words.standard_line(pull),
-    )
-    first = Span(tension_words.pull(pull), Face.SANS_SEMIBOLD)
-    return [first, *(Span(sentence) for sentence in sentences if sentence)]
-
-
-def _words_width(sheet: Sheet, width: float) -> float:
-    """What the gauge leaves of the width."""
-    return width - GAUGE - GAP if planned(sheet.plan.tension).gauge else width
-
-
-def _heights(sheet: Sheet, width: float) -> HeightRange:
-    words = paragraph_height(sheet, _words(sheet), sheet.sizes.small, _words_width(sheet, width))
-    return exactly(heading_height(sheet) + max(_gauge_height(sheet), words))
-
-
-def _draw(sheet: Sheet, box: Box) -> Drawing:
-    marks, body = headed(sheet, box, tension_words.PRESS)
-    marks += paragraph(sheet, _words(sheet), sheet.sizes.small, body._replace(width=_words_width(sheet, body.width)))
-    if gauge := planned(sheet.plan.tension).gauge:
-        place = Box(body.right - GAUGE, body.top, GAUGE, _gauge_height(sheet))
-        drawing = [*_outline(sheet, place), *_marks(sheet, place, gauge), *_blank_scale(place, gauge)]
-        marks.append(figure("gauge", place, drawing, tension_words.gauge_alt_text(gauge, sheet.units)))
-    return Drawing(tuple(marks))
 
 
 def _outline(sheet: Sheet, box: Box) -> list[Mark]:
@@ -111,4 +184,4 @@ def _blank_scale(box: Box, gauge: PressGauge) -> list[Mark]:
     ]
 
 
-PRESS = whole_panel("press", _heights, _draw, lambda sheet: sheet.plan.tension is not None)
+PRESS: Final = Panel("press", _parts, lambda sheet: sheet.plan.tension is not None)

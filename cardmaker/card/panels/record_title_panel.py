@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
-from cardmaker.card.name_part import name_part, rule_part
+from cardmaker.card.name_head import name_part, rule_part
 from cardmaker.card.parts import words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import SOFT
@@ -17,7 +17,7 @@ from cardmaker.wording.formatters import small_length, warp_length
 
 BETWEEN: Final = 4.0  # mm from one fact to the next
 BELOW_VALUE: Final = 0.8  # mm more than the leading, from a value to what it means
-SHARES: Final = (0.9, 1.05, 1.0, 1.05)  # of the width: the loom's name and the warp are the longest
+SHARES: Final = (0.98, 0.98, 0.9, 1.2)  # of the width: the loom's name and the warp are the longest
 
 
 class _Fact(NamedTuple):

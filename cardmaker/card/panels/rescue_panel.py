@@ -2,125 +2,62 @@
 
 from __future__ import annotations
 
-from math import ceil
+from collections.abc import Sequence
+from typing import Final
 
-from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height, paragraphs_height, set_paragraphs
-from cardmaker.card.sheet import Drawing, Sheet, headed, heading_height, planned, whole_panel
-from cardmaker.layout.ink import BLACK, OUTLINE, SOFT
-from cardmaker.layout.stacking import HeightRange, exactly
-from cardmaker.layout.type_setting import Span, cap_height, figure
-from cardmaker.model.bench import EndPlace
-from cardmaker.model.loom import Space
-from cardmaker.model.marks import Box, Face, Mark, Rectangle, Words
+from cardmaker.card.panels.rescue_strip import EndStrip, draw_strip, end_strip
+from cardmaker.card.paragraphs import Paragraph
+from cardmaker.card.parts import columns_part, heading_part, words_part
+from cardmaker.card.sheet import Panel, Sheet, planned
+from cardmaker.layout.stacking import Part, exactly
+from cardmaker.layout.type_setting import Span, figure
+from cardmaker.model.marks import Box, Mark
 from cardmaker.wording import rescue_words
 from cardmaker.wording.view_words import seen_if_behind
 
-CELL, STEP = 3.0, 1.5  # mm: the height of a cell and how much lower a slot end lies
-ROW_GAP = 3.0
-LABELS = 11.0
-WIDEST_CELL = 5.4
-ABOVE_WORDS = 2.0
-FEWEST_LINES = 2  # of trouble: fewer are not worth a heading
+BESIDE: Final = 6.0  # between the ends and words that find room beside them
+LEAST_WORDS: Final = 55.0  # mm that the words need there
 
 
-def _most(sheet: Sheet, width: float) -> int:
-    return int((width - LABELS) / (sheet.wide("00", Face.SANS, sheet.sizes.smallest) + 0.7))
+def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
+    strip = end_strip(sheet, width)
+    heading = heading_part(sheet, width, rescue_words.RESCUE, rescue_words.NEARER_EDGE)
+    beside = width - strip.width - BESIDE
+    if strip.rows > 1 or beside < LEAST_WORDS:
+        return (heading, _ends(sheet, strip), words_part(sheet, width, _words(sheet), sheet.sizes.small, above=2.0))
+    words = words_part(sheet, beside, _words(sheet), sheet.sizes.small)
+    return (heading, columns_part([(0.0, strip.width, _ends(sheet, strip)), (width - beside, beside, words)]))
 
 
-def _row_height(sheet: Sheet) -> float:
-    size = sheet.sizes.smallest
-    return cap_height(size) + 1.0 + CELL + STEP + 1.0 + sheet.wide("Wh", Face.SANS, size) + 0.6
+def _in_brief(sheet: Sheet, width: float) -> Sequence[Part]:
+    """Where there is no room for every end: what to do; the ends where there is."""
+    strip = end_strip(sheet, width)
+    words = words_part(sheet, width, _words(sheet), sheet.sizes.small, facts=("rescue in brief",))
+    ends = Part(exactly(strip.height), _ends(sheet, strip).draw, 1.6, ("rescue",), 1)
+    return (heading_part(sheet, width, rescue_words.RESCUE), words, ends)
 
 
-def _rows(sheet: Sheet, width: float) -> int:
-    return ceil(sheet.plan.ends / _most(sheet, width))
+def _ends(sheet: Sheet, strip: EndStrip) -> Part:
+    places = planned(sheet.plan.rescue).ends
+    alt = rescue_words.rescue_alt_text(places, sheet.plan.loom)
+
+    def draw(box: Box) -> list[Mark]:
+        picture = Box(box.left, box.top, strip.width, strip.height)
+        return [figure("ends", picture, sheet.as_mirrored(draw_strip(sheet, strip, picture), picture), alt)]
+
+    return Part(exactly(strip.height), draw, 0.4, ("rescue",))
 
 
-def _words(sheet: Sheet) -> Paragraph:
+def _words(sheet: Sheet) -> list[Paragraph]:
+    """From where it is seen, what a skipped space costs, and how long a new end is."""
     rescue = planned(sheet.plan.rescue)
-    skipped, new_end = (
+    texts = (
+        seen_if_behind(sheet.plan.loom),
         rescue_words.skipped(rescue, brief=True),
         rescue_words.replacement(rescue.replacements, sheet.units),
     )
-    seen = seen_if_behind(sheet.plan.loom)
-    return [Span(text) for text in (seen, skipped, new_end) if text]
+    return [[Span(text) for text in texts if text]]
 
 
-def _ends_height(sheet: Sheet, width: float) -> float:
-    rows = _rows(sheet, width)
-    return rows * _row_height(sheet) + (rows - 1) * ROW_GAP
-
-
-def _heights(sheet: Sheet, width: float) -> HeightRange:
-    words = ABOVE_WORDS + paragraph_height(sheet, _words(sheet), sheet.sizes.body, width)
-    return exactly(heading_height(sheet) + _ends_height(sheet, width) + words)
-
-
-def _draw(sheet: Sheet, box: Box) -> Drawing:
-    marks, body = headed(sheet, box, rescue_words.RESCUE, rescue_words.NEARER_EDGE)
-    rows = _rows(sheet, box.width)
-    places = planned(sheet.plan.rescue).ends
-    each = ceil(len(places) / rows)
-    pitch = min(WIDEST_CELL, (body.width - LABELS) / each)
-    drawn: list[Mark] = []
-    for number in range(rows):
-        top = body.top + number * (_row_height(sheet) + ROW_GAP)
-        drawn += _level_names(sheet, body.left, top)
-        for index, place in enumerate(places[number * each : (number + 1) * each]):
-            drawn += _end(sheet, place, Box(body.left + LABELS + index * pitch, top, pitch, _row_height(sheet)))
-    picture = Box(body.left, body.top, body.width, _ends_height(sheet, box.width))
-    drawn = list(sheet.as_mirrored(drawn, picture))
-    marks.append(figure("ends", picture, drawn, rescue_words.rescue_alt_text(places, sheet.plan.loom)))
-    below = body.inset(top=picture.height + ABOVE_WORDS)
-    return Drawing((*marks, *paragraph(sheet, _words(sheet), sheet.sizes.body, below)))
-
-
-def _level_names(sheet: Sheet, left: float, top: float) -> list[Mark]:
-    size = sheet.sizes.smallest
-    y = top + cap_height(size) + 1.0 + cap_height(size) + 0.2
-    return [
-        Words(left, y, "hole", Face.SANS, size, SOFT),
-        Words(left, y + CELL + 0.4, "slot", Face.SANS, size, SOFT),
-    ]
-
-
-def _end(sheet: Sheet, place: EndPlace, box: Box) -> list[Mark]:
-    size = sheet.sizes.smallest
-    ink = sheet.inks[place.yarn]
-    top = box.top + cap_height(size) + 1.0
-    cell = Box(box.left, top + (STEP if place.kind is Space.SLOT else 0.0), box.width, CELL)
-    face = Face.SANS_SEMIBOLD if place.count % 5 == 0 else Face.SANS
-    letters = sheet.letters(place.yarn)
-    x = box.middle + cap_height(size) / 2
-    y = top + CELL + STEP + 1.0 + sheet.wide(letters, Face.SANS, size)
-    return [
-        Words(box.middle, box.top + cap_height(size), str(place.count), face, size, align="middle"),
-        Rectangle(cell, fill=ink.fill),
-        *sheet.hatched(cell, place.yarn),
-        Rectangle(cell, stroke=BLACK, width=OUTLINE),
-        Words(x, y, letters, Face.SANS, size, turned=90),
-    ]
-
-
-def _trouble(sheet: Sheet) -> list[Paragraph]:
-    fuzzy = any(yarn.fibre in ("linen", "wool", "hemp") for yarn in sheet.plan.pattern.yarns)
-    return [[Span(question, Face.SANS_SEMIBOLD), Span(answer)] for question, answer in rescue_words.trouble(fuzzy)]
-
-
-def _trouble_heights(sheet: Sheet, width: float) -> HeightRange:
-    rows, top, size = _trouble(sheet), heading_height(sheet), sheet.sizes.small
-    least = paragraphs_height(sheet, rows[:FEWEST_LINES], size, width)
-    return HeightRange(top + least, top + paragraphs_height(sheet, rows, size, width))
-
-
-def _draw_trouble(sheet: Sheet, box: Box) -> Drawing:
-    """As many of the lines as find room, the commonest trouble first."""
-    marks, inner = headed(sheet, box, rescue_words.TROUBLE)
-    rows, size, most = _trouble(sheet), sheet.sizes.small, inner.height + 1e-6
-    while len(rows) > FEWEST_LINES and paragraphs_height(sheet, rows, size, box.width) > most:
-        rows.pop()
-    return Drawing((*marks, *set_paragraphs(sheet, rows, size, inner)))
-
-
-RESCUE = whole_panel("rescue", _heights, _draw, lambda sheet: sheet.plan.rescue is not None)
-TROUBLE = whole_panel("trouble", _trouble_heights, _draw_trouble)
+RESCUE: Final = Panel("rescue", _parts, lambda sheet: sheet.plan.rescue is not None)
+NEW_END: Final = Panel("new-end", _in_brief, lambda sheet: sheet.plan.rescue is not None)

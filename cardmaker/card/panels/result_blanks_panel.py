@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Final
+from typing import Final, NamedTuple
 
-from cardmaker.card.parts import heading_part
 from cardmaker.card.sheet import Panel, Sheet
-from cardmaker.layout.ink import RULE, SOFT
+from cardmaker.layout.ink import BLACK, RULE, SOFT
 from cardmaker.layout.stacking import HeightRange, Part
-from cardmaker.layout.type_setting import cap_height, figure, side_by_side, tail_depth
+from cardmaker.layout.type_setting import cap_height, figure, side_by_side, tail_depth, words_group
 from cardmaker.model.marks import Box, Face, Line, Mark, Words
 from cardmaker.wording import length_words
 
@@ -20,36 +19,64 @@ LEAST_BLANKS: Final = {"date": 15.0, "loom": 14.0, "note": 18.0}  # mm to write 
 LEAST_FIGURE: Final = 11.0
 
 
-def _least_width(sheet: Sheet, blank: str) -> float:
-    label = sheet.wide(blank, Face.SANS, sheet.sizes.small)
-    return label + AFTER_LABEL + LEAST_BLANKS.get(blank, LEAST_FIGURE)
+class _Blank(NamedTuple):
+    """A label with the least room to write beside it; the first of all is the heading, with none."""
+
+    label: str
+    face: Face
+    size: float
+    room: float
 
 
-def _rows(sheet: Sheet, width: float) -> list[list[str]]:
-    return side_by_side(length_words.RESULT_BLANKS, lambda blank: _least_width(sheet, blank), BETWEEN, width)
+def _blanks(sheet: Sheet) -> list[_Blank]:
+    heading = _Blank(length_words.RESULTS, Face.SERIF_SEMIBOLD, sheet.sizes.heading, 0.0)
+    return [
+        heading,
+        *(
+            _Blank(label, Face.SANS, sheet.sizes.small, LEAST_BLANKS.get(label, LEAST_FIGURE))
+            for label in length_words.RESULT_BLANKS
+        ),
+    ]
+
+
+def _label_width(sheet: Sheet, blank: _Blank) -> float:
+    return sheet.wide(blank.label, blank.face, blank.size) + AFTER_LABEL
+
+
+def _rows(sheet: Sheet, width: float) -> list[list[_Blank]]:
+    return side_by_side(_blanks(sheet), lambda blank: _label_width(sheet, blank) + blank.room, BETWEEN, width)
 
 
 def _draw(sheet: Sheet, box: Box) -> list[Mark]:
     """Blank lines to write on, named like the keys of `measured` in the file; spare width makes them longer."""
     rows = _rows(sheet, box.width)
-    step, size = box.height / len(rows), sheet.sizes.small
-    marks: list[Mark] = []
-    for number, row in enumerate(rows, start=1):
-        spare = box.width - sum(_least_width(sheet, blank) for blank in row) - BETWEEN * (len(row) - 1)
-        x, y = box.left, box.top + number * step - tail_depth(size)
-        for blank in row:
-            right = x + _least_width(sheet, blank) + spare / len(row)
-            start = x + sheet.wide(blank, Face.SANS, size) + AFTER_LABEL
-            marks += [Words(x, y, blank, Face.SANS, size, SOFT), Line(start, y + 0.5, right, y + 0.5, RULE)]
-            x = right + BETWEEN
-    return [figure("blanks", box, marks, length_words.RESULTS_ALT_TEXT)]
+    step = box.height / len(rows)
+    lines = [mark for number, row in enumerate(rows, start=1) for mark in _draw_row(sheet, row, box, number * step)]
+    first, *labels = (mark for mark in lines if isinstance(mark, Words))
+    heading = words_group("heading", Box(box.left, box.top, box.width, step), first)
+    rules = [mark for mark in lines if isinstance(mark, Line)]
+    return [heading, figure("blanks", box, [*labels, *rules], length_words.RESULTS_ALT_TEXT)]
+
+
+def _draw_row(sheet: Sheet, row: list[_Blank], box: Box, foot: float) -> list[Words | Line]:
+    written = sum(1 for blank in row if blank.room)
+    used = sum(_label_width(sheet, blank) + blank.room for blank in row) + BETWEEN * (len(row) - 1)
+    x, y = box.left, box.top + foot - tail_depth(sheet.sizes.small)
+    marks: list[Words | Line] = []
+    for blank in row:
+        start = x + _label_width(sheet, blank)
+        right = start + blank.room + ((box.width - used) / written if blank.room else 0.0)
+        marks.append(Words(x, y, blank.label, blank.face, blank.size, SOFT if blank.room else BLACK))
+        if blank.room:
+            marks.append(Line(start, y + 0.5, right, y + 0.5, RULE))
+        x = right + BETWEEN
+    return marks
 
 
 def _parts(sheet: Sheet, width: float) -> list[Part]:
     rows = len(_rows(sheet, width))
     least = max(LEAST_LINE, cap_height(sheet.sizes.small) + 2.5)
-    blanks = Part(HeightRange(rows * least, rows * MOST_LINE), lambda box: _draw(sheet, box), facts=("results",))
-    return [heading_part(sheet, width, length_words.RESULTS, length_words.TYPE_IT_IN), blanks]
+    return [Part(HeightRange(rows * least, rows * MOST_LINE), lambda box: _draw(sheet, box), facts=("results",))]
 
 
 RESULTS = Panel("results", _parts)

@@ -1,127 +1,208 @@
-"""The ribbon: the tape itself at life size down the whole card, pick by pick, with the scale marks beside it."""
+"""The ribbon: the tape itself at life size down the whole card, pick by pick, with the scale beside it.
+
+At most 18 mm wide, so that a wide tape never starves the rest of the card: of one that is the same from both edges the
+left half is drawn, cut at its middle; another is drawn smaller, and lies at life size across the page where it fits.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from typing import Final
 
-from cardmaker.card.sheet import Drawing, Sheet
-from cardmaker.layout.ink import FAINT, HAIRLINE, RULE, SOFT
-from cardmaker.layout.type_setting import cap_height, figure, words_group
+from cardmaker.card.margin_marks import NotchPlace, notch_place
+from cardmaker.card.panels.scale_drawing import ScaleBar, scale_bars, scale_room
+from cardmaker.card.parts import picture_part
+from cardmaker.card.sheet import Drawing, Panel, Sheet
+from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT, WHITE, hatching
+from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
+from cardmaker.layout.type_setting import Span, cap_height, figure, text_height, words_group
 from cardmaker.layout.woven_face import stamped_face
-from cardmaker.model.marks import Box, Face, Group, Line, Mark, Rectangle, Words
-from cardmaker.wording import shed_words, title_words
+from cardmaker.model.marks import Box, Face, Group, Line, Mark, Rectangle, Stamp, Words
+from cardmaker.model.plan import Plan
+from cardmaker.model.record_class import record, replace
+from cardmaker.wording import ribbon_words
 
-TICKS = 4.2  # the room for the scale's ticks, inward of the tape; figures take more
-MM_PER_INCH = 25.4
-LABEL_AT = 1.5  # how far beyond a bar its length stands where it has no figures: clear of the shortest ticks
-LARGEST_FIGURES = 11.0  # points: where even the smallest type is larger, the bars stand without figures
-BAR_MM = 100
-SAMPLE_GAP = 1.5  # from the ribbon's end to the window for a sample
-GAP, LABELLED_GAP = 14.0, 26.0  # between the bars: the wider where a bar's length stands below its end
-BAR_INCHES = 4
-
-
-def ribbon_width(sheet: Sheet) -> float:
-    """The tape's likely width and its scale, in mm."""
-    return float(sheet.face_plan.width.likely_mm) + (
-        TICKS + _figures(sheet) if _figured(sheet) else LABEL_AT + 1.9 + cap_height(sheet.sizes.smallest)
-    )
+RIBBON_MOST: Final = 18.0  # mm
+BAND: Final = 4.0  # mm of flat, hatched stripes over the picks: in these a grey copy tells the yarns
+BELOW_CAPTION: Final = 1.2  # mm
+ABOVE_NOTCH: Final = 0.6  # mm
+SAMPLE_GAP: Final = 1.5  # mm from the ribbon's end to the window for a sample
+MIDDLE_DASHES: Final = (3.0, 0.8, 0.6, 0.8)  # mm: the chain line of a middle
+BEYOND: Final = 1.0  # mm that the middle line goes on past the tape
+CLEAR: Final = 4.0  # mm from the last bar to the mark of sample data
+FINE_RUN: Final = 1.2  # mm: narrower stripes of the band have a finer outline
+STRIP: Final = HeightRange(8.0, 14.0)  # mm of picks that a strip across the page shows
+BESIDE_STRIP, STRIP_WORDS = 4.0, 30.0  # mm from the strip to its words, and the least room that these take
 
 
-def _figures(sheet: Sheet) -> float:
-    """The width of the scale's widest figure, or of its unit."""
-    size = sheet.sizes.smallest
-    return max(sheet.wide("100", Face.SANS, size), sheet.wide("mm", Face.SANS, size))
+@record
+class RibbonCut:
+    """How a tape is drawn as a ribbon: how wide in mm, how large, and whether it is cut at its middle."""
+
+    width: float
+    scale: float = 1.0
+    is_half: bool = False
+
+    @property
+    def is_whole(self) -> bool:
+        """Whether all of it is there at life size."""
+        return self.scale == 1 and not self.is_half
 
 
-def _gap(sheet: Sheet) -> float:
-    return GAP if _figured(sheet) else LABELLED_GAP
+def ribbon_cut(plan: Plan) -> RibbonCut:
+    """Whole at life size up to 18 mm, else the left half of a tape that is the same from both edges, else smaller."""
+    likely = float(plan.width.likely_mm)
+    if likely <= RIBBON_MOST:
+        return RibbonCut(likely)
+    if likely / 2 <= RIBBON_MOST and plan.same_both_ways and (plan.pickup is None or plan.pickup.same_both_ways):
+        return RibbonCut(likely / 2, is_half=True)
+    return RibbonCut(RIBBON_MOST, RIBBON_MOST / likely)
 
 
-def _figured(sheet: Sheet) -> bool:
-    return sheet.layout.type_sizes.smallest <= LARGEST_FIGURES
+def ribbon_column(sheet: Sheet, area: Box) -> Box:
+    """The ribbon's column in the area of a card: as wide on every card of a layout, so that texts begin at one edge."""
+    return Box(area.left, area.top, RIBBON_MOST + scale_room(sheet), area.height)
+
+
+def above_notch(column: Box, notch: NotchPlace | None) -> Box:
+    """What a notch at the foot of the ribbon's column leaves of it."""
+    return column.inset(bottom=notch.column.height + ABOVE_NOTCH) if notch and notch.column else column
 
 
 def draw_ribbon(sheet: Sheet, box: Box) -> Drawing:
     """The tape from the top of ``box`` to its foot, millimetres beside its first half and inches beside the second."""
-    tape = Box(box.left, box.top, float(sheet.face_plan.width.likely_mm), box.height)
-    window = sheet.layout.sample_mm
-    tape = tape.inset(bottom=window + SAMPLE_GAP if window else 0.0)
-    marks = stamped_face(sheet, tape, 1.0)
-    bars = []
-    if window:
-        marks += _sample_window(sheet, Box(tape.left, tape.bottom + SAMPLE_GAP, tape.width, window))
-    below = 6 if _figured(sheet) else 22
-    if tape.height >= BAR_MM + below:
-        marks += _millimetres(sheet, tape)
-        bars.append(shed_words.MM_BAR)
-    if tape.height >= BAR_MM + _gap(sheet) + BAR_INCHES * MM_PER_INCH + below:
-        marks += _inches(sheet, tape)
-        bars.append(shed_words.INCH_BAR)
-    alt_text = shed_words.ribbon_alt_text(sheet.face_plan, sheet.units, bars, has_window=bool(window))
+    cut, tape = ribbon_cut(sheet.face_plan), _tape(sheet, box)
+    bars = scale_bars(sheet, tape, box.right)
+    marks: list[Mark] = [*_caption(sheet, box), *_band(sheet, tape), *_picks(sheet, tape)]
+    marks += [mark for bar in bars for mark in bar.marks]
+    if sheet.layout.sample_mm:
+        marks += _sample_window(sheet, box)
+    alt_text = ribbon_words.ribbon_alt_text(
+        sheet.face_plan, sheet.units, [bar.in_words for bar in bars],
+        is_half=cut.is_half, scale=cut.scale, has_window=bool(sheet.layout.sample_mm),
+    )  # fmt: skip
     drawn = figure("ribbon", box, marks, alt_text)
-    if not marked_beside(sheet, box.height):
+    if not _has_room_for_mark(sheet, box, bars):
         return Drawing((drawn,))
-    return Drawing((drawn, _mark_of_sample_data(sheet, tape, box)))
+    return Drawing((drawn, _mark_of_sample_data(sheet, box)))
 
 
-def _mark_of_sample_data(sheet: Sheet, tape: Box, box: Box) -> Group:
+def _tape(sheet: Sheet, box: Box) -> Box:
+    """Where the tape lies: under its caption, over the window for a sample."""
+    window = sheet.layout.sample_mm
+    inner = box.inset(top=_caption_height(sheet, box.width), bottom=window + SAMPLE_GAP if window else 0.0)
+    return Box(inner.left, inner.top, ribbon_cut(sheet.face_plan).width, inner.height)
+
+
+def _caption_words(sheet: Sheet) -> list[Span]:
+    """What is said over a ribbon that is not the whole tape at life size."""
+    cut = ribbon_cut(sheet.face_plan)
+    if cut.is_whole:
+        return []
+    return [Span(ribbon_words.HALF if cut.is_half else ribbon_words.drawn_at(cut.scale))]
+
+
+def _caption_height(sheet: Sheet, width: float) -> float:
+    lines = len(sheet.lines(_caption_words(sheet), sheet.sizes.smallest, width))
+    return text_height(lines, sheet.sizes.smallest) + BELOW_CAPTION if lines else 0.0
+
+
+def _caption(sheet: Sheet, box: Box) -> list[Words]:
     size = sheet.sizes.smallest
-    x = tape.right + 2.0 + cap_height(size)
-    words = Words(x, box.bottom - 1, sheet.face_plan.pattern.marked_as, Face.SANS, size, SOFT, turned=90)
-    return words_group("paragraph", box.inset(left=tape.width), words)
+    return sheet.set(sheet.lines(_caption_words(sheet), size, box.width), box.left, box.top + cap_height(size), size)
 
 
-def _sample_window(sheet: Sheet, box: Box) -> list[Mark]:
-    """Where a piece of the woven tape is sewn or stapled on: as wide as the tape, with its name where that fits."""
-    size = sheet.sizes.smallest
-    marks: list[Mark] = [Rectangle(box, stroke=FAINT, width=RULE, dash=(1.6, 1.2))]
-    wide = sheet.wide(title_words.SAMPLE, Face.SANS, size)
-    if box.width > cap_height(size) + 1 and wide < box.height - 2:
-        x, y = box.middle + cap_height(size) / 2, box.top + (box.height + wide) / 2
-        marks.append(Words(x, y, title_words.SAMPLE, Face.SANS, size, SOFT, turned=90))
+def _band(sheet: Sheet, tape: Box) -> list[Mark]:
+    """The stripes as flat bands with their yarns' hatching, over the picks: the tape's edges legible in grey."""
+    plan = sheet.face_plan
+    end = float(plan.width.likely_mm) * ribbon_cut(plan).scale / plan.ends
+    marks: list[Mark] = []
+    for run in plan.runs:
+        left = tape.left + (run.first_end - 1) * end
+        cell = Box(left, tape.top, min(tape.right, tape.left + run.total * end) - left, BAND)
+        if cell.width > 0:
+            marks += _stripe(sheet, run.yarn, cell)
     return marks
 
 
-def marked_beside(sheet: Sheet, height: float) -> bool:
+def _stripe(sheet: Sheet, yarn: str, cell: Box) -> list[Mark]:
+    ink = sheet.inks[yarn]
+    outline = OUTLINE if cell.width > FINE_RUN else HAIRLINE / 2
+    inner = cell.inset(outline / 2, outline / 2, outline / 2, outline / 2)
+    return [
+        Rectangle(inner, fill=ink.fill),
+        *hatching(inner, ink, OUTLINE if ink.on == WHITE else HAIRLINE),
+        Rectangle(inner, stroke=BLACK, width=outline),
+    ]
+
+
+def _picks(sheet: Sheet, tape: Box) -> list[Mark]:
+    """The woven face under the band; of half a tape as much as lies left of its middle, and the line of the middle."""
+    cut = ribbon_cut(sheet.face_plan)
+    woven = tape.inset(top=BAND + HAIRLINE)
+    if not cut.is_half:
+        return stamped_face(sheet, woven, cut.scale)
+    whole = Box(woven.left, woven.top, 2 * woven.width, woven.height)
+    face = [
+        replace(mark, clip=woven) if isinstance(mark, Stamp) else mark for mark in stamped_face(sheet, whole, cut.scale)
+    ]
+    top = tape.top - BELOW_CAPTION + 0.2
+    return [*face, Line(tape.right, top, tape.right, tape.bottom, RULE, BLACK, MIDDLE_DASHES)]
+
+
+def _mark_of_sample_data(sheet: Sheet, box: Box) -> Group:
+    """Upwards beside the foot of the tape, over the window for a sample, where nobody reads it as its name."""
+    size, window = sheet.sizes.smallest, sheet.layout.sample_mm
+    foot = box.bottom - (window + SAMPLE_GAP if window else 0.0)
+    words = Words(box.right - 0.3, foot, sheet.face_plan.pattern.marked_as, Face.SANS, size, SOFT, turned=90)
+    return words_group("paragraph", box.inset(left=RIBBON_MOST), words)
+
+
+def _sample_window(sheet: Sheet, box: Box) -> list[Mark]:
+    """Where a piece of the woven tape is sewn or stapled on, its name in the middle."""
+    size, high = sheet.sizes.smallest, sheet.layout.sample_mm
+    frame = Box(box.left, box.bottom - high, RIBBON_MOST, high)
+    marks: list[Mark] = [Rectangle(frame, stroke=FAINT, width=RULE, dash=(1.6, 1.2))]
+    lines = sheet.lines([Span(ribbon_words.SAMPLE, colour=SOFT)], size, RIBBON_MOST - 2)
+    tall = text_height(len(lines), size)
+    if tall > high - 1:
+        return marks
+    baseline = frame.top + (high - tall) / 2 + cap_height(size)
+    words = sheet.set(lines, 0.0, baseline, size)
+    return [*marks, *(word._replace(x=frame.middle, align="middle") for word in words)]
+
+
+def ribbon_is_marked(sheet: Sheet) -> bool:
     """Whether the mark of sample data finds room beside the ribbon, below the bars; else it stands at the foot."""
-    text = sheet.face_plan.pattern.marked_as
-    free = height - (BAR_MM + _gap(sheet) + BAR_INCHES * MM_PER_INCH) - 8.0
-    return bool(text) and sheet.layout.ribbon and sheet.wide(text, Face.SANS, sheet.sizes.smallest) <= free
+    column = ribbon_column(sheet, sheet.layout.printable(sheet.paper))
+    box = above_notch(column, notch_place(sheet, column))
+    return sheet.layout.ribbon and _has_room_for_mark(sheet, box, scale_bars(sheet, _tape(sheet, box), box.right))
 
 
-def _millimetres(sheet: Sheet, tape: Box) -> list[Mark]:
-    ticks = [(mm, 0 if mm % 10 == 0 else 1 if mm % 5 == 0 else 2, str(mm)) for mm in range(BAR_MM + 1)]
-    return _bar(sheet, tape.right + 1.0, tape.top, ticks, "mm", f"{BAR_MM} mm")
+def _has_room_for_mark(sheet: Sheet, box: Box, bars: list[ScaleBar]) -> bool:
+    text, tape = sheet.face_plan.pattern.marked_as, _tape(sheet, box)
+    free = tape.bottom - (bars[-1].bottom if bars else tape.top) - CLEAR
+    return bool(text) and sheet.wide(text, Face.SANS, sheet.sizes.smallest) <= free
 
 
-def _inches(sheet: Sheet, tape: Box) -> list[Mark]:
-    eighths = range(BAR_INCHES * 8 + 1)
-    ticks = [(n * MM_PER_INCH / 8, 0 if n % 8 == 0 else 1 if n % 4 == 0 else 2, str(n // 8)) for n in eighths]
-    return _bar(sheet, tape.right + 1.0, tape.top + BAR_MM + _gap(sheet), ticks, "in", f"{BAR_INCHES} in")
+def _strip_parts(sheet: Sheet, width: float) -> list[Part]:
+    wide = float(sheet.face_plan.width.likely_mm)
+    heights = STRIP if wide <= width else NO_ROOM
+    alt = ribbon_words.strip_alt_text(sheet.face_plan)
+    return [picture_part("strip", heights, lambda box: _draw_strip(sheet, box, wide), alt, facts=("face",))]
 
 
-def _bar(
-    sheet: Sheet, x: float, top: float, ticks: Sequence[tuple[float, int, str]], unit: str, length: str
-) -> list[Mark]:
-    """A bar with its ticks, each told by where it stands, its rank, and its figure, which those of rank 0 bear."""
-    bottom, cap = top + ticks[-1][0], cap_height(sheet.sizes.smallest)
-    marks: list[Mark] = [Line(x, top, x, bottom, RULE)]
-    for down, rank, figures in ticks:
-        y = top + down
-        marks.append(Line(x, y, x + (2.6, 1.8, 1.1)[rank], y, HAIRLINE if rank else RULE))
-        if rank == 0 and down and _figured(sheet):
-            marks.append(_figure(sheet, x, y + cap / 2, figures))
-    below = _figure(sheet, x, bottom + cap * 1.9, unit) if _figured(sheet) else _upwards(sheet, x, bottom, length)
-    return [*marks, below]
+def _draw_strip(sheet: Sheet, box: Box, wide: float) -> list[Mark]:
+    """The whole width of the tape and some picks of it, with words beside it where they find room."""
+    tape = Box(box.left, box.top, wide, box.height)
+    size, words = sheet.sizes.small, box.inset(left=wide + BESIDE_STRIP)
+    lines = sheet.lines([Span(ribbon_words.WHOLE_WIDTH, colour=SOFT)], size, max(words.width, 1.0))
+    fits = words.width >= STRIP_WORDS and text_height(len(lines), size) <= box.height
+    beside = sheet.set(lines, words.left, words.top + cap_height(size), size) if fits else []
+    return [*stamped_face(sheet, tape, 1.0), *beside]
 
 
-def _figure(sheet: Sheet, x: float, baseline: float, text: str) -> Words:
-    return Words(x + 3.0, baseline, text, Face.SANS, sheet.sizes.smallest)
+def _needs_strip(sheet: Sheet) -> bool:
+    return sheet.layout.ribbon and ribbon_cut(sheet.face_plan).scale < 1
 
 
-def _upwards(sheet: Sheet, x: float, y: float, text: str) -> Words:
-    """The length of a bar that has no figures, written upwards below its end."""
-    size = sheet.sizes.smallest
-    below = y + 1.4 + sheet.wide(text, Face.SANS, size)
-    return Words(x + LABEL_AT + cap_height(size), below, text, Face.SANS, size, turned=90)
+STRIP_PANEL: Final = Panel("strip", _strip_parts, _needs_strip)

@@ -1,165 +1,240 @@
-"""The shuttle: where the weft hangs tells which shed comes next, and how often it is filled."""
+"""Weaving: the step's heading with how it begins, the two shed cells, and how full the shuttle is."""
 
 from __future__ import annotations
 
-from cardmaker.card.paragraphs import Paragraph, alt_text_panel, paragraph, paragraph_height, paragraphs_panel
-from cardmaker.card.sheet import Drawing, Sheet, headed, heading_height, whole_panel
-from cardmaker.layout.ink import BLACK, HAIRLINE, OUTLINE, WHITE
-from cardmaker.layout.stacking import HeightRange
-from cardmaker.layout.type_setting import Span, cap_height, figure, fitting_size, leading, tail_depth
+from collections.abc import Sequence
+from typing import Final, NamedTuple
+
+from cardmaker.card.panels.shed_drawing import HIGH, WIDE, pictogram
+from cardmaker.card.paragraphs import Paragraph
+from cardmaker.card.parts import aside_fits, heading_part, picture_part, step_part, words_part
+from cardmaker.card.sheet import Panel, Sheet
+from cardmaker.layout.ink import BLACK, OUTLINE, WHITE
+from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
+from cardmaker.layout.type_setting import Span, cap_height, tail_depth
 from cardmaker.model.loom import Side
-from cardmaker.model.marks import Box, Face, Line, Mark, Path, Rectangle, Words
+from cardmaker.model.marks import Box, Face, Mark, Rectangle, Words
 from cardmaker.wording import shed_words, time_words
+from cardmaker.wording.phrases import capitalised
+from cardmaker.wording.shed_words import NextShed
+from cardmaker.wording.step_words import WEAVE
 
-GAP = 4.0
-LEAST_PICTURE, MOST_PICTURE = 13.0, 20.0
-ABOVE_TUG = 2.4
-
-
-def _words_height(sheet: Sheet) -> float:
-    below = tail_depth(sheet.sizes.count) if sheet.brief else 0.0  # the last line's descenders
-    return 2.2 + leading(sheet.sizes.body) + 1.4 + cap_height(sheet.sizes.count) + below
-
-
-def _tug_height(sheet: Sheet, width: float) -> float:
-    hints = _hints(sheet)
-    return ABOVE_TUG + paragraph_height(sheet, hints, sheet.sizes.small, width) if hints else 0.0
-
-
-def _hints(sheet: Sheet) -> Paragraph:
-    """What stands below the rule: what the loom's file leaves open, and how to find the shed again."""
-    hints = shed_words.next_shed_hints(sheet.plan.loom, brief=sheet.brief)
-    return [Span(hint) for hint in (*hints, *([] if sheet.brief else [shed_words.TUG]))]
+GAP = 3.0  # between the cells
+PAD = 1.8  # inside their frames
+BESIDE_WORDS = 0.9  # inside them, where words are wide
+ABOVE_CAPTION = 1.6
+BESIDE_PICTURE = 2.5
+RADIUS = 1.2
+LEAST_SCALE, MOST_SCALE = 0.6, 1.75  # of the pictogram: never so small that its ends run together
+USUAL_SCALE = 0.95  # before anything that may be left out finds room
+LEAST_SHARE = 0.8  # of it on a crowded card: what the hands look at gives way last
+FRAME = OUTLINE * 1.4
+ONE_LINE, TWO_LINES = 1.3, 1.5  # the words of a cell, in sizes of a sentence: the picture stays the larger
+TUG_PRIORITY: Final = 6
 
 
-def _heights(sheet: Sheet, width: float) -> HeightRange:
-    fixed = heading_height(sheet) + _words_height(sheet) + _tug_height(sheet, width)
-    return HeightRange(fixed + LEAST_PICTURE * sheet.picture_share, fixed + MOST_PICTURE)
+class _Caption(NamedTuple):
+    """How both cells are lettered: in one line below the picture, in two lines, or beside it."""
+
+    place: str  # "one line", "two lines" or "beside"
+    side_size: float
+    shed_size: float
+    width: float  # of the words
+    shed_face: Face = Face.SANS_BOLD
 
 
-def _draw(sheet: Sheet, box: Box) -> Drawing:
-    marks, body = headed(sheet, box, shed_words.shuttle_heading(sheet.plan.view))
-    tug, words = _tug_height(sheet, box.width), _words_height(sheet)
-    height = min(MOST_PICTURE, body.height - tug - words)
-    half = (body.width - GAP) / 2
-    drawn: list[Mark] = []
-    for number, (side, shed) in enumerate(shed_words.hangs_and_next(sheet.plan.loom)):
-        column = Box(body.left + number * (half + GAP), body.top, half, height)
-        drawn += sheet.as_mirrored(_picture(column, side), column)
-        drawn += _rule(sheet, column, side, shed)
-    picture = Box(body.left, body.top, body.width, height + words)
-    marks.append(figure("shuttle", picture, drawn, _alt_text(sheet)))
-    if hints := _hints(sheet):
-        marks += paragraph(sheet, hints, sheet.sizes.small, body.inset(top=height + words + ABOVE_TUG))
-    return Drawing(tuple(marks))
+def _caption(sheet: Sheet, width: float) -> _Caption | None:
+    """The largest lettering that the cells hold; None when they are too narrow for any."""
+    inner, sizes = _inner(width), sheet.sizes
+    beside = inner - WIDE * USUAL_SCALE - BESIDE_PICTURE
+    if sheet.paper.width_mm > sheet.paper.height_mm and _two_lines_width(sheet, sizes.body, sizes.body) <= beside:
+        return _in_two_lines(sheet, "beside", beside)
+    size = min(sizes.count, sizes.body * ONE_LINE)
+    while size >= sizes.body:
+        if (wide := _one_line_width(sheet, size)) <= inner:
+            return _Caption("one line", size, size, wide)
+        size -= 0.5
+    room = inner + 2 * (PAD - BESIDE_WORDS)
+    tries = [_in_two_lines(sheet, "two lines", room, face) for face in (Face.SANS_BOLD, Face.SANS_SEMIBOLD)]
+    return next((caption for caption in tries if caption.width <= room), None)
 
 
-def _alt_text(sheet: Sheet) -> str:
-    return shed_words.next_shed_alt_text(sheet.plan)
+def _in_two_lines(sheet: Sheet, place: str, room: float, face: Face = Face.SANS_BOLD) -> _Caption:
+    side = sheet.sizes.body
+    big = min(max(side, sheet.sizes.count), side * TWO_LINES)
+    while big > side and _two_lines_width(sheet, side, big, face) > room:
+        big -= 0.5
+    while side > sheet.sizes.smallest and _two_lines_width(sheet, side, big, face) > room:
+        side = big = max(sheet.sizes.smallest, side - 0.5)
+    return _Caption(place, side, big, _two_lines_width(sheet, side, big, face), face)
 
 
-def _rule_size(sheet: Sheet, width: float, shed: str) -> float:
-    text = shed_words.next_shed(shed)
-    return fitting_size(text, Face.SANS_BOLD, sheet.sizes.count, width - 0.3, sheet.ruler, sheet.sizes.smallest)
+def _inner(width: float) -> float:
+    return (width - GAP) / 2 - 2 * PAD
 
 
-def _rule(sheet: Sheet, picture: Box, side: Side, shed: str) -> list[Mark]:
-    """Two lines: where the weft hangs, what comes next; the second in the size of a count."""
-    hangs, follows = shed_words.hanging(side, sheet.plan.loom), shed_words.next_shed(shed)
-    big = min(
-        _rule_size(sheet, picture.width, each) for _, each in shed_words.hangs_and_next(sheet.plan.loom)
-    )  # the same for both
-    baseline = picture.bottom + 2.2 + cap_height(sheet.sizes.body)
-    return [
-        Words(picture.left, baseline, hangs, Face.SANS, sheet.sizes.body),
-        Words(picture.left, baseline + 2.6 + cap_height(sheet.sizes.count), follows, Face.SANS_BOLD, big),
-    ]
+def _words(sheet: Sheet, rule: NextShed) -> tuple[str, str]:
+    return f"{shed_words.weft_side(rule.hangs, sheet.plan.loom)}:", rule.opens.in_capitals
 
 
-def _picture(box: Box, side: Side) -> list[Mark]:
-    """The tape from above, woven below the fell and open above it, the weft running out to its shuttle."""
-    tape = min(9.0, box.width * 0.26)
-    middle = box.left + box.width * (0.36 if side is Side.RIGHT else 0.64)
-    left, right = middle - tape / 2, middle + tape / 2
-    fell = box.top + box.height * 0.48
-    marks: list[Mark] = _warp(left, right, box.top, fell)
-    marks += _cloth(left, right, fell, box.bottom)
-    sign = 1 if side is Side.RIGHT else -1
-    edge = right if side is Side.RIGHT else left
-    stop = edge + sign * min(box.width * 0.20, 11.0)
-    low = box.top + box.height * 0.80
-    weft = Path(
-        (("move", edge, fell + 0.7), ("curve", edge + sign * 6, fell + 0.4, stop, fell + 2, stop, low)),
-        stroke=BLACK, width=OUTLINE * 1.5,
-    )  # fmt: skip
-    return [*marks, weft, *_shuttle(stop, low, box)]
+def _rules(sheet: Sheet) -> tuple[NextShed, NextShed]:
+    return shed_words.next_shed_rules(sheet.plan.loom)
 
 
-def _warp(left: float, right: float, top: float, fell: float) -> list[Mark]:
-    ends = 7
-    step = (right - left) / (ends - 1)
-    return [Line(left + n * step, top, left + n * step, fell, HAIRLINE * 1.4) for n in range(ends)]
+def _one_line_width(sheet: Sheet, size: float) -> float:
+    return max(sum(_widths(sheet, rule, size, size)) + _space(sheet, size) for rule in _rules(sheet))
 
 
-def _cloth(left: float, right: float, fell: float, bottom: float) -> list[Mark]:
-    marks: list[Mark] = [Rectangle(Box(left - 0.3, fell, right - left + 0.6, bottom - fell), WHITE, BLACK, OUTLINE)]
-    picks = max(2, int((bottom - fell) / 1.5))
-    step = (bottom - fell) / picks
-    width = right - left
-    for pick in range(picks):
-        y = fell + pick * step
-        if pick:
-            marks.append(Line(left - 0.3, y, right + 0.3, y, HAIRLINE))
-        for end in range(6):
-            x = left + (end + (0.5 if pick % 2 else 0.0)) * width / 6
-            if left < x < right:
-                marks.append(Line(x, y, x, y + step, HAIRLINE))
+def _two_lines_width(sheet: Sheet, side_size: float, shed_size: float, face: Face = Face.SANS_BOLD) -> float:
+    return max(max(_widths(sheet, rule, side_size, shed_size, face)) for rule in _rules(sheet))
+
+
+def _widths(
+    sheet: Sheet, rule: NextShed, side_size: float, shed_size: float, face: Face = Face.SANS_BOLD
+) -> tuple[float, float]:
+    side, shed = _words(sheet, rule)
+    return sheet.wide(side, Face.SANS, side_size), sheet.wide(shed, face, shed_size)
+
+
+def _space(sheet: Sheet, size: float) -> float:
+    return sheet.wide(" ", Face.SANS, size)
+
+
+def _caption_height(caption: _Caption) -> float:
+    """From the top of its first capitals to its last baseline, and what hangs below it of *right*."""
+    first = cap_height(caption.side_size)
+    return first + (tail_depth(caption.side_size) * 0.6 if caption.place == "one line" else _line_step(caption))
+
+
+def _line_step(caption: _Caption) -> float:
+    """From the line that tells the side to the one that tells the shed."""
+    return cap_height(caption.shed_size) + 1.4 + tail_depth(caption.side_size) * 0.6
+
+
+def _cells_heights(sheet: Sheet, width: float) -> HeightRange:
+    caption = _caption(sheet, width)
+    widest = _picture_width(caption, width) / WIDE if caption else 0.0
+    if caption is None or widest < LEAST_SCALE:
+        return NO_ROOM
+    usual = min(widest, USUAL_SCALE)
+    least = max(LEAST_SCALE, usual * max(LEAST_SHARE, sheet.picture_share))
+    return HeightRange(*(_cell_height(caption, scale) for scale in (least, max(least, min(widest, MOST_SCALE)))))
+
+
+def _picture_width(caption: _Caption, width: float) -> float:
+    return _inner(width) - (caption.width + BESIDE_PICTURE if caption.place == "beside" else 0.0)
+
+
+def _cell_height(caption: _Caption, scale: float) -> float:
+    if caption.place == "beside":
+        return 2 * PAD + max(HIGH * scale, _caption_height(caption))
+    return 2 * PAD + HIGH * scale + ABOVE_CAPTION + _caption_height(caption)
+
+
+def _cells(sheet: Sheet, box: Box) -> list[Mark]:
+    marks: list[Mark] = []
+    caption = _caption(sheet, box.width)
+    assert caption is not None  # its height says that it has no room
+    half = (box.width - GAP) / 2
+    for number, rule in enumerate(_rules(sheet)):
+        cell = Box(box.left + number * (half + GAP), box.top, half, box.height)
+        marks += _cell(sheet, cell, caption, rule)
     return marks
 
 
-def _shuttle(x: float, y: float, box: Box) -> list[Mark]:
-    """A flat stick shuttle lying beside the tape, notched at both ends."""
-    long, half = min(13.0, box.width * 0.30), 1.35
-    left = min(max(x - long / 2, box.left), box.right - long)
-    right = left + long
-    body = Path(
-        (
-            ("move", left + 0.4, y), ("line", left, y + half * 0.4), ("line", left + 1.4, y + half),
-            ("line", left, y + half * 1.6), ("line", left + 0.4, y + half * 2), ("line", right - 0.4, y + half * 2),
-            ("line", right, y + half * 1.6), ("line", right - 1.4, y + half), ("line", right, y + half * 0.4),
-            ("line", right - 0.4, y), ("close",),
-        ),
-        fill=WHITE, stroke=BLACK, width=OUTLINE,
-    )  # fmt: skip
-    wraps: list[Mark] = [
-        Line(left + 2.2 + n * 0.75, y + 0.1, left + 2.2 + n * 0.75, y + 2 * half - 0.1, OUTLINE * 1.3)
-        for n in range(int((long - 4.4) / 0.75) + 1)
+def _cell(sheet: Sheet, cell: Box, caption: _Caption, rule: NextShed) -> list[Mark]:
+    inner = cell.inset(PAD, PAD, PAD, PAD)
+    below = caption.place != "beside"
+    words_high = _caption_height(caption)
+    if below:
+        picture = inner._replace(height=inner.height - words_high - ABOVE_CAPTION)
+        middle, top = inner.middle, inner.bottom - words_high
+    else:
+        wide = min(WIDE * inner.height / HIGH, inner.width - caption.width - BESIDE_PICTURE)
+        picture = inner._replace(width=wide)
+        middle, top = (picture.right + inner.right) / 2, inner.top + (inner.height - words_high) / 2
+    shown = Side.LEFT if shed_words.weft_side(rule.hangs, sheet.plan.loom).endswith(Side.LEFT) else Side.RIGHT
+    frame = Rectangle(cell.inset(FRAME / 2, FRAME / 2, FRAME / 2, FRAME / 2), WHITE, BLACK, FRAME, RADIUS)
+    return [frame, *pictogram(picture, shown, rule.opens), *_lettering(sheet, caption, rule, middle, top)]
+
+
+def _lettering(sheet: Sheet, caption: _Caption, rule: NextShed, middle: float, top: float) -> list[Mark]:
+    side, shed = _words(sheet, rule)
+    first = top + cap_height(caption.side_size)
+    if caption.place == "one line":
+        side_width, shed_width = _widths(sheet, rule, caption.side_size, caption.shed_size)
+        left = middle - (side_width + shed_width + _space(sheet, caption.side_size)) / 2
+        right = left + side_width + _space(sheet, caption.side_size)
+        return [
+            Words(left, first, side, Face.SANS, caption.side_size),
+            Words(right, first, shed, Face.SANS_BOLD, caption.shed_size),
+        ]
+    return [
+        Words(middle, first, side, Face.SANS, caption.side_size, align="middle"),
+        Words(middle, first + _line_step(caption), shed, caption.shed_face, caption.shed_size, align="middle"),
     ]
-    return [body, *wraps]
 
 
-def _next(sheet: Sheet) -> list[Paragraph]:
-    """On a small card: the two rules in words alone."""
-    loom = sheet.plan.loom
-    rules = [
-        [Span(f"{shed_words.hanging(side, loom)},"), Span(shed_words.next_shed(shed), Face.SANS_BOLD)]
-        for side, shed in shed_words.hangs_and_next(loom)
-    ]
-    if seat := shed_words.hangs_from(loom.view):
-        rules[0] = [Span(seat, Face.SANS_SEMIBOLD), *rules[0]]
-    return [*rules, *([Span(hint)] for hint in shed_words.next_shed_hints(loom, brief=True))]
+def _cells_part(sheet: Sheet, width: float) -> Part:
+    alt = shed_words.next_shed_alt_text(sheet.plan)
+    heights = _cells_heights(sheet, width)
+    return picture_part("shuttle", heights, lambda box: _cells(sheet, box), alt, facts=("shed",))
 
 
-def _weaving(sheet: Sheet) -> list[Paragraph]:
+def _weave(sheet: Sheet, width: float) -> list[Part]:
+    """The step's heading, and how it begins: at the end of its line, or below it where that is too short."""
+    begin = shed_words.begin_words(sheet.plan.loom)
+    if aside_fits(sheet, width, WEAVE.name, begin, step=True):
+        return [_with_fact(step_part(sheet, width, WEAVE, begin, strong=True))]
+    return [step_part(sheet, width, WEAVE), _begin_part(sheet, width)]
+
+
+def _with_fact(part: Part) -> Part:
+    return Part(part.heights, part.draw, part.above, ("begin",), part.priority)
+
+
+def _begin_part(sheet: Sheet, width: float) -> Part:
+    words = capitalised(shed_words.begin_words(sheet.plan.loom, brief=sheet.brief))
+    return words_part(sheet, width, [[Span(words, Face.SANS_SEMIBOLD)]], sheet.sizes.body, facts=("begin",))
+
+
+def _hints(sheet: Sheet, width: float) -> list[Part]:
+    """What the loom's file leaves open stays with the cells; how to find the shed again, where there is room."""
+    size = sheet.sizes.small
+    open_ = shed_words.next_shed_hints(sheet.plan.loom, brief=sheet.brief)
+    parts = [words_part(sheet, width, [[Span(hint)]], size, above=2.0, facts=("shed",)) for hint in open_]
+    tug = words_part(
+        sheet, width, [[Span(shed_words.TUG)]], size, above=2.0, facts=("last shed",), priority=TUG_PRIORITY
+    )
+    return [*parts, tug]
+
+
+def _shuttle(sheet: Sheet, width: float) -> Sequence[Part]:
+    return [*_weave(sheet, width), _cells_part(sheet, width), *_hints(sheet, width)]
+
+
+def _next(sheet: Sheet, width: float) -> Sequence[Part]:
+    """The cells without the step's heading: where no row of their own has it, with how to begin."""
+    headed = any(place.panel == "weave" for row in sheet.layout.rows for place in row)
+    begin = [] if headed else [_begin_part(sheet, width)]
+    return [*begin, _cells_part(sheet, width), *_hints(sheet, width)]
+
+
+def _weaving(sheet: Sheet, width: float) -> Sequence[Part]:
     """Wraps and fills, picks and hours, as far as the loom's file tells."""
-    plan = sheet.plan
-    wraps = [time_words.wraps(plan.shuttle, plan.weft.buy_mm, sheet.units)] if plan.shuttle else []
-    hours = [time_words.picks_and_hours(plan.pace, sheet.units, brief=True)] if plan.pace else []
-    return [[Span(sentence)] for sentence in (*wraps, *hours)]
+    plan, size = sheet.plan, sheet.sizes.small
+    parts = [heading_part(sheet, width, time_words.WEAVING)]
+    told: list[tuple[str, Paragraph]] = []
+    if plan.shuttle:
+        told.append(("wraps", [Span(time_words.wraps(plan.shuttle, plan.weft.buy_mm, sheet.units))]))
+    if plan.pace:
+        told.append(("hours", [Span(time_words.picks_and_hours(plan.pace, sheet.units, brief=True))]))
+    for number, (fact, words) in enumerate(told):
+        parts.append(words_part(sheet, width, [words], size, above=1.2 if number else 0.0, facts=(fact,)))
+    return parts
 
 
-SHUTTLE = whole_panel("shuttle", _heights, _draw)
-NEXT = alt_text_panel("next", _next, _alt_text)
-WEAVING = paragraphs_panel(
-    "weaving", _weaving, time_words.WEAVING, applies=lambda sheet: bool(sheet.plan.shuttle or sheet.plan.pace)
-)
+SHUTTLE = Panel("shuttle", _shuttle)
+WEAVE_HEADING = Panel("weave", _weave)
+NEXT = Panel("next", _next)
+WEAVING = Panel("weaving", _weaving, applies=lambda sheet: bool(sheet.plan.shuttle or sheet.plan.pace))

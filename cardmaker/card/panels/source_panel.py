@@ -6,12 +6,13 @@ from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
 from cardmaker.card.paragraphs import Paragraph, paragraphs_panel
-from cardmaker.card.parts import heading_part, words_part
+from cardmaker.card.parts import aside_fits, heading_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import SOFT
 from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Span, cap_height, text_height, words_group
 from cardmaker.model.marks import Box, Face, Mark, Words
+from cardmaker.model.record_class import replace
 from cardmaker.wording import phrases, source_words
 
 ALWAYS: Final = 3  # facts: how sure, what was changed, the grade
@@ -87,15 +88,20 @@ def _draw_row(sheet: Sheet, row: Sequence[_Cell], box: Box) -> list[Mark]:
 
 
 def _parts(sheet: Sheet, width: float) -> list[Part]:
+    """How it may be spoken of stands beside the heading where it finds room."""
     source = sheet.plan.pattern.source
-    sentence: Paragraph = [Span(source_words.source_sentence(source), Face.SANS_SEMIBOLD)]
-    parts = [
-        heading_part(sheet, width, source_words.SOURCE),
-        words_part(sheet, width, [sentence], sheet.sizes.body, above=0.0, facts=("honest",)),
-    ]
+    sentence = source_words.source_sentence(source)
+    beside = aside_fits(sheet, width, source_words.SOURCE, sentence)
+    parts = [heading_part(sheet, width, source_words.SOURCE, sentence if beside else "", strong=True)]
+    if beside:
+        parts = [replace(parts[0], facts=("honest",))]
+    else:
+        words: Paragraph = [Span(sentence, Face.SANS_SEMIBOLD)]
+        parts.append(words_part(sheet, width, [words], sheet.sizes.small, above=0.0, facts=("honest",)))
     told = 0
     for number, row in enumerate(_rows(sheet, width)):
-        parts.append(_row_part(sheet, row, number, told))
+        part = _row_part(sheet, row, number, told)
+        parts.append(replace(part, above=0.0) if number == 0 and beside else part)
         told += len(row)
     return parts
 

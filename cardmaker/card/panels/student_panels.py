@@ -1,48 +1,89 @@
-"""The student's own: the line for her name, the notes to her, and the kit tag."""
+"""The student's own: the line for her name, the notes to her, what was wound for her, and the kit tag."""
 
 from __future__ import annotations
 
-from cardmaker.card.paragraphs import Paragraph, paragraphs_height, paragraphs_panel, set_paragraphs
-from cardmaker.card.sheet import Drawing, Sheet, whole_panel
+from typing import Final
+
+from cardmaker.card.paragraphs import Paragraph
+from cardmaker.card.parts import heading_part, picture_part, step_part, words_part
+from cardmaker.card.sheet import Panel, Sheet
+from cardmaker.card.tick_boxes import TickBox, tick_boxes_part
 from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT, WHITE
-from cardmaker.layout.stacking import HeightRange, exactly
-from cardmaker.layout.type_setting import Span, cap_height, cut, figure, fitting_size, words_group
+from cardmaker.layout.stacking import Part, exactly
+from cardmaker.layout.type_setting import Span, cap_height, fitted_lines, leading, words_group
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Words
 from cardmaker.wording import student_words
+from cardmaker.wording.step_words import WIND
 
-SNIP = 2.6  # the radius of the hole for the tie
-TAG_HEAD = 3.4  # the cut with its label, above the tag's words
-DASHES = (2.0, 1.4)
+WRITING: Final = 6.2  # mm: the height of a line to write on
+DATE_AT: Final = 0.66  # of the width
+AFTER_LABEL: Final = 1.2  # mm
+BELOW_LINE: Final = 0.9  # mm from the foot of the panel to the line
+BEFORE_HAND: Final = 3.0  # mm
+OVER_NAME: Final = 1.0  # mm from the top of the panel to the capitals of a name
+UNDER_NAME: Final = 1.8  # mm from a name to the rule under it
+MOST_NAME_LINES: Final = 2
+SNIP: Final = 2.6  # mm: the radius of the hole for the tie
+TAG_HEAD: Final = 3.4  # mm: the cut with its label, above the tag's words
+DASHES: Final = (2.0, 1.4)
 
 
-def _draw_named(sheet: Sheet, box: Box) -> Drawing:
+def _named_parts(sheet: Sheet, width: float) -> list[Part]:
     """The student's name and hand where they are known; else a line for the name and one for the date."""
     if sheet.owner.name:
-        return _owned(sheet, box)
-    size, y = sheet.sizes.small, box.bottom - 1.2
-    date = box.left + box.width * 0.64
+        return [_owner_part(sheet, width)]
+    alt = student_words.NAMED_ALT_TEXT
+    return [picture_part("blanks", exactly(WRITING), lambda box: _blanks(sheet, box), alt, facts=("name line",))]
+
+
+def _blanks(sheet: Sheet, box: Box) -> list[Mark]:
+    size, y = sheet.sizes.small, box.bottom - BELOW_LINE
+    date = box.left + box.width * DATE_AT
     marks: list[Mark] = []
     for x, right, label in ((box.left, date - 4, student_words.NAME_LINE), (date, box.right, student_words.DATE_LINE)):
-        start = x + sheet.wide(label, Face.SANS, size) + 1.2
-        marks += [Words(x, y, label, Face.SANS, size, SOFT), Line(start, y + 0.5, right, y + 0.5, RULE)]
-    return Drawing((figure("blanks", box, marks, student_words.NAMED_ALT_TEXT),))
+        start = x + sheet.wide(label, Face.SANS, size) + AFTER_LABEL
+        marks += [Words(x, y, label, Face.SANS, size, SOFT), Line(start, y, right, y, RULE)]
+    return marks
 
 
-def _owned(sheet: Sheet, box: Box) -> Drawing:
-    """The name as large as it fits beside the hand; one that is too long ends in an ellipsis."""
-    small, y = sheet.sizes.small, box.top + cap_height(sheet.sizes.heading) + 0.4
-    left = box.left + sheet.wide(student_words.NAME_LINE, Face.SANS, small) + 1.6
-    whole, hand, face = sheet.owner.name, sheet.owner.hand, Face.SANS_BOLD
-    width = box.right - left - (sheet.wide(hand, Face.SANS, small) + 3.0 if hand else 0.0)
-    size = fitting_size(whole, face, sheet.sizes.heading, width, sheet.ruler, sheet.sizes.smallest)
-    name = cut(whole, face, size, width, sheet.ruler) if sheet.wide(whole, face, size) > width else whole
-    words = [
-        Words(box.left, y, student_words.NAME_LINE, Face.SANS, small, SOFT),
-        Words(left, y, name, face, size),
-        Words(box.right, y, hand, Face.SANS, small, align="right"),
+def _owner_part(sheet: Sheet, width: float) -> Part:
+    """The name as large as it fits beside the hand, on two lines if it must."""
+    small, hand = sheet.sizes.small, sheet.owner.hand
+    left = sheet.wide(student_words.NAME_LINE, Face.SANS, small) + AFTER_LABEL
+    room = width - left - (sheet.wide(hand, Face.SANS, small) + BEFORE_HAND if hand else 0.0)
+    name = fitted_lines(
+        sheet.owner.name, Face.SANS_BOLD, sheet.sizes.heading, sheet.sizes.smallest, room, MOST_NAME_LINES, sheet.ruler
+    )
+    lines = (len(name.lines) - 1) * leading(name.size)
+    first = OVER_NAME + cap_height(sheet.sizes.heading)
+
+    def draw(box: Box) -> list[Mark]:
+        y, rule = box.top + first, box.top + first + lines + UNDER_NAME
+        words = [
+            Words(box.left, y, student_words.NAME_LINE, Face.SANS, small, SOFT),
+            *sheet.set(name.lines, box.left + left, y, name.size),
+            *([Words(box.right, y, hand, Face.SANS, small, align="right")] if hand else []),
+        ]
+        return [words_group("paragraph", box, *words), Line(box.left, rule, box.right, rule, HAIRLINE)]
+
+    return Part(exactly(first + lines + UNDER_NAME + HAIRLINE), draw, facts=("name line",))
+
+
+def _wound_parts(sheet: Sheet, width: float) -> list[Part]:
+    """The first step where the teacher has done it: one line to tick."""
+    box = TickBox(student_words.wound(sheet.plan), face=Face.SANS)
+    return [
+        step_part(sheet, width, WIND, student_words.DONE),
+        tick_boxes_part(sheet, width, [box], sheet.sizes.body, above=0.0, facts=("walk", "finish")),
     ]
-    rule = Line(box.left, y + 1.8, box.right, y + 1.8, HAIRLINE)
-    return Drawing((words_group("paragraph", box, *words, alt=whole if name != whole else ""), rule))
+
+
+def _student_parts(sheet: Sheet, width: float) -> list[Part]:
+    notes = [[Span(note)] for note in sheet.plan.pattern.notes.student]
+    return [
+        heading_part(sheet, width, student_words.FOR_STUDENT),
+        words_part(sheet, width, notes, sheet.sizes.small, above=0.0, facts=("student",)),
+    ]
 
 
 def _tag(sheet: Sheet) -> list[Paragraph]:
@@ -50,33 +91,34 @@ def _tag(sheet: Sheet) -> list[Paragraph]:
     return [[Span(first, Face.SANS_SEMIBOLD)], *([Span(other)] for other in others)]
 
 
-def _tag_heights(sheet: Sheet, width: float) -> HeightRange:
-    size = sheet.sizes.smallest
-    return exactly(TAG_HEAD + cap_height(size) + 1.6 + paragraphs_height(sheet, _tag(sheet), size, width - 3 * SNIP))
-
-
-def _draw_tag(sheet: Sheet, box: Box) -> Drawing:
+def _tag_parts(sheet: Sheet, width: float) -> list[Part]:
     """A strip to cut off and tie to the kit, with a hole for the tie."""
+    size = sheet.sizes.smallest
+    words = words_part(sheet, width - 3 * SNIP, _tag(sheet), size)
+    height = TAG_HEAD + cap_height(size) + words.heights.least + 1.6
+
+    def draw(box: Box) -> list[Mark]:
+        inner = box.inset(left=3 * SNIP, top=TAG_HEAD + cap_height(size))
+        hole = Dot(box.left + SNIP, box.bottom - SNIP - 0.5, SNIP * 0.8, WHITE, FAINT, HAIRLINE)
+        return [*_tag_cut(sheet, box), hole, *words.draw(inner)]
+
+    return [Part(exactly(height), draw, facts=("tag",))]
+
+
+def _tag_cut(sheet: Sheet, box: Box) -> list[Mark]:
     size = sheet.sizes.smallest
     y = box.top + 1.6
     label = f" {student_words.TAG_CUT} "
     wide = sheet.wide(label, Face.SANS, size)
     x = box.left + 8
-    marks: list[Mark] = [
+    return [
         Line(box.left, y, x, y, OUTLINE, BLACK, DASHES),
         Line(x + wide, y, box.right, y, OUTLINE, BLACK, DASHES),
         words_group("paragraph", box, Words(x, y + cap_height(size) / 2, label.strip(), Face.SANS, size, SOFT)),
-        Dot(box.left + SNIP, box.bottom - SNIP - 0.5, SNIP * 0.8, WHITE, FAINT, HAIRLINE),
     ]
-    inner = box.inset(left=3 * SNIP, top=TAG_HEAD + cap_height(size))
-    return Drawing((*marks, *set_paragraphs(sheet, _tag(sheet), size, inner)))
 
 
-STUDENT = paragraphs_panel(
-    "student",
-    lambda sheet: [[Span(note)] for note in sheet.plan.pattern.notes.student],
-    student_words.FOR_STUDENT,
-    applies=lambda sheet: bool(sheet.plan.pattern.notes.student),
-)
-NAMED = whole_panel("named", lambda sheet, width: HeightRange(7.0, 8.0), _draw_named, sinks=True)
-TAG = whole_panel("tag", _tag_heights, _draw_tag, sinks=True)
+NAMED: Final = Panel("named", _named_parts)
+WOUND: Final = Panel("wound", _wound_parts)
+STUDENT: Final = Panel("student", _student_parts, lambda sheet: bool(sheet.plan.pattern.notes.student))
+TAG: Final = Panel("tag", _tag_parts, sinks=True)

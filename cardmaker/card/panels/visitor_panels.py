@@ -2,18 +2,12 @@
 
 from __future__ import annotations
 
-from cardmaker.card.panels.title_panels import title_group
+from cardmaker.card.name_head import sign_part
 from cardmaker.card.paragraphs import Paragraph, body, paragraphs_panel
-from cardmaker.card.sheet import Drawing, Sheet, whole_panel
-from cardmaker.layout.stacking import exactly
-from cardmaker.layout.type_setting import Span, cap_height
-from cardmaker.model.marks import Box, Face
+from cardmaker.card.sheet import Panel, Sheet
+from cardmaker.layout.type_setting import Span
+from cardmaker.model.marks import Face
 from cardmaker.wording import student_words
-
-
-def _draw_name(sheet: Sheet, box: Box) -> Drawing:
-    """The name alone, as a sign."""
-    return Drawing((title_group(sheet, box),))
 
 
 def _plain_words(sheet: Sheet) -> list[Paragraph]:
@@ -28,8 +22,6 @@ def _known(sheet: Sheet) -> list[Paragraph]:
     ]
 
 
-VISITOR_NAME = whole_panel(
-    "visitor-name", lambda sheet, width: exactly(cap_height(sheet.sizes.title) + 2.6), _draw_name
-)
+VISITOR_NAME = Panel("visitor-name", lambda sheet, width: [sign_part(sheet, width)])
 VISITOR = paragraphs_panel("visitor", _plain_words, size_of=body)
 KNOWN = paragraphs_panel("known", _known, size_of=body)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
@@ -46,6 +46,16 @@ class BenchFigures(NamedTuple):
     rescue: Rescue | None = None
     pickup: PickupPlan | None = None
     pace: TimePlan | None = None
+
+
+NO_FIGURES: Final = BenchFigures()
+
+
+def shuttle_alone(warp: Warp) -> BenchFigures:
+    """How full the shuttle is wound, for a card that shows nothing else of the bench."""
+    from cardmaker.reckoning.weaving.shuttle import shuttle_for
+
+    return BenchFigures(shuttle=shuttle_for(warp))
 
 
 def figures_at_bench(warp: Warp, diameters_mm: Mapping[str, Fraction] | None) -> BenchFigures:

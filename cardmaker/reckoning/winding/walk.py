@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from cardmaker.model.plan import Method, Post, Run
 from cardmaker.model.record_class import record
-from cardmaker.reckoning.stripes.segments import Segment, hand_counted
+from cardmaker.reckoning.stripes.segments import FEWEST_AFTER_TEN, Segment, hand_counted
 from cardmaker.reckoning.winding.winding_methods import bundle_list
 
 
@@ -42,6 +42,12 @@ class Walk:
     def stop_of(self, position: int) -> Post:
         """Where the winder stands after so many strokes."""
         return self.strokes[position - 1].stop
+
+    @property
+    def tens(self) -> dict[int, int]:
+        """The totals to stop at where there are too many changes to stop at each: every ten, and the last."""
+        last = len(self.strokes)
+        return {total: total for total in (*range(10, last - FEWEST_AFTER_TEN + 1, 10), last)}
 
     @property
     def finish(self) -> Post:

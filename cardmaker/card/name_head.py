@@ -13,6 +13,7 @@ from cardmaker.wording import title_words
 
 HOLE_ROOM: Final = 7.5  # mm that a name keeps clear of a corner that is punched
 BESIDE: Final = 5.0  # mm from the name to the number beside it
+ASCENT: Final = 0.72  # of the size: from the top of the name's highest letters to its baseline
 DESCENT: Final = 0.23  # of the size: how far the name's tails hang below its baseline
 ABOVE_RULE: Final = 1.2  # mm
 
@@ -21,6 +22,18 @@ def name_part(sheet: Sheet, width: float) -> Part:
     """The name in the largest type that its lines hold, and its number."""
     head = _Head(sheet, width)
     return Part(exactly(head.height), head.draw, facts=("title", "code"))
+
+
+def sign_part(sheet: Sheet, width: float) -> Part:
+    """The name alone, as a sign: in the largest type that its lines hold."""
+    name = headline(sheet.plan.pattern.title, sheet.sizes.title, sheet.sizes.smallest, width, sheet.ruler)
+    first, tails = ASCENT * name.size * POINT, DESCENT * name.size * POINT
+
+    def draw(box: Box) -> list[Mark]:
+        lines = sheet.set(name.lines, box.left, box.top + first, name.size)
+        return [Group("title", "", Box(box.left, box.top, width, name.height_mm), tuple(lines))]
+
+    return Part(exactly(first + name.height_mm - cap_height(name.size) + tails), draw, facts=("title",))
 
 
 def rule_part(sheet: Sheet, *, above: float = ABOVE_RULE) -> Part:
@@ -70,14 +83,20 @@ class _Head:
         )  # fmt: skip
 
     @property
+    def _first(self) -> float:
+        """The first baseline, from the top."""
+        return ASCENT * self._name.size * POINT
+
+    @property
     def height(self) -> float:
         """From the top of the capitals to below the name's tails, or to the number below it."""
+        name = self._first + self._name.height_mm - cap_height(self._name.size)
         tails = DESCENT * self._name.size * POINT
-        return self._name.height_mm + tails + len(self._number_lines) * leading(self._sheet.sizes.body)
+        return name + tails + len(self._number_lines) * leading(self._sheet.sizes.body)
 
     def draw(self, box: Box) -> list[Mark]:
         sheet, name = self._sheet, self._name
-        first = box.top + cap_height(name.size)
+        first = box.top + self._first
         lines = [
             Words(box.left, first + number * leading(name.size), line[0].text, Face.SERIF_SEMIBOLD, name.size)
             for number, line in enumerate(name.lines)

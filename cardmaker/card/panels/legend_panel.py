@@ -1,0 +1,91 @@
+"""The legend: a swatch of every yarn as the drawings show it, with its letters and its name; then weft and shuttle."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final, NamedTuple
+
+from cardmaker.card.sheet import Panel, Sheet
+from cardmaker.layout.ink import BLACK, OUTLINE, Ink, hatching
+from cardmaker.layout.lettering import hatch_width
+from cardmaker.layout.stacking import Part, exactly
+from cardmaker.layout.type_setting import SetLine, Span, cap_height, leading, side_by_side, text_height, words_group
+from cardmaker.model.marks import Box, Face, Mark, Rectangle
+from cardmaker.wording import stripe_words, time_words
+
+BETWEEN: Final = 4.0  # mm from one entry to the next
+SWATCH: Final = 4.6  # mm wide
+BESIDE_SWATCH: Final = 1.3  # mm
+
+
+class _Entry(NamedTuple):
+    """What stands together on a line: words, after the swatch of a yarn if they are a yarn's."""
+
+    spans: SetLine
+    ink: Ink | None = None
+
+
+def _entries(sheet: Sheet) -> list[_Entry]:
+    plan = sheet.plan
+    yarns = [
+        _Entry((Span(colour.letters, Face.SANS_SEMIBOLD), Span(colour.yarn)), sheet.inks[colour.yarn])
+        for colour in plan.colours
+    ]
+    weft = stripe_words.weft_in_brief(plan)
+    words = f"{weft}, {time_words.wraps_each_time(plan.shuttle)}" if plan.shuttle else weft
+    return [*yarns, _Entry((Span(words),))]
+
+
+def _wide(sheet: Sheet, entry: _Entry) -> float:
+    text = sum(sheet.wide(span.text, span.face, sheet.sizes.small) for span in entry.spans)
+    spaces = (len(entry.spans) - 1) * sheet.wide(" ", Face.SANS, sheet.sizes.small)
+    return text + spaces + (SWATCH + BESIDE_SWATCH if entry.ink else 0.0)
+
+
+def _lines(sheet: Sheet, width: float) -> list[list[_Entry]]:
+    return side_by_side(_entries(sheet), lambda entry: _wide(sheet, entry), BETWEEN, width)
+
+
+def _set_lines(sheet: Sheet, entry: _Entry, width: float) -> Sequence[SetLine]:
+    """The entry's words: on one line, unless they are wider than the card."""
+    room = width - (SWATCH + BESIDE_SWATCH if entry.ink else 0.0)
+    return sheet.lines(entry.spans, sheet.sizes.small, room) if _wide(sheet, entry) > width else (entry.spans,)
+
+
+def _line_count(sheet: Sheet, line: Sequence[_Entry], width: float) -> int:
+    return max(len(_set_lines(sheet, entry, width)) for entry in line)
+
+
+def _parts(sheet: Sheet, width: float) -> list[Part]:
+    count = sum(_line_count(sheet, line, width) for line in _lines(sheet, width))
+    facts = ("legend", "weft", *(("wraps",) if sheet.plan.shuttle else ()))
+    return [Part(exactly(text_height(count, sheet.sizes.small)), lambda box: _draw(sheet, box), facts=facts)]
+
+
+def _draw(sheet: Sheet, box: Box) -> list[Mark]:
+    size, cap = sheet.sizes.small, cap_height(sheet.sizes.small)
+    marks: list[Mark] = []
+    top = box.top
+    for line in _lines(sheet, box.width):
+        x = box.left
+        for entry in line:
+            left = x
+            if entry.ink:
+                marks += _swatch(entry.ink, Box(x, top - 0.2, SWATCH, cap + 0.4))
+                left += SWATCH + BESIDE_SWATCH
+            words = sheet.set(_set_lines(sheet, entry, box.width), left, top + cap, size)
+            marks.append(words_group("paragraph", Box(left, top, box.right - left, cap), *words))
+            x += _wide(sheet, entry) + BETWEEN
+        top += _line_count(sheet, line, box.width) * leading(size)
+    return marks
+
+
+def _swatch(ink: Ink, box: Box) -> list[Mark]:
+    return [
+        Rectangle(box, fill=ink.fill),
+        *hatching(box, ink, hatch_width(ink)),
+        Rectangle(box, stroke=BLACK, width=OUTLINE),
+    ]
+
+
+LEGEND: Final = Panel("legend", _parts)

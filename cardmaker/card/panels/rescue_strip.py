@@ -1,0 +1,153 @@
+"""Every end in its yarn, counted from its nearer edge above, its hole or slot by name below."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from itertools import groupby
+from math import ceil
+from typing import Final
+
+from cardmaker.card.sheet import Sheet, planned
+from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT
+from cardmaker.layout.type_setting import cap_height
+from cardmaker.model.bench import EndPlace
+from cardmaker.model.loom import Space
+from cardmaker.model.marks import Box, Face, Line, Mark, Rectangle, Words
+from cardmaker.model.record_class import record
+from cardmaker.wording import rescue_words
+
+CELL: Final = 3.2  # mm: the height of a cell
+STEP: Final = 1.4  # how much lower a slot end lies
+ROW_GAP: Final = 2.6  # between rows of ends
+WIDEST_CELL: Final = 5.6
+BESIDE_NUMBER: Final = 0.7  # free between two numbers
+AFTER_NAMES: Final = 2.0  # from the names of the rows to the ends
+LINE_GAP: Final = 0.9  # between two lines of a row
+
+
+@record
+class EndStrip:
+    """How the ends are set: so many in a row, how wide each, and over how many lines the letters spread."""
+
+    each: int
+    pitch: float
+    names: float  # the width of the names of the rows
+    letter_lines: int
+    row_height: float
+    rows: int
+
+    @property
+    def width(self) -> float:
+        return self.names + self.each * self.pitch
+
+    @property
+    def height(self) -> float:
+        return self.rows * self.row_height + (self.rows - 1) * ROW_GAP
+
+
+def end_strip(sheet: Sheet, width: float) -> EndStrip:
+    """The ends in as few rows as find room in ``width``, all about as long."""
+    size, ends = sheet.sizes.smallest, planned(sheet.plan.rescue).ends
+    names = max(sheet.wide(name, Face.SANS, size) for name in rescue_words.row_names(sheet.plan.loom)) + AFTER_NAMES
+    least = _least_pitch(sheet, ends)
+    rows = ceil(len(ends) / max(1, int((width - names) / least)))
+    each = ceil(len(ends) / rows)
+    pitch = min(WIDEST_CELL, (width - names) / each)
+    lines = max(line for row in _rows(ends, each) for _, _, line in _letters(sheet, row, pitch)) + 1
+    return EndStrip(each, pitch, names, lines, lines * _line(sheet) + 3 * _line(sheet) + CELL + STEP + 1.4, rows)
+
+
+def _least_pitch(sheet: Sheet, ends: Sequence[EndPlace]) -> float:
+    """A number over every end; its space's name under every second one, on the line of its kind."""
+    size = sheet.sizes.smallest
+    numbers = max(sheet.wide(str(place.count), Face.SANS_SEMIBOLD, size) for place in ends)
+    spaces = max(sheet.wide(_space(sheet, place), Face.SANS, size) for place in ends)
+    return max(numbers + BESIDE_NUMBER, (spaces + BESIDE_NUMBER) / 2)
+
+
+def _space(sheet: Sheet, place: EndPlace) -> str:
+    return rescue_words.space_name(place, sheet.plan.loom)
+
+
+def _rows(ends: Sequence[EndPlace], each: int) -> list[Sequence[EndPlace]]:
+    return [ends[at : at + each] for at in range(0, len(ends), each)]
+
+
+def _line(sheet: Sheet) -> float:
+    return cap_height(sheet.sizes.smallest) + LINE_GAP
+
+
+def draw_strip(sheet: Sheet, strip: EndStrip, box: Box) -> list[Mark]:
+    """The rows from the top of ``box`` down, drawn for a right hand."""
+    marks: list[Mark] = []
+    for number, row in enumerate(_rows(planned(sheet.plan.rescue).ends, strip.each)):
+        top = box.top + number * (strip.row_height + ROW_GAP)
+        marks += _row(sheet, strip, row, Box(box.left, top, box.width, strip.row_height))
+    return marks
+
+
+def _row(sheet: Sheet, strip: EndStrip, row: Sequence[EndPlace], box: Box) -> Iterable[Mark]:
+    """Letters and brackets, numbers, cells, holes, slots; and a fine line where counting changes to the other edge."""
+    size, line, left = sheet.sizes.smallest, _line(sheet), box.left + strip.names
+    brackets = box.top + strip.letter_lines * line
+    numbers = brackets + 0.5 + line
+    cells = numbers + 0.9
+    holes = cells + CELL + STEP + line
+    slots = holes + line
+    for text, y in zip(rescue_words.row_names(sheet.plan.loom), (numbers, holes, slots), strict=True):
+        yield _row_name(sheet, text, box.left, left - AFTER_NAMES, y)
+    yield from _stripes(sheet, strip, row, left, brackets)
+    for index, place in enumerate(row):
+        middle = left + (index + 0.5) * strip.pitch
+        in_slot = place.kind is Space.SLOT
+        face = Face.SANS_SEMIBOLD if place.count % 5 == 0 else Face.SANS
+        yield Words(middle, numbers, str(place.count), face, size, align="middle")
+        yield from _cell(
+            sheet, place, Box(middle - strip.pitch / 2, cells + (STEP if in_slot else 0.0), strip.pitch, CELL)
+        )
+        yield Words(middle, slots if in_slot else holes, _space(sheet, place), Face.SANS, size, align="middle")
+    for index in range(1, len(row)):
+        if row[index].nearer is not row[index - 1].nearer:
+            x = left + index * strip.pitch
+            yield Line(x, numbers - line + 0.2, x, cells + CELL + STEP + 0.6, HAIRLINE, FAINT, (0.8, 0.8))
+
+
+def _row_name(sheet: Sheet, text: str, left: float, right: float, y: float) -> Words:
+    """At the text edge; in a picture that is turned for a left hand beside the ends, where it comes to stand."""
+    size = sheet.sizes.smallest
+    if sheet.plan.view.left_hand:
+        return Words(right, y, text, Face.SANS, size, SOFT, "right")
+    return Words(left, y, text, Face.SANS, size, SOFT)
+
+
+def _cell(sheet: Sheet, place: EndPlace, cell: Box) -> list[Mark]:
+    ink = sheet.inks[place.yarn]
+    outline = Rectangle(cell, stroke=BLACK, width=OUTLINE)
+    return [Rectangle(cell, fill=ink.fill), *sheet.hatched(cell, place.yarn), outline]
+
+
+def _stripes(sheet: Sheet, strip: EndStrip, row: Sequence[EndPlace], left: float, y: float) -> Iterable[Mark]:
+    """The letters of every stripe over it, on the line where they find room; of two ends and more with a bracket."""
+    size, line = sheet.sizes.smallest, _line(sheet)
+    for first, stripe, at_line in _letters(sheet, row, strip.pitch):
+        start, stop = left + first * strip.pitch, left + (first + len(stripe)) * strip.pitch
+        letters = sheet.letters(stripe[0].yarn)
+        yield Words((start + stop) / 2, y - 0.6 - at_line * line, letters, Face.SANS_SEMIBOLD, size, align="middle")
+        if len(stripe) > 1:
+            yield Line(start + 0.5, y, stop - 0.5, y, RULE)
+
+
+def _letters(sheet: Sheet, row: Sequence[EndPlace], pitch: float) -> list[tuple[int, Sequence[EndPlace], int]]:
+    """The stripes of a row: the index of the first end, its ends, and on which line from below their letters stand."""
+    stripes: list[tuple[int, Sequence[EndPlace], int]] = []
+    taken: list[float] = []  # how far each line is taken
+    at = 0
+    for yarn, group in groupby(row, key=lambda place: place.yarn):
+        stripe = tuple(group)
+        half = sheet.wide(sheet.letters(yarn), Face.SANS_SEMIBOLD, sheet.sizes.smallest) / 2
+        middle = (at + len(stripe) / 2) * pitch
+        line = next((each for each, right in enumerate(taken) if right + BESIDE_NUMBER <= middle - half), len(taken))
+        taken[line:] = [middle + half, *taken[line + 1 :]]
+        stripes.append((at, stripe, line))
+        at += len(stripe)
+    return stripes

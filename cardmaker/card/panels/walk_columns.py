@@ -1,0 +1,82 @@
+"""The strokes of the walk in columns and rows: one for every end, or of long stripes only the first and the last."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Final, NamedTuple
+
+from cardmaker.card.rows_of_ends import ends_in_rows
+from cardmaker.model.record_class import record
+from cardmaker.reckoning.stripes.segments import Segment
+from cardmaker.reckoning.winding.walk import Walk
+
+KEPT: Final = (3, 2)  # strokes at either end of a stripe with a break: as many as find room
+SAVED: Final = 2  # columns, at the least, before a stripe is broken
+GAP: Final = 0  # stands where a position would: strokes are left out here
+GAP_COLUMNS: Final = 2
+
+
+@record
+class WalkColumns:
+    """The columns of the walk. Positions count strokes, columns what is drawn; both from 1."""
+
+    positions: tuple[int, ...]  # of the stroke in each column; GAP where strokes are left out
+    column_of: Mapping[int, int]
+    stretches: tuple[Segment, ...]  # what is counted in one go, in columns
+
+    @property
+    def is_broken(self) -> bool:
+        return GAP in self.positions
+
+    def gaps(self, row: range) -> list[int]:
+        """The columns of a row at which strokes begin to be left out."""
+        return [at for at in row if self.positions[at - 1] == GAP and self.positions[at - 2] != GAP]
+
+
+class WalkGrid(NamedTuple):
+    """The columns at their places."""
+
+    columns: WalkColumns
+    pitch: float
+
+    def stop(self, row: range, position: int) -> float:
+        """Where the stroke at a position ends, in mm from the first post of its row on."""
+        return (self.columns.column_of[position] - row.start + 1) * self.pitch
+
+    def drawn(self, row: range) -> list[int]:
+        """The positions of the strokes of a row."""
+        return [position for position in self.columns.positions[row.start - 1 : row.stop - 1] if position != GAP]
+
+
+def columns_in_rows(walk: Walk, most: int, most_rows: int) -> tuple[WalkColumns, list[range]]:
+    """The columns, and those of each row of at most ``most``.
+
+    Long stripes are drawn with a break only where there would else be more than ``most_rows``, and it saves any.
+    """
+    ways = [_columns(walk, [_all_of(stretch) for stretch in walk.stretches])]
+    ways += [_columns(walk, [_with_break(stretch, kept) for stretch in walk.stretches]) for kept in KEPT]
+    choices = [(columns, ends_in_rows(columns.stretches, most)) for columns in ways]
+    return min(choices, key=lambda choice: max(most_rows, len(choice[1])))
+
+
+def _columns(walk: Walk, drawn: Sequence[tuple[int, ...]]) -> WalkColumns:
+    """The columns, from the positions that are drawn of each stretch."""
+    stretches: list[Segment] = []
+    for stretch, positions in zip(walk.stretches, drawn, strict=True):
+        before = stretches[-1].last_end if stretches else 0
+        stretches.append(Segment(before + 1, before + len(positions), stretch.yarns))
+    flat = tuple(position for positions in drawn for position in positions)
+    column_of = {position: column for column, position in enumerate(flat, start=1) if position != GAP}
+    return WalkColumns(flat, column_of, tuple(stretches))
+
+
+def _all_of(stretch: Segment) -> tuple[int, ...]:
+    return tuple(range(stretch.first_end, stretch.last_end + 1))
+
+
+def _with_break(stretch: Segment, kept: int) -> tuple[int, ...]:
+    """Of a long stripe its first strokes and its last; an even number is left out, so that the line goes on."""
+    every, last = _all_of(stretch), kept + stretch.ends % 2
+    if stretch.in_turn or kept + GAP_COLUMNS + last + SAVED > stretch.ends:
+        return every
+    return (*every[:kept], *[GAP] * GAP_COLUMNS, *every[-last:])

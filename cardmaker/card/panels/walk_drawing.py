@@ -1,0 +1,270 @@
+"""The walk as a drawing: rows of strokes between home and far, brackets over them, running totals to tick at the posts.
+
+A colour change falls where it falls, above or below, so that a change at the far post is seen, not read.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Final
+
+from cardmaker.card.brackets import Bracket, BracketRow, bracket_rows, brackets_over
+from cardmaker.card.panels.walk_columns import GAP_COLUMNS, WalkGrid, columns_in_rows
+from cardmaker.card.rows_of_ends import TotalLabel, end_pitch, label_lines
+from cardmaker.card.sheet import Sheet
+from cardmaker.card.tick_boxes import BEFORE_WORDS, tick_side, tick_square
+from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, WHITE, Ink
+from cardmaker.layout.stacking import HeightRange
+from cardmaker.layout.thread_line import thread_line
+from cardmaker.layout.type_setting import cap_height
+from cardmaker.model.marks import Box, Colour, Dot, Face, Line, Mark, Rectangle, Words
+from cardmaker.model.plan import Post
+from cardmaker.model.record_class import record
+from cardmaker.reckoning.winding.walk import Walk, walk_of
+from cardmaker.wording import winding_words
+
+LEAST_STROKE: Final = 1.35  # mm from stroke to stroke: nearer ones are not told apart
+WIDEST_STROKE: Final = 8.0
+THICKEST, THICKNESS = 1.2, 0.34  # of a stroke, in mm and as a share of the way to the next
+BESIDE_POST: Final = 3.4  # mm from the names of the posts to the first stroke: the dot at home stands there
+PAST_LAST: Final = 1.2  # mm that the posts go on beyond the last stroke
+ROW_GAP: Final = 3.0
+LEAST_SPAN, MOST_SPAN = 11.0, 20.0  # from home to far on paper
+LEAST_OF_MANY, MOST_OF_MANY = 8.0, 14.0  # the same where there are several rows
+OUTSIDE_POST: Final = 1.2  # mm from a post to the box to tick beyond it
+BETWEEN_LINES: Final = 1.2  # mm from one line of boxes to the next
+BESIDE_TOTAL: Final = 1.0  # mm from a total to the next box
+UNDER_BRACKETS: Final = 1.0  # mm
+MOST_LINES: Final = 2  # of boxes to tick outside one post
+START_DOT, BALL_DOT = 1.3, 1.25  # radii
+MOST_ROWS, MOST_ROWS_BRIEF = 2, 1  # before long stripes are drawn with a break
+BREAK_DOT, BREAK_STEP = 0.45, 1.4  # radius, and from dot to dot
+EMPTY_WALK: Final = (0.5, 0.7)  # on and off, in mm
+
+
+@record
+class _Tick:
+    """A box to tick with its total: after which stroke, and on which line outside the post it stands."""
+
+    at: int
+    total: int
+    post: Post
+    left: float  # of the box, in mm from the first post of the row on
+    line: int
+
+    @property
+    def colour(self) -> Colour:
+        return ACCENT if self.post is Post.FAR else BLACK
+
+
+@record
+class _Row:
+    """One row of the walk: its columns, and what stands above and below them."""
+
+    columns: range
+    brackets: BracketRow
+    ticks: tuple[_Tick, ...]
+
+    def lines(self, post: Post) -> int:
+        """How many lines of boxes stand outside a post."""
+        return max((tick.line + 1 for tick in self.ticks if tick.post is post), default=0)
+
+
+@record
+class WalkDrawing:
+    """The drawing, measured at a width."""
+
+    sheet: Sheet
+    walk: Walk
+    grid: WalkGrid
+    rows: tuple[_Row, ...]
+    names: float  # the width for the names of the posts, in mm
+    in_tens: bool  # whether only tens and the last are ticked, since not every change finds room
+
+    def heights(self) -> HeightRange:
+        """The height that it needs, and the most that it can use."""
+        rows = len(self.rows)
+        least, most = (LEAST_SPAN, MOST_SPAN) if rows == 1 else (LEAST_OF_MANY, MOST_OF_MANY)
+        fixed = self._fixed_height
+        return HeightRange(fixed + rows * least * self.sheet.picture_share, fixed + rows * most)
+
+    def marks(self, box: Box) -> tuple[Mark, ...]:
+        """The drawing in its box, mirrored for a left hand."""
+        span = (box.height - self._fixed_height) / len(self.rows)
+        marks: list[Mark] = []
+        top, start = box.top, box.left + self.names
+        for row in self.rows:
+            home = top + self._above(row)
+            marks += row.brackets.marks(start, top)
+            marks += _Strokes(self, row, box.left, home, home + span).marks()
+            top = home + span + self._below(row) + ROW_GAP
+        return self.sheet.as_mirrored(marks, box)
+
+    @property
+    def _fixed_height(self) -> float:
+        """Everything but the strokes."""
+        return sum(self._above(row) + self._below(row) for row in self.rows) + (len(self.rows) - 1) * ROW_GAP
+
+    def _above(self, row: _Row) -> float:
+        return row.brackets.height + UNDER_BRACKETS + self._outside(row.lines(Post.HOME))
+
+    def _below(self, row: _Row) -> float:
+        return max(self._outside(row.lines(Post.FAR)), cap_height(self.sheet.sizes.body) / 2)
+
+    def _outside(self, lines: int) -> float:
+        return OUTSIDE_POST + lines * (self.tick + BETWEEN_LINES) - BETWEEN_LINES if lines else 0.0
+
+    @property
+    def tick(self) -> float:
+        """The side of a box to tick."""
+        return tick_side(self.sheet.sizes.body)
+
+
+def measured_walk(sheet: Sheet, width: float) -> WalkDrawing | None:
+    """The walk by the method that the card recommends, in as many rows as the width asks for; None in too little."""
+    walk = walk_of(sheet.plan.runs, sheet.plan.winding.method)
+    names = _post_names_width(sheet) + BESIDE_POST
+    free = width - names - PAST_LAST
+    if free < LEAST_STROKE:
+        return None
+    columns, rows = columns_in_rows(walk, int(free / LEAST_STROKE), MOST_ROWS_BRIEF if sheet.brief else MOST_ROWS)
+    grid = WalkGrid(columns, end_pitch(rows, free, WIDEST_STROKE))
+    brackets = bracket_rows(sheet, [_brackets(walk, row, grid) for row in rows], free + PAST_LAST)
+    ticks, in_tens = _ticks(sheet, walk, rows, grid, width - names)
+    measured = tuple(_Row(*row) for row in zip(rows, brackets, ticks, strict=True))
+    return WalkDrawing(sheet, walk, grid, measured, names, in_tens)
+
+
+def _post_names_width(sheet: Sheet) -> float:
+    names = (winding_words.HOME, winding_words.FAR)
+    return max(sheet.wide(name, Face.SANS_SEMIBOLD, sheet.sizes.body) for name in names)
+
+
+def _brackets(walk: Walk, row: range, grid: WalkGrid) -> list[Bracket]:
+    drawn = grid.drawn(row)
+    strokes = range(drawn[0], drawn[-1] + 1)
+    return brackets_over(walk.stretches, strokes, lambda at: grid.stop(row, at) - grid.pitch / 2, grid.pitch)
+
+
+def _ticks(
+    sheet: Sheet, walk: Walk, rows: Sequence[range], grid: WalkGrid, free: float
+) -> tuple[list[tuple[_Tick, ...]], bool]:
+    """The boxes to tick of every row; at tens and the last only, where those at all changes need too many lines."""
+    ticks = [_row_ticks(sheet, walk, walk.totals, row, grid, free) for row in rows]
+    stays = sheet.plan.winding.method == "bundle" or grid.columns.is_broken  # a ten may be among what is left out
+    if stays or all(tick.line < MOST_LINES for row in ticks for tick in row):
+        return ticks, False
+    return [_row_ticks(sheet, walk, walk.tens, row, grid, free) for row in rows], True
+
+
+def _row_ticks(
+    sheet: Sheet, walk: Walk, totals: Mapping[int, int], row: range, grid: WalkGrid, free: float
+) -> tuple[_Tick, ...]:
+    """Each box stands at its stroke's end; only that of the last moves so far in that its total finds room.
+
+    Lines are dealt from the right, so that the one that moves has the first.
+    """
+    labels: list[TotalLabel] = []
+    side = tick_side(sheet.sizes.body)
+    for at in (position for position in grid.drawn(row) if position in totals):
+        wide = side + BEFORE_WORDS + sheet.wide(str(totals[at]), Face.SANS_BOLD, sheet.sizes.body)
+        left = min(grid.stop(row, at) - side / 2, free - wide)
+        labels.append(TotalLabel(at, left, left + wide, walk.stop_of(at)))
+    from_right = [each._replace(left=-each.right, right=-each.left) for each in reversed(labels)]
+    lines = label_lines(from_right, BESIDE_TOTAL)
+    return tuple(_Tick(each.at, totals[each.at], walk.stop_of(each.at), each.left, lines[each.at]) for each in labels)
+
+
+@record
+class _Strokes:
+    """The strokes of a row and what stands at their posts, at heights on the page."""
+
+    drawing: WalkDrawing
+    row: _Row
+    left: float  # of the drawing
+    home: float
+    far: float
+
+    def marks(self) -> list[Mark]:
+        """All of it, what lies above last."""
+        walk, strokes = self.drawing.walk, self.drawing.grid.drawn(self.row.columns)
+        marks = self._posts()
+        marks += [self._empty_walk(at) for at in strokes[1:] if walk.walks_empty_before(at)]
+        for at in strokes:
+            marks += self._stroke(at)
+        marks += self._breaks()
+        if self.drawing.sheet.plan.winding.method == "carry":
+            marks += self._waiting_balls(strokes)
+        for tick in sorted(self.row.ticks, key=lambda tick: -tick.line):  # an outer one's stem lies below the others
+            marks += self._tick(tick)
+        if strokes[0] == 1:
+            marks.append(Dot(self._start, self.home, START_DOT, ACCENT))
+        return marks
+
+    @property
+    def _start(self) -> float:
+        """Where the first stroke begins."""
+        return self.left + self.drawing.names
+
+    def _x(self, at: int) -> float:
+        """Where a stroke ends."""
+        return self._start + self.drawing.grid.stop(self.row.columns, at)
+
+    def _y(self, post: Post) -> float:
+        return self.far if post is Post.FAR else self.home
+
+    def _ink(self, yarn: str) -> Ink:
+        return self.drawing.sheet.inks[yarn]
+
+    def _posts(self) -> list[Mark]:
+        size, left = self.drawing.sheet.sizes.body, self._start - START_DOT
+        right = self._start + len(self.row.columns) * self.drawing.grid.pitch + PAST_LAST
+        marks: list[Mark] = []
+        for y, name, colour in ((self.home, winding_words.HOME, BLACK), (self.far, winding_words.FAR, ACCENT)):
+            marks.append(Line(left, y, right, y, HEAVY, colour))
+            marks.append(Words(self.left, y + cap_height(size) / 2, name, Face.SANS_SEMIBOLD, size, colour))
+        return marks
+
+    def _stroke(self, at: int) -> Sequence[Mark]:
+        """One end, from one post to the other."""
+        stroke, pitch = self.drawing.walk.strokes[at - 1], self.drawing.grid.pitch
+        x, thick = self._x(at), min(THICKEST, pitch * THICKNESS)
+        return thread_line(self._ink(stroke.yarn), x - pitch, self._y(stroke.start), x, self._y(stroke.stop), thick)
+
+    def _empty_walk(self, at: int) -> Line:
+        """The way to where the ball of this stroke waits, which makes no end."""
+        x = self._x(at) - self.drawing.grid.pitch
+        return Line(x, self.home, x, self.far, HAIRLINE, BLACK, EMPTY_WALK)
+
+    def _breaks(self) -> list[Mark]:
+        """Three dots where strokes of a long stripe are left out."""
+        grid, row = self.drawing.grid, self.row.columns
+        gaps = [self._start + (at - row.start + GAP_COLUMNS / 2) * grid.pitch for at in grid.columns.gaps(row)]
+        middle = (self.home + self.far) / 2
+        return [Dot(x + aside * BREAK_STEP, middle, BREAK_DOT, BLACK) for x in gaps for aside in (-1, 0, 1)]
+
+    def _waiting_balls(self, strokes: Sequence[int]) -> list[Mark]:
+        """Where each ball waits after its stripe: a dot at the post."""
+        walk, radius = self.drawing.walk, min(BALL_DOT, self.drawing.grid.pitch * 0.32)
+        stops = [(run.total, self._ink(run.yarn)) for run in self.drawing.sheet.plan.runs if run.total in strokes]
+        return [Dot(self._x(at), self._y(walk.stop_of(at)), radius, ink.fill, BLACK, OUTLINE) for at, ink in stops]
+
+    def _tick(self, tick: _Tick) -> list[Mark]:
+        """The running total with a box to tick, outside the post where the winder then stands."""
+        sheet, side, size = self.drawing.sheet, self.drawing.tick, self.drawing.sheet.sizes.body
+        outwards = 1 if tick.post is Post.FAR else -1
+        near = self._y(tick.post) + outwards * (OUTSIDE_POST + tick.line * (side + BETWEEN_LINES))
+        left, top = self._start + tick.left, min(near, near + outwards * side)
+        x, y = left + side + BEFORE_WORDS, top + (side + cap_height(size)) / 2
+        words = Words(x, y, str(tick.total), Face.SANS_BOLD, size, tick.colour)
+        plate = Box(x, top, sheet.wide(words.text, words.face, size), side)
+        square = tick_square(left, top, side, tick.colour)
+        return [*self._stems(tick, near, outwards), Rectangle(plate, WHITE), *square, words]
+
+    def _stems(self, tick: _Tick, near: float, outwards: int) -> list[Mark]:
+        """From the post to its box; of one on the second line only both ends: it would run through a box between."""
+        x, y = self._x(tick.at), self._y(tick.post)
+        ways = [(y, y + outwards * OUTSIDE_POST)]
+        if tick.line:
+            ways.append((near - outwards * 0.8 * BETWEEN_LINES, near))
+        return [Line(x, start, x, stop, HAIRLINE, tick.colour) for start, stop in ways]

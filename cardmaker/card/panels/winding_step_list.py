@@ -1,0 +1,252 @@
+"""The list of winding steps: a box to tick, ends, yarn, from which post to which, the total, and what then."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import ceil
+from typing import Final
+
+from cardmaker.card.parts import swatch
+from cardmaker.card.sheet import Sheet
+from cardmaker.card.table import in_a_row
+from cardmaker.card.tick_boxes import tick_side, tick_square
+from cardmaker.layout.ink import ACCENT, BLACK, RULE, SOFT
+from cardmaker.layout.stacking import HeightRange
+from cardmaker.layout.type_setting import cap_height, leading, words_group
+from cardmaker.model.marks import Box, Face, Group, Line, Mark, Words
+from cardmaker.model.plan import Post
+from cardmaker.model.record_class import record
+from cardmaker.reckoning.stripes.segments import Segment
+from cardmaker.reckoning.winding.walk import Walk, walk_of
+from cardmaker.wording import phrases, stripe_words, winding_words
+
+GAP: Final = 2.6  # between the columns of one list
+BETWEEN: Final = 4.0  # between lists side by side
+SWATCH: Final = 4.4  # mm wide; of several yarns in turn, all together
+SWATCH_HEIGHT: Final = 3.0
+NOTE_LINE: Final = 0.8  # a note's share of a line
+MOST_LINE: Final = 1.4  # of the usual height of a line
+FEWEST_ROWS: Final = 4  # of a column, on a crowded card
+ROWS_WANTED: Final = 10  # a longer list is set in columns, where there is width
+
+
+@record
+class WindingStep:
+    """One line of the list. Balls in turn start each from where it waits: then ``way`` says from where."""
+
+    ends: int
+    yarns: tuple[str, ...]
+    name: str  # as it is read aloud
+    start: Post | None
+    stop: Post | None
+    total: int
+    then: str
+    way: str = ""
+    note: str = ""  # on a line of its own: the empty walks, and where several balls wait
+    way_alt: str = ""
+    then_alt: str = ""
+
+
+@record
+class StepList:
+    """How the list is set: in how many columns, and what each line tells besides ends, letters, post and total."""
+
+    columns: int
+    width: float  # of one column, as wide as it needs
+    height: float
+    has_names: bool
+    has_starts: bool  # and what then; without them every line but the last ends with the same
+
+
+def winding_steps(sheet: Sheet) -> list[WindingStep]:
+    """The stripes, or the bundles, as they are wound by the recommended method."""
+    walk = walk_of(sheet.plan.runs, sheet.plan.winding.method)
+    return [_step(sheet, walk, stretch) for stretch in walk.stretches]
+
+
+def _step(sheet: Sheet, walk: Walk, stretch: Segment) -> WindingStep:
+    plan = sheet.plan
+    name = phrases.listed(stretch.yarns)
+    if stretch.in_turn:
+        name = stripe_words.in_turn(name)
+    if stretch.in_turn and plan.winding.method == "carry":
+        return WindingStep(
+            stretch.ends, stretch.yarns, name, None, None, stretch.last_end, "",
+            winding_words.way_of_balls(walk, stretch), winding_words.note_of_balls(walk, stretch, sheet.letters),
+            winding_words.way(plan, walk, stretch), winding_words.balls_waiting(winding_words.balls_of(walk, stretch)),
+        )  # fmt: skip
+    start, stop = walk.strokes[stretch.first_end - 1].start, walk.stop_of(stretch.last_end)
+    then = winding_words.step_then(walk, stretch.last_end, plan.winding.method)
+    return WindingStep(stretch.ends, stretch.yarns, name, start, stop, walk.totals[stretch.last_end], then)
+
+
+def step_list(sheet: Sheet, steps: Sequence[WindingStep], width: float, *, short: bool = False) -> StepList:
+    """In as many columns as the width holds and the length asks for; the names go first, letters stay. To be ``short``
+    what every step has alike goes too, and there are as many columns as find room."""
+    wanted = ceil(len(steps) / (FEWEST_ROWS if short else ROWS_WANTED))
+    alike = all(step.start for step in steps) and len({step.then for step in steps[:-1]}) <= 1
+    kinds = [(True, True), (False, True), *([(False, False)] if alike else [])]
+    settings = [_setting(sheet, steps, width, wanted, *kind) for kind in kinds]
+    fitting = [each for each in settings if each.width <= width + 1e-6]
+    most = max((each.columns for each in fitting), default=1)
+    return next((each for each in fitting if each.columns == most), settings[-1])
+
+
+def _setting(
+    sheet: Sheet, steps: Sequence[WindingStep], width: float, wanted: int, has_names: bool, has_starts: bool
+) -> StepList:
+    needed = _Columns(sheet, steps, has_names, has_starts).right
+    columns = max(1, min(wanted, int((width + BETWEEN) / (needed + BETWEEN))))
+    lines = max(_lines(part) for part in _split(steps, columns))
+    return StepList(columns, needed, (lines + 1) * _line(sheet), has_names, has_starts)
+
+
+def list_heights(sheet: Sheet, shape: StepList) -> HeightRange:
+    """At the usual distance of the lines, and as far apart as they may stand."""
+    return HeightRange(shape.height, shape.height * MOST_LINE)
+
+
+def set_list(sheet: Sheet, steps: Sequence[WindingStep], shape: StepList, box: Box) -> list[Mark]:
+    """The lists side by side, each with its heads; together they are one table, read column by column."""
+    head = _line(sheet)
+    line = head * min((box.height - head) / (shape.height - head), MOST_LINE)
+    pitch = (box.width + BETWEEN) / shape.columns
+    columns = _Columns(sheet, steps, shape.has_names, shape.has_starts)
+    rows: list[Mark] = []
+    for number, part in enumerate(_split(steps, shape.columns)):
+        place = Box(box.left + number * pitch, box.top, pitch - BETWEEN, box.height)
+        rows += _head(sheet, columns, place, is_first=not number)
+        at = 0.0
+        for step in part:
+            rows += _row(sheet, columns, place, box.top + head + (at + 0.66) * line, step, line)
+            at += _lines([step])
+    return [Group("table", "steps", box, tuple(rows))]
+
+
+def _split(steps: Sequence[WindingStep], columns: int) -> list[Sequence[WindingStep]]:
+    each = ceil(len(steps) / columns)
+    return [steps[at : at + each] for at in range(0, len(steps), each)]
+
+
+def _lines(steps: Sequence[WindingStep]) -> float:
+    """How many lines the steps take."""
+    return sum(1 + (NOTE_LINE if step.note else 0.0) for step in steps)
+
+
+def _line(sheet: Sheet) -> float:
+    return leading(sheet.sizes.body) + 0.5
+
+
+class _Columns:
+    """How far from the left edge of a list its columns stand; ends and totals are ranged right."""
+
+    def __init__(self, sheet: Sheet, steps: Sequence[WindingStep], has_names: bool, has_starts: bool) -> None:
+        size, small = sheet.sizes.body, sheet.sizes.small
+        heads = [sheet.wide(head, Face.SANS, small) for head in winding_words.STEP_HEADS]
+        ends, totals = (
+            max(head, *(sheet.wide(str(number), Face.SANS_BOLD, size) for number in numbers))
+            for head, numbers in (
+                (heads[0], [step.ends for step in steps]), (heads[3], [step.total for step in steps])
+            )
+        )  # fmt: skip
+        self.has_names, self.has_starts = has_names, has_starts
+        self.way_head = winding_words.STEP_HEADS[2] if has_starts else winding_words.TO
+        self.ends = tick_side(size) + 1.2 + ends
+        self.swatch = self.ends + 2.0
+        self.yarn = self.swatch + SWATCH + 1.2
+        letters = [f"{self.letters(sheet, step)} " for step in steps]
+        names = [step.name for step in steps if has_names and len(step.yarns) == 1]
+        self.name = self.yarn + max(sheet.wide(text, Face.SANS_SEMIBOLD, size) for text in letters)
+        self.name += 0.8 if names else 0.0
+        yarns = self.name + max([sheet.wide(name, Face.SANS, size) for name in names], default=0.0)
+        self.way = max(yarns, self.yarn + sheet.wide("yarn", Face.SANS, small)) + (GAP if names else GAP / 2)
+        ways = [self.way_of(step) for step in steps] + [self.way_head]
+        widest = max(sheet.wide(text, Face.SANS_SEMIBOLD, size) for text in ways)
+        self.total = self.way + widest + 1.2 + totals
+        self.then = self.total + GAP
+        thens = [sheet.wide(step.then, Face.SANS, size) for step in steps] if has_starts else []
+        self.right = max([self.total, *(self.then + wide for wide in thens)])
+        notes = (self.yarn + sheet.wide(step.note, Face.SANS, small) for step in steps if step.note)
+        self.right = max([self.right, *notes])
+
+    def letters(self, sheet: Sheet, step: WindingStep) -> str:
+        letters = " ".join(sheet.letters(yarn) for yarn in step.yarns)
+        return stripe_words.in_turn(letters) if len(step.yarns) > 1 else letters
+
+    def way_of(self, step: WindingStep) -> str:
+        if step.start is None or step.stop is None:
+            return step.way
+        return f"{step.start} to {step.stop}" if self.has_starts else f"to {step.stop}"
+
+
+def _head(sheet: Sheet, columns: _Columns, box: Box, *, is_first: bool) -> list[Mark]:
+    size = sheet.sizes.small
+    y = box.top + cap_height(size)
+    at = (columns.ends, columns.swatch, columns.way, columns.total, columns.then)
+    heads = (*winding_words.STEP_HEADS[:2], columns.way_head, *winding_words.STEP_HEADS[3:])
+    told = [
+        (x, text, right)
+        for x, text, right in zip(at, heads, (1, 0, 0, 1, 0), strict=True)
+        if text != winding_words.STEP_HEADS[-1] or columns.has_starts
+    ]
+    cells = [
+        words_group(
+            "header cell" if is_first else "cell", _cell(box, y, size),
+            Words(box.left + x, y, text, Face.SANS, size, SOFT, "right" if right else "left"),
+        )
+        for x, text, right in told
+    ]  # fmt: skip
+    rule = box.top + cap_height(size) + 1.4
+    return [in_a_row(cells), Line(box.left, rule, box.right, rule, RULE)]
+
+
+def _cell(box: Box, y: float, size: float) -> Box:
+    return Box(box.left, y - cap_height(size), box.width, leading(size))
+
+
+def _row(sheet: Sheet, columns: _Columns, box: Box, y: float, step: WindingStep, line: float) -> list[Mark]:
+    """A box to tick, and the cells: a stripe's balls that wait at different posts stand on a line of their own."""
+    size, left = sheet.sizes.body, box.left
+    room = Box(left, y - cap_height(size), box.width, _lines([step]) * line)
+    last = [Words(left + columns.then, y, step.then, Face.SANS, size)] if columns.has_starts else []
+    if step.note:
+        last = [Words(left + columns.yarn, y + line * NOTE_LINE, step.note, Face.SANS, sheet.sizes.small, SOFT)]
+    cells = [
+        words_group("cell", room, Words(left + columns.ends, y, str(step.ends), Face.SANS_BOLD, size, align="right")),
+        words_group("cell", room, *_yarn(sheet, columns, left, y, step), alt=step.name),
+        _way(sheet, columns, box, room, y, step),
+        words_group("cell", room, Words(left + columns.total, y, str(step.total), Face.SANS_BOLD, size, align="right")),
+        *([words_group("cell", room, *last, alt=step.then_alt)] if last else []),
+    ]
+    return [
+        *tick_square(left, y - cap_height(size) - 0.3, tick_side(size)),
+        *_swatches(sheet, columns, left, y, step),
+        in_a_row(cells),
+    ]
+
+
+def _swatches(sheet: Sheet, columns: _Columns, left: float, y: float, step: WindingStep) -> list[Mark]:
+    top = y - cap_height(sheet.sizes.body) / 2 - SWATCH_HEIGHT / 2
+    wide = SWATCH / len(step.yarns)
+    boxes = [Box(left + columns.swatch + at * wide, top, wide, SWATCH_HEIGHT) for at in range(len(step.yarns))]
+    return [mark for yarn, box in zip(step.yarns, boxes, strict=True) for mark in swatch(sheet, yarn, box)]
+
+
+def _yarn(sheet: Sheet, columns: _Columns, left: float, y: float, step: WindingStep) -> list[Words]:
+    size = sheet.sizes.body
+    words = [Words(left + columns.yarn, y, columns.letters(sheet, step), Face.SANS_SEMIBOLD, size)]
+    if columns.has_names and len(step.yarns) == 1:
+        words.append(Words(left + columns.name, y, step.name, Face.SANS, size))
+    return words
+
+
+def _way(sheet: Sheet, columns: _Columns, box: Box, room: Box, y: float, step: WindingStep) -> Group:
+    """From which post to which; the far one in the accent."""
+    way, size = box.left + columns.way, sheet.sizes.body
+    if step.start is None or step.stop is None:
+        return words_group("cell", room, Words(way, y, step.way, Face.SANS, size), alt=step.way_alt)
+    far = step.stop is Post.FAR
+    start = columns.way_of(step).removesuffix(f" {step.stop}")
+    stop_at = way + sheet.wide(f"{start} ", Face.SANS, size)
+    stop = Words(stop_at, y, step.stop, Face.SANS_SEMIBOLD if far else Face.SANS, size, ACCENT if far else BLACK)
+    return words_group("cell", room, Words(way, y, start, Face.SANS, size), stop)

@@ -1,0 +1,155 @@
+"""What belongs to a card stands on it: finished cards of all shipped patterns against the lists of their layouts."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Callable
+from functools import cache
+
+import pytest
+
+from cardmaker.card.composing import Composed, compose_card
+from cardmaker.card.facts import ALWAYS_ON, FACTS
+from cardmaker.model.card_layout import CardLayout
+from cardmaker.model.plan import Plan
+from cardmaker.pdf.fonts import TypeRuler
+from cardmaker.reckoning.stripes.colour_clash import colour_clash_notes
+from cardmaker.reckoning.threading.mirror import plan_as_seen, weavers_view
+from cardmaker.reckoning.threading.placement import space_label
+from cardmaker.wording import formatters, length_words, loom_words, rescue_words, student_words
+from tests.helpers.card_faults import all_words
+from tests.helpers.places import ROOT
+from tests.helpers.shipped import plan_for_layout, shipped_layout
+
+LAYOUTS = sorted(path.stem for path in (ROOT / "layouts/cards").glob("*.yaml"))
+PATTERNS = sorted(path.stem for path in (ROOT / "patterns").glob("*.yaml"))
+
+# Facts that not every plan has; a fact that is not here applies to all.
+APPLIES: dict[str, Callable[[Plan], bool]] = {
+    "about": lambda plan: bool(plan.pattern.about),
+    "beam": lambda plan: plan.beam is not None,
+    "code": lambda plan: bool(plan.pattern.code or plan.pattern.version or plan.pattern.date),
+    "honest": lambda plan: plan.pattern.source is not None,
+    "hours": lambda plan: plan.pace is not None,
+    "known": lambda plan: plan.pattern.source is not None,
+    "looms": lambda plan: bool(plan.other_looms),
+    "notes": lambda plan: any(
+        note.kind != "caution" and note.about not in ("loom", "shift")
+        for note in (*colour_clash_notes(plan), *plan.notes)
+    ),
+    "pickup": lambda plan: plan.pickup is not None,
+    "pieces": lambda plan: bool(plan.lengths.pieces),
+    "room": lambda plan: plan.pegs is not None,
+    "route": lambda plan: plan.pegs is not None,
+    "student": lambda plan: bool(plan.pattern.notes.student),
+    "turns left": lambda plan: plan.beam is not None,
+    "use": lambda plan: bool(plan.pattern.purposes),
+    "version": lambda plan: bool(plan.pattern.changes),
+    "versions": lambda plan: bool(plan.pattern.changes),
+    "wraps": lambda plan: plan.shuttle is not None,
+}
+
+
+@cache
+def made(pattern: str, layout: str, *, left_hand: bool = False) -> tuple[Plan, CardLayout, Composed]:
+    of = shipped_layout(layout)
+    plan = plan_for_layout(pattern, layout)
+    if left_hand:
+        plan = plan_as_seen(plan, weavers_view(plan.loom, left_hand=True))
+    return plan, of, compose_card(plan, of, of.papers[0], TypeRuler())
+
+
+@pytest.mark.parametrize("layout", LAYOUTS)
+@pytest.mark.parametrize("left_hand", [False, True])
+def test_what_always_belongs_to_a_card_is_on_its_front(layout: str, left_hand: bool) -> None:
+    lacking = {}
+    for pattern in PATTERNS:
+        plan, of, composed = made(pattern, layout, left_hand=left_hand)
+        wanted = [fact for fact in of.facts.front if APPLIES.get(fact, lambda plan: True)(plan)]
+        if missing := [fact for fact in wanted if fact not in composed.printed]:
+            lacking[pattern] = missing
+    assert lacking == {}
+
+
+@pytest.mark.parametrize("layout", LAYOUTS)
+def test_what_found_no_room_is_told(layout: str) -> None:
+    for pattern in PATTERNS:
+        plan, of, composed = made(pattern, layout)
+        wanted = [fact for fact in of.facts.room if fact in APPLIES and APPLIES[fact](plan)]
+        assert set(wanted) <= composed.printed | set(composed.left_out), pattern
+
+
+def test_a_record_has_results_and_other_looms_nearly_always() -> None:
+    lacking = Counter(
+        fact for pattern in PATTERNS for fact in made(pattern, "record")[2].left_out if fact in ("results", "looms")
+    )
+    assert all(count <= 3 for count in lacking.values()), lacking
+
+
+# What every list names
+
+
+@pytest.mark.parametrize("layout", LAYOUTS)
+def test_a_list_names_no_fact_twice(layout: str) -> None:
+    facts = shipped_layout(layout).facts
+    names = [*facts.front, *facts.room, *facts.back]
+    assert len(names) == len(set(names))
+    assert set(names) <= set(FACTS)
+
+
+def test_every_fact_belongs_to_some_card() -> None:
+    of_replaced = {"replaced"}  # stands on a card when it is asked for
+    lists = [shipped_layout(layout).facts for layout in LAYOUTS]
+    listed = {fact for facts in lists for fact in (*facts.front, *facts.room, *facts.back)}
+    assert set(FACTS) - of_replaced - listed == set()
+
+
+def test_the_card_that_is_named_for_a_fact_always_has_it() -> None:
+    for fact, layout in ALWAYS_ON.items():
+        assert fact in shipped_layout(layout).facts.front, f"{fact} on {layout}"
+
+
+@pytest.mark.parametrize("layout", LAYOUTS)
+def test_what_is_on_a_card_is_in_its_lists(layout: str) -> None:
+    facts = shipped_layout(layout).facts
+    printed = {fact for pattern in PATTERNS for fact in made(pattern, layout)[2].printed}
+    assert printed <= {*facts.front, *facts.room}
+
+
+# That a fact is printed where it is said to be: its words, read from the page
+
+
+def _words(composed: Composed) -> str:
+    return re.sub(
+        r"\s+", " ", " ".join(words.text for words in all_words(composed.page.marks)).replace("\N{NO-BREAK SPACE}", " ")
+    )
+
+
+EVIDENCE: dict[str, Callable[[Plan], list[str]]] = {
+    "title": lambda plan: [plan.pattern.title],
+    "ends": lambda plan: [f"{plan.ends}"],
+    "first space": lambda plan: [space_label(plan.placement.first_space, plan.loom)],
+    "results": lambda plan: [length_words.RESULTS, *length_words.RESULT_BLANKS],
+    "looms": lambda plan: [loom_words.LOOMS, *(other.title for other in plan.other_looms)],
+    "rescue": lambda plan: [rescue_words.RESCUE],
+    "warp": lambda plan: [formatters.warp_length(plan.lengths.wind_mm, "metric").split(" (")[0]],
+    "name line": lambda plan: [student_words.NAME_LINE],
+    "legend": lambda plan: [colour.yarn for colour in plan.colours],
+}
+
+
+@pytest.mark.parametrize("layout", LAYOUTS)
+def test_the_words_of_a_fact_are_on_the_page(layout: str) -> None:
+    for pattern in PATTERNS:
+        plan, _, composed = made(pattern, layout)
+        words = _words(composed)
+        for fact in composed.printed & set(EVIDENCE):
+            assert [each for each in EVIDENCE[fact](plan) if each not in words] == [], f"{pattern}: {fact}"
+
+
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_a_handout_has_two_kinds_of_trouble_at_least(pattern: str) -> None:
+    words = _words(made(pattern, "handout")[2])
+    questions = {question for fuzzy in (False, True) for question, _ in rescue_words.trouble(fuzzy)}
+    assert sum(question in words for question in questions) >= 2

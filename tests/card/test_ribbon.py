@@ -1,0 +1,307 @@
+"""The ribbon in its column, the notch that gauges the tape, and the marks for holes and folds."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from itertools import pairwise
+
+import pytest
+
+from cardmaker.card.composing import Composed
+from cardmaker.card.margin_marks import fold_marks, punch_marks
+from cardmaker.card.panels.ribbon_panel import RIBBON_MOST, ribbon_cut
+from cardmaker.model.card_layout import CardLayout, Paper
+from cardmaker.model.marks import Box, Group, Line, Rectangle, Stamp, Words
+from cardmaker.model.plan import Plan
+from cardmaker.model.record_class import replace
+from cardmaker.wording import ribbon_words
+from cardmaker.wording.formatters import small_length
+from tests.helpers.card_faults import all_words, extent, leaves, panels, struck, too_small
+from tests.helpers.paper_tools import RULER, composed, overlap
+from tests.helpers.shipped import PATTERNS
+from tests.helpers.shipped import paper_of as paper
+from tests.helpers.shipped import plan_of as plan
+from tests.helpers.shipped import shipped_layout as layout
+
+WITH_RIBBON = [(stem, on) for stem in ("record", "handout", "handout-large", "field") for on in layout(stem).papers]
+each_ribbon = pytest.mark.parametrize(("stem", "on"), WITH_RIBBON, ids=[f"{s}-{on.name}" for s, on in WITH_RIBBON])
+WITH_NOTCH = [(stem, on) for stem, on in WITH_RIBBON if layout(stem).notch]
+each_notch = pytest.mark.parametrize(("stem", "on"), WITH_NOTCH, ids=[f"{s}-{on.name}" for s, on in WITH_NOTCH])
+
+
+def as_wide(of: Plan, mm: float) -> Plan:
+    """The same tape of another yarn."""
+    likely = Fraction(mm)
+    return replace(of, width=replace(of.width, likely_mm=likely, low_mm=likely * 7 / 8, high_mm=likely * 9 / 8))
+
+
+def ribbon(card: Composed) -> Group:
+    return next(group for group in panels(card) if group.name == "ribbon")
+
+
+def notch(card: Composed) -> Group | None:
+    """The drawing of the notch, out of its panel."""
+    found = [mark for mark in card.page.marks if isinstance(mark, Group) and mark.name == "notch"]
+    return next((mark for panel in found for mark in panel.marks if isinstance(mark, Group)), None)
+
+
+def woven(group: Group) -> Stamp:
+    return next(mark for mark in leaves(group.marks) if isinstance(mark, Stamp))
+
+
+# The ribbon
+
+
+@pytest.mark.parametrize(
+    ("mm", "wanted"),
+    [(3, (3, 1, False)), (18, (18, 1, False)), (18.5, (9.25, 1, True)), (36, (18, 1, True)), (40, (18, 0.45, False))],
+)
+def test_a_tape_that_is_the_same_from_both_edges_is_cut_before_it_is_made_smaller(
+    mm: float, wanted: tuple[float, float, bool]
+) -> None:
+    cut = ribbon_cut(as_wide(plan("three-paths"), mm))
+    assert (cut.width, cut.scale, cut.is_half) == pytest.approx(wanted)
+
+
+@pytest.mark.parametrize("pattern", ["off-side", "three-paths"])
+def test_a_tape_with_two_unlike_halves_is_never_cut(pattern: str) -> None:
+    """Off Side differs from edge to edge; Three Paths with a figure that does."""
+    of = as_wide(plan(pattern), 24)
+    if pattern == "three-paths":
+        with_figure = plan("five-posts").pickup
+        assert with_figure
+        of = replace(of, pickup=replace(with_figure, same_both_ways=False))
+    assert ribbon_cut(of).scale == pytest.approx(18 / 24)
+    assert not ribbon_cut(of).is_half
+
+
+@each_ribbon
+def test_no_ribbon_is_wider_than_18_mm(stem: str, on: Paper) -> None:
+    of = plan("three-paths")
+    lefts = set()
+    for mm in (3, 8, 16, 18, 25, 36, 61, 120):
+        card = composed(as_wide(of, mm), stem, on)
+        clip = woven(ribbon(card)).clip
+        assert clip.width == pytest.approx(min(mm, 18) if mm not in (25, 36) else mm / 2)
+        lefts.add(round(min(group.box.left for group in panels(card) if group.name != "ribbon"), 6))
+    assert len(lefts) == 1  # texts begin at one edge, whatever the tape
+
+
+@each_ribbon
+def test_what_is_cut_or_made_smaller_says_so(stem: str, on: Paper) -> None:
+    def said(of: Plan) -> tuple[str, str]:
+        group = ribbon(composed(of, stem, on))
+        (drawn,) = [mark for mark in group.marks if isinstance(mark, Group) and mark.role == "figure"]
+        return " ".join(word.text for word in all_words(group.marks) if not word.turned), drawn.alt
+
+    whole, half, smaller = (said(as_wide(plan(name), mm)) for name, mm in WIDE_AND_NARROW)
+    assert "half" not in whole[0]
+    assert "at life size" in whole[1]
+    assert "half, to the middle" in half[0]
+    assert "cut at the middle" in half[1]
+    assert "drawn at 75\N{NO-BREAK SPACE}%" in smaller[0]
+    assert "drawn at 75 percent" in smaller[1]
+    assert not any("gauge" in text for text in (*half, *smaller))
+
+
+WIDE_AND_NARROW = (("three-paths", 16), ("three-paths", 24), ("off-side", 24))
+
+
+def test_the_middle_of_half_a_tape_is_marked() -> None:
+    """A chain line at the cut, from above the tape to its foot."""
+    group = ribbon(composed(as_wide(plan("three-paths"), 24), "record"))
+    tape = woven(group).clip
+    (middle,) = [line for line in leaves(group.marks) if isinstance(line, Line) and line.dash]
+    assert middle.x1 == middle.x2 == pytest.approx(tape.left + 12)
+    assert middle.y1 < tape.top
+    assert middle.y2 == pytest.approx(tape.bottom)
+
+
+@pytest.mark.parametrize("pattern", ["three-paths", "grey-trap", "fair-day", "treadle-ladder", "bare-thread"])
+def test_the_stripes_over_the_picks_lie_over_their_ends(pattern: str) -> None:
+    of, group = plan(pattern), ribbon(composed(plan(pattern), "record"))
+    tape = woven(group).clip
+    fills = [mark for mark in leaves(group.marks) if isinstance(mark, Rectangle) and mark.fill]
+    end = tape.width / of.ends * (2 if ribbon_cut(of).is_half else 1)
+    wanted = [tape.left + (run.first_end - 1) * end for run in of.runs]
+    wanted = [left for left in wanted if left < tape.right - 1e-6]
+    assert [mark.box.left for mark in fills] == pytest.approx(wanted, abs=0.2)
+    assert fills[-1].box.right == pytest.approx(tape.right, abs=0.2)
+    assert all(mark.box.bottom <= tape.top + 1e-6 for mark in fills)
+    inks = {mark.fill for mark in fills}
+    assert len(inks) == len({of.pattern.yarn(run.yarn).colour for run in of.runs})
+
+
+def test_the_sample_window_is_wide_enough_for_a_narrow_tape() -> None:
+    for mm in (3, 16, 24):
+        group = ribbon(composed(as_wide(plan("three-paths"), mm), "record"))
+        (frame,) = [mark for mark in leaves(group.marks) if isinstance(mark, Rectangle) and mark.dash]
+        assert (frame.box.width, frame.box.height) == pytest.approx((RIBBON_MOST, 30))
+        inside = [word.text for word in all_words(group.marks) if frame.box.top < word.y < frame.box.bottom]
+        assert " ".join(inside) == ribbon_words.SAMPLE  # nothing else stands in or beside it
+        assert "sample" not in ribbon_words.SAMPLE
+
+
+def test_a_tape_too_wide_for_half_lies_across_the_page() -> None:
+    """At life size, edge to edge, where the layout has a place for it."""
+    of = layout("handout-large")
+    wide = as_wide(plan("off-side"), 61)
+    card = composed(wide, "handout-large")
+    if not any(place.panel == "strip" for row in of.rows for place in row):
+        pytest.skip("no place for it")
+    (strip,) = [group for group in panels(card) if group.name == "strip"]
+    assert woven(strip).clip.width == pytest.approx(61)
+    assert not any(group.name == "strip" for group in panels(composed(plan("off-side"), "handout-large")))
+
+
+# The notch
+
+
+@each_notch
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_the_notch_is_as_wide_as_the_tape_and_clear_of_everything(stem: str, on: Paper, pattern: str) -> None:
+    of = plan(pattern)
+    card = composed(of, stem, on)
+    group = notch(card)
+    assert group
+    assert notch_faults(group, card, of, stem, on) == []
+    assert "notch" in card.printed
+
+
+@each_notch
+@pytest.mark.parametrize("mm", [1.5, 3, 36, 60])
+def test_a_notch_for_a_very_narrow_or_a_wide_tape(stem: str, on: Paper, mm: float) -> None:
+    of = as_wide(plan("three-paths"), mm)
+    card = composed(of, stem, on)
+    group = notch(card)
+    assert group
+    assert notch_faults(group, card, of, stem, on) == []
+
+
+def notch_faults(group: Group, card: Composed, of: Plan, stem: str, on: Paper) -> list[str]:
+    """Its lines and marks where they belong, its words whole and in the layout's type, nothing of it over others."""
+    lines = [line for line in group.marks if isinstance(line, Line)]
+    cut = [line for line in lines if line.dash and line.y1 == line.y2]
+    limits = sorted(line.y1 for line in lines if not line.dash)
+    found = []
+    tops = sorted(line.y1 for line in cut)
+    wide = [float(each) for each in (of.width.low_mm, of.width.likely_mm, of.width.high_mm)]
+    if tops[1] - tops[0] != pytest.approx(wide[1], abs=1e-6):
+        found.append("not as wide as the tape")
+    if [limits[2] - limits[1], limits[3] - limits[0]] != pytest.approx([wide[0], wide[2]], abs=1e-6):
+        found.append("limits are off")
+    words = " ".join(word.text for word in all_words([group]))
+    if f"cut out: {small_length(of.width.likely_mm, 'metric').partition(' (')[0]}" not in words:
+        found.append(f"its words are {words}")
+    found += [*too_small([group], layout(stem).type_sizes.smallest), *struck([group])]
+    return found + reach_faults(group, card, stem, on)
+
+
+def reach_faults(group: Group, card: Composed, stem: str, on: Paper) -> list[str]:
+    boxes = [box for mark in leaves(group.marks) if (box := extent(mark))]
+    page = Box(0, 0, on.width_mm, on.height_mm).inset(4.2, 4.2, 4.2, 4.2)
+    found = [f"{box} leaves the page" for box in boxes if not page.holds(box)]
+    found += [f"{box} leaves its box" for box in boxes if not group.box.inset(-0.3, -0.3, -0.3, -0.3).holds(box)]
+    holes = [extent(mark) for mark in punch_marks(layout(stem), on)]
+    others = [box for panel in panels(card) for mark in leaves(panel.marks) if (box := extent(mark))]
+    for box in boxes:
+        found += [f"{box} over {other}" for other in (*others, *holes) if other and overlap(box, other)]
+    return found
+
+
+@each_notch
+def test_a_notch_too_small_is_found(stem: str, on: Paper) -> None:
+    of = plan("three-paths")
+    card = composed(of, stem, on)
+    group = notch(card)
+    assert group
+    assert notch_faults(group, card, as_wide(of, 15), stem, on)
+    shifted = replace(group, marks=(*group.marks, Words(on.width_mm / 2, on.height_mm / 2, "here", *WORD_IN_TITLE)))
+    assert reach_faults(shifted, card, stem, on)
+
+
+WORD_IN_TITLE = (next(iter(all_words(composed(plan("three-paths"), "record").page.marks))).face, 9.0)
+
+
+def test_the_notch_is_on_the_edge_away_from_the_binding() -> None:
+    of, on = layout("record"), paper("record", "letter")
+    for side, edge in (("left", on.width_mm), ("right", 0.0)):
+        group = notch(compose(replace(of, binding_side=side), on))
+        assert group
+        nearest = min(abs(edge - x) for line in group.marks if isinstance(line, Line) for x in (line.x1, line.x2))
+        assert nearest == pytest.approx(4.5)
+
+
+def compose(of: CardLayout, on: Paper) -> Composed:
+    from cardmaker.card.composing import compose_card
+
+    return compose_card(plan("three-paths"), of, on, RULER)
+
+
+def test_a_layout_without_a_notch_or_without_room_has_none() -> None:
+    of, on = layout("record"), paper("record", "letter")
+    assert notch(compose(replace(of, notch=False), on)) is None
+    bound = replace(layout("field"), binding_side="left", binding_mm=10.0)  # neither in 6 mm nor at the binding
+    assert notch(compose(bound, paper("field", "a6"))) is None
+
+
+# Holes and folds
+
+
+def crosses(of: CardLayout, on: Paper) -> list[tuple[float, float]]:
+    """The middle of every cross, and that it is one: two short strokes that halve each other."""
+    lines = [mark for mark in punch_marks(of, on) if isinstance(mark, Line)]
+    found = []
+    for level, upright in zip(lines[::2], lines[1::2], strict=True):
+        assert level.x2 - level.x1 == pytest.approx(upright.y2 - upright.y1)
+        found.append(((level.x1 + level.x2) / 2, (upright.y1 + upright.y2) / 2))
+        assert found[-1] == pytest.approx((upright.x1, level.y1))
+    return found
+
+
+@pytest.mark.parametrize(
+    ("punch", "from_edge", "apart", "holes"),
+    [("us three", 12.7, 107.95, 3), ("iso two", 12, 80, 2), ("iso four", 12, 80, 4)],
+)
+@pytest.mark.parametrize("side", ["left", "right"])
+def test_crosses_stand_where_holes_are_punched(
+    punch: str, from_edge: float, apart: float, holes: int, side: str
+) -> None:
+    """US: 4 1/4 in apart; ISO 838: 80 mm apart and 12 mm from the edge; all about the middle of the height."""
+    on = paper("record", "a4")
+    found = crosses(replace(layout("record"), punch=punch, binding_side=side), on)
+    assert len(found) == holes
+    edge = 0.0 if side == "left" else on.width_mm
+    assert all(abs(x - edge) == pytest.approx(from_edge) for x, _ in found)
+    assert [two[1] - one[1] for one, two in pairwise(found)] == pytest.approx([apart] * (holes - 1))
+    assert sum(y for _, y in found) / holes == pytest.approx(on.height_mm / 2)
+
+
+def test_no_cross_stands_where_something_is_printed() -> None:
+    of, on = layout("record"), paper("record", "letter")
+    assert crosses(replace(of, binding_mm=12.0), on) == []
+    assert crosses(replace(of, binding_side="none"), on) == []
+    assert crosses(replace(of, punch="none"), on) == []
+    assert crosses(of, Paper("low", 150.0, 200.0)) == []  # a sheet lower than the row of holes
+
+
+def test_the_corner_of_a_small_card_is_marked() -> None:
+    on = paper("field", "4x6")
+    assert crosses(layout("field"), on) == [pytest.approx((on.width_mm - 9, 9))]
+    assert any(isinstance(mark, Group) and mark.name == "punch" for mark in composed(plan("wick"), "field").page.marks)
+
+
+def test_a_card_of_two_halves_is_marked_where_it_is_folded() -> None:
+    on = paper("field-folded", "half-letter")
+    of = layout("field-folded")
+    folded = of if of.other_half else replace(of, other_half=of.rows)
+    marks = fold_marks(folded, on)
+    assert {mark.x1 for mark in marks if isinstance(mark, Line)} == {on.width_mm / 2}
+    boxes = [extent(mark) for mark in marks]
+    assert len(boxes) == 2
+    for box in boxes:
+        assert box
+        assert box.top >= 4.2
+        assert on.height_mm - box.bottom >= 4.2
+        assert box.bottom <= of.margin_mm + 1e-6 or box.top >= on.height_mm - of.margin_mm - 1e-6
+    assert fold_marks(layout("field"), paper("field", "4x6")) == []

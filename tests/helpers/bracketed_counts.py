@@ -1,0 +1,217 @@
+"""The counts and letters over the brackets of a composed card, found in its marks alone; and what they ought to be.
+
+A bracket is a bar with an arm at either end. What it brackets is found by where it stands, not by how the program made
+it; what the counts should be is counted here once more, end by end, from the pattern's file.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby, pairwise
+from typing import Any, Final, NamedTuple
+
+from cardmaker.model.marks import Box, Face, Group, Line, Mark, Path, Words
+from tests.helpers.card_faults import gap_mm, ink_box, leaves
+from tests.helpers.recount import lay_ends
+
+HIGH_MM: Final = 26.0  # a row of counts with letters stands no higher over its brackets
+APART_MM: Final = 0.5  # what else is printed keeps this far from a count and from letters
+EDGE_MM: Final = 0.2  # half of a bracket's stroke, and a little: a figure may reach as far as its columns do
+FEWEST_IN_TURN, MOST_YARNS_IN_TURN = 4, 6
+IN_TURN: Final = " in turn"
+
+
+class Bracketed(NamedTuple):
+    """A bracket, the count that stands over it and its letters, if they were found."""
+
+    panel: str
+    bar: Box
+    figure: Words | None
+    letters: Words | None
+
+
+# What stands there
+
+
+def bracketed(panels: Iterable[Group]) -> list[Bracketed]:
+    """Every bracket of a card, row after row and from the left, panel by panel."""
+    return [each for group in panels for each in _of_panel(group)]
+
+
+def _of_panel(group: Group) -> Iterator[Bracketed]:
+    marks = list(leaves(group.marks))
+    bars = [bar for mark in marks if (bar := _bar(mark)) is not None]
+    words = [mark for mark in marks if isinstance(mark, Words) and not mark.turned]
+    for row in _rows(bars):
+        over = [each for each in words if row[0].top - HIGH_MM < each.y <= row[0].top]
+        counts = [each for each in over if each.face is Face.SANS_BOLD and each.text.isdigit()]
+        letters = [each for each in over if each.face is Face.SANS_SEMIBOLD and not each.text[:1].isdigit()]
+        yield from (Bracketed(group.name, bar, _over(bar, counts), _over(bar, letters)) for bar in row)
+
+
+def _bar(mark: Mark) -> Box | None:
+    """The box of a bracket: up an arm, along the bar, down the other."""
+    if not isinstance(mark, Path) or [step[0] for step in mark.steps] != ["move", "line", "line", "line"]:
+        return None
+    (x1, y1), (x2, y2), (x3, y3), (x4, y4) = (step[1:3] for step in mark.steps)  # type: ignore[misc]
+    if (x1, x3, y1, y2) != (x2, x4, y4, y3) or not y1 > y2:
+        return None
+    return Box(min(x1, x3), y2, abs(x3 - x1), y1 - y2)
+
+
+def _rows(bars: Sequence[Box]) -> list[list[Box]]:
+    ordered = sorted(bars, key=lambda bar: (round(bar.top, 3), bar.left))
+    return [list(row) for _, row in groupby(ordered, key=lambda bar: round(bar.top, 3))]
+
+
+def _over(bar: Box, words: Sequence[Words]) -> Words | None:
+    """Of the words over the middle of a bar those that do not reach beyond it; else those whose middle is nearest."""
+    boxes = [(each, ink_box(each)) for each in words]
+    found = [(each, box) for each, box in boxes if box.left <= bar.middle <= box.right]
+    nearest = max(found, key=lambda pair: (_inside(pair[1], bar), -abs(pair[1].middle - bar.middle)), default=None)
+    return nearest and nearest[0]
+
+
+def _inside(box: Box, bar: Box) -> bool:
+    return bar.left - EDGE_MM <= box.left and box.right <= bar.right + EDGE_MM
+
+
+# What is wrong with them
+
+
+def bracket_faults(panels: Sequence[Group]) -> list[str]:
+    """Brackets without a count or letters, figures outside their columns, and what stands too near to a figure."""
+    found = bracketed(panels)
+    faults = [fault for each in found for fault in (*_unlabelled(each), *_outside(each, panels))]
+    return [*faults, *_shared(found), *_crowded(found, panels)]
+
+
+def _unlabelled(each: Bracketed) -> Iterator[str]:
+    where = f"{each.panel}: a bracket at {each.bar.left:.1f}, {each.bar.top:.1f} mm"
+    if each.figure is None:
+        yield f"{where} has no count"
+    if each.letters is None:
+        yield f"{where} has no letters"
+
+
+def _outside(each: Bracketed, panels: Sequence[Group]) -> Iterator[str]:
+    """A count that is wider than its columns stands over them with a leader; letters that are, under it."""
+    if each.figure is None:
+        return
+    if not _inside(ink_box(each.figure), each.bar) and not _led(each, panels):
+        yield f"{each.panel}: the count {each.figure.text} is wider than its bracket and has no leader"
+
+
+def _led(each: Bracketed, panels: Sequence[Group]) -> bool:
+    """Whether a short upright under the count stands over the middle of its bracket."""
+    assert each.figure is not None
+    return any(
+        isinstance(mark, Line)
+        and mark.x1 == mark.x2
+        and abs(mark.x1 - each.bar.middle) < 0.05
+        and 0 < min(mark.y1, mark.y2) - each.figure.y < 1.5
+        for group in panels
+        if group.name == each.panel
+        for mark in leaves(group.marks)
+    )
+
+
+def _shared(found: Sequence[Bracketed]) -> Iterator[str]:
+    """One count for two brackets is one too few; nothing else would tell which of them it counts."""
+    for one, two in pairwise(found):
+        for a, b in ((one.figure, two.figure), (one.letters, two.letters)):
+            if a is not None and a is b:
+                yield f"{one.panel}: '{a.text}' stands over two brackets"
+
+
+def _crowded(found: Sequence[Bracketed], panels: Sequence[Group]) -> list[str]:
+    """What else is printed and comes near to a count or to letters, each pair once."""
+    words = [(mark, ink_box(mark)) for group in panels for mark in leaves(group.marks) if isinstance(mark, Words)]
+    figures = [(each.panel, mark) for each in found for mark in (each.figure, each.letters) if mark is not None]
+    near: dict[frozenset[int], str] = {}
+    for panel, figure in figures:
+        box = ink_box(figure)
+        for other, beside in words:
+            if other is not figure and (gap := gap_mm(box, beside)) < APART_MM:
+                told = f"{panel}: '{other.text}' stands {gap:.2f} mm from '{figure.text}'"
+                near.setdefault(frozenset((id(figure), id(other))), told)
+    return list(near.values())
+
+
+# What they ought to be
+
+
+class HandCount(NamedTuple):
+    """Ends that are counted in one go, and the yarns that they take in turn."""
+
+    ends: int
+    yarns: tuple[str, ...]
+
+
+def hand_counts(pattern: dict[str, Any]) -> list[HandCount]:
+    """The stripes from the left, four or more single ends in strict turn as one; counted end by end from the file."""
+    ends = lay_ends(pattern)
+    counts: list[HandCount] = []
+    start = 0
+    while start < len(ends):
+        stop = max(_same(ends, start), _in_turn(ends, start))
+        counts.append(HandCount(stop - start, tuple(dict.fromkeys(ends[start:stop]))))
+        start = stop
+    return counts
+
+
+def _same(ends: Sequence[str], start: int) -> int:
+    """Where the stripe that begins at ``start`` stops."""
+    stop = start
+    while stop < len(ends) and ends[stop] == ends[start]:
+        stop += 1
+    return stop
+
+
+def _in_turn(ends: Sequence[str], start: int) -> int:
+    """Where single ends in strict turn from ``start`` on stop; at ``start`` itself where there are none."""
+    single = [_is_single(ends, at) for at in range(len(ends))]
+    reached = start
+    for yarns in range(2, MOST_YARNS_IN_TURN + 1):
+        if len(set(ends[start : start + yarns])) < yarns:
+            break
+        stop = start
+        while stop < len(ends) and single[stop] and (stop - start < yarns or ends[stop] == ends[stop - yarns]):
+            stop += 1
+        if stop - start > yarns and stop - start >= FEWEST_IN_TURN:
+            reached = max(reached, stop)
+    return reached
+
+
+def _is_single(ends: Sequence[str], at: int) -> bool:
+    return ends[at] not in (*ends[max(0, at - 1) : at], *ends[at + 1 : at + 2])
+
+
+def counted_wrong(found: Sequence[Bracketed], wanted: Sequence[HandCount]) -> list[str]:
+    """How the brackets of one panel differ from the counts that they should bear, in count or in yarns."""
+    if len(found) != len(wanted):
+        return [f"{len(found)} brackets for {len(wanted)} counts"]
+    faults = []
+    names: dict[str, str] = {}
+    for each, count in zip(found, wanted, strict=True):
+        if each.figure is None or each.figure.text != str(count.ends):
+            faults.append(f"{each.figure and each.figure.text} for {count.ends}")
+        letters = (each.letters.text if each.letters else "").removesuffix(IN_TURN).split()
+        if [names.setdefault(yarn, pair) for yarn, pair in zip(count.yarns, letters, strict=False)] != letters:
+            faults.append(f"{letters} for {count.yarns}")
+        if len(letters) != len(count.yarns):
+            faults.append(f"{len(letters)} letters for {count.yarns}")
+    return faults + ([f"letters of two yarns are alike: {names}"] if len(set(names.values())) < len(names) else [])
+
+
+def in_order_of_pattern(
+    found: Sequence[Bracketed], *, left_hand: bool = False, behind: bool = False
+) -> list[Bracketed]:
+    """The brackets of one panel as the pattern counts them, from its left edge, whoever the card is for.
+
+    For a left hand the picture is mirrored, and the first row begins at the right; from behind the tape's right edge
+    is at the left.
+    """
+    rows = [sorted(row, key=lambda each: each.bar.left) for _, row in groupby(found, key=lambda each: each.bar.top)]
+    as_wound = [each for row in rows for each in (reversed(row) if left_hand else row)]
+    return as_wound[::-1] if left_hand != behind else as_wound

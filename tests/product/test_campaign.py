@@ -1,0 +1,136 @@
+"""A sample of the campaign of cards: no law of a page is broken, whatever is asked for; and that a breach is found."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Final
+
+import pytest
+
+from cardmaker.card.composing import Composed
+from cardmaker.model.marks import Group
+from cardmaker.model.record_class import replace
+from tests.campaign.cases import (
+    LONGEST_TITLE,
+    MOST_ENDS,
+    PAPERS,
+    TITLE_STYLES,
+    Case,
+    all_cases,
+    case_of,
+    line_of,
+    on_looms,
+    sample,
+)
+from tests.campaign.trial import Fault, composed_case, faults_of, laws_broken, read_back_faults
+from tests.helpers.card_faults import all_words, faults_by_law, leaves, panels
+from tests.helpers.record_cards import CASES
+from tests.helpers.shipped import paper_of, shipped_layout
+
+SEED: Final = 20261130
+MANY: Final = 300
+ON_PAPER_EVERY: Final = 20
+LAWS: Final = (
+    "panels", "astray", "over", "fused", "cut", "small", "struck", "margin", "bracket", "count", "refused", "crash",
+    "pages", "read back", "contrast",
+)  # fmt: skip
+
+
+@cache
+def found() -> dict[str, list[str]]:
+    """Of every law the cards that break it, each with its case."""
+    broken: dict[str, list[str]] = {}
+    for number, case in enumerate(sample(SEED, MANY)):
+        for fault in faults_of(case, on_paper=number % ON_PAPER_EVERY == 0):
+            broken.setdefault(fault.law, []).append(f"{case.key}: {fault.what}")
+    return broken
+
+
+@pytest.mark.parametrize("law", LAWS)
+def test_no_card_breaks_a_law(law: str) -> None:
+    assert found().get(law, []) == []
+
+
+def test_no_other_law_is_broken() -> None:
+    assert set(found()) <= {*LAWS, "told"}
+
+
+# The campaign is what it says
+
+
+def test_the_campaign_leaves_nothing_out() -> None:
+    cases = list(all_cases(SEED))
+    assert set(on_looms()) == {case[:2] for case in CASES}
+    shipped = [case for case in cases if case.kind == "shipped"]
+    assert (
+        len(shipped)
+        == len(set(shipped))
+        == len(CASES)
+        // 2
+        * 2
+        * 2
+        * 2
+        * sum(len(shipped_layout(layout).papers) for layout in {case.layout for case in shipped})
+    )
+    ends = {int(case.pattern.split(":")[0]) for case in cases if case.kind == "ends"}
+    assert ends == set(range(1, MOST_ENDS + 1))
+    titles = {case.pattern for case in cases if case.kind == "title"}
+    assert titles == {f"{length}:{style}" for length in range(1, LONGEST_TITLE + 1) for style in TITLE_STYLES}
+    assert {case.paper for case in cases if case.kind == "own"} == set(PAPERS)
+
+
+def test_a_line_is_as_long_as_it_should_be() -> None:
+    for style in TITLE_STYLES:
+        assert [len(line_of(length, style)) for length in range(1, 201)] == list(range(1, 201))
+    assert " " not in line_of(200, "one word")
+
+
+def test_a_case_is_known_by_its_line() -> None:
+    for case in sample(SEED, 50):
+        assert case_of(case.key) == case
+
+
+# It can fail
+
+
+CASE: Final = Case("shipped", "three-paths", "record", "letter", "middle-box")
+
+
+def laws_of(composed: Composed) -> set[str]:
+    return {fault.law for fault in laws_broken(composed, shipped_layout("record"), paper_of("record"))}
+
+
+def doctored(composed: Composed, group: Group) -> Composed:
+    """The card with one panel more, or with another in its stead."""
+    marks = [mark for mark in composed.page.marks if not (isinstance(mark, Group) and mark.name == group.name)]
+    return replace(composed, page=replace(composed.page, marks=(*marks, group)))
+
+
+def test_a_word_moved_over_another_is_found() -> None:
+    composed = composed_case(CASE)
+    title = next(group for group in panels(composed) if group.name == "title")
+    first, second, *_ = all_words(title.marks)
+    over = second._replace(x=first.x, y=first.y, align=first.align)
+    assert "over" in laws_of(doctored(composed, replace(title, marks=(*leaves(title.marks), over))))
+
+
+def test_a_word_that_is_not_drawn_is_found() -> None:
+    """A panel that the file lacks is missed when the file is read back."""
+    composed = composed_case(CASE)
+    title = next(group for group in panels(composed) if group.name == "title")
+    more = replace(title, marks=(*title.marks, next(all_words(title.marks))))
+    told = list(read_back_faults(CASE, doctored(composed, more)))
+    assert [fault.law for fault in told] == ["read back"]
+    assert list(read_back_faults(CASE, composed)) == []
+
+
+def test_a_card_that_cannot_be_made_is_a_fault() -> None:
+    assert [fault.law for fault in faults_of(CASE._replace(kind="ends", pattern="300:plain:1", loom="one:300"))] == [
+        "refused"
+    ]
+
+
+def test_the_laws_have_the_names_of_this_list() -> None:
+    named = set(faults_by_law(composed_case(CASE), shipped_layout("record"), paper_of("record")))
+    assert named <= set(LAWS)
+    assert Fault("panels", "") != Fault("over", "")
