@@ -23,7 +23,7 @@ from cardmaker.reading.card_file import parse_card_layout
 from cardmaker.reading.loom_file import parse_loom
 from cardmaker.reading.pattern_file import parse_pattern
 from tests.campaign.cases import Case, all_texts_text, layout_text, line_of, loom_text, titled_text, warp_text
-from tests.helpers.bracketed_counts import bracket_faults, bracketed, counted_wrong, hand_counts, in_order_of_pattern
+from tests.helpers.bracketed_counts import bracket_faults, bracketed, counted_wrong, hand_counts, in_order_of_work
 from tests.helpers.card_faults import all_words, faults_by_law, panels
 from tests.helpers.ground import ground_of, low_contrasts
 from tests.helpers.paper_tools import MM_PER_POINT, RULER
@@ -75,11 +75,11 @@ def laws_broken(composed: Composed, layout: CardLayout, paper: Paper) -> Iterato
 
 def _counts(case: Case, composed: Composed) -> Iterator[Fault]:
     """Where a panel has brackets they must bear the stripes of the file."""
-    wanted = hand_counts(tree_of_case(case))
+    wanted = hand_counts(tree_of_case(case), left_hand=case.left_hand, behind=case.behind)
     found = bracketed(panels(composed))
     for panel in dict.fromkeys(each.panel for each in found):
         mine = [each for each in found if each.panel == panel]
-        ordered = in_order_of_pattern(mine, left_hand=case.left_hand, behind=case.behind)
+        ordered = in_order_of_work(mine, left_hand=case.left_hand)
         yield from (Fault("count", f"{panel}: {what}") for what in counted_wrong(ordered, wanted))
 
 

@@ -148,9 +148,12 @@ class HandCount(NamedTuple):
     yarns: tuple[str, ...]
 
 
-def hand_counts(pattern: dict[str, Any]) -> list[HandCount]:
-    """The stripes from the left, four or more single ends in strict turn as one; counted end by end from the file."""
-    ends = lay_ends(pattern)
+def hand_counts(pattern: dict[str, Any], *, left_hand: bool = False, behind: bool = False) -> list[HandCount]:
+    """The stripes in the order of the work, four or more single ends in strict turn as one; counted end by end.
+
+    A left hand begins at the tape's right edge, and so does whoever threads from behind; who does both, at the left.
+    """
+    ends = lay_ends(pattern)[:: -1 if left_hand != behind else 1]
     counts: list[HandCount] = []
     start = 0
     while start < len(ends):
@@ -204,14 +207,7 @@ def counted_wrong(found: Sequence[Bracketed], wanted: Sequence[HandCount]) -> li
     return faults + ([f"letters of two yarns are alike: {names}"] if len(set(names.values())) < len(names) else [])
 
 
-def in_order_of_pattern(
-    found: Sequence[Bracketed], *, left_hand: bool = False, behind: bool = False
-) -> list[Bracketed]:
-    """The brackets of one panel as the pattern counts them, from its left edge, whoever the card is for.
-
-    For a left hand the picture is mirrored, and the first row begins at the right; from behind the tape's right edge
-    is at the left.
-    """
+def in_order_of_work(found: Sequence[Bracketed], *, left_hand: bool = False) -> list[Bracketed]:
+    """The brackets of one panel row after row, from the left; for a left hand the picture is mirrored."""
     rows = [sorted(row, key=lambda each: each.bar.left) for _, row in groupby(found, key=lambda each: each.bar.top)]
-    as_wound = [each for row in rows for each in (reversed(row) if left_hand else row)]
-    return as_wound[::-1] if left_hand != behind else as_wound
+    return [each for row in rows for each in (reversed(row) if left_hand else row)]
