@@ -30,6 +30,7 @@ if TYPE_CHECKING:
 
 BESIDE_RIBBON: Final = 3.5  # mm from the ribbon's column to the panels
 TIGHTER: Final = (1.0, 0.95, 0.9, 0.85)  # how far type and gaps give way before a card is refused
+A_LITTLE: Final = 0.93  # how far they give way before a panel is left out
 
 
 @record
@@ -119,27 +120,41 @@ def face_repeat(plan: Plan, hatches: Hatches | None = None) -> tuple[Box, tuple[
 def _fitted(sheet: Sheet, areas: Sequence[Box]) -> tuple[Sheet, Fitted]:
     """The panels placed, in type as large as the page allows; then with simpler panels instead of the large ones.
 
-    Type never goes below the layout's smallest. The least wanted panel that has a simpler one gives way first.
+    Type never goes below the layout's smallest. The least wanted panel that has a simpler one gives way first. A little
+    smaller type is better than a panel that is left out.
     """
     layout = sheet.layout
     halves = [layout.rows if sheet.replaces is None else _with_changes(layout.rows), *filter(None, [layout.other_half])]
     while True:
         for factor in TIGHTER:
-            sizes = tightened(layout.type_sizes, factor)
-            trial = replace(sheet, sizes=sizes, picture_share=1 - (1 - factor) * 3)
+            trial = _tightened(sheet, factor)
             try:
-                fitted = [fit(trial, rows, PANELS, box, factor) for rows, box in zip(halves, areas, strict=True)]
+                fitted = _fit_all(trial, halves, areas, factor)
             except DoesNotFit as error:
                 needed = str(error)
                 continue
-            if all(half.placed or not half.left_out for half in fitted):
-                return trial, _joined(fitted)
+            if factor > A_LITTLE and fitted.left_out:
+                closer = _tightened(sheet, A_LITTLE)
+                other = _fit_all(closer, halves, areas, A_LITTLE)
+                if len(other.left_out) < len(fitted.left_out):
+                    return closer, other
+            if fitted.placed or not fitted.left_out:
+                return trial, fitted
             needed = "has room for none of its panels"
         if (simpler := _simpler(halves)) is None:
             break
         halves = simpler
     message = f"{sheet.plan.ends} ends do not fit on {sheet.paper.name}: the card {needed}."
     raise Refusal(("warp",), message, "Choose a larger paper or another layout.")
+
+
+def _tightened(sheet: Sheet, factor: float) -> Sheet:
+    sizes = tightened(sheet.layout.type_sizes, factor)
+    return replace(sheet, sizes=sizes, picture_share=1 - (1 - factor) * 3)
+
+
+def _fit_all(sheet: Sheet, halves: Sequence[Rows], areas: Sequence[Box], factor: float) -> Fitted:
+    return _joined([fit(sheet, rows, PANELS, box, factor) for rows, box in zip(halves, areas, strict=True)])
 
 
 def _joined(halves: Sequence[Fitted]) -> Fitted:

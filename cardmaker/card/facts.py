@@ -57,6 +57,7 @@ FACTS: Final = {
     "versions": "the versions",
     "results": "blanks for what came off the loom",
     "looms": "her other looms",
+    "why this loom": "why the card is for this loom",
     "name line": "a line for the student's name",
     "student": "the notes to the student",
     "trouble": "what to do when it goes wrong",

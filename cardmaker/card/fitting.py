@@ -12,7 +12,7 @@ from cardmaker.model.marks import Box
 from cardmaker.model.record_class import record, replace
 
 COLUMNS, GUTTER = 12, 5.0
-LEAST_GAP, MOST_GAP = 2.6, 8.0  # between rows
+LEAST_GAP, MOST_GAP = 2.4, 8.0  # between rows
 NARROWEST_MM = 35.0  # no panel is drawn in less: a heading and a heddle of a few spaces find no room there
 
 

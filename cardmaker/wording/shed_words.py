@@ -216,4 +216,4 @@ def next_sheds(loom: Loom) -> str:
 
 
 def face_scale(scale: float) -> str:
-    return f"{decimal(Fraction(scale), 1)} times life size"
+    return f"{decimal(Fraction(scale), 1)} × life size"

@@ -15,14 +15,23 @@ def _looms(sheet: Sheet) -> Paragraph:
     """One paragraph that begins with its heading."""
     seen = f", {view_words.FROM_BEHIND}" if sheet.plan.view.from_behind else ""
     spans = [Span(f"{loom_words.LOOMS}{seen}.", Face.SERIF_SEMIBOLD)]
-    spans += [Span(note_words.note_sentence(note, sheet.units)) for note in sheet.plan.notes if note.about == "loom"]
     for other in sheet.plan.other_looms:
         spans += [Span(f"{other.title}:", Face.SANS_SEMIBOLD), Span(loom_words.on_other_loom(other))]
     return spans
 
 
+def _why(sheet: Sheet) -> Paragraph:
+    """Why the card is for the loom that it is for."""
+    return [Span(note_words.note_sentence(note, sheet.units)) for note in sheet.plan.notes if note.about == "loom"]
+
+
 def _parts(sheet: Sheet, width: float) -> list[Part]:
-    return [words_part(sheet, width, [_looms(sheet)], sheet.sizes.small, facts=("looms",))]
+    size = sheet.sizes.small
+    parts = [words_part(sheet, width, [_looms(sheet)], size, facts=("looms",))]
+    why = _why(sheet)
+    if why:
+        parts.append(words_part(sheet, width, [why], size, above=0.6, facts=("why this loom",), priority=16))
+    return parts
 
 
 LOOMS = Panel("looms", _parts, applies=lambda sheet: bool(sheet.plan.other_looms))

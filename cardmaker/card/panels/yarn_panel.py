@@ -32,9 +32,9 @@ LETTERS: Final = 11.5  # mm: where the table begins, after the swatch and the sn
 ALL: Final = "all"  # above the sum of warp and weft
 SNIP: Final = 1.7  # mm: the radius of a circle to knot a snip of the yarn through
 ABOVE_WORDS: Final = 2.4  # mm, where they stand below the table
-BESIDE: Final = 6.0  # mm from the table to words beside it
+BESIDE: Final = 5.0  # mm from the table to words beside it
 LEAST_BESIDE: Final = 38.0  # mm: words in less are better off below
-WIDEST_GAP: Final = 6.0  # mm between the columns of a table with words beside it
+WIDEST_GAP: Final = 4.0  # mm between the columns of a table with words beside it
 
 
 class _Setting(NamedTuple):
