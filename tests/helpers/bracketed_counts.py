@@ -11,12 +11,13 @@ from itertools import groupby, pairwise
 from typing import Any, Final, NamedTuple
 
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Path, Words
-from tests.helpers.card_faults import gap_mm, ink_box, leaves
+from tests.helpers.card_faults import gap_mm, ink_box, leaves, letters_box
 from tests.helpers.recount import lay_ends
+from tests.helpers.second_calculator import method_of
 
 HIGH_MM: Final = 26.0  # a row of counts with letters stands no higher over its brackets
 APART_MM: Final = 0.5  # what else is printed keeps this far from a count and from letters
-EDGE_MM: Final = 0.2  # half of a bracket's stroke, and a little: a figure may reach as far as its columns do
+ARM_MM: Final = 0.5  # from the edge of the columns to the arm of a bracket, at the most; of a narrow one a third of it
 FEWEST_IN_TURN, MOST_YARNS_IN_TURN = 4, 6
 IN_TURN: Final = " in turn"
 
@@ -66,14 +67,16 @@ def _rows(bars: Sequence[Box]) -> list[list[Box]]:
 
 def _over(bar: Box, words: Sequence[Words]) -> Words | None:
     """Of the words over the middle of a bar those that do not reach beyond it; else those whose middle is nearest."""
-    boxes = [(each, ink_box(each)) for each in words]
+    boxes = [(each, letters_box(each)) for each in words]
     found = [(each, box) for each, box in boxes if box.left <= bar.middle <= box.right]
     nearest = max(found, key=lambda pair: (_inside(pair[1], bar), -abs(pair[1].middle - bar.middle)), default=None)
     return nearest and nearest[0]
 
 
 def _inside(box: Box, bar: Box) -> bool:
-    return bar.left - EDGE_MM <= box.left and box.right <= bar.right + EDGE_MM
+    """Whether a figure is no wider than the columns that are bracketed."""
+    beside = min(ARM_MM, bar.width * 0.34 + 0.05)
+    return bar.left - beside <= box.left and box.right <= bar.right + beside
 
 
 # What is wrong with them
@@ -161,6 +164,14 @@ def hand_counts(pattern: dict[str, Any], *, left_hand: bool = False, behind: boo
         counts.append(HandCount(stop - start, tuple(dict.fromkeys(ends[start:stop]))))
         start = stop
     return counts
+
+
+def walk_counts(pattern: dict[str, Any], *, left_hand: bool = False, behind: bool = False) -> list[HandCount]:
+    """What is wound in one go: the stripes, or where bundles are wound all ends of one yarn."""
+    ends = lay_ends(pattern)[:: -1 if left_hand != behind else 1]
+    if method_of(ends) == "bundle":
+        return [HandCount(ends.count(yarn), (yarn,)) for yarn in dict.fromkeys(ends)]
+    return hand_counts(pattern, left_hand=left_hand, behind=behind)
 
 
 def _same(ends: Sequence[str], start: int) -> int:
