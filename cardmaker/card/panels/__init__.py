@@ -57,6 +57,7 @@ _HOMES: Final = {
     "visitor": "visitor_panels:VISITOR",
     "known": "visitor_panels:KNOWN",
     "trips": "winding_walk_panel:TRIPS",
+    "turns-left": "turns_left_panel:LEFT",
 }
 
 
@@ -67,7 +68,7 @@ READING_ORDER: Final = (
     "lengths", "pieces", "pieces-line", "trips", "room", "wound", "walk", "walk-in-totals", "ticks", "steps",
     "board", "first",
     "weave", "shuttle", "next", "face", "pickup", "weaving", "ribbon", "strip", "notch",
-    "yarn", "turns", "press", "notes", "student", "rescue", "new-end", "trouble", "looms",
+    "yarn", "turns", "turns-left", "press", "notes", "student", "rescue", "new-end", "trouble", "looms",
     "source", "history", "changes", "visitor-name", "visitor", "known",
     "results", "tag", "cautions", "foot",
 )  # fmt: skip

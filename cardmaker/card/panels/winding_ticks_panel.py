@@ -58,7 +58,7 @@ def _ticks(sheet: Sheet, width: float, above: float = 0.0) -> list[Part]:
 
 def _step(sheet: Sheet, width: float) -> Sequence[Part]:
     """As step 1, where the walk finds no room."""
-    return step_part(sheet, width, WIND), *_ticks(sheet, width), finish_part(sheet, width)
+    return step_part(sheet, width, WIND), *_ticks(sheet, width), finish_part(sheet, width, drawn=False)
 
 
 TICKS = Panel("ticks", _ticks)
