@@ -9,6 +9,7 @@ from typing import Final
 from cardmaker.model.plan import Method, Plan, Post
 from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.reckoning.winding.walk import Walk, walk_of
+from cardmaker.wording import length_words
 from cardmaker.wording.formatters import Units, long_way
 from cardmaker.wording.phrases import NO_BREAK, end_count, listed, plural
 from cardmaker.wording.stripe_words import stripe_in_words
