@@ -203,6 +203,11 @@ def heddle_alt_text(plan: Plan) -> str:
     )
 
 
+def threaded_beforehand(plan: Plan) -> str:
+    """Instead of the board, where a class has its looms threaded for it."""
+    return f"Threaded: end 1 in {first_place_seen(plan)}"
+
+
 def lens_alt_text(plan: Plan) -> str:
     """Of two places of the heddle drawn again, larger."""
     first = space_label(plan.placement.first_space, plan.loom)

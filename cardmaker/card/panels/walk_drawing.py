@@ -14,8 +14,8 @@ from cardmaker.card.rows_of_ends import TotalLabel, end_pitch, label_lines
 from cardmaker.card.sheet import Sheet
 from cardmaker.card.tick_boxes import BEFORE_WORDS, tick_side, tick_square
 from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, WHITE, Ink
+from cardmaker.layout.single_threads import thread_line
 from cardmaker.layout.stacking import HeightRange
-from cardmaker.layout.thread_line import thread_line
 from cardmaker.layout.type_setting import cap_height
 from cardmaker.model.marks import Box, Colour, Dot, Face, Line, Mark, Rectangle, Words
 from cardmaker.model.plan import Post

@@ -48,6 +48,7 @@ BETWEEN_BOARDS: Final = 2.6  # mm
 UNDER_BRACKETS: Final = 0.9  # mm from the brackets to the pencil mark or, of two boards, to the wood
 BETWEEN_ROWS: Final = 3.4  # mm
 MOST_ROWS: Final = 3
+Stripes = Sequence[Sequence[Segment]]  # row by row
 
 
 @record
@@ -98,14 +99,14 @@ def _unrest(picture: HeddlePicture) -> int:
     return max(row.brackets.upper + row.brackets.lower for row in picture.rows)
 
 
-def _stripes_in_rows(sheet: Sheet, count: int) -> Sequence[Sequence[Segment]] | None:
+def _stripes_in_rows(sheet: Sheet, count: int) -> Stripes | None:
     """The stripes in so many rows, broken between two where the rows are most even, none of them of one end; None
     where there are too few for that."""
     stripes = sheet.segments
-    best: tuple[int, Sequence[Sequence[Segment]]] | None = None
+    best: tuple[int, Stripes] | None = None
     for breaks in combinations(range(1, len(stripes)), count - 1):
         bounds = (0, *breaks, len(stripes))
-        rows: Sequence[Sequence[Segment]] = [stripes[start:stop] for start, stop in pairwise(bounds)]
+        rows: Stripes = [stripes[start:stop] for start, stop in pairwise(bounds)]
         spans = _spans(sheet, rows)
         widest = max(last - first for first, last in spans)
         is_fair = count == 1 or all(row[-1].last_end > row[0].first_end for row in rows)
