@@ -16,7 +16,9 @@ import pytest
 
 from cardmaker.card.composing import Composed, compose_card
 from cardmaker.jobs import loading, plan_making
+from cardmaker.model.card_layout import PanelPlace
 from cardmaker.model.marks import Dot, Group, Line, Mark, Path, Rectangle, Stamp
+from cardmaker.model.record_class import replace
 from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.reckoning.threading.mirror import plan_as_seen
@@ -374,9 +376,11 @@ def flat(marks: Iterable[Mark]) -> Iterator[Mark]:
 
 
 @cache
-def drawn(folder: File, pattern: str, loom: str, seat: Seat) -> tuple[Composed, str]:
-    """The record card as marks, and how its warp is wound."""
+def drawn(folder: File, pattern: str, loom: str, seat: Seat, *only: str) -> tuple[Composed, str]:
+    """The record card as marks, and how its warp is wound; with ``only`` some panels under its title."""
     layout = loading.load_layout(ROOT / "layouts" / "cards" / "record.yaml")
+    if only:
+        layout = replace(layout, rows=(layout.rows[0], *((PanelPlace(name, 12, 1, True),) for name in only)))
     bench = plan_making.load_plan_setup(str(loom_file(folder, loom)), None, in_full=False)
     plan = plan_making.plan_for(loading.load_pattern(pattern_file(folder, pattern)), bench)
     seen = Viewpoint(seat.hand == "left", seat.behind)

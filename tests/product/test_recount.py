@@ -196,7 +196,7 @@ def test_the_drawings_show_what_was_counted(pattern: str, loom: str, bench_of_ou
     for seat in SEATS:
         told = Told(seat, threading)
         composed, method = drawn(bench_of_our_own, pattern, loom, seat)
-        check_order(panel(composed, "order"), told, colours)
+        check_order(panel(drawn(bench_of_our_own, pattern, loom, seat, "order")[0], "order"), told, colours)
         check_board(panel(composed, "board"), told, colours)
         if walk := panel(composed, "walk"):  # where it found no room, totals to tick stand instead
             check_walk(walk, told, colours, method)
