@@ -29,7 +29,7 @@ SLOT: Final = 4.0  # mm
 BELOW_SLOTS: Final = 1.6  # mm of wood
 HANG: Final = 2.2  # mm that the ends hang below the board
 CHEEK: Final = 1.4  # mm beside the outermost space that is shown
-UNDER_CAPTION: Final = 1.3  # mm
+UNDER_CAPTION: Final = 1.7  # mm
 
 
 def lens_height(sheet: Sheet) -> float:
