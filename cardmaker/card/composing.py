@@ -70,7 +70,7 @@ def compose_card(
         areas[-1] = areas[-1].inset(left=column.width + BESIDE_RIBBON)
         ribbon = above_notch(column, notch)
         groups.append(_group("ribbon", ribbon, draw_ribbon(sheet, ribbon)))
-    sheet, fitted = _fitted(sheet, areas)
+    sheet, fitted = _fitted_or_told_why(sheet, areas)
     groups += [_panel_group(placed) for placed in fitted.placed]
     if notch:
         groups.append(notch_panel(sheet, notch))
@@ -115,6 +115,24 @@ def face_repeat(plan: Plan, hatches: Hatches | None = None) -> tuple[Box, tuple[
     box = Box(0.0, 0.0, float(plan.width.likely_mm), pick_height(plan) * len(repeat))
     marks = picks_drawn(Cloth(plan, card_inks(plan.pattern, hatches)), [pick.raised for pick in repeat], box)
     return box, tuple(marks), shed_words.sheds_alt_text(plan)
+
+
+def _fitted_or_told_why(sheet: Sheet, areas: Sequence[Box]) -> tuple[Sheet, Fitted]:
+    """The panels placed; where they are too many because one text is too long, that is what is refused."""
+    try:
+        return _fitted(sheet, areas)
+    except Refusal as refusal:
+        from cardmaker.card.longest_text import too_long_text
+
+        raise too_long_text(sheet, lambda shorter: _fits(shorter, areas)) or refusal from None
+
+
+def _fits(sheet: Sheet, areas: Sequence[Box]) -> bool:
+    try:
+        _fitted(sheet, areas)
+    except Refusal:
+        return False
+    return True
 
 
 def _fitted(sheet: Sheet, areas: Sequence[Box]) -> tuple[Sheet, Fitted]:

@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 _Part = TypeVar("_Part")
 HEADING_GAP: Final = 1.6  # from a heading's baseline to what it heads
 
+CROWDED: Final = 0.6  # of the least heights of pictures
+
 
 @record
 class CardOwner:
@@ -52,6 +54,11 @@ class Sheet:
     replaces: Replaced | None = None  # the version that this card takes the place of
     owner: CardOwner = NO_OWNER
     picture_share: float = 1.0  # what is left of the least heights of pictures on a crowded card
+
+    @property
+    def is_crowded(self) -> bool:
+        """Whether so little is left of the heights of pictures that panels take their closest form."""
+        return self.picture_share < CROWDED
 
     @property
     def brief(self) -> bool:

@@ -9,7 +9,7 @@ from cardmaker.model.plan import Plan
 from cardmaker.model.viewpoint import FROM_SEAT
 from cardmaker.reckoning.stripes.segments import Segment, hand_counted
 from cardmaker.reckoning.stripes.stripe_counts import runs
-from cardmaker.wording.phrases import capitalised, end_count, listed
+from cardmaker.wording.phrases import NO_BREAK, capitalised, end_count, listed
 from cardmaker.wording.view_words import edge_of_end_1, seen_from
 
 ORDER: Final = "The order"
@@ -109,4 +109,4 @@ def weft_in_brief(plan: Plan) -> str:
 
 def legend(plan: Plan) -> str:
     """What the letters stand for, where no table tells."""
-    return f"{', '.join(f'{colour.letters} {colour.yarn}' for colour in plan.colours)}."
+    return f"{', '.join(f'{colour.letters}{NO_BREAK}{colour.yarn}' for colour in plan.colours)}."

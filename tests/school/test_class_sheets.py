@@ -118,7 +118,9 @@ def test_every_kit_has_a_tag() -> None:
     assert text.count("31 ends · 3 yd (2.74 m)") == 4
     assert text.count("Small box · first space L6, a hole") == 6
     assert text.count("Small box · first space R6, a hole") == 1
-    assert text.count("Bu blue 4, Wh white 9. All linen 20/2.") == 7
+    assert text.count("Bu blue 4 Wh white 9") == 7
+    assert text.count("All linen 20/2.") == 11
+    assert text.count("Bu 2 Wh 9 Bu 2") == 7  # on the stripes
     assert text.count("A Yard by Supper · Saturday, 21 November") == 11
 
 

@@ -50,6 +50,6 @@ def test_where_nothing_is_guessed_no_guess_is_told_beside_how_sure_it_is() -> No
     assert rows(None)[GUESS] == "where it comes from. No source recorded."
 
 
-def test_what_underlines_mean_is_told_where_there_are_any() -> None:
+def test_the_bar_under_a_box_is_told_where_there_is_one() -> None:
     assert tick_box_note(True) == "underlined: at the far post"
     assert tick_box_note(False) == "all of them at home"

@@ -8,7 +8,7 @@ from typing import Final
 
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HAIRLINE, HEAVY, OUTLINE, RULE, SOFT, WHITE
-from cardmaker.layout.thread_line import thread_line
+from cardmaker.layout.single_threads import thread_line
 from cardmaker.layout.type_setting import cap_height
 from cardmaker.model.loom import Loom, Space
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Path, Rectangle, Step, Words

@@ -49,7 +49,6 @@ BETWEEN_BOARDS: Final = 2.6  # mm
 UNDER_BRACKETS: Final = 0.9  # mm from the brackets to the pencil mark or, of two boards, to the wood
 BETWEEN_ROWS: Final = 3.4  # mm
 MOST_ROWS: Final = 3
-CROWDED: Final = 0.6  # of the least heights of pictures
 Stripes = Sequence[Sequence[Segment]]  # row by row
 
 
@@ -86,15 +85,10 @@ def heddle_picture(sheet: Sheet, width: float) -> HeddlePicture | None:
         picture = _picture(sheet, stripes, width)
         if picture.pitch < NARROWEST_PITCH:
             continue
-        if _is_calm(picture) or is_crowded(sheet):
+        if _is_calm(picture) or sheet.is_crowded:
             return picture
         pictures.append(picture)
     return min(pictures, key=_unrest, default=None)
-
-
-def is_crowded(sheet: Sheet) -> bool:
-    """Whether so little is left of the heights of pictures that the board must do with one row, drawn once."""
-    return sheet.picture_share < CROWDED
 
 
 def _is_calm(picture: HeddlePicture) -> bool:

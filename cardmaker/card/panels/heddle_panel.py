@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
-from cardmaker.card.panels.heddle_boards import HeddlePicture, draw_heddle, heddle_heights, heddle_picture, is_crowded
+from cardmaker.card.panels.heddle_boards import HeddlePicture, draw_heddle, heddle_heights, heddle_picture
 from cardmaker.card.panels.heddle_lens import draw_lens, lens_height
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import aside_fits, picture_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
-from cardmaker.card.tick_boxes import TickBox, tick_boxes_part
+from cardmaker.card.tick_boxes import TickBox, tick_boxes_height, tick_boxes_part
 from cardmaker.layout.ink import ACCENT, BLACK, SOFT
 from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Span, cap_height, fitting_size, text_height
@@ -83,7 +83,7 @@ def _picture_parts(sheet: Sheet, picture: HeddlePicture | None, width: float) ->
     if picture and picture.in_bands:
         lens = exactly(lens_height(sheet))
         alt = heddle_words.lens_alt_text(sheet.plan)
-        priority = LENS if is_crowded(sheet) else 0
+        priority = LENS if sheet.is_crowded else 0
         parts.append(picture_part("lens", lens, lambda box: draw_lens(sheet, box), alt, above=1.2, priority=priority))
     return parts
 
@@ -153,8 +153,12 @@ def _middle(plan: Plan) -> Paragraph:
 
 def _first_parts(sheet: Sheet, width: float) -> Sequence[Part]:
     """The first space as large as a count, what it counts from, and the boxes to tick."""
-    checks = [TickBox(text, face=Face.SANS) for text in heddle_words.closing_pairs(sheet.plan)]
     size = sheet.sizes.body
+    pairs, singles = (
+        [TickBox(text, face=Face.SANS) for text in say(sheet.plan)]
+        for say in (heddle_words.closing_pairs, heddle_words.closing_checks)
+    )
+    checks = min(pairs, singles, key=lambda boxes: tick_boxes_height(sheet, boxes, size, width))
     lead = f"{heddle_words.WHEN_DONE}: "
     return [
         _first_space_part(sheet, width),

@@ -14,8 +14,8 @@ from cardmaker.card.rows_of_ends import TotalLabel, end_pitch, label_lines
 from cardmaker.card.sheet import Sheet
 from cardmaker.card.tick_boxes import BEFORE_WORDS, tick_side, tick_square
 from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, WHITE, Ink
+from cardmaker.layout.single_threads import thread_line
 from cardmaker.layout.stacking import HeightRange
-from cardmaker.layout.thread_line import thread_line
 from cardmaker.layout.type_setting import cap_height
 from cardmaker.model.marks import Box, Colour, Dot, Face, Line, Mark, Rectangle, Words
 from cardmaker.model.plan import Post
@@ -35,7 +35,8 @@ OUTSIDE_POST: Final = 1.2  # mm from a post to the box to tick beyond it
 BETWEEN_LINES: Final = 1.2  # mm from one line of boxes to the next
 BESIDE_TOTAL: Final = 1.0  # mm from a total to the next box
 UNDER_BRACKETS: Final = 1.0  # mm
-MOST_LINES: Final = 2  # of boxes to tick outside one post
+MOST_LINES, MOST_LINES_CROWDED = 2, 1  # of boxes to tick outside one post
+CROWDED: Final = 0.8  # the share of pictures' heights below which a card is crowded
 START_DOT, BALL_DOT = 1.3, 1.25  # radii
 MOST_ROWS, MOST_ROWS_BRIEF = 2, 1  # before long stripes are drawn with a break
 BREAK_DOT, BREAK_STEP = 0.45, 1.4  # radius, and from dot to dot
@@ -152,7 +153,8 @@ def _ticks(
     """The boxes to tick of every row; at tens and the last only, where those at all changes need too many lines."""
     ticks = [_row_ticks(sheet, walk, walk.totals, row, grid, free) for row in rows]
     stays = sheet.plan.winding.method == "bundle" or grid.columns.is_broken  # a ten may be among what is left out
-    if stays or all(tick.line < MOST_LINES for row in ticks for tick in row):
+    most = MOST_LINES if sheet.picture_share > CROWDED else MOST_LINES_CROWDED
+    if stays or all(tick.line < most for row in ticks for tick in row):
         return ticks, False
     return [_row_ticks(sheet, walk, walk.tens, row, grid, free) for row in rows], True
 
