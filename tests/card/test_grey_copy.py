@@ -178,7 +178,9 @@ def test_a_worn_copier_leaves_counts_and_letters(pattern: str) -> None:
 @each_pattern
 def test_the_total_is_still_told_from_all_others(pattern: str) -> None:
     total = TITLES[pattern][1]
-    words = next(words for words in level_words(panel(pattern, "title")) if words.text == f"{total}\N{NO-BREAK SPACE}ends")
+    words = next(
+        words for words in level_words(panel(pattern, "title")) if words.text == f"{total}\N{NO-BREAK SPACE}ends"
+    )
     choices = [f"{number} ends" for number in range(total // 10 * 10, total // 10 * 10 + 10)]  # of one width
     assert looked_up(copy_of_a_copy(pattern), words, choices) == f"{total} ends"
 
@@ -230,7 +232,9 @@ def test_every_stripe_is_read(pattern: str) -> None:
 
 
 def test_the_reading_model_reads_what_is_there() -> None:
-    words = next(words for words in level_words(panel("three-paths", "title")) if words.text == "31\N{NO-BREAK SPACE}ends")
+    words = next(
+        words for words in level_words(panel("three-paths", "title")) if words.text == "31\N{NO-BREAK SPACE}ends"
+    )
     assert read(copy_of_a_copy("fair-day"), words) != "31 ends"
 
 
