@@ -16,8 +16,7 @@ from cardmaker.wording.view_words import nearer_heddle, seen_from
 WHEN_DONE: Final = "When done"
 BACK: Final = "back"
 FRONT: Final = "front"
-FIRST_ENLARGED: Final = "the first spaces, enlarged"
-MARK_ENLARGED: Final = "at the mark, enlarged"
+ENLARGED: Final = "enlarged"
 
 
 def count_out(loom: Loom, placement: Placement) -> str:

@@ -16,7 +16,6 @@ from cardmaker.model.record_class import record
 from cardmaker.wording import heddle_words
 
 COMMON_PRINT: Final = 11.0  # points, the smallest type up to which drawings have one size
-BELOW_OPENINGS: Final = 2.2  # mm of wood
 NARROWEST_THREAD_PITCH: Final = 1.2  # mm from space to space: where they lie closer, ends are bands of colour
 APART: Final = 0.22  # mm from the dark edge of one end to that of the next
 HANG: Final = 3.4  # mm that the ends hang below the board
@@ -43,6 +42,7 @@ class HeddleBoard:
     left: float  # of the first of its spaces
     pitch: float
     header: float  # wood above the openings
+    footer: float  # and below them
     first: int
     last: int
     scale: float  # of what does not follow from the pitch: large print has larger drawings
@@ -71,7 +71,7 @@ class HeddleBoard:
 
     @property
     def slot_bottom(self) -> float:
-        return self.wood.bottom - BELOW_OPENINGS
+        return self.wood.bottom - self.footer
 
     @property
     def eye(self) -> float:
