@@ -84,7 +84,6 @@ FACTS: Final = {
     "new": "what is new here",
     "how sure": "how sure the count is",
     "question": "a question for a visitor",
-    "tag": "the kit tag",
     "rescue in brief": "a new end in place of a broken one",
 }
 
