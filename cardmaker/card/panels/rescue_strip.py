@@ -57,7 +57,9 @@ def end_strip(sheet: Sheet, width: float) -> EndStrip:
     each = ceil(len(ends) / rows)
     pitch = min(WIDEST_CELL, usable / each)
     lines = max(line for row in _rows(ends, each) for _, _, line in _letters(sheet, row, pitch)) + 1
-    return EndStrip(each, pitch, names, overhang, lines, lines * _line(sheet) + 3 * _line(sheet) + CELL + STEP + 1.4, rows)
+    return EndStrip(
+        each, pitch, names, overhang, lines, lines * _line(sheet) + 3 * _line(sheet) + CELL + STEP + 1.4, rows
+    )
 
 
 def _least_pitch(sheet: Sheet, ends: Sequence[EndPlace]) -> float:
