@@ -115,7 +115,7 @@ def test_the_card_is_heard_in_the_order_of_the_hands(left_hand: bool) -> None:
 
 
 def test_a_wide_warp_of_many_stripes_is_not_refused() -> None:
-    """119 ends: the beam and its table stay; where not all ends find room it says what to do, and the command says so."""
+    """119 ends: the beam and its table stay; where not all ends find room it says what to do, and it is told."""
     colours = ("white", "blue", "red", "green")
     plan = plan_of_warp(*[(1 + at % 3, colours[at % 4]) for at in range(59)], (2, "white"))
     made = card(plan)
