@@ -103,6 +103,8 @@ def missing(card: Composed, of: CardLayout, wanted: Plan) -> set[str]:
     found = missing_essentials(card, of)
     if not any(note.kind != "caution" and note.about not in ("loom", "shift") for note in wanted.notes):
         found -= {"notes"}
+    if not wanted.lengths.pieces_come:
+        found -= {"pieces"}
     return found | {group.name for group in panels(card) if not any(leaves(group.marks))}
 
 
