@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from contextlib import suppress
 from typing import TYPE_CHECKING, Final, TypeGuard
 
 from cardmaker.card.facts import FACTS
@@ -153,9 +154,10 @@ def _fitted(sheet: Sheet, areas: Sequence[Box]) -> tuple[Sheet, Fitted]:
                 continue
             if factor > A_LITTLE and fitted.left_out:
                 closer = _tightened(sheet, A_LITTLE)
-                other = _fit_all(closer, halves, areas, A_LITTLE)
-                if len(other.left_out) < len(fitted.left_out):
-                    return closer, other
+                with suppress(DoesNotFit):  # a name may break into more lines in smaller type, of which it allows more
+                    other = _fit_all(closer, halves, areas, A_LITTLE)
+                    if len(other.left_out) < len(fitted.left_out):
+                        return closer, other
             if fitted.placed or not fitted.left_out:
                 return trial, fitted
             needed = "has room for none of its panels"

@@ -173,9 +173,3 @@ def margin_heading(sheet: Sheet, box: Box, heading: str) -> Group:
     size, cap = sheet.sizes.heading, cap_height(sheet.sizes.heading)
     words = Words(box.left, box.top + cap, heading, Face.SERIF_SEMIBOLD, size)
     return words_group("heading", Box(box.left, box.top, box.width, cap), words)
-
-
-def margin_column(sheet: Sheet, heading: str, *names: str) -> float:
-    """The width of a margin column that holds a heading and the names of what stands beside it."""
-    wide = max((sheet.wide(name, Face.SANS_SEMIBOLD, sheet.sizes.body) for name in names), default=0.0)
-    return max(sheet.wide(heading, Face.SERIF_SEMIBOLD, sheet.sizes.heading) + 2.0, wide + 4.0, 19.0)

@@ -20,6 +20,7 @@ from cardmaker.school.handout_sheets import WHOLE, Size
 from cardmaker.school.teacher_sheet import running_head, small_paragraph
 from cardmaker.wording.formatters import Units, metres_up, yards_up
 
+SUMS: Final = 4  # columns of a yarn and what is needed of it
 LONGEST_FIGURE: Final = 14  # letters of a price that is set on one line
 
 
@@ -81,7 +82,7 @@ def _packages(purchases: Sequence[Purchase], units: Units) -> Table:
     first, second = _lengths(units)
     longest = max((len(each.packages.package.price) for each in purchases if each.packages), default=0)
     prices: Literal["left", "right"] = "left" if longest > LONGEST_FIGURE else "right"
-    columns = (
+    columns: tuple[Column, ...] = (
         Column("yarn", strong=True),
         Column(first, "right"),
         Column(second, "right", spare=3),
@@ -96,6 +97,8 @@ def _packages(purchases: Sequence[Purchase], units: Units) -> Table:
         Row((_name(each, purchases), *_figures(each.total, units), *_bought(each.packages, units)))
         for each in purchases
     ]
+    if not any(each.packages for each in purchases):  # a remark tells why there is nothing to say of them
+        columns, rows = columns[:SUMS], [Row(row.cells[:SUMS]) for row in rows]
     sums = totals(costs(purchases))
     rows += [Row((class_words.TOTAL, "", "", "", "", "", "", "", str(money)), strong=True) for money in sums]
     return Table("what to buy", columns, tuple(rows), ticks=True)

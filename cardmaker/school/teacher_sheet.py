@@ -109,7 +109,8 @@ def _time(plan: ClassPlan, leaf: Leaf, units: Units) -> list[Block]:
     if timed:
         bars = [Bar(class_words.time_steps(each, time), class_words.STEPS, time.steps) for each, time in timed]
         pace = small_paragraph(f"{class_words.STEPS_KEY} {class_words.PACE_IS_OF_LOOM}", small=True)
-        blocks = [KeepTogether((*blocks, time_bars(bars, int(session), length, leaf), pace))]
+        first, *others = time_bars(bars, int(session), length, leaf)
+        blocks = [KeepTogether((*blocks, first, *others[:1])), *others[1:-1], KeepTogether((*others[1:][-1:], pace))]
     blocks += [
         small_paragraph(class_words.session_sentence(time, _followers(plan, each), units), mark=True)
         for each, time in timed

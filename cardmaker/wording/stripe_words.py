@@ -31,6 +31,12 @@ def begins_at(plan: Plan, *, brief: bool = False) -> str:
     return f"{capitalised(f'{hand}{seen_from(plan.loom, brief=True)}')}: begin at {edge_of_end_1(view)}."
 
 
+def begin_in_short(plan: Plan) -> str:
+    """The same in a few words within a line: ``from the right``; nothing where it is the usual edge."""
+    begins = begins_at(plan, brief=True).rstrip(":")
+    return f"{begins[:1].lower()}{begins[1:]}"
+
+
 def in_turn(names: str) -> str:
     return f"{names} {IN_TURN}"
 

@@ -17,7 +17,7 @@ from tests.helpers.second_calculator import method_of
 
 HIGH_MM: Final = 26.0  # a row of counts with letters stands no higher over its brackets
 APART_MM: Final = 0.5  # what else is printed keeps this far from a count and from letters
-ARM_MM: Final = 0.5  # from the edge of the columns to the arm of a bracket, at the most; of a narrow one a third of it
+EDGE_MM: Final = 0.2  # half of a bracket's stroke, and a little
 FEWEST_IN_TURN, MOST_YARNS_IN_TURN = 4, 6
 IN_TURN: Final = " in turn"
 
@@ -74,9 +74,8 @@ def _over(bar: Box, words: Sequence[Words]) -> Words | None:
 
 
 def _inside(box: Box, bar: Box) -> bool:
-    """Whether a figure is no wider than the columns that are bracketed."""
-    beside = min(ARM_MM, bar.width * 0.34 + 0.05)
-    return bar.left - beside <= box.left and box.right <= bar.right + beside
+    """Whether a figure is no wider than its bracket."""
+    return bar.left - EDGE_MM <= box.left and box.right <= bar.right + EDGE_MM
 
 
 # What is wrong with them

@@ -15,7 +15,8 @@ from cardmaker.jobs import class_making, loading
 from cardmaker.layout.ink import HAIRLINE
 from cardmaker.layout.pages.leaf import SHEET_SIZES, Leaf
 from cardmaker.layout.yarn_inks import card_inks, settled_hatches
-from cardmaker.model.marks import Box, Group, Line, Page, Rectangle, Words
+from cardmaker.model.marks import Box, Group, Line, Mark, Page, Rectangle, Words
+from cardmaker.model.pattern import LONGEST_CODE, LONGEST_TITLE
 from cardmaker.school.handout_sheets import WHOLE, Size
 from cardmaker.school.shopping_sheet import compose_shopping
 from cardmaker.school.tag_sheets import MARGIN, compose_tags
@@ -53,9 +54,11 @@ def written_class(folder: Path, length: int, *, in_one: bool, students: int = 3)
     """A class whose every text is so long, with a pattern and a loom of its own."""
     text, mark = line_of(length, in_one=in_one), line_of(min(length, LONGEST_MARK - 2), in_one=in_one)
     pattern = yaml.safe_load((ROOT / "patterns" / "two-rails.yaml").read_text("utf-8"))
-    pattern |= {"title": text, "code": mark, "version": mark, "date": mark}
+    pattern |= {"title": text[:LONGEST_TITLE].strip(), "code": mark[:LONGEST_CODE].strip()}
     pattern["notes"] = {"teacher": [text, text]}
-    loom = yaml.safe_load((ROOT / "layouts" / "looms" / "small-box.yaml").read_text("utf-8")) | {"title": text}
+    loom = yaml.safe_load((ROOT / "layouts" / "looms" / "small-box.yaml").read_text("utf-8")) | {
+        "title": text[:LONGEST_TITLE].strip()
+    }
     own = {
         "title": text,
         "teacher": text,
@@ -187,7 +190,29 @@ def test_there_is_a_box_to_tick_for_every_yarn_to_buy_and_none_for_the_total() -
     assert len(squares) == 3
 
 
+def test_nothing_stands_empty_where_no_package_is_known(empty_folder: Path) -> None:
+    path = empty_folder / "one.yaml"
+    path.write_text("title: One\nstudents:\n  - {name: Ansel, loom: small-box, pattern: wick}\n")
+    said = plain(texts(own_sheets(path, "letter")["shopping"]))
+    assert "left over" not in said
+    assert "Nothing tells how" in said
+    assert "left over" in plain(texts(sheets(SUPPER).pages["shopping"]))
+
+
 # The teacher's sheet
+
+
+def test_the_bars_of_many_patterns_begin_on_the_first_page(empty_folder: Path) -> None:
+    """They are parted between bars, so that half a page is not left empty for want of room for all of them."""
+    stems = ["grey-trap", "penned-ladder", "three-paths", "five-posts", "off-side", "wick", "half-and-half", "stair"]
+    stems += ["nine", "open-ladder", "pavement"]
+    path = empty_folder / "many.yaml"
+    lines = [f"  - {{name: S{number}, loom: broad-paddle, pattern: {stem}}}\n" for number, stem in enumerate(stems)]
+    path.write_text("title: Many\nsession: 2 h\nstudents:\n" + "".join(lines))
+    first, second, *_ = own_sheets(path, "letter")["teacher"]
+    assert "Does it fit?" in texts([first])
+    assert 2 <= plain(texts([first])).count("min in all") < len(stems)
+    assert plain(texts([first, second])).count("min in all") == len(stems)
 
 
 def test_what_to_watch_for_stands_together() -> None:
@@ -208,11 +233,13 @@ def test_every_step_of_every_bar_is_named(minutes: tuple[int, ...], session: int
     """Inside its step or below it, never on the end of the session, another name or the next label."""
     bars = [Bar("one", STEPS, minutes), Bar("two", STEPS, (0, 16, 40, 106))]
     on = leaf("letter")
-    picture = time_bars(bars, session, "session", on)
-    box = on.printable._replace(height=picture.height_mm)
-    marks = picture.draw(box)
-    page = Page(WHOLE["letter"].width_mm, WHOLE["letter"].height_mm, marks)
-    assert misplaced(page, box, SHEET_SIZES.smallest) == []
+    box = on.printable._replace(height=0.0)
+    marks: list[Mark] = []
+    for picture in time_bars(bars, session, "session", on):
+        box = box._replace(top=box.bottom, height=picture.height_mm)
+        marks += picture.draw(box)
+    page = Page(WHOLE["letter"].width_mm, WHOLE["letter"].height_mm, tuple(marks))
+    assert misplaced(page, on.printable._replace(height=box.bottom - on.printable.top), SHEET_SIZES.smallest) == []
     named = [mark.text for mark in marks if isinstance(mark, Words) and mark.text in STEPS]
     assert sorted(named) == sorted(name for bar in bars for name, of in zip(STEPS, bar.minutes, strict=True) if of)
     uprights = [mark for mark in marks if isinstance(mark, Line) and mark.x1 == mark.x2 and mark.width > HAIRLINE]
