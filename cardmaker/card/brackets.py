@@ -29,7 +29,7 @@ LEADER: Final = 0.9  # mm: too short to be read as a figure
 ABOVE_LEADER: Final = 0.4  # mm
 ABOVE_BRACKET: Final = 0.4  # mm from the letters' tails to the bracket
 BRACKET_DROP: Final = 1.3  # mm: the arms of a bracket
-ARM_INSET: Final = 0.45  # mm from the edge of a stripe's columns to the arm, so that two brackets do not join
+ARM_INSET: Final = 0.3  # mm from the edge of a stripe's columns to the arm, so that two brackets do not join
 
 
 class Bracket(NamedTuple):
@@ -49,8 +49,16 @@ class Bracket(NamedTuple):
         return (self.left + self.right) / 2
 
     @property
-    def width(self) -> float:
-        return self.right - self.left
+    def bar(self) -> tuple[float, float]:
+        """From where to where it is drawn: arms keep a little from the edge of the columns."""
+        inset = min(ARM_INSET, (self.right - self.left) * 0.1)
+        return self.left + self.begins * inset, self.right - self.ends * inset
+
+    @property
+    def inside(self) -> float:
+        """The width that it holds: figures may stand over its arms."""
+        start, stop = self.bar
+        return stop - start + OUTLINE
 
 
 def brackets_over(
@@ -149,8 +157,7 @@ def _bar(bracket: Bracket, left: float, y: float) -> Mark:
 
     Towards the row in which the stripe goes on it stays open.
     """
-    inset = min(ARM_INSET, bracket.width * 0.2)
-    start, stop = left + bracket.left + bracket.begins * inset, left + bracket.right - bracket.ends * inset
+    start, stop = (left + x for x in bracket.bar)
     foot = y + BRACKET_DROP
     steps: list[Step] = [("move", start, foot), ("line", start, y)] if bracket.begins else [("move", start, y)]
     steps.append(("line", stop, y))
@@ -204,7 +211,7 @@ def _all_inside(sheet: Sheet, brackets: Sequence[Bracket], size: float) -> bool:
 def _label(sheet: Sheet, bracket: Bracket, text: str, face: Face, size: float) -> _Label:
     """A label in the middle of its bracket, or outside where it is wider than that."""
     width = sheet.wide(text, face, size)
-    return _Label(bracket, text, face, size, width, bracket.middle, 0 if width <= bracket.width else 1)
+    return _Label(bracket, text, face, size, width, bracket.middle, 0 if width <= bracket.inside else 1)
 
 
 def _count(sheet: Sheet, bracket: Bracket, size: float) -> _Label:

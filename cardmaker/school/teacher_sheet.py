@@ -98,9 +98,11 @@ def _time(plan: ClassPlan, leaf: Leaf, units: Units) -> list[Block]:
     session = plan.school_class.session_minutes
     if session is None:
         return [KeepTogether((Heading(class_words.TIME), small_paragraph(class_words.NO_SESSION)))]
-    beforehand = plan.school_class.wound_beforehand
+    wound, threaded = plan.school_class.wound_beforehand, plan.school_class.threaded_beforehand
     times = [
-        (each, kit_time(each, session, wound_beforehand=beforehand)) for each in plan.plans if _followers(plan, each)
+        (each, kit_time(each, session, wound_beforehand=wound, threaded_beforehand=threaded))
+        for each in plan.plans
+        if _followers(plan, each)
     ]
     timed = [(each, time) for each, time in times if time is not None]
     length = duration(int(session))

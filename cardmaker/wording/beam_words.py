@@ -136,11 +136,28 @@ def still_to_come(lengths: Lengths) -> str:
     return TAPE_TO_COME
 
 
+def turns_left_head(lengths: Lengths) -> str:
+    """Before :func:`turns_left_in_a_line`."""
+    return f"{TURNS_LEFT.capitalize()}: {still_to_come(lengths)}."
+
+
+def turns_left_in_a_line(beam: WarpOnBeam, lengths: Lengths, units: Units, most: int) -> str:
+    """A few numbers of turns with what they still give, for a card that has no table."""
+    return " · ".join(f"{int(row.turns)}: {tape_to_come(row, lengths, units)}" for row in turns_left(beam, most))
+
+
 def tape_to_come(row: TapeLeft, lengths: Lengths, units: Units) -> str:
     """The tape, or the pieces, that so many turns still give."""
     if lengths.pieces_come:
         return pieces_to_come(row.pieces, lengths) or "none"
     return tape_at_least(row.tape_mm, units) if row.tape_mm >= LEAST_TAPE_MM else "none"
+
+
+def turns_left_in_brief(beam: WarpOnBeam, lengths: Lengths, units: Units) -> str:
+    """The last turns in a line: the fewest that still give tape, and the first that gives none."""
+    rows = turns_left(beam)[-2:]
+    told = [f"{int(row.turns)}: {tape_to_come(row, lengths, units)}" for row in rows]
+    return f"Turns left {'; '.join(told)}." if told else ""
 
 
 def roll_alt_text(beam: WarpOnBeam, loom: Loom, units: Units) -> str:

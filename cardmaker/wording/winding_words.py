@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from fractions import Fraction
 from typing import Final
 
 from cardmaker.model.plan import Method, Plan, Post
@@ -31,6 +32,7 @@ TICK_AT: Final[dict[Method, str]] = {
     "order": "tick at every change", "carry": "tick after every stripe", "bundle": "tick after every bundle",
 }  # fmt: skip
 BEFORE_LIFTING: Final = "Before lifting off"
+_BALLS: Final = "Each starts at home and waits where its last stroke ended; tie it off after its last end."
 _AT: Final = {Post.HOME: "at home", Post.FAR: "at the far post"}
 _TO: Final = {Post.HOME: "home", Post.FAR: "the far post"}
 
@@ -66,7 +68,7 @@ def lifting_checks(ends: int, colours: Sequence[tuple[int, str]], method: Method
     ]
 
 
-def tick_boxes(any_is_far: bool) -> str:
+def tick_box_note(any_is_far: bool) -> str:
     """What the boxes are for, and what sets those at the far post apart, if there are any."""
     return "underlined: at the far post" if any_is_far else "all of them at home"
 
@@ -82,10 +84,18 @@ def walk_asides(plan: Plan, *, in_tens: bool) -> list[str]:
 
 def trips_and_walking(plan: Plan, units: Units) -> str:
     """The length to wind, how many trips, and the walking that makes, with that to a ball that waits elsewhere."""
-    lengths = plan.lengths
+    walk = long_way(_walking_mm(plan), units)
+    return f"{length_words.wind(plan.lengths, units)}: {plural(plan.ends, 'trip')}, {walk} of walking."
+
+
+def walking_in_brief(plan: Plan, units: Units) -> str:
+    """The same walking, in the card's own units alone."""
+    return f"walk {long_way(_walking_mm(plan), units).partition(' (')[0]}"
+
+
+def _walking_mm(plan: Plan) -> Fraction:
     empty = walk_of(plan.runs, plan.winding.method).empty_walks
-    walk = long_way((plan.ends + empty) * lengths.wound_mm, units)
-    return f"{length_words.wind(lengths, units)}: {plural(plan.ends, 'trip')}, {walk} of walking."
+    return (plan.ends + empty) * plan.lengths.wound_mm
 
 
 def winding_alt_text(plan: Plan) -> str:
@@ -211,11 +221,15 @@ def trips(plan: Plan) -> str:
     )
 
 
-def trips_in_a_line(plan: Plan) -> list[str]:
-    """The same for one line of type, the fullest first."""
+def trips_in_a_line(plan: Plan, *, drawn: bool) -> list[str]:
+    """The same for one line of type, the fullest first; where balls are carried with the walks without a thread."""
     full = trips(plan)
+    empty = walk_of(plan.runs, "carry").empty_walks
+    if plan.winding.method == "carry" and empty:
+        full = full.replace(", one for every end", f", {plural(empty, 'empty walk')}{' (dotted)' if drawn else ''}")
     at_far = full.replace(_AT[Post.FAR], "at far")
-    return [full, at_far, at_far.replace("You finish", "Finish")]
+    brief = at_far.replace(" (dotted)", "")
+    return [full, at_far, brief, brief.replace("You finish", "Finish")]
 
 
 def _trips(plan: Plan) -> str:
@@ -228,8 +242,8 @@ def _trips(plan: Plan) -> str:
     return f"{end_count(winding.trips)} = {plural(winding.round_trips, 'round trip')}{single}"
 
 
-def method(plan: Plan, *, brief: bool = False, drawn: bool = False) -> str:
-    """The recommended way of winding, if not ``brief`` with the number that decided it; ``drawn`` under the walk."""
+def method(plan: Plan, *, drawn: bool = False) -> str:
+    """The recommended way of winding, with the number that decided it; ``drawn`` under the walk."""
     winding = plan.winding
     if winding.changes == 0:
         return "One colour: wind straight through, no joins."
@@ -237,9 +251,8 @@ def method(plan: Plan, *, brief: bool = False, drawn: bool = False) -> str:
     if winding.method == "order":
         return f"Wind in order, end 1 first: {joins}, {_joined_at(winding.joins, winding.far_changes)}."
     if winding.method == "carry":
-        return " ".join([_carry(plan, joins, brief=brief), *_empty_walks(plan, drawn=drawn)])
-    if brief:
-        return "Each has its own cross and its own pair of sticks; take the ends up in threading order."
+        carry = f"Carry {winding.balls} balls, one of each colour; wound in order it needs {joins}. {_BALLS}"
+        return " ".join([carry, *_empty_walks(plan, drawn=drawn)])
     return (
         f"Wind one colour at a time, {winding.bundles} bundles, each with its own cross and its own pair of sticks, "
         "and take the ends up in threading order: "
@@ -247,23 +260,18 @@ def method(plan: Plan, *, brief: bool = False, drawn: bool = False) -> str:
     )
 
 
-def _carry(plan: Plan, joins: str, *, brief: bool) -> str:
-    balls = plan.winding.balls
-    if brief:
-        return f"Carry {balls} balls, one a colour: each waits where its last stroke ended."
-    return (
-        f"Carry {balls} balls, one of each colour; wound in order it needs {joins}. "
-        "Each starts at home and waits where its last stroke ended; tie it off after its last end."
-    )
+def method_in_a_line(plan: Plan) -> list[str]:
+    """How balls are carried or bundles made, for one line of type under the walk, the fullest first."""
+    if plan.winding.method == "bundle":
+        return ["Each has its own cross and its own pair of sticks; take the ends up in threading order."]
+    balls = plural(plan.winding.balls, "ball")
+    return [f"Carry {balls}{each}: each waits where it stopped." for each in (", one a colour", "")]
 
 
 def _empty_walks(plan: Plan, *, drawn: bool) -> list[str]:
     empty = walk_of(plan.runs, "carry").empty_walks
-    if not empty:
-        return []
-    if drawn:
-        return [f"Dotted: {plural(empty, 'empty walk')}."]
-    return [f"{plural(empty, 'empty walk')} between {'makes' if empty == 1 else 'make'} no end."]
+    where = "(dotted)" if drawn else "between"
+    return [f"{plural(empty, 'empty walk')} {where} {'makes' if empty == 1 else 'make'} no end."] if empty else []
 
 
 def _joined_at(joins: int, far: int) -> str:

@@ -142,7 +142,7 @@ def test_brackets_do_not_join_their_neighbours() -> None:
     marks: list[Mark] = row_of(ends((3, 0), (1, 1), (3, 0)), 2.0).marks(0.0, 0.0)
     boxes = [box for mark in marks if isinstance(mark, Path) and (box := extent(mark))]
     assert len(boxes) == 3
-    assert all(second.left - first.right > 0.3 for first, second in pairwise(boxes))
+    assert all(second.left - first.right > 0.2 for first, second in pairwise(boxes))
 
 
 def test_a_stripe_over_two_rows_is_counted_once() -> None:

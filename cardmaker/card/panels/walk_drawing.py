@@ -14,8 +14,8 @@ from cardmaker.card.rows_of_ends import TotalLabel, end_pitch, label_lines
 from cardmaker.card.sheet import Sheet
 from cardmaker.card.tick_boxes import BEFORE_WORDS, tick_side, tick_square
 from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, WHITE, Ink
+from cardmaker.layout.single_threads import thread_line
 from cardmaker.layout.stacking import HeightRange
-from cardmaker.layout.thread_line import thread_line
 from cardmaker.layout.type_setting import cap_height
 from cardmaker.model.marks import Box, Colour, Dot, Face, Line, Mark, Rectangle, Words
 from cardmaker.model.plan import Post
@@ -25,6 +25,7 @@ from cardmaker.wording import winding_words
 
 LEAST_STROKE: Final = 1.35  # mm from stroke to stroke: nearer ones are not told apart
 WIDEST_STROKE: Final = 8.0
+NARROWEST: Final = 18.0  # mm for the strokes of a row: no stripe with a break is then wider than a row
 THICKEST, THICKNESS = 1.2, 0.34  # of a stroke, in mm and as a share of the way to the next
 BESIDE_POST: Final = 3.4  # mm from the names of the posts to the first stroke: the dot at home stands there
 PAST_LAST: Final = 1.2  # mm that the posts go on beyond the last stroke
@@ -35,7 +36,8 @@ OUTSIDE_POST: Final = 1.2  # mm from a post to the box to tick beyond it
 BETWEEN_LINES: Final = 1.2  # mm from one line of boxes to the next
 BESIDE_TOTAL: Final = 1.0  # mm from a total to the next box
 UNDER_BRACKETS: Final = 1.0  # mm
-MOST_LINES: Final = 2  # of boxes to tick outside one post
+MOST_LINES, MOST_LINES_CROWDED = 2, 1  # of boxes to tick outside one post
+CROWDED: Final = 0.8  # the share of pictures' heights below which a card is crowded
 START_DOT, BALL_DOT = 1.3, 1.25  # radii
 MOST_ROWS, MOST_ROWS_BRIEF = 2, 1  # before long stripes are drawn with a break
 BREAK_DOT, BREAK_STEP = 0.45, 1.4  # radius, and from dot to dot
@@ -125,7 +127,7 @@ def measured_walk(sheet: Sheet, width: float) -> WalkDrawing | None:
     walk = walk_of(sheet.plan.runs, sheet.plan.winding.method)
     names = _post_names_width(sheet) + BESIDE_POST
     free = width - names - PAST_LAST
-    if free < LEAST_STROKE:
+    if free < NARROWEST:
         return None
     columns, rows = columns_in_rows(walk, int(free / LEAST_STROKE), MOST_ROWS_BRIEF if sheet.brief else MOST_ROWS)
     grid = WalkGrid(columns, end_pitch(rows, free, WIDEST_STROKE))
@@ -152,7 +154,8 @@ def _ticks(
     """The boxes to tick of every row; at tens and the last only, where those at all changes need too many lines."""
     ticks = [_row_ticks(sheet, walk, walk.totals, row, grid, free) for row in rows]
     stays = sheet.plan.winding.method == "bundle" or grid.columns.is_broken  # a ten may be among what is left out
-    if stays or all(tick.line < MOST_LINES for row in ticks for tick in row):
+    most = MOST_LINES if sheet.picture_share > CROWDED else MOST_LINES_CROWDED
+    if stays or all(tick.line < most for row in ticks for tick in row):
         return ticks, False
     return [_row_ticks(sheet, walk, walk.tens, row, grid, free) for row in rows], True
 
