@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from contextlib import suppress
 from typing import TYPE_CHECKING, Final, TypeGuard
 
 from cardmaker.card.facts import FACTS
@@ -70,7 +71,7 @@ def compose_card(
         areas[-1] = areas[-1].inset(left=column.width + BESIDE_RIBBON)
         ribbon = above_notch(column, notch)
         groups.append(_group("ribbon", ribbon, draw_ribbon(sheet, ribbon)))
-    sheet, fitted = _fitted(sheet, areas)
+    sheet, fitted = _fitted_or_told_why(sheet, areas)
     groups += [_panel_group(placed) for placed in fitted.placed]
     if notch:
         groups.append(notch_panel(sheet, notch))
@@ -117,6 +118,24 @@ def face_repeat(plan: Plan, hatches: Hatches | None = None) -> tuple[Box, tuple[
     return box, tuple(marks), shed_words.sheds_alt_text(plan)
 
 
+def _fitted_or_told_why(sheet: Sheet, areas: Sequence[Box]) -> tuple[Sheet, Fitted]:
+    """The panels placed; where they are too many because one text is too long, that is what is refused."""
+    try:
+        return _fitted(sheet, areas)
+    except Refusal as refusal:
+        from cardmaker.card.longest_text import too_long_text
+
+        raise too_long_text(sheet, lambda shorter: _fits(shorter, areas)) or refusal from None
+
+
+def _fits(sheet: Sheet, areas: Sequence[Box]) -> bool:
+    try:
+        _fitted(sheet, areas)
+    except Refusal:
+        return False
+    return True
+
+
 def _fitted(sheet: Sheet, areas: Sequence[Box]) -> tuple[Sheet, Fitted]:
     """The panels placed, in type as large as the page allows; then with simpler panels instead of the large ones.
 
@@ -135,9 +154,10 @@ def _fitted(sheet: Sheet, areas: Sequence[Box]) -> tuple[Sheet, Fitted]:
                 continue
             if factor > A_LITTLE and fitted.left_out:
                 closer = _tightened(sheet, A_LITTLE)
-                other = _fit_all(closer, halves, areas, A_LITTLE)
-                if len(other.left_out) < len(fitted.left_out):
-                    return closer, other
+                with suppress(DoesNotFit):  # a name may break into more lines in smaller type, of which it allows more
+                    other = _fit_all(closer, halves, areas, A_LITTLE)
+                    if len(other.left_out) < len(fitted.left_out):
+                        return closer, other
             if fitted.placed or not fitted.left_out:
                 return trial, fitted
             needed = "has room for none of its panels"

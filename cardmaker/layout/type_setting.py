@@ -212,7 +212,7 @@ def cut(text: str, face: Face, size: float, width: float, ruler: Ruler) -> str:
 def fitting_size(text: str, face: Face, size: float, width: float, ruler: Ruler, smallest: float) -> float:
     """The size, from ``size`` down to ``smallest`` in half points, at which the text fits the width."""
     while size > smallest and ruler.width_mm(text, face, size) > width:
-        size -= 0.5
+        size = max(smallest, size - 0.5)
     return size
 
 

@@ -29,7 +29,7 @@ from cardmaker.model.problems import Places, Problem, ProblemsFound
 from cardmaker.model.record_class import record
 from cardmaker.reading import limits
 from cardmaker.reading.fields import FieldReader, top_reader
-from cardmaker.reading.schema_check import quoted, too_long
+from cardmaker.reading.schema_check import overlong_text, quoted
 from cardmaker.reading.source_text import invisible_sign, sign_in_words
 from cardmaker.reading.stripe_lines import stripe_sentence, warp_items_of
 
@@ -151,7 +151,7 @@ def _check_yarn(name: str, part: FieldReader) -> None:
             None, f"the name {quoted(name)} holds a sign that cannot be seen: {sign_in_words(sign)}.", "Delete it."
         )
     if len(name) > LONGEST_YARN_NAME:
-        message, remedy = too_long(name, LONGEST_YARN_NAME)
+        message, remedy = overlong_text(name, LONGEST_YARN_NAME)
         part.report(None, f"the name {message}", remedy)
     given = [key for key in _THICKNESS if key in part.values or part.is_wrong(key)]
     if not given:

@@ -174,7 +174,7 @@ def _sentence(validator: str, value: Any, schema: Schema) -> Sentence:
     if validator in ("maxItems", "maxProperties"):
         return f"there are {len(value):,} in here, too many.", f"Write {schema[validator]:,} at most."
     if validator == "maxLength":
-        return too_long(value, schema[validator])
+        return overlong_text(value, schema[validator])
     if validator == "type" and schema["type"] in ("integer", "number") and isinstance(value, str):
         return _not_a_number(value, schema)
     if validator == "type" and schema["type"] in ("integer", "number"):
@@ -183,7 +183,7 @@ def _sentence(validator: str, value: Any, schema: Schema) -> Sentence:
     return f"{stated} is not {schema.get('title', _KINDS[schema.get('type', 'string')])}.", _remedy(schema)
 
 
-def too_long(value: str, most: int) -> Sentence:
+def overlong_text(value: str, most: int) -> Sentence:
     """What is said of a text that is longer than its place; ``most`` signs are the most."""
     why = ", which is what a small card has room for" if most <= _MOST_OF_A_NAME else ""
     return f"{quoted(value)} is {len(value):,} signs long.", f"Write {most:,} at most{why}."
