@@ -136,16 +136,6 @@ def still_to_come(lengths: Lengths) -> str:
     return TAPE_TO_COME
 
 
-def turns_left_head(lengths: Lengths) -> str:
-    """Before :func:`turns_left_in_a_line`."""
-    return f"{TURNS_LEFT.capitalize()}: {still_to_come(lengths)}."
-
-
-def turns_left_in_a_line(beam: WarpOnBeam, lengths: Lengths, units: Units, most: int) -> str:
-    """A few numbers of turns with what they still give, for a card that has no table."""
-    return " · ".join(f"{int(row.turns)}: {tape_to_come(row, lengths, units)}" for row in turns_left(beam, most))
-
-
 def tape_to_come(row: TapeLeft, lengths: Lengths, units: Units) -> str:
     """The tape, or the pieces, that so many turns still give."""
     if lengths.pieces_come:
@@ -154,9 +144,13 @@ def tape_to_come(row: TapeLeft, lengths: Lengths, units: Units) -> str:
 
 
 def turns_left_in_brief(beam: WarpOnBeam, lengths: Lengths, units: Units) -> str:
-    """The last turns in a line: the fewest that still give tape, and the first that gives none."""
-    rows = turns_left(beam)[-2:]
-    told = [f"{int(row.turns)}: {tape_to_come(row, lengths, units)}" for row in rows]
+    """The last turns in a line, in the card's own units: the fewest that still give tape, and the first that gives
+    none."""
+    told = []
+    for row in turns_left(beam)[-2:]:
+        comes = tape_to_come(row, lengths, units)
+        comes = comes if lengths.pieces_come else comes.partition(" (")[0]
+        told.append(f"{int(row.turns)}: {comes if comes == 'none' else f'at least {comes}'}")
     return f"Turns left {'; '.join(told)}." if told else ""
 
 

@@ -24,6 +24,7 @@ from tests.helpers.recount_checks import (
     check_beam_and_shuttle,
     check_board,
     check_counts,
+    check_counts_over,
     check_face,
     check_lengths,
     check_order,
@@ -197,6 +198,7 @@ def test_the_drawings_show_what_was_counted(pattern: str, loom: str, bench_of_ou
         told = Told(seat, threading)
         composed, method = drawn(bench_of_our_own, pattern, loom, seat)
         check_order(panel(drawn(bench_of_our_own, pattern, loom, seat, "order")[0], "order"), told, colours)
+        check_counts_over(panel(composed, "board"), told)
         check_board(panel(composed, "board"), told, colours)
         if walk := panel(composed, "walk"):  # where it found no room, totals to tick stand instead
             check_walk(walk, told, colours, method)
