@@ -203,7 +203,7 @@ def test_the_drawings_show_what_was_counted(pattern: str, loom: str, bench_of_ou
         if walk := panel(composed, "walk"):  # where it found no room, totals to tick stand instead
             check_walk(walk, told, colours, method)
         else:
-            assert panel(composed, "ticks")
+            assert panel(composed, "walk-in-totals")
         check_face(panel(composed, "face"), told, colours)
         tapes.append(panel(composed, "ribbon"))
     assert all(tape == tapes[0] for tape in tapes)  # the tape never changes with the hand
