@@ -95,7 +95,7 @@ ALWAYS_ON: Final = {
     "credit": "record", "sheds": "record",
     "trouble": "handout", "legend": "handout", "checks": "handout", "name line": "handout", "walk": "handout",
     "known": "visitor", "visitor": "visitor", "question": "visitor",
-    "turns left": "field", "trips": "field",
+    "trips": "field",
 }  # fmt: skip
 
 

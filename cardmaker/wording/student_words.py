@@ -19,7 +19,7 @@ def three_figures(plan: Plan, units: Units) -> list[tuple[str, str, str]]:
     warp, _, other = warp_length(plan.lengths.wind_mm, units).partition(" (")
     return [
         ("end" if plan.ends == 1 else "ends", str(plan.ends), ""),
-        ("warp to wind", warp, other.rstrip(")")),
+        ("warp to wind", warp, f"({other}"),
         (
             f"first space, {loom.title}, {seen_from(loom, brief=True)}",
             heddle_words.first_place(plan),

@@ -40,6 +40,8 @@ APPLIES: dict[str, Callable[[Plan], bool]] = {
     ),
     "pickup": lambda plan: plan.pickup is not None,
     "pieces": lambda plan: bool(plan.lengths.pieces),
+    "pieces on the loom": lambda plan: bool(plan.lengths.pieces_come),
+    "guide string": lambda plan: plan.pegs is not None,
     "room": lambda plan: plan.pegs is not None,
     "route": lambda plan: plan.pegs is not None,
     "student": lambda plan: bool(plan.pattern.notes.student),
