@@ -11,7 +11,7 @@ import pytest
 
 from cardmaker.card.panels.order_panel import ORDER
 from cardmaker.card.panels.winding_ticks_panel import TICKS, WALK_IN_TOTALS
-from cardmaker.card.panels.winding_walk_panel import TRIPS, WALK
+from cardmaker.card.panels.winding_walk_panel import WALK
 from cardmaker.card.sheet import Panel
 from cardmaker.layout.ink import ACCENT, BLACK
 from cardmaker.layout.stacking import draw_stack, stack_heights
@@ -313,11 +313,6 @@ def test_where_the_walk_finds_no_room_step_1_keeps_its_number_and_its_finish() -
     said = drawn(plan_of("three-paths", units="metric"), "handout", WALK_IN_TOTALS).text()
     assert said.startswith("1 Wind")
     assert "15 round trips and 1 single" in said
-
-
-def test_trips_are_told_in_a_line() -> None:
-    said = drawn(plan_of("three-paths", units="metric"), "field", TRIPS).text()
-    assert "31 trips, 8" in said
 
 
 # The order, where there is no board
