@@ -51,7 +51,7 @@ class Bracket(NamedTuple):
     @property
     def bar(self) -> tuple[float, float]:
         """From where to where it is drawn: arms keep a little from the edge of the columns."""
-        inset = min(ARM_INSET, (self.right - self.left) * 0.15)
+        inset = min(ARM_INSET, (self.right - self.left) * 0.1)
         return self.left + self.begins * inset, self.right - self.ends * inset
 
     @property

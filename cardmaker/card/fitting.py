@@ -82,7 +82,8 @@ def fit(
     sheet: Sheet, rows: Sequence[Sequence[PanelPlace]], panels: Mapping[str, Panel], box: Box, tight: float = 1.0
 ) -> Fitted:
     """The panels of ``rows`` in ``box``: all that are essential, then the others, most wanted first, as they find room;
-    then the optional parts of all these panels, likewise.
+    then the optional parts of all these panels, likewise. Parts with a priority below nought come before the panels
+    that may be left out.
 
     What does not apply is no loss. ``tight`` under 1 draws the rows closer together. Raises DoesNotFit.
     """
@@ -93,6 +94,7 @@ def fit(
     cells = setter.cells(kept)
     if _least(cells, gap) > box.height + 1e-6:
         raise DoesNotFit(_least(cells, gap), box.height)
+    cells = setter.with_first_parts(kept, gap)
     left_out: list[LeftOut] = []
     for place in sorted((place for place in applying if not place.essential), key=lambda place: place.priority):
         trial = setter.cells([*kept, place])
@@ -129,6 +131,7 @@ class _Setter:
     ) -> None:
         self._sheet, self._rows, self._panels, self._box = sheet, rows, panels, box
         self._parts_at: dict[tuple[str, float], tuple[Part, ...]] = {}
+        self._found: dict[str, frozenset[int]] = {}  # of a panel, the optional parts that come before other panels
 
     def cells(self, kept: Sequence[PanelPlace]) -> list[Row]:
         """The rows that hold any of ``kept``; where a neighbour is missing the others share its columns."""
@@ -138,6 +141,25 @@ class _Setter:
             for row, whole in zip(rows, self._rows, strict=True)
             if row
         ]
+
+    def with_first_parts(self, kept: Sequence[PanelPlace], gap: float) -> list[Row]:
+        """The rows of ``kept`` with as many of the parts that come before other panels as find room."""
+        cells = self.cells(kept)
+        first = [
+            (part.priority, cell.place.panel, at)
+            for row in cells
+            for cell in row
+            for at, part in enumerate(cell.parts)
+            if part.priority < 0
+        ]
+        for _, name, at in sorted(first):
+            before = self._found.get(name, frozenset())
+            self._found[name] = before | {at}
+            if _least(trial := self.cells(kept), gap) > self._box.height + 1e-6:
+                self._found[name] = before
+            else:
+                cells = trial
+        return cells
 
     def facts(self, place: PanelPlace, rows: Sequence[Row]) -> tuple[str, ...]:
         """All that a panel would tell."""
@@ -151,7 +173,8 @@ class _Setter:
         left = self._box.left
         for place in row:
             width = usable * place.columns / columns
-            cells.append(_Cell(place, self._panels[place.panel], left, width, self._parts(place.panel, width)))
+            panel, found = self._panels[place.panel], self._found.get(place.panel, frozenset())
+            cells.append(_Cell(place, panel, left, width, self._parts(place.panel, width), found))
             left += width + GUTTER
         return cells
 

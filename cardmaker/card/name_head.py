@@ -9,6 +9,7 @@ from cardmaker.layout.ink import HEAVY, POINT
 from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Headline, Span, cap_height, headline, leading, words_group, wrapped
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Words
+from cardmaker.model.record_class import replace
 from cardmaker.wording import title_words
 
 HOLE_ROOM: Final = 7.5  # mm that a name keeps clear of a corner that is punched
@@ -36,6 +37,13 @@ def sign_part(sheet: Sheet, width: float) -> Part:
     return Part(exactly(first + name.height_mm - cap_height(name.size) + tails), draw, facts=("title",))
 
 
+def title_part(sheet: Sheet, width: float, scale: float = 1.0) -> Part:
+    """The name alone, as a sign ``scale`` times as large as at the head of a card."""
+    sizes = replace(sheet.sizes, title=sheet.sizes.title * scale)
+    head = _Head(replace(sheet, sizes=sizes), width, numbered=False)
+    return Part(exactly(head.height), head.draw, facts=("title",))
+
+
 def rule_part(sheet: Sheet, *, above: float = ABOVE_RULE) -> Part:
     """The heavy rule under a head."""
     return Part(exactly(HEAVY), lambda box: [Line(box.left, box.top, box.right, box.top, HEAVY)], above)
@@ -60,10 +68,10 @@ def _number_width(sheet: Sheet, number: str) -> float:
 class _Head:
     """The name and the number, set once, measured and drawn from that."""
 
-    def __init__(self, sheet: Sheet, width: float) -> None:
+    def __init__(self, sheet: Sheet, width: float, *, numbered: bool = True) -> None:
         self._sheet = sheet
         self._width = width - (HOLE_ROOM if sheet.layout.punch == "corner" else 0.0)
-        shortest = card_number(sheet, 0.0)
+        shortest = card_number(sheet, 0.0) if numbered else ""
         room = self._width - BESIDE - _number_width(sheet, shortest)
         one_line = headline(sheet.plan.pattern.title, sheet.sizes.title, sheet.sizes.title, room, sheet.ruler)
         self._beside = bool(shortest) and len(one_line.lines) == 1
@@ -76,7 +84,7 @@ class _Head:
         )  # fmt: skip
         name_width = max(sheet.wide(line[0].text, Face.SERIF_SEMIBOLD, self._name.size) for line in self._name.lines)
         free = self._width - BESIDE - name_width if self._beside else self._width
-        self._number = card_number(sheet, free)
+        self._number = card_number(sheet, free) if numbered else ""
         self._number_lines = (
             [] if self._beside or not self._number
             else wrapped([Span(self._number, Face.SANS_SEMIBOLD)], sheet.sizes.body, self._width, sheet.ruler)

@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 _Part = TypeVar("_Part")
 HEADING_GAP: Final = 1.6  # from a heading's baseline to what it heads
 
+CROWDED: Final = 0.6  # of the least heights of pictures
+
 
 @record
 class CardOwner:
@@ -52,6 +54,11 @@ class Sheet:
     replaces: Replaced | None = None  # the version that this card takes the place of
     owner: CardOwner = NO_OWNER
     picture_share: float = 1.0  # what is left of the least heights of pictures on a crowded card
+
+    @property
+    def is_crowded(self) -> bool:
+        """Whether so little is left of the heights of pictures that panels take their closest form."""
+        return self.picture_share < CROWDED
 
     @property
     def brief(self) -> bool:
@@ -166,9 +173,3 @@ def margin_heading(sheet: Sheet, box: Box, heading: str) -> Group:
     size, cap = sheet.sizes.heading, cap_height(sheet.sizes.heading)
     words = Words(box.left, box.top + cap, heading, Face.SERIF_SEMIBOLD, size)
     return words_group("heading", Box(box.left, box.top, box.width, cap), words)
-
-
-def margin_column(sheet: Sheet, heading: str, *names: str) -> float:
-    """The width of a margin column that holds a heading and the names of what stands beside it."""
-    wide = max((sheet.wide(name, Face.SANS_SEMIBOLD, sheet.sizes.body) for name in names), default=0.0)
-    return max(sheet.wide(heading, Face.SERIF_SEMIBOLD, sheet.sizes.heading) + 2.0, wide + 4.0, 19.0)

@@ -23,6 +23,7 @@ ABOVE_LETTERS: Final = 1.3  # mm
 BELOW_LETTERS: Final = 0.5  # mm under their tails
 BETWEEN_ROWS: Final = 1.2  # mm
 BAND: Final = 2.2  # mm, of the yarns that are in turn
+CALM: Final = 0.7  # of the size of a count: what it shrinks to on a crowded card
 PLATE: Final = 0.5  # mm that the ground of a figure reaches beyond it: hatching keeps off
 
 
@@ -30,7 +31,7 @@ class _Figures(NamedTuple):
     """What is written in a cell, and how wide it must be."""
 
     segment: Segment
-    count: str
+    number: str
     letters: str
     least: float
 
@@ -62,7 +63,7 @@ def stripe_cells(sheet: Sheet, width: float) -> StripeCells:
     """The cells in as few rows as ``width`` mm allow, with counts as large as so many rows hold."""
     sizes = sheet.sizes
     fewest = len(_rows(sheet, sizes.body, width))
-    size = sizes.count
+    size = max(sizes.body, sizes.count * CALM) if sheet.is_crowded else sizes.count
     while size > sizes.body and len(_rows(sheet, size, width)) > fewest:
         size = max(sizes.body, size - 1)
     rows = _rows(sheet, size, width)
@@ -153,7 +154,7 @@ def _written(sheet: Sheet, cells: StripeCells, figures: _Figures, cell: Box, on:
     free = cell.height - band - tail_depth(letters) - BELOW_LETTERS - high
     first = cell.top + band + free * 0.5 + 0.2 + cap_height(count)
     words = [
-        Words(cell.middle, first, figures.count, Face.SANS_BOLD, count, on, "middle"),
+        Words(cell.middle, first, figures.number, Face.SANS_BOLD, count, on, "middle"),
         Words(cell.middle, cell.bottom - BELOW_LETTERS - tail_depth(letters), figures.letters, Face.SANS_SEMIBOLD,
               letters, on, "middle"),
     ]  # fmt: skip

@@ -8,7 +8,7 @@ from typing import Final, NamedTuple
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import BLACK, OUTLINE, WHITE
 from cardmaker.layout.stacking import Part, exactly
-from cardmaker.layout.type_setting import cap_height, leading, side_by_side, tail_depth, words_group
+from cardmaker.layout.type_setting import SetLine, Span, cap_height, leading, side_by_side, tail_depth, words_group
 from cardmaker.model.marks import Box, Colour, Face, Mark, Rectangle, Words
 
 BETWEEN_BOXES: Final = 4.4  # mm from one box with its words to the next
@@ -49,8 +49,10 @@ def tick_box_width(sheet: Sheet, box: TickBox, size: float) -> float:
 
 def tick_boxes_height(sheet: Sheet, boxes: Sequence[TickBox], size: float, width: float) -> float:
     """How high the rows are in ``width`` mm; nothing for no boxes."""
-    rows = len(_rows(sheet, boxes, size, width))
-    return (rows - 1) * _row_step(size) + tick_side(size) + _below(boxes, size) if boxes else 0.0
+    rows = _rows(sheet, boxes, size, width) if boxes else []
+    lines = sum(max(len(_lines(sheet, box, size, width)) for box in row) - 1 for row in rows)
+    one_each = (len(rows) - 1) * _row_step(size) + tick_side(size) + _below(boxes, size)
+    return one_each + lines * leading(size) if rows else 0.0
 
 
 def _below(boxes: Sequence[TickBox], size: float) -> float:
@@ -61,7 +63,8 @@ def _below(boxes: Sequence[TickBox], size: float) -> float:
 
 def draw_tick_boxes(sheet: Sheet, boxes: Sequence[TickBox], size: float, box: Box) -> list[Mark]:
     """The boxes and their words as bare marks, for a drawing that has an alternative text."""
-    return [mark for place in _places(sheet, boxes, size, box) for mark in (*_square(place, size), _words(place, size))]
+    places = _places(sheet, boxes, size, box)
+    return [mark for place in places for mark in (*_square(place, size), *_words(sheet, place, size))]
 
 
 def tick_boxes_part(
@@ -86,13 +89,14 @@ class _Place(NamedTuple):
 
     box: TickBox
     area: Box
+    lines: Sequence[SetLine]
 
 
 def _spoken(sheet: Sheet, boxes: Sequence[TickBox], size: float, box: Box, lead: str) -> list[Mark]:
     marks: list[Mark] = []
     for place in _places(sheet, boxes, size, box):
         alt = f"{lead}{place.box.text}" if lead and not marks else ""
-        marks += [*_square(place, size), words_group("paragraph", place.area, _words(place, size), alt=alt)]
+        marks += [*_square(place, size), words_group("paragraph", place.area, *_words(sheet, place, size), alt=alt)]
     return marks
 
 
@@ -101,10 +105,18 @@ def _square(place: _Place, size: float) -> list[Mark]:
     return tick_square(place.area.left, place.area.top, tick_side(size), box.colour, marked=box.marked)
 
 
-def _words(place: _Place, size: float) -> Words:
-    side, box = tick_side(size), place.box
+def _words(sheet: Sheet, place: _Place, size: float) -> list[Words]:
+    side = tick_side(size)
     baseline = place.area.top + (side + cap_height(size)) / 2
-    return Words(place.area.left + side + BEFORE_WORDS, baseline, box.text, box.face, size, box.colour)
+    return sheet.set(place.lines, place.area.left + side + BEFORE_WORDS, baseline, size)
+
+
+def _lines(sheet: Sheet, box: TickBox, size: float, width: float) -> Sequence[SetLine]:
+    """The words beside a box: in one line, unless they are wider than all that there is."""
+    span = Span(box.text, box.face, box.colour)
+    if tick_box_width(sheet, box, size) <= width:
+        return [(span,)]
+    return sheet.lines([span], size, width - tick_side(size) - BEFORE_WORDS)
 
 
 def _row_step(size: float) -> float:
@@ -145,11 +157,14 @@ def _places(sheet: Sheet, boxes: Sequence[TickBox], size: float, box: Box) -> li
     rows = _rows(sheet, boxes, size, box.width) if boxes else []
     columns = _columns(sheet, rows, size, box.width)
     places: list[_Place] = []
-    for number, row in enumerate(rows):
-        x, top = box.left, box.top + number * _row_step(size)
+    top = box.top
+    for row in rows:
+        x, most = box.left, 1
         for column, each in enumerate(row):
             x = box.left + columns[column] if columns else x
-            wide = tick_box_width(sheet, each, size)
-            places.append(_Place(each, Box(x, top, wide, tick_side(size))))
-            x += wide + BETWEEN_BOXES
+            wide, lines = tick_box_width(sheet, each, size), _lines(sheet, each, size, box.width)
+            height = tick_side(size) + (len(lines) - 1) * leading(size)
+            places.append(_Place(each, Box(x, top, min(wide, box.width), height), lines))
+            x, most = x + wide + BETWEEN_BOXES, max(most, len(lines))
+        top += _row_step(size) + (most - 1) * leading(size)
     return places

@@ -222,7 +222,14 @@ def _handouts(
         layout, paper, pages = (large, WHOLE[size], whole) if kit.large_print else (usual, HALF[size], half)
         try:
             composed = compose_handout(
-                kit, layout, paper, TypeRuler(), units, hatches, wound_beforehand=plan.school_class.wound_beforehand
+                kit,
+                layout,
+                paper,
+                TypeRuler(),
+                units,
+                hatches,
+                wound_beforehand=plan.school_class.wound_beforehand,
+                threaded_beforehand=plan.school_class.threaded_beforehand,
             )
         except Refusal as refusal:
             path: KeyPath = ("students", kit.number - 1) if kit.student else ("spares",)

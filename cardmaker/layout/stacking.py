@@ -32,6 +32,7 @@ class Part:
 
     ``above`` is free space over it in mm, but not at the top of its panel. ``facts`` names what it tells.
     A part with a ``priority`` finds a place only where there is room, the lowest number first; 0 always has one.
+    Below nought it comes before all that may be left out of the card.
     """
 
     heights: HeightRange

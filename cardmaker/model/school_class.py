@@ -49,6 +49,7 @@ class SchoolClass:
     place: str = ""
     session_minutes: Fraction | None = None
     wound_beforehand: bool = False
+    threaded_beforehand: bool = False  # then they are wound beforehand as well
     warp_mm: Fraction | None = None  # None: as long as each pattern asks
     extra: Fraction = Fraction(0)  # of the yarn, as a share of one
     spare_ends: int | None = None  # None: as many as each pattern says

@@ -20,6 +20,7 @@ def parse_class(text: bytes, file: str, stem: str) -> SchoolClass:
 
 def _class(top: FieldReader, stem: str) -> SchoolClass:
     _check_names(top.parts("students"))
+    is_threaded = top.choice("threading") == "beforehand"
     return SchoolClass(
         title=top.line("title"),
         stem=stem,
@@ -29,7 +30,8 @@ def _class(top: FieldReader, stem: str) -> SchoolClass:
         date=top.line("date"),
         place=top.line("place"),
         session_minutes=top.minutes("session"),
-        wound_beforehand=top.choice("winding") == "beforehand",
+        wound_beforehand=is_threaded or top.choice("winding") == "beforehand",
+        threaded_beforehand=is_threaded,
         warp_mm=top.length("warp", limit=limits.WARP),
         extra=top.share("extra") or Fraction(0),
         spare_ends=top.choice("spare_ends"),

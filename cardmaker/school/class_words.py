@@ -131,8 +131,10 @@ def no_pace(looms: Sequence[str]) -> str:
 
 def session_of(school_class: SchoolClass, minutes: int) -> str:
     """How long the session is, and what is done before it."""
-    wound = "; the warps are wound beforehand" if school_class.wound_beforehand else ""
-    return f"session of {duration(minutes)}{wound}"
+    done = "; the warps are wound beforehand" if school_class.wound_beforehand else ""
+    if school_class.threaded_beforehand:
+        done = "; the looms are threaded beforehand"
+    return f"session of {duration(minutes)}{done}"
 
 
 NO_SESSION: Final = "The class file does not say how long the session is (session: 3 h), so there is no time plan."

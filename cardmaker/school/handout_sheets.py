@@ -13,6 +13,7 @@ from cardmaker.layout.yarn_inks import Hatches
 from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper
 from cardmaker.model.marks import Box, Group, Line, Page, Ruler
 from cardmaker.model.plan import Plan
+from cardmaker.model.problems import Refusal
 from cardmaker.model.record_class import replace
 from cardmaker.model.school_class import Kit
 from cardmaker.model.units import MM_PER_INCH
@@ -29,25 +30,32 @@ HALF: Final[dict[Size, Paper]] = {
     "letter": Paper("half-letter", LETTER.height_mm / 2, LETTER.width_mm),
     "a4": Paper("a5", 148.0, 210.0),
 }
-WALK, WOUND, FACE, SHUTTLE, TAG = "walk", "wound", "face", "shuttle", "tag"  # panels
-FACE_PRIORITY: Final = 5
+WALK, WOUND, BOARD, THREADED, FACE, SHUTTLE, TAG = (  # panels
+    "walk", "wound", "board", "threaded", "face", "shuttle", "tag",
+)  # fmt: skip
+FACE_PRIORITY: Final = 1
 _MARK: Final = (4.0, 8.0)  # mm from the edge of the sheet: where cut marks begin and end, in the cards' own margins
 
 
-def for_class(layout: CardLayout, *, wound_beforehand: bool = False) -> CardLayout:
+def for_class(
+    layout: CardLayout, *, wound_beforehand: bool = False, threaded_beforehand: bool = False, with_face: bool = True
+) -> CardLayout:
     """The layout without a tag, which is a sheet of its own; a warp that was wound beforehand is one line to tick, and
-    what the tape shows in each shed has the room."""
+    what the tape shows in each shed has the room. So is a loom that was threaded beforehand."""
     rows = [tuple(place for place in row if place.panel != TAG) for row in layout.rows]
+    if threaded_beforehand:
+        rows = [tuple(_done(place, BOARD, THREADED) for place in row) for row in rows]
     if wound_beforehand:
-        rows = [tuple(_wound(place) for place in row) for row in rows]
+        rows = [tuple(_done(place, WALK, WOUND) for place in row) for row in rows]
         woven = next((number for number, row in enumerate(rows) if any(each.panel == SHUTTLE for each in row)), None)
-        if woven is not None:
-            rows.insert(woven + 1, (PanelPlace(FACE, 12, FACE_PRIORITY),))
+        if woven is not None and with_face:
+            rows.insert(woven + 1, (PanelPlace(FACE, 12, FACE_PRIORITY, essential=True),))
     return replace(layout, rows=tuple(row for row in rows if row))
 
 
-def _wound(place: PanelPlace) -> PanelPlace:
-    return replace(place, panel=WOUND, instead="") if place.panel == WALK else place
+def _done(place: PanelPlace, step: str, line: str) -> PanelPlace:
+    """One line to tick instead of the panel of a step."""
+    return replace(place, panel=line, instead="") if place.panel == step else place
 
 
 def compose_handout(
@@ -59,13 +67,25 @@ def compose_handout(
     hatches: Hatches | None = None,
     *,
     wound_beforehand: bool = False,
+    threaded_beforehand: bool = False,
 ) -> Composed:
     """One student's card, its yarns hatched as in the whole class. Raises Refusal when the essential does not fit."""
     student = kit.student
     owner = CardOwner(student.name, class_words.hand(student.left_hand)) if student else NO_OWNER
     own = student.units if student else None
-    of_class = for_class(layout, wound_beforehand=wound_beforehand)
-    return compose_card(student_plan(kit), of_class, paper, ruler, own or units, owner=owner, hatches=hatches)
+
+    def composed(*, with_face: bool) -> Composed:
+        of_class = for_class(
+            layout, wound_beforehand=wound_beforehand, threaded_beforehand=threaded_beforehand, with_face=with_face
+        )
+        return compose_card(student_plan(kit), of_class, paper, ruler, own or units, owner=owner, hatches=hatches)
+
+    if wound_beforehand:
+        try:
+            return composed(with_face=True)
+        except Refusal:  # of a wide warp there is no room for the face
+            pass
+    return composed(with_face=False)
 
 
 def student_plan(kit: Kit) -> Plan:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 from math import ceil, floor
+from typing import Final, Literal
 
 from cardmaker.layout.pages.blocks import Block, Column, Heading, Row, Table
 from cardmaker.layout.pages.leaf import Leaf
@@ -18,6 +19,9 @@ from cardmaker.school import class_words
 from cardmaker.school.handout_sheets import WHOLE, Size
 from cardmaker.school.teacher_sheet import running_head, small_paragraph
 from cardmaker.wording.formatters import Units, metres_up, yards_up
+
+SUMS: Final = 4  # columns of a yarn and what is needed of it
+LONGEST_FIGURE: Final = 14  # letters of a price that is set on one line
 
 
 def compose_shopping(
@@ -74,23 +78,27 @@ def _parts(purchase: Purchase) -> list[tuple[bool, str, Amount]]:
 
 
 def _packages(purchases: Sequence[Purchase], units: Units) -> Table:
-    """Warp and weft together, in whole packages."""
+    """Warp and weft together, in whole packages. Prices are ranged as figures, or wrapped where they are long words."""
     first, second = _lengths(units)
-    columns = (
+    longest = max((len(each.packages.package.price) for each in purchases if each.packages), default=0)
+    prices: Literal["left", "right"] = "left" if longest > LONGEST_FIGURE else "right"
+    columns: tuple[Column, ...] = (
         Column("yarn", strong=True),
         Column(first, "right"),
-        Column(second, "right"),
+        Column(second, "right", spare=3),
         Column("g", "right"),
         Column("packages", "right", strong=True),
         Column("of"),
-        Column("left over", "right"),
-        Column("each", "right"),
-        Column("cost", "right"),
+        Column("left over", "right", spare=2),
+        Column("each", prices, spare=1),
+        Column("cost", prices),
     )
     rows = [
         Row((_name(each, purchases), *_figures(each.total, units), *_bought(each.packages, units)))
         for each in purchases
     ]
+    if not any(each.packages for each in purchases):  # a remark tells why there is nothing to say of them
+        columns, rows = columns[:SUMS], [Row(row.cells[:SUMS]) for row in rows]
     sums = totals(costs(purchases))
     rows += [Row((class_words.TOTAL, "", "", "", "", "", "", "", str(money)), strong=True) for money in sums]
     return Table("what to buy", columns, tuple(rows), ticks=True)

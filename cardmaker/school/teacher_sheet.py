@@ -97,9 +97,11 @@ def _time(plan: ClassPlan, leaf: Leaf, units: Units) -> list[Block]:
     session = plan.school_class.session_minutes
     if session is None:
         return [KeepTogether((Heading(class_words.TIME), small_paragraph(class_words.NO_SESSION)))]
-    beforehand = plan.school_class.wound_beforehand
+    wound, threaded = plan.school_class.wound_beforehand, plan.school_class.threaded_beforehand
     times = [
-        (each, kit_time(each, session, wound_beforehand=beforehand)) for each in plan.plans if _followers(plan, each)
+        (each, kit_time(each, session, wound_beforehand=wound, threaded_beforehand=threaded))
+        for each in plan.plans
+        if _followers(plan, each)
     ]
     timed = [(each, time) for each, time in times if time is not None]
     length = duration(int(session))
@@ -107,7 +109,8 @@ def _time(plan: ClassPlan, leaf: Leaf, units: Units) -> list[Block]:
     if timed:
         bars = [Bar(class_words.time_steps(each, time), class_words.STEPS, time.steps) for each, time in timed]
         pace = small_paragraph(f"{class_words.STEPS_KEY} {class_words.PACE_IS_OF_LOOM}", small=True)
-        blocks = [KeepTogether((*blocks, time_bars(bars, int(session), length, leaf), pace))]
+        first, *others = time_bars(bars, int(session), length, leaf)
+        blocks = [KeepTogether((*blocks, first, *others[:1])), *others[1:-1], KeepTogether((*others[1:][-1:], pace))]
     blocks += [
         small_paragraph(class_words.session_sentence(time, _followers(plan, each), units), mark=True)
         for each, time in timed

@@ -16,7 +16,7 @@ from cardmaker.model.marks import Box, Face, Line, Mark, Rectangle, Words
 
 BAR: Final = 6.4
 ABOVE_BAR: Final = 1.6  # between its label and it
-BELOW_BAR: Final = 3.2
+BELOW_BAR: Final = 1.2  # with the space above the next picture
 PAST_BAR: Final = 0.5  # how far the end of the session is drawn past a bar
 LEADER: Final = 1.4  # from a bar to a name that stands below it
 BETWEEN_NAMES: Final = 2.0
@@ -31,11 +31,18 @@ class Bar(NamedTuple):
     minutes: tuple[int, ...]
 
 
-def time_bars(bars: Sequence[Bar], session: int, session_label: str, leaf: Leaf) -> Picture:
-    """The bars, all on one scale, and an upright where the session ends."""
-    alt = f"{'. '.join(bar.label for bar in bars)}. Session {session_label}."
-    height = TOP + sum(_height(bar, _Scale(bars, session, leaf, leaf.column_width)) for bar in bars)
-    return Picture("time", height, partial(_draw, bars, session, session_label, leaf), alt)
+def time_bars(bars: Sequence[Bar], session: int, session_label: str, leaf: Leaf) -> list[Picture]:
+    """A picture of each bar, on one scale, with an upright where the session ends; the first says how long it is."""
+    scale = _Scale(bars, session, leaf, leaf.column_width)
+    return [
+        Picture(
+            "time",
+            _height(bar, scale) + (0.0 if number else TOP),
+            partial(_draw, bar, scale, "" if number else session_label),
+            f"{bar.label}. Session {session_label}.",
+        )
+        for number, bar in enumerate(bars)
+    ]
 
 
 class _Step(NamedTuple):
@@ -84,23 +91,20 @@ def _height(bar: Bar, scale: _Scale) -> float:
     return text_height(len(scale.label(bar)), small) - tail_depth(small) + ABOVE_BAR + BAR + names + BELOW_BAR
 
 
-def _draw(bars: Sequence[Bar], session: int, session_label: str, leaf: Leaf, box: Box) -> tuple[Mark, ...]:
-    small = leaf.sizes.small
-    scale = _Scale(bars, session, leaf, box.width)
+def _draw(bar: Bar, scale: _Scale, session_label: str, box: Box) -> tuple[Mark, ...]:
+    leaf, small = scale.leaf, scale.leaf.sizes.small
+    end, top = box.left + scale.end, box.top
     marks: list[Mark] = []
-    end = box.left + scale.end
-    align: Literal["left", "right"] = "right" if scale.end > box.width / 2 else "left"
-    marks.append(Words(end, box.top + cap_height(small), session_label, Face.SANS_SEMIBOLD, small, ACCENT, align))
-    top = box.top + TOP
-    for bar in bars:
-        lines = scale.label(bar)
-        marks += set_lines(lines, box.left, top + cap_height(small), small, leaf.ruler)
-        bar_top = top + text_height(len(lines), small) - tail_depth(small) + ABOVE_BAR
-        marks += _steps(bar, scale, Box(box.left, bar_top, box.width, BAR))
-        marks.append(Line(end, bar_top - PAST_BAR, end, bar_top + BAR + PAST_BAR, HEAVY, ACCENT))
-        top += _height(bar, scale)
-    marks.append(Line(end, box.top + cap_height(small) + 0.8, end, box.top + TOP - 1.2, HEAVY, ACCENT))
-    return tuple(marks)
+    if session_label:
+        align: Literal["left", "right"] = "right" if scale.end > box.width / 2 else "left"
+        marks.append(Words(end, top + cap_height(small), session_label, Face.SANS_SEMIBOLD, small, ACCENT, align))
+        marks.append(Line(end, top + cap_height(small) + 0.8, end, top + TOP - 1.2, HEAVY, ACCENT))
+        top += TOP
+    lines = scale.label(bar)
+    marks += set_lines(lines, box.left, top + cap_height(small), small, leaf.ruler)
+    bar_top = top + text_height(len(lines), small) - tail_depth(small) + ABOVE_BAR
+    marks += _steps(bar, scale, Box(box.left, bar_top, box.width, BAR))
+    return (*marks, Line(end, bar_top - PAST_BAR, end, bar_top + BAR + PAST_BAR, HEAVY, ACCENT))
 
 
 def _steps(bar: Bar, scale: _Scale, box: Box) -> list[Mark]:

@@ -153,6 +153,13 @@ def tape_to_come(row: TapeLeft, lengths: Lengths, units: Units) -> str:
     return tape_at_least(row.tape_mm, units) if row.tape_mm >= LEAST_TAPE_MM else "none"
 
 
+def turns_left_in_brief(beam: WarpOnBeam, lengths: Lengths, units: Units) -> str:
+    """The last turns in a line: the fewest that still give tape, and the first that gives none."""
+    rows = turns_left(beam)[-2:]
+    told = [f"{int(row.turns)}: {tape_to_come(row, lengths, units)}" for row in rows]
+    return f"Turns left {'; '.join(told)}." if told else ""
+
+
 def roll_alt_text(beam: WarpOnBeam, loom: Loom, units: Units) -> str:
     """The roll from its end."""
     bare = small_length_in_words(beam.beam_diameter_mm, units)

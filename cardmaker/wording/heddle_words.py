@@ -16,8 +16,7 @@ from cardmaker.wording.view_words import nearer_heddle, seen_from
 WHEN_DONE: Final = "When done"
 BACK: Final = "back"
 FRONT: Final = "front"
-FIRST_ENLARGED: Final = "the first spaces, enlarged"
-MARK_ENLARGED: Final = "at the mark, enlarged"
+ENLARGED: Final = "enlarged"
 
 
 def count_out(loom: Loom, placement: Placement) -> str:
@@ -201,6 +200,11 @@ def heddle_alt_text(plan: Plan) -> str:
             f"{WHEN_DONE}: {', '.join(_filled(placement))}{front}.",
         ]
     )
+
+
+def threaded_beforehand(plan: Plan) -> str:
+    """Instead of the board, where a class has its looms threaded for it."""
+    return f"Threaded: end 1 in {first_place_seen(plan)}"
 
 
 def lens_alt_text(plan: Plan) -> str:

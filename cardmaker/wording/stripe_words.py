@@ -9,7 +9,7 @@ from cardmaker.model.plan import Plan
 from cardmaker.model.viewpoint import FROM_SEAT
 from cardmaker.reckoning.stripes.segments import Segment, hand_counted
 from cardmaker.reckoning.stripes.stripe_counts import runs
-from cardmaker.wording.phrases import capitalised, end_count, listed
+from cardmaker.wording.phrases import NO_BREAK, capitalised, end_count, listed
 from cardmaker.wording.view_words import edge_of_end_1, seen_from
 
 ORDER: Final = "The order"
@@ -29,6 +29,12 @@ def begins_at(plan: Plan, *, brief: bool = False) -> str:
         return "Left hand: begin at the right edge as you sit."
     hand = "for a left hand, " if view.left_hand else ""
     return f"{capitalised(f'{hand}{seen_from(plan.loom, brief=True)}')}: begin at {edge_of_end_1(view)}."
+
+
+def begin_in_short(plan: Plan) -> str:
+    """The same in a few words within a line: ``from the right``; nothing where it is the usual edge."""
+    begins = begins_at(plan, brief=True).rstrip(":")
+    return f"{begins[:1].lower()}{begins[1:]}"
 
 
 def in_turn(names: str) -> str:
@@ -109,4 +115,4 @@ def weft_in_brief(plan: Plan) -> str:
 
 def legend(plan: Plan) -> str:
     """What the letters stand for, where no table tells."""
-    return f"{', '.join(f'{colour.letters} {colour.yarn}' for colour in plan.colours)}."
+    return f"{', '.join(f'{colour.letters}{NO_BREAK}{colour.yarn}' for colour in plan.colours)}."

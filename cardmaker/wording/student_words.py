@@ -2,45 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Final
 
 from cardmaker.model.pattern import Source
 from cardmaker.model.plan import Plan
-from cardmaker.reckoning.stripes.segments import Segment
-from cardmaker.wording import heddle_words, phrases, shed_words, source_words, stripe_words, title_words, yarn_words
-from cardmaker.wording.formatters import Units, warp_length
-from cardmaker.wording.view_words import but_from_seat, edge_of_end_1, seen_from
+from cardmaker.wording import heddle_words, phrases, source_words, title_words, yarn_words
+from cardmaker.wording.formatters import Units, small_length_alone, warp_length
+from cardmaker.wording.view_words import seen_from
 
 WOVEN: Final = "how it is woven, which you see here."
 
 
-def six_numbers(plan: Plan, segments: Sequence[Segment], units: Units) -> list[tuple[str, list[str]]]:
-    """Ends, stripes, first space, empties, next shed, warp to wind: each label with its lines."""
-    placement, loom = plan.placement, plan.loom
-    stripes = ", ".join(_stripe(segment, plan).replace(" ", phrases.NO_BREAK) for segment in segments)
-    rules = [
-        f"{phrases.weavers_side(side, loom).upper()}: {opens.in_capitals}".replace(" ", phrases.NO_BREAK)
-        for side, opens in shed_words.next_shed_rules(loom)
-    ]
-    seat = but_from_seat(plan.view)
-    empty = heddle_words.empty_spaces(placement, loom).replace(" empty", "")
-    guess = "" if loom.shuttle_stated else " (a guess)"
-    try_it = " (try which foot)" if shed_words.TRY_IT in shed_words.next_shed_hints(loom) else ""
+def three_figures(plan: Plan, units: Units) -> list[tuple[str, str, str]]:
+    """Ends, warp to wind, first space: each with its label and what stands below the figure."""
+    loom, placement = plan.loom, plan.placement
+    warp, _, other = warp_length(plan.lengths.wind_mm, units).partition(" (")
     return [
-        ("ends", [str(plan.ends)]),
-        (f"stripes from {edge_of_end_1(plan.view, brief=True)}", [stripes]),
-        (f"letters: {stripe_words.legend(plan).rstrip('.')}", []),
-        (f"first space, {loom.title}, {seen_from(loom, brief=True)}", [heddle_words.first_place(plan)]),
-        (f"empty{heddle_words.in_front(placement)}", [empty]),
-        (f"weft hangs{f', {seat}' if seat else ''}: next shed{try_it}{guess}", rules),
-        ("warp to wind", [warp_length(plan.lengths.wind_mm, units)]),
+        ("end" if plan.ends == 1 else "ends", str(plan.ends), ""),
+        ("warp to wind", warp, other.rstrip(")")),
+        (
+            f"first space, {loom.title}, {seen_from(loom, brief=True)}",
+            heddle_words.first_place(plan),
+            f"{heddle_words.empty_spaces(placement, loom)}{heddle_words.in_front(placement)}",
+        ),
     ]
-
-
-def _stripe(segment: Segment, plan: Plan) -> str:
-    letters = " ".join(plan.letters(yarn) for yarn in segment.yarns)
-    return f"{segment.ends} {stripe_words.in_turn(letters) if segment.in_turn else letters}"
 
 
 NAME_LINE: Final = "Name"
@@ -78,7 +63,7 @@ def kit_tag(plan: Plan, units: Units) -> list[str]:
     ]
 
 
-KNOW, GUESS, SURE, NEW_HERE = "What we know:", "What we guess:", "How sure:", "What is new here:"
+KNOW, GUESS, SURE, NEW_HERE = "Known", "Guessed", "How sure", "New"
 
 
 def known(source: Source | None) -> list[list[tuple[str, str]]]:
@@ -91,7 +76,7 @@ def known(source: Source | None) -> list[list[tuple[str, str]]]:
         return [[(KNOW, WOVEN)], [(GUESS, f"where it comes from. {source_words.NO_SOURCE}.")]]
     sentence = source_words.source_sentence(source)
     if source.grade == "F":
-        return [[(NEW_HERE, f"the design. {sentence}")], [(KNOW, WOVEN)]]
+        return [[(NEW_HERE, sentence)], [(KNOW, WOVEN)]]
     guess = source_words.guessed_colours(source)
     sure = [(SURE, phrases.sentence(source.certainty))] if source.certainty else []
     if source.grade == "E":
@@ -106,7 +91,35 @@ def known(source: Source | None) -> list[list[tuple[str, str]]]:
     return rows
 
 
-def in_plain_words(plan: Plan, units: Units) -> str:
+def in_plain_words(plan: Plan, units: Units) -> list[str]:
     """What it is for and how wide, for somebody who has never seen a tape loom."""
-    uses = f" for {phrases.listed(plan.pattern.purposes, 'or')}" if plan.pattern.purposes else ""
-    return f"Tape{uses}, {title_words.width_fact(plan.width, units)} wide, of {phrases.plural(plan.ends, 'thread')}."
+    uses = [_with_article(purpose) for purpose in plan.pattern.purposes]
+    what = f"A tape for {phrases.listed(uses, 'or')}" if uses else "A tape"
+    return [f"{what},", f"about {small_length_alone(plan.width.likely_mm, units)} wide."]
+
+
+def threads(plan: Plan) -> tuple[str, str]:
+    """The number of threads, and the word for them: a visitor knows no ends."""
+    return str(plan.ends), "thread" if plan.ends == 1 else "threads"
+
+
+def _with_article(noun: str) -> str:
+    """``a garter``, ``an apron tie``; nothing before a plural or what has an article of its own."""
+    if noun.lower().startswith(("a ", "an ", "the ")) or (noun.endswith("s") and not noun.endswith("ss")):
+        return noun
+    return f"{'an' if noun[0].lower() in 'aeiou' else 'a'} {noun}"
+
+
+ASK: Final = "Ask: "
+QUESTION: Final = "Which thread goes from side to side, and why can you not see it?"
+
+
+def visitor_notes(plan: Plan) -> list[str]:
+    """What the file tells a visitor, without what it asks."""
+    return [note for note in plan.pattern.notes.visitor if not note.startswith(ASK)]
+
+
+def visitor_question(plan: Plan) -> str:
+    """The one question to ask: the file's own, or the one that every warp-faced tape answers."""
+    asked = [note.removeprefix(ASK) for note in plan.pattern.notes.visitor if note.startswith(ASK)]
+    return phrases.capitalised(asked[0]) if asked else QUESTION

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from fractions import Fraction
 from typing import Final
 
 from cardmaker.model.plan import Method, Plan, Post
 from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.reckoning.winding.walk import Walk, walk_of
+from cardmaker.wording import length_words
 from cardmaker.wording.formatters import Units, long_way
 from cardmaker.wording.phrases import NO_BREAK, end_count, listed, plural
 from cardmaker.wording.stripe_words import stripe_in_words
@@ -66,7 +68,7 @@ def lifting_checks(ends: int, colours: Sequence[tuple[int, str]], method: Method
     ]
 
 
-def tick_boxes(any_is_far: bool) -> str:
+def tick_box_note(any_is_far: bool) -> str:
     """What the boxes are for, and what sets those at the far post apart, if there are any."""
     return "underlined: at the far post" if any_is_far else "all of them at home"
 
@@ -81,10 +83,19 @@ def walk_asides(plan: Plan, *, in_tens: bool) -> list[str]:
 
 
 def trips_and_walking(plan: Plan, units: Units) -> str:
-    """How many trips, and the walking that makes, with that to a ball that waits elsewhere."""
+    """The length to wind, how many trips, and the walking that makes, with that to a ball that waits elsewhere."""
+    walk = long_way(_walking_mm(plan), units)
+    return f"{length_words.wind(plan.lengths, units)}: {plural(plan.ends, 'trip')}, {walk} of walking."
+
+
+def walking_in_brief(plan: Plan, units: Units) -> str:
+    """The same walking, in the card's own units alone."""
+    return f"walk {long_way(_walking_mm(plan), units).partition(' (')[0]}"
+
+
+def _walking_mm(plan: Plan) -> Fraction:
     empty = walk_of(plan.runs, plan.winding.method).empty_walks
-    walk = long_way((plan.ends + empty) * plan.lengths.wound_mm, units)
-    return f"{plural(plan.ends, 'trip')}, {walk} of walking."
+    return (plan.ends + empty) * plan.lengths.wound_mm
 
 
 def winding_alt_text(plan: Plan) -> str:

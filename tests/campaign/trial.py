@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import cache, lru_cache
 from io import BytesIO
 from typing import Any, Final, NamedTuple
@@ -23,7 +24,14 @@ from cardmaker.reading.card_file import parse_card_layout
 from cardmaker.reading.loom_file import parse_loom
 from cardmaker.reading.pattern_file import parse_pattern
 from tests.campaign.cases import Case, all_texts_text, layout_text, line_of, loom_text, titled_text, warp_text
-from tests.helpers.bracketed_counts import bracket_faults, bracketed, counted_wrong, hand_counts, in_order_of_pattern
+from tests.helpers.bracketed_counts import (
+    bracket_faults,
+    bracketed,
+    counted_wrong,
+    hand_counts,
+    in_order_of_work,
+    walk_counts,
+)
 from tests.helpers.card_faults import all_words, faults_by_law, panels
 from tests.helpers.ground import ground_of, low_contrasts
 from tests.helpers.paper_tools import MM_PER_POINT, RULER
@@ -45,7 +53,7 @@ def faults_of(case: Case, *, on_paper: bool = False) -> list[Fault]:
     try:
         composed = composed_case(case)
     except ProblemsFound as error:
-        return [_told(case, str(error))]
+        return [_told(case, " ".join(str(error).split()))]
     except Refusal as refusal:
         return [_refused(case, str(refusal))]
     except Exception as error:  # whatever it is, it is a fault
@@ -75,11 +83,13 @@ def laws_broken(composed: Composed, layout: CardLayout, paper: Paper) -> Iterato
 
 def _counts(case: Case, composed: Composed) -> Iterator[Fault]:
     """Where a panel has brackets they must bear the stripes of the file."""
-    wanted = hand_counts(tree_of_case(case))
+    tree = tree_of_case(case)
     found = bracketed(panels(composed))
     for panel in dict.fromkeys(each.panel for each in found):
         mine = [each for each in found if each.panel == panel]
-        ordered = in_order_of_pattern(mine, left_hand=case.left_hand, behind=case.behind)
+        ordered = in_order_of_work(mine, left_hand=case.left_hand)
+        counts = walk_counts if panel == "walk" else hand_counts
+        wanted = counts(tree, left_hand=case.left_hand, behind=case.behind)
         yield from (Fault("count", f"{panel}: {what}") for what in counted_wrong(ordered, wanted))
 
 
@@ -160,7 +170,29 @@ def _pegs() -> Any:
 def _pattern(kind: str, pattern: str) -> Pattern:
     if kind in ("shipped", "own"):
         return shipped_pattern(pattern)
-    return parse_pattern(pattern_text(kind, pattern).encode(), "made.yaml", "made")
+    text = pattern_text(kind, pattern)
+    text = _as_long_as_allowed(text, parse_pattern) if kind == "texts" else text
+    return parse_pattern(text.encode(), "made.yaml", "made")
+
+
+def _as_long_as_allowed(text: str, parse: Callable[[bytes, str, str], object]) -> str:
+    """The file with every text that is told to be too long cut to the length that is told."""
+    tree = yaml.safe_load(text)
+    try:
+        parse(text.encode(), "made.yaml", "made")
+    except ProblemsFound as error:
+        for problem in error.problems:
+            if most := re.match(r"Write ([\d,]+) at most", problem.remedy):
+                _cut(tree, problem.where, int(most[1].replace(",", "")))
+    return yaml.safe_dump(tree, sort_keys=False, allow_unicode=True, width=10_000)
+
+
+def _cut(tree: Any, path: str, most: int) -> None:
+    """The text at ``source.differences item 2`` cut to ``most`` signs."""
+    keys = [int(key[5:]) - 1 if key.startswith("item ") else key for key in re.findall(r"item \d+|[^. ]+", path)]
+    for key in keys[:-1]:
+        tree = tree[key]
+    tree[keys[-1]] = tree[keys[-1]][:most].strip() or "x"
 
 
 @lru_cache(maxsize=8)
@@ -180,7 +212,7 @@ def _loom(kind: str, loom: str, pattern: str) -> Loom:
     if kind == "texts":
         length, style, _ = pattern.split(":")
         text = loom_text("one:33").replace("Own loom", f'"{line_of(int(length), style)}"')
-        return parse_loom(text.encode(), "own-loom.yaml", "own-loom")
+        return parse_loom(_as_long_as_allowed(text, parse_loom).encode(), "own-loom.yaml", "own-loom")
     return shipped_loom(loom)
 
 

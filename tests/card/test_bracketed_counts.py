@@ -17,11 +17,12 @@ from cardmaker.reckoning.threading.mirror import plan_as_seen
 from tests.helpers.bracketed_counts import (
     Bracketed,
     HandCount,
-    as_wound,
     bracket_faults,
     bracketed,
     counted_wrong,
     hand_counts,
+    in_order_of_work,
+    walk_counts,
 )
 from tests.helpers.card_faults import letters_box, panels
 from tests.helpers.figure_reader import copy_of_a_copy, read_figure
@@ -49,12 +50,13 @@ def card(pattern: str, layout: str, seat: Seat = (False, False)) -> Composed:
 
 def brackets(pattern: str, layout: str, panel: str, seat: Seat = (False, False)) -> list[Bracketed]:
     found = [each for each in bracketed(panels(card(pattern, layout, seat))) if each.panel == panel]
-    return as_wound(found, left_hand=seat[0])
+    return in_order_of_work(found, left_hand=seat[0])
 
 
 @cache
-def wanted(pattern: str, seat: Seat = (False, False)) -> list[HandCount]:
-    return hand_counts(read(pattern_file(pattern)), from_right=seat[0] != seat[1])
+def wanted(pattern: str, seat: Seat = (False, False), panel: str = "board") -> list[HandCount]:
+    counts = walk_counts if panel == "walk" else hand_counts
+    return counts(read(pattern_file(pattern)), left_hand=seat[0], behind=seat[1])
 
 
 # By hand: what the second count says of the hard ones
@@ -86,7 +88,8 @@ def test_the_second_count_is_that_of_a_hand(pattern: str, counts: list[int]) -> 
 def test_every_stripe_has_its_count_and_letters(layout: str, panel: str, seat: Seat) -> None:
     """Over all patterns, whoever the card is for."""
     wrong = {
-        pattern: counted_wrong(brackets(pattern, layout, panel, seat), wanted(pattern, seat)) for pattern in PATTERNS
+        pattern: counted_wrong(brackets(pattern, layout, panel, seat), wanted(pattern, seat, panel))
+        for pattern in PATTERNS
     }
     assert {pattern: told for pattern, told in wrong.items() if told} == {}
 

@@ -104,7 +104,7 @@ def test_counts_shrink_together_while_that_is_enough() -> None:
 
 
 def test_a_count_too_wide_for_its_bracket_is_set_smaller_alone() -> None:
-    counts = counts_of(row_of(ends((9, 0), (1, 1), (9, 0)), 2.25))
+    counts = counts_of(row_of(ends((9, 0), (1, 1), (9, 0)), 2.1))
     assert counts[0].size == counts[2].size == 12.5
     assert 11 <= counts[1].size < 12.5
 
@@ -142,7 +142,7 @@ def test_brackets_do_not_join_their_neighbours() -> None:
     marks: list[Mark] = row_of(ends((3, 0), (1, 1), (3, 0)), 2.0).marks(0.0, 0.0)
     boxes = [box for mark in marks if isinstance(mark, Path) and (box := extent(mark))]
     assert len(boxes) == 3
-    assert all(second.left - first.right > 0.3 for first, second in pairwise(boxes))
+    assert all(second.left - first.right > 0.2 for first, second in pairwise(boxes))
 
 
 def test_a_stripe_over_two_rows_is_counted_once() -> None:

@@ -7,6 +7,7 @@ import pytest
 from cardmaker.card.sheet import Sheet
 from cardmaker.card.tick_boxes import TickBox, draw_tick_boxes, tick_boxes_height, tick_boxes_part
 from cardmaker.layout.ink import ACCENT
+from cardmaker.layout.type_setting import NO_BREAK, leading
 from cardmaker.model.marks import Box, Group, Rectangle, Words
 from cardmaker.pdf.fonts import TypeRuler
 from tests.helpers.sheets import sheet_of
@@ -38,27 +39,48 @@ def test_no_box_is_left_alone_below_four() -> None:
 @pytest.mark.parametrize("width", [38, 45, 60, 79, 100, 112, 130, 160])
 @pytest.mark.parametrize("size", [9, 11, 14, 16])
 def test_nothing_meets_and_nothing_leaves_its_box(width: float, size: float) -> None:
-    box = Box(10, 20, width, tick_boxes_height(sheet(), BOXES, size, width))
-    marks = draw_tick_boxes(sheet(), BOXES, size, box)
+    part = tick_boxes_part(sheet(), width, BOXES, size)
+    box = Box(10, 20, width, part.heights.least)
+    assert part.heights.least == tick_boxes_height(sheet(), BOXES, size, width)
+    marks = part.draw(box)
     squares = [mark.box for mark in marks if isinstance(mark, Rectangle)]
-    words = [mark for mark in marks if isinstance(mark, Words)]
-    assert [word.text for word in words] == [each.text for each in BOXES]
+    groups = [mark for mark in marks if isinstance(mark, Group)]
+    assert [said(group) for group in groups] == [each.text for each in BOXES]
     places = []
-    for square, word in zip(squares, words, strict=True):
-        right = word.x + RULER.width_mm(word.text, word.face, word.size)
-        assert square.right < word.x
-        assert square.top < word.y < square.bottom
-        places.append(Box(square.left, square.top, right - square.left, square.height))
+    for square, group in zip(squares, groups, strict=True):
+        words = [mark for mark in group.marks if isinstance(mark, Words)]
+        right = max(word.x + RULER.width_mm(word.text, word.face, word.size) for word in words)
+        assert square.right < min(word.x for word in words)
+        assert square.top < words[0].y < square.bottom
+        places.append(Box(square.left, square.top, right - square.left, max(square.bottom, words[-1].y) - square.top))
     for number, place in enumerate(places):
-        assert box.holds(place) or place.width > width  # one that is wider than the box stands alone
+        assert box.holds(place)
         for other in places[:number]:
-            apart = other.right + 3 <= place.left or other.bottom + 0.5 <= place.top
-            assert apart
+            assert other.right + 3 <= place.left or other.bottom + 0.5 <= place.top
 
 
-def test_rows_stand_in_columns_where_these_find_room() -> None:
+def said(group: Group) -> str:
+    return " ".join(mark.text for mark in group.marks if isinstance(mark, Words)).replace(NO_BREAK, " ")
+
+
+def test_words_wider_than_all_there_is_wrap_beside_their_box() -> None:
+    """At 16 pt the last one is 59 mm wide: in 40 mm its words stand in two lines, one below the other."""
+    part = tick_boxes_part(sheet(), 40, BOXES[-1:], 16)
+    (group,) = (mark for mark in part.draw(Box(0, 0, 40, 0)) if isinstance(mark, Group))
+    words = [mark for mark in group.marks if isinstance(mark, Words)]
+    assert [word.x for word in words] == [words[0].x] * 2
+    assert words[1].y - words[0].y == pytest.approx(leading(16))
+    assert part.heights.least > words[1].y
+
+
+def test_rows_stand_in_columns_where_these_find_room_and_are_alike() -> None:
+    """Three and three of one width; among the five the last is twice as wide as what stands above it."""
+    alike = [TickBox(f"{count} ends") for count in (13, 14, 15, 16, 17, 18)]
+    words = [mark for mark in draw_tick_boxes(sheet(), alike, 9, Box(0, 0, 60, 0)) if isinstance(mark, Words)]
+    assert [word.x for word in words][:3] == [word.x for word in words][3:]
     words = [mark for mark in draw_tick_boxes(sheet(), BOXES, 9, Box(0, 0, 100, 0)) if isinstance(mark, Words)]
-    assert [word.x for word in words][:2] == [word.x for word in words][3:]
+    assert words[3].x == words[0].x
+    assert words[4].x != words[1].x
 
 
 def test_each_is_read_aloud_and_the_squares_are_not() -> None:

@@ -11,12 +11,13 @@ from itertools import groupby, pairwise
 from typing import Any, Final, NamedTuple
 
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Path, Words
-from tests.helpers.card_faults import gap_mm, ink_box, leaves
+from tests.helpers.card_faults import gap_mm, ink_box, leaves, letters_box
 from tests.helpers.recount import lay_ends
+from tests.helpers.second_calculator import method_of
 
 HIGH_MM: Final = 26.0  # a row of counts with letters stands no higher over its brackets
 APART_MM: Final = 0.5  # what else is printed keeps this far from a count and from letters
-EDGE_MM: Final = 0.2  # half of a bracket's stroke, and a little: a figure may reach as far as its columns do
+EDGE_MM: Final = 0.2  # half of a bracket's stroke, and a little
 FEWEST_IN_TURN, MOST_YARNS_IN_TURN = 4, 6
 IN_TURN: Final = " in turn"
 
@@ -66,13 +67,14 @@ def _rows(bars: Sequence[Box]) -> list[list[Box]]:
 
 def _over(bar: Box, words: Sequence[Words]) -> Words | None:
     """Of the words over the middle of a bar those that do not reach beyond it; else those whose middle is nearest."""
-    boxes = [(each, ink_box(each)) for each in words]
+    boxes = [(each, letters_box(each)) for each in words]
     found = [(each, box) for each, box in boxes if box.left <= bar.middle <= box.right]
     nearest = max(found, key=lambda pair: (_inside(pair[1], bar), -abs(pair[1].middle - bar.middle)), default=None)
     return nearest and nearest[0]
 
 
 def _inside(box: Box, bar: Box) -> bool:
+    """Whether a figure is no wider than its bracket."""
     return bar.left - EDGE_MM <= box.left and box.right <= bar.right + EDGE_MM
 
 
@@ -148,12 +150,12 @@ class HandCount(NamedTuple):
     yarns: tuple[str, ...]
 
 
-def hand_counts(pattern: dict[str, Any], *, from_right: bool = False) -> list[HandCount]:
-    """The stripes from either edge, four or more single ends in strict turn as one; counted end by end from the file.
+def hand_counts(pattern: dict[str, Any], *, left_hand: bool = False, behind: bool = False) -> list[HandCount]:
+    """The stripes in the order of the work, four or more single ends in strict turn as one; counted end by end.
 
-    From the right is how they lie for a left hand, and for whoever threads from behind, but not for both at once.
+    A left hand begins at the tape's right edge, and so does whoever threads from behind; who does both, at the left.
     """
-    ends = lay_ends(pattern)[:: -1 if from_right else 1]
+    ends = lay_ends(pattern)[:: -1 if left_hand != behind else 1]
     counts: list[HandCount] = []
     start = 0
     while start < len(ends):
@@ -161,6 +163,14 @@ def hand_counts(pattern: dict[str, Any], *, from_right: bool = False) -> list[Ha
         counts.append(HandCount(stop - start, tuple(dict.fromkeys(ends[start:stop]))))
         start = stop
     return counts
+
+
+def walk_counts(pattern: dict[str, Any], *, left_hand: bool = False, behind: bool = False) -> list[HandCount]:
+    """What is wound in one go: the stripes, or where bundles are wound all ends of one yarn."""
+    ends = lay_ends(pattern)[:: -1 if left_hand != behind else 1]
+    if method_of(ends) == "bundle":
+        return [HandCount(ends.count(yarn), (yarn,)) for yarn in dict.fromkeys(ends)]
+    return hand_counts(pattern, left_hand=left_hand, behind=behind)
 
 
 def _same(ends: Sequence[str], start: int) -> int:
@@ -207,7 +217,7 @@ def counted_wrong(found: Sequence[Bracketed], wanted: Sequence[HandCount]) -> li
     return faults + ([f"letters of two yarns are alike: {names}"] if len(set(names.values())) < len(names) else [])
 
 
-def as_wound(found: Sequence[Bracketed], *, left_hand: bool = False) -> list[Bracketed]:
-    """The brackets of one panel from end 1 on: for a left hand the picture is mirrored, and rows begin at the right."""
+def in_order_of_work(found: Sequence[Bracketed], *, left_hand: bool = False) -> list[Bracketed]:
+    """The brackets of one panel row after row, from the left; for a left hand the picture is mirrored."""
     rows = [sorted(row, key=lambda each: each.bar.left) for _, row in groupby(found, key=lambda each: each.bar.top)]
     return [each for row in rows for each in (reversed(row) if left_hand else row)]

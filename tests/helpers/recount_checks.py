@@ -416,7 +416,8 @@ def check_order(marks: list[Mark], told: Told, colours: dict[str, str]) -> None:
 
 def check_board(marks: list[Mark], told: Told, colours: dict[str, str]) -> None:
     """Every end hangs from its own space; the empty spaces on each side stay empty."""
-    threads = [mark for mark in marks if isinstance(mark, Line) and mark.colour in set(colours.values())]
+    inks = set(colours.values())
+    threads = [mark for mark in marks if isinstance(mark, Line) and mark.colour in inks and mark.round_ends]
     threading = told.threading
     boards = 2 if threading.heddle.back else 1
     assert len(threads) == boards * len(threading.ends)

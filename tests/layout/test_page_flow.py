@@ -6,8 +6,10 @@ sign is 10 / 2 * 25.4 / 72 = 1.764 mm wide.
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import groupby
 
 import pytest
 from hypothesis import given, settings
@@ -303,6 +305,21 @@ def test_no_series_is_parted_after_its_first_item_or_a_list_before_its_last() ->
     assert [kept_on_first(heading, *items, filled=n) for n in (9, 10, 11, 12, 13, 14)] == [4, 4, 2, 2, 0, 0]
     plain = tuple(said(str(number)) for number in range(4))
     assert [kept_on_first(heading, *plain, filled=n) for n in (9, 10, 11, 12, 13, 14)] == [4, 4, 3, 2, 0, 0]
+
+
+def test_the_columns_of_the_last_page_are_about_as_long_as_each_other() -> None:
+    """30 paragraphs of 5.21 mm with their air, 14 of which fit 74.18 mm: on one page three columns of ten."""
+    on = dataclasses.replace(leaf(width=260), columns=3)
+    (page,) = flow([said(f"number {number}") for number in range(30)], on)
+    tops = [group.box.top for group in groups(page.marks, "paragraph")]
+    columns = [len(list(of)) for _, of in groupby(groups(page.marks, "paragraph"), lambda group: group.box.left)]
+    assert columns == [10, 10, 10]
+    assert min(tops) == 10
+    first, last = flow([said(f"number {number}") for number in range(42 + 9)], on)
+    assert len(list(groups(first.marks, "paragraph"))) == 42
+    assert [len(list(of)) for _, of in groupby(groups(last.marks, "paragraph"), lambda group: group.box.left)] == [
+        3
+    ] * 3
 
 
 # Tightened

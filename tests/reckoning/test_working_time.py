@@ -173,6 +173,13 @@ def test_a_warp_wound_beforehand_takes_no_time_to_wind() -> None:
     assert (time.steps, time.woven_mm) == ((0, 4, 31, 101), Fraction("666.75"))
 
 
+def test_a_loom_threaded_beforehand_takes_no_time_to_thread() -> None:
+    """3 and 4 min more for weaving, 4 picks a minute: 408 + 28 = 436 picks, at 16 to the inch 27.25 in or 692.15 mm."""
+    time = kit_time(kit(), Fraction(281, 2), wound_beforehand=True, threaded_beforehand=True)
+    assert time is not None
+    assert (time.steps, time.woven_mm) == ((0, 0, 31, 101), Fraction("692.15"))
+
+
 def test_done_with_the_last_minute_is_done() -> None:
     assert [SessionPlan(session, 3, 4, 31, 101, Fraction(0), None).fits for session in (138, 139, 140)] == [
         False,

@@ -118,7 +118,9 @@ def test_every_kit_has_a_tag() -> None:
     assert text.count("31 ends · 3 yd (2.74 m)") == 4
     assert text.count("Small box · first space L6, a hole") == 6
     assert text.count("Small box · first space R6, a hole") == 1
-    assert text.count("Bu blue 4, Wh white 9. All linen 20/2.") == 7
+    assert text.count("Bu blue 4 Wh white 9") == 7
+    assert text.count("All linen 20/2.") == 11
+    assert text.count("Bu 2 Wh 9 Bu 2") == 7  # on the stripes
     assert text.count("A Yard by Supper · Saturday, 21 November") == 11
 
 
@@ -349,3 +351,14 @@ def test_changes_at_the_far_post_are_told_for_either_hand(empty_folder: Path) ->
         path = empty_folder / f"{'-'.join(hands)}.yaml"
         path.write_text(f"title: Hands\nstudents:\n{students}")
         assert words in " ".join(lines(path, "teacher"))
+
+
+def test_looms_threaded_beforehand_are_lines_to_tick(tmp_path: Path) -> None:
+    """Then the warps are wound as well: neither the walk nor the board is drawn, and what each shed shows is."""
+    path = tmp_path / "ready.yaml"
+    students = "students:\n  - {name: Ansel, loom: small-box, pattern: two-rails}\n"
+    path.write_text(f"title: Ready\nsession: 2 h\nthreading: beforehand\n{students}")
+    said = printed(path, "handouts").pages[0].extract_text().replace("\N{NO-BREAK SPACE}", " ")
+    assert "Threaded: end 1 in L6, a hole, as you sit" in said
+    assert "End 1 goes there" not in said
+    assert "the looms are threaded beforehand" in printed(path, "teacher").pages[0].extract_text()

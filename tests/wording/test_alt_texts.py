@@ -17,7 +17,7 @@ import pytest
 
 from cardmaker.card.composing import Composed, compose_card
 from cardmaker.card.panels import PANELS, READING_ORDER
-from cardmaker.card.panels.cross_drawing import _passes_above
+from cardmaker.card.panels.cross_drawing import passes_above
 from cardmaker.jobs import card_making
 from cardmaker.model.card_layout import PanelPlace
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Page, Words
@@ -329,7 +329,8 @@ def test_a_cross_peg_touched_on_one_way_only_is_drawn_on_the_same_side() -> None
             left = [peg for index, peg in enumerate(passed) if not (peg.name == name and index in way)]
             dropped = sum(1 for index in range(turning) if passed[index].name == name and index in way)
             trip = replace(pegs.round_trip, passed=tuple(left))
-            sides.add(_passes_above(replace(pegs, round_trip=trip, turning=turning - dropped), name))
+            shown = replace(pegs, round_trip=trip, turning=turning - dropped)
+            sides.add(passes_above(shown)[pegs.cross.index(name)])
         assert len(sides) == 1
 
 

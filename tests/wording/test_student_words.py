@@ -7,7 +7,7 @@ import pytest
 from cardmaker.model.pattern import Source
 from cardmaker.model.record_class import replace
 from cardmaker.wording.student_words import GUESS, KNOW, SURE, known
-from cardmaker.wording.winding_words import tick_boxes
+from cardmaker.wording.winding_words import tick_box_note
 
 TWIN = Source("A", what="a loose tape", certainty="ends and colours certain", colour_reason="the inside is darker")
 
@@ -51,5 +51,5 @@ def test_where_nothing_is_guessed_no_guess_is_told_beside_how_sure_it_is() -> No
 
 
 def test_the_bar_under_a_box_is_told_where_there_is_one() -> None:
-    assert tick_boxes(True) == "underlined: at the far post"
-    assert tick_boxes(False) == "all of them at home"
+    assert tick_box_note(True) == "underlined: at the far post"
+    assert tick_box_note(False) == "all of them at home"

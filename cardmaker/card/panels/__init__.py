@@ -30,6 +30,8 @@ _HOMES: Final = {
     "results": "result_blanks_panel:RESULTS",
     "foot": "notes_panels:FOOT",
     "name": "title_panels:NAME",
+    "head": "small_card_panels:HEAD",
+    "last-turns": "small_card_panels:LAST_TURNS",
     "plain-name": "title_panels:PLAIN_NAME",
     "visitor-name": "visitor_panels:VISITOR_NAME",
     "cautions": "notes_panels:CAUTIONS",
@@ -50,26 +52,27 @@ _HOMES: Final = {
     "trouble": "trouble_panel:TROUBLE",
     "legend": "legend_panel:LEGEND",
     "wound": "student_panels:WOUND",
+    "threaded": "heddle_panel:THREADED",
     "student": "student_panels:STUDENT",
     "named": "student_panels:NAMED",
     "history": "source_panel:HISTORY",
     "tag": "student_panels:TAG",
     "visitor": "visitor_panels:VISITOR",
     "known": "visitor_panels:KNOWN",
+    "question": "visitor_panels:QUESTION",
     "trips": "winding_walk_panel:TRIPS",
-    "turns-left": "turns_left_panel:LEFT",
 }
 
 
 # How a card is read aloud: name, stripes, winding, heddle, weaving; then what is looked up.
 READING_ORDER: Final = (
-    "title", "name", "plain-name", "changed", "named", "legend",
+    "title", "name", "plain-name", "head", "changed", "named", "legend",
     "order", "counts", "six",
     "lengths", "pieces", "pieces-line", "trips", "room", "wound", "walk", "walk-in-totals", "ticks", "steps",
-    "board", "first",
-    "weave", "shuttle", "next", "face", "pickup", "weaving", "ribbon", "strip", "notch",
-    "yarn", "turns", "turns-left", "press", "notes", "student", "rescue", "new-end", "trouble", "looms",
-    "source", "history", "changes", "visitor-name", "visitor", "known",
+    "board", "threaded", "first",
+    "weave", "shuttle", "next", "face", "pickup", "weaving", "last-turns", "ribbon", "strip", "notch",
+    "yarn", "turns", "press", "notes", "student", "rescue", "new-end", "trouble", "looms",
+    "source", "history", "changes", "visitor-name", "visitor", "known", "question",
     "results", "tag", "cautions", "foot",
 )  # fmt: skip
 

@@ -8,6 +8,7 @@ from typing import Final
 
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HAIRLINE, HEAVY, OUTLINE, RULE, SOFT, WHITE
+from cardmaker.layout.single_threads import thread_line
 from cardmaker.layout.type_setting import cap_height
 from cardmaker.model.loom import Loom, Space
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Path, Rectangle, Step, Words
@@ -15,9 +16,8 @@ from cardmaker.model.record_class import record
 from cardmaker.wording import heddle_words
 
 COMMON_PRINT: Final = 11.0  # points, the smallest type up to which drawings have one size
-BELOW_OPENINGS: Final = 2.2  # mm of wood
 NARROWEST_THREAD_PITCH: Final = 1.2  # mm from space to space: where they lie closer, ends are bands of colour
-EDGE: Final = 0.2  # mm: the dark edge that keeps a white end apart from white paper
+APART: Final = 0.22  # mm from the dark edge of one end to that of the next
 HANG: Final = 3.4  # mm that the ends hang below the board
 FLAG: Final = 1.9  # mm, the height of the flag under the first end
 BELOW_FLAG: Final = 0.7  # mm from the flag to the capitals of its name
@@ -42,6 +42,7 @@ class HeddleBoard:
     left: float  # of the first of its spaces
     pitch: float
     header: float  # wood above the openings
+    footer: float  # and below them
     first: int
     last: int
     scale: float  # of what does not follow from the pitch: large print has larger drawings
@@ -70,7 +71,7 @@ class HeddleBoard:
 
     @property
     def slot_bottom(self) -> float:
-        return self.wood.bottom - BELOW_OPENINGS
+        return self.wood.bottom - self.footer
 
     @property
     def eye(self) -> float:
@@ -88,7 +89,7 @@ class HeddleBoard:
     @property
     def thread(self) -> float:
         """How thick an end is, without its dark edges."""
-        return min(1.15 * self.scale, self.pitch * 0.45)
+        return min(1.15 * self.scale, self.pitch * 0.45, self.pitch - 2 * OUTLINE - APART)
 
     @property
     def in_bands(self) -> bool:
@@ -184,25 +185,15 @@ def board_threads(sheet: Sheet, board: HeddleBoard, offset: int, bottom: float) 
     paper. ``offset`` is how many spaces further right the ends lie than in the front heddle."""
     marks: list[Mark] = []
     thick = board.thread
+    stop = bottom - thick / 2 - OUTLINE  # its end is round
     for space, yarn in _ends_on(sheet, board, offset):
         x, fill = board.x(space), sheet.inks[yarn].fill
-        marks.append(Line(x, board.eye, x, bottom, thick + 2 * EDGE, BLACK))
-        marks.append(Line(x, board.eye, x, bottom, thick, fill))
+        marks += thread_line(sheet.inks[yarn], x, board.eye, x, stop, thick)
         if board.kind(space) is Space.HOLE:
             marks.append(Dot(x, board.eye, board.hole_radius, fill, BLACK, OUTLINE))
         else:
-            marks.append(Dot(x, board.eye, thick / 2 + EDGE / 2, fill, BLACK, EDGE))
-        marks += _hatched_thread(sheet, yarn, x, board.eye + 0.3, bottom - 0.2, thick)
+            marks.append(Dot(x, board.eye, thick / 2 + OUTLINE / 2, fill, BLACK, OUTLINE))
     return marks
-
-
-def _hatched_thread(sheet: Sheet, yarn: str, x: float, top: float, bottom: float, thick: float) -> list[Mark]:
-    """The yarn's hatching on one end: a dashed core, the longer its dashes the farther apart the lines of its cells."""
-    ink = sheet.inks[yarn]
-    if not ink.slopes:
-        return []
-    dash = (ink.spacing * len(ink.slopes), ink.spacing * 0.7)
-    return [Line(x, top, x, bottom, max(thick * 0.28, HAIRLINE * 0.8), ink.on, dash)]
 
 
 def _ends_on(sheet: Sheet, board: HeddleBoard, offset: int) -> Iterator[tuple[int, str]]:
@@ -216,15 +207,18 @@ def _ends_on(sheet: Sheet, board: HeddleBoard, offset: int) -> Iterator[tuple[in
 def board_bands(sheet: Sheet, board: HeddleBoard, offset: int, bottom: float) -> list[Mark]:
     """Neighbouring ends of one yarn as a band of its colour and hatching, from the height of the holes down."""
     marks: list[Mark] = []
+    sides: list[float] = []
     for yarn, ends in groupby(_ends_on(sheet, board, offset), key=lambda end: end[1]):
         spaces = [space for space, _ in ends]
         left = board.x(spaces[0] - 0.5)
         band = Box(left, board.eye, board.x(spaces[-1] + 0.5) - left, bottom - board.eye)
+        sides += [band.left, band.right]
         marks.append(Rectangle(band, sheet.inks[yarn].fill))
         if len(spaces) > 1:
             marks += sheet.hatched(band, yarn)
             marks.append(Rectangle(band, stroke=BLACK, width=OUTLINE))
-    return marks
+    whole = Box(min(sides), board.eye, max(sides) - min(sides), bottom - board.eye)
+    return [*marks, Rectangle(whole, stroke=BLACK, width=OUTLINE)]
 
 
 # the mark, the numbers, the flag

@@ -5,8 +5,6 @@ from __future__ import annotations
 from typing import Final
 
 from cardmaker.card.panels.board_drawing import (
-    BELOW_OPENINGS,
-    HANG,
     MARK_HEIGHT,
     HeddleBoard,
     below_board,
@@ -18,6 +16,7 @@ from cardmaker.card.panels.board_drawing import (
     pencil_mark,
 )
 from cardmaker.card.sheet import Sheet
+from cardmaker.layout.ink import SOFT
 from cardmaker.layout.type_setting import cap_height
 from cardmaker.model.marks import Box, Face, Mark, Words
 from cardmaker.wording import heddle_words
@@ -26,17 +25,21 @@ FIRST_SPACES: Final = 10  # from the first end on
 ROUND_MARK: Final = 4  # spaces to either side of the mark
 BETWEEN: Final = 6.0  # mm
 HEADER: Final = 1.8  # mm of wood above the openings
-SLOT: Final = 6.4  # mm
+SLOT: Final = 4.0  # mm
+BELOW_SLOTS: Final = 1.6  # mm of wood
+HANG: Final = 2.2  # mm that the ends hang below the board
 CHEEK: Final = 1.4  # mm beside the outermost space that is shown
-UNDER_CAPTION: Final = 1.2  # mm
+UNDER_CAPTION: Final = 1.7  # mm
 
 
 def lens_height(sheet: Sheet) -> float:
-    """The caption, the mark, the board, the ends and the numbers below it."""
-    caption = cap_height(sheet.sizes.smallest) + UNDER_CAPTION
-    return (
-        caption + MARK_HEIGHT * drawing_scale(sheet) + 0.3 + HEADER + SLOT + BELOW_OPENINGS + HANG + below_board(sheet)
-    )
+    """The caption beside the mark, the board, the ends and the numbers below it."""
+    return _over_wood(sheet) + HEADER + SLOT + BELOW_SLOTS + HANG + below_board(sheet)
+
+
+def _over_wood(sheet: Sheet) -> float:
+    """The line in which caption and mark stand."""
+    return max(cap_height(sheet.sizes.smallest) + UNDER_CAPTION, MARK_HEIGHT * drawing_scale(sheet) + 0.3)
 
 
 def draw_lens(sheet: Sheet, box: Box) -> list[Mark]:
@@ -45,29 +48,33 @@ def draw_lens(sheet: Sheet, box: Box) -> list[Mark]:
     first = max(1, plan.placement.first_space - 1)
     middle = (plan.loom.spaces + 1) / 2
     round_mark = int(middle - ROUND_MARK), min(plan.loom.spaces, int(middle + ROUND_MARK + 0.5))
-    marks: list[Mark] = []
-    for left, (start, stop), caption in (
-        (box.left, (first, min(plan.loom.spaces, first + FIRST_SPACES)), heddle_words.FIRST_ENLARGED),
-        (box.left + half + BETWEEN, round_mark, heddle_words.MARK_ENLARGED),
-    ):
-        marks += _enlarged(sheet, (start, stop), caption, Box(left, box.top, half, box.height))
-    return list(sheet.as_mirrored(marks, box))
+    left, right = box._replace(width=half), box._replace(left=box.left + half + BETWEEN, width=half)
+    marks = _enlarged(sheet, (first, min(plan.loom.spaces, first + FIRST_SPACES)), left)
+    return list(sheet.as_mirrored([*marks, *_enlarged(sheet, round_mark, right)], box))
 
 
-def _enlarged(sheet: Sheet, spaces: tuple[int, int], caption: str, box: Box) -> list[Mark]:
+def _enlarged(sheet: Sheet, spaces: tuple[int, int], box: Box) -> list[Mark]:
     """Some of the spaces as wide as ``box``."""
-    (first, last), loom, size = spaces, sheet.plan.loom, sheet.sizes.smallest
-    baseline = box.top + cap_height(size)
-    top = baseline + UNDER_CAPTION + MARK_HEIGHT * drawing_scale(sheet) + 0.3
+    (first, last), loom = spaces, sheet.plan.loom
+    wood = Box(box.left, box.top + _over_wood(sheet), box.width, HEADER + SLOT + BELOW_SLOTS)
     pitch = (box.width - 2 * CHEEK) / (last - first + 1)
-    wood = Box(box.left, top, box.width, HEADER + SLOT + BELOW_OPENINGS)
-    board = HeddleBoard(loom, wood, box.left + CHEEK, pitch, HEADER, first, last, drawing_scale(sheet))
+    board = HeddleBoard(loom, wood, box.left + CHEEK, pitch, HEADER, BELOW_SLOTS, first, last, drawing_scale(sheet))
     foot = wood.bottom + HANG
     return [
-        Words(box.left, baseline, caption, Face.SANS, size),
+        *_caption(sheet, board, box),
         *board_wood(board),
         *board_openings(board),
         *board_threads(sheet, board, 0, foot),
         *(pencil_mark(board, wood.top - 0.3) if board.is_marked else []),
         *board_numbers(sheet, board, foot, box),
     ]
+
+
+def _caption(sheet: Sheet, board: HeddleBoard, box: Box) -> list[Mark]:
+    """That it is drawn once more, where the mark leaves room for it."""
+    size = sheet.sizes.smallest
+    wide = sheet.wide(heddle_words.ENLARGED, Face.SANS, size)
+    right = board.middle - MARK_HEIGHT * board.scale - 1.0 if board.is_marked else box.right
+    if box.left + wide > right:
+        return []
+    return [Words(box.left, box.top + cap_height(size), heddle_words.ENLARGED, Face.SANS, size, SOFT)]

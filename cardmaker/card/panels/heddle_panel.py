@@ -3,25 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final
+from typing import Final, NamedTuple
 
+from cardmaker.card.panels.heddle_boards import HeddlePicture, draw_heddle, heddle_heights, heddle_picture
 from cardmaker.card.panels.heddle_lens import draw_lens, lens_height
-from cardmaker.card.panels.heddle_picture import HeddlePicture, draw_heddle, heddle_heights, heddle_picture
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import aside_fits, picture_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
-from cardmaker.card.tick_boxes import TickBox, tick_boxes_part
+from cardmaker.card.tick_boxes import TickBox, tick_boxes_height, tick_boxes_part
 from cardmaker.layout.ink import ACCENT, BLACK, SOFT
 from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Span, cap_height, fitting_size, text_height
 from cardmaker.model.marks import Box, Face, Mark, Words
+from cardmaker.model.plan import Plan
 from cardmaker.model.record_class import replace
-from cardmaker.wording import heddle_words, view_words
+from cardmaker.wording import heddle_words, student_words, view_words
 from cardmaker.wording.step_words import THREAD
 
 BESIDE_PLACE: Final = 3.0  # mm from the name of the first space to from where it is seen
 ABOVE_COUNTED: Final = 0.8  # mm
-CROWDED: Final = 0.6  # of the heights of pictures: where no more is left of them, the places enlarged need not be
 # What finds a place only where there is room
 LENS, MISCOUNTED, RULE, MIDDLE = 2, 4, 5, 7
 
@@ -37,16 +37,29 @@ def _board_parts(sheet: Sheet, width: float) -> Sequence[Part]:
     """The heading with from where it is seen, the picture, where end 1 goes, and the boxes to tick."""
     picture = heddle_picture(sheet, width)
     heading, view = _heading(sheet, width)
-    size = sheet.sizes.body
+    where = _where(sheet, view)
+    size = _in_fewest_lines(sheet, where, width)
     checks = [TickBox(text, face=Face.SANS) for text in heddle_words.closing_checks(sheet.plan)]
     lead = f"{heddle_words.WHEN_DONE}: "
     return [
         heading,
         *_picture_parts(sheet, picture, width),
-        words_part(sheet, width, _where(sheet, view), size, above=2.2, facts=("first space",)),
-        *_further_parts(sheet, width),
+        *_sentences(sheet, where, size, width),
         tick_boxes_part(sheet, width, checks, size, above=2.0, facts=("checks",), lead=lead),
     ]
+
+
+def _in_fewest_lines(sheet: Sheet, paragraphs: Sequence[Paragraph], width: float) -> float:
+    """The largest size, from that of sentences down to the smallest, at which the paragraphs take as few lines as they
+    can: half a point less often spares a word that would stand alone."""
+    sizes = [sheet.sizes.body]
+    while sizes[-1] - 0.5 >= sheet.sizes.smallest:
+        sizes.append(sizes[-1] - 0.5)
+    return min(sizes, key=lambda size: _line_count(sheet, paragraphs, size, width))
+
+
+def _line_count(sheet: Sheet, paragraphs: Sequence[Paragraph], size: float, width: float) -> int:
+    return sum(len(sheet.lines(spans, size, width)) for spans in paragraphs)
 
 
 def _heading(sheet: Sheet, width: float) -> tuple[Part, Paragraph]:
@@ -70,8 +83,8 @@ def _picture_parts(sheet: Sheet, picture: HeddlePicture | None, width: float) ->
     if picture and picture.in_bands:
         lens = exactly(lens_height(sheet))
         alt = heddle_words.lens_alt_text(sheet.plan)
-        priority = LENS if sheet.picture_share < CROWDED else 0
-        parts.append(picture_part("lens", lens, lambda box: draw_lens(sheet, box), alt, above=2.4, priority=priority))
+        priority = LENS if sheet.is_crowded else 0
+        parts.append(picture_part("lens", lens, lambda box: draw_lens(sheet, box), alt, above=1.2, priority=priority))
     return parts
 
 
@@ -89,26 +102,50 @@ def _where(sheet: Sheet, view: Paragraph) -> list[Paragraph]:
 
 def _may_lack_rule(sheet: Sheet) -> bool:
     """Whether the picture of two heddles tells enough of them: from behind it does not say which is the nearer."""
-    return sheet.brief and not sheet.plan.view.from_behind
+    return not sheet.plan.view.from_behind
 
 
-def _further_parts(sheet: Sheet, width: float) -> Sequence[Part]:
-    """Sentences for which there may be room: what tells a miscount, the middle end, the half space."""
-    plan, size = sheet.plan, sheet.sizes.small
-    placement, loom = plan.placement, plan.loom
-    miscounted = Span(heddle_words.miscounted(loom, placement))
-    rule = [Span(heddle_words.back_rule(plan))] if placement.back and _may_lack_rule(sheet) else []
-    middle = [Span(heddle_words.middle_end(plan))]
-    if placement.half_space != "none":
-        middle.append(Span(heddle_words.half_space(placement, loom)))
-    if not sheet.brief:
-        facts = ("miscount", "middle end")
-        return [words_part(sheet, width, [[miscounted, *middle]], size, above=1.2, facts=facts, priority=MISCOUNTED)]
-    return [
-        words_part(sheet, width, [[miscounted]], size, above=1.2, facts=("miscount",), priority=MISCOUNTED),
-        *([words_part(sheet, width, [rule], size, above=1.2, facts=("both heddles",), priority=RULE)] if rule else []),
-        words_part(sheet, width, [middle], size, above=1.2, facts=("middle end",), priority=MIDDLE),
+def _sentences(sheet: Sheet, where: list[Paragraph], size: float, width: float) -> list[Part]:
+    """Where end 1 goes, with what tells a miscount where that takes no further line; and further sentences for which
+    there may be room: the rule of two heddles, the middle end, the half space."""
+    plan, small = sheet.plan, sheet.sizes.small
+    miscounted: Paragraph = [Span(heddle_words.miscounted(plan.loom, plan.placement))]
+    longer = [[*where[0], *miscounted], *where[1:]]
+    is_free = _line_count(sheet, longer, size, width) == _line_count(sheet, where, size, width)
+    facts = ("first space", "miscount") if is_free else ("first space",)
+    parts = [words_part(sheet, width, longer if is_free else where, size, above=2.2, facts=facts)]
+    told = [] if is_free else [_Further(miscounted, ("miscount",), MISCOUNTED)]
+    if plan.placement.back and _may_lack_rule(sheet):
+        told.append(_Further([Span(heddle_words.back_rule(plan))], ("both heddles",), RULE))
+    told.append(_Further(_middle(plan), ("middle end",), MIDDLE))
+    if not sheet.brief:  # one paragraph
+        told = [
+            _Further(
+                [span for each in told for span in each.words],
+                tuple(f for each in told for f in each.facts),
+                MISCOUNTED,
+            )
+        ]
+    return parts + [
+        words_part(sheet, width, [each.words], small, above=1.2, facts=each.facts, priority=each.priority)
+        for each in told
     ]
+
+
+class _Further(NamedTuple):
+    """Sentences for which there may be room."""
+
+    words: Paragraph
+    facts: tuple[str, ...]
+    priority: int
+
+
+def _middle(plan: Plan) -> Paragraph:
+    """The middle end and, where the tape does not lie in the middle of the heddle, that it does not."""
+    middle = [Span(heddle_words.middle_end(plan))]
+    if plan.placement.half_space != "none":
+        middle.append(Span(heddle_words.half_space(plan.placement, plan.loom)))
+    return middle
 
 
 # on a small card: in words alone
@@ -116,8 +153,12 @@ def _further_parts(sheet: Sheet, width: float) -> Sequence[Part]:
 
 def _first_parts(sheet: Sheet, width: float) -> Sequence[Part]:
     """The first space as large as a count, what it counts from, and the boxes to tick."""
-    checks = [TickBox(text, face=Face.SANS) for text in heddle_words.closing_pairs(sheet.plan)]
     size = sheet.sizes.body
+    pairs, singles = (
+        [TickBox(text, face=Face.SANS) for text in say(sheet.plan)]
+        for say in (heddle_words.closing_pairs, heddle_words.closing_checks)
+    )
+    checks = min(pairs, singles, key=lambda boxes: tick_boxes_height(sheet, boxes, size, width))
     lead = f"{heddle_words.WHEN_DONE}: "
     return [
         _first_space_part(sheet, width),
@@ -150,5 +191,19 @@ def _first_space_part(sheet: Sheet, width: float) -> Part:
     return picture_part("first", height, draw, _alt_text(sheet), facts=("first space", "view"))
 
 
+# of a loom that somebody has threaded beforehand
+
+
+def _threaded_parts(sheet: Sheet, width: float) -> Sequence[Part]:
+    """One line to tick."""
+    facts = ("board", "first space", "view", "checks")
+    box = TickBox(heddle_words.threaded_beforehand(sheet.plan), face=Face.SANS)
+    return [
+        step_part(sheet, width, THREAD, student_words.DONE),
+        tick_boxes_part(sheet, width, [box], sheet.sizes.body, above=0.0, facts=facts),
+    ]
+
+
 BOARD = Panel("board", _board_parts)
+THREADED = Panel("threaded", _threaded_parts)
 FIRST = Panel("first", _first_parts)

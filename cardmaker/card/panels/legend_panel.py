@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
+from cardmaker.card.parts import words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import BLACK, OUTLINE, Ink, hatching
 from cardmaker.layout.lettering import hatch_width
@@ -12,10 +13,12 @@ from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import SetLine, Span, cap_height, leading, side_by_side, text_height, words_group
 from cardmaker.model.marks import Box, Face, Mark, Rectangle
 from cardmaker.wording import stripe_words, time_words
+from cardmaker.wording.phrases import capitalised
 
 BETWEEN: Final = 4.0  # mm from one entry to the next
 SWATCH: Final = 4.6  # mm wide
 BESIDE_SWATCH: Final = 1.3  # mm
+WRAPS_PRIORITY: Final = -3  # how full to wind the shuttle stands where there is room
 
 
 class _Entry(NamedTuple):
@@ -31,9 +34,7 @@ def _entries(sheet: Sheet) -> list[_Entry]:
         _Entry((Span(colour.letters, Face.SANS_SEMIBOLD), Span(colour.yarn)), sheet.inks[colour.yarn])
         for colour in plan.colours
     ]
-    weft = stripe_words.weft_in_brief(plan)
-    words = f"{weft}, {time_words.wraps_each_time(plan.shuttle)}" if plan.shuttle else weft
-    return [*yarns, _Entry((Span(words),))]
+    return [*yarns, _Entry((Span(stripe_words.weft_in_brief(plan)),))]
 
 
 def _wide(sheet: Sheet, entry: _Entry) -> float:
@@ -58,8 +59,15 @@ def _line_count(sheet: Sheet, line: Sequence[_Entry], width: float) -> int:
 
 def _parts(sheet: Sheet, width: float) -> list[Part]:
     count = sum(_line_count(sheet, line, width) for line in _lines(sheet, width))
-    facts = ("legend", "weft", *(("wraps",) if sheet.plan.shuttle else ()))
-    return [Part(exactly(text_height(count, sheet.sizes.small)), lambda box: _draw(sheet, box), facts=facts)]
+    height = exactly(text_height(count, sheet.sizes.small))
+    legend = Part(height, lambda box: _draw(sheet, box), facts=("legend", "weft"))
+    fill = sheet.plan.shuttle
+    if fill is None:
+        return [legend]
+    words = [Span(capitalised(f"{time_words.wraps_each_time(fill)}."))]
+    above = leading(sheet.sizes.small) - text_height(1, sheet.sizes.small)
+    wraps = words_part(sheet, width, [words], sheet.sizes.small, above=above, facts=("wraps",), priority=WRAPS_PRIORITY)
+    return [legend, wraps]
 
 
 def _draw(sheet: Sheet, box: Box) -> list[Mark]:

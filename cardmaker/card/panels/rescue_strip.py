@@ -21,7 +21,7 @@ STEP: Final = 1.4  # how much lower a slot end lies
 ROW_GAP: Final = 2.6  # between rows of ends
 WIDEST_CELL: Final = 5.6
 BESIDE_NUMBER: Final = 0.7  # free between two numbers
-AFTER_NAMES: Final = 2.0  # from the names of the rows to the ends
+AFTER_NAMES: Final = 2.4  # from the names of the rows to the ends
 LINE_GAP: Final = 0.9  # between two lines of a row
 
 
@@ -32,13 +32,14 @@ class EndStrip:
     each: int
     pitch: float
     names: float  # the width of the names of the rows
+    overhang: float  # how far the names of the outer spaces reach beyond their ends
     letter_lines: int
     row_height: float
     rows: int
 
     @property
     def width(self) -> float:
-        return self.names + self.each * self.pitch
+        return self.names + self.each * self.pitch + self.overhang
 
     @property
     def height(self) -> float:
@@ -50,19 +51,26 @@ def end_strip(sheet: Sheet, width: float) -> EndStrip:
     size, ends = sheet.sizes.smallest, planned(sheet.plan.rescue).ends
     names = max(sheet.wide(name, Face.SANS, size) for name in rescue_words.row_names(sheet.plan.loom)) + AFTER_NAMES
     least = _least_pitch(sheet, ends)
-    rows = ceil(len(ends) / max(1, int((width - names) / least)))
+    overhang = max(0.0, _widest_space(sheet, ends) - least) / 2
+    usable = width - names - overhang
+    rows = ceil(len(ends) / max(1, int(usable / least)))
     each = ceil(len(ends) / rows)
-    pitch = min(WIDEST_CELL, (width - names) / each)
+    pitch = min(WIDEST_CELL, usable / each)
     lines = max(line for row in _rows(ends, each) for _, _, line in _letters(sheet, row, pitch)) + 1
-    return EndStrip(each, pitch, names, lines, lines * _line(sheet) + 3 * _line(sheet) + CELL + STEP + 1.4, rows)
+    return EndStrip(
+        each, pitch, names, overhang, lines, lines * _line(sheet) + 3 * _line(sheet) + CELL + STEP + 1.4, rows
+    )
 
 
 def _least_pitch(sheet: Sheet, ends: Sequence[EndPlace]) -> float:
     """A number over every end; its space's name under every second one, on the line of its kind."""
     size = sheet.sizes.smallest
     numbers = max(sheet.wide(str(place.count), Face.SANS_SEMIBOLD, size) for place in ends)
-    spaces = max(sheet.wide(_space(sheet, place), Face.SANS, size) for place in ends)
-    return max(numbers + BESIDE_NUMBER, (spaces + BESIDE_NUMBER) / 2)
+    return max(numbers + BESIDE_NUMBER, (_widest_space(sheet, ends) + BESIDE_NUMBER) / 2)
+
+
+def _widest_space(sheet: Sheet, ends: Sequence[EndPlace]) -> float:
+    return max(sheet.wide(_space(sheet, place), Face.SANS, sheet.sizes.smallest) for place in ends)
 
 
 def _space(sheet: Sheet, place: EndPlace) -> str:

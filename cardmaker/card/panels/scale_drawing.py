@@ -7,7 +7,7 @@ from typing import Final
 
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import HAIRLINE, RULE
-from cardmaker.layout.type_setting import cap_height
+from cardmaker.layout.type_setting import cap_height, tail_depth
 from cardmaker.model.marks import Box, Face, Line, Mark, Words
 from cardmaker.model.record_class import record
 from cardmaker.wording import ribbon_words
@@ -46,7 +46,8 @@ def _figured_room(sheet: Sheet) -> float:
 
 
 def _plain_room(sheet: Sheet) -> float:
-    return ASIDE + TICKS[1][0] + BESIDE_TICKS + cap_height(sheet.sizes.smallest)
+    size = sheet.sizes.smallest
+    return ASIDE + TICKS[1][0] + BESIDE_TICKS + cap_height(size) + tail_depth(size)
 
 
 def scale_bars(sheet: Sheet, tape: Box, right: float) -> list[ScaleBar]:

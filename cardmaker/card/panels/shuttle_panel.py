@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final, NamedTuple
+from typing import Final, Literal, NamedTuple
 
 from cardmaker.card.panels.shed_drawing import HIGH, WIDE, pictogram
 from cardmaker.card.paragraphs import Paragraph
@@ -27,16 +27,17 @@ BESIDE_PICTURE = 2.5
 RADIUS = 1.2
 LEAST_SCALE, MOST_SCALE = 0.6, 1.75  # of the pictogram: never so small that its ends run together
 USUAL_SCALE = 0.95  # before anything that may be left out finds room
-LEAST_SHARE = 0.8  # of it on a crowded card: what the hands look at gives way last
+LEAST_SHARE = 0.68  # of it on a crowded card: what the hands look at gives way last
 FRAME = OUTLINE * 1.4
 ONE_LINE, TWO_LINES = 1.3, 1.5  # the words of a cell, in sizes of a sentence: the picture stays the larger
 TUG_PRIORITY: Final = 6
+TELL_HOW_TO_BEGIN: Final = frozenset({"weave", "six"})  # panels beside which the cells do not say it again
 
 
 class _Caption(NamedTuple):
     """How both cells are lettered: in one line below the picture, in two lines, or beside it."""
 
-    place: str  # "one line", "two lines" or "beside"
+    place: Literal["one line", "two lines", "beside", "shed alone"]
     side_size: float
     shed_size: float
     width: float  # of the words
@@ -54,16 +55,29 @@ def _caption(sheet: Sheet, width: float) -> _Caption | None:
         if (wide := _one_line_width(sheet, size)) <= inner:
             return _Caption("one line", size, size, wide)
         size -= 0.5
+    if sheet.is_crowded:
+        return _shed_alone(sheet, inner + 2 * (PAD - BESIDE_WORDS))
     room = inner + 2 * (PAD - BESIDE_WORDS)
     tries = [_in_two_lines(sheet, "two lines", room, face) for face in (Face.SANS_BOLD, Face.SANS_SEMIBOLD)]
     return next((caption for caption in tries if caption.width <= room), None)
 
 
-def _in_two_lines(sheet: Sheet, place: str, room: float, face: Face = Face.SANS_BOLD) -> _Caption:
+def _shed_alone(sheet: Sheet, room: float) -> _Caption | None:
+    """On a crowded card the picture alone tells the side."""
+    for face in (Face.SANS_BOLD, Face.SANS_SEMIBOLD):
+        wide = max(sheet.wide(rule.opens.in_capitals, face, sheet.sizes.body) for rule in _rules(sheet))
+        if wide <= room:
+            return _Caption("shed alone", sheet.sizes.body, sheet.sizes.body, wide, face)
+    return None
+
+
+def _in_two_lines(
+    sheet: Sheet, place: Literal["two lines", "beside"], room: float, face: Face = Face.SANS_BOLD
+) -> _Caption:
     side = sheet.sizes.body
     big = min(max(side, sheet.sizes.count), side * TWO_LINES)
     while big > side and _two_lines_width(sheet, side, big, face) > room:
-        big -= 0.5
+        big = max(side, big - 0.5)
     while side > sheet.sizes.smallest and _two_lines_width(sheet, side, big, face) > room:
         side = big = max(sheet.sizes.smallest, side - 0.5)
     return _Caption(place, side, big, _two_lines_width(sheet, side, big, face), face)
@@ -103,6 +117,8 @@ def _space(sheet: Sheet, size: float) -> float:
 def _caption_height(caption: _Caption) -> float:
     """From the top of its first capitals to its last baseline, and what hangs below it of *right*."""
     first = cap_height(caption.side_size)
+    if caption.place == "shed alone":
+        return first
     return first + (tail_depth(caption.side_size) * 0.6 if caption.place == "one line" else _line_step(caption))
 
 
@@ -169,6 +185,8 @@ def _lettering(sheet: Sheet, caption: _Caption, rule: NextShed, middle: float, t
             Words(left, first, side, Face.SANS, caption.side_size),
             Words(right, first, shed, Face.SANS_BOLD, caption.shed_size),
         ]
+    if caption.place == "shed alone":
+        return [Words(middle, first, shed, caption.shed_face, caption.shed_size, align="middle")]
     return [
         Words(middle, first, side, Face.SANS, caption.side_size, align="middle"),
         Words(middle, first + _line_step(caption), shed, caption.shed_face, caption.shed_size, align="middle"),
@@ -215,8 +233,7 @@ def _shuttle(sheet: Sheet, width: float) -> Sequence[Part]:
 
 def _next(sheet: Sheet, width: float) -> Sequence[Part]:
     """The cells without the step's heading: where no row of their own has it, with how to begin."""
-    headed = any(place.panel == "weave" for row in sheet.layout.rows for place in row)
-    begin = [] if headed else [_begin_part(sheet, width)]
+    begin = [] if sheet.layout.panels & TELL_HOW_TO_BEGIN else [_begin_part(sheet, width)]
     return [*begin, _cells_part(sheet, width), *_hints(sheet, width)]
 
 

@@ -1,82 +1,155 @@
-"""The six numbers, each under its label, as large as the card allows."""
+"""The six numbers: ends, warp, first space and empties as figures under their labels, and the stripes as cells.
+
+The sixth, which shed comes next, has a panel of its own below.
+"""
 
 from __future__ import annotations
 
-from cardmaker.card.sheet import Drawing, Sheet, whole_panel
-from cardmaker.layout.ink import SOFT
-from cardmaker.layout.stacking import HeightRange
-from cardmaker.layout.type_setting import SetLine, Span, cap_height, figure, text_height
-from cardmaker.model.marks import Box, Face, Group, Words
+from collections.abc import Sequence
+from typing import Final, NamedTuple
+
+from cardmaker.card.parts import picture_part, words_part
+from cardmaker.card.sheet import Panel, Sheet
+from cardmaker.card.stripe_cells import draw_stripe_cells, stripe_cells
+from cardmaker.layout.ink import ACCENT, BLACK, SOFT
+from cardmaker.layout.stacking import Part, exactly
+from cardmaker.layout.type_setting import Span, cap_height, figure, fitting_size, leading, tail_depth
+from cardmaker.model.marks import Box, Colour, Face, Mark, Words
 from cardmaker.wording import heddle_words, length_words, shed_words, stripe_words, student_words, winding_words
 from cardmaker.wording.units_in_words import with_units_in_words
 
-LEAST_GAP, MOST_GAP = 0.6, 5.0  # between one number and the next
-BELOW_LABEL = 0.9
-_Block = tuple[list[SetLine], list[SetLine]]  # a label and its value, each in lines
+EDGES: Final = (0.0, 0.15, 0.39)  # of the width: where the figures stand, on every card the same
+BETWEEN: Final = 3.0  # mm from one figure to the next
+BELOW_LABEL: Final = 1.3  # mm
+BELOW_FIGURE: Final = 0.5  # mm under its tails
+ENDS: Final = 1.5  # the number of ends, in sizes of a count
+ABOVE_CELLS, ABOVE_LEGEND = 2.2, 1.6  # mm
+BESIDE_LEGEND: Final = 5.0  # mm to how weaving begins, in the same line
 
 
-def _blocks(sheet: Sheet, size: float, width: float) -> list[_Block]:
-    """Each label, small, with its value set at ``size``."""
-    blocks = []
-    for label, values in student_words.six_numbers(sheet.plan, sheet.segments, sheet.units):
-        lines = [line for value in values for line in sheet.lines([Span(value, Face.SANS_BOLD)], size, width)]
-        blocks.append((sheet.lines([Span(label, colour=SOFT)], sheet.sizes.small, width), lines))
-    return blocks
+class _Number(NamedTuple):
+    """A figure under its label, what stands below it, and what is said for it."""
+
+    left: float
+    width: float
+    label: str
+    figures: tuple[str, ...]
+    below: str
+    colour: Colour
+    size: float
 
 
-def _block_height(sheet: Sheet, block: _Block, size: float) -> float:
-    label, lines = block
-    value = BELOW_LABEL + text_height(len(lines), size) if lines else 0.0
-    return text_height(len(label), sheet.sizes.small) + value
+def _numbers(sheet: Sheet, width: float) -> list[_Number]:
+    """Ends, warp to wind, first space: the last may be two lines, of two heddles."""
+    told = student_words.three_figures(sheet.plan, sheet.units)
+    lefts = [edge * width for edge in EDGES]
+    rights = [*(left - BETWEEN for left in lefts[1:]), width]
+    numbers = []
+    for (label, figures, below), left, right, colour in zip(told, lefts, rights, (BLACK, BLACK, ACCENT), strict=True):
+        lines, size = _sized(sheet, figures, right - left) if below else _ends(sheet, figures, right - left)
+        numbers.append(_Number(left, right - left, label, lines, below, colour, size))
+    return numbers
 
 
-def _height(sheet: Sheet, size: float, width: float) -> float:
-    blocks = _blocks(sheet, size, width)
-    return sum(_block_height(sheet, block, size) for block in blocks) + LEAST_GAP * (len(blocks) - 1)
+def _ends(sheet: Sheet, figures: str, room: float) -> tuple[tuple[str, ...], float]:
+    """The largest of the figures: it has nothing below it."""
+    sizes = sheet.sizes
+    return (figures,), fitting_size(figures, Face.SANS_BOLD, sizes.count * ENDS, room, sheet.ruler, sizes.smallest)
 
 
-def _heights(sheet: Sheet, width: float) -> HeightRange:
-    return HeightRange(_height(sheet, sheet.sizes.body, width), _height(sheet, sheet.sizes.count, width) * 1.5)
+def _sized(sheet: Sheet, figures: str, room: float) -> tuple[tuple[str, ...], float]:
+    """On one line where it is no smaller than a sentence; else each heddle on a line of its own."""
+    sizes, face = sheet.sizes, Face.SANS_BOLD
+    size = fitting_size(figures, face, sizes.count, room, sheet.ruler, sizes.smallest)
+    lines = tuple(figures.split("; "))
+    if size >= sizes.body or len(lines) == 1:
+        return (figures,), size
+    return lines, sizes.body
 
 
-def _draw(sheet: Sheet, box: Box) -> Drawing:
-    """Label above value, the values as large as the card allows; told as the large cards tell it, in their order."""
-    size = sheet.sizes.count
-    while size > sheet.sizes.body and _height(sheet, size, box.width) > box.height:
-        size -= 0.5
-    blocks = _blocks(sheet, size, box.width)
-    spare = box.height - _height(sheet, size, box.width)
-    gap = LEAST_GAP + min(MOST_GAP, spare / max(1, len(blocks) - 1))
-    words = []
-    top = box.top
-    for block in blocks:
-        words.append(_set_block(sheet, block, size, box.left, top))
-        top += _block_height(sheet, block, size) + gap
-    return Drawing(_figures(sheet, box, words))
-
-
-def _set_block(sheet: Sheet, block: _Block, size: float, left: float, top: float) -> list[Words]:
-    label, lines = block
+def _figures_height(sheet: Sheet, numbers: Sequence[_Number]) -> float:
     small = sheet.sizes.small
-    below = top + text_height(len(label), small) + BELOW_LABEL
-    return [
-        *sheet.set(label, left, top + cap_height(small), small),
-        *sheet.set(lines, left, below + cap_height(size), size),
-    ]
+    label = cap_height(small) + BELOW_LABEL
+    return label + _tallest(numbers) + _below_figures(sheet, numbers) + tail_depth(small)
 
 
-def _figures(sheet: Sheet, box: Box, words: list[list[Words]]) -> tuple[Group, ...]:
-    """The blocks as four pictures of words: the stripes, the winding, the heddle, the shuttle."""
-    plan = sheet.plan
-    ends, stripes, letters, first, empty, sheds, warp = words
+def _tallest(numbers: Sequence[_Number]) -> float:
+    return max(_figure_height(number) for number in numbers[1:])
+
+
+def _below_figures(sheet: Sheet, numbers: Sequence[_Number]) -> float:
+    """From the last baseline of the figures to that of the words below them."""
+    tails = max(tail_depth(number.size) for number in numbers[1:])
+    return tails + BELOW_FIGURE + cap_height(sheet.sizes.small)
+
+
+def _figure_height(number: _Number) -> float:
+    return cap_height(number.size) + (len(number.figures) - 1) * leading(number.size)
+
+
+def _draw_figures(sheet: Sheet, box: Box) -> list[Mark]:
+    """The three as pictures of words, each told in full."""
+    plan, small = sheet.plan, sheet.sizes.small
+    numbers = _numbers(sheet, box.width)
+    top = box.top + cap_height(small)
+    last = top + BELOW_LABEL + _tallest(numbers)
+    below = last + _below_figures(sheet, numbers)
     wind = with_units_in_words(f"{length_words.wind(plan.lengths, sheet.units)}.")
-    heddle = heddle_words.heddle_alt_text(plan)
-    return (
-        figure("stripes", box, (*ends, *stripes, *letters), stripe_words.order_alt_text(plan, sheet.segments)),
-        figure("warp", box, warp, f"{wind} {winding_words.winding_alt_text(plan)}"),
-        figure("heddle", box, (*first, *empty), heddle),
-        figure("shuttle", box, sheds, shed_words.next_shed_alt_text(plan)),
+    told = (
+        ("ends", f"{numbers[0].figures[0]} {numbers[0].label}."),
+        ("warp", f"{wind} {winding_words.winding_alt_text(plan)}"),
+        ("heddle", heddle_words.heddle_alt_text(plan)),
     )
+    marks: list[Mark] = []
+    for number, (name, alt) in zip(numbers, told, strict=True):
+        x = box.left + number.left
+        end = last if number.below else below  # what has nothing below it goes down to there
+        first = end - (len(number.figures) - 1) * leading(number.size)
+        words = [
+            Words(x, top, number.label, Face.SANS, small, SOFT),
+            *(
+                Words(x, first + at * leading(number.size), line, Face.SANS_BOLD, number.size, number.colour)
+                for at, line in enumerate(number.figures)
+            ),
+            Words(x, below, number.below, Face.SANS_SEMIBOLD, small),
+        ]
+        place = Box(x, box.top, number.width, box.height)
+        marks.append(figure(name, place, [word for word in words if word.text], alt))
+    return marks
 
 
-SIX = whole_panel("six", _heights, _draw)
+def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
+    cells = stripe_cells(sheet, width)
+    alt = stripe_words.order_alt_text(sheet.plan, sheet.segments)
+    figures = exactly(_figures_height(sheet, _numbers(sheet, width)))
+    facts = ("ends", "warp", "loom", "first space", "view", "empties")
+    return [
+        Part(figures, lambda box: _draw_figures(sheet, box), facts=facts),
+        picture_part(
+            "stripes", exactly(cells.height), lambda box: draw_stripe_cells(sheet, cells, box), alt,
+            above=ABOVE_CELLS, facts=("stripes",),
+        ),
+        *_legend_and_begin(sheet, width),
+    ]  # fmt: skip
+
+
+def _legend_and_begin(sheet: Sheet, width: float) -> Sequence[Part]:
+    """What the letters mean and, in the same line where that is long enough, how weaving begins."""
+    size, face = sheet.sizes.small, Face.SANS_SEMIBOLD
+    begin = shed_words.begin_words(sheet.plan.loom)
+    begins_at = stripe_words.begins_at(sheet.plan, brief=True)
+    legend = [*([Span(begins_at, face)] if begins_at else []), Span(stripe_words.legend(sheet.plan))]
+    used = sum(sheet.wide(f"{span.text} ", span.face, size) for span in legend)
+    words = words_part(sheet, width, [legend], size, above=ABOVE_LEGEND, facts=("legend",))
+    if used + BESIDE_LEGEND + sheet.wide(begin, face, size) > width:
+        return words, words_part(sheet, width, [[Span(begin, face)]], size, above=ABOVE_LEGEND, facts=("begin",))
+
+    def draw(box: Box) -> list[Mark]:
+        right = words_part(sheet, width, [[Span(begin, face)]], size)
+        wide = sheet.wide(begin, face, size)
+        return [*words.draw(box), *right.draw(Box(box.right - wide - 0.01, box.top, wide + 0.01, box.height))]
+
+    return (Part(words.heights, draw, ABOVE_LEGEND, ("legend", "begin")),)
+
+
+SIX = Panel("six", _parts)

@@ -4,40 +4,32 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import picture_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.card.stripe_cells import draw_stripe_cells, stripe_cells
-from cardmaker.layout.stacking import HeightRange, Part
+from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Span
 from cardmaker.model.marks import Face
 from cardmaker.wording import stripe_words
 
 ABOVE_LEGEND = 1.8
-BELOW_BEGIN = 1.4
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     cells = stripe_cells(sheet, width)
     alt = stripe_words.order_alt_text(sheet.plan, sheet.segments)
-    exact = HeightRange(cells.height, cells.height)
-    picture = picture_part(
-        "stripes", exact, lambda box: draw_stripe_cells(sheet, cells, box), alt, above=BELOW_BEGIN, facts=("stripes",)
-    )
-    legend = [Span(stripe_words.legend(sheet.plan))]
-    small = sheet.sizes.small
+    heights = exactly(cells.height)
     return [
-        *_begin(sheet, width),
-        picture,
-        words_part(sheet, width, [legend], small, above=ABOVE_LEGEND, facts=("legend",)),
+        picture_part("stripes", heights, lambda box: draw_stripe_cells(sheet, cells, box), alt, facts=("stripes",)),
+        words_part(sheet, width, [_legend(sheet)], sheet.sizes.small, above=ABOVE_LEGEND, facts=("legend",)),
     ]
 
 
-def _begin(sheet: Sheet, width: float) -> Sequence[Part]:
-    """At which edge the stripes begin, where that is not the usual."""
+def _legend(sheet: Sheet) -> Paragraph:
+    """At which edge the stripes begin, where that is not the usual; and what the letters stand for."""
     begins = stripe_words.begins_at(sheet.plan, brief=True)
-    if not begins:
-        return ()
-    return (words_part(sheet, width, [[Span(begins, Face.SANS_SEMIBOLD)]], sheet.sizes.small, facts=("view",)),)
+    return [*([Span(begins, Face.SANS_SEMIBOLD)] if begins else []), Span(stripe_words.legend(sheet.plan))]
 
 
 COUNTS = Panel("counts", _parts)

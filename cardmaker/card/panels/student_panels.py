@@ -23,6 +23,8 @@ BEFORE_HAND: Final = 3.0  # mm
 OVER_NAME: Final = 1.0  # mm from the top of the panel to the capitals of a name
 UNDER_NAME: Final = 1.8  # mm from a name to the rule under it
 MOST_NAME_LINES: Final = 2
+BETWEEN_NOTES: Final = 1.0  # mm
+FURTHER_NOTES: Final = 20  # the priority of the notes that stand where there is room
 SNIP: Final = 2.6  # mm: the radius of the hole for the tie
 TAG_HEAD: Final = 3.4  # mm: the cut with its label, above the tag's words
 DASHES: Final = (2.0, 1.4)
@@ -79,11 +81,13 @@ def _wound_parts(sheet: Sheet, width: float) -> list[Part]:
 
 
 def _student_parts(sheet: Sheet, width: float) -> list[Part]:
-    notes = [[Span(note)] for note in sheet.plan.pattern.notes.student]
-    return [
-        heading_part(sheet, width, student_words.FOR_STUDENT),
-        words_part(sheet, width, notes, sheet.sizes.small, above=0.0, facts=("student",)),
-    ]
+    """The first note, and the others as they find room."""
+    parts = [heading_part(sheet, width, student_words.FOR_STUDENT)]
+    for number, note in enumerate(sheet.plan.pattern.notes.student):
+        above, priority = (BETWEEN_NOTES, FURTHER_NOTES + number) if number else (0.0, 0)
+        size = sheet.sizes.small
+        parts.append(words_part(sheet, width, [[Span(note)]], size, above=above, facts=("student",), priority=priority))
+    return parts
 
 
 def _tag(sheet: Sheet) -> list[Paragraph]:

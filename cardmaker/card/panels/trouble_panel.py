@@ -7,13 +7,18 @@ from typing import Final
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import heading_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
-from cardmaker.layout.stacking import Part
-from cardmaker.layout.type_setting import Span
+from cardmaker.layout.stacking import Part, exactly
+from cardmaker.layout.type_setting import Span, cap_height, tail_depth
 from cardmaker.model.marks import Face
+from cardmaker.model.record_class import replace
 from cardmaker.wording import rescue_words
 
 ALWAYS: Final = 2  # symptoms: fewer are not worth a heading
+USUALLY: Final = 4  # of these, before any panel that may be left out
+BELOW_TAILS: Final = 0.6  # mm: so the heading takes no more room than a line, and no line stands in its place
 BETWEEN: Final = 1.0  # mm from one symptom to the next
+HEADING: Final = -2  # on a crowded card the questions speak for themselves
+EARLY: Final = -1
 FIRST_PRIORITY: Final = 30  # of the symptoms that stand where there is room
 FUZZY: Final = frozenset({"linen", "wool", "hemp"})
 
@@ -26,11 +31,16 @@ def _symptoms(sheet: Sheet) -> list[Paragraph]:
     ]
 
 
+def _heading_height(sheet: Sheet) -> float:
+    return cap_height(sheet.sizes.heading) + tail_depth(sheet.sizes.heading) + BELOW_TAILS
+
+
 def _parts(sheet: Sheet, width: float) -> list[Part]:
-    parts = [heading_part(sheet, width, rescue_words.TROUBLE)]
+    heading = heading_part(sheet, width, rescue_words.TROUBLE)
+    parts = [replace(heading, heights=exactly(_heading_height(sheet)), priority=HEADING)]
     for number, symptom in enumerate(_symptoms(sheet)):
-        is_always = number < ALWAYS
-        priority, fact = (0, "trouble") if is_always else (FIRST_PRIORITY + number, "more trouble")
+        fact = "trouble" if number < ALWAYS else "more trouble"
+        priority = 0 if number < ALWAYS else EARLY if number < USUALLY else FIRST_PRIORITY + number
         above = BETWEEN if number else 0.0
         parts.append(
             words_part(sheet, width, [symptom], sheet.sizes.small, above=above, facts=(fact,), priority=priority)

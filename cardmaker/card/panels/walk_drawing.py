@@ -25,6 +25,7 @@ from cardmaker.wording import winding_words
 
 LEAST_STROKE: Final = 1.35  # mm from stroke to stroke: nearer ones are not told apart
 WIDEST_STROKE: Final = 8.0
+NARROWEST: Final = 18.0  # mm for the strokes of a row: no stripe with a break is then wider than a row
 THICKEST, THICKNESS = 1.2, 0.34  # of a stroke, in mm and as a share of the way to the next
 BESIDE_POST: Final = 3.4  # mm from the names of the posts to the first stroke: the dot at home stands there
 PAST_LAST: Final = 1.2  # mm that the posts go on beyond the last stroke
@@ -126,7 +127,7 @@ def measured_walk(sheet: Sheet, width: float) -> WalkDrawing | None:
     walk = walk_of(sheet.plan.runs, sheet.plan.winding.method)
     names = _post_names_width(sheet) + BESIDE_POST
     free = width - names - PAST_LAST
-    if free < LEAST_STROKE:
+    if free < NARROWEST:
         return None
     columns, rows = columns_in_rows(walk, int(free / LEAST_STROKE), MOST_ROWS_BRIEF if sheet.brief else MOST_ROWS)
     grid = WalkGrid(columns, end_pitch(rows, free, WIDEST_STROKE))

@@ -20,6 +20,7 @@ from cardmaker.wording.step_words import WIND
 
 MOST_BOXES: Final = 16  # where changes are more than this, the tens are ticked
 ABOVE_NOTE: Final = 1.6
+NOTE: Final = 1  # on a small card the first of what finds a place only where there is room
 
 
 def _walk(sheet: Sheet) -> Walk:
@@ -48,11 +49,14 @@ def _ticks(sheet: Sheet, width: float, above: float = 0.0) -> list[Part]:
     boxes, size = _boxes(sheet), sheet.sizes.body
     heights = exactly(tick_boxes_height(sheet, boxes, size, width))
     alt = winding_words.winding_alt_text(sheet.plan)
-    note = [Span(winding_words.tick_boxes(any(box.marked for box in boxes)), colour=SOFT)]
+    note = [Span(winding_words.tick_box_note(any(box.marked for box in boxes)), colour=SOFT)]
+    priority = NOTE if sheet.brief else 0
     return [
         picture_part("ticks", heights, lambda box: draw_tick_boxes(sheet, boxes, size, box), alt, above=above,
                      facts=("walk", "finish")),
-        words_part(sheet, width, [note], sheet.sizes.small, above=ABOVE_NOTE),
+        words_part(
+            sheet, width, [note], sheet.sizes.small, above=ABOVE_NOTE, facts=("underlined",), priority=priority
+        ),
     ]  # fmt: skip
 
 

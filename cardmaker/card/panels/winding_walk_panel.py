@@ -17,20 +17,26 @@ from cardmaker.wording.step_words import WIND
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     drawing = measured_walk(sheet, width)
-    aside = _aside(sheet, width, drawing is not None and drawing.in_tens)
+    aside, begins = _aside(sheet, width, drawing is not None and drawing.in_tens)
     return (
-        step_part(sheet, width, WIND, aside),
-        *_begins(sheet, width),
+        step_part(sheet, width, WIND, aside, strong=begins),
+        *([] if begins else _begins(sheet, width)),
         _picture(sheet, drawing),
         finish_part(sheet, width, drawn=True),
         *_joins(sheet, width),
     )
 
 
-def _aside(sheet: Sheet, width: float, in_tens: bool) -> str:
-    """The most that is said beside the heading and finds room there."""
+def _aside(sheet: Sheet, width: float, in_tens: bool) -> tuple[str, bool]:
+    """The most that is said beside the heading and finds room there, and whether it says where the stripes begin.
+
+    On a small card that is said there, in strong letters, where it is not the usual edge.
+    """
     asides = winding_words.walk_asides(sheet.plan, in_tens=in_tens)
-    return next((aside for aside in asides if aside_fits(sheet, width, WIND.name, aside, step=True)), "")
+    begin = stripe_words.begin_in_short(sheet.plan) if sheet.brief else ""
+    choices = [*(f"{begin}; {aside}" for aside in asides), begin] if begin else asides
+    said = next((aside for aside in choices if aside_fits(sheet, width, WIND.name, aside, step=True)), "")
+    return said, bool(begin and said)
 
 
 def _begins(sheet: Sheet, width: float) -> list[Part]:
@@ -45,7 +51,7 @@ def _picture(sheet: Sheet, drawing: WalkDrawing | None) -> Part:
     facts = ("walk",) if sheet.plan.winding.method == "bundle" else ("stripes", "walk")
     if drawing is None:
         return picture_part("walk", NO_ROOM, lambda box: [], alt, facts=facts)
-    above = 1.8 if stripe_words.begins_at(sheet.plan) else 0.6
+    above = 1.8 if stripe_words.begins_at(sheet.plan) and not sheet.brief else 0.6
     return picture_part("walk", drawing.heights(), drawing.marks, alt, above=above, facts=facts)
 
 

@@ -43,8 +43,8 @@ def flow(blocks: Sequence[Block], leaf: Leaf, running: Running = _PLAIN) -> tupl
     A heading stays with what it heads, two lines of a paragraph and two rows of a table stay together, and a table's
     head stands again on every page that the table reaches.
     """
-    filled = _pages(blocks, leaf, running)
     body = _body(leaf, running)
+    filled = _balanced(slices_of(blocks, leaf), _columns(body, leaf))
     return tuple(_laid(placed, leaf, running, body, number, len(filled)) for number, placed in enumerate(filled, 1))
 
 
@@ -105,17 +105,29 @@ def _columns(body: Box, leaf: Leaf) -> list[Box]:
     return [Box(body.left + n * (width + BETWEEN_COLUMNS), body.top, width, body.height) for n in range(leaf.columns)]
 
 
-def _filled(all_pieces: Sequence[Slice], columns: Sequence[Box]) -> list[list[_Placed]]:
+class _Short(NamedTuple):
+    """A page whose columns end higher than those of the others."""
+
+    page: int  # from 0
+    bottom: float
+
+
+def _filled(all_pieces: Sequence[Slice], columns: Sequence[Box], short: _Short | None = None) -> list[list[_Placed]]:
     """The pieces of each page with their places, down one column after the other."""
     filled: list[list[_Placed]] = [[]]  # each column of each page
-    top, bottom = columns[0].top, columns[0].bottom
-    y = top
+    top = y = columns[0].top
+
+    def fits(height: float) -> bool:
+        is_short = short is not None and (len(filled) - 1) // len(columns) == short.page
+        bottom = short.bottom if short and is_short else columns[0].bottom
+        return y + height <= bottom + 1e-6
+
     for chunk in _chunks(all_pieces):
-        if filled[-1] and (chunk[0].breaks or y + _height(chunk) > bottom + 1e-6):
+        if filled[-1] and (chunk[0].breaks or not fits(_height(chunk))):
             filled.append([])
             y = top
         for piece in chunk:  # a chunk longer than a page is parted after all
-            if filled[-1] and y + piece.above_mm + piece.height_mm > bottom + 1e-6:
+            if filled[-1] and not fits(piece.above_mm + piece.height_mm):
                 filled.append([])
                 y = top
             column = columns[(len(filled) - 1) % len(columns)]
@@ -124,6 +136,21 @@ def _filled(all_pieces: Sequence[Slice], columns: Sequence[Box]) -> list[list[_P
             y = _put(piece, filled[-1], y + (piece.above_mm if filled[-1] else 0.0), column)
     pages = (filled[at : at + len(columns)] for at in range(0, len(filled), len(columns)))
     return [[placed for column in page for placed in column] for page in pages]
+
+
+def _balanced(all_pieces: Sequence[Slice], columns: Sequence[Box]) -> list[list[_Placed]]:
+    """The same with the columns of the last page about as long as each other: sought by halving."""
+    filled = _filled(all_pieces, columns)
+    if len(columns) == 1:
+        return filled
+    low, high = columns[0].top, columns[0].bottom
+    for _ in range(7):
+        tried = _filled(all_pieces, columns, _Short(len(filled) - 1, (low + high) / 2))
+        if len(tried) > len(filled):
+            low = (low + high) / 2
+        else:
+            filled, high = tried, (low + high) / 2
+    return filled
 
 
 def _put(piece: Slice, placed: list[_Placed], y: float, column: Box) -> float:

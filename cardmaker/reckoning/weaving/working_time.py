@@ -13,6 +13,7 @@ from math import ceil, floor
 from cardmaker.model.bench import Number, Pace, SessionPlan, TimePlan
 from cardmaker.model.loom import WeaverPace
 from cardmaker.model.plan import Plan
+from cardmaker.model.record_class import replace
 from cardmaker.model.units import MM_PER_INCH
 from cardmaker.reckoning.on_loom.bench_figures import Warp
 
@@ -69,16 +70,14 @@ def time_plan(warp: Warp) -> TimePlan | None:
     weaving = weaving_pace(warp.weft.picks, pace.picks_per_minute)
     if pace.session_minutes is None:
         return TimePlan(weaving, None)
-    return TimePlan(weaving, _session_at(pace, pace.session_minutes, pace.winding_seconds, warp))
+    return TimePlan(weaving, _session_at(pace, pace.session_minutes, warp))
 
 
-def _session_at(
-    pace: WeaverPace, session_minutes: Fraction, winding_seconds: Fraction, warp: Warp | Plan
-) -> SessionPlan:
+def _session_at(pace: WeaverPace, session_minutes: Fraction, warp: Warp | Plan) -> SessionPlan:
     return session_plan(
         session_minutes,
         ends=warp.ends,
-        winding_seconds_per_end=winding_seconds,
+        winding_seconds_per_end=pace.winding_seconds,
         threading_seconds_per_end=pace.threading_seconds,
         fixed_minutes=pace.fixed_minutes,
         picks=warp.weft.picks,
@@ -89,12 +88,18 @@ def _session_at(
     )
 
 
-def kit_time(plan: Plan, session_minutes: Fraction, *, wound_beforehand: bool = False) -> SessionPlan | None:
+def kit_time(
+    plan: Plan, session_minutes: Fraction, *, wound_beforehand: bool = False, threaded_beforehand: bool = False
+) -> SessionPlan | None:
     """The steps of one kit in a session of so many minutes; None when the loom's file tells no pace.
 
-    A warp that was wound beforehand takes no time for winding.
+    A warp that was wound beforehand takes no time for winding, one that was threaded beforehand none for threading.
     """
     pace = plan.loom.pace
     if pace is None:
         return None
-    return _session_at(pace, session_minutes, Fraction(0) if wound_beforehand else pace.winding_seconds, plan)
+    if wound_beforehand:
+        pace = replace(pace, winding_seconds=Fraction(0))
+    if threaded_beforehand:
+        pace = replace(pace, threading_seconds=Fraction(0))
+    return _session_at(pace, session_minutes, plan)

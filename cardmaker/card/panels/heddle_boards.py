@@ -13,7 +13,6 @@ from typing import Final
 
 from cardmaker.card.brackets import Bracket, BracketRow, bracket_rows, brackets_over
 from cardmaker.card.panels.board_drawing import (
-    BELOW_OPENINGS,
     HANG,
     MARK_HEIGHT,
     NAME_INSET,
@@ -42,12 +41,15 @@ NARROWEST_PITCH: Final = 0.45  # mm; closer than this even bands of colour are n
 CHEEK: Final = 3.4  # mm of wood beyond the outermost space
 BROKEN_CHEEK: Final = 1.4  # mm, where the board goes on in another row
 HEADER: Final = 2.2  # mm of wood above the openings
+BELOW_OPENINGS: Final = 2.2  # mm of wood
 LEAST_SLOT, MOST_SLOT = 7.0, 15.0  # mm, the slots of a single board
 LEAST_SLOT_OF_TWO, MOST_SLOT_OF_TWO = 5.2, 10.0
+LEAST_SLOT_OF_BANDS: Final = 5.0  # mm, of a single board whose ends are bands: its spaces are seen elsewhere
 BETWEEN_BOARDS: Final = 2.6  # mm
 UNDER_BRACKETS: Final = 0.9  # mm from the brackets to the pencil mark or, of two boards, to the wood
 BETWEEN_ROWS: Final = 3.4  # mm
 MOST_ROWS: Final = 3
+Stripes = Sequence[Sequence[Segment]]  # row by row
 
 
 @record
@@ -73,8 +75,8 @@ class HeddlePicture:
 
 
 def heddle_picture(sheet: Sheet, width: float) -> HeddlePicture | None:
-    """In one row where counts and letters lie over their stripes; broken into more where that helps; None where there
-    is not even room for bands of colour."""
+    """In one row where counts and letters lie over their stripes; broken into more where that helps and the card is
+    not crowded; None where there is not even room for bands of colour."""
     pictures: list[HeddlePicture] = []
     for count in range(1, MOST_ROWS + 1):
         stripes = _stripes_in_rows(sheet, count)
@@ -83,7 +85,7 @@ def heddle_picture(sheet: Sheet, width: float) -> HeddlePicture | None:
         picture = _picture(sheet, stripes, width)
         if picture.pitch < NARROWEST_PITCH:
             continue
-        if _is_calm(picture):
+        if _is_calm(picture) or sheet.is_crowded:
             return picture
         pictures.append(picture)
     return min(pictures, key=_unrest, default=None)
@@ -98,14 +100,14 @@ def _unrest(picture: HeddlePicture) -> int:
     return max(row.brackets.upper + row.brackets.lower for row in picture.rows)
 
 
-def _stripes_in_rows(sheet: Sheet, count: int) -> Sequence[Sequence[Segment]] | None:
+def _stripes_in_rows(sheet: Sheet, count: int) -> Stripes | None:
     """The stripes in so many rows, broken between two where the rows are most even, none of them of one end; None
     where there are too few for that."""
     stripes = sheet.segments
-    best: tuple[int, Sequence[Sequence[Segment]]] | None = None
+    best: tuple[int, Stripes] | None = None
     for breaks in combinations(range(1, len(stripes)), count - 1):
         bounds = (0, *breaks, len(stripes))
-        rows: Sequence[Sequence[Segment]] = [stripes[start:stop] for start, stop in pairwise(bounds)]
+        rows: Stripes = [stripes[start:stop] for start, stop in pairwise(bounds)]
         spans = _spans(sheet, rows)
         widest = max(last - first for first, last in spans)
         is_fair = count == 1 or all(row[-1].last_end > row[0].first_end for row in rows)
@@ -162,9 +164,11 @@ def _cheek(sheet: Sheet) -> float:
 # heights
 
 
-def _slots(sheet: Sheet) -> tuple[float, float]:
+def _slots(sheet: Sheet, picture: HeddlePicture) -> tuple[float, float]:
     """The least and the most height of the slots."""
     least, most = (LEAST_SLOT_OF_TWO, MOST_SLOT_OF_TWO) if sheet.plan.placement.back else (LEAST_SLOT, MOST_SLOT)
+    if picture.in_bands:
+        least = min(least, LEAST_SLOT_OF_BANDS)
     scale = drawing_scale(sheet)
     return least * scale * max(0.85, sheet.picture_share), most * scale
 
@@ -191,7 +195,7 @@ def _fixed_height(sheet: Sheet, picture: HeddlePicture) -> float:
 def heddle_heights(sheet: Sheet, picture: HeddlePicture | None) -> HeightRange:
     if picture is None:
         return NO_ROOM
-    fixed, (least, most) = _fixed_height(sheet, picture), _slots(sheet)
+    fixed, (least, most) = _fixed_height(sheet, picture), _slots(sheet, picture)
     boards = len(_headers(sheet)) * len(picture.rows)
     return HeightRange(fixed + boards * least, fixed + boards * most)
 
@@ -228,7 +232,7 @@ def _boards(sheet: Sheet, span: tuple[int, int], pitch: float, box: Box, slot: f
     if back and back.offset > 0:
         left += _aside(sheet) * pitch  # the back board then stands to the left
     wood = Box(left, box.top, width, height)
-    front = HeddleBoard(loom, wood, left + before, pitch, headers[0], first, last, drawing_scale(sheet))
+    front = HeddleBoard(loom, wood, left + before, pitch, headers[0], BELOW_OPENINGS, first, last, drawing_scale(sheet))
     if back is None:
         return [front]
     below = wood._replace(top=wood.top + height + BETWEEN_BOARDS)

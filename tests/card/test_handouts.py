@@ -1,0 +1,183 @@
+"""The student's cards: what is on the front of every one, in the order of the hands, and what gives way first."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+
+from cardmaker.card.composing import Composed, compose_card
+from cardmaker.card.sheet import CardOwner
+from cardmaker.model.card_layout import Paper
+from cardmaker.model.marks import Box, Group, Rectangle
+from cardmaker.model.record_class import replace
+from cardmaker.model.viewpoint import Viewpoint
+from cardmaker.reckoning.threading.mirror import plan_as_seen
+from cardmaker.school.handout_sheets import for_class
+from cardmaker.wording import rescue_words, student_words
+from tests.helpers.card_faults import all_words, leaves, panels
+from tests.helpers.paper_tools import RULER
+from tests.helpers.shipped import PATTERNS, plan_for_layout
+from tests.helpers.shipped import shipped_layout as layout
+
+HANDOUTS = [(stem, on) for stem in ("handout", "handout-large") for on in layout(stem).papers]
+each_handout = pytest.mark.parametrize(("stem", "on"), HANDOUTS, ids=[f"{stem}-{on.name}" for stem, on in HANDOUTS])
+each_pattern = pytest.mark.parametrize("pattern", PATTERNS)
+each_hand = pytest.mark.parametrize("left_hand", [False, True], ids=["right", "left"])
+
+# Hand written: name line, three steps, closing checks, legend, and what to do in two troubles.
+ALWAYS = {
+    "title", "code", "ends", "loom", "warp", "name line", "legend", "weft", "stripes", "walk", "finish", "board",
+    "first space", "view", "checks", "shed", "begin", "trouble",
+}  # fmt: skip
+
+
+@cache
+def card(pattern: str, stem: str, on: Paper, left_hand: bool = False) -> Composed:
+    return compose_card(plan_as_seen(plan_for_layout(pattern, stem), Viewpoint(left_hand)), layout(stem), on, RULER)
+
+
+def words_in(group: Group) -> str:
+    return " ".join(word.text.replace("\N{NO-BREAK SPACE}", " ") for word in all_words([group]))
+
+
+def panel(composed: Composed, name: str) -> Group:
+    return next(group for group in panels(composed) if group.name == name)
+
+
+@each_handout
+@each_hand
+@each_pattern
+def test_every_student_has_the_whole_list(stem: str, on: Paper, left_hand: bool, pattern: str) -> None:
+    composed = card(pattern, stem, on, left_hand)
+    assert set(layout(stem).facts.front) == ALWAYS
+    assert composed.printed >= ALWAYS
+    text = " ".join(words_in(group) for group in panels(composed))
+    for step in ("1 Wind", "2 Thread", "3 Weave"):
+        assert step in text
+    troubles = [question for question, _ in rescue_words.trouble(is_fuzzy=True, brief=True) if question in text]
+    assert len(troubles) >= 2
+
+
+@each_handout
+@each_pattern
+def test_the_parts_stand_in_the_order_of_the_hands(stem: str, on: Paper, pattern: str) -> None:
+    composed = card(pattern, stem, on)
+    tops = [(group.box.top, group.name) for group in panels(composed) if group.name != "ribbon"]
+    names = [name.replace("walk-in-totals", "walk") for _, name in sorted(tops)]
+    assert names[:7] == ["name", "named", "legend", "walk", "board", "shuttle", "trouble"]
+
+
+@each_handout
+@each_pattern
+def test_a_handout_has_its_full_margins_and_no_binding(stem: str, on: Paper, pattern: str) -> None:
+    of = layout(stem)
+    assert (of.margin_mm, of.binding_side, of.punch) == (9 if stem == "handout" else 12, "none", "none")
+    assert min(group.box.left for group in panels(card(pattern, stem, on))) == of.margin_mm
+
+
+@each_handout
+def test_the_legend_names_every_yarn_beside_its_swatch(stem: str, on: Paper) -> None:
+    composed = card("fair-day", stem, on)
+    of, legend = plan_for_layout("fair-day", stem), panel(composed, "legend")
+    text = words_in(legend)
+    for colour in of.colours:
+        assert f"{colour.letters} {colour.yarn}" in text
+    assert f"weft {of.weft.yarn}" in text
+    swatches = [mark for mark in leaves(legend.marks) if isinstance(mark, Rectangle) and mark.fill]
+    assert [mark.fill for mark in swatches] == [panel_ink(composed, colour.letters) for colour in of.colours]
+
+
+def panel_ink(composed: Composed, letters: str) -> str:
+    """The fill of the swatch left of the letters."""
+    legend = panel(composed, "legend")
+    (word,) = [word for word in all_words([legend]) if word.text == letters]
+    swatches = [mark for mark in leaves(legend.marks) if isinstance(mark, Rectangle) and mark.fill]
+    beside = [
+        mark for mark in swatches if 0 < word.x - mark.box.right < 2 and mark.box.top < word.y < mark.box.bottom + 1
+    ]
+    assert len(beside) == 1
+    return str(beside[0].fill)
+
+
+def test_how_full_to_wind_the_shuttle_comes_before_anything_that_may_be_left_out() -> None:
+    """On a sheet with room for one line more than the essential it is that line."""
+    told = 0
+    for stem, on in HANDOUTS:
+        for pattern in PATTERNS:
+            composed = card(pattern, stem, on)
+            if {"pieces", "history", "student"} & composed.printed:
+                assert "wraps" in composed.printed or "wraps" in composed.left_out
+            told += "wraps" in composed.printed
+    assert told >= 54  # of 108
+
+
+def test_a_name_that_is_known_stands_in_place_of_the_blank_line() -> None:
+    on = layout("handout").papers[0]
+    of = plan_for_layout("three-paths", "handout")
+    names = ("Ansel", "Wilhelmina Ottoline Featherstonehaugh-Cholmondeley of Brackwater Hythe")
+    for name in names:
+        composed = compose_card(of, layout("handout"), on, RULER, owner=CardOwner(name, "left hand"))
+        text = words_in(panel(composed, "named"))
+        assert name in text.replace("Name ", "", 1)
+        assert "left hand" in text
+        assert student_words.DATE_LINE not in text
+
+
+@each_handout
+@each_pattern
+def test_more_than_two_troubles_stand_under_a_heading(stem: str, on: Paper, pattern: str) -> None:
+    text = words_in(panel(card(pattern, stem, on), "trouble"))
+    assert text.count("?") == 2 or text.startswith(rescue_words.TROUBLE)
+
+
+def test_a_warp_wound_beforehand_gives_its_room_away() -> None:
+    """One line to tick in place of the walk; what the tape shows and more of the troubles have the room."""
+    on = layout("handout").papers[0]
+    for pattern in PATTERNS:
+        of = plan_for_layout(pattern, "handout")
+        usual = card(pattern, "handout", on)
+        wound = compose_card(of, for_class(layout("handout"), wound_beforehand=True), on, RULER)
+        names = {group.name for group in panels(wound)}
+        assert {"wound", "face"} <= names
+        assert "walk" not in names
+        assert "1 Wind" in words_in(panel(wound, "wound"))
+        if pattern in ("three-paths", "grey-trap", "two-rails"):
+            assert len(words_in(panel(wound, "trouble"))) >= len(words_in(panel(usual, "trouble")))
+        assert ALWAYS - {"stripes"} <= wound.printed  # which the board has
+
+
+def test_the_brief_troubles_are_those_of_the_full_list() -> None:
+    """One line for each, and damping for yarns that need it only."""
+    full, brief = (rescue_words.trouble(is_fuzzy=False, brief=short) for short in (False, True))
+    assert len(full) == len(brief) == 6
+    assert all(len(f"{question} {answer}") < 55 for question, answer in brief)
+    assert sum("damp" in answer for _, answer in rescue_words.trouble(is_fuzzy=True, brief=True)) == 1
+    assert not any("damp" in answer for _, answer in brief)
+
+
+def test_the_first_parts_find_room_before_a_panel_that_may_be_left_out() -> None:
+    """Where there is room for the wraps or for a line of history, not for both, it is the wraps."""
+    of = layout("handout")
+    base = of.papers[0]
+    plan = plan_for_layout("two-rails", "handout")
+    for height in range(200, 260):
+        composed = compose_card(plan, of, Paper("own", base.width_mm, float(height)), RULER)
+        if "wraps" in composed.printed:
+            break
+        assert not {"history", "student"} & composed.printed or "wraps" in composed.left_out
+    assert "wraps" in composed.printed
+
+
+def test_every_line_to_write_on_is_high_enough() -> None:
+    """A hand writes in 6 mm."""
+    for stem, on in HANDOUTS:
+        box: Box = panel(card("three-paths", stem, on), "named").box
+        assert box.height >= 6
+
+
+def test_without_a_shuttle_nothing_is_said_of_wraps() -> None:
+    on = layout("handout").papers[0]
+    plan = replace(plan_for_layout("three-paths", "handout"), shuttle=None)
+    composed = compose_card(plan, layout("handout"), on, RULER)
+    assert "wraps" not in composed.printed | set(composed.left_out)

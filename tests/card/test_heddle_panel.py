@@ -1,0 +1,420 @@
+"""The board is the order: brackets over its stripes, ends in their spaces, end 1 flagged, closing counts to tick."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from fractions import Fraction
+
+import pytest
+
+from cardmaker.card.panels.heddle_boards import HeddlePicture, draw_heddle, heddle_heights, heddle_picture
+from cardmaker.card.panels.heddle_panel import BOARD, FIRST, THREADED
+from cardmaker.card.sheet import Sheet
+from cardmaker.layout.ink import ACCENT, BLACK, OUTLINE
+from cardmaker.layout.stacking import Part, stack_heights
+from cardmaker.model.loom import Loom
+from cardmaker.model.loom import Mark as Marked
+from cardmaker.model.marks import Box, Dot, Face, Group, Line, Mark, Path, Rectangle, Words
+from cardmaker.model.pattern import Pattern, WantedLength
+from cardmaker.model.plan import Plan
+from cardmaker.model.record_class import replace
+from cardmaker.model.viewpoint import Viewpoint
+from cardmaker.pdf.fonts import TypeRuler
+from cardmaker.reckoning.planning import make_plan
+from cardmaker.reckoning.threading.mirror import plan_as_seen
+from tests.helpers.sheets import sheet_of
+from tests.helpers.shipped import plan_of, shipped_loom, shipped_pattern
+from tests.helpers.warps import one_heddle, pattern
+
+RULER = TypeRuler()
+TAPES = [
+    "three-paths", "wick", "nine", "two-rails", "grey-trap", "fair-day", "penned-ladder", "long-sixty", "half-and-half",
+    "treadle-ladder", "framed-pavement", "cord-edge", "off-side", "broad-wick", "bare-thread", "stair", "five-posts",
+]  # fmt: skip
+
+
+def flat(marks: Iterable[Mark]) -> Iterator[Mark]:
+    for mark in marks:
+        if isinstance(mark, Group):
+            yield from flat(mark.marks)
+        else:
+            yield mark
+
+
+def parts_of(sheet: Sheet, width: float, *, optional: bool = True) -> list[Part]:
+    return [part for part in BOARD.parts(sheet, width) if optional or not part.priority]
+
+
+def said(parts: Iterable[Part], width: float) -> str:
+    marks = (mark for part in parts for mark in flat(part.draw(Box(0, 0, width, part.heights.least))))
+    return " ".join(mark.text for mark in marks if isinstance(mark, Words)).replace("\N{NO-BREAK SPACE}", " ")
+
+
+def drawn(sheet: Sheet, width: float) -> tuple[HeddlePicture, list[Mark], Box]:
+    picture = heddle_picture(sheet, width)
+    assert picture is not None
+    box = Box(10.0, 20.0, width, heddle_heights(sheet, picture).least)
+    return picture, draw_heddle(sheet, picture, box), box
+
+
+def extent(word: Words) -> Box:
+    wide, high = RULER.width_mm(word.text, word.face, word.size), word.size * 25.4 / 72 * 0.66
+    left = word.x - wide * {"left": 0.0, "middle": 0.5, "right": 1.0}[word.align]
+    return Box(left, word.y - high, wide, high)
+
+
+COLOURS = {"Re": "#a32a29", "Wh": "#f4f0e2", "Bu": "#2d4a86", "Gr": "#4f6b3f"}
+
+
+def coloured(notation: str) -> Pattern:
+    plain = pattern(notation)
+    yarns = (replace(yarn, count="20/2", colour=COLOURS[yarn.name]) for yarn in plain.yarns)
+    return replace(plain, yarns=tuple(yarns), length=WantedLength(warp_mm=Fraction(3000)))
+
+
+def wide_plan(notation: str, spaces: int) -> Plan:
+    return make_plan(coloured(notation), one_heddle((spaces + 1) // 2, spaces // 2))
+
+
+def threads(marks: Iterable[Mark], sheet: Sheet) -> list[Line]:
+    fills = {ink.fill for ink in sheet.inks.values()}
+    return [mark for mark in marks if isinstance(mark, Line) and mark.colour in fills and mark.round_ends]
+
+
+# the order
+
+
+@pytest.mark.parametrize("layout", ["handout", "record", "handout-large"])
+@pytest.mark.parametrize("tape", TAPES)
+def test_every_count_stands_over_the_ends_that_it_counts(tape: str, layout: str) -> None:
+    """From the spaces alone: the counts over the board, left to right, and under each so many ends of that yarn."""
+    sheet = sheet_of(plan_of(tape), layout)
+    picture, marks, _ = drawn(sheet, 150)
+    counts = [mark for mark in marks if isinstance(mark, Words) and mark.face == Face.SANS_BOLD and mark.text.isdigit()]
+    counts.sort(key=lambda word: word.x)
+    assert len(picture.rows) == 1
+    assert [int(word.text) for word in counts] == [segment.ends for segment in sheet.segments]
+    hanging = sorted({round(line.x1, 3) for line in threads(marks, sheet)})
+    assert len(hanging) == sheet.plan.ends
+    for word, segment in zip(counts, sheet.segments, strict=True):
+        over = hanging[segment.first_end - 1 : segment.last_end]
+        assert over[0] - picture.pitch <= word.x <= over[-1] + picture.pitch
+
+
+@pytest.mark.parametrize("width", [79.0, 95.0, 157.0])
+@pytest.mark.parametrize("tape", TAPES)
+def test_no_two_words_meet_and_none_leaves_the_picture(tape: str, width: float) -> None:
+    for layout in ("handout", "record"):
+        _, marks, box = drawn(sheet_of(plan_of(tape), layout), width)
+        places = [(mark.text, extent(mark)) for mark in marks if isinstance(mark, Words)]
+        for number, (text, place) in enumerate(places):
+            assert box.holds(place, 0.3), text
+            for other, there in places[:number]:
+                apart = place.left >= there.right + 0.4 or there.left >= place.right + 0.4
+                assert apart or place.top >= there.bottom or there.top >= place.bottom, (text, other)
+
+
+# ends, flag, numbers, mark
+
+
+@pytest.mark.parametrize("tape", TAPES)
+def test_end_1_is_flagged_under_its_space_and_numbers_keep_away(tape: str) -> None:
+    sheet = sheet_of(plan_of(tape), "handout")
+    _, marks, _ = drawn(sheet, 95)
+    loom, placement = sheet.plan.loom, sheet.plan.placement
+    (flag,) = (mark for mark in marks if isinstance(mark, Path) and mark.fill == ACCENT)
+    (name,) = (mark for mark in marks if isinstance(mark, Words) and mark.colour == ACCENT)
+    front = max(threads(marks, sheet), key=lambda line: line.y2)
+    firsts = [line.x1 for line in threads(marks, sheet) if line.y2 == front.y2]
+    assert flag.steps[0][1] == pytest.approx(min(firsts))  # type: ignore[misc]
+    middle = (loom.spaces + 1) // 2
+    away = middle - placement.first_space + (1 if loom.spaces % 2 == 0 else 0)
+    assert name.text == f"L{away}"
+    numbers = [mark for mark in marks if isinstance(mark, Words) and mark.y == name.y and mark is not name]
+    assert numbers
+    for number in numbers:
+        assert abs(number.x - flag.steps[0][1]) >= 7  # type: ignore[misc]
+        assert int(number.text) % 5 == 0
+
+
+def test_numbers_run_outwards_from_the_mark_and_thin_out() -> None:
+    """33 spaces in 90 mm: every fifth of 2.5 mm; 121 spaces in 95 mm: every tenth of 0.73 mm."""
+    for plan, step, most in ((plan_of("three-paths"), 5, 15), (wide_plan("119 Wh", 121), 10, 60)):
+        sheet = sheet_of(plan, "record")
+        picture, marks, _ = drawn(sheet, 95 if most == 60 else 90)
+        mark_x = next(mark.steps[2][1] for mark in marks if isinstance(mark, Path) and mark.fill == BLACK)  # type: ignore[misc]
+        flagged = next(mark for mark in marks if isinstance(mark, Words) and mark.colour == ACCENT)
+        numbers = [mark for mark in marks if isinstance(mark, Words) and mark.y == flagged.y and mark is not flagged]
+        for number in numbers:
+            assert abs(number.x - mark_x) == pytest.approx(int(number.text) * picture.pitch)
+            assert int(number.text) % step == 0
+        right = sorted(int(number.text) for number in numbers if number.x > mark_x)
+        assert right == list(range(step, most + 1, step))
+
+
+@pytest.mark.parametrize("tape", TAPES)
+def test_the_mark_is_clear_of_threads_and_brackets(tape: str) -> None:
+    for width in (90.0, 157.0):
+        sheet = sheet_of(plan_of(tape), "handout")
+        _, marks, _ = drawn(sheet, width)
+        triangles = [mark for mark in marks if isinstance(mark, Path) and mark.fill == BLACK]
+        assert len(triangles) == (2 if sheet.plan.placement.back else 1)
+        for triangle in triangles:
+            xs, ys = zip(*(step[1:] for step in triangle.steps if len(step) == 3), strict=True)
+            for line in threads(marks, sheet):
+                beside = line.x1 + line.width / 2 + OUTLINE < min(xs) or line.x1 - line.width / 2 - OUTLINE > max(xs)
+                assert beside or line.y1 > max(ys) or line.y2 < min(ys)
+            brackets = [mark for mark in marks if isinstance(mark, Path) and mark.fill is None]
+            assert all(max(step[2] for step in each.steps if len(step) == 3) < min(ys) for each in brackets)
+
+
+def test_the_mark_has_a_white_edge_so_that_it_shows_on_black() -> None:
+    _, marks, _ = drawn(sheet_of(plan_of("long-sixty"), "record"), 157)
+    blacks = [mark for mark in marks if isinstance(mark, Path) and mark.fill == BLACK]
+    whites = [mark for mark in marks if isinstance(mark, Path) and mark.stroke == "#ffffff" and mark.width >= 0.8]
+    assert [mark.steps for mark in blacks] == [mark.steps for mark in whites]
+
+
+def test_every_end_has_a_dark_edge_of_two_tenths() -> None:
+    sheet = sheet_of(plan_of("bare-thread"), "record")
+    _, marks, _ = drawn(sheet, 157)
+    lines = [mark for mark in marks if isinstance(mark, Line)]
+    for inner in threads(marks, sheet):
+        (casing,) = (mark for mark in lines if mark.colour == BLACK and mark[:4] == inner[:4])
+        assert casing.width - inner.width >= 2 * 0.2
+        assert lines.index(casing) < lines.index(inner)
+        wood = max(mark for mark in (line.y1 for line in lines))
+        assert inner.y2 > wood - 3  # it hangs below the board, where there is only paper
+
+
+# two heddles
+
+
+def test_two_heddles_are_two_boards_with_their_names_under_one_row_of_brackets() -> None:
+    for layout in ("handout", "record", "handout-large"):
+        sheet = sheet_of(plan_of("long-sixty"), layout)
+        picture, marks, _ = drawn(sheet, 95)
+        assert len(picture.rows) == 1
+        boards = [mark for mark in marks if isinstance(mark, Path) and mark.stroke == BLACK and mark.fill == "#ffffff"]
+        assert len(boards) == 2
+        for board, name in zip(boards, ("back", "front"), strict=True):
+            xs = [value for step in board.steps for value in step[1::2] if isinstance(value, float)]
+            ys = [value for step in board.steps for value in step[2::2] if isinstance(value, float)]
+            assert max(ys) - min(ys) >= 9
+            (written,) = (mark for mark in marks if isinstance(mark, Words) and mark.text == name)
+            place = extent(written)
+            assert min(xs) < place.left
+            assert place.right < max(xs)
+            assert min(ys) < place.top
+            assert place.bottom < max(ys)
+
+
+def test_each_end_hangs_straight_through_both() -> None:
+    sheet = sheet_of(plan_of("fair-day"), "record")
+    _, marks, _ = drawn(sheet, 157)
+    places = sorted(round(line.x1, 3) for line in threads(marks, sheet))
+    assert places[::2] == places[1::2]
+    assert len(set(places)) == sheet.plan.ends
+
+
+# wide warps and narrow panels
+
+
+def test_close_spaces_are_bands_of_colour_and_two_places_are_enlarged() -> None:
+    """79 ends on 81 spaces in 79 mm: 0.9 mm each."""
+    sheet = sheet_of(wide_plan("5 Re 8 Wh 6 Bu 10 Wh 4 Gr 13 Wh 4 Gr 10 Wh 6 Bu 8 Wh 5 Re", 81), "handout")
+    picture, marks, _ = drawn(sheet, 79)
+    assert picture.in_bands
+    assert picture.pitch < 1.2
+    assert not threads(marks, sheet)
+    outlined = {mark.box for mark in marks if isinstance(mark, Rectangle) and mark.stroke == BLACK and not mark.radius}
+    bands = [mark.box for mark in marks if isinstance(mark, Rectangle) and mark.fill and mark.box in outlined]
+    widths = [round(band.width / picture.pitch) for band in sorted(bands)]
+    assert widths == [5, 8, 6, 10, 4, 13, 4, 10, 6, 8, 5]
+    lens = parts_of(sheet, 79)[2]
+    shown = list(flat(lens.draw(Box(0, 0, 79, lens.heights.least))))
+    assert len(threads(shown, sheet)) == 10 + 9  # the first ten, and four on either side of the mark with its own
+    words = [mark.text for mark in shown if isinstance(mark, Words)]
+    assert {"L39", "35", "30", "1", "2", "3", "4"} <= set(words)
+    assert all(Box(0, 0, 79, lens.heights.least).holds(extent(mark)) for mark in shown if isinstance(mark, Words))
+
+
+def test_a_crowded_card_may_do_without_the_enlarged_places() -> None:
+    sheet = sheet_of(wide_plan("119 Wh", 121), "handout")
+    assert not parts_of(sheet, 95)[2].priority
+    assert parts_of(replace(sheet, picture_share=0.55), 95)[2].priority
+
+
+def test_spaces_that_are_wide_enough_are_drawn_one_by_one() -> None:
+    picture, marks, _ = drawn(sheet := sheet_of(wide_plan("79 Wh", 81), "record"), 157)
+    assert not picture.in_bands
+    assert len(threads(marks, sheet)) == 79
+
+
+@pytest.mark.parametrize("ends", [79, 119])
+def test_wide_warps_find_room_on_a_handout(ends: int) -> None:
+    sheet = sheet_of(wide_plan(f"{ends} Wh", ends + 2), "handout")
+    assert stack_heights(parts_of(sheet, 79, optional=False)).least < 100
+
+
+def test_a_board_is_broken_between_two_stripes_and_no_row_has_one_end() -> None:
+    """Brown, 20 white, brown: broken once a row would be a single end."""
+    sheet = sheet_of(plan_of("cord-edge"), "handout-large")
+    picture, _, _ = drawn(sheet, 36)
+    assert len(picture.rows) == 1
+    plan = wide_plan("2 Re 1 Wh 2 Re 1 Wh 2 Re 1 Wh 2 Re 1 Wh 2 Re 1 Wh 2 Re 1 Wh 2 Re 1 Wh 2 Re", 25)
+    sheet = sheet_of(plan, "handout-large")
+    picture, marks, box = drawn(sheet, 60)
+    assert len(picture.rows) > 1
+    starts = [row.first for row in picture.rows]
+    assert [row.last + 1 for row in picture.rows] == [*starts[1:], 26]
+    first = plan.placement.first_space
+    assert all(plan.end_yarns[start - first - 1] != plan.end_yarns[start - first] for start in starts[1:])
+    assert len(threads(marks, sheet)) == plan.ends
+    assert len([mark for mark in marks if isinstance(mark, Words) and mark.colour == ACCENT]) == 1
+    assert len([mark for mark in marks if isinstance(mark, Path) and mark.fill == BLACK]) == 1
+    assert all(box.holds(extent(mark), 0.3) for mark in marks if isinstance(mark, Words))
+
+
+@pytest.mark.parametrize("notation", ["1 Re", "1 Re 1 Wh", "1 Re 1 Wh 1 Bu"])
+def test_one_two_and_three_ends_have_a_board(notation: str) -> None:
+    for loom in (one_heddle(12, 11), one_heddle(2, 1), shipped_loom("treadle-pair")):
+        sheet = sheet_of(make_plan(coloured(notation), loom), "handout")
+        for width in (95.0, 157.0):
+            _, marks, box = drawn(sheet, width)
+            assert all(box.holds(extent(mark), 0.5) for mark in marks if isinstance(mark, Words))
+            assert len({round(line.x1, 3) for line in threads(marks, sheet)}) == sheet.plan.ends
+
+
+def test_where_there_is_no_width_at_all_it_says_so() -> None:
+    sheet = sheet_of(wide_plan("119 Wh", 121), "handout")
+    assert heddle_picture(sheet, 40) is None
+    assert stack_heights(BOARD.parts(sheet, 40)).least == float("inf")
+
+
+# sides
+
+
+def test_a_left_hand_sees_it_mirrored_and_reads_it_upright() -> None:
+    right, left = (
+        sheet_of(plan_as_seen(plan_of("off-side"), Viewpoint(left_hand=hand)), "handout") for hand in (False, True)
+    )
+    pictures = [drawn(sheet, 95)[1] for sheet in (right, left)]
+    ends = [sorted((round(line.x1, 3), line.colour) for line in threads(marks, right)) for marks in pictures]
+    assert ends[0] == ends[1]  # the board is where it is
+    flags = [next(mark.x for mark in marks if isinstance(mark, Words) and mark.colour == ACCENT) for marks in pictures]
+    assert flags[0] < 30 < 75 < flags[1]
+
+
+# words
+
+
+def loom_marked(mark: Marked, slots: int, holes: int) -> Loom:
+    return one_heddle(slots, holes, mark)
+
+
+@pytest.mark.parametrize(
+    ("loom", "sentence"),
+    [
+        # 9 ends on 23 spaces: half of them, rounded down, are 4 to the left of the mark, which is nought or one
+        (loom_marked(Marked.ZERO, 12, 11), "From the mark (0) count 4 to the left: a hole. End 1 goes there."),
+        (loom_marked(Marked.ONE, 12, 11), "Say 1 on the mark and count to 5, to the left: a hole. End 1 goes there."),
+        # on 22 the mark lies between two spaces: say 1 on the next one, to 5
+        (loom_marked(Marked.ONE, 11, 11), "From the mark (0) count 5 to the left: a slot. End 1 goes there."),
+    ],
+)
+def test_one_sentence_says_where_end_1_goes(loom: Loom, sentence: str) -> None:
+    sheet = sheet_of(make_plan(shipped_pattern("nine"), loom), "handout")
+    assert sentence in said(parts_of(sheet, 95, optional=False), 95)
+
+
+def test_a_single_end_lies_at_the_mark() -> None:
+    sheet = sheet_of(make_plan(coloured("1 Re"), one_heddle(12, 11)), "handout")
+    assert "Begin at the mark: a hole. End 1 goes there." in said(parts_of(sheet, 95), 95)
+
+
+def test_what_to_tick_and_from_where_it_is_seen_are_always_there() -> None:
+    """31 ends on 33 spaces, from hole to hole: end 1 in a slot, 16 of them, 15 holes, one space empty at each side."""
+    sheet = sheet_of(plan_of("three-paths"), "handout")
+    parts = parts_of(sheet, 95, optional=False)
+    text = said(parts, 95)
+    assert text.endswith("15 holes 16 slots 1 empty left 1 empty right last space R15, a slot")
+    assert "seen from your seat" in text
+    told = {fact for part in parts for fact in part.facts}
+    assert told >= {"board", "stripes", "first space", "view", "checks"}
+    assert ("miscount" in told) == ("If that is a hole you have miscounted." in text)
+
+
+def test_what_tells_a_miscount_fills_a_line_that_is_there_anyway() -> None:
+    """At 12 pt the sentence is 113 mm long: in 95 mm it takes two lines at every size down to 11 pt, in 120 mm one."""
+    for width, wanted in ((95, "first space miscount"), (120, "first space")):
+        sheet = sheet_of(plan_of("three-paths"), "handout")
+        (where,) = (part for part in parts_of(sheet, width, optional=False) if "first space" in part.facts)
+        assert " ".join(where.facts) == wanted
+        lines = [mark.y for mark in flat(where.draw(Box(0, 0, width, 0))) if isinstance(mark, Words)]
+        assert len(set(lines)) == (2 if width == 95 else 1)
+
+
+def test_further_sentences_come_where_there_is_room_after_what_they_speak_of() -> None:
+    parts = parts_of(sheet_of(plan_of("off-side"), "record"), 157)
+    text = said(parts, 157)
+    told = text.index("If that is a hole you have miscounted.")
+    assert text.index("End 1 goes there.") < told < text.index("11 holes")
+    assert "The middle is between ends 11 and 12. The tape sits half a space to the left; nobody will see it." in text
+    (part,) = (part for part in parts if part.priority)
+    assert "middle end" in part.facts
+    assert "miscount" in {fact for each in parts for fact in each.facts}
+
+
+def test_of_two_heddles_both_beginnings_are_told() -> None:
+    """60 ends from the first space of 61: the back one, alike, has room one space to the right."""
+    text = said(parts_of(sheet_of(plan_of("long-sixty"), "handout"), 95, optional=False), 95)
+    assert "On the front heddle, from the mark (0) count 30 to the left: a slot. End 1 goes there." in text
+    assert "Back heddle: start 1 space further right, at L29." in text
+    assert "30 front holes 30 front slots" in text
+
+
+def test_where_the_heading_has_no_room_for_it_the_view_stands_before_the_sentence() -> None:
+    behind = plan_as_seen(plan_of("nine"), Viewpoint(from_behind=True))
+    sheet = sheet_of(behind, "handout-large")
+    assert said(parts_of(sheet, 160), 160).startswith("2 Thread seen from behind the heddle")
+    assert said(parts_of(sheet, 75), 75).startswith("2 Thread from behind")
+    assert "Seen from behind the heddle. From the mark" in said(parts_of(sheet, 50), 50)
+
+
+def test_a_loom_threaded_beforehand_is_one_line_to_tick() -> None:
+    parts = THREADED.parts(sheet_of(plan_of("three-paths"), "handout"), 95)
+    assert said(parts, 95) == "2 Thread done for you Threaded: end 1 in L15, a slot, as you sit"
+    assert stack_heights(parts).most < 15
+
+
+# in words alone
+
+
+def test_the_field_has_the_first_space_as_large_as_a_count() -> None:
+    sheet = sheet_of(plan_of("three-paths"), "field")
+    first, checks = FIRST.parts(sheet, 64)
+    marks = list(flat(first.draw(Box(0, 0, 64, first.heights.least))))
+    assert marks[0] == Words(0, marks[0].y, "L15, a slot", Face.SANS_BOLD, 24, ACCENT)  # type: ignore[union-attr]
+    assert "end 1, counted from the mark (0)" in said([first], 64)
+    assert "as you sit" in said([first], 64)
+    assert said([checks], 64) == "15 holes, 16 slots 1 empty left, 1 empty right last space R15, a slot"
+    squares = [mark for mark in checks.draw(Box(0, 0, 64, checks.heights.least)) if isinstance(mark, Rectangle)]
+    assert len(squares) == 3
+    assert (set(first.facts), set(checks.facts)) == ({"first space", "view"}, {"checks"})
+
+
+def test_both_spaces_of_two_heddles_stand_below_each_other() -> None:
+    first, _ = FIRST.parts(sheet_of(plan_of("long-sixty"), "field"), 64)
+    marks = list(flat(first.draw(Box(0, 0, 64, first.heights.least))))
+    large = [mark for mark in marks if isinstance(mark, Words) and mark.colour == ACCENT]
+    assert [mark.text for mark in large] == ["front L30, a slot", "back L29, a hole"]
+    assert all(extent(mark).right <= 64 for mark in large)
+
+
+def test_holes_and_slots_alternate_on_the_board() -> None:
+    _, marks, _ = drawn(sheet_of(plan_of("three-paths"), "record"), 157)
+    holes = [mark.x for mark in marks if isinstance(mark, Dot) and mark.fill == "#ffffff"]
+    slots = [mark.box.middle for mark in marks if isinstance(mark, Rectangle) and mark.radius]
+    kinds = [kind for _, kind in sorted([*((x, "hole") for x in holes), *((x, "slot") for x in slots)])]
+    assert kinds == ["hole", "slot"] * 16 + ["hole"]

@@ -1,0 +1,127 @@
+"""The stripes as cells: their counts against a second count, their widths against their ends, their figures in grey."""
+
+from __future__ import annotations
+
+from itertools import combinations
+from typing import NamedTuple
+
+import pytest
+import yaml
+
+from cardmaker.card.composing import compose_card
+from cardmaker.model.marks import Box, Face, Group, Page, Rectangle, Words
+from cardmaker.model.plan import Plan
+from cardmaker.model.viewpoint import Viewpoint
+from cardmaker.reading.loom_file import parse_loom
+from cardmaker.reading.pattern_file import parse_pattern
+from cardmaker.reckoning.planning import make_plan
+from cardmaker.reckoning.threading.mirror import plan_as_seen
+from tests.helpers.bracketed_counts import hand_counts
+from tests.helpers.card_faults import gap_mm, ink_box, leaves, panels
+from tests.helpers.ground import ground_of, low_contrasts
+from tests.helpers.record_cards import RULER
+from tests.helpers.recount import read
+from tests.helpers.shipped import PATTERNS, pattern_file, plan_of, shipped_layout
+
+WITH_STRIPES = ["field", "field-folded", "six-numbers"]
+BESIDE_MM = 0.6  # that figures keep from the edge of their cell
+
+
+class StripeCell(NamedTuple):
+    """A cell as it is drawn: its box, its count and its letters."""
+
+    box: Box
+    count: Words
+    letters: Words
+
+
+def page_of(plan: Plan, stem: str) -> tuple[Page, list[Group]]:
+    layout = shipped_layout(stem)
+    composed = compose_card(plan, layout, layout.papers[0], RULER)
+    return composed.page, panels(composed)
+
+
+def cells_in(groups: list[Group]) -> list[StripeCell]:
+    """In the order in which they are drawn, which is that of the ends."""
+    (figure,) = (mark for group in groups for mark in group.marks if isinstance(mark, Group) and mark.name == "stripes")
+    marks = list(leaves([figure]))
+    frames = [mark.box for mark in marks if isinstance(mark, Rectangle) and mark.stroke and not mark.fill]
+    high = max(frame.height for frame in frames)
+    words = [mark for mark in marks if isinstance(mark, Words)]
+    found = []
+    for frame in (frame for frame in frames if frame.height > high / 2):
+        inside = [word for word in words if frame.holds(Box(word.x, word.y, 0, 0), 0.01)]
+        (count,) = (word for word in inside if word.face is Face.SANS_BOLD)
+        (letters,) = (word for word in inside if word.face is Face.SANS_SEMIBOLD)
+        found.append(StripeCell(frame, count, letters))
+    assert len(words) == 2 * len(found)
+    return found
+
+
+@pytest.mark.parametrize("left_hand", [False, True])
+@pytest.mark.parametrize("stem", WITH_STRIPES)
+def test_the_counts_are_those_of_a_second_count(stem: str, left_hand: bool) -> None:
+    for pattern in PATTERNS:
+        plan = plan_as_seen(plan_of(pattern), Viewpoint(left_hand))
+        cells = cells_in(page_of(plan, stem)[1])
+        wanted = hand_counts(read(pattern_file(pattern)))
+        wanted = wanted[::-1] if left_hand else wanted
+        assert [cell.count.text for cell in cells] == [str(count.ends) for count in wanted], pattern
+        letters = [set(cell.letters.text.removesuffix(" in turn").split()) for cell in cells]
+        assert letters == [{plan.letters(yarn) for yarn in count.yarns} for count in wanted], pattern
+
+
+@pytest.mark.parametrize("stem", WITH_STRIPES)
+def test_they_lie_as_the_tape_lies_before_her(stem: str) -> None:
+    """End 1 of a left hand is at the right."""
+    for left_hand in (False, True):
+        cells = cells_in(page_of(plan_as_seen(plan_of("half-and-half"), Viewpoint(left_hand)), stem)[1])
+        first_row = [cell.box.left for cell in cells if cell.box.top == cells[0].box.top]
+        assert first_row == sorted(first_row, reverse=left_hand)
+
+
+@pytest.mark.parametrize("stem", WITH_STRIPES)
+def test_figures_lie_inside_their_cells_and_off_one_another(stem: str) -> None:
+    for pattern in PATTERNS:
+        cells = cells_in(page_of(plan_of(pattern), stem)[1])
+        for cell in cells:
+            room = cell.box.inset(BESIDE_MM, 0.3, BESIDE_MM, 0.3)
+            assert room.holds(ink_box(cell.count)), (pattern, cell.count.text)
+            assert room.holds(ink_box(cell.letters)), (pattern, cell.letters.text)
+        inks = [ink_box(words) for cell in cells for words in (cell.count, cell.letters)]
+        assert all(gap_mm(one, other) >= 0.5 for one, other in combinations(inks, 2)), pattern
+
+
+@pytest.mark.parametrize("stem", WITH_STRIPES)
+def test_cells_that_are_wider_than_their_figures_are_as_wide_as_their_ends(stem: str) -> None:
+    for pattern in PATTERNS:
+        cells = cells_in(page_of(plan_of(pattern), stem)[1])
+        pitches = sorted(cell.box.width / int(cell.count.text) for cell in cells)
+        narrowest = min(pitches)
+        for cell in cells:
+            figures = max(ink_box(cell.count).width, ink_box(cell.letters).width)
+            wide = cell.box.width / int(cell.count.text) > narrowest + 0.01
+            assert not wide or cell.box.width < figures + 3.5, (pattern, cell.count.text)
+
+
+@pytest.mark.parametrize("pattern", ["grey-trap", "fair-day", "penned-ladder", "three-paths", "framed-pavement"])
+@pytest.mark.parametrize("stem", WITH_STRIPES)
+def test_they_are_read_in_a_grey_copy(stem: str, pattern: str) -> None:
+    page, groups = page_of(plan_of(pattern), stem)
+    words = [words for cell in cells_in(groups) for words in (cell.count, cell.letters)]
+    assert low_contrasts(ground_of(page), words) == []
+
+
+@pytest.mark.parametrize("stripes", [[1], [2], [1, 1, 1], [3, 40, 3, 30, 3], [5, 100, 14], [1, 2] * 8])
+def test_any_number_of_ends_has_cells(stripes: list[int]) -> None:
+    """From 1 to 119 ends; as many rows as they need, each with its own counts."""
+    yarns = "yarns:\n  red: {fibre: linen, count: 20/2, ends_per_inch: 50, colour: '#a02c2c'}\n"
+    yarns += "  white: {fibre: linen, count: 20/2, ends_per_inch: 50, colour: '#f4f0e4'}\n"
+    warp = "".join(f"  - {ends} {('red', 'white')[at % 2]}\n" for at, ends in enumerate(stripes))
+    file = f"title: Trial\n{yarns}warp:\n{warp}length: {{finished: 1 m}}\nweft: red\n"
+    loom = parse_loom(b"title: Wide\nkind: one heddle\nslots: 60\nholes: 60\nouter: slot\n", "wide.yaml", "wide")
+    plan = make_plan(parse_pattern(file.encode(), "trial.yaml", "trial"), loom)
+    cells = cells_in(page_of(plan, "six-numbers")[1])
+    counted = [cell.count.text for cell in cells]
+    assert counted == [str(count.ends) for count in hand_counts({"warp": yaml.load(warp, Loader=yaml.BaseLoader)})]
+    assert sum(map(int, counted)) == sum(stripes)

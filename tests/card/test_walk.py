@@ -1,0 +1,352 @@
+"""The walk: strokes under their counts, totals to tick at their posts, one line that says where winding finishes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import cache
+from itertools import combinations, pairwise
+from typing import NamedTuple
+
+import pytest
+
+from cardmaker.card.panels.order_panel import ORDER
+from cardmaker.card.panels.turns_left_panel import LEFT
+from cardmaker.card.panels.winding_ticks_panel import TICKS, WALK_IN_TOTALS
+from cardmaker.card.panels.winding_walk_panel import TRIPS, WALK
+from cardmaker.card.sheet import Panel
+from cardmaker.layout.ink import ACCENT, BLACK
+from cardmaker.layout.stacking import draw_stack, stack_heights
+from cardmaker.model.loom import Mark as LoomMark
+from cardmaker.model.loom import Space
+from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Path, Rectangle, Words
+from cardmaker.model.plan import Plan, Post
+from cardmaker.model.record_class import replace
+from cardmaker.model.viewpoint import Viewpoint
+from cardmaker.reading.pattern_file import parse_pattern
+from cardmaker.reckoning.planning import make_plan
+from cardmaker.reckoning.stripes.segments import hand_counted
+from cardmaker.reckoning.threading.mirror import plan_as_seen
+from cardmaker.reckoning.winding.walk import walk_of
+from tests.helpers.card_faults import all_words, extent, gap_mm, leaves
+from tests.helpers.record_cards import RULER
+from tests.helpers.sheets import sheet_of
+from tests.helpers.shipped import PATTERNS, plan_of
+from tests.helpers.warps import any_loom
+
+WIDTHS = {"handout": 94.0, "handout-large": 150.0, "record": 148.0, "field": 76.0}
+COLOURS = {"red": "#9c2f2b", "white": "#f4f0e4", "blue": "#2f4a7d", "green": "#3f7a3f"}
+
+
+class Drawn(NamedTuple):
+    """A panel's marks in a box that begins at the left edge, and how wide it is."""
+
+    marks: list[Mark]
+    width: float
+
+    @property
+    def words(self) -> list[Words]:
+        return list(all_words(self.marks))
+
+    def text(self) -> str:
+        return " ".join(words.text for words in self.words).replace("\N{NO-BREAK SPACE}", " ")
+
+
+def drawn(plan: Plan, layout: str, panel: Panel = WALK, *, share: float = 1.0, optional: bool = False) -> Drawn:
+    sheet = replace(sheet_of(plan, layout), picture_share=share)
+    parts = [part for part in panel.parts(sheet, WIDTHS[layout]) if optional or not part.priority]
+    height = stack_heights(parts).least
+    return Drawn(draw_stack(parts, Box(0.0, 0.0, WIDTHS[layout], height)), WIDTHS[layout])
+
+
+@cache
+def tape(*stripes: str) -> Plan:
+    yarns = "".join(
+        f'  {name}: {{fibre: linen, count: 20/2, colour: "{colour}"}}\n'
+        for name, colour in COLOURS.items()
+        if any(stripe.endswith(name) for stripe in stripes)
+    )
+    text = f"title: Trial\nyarns:\n{yarns}warp: [{', '.join(stripes)}]\nlength: {{finished: 1 m}}\n"
+    return make_plan(parse_pattern(text.encode(), "trial.yaml", "trial"), any_loom(131, Space.SLOT, LoomMark.ZERO))
+
+
+def strokes(found: Drawn) -> list[Line]:
+    """One line for each stroke: its core in the yarn's colour, which is thinner than its black casing."""
+    cased = [mark for mark in leaves(found.marks) if isinstance(mark, Line) and mark.round_ends]
+    return cased[1::2]
+
+
+def ticks(found: Drawn) -> list[tuple[Box, Words]]:
+    """The boxes to tick, each with the total beside it."""
+    squares = [mark.box for mark in leaves(found.marks) if isinstance(mark, Rectangle) and mark.radius and mark.stroke]
+    totals = [words for words in found.words if words.face is Face.SANS_BOLD and words.text.isdigit()]
+    pairs = []
+    for box in squares:
+        beside = [words for words in totals if box.top < words.y <= box.bottom + 0.01 and words.align != "middle"]
+        pairs.append((box, min(beside, key=lambda words: abs(words.x - box.middle))))
+    return pairs
+
+
+def bars(found: Drawn) -> list[Box]:
+    boxes = [extent(mark) for mark in leaves(found.marks) if isinstance(mark, Path) and not mark.fill]
+    return [box for box in boxes if box is not None]
+
+
+def posts(found: Drawn) -> tuple[Words, Words]:
+    home = next(words for words in found.words if words.text == "home")
+    return home, next(words for words in found.words if words.text == "far")
+
+
+# In order
+
+
+def test_the_walk_of_the_worked_example() -> None:
+    """3 red 5 white 3 blue 9 white and back: strokes of three colours, ticked at every change, odd ones at far."""
+    found = drawn(plan_of("three-paths", units="metric"), "record")
+    lines = strokes(found)
+    assert len(lines) == 31
+    assert [line.colour.lower() for line in lines[:4]] == ["#9c2f2b"] * 3 + ["#f4f0e4"]
+    for one, other in pairwise(lines):  # one thread, on and on
+        assert (other.x1, other.y1) == pytest.approx((one.x2, one.y2))
+    told = {int(words.text): words.colour for _, words in ticks(found)}
+    assert told == {3: ACCENT, 8: BLACK, 11: ACCENT, 20: BLACK, 23: ACCENT, 28: BLACK, 31: ACCENT}
+    assert "31 ends = 15 round trips and 1 single. You finish at the far post." in found.text()
+
+
+def test_a_box_stands_where_its_stroke_ends_outside_its_post() -> None:
+    found = drawn(plan_of("three-paths", units="metric"), "record")
+    lines = strokes(found)
+    for box, words in ticks(found)[:]:
+        line = lines[int(words.text) - 1]
+        assert (box.top > line.y2) if int(words.text) % 2 else (box.bottom < line.y2)
+        assert box.left <= line.x2 <= words.x + RULER.width_mm(words.text, words.face, words.size)
+        if words.text != "31":  # the last one may move in
+            assert box.middle == pytest.approx(line.x2)
+
+
+@pytest.mark.parametrize("layout", ["record", "handout", "handout-large"])
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_brackets_stand_over_the_strokes_that_they_count(pattern: str, layout: str) -> None:
+    plan = plan_of(pattern, units="metric")
+    found = drawn(plan, layout)
+    segments, lines = walk_of(plan.runs, plan.winding.method).stretches, strokes(found)
+    if len(lines) < plan.ends or len(bars(found)) != len(segments):
+        return  # with a break, or over two rows
+    for bar, segment in zip(sorted(bars(found), key=lambda bar: (bar.top, bar.left)), segments, strict=True):
+        first, last = lines[segment.first_end - 1], lines[segment.last_end - 1]
+        assert bar.left == pytest.approx(first.x1, abs=0.5)
+        assert bar.right == pytest.approx(last.x2, abs=0.5)
+
+
+@pytest.mark.parametrize("layout", ["record", "handout", "handout-large"])
+@pytest.mark.parametrize("pattern", PATTERNS)
+@pytest.mark.parametrize("share", [1.0, 0.55])
+def test_boxes_to_tick_never_meet_and_stay_in_the_panel(pattern: str, layout: str, share: float) -> None:
+    found = drawn(plan_of(pattern, units="metric"), layout, share=share)
+    whole = []
+    for box, words in ticks(found):
+        right = words.x + RULER.width_mm(words.text, words.face, words.size)
+        assert box.left >= -0.01
+        assert right <= found.width + 0.01
+        whole.append(Box(box.left, box.top, right - box.left, box.height))
+    assert whole
+    assert all(gap_mm(one, other) >= 0.9 for one, other in combinations(whole, 2))
+
+
+def test_names_of_the_posts_take_the_same_column_on_every_card_of_a_layout() -> None:
+    for layout in ("record", "handout"):
+        starts = {round(min(line.x1 for line in strokes(drawn(plan_of(each), layout))), 3) for each in PATTERNS}
+        assert len(starts) == 1
+        assert starts.pop() < 16  # mm: what is left is the walk's
+
+
+def test_every_total_is_ticked_in_two_lines_or_else_the_tens() -> None:
+    """Eleven stripes of 48 ends, all changed at home: on a crowded handout the boxes would meet."""
+    told = [int(words.text) for _, words in ticks(drawn(plan_of("fair-day", units="metric"), "record"))]
+    assert sorted(told) == [4, 8, 12, 16, 22, 26, 32, 36, 40, 44, 48]
+    crowded = drawn(plan_of("fair-day", units="metric"), "handout", share=0.55)
+    assert sorted(int(words.text) for _, words in ticks(crowded)) == [10, 20, 30, 40, 48]
+    assert "tick at every ten" in crowded.text()
+    assert "tick at every change" not in crowded.text()
+
+
+def test_a_ten_near_the_last_total_is_not_ticked() -> None:
+    assert walk_of(tape("31 white", "1 red").runs, "order").tens == {10: 10, 20: 20, 32: 32}
+    assert walk_of(tape("32 white", "1 red").runs, "order").tens == {10: 10, 20: 20, 30: 30, 33: 33}
+
+
+# Wide ones
+
+
+def test_long_stripes_of_a_wide_warp_are_drawn_with_a_break_on_a_small_card() -> None:
+    plan = tape("4 red", "20 white", "3 blue", "25 white", "3 blue", "20 white", "4 red")
+    found = drawn(plan, "handout")
+    lines = strokes(found)
+    assert len(lines) == 4 + 6 + 3 + 7 + 3 + 6 + 4
+    assert len(bars(found)) == 7  # in one row
+    dots = [mark for mark in leaves(found.marks) if isinstance(mark, Dot) and mark.radius < 0.5]
+    assert len(dots) == 3 * 3
+    counts = [words.text for words in found.words if words.face is Face.SANS_BOLD and words.align == "middle"]
+    assert counts == ["1", "4", "20", "3", "25", "3", "20", "4"]  # the step, then the stripes
+    assert all(one.y2 == other.y1 for one, other in pairwise(lines))  # an even number is left out
+    assert lines[1].x1 - lines[0].x1 >= 1.3
+    assert sorted(int(words.text) for _, words in ticks(found)) == [4, 24, 27, 52, 55, 75, 79]
+
+
+def test_a_record_has_room_for_every_stroke() -> None:
+    plan = tape("60 white", "3 red", "56 white")
+    assert len(strokes(drawn(plan, "record"))) == 119
+
+
+def test_a_stripe_longer_than_a_row_goes_on_in_the_next() -> None:
+    found = drawn(tape("119 white"), "record")
+    assert len(strokes(found)) == 119
+    assert len({bar.top for bar in bars(found)}) == 2
+    texts = [words.text for words in found.words]
+    assert texts.count("119") == 2  # over the first row, and at the last box
+    assert "rest of 119 Wh" in texts
+
+
+@pytest.mark.parametrize("ends", [1, 2, 3])
+def test_the_narrowest_walk_is_a_walk(ends: int) -> None:
+    plan = tape(*(f"1 {name}" for name in ("red", "white", "red")[:ends]))
+    for layout in ("record", "handout"):
+        found = drawn(plan, layout)
+        assert len(strokes(found)) == ends
+        assert [words.text for _, words in ticks(found)][-1] == str(ends)
+
+
+# Balls and bundles
+
+
+def test_balls_that_are_carried_have_strokes_apart_and_dotted_walks_between() -> None:
+    plan = plan_of("penned-ladder", units="metric")
+    walk = walk_of(plan.runs, "carry")
+    for layout in ("record", "handout"):
+        found = drawn(plan, layout)
+        dotted = [mark for mark in leaves(found.marks) if isinstance(mark, Line) and mark.dash == (0.5, 0.7)]
+        assert len(dotted) == walk.empty_walks == 8
+        assert all(mark.x1 == mark.x2 for mark in dotted)
+        assert "8 empty walks (dotted)" in found.text()
+        home, far = posts(found)
+        starts = [Post.HOME if line.y1 < line.y2 else Post.FAR for line in strokes(found)]
+        assert starts == [stroke.start for stroke in walk.strokes]
+        assert home.y < far.y
+
+
+def test_without_a_picture_nothing_is_dotted() -> None:
+    said = drawn(plan_of("penned-ladder", units="metric"), "handout", WALK_IN_TOTALS).text()
+    assert "8 empty walks. You finish" in said
+    assert "dotted" not in said
+
+
+def test_bundles_are_bracketed_as_they_are_wound() -> None:
+    plan = tape(*["2 red", "1 white", "1 blue", "3 green"] * 5)
+    assert plan.winding.method == "bundle"
+    found = drawn(plan, "record")
+    counts = [words.text for words in found.words if words.face is Face.SANS_BOLD and words.align == "middle"]
+    assert counts[1:] == ["10", "5", "5", "15"]
+    assert "tick after every bundle" in found.text()
+    facts = {fact for part in WALK.parts(sheet_of(plan, "record"), 148.0) for fact in part.facts}
+    assert "stripes" not in facts  # their order stands elsewhere
+
+
+# Words
+
+
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_one_bold_line_stands_under_the_walk_of_a_small_card(pattern: str) -> None:
+    found = drawn(plan_of(pattern, units="metric"), "handout")
+    (line,) = [words for words in found.words if "inish at" in words.text or "starts at home" in words.text]
+    assert line.face is Face.SANS_SEMIBOLD
+
+
+def test_where_to_join_is_said_where_there_is_room() -> None:
+    plan = plan_of("three-paths", units="metric")
+    assert "Join only at a post" not in drawn(plan, "record").text()
+    assert "Join only at a post" in drawn(plan, "record", optional=True).text()
+
+
+def test_for_a_left_hand_the_walk_is_mirrored_and_says_where_it_begins() -> None:
+    plan = plan_of("off-side", units="metric")
+    right, left = drawn(plan, "record"), drawn(plan_as_seen(plan, Viewpoint(True, False)), "record")
+    home, _ = posts(left)
+    assert home.align == "right"
+    assert home.x == pytest.approx(left.width)
+    assert "Left hand: begin at the right edge" in left.text()
+    assert "begin at" not in right.text()
+    lines = strokes(left)
+    assert all(one.x1 > one.x2 for one in lines)
+
+
+def test_a_walk_too_narrow_to_draw_says_so() -> None:
+    sheet = sheet_of(plan_of("three-paths"), "record")
+    assert stack_heights(WALK.parts(sheet, 15.0)).least == float("inf")
+
+
+# Totals alone
+
+
+def test_totals_at_the_far_post_are_underlined_and_it_is_said() -> None:
+    found = drawn(plan_of("three-paths", units="metric"), "field", TICKS)
+    bars_under = [mark.box for mark in leaves(found.marks) if isinstance(mark, Rectangle) and mark.fill == ACCENT]
+    far = [box for box, words in ticks(found) if words.colour == ACCENT]
+    assert [words.text for _, words in ticks(found) if words.colour == ACCENT] == ["3", "11", "23", "31"]
+    assert [(bar.left, bar.width) for bar in bars_under] == [(box.left, box.width) for box in far]
+    assert all(bar.top > box.bottom for bar, box in zip(bars_under, far, strict=True))
+    assert "underlined: at the far post" in found.text()
+    assert "all of them at home" in drawn(plan_of("grey-trap", units="metric"), "field", TICKS).text()
+
+
+def test_totals_stand_in_even_columns() -> None:
+    found = [box for box, _ in ticks(drawn(plan_of("five-posts", units="metric"), "field", TICKS))]
+    rows = sorted({round(box.top, 3) for box in found})
+    assert len(rows) > 1
+    columns = {round(box.left, 3) for box in found}
+    assert len(columns) == max(sum(round(box.top, 3) == row for box in found) for row in rows)
+
+
+def test_very_many_changes_are_ticked_at_the_tens() -> None:
+    plan = tape(*["2 red", "2 white"] * 20)
+    assert [words.text for _, words in ticks(drawn(plan, "field", TICKS))] == [str(ten) for ten in range(10, 81, 10)]
+
+
+def test_where_the_walk_finds_no_room_step_1_keeps_its_number_and_its_finish() -> None:
+    said = drawn(plan_of("three-paths", units="metric"), "handout", WALK_IN_TOTALS).text()
+    assert said.startswith("1 Wind")
+    assert "15 round trips and 1 single" in said
+
+
+def test_trips_and_turns_left_are_told_in_a_line_each() -> None:
+    """31 times 2.74 m is 85 m; on the beam of the middle box few turns give what the table of the bench tells."""
+    plan = plan_of("three-paths", units="metric")
+    assert drawn(plan, "field", TRIPS).text().startswith("31 trips, 8")
+    said = drawn(plan, "field", LEFT).text()
+    assert said.startswith("Turns left: tape to come, at least.")
+    assert said.count(":") == 1 + 4
+
+
+# The order, where there is no board
+
+
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_the_order_has_a_cell_for_every_end_and_no_turned_letters(pattern: str) -> None:
+    plan = plan_of(pattern, units="metric")
+    for layout in ("record", "handout"):
+        found = drawn(plan, layout, ORDER)
+        cells = [mark for mark in leaves(found.marks) if isinstance(mark, Rectangle) and mark.stroke == BLACK]
+        assert len(cells) == plan.ends
+        assert {words.turned for words in found.words} == {0}
+        counts = [words.text for words in found.words if words.face is Face.SANS_BOLD]
+        assert counts == [str(segment.ends) for segment in hand_counted(plan.runs)]
+        holes = [cell.box.top for cell in cells]
+        kinds = [kind is Space.SLOT for kind in plan.placement.kinds]
+        assert len(set(zip(rows_of(cells), kinds, holes, strict=True))) == 2 * len(set(rows_of(cells))) or plan.ends < 3
+
+
+def rows_of(cells: Sequence[Rectangle]) -> list[int]:
+    """The row that each cell lies in: a new one begins where cells go back to the left."""
+    rows, row = [], 0
+    for before, cell in zip([None, *cells], cells, strict=False):
+        row += before is not None and cell.box.left < before.box.left
+        rows.append(row)
+    return rows
