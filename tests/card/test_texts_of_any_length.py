@@ -1,11 +1,11 @@
-"""Any text that a file may hold stands on every card within its margins, or is refused at its key with how much fits."""
+"""Any text of a file stands on every card within its margins, or is refused at its key with how much of it fits."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
 from functools import cache
-from typing import Final, NamedTuple
+from typing import Any, Final, NamedTuple
 
 import pytest
 
@@ -63,7 +63,11 @@ class Text(NamedTuple):
 
 
 def in_pattern(key: str) -> Callable[[Pattern, Loom, str], Changed]:
-    return lambda pattern, loom, text: (replace(pattern, **{key: text}), loom, NO_OWNER)
+    def put(pattern: Pattern, loom: Loom, text: str) -> Changed:
+        changed: dict[str, Any] = {key: text}
+        return replace(pattern, **changed), loom, NO_OWNER
+
+    return put
 
 
 def all_numbers(pattern: Pattern, loom: Loom, text: str) -> Changed:
@@ -168,9 +172,9 @@ def test_every_text_has_its_place_or_is_refused_at_its_key(name: str, layout: st
             for paper in of.papers:
                 found = card_or_refusal(plan, of, paper, whose)
                 if isinstance(found, Refusal):
-                    if found.path == ("warp",) and "title of the loom" not in str(found.message):
+                    if found.path == ("warp",) and "title of the loom" not in found.message:
                         wrong.append((stem, paper.name, len(said), found.message))
-                    assert re.search(r"\d+ fit\.|together too many", str(found.message)), found.message
+                    assert re.search(r"\d+ fit\.|together too many", found.message), found.message
                 else:
                     printed += 1
                     wrong += [(stem, paper.name, len(said), fault) for fault in faults(found, of, paper)]

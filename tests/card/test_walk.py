@@ -8,9 +8,9 @@ from itertools import combinations, pairwise
 from typing import NamedTuple
 
 import pytest
+from cardmaker.card.panels.turns_left_panel import LEFT
 
 from cardmaker.card.panels.order_panel import ORDER
-from cardmaker.card.panels.turns_left_panel import LEFT
 from cardmaker.card.panels.winding_ticks_panel import TICKS, WALK_IN_TOTALS
 from cardmaker.card.panels.winding_walk_panel import TRIPS, WALK
 from cardmaker.card.sheet import Panel
