@@ -72,8 +72,8 @@ def _told(case: Case, message: str) -> Fault:
 
 
 def _refused(case: Case, refusal: Refusal) -> Fault:
-    """One text that is too long is told at its key, with how much of it fits."""
-    told = case.kind == "own" or (refusal.path != ("warp",) and refusal.message.endswith(" fit."))
+    """Texts that are too long are told at their key, with how much of them fits."""
+    told = case.kind == "own" or "letters" in refusal.message
     return Fault(TOLD if told else "refused", str(refusal)[:200])
 
 

@@ -14,6 +14,7 @@ from cardmaker.card.sheet import NO_OWNER, CardOwner
 from cardmaker.jobs import plan_making
 from cardmaker.model.card_layout import CardLayout, Paper
 from cardmaker.model.loom import Loom
+from cardmaker.model.marks import Group
 from cardmaker.model.pattern import (
     LONGEST_CODE,
     LONGEST_TITLE,
@@ -196,6 +197,6 @@ def test_a_title_of_forty_letters_fits_every_card_and_is_not_cut(layout: str) ->
     for paper in of.papers:
         pattern = replace(shipped_pattern("nine"), title=title)
         card = compose_card(plan_of(pattern, None, layout), of, paper, RULER)
-        heads = [group for group in panels(card) if group.name in ("title", "name", "plain-name")]
-        said = " ".join(each.text for group in heads for each in all_words(group.marks))
-        assert title in said
+        heads = [each for group in panels(card) for each in group.marks if isinstance(each, Group)]
+        said = [" ".join(words.text for words in all_words(head.marks)) for head in heads if head.role == "title"]
+        assert said == [title]
