@@ -84,7 +84,6 @@ FACTS: Final = {
     "new": "what is new here",
     "how sure": "how sure the count is",
     "question": "a question for a visitor",
-    "tag": "the kit tag",
     "rescue in brief": "a new end in place of a broken one",
 }
 
@@ -96,7 +95,7 @@ ALWAYS_ON: Final = {
     "credit": "record", "sheds": "record",
     "trouble": "handout", "legend": "handout", "checks": "handout", "name line": "handout", "walk": "handout",
     "known": "visitor", "visitor": "visitor", "question": "visitor",
-    "turns left": "field", "trips": "field",
+    "trips": "field",
 }  # fmt: skip
 
 

@@ -30,9 +30,7 @@ HALF: Final[dict[Size, Paper]] = {
     "letter": Paper("half-letter", LETTER.height_mm / 2, LETTER.width_mm),
     "a4": Paper("a5", 148.0, 210.0),
 }
-WALK, WOUND, BOARD, THREADED, FACE, SHUTTLE, TAG = (  # panels
-    "walk", "wound", "board", "threaded", "face", "shuttle", "tag",
-)  # fmt: skip
+WALK, WOUND, BOARD, THREADED, FACE, SHUTTLE = "walk", "wound", "board", "threaded", "face", "shuttle"  # panels
 FACE_PRIORITY: Final = 1
 _MARK: Final = (4.0, 8.0)  # mm from the edge of the sheet: where cut marks begin and end, in the cards' own margins
 
@@ -40,17 +38,23 @@ _MARK: Final = (4.0, 8.0)  # mm from the edge of the sheet: where cut marks begi
 def for_class(
     layout: CardLayout, *, wound_beforehand: bool = False, threaded_beforehand: bool = False, with_face: bool = True
 ) -> CardLayout:
-    """The layout without a tag, which is a sheet of its own; a warp that was wound beforehand is one line to tick, and
-    what the tape shows in each shed has the room. So is a loom that was threaded beforehand."""
-    rows = [tuple(place for place in row if place.panel != TAG) for row in layout.rows]
+    """The layout with one line to tick for what was done beforehand, winding or threading; what the tape shows in each
+    shed has the room, but never that of the board."""
+    rows = list(layout.rows)
     if threaded_beforehand:
         rows = [tuple(_done(place, BOARD, THREADED) for place in row) for row in rows]
     if wound_beforehand:
         rows = [tuple(_done(place, WALK, WOUND) for place in row) for row in rows]
+    if with_face and (wound_beforehand or threaded_beforehand):
+        rows = [tuple(_kept(place) if place.panel == BOARD else place for place in row) for row in rows]
         woven = next((number for number, row in enumerate(rows) if any(each.panel == SHUTTLE for each in row)), None)
-        if woven is not None and with_face:
+        if woven is not None:
             rows.insert(woven + 1, (PanelPlace(FACE, 12, FACE_PRIORITY, essential=True),))
-    return replace(layout, rows=tuple(row for row in rows if row))
+    return replace(layout, rows=tuple(rows))
+
+
+def _kept(place: PanelPlace) -> PanelPlace:
+    return replace(place, instead="")
 
 
 def _done(place: PanelPlace, step: str, line: str) -> PanelPlace:
@@ -80,7 +84,7 @@ def compose_handout(
         )
         return compose_card(student_plan(kit), of_class, paper, ruler, own or units, owner=owner, hatches=hatches)
 
-    if wound_beforehand:
+    if wound_beforehand or threaded_beforehand:
         try:
             return composed(with_face=True)
         except Refusal:  # of a wide warp there is no room for the face

@@ -19,6 +19,7 @@ from cardmaker.school.time_bars_drawing import Bar, time_bars
 from cardmaker.wording import note_words, phrases, title_words, winding_words
 from cardmaker.wording.formatters import Units, duration
 
+MOST_TOGETHER = 6  # of a heading, bars and a remark
 _FIGURES = frozenset({"kit", "ends", "empty left", "empty right"})
 
 
@@ -109,14 +110,21 @@ def _time(plan: ClassPlan, leaf: Leaf, units: Units) -> list[Block]:
     if timed:
         bars = [Bar(class_words.time_steps(each, time), class_words.STEPS, time.steps) for each, time in timed]
         pace = small_paragraph(f"{class_words.STEPS_KEY} {class_words.PACE_IS_OF_LOOM}", small=True)
-        first, *others = time_bars(bars, int(session), length, leaf)
-        blocks = [KeepTogether((*blocks, first, *others[:1])), *others[1:-1], KeepTogether((*others[1:][-1:], pace))]
+        pictures = time_bars(bars, int(session), length, leaf)
+        blocks = _in_company([*blocks, *pictures, pace])
     blocks += [
         small_paragraph(class_words.session_sentence(time, _followers(plan, each), units), mark=True)
         for each, time in timed
     ]
     slow = list(dict.fromkeys(each.loom.title for each, time in times if time is None))
     return [*blocks, *([small_paragraph(class_words.no_pace(slow))] if slow else [])]
+
+
+def _in_company(blocks: Sequence[Block]) -> list[Block]:
+    """A heading, bars and a remark: together where they are few, else the first two bars and the last two."""
+    if len(blocks) <= MOST_TOGETHER:
+        return [KeepTogether(tuple(blocks))]
+    return [KeepTogether(tuple(blocks[:3])), *blocks[3:-3], KeepTogether(tuple(blocks[-3:]))]
 
 
 def _followers(plan: ClassPlan, each: Plan) -> list[str]:

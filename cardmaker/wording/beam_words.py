@@ -154,9 +154,13 @@ def tape_to_come(row: TapeLeft, lengths: Lengths, units: Units) -> str:
 
 
 def turns_left_in_brief(beam: WarpOnBeam, lengths: Lengths, units: Units) -> str:
-    """The last turns in a line: the fewest that still give tape, and the first that gives none."""
-    rows = turns_left(beam)[-2:]
-    told = [f"{int(row.turns)}: {tape_to_come(row, lengths, units)}" for row in rows]
+    """The last turns in a line, in the card's own units: the fewest that still give tape, and the first that gives
+    none."""
+    told = []
+    for row in turns_left(beam)[-2:]:
+        comes = tape_to_come(row, lengths, units)
+        comes = comes if lengths.pieces_come else comes.partition(" (")[0]
+        told.append(f"{int(row.turns)}: {comes if comes == 'none' else f'at least {comes}'}")
     return f"Turns left {'; '.join(told)}." if told else ""
 
 

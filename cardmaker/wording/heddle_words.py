@@ -41,9 +41,10 @@ def _counted_from_the_mark(count: int, towards: str, loom: Loom) -> str:
     return f"From the mark (0) count {count} {towards}"
 
 
-def end_1_counted(loom: Loom) -> str:
+def end_1_counted(loom: Loom, *, brief: bool = False) -> str:
     """What the name of the first space is, and what it counts from."""
-    return f"end 1, counted from the mark ({1 if loom.middle_space is not None and loom.mark is Mark.ONE else 0})"
+    mark = 1 if loom.middle_space is not None and loom.mark is Mark.ONE else 0
+    return f"end 1, mark {mark}" if brief else f"end 1, counted from the mark ({mark})"
 
 
 def miscounted(loom: Loom, placement: Placement) -> str:

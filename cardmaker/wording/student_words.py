@@ -6,7 +6,7 @@ from typing import Final
 
 from cardmaker.model.pattern import Source
 from cardmaker.model.plan import Plan
-from cardmaker.wording import heddle_words, phrases, source_words, title_words, yarn_words
+from cardmaker.wording import heddle_words, phrases, source_words
 from cardmaker.wording.formatters import Units, small_length_alone, warp_length
 from cardmaker.wording.view_words import seen_from
 
@@ -19,7 +19,7 @@ def three_figures(plan: Plan, units: Units) -> list[tuple[str, str, str]]:
     warp, _, other = warp_length(plan.lengths.wind_mm, units).partition(" (")
     return [
         ("end" if plan.ends == 1 else "ends", str(plan.ends), ""),
-        ("warp to wind", warp, other.rstrip(")")),
+        ("warp to wind", warp, f"({other}"),
         (
             f"first space, {loom.title}, {seen_from(loom, brief=True)}",
             heddle_words.first_place(plan),
@@ -33,7 +33,6 @@ DATE_LINE: Final = "Date"
 NAMED_ALT_TEXT: Final = "Blank lines for a name and a date."
 FOR_STUDENT: Final = "For you"
 DONE: Final = "done for you"
-TAG_CUT: Final = "cut here: tag for the kit"
 
 
 def wound(plan: Plan) -> str:
@@ -48,18 +47,6 @@ def warp_facts(plan: Plan, units: Units) -> list[str]:
         warp_length(plan.lengths.wind_mm, units),
         plan.loom.title,
         f"first space {heddle_words.first_place_seen(plan)}",
-    ]
-
-
-def kit_tag(plan: Plan, units: Units) -> list[str]:
-    """What lies on a kit so that nobody threads the wrong warp with it."""
-    pattern = plan.pattern
-    parts = (pattern.code, pattern.title, title_words.version(pattern.version, brief=True))
-    yarns = yarn_words.yarn_kinds([pattern.yarn(colour.yarn) for colour in plan.colours])
-    return [
-        " ".join(part for part in parts if part),
-        " · ".join(warp_facts(plan, units)),
-        f"{yarns} {pattern.date}".strip(),
     ]
 
 

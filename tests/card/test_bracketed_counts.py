@@ -192,6 +192,21 @@ def test_a_count_wider_than_its_bracket_needs_a_leader() -> None:
     assert bracket_faults(row(*narrow, Line(63, 8.4, 63, 9.3, 0.14))) == []
 
 
+def test_a_stripe_may_go_on_in_the_next_row() -> None:
+    """Its bracket is open where the row ends, and where it goes on, with its count told once more."""
+
+    def in_two_rows(rest: str) -> list[Bracketed]:
+        opened = Path((("move", 62, 21.3), ("line", 62, 20), ("line", 80, 20)), stroke="#000000", width=0.25)
+        closed = Path((("move", 20, 40), ("line", 35, 40), ("line", 35, 41.3)), stroke="#000000", width=0.25)
+        return bracketed(row(opened, count(71, "20"), letters(71, "Re"), closed, letters(27, rest, y=38.4)))
+
+    three = [*SOUND, HandCount(20, ("red",))]
+    assert counted_wrong(in_two_rows("rest of 20 Re"), three) == []
+    assert counted_wrong(in_two_rows("rest of 30 Re"), three) == ["'rest of 30 Re' for 'rest of 20 Re'"]
+    assert counted_wrong(in_two_rows("rest of 20 Re")[:-2], SOUND[:2]) == []
+    assert counted_wrong([*in_two_rows("rest of 20 Re")[:2], in_two_rows("rest of 20 Re")[3]], SOUND) != []
+
+
 def test_a_wrong_count_or_letters_are_told() -> None:
     assert counted_wrong(bracketed(row()), [HandCount(4, ("blue",)), HandCount(13, ("white",))]) == ["12 for 13"]
     assert counted_wrong(bracketed(row()), [HandCount(4, ("blue",))]) == ["2 brackets for 1 counts"]

@@ -436,11 +436,11 @@ def odd_pattern(warp: Sequence[str], *, title: str = "Odd One", **more: str) -> 
 
 
 TWELVE = ("white", "cream", "yellow", "orange", "red", "pink", "purple", "blue", "green", "brown", "grey", "black")
-LONG_NAME = "a heathery blue-green that nobody can name"[:40]
+LONG_NAME = "heathery blue-green of no name"  # 30 letters, the most
 ODD: dict[str, Pattern] = {
     "a title of 80 letters": odd_pattern(["2 red", "5 white", "2 red"], title=("Very Long Title " * 5)[:80]),
     "a title without a space": odd_pattern(["2 red", "5 white", "2 red"], title="W" * 80),
-    "a yarn's name of 40 letters": odd_pattern([f"2 {LONG_NAME}", "9 white", f"2 {LONG_NAME}"]),
+    "a yarn's name of 30 letters": odd_pattern([f"2 {LONG_NAME}", "9 white", f"2 {LONG_NAME}"]),
     "two such yarns in turn": odd_pattern([f"1 {LONG_NAME}", f"1 {LONG_NAME[::-1].strip()}"] * 6),
     "one end": odd_pattern(["1 red"]),
     "two ends": odd_pattern(["2 red"]),

@@ -241,6 +241,18 @@ def test_optional_parts_find_a_place_after_all_panels() -> None:
     assert (a.box.height, b.box.height) == (25, 30)
 
 
+def test_parts_below_nought_come_before_all_that_may_be_left_out() -> None:
+    def part(height: float, priority: int = 0) -> Part:
+        return Part(exactly(height), lambda box: [], facts=(f"{height} {priority}",), priority=priority)
+
+    parted = Panel("a", lambda sheet, width: [part(20), part(6, -1), part(5, 1), part(50, -2)])
+    rows = [[("a", 12, 1, True)], [("b", 12, 1, False)]]
+    for height, shown in ((26, ["20 0", "6 -1"]), (56 + LEAST_GAP, ["20 0", "6 -1"]), (75, ["20 0", "50 -2", "5 1"])):
+        found = fitted([parted, fake("b", 30)], rows, height)
+        assert sorted(each.facts[0] for each in found.placed[0].parts) == sorted(shown)
+        assert [each.panel for each in found.left_out] == ([] if height == 56 + LEAST_GAP else ["b"])
+
+
 def test_a_stack_shares_spare_height_among_parts_that_can_use_it() -> None:
     drawn: list[Box] = []
 

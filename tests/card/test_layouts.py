@@ -35,7 +35,7 @@ from tests.helpers.shipped import paper_of as paper
 from tests.helpers.shipped import plan_of as plan
 from tests.helpers.shipped import shipped_layout as layout
 
-LAYOUTS = ("record", "bench", "handout", "handout-large", "field", "field-folded", "six-numbers")
+LAYOUTS = ("record", "bench", "handout", "handout-large", "field", "field-folded", "six-numbers", "visitor")
 ON_LOOMS = [(pattern, loom) for pattern, loom, on in CASES if on == "letter"]
 PATTERNS = list(dict.fromkeys(pattern for pattern, _ in ON_LOOMS))
 EDGE_MM = 0.3  # half of the heaviest stroke may stand over the line
@@ -103,6 +103,8 @@ def missing(card: Composed, of: CardLayout, wanted: Plan) -> set[str]:
     found = missing_essentials(card, of)
     if not any(note.kind != "caution" and note.about not in ("loom", "shift") for note in wanted.notes):
         found -= {"notes"}
+    if not wanted.lengths.pieces_come:
+        found -= {"pieces"}
     return found | {group.name for group in panels(card) if not any(leaves(group.marks))}
 
 
@@ -227,7 +229,7 @@ def test_a_field_card_has_a_corner_to_hang_it_by(hand: str) -> None:
 # The left hand
 
 
-@pytest.mark.parametrize("stem", ["record", "handout", "handout-large", "field"])
+@pytest.mark.parametrize("stem", ["record", "handout", "handout-large", "visitor"])
 def test_the_tape_is_the_same_for_either_hand(stem: str) -> None:
     """Off Side differs from edge to edge: its tape must not be mirrored with the drawing."""
     for pattern in ("off-side", "half-and-half", "treadle-ladder", "three-paths"):

@@ -31,7 +31,7 @@ class StripeCell(NamedTuple):
     """A cell as it is drawn: its box, its count and its letters."""
 
     box: Box
-    count: Words
+    number: Words
     letters: Words
 
 
@@ -51,9 +51,9 @@ def cells_in(groups: list[Group]) -> list[StripeCell]:
     found = []
     for frame in (frame for frame in frames if frame.height > high / 2):
         inside = [word for word in words if frame.holds(Box(word.x, word.y, 0, 0), 0.01)]
-        (count,) = (word for word in inside if word.face is Face.SANS_BOLD)
+        (number,) = (word for word in inside if word.face is Face.SANS_BOLD)
         (letters,) = (word for word in inside if word.face is Face.SANS_SEMIBOLD)
-        found.append(StripeCell(frame, count, letters))
+        found.append(StripeCell(frame, number, letters))
     assert len(words) == 2 * len(found)
     return found
 
@@ -66,7 +66,7 @@ def test_the_counts_are_those_of_a_second_count(stem: str, left_hand: bool) -> N
         cells = cells_in(page_of(plan, stem)[1])
         wanted = hand_counts(read(pattern_file(pattern)))
         wanted = wanted[::-1] if left_hand else wanted
-        assert [cell.count.text for cell in cells] == [str(count.ends) for count in wanted], pattern
+        assert [cell.number.text for cell in cells] == [str(count.ends) for count in wanted], pattern
         letters = [set(cell.letters.text.removesuffix(" in turn").split()) for cell in cells]
         assert letters == [{plan.letters(yarn) for yarn in count.yarns} for count in wanted], pattern
 
@@ -86,9 +86,9 @@ def test_figures_lie_inside_their_cells_and_off_one_another(stem: str) -> None:
         cells = cells_in(page_of(plan_of(pattern), stem)[1])
         for cell in cells:
             room = cell.box.inset(BESIDE_MM, 0.3, BESIDE_MM, 0.3)
-            assert room.holds(ink_box(cell.count)), (pattern, cell.count.text)
+            assert room.holds(ink_box(cell.number)), (pattern, cell.number.text)
             assert room.holds(ink_box(cell.letters)), (pattern, cell.letters.text)
-        inks = [ink_box(words) for cell in cells for words in (cell.count, cell.letters)]
+        inks = [ink_box(words) for cell in cells for words in (cell.number, cell.letters)]
         assert all(gap_mm(one, other) >= 0.5 for one, other in combinations(inks, 2)), pattern
 
 
@@ -96,19 +96,19 @@ def test_figures_lie_inside_their_cells_and_off_one_another(stem: str) -> None:
 def test_cells_that_are_wider_than_their_figures_are_as_wide_as_their_ends(stem: str) -> None:
     for pattern in PATTERNS:
         cells = cells_in(page_of(plan_of(pattern), stem)[1])
-        pitches = sorted(cell.box.width / int(cell.count.text) for cell in cells)
+        pitches = sorted(cell.box.width / int(cell.number.text) for cell in cells)
         narrowest = min(pitches)
         for cell in cells:
-            figures = max(ink_box(cell.count).width, ink_box(cell.letters).width)
-            wide = cell.box.width / int(cell.count.text) > narrowest + 0.01
-            assert not wide or cell.box.width < figures + 3.5, (pattern, cell.count.text)
+            figures = max(ink_box(cell.number).width, ink_box(cell.letters).width)
+            wide = cell.box.width / int(cell.number.text) > narrowest + 0.01
+            assert not wide or cell.box.width < figures + 3.5, (pattern, cell.number.text)
 
 
 @pytest.mark.parametrize("pattern", ["grey-trap", "fair-day", "penned-ladder", "three-paths", "framed-pavement"])
 @pytest.mark.parametrize("stem", WITH_STRIPES)
 def test_they_are_read_in_a_grey_copy(stem: str, pattern: str) -> None:
     page, groups = page_of(plan_of(pattern), stem)
-    words = [words for cell in cells_in(groups) for words in (cell.count, cell.letters)]
+    words = [words for cell in cells_in(groups) for words in (cell.number, cell.letters)]
     assert low_contrasts(ground_of(page), words) == []
 
 
@@ -122,6 +122,6 @@ def test_any_number_of_ends_has_cells(stripes: list[int]) -> None:
     loom = parse_loom(b"title: Wide\nkind: one heddle\nslots: 60\nholes: 60\nouter: slot\n", "wide.yaml", "wide")
     plan = make_plan(parse_pattern(file.encode(), "trial.yaml", "trial"), loom)
     cells = cells_in(page_of(plan, "six-numbers")[1])
-    counted = [cell.count.text for cell in cells]
+    counted = [cell.number.text for cell in cells]
     assert counted == [str(count.ends) for count in hand_counts({"warp": yaml.load(warp, Loader=yaml.BaseLoader)})]
     assert sum(map(int, counted)) == sum(stripes)

@@ -11,18 +11,19 @@ from math import ceil
 
 import pytest
 
-from cardmaker.card.composing import face_repeat
+from cardmaker.card.composing import Composed, compose_card, face_repeat
 from cardmaker.layout.woven_face import Cloth, pick_height, repeat_of, stamped_face
 from cardmaker.layout.yarn_inks import card_inks
+from cardmaker.model.card_layout import PanelPlace
 from cardmaker.model.marks import Box, Group, Mark, Path, Stamp
 from cardmaker.model.pattern import Pickup, PickupRow
 from cardmaker.model.plan import Plan
 from cardmaker.model.record_class import replace
 from cardmaker.reckoning.planning import make_plan
 from tests.helpers.card_faults import all_words, leaves, panels
-from tests.helpers.paper_tools import composed
+from tests.helpers.paper_tools import RULER, composed
 from tests.helpers.screen_reader_text import text_read_aloud
-from tests.helpers.shipped import plan_of, shipped_loom, shipped_pattern
+from tests.helpers.shipped import plan_of, shipped_layout, shipped_loom, shipped_pattern
 
 POST = "#9c2f2b"  # the red cord of Five Posts, of which no two neighbouring rows show the same
 
@@ -63,8 +64,15 @@ def wanted(plan: Plan) -> list[list[int]]:
     return [sorted(set(row.raised) & set(plan.pickup.pattern_ends)) for row in plan.pickup.rows]
 
 
-def panel(plan: Plan, layout: str, name: str) -> Group:
-    return next(group for group in panels(composed(plan, layout)) if group.name == name)
+def figure_card(plan: Plan) -> Composed:
+    """A card of nothing but the figure: there it always has room."""
+    of = shipped_layout("bench")
+    rows = ((PanelPlace("name", 12, 1, essential=True),), (PanelPlace("pickup", 12, 1, essential=True),))
+    return compose_card(plan, replace(of, rows=rows), of.papers[0], RULER)
+
+
+def pickup_panel(plan: Plan) -> Group:
+    return next(group for group in panels(figure_card(plan)) if group.name == "pickup")
 
 
 def picture(group: Group, name: str) -> Group:
@@ -73,14 +81,14 @@ def picture(group: Group, name: str) -> Group:
 
 @pytest.mark.parametrize("plan", [plan_of("five-posts"), stair()], ids=["five-posts", "stair"])
 def test_row_1_of_a_figure_lies_at_the_foot(plan: Plan) -> None:
-    floats = picture(panel(plan, "bench", "pickup"), "floats")
+    floats = picture(pickup_panel(plan), "floats")
     rows = wanted(plan)
     assert posts_by_row(floats.marks, floats.box, len(rows), plan.ends) == rows
 
 
 @pytest.mark.parametrize("plan", [plan_of("five-posts"), stair()], ids=["five-posts", "stair"])
 def test_every_row_of_the_table_stands_beside_its_own_pick(plan: Plan) -> None:
-    pickup = panel(plan, "bench", "pickup")
+    pickup = pickup_panel(plan)
     floats, rows = picture(pickup, "floats"), len(wanted(plan))
     names = {words.text: words for words in all_words(pickup.marks) if words.text.isdigit()}
     for number in range(1, rows + 1):
@@ -90,7 +98,7 @@ def test_every_row_of_the_table_stands_beside_its_own_pick(plan: Plan) -> None:
 
 
 def test_the_first_row_is_still_the_first_that_is_read_aloud() -> None:
-    heard = text_read_aloud(composed(plan_of("five-posts"), "bench").page)
+    heard = text_read_aloud(figure_card(plan_of("five-posts")).page)
     rows = re.findall(r"^row (\d+); shed (?:Lifted up|Pressed down); by hand", heard, re.MULTILINE)
     assert rows == [str(number) for number in range(1, 9)]
 
@@ -117,7 +125,7 @@ def whole(stamp: Stamp, pick: float, ends: int) -> list[list[int]]:
 
 
 def test_the_picks_of_the_face_are_named_from_the_foot_up_with_their_rows() -> None:
-    face = panel(plan_of("five-posts"), "record", "face")
+    face = next(group for group in panels(composed(plan_of("five-posts"), "record")) if group.name == "face")
     names = [words for words in all_words(picture(face, "face").marks) if words.text[0].isdigit()]
     from_the_foot = [words.text for words in sorted(names, key=lambda words: -words.y)]
     assert from_the_foot[:2] == ["1 up", "2 down"]
@@ -131,9 +139,9 @@ def test_a_small_picture_in_a_binder_grows_upward_too() -> None:
 
 def test_the_hand_lifts_and_drops_as_in_the_file() -> None:
     """One word for one thing, in the file, on the card, aloud and in the terminal."""
-    words = {word.text for word in all_words(panel(plan_of("five-posts"), "bench", "pickup").marks)}
+    words = {word.text for word in all_words(pickup_panel(plan_of("five-posts")).marks)}
     assert {"lift 3", "lift 2 and 4", "drop 3"} <= words
-    heard = text_read_aloud(composed(plan_of("five-posts"), "bench").page)
+    heard = text_read_aloud(figure_card(plan_of("five-posts")).page)
     assert "by hand lift 2 and 4" in heard
     assert "pick up" not in heard.casefold()
 

@@ -11,7 +11,8 @@ from itertools import groupby, pairwise
 from typing import Any, Final, NamedTuple
 
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Path, Words
-from tests.helpers.card_faults import gap_mm, ink_box, leaves, letters_box
+from tests.helpers.card_faults import grown, ink_box, leaves, letters_box, letters_gap_mm
+from tests.helpers.paper_tools import overlap
 from tests.helpers.recount import lay_ends
 from tests.helpers.second_calculator import method_of
 
@@ -20,15 +21,26 @@ APART_MM: Final = 0.5  # what else is printed keeps this far from a count and fr
 EDGE_MM: Final = 0.2  # half of a bracket's stroke, and a little
 FEWEST_IN_TURN, MOST_YARNS_IN_TURN = 4, 6
 IN_TURN: Final = " in turn"
+REST_OF: Final = "rest of "
 
 
 class Bracketed(NamedTuple):
-    """A bracket, the count that stands over it and its letters, if they were found."""
+    """A bracket, the count that stands over it and its letters, if they were found.
+
+    It has an arm where its stripe begins and where it ends; one that goes on in another row is open there, and its rest
+    has its count in its letters.
+    """
 
     panel: str
     bar: Box
     figure: Words | None
     letters: Words | None
+    begins: bool = True  # on the left
+    ends: bool = True
+
+    @property
+    def is_rest(self) -> bool:
+        return not (self.begins and self.ends) and bool(self.letters and self.letters.text.startswith(REST_OF))
 
 
 # What stands there
@@ -44,25 +56,42 @@ def _of_panel(group: Group) -> Iterator[Bracketed]:
     bars = [bar for mark in marks if (bar := _bar(mark)) is not None]
     words = [mark for mark in marks if isinstance(mark, Words) and not mark.turned]
     for row in _rows(bars):
-        over = [each for each in words if row[0].top - HIGH_MM < each.y <= row[0].top]
+        top = row[0].box.top
+        over = [each for each in words if top - HIGH_MM < each.y <= top]
         counts = [each for each in over if each.face is Face.SANS_BOLD and each.text.isdigit()]
         letters = [each for each in over if each.face is Face.SANS_SEMIBOLD and not each.text[:1].isdigit()]
-        yield from (Bracketed(group.name, bar, _over(bar, counts), _over(bar, letters)) for bar in row)
+        for bar in row:
+            found = Bracketed(group.name, bar.box, None, _over(bar.box, letters), bar.left_arm, bar.right_arm)
+            yield found if found.is_rest else found._replace(figure=_over(bar.box, counts))
 
 
-def _bar(mark: Mark) -> Box | None:
-    """The box of a bracket: up an arm, along the bar, down the other."""
-    if not isinstance(mark, Path) or [step[0] for step in mark.steps] != ["move", "line", "line", "line"]:
+class _Bar(NamedTuple):
+    box: Box
+    left_arm: bool
+    right_arm: bool
+
+
+def _bar(mark: Mark) -> _Bar | None:
+    """A level bar, with an arm down at one end, at both, or, of a stripe that only passes through a row, at none."""
+    if not isinstance(mark, Path) or {step[0] for step in mark.steps[1:]} != {"line"} or mark.fill:
         return None
-    (x1, y1), (x2, y2), (x3, y3), (x4, y4) = (step[1:3] for step in mark.steps)  # type: ignore[misc]
-    if (x1, x3, y1, y2) != (x2, x4, y4, y3) or not y1 > y2:
+    points = [(step[1], step[2]) for step in mark.steps if len(step) == 3]
+    top = min(y for _, y in points)
+    level = [x for x, y in points if y == top]
+    arms = [x for x, y in points if y > top]
+    if len(level) != 2 or len(points) > 4 or not set(arms) <= set(level) or len(set(arms)) < len(arms):
         return None
-    return Box(min(x1, x3), y2, abs(x3 - x1), y1 - y2)
+    box = Box(min(level), top, max(level) - min(level), max(y for _, y in points) - top)
+    return _Bar(box, box.left in arms, max(level) in arms)
 
 
-def _rows(bars: Sequence[Box]) -> list[list[Box]]:
-    ordered = sorted(bars, key=lambda bar: (round(bar.top, 3), bar.left))
-    return [list(row) for _, row in groupby(ordered, key=lambda bar: round(bar.top, 3))]
+def _rows(bars: Sequence[_Bar]) -> list[list[_Bar]]:
+    """The bars of each row from the left. One without arms is a bracket only where another is open towards it; else it
+    is a line of a hatching."""
+    if not any(bar.left_arm != bar.right_arm for bar in bars):
+        bars = [bar for bar in bars if bar.left_arm]
+    ordered = sorted(bars, key=lambda bar: (round(bar.box.top, 3), bar.box.left))
+    return [list(row) for _, row in groupby(ordered, key=lambda bar: round(bar.box.top, 3))]
 
 
 def _over(bar: Box, words: Sequence[Words]) -> Words | None:
@@ -90,7 +119,7 @@ def bracket_faults(panels: Sequence[Group]) -> list[str]:
 
 def _unlabelled(each: Bracketed) -> Iterator[str]:
     where = f"{each.panel}: a bracket at {each.bar.left:.1f}, {each.bar.top:.1f} mm"
-    if each.figure is None:
+    if each.figure is None and not each.is_rest:
         yield f"{where} has no count"
     if each.letters is None:
         yield f"{where} has no letters"
@@ -132,9 +161,9 @@ def _crowded(found: Sequence[Bracketed], panels: Sequence[Group]) -> list[str]:
     figures = [(each.panel, mark) for each in found for mark in (each.figure, each.letters) if mark is not None]
     near: dict[frozenset[int], str] = {}
     for panel, figure in figures:
-        box = ink_box(figure)
+        box = grown(ink_box(figure), APART_MM)
         for other, beside in words:
-            if other is not figure and (gap := gap_mm(box, beside)) < APART_MM:
+            if other is not figure and overlap(box, beside) and (gap := letters_gap_mm(figure, other)) < APART_MM:
                 told = f"{panel}: '{other.text}' stands {gap:.2f} mm from '{figure.text}'"
                 near.setdefault(frozenset((id(figure), id(other))), told)
     return list(near.values())
@@ -202,9 +231,9 @@ def _is_single(ends: Sequence[str], at: int) -> bool:
 
 def counted_wrong(found: Sequence[Bracketed], wanted: Sequence[HandCount]) -> list[str]:
     """How the brackets of one panel differ from the counts that they should bear, in count or in yarns."""
+    found, faults = _joined(found)
     if len(found) != len(wanted):
-        return [f"{len(found)} brackets for {len(wanted)} counts"]
-    faults = []
+        return [*faults, f"{len(found)} brackets for {len(wanted)} counts"]
     names: dict[str, str] = {}
     for each, count in zip(found, wanted, strict=True):
         if each.figure is None or each.figure.text != str(count.ends):
@@ -217,7 +246,30 @@ def counted_wrong(found: Sequence[Bracketed], wanted: Sequence[HandCount]) -> li
     return faults + ([f"letters of two yarns are alike: {names}"] if len(set(names.values())) < len(names) else [])
 
 
+def _joined(found: Sequence[Bracketed]) -> tuple[list[Bracketed], list[str]]:
+    """The brackets without those that only go on; each of these must come after one that is open, and name its count
+    and its letters once more."""
+    kept: list[Bracketed] = []
+    faults: list[str] = []
+    is_open = False
+    for each in found:
+        if each.begins == is_open:
+            faults.append(f"a bracket at {each.bar.left:.1f}, {each.bar.top:.1f} mm goes on from none, or none from it")
+        if each.is_rest and kept:
+            first = kept[-1]
+            named = first.letters.text.removesuffix(IN_TURN) if first.letters else ""
+            wanted = f"{REST_OF}{first.figure.text if first.figure else ''} {named}"
+            told = each.letters.text.removesuffix(IN_TURN) if each.letters else ""
+            faults += [] if told == wanted else [f"'{told}' for '{wanted}'"]
+        else:
+            kept.append(each)
+        is_open = not each.ends
+    return kept, faults
+
+
 def in_order_of_work(found: Sequence[Bracketed], *, left_hand: bool = False) -> list[Bracketed]:
     """The brackets of one panel row after row, from the left; for a left hand the picture is mirrored."""
     rows = [sorted(row, key=lambda each: each.bar.left) for _, row in groupby(found, key=lambda each: each.bar.top)]
-    return [each for row in rows for each in (reversed(row) if left_hand else row)]
+    if not left_hand:
+        return [each for row in rows for each in row]
+    return [each._replace(begins=each.ends, ends=each.begins) for row in rows for each in reversed(row)]

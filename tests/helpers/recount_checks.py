@@ -16,7 +16,7 @@ import pytest
 
 from cardmaker.card.composing import Composed, compose_card
 from cardmaker.jobs import loading, plan_making
-from cardmaker.model.marks import Dot, Group, Line, Mark, Path, Rectangle, Stamp
+from cardmaker.model.marks import Dot, Face, Group, Line, Mark, Path, Rectangle, Stamp, Words
 from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.reckoning.threading.mirror import plan_as_seen
@@ -388,30 +388,29 @@ def panel(composed: Composed, name: str) -> list[Mark]:
     return [mark for group in groups for mark in flat(group.marks)]
 
 
-def check_order(marks: list[Mark], told: Told, colours: dict[str, str]) -> None:
-    """One cell for every end of its own colour, those in holes higher than those in slots."""
-    boxes = [mark for mark in marks if isinstance(mark, Rectangle)]
-    outlined = {mark.box for mark in boxes if mark.stroke == "#000000"}
-    cells = [mark for mark in boxes if mark.fill in set(colours.values()) and mark.box in outlined]
-    threading = told.threading
-    wanted = Counter((colours[yarn], kind) for yarn, kind in zip(threading.ends, threading.kinds(), strict=True))
-    assert len(cells) == len(threading.ends)
-    levels = sorted({round(cell.box.top, 3) for cell in cells})
-    rows: list[list[float]] = []
-    for level in levels:  # the two levels of one row of cells overlap
-        height = cells[0].box.height
-        if rows and level - rows[-1][0] < height:
-            rows[-1].append(level)
+def check_counts_over(marks: list[Mark], told: Told) -> None:
+    """The counts over the board, from left to right as it is drawn, give every end, and no other large figures."""
+    bold = [mark for mark in marks if isinstance(mark, Words) and mark.face == Face.SANS_BOLD]
+    words = [mark for mark in bold if mark.colour == "#000000"]  # the number of the step is white
+    counts = sorted((mark.x, int(mark.text)) for mark in words if mark.text.isdigit())
+    drawn = [count for _, count in counts]
+    assert sum(drawn) == len(told.threading.ends)
+    runs = [count for _, count in stripes(told.threading.ends)]
+    whole = runs[::-1] if told.seat.behind else runs
+    assert singles_joined(whole, drawn)
+
+
+def singles_joined(runs: list[int], counts: list[int]) -> bool:
+    """Whether the counts are the runs one by one, single ends in turn being taken together."""
+    left = list(runs)
+    for count in counts:
+        if left and left[0] == count:
+            left.pop(0)
+        elif left[:count] == [1] * count:
+            left = left[count:]
         else:
-            rows.append([level])
-    found: Counter[tuple[str, str]] = Counter()
-    for cell in cells:
-        row = next(row for row in rows if round(cell.box.top, 3) in row)
-        if len(row) == 1:  # a row of one end only: the other level is not there to compare with
-            return
-        assert cell.fill is not None
-        found[cell.fill, "hole" if round(cell.box.top, 3) == row[0] else "slot"] += 1
-    assert found == wanted
+            return False
+    return not left
 
 
 def check_board(marks: list[Mark], told: Told, colours: dict[str, str]) -> None:
@@ -421,25 +420,35 @@ def check_board(marks: list[Mark], told: Told, colours: dict[str, str]) -> None:
     threading = told.threading
     boards = 2 if threading.heddle.back else 1
     assert len(threads) == boards * len(threading.ends)
-    front = sorted(threads, key=lambda line: -line.y1)[: len(threading.ends)]
-    openings = [mark for mark in marks if isinstance(mark, Dot) and mark.fill == "#ffffff"]
-    slots = [mark for mark in marks if isinstance(mark, Rectangle) and mark.radius > 0]
-    lowest = max(line.y1 for line in front)
-    xs = {round(dot.x, 2): "hole" for dot in openings if abs(dot.y - lowest) < 1}
-    xs |= {
-        round(slot.box.left + slot.box.width / 2, 2): "slot"
-        for slot in slots
-        if slot.box.top < lowest < slot.box.top + slot.box.height
-    }
-    places = sorted(xs)
-    assert [xs[place] for place in places] == list(threading.heddle.kinds)[:: -1 if told.seat.behind else 1]
-    seen = sorted((places.index(round(line.x1, 2)) + 1, line.colour) for line in front)
+    eyes = sorted({round(line.y1, 2) for line in threads})[boards - 1 :: boards]  # of the front one, row by row
+    if told.seat.hand == "left":  # the first row has the spaces that are counted first, from the right
+        eyes = eyes[::-1]
+    kinds: list[str] = []
+    seen: list[tuple[int, str]] = []
+    for eye in eyes:
+        xs = openings_at(marks, eye)
+        places = sorted(xs)
+        seen += [
+            (len(kinds) + places.index(round(line.x1, 2)) + 1, line.colour)
+            for line in threads
+            if round(line.y1, 2) == eye
+        ]
+        kinds += [xs[place] for place in places]
+    assert kinds == list(threading.heddle.kinds)[:: -1 if told.seat.behind else 1]
     spaces = threading.heddle.spaces
     wanted = sorted(
         (spaces + 1 - space if told.seat.behind else space, colours[yarn])
         for space, yarn in zip(threading.spaces(), threading.ends, strict=True)
     )
-    assert seen == wanted
+    assert sorted(seen) == wanted
+
+
+def openings_at(marks: list[Mark], eye: float) -> dict[float, str]:
+    """The holes and slots of the board whose holes are drilled at that height, by where they stand."""
+    holes = [mark.x for mark in marks if isinstance(mark, Dot) and mark.fill == "#ffffff" and abs(mark.y - eye) < 1]
+    slots = [mark.box for mark in marks if isinstance(mark, Rectangle) and mark.radius > 0]
+    middles = [box.left + box.width / 2 for box in slots if box.top < eye < box.top + box.height]
+    return {round(x, 2): "hole" for x in holes} | {round(x, 2): "slot" for x in middles}
 
 
 def check_walk(marks: list[Mark], told: Told, colours: dict[str, str], method: str) -> None:

@@ -22,15 +22,15 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from cardmaker.cli.command_line import run_command_line
-from cardmaker.model.marks import Rectangle
+from cardmaker.model.marks import Line
 from tests.helpers.recount import Seat, Told, board, lay_ends, stripes, thread
 from tests.helpers.recount_checks import (
     check_back_heddle,
     check_board,
     check_counts,
+    check_counts_over,
     check_face,
     check_lengths,
-    check_order,
     check_walk,
     check_winding,
     check_words,
@@ -202,9 +202,8 @@ def test_every_drawing_shows_the_second_count(pattern: Tree, loom: Tree, seat: S
     with written(pattern, loom) as files:
         composed, method = drawn(files.folder, "law", "law-loom", seat)
     panels = {mark.name for mark in composed.page.marks}  # type: ignore[union-attr]
-    if "order" in panels:
-        check_order(panel(composed, "order"), told, YARNS)
     if "board" in panels:
+        check_counts_over(panel(composed, "board"), told)
         check_board(panel(composed, "board"), told, YARNS)
     if "walk" in panels:
         check_walk(panel(composed, "walk"), told, YARNS, method)
@@ -260,21 +259,18 @@ def test_a_mirrored_file_gives_a_mirrored_card(pattern: Tree, slots: int, more: 
     for each in (pattern, reversed_warp(pattern)):
         with written(each, loom) as files:
             cards.append(drawn(files.folder, "law", "law-loom", SEATS[0])[0])
-    for name in ("order", "board"):
-        here, there = (_coloured(panel(card, name)) for card in cards)
-        assert len(here) == len(ends) or not here
-        assert here == there[::-1]
+    here, there = (_coloured(panel(card, "board")) for card in cards)
+    assert len(here) == len(ends) or not here
+    assert here == there[::-1]
 
 
 def _coloured(marks: list[Any]) -> list[str]:
-    """The colours of the ends of a panel, row by row from left to right."""
-    cells = [mark for mark in marks if isinstance(mark, Rectangle) and mark.fill in YARNS.values()]
-    if not cells:
-        threads = [mark for mark in marks if getattr(mark, "colour", None) in YARNS.values()]
-        return [mark.colour for mark in sorted(threads, key=lambda line: line.x1)]
-    outlined = {mark.box for mark in marks if isinstance(mark, Rectangle) and mark.stroke == "#000000"}
-    rows = sorted((cell for cell in cells if cell.box in outlined), key=lambda cell: cell.box.left)
-    return [str(cell.fill) for cell in rows] if len({round(cell.box.top, 1) for cell in rows}) <= 2 else []
+    """The colours of the ends of the board from left to right; nothing where it is broken into rows."""
+    inks = YARNS.values()
+    threads = [mark for mark in marks if isinstance(mark, Line) and mark.colour in inks and mark.round_ends]
+    if len({round(mark.y1, 2) for mark in threads}) > 1:
+        return []
+    return [mark.colour for mark in sorted(threads, key=lambda line: line.x1)]
 
 
 @MANY

@@ -24,9 +24,9 @@ from tests.helpers.recount_checks import (
     check_beam_and_shuttle,
     check_board,
     check_counts,
+    check_counts_over,
     check_face,
     check_lengths,
-    check_order,
     check_rescue,
     check_walk,
     check_winding,
@@ -196,7 +196,7 @@ def test_the_drawings_show_what_was_counted(pattern: str, loom: str, bench_of_ou
     for seat in SEATS:
         told = Told(seat, threading)
         composed, method = drawn(bench_of_our_own, pattern, loom, seat)
-        check_order(panel(composed, "order"), told, colours)
+        check_counts_over(panel(composed, "board"), told)
         check_board(panel(composed, "board"), told, colours)
         if walk := panel(composed, "walk"):  # where it found no room, totals to tick stand instead
             check_walk(walk, told, colours, method)

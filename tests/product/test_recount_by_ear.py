@@ -41,6 +41,7 @@ from tests.helpers.recount_by_ear import (
     listed,
     place_of,
     plan,
+    said_space,
     shipped,
 )
 from tests.helpers.screen_reader_text import text_read_aloud
@@ -203,7 +204,7 @@ def expanded(told: str) -> list[str]:
 
 @pytest.mark.parametrize("pattern", PATTERNS)
 def test_a_lost_end_is_found_by_ear(pattern: str) -> None:
-    """From each edge, the edge end first: yarn and hole or slot of every end, and none twice. From behind the edges are
+    """From each edge, the edge end first: yarn and space of every end, and none twice. From behind the edges are
     called the other way round, and it is said; the middle end goes with the edge that is the left one at the seat."""
     rows = ((PanelPlace("name", 12, 1, essential=True),), (PanelPlace("rescue", 12, 1, essential=True),))
     for loom, told, _, _ in counted(shipped(pattern), LOOMS[1:]):
@@ -212,9 +213,10 @@ def test_a_lost_end_is_found_by_ear(pattern: str) -> None:
         found = re.search(rf"{begin}((?: ?From the (?:left|right) edge: [^.]+\.)+)", text, re.MULTILINE)
         assert found
         edges = dict(re.findall(r"From the (left|right) edge: ([^.]+)\.", found[1]))
-        tape = list(zip(told.threading.ends, told.threading.kinds(), strict=True))
+        spaces = [said_space(told, space) for space in range(told.threading.first, told.threading.last + 1)]
+        tape = list(zip(told.threading.ends, spaces, told.threading.kinds(), strict=True))
         left, right = (
-            [f"{number} {yarn}, {kind}" for number, (yarn, kind) in enumerate(ends, start=1)]
+            [f"{number} {yarn}, {space} {kind}" for number, (yarn, space, kind) in enumerate(ends, start=1)]
             for ends in (tape, tape[::-1])
         )
         half = math.ceil(len(tape) / 2)

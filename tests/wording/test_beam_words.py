@@ -13,6 +13,7 @@ from cardmaker.model.bench import WarpOnBeam
 from cardmaker.model.loom import Beam, Heddles, Loom, Packing, Space
 from cardmaker.reckoning.on_loom.beam import warp_on_beam
 from cardmaker.wording import beam_words
+from cardmaker.wording.formatters import Units
 from tests.helpers.shipped import PATTERNS, plan_of
 from tests.helpers.warps import lengths_of
 
@@ -104,3 +105,16 @@ def test_the_sticks_are_told_by_size() -> None:
         "12 sticks in all, 2 mm (¹⁄₁₆ in) by 15 mm (⁹⁄₁₆ in): "
     )
     assert beam_words.sticks(wound(), LOOM, "metric", brief=True).startswith("12 sticks in all: 2 at the knot")
+
+
+@pytest.mark.parametrize("units", ["metric", "us"])
+@pytest.mark.parametrize("stem", sorted(PATTERNS))
+def test_a_small_card_tells_the_last_two_rows_of_the_table(stem: str, units: Units) -> None:
+    plan = plan_of(stem)
+    if plan.beam is None:
+        return
+    last, none = beam_words.turns_left(plan.beam)[-2:]
+    brief = beam_words.turns_left_in_brief(plan.beam, plan.lengths, units)
+    whole = beam_words.tape_to_come(last, plan.lengths, units)
+    comes = whole if plan.lengths.pieces_come else whole.split(" (")[0]
+    assert brief == f"Turns left {int(last.turns)}: at least {comes}; {int(none.turns)}: none."

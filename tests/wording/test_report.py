@@ -274,8 +274,8 @@ def test_the_bench_in_words() -> None:
     ]
     assert section(found, "When an end breaks or a space was skipped") == [
         SKIPPED,
-        "A new end is 305 cm (120 in) when nothing is woven, 249 cm (98 in) when a quarter is woven, "
-        "193 cm (76 in) when half is woven and 137 cm (54 in) when three quarters is woven. "
+        "A new end is 305 cm (120 in) with nothing woven, 249 cm (98 in) with ¼ woven, "
+        "193 cm (76 in) with ½ woven and 137 cm (54 in) with ¾ woven. "
         "Pin it below the last pick; hang a small weight behind.",
     ]
 

@@ -6,8 +6,18 @@ import pytest
 
 from cardmaker.model.pattern import Source
 from cardmaker.model.record_class import replace
-from cardmaker.wording.student_words import GUESS, KNOW, SURE, known
+from cardmaker.wording.student_words import (
+    GUESS,
+    KNOW,
+    NEW_HERE,
+    SURE,
+    in_plain_words,
+    known,
+    visitor_notes,
+    visitor_question,
+)
 from cardmaker.wording.winding_words import tick_box_note
+from tests.helpers.shipped import plan_of
 
 TWIN = Source("A", what="a loose tape", certainty="ends and colours certain", colour_reason="the inside is darker")
 
@@ -53,3 +63,35 @@ def test_where_nothing_is_guessed_no_guess_is_told_beside_how_sure_it_is() -> No
 def test_the_bar_under_a_box_is_told_where_there_is_one() -> None:
     assert tick_box_note(True) == "underlined: at the far post"
     assert tick_box_note(False) == "all of them at home"
+
+
+# A visitor's words
+
+
+@pytest.mark.parametrize(
+    ("uses", "told"),
+    [
+        (("garter",), "A tape for a garter,"),
+        (("apron tie", "garter"), "A tape for an apron tie or a garter,"),
+        (("shoe laces",), "A tape for shoe laces,"),
+        (("a child's harness", "dress"), "A tape for a child's harness or a dress,"),
+        ((), "A tape,"),
+    ],
+)
+def test_what_a_tape_is_for_is_told_in_english(uses: tuple[str, ...], told: str) -> None:
+    plan = plan_of("three-paths")
+    plan = replace(plan, pattern=replace(plan.pattern, purposes=uses))
+    assert in_plain_words(plan, "metric") == [told, "about 16 mm wide."]
+
+
+def test_the_question_is_the_file_s_own_or_one_that_holds_for_every_tape() -> None:
+    plan = plan_of("three-paths")
+    assert visitor_question(plan) == "Which thread crosses from side to side, and why can you not see it?"
+    assert visitor_notes(plan) == ["It is plain weaving. All of the pattern is in the order of the threads."]
+    silent = replace(plan, pattern=replace(plan.pattern, notes=replace(plan.pattern.notes, visitor=())))
+    assert visitor_question(silent).endswith("?")
+    assert visitor_notes(silent) == []
+
+
+def test_a_design_of_one_s_own_is_called_new_once() -> None:
+    assert rows(Source("F", what="made for the fair"))[NEW_HERE] == "A new design: made for the fair."

@@ -75,7 +75,7 @@ def test_every_ball_is_tied_off_after_its_last_end() -> None:
     assert sorted(re.findall(r"the (\w+) ball is tied off", said)) == sorted(last)
     assert said.index("the white ball is tied off") < said.index("the red ball is tied off")
     spoken = text_read_aloud(compose_card(plan, shipped_layout("bench"), shipped_layout("bench").papers[0], RULER).page)
-    assert len(re.findall(r"tie off|is tied off", re.sub(r"(?s)^.*?Winding, step by step", "", spoken))) == 3
+    assert len(re.findall(r"tie off|is tied off", re.sub(r"(?s)^.*?1. Wind", "", spoken))) == 3
 
 
 @pytest.mark.parametrize(
@@ -98,7 +98,7 @@ def test_every_bundle_has_a_cross_and_sticks_of_its_own() -> None:
     assert plan.winding.method == "bundle"
     assert "4 bundles, each with its own cross and its own pair of sticks" in method(plan)
     spoken = text_read_aloud(compose_card(plan, shipped_layout("bench"), shipped_layout("bench").papers[0], RULER).page)
-    assert "two flat sticks through the cross of every bundle" in " ".join(spoken.split())
+    assert "Two flat sticks through the cross of every bundle" in " ".join(spoken.split())
     assert spoken.count("then tie off; sticks in, band it") == 4
     assert [run["stand_at"] for run in plan_as_json(plan)["stripes"]] == [None] * 12
 

@@ -56,7 +56,6 @@ _HOMES: Final = {
     "student": "student_panels:STUDENT",
     "named": "student_panels:NAMED",
     "history": "source_panel:HISTORY",
-    "tag": "student_panels:TAG",
     "visitor": "visitor_panels:VISITOR",
     "known": "visitor_panels:KNOWN",
     "question": "visitor_panels:QUESTION",
@@ -73,7 +72,7 @@ READING_ORDER: Final = (
     "weave", "shuttle", "next", "face", "pickup", "weaving", "last-turns", "ribbon", "strip", "notch",
     "yarn", "turns", "press", "notes", "student", "rescue", "new-end", "trouble", "looms",
     "source", "history", "changes", "visitor-name", "visitor", "known", "question",
-    "results", "tag", "cautions", "foot",
+    "results", "cautions", "foot",
 )  # fmt: skip
 
 

@@ -13,7 +13,7 @@ from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.card.tick_boxes import TickBox, tick_boxes_height, tick_boxes_part
 from cardmaker.layout.ink import ACCENT, BLACK, SOFT
 from cardmaker.layout.stacking import Part, exactly
-from cardmaker.layout.type_setting import Span, cap_height, fitting_size, text_height
+from cardmaker.layout.type_setting import Span, cap_height, fitting_size, leading, text_height
 from cardmaker.model.marks import Box, Face, Mark, Words
 from cardmaker.model.plan import Plan
 from cardmaker.model.record_class import replace
@@ -174,8 +174,13 @@ def _first_space_part(sheet: Sheet, width: float) -> Part:
     longest = max(places, key=lambda place: sheet.wide(place, face, sheet.sizes.count))
     size = fitting_size(longest, face, sheet.sizes.count, width, sheet.ruler, sheet.sizes.smallest)
     view = view_words.seen_from(plan.loom, brief=True)
-    beside = sheet.wide(places[0], face, size) + BESIDE_PLACE + sheet.wide(view, Face.SANS, small) <= width
-    below = heddle_words.end_1_counted(plan.loom) + ("" if beside else f", {view}")
+    counted = heddle_words.end_1_counted(plan.loom)
+    beside = [view, heddle_words.end_1_counted(plan.loom, brief=True)][: len(places)]
+    rooms = [width - BESIDE_PLACE - sheet.wide(place, face, size) for place in places]
+    if any(sheet.wide(words, Face.SANS, small) > room for words, room in zip(beside, rooms, strict=False)):
+        beside, below = [], f"{counted}, {view}"
+    else:
+        below = "" if len(places) > 1 else counted
     large = text_height(len(places), size)
     lines = sheet.lines([Span(below)], small, width)
 
@@ -183,11 +188,12 @@ def _first_space_part(sheet: Sheet, width: float) -> Part:
         baseline = box.top + cap_height(size)
         spans = [(Span(place, face, ACCENT),) for place in places]
         marks: list[Mark] = list(sheet.set(spans, box.left, baseline, size))
-        if beside:
-            marks.append(Words(box.right, baseline, view, Face.SANS, small, align="right"))
+        for number, words in enumerate(beside):
+            y = baseline + number * leading(size)
+            marks.append(Words(box.right, y, words, Face.SANS, small, align="right"))
         return [*marks, *sheet.set(lines, box.left, box.top + large + ABOVE_COUNTED + cap_height(small), small)]
 
-    height = exactly(large + ABOVE_COUNTED + text_height(len(lines), small))
+    height = exactly(large + (ABOVE_COUNTED + text_height(len(lines), small) if lines else 0.0))
     return picture_part("first", height, draw, _alt_text(sheet), facts=("first space", "view"))
 
 

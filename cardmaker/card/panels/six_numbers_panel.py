@@ -135,29 +135,36 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
         Part(figures, lambda box: _draw_figures(sheet, box), facts=facts),
         picture_part(
             "stripes", exactly(cells.height), lambda box: draw_stripe_cells(sheet, cells, box), alt,
-            above=ABOVE_CELLS, facts=("stripes",),
+            above=ABOVE_CELLS * _closeness(sheet), facts=("stripes",),
         ),
         *_legend_and_begin(sheet, width),
     ]  # fmt: skip
 
 
+def _closeness(sheet: Sheet) -> float:
+    """How much of the usual space is left between parts on a crowded card."""
+    return 0.5 if sheet.is_crowded else 1.0
+
+
 def _legend_and_begin(sheet: Sheet, width: float) -> Sequence[Part]:
     """What the letters mean and, in the same line where that is long enough, how weaving begins."""
-    size, face = sheet.sizes.small, Face.SANS_SEMIBOLD
-    begin = shed_words.begin_words(sheet.plan.loom)
+    size, face, above = sheet.sizes.small, Face.SANS_SEMIBOLD, ABOVE_LEGEND * _closeness(sheet)
+    full, brief = (shed_words.begin_words(sheet.plan.loom, brief=brief) for brief in (False, True))
     begins_at = stripe_words.begins_at(sheet.plan, brief=True)
     legend = [*([Span(begins_at, face)] if begins_at else []), Span(stripe_words.legend(sheet.plan))]
     used = sum(sheet.wide(f"{span.text} ", span.face, size) for span in legend)
-    words = words_part(sheet, width, [legend], size, above=ABOVE_LEGEND, facts=("legend",))
-    if used + BESIDE_LEGEND + sheet.wide(begin, face, size) > width:
-        return words, words_part(sheet, width, [[Span(begin, face)]], size, above=ABOVE_LEGEND, facts=("begin",))
+    words = words_part(sheet, width, [legend], size, above=above, facts=("legend",))
+    room = width - used - BESIDE_LEGEND
+    begin = next((text for text in (full, brief) if sheet.wide(text, face, size) <= room), "")
+    if not begin:
+        return words, words_part(sheet, width, [[Span(full, face)]], size, above=above, facts=("begin",))
 
     def draw(box: Box) -> list[Mark]:
         right = words_part(sheet, width, [[Span(begin, face)]], size)
         wide = sheet.wide(begin, face, size)
         return [*words.draw(box), *right.draw(Box(box.right - wide - 0.01, box.top, wide + 0.01, box.height))]
 
-    return (Part(words.heights, draw, ABOVE_LEGEND, ("legend", "begin")),)
+    return (Part(words.heights, draw, above, ("legend", "begin")),)
 
 
 SIX = Panel("six", _parts)

@@ -1,17 +1,16 @@
-"""The student's own: the line for her name, the notes to her, what was wound for her, and the kit tag."""
+"""The student's own: the line for her name, the notes to her, and what was wound for her."""
 
 from __future__ import annotations
 
 from typing import Final
 
-from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import heading_part, picture_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.card.tick_boxes import TickBox, tick_boxes_part
-from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT, WHITE
+from cardmaker.layout.ink import HAIRLINE, RULE, SOFT
 from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Span, cap_height, fitted_lines, leading, words_group
-from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Words
+from cardmaker.model.marks import Box, Face, Line, Mark, Words
 from cardmaker.wording import student_words
 from cardmaker.wording.step_words import WIND
 
@@ -25,9 +24,6 @@ UNDER_NAME: Final = 1.8  # mm from a name to the rule under it
 MOST_NAME_LINES: Final = 2
 BETWEEN_NOTES: Final = 1.0  # mm
 FURTHER_NOTES: Final = 20  # the priority of the notes that stand where there is room
-SNIP: Final = 2.6  # mm: the radius of the hole for the tie
-TAG_HEAD: Final = 3.4  # mm: the cut with its label, above the tag's words
-DASHES: Final = (2.0, 1.4)
 
 
 def _named_parts(sheet: Sheet, width: float) -> list[Part]:
@@ -90,39 +86,6 @@ def _student_parts(sheet: Sheet, width: float) -> list[Part]:
     return parts
 
 
-def _tag(sheet: Sheet) -> list[Paragraph]:
-    first, *others = student_words.kit_tag(sheet.plan, sheet.units)
-    return [[Span(first, Face.SANS_SEMIBOLD)], *([Span(other)] for other in others)]
-
-
-def _tag_parts(sheet: Sheet, width: float) -> list[Part]:
-    """A strip to cut off and tie to the kit, with a hole for the tie."""
-    size = sheet.sizes.smallest
-    words = words_part(sheet, width - 3 * SNIP, _tag(sheet), size)
-    height = TAG_HEAD + cap_height(size) + words.heights.least + 1.6
-
-    def draw(box: Box) -> list[Mark]:
-        inner = box.inset(left=3 * SNIP, top=TAG_HEAD + cap_height(size))
-        hole = Dot(box.left + SNIP, box.bottom - SNIP - 0.5, SNIP * 0.8, WHITE, FAINT, HAIRLINE)
-        return [*_tag_cut(sheet, box), hole, *words.draw(inner)]
-
-    return [Part(exactly(height), draw, facts=("tag",))]
-
-
-def _tag_cut(sheet: Sheet, box: Box) -> list[Mark]:
-    size = sheet.sizes.smallest
-    y = box.top + 1.6
-    label = f" {student_words.TAG_CUT} "
-    wide = sheet.wide(label, Face.SANS, size)
-    x = box.left + 8
-    return [
-        Line(box.left, y, x, y, OUTLINE, BLACK, DASHES),
-        Line(x + wide, y, box.right, y, OUTLINE, BLACK, DASHES),
-        words_group("paragraph", box, Words(x, y + cap_height(size) / 2, label.strip(), Face.SANS, size, SOFT)),
-    ]
-
-
 NAMED: Final = Panel("named", _named_parts)
 WOUND: Final = Panel("wound", _wound_parts)
 STUDENT: Final = Panel("student", _student_parts, lambda sheet: bool(sheet.plan.pattern.notes.student))
-TAG: Final = Panel("tag", _tag_parts, sinks=True)

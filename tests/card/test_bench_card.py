@@ -1,0 +1,321 @@
+"""The bench card: every end and the press gauge always, nothing that stands on a peg, every step with its yarn."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import cache
+from itertools import pairwise
+
+import pytest
+
+from cardmaker.card.composing import Composed, compose_card
+from cardmaker.jobs import loading, plan_making
+from cardmaker.model.card_layout import PanelPlace, Paper
+from cardmaker.model.loom import Side
+from cardmaker.model.marks import Box, Dot, Group, Rectangle, Words
+from cardmaker.model.pattern import Pattern, Stripe, Yarn
+from cardmaker.model.plan import Plan
+from cardmaker.model.problems import ProblemsFound
+from cardmaker.model.record_class import replace
+from cardmaker.reckoning.planning import make_plan
+from cardmaker.reckoning.threading.placement import space_label
+from cardmaker.wording import peg_words, rescue_words, winding_words
+from cardmaker.wording.formatters import small_length
+from tests.helpers.card_faults import all_words, leaves, panels
+from tests.helpers.paper_tools import RULER
+from tests.helpers.places import ROOT
+from tests.helpers.screen_reader_text import text_read_aloud
+from tests.helpers.shipped import shipped_layout, shipped_loom
+
+PATTERNS = sorted(path.stem for path in (ROOT / "patterns").glob("*.yaml"))
+PEGS = sorted(path.stem for path in (ROOT / "layouts/pegs").glob("*.yaml"))
+ALWAYS = {"room", "route", "steps", "cross", "beam", "press", "rescue", "cautions"}
+LAYOUT = shipped_layout("bench")
+
+
+@cache
+def plan_on(pattern: str, pegs: str | None = None, *, left_hand: bool = False) -> Plan:
+    setup = plan_making.load_plan_setup_for(LAYOUT, None, None, pegs)
+    hand = setup._replace(hand="left" if left_hand else "right")
+    return plan_making.plan_for(loading.load_pattern(ROOT / "patterns" / f"{pattern}.yaml"), hand)
+
+
+def plan_of_warp(*stripes: tuple[int, str]) -> Plan:
+    """On a loom wide enough for anything, wound round the table."""
+    colours = {"white": "#f4efe3", "blue": "#2c4a7c", "red": "#9c2b2b", "green": "#4b6b34"}
+    yarns = tuple(Yarn(name, "linen", "20/2", colour=colour) for name, colour in colours.items())
+    warp = tuple(Stripe(yarn, ends) for ends, yarn in stripes)
+    wide = replace(shipped_loom("middle-box"), slots=60, holes=61)
+    (table,) = (pegs for pegs in loading.load_pegs() if pegs.stem == "round-the-table")
+    return make_plan(Pattern("Trial", "trial", yarns, warp), wide, pegs=(table,))
+
+
+def card(plan: Plan, paper: Paper = LAYOUT.papers[0]) -> Composed:
+    return compose_card(plan, LAYOUT, paper, RULER)
+
+
+def panel(of: Composed, name: str) -> Group:
+    return next(group for group in panels(of) if group.name == name)
+
+
+def figure(group: Group, name: str) -> Group:
+    return next(each for each in groups(group) if each.role == "figure" and each.name == name)
+
+
+def groups(group: Group) -> Iterator[Group]:
+    for mark in group.marks:
+        if isinstance(mark, Group):
+            yield mark
+            yield from groups(mark)
+
+
+def box_of(words: Words) -> Box:
+    wide = RULER.width_mm(words.text, words.face, words.size)
+    left = words.x - {"left": 0.0, "middle": wide / 2, "right": wide}[words.align]
+    return Box(left, words.y - words.size * 0.233, wide, words.size * 0.233)
+
+
+def overlap(one: Box, other: Box) -> bool:
+    return (
+        one.left < other.right - 0.01
+        and other.left < one.right - 0.01
+        and one.top < other.bottom - 0.01
+        and other.top < one.bottom - 0.01
+    )
+
+
+# What is always there
+
+
+@pytest.mark.parametrize("pegs", [None, *PEGS])
+@pytest.mark.parametrize("paper", LAYOUT.papers, ids=lambda paper: paper.name)
+def test_rescue_and_gauge_are_always_on_the_front(paper: Paper, pegs: str | None) -> None:
+    """With every set of pegs that the warp can be wound on, for either hand."""
+    lacking, made = {}, 0
+    for pattern in PATTERNS:
+        for left_hand in (False, True):
+            try:
+                plan = plan_on(pattern, pegs, left_hand=left_hand)
+            except ProblemsFound:  # these pegs cannot give that length
+                continue
+            made += 1
+            if missing := ALWAYS - card(plan, paper).printed:
+                lacking[pattern] = missing
+    assert lacking == {}
+    assert made >= (2 if pegs == "two-pegs" else 40)  # two pegs are for short warps
+
+
+@pytest.mark.parametrize("left_hand", [False, True])
+def test_the_card_is_heard_in_the_order_of_the_hands(left_hand: bool) -> None:
+    heard = text_read_aloud(card(plan_on("three-paths", left_hand=left_hand)).page)
+    said = ["1. Wind", winding_words.STEPS, "The beam", "How tight", rescue_words.RESCUE]
+    places = [heard.index(each) for each in said]
+    assert places == sorted(places)
+    assert heard.count("1. Wind") == 1
+
+
+def test_a_wide_warp_of_many_stripes_is_not_refused() -> None:
+    """119 ends: the beam and its table stay; where not all ends find room it says what to do, and it is told."""
+    colours = ("white", "blue", "red", "green")
+    plan = plan_of_warp(*[(1 + at % 3, colours[at % 4]) for at in range(59)], (2, "white"))
+    made = card(plan)
+    assert plan.ends == 119
+    assert {"beam", "press", "room", "steps"} <= made.printed
+    assert ("rescue" in made.printed) != ("rescue" in made.left_out)
+    assert made.printed & {"rescue", "rescue in brief"}
+
+
+# Every end
+
+
+def ends_drawn(of: Composed) -> list[tuple[int, str, str, bool]]:
+    """Of every end in the drawing: its number, its colour, the name of its space, and whether its cell lies low."""
+    drawn = figure(panel(of, "rescue"), "ends")
+    cells = [mark for mark in drawn.marks if isinstance(mark, Rectangle) and mark.fill]
+    words = [mark for mark in drawn.marks if isinstance(mark, Words)]
+    low = max(cell.box.top for cell in cells if abs(cell.box.top - cells[0].box.top) < 3)
+    found = []
+    for cell in cells:
+        over = [mark for mark in words if abs(mark.x - cell.box.middle) < 0.01]
+        number = max((mark for mark in over if mark.text.isdigit() and mark.y < cell.box.top), key=lambda mark: mark.y)
+        space = min((mark for mark in over if mark.y > cell.box.bottom), key=lambda mark: mark.y)
+        found.append((int(number.text), str(cell.fill), space.text, abs(cell.box.top - low) < 0.01))
+    return found
+
+
+@pytest.mark.parametrize("pattern", ["three-paths", "long-sixty", "five-posts", "bare-thread", "half-and-half"])
+@pytest.mark.parametrize("left_hand", [False, True])
+def test_every_end_is_drawn_with_its_count_and_its_space(pattern: str, left_hand: bool) -> None:
+    plan = plan_on(pattern, left_hand=left_hand)
+    assert plan.rescue is not None
+    made = card(plan)
+    places = list(plan.rescue.ends)
+    drawn = ends_drawn(made)
+    assert [count for count, *_ in drawn] == [place.count for place in places]
+    names = [space_label(place.space, plan.loom).replace("the middle", "mark") for place in places]
+    assert [space for _, _, space, _ in drawn] == names
+    kinds = {(place.kind, low) for place, (*_, low) in zip(places, drawn, strict=True) if place.end_number < 30}
+    assert len(kinds) == min(2, len(places))  # holes on one level, slots on the other
+
+
+def test_counting_changes_to_the_other_edge_in_the_middle() -> None:
+    plan = plan_on("three-paths")
+    assert plan.rescue is not None
+    assert [place.count for place in plan.rescue.ends] == [*range(1, 17), *range(15, 0, -1)]
+    assert [place.nearer for place in plan.rescue.ends].count(Side.LEFT) == 16
+
+
+@pytest.mark.parametrize("pattern", PATTERNS)
+@pytest.mark.parametrize("name", ["rescue", "room", "turns", "press"])
+def test_no_words_of_a_drawing_touch(pattern: str, name: str) -> None:
+    for left_hand in (False, True):
+        for paper in LAYOUT.papers:
+            drawn = panel(card(plan_on(pattern, left_hand=left_hand), paper), name)
+            boxes = [(word.text, box_of(word)) for word in all_words(drawn.marks)]
+            for at, (text, box) in enumerate(boxes):
+                assert drawn.box.holds(box, 0.3), (pattern, text)
+                touching = [other for other, place in boxes[at + 1 :] if overlap(box, place)]
+                assert touching == [], (pattern, text)
+
+
+# The room
+
+
+@pytest.mark.parametrize("pegs", PEGS)
+def test_no_word_stands_on_a_peg(pegs: str) -> None:
+    for pattern in PATTERNS:
+        try:
+            plan = plan_on(pattern, pegs)
+        except ProblemsFound:  # these pegs cannot give that length
+            continue
+        drawn = figure(panel(card(plan), "room"), "pegs")
+        dots = [mark for mark in leaves(drawn.marks) if isinstance(mark, Dot)]
+        assert dots
+        for word in all_words(drawn.marks):
+            for dot in dots:
+                assert not overlap(box_of(word), around(dot)), (pattern, word.text)
+
+
+def around(dot: Dot) -> Box:
+    return Box(dot.x - dot.radius, dot.y - dot.radius, 2 * dot.radius, 2 * dot.radius)
+
+
+@pytest.mark.parametrize("pegs", [pegs for pegs in PEGS if pegs != "two-pegs"])
+def test_the_room_is_not_high(pegs: str) -> None:
+    for pattern in ("two-rails", "long-sixty"):
+        assert panel(card(plan_on(pattern, pegs)), "room").box.height <= 61
+
+
+def test_the_route_is_a_list_of_pegs_in_order() -> None:
+    plan = plan_on("five-posts")
+    assert plan.pegs is not None
+    heard = text_read_aloud(card(plan).page)
+    told = [name for name, _ in peg_words.route_stops(plan.pegs, "metric")]
+    assert told == ["home", "A", "B", "R1", "R3", "L3", "far (R4)"]
+    rows = [f"number {number}; peg {name}" for number, name in enumerate(told, start=1)]
+    places = [heard.index(row) for row in rows]
+    assert places == sorted(places)
+    assert "peg R3; from the peg before, middle to middle 300 mm" in heard
+
+
+def test_the_list_of_a_board_gives_every_distance_of_the_plan() -> None:
+    plan = plan_on("three-paths")
+    assert plan.pegs is not None
+    told = [apart for _, apart in peg_words.route_stops(plan.pegs, "metric")]
+    assert told == ["", "152 mm", "152 mm", "610 mm", "918 mm", "918 mm"]
+    assert len(told) == len(plan.pegs.dimensions) + 1
+
+
+def test_a_span_has_one_picture_with_its_length_and_its_cross() -> None:
+    plan = plan_on("two-rails", "two-chairs")
+    assert plan.pegs is not None
+    length = small_length(plan.pegs.dimensions[-1].centres_mm, "metric")
+    room = panel(card(plan), "room")
+    assert [each.name for each in groups(room) if each.role == "figure"] == ["pegs"]
+    drawn = figure(room, "pegs")
+    texts = [word.text for word in all_words(drawn.marks)]
+    assert {"home", "A", "B", "far", length, peg_words.OUT, peg_words.BACK} <= set(texts)
+    assert drawn.box.height < 30
+    assert "The cross, home at its left" in drawn.alt
+
+
+# The steps
+
+
+def test_every_step_has_its_swatch_and_letters() -> None:
+    plan = plan_on("three-paths")
+    steps = panel(card(plan), "steps")
+    fills = [
+        str(mark.fill)
+        for mark in leaves(steps.marks)
+        if isinstance(mark, Rectangle) and mark.fill not in (None, "#ffffff")
+    ]
+    assert len(fills) == len(plan.runs)
+    assert fills[0] == fills[-1] != fills[1]
+    letters = [word.text for word in all_words(steps.marks) if word.text in ("Re", "Wh", "Bu")]
+    assert letters == [plan.letters(run.yarn) for run in plan.runs]
+
+
+def test_a_long_list_stands_in_columns_and_is_read_in_order() -> None:
+    """22 stripes wound in order: the totals run down one column and on in the next."""
+    plan = plan_of_warp(*[(2, ("white", "blue")[at % 2]) for at in range(8)], (3, "white"))
+    long = plan_of_warp(*[(4, ("white", "blue")[at % 2]) for at in range(13)])
+    for wanted in (plan, long):
+        steps = panel(card(wanted), "steps")
+        table = next(each for each in groups(steps) if each.name == "steps")
+        rows = [row for row in groups(table) if row.role == "row" and row.marks and isinstance(row.marks[0], Group)]
+        totals = [cells[3] for row in rows if (cells := texts_of(row))[0].isdigit()]
+        assert totals == [str(run.total) for run in wanted.runs]
+
+
+def texts_of(row: Group) -> list[str]:
+    return [
+        cell.alt or " ".join(word.text for word in all_words(cell.marks))
+        for cell in row.marks
+        if isinstance(cell, Group)
+    ]
+
+
+def test_names_that_the_list_leaves_out_stand_with_the_counts() -> None:
+    heard = text_read_aloud(card(plan_on("five-posts")).page).replace("\N{NO-BREAK SPACE}", " ")
+    assert "31 ends; 6 Bu blue, 20 Wh white, 5 Rc red cord." in heard
+
+
+def test_a_count_is_never_torn_from_its_yarn() -> None:
+    for check in winding_words.lifting_checks(31, [(5, "red cord"), (26, "white")], "order"):
+        assert "5 red" not in check
+        assert "26 white" not in check
+
+
+# Beam and press
+
+
+def test_the_figures_of_the_beam() -> None:
+    plan = plan_on("three-paths")
+    turns = panel(card(plan), "turns")
+    texts = [word.text for word in all_words(turns.marks)]
+    assert {"17", "73 mm", "12", "15", "170 cm (66 in)"} <= set(texts)
+
+
+def test_the_sketch_names_weight_and_span() -> None:
+    drawn = figure(panel(card(plan_on("three-paths")), "press"), "weight")
+    assert [word.text for word in all_words(drawn.marks)] == ["40 cm (16 in) clear", "120 g"]
+    assert drawn.alt == (
+        "The warp from the side, lying over two bars, 40 centimetres (16 inches) clear between them; 120 grams hang "
+        "from its middle and bend it down."
+    )
+
+
+def test_rows_of_the_strip_are_about_as_long() -> None:
+    drawn = figure(panel(card(plan_on("long-sixty")), "rescue"), "ends")
+    tops = sorted({round(mark.box.top, 2) for mark in drawn.marks if isinstance(mark, Rectangle) and mark.fill})
+    rows = 1 + sum(1 for above, below in pairwise(tops) if below - above > 5)
+    assert rows == 2
+
+
+def test_without_a_room_the_steps_head_the_step() -> None:
+    rows = ((PanelPlace("name", 12, 1, essential=True),), (PanelPlace("steps", 12, 1, essential=True),))
+    made = compose_card(plan_on("three-paths"), replace(LAYOUT, rows=rows), LAYOUT.papers[0], RULER)
+    heard = text_read_aloud(made.page)
+    assert "1. Wind" in heard
+    assert winding_words.STEPS not in heard
