@@ -9,9 +9,9 @@ import pytest
 
 from cardmaker.card.composing import Composed
 from cardmaker.model.marks import Group
+from cardmaker.model.pattern import LONGEST_TITLE
 from cardmaker.model.record_class import replace
 from tests.campaign.cases import (
-    LONGEST_TITLE,
     MOST_ENDS,
     PAPERS,
     TITLE_STYLES,
