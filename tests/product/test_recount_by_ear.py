@@ -187,7 +187,8 @@ def test_the_face_and_the_ribbon_are_told_edge_to_edge(pattern: str) -> None:
             found = re.search(rf"from the left edge as you sit\. .*?{name}: ([^.]+)\.", text)
             assert found
             assert expanded(found[1]) == told.threading.raised(shed)
-        ribbon = re.search(r"^The tape at life size, from the left edge as you sit: ([^.]+)\.", text, re.MULTILINE)
+        size = r"(?:at life size|drawn at \d+ percent of life size)"
+        ribbon = re.search(rf"^The tape {size}, from the left edge as you sit: ([^.]+)\.", text, re.MULTILINE)
         assert ribbon
         assert expanded(ribbon[1]) == list(told.threading.ends)
 
