@@ -64,7 +64,7 @@ def lifting_checks(ends: int, colours: Sequence[tuple[int, str]], method: Method
         count,
         "Look along it: over, under, over, under.",
         f"Two flat sticks through the cross{each}, both ends banded; if it will travel, tie it too.",
-        "Cut only now, at home. Begin at the far end: turn the parking stick, then the cross is on top.",
+        "Cut only now, at home. At the far end turn the parking stick, then the cross is on top.",
     ]
 
 

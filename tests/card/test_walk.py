@@ -10,9 +10,8 @@ from typing import NamedTuple
 import pytest
 
 from cardmaker.card.panels.order_panel import ORDER
-from cardmaker.card.panels.turns_left_panel import LEFT
 from cardmaker.card.panels.winding_ticks_panel import TICKS, WALK_IN_TOTALS
-from cardmaker.card.panels.winding_walk_panel import TRIPS, WALK
+from cardmaker.card.panels.winding_walk_panel import WALK
 from cardmaker.card.sheet import Panel
 from cardmaker.layout.ink import ACCENT, BLACK
 from cardmaker.layout.stacking import draw_stack, stack_heights
@@ -314,15 +313,6 @@ def test_where_the_walk_finds_no_room_step_1_keeps_its_number_and_its_finish() -
     said = drawn(plan_of("three-paths", units="metric"), "handout", WALK_IN_TOTALS).text()
     assert said.startswith("1 Wind")
     assert "15 round trips and 1 single" in said
-
-
-def test_trips_and_turns_left_are_told_in_a_line_each() -> None:
-    """31 times 2.74 m is 85 m; on the beam of the middle box few turns give what the table of the bench tells."""
-    plan = plan_of("three-paths", units="metric")
-    assert drawn(plan, "field", TRIPS).text().startswith("31 trips, 8")
-    said = drawn(plan, "field", LEFT).text()
-    assert said.startswith("Turns left: tape to come, at least.")
-    assert said.count(":") == 1 + 4
 
 
 # The order, where there is no board
