@@ -31,7 +31,8 @@ def count_out(loom: Loom, placement: Placement) -> str:
         towards = f"to the {weavers_side('right' if is_right else 'left', loom)}"
         where = f"{_counted_from_the_mark(stop_at(placement, loom), towards, loom)}: {kind}"
     if placement.back is not None:
-        where = f"On the front heddle, {where[:1].lower()}{where[1:]}"
+        where = f"Front: {where[:1].lower()}{where[1:]}"
+        return f"{where}. {shift(placement, loom)}" if placement.shifted else f"{where}."
     return f"{where}. {shift(placement, loom)}" if placement.shifted else f"{where} for end 1."
 
 

@@ -369,7 +369,7 @@ def test_further_sentences_come_where_there_is_room_after_what_they_speak_of() -
 def test_of_two_heddles_both_beginnings_are_told() -> None:
     """60 ends from the first space of 61: the back one, alike, has room one space to the right."""
     text = said(parts_of(sheet_of(plan_of("long-sixty"), "handout"), 95, optional=False), 95)
-    assert "On the front heddle, from the mark (0) count 30 to the left: a slot for end 1." in text
+    assert "Front: from the mark (0) count 30 to the left: a slot for end 1." in text
     assert "Back heddle: start 1 space further right, at L29." in text
     assert "30 front holes 30 front slots" in text
 

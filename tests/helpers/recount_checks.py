@@ -245,7 +245,7 @@ def check_threading_words(text: str, told: Told) -> int:
             kind,
         )
         assert bool(found[2]) == is_one(threading)
-        assert (offset is None) == ("On the front heddle, " not in text)
+        assert (offset is None) == ("Front: " not in text)
         seen += 1
     if found := re.search(rf"egin at the mark: {KIND}", text):
         assert told.counted()[0] == "middle"
