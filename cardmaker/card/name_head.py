@@ -25,18 +25,6 @@ def name_part(sheet: Sheet, width: float) -> Part:
     return Part(exactly(head.height), head.draw, facts=("title", "code"))
 
 
-def sign_part(sheet: Sheet, width: float) -> Part:
-    """The name alone, as a sign: in the largest type that its lines hold."""
-    name = headline(sheet.plan.pattern.title, sheet.sizes.title, sheet.sizes.smallest, width, sheet.ruler)
-    first, tails = ASCENT * name.size * POINT, DESCENT * name.size * POINT
-
-    def draw(box: Box) -> list[Mark]:
-        lines = sheet.set(name.lines, box.left, box.top + first, name.size)
-        return [Group("title", "", Box(box.left, box.top, width, name.height_mm), tuple(lines))]
-
-    return Part(exactly(first + name.height_mm - cap_height(name.size) + tails), draw, facts=("title",))
-
-
 def title_part(sheet: Sheet, width: float, scale: float = 1.0) -> Part:
     """The name alone, as a sign ``scale`` times as large as at the head of a card."""
     sizes = replace(sheet.sizes, title=sheet.sizes.title * scale)

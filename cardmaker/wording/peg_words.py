@@ -102,7 +102,7 @@ def stack(pegs: PegPlan, units: Units) -> str:
 def keeper_sticks(pegs: PegPlan) -> str:
     """Where the sticks go that keep the cross. Two posts alone make it half-way (common practice, no source)."""
     if not pegs.cross:
-        return "Keeper sticks go on both sides of the X, half-way between the posts."
+        return "It is a figure of eight: keeper sticks go on both sides of its X, half-way between the posts."
     first, second = pegs.cross[:2]
     if pegs.has_false_cross:
         return "Keeper sticks go in the X that single ends make, not in the other."

@@ -64,7 +64,7 @@ def lifting_checks(ends: int, colours: Sequence[tuple[int, str]], method: Method
         count,
         "Look along it: over, under, over, under.",
         f"Two flat sticks through the cross{each}, both ends banded; if it will travel, tie it too.",
-        "Cut only now, at home. Begin at the far end: turn the parking stick, then the cross is on top.",
+        "Cut only now, at home. At the far end turn the parking stick, then the cross is on top.",
     ]
 
 
@@ -177,18 +177,6 @@ def balls_waiting(balls: Sequence[tuple[str, Post, bool]]) -> str:
     return listed(
         [f"the {yarn} ball {'is tied off' if is_last else 'waits'} {_AT[post]}" for yarn, post, is_last in balls]
     )
-
-
-def colour_changes(plan: Plan) -> str:
-    winding = plan.winding
-    if not winding.changes:
-        return "no changes"
-    changes = plural(winding.changes, "change")
-    if winding.method != "order":
-        return changes
-    if winding.changes == 1:
-        return f"{changes} at {'far' if winding.far_changes else 'home'}"
-    return f"{changes}, {f'{winding.far_changes} at far' if winding.far_changes else 'all at home'}"
 
 
 def far_changes(plan: Plan) -> str:

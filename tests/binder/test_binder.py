@@ -415,8 +415,7 @@ def test_a_binder_file_has_its_own_sections_in_its_own_order() -> None:
 
 def test_the_index_of_colours_and_looms_names_every_card_that_has_them() -> None:
     """Counted a second time from the text of the pages and from the files and plans."""
-    pdf = pdf_of("by use")
-    text = index_text(pdf)
+    text = index_text(pdf_of("own sections, both sides"))
     expected: dict[str, set[str]] = defaultdict(set)
     for stem, file in FILES.items():
         reckoned = plan(stem)
@@ -432,7 +431,7 @@ def test_the_index_of_colours_and_looms_names_every_card_that_has_them() -> None
 
 def test_the_index_of_ends_is_the_catalogue() -> None:
     """Every count stands before its card, under the heading of its limits."""
-    text = index_text(pdf_of("by use"))
+    text = index_text(pdf_of("own sections, both sides"))
     heads = {
         "Up to 15 ends": 15,
         "16 to 25 ends": 25,
@@ -448,13 +447,13 @@ def test_the_index_of_ends_is_the_catalogue() -> None:
 
 
 def test_a_heading_is_not_there_for_every_width() -> None:
-    heads = [key for key in index_text(pdf_of("by use")) if key.endswith((" wide", " wide and more"))]
+    heads = [key for key in index_text(pdf_of("own sections, both sides")) if key.endswith((" wide", " wide and more"))]
     assert 3 <= len(heads) <= 6
     assert len(heads) < len({plan(stem).width.likely_mm for stem in STEMS.values()}) / 3
 
 
 def test_a_key_with_one_card_has_it_on_its_line() -> None:
-    pdf = pdf_of("by use")
+    pdf = pdf_of("own sections, both sides")
     lines = [
         line
         for number, run in runs(pdf).items()
@@ -478,7 +477,7 @@ def test_a_code_never_runs_into_its_page() -> None:
 
 
 def index_text(pdf: bytes) -> dict[str, list[str]]:
-    """The lines under each key, on paper so narrow that there is one column.
+    """The lines under each key, on a field card's paper, so narrow that there is one column.
 
     Keys are set in semibold, and so is the figure before a line; after a key its one line may stand at once.
     """

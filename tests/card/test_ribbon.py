@@ -25,7 +25,7 @@ from tests.helpers.shipped import paper_of as paper
 from tests.helpers.shipped import plan_of as plan
 from tests.helpers.shipped import shipped_layout as layout
 
-WITH_RIBBON = [(stem, on) for stem in ("record", "handout", "handout-large", "field") for on in layout(stem).papers]
+WITH_RIBBON = [(stem, on) for stem in ("record", "handout", "handout-large", "visitor") for on in layout(stem).papers]
 each_ribbon = pytest.mark.parametrize(("stem", "on"), WITH_RIBBON, ids=[f"{s}-{on.name}" for s, on in WITH_RIBBON])
 WITH_NOTCH = [(stem, on) for stem, on in WITH_RIBBON if layout(stem).notch]
 each_notch = pytest.mark.parametrize(("stem", "on"), WITH_NOTCH, ids=[f"{s}-{on.name}" for s, on in WITH_NOTCH])
@@ -251,8 +251,8 @@ def compose(of: CardLayout, on: Paper, wanted: Plan | None = None) -> Composed:
 def test_a_layout_without_a_notch_or_without_room_has_none() -> None:
     of, on = layout("record"), paper("record", "letter")
     assert notch(compose(replace(of, notch=False), on)) is None
-    bound = replace(layout("field"), binding_side="left", binding_mm=10.0)  # neither in 6 mm nor at the binding
-    assert notch(compose(bound, paper("field", "a6"))) is None
+    bound = replace(layout("visitor"), binding_side="left", binding_mm=10.0)  # neither in 6 mm nor at the binding
+    assert notch(compose(bound, paper("visitor", "a6"))) is None
 
 
 # Holes and folds
@@ -296,9 +296,12 @@ def test_no_cross_stands_where_something_is_printed() -> None:
 
 
 def test_the_corner_of_a_small_card_is_marked() -> None:
-    on = paper("field", "4x6")
-    assert crosses(layout("field"), on) == [pytest.approx((on.width_mm - 9, 9))]
-    assert any(isinstance(mark, Group) and mark.name == "punch" for mark in composed(plan("wick"), "field").page.marks)
+    """Three millimetres within the margins."""
+    for stem in ("field", "visitor"):
+        on, inside = paper(stem, "4x6"), layout(stem).margin_mm + 3
+        assert crosses(layout(stem), on) == [pytest.approx((on.width_mm - inside, inside))]
+        marks = composed(plan("wick"), stem).page.marks
+        assert any(isinstance(mark, Group) and mark.name == "punch" for mark in marks)
 
 
 def test_a_card_of_two_halves_is_marked_where_it_is_folded() -> None:

@@ -95,11 +95,13 @@ def _rows(bars: Sequence[_Bar]) -> list[list[_Bar]]:
 
 
 def _over(bar: Box, words: Sequence[Words]) -> Words | None:
-    """Of the words over the middle of a bar those that do not reach beyond it; else those whose middle is nearest."""
-    boxes = [(each, letters_box(each)) for each in words]
-    found = [(each, box) for each, box in boxes if box.left <= bar.middle <= box.right]
-    nearest = max(found, key=lambda pair: (_inside(pair[1], bar), -abs(pair[1].middle - bar.middle)), default=None)
-    return nearest and nearest[0]
+    """Of the words over the middle of a bar the lowest that do not reach beyond it; else those whose middle is
+    nearest."""
+    found = [(each, box) for each in words if (box := letters_box(each)).left <= bar.middle <= box.right]
+    inside = [each for each, box in found if _inside(box, bar)]
+    if inside:
+        return max(inside, key=lambda each: each.y)
+    return min(found, key=lambda pair: abs(pair[1].middle - bar.middle), default=(None,))[0]
 
 
 def _inside(box: Box, bar: Box) -> bool:

@@ -115,9 +115,11 @@ def test_a_wrong_figure_is_noticed(folder: Path) -> None:
     changed["lengths"]["warp_mm"] += 1
     changed["winding"]["changes"] += 1
     assert len(list(differences(ours, changed, WITH_A_THREAD))) == 2
-    text = printed(folder, case, "record", theirs).replace("Wind ", "Wind 1").replace(" (0) count ", " (0) count 1")
     letters = {colour["yarn"]: colour["letters"] for colour in theirs["colours"]}
-    wrong, _ = faults(card_of(text, ours, case, letters))
+    wrong = []
+    for layout, right in (("handout", "Wind "), ("record", "(0) count "), ("record", "count to ")):
+        text = printed(folder, case, layout, theirs).replace(right, f"{right}1")
+        wrong += faults(card_of(text, ours, case, letters))[0]
     assert {line.partition(":")[0] for line in wrong} >= {"what to wind", "count to"}
 
 

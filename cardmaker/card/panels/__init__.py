@@ -68,9 +68,9 @@ READING_ORDER: Final = (
     "title", "name", "plain-name", "head", "changed", "named", "legend",
     "order", "counts", "six",
     "lengths", "pieces", "pieces-line", "trips", "room", "wound", "walk", "walk-in-totals", "ticks", "steps",
-    "board", "threaded", "first",
+    "board", "threaded", "first", "turns", "press",
     "weave", "shuttle", "next", "face", "pickup", "weaving", "last-turns", "ribbon", "strip", "notch",
-    "yarn", "turns", "press", "notes", "student", "rescue", "new-end", "trouble", "looms",
+    "yarn", "notes", "student", "rescue", "new-end", "trouble", "looms",
     "source", "history", "changes", "visitor-name", "visitor", "known", "question",
     "results", "cautions", "foot",
 )  # fmt: skip

@@ -27,7 +27,6 @@ BELOW_CAPTION: Final = 1.2  # mm
 ABOVE_NOTCH: Final = 0.6  # mm
 SAMPLE_GAP: Final = 1.5  # mm from the ribbon's end to the window for a sample
 MIDDLE_DASHES: Final = (3.0, 0.8, 0.6, 0.8)  # mm: the chain line of a middle
-BEYOND: Final = 1.0  # mm that the middle line goes on past the tape
 CLEAR: Final = 4.0  # mm from the last bar to the mark of sample data
 FINE_RUN: Final = 1.2  # mm: narrower stripes of the band have a finer outline
 STRIP: Final = HeightRange(8.0, 14.0)  # mm of picks that a strip across the page shows
