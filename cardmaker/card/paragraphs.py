@@ -7,7 +7,7 @@ from typing import Final
 
 from cardmaker.card.sheet import Drawing, Panel, Sheet, headed, heading_height, whole_panel
 from cardmaker.layout.stacking import HeightRange, exactly
-from cardmaker.layout.type_setting import Span, cap_height, figure, text_height
+from cardmaker.layout.type_setting import Span, cap_height, text_height
 from cardmaker.model.marks import Box, Group, Mark
 
 Paragraph = list[Span]
@@ -51,11 +51,6 @@ def small(sheet: Sheet) -> float:
     return sheet.sizes.small
 
 
-def body(sheet: Sheet) -> float:
-    """The size of sentences."""
-    return sheet.sizes.body
-
-
 def paragraphs_panel(
     name: str,
     paragraphs: Callable[[Sheet], list[Paragraph]],
@@ -74,19 +69,3 @@ def paragraphs_panel(
         return Drawing((*marks, *set_paragraphs(sheet, paragraphs(sheet), size_of(sheet), inner)))
 
     return whole_panel(name, heights, draw, applies)
-
-
-def alt_text_panel(
-    name: str, paragraphs: Callable[[Sheet], list[Paragraph]], alt_text: Callable[[Sheet], str]
-) -> Panel:
-    """A panel of few words in letters and signs: for whom they are read aloud a picture, told in full."""
-
-    def heights(sheet: Sheet, width: float) -> HeightRange:
-        return exactly(paragraphs_height(sheet, paragraphs(sheet), body(sheet), width))
-
-    def draw(sheet: Sheet, box: Box) -> Drawing:
-        groups = set_paragraphs(sheet, paragraphs(sheet), body(sheet), box)
-        words = [word for group in groups if isinstance(group, Group) for word in group.marks]
-        return Drawing((figure(name, box, words, alt_text(sheet)),))
-
-    return whole_panel(name, heights, draw)

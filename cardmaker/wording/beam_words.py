@@ -136,16 +136,6 @@ def still_to_come(lengths: Lengths) -> str:
     return TAPE_TO_COME
 
 
-def turns_left_head(lengths: Lengths) -> str:
-    """Before :func:`turns_left_in_a_line`."""
-    return f"{TURNS_LEFT.capitalize()}: {still_to_come(lengths)}."
-
-
-def turns_left_in_a_line(beam: WarpOnBeam, lengths: Lengths, units: Units, most: int) -> str:
-    """A few numbers of turns with what they still give, for a card that has no table."""
-    return " · ".join(f"{int(row.turns)}: {tape_to_come(row, lengths, units)}" for row in turns_left(beam, most))
-
-
 def tape_to_come(row: TapeLeft, lengths: Lengths, units: Units) -> str:
     """The tape, or the pieces, that so many turns still give."""
     if lengths.pieces_come:
