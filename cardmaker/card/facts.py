@@ -25,6 +25,7 @@ FACTS: Final = {
     "replaced": "which card it replaces",
     "walk": "where each colour changes",
     "joins": "where to join",
+    "other edge": "the stripes from the other edge",
     "finish": "where winding finishes",
     "trips": "trips and walking",
     "first space": "where end 1 goes",

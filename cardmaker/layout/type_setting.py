@@ -178,8 +178,9 @@ def _pieces_of_paragraph(span: Span, size: float, width: float, ruler: Ruler) ->
         wide = ruler.width_mm(word, face, size)
         while wide > width and len(word) > 1:
             fits = _letters_that_fit(word, face, size, width, ruler)
-            yield word[:fits], ruler.width_mm(word[:fits], face, size)
-            word = word[fits:]
+            tied = word.rfind(NO_BREAK, 1, fits + 1)  # words that would rather not part do before one is broken
+            first, word = (word[:tied], word[tied + 1 :]) if tied > 0 else (word[:fits], word[fits:])
+            yield first, ruler.width_mm(first, face, size)
             wide = ruler.width_mm(word, face, size)
         yield word, wide
 

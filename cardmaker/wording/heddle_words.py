@@ -16,6 +16,7 @@ from cardmaker.wording.view_words import nearer_heddle, seen_from
 WHEN_DONE: Final = "When done"
 BACK: Final = "back"
 FRONT: Final = "front"
+BACK_RULE: Final = "Every end goes through a hole of one heddle and a slot of the other."
 ENLARGED: Final = "enlarged"
 
 
@@ -118,7 +119,9 @@ def closing_count(plan: Plan) -> str:
 
 def back_heddle(plan: Plan) -> str:
     """How the second heddle is threaded; nothing where there is none."""
-    return f"{back_start(plan)} {back_rule(plan)}" if plan.placement.back else ""
+    if plan.placement.back is None:
+        return ""
+    return " ".join(filter(None, (back_start(plan), BACK_RULE, nearer_heddle(plan.loom))))
 
 
 def back_start(plan: Plan) -> str:
@@ -129,13 +132,6 @@ def back_start(plan: Plan) -> str:
     further = weavers_side("left" if back.offset < 0 else "right", plan.loom)
     label = space_label(back.first_space, plan.loom)
     return f"Back heddle: start {plural(abs(back.offset), 'space')} further {further}, at {label}."
-
-
-def back_rule(plan: Plan) -> str:
-    """How every end passes two heddles."""
-    rule = "Every end goes through a hole of one heddle and a slot of the other."
-    nearer = nearer_heddle(plan.loom)
-    return f"{rule} {nearer}" if nearer else rule
 
 
 def _place(plan: Plan, space: int, kind: Space) -> str:

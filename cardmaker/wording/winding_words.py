@@ -168,18 +168,6 @@ def balls_waiting(balls: Sequence[tuple[str, Post, bool]]) -> str:
     )
 
 
-def colour_changes(plan: Plan) -> str:
-    winding = plan.winding
-    if not winding.changes:
-        return "no changes"
-    changes = plural(winding.changes, "change")
-    if winding.method != "order":
-        return changes
-    if winding.changes == 1:
-        return f"{changes} at {'far' if winding.far_changes else 'home'}"
-    return f"{changes}, {f'{winding.far_changes} at far' if winding.far_changes else 'all at home'}"
-
-
 def far_changes(plan: Plan) -> str:
     """The totals at which the yarn is changed at the far post, or its ball left there."""
     if plan.winding.method == "bundle":

@@ -11,6 +11,7 @@ from typing import Final, Literal, NamedTuple
 import yaml
 
 from cardmaker.card.panels import PANELS
+from cardmaker.model.pattern import LONGEST_TITLE
 from tests.helpers.recount import board, lay_ends, read
 from tests.helpers.shipped import LAYOUTS, LOOMS, PATTERNS, loom_file, pattern_file, shipped_layout
 
@@ -20,7 +21,6 @@ UNITS: Final[tuple[Units, ...]] = ("metric", "us")
 MOST_ENDS: Final = 119
 PAPERS: Final = ("letter", "a4", "half-letter", "a5", "4x6", "a6", "3x5")
 WARPS: Final = ("plain", "stripes", "turns", "singles", "edges", "mixed")
-LONGEST_TITLE: Final = 200
 TITLE_STYLES: Final = ("words", "one word", "wide")
 COLOURS: Final = {
     "white": "#F4F0E4", "blue": "#2F4A7D", "red": "#9C2F2B", "green": "#4F6B3F", "yellow": "#C9A24A",

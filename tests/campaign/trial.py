@@ -55,7 +55,7 @@ def faults_of(case: Case, *, on_paper: bool = False) -> list[Fault]:
     except ProblemsFound as error:
         return [_told(case, " ".join(str(error).split()))]
     except Refusal as refusal:
-        return [_refused(case, str(refusal))]
+        return [_refused(case, refusal)]
     except Exception as error:  # whatever it is, it is a fault
         return [Fault("crash", f"{type(error).__name__}: {error}"[:200])]
     found = [*laws_broken(composed, layout_of_case(case), paper_of_case(case)), *_counts(case, composed)]
@@ -71,10 +71,10 @@ def _told(case: Case, message: str) -> Fault:
     return Fault(TOLD if case.kind in ("title", "texts") else "refused", message[:200])
 
 
-def _refused(case: Case, message: str) -> Fault:
-    """A text that is too long beside all others is told, with what fits; a layout of one's own may hold too much."""
-    is_told = case.kind == "own" or (case.kind in ("title", "texts") and "Shorten" in message)
-    return Fault(TOLD if is_told else "refused", message[:200])
+def _refused(case: Case, refusal: Refusal) -> Fault:
+    """Texts that are too long are told at their key, with how much of them fits."""
+    told = case.kind == "own" or "letters" in refusal.message
+    return Fault(TOLD if told else "refused", str(refusal)[:200])
 
 
 def laws_broken(composed: Composed, layout: CardLayout, paper: Paper) -> Iterator[Fault]:

@@ -84,13 +84,15 @@ def test_the_second_count_is_that_of_a_hand(pattern: str, counts: list[int]) -> 
 
 @pytest.mark.parametrize("seat", SEATS)
 @each_panel
-@each_layout
+@pytest.mark.parametrize("layout", ["record", "handout", "handout-large"])
 def test_every_stripe_has_its_count_and_letters(layout: str, panel: str, seat: Seat) -> None:
-    """Over all patterns, whoever the card is for."""
+    """Over all patterns, whoever the card is for; on a record on every card, elsewhere wherever the drawing stands."""
     wrong = {
         pattern: counted_wrong(brackets(pattern, layout, panel, seat), wanted(pattern, seat, panel))
         for pattern in PATTERNS
+        if layout == "record" or panel in {group.name for group in panels(card(pattern, layout, seat))}
     }
+    assert len(wrong) >= 22
     assert {pattern: told for pattern, told in wrong.items() if told} == {}
 
 

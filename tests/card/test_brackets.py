@@ -104,7 +104,7 @@ def test_counts_shrink_together_while_that_is_enough() -> None:
 
 
 def test_a_count_too_wide_for_its_bracket_is_set_smaller_alone() -> None:
-    counts = counts_of(row_of(ends((9, 0), (1, 1), (9, 0)), 2.1))
+    counts = counts_of(row_of(ends((9, 0), (1, 1), (9, 0)), 2.3))
     assert counts[0].size == counts[2].size == 12.5
     assert 11 <= counts[1].size < 12.5
 

@@ -317,14 +317,20 @@ def test_the_first_space_is_flagged_and_told(case: Case) -> None:
 
 @read_back_cards
 def test_every_stripe_and_total_is_printed(case: Case) -> None:
-    assert digits_in("order", case) == sorted(order_numbers(case[0]))
+    printed_numbers = Counter(digits_in("walk", case))
+    assert any(not Counter(numbers) - printed_numbers for numbers in walk_numbers(case[0]))
 
 
-def order_numbers(pattern: str) -> list[int]:
-    """Every count, every total, and the counts once more where the order is told from the other edge as well."""
+def walk_numbers(pattern: str) -> list[list[int]]:
+    """Every count and every total; or, on a crowded card, the tens instead of the totals, and the last."""
+    counts = STRIPES[pattern][0]
+    return [[*counts, *totals] for totals in ticked(pattern)]
+
+
+def ticked(pattern: str) -> list[list[int]]:
     counts, tens = STRIPES[pattern]
-    same = next(row.same_both_ways for row in rows() if row.stem == pattern)
-    return [*counts, *accumulate(counts), *tens, *([] if same else counts)]
+    ends = sum(counts)
+    return [sorted({*accumulate(counts), *tens}), [*range(10, ends - 2, 10), ends]]
 
 
 @read_back_cards
@@ -332,7 +338,7 @@ def test_a_pattern_that_differs_is_told_from_the_other_edge_too(case: Case) -> N
     counts, _ = STRIPES[case[0]]
     found = re.search(r"From the other edge: (.+?)\.", read_back(case))
     row = next(row for row in rows() if row.stem == case[0])
-    assert (found is None) is row.same_both_ways
+    assert found is None or not row.same_both_ways  # the least wanted part of the walk: where there is room
     if found:
         assert [int(number) for number in re.findall(r"\d+", found[1])] == counts[::-1]
 
@@ -340,13 +346,12 @@ def test_a_pattern_that_differs_is_told_from_the_other_edge_too(case: Case) -> N
 @read_back_cards
 def test_every_checkpoint_stands_at_its_post(case: Case) -> None:
     """The totals of the walk: odd ones at the far post, which lies lower; the plan's own trips in words below."""
-    counts, tens = STRIPES[case[0]]
-    totals = [*accumulate(counts), *tens]
-    printed_numbers = Counter(digits_in("walk", case))
-    assert not Counter(totals) - printed_numbers
+    counts, _ = STRIPES[case[0]]
     walk = next(group for group in panels(card(case)) if group.name == "walk")
-    boxes = {int(mark.text): mark.y for mark in all_words(walk.marks) if mark.text.isdigit()}
-    assert sorted(boxes) == sorted(totals)
+    told = (mark for mark in all_words(walk.marks) if mark.text.isdigit() and mark.align != "middle")  # no counts
+    boxes = {int(mark.text): mark.y for mark in told}
+    assert not Counter(list(boxes)) - Counter(digits_in("walk", case))
+    assert sorted(boxes) in ticked(case[0])
     if plan(*case[:2]).winding.method == "order" and sum(counts) <= 40:  # one row of strokes
         assert all(boxes[even] < boxes[odd] for even in boxes for odd in boxes if even % 2 < odd % 2)
 
@@ -374,7 +379,7 @@ def test_two_readers_find_the_same_words(case: Case) -> None:
 
 @pytest.mark.parametrize("case", READ_TWICE, ids="-on-".join)
 def test_the_other_reader_finds_the_same_counts(case: Case) -> None:
-    box = panel_box("order", case)
+    box = panel_box("walk", case)
     numbers = [
         int(word["text"])
         for word in read_by_another(case)
@@ -384,7 +389,7 @@ def test_the_other_reader_finds_the_same_counts(case: Case) -> None:
         and box.top <= word["top"] * POINT + 1
         and word["bottom"] * POINT - 1 <= box.bottom
     ]
-    assert sorted(numbers) == sorted(order_numbers(case[0]))
+    assert any(not Counter(wanted) - Counter(numbers) for wanted in walk_numbers(case[0]))
 
 
 def label(space: int, of: Plan) -> str:

@@ -295,17 +295,16 @@ def test_the_order_is_begun_at_the_other_edge() -> None:
 
 
 def counts_from_left(card: Composed) -> list[str]:
-    order = panel(card, "order")
+    order = panel(card, "walk")
     size = max(words.size for words in all_words(order.marks) if words.text.isdigit())
     found = [words for words in all_words(order.marks) if words.text.isdigit() and words.size == size]
     return [words.text for words in sorted(found, key=lambda words: words.x)]
 
 
 def totals_of(card: Composed) -> Iterator[str]:
-    """The running totals in the order in which they grow."""
-    order = panel(card, "order")
-    size = max(words.size for words in all_words(order.marks) if words.text.isdigit())
-    found = {words.text for words in all_words(order.marks) if words.text.isdigit() and words.size < size}
+    """The running totals in the order in which they grow: beside their boxes, not over the strokes."""
+    walk = panel(card, "walk")
+    found = {words.text for words in all_words(walk.marks) if words.text.isdigit() and words.align != "middle"}
     return iter(sorted(found, key=int))
 
 

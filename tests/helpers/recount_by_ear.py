@@ -25,6 +25,7 @@ SEATS = [Seat(hand, behind) for hand in ("right", "left") for behind in (False, 
 RULER = TypeRuler()
 STRIPE = r"(\d+) (?:of (?P<turn>.+?) in turn|(?P<yarn>.+?))"
 STOPS = r"(?P<stops>(?: stop at [^;]+;)*)"
+ORDER = r"^(\d+) ends? from the (left|right) edge as you sit: (.+?)\. (?:End 1|It) lies in a (hole|slot)"
 TRIPS = (
     r"(?P<ends>\d+) ends? (?:is|are) (?P<round>\d+) round trips?(?P<single> and 1 single)?\. "
     r"You finish (?P<post>at home|at the far post)\."
@@ -68,9 +69,11 @@ def laid(count: int, found: re.Match[str]) -> list[str]:
 
 
 def hear_order(ear: Listener, told: Told) -> None:
-    """All ends, edge to edge, and a running total that adds up."""
+    """All ends, edge to edge, and a running total that adds up; where the walk is drawn its stretches tell them."""
     ends = told.ends()
-    found = ear.hear(r"^(\d+) ends? from the (left|right) edge as you sit: (.+?)\. (?:End 1|It) lies in a (hole|slot)")
+    if not re.search(ORDER, ear.text, re.MULTILINE):
+        return
+    found = ear.hear(ORDER)
     assert (int(found[1]), found[2]) == (len(ends), told.seat.seen(told.seat.begins))
     heard: list[str] = []
     for item in found[3].split("; "):
@@ -94,7 +97,7 @@ def hear_order(ear: Listener, told: Told) -> None:
 
 def hear_length(ear: Listener, pattern: dict[str, Any], loom: dict[str, Any]) -> None:
     """What to wind, in metres and yards; where earlier tapes have taught other figures, that it is said."""
-    found = ear.hear(r"Wind ([\d.]+) m(?:etres?)?\b \((.+?) (?:yd|yards?)\)")
+    found = ear.hear(r"([\d.]+) m(?:etres?)?\b \((.+?) (?:yd|yards?)\)")
     wish = pattern["length"]
     if "measured" in pattern or "take_up" not in wish or "shrinkage" not in wish:
         return

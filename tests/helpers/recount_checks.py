@@ -16,7 +16,9 @@ import pytest
 
 from cardmaker.card.composing import Composed, compose_card
 from cardmaker.jobs import loading, plan_making
+from cardmaker.model.card_layout import PanelPlace
 from cardmaker.model.marks import Dot, Face, Group, Line, Mark, Path, Rectangle, Stamp, Words
+from cardmaker.model.record_class import replace
 from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.reckoning.threading.mirror import plan_as_seen
@@ -386,9 +388,11 @@ def flat(marks: Iterable[Mark]) -> Iterator[Mark]:
 
 
 @cache
-def drawn(folder: File, pattern: str, loom: str, seat: Seat) -> tuple[Composed, str]:
-    """The record card as marks, and how its warp is wound."""
+def drawn(folder: File, pattern: str, loom: str, seat: Seat, *only: str) -> tuple[Composed, str]:
+    """The record card as marks, and how its warp is wound; with ``only`` some panels under its title."""
     layout = loading.load_layout(ROOT / "layouts" / "cards" / "record.yaml")
+    if only:
+        layout = replace(layout, rows=(layout.rows[0], *((PanelPlace(name, 12, 1, True),) for name in only)))
     bench = plan_making.load_plan_setup(str(loom_file(folder, loom)), None, in_full=False)
     plan = plan_making.plan_for(loading.load_pattern(pattern_file(folder, pattern)), bench)
     seen = Viewpoint(seat.hand == "left", seat.behind)
@@ -398,6 +402,32 @@ def drawn(folder: File, pattern: str, loom: str, seat: Seat) -> tuple[Composed, 
 def panel(composed: Composed, name: str) -> list[Mark]:
     groups = [mark for mark in composed.page.marks if isinstance(mark, Group) and mark.name == name]
     return [mark for group in groups for mark in flat(group.marks)]
+
+
+def check_order(marks: list[Mark], told: Told, colours: dict[str, str]) -> None:
+    """One cell for every end of its own colour, those in holes higher than those in slots."""
+    boxes = [mark for mark in marks if isinstance(mark, Rectangle)]
+    outlined = {mark.box for mark in boxes if mark.stroke == "#000000"}
+    cells = [mark for mark in boxes if mark.fill in set(colours.values()) and mark.box in outlined]
+    threading = told.threading
+    wanted = Counter((colours[yarn], kind) for yarn, kind in zip(threading.ends, threading.kinds(), strict=True))
+    assert len(cells) == len(threading.ends)
+    levels = sorted({round(cell.box.top, 3) for cell in cells})
+    rows: list[list[float]] = []
+    for level in levels:  # the two levels of one row of cells overlap
+        height = cells[0].box.height
+        if rows and level - rows[-1][0] < height:
+            rows[-1].append(level)
+        else:
+            rows.append([level])
+    found: Counter[tuple[str, str]] = Counter()
+    for cell in cells:
+        row = next(row for row in rows if round(cell.box.top, 3) in row)
+        if len(row) == 1:  # a row of one end only: the other level is not there to compare with
+            return
+        assert cell.fill is not None
+        found[cell.fill, "hole" if round(cell.box.top, 3) == row[0] else "slot"] += 1
+    assert found == wanted
 
 
 def check_counts_over(marks: list[Mark], told: Told) -> None:

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cardmaker.layout.type_setting import FittedLines, fitted_lines
+from cardmaker.layout.type_setting import NO_BREAK, FittedLines, Span, fitted_lines, wrapped
 from cardmaker.model.marks import Face
 from tests.helpers.paper_tools import RULER
 
@@ -69,3 +69,19 @@ def test_nothing_is_lost_or_wider_than_its_place(most: int, text: str, width: fl
     assert all(RULER.width_mm(line, SERIF, found.size) <= width + 1e-6 for line in texts(found))
     if found.size > 9:
         assert len(found.lines) <= most
+
+
+def test_words_that_are_tied_part_before_one_of_them_is_broken() -> None:
+    """As the name of a loom is tied among the facts of a card."""
+    tied = NO_BREAK.join(TITLE.split(" "))
+    lines = ["".join(span.text for span in line) for line in wrapped([Span(tied, SERIF)], 20, 70, RULER)]
+    assert len(lines) == 4
+    assert " ".join(lines).replace(NO_BREAK, " ") == TITLE
+
+
+def test_a_word_alone_that_is_wider_than_a_line_is_broken_within() -> None:
+    tied = f"12{NO_BREAK}{'W' * 40}{NO_BREAK}mm"
+    lines = ["".join(span.text for span in line) for line in wrapped([Span(tied, SERIF)], 20, 70, RULER)]
+    assert lines[0] == "12"
+    assert "".join(lines).replace(NO_BREAK, "") == f"12{'W' * 40}mm"
+    assert all(RULER.width_mm(line, SERIF, 20) <= 70 for line in lines)

@@ -9,9 +9,9 @@ import pytest
 
 from cardmaker.card.composing import Composed
 from cardmaker.model.marks import Group
+from cardmaker.model.pattern import LONGEST_TITLE
 from cardmaker.model.record_class import replace
 from tests.campaign.cases import (
-    LONGEST_TITLE,
     MOST_ENDS,
     PAPERS,
     TITLE_STYLES,
@@ -125,9 +125,9 @@ def test_a_word_that_is_not_drawn_is_found() -> None:
 
 
 def test_a_card_that_cannot_be_made_is_a_fault() -> None:
-    assert [fault.law for fault in faults_of(CASE._replace(kind="ends", pattern="300:plain:1", loom="one:300"))] == [
-        "refused"
-    ]
+    """A warp of more stripes than a small card has cells for."""
+    case = Case("ends", "300:singles:1", "field", "4x6", "one:300")
+    assert [fault.law for fault in faults_of(case)] == ["refused"]
 
 
 def test_the_laws_have_the_names_of_this_list() -> None:

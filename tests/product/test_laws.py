@@ -31,6 +31,7 @@ from tests.helpers.recount_checks import (
     check_counts_over,
     check_face,
     check_lengths,
+    check_order,
     check_walk,
     check_winding,
     check_words,
@@ -201,7 +202,9 @@ def test_every_drawing_shows_the_second_count(pattern: Tree, loom: Tree, seat: S
     told = Told(seat, threading)
     with written(pattern, loom) as files:
         composed, method = drawn(files.folder, "law", "law-loom", seat)
+        order = panel(drawn(files.folder, "law", "law-loom", seat, "order")[0], "order")
     panels = {mark.name for mark in composed.page.marks}  # type: ignore[union-attr]
+    check_order(order, told, YARNS)
     if "board" in panels:
         check_counts_over(panel(composed, "board"), told)
         check_board(panel(composed, "board"), told, YARNS)

@@ -27,6 +27,7 @@ from tests.helpers.recount_checks import (
     check_counts_over,
     check_face,
     check_lengths,
+    check_order,
     check_rescue,
     check_walk,
     check_winding,
@@ -196,12 +197,13 @@ def test_the_drawings_show_what_was_counted(pattern: str, loom: str, bench_of_ou
     for seat in SEATS:
         told = Told(seat, threading)
         composed, method = drawn(bench_of_our_own, pattern, loom, seat)
+        check_order(panel(drawn(bench_of_our_own, pattern, loom, seat, "order")[0], "order"), told, colours)
         check_counts_over(panel(composed, "board"), told)
         check_board(panel(composed, "board"), told, colours)
         if walk := panel(composed, "walk"):  # where it found no room, totals to tick stand instead
             check_walk(walk, told, colours, method)
         else:
-            assert panel(composed, "ticks")
+            assert panel(composed, "walk-in-totals")
         check_face(panel(composed, "face"), told, colours)
         tapes.append(panel(composed, "ribbon"))
     assert all(tape == tapes[0] for tape in tapes)  # the tape never changes with the hand

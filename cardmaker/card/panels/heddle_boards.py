@@ -42,6 +42,7 @@ CHEEK: Final = 3.4  # mm of wood beyond the outermost space
 BROKEN_CHEEK: Final = 1.4  # mm, where the board goes on in another row
 HEADER: Final = 2.2  # mm of wood above the openings
 BELOW_OPENINGS: Final = 2.2  # mm of wood
+LEAST_SHARE: Final = 0.75  # of these heights, on a crowded card
 LEAST_SLOT, MOST_SLOT = 7.0, 15.0  # mm, the slots of a single board
 LEAST_SLOT_OF_TWO, MOST_SLOT_OF_TWO = 5.2, 10.0
 LEAST_SLOT_OF_BANDS: Final = 5.0  # mm, of a single board whose ends are bands: its spaces are seen elsewhere
@@ -170,7 +171,7 @@ def _slots(sheet: Sheet, picture: HeddlePicture) -> tuple[float, float]:
     if picture.in_bands:
         least = min(least, LEAST_SLOT_OF_BANDS)
     scale = drawing_scale(sheet)
-    return least * scale * max(0.85, sheet.picture_share), most * scale
+    return least * scale * max(LEAST_SHARE, sheet.picture_share), most * scale
 
 
 def _headers(sheet: Sheet) -> list[float]:

@@ -95,14 +95,9 @@ def _where(sheet: Sheet, view: Paragraph) -> list[Paragraph]:
     if plan.placement.back is None:
         return [where]
     behind: Paragraph = [Span(heddle_words.back_start(plan), Face.SANS_SEMIBOLD)]
-    if not _may_lack_rule(sheet):
-        behind.append(Span(heddle_words.back_rule(plan)))
+    if nearer := view_words.nearer_heddle(plan.loom):  # which no picture tells
+        behind.append(Span(nearer))
     return [where, behind]
-
-
-def _may_lack_rule(sheet: Sheet) -> bool:
-    """Whether the picture of two heddles tells enough of them: from behind it does not say which is the nearer."""
-    return not sheet.plan.view.from_behind
 
 
 def _sentences(sheet: Sheet, where: list[Paragraph], size: float, width: float) -> list[Part]:
@@ -115,8 +110,8 @@ def _sentences(sheet: Sheet, where: list[Paragraph], size: float, width: float) 
     facts = ("first space", "miscount") if is_free else ("first space",)
     parts = [words_part(sheet, width, longer if is_free else where, size, above=2.2, facts=facts)]
     told = [] if is_free else [_Further(miscounted, ("miscount",), MISCOUNTED)]
-    if plan.placement.back and _may_lack_rule(sheet):
-        told.append(_Further([Span(heddle_words.back_rule(plan))], ("both heddles",), RULE))
+    if plan.placement.back:
+        told.append(_Further([Span(heddle_words.BACK_RULE)], ("both heddles",), RULE))
     told.append(_Further(_middle(plan), ("middle end",), MIDDLE))
     if not sheet.brief:  # one paragraph
         told = [

@@ -13,7 +13,7 @@ from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.card.stripe_cells import draw_stripe_cells, stripes_in_cells
 from cardmaker.layout.ink import ACCENT, BLACK, SOFT
 from cardmaker.layout.stacking import Part, exactly
-from cardmaker.layout.type_setting import Span, cap_height, figure, fitting_size, leading, tail_depth
+from cardmaker.layout.type_setting import SetLine, Span, cap_height, figure, fitting_size, leading, tail_depth
 from cardmaker.model.marks import Box, Colour, Face, Mark, Words
 from cardmaker.wording import heddle_words, length_words, shed_words, stripe_words, student_words, winding_words
 from cardmaker.wording.units_in_words import with_units_in_words
@@ -33,6 +33,7 @@ class _Number(NamedTuple):
     left: float
     width: float
     label: str
+    label_lines: Sequence[SetLine]
     figures: tuple[str, ...]
     below: str
     colour: Colour
@@ -47,7 +48,8 @@ def _numbers(sheet: Sheet, width: float) -> list[_Number]:
     numbers = []
     for (label, figures, below), left, right, colour in zip(told, lefts, rights, (BLACK, BLACK, ACCENT), strict=True):
         lines, size = _sized(sheet, figures, right - left) if below else _ends(sheet, figures, right - left)
-        numbers.append(_Number(left, right - left, label, lines, below, colour, size))
+        labels = sheet.lines([Span(label, colour=SOFT)], sheet.sizes.small, right - left)
+        numbers.append(_Number(left, right - left, label, labels, lines, below, colour, size))
     return numbers
 
 
@@ -69,8 +71,14 @@ def _sized(sheet: Sheet, figures: str, room: float) -> tuple[tuple[str, ...], fl
 
 def _figures_height(sheet: Sheet, numbers: Sequence[_Number]) -> float:
     small = sheet.sizes.small
-    label = cap_height(small) + BELOW_LABEL
+    label = _label_drop(sheet, numbers) + BELOW_LABEL
     return label + _tallest(numbers) + _below_figures(sheet, numbers) + tail_depth(small)
+
+
+def _label_drop(sheet: Sheet, numbers: Sequence[_Number]) -> float:
+    """From the top to the last baseline of the labels: the name of a loom may take more than one line."""
+    small = sheet.sizes.small
+    return cap_height(small) + (max(len(number.label_lines) for number in numbers) - 1) * leading(small)
 
 
 def _tallest(numbers: Sequence[_Number]) -> float:
@@ -91,7 +99,7 @@ def _draw_figures(sheet: Sheet, box: Box) -> list[Mark]:
     """The three as pictures of words, each told in full."""
     plan, small = sheet.plan, sheet.sizes.small
     numbers = _numbers(sheet, box.width)
-    top = box.top + cap_height(small)
+    top = box.top + _label_drop(sheet, numbers)
     last = top + BELOW_LABEL + _tallest(numbers)
     below = last + _below_figures(sheet, numbers)
     wind = with_units_in_words(f"{length_words.wind(plan.lengths, sheet.units)}.")
@@ -106,7 +114,7 @@ def _draw_figures(sheet: Sheet, box: Box) -> list[Mark]:
         end = last if number.below else below  # what has nothing below it goes down to there
         first = end - (len(number.figures) - 1) * leading(number.size)
         words = [
-            Words(x, top, number.label, Face.SANS, small, SOFT),
+            *sheet.set(number.label_lines, x, top - (len(number.label_lines) - 1) * leading(small), small),
             *(
                 Words(x, first + at * leading(number.size), line, Face.SANS_BOLD, number.size, number.colour)
                 for at, line in enumerate(number.figures)

@@ -40,7 +40,8 @@ MOST_LINES, MOST_LINES_CROWDED = 2, 1  # of boxes to tick outside one post
 CROWDED: Final = 0.8  # the share of pictures' heights below which a card is crowded
 START_DOT, BALL_DOT = 1.3, 1.25  # radii
 MOST_ROWS, MOST_ROWS_BRIEF = 2, 1  # before long stripes are drawn with a break
-BREAK_DOT, BREAK_STEP = 0.45, 1.4  # radius, and from dot to dot
+BREAK_DOT, BREAK_STEP = 0.27, 0.8  # radius, and from dot to dot, as shares of the way from stroke to stroke
+MOST_BREAK: Final = 1.7  # mm of that way
 EMPTY_WALK: Final = (0.5, 0.7)  # on and off, in mm
 
 
@@ -244,7 +245,10 @@ class _Strokes:
         grid, row = self.drawing.grid, self.row.columns
         gaps = [self._start + (at - row.start + GAP_COLUMNS / 2) * grid.pitch for at in grid.columns.gaps(row)]
         middle = (self.home + self.far) / 2
-        return [Dot(x + aside * BREAK_STEP, middle, BREAK_DOT, BLACK) for x in gaps for aside in (-1, 0, 1)]
+        pitch = min(grid.pitch, MOST_BREAK)
+        return [
+            Dot(x + aside * BREAK_STEP * pitch, middle, BREAK_DOT * pitch, BLACK) for x in gaps for aside in (-1, 0, 1)
+        ]
 
     def _waiting_balls(self, strokes: Sequence[int]) -> list[Mark]:
         """Where each ball waits after its stripe: a dot at the post."""

@@ -8,6 +8,7 @@ from cardmaker.card.panels.walk_drawing import WalkDrawing, measured_walk
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import aside_fits, picture_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
+from cardmaker.layout.ink import SOFT
 from cardmaker.layout.stacking import NO_ROOM, Part
 from cardmaker.layout.type_setting import Span
 from cardmaker.model.marks import Face
@@ -24,6 +25,7 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
         _picture(sheet, drawing),
         finish_part(sheet, width, drawn=True),
         *_joins(sheet, width),
+        *_other_way(sheet, width),
     )
 
 
@@ -80,6 +82,14 @@ def _joins(sheet: Sheet, width: float) -> list[Part]:
         return []
     told: list[Paragraph] = [[Span(winding_words.TAILS)]]
     return [words_part(sheet, width, told, sheet.sizes.body, above=1.2, facts=("joins",), priority=3)]
+
+
+def _other_way(sheet: Sheet, width: float) -> list[Part]:
+    """The stripes from the other edge, of a tape whose edges differ; a small card leaves it to the brackets."""
+    if sheet.plan.same_both_ways or sheet.brief:
+        return []
+    told: list[Paragraph] = [[Span(stripe_words.other_way(sheet.segments, sheet.plan), colour=SOFT)]]
+    return [words_part(sheet, width, told, sheet.sizes.small, above=1.2, facts=("other edge",), priority=4)]
 
 
 WALK = Panel("walk", _parts)
