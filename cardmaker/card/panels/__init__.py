@@ -59,7 +59,6 @@ _HOMES: Final = {
     "visitor": "visitor_panels:VISITOR",
     "known": "visitor_panels:KNOWN",
     "question": "visitor_panels:QUESTION",
-    "trips": "winding_walk_panel:TRIPS",
 }
 
 
@@ -67,7 +66,7 @@ _HOMES: Final = {
 READING_ORDER: Final = (
     "title", "name", "plain-name", "head", "changed", "named", "legend",
     "order", "counts", "six",
-    "lengths", "pieces", "pieces-line", "trips", "room", "wound", "walk", "walk-in-totals", "ticks", "steps",
+    "lengths", "pieces", "pieces-line", "room", "wound", "walk", "walk-in-totals", "ticks", "steps",
     "board", "threaded", "first", "turns", "press",
     "weave", "shuttle", "next", "face", "pickup", "weaving", "last-turns", "ribbon", "strip", "notch",
     "yarn", "notes", "student", "rescue", "new-end", "trouble", "looms",
