@@ -22,7 +22,7 @@ from cardmaker.wording import stripe_words
 # How near, as a share of the type size, two counts come, and the letters of two stripes: more than a word space (0.2).
 # Letters of several yarns have such a space between them, so that their neighbours keep farther away.
 COUNTS_APART, COUNTS_WELL_APART = 0.3, 0.5
-LETTERS_APART, PAIRS_APART = 0.23, 0.45
+LETTERS_APART, PAIRS_APART = 0.28, 0.45
 NEAR_MIDDLE: Final = 0.35  # of their width: so far may letters inside move aside from the middle of their bracket
 CALM: Final = 0.7  # of the size of a count: down to this all counts of a drawing shrink together
 ABOVE_LETTERS: Final = 1.3  # mm from a count's baseline to the capitals of its letters

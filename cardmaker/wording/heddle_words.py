@@ -150,6 +150,13 @@ def counted_number(space: int, loom: Loom) -> int:
     return int(space_label(space, loom)[1:])
 
 
+def number_on_board(space: float, loom: Loom, *, with_side: bool = False) -> str:
+    """What is written under a space; in the gap between two, where a mark may be, it is nought."""
+    if space != int(space):
+        return "0"
+    return space_label(int(space), loom) if with_side else str(counted_number(int(space), loom))
+
+
 def stop_at(placement: Placement, loom: Loom) -> int:
     """The number at which counting out stops: on the first space, or beside it where a step aside follows."""
     return counted_number(placement.first_space - placement.shifted, loom)

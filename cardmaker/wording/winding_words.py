@@ -7,7 +7,7 @@ from typing import Final
 
 from cardmaker.model.plan import Method, Plan, Post
 from cardmaker.reckoning.stripes.segments import Segment
-from cardmaker.reckoning.winding.walk import Walk, walk_of
+from cardmaker.reckoning.winding.walk import Walk, totals_within, walk_of
 from cardmaker.wording.formatters import Units, long_way
 from cardmaker.wording.phrases import NO_BREAK, end_count, listed, plural
 from cardmaker.wording.stripe_words import stripe_in_words
@@ -26,9 +26,11 @@ CROSS_SIDES: Final = (
     "Every end passes the cross the other way than the end before it, whichever way you walk. "
     "Two neighbours alike at the cross are a missed cross or a missing end."
 )
-TICK_AT: Final[dict[Method, str]] = {
-    "order": "tick at every change", "carry": "tick after every stripe", "bundle": "tick after every bundle",
-}  # fmt: skip
+TICK_AT: Final[dict[Method, tuple[str, str]]] = {  # in full, and for a narrow line
+    "order": ("tick at every change", "tick every change"),
+    "carry": ("tick after every stripe", "tick every stripe"),
+    "bundle": ("tick after every bundle", "tick every bundle"),
+}
 BEFORE_LIFTING: Final = "Before lifting off"
 _BALLS: Final = "Each starts at home and waits where its last stroke ended; tie it off after its last end."
 _AT: Final = {Post.HOME: "at home", Post.FAR: "at the far post"}
@@ -76,8 +78,25 @@ def walk_asides(plan: Plan, *, in_tens: bool) -> list[str]:
     start = "every bundle starts at home" if plan.winding.method == "bundle" else "start at home"
     if not plan.winding.changes:
         return [start]
-    tick = "tick at every ten" if in_tens else TICK_AT[plan.winding.method]
-    return [f"{start}; {tick}", tick, start]
+    ticks = _when_to_tick(plan, in_tens=in_tens)
+    return [*(f"{start}; {tick}" for tick in ticks), ticks[0], start]
+
+
+def _when_to_tick(plan: Plan, *, in_tens: bool) -> list[str]:
+    """When a box is ticked, the fullest first; of a long alternation also at the tens inside it."""
+    if in_tens:
+        return ["tick at every ten and at the end", "tick every ten and the end"]
+    within = totals_within(walk_of(plan.runs, plan.winding.method))
+    full, short = TICK_AT[plan.winding.method]
+    if not within:
+        return [full, short]
+    tens = listed([str(total) for total in within])
+    return [f"{full}, and at {tens}", f"{short} and {tens}"]
+
+
+def not_drawn(ends: int) -> str:
+    """What the dots in the walk of a wide warp stand for."""
+    return f"The dots are {end_count(ends)} not drawn."
 
 
 def walking(plan: Plan, units: Units) -> str:
@@ -204,9 +223,7 @@ def trips_in_a_line(plan: Plan, *, drawn: bool) -> list[str]:
     empty = walk_of(plan.runs, "carry").empty_walks
     if plan.winding.method == "carry" and empty:
         full = full.replace(", one for every end", f", {plural(empty, 'empty walk')}{' (dotted)' if drawn else ''}")
-    at_far = full.replace(_AT[Post.FAR], "at far")
-    brief = at_far.replace(" (dotted)", "")
-    return [full, at_far, brief, brief.replace("You finish", "Finish")]
+    return [full, full.replace("You finish", "Finish")]
 
 
 def _trips(plan: Plan) -> str:

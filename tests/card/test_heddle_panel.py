@@ -22,6 +22,7 @@ from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.reckoning.threading.mirror import plan_as_seen
+from tests.helpers.card_faults import gap_mm
 from tests.helpers.sheets import sheet_of
 from tests.helpers.shipped import plan_of, shipped_loom, shipped_pattern
 from tests.helpers.warps import one_heddle, pattern
@@ -133,8 +134,16 @@ def test_end_1_is_flagged_under_its_space_and_numbers_keep_away(tape: str) -> No
     numbers = [mark for mark in marks if isinstance(mark, Words) and mark.y == name.y and mark is not name]
     assert numbers
     for number in numbers:
-        assert abs(number.x - flag.steps[0][1]) >= 7  # type: ignore[misc]
-        assert int(number.text) % 5 == 0
+        assert gap_mm(extent(number), extent(name)) >= 1.3 - 1e-6
+        assert int(number.text.lstrip("LR")) % 5 == 0
+    x = flag.steps[0][1]  # type: ignore[misc]
+    assert extent(name).left - 1.2 <= x <= extent(name).right + 1.2
+    picture, _, _ = drawn(sheet, 95)
+    mark_x = next(number.x for number in numbers if number.text == "0")
+    told = {int(number.text) for number in numbers if x < number.x < mark_x}
+    step = min(int(number.text.lstrip("R")) for number in numbers if number.x > mark_x)
+    assert {number for number in range(step, away, step) if (away - number) * picture.pitch > 4.5} <= told
+    assert [number.text[0] for number in sorted(numbers, key=lambda number: number.x)][-1] == "R"
 
 
 def test_numbers_run_outwards_from_the_mark_and_thin_out() -> None:
@@ -145,11 +154,12 @@ def test_numbers_run_outwards_from_the_mark_and_thin_out() -> None:
         mark_x = next(mark.steps[2][1] for mark in marks if isinstance(mark, Path) and mark.fill == BLACK)  # type: ignore[misc]
         flagged = next(mark for mark in marks if isinstance(mark, Words) and mark.colour == ACCENT)
         numbers = [mark for mark in marks if isinstance(mark, Words) and mark.y == flagged.y and mark is not flagged]
+        assert [number.text for number in numbers if number.x == pytest.approx(mark_x)] == ["0"]
         for number in numbers:
-            assert abs(number.x - mark_x) == pytest.approx(int(number.text) * picture.pitch)
-            assert int(number.text) % step == 0
-        right = sorted(int(number.text) for number in numbers if number.x > mark_x)
-        assert right == list(range(step, most + 1, step))
+            assert abs(number.x - mark_x) == pytest.approx(int(number.text.lstrip("LR")) * picture.pitch)
+            assert int(number.text.lstrip("LR")) % step == 0
+        right = [number.text for number in sorted(numbers, key=lambda number: number.x) if number.x > mark_x + 1]
+        assert right == [*map(str, range(step, most, step)), f"R{most}"]  # the outermost names its side
 
 
 @pytest.mark.parametrize("tape", TAPES)
@@ -235,7 +245,7 @@ def test_close_spaces_are_bands_of_colour_and_two_places_are_enlarged() -> None:
     shown = list(flat(lens.draw(Box(0, 0, 79, lens.heights.least))))
     assert len(threads(shown, sheet)) == 10 + 9  # the first ten, and four on either side of the mark with its own
     words = [mark.text for mark in shown if isinstance(mark, Words)]
-    assert {"L39", "35", "30", "1", "2", "3", "4"} <= set(words)
+    assert {"L39", "35", "30", "0", "1", "2", "3", "L4", "R4"} <= set(words)
     assert all(Box(0, 0, 79, lens.heights.least).holds(extent(mark)) for mark in shown if isinstance(mark, Words))
 
 

@@ -28,6 +28,11 @@ class WalkColumns:
     def is_broken(self) -> bool:
         return GAP in self.positions
 
+    @property
+    def left_out(self) -> int:
+        """How many strokes are not drawn."""
+        return max(self.positions) - len(self.column_of)
+
     def gaps(self, row: range) -> list[int]:
         """The columns of a row at which strokes begin to be left out."""
         return [at for at in row if self.positions[at - 1] == GAP and self.positions[at - 2] != GAP]

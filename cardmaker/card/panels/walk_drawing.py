@@ -10,39 +10,41 @@ from typing import Final
 
 from cardmaker.card.brackets import Bracket, BracketRow, bracket_rows, brackets_over
 from cardmaker.card.panels.walk_columns import GAP_COLUMNS, WalkGrid, columns_in_rows
-from cardmaker.card.rows_of_ends import TotalLabel, end_pitch, label_lines
+from cardmaker.card.rows_of_ends import end_pitch
 from cardmaker.card.sheet import Sheet
-from cardmaker.card.tick_boxes import BEFORE_WORDS, tick_side, tick_square
+from cardmaker.card.tick_boxes import tick_side, tick_square
 from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, WHITE, Ink
 from cardmaker.layout.single_threads import thread_line
 from cardmaker.layout.stacking import HeightRange
 from cardmaker.layout.type_setting import cap_height
 from cardmaker.model.marks import Box, Colour, Dot, Face, Line, Mark, Rectangle, Words
 from cardmaker.model.plan import Post
-from cardmaker.model.record_class import record
-from cardmaker.reckoning.winding.walk import Walk, walk_of
+from cardmaker.model.record_class import record, replace
+from cardmaker.reckoning.winding.walk import Walk, ticked_totals, walk_of
 from cardmaker.wording import winding_words
 
-LEAST_STROKE: Final = 1.35  # mm from stroke to stroke: nearer ones are not told apart
+LEAST_STROKE: Final = 1.28  # mm from stroke to stroke: nearer ones are not told apart
 WIDEST_STROKE: Final = 8.0
 NARROWEST: Final = 18.0  # mm for the strokes of a row: no stripe with a break is then wider than a row
 THICKEST, THICKNESS = 1.2, 0.34  # of a stroke, in mm and as a share of the way to the next
 BESIDE_POST: Final = 3.4  # mm from the names of the posts to the first stroke: the dot at home stands there
-PAST_LAST: Final = 1.2  # mm that the posts go on beyond the last stroke
+PAST_LAST: Final = 1.2  # mm, at the least, that the posts go on beyond the last stroke
 ROW_GAP: Final = 3.0
 LEAST_SPAN, MOST_SPAN = 11.0, 20.0  # from home to far on paper
 LEAST_OF_MANY, MOST_OF_MANY = 8.0, 14.0  # the same where there are several rows
-OUTSIDE_POST: Final = 1.2  # mm from a post to the box to tick beyond it
+OUTSIDE_POST: Final = 1.2  # mm from a post, and the balls on it, to the box to tick beyond it
 BETWEEN_LINES: Final = 1.2  # mm from one line of boxes to the next
-BESIDE_TOTAL: Final = 1.0  # mm from a total to the next box
+BESIDE_BOX: Final = 0.7  # mm from a total to its box
+BESIDE_TOTAL: Final = 1.9  # mm from a box to the next total: well more than to its own
+BESIDE_STEM: Final = 0.5  # mm
+ASIDE: Final = (0.0, 0.5, 1.0)  # mm that a box may move on, its stem still under it, to stand on a nearer line
 UNDER_BRACKETS: Final = 1.0  # mm
-MOST_LINES, MOST_LINES_CROWDED = 2, 1  # of boxes to tick outside one post
-CROWDED: Final = 0.8  # the share of pictures' heights below which a card is crowded
+MOST_LINES: Final = 3  # of boxes to tick outside one post
 START_DOT, BALL_DOT = 1.3, 1.25  # radii
 MOST_ROWS, MOST_ROWS_BRIEF = 2, 1  # before long stripes are drawn with a break
 BREAK_DOT, BREAK_STEP = 0.27, 0.8  # radius, and from dot to dot, as shares of the way from stroke to stroke
 MOST_BREAK: Final = 1.7  # mm of that way
-EMPTY_WALK: Final = (0.5, 0.7)  # on and off, in mm
+EMPTY_WALK, EMPTY_WALK_DOT = (0.4, 0.9), 0.4  # on and off, and how thick, in mm: dots that a copier keeps
 
 
 @record
@@ -52,7 +54,9 @@ class _Tick:
     at: int
     total: int
     post: Post
-    left: float  # of the box, in mm from the first post of the row on
+    left: float  # of the total, in mm from where the strokes of its row begin
+    box: float  # the left of its box, which stands at the end of the stroke
+    stem: float  # where the stroke ends
     line: int
 
     @property
@@ -115,7 +119,17 @@ class WalkDrawing:
         return max(self._outside(row.lines(Post.FAR)), cap_height(self.sheet.sizes.body) / 2)
 
     def _outside(self, lines: int) -> float:
-        return OUTSIDE_POST + lines * (self.tick + BETWEEN_LINES) - BETWEEN_LINES if lines else 0.0
+        return self.outside_post + lines * (self.tick + BETWEEN_LINES) - BETWEEN_LINES if lines else 0.0
+
+    @property
+    def outside_post(self) -> float:
+        """From a post to the first box beyond it, which stands clear of the balls that wait there."""
+        return OUTSIDE_POST + (self.ball if self.sheet.plan.winding.method == "carry" else 0.0)
+
+    @property
+    def ball(self) -> float:
+        """The radius of a ball that waits."""
+        return min(BALL_DOT, self.grid.pitch * 0.32)
 
     @property
     def tick(self) -> float:
@@ -127,15 +141,21 @@ def measured_walk(sheet: Sheet, width: float) -> WalkDrawing | None:
     """The walk by the method that the card recommends, in as many rows as the width asks for; None in too little."""
     walk = walk_of(sheet.plan.runs, sheet.plan.winding.method)
     names = _post_names_width(sheet) + BESIDE_POST
-    free = width - names - PAST_LAST
+    past_last = _past_last(sheet)
+    free = width - names - past_last
     if free < NARROWEST:
         return None
     columns, rows = columns_in_rows(walk, int(free / LEAST_STROKE), MOST_ROWS_BRIEF if sheet.brief else MOST_ROWS)
     grid = WalkGrid(columns, end_pitch(rows, free, WIDEST_STROKE))
-    brackets = bracket_rows(sheet, [_brackets(walk, row, grid) for row in rows], free + PAST_LAST)
-    ticks, in_tens = _ticks(sheet, walk, rows, grid, width - names)
+    brackets = bracket_rows(sheet, [_brackets(walk, row, grid) for row in rows], free + past_last)
+    ticks, in_tens = _ticks(sheet, walk, rows, grid)
     measured = tuple(_Row(*row) for row in zip(rows, brackets, ticks, strict=True))
     return WalkDrawing(sheet, walk, grid, measured, names, in_tens)
+
+
+def _past_last(sheet: Sheet) -> float:
+    """How far the posts go on beyond the last stroke: the half of the box at its end finds room there."""
+    return max(PAST_LAST, tick_side(sheet.sizes.body) / 2 + OUTLINE + max(ASIDE))
 
 
 def _post_names_width(sheet: Sheet) -> float:
@@ -149,34 +169,46 @@ def _brackets(walk: Walk, row: range, grid: WalkGrid) -> list[Bracket]:
     return brackets_over(walk.stretches, strokes, lambda at: grid.stop(row, at) - grid.pitch / 2, grid.pitch)
 
 
-def _ticks(
-    sheet: Sheet, walk: Walk, rows: Sequence[range], grid: WalkGrid, free: float
-) -> tuple[list[tuple[_Tick, ...]], bool]:
-    """The boxes to tick of every row; at tens and the last only, where those at all changes need too many lines."""
-    ticks = [_row_ticks(sheet, walk, walk.totals, row, grid, free) for row in rows]
-    stays = sheet.plan.winding.method == "bundle" or grid.columns.is_broken  # a ten may be among what is left out
-    most = MOST_LINES if sheet.picture_share > CROWDED else MOST_LINES_CROWDED
-    if stays or all(tick.line < most for row in ticks for tick in row):
-        return ticks, False
-    return [_row_ticks(sheet, walk, walk.tens, row, grid, free) for row in rows], True
+def _ticks(sheet: Sheet, walk: Walk, rows: Sequence[range], grid: WalkGrid) -> tuple[list[tuple[_Tick, ...]], bool]:
+    """The boxes to tick of every row; at tens and the last only, where changes are very many or need too many lines."""
+    method, is_broken = sheet.plan.winding.method, grid.columns.is_broken
+    totals = walk.totals if is_broken else ticked_totals(walk, method)  # a ten may be among what is left out
+    ticks = [_row_ticks(sheet, walk, totals, row, grid) for row in rows]
+    if method == "bundle" or is_broken or all(tick.line < MOST_LINES for row in ticks for tick in row):
+        return ticks, totals != walk.totals
+    return [_row_ticks(sheet, walk, walk.tens, row, grid) for row in rows], True
 
 
-def _row_ticks(
-    sheet: Sheet, walk: Walk, totals: Mapping[int, int], row: range, grid: WalkGrid, free: float
-) -> tuple[_Tick, ...]:
-    """Each box stands at its stroke's end; only that of the last moves so far in that its total finds room.
+def _row_ticks(sheet: Sheet, walk: Walk, totals: Mapping[int, int], row: range, grid: WalkGrid) -> tuple[_Tick, ...]:
+    """Each box stands at its stroke's end, with its total before it, so that the last finds room at the edge too.
 
-    Lines are dealt from the right, so that the one that moves has the first.
+    Lines are dealt from the left: the stem of a box on an upper line then runs past the box before it.
     """
-    labels: list[TotalLabel] = []
-    side = tick_side(sheet.sizes.body)
+    side, size = tick_side(sheet.sizes.body), sheet.sizes.body
+    ticks: list[_Tick] = []
     for at in (position for position in grid.drawn(row) if position in totals):
-        wide = side + BEFORE_WORDS + sheet.wide(str(totals[at]), Face.SANS_BOLD, sheet.sizes.body)
-        left = min(grid.stop(row, at) - side / 2, free - wide)
-        labels.append(TotalLabel(at, left, left + wide, walk.stop_of(at)))
-    from_right = [each._replace(left=-each.right, right=-each.left) for each in reversed(labels)]
-    lines = label_lines(from_right, BESIDE_TOTAL)
-    return tuple(_Tick(each.at, totals[each.at], walk.stop_of(each.at), each.left, lines[each.at]) for each in labels)
+        box = grid.stop(row, at) - side / 2
+        left = box - BESIDE_BOX - sheet.wide(str(totals[at]), Face.SANS_BOLD, size)
+        tick = _Tick(at, totals[at], walk.stop_of(at), left, box, grid.stop(row, at), 0)
+        before = [each for each in ticks if each.post is tick.post]
+        moved = [replace(tick, left=left + aside, box=box + aside) for aside in ASIDE]
+        placed = [replace(each, line=_free_line(each, before, side)) for each in moved]
+        ticks.append(min(placed, key=lambda each: each.line))
+    return tuple(ticks)
+
+
+def _free_line(tick: _Tick, before: Sequence[_Tick], side: float) -> int:
+    """The nearest line on which a box and its total meet neither a box before them nor the stem of one above."""
+
+    def is_free(line: int) -> bool:
+        return all(
+            each.line < line
+            or (each.line == line and each.box + side + BESIDE_TOTAL <= tick.left)
+            or (each.line > line and each.stem + BESIDE_STEM <= tick.left)
+            for each in before
+        )
+
+    return next(line for line in range(len(before) + 1) if is_free(line))
 
 
 @record
@@ -222,7 +254,7 @@ class _Strokes:
 
     def _posts(self) -> list[Mark]:
         size, left = self.drawing.sheet.sizes.body, self._start - START_DOT
-        right = self._start + len(self.row.columns) * self.drawing.grid.pitch + PAST_LAST
+        right = self._start + len(self.row.columns) * self.drawing.grid.pitch + _past_last(self.drawing.sheet)
         marks: list[Mark] = []
         for y, name, colour in ((self.home, winding_words.HOME, BLACK), (self.far, winding_words.FAR, ACCENT)):
             marks.append(Line(left, y, right, y, HEAVY, colour))
@@ -238,7 +270,7 @@ class _Strokes:
     def _empty_walk(self, at: int) -> Line:
         """The way to where the ball of this stroke waits, which makes no end."""
         x = self._x(at) - self.drawing.grid.pitch
-        return Line(x, self.home, x, self.far, HAIRLINE, BLACK, EMPTY_WALK)
+        return Line(x, self.home, x, self.far, EMPTY_WALK_DOT, BLACK, EMPTY_WALK)
 
     def _breaks(self) -> list[Mark]:
         """Three dots where strokes of a long stripe are left out."""
@@ -252,7 +284,7 @@ class _Strokes:
 
     def _waiting_balls(self, strokes: Sequence[int]) -> list[Mark]:
         """Where each ball waits after its stripe: a dot at the post."""
-        walk, radius = self.drawing.walk, min(BALL_DOT, self.drawing.grid.pitch * 0.32)
+        walk, radius = self.drawing.walk, self.drawing.ball
         stops = [(run.total, self._ink(run.yarn)) for run in self.drawing.sheet.plan.runs if run.total in strokes]
         return [Dot(self._x(at), self._y(walk.stop_of(at)), radius, ink.fill, BLACK, OUTLINE) for at, ink in stops]
 
@@ -260,18 +292,10 @@ class _Strokes:
         """The running total with a box to tick, outside the post where the winder then stands."""
         sheet, side, size = self.drawing.sheet, self.drawing.tick, self.drawing.sheet.sizes.body
         outwards = 1 if tick.post is Post.FAR else -1
-        near = self._y(tick.post) + outwards * (OUTSIDE_POST + tick.line * (side + BETWEEN_LINES))
-        left, top = self._start + tick.left, min(near, near + outwards * side)
-        x, y = left + side + BEFORE_WORDS, top + (side + cap_height(size)) / 2
-        words = Words(x, y, str(tick.total), Face.SANS_BOLD, size, tick.colour)
+        near = self._y(tick.post) + outwards * (self.drawing.outside_post + tick.line * (side + BETWEEN_LINES))
+        x, top = self._start + tick.left, min(near, near + outwards * side)
+        words = Words(x, top + (side + cap_height(size)) / 2, str(tick.total), Face.SANS_BOLD, size, tick.colour)
         plate = Box(x, top, sheet.wide(words.text, words.face, size), side)
-        square = tick_square(left, top, side, tick.colour)
-        return [*self._stems(tick, near, outwards), Rectangle(plate, WHITE), *square, words]
-
-    def _stems(self, tick: _Tick, near: float, outwards: int) -> list[Mark]:
-        """From the post to its box; of one on the second line only both ends: it would run through a box between."""
-        x, y = self._x(tick.at), self._y(tick.post)
-        ways = [(y, y + outwards * OUTSIDE_POST)]
-        if tick.line:
-            ways.append((near - outwards * 0.8 * BETWEEN_LINES, near))
-        return [Line(x, start, x, stop, HAIRLINE, tick.colour) for start, stop in ways]
+        square = tick_square(self._start + tick.box, top, side, tick.colour)
+        stem = Line(self._start + tick.stem, self._y(tick.post), self._start + tick.stem, near, HAIRLINE, tick.colour)
+        return [stem, Rectangle(plate, WHITE), *square, words]

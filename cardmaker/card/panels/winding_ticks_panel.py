@@ -14,11 +14,10 @@ from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Span
 from cardmaker.model.marks import Face
 from cardmaker.model.plan import Post
-from cardmaker.reckoning.winding.walk import Walk, walk_of
+from cardmaker.reckoning.winding.walk import Walk, ticked_totals, walk_of
 from cardmaker.wording import winding_words
 from cardmaker.wording.step_words import WIND
 
-MOST_BOXES: Final = 16  # where changes are more than this, the tens are ticked
 ABOVE_NOTE: Final = 1.6
 NOTE: Final = 1  # on a small card the first of what finds a place only where there is room
 
@@ -37,9 +36,8 @@ def _label(sheet: Sheet, walk: Walk, at: int) -> str:
 def _boxes(sheet: Sheet) -> list[TickBox]:
     """A box for each total at which she stops; at the far post in the accent, and underlined for a grey copy."""
     walk = _walk(sheet)
-    by_tens = len(walk.totals) > MOST_BOXES and sheet.plan.winding.method != "bundle"
     boxes = []
-    for at in walk.tens if by_tens else walk.totals:
+    for at in ticked_totals(walk, sheet.plan.winding.method):
         far = walk.stop_of(at) is Post.FAR
         boxes.append(TickBox(_label(sheet, walk, at), ACCENT if far else BLACK, Face.SANS_BOLD, marked=far))
     return boxes

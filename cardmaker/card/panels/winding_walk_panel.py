@@ -23,6 +23,7 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
         step_part(sheet, width, WIND, aside, strong=begins),
         *([] if begins else _begins(sheet, width)),
         _picture(sheet, drawing),
+        *_left_out(sheet, drawing, width),
         finish_part(sheet, width, drawn=True),
         *_joins(sheet, width),
         *_other_way(sheet, width),
@@ -74,6 +75,14 @@ def _on_one_line(sheet: Sheet, choices: Sequence[str], face: Face, width: float)
     """The fullest of the sentences that takes one line; the last of them where none does."""
     fits = (choice for choice in choices if sheet.wide(choice, face, sheet.sizes.body) <= width)
     return Span(next(fits, choices[-1]), face)
+
+
+def _left_out(sheet: Sheet, drawing: WalkDrawing | None, width: float) -> list[Part]:
+    """Of a walk that is drawn with breaks how many strokes are not there: whoever counts them would miss some."""
+    if drawing is None or not drawing.grid.columns.is_broken:
+        return []
+    told = [Span(winding_words.not_drawn(drawing.grid.columns.left_out))]
+    return [words_part(sheet, width, [told], sheet.sizes.small, above=1.2, facts=("walk",))]
 
 
 def _joins(sheet: Sheet, width: float) -> list[Part]:

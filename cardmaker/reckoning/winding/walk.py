@@ -8,12 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from cardmaker.model.plan import Method, Post, Run
 from cardmaker.model.record_class import record
 from cardmaker.reckoning.stripes.segments import FEWEST_AFTER_TEN, Segment, hand_counted
 from cardmaker.reckoning.winding.winding_methods import bundle_list
+
+MOST_TICKS: Final = 16  # where changes are more than this, the tens are ticked
 
 
 class Stroke(NamedTuple):
@@ -71,6 +73,21 @@ class Walk:
 def walk_of(warp: Sequence[Run], method: Method) -> Walk:
     """The walk of a warp wound by ``method``."""
     return _walk(tuple(warp), method)
+
+
+def ticked_totals(walk: Walk, method: Method) -> dict[int, int]:
+    """The totals that are ticked while winding: at every change and at the tens inside long alternations; of a tape
+    with very many changes the tens alone.
+
+    It goes by the tape, so that a teacher and a class count alike from different cards. Ours; no source.
+    """
+    return walk.tens if len(walk.totals) > MOST_TICKS and method != "bundle" else walk.totals
+
+
+def totals_within(walk: Walk) -> list[int]:
+    """Those of the totals that lie inside what is counted in one go."""
+    ends = {stretch.last_end for stretch in walk.stretches}
+    return [total for position, total in walk.totals.items() if position not in ends]
 
 
 @lru_cache(maxsize=16)  # every part of a drawing asks, and so does what is said
