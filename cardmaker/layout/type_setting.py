@@ -5,10 +5,13 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Callable, Iterable, Iterator
 from functools import lru_cache
-from typing import Final, NamedTuple, TypeVar
+from typing import TYPE_CHECKING, Final, NamedTuple, Protocol, TypeVar
 
 from cardmaker.layout.ink import BLACK, POINT
 from cardmaker.model.marks import Box, Colour, Face, Group, Mark, Role, Ruler, Words
+
+if TYPE_CHECKING:
+    from cardmaker.model.card_layout import TypeSizes
 
 LEADING: Final = 1.24  # of the type size
 NO_BREAK: Final = "\N{NO-BREAK SPACE}"
@@ -26,6 +29,22 @@ class Span(NamedTuple):
 
 
 SetLine = tuple[Span, ...]
+
+
+class TypeSpace(Protocol):
+    """What type is set with, on a card or on a page of several: sizes in points, widths in mm."""
+
+    @property
+    def ruler(self) -> Ruler: ...
+
+    @property
+    def sizes(self) -> TypeSizes: ...
+
+    def wide(self, text: str, face: Face, size: float) -> float:
+        """The width of one line of text."""
+
+    def lines(self, spans: Iterable[Span], size: float, width: float) -> list[SetLine]:
+        """The spans wrapped to a width."""
 
 
 class Wrapped(NamedTuple):

@@ -17,12 +17,20 @@ from cardmaker.layout.pages.blocks import (
     Listing,
     Paragraph,
     Picture,
-    Row,
-    Table,
 )
 from cardmaker.layout.pages.leaf import Leaf
 from cardmaker.layout.pages.listing import listing_parts
-from cardmaker.layout.pages.tables import Set, draw_head, draw_row, row_height, set_table, table_head_height
+from cardmaker.layout.table_setting import (
+    Row,
+    SetTable,
+    Table,
+    TableAir,
+    draw_head,
+    draw_row,
+    row_height,
+    set_table,
+    table_head_height,
+)
 from cardmaker.layout.type_setting import NO_BREAK, SetLine, Span, cap_height, leading, set_lines, tail_depth
 from cardmaker.model.marks import Box, Dot, Face, Mark, Rectangle, Words
 
@@ -211,9 +219,14 @@ def _draw_line(line: SetLine, size: float, leaf: Leaf, hang: float, mark: str, b
     return tuple(marks)
 
 
+def _table_air(leaf: Leaf) -> TableAir:
+    usual = TableAir()
+    return replace(usual, above=usual.above * leaf.air, below=usual.below * leaf.air)
+
+
 def _table(block: Table, owner: int, leaf: Leaf) -> list[Slice]:
     """The head, and each row by itself; the head stays with two rows and stands again on every further page."""
-    table = set_table(block, leaf, leaf.column_width)
+    table = set_table(block, leaf, leaf.column_width, _table_air(leaf))
     head = Slice(
         owner,
         "table",
@@ -247,7 +260,7 @@ def _kept(rows: list[Slice]) -> list[Slice]:
     ]
 
 
-def _row(table: Set, row: Row, head: Slice, *, is_last: bool) -> Slice:
+def _row(table: SetTable, row: Row, head: Slice, *, is_last: bool) -> Slice:
     return Slice(
         head.owner,
         "table",
