@@ -9,8 +9,9 @@ from cardmaker.card.paragraphs import Paragraph, paragraphs_height, set_paragrap
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import BLACK, OUTLINE, SOFT, WHITE, hatching
 from cardmaker.layout.lettering import hatch_width
-from cardmaker.layout.stacking import HeightRange, Part, draw_stack, exactly, stack_heights
-from cardmaker.layout.type_setting import cap_height, figure, words_group
+from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part, draw_stack, exactly, stack_heights
+from cardmaker.layout.table_setting import SetTable, Table, TableAir, TooWide, draw_table, set_table, table_height
+from cardmaker.layout.type_setting import cap_height, figure, leading, text_height, words_group
 from cardmaker.model.marks import Box, Dot, Face, Mark, Rectangle, Words
 from cardmaker.wording.step_words import BenchStep
 
@@ -18,6 +19,8 @@ BELOW_HEADING: Final = 2.8  # mm from a heading's baseline to what it heads
 DISC: Final = 0.95  # the radius of a step's disc, in capitals of its heading
 BESIDE_DISC: Final = 2.0  # mm
 BEFORE_ASIDE: Final = 3.0  # mm
+LEAST_GAP: Final = 1.4  # mm between the columns of a table
+COLUMN_GAP: Final = 4.0  # mm between them where the table has what it wants
 
 
 def words_part(
@@ -47,6 +50,34 @@ def picture_part(
 ) -> Part:
     """A drawing with the words that stand for it when it is read aloud."""
     return Part(heights, lambda box: [figure(name, box, draw(box), alt)], above, facts, priority)
+
+
+def table_air(sheet: Sheet) -> TableAir:
+    """The free space in a card's tables, whose lines are as far apart as those of its sentences, and a hair more."""
+    below = leading(sheet.sizes.body) - text_height(1, sheet.sizes.body) - 0.2
+    above_rule = leading(sheet.sizes.small) - text_height(1, sheet.sizes.small) - 0.3
+    return TableAir(LEAST_GAP, LEAST_GAP, above=0.7, below=below, above_rule=above_rule, below_rule=1.0)
+
+
+def card_table(sheet: Sheet, table: Table, width: float) -> SetTable | None:
+    """The table as it is set in ``width`` mm: None where its figures do not fit."""
+    try:
+        return set_table(table, sheet, width, table_air(sheet))
+    except TooWide:
+        return None
+
+
+def table_part(
+    table: SetTable | None,
+    draw: Callable[[SetTable, Box], Sequence[Mark]] = draw_table,
+    *,
+    above: float = 1.6,
+    facts: tuple[str, ...] = (),
+) -> Part:
+    """A table, drawn as ``draw`` says where something stands beside its rows; nothing can be drawn of None."""
+    if table is None:
+        return Part(NO_ROOM, lambda box: (), above, facts)
+    return Part(exactly(table_height(table)), lambda box: draw(table, box), above, facts)
 
 
 def heading_part(sheet: Sheet, width: float, text: str, aside: str = "", *, strong: bool = False) -> Part:

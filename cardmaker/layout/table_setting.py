@@ -342,10 +342,10 @@ def draw_table(table: SetTable, box: Box, *, upward: bool = False) -> list[Mark]
     return [Group("table", table.table.name, Box(box.left, box.top, table.width, foot - box.top), tuple(marks))]
 
 
-def row_group(name: str, cells: Sequence[Group]) -> Group:
-    """The cells of one row of a table."""
+def row_group(cells: Sequence[Group]) -> Group:
+    """The cells of one row of a table that is set by hand."""
     first, last = cells[0].box, cells[-1].box
-    return Group("row", name, Box(first.left, first.top, last.right - first.left, first.height), tuple(cells))
+    return Group("row", "", Box(first.left, first.top, last.right - first.left, first.height), tuple(cells))
 
 
 def _cell(column: Column, row: Row, words: tuple[Mark, ...], box: Box) -> Group:
