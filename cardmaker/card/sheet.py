@@ -10,7 +10,7 @@ from cardmaker.layout.ink import SOFT, Ink, hatching
 from cardmaker.layout.lettering import hatch_width
 from cardmaker.layout.stacking import HeightRange, Part
 from cardmaker.layout.transforms import mirrored
-from cardmaker.layout.type_setting import SetLine, Span, cap_height, line_counts, set_lines, words_group, wrapped
+from cardmaker.layout.type_setting import SetLine, Span, cap_height, set_lines, words_group, wrapped
 from cardmaker.model.card_layout import CardLayout, Paper, TypeSizes
 from cardmaker.model.marks import Box, Face, Group, Mark, Ruler, Words
 from cardmaker.model.plan import Plan
@@ -86,10 +86,6 @@ class Sheet:
     def lines(self, spans: Iterable[Span], size: float, width: float) -> list[SetLine]:
         """The spans wrapped to ``width`` mm."""
         return wrapped(spans, size, width, self.ruler)
-
-    def line_counts(self, spans: Iterable[Span], size: float, width: float) -> tuple[int, ...]:
-        """How many lines the first span takes in ``width`` mm, the first two, and so on."""
-        return line_counts(spans, size, width, self.ruler)
 
     def set(self, lines: Iterable[SetLine], x: float, first_baseline: float, size: float) -> list[Words]:
         """The lines ranged left at ``x``."""

@@ -31,7 +31,7 @@ from cardmaker.layout.table_setting import (
     set_table,
     table_head_height,
 )
-from cardmaker.layout.type_setting import NO_BREAK, SetLine, Span, cap_height, leading, set_lines, tail_depth
+from cardmaker.layout.type_setting import SetLine, Span, cap_height, leading, set_lines, tail_depth
 from cardmaker.model.marks import Box, Dot, Face, Mark, Rectangle, Words
 
 ABOVE_HEADING: Final = 5.0
@@ -40,7 +40,6 @@ ABOVE_KEY: Final = 2.2
 BETWEEN_KEYS: Final = 1.1  # with their one item beside each
 BETWEEN_PARAGRAPHS: Final = 2.0
 HANG: Final = 4.6  # how far sentences stand in from their tick box or dot
-SHORT_WORD: Final = 6  # letters: too few for a last line
 LEAST_LINES: Final = 2  # of a paragraph, on either side of the end of a page
 LEAST_ROWS: Final = 2  # of a table under its head
 
@@ -181,7 +180,7 @@ def _paragraph(block: Paragraph, owner: int, leaf: Leaf) -> list[Slice]:
     """The lines, of which the first two and the last two stay together."""
     size = {"body": leaf.sizes.body, "small": leaf.sizes.small, "smallest": leaf.sizes.smallest}[block.size]
     hang = 0.0 if block.mark == "none" else HANG
-    lines = _in_company(block.spans, size, leaf.column_width - hang, leaf)
+    lines = leaf.lines(block.spans, size, leaf.column_width - hang)
     name = " ".join(span.text for span in block.spans)[:40]
     return [
         Slice(
@@ -195,17 +194,6 @@ def _paragraph(block: Paragraph, owner: int, leaf: Leaf) -> list[Slice]:
         )
         for number, line in enumerate(lines, start=1)
     ]
-
-
-def _in_company(spans: Sequence[Span], size: float, width: float, leaf: Leaf) -> list[SetLine]:
-    """The spans in lines, the last of which is not one short word, if another can join it there."""
-    lines = leaf.lines(spans, size, width)
-    last = " ".join(span.text for span in lines[-1]) if lines else ""
-    if len(lines) < 2 or len(last) > SHORT_WORD or " " not in spans[-1].text:
-        return lines
-    before, word = spans[-1].text.rsplit(" ", 1)
-    tied = leaf.lines((*spans[:-1], spans[-1]._replace(text=f"{before}{NO_BREAK}{word}")), size, width)
-    return tied if len(tied) == len(lines) else lines
 
 
 def _draw_line(line: SetLine, size: float, leaf: Leaf, hang: float, mark: str, box: Box) -> tuple[Mark, ...]:
