@@ -14,7 +14,6 @@ from cardmaker.model.marks import Box, Face, Mark, Words
 from cardmaker.wording import student_words
 from cardmaker.wording.phrases import capitalised
 
-BELOW_LABEL: Final = 1.0  # mm from *Known* to what is known
 BETWEEN_ROWS: Final = 2.6  # mm
 BESIDE_NUMBER: Final = 3.0  # mm
 FROM_FARTHER: Final = 1.35  # the name, in sizes of a title: a visitor stands farther off than a weaver sits

@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import Final, Literal
 
-from cardmaker.layout.ink import BLACK, OUTLINE, SOFT
+from cardmaker.layout.headings import aside_words, heading_words, set_heading
+from cardmaker.layout.ink import BLACK, OUTLINE
 from cardmaker.layout.pages.blocks import (
     Block,
     Break,
@@ -31,10 +32,11 @@ from cardmaker.layout.table_setting import (
     set_table,
     table_head_height,
 )
-from cardmaker.layout.type_setting import SetLine, Span, cap_height, leading, set_lines, tail_depth
-from cardmaker.model.marks import Box, Dot, Face, Mark, Rectangle, Words
+from cardmaker.layout.type_setting import SetLine, cap_height, leading, set_lines, tail_depth
+from cardmaker.model.marks import Box, Dot, Mark, Rectangle
 
 ABOVE_HEADING: Final = 5.0
+BELOW_HEADING: Final = 1.6
 ABOVE_TABLE: Final = 1.6
 ABOVE_KEY: Final = 2.2
 BETWEEN_KEYS: Final = 1.1  # with their one item beside each
@@ -157,23 +159,13 @@ def _pieces(block: Block, owner: int, leaf: Leaf) -> list[Slice]:
 
 
 def _heading(block: Heading, owner: int, leaf: Leaf) -> Slice:
-    size, width = leaf.sizes.heading, leaf.column_width
-    lines = leaf.lines([Span(block.text, Face.SERIF_SEMIBOLD)], size, width)
-    used = leaf.wide(block.text, Face.SERIF_SEMIBOLD, size) + 3.0
-    small = leaf.sizes.small
-    beside = len(lines) == 1 and used + leaf.wide(block.aside, Face.SANS, small) <= width
-    below = [] if beside or not block.aside else leaf.lines([Span(block.aside, colour=SOFT)], small, width)
-    height = (len(lines) - 1) * leading(size) + cap_height(size) + len(below) * leading(small) + 1.6
+    heading = set_heading(leaf, block.text, leaf.column_width, block.aside, below=True)
 
     def draw(box: Box) -> tuple[Mark, ...]:
-        first = box.top + cap_height(size)
-        marks: list[Mark] = list(set_lines(lines, box.left, first, size, leaf.ruler))
-        if beside and block.aside:
-            marks.append(Words(box.left + used, first, block.aside, Face.SANS, small, SOFT))
-        last = first + (len(lines) - 1) * leading(size)
-        return (*marks, *set_lines(below, box.left, last + leading(small), small, leaf.ruler))
+        first = box.top + cap_height(leaf.sizes.heading)
+        return (*heading_words(heading, box.left, first), *aside_words(heading, box, first, "left"))
 
-    return Slice(owner, "heading", block.text, height, draw, ABOVE_HEADING, keeps=True)
+    return Slice(owner, "heading", block.text, heading.height_mm + BELOW_HEADING, draw, ABOVE_HEADING, keeps=True)
 
 
 def _paragraph(block: Paragraph, owner: int, leaf: Leaf) -> list[Slice]:
