@@ -59,7 +59,7 @@ class StripeCells:
         return max(figures.least, self.pitch * figures.segment.ends)
 
 
-def set_stripe_cells(sheet: Sheet, width: float) -> StripeCells:
+def stripes_in_cells(sheet: Sheet, width: float) -> StripeCells:
     """The cells in as few rows as ``width`` mm allow, with counts as large as so many rows hold."""
     sizes = sheet.sizes
     fewest = len(_rows(sheet, sizes.body, width))

@@ -17,6 +17,7 @@ from cardmaker.model.record_class import record
 from cardmaker.reckoning.stripes.colour_clash import lightness
 
 LEAST_HATCHED = 1.2  # mm: narrower ends bear a stroke of their hatching
+LEAST_OUTLINED = 0.3  # mm: round narrower ends a printed line would drown their colour
 LEAST_MARKED = 0.6  # mm: on narrower floats nobody sees a stroke
 MARK_WIDTH = 0.15  # mm
 ALIKE = 15.0  # L* between two greys that are told apart side by side (a limit of ours)
@@ -123,8 +124,9 @@ def _turns(sheet: Woven, raised: Sequence[int], box: Box, end_width: float) -> l
 def _painted(sheet: Woven, steps: Mapping[str, list[Step]], end_width: float) -> list[Mark]:
     width = min(HAIRLINE, end_width * 0.22)
     return [
-        Path(tuple(figure), fill=sheet.inks[yarn].fill, stroke=outline_for(sheet.inks[yarn].fill), width=width)
+        Path(tuple(figure), fill=fill, stroke=outline_for(fill) if end_width >= LEAST_OUTLINED else None, width=width)
         for yarn, figure in steps.items()
+        for fill in [sheet.inks[yarn].fill]
     ]
 
 

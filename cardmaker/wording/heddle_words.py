@@ -25,14 +25,15 @@ def count_out(loom: Loom, placement: Placement) -> str:
     counted_space = placement.first_space - placement.shifted
     kind = a_space(loom.kind_of(counted_space))
     if counted_space == loom.middle_space:
-        where = f"Begin at the mark: {kind}."
+        where = f"Begin at the mark: {kind}"
     else:
         is_right = counted_space > (loom.spaces + 1) / 2  # a single end may lie on the other side of the mark
         towards = f"to the {weavers_side('right' if is_right else 'left', loom)}"
-        where = f"{_counted_from_the_mark(stop_at(placement, loom), towards, loom)}: {kind}."
+        where = f"{_counted_from_the_mark(stop_at(placement, loom), towards, loom)}: {kind}"
     if placement.back is not None:
-        where = f"On the front heddle, {where[:1].lower()}{where[1:]}"
-    return f"{where} {shift(placement, loom) if placement.shifted else 'End 1 goes there.'}"
+        where = f"Front: {where[:1].lower()}{where[1:]}"
+        return f"{where}. {shift(placement, loom)}" if placement.shifted else f"{where}."
+    return f"{where}. {shift(placement, loom)}" if placement.shifted else f"{where} for end 1."
 
 
 def _counted_from_the_mark(count: int, towards: str, loom: Loom) -> str:

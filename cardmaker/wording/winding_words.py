@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from fractions import Fraction
 from typing import Final
 
 from cardmaker.model.plan import Method, Plan, Post
 from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.reckoning.winding.walk import Walk, walk_of
-from cardmaker.wording import length_words
 from cardmaker.wording.formatters import Units, long_way
 from cardmaker.wording.phrases import NO_BREAK, end_count, listed, plural
 from cardmaker.wording.stripe_words import stripe_in_words
@@ -82,20 +80,11 @@ def walk_asides(plan: Plan, *, in_tens: bool) -> list[str]:
     return [f"{start}; {tick}", tick, start]
 
 
-def trips_and_walking(plan: Plan, units: Units) -> str:
-    """The length to wind, how many trips, and the walking that makes, with that to a ball that waits elsewhere."""
-    walk = long_way(_walking_mm(plan), units)
-    return f"{length_words.wind(plan.lengths, units)}: {plural(plan.ends, 'trip')}, {walk} of walking."
-
-
-def walking_in_brief(plan: Plan, units: Units) -> str:
-    """The same walking, in the card's own units alone."""
-    return f"walk {long_way(_walking_mm(plan), units).partition(' (')[0]}"
-
-
-def _walking_mm(plan: Plan) -> Fraction:
+def walking(plan: Plan, units: Units) -> str:
+    """The walking that the trips make, with that to a ball that waits elsewhere, in the card's own units alone."""
     empty = walk_of(plan.runs, plan.winding.method).empty_walks
-    return (plan.ends + empty) * plan.lengths.wound_mm
+    walk = long_way((plan.ends + empty) * plan.lengths.wound_mm, units)
+    return f"walk {walk.partition(' (')[0]}"
 
 
 def winding_alt_text(plan: Plan) -> str:

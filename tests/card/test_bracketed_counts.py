@@ -38,7 +38,8 @@ Seat = tuple[bool, bool]  # for a left hand, threaded from behind
 SEATS: list[Seat] = [(False, False), (True, False), (False, True), (True, True)]
 
 each_read = pytest.mark.parametrize("pattern", READ)
-each_layout = pytest.mark.parametrize("layout", ["record", "handout"])
+each_layout = pytest.mark.parametrize("layout", ["record", "handout", "handout-large"])
+TOTALS_ONLY = {("fair-day", "handout", "walk")}  # half a sheet has no room for 48 strokes: the totals are ticked there
 each_panel = pytest.mark.parametrize("panel", HEADED)
 
 
@@ -84,7 +85,7 @@ def test_the_second_count_is_that_of_a_hand(pattern: str, counts: list[int]) -> 
 
 @pytest.mark.parametrize("seat", SEATS)
 @each_panel
-@pytest.mark.parametrize("layout", ["record", "handout", "handout-large"])
+@each_layout
 def test_every_stripe_has_its_count_and_letters(layout: str, panel: str, seat: Seat) -> None:
     """Over all patterns, whoever the card is for; on a record on every card, elsewhere wherever the drawing stands."""
     wrong = {
@@ -113,7 +114,8 @@ def test_every_figure_stands_out_in_grey(layout: str) -> None:
         page = card(pattern, layout).page
         found = bracketed(panels(card(pattern, layout)))
         figures = [words for each in found for words in (each.figure, each.letters) if words is not None]
-        assert len(figures) == 4 * len(wanted(pattern))
+        drawn = [panel for panel in HEADED if (pattern, layout, panel) not in TOTALS_ONLY]
+        assert len(figures) == 2 * len(drawn) * len(wanted(pattern))
         faults[pattern] = low_contrasts(ground_of(page), figures)
     assert {pattern: told for pattern, told in faults.items() if told} == {}
 
@@ -132,7 +134,7 @@ def copied_twice(pattern: str, layout: str) -> Grey:
 def test_the_counts_are_read_in_a_copy_of_a_copy(pattern: str, layout: str, panel: str) -> None:
     places = [letters_box(each.figure) for each in brackets(pattern, layout, panel) if each.figure is not None]
     told = [read_figure(copied_twice(pattern, layout), place) for place in places]
-    assert told == [count.ends for count in wanted(pattern)]
+    assert told == ([] if (pattern, layout, panel) in TOTALS_ONLY else [count.ends for count in wanted(pattern)])
 
 
 def test_what_is_read_is_what_is_there() -> None:

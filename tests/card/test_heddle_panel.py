@@ -317,10 +317,10 @@ def loom_marked(mark: Marked, slots: int, holes: int) -> Loom:
     ("loom", "sentence"),
     [
         # 9 ends on 23 spaces: half of them, rounded down, are 4 to the left of the mark, which is nought or one
-        (loom_marked(Marked.ZERO, 12, 11), "From the mark (0) count 4 to the left: a hole. End 1 goes there."),
-        (loom_marked(Marked.ONE, 12, 11), "Say 1 on the mark and count to 5, to the left: a hole. End 1 goes there."),
+        (loom_marked(Marked.ZERO, 12, 11), "From the mark (0) count 4 to the left: a hole for end 1."),
+        (loom_marked(Marked.ONE, 12, 11), "Say 1 on the mark and count to 5, to the left: a hole for end 1."),
         # on 22 the mark lies between two spaces: say 1 on the next one, to 5
-        (loom_marked(Marked.ONE, 11, 11), "From the mark (0) count 5 to the left: a slot. End 1 goes there."),
+        (loom_marked(Marked.ONE, 11, 11), "From the mark (0) count 5 to the left: a slot for end 1."),
     ],
 )
 def test_one_sentence_says_where_end_1_goes(loom: Loom, sentence: str) -> None:
@@ -330,7 +330,7 @@ def test_one_sentence_says_where_end_1_goes(loom: Loom, sentence: str) -> None:
 
 def test_a_single_end_lies_at_the_mark() -> None:
     sheet = sheet_of(make_plan(coloured("1 Re"), one_heddle(12, 11)), "handout")
-    assert "Begin at the mark: a hole. End 1 goes there." in said(parts_of(sheet, 95), 95)
+    assert "Begin at the mark: a hole for end 1." in said(parts_of(sheet, 95), 95)
 
 
 def test_what_to_tick_and_from_where_it_is_seen_are_always_there() -> None:
@@ -359,7 +359,7 @@ def test_further_sentences_come_where_there_is_room_after_what_they_speak_of() -
     parts = parts_of(sheet_of(plan_of("off-side"), "record"), 157)
     text = said(parts, 157)
     told = text.index("If that is a hole you have miscounted.")
-    assert text.index("End 1 goes there.") < told < text.index("11 holes")
+    assert text.index("for end 1.") < told < text.index("11 holes")
     assert "The middle is between ends 11 and 12. The tape sits half a space to the left; nobody will see it." in text
     (part,) = (part for part in parts if part.priority)
     assert "middle end" in part.facts
@@ -369,7 +369,7 @@ def test_further_sentences_come_where_there_is_room_after_what_they_speak_of() -
 def test_of_two_heddles_both_beginnings_are_told() -> None:
     """60 ends from the first space of 61: the back one, alike, has room one space to the right."""
     text = said(parts_of(sheet_of(plan_of("long-sixty"), "handout"), 95, optional=False), 95)
-    assert "On the front heddle, from the mark (0) count 30 to the left: a slot. End 1 goes there." in text
+    assert "Front: from the mark (0) count 30 to the left: a slot for end 1." in text
     assert "Back heddle: start 1 space further right, at L29." in text
     assert "30 front holes 30 front slots" in text
 

@@ -12,7 +12,7 @@ from cardmaker.card.composing import Composed, compose_card
 from cardmaker.card.margin_marks import fold_marks, punch_marks
 from cardmaker.card.panels.ribbon_panel import RIBBON_MOST, ribbon_cut
 from cardmaker.model.card_layout import BindingSide, CardLayout, Paper
-from cardmaker.model.marks import Box, Group, Line, Rectangle, Stamp, Words
+from cardmaker.model.marks import Box, Group, Line, Path, Rectangle, Stamp, Words
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import Refusal
 from cardmaker.model.record_class import replace
@@ -132,6 +132,18 @@ def test_the_stripes_over_the_picks_lie_over_their_ends(pattern: str) -> None:
     assert all(mark.box.bottom <= tape.top + 1e-6 for mark in fills)
     inks = {mark.fill for mark in fills}
     assert len(inks) == len({of.pattern.yarn(run.yarn).colour for run in of.runs})
+
+
+def test_ends_too_narrow_for_a_line_round_each_have_one_round_them_all() -> None:
+    """31 ends in 16 mm are half a millimetre each; 60 ends in 12 mm a fifth."""
+    for of, is_outlined in ((plan("three-paths"), True), (as_wide(plan("long-sixty"), 12), False)):
+        group = ribbon(composed(of, "record"))
+        floats = [mark for mark in woven(group).marks if isinstance(mark, Path) and mark.fill]
+        assert floats
+        assert all(bool(mark.stroke) == is_outlined for mark in floats)
+        rectangles = [mark for mark in leaves(group.marks) if isinstance(mark, Rectangle) and not mark.fill]
+        around = [mark for mark in rectangles if not mark.dash and mark.box.height > 50]
+        assert len(around) == (0 if is_outlined else 1)
 
 
 def test_the_sample_window_is_wide_enough_for_a_narrow_tape() -> None:

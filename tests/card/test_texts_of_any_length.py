@@ -179,8 +179,16 @@ def test_every_text_has_its_place_or_is_refused_at_its_key(name: str, layout: st
                 else:
                     printed += 1
                     wrong += [(stem, paper.name, len(said), fault) for fault in faults(found, of, paper)]
+                    wrong += [(stem, paper.name, len(said), word) for word in broken_words(found, said)]
     assert not wrong
     assert printed >= len(PATTERNS) * len(of.papers)  # the shortest of them on every card
+
+
+def broken_words(card: Composed, said: str) -> list[str]:
+    """The beginnings of long words of the text that stand on the card without their ends."""
+    printed = {part for each in all_words(card.page.marks) for part in re.split(r"[ \xa0]", each.text)}
+    long = {word for word in said.split() if 8 <= len(word) <= 12}
+    return sorted(part for part in printed - {*said.split()} for word in long if part[2:] and word.startswith(part))
 
 
 def card_or_refusal(plan: Plan, of: CardLayout, paper: Paper, whose: CardOwner) -> Composed | Refusal:

@@ -31,6 +31,7 @@ VIEWS = {
     "behind": Viewpoint(from_behind=True),
     "left-behind": Viewpoint(left_hand=True, from_behind=True),
 }
+WITH_SIDES = [stem for stem in LAYOUTS if stem != "visitor"]  # which names no side and no space
 FROM_SEAT = re.compile(r"\bas you sit\b|\b[Ss]een from your seat\b")
 FROM_BEHIND = re.compile(r"\b[Ff]rom behind\b")
 # what is named as the weaver sits, on a card that is seen from behind else: the shuttle, and the face of the tape
@@ -98,7 +99,7 @@ def unsaid(text: str, view: Viewpoint) -> list[str]:
 
 
 @pytest.mark.parametrize("view", VIEWS)
-@pytest.mark.parametrize("layout", LAYOUTS)
+@pytest.mark.parametrize("layout", WITH_SIDES)
 def test_every_card_says_from_where(layout: str, view: str) -> None:
     for paper in shipped_layout(layout).papers:
         for pattern in PATTERNS:
@@ -127,7 +128,7 @@ def test_of_two_heddles_it_says_which_is_the_nearer(view: str) -> None:
 
 
 @pytest.mark.parametrize("view", ["behind", "left-behind"])
-@pytest.mark.parametrize("layout", LAYOUTS)
+@pytest.mark.parametrize("layout", WITH_SIDES)
 def test_so_it_does_to_whoever_listens(layout: str, view: str) -> None:
     for pattern in PATTERNS:
         text = text_read_aloud(page(pattern, layout, paper_of(layout), view))
@@ -138,7 +139,7 @@ def test_so_it_does_to_whoever_listens(layout: str, view: str) -> None:
 
 
 @pytest.mark.parametrize("view", VIEWS)
-@pytest.mark.parametrize("layout", LAYOUTS)
+@pytest.mark.parametrize("layout", WITH_SIDES)
 def test_what_is_said_stays_on_its_panel_and_off_its_neighbours(layout: str, view: str) -> None:
     """The words beside the heading of the heddle: within the panel, and over no word of the heading or the flags."""
     for paper in shipped_layout(layout).papers:
@@ -286,7 +287,5 @@ def test_tags_handouts_and_the_teacher_s_sheet_say_from_where(mixed_class: class
     assert "Left and right are named as the student sits; from behind where it says so." in teacher
     assert "Reproducer on Seventeen, from behind:" in teacher
     (both,) = mixed_class.pages["handouts"][:1]
-    assert "Say 1 on the mark and count to 12, to the left: a hole. End 1 goes there." in printed(both).replace(
-        "\xa0", " "
-    )
+    assert "Say 1 on the mark and count to 12, to the left: a hole for end 1." in printed(both).replace("\xa0", " ")
     assert len(FROM_BEHIND.findall(printed(both))) >= 2

@@ -16,7 +16,6 @@ from tests.helpers.paper_tools import overlap
 from tests.helpers.recount import lay_ends
 from tests.helpers.second_calculator import method_of
 
-HIGH_MM: Final = 26.0  # a row of counts with letters stands no higher over its brackets
 APART_MM: Final = 0.5  # what else is printed keeps this far from a count and from letters
 EDGE_MM: Final = 0.2  # half of a bracket's stroke, and a little
 FEWEST_IN_TURN, MOST_YARNS_IN_TURN = 4, 6
@@ -55,9 +54,10 @@ def _of_panel(group: Group) -> Iterator[Bracketed]:
     marks = list(leaves(group.marks))
     bars = [bar for mark in marks if (bar := _bar(mark)) is not None]
     words = [mark for mark in marks if isinstance(mark, Words) and not mark.turned]
+    above = group.box.top
     for row in _rows(bars):
-        top = row[0].box.top
-        over = [each for each in words if top - HIGH_MM < each.y <= top]
+        over = [each for each in words if above < each.y <= row[0].box.top]
+        above = row[0].box.bottom
         counts = [each for each in over if each.face is Face.SANS_BOLD and each.text.isdigit()]
         letters = [each for each in over if each.face is Face.SANS_SEMIBOLD and not each.text[:1].isdigit()]
         for bar in row:

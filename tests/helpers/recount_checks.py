@@ -245,7 +245,7 @@ def check_threading_words(text: str, told: Told) -> int:
             kind,
         )
         assert bool(found[2]) == is_one(threading)
-        assert (offset is None) == ("On the front heddle, " not in text)
+        assert (offset is None) == ("Front: " not in text)
         seen += 1
     if found := re.search(rf"egin at the mark: {KIND}", text):
         assert told.counted()[0] == "middle"
@@ -260,6 +260,14 @@ def check_threading_words(text: str, told: Told) -> int:
             assert (found[1], found[2]) == (told.label(first + offset), threading.back_kind(first + offset))
             assert re.search(rf"front {told.label(first)}, an? {told.kind(first)} ", text)
         assert (found[3] == "1") == is_one(threading)
+        seen += 1
+    if found := re.search(
+        rf"front {NO_END}, {KIND} back {NO_END}, {KIND} (?:as you sit|from behind) end 1, mark (0|1)", text
+    ):
+        assert offset is not None
+        assert (found[1], found[2]) == (told.label(first), told.kind(first))
+        assert (found[3], found[4]) == (told.label(first + offset), threading.back_kind(first + offset))
+        assert (found[5] == "1") == is_one(threading)
         seen += 1
     if found := re.search(r"If that is a (hole|slot) you have miscounted", text):
         assert found[1] == OTHER_KIND[told.counted()[2]]
@@ -332,18 +340,22 @@ def check_shed_words(text: str, told: Told, letters: dict[str, str], loom: dict[
 
 def check_six_numbers(text: str, told: Told, letters: dict[str, str]) -> None:
     found = re.search(
-        rf"ends (\d+) stripes from the (left|right) as you sit (\d+ [A-Z][a-z].*?) letters: .*?"
-        rf" first space, .*?{'from behind' if told.seat.behind else 'as you sit'} (?:front )?{NO_END}, {KIND}"
-        rf"(?:; back {NO_END}, {KIND})? empty(?: in front)? (\d+) (left|right), (\d+) (left|right) ",
+        rf"ends? (\d+) warp to wind .*? first space, .*?{'from behind' if told.seat.behind else 'as you sit'} "
+        rf"(?:front )?{NO_END}, {KIND}(?:;? back {NO_END}, {KIND})? "
+        r"(\d+) empty (left|right), (\d+) empty (left|right) ",
         text,
     )
     assert found, text
     first, _ = told.first_and_last()
-    assert (int(found[1]), found[2]) == (len(told.threading.ends), told.seat.seen(told.seat.begins))
-    assert (found[4], found[5]) == (told.label(first), told.kind(first))
-    assert {found[9]: int(found[8]), found[11]: int(found[10])} == told.empties()
-    if "in turn" not in found[3]:
-        assert found[3] == ", ".join(f"{count} {letters[yarn]}" for yarn, count in told.stripes())
+    offset = told.threading.back_offset()
+    assert int(found[1]) == len(told.threading.ends)
+    assert (found[2], found[3]) == (told.label(first), told.kind(first))
+    assert bool(found[4]) == (offset is not None)
+    if offset is not None:
+        assert (found[4], found[5]) == (told.label(first + offset), told.threading.back_kind(first + offset))
+    assert {found[7]: int(found[6]), found[9]: int(found[8])} == told.empties()
+    if "in turn" not in text:
+        assert f" {' '.join(f'{count} {letters[yarn]}' for yarn, count in told.stripes())} " in text
 
 
 def read_quickly(pdf: bytes) -> str:

@@ -146,7 +146,7 @@ def test_1_an_odd_count_in_numbers() -> None:
 
 def test_1_an_odd_count_on_the_card() -> None:
     said = words(card_file(written("first.yaml", FIRST_TRY), "--loom", "small-box"))
-    holds(said, "First Try", "13 ends", "count 6 to the left: a hole. End 1 goes there.", "same from both edges")
+    holds(said, "First Try", "13 ends", "count 6 to the left: a hole for end 1.", "same from both edges")
     holds(said, "7 holes 6 slots 5 empty left 5 empty right last space R6, a hole")
     holds(said, "13 ends = 6 round trips and 1 single", "You finish at the far post.")
     assert not re.search(r"\b6\.5\b|\b1[24] ends", said)
@@ -231,7 +231,7 @@ def test_4_on_the_other_looms(loom: str, empty: int) -> None:
     assert (place["last_label"], place["last_kind"]) == ("R15", "slot")
     assert (place["empty_left"], place["empty_right"]) == (empty, empty)
     said = words(printed(("three-paths", loom, "letter")))
-    holds(said, "count 15 to the left: a slot. End 1 goes there.")
+    holds(said, "count 15 to the left: a slot for end 1.")
     holds(said, f"15 holes 16 slots {empty} empty left {empty} empty right last space R15, a slot")
 
 
@@ -257,7 +257,7 @@ def test_4_the_shed_sentence_follows_the_loom() -> None:
     assert runs_of(answer["sheds"]["down"]) == [2, 2, 2, 4, 2, 2, 2]
     assert runs_of(answer["sheds"]["up"]) == [1, 3, 1, 5, 1, 3, 1]
     said = words(card_file("three-paths", "--loom", loom))
-    holds(said, f"down: {ODD_ENDS}", f"up: {EVEN_ENDS}", "15 to the left: a hole. End 1 goes there.")
+    holds(said, f"down: {ODD_ENDS}", f"up: {EVEN_ENDS}", "15 to the left: a hole for end 1.")
 
 
 def runs_of(yarns: Iterable[str]) -> list[int]:

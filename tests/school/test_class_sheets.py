@@ -367,5 +367,5 @@ def test_looms_threaded_beforehand_are_lines_to_tick(tmp_path: Path) -> None:
     path.write_text(f"title: Ready\nsession: 2 h\nthreading: beforehand\n{students}")
     said = printed(path, "handouts").pages[0].extract_text().replace("\N{NO-BREAK SPACE}", " ")
     assert "Threaded: end 1 in L6, a hole, as you sit" in said
-    assert "End 1 goes there" not in said
+    assert "for end 1" not in said
     assert "the looms are threaded beforehand" in printed(path, "teacher").pages[0].extract_text()

@@ -43,6 +43,7 @@ _HOMES: Final = {
     "rescue": "rescue_panel:RESCUE",
     "new-end": "rescue_panel:NEW_END",
     "pickup": "pickup_panel:PICKUP",
+    "pickup-line": "pickup_panel:PICKUP_LINE",
     "counts": "stripe_counts_panels:COUNTS",
     "first": "heddle_panel:FIRST",
     "next": "shuttle_panel:NEXT",
@@ -59,7 +60,6 @@ _HOMES: Final = {
     "visitor": "visitor_panels:VISITOR",
     "known": "visitor_panels:KNOWN",
     "question": "visitor_panels:QUESTION",
-    "trips": "winding_walk_panel:TRIPS",
 }
 
 
@@ -67,9 +67,9 @@ _HOMES: Final = {
 READING_ORDER: Final = (
     "title", "name", "plain-name", "head", "changed", "named", "legend",
     "order", "counts", "six",
-    "lengths", "pieces", "pieces-line", "trips", "room", "wound", "walk", "walk-in-totals", "ticks", "steps",
+    "lengths", "pieces", "pieces-line", "room", "wound", "walk", "walk-in-totals", "ticks", "steps",
     "board", "threaded", "first", "turns", "press",
-    "weave", "shuttle", "next", "face", "pickup", "weaving", "last-turns", "ribbon", "strip", "notch",
+    "weave", "shuttle", "next", "face", "pickup", "pickup-line", "weaving", "last-turns", "ribbon", "strip", "notch",
     "yarn", "notes", "student", "rescue", "new-end", "trouble", "looms",
     "source", "history", "changes", "visitor-name", "visitor", "known", "question",
     "results", "cautions", "foot",

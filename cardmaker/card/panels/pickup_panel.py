@@ -68,4 +68,9 @@ def _rows(sheet: Sheet, table: SetTable, box: Box) -> list[Mark]:
     return [*draw_table(table, box, upward=True), figure("floats", face, marks, alt_text)]
 
 
+def _line(sheet: Sheet, width: float) -> Sequence[Part]:
+    return [words_part(sheet, width, [[Span(pickup_words.ON_PICKUP_CARD)]], sheet.sizes.body, facts=("pickup card",))]
+
+
+PICKUP_LINE = Panel("pickup-line", _line, lambda sheet: sheet.plan.pickup is not None)
 PICKUP = Panel("pickup", _parts, lambda sheet: sheet.plan.pickup is not None)

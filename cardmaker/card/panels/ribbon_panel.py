@@ -15,7 +15,7 @@ from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT, WHITE, hatching
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
 from cardmaker.layout.type_setting import Span, cap_height, figure, text_height, words_group
-from cardmaker.layout.woven_face import stamped_face
+from cardmaker.layout.woven_face import LEAST_OUTLINED, stamped_face
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Rectangle, Stamp, Words
 from cardmaker.model.plan import Plan
 from cardmaker.model.record_class import record, replace
@@ -139,13 +139,21 @@ def _picks(sheet: Sheet, tape: Box) -> list[Mark]:
     cut = ribbon_cut(sheet.face_plan)
     woven = tape.inset(top=BAND + HAIRLINE)
     if not cut.is_half:
-        return stamped_face(sheet, woven, cut.scale)
+        return [*stamped_face(sheet, woven, cut.scale), *_edges(sheet, woven)]
     whole = Box(woven.left, woven.top, 2 * woven.width, woven.height)
     face = [
         replace(mark, clip=woven) if isinstance(mark, Stamp) else mark for mark in stamped_face(sheet, whole, cut.scale)
     ]
     top = tape.top - BELOW_CAPTION + 0.2
     return [*face, Line(tape.right, top, tape.right, tape.bottom, RULE, BLACK, MIDDLE_DASHES)]
+
+
+def _edges(sheet: Sheet, woven: Box) -> list[Mark]:
+    """A line round a tape whose ends are too narrow for one of their own: white is told from the paper."""
+    if woven.width / sheet.face_plan.ends >= LEAST_OUTLINED:
+        return []
+    inner = woven.inset(HAIRLINE / 2, HAIRLINE / 2, HAIRLINE / 2, HAIRLINE / 2)
+    return [Rectangle(inner, stroke=BLACK, width=HAIRLINE)]
 
 
 def _mark_of_sample_data(sheet: Sheet, box: Box) -> Group:

@@ -10,7 +10,7 @@ from typing import Final, NamedTuple
 
 from cardmaker.card.parts import picture_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
-from cardmaker.card.stripe_cells import draw_stripe_cells, set_stripe_cells
+from cardmaker.card.stripe_cells import draw_stripe_cells, stripes_in_cells
 from cardmaker.layout.ink import ACCENT, BLACK, SOFT
 from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import SetLine, Span, cap_height, figure, fitting_size, leading, tail_depth
@@ -127,7 +127,7 @@ def _draw_figures(sheet: Sheet, box: Box) -> list[Mark]:
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
-    cells = set_stripe_cells(sheet, width)
+    cells = stripes_in_cells(sheet, width)
     alt = stripe_words.order_alt_text(sheet.plan, sheet.segments)
     figures = exactly(_figures_height(sheet, _numbers(sheet, width)))
     facts = ("ends", "warp", "loom", "first space", "view", "empties")

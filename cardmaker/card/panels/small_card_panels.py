@@ -21,7 +21,7 @@ def _head(sheet: Sheet, width: float) -> Sequence[Part]:
     """Name and number; the ends, as many trips, and the loom; what to wind, and how far that is to walk."""
     plan, size = sheet.plan, sheet.sizes.body
     trips = f"{phrases.end_count(plan.ends)}, {phrases.plural(plan.ends, 'trip')}"
-    wind, walk = length_words.wind(plan.lengths, sheet.units), winding_words.walking_in_brief(plan, sheet.units)
+    wind, walk = length_words.wind(plan.lengths, sheet.units), winding_words.walking(plan, sheet.units)
     lines = (trips, plan.loom.title, ("ends", "loom", "trips")), (wind, walk, ("warp", "trips"))
     return [
         name_part(sheet, width),

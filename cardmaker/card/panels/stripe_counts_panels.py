@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import picture_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
-from cardmaker.card.stripe_cells import draw_stripe_cells, set_stripe_cells
+from cardmaker.card.stripe_cells import draw_stripe_cells, stripes_in_cells
 from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Span
 from cardmaker.model.marks import Face
@@ -17,7 +17,7 @@ ABOVE_LEGEND = 1.8
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
-    cells = set_stripe_cells(sheet, width)
+    cells = stripes_in_cells(sheet, width)
     alt = stripe_words.order_alt_text(sheet.plan, sheet.segments)
     heights = exactly(cells.height)
     return [

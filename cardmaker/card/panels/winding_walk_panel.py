@@ -92,11 +92,4 @@ def _other_way(sheet: Sheet, width: float) -> list[Part]:
     return [words_part(sheet, width, told, sheet.sizes.small, above=1.2, facts=("other edge",), priority=4)]
 
 
-def _trips(sheet: Sheet, width: float) -> list[Part]:
-    """How far there is to walk."""
-    told: list[Paragraph] = [[Span(winding_words.trips_and_walking(sheet.plan, sheet.units))]]
-    return [words_part(sheet, width, told, sheet.sizes.body, facts=("trips",))]
-
-
 WALK = Panel("walk", _parts)
-TRIPS = Panel("trips", _trips)
