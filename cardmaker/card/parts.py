@@ -8,12 +8,12 @@ from typing import Final
 from cardmaker.card.paragraphs import Paragraph, paragraphs_height, set_paragraphs
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.headings import SetHeading, aside_words, fits_beside, heading_words, set_heading
-from cardmaker.layout.ink import BLACK, OUTLINE, WHITE, hatching
-from cardmaker.layout.lettering import hatch_width, words_box
+from cardmaker.layout.ink import BLACK, WHITE
+from cardmaker.layout.lettering import words_box
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part, draw_stack, exactly, stack_heights
 from cardmaker.layout.table_setting import SetTable, Table, TableAir, TooWide, draw_table, set_table, table_height
 from cardmaker.layout.type_setting import cap_height, figure, leading, text_height, words_group
-from cardmaker.model.marks import Box, Dot, Face, Mark, Rectangle, Words
+from cardmaker.model.marks import Box, Dot, Face, Mark, Words
 from cardmaker.wording.step_words import BenchStep
 
 BELOW_HEADING: Final = 2.8  # mm from a heading's baseline to what it heads
@@ -150,13 +150,3 @@ def stack_part(parts: Sequence[Part], *, above: float = 1.6) -> Part:
     """Parts below each other that stand beside another part."""
     facts = tuple(fact for part in parts for fact in part.facts)
     return Part(stack_heights(parts), lambda box: draw_stack(parts, box), above, facts)
-
-
-def swatch(sheet: Sheet, yarn: str, box: Box) -> list[Mark]:
-    """The yarn's colour and hatching, outlined."""
-    ink = sheet.inks[yarn]
-    return [
-        Rectangle(box, fill=ink.fill),
-        *hatching(box, ink, hatch_width(ink)),
-        Rectangle(box, stroke=BLACK, width=OUTLINE),
-    ]

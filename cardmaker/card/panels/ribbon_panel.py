@@ -12,7 +12,8 @@ from cardmaker.card.margin_marks import NotchPlace, notch_place
 from cardmaker.card.panels.scale_drawing import ScaleBar, scale_bars, scale_room
 from cardmaker.card.parts import picture_part
 from cardmaker.card.sheet import Panel, Sheet
-from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT, WHITE, hatching
+from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT
+from cardmaker.layout.lettering import hatched_cell
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
 from cardmaker.layout.type_setting import Span, cap_height, figure, text_height, words_group
 from cardmaker.layout.woven_face import LEAST_OUTLINED, stamped_face
@@ -124,14 +125,9 @@ def _band(sheet: Sheet, tape: Box) -> list[Mark]:
 
 
 def _stripe(sheet: Sheet, yarn: str, cell: Box) -> list[Mark]:
-    ink = sheet.inks[yarn]
     outline = OUTLINE if cell.width > FINE_RUN else HAIRLINE / 2
     inner = cell.inset(outline / 2, outline / 2, outline / 2, outline / 2)
-    return [
-        Rectangle(inner, fill=ink.fill),
-        *hatching(inner, ink, OUTLINE if ink.on == WHITE else HAIRLINE),
-        Rectangle(inner, stroke=BLACK, width=outline),
-    ]
+    return hatched_cell(inner, sheet.inks[yarn], outline=outline)
 
 
 def _picks(sheet: Sheet, tape: Box) -> list[Mark]:

@@ -12,12 +12,12 @@ from cardmaker.card.parts import (
     card_table,
     columns_part,
     heading_part,
-    swatch,
     table_part,
     words_part,
 )
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import FAINT, HAIRLINE
+from cardmaker.layout.lettering import hatched_cell
 from cardmaker.layout.stacking import Part
 from cardmaker.layout.table_setting import Column, Row, SetTable, Table, draw_table, row_boxes, unwrapped_width
 from cardmaker.layout.type_setting import Span, figure, leading
@@ -131,7 +131,7 @@ def _swatches(sheet: Sheet, left: float, rows: Sequence[Box]) -> Sequence[Mark]:
     height = leading(sheet.sizes.body) - 0.4
     for amount, row in zip(sheet.plan.amounts, rows, strict=True):
         cell = Box(left, row.top + 0.4, SWATCH, height)
-        marks += swatch(sheet, amount.yarn, cell)
+        marks += hatched_cell(cell, sheet.inks[amount.yarn])
         marks.append(Dot(cell.right + 0.9 + SNIP, cell.top + cell.height / 2, SNIP, None, FAINT, HAIRLINE))
     return marks
 
