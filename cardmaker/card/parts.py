@@ -12,12 +12,13 @@ from cardmaker.layout.lettering import hatch_width
 from cardmaker.layout.stacking import HeightRange, Part, draw_stack, exactly, stack_heights
 from cardmaker.layout.type_setting import cap_height, figure, words_group
 from cardmaker.model.marks import Box, Dot, Face, Mark, Rectangle, Words
-from cardmaker.wording.step_words import BenchStep
+from cardmaker.wording.step_words import WIND, BenchStep
 
 BELOW_HEADING: Final = 2.8  # mm from a heading's baseline to what it heads
 DISC: Final = 0.95  # the radius of a step's disc, in capitals of its heading
 BESIDE_DISC: Final = 2.0  # mm
 BEFORE_ASIDE: Final = 3.0  # mm
+LATER_STEPS: Final = frozenset({"board", "threaded", "weave", "shuttle"})  # the panels headed 2 and 3
 
 
 def words_part(
@@ -66,6 +67,13 @@ def step_part(sheet: Sheet, width: float, step: BenchStep, aside: str = "", *, s
     """The heading of a step: its number in a black disc, its name, and an aside where it finds room."""
     height = max(cap_height(sheet.sizes.heading), 2 * _radius(sheet)) + BELOW_HEADING - 0.6
     return Part(exactly(height), lambda box: _step(sheet, box, step, aside, strong))
+
+
+def wind_heading(sheet: Sheet, width: float, aside: str) -> Part:
+    """The heading of winding: with its number only where another step follows, or a reader looks for a 2 in vain."""
+    if LATER_STEPS & sheet.layout.panels:
+        return step_part(sheet, width, WIND, aside)
+    return heading_part(sheet, width, WIND.name, aside)
 
 
 def _radius(sheet: Sheet) -> float:
