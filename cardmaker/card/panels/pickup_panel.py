@@ -88,4 +88,9 @@ def _face(sheet: Sheet, box: Box, plan: PickupPlan) -> list[Mark]:
     return [*marks, Rectangle(box, stroke=BLACK, width=max(HAIRLINE, OUTLINE / 2))]
 
 
+def _line(sheet: Sheet, width: float) -> Sequence[Part]:
+    return [words_part(sheet, width, [[Span(pickup_words.ON_PICKUP_CARD)]], sheet.sizes.body, facts=("pickup card",))]
+
+
+PICKUP_LINE = Panel("pickup-line", _line, lambda sheet: sheet.plan.pickup is not None)
 PICKUP = Panel("pickup", _parts, lambda sheet: sheet.plan.pickup is not None)
