@@ -11,7 +11,7 @@ from cardmaker.card.fitting import DoesNotFit, Fitted, Placed, fit
 from cardmaker.card.margin_marks import fold_marks, notch_panel, notch_place, punch_marks
 from cardmaker.card.panels import PANELS, READING_ORDER
 from cardmaker.card.panels.ribbon_panel import above_notch, draw_ribbon, ribbon_column
-from cardmaker.card.sheet import NO_OWNER, CardOwner, Drawing, Sheet, tightened
+from cardmaker.card.sheet import NO_OWNER, CardOwner, Sheet, tightened
 from cardmaker.layout.stacking import draw_stack
 from cardmaker.layout.yarn_inks import Hatches, card_inks
 from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper, Rows
@@ -70,7 +70,7 @@ def compose_card(
     if column:
         areas[-1] = areas[-1].inset(left=column.width + BESIDE_RIBBON)
         ribbon = above_notch(column, notch)
-        groups.append(_group("ribbon", ribbon, draw_ribbon(sheet, ribbon)))
+        groups.append(Group("panel", "ribbon", ribbon, draw_ribbon(sheet, ribbon)))
     sheet, fitted = _fitted_or_told_why(sheet, areas)
     groups += [_panel_group(placed) for placed in fitted.placed]
     if notch:
@@ -224,10 +224,6 @@ def _unknown_facts(layout: CardLayout) -> Iterator[Refusal]:
             if fact not in FACTS:
                 remedy = did_you_mean(fact, FACTS, f"The facts are {', '.join(FACTS)}.")
                 yield Refusal(("facts", key, index), f"'{fact}' is not a fact.", remedy)
-
-
-def _group(name: str, box: Box, drawing: Drawing) -> Group:
-    return Group("panel", name, box, drawing.marks)
 
 
 def _panel_group(placed: Placed) -> Group:

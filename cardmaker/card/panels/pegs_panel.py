@@ -10,9 +10,9 @@ from cardmaker.card.panels.pegs_drawing import apart_height, draw_pegs, pegs_hei
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
 from cardmaker.card.parts import columns_part, stack_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet, planned
-from cardmaker.card.table import in_a_row
 from cardmaker.layout.ink import ACCENT, BLACK, SOFT
 from cardmaker.layout.stacking import HeightRange, Part, exactly
+from cardmaker.layout.table_setting import row_group
 from cardmaker.layout.type_setting import Span, cap_height, figure, leading, words_group
 from cardmaker.model.marks import Box, Face, Group, Mark, Words
 from cardmaker.model.peg_plan import PegPlan
@@ -134,7 +134,7 @@ def _draw_route(sheet: Sheet, pegs: PegPlan, box: Box) -> list[Mark]:
         words_group("header cell", _cell(x, y, size), Words(x, y, text, Face.SANS, size, SOFT), alt=alt)
         for x, (text, alt) in zip(lefts, peg_words.ROUTE_HEADS, strict=True)
     ]
-    rows = [in_a_row(heads)]
+    rows = [row_group(heads)]
     for number, row in enumerate(_route_rows(sheet, pegs), start=1):
         rows.append(_route_row(row, lefts, y + number * line, size))
     table = Group("table", "route", Box(box.left, box.top, box.width, (len(rows)) * line), tuple(rows))
@@ -151,7 +151,7 @@ def _route_row(row: tuple[str, str, str], lefts: Sequence[float], y: float, size
         Words(lefts[1], y, name, Face.SANS_SEMIBOLD, size, ACCENT if posts else BLACK),
         Words(lefts[2], y, apart, Face.SANS, size),
     )
-    return in_a_row([words_group("cell", _cell(word.x, y, size), word) for word in words])
+    return row_group([words_group("cell", _cell(word.x, y, size), word) for word in words])
 
 
 def _cell(left: float, baseline: float, size: float) -> Box:

@@ -11,7 +11,7 @@ from typing import Final
 from cardmaker.card.margin_marks import NotchPlace, notch_place
 from cardmaker.card.panels.scale_drawing import ScaleBar, scale_bars, scale_room
 from cardmaker.card.parts import picture_part
-from cardmaker.card.sheet import Drawing, Panel, Sheet
+from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT, WHITE, hatching
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
 from cardmaker.layout.type_setting import Span, cap_height, figure, text_height, words_group
@@ -67,7 +67,7 @@ def above_notch(column: Box, notch: NotchPlace | None) -> Box:
     return column.inset(bottom=notch.column.height + ABOVE_NOTCH) if notch and notch.column else column
 
 
-def draw_ribbon(sheet: Sheet, box: Box) -> Drawing:
+def draw_ribbon(sheet: Sheet, box: Box) -> tuple[Mark, ...]:
     """The tape from the top of ``box`` to its foot, millimetres beside its first half and inches beside the second."""
     cut, tape = ribbon_cut(sheet.face_plan), _tape(sheet, box)
     bars = scale_bars(sheet, tape, box.right)
@@ -81,8 +81,8 @@ def draw_ribbon(sheet: Sheet, box: Box) -> Drawing:
     )  # fmt: skip
     drawn = figure("ribbon", box, marks, alt_text)
     if not _has_room_for_mark(sheet, box, bars):
-        return Drawing((drawn,))
-    return Drawing((drawn, _mark_of_sample_data(sheet, box)))
+        return (drawn,)
+    return drawn, _mark_of_sample_data(sheet, box)
 
 
 def _tape(sheet: Sheet, box: Box) -> Box:
