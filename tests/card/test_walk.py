@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 import pytest
 
+from cardmaker.card.composing import compose_card
 from cardmaker.card.panels.order_panel import ORDER
 from cardmaker.card.panels.winding_ticks_panel import TICKS, WALK_IN_TOTALS
 from cardmaker.card.panels.winding_walk_panel import WALK
@@ -26,10 +27,10 @@ from cardmaker.reckoning.planning import make_plan
 from cardmaker.reckoning.stripes.segments import hand_counted
 from cardmaker.reckoning.threading.mirror import plan_as_seen
 from cardmaker.reckoning.winding.walk import walk_of
-from tests.helpers.card_faults import all_words, extent, gap_mm, leaves
+from tests.helpers.card_faults import all_words, extent, gap_mm, leaves, panels
 from tests.helpers.record_cards import RULER
 from tests.helpers.sheets import sheet_of
-from tests.helpers.shipped import PATTERNS, plan_of
+from tests.helpers.shipped import PATTERNS, paper_of, plan_for_layout, plan_of, shipped_layout
 from tests.helpers.warps import any_loom
 
 WIDTHS = {"handout": 94.0, "handout-large": 150.0, "record": 148.0, "field": 76.0}
@@ -75,13 +76,13 @@ def strokes(found: Drawn) -> list[Line]:
 
 
 def ticks(found: Drawn) -> list[tuple[Box, Words]]:
-    """The boxes to tick, each with the total that stands nearest beside it."""
+    """The boxes to tick, each with the total that stands nearest beside it; not the box of the key, which has none."""
     squares = [mark.box for mark in leaves(found.marks) if isinstance(mark, Rectangle) and mark.radius and mark.stroke]
     totals = [words for words in found.words if words.face is Face.SANS_BOLD and words.text.isdigit()]
     pairs = []
     for box in squares:
         beside = [words for words in totals if box.top < words.y <= box.bottom + 0.01 and words.align != "middle"]
-        pairs.append((box, min(beside, key=lambda words: min(box_gaps(box, words)))))
+        pairs += [(box, words) for words in sorted(beside, key=lambda words: min(box_gaps(box, words)))[:1]]
     return pairs
 
 
@@ -240,6 +241,23 @@ def test_a_ten_near_the_last_total_is_not_ticked() -> None:
     assert walk_of(tape("32 white", "1 red").runs, "order").tens == {10: 10, 20: 20, 30: 30, 33: 33}
 
 
+def test_a_crowded_card_ticks_the_tens_before_it_loses_the_walk() -> None:
+    """Thirteen stripes, changed at both posts, take four lines of boxes."""
+    plan = plan_of("five-posts", units="metric")
+    assert len(ticks(drawn(plan, "handout"))) == 13
+    crowded = drawn(plan, "handout", share=0.55)
+    assert sorted(int(words.text) for _, words in ticks(crowded)) == [10, 20, 31]
+    assert "start at home; tick every ten and the end" in crowded.text()
+
+
+@pytest.mark.parametrize("paper", ["half-letter", "a5"])
+@pytest.mark.parametrize("pattern", ["fair-day", "long-sixty", "five-posts", "framed-pavement"])
+def test_hard_tapes_keep_their_walk_on_the_half_sheet(pattern: str, paper: str) -> None:
+    layout = shipped_layout("handout")
+    composed = compose_card(plan_for_layout(pattern, "handout"), layout, paper_of("handout", paper), RULER)
+    assert "walk" in {group.name for group in panels(composed)}
+
+
 # Wide ones
 
 
@@ -360,10 +378,12 @@ def test_totals_at_the_far_post_are_underlined_and_it_is_said() -> None:
     bars_under = [mark.box for mark in leaves(found.marks) if isinstance(mark, Rectangle) and mark.fill == ACCENT]
     far = [box for box, words in ticks(found) if words.colour == ACCENT]
     assert [words.text for _, words in ticks(found) if words.colour == ACCENT] == ["3", "11", "23", "31"]
+    key, *bars_under = bars_under  # stands above the boxes
+    assert key.bottom < min(box.top for box, _ in ticks(found))
     assert [(bar.left, bar.width) for bar in bars_under] == [(box.left, box.width) for box in far]
     assert all(bar.top > box.bottom for bar, box in zip(bars_under, far, strict=True))
-    assert "underlined: at the far post" in found.text()
-    assert "all of them at home" in drawn(plan_of("grey-trap", units="metric"), "field", TICKS, optional=True).text()
+    assert next(words.text for words in found.words if words.colour == ACCENT) == "far"
+    assert "home" in drawn(plan_of("grey-trap", units="metric"), "field", TICKS, optional=True).text()
 
 
 def test_totals_stand_in_even_columns() -> None:

@@ -39,7 +39,7 @@ BESIDE_TOTAL: Final = 1.9  # mm from a box to the next total: well more than to 
 BESIDE_STEM: Final = 0.5  # mm
 ASIDE: Final = (0.0, 0.5, 1.0)  # mm that a box may move on, its stem still under it, to stand on a nearer line
 UNDER_BRACKETS: Final = 1.0  # mm
-MOST_LINES: Final = 3  # of boxes to tick outside one post
+MOST_LINES, MOST_LINES_CROWDED = 5, 3  # of boxes to tick, outside both posts together
 START_DOT, BALL_DOT = 1.3, 1.25  # radii
 MOST_ROWS, MOST_ROWS_BRIEF = 2, 1  # before long stripes are drawn with a break
 BREAK_DOT, BREAK_STEP = 0.27, 0.8  # radius, and from dot to dot, as shares of the way from stroke to stroke
@@ -174,9 +174,14 @@ def _ticks(sheet: Sheet, walk: Walk, rows: Sequence[range], grid: WalkGrid) -> t
     method, is_broken = sheet.plan.winding.method, grid.columns.is_broken
     totals = walk.totals if is_broken else ticked_totals(walk, method)  # a ten may be among what is left out
     ticks = [_row_ticks(sheet, walk, totals, row, grid) for row in rows]
-    if method == "bundle" or is_broken or all(tick.line < MOST_LINES for row in ticks for tick in row):
+    most = MOST_LINES_CROWDED if sheet.is_crowded else MOST_LINES
+    if method == "bundle" or is_broken or all(_line_count(row) <= most for row in ticks):
         return ticks, totals != walk.totals
     return [_row_ticks(sheet, walk, walk.tens, row, grid) for row in rows], True
+
+
+def _line_count(ticks: Sequence[_Tick]) -> int:
+    return len({(tick.post, tick.line) for tick in ticks})
 
 
 def _row_ticks(sheet: Sheet, walk: Walk, totals: Mapping[int, int], row: range, grid: WalkGrid) -> tuple[_Tick, ...]:
