@@ -14,13 +14,14 @@ from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part, draw_stack, ex
 from cardmaker.layout.table_setting import SetTable, Table, TableAir, TooWide, draw_table, set_table, table_height
 from cardmaker.layout.type_setting import cap_height, figure, leading, text_height, words_group
 from cardmaker.model.marks import Box, Dot, Face, Mark, Words
-from cardmaker.wording.step_words import BenchStep
+from cardmaker.wording.step_words import WIND, BenchStep
 
 BELOW_HEADING: Final = 2.8  # mm from a heading's baseline to what it heads
 DISC: Final = 0.95  # the radius of a step's disc, in capitals of its heading
 BESIDE_DISC: Final = 2.0  # mm
 LEAST_GAP: Final = 1.4  # mm between the columns of a table
 COLUMN_GAP: Final = 4.0  # mm between them where the table has what it wants
+LATER_STEPS: Final = frozenset({"board", "threaded", "weave", "shuttle"})  # the panels headed 2 and 3
 
 
 def words_part(
@@ -115,6 +116,13 @@ def step_part(sheet: Sheet, width: float, step: BenchStep, aside: str = "", *, s
         return [Dot(x, middle, radius, BLACK), words, *_aside(heading, box.inset(left=indent), baseline)]
 
     return Part(exactly(max(heading.height_mm, 2 * radius) + BELOW_HEADING - 0.6), draw)
+
+
+def wind_heading(sheet: Sheet, width: float, aside: str) -> Part:
+    """The heading of winding: with its number only where another step follows, or a reader looks for a 2 in vain."""
+    if LATER_STEPS & sheet.layout.panels:
+        return step_part(sheet, width, WIND, aside)
+    return heading_part(sheet, width, WIND.name, aside)
 
 
 def _radius(sheet: Sheet) -> float:

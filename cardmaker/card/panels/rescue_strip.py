@@ -66,7 +66,7 @@ def end_strip(sheet: Sheet, width: float) -> EndStrip:
 def _least_pitch(sheet: Sheet, ends: Sequence[EndPlace]) -> float:
     """A number over every end; its space's name under every second one, on the line of its kind."""
     size = sheet.sizes.smallest
-    numbers = max(sheet.wide(str(place.count), Face.SANS_SEMIBOLD, size) for place in ends)
+    numbers = max(sheet.wide(str(place.count), Face.SANS, size) for place in ends)
     return max(numbers + BESIDE_NUMBER, (_widest_space(sheet, ends) + BESIDE_NUMBER) / 2)
 
 
@@ -109,15 +109,14 @@ def _row(sheet: Sheet, strip: EndStrip, row: Sequence[EndPlace], box: Box) -> It
     for index, place in enumerate(row):
         middle = left + (index + 0.5) * strip.pitch
         in_slot = place.kind is Space.SLOT
-        face = Face.SANS_SEMIBOLD if place.count % 5 == 0 else Face.SANS
-        yield Words(middle, numbers, str(place.count), face, size, align="middle")
+        yield Words(middle, numbers, str(place.count), Face.SANS, size, align="middle")
         cell = Box(middle - strip.pitch / 2, cells + (STEP if in_slot else 0.0), strip.pitch, CELL)
         yield from hatched_cell(cell, sheet.ink_to_mirror(place.yarn))
         yield Words(middle, slots if in_slot else holes, _space(sheet, place), Face.SANS, size, align="middle")
     for index in range(1, len(row)):
         if row[index].nearer is not row[index - 1].nearer:
             x = left + index * strip.pitch
-            yield Line(x, numbers - line + 0.2, x, cells + CELL + STEP + 0.6, HAIRLINE, FAINT, (0.8, 0.8))
+            yield Line(x, numbers - line + 0.2, x, cells + CELL + STEP, HAIRLINE, FAINT, (0.8, 0.8))
 
 
 def _row_name(sheet: Sheet, text: str, left: float, right: float, y: float) -> Words:
