@@ -42,6 +42,7 @@ FACTS: Final = {
     "last shed": "how to find the shed again",
     "sheds": "what shows in each shed",
     "pickup": "the pick-up rows",
+    "pickup card": "that the pick-up card has the rows",
     "wraps": "how full the shuttle is wound",
     "hours": "picks and hours",
     "weft": "the weft",
@@ -92,6 +93,7 @@ FACTS: Final = {
 # The shipped layout that always has a fact on its front: where to look for what found no room elsewhere.
 ALWAYS_ON: Final = {
     "rescue": "bench", "press": "bench", "beam": "bench", "steps": "bench", "cross": "bench", "cautions": "bench",
+    "pickup": "pick-up",
     "width": "record", "yarn": "record", "lengths": "record", "honest": "record", "notes": "record", "face": "record",
     "credit": "record", "sheds": "record",
     "trouble": "handout", "legend": "handout", "checks": "handout", "name line": "handout", "walk": "handout",

@@ -10,9 +10,10 @@ from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
 from cardmaker.card.sheet import Sheet
-from cardmaker.layout.ink import BLACK, OUTLINE, WHITE
+from cardmaker.layout.ink import BLACK, OUTLINE
+from cardmaker.layout.lettering import hatched_cell, plate_under
 from cardmaker.layout.type_setting import cap_height, side_by_side, tail_depth
-from cardmaker.model.marks import Box, Colour, Face, Mark, Rectangle, Words
+from cardmaker.model.marks import Box, Face, Mark, Rectangle, Words
 from cardmaker.model.record_class import record
 from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.wording import stripe_words
@@ -24,7 +25,6 @@ BELOW_LETTERS: Final = 0.5  # mm under their tails
 BETWEEN_ROWS: Final = 1.2  # mm
 BAND: Final = 2.2  # mm, of the yarns that are in turn
 CALM: Final = 0.7  # of the size of a count: what it shrinks to on a crowded card
-PLATE: Final = 0.5  # mm that the ground of a figure reaches beyond it: hatching keeps off
 
 
 class _Figures(NamedTuple):
@@ -124,16 +124,13 @@ def _pitch(row: Sequence[_Figures], width: float) -> float:
 
 def _cell(sheet: Sheet, cells: StripeCells, figures: _Figures, cell: Box) -> Iterator[Mark]:
     """The cell in its yarn's colour and hatching; white under a band where yarns are in turn."""
-    on = BLACK
+    words = _written(cells, figures, cell)
     if figures.segment.in_turn:
-        yield from _band(sheet, figures.segment, cell)
+        yield from (*_band(sheet, figures.segment, cell), *words, Rectangle(cell, stroke=BLACK, width=OUTLINE))
     else:
-        ink = sheet.inks[figures.segment.yarns[0]]
-        on = ink.on
-        yield Rectangle(cell, ink.fill)
-        yield from sheet.hatched(cell, figures.segment.yarns[0])
-    yield from _written(sheet, cells, figures, cell, on)
-    yield Rectangle(cell, stroke=BLACK, width=OUTLINE)
+        ink = sheet.ink_to_mirror(figures.segment.yarns[0])
+        over = (mark for word in words for mark in plate_under(word, ink, sheet.ruler, cell))
+        yield from hatched_cell(cell, ink, over)
 
 
 def _band(sheet: Sheet, segment: Segment, cell: Box) -> Iterator[Mark]:
@@ -141,30 +138,18 @@ def _band(sheet: Sheet, segment: Segment, cell: Box) -> Iterator[Mark]:
     wide = cell.width / len(segment.yarns)
     for number, yarn in enumerate(segment.yarns):
         part = Box(cell.left + number * wide, cell.top, wide, BAND)
-        yield Rectangle(part, sheet.inks[yarn].fill)
-        yield from sheet.hatched(part, yarn)
-        yield Rectangle(part, stroke=BLACK, width=OUTLINE / 2)
+        yield from hatched_cell(part, sheet.ink_to_mirror(yarn), outline=OUTLINE / 2)
 
 
-def _written(sheet: Sheet, cells: StripeCells, figures: _Figures, cell: Box, on: Colour) -> Iterator[Mark]:
-    """The count over its letters, in the middle of what the band leaves; each on a plate where the cell is hatched."""
+def _written(cells: StripeCells, figures: _Figures, cell: Box) -> Sequence[Words]:
+    """The count over its letters, in the middle of what the band leaves."""
     count, letters = cells.count_size, cells.letter_size
     high = cap_height(count) + ABOVE_LETTERS + cap_height(letters)
     band = BAND if figures.segment.in_turn else 0.0
     free = cell.height - band - tail_depth(letters) - BELOW_LETTERS - high
     first = cell.top + band + free * 0.5 + 0.2 + cap_height(count)
-    words = [
-        Words(cell.middle, first, figures.number, Face.SANS_BOLD, count, on, "middle"),
-        Words(cell.middle, cell.bottom - BELOW_LETTERS - tail_depth(letters), figures.letters, Face.SANS_SEMIBOLD,
-              letters, on, "middle"),
-    ]  # fmt: skip
-    ground = WHITE if figures.segment.in_turn else sheet.inks[figures.segment.yarns[0]].fill
-    if not figures.segment.in_turn and sheet.inks[figures.segment.yarns[0]].slopes:
-        yield from (_plate(sheet, word, ground) for word in words)
-    yield from words
-
-
-def _plate(sheet: Sheet, word: Words, ground: Colour) -> Mark:
-    wide, high = sheet.wide(word.text, word.face, word.size), cap_height(word.size)
-    box = Box(word.x - wide / 2 - PLATE, word.y - high - PLATE, wide + 2 * PLATE, high + 2 * PLATE)
-    return Rectangle(box, ground)
+    last = cell.bottom - BELOW_LETTERS - tail_depth(letters)
+    return (
+        Words(cell.middle, first, figures.number, Face.SANS_BOLD, count, align="middle"),
+        Words(cell.middle, last, figures.letters, Face.SANS_SEMIBOLD, letters, align="middle"),
+    )

@@ -22,7 +22,7 @@ from cardmaker.jobs.file_lookup import WrongUsage
 from cardmaker.jobs.files_to_carry import carried_files, content_digest, sources_of
 from cardmaker.jobs.parallel import parallel_answers, with_progress_bar
 from cardmaker.layout.pages.leaf import Leaf
-from cardmaker.layout.pages.tables import TooWide
+from cardmaker.layout.table_setting import TooWide
 from cardmaker.layout.yarn_inks import settled_hatches
 from cardmaker.model.binder_contents import Binder, Entry, Order, Section, TapeFace
 from cardmaker.model.carried_file import DIGEST, About, Carried

@@ -34,7 +34,9 @@ WORDING: Final = re.compile(r"'.*'|[\d.]+|\{.*?\}")  # what differs between two 
 def main() -> int:
     parser = argparse.ArgumentParser(prog="python -m tests.campaign", description=__doc__)
     parser.add_argument("--seed", type=int, default=1)
-    parser.add_argument("--every", type=int, default=1, help="only every so many plans; not a multiple of 2 or 3, or kinds are left out")
+    parser.add_argument(
+        "--every", type=int, default=1, help="only every so many plans; not a multiple of 2 or 3, or kinds are left out"
+    )
     parser.add_argument("--kind", action="append", help="only cases of this kind: shipped, ends, title, texts, own")
     parser.add_argument("--layout", action="append", help="only cards of this layout")
     parser.add_argument("--jobs", type=int, default=2)

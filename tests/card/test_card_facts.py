@@ -39,6 +39,7 @@ APPLIES: dict[str, Callable[[Plan], bool]] = {
         for note in (*colour_clash_notes(plan), *plan.notes)
     ),
     "pickup": lambda plan: plan.pickup is not None,
+    "pickup card": lambda plan: plan.pickup is not None,
     "pieces": lambda plan: bool(plan.lengths.pieces),
     "pieces on the loom": lambda plan: bool(plan.lengths.pieces_come),
     "guide string": lambda plan: plan.pegs is not None,

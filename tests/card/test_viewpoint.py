@@ -287,7 +287,5 @@ def test_tags_handouts_and_the_teacher_s_sheet_say_from_where(mixed_class: class
     assert "Left and right are named as the student sits; from behind where it says so." in teacher
     assert "Reproducer on Seventeen, from behind:" in teacher
     (both,) = mixed_class.pages["handouts"][:1]
-    assert "Say 1 on the mark and count to 12, to the left: a hole for end 1." in printed(both).replace(
-        "\xa0", " "
-    )
+    assert "Say 1 on the mark and count to 12, to the left: a hole for end 1." in printed(both).replace("\xa0", " ")
     assert len(FROM_BEHIND.findall(printed(both))) >= 2

@@ -287,7 +287,14 @@ def told_in_file(pdf: bytes) -> list[tuple[str, str]]:
 def test_the_file_tells_what_the_page_tells_in_its_order(pattern: str, stem: str) -> None:
     """The structure tree, read by a library that did not write it."""
     layout = shipped_layout(stem)
-    tags = {"title": "/H1", "heading": "/H2", "figure": "/Figure", "header cell": "/TH", "cell": "/TD"}
+    tags = {
+        "title": "/H1",
+        "heading": "/H2",
+        "paragraph": "/P",
+        "figure": "/Figure",
+        "header cell": "/TH",
+        "cell": "/TD",
+    }
     page = compose_card(plan(pattern), layout, layout.papers[0], RULER).page
     wanted = [(tags[each.role], each.alt) for each in groups(page.marks) if each.alt or each.role == "title"]
     assert told_in_file(card_making.make_card(plan(pattern), layout, layout.papers[0], None).pdf) == wanted

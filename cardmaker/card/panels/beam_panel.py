@@ -6,13 +6,13 @@ from collections.abc import Sequence
 from math import cos, pi, sin
 from typing import Final
 
-from cardmaker.card.bench_columns import COLUMN_GAP, MIDDLE, RIGHT, left_width, middle_edge, right_edge
+from cardmaker.card.bench_columns import BETWEEN_COLUMNS, MIDDLE, RIGHT, left_width, middle_edge, right_edge
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
-from cardmaker.card.parts import columns_part, heading_part, stack_part, words_part
+from cardmaker.card.parts import COLUMN_GAP, card_table, columns_part, heading_part, stack_part, table_part, words_part
 from cardmaker.card.sheet import Panel, Sheet, planned
-from cardmaker.card.table import GAP, CardColumn, column_widths, set_card_table, table_height
 from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, RULE, WHITE
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part, exactly
+from cardmaker.layout.table_setting import Column, Row, Table, unwrapped_width
 from cardmaker.layout.type_setting import Span, cap_height, figure, unparted, words_group
 from cardmaker.model.bench import WarpOnBeam
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Path, Step, Words
@@ -40,16 +40,18 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
 
 def _figures_roll_and_table(sheet: Sheet, width: float) -> Sequence[Part]:
     """Side by side; the roll below the figures where pieces make the table wide; all below each other where narrow."""
-    roll, table, table_width = _roll_part(sheet), _table(sheet), _table_width(sheet)
-    rest, left = width - table_width - COLUMN_GAP, left_width(width)
+    roll, left = _roll_part(sheet), left_width(width)
+    table_width = unwrapped_width(_table(sheet), sheet, COLUMN_GAP)
+    table = table_part(card_table(sheet, _table(sheet), min(table_width, width)), above=2.0, facts=("beam",))
+    rest = width - table_width - BETWEEN_COLUMNS
     if table_width <= RIGHT and left >= LEAST_FIGURES:
         figures = (0.0, left, stack_part(_headed_figures(sheet, left)))
-        beside = [(middle_edge(width), MIDDLE + COLUMN_GAP - 1, roll), (right_edge(width), RIGHT, table)]
+        beside = [(middle_edge(width), MIDDLE + BETWEEN_COLUMNS - 1, roll), (right_edge(width), RIGHT, table)]
         return (columns_part([figures, *beside]),)
     if rest >= LEAST_FIGURES:
         left_parts = stack_part([*_headed_figures(sheet, rest), roll])
         return (columns_part([(0.0, rest, left_parts), (width - table_width, table_width, table)]),)
-    if table_width > width or width - _turn_name(sheet) < NARROWEST_ROLL:
+    if width - _turn_name(sheet) < NARROWEST_ROLL:
         roll = Part(NO_ROOM, _nothing)
     return (*_headed_figures(sheet, width), roll, table)
 
@@ -114,28 +116,14 @@ def _words_of_sticks(sheet: Sheet) -> Paragraph:
     return [Span(beam_words.when_sticks_go_in(beam), Face.SANS_SEMIBOLD), *([Span(slipped)] if slipped else [])]
 
 
-def _table(sheet: Sheet) -> Part:
-    height = table_height(len(beam_words.turns_left(planned(sheet.plan.beam))), sheet)
-
-    def draw(box: Box) -> list[Mark]:
-        return set_card_table(sheet, _columns(sheet), box.left, box.top, box.width)
-
-    return Part(exactly(height + 1.0), draw, 2.0, ("beam",))
-
-
-def _columns(sheet: Sheet) -> list[CardColumn]:
-    rows = beam_words.turns_left(planned(sheet.plan.beam))
-    return [
-        CardColumn(beam_words.TURNS_LEFT, tuple(str(int(row.turns)) for row in rows), "right", True),
-        CardColumn(
-            beam_words.still_to_come(sheet.plan.lengths),
-            tuple(beam_words.tape_to_come(row, sheet.plan.lengths, sheet.units) for row in rows),
-        ),
-    ]
-
-
-def _table_width(sheet: Sheet) -> float:
-    return sum(column_widths(sheet, _columns(sheet))) + GAP
+def _table(sheet: Sheet) -> Table:
+    lengths = sheet.plan.lengths
+    columns = (Column(beam_words.TURNS_LEFT, "right", strong=True), Column(beam_words.still_to_come(lengths)))
+    rows = (
+        Row((str(int(row.turns)), beam_words.tape_to_come(row, lengths, sheet.units)))
+        for row in beam_words.turns_left(planned(sheet.plan.beam))
+    )
+    return Table("turns", columns, tuple(rows))
 
 
 def _turn_name(sheet: Sheet) -> float:

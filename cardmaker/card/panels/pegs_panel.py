@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from cardmaker.card.bench_columns import COLUMN_GAP, MIDDLE, RIGHT, right_edge
+from cardmaker.card.bench_columns import BETWEEN_COLUMNS, MIDDLE, RIGHT, right_edge
 from cardmaker.card.panels.cross_drawing import CROSS, cross_figure, draw_span, passes_above, span_height
 from cardmaker.card.panels.pegs_drawing import apart_height, draw_pegs, pegs_height
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
 from cardmaker.card.parts import columns_part, stack_part, wind_heading, words_part
 from cardmaker.card.sheet import Panel, Sheet, planned
-from cardmaker.card.table import in_a_row
 from cardmaker.layout.ink import ACCENT, BLACK, SOFT
 from cardmaker.layout.stacking import HeightRange, Part, exactly
+from cardmaker.layout.table_setting import row_group
 from cardmaker.layout.type_setting import Span, cap_height, figure, leading, words_group
 from cardmaker.model.marks import Box, Face, Group, Mark, Words
 from cardmaker.model.peg_plan import PegPlan
@@ -38,7 +38,7 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
         cross = () if pegs.kind == "span" else (_cross(sheet, pegs, width),)
         view = _view(sheet, pegs, width)
         return (_heading(sheet, width), view, *cross, _route(sheet, pegs), _words(sheet, width), heap)
-    left = right_edge(width) - COLUMN_GAP
+    left = right_edge(width) - BETWEEN_COLUMNS
     pictures = stack_part([_heading(sheet, left), _pictures(sheet, pegs, left)])
     route = (right_edge(width), RIGHT, _route(sheet, pegs))
     return (columns_part([(0.0, left, pictures), route]), _words(sheet, width), heap)
@@ -65,7 +65,7 @@ def _pictures(sheet: Sheet, pegs: PegPlan, width: float) -> Part:
     """View and cross, up to the list."""
     if pegs.kind == "span":
         return _view(sheet, pegs, width)
-    cross, left = width - MIDDLE, width - MIDDLE - COLUMN_GAP
+    cross, left = width - MIDDLE, width - MIDDLE - BETWEEN_COLUMNS
     columns = [(0.0, left, _view(sheet, pegs, left)), (cross, MIDDLE, _cross(sheet, pegs, MIDDLE))]
     return columns_part(columns, above=0.0)
 
@@ -130,7 +130,7 @@ def _draw_route(sheet: Sheet, pegs: PegPlan, box: Box) -> list[Mark]:
         words_group("header cell", _cell(x, y, size), Words(x, y, text, Face.SANS, size, SOFT), alt=alt)
         for x, (text, alt) in zip(lefts, peg_words.ROUTE_HEADS, strict=True)
     ]
-    rows = [in_a_row(heads)]
+    rows = [row_group(heads)]
     for number, row in enumerate(_route_rows(sheet, pegs), start=1):
         rows.append(_route_row(row, lefts, y + number * line, size))
     table = Group("table", "route", Box(box.left, box.top, box.width, (len(rows)) * line), tuple(rows))
@@ -147,7 +147,7 @@ def _route_row(row: tuple[str, str, str], lefts: Sequence[float], y: float, size
         Words(lefts[1], y, name, Face.SANS_SEMIBOLD, size, ACCENT if posts else BLACK),
         Words(lefts[2], y, apart, Face.SANS, size),
     )
-    return in_a_row([words_group("cell", _cell(word.x, y, size), word) for word in words])
+    return row_group([words_group("cell", _cell(word.x, y, size), word) for word in words])
 
 
 def _cell(left: float, baseline: float, size: float) -> Box:

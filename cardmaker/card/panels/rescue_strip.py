@@ -8,11 +8,12 @@ from math import ceil
 from typing import Final
 
 from cardmaker.card.sheet import Sheet, planned
-from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT
+from cardmaker.layout.ink import FAINT, HAIRLINE, RULE, SOFT
+from cardmaker.layout.lettering import hatched_cell
 from cardmaker.layout.type_setting import cap_height
 from cardmaker.model.bench import EndPlace
 from cardmaker.model.loom import Space
-from cardmaker.model.marks import Box, Face, Line, Mark, Rectangle, Words
+from cardmaker.model.marks import Box, Face, Line, Mark, Words
 from cardmaker.model.record_class import record
 from cardmaker.wording import rescue_words
 
@@ -109,9 +110,8 @@ def _row(sheet: Sheet, strip: EndStrip, row: Sequence[EndPlace], box: Box) -> It
         middle = left + (index + 0.5) * strip.pitch
         in_slot = place.kind is Space.SLOT
         yield Words(middle, numbers, str(place.count), Face.SANS, size, align="middle")
-        yield from _cell(
-            sheet, place, Box(middle - strip.pitch / 2, cells + (STEP if in_slot else 0.0), strip.pitch, CELL)
-        )
+        cell = Box(middle - strip.pitch / 2, cells + (STEP if in_slot else 0.0), strip.pitch, CELL)
+        yield from hatched_cell(cell, sheet.ink_to_mirror(place.yarn))
         yield Words(middle, slots if in_slot else holes, _space(sheet, place), Face.SANS, size, align="middle")
     for index in range(1, len(row)):
         if row[index].nearer is not row[index - 1].nearer:
@@ -125,12 +125,6 @@ def _row_name(sheet: Sheet, text: str, left: float, right: float, y: float) -> W
     if sheet.plan.view.left_hand:
         return Words(right, y, text, Face.SANS, size, SOFT, "right")
     return Words(left, y, text, Face.SANS, size, SOFT)
-
-
-def _cell(sheet: Sheet, place: EndPlace, cell: Box) -> list[Mark]:
-    ink = sheet.inks[place.yarn]
-    outline = Rectangle(cell, stroke=BLACK, width=OUTLINE)
-    return [Rectangle(cell, fill=ink.fill), *sheet.hatched(cell, place.yarn), outline]
 
 
 def _stripes(sheet: Sheet, strip: EndStrip, row: Sequence[EndPlace], left: float, y: float) -> Iterable[Mark]:

@@ -11,8 +11,9 @@ from typing import Final
 from cardmaker.card.margin_marks import NotchPlace, notch_place
 from cardmaker.card.panels.scale_drawing import ScaleBar, scale_bars, scale_room
 from cardmaker.card.parts import picture_part
-from cardmaker.card.sheet import Drawing, Panel, Sheet
-from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT, WHITE, hatching
+from cardmaker.card.sheet import Panel, Sheet
+from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT
+from cardmaker.layout.lettering import hatched_cell
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
 from cardmaker.layout.type_setting import Span, cap_height, figure, text_height, words_group
 from cardmaker.layout.woven_face import LEAST_OUTLINED, stamped_face
@@ -68,7 +69,7 @@ def above_notch(column: Box, notch: NotchPlace | None) -> Box:
     return column.inset(bottom=notch.column.height + ABOVE_NOTCH) if notch and notch.column else column
 
 
-def draw_ribbon(sheet: Sheet, box: Box) -> Drawing:
+def draw_ribbon(sheet: Sheet, box: Box) -> tuple[Mark, ...]:
     """The tape from the top of ``box`` to its foot, millimetres beside its first half and inches beside the second."""
     cut, tape = ribbon_cut(sheet.face_plan), _tape(sheet, box)
     bars = _bars(sheet, tape, box.right)
@@ -82,8 +83,8 @@ def draw_ribbon(sheet: Sheet, box: Box) -> Drawing:
     )  # fmt: skip
     drawn = figure("ribbon", box, marks, alt_text)
     if not _has_room_for_mark(sheet, box, bars):
-        return Drawing((drawn,))
-    return Drawing((drawn, _mark_of_sample_data(sheet, box)))
+        return (drawn,)
+    return drawn, _mark_of_sample_data(sheet, box)
 
 
 def _tape(sheet: Sheet, box: Box) -> Box:
@@ -135,13 +136,9 @@ def _band(sheet: Sheet, tape: Box) -> list[Mark]:
 
 def _stripe(sheet: Sheet, yarn: str, cell: Box) -> list[Mark]:
     """The yarn's colour and hatching; outlined where the outline leaves something to see."""
-    ink, outline = sheet.inks[yarn], OUTLINE if cell.width > FINE_RUN else 0.0
+    outline = OUTLINE if cell.width > FINE_RUN else 0.0
     inner = cell.inset(outline / 2, outline / 2, outline / 2, outline / 2)
-    return [
-        Rectangle(inner, fill=ink.fill),
-        *hatching(inner, ink, OUTLINE if ink.on == WHITE else HAIRLINE),
-        *([Rectangle(inner, stroke=BLACK, width=outline)] if outline else []),
-    ]
+    return hatched_cell(inner, sheet.inks[yarn], outline=outline)
 
 
 def _picks(sheet: Sheet, tape: Box) -> list[Mark]:

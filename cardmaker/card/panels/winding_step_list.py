@@ -6,12 +6,12 @@ from collections.abc import Sequence
 from math import ceil
 from typing import Final
 
-from cardmaker.card.parts import swatch
 from cardmaker.card.sheet import Sheet
-from cardmaker.card.table import in_a_row
-from cardmaker.card.tick_boxes import tick_side, tick_square
 from cardmaker.layout.ink import ACCENT, BLACK, RULE, SOFT
+from cardmaker.layout.lettering import hatched_cell
 from cardmaker.layout.stacking import HeightRange
+from cardmaker.layout.table_setting import row_group
+from cardmaker.layout.tick_squares import tick_side, tick_square
 from cardmaker.layout.type_setting import cap_height, leading, words_group
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Words
 from cardmaker.model.plan import Post
@@ -202,7 +202,7 @@ def _head(sheet: Sheet, columns: _Columns, box: Box, *, is_first: bool) -> list[
         for x, text, right in told
     ]  # fmt: skip
     rule = box.top + cap_height(size) + 1.4
-    return [in_a_row(cells), Line(box.left, rule, box.right, rule, RULE)]
+    return [row_group(cells), Line(box.left, rule, box.right, rule, RULE)]
 
 
 def _cell(box: Box, y: float, size: float) -> Box:
@@ -226,7 +226,7 @@ def _row(sheet: Sheet, columns: _Columns, box: Box, y: float, step: WindingStep,
     return [
         *tick_square(left, y - cap_height(size) - 0.3, tick_side(size)),
         *_swatches(sheet, columns, left, y, step),
-        in_a_row(cells),
+        row_group(cells),
     ]
 
 
@@ -234,7 +234,7 @@ def _swatches(sheet: Sheet, columns: _Columns, left: float, y: float, step: Wind
     top = y - cap_height(sheet.sizes.body) / 2 - SWATCH_HEIGHT / 2
     wide = SWATCH / len(step.yarns)
     boxes = [Box(left + columns.swatch + at * wide, top, wide, SWATCH_HEIGHT) for at in range(len(step.yarns))]
-    return [mark for yarn, box in zip(step.yarns, boxes, strict=True) for mark in swatch(sheet, yarn, box)]
+    return [mark for yarn, box in zip(step.yarns, boxes, strict=True) for mark in hatched_cell(box, sheet.inks[yarn])]
 
 
 def _yarn(sheet: Sheet, columns: _Columns, left: float, y: float, step: WindingStep) -> list[Words]:

@@ -18,9 +18,9 @@ from cardmaker.card.panels.winding_step_list import (
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
 from cardmaker.card.parts import columns_part, stack_part, wind_heading, words_part
 from cardmaker.card.sheet import Panel, Sheet
-from cardmaker.card.tick_boxes import tick_side, tick_square
 from cardmaker.layout.ink import SOFT
 from cardmaker.layout.stacking import NO_ROOM, Part, exactly
+from cardmaker.layout.tick_squares import tick_side, tick_square
 from cardmaker.layout.type_setting import Span, cap_height, text_height, words_group
 from cardmaker.model.marks import Box, Face, Mark, Words
 from cardmaker.wording import view_words, winding_words
