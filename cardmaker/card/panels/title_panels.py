@@ -14,6 +14,7 @@ from cardmaker.model.marks import Face
 from cardmaker.wording import heddle_words, length_words, phrases
 
 ABOVE_FACTS: Final = 2.2  # mm from the rule to the facts
+WINDING_PANELS: Final = frozenset({"room", "steps"})
 FIRST_SPACE_PANELS: Final = frozenset({"board", "threaded", "first"})
 
 
@@ -30,8 +31,9 @@ def _name_facts(sheet: Sheet) -> Paragraph:
 
 
 def _names_first_space(sheet: Sheet) -> bool:
-    """On a card for the bench that has no step of threading: where end 1 goes is still looked for there."""
-    return not FIRST_SPACE_PANELS & sheet.layout.panels
+    """On a card for winding and dressing that has no step of threading: where end 1 goes is still looked for there."""
+    panels = sheet.layout.panels
+    return bool(WINDING_PANELS & panels) and not FIRST_SPACE_PANELS & panels
 
 
 def _on_pegs(sheet: Sheet) -> str:
