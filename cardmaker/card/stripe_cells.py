@@ -19,7 +19,7 @@ from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.wording import stripe_words
 
 BESIDE_FIGURES: Final = 0.65  # mm from the edge of a cell to its figures
-BAND, LOW_BAND = 3.0, 2.4  # mm, of the yarn or of those that are in turn; on a crowded card
+BAND, LOW_BAND = 3.0, 2.2  # mm, of the yarn or of those that are in turn; on a crowded card
 ABOVE_COUNT: Final = 1.0  # mm
 ABOVE_LETTERS: Final = 1.3  # mm
 BELOW_LETTERS: Final = 0.5  # mm under their tails
@@ -74,7 +74,9 @@ def stripes_in_cells(sheet: Sheet, width: float) -> StripeCells:
         size = max(least, size - 1)
     rows = _rows(sheet, size, width)
     pitch = min(_pitch(row, width - _turn(rows, row)) for row in rows)
-    return StripeCells(tuple(tuple(row) for row in rows), size, sizes.small, LOW_BAND if sheet.is_crowded else BAND, pitch)
+    return StripeCells(
+        tuple(tuple(row) for row in rows), size, sizes.small, LOW_BAND if sheet.is_crowded else BAND, pitch
+    )
 
 
 def _turn(rows: Sequence[Sequence[_Figures]], row: Sequence[_Figures]) -> float:
