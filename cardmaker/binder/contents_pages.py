@@ -8,9 +8,10 @@ from typing import Final
 from cardmaker.binder import binder_words
 from cardmaker.binder.arranging import SectionHeading
 from cardmaker.binder.page_numbers import Text, unnumbered
-from cardmaker.layout.pages.blocks import Block, Column, Gap, Heading, Row, Table
+from cardmaker.layout.pages.blocks import Block, Gap, Heading
 from cardmaker.layout.pages.leaf import Leaf
 from cardmaker.layout.pages.page_flow import Running
+from cardmaker.layout.table_setting import Column, Row, Table
 from cardmaker.model.binder_contents import Entry
 from cardmaker.model.marks import Face
 from cardmaker.wording import phrases

@@ -11,7 +11,7 @@ from cardmaker.card.fitting import DoesNotFit, Fitted, Placed, fit
 from cardmaker.card.margin_marks import fold_marks, notch_panel, notch_place, punch_marks
 from cardmaker.card.panels import PANELS, READING_ORDER
 from cardmaker.card.panels.ribbon_panel import above_notch, draw_ribbon, ribbon_column
-from cardmaker.card.sheet import NO_OWNER, CardOwner, Drawing, Sheet, tightened
+from cardmaker.card.sheet import NO_OWNER, CardOwner, Sheet, tightened
 from cardmaker.layout.stacking import draw_stack
 from cardmaker.layout.yarn_inks import Hatches, card_inks
 from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper, Rows
@@ -36,11 +36,16 @@ A_LITTLE: Final = 0.93  # how far they give way before a panel is left out
 
 @record
 class Composed:
-    """The page, the facts that it tells, and those that found no room on it."""
+    """The page, the facts that it tells, and those for which a part found no room."""
 
     page: Page
     printed: frozenset[str]
-    left_out: tuple[str, ...]
+    lacking: tuple[str, ...]  # on a part of the card; another part may tell it
+
+    @property
+    def left_out(self) -> tuple[str, ...]:
+        """The facts that found no room anywhere on the card."""
+        return tuple(dict.fromkeys(fact for fact in self.lacking if fact not in self.printed))
 
 
 def compose_card(
@@ -70,7 +75,7 @@ def compose_card(
     if column:
         areas[-1] = areas[-1].inset(left=column.width + BESIDE_RIBBON)
         ribbon = above_notch(column, notch)
-        groups.append(_group("ribbon", ribbon, draw_ribbon(sheet, ribbon)))
+        groups.append(Group("panel", "ribbon", ribbon, draw_ribbon(sheet, ribbon)))
     sheet, fitted = _fitted_or_told_why(sheet, areas)
     groups += [_panel_group(placed) for placed in fitted.placed]
     if notch:
@@ -80,7 +85,9 @@ def compose_card(
     page = Page(paper.width_mm, paper.height_mm, (*_in_reading_order(groups), *signs), title)
     printed = {fact for fact, there in (("face", column), ("notch", notch)) if there}
     printed |= {fact for placed in fitted.placed for part in placed.parts for fact in part.facts}
-    return Composed(page, frozenset(printed), _left_out(fitted, printed))
+    lacking = [fact for left_out in fitted.left_out for fact in left_out.facts]
+    lacking += [fact for placed in fitted.placed for fact in placed.lacks]
+    return Composed(page, frozenset(printed), tuple(lacking))
 
 
 def _signs_in_margins(layout: CardLayout, paper: Paper) -> list[Group]:
@@ -98,13 +105,6 @@ def _areas(layout: CardLayout, paper: Paper) -> list[Box]:
     fold = paper.width_mm / 2
     left = box.inset(right=box.right - (fold - layout.margin_mm))
     return [left, box.inset(left=fold + layout.margin_mm - box.left)]
-
-
-def _left_out(fitted: Fitted, printed: set[str]) -> tuple[str, ...]:
-    """The facts that found no room anywhere on the card."""
-    lacking = [fact for left_out in fitted.left_out for fact in left_out.facts]
-    lacking += [fact for placed in fitted.placed for fact in placed.lacks]
-    return tuple(dict.fromkeys(fact for fact in lacking if fact not in printed))
 
 
 def face_repeat(plan: Plan, hatches: Hatches | None = None) -> tuple[Box, tuple[Mark, ...], str]:
@@ -224,10 +224,6 @@ def _unknown_facts(layout: CardLayout) -> Iterator[Refusal]:
             if fact not in FACTS:
                 remedy = did_you_mean(fact, FACTS, f"The facts are {', '.join(FACTS)}.")
                 yield Refusal(("facts", key, index), f"'{fact}' is not a fact.", remedy)
-
-
-def _group(name: str, box: Box, drawing: Drawing) -> Group:
-    return Group("panel", name, box, drawing.marks)
 
 
 def _panel_group(placed: Placed) -> Group:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from math import isinf
+from math import ceil, floor, isinf
 
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part, stack_heights
@@ -48,9 +48,10 @@ class DoesNotFit(Exception):
 
     def __init__(self, needed_mm: float, given_mm: float) -> None:
         self.needed_mm, self.given_mm = needed_mm, given_mm
-        too_narrow = "has too little width for one of its panels"
-        too_high = f"needs {needed_mm:.0f} mm of height, has {given_mm:.0f} mm"
-        super().__init__(too_narrow if isinf(needed_mm) else too_high)
+        if isinf(needed_mm):
+            super().__init__("has too little width for one of its panels")
+        else:
+            super().__init__(f"needs {ceil(needed_mm)} mm of height, has {floor(given_mm)} mm")
 
 
 @record

@@ -1,12 +1,11 @@
-"""Paragraphs one below the other, and the panels that are nothing else."""
+"""Paragraphs one below the other."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from typing import Final
 
-from cardmaker.card.sheet import Drawing, Panel, Sheet, headed, heading_height, whole_panel
-from cardmaker.layout.stacking import HeightRange, exactly
+from cardmaker.card.sheet import Sheet
 from cardmaker.layout.type_setting import Span, cap_height, text_height
 from cardmaker.model.marks import Box, Group, Mark
 
@@ -44,28 +43,3 @@ def set_paragraphs(
         marks += paragraph(sheet, spans, size, Box(box.left, top, box.width, 0.0))
         top += paragraph_height(sheet, spans, size, box.width) + between
     return marks
-
-
-def small(sheet: Sheet) -> float:
-    """The size of asides and tables."""
-    return sheet.sizes.small
-
-
-def paragraphs_panel(
-    name: str,
-    paragraphs: Callable[[Sheet], list[Paragraph]],
-    heading: str = "",
-    size_of: Callable[[Sheet], float] = small,
-    applies: Callable[[Sheet], bool] = lambda sheet: True,
-) -> Panel:
-    """A panel of paragraphs, with or without a heading."""
-
-    def heights(sheet: Sheet, width: float) -> HeightRange:
-        top = heading_height(sheet) if heading else 0.0
-        return exactly(top + paragraphs_height(sheet, paragraphs(sheet), size_of(sheet), width))
-
-    def draw(sheet: Sheet, box: Box) -> Drawing:
-        marks, inner = headed(sheet, box, heading) if heading else ([], box)
-        return Drawing((*marks, *set_paragraphs(sheet, paragraphs(sheet), size_of(sheet), inner)))
-
-    return whole_panel(name, heights, draw, applies)

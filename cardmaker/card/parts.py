@@ -7,17 +7,21 @@ from typing import Final
 
 from cardmaker.card.paragraphs import Paragraph, paragraphs_height, set_paragraphs
 from cardmaker.card.sheet import Sheet
-from cardmaker.layout.ink import BLACK, OUTLINE, SOFT, WHITE, hatching
-from cardmaker.layout.lettering import hatch_width
-from cardmaker.layout.stacking import HeightRange, Part, draw_stack, exactly, stack_heights
-from cardmaker.layout.type_setting import cap_height, figure, words_group
-from cardmaker.model.marks import Box, Dot, Face, Mark, Rectangle, Words
-from cardmaker.wording.step_words import BenchStep
+from cardmaker.layout.headings import SetHeading, aside_words, fits_beside, heading_words, set_heading
+from cardmaker.layout.ink import BLACK, WHITE
+from cardmaker.layout.lettering import words_box
+from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part, draw_stack, exactly, stack_heights
+from cardmaker.layout.table_setting import SetTable, Table, TableAir, TooWide, draw_table, set_table, table_height
+from cardmaker.layout.type_setting import cap_height, figure, leading, text_height, words_group
+from cardmaker.model.marks import Box, Dot, Face, Mark, Words
+from cardmaker.wording.step_words import WIND, BenchStep
 
 BELOW_HEADING: Final = 2.8  # mm from a heading's baseline to what it heads
 DISC: Final = 0.95  # the radius of a step's disc, in capitals of its heading
 BESIDE_DISC: Final = 2.0  # mm
-BEFORE_ASIDE: Final = 3.0  # mm
+LEAST_GAP: Final = 1.4  # mm between the columns of a table
+COLUMN_GAP: Final = 4.0  # mm between them where the table has what it wants
+LATER_STEPS: Final = frozenset({"board", "threaded", "weave", "shuttle"})  # the panels headed 2 and 3
 
 
 def words_part(
@@ -49,23 +53,76 @@ def picture_part(
     return Part(heights, lambda box: [figure(name, box, draw(box), alt)], above, facts, priority)
 
 
+def table_air(sheet: Sheet) -> TableAir:
+    """The free space in a card's tables, whose lines are as far apart as those of its sentences, and a hair more."""
+    below = leading(sheet.sizes.body) - text_height(1, sheet.sizes.body) - 0.2
+    above_rule = leading(sheet.sizes.small) - text_height(1, sheet.sizes.small) - 0.3
+    return TableAir(LEAST_GAP, LEAST_GAP, above=0.7, below=below, above_rule=above_rule, below_rule=1.0)
+
+
+def card_table(sheet: Sheet, table: Table, width: float) -> SetTable | None:
+    """The table as it is set in ``width`` mm: None where its figures do not fit."""
+    try:
+        return set_table(table, sheet, width, table_air(sheet))
+    except TooWide:
+        return None
+
+
+def table_part(
+    table: SetTable | None,
+    draw: Callable[[SetTable, Box], Sequence[Mark]] = draw_table,
+    *,
+    above: float = 1.6,
+    facts: tuple[str, ...] = (),
+) -> Part:
+    """A table, drawn as ``draw`` says where something stands beside its rows; nothing can be drawn of None."""
+    if table is None:
+        return Part(NO_ROOM, lambda box: (), above, facts)
+    return Part(exactly(table_height(table)), lambda box: draw(table, box), above, facts)
+
+
 def heading_part(sheet: Sheet, width: float, text: str, aside: str = "", *, strong: bool = False) -> Part:
     """A heading, and a few words at the other end of its line where they find room; ``strong`` sets these in black."""
-    return Part(
-        exactly(cap_height(sheet.sizes.heading) + BELOW_HEADING), lambda box: _heading(sheet, box, text, aside, strong)
-    )
+    heading = set_heading(sheet, text, width, aside, strong=strong)
+
+    def draw(box: Box) -> list[Mark]:
+        baseline = box.top + cap_height(sheet.sizes.heading)
+        words = heading_words(heading, box.left, baseline)
+        place = box._replace(height=heading.height_mm)
+        return [words_group("heading", place, *words), *_aside(heading, box, baseline)]
+
+    return Part(exactly(heading.height_mm + BELOW_HEADING), draw)
 
 
 def aside_fits(sheet: Sheet, width: float, heading: str, aside: str, *, step: bool = False) -> bool:
     """Whether an aside finds room at the other end of a heading's line."""
-    indent = _indent(sheet) if step else 0.0
-    return _heading_width(sheet, heading) + indent + BEFORE_ASIDE + _aside_width(sheet, aside) <= width
+    return fits_beside(sheet, heading, aside, width - (_indent(sheet) if step else 0.0))
 
 
 def step_part(sheet: Sheet, width: float, step: BenchStep, aside: str = "", *, strong: bool = False) -> Part:
     """The heading of a step: its number in a black disc, its name, and an aside where it finds room."""
-    height = max(cap_height(sheet.sizes.heading), 2 * _radius(sheet)) + BELOW_HEADING - 0.6
-    return Part(exactly(height), lambda box: _step(sheet, box, step, aside, strong))
+    indent, radius = _indent(sheet), _radius(sheet)
+    heading = set_heading(sheet, step.name, width - indent, aside, strong=strong)
+    number_size = max(sheet.sizes.smallest, sheet.sizes.heading * 0.85)
+
+    def draw(box: Box) -> list[Mark]:
+        x, middle = box.left + radius, box.top + radius
+        baseline = middle + cap_height(sheet.sizes.heading) / 2
+        y = middle + cap_height(number_size) / 2
+        number = Words(x, y, str(step.number), Face.SANS_BOLD, number_size, WHITE, "middle")
+        name = heading_words(heading, box.left + indent, baseline)
+        place = box._replace(height=2 * radius)
+        words = words_group("heading", place, number, *name, alt=step.in_words)
+        return [Dot(x, middle, radius, BLACK), words, *_aside(heading, box.inset(left=indent), baseline)]
+
+    return Part(exactly(max(heading.height_mm, 2 * radius) + BELOW_HEADING - 0.6), draw)
+
+
+def wind_heading(sheet: Sheet, width: float, aside: str) -> Part:
+    """The heading of winding: with its number only where another step follows, or a reader looks for a 2 in vain."""
+    if LATER_STEPS & sheet.layout.panels:
+        return step_part(sheet, width, WIND, aside)
+    return heading_part(sheet, width, WIND.name, aside)
 
 
 def _radius(sheet: Sheet) -> float:
@@ -76,45 +133,11 @@ def _indent(sheet: Sheet) -> float:
     return 2 * _radius(sheet) + BESIDE_DISC
 
 
-def _step(sheet: Sheet, box: Box, step: BenchStep, aside: str, strong: bool) -> list[Mark]:
-    size, radius = sheet.sizes.heading, _radius(sheet)
-    cap = cap_height(size)
-    number_size = max(sheet.sizes.smallest, size * 0.85)
-    middle = box.top + radius
-    baseline = middle + cap / 2
-    x, y = box.left + radius, middle + cap_height(number_size) / 2
-    number = Words(x, y, str(step.number), Face.SANS_BOLD, number_size, WHITE, "middle")
-    name = Words(box.left + _indent(sheet), baseline, step.name, Face.SERIF_SEMIBOLD, size)
-    heading = words_group("heading", Box(box.left, box.top, box.width, 2 * radius), number, name, alt=step.in_words)
-    marks: list[Mark] = [Dot(x, middle, radius, BLACK), heading]
-    if aside and aside_fits(sheet, box.width, step.name, aside, step=True):
-        marks.append(_aside(sheet, box, baseline, aside, strong))
-    return marks
-
-
-def _heading(sheet: Sheet, box: Box, text: str, aside: str, strong: bool) -> list[Mark]:
-    size, cap = sheet.sizes.heading, cap_height(sheet.sizes.heading)
-    words = Words(box.left, box.top + cap, text, Face.SERIF_SEMIBOLD, size)
-    marks: list[Mark] = [words_group("heading", Box(box.left, box.top, box.width, cap), words)]
-    if aside and aside_fits(sheet, box.width, text, aside):
-        marks.append(_aside(sheet, box, box.top + cap, aside, strong))
-    return marks
-
-
-def _aside(sheet: Sheet, box: Box, baseline: float, aside: str, strong: bool) -> Mark:
-    size = sheet.sizes.small
-    face, colour = (Face.SANS_SEMIBOLD, BLACK) if strong else (Face.SANS, SOFT)
-    wide = sheet.wide(aside, face, size)
-    place = Box(box.right - wide, baseline - cap_height(size), wide, cap_height(size))
-    return words_group("paragraph", place, Words(box.right, baseline, aside, face, size, colour, "right"))
-
-
-def _heading_width(sheet: Sheet, text: str) -> float:
-    return sheet.wide(text, Face.SERIF_SEMIBOLD, sheet.sizes.heading)
-
-
-def _aside_width(sheet: Sheet, aside: str) -> float:
-    return sheet.wide(aside, Face.SANS_SEMIBOLD, sheet.sizes.small)
+def _aside(heading: SetHeading, box: Box, baseline: float) -> list[Mark]:
+    return [
+        words_group("paragraph", words_box(words, heading.space.ruler), words)
+        for words in aside_words(heading, box, baseline)
+    ]
 
 
 def columns_part(columns: Sequence[tuple[float, float, Part]], *, above: float = 1.6) -> Part:
@@ -135,13 +158,3 @@ def stack_part(parts: Sequence[Part], *, above: float = 1.6) -> Part:
     """Parts below each other that stand beside another part."""
     facts = tuple(fact for part in parts for fact in part.facts)
     return Part(stack_heights(parts), lambda box: draw_stack(parts, box), above, facts)
-
-
-def swatch(sheet: Sheet, yarn: str, box: Box) -> list[Mark]:
-    """The yarn's colour and hatching, outlined."""
-    ink = sheet.inks[yarn]
-    return [
-        Rectangle(box, fill=ink.fill),
-        *hatching(box, ink, hatch_width(ink)),
-        Rectangle(box, stroke=BLACK, width=OUTLINE),
-    ]

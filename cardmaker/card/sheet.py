@@ -1,4 +1,4 @@
-"""What every panel draws with: the plan, the layout's sizes, the ruler, the inks; and how a panel is headed."""
+"""What every panel draws with: the plan, the layout's sizes, the ruler, the inks."""
 
 from __future__ import annotations
 
@@ -6,13 +6,13 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from math import floor
 from typing import TYPE_CHECKING, Final, TypeVar
 
-from cardmaker.layout.ink import SOFT, Ink, hatching
+from cardmaker.layout.ink import Ink, hatching
 from cardmaker.layout.lettering import hatch_width
-from cardmaker.layout.stacking import HeightRange, Part
+from cardmaker.layout.stacking import Part
 from cardmaker.layout.transforms import mirrored
-from cardmaker.layout.type_setting import SetLine, Span, cap_height, line_counts, set_lines, words_group, wrapped
+from cardmaker.layout.type_setting import SetLine, Span, set_lines, wrapped
 from cardmaker.model.card_layout import CardLayout, Paper, TypeSizes
-from cardmaker.model.marks import Box, Face, Group, Mark, Ruler, Words
+from cardmaker.model.marks import Box, Face, Mark, Ruler, Words
 from cardmaker.model.plan import Plan
 from cardmaker.model.record_class import record, replace
 from cardmaker.reckoning.stripes.segments import Segment
@@ -22,7 +22,6 @@ if TYPE_CHECKING:
     from cardmaker.wording.change_words import Replaced
 
 _Part = TypeVar("_Part")
-HEADING_GAP: Final = 1.6  # from a heading's baseline to what it heads
 
 CROWDED: Final = 0.6  # of the least heights of pictures
 
@@ -87,10 +86,6 @@ class Sheet:
         """The spans wrapped to ``width`` mm."""
         return wrapped(spans, size, width, self.ruler)
 
-    def line_counts(self, spans: Iterable[Span], size: float, width: float) -> tuple[int, ...]:
-        """How many lines the first span takes in ``width`` mm, the first two, and so on."""
-        return line_counts(spans, size, width, self.ruler)
-
     def set(self, lines: Iterable[SetLine], x: float, first_baseline: float, size: float) -> list[Words]:
         """The lines ranged left at ``x``."""
         return set_lines(lines, x, first_baseline, size, self.ruler)
@@ -101,13 +96,6 @@ class Sheet:
 
 
 @record
-class Drawing:
-    """What a panel that is measured and drawn as a whole drew."""
-
-    marks: tuple[Mark, ...]
-
-
-@record
 class Panel:
     """A kind of panel: its parts at a width, from the top down, and whether it has anything to say."""
 
@@ -115,21 +103,6 @@ class Panel:
     parts: Callable[[Sheet, float], Sequence[Part]]
     applies: Callable[[Sheet], bool] = lambda sheet: True
     sinks: bool = False  # stands at the foot of the page when it is the last one
-
-
-def whole_panel(
-    name: str,
-    heights: Callable[[Sheet, float], HeightRange],
-    draw: Callable[[Sheet, Box], Drawing],
-    applies: Callable[[Sheet], bool] = lambda sheet: True,
-    sinks: bool = False,
-) -> Panel:
-    """A panel that is one part."""
-
-    def parts(sheet: Sheet, width: float) -> Sequence[Part]:
-        return (Part(heights(sheet, width), lambda box: draw(sheet, box).marks, facts=(name,)),)
-
-    return Panel(name, parts, applies, sinks)
 
 
 def planned(part: _Part | None) -> _Part:
@@ -148,28 +121,3 @@ def tightened(sizes: TypeSizes, factor: float) -> TypeSizes:
     return TypeSizes(
         less(sizes.title), less(sizes.count), less(sizes.heading), less(sizes.body), less(sizes.small), sizes.smallest
     )
-
-
-def heading_height(sheet: Sheet) -> float:
-    """From the top of a panel to where its body begins."""
-    return cap_height(sheet.sizes.heading) + HEADING_GAP + 1.2
-
-
-def headed(sheet: Sheet, box: Box, heading: str, aside: str = "") -> tuple[list[Mark], Box]:
-    """A heading at the top of ``box``, an aside beside it where it fits, and the box that is left below."""
-    first = margin_heading(sheet, box, heading)
-    marks: list[Mark] = [first]
-    if aside:
-        used = sheet.wide(heading, Face.SERIF_SEMIBOLD, sheet.sizes.heading) + 3
-        if used + sheet.wide(aside, Face.SANS, sheet.sizes.small) <= box.width:
-            baseline = box.top + cap_height(sheet.sizes.heading)
-            words = Words(box.left + used, baseline, aside, Face.SANS, sheet.sizes.small, SOFT)
-            marks.append(words_group("paragraph", first.box.inset(left=used), words))
-    return marks, box.inset(top=heading_height(sheet))
-
-
-def margin_heading(sheet: Sheet, box: Box, heading: str) -> Group:
-    """A heading in the margin column of a panel whose first line leaves room for it."""
-    size, cap = sheet.sizes.heading, cap_height(sheet.sizes.heading)
-    words = Words(box.left, box.top + cap, heading, Face.SERIF_SEMIBOLD, size)
-    return words_group("heading", Box(box.left, box.top, box.width, cap), words)

@@ -7,11 +7,12 @@ hatching over a clean ground for the figures; the band of what is counted in tur
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Final, NamedTuple
 
 from cardmaker.card.sheet import Sheet
-from cardmaker.layout.ink import BLACK, OUTLINE, WHITE
+from cardmaker.layout.ink import BLACK, OUTLINE, WHITE, hatching
+from cardmaker.layout.lettering import hatch_width, hatched_cell
 from cardmaker.layout.type_setting import cap_height, side_by_side, tail_depth
 from cardmaker.model.marks import Box, Colour, Face, Line, Mark, Path, Rectangle, Step, Words
 from cardmaker.model.record_class import record
@@ -170,9 +171,14 @@ def _cell(sheet: Sheet, cells: StripeCells, figures: _Figures, cell: Box) -> Ite
     if segment.in_turn:
         yield from _end_beside_end(sheet, segment, band)
     else:
-        yield from sheet.hatched(band, segment.yarns[0])
+        yield from _hatched(sheet, segment.yarns[0], band)
     yield from _written(cells, figures, cell, on)
     yield Rectangle(cell, stroke=BLACK, width=OUTLINE)
+
+
+def _hatched(sheet: Sheet, yarn: str, band: Box) -> Iterable[Mark]:
+    ink = sheet.ink_to_mirror(yarn)
+    return hatching(band, ink, hatch_width(ink))
 
 
 def _end_beside_end(sheet: Sheet, segment: Segment, band: Box) -> Iterator[Mark]:
@@ -184,9 +190,7 @@ def _end_beside_end(sheet: Sheet, segment: Segment, band: Box) -> Iterator[Mark]
     for number in range(count):
         yarn = yarns[number % len(yarns)]
         sliver = Box(band.left + number * wide, band.top, wide, band.height)
-        yield Rectangle(sliver, sheet.inks[yarn].fill)
-        yield from sheet.hatched(sliver, yarn)
-        yield Rectangle(sliver, stroke=BLACK, width=OUTLINE / 2)
+        yield from hatched_cell(sliver, sheet.ink_to_mirror(yarn), outline=OUTLINE / 2)
     yield Line(band.left, band.bottom, band.right, band.bottom, OUTLINE)
 
 

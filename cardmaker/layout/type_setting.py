@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import lru_cache
-from typing import Final, NamedTuple, TypeVar
+from typing import TYPE_CHECKING, Final, NamedTuple, Protocol, TypeVar
 
 from cardmaker.layout.ink import BLACK, POINT
 from cardmaker.model.marks import Box, Colour, Face, Group, Mark, Role, Ruler, Words
 
+if TYPE_CHECKING:
+    from cardmaker.model.card_layout import TypeSizes
+
 LEADING: Final = 1.24  # of the type size
 NO_BREAK: Final = "\N{NO-BREAK SPACE}"
+SHORT_LINE: Final = 6  # letters: too few for the last line of a paragraph
 NEW_PARAGRAPH: Final = "\n"  # between the paragraphs of a text
 _Thing = TypeVar("_Thing")
 _FRACTIONS: Final = frozenset("¼½¾⅛⅜⅝⅞₀₁₂₃₄₅₆₇₈₉")
@@ -28,11 +32,20 @@ class Span(NamedTuple):
 SetLine = tuple[Span, ...]
 
 
-class Wrapped(NamedTuple):
-    """Spans set in lines, and how many lines the first span takes, the first two, and so on."""
+class TypeSpace(Protocol):
+    """What type is set with, on a card or on a page of several: sizes in points, widths in mm."""
 
-    lines: tuple[SetLine, ...]
-    counts: tuple[int, ...]
+    @property
+    def ruler(self) -> Ruler: ...
+
+    @property
+    def sizes(self) -> TypeSizes: ...
+
+    def wide(self, text: str, face: Face, size: float) -> float:
+        """The width of one line of text."""
+
+    def lines(self, spans: Iterable[Span], size: float, width: float) -> list[SetLine]:
+        """The spans wrapped to a width."""
 
 
 class _Run(NamedTuple):
@@ -82,40 +95,58 @@ def side_by_side(
 def wrapped(spans: Iterable[Span], size: float, width: float, ruler: Ruler) -> list[SetLine]:
     """The spans broken into lines no wider than ``width`` at spaces; a word too long for a line is broken within.
 
-    A text that comes from a file may be of several paragraphs: each begins on a line of its own.
+    A text that comes from a file may be of several paragraphs: each begins on a line of its own. None ends in a line of
+    one short word where a word of the line before can join it.
     """
-    return list(wrapped_spans(tuple(spans), size, width, ruler).lines)
-
-
-def line_counts(spans: Iterable[Span], size: float, width: float, ruler: Ruler) -> tuple[int, ...]:
-    """How many lines the first span takes, the first two, and so on: what comes after never moves a word."""
-    return wrapped_spans(tuple(spans), size, width, ruler).counts
+    return list(wrapped_spans(tuple(spans), size, width, ruler))
 
 
 @lru_cache(maxsize=1024)  # every panel asks twice: when it tells its heights, and when it draws
-def wrapped_spans(spans: tuple[Span, ...], size: float, width: float, ruler: Ruler) -> Wrapped:
+def wrapped_spans(spans: tuple[Span, ...], size: float, width: float, ruler: Ruler) -> tuple[SetLine, ...]:
     """The spans in lines, each word measured once."""
-    lines: list[SetLine] = []
-    counts: list[int] = []
-    line: list[_Run] = []
-    used = 0.0
+    lines: list[list[_Run]] = [[]]
+    first, used = 0, 0.0  # the first line of the paragraph, and how much of the last line is taken
     for span in spans:
         space = ruler.width_mm(" ", span.face, size)
         for word, wide in _pieces(span, size, width, ruler):
-            gap = space if line else 0.0
-            if line and (word == NEW_PARAGRAPH or used + gap + wide > width + 1e-6):
-                lines.append(_broken(line))
-                line, used, gap = [], 0.0, 0.0
             if word == NEW_PARAGRAPH:
+                _keep_company(lines[first:], width - used, size, ruler)
+                if lines[-1]:
+                    lines.append([])
+                first, used = len(lines) - 1, 0.0
                 continue
+            if lines[-1] and used + space + wide > width + 1e-6:
+                lines.append([])
+            line = lines[-1]
+            used = used + space + wide if line else wide
             if not line or line[-1][:2] != span[1:]:
                 line.append(_Run(span.face, span.colour, []))
             line[-1].words.append(word)
-            used += gap + wide
-        counts.append(len(lines) + bool(line))
-    if line:
-        lines.append(_joined(line))
-    return Wrapped(tuple(lines), tuple(counts))
+    _keep_company(lines[first:], width - used, size, ruler)
+    set_whole = [line for line in lines if line]
+    return (*(_broken(line) for line in set_whole[:-1]), *(_joined(line) for line in set_whole[-1:]))
+
+
+def _keep_company(lines: Sequence[list[_Run]], room: float, size: float, ruler: Ruler) -> None:
+    """Words of the last line but one join a last line that is too short, while they find ``room`` and leave enough."""
+    while len(lines) > 1 and lines[-1] and _letters(lines[-1]) <= SHORT_LINE:
+        before, line = lines[-2:]
+        run = before[-1]
+        word = run.words[-1]
+        room -= ruler.width_mm(f"{word} ", run.face, size)
+        if room < 0 or _letters(before) - len(word) - 1 <= SHORT_LINE:
+            return
+        run.words.pop()
+        if not run.words:
+            before.pop()
+        if line[0][:2] == run[:2]:
+            line[0].words.insert(0, word)
+        else:
+            line.insert(0, run._replace(words=[word]))
+
+
+def _letters(line: Iterable[_Run]) -> int:
+    return sum(len(word) + 1 for run in line for word in run.words) - 1
 
 
 def _broken(line: list[_Run]) -> SetLine:
@@ -201,15 +232,6 @@ def set_lines(lines: Iterable[SetLine], x: float, first_baseline: float, size: f
     return marks
 
 
-def cut(text: str, face: Face, size: float, width: float, ruler: Ruler) -> str:
-    """The text, or as much of it as fits with an ellipsis; figures are never given to this."""
-    if ruler.width_mm(text, face, size) <= width + 1e-6:
-        return text
-    while text and ruler.width_mm(f"{text}…", face, size) > width:
-        text = text[:-1]
-    return f"{text.rstrip()}…"
-
-
 def fitting_size(text: str, face: Face, size: float, width: float, ruler: Ruler, smallest: float) -> float:
     """The size, from ``size`` down to ``smallest`` in half points, at which the text fits the width."""
     while size > smallest and ruler.width_mm(text, face, size) > width:
@@ -252,20 +274,20 @@ def _whole_words(text: str, size: float, width: float, ruler: Ruler) -> bool:
 
 def _balanced(spans: tuple[Span, ...], size: float, width: float, ruler: Ruler) -> tuple[SetLine, ...]:
     """The spans in as few lines as ``width`` allows, in the least width that does: sought by halving."""
-    full = wrapped_spans(spans, size, width, ruler).lines
+    full = wrapped_spans(spans, size, width, ruler)
     if len(full) < 2:
         return full
     longest = max(ruler.width_mm(word, span.face, size) for span in spans for word in unparted(span.text))
     low, high = min(width, max(longest, width / len(full))), width
-    if len(wrapped_spans(spans, size, low, ruler).lines) == len(full):
-        return wrapped_spans(spans, size, low, ruler).lines
+    if len(wrapped_spans(spans, size, low, ruler)) == len(full):
+        return wrapped_spans(spans, size, low, ruler)
     for _ in range(8):
         tried = (low + high) / 2
-        if len(wrapped_spans(spans, size, tried, ruler).lines) > len(full):
+        if len(wrapped_spans(spans, size, tried, ruler)) > len(full):
             low = tried
         else:
             high = tried
-    return wrapped_spans(spans, size, high, ruler).lines
+    return wrapped_spans(spans, size, high, ruler)
 
 
 class FittedLines(NamedTuple):
@@ -287,7 +309,7 @@ def fitted_lines(
     longest = max(unparted(text), key=lambda word: ruler.width_mm(word, face, size), default="")
     while size > smallest:
         fits = ruler.width_mm(longest, face, size) <= width
-        if fits and len(wrapped_spans(spans, size, width, ruler).lines) <= most_lines:
+        if fits and len(wrapped_spans(spans, size, width, ruler)) <= most_lines:
             break
         size = max(smallest, size - 0.5)
     return FittedLines(size, _balanced(spans, size, width, ruler))

@@ -7,9 +7,10 @@ from fractions import Fraction
 from math import ceil, floor
 from typing import Final, Literal
 
-from cardmaker.layout.pages.blocks import Block, Column, Heading, Row, Table
+from cardmaker.layout.pages.blocks import Block, Heading
 from cardmaker.layout.pages.leaf import Leaf
 from cardmaker.layout.pages.page_flow import flow
+from cardmaker.layout.table_setting import Column, Row, Table
 from cardmaker.model.marks import Page, Ruler
 from cardmaker.model.money import totals
 from cardmaker.model.school_class import Amount, ClassPlan, Packages, Purchase

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from cardmaker.layout.pages.blocks import Block, Column, Gap, Heading, KeepTogether, Paragraph, Row, Table
+from cardmaker.layout.pages.blocks import Block, Gap, Heading, KeepTogether, Paragraph
 from cardmaker.layout.pages.leaf import Leaf
 from cardmaker.layout.pages.page_flow import Running, flow
+from cardmaker.layout.table_setting import Column, Row, Table
 from cardmaker.layout.type_setting import Span
 from cardmaker.model.marks import Face, Page, Ruler
 from cardmaker.model.plan import Note, Plan

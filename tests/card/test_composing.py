@@ -14,7 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cardmaker.card.fitting import GUTTER, LEAST_GAP, MOST_GAP, DoesNotFit, Fitted, LeftOut, fit
-from cardmaker.card.sheet import Drawing, Panel, Sheet, tightened, whole_panel
+from cardmaker.card.sheet import Panel, Sheet, tightened
 from cardmaker.layout.ink import Ink, hatching
 from cardmaker.layout.stacking import HeightRange, Part, draw_stack, exactly, stack_heights
 from cardmaker.layout.type_setting import SetLine, Span, fitting_size, leading, set_lines, wrapped
@@ -169,13 +169,8 @@ def any_sheet() -> Sheet:
 
 
 def fake(name: str, least: float, most: float | None = None, applies: bool = True, sinks: bool = False) -> Panel:
-    return whole_panel(
-        name,
-        lambda sheet, width: HeightRange(least, most or least),
-        lambda sheet, box: Drawing(()),
-        lambda sheet: applies,
-        sinks=sinks,
-    )
+    part = Part(HeightRange(least, most or least), lambda box: (), facts=(name,))
+    return Panel(name, lambda sheet, width: (part,), lambda sheet: applies, sinks)
 
 
 def fitted(

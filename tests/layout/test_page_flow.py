@@ -18,18 +18,15 @@ from hypothesis import strategies as st
 from cardmaker.layout.pages.blocks import (
     Block,
     Break,
-    Column,
     Gap,
     Heading,
     KeepTogether,
     Paragraph,
     Picture,
-    Row,
-    Table,
 )
 from cardmaker.layout.pages.leaf import Leaf
 from cardmaker.layout.pages.page_flow import Running, flow, head_height, pages_needed, settled_leaf
-from cardmaker.layout.pages.tables import TooWide
+from cardmaker.layout.table_setting import Column, Row, Table, TooWide
 from cardmaker.layout.type_setting import Span
 from cardmaker.model.card_layout import Paper, TypeSizes
 from cardmaker.model.marks import Box, Face, Group, Line, Link, Mark, Page, Rectangle, Words

@@ -13,7 +13,7 @@ from cardmaker.card.composing import compose_card
 from cardmaker.cli.command_line import run_command_line
 from cardmaker.jobs import class_making, loading
 from cardmaker.jobs.binder_making import BinderRequest, make_binder
-from cardmaker.layout.type_setting import Span, line_counts, wrapped
+from cardmaker.layout.type_setting import Span, wrapped
 from cardmaker.model.card_layout import CardLayout, PanelPlace
 from cardmaker.model.marks import Face, Page
 from cardmaker.model.pattern import Pattern
@@ -163,7 +163,6 @@ def test_a_paragraph_begins_a_line() -> None:
     spans = [Span("one two\nthree"), Span("four\nfive six", Face.SANS_BOLD)]
     lines = wrapped(spans, 10, 200, RULER)
     assert [[span.text for span in line] for line in lines] == [["one two"], ["three", "four"], ["five six"]]
-    assert line_counts(spans, 10, 200, RULER) == (2, 3)
 
 
 def test_a_paragraph_is_wrapped_like_any_text() -> None:

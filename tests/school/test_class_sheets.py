@@ -81,7 +81,7 @@ def test_the_type_of_a_handout_is_not_scaled() -> None:
         for char in page.chars
         if char["text"].isalpha() and char["upright"]
     ]
-    assert min(sentences) >= 11
+    assert min(sentences) >= 11 - 1e-6  # as read back from the file
 
 
 def test_each_handout_has_its_name_hand_and_loom() -> None:

@@ -6,12 +6,14 @@ from collections.abc import Sequence
 from math import cos, pi, sin
 from typing import Final
 
+from cardmaker.card.bench_columns import COLUMN_GAP, MIDDLE, RIGHT, left_width, middle_edge, right_edge
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
-from cardmaker.card.parts import columns_part, heading_part, stack_part, words_part
+from cardmaker.card.parts import COLUMN_GAP as TABLE_GAP
+from cardmaker.card.parts import card_table, columns_part, heading_part, stack_part, table_part, words_part
 from cardmaker.card.sheet import Panel, Sheet, planned
-from cardmaker.card.table import GAP, CardColumn, column_widths, set_card_table, table_height
 from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, RULE, WHITE
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part, exactly
+from cardmaker.layout.table_setting import Column, Row, Table, unwrapped_width
 from cardmaker.layout.type_setting import Span, cap_height, figure, unparted, words_group
 from cardmaker.model.bench import WarpOnBeam
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Path, Step, Words
@@ -25,7 +27,6 @@ FINEST: Final = 0.45  # from layer to layer: closer ones are not drawn as a spir
 ABOVE_LABEL: Final = 1.4
 ABOVE_WORDS: Final = 2.4
 FIGURE_GAP: Final = 3.0  # from one figure to the next
-BETWEEN: Final = 5.0  # between the figures, the roll and the table
 LEAST_FIGURES: Final = 36.0  # mm
 
 
@@ -40,17 +41,20 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
 
 def _figures_roll_and_table(sheet: Sheet, width: float) -> Sequence[Part]:
     """Side by side; the roll below the figures where pieces make the table wide; all below each other where narrow."""
-    roll, table, table_width = _roll_part(sheet), _table(sheet), _table_width(sheet)
-    rest = width - table_width - BETWEEN
-    roll_width = LEAST_PICTURE + _turn_name(sheet)
-    if rest - roll_width - BETWEEN >= LEAST_FIGURES:
-        left = rest - roll_width - BETWEEN
+    roll = _roll_part(sheet)
+    table_width = unwrapped_width(_table(sheet), sheet, TABLE_GAP)
+    in_column = table_width <= RIGHT
+    shown = RIGHT if in_column else min(table_width, width)
+    table = table_part(card_table(sheet, _table(sheet), shown), above=2.0, facts=("beam",))
+    rest, left = width - table_width - COLUMN_GAP, left_width(width)
+    if in_column and left >= LEAST_FIGURES:
         figures = (0.0, left, stack_part(_headed_figures(sheet, left)))
-        return (columns_part([figures, (left + BETWEEN, roll_width, roll), (width - table_width, table_width, table)]),)
+        beside = [(middle_edge(width), MIDDLE + COLUMN_GAP - 1, roll), (right_edge(width), RIGHT, table)]
+        return (columns_part([figures, *beside]),)
     if rest >= LEAST_FIGURES:
         left_parts = stack_part([*_headed_figures(sheet, rest), roll])
         return (columns_part([(0.0, rest, left_parts), (width - table_width, table_width, table)]),)
-    if table_width > width or width - _turn_name(sheet) < NARROWEST_ROLL:
+    if width - _turn_name(sheet) < NARROWEST_ROLL:
         roll = Part(NO_ROOM, _nothing)
     return (*_headed_figures(sheet, width), roll, table)
 
@@ -75,7 +79,7 @@ def _figures(sheet: Sheet, width: float) -> Part:
         paragraph_height(sheet, label, size, each - FIGURE_GAP) for label, each in zip(labels, wide, strict=True)
     )
     figures = cap_height(sheet.sizes.count) + ABOVE_LABEL + label_height
-    below = ABOVE_WORDS + paragraph_height(sheet, words, sheet.sizes.body, width) if words else 0.0
+    below = ABOVE_WORDS + paragraph_height(sheet, words, size, width) if words else 0.0
 
     def draw(box: Box) -> list[Mark]:
         marks: list[Mark] = []
@@ -83,7 +87,7 @@ def _figures(sheet: Sheet, width: float) -> Part:
         for (value, _), label, each in zip(columns, labels, wide, strict=True):
             marks.append(_figure_with_label(sheet, value, label, Box(left, box.top, each - FIGURE_GAP, figures)))
             left += each
-        return [*marks, *paragraph(sheet, words, sheet.sizes.body, box.inset(top=figures + ABOVE_WORDS))]
+        return [*marks, *paragraph(sheet, words, size, box.inset(top=figures + ABOVE_WORDS))]
 
     return Part(exactly(figures + below), draw, 0.4, ("beam",))
 
@@ -115,28 +119,14 @@ def _words_of_sticks(sheet: Sheet) -> Paragraph:
     return [Span(beam_words.when_sticks_go_in(beam), Face.SANS_SEMIBOLD), *([Span(slipped)] if slipped else [])]
 
 
-def _table(sheet: Sheet) -> Part:
-    height = table_height(len(beam_words.turns_left(planned(sheet.plan.beam))), sheet)
-
-    def draw(box: Box) -> list[Mark]:
-        return set_card_table(sheet, _columns(sheet), box.left, box.top, _table_width(sheet))
-
-    return Part(exactly(height + 1.0), draw, 2.0, ("beam",))
-
-
-def _columns(sheet: Sheet) -> list[CardColumn]:
-    rows = beam_words.turns_left(planned(sheet.plan.beam))
-    return [
-        CardColumn(beam_words.TURNS_LEFT, tuple(str(int(row.turns)) for row in rows), "right", True),
-        CardColumn(
-            beam_words.still_to_come(sheet.plan.lengths),
-            tuple(beam_words.tape_to_come(row, sheet.plan.lengths, sheet.units) for row in rows),
-        ),
-    ]
-
-
-def _table_width(sheet: Sheet) -> float:
-    return sum(column_widths(sheet, _columns(sheet))) + GAP
+def _table(sheet: Sheet) -> Table:
+    lengths = sheet.plan.lengths
+    columns = (Column(beam_words.TURNS_LEFT, "right", strong=True), Column(beam_words.still_to_come(lengths)))
+    rows = (
+        Row((str(int(row.turns)), beam_words.tape_to_come(row, lengths, sheet.units)))
+        for row in beam_words.turns_left(planned(sheet.plan.beam))
+    )
+    return Table("turns", columns, tuple(rows))
 
 
 def _turn_name(sheet: Sheet) -> float:
@@ -158,7 +148,7 @@ def _roll(sheet: Sheet, beam: WarpOnBeam, box: Box) -> list[Mark]:
     name = _turn_name(sheet)
     scale = min(box.width - name, box.height) / beam.final_diameter_mm
     across = beam.final_diameter_mm * scale
-    x, y = box.left + max(0.0, (box.width - name - across) / 2) + across / 2, box.top + box.height / 2
+    x, y = box.left + across / 2, box.top + box.height / 2
     bare = beam.beam_diameter_mm / 2 * scale
     build = beam.build_up_mm * scale
     marks: list[Mark] = []

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
-from cardmaker.card.paragraphs import Paragraph, paragraphs_panel
+from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import aside_fits, heading_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import SOFT
@@ -106,5 +106,10 @@ def _parts(sheet: Sheet, width: float) -> list[Part]:
     return parts
 
 
+def _sentence(sheet: Sheet, width: float) -> list[Part]:
+    words = [Span(source_words.source_sentence(sheet.plan.pattern.source))]
+    return [words_part(sheet, width, [words], sheet.sizes.small, facts=("history",))]
+
+
 SOURCE = Panel("source", _parts, applies=lambda sheet: sheet.plan.pattern.source is not None)
-HISTORY = paragraphs_panel("history", lambda sheet: [[Span(source_words.source_sentence(sheet.plan.pattern.source))]])
+HISTORY = Panel("history", _sentence)

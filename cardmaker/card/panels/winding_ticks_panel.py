@@ -8,9 +8,10 @@ from typing import Final
 from cardmaker.card.panels.winding_walk_panel import finish_part
 from cardmaker.card.parts import picture_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
-from cardmaker.card.tick_boxes import BEFORE_WORDS, TickBox, draw_tick_boxes, tick_boxes_height, tick_side, tick_square
+from cardmaker.card.tick_boxes import BEFORE_WORDS, TickBox, draw_tick_boxes, tick_boxes_height
 from cardmaker.layout.ink import ACCENT, BLACK, SOFT
 from cardmaker.layout.stacking import Part, exactly
+from cardmaker.layout.tick_squares import tick_side, tick_square
 from cardmaker.layout.type_setting import Span, cap_height, leading, words_group
 from cardmaker.model.marks import Box, Face, Mark, Words
 from cardmaker.model.plan import Post

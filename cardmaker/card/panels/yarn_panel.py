@@ -2,26 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from typing import Final, NamedTuple
 
-from cardmaker.card.paragraphs import Paragraph, paragraphs_height, set_paragraphs
-from cardmaker.card.parts import heading_part
-from cardmaker.card.sheet import Panel, Sheet
-from cardmaker.card.table import (
-    CardColumn,
-    card_row_height,
-    column_widths,
-    fits,
-    set_card_table,
-    table_height,
-    table_rule,
+from cardmaker.card.paragraphs import Paragraph
+from cardmaker.card.parts import (
+    COLUMN_GAP,
+    LEAST_GAP,
+    card_table,
+    columns_part,
+    heading_part,
+    table_part,
+    words_part,
 )
-from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, hatching
-from cardmaker.layout.lettering import hatch_width
-from cardmaker.layout.stacking import Part, exactly
+from cardmaker.card.sheet import Panel, Sheet
+from cardmaker.layout.ink import FAINT, HAIRLINE
+from cardmaker.layout.lettering import hatched_cell
+from cardmaker.layout.stacking import Part
+from cardmaker.layout.table_setting import Column, Row, SetTable, Table, draw_table, row_boxes, unwrapped_width
 from cardmaker.layout.type_setting import Span, figure, leading
-from cardmaker.model.marks import Box, Dot, Mark, Rectangle
+from cardmaker.model.marks import Box, Dot, Mark
 from cardmaker.model.plan import YarnAmount
 from cardmaker.wording import stripe_words, yarn_words
 from cardmaker.wording.formatters import grams_up, metres, metres_up, yards, yards_up
@@ -31,65 +31,71 @@ SWATCH: Final = 6.0  # mm
 LETTERS: Final = 11.5  # mm: where the table begins, after the swatch and the snip
 ALL: Final = "all"  # above the sum of warp and weft
 SNIP: Final = 1.7  # mm: the radius of a circle to knot a snip of the yarn through
-ABOVE_WORDS: Final = 2.4  # mm, where they stand below the table
+ABOVE_WORDS: Final = 3.0  # mm, where they stand below the table
 BESIDE: Final = 5.0  # mm from the table to words beside it
 LEAST_BESIDE: Final = 38.0  # mm: words in less are better off below
-WIDEST_GAP: Final = 4.0  # mm between the columns of a table with words beside it
 
 
 class _Setting(NamedTuple):
     """How the table and the words stand in the panel."""
 
-    columns: list[CardColumn]
-    table: float  # width, with the swatches
+    table: Table
+    width: float  # of the table, with the swatches
     words: list[Paragraph]
     beside: bool
 
 
 def _setting(sheet: Sheet, width: float) -> _Setting:
     """The words beside the table where they find room; the columns as full as the table has room for."""
-    columns = _columns_with(sheet, shades=True)
-    wide = LETTERS + sum(column_widths(sheet, columns)) + WIDEST_GAP * (len(columns) - 1)
-    table = min(wide, width - BESIDE - LEAST_BESIDE)
-    if fits(sheet, columns, table - LETTERS) and table > 0:
-        return _Setting(columns, table, _words(sheet, with_shades=False), True)
-    columns = _columns_with(sheet)
-    wide = LETTERS + sum(column_widths(sheet, columns)) + WIDEST_GAP * (len(columns) - 1)
-    table = min(wide, width - BESIDE - LEAST_BESIDE)
-    if fits(sheet, columns, table - LETTERS) and table > 0:
-        return _Setting(columns, table, _words(sheet, with_shades=True), True)
-    for columns in (_columns_with(sheet, shades=True), _columns_with(sheet)):
-        if fits(sheet, columns, width - LETTERS):
-            return _Setting(columns, width, _words(sheet, with_shades=columns[1].head == "yarn"), False)
-    return _Setting(_columns_with(sheet, total=""), width, _words(sheet, with_shades=True), False)
+    for shades in (True, False):
+        table = _table_with(sheet, shades=shades)
+        wide = min(LETTERS + unwrapped_width(table, sheet, COLUMN_GAP), width - BESIDE - LEAST_BESIDE)
+        if _fits(sheet, table, wide):
+            return _Setting(table, wide, _words(sheet, with_shades=not shades), True)
+    for shades in (True, False):
+        table = _table_with(sheet, shades=shades)
+        if _fits(sheet, table, width):
+            return _Setting(table, width, _words(sheet, with_shades=not shades), False)
+    return _Setting(_table_with(sheet, total=""), width, _words(sheet, with_shades=True), False)
 
 
-def _columns_with(sheet: Sheet, *, shades: bool = False, total: str = ALL) -> list[CardColumn]:
+def _fits(sheet: Sheet, table: Table, width: float) -> bool:
+    return LETTERS + unwrapped_width(table, sheet, LEAST_GAP) <= width
+
+
+def _table_with(sheet: Sheet, *, shades: bool = False, total: str = ALL) -> Table:
     """Warp and weft never stand without their unit; the sum may have its unit alone above it."""
-    amounts = sheet.plan.amounts
     ends = {colour.yarn: colour.ends for colour in sheet.plan.colours}
     lengths = [("m", metres_up, metres), ("yd", yards_up, yards)]
     if sheet.units == "us":
         lengths.reverse()
     (unit, up, part), (other, other_up, _) = lengths
-
-    def column(head: str, cell: Callable[[YarnAmount], str], *, strong: bool = True, head_alt: str = "") -> CardColumn:
-        return CardColumn(head, tuple(cell(amount) for amount in amounts), "right", strong, head_alt)
-
-    letters = tuple(sheet.letters(amount.yarn) for amount in amounts)
-    yarns = [sheet.plan.pattern.yarn(amount.yarn) for amount in amounts]
-    names = tuple(yarn_words.name_and_shade(yarn) if shades else yarn.name for yarn in yarns)
     in_words = unit_name(unit)
-    return [
-        CardColumn("", letters, strong=True, head_alt=stripe_words.LETTERS),
-        CardColumn("yarn", names),
-        column("ends", lambda amount: str(ends[amount.yarn])),
-        column(f"warp {unit}", lambda amount: part(amount.warp_mm), strong=False, head_alt=f"warp, {in_words}"),
-        column(f"weft {unit}", lambda amount: part(amount.weft_mm), strong=False, head_alt=f"weft, {in_words}"),
-        column(f"{total} {unit}".strip(), lambda amount: up(amount.total_mm), head_alt=f"all, {in_words}"),
-        column(other, lambda amount: other_up(amount.total_mm), head_alt=unit_name(other)),
-        column("g", lambda amount: grams_up(amount.grams), head_alt=unit_name("g")),
-    ]
+
+    def cells(amount: YarnAmount) -> tuple[str, ...]:
+        yarn = sheet.plan.pattern.yarn(amount.yarn)
+        return (
+            sheet.letters(amount.yarn),
+            yarn_words.name_and_shade(yarn) if shades else yarn.name,
+            str(ends[amount.yarn]),
+            part(amount.warp_mm),
+            part(amount.weft_mm),
+            up(amount.total_mm),
+            other_up(amount.total_mm),
+            grams_up(amount.grams),
+        )
+
+    columns = (
+        Column("", strong=True, head_alt=stripe_words.LETTERS),
+        Column("yarn"),
+        Column("ends", "right", strong=True),
+        Column(f"warp {unit}", "right", head_alt=f"warp, {in_words}"),
+        Column(f"weft {unit}", "right", head_alt=f"weft, {in_words}"),
+        Column(f"{total} {unit}".strip(), "right", strong=True, head_alt=f"all, {in_words}"),
+        Column(other, "right", strong=True, head_alt=unit_name(other)),
+        Column("g", "right", strong=True, head_alt=unit_name("g")),
+    )
+    return Table("yarn", columns, tuple(Row(cells(amount)) for amount in sheet.plan.amounts))
 
 
 def _words(sheet: Sheet, *, with_shades: bool) -> list[Paragraph]:
@@ -101,36 +107,31 @@ def _words(sheet: Sheet, *, with_shades: bool) -> list[Paragraph]:
 
 
 def _parts(sheet: Sheet, width: float) -> list[Part]:
-    setting, small = _setting(sheet, width), sheet.sizes.small
-    table = table_height(len(sheet.plan.amounts), sheet)
-    words_width = width - setting.table - BESIDE if setting.beside else width
-    words = paragraphs_height(sheet, setting.words, small, words_width)
-    height = max(table, words) if setting.beside else table + ABOVE_WORDS + words
-    return [
-        heading_part(sheet, width, yarn_words.YARN, yarn_words.SNIPS),
-        Part(exactly(height), lambda box: _draw(sheet, setting, box), facts=("yarn", "weft", "legend")),
-    ]
+    setting = _setting(sheet, width)
+    heading = heading_part(sheet, width, yarn_words.YARN, yarn_words.SNIPS)
+    table = card_table(sheet, setting.table, setting.width - LETTERS)
+    rows = table_part(table, lambda table, box: _draw(sheet, table, box), above=0.0, facts=("yarn", "weft", "legend"))
+    left = setting.width + BESIDE if setting.beside else 0.0
+    words = words_part(sheet, width - left, setting.words, sheet.sizes.small, above=ABOVE_WORDS)
+    if setting.beside:
+        return [heading, columns_part([(0.0, setting.width, rows), (left, width - left, words)], above=0.0)]
+    return [heading, rows, words]
 
 
-def _draw(sheet: Sheet, setting: _Setting, box: Box) -> list[Mark]:
-    marks = set_card_table(sheet, setting.columns, box.left + LETTERS, box.top, setting.table - LETTERS)
-    table = table_height(len(sheet.plan.amounts), sheet)
+def _draw(sheet: Sheet, table: SetTable, box: Box) -> list[Mark]:
+    place = box.inset(left=LETTERS)
+    swatches = _swatches(sheet, box.left, row_boxes(table, place))
     alt_text = stripe_words.swatches_alt_text([amount.yarn for amount in sheet.plan.amounts])
-    marks.append(figure("swatches", Box(box.left, box.top, LETTERS, table), _swatches(sheet, box), alt_text))
-    words = box.inset(left=setting.table + BESIDE) if setting.beside else box.inset(top=table + ABOVE_WORDS)
-    return [*marks, *set_paragraphs(sheet, setting.words, sheet.sizes.small, words)]
+    return [*draw_table(table, place), figure("swatches", box._replace(width=LETTERS), swatches, alt_text)]
 
 
-def _swatches(sheet: Sheet, body: Box) -> Sequence[Mark]:
+def _swatches(sheet: Sheet, left: float, rows: Sequence[Box]) -> Sequence[Mark]:
     """The yarn's colour and hatching beside its row, as the stripes show them, and a circle for a snip of it."""
     marks: list[Mark] = []
-    first, height = table_rule(sheet, body.top) + 1.4, leading(sheet.sizes.body) - 0.4
-    for number, amount in enumerate(sheet.plan.amounts):
-        ink = sheet.inks[amount.yarn]
-        cell = Box(body.left, first + number * card_row_height(sheet.sizes.body), SWATCH, height)
-        marks.append(Rectangle(cell, fill=ink.fill))
-        marks += hatching(cell, ink, hatch_width(ink))
-        marks.append(Rectangle(cell, stroke=BLACK, width=OUTLINE))
+    height = leading(sheet.sizes.body) - 0.4
+    for amount, row in zip(sheet.plan.amounts, rows, strict=True):
+        cell = Box(left, row.top + 0.4, SWATCH, height)
+        marks += hatched_cell(cell, sheet.inks[amount.yarn])
         marks.append(Dot(cell.right + 0.9 + SNIP, cell.top + cell.height / 2, SNIP, None, FAINT, HAIRLINE))
     return marks
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Literal, NamedTuple
 
+from cardmaker.layout.table_setting import Table
 from cardmaker.layout.type_setting import Span
 from cardmaker.model.marks import Box, Mark
 
@@ -22,48 +23,6 @@ class Paragraph(NamedTuple):
     spans: tuple[Span, ...]
     size: Literal["body", "small", "smallest"] = "body"
     mark: Literal["none", "tick", "dot"] = "none"
-
-
-class Column(NamedTuple):
-    """One column of a table: its head and how it is ranged.
-
-    Words are ranged left and wrap where the table is full. Figures are ranged right and are never wrapped or cut.
-    ``grows``: takes the room that is left over. ``holds`` is a text that it has room for even if no row needs it, so
-    that the columns of several tables stand in line. ``spare``: the table does without it where the paper is too
-    narrow for it or leaves the words that grow too little, the highest number first; 0 is never left out.
-    """
-
-    head: str
-    align: Literal["left", "right"] = "left"
-    strong: bool = False
-    grows: bool = False
-    holds: str = ""
-    spare: int = 0
-
-
-class Row(NamedTuple):
-    """One row of a table; ``strong`` is a total under a rule.
-
-    ``target`` names the place that it leads to; ``told`` says so for whoever cannot see it, or else its first cell.
-    """
-
-    cells: tuple[str, ...]
-    target: str = ""
-    told: str = ""
-    strong: bool = False
-
-
-class Table(NamedTuple):
-    """A table, whose head is repeated on every page that it reaches; ``ruled`` draws a hairline between its rows.
-
-    ``ticks`` puts a box to tick before every row but totals.
-    """
-
-    name: str
-    columns: tuple[Column, ...]
-    rows: tuple[Row, ...]
-    ruled: bool = False
-    ticks: bool = False
 
 
 class Item(NamedTuple):

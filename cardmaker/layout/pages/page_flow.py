@@ -10,7 +10,7 @@ from cardmaker.layout.ink import HEAVY, POINT, SOFT
 from cardmaker.layout.pages.blocks import Block
 from cardmaker.layout.pages.leaf import BETWEEN_COLUMNS, Leaf
 from cardmaker.layout.pages.slices import Slice, slices_of
-from cardmaker.layout.pages.tables import TooWide
+from cardmaker.layout.table_setting import TooWide
 from cardmaker.layout.type_setting import Headline, Span, cap_height, headline, leading, set_lines, tail_depth
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Page, Words
 from cardmaker.wording import phrases

@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import Final, Literal
 
-from cardmaker.layout.ink import BLACK, OUTLINE, SOFT
+from cardmaker.layout.headings import aside_words, heading_words, set_heading
+from cardmaker.layout.ink import BLACK
 from cardmaker.layout.pages.blocks import (
     Block,
     Break,
@@ -17,22 +18,31 @@ from cardmaker.layout.pages.blocks import (
     Listing,
     Paragraph,
     Picture,
-    Row,
-    Table,
 )
 from cardmaker.layout.pages.leaf import Leaf
 from cardmaker.layout.pages.listing import listing_parts
-from cardmaker.layout.pages.tables import Set, draw_head, draw_row, row_height, set_table, table_head_height
-from cardmaker.layout.type_setting import NO_BREAK, SetLine, Span, cap_height, leading, set_lines, tail_depth
-from cardmaker.model.marks import Box, Dot, Face, Mark, Rectangle, Words
+from cardmaker.layout.table_setting import (
+    Row,
+    SetTable,
+    Table,
+    TableAir,
+    draw_head,
+    draw_row,
+    row_height,
+    set_table,
+    table_head_height,
+)
+from cardmaker.layout.tick_squares import tick_square_beside
+from cardmaker.layout.type_setting import SetLine, cap_height, leading, set_lines, tail_depth
+from cardmaker.model.marks import Box, Dot, Mark
 
 ABOVE_HEADING: Final = 5.0
+BELOW_HEADING: Final = 1.6
 ABOVE_TABLE: Final = 1.6
 ABOVE_KEY: Final = 2.2
 BETWEEN_KEYS: Final = 1.1  # with their one item beside each
 BETWEEN_PARAGRAPHS: Final = 2.0
 HANG: Final = 4.6  # how far sentences stand in from their tick box or dot
-SHORT_WORD: Final = 6  # letters: too few for a last line
 LEAST_LINES: Final = 2  # of a paragraph, on either side of the end of a page
 LEAST_ROWS: Final = 2  # of a table under its head
 
@@ -150,30 +160,20 @@ def _pieces(block: Block, owner: int, leaf: Leaf) -> list[Slice]:
 
 
 def _heading(block: Heading, owner: int, leaf: Leaf) -> Slice:
-    size, width = leaf.sizes.heading, leaf.column_width
-    lines = leaf.lines([Span(block.text, Face.SERIF_SEMIBOLD)], size, width)
-    used = leaf.wide(block.text, Face.SERIF_SEMIBOLD, size) + 3.0
-    small = leaf.sizes.small
-    beside = len(lines) == 1 and used + leaf.wide(block.aside, Face.SANS, small) <= width
-    below = [] if beside or not block.aside else leaf.lines([Span(block.aside, colour=SOFT)], small, width)
-    height = (len(lines) - 1) * leading(size) + cap_height(size) + len(below) * leading(small) + 1.6
+    heading = set_heading(leaf, block.text, leaf.column_width, block.aside, below=True)
 
     def draw(box: Box) -> tuple[Mark, ...]:
-        first = box.top + cap_height(size)
-        marks: list[Mark] = list(set_lines(lines, box.left, first, size, leaf.ruler))
-        if beside and block.aside:
-            marks.append(Words(box.left + used, first, block.aside, Face.SANS, small, SOFT))
-        last = first + (len(lines) - 1) * leading(size)
-        return (*marks, *set_lines(below, box.left, last + leading(small), small, leaf.ruler))
+        first = box.top + cap_height(leaf.sizes.heading)
+        return (*heading_words(heading, box.left, first), *aside_words(heading, box, first, "left"))
 
-    return Slice(owner, "heading", block.text, height, draw, ABOVE_HEADING, keeps=True)
+    return Slice(owner, "heading", block.text, heading.height_mm + BELOW_HEADING, draw, ABOVE_HEADING, keeps=True)
 
 
 def _paragraph(block: Paragraph, owner: int, leaf: Leaf) -> list[Slice]:
     """The lines, of which the first two and the last two stay together."""
     size = {"body": leaf.sizes.body, "small": leaf.sizes.small, "smallest": leaf.sizes.smallest}[block.size]
     hang = 0.0 if block.mark == "none" else HANG
-    lines = _in_company(block.spans, size, leaf.column_width - hang, leaf)
+    lines = leaf.lines(block.spans, size, leaf.column_width - hang)
     name = " ".join(span.text for span in block.spans)[:40]
     return [
         Slice(
@@ -189,31 +189,24 @@ def _paragraph(block: Paragraph, owner: int, leaf: Leaf) -> list[Slice]:
     ]
 
 
-def _in_company(spans: Sequence[Span], size: float, width: float, leaf: Leaf) -> list[SetLine]:
-    """The spans in lines, the last of which is not one short word, if another can join it there."""
-    lines = leaf.lines(spans, size, width)
-    last = " ".join(span.text for span in lines[-1]) if lines else ""
-    if len(lines) < 2 or len(last) > SHORT_WORD or " " not in spans[-1].text:
-        return lines
-    before, word = spans[-1].text.rsplit(" ", 1)
-    tied = leaf.lines((*spans[:-1], spans[-1]._replace(text=f"{before}{NO_BREAK}{word}")), size, width)
-    return tied if len(tied) == len(lines) else lines
-
-
 def _draw_line(line: SetLine, size: float, leaf: Leaf, hang: float, mark: str, box: Box) -> tuple[Mark, ...]:
     baseline = box.bottom - tail_depth(size)
     marks: list[Mark] = list(set_lines([line], box.left + hang, baseline, size, leaf.ruler))
-    side = cap_height(size)
     if mark == "tick":
-        marks.insert(0, Rectangle(Box(box.left + 0.2, baseline - side, side, side), None, BLACK, OUTLINE))
+        marks = [*tick_square_beside(box.left, baseline, size), *marks]
     elif mark == "dot":
-        marks.insert(0, Dot(box.left + 1.2, baseline - side / 2, 0.55, BLACK))
+        marks.insert(0, Dot(box.left + 1.2, baseline - cap_height(size) / 2, 0.55, BLACK))
     return tuple(marks)
+
+
+def _table_air(leaf: Leaf) -> TableAir:
+    usual = TableAir()
+    return replace(usual, above=usual.above * leaf.air, below=usual.below * leaf.air)
 
 
 def _table(block: Table, owner: int, leaf: Leaf) -> list[Slice]:
     """The head, and each row by itself; the head stays with two rows and stands again on every further page."""
-    table = set_table(block, leaf, leaf.column_width)
+    table = set_table(block, leaf, leaf.column_width, _table_air(leaf))
     head = Slice(
         owner,
         "table",
@@ -247,7 +240,7 @@ def _kept(rows: list[Slice]) -> list[Slice]:
     ]
 
 
-def _row(table: Set, row: Row, head: Slice, *, is_last: bool) -> Slice:
+def _row(table: SetTable, row: Row, head: Slice, *, is_last: bool) -> Slice:
     return Slice(
         head.owner,
         "table",
