@@ -18,7 +18,8 @@ ABOVE_FACTS: Final = 2.2  # mm from the rule to the facts
 
 def _name_facts(sheet: Sheet) -> Paragraph:
     plan = sheet.plan
-    wind = length_words.wind(plan.lengths, sheet.units)
+    say = length_words.wound if sheet.is_wound else length_words.wind
+    wind = say(plan.lengths, sheet.units)
     facts = [phrases.end_count(plan.ends), plan.loom.title, f"{wind}{_on_pegs(sheet)}"]
     return [
         Span(NO_BREAK.join(fact.split(" ")) + ("  ·" if fact is not facts[-1] else ""), Face.SANS_BOLD)
