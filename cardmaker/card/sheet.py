@@ -27,10 +27,11 @@ CROWDED: Final = 0.6  # of the least heights of pictures
 
 @record
 class CardOwner:
-    """Whose card it is, as it is printed on it; without a name there is a line to write one on."""
+    """Whose card it is, as it is printed on it; without a name there is a line to write one on. ``aside`` stands at the
+    end of that line: which kit, which hand."""
 
     name: str = ""
-    hand: str = ""
+    aside: str = ""
 
 
 NO_OWNER: Final = CardOwner()
@@ -57,6 +58,11 @@ class Sheet:
     def is_crowded(self) -> bool:
         """Whether so little is left of the heights of pictures that panels take their closest form."""
         return self.picture_share < CROWDED
+
+    @property
+    def is_wound(self) -> bool:
+        """Whether somebody has wound the warp beforehand, so that nothing on the card may ask for it."""
+        return "wound" in self.layout.panels
 
     @property
     def brief(self) -> bool:
