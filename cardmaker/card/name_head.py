@@ -7,7 +7,7 @@ from typing import Final
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import HEAVY, POINT
 from cardmaker.layout.stacking import Part, exactly
-from cardmaker.layout.type_setting import Headline, Span, cap_height, headline, leading, words_group, wrapped
+from cardmaker.layout.type_setting import Headline, Span, cap_height, headline, leading, words_group
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Words
 from cardmaker.wording import title_words
 
@@ -73,7 +73,7 @@ class _Head:
         self._number = card_number(sheet, free) if numbered else ""
         self._number_lines = (
             [] if self._beside or not self._number
-            else wrapped([Span(self._number, Face.SANS_SEMIBOLD)], sheet.sizes.body, self._width, sheet.ruler)
+            else sheet.lines([Span(self._number, Face.SANS_SEMIBOLD)], sheet.sizes.body, self._width)
         )  # fmt: skip
 
     @property
