@@ -204,7 +204,7 @@ def begin_words(loom: Loom, *, brief: bool = False) -> str:
     hangs, opens = next_shed_rules(loom)[0]
     seat = but_from_seat(loom.view)
     begin = f"begin {seat}" if seat else "begin"
-    throw = f"throw to the {weavers_side(hangs.opposite, loom)}"
+    throw = f"throw {'' if seat and brief else 'to the '}{weavers_side(hangs.opposite, loom)}"
     return f"{begin}: {_first_act(opens, brief=brief)}, {throw}"
 
 

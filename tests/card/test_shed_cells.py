@@ -158,7 +158,7 @@ def test_how_to_begin_is_said(stem: str) -> None:
         composed = compose_card(plan, layout, layout.papers[0], RULER)
         text = " ".join(word.text for panel in panels(composed) for word in all_words(panel.marks))
         begins = re.findall(
-            r"[Bb]egin(?: as you sit)?: (?:press the )?warp DOWN, throw to the (left|right)",
+            r"[Bb]egin(?: as you sit)?: (?:press the )?warp DOWN, throw (?:to the )?(left|right)",
             text.replace("\u00a0", " "),
         )
         assert begins == ["right" if view.left_hand else "left"]

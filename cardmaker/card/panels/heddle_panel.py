@@ -20,7 +20,7 @@ from cardmaker.model.record_class import replace
 from cardmaker.wording import heddle_words, student_words, view_words
 from cardmaker.wording.step_words import THREAD
 
-LARGER_PLACE: Final = 1.2  # the name of the first space, at least, in sizes of what stands beside it
+LARGER_PLACE: Final = 1.1  # the name of the first space, at least, in sizes of what stands beside it
 BESIDE_PLACE: Final = 3.0  # mm from the name of the first space to from where it is seen
 ABOVE_COUNTED: Final = 0.8  # mm
 # What finds a place only where there is room
@@ -164,7 +164,7 @@ def _first_parts(sheet: Sheet, width: float) -> Sequence[Part]:
 
 def _closer(sheet: Sheet, space: float) -> float:
     """A space that gives way a little on a crowded card."""
-    return space * 0.6 if sheet.is_crowded else space
+    return space * 0.4 if sheet.is_crowded else space
 
 
 def _first_space_part(sheet: Sheet, width: float) -> Part:
@@ -177,7 +177,8 @@ def _first_space_part(sheet: Sheet, width: float) -> Part:
     counted = heddle_words.end_1_counted(plan.loom)
     beside = [view] if len(places) == 1 else heddle_words.end_1_in_two_lines(plan.loom)
     room = width - BESIDE_PLACE - max(sheet.wide(words, Face.SANS, small) for words in beside)
-    size = fitting_size(longest, face, sheet.sizes.count, max(room, 1.0), sheet.ruler, small * LARGER_PLACE)
+    largest = small * LARGER_PLACE if sheet.is_crowded and len(places) > 1 else sheet.sizes.count
+    size = fitting_size(longest, face, largest, max(room, 1.0), sheet.ruler, small * LARGER_PLACE)
     name = sheet.wide(longest, face, size)
     if any(sheet.wide(words, Face.SANS, small) > width - BESIDE_PLACE - name for words in beside):
         beside, below = [], f"{counted}, {view}"

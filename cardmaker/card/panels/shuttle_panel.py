@@ -25,10 +25,10 @@ BESIDE_WORDS = 0.9  # inside them, where words are wide
 ABOVE_CAPTION = 1.6
 BESIDE_PICTURE = 2.5
 RADIUS = 1.2
-LEAST_SCALE, MOST_SCALE = 0.6, 1.75  # of the pictogram: never so small that its ends run together
+LEAST_SCALE, MOST_SCALE = 0.5, 1.75  # of the pictogram: never so small that its ends run together
 USUAL_SCALE = 0.95  # before anything that may be left out finds room
 LARGE_SCALE = 1.3  # the same beside the words of a wide cell
-LEAST_SHARE = 0.68  # of it on a crowded card: what the hands look at gives way last
+LEAST_SHARE = 0.53  # of it on a crowded card: what the hands look at gives way last
 FRAME = OUTLINE * 1.4
 ONE_LINE, TWO_LINES = 1.3, 1.5  # the words of a cell, in sizes of a sentence: the picture stays the larger
 TUG_PRIORITY: Final = 6
@@ -87,6 +87,10 @@ def _pad(sheet: Sheet) -> float:
     return PAD * (0.7 if sheet.is_crowded else 1.0)
 
 
+def _above_caption(sheet: Sheet) -> float:
+    return ABOVE_CAPTION * (0.6 if sheet.is_crowded else 1.0)
+
+
 def _words(sheet: Sheet, rule: NextShed) -> tuple[str, str]:
     return f"{shed_words.weft_side(rule.hangs, sheet.plan.loom)}:", rule.opens.in_capitals
 
@@ -142,7 +146,7 @@ def _picture_width(caption: _Caption, width: float) -> float:
 def _cell_height(sheet: Sheet, caption: _Caption, scale: float) -> float:
     if caption.place == "beside":
         return 2 * _pad(sheet) + max(HIGH * scale, _caption_height(caption))
-    return 2 * _pad(sheet) + HIGH * scale + ABOVE_CAPTION + _caption_height(caption)
+    return 2 * _pad(sheet) + HIGH * scale + _above_caption(sheet) + _caption_height(caption)
 
 
 def _cells(sheet: Sheet, box: Box) -> list[Mark]:
@@ -161,7 +165,7 @@ def _cell(sheet: Sheet, cell: Box, caption: _Caption, rule: NextShed) -> list[Ma
     below = caption.place != "beside"
     words_high = _caption_height(caption)
     if below:
-        picture = inner._replace(height=inner.height - words_high - ABOVE_CAPTION)
+        picture = inner._replace(height=inner.height - words_high - _above_caption(sheet))
         middle, top = inner.middle, inner.bottom - words_high
     else:
         wide = min(WIDE * inner.height / HIGH, inner.width - caption.width - BESIDE_PICTURE)
@@ -192,7 +196,8 @@ def _lettering(sheet: Sheet, caption: _Caption, rule: NextShed, middle: float, t
 def _cells_part(sheet: Sheet, width: float) -> Part:
     alt = shed_words.next_shed_alt_text(sheet.plan)
     heights = _cells_heights(sheet, width)
-    return picture_part("shuttle", heights, lambda box: _cells(sheet, box), alt, facts=("shed",))
+    above = 0.8 if sheet.is_crowded else 1.6
+    return picture_part("shuttle", heights, lambda box: _cells(sheet, box), alt, above=above, facts=("shed",))
 
 
 def _weave(sheet: Sheet, width: float) -> list[Part]:
