@@ -12,12 +12,11 @@ from cardmaker.binder.contents_pages import contents, section_anchor
 from cardmaker.binder.dividers import divider, opening
 from cardmaker.binder.face_pages import face_sheets
 from cardmaker.binder.index_pages import indexes
+from cardmaker.binder.notes_page import notes_marks
 from cardmaker.binder.page_numbers import Text, page_number
 from cardmaker.binder.title_pages import about_page, title_page
-from cardmaker.layout.ink import SOFT
 from cardmaker.layout.pages.leaf import Leaf
 from cardmaker.layout.pages.page_flow import flow, pages_needed
-from cardmaker.layout.type_setting import Span, set_lines
 from cardmaker.model.binder_contents import Binder, Entry
 from cardmaker.model.loom import Loom
 from cardmaker.model.marks import Bookmark, Group, Link, Mark, Page
@@ -231,11 +230,10 @@ def _filler(run: _Run, parts: Parts) -> Page:
     paper, leaf = parts.leaf.paper, parts.leaf
     marks: tuple[Mark, ...] = ()
     if run.entry is not None:
-        area, size = leaf.printable, leaf.sizes.small
-        left = leaf.margin_mm if leaf.binding_side == "left" else area.left
-        lines = leaf.lines([Span(binder_words.notes_page(run.entry), colour=SOFT)], size, area.width)
-        heading = set_lines(lines, left, area.top + size * 0.25, size, leaf.ruler)
-        marks = (Group("panel", "notes", area, (Group("paragraph", "notes", area, tuple(heading)),)),)
+        area = leaf.printable
+        if leaf.binding_side == "left":  # this is a left-hand page
+            area = area._replace(left=leaf.margin_mm)
+        marks = (Group("panel", "notes", area, notes_marks(run.entry, leaf, area)),)
     return Page(paper.width_mm, paper.height_mm, marks)
 
 

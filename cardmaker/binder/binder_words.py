@@ -159,6 +159,16 @@ def notes_page(entry: Entry) -> str:
     return f"{card_title(entry)}: notes and samples"
 
 
+SAMPLE: Final = "sample"
+SAMPLES_ALT_TEXT: Final = "Frames for samples of what was woven."
+
+
+def what_it_is(entry: Entry) -> str:
+    """What the tape is for, and what its file says of it: on the card's own page there is not always room."""
+    about = phrases.sentence(" ".join(entry.about.split())) if entry.about.strip() else ""
+    return " ".join(part for part in (uses(entry.purposes), about) if part)
+
+
 def heddle_kinds(loom: Loom) -> str:
     if loom.heddles is Heddles.ONE:
         return "one"

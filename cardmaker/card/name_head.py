@@ -38,13 +38,13 @@ def rule_part(sheet: Sheet, *, above: float = ABOVE_RULE) -> Part:
 
 
 def card_number(sheet: Sheet, width: float) -> str:
-    """Code, version and date; the version shortened, then the date left off where the line is too short for them."""
+    """Code, version and date; the version shortened, as on all cards of few words, then the date left off where the
+    line is too short for them."""
     pattern = sheet.plan.pattern
-    choices = [
-        [pattern.code, title_words.version(pattern.version), pattern.date],
-        [pattern.code, title_words.version(pattern.version, brief=True), pattern.date],
-        [pattern.code, title_words.version(pattern.version, brief=True)],
-    ]
+    brief = title_words.version(pattern.version, brief=True)
+    choices = [[pattern.code, brief, pattern.date], [pattern.code, brief]]
+    if not sheet.brief:
+        choices.insert(0, [pattern.code, title_words.version(pattern.version), pattern.date])
     lines = ["  ·  ".join(part for part in parts if part) for parts in choices]
     return next((line for line in lines if _number_width(sheet, line) <= width), lines[-1])
 

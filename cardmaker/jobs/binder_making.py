@@ -26,9 +26,10 @@ from cardmaker.layout.table_setting import TooWide
 from cardmaker.layout.yarn_inks import settled_hatches
 from cardmaker.model.binder_contents import Binder, Entry, Order, Section, TapeFace
 from cardmaker.model.carried_file import DIGEST, About, Carried
+from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Plan
-from cardmaker.model.problems import Problem, ProblemsFound
+from cardmaker.model.problems import KeyPath, Problem, ProblemsFound, Refusal, problem_from
 from cardmaker.model.record_class import replace
 from cardmaker.pdf.draft import Draft, draft_of, form_of, with_marks
 from cardmaker.pdf.fonts import TypeRuler, lacks
@@ -99,7 +100,8 @@ def make_binder(request: BinderRequest) -> FinishedBinder:
     binder = _with_request(file, request)
     sections = section_paths(file) if file else {Section(""): pattern_paths(request.patterns)}
     setup = _setup(binder, request)
-    cards, problems = _drawn_cards(sections, setup, binder, request)
+    looms = {} if request.loom else _section_looms(binder, setup.plans.looms)
+    cards, problems = _drawn_cards(sections, setup, looms, request, uses_are_headings=binder.by == "use")
     if problems and (request.strict or not cards):
         raise ProblemsFound(problems)
     units = setup.units or setup.layout.units
@@ -149,29 +151,51 @@ def _file_named(kind: file_lookup.Kind, requested: str | None, binder: Binder) -
     if requested:
         return file_lookup.find(kind, requested)
     name = binder.layout if kind == "layout" else binder.loom
-    if not name:
-        return None
+    return _file_at(kind, name, binder, (kind,)) if name else None
+
+
+def _file_at(kind: file_lookup.Kind, name: str, binder: Binder, path: KeyPath) -> Path:
+    """The file that the binder names at ``path``. Raises ProblemsFound there."""
     try:
         return file_lookup.yaml_file(file_lookup.find(kind, name), name)
     except WrongUsage as error:
-        raise ProblemsFound([Problem(binder.places.file, binder.places.of((kind,)), kind, str(error))]) from None
+        raise ProblemsFound([problem_from(Refusal(path, str(error), ""), binder.places)]) from None
+
+
+def _section_looms(binder: Binder, at_hand: Sequence[Loom]) -> dict[str, Loom]:
+    """The loom of every section that names one, by the section's title. Raises ProblemsFound."""
+    looms: dict[str, Loom] = {}
+    for number, section in enumerate(binder.sections):
+        if section.loom:
+            file = _file_at("loom", section.loom, binder, ("sections", number, "loom"))
+            loom = next((each for each in at_hand if each.places.file == str(file)), None)
+            looms[section.title] = loom or loading.load_loom(file)
+    if problems := typeface_check.loom_problems(tuple(looms.values())):
+        raise ProblemsFound(problems)
+    return looms
 
 
 def _drawn_cards(
-    sections: Mapping[Section, Sequence[Path]], setup: CardSetup, binder: Binder, request: BinderRequest
+    sections: Mapping[Section, Sequence[Path]],
+    setup: CardSetup,
+    looms: Mapping[str, Loom],
+    request: BinderRequest,
+    *,
+    uses_are_headings: bool,
 ) -> tuple[dict[str, BinderCard], list[Problem]]:
-    """Every card by its path, and the problems of those that cannot be made.
-
-    All files are read before the first card is drawn: a yarn has one hatching in the whole binder.
+    """Every card by its path, for the loom of the section that it stands in; and the problems of those that cannot be
+    made. All files are read before the first card is drawn: a yarn has one hatching in the whole binder.
     """
-    paths = list(dict.fromkeys(path for inside in sections.values() for path in inside))
+    placed = [(path, looms.get(section.title)) for section, inside in sections.items() for path in inside]
+    own_looms = dict(reversed(placed))  # of a card that is named twice, the first
+    paths = list(dict.fromkeys(path for path, _ in placed))
     with parallel_answers(_pattern_or_problems, paths, request.jobs) as read:
         patterns = list(with_progress_bar(read, len(paths), "reading", quiet=request.quiet))
     setup = setup._replace(hatches=settled_hatches(each for each in patterns if isinstance(each, Pattern)))
     cards: dict[str, BinderCard] = {}
     problems: list[Problem] = []
-    things = list(zip(paths, patterns, strict=True))
-    with parallel_answers(partial(_card_or_problems, setup, binder.by == "use"), things, request.jobs) as answers:
+    things = [(path, pattern, own_looms[path]) for path, pattern in zip(paths, patterns, strict=True)]
+    with parallel_answers(partial(_card_or_problems, setup, uses_are_headings), things, request.jobs) as answers:
         answers_with_bar = with_progress_bar(answers, len(paths), "drawing", quiet=request.quiet)
         for path, answer in zip(paths, answers_with_bar, strict=True):
             if isinstance(answer, BinderCard):
@@ -189,12 +213,15 @@ def _pattern_or_problems(path: Path) -> Pattern | tuple[Problem, ...]:
 
 
 def _card_or_problems(
-    setup: CardSetup, uses_are_headings: bool, thing: tuple[Path, Pattern | tuple[Problem, ...]]
+    setup: CardSetup, uses_are_headings: bool, thing: tuple[Path, Pattern | tuple[Problem, ...], Loom | None]
 ) -> BinderCard | tuple[Problem, ...]:
     """One card with what the binder must know of it, or the problems of its file."""
-    path, pattern = thing
+    path, pattern, loom = thing
     if not isinstance(pattern, Pattern):
         return pattern
+    if loom is not None:
+        plans = setup.plans
+        setup = setup._replace(plans=plans._replace(loom=loom, looms=plan_making.with_loom(plans.looms, loom)))
     try:
         plan = plan_making.plan_for(pattern, setup.plans)
         draft, left_out = card_making.draw_card(plan, setup.layout, setup.paper, setup.units, hatches=setup.hatches)
@@ -224,6 +251,7 @@ def _entry(plan: Plan, path: Path, face: TapeFace) -> Entry:
         looms=tuple(sorted({plan.loom.title, *holding})),
         loom=plan.loom.title,
         face=face,
+        about=pattern.about,
     )
 
 

@@ -35,6 +35,7 @@ def entry_problems(entry: Entry, places: Places, *, uses_are_headings: bool) -> 
     """What contents and indexes cannot tell of a card, though the card itself may not say it."""
     uses: Face = HEADING if uses_are_headings else TEXT
     texts: list[tuple[KeyPath, str, Face]] = [(("title",), entry.title, TEXT), (("code",), entry.code, TEXT)]
+    texts.append((("about",), " ".join(entry.about.split()), TEXT))  # on the back of the card
     texts += [(("for", index), purpose, uses) for index, purpose in enumerate(entry.purposes)]
     return _problems(places, [*texts, *((("yarns",), colour, TEXT) for colour in entry.colours)])
 

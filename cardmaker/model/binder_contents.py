@@ -18,6 +18,7 @@ class Section(NamedTuple):
     title: str
     text: str = ""
     patterns: tuple[str, ...] = ()  # stems or paths, as typed
+    loom: str = ""  # of its cards, as typed; empty: the binder's, or the smallest at hand that holds each
 
 
 @record
@@ -62,3 +63,4 @@ class Entry(NamedTuple):
     looms: tuple[str, ...]  # titles of those at hand that hold it
     loom: str  # the one on the card
     face: TapeFace
+    about: str = ""  # what the pattern's file says of it

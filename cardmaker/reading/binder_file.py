@@ -43,7 +43,7 @@ def _section(part: FieldReader) -> Section:
     text, patterns = part.text("text"), _patterns(part)
     if not text and not patterns and not part.is_wrong():
         part.report(None, "this section has neither text nor patterns.", "Give it one of them, or take it out.")
-    return Section(part.line("title"), text, patterns)
+    return Section(part.line("title"), text, patterns, part.line("loom"))
 
 
 def _patterns(part: FieldReader) -> tuple[str, ...]:

@@ -9,6 +9,7 @@ from cardmaker.model.plan import Method, Plan, Post
 from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.reckoning.winding.walk import Walk, walk_of
 from cardmaker.wording.formatters import Units, long_way
+from cardmaker.wording.length_words import wind
 from cardmaker.wording.phrases import NO_BREAK, end_count, listed, plural
 from cardmaker.wording.stripe_words import stripe_in_words
 
@@ -69,6 +70,27 @@ def lifting_checks(ends: int, colours: Sequence[tuple[int, str]], method: Method
 def tick_box_note(any_is_far: bool) -> str:
     """What the boxes are for, and what sets those at the far post apart, if there are any."""
     return "underlined: at the far post" if any_is_far else "all of them at home"
+
+
+def underlined_in_brief(any_is_far: bool) -> str:
+    """The same beside a box that is underlined, on the line of the boxes."""
+    return FAR if any_is_far else HOME
+
+
+def wind_in_brief(plan: Plan, units: Units) -> tuple[str, str]:
+    """What to wind, and how: from where, with how many trips and walks without a thread; on a small card, where the
+    length stands in the card's own units alone."""
+    winding = plan.winding
+    made = plural(winding.trips, "trip")
+    if winding.method == "bundle":
+        how = f"in {plural(winding.bundles, 'bundle')}, each from {HOME}: {made}"
+    elif winding.method == "carry":
+        empty = walk_of(plan.runs, "carry").empty_walks
+        walks = f" and {plural(empty, 'empty walk')}" if empty else ""
+        how = f"with {plural(winding.balls, 'ball')} from {HOME}: {made}{walks}"
+    else:
+        how = f"from {HOME}: {made}"
+    return wind(plan.lengths, units).partition(" (")[0], how
 
 
 def walk_asides(plan: Plan, *, in_tens: bool) -> list[str]:

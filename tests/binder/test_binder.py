@@ -49,6 +49,7 @@ BINDERS: Final[dict[str, tuple[tuple[str, ...], dict[str, Any]]]] = {
     "by use": ((FOLDER,), {"by": "use", "layout": "six-numbers"}),
     "plain, A4": (tuple(f"{FOLDER}/{stem}.yaml" for stem in FEW), {"paper": "a4"}),
 }
+LOOMS_OF_SECTIONS: Final = {"treadle-ladder": "treadle-pair"}  # of the book: another would be chosen for it alone
 every_binder = pytest.mark.parametrize("kind", BINDERS)
 BACK: Final = re.compile(r"Back to the contents, page (\d+)")
 
@@ -286,7 +287,10 @@ def single(stem: str, layout: str, paper: str | None, units: Any) -> bytes:
         return printed(stem, layout, paper)
     found = loading.load_layout(ROOT / "layouts" / "cards" / f"{layout}.yaml")
     return card_making.make_card(
-        plan_for_layout(stem, layout, units), found, card_making.paper_of(found, paper), units
+        plan_for_layout(stem, layout, units, LOOMS_OF_SECTIONS.get(stem)),
+        found,
+        card_making.paper_of(found, paper),
+        units,
     ).pdf
 
 
@@ -336,7 +340,24 @@ def test_the_back_of_a_card_is_for_its_notes() -> None:
     pdf = pdf_of("own sections, both sides")
     for number, title in cards(pdf).items():
         code = FILES[STEMS[title]]["code"]
-        assert plumbed(pdf)[number].page.extract_text().startswith(f"{title} ({code}): notes and samples")
+        back = " ".join(plumbed(pdf)[number].page.extract_text().split())
+        assert back.startswith(f"{title} ({code}): notes and samples")
+        assert FILES[STEMS[title]]["for"][0] in back.lower()
+
+
+def test_a_section_s_cards_are_for_its_own_loom() -> None:
+    """What one heddle holds as well stands in the chapter for the treadle pair as it is threaded there."""
+    pdf = pdf_of("own sections, both sides")
+    (number,) = (page for page, title in cards(pdf).items() if title == "Treadle Ladder")
+    card = plumbed(pdf)[number - 1].page.extract_text()
+    assert "Treadle pair" in card
+    assert "LEFT FOOT" in card
+    one_loom = bound(BOOK, layout="field", loom="broad-paddle", jobs=1)
+    assert any(
+        "Long Sixty" in problem.message or problem.file.endswith("long-sixty.yaml") for problem in one_loom.problems
+    )
+    (number,) = (page for page, title in cards(one_loom.pdf).items() if title == "Treadle Ladder")
+    assert "LEFT FOOT" not in plumbed(one_loom.pdf)[number - 1].page.extract_text()
 
 
 # Sections

@@ -103,6 +103,17 @@ def test_every_name_of_a_binder_file_that_means_nothing_is_told_with_its_place(c
     assert "Did you mean wick?" in lines[0]
 
 
+def test_a_section_s_loom_that_is_not_there_is_told_with_its_place(capsys: Said) -> None:
+    Path("book.yaml").write_text(
+        "title: Book\nsections:\n  - {title: One, loom: smal-box, patterns: [wick]}\n", "utf-8"
+    )
+    assert binder("book.yaml") == (1, None)
+    (line,) = capsys.readouterr().err.splitlines()
+    assert line.startswith(
+        "book.yaml:3:18: sections item 1.loom: There is no loom named 'smal-box'. Did you mean small-box"
+    )
+
+
 def test_one_file_stands_in_it_once_whatever_it_is_called() -> None:
     pattern("a.yaml", "Ann")
     Path("b.yaml").symlink_to("a.yaml")

@@ -7,15 +7,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from itertools import pairwise
 
 import pytest
 
 from cardmaker.binder.arranging import SectionHeading
 from cardmaker.binder.assembling import Parts, assemble
+from cardmaker.binder.binder_words import SAMPLE
+from cardmaker.binder.notes_page import LINE
 from cardmaker.layout.pages.leaf import SHEET_SIZES, Leaf
 from cardmaker.model.binder_contents import Binder, Entry, TapeFace
 from cardmaker.model.card_layout import Paper
-from cardmaker.model.marks import Again, Group, Link, Page, Words
+from cardmaker.model.marks import Again, Group, Line, Link, Page, Words
+from cardmaker.wording.length_words import RESULT_BLANKS
 from tests.helpers.long_texts import LONGEST_LINE, LONGEST_MARK, all_leaves, line_of, misplaced
 from tests.helpers.paper_tools import RULER
 from tests.helpers.shipped import shipped_loom
@@ -261,3 +265,39 @@ def test_the_first_key_of_an_index_is_not_left_alone_in_its_column() -> None:
                 last = max(marks, key=lambda mark: mark.y)
                 heads = [mark for mark in marks if mark.text == "By use"]
                 assert all(last.y > head.y + 8 for head in heads), count
+
+
+# The back of a card
+
+
+def backs(made: Sequence[Entry], leaf: Leaf) -> list[Group]:
+    headings = [SectionHeading("", tuple(made))]
+    sides = assemble(Parts(Binder("A book", duplex=True), tuple(headings), LOOMS, (), leaf, "us"))
+    groups = [mark for side in sides if side.page for mark in side.page.marks]
+    return [mark for mark in groups if isinstance(mark, Group) and mark.name == "notes"]
+
+
+@pytest.mark.parametrize(("leaf", "warps"), [(LETTER, 8), (FIELD, 0)], ids=["letter", "field"])
+def test_the_back_of_a_card_is_ruled_for_what_came_off_the_loom(leaf: Leaf, warps: int) -> None:
+    """Narrow paper has lines and no columns; nothing leaves the page, and no word lies on another."""
+    (back,) = backs([entry(1)._replace(about="A plain tape")], leaf)
+    words = [mark for mark in all_leaves([back]) if isinstance(mark, Words)]
+    heads = [mark.text for mark in words if mark.text in RESULT_BLANKS]
+    assert heads == (list(RESULT_BLANKS) if warps else [])
+    assert "A plain tape." in " ".join(mark.text for mark in words)
+    rules = [mark for mark in all_leaves([back]) if isinstance(mark, Line) and mark.y1 == mark.y2]
+    below = sorted(line.y1 for line in rules)
+    assert len(below) > warps
+    assert all(lower - upper >= LINE - 0.01 for upper, lower in pairwise(below))
+    assert all(back.box.left <= line.x1 < line.x2 <= back.box.right + 0.01 for line in rules)
+    spans = [
+        (mark.x, mark.x + leaf.wide(mark.text, mark.face, mark.size), mark.y) for mark in words if mark.text in heads
+    ]
+    assert all(right < left for (_, right, _), (left, _, _) in pairwise(spans))
+
+
+def test_a_long_name_pushes_the_lines_down() -> None:
+    (back,) = backs([entry(1, "A long name " * 14)], FIELD)
+    lines = [mark for mark in all_leaves([back]) if isinstance(mark, Line)]
+    words = [mark for mark in all_leaves([back]) if isinstance(mark, Words)]
+    assert all(line.y1 > max(mark.y for mark in words if mark.text != SAMPLE) for line in lines)

@@ -105,6 +105,10 @@ def missing(card: Composed, of: CardLayout, wanted: Plan) -> set[str]:
         found -= {"notes"}
     if not wanted.lengths.pieces_come:
         found -= {"pieces"}
+    if wanted.pattern.source is None:
+        found -= {"source"}
+    if wanted.pickup is None:
+        found -= {"pickup", "pickup-line"}
     return found | {group.name for group in panels(card) if not any(leaves(group.marks))}
 
 

@@ -66,9 +66,9 @@ def equipment(loom: str | None = None, pegs: str | None = None) -> plan_making.P
 
 
 @cache
-def plan_for_layout(pattern: str, stem: str, units: Units | None = None) -> Plan:
+def plan_for_layout(pattern: str, stem: str, units: Units | None = None, loom: str | None = None) -> Plan:
     """As the command makes it for a card: with a place to wind only where the layout shows one."""
-    setup = plan_making.load_plan_setup_for(shipped_layout(stem), None, units=units)
+    setup = plan_making.load_plan_setup_for(shipped_layout(stem), loom, units=units)
     return plan_making.plan_for(shipped_pattern(pattern), setup)
 
 
