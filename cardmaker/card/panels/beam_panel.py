@@ -25,8 +25,8 @@ STEPS_A_TURN: Final = 60
 FINEST: Final = 0.45  # from layer to layer: closer ones are not drawn as a spiral
 ABOVE_LABEL: Final = 1.4
 ABOVE_WORDS: Final = 2.4
-FIGURE_GAP: Final = 3.0  # from one figure to the next
-LEAST_FIGURES: Final = 36.0  # mm
+FIGURE_GAP: Final = 2.4  # from one figure to the next
+LEAST_FIGURES: Final = 40.0  # mm
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
