@@ -20,7 +20,8 @@ FIRST_SPACE_PANELS: Final = frozenset({"board", "threaded", "first"})
 
 def _name_facts(sheet: Sheet) -> Paragraph:
     plan = sheet.plan
-    wind = length_words.wind(plan.lengths, sheet.units)
+    say = length_words.wound if sheet.is_wound else length_words.wind
+    wind = say(plan.lengths, sheet.units)
     facts = [phrases.end_count(plan.ends), plan.loom.title, f"{wind}{_on_pegs(sheet)}"]
     if _names_first_space(sheet):
         facts.append(f"end 1: {heddle_words.first_place_seen(plan)}")
