@@ -6,7 +6,7 @@ from typing import Final
 
 MIDDLE: Final = 36.0  # mm wide: the cross, the roll, the weight on the warp
 RIGHT: Final = 56.0  # the route, the checks, the table of the beam, the gauge
-BETWEEN_COLUMNS: Final = 5.0
+BETWEEN_COLUMNS: Final = 4.0
 LEAST_LEFT: Final = 32.0  # where the left column has less, the panel stands its parts below each other
 
 

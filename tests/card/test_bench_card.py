@@ -352,6 +352,15 @@ def test_the_figures_of_the_beam() -> None:
     assert {"17", "73 mm", "12", "15", "170 cm (66 in)"} <= set(texts)
 
 
+@pytest.mark.parametrize("paper", LAYOUT.papers, ids=lambda paper: paper.name)
+def test_no_word_under_a_figure_is_cut(paper: Paper) -> None:
+    """In the narrow column of A4 too."""
+    for pattern in PATTERNS:
+        texts = [word.text for word in all_words(panel(card(plan_on(pattern), paper), "turns").marks)]
+        assert "sticks" in texts, pattern
+        assert any("(about)" in text for text in texts), pattern
+
+
 def test_the_sketch_names_weight_and_span() -> None:
     drawn = figure(panel(card(plan_on("three-paths")), "press"), "weight")
     assert [word.text for word in all_words(drawn.marks)] == ["40 cm (16 in) clear", "120 g"]

@@ -25,8 +25,8 @@ STEPS_A_TURN: Final = 60
 FINEST: Final = 0.45  # from layer to layer: closer ones are not drawn as a spiral
 ABOVE_LABEL: Final = 1.4
 ABOVE_WORDS: Final = 2.4
-FIGURE_GAP: Final = 3.0  # from one figure to the next
-LEAST_FIGURES: Final = 36.0  # mm
+FIGURE_GAP: Final = 2.4  # from one figure to the next
+LEAST_FIGURES: Final = 40.0  # mm
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
@@ -40,11 +40,13 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
 
 def _figures_roll_and_table(sheet: Sheet, width: float) -> Sequence[Part]:
     """Side by side; the roll below the figures where pieces make the table wide; all below each other where narrow."""
-    roll, left = _roll_part(sheet), left_width(width)
+    roll = _roll_part(sheet)
     table_width = unwrapped_width(_table(sheet), sheet, COLUMN_GAP)
-    table = table_part(card_table(sheet, _table(sheet), min(table_width, width)), above=2.0, facts=("beam",))
-    rest = width - table_width - BETWEEN_COLUMNS
-    if table_width <= RIGHT and left >= LEAST_FIGURES:
+    in_column = table_width <= RIGHT
+    shown = RIGHT if in_column else min(table_width, width)
+    table = table_part(card_table(sheet, _table(sheet), shown), above=2.0, facts=("beam",))
+    rest, left = width - table_width - BETWEEN_COLUMNS, left_width(width)
+    if in_column and left >= LEAST_FIGURES:
         figures = (0.0, left, stack_part(_headed_figures(sheet, left)))
         beside = [(middle_edge(width), MIDDLE + BETWEEN_COLUMNS - 1, roll), (right_edge(width), RIGHT, table)]
         return (columns_part([figures, *beside]),)

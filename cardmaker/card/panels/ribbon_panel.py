@@ -12,8 +12,8 @@ from cardmaker.card.margin_marks import NotchPlace, notch_place
 from cardmaker.card.panels.scale_drawing import ScaleBar, scale_bars, scale_room
 from cardmaker.card.parts import picture_part
 from cardmaker.card.sheet import Panel, Sheet
-from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT, hatching
-from cardmaker.layout.lettering import hatch_width, hatched_cell
+from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT
+from cardmaker.layout.lettering import hatched_cell
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
 from cardmaker.layout.type_setting import Span, cap_height, figure, text_height, words_group
 from cardmaker.layout.woven_face import LEAST_OUTLINED, stamped_face
@@ -136,10 +136,9 @@ def _band(sheet: Sheet, tape: Box) -> list[Mark]:
 
 def _stripe(sheet: Sheet, yarn: str, cell: Box) -> list[Mark]:
     """The yarn's colour and hatching; outlined where the outline leaves something to see."""
-    ink, outline = sheet.inks[yarn], OUTLINE if cell.width > FINE_RUN else 0.0
-    if outline:
-        return hatched_cell(cell.inset(outline / 2, outline / 2, outline / 2, outline / 2), ink, outline=outline)
-    return [Rectangle(cell, fill=ink.fill), *hatching(cell, ink, hatch_width(ink))]
+    outline = OUTLINE if cell.width > FINE_RUN else 0.0
+    inner = cell.inset(outline / 2, outline / 2, outline / 2, outline / 2)
+    return hatched_cell(inner, sheet.inks[yarn], outline=outline)
 
 
 def _picks(sheet: Sheet, tape: Box) -> list[Mark]:
