@@ -36,11 +36,16 @@ A_LITTLE: Final = 0.93  # how far they give way before a panel is left out
 
 @record
 class Composed:
-    """The page, the facts that it tells, and those that found no room on it."""
+    """The page, the facts that it tells, and those for which a part found no room."""
 
     page: Page
     printed: frozenset[str]
-    left_out: tuple[str, ...]
+    lacking: tuple[str, ...]  # on a part of the card; another part may tell it
+
+    @property
+    def left_out(self) -> tuple[str, ...]:
+        """The facts that found no room anywhere on the card."""
+        return tuple(dict.fromkeys(fact for fact in self.lacking if fact not in self.printed))
 
 
 def compose_card(
@@ -80,7 +85,9 @@ def compose_card(
     page = Page(paper.width_mm, paper.height_mm, (*_in_reading_order(groups), *signs), title)
     printed = {fact for fact, there in (("face", column), ("notch", notch)) if there}
     printed |= {fact for placed in fitted.placed for part in placed.parts for fact in part.facts}
-    return Composed(page, frozenset(printed), _left_out(fitted, printed))
+    lacking = [fact for left_out in fitted.left_out for fact in left_out.facts]
+    lacking += [fact for placed in fitted.placed for fact in placed.lacks]
+    return Composed(page, frozenset(printed), tuple(lacking))
 
 
 def _signs_in_margins(layout: CardLayout, paper: Paper) -> list[Group]:
@@ -98,13 +105,6 @@ def _areas(layout: CardLayout, paper: Paper) -> list[Box]:
     fold = paper.width_mm / 2
     left = box.inset(right=box.right - (fold - layout.margin_mm))
     return [left, box.inset(left=fold + layout.margin_mm - box.left)]
-
-
-def _left_out(fitted: Fitted, printed: set[str]) -> tuple[str, ...]:
-    """The facts that found no room anywhere on the card."""
-    lacking = [fact for left_out in fitted.left_out for fact in left_out.facts]
-    lacking += [fact for placed in fitted.placed for fact in placed.lacks]
-    return tuple(dict.fromkeys(fact for fact in lacking if fact not in printed))
 
 
 def face_repeat(plan: Plan, hatches: Hatches | None = None) -> tuple[Box, tuple[Mark, ...], str]:

@@ -28,7 +28,7 @@ LIMIT: Final = 1.7  # mm: the marks of the narrowest and the widest tape, on the
 OFF_NOTCH: Final = 1.5  # mm from the notch, or from a mark, to words
 FOLD_DASHES: Final = (1.2, 0.9)
 CUT_DASHES: Final = (1.5, 0.8)
-OFF_TEXT: Final = 1.0  # mm from the edge of the text to the words in its margin
+OFF_TEXT: Final = 3.0  # mm from the edge of the text to the words in its margin
 
 
 def punch_marks(layout: CardLayout, paper: Paper) -> list[Mark]:
@@ -175,7 +175,8 @@ def _label_in_margin(sheet: Sheet, place: NotchPlace, middle: float) -> list[Mar
     width, size = sheet.face_plan.width, sheet.sizes.smallest
     label = ribbon_words.notch_label(width, sheet.units)
     reach = float(width.high_mm) / 2 + OFF_NOTCH
-    text_edge = sheet.layout.margin_mm - OFF_TEXT
+    off_text = min(OFF_TEXT, sheet.layout.margin_mm - REACH - cap_height(size))
+    text_edge = sheet.layout.margin_mm - off_text
     x = text_edge if place.at_left else sheet.paper.width_mm - text_edge + cap_height(size)
     below = middle + reach + sheet.wide(label, Face.SANS, size)
     limits = ribbon_words.notch_limits(width, sheet.units)

@@ -8,17 +8,18 @@ from typing import Final
 from cardmaker.card.paragraphs import Paragraph, paragraphs_height, set_paragraphs
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.headings import SetHeading, aside_words, fits_beside, heading_words, set_heading
-from cardmaker.layout.ink import BLACK, OUTLINE, WHITE, hatching
-from cardmaker.layout.lettering import hatch_width, words_box
+from cardmaker.layout.ink import BLACK, WHITE
+from cardmaker.layout.lettering import words_box
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part, draw_stack, exactly, stack_heights
 from cardmaker.layout.table_setting import SetTable, Table, TableAir, TooWide, draw_table, set_table, table_height
 from cardmaker.layout.type_setting import cap_height, figure, leading, text_height, words_group
-from cardmaker.model.marks import Box, Dot, Face, Mark, Rectangle, Words
-from cardmaker.wording.step_words import BenchStep
+from cardmaker.model.marks import Box, Dot, Face, Mark, Words
+from cardmaker.wording.step_words import WIND, BenchStep
 
 BELOW_HEADING: Final = 2.8  # mm from a heading's baseline to what it heads
 DISC: Final = 0.95  # the radius of a step's disc, in capitals of its heading
 BESIDE_DISC: Final = 2.0  # mm
+LATER_STEPS: Final = frozenset({"board", "threaded", "weave", "shuttle"})  # the panels headed 2 and 3
 LEAST_GAP: Final = 1.4  # mm between the columns of a table
 COLUMN_GAP: Final = 4.0  # mm between them where the table has what it wants
 
@@ -117,6 +118,13 @@ def step_part(sheet: Sheet, width: float, step: BenchStep, aside: str = "", *, s
     return Part(exactly(max(heading.height_mm, 2 * radius) + BELOW_HEADING - 0.6), draw)
 
 
+def wind_heading(sheet: Sheet, width: float, aside: str) -> Part:
+    """The heading of winding: with its number only where another step follows, or a reader looks for a 2 in vain."""
+    if LATER_STEPS & sheet.layout.panels:
+        return step_part(sheet, width, WIND, aside)
+    return heading_part(sheet, width, WIND.name, aside)
+
+
 def _radius(sheet: Sheet) -> float:
     return DISC * cap_height(sheet.sizes.heading)
 
@@ -150,13 +158,3 @@ def stack_part(parts: Sequence[Part], *, above: float = 1.6) -> Part:
     """Parts below each other that stand beside another part."""
     facts = tuple(fact for part in parts for fact in part.facts)
     return Part(stack_heights(parts), lambda box: draw_stack(parts, box), above, facts)
-
-
-def swatch(sheet: Sheet, yarn: str, box: Box) -> list[Mark]:
-    """The yarn's colour and hatching, outlined."""
-    ink = sheet.inks[yarn]
-    return [
-        Rectangle(box, fill=ink.fill),
-        *hatching(box, ink, hatch_width(ink)),
-        Rectangle(box, stroke=BLACK, width=OUTLINE),
-    ]

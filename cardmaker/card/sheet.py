@@ -6,8 +6,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from math import floor
 from typing import TYPE_CHECKING, Final, TypeVar
 
-from cardmaker.layout.ink import Ink, hatching
-from cardmaker.layout.lettering import hatch_width
+from cardmaker.layout.ink import Ink
 from cardmaker.layout.stacking import Part
 from cardmaker.layout.transforms import mirrored
 from cardmaker.layout.type_setting import SetLine, Span, set_lines, wrapped
@@ -73,11 +72,6 @@ class Sheet:
     def as_mirrored(self, marks: Iterable[Mark], box: Box) -> tuple[Mark, ...]:
         """The picture, mirrored in its box for a left hand."""
         return mirrored(marks, box) if self.plan.view.left_hand else tuple(marks)
-
-    def hatched(self, box: Box, yarn: str) -> Iterable[Mark]:
-        """The yarn's hatching in a box of a picture that :meth:`as_mirrored` turns: it ends up as the legend has it."""
-        ink = self.ink_to_mirror(yarn)
-        return hatching(box, ink, hatch_width(ink))
 
     def ink_to_mirror(self, yarn: str) -> Ink:
         """The yarn's ink for a picture that :meth:`as_mirrored` turns: its slopes end up as the legend has them."""

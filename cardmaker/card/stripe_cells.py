@@ -1,30 +1,35 @@
 """The stripes of a small card as cells in their colours, each with its count and its letters, as wide as its ends.
 
 No cell is narrower than its figures: so a stripe of one end is wider than it ought to be, and where not all find room
-side by side they stand in rows. What is counted in turn is one cell, under a band that shows the turn once.
+side by side they stand in rows, with an arrow where a row goes on below. Every cell has a band of its yarn with the
+hatching over a clean ground for the figures; the band of what is counted in turn shows end beside end, as they lie.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Final, NamedTuple
 
 from cardmaker.card.sheet import Sheet
-from cardmaker.layout.ink import BLACK, OUTLINE, WHITE
+from cardmaker.layout.ink import BLACK, OUTLINE, WHITE, hatching
+from cardmaker.layout.lettering import hatch_width, hatched_cell
 from cardmaker.layout.type_setting import cap_height, side_by_side, tail_depth
-from cardmaker.model.marks import Box, Colour, Face, Mark, Rectangle, Words
+from cardmaker.model.marks import Box, Colour, Face, Line, Mark, Path, Rectangle, Step, Words
 from cardmaker.model.record_class import record
 from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.wording import stripe_words
 
-BESIDE_FIGURES: Final = 1.0  # mm from the edge of a cell to its figures
-ABOVE_COUNT: Final = 1.5  # mm
+BESIDE_FIGURES: Final = 0.65  # mm from the edge of a cell to its figures
+BAND, LOW_BAND = 3.0, 2.2  # mm, of the yarn or of those that are in turn; on a crowded card
+ABOVE_COUNT: Final = 1.0  # mm
 ABOVE_LETTERS: Final = 1.3  # mm
 BELOW_LETTERS: Final = 0.5  # mm under their tails
 BETWEEN_ROWS: Final = 1.2  # mm
-BAND: Final = 2.2  # mm, of the yarns that are in turn
-CALM: Final = 0.7  # of the size of a count: what it shrinks to on a crowded card
-PLATE: Final = 0.5  # mm that the ground of a figure reaches beyond it: hatching keeps off
+CALM: Final = 0.75  # of the size of a count: what it shrinks to on a crowded card
+LARGER: Final = 1.1  # a count, at least, in sizes of its letters
+SLIVER: Final = 0.8  # mm: no end of a band is drawn narrower, so of many ends fewer are drawn
+ARROW: Final = 3.4  # mm, beside the last cell of a row that goes on below
+HEAD: Final = 1.1  # mm, of the arrow
 
 
 class _Figures(NamedTuple):
@@ -43,17 +48,18 @@ class StripeCells:
     rows: tuple[tuple[_Figures, ...], ...]
     count_size: float
     letter_size: float
+    band: float  # mm
     pitch: float  # mm for one end, where its cell is wider than its figures
 
     @property
     def height(self) -> float:
-        return sum(self.row_height(row) for row in self.rows) + BETWEEN_ROWS * (len(self.rows) - 1)
+        return self.row_height * len(self.rows) + BETWEEN_ROWS * (len(self.rows) - 1)
 
-    def row_height(self, row: Sequence[_Figures]) -> float:
+    @property
+    def row_height(self) -> float:
         """From the top of a row of cells to its foot, in mm."""
-        band = BAND if any(each.segment.in_turn for each in row) else 0.0
         figures = cap_height(self.count_size) + ABOVE_LETTERS + cap_height(self.letter_size)
-        return band + ABOVE_COUNT + figures + tail_depth(self.letter_size) + BELOW_LETTERS
+        return self.band + ABOVE_COUNT + figures + tail_depth(self.letter_size) + BELOW_LETTERS
 
     def width_of(self, figures: _Figures) -> float:
         return max(figures.least, self.pitch * figures.segment.ends)
@@ -62,13 +68,21 @@ class StripeCells:
 def stripes_in_cells(sheet: Sheet, width: float) -> StripeCells:
     """The cells in as few rows as ``width`` mm allow, with counts as large as so many rows hold."""
     sizes = sheet.sizes
-    fewest = len(_rows(sheet, sizes.body, width))
-    size = max(sizes.body, sizes.count * CALM) if sheet.is_crowded else sizes.count
-    while size > sizes.body and len(_rows(sheet, size, width)) > fewest:
-        size = max(sizes.body, size - 1)
+    least = min(sizes.count, sizes.small * LARGER)
+    fewest = len(_rows(sheet, least, width))
+    size = max(least, sizes.count * CALM) if sheet.is_crowded else sizes.count
+    while size > least and len(_rows(sheet, size, width)) > fewest:
+        size = max(least, size - 1)
     rows = _rows(sheet, size, width)
-    pitch = min(_pitch(row, width) for row in rows)
-    return StripeCells(tuple(tuple(row) for row in rows), size, sizes.small, pitch)
+    pitch = min(_pitch(row, width - _turn(rows, row)) for row in rows)
+    return StripeCells(
+        tuple(tuple(row) for row in rows), size, sizes.small, LOW_BAND if sheet.is_crowded else BAND, pitch
+    )
+
+
+def _turn(rows: Sequence[Sequence[_Figures]], row: Sequence[_Figures]) -> float:
+    """What an arrow takes of the width of a row that goes on below."""
+    return 0.0 if row is rows[-1] else ARROW
 
 
 def draw_stripe_cells(sheet: Sheet, cells: StripeCells, box: Box) -> list[Mark]:
@@ -76,23 +90,48 @@ def draw_stripe_cells(sheet: Sheet, cells: StripeCells, box: Box) -> list[Mark]:
     marks: list[Mark] = []
     top = box.top
     for row in cells.rows:
-        left, height = box.left, cells.row_height(row)
+        left, height = box.left, cells.row_height
         for figures in row:
             wide = cells.width_of(figures)
             marks += _cell(sheet, cells, figures, Box(left, top, wide, height))
             left += wide
+        if row is not cells.rows[-1]:
+            marks += _goes_on(left, top + height / 2)
         top += height + BETWEEN_ROWS
     return list(sheet.as_mirrored(marks, box))
 
 
+def _goes_on(left: float, middle: float) -> Iterator[Mark]:
+    """An arrow that turns down and back: the row goes on below."""
+    right, foot = left + ARROW - HEAD / 2 - OUTLINE, middle + 2 * HEAD
+    start, corner = left + HEAD / 2, middle - HEAD
+    yield Path(
+        (("move", start, corner), ("line", right, corner), ("line", right, foot)), stroke=BLACK, width=2 * OUTLINE
+    )
+    base, half = foot - 0.1, HEAD / 2
+    point: list[Step] = [("move", right - half, base), ("line", right + half, base), ("line", right, foot + HEAD)]
+    yield Path((*point, ("close",)), fill=BLACK)
+
+
 def _rows(sheet: Sheet, count_size: float, width: float) -> list[list[_Figures]]:
-    """As few rows as the width allows, and these about even."""
-    all_figures = [_figures(sheet, segment, count_size, width) for segment in sheet.segments]
-    rows = side_by_side(all_figures, lambda each: each.least, 0.0, width)
-    narrower = width
+    """As few rows as the width allows, and these about even; equal counts equally wide where that takes no row more."""
+    each_own = [_figures(sheet, segment, count_size, width) for segment in sheet.segments]
+    widest: dict[int, float] = {}
+    for each in each_own:
+        widest[each.segment.ends] = max(each.least, widest.get(each.segment.ends, 0.0))
+    alike = [each._replace(least=widest[each.segment.ends]) for each in each_own]
+    return min((_even_rows(figures, width) for figures in (alike, each_own)), key=len)
+
+
+def _even_rows(figures: Sequence[_Figures], width: float) -> list[list[_Figures]]:
+    one = side_by_side(figures, lambda each: each.least, 0.0, width)
+    if len(one) == 1:
+        return one
+    rows = side_by_side(figures, lambda each: each.least, 0.0, max(width - ARROW, max(each.least for each in figures)))
+    narrower = width - ARROW
     while len(rows) > 1 and narrower > width / 2:
         narrower -= 1.0
-        even = side_by_side(all_figures, lambda each: each.least, 0.0, narrower)
+        even = side_by_side(figures, lambda each: each.least, 0.0, narrower)
         if len(even) > len(rows):
             break
         rows = even
@@ -103,7 +142,7 @@ def _figures(sheet: Sheet, segment: Segment, count_size: float, width: float) ->
     count = str(segment.ends)
     letters = " ".join(sheet.letters(yarn) for yarn in segment.yarns)
     face, small, around = Face.SANS_SEMIBOLD, sheet.sizes.small, 2 * BESIDE_FIGURES
-    if segment.in_turn and sheet.wide(stripe_words.in_turn(letters), face, small) + around <= width:
+    if segment.in_turn and sheet.wide(stripe_words.in_turn(letters), face, small) + around <= width - ARROW:
         letters = stripe_words.in_turn(letters)
     wide = max(sheet.wide(count, Face.SANS_BOLD, count_size), sheet.wide(letters, face, small))
     return _Figures(segment, count, letters, wide + around)
@@ -123,48 +162,42 @@ def _pitch(row: Sequence[_Figures], width: float) -> float:
 
 
 def _cell(sheet: Sheet, cells: StripeCells, figures: _Figures, cell: Box) -> Iterator[Mark]:
-    """The cell in its yarn's colour and hatching; white under a band where yarns are in turn."""
-    on = BLACK
-    if figures.segment.in_turn:
-        yield from _band(sheet, figures.segment, cell)
+    """The band over the ground, which has the yarn's colour without its hatching; white where yarns are in turn."""
+    segment = figures.segment
+    ink = sheet.inks[segment.yarns[0]]
+    ground, on = (WHITE, BLACK) if segment.in_turn else (ink.fill, ink.on)
+    yield Rectangle(cell, ground)
+    band = cell._replace(height=cells.band)
+    if segment.in_turn:
+        yield from _end_beside_end(sheet, segment, band)
     else:
-        ink = sheet.inks[figures.segment.yarns[0]]
-        on = ink.on
-        yield Rectangle(cell, ink.fill)
-        yield from sheet.hatched(cell, figures.segment.yarns[0])
-    yield from _written(sheet, cells, figures, cell, on)
+        yield from _hatched(sheet, segment.yarns[0], band)
+    yield from _written(cells, figures, cell, on)
     yield Rectangle(cell, stroke=BLACK, width=OUTLINE)
 
 
-def _band(sheet: Sheet, segment: Segment, cell: Box) -> Iterator[Mark]:
-    """The yarns that are in turn, once, in their order."""
-    wide = cell.width / len(segment.yarns)
-    for number, yarn in enumerate(segment.yarns):
-        part = Box(cell.left + number * wide, cell.top, wide, BAND)
-        yield Rectangle(part, sheet.inks[yarn].fill)
-        yield from sheet.hatched(part, yarn)
-        yield Rectangle(part, stroke=BLACK, width=OUTLINE / 2)
+def _hatched(sheet: Sheet, yarn: str, band: Box) -> Iterable[Mark]:
+    ink = sheet.ink_to_mirror(yarn)
+    return hatching(band, ink, hatch_width(ink))
 
 
-def _written(sheet: Sheet, cells: StripeCells, figures: _Figures, cell: Box, on: Colour) -> Iterator[Mark]:
-    """The count over its letters, in the middle of what the band leaves; each on a plate where the cell is hatched."""
+def _end_beside_end(sheet: Sheet, segment: Segment, band: Box) -> Iterator[Mark]:
+    """The ends in turn as slivers, as many as there are; of very many whole turns, as many as can be told apart."""
+    yarns = segment.yarns
+    most = max(len(yarns), int(band.width / SLIVER))
+    count = segment.ends if segment.ends <= most else most - (most - segment.ends) % len(yarns)
+    wide = band.width / count
+    for number in range(count):
+        yarn = yarns[number % len(yarns)]
+        sliver = Box(band.left + number * wide, band.top, wide, band.height)
+        yield from hatched_cell(sliver, sheet.ink_to_mirror(yarn), outline=OUTLINE / 2)
+    yield Line(band.left, band.bottom, band.right, band.bottom, OUTLINE)
+
+
+def _written(cells: StripeCells, figures: _Figures, cell: Box, on: Colour) -> Iterator[Mark]:
+    """The count over its letters."""
     count, letters = cells.count_size, cells.letter_size
-    high = cap_height(count) + ABOVE_LETTERS + cap_height(letters)
-    band = BAND if figures.segment.in_turn else 0.0
-    free = cell.height - band - tail_depth(letters) - BELOW_LETTERS - high
-    first = cell.top + band + free * 0.5 + 0.2 + cap_height(count)
-    words = [
-        Words(cell.middle, first, figures.number, Face.SANS_BOLD, count, on, "middle"),
-        Words(cell.middle, cell.bottom - BELOW_LETTERS - tail_depth(letters), figures.letters, Face.SANS_SEMIBOLD,
-              letters, on, "middle"),
-    ]  # fmt: skip
-    ground = WHITE if figures.segment.in_turn else sheet.inks[figures.segment.yarns[0]].fill
-    if not figures.segment.in_turn and sheet.inks[figures.segment.yarns[0]].slopes:
-        yield from (_plate(sheet, word, ground) for word in words)
-    yield from words
-
-
-def _plate(sheet: Sheet, word: Words, ground: Colour) -> Mark:
-    wide, high = sheet.wide(word.text, word.face, word.size), cap_height(word.size)
-    box = Box(word.x - wide / 2 - PLATE, word.y - high - PLATE, wide + 2 * PLATE, high + 2 * PLATE)
-    return Rectangle(box, ground)
+    foot = cell.bottom - BELOW_LETTERS - tail_depth(letters)
+    first = foot - cap_height(letters) - ABOVE_LETTERS
+    yield Words(cell.middle, first, figures.number, Face.SANS_BOLD, count, on, "middle")
+    yield Words(cell.middle, foot, figures.letters, Face.SANS_SEMIBOLD, letters, on, "middle")

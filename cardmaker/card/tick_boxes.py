@@ -6,18 +6,16 @@ from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 from cardmaker.card.sheet import Sheet
-from cardmaker.layout.ink import BLACK, OUTLINE, WHITE
+from cardmaker.layout.ink import BLACK
 from cardmaker.layout.stacking import Part, exactly
+from cardmaker.layout.tick_squares import ABOVE_UNDERLINE, UNDERLINE, tick_side, tick_square
 from cardmaker.layout.type_setting import SetLine, Span, cap_height, leading, side_by_side, tail_depth, words_group
-from cardmaker.model.marks import Box, Colour, Face, Mark, Rectangle, Words
+from cardmaker.model.marks import Box, Colour, Face, Mark, Words
 
 BETWEEN_BOXES: Final = 4.4  # mm from one box with its words to the next
 BEFORE_WORDS: Final = 1.2  # mm from a box to its words
 BETWEEN_ROWS: Final = 0.9  # mm more than the leading
 MOST_UNLIKE: Final = 7.0  # mm by which boxes that stand under one another may differ
-CORNER: Final = 0.5  # mm, the radius of a box's corners
-UNDERLINE: Final = 0.7  # mm, the bar under a box that is marked
-ABOVE_UNDERLINE: Final = 0.5  # mm
 
 
 class TickBox(NamedTuple):
@@ -27,19 +25,6 @@ class TickBox(NamedTuple):
     colour: Colour = BLACK
     face: Face = Face.SANS_SEMIBOLD
     marked: bool = False
-
-
-def tick_side(size: float) -> float:
-    """The side of a box beside words of ``size`` points, in mm: a little more than their capitals."""
-    return cap_height(size) + 0.6
-
-
-def tick_square(x: float, top: float, side: float, colour: Colour = BLACK, *, marked: bool = False) -> list[Mark]:
-    """The box alone, its left edge at ``x``."""
-    marks: list[Mark] = [Rectangle(Box(x, top, side, side), WHITE, colour, OUTLINE * 1.3, CORNER)]
-    if marked:
-        marks.append(Rectangle(Box(x, top + side + ABOVE_UNDERLINE, side, UNDERLINE), colour))
-    return marks
 
 
 def tick_box_width(sheet: Sheet, box: TickBox, size: float) -> float:

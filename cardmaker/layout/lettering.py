@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Final
 
 from cardmaker.layout.ink import BLACK, HAIRLINE, OUTLINE, WHITE, Ink, hatching
@@ -12,18 +13,23 @@ PLATE_EDGE: Final = 0.35  # from letters to the hatching round them, in mm
 _WITH_TAILS: Final = frozenset("gjpqyJQ,;()/")
 
 
+def hatched_cell(box: Box, ink: Ink, over: Iterable[Mark] = (), outline: float = OUTLINE) -> list[Mark]:
+    """A cell of a yarn: its colour, its hatching, what stands ``over`` these, and an outline unless it is 0 mm."""
+    return [
+        Rectangle(box, fill=ink.fill),
+        *hatching(box, ink, hatch_width(ink)),
+        *over,
+        *([Rectangle(box, stroke=BLACK, width=outline)] if outline else []),
+    ]
+
+
 def lettered_cell(box: Box, text: str, ink: Ink, ruler: Ruler, face: Face, size: float) -> list[Mark]:
     """A cell of a yarn: its colour, its hatching, an outline, and ``text`` in the middle, on a plate.
 
     Whoever draws it sees first, with :func:`cell_holds`, that the text finds room.
     """
     words = Words(box.middle, box.top + (box.height + cap_height(size)) / 2, text, face, size, align="middle")
-    return [
-        Rectangle(box, fill=ink.fill),
-        *hatching(box, ink, hatch_width(ink)),
-        *plate_under(words, ink, ruler, box),
-        Rectangle(box, stroke=BLACK, width=OUTLINE),
-    ]
+    return hatched_cell(box, ink, plate_under(words, ink, ruler, box))
 
 
 def cell_holds(box: Box, text: str, ruler: Ruler, face: Face, size: float) -> bool:

@@ -14,8 +14,9 @@ class _Block(NamedTuple):
     at: float
 
 
-def spread(wanted: Sequence[float], widths: Sequence[float], gap: float, width: float) -> list[float]:
-    """The middles of things in a row, each as near as can be to where it is wanted, ``gap`` mm apart at the least.
+def spread(wanted: Sequence[float], widths: Sequence[float], gaps: Sequence[float], width: float) -> list[float]:
+    """The middles of things in a row, each as near as can be to where it is wanted, and from the next at the least as
+    many mm apart as the gap between the two.
 
     They keep their order, and lie between 0 and ``width`` where they all can. Least squares by pooling neighbours
     that meet (Barlow, Bartholomew, Bremner and Brunk, Statistical Inference under Order Restrictions, 1972, from
@@ -24,7 +25,7 @@ def spread(wanted: Sequence[float], widths: Sequence[float], gap: float, width: 
     if not wanted:
         return []
     before = [0.0]
-    for left, right in pairwise(widths):
+    for (left, right), gap in zip(pairwise(widths), gaps, strict=True):
         before.append(before[-1] + (left + right) / 2 + gap)
     blocks: list[_Block] = []
     for place, offset in zip(wanted, before, strict=True):

@@ -10,7 +10,8 @@ from collections.abc import Sequence
 from itertools import accumulate
 from typing import Final, Literal
 
-from cardmaker.layout.ink import BLACK, HAIRLINE, OUTLINE, RULE, SOFT
+from cardmaker.layout.ink import BLACK, HAIRLINE, RULE, SOFT
+from cardmaker.layout.tick_squares import tick_square_beside
 from cardmaker.layout.type_setting import (
     SetLine,
     Span,
@@ -22,7 +23,7 @@ from cardmaker.layout.type_setting import (
     text_height,
     unparted,
 )
-from cardmaker.model.marks import Box, Face, Group, Line, Link, Mark, Rectangle, Words
+from cardmaker.model.marks import Box, Face, Group, Line, Link, Mark, Words
 from cardmaker.model.record_class import record, replace
 
 COMFORTABLE: Final = 30.0  # words that grow, while something else can be left out
@@ -303,8 +304,7 @@ def draw_row(table: SetTable, row: Row, box: Box, *, is_last: bool) -> tuple[Mar
     marks: list[Mark] = [Group("row", row.cells[0], box._replace(width=table.width), tuple(cells))]
     right = box.left + table.width
     if table.table.ticks and not row.strong:
-        side = cap_height(table.size)
-        marks.append(Rectangle(Box(box.left + 0.2, first - side, side, side), None, BLACK, OUTLINE))
+        marks += tick_square_beside(box.left, first, table.size)
     if row.strong:
         marks.append(Line(box.left, box.top, right, box.top, RULE))
     if is_last or table.table.ruled:

@@ -232,15 +232,6 @@ def set_lines(lines: Iterable[SetLine], x: float, first_baseline: float, size: f
     return marks
 
 
-def cut(text: str, face: Face, size: float, width: float, ruler: Ruler) -> str:
-    """The text, or as much of it as fits with an ellipsis; figures are never given to this."""
-    if ruler.width_mm(text, face, size) <= width + 1e-6:
-        return text
-    while text and ruler.width_mm(f"{text}…", face, size) > width:
-        text = text[:-1]
-    return f"{text.rstrip()}…"
-
-
 def fitting_size(text: str, face: Face, size: float, width: float, ruler: Ruler, smallest: float) -> float:
     """The size, from ``size`` down to ``smallest`` in half points, at which the text fits the width."""
     while size > smallest and ruler.width_mm(text, face, size) > width:

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from math import ceil
 from typing import Final, NamedTuple
 
-from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, SOFT, WHITE, Ink, hatching
-from cardmaker.layout.lettering import cell_holds, hatch_width, lettered_cell
+from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, SOFT, WHITE, Ink
+from cardmaker.layout.lettering import cell_holds, hatched_cell, lettered_cell
 from cardmaker.layout.stacking import Part, draw_stack, exactly, stack_heights
 from cardmaker.layout.type_setting import (
     SetLine,
@@ -26,6 +26,7 @@ from cardmaker.layout.yarn_inks import Hatches, card_inks
 from cardmaker.model.card_layout import Paper
 from cardmaker.model.marks import Box, Dot, Face, Group, Line, Mark, Page, Rectangle, Ruler, Words
 from cardmaker.model.plan import Plan
+from cardmaker.model.record_class import replace
 from cardmaker.model.school_class import Kit, SchoolClass
 from cardmaker.school import class_words
 from cardmaker.school.handout_sheets import WHOLE, Size, student_plan
@@ -173,8 +174,7 @@ def _stripe(cell: Box, ink: Ink, labels: Sequence[str], tagging: _Tagging) -> li
 
 
 def _filled(cell: Box, ink: Ink) -> list[Mark]:
-    hatched = hatching(cell, ink, hatch_width(ink)) if cell.width > LEAST_HATCHED else ()
-    return [Rectangle(cell, fill=ink.fill), *hatched, Rectangle(cell, stroke=BLACK, width=OUTLINE)]
+    return hatched_cell(cell, ink if cell.width > LEAST_HATCHED else replace(ink, slopes=()))
 
 
 def _words_part(tagging: _Tagging, rows: Sequence[list[Span]], width: float, above: float) -> Part:

@@ -82,7 +82,7 @@ class _Scale:
         """The steps whose names stand below the bar, with the middles of those."""
         steps = [step for step in self.steps(bar) if self.middle_inside(step) is None]
         wanted, widths = [(step.left + step.right) / 2 for step in steps], [self.name_width(step) for step in steps]
-        return list(zip(steps, spread(wanted, widths, BETWEEN_NAMES, self.width), strict=True))
+        return list(zip(steps, spread(wanted, widths, [BETWEEN_NAMES] * (len(wanted) - 1), self.width), strict=True))
 
 
 def _height(bar: Bar, scale: _Scale) -> float:

@@ -144,14 +144,13 @@ def tape_to_come(row: TapeLeft, lengths: Lengths, units: Units) -> str:
 
 
 def turns_left_in_brief(beam: WarpOnBeam, lengths: Lengths, units: Units) -> str:
-    """The last turns in a line, in the card's own units: the fewest that still give tape, and the first that gives
-    none."""
-    told = []
-    for row in turns_left(beam)[-2:]:
+    """The fewest turns that still give tape, and how much at least, in the card's own units; nothing where none do."""
+    for row in reversed(turns_left(beam)):
         comes = tape_to_come(row, lengths, units)
-        comes = comes if lengths.pieces_come else comes.partition(" (")[0]
-        told.append(f"{int(row.turns)}: {comes if comes == 'none' else f'at least {comes}'}")
-    return f"Turns left {'; '.join(told)}." if told else ""
+        if comes != "none":
+            least = comes if lengths.pieces_come else f"at least {comes.partition(' (')[0]}"
+            return f"{plural(int(row.turns), 'turn')} left on the beam: {least}."
+    return ""
 
 
 def roll_alt_text(beam: WarpOnBeam, loom: Loom, units: Units) -> str:

@@ -43,10 +43,23 @@ def _counted_from_the_mark(count: int, towards: str, loom: Loom) -> str:
     return f"From the mark (0) count {count} {towards}"
 
 
-def end_1_counted(loom: Loom, *, brief: bool = False) -> str:
+def end_1_counted(loom: Loom) -> str:
     """What the name of the first space is, and what it counts from."""
-    mark = 1 if loom.middle_space is not None and loom.mark is Mark.ONE else 0
-    return f"end 1, mark {mark}" if brief else f"end 1, counted from the mark ({mark})"
+    return f"end 1, counted from the mark ({_mark(loom)})"
+
+
+def end_1_in_two_lines(loom: Loom) -> list[str]:
+    """The same, and from where it is seen, beside the names of two first spaces that stand one above the other."""
+    return [f"end 1, {seen_from(loom, brief=True)}", from_mark(loom)]
+
+
+def from_mark(loom: Loom, *, brief: bool = False) -> str:
+    """What the name of a space counts from, in the fewest words."""
+    return f"{'' if brief else 'from '}mark {_mark(loom)}"
+
+
+def _mark(loom: Loom) -> int:
+    return 1 if loom.middle_space is not None and loom.mark is Mark.ONE else 0
 
 
 def miscounted(loom: Loom, placement: Placement) -> str:

@@ -128,11 +128,13 @@ def _winding(plan: Plan) -> list[str]:
 def _sheds(plan: Plan) -> list[str]:
     tape = plan_as_seen(plan, FROM_SEAT)
     sheds = [
-        f"{shed_words.shed_name(plan.loom, down)}: {shed_words.shed_colours(raised_runs(raised, tape.end_yarns), tape)}"
+        f"{shed_words.on_top(shed_words.shed_name(plan.loom, down))} "
+        f"{shed_words.shed_colours(raised_runs(raised, tape.end_yarns), tape)}"
         for down, raised in ((True, tape.sheds.down), (False, tape.sheds.up))
     ]
     hints = dict.fromkeys((*shed_words.shed_hints(plan.loom), *shed_words.next_shed_hints(plan.loom)))
-    return [*sheds, f"{shed_words.hangs_from(plan.view)} {shed_words.next_sheds(plan.loom)}".strip(), *hints]
+    begin = f"{phrases.capitalised(shed_words.begin_words(plan.loom))}."
+    return [*sheds, begin, f"{shed_words.hangs_from(plan.view)} {shed_words.next_sheds(plan.loom)}".strip(), *hints]
 
 
 def _lengths(plan: Plan, units: Units) -> list[str]:

@@ -8,14 +8,14 @@ from typing import Final
 
 from cardmaker.model.plan import Plan, Width
 from cardmaker.wording.formatters import Units, decimal, small_length_alone, width_range
-from cardmaker.wording.phrases import listed
+from cardmaker.wording.phrases import NO_BREAK, listed
 from cardmaker.wording.shed_words import tape_width_in_words
 from cardmaker.wording.stripe_words import stripes_in_words
 from cardmaker.wording.units_in_words import with_units_in_words
 from cardmaker.wording.view_words import edge_of_end_1
 
 INCH_BAR: Final = "a bar of 4 inches"
-HALF: Final = "half, to the middle"
+HALF: Final = "left half"
 WHOLE_WIDTH: Final = "The whole tape at life size, edge to edge."
 SAMPLE: Final = "your own tape here"
 
@@ -26,7 +26,7 @@ def mm_bar(length: int) -> str:
 
 def drawn_at(scale: float) -> str:
     """What stands over a ribbon that is smaller than its tape."""
-    return f"drawn at {_percent(scale)} %"
+    return f"drawn at {_percent(scale)}{NO_BREAK}%"
 
 
 def _percent(scale: float) -> str:

@@ -34,7 +34,8 @@ def next_shed_alt_text(plan: Plan) -> str:
     """The weft, and which shed is next by where it hangs; no word in capitals, which may be spelled out."""
     rules = next_sheds(plan.loom).replace(NO_BREAK, " ")
     rules = " ".join(word.lower() if word.isupper() else word for word in rules.split())
-    parts = (f"The weft is {plan.weft.yarn}.", hangs_from(plan.view), rules, *next_shed_hints(plan.loom))
+    begin = begin_in_words(plan.loom)
+    parts = (f"The weft is {plan.weft.yarn}.", begin, hangs_from(plan.view), rules, *next_shed_hints(plan.loom))
     return " ".join(part for part in parts if part)
 
 
@@ -104,6 +105,11 @@ def shed_hints(loom: Loom, *, brief: bool = False) -> list[str]:
     """What a shed's name leaves open: which foot opens it, on two heddles whose file has no tie-up."""
     hint = TRY_IT_BRIEF if brief else TRY_IT
     return [hint] if loom.heddles is Heddles.TWO and loom.front_raised_by is None else []
+
+
+def on_top(shed: str) -> str:
+    """Before the colours of a shed: they are those of the ends that lie on top while it is open."""
+    return f"{shed}, on top:"
 
 
 def sheds_alike(plan: Plan) -> bool:
@@ -191,12 +197,28 @@ def weft_side(hangs: Side, loom: Loom) -> str:
 
 
 def begin_words(loom: Loom, *, brief: bool = False) -> str:
-    """The first shed, and where the shuttle goes in it; where all else is seen from behind, that the weaver sits."""
+    """What the hand or the foot does first, and whereto it throws; where all else is seen from behind, that she sits.
+
+    With one heddle, which stays where it is, the warp goes down: ``begin: press the warp DOWN, throw to the left``.
+    """
     hangs, opens = next_shed_rules(loom)[0]
-    shuttle = "" if brief else "shuttle "
-    begin = f"begin {opens.in_capitals}, {shuttle}to the {weavers_side(hangs.opposite, loom)}"
     seat = but_from_seat(loom.view)
-    return f"{seat}: {begin}" if seat else begin
+    begin = f"begin {seat}" if seat else "begin"
+    throw = f"throw to the {weavers_side(hangs.opposite, loom)}"
+    return f"{begin}: {_first_act(opens, brief=brief)}, {throw}"
+
+
+def _first_act(opens: Opens, *, brief: bool) -> str:
+    """How the first shed is opened: which is by pressing, unless the foot or the heddle tells it alone."""
+    if opens is not Opens.DOWN:
+        return opens.in_capitals
+    return f"{'' if brief else 'press the '}warp {opens.in_capitals}"
+
+
+def begin_in_words(loom: Loom) -> str:
+    """The same as a sentence that is read aloud: no word in capitals, which may be spelled out."""
+    begin = begin_words(loom)
+    return f"{capitalised(' '.join(word.lower() if word.rstrip(',').isupper() else word for word in begin.split()))}."
 
 
 def next_shed_hints(loom: Loom, *, brief: bool = False) -> list[str]:

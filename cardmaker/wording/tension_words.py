@@ -17,6 +17,7 @@ PRESS: Final = "How tight"
 AT_REST: Final = "warp at rest"
 WOVE_WELL: Final = "draw in: wove well"
 DIP_BLANK: Final = "____ mm"
+DIP_LINE: Final = "________ mm"  # as long as a hand needs
 _LEVELS: Final = {"low": "too slack", "working": "right", "high": "too tight"}
 _USUAL: Final = "0.5 cN/tex, the middle of the range in which a standard (ASTM D1907) tensions yarn to measure it"
 _USUAL_LEVELS: Final = (0.3, 1.0)  # cN/tex; common practice, no source
@@ -47,8 +48,10 @@ def press_to_hang(warp: WarpPull) -> str:
     """How to hold the gauge and read it; a sketch shows what hangs where."""
     if warp.gauge is None:
         return ""
-    hold = "Stand the gauge at the weight, its upper line where the warp was at rest"
-    return f"{hold}: right is the bold mark." if warp.gauge.marks else f"{hold}. {_not_apart(warp.gauge)}"
+    hold = "Stand the gauge at the weight, its upper line where the warp rested"
+    if not warp.gauge.marks:
+        return f"{hold}. {_not_apart(warp.gauge)}"
+    return f"{hold}: right is the black bar, and between the marks will do."
 
 
 def press_to_measure(warp: WarpPull, units: Units) -> str:
@@ -140,11 +143,15 @@ def stiffness(warp: WarpPull, units: Units, *, brief: bool = False) -> str:
     )
 
 
-def standard(warp: WarpPull) -> str:
-    """The warp that wove well: what the loom's file says of it, or that it is worth more than the estimate."""
+def standard(warp: WarpPull, *, brief: bool = False) -> str:
+    """The warp that wove well: what the loom's file says of it, or that it is worth more than the estimate; ``brief``
+    for a card, with a line to write its dip on instead of the file's own words."""
     if warp.gauge is None:
         return ""
     measured = warp.standard
+    if measured is None and brief:
+        hung = _grams(warp.gauge.weight_g)
+        return f"Better: how far {hung} dip this warp, once it has woven well: {DIP_LINE}. Keep it in the loom’s file."
     if measured is None:
         return "Better: mark the dip of a warp that wove well, and write into the loom’s file:"
     is_usual = _USUAL_LEVELS[0] <= warp.working.cn_per_tex <= _USUAL_LEVELS[1]

@@ -9,6 +9,7 @@ from cardmaker.model.plan import Method, Plan, Post
 from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.reckoning.winding.walk import Walk, walk_of
 from cardmaker.wording.formatters import Units, long_way
+from cardmaker.wording.length_words import wind
 from cardmaker.wording.phrases import NO_BREAK, end_count, listed, plural
 from cardmaker.wording.stripe_words import stripe_in_words
 
@@ -69,6 +70,27 @@ def lifting_checks(ends: int, colours: Sequence[tuple[int, str]], method: Method
 def tick_box_note(any_is_far: bool) -> str:
     """What the boxes are for, and what sets those at the far post apart, if there are any."""
     return "underlined: at the far post" if any_is_far else "all of them at home"
+
+
+def underlined_in_brief(any_is_far: bool) -> str:
+    """The same beside a box that is underlined, on the line of the boxes."""
+    return FAR if any_is_far else HOME
+
+
+def wind_in_brief(plan: Plan, units: Units) -> tuple[str, str]:
+    """What to wind, and how: from where, with how many trips and walks without a thread; on a small card, where the
+    length stands in the card's own units alone."""
+    winding = plan.winding
+    made = plural(winding.trips, "trip").replace(" ", NO_BREAK)
+    if winding.method == "bundle":
+        how = f"in {plural(winding.bundles, 'bundle')}, each from {HOME}: {made}"
+    elif winding.method == "carry":
+        empty = walk_of(plan.runs, "carry").empty_walks
+        walks = f" and {plural(empty, 'empty walk').replace(' ', NO_BREAK, 1)}" if empty else ""
+        how = f"with {plural(winding.balls, 'ball')} from {HOME}: {made}{walks}"
+    else:
+        how = f"from {HOME}: {made}"
+    return wind(plan.lengths, units).partition(" (")[0], how
 
 
 def walk_asides(plan: Plan, *, in_tens: bool) -> list[str]:
@@ -137,22 +159,37 @@ def _walks_empty(walk: Walk, stretch: Segment) -> bool:
     return any(walk.walks_empty_before(position) for position in range(stretch.first_end + 1, stretch.last_end + 1))
 
 
-def way_of_balls(walk: Walk, stretch: Segment) -> str:
-    """From where balls in turn start, for a narrow column: ``all from home``, or ``from both posts``."""
-    posts = {post for _, post in _starts(walk, stretch)}
-    if len(posts) > 1:
-        return "from both posts"
-    return f"{'both' if len(stretch.yarns) == 2 else 'all'} from {posts.pop()}"
+def way_of_balls(walk: Walk, stretch: Segment, letters: Callable[[str], str]) -> str:
+    """From where balls in turn start, for a narrow column: ``both from home``, or ``Wh home, Bn far``."""
+    starts: dict[Post, list[str]] = {}
+    for yarn, post in _starts(walk, stretch):
+        starts.setdefault(post, []).append(letters(yarn))
+    if len(starts) > 1:
+        return ", ".join(f"{' '.join(starts[post])} {post}" for post in Post)
+    return f"{'both' if len(stretch.yarns) == 2 else 'all'} from {next(iter(starts))}"
 
 
 def note_of_balls(walk: Walk, stretch: Segment, letters: Callable[[str], str]) -> str:
-    """On the line below: that the way to the next ball is walked without a thread, and where each ball is left."""
-    left: dict[str, list[str]] = {}
+    """On the line below, where each ball is after it: ``after it Wh waits at home, Bn at far``."""
+    waiting: dict[Post, list[str]] = {}
+    tied_off: list[str] = []
     for yarn, post, is_last in balls_of(walk, stretch):
-        place = "tied off" if is_last else "at home" if post is Post.HOME else "far"
-        left.setdefault(place, []).append(letters(yarn))
-    places = ", ".join(f"{' '.join(balls)} {place}" for place, balls in left.items())
-    return f"{'empty walks between; ' if _walks_empty(walk, stretch) else ''}then {places}"
+        (tied_off if is_last else waiting.setdefault(post, [])).append(letters(yarn))
+    places: list[str] = []
+    for post, balls in waiting.items():
+        wait = "" if places else " waits" if len(balls) == 1 else " wait"
+        places.append(f"{' '.join(balls)}{wait} at {post}")
+    if tied_off:
+        places.append(f"{' '.join(tied_off)} tied off")
+    return f"after it {', '.join(places)}"
+
+
+def empty_hands(plan: Plan) -> str:
+    """How to go on where balls in turn wait at different posts; nothing where none of them does."""
+    walk = walk_of(plan.runs, plan.winding.method)
+    if plan.winding.method != "carry" or not any(_walks_empty(walk, each) for each in walk.stretches if each.in_turn):
+        return ""
+    return "In turn, walk empty to the next ball."
 
 
 def balls_of(walk: Walk, stretch: Segment) -> list[tuple[str, Post, bool]]:

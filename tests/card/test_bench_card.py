@@ -10,16 +10,17 @@ import pytest
 
 from cardmaker.card.composing import Composed, compose_card
 from cardmaker.jobs import loading, plan_making
+from cardmaker.layout.ink import ACCENT, RULE
 from cardmaker.model.card_layout import PanelPlace, Paper
 from cardmaker.model.loom import Side
-from cardmaker.model.marks import Box, Dot, Group, Rectangle, Words
+from cardmaker.model.marks import Box, Dot, Group, Path, Rectangle, Words
 from cardmaker.model.pattern import Pattern, Stripe, Yarn
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import ProblemsFound
 from cardmaker.model.record_class import replace
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.reckoning.threading.placement import space_label
-from cardmaker.wording import peg_words, rescue_words, winding_words
+from cardmaker.wording import heddle_words, peg_words, rescue_words, winding_words
 from cardmaker.wording.formatters import small_length
 from tests.helpers.card_faults import all_words, leaves, panels
 from tests.helpers.paper_tools import RULER
@@ -60,6 +61,10 @@ def panel(of: Composed, name: str) -> Group:
 
 def figure(group: Group, name: str) -> Group:
     return next(each for each in groups(group) if each.role == "figure" and each.name == name)
+
+
+def groups_of(of: Composed) -> Iterator[Group]:
+    return (each for group in panels(of) for each in groups(group))
 
 
 def groups(group: Group) -> Iterator[Group]:
@@ -108,10 +113,10 @@ def test_rescue_and_gauge_are_always_on_the_front(paper: Paper, pegs: str | None
 @pytest.mark.parametrize("left_hand", [False, True])
 def test_the_card_is_heard_in_the_order_of_the_hands(left_hand: bool) -> None:
     heard = text_read_aloud(card(plan_on("three-paths", left_hand=left_hand)).page)
-    said = ["1. Wind", winding_words.STEPS, "The beam", "How tight", rescue_words.RESCUE]
+    said = ["Wind", winding_words.STEPS, "The beam", "How tight", rescue_words.RESCUE]
     places = [heard.index(each) for each in said]
     assert places == sorted(places)
-    assert heard.count("1. Wind") == 1
+    assert "1. Wind" not in heard  # no 2 follows on this card
 
 
 def test_a_wide_warp_of_many_stripes_is_not_refused() -> None:
@@ -178,6 +183,14 @@ def test_no_words_of_a_drawing_touch(pattern: str, name: str) -> None:
                 assert touching == [], (pattern, text)
 
 
+def test_where_end_1_goes_stands_at_the_head() -> None:
+    """The card has no step of threading: the first space is told with the ends, and from where it is seen."""
+    plan = plan_on("three-paths")
+    head = " ".join(word.text for word in all_words(panel(card(plan), "name").marks)).replace("\N{NO-BREAK SPACE}", " ")
+    assert f"end 1: {heddle_words.first_place_seen(plan)}" in head
+    assert "L15, a slot, as you sit" in head
+
+
 # The room
 
 
@@ -237,6 +250,48 @@ def test_a_span_has_one_picture_with_its_length_and_its_cross() -> None:
     assert {"home", "A", "B", "far", length, peg_words.OUT, peg_words.BACK} <= set(texts)
     assert drawn.box.height < 30
     assert "The cross, home at its left" in drawn.alt
+
+
+def test_home_and_far_are_drawn_last_and_empty_pegs_under_the_thread() -> None:
+    """Of the board's pegs six are on the way; no other is drawn over the posts, nor as large."""
+    plan = plan_on("wick")
+    assert plan.pegs is not None
+    drawn = figure(panel(card(plan), "room"), "pegs").marks
+    dots = [(at, mark) for at, mark in enumerate(drawn) if isinstance(mark, Dot)]
+    last_way = max(at for at, mark in enumerate(drawn) if isinstance(mark, Path) and not mark.fill)
+    empty, met = ([dot for at, dot in dots if (at < last_way) is under] for under in (True, False))
+    assert len(met) == len(set(plan.pegs.route))
+    assert empty
+    assert max(dot.radius for dot in empty) < min(dot.radius for dot in met)
+    assert {dot.stroke for dot in met[-2:]} == {ACCENT}
+    assert ACCENT not in {dot.stroke for dot in (*empty, *met[:-2])}
+
+
+def test_a_board_takes_the_width_that_it_has() -> None:
+    """Beside cross and list the yard board, some 66 cm wide, fills its column but for the names of the pegs."""
+    drawn = figure(panel(card(plan_on("wick")), "room"), "pegs")
+    (board,) = [mark for mark in drawn.marks if isinstance(mark, Path) and mark.width == RULE and len(mark.steps) == 5]
+    xs = [step[1] for step in board.steps if len(step) == 3]
+    assert max(xs) - min(xs) > 29
+
+
+@pytest.mark.parametrize("pattern", ["wick", "framed-pavement", "three-paths", "raised-ribs"])
+def test_panels_begin_at_three_edges(pattern: str) -> None:
+    """Route, checks, table and gauge begin at one edge; cross, roll and weight at another."""
+    made = card(plan_on(pattern))
+    found = {each.name: each.box.left for each in groups_of(made) if each.name}
+    left = {name: panel(made, name).box.left for name in ("room", "steps", "turns", "press")}
+    assert len(set(left.values())) == 1
+    right = {found["route"], found["gauge"], first_check(made)}
+    middle = {found["cross"], found["roll"], found["weight"]}
+    assert max(right) - min(right) < 0.01
+    assert max(middle) - min(middle) < 0.01
+    assert left["room"] + 40 < min(middle) < min(right) - 36
+
+
+def first_check(of: Composed) -> float:
+    words = all_words(panel(of, "steps").marks)
+    return next(word.x for word in words if word.text == winding_words.BEFORE_LIFTING)
 
 
 # The steps
@@ -313,9 +368,12 @@ def test_rows_of_the_strip_are_about_as_long() -> None:
     assert rows == 2
 
 
-def test_without_a_room_the_steps_head_the_step() -> None:
-    rows = ((PanelPlace("name", 12, 1, essential=True),), (PanelPlace("steps", 12, 1, essential=True),))
+@pytest.mark.parametrize(("others", "heading"), [((), "Wind"), (("weave",), "1. Wind"), (("board",), "1. Wind")])
+@pytest.mark.parametrize("winding", ["steps", "room"])
+def test_winding_is_numbered_where_another_step_follows(winding: str, others: tuple[str, ...], heading: str) -> None:
+    """A reader who sees a 1 looks for the 2."""
+    rows = tuple((PanelPlace(name, 12, 1, essential=True),) for name in ("name", winding, *others))
     made = compose_card(plan_on("three-paths"), replace(LAYOUT, rows=rows), LAYOUT.papers[0], RULER)
-    heard = text_read_aloud(made.page)
-    assert "1. Wind" in heard
-    assert winding_words.STEPS not in heard
+    headings = [each.alt or next(all_words(each.marks)).text for each in groups_of(made) if each.role == "heading"]
+    assert heading in headings
+    assert winding_words.STEPS not in text_read_aloud(made.page)

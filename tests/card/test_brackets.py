@@ -60,6 +60,10 @@ def counts_of(row: BracketRow) -> list[Words]:
     return [words for words in words_of(row) if words.text.isdigit()]
 
 
+def letters_of(row: BracketRow) -> list[Words]:
+    return [words for words in words_of(row) if not words.text.isdigit()]
+
+
 def gap(first: Box, second: Box) -> float:
     """How far apart two boxes are, sideways or upright, whichever is more."""
     sideways = max(first.left, second.left) - min(first.right, second.right)
@@ -119,10 +123,64 @@ def test_a_count_that_no_size_makes_narrow_enough_stands_above_with_a_leader() -
     assert letters_box(above).left < leader.x1 < letters_box(above).right
 
 
-def test_letters_wider_than_their_bracket_stand_in_a_row_below_and_are_not_turned() -> None:
-    letters = [words for words in words_of(row_of(ends((9, 0), (1, 1), (9, 0)), 2.4)) if not words.text.isdigit()]
-    assert letters[0].y == letters[2].y < letters[1].y
+def test_letters_wider_than_their_bracket_stay_in_line_where_their_neighbours_leave_room() -> None:
+    letters = letters_of(row_of(ends((9, 0), (1, 1), (9, 0)), 2.4))
+    assert len({words.y for words in letters}) == 1
     assert {words.turned for words in letters} == {0}
+
+
+def test_letters_that_meet_move_aside_before_one_of_them_drops() -> None:
+    """11 stripes of 4 and 6 ends, 1.36 mm each: *Wh* is wider than its bracket by itself."""
+    counts = (4, 4, 4, 4, 6, 4, 6, 4, 4, 4, 4)
+    letters = letters_of(row_of(ends(*zip(counts, (0, 1, 2, 3, 4, 5, 4, 3, 2, 1, 0), strict=True)), 1.36))
+    assert len(letters) == 11
+    assert len({words.y for words in letters}) == 1
+
+
+def test_where_they_crowd_each_other_the_letters_of_the_narrowest_drop() -> None:
+    letters = letters_of(row_of(ends((3, 0), (1, 1), (3, 2), (1, 1), (3, 0)), 1.7))
+    first, second, third, fourth, fifth = letters
+    assert first.y == third.y == fifth.y < second.y == fourth.y
+
+
+def test_of_equal_stripes_that_crowd_each_other_every_second_drops() -> None:
+    letters = letters_of(row_of(ends(*((2, number) for number in range(5))), 1.7))
+    assert len({words.y for words in letters[::2]}) == 1
+    assert letters[0].y < letters[1].y == letters[3].y
+
+
+def test_in_turn_is_never_left_out_and_said_of_all_in_one_way() -> None:
+    """Of 4 ends in turn it finds no room behind the letters: so it stands below those of 13 as well."""
+    turn = [(1, number % 2) for number in range(4)]
+    longer = [(1, 2 + number % 2) for number in range(13)]
+    for pitch, told in ((2.6, [IN_TURN, IN_TURN]), (6.0, [])):
+        row = row_of(ends((3, 4), *turn, (2, 5), *longer, (3, 4)), pitch)
+        below = [words for words in words_of(row) if words.text == IN_TURN]
+        assert [words.text for words in below] == told
+        behind = [words.text for words in words_of(row) if words.text.endswith(f" {IN_TURN}")]
+        assert len(below) + len(behind) == 2
+        for words in below:
+            over = next(each for each in letters_of(row) if each.x == words.x and each is not words)
+            assert " " in over.text
+            assert over.y < words.y
+
+
+def test_letters_keep_farther_from_those_of_several_yarns() -> None:
+    """*Wh Gr* beside *Wh* is not to be read as one."""
+    turn = [(1, number % 2) for number in range(4)]
+    row = row_of(ends((3, 1), *turn, (2, 0), (9, 1)), 2.6)
+    pair = next(words for words in letters_of(row) if " " in words.text and words.text != IN_TURN)
+    after = min(
+        (words for words in letters_of(row) if words.x > pair.x and words.y == pair.y), key=lambda words: words.x
+    )
+    assert letters_box(after).left - letters_box(pair).right >= 0.4 * pair.size * MM_PER_POINT
+
+
+def test_counts_shrink_before_they_are_read_as_one_number() -> None:
+    counts = counts_of(row_of(ends(*((4, number) for number in range(8))), 1.4))
+    assert {12.5 <= words.size < 18 for words in counts} == {True}
+    for one, other in pairwise(counts):
+        assert gap(letters_box(one), letters_box(other)) >= 0.45 * one.size * MM_PER_POINT
 
 
 def test_where_all_letters_are_too_wide_they_leave_no_empty_row() -> None:
@@ -189,7 +247,7 @@ def test_things_spread_apart_keep_their_order_and_move_no_farther_than_they_must
 ) -> None:
     wanted = sorted(place for place, _ in told)
     widths = [wide for _, wide in told]
-    places = spread(wanted, widths, 0.5, 300.0)
+    places = spread(wanted, widths, [0.5] * (len(wanted) - 1), 300.0)
     for (x1, w1), (x2, w2) in pairwise(zip(places, widths, strict=True)):
         assert x2 - w2 / 2 - (x1 + w1 / 2) >= 0.5 - SLACK
     for index, (place, first) in enumerate(zip(places, wanted, strict=True)):
@@ -200,6 +258,6 @@ def test_things_spread_apart_keep_their_order_and_move_no_farther_than_they_must
 
 
 def test_things_that_meet_move_by_halves_and_stay_in_their_room() -> None:
-    assert spread([10.0, 11.0], [4.0, 4.0], 1.0, 100.0) == pytest.approx([8.0, 13.0])
-    assert spread([0.0, 99.0], [4.0, 4.0], 1.0, 100.0) == pytest.approx([2.0, 98.0])
-    assert spread([], [], 1.0, 10.0) == []
+    assert spread([10.0, 11.0], [4.0, 4.0], [1.0], 100.0) == pytest.approx([8.0, 13.0])
+    assert spread([0.0, 99.0], [4.0, 4.0], [1.0], 100.0) == pytest.approx([2.0, 98.0])
+    assert spread([], [], [], 10.0) == []

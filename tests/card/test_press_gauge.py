@@ -10,15 +10,15 @@ from itertools import pairwise
 import pytest
 
 from cardmaker.card.composing import compose_card
-from cardmaker.layout.ink import ACCENT
+from cardmaker.layout.ink import BLACK
 from cardmaker.model.loom import Loom, MeasuredPress, Press
-from cardmaker.model.marks import Group, Line, Mark, Rectangle, Words
+from cardmaker.model.marks import Face, Group, Line, Mark, Path, Rectangle, Words
 from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.wording.formatters import Units
 from tests.helpers.pattern_files import read_pattern
 from tests.helpers.places import ROOT
-from tests.helpers.shipped import shipped_layout, shipped_loom
+from tests.helpers.shipped import plan_of, shipped_layout, shipped_loom
 
 PATTERN = read_pattern(ROOT / "patterns" / "two-rails.yaml")
 SMALL_BOX = shipped_loom("small-box")
@@ -47,17 +47,40 @@ def words_in(gauge: Group) -> list[str]:
 def bars(gauge: Group) -> list[tuple[float, float, bool]]:
     """How far below the warp at rest each bar begins and ends, and whether it is the bold one."""
     rest = min(mark.y1 for mark in gauge.marks if isinstance(mark, Line) and mark.y1 == mark.y2)
-    filled = [mark for mark in gauge.marks if isinstance(mark, Rectangle) and mark.fill]
-    return [(bar.box.top - rest, bar.box.bottom - rest, bar.fill == ACCENT) for bar in filled]
+    drawn = [mark for mark in gauge.marks if isinstance(mark, Rectangle) and not mark.dash]
+    lines = [mark for mark in gauge.marks if isinstance(mark, Line) and mark.x1 == gauge.box.left and mark.y1 > rest]
+    found = [(bar.box.top - rest, bar.box.bottom - rest, bar.fill == BLACK) for bar in drawn]
+    return sorted([*found, *((line.y1 - rest, line.y1 - rest, False) for line in lines)])
 
 
 def test_the_bars_stand_at_true_scale_from_the_line_at_rest() -> None:
     """50 g on 13 ends of 20/2 linen, 40 cm of 60 cm: the ranges that ``tests/reckoning`` holds against another hand."""
     tight, right, slack = bars(gauge_on(SMALL_BOX))
-    assert right[:2] == pytest.approx((3.71, 4.25), abs=0.01)
+    assert (right[0] + right[1]) / 2 == pytest.approx((3.71 + 4.25) / 2, abs=0.01)  # not thinner than 0.9 mm
     assert (tight[0] + tight[1]) / 2 == pytest.approx(2.22, abs=0.01)
     assert slack[:2] == pytest.approx((4.71, 6.06), abs=0.01)
     assert [bar[2] for bar in (tight, right, slack)] == [False, True, False]
+
+
+@pytest.mark.parametrize("pattern", ["two-rails", "long-sixty", "wick", "five-posts"])
+def test_right_is_the_heaviest_ink_of_the_gauge(pattern: str) -> None:
+    """Black and long, with an arrow; the other two are hairlines: on a grey copy too nobody takes slack for right."""
+    layout = shipped_layout("bench")
+    card = compose_card(plan_of(pattern), layout, layout.papers[0], RULER)
+    (gauge,) = (each for each in figures(card.page.marks) if each.alt.startswith("A gauge to cut out"))
+    filled = [mark for mark in gauge.marks if isinstance(mark, Rectangle | Path) and mark.fill]
+    assert {mark.fill for mark in filled} == {BLACK}
+    (bar,) = [mark for mark in filled if isinstance(mark, Rectangle)]
+    (arrow,) = [mark for mark in filled if isinstance(mark, Path)]
+    others = [mark for mark in gauge.marks if isinstance(mark, Rectangle) and not mark.fill and not mark.dash]
+    assert all(mark.width < 0.2 and mark.box.width < bar.box.width for mark in others)
+    assert bar.box.height > 3 * max(mark.width for mark in gauge.marks if isinstance(mark, Line))
+    tip, *back = [(step[1], step[2]) for step in arrow.steps if len(step) == 3]
+    assert tip == pytest.approx((bar.box.right + 0.2, bar.box.top + bar.box.height / 2))
+    assert all(x > tip[0] for x, _ in back)
+    strong = [mark.text for mark in gauge.marks if isinstance(mark, Words) and mark.face is Face.SANS_BOLD]
+    assert len(strong) == 1
+    assert strong[0].startswith("right ")
 
 
 @pytest.mark.parametrize("units", ["metric", "us"])
@@ -96,5 +119,5 @@ def test_her_own_warp_moves_the_bold_mark() -> None:
     gauge = gauge_on(replace(SMALL_BOX, measured_press=measured))
     (top, bottom) = next(bar[:2] for bar in bars(gauge) if bar[2])
     assert (top + bottom) / 2 == pytest.approx(4.6, abs=0.01)
-    assert bottom - top < 0.25  # a line
+    assert bottom - top == pytest.approx(0.9)  # as thin as the heaviest mark may be
     assert "right 4.6 mm" in words_in(gauge)

@@ -10,7 +10,7 @@ import pytest
 
 from cardmaker.card.composing import Composed, compose_card
 from cardmaker.card.margin_marks import fold_marks, punch_marks
-from cardmaker.card.panels.ribbon_panel import RIBBON_MOST, ribbon_cut
+from cardmaker.card.panels.ribbon_panel import BAND, RIBBON_MOST, ribbon_cut
 from cardmaker.model.card_layout import BindingSide, CardLayout, Paper
 from cardmaker.model.marks import Box, Group, Line, Path, Rectangle, Stamp, Words
 from cardmaker.model.plan import Plan
@@ -94,23 +94,49 @@ def test_what_is_cut_or_made_smaller_says_so(stem: str, on: Paper) -> None:
     def said(of: Plan) -> tuple[str, str]:
         group = ribbon(composed(of, stem, on))
         (drawn,) = [mark for mark in group.marks if isinstance(mark, Group) and mark.role == "figure"]
-        return " ".join(word.text for word in all_words(group.marks) if not word.turned), drawn.alt
+        return " ".join(word.text for word in all_words(group.marks)), drawn.alt
 
     whole, half, smaller = (said(as_wide(plan(name), mm)) for name, mm in WIDE_AND_NARROW)
     assert "half" not in whole[0]
     assert "at life size" in whole[1]
-    assert "half, to the middle" in half[0]
+    assert "left half" in half[0]
     assert "cut at the middle" in half[1]
     assert "drawn at 75\N{NO-BREAK SPACE}%" in smaller[0]
     assert "drawn at 75 percent" in smaller[1]
     assert not any("gauge" in text for text in (*half, *smaller))
 
 
+@each_ribbon
+def test_every_ribbon_begins_level_with_its_column(stem: str, on: Paper) -> None:
+    """What is said of a half or a reduced one stands beside it, over the scale, and touches neither."""
+    for name, mm in WIDE_AND_NARROW:
+        group = ribbon(composed(as_wide(plan(name), mm), stem, on))
+        assert woven(group).clip.top == pytest.approx(group.box.top + BAND, abs=0.2)
+        said = [word for word in all_words(group.marks) if word.text.startswith(("left half", "drawn at"))]
+        assert len(said) == (mm == 24)
+        for word in said:
+            lines = [line for line in leaves(group.marks) if isinstance(line, Line) and not line.dash]
+            bars = [line.y1 for line in lines if line.x1 > woven(group).clip.right]
+            assert word.turned == 90
+            assert word.x - word.size * 0.233 > woven(group).clip.right + 0.5
+            assert group.box.top <= word.y - RULER.width_mm(word.text, word.face, word.size) + 0.01
+            assert min(bars, default=1000.0) > word.y + 2
+
+
+def test_stripes_of_one_end_over_the_picks_are_no_block_of_outlines() -> None:
+    group = ribbon(composed(plan("half-and-half"), "record"))
+    top = group.box.top
+    band = [mark for mark in leaves(group.marks) if isinstance(mark, Rectangle) and mark.box.bottom <= top + BAND + 0.1]
+    outlined = [mark.box.width for mark in band if mark.stroke]
+    assert min(outlined) > 1
+    assert any(mark.fill and mark.box.width < 1.2 for mark in band)
+
+
 WIDE_AND_NARROW = (("three-paths", 16), ("three-paths", 24), ("off-side", 24))
 
 
 def test_the_middle_of_half_a_tape_is_marked() -> None:
-    """A chain line at the cut, from above the tape to its foot."""
+    """A chain line at the cut, from the head of the tape to its foot."""
     group = ribbon(composed(as_wide(plan("three-paths"), 24), "record"))
     tape = woven(group).clip
     (middle,) = [line for line in leaves(group.marks) if isinstance(line, Line) and line.dash]

@@ -36,6 +36,7 @@ class Bracketed(NamedTuple):
     letters: Words | None
     begins: bool = True  # on the left
     ends: bool = True
+    in_turn: bool = False  # whether that is said, behind the letters or below them
 
     @property
     def is_rest(self) -> bool:
@@ -61,8 +62,15 @@ def _of_panel(group: Group) -> Iterator[Bracketed]:
         counts = [each for each in over if each.face is Face.SANS_BOLD and each.text.isdigit()]
         letters = [each for each in over if each.face is Face.SANS_SEMIBOLD and not each.text[:1].isdigit()]
         for bar in row:
-            found = Bracketed(group.name, bar.box, None, _over(bar.box, letters), bar.left_arm, bar.right_arm)
+            named = _over(bar.box, letters)
+            turn = named is not None and _says_in_turn(named, over)
+            found = Bracketed(group.name, bar.box, None, named, bar.left_arm, bar.right_arm, turn)
             yield found if found.is_rest else found._replace(figure=_over(bar.box, counts))
+
+
+def _says_in_turn(letters: Words, words: Iterable[Words]) -> bool:
+    below = (each for each in words if each.text == IN_TURN.strip() and abs(each.x - letters.x) < 0.01)
+    return letters.text.endswith(IN_TURN) or any(0 < each.y - letters.y < 2 * letters.size * 0.3528 for each in below)
 
 
 class _Bar(NamedTuple):
@@ -243,6 +251,8 @@ def counted_wrong(found: Sequence[Bracketed], wanted: Sequence[HandCount]) -> li
         letters = (each.letters.text if each.letters else "").removesuffix(IN_TURN).split()
         if [names.setdefault(yarn, pair) for yarn, pair in zip(count.yarns, letters, strict=False)] != letters:
             faults.append(f"{letters} for {count.yarns}")
+        if each.in_turn != (len(count.yarns) > 1):
+            faults.append(f"{letters} says {'' if each.in_turn else 'not '}that they are in turn")
         if len(letters) != len(count.yarns):
             faults.append(f"{len(letters)} letters for {count.yarns}")
     return faults + ([f"letters of two yarns are alike: {names}"] if len(set(names.values())) < len(names) else [])

@@ -96,24 +96,28 @@ def spelled_out(stripes: str) -> list[str]:
 
 def steps(card: Card) -> Iterator[Fault]:
     """The list of winding: every stroke with its yarn, its posts and the total after it."""
-    posts = "(home|far) to (home|far)|(?:all|both|each) from (home|far)|from both posts"
+    posts = r"(home|far) to (home|far)|(?:all|both|each) from (home|far)|((?:\w+ )+)home, ((?:\w+ )+)far"
     row_of = re.compile(rf"(\d+) (.+?) (?:{posts}) (\d+)(?: .*)?")
     found = [row for line in card.lines if (row := row_of.fullmatch(line))]
     if not found or card.plan["winding"]["method"] == "bundle":
         for row in found:
             count = next(colour["ends"] for colour in card.plan["colours"] if colour["yarn"] == row[2])
             ours = (str(count), "home", "far" if count % 2 else "home", str(count))
-            yield same("bundle step", (row[1], row[3], row[4], row[6]), ours)
+            yield same("bundle step", (row[1], row[3], row[4], row[8]), ours)
         return
     ends: list[str] = []
     for row in found:
         words = re.findall(r"\w+", row[2].removesuffix(" in turn"))
         names = [card.letters.get(name, name) for name in words if name != "and"]
         told = spelled_out(" ".join([row[1], *names]))
-        starts = {stands_at(card, ends, name) for name in ([told[0]] if row[3] else told)}
-        yield same("step from", {row[3] or row[5]} if row[3] or row[5] else {"home", "far"}, starts)
+        starts = {name: stands_at(card, ends, name) for name in ([told[0]] if row[3] else told)}
+        if row[3] or row[5]:
+            yield same("step from", {row[3] or row[5]}, set(starts.values()))
+        else:
+            mixed = {name: post for post, names in (("home", row[6]), ("far", row[7])) for name in names.split()}
+            yield same("step from", mixed, starts)
         ends += told
-        yield same("step to", (row[4], int(row[6])), (stands_at(card, ends, ends[-1]) if row[4] else None, len(ends)))
+        yield same("step to", (row[4], int(row[8])), (stands_at(card, ends, ends[-1]) if row[4] else None, len(ends)))
     yield same("all steps", ends, ends_in_letters(card))
 
 

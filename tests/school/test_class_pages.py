@@ -14,6 +14,7 @@ import yaml
 from cardmaker.jobs import class_making, loading
 from cardmaker.layout.ink import HAIRLINE
 from cardmaker.layout.pages.leaf import SHEET_SIZES, Leaf
+from cardmaker.layout.type_setting import cap_height
 from cardmaker.layout.yarn_inks import card_inks, settled_hatches
 from cardmaker.model.marks import Box, Group, Line, Mark, Page, Rectangle, Words
 from cardmaker.model.pattern import LONGEST_CODE, LONGEST_TITLE
@@ -184,7 +185,8 @@ def test_there_is_a_box_to_tick_for_every_yarn_to_buy_and_none_for_the_total() -
     heading = next(mark.y for mark in words if mark.text == "What to buy" and mark.size == SHEET_SIZES.heading)
     for yarn in ("blue", "white", "red"):
         (name,) = [mark for mark in words if mark.text == yarn and mark.y > heading]
-        (square,) = [box for box in squares if abs(box.bottom - name.y) < 0.1]
+        middle = name.y - cap_height(name.size) / 2
+        (square,) = [box for box in squares if abs((box.top + box.bottom) / 2 - middle) < 0.1]
         assert square.right < name.x - 1
         assert square.width == square.height > 2
     assert len(squares) == 3

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from math import cos, pi, sin
 from typing import Final
 
+from cardmaker.card.bench_columns import BETWEEN_COLUMNS, MIDDLE, RIGHT, left_width, middle_edge, right_edge
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
 from cardmaker.card.parts import COLUMN_GAP, card_table, columns_part, heading_part, stack_part, table_part, words_part
 from cardmaker.card.sheet import Panel, Sheet, planned
@@ -25,7 +26,6 @@ FINEST: Final = 0.45  # from layer to layer: closer ones are not drawn as a spir
 ABOVE_LABEL: Final = 1.4
 ABOVE_WORDS: Final = 2.4
 FIGURE_GAP: Final = 3.0  # from one figure to the next
-BETWEEN: Final = 5.0  # between the figures, the roll and the table
 LEAST_FIGURES: Final = 36.0  # mm
 
 
@@ -40,15 +40,14 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
 
 def _figures_roll_and_table(sheet: Sheet, width: float) -> Sequence[Part]:
     """Side by side; the roll below the figures where pieces make the table wide; all below each other where narrow."""
-    roll = _roll_part(sheet)
+    roll, left = _roll_part(sheet), left_width(width)
     table_width = unwrapped_width(_table(sheet), sheet, COLUMN_GAP)
     table = table_part(card_table(sheet, _table(sheet), min(table_width, width)), above=2.0, facts=("beam",))
-    rest = width - table_width - BETWEEN
-    roll_width = LEAST_PICTURE + _turn_name(sheet)
-    if rest - roll_width - BETWEEN >= LEAST_FIGURES:
-        left = rest - roll_width - BETWEEN
+    rest = width - table_width - BETWEEN_COLUMNS
+    if table_width <= RIGHT and left >= LEAST_FIGURES:
         figures = (0.0, left, stack_part(_headed_figures(sheet, left)))
-        return (columns_part([figures, (left + BETWEEN, roll_width, roll), (width - table_width, table_width, table)]),)
+        beside = [(middle_edge(width), MIDDLE + BETWEEN_COLUMNS - 1, roll), (right_edge(width), RIGHT, table)]
+        return (columns_part([figures, *beside]),)
     if rest >= LEAST_FIGURES:
         left_parts = stack_part([*_headed_figures(sheet, rest), roll])
         return (columns_part([(0.0, rest, left_parts), (width - table_width, table_width, table)]),)
@@ -77,7 +76,7 @@ def _figures(sheet: Sheet, width: float) -> Part:
         paragraph_height(sheet, label, size, each - FIGURE_GAP) for label, each in zip(labels, wide, strict=True)
     )
     figures = cap_height(sheet.sizes.count) + ABOVE_LABEL + label_height
-    below = ABOVE_WORDS + paragraph_height(sheet, words, sheet.sizes.body, width) if words else 0.0
+    below = ABOVE_WORDS + paragraph_height(sheet, words, size, width) if words else 0.0
 
     def draw(box: Box) -> list[Mark]:
         marks: list[Mark] = []
@@ -85,7 +84,7 @@ def _figures(sheet: Sheet, width: float) -> Part:
         for (value, _), label, each in zip(columns, labels, wide, strict=True):
             marks.append(_figure_with_label(sheet, value, label, Box(left, box.top, each - FIGURE_GAP, figures)))
             left += each
-        return [*marks, *paragraph(sheet, words, sheet.sizes.body, box.inset(top=figures + ABOVE_WORDS))]
+        return [*marks, *paragraph(sheet, words, size, box.inset(top=figures + ABOVE_WORDS))]
 
     return Part(exactly(figures + below), draw, 0.4, ("beam",))
 
@@ -146,7 +145,7 @@ def _roll(sheet: Sheet, beam: WarpOnBeam, box: Box) -> list[Mark]:
     name = _turn_name(sheet)
     scale = min(box.width - name, box.height) / beam.final_diameter_mm
     across = beam.final_diameter_mm * scale
-    x, y = box.left + max(0.0, (box.width - name - across) / 2) + across / 2, box.top + box.height / 2
+    x, y = box.left + across / 2, box.top + box.height / 2
     bare = beam.beam_diameter_mm / 2 * scale
     build = beam.build_up_mm * scale
     marks: list[Mark] = []

@@ -20,6 +20,7 @@ from cardmaker.model.record_class import replace
 from cardmaker.wording import heddle_words, student_words, view_words
 from cardmaker.wording.step_words import THREAD
 
+LARGER_PLACE: Final = 1.2  # the name of the first space, at least, in sizes of what stands beside it
 BESIDE_PLACE: Final = 3.0  # mm from the name of the first space to from where it is seen
 ABOVE_COUNTED: Final = 0.8  # mm
 # What finds a place only where there is room
@@ -157,8 +158,13 @@ def _first_parts(sheet: Sheet, width: float) -> Sequence[Part]:
     lead = f"{heddle_words.WHEN_DONE}: "
     return [
         _first_space_part(sheet, width),
-        tick_boxes_part(sheet, width, checks, size, above=2.6, facts=("checks",), lead=lead),
+        tick_boxes_part(sheet, width, checks, size, above=_closer(sheet, 2.6), facts=("checks",), lead=lead),
     ]
+
+
+def _closer(sheet: Sheet, space: float) -> float:
+    """A space that gives way a little on a crowded card."""
+    return space * 0.6 if sheet.is_crowded else space
 
 
 def _first_space_part(sheet: Sheet, width: float) -> Part:
@@ -167,12 +173,13 @@ def _first_space_part(sheet: Sheet, width: float) -> Part:
     plan, small, face = sheet.plan, sheet.sizes.body, Face.SANS_BOLD
     places = heddle_words.first_place(plan).split("; ")
     longest = max(places, key=lambda place: sheet.wide(place, face, sheet.sizes.count))
-    size = fitting_size(longest, face, sheet.sizes.count, width, sheet.ruler, sheet.sizes.smallest)
     view = view_words.seen_from(plan.loom, brief=True)
     counted = heddle_words.end_1_counted(plan.loom)
-    beside = [view, heddle_words.end_1_counted(plan.loom, brief=True)][: len(places)]
-    rooms = [width - BESIDE_PLACE - sheet.wide(place, face, size) for place in places]
-    if any(sheet.wide(words, Face.SANS, small) > room for words, room in zip(beside, rooms, strict=False)):
+    beside = [view] if len(places) == 1 else heddle_words.end_1_in_two_lines(plan.loom)
+    room = width - BESIDE_PLACE - max(sheet.wide(words, Face.SANS, small) for words in beside)
+    size = fitting_size(longest, face, sheet.sizes.count, max(room, 1.0), sheet.ruler, small * LARGER_PLACE)
+    name = sheet.wide(longest, face, size)
+    if any(sheet.wide(words, Face.SANS, small) > width - BESIDE_PLACE - name for words in beside):
         beside, below = [], f"{counted}, {view}"
     else:
         below = "" if len(places) > 1 else counted
@@ -185,7 +192,7 @@ def _first_space_part(sheet: Sheet, width: float) -> Part:
         marks: list[Mark] = list(sheet.set(spans, box.left, baseline, size))
         for number, words in enumerate(beside):
             y = baseline + number * leading(size)
-            marks.append(Words(box.right, y, words, Face.SANS, small, align="right"))
+            marks.append(Words(box.left + name + BESIDE_PLACE, y, words, Face.SANS, small))
         return [*marks, *sheet.set(lines, box.left, box.top + large + ABOVE_COUNTED + cap_height(small), small)]
 
     height = exactly(large + (ABOVE_COUNTED + text_height(len(lines), small) if lines else 0.0))

@@ -7,11 +7,11 @@ from typing import Final, NamedTuple
 
 from cardmaker.card.parts import words_part
 from cardmaker.card.sheet import Panel, Sheet
-from cardmaker.layout.ink import BLACK, OUTLINE, Ink, hatching
-from cardmaker.layout.lettering import hatch_width
+from cardmaker.layout.ink import Ink
+from cardmaker.layout.lettering import hatched_cell
 from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import SetLine, Span, cap_height, leading, side_by_side, text_height, words_group
-from cardmaker.model.marks import Box, Face, Mark, Rectangle
+from cardmaker.model.marks import Box, Face, Mark
 from cardmaker.wording import stripe_words, time_words
 from cardmaker.wording.phrases import capitalised
 
@@ -79,21 +79,13 @@ def _draw(sheet: Sheet, box: Box) -> list[Mark]:
         for entry in line:
             left = x
             if entry.ink:
-                marks += _swatch(entry.ink, Box(x, top - 0.2, SWATCH, cap + 0.4))
+                marks += hatched_cell(Box(x, top - 0.2, SWATCH, cap + 0.4), entry.ink)
                 left += SWATCH + BESIDE_SWATCH
             words = sheet.set(_set_lines(sheet, entry, box.width), left, top + cap, size)
             marks.append(words_group("paragraph", Box(left, top, box.right - left, cap), *words))
             x += _wide(sheet, entry) + BETWEEN
         top += _line_count(sheet, line, box.width) * leading(size)
     return marks
-
-
-def _swatch(ink: Ink, box: Box) -> list[Mark]:
-    return [
-        Rectangle(box, fill=ink.fill),
-        *hatching(box, ink, hatch_width(ink)),
-        Rectangle(box, stroke=BLACK, width=OUTLINE),
-    ]
 
 
 LEGEND: Final = Panel("legend", _parts)

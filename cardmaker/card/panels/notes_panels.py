@@ -39,10 +39,9 @@ def _foot_parts(sheet: Sheet, width: float) -> list[Part]:
     """The version line in black, what stands for a source where there is none, then the small print."""
     pattern, size = sheet.plan.pattern, sheet.sizes.smallest
     cautions = [note_words.note_sentence(note, sheet.units) for note in sheet.plan.notes if note.about == "use"]
-    marked = "" if ribbon_is_marked(sheet) else pattern.marked_as
     no_source = source_words.source_sentence(None) if pattern.source is None else ""
     small_print = _small_print(
-        no_source, *cautions, title_words.BAR_SHORT, pattern.credit, marked, loom_words.loom_mark(sheet.plan)
+        no_source, *cautions, title_words.BAR_SHORT, pattern.credit, _mark(sheet), loom_words.loom_mark(sheet.plan)
     )
     version = change_words.latest_change(pattern)
     parts = [words_part(sheet, width, [[Span(version)]], size, facts=("version",))] if version else []
@@ -51,7 +50,12 @@ def _foot_parts(sheet: Sheet, width: float) -> list[Part]:
 
 def _cautions(sheet: Sheet) -> Paragraph:
     cautions = [note_words.note_sentence(note, sheet.units) for note in sheet.plan.notes if note.kind == "caution"]
-    return _small_print(*cautions, sheet.plan.pattern.marked_as, loom_words.loom_mark(sheet.plan))
+    return _small_print(*cautions, _mark(sheet), loom_words.loom_mark(sheet.plan))
+
+
+def _mark(sheet: Sheet) -> str:
+    """The mark of sample data, unless it stands beside the ribbon."""
+    return "" if ribbon_is_marked(sheet) else sheet.plan.pattern.marked_as
 
 
 def _cautions_parts(sheet: Sheet, width: float) -> list[Part]:

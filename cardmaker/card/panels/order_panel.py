@@ -10,12 +10,12 @@ from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import heading_part, picture_part, words_part
 from cardmaker.card.rows_of_ends import TotalLabel, end_pitch, ends_in_rows, label_lines
 from cardmaker.card.sheet import Panel, Sheet
-from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HAIRLINE, OUTLINE, SOFT
-from cardmaker.layout.lettering import cell_holds, plate_under
+from cardmaker.layout.ink import ACCENT, FAINT, HAIRLINE, SOFT
+from cardmaker.layout.lettering import cell_holds, hatched_cell, plate_under
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
 from cardmaker.layout.type_setting import Span, cap_height
 from cardmaker.model.loom import Space
-from cardmaker.model.marks import Box, Face, Line, Mark, Path, Rectangle, Words
+from cardmaker.model.marks import Box, Face, Line, Mark, Path, Words
 from cardmaker.model.record_class import record
 from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.wording import stripe_words
@@ -155,8 +155,7 @@ def _cell(sheet: Sheet, end_number: int, cell: Box) -> list[Mark]:
     """One end; of ends in turn each with its letters where they find room."""
     yarn = sheet.plan.end_yarns[end_number - 1]
     ink, letters, size = sheet.ink_to_mirror(yarn), sheet.letters(yarn), sheet.sizes.smallest
-    marks: list[Mark] = [Rectangle(cell, fill=ink.fill), *sheet.hatched(cell, yarn)]
-    marks.append(Rectangle(cell, stroke=BLACK, width=OUTLINE))
+    marks = hatched_cell(cell, ink)
     segment = _segment_of(sheet, end_number)
     if segment.in_turn and cell_holds(cell, letters, sheet.ruler, Face.SANS_SEMIBOLD, size):
         y = cell.top + (cell.height + cap_height(size)) / 2

@@ -13,7 +13,7 @@ from typing import Final
 
 from cardmaker.card.panels.cross_drawing import BACK_DASH, DIMENSION, dimension_line
 from cardmaker.card.sheet import Sheet
-from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HEAVY, OUTLINE, RULE, SOFT, WHITE
+from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HAIRLINE, HEAVY, OUTLINE, RULE, SOFT, WHITE
 from cardmaker.layout.type_setting import cap_height, tail_depth
 from cardmaker.model.marks import Box, Dot, Face, Mark, Path, Step, Words
 from cardmaker.model.peg_plan import Arc, Dimension, Leg, Peg, PegPlan
@@ -24,10 +24,13 @@ from cardmaker.wording.formatters import small_length
 FINEST_ARC: Final = pi / 12  # an arc is drawn in pieces no longer than this
 LEAST_RADIUS: Final = 0.9  # of a peg, in mm on paper
 SHORTEST_ARROWED: Final = 7.0  # mm
+ARROW: Final = 1.4  # mm
+EMPTY_PEG: Final = 0.6  # of the radius of a peg that the thread meets
 BELOW_LAST: Final = 0.6  # of the way to the next peg below is still drawn
 WORTH_TEARING: Final = 0.8  # a board is drawn whole unless less than this share of it is needed
 WAVE: Final = 1.1  # mm, the height of the torn edge's waves
 CLEAR: Final = 1.0  # mm between a name and an edge, a peg, another name
+MOST_PUSHES: Final = 20  # rounds in which names at one edge push each other apart
 
 
 @record
@@ -70,7 +73,7 @@ class _Ground:
 def pegs_height(sheet: Sheet, pegs: PegPlan, width: float) -> float:
     """The height at which the drawing fills ``width``."""
     extent = _extent(pegs)
-    return _above(sheet) + _below(sheet) + extent.height * _inner_width(sheet, pegs, width) / extent.width
+    return _above(sheet, pegs) + _below(sheet, pegs) + extent.height * _inner_width(sheet, pegs, width) / extent.width
 
 
 def apart_height(sheet: Sheet, pegs: PegPlan) -> float:
@@ -84,7 +87,7 @@ def apart_height(sheet: Sheet, pegs: PegPlan) -> float:
     for left, right in _neighbours(inner, lambda peg: (peg.y_mm, peg.x_mm)):
         wide = sum(sheet.wide(peg.name, Face.SANS, size) for peg in (left, right)) / 2 + CLEAR
         scale = max(scale, wide / float(right.x_mm - left.x_mm))
-    return _above(sheet) + _below(sheet) + _extent(pegs).height * scale
+    return _above(sheet, pegs) + _below(sheet, pegs) + _extent(pegs).height * scale
 
 
 def _neighbours(pegs: Sequence[Peg], place: Callable[[Peg], tuple[Fraction, Fraction]]) -> list[tuple[Peg, Peg]]:
@@ -106,28 +109,36 @@ def draw_pegs(sheet: Sheet, pegs: PegPlan, box: Box) -> list[Mark]:
     ground = _ground(sheet, pegs, box)
     return [
         *_surface(pegs, ground),
+        *_empty_pegs(sheet, pegs, ground),
         *_threads(pegs, ground),
         *_pegs(sheet, pegs, ground),
+        *(mark for leg in pegs.way_out[0] for mark in _arrow(leg, ground)),
         *_distances(sheet, pegs, ground),
     ]
 
 
-def _above(sheet: Sheet) -> float:
-    """The room for names and lengths over the upper edge."""
-    return DIMENSION + cap_height(sheet.sizes.smallest) + 2 * CLEAR
+def _above(sheet: Sheet, pegs: PegPlan) -> float:
+    """The room over the upper edge: for names, and in a room, which has no board's edges to go by, for lengths."""
+    lengths = DIMENSION if pegs.surface_mm is None else 0.0
+    return lengths + cap_height(sheet.sizes.smallest) + 2 * CLEAR
 
 
-def _below(sheet: Sheet) -> float:
-    return _above(sheet) - DIMENSION + tail_depth(sheet.sizes.smallest)
+def _below(sheet: Sheet, pegs: PegPlan) -> float:
+    """The room for names under the lower edge, where pegs stand between the outer ones."""
+    lowest, outer = max(peg.y_mm for peg in pegs.pegs), (min(_xs(pegs)), max(_xs(pegs)))
+    if all(peg.x_mm in outer for peg in pegs.pegs if peg.y_mm == lowest):
+        return cap_height(sheet.sizes.smallest) / 2
+    return cap_height(sheet.sizes.smallest) + 2 * CLEAR + tail_depth(sheet.sizes.smallest)
 
 
-def _side_room(sheet: Sheet, pegs: PegPlan) -> float:
-    names = (peg_words.peg_name(peg.name, pegs) for peg in pegs.pegs)
+def _side_room(sheet: Sheet, pegs: PegPlan, x: Fraction) -> float:
+    """For the names of the pegs at the outer edge ``x``, outside it."""
+    names = (peg_words.peg_name(peg.name, pegs) for peg in pegs.pegs if peg.x_mm == x)
     return max(sheet.wide(name, Face.SANS_BOLD, sheet.sizes.smallest) for name in names) + 2 * CLEAR
 
 
 def _inner_width(sheet: Sheet, pegs: PegPlan, width: float) -> float:
-    return max(1.0, width - 2 * _side_room(sheet, pegs))
+    return max(1.0, width - sum(_side_room(sheet, pegs, x) for x in (min(_xs(pegs)), max(_xs(pegs)))))
 
 
 def _extent(pegs: PegPlan) -> _Extent:
@@ -149,9 +160,9 @@ def _extent(pegs: PegPlan) -> _Extent:
 
 def _ground(sheet: Sheet, pegs: PegPlan, box: Box) -> _Ground:
     extent = _extent(pegs)
-    inner = box.inset(top=_above(sheet), bottom=_below(sheet))
+    inner = box.inset(top=_above(sheet, pegs), bottom=_below(sheet, pegs))
     scale = max(0.0, min(_inner_width(sheet, pegs, box.width) / extent.width, inner.height / extent.height))
-    return _Ground(box.left + (box.width - extent.width * scale) / 2, inner.top, scale, extent)
+    return _Ground(box.left + _side_room(sheet, pegs, min(_xs(pegs))), inner.top, scale, extent)
 
 
 def _surface(pegs: PegPlan, ground: _Ground) -> Iterable[Mark]:
@@ -187,11 +198,9 @@ def _threads(pegs: PegPlan, ground: _Ground) -> Iterable[Mark]:
     out_legs, out_arcs = pegs.way_out
     turn = pegs.round_trip.arcs[pegs.turning]
     out, back = _steps(out_legs, (*out_arcs, turn), ground), _steps(*pegs.way_back, ground)
-    yield Path(back, stroke=BLACK, width=OUTLINE, dash=BACK_DASH)
+    yield Path(back, stroke=BLACK, width=OUTLINE * 1.2, dash=BACK_DASH)
     yield Path(out, stroke=WHITE, width=OUTLINE * 3.2)
     yield Path(out, stroke=BLACK, width=OUTLINE * 1.5)
-    for leg in out_legs:
-        yield from _arrow(leg, ground)
 
 
 def _steps(legs: Sequence[Leg], arcs: Sequence[Arc], ground: _Ground) -> tuple[Step, ...]:
@@ -215,14 +224,14 @@ def _arc(arc: Arc, ground: _Ground) -> list[Step]:
 
 
 def _arrow(leg: Leg, ground: _Ground) -> Iterable[Mark]:
-    """An arrow head a third along a leg that is long enough to carry one."""
+    """An arrow head half-way along a leg that is long enough to carry one."""
     (x1, y1), (x2, y2) = ground.at(*leg.start), ground.at(*leg.stop)
     long = hypot(x2 - x1, y2 - y1)
     if long < SHORTEST_ARROWED:
         return
     ux, uy = (x2 - x1) / long, (y2 - y1) / long
-    tip_x, tip_y = x1 + ux * long / 3, y1 + uy * long / 3
-    size = 1.3
+    tip_x, tip_y = (x1 + x2) / 2 + ux * ARROW, (y1 + y2) / 2 + uy * ARROW
+    size = ARROW
     back_x, back_y = tip_x - ux * size * 1.8, tip_y - uy * size * 1.8
     yield Path(
         (
@@ -234,18 +243,31 @@ def _arrow(leg: Leg, ground: _Ground) -> Iterable[Mark]:
 
 
 def _pegs(sheet: Sheet, pegs: PegPlan, ground: _Ground) -> Iterable[Mark]:
-    """Every peg that lies on what is drawn; those on the way outlined in black, home and far named in words, the others
-    by their own names."""
+    """The pegs on the way over the thread, outlined in black; home and far last, so that nothing covers them."""
     radius = _radius(pegs, ground)
-    for peg in pegs.pegs:
-        if float(peg.y_mm) >= ground.extent.bottom:
+    for peg in sorted(_drawn(pegs, ground), key=lambda each: each.name in (pegs.home, pegs.far)):
+        if peg.name not in pegs.route:
             continue
         x, y = ground.at(float(peg.x_mm), float(peg.y_mm))
         accented = peg.name in (pegs.home, pegs.far)
-        colour = ACCENT if accented else BLACK if peg.name in pegs.route else SOFT
-        yield Dot(x, y, radius, ACCENT if peg.name == pegs.home else WHITE, colour, HEAVY if accented else OUTLINE)
-        if peg.name in pegs.route or not _crowded(sheet, pegs, ground, peg):
-            yield _peg_name(sheet, pegs, ground, peg)
+        fill, colour = ACCENT if peg.name == pegs.home else WHITE, ACCENT if accented else BLACK
+        yield Dot(x, y, radius, fill, colour, HEAVY if accented else OUTLINE)
+        yield _peg_name(sheet, pegs, ground, peg)
+
+
+def _empty_pegs(sheet: Sheet, pegs: PegPlan, ground: _Ground) -> Iterable[Mark]:
+    """Those that the thread passes by: small and under it, by their own names where these touch no other."""
+    for peg in _drawn(pegs, ground):
+        if peg.name not in pegs.route:
+            x, y = ground.at(float(peg.x_mm), float(peg.y_mm))
+            yield Dot(x, y, _radius(pegs, ground) * EMPTY_PEG, WHITE, SOFT, HAIRLINE)
+            if not _crowded(sheet, pegs, ground, peg):
+                yield _peg_name(sheet, pegs, ground, peg)
+
+
+def _drawn(pegs: PegPlan, ground: _Ground) -> list[Peg]:
+    """Every peg that lies on what is drawn."""
+    return [peg for peg in pegs.pegs if float(peg.y_mm) < ground.extent.bottom]
 
 
 def _crowded(sheet: Sheet, pegs: PegPlan, ground: _Ground, peg: Peg) -> bool:
@@ -268,19 +290,38 @@ def _peg_name(sheet: Sheet, pegs: PegPlan, ground: _Ground, peg: Peg) -> Words:
     face = Face.SANS_BOLD if accented else Face.SANS
     name = peg_words.peg_name(peg.name, pegs)
     if peg.x_mm == min(_xs(pegs)):
-        return Words(min(x - away, edges.left - CLEAR), y + cap / 2, name, face, size, colour, "right")
+        at = _apart(sheet, pegs, ground, peg) + cap / 2
+        return Words(min(x - away, edges.left - CLEAR), at, name, face, size, colour, "right")
     if peg.x_mm == max(_xs(pegs)):
-        return Words(max(x + away, edges.right + CLEAR), y + cap / 2, name, face, size, colour)
+        at = _apart(sheet, pegs, ground, peg) + cap / 2
+        return Words(max(x + away, edges.right + CLEAR), at, name, face, size, colour)
     if peg.y_mm == max(each.y_mm for each in pegs.pegs):
         return Words(x, max(y + away, edges.bottom + CLEAR) + cap, name, face, size, colour, "middle")
     over = y - away
     return Words(x, edges.top - CLEAR if over - cap - CLEAR < edges.top else over, name, face, size, colour, "middle")
 
 
+def _apart(sheet: Sheet, pegs: PegPlan, ground: _Ground, peg: Peg) -> float:
+    """How far down the name of a peg at an outer edge stands: beside it, or a little off where names would touch."""
+    named = [
+        each for each in sorted(_drawn(pegs, ground), key=lambda each: each.y_mm)
+        if each.x_mm == peg.x_mm and (each.name in pegs.route or not _crowded(sheet, pegs, ground, each))
+    ]  # fmt: skip
+    places = [ground.at(0.0, float(each.y_mm))[1] for each in named]
+    for _ in range(MOST_PUSHES):
+        for upper in range(len(places) - 1):
+            push = max(0.0, _name_height(sheet) - (places[upper + 1] - places[upper])) / 2
+            places[upper] -= push
+            places[upper + 1] += push
+    return places[named.index(peg)]
+
+
 def _distances(sheet: Sheet, pegs: PegPlan, ground: _Ground) -> Iterable[Mark]:
-    """The lengths along the upper edge, outside it; the list of pegs has all of them."""
+    """In a room the lengths along the upper edge, outside it; the list of pegs has all of them."""
+    if pegs.surface_mm is not None:
+        return
     upper = min(each.y_mm for each in pegs.pegs)
-    y = ground.edges.top - _above(sheet) + DIMENSION / 2
+    y = ground.edges.top - _above(sheet, pegs) + DIMENSION / 2
     for each in pegs.dimensions:
         if each.start.y_mm == each.stop.y_mm == upper:
             left, right = sorted(_x(ground, peg) for peg in (each.start, each.stop))

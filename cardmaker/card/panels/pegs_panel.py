@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
+from cardmaker.card.bench_columns import BETWEEN_COLUMNS, MIDDLE, RIGHT, right_edge
 from cardmaker.card.panels.cross_drawing import CROSS, cross_figure, draw_span, passes_above, span_height
 from cardmaker.card.panels.pegs_drawing import apart_height, draw_pegs, pegs_height
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
-from cardmaker.card.parts import columns_part, stack_part, step_part, words_part
+from cardmaker.card.parts import columns_part, stack_part, wind_heading, words_part
 from cardmaker.card.sheet import Panel, Sheet, planned
 from cardmaker.layout.ink import ACCENT, BLACK, SOFT
 from cardmaker.layout.stacking import HeightRange, Part, exactly
@@ -17,20 +18,17 @@ from cardmaker.layout.type_setting import Span, cap_height, figure, leading, wor
 from cardmaker.model.marks import Box, Face, Group, Mark, Words
 from cardmaker.model.peg_plan import PegPlan
 from cardmaker.wording import peg_words, winding_words
-from cardmaker.wording.step_words import WIND
 
-LEAST_VIEW, MOST_VIEW = 24.0, 44.0
+LEAST_VIEW, MOST_VIEW = 34.0, 42.0
 NARROW: Final = 120.0  # panels narrower than this stand their parts below each other
-GAP: Final = 5.0  # between the view, the cross and the list
-CROSS_WIDTH: Final = 36.0
 ABOVE_CAPTION: Final = 1.0
 NUMBER: Final = 5.0  # where the names stand in the list
 BEFORE_APART: Final = 3.0  # and from the widest of them to the distances
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
-    """In a wide panel view and cross stand side by side, words below them, and the list beside it all; in a narrow one
-    they stand below each other. The view of a span has the cross in it."""
+    """In a wide panel view, cross and list stand side by side and words below them; in a narrow one all stand below
+    each other. The view of a span has the cross in it."""
     pegs = planned(sheet.plan.pegs)
     heap = words_part(
         sheet, width, [_more_words(sheet)], sheet.sizes.small, above=1.2, facts=("stack",),
@@ -40,14 +38,14 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
         cross = () if pegs.kind == "span" else (_cross(sheet, pegs, width),)
         view = _view(sheet, pegs, width)
         return (_heading(sheet, width), view, *cross, _route(sheet, pegs), _words(sheet, width), heap)
-    listed = _route_columns(sheet, pegs)[1]
-    left = width - listed - GAP
-    parts = stack_part([_heading(sheet, left), _pictures(sheet, pegs, left), _words(sheet, left)])
-    return (columns_part([(0.0, left, parts), (width - listed, listed, _route(sheet, pegs))]), heap)
+    left = right_edge(width) - BETWEEN_COLUMNS
+    pictures = stack_part([_heading(sheet, left), _pictures(sheet, pegs, left)])
+    route = (right_edge(width), RIGHT, _route(sheet, pegs))
+    return (columns_part([(0.0, left, pictures), route]), _words(sheet, width), heap)
 
 
 def _heading(sheet: Sheet, width: float) -> Part:
-    return step_part(sheet, width, WIND, peg_words.drawn_from(planned(sheet.plan.pegs)))
+    return wind_heading(sheet, width, peg_words.drawn_from(planned(sheet.plan.pegs)))
 
 
 def _length_and_guide(sheet: Sheet) -> Paragraph:
@@ -64,10 +62,11 @@ def _more_words(sheet: Sheet) -> Paragraph:
 
 
 def _pictures(sheet: Sheet, pegs: PegPlan, width: float) -> Part:
+    """View and cross, up to the list."""
     if pegs.kind == "span":
         return _view(sheet, pegs, width)
-    view = width - CROSS_WIDTH - GAP
-    columns = [(0.0, view, _view(sheet, pegs, view)), (view + GAP, CROSS_WIDTH, _cross(sheet, pegs, CROSS_WIDTH))]
+    cross, left = width - MIDDLE, width - MIDDLE - BETWEEN_COLUMNS
+    columns = [(0.0, left, _view(sheet, pegs, left)), (cross, MIDDLE, _cross(sheet, pegs, MIDDLE))]
     return columns_part(columns, above=0.0)
 
 
@@ -106,13 +105,10 @@ def _route_rows(sheet: Sheet, pegs: PegPlan) -> list[tuple[str, str, str]]:
     return [(str(number), name, apart) for number, (name, apart) in enumerate(stops, start=1)]
 
 
-def _route_columns(sheet: Sheet, pegs: PegPlan) -> tuple[float, float]:
-    """Where the distances stand, and how wide the list is."""
-    size, rows = sheet.sizes.small, _route_rows(sheet, pegs)
-    names = max(sheet.wide(name, Face.SANS_SEMIBOLD, size) for _, name, _ in rows)
-    apart = max(sheet.wide(text, Face.SANS, size) for text in (peg_words.MIDDLES, *(apart for *_, apart in rows)))
-    back = NUMBER + sheet.wide(peg_words.turning_back(pegs), Face.SANS, size)
-    return NUMBER + names + BEFORE_APART, max(NUMBER + names + BEFORE_APART + apart, back)
+def _distances_at(sheet: Sheet, pegs: PegPlan) -> float:
+    """Where the distances stand in the list."""
+    names = (sheet.wide(name, Face.SANS_SEMIBOLD, sheet.sizes.small) for _, name, _ in _route_rows(sheet, pegs))
+    return NUMBER + max(names) + BEFORE_APART
 
 
 def _route(sheet: Sheet, pegs: PegPlan) -> Part:
@@ -126,7 +122,7 @@ def _route_line(sheet: Sheet) -> float:
 
 
 def _draw_route(sheet: Sheet, pegs: PegPlan, box: Box) -> list[Mark]:
-    line, apart = _route_line(sheet), box.left + _route_columns(sheet, pegs)[0]
+    line, apart = _route_line(sheet), box.left + _distances_at(sheet, pegs)
     size = sheet.sizes.small
     y = box.top + cap_height(size)
     lefts = (box.left, box.left + NUMBER, apart)

@@ -48,7 +48,7 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     heading = heading_part(sheet, width, pickup_words.PICKUP, pickup_words.FROM_THE_BOTTOM)
     wide = unwrapped_width(_table(sheet), sheet, COLUMN_GAP)
     table = card_table(sheet, _table(sheet), min(wide, width - BESIDE_TABLE - NARROWEST_FACE))
-    rows = table_part(table, lambda table, box: _rows(sheet, table, box), facts=("pickup",))
+    rows = table_part(table, lambda table, box: _rows(sheet, table, box), above=0.8, facts=("pickup",))
     words = words_part(sheet, width, [_words(sheet)], sheet.sizes.body, above=ABOVE_WORDS, facts=("pickup",))
     return heading, rows, words
 

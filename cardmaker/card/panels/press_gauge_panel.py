@@ -6,27 +6,27 @@ from collections.abc import Sequence
 from math import ceil
 from typing import Final
 
+from cardmaker.card.bench_columns import BETWEEN_COLUMNS, LEAST_LEFT, MIDDLE, RIGHT, left_width, middle_edge, right_edge
 from cardmaker.card.panels.cross_drawing import DIMENSION, dimension_line
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import aside_fits, columns_part, heading_part, words_part
 from cardmaker.card.sheet import Panel, Sheet, planned
-from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HAIRLINE, HEAVY, OUTLINE, RULE, SOFT, WHITE
+from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, HEAVY, OUTLINE, RULE, SOFT, WHITE
 from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Span, cap_height, figure
-from cardmaker.model.bench import PressGauge
+from cardmaker.model.bench import PressGauge, PressMark
 from cardmaker.model.marks import Box, Face, Line, Mark, Path, Rectangle, Step, Words
 from cardmaker.wording import tension_words
 
-GAUGE: Final = 56.0  # the width of the piece to cut out
 ABOVE: Final = 6.0  # card above the resting line
-BELOW: Final = 4.0  # and below the deepest mark
-BETWEEN: Final = 5.0  # between words, sketch and gauge
-NARROWEST_WORDS: Final = 32.0  # beside sketch and gauge; where they have less, the words stand over them
-BAR: Final = 10.0  # how far the bars of the marks reach in from the edge that stands at the warp
+BELOW: Final = 2.8  # and below the deepest mark
+BAR: Final = 14.0  # how far the bar of right reaches in from the edge that stands at the warp
+SHORT_BAR: Final = 7.0  # and the outlines of too tight and too slack
+LEAST_BAR: Final = 0.9  # mm: a thinner bar of right would not be the heaviest ink of the gauge
+ARROW: Final = (2.6, 2.2)  # mm: long and high, from the words of right to its bar
 LEAST_SCALE: Final = 9  # mm of the blank scale, where no mark is deeper
 TICK: Final = 4.0  # of the blank scale
 LONG_TICK: Final = 6.5
-SKETCH: Final = 40.0  # the width of the sketch, not to scale
 POST_HEIGHT: Final = 4.0  # how far the bars that the warp lies over reach down
 DIP: Final = 3.2
 CORD: Final = 3.0  # from the warp to the weight
@@ -64,9 +64,8 @@ def _estimated(sheet: Sheet) -> Paragraph:
 
 
 def _standard(sheet: Sheet) -> Paragraph:
-    pull = planned(sheet.plan.tension)
-    sentences = (tension_words.standard(pull), tension_words.standard_line(pull))
-    return [Span(sentence) for sentence in sentences if sentence]
+    sentence = tension_words.standard(planned(sheet.plan.tension), brief=True)
+    return [Span(sentence)] if sentence else []
 
 
 def _sketch_and_gauge(sheet: Sheet, width: float) -> Sequence[Part]:
@@ -75,12 +74,11 @@ def _sketch_and_gauge(sheet: Sheet, width: float) -> Sequence[Part]:
     if gauge is None:
         return ()
     sketch, piece = _sketch_part(sheet, gauge), _gauge_part(sheet, gauge)
-    drawn = SKETCH + BETWEEN + GAUGE
-    beside = width - drawn - BETWEEN
-    if width < drawn:
+    if width < MIDDLE + BETWEEN_COLUMNS + RIGHT:
         return (words_part(sheet, width, [_how(sheet)], sheet.sizes.body), sketch, piece)
-    pictures = [(width - drawn, SKETCH, sketch), (width - GAUGE, GAUGE, piece)]
-    if beside < NARROWEST_WORDS:
+    pictures = [(middle_edge(width), MIDDLE, sketch), (right_edge(width), RIGHT, piece)]
+    beside = left_width(width)
+    if beside < LEAST_LEFT:
         return (words_part(sheet, width, [_how(sheet)], sheet.sizes.body), columns_part(pictures))
     words = words_part(sheet, beside, [_how(sheet)], sheet.sizes.body)
     return (columns_part([(0.0, beside, words), *pictures], above=0.6),)
@@ -125,7 +123,7 @@ def _gauge_part(sheet: Sheet, gauge: PressGauge) -> Part:
     alt = tension_words.gauge_alt_text(gauge, sheet.units)
 
     def draw(box: Box) -> list[Mark]:
-        place = Box(box.left, box.top, GAUGE, height)
+        place = Box(box.left, box.top, RIGHT, height)
         drawing = [*_outline(sheet, place), *_marks(sheet, place, gauge), *_blank_scale(place, gauge)]
         return [figure("gauge", place, drawing, alt)]
 
@@ -148,31 +146,49 @@ def _outline(sheet: Sheet, box: Box) -> list[Mark]:
     right = box.right - 1.4 - sheet.wide(tension_words.WOVE_WELL, Face.SANS, size)
     return [
         Rectangle(box, stroke=BLACK, width=OUTLINE, dash=(2.0, 1.4)),
-        Line(box.left, rest, box.right, rest, OUTLINE * 1.4),
+        Line(box.left, rest, box.right, rest, OUTLINE),
         Words(box.left + 1.4, rest - 1.4, tension_words.AT_REST, Face.SANS, size),
         Words(right, rest - 1.4, tension_words.WOVE_WELL, Face.SANS, size),
     ]
 
 
 def _marks(sheet: Sheet, box: Box, gauge: PressGauge) -> list[Mark]:
-    """At true scale, each a bar from where the stiffest yarn dips to where the softest does."""
-    size, rest, edge = sheet.sizes.smallest, box.top + ABOVE, box.left + BAR
+    """At true scale, each from where the stiffest yarn dips to where the softest does: right in solid black with an
+    arrow, the others in outline, so that the heaviest ink is what the weaver looks for, on a grey copy too."""
+    size, rest, edge = sheet.sizes.smallest, box.top + ABOVE, box.left + BAR + ARROW[0]
     marks: list[Mark] = []
     label = rest + 0.6
     for mark in gauge.marks:
         working = mark.pull.name == "working"
-        colour = ACCENT if working else FAINT
         words = tension_words.gauge_mark(mark, sheet.units)
-        face = Face.SANS_SEMIBOLD if working else Face.SANS
-        height = max(RULE, mark.most_mm - mark.least_mm)
         middle = rest + (mark.least_mm + mark.most_mm) / 2
         label = max(label + _step(sheet), middle + cap_height(size) / 2)
+        drawn = _right(box, middle, mark.most_mm - mark.least_mm) if working else _wrong(box, middle, mark)
+        start, face = (edge, Face.SANS_BOLD) if working else (box.left + SHORT_BAR, Face.SANS)
         marks += [
-            Rectangle(Box(box.left, middle - height / 2, BAR, height), fill=colour),
-            Line(edge, middle, edge + 3, label - cap_height(size) / 2, HAIRLINE, FAINT),
-            Words(edge + 3.6, label, words, face, size, colour if working else SOFT),
-        ]  # fmt: skip
+            *drawn,
+            Line(start, middle, edge + 3, label - cap_height(size) / 2, RULE if working else HAIRLINE),
+            Words(edge + 3.6, label, words, face, size, BLACK if working else SOFT),
+        ]
     return marks
+
+
+def _right(box: Box, middle: float, height: float) -> list[Mark]:
+    """A black bar, and an arrow that points along it at the warp."""
+    height, tip = max(LEAST_BAR, height), box.left + BAR
+    back, high = tip + ARROW[0], ARROW[1]
+    arrow: tuple[Step, ...] = (
+        ("move", tip + 0.2, middle), ("line", back, middle - high / 2), ("line", back, middle + high / 2), ("close",),
+    )  # fmt: skip
+    return [Rectangle(Box(box.left, middle - height / 2, BAR, height), fill=BLACK), Path(arrow, fill=BLACK)]
+
+
+def _wrong(box: Box, middle: float, mark: PressMark) -> list[Mark]:
+    """A hairline's outline; of a level without a range a line."""
+    height = mark.most_mm - mark.least_mm
+    if height < 2 * HAIRLINE:
+        return [Line(box.left, middle, box.left + SHORT_BAR, middle, HAIRLINE)]
+    return [Rectangle(Box(box.left, middle - height / 2, SHORT_BAR, height), stroke=BLACK, width=HAIRLINE)]
 
 
 def _blank_scale(box: Box, gauge: PressGauge) -> list[Mark]:

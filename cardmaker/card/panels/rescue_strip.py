@@ -8,11 +8,12 @@ from math import ceil
 from typing import Final
 
 from cardmaker.card.sheet import Sheet, planned
-from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT
+from cardmaker.layout.ink import FAINT, HAIRLINE, RULE, SOFT
+from cardmaker.layout.lettering import hatched_cell
 from cardmaker.layout.type_setting import cap_height
 from cardmaker.model.bench import EndPlace
 from cardmaker.model.loom import Space
-from cardmaker.model.marks import Box, Face, Line, Mark, Rectangle, Words
+from cardmaker.model.marks import Box, Face, Line, Mark, Words
 from cardmaker.model.record_class import record
 from cardmaker.wording import rescue_words
 
@@ -65,7 +66,7 @@ def end_strip(sheet: Sheet, width: float) -> EndStrip:
 def _least_pitch(sheet: Sheet, ends: Sequence[EndPlace]) -> float:
     """A number over every end; its space's name under every second one, on the line of its kind."""
     size = sheet.sizes.smallest
-    numbers = max(sheet.wide(str(place.count), Face.SANS_SEMIBOLD, size) for place in ends)
+    numbers = max(sheet.wide(str(place.count), Face.SANS, size) for place in ends)
     return max(numbers + BESIDE_NUMBER, (_widest_space(sheet, ends) + BESIDE_NUMBER) / 2)
 
 
@@ -108,16 +109,14 @@ def _row(sheet: Sheet, strip: EndStrip, row: Sequence[EndPlace], box: Box) -> It
     for index, place in enumerate(row):
         middle = left + (index + 0.5) * strip.pitch
         in_slot = place.kind is Space.SLOT
-        face = Face.SANS_SEMIBOLD if place.count % 5 == 0 else Face.SANS
-        yield Words(middle, numbers, str(place.count), face, size, align="middle")
-        yield from _cell(
-            sheet, place, Box(middle - strip.pitch / 2, cells + (STEP if in_slot else 0.0), strip.pitch, CELL)
-        )
+        yield Words(middle, numbers, str(place.count), Face.SANS, size, align="middle")
+        cell = Box(middle - strip.pitch / 2, cells + (STEP if in_slot else 0.0), strip.pitch, CELL)
+        yield from hatched_cell(cell, sheet.ink_to_mirror(place.yarn))
         yield Words(middle, slots if in_slot else holes, _space(sheet, place), Face.SANS, size, align="middle")
     for index in range(1, len(row)):
         if row[index].nearer is not row[index - 1].nearer:
             x = left + index * strip.pitch
-            yield Line(x, numbers - line + 0.2, x, cells + CELL + STEP + 0.6, HAIRLINE, FAINT, (0.8, 0.8))
+            yield Line(x, numbers - line + 0.2, x, cells + CELL + STEP, HAIRLINE, FAINT, (0.8, 0.8))
 
 
 def _row_name(sheet: Sheet, text: str, left: float, right: float, y: float) -> Words:
@@ -126,12 +125,6 @@ def _row_name(sheet: Sheet, text: str, left: float, right: float, y: float) -> W
     if sheet.plan.view.left_hand:
         return Words(right, y, text, Face.SANS, size, SOFT, "right")
     return Words(left, y, text, Face.SANS, size, SOFT)
-
-
-def _cell(sheet: Sheet, place: EndPlace, cell: Box) -> list[Mark]:
-    ink = sheet.inks[place.yarn]
-    outline = Rectangle(cell, stroke=BLACK, width=OUTLINE)
-    return [Rectangle(cell, fill=ink.fill), *sheet.hatched(cell, place.yarn), outline]
 
 
 def _stripes(sheet: Sheet, strip: EndStrip, row: Sequence[EndPlace], left: float, y: float) -> Iterable[Mark]:

@@ -12,7 +12,8 @@ from cardmaker.card.margin_marks import NotchPlace, notch_place
 from cardmaker.card.panels.scale_drawing import ScaleBar, scale_bars, scale_room
 from cardmaker.card.parts import picture_part
 from cardmaker.card.sheet import Panel, Sheet
-from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT, WHITE, hatching
+from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT, hatching
+from cardmaker.layout.lettering import hatch_width, hatched_cell
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
 from cardmaker.layout.type_setting import Span, cap_height, figure, text_height, words_group
 from cardmaker.layout.woven_face import LEAST_OUTLINED, stamped_face
@@ -23,12 +24,13 @@ from cardmaker.wording import ribbon_words
 
 RIBBON_MOST: Final = 18.0  # mm
 BAND: Final = 4.0  # mm of flat, hatched stripes over the picks: in these a grey copy tells the yarns
-BELOW_CAPTION: Final = 1.2  # mm
+BESIDE_TAPE: Final = 1.0  # mm from the tape to its caption
+BELOW_CAPTION: Final = 3.0  # mm from there to the scale
 ABOVE_NOTCH: Final = 0.6  # mm
 SAMPLE_GAP: Final = 1.5  # mm from the ribbon's end to the window for a sample
 MIDDLE_DASHES: Final = (3.0, 0.8, 0.6, 0.8)  # mm: the chain line of a middle
 CLEAR: Final = 4.0  # mm from the last bar to the mark of sample data
-FINE_RUN: Final = 1.2  # mm: narrower stripes of the band have a finer outline
+FINE_RUN: Final = 1.5  # mm: stripes of the band that are narrower have no outline, or all of it were outlines
 STRIP: Final = HeightRange(8.0, 14.0)  # mm of picks that a strip across the page shows
 BESIDE_STRIP, STRIP_WORDS = 4.0, 30.0  # mm from the strip to its words, and the least room that these take
 
@@ -70,8 +72,8 @@ def above_notch(column: Box, notch: NotchPlace | None) -> Box:
 def draw_ribbon(sheet: Sheet, box: Box) -> tuple[Mark, ...]:
     """The tape from the top of ``box`` to its foot, millimetres beside its first half and inches beside the second."""
     cut, tape = ribbon_cut(sheet.face_plan), _tape(sheet, box)
-    bars = scale_bars(sheet, tape, box.right)
-    marks: list[Mark] = [*_caption(sheet, box), *_band(sheet, tape), *_picks(sheet, tape)]
+    bars = _bars(sheet, tape, box.right)
+    marks: list[Mark] = [*_caption(sheet, tape), *_band(sheet, tape), *_picks(sheet, tape)]
     marks += [mark for bar in bars for mark in bar.marks]
     if sheet.layout.sample_mm:
         marks += _sample_window(sheet, box)
@@ -86,28 +88,35 @@ def draw_ribbon(sheet: Sheet, box: Box) -> tuple[Mark, ...]:
 
 
 def _tape(sheet: Sheet, box: Box) -> Box:
-    """Where the tape lies: under its caption, over the window for a sample."""
+    """Where the tape lies: from the top of its box, where the title begins too, over the window for a sample."""
     window = sheet.layout.sample_mm
-    inner = box.inset(top=_caption_height(sheet, box.width), bottom=window + SAMPLE_GAP if window else 0.0)
+    inner = box.inset(bottom=window + SAMPLE_GAP if window else 0.0)
     return Box(inner.left, inner.top, ribbon_cut(sheet.face_plan).width, inner.height)
 
 
-def _caption_words(sheet: Sheet) -> list[Span]:
-    """What is said over a ribbon that is not the whole tape at life size."""
+def _caption_words(sheet: Sheet) -> str:
+    """What is said beside a ribbon that is not the whole tape at life size."""
     cut = ribbon_cut(sheet.face_plan)
     if cut.is_whole:
-        return []
-    return [Span(ribbon_words.HALF if cut.is_half else ribbon_words.drawn_at(cut.scale))]
+        return ""
+    return ribbon_words.HALF if cut.is_half else ribbon_words.drawn_at(cut.scale)
 
 
-def _caption_height(sheet: Sheet, width: float) -> float:
-    lines = len(sheet.lines(_caption_words(sheet), sheet.sizes.smallest, width))
-    return text_height(lines, sheet.sizes.smallest) + BELOW_CAPTION if lines else 0.0
+def _caption_length(sheet: Sheet) -> float:
+    return sheet.wide(_caption_words(sheet), Face.SANS_SEMIBOLD, sheet.sizes.smallest)
 
 
-def _caption(sheet: Sheet, box: Box) -> list[Words]:
-    size = sheet.sizes.smallest
-    return sheet.set(sheet.lines(_caption_words(sheet), size, box.width), box.left, box.top + cap_height(size), size)
+def _caption(sheet: Sheet, tape: Box) -> list[Words]:
+    """Upwards beside the head of the tape, over the scale: so that every ribbon begins level with the title."""
+    text, size = _caption_words(sheet), sheet.sizes.smallest
+    x, y = tape.right + BESIDE_TAPE + cap_height(size), tape.top + _caption_length(sheet)
+    return [Words(x, y, text, Face.SANS_SEMIBOLD, size, turned=90)] if text else []
+
+
+def _bars(sheet: Sheet, tape: Box, right: float) -> list[ScaleBar]:
+    """Beside the tape, under its caption."""
+    down = _caption_length(sheet) + BELOW_CAPTION if _caption_words(sheet) else 0.0
+    return scale_bars(sheet, tape.inset(top=down), right)
 
 
 def _band(sheet: Sheet, tape: Box) -> list[Mark]:
@@ -120,18 +129,17 @@ def _band(sheet: Sheet, tape: Box) -> list[Mark]:
         cell = Box(left, tape.top, min(tape.right, tape.left + run.total * end) - left, BAND)
         if cell.width > 0:
             marks += _stripe(sheet, run.yarn, cell)
-    return marks
+    around = HAIRLINE / 2
+    frame = Box(tape.left, tape.top, tape.width, BAND).inset(around, around, around, around)
+    return [*marks, Rectangle(frame, stroke=BLACK, width=HAIRLINE)]
 
 
 def _stripe(sheet: Sheet, yarn: str, cell: Box) -> list[Mark]:
-    ink = sheet.inks[yarn]
-    outline = OUTLINE if cell.width > FINE_RUN else HAIRLINE / 2
-    inner = cell.inset(outline / 2, outline / 2, outline / 2, outline / 2)
-    return [
-        Rectangle(inner, fill=ink.fill),
-        *hatching(inner, ink, OUTLINE if ink.on == WHITE else HAIRLINE),
-        Rectangle(inner, stroke=BLACK, width=outline),
-    ]
+    """The yarn's colour and hatching; outlined where the outline leaves something to see."""
+    ink, outline = sheet.inks[yarn], OUTLINE if cell.width > FINE_RUN else 0.0
+    if outline:
+        return hatched_cell(cell.inset(outline / 2, outline / 2, outline / 2, outline / 2), ink, outline=outline)
+    return [Rectangle(cell, fill=ink.fill), *hatching(cell, ink, hatch_width(ink))]
 
 
 def _picks(sheet: Sheet, tape: Box) -> list[Mark]:
@@ -144,8 +152,7 @@ def _picks(sheet: Sheet, tape: Box) -> list[Mark]:
     face = [
         replace(mark, clip=woven) if isinstance(mark, Stamp) else mark for mark in stamped_face(sheet, whole, cut.scale)
     ]
-    top = tape.top - BELOW_CAPTION + 0.2
-    return [*face, Line(tape.right, top, tape.right, tape.bottom, RULE, BLACK, MIDDLE_DASHES)]
+    return [*face, Line(tape.right, tape.top, tape.right, tape.bottom, RULE, BLACK, MIDDLE_DASHES)]
 
 
 def _edges(sheet: Sheet, woven: Box) -> list[Mark]:
@@ -182,7 +189,7 @@ def ribbon_is_marked(sheet: Sheet) -> bool:
     """Whether the mark of sample data finds room beside the ribbon, below the bars; else it stands at the foot."""
     column = ribbon_column(sheet, sheet.layout.printable(sheet.paper))
     box = above_notch(column, notch_place(sheet, column))
-    return sheet.layout.ribbon and _has_room_for_mark(sheet, box, scale_bars(sheet, _tape(sheet, box), box.right))
+    return sheet.layout.ribbon and _has_room_for_mark(sheet, box, _bars(sheet, _tape(sheet, box), box.right))
 
 
 def _has_room_for_mark(sheet: Sheet, box: Box, bars: list[ScaleBar]) -> bool:

@@ -36,7 +36,12 @@ class ScaleBar:
 
 def scale_room(sheet: Sheet) -> float:
     """What the bars need beside the tape, in mm: with figures only where the smallest type is small."""
-    return _figured_room(sheet) if sheet.layout.type_sizes.smallest <= LARGEST_FIGURES else _plain_room(sheet)
+    return _figured_room(sheet) if _has_figures(sheet) else _plain_room(sheet)
+
+
+def _has_figures(sheet: Sheet) -> bool:
+    """One form of the scale for all cards of a layout, however narrow the tape is."""
+    return sheet.layout.type_sizes.smallest <= LARGEST_FIGURES
 
 
 def _figured_room(sheet: Sheet) -> float:
@@ -51,9 +56,9 @@ def _plain_room(sheet: Sheet) -> float:
 
 
 def scale_bars(sheet: Sheet, tape: Box, right: float) -> list[ScaleBar]:
-    """As many bars as find room beside ``tape``, with figures where these find room up to ``right``."""
-    figured = tape.right + _figured_room(sheet) <= right + 1e-6
-    below = cap_height(sheet.sizes.smallest) * 2.3 if figured else 0.3
+    """As many bars as find room beside ``tape``, with figures if the layout has them and they end at ``right``."""
+    figured = _has_figures(sheet) and tape.right + _figured_room(sheet) <= right + 1e-6
+    below = cap_height(sheet.sizes.smallest) / 2 + 0.3 if figured else 0.3
     bars: list[ScaleBar] = []
     top = tape.top
     for choices in ([_millimetres(length) for length in BAR_MM], [_inches(BAR_INCHES)]):
@@ -92,7 +97,8 @@ def _rank(number: int, whole: int) -> int:
 
 
 def _bar(sheet: Sheet, tape: Box, top: float, scale: _Scale, figured: bool) -> list[Mark]:
-    """A bar with its ticks: ``figured`` with figures at the longest, else with its length beside it."""
+    """A bar with its ticks: ``figured`` with the unit at its head and figures at the longest, else with its length
+    beside it."""
     x, bottom, cap = tape.right + ASIDE, top + scale.ticks[-1][0], cap_height(sheet.sizes.smallest)
     long = TICKS[0 if figured else 1]
     marks: list[Mark] = [Line(x, top, x, bottom, RULE)]
@@ -102,7 +108,7 @@ def _bar(sheet: Sheet, tape: Box, top: float, scale: _Scale, figured: bool) -> l
         if figured and rank == 0 and down:
             marks.append(_figure(sheet, x, y + cap / 2, figures))
     if figured:
-        return [*marks, _figure(sheet, x, bottom + cap * 1.9, scale.unit)]
+        return [*marks, _figure(sheet, x, top + cap, scale.unit)]
     return [*marks, _upwards(sheet, x, (top + bottom) / 2, scale.length)]
 
 

@@ -27,6 +27,7 @@ BESIDE_PICTURE = 2.5
 RADIUS = 1.2
 LEAST_SCALE, MOST_SCALE = 0.6, 1.75  # of the pictogram: never so small that its ends run together
 USUAL_SCALE = 0.95  # before anything that may be left out finds room
+LARGE_SCALE = 1.3  # the same beside the words of a wide cell
 LEAST_SHARE = 0.68  # of it on a crowded card: what the hands look at gives way last
 FRAME = OUTLINE * 1.4
 ONE_LINE, TWO_LINES = 1.3, 1.5  # the words of a cell, in sizes of a sentence: the picture stays the larger
@@ -37,7 +38,7 @@ TELL_HOW_TO_BEGIN: Final = frozenset({"weave", "six"})  # panels beside which th
 class _Caption(NamedTuple):
     """How both cells are lettered: in one line below the picture, in two lines, or beside it."""
 
-    place: Literal["one line", "two lines", "beside", "shed alone"]
+    place: Literal["one line", "two lines", "beside"]
     side_size: float
     shed_size: float
     width: float  # of the words
@@ -45,37 +46,31 @@ class _Caption(NamedTuple):
 
 
 def _caption(sheet: Sheet, width: float) -> _Caption | None:
-    """The largest lettering that the cells hold; None when they are too narrow for any."""
+    """The largest lettering that the cells hold; None when they are too narrow for any. It always tells the side: that
+    is the condition on which the shed depends."""
     inner, sizes = _inner(width), sheet.sizes
-    beside = inner - WIDE * USUAL_SCALE - BESIDE_PICTURE
-    if sheet.paper.width_mm > sheet.paper.height_mm and _two_lines_width(sheet, sizes.body, sizes.body) <= beside:
+    beside = inner - WIDE * (USUAL_SCALE if _lies_on_long_side(sheet) else LARGE_SCALE) - BESIDE_PICTURE
+    if _two_lines_width(sheet, sizes.body, sizes.body) <= beside:
         return _in_two_lines(sheet, "beside", beside)
     size = min(sizes.count, sizes.body * ONE_LINE)
     while size >= sizes.body:
         if (wide := _one_line_width(sheet, size)) <= inner:
             return _Caption("one line", size, size, wide)
         size -= 0.5
-    if sheet.is_crowded:
-        return _shed_alone(sheet, inner + 2 * (PAD - BESIDE_WORDS))
     room = inner + 2 * (PAD - BESIDE_WORDS)
     tries = [_in_two_lines(sheet, "two lines", room, face) for face in (Face.SANS_BOLD, Face.SANS_SEMIBOLD)]
     return next((caption for caption in tries if caption.width <= room), None)
 
 
-def _shed_alone(sheet: Sheet, room: float) -> _Caption | None:
-    """On a crowded card the picture alone tells the side."""
-    for face in (Face.SANS_BOLD, Face.SANS_SEMIBOLD):
-        wide = max(sheet.wide(rule.opens.in_capitals, face, sheet.sizes.body) for rule in _rules(sheet))
-        if wide <= room:
-            return _Caption("shed alone", sheet.sizes.body, sheet.sizes.body, wide, face)
-    return None
+def _lies_on_long_side(sheet: Sheet) -> bool:
+    return sheet.paper.width_mm > sheet.paper.height_mm
 
 
 def _in_two_lines(
     sheet: Sheet, place: Literal["two lines", "beside"], room: float, face: Face = Face.SANS_BOLD
 ) -> _Caption:
     side = sheet.sizes.body
-    big = min(max(side, sheet.sizes.count), side * TWO_LINES)
+    big = side if sheet.is_crowded and place == "two lines" else min(max(side, sheet.sizes.count), side * TWO_LINES)
     while big > side and _two_lines_width(sheet, side, big, face) > room:
         big = max(side, big - 0.5)
     while side > sheet.sizes.smallest and _two_lines_width(sheet, side, big, face) > room:
@@ -85,6 +80,11 @@ def _in_two_lines(
 
 def _inner(width: float) -> float:
     return (width - GAP) / 2 - 2 * PAD
+
+
+def _pad(sheet: Sheet) -> float:
+    """Over and under what stands in a frame."""
+    return PAD * (0.7 if sheet.is_crowded else 1.0)
 
 
 def _words(sheet: Sheet, rule: NextShed) -> tuple[str, str]:
@@ -117,8 +117,6 @@ def _space(sheet: Sheet, size: float) -> float:
 def _caption_height(caption: _Caption) -> float:
     """From the top of its first capitals to its last baseline, and what hangs below it of *right*."""
     first = cap_height(caption.side_size)
-    if caption.place == "shed alone":
-        return first
     return first + (tail_depth(caption.side_size) * 0.6 if caption.place == "one line" else _line_step(caption))
 
 
@@ -132,19 +130,19 @@ def _cells_heights(sheet: Sheet, width: float) -> HeightRange:
     widest = _picture_width(caption, width) / WIDE if caption else 0.0
     if caption is None or widest < LEAST_SCALE:
         return NO_ROOM
-    usual = min(widest, USUAL_SCALE)
+    usual = min(widest, LARGE_SCALE if caption.place == "beside" and not _lies_on_long_side(sheet) else USUAL_SCALE)
     least = max(LEAST_SCALE, usual * max(LEAST_SHARE, sheet.picture_share))
-    return HeightRange(*(_cell_height(caption, scale) for scale in (least, max(least, min(widest, MOST_SCALE)))))
+    return HeightRange(*(_cell_height(sheet, caption, scale) for scale in (least, max(least, min(widest, MOST_SCALE)))))
 
 
 def _picture_width(caption: _Caption, width: float) -> float:
     return _inner(width) - (caption.width + BESIDE_PICTURE if caption.place == "beside" else 0.0)
 
 
-def _cell_height(caption: _Caption, scale: float) -> float:
+def _cell_height(sheet: Sheet, caption: _Caption, scale: float) -> float:
     if caption.place == "beside":
-        return 2 * PAD + max(HIGH * scale, _caption_height(caption))
-    return 2 * PAD + HIGH * scale + ABOVE_CAPTION + _caption_height(caption)
+        return 2 * _pad(sheet) + max(HIGH * scale, _caption_height(caption))
+    return 2 * _pad(sheet) + HIGH * scale + ABOVE_CAPTION + _caption_height(caption)
 
 
 def _cells(sheet: Sheet, box: Box) -> list[Mark]:
@@ -159,7 +157,7 @@ def _cells(sheet: Sheet, box: Box) -> list[Mark]:
 
 
 def _cell(sheet: Sheet, cell: Box, caption: _Caption, rule: NextShed) -> list[Mark]:
-    inner = cell.inset(PAD, PAD, PAD, PAD)
+    inner = cell.inset(PAD, _pad(sheet), PAD, _pad(sheet))
     below = caption.place != "beside"
     words_high = _caption_height(caption)
     if below:
@@ -185,8 +183,6 @@ def _lettering(sheet: Sheet, caption: _Caption, rule: NextShed, middle: float, t
             Words(left, first, side, Face.SANS, caption.side_size),
             Words(right, first, shed, Face.SANS_BOLD, caption.shed_size),
         ]
-    if caption.place == "shed alone":
-        return [Words(middle, first, shed, caption.shed_face, caption.shed_size, align="middle")]
     return [
         Words(middle, first, side, Face.SANS, caption.side_size, align="middle"),
         Words(middle, first + _line_step(caption), shed, caption.shed_face, caption.shed_size, align="middle"),

@@ -22,7 +22,14 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     heights = exactly(cells.height)
     return [
         picture_part("stripes", heights, lambda box: draw_stripe_cells(sheet, cells, box), alt, facts=("stripes",)),
-        words_part(sheet, width, [_legend(sheet)], sheet.sizes.small, above=ABOVE_LEGEND, facts=("legend",)),
+        words_part(
+            sheet,
+            width,
+            [_legend(sheet)],
+            sheet.sizes.small,
+            above=ABOVE_LEGEND * (0.6 if sheet.is_crowded else 1.0),
+            facts=("legend",),
+        ),
     ]
 
 

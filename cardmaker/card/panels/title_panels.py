@@ -11,9 +11,11 @@ from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.stacking import Part
 from cardmaker.layout.type_setting import NO_BREAK, Span
 from cardmaker.model.marks import Face
-from cardmaker.wording import length_words, phrases
+from cardmaker.wording import heddle_words, length_words, phrases
 
 ABOVE_FACTS: Final = 2.2  # mm from the rule to the facts
+WINDING_PANELS: Final = frozenset({"room", "steps"})
+FIRST_SPACE_PANELS: Final = frozenset({"board", "threaded", "first"})
 
 
 def _name_facts(sheet: Sheet) -> Paragraph:
@@ -21,10 +23,18 @@ def _name_facts(sheet: Sheet) -> Paragraph:
     say = length_words.wound if sheet.is_wound else length_words.wind
     wind = say(plan.lengths, sheet.units)
     facts = [phrases.end_count(plan.ends), plan.loom.title, f"{wind}{_on_pegs(sheet)}"]
+    if _names_first_space(sheet):
+        facts.append(f"end 1: {heddle_words.first_place_seen(plan)}")
     return [
         Span(NO_BREAK.join(fact.split(" ")) + ("  ·" if fact is not facts[-1] else ""), Face.SANS_BOLD)
         for fact in facts
     ]
+
+
+def _names_first_space(sheet: Sheet) -> bool:
+    """On a card for winding and dressing that has no step of threading: where end 1 goes is still looked for there."""
+    panels = sheet.layout.panels
+    return bool(WINDING_PANELS & panels) and not FIRST_SPACE_PANELS & panels
 
 
 def _on_pegs(sheet: Sheet) -> str:
@@ -38,9 +48,8 @@ def _plain_name_parts(sheet: Sheet, width: float) -> list[Part]:
 
 
 def _name_parts(sheet: Sheet, width: float) -> list[Part]:
-    facts = words_part(
-        sheet, width, [_name_facts(sheet)], sheet.sizes.body, above=ABOVE_FACTS, facts=("ends", "loom", "warp")
-    )
+    told = ("ends", "loom", "warp", *(("first space",) if _names_first_space(sheet) else ()))
+    facts = words_part(sheet, width, [_name_facts(sheet)], sheet.sizes.body, above=ABOVE_FACTS, facts=told)
     return [*_plain_name_parts(sheet, width), facts]
 
 

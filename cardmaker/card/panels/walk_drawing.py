@@ -12,10 +12,11 @@ from cardmaker.card.brackets import Bracket, BracketRow, bracket_rows, brackets_
 from cardmaker.card.panels.walk_columns import GAP_COLUMNS, WalkGrid, columns_in_rows
 from cardmaker.card.rows_of_ends import TotalLabel, end_pitch, label_lines
 from cardmaker.card.sheet import Sheet
-from cardmaker.card.tick_boxes import BEFORE_WORDS, tick_side, tick_square
+from cardmaker.card.tick_boxes import BEFORE_WORDS
 from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, WHITE, Ink
 from cardmaker.layout.single_threads import thread_line
 from cardmaker.layout.stacking import HeightRange
+from cardmaker.layout.tick_squares import tick_side, tick_square
 from cardmaker.layout.type_setting import cap_height
 from cardmaker.model.marks import Box, Colour, Dot, Face, Line, Mark, Rectangle, Words
 from cardmaker.model.plan import Post

@@ -6,12 +6,12 @@ from collections.abc import Sequence
 from math import ceil
 from typing import Final
 
-from cardmaker.card.parts import swatch
 from cardmaker.card.sheet import Sheet
-from cardmaker.card.tick_boxes import tick_side, tick_square
 from cardmaker.layout.ink import ACCENT, BLACK, RULE, SOFT
+from cardmaker.layout.lettering import hatched_cell
 from cardmaker.layout.stacking import HeightRange
 from cardmaker.layout.table_setting import row_group
+from cardmaker.layout.tick_squares import tick_side, tick_square
 from cardmaker.layout.type_setting import cap_height, leading, words_group
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Words
 from cardmaker.model.plan import Post
@@ -20,9 +20,10 @@ from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.reckoning.winding.walk import Walk, walk_of
 from cardmaker.wording import phrases, stripe_words, winding_words
 
-GAP: Final = 2.6  # between the columns of one list
+GAP: Final = 2.0  # between the columns of one list
 BETWEEN: Final = 4.0  # between lists side by side
-SWATCH: Final = 4.4  # mm wide; of several yarns in turn, all together
+BOLDER: Final = 0.25  # mm that the name of a post takes more in bold
+SWATCH: Final = 4.0  # mm wide; of several yarns in turn, all together
 SWATCH_HEIGHT: Final = 3.0
 NOTE_LINE: Final = 0.8  # a note's share of a line
 MOST_LINE: Final = 1.4  # of the usual height of a line
@@ -42,7 +43,7 @@ class WindingStep:
     total: int
     then: str
     way: str = ""
-    note: str = ""  # on a line of its own: the empty walks, and where several balls wait
+    note: str = ""  # on a line of its own: where several balls wait
     way_alt: str = ""
     then_alt: str = ""
 
@@ -72,7 +73,8 @@ def _step(sheet: Sheet, walk: Walk, stretch: Segment) -> WindingStep:
     if stretch.in_turn and plan.winding.method == "carry":
         return WindingStep(
             stretch.ends, stretch.yarns, name, None, None, stretch.last_end, "",
-            winding_words.way_of_balls(walk, stretch), winding_words.note_of_balls(walk, stretch, sheet.letters),
+            winding_words.way_of_balls(walk, stretch, sheet.letters),
+            winding_words.note_of_balls(walk, stretch, sheet.letters),
             winding_words.way(plan, walk, stretch), winding_words.balls_waiting(winding_words.balls_of(walk, stretch)),
         )  # fmt: skip
     start, stop = walk.strokes[stretch.first_end - 1].start, walk.stop_of(stretch.last_end)
@@ -152,16 +154,12 @@ class _Columns:
         self.has_names, self.has_starts = has_names, has_starts
         self.way_head = winding_words.STEP_HEADS[2] if has_starts else winding_words.TO
         self.ends = tick_side(size) + 1.2 + ends
-        self.swatch = self.ends + 2.0
-        self.yarn = self.swatch + SWATCH + 1.2
-        letters = [f"{self.letters(sheet, step)} " for step in steps]
-        names = [step.name for step in steps if has_names and len(step.yarns) == 1]
-        self.name = self.yarn + max(sheet.wide(text, Face.SANS_SEMIBOLD, size) for text in letters)
-        self.name += 0.8 if names else 0.0
-        yarns = self.name + max([sheet.wide(name, Face.SANS, size) for name in names], default=0.0)
-        self.way = max(yarns, self.yarn + sheet.wide("yarn", Face.SANS, small)) + (GAP if names else GAP / 2)
+        self.swatch = self.ends + 1.6
+        self.yarn = self.swatch + SWATCH + 1.0
+        yarns = max(self.after_letters(sheet, step) + self.name_width(sheet, step) for step in steps)
+        self.way = self.yarn + max(yarns, sheet.wide("yarn", Face.SANS, small)) + GAP
         ways = [self.way_of(step) for step in steps] + [self.way_head]
-        widest = max(sheet.wide(text, Face.SANS_SEMIBOLD, size) for text in ways)
+        widest = max(sheet.wide(text, Face.SANS, size) for text in ways) + BOLDER
         self.total = self.way + widest + 1.2 + totals
         self.then = self.total + GAP
         thens = [sheet.wide(step.then, Face.SANS, size) for step in steps] if has_starts else []
@@ -172,6 +170,14 @@ class _Columns:
     def letters(self, sheet: Sheet, step: WindingStep) -> str:
         letters = " ".join(sheet.letters(yarn) for yarn in step.yarns)
         return stripe_words.in_turn(letters) if len(step.yarns) > 1 else letters
+
+    def after_letters(self, sheet: Sheet, step: WindingStep) -> float:
+        """From the left edge of the letters to the name, which follows its own letters."""
+        return sheet.wide(f"{self.letters(sheet, step)} ", Face.SANS_SEMIBOLD, sheet.sizes.body)
+
+    def name_width(self, sheet: Sheet, step: WindingStep) -> float:
+        is_named = self.has_names and len(step.yarns) == 1
+        return sheet.wide(step.name, Face.SANS, sheet.sizes.body) if is_named else 0.0
 
     def way_of(self, step: WindingStep) -> str:
         if step.start is None or step.stop is None:
@@ -229,14 +235,14 @@ def _swatches(sheet: Sheet, columns: _Columns, left: float, y: float, step: Wind
     top = y - cap_height(sheet.sizes.body) / 2 - SWATCH_HEIGHT / 2
     wide = SWATCH / len(step.yarns)
     boxes = [Box(left + columns.swatch + at * wide, top, wide, SWATCH_HEIGHT) for at in range(len(step.yarns))]
-    return [mark for yarn, box in zip(step.yarns, boxes, strict=True) for mark in swatch(sheet, yarn, box)]
+    return [mark for yarn, box in zip(step.yarns, boxes, strict=True) for mark in hatched_cell(box, sheet.inks[yarn])]
 
 
 def _yarn(sheet: Sheet, columns: _Columns, left: float, y: float, step: WindingStep) -> list[Words]:
     size = sheet.sizes.body
     words = [Words(left + columns.yarn, y, columns.letters(sheet, step), Face.SANS_SEMIBOLD, size)]
     if columns.has_names and len(step.yarns) == 1:
-        words.append(Words(left + columns.name, y, step.name, Face.SANS, size))
+        words.append(Words(words[0].x + columns.after_letters(sheet, step), y, step.name, Face.SANS, size))
     return words
 
 

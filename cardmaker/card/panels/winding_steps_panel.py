@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
+from cardmaker.card.bench_columns import RIGHT, right_edge
 from cardmaker.card.panels.winding_step_list import (
     ROWS_WANTED,
     StepList,
@@ -15,20 +16,18 @@ from cardmaker.card.panels.winding_step_list import (
     winding_steps,
 )
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
-from cardmaker.card.parts import columns_part, step_part, words_part
+from cardmaker.card.parts import columns_part, stack_part, wind_heading, words_part
 from cardmaker.card.sheet import Panel, Sheet
-from cardmaker.card.tick_boxes import tick_side, tick_square
 from cardmaker.layout.ink import SOFT
 from cardmaker.layout.stacking import NO_ROOM, Part, exactly
+from cardmaker.layout.tick_squares import tick_side, tick_square
 from cardmaker.layout.type_setting import Span, cap_height, text_height, words_group
 from cardmaker.model.marks import Box, Face, Mark, Words
 from cardmaker.wording import view_words, winding_words
-from cardmaker.wording.step_words import WIND
 
 WIDE: Final = 120.0  # from here on the list and the checks stand side by side, or the checks in two columns
-GAP: Final = 7.0  # between what stands side by side
-LEAST_CHECKS: Final = 46.0  # mm that the checks need beside the list
-MOST_CHECKS: Final = 66.0
+GAP: Final = 4.0  # between what stands side by side
+LEAST_CHECKS: Final = 46.0  # mm that the checks need beside the list, where it leaves less than the right column
 CROWDED: Final = 0.6  # what is left of pictures on a card where the list is set as short as it can be
 INDENT: Final = 4.4  # of a check, after its box
 ABOVE_CHECK: Final = 1.2
@@ -40,14 +39,16 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     shape, beside = _arrangement(sheet, steps, width)
     rule: Paragraph = [Span(winding_words.CROSS_SIDES, colour=SOFT)]
     rule_part = words_part(sheet, width, [rule], sheet.sizes.small, facts=("cross rule",), priority=5)
-    if beside:
-        left = width - beside - GAP
-        listed, checks = _listed(sheet, steps, shape, left), _checks(sheet, shape, beside, 1)
-        pictures: Sequence[Part] = [columns_part([(0.0, left, listed), (width - beside, beside, checks)])]
-    else:
+    if not beside:
         listed, checks = _listed(sheet, steps, shape, width), _checks(sheet, shape, width, 2 if width >= WIDE else 1)
-        pictures = [listed, checks]
-    return (*_heading(sheet, steps, shape, width), *pictures, rule_part)
+        return (*_heading(sheet, steps, shape, width), listed, checks, rule_part)
+    left, empty = width - beside - GAP, winding_words.empty_hands(sheet.plan)
+    listed, checks = _listed(sheet, steps, shape, left), _checks(sheet, shape, beside, 1)
+    right = (width - beside, beside, checks)
+    if empty:
+        return (*_heading(sheet, steps, shape, width), columns_part([(0.0, left, listed), right]), rule_part)
+    under_heading = stack_part([*_heading(sheet, steps, shape, left), listed])
+    return (columns_part([(0.0, left, under_heading), right]), rule_part)
 
 
 def _arrangement(sheet: Sheet, steps: Sequence[WindingStep], width: float) -> tuple[StepList, float]:
@@ -55,7 +56,7 @@ def _arrangement(sheet: Sheet, steps: Sequence[WindingStep], width: float) -> tu
     if width >= WIDE:
         shape = step_list(sheet, steps, width - LEAST_CHECKS - GAP)
         if shape.columns == 1 and len(steps) <= ROWS_WANTED and shape.width <= width - LEAST_CHECKS - GAP:
-            return shape, min(MOST_CHECKS, width - GAP - shape.width)
+            return shape, min(RIGHT, width - GAP - shape.width)
     return step_list(sheet, steps, width, short=sheet.picture_share < CROWDED), 0.0
 
 
@@ -63,10 +64,11 @@ def _heading(sheet: Sheet, steps: Sequence[WindingStep], shape: StepList, width:
     """Under the room, whose heading is the step's own, a line in bold; else the step. It says at which edge the steps
     begin, and what to do after each where the list does not."""
     aside = view_words.where_end_1_is(sheet.plan.view)
-    after = "" if shape.has_starts else winding_words.after_each([step.then for step in steps])
+    each = "" if shape.has_starts else winding_words.after_each([step.then for step in steps])
+    after = " ".join(filter(None, (each, winding_words.empty_hands(sheet.plan))))
     below = [words_part(sheet, width, [[Span(after)]], sheet.sizes.body, above=0.0)] if after else []
     if not _is_under_room(sheet):
-        return (step_part(sheet, width, WIND, aside), *below)
+        return (wind_heading(sheet, width, aside), *below)
     words: Paragraph = [
         Span(f"{winding_words.STEPS},", Face.SANS_SEMIBOLD),
         Span(f"{aside}. {after}" if after else aside),
@@ -97,17 +99,18 @@ def _checks(sheet: Sheet, shape: StepList, width: float, columns: int) -> Part:
     ]
     each = len(checks) // columns
     parts = [checks[at : at + each] for at in range(0, len(checks), each)]
-    wide = (width - GAP * (columns - 1)) / columns
+    lefts = [0.0, right_edge(width)][:columns]
+    wides = [width] if columns == 1 else [right_edge(width) - GAP, RIGHT]
     head = text_height(1, sheet.sizes.body)
-    height = head + max(_checks_height(sheet, part, wide) for part in parts)
+    height = head + max(_checks_height(sheet, part, wide) for part, wide in zip(parts, wides, strict=True))
 
     def draw(box: Box) -> list[Mark]:
         y = box.top + cap_height(sheet.sizes.body)
         name = Words(box.left, y, winding_words.BEFORE_LIFTING, Face.SANS_SEMIBOLD, sheet.sizes.body)
         place = Box(box.left, box.top, box.width, head)
         marks: list[Mark] = [words_group("paragraph", place, name)]
-        for number, part in enumerate(parts):
-            marks += _draw_checks(sheet, part, Box(box.left + number * (wide + GAP), box.top + head, wide, 0.0))
+        for part, left, wide in zip(parts, lefts, wides, strict=True):
+            marks += _draw_checks(sheet, part, Box(box.left + left, box.top + head, wide, 0.0))
         return marks
 
     return Part(exactly(height), draw, 1.8, ("cross",))

@@ -48,7 +48,7 @@ def _sentences(sheet: Sheet, width: float) -> Paragraph:
     """What is on top in each shed, once for both where they look alike; which foot to try if nobody says; the scale."""
     plan, loom = sheet.face_plan, sheet.plan.loom
     raised_in = ((True, plan.sheds.down), (False, plan.sheds.up))
-    named = [(f"{shed_words.what_opens(loom, is_down=down)}:", raised) for down, raised in raised_in]
+    named = [(shed_words.on_top(str(shed_words.what_opens(loom, is_down=down))), raised) for down, raised in raised_in]
     if shed_words.sheds_alike(plan):
         named = [(shed_words.BOTH_ALIKE, plan.sheds.down)]
     spans = [Span(seat, Face.SANS_SEMIBOLD)] if (seat := shed_words.hangs_from(sheet.plan.view)) else []

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Final, NamedTuple
+from collections.abc import Iterator, Sequence
+from typing import Final
 
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import (
@@ -12,13 +12,13 @@ from cardmaker.card.parts import (
     card_table,
     columns_part,
     heading_part,
-    swatch,
     table_part,
     words_part,
 )
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import FAINT, HAIRLINE
-from cardmaker.layout.stacking import Part
+from cardmaker.layout.lettering import hatched_cell
+from cardmaker.layout.stacking import Part, stack_heights
 from cardmaker.layout.table_setting import Column, Row, SetTable, Table, draw_table, row_boxes, unwrapped_width
 from cardmaker.layout.type_setting import Span, figure, leading
 from cardmaker.model.marks import Box, Dot, Mark
@@ -36,27 +36,31 @@ BESIDE: Final = 5.0  # mm from the table to words beside it
 LEAST_BESIDE: Final = 38.0  # mm: words in less are better off below
 
 
-class _Setting(NamedTuple):
-    """How the table and the words stand in the panel."""
-
-    table: Table
-    width: float  # of the table, with the swatches
-    words: list[Paragraph]
-    beside: bool
-
-
-def _setting(sheet: Sheet, width: float) -> _Setting:
-    """The words beside the table where they find room; the columns as full as the table has room for."""
+def _arrangements(sheet: Sheet, width: float) -> Iterator[list[Part]]:
+    """The words beside the table or below it, with the shades in the table or among the words, as far as it has room;
+    where it has none, the sum stands under its unit alone, and names wrap."""
     for shades in (True, False):
-        table = _table_with(sheet, shades=shades)
+        table, words = _table_with(sheet, shades=shades), _words(sheet, with_shades=not shades)
         wide = min(LETTERS + unwrapped_width(table, sheet, COLUMN_GAP), width - BESIDE - LEAST_BESIDE)
         if _fits(sheet, table, wide):
-            return _Setting(table, wide, _words(sheet, with_shades=not shades), True)
-    for shades in (True, False):
-        table = _table_with(sheet, shades=shades)
+            left = wide + BESIDE
+            beside = words_part(sheet, width - left, words, sheet.sizes.small)
+            columns = [(0.0, wide, _table_part(sheet, table, wide)), (left, width - left, beside)]
+            yield [columns_part(columns, above=0.0)]
         if _fits(sheet, table, width):
-            return _Setting(table, width, _words(sheet, with_shades=not shades), False)
-    return _Setting(_table_with(sheet, total=""), width, _words(sheet, with_shades=True), False)
+            yield _one_below_the_other(sheet, table, words, width)
+    yield _one_below_the_other(sheet, _table_with(sheet, total=""), _words(sheet, with_shades=True), width)
+
+
+def _one_below_the_other(sheet: Sheet, table: Table, words: list[Paragraph], width: float) -> list[Part]:
+    below = words_part(sheet, width, words, sheet.sizes.small, above=ABOVE_WORDS)
+    return [_table_part(sheet, table, width), below]
+
+
+def _table_part(sheet: Sheet, table: Table, width: float) -> Part:
+    """The table in ``width`` mm, with the swatches."""
+    rows = card_table(sheet, table, width - LETTERS)
+    return table_part(rows, lambda rows, box: _draw(sheet, rows, box), above=0.0, facts=("yarn", "weft", "legend"))
 
 
 def _fits(sheet: Sheet, table: Table, width: float) -> bool:
@@ -107,15 +111,9 @@ def _words(sheet: Sheet, *, with_shades: bool) -> list[Paragraph]:
 
 
 def _parts(sheet: Sheet, width: float) -> list[Part]:
-    setting = _setting(sheet, width)
+    """The first of the lowest arrangements."""
     heading = heading_part(sheet, width, yarn_words.YARN, yarn_words.SNIPS)
-    table = card_table(sheet, setting.table, setting.width - LETTERS)
-    rows = table_part(table, lambda table, box: _draw(sheet, table, box), above=0.0, facts=("yarn", "weft", "legend"))
-    left = setting.width + BESIDE if setting.beside else 0.0
-    words = words_part(sheet, width - left, setting.words, sheet.sizes.small, above=ABOVE_WORDS)
-    if setting.beside:
-        return [heading, columns_part([(0.0, setting.width, rows), (left, width - left, words)], above=0.0)]
-    return [heading, rows, words]
+    return [heading, *min(_arrangements(sheet, width), key=lambda parts: stack_heights(parts).least)]
 
 
 def _draw(sheet: Sheet, table: SetTable, box: Box) -> list[Mark]:
@@ -131,7 +129,7 @@ def _swatches(sheet: Sheet, left: float, rows: Sequence[Box]) -> Sequence[Mark]:
     height = leading(sheet.sizes.body) - 0.4
     for amount, row in zip(sheet.plan.amounts, rows, strict=True):
         cell = Box(left, row.top + 0.4, SWATCH, height)
-        marks += swatch(sheet, amount.yarn, cell)
+        marks += hatched_cell(cell, sheet.inks[amount.yarn])
         marks.append(Dot(cell.right + 0.9 + SNIP, cell.top + cell.height / 2, SNIP, None, FAINT, HAIRLINE))
     return marks
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Final
 
-from cardmaker.layout.type_setting import SetLine, Span, cut, wrapped
+from cardmaker.layout.type_setting import SetLine, Span, wrapped
 from cardmaker.model.card_layout import BindingSide, Paper, TypeSizes
 from cardmaker.model.marks import Box, Face, Ruler
 
@@ -42,10 +42,6 @@ class Leaf:
     def column_width(self) -> float:
         """What each column has of the printable width."""
         return (self.printable.width - (self.columns - 1) * BETWEEN_COLUMNS) / self.columns
-
-    def cut(self, text: str, face: Face, size: float, width: float) -> str:
-        """A name too long for ``width`` mm ends in an ellipsis; figures are never given to this."""
-        return cut(text, face, size, width, self.ruler)
 
     def wide(self, text: str, face: Face, size: float) -> float:
         """The width of one line of text, in mm."""

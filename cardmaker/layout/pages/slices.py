@@ -8,7 +8,7 @@ from functools import partial
 from typing import Final, Literal
 
 from cardmaker.layout.headings import aside_words, heading_words, set_heading
-from cardmaker.layout.ink import BLACK, OUTLINE
+from cardmaker.layout.ink import BLACK
 from cardmaker.layout.pages.blocks import (
     Block,
     Break,
@@ -32,8 +32,9 @@ from cardmaker.layout.table_setting import (
     set_table,
     table_head_height,
 )
+from cardmaker.layout.tick_squares import tick_square_beside
 from cardmaker.layout.type_setting import SetLine, cap_height, leading, set_lines, tail_depth
-from cardmaker.model.marks import Box, Dot, Mark, Rectangle
+from cardmaker.model.marks import Box, Dot, Mark
 
 ABOVE_HEADING: Final = 5.0
 BELOW_HEADING: Final = 1.6
@@ -191,11 +192,10 @@ def _paragraph(block: Paragraph, owner: int, leaf: Leaf) -> list[Slice]:
 def _draw_line(line: SetLine, size: float, leaf: Leaf, hang: float, mark: str, box: Box) -> tuple[Mark, ...]:
     baseline = box.bottom - tail_depth(size)
     marks: list[Mark] = list(set_lines([line], box.left + hang, baseline, size, leaf.ruler))
-    side = cap_height(size)
     if mark == "tick":
-        marks.insert(0, Rectangle(Box(box.left + 0.2, baseline - side, side, side), None, BLACK, OUTLINE))
+        marks = [*tick_square_beside(box.left, baseline, size), *marks]
     elif mark == "dot":
-        marks.insert(0, Dot(box.left + 1.2, baseline - side / 2, 0.55, BLACK))
+        marks.insert(0, Dot(box.left + 1.2, baseline - cap_height(size) / 2, 0.55, BLACK))
     return tuple(marks)
 
 
