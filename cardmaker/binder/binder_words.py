@@ -154,7 +154,7 @@ def back_to(page: int) -> str:
     return on_page("Back to the contents", page)
 
 
-def notes_page(entry: Entry) -> str:
+def back_title(entry: Entry) -> str:
     """What stands on the back of a card."""
     return f"{card_title(entry)}: notes and samples"
 

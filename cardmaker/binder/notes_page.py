@@ -31,7 +31,7 @@ DASH: Final = (1.5, 1.2)  # mm
 
 def notes_marks(entry: Entry, leaf: Leaf, area: Box) -> tuple[Mark, ...]:
     """What is printed on the back of a card; its name is at the head, so a copy is not lost."""
-    heading = _words("heading", binder_words.notes_page(entry), leaf.sizes.heading, leaf, area)
+    heading = _words("heading", binder_words.back_title(entry), leaf.sizes.heading, leaf, area)
     marks: list[Mark] = [heading]
     top = heading.box.bottom
     if what := binder_words.what_it_is(entry):

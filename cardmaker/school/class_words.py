@@ -83,9 +83,21 @@ def versioned(pattern: Pattern) -> str:
 
 WHO: Final = "Who has what"
 WHO_HEADS: Final = (
-    "kit", "name", "hand", "loom", "pattern", "ends", "first space", "empty left", "empty right", "winding ends",
+    "kit", "name", "handout", "loom", "pattern", "ends", "first space", "empty left", "empty right", "winding ends",
 )  # fmt: skip
 SIDES: Final = f"Left and right are named as the student sits; {view_words.FROM_BEHIND} where it says so."
+
+
+def handout(kit: Kit, units: Units) -> str:
+    """For which hand a student's handout is, and in what it differs from the others."""
+    if (student := kit.student) is None:
+        return ""
+    large = "large" if kit.large_print else ""
+    own = _UNITS[student.units] if student.units and student.units != units else ""
+    return ", ".join(part for part in ("left" if kit.left_hand else "right", large, own) if part)
+
+
+_UNITS: Final[dict[Units, str]] = {"metric": "metric", "us": "inches"}
 
 
 def first_space(plan: Plan) -> str:
@@ -142,6 +154,17 @@ def session_of(school_class: SchoolClass, minutes: int) -> str:
     return f"session of {duration(minutes)}{done}"
 
 
+def winding_beforehand(times: Sequence[tuple[int, int]], unknown: int) -> str:
+    """How long winding takes that is done before the session: kits, each with its minutes; those of no known pace are
+    told apart, never guessed."""
+    if not times:
+        return ""
+    kits, minutes = sum(count for count, _ in times), sum(count * each for count, each in times)
+    sums = " + ".join(f"{count} × {duration(each)}" for count, each in times)
+    more = f"; {phrases.plural(unknown, 'more kit')} on looms without a pace" if unknown else ""
+    return f"Winding {phrases.plural(kits, 'kit')} beforehand: {duration(minutes)} ({sums}){more}."
+
+
 NO_SESSION: Final = "The class file does not say how long the session is (session: 3 h), so there is no time plan."
 PACE_IS_OF_LOOM: Final = (
     "At the pace in the looms’ files. It holds for somebody who has woven a tape or two: allow beginners much more."
@@ -157,23 +180,35 @@ def looms(counts: Sequence[tuple[str, int]]) -> str:
     return ", ".join(f"{count} × {title}" for title, count in counts)
 
 
-def tools(kits: int, students: int, sticks: int, unknown_sticks: bool, crosses: int) -> list[str]:
+def packing(shares: Sequence[tuple[int, int, str]], unknown: bool) -> str:
+    """The packing sticks that the beams and warps of all students need, and how many of them go to which loom."""
+    total = sum(count * sticks for count, sticks, _ in shares)
+    each = ", ".join(f"{count} × {sticks} for {loom}" for count, sticks, loom in shares)
+    more = ", and more for the looms whose files tell no beam" if unknown else ""
+    return f"{phrases.plural(total, 'packing stick')}{f': {each}' if each else ''}{more}"
+
+
+def gauges(students: int, cut_ribbons: Sequence[str]) -> str:
+    """What a width is held against: the ribbon on the handout where that shows the whole tape as wide as it is."""
+    counted = phrases.plural(students, "gauge")
+    but = f", but not for {phrases.listed(cut_ribbons)}: use the notch of the record" if cut_ribbons else ""
+    return f"{counted} (the ribbon on the handout will do{but})"
+
+
+def tools(kits: int, students: int, sticks: str, crosses: int, gauge: str) -> list[str]:
     """The tools with their counts for the whole class. One set for each kit or each student; common practice, no
     source. A warp wound as bundles has a cross in each of them, ``crosses`` in all: each needs keepers of its own."""
     plural = phrases.plural
-    packing = plural(sticks, "packing stick") + ", as the beams and warps of all students need them"
-    if unknown_sticks:
-        packing += ", and more for the looms whose files tell no beam"
     return [
         f"{plural(2 * crosses, 'keeper stick')}, two to a {'kit' if crosses == kits else 'cross'}, "
         f"and {plural(2 * crosses, 'band')} for their ends",
         f"{plural(kits, 'parking stick')}, one to a kit",
-        packing,
+        sticks,
         f"{plural(students, 'shuttle')}, one to a student",
         f"{plural(students, 'blunt needle')} or threading hooks",
         f"{plural(students, 'length')} of tie cord for the beams",
         f"{plural(2 * students, 'pin')}, two to a student, for marking the first and the last space",
-        f"{plural(students, 'gauge')} (the ribbon on the handout will do)",
+        gauge,
         f"{plural(ceil(students / 2), 'pair')} of scissors, one between two",
         f"{plural(ceil(students / 3), 'tape measure')}, one between three",
     ]

@@ -32,6 +32,7 @@ HALF: Final[dict[Size, Paper]] = {
 }
 WALK, WOUND, BOARD, THREADED, FACE, SHUTTLE = "walk", "wound", "board", "threaded", "face", "shuttle"  # panels
 FACE_PRIORITY: Final = 1
+BEFORE_FACE: Final = frozenset({"wraps"})  # what a student asks for sooner than what each shed shows
 _MARK: Final = (4.0, 8.0)  # mm from the edge of the sheet: where cut marks begin and end, in the cards' own margins
 
 
@@ -84,12 +85,13 @@ def compose_handout(
         )
         return compose_card(student_plan(kit), of_class, paper, ruler, own or units, owner=owner, hatches=hatches)
 
-    if wound_beforehand or threaded_beforehand:
-        try:
-            return composed(with_face=True)
-        except Refusal:  # of a wide warp there is no room for the face
-            pass
-    return composed(with_face=False)
+    if not wound_beforehand and not threaded_beforehand:
+        return composed(with_face=False)
+    try:
+        with_face = composed(with_face=True)
+    except Refusal:  # of a wide warp there is no room for the face
+        return composed(with_face=False)
+    return composed(with_face=False) if BEFORE_FACE & {*with_face.left_out} else with_face
 
 
 def student_plan(kit: Kit) -> Plan:

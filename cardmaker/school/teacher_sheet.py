@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
+from fractions import Fraction
 
+from cardmaker.card.panels.ribbon_panel import ribbon_cut
 from cardmaker.layout.pages.blocks import Block, Gap, Heading, KeepTogether, Paragraph
 from cardmaker.layout.pages.leaf import Leaf
 from cardmaker.layout.pages.page_flow import Running, flow
@@ -28,7 +31,7 @@ def compose_teacher(plan: ClassPlan, size: Size, ruler: Ruler, units: Units) -> 
     """All that the teacher wants to have at hand, on as many pages as it takes."""
     leaf = Leaf(WHOLE[size], ruler)
     blocks = [
-        *_who_has_what(plan),
+        *_who_has_what(plan, units),
         *_time(plan, leaf, units),
         *_tools(plan),
         *_watch(plan, units),
@@ -54,12 +57,12 @@ def small_paragraph(
 # who has what
 
 
-def _who_has_what(plan: ClassPlan) -> list[Block]:
+def _who_has_what(plan: ClassPlan, units: Units) -> list[Block]:
     columns = tuple(
         Column(head, "right" if head in _FIGURES else "left", strong=head in ("name", "ends"), grows=head == "name")
         for head in class_words.WHO_HEADS
     )
-    rows = tuple(Row(_cells(kit)) for kit in plan.kits)
+    rows = tuple(Row(_cells(kit, units)) for kit in plan.kits)
     return [
         Heading(class_words.WHO, class_words.looms(_looms(plan))),
         Table("who has what", columns, rows),
@@ -67,7 +70,7 @@ def _who_has_what(plan: ClassPlan) -> list[Block]:
     ]
 
 
-def _cells(kit: Kit) -> tuple[str, ...]:
+def _cells(kit: Kit, units: Units) -> tuple[str, ...]:
     plan = student_plan(kit)
     placement = plan.placement
     empty = (placement.empty_left, placement.empty_right)
@@ -75,7 +78,7 @@ def _cells(kit: Kit) -> tuple[str, ...]:
     return (
         str(kit.number),
         kit.student.name if kit.student else class_words.SPARE,
-        ("left" if kit.left_hand else "right") if kit.student else "",
+        class_words.handout(kit, units),
         plan.loom.title,
         title_words.card_title(plan.pattern, brief=True),
         str(plan.ends),
@@ -117,8 +120,20 @@ def _time(plan: ClassPlan, leaf: Leaf, units: Units) -> list[Block]:
         small_paragraph(class_words.session_sentence(time, _followers(plan, each), units), mark=True)
         for each, time in timed
     ]
+    blocks += _winding_beforehand(plan) if wound else []
     slow = list(dict.fromkeys(each.loom.title for each, time in times if time is None))
     return [*blocks, *([small_paragraph(class_words.no_pace(slow))] if slow else [])]
+
+
+def _winding_beforehand(plan: ClassPlan) -> list[Block]:
+    """How long it takes to wind all kits, the spare ones too, at the pace of the looms' files."""
+    counts = Counter(
+        None if (time := kit_time(kit.plan, Fraction(0))) is None else time.winding_minutes for kit in plan.kits
+    )
+    unknown = counts.pop(None, 0)
+    known = [(count, minutes) for minutes, count in counts.items() if minutes is not None]
+    words = class_words.winding_beforehand(known, unknown)
+    return [small_paragraph(words, mark=True)] if words else []
 
 
 def _in_company(blocks: Sequence[Block]) -> list[Block]:
@@ -137,11 +152,16 @@ def _followers(plan: ClassPlan, each: Plan) -> list[str]:
 
 
 def _tools(plan: ClassPlan) -> list[Block]:
-    beams = [kit.plan.beam for kit in plan.students]
-    sticks = sum(beam.sticks for beam in beams if beam is not None)
     windings = [kit.plan.winding for kit in plan.kits]
     crosses = sum(winding.bundles if winding.method == "bundle" else 1 for winding in windings)
-    lines = class_words.tools(len(plan.kits), len(plan.students), sticks, None in beams, crosses)
+    shares = Counter(
+        (kit.plan.beam.sticks, class_words.pattern_on_loom(kit.plan)) for kit in plan.students if kit.plan.beam
+    )
+    is_unknown = any(kit.plan.beam is None for kit in plan.students)
+    sticks = class_words.packing([(count, each, on) for (each, on), count in shares.items()], is_unknown)
+    cut = dict.fromkeys(kit.plan.pattern.title for kit in plan.students if not ribbon_cut(kit.plan).is_whole)
+    gauge = class_words.gauges(len(plan.students), list(cut))
+    lines = class_words.tools(len(plan.kits), len(plan.students), sticks, crosses, gauge)
     return [KeepTogether((Heading(class_words.TOOLS), *(small_paragraph(each, tick=True) for each in lines)))]
 
 

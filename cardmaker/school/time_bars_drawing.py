@@ -119,7 +119,9 @@ def _steps(bar: Bar, scale: _Scale, box: Box) -> list[Mark]:
             marks.append(Words(box.left + middle, baseline, step.name, Face.SANS, size, align="middle"))
     for step, middle in scale.below(bar):
         x, foot = box.left + (step.left + step.right) / 2, box.top + BAR
-        marks.append(Line(x, foot, box.left + middle, foot + LEADER - 0.4, HAIRLINE))
+        half = scale.leaf.wide(step.name, Face.SANS, size) / 2
+        below = max(box.left + middle - half, min(x, box.left + middle + half))  # upright where the name stands below
+        marks.append(Line(x, foot, below, foot + LEADER - 0.4, HAIRLINE))
         baseline = foot + LEADER + cap_height(size)
         marks.append(Words(box.left + middle, baseline, step.name, Face.SANS, size, align="middle"))
     return marks

@@ -222,7 +222,7 @@ def heddle_alt_text(plan: Plan) -> str:
 
 def threaded_beforehand(plan: Plan) -> str:
     """Instead of the board, where a class has its looms threaded for it."""
-    return f"Threaded: end 1 in {first_place_seen(plan)}"
+    return f"threaded: end 1 in {first_place_seen(plan)}"
 
 
 def lens_alt_text(plan: Plan) -> str:

@@ -77,7 +77,7 @@ def wind(lengths: Lengths, units: Units) -> str:
     return f"Wind {warp_length(lengths.wind_mm, units)}"
 
 
-def wound(lengths: Lengths, units: Units) -> str:
+def warp_wound(lengths: Lengths, units: Units) -> str:
     """The length of a warp that somebody has wound already."""
     return f"warp {warp_length(lengths.wind_mm, units)}"
 

@@ -394,7 +394,7 @@ def test_where_the_heading_has_no_room_for_it_the_view_stands_before_the_sentenc
 
 def test_a_loom_threaded_beforehand_is_one_line_to_tick() -> None:
     parts = THREADED.parts(sheet_of(plan_of("three-paths"), "handout"), 95)
-    assert said(parts, 95) == "2 Thread done for you Threaded: end 1 in L15, a slot, as you sit"
+    assert said(parts, 95) == "2 Thread done for you threaded: end 1 in L15, a slot, as you sit"
     assert stack_heights(parts).most < 15
 
 

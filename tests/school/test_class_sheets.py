@@ -88,22 +88,81 @@ def test_each_handout_has_its_name_hand_and_loom() -> None:
     whole = "\n".join(lines(SUPPER, "handouts"))
     for kit in planned(SUPPER).students:
         assert kit.student is not None
-        assert re.search(rf"Name {kit.student.name}\b", whole)
+        hand = "left" if kit.left_hand else "right"
+        assert re.search(rf"Name {kit.student.name} kit {kit.number} · {hand} hand", whole)
     assert whole.count("left hand") - whole.count("For a left hand") == 2
     assert whole.count("right hand") == 7
     first = printed(SUPPER, "handouts").pages[0].extract_text()
-    assert first.index("Name Ansel right hand") < first.index("Name Bettris left hand")
+    assert first.index("Name Ansel kit 1") < first.index("Name Bettris kit 2")
     assert first.count("13 ends · Small box") == 2
 
 
 def test_a_spare_handout_has_a_line_for_a_name() -> None:
     text = printed(SUPPER, "handouts").pages[4].extract_text()
-    assert len(re.findall(r"Name Date", text)) == 2
+    assert re.findall(r"Name Date (kit \d+)", text) == ["kit 10", "kit 11"]
+
+
+def class_of(folder: Path, students: str, more: str = "") -> Path:
+    path = folder / f"few-{len([*folder.iterdir()])}.yaml"  # what is printed of a path is kept
+    path.write_text(f"title: Few\nteacher: Winnet Orrick\n{more}students:\n{students}", encoding="utf-8")
+    return path
+
+
+@pytest.mark.parametrize("large", ["yes", "no"])
+@pytest.mark.parametrize("winding", ["beforehand", "in class"])
+def test_winding_is_asked_for_only_where_it_is_not_done(winding: str, large: str, empty_folder: Path) -> None:
+    """No tick to go back to, no *Wind*; the line to tick says where the ends come from."""
+    student = f"  - {{name: Ansel, loom: small-box, pattern: two-rails, large_print: {large}}}\n"
+    path = class_of(empty_folder, student, f"winding: {winding}\n")
+    said = " ".join(printed(path, "handouts").pages[0].extract_text().replace("\N{NO-BREAK SPACE}", " ").split())
+    asked = ("Wind 2.4 m", "Count again at the last tick." if large == "yes" else "start at home")
+    done = ["warp 2.4 m", "take them in turn from the cross"]
+    done += ["Count its colour in the heddle."] if large == "yes" else []
+    assert [each in said for each in asked] == [winding == "in class"] * 2
+    assert winding == "in class" or "tick." not in said
+    assert [each in said for each in done] == [winding == "beforehand"] * len(done)
+
+
+def test_notes_about_winding_are_left_out_where_it_is_done(empty_folder: Path) -> None:
+    """What the file marks so, and nothing else; the mark is never printed."""
+    (empty_folder / "noted.yaml").write_text(
+        "title: Noted\nyarns:\n  red: {fibre: linen, count: 20/2}\nwarp: [8 red]\n"
+        "notes:\n  student:\n    - 'Winding: walk slowly.'\n    - Winding up is the best of it.\n"
+    )
+    said = {}
+    for winding in ("beforehand", "in class"):
+        student = "  - {name: Ansel, loom: small-box, pattern: noted.yaml, large_print: yes}\n"
+        path = class_of(empty_folder, student, f"winding: {winding}\n")
+        said[winding] = printed(path, "handouts").pages[0].extract_text()
+    assert "Walk slowly." in said["in class"]
+    assert "alk slowly" not in said["beforehand"]
+    assert "Winding up is the best of it." in said["beforehand"]
+    assert not any("Winding:" in each for each in said.values())
+
+
+def test_a_warp_in_bundles_is_taken_from_as_many_crosses(empty_folder: Path) -> None:
+    yarns = "".join(f"  {yarn}: {{fibre: linen, count: 20/2}}\n" for yarn in ("white", "blue", "red", "green"))
+    (empty_folder / "turns.yaml").write_text(
+        f"title: Turns\nyarns:\n{yarns}warp: [{{repeat: 3, stripes: [1 white, 2 blue, 1 red, 1 green]}}]\n"
+    )
+    student = "  - {name: Ansel, loom: small-box, pattern: turns.yaml}\n"
+    said = printed(class_of(empty_folder, student, "winding: beforehand\n"), "handouts").pages[0].extract_text()
+    assert "wound: 15 ends in 4 bundles" in said
+    assert "Each end comes next from its own bundle’s cross." in said
+    assert "from the cross" not in said
+
+
+def test_how_full_the_shuttle_is_goes_before_what_each_shed_shows(empty_folder: Path) -> None:
+    """Sixty ends through two heddles leave no room for both."""
+    student = "  - {name: Ansel, loom: treadle-pair, pattern: long-sixty}\n"
+    said = printed(class_of(empty_folder, student, "winding: beforehand\n"), "handouts").pages[0].extract_text()
+    assert "wraps on the shuttle" in said
+    assert "Both sheds show" not in said
 
 
 def test_large_print_is_large() -> None:
     page = printed(SUPPER, "handouts").pages[5]
-    assert "Name Dovie right hand" in page.extract_text()
+    assert "Name Dovie kit 4 · right hand" in page.extract_text()
     assert (
         min(char["size"] for char in page.chars if char["text"].isalpha() and char["upright"]) >= 13.5
     )  # 16 pt, 85 % at the least
@@ -175,6 +234,8 @@ def test_who_has_what() -> None:
     told = lines(SUPPER, "teacher")
     assert "1 Ansel right Small box Two Rails, T03 13 L6, a hole 5 5 far" in told
     assert "2 Bettris left Small box Two Rails, T03 13 R6, a hole 5 5 far" in told
+    assert "4 Dovie right, large Small box Two Rails, T03 13 L6, a hole 5 5 far" in told
+    assert "6 Fenna right, metric Small box Two Rails, T03 13 L6, a hole 5 5 far" in told
     assert "9 Isolde right Middle box Three Paths, T08 31 L15, a slot 1 1 far" in told
     assert "11 spare kit Middle box Three Paths, T08 31 L15, a slot 1 1 far" in told
     assert any(line.startswith("Who has what") and "6 × Small box, 3 × Middle box" in line for line in told)
@@ -236,8 +297,28 @@ def test_the_packing_sticks_are_those_of_the_plans(capsys: Said) -> None:
     for pattern, loom in (("two-rails", "small-box"), ("three-paths", "middle-box")):
         _, out, _ = run(capsys, "plan", pattern, "--loom", loom, "--warp", "3 yd", "--json")
         counts[pattern] = json.loads(out)["beam"]["sticks"]
-    wanted = 6 * counts["two-rails"] + 3 * counts["three-paths"]
-    assert f"{wanted} packing sticks, as the beams and warps of all students need them" in lines(SUPPER, "teacher")
+    rails, paths = counts["two-rails"], counts["three-paths"]
+    total = f"{6 * rails + 3 * paths} packing sticks"
+    shares = f"6 × {rails} for Two Rails on Small box, 3 × {paths} for Three Paths on Middle box"
+    assert f"{total}: {shares}" in lines(SUPPER, "teacher")
+
+
+def test_a_ribbon_that_is_not_the_whole_tape_is_no_gauge(empty_folder: Path) -> None:
+    """Long Sixty is 31 mm wide, and a ribbon 18 mm at most; Two Rails is there whole."""
+    assert "9 gauges (the ribbon on the handout will do)" in lines(SUPPER, "teacher")
+    students = "".join(
+        f"  - {{name: {name}, loom: {loom}, pattern: {pattern}}}\n"
+        for name, loom, pattern in (("Ansel", "small-box", "two-rails"), ("Bettris", "treadle-pair", "long-sixty"))
+    )
+    said = " ".join(lines(class_of(empty_folder, students), "teacher"))
+    assert "2 gauges (the ribbon on the handout will do, but not for Long Sixty: use the notch of the record)" in said
+
+
+def test_winding_beforehand_is_timed_for_every_kit(empty_folder: Path) -> None:
+    """At 20 s an end 13 ends take 4 min 20 s, which is 5 min, and 31 ends 10 min 20 s, 11 min: 7 and 4 kits."""
+    assert "Winding 11 kits beforehand: 1 h 19 min (7 × 5 min + 4 × 11 min)." in lines(SUPPER, "teacher")
+    student = "  - {name: Ansel, loom: small-box, pattern: two-rails}\n"
+    assert "beforehand" not in " ".join(lines(class_of(empty_folder, student, "session: 2 h\n"), "teacher"))
 
 
 def test_what_to_watch_for() -> None:
@@ -366,6 +447,6 @@ def test_looms_threaded_beforehand_are_lines_to_tick(tmp_path: Path) -> None:
     students = "students:\n  - {name: Ansel, loom: small-box, pattern: two-rails}\n"
     path.write_text(f"title: Ready\nsession: 2 h\nthreading: beforehand\n{students}")
     said = printed(path, "handouts").pages[0].extract_text().replace("\N{NO-BREAK SPACE}", " ")
-    assert "Threaded: end 1 in L6, a hole, as you sit" in said
+    assert "threaded: end 1 in L6, a hole, as you sit" in said
     assert "for end 1" not in said
     assert "the looms are threaded beforehand" in printed(path, "teacher").pages[0].extract_text()

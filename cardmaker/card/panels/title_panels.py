@@ -20,7 +20,7 @@ FIRST_SPACE_PANELS: Final = frozenset({"board", "threaded", "first"})
 
 def _name_facts(sheet: Sheet) -> Paragraph:
     plan = sheet.plan
-    say = length_words.wound if sheet.is_wound else length_words.wind
+    say = length_words.warp_wound if sheet.is_wound else length_words.wind
     wind = say(plan.lengths, sheet.units)
     facts = [phrases.end_count(plan.ends), plan.loom.title, f"{wind}{_on_pegs(sheet)}"]
     if _names_first_space(sheet):

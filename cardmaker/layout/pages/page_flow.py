@@ -15,6 +15,8 @@ from cardmaker.layout.type_setting import Headline, Span, cap_height, headline, 
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Page, Words
 from cardmaker.wording import phrases
 
+UNDER_NAME: Final = 1.4  # mm between a name and what stands below it, so that no tail touches a capital
+
 
 class Running(NamedTuple):
     """What stands on every page of a run: its name under a heavy rule, and a line at the foot.
@@ -199,7 +201,7 @@ def head_height(leaf: Leaf, running: Running) -> float:
     if not running.title:
         return 0.0
     asides = len(_aside_lines(leaf, running))
-    below = 2.4 + asides * leading(leaf.sizes.small) + (0.8 if asides else 0.0) + 4.6
+    below = 2.4 + asides * leading(leaf.sizes.small) + (UNDER_NAME if asides else 0.0) + 4.6
     return _last_baseline(_name(leaf, running), leaf) + below
 
 
@@ -229,7 +231,7 @@ def _head(leaf: Leaf, running: Running, number: int, pages: int) -> list[Group]:
     last = box.top + _last_baseline(name, leaf)
     first = last - name.height_mm + cap_height(name.size)
     title = set_lines(name.lines, box.left, first, name.size, leaf.ruler)
-    below = set_lines(_aside_lines(leaf, running), box.left, last + leading(small) + 0.8, small, leaf.ruler)
+    below = set_lines(_aside_lines(leaf, running), box.left, last + leading(small) + UNDER_NAME, small, leaf.ruler)
     rule = box.bottom - 3.4
     head = Group("title" if number == 1 else "running head", running.title, box, (*title, *below))
     extra: list[Mark] = [Line(box.left, rule, box.right, rule, HEAVY)]
