@@ -149,7 +149,7 @@ def _closeness(sheet: Sheet) -> float:
 def _legend_and_begin(sheet: Sheet, width: float) -> Sequence[Part]:
     """What the letters mean and, in the same line where that is long enough, how weaving begins."""
     size, face, above = sheet.sizes.small, Face.SANS_SEMIBOLD, ABOVE_LEGEND * _closeness(sheet)
-    full, brief = (shed_words.begin_words(sheet.plan.loom, brief=brief) for brief in (False, True))
+    full, brief = (shed_words.begin_words(sheet.plan, brief=brief) for brief in (False, True))
     begins_at = stripe_words.begins_at(sheet.plan, brief=True)
     legend = [*([Span(begins_at, face)] if begins_at else []), Span(stripe_words.legend(sheet.plan))]
     used = sum(sheet.wide(f"{span.text} ", span.face, size) for span in legend)

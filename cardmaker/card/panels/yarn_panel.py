@@ -5,20 +5,23 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
+from cardmaker.card.fitting import GUTTER
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import (
     COLUMN_GAP,
     LEAST_GAP,
+    aside_fits,
     card_table,
     columns_part,
     heading_part,
+    quarters,
     table_part,
     words_part,
 )
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import FAINT, HAIRLINE
 from cardmaker.layout.lettering import hatched_cell
-from cardmaker.layout.stacking import Part
+from cardmaker.layout.stacking import Part, stack_heights
 from cardmaker.layout.table_setting import Column, Row, SetTable, Table, draw_table, row_boxes, unwrapped_width
 from cardmaker.layout.type_setting import Span, figure, leading
 from cardmaker.model.marks import Box, Dot, Mark
@@ -32,8 +35,6 @@ LETTERS: Final = 11.5  # mm: where the table begins, after the swatch and the sn
 ALL: Final = "all"  # above the sum of warp and weft
 SNIP: Final = 1.7  # mm: the radius of a circle to knot a snip of the yarn through
 ABOVE_WORDS: Final = 3.0  # mm, where they stand below the table
-BESIDE: Final = 5.0  # mm from the table to words beside it
-LEAST_BESIDE: Final = 38.0  # mm: words in less are better off below
 
 
 class _Setting(NamedTuple):
@@ -46,17 +47,30 @@ class _Setting(NamedTuple):
 
 
 def _setting(sheet: Sheet, width: float) -> _Setting:
-    """The words beside the table where they find room; the columns as full as the table has room for."""
+    """The words beside the table, at the last quarter of the width, or below it: whichever is lower. The columns are
+    as full as the table has room for.
+    """
+    settings = [setting for setting in (_beside(sheet, width), _below(sheet, width)) if setting]
+    return min(settings, key=lambda setting: stack_heights(_body(sheet, setting, width)).least)
+
+
+def _beside(sheet: Sheet, width: float) -> _Setting | None:
+    """None where even the closest table has no room in three quarters of the width."""
+    room = quarters(width)[0][3] - GUTTER
     for shades in (True, False):
         table = _table_with(sheet, shades=shades)
-        wide = min(LETTERS + unwrapped_width(table, sheet, COLUMN_GAP), width - BESIDE - LEAST_BESIDE)
+        wide = min(LETTERS + unwrapped_width(table, sheet, COLUMN_GAP), room)
         if _fits(sheet, table, wide):
-            return _Setting(table, wide, _words(sheet, with_shades=not shades), True)
+            return _Setting(table, wide, _words(sheet, width, with_shades=not shades), True)
+    return None
+
+
+def _below(sheet: Sheet, width: float) -> _Setting:
     for shades in (True, False):
         table = _table_with(sheet, shades=shades)
         if _fits(sheet, table, width):
-            return _Setting(table, width, _words(sheet, with_shades=not shades), False)
-    return _Setting(_table_with(sheet, total=""), width, _words(sheet, with_shades=True), False)
+            return _Setting(table, width, _words(sheet, width, with_shades=not shades), False)
+    return _Setting(_table_with(sheet, total=""), width, _words(sheet, width, with_shades=True), False)
 
 
 def _fits(sheet: Sheet, table: Table, width: float) -> bool:
@@ -98,24 +112,34 @@ def _table_with(sheet: Sheet, *, shades: bool = False, total: str = ALL) -> Tabl
     return Table("yarn", columns, tuple(Row(cells(amount)) for amount in sheet.plan.amounts))
 
 
-def _words(sheet: Sheet, *, with_shades: bool) -> list[Paragraph]:
+def _spare_beside_heading(sheet: Sheet, width: float) -> bool:
+    return aside_fits(sheet, width, yarn_words.YARN, yarn_words.spare_and_snips(sheet.plan))
+
+
+def _words(sheet: Sheet, width: float, *, with_shades: bool) -> list[Paragraph]:
     plan = sheet.plan
     yarns = [plan.pattern.yarn(amount.yarn) for amount in plan.amounts]
     kinds = yarn_words.yarn_kinds(yarns, with_shades=with_shades)
-    sentences = (kinds, f"{yarn_words.weft_line(plan)}.", yarn_words.spare(plan), yarn_words.dyes(yarns))
+    spare = "" if _spare_beside_heading(sheet, width) else yarn_words.spare(plan)
+    sentences = (kinds, f"{yarn_words.weft_line(plan)}.", spare, yarn_words.dyes(yarns))
     return [[Span(text) for text in sentences if text]]
 
 
 def _parts(sheet: Sheet, width: float) -> list[Part]:
     setting = _setting(sheet, width)
-    heading = heading_part(sheet, width, yarn_words.YARN, yarn_words.SNIPS)
+    aside = yarn_words.spare_and_snips(sheet.plan) if _spare_beside_heading(sheet, width) else yarn_words.SNIPS
+    return [heading_part(sheet, width, yarn_words.YARN, aside), *_body(sheet, setting, width)]
+
+
+def _body(sheet: Sheet, setting: _Setting, width: float) -> list[Part]:
+    """The table, and the words beside or below it."""
     table = card_table(sheet, setting.table, setting.width - LETTERS)
     rows = table_part(table, lambda table, box: _draw(sheet, table, box), above=0.0, facts=("yarn", "weft", "legend"))
-    left = setting.width + BESIDE if setting.beside else 0.0
+    left = quarters(width)[0][3] if setting.beside else 0.0
     words = words_part(sheet, width - left, setting.words, sheet.sizes.small, above=ABOVE_WORDS)
     if setting.beside:
-        return [heading, columns_part([(0.0, setting.width, rows), (left, width - left, words)], above=0.0)]
-    return [heading, rows, words]
+        return [columns_part([(0.0, setting.width, rows), (left, width - left, words)], above=0.0)]
+    return [rows, words]
 
 
 def _draw(sheet: Sheet, table: SetTable, box: Box) -> list[Mark]:
