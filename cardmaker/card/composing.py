@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 
 BESIDE_RIBBON: Final = 3.5  # mm from the ribbon's column to the panels
 TIGHTER: Final = (1.0, 0.95, 0.9, 0.85)  # how far pictures and gaps give way before a card is refused
-TIGHT_TYPE: Final = 0.88  # of the type, as soon as they do: so a layout has two sizes of each kind, and no more
+TIGHT_TYPE: Final = 0.85  # of the type, as soon as they do: so a layout has two sizes of each kind, and no more
 A_LITTLE: Final = 0.93  # how far they give way before a panel is left out
 
 

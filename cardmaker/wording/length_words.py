@@ -10,6 +10,7 @@ from cardmaker.reckoning.amounts.warp_shares import in_whole_units, length_share
 from cardmaker.wording.formatters import Units, percent, percent_range, tape_at_least, tape_length, warp_length
 from cardmaker.wording.phrases import listed
 from cardmaker.wording.piece_words import pieces_that_come, tape_to_spare
+from cardmaker.wording.units_in_words import with_units_in_words
 
 LENGTHS: Final = "How long"
 WORTH_TELLING_MM: Final = 10  # that pegs give more than was asked for
@@ -134,7 +135,7 @@ def whole_warp(lengths: Lengths, units: Units) -> str:
 def shares_alt_text(lengths: Lengths, units: Units) -> str:
     """The bar in words."""
     labels = [label for label in share_labels(lengths, units) if label]
-    return f"Where one warp goes, {whole_warp(lengths, units)}: {listed(labels)}."
+    return f"Where one warp goes, {with_units_in_words(whole_warp(lengths, units))}: {listed(labels)}."
 
 
 def wind_and_get(lengths: Lengths, units: Units) -> str:
