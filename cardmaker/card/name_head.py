@@ -7,9 +7,8 @@ from typing import Final
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import HEAVY, POINT
 from cardmaker.layout.stacking import Part, exactly
-from cardmaker.layout.type_setting import Headline, Span, cap_height, headline, leading, words_group, wrapped
+from cardmaker.layout.type_setting import Headline, Span, cap_height, headline, leading, words_group
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Words
-from cardmaker.model.record_class import replace
 from cardmaker.wording import title_words
 
 HOLE_ROOM: Final = 7.5  # mm that a name keeps clear of a corner that is punched
@@ -25,10 +24,9 @@ def name_part(sheet: Sheet, width: float) -> Part:
     return Part(exactly(head.height), head.draw, facts=("title", "code"))
 
 
-def title_part(sheet: Sheet, width: float, scale: float = 1.0) -> Part:
-    """The name alone, as a sign ``scale`` times as large as at the head of a card."""
-    sizes = replace(sheet.sizes, title=sheet.sizes.title * scale)
-    head = _Head(replace(sheet, sizes=sizes), width, numbered=False)
+def title_part(sheet: Sheet, width: float) -> Part:
+    """The name alone, as a sign."""
+    head = _Head(sheet, width, numbered=False)
     return Part(exactly(head.height), head.draw, facts=("title",))
 
 
@@ -75,7 +73,7 @@ class _Head:
         self._number = card_number(sheet, free) if numbered else ""
         self._number_lines = (
             [] if self._beside or not self._number
-            else wrapped([Span(self._number, Face.SANS_SEMIBOLD)], sheet.sizes.body, self._width, sheet.ruler)
+            else sheet.lines([Span(self._number, Face.SANS_SEMIBOLD)], sheet.sizes.body, self._width)
         )  # fmt: skip
 
     @property

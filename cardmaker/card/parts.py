@@ -20,9 +20,9 @@ from cardmaker.wording.step_words import WIND, BenchStep
 BELOW_HEADING: Final = 2.8  # mm from a heading's baseline to what it heads
 DISC: Final = 0.95  # the radius of a step's disc, in capitals of its heading
 BESIDE_DISC: Final = 2.0  # mm
+LATER_STEPS: Final = frozenset({"board", "threaded", "weave", "shuttle"})  # the panels headed 2 and 3
 LEAST_GAP: Final = 1.4  # mm between the columns of a table
 COLUMN_GAP: Final = 4.0  # mm between them where the table has what it wants
-LATER_STEPS: Final = frozenset({"board", "threaded", "weave", "shuttle"})  # the panels headed 2 and 3
 
 
 def words_part(

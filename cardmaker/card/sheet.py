@@ -6,8 +6,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from math import floor
 from typing import TYPE_CHECKING, Final, TypeVar
 
-from cardmaker.layout.ink import Ink, hatching
-from cardmaker.layout.lettering import hatch_width
+from cardmaker.layout.ink import Ink
 from cardmaker.layout.stacking import Part
 from cardmaker.layout.transforms import mirrored
 from cardmaker.layout.type_setting import SetLine, Span, set_lines, wrapped
@@ -28,10 +27,11 @@ CROWDED: Final = 0.6  # of the least heights of pictures
 
 @record
 class CardOwner:
-    """Whose card it is, as it is printed on it; without a name there is a line to write one on."""
+    """Whose card it is, as it is printed on it; without a name there is a line to write one on. ``aside`` stands at the
+    end of that line: which kit, which hand."""
 
     name: str = ""
-    hand: str = ""
+    aside: str = ""
 
 
 NO_OWNER: Final = CardOwner()
@@ -60,6 +60,11 @@ class Sheet:
         return self.picture_share < CROWDED
 
     @property
+    def is_wound(self) -> bool:
+        """Whether somebody has wound the warp beforehand, so that nothing on the card may ask for it."""
+        return "wound" in self.layout.panels
+
+    @property
     def brief(self) -> bool:
         """Whether the layout wants only the words that are needed at the loom."""
         return self.layout.words == "brief"
@@ -67,11 +72,6 @@ class Sheet:
     def as_mirrored(self, marks: Iterable[Mark], box: Box) -> tuple[Mark, ...]:
         """The picture, mirrored in its box for a left hand."""
         return mirrored(marks, box) if self.plan.view.left_hand else tuple(marks)
-
-    def hatched(self, box: Box, yarn: str) -> Iterable[Mark]:
-        """The yarn's hatching in a box of a picture that :meth:`as_mirrored` turns: it ends up as the legend has it."""
-        ink = self.ink_to_mirror(yarn)
-        return hatching(box, ink, hatch_width(ink))
 
     def ink_to_mirror(self, yarn: str) -> Ink:
         """The yarn's ink for a picture that :meth:`as_mirrored` turns: its slopes end up as the legend has them."""

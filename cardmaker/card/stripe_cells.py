@@ -20,7 +20,7 @@ from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.wording import stripe_words
 
 BESIDE_FIGURES: Final = 0.65  # mm from the edge of a cell to its figures
-BAND, LOW_BAND = 3.0, 2.4  # mm, of the yarn or of those that are in turn; on a crowded card
+BAND, LOW_BAND = 3.0, 2.2  # mm, of the yarn or of those that are in turn; on a crowded card
 ABOVE_COUNT: Final = 1.0  # mm
 ABOVE_LETTERS: Final = 1.3  # mm
 BELOW_LETTERS: Final = 0.5  # mm under their tails

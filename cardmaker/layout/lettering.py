@@ -14,12 +14,12 @@ _WITH_TAILS: Final = frozenset("gjpqyJQ,;()/")
 
 
 def hatched_cell(box: Box, ink: Ink, over: Iterable[Mark] = (), outline: float = OUTLINE) -> list[Mark]:
-    """A cell of a yarn: its colour, its hatching, what stands ``over`` these, and an outline."""
+    """A cell of a yarn: its colour, its hatching, what stands ``over`` these, and an outline unless it is 0 mm."""
     return [
         Rectangle(box, fill=ink.fill),
         *hatching(box, ink, hatch_width(ink)),
         *over,
-        Rectangle(box, stroke=BLACK, width=outline),
+        *([Rectangle(box, stroke=BLACK, width=outline)] if outline else []),
     ]
 
 

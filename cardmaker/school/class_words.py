@@ -9,7 +9,7 @@ from typing import Final
 from cardmaker.model.bench import SessionPlan
 from cardmaker.model.pattern import Package, Pattern, Yarn
 from cardmaker.model.plan import Plan
-from cardmaker.model.school_class import ClassPlan, SchoolClass
+from cardmaker.model.school_class import ClassPlan, Kit, SchoolClass
 from cardmaker.model.units import GRAMS_PER_POUND, MM_PER_YARD
 from cardmaker.wording import heddle_words, phrases, student_words, title_words, view_words, yarn_words
 from cardmaker.wording.formatters import Units, decimal, duration, percent, tape_length, warp_length
@@ -40,8 +40,13 @@ def hand(left_hand: bool) -> str:
     return "left hand" if left_hand else "right hand"
 
 
-def kit(number: int) -> str:
+def numbered(number: int) -> str:
     return f"kit {number}"
+
+
+def kit_and_hand(kit: Kit) -> str:
+    """Which kit goes with a handout, as its tag says; and for which hand it is, if somebody has it."""
+    return f"{numbered(kit.number)} · {hand(kit.left_hand)}" if kit.student else numbered(kit.number)
 
 
 def sheet_title(school_class: SchoolClass, sheet: str) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Final, Literal
 
 from cardmaker.card.composing import Composed, compose_card
-from cardmaker.card.sheet import NO_OWNER, CardOwner
+from cardmaker.card.sheet import CardOwner
 from cardmaker.layout.ink import BLACK, HAIRLINE
 from cardmaker.layout.transforms import shifted
 from cardmaker.layout.yarn_inks import Hatches
@@ -75,7 +75,7 @@ def compose_handout(
 ) -> Composed:
     """One student's card, its yarns hatched as in the whole class. Raises Refusal when the essential does not fit."""
     student = kit.student
-    owner = CardOwner(student.name, class_words.hand(student.left_hand)) if student else NO_OWNER
+    owner = CardOwner(student.name if student else "", class_words.kit_and_hand(kit))
     own = student.units if student else None
 
     def composed(*, with_face: bool) -> Composed:

@@ -133,12 +133,12 @@ def _parts(tagging: _Tagging, kit: Kit, width: float) -> list[Part]:
 
 
 def _name(kit: Kit) -> str:
-    return f"{class_words.kit(kit.number)}: {kit.student.name if kit.student else class_words.SPARE_TAG}"
+    return f"{class_words.numbered(kit.number)}: {kit.student.name if kit.student else class_words.SPARE_TAG}"
 
 
 def _heading(tagging: _Tagging, kit: Kit, width: float) -> Part:
     """Name and number; the name as large as it fits beside the number, a long one on more lines."""
-    ruler, number = tagging.ruler, class_words.kit(kit.number)
+    ruler, number = tagging.ruler, class_words.numbered(kit.number)
     left = 2 * HOLE + 3.0
     room = width - left - ruler.width_mm(number, Face.SANS_BOLD, TITLE) - 4.0
     name = headline(kit.student.name if kit.student else class_words.SPARE_TAG, TITLE, SMALLEST, room, ruler)

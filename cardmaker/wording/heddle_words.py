@@ -50,7 +50,12 @@ def end_1_counted(loom: Loom) -> str:
 
 def end_1_in_two_lines(loom: Loom) -> list[str]:
     """The same, and from where it is seen, beside the names of two first spaces that stand one above the other."""
-    return [f"end 1, {seen_from(loom, brief=True)}", f"from mark {_mark(loom)}"]
+    return [f"end 1, {seen_from(loom, brief=True)}", from_mark(loom)]
+
+
+def from_mark(loom: Loom, *, brief: bool = False) -> str:
+    """What the name of a space counts from, in the fewest words."""
+    return f"{'' if brief else 'from '}mark {_mark(loom)}"
 
 
 def _mark(loom: Loom) -> int:

@@ -82,6 +82,11 @@ def wind(lengths: Lengths, units: Units) -> str:
     return f"Wind {warp_length(lengths.wind_mm, units)}"
 
 
+def wound(lengths: Lengths, units: Units) -> str:
+    """The length of a warp that somebody has wound already."""
+    return f"warp {warp_length(lengths.wind_mm, units)}"
+
+
 def wind_on_pegs(lengths: Lengths, units: Units) -> str:
     """What to wind; where these pegs give more, how much that is."""
     asked = wind(lengths, units)

@@ -69,11 +69,17 @@ def rescue_alt_text(places: Sequence[EndPlace], loom: Loom) -> str:
 
 
 TROUBLE: Final = "When it goes wrong"
+_LEFT_OVER, _LEFT_OVER_IN_BRIEF = "One end or space left over?", "An end left over?"
+# Where somebody else has wound the warp there is no tick to go back to: only the heddle can be counted.
+_OF_A_WOUND_WARP: Final = {
+    _LEFT_OVER: "Look at its colour’s total; count that colour in the heddle.",
+    _LEFT_OVER_IN_BRIEF: "Count its colour in the heddle.",
+}
 # Six troubles and their cures, damping among them: common practice, no source.
 _TROUBLES: Final = (
     (_TOGETHER, _SKIPPED),
     ("One place will not open?", "Two ends are crossed: pull that pair out and swap."),
-    ("One end or space left over?", "Look at its colour’s total; count it again at the last tick."),
+    (_LEFT_OVER, "Look at its colour’s total; count it again at the last tick."),
     ("Loops at the edge?", "Pull the weft in after the shed is changed."),
     ("The shed sticks?", "Pluck it sideways; slide a finger behind the heddle."),
     ("An end broke?", "Count from the nearer edge; pin in a new one; no knot near the heddle."),
@@ -83,17 +89,23 @@ _TROUBLES_IN_BRIEF: Final = (
     ("Two move together?", "Thread again from there on."),
     ("A place stays shut?", "Swap the two that cross there."),
     ("Loops at the edge?", "Change the shed, then pull in."),
-    ("An end left over?", "Count again at the last tick."),
+    (_LEFT_OVER_IN_BRIEF, "Count again at the last tick."),
     ("The shed sticks?", "Pluck it sideways."),
     ("An end broke?", "Count from its edge; pin in a new one."),
 )
 _STICKS: Final = "The shed sticks?"
 
 
-def trouble(is_fuzzy: bool, *, brief: bool = False) -> list[tuple[str, str]]:
-    """Six lines; damping helps linen and wool only."""
+def trouble(is_fuzzy: bool, *, brief: bool = False, is_wound: bool = False) -> list[tuple[str, str]]:
+    """Six lines; damping helps linen and wool only, and of a warp that came wound nobody counts at a tick."""
     lines = _TROUBLES_IN_BRIEF if brief else _TROUBLES
+    own = _OF_A_WOUND_WARP if is_wound else {}
     return [
-        (question, f"{answer[:-1]}; damp the yarn a little." if is_fuzzy and question == _STICKS else answer)
+        (
+            question,
+            f"{answer[:-1]}; damp the yarn a little."
+            if is_fuzzy and question == _STICKS
+            else own.get(question, answer),
+        )
         for question, answer in lines
     ]

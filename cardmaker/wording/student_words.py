@@ -35,9 +35,28 @@ FOR_STUDENT: Final = "For you"
 DONE: Final = "done for you"
 
 
-def wound(plan: Plan) -> str:
-    """What a student sees to before she threads a warp that was wound beforehand."""
-    return f"wound: {phrases.end_count(plan.ends)}, the cross is kept"
+def wound(plan: Plan, *, is_threaded: bool = False) -> str:
+    """What a student sees to before she threads a warp that was wound beforehand; of one wound in order also where its
+    ends come from: one after the other from the cross (common practice, no source)."""
+    ends = phrases.end_count(plan.ends)
+    if plan.winding.method == "bundle":
+        return f"wound: {ends} in {phrases.plural(plan.winding.bundles, 'bundle')}"
+    return f"wound: {ends}" if is_threaded else f"wound: {ends}; take them in turn from the cross"
+
+
+def from_the_crosses(plan: Plan) -> str:
+    """The same of a warp in bundles, each of which has its own cross; else nothing."""
+    return "Each end comes next from its own bundle’s cross." if plan.winding.method == "bundle" else ""
+
+
+WINDING: Final = "Winding: "
+
+
+def student_notes(plan: Plan, *, is_wound: bool) -> list[str]:
+    """What the file tells a student; what it marks as of winding only where she winds herself."""
+    notes = plan.pattern.notes.student
+    kept = [note for note in notes if not (is_wound and note.startswith(WINDING))]
+    return [phrases.capitalised(note.removeprefix(WINDING)) for note in kept]
 
 
 def warp_facts(plan: Plan, units: Units) -> list[str]:

@@ -81,12 +81,12 @@ def wind_in_brief(plan: Plan, units: Units) -> tuple[str, str]:
     """What to wind, and how: from where, with how many trips and walks without a thread; on a small card, where the
     length stands in the card's own units alone."""
     winding = plan.winding
-    made = plural(winding.trips, "trip")
+    made = plural(winding.trips, "trip").replace(" ", NO_BREAK)
     if winding.method == "bundle":
         how = f"in {plural(winding.bundles, 'bundle')}, each from {HOME}: {made}"
     elif winding.method == "carry":
         empty = walk_of(plan.runs, "carry").empty_walks
-        walks = f" and {plural(empty, 'empty walk')}" if empty else ""
+        walks = f" and {plural(empty, 'empty walk').replace(' ', NO_BREAK, 1)}" if empty else ""
         how = f"with {plural(winding.balls, 'ball')} from {HOME}: {made}{walks}"
     else:
         how = f"from {HOME}: {made}"

@@ -20,7 +20,7 @@ from cardmaker.model.problems import ProblemsFound
 from cardmaker.model.record_class import replace
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.reckoning.threading.placement import space_label
-from cardmaker.wording import peg_words, rescue_words, winding_words
+from cardmaker.wording import heddle_words, peg_words, rescue_words, winding_words
 from cardmaker.wording.formatters import small_length
 from tests.helpers.card_faults import all_words, leaves, panels
 from tests.helpers.paper_tools import RULER
@@ -181,6 +181,14 @@ def test_no_words_of_a_drawing_touch(pattern: str, name: str) -> None:
                 assert drawn.box.holds(box, 0.3), (pattern, text)
                 touching = [other for other, place in boxes[at + 1 :] if overlap(box, place)]
                 assert touching == [], (pattern, text)
+
+
+def test_where_end_1_goes_stands_at_the_head() -> None:
+    """The card has no step of threading: the first space is told with the ends, and from where it is seen."""
+    plan = plan_on("three-paths")
+    head = " ".join(word.text for word in all_words(panel(card(plan), "name").marks)).replace("\N{NO-BREAK SPACE}", " ")
+    assert f"end 1: {heddle_words.first_place_seen(plan)}" in head
+    assert "L15, a slot, as you sit" in head
 
 
 # The room

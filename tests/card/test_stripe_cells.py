@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from itertools import combinations
+from itertools import combinations, pairwise
 from typing import NamedTuple
 
 import pytest
 import yaml
 
 from cardmaker.card.composing import compose_card
-from cardmaker.model.marks import Box, Face, Group, Page, Rectangle, Words
+from cardmaker.model.marks import Box, Face, Group, Line, Page, Path, Rectangle, Words
 from cardmaker.model.plan import Plan
 from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.reading.loom_file import parse_loom
@@ -17,7 +17,7 @@ from cardmaker.reading.pattern_file import parse_pattern
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.reckoning.threading.mirror import plan_as_seen
 from tests.helpers.bracketed_counts import hand_counts
-from tests.helpers.card_faults import gap_mm, ink_box, leaves, panels
+from tests.helpers.card_faults import extent, gap_mm, ink_box, leaves, panels
 from tests.helpers.ground import ground_of, low_contrasts
 from tests.helpers.record_cards import RULER
 from tests.helpers.recount import read
@@ -125,3 +125,73 @@ def test_any_number_of_ends_has_cells(stripes: list[int]) -> None:
     counted = [cell.number.text for cell in cells]
     assert counted == [str(count.ends) for count in hand_counts({"warp": yaml.load(warp, Loader=yaml.BaseLoader)})]
     assert sum(map(int, counted)) == sum(stripes)
+
+
+def bands_in(groups: list[Group]) -> list[tuple[StripeCell, list[Rectangle]]]:
+    """The cells, each with the slivers of its band from the left."""
+    (figure,) = (mark for group in groups for mark in group.marks if isinstance(mark, Group) and mark.name == "stripes")
+    fills = [mark for mark in leaves([figure]) if isinstance(mark, Rectangle) and mark.fill and not mark.stroke]
+    found = []
+    for cell in cells_in(groups):
+        low = [fill for fill in fills if cell.box.holds(fill.box, 0.01) and fill.box.height < cell.box.height / 2]
+        found.append((cell, sorted(low, key=lambda fill: fill.box.left)))
+    return found
+
+
+@pytest.mark.parametrize("left_hand", [False, True])
+@pytest.mark.parametrize("stem", WITH_STRIPES)
+def test_yarns_in_turn_are_drawn_end_beside_end(stem: str, left_hand: bool) -> None:
+    """As many slivers as ends, or at least all that can be told apart, and no two neighbours of one colour."""
+    for pattern in ("half-and-half", "penned-ladder", "hop-and-stride", "framed-pavement", "treadle-ladder"):
+        plan = plan_as_seen(plan_of(pattern), Viewpoint(left_hand))
+        turns = 0
+        for cell, slivers in bands_in(page_of(plan, stem)[1]):
+            if len(cell.letters.text.removesuffix(" in turn").split()) == 1:
+                assert slivers == []
+                continue
+            turns += 1
+            assert len(slivers) == int(cell.number.text), pattern
+            assert all(one.fill != other.fill for one, other in pairwise(slivers)), pattern
+            assert slivers[0].box.left == pytest.approx(cell.box.left)
+            assert slivers[-1].box.right == pytest.approx(cell.box.right)
+        assert turns
+
+
+@pytest.mark.parametrize("stem", WITH_STRIPES)
+def test_hatching_keeps_off_the_figures(stem: str) -> None:
+    """It has a band of its own over them: the lattice of brown, the slopes of red."""
+    for pattern in ("fair-day", "five-bars-up", "cord-edge", "grey-trap"):
+        groups = page_of(plan_of(pattern), stem)[1]
+        (drawn,) = (mark for group in groups for mark in group.marks if getattr(mark, "name", "") == "stripes")
+        hatches = [box for mark in leaves([drawn]) if isinstance(mark, (Line, Path)) and (box := extent(mark))]
+        assert len(hatches) > 1, pattern
+        for cell in cells_in(groups):
+            for words in (cell.number, cell.letters):
+                assert not any(gap_mm(hatch, ink_box(words)) < 0.4 for hatch in hatches), (pattern, words.text)
+
+
+@pytest.mark.parametrize("stem", WITH_STRIPES)
+def test_equal_counts_are_equally_wide(stem: str) -> None:
+    cells = cells_in(page_of(plan_of("fair-day"), stem)[1])
+    fours = [cell.box.width for cell in cells if cell.number.text == "4"]
+    assert len(fours) == 9
+    assert max(fours) - min(fours) < 0.01
+
+
+@pytest.mark.parametrize("stem", WITH_STRIPES)
+def test_a_count_is_larger_than_its_letters(stem: str) -> None:
+    for pattern in PATTERNS:
+        for cell in cells_in(page_of(plan_of(pattern), stem)[1]):
+            assert cell.number.size > cell.letters.size, pattern
+
+
+def test_a_row_that_goes_on_below_says_so() -> None:
+    """By an arrow right of its last cell."""
+    groups = page_of(plan_of("framed-pavement"), "field")[1]
+    cells = cells_in(groups)
+    first_row = [cell.box for cell in cells if cell.box.top == cells[0].box.top]
+    assert len(first_row) < len(cells)
+    (drawn,) = (mark for group in groups for mark in group.marks if getattr(mark, "name", "") == "stripes")
+    right = max(box.right for box in first_row)
+    arrows = [box for mark in leaves([drawn]) if isinstance(mark, Path) and (box := extent(mark)) and box.left >= right]
+    assert len(arrows) == 2

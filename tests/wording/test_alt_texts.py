@@ -218,9 +218,9 @@ def test_a_layout_that_tells_the_name_twice_has_one_title() -> None:
 
 def test_a_name_alone_on_a_card_is_its_title() -> None:
     layout = shipped_layout("handout")
-    alone = replace(layout, rows=((PanelPlace("visitor-name", 12, 1, essential=True),),))
+    alone = replace(layout, rows=((PanelPlace("visitor", 12, 1, essential=True),),))
     page = compose_card(plan("nine"), alone, layout.papers[0], RULER).page
-    assert [group.name for group in page.marks if isinstance(group, Group)] == ["ribbon", "visitor-name"]
+    assert [group.name for group in page.marks if isinstance(group, Group)] == ["ribbon", "visitor"]
     assert faults(page) == []
 
 

@@ -33,7 +33,6 @@ _HOMES: Final = {
     "head": "small_card_panels:HEAD",
     "last-turns": "small_card_panels:LAST_TURNS",
     "plain-name": "title_panels:PLAIN_NAME",
-    "visitor-name": "visitor_panels:VISITOR_NAME",
     "cautions": "notes_panels:CAUTIONS",
     "room": "pegs_panel:ROOM",
     "steps": "winding_steps_panel:STEPS",
@@ -71,7 +70,7 @@ READING_ORDER: Final = (
     "board", "threaded", "first", "turns", "press",
     "weave", "shuttle", "next", "face", "pickup", "pickup-line", "weaving", "last-turns", "ribbon", "strip", "notch",
     "yarn", "notes", "student", "rescue", "new-end", "trouble", "looms",
-    "source", "history", "changes", "visitor-name", "visitor", "known", "question",
+    "source", "history", "changes", "visitor", "known", "question",
     "results", "cautions", "foot",
 )  # fmt: skip
 

@@ -6,10 +6,9 @@ from collections.abc import Sequence
 from math import cos, pi, sin
 from typing import Final
 
-from cardmaker.card.bench_columns import COLUMN_GAP, MIDDLE, RIGHT, left_width, middle_edge, right_edge
+from cardmaker.card.bench_columns import BETWEEN_COLUMNS, MIDDLE, RIGHT, left_width, middle_edge, right_edge
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
-from cardmaker.card.parts import COLUMN_GAP as TABLE_GAP
-from cardmaker.card.parts import card_table, columns_part, heading_part, stack_part, table_part, words_part
+from cardmaker.card.parts import COLUMN_GAP, card_table, columns_part, heading_part, stack_part, table_part, words_part
 from cardmaker.card.sheet import Panel, Sheet, planned
 from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, RULE, WHITE
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part, exactly
@@ -41,15 +40,13 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
 
 def _figures_roll_and_table(sheet: Sheet, width: float) -> Sequence[Part]:
     """Side by side; the roll below the figures where pieces make the table wide; all below each other where narrow."""
-    roll = _roll_part(sheet)
-    table_width = unwrapped_width(_table(sheet), sheet, TABLE_GAP)
-    in_column = table_width <= RIGHT
-    shown = RIGHT if in_column else min(table_width, width)
-    table = table_part(card_table(sheet, _table(sheet), shown), above=2.0, facts=("beam",))
-    rest, left = width - table_width - COLUMN_GAP, left_width(width)
-    if in_column and left >= LEAST_FIGURES:
+    roll, left = _roll_part(sheet), left_width(width)
+    table_width = unwrapped_width(_table(sheet), sheet, COLUMN_GAP)
+    table = table_part(card_table(sheet, _table(sheet), min(table_width, width)), above=2.0, facts=("beam",))
+    rest = width - table_width - BETWEEN_COLUMNS
+    if table_width <= RIGHT and left >= LEAST_FIGURES:
         figures = (0.0, left, stack_part(_headed_figures(sheet, left)))
-        beside = [(middle_edge(width), MIDDLE + COLUMN_GAP - 1, roll), (right_edge(width), RIGHT, table)]
+        beside = [(middle_edge(width), MIDDLE + BETWEEN_COLUMNS - 1, roll), (right_edge(width), RIGHT, table)]
         return (columns_part([figures, *beside]),)
     if rest >= LEAST_FIGURES:
         left_parts = stack_part([*_headed_figures(sheet, rest), roll])

@@ -8,6 +8,7 @@ from typing import Final
 
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HAIRLINE, HEAVY, OUTLINE, RULE, SOFT, WHITE
+from cardmaker.layout.lettering import hatched_cell
 from cardmaker.layout.single_threads import thread_line
 from cardmaker.layout.type_setting import cap_height
 from cardmaker.model.loom import Loom, Space
@@ -213,10 +214,8 @@ def board_bands(sheet: Sheet, board: HeddleBoard, offset: int, bottom: float) ->
         left = board.x(spaces[0] - 0.5)
         band = Box(left, board.eye, board.x(spaces[-1] + 0.5) - left, bottom - board.eye)
         sides += [band.left, band.right]
-        marks.append(Rectangle(band, sheet.inks[yarn].fill))
-        if len(spaces) > 1:
-            marks += sheet.hatched(band, yarn)
-            marks.append(Rectangle(band, stroke=BLACK, width=OUTLINE))
+        ink = sheet.ink_to_mirror(yarn)
+        marks += hatched_cell(band, ink) if len(spaces) > 1 else [Rectangle(band, ink.fill)]
     whole = Box(min(sides), board.eye, max(sides) - min(sides), bottom - board.eye)
     return [*marks, Rectangle(whole, stroke=BLACK, width=OUTLINE)]
 

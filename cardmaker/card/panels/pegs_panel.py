@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from cardmaker.card.bench_columns import COLUMN_GAP, MIDDLE, RIGHT, right_edge
+from cardmaker.card.bench_columns import BETWEEN_COLUMNS, MIDDLE, RIGHT, right_edge
 from cardmaker.card.panels.cross_drawing import CROSS, cross_figure, draw_span, passes_above, span_height
 from cardmaker.card.panels.pegs_drawing import apart_height, draw_pegs, pegs_height
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
@@ -38,7 +38,7 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
         cross = () if pegs.kind == "span" else (_cross(sheet, pegs, width),)
         view = _view(sheet, pegs, width)
         return (_heading(sheet, width), view, *cross, _route(sheet, pegs), _words(sheet, width), heap)
-    left = right_edge(width) - COLUMN_GAP
+    left = right_edge(width) - BETWEEN_COLUMNS
     pictures = stack_part([_heading(sheet, left), _pictures(sheet, pegs, left)])
     route = (right_edge(width), RIGHT, _route(sheet, pegs))
     return (columns_part([(0.0, left, pictures), route]), _words(sheet, width), heap)
@@ -65,7 +65,7 @@ def _pictures(sheet: Sheet, pegs: PegPlan, width: float) -> Part:
     """View and cross, up to the list."""
     if pegs.kind == "span":
         return _view(sheet, pegs, width)
-    cross, left = width - MIDDLE, width - MIDDLE - COLUMN_GAP
+    cross, left = width - MIDDLE, width - MIDDLE - BETWEEN_COLUMNS
     columns = [(0.0, left, _view(sheet, pegs, left)), (cross, MIDDLE, _cross(sheet, pegs, MIDDLE))]
     return columns_part(columns, above=0.0)
 

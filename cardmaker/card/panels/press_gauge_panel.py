@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from math import ceil
 from typing import Final
 
-from cardmaker.card.bench_columns import COLUMN_GAP, LEAST_LEFT, MIDDLE, RIGHT, left_width, middle_edge, right_edge
+from cardmaker.card.bench_columns import BETWEEN_COLUMNS, LEAST_LEFT, MIDDLE, RIGHT, left_width, middle_edge, right_edge
 from cardmaker.card.panels.cross_drawing import DIMENSION, dimension_line
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import aside_fits, columns_part, heading_part, words_part
@@ -74,7 +74,7 @@ def _sketch_and_gauge(sheet: Sheet, width: float) -> Sequence[Part]:
     if gauge is None:
         return ()
     sketch, piece = _sketch_part(sheet, gauge), _gauge_part(sheet, gauge)
-    if width < MIDDLE + COLUMN_GAP + RIGHT:
+    if width < MIDDLE + BETWEEN_COLUMNS + RIGHT:
         return (words_part(sheet, width, [_how(sheet)], sheet.sizes.body), sketch, piece)
     pictures = [(middle_edge(width), MIDDLE, sketch), (right_edge(width), RIGHT, piece)]
     beside = left_width(width)

@@ -36,7 +36,12 @@ class ScaleBar:
 
 def scale_room(sheet: Sheet) -> float:
     """What the bars need beside the tape, in mm: with figures only where the smallest type is small."""
-    return _figured_room(sheet) if sheet.layout.type_sizes.smallest <= LARGEST_FIGURES else _plain_room(sheet)
+    return _figured_room(sheet) if _has_figures(sheet) else _plain_room(sheet)
+
+
+def _has_figures(sheet: Sheet) -> bool:
+    """One form of the scale for all cards of a layout, however narrow the tape is."""
+    return sheet.layout.type_sizes.smallest <= LARGEST_FIGURES
 
 
 def _figured_room(sheet: Sheet) -> float:
@@ -51,8 +56,8 @@ def _plain_room(sheet: Sheet) -> float:
 
 
 def scale_bars(sheet: Sheet, tape: Box, right: float) -> list[ScaleBar]:
-    """As many bars as find room beside ``tape``, with figures where these find room up to ``right``."""
-    figured = tape.right + _figured_room(sheet) <= right + 1e-6
+    """As many bars as find room beside ``tape``, with figures if the layout has them and they end at ``right``."""
+    figured = _has_figures(sheet) and tape.right + _figured_room(sheet) <= right + 1e-6
     below = cap_height(sheet.sizes.smallest) / 2 + 0.3 if figured else 0.3
     bars: list[ScaleBar] = []
     top = tape.top

@@ -15,14 +15,15 @@ from cardmaker.layout.ink import ACCENT, BLACK, SOFT
 from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import SetLine, Span, cap_height, figure, fitting_size, leading, tail_depth
 from cardmaker.model.marks import Box, Colour, Face, Mark, Words
+from cardmaker.model.record_class import replace
 from cardmaker.wording import heddle_words, length_words, shed_words, stripe_words, student_words, winding_words
 from cardmaker.wording.units_in_words import with_units_in_words
 
 EDGES: Final = (0.0, 0.15, 0.39)  # of the width: where the figures stand, on every card the same
 BETWEEN: Final = 3.0  # mm from one figure to the next
-BELOW_LABEL: Final = 1.3  # mm
+BELOW_LABEL: Final = 1.7  # mm
 BELOW_FIGURE: Final = 0.5  # mm under its tails
-ENDS: Final = 1.5  # the number of ends, in sizes of a count
+BESIDE_FIGURE: Final = 2.2  # mm from the name of the first space to what it counts from
 ABOVE_CELLS, ABOVE_LEGEND = 2.2, 1.6  # mm
 BESIDE_LEGEND: Final = 5.0  # mm to how weaving begins, in the same line
 
@@ -47,16 +48,10 @@ def _numbers(sheet: Sheet, width: float) -> list[_Number]:
     rights = [*(left - BETWEEN for left in lefts[1:]), width]
     numbers = []
     for (label, figures, below), left, right, colour in zip(told, lefts, rights, (BLACK, BLACK, ACCENT), strict=True):
-        lines, size = _sized(sheet, figures, right - left) if below else _ends(sheet, figures, right - left)
+        lines, size = _sized(sheet, figures, right - left)
         labels = sheet.lines([Span(label, colour=SOFT)], sheet.sizes.small, right - left)
         numbers.append(_Number(left, right - left, label, labels, lines, below, colour, size))
     return numbers
-
-
-def _ends(sheet: Sheet, figures: str, room: float) -> tuple[tuple[str, ...], float]:
-    """The largest of the figures: it has nothing below it."""
-    sizes = sheet.sizes
-    return (figures,), fitting_size(figures, Face.SANS_BOLD, sizes.count * ENDS, room, sheet.ruler, sizes.smallest)
 
 
 def _sized(sheet: Sheet, figures: str, room: float) -> tuple[tuple[str, ...], float]:
@@ -82,12 +77,12 @@ def _label_drop(sheet: Sheet, numbers: Sequence[_Number]) -> float:
 
 
 def _tallest(numbers: Sequence[_Number]) -> float:
-    return max(_figure_height(number) for number in numbers[1:])
+    return max(_figure_height(number) for number in numbers)
 
 
 def _below_figures(sheet: Sheet, numbers: Sequence[_Number]) -> float:
     """From the last baseline of the figures to that of the words below them."""
-    tails = max(tail_depth(number.size) for number in numbers[1:])
+    tails = max(tail_depth(number.size) for number in numbers)
     return tails + BELOW_FIGURE + cap_height(sheet.sizes.small)
 
 
@@ -111,8 +106,7 @@ def _draw_figures(sheet: Sheet, box: Box) -> list[Mark]:
     marks: list[Mark] = []
     for number, (name, alt) in zip(numbers, told, strict=True):
         x = box.left + number.left
-        end = last if number.below else below  # what has nothing below it goes down to there
-        first = end - (len(number.figures) - 1) * leading(number.size)
+        first = last - (len(number.figures) - 1) * leading(number.size)
         words = [
             *sheet.set(number.label_lines, x, top - (len(number.label_lines) - 1) * leading(small), small),
             *(
@@ -121,9 +115,23 @@ def _draw_figures(sheet: Sheet, box: Box) -> list[Mark]:
             ),
             Words(x, below, number.below, Face.SANS_SEMIBOLD, small),
         ]
+        if name == "heddle":
+            words.append(_counted_from(sheet, number, x, last, below))
         place = Box(x, box.top, number.width, box.height)
         marks.append(figure(name, place, [word for word in words if word.text], alt))
     return marks
+
+
+def _counted_from(sheet: Sheet, number: _Number, x: float, baseline: float, below: float) -> Words:
+    """What the first space is counted from: beside its name, or below where two names fill the line."""
+    small, counted = sheet.sizes.small, heddle_words.from_mark(sheet.plan.loom)
+    beside = sheet.wide(number.figures[-1], Face.SANS_BOLD, number.size) + BESIDE_FIGURE
+    if beside + sheet.wide(counted, Face.SANS, small) <= number.width:
+        return Words(x + beside, baseline, counted, Face.SANS, small)
+    beside = sheet.wide(number.below, Face.SANS_SEMIBOLD, small) + BESIDE_FIGURE
+    briefly = heddle_words.from_mark(sheet.plan.loom, brief=True)
+    is_wide = beside + sheet.wide(counted, Face.SANS, small) > number.width
+    return Words(x + beside, below, briefly if is_wide else counted, Face.SANS, small)
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
@@ -147,24 +155,24 @@ def _closeness(sheet: Sheet) -> float:
 
 
 def _legend_and_begin(sheet: Sheet, width: float) -> Sequence[Part]:
-    """What the letters mean and, in the same line where that is long enough, how weaving begins."""
+    """What the letters mean and, at the right end of the same line where that is long enough, how weaving begins."""
     size, face, above = sheet.sizes.small, Face.SANS_SEMIBOLD, ABOVE_LEGEND * _closeness(sheet)
-    full, brief = (shed_words.begin_words(sheet.plan, brief=brief) for brief in (False, True))
+    begin = shed_words.begin_words(sheet.plan, brief=True)
     begins_at = stripe_words.begins_at(sheet.plan, brief=True)
     legend = [*([Span(begins_at, face)] if begins_at else []), Span(stripe_words.legend(sheet.plan))]
     used = sum(sheet.wide(f"{span.text} ", span.face, size) for span in legend)
     words = words_part(sheet, width, [legend], size, above=above, facts=("legend",))
-    room = width - used - BESIDE_LEGEND
-    begin = next((text for text in (full, brief) if sheet.wide(text, face, size) <= room), "")
-    if not begin:
-        return words, words_part(sheet, width, [[Span(full, face)]], size, above=above, facts=("begin",))
+    wide = sheet.wide(begin, face, size)
+    right = words_part(sheet, width, [[Span(begin, face)]], size, above=above, facts=("begin",))
 
-    def draw(box: Box) -> list[Mark]:
-        right = words_part(sheet, width, [[Span(begin, face)]], size)
-        wide = sheet.wide(begin, face, size)
-        return [*words.draw(box), *right.draw(Box(box.right - wide - 0.01, box.top, wide + 0.01, box.height))]
+    def draw_right(box: Box) -> Sequence[Mark]:
+        return right.draw(Box(box.right - wide - 0.01, box.top, wide + 0.01, box.height))
 
-    return (Part(words.heights, draw, above, ("legend", "begin")),)
+    if wide > width:
+        return words, right
+    if used + BESIDE_LEGEND + wide > width:
+        return words, replace(right, draw=draw_right)
+    return (Part(words.heights, lambda box: [*words.draw(box), *draw_right(box)], above, ("legend", "begin")),)
 
 
 SIX = Panel("six", _parts)

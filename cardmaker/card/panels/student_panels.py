@@ -18,16 +18,17 @@ WRITING: Final = 6.2  # mm: the height of a line to write on
 DATE_AT: Final = 0.66  # of the width
 AFTER_LABEL: Final = 1.2  # mm
 BELOW_LINE: Final = 0.9  # mm from the foot of the panel to the line
-BEFORE_HAND: Final = 3.0  # mm
+BEFORE_ASIDE: Final = 3.0  # mm
 OVER_NAME: Final = 1.0  # mm from the top of the panel to the capitals of a name
 UNDER_NAME: Final = 1.8  # mm from a name to the rule under it
 MOST_NAME_LINES: Final = 2
 BETWEEN_NOTES: Final = 1.0  # mm
+THREADED: Final = "threaded"  # the panel of a loom that is threaded already: no end comes from the cross any more
 FURTHER_NOTES: Final = 20  # the priority of the notes that stand where there is room
 
 
 def _named_parts(sheet: Sheet, width: float) -> list[Part]:
-    """The student's name and hand where they are known; else a line for the name and one for the date."""
+    """The student's name, kit and hand where they are known; else a line for the name and one for the date."""
     if sheet.owner.name:
         return [_owner_part(sheet, width)]
     alt = student_words.NAMED_ALT_TEXT
@@ -35,20 +36,21 @@ def _named_parts(sheet: Sheet, width: float) -> list[Part]:
 
 
 def _blanks(sheet: Sheet, box: Box) -> list[Mark]:
-    size, y = sheet.sizes.small, box.bottom - BELOW_LINE
-    date = box.left + box.width * DATE_AT
-    marks: list[Mark] = []
-    for x, right, label in ((box.left, date - 4, student_words.NAME_LINE), (date, box.right, student_words.DATE_LINE)):
+    size, y, aside = sheet.sizes.small, box.bottom - BELOW_LINE, sheet.owner.aside
+    stop = box.right - (sheet.wide(aside, Face.SANS, size) + BEFORE_ASIDE if aside else 0.0)
+    date = box.left + (stop - box.left) * DATE_AT
+    marks: list[Mark] = [Words(box.right, y, aside, Face.SANS, size, align="right")] if aside else []
+    for x, right, label in ((box.left, date - 4, student_words.NAME_LINE), (date, stop, student_words.DATE_LINE)):
         start = x + sheet.wide(label, Face.SANS, size) + AFTER_LABEL
         marks += [Words(x, y, label, Face.SANS, size, SOFT), Line(start, y, right, y, RULE)]
     return marks
 
 
 def _owner_part(sheet: Sheet, width: float) -> Part:
-    """The name as large as it fits beside the hand, on two lines if it must."""
-    small, hand = sheet.sizes.small, sheet.owner.hand
+    """The name as large as it fits beside kit and hand, on two lines if it must."""
+    small, aside = sheet.sizes.small, sheet.owner.aside
     left = sheet.wide(student_words.NAME_LINE, Face.SANS, small) + AFTER_LABEL
-    room = width - left - (sheet.wide(hand, Face.SANS, small) + BEFORE_HAND if hand else 0.0)
+    room = width - left - (sheet.wide(aside, Face.SANS, small) + BEFORE_ASIDE if aside else 0.0)
     name = fitted_lines(
         sheet.owner.name, Face.SANS_BOLD, sheet.sizes.heading, sheet.sizes.smallest, room, MOST_NAME_LINES, sheet.ruler
     )
@@ -60,7 +62,7 @@ def _owner_part(sheet: Sheet, width: float) -> Part:
         words = [
             Words(box.left, y, student_words.NAME_LINE, Face.SANS, small, SOFT),
             *sheet.set(name.lines, box.left + left, y, name.size),
-            *([Words(box.right, y, hand, Face.SANS, small, align="right")] if hand else []),
+            *([Words(box.right, y, aside, Face.SANS, small, align="right")] if aside else []),
         ]
         return [words_group("paragraph", box, *words), Line(box.left, rule, box.right, rule, HAIRLINE)]
 
@@ -68,18 +70,26 @@ def _owner_part(sheet: Sheet, width: float) -> Part:
 
 
 def _wound_parts(sheet: Sheet, width: float) -> list[Part]:
-    """The first step where the teacher has done it: one line to tick."""
-    box = TickBox(student_words.wound(sheet.plan), face=Face.SANS)
-    return [
+    """The first step where the teacher has done it: what to tick, and how the ends come from the cross."""
+    is_threaded = THREADED in sheet.layout.panels
+    box = TickBox(student_words.wound(sheet.plan, is_threaded=is_threaded), face=Face.SANS)
+    parts = [
         step_part(sheet, width, WIND, student_words.DONE),
         tick_boxes_part(sheet, width, [box], sheet.sizes.body, above=0.0, facts=("walk", "finish")),
     ]
+    if (taken := student_words.from_the_crosses(sheet.plan)) and not is_threaded:
+        parts.append(words_part(sheet, width, [[Span(taken)]], sheet.sizes.small, above=BETWEEN_NOTES, facts=("walk",)))
+    return parts
+
+
+def _notes(sheet: Sheet) -> list[str]:
+    return student_words.student_notes(sheet.plan, is_wound=sheet.is_wound)
 
 
 def _student_parts(sheet: Sheet, width: float) -> list[Part]:
     """The first note, and the others as they find room."""
     parts = [heading_part(sheet, width, student_words.FOR_STUDENT)]
-    for number, note in enumerate(sheet.plan.pattern.notes.student):
+    for number, note in enumerate(_notes(sheet)):
         above, priority = (BETWEEN_NOTES, FURTHER_NOTES + number) if number else (0.0, 0)
         size = sheet.sizes.small
         parts.append(words_part(sheet, width, [[Span(note)]], size, above=above, facts=("student",), priority=priority))
@@ -88,4 +98,4 @@ def _student_parts(sheet: Sheet, width: float) -> list[Part]:
 
 NAMED: Final = Panel("named", _named_parts)
 WOUND: Final = Panel("wound", _wound_parts)
-STUDENT: Final = Panel("student", _student_parts, lambda sheet: bool(sheet.plan.pattern.notes.student))
+STUDENT: Final = Panel("student", _student_parts, lambda sheet: bool(_notes(sheet)))

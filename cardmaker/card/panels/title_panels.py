@@ -14,12 +14,14 @@ from cardmaker.model.marks import Face
 from cardmaker.wording import heddle_words, length_words, phrases
 
 ABOVE_FACTS: Final = 2.2  # mm from the rule to the facts
+WINDING_PANELS: Final = frozenset({"room", "steps"})
 FIRST_SPACE_PANELS: Final = frozenset({"board", "threaded", "first"})
 
 
 def _name_facts(sheet: Sheet) -> Paragraph:
     plan = sheet.plan
-    wind = length_words.wind(plan.lengths, sheet.units)
+    say = length_words.wound if sheet.is_wound else length_words.wind
+    wind = say(plan.lengths, sheet.units)
     facts = [phrases.end_count(plan.ends), plan.loom.title, f"{wind}{_on_pegs(sheet)}"]
     if _names_first_space(sheet):
         facts.append(f"end 1: {heddle_words.first_place_seen(plan)}")
@@ -30,8 +32,9 @@ def _name_facts(sheet: Sheet) -> Paragraph:
 
 
 def _names_first_space(sheet: Sheet) -> bool:
-    """On a card for the bench that has no step of threading: where end 1 goes is still looked for there."""
-    return not FIRST_SPACE_PANELS & sheet.layout.panels
+    """On a card for winding and dressing that has no step of threading: where end 1 goes is still looked for there."""
+    panels = sheet.layout.panels
+    return bool(WINDING_PANELS & panels) and not FIRST_SPACE_PANELS & panels
 
 
 def _on_pegs(sheet: Sheet) -> str:

@@ -27,7 +27,7 @@ def _symptoms(sheet: Sheet) -> list[Paragraph]:
     fuzzy = any(yarn.fibre in FUZZY for yarn in sheet.plan.pattern.yarns)
     return [
         [Span(question, Face.SANS_SEMIBOLD), Span(answer)]
-        for question, answer in rescue_words.trouble(fuzzy, brief=sheet.brief)
+        for question, answer in rescue_words.trouble(fuzzy, brief=sheet.brief, is_wound=sheet.is_wound)
     ]
 
 

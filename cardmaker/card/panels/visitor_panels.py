@@ -6,35 +6,52 @@ from collections.abc import Sequence
 from typing import Final
 
 from cardmaker.card.name_head import title_part
+from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import picture_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.stacking import Part, exactly
-from cardmaker.layout.type_setting import Span, cap_height, tail_depth
+from cardmaker.layout.type_setting import Span, cap_height, tail_depth, text_height, words_group
 from cardmaker.model.marks import Box, Face, Mark, Words
+from cardmaker.model.record_class import replace
 from cardmaker.wording import student_words
 from cardmaker.wording.phrases import capitalised
 
 BETWEEN_ROWS: Final = 2.6  # mm
 BESIDE_NUMBER: Final = 3.0  # mm
-FROM_FARTHER: Final = 1.35  # the name, in sizes of a title: a visitor stands farther off than a weaver sits
+LEAST_WIDTH: Final = 20.0  # mm of a line
+BELOW_NAME: Final = 4.0  # mm
+USUAL_LINES: Final = 3  # of what it is for and how wide, so that what follows stands at one height on most cards
 THREADS: Final = 1.6  # their number, in sizes of a count
 NOTES, NEWS, SURE = 3, 4, 5  # what finds a place only where there is room, the first to the last
 
 
-def _name(sheet: Sheet, width: float) -> Sequence[Part]:
-    """The name alone, as a sign."""
-    return (title_part(sheet, width, FROM_FARTHER),)
-
-
 def _plain_words(sheet: Sheet, width: float) -> Sequence[Part]:
-    """What it is for, how wide; the number of threads very large; what the file tells a visitor."""
+    """The name as a sign; what it is for, how wide; the number of threads very large; what the file tells a visitor.
+
+    All of one panel, so that every card has them at the same heights.
+    """
     size = sheet.sizes.body
-    words = [Span(part) for part in student_words.in_plain_words(sheet.plan, sheet.units)]
     notes = [
-        words_part(sheet, width, [[Span(note)]], size, above=0.6, facts=("visitor notes",), priority=NOTES)
+        _even_words(sheet, width, [[Span(note)]], size, above=0.6, facts=("visitor notes",), priority=NOTES)
         for note in student_words.visitor_notes(sheet.plan)
     ]
-    return [words_part(sheet, width, [words], size, facts=("visitor", "use", "width")), _threads(sheet), *notes]
+    return [title_part(sheet, width), _use_and_width(sheet, width), _threads(sheet), *notes]
+
+
+def _use_and_width(sheet: Sheet, width: float) -> Part:
+    """Its use and, on a line of its own, how wide it is."""
+    size = sheet.sizes.body
+    use, wide = student_words.in_plain_words(sheet.plan, sheet.units)
+    lines = [sheet.lines([Span(words)], size, _even(sheet, [Span(words)], size, width)) for words in (use, wide)]
+    least = len([*lines[0], *lines[1]])
+    high = least if sheet.picture_share < 1 else max(least, USUAL_LINES)
+
+    def draw(box: Box) -> list[Mark]:
+        words = sheet.set([*lines[0], *lines[1]], box.left, box.top + cap_height(size), size)
+        place = Box(box.left, box.top, box.width, text_height(least, size))
+        return [words_group("paragraph", place, *words)]
+
+    return Part(exactly(text_height(high, size)), draw, BELOW_NAME, ("visitor", "use", "width"))
 
 
 def _threads(sheet: Sheet) -> Part:
@@ -64,17 +81,40 @@ def _known(sheet: Sheet, width: float) -> Sequence[Part]:
             fact, priority = "known", 0
         words = [[Span(label, Face.SANS_SEMIBOLD)], [Span(capitalised(text))]]
         parts.append(
-            words_part(sheet, width, words, sheet.sizes.body, above=BETWEEN_ROWS, facts=(fact,), priority=priority)
+            _even_words(sheet, width, words, sheet.sizes.body, above=BETWEEN_ROWS, facts=(fact,), priority=priority)
         )
     return parts
 
 
 def _question(sheet: Sheet, width: float) -> Sequence[Part]:
     words = [Span(student_words.visitor_question(sheet.plan), Face.SERIF_SEMIBOLD)]
-    return (words_part(sheet, width, [words], sheet.sizes.heading, facts=("question",)),)
+    return (_even_words(sheet, width, [words], sheet.sizes.heading, facts=("question",)),)
 
 
-VISITOR_NAME = Panel("visitor-name", _name)
+def _even_words(
+    sheet: Sheet,
+    width: float,
+    paragraphs: Sequence[Paragraph],
+    size: float,
+    *,
+    above: float = 0.0,
+    facts: tuple[str, ...] = (),
+    priority: int = 0,
+) -> Part:
+    """Paragraphs of lines about as long as each other, so that no word stands alone below."""
+    even = max(_even(sheet, spans, size, width) for spans in paragraphs)
+    part = words_part(sheet, even, paragraphs, size, above=above, facts=facts, priority=priority)
+    return replace(part, draw=lambda box: part.draw(box._replace(width=even)))
+
+
+def _even(sheet: Sheet, spans: Paragraph, size: float, width: float) -> float:
+    """The least width, to a millimetre, in which they take no more lines than in ``width``."""
+    most = len(sheet.lines(spans, size, width))
+    while width > LEAST_WIDTH and len(sheet.lines(spans, size, width - 1)) == most:
+        width -= 1
+    return width
+
+
 VISITOR = Panel("visitor", _plain_words)
 KNOWN = Panel("known", _known)
 QUESTION = Panel("question", _question, sinks=True)

@@ -20,8 +20,9 @@ from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.reckoning.winding.walk import Walk, walk_of
 from cardmaker.wording import phrases, stripe_words, winding_words
 
-GAP: Final = 2.2  # between the columns of one list
+GAP: Final = 2.0  # between the columns of one list
 BETWEEN: Final = 4.0  # between lists side by side
+BOLDER: Final = 0.25  # mm that the name of a post takes more in bold
 SWATCH: Final = 4.0  # mm wide; of several yarns in turn, all together
 SWATCH_HEIGHT: Final = 3.0
 NOTE_LINE: Final = 0.8  # a note's share of a line
@@ -158,7 +159,7 @@ class _Columns:
         yarns = max(self.after_letters(sheet, step) + self.name_width(sheet, step) for step in steps)
         self.way = self.yarn + max(yarns, sheet.wide("yarn", Face.SANS, small)) + GAP
         ways = [self.way_of(step) for step in steps] + [self.way_head]
-        widest = max(sheet.wide(text, Face.SANS_SEMIBOLD, size) for text in ways)
+        widest = max(sheet.wide(text, Face.SANS, size) for text in ways) + BOLDER
         self.total = self.way + widest + 1.2 + totals
         self.then = self.total + GAP
         thens = [sheet.wide(step.then, Face.SANS, size) for step in steps] if has_starts else []

@@ -26,7 +26,7 @@ from cardmaker.model.marks import Box, Face, Mark, Words
 from cardmaker.wording import view_words, winding_words
 
 WIDE: Final = 120.0  # from here on the list and the checks stand side by side, or the checks in two columns
-GAP: Final = 5.0  # between what stands side by side
+GAP: Final = 4.0  # between what stands side by side
 LEAST_CHECKS: Final = 46.0  # mm that the checks need beside the list, where it leaves less than the right column
 CROWDED: Final = 0.6  # what is left of pictures on a card where the list is set as short as it can be
 INDENT: Final = 4.4  # of a check, after its box

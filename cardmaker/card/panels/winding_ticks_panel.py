@@ -68,7 +68,7 @@ def _wind(sheet: Sheet, width: float) -> Sequence[Part]:
     words = _wind_part(sheet, width)
     usual = leading(size) * USUAL_LINES + KEY_BAR
     least = 0.0 if sheet.picture_share < 1 else usual - words.heights.least - ABOVE_BOXES
-    return words, _ticks_part(sheet, width, ABOVE_BOXES, least)
+    return words, _ticks_part(sheet, width, ABOVE_BOXES * (0.5 if sheet.is_crowded else 1.0), least)
 
 
 def _wind_part(sheet: Sheet, width: float) -> Part:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Final, NamedTuple
+from collections.abc import Iterator, Sequence
+from typing import Final
 
 from cardmaker.card.fitting import GUTTER
 from cardmaker.card.paragraphs import Paragraph
@@ -37,40 +37,32 @@ SNIP: Final = 1.7  # mm: the radius of a circle to knot a snip of the yarn throu
 ABOVE_WORDS: Final = 3.0  # mm, where they stand below the table
 
 
-class _Setting(NamedTuple):
-    """How the table and the words stand in the panel."""
-
-    table: Table
-    width: float  # of the table, with the swatches
-    words: list[Paragraph]
-    beside: bool
-
-
-def _setting(sheet: Sheet, width: float) -> _Setting:
-    """The words beside the table, at the last quarter of the width, or below it: whichever is lower. The columns are
-    as full as the table has room for.
+def _arrangements(sheet: Sheet, width: float) -> Iterator[list[Part]]:
+    """The words at the last quarter beside the table or below it, with the shades in the table or among the words, as
+    far as it has room; where it has none, the sum stands under its unit alone, and names wrap.
     """
-    settings = [setting for setting in (_beside(sheet, width), _below(sheet, width)) if setting]
-    return min(settings, key=lambda setting: stack_heights(_body(sheet, setting, width)).least)
-
-
-def _beside(sheet: Sheet, width: float) -> _Setting | None:
-    """None where even the closest table has no room in three quarters of the width."""
-    room = quarters(width)[0][3] - GUTTER
+    left = quarters(width)[0][3]
     for shades in (True, False):
-        table = _table_with(sheet, shades=shades)
-        wide = min(LETTERS + unwrapped_width(table, sheet, COLUMN_GAP), room)
+        table, words = _table_with(sheet, shades=shades), _words(sheet, width, with_shades=not shades)
+        wide = min(LETTERS + unwrapped_width(table, sheet, COLUMN_GAP), left - GUTTER)
         if _fits(sheet, table, wide):
-            return _Setting(table, wide, _words(sheet, width, with_shades=not shades), True)
-    return None
-
-
-def _below(sheet: Sheet, width: float) -> _Setting:
-    for shades in (True, False):
-        table = _table_with(sheet, shades=shades)
+            beside = words_part(sheet, width - left, words, sheet.sizes.small)
+            columns = [(0.0, wide, _table_part(sheet, table, wide)), (left, width - left, beside)]
+            yield [columns_part(columns, above=0.0)]
         if _fits(sheet, table, width):
-            return _Setting(table, width, _words(sheet, width, with_shades=not shades), False)
-    return _Setting(_table_with(sheet, total=""), width, _words(sheet, width, with_shades=True), False)
+            yield _one_below_the_other(sheet, table, words, width)
+    yield _one_below_the_other(sheet, _table_with(sheet, total=""), _words(sheet, width, with_shades=True), width)
+
+
+def _one_below_the_other(sheet: Sheet, table: Table, words: list[Paragraph], width: float) -> list[Part]:
+    below = words_part(sheet, width, words, sheet.sizes.small, above=ABOVE_WORDS)
+    return [_table_part(sheet, table, width), below]
+
+
+def _table_part(sheet: Sheet, table: Table, width: float) -> Part:
+    """The table in ``width`` mm, with the swatches."""
+    rows = card_table(sheet, table, width - LETTERS)
+    return table_part(rows, lambda rows, box: _draw(sheet, rows, box), above=0.0, facts=("yarn", "weft", "legend"))
 
 
 def _fits(sheet: Sheet, table: Table, width: float) -> bool:
@@ -126,20 +118,10 @@ def _words(sheet: Sheet, width: float, *, with_shades: bool) -> list[Paragraph]:
 
 
 def _parts(sheet: Sheet, width: float) -> list[Part]:
-    setting = _setting(sheet, width)
+    """The first of the lowest arrangements."""
     aside = yarn_words.spare_and_snips(sheet.plan) if _spare_beside_heading(sheet, width) else yarn_words.SNIPS
-    return [heading_part(sheet, width, yarn_words.YARN, aside), *_body(sheet, setting, width)]
-
-
-def _body(sheet: Sheet, setting: _Setting, width: float) -> list[Part]:
-    """The table, and the words beside or below it."""
-    table = card_table(sheet, setting.table, setting.width - LETTERS)
-    rows = table_part(table, lambda table, box: _draw(sheet, table, box), above=0.0, facts=("yarn", "weft", "legend"))
-    left = quarters(width)[0][3] if setting.beside else 0.0
-    words = words_part(sheet, width - left, setting.words, sheet.sizes.small, above=ABOVE_WORDS)
-    if setting.beside:
-        return [columns_part([(0.0, setting.width, rows), (left, width - left, words)], above=0.0)]
-    return [rows, words]
+    heading = heading_part(sheet, width, yarn_words.YARN, aside)
+    return [heading, *min(_arrangements(sheet, width), key=lambda parts: stack_heights(parts).least)]
 
 
 def _draw(sheet: Sheet, table: SetTable, box: Box) -> list[Mark]:
