@@ -30,7 +30,8 @@ if TYPE_CHECKING:
     from cardmaker.wording.change_words import Replaced
 
 BESIDE_RIBBON: Final = 3.5  # mm from the ribbon's column to the panels
-TIGHTER: Final = (1.0, 0.95, 0.9, 0.85)  # how far type and gaps give way before a card is refused
+TIGHTER: Final = (1.0, 0.95, 0.9, 0.85)  # how far pictures and gaps give way before a card is refused
+TIGHT_TYPE: Final = 0.85  # of the type, as soon as they do: so a layout has two sizes of each kind, and no more
 A_LITTLE: Final = 0.93  # how far they give way before a panel is left out
 
 
@@ -169,7 +170,7 @@ def _fitted(sheet: Sheet, areas: Sequence[Box]) -> tuple[Sheet, Fitted]:
 
 
 def _tightened(sheet: Sheet, factor: float) -> Sheet:
-    sizes = tightened(sheet.layout.type_sizes, factor)
+    sizes = tightened(sheet.layout.type_sizes, 1.0 if factor == 1 else TIGHT_TYPE)
     return replace(sheet, sizes=sizes, picture_share=1 - (1 - factor) * 3)
 
 

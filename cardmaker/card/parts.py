@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from typing import Final
 
+from cardmaker.card.fitting import GUTTER
 from cardmaker.card.paragraphs import Paragraph, paragraphs_height, set_paragraphs
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.headings import SetHeading, aside_words, fits_beside, heading_words, set_heading
@@ -158,3 +159,9 @@ def stack_part(parts: Sequence[Part], *, above: float = 1.6) -> Part:
     """Parts below each other that stand beside another part."""
     facts = tuple(fact for part in parts for fact in part.facts)
     return Part(stack_heights(parts), lambda box: draw_stack(parts, box), above, facts)
+
+
+def quarters(width: float) -> tuple[list[float], float]:
+    """The left edges of four columns as rows of panels have them, and how wide each is: text stands at these edges."""
+    wide = (width - 3 * GUTTER) / 4
+    return [number * (wide + GUTTER) for number in range(4)], wide

@@ -164,10 +164,15 @@ _UNITS: Final = frozenset(
     {"mm", "cm", "m", "in", "yd", "g", "kg", "N", "h", "min", "%", "ends", "empty", "hole", "slot"}
 )
 _BEFORE_NOUNS: Final = frozenset({"a", "no.", "end", "End"})
+_SIGNS: Final = frozenset("+×")  # of a sum: they part from neither of its numbers
+_AFTER_NUMBERS: Final = frozenset({"and", "or", "to", "by", "for", "at", "on", "with", "then", "the", "is", "of"})
+_PHRASES: Final = frozenset({("life", "size"), ("in", "turn")})
 
 
 def _tied(words: Iterable[str]) -> Iterator[str]:
-    """The words with those tied by a no-break space that must not part: a number and its unit, ``a slot``, a dot."""
+    """The words with those tied by a no-break space that must not part: a number and its unit, a count and the letters
+    of its yarn, ``12 + 13``, ``5 × life size``, ``a slot``, a dot.
+    """
     kept = ""
     for word in words:
         if kept and _stay_together(kept, word):
@@ -186,12 +191,22 @@ def unparted(text: str) -> list[str]:
 
 
 def _stay_together(before: str, word: str) -> bool:
-    if word.strip("().,:;").isdigit() and word[:1] == "(":
+    before, bare = before[before.rfind(NO_BREAK) + 1 :], word.strip("().,:;")
+    if bare.isdigit() and word[:1] == "(":
         return True  # the mark (0)
-    if word == "·" or (before in _BEFORE_NOUNS and before != "a"):
+    if word == "·" or word in _SIGNS or before in _SIGNS or (before in _BEFORE_NOUNS and before != "a"):
         return True
-    counts = before == "a" or before[-1].isdigit() or before[-1] in _FRACTIONS
-    return counts and word.strip("().,;:") in _UNITS
+    if _are_letters(bare) and (before.lstrip("(").isdigit() or _are_letters(before)):
+        return True
+    if before.isdigit() and word[:1].isalpha() and word.islower() and bare not in _AFTER_NUMBERS:
+        return True  # a number and what it counts
+    counts = before == "a" or before[-1:].isdigit() or before[-1:] in _FRACTIONS
+    return (counts and bare in _UNITS) or (before, bare) in _PHRASES
+
+
+def _are_letters(word: str) -> bool:
+    """Whether it looks like the letters of a yarn: ``Wh``."""
+    return len(word) == 2 and word[0].isupper() and word[1].islower()
 
 
 def _pieces(span: Span, size: float, width: float, ruler: Ruler) -> Iterator[tuple[str, float]]:

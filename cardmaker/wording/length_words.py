@@ -10,6 +10,7 @@ from cardmaker.reckoning.amounts.warp_shares import in_whole_units, length_share
 from cardmaker.wording.formatters import Units, percent, percent_range, tape_at_least, tape_length, warp_length
 from cardmaker.wording.phrases import listed
 from cardmaker.wording.piece_words import pieces_that_come, tape_to_spare
+from cardmaker.wording.units_in_words import with_units_in_words
 
 LENGTHS: Final = "How long"
 WORTH_TELLING_MM: Final = 10  # that pegs give more than was asked for
@@ -48,6 +49,8 @@ def _share(likely: Fraction, ends: tuple[Fraction, Fraction]) -> str:
 def length_sum(plan: Plan, units: Units) -> list[str]:
     """The sum with her own numbers, for the long case: division by what is left, never adding percentages.
 
+    It begins with what is asked for, which is less than what comes of a warp that is rounded up.
+
     Of a warp that is given there is no sum, but what was measured and used is told all the same.
     """
     lengths = plan.lengths
@@ -59,10 +62,12 @@ def length_sum(plan: Plan, units: Units) -> list[str]:
     wanted = tape_length(lengths.finished_mm, units)
     on_loom = tape_length(lengths.on_loom_mm, units)
     fringe = f" and {tape_length(lengths.fringes_mm, units)} of fringes" if lengths.fringes_mm else ""
+    asked = "The usual length" if lengths.request == "default" else "Asked for"
+    rounded = ", rounded up" if lengths.wind_mm > lengths.warp_mm else ""
     return [
-        f"{wanted} finished, with {_share(lengths.shrinkage, lengths.shrinkage_range)} lost in washing, "
-        f"is {on_loom} woven;",
-        f"with {losses}{fringe}, the warp is {tape_length(lengths.warp_mm, units)}.",
+        f"{asked}: {wanted} finished. With {_share(lengths.shrinkage, lengths.shrinkage_range)} lost in washing "
+        f"that is {on_loom} woven;",
+        f"with {losses}{fringe}, the warp is {tape_length(lengths.warp_mm, units)}{rounded}.",
     ]
 
 
@@ -91,6 +96,13 @@ def wind_on_pegs(lengths: Lengths, units: Units) -> str:
     return f"{asked}; these pegs give {on_pegs}"
 
 
+def for_what_pegs_give(lengths: Lengths, units: Units) -> str:
+    """What picks and wraps are counted for, where these pegs give more than what to wind; else nothing."""
+    if lengths.wound_mm - lengths.wind_mm < WORTH_TELLING_MM:
+        return ""
+    return f"for the {warp_length(lengths.wound_mm, units)} that these pegs give"
+
+
 def gives(lengths: Lengths, units: Units) -> str:
     """The tape or the pieces that come of it: at least, and about, where those differ."""
     likely = f"about {tape_length(lengths.tape_from_warp_mm, units)} of finished tape"
@@ -111,9 +123,12 @@ SHARES: Final = {
 
 
 def share_labels(lengths: Lengths, units: Units) -> list[str]:
-    """What each part of the warp is and how long, in whole units that add up: ``finished 187``, ``wash 6``."""
+    """What each part of the warp is and how long, in whole units that add up: ``finished 187``, ``wash 6``; empty for
+    one that is less than half a unit.
+    """
     shares = length_shares(lengths)
-    return [f"{SHARES[share.name]} {count}" for share, count in zip(shares, in_whole_units(shares, units), strict=True)]
+    counts = in_whole_units(shares, units)
+    return [f"{SHARES[share.name]} {count}" if count else "" for share, count in zip(shares, counts, strict=True)]
 
 
 def whole_warp(lengths: Lengths, units: Units) -> str:
@@ -124,7 +139,8 @@ def whole_warp(lengths: Lengths, units: Units) -> str:
 
 def shares_alt_text(lengths: Lengths, units: Units) -> str:
     """The bar in words."""
-    return f"Where one warp goes, {whole_warp(lengths, units)}: {listed(share_labels(lengths, units))}."
+    labels = [label for label in share_labels(lengths, units) if label]
+    return f"Where one warp goes, {with_units_in_words(whole_warp(lengths, units))}: {listed(labels)}."
 
 
 def wind_and_get(lengths: Lengths, units: Units) -> str:

@@ -133,15 +133,15 @@ def _sheds(plan: Plan) -> list[str]:
         for down, raised in ((True, tape.sheds.down), (False, tape.sheds.up))
     ]
     hints = dict.fromkeys((*shed_words.shed_hints(plan.loom), *shed_words.next_shed_hints(plan.loom)))
-    begin = f"{phrases.capitalised(shed_words.begin_words(plan.loom))}."
+    begin = f"{phrases.capitalised(shed_words.begin_words(plan))}."
     return [*sheds, begin, f"{shed_words.hangs_from(plan.view)} {shed_words.next_sheds(plan.loom)}".strip(), *hints]
 
 
 def _lengths(plan: Plan, units: Units) -> list[str]:
     lengths = plan.lengths
     return [
-        f"{length_words.wind_on_pegs(lengths, units)}, which {length_words.gives(lengths, units)}.",
         *length_words.length_sum(plan, units),
+        f"{length_words.wind_on_pegs(lengths, units)}, which {length_words.gives(lengths, units)}.",
         length_words.length_basis(lengths),
     ]
 

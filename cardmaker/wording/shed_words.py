@@ -28,13 +28,14 @@ SHUTTLE_GUESSED: Final = "The sides are a guess: watch where your shuttle flies 
 SHUTTLE_GUESSED_BRIEF: Final = "The sides are a guess."
 LEFT_HAND_THROWS: Final = "For a left hand only the shuttle goes the other way; each foot does the same."
 BOTH_ALIKE: Final = "Both sheds show the same:"
+BEFORE_PICKING: Final = "Before the hand lifts or drops an end,"
 
 
 def next_shed_alt_text(plan: Plan) -> str:
     """The weft, and which shed is next by where it hangs; no word in capitals, which may be spelled out."""
     rules = next_sheds(plan.loom).replace(NO_BREAK, " ")
     rules = " ".join(word.lower() if word.isupper() else word for word in rules.split())
-    begin = begin_in_words(plan.loom)
+    begin = begin_in_words(plan)
     parts = (f"The weft is {plan.weft.yarn}.", begin, hangs_from(plan.view), rules, *next_shed_hints(plan.loom))
     return " ".join(part for part in parts if part)
 
@@ -196,12 +197,15 @@ def weft_side(hangs: Side, loom: Loom) -> str:
     return f"weft {weavers_side(hangs, loom)}"
 
 
-def begin_words(loom: Loom, *, brief: bool = False) -> str:
+def begin_words(plan: Plan, *, brief: bool = False) -> str:
     """What the hand or the foot does first, and whereto it throws; where all else is seen from behind, that she sits.
 
-    With one heddle, which stays where it is, the warp goes down: ``begin: press the warp DOWN, throw to the left``.
+    With one heddle, which stays where it is, the warp goes down: ``begin: press the warp DOWN, throw to the left``. Of
+    a figure that is picked up by hand the first shed is that of its row 1, and may be up.
     """
-    hangs, opens = next_shed_rules(loom)[0]
+    loom = plan.loom
+    starts_up = plan.pickup is not None and plan.pickup.rows[0].shed == "up"
+    hangs, opens = next_shed_rules(loom)[starts_up]
     seat = but_from_seat(loom.view)
     begin = f"begin {seat}" if seat else "begin"
     throw = f"throw {'' if seat and brief else 'to the '}{weavers_side(hangs.opposite, loom)}"
@@ -209,15 +213,16 @@ def begin_words(loom: Loom, *, brief: bool = False) -> str:
 
 
 def _first_act(opens: Opens, *, brief: bool) -> str:
-    """How the first shed is opened: which is by pressing, unless the foot or the heddle tells it alone."""
-    if opens is not Opens.DOWN:
+    """How the first shed is opened: by pressing or lifting, unless the foot or the heddle tells it alone."""
+    by_hand = {Opens.DOWN: "press the ", Opens.UP: "lift the "}
+    if opens not in by_hand:
         return opens.in_capitals
-    return f"{'' if brief else 'press the '}warp {opens.in_capitals}"
+    return f"{'' if brief else by_hand[opens]}warp {opens.in_capitals}"
 
 
-def begin_in_words(loom: Loom) -> str:
+def begin_in_words(plan: Plan) -> str:
     """The same as a sentence that is read aloud: no word in capitals, which may be spelled out."""
-    begin = begin_words(loom)
+    begin = begin_words(plan)
     return f"{capitalised(' '.join(word.lower() if word.rstrip(',').isupper() else word for word in begin.split()))}."
 
 

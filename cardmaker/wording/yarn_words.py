@@ -24,6 +24,11 @@ def spare(plan: Plan) -> str:
     return capitalised(f"{spare_ends(count)} {'counted in' if count else 'are counted'}.")
 
 
+def spare_and_snips(plan: Plan) -> str:
+    """What stands beside the heading: the spare ends, and what the rings are for."""
+    return f"{spare(plan).rstrip('.')}; {SNIPS}"
+
+
 def name_and_shade(yarn: Yarn) -> str:
     """The name that the stripes use, and what the label calls the colour: ``white, Bleached 1``."""
     return f"{yarn.name}, {yarn.shade}" if yarn.shade else yarn.name
@@ -36,15 +41,21 @@ def yarn_kind(yarn: Yarn) -> str:
 
 
 def yarn_kinds(yarns: Sequence[Yarn], *, with_shades: bool = False) -> str:
-    """Fibre and count, said once when all yarns are of one kind; and, if asked for, what the labels call the colours:
+    """Fibre and count, said once for all yarns of one kind; and, if asked for, what the labels call the colours:
     ``All linen 20/2: white Bleached 1 and blue Night Tide.``"""
     kinds = [yarn_kind(yarn) for yarn in yarns]
     if len(set(kinds)) == 1:
         shades = [f"{yarn.name} {yarn.shade}" for yarn in yarns if yarn.shade and with_shades]
         return f"All {kinds[0]}{f': {listed(shades)}' if shades else ''}."
-    shades = [f" ({yarn.shade})" if yarn.shade and with_shades else "" for yarn in yarns]
-    named = [f"{yarn.name} {kind}{shade}" for yarn, kind, shade in zip(yarns, kinds, shades, strict=True)]
-    return capitalised(f"{listed(named)}.")
+    named = [
+        f"{listed([_shaded(yarn, with_shades) for yarn, of in zip(yarns, kinds, strict=True) if of == kind])} {kind}"
+        for kind in dict.fromkeys(kinds)
+    ]
+    return capitalised(f"{', '.join(named)}.")
+
+
+def _shaded(yarn: Yarn, with_shades: bool) -> str:
+    return f"{yarn.name} ({yarn.shade})" if yarn.shade and with_shades else yarn.name
 
 
 def dyes(yarns: Sequence[Yarn]) -> str:

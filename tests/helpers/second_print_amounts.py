@@ -38,8 +38,10 @@ def lengths(card: Card) -> Iterator[Fault]:
     for found in card.find(rf"gives about {LENGTH} of finished tape"):
         yield from is_length("tape", found.groups(), ours["tape_from_warp_mm"])
     sum_of_it = (
-        rf"{LENGTH} finished, with (up to )?([\d.]+) % lost in washing, is {LENGTH} woven; with (up to )?([\d.]+) % "
-        rf"taken up{TAPE} and {LENGTH} of waste{TAPE}(?: and {LENGTH} of fringes)?, the warp is {LENGTH}\."
+        rf"{LENGTH} finished. With (up to )?([\d.]+) % lost in washing that is {LENGTH} woven; "
+        r"with (up to )?([\d.]+) % "
+        rf"taken up{TAPE} and {LENGTH} of waste{TAPE}(?: and {LENGTH} of fringes)?, the warp is {LENGTH}"
+        r"(?:, rounded up)?\."
     )
     for found in card.find(sum_of_it):
         told = found.groups()

@@ -223,7 +223,7 @@ def test_what_the_label_calls_the_colour_stands_on_the_card() -> None:
     assert yarn_kinds(yarns, with_shades=True) == "All linen 20/2: red Brick."
     mixed = [*yarns, Yarn("cord", "wool", "28/2", "metric", shade="Madder 4")]
     assert yarn_kinds(mixed, with_shades=True) == (
-        "Red linen 20/2 (Brick), white linen 20/2 and cord wool 28/2 metric (Madder 4)."
+        "Red (Brick) and white linen 20/2, cord (Madder 4) wool 28/2 metric."
     )
     for pattern in ("three-paths", "five-posts", "long-sixty"):
         on_card = " ".join(words_of(composed(plan_of(pattern), "record").page.marks))

@@ -7,9 +7,10 @@ from itertools import accumulate, pairwise
 from typing import Final, NamedTuple
 
 from cardmaker.card.paragraphs import Paragraph
-from cardmaker.card.parts import columns_part, picture_part, words_part
+from cardmaker.card.parts import columns_part, picture_part, quarters, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import BLACK, HAIRLINE, OUTLINE, SOFT, WHITE
+from cardmaker.layout.spreading import spread
 from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Span, cap_height, tail_depth, words_group
 from cardmaker.model.marks import Box, Colour, Face, Line, Mark, Rectangle, Words
@@ -23,7 +24,7 @@ PADDING: Final = 1.0  # mm between a label and the ends of its part
 BAR_ABOVE_CAPS: Final = 3.4  # mm that the bar is higher than its labels
 BELOW_BAR: Final = 1.2  # mm from the bar to the labels that find no room in it
 BESIDE_BAR: Final = 4.0  # mm from the heading to the bar
-BETWEEN_LABELS: Final = 3.0  # mm
+BETWEEN_LABELS: Final = 4.0  # mm
 
 
 class _Label(NamedTuple):
@@ -52,30 +53,13 @@ def _labels(sheet: Sheet, width: float) -> list[_Label]:
             shares, length_words.share_labels(lengths, sheet.units), pairwise(edges), strict=True
         )
     ]
-    taken = -BETWEEN_LABELS
-    placed = []
-    for label in labels:
-        wide = sheet.wide(label.text, Face.SANS, size)
-        if wide + 2 * PADDING <= label.right - label.left:
-            placed.append(label)
-            continue
-        at = max(taken + BETWEEN_LABELS, min(label.middle - wide / 2, width - wide))
-        placed.append(label._replace(below_at=at))
-        taken = at + wide
-    return _within(sheet, placed, width)
-
-
-def _within(sheet: Sheet, labels: list[_Label], width: float) -> list[_Label]:
-    """The labels below moved to the left where the last ones would stand over the end."""
-    right = width + BETWEEN_LABELS
-    moved = []
-    for label in reversed(labels):
-        if label.below_at is not None:
-            wide = sheet.wide(label.text, Face.SANS, sheet.sizes.small)
-            at = min(label.below_at, right - BETWEEN_LABELS - wide)
-            label, right = label._replace(below_at=at), at
-        moved.append(label)
-    return moved[::-1]
+    wide = {label: sheet.wide(label.text, Face.SANS, size) for label in labels}
+    below = [label for label in labels if label.text and wide[label] + 2 * PADDING > label.right - label.left]
+    widths = [wide[label] for label in below]
+    gaps = [BETWEEN_LABELS] * max(0, len(below) - 1)
+    middles = spread([label.middle for label in below], widths, gaps, width)
+    starts = {label: middle - wide[label] / 2 for label, middle in zip(below, middles, strict=True)}
+    return [label._replace(below_at=starts.get(label)) for label in labels]
 
 
 def _bar_height(sheet: Sheet) -> float:
@@ -98,6 +82,8 @@ def _draw_bar(sheet: Sheet, labels: Sequence[_Label], box: Box) -> list[Mark]:
     for label in labels:
         part = Box(box.left + label.left, box.top, label.right - label.left, high)
         marks.append(Rectangle(part, label.tint, BLACK, OUTLINE))
+        if not label.text:
+            continue
         if label.below_at is None:
             y = part.top + (high + cap_height(size)) / 2
             marks.append(Words(part.middle, y, label.text, Face.SANS, size, align="middle"))
@@ -115,17 +101,18 @@ def _below(sheet: Sheet, label: _Label, box: Box, part: Box) -> list[Mark]:
 
 
 def _sum(sheet: Sheet) -> Paragraph:
-    """What to wind and what comes of it, the sum for the long case, and what it rests on."""
+    """What is asked for and the sum for the long case, what to wind and what comes of it, and what it rests on."""
     lengths, units = sheet.plan.lengths, sheet.units
-    lines = [*length_words.length_sum(sheet.plan, units), length_words.length_basis(lengths)]
-    wind = Span(length_words.wind_on_pegs(lengths, units), Face.SANS_SEMIBOLD)
-    return [wind, Span(f"which {length_words.gives(lengths, units)}."), *(Span(line) for line in lines if line)]
+    before = [Span(line) for line in length_words.length_sum(sheet.plan, units)]
+    wind = Span(f"{length_words.wind_on_pegs(lengths, units)},", Face.SANS_SEMIBOLD)
+    gives, basis = Span(f"which {length_words.gives(lengths, units)}."), length_words.length_basis(lengths)
+    return [*before, wind, gives, *([Span(basis)] if basis else [])]
 
 
 def _parts(sheet: Sheet, width: float) -> list[Part]:
     """The heading stands left of the bar, with the whole length below it."""
     lengths, small = sheet.plan.lengths, sheet.sizes.small
-    margin = _margin(sheet)
+    margin = _margin(sheet, width)
     heading = Part(exactly(_bar_height(sheet)), lambda box: _heading(sheet, box))
     parts = [columns_part([(0.0, margin, heading), (margin, width - margin, _picture(sheet, width - margin))])]
     if pieces := piece_words.pieces_in_brief(lengths, sheet.units):
@@ -133,10 +120,11 @@ def _parts(sheet: Sheet, width: float) -> list[Part]:
     return [*parts, words_part(sheet, width, [_sum(sheet)], small, above=1.0, facts=("sum",), priority=12)]
 
 
-def _margin(sheet: Sheet) -> float:
-    """The width of the heading's column."""
+def _margin(sheet: Sheet, width: float) -> float:
+    """Where the bar begins: at the second quarter of the width."""
     heading = sheet.wide(length_words.LENGTHS, Face.SERIF_SEMIBOLD, sheet.sizes.heading)
-    return max(heading, sheet.wide(_whole(sheet), Face.SANS, sheet.sizes.small)) + BESIDE_BAR
+    needed = max(heading, sheet.wide(_whole(sheet), Face.SANS, sheet.sizes.small)) + BESIDE_BAR
+    return max(needed, quarters(width)[0][1])
 
 
 def _whole(sheet: Sheet) -> str:

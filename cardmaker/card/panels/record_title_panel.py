@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 from cardmaker.card.name_head import name_part, rule_part
-from cardmaker.card.parts import words_part
+from cardmaker.card.parts import quarters, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import SOFT
 from cardmaker.layout.stacking import Part, exactly
@@ -15,9 +15,8 @@ from cardmaker.model.marks import Box, Face, Mark, Words
 from cardmaker.wording import length_words, loom_words, phrases, title_words
 from cardmaker.wording.formatters import small_length, warp_length
 
-BETWEEN: Final = 4.0  # mm from one fact to the next
 BELOW_VALUE: Final = 0.8  # mm more than the leading, from a value to what it means
-SHARES: Final = (0.98, 0.98, 0.9, 1.2)  # of the width: the loom's name and the warp are the longest
+BELOW_NAME: Final = 1.4  # mm from the tails of the name to the line under it
 
 
 class _Fact(NamedTuple):
@@ -44,39 +43,43 @@ class _Column(NamedTuple):
     left: float
     width: float
     value: str
-    size: float
     lines: list[SetLine]
 
 
-def _columns(sheet: Sheet, width: float) -> list[_Column]:
-    facts, small = _facts(sheet), sheet.sizes.small
-    share = (width - BETWEEN * (len(facts) - 1)) / sum(SHARES)
+def _value_size(sheet: Sheet, facts: Sequence[_Fact], width: float) -> float:
+    """The size at which the longest value fits its column: all have one size."""
+    sizes = sheet.sizes
+    return min(
+        fitting_size(fact.value, Face.SANS_BOLD, sizes.count, width, sheet.ruler, sizes.smallest) for fact in facts
+    )
+
+
+def _columns(sheet: Sheet, width: float, size: float) -> list[_Column]:
+    """The facts, each in a quarter of the width."""
+    lefts, wide = quarters(width)
     columns = []
-    left = 0.0
-    for fact, part in zip(facts, SHARES, strict=True):
-        wide = part * share
-        size = fitting_size(fact.value, Face.SANS_BOLD, sheet.sizes.count, wide, sheet.ruler, sheet.sizes.smallest)
-        meaning = sheet.lines([Span(fact.meaning, colour=SOFT)], small, wide)
+    for left, fact in zip(lefts, _facts(sheet), strict=True):
+        meaning = sheet.lines([Span(fact.meaning, colour=SOFT)], sheet.sizes.small, wide)
         value = sheet.lines([Span(fact.value, Face.SANS_BOLD)], size, wide)
-        columns.append(_Column(left, wide, value[0][0].text, size, [*value[1:], *meaning]))
-        left += wide + BETWEEN
+        columns.append(_Column(left, wide, value[0][0].text, [*value[1:], *meaning]))
     return columns
 
 
 def _facts_part(sheet: Sheet, width: float) -> Part:
-    columns, small = _columns(sheet, width), sheet.sizes.small
+    size = _value_size(sheet, _facts(sheet), quarters(width)[1])
+    columns, small = _columns(sheet, width, size), sheet.sizes.small
     lines = max(len(column.lines) for column in columns)
     height = cap_height(sheet.sizes.count) + BELOW_VALUE + lines * leading(small)
     facts = ("ends", "width", "loom", "warp")
-    return Part(exactly(height), lambda box: _draw_facts(sheet, columns, box), 2.6, facts)
+    return Part(exactly(height), lambda box: _draw_facts(sheet, columns, size, box), 2.6, facts)
 
 
-def _draw_facts(sheet: Sheet, columns: Sequence[_Column], box: Box) -> list[Mark]:
+def _draw_facts(sheet: Sheet, columns: Sequence[_Column], size: float, box: Box) -> list[Mark]:
     baseline = box.top + cap_height(sheet.sizes.count)
     marks: list[Mark] = []
     for column in columns:
         x = box.left + column.left
-        value = Words(x, baseline, column.value, Face.SANS_BOLD, column.size)
+        value = Words(x, baseline, column.value, Face.SANS_BOLD, size)
         below = sheet.set(column.lines, x, baseline + BELOW_VALUE + leading(sheet.sizes.small), sheet.sizes.small)
         marks.append(words_group("paragraph", Box(x, box.top, column.width, box.height), value, *below))
     return marks
@@ -88,7 +91,7 @@ def _about_parts(sheet: Sheet, width: float) -> list[Part]:
     spans = [Span(text) for text in (title_words.uses(pattern.purposes), pattern.about) if text]
     if not spans:
         return []
-    return [words_part(sheet, width, [spans], sheet.sizes.small, above=0.4, facts=("use", "about"), priority=15)]
+    return [words_part(sheet, width, [spans], sheet.sizes.small, above=BELOW_NAME, facts=("use", "about"), priority=15)]
 
 
 def _parts(sheet: Sheet, width: float) -> list[Part]:

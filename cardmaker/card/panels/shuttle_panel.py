@@ -14,7 +14,7 @@ from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
 from cardmaker.layout.type_setting import Span, cap_height, tail_depth
 from cardmaker.model.loom import Side
 from cardmaker.model.marks import Box, Face, Mark, Rectangle, Words
-from cardmaker.wording import shed_words, time_words
+from cardmaker.wording import length_words, shed_words, time_words
 from cardmaker.wording.phrases import capitalised
 from cardmaker.wording.shed_words import NextShed
 from cardmaker.wording.step_words import WEAVE
@@ -202,7 +202,7 @@ def _cells_part(sheet: Sheet, width: float) -> Part:
 
 def _weave(sheet: Sheet, width: float) -> list[Part]:
     """The step's heading, and how it begins: at the end of its line, or below it where that is too short."""
-    begin = shed_words.begin_words(sheet.plan.loom)
+    begin = shed_words.begin_words(sheet.plan)
     if aside_fits(sheet, width, WEAVE.name, begin, step=True):
         return [_with_fact(step_part(sheet, width, WEAVE, begin, strong=True))]
     return [step_part(sheet, width, WEAVE), _begin_part(sheet, width)]
@@ -213,7 +213,7 @@ def _with_fact(part: Part) -> Part:
 
 
 def _begin_part(sheet: Sheet, width: float) -> Part:
-    words = capitalised(shed_words.begin_words(sheet.plan.loom, brief=sheet.brief))
+    words = capitalised(shed_words.begin_words(sheet.plan, brief=sheet.brief))
     return words_part(sheet, width, [[Span(words, Face.SANS_SEMIBOLD)]], sheet.sizes.body, facts=("begin",))
 
 
@@ -241,7 +241,8 @@ def _next(sheet: Sheet, width: float) -> Sequence[Part]:
 def _weaving(sheet: Sheet, width: float) -> Sequence[Part]:
     """Wraps and fills, picks and hours, as far as the loom's file tells."""
     plan, size = sheet.plan, sheet.sizes.small
-    parts = [heading_part(sheet, width, time_words.WEAVING)]
+    basis = length_words.for_what_pegs_give(plan.lengths, sheet.units)
+    parts = [heading_part(sheet, width, time_words.WEAVING, basis)]
     told: list[tuple[str, Paragraph]] = []
     if plan.shuttle:
         told.append(("wraps", [Span(time_words.wraps(plan.shuttle, plan.weft.buy_mm, sheet.units))]))

@@ -157,7 +157,7 @@ def _closeness(sheet: Sheet) -> float:
 def _legend_and_begin(sheet: Sheet, width: float) -> Sequence[Part]:
     """What the letters mean and, at the right end of the same line where that is long enough, how weaving begins."""
     size, face, above = sheet.sizes.small, Face.SANS_SEMIBOLD, ABOVE_LEGEND * _closeness(sheet)
-    begin = shed_words.begin_words(sheet.plan.loom, brief=True)
+    begin = shed_words.begin_words(sheet.plan, brief=True)
     begins_at = stripe_words.begins_at(sheet.plan, brief=True)
     legend = [*([Span(begins_at, face)] if begins_at else []), Span(stripe_words.legend(sheet.plan))]
     used = sum(sheet.wide(f"{span.text} ", span.face, size) for span in legend)

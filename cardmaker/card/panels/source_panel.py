@@ -5,55 +5,45 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
-from cardmaker.card.paragraphs import Paragraph
+from cardmaker.card.fitting import GUTTER
+from cardmaker.card.paragraphs import Paragraph, paragraph
 from cardmaker.card.parts import aside_fits, heading_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import SOFT
 from cardmaker.layout.stacking import Part, exactly
-from cardmaker.layout.type_setting import Span, cap_height, text_height, words_group
-from cardmaker.model.marks import Box, Face, Mark, Words
+from cardmaker.layout.type_setting import Span, text_height
+from cardmaker.model.marks import Box, Face, Mark
 from cardmaker.model.record_class import replace
 from cardmaker.wording import phrases, source_words
 
 ALWAYS: Final = 3  # facts: how sure, what was changed, the grade
-BETWEEN_COLUMNS: Final = 6.0  # mm
-AFTER_LABEL: Final = 2.0  # mm
 FULL_WIDTH_LINES: Final = 3  # a value that would take so many lines in a column has the whole width
 FIRST_PRIORITY: Final = 20  # of the facts that stand where there is room
 
 
 class _Cell(NamedTuple):
-    """A label and what is recorded, in its column; labels of one column are one wide."""
+    """What is recorded, after its label, in its column."""
 
-    label: str
-    value: str
+    spans: Paragraph
     left: float
-    indent: float
     width: float
 
 
-def _value_lines(sheet: Sheet, cell: _Cell) -> int:
-    return len(sheet.lines([Span(cell.value)], sheet.sizes.small, cell.width - cell.indent))
-
-
-def _indent(sheet: Sheet, labels: Sequence[str]) -> float:
-    return max(sheet.wide(label, Face.SANS, sheet.sizes.small) for label in labels) + AFTER_LABEL
+def _line_count(sheet: Sheet, cell: _Cell) -> int:
+    return len(sheet.lines(cell.spans, sheet.sizes.small, cell.width))
 
 
 def _rows(sheet: Sheet, width: float) -> Iterator[list[_Cell]]:
     """The facts two by two; one that is long has a row of its own."""
     source = sheet.plan.pattern.source
     facts = source_words.source_facts(source) if source else []
-    if not facts:
-        return
-    labels = {label: phrases.capitalised(label) for label, _ in facts}
-    indent = _indent(sheet, list(labels.values()))
-    column = (width - BETWEEN_COLUMNS) / 2
+    column = (width - GUTTER) / 2
     waiting: list[_Cell] = []
     for label, value in facts:
-        left = column + BETWEEN_COLUMNS if waiting else 0.0
-        cell = _Cell(labels[label], phrases.capitalised(value), left, indent, column)
-        if _value_lines(sheet, cell) >= FULL_WIDTH_LINES:
+        left = column + GUTTER if waiting else 0.0
+        spans = [Span(f"{phrases.capitalised(label)}:", colour=SOFT), Span(phrases.capitalised(value))]
+        cell = _Cell(spans, left, column)
+        if _line_count(sheet, cell) >= FULL_WIDTH_LINES:
             if waiting:
                 yield waiting
                 waiting = []
@@ -68,23 +58,16 @@ def _rows(sheet: Sheet, width: float) -> Iterator[list[_Cell]]:
 
 
 def _row_part(sheet: Sheet, row: list[_Cell], number: int, told: int) -> Part:
-    height = text_height(max(_value_lines(sheet, cell) for cell in row), sheet.sizes.small)
+    height = text_height(max(_line_count(sheet, cell) for cell in row), sheet.sizes.small)
     priority = 0 if told < ALWAYS else FIRST_PRIORITY + number
     fact = "honest" if told < ALWAYS else "source"
     return Part(exactly(height), lambda box: _draw_row(sheet, row, box), 0.9, (fact,), priority)
 
 
 def _draw_row(sheet: Sheet, row: Sequence[_Cell], box: Box) -> list[Mark]:
+    places = (Box(box.left + cell.left, box.top, cell.width, box.height) for cell in row)
     size = sheet.sizes.small
-    baseline = box.top + cap_height(size)
-    marks: list[Mark] = []
-    for cell in row:
-        x = box.left + cell.left
-        lines = sheet.lines([Span(cell.value)], size, cell.width - cell.indent)
-        label = Words(x, baseline, cell.label, Face.SANS, size, SOFT)
-        value = sheet.set(lines, x + cell.indent, baseline, size)
-        marks.append(words_group("paragraph", Box(x, box.top, cell.width, box.height), label, *value))
-    return marks
+    return [mark for cell, place in zip(row, places, strict=True) for mark in paragraph(sheet, cell.spans, size, place)]
 
 
 def _parts(sheet: Sheet, width: float) -> list[Part]:

@@ -15,7 +15,7 @@ from cardmaker.wording import rescue_words
 
 ALWAYS: Final = 2  # symptoms: fewer are not worth a heading
 USUALLY: Final = 4  # of these, before any panel that may be left out
-BELOW_TAILS: Final = 0.6  # mm: so the heading takes no more room than a line, and no line stands in its place
+BELOW_TAILS: Final = 1.4  # mm from the tails of the heading to the capitals below it
 BETWEEN: Final = 1.0  # mm from one symptom to the next
 HEADING: Final = -2  # on a crowded card the questions speak for themselves
 EARLY: Final = -1

@@ -52,6 +52,8 @@ def _sentences(sheet: Sheet, width: float) -> Paragraph:
     if shed_words.sheds_alike(plan):
         named = [(shed_words.BOTH_ALIKE, plan.sheds.down)]
     spans = [Span(seat, Face.SANS_SEMIBOLD)] if (seat := shed_words.hangs_from(sheet.plan.view)) else []
+    if plan.pickup is not None:
+        spans.append(Span(shed_words.BEFORE_PICKING))
     for name, raised in named:
         colours = shed_words.shed_colours(raised_runs(raised, plan.end_yarns), plan)
         spans += [Span(name, Face.SANS_SEMIBOLD), Span(f"{colours}.")]

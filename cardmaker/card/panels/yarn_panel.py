@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
+from cardmaker.card.fitting import GUTTER
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import (
     COLUMN_GAP,
     LEAST_GAP,
+    aside_fits,
     card_table,
     columns_part,
     heading_part,
+    quarters,
     table_part,
     words_part,
 )
@@ -32,24 +35,23 @@ LETTERS: Final = 11.5  # mm: where the table begins, after the swatch and the sn
 ALL: Final = "all"  # above the sum of warp and weft
 SNIP: Final = 1.7  # mm: the radius of a circle to knot a snip of the yarn through
 ABOVE_WORDS: Final = 3.0  # mm, where they stand below the table
-BESIDE: Final = 5.0  # mm from the table to words beside it
-LEAST_BESIDE: Final = 38.0  # mm: words in less are better off below
 
 
 def _arrangements(sheet: Sheet, width: float) -> Iterator[list[Part]]:
-    """The words beside the table or below it, with the shades in the table or among the words, as far as it has room;
-    where it has none, the sum stands under its unit alone, and names wrap."""
+    """The words at the last quarter beside the table or below it, with the shades in the table or among the words, as
+    far as it has room; where it has none, the sum stands under its unit alone, and names wrap.
+    """
+    left = quarters(width)[0][3]
     for shades in (True, False):
-        table, words = _table_with(sheet, shades=shades), _words(sheet, with_shades=not shades)
-        wide = min(LETTERS + unwrapped_width(table, sheet, COLUMN_GAP), width - BESIDE - LEAST_BESIDE)
+        table, words = _table_with(sheet, shades=shades), _words(sheet, width, with_shades=not shades)
+        wide = min(LETTERS + unwrapped_width(table, sheet, COLUMN_GAP), left - GUTTER)
         if _fits(sheet, table, wide):
-            left = wide + BESIDE
             beside = words_part(sheet, width - left, words, sheet.sizes.small)
             columns = [(0.0, wide, _table_part(sheet, table, wide)), (left, width - left, beside)]
             yield [columns_part(columns, above=0.0)]
         if _fits(sheet, table, width):
             yield _one_below_the_other(sheet, table, words, width)
-    yield _one_below_the_other(sheet, _table_with(sheet, total=""), _words(sheet, with_shades=True), width)
+    yield _one_below_the_other(sheet, _table_with(sheet, total=""), _words(sheet, width, with_shades=True), width)
 
 
 def _one_below_the_other(sheet: Sheet, table: Table, words: list[Paragraph], width: float) -> list[Part]:
@@ -102,17 +104,23 @@ def _table_with(sheet: Sheet, *, shades: bool = False, total: str = ALL) -> Tabl
     return Table("yarn", columns, tuple(Row(cells(amount)) for amount in sheet.plan.amounts))
 
 
-def _words(sheet: Sheet, *, with_shades: bool) -> list[Paragraph]:
+def _spare_beside_heading(sheet: Sheet, width: float) -> bool:
+    return aside_fits(sheet, width, yarn_words.YARN, yarn_words.spare_and_snips(sheet.plan))
+
+
+def _words(sheet: Sheet, width: float, *, with_shades: bool) -> list[Paragraph]:
     plan = sheet.plan
     yarns = [plan.pattern.yarn(amount.yarn) for amount in plan.amounts]
     kinds = yarn_words.yarn_kinds(yarns, with_shades=with_shades)
-    sentences = (kinds, f"{yarn_words.weft_line(plan)}.", yarn_words.spare(plan), yarn_words.dyes(yarns))
+    spare = "" if _spare_beside_heading(sheet, width) else yarn_words.spare(plan)
+    sentences = (kinds, f"{yarn_words.weft_line(plan)}.", spare, yarn_words.dyes(yarns))
     return [[Span(text) for text in sentences if text]]
 
 
 def _parts(sheet: Sheet, width: float) -> list[Part]:
     """The first of the lowest arrangements."""
-    heading = heading_part(sheet, width, yarn_words.YARN, yarn_words.SNIPS)
+    aside = yarn_words.spare_and_snips(sheet.plan) if _spare_beside_heading(sheet, width) else yarn_words.SNIPS
+    heading = heading_part(sheet, width, yarn_words.YARN, aside)
     return [heading, *min(_arrangements(sheet, width), key=lambda parts: stack_heights(parts).least)]
 
 

@@ -1,0 +1,117 @@
+"""The record: its words stand at four edges, its figures answer each question once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+
+from cardmaker.card.composing import TIGHT_TYPE, compose_card
+from cardmaker.card.fitting import GUTTER
+from cardmaker.card.parts import quarters
+from cardmaker.card.sheet import tightened
+from cardmaker.layout.type_setting import NO_BREAK
+from cardmaker.model.marks import Box, Face, Group, Mark, Page, Words
+from cardmaker.wording.length_words import for_what_pegs_give, length_sum
+from cardmaker.wording.shed_words import begin_words
+from tests.helpers.paper_tools import RULER
+from tests.helpers.shipped import PATTERNS, plan_for_layout, shipped_layout
+
+
+def page(pattern: str, layout: str = "record") -> Page:
+    shipped = shipped_layout(layout)
+    return compose_card(plan_for_layout(pattern, layout), shipped, shipped.papers[0], RULER).page
+
+
+def panel(pattern: str, name: str) -> Group:
+    return next(mark for mark in page(pattern).marks if isinstance(mark, Group) and mark.name == name)
+
+
+def words(marks: tuple[Mark, ...]) -> Iterator[Words]:
+    for mark in marks:
+        if isinstance(mark, Group):
+            yield from words(mark.marks)
+        elif isinstance(mark, Words):
+            yield mark
+
+
+def text(group: Group) -> str:
+    return " ".join(each.text for each in words(group.marks)).replace(NO_BREAK, " ")
+
+
+def edges(box: Box) -> list[float]:
+    return [box.left + edge for edge in quarters(box.width)[0]]
+
+
+def test_quarters_are_the_columns_of_rows() -> None:
+    lefts, wide = quarters(100)
+    assert lefts[2] == (100 - GUTTER) / 2 + GUTTER  # where the right one of two panels begins
+    assert lefts[3] + wide == 100
+
+
+@pytest.mark.parametrize("pattern", ["wick", "fair-day", "five-posts", "long-sixty"])
+def test_the_facts_stand_at_the_four_edges_in_one_size(pattern: str) -> None:
+    title = panel(pattern, "title")
+    bold = [each for each in words(title.marks) if each.face.name == "SANS_BOLD"]
+    assert [each.x for each in bold] == pytest.approx(edges(title.box))
+    assert len({each.size for each in bold}) == 1
+
+
+@pytest.mark.parametrize("pattern", ["wick", "three-paths"])
+def test_yarn_note_and_bar_begin_at_the_same_edges(pattern: str) -> None:
+    yarn, lengths = panel(pattern, "yarn"), panel(pattern, "lengths")
+    assert min(each.x for each in words(yarn.marks) if each.text.startswith("All linen")) == pytest.approx(
+        edges(yarn.box)[3]
+    )
+    bar = next(mark for mark in lengths.marks if isinstance(mark, Group) and mark.role == "figure")
+    assert bar.box.left == pytest.approx(edges(lengths.box)[1])
+
+
+@pytest.mark.parametrize("pattern", ["three-paths", "cord-edge", "five-posts"])
+def test_the_facts_of_the_source_begin_at_two_edges(pattern: str) -> None:
+    source = panel(pattern, "source")
+    rows = [mark for mark in source.marks if isinstance(mark, Group) and mark.role == "paragraph"][1:]
+    first, _, third, _ = edges(source.box)
+    assert {round(row.box.left, 3) for row in rows} <= {round(first, 3), round(third, 3)}
+
+
+@pytest.mark.parametrize("layout", ["record", "handout", "handout-large"])
+def test_the_headings_of_a_layout_have_two_sizes_at_the_most(layout: str) -> None:
+    """Whatever gives way on a crowded card: cards that lie side by side look alike."""
+    groups = [mark for name in PATTERNS for mark in page(name, layout).marks if isinstance(mark, Group)]
+    headings = [mark for group in groups for mark in group.marks if isinstance(mark, Group) and mark.role == "heading"]
+    names = [each for heading in headings for each in words(heading.marks) if each.face is Face.SERIF_SEMIBOLD]
+    assert len(names) > 3 * len(PATTERNS)
+    sizes = shipped_layout(layout).type_sizes
+    assert {each.size for each in names} == {sizes.heading, tightened(sizes, TIGHT_TYPE).heading}
+
+
+def test_the_sum_begins_with_what_is_asked_for_and_ends_with_what_rounding_gives() -> None:
+    """Wick asks for 60 in: 152.4 / 0.97 = 157.1, (157.1 / 0.88) + 50.8 = 229.3 cm, wound as 230."""
+    plan = plan_for_layout("wick", "record")
+    assert " ".join(length_sum(plan, "metric")).replace(NO_BREAK, " ") == (
+        "Asked for: 152 cm (60 in) finished. With 3 % lost in washing that is 157 cm (62 in) woven; with 12 % taken up "
+        "and 51 cm (20 in) of waste, the warp is 229 cm (90 in), rounded up."
+    )
+
+
+def test_picks_for_longer_pegs_say_so() -> None:
+    lengths = plan_for_layout("wick", "bench").lengths
+    assert lengths.wound_mm - lengths.wind_mm > 10
+    assert for_what_pegs_give(lengths, "metric").startswith("for the 2.3")
+    assert for_what_pegs_give(plan_for_layout("wick", "record").lengths, "metric") == ""
+
+
+def test_a_figure_begins_in_the_shed_of_its_first_row() -> None:
+    plan = plan_for_layout("five-posts", "record")
+    assert begin_words(plan) == "begin: lift the warp UP, throw to the right"
+    assert text(panel("five-posts", "weave")).endswith("UP, throw to the right")
+    assert "1 up" in text(panel("five-posts", "face"))
+    assert "Before the hand lifts or drops an end," in text(panel("five-posts", "face"))
+    plain = plan_for_layout("nine", "record")
+    assert begin_words(plain) == "begin: press the warp DOWN, throw to the left"
+
+
+def test_the_newest_version_is_told_once() -> None:
+    whole = text(Group("panel", "page", Box(0, 0, 1, 1), page("three-paths").marks))
+    assert whole.count("middle widened from 7 white to 9") == 1
