@@ -34,6 +34,7 @@ FACTS: Final = {
     "checks": "the closing counts",
     "empties": "how many spaces stay empty",
     "miscount": "what tells a miscount",
+    "moved": "why the warp lies to one side",
     "middle end": "where the middle end lies",
     "both heddles": "how every end passes both heddles",
     "shed": "which shed comes next",

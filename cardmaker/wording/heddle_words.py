@@ -21,19 +21,17 @@ ENLARGED: Final = "enlarged"
 
 
 def count_out(loom: Loom, placement: Placement) -> str:
-    """Where counting from the mark leads, said as this weaver counts, with the step aside if there is one."""
-    counted_space = placement.first_space - placement.shifted
-    kind = a_space(loom.kind_of(counted_space))
-    if counted_space == loom.middle_space:
+    """How to count from the mark to the first space, as this weaver counts; of two heddles, on the front one."""
+    first, kind = placement.first_space, a_space(placement.first_kind)
+    if first == loom.middle_space:
         where = f"Begin at the mark: {kind}"
     else:
-        is_right = counted_space > (loom.spaces + 1) / 2  # a single end may lie on the other side of the mark
+        is_right = first > (loom.spaces + 1) / 2  # a single end may lie on the other side of the mark
         towards = f"to the {weavers_side('right' if is_right else 'left', loom)}"
-        where = f"{_counted_from_the_mark(stop_at(placement, loom), towards, loom)}: {kind}"
+        where = f"{_counted_from_the_mark(counted_number(first, loom), towards, loom)}: {kind}"
     if placement.back is not None:
-        where = f"Front: {where[:1].lower()}{where[1:]}"
-        return f"{where}. {shift(placement, loom)}" if placement.shifted else f"{where}."
-    return f"{where}. {shift(placement, loom)}" if placement.shifted else f"{where} for end 1."
+        return f"Front: {where[:1].lower()}{where[1:]}."
+    return f"{where} for end 1."
 
 
 def _counted_from_the_mark(count: int, towards: str, loom: Loom) -> str:
@@ -62,21 +60,18 @@ def _mark(loom: Loom) -> int:
     return 1 if loom.middle_space is not None and loom.mark is Mark.ONE else 0
 
 
-def miscounted(loom: Loom, placement: Placement) -> str:
+def miscounted(placement: Placement) -> str:
     """The self-check that the kind of the space gives for nothing."""
-    counted = loom.kind_of(placement.first_space - placement.shifted)
-    return f"If that is {a_space(counted.opposite)} you have miscounted."
+    return f"If that is {a_space(placement.first_kind.opposite)} you have miscounted."
 
 
 def shift(placement: Placement, loom: Loom) -> str:
-    """Why counting does not lead to the first space of this pattern, and where that is."""
+    """Why the warp does not lie in the middle, where counting half of its ends would lead; nothing where it does."""
+    if not placement.shifted:
+        return ""
     towards = weavers_side("right" if placement.shifted > 0 else "left", loom)
     spaces = plural(abs(placement.shifted), "space")
-    first = f"{space_label(placement.first_space, loom)}, {a_space(placement.first_kind)}"
-    return (
-        f"Then go {spaces} to the {towards}, to {first}: end 1 goes there, "
-        f"because the {placement.moved_yarn} ends must lie in slots."
-    )
+    return f"All lies {spaces} further {towards}, because the {placement.moved_yarn} ends must lie in slots."
 
 
 def middle_end(plan: Plan, threaded: Sequence[str] = ()) -> str:

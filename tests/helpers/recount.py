@@ -307,8 +307,10 @@ class Told:
         return self.seat.seen("left" if lean < 0 else "right")
 
     def counted(self) -> tuple[str, int, str]:
-        """Where counting leads her, before any step aside: the side on which she is then, the number, the kind."""
-        space = self.threading.counted + (len(self.threading.ends) - 1 if self.seat.turned else 0)
+        """Where counting leads her: the side on which the first space is, the number, the kind."""
+        space = (
+            self.threading.counted + self.threading.shifted + (len(self.threading.ends) - 1 if self.seat.turned else 0)
+        )
         side, said = self.threading.heddle.said(space)
         return self.seat.seen(side), said, self.kind(space)
 

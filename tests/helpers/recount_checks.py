@@ -271,9 +271,9 @@ def check_threading_words(text: str, told: Told) -> int:
         seen += 1
     if found := re.search(r"If that is a (hole|slot) you have miscounted", text):
         assert found[1] == OTHER_KIND[told.counted()[2]]
-        found = re.search(rf"go 1 space to the (left|right), to {NO_END}, {KIND}: end 1 goes there", text)
-        aside = (found[1], found[2], found[3]) if found else None
-        assert aside == ((told.step(), told.label(first), told.kind(first)) if told.step() else None)
+    if found := re.search(r"All lies 1 space further (left|right)", text):
+        assert found[1] == told.step()
+        seen += 1
     if found := re.search(
         rf"(\d+) (front )?holes?,? (\d+) (front )?slots? (?:· )?(\d+) empty (left|right),? (\d+) empty (left|right) "
         rf"(?:· )?last space {NO_END}, {KIND}",

@@ -30,12 +30,11 @@ def heddle(card: Card) -> Iterator[Fault]:
         ours = f"{counted(place['holes'], 'hole')}, {counted(place['slots'], 'slot')}, {empty}"
         yield same("when done", re.sub(r"[·,]| front ", " ", found[1]).split(), ours.replace(",", "").split())
         yield same("when done, last", found[2], f"{place['last_label']}, a {place['last_kind']}")
-    stop = begin - places.shift
+    stop = begin
     for found in card.find(r"[Mm]ark(?: \(0\))?(?: and)? count (?:to )?(\d+),? to the \w+: a (hole|slot)"):
         yield same("count to", found.groups(), (str(said_on(card.loom, places.spaces, stop)), kind_of(card.loom, stop)))
-    for found in card.find(r"Then go 1 space to the (left|right), to (\w+), a (hole|slot)"):
-        side = view.side("right" if places.shift > 0 else "left")
-        yield same("then go", found.groups(), (side, place["first_label"], place["first_kind"]))
+    for found in card.find(r"All lies 1 space further (left|right)"):
+        yield same("further", found[1], view.side("right" if places.shift > 0 else "left"))
     for found in card.find(r"The middle end, no. (\d+) \((\w+)\), lies in (?:the middle space|(\w+))"):
         middle = place["middle_end"]
         name = label(card.loom, places.spaces, begin + way * (middle - 1), view)

@@ -393,8 +393,8 @@ def test_7_five_posts_move_one_space_and_say_why(loom: str, left: int, right: in
     said = words(printed(("five-posts", loom, "letter")))
     holds(
         said,
-        "From the mark (0) count 15 to the left: a slot.",
-        "Then go 1 space to the right, to L14, a hole: end 1 goes there",
+        "From the mark (0) count 14 to the left: a hole for end 1.",
+        "All lies 1 space further right",
         "because the red cord ends must lie in slots",
         "last space R16, a ",
     )

@@ -105,14 +105,19 @@ def _sentences(sheet: Sheet, where: list[Paragraph], size: float, width: float) 
     """Where end 1 goes, with what tells a miscount where that takes no further line; and further sentences for which
     there may be room: the rule of two heddles, the middle end, the half space."""
     plan, small = sheet.plan, sheet.sizes.small
-    miscounted: Paragraph = [Span(heddle_words.miscounted(plan.loom, plan.placement))]
+    miscounted: Paragraph = [Span(heddle_words.miscounted(plan.placement))]
+    moved = heddle_words.shift(plan.placement, plan.loom)
+    if moved and not sheet.brief:
+        where = [[*where[0], Span(moved)], *where[1:]]
     longer = [[*where[0], *miscounted], *where[1:]]
     is_free = _line_count(sheet, longer, size, width) == _line_count(sheet, where, size, width)
-    facts = ("first space", "miscount") if is_free else ("first space",)
+    facts = ("first space", *(["miscount"] if is_free else []), *(["moved"] if moved and not sheet.brief else []))
     parts = [words_part(sheet, width, longer if is_free else where, size, above=2.2, facts=facts)]
     told = [] if is_free else [_Further(miscounted, ("miscount",), MISCOUNTED)]
     if plan.placement.back:
         told.append(_Further([Span(heddle_words.BACK_RULE)], ("both heddles",), RULE))
+    if moved and sheet.brief:
+        told.append(_Further([Span(moved)], ("moved",), RULE))
     told.append(_Further(_middle(plan), ("middle end",), MIDDLE))
     if not sheet.brief:  # one paragraph
         told = [
