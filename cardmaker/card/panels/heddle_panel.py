@@ -98,6 +98,8 @@ def _where(sheet: Sheet, view: Paragraph) -> list[Paragraph]:
     behind: Paragraph = [Span(heddle_words.back_start(plan), Face.SANS_SEMIBOLD)]
     if nearer := view_words.nearer_heddle(plan.loom):  # which no picture tells
         behind.append(Span(nearer))
+    if not sheet.brief:
+        behind.append(Span(heddle_words.BACK_RULE))
     return [where, behind]
 
 
@@ -111,10 +113,12 @@ def _sentences(sheet: Sheet, where: list[Paragraph], size: float, width: float) 
         where = [[*where[0], Span(moved)], *where[1:]]
     longer = [[*where[0], *miscounted], *where[1:]]
     is_free = _line_count(sheet, longer, size, width) == _line_count(sheet, where, size, width)
-    facts = ("first space", *(["miscount"] if is_free else []), *(["moved"] if moved and not sheet.brief else []))
+    in_full = {"moved": bool(moved), "both heddles": plan.placement.back is not None}  # where words are not brief
+    facts = ("first space", *(["miscount"] if is_free else []))
+    facts += tuple(fact for fact, is_told in in_full.items() if is_told and not sheet.brief)
     parts = [words_part(sheet, width, longer if is_free else where, size, above=2.2, facts=facts)]
     told = [] if is_free else [_Further(miscounted, ("miscount",), MISCOUNTED)]
-    if plan.placement.back:
+    if plan.placement.back and sheet.brief:
         told.append(_Further([Span(heddle_words.BACK_RULE)], ("both heddles",), RULE))
     if moved and sheet.brief:
         told.append(_Further([Span(moved)], ("moved",), RULE))

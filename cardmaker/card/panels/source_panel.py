@@ -41,7 +41,7 @@ def _rows(sheet: Sheet, width: float) -> Iterator[list[_Cell]]:
     waiting: list[_Cell] = []
     for label, value in facts:
         left = column + GUTTER if waiting else 0.0
-        spans = [Span(f"{phrases.capitalised(label)}:", colour=SOFT), Span(phrases.capitalised(value))]
+        spans = [Span(f"{phrases.capitalised(label)}:", colour=SOFT), Span(phrases.sentence(value))]
         cell = _Cell(spans, left, column)
         if _line_count(sheet, cell) >= FULL_WIDTH_LINES:
             if waiting:
