@@ -33,6 +33,10 @@ TRIPS = (
     r"|(?P<in_all>\d+) trips? in (?P<bundles>\d+) bundles; every bundle starts at home\."
 )
 POST = {"home": "home", "at home": "home", "the far post": "far", "at the far post": "far"}
+OTHER = {"left": "right", "right": "left"}
+SHEDS = "down|up|left foot|right foot"
+BY_HAND = {"press the warp down": "down", "lift the warp up": "up", "warp down": "down", "warp up": "up"}
+LEFT_RAISES_FRONT = {"left_foot": "front up"}  # tried first where the loom's file does not tell
 YARDS = Fraction(9144, 10)
 
 
@@ -95,14 +99,24 @@ def hear_order(ear: Listener, told: Told) -> None:
     assert back == ends[::-1]
 
 
-def hear_length(ear: Listener, pattern: dict[str, Any], loom: dict[str, Any]) -> None:
-    """What to wind, in metres and yards; where earlier tapes have taught other figures, that it is said."""
-    found = ear.hear(r"([\d.]+) m(?:etres?)?\b \((.+?) (?:yd|yards?)\)")
+def hear_length(ear: Listener, pattern: dict[str, Any], loom: dict[str, Any], *, pocket: bool = False) -> None:
+    """What to wind, in metres and yards, on a card for the pocket in its own unit alone; where earlier tapes have
+    taught other figures, that it is said."""
+    if pocket:
+        found = ear.hear(r"^Wind ([\d.]+)\sm (?:with \d+ balls |in \d+ bundles, each )?from home: \d+\strips?\b")
+    else:
+        found = ear.hear(r"([\d.]+)\sm(?:etres?)?\b \((?P<yards>.+?) (?:yd|yards?)\)")
     wish = pattern["length"]
     if "measured" in pattern or "take_up" not in wish or "shrinkage" not in wish:
         return
     wind = reckon_lengths(pattern, loom, share(wish["take_up"]), share(wish["shrinkage"])).wind
     assert Fraction(found[1]) == Fraction(math.floor(wind / 10 + Fraction(1, 2)), 100)
+    if not pocket:
+        assert in_yards(found["yards"]) == wind / YARDS
+
+
+def in_yards(told: str) -> Fraction:
+    """``2 ½`` or ``2 and a half``."""
     quarters = {
         "¼": ".25",
         "½": ".5",
@@ -111,10 +125,10 @@ def hear_length(ear: Listener, pattern: dict[str, Any], loom: dict[str, Any]) ->
         " and a half": ".5",
         " and 3 quarters": ".75",
     }
-    yards = found[2].replace("\N{NO-BREAK SPACE}", "").replace(" ", "" if found[2][-1] in "¼½¾" else " ")
+    yards = told.replace("\N{NO-BREAK SPACE}", "").replace(" ", "" if told[-1] in "¼½¾" else " ")
     for said, meant in quarters.items():
         yards = yards.replace(said, meant)
-    assert Fraction(yards) == wind / YARDS
+    return Fraction(yards)
 
 
 def hear_winding(ear: Listener, told: Told) -> None:
@@ -288,17 +302,30 @@ def hear_stripe_threaded(ear: Listener, told: Told, heard: int) -> int:
 
 
 def hear_weaving(ear: Listener, told: Told, pattern: dict[str, Any], loom: dict[str, Any]) -> None:
-    """The weft's yarn, and for each side on which it may hang the shed that is next."""
-    weft = ear.hear(r"The weft is (.+?)\. (As you sit: )?Weft")
+    """The weft's yarn, what is done first, and for each side on which it may hang the shed that is next."""
+    weft = ear.hear(
+        r"^The weft is ([^.]+)\. Begin( as you sit)?: ([^.]+), throw to the (left|right)\.( As you sit:)?"
+        rf" Weft on the (left|right), next: ({SHEDS})\. Weft on the (left|right), next: ({SHEDS})\."
+    )
     if "weft" in pattern:
         assert weft[1] == pattern["weft"]
     else:  # it hides at the left edge of the tape
         assert weft[1] == told.threading.ends[0]
-    assert bool(weft[2]) == told.seat.behind
-    ear.at = weft.start()
-    first, second = (ear.hear(r" Weft on the (left|right), next: (down|up|left foot|right foot)\.") for _ in range(2))
-    heard = {found[1]: found[2].replace(" ", "_") for found in (first, second)}
-    assert heard == next_sheds(loom, told.seat.hand)
+    assert (bool(weft[2]), bool(weft[5])) == (told.seat.behind, told.seat.behind)
+    heard = {weft[6]: weft[7].replace(" ", "_"), weft[8]: weft[9].replace(" ", "_")}
+    expected = next_sheds(loom, told.seat.hand)
+    assert heard == expected
+    begun = BY_HAND.get(weft[3], weft[3].replace(" ", "_"))
+    assert begun == expected[OTHER[weft[4]]] == first_shed(pattern, loom)
+
+
+def first_shed(pattern: dict[str, Any], loom: dict[str, Any]) -> str:
+    """What opens the shed of the first pick: the warp down or the front heddle up, but of a figure that of row 1."""
+    is_up = "pickup" in pattern and pattern["pickup"]["rows"][0]["shed"] == "up"
+    if loom["kind"] == "one heddle":
+        return "up" if is_up else "down"
+    raises_front = loom.get("tie_up", LEFT_RAISES_FRONT)["left_foot"] in ("front up", "back down")
+    return "left_foot" if raises_front != is_up else "right_foot"
 
 
 @cache
