@@ -37,6 +37,17 @@ OTHER = {"left": "right", "right": "left"}
 SHEDS = "down|up|left foot|right foot"
 BY_HAND = {"press the warp down": "down", "lift the warp up": "up", "warp down": "down", "warp up": "up"}
 LEFT_RAISES_FRONT = {"left_foot": "front up"}  # tried first where the loom's file does not tell
+COUNT_OUT = (
+    r"^(?P<front>Front: )?(?:(?P<at_mark>[Bb]egin at the mark)"
+    r"|[Ff]rom the mark \(0\) count (?P<nought>\d+) to the (?P<side>left|right)"
+    r"|[Ss]ay 1 on the mark and count to (?P<one>\d+), to the (?P<side_of_one>left|right))"
+    r": a (?P<kind>hole|slot)(?P<end_1> for end 1)?\.(?: If that is a (?P<else>hole|slot) you have miscounted\.)?"
+)
+BOXES = (
+    r"^When done: (?P<holes>\d+) (?P<front_holes>front )?holes?(?:\n|, )(?P<slots>\d+) (?P<front_slots>front )?slots?\n"
+    r"(?P<near_empty>\d+) empty (?P<near>left|right)(?:\n|, )(?P<far_empty>\d+) empty (?P<far>left|right)\n"
+    r"last space (?P<last>.+), a (?P<kind>hole|slot)$"
+)
 YARDS = Fraction(9144, 10)
 
 
@@ -283,6 +294,40 @@ def hear_threading(ear: Listener, told: Told) -> None:
     full = ear.hear(r"When done: (\d+) holes?, (\d+) slots?( of the front heddle)?\.")
     assert bool(full[3]) == (heddle.back is not None)
     assert (int(full[1]), int(full[2])) == (kinds.count("hole"), kinds.count("slot"))
+    hear_count_out(ear, told)
+    hear_boxes(ear, told)
+
+
+def hear_count_out(ear: Listener, told: Told) -> None:
+    """Where a card has a sentence that counts to the first space: from its mark, its way, its number and its kind."""
+    heddle = told.threading.heddle
+    if not re.search(r"(?i)\b(?:from|at|on) the mark\b", ear.text[ear.at :]):
+        return
+    found = ear.hear(COUNT_OUT)
+    side, said, kind = told.counted()
+    assert (bool(found["front"]), bool(found["end_1"])) == (heddle.back is not None, heddle.back is None)
+    assert found["kind"] == kind
+    assert found["else"] in (None, "slot" if kind == "hole" else "hole")
+    if side == "middle":
+        assert found["at_mark"]
+        return
+    from_one = heddle.middle is not None and heddle.mark == "counted as one"
+    assert (found["one"] is not None) == from_one
+    assert (found["one" if from_one else "nought"], found["side_of_one" if from_one else "side"]) == (str(said), side)
+
+
+def hear_boxes(ear: Listener, told: Told) -> None:
+    """Where a card has boxes to tick after threading: what is full, what stays empty and where the last end lies."""
+    if "\nWhen done: " not in ear.text[ear.at :]:
+        return
+    found = ear.hear(BOXES)
+    kinds, last = told.threading.kinds(), told.first_and_last()[1]
+    two = told.threading.heddle.back is not None
+    assert (int(found["holes"]), int(found["slots"])) == (kinds.count("hole"), kinds.count("slot"))
+    assert (bool(found["front_holes"]), bool(found["front_slots"])) == (two, two)
+    empties = {found["near"]: int(found["near_empty"]), found["far"]: int(found["far_empty"])}
+    assert (empties, found["near"]) == (told.empties(), told.seat.begins)
+    assert (found["last"], found["kind"]) == (told.label(last), told.kind(last))
 
 
 def hear_stripe_threaded(ear: Listener, told: Told, heard: int) -> int:
