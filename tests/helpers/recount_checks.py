@@ -263,7 +263,7 @@ def check_threading_words(text: str, told: Told) -> int:
         seen += 1
     seat = "(?:as you sit|from behind)"
     briefly = rf"front {NO_END}, {KIND} back {NO_END}, {KIND} {seat} end 1, mark (0|1)"
-    in_lines = rf"front {NO_END}, {KIND} end 1, {seat} back {NO_END}, {KIND} from mark (0|1)"
+    in_lines = rf"front {NO_END}, {KIND} back {NO_END}, {KIND} end 1, {seat} from mark (0|1)"
     if found := re.search(briefly, text) or re.search(in_lines, text):
         assert offset is not None
         assert (found[1], found[2]) == (told.label(first), told.kind(first))

@@ -69,11 +69,12 @@ SHARES: Final = ("finished", "wash", "take-up", "fringes", "to spare", "waste")
 def shares(card: Card) -> Iterator[Fault]:
     """The bar: whole centimetres or inches of each part, none of them a whole one off, which add up to the whole."""
     ours = card.plan["lengths"]
+    whole = ours["wind_mm" if ours["warp_mm"] == ours["wind_mm"] else "wound_mm"]  # a warp that was asked for is itself
     exact = {"finished": ours["tape_from_warp_mm"], "waste": ours["waste_mm"]}
     part = rf"(?:{'|'.join(SHARES)}) \d+"
     for found in card.find(rf"of (\d+) (cm|in) ((?:{part} ?)+)"):
         told = {name: int(count) for name, count in re.findall(rf"({'|'.join(SHARES)}) (\d+)", found[3])}
-        yield from is_length("parts of what is wound", [f"{found[1]} {found[2]}"], ours["wound_mm"])
+        yield from is_length("parts of what is wound", [f"{found[1]} {found[2]}"], whole)
         yield same("parts that add up", sum(told.values()), int(found[1]))
         for name, length in exact.items():
             off = abs(told.get(name, 0) - length / UNITS_MM[found[2]])
