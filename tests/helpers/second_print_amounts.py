@@ -76,6 +76,7 @@ def shares(card: Card) -> Iterator[Fault]:
         told = {name: int(count) for name, count in re.findall(rf"({'|'.join(SHARES)}) (\d+)", found[3])}
         yield from is_length("parts of what is wound", [f"{found[1]} {found[2]}"], whole)
         yield same("parts that add up", sum(told.values()), int(found[1]))
+        yield from is_length("part finished", [f"{told.get('finished', 0)} {found[2]}"], exact["finished"])
         for name, length in exact.items():
             off = abs(told.get(name, 0) - length / UNITS_MM[found[2]])
             yield same(f"part {name}, {float(off):.2f} off", off < 1, True)._replace(about=f"part {name}")

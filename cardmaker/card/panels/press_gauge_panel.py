@@ -30,6 +30,7 @@ LONG_TICK: Final = 4.2
 TO_LABEL: Final = 3.0  # mm: the leader from the arrow to its label
 BEFORE_LABEL: Final = 0.6
 POST_HEIGHT: Final = 4.0  # how far the bars that the warp lies over reach down
+BESIDE_EDGE: Final = 1.4  # from the edges to the words on the line at rest
 DIP: Final = 3.2
 CORD: Final = 3.0  # from the warp to the weight
 WEIGHT_HEIGHT: Final = 4.4
@@ -75,7 +76,7 @@ def _sketch_and_gauge(sheet: Sheet, width: float) -> Sequence[Part]:
     gauge = planned(sheet.plan.tension).gauge
     if gauge is None:
         return ()
-    if width < RIGHT:  # the gauge is at true scale
+    if width < RIGHT or not _labels_fit(sheet, gauge):
         return (Part(NO_ROOM, lambda box: (), facts=("press",)),)
     sketch, piece = _sketch_part(sheet, gauge), _gauge_part(sheet, gauge)
     if width < MIDDLE + BETWEEN_COLUMNS + RIGHT:
@@ -86,6 +87,14 @@ def _sketch_and_gauge(sheet: Sheet, width: float) -> Sequence[Part]:
         return (words_part(sheet, width, [_how(sheet)], sheet.sizes.body), columns_part(pictures))
     words = words_part(sheet, beside, [_how(sheet)], sheet.sizes.body)
     return (columns_part([(0.0, beside, words), *pictures], above=0.6),)
+
+
+def _labels_fit(sheet: Sheet, gauge: PressGauge) -> bool:
+    """Whether the words of the gauge, which is at true scale, stand clear of each other and of its lines."""
+    size, start = sheet.sizes.smallest, BAR + ARROW[0] + TO_LABEL + BEFORE_LABEL
+    labels = [sheet.wide(tension_words.gauge_mark(mark, sheet.units), Face.SANS_BOLD, size) for mark in gauge.marks]
+    over = (sheet.wide(words, Face.SANS, size) for words in (tension_words.AT_REST, tension_words.WOVE_WELL))
+    return start + max(labels, default=0.0) + LONG_TICK <= RIGHT and sum(over) + 2 * BESIDE_EDGE + 2 <= RIGHT
 
 
 def _sketch_part(sheet: Sheet, gauge: PressGauge) -> Part:
@@ -147,11 +156,11 @@ def _step(sheet: Sheet) -> float:
 def _outline(sheet: Sheet, box: Box) -> list[Mark]:
     """The piece to cut out, and the upper line, which is the warp at rest."""
     size, rest = sheet.sizes.smallest, box.top + ABOVE
-    right = box.right - 1.4 - sheet.wide(tension_words.WOVE_WELL, Face.SANS, size)
+    right = box.right - BESIDE_EDGE - sheet.wide(tension_words.WOVE_WELL, Face.SANS, size)
     return [
         Rectangle(box, stroke=BLACK, width=OUTLINE, dash=(2.0, 1.4)),
         Line(box.left, rest, box.right, rest, OUTLINE),
-        Words(box.left + 1.4, rest - 1.4, tension_words.AT_REST, Face.SANS, size),
+        Words(box.left + BESIDE_EDGE, rest - 1.4, tension_words.AT_REST, Face.SANS, size),
         Words(right, rest - 1.4, tension_words.WOVE_WELL, Face.SANS, size),
     ]
 
