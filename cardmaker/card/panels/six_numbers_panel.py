@@ -8,9 +8,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
-from cardmaker.card.parts import picture_part, words_part
+from cardmaker.card.parts import words_part
 from cardmaker.card.sheet import Panel, Sheet
-from cardmaker.card.stripe_cells import draw_stripe_cells, stripes_in_cells
+from cardmaker.card.stripe_cells import StripeCells, draw_stripe_cells, stripes_in_cells
 from cardmaker.layout.ink import ACCENT, BLACK, SOFT
 from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import SetLine, Span, cap_height, figure, fitting_size, leading, tail_depth
@@ -139,18 +139,21 @@ def _counted_beside(sheet: Sheet, name: str, size: float, width: float) -> float
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
-    cells = stripes_in_cells(sheet, width)
-    alt = stripe_words.order_alt_text(sheet.plan, sheet.segments)
-    figures = exactly(_figures_height(sheet, _numbers(sheet, width)))
-    facts = ("ends", "warp", "loom", "first space", "view", "empties")
+    figures, cells = _figures_height(sheet, _numbers(sheet, width)), stripes_in_cells(sheet, width)
+    height = exactly(figures + ABOVE_CELLS * _closeness(sheet) + cells.height)
+    facts = ("ends", "warp", "loom", "first space", "view", "empties", "stripes")
     return [
-        Part(figures, lambda box: _draw_figures(sheet, box), facts=facts),
-        picture_part(
-            "stripes", exactly(cells.height), lambda box: draw_stripe_cells(sheet, cells, box), alt,
-            above=ABOVE_CELLS * _closeness(sheet), facts=("stripes",),
-        ),
+        Part(height, lambda box: _draw_figures_over_stripes(sheet, figures, cells, box), facts=facts),
         *_legend_and_begin(sheet, width),
-    ]  # fmt: skip
+    ]
+
+
+def _draw_figures_over_stripes(sheet: Sheet, height: float, cells: StripeCells, box: Box) -> list[Mark]:
+    """The figures over the stripes; the stripes are told after the number of ends, before winding and threading."""
+    ends, *others = _draw_figures(sheet, box._replace(height=height))
+    place = box._replace(top=box.bottom - cells.height, height=cells.height)
+    alt = stripe_words.order_alt_text(sheet.plan, sheet.segments)
+    return [ends, figure("stripes", place, draw_stripe_cells(sheet, cells, place), alt), *others]
 
 
 def _closeness(sheet: Sheet) -> float:
