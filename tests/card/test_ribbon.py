@@ -18,6 +18,7 @@ from cardmaker.model.problems import Refusal
 from cardmaker.model.record_class import replace
 from cardmaker.wording import ribbon_words
 from cardmaker.wording.formatters import small_length
+from cardmaker.wording.phrases import NO_BREAK
 from tests.helpers.card_faults import all_words, extent, leaves, panels, struck, too_small
 from tests.helpers.paper_tools import RULER, composed, overlap
 from tests.helpers.shipped import PATTERNS
@@ -190,7 +191,7 @@ def test_a_tape_too_wide_for_half_lies_across_the_page() -> None:
     card = compose(roomy, on, as_wide(plan("off-side"), 61))
     (strip,) = [group for group in panels(card) if group.name == "strip"]
     assert woven(strip).clip.width == pytest.approx(61)
-    assert ribbon_words.WHOLE_WIDTH in " ".join(word.text for word in all_words([strip]))
+    assert ribbon_words.WHOLE_WIDTH in " ".join(word.text for word in all_words([strip])).replace(NO_BREAK, " ")
     for narrow in (plan("off-side"), as_wide(plan("three-paths"), 24)):
         assert not any(group.name == "strip" for group in panels(compose(roomy, on, narrow)))
 

@@ -403,5 +403,5 @@ def missing_essentials(composed: Composed, of: CardLayout) -> set[str]:
     """The essential panels that are neither on the card themselves nor as the simpler one that stands in for them."""
     there = {group.name for group in panels(composed)}
     essential = [place for row in of.rows for place in row if place.essential]
-    assert not {place.panel for place in essential if not place.instead} & set(composed.left_out)
+    assert not set(of.facts.front) & set(composed.left_out)
     return {place.panel for place in essential if not {place.panel, place.instead} & there}

@@ -44,7 +44,7 @@ def _figures_roll_and_table(sheet: Sheet, width: float) -> Sequence[Part]:
     table_width = unwrapped_width(_table(sheet), sheet, COLUMN_GAP)
     in_column = table_width <= RIGHT
     shown = RIGHT if in_column else min(table_width, width)
-    table = table_part(card_table(sheet, _table(sheet), shown), above=2.0, facts=("beam",))
+    table = _table_part(sheet, shown)
     rest, left = width - table_width - BETWEEN_COLUMNS, left_width(width)
     if in_column and left >= LEAST_FIGURES:
         figures = (0.0, left, stack_part(_headed_figures(sheet, left)))
@@ -56,6 +56,14 @@ def _figures_roll_and_table(sheet: Sheet, width: float) -> Sequence[Part]:
     if width - _turn_name(sheet) < NARROWEST_ROLL:
         roll = Part(NO_ROOM, _nothing)
     return (*_headed_figures(sheet, width), roll, table)
+
+
+def _table_part(sheet: Sheet, width: float) -> Part:
+    """The table of turns left; nothing where the beam takes no whole turn."""
+    table = _table(sheet)
+    if not table.rows:
+        return Part(exactly(0.0), _nothing)
+    return table_part(card_table(sheet, table, width), above=2.0, facts=("beam",))
 
 
 def _headed_figures(sheet: Sheet, width: float) -> Sequence[Part]:

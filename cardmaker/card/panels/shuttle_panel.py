@@ -201,10 +201,11 @@ def _cells_part(sheet: Sheet, width: float) -> Part:
 
 
 def _weave(sheet: Sheet, width: float) -> list[Part]:
-    """The step's heading, and how it begins: at the end of its line, or below it where that is too short."""
-    begin = shed_words.begin_words(sheet.plan)
-    if aside_fits(sheet, width, WEAVE.name, begin, step=True):
-        return [_with_fact(step_part(sheet, width, WEAVE, begin, strong=True))]
+    """The step's heading, and how it begins: at the end of its line, in fewer words where it is short, or below it."""
+    for is_brief in (False, True):
+        begin = shed_words.begin_words(sheet.plan, brief=is_brief)
+        if aside_fits(sheet, width, WEAVE.name, begin, step=True):
+            return [_with_fact(step_part(sheet, width, WEAVE, begin, strong=True))]
     return [step_part(sheet, width, WEAVE), _begin_part(sheet, width)]
 
 
