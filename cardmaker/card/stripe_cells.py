@@ -105,9 +105,8 @@ def _goes_on(left: float, middle: float) -> Iterator[Mark]:
     """An arrow that turns down and back: the row goes on below."""
     right, foot = left + ARROW - HEAD / 2 - OUTLINE, middle + 2 * HEAD
     start, corner = left + HEAD / 2, middle - HEAD
-    yield Path(
-        (("move", start, corner), ("line", right, corner), ("line", right, foot)), stroke=BLACK, width=2 * OUTLINE
-    )
+    yield Line(start, corner, right + OUTLINE, corner, 2 * OUTLINE)
+    yield Line(right, corner, right, foot, 2 * OUTLINE)
     base, half = foot - 0.1, HEAD / 2
     point: list[Step] = [("move", right - half, base), ("line", right + half, base), ("line", right, foot + HEAD)]
     yield Path((*point, ("close",)), fill=BLACK)

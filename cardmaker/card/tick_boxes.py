@@ -52,6 +52,12 @@ def draw_tick_boxes(sheet: Sheet, boxes: Sequence[TickBox], size: float, box: Bo
     return [mark for place in places for mark in (*_square(place, size), *_words(sheet, place, size))]
 
 
+def end_of_tick_boxes(sheet: Sheet, boxes: Sequence[TickBox], size: float, box: Box) -> tuple[float, float]:
+    """Where the words of the last box end, and their baseline: what may stand behind them begins there."""
+    area = _places(sheet, boxes, size, box)[-1].area
+    return area.right, area.top + (tick_side(size) + cap_height(size)) / 2
+
+
 def tick_boxes_part(
     sheet: Sheet,
     width: float,

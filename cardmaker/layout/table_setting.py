@@ -251,7 +251,7 @@ def table_head_height(table: SetTable) -> float:
 def _head_lines(table: SetTable) -> list[list[SetLine]]:
     size = table.space.sizes.small
     return [
-        table.space.lines([Span(column.head, colour=SOFT)], size, width + 0.01)
+        table.space.lines([Span(column.head, colour=SOFT)], size, width + 0.01) or [(Span(""),)]
         for column, width in zip(table.table.columns, table.widths, strict=True)
     ]
 

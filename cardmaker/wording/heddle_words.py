@@ -51,9 +51,9 @@ def end_1_in_two_lines(loom: Loom) -> list[str]:
     return [f"end 1, {seen_from(loom, brief=True)}", from_mark(loom)]
 
 
-def from_mark(loom: Loom, *, brief: bool = False) -> str:
+def from_mark(loom: Loom) -> str:
     """What the name of a space counts from, in the fewest words."""
-    return f"{'' if brief else 'from '}mark {_mark(loom)}"
+    return f"from mark {_mark(loom)}"
 
 
 def _mark(loom: Loom) -> int:

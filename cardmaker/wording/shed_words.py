@@ -28,7 +28,7 @@ SHUTTLE_GUESSED: Final = "The sides are a guess: watch where your shuttle flies 
 SHUTTLE_GUESSED_BRIEF: Final = "The sides are a guess."
 LEFT_HAND_THROWS: Final = "For a left hand only the shuttle goes the other way; each foot does the same."
 BOTH_ALIKE: Final = "Both sheds show the same:"
-BEFORE_PICKING: Final = "Before the hand lifts or drops an end,"
+BEFORE_PICKING: Final = "Before the hand lifts or drops an end:"
 
 
 def next_shed_alt_text(plan: Plan) -> str:

@@ -113,6 +113,11 @@ def weft_in_brief(plan: Plan) -> str:
     return f"weft {plan.weft.yarn}"
 
 
+def legend_with_weft(plan: Plan) -> str:
+    """What the letters stand for, and which yarn the weft is, on a card that tells of yarn nowhere else."""
+    return f"{legend(plan)} {capitalised(weft_in_brief(plan))}."
+
+
 def legend(plan: Plan) -> str:
     """What the letters stand for, where no table tells."""
     return f"{', '.join(f'{colour.letters}{NO_BREAK}{colour.yarn}' for colour in plan.colours)}."

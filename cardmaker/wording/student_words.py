@@ -21,11 +21,17 @@ def three_figures(plan: Plan, units: Units) -> list[tuple[str, str, str]]:
         ("end" if plan.ends == 1 else "ends", str(plan.ends), ""),
         ("warp to wind", warp, f"({other}"),
         (
-            f"first space, {loom.title}, {seen_from(loom, brief=True)}",
+            first_space_label(plan),
             heddle_words.first_place(plan),
             f"{heddle_words.empty_spaces(placement, loom)}{heddle_words.in_front(placement)}",
         ),
     ]
+
+
+def first_space_label(plan: Plan, *, counted: bool = False) -> str:
+    """Of which loom and from where it is seen; where that finds no room beside it, also what it counts from."""
+    what = f"end 1 {heddle_words.from_mark(plan.loom)}" if counted else "first space"
+    return f"{what}, {plan.loom.title}, {seen_from(plan.loom, brief=True)}"
 
 
 NAME_LINE: Final = "Name"
@@ -69,7 +75,7 @@ def warp_facts(plan: Plan, units: Units) -> list[str]:
     ]
 
 
-KNOW, GUESS, SURE, NEW_HERE = "Known", "Guessed", "How sure", "New"
+KNOW, GUESS, NOT_KNOWN, SURE, NEW_HERE = "Known", "Guessed", "Not known", "How sure", "New"
 
 
 def known(source: Source | None) -> list[list[tuple[str, str]]]:
@@ -79,7 +85,7 @@ def known(source: Source | None) -> list[list[tuple[str, str]]]:
     stands under a label of its own beside what was taken from the source.
     """
     if source is None:
-        return [[(KNOW, WOVEN)], [(GUESS, f"where it comes from. {source_words.NO_SOURCE}.")]]
+        return [[(KNOW, WOVEN)], [(NOT_KNOWN, f"where it comes from. {source_words.NO_SOURCE}.")]]
     sentence = source_words.source_sentence(source)
     if source.grade == "F":
         return [[(NEW_HERE, sentence)], [(KNOW, WOVEN)]]
@@ -90,8 +96,10 @@ def known(source: Source | None) -> list[list[tuple[str, str]]]:
         rows = [[(KNOW, WOVEN)], [(GUESS, style), *sure]]
     else:
         rows = [[(KNOW, sentence), *sure]]
-        if guess or not sure:
-            rows.append([(GUESS, guess or "all that the source does not say.")])
+        if guess:
+            rows.append([(GUESS, guess)])
+        elif not sure:
+            rows.append([(NOT_KNOWN, "all that the source does not say.")])
     if source.differences:
         rows.append([(NEW_HERE, "; ".join(source.differences) + ".")])
     return rows
@@ -117,7 +125,8 @@ def _with_article(noun: str) -> str:
 
 
 ASK: Final = "Ask: "
-QUESTION: Final = "Which thread goes from side to side, and why can you not see it?"
+HIDDEN_WEFT: Final = "Which thread goes from side to side, and why can you not see it?"
+SHOWN_WEFT: Final = "Where can you see the thread that goes from side to side?"
 
 
 def visitor_notes(plan: Plan) -> list[str]:
@@ -126,6 +135,10 @@ def visitor_notes(plan: Plan) -> list[str]:
 
 
 def visitor_question(plan: Plan) -> str:
-    """The one question to ask: the file's own, or the one that every warp-faced tape answers."""
+    """The one question to ask: the file's own, or one that the tape answers, where its weft hides and where it shows
+    at an edge of another yarn."""
     asked = [note.removeprefix(ASK) for note in plan.pattern.notes.visitor if note.startswith(ASK)]
-    return phrases.capitalised(asked[0]) if asked else QUESTION
+    if asked:
+        return phrases.capitalised(asked[0])
+    is_shown = any(edge != plan.weft.yarn for edge in (plan.end_yarns[0], plan.end_yarns[-1]))
+    return SHOWN_WEFT if is_shown else HIDDEN_WEFT

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 PRESS: Final = "How tight"
 AT_REST: Final = "warp at rest"
-WOVE_WELL: Final = "draw in: wove well"
+WOVE_WELL: Final = "mark here: wove well"
 DIP_BLANK: Final = "____ mm"
 DIP_LINE: Final = "________ mm"  # as long as a hand needs
 _LEVELS: Final = {"low": "too slack", "working": "right", "high": "too tight"}
@@ -108,11 +108,18 @@ def other_weight(warp: WarpPull) -> str:
 def gauge_mark(mark: PressMark, units: Units) -> str:
     """One mark of the gauge: what it means, and how deep it is.
 
-    Inches in hundredths: in sixteenths two marks could be told as one.
+    The outer two go on beyond their marks: ``too tight 2.2 mm or less``. Inches in hundredths: in sixteenths two marks
+    could be told as one.
     """
-    if units == "metric":
-        return f"{_LEVELS[mark.pull.name]} {_range(mark.least_mm, mark.most_mm)} mm"
-    return f"{_LEVELS[mark.pull.name]} {_range(_in_inches(mark.least_mm), _in_inches(mark.most_mm), 2)} in"
+    level, limits = mark.pull.name, (mark.least_mm, mark.most_mm)
+    unit, places, ends = (
+        ("mm", 1, limits) if units == "metric" else ("in", 2, tuple(_in_inches(limit) for limit in limits))
+    )
+    if level == "high":
+        return f"{_LEVELS[level]} {decimal(ends[0], places)} {unit} or less"
+    if level == "low":
+        return f"{_LEVELS[level]} {decimal(ends[0], places)} {unit} or more"
+    return f"{_LEVELS[level]} {_range(*ends, places)} {unit}"
 
 
 def _in_inches(length_mm: float) -> Fraction:

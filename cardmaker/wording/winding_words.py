@@ -75,24 +75,25 @@ def tick_box_note(any_is_far: bool) -> str:
 
 
 def underlined_in_brief(any_is_far: bool) -> str:
-    """The same beside a box that is underlined, on the line of the boxes."""
-    return FAR if any_is_far else HOME
+    """The same at the end of a line of a small card; nothing where no box is underlined."""
+    return f"underlined: at {FAR}" if any_is_far else ""
 
 
 def wind_in_brief(plan: Plan, units: Units) -> tuple[str, str]:
-    """What to wind, and how: from where, with how many trips and walks without a thread; on a small card, where the
-    length stands in the card's own units alone."""
+    """What to wind, and how: from where, with how many trips and walks without a thread, and where it ends; on a small
+    card, where the length stands in the card's own units alone."""
     winding = plan.winding
-    made = plural(winding.trips, "trip").replace(" ", NO_BREAK)
+    made = plural(winding.trips, "single trip").replace(NO_BREAK, " ")
     if winding.method == "bundle":
         how = f"in {plural(winding.bundles, 'bundle')}, each from {HOME}: {made}"
     elif winding.method == "carry":
         empty = walk_of(plan.runs, "carry").empty_walks
-        walks = f" and {plural(empty, 'empty walk').replace(' ', NO_BREAK, 1)}" if empty else ""
-        how = f"with {plural(winding.balls, 'ball')} from {HOME}: {made}{walks}"
+        walks = f", {plural(empty, 'empty walk').replace(' ', NO_BREAK, 1)}" if empty else ""
+        how = f"{plural(winding.balls, 'ball')} from {HOME}: {made}{walks}"
     else:
-        how = f"from {HOME}: {made}"
-    return wind(plan.lengths, units).partition(" (")[0], how
+        how = f"from {HOME}: {_round_trips(plan)}"
+    ends = "" if winding.method == "bundle" else f" Finish{NO_BREAK}at{NO_BREAK}{finish(plan)}."
+    return f"{wind(plan.lengths, units).partition(' (')[0]},", f"{how}.{ends}"
 
 
 def walk_asides(plan: Plan, *, in_tens: bool) -> list[str]:
@@ -269,8 +270,13 @@ def _trips(plan: Plan) -> str:
         return f"{plural(winding.trips, 'trip')} in {plural(winding.bundles, 'bundle')}"
     if winding.method == "carry":
         return f"{plural(winding.trips, 'trip')}, one for every end"
-    single = " and 1 single" if winding.trips % 2 else ""
-    return f"{end_count(winding.trips)} = {plural(winding.round_trips, 'round trip')}{single}"
+    return f"{end_count(winding.trips)} = {_round_trips(plan)}"
+
+
+def _round_trips(plan: Plan) -> str:
+    """There and back are one; an odd number of ends leaves a single trip over."""
+    single = " and 1 single" if plan.winding.trips % 2 else ""
+    return f"{plural(plan.winding.round_trips, 'round trip')}{single}"
 
 
 def method(plan: Plan, *, drawn: bool = False) -> str:

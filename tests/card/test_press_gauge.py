@@ -93,8 +93,8 @@ def test_labels_stand_apart_and_inside(units: Units) -> None:
         assert gauge.box.top < mark.y < gauge.box.bottom
     labels = sorted(mark.y for mark in words[2:])
     assert min(below - above for above, below in pairwise(labels)) > 3
-    told = ["too tight 2.2 to 2.3 mm", "right 3.7 to 4.2 mm", "too slack 4.7 to 6.1 mm"]
-    us = ["too tight 0.09 in", "right 0.15 to 0.17 in", "too slack 0.19 to 0.24 in"]
+    told = ["too tight 2.2 mm or less", "right 3.7 to 4.2 mm", "too slack 4.7 mm or more"]
+    us = ["too tight 0.09 in or less", "right 0.15 to 0.17 in", "too slack 0.19 in or more"]
     assert words_in(gauge)[2:] == (told if units == "metric" else us)
 
 
@@ -104,14 +104,14 @@ def test_a_blank_scale_in_millimetres_waits_for_the_warp_that_wove_well() -> Non
     rest = next(mark for mark in gauge.marks if isinstance(mark, Line)).y1
     assert [tick.y1 - rest for tick in ticks] == pytest.approx(list(range(1, len(ticks) + 1)))
     assert len(ticks) >= 8
-    assert "draw in: wove well" in words_in(gauge)
+    assert "mark here: wove well" in words_in(gauge)
     assert gauge.alt.endswith("A blank scale in millimetres to mark the dip of a warp that wove well.")
 
 
 def test_what_cannot_be_told_apart_gets_no_mark() -> None:
     gauge = gauge_on(replace(SMALL_BOX, press=Press(Fraction(200))))
     assert bars(gauge) == []
-    assert words_in(gauge) == ["warp at rest", "draw in: wove well"]
+    assert words_in(gauge) == ["warp at rest", "mark here: wove well"]
 
 
 def test_her_own_warp_moves_the_bold_mark() -> None:
@@ -121,3 +121,16 @@ def test_her_own_warp_moves_the_bold_mark() -> None:
     assert (top + bottom) / 2 == pytest.approx(4.6, abs=0.01)
     assert bottom - top == pytest.approx(0.9)  # as thin as the heaviest mark may be
     assert "right 4.6 mm" in words_in(gauge)
+
+
+@pytest.mark.parametrize("units", ["metric", "us"])
+@pytest.mark.parametrize("pattern", ["two-rails", "long-sixty", "fair-day", "bare-thread", "three-paths"])
+def test_no_line_of_the_scale_comes_near_a_label(pattern: str, units: Units) -> None:
+    layout = shipped_layout("bench")
+    card = compose_card(plan_of(pattern), replace(layout, units=units), layout.papers[0], RULER)
+    (gauge,) = (each for each in figures(card.page.marks) if each.alt.startswith("A gauge to cut out"))
+    words = [mark for mark in gauge.marks if isinstance(mark, Words)][2:]
+    ticks = [mark for mark in gauge.marks if isinstance(mark, Line) and mark.x2 == gauge.box.right][1:]
+    assert len(words) == 3
+    furthest = max(mark.x + RULER.width_mm(mark.text, mark.face, mark.size) for mark in words)
+    assert furthest + 1 < min(tick.x1 for tick in ticks)

@@ -107,7 +107,7 @@ def test_a_figure_begins_in_the_shed_of_its_first_row() -> None:
     assert begin_words(plan) == "begin: lift the warp UP, throw to the right"
     assert text(panel("five-posts", "weave")).endswith("UP, throw to the right")
     assert "1 up" in text(panel("five-posts", "face"))
-    assert "Before the hand lifts or drops an end," in text(panel("five-posts", "face"))
+    assert "Before the hand lifts or drops an end:" in text(panel("five-posts", "face"))
     plain = plan_for_layout("nine", "record")
     assert begin_words(plain) == "begin: press the warp DOWN, throw to the left"
 

@@ -12,7 +12,7 @@ from cardmaker.model.marks import Rectangle, Words
 from cardmaker.model.plan import Plan, Post
 from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.reckoning.threading.mirror import plan_as_seen
-from cardmaker.reckoning.winding.walk import walk_of
+from cardmaker.reckoning.winding.walk import ticked_totals, walk_of
 from tests.helpers.card_faults import all_words, leaves, panels
 from tests.helpers.record_cards import RULER
 from tests.helpers.shipped import PATTERNS, plan_for_layout, shipped_layout
@@ -46,7 +46,8 @@ def test_winding_stands_under_the_stripes_and_above_the_heddle() -> None:
 @pytest.mark.parametrize("left_hand", [False, True])
 @pytest.mark.parametrize("paper", [0, 1])
 def test_the_boxes_have_their_key_on_every_card(stem: str, left_hand: bool, paper: int) -> None:
-    """Where one is underlined, an underlined box says far; where none is, a plain one says home."""
+    """Where one is underlined, words without a box say that it is at far: a box would be one to tick too many, and
+    would read as the post where winding ends. That is told in a sentence, and is right."""
     for pattern in PATTERNS:
         plan, composed = made(pattern, stem, left_hand=left_hand, paper=paper)
         assert "underlined" in composed.printed
@@ -54,18 +55,22 @@ def test_the_boxes_have_their_key_on_every_card(stem: str, left_hand: bool, pape
         (group,) = (group for group in panels(composed) if group.name == "ticks")
         bars = [mark for mark in leaves([group]) if isinstance(mark, Rectangle) and 0 < mark.box.height < 1]
         words = [word.text for word in all_words(group.marks)]
-        assert ("far" in words) == bool(bars), pattern
-        assert ("home" in words) == (not bars), pattern
+        text = text_of(composed, "ticks")
+        assert ("underlined: at far" in words) == bool(bars), pattern
+        boxes = [mark for mark in leaves([group]) if isinstance(mark, Rectangle) and mark.box.height > 1]
+        assert len(boxes) == len(ticked_totals(walk, plan.winding.method)), pattern
+        finish = [] if plan.winding.method == "bundle" else [str(walk.finish)]
+        assert re.findall(r"Finish at (home|far)\.", text) == finish, pattern
         if plan.winding.method != "bundle":
             far = [word for word in words if word.isdigit() and walk.stop_of(int(word)) is Post.FAR]
-            assert len(bars) == (len(far) + 1 if far else 0), pattern
+            assert len(bars) == len(far), pattern
 
 
 def test_walks_without_a_thread_are_counted_and_named() -> None:
     for pattern, said in {
-        "five-posts": "Wind 3.4 m with 3 balls from home: 31 trips and 7 empty walks",
-        "hop-and-stride": "Wind 2.6 m with 2 balls from home: 31 trips and 12 empty walks",
-        "wick": "Wind 2.3 m from home: 15 trips",
+        "five-posts": "Wind 3.4 m, 3 balls from home: 31 single trips, 7 empty walks. Finish at home.",
+        "hop-and-stride": "Wind 2.6 m, 2 balls from home: 31 single trips, 12 empty walks. Finish at far.",
+        "wick": "Wind 2.3 m, from home: 7 round trips and 1 single. Finish at far.",
     }.items():
         assert said in text_of(made(pattern, "field")[1], "ticks"), pattern
     for pattern in PATTERNS:
@@ -105,7 +110,10 @@ def test_six_numbers_has_its_figures_on_one_line() -> None:
         assert ends.y == wind.y, pattern
         first = [word for word in words if re.search(r"[LR]\d+, a (slot|hole)", word.text)]
         assert {word.y for word in first} == {ends.y}, pattern
-        assert any(re.fullmatch(r"(from )?mark \d", word.text) for word in words), pattern
+        told = text_of(composed, "six")
+        assert told.count("from mark ") == 1, pattern
+        is_beside = any(re.fullmatch(r"from mark \d", word.text) for word in words)
+        assert is_beside or re.search(r"end 1 from mark \d, ", told), pattern
 
 
 def test_six_numbers_tells_how_to_begin_at_the_right_edge() -> None:

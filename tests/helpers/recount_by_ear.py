@@ -33,6 +33,21 @@ TRIPS = (
     r"|(?P<in_all>\d+) trips? in (?P<bundles>\d+) bundles; every bundle starts at home\."
 )
 POST = {"home": "home", "at home": "home", "the far post": "far", "at the far post": "far"}
+OTHER = {"left": "right", "right": "left"}
+SHEDS = "down|up|left foot|right foot"
+BY_HAND = {"press the warp down": "down", "lift the warp up": "up", "warp down": "down", "warp up": "up"}
+LEFT_RAISES_FRONT = {"left_foot": "front up"}  # tried first where the loom's file does not tell
+COUNT_OUT = (
+    r"^(?P<front>Front: )?(?:(?P<at_mark>[Bb]egin at the mark)"
+    r"|[Ff]rom the mark \(0\) count (?P<nought>\d+) to the (?P<side>left|right)"
+    r"|[Ss]ay 1 on the mark and count to (?P<one>\d+), to the (?P<side_of_one>left|right))"
+    r": a (?P<kind>hole|slot)(?P<end_1> for end 1)?\.(?: If that is a (?P<else>hole|slot) you have miscounted\.)?"
+)
+BOXES = (
+    r"^When done: (?P<holes>\d+) (?P<front_holes>front )?holes?(?:\n|, )(?P<slots>\d+) (?P<front_slots>front )?slots?\n"
+    r"(?P<near_empty>\d+) empty (?P<near>left|right)(?:\n|, )(?P<far_empty>\d+) empty (?P<far>left|right)\n"
+    r"last space (?P<last>.+), a (?P<kind>hole|slot)$"
+)
 YARDS = Fraction(9144, 10)
 
 
@@ -95,14 +110,24 @@ def hear_order(ear: Listener, told: Told) -> None:
     assert back == ends[::-1]
 
 
-def hear_length(ear: Listener, pattern: dict[str, Any], loom: dict[str, Any]) -> None:
-    """What to wind, in metres and yards; where earlier tapes have taught other figures, that it is said."""
-    found = ear.hear(r"([\d.]+) m(?:etres?)?\b \((.+?) (?:yd|yards?)\)")
+def hear_length(ear: Listener, pattern: dict[str, Any], loom: dict[str, Any], *, pocket: bool = False) -> None:
+    """What to wind, in metres and yards, on a card for the pocket in its own unit alone; where earlier tapes have
+    taught other figures, that it is said."""
+    if pocket:
+        found = ear.hear(r"^Wind ([\d.]+)\sm (?:with \d+ balls |in \d+ bundles, each )?from home: \d+\strips?\b")
+    else:
+        found = ear.hear(r"([\d.]+)\sm(?:etres?)?\b \((?P<yards>.+?) (?:yd|yards?)\)")
     wish = pattern["length"]
     if "measured" in pattern or "take_up" not in wish or "shrinkage" not in wish:
         return
     wind = reckon_lengths(pattern, loom, share(wish["take_up"]), share(wish["shrinkage"])).wind
     assert Fraction(found[1]) == Fraction(math.floor(wind / 10 + Fraction(1, 2)), 100)
+    if not pocket:
+        assert in_yards(found["yards"]) == wind / YARDS
+
+
+def in_yards(told: str) -> Fraction:
+    """``2 ½`` or ``2 and a half``."""
     quarters = {
         "¼": ".25",
         "½": ".5",
@@ -111,10 +136,10 @@ def hear_length(ear: Listener, pattern: dict[str, Any], loom: dict[str, Any]) ->
         " and a half": ".5",
         " and 3 quarters": ".75",
     }
-    yards = found[2].replace("\N{NO-BREAK SPACE}", "").replace(" ", "" if found[2][-1] in "¼½¾" else " ")
+    yards = told.replace("\N{NO-BREAK SPACE}", "").replace(" ", "" if told[-1] in "¼½¾" else " ")
     for said, meant in quarters.items():
         yards = yards.replace(said, meant)
-    assert Fraction(yards) == wind / YARDS
+    return Fraction(yards)
 
 
 def hear_winding(ear: Listener, told: Told) -> None:
@@ -269,6 +294,40 @@ def hear_threading(ear: Listener, told: Told) -> None:
     full = ear.hear(r"When done: (\d+) holes?, (\d+) slots?( of the front heddle)?\.")
     assert bool(full[3]) == (heddle.back is not None)
     assert (int(full[1]), int(full[2])) == (kinds.count("hole"), kinds.count("slot"))
+    hear_count_out(ear, told)
+    hear_boxes(ear, told)
+
+
+def hear_count_out(ear: Listener, told: Told) -> None:
+    """Where a card has a sentence that counts to the first space: from its mark, its way, its number and its kind."""
+    heddle = told.threading.heddle
+    if not re.search(r"(?i)\b(?:from|at|on) the mark\b", ear.text[ear.at :]):
+        return
+    found = ear.hear(COUNT_OUT)
+    side, said, kind = told.counted()
+    assert (bool(found["front"]), bool(found["end_1"])) == (heddle.back is not None, heddle.back is None)
+    assert found["kind"] == kind
+    assert found["else"] in (None, "slot" if kind == "hole" else "hole")
+    if side == "middle":
+        assert found["at_mark"]
+        return
+    from_one = heddle.middle is not None and heddle.mark == "counted as one"
+    assert (found["one"] is not None) == from_one
+    assert (found["one" if from_one else "nought"], found["side_of_one" if from_one else "side"]) == (str(said), side)
+
+
+def hear_boxes(ear: Listener, told: Told) -> None:
+    """Where a card has boxes to tick after threading: what is full, what stays empty and where the last end lies."""
+    if "\nWhen done: " not in ear.text[ear.at :]:
+        return
+    found = ear.hear(BOXES)
+    kinds, last = told.threading.kinds(), told.first_and_last()[1]
+    two = told.threading.heddle.back is not None
+    assert (int(found["holes"]), int(found["slots"])) == (kinds.count("hole"), kinds.count("slot"))
+    assert (bool(found["front_holes"]), bool(found["front_slots"])) == (two, two)
+    empties = {found["near"]: int(found["near_empty"]), found["far"]: int(found["far_empty"])}
+    assert (empties, found["near"]) == (told.empties(), told.seat.begins)
+    assert (found["last"], found["kind"]) == (told.label(last), told.kind(last))
 
 
 def hear_stripe_threaded(ear: Listener, told: Told, heard: int) -> int:
@@ -288,17 +347,30 @@ def hear_stripe_threaded(ear: Listener, told: Told, heard: int) -> int:
 
 
 def hear_weaving(ear: Listener, told: Told, pattern: dict[str, Any], loom: dict[str, Any]) -> None:
-    """The weft's yarn, and for each side on which it may hang the shed that is next."""
-    weft = ear.hear(r"The weft is (.+?)\. (As you sit: )?Weft")
+    """The weft's yarn, what is done first, and for each side on which it may hang the shed that is next."""
+    weft = ear.hear(
+        r"^The weft is ([^.]+)\. Begin( as you sit)?: ([^.]+), throw to the (left|right)\.( As you sit:)?"
+        rf" Weft on the (left|right), next: ({SHEDS})\. Weft on the (left|right), next: ({SHEDS})\."
+    )
     if "weft" in pattern:
         assert weft[1] == pattern["weft"]
     else:  # it hides at the left edge of the tape
         assert weft[1] == told.threading.ends[0]
-    assert bool(weft[2]) == told.seat.behind
-    ear.at = weft.start()
-    first, second = (ear.hear(r" Weft on the (left|right), next: (down|up|left foot|right foot)\.") for _ in range(2))
-    heard = {found[1]: found[2].replace(" ", "_") for found in (first, second)}
-    assert heard == next_sheds(loom, told.seat.hand)
+    assert (bool(weft[2]), bool(weft[5])) == (told.seat.behind, told.seat.behind)
+    heard = {weft[6]: weft[7].replace(" ", "_"), weft[8]: weft[9].replace(" ", "_")}
+    expected = next_sheds(loom, told.seat.hand)
+    assert heard == expected
+    begun = BY_HAND.get(weft[3], weft[3].replace(" ", "_"))
+    assert begun == expected[OTHER[weft[4]]] == first_shed(pattern, loom)
+
+
+def first_shed(pattern: dict[str, Any], loom: dict[str, Any]) -> str:
+    """What opens the shed of the first pick: the warp down or the front heddle up, but of a figure that of row 1."""
+    is_up = "pickup" in pattern and pattern["pickup"]["rows"][0]["shed"] == "up"
+    if loom["kind"] == "one heddle":
+        return "up" if is_up else "down"
+    raises_front = loom.get("tie_up", LEFT_RAISES_FRONT)["left_foot"] in ("front up", "back down")
+    return "left_foot" if raises_front != is_up else "right_foot"
 
 
 @cache

@@ -261,9 +261,10 @@ def check_threading_words(text: str, told: Told) -> int:
             assert re.search(rf"front {told.label(first)}, an? {told.kind(first)} ", text)
         assert (found[3] == "1") == is_one(threading)
         seen += 1
-    if found := re.search(
-        rf"front {NO_END}, {KIND} back {NO_END}, {KIND} (?:as you sit|from behind) end 1, mark (0|1)", text
-    ):
+    seat = "(?:as you sit|from behind)"
+    briefly = rf"front {NO_END}, {KIND} back {NO_END}, {KIND} {seat} end 1, mark (0|1)"
+    in_lines = rf"front {NO_END}, {KIND} back {NO_END}, {KIND} end 1, {seat} from mark (0|1)"
+    if found := re.search(briefly, text) or re.search(in_lines, text):
         assert offset is not None
         assert (found[1], found[2]) == (told.label(first), told.kind(first))
         assert (found[3], found[4]) == (told.label(first + offset), threading.back_kind(first + offset))

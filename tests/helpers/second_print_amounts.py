@@ -30,6 +30,15 @@ def lengths(card: Card) -> Iterator[Fault]:
     ours = card.plan["lengths"]
     for found in card.find(rf"Wind {LENGTH}"):
         yield from is_length("what to wind", found.groups(), ours["wind_mm"])
+    for found in card.find(rf"{LENGTH} to wind, for"):
+        yield from is_length("what to wind", found.groups(), ours["wind_mm"])
+    for found in card.find(rf"to wind, for (?:{LENGTH} at least, )?about {LENGTH}"):
+        if found[1]:
+            yield from is_length_at_least("tape at least", found.group(1, 2), ours["tape_at_least_mm"])
+        yield from is_length("tape about", found.group(3, 4), ours["tape_from_warp_mm"])
+    for found in card.find(rf"One end is {LENGTH} round the pegs"):
+        yield from is_length("round the pegs", found.groups(), ours["wound_mm"])
+    yield from shares(card)
     for found in card.find(rf"these pegs give {LENGTH}"):
         yield from is_length("what pegs give", found.groups(), ours["wound_mm"])
     for found in card.find(rf"at least {LENGTH} and about {LENGTH} of finished tape"):
@@ -54,6 +63,25 @@ def lengths(card: Card) -> Iterator[Fault]:
         yield from is_length("warp", told[12:14], ours["warp_mm"])
 
 
+SHARES: Final = ("finished", "wash", "take-up", "fringes", "to spare", "waste")
+
+
+def shares(card: Card) -> Iterator[Fault]:
+    """The bar: whole centimetres or inches of each part, none of them a whole one off, which add up to the whole."""
+    ours = card.plan["lengths"]
+    whole = ours["wind_mm" if ours["warp_mm"] == ours["wind_mm"] else "wound_mm"]  # a warp that was asked for is itself
+    exact = {"finished": ours["tape_from_warp_mm"], "waste": ours["waste_mm"]}
+    part = rf"(?:{'|'.join(SHARES)}) \d+"
+    for found in card.find(rf"of (\d+) (cm|in) ((?:{part} ?)+)"):
+        told = {name: int(count) for name, count in re.findall(rf"({'|'.join(SHARES)}) (\d+)", found[3])}
+        yield from is_length("parts of what is wound", [f"{found[1]} {found[2]}"], whole)
+        yield same("parts that add up", sum(told.values()), int(found[1]))
+        yield from is_length("part finished", [f"{told.get('finished', 0)} {found[2]}"], exact["finished"])
+        for name, length in exact.items():
+            off = abs(told.get(name, 0) - length / UNITS_MM[found[2]])
+            yield same(f"part {name}, {float(off):.2f} off", off < 1, True)._replace(about=f"part {name}")
+
+
 def is_share(about: str, up_to: str | None, printed: str, ours: list[Fraction]) -> Iterator[Fault]:
     yield is_nearest(about, printed, 100 * ours[1])
     yield same(f"{about}, one figure or a range", up_to is not None, ours[0] != ours[1])
@@ -62,6 +90,10 @@ def is_share(about: str, up_to: str | None, printed: str, ours: list[Fraction]) 
 def pieces(card: Card) -> Iterator[Fault]:
     """Which come, and what is to spare."""
     ours = {(kind["for"], kind["come"], kind["wanted"]) for kind in card.plan["pieces"]}
+    for found in card.find(r"to wind, for (\d+ (?:of \d+ )?× .*?) How long"):
+        yield same("pieces to wind for", set(piece_counts(found[1])), ours)
+    for found in card.find(rf"cut between them\. {LENGTH} of tape to spare"):
+        yield from is_length_at_least("to spare", found.groups(), card.plan["pieces_spare_mm"])
     for found in card.find(rf"which gives (\d+ (?:of \d+ )?× .*?)(?:, and {LENGTH} of tape to spare)?\."):
         yield same("pieces that come", set(piece_counts(found[1])), ours)
         if found[2]:
@@ -152,7 +184,9 @@ def beam(card: Card) -> Iterator[Fault]:
         return
     for found in card.find(r"The warp goes about ([\d.]+) times round the beam"):
         yield is_nearest("turns", found[1], ours["turns"])
-    for found in card.find(r"(\d+) sticks in all: 2 at the knot, then 2 after turns? ([\d, and]+)\."):
+    for found in card.find(r"([\d.]+) turns \(about\)"):
+        yield is_nearest("turns", found[1], ours["turns"])
+    for found in card.find(r"(\d+) sticks(?: in all:)? 2 at the knot, then 2 after turns? ([\d, and]+)\."):
         turns = [int(turn) for turn in re.findall(r"\d+", found[2])]
         yield same("sticks", (int(found[1]), [0, *turns]), (ours["sticks"], ours["stick_turns"]))
     still = {row["turns"]: row for row in ours["tape_left"]}
@@ -178,6 +212,8 @@ def rows_below(head: str, card: Card) -> Iterator[str]:
 def new_ends(card: Card) -> Iterator[Fault]:
     parts = ("nothing is", "a quarter is", "half is", "three quarters is")
     words = ",? (?:and )?".join(rf"{LENGTH} when {part} woven" for part in parts)
-    for found in card.find(rf"A new end is {words}"):
+    ways = ("with nothing", "with 1⁄4", "with 1⁄2", "with 3⁄4")
+    briefly = ",? (?:and )?".join(rf"{LENGTH} {way} woven" for way in ways)
+    for found in (*card.find(rf"A new end is {words}"), *card.find(rf"A new end is {briefly}")):
         for index, row in enumerate(card.plan["rescue"]["replacements"]):
             yield from is_length("a new end", found.groups()[2 * index : 2 * index + 2], row["length_mm"])

@@ -96,7 +96,7 @@ def spelled_out(stripes: str) -> list[str]:
 def steps(card: Card) -> Iterator[Fault]:
     """The list of winding: every stroke with its yarn, its posts and the total after it."""
     posts = r"(home|far) to (home|far)|(?:all|both|each) from (home|far)|((?:\w+ )+)home, ((?:\w+ )+)far"
-    row_of = re.compile(rf"(\d+) (.+?) (?:{posts}) (\d+)(?: .*)?")
+    row_of = re.compile(rf"(\d+) (.+ in turn|.+?) (?:{posts}) (\d+)(?: .*)?")
     found = [row for line in card.lines if (row := row_of.fullmatch(line))]
     if not found or card.plan["winding"]["method"] == "bundle":
         for row in found:
@@ -105,9 +105,11 @@ def steps(card: Card) -> Iterator[Fault]:
             yield same("bundle step", (row[1], row[3], row[4], row[8]), ours)
         return
     ends: list[str] = []
+    close_by = {letters + name: letters for name, letters in card.letters.items()}  # "Bu blue", a thin space apart
+    called = card.letters | close_by
     for row in found:
         words = re.findall(r"\w+", row[2].removesuffix(" in turn"))
-        names = [card.letters.get(name, name) for name in words if name != "and"]
+        names = [called.get(name, name) for name in words if name != "and"]
         told = spelled_out(" ".join([row[1], *names]))
         starts = {name: stands_at(card, ends, name) for name in ([told[0]] if row[3] else told)}
         if row[3] or row[5]:
@@ -118,6 +120,9 @@ def steps(card: Card) -> Iterator[Fault]:
         ends += told
         yield same("step to", (row[4], int(row[8])), (stands_at(card, ends, ends[-1]) if row[4] else None, len(ends)))
     yield same("all steps", ends, ends_in_letters(card))
+    if card.plan["winding"]["method"] == "order" and not any("in turn" in row[2] for row in found):
+        joins = sum(row[0].endswith(" join next") for row in found)
+        yield same("joins in the list", joins, card.plan["winding"]["changes"])
 
 
 def stands_at(card: Card, ends: list[str], yarn: str) -> str:
@@ -132,12 +137,12 @@ def sheds(card: Card) -> Iterator[Fault]:
     for words, shed in ((r"\b[Dd]own|[Ff]ront up", "down"), (r"(?<![Ff]ront )(?<![Bb]ack )\b[Uu]p|[Bb]ack up", "up")):
         from_left = card.plan["sheds"][shed][:: -1 if card.view.is_turned else 1]  # "told as you sit, on every card"
         seen = [card.letters[yarn] for yarn in from_left]
-        for found in card.find(rf"(?:{words}): all (\w+), (\d+)"):
+        for found in card.find(rf"(?:{words})(?:, on top)?: all (\w+), (\d+)"):
             yield same("sheds", [card.letters[found[1]]] * int(found[2]), seen)
-        for found in card.find(rf"(?:{words}): (\d[^:]*?), mixed as in the picture"):
+        for found in card.find(rf"(?:{words})(?:, on top)?: (\d[^:]*?), mixed as in the picture"):
             told = {name: int(count) for count, name in re.findall(r"(\d+) (\w+)", found[1])}
             yield same("sheds", told, dict(Counter(seen)))
-        for found in card.find(rf"(?:{words}): {stripes}"):
+        for found in card.find(rf"(?:{words})(?:, on top)?: {stripes}"):
             if "mixed as" not in card.text[found.end() : found.end() + 40]:
                 yield same("sheds", spelled_out(found[1]), seen)
 

@@ -22,7 +22,6 @@ from cardmaker.jobs import binder_making, card_making, class_making, loading, pl
 from cardmaker.model.marks import Box, Face, Group, Link, Page, Words
 from cardmaker.model.record_class import replace
 from cardmaker.model.viewpoint import Viewpoint
-from cardmaker.reading.read_file import read_loom
 from cardmaker.reckoning.threading.mirror import plan_as_seen
 from tests.helpers.accessible import faults
 from tests.helpers.painted import paint
@@ -322,19 +321,13 @@ def test_a_binder_is_heard_side_by_side_as_it_was_composed() -> None:
         elif number % 7 == 0:
             assert side.entry is not None
             back = text_read_aloud(Page(1, 1, side.extra))
-            alone = text_read_aloud(card_alone(Path(side.entry.anchor).stem, loom_of(side)))
+            alone = text_read_aloud(card_alone(Path(side.entry.anchor).stem, side.entry.loom))
             assert text == f"{alone}\n{back}"
 
 
-def card_alone(pattern: str, loom: Path) -> Page:
-    """As the command makes it, wound in the layout's own units."""
+def card_alone(pattern: str, loom: str) -> Page:
+    """As the command makes it where no loom is asked for, wound in the layout's own units."""
     layout = loading.load_layout(ROOT / "layouts" / "cards" / "record.yaml")
-    setup = plan_making.load_plan_setup_for(layout, str(loom))
-    made = plan_making.plan_for(loading.load_pattern(shipped(pattern)), setup)
+    made = plan_making.plan_for(loading.load_pattern(shipped(pattern)), plan_making.load_plan_setup_for(layout, None))
+    assert made.loom.title == loom
     return compose_card(made, layout, layout.papers[0], RULER).page
-
-
-def loom_of(side: BinderSide) -> Path:
-    assert side.entry is not None
-    looms = {read_loom(path).title: path for path in (ROOT / "layouts" / "looms").glob("*.yaml")}
-    return looms[side.entry.loom]

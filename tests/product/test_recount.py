@@ -221,7 +221,7 @@ def card_text(folder: File, pattern: str, loom: str, layout: str, seat: Seat, ou
 @pytest.mark.parametrize("seat", SEATS)
 def test_pattern_ends_have_the_numbers_of_this_card(seat: Seat, bench_of_our_own: File, tmp_path: File) -> None:
     """End 1 of a left hand's card is at the right: the posts, counted from the left, have other numbers there."""
-    text, told = card_text(bench_of_our_own, "five-posts", "middle-box", "bench", seat, tmp_path)
+    text, told = card_text(bench_of_our_own, "five-posts", "middle-box", "pick-up", seat, tmp_path)
     found = re.search(r"Pattern ends \(red cord\), from the left as you sit: (.*?)\. Then", text)
     assert found
     numbers = told.numbers_of("red cord")  # taken from the left at the seat, where a figure is picked up

@@ -112,7 +112,7 @@ def test_the_small_cards_are_too(pattern: str, layout: str) -> None:
         text = said(shipped(pattern), loom, layout, told.seat)
         ear = Listener(text)
         assert ear.hear(r"^(.+)$")[1] == pattern_text["title"]
-        hear_length(Listener(text), pattern_text, loom_text)
+        hear_length(Listener(text), pattern_text, loom_text, pocket=layout.startswith("field"))
         hear_order(ear, told)
         if layout == "six-numbers" or re.search(TRIPS, text) or "You finish" in text:
             hear_winding(ear, told)
@@ -162,6 +162,15 @@ def test_the_ear_finds_what_is_wrong() -> None:
         ("15 round trips", "16 round trips"),
         ("Ends 4 to 8, white", "Ends 4 to 8, red"),
         ("The weft is red", "The weft is white"),
+        ("(0) count 15 to the left", "(0) count 16 to the left"),
+        ("(0) count 15 to the left", "(0) count 15 to the right"),
+        ("a slot for end 1", "a hole for end 1"),
+        ("If that is a hole", "If that is a slot"),
+        ("1 empty right\n", "2 empty right\n"),
+        ("last space R15, a slot", "last space R15, a hole"),
+        ("Begin: press the warp down", "Begin: lift the warp up"),
+        ("down, throw to the left. ", "down, throw to the right. "),
+        ("throw to the left. Weft", "throw to the left. As you sit: Weft"),
     ]
     for right, wrong in altered:
         assert right in text

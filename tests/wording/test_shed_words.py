@@ -62,8 +62,8 @@ def test_a_foot_shows_the_ends_that_its_heddle_raises(tie_up: str, pattern: str)
     assert risen_with(plan, "front") != risen_with(plan, "back") or pattern != "treadle-ladder"
     text = plan_text(plan, "metric")
     if pattern == "treadle-ladder":
-        assert f"  {front.capitalize()} foot: {risen_with(plan, 'front')}\n" in text
-        assert f"  {back.capitalize()} foot: {risen_with(plan, 'back')}\n" in text
+        assert f"  {front.capitalize()} foot, on top: {risen_with(plan, 'front')}\n" in text
+        assert f"  {back.capitalize()} foot, on top: {risen_with(plan, 'back')}\n" in text
     read = plan_as_json(plan)
     assert read["treadles"] == {"down": front, "up": back}
     assert read["sheds"]["down"] == [end["yarn"] for end in read["ends_list"] if end["kind"] == "hole"]
@@ -97,7 +97,7 @@ def test_without_a_tie_up_no_foot_is_named(pattern: str) -> None:
     assert all(TRY_IT in text for text in aloud)
     assert plan_as_json(plan)["treadles"] is None
     assert [rule["next"] for rule in plan_as_json(plan)["next_shed"]] == ["front up", "back up"]
-    assert f"  Front up: {risen_with(plan, 'front')}\n" in heard[0]
+    assert f"  Front up, on top: {risen_with(plan, 'front')}\n" in heard[0]
     assert heard[0].count(TRY_IT) == 1
 
 
@@ -107,7 +107,7 @@ def test_the_shuttle_s_own_feet_are_known_without_a_tie_up() -> None:
     assert plan_as_json(plan)["treadles"] is None
     text = plan_text(plan, "metric").replace("\N{NO-BREAK SPACE}", " ")
     assert "Weft on the RIGHT, next: LEFT FOOT. Weft on the LEFT, next: RIGHT FOOT." in text
-    assert f"  Front up: {risen_with(plan, 'front')}\n  Back up: {risen_with(plan, 'back')}\n" in text
+    assert f"  Front up, on top: {risen_with(plan, 'front')}\n  Back up, on top: {risen_with(plan, 'back')}\n" in text
     assert f"  {TRY_IT}\n" in text
 
 

@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from cardmaker.model.pattern import Source
 from cardmaker.model.record_class import replace
 from cardmaker.wording.student_words import (
     GUESS,
+    HIDDEN_WEFT,
     KNOW,
     NEW_HERE,
+    NOT_KNOWN,
+    SHOWN_WEFT,
     SURE,
     in_plain_words,
     known,
@@ -17,7 +22,7 @@ from cardmaker.wording.student_words import (
     visitor_question,
 )
 from cardmaker.wording.winding_words import tick_box_note
-from tests.helpers.shipped import plan_of
+from tests.helpers.shipped import PATTERNS, plan_of
 
 TWIN = Source("A", what="a loose tape", certainty="ends and colours certain", colour_reason="the inside is darker")
 
@@ -55,9 +60,10 @@ def test_colours_that_are_believed_are_a_guess_with_its_reason() -> None:
 
 def test_where_nothing_is_guessed_no_guess_is_told_beside_how_sure_it_is() -> None:
     plain = Source("A", what="a loose tape")
-    assert rows(plain)[GUESS] == "all that the source does not say."
-    assert GUESS not in rows(replace(plain, certainty="ends certain"))
-    assert rows(None)[GUESS] == "where it comes from. No source recorded."
+    assert rows(plain)[NOT_KNOWN] == "all that the source does not say."
+    assert {GUESS, NOT_KNOWN}.isdisjoint(rows(replace(plain, certainty="ends certain")))
+    assert rows(None)[NOT_KNOWN] == "where it comes from. No source recorded."
+    assert GUESS not in rows(plain) and GUESS not in rows(None)
 
 
 def test_the_bar_under_a_box_is_told_where_there_is_one() -> None:
@@ -89,8 +95,29 @@ def test_the_question_is_the_file_s_own_or_one_that_holds_for_every_tape() -> No
     assert visitor_question(plan) == "Which thread crosses from side to side, and why can you not see it?"
     assert visitor_notes(plan) == ["It is plain weaving. All of the pattern is in the order of the threads."]
     silent = replace(plan, pattern=replace(plan.pattern, notes=replace(plan.pattern.notes, visitor=())))
-    assert visitor_question(silent).endswith("?")
+    assert visitor_question(silent) == HIDDEN_WEFT
     assert visitor_notes(silent) == []
+
+
+@pytest.mark.parametrize("pattern", ["peep-edge", "half-and-half", "off-side", "threes", "open-ladder"])
+def test_nobody_is_asked_why_a_weft_hides_that_shows_at_an_edge(pattern: str) -> None:
+    assert visitor_question(plan_of(pattern)) == SHOWN_WEFT
+
+
+def test_no_shipped_card_asks_for_the_number_that_it_prints() -> None:
+    for stem in PATTERNS:
+        assert not re.search(r"how many threads", visitor_question(plan_of(stem)), re.IGNORECASE), stem
+
+
+def test_no_shipped_card_is_certain_of_colours_at_which_it_guesses() -> None:
+    """A colour that is believed to have been another once is certain only as it is now."""
+    looked_at = 0
+    for stem in PATTERNS:
+        told = rows(plan_of(stem).pattern.source)
+        if "colours" in told.get(GUESS, "") and "colours" in told.get(SURE, ""):
+            looked_at += 1
+            assert "colours as they are now" in told[SURE], stem
+    assert looked_at >= 2
 
 
 def test_a_design_of_one_s_own_is_called_new_once() -> None:

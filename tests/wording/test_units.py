@@ -34,6 +34,10 @@ from tests.helpers.shipped import LAYOUTS, PATTERNS, equipment, plan_for_layout,
 
 BOTH: Final[tuple[Units, ...]] = ("metric", "us")
 Values = dict[str, str | int | Fraction]
+IN_ONE_UNIT: Final = {
+    "field",
+    "field-folded",
+}  # read at arm's length at dusk: a second number beside each is one too many
 FIRST: Final = {"metric": r"mm|cm|m", "us": r"in|yd"}
 PAIR: Final = re.compile(
     r"(?<=[\d⁄₀-₉¼½¾⅛⅜⅝⅞])[ \N{NO-BREAK SPACE}](mm|cm|m|in|yd)[ \N{NO-BREAK SPACE}]\([^)]*?(mm|cm|m|in|yd)\)"
@@ -129,6 +133,13 @@ def test_on_every_card_the_unit_asked_for_leads(layout: str) -> None:
         page = composed(plan_of("two-rails"), layout, units=units).page
         words = " ".join(words_of(page.marks)).replace("\N{NO-BREAK SPACE}", " ")
         pairs = PAIR.findall(words)
+        if layout in IN_ONE_UNIT:
+            assert not pairs
+            assert re.findall(r"\bWind [^(]*?\b(mm|cm|m|in|yd)\b", words) == ["m" if units == "metric" else "yd"]
+            told = re.findall(r"(?<=[\d⁄₀-₉¼½¾⅛⅜⅝⅞]) (mm|cm|m|in|yd)\b", words.replace("100 mm", ""))
+            assert len(told) >= 2
+            assert all(re.fullmatch(FIRST[units], unit) for unit in told), told
+            continue
         assert pairs or layout == "visitor"  # which tells a visitor the width in one system
         assert layout != "visitor" or f"about {'6.6 mm' if units == 'metric' else '¼ in'} wide" in words
         assert all(re.fullmatch(FIRST[units], first) for first, _ in pairs)

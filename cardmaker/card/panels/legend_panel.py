@@ -17,6 +17,7 @@ from cardmaker.wording.phrases import capitalised
 
 BETWEEN: Final = 4.0  # mm from one entry to the next
 SWATCH: Final = 4.6  # mm wide
+ABOVE_CAPS: Final = 0.15  # mm that a swatch is higher than the letters beside it; its outline stays in the margins
 BESIDE_SWATCH: Final = 1.3  # mm
 
 
@@ -78,7 +79,7 @@ def _draw(sheet: Sheet, box: Box) -> list[Mark]:
         for entry in line:
             left = x
             if entry.ink:
-                marks += hatched_cell(Box(x, top - 0.2, SWATCH, cap + 0.4), entry.ink)
+                marks += hatched_cell(Box(x, top - ABOVE_CAPS, SWATCH, cap + 2 * ABOVE_CAPS), entry.ink)
                 left += SWATCH + BESIDE_SWATCH
             words = sheet.set(_set_lines(sheet, entry, box.width), left, top + cap, size)
             marks.append(words_group("paragraph", Box(left, top, box.right - left, cap), *words))

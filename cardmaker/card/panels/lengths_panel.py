@@ -72,7 +72,16 @@ def _bar_height(sheet: Sheet) -> float:
     return cap_height(sheet.sizes.small) + BAR_ABOVE_CAPS
 
 
+def _has_room(sheet: Sheet, width: float) -> bool:
+    """Whether the labels stand apart below a bar of that width, even if all of them must."""
+    texts = [text for text in length_words.share_labels(sheet.plan.lengths, sheet.units) if text]
+    widths = [sheet.wide(text, Face.SANS, sheet.sizes.small) for text in texts]
+    return sum(widths) + BETWEEN_LABELS * (len(widths) - 1) <= width
+
+
 def _picture(sheet: Sheet, width: float) -> Part:
+    if not _has_room(sheet, width):
+        return Part(NO_ROOM, lambda box: (), facts=("lengths",))
     labels, size = _labels(sheet, width), sheet.sizes.small
     below = BELOW_BAR + cap_height(size) + tail_depth(size)  # also for the whole length, which stands on that line
     alt_text = length_words.shares_alt_text(sheet.plan.lengths, sheet.units)

@@ -12,7 +12,7 @@ from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import aside_fits, columns_part, heading_part, words_part
 from cardmaker.card.sheet import Panel, Sheet, planned
 from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, HEAVY, OUTLINE, RULE, SOFT, WHITE
-from cardmaker.layout.stacking import Part, exactly
+from cardmaker.layout.stacking import NO_ROOM, Part, exactly
 from cardmaker.layout.type_setting import Span, cap_height, figure
 from cardmaker.model.bench import PressGauge, PressMark
 from cardmaker.model.marks import Box, Face, Line, Mark, Path, Rectangle, Step, Words
@@ -20,14 +20,17 @@ from cardmaker.wording import tension_words
 
 ABOVE: Final = 6.0  # card above the resting line
 BELOW: Final = 2.8  # and below the deepest mark
-BAR: Final = 14.0  # how far the bar of right reaches in from the edge that stands at the warp
-SHORT_BAR: Final = 7.0  # and the outlines of too tight and too slack
+BAR: Final = 9.0  # how far the bar of right reaches in from the edge that stands at the warp
+SHORT_BAR: Final = 4.5  # and the outlines of too tight and too slack
 LEAST_BAR: Final = 0.9  # mm: a thinner bar of right would not be the heaviest ink of the gauge
 ARROW: Final = (2.6, 2.2)  # mm: long and high, from the words of right to its bar
 LEAST_SCALE: Final = 9  # mm of the blank scale, where no mark is deeper
-TICK: Final = 4.0  # of the blank scale
-LONG_TICK: Final = 6.5
+TICK: Final = 2.6  # of the blank scale, which stands clear of the labels
+LONG_TICK: Final = 4.2
+TO_LABEL: Final = 3.0  # mm: the leader from the arrow to its label
+BEFORE_LABEL: Final = 0.6
 POST_HEIGHT: Final = 4.0  # how far the bars that the warp lies over reach down
+BESIDE_EDGE: Final = 1.4  # from the edges to the words on the line at rest
 DIP: Final = 3.2
 CORD: Final = 3.0  # from the warp to the weight
 WEIGHT_HEIGHT: Final = 4.4
@@ -73,6 +76,8 @@ def _sketch_and_gauge(sheet: Sheet, width: float) -> Sequence[Part]:
     gauge = planned(sheet.plan.tension).gauge
     if gauge is None:
         return ()
+    if width < RIGHT or not _labels_fit(sheet, gauge):
+        return (Part(NO_ROOM, lambda box: (), facts=("press",)),)
     sketch, piece = _sketch_part(sheet, gauge), _gauge_part(sheet, gauge)
     if width < MIDDLE + BETWEEN_COLUMNS + RIGHT:
         return (words_part(sheet, width, [_how(sheet)], sheet.sizes.body), sketch, piece)
@@ -82,6 +87,14 @@ def _sketch_and_gauge(sheet: Sheet, width: float) -> Sequence[Part]:
         return (words_part(sheet, width, [_how(sheet)], sheet.sizes.body), columns_part(pictures))
     words = words_part(sheet, beside, [_how(sheet)], sheet.sizes.body)
     return (columns_part([(0.0, beside, words), *pictures], above=0.6),)
+
+
+def _labels_fit(sheet: Sheet, gauge: PressGauge) -> bool:
+    """Whether the words of the gauge, which is at true scale, stand clear of each other and of its lines."""
+    size, start = sheet.sizes.smallest, BAR + ARROW[0] + TO_LABEL + BEFORE_LABEL
+    labels = [sheet.wide(tension_words.gauge_mark(mark, sheet.units), Face.SANS_BOLD, size) for mark in gauge.marks]
+    over = (sheet.wide(words, Face.SANS, size) for words in (tension_words.AT_REST, tension_words.WOVE_WELL))
+    return start + max(labels, default=0.0) + LONG_TICK <= RIGHT and sum(over) + 2 * BESIDE_EDGE + 2 <= RIGHT
 
 
 def _sketch_part(sheet: Sheet, gauge: PressGauge) -> Part:
@@ -143,11 +156,11 @@ def _step(sheet: Sheet) -> float:
 def _outline(sheet: Sheet, box: Box) -> list[Mark]:
     """The piece to cut out, and the upper line, which is the warp at rest."""
     size, rest = sheet.sizes.smallest, box.top + ABOVE
-    right = box.right - 1.4 - sheet.wide(tension_words.WOVE_WELL, Face.SANS, size)
+    right = box.right - BESIDE_EDGE - sheet.wide(tension_words.WOVE_WELL, Face.SANS, size)
     return [
         Rectangle(box, stroke=BLACK, width=OUTLINE, dash=(2.0, 1.4)),
         Line(box.left, rest, box.right, rest, OUTLINE),
-        Words(box.left + 1.4, rest - 1.4, tension_words.AT_REST, Face.SANS, size),
+        Words(box.left + BESIDE_EDGE, rest - 1.4, tension_words.AT_REST, Face.SANS, size),
         Words(right, rest - 1.4, tension_words.WOVE_WELL, Face.SANS, size),
     ]
 
@@ -167,8 +180,8 @@ def _marks(sheet: Sheet, box: Box, gauge: PressGauge) -> list[Mark]:
         start, face = (edge, Face.SANS_BOLD) if working else (box.left + SHORT_BAR, Face.SANS)
         marks += [
             *drawn,
-            Line(start, middle, edge + 3, label - cap_height(size) / 2, RULE if working else HAIRLINE),
-            Words(edge + 3.6, label, words, face, size, BLACK if working else SOFT),
+            Line(start, middle, edge + TO_LABEL, label - cap_height(size) / 2, RULE if working else HAIRLINE),
+            Words(edge + TO_LABEL + BEFORE_LABEL, label, words, face, size, BLACK if working else SOFT),
         ]
     return marks
 

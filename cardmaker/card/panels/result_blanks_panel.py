@@ -6,7 +6,7 @@ from typing import Final, NamedTuple
 
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import BLACK, RULE, SOFT
-from cardmaker.layout.stacking import HeightRange, Part
+from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
 from cardmaker.layout.type_setting import cap_height, figure, side_by_side, tail_depth, words_group
 from cardmaker.model.marks import Box, Face, Line, Mark, Words
 from cardmaker.wording import length_words
@@ -74,6 +74,8 @@ def _draw_row(sheet: Sheet, row: list[_Blank], box: Box, foot: float) -> list[Wo
 
 
 def _parts(sheet: Sheet, width: float) -> list[Part]:
+    if max(_label_width(sheet, blank) + blank.room for blank in _blanks(sheet)) > width:
+        return [Part(NO_ROOM, lambda box: (), facts=("results",))]
     rows = len(_rows(sheet, width))
     least = max(LEAST_LINE, cap_height(sheet.sizes.small) + 2.5)
     return [Part(HeightRange(rows * least, rows * MOST_LINE), lambda box: _draw(sheet, box), facts=("results",))]

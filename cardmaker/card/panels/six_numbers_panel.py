@@ -8,9 +8,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
-from cardmaker.card.parts import picture_part, words_part
+from cardmaker.card.parts import words_part
 from cardmaker.card.sheet import Panel, Sheet
-from cardmaker.card.stripe_cells import draw_stripe_cells, stripes_in_cells
+from cardmaker.card.stripe_cells import StripeCells, draw_stripe_cells, stripes_in_cells
 from cardmaker.layout.ink import ACCENT, BLACK, SOFT
 from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import SetLine, Span, cap_height, figure, fitting_size, leading, tail_depth
@@ -49,6 +49,8 @@ def _numbers(sheet: Sheet, width: float) -> list[_Number]:
     numbers = []
     for (label, figures, below), left, right, colour in zip(told, lefts, rights, (BLACK, BLACK, ACCENT), strict=True):
         lines, size = _sized(sheet, figures, right - left)
+        if colour is ACCENT and _counted_beside(sheet, lines[-1], size, right - left) is None:
+            label = student_words.first_space_label(sheet.plan, counted=True)
         labels = sheet.lines([Span(label, colour=SOFT)], sheet.sizes.small, right - left)
         numbers.append(_Number(left, right - left, label, labels, lines, below, colour, size))
     return numbers
@@ -116,37 +118,42 @@ def _draw_figures(sheet: Sheet, box: Box) -> list[Mark]:
             Words(x, below, number.below, Face.SANS_SEMIBOLD, small),
         ]
         if name == "heddle":
-            words.append(_counted_from(sheet, number, x, last, below))
+            words += _counted_from(sheet, number, x, last)
         place = Box(x, box.top, number.width, box.height)
         marks.append(figure(name, place, [word for word in words if word.text], alt))
     return marks
 
 
-def _counted_from(sheet: Sheet, number: _Number, x: float, baseline: float, below: float) -> Words:
-    """What the first space is counted from: beside its name, or below where two names fill the line."""
-    small, counted = sheet.sizes.small, heddle_words.from_mark(sheet.plan.loom)
-    beside = sheet.wide(number.figures[-1], Face.SANS_BOLD, number.size) + BESIDE_FIGURE
-    if beside + sheet.wide(counted, Face.SANS, small) <= number.width:
-        return Words(x + beside, baseline, counted, Face.SANS, small)
-    beside = sheet.wide(number.below, Face.SANS_SEMIBOLD, small) + BESIDE_FIGURE
-    briefly = heddle_words.from_mark(sheet.plan.loom, brief=True)
-    is_wide = beside + sheet.wide(counted, Face.SANS, small) > number.width
-    return Words(x + beside, below, briefly if is_wide else counted, Face.SANS, small)
+def _counted_from(sheet: Sheet, number: _Number, x: float, baseline: float) -> list[Words]:
+    """What the first space is counted from, beside its name; where names fill the line the label tells."""
+    beside = _counted_beside(sheet, number.figures[-1], number.size, number.width)
+    counted = heddle_words.from_mark(sheet.plan.loom)
+    return [] if beside is None else [Words(x + beside, baseline, counted, Face.SANS, sheet.sizes.small)]
+
+
+def _counted_beside(sheet: Sheet, name: str, size: float, width: float) -> float | None:
+    """How far from the left end of its name that may stand; None where ``width`` mm do not hold both."""
+    beside = sheet.wide(name, Face.SANS_BOLD, size) + BESIDE_FIGURE
+    wide = sheet.wide(heddle_words.from_mark(sheet.plan.loom), Face.SANS, sheet.sizes.small)
+    return beside if beside + wide <= width else None
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
-    cells = stripes_in_cells(sheet, width)
-    alt = stripe_words.order_alt_text(sheet.plan, sheet.segments)
-    figures = exactly(_figures_height(sheet, _numbers(sheet, width)))
-    facts = ("ends", "warp", "loom", "first space", "view", "empties")
+    figures, cells = _figures_height(sheet, _numbers(sheet, width)), stripes_in_cells(sheet, width)
+    height = exactly(figures + ABOVE_CELLS * _closeness(sheet) + cells.height)
+    facts = ("ends", "warp", "loom", "first space", "view", "empties", "stripes")
     return [
-        Part(figures, lambda box: _draw_figures(sheet, box), facts=facts),
-        picture_part(
-            "stripes", exactly(cells.height), lambda box: draw_stripe_cells(sheet, cells, box), alt,
-            above=ABOVE_CELLS * _closeness(sheet), facts=("stripes",),
-        ),
+        Part(height, lambda box: _draw_figures_over_stripes(sheet, figures, cells, box), facts=facts),
         *_legend_and_begin(sheet, width),
-    ]  # fmt: skip
+    ]
+
+
+def _draw_figures_over_stripes(sheet: Sheet, height: float, cells: StripeCells, box: Box) -> list[Mark]:
+    """The figures over the stripes; the stripes are told after the number of ends, before winding and threading."""
+    ends, *others = _draw_figures(sheet, box._replace(height=height))
+    place = box._replace(top=box.bottom - cells.height, height=cells.height)
+    alt = stripe_words.order_alt_text(sheet.plan, sheet.segments)
+    return [ends, figure("stripes", place, draw_stripe_cells(sheet, cells, place), alt), *others]
 
 
 def _closeness(sheet: Sheet) -> float:
@@ -155,24 +162,26 @@ def _closeness(sheet: Sheet) -> float:
 
 
 def _legend_and_begin(sheet: Sheet, width: float) -> Sequence[Part]:
-    """What the letters mean and, at the right end of the same line where that is long enough, how weaving begins."""
+    """What the letters mean and, at the right end of its last line where that is long enough, how weaving begins."""
     size, face, above = sheet.sizes.small, Face.SANS_SEMIBOLD, ABOVE_LEGEND * _closeness(sheet)
     begin = shed_words.begin_words(sheet.plan, brief=True)
     begins_at = stripe_words.begins_at(sheet.plan, brief=True)
-    legend = [*([Span(begins_at, face)] if begins_at else []), Span(stripe_words.legend(sheet.plan))]
-    used = sum(sheet.wide(f"{span.text} ", span.face, size) for span in legend)
-    words = words_part(sheet, width, [legend], size, above=above, facts=("legend",))
+    legend = [*([Span(begins_at, face)] if begins_at else []), Span(stripe_words.legend_with_weft(sheet.plan))]
+    last = sheet.set(sheet.lines(legend, size, width), 0.0, 0.0, size)[-1]
+    used = last.x + sheet.wide(last.text, last.face, size)
+    words = words_part(sheet, width, [legend], size, above=above, facts=("legend", "weft"))
     wide = sheet.wide(begin, face, size)
     right = words_part(sheet, width, [[Span(begin, face)]], size, above=above, facts=("begin",))
 
     def draw_right(box: Box) -> Sequence[Mark]:
-        return right.draw(Box(box.right - wide - 0.01, box.top, wide + 0.01, box.height))
+        least = right.heights.least
+        return right.draw(Box(box.right - wide - 0.01, box.top + max(0.0, box.height - least), wide + 0.01, least))
 
     if wide > width:
         return words, right
     if used + BESIDE_LEGEND + wide > width:
         return words, replace(right, draw=draw_right)
-    return (Part(words.heights, lambda box: [*words.draw(box), *draw_right(box)], above, ("legend", "begin")),)
+    return (Part(words.heights, lambda box: [*words.draw(box), *draw_right(box)], above, ("legend", "weft", "begin")),)
 
 
 SIX = Panel("six", _parts)

@@ -28,15 +28,15 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
             [_legend(sheet)],
             sheet.sizes.small,
             above=ABOVE_LEGEND * (0.6 if sheet.is_crowded else 1.0),
-            facts=("legend",),
+            facts=("legend", "weft"),
         ),
     ]
 
 
 def _legend(sheet: Sheet) -> Paragraph:
-    """At which edge the stripes begin, where that is not the usual; and what the letters stand for."""
+    """At which edge the stripes begin, where that is not the usual; what the letters stand for, and the weft."""
     begins = stripe_words.begins_at(sheet.plan, brief=True)
-    return [*([Span(begins, Face.SANS_SEMIBOLD)] if begins else []), Span(stripe_words.legend(sheet.plan))]
+    return [*([Span(begins, Face.SANS_SEMIBOLD)] if begins else []), Span(stripe_words.legend_with_weft(sheet.plan))]
 
 
 COUNTS = Panel("counts", _parts)

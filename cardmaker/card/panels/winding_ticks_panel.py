@@ -8,22 +8,22 @@ from typing import Final
 from cardmaker.card.panels.winding_walk_panel import finish_part
 from cardmaker.card.parts import picture_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
-from cardmaker.card.tick_boxes import BEFORE_WORDS, TickBox, draw_tick_boxes, tick_boxes_height
+from cardmaker.card.tick_boxes import TickBox, draw_tick_boxes, end_of_tick_boxes, tick_boxes_height
 from cardmaker.layout.ink import ACCENT, BLACK, SOFT
 from cardmaker.layout.stacking import Part, exactly
-from cardmaker.layout.tick_squares import tick_side, tick_square
 from cardmaker.layout.type_setting import Span, cap_height, leading, words_group
 from cardmaker.model.marks import Box, Face, Mark, Words
 from cardmaker.model.plan import Post
+from cardmaker.model.record_class import replace
 from cardmaker.reckoning.winding.walk import Walk, ticked_totals, walk_of
 from cardmaker.wording import winding_words
 from cardmaker.wording.step_words import WIND
 
 ABOVE_NOTE: Final = 1.6
-ABOVE_BOXES: Final = 1.2  # mm
+ABOVE_BOXES: Final = 1.8  # mm
 BEFORE_KEY: Final = 2.5  # mm
 USUAL_LINES: Final = 4.0  # of the sentence and the boxes together, on a card that is not crowded
-KEY_BAR: Final = 1.0  # mm that the bar under the key hangs lower than the words
+TAILS: Final = 1.0  # mm under the words
 
 
 def _walk(sheet: Sheet) -> Walk:
@@ -57,57 +57,85 @@ def _ticks_part(sheet: Sheet, width: float, above: float = 0.0, least: float = 0
 
 
 def _wind(sheet: Sheet, width: float) -> Sequence[Part]:
-    """On a small card: what to wind and how, with the key of the boxes at the end of that, and the boxes.
+    """On a small card: what to wind and how, and the boxes, with their key at the end of whichever has room for it.
 
     Where nothing is crowded it is as high with one row of boxes as with two, so that what follows stands at the same
     height on every card.
     """
     size = sheet.sizes.body
-    words = _wind_part(sheet, width)
-    usual = leading(size) * USUAL_LINES + KEY_BAR
+    words = _sentence(sheet, width)
+    usual = leading(size) * USUAL_LINES + TAILS
     least = 0.0 if sheet.picture_share < 1 else usual - words.heights.least - ABOVE_BOXES
-    return words, _ticks_part(sheet, width, ABOVE_BOXES * (0.5 if sheet.is_crowded else 1.0), least)
+    ticks = _ticks_part(sheet, width, ABOVE_BOXES * (0.4 if sheet.is_crowded else 1.0), least)
+    return words, _with_key(sheet, width, ticks) if _key_goes_below(sheet, width) else ticks
 
 
-def _wind_part(sheet: Sheet, width: float) -> Part:
-    """The sentence, and at the end of its last line, or below it where that is full, what an underlined box means."""
+def _key(sheet: Sheet) -> str:
+    return winding_words.underlined_in_brief(_any_is_far(sheet))
+
+
+def _key_room(sheet: Sheet) -> float:
+    return BEFORE_KEY + sheet.wide(_key(sheet), Face.SANS, sheet.sizes.small)
+
+
+def _set_sentence(sheet: Sheet, width: float) -> tuple[Part, float, float]:
+    """What to wind and how; where its last line ends, and the baseline of that."""
     size = sheet.sizes.body
     length, how = winding_words.wind_in_brief(sheet.plan, sheet.units)
     spans = [Span(length, Face.SANS_BOLD), Span(how)]
-    words = words_part(sheet, width, [spans], size)
     last = sheet.set(sheet.lines(spans, size, width), 0.0, cap_height(size), size)[-1]
-    is_full = last.x + sheet.wide(last.text, last.face, size) + BEFORE_KEY + _key_width(sheet) > width
-    baseline = last.y + (leading(size) if is_full else 0.0)
+    return words_part(sheet, width, [spans], size), last.x + sheet.wide(last.text, last.face, size), last.y
+
+
+def _key_goes_below(sheet: Sheet, width: float) -> bool:
+    """Whether the sentence fills its last line, and the last row of boxes has room for the key."""
+    _, end, _ = _set_sentence(sheet, width)
+    boxes = _boxes(sheet)
+    if not _key(sheet) or end + _key_room(sheet) <= width:
+        return False
+    right, _ = end_of_tick_boxes(sheet, boxes, sheet.sizes.body, Box(0.0, 0.0, width, 0.0))
+    return right + _key_room(sheet) <= width
+
+
+def _sentence(sheet: Sheet, width: float) -> Part:
+    """With what an underlined box means at the end of its last line, or below it where there is no room for that.
+
+    In words alone: a box there would be one to tick too many, and read as the post where winding ends.
+    """
+    size = sheet.sizes.body
+    words, end, baseline = _set_sentence(sheet, width)
+    has_key = bool(_key(sheet)) and not _key_goes_below(sheet, width)
+    is_full = has_key and end + _key_room(sheet) > width
+    foot = baseline + (leading(size) if is_full else 0.0)
 
     def draw(box: Box) -> list[Mark]:
-        left = box.left if is_full else box.right - _key_width(sheet)
-        key = Box(left, box.top + baseline - cap_height(size), _key_width(sheet), cap_height(size))
-        return [*words.draw(box), *_key(sheet, key)]
+        key = _draw_key(sheet, box.left if is_full else None, box.right, box.top + foot) if has_key else []
+        return [*words.draw(box), *key]
 
-    return Part(exactly(baseline + KEY_BAR), draw, facts=("warp", "trips", "underlined"))
+    facts = ("warp", "trips", *(() if _key_goes_below(sheet, width) else ("underlined",)))
+    return Part(exactly(foot + TAILS), draw, facts=facts)
+
+
+def _with_key(sheet: Sheet, width: float, ticks: Part) -> Part:
+    def draw(box: Box) -> list[Mark]:
+        _, baseline = end_of_tick_boxes(sheet, _boxes(sheet), sheet.sizes.body, box)
+        return [*ticks.draw(box), *_draw_key(sheet, None, box.right, baseline)]
+
+    return replace(ticks, draw=draw, facts=(*ticks.facts, "underlined"))
+
+
+def _draw_key(sheet: Sheet, left: float | None, right: float, baseline: float) -> list[Mark]:
+    """The words, in the colour of the boxes that are underlined; where no ``left`` is given they end at ``right``."""
+    key, size = _key(sheet), sheet.sizes.small
+    wide = sheet.wide(key, Face.SANS, size)
+    start = right - wide if left is None else left
+    place = Box(start, baseline - cap_height(size), wide, cap_height(size))
+    words = Words(start, baseline, key, Face.SANS, size, ACCENT)
+    return [words_group("paragraph", place, words, alt=winding_words.tick_box_note(any_is_far=True))]
 
 
 def _any_is_far(sheet: Sheet) -> bool:
     return any(box.marked for box in _boxes(sheet))
-
-
-def _key_width(sheet: Sheet) -> float:
-    size = sheet.sizes.body
-    return tick_side(size) + BEFORE_WORDS + sheet.wide(_key_word(sheet), Face.SANS_BOLD, size)
-
-
-def _key_word(sheet: Sheet) -> str:
-    return winding_words.underlined_in_brief(_any_is_far(sheet))
-
-
-def _key(sheet: Sheet, place: Box) -> list[Mark]:
-    """A box as they are underlined, and the word for it; on a card without any, a plain one for where all stand."""
-    is_far, size = _any_is_far(sheet), sheet.sizes.body
-    colour = ACCENT if is_far else BLACK
-    words = Words(place.right, place.bottom, _key_word(sheet), Face.SANS_BOLD, size, colour, "right")
-    side = tick_side(size)
-    square = tick_square(place.left, place.bottom - (side + cap_height(size)) / 2, side, colour, marked=is_far)
-    return [*square, words_group("paragraph", place, words, alt=winding_words.tick_box_note(is_far))]
 
 
 def _step(sheet: Sheet, width: float) -> Sequence[Part]:

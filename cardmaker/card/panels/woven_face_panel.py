@@ -51,9 +51,9 @@ def _sentences(sheet: Sheet, width: float) -> Paragraph:
     named = [(shed_words.on_top(str(shed_words.what_opens(loom, is_down=down))), raised) for down, raised in raised_in]
     if shed_words.sheds_alike(plan):
         named = [(shed_words.BOTH_ALIKE, plan.sheds.down)]
-    spans = [Span(seat, Face.SANS_SEMIBOLD)] if (seat := shed_words.hangs_from(sheet.plan.view)) else []
-    if plan.pickup is not None:
-        spans.append(Span(shed_words.BEFORE_PICKING))
+    spans = [Span(shed_words.BEFORE_PICKING)] if plan.pickup is not None else []
+    if seat := shed_words.hangs_from(sheet.plan.view):
+        spans.append(Span(seat, Face.SANS_SEMIBOLD))
     for name, raised in named:
         colours = shed_words.shed_colours(raised_runs(raised, plan.end_yarns), plan)
         spans += [Span(name, Face.SANS_SEMIBOLD), Span(f"{colours}.")]

@@ -15,7 +15,7 @@ from cardmaker.model.record_class import record
 from cardmaker.reckoning.stripes.segments import FEWEST_AFTER_TEN, Segment, hand_counted
 from cardmaker.reckoning.winding.winding_methods import bundle_list
 
-MOST_TICKS: Final = 16  # where changes are more than this, the tens are ticked
+MOST_TICKS: Final = 16  # where changes are more than this, the tens are ticked; ours, no source
 
 
 class Stroke(NamedTuple):
