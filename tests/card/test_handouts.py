@@ -141,7 +141,7 @@ def test_how_to_begin_stands_on_the_line_of_its_heading(stem: str, on: Paper, pa
     plan = plan_for_layout(pattern, stem)
     for view in (plan.view, Viewpoint(left_hand=True), Viewpoint(from_behind=True)):
         made = compose_card(plan_as_seen(plan, view), layout(stem), on, RULER)
-        words = all_words([panel(made, "shuttle")])
+        words = list(all_words([panel(made, "shuttle")]))
         (heading,) = (each for each in words if each.text == "Weave")
         (begin,) = (each for each in words if each.text.startswith("begin"))
         assert begin.y == pytest.approx(heading.y)
