@@ -12,6 +12,7 @@ from cardmaker.card.sheet import Panel, Sheet, planned
 from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Span, figure, tail_depth
 from cardmaker.model.marks import Box, Mark
+from cardmaker.model.record_class import replace
 from cardmaker.wording import rescue_words
 from cardmaker.wording.view_words import seen_if_behind
 
@@ -34,7 +35,7 @@ def _in_brief(sheet: Sheet, width: float) -> Sequence[Part]:
     """Where there is no room for every end: what to do; the ends where there is."""
     strip = end_strip(sheet, width)
     words = words_part(sheet, width, _words(sheet), sheet.sizes.small, facts=("rescue in brief",))
-    ends = Part(exactly(strip.height), _ends(sheet, strip).draw, 1.6, ("rescue",), 1)
+    ends = replace(_ends(sheet, strip), above=1.6, priority=1)
     return (heading_part(sheet, width, rescue_words.RESCUE), words, ends)
 
 
