@@ -119,7 +119,7 @@ def gauge_mark(mark: PressMark, units: Units) -> str:
         return f"{_LEVELS[level]} {decimal(ends[0], places)} {unit} or less"
     if level == "low":
         return f"{_LEVELS[level]} {decimal(ends[0], places)} {unit} or more"
-    return f"{_LEVELS[level]} {_range(*ends, places)} {unit}"
+    return f"{_LEVELS[level]} {_range(ends[0], ends[1], places)} {unit}"
 
 
 def _in_inches(length_mm: float) -> Fraction:

@@ -259,8 +259,8 @@ def test_the_bench_in_words() -> None:
         "Right is 0.5 cN/tex, the middle of the range in which a standard (ASTM D1907) tensions yarn to measure it. "
         "15 N on the whole warp is too slack and 51 N too tight: by common practice, three fifths of right and twice "
         "as much.",
-        "Hang 120 g in the middle of a clear 40 cm (16 in) and measure how far it comes down: too tight 2.2 mm or less; "
-        "right 3.7 to 4.3 mm; too slack 4.7 mm or more.",
+        "Hang 120 g in the middle of a clear 40 cm (16 in) and measure how far it comes down: too tight 2.2 mm or "
+        "less; right 3.7 to 4.3 mm; too slack 4.7 mm or more.",
         "Estimated from memory is how stiff the yarn is, 250 to 1,000 cN/tex; 60 cm (24 in) of warp are free to "
         "stretch. The weight itself tightens a stiff warp, which then dips less and can look tighter than it is: so "
         "the weight is light.",

@@ -63,7 +63,8 @@ def test_where_nothing_is_guessed_no_guess_is_told_beside_how_sure_it_is() -> No
     assert rows(plain)[NOT_KNOWN] == "all that the source does not say."
     assert {GUESS, NOT_KNOWN}.isdisjoint(rows(replace(plain, certainty="ends certain")))
     assert rows(None)[NOT_KNOWN] == "where it comes from. No source recorded."
-    assert GUESS not in rows(plain) and GUESS not in rows(None)
+    assert GUESS not in rows(plain)
+    assert GUESS not in rows(None)
 
 
 def test_the_bar_under_a_box_is_told_where_there_is_one() -> None:

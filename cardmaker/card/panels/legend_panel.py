@@ -15,9 +15,9 @@ from cardmaker.model.marks import Box, Face, Mark
 from cardmaker.wording import stripe_words, time_words
 from cardmaker.wording.phrases import capitalised
 
+ABOVE_CAPS: Final = 0.15  # mm that a swatch is higher than the letters beside it; its outline stays in the margins
 BETWEEN: Final = 4.0  # mm from one entry to the next
 SWATCH: Final = 4.6  # mm wide
-ABOVE_CAPS: Final = 0.15  # mm that a swatch is higher than the letters beside it; its outline stays in the margins
 BESIDE_SWATCH: Final = 1.3  # mm
 
 
