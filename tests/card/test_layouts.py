@@ -26,7 +26,6 @@ from cardmaker.model.plan import Plan
 from cardmaker.model.problems import Refusal
 from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.reckoning.threading.mirror import plan_as_seen
-from cardmaker.wording import phrases
 from cardmaker.wording.formatters import Units
 from tests.helpers.card_faults import all_words, extent, leaves, missing_essentials, panels, too_small
 from tests.helpers.paper_tools import RULER, composed
