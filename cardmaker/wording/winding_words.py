@@ -93,7 +93,8 @@ def wind_in_brief(plan: Plan, units: Units) -> tuple[str, str]:
     else:
         how = f"from {HOME}: {_round_trips(plan)}"
     ends = "" if winding.method == "bundle" else f" Finish{NO_BREAK}at{NO_BREAK}{finish(plan)}."
-    return f"{wind(plan.lengths, units).partition(' (')[0]},", f"{how}.{ends}"
+    length, _, _ = wind(plan.lengths, units).partition(" (")
+    return f"{length}{',' if winding.method == 'carry' else ''}", f"{how}.{ends}"
 
 
 def walk_asides(plan: Plan, *, in_tens: bool) -> list[str]:

@@ -39,6 +39,8 @@ from tests.helpers.shipped import pattern_file, shipped_layout, shipped_loom, sh
 
 TOLD: Final = "told"  # not a fault: the file is refused where it is read, or a layout of one's own has too much in it
 EDGE_MM: Final = 0.3
+SMALL_PAPERS: Final = ("half-letter", "a5", "4x6", "a6", "3x5")
+MOST_STRIPES_ON_SMALL: Final = 24  # a warp of these or fewer must find a place
 
 
 class Fault(NamedTuple):
@@ -72,9 +74,22 @@ def _told(case: Case, message: str) -> Fault:
 
 
 def _refused(case: Case, refusal: Refusal) -> Fault:
-    """Texts that are too long are told at their key, with how much of them fits."""
-    told = case.kind == "own" or "letters" in refusal.message
+    """Texts that are too long are told at their key, with how much of them fits; and a small card tells plainly that it
+    does not hold a warp of very many stripes."""
+    told = case.kind == "own" or "letters" in refusal.message or _has_too_many_stripes(case, refusal)
     return Fault(TOLD if told else "refused", str(refusal)[:200])
+
+
+def _has_too_many_stripes(case: Case, refusal: Refusal) -> bool:
+    """Whether a warp whose ends follow no order is too much for a small paper: each stripe needs a cell or a place of
+    its own in type of the layout's smallest size, which no arrangement brings onto it, and nobody weaves such a tape
+    from so small a card. The refusal names the ends, the paper and what to choose instead."""
+    if case.kind != "ends" or case.paper not in SMALL_PAPERS:
+        return False
+    stripes = hand_counts(tree_of_case(case), left_hand=case.left_hand, behind=case.behind)
+    plainly = rf"\d+ ends do not fit on {case.paper}: .* Choose a larger paper or another layout\."
+    is_plain = re.fullmatch(plainly, str(refusal)) is not None
+    return len(stripes) > MOST_STRIPES_ON_SMALL and is_plain
 
 
 def laws_broken(composed: Composed, layout: CardLayout, paper: Paper) -> Iterator[Fault]:

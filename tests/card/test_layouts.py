@@ -353,9 +353,11 @@ def in_units(pattern: str, stem: str, units: Units) -> Composed:
 
 
 def test_three_paths_in_inches_first() -> None:
-    """Worked by hand: 31 / 49.3 in = 0.629 in, nearest sixteenth 10/16; 72 in = 182.9 cm; 3 yd = 2.743 m."""
+    """Worked by hand: 31 / 49.3 in = 0.629 in, nearest sixteenth 10/16; 3 yd = 2.743 m, and of the 2.841 m that the
+    pegs give 20 in are waste, of the rest 12 % is taken up and 3 % lost in washing: 1.991 m, which is 78.4 in.
+    """
     text = sentences(in_units("three-paths", "record", "us"))
-    for told in ("⅝ in (16 mm)", "72 in (183 cm)", "3 yd (2.74 m)"):
+    for told in ("⅝ in (16 mm)", "78 in (199 cm)", "3 yd (2.74 m)"):
         assert told in text
     counts = [re.findall(r"\b\d+ ends\b", sentences(in_units("three-paths", "record", units))) for units in BOTH]
     assert counts[0] == counts[1]
@@ -426,7 +428,9 @@ def test_a_layout_of_ones_own_keeps_its_margins_and_rows(tmp_path: Path) -> None
         assert too_small(panels(card), 9.5) == []
         names = [group.name for group in sorted(panels(card), key=lambda group: (group.box.top, group.box.left))]
         assert names[:3] == ["name", "counts", "first"]
-        assert set(names[3:]) | set(card.left_out) == {"lengths", "weaving"}
+        assert set(names[3:]) <= {"lengths", "weaving"}
+        assert "lengths" in {*names, *card.left_out}
+        assert "weaving" in names or {"wraps", "hours"} <= set(card.left_out)
         assert all(box.right <= 120 - 14 + EDGE_MM for _, _, box in inks(card))  # bound at the right
 
 

@@ -14,7 +14,7 @@ from cardmaker.card.panels.order_panel import ORDER
 from cardmaker.card.panels.winding_ticks_panel import TICKS, WALK_IN_TOTALS
 from cardmaker.card.panels.winding_walk_panel import WALK
 from cardmaker.card.sheet import Panel
-from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE
+from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, WHITE
 from cardmaker.layout.stacking import draw_stack, stack_heights
 from cardmaker.model.loom import Mark as LoomMark
 from cardmaker.model.loom import Space
@@ -241,13 +241,31 @@ def test_a_ten_near_the_last_total_is_not_ticked() -> None:
     assert walk_of(tape("32 white", "1 red").runs, "order").tens == {10: 10, 20: 20, 30: 30, 33: 33}
 
 
-def test_a_crowded_card_ticks_the_tens_before_it_loses_the_walk() -> None:
+def test_a_crowded_card_ticks_as_every_other_card_does() -> None:
     """Thirteen stripes, changed at both posts, take four lines of boxes."""
     plan = plan_of("five-posts", units="metric")
-    assert len(ticks(drawn(plan, "handout"))) == 13
     crowded = drawn(plan, "handout", share=0.55)
-    assert sorted(int(words.text) for _, words in ticks(crowded)) == [10, 20, 31]
-    assert "start at home; tick every ten and the end" in crowded.text()
+    for walk in (drawn(plan, "handout"), crowded):
+        assert sorted(int(words.text) for _, words in ticks(walk)) == [3, 7, 8, 11, 12, 15, 16, 19, 20, 23, 24, 28, 31]
+    assert "start at home; tick after every stripe" in crowded.text()
+
+
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_all_cards_of_a_tape_tick_the_same_totals(pattern: str) -> None:
+    """Or a class that winds by one card and a teacher who calls out from another lose each other."""
+    totals = {
+        (stem, paper.name): sorted(
+            int(words.text)
+            for panel in panels(compose_card(plan_for_layout(pattern, stem), shipped_layout(stem), paper, RULER))
+            if panel.name in ("walk", "ticks")
+            for words in all_words([panel])
+            if words.text.isdigit() and words.size <= shipped_layout(stem).type_sizes.body and words.colour != WHITE
+        )
+        for stem in ("record", "handout", "handout-large", "field")
+        for paper in shipped_layout(stem).papers
+    }
+    assert min(map(len, totals.values())) > 0
+    assert len({tuple(each) for each in totals.values()}) == 1, totals
 
 
 @pytest.mark.parametrize("paper", ["half-letter", "a5"])

@@ -11,7 +11,7 @@ from itertools import groupby, pairwise
 from typing import Any, Final, NamedTuple
 
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Path, Words
-from tests.helpers.card_faults import grown, ink_box, leaves, letters_box, letters_gap_mm
+from tests.helpers.card_faults import extent, grown, ink_box, leaves, letters_box, letters_gap_mm
 from tests.helpers.paper_tools import overlap
 from tests.helpers.recount import lay_ends
 from tests.helpers.second_calculator import method_of
@@ -53,7 +53,8 @@ def bracketed(panels: Iterable[Group]) -> list[Bracketed]:
 
 def _of_panel(group: Group) -> Iterator[Bracketed]:
     marks = list(leaves(group.marks))
-    bars = [bar for mark in marks if (bar := _bar(mark)) is not None]
+    heads = [box for mark in marks if isinstance(mark, Path) and mark.fill and (box := extent(mark)) is not None]
+    bars = [bar for mark in marks if (bar := _bar(mark)) is not None and not _is_arrow(bar, heads)]
     words = [mark for mark in marks if isinstance(mark, Words) and not mark.turned]
     above = group.box.top
     for row in _rows(bars):
@@ -66,6 +67,14 @@ def _of_panel(group: Group) -> Iterator[Bracketed]:
             turn = named is not None and _says_in_turn(named, over)
             found = Bracketed(group.name, bar.box, None, named, bar.left_arm, bar.right_arm, turn)
             yield found if found.is_rest else found._replace(figure=_over(bar.box, counts))
+
+
+def _is_arrow(bar: _Bar, heads: Sequence[Box]) -> bool:
+    """Whether the one arm of a bar ends in the head of an arrow, which leads from one row to the next."""
+    if bar.left_arm == bar.right_arm:
+        return False
+    tip = Box(bar.box.left if bar.left_arm else bar.box.right, bar.box.bottom, 0, 0)
+    return any(grown(head, EDGE_MM).holds(tip) for head in heads)
 
 
 def _says_in_turn(letters: Words, words: Iterable[Words]) -> bool:

@@ -125,8 +125,8 @@ def test_a_word_that_is_not_drawn_is_found() -> None:
 
 
 def test_a_card_that_cannot_be_made_is_a_fault() -> None:
-    """A warp of more stripes than a small card has cells for."""
-    case = Case("ends", "300:singles:1", "field", "4x6", "one:300")
+    """A warp of more steps than one page has lines for."""
+    case = Case("ends", "300:singles:1", "bench", "letter", "one:300")
     assert [fault.law for fault in faults_of(case)] == ["refused"]
 
 
@@ -134,3 +134,14 @@ def test_the_laws_have_the_names_of_this_list() -> None:
     named = set(faults_by_law(composed_case(CASE), shipped_layout("record"), paper_of("record")))
     assert named <= set(LAWS)
     assert Fault("panels", "") != Fault("over", "")
+
+
+def test_only_very_many_stripes_on_a_small_paper_may_be_refused() -> None:
+    """Not on a large paper, and not a warp of fewer stripes than that, however small the paper."""
+    assert laws_of_case(Case("ends", "75:singles:20261130", "field", "a6", "one:75")) == {"told"}
+    assert laws_of_case(Case("ends", "75:singles:20261130", "bench", "letter", "one:75")) == {"refused"}
+    assert laws_of_case(Case("ends", "25:singles:3", "six-numbers", "3x5", "one:32")) <= {"refused"}
+
+
+def laws_of_case(case: Case) -> set[str]:
+    return {fault.law for fault in faults_of(case)}

@@ -147,7 +147,7 @@ def test_a_name_that_is_too_long_is_told_in_one_line(capsys: pytest.CaptureFixtu
 @pytest.mark.parametrize(
     ("pattern", "panel", "sizes"),
     [
-        ("five-posts", "pickup", "title: 9, count: 4, heading: 5, body: 9, small: 20, smallest: 4"),
+        ("five-posts", "pickup", "title: 9, count: 4, heading: 5, body: 20, small: 30, smallest: 4"),
         ("three-paths", "face", "title: 9, count: 9, heading: 15, body: 4, small: 144, smallest: 4"),
         ("three-paths", "turns", "title: 9, count: 9, heading: 24, body: 20, small: 144, smallest: 4"),
     ],

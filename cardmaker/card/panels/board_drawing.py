@@ -25,6 +25,7 @@ BELOW_FLAG: Final = 0.7  # mm from the flag to the capitals of its name
 BESIDE_FLAG: Final = 1.3  # mm from a number to the flag's name, which is bold and has a colour of its own
 BETWEEN_NUMBERS: Final = 3.0  # mm from one number to the next, at the least
 NAME_INSET: Final = 3.2  # mm from the end of a board to its name
+TORN: Final = 0.7  # mm within the width to the middle of a torn edge, which goes to and fro
 A_FEW: Final = 11  # spaces
 MARK_HEIGHT: Final = 1.9  # mm, the triangle of the pencil mark
 
@@ -123,8 +124,8 @@ def _top_edge(board: HeddleBoard, r: float) -> tuple[Step, ...]:
     """From the left end of the top edge to its right end, a little bowed."""
     wood, bow = board.wood, 0.7
     left, right, top = wood.left, wood.right, wood.top
-    start = (left + r * 1.3, top + bow * 0.8) if _is_whole_left(board) else (left, top + bow * 0.8)
-    stop = (right - r * 1.2, top + bow) if _is_whole_right(board) else (right, top + bow)
+    start = (left + (r * 1.3 if _is_whole_left(board) else TORN), top + bow * 0.8)
+    stop = (right - (r * 1.2 if _is_whole_right(board) else TORN), top + bow)
     third = wood.width / 3
     return ("move", *start), ("curve", left + third, top - bow * 0.5, right - third, top - bow * 0.2, *stop)
 
@@ -134,7 +135,7 @@ def _right_edge(board: HeddleBoard, r: float) -> tuple[Step, ...]:
     wood, bow = board.wood, 0.7
     right, top, bottom = wood.right, wood.top, wood.bottom
     if not _is_whole_right(board):
-        return tuple(("line", x, y) for x, y in _broken_edge(right, top + bow, bottom))
+        return tuple(("line", x, y) for x, y in _broken_edge(right - TORN, top + bow, bottom))
     return (
         ("curve", right - r * 0.4, top + bow, right - 0.2, top + r * 0.4, right - 0.1, top + r),
         ("curve", right + 0.2, top + wood.height * 0.5, right - 0.2, bottom - r * 1.5, right, bottom - r * 0.6),
@@ -147,7 +148,7 @@ def _left_edge(board: HeddleBoard, r: float) -> tuple[Step, ...]:
     wood, bow = board.wood, 0.7
     left, top, bottom = wood.left, wood.top, wood.bottom
     if not _is_whole_left(board):
-        return tuple(("line", x, y) for x, y in reversed(_broken_edge(left, top + bow * 0.8, bottom)))
+        return tuple(("line", x, y) for x, y in reversed(_broken_edge(left + TORN, top + bow * 0.8, bottom)))
     return (
         ("line", left + r, bottom),
         ("curve", left + r * 0.3, bottom, left + 0.1, bottom - 0.1, left, bottom - r * 0.6),

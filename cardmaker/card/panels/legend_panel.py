@@ -15,11 +15,10 @@ from cardmaker.model.marks import Box, Face, Mark
 from cardmaker.wording import stripe_words, time_words
 from cardmaker.wording.phrases import capitalised
 
+ABOVE_CAPS: Final = 0.15  # mm that a swatch is higher than the letters beside it; its outline stays in the margins
 BETWEEN: Final = 4.0  # mm from one entry to the next
 SWATCH: Final = 4.6  # mm wide
-ABOVE_CAPS: Final = 0.15  # mm that a swatch is higher than the letters beside it; its outline stays in the margins
 BESIDE_SWATCH: Final = 1.3  # mm
-WRAPS_PRIORITY: Final = -3  # how full to wind the shuttle stands where there is room
 
 
 class _Entry(NamedTuple):
@@ -67,7 +66,7 @@ def _parts(sheet: Sheet, width: float) -> list[Part]:
         return [legend]
     words = [Span(capitalised(f"{time_words.wraps_each_time(fill)}."))]
     above = leading(sheet.sizes.small) - text_height(1, sheet.sizes.small)
-    wraps = words_part(sheet, width, [words], sheet.sizes.small, above=above, facts=("wraps",), priority=WRAPS_PRIORITY)
+    wraps = words_part(sheet, width, [words], sheet.sizes.small, above=above, facts=("wraps",))
     return [legend, wraps]
 
 

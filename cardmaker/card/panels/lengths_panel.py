@@ -62,6 +62,12 @@ def _labels(sheet: Sheet, width: float) -> list[_Label]:
     return [label._replace(below_at=starts.get(label)) for label in labels]
 
 
+def _below_fit(sheet: Sheet, labels: Sequence[_Label], width: float) -> bool:
+    """Whether the labels below the bar find room beside each other."""
+    wide = [sheet.wide(label.text, Face.SANS, sheet.sizes.small) for label in labels if label.below_at is not None]
+    return sum(wide) + BETWEEN_LABELS * max(0, len(wide) - 1) <= width
+
+
 def _bar_height(sheet: Sheet) -> float:
     return cap_height(sheet.sizes.small) + BAR_ABOVE_CAPS
 
@@ -79,7 +85,7 @@ def _picture(sheet: Sheet, width: float) -> Part:
     labels, size = _labels(sheet, width), sheet.sizes.small
     below = BELOW_BAR + cap_height(size) + tail_depth(size)  # also for the whole length, which stands on that line
     alt_text = length_words.shares_alt_text(sheet.plan.lengths, sheet.units)
-    heights = exactly(_bar_height(sheet) + below)
+    heights = exactly(_bar_height(sheet) + below) if _below_fit(sheet, labels, width) else NO_ROOM
     return picture_part(
         "lengths", heights, lambda box: _draw_bar(sheet, labels, box), alt_text, above=0.0, facts=("lengths",)
     )

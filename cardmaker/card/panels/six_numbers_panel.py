@@ -12,7 +12,7 @@ from cardmaker.card.parts import words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.card.stripe_cells import StripeCells, draw_stripe_cells, stripes_in_cells
 from cardmaker.layout.ink import ACCENT, BLACK, SOFT
-from cardmaker.layout.stacking import Part, exactly
+from cardmaker.layout.stacking import NO_ROOM, Part, exactly
 from cardmaker.layout.type_setting import SetLine, Span, cap_height, figure, fitting_size, leading, tail_depth
 from cardmaker.model.marks import Box, Colour, Face, Mark, Words
 from cardmaker.model.record_class import replace
@@ -64,6 +64,13 @@ def _sized(sheet: Sheet, figures: str, room: float) -> tuple[tuple[str, ...], fl
     if size >= sizes.body or len(lines) == 1:
         return (figures,), size
     return lines, sizes.body
+
+
+def _fits(sheet: Sheet, number: _Number) -> bool:
+    """Whether a figure and the words below it stand within its column."""
+    figures = (sheet.wide(line, Face.SANS_BOLD, number.size) for line in number.figures)
+    below = sheet.wide(number.below, Face.SANS_SEMIBOLD, sheet.sizes.small)
+    return max(below, *figures) <= number.width + 1e-6
 
 
 def _figures_height(sheet: Sheet, numbers: Sequence[_Number]) -> float:
@@ -139,9 +146,12 @@ def _counted_beside(sheet: Sheet, name: str, size: float, width: float) -> float
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
-    figures, cells = _figures_height(sheet, _numbers(sheet, width)), stripes_in_cells(sheet, width)
-    height = exactly(figures + ABOVE_CELLS * _closeness(sheet) + cells.height)
+    numbers = _numbers(sheet, width)
     facts = ("ends", "warp", "loom", "first space", "view", "empties", "stripes")
+    if not all(_fits(sheet, number) for number in numbers):
+        return [Part(NO_ROOM, lambda box: (), facts=facts)]
+    figures, cells = _figures_height(sheet, numbers), stripes_in_cells(sheet, width)
+    height = exactly(figures + ABOVE_CELLS * _closeness(sheet) + cells.height)
     return [
         Part(height, lambda box: _draw_figures_over_stripes(sheet, figures, cells, box), facts=facts),
         *_legend_and_begin(sheet, width),
