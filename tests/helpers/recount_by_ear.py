@@ -49,9 +49,9 @@ BOXES = (
     r"last space (?P<last>.+), a (?P<kind>hole|slot)$"
 )
 IN_BRIEF = (
-    r"^Wind ([\d.]+)\sm(?:, (?P<balls>\d+) balls| in (?P<bundles>\d+) bundles, each)? from home: "
-    r"(?:(?P<trips>\d+)\ssingle trips?(?:, \d+\sempty walks?)?"
-    r"|(?:(?P<round>\d+)\sround trips?)?(?: and )?(?P<single>1\ssingle(?:\strip)?)?)"
+    r"^Wind ([\d.]+)\sm(?:, (?P<balls>\d+) balls| in (?P<bundles>\d+) bundles, each)? from home"
+    r"(?:: (?P<trips>\d+)\ssingle trips?(?:, \d+\sempty walks?)?|, \d+\sempty walks?"
+    r"|: (?:(?P<round>\d+)\sround trips?)?(?: and )?(?P<single>1\ssingle(?:\strip)?)?)"
     r"\.(?:\sFinish\sat\s(?P<last>home|far)\.)?$"
 )
 YARDS = Fraction(9144, 10)
@@ -137,6 +137,8 @@ def hear_winding_in_brief(ear: Listener, told: Told) -> None:
     if found["trips"]:
         assert colours
         assert int(found["trips"]) == len(ends)
+    elif not (found["round"] or found["single"]):
+        assert found["balls"]  # where words are too many: each ball makes an end in every trip
     else:
         assert not colours
         assert (int(found["round"] or 0), bool(found["single"])) == divmod(len(ends), 2)
