@@ -1,7 +1,7 @@
 """What a card can tell, each fact by a name: the lists of a layout are made of these, and the command says them.
 
-A part of a panel names the facts that it tells; small ones that the command would only list share their words. A layout file lists which stand on the front always, which where there
-is room, and which belong on the back.
+A part of a panel names the facts that it tells; small ones that the command would only list share their words. A layout
+file lists which stand on the front always, which where there is room, and which belong on the back.
 """
 
 from __future__ import annotations
@@ -18,8 +18,8 @@ FACTS: Final = {
     "width": "the width",
     "loom": "the loom",
     "warp": "the warp to wind",
-    "use": "what it is for, and the description",
-    "about": "what it is for, and the description",
+    "use": "its use and description",
+    "about": "its use and description",
     "face": "the tape itself",
     "notch": "the gauge for the width",
     "replaced": "which card it replaces",
