@@ -48,6 +48,12 @@ BOXES = (
     r"(?P<near_empty>\d+) empty (?P<near>left|right)(?:\n|, )(?P<far_empty>\d+) empty (?P<far>left|right)\n"
     r"last space (?P<last>.+), a (?P<kind>hole|slot)$"
 )
+IN_BRIEF = (
+    r"^Wind ([\d.]+)\sm(?:, (?P<balls>\d+) balls| in (?P<bundles>\d+) bundles, each)? from home: "
+    r"(?:(?P<trips>\d+)\ssingle trips?(?:, \d+\sempty walks?)?"
+    r"|(?:(?P<round>\d+)\sround trips?)?(?: and )?(?P<single>1\ssingle(?:\strip)?)?)"
+    r"\.(?:\sFinish\sat\s(?P<last>home|far)\.)?$"
+)
 YARDS = Fraction(9144, 10)
 
 
@@ -113,10 +119,7 @@ def hear_order(ear: Listener, told: Told) -> None:
 def hear_length(ear: Listener, pattern: dict[str, Any], loom: dict[str, Any], *, pocket: bool = False) -> None:
     """What to wind, in metres and yards, on a card for the pocket in its own unit alone; where earlier tapes have
     taught other figures, that it is said."""
-    if pocket:
-        found = ear.hear(r"^Wind ([\d.]+)\sm (?:with \d+ balls |in \d+ bundles, each )?from home: \d+\strips?\b")
-    else:
-        found = ear.hear(r"([\d.]+)\sm(?:etres?)?\b \((?P<yards>.+?) (?:yd|yards?)\)")
+    found = ear.hear(IN_BRIEF if pocket else r"([\d.]+)\sm(?:etres?)?\b \((?P<yards>.+?) (?:yd|yards?)\)")
     wish = pattern["length"]
     if "measured" in pattern or "take_up" not in wish or "shrinkage" not in wish:
         return
@@ -124,6 +127,24 @@ def hear_length(ear: Listener, pattern: dict[str, Any], loom: dict[str, Any], *,
     assert Fraction(found[1]) == Fraction(math.floor(wind / 10 + Fraction(1, 2)), 100)
     if not pocket:
         assert in_yards(found["yards"]) == wind / YARDS
+
+
+def hear_winding_in_brief(ear: Listener, told: Told) -> None:
+    """The line over the boxes of a card for the pocket: balls or bundles, trips of all ends, and where they finish."""
+    found, ends = ear.hear(IN_BRIEF), told.ends()
+    colours = found["balls"] or found["bundles"]
+    assert colours is None or int(colours) == len(set(ends))
+    if found["trips"]:
+        assert colours
+        assert int(found["trips"]) == len(ends)
+    else:
+        assert not colours
+        assert (int(found["round"] or 0), bool(found["single"])) == divmod(len(ends), 2)
+    if found["bundles"]:
+        assert not found["last"]
+    else:
+        carries_last = ends.count(ends[-1]) if found["balls"] else len(ends)
+        assert found["last"] == ("far" if carries_last % 2 else "home")
 
 
 def in_yards(told: str) -> Fraction:

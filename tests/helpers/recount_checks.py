@@ -340,8 +340,10 @@ def check_shed_words(text: str, told: Told, letters: dict[str, str], loom: dict[
 
 
 def check_six_numbers(text: str, told: Told, letters: dict[str, str]) -> None:
+    """The stripes come after the number of ends in the file, as they are read aloud, wherever they stand on paper."""
     found = re.search(
-        rf"ends? (\d+) warp to wind .*? first space, .*?{'from behind' if told.seat.behind else 'as you sit'} "
+        r"ends? (\d+) .+? warp to wind [^,]*? (?:first space|end 1 from mark [01]), "
+        rf".*?{'from behind' if told.seat.behind else 'as you sit'} "
         rf"(?:front )?{NO_END}, {KIND}(?:;? back {NO_END}, {KIND})? "
         r"(\d+) empty (left|right), (\d+) empty (left|right) ",
         text,

@@ -37,6 +37,7 @@ from tests.helpers.recount_by_ear import (
     hear_threading,
     hear_weaving,
     hear_winding,
+    hear_winding_in_brief,
     laid,
     listed,
     place_of,
@@ -114,6 +115,8 @@ def test_the_small_cards_are_too(pattern: str, layout: str) -> None:
         assert ear.hear(r"^(.+)$")[1] == pattern_text["title"]
         hear_length(Listener(text), pattern_text, loom_text, pocket=layout.startswith("field"))
         hear_order(ear, told)
+        if layout.startswith("field"):
+            hear_winding_in_brief(Listener(text), told)
         if layout == "six-numbers" or re.search(TRIPS, text) or "You finish" in text:
             hear_winding(ear, told)
         hear_threading(ear, told)
