@@ -113,8 +113,11 @@ def weft_in_brief(plan: Plan) -> str:
     return f"weft {plan.weft.yarn}"
 
 
-def legend_with_weft(plan: Plan) -> str:
-    """What the letters stand for, and which yarn the weft is, on a card that tells of yarn nowhere else."""
+def legend_with_weft(plan: Plan, *, brief: bool = False) -> str:
+    """What the letters stand for, and which yarn the weft is, on a card that tells of yarn nowhere else; ``brief`` by
+    its letters, which are told just before."""
+    if brief:
+        return f"{legend(plan).removesuffix('.')}, weft{NO_BREAK}{plan.letters(plan.weft.yarn)}"
     return f"{legend(plan)} {capitalised(weft_in_brief(plan))}."
 
 

@@ -79,9 +79,12 @@ def underlined_in_brief(any_is_far: bool) -> str:
     return f"underlined: at {FAR}" if any_is_far else ""
 
 
-def wind_in_brief(plan: Plan, units: Units) -> tuple[str, str]:
+def wind_in_brief(plan: Plan, units: Units, *, count_trips: bool = True) -> tuple[str, str]:
     """What to wind, and how: from where, with how many trips and walks without a thread, and where it ends; on a small
-    card, where the length stands in the card's own units alone."""
+    card, where the length stands in the card's own units alone.
+
+    Of balls, each end is a trip, and the card tells the ends: so the trips need not be told where words are too many.
+    """
     winding = plan.winding
     made = plural(winding.trips, "single trip").replace(NO_BREAK, " ")
     if winding.method == "bundle":
@@ -89,7 +92,7 @@ def wind_in_brief(plan: Plan, units: Units) -> tuple[str, str]:
     elif winding.method == "carry":
         empty = walk_of(plan.runs, "carry").empty_walks
         walks = f", {plural(empty, 'empty walk').replace(' ', NO_BREAK, 1)}" if empty else ""
-        how = f"{plural(winding.balls, 'ball')} from {HOME}: {made}{walks}"
+        how = f"{plural(winding.balls, 'ball')} from {HOME}{f': {made}' if count_trips else ''}{walks}"
     else:
         how = f"from {HOME}: {_round_trips(plan)}"
     ends = "" if winding.method == "bundle" else f" Finish{NO_BREAK}at{NO_BREAK}{finish(plan)}."

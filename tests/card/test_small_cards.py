@@ -80,6 +80,18 @@ def test_walks_without_a_thread_are_counted_and_named() -> None:
         assert [int(number) for number in found] == ([empty] if empty else []), pattern
 
 
+@pytest.mark.parametrize("left_hand", [False, True])
+@pytest.mark.parametrize("stem", ["field", "field-folded", "six-numbers"])
+def test_the_weft_is_named_after_the_letters(stem: str, left_hand: bool) -> None:
+    """On a small card too the shuttle is filled by what it says, not by a guess."""
+    for pattern in PATTERNS:
+        plan, composed = made(pattern, stem, left_hand=left_hand)
+        text = text_of(composed, "six" if stem == "six-numbers" else "counts")
+        found = re.search(r"\. Weft ([^.]+)\.|, weft (\w+)", text)
+        assert found, pattern
+        assert found[1] == plan.weft.yarn or found[2] == plan.letters(plan.weft.yarn), pattern
+
+
 def test_blocks_of_easy_cards_stand_at_the_same_heights() -> None:
     grids = set()
     for pattern in EASY:

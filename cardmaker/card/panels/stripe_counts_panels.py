@@ -25,7 +25,7 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
         words_part(
             sheet,
             width,
-            [_legend(sheet)],
+            [_legend(sheet, width)],
             sheet.sizes.small,
             above=ABOVE_LEGEND * (0.6 if sheet.is_crowded else 1.0),
             facts=("legend", "weft"),
@@ -33,10 +33,18 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     ]
 
 
-def _legend(sheet: Sheet) -> Paragraph:
+def _legend(sheet: Sheet, width: float) -> Paragraph:
     """At which edge the stripes begin, where that is not the usual; what the letters stand for, and the weft."""
     begins = stripe_words.begins_at(sheet.plan, brief=True)
-    return [*([Span(begins, Face.SANS_SEMIBOLD)] if begins else []), Span(stripe_words.legend_with_weft(sheet.plan))]
+    full, short = (
+        [
+            *([Span(begins, Face.SANS_SEMIBOLD)] if begins else []),
+            Span(stripe_words.legend_with_weft(sheet.plan, brief=brief)),
+        ]
+        for brief in (False, True)
+    )
+    lines = [len(sheet.lines(words, sheet.sizes.small, width)) for words in (full, short)]
+    return short if sheet.is_crowded and lines[1] < lines[0] else full
 
 
 COUNTS = Panel("counts", _parts)

@@ -79,9 +79,19 @@ def _key_room(sheet: Sheet) -> float:
 
 
 def _set_sentence(sheet: Sheet, width: float) -> tuple[Part, float, float]:
-    """What to wind and how; where its last line ends, and the baseline of that."""
+    """What to wind and how; where its last line ends, and the baseline of that. On a crowded card in fewer words where
+    these leave room for the key, which else would stand on a line of its own."""
+    full, end, baseline = _set_words(sheet, width, count_trips=True)
+    if sheet.is_crowded and end + _key_room(sheet) > width and not _has_room_below(sheet, width):
+        short = _set_words(sheet, width, count_trips=False)
+        if short[1] + _key_room(sheet) <= width:
+            return short
+    return full, end, baseline
+
+
+def _set_words(sheet: Sheet, width: float, *, count_trips: bool) -> tuple[Part, float, float]:
     size = sheet.sizes.body
-    length, how = winding_words.wind_in_brief(sheet.plan, sheet.units)
+    length, how = winding_words.wind_in_brief(sheet.plan, sheet.units, count_trips=count_trips)
     spans = [Span(length, Face.SANS_BOLD), Span(how)]
     last = sheet.set(sheet.lines(spans, size, width), 0.0, cap_height(size), size)[-1]
     return words_part(sheet, width, [spans], size), last.x + sheet.wide(last.text, last.face, size), last.y
@@ -90,10 +100,11 @@ def _set_sentence(sheet: Sheet, width: float) -> tuple[Part, float, float]:
 def _key_goes_below(sheet: Sheet, width: float) -> bool:
     """Whether the sentence fills its last line, and the last row of boxes has room for the key."""
     _, end, _ = _set_sentence(sheet, width)
-    boxes = _boxes(sheet)
-    if not _key(sheet) or end + _key_room(sheet) <= width:
-        return False
-    right, _ = end_of_tick_boxes(sheet, boxes, sheet.sizes.body, Box(0.0, 0.0, width, 0.0))
+    return bool(_key(sheet)) and end + _key_room(sheet) > width and _has_room_below(sheet, width)
+
+
+def _has_room_below(sheet: Sheet, width: float) -> bool:
+    right, _ = end_of_tick_boxes(sheet, _boxes(sheet), sheet.sizes.body, Box(0.0, 0.0, width, 0.0))
     return right + _key_room(sheet) <= width
 
 
