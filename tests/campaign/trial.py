@@ -81,9 +81,9 @@ def _refused(case: Case, refusal: Refusal) -> Fault:
 
 
 def _has_too_many_stripes(case: Case, refusal: Refusal) -> bool:
-    """Whether a warp whose ends follow no order is too much for a small paper: each stripe needs a cell or a place of
-    its own in type of the layout's smallest size, which no arrangement brings onto it, and nobody weaves such a tape
-    from so small a card. The refusal names the ends, the paper and what to choose instead."""
+    """Whether a warp whose ends follow no order is too much for a small paper: each stripe needs a cell of its own in
+    type of the layout's smallest size, and more of them than these do not go onto it. The refusal names the ends, the
+    paper, and what to choose instead."""
     if case.kind != "ends" or case.paper not in SMALL_PAPERS:
         return False
     stripes = hand_counts(tree_of_case(case), left_hand=case.left_hand, behind=case.behind)

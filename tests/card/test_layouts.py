@@ -26,7 +26,6 @@ from cardmaker.model.plan import Plan
 from cardmaker.model.problems import Refusal
 from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.reckoning.threading.mirror import plan_as_seen
-from cardmaker.wording import phrases
 from cardmaker.wording.formatters import Units
 from tests.helpers.card_faults import all_words, extent, leaves, missing_essentials, panels, too_small
 from tests.helpers.paper_tools import RULER, composed
@@ -379,7 +378,7 @@ def test_no_length_is_metric_only_where_inches_come_first(stem: str) -> None:
     """What is in brackets follows its inches; the bar is a bar of 100 mm in any language."""
     source = plan("three-paths").pattern.source
     typed = source.certainty if source else ""  # as the file has it
-    text = sentences(in_units("three-paths", stem, "us")).replace("100 mm", "").replace(phrases.capitalised(typed), "")
+    text = sentences(in_units("three-paths", stem, "us")).replace("100 mm", "").replace(typed, "")
     alone = re.findall(rf"(?<![\d.(]){NUMBER} (?:mm|cm|m)\b", text)
     assert [length for length in alone if f"({length})" not in text] == []
 

@@ -45,7 +45,7 @@ def lengths(card: Card) -> Iterator[Fault]:
         yield from is_length_at_least("tape at least", found.groups()[:2], ours["tape_at_least_mm"])
         yield from is_length("tape about", found.groups()[2:], ours["tape_from_warp_mm"])
     for found in card.find(rf"gives about {LENGTH} of finished tape"):
-        yield from is_length("tape", found.groups(), ours["tape_from_warp_mm"])
+        yield from is_length("tape about", found.groups(), ours["tape_from_warp_mm"])
     sum_of_it = (
         rf"{LENGTH} finished. With (up to )?([\d.]+) % lost in washing that is {LENGTH} woven; "
         r"with (up to )?([\d.]+) % "

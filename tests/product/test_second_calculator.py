@@ -101,8 +101,11 @@ def test_nothing_passes_by_never_being_looked_at(looked_at: Counter[str]) -> Non
     """Every check has found its words on many cards. Runs after the cards; alone it has nothing to say."""
     if looked_at["a card"] > 70:
         seldom = {about: times for about, times in looked_at.items() if times < 3}
+        told_seldom = {"then go", "further"}  # most cards count straight to the first space
         assert len(looked_at) >= 50
-        assert not set(seldom) - {"then go", "bundles", "bundle step", "bare before the first", "bare after the last"}
+        assert (
+            not set(seldom) - told_seldom - {"bundles", "bundle step", "bare before the first", "bare after the last"}
+        )
 
 
 def test_a_wrong_figure_is_noticed(folder: Path) -> None:

@@ -140,7 +140,7 @@ def test_a_press_that_tells_nothing_prints_no_mark() -> None:
 
 def test_the_report_tells_of_no_gauge_that_a_terminal_lacks() -> None:
     told = " ".join(section(plan_on_pegs(), "How tight"))
-    assert "and measure how far it comes down: too tight 2.2 mm or less; right 3.7 to 4.3 mm; too slack 4.7 to" in told
+    assert "and measure how far it comes down: too tight 2.2 mm or less; right 3.7 to 4.3 mm; too slack 4.7 mm" in told
     assert "upper line" not in told
     assert "51 N too tight: by common practice" in told
     assert "26 N on the whole warp at rest" in told

@@ -10,13 +10,15 @@ from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import columns_part, heading_part, words_part
 from cardmaker.card.sheet import Panel, Sheet, planned
 from cardmaker.layout.stacking import Part, exactly
-from cardmaker.layout.type_setting import Span, figure
+from cardmaker.layout.type_setting import Span, figure, tail_depth
 from cardmaker.model.marks import Box, Mark
+from cardmaker.model.record_class import replace
 from cardmaker.wording import rescue_words
 from cardmaker.wording.view_words import seen_if_behind
 
 BESIDE: Final = 6.0  # between the ends and words that find room beside them
 LEAST_WORDS: Final = 55.0  # mm that the words need there
+MOST_TAILS: Final = 0.9  # mm that the line of small type hangs below the strip, whose labels have no tails
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
@@ -33,7 +35,7 @@ def _in_brief(sheet: Sheet, width: float) -> Sequence[Part]:
     """Where there is no room for every end: what to do; the ends where there is."""
     strip = end_strip(sheet, width)
     words = words_part(sheet, width, _words(sheet), sheet.sizes.small, facts=("rescue in brief",))
-    ends = Part(exactly(strip.height), _ends(sheet, strip).draw, 1.6, ("rescue",), 1)
+    ends = replace(_ends(sheet, strip), above=1.6, priority=1)
     return (heading_part(sheet, width, rescue_words.RESCUE), words, ends)
 
 
@@ -45,7 +47,8 @@ def _ends(sheet: Sheet, strip: EndStrip) -> Part:
         picture = Box(box.left, box.top, strip.width, strip.height)
         return [figure("ends", picture, sheet.as_mirrored(draw_strip(sheet, strip, picture), picture), alt)]
 
-    return Part(exactly(strip.height), draw, 0.4, ("rescue",))
+    tails = max(0.0, tail_depth(sheet.sizes.smallest) - MOST_TAILS)
+    return Part(exactly(strip.height + tails), draw, 0.4, ("rescue",))
 
 
 def _words(sheet: Sheet) -> list[Paragraph]:
