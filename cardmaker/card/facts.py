@@ -1,7 +1,7 @@
 """What a card can tell, each fact by a name: the lists of a layout are made of these, and the command says them.
 
-A part of a panel names the facts that it tells. A layout file lists which stand on the front always, which where there
-is room, and which belong on the back.
+A part of a panel names the facts that it tells; small ones that the command would only list share their words. A layout
+file lists which stand on the front always, which where there is room, and which belong on the back.
 """
 
 from __future__ import annotations
@@ -18,14 +18,14 @@ FACTS: Final = {
     "width": "the width",
     "loom": "the loom",
     "warp": "the warp to wind",
-    "use": "what it is for",
-    "about": "the description",
+    "use": "its use and description",
+    "about": "its use and description",
     "face": "the tape itself",
     "notch": "the gauge for the width",
     "replaced": "which card it replaces",
     "walk": "where each colour changes",
-    "joins": "where to join",
-    "other edge": "the stripes from the other edge",
+    "joins": "finer points of winding",
+    "other edge": "finer points of winding",
     "finish": "where winding finishes",
     "trips": "trips and walking",
     "first space": "where end 1 goes",
@@ -33,10 +33,10 @@ FACTS: Final = {
     "board": "the threaded heddle",
     "checks": "the closing counts",
     "empties": "how many spaces stay empty",
-    "miscount": "what tells a miscount",
-    "moved": "why the warp lies to one side",
-    "middle end": "where the middle end lies",
-    "both heddles": "how every end passes both heddles",
+    "miscount": "finer points of threading",
+    "moved": "finer points of threading",
+    "middle end": "finer points of threading",
+    "both heddles": "finer points of threading",
     "shed": "which shed comes next",
     "begin": "how to begin",
     "underlined": "what the line under a box to tick means",
@@ -53,7 +53,7 @@ FACTS: Final = {
     "pieces": "the pieces",
     "pieces on the loom": "how long each piece is on the loom",
     "honest": "how the tape may be spoken of",
-    "source": "the recorded facts of the source",
+    "source": "more facts of the source",
     "history": "a line of where it comes from",
     "notes": "warnings and advice",
     "cautions": "the cautions",
@@ -70,15 +70,15 @@ FACTS: Final = {
     "room": "the pegs in the room",
     "route": "the route round the pegs",
     "guide string": "the length round the pegs and its guide string",
-    "stack": "the walking, and how high the ends stand on a peg",
+    "stack": "finer points of winding",
     "steps": "the winding list",
     "cross": "the cross and the counts before lifting off",
-    "cross rule": "what to see at the cross",
+    "cross rule": "finer points of winding",
     "beam": "the beam and the turns left",
-    "let-off": "what one stop of the beam lets off, and the moves",
+    "let-off": "finer points of the beam",
     "press": "how tight",
-    "press basis": "what the marks of the gauge rest on",
-    "press standard": "how to make her own warp the standard",
+    "press basis": "finer points of the pull",
+    "press standard": "finer points of the pull",
     "rescue": "every end from its nearer edge",
     "turns left": "how much tape is still to come",
     "visitor": "the words for a visitor",
