@@ -48,10 +48,11 @@ BOXES = (
     r"(?P<near_empty>\d+) empty (?P<near>left|right)(?:\n|, )(?P<far_empty>\d+) empty (?P<far>left|right)\n"
     r"last space (?P<last>.+), a (?P<kind>hole|slot)$"
 )
-IN_BRIEF = (
-    r"^Wind ([\d.]+)\sm(?:, (?P<balls>\d+) balls| in (?P<bundles>\d+) bundles, each)? from home"
-    r"(?:: (?P<trips>\d+)\ssingle trips?(?:, \d+\sempty walks?)?|, \d+\sempty walks?"
-    r"|: (?:(?P<round>\d+)\sround trips?)?(?: and )?(?P<single>1\ssingle(?:\strip)?)?)"
+IN_BRIEF = (  # of balls every end is a trip: a crowded card tells no trips
+    r"^Wind ([\d.]+)\sm(?:, (?P<balls>\d+) balls from home(?:: (?P<trips_of_balls>\d+) single trips?)?"
+    r"(?:, \d+\sempty walks?)?"
+    r"| in (?P<bundles>\d+) bundles, each from home: (?P<trips_of_bundles>\d+) single trips?"
+    r"| from home: (?P<round>\d+) round trips?(?P<single> and 1 single)?)"
     r"\.(?:\sFinish\sat\s(?P<last>home|far)\.)?$"
 )
 YARDS = Fraction(9144, 10)
@@ -132,16 +133,11 @@ def hear_length(ear: Listener, pattern: dict[str, Any], loom: dict[str, Any], *,
 def hear_winding_in_brief(ear: Listener, told: Told) -> None:
     """The line over the boxes of a card for the pocket: balls or bundles, trips of all ends, and where they finish."""
     found, ends = ear.hear(IN_BRIEF), told.ends()
-    colours = found["balls"] or found["bundles"]
+    colours, trips = found["balls"] or found["bundles"], found["trips_of_balls"] or found["trips_of_bundles"]
     assert colours is None or int(colours) == len(set(ends))
-    if found["trips"]:
-        assert colours
-        assert int(found["trips"]) == len(ends)
-    elif not (found["round"] or found["single"]):
-        assert found["balls"]  # where words are too many: each ball makes an end in every trip
-    else:
-        assert not colours
-        assert (int(found["round"] or 0), bool(found["single"])) == divmod(len(ends), 2)
+    assert trips is None or int(trips) == len(ends)
+    if not colours:
+        assert (int(found["round"]), bool(found["single"])) == divmod(len(ends), 2)
     if found["bundles"]:
         assert not found["last"]
     else:
