@@ -41,6 +41,8 @@ TOLD: Final = "told"  # not a fault: the file is refused where it is read, or a 
 EDGE_MM: Final = 0.3
 SMALL_PAPERS: Final = ("half-letter", "a5", "4x6", "a6", "3x5")
 MOST_STRIPES_ON_SMALL: Final = 24  # a warp of these or fewer must find a place
+MOST_ENDS_ON_SMALL: Final = 72  # and one of no more ends
+MOST_STEPS_ON_BENCH: Final = 40  # of the winding list, on a whole sheet
 
 
 class Fault(NamedTuple):
@@ -84,12 +86,18 @@ def _has_too_many_stripes(case: Case, refusal: Refusal) -> bool:
     """Whether a warp whose ends follow no order is too much for a small paper: each stripe needs a cell of its own in
     type of the layout's smallest size, and more of them than these do not go onto it. The refusal names the ends, the
     paper, and what to choose instead."""
-    if case.kind != "ends" or case.paper not in SMALL_PAPERS:
+    if case.kind != "ends":
         return False
-    stripes = hand_counts(tree_of_case(case), left_hand=case.left_hand, behind=case.behind)
+    stripes = len(hand_counts(tree_of_case(case), left_hand=case.left_hand, behind=case.behind))
+    is_much = (
+        stripes > MOST_STEPS_ON_BENCH
+        if case.layout == "bench"
+        else case.paper in SMALL_PAPERS
+        and (stripes > MOST_STRIPES_ON_SMALL or int(case.pattern.split(":")[0]) > MOST_ENDS_ON_SMALL)
+    )
     plainly = rf"\d+ ends do not fit on {case.paper}: .* Choose a larger paper or another layout\."
     is_plain = re.fullmatch(plainly, str(refusal)) is not None
-    return len(stripes) > MOST_STRIPES_ON_SMALL and is_plain
+    return is_much and is_plain
 
 
 def laws_broken(composed: Composed, layout: CardLayout, paper: Paper) -> Iterator[Fault]:
