@@ -139,7 +139,7 @@ def test_the_laws_have_the_names_of_this_list() -> None:
 def test_only_very_many_stripes_on_a_small_paper_may_be_refused() -> None:
     """Not on a large paper, and not a warp of fewer stripes than that, however small the paper."""
     assert laws_of_case(Case("ends", "75:singles:20261130", "field", "a6", "one:75")) == {"told"}
-    assert laws_of_case(Case("ends", "75:singles:20261130", "bench", "letter", "one:75")) == {"refused"}
+    assert laws_of_case(Case("ends", "73:singles:20261130", "bench", "a4", "two:75")) == {"refused"}
     assert laws_of_case(Case("ends", "25:singles:3", "six-numbers", "3x5", "one:32")) <= {"refused"}
 
 
