@@ -309,7 +309,7 @@ def test_the_printed_counts_are_the_plans(case: Case) -> None:
 def test_the_first_space_is_flagged_and_told(case: Case) -> None:
     of, said = plan(*case[:2]), read_back(case)
     placement = of.placement
-    counted = of.loom.kind_of(placement.first_space - placement.shifted)
+    counted = placement.first_kind
     assert f" to the left: a {counted}" in said
     board = next(group for group in panels(card(case)) if group.name == "board")
     flagged = [mark.text for mark in all_words(board.marks) if mark.colour == ACCENT]

@@ -124,8 +124,9 @@ def test_a_word_that_is_not_drawn_is_found() -> None:
     assert list(read_back_faults(CASE, composed)) == []
 
 
-def test_a_card_that_cannot_be_made_is_a_fault() -> None:
-    """A warp of more steps than one page has lines for."""
+def test_a_card_that_cannot_be_made_is_a_fault(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A warp of more steps than one page has lines for, where so many ought to find a place."""
+    monkeypatch.setattr("tests.campaign.trial.MOST_STEPS_ON_BENCH", 300)
     case = Case("ends", "300:singles:1", "bench", "letter", "one:300")
     assert [fault.law for fault in faults_of(case)] == ["refused"]
 

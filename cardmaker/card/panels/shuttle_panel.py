@@ -222,7 +222,8 @@ def _hints(sheet: Sheet, width: float) -> list[Part]:
     """What the loom's file leaves open stays with the cells; how to find the shed again, where there is room."""
     size = sheet.sizes.small
     open_ = shed_words.next_shed_hints(sheet.plan.loom, brief=sheet.brief)
-    parts = [words_part(sheet, width, [[Span(hint)]], size, above=2.0, facts=("shed",)) for hint in open_]
+    hints = [Span(hint) for hint in open_]
+    parts = [words_part(sheet, width, [hints], size, above=2.0, facts=("shed",))] if hints else []
     tug = words_part(
         sheet, width, [[Span(shed_words.TUG)]], size, above=2.0, facts=("last shed",), priority=TUG_PRIORITY
     )

@@ -21,7 +21,7 @@ from cardmaker.wording.units_in_words import with_units_in_words
 
 EDGES: Final = (0.0, 0.15, 0.39)  # of the width: where the figures stand, on every card the same
 BETWEEN: Final = 3.0  # mm from one figure to the next
-BELOW_LABEL: Final = 1.7  # mm
+BELOW_LABEL: Final = 1.4  # mm
 BELOW_FIGURE: Final = 0.5  # mm under its tails
 BESIDE_FIGURE: Final = 2.2  # mm from the name of the first space to what it counts from
 ABOVE_CELLS, ABOVE_LEGEND = 2.2, 1.6  # mm
