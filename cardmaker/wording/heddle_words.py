@@ -166,7 +166,7 @@ def number_on_board(space: float, loom: Loom, *, with_side: bool = False) -> str
 
 
 def stop_at(placement: Placement, loom: Loom) -> int:
-    """The number at which counting out stops: on the first space, or beside it where a step aside follows."""
+    """The number that half of the ends are counted out to: on the first space, or beside it where the warp is moved."""
     return counted_number(placement.first_space - placement.shifted, loom)
 
 

@@ -161,7 +161,7 @@ PLACEMENT: Final[Fields] = (
     "placement.holes", "placement.slots",
     ("half_space", lambda plan: weavers_side(plan.placement.half_space, plan.loom)),
     "placement.shifted",
-    ("count_to", lambda plan: stop_at(plan.placement, plan.loom)),  # where counting leads, before any step aside
+    ("count_to", lambda plan: stop_at(plan.placement, plan.loom)),  # where half of the ends lead, before any move
     ("first_count", lambda plan: counted_number(plan.placement.first_space, plan.loom)),
     "placement.middle_end",
     ("back_heddle", _part("placement.back", ("offset", "first_space", "last_space"))),
