@@ -9,7 +9,9 @@ from cardmaker.model.loom import Heddles, Loom, Mark, Space
 from cardmaker.model.plan import Placement, Plan
 from cardmaker.reckoning.stripes.segments import Segment, hand_counted
 from cardmaker.reckoning.threading.placement import space_label, spaces_in_words
+from cardmaker.wording.formatters import Units
 from cardmaker.wording.loom_words import heddle_spaces, marked_middle
+from cardmaker.wording.note_words import note_sentence
 from cardmaker.wording.phrases import a_space, listed, plural, weavers_side
 from cardmaker.wording.view_words import nearer_heddle, seen_from
 
@@ -65,13 +67,9 @@ def miscounted(placement: Placement) -> str:
     return f"If that is {a_space(placement.first_kind.opposite)} you have miscounted."
 
 
-def shift(placement: Placement, loom: Loom) -> str:
-    """Why the warp does not lie in the middle, where counting half of its ends would lead; nothing where it does."""
-    if not placement.shifted:
-        return ""
-    towards = weavers_side("right" if placement.shifted > 0 else "left", loom)
-    spaces = plural(abs(placement.shifted), "space")
-    return f"All lies {spaces} further {towards}, because the {placement.moved_yarn} ends must lie in slots."
+def moved_aside(plan: Plan, units: Units) -> str:
+    """The note that tells why the warp does not lie in the middle; nothing where it does."""
+    return " ".join(note_sentence(note, units) for note in plan.notes if note.about == "shift")
 
 
 def middle_end(plan: Plan, threaded: Sequence[str] = ()) -> str:

@@ -112,7 +112,6 @@ def _heddle(plan: Plan) -> list[str]:
         f"{phrases.capitalised(loom_words.heddle_spaces(loom))}. {seen_from(loom)}",
         heddle_words.count_out(loom, placement),
         heddle_words.miscounted(placement),
-        heddle_words.shift(placement, loom),
         f"{heddle_words.first_flag(plan)}; {heddle_words.last_flag(plan)}",
         heddle_words.middle_end(plan),
         heddle_words.half_space(placement, loom) if placement.half_space != "none" else "",

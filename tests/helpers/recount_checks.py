@@ -272,7 +272,7 @@ def check_threading_words(text: str, told: Told) -> int:
         seen += 1
     if found := re.search(r"If that is a (hole|slot) you have miscounted", text):
         assert found[1] == OTHER_KIND[told.counted()[2]]
-    if found := re.search(r"All lies 1 space further (left|right)", text):
+    if found := re.search(r"All is moved one space to the (left|right)", text):
         assert found[1] == told.step()
         seen += 1
     if found := re.search(

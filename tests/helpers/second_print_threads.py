@@ -33,7 +33,7 @@ def heddle(card: Card) -> Iterator[Fault]:
     stop = begin
     for found in card.find(r"[Mm]ark(?: \(0\))?(?: and)? count (?:to )?(\d+),? to the \w+: a (hole|slot)"):
         yield same("count to", found.groups(), (str(said_on(card.loom, places.spaces, stop)), kind_of(card.loom, stop)))
-    for found in card.find(r"All lies 1 space further (left|right)"):
+    for found in card.find(r"All is moved one space to the (left|right)"):
         yield same("further", found[1], view.side("right" if places.shift > 0 else "left"))
     for found in card.find(r"The middle end, no. (\d+) \((\w+)\), lies in (?:the middle space|(\w+))"):
         middle = place["middle_end"]

@@ -394,7 +394,7 @@ def test_7_five_posts_move_one_space_and_say_why(loom: str, left: int, right: in
     holds(
         said,
         "From the mark (0) count 14 to the left: a hole for end 1.",
-        "All lies 1 space further right",
+        "All is moved one space to the right",
         "because the red cord ends must lie in slots",
         "last space R16, a ",
     )

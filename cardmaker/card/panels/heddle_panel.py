@@ -108,7 +108,7 @@ def _sentences(sheet: Sheet, where: list[Paragraph], size: float, width: float) 
     there may be room: the rule of two heddles, the middle end, the half space."""
     plan, small = sheet.plan, sheet.sizes.small
     miscounted: Paragraph = [Span(heddle_words.miscounted(plan.placement))]
-    moved = heddle_words.shift(plan.placement, plan.loom)
+    moved = heddle_words.moved_aside(plan, sheet.units)
     if moved and not sheet.brief:
         where = [[*where[0], Span(moved)], *where[1:]]
     longer = [[*where[0], *miscounted], *where[1:]]
