@@ -38,12 +38,11 @@ def board_threads(sheet: Sheet, board: HeddleBoard, offset: int, bottom: float) 
     thick = board.thread
     stop = bottom - thick / 2 - OUTLINE  # its end is round
     for space, yarn in _ends_on(sheet, board, offset):
-        x, fill = board.x(space), sheet.inks[yarn].fill
-        marks += thread_line(sheet.inks[yarn], x, board.eye, x, stop, thick)
-        if board.kind(space) is Space.HOLE:
-            marks.append(Dot(x, board.eye, board.hole_radius, fill, BLACK, OUTLINE))
-        else:
-            marks.append(Dot(x, board.eye, thick / 2 + OUTLINE / 2, fill, BLACK, OUTLINE))
+        x, fill, in_hole = board.x(space), sheet.inks[yarn].fill, board.kind(space) is Space.HOLE
+        eye = board.eye if in_hole else board.slot_eye
+        marks += thread_line(sheet.inks[yarn], x, eye, x, stop, thick)
+        radius = board.hole_radius if in_hole else thick / 2 + OUTLINE / 2
+        marks.append(Dot(x, eye, radius, fill, BLACK, OUTLINE))
     return marks
 
 

@@ -12,7 +12,10 @@ from cardmaker.model.record_class import record
 
 COMMON_PRINT: Final = 11.0  # points, the smallest type up to which drawings have one size
 NARROWEST_THREAD_PITCH: Final = 1.2  # mm from space to space: where they lie closer, ends are bands of colour
-APART: Final = 0.22  # mm from the dark edge of one end to that of the next
+THREAD_SHARE: Final = 0.62  # of the pitch: an end with its dark edges, so that as much white as a thread lies between two
+HOLE_SHARE: Final = 0.46  # of the pitch, the radius of a hole: on either side of it there is but a slot
+SLOT_SHARE: Final = 0.42
+SLOT_EYE: Final = 0.74  # of the height of a slot: where its end comes out
 
 
 def drawing_scale(sheet: Sheet) -> float:
@@ -66,17 +69,23 @@ class HeddleBoard:
         return (self.slot_top + self.slot_bottom) / 2
 
     @property
+    def slot_eye(self) -> float:
+        """Where an end comes out of its slot: low in it, so that the opening is seen above it and the row of holes
+        stands alone."""
+        return self.slot_top + SLOT_EYE * (self.slot_bottom - self.slot_top)
+
+    @property
     def slot_width(self) -> float:
-        return min(1.8 * self.scale, self.pitch * 0.42)
+        return min(1.8 * self.scale, self.pitch * SLOT_SHARE)
 
     @property
     def hole_radius(self) -> float:
-        return min(1.35 * self.scale, self.pitch * 0.33)
+        return min(1.35 * self.scale, self.pitch * HOLE_SHARE)
 
     @property
     def thread(self) -> float:
         """How thick an end is, without its dark edges."""
-        return min(1.15 * self.scale, self.pitch * 0.45, self.pitch - 2 * OUTLINE - APART)
+        return min(1.15 * self.scale, self.pitch * 0.45, self.pitch * THREAD_SHARE - 2 * OUTLINE)
 
     @property
     def in_bands(self) -> bool:
