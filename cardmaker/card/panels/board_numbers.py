@@ -7,9 +7,9 @@ from typing import Final, NamedTuple
 
 from cardmaker.card.panels.heddle_board import HeddleBoard, drawing_scale
 from cardmaker.card.sheet import Sheet
-from cardmaker.layout.ink import ACCENT, HAIRLINE, SOFT
+from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, SOFT
 from cardmaker.layout.type_setting import cap_height
-from cardmaker.model.marks import Box, Face, Line, Mark, Path, Step, Words
+from cardmaker.model.marks import Box, Colour, Face, Line, Mark, Path, Step, Words
 from cardmaker.wording import heddle_words
 
 FLAG: Final = 1.9  # mm, the height of the flag under the first end
@@ -25,20 +25,51 @@ def below_board(sheet: Sheet) -> float:
 
 
 def numbers_below(sheet: Sheet, board: HeddleBoard, bottom: float, edges: Box) -> list[Mark]:
-    """Counting numbers outwards from the mark on both sides, the outermost with their side, what is said on the mark
-    itself, and under its end the first space by name, in the accent.
+    """Counting numbers outwards from the mark on both sides, the outermost with their side, and what is said on the
+    mark itself; under their ends the first space by name, flagged in the accent, and the last one, both in bold.
 
-    ``bottom`` is where the ends stop; the words keep between the sides of ``edges``. The name of the first space gives
-    way outwards, so that no number between it and the mark is missing.
+    ``bottom`` is where the ends stop; the words keep between the sides of ``edges``. The names of the first and the
+    last space give way outwards to the number at the mark; another number keeps two digits away from them, so that two
+    are never read as one.
     """
-    size, baseline = sheet.sizes.smallest, bottom + below_board(sheet) - 0.3
     numbers = _numbers(sheet, board, edges)
-    marks, taken = _flag(sheet, board, bottom, edges, numbers)
+    middle = (board.loom.spaces + 1) / 2
+    at_mark = [number for number in numbers if number.space == middle]
+    marks: list[Mark] = []
+    taken: list[Box] = []
+    if flagged := _flagged(sheet, board, bottom, edges, at_mark):
+        taken.append(flagged[0])
+        marks += flagged[1]
+    if last := _last_name(sheet, board, bottom, edges, [*at_mark, *map(_as_number, taken)]):
+        taken.append(last[0])
+        marks += last[1]
     for number in numbers:
-        if taken is None or number.right <= taken.left - BESIDE_FLAG or number.left >= taken.right + BESIDE_FLAG:
-            marks.append(Line(number.x, bottom + 0.5, number.x, baseline - cap_height(size) - 0.5, HAIRLINE, SOFT))
-            marks.append(Words(number.middle, baseline, number.text, Face.SANS, size, SOFT, "middle"))
+        apart = BESIDE_FLAG if number.space == middle else _two_digits(sheet)
+        if all(number.right <= name.left - apart or number.left >= name.right + apart for name in taken):
+            marks += _numbered(sheet, number, bottom)
     return marks
+
+
+def _two_digits(sheet: Sheet) -> float:
+    return sheet.wide("00", Face.SANS, sheet.sizes.smallest)
+
+
+def _numbered(sheet: Sheet, number: _Number, bottom: float) -> list[Mark]:
+    size = sheet.sizes.smallest
+    return [
+        _stem(sheet, number.x, bottom, SOFT),
+        Words(number.middle, _baseline(sheet, bottom), number.text, Face.SANS, size, SOFT, "middle"),
+    ]
+
+
+def _stem(sheet: Sheet, x: float, bottom: float, colour: Colour) -> Line:
+    """From below an end to its number."""
+    high = cap_height(max(sheet.sizes.smallest, sheet.sizes.body if colour == BLACK else 0.0))
+    return Line(x, bottom + 0.5, x, _baseline(sheet, bottom) - high - 0.5, HAIRLINE, colour)
+
+
+def _baseline(sheet: Sheet, bottom: float) -> float:
+    return bottom + below_board(sheet) - 0.3
 
 
 class _Number(NamedTuple):
@@ -95,32 +126,61 @@ def number_step(sheet: Sheet, board: HeddleBoard) -> int:
     return next((step for step in steps if step * board.pitch >= wide + BETWEEN_NUMBERS / 2), 50)
 
 
-def _flag(
-    sheet: Sheet, board: HeddleBoard, bottom: float, edges: Box, numbers: Sequence[_Number]
-) -> tuple[list[Mark], Box | None]:
-    """The flag under the first end, and the room that its name takes; nothing where it is not drawn."""
+def _flagged(
+    sheet: Sheet, board: HeddleBoard, bottom: float, edges: Box, at_mark: Sequence[_Number]
+) -> tuple[Box, list[Mark]] | None:
+    """The room of the first space's name, with its flag under the first end; None where it is not drawn."""
     space = sheet.plan.placement.first_space
     if not board.first <= space <= board.last:
-        return [], None
-    size, x, top = sheet.sizes.body, board.x(space), bottom + 0.4
-    text = heddle_words.first_label(sheet.plan)
+        return None
+    x, top = board.x(space), bottom + 0.4
     high = FLAG * board.scale
     half = high * 0.6
-    name = _flag_name(sheet.wide(text, Face.SANS_BOLD, size), x, half, board.middle, edges, numbers)
+    name, words = _name(sheet, board, space, half, bottom, edges, at_mark, ACCENT)
     steps: tuple[Step, ...] = (
         ("move", x, top), ("line", x + half, top + high), ("line", x - half, top + high), ("close",),
     )  # fmt: skip
-    words = Words(name.middle, bottom + below_board(sheet) - 0.3, text, Face.SANS_BOLD, size, ACCENT, "middle")
     left, right = min(name.left, x - half), max(name.right, x + half)
-    return [Path(steps, ACCENT), words], Box(left, top, right - left, 0.0)
+    return Box(left, top, right - left, 0.0), [Path(steps, ACCENT), words]
 
 
-def _flag_name(wide: float, x: float, half: float, mark: float, edges: Box, numbers: Sequence[_Number]) -> Box:
-    """Where the name of the first space stands: under its flag, or as far outwards as the number beside it asks."""
-    middle, farthest = x, half + wide / 2  # no farther than where the flag still touches it
-    if x < mark and (rights := [number.left for number in numbers if number.x > x]):
-        middle = max(min(x, rights[0] - BESIDE_FLAG - wide / 2), x - farthest)
-    if x > mark and (lefts := [number.right for number in numbers if number.x < x]):
-        middle = min(max(x, lefts[-1] + BESIDE_FLAG + wide / 2), x + farthest)
+def _last_name(
+    sheet: Sheet, board: HeddleBoard, bottom: float, edges: Box, others: Sequence[_Number]
+) -> tuple[Box, list[Mark]] | None:
+    """The same of the last space, with a stem; None where it is not drawn, or is too near to what is named already."""
+    space = sheet.plan.placement.last_space
+    if not board.first <= space <= board.last or sheet.plan.ends == 1:
+        return None
+    name, words = _name(sheet, board, space, 0.6, bottom, edges, others, BLACK)
+    if any(name.left < each.right + BESIDE_FLAG and each.left < name.right + BESIDE_FLAG for each in others):
+        return None
+    return name, [_stem(sheet, board.x(space), bottom, BLACK), words]
+
+
+def _as_number(name: Box) -> _Number:
+    return _Number(0.0, name.middle, "", name.left, name.right)
+
+
+def _name(
+    sheet: Sheet,
+    board: HeddleBoard,
+    space: int,
+    half: float,
+    bottom: float,
+    edges: Box,
+    others: Sequence[_Number],
+    colour: Colour,
+) -> tuple[Box, Words]:
+    """A space by its name under its end, or as far outwards as what stands beside it asks: no farther than where it
+    still touches what leads to it, which is ``half`` mm wide on either side."""
+    size, x = sheet.sizes.body, board.x(space)
+    text = heddle_words.name_on_board(space, board.loom)
+    wide = sheet.wide(text, Face.SANS_BOLD, size)
+    middle, farthest = x, half + wide / 2
+    if x < board.middle and (rights := [other.left for other in others if other.x > x]):
+        middle = max(min(x, min(rights) - BESIDE_FLAG - wide / 2), x - farthest)
+    if x > board.middle and (lefts := [other.right for other in others if other.x < x]):
+        middle = min(max(x, max(lefts) + BESIDE_FLAG + wide / 2), x + farthest)
     middle = min(max(middle, edges.left + wide / 2), edges.right - wide / 2)
-    return Box(middle - wide / 2, 0.0, wide, 0.0)
+    words = Words(middle, _baseline(sheet, bottom), text, Face.SANS_BOLD, size, colour, "middle")
+    return Box(middle - wide / 2, 0.0, wide, 0.0), words

@@ -12,7 +12,7 @@ from cardmaker.model.record_class import record
 
 COMMON_PRINT: Final = 11.0  # points, the smallest type up to which drawings have one size
 NARROWEST_THREAD_PITCH: Final = 1.2  # mm from space to space: where they lie closer, ends are bands of colour
-THREAD_SHARE: Final = 0.62  # of the pitch: an end with its dark edges, so that as much white as a thread lies between two
+THREAD_SHARE: Final = 0.62  # of the pitch: an end with its dark edges; much white stays between two
 HOLE_SHARE: Final = 0.46  # of the pitch, the radius of a hole: on either side of it there is but a slot
 SLOT_SHARE: Final = 0.42
 SLOT_EYE: Final = 0.74  # of the height of a slot: where its end comes out
