@@ -1,16 +1,13 @@
-"""The wood of a heddle as a hand cuts it, its pencil mark, and the name of one of two."""
+"""The wood of a heddle as a hand cuts it, and its pencil mark."""
 
 from __future__ import annotations
 
 from typing import Final
 
-from cardmaker.card.panels.heddle_board import HeddleBoard, drawing_scale
-from cardmaker.card.sheet import Sheet
+from cardmaker.card.panels.heddle_board import HeddleBoard
 from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, HEAVY, WHITE
-from cardmaker.layout.type_setting import cap_height
-from cardmaker.model.marks import Face, Line, Mark, Path, Step, Words
+from cardmaker.model.marks import Line, Mark, Path, Step
 
-NAME_INSET: Final = 3.2  # mm from the end of a board to its name
 TORN: Final = 0.7  # mm within the width to the middle of a torn edge, which goes to and fro
 MARK_HEIGHT: Final = 1.9  # mm, the triangle of the pencil mark
 
@@ -78,7 +75,7 @@ def _broken_edge(x: float, top: float, bottom: float) -> list[tuple[float, float
     return [(x + aside, top + number * step) for number, aside in enumerate(swing)]
 
 
-# its mark and its name
+# its mark
 
 
 def pencil_mark(board: HeddleBoard, foot: float) -> list[Mark]:
@@ -88,19 +85,3 @@ def pencil_mark(board: HeddleBoard, foot: float) -> list[Mark]:
     point: tuple[Step, ...] = (("move", x - half, top), ("line", x + half, top), ("line", x, foot), ("close",))
     stroke = Line(x, foot - 0.4, x, foot + 1.3, HEAVY)
     return [Path(point, WHITE, WHITE, 0.8), stroke, Path(point, BLACK)]
-
-
-def board_name(sheet: Sheet, board: HeddleBoard, name: str) -> list[Mark]:
-    """Which of two boards it is, on its wood beside the mark."""
-    size = sheet.sizes.smallest
-    return [Words(board.wood.left + NAME_INSET, name_baseline(sheet, board), name, Face.SANS_SEMIBOLD, size)]
-
-
-def name_baseline(sheet: Sheet, board: HeddleBoard) -> float:
-    """The baseline of a board's name, between its upper edge and the openings."""
-    return board.wood.top + 1.9 + cap_height(sheet.sizes.smallest)
-
-
-def named_header(sheet: Sheet) -> float:
-    """The wood above the openings of a board that bears its name and its mark."""
-    return 1.9 + max(cap_height(sheet.sizes.smallest), MARK_HEIGHT * drawing_scale(sheet)) + 1.4
