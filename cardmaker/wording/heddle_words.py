@@ -81,7 +81,8 @@ def _mark(loom: Loom) -> int:
 
 def miscounted(placement: Placement) -> str:
     """The self-check that the kind of the space gives for nothing."""
-    return f"If that is {a_space(placement.first_kind.opposite)} you have miscounted."
+    that = "that" if placement.back is None else "the front one"
+    return f"If {that} is {a_space(placement.first_kind.opposite)} you have miscounted."
 
 
 def moved_aside(plan: Plan, units: Units) -> str:

@@ -98,7 +98,8 @@ def _where(sheet: Sheet, view: Paragraph) -> list[Paragraph]:
     behind: Paragraph = [Span(heddle_words.count_out_behind(plan), Face.SANS_SEMIBOLD)]
     if nearer := view_words.nearer_heddle(plan.loom):  # which no picture tells
         behind.append(Span(nearer))
-    return [where, behind, [Span(heddle_words.through_both(plan.loom, brief=sheet.brief))]]
+    through: Paragraph = [Span(heddle_words.through_both(plan.loom, brief=sheet.brief))]
+    return [where, behind, through] if sheet.brief else [[*where, *behind], through]
 
 
 def _checks(sheet: Sheet, size: float, width: float) -> list[TickBox]:
