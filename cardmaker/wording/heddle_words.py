@@ -135,10 +135,8 @@ def last_place(plan: Plan, *, brief: bool = False) -> str:
     """Where the last end lies: what tells a space that was skipped or filled twice."""
     placement = plan.placement
     if brief and placement.back:
-        places = (space_label(space, plan.loom) for space in (placement.last_space, placement.back.last_space))
-        return (
-            f"last end in {' and '.join(f'{name} {place}' for name, place in zip((FRONT, BACK), places, strict=True))}"
-        )
+        front, back = (space_label(space, plan.loom) for space in (placement.last_space, placement.back.last_space))
+        return f"last end in {FRONT} {front}, {BACK} {back}"
     return f"last end in {_place(plan, placement.last_space, placement.last_kind)}"
 
 
