@@ -40,12 +40,29 @@ def count_out_behind(plan: Plan) -> str:
     return f"Back: {where}: {a_space(plan.placement.first_kind.opposite)}."
 
 
+def count_out_on_both(plan: Plan) -> str:
+    """Both in one: ``Count left of 0: front 24, a slot; back 25, a hole.`` Nothing where they are not counted alike."""
+    loom, placement, back = plan.loom, plan.placement, plan.placement.back
+    if back is None or _mark(loom) or loom.middle_space in {placement.first_space, back.first_space}:
+        return ""
+    sides = {_side(space, loom) for space in (placement.first_space, back.first_space)}
+    if len(sides) > 1:
+        return ""
+    front = f"{FRONT} {counted_number(placement.first_space, loom)}, {a_space(placement.first_kind)}"
+    behind = f"{BACK} {counted_number(back.first_space, loom)}, {a_space(placement.first_kind.opposite)}"
+    return f"Count {sides.pop()} of 0: {front}; {behind}."
+
+
+def _side(space: int, loom: Loom) -> str:
+    """A single end may lie on the other side of the mark than most."""
+    return weavers_side("right" if space > (loom.spaces + 1) / 2 else "left", loom)
+
+
 def _counted_from(space: int, loom: Loom, mark: str) -> str:
     """The marked space is nought or one; a mark between two spaces is nought."""
     if space == loom.middle_space:
         return f"begin at {mark} ({_mark(loom)})"
-    # a single end may lie on the other side of the mark than most
-    side, count = weavers_side("right" if space > (loom.spaces + 1) / 2 else "left", loom), counted_number(space, loom)
+    side, count = _side(space, loom), counted_number(space, loom)
     if _mark(loom):
         return f"say 1 on {mark} and count to {count}, to the {side}"
     return f"count {plural(count, 'space')} {side} of {mark} (0)"
@@ -81,7 +98,7 @@ def _mark(loom: Loom) -> int:
 
 def miscounted(placement: Placement) -> str:
     """The self-check that the kind of the space gives for nothing."""
-    that = "that" if placement.back is None else "the front one"
+    that = "that" if placement.back is None else "the front space"
     return f"If {that} is {a_space(placement.first_kind.opposite)} you have miscounted."
 
 
@@ -119,25 +136,17 @@ def empty_spaces(plan: Plan, *, brief: bool = False) -> str:
     return f"empty: {FRONT} {front}; {BACK} {placement.empty_left + offset} and {placement.empty_right - offset}"
 
 
-def filled_spaces(plan: Plan, *, brief: bool = False) -> str:
+def filled_spaces(plan: Plan) -> str:
     """How many holes and slots are full: ``filled: 15 holes, 16 slots``; where one heddle has a hole the other has a
     slot, so that of the back one the counts are the other way round."""
     placement = plan.placement
-    front = f"{plural(placement.holes, 'hole')}, {plural(placement.slots, 'slot')}"
     if placement.back is None:
-        return f"filled: {front}"
-    if brief:
-        return f"{FRONT} filled: {front}"
-    return f"filled: {FRONT} {front}; {BACK} {placement.slots} and {placement.holes}"
+        return f"filled: {_holes_and_slots(placement)}"
+    return f"filled: {FRONT} {_holes_and_slots(placement)}; {BACK} {placement.slots} and {placement.holes}"
 
 
-def last_place(plan: Plan, *, brief: bool = False) -> str:
-    """Where the last end lies: what tells a space that was skipped or filled twice."""
-    placement = plan.placement
-    if brief and placement.back:
-        front, back = (space_label(space, plan.loom) for space in (placement.last_space, placement.back.last_space))
-        return f"last end in {FRONT} {front}, {BACK} {back}"
-    return f"last end in {_place(plan, placement.last_space, placement.last_kind)}"
+def _holes_and_slots(placement: Placement) -> str:
+    return f"{plural(placement.holes, 'hole')}, {plural(placement.slots, 'slot')}"
 
 
 def in_front(placement: Placement) -> str:
@@ -145,9 +154,24 @@ def in_front(placement: Placement) -> str:
     return " in front" if placement.back else ""
 
 
-def closing_checks(plan: Plan, *, brief: bool = False) -> tuple[str, str, str]:
-    """What to count when all is threaded: what is filled, what stays empty, and where the last end lies."""
-    return filled_spaces(plan, brief=brief), empty_spaces(plan, brief=brief), last_place(plan, brief=brief)
+def closing_checks(plan: Plan) -> tuple[str, ...]:
+    """What to count when all is threaded: what is filled, what stays empty, and where the last end lies: that tells a
+    space that was skipped or filled twice."""
+    placement = plan.placement
+    last = f"last end in {_place(plan, placement.last_space, placement.last_kind)}"
+    return filled_spaces(plan), empty_spaces(plan), last
+
+
+def closing_checks_in_brief(plan: Plan, *, joined: bool = True) -> tuple[str, ...]:
+    """The same in fewer words where there are two heddles: the counts of the front one, ``joined`` in one line, and the
+    last space of both."""
+    placement, back = plan.placement, plan.placement.back
+    if back is None:
+        return closing_checks(plan)
+    filled, empty = f"{FRONT}: {_holes_and_slots(placement)}", empty_spaces(plan, brief=True)
+    last, behind = (space_label(space, plan.loom) for space in (placement.last_space, back.last_space))
+    counts = (f"{filled}; {empty.removeprefix(f'{FRONT} ')}",) if joined else (filled, empty)
+    return *counts, f"last end in {FRONT} {last}, {BACK} {behind}"
 
 
 def closing_count(plan: Plan) -> str:

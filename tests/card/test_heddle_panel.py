@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
+from typing import NamedTuple
 
 import pytest
 
@@ -25,6 +26,8 @@ from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.reckoning.threading.mirror import plan_as_seen
 from cardmaker.reckoning.threading.placement import space_label
+from cardmaker.wording import heddle_words
+from cardmaker.wording.phrases import a_space
 from tests.helpers.card_faults import gap_mm
 from tests.helpers.sheets import sheet_of
 from tests.helpers.shipped import plan_of, shipped_loom, shipped_pattern
@@ -393,12 +396,117 @@ def test_further_sentences_come_where_there_is_room_after_what_they_speak_of() -
 def test_of_two_heddles_both_beginnings_are_told() -> None:
     """60 ends from the first space of 61: the back one, alike, has room one space to the right."""
     text = said(parts_of(sheet_of(plan_of("long-sixty"), "handout"), 95, optional=False), 95)
-    assert "Front: count 30 spaces left of the mark (0): a slot." in text
-    assert "Back: count 29 spaces left of its mark (0): a hole." in text
+    assert "Count left of 0: front 30, a slot; back 29, a hole." in text
     assert "Each end goes through both, front first: a hole and a slot." in text
     assert "filled: front 30 holes, 30 slots; back 30 and 30" in text
     assert "empty: front 0 at left, 1 at right; back 1 and 0" in text
     assert "last end in front R29, a hole; back R30, a slot" in text
+
+
+def test_a_record_counts_out_on_each_board_and_takes_each_end_through_both() -> None:
+    text = said(parts_of(sheet_of(plan_of("fair-day"), "record"), 157), 157)
+    assert "Front: count 24 spaces left of the mark (0): a slot. Back: count 25 spaces left of its mark" in text
+    assert "through both heddles before the next, front first: a hole of one, a slot of the other." in text
+    assert "filled: front 24 holes, 24 slots; back 24 and 24" in text
+    assert "empty: front 6 at left, 7 at right; back 5 and 8" in text
+
+
+def test_of_an_odd_number_of_ends_the_back_board_has_the_other_counts() -> None:
+    """37 ends, slot first in front: 19 slots and 18 holes there; behind them 19 holes and 18 slots."""
+    plan = make_plan(shipped_pattern("framed-pavement"), shipped_loom("treadle-pair"))
+    assert heddle_words.closing_checks(plan)[0] == "filled: front 18 holes, 19 slots; back 19 and 18"
+    assert "front first" in heddle_words.through_both(plan.loom)
+    behind = plan_as_seen(plan, Viewpoint(from_behind=True))
+    assert "back first" in heddle_words.through_both(behind.loom)  # the back heddle is the nearer one
+
+
+def test_two_that_are_not_counted_alike_have_a_sentence_each() -> None:
+    """A single end on a pair whose mark is a space: at the mark in front, one to the left of it behind."""
+    plan = make_plan(coloured("1 Re"), shipped_loom("treadle-pair"))
+    text = said(parts_of(sheet_of(plan, "handout"), 95), 95)
+    assert not heddle_words.count_out_on_both(plan)
+    assert f"Front: begin at the mark (0): {a_space(plan.placement.first_kind)}." in text
+    assert "Back: count 1 space left of its mark (0)" in text
+
+
+def test_a_crowded_card_checks_the_front_board_and_both_last_spaces() -> None:
+    sheet = replace(sheet_of(plan_of("fair-day"), "handout"), picture_share=0.5)
+    text = said(parts_of(sheet, 95, optional=False), 95)
+    assert text.endswith("front: 24 holes, 24 slots; empty: 6 at left, 7 at right last end in front R23, back R22")
+    text = said(FIRST.parts(replace(sheet_of(plan_of("fair-day"), "field"), picture_share=0.5), 84)[1:], 84)
+    assert text == "front: 24 holes, 24 slots front empty: 6 at left, 7 at right last end in front R23, back R22"
+
+
+def test_the_back_board_has_a_count_of_its_own() -> None:
+    """Its mark stands one space aside: 0 beside it, L25 over end 1 and R22 over end 48."""
+    for tape, first, last in (("fair-day", "L25", "R22"), ("long-sixty", "L29", "R30")):
+        for layout, width in (("handout", 93.5), ("record", 157.0), ("handout-large", 157.0)):
+            sheet = sheet_of(plan_of(tape), layout)
+            _, marks, _ = drawn(sheet, width)
+            words = [mark for mark in marks if isinstance(mark, Words)]
+            (name,) = (word for word in words if word.text == "back")
+            line = {word.text: word for word in words if word.y == name.y}
+            assert set(line) == {"back", "0", first, last}
+            ends = sorted({round(thread.x1, 3) for thread in threads(marks, sheet)})
+            for text, x in ((first, ends[0]), (last, ends[-1])):
+                assert extent(line[text]).left <= x <= extent(line[text]).right
+            mark_x = min(
+                mark.steps[2][1] - 100 * (mark.steps[2][2] < name.y)  # type: ignore[misc]
+                for mark in marks
+                if isinstance(mark, Path) and mark.fill == BLACK
+            )
+            assert 0 < line["0"].x - mark_x - 100 < 3.5
+
+
+class Drawn(NamedTuple):
+    """An end as it is drawn: its dark edge, the dot from which it hangs, and the slot that it comes out of."""
+
+    edge: Line
+    dot: float
+    slot: Box | None
+
+    def is_beside(self, x: float, pitch: float) -> bool:
+        return 0.01 < abs(self.edge.x1 - x) < 1.1 * pitch
+
+
+def drawn_ends(marks: list[Mark], sheet: Sheet) -> tuple[list[Drawn], list[Box]]:
+    """The ends on every board of a picture, and all slots."""
+    fills = {ink.fill for ink in sheet.inks.values()}
+    dots = {(dot.x, dot.y): dot for dot in marks if isinstance(dot, Dot) and dot.fill in fills}
+    slots = [mark.box for mark in marks if isinstance(mark, Rectangle) and mark.radius]
+    ends = []
+    for edge in (mark for mark in marks if isinstance(mark, Line) and mark.round_ends and mark.colour == BLACK):
+        own = [slot for slot in slots if abs(slot.middle - edge.x1) < 0.01 and slot.top < edge.y1 < slot.bottom]
+        dot = dots[edge.x1, edge.y1]
+        ends.append(Drawn(edge, dot.radius + dot.width / 2, own[0] if own else None))
+    assert len(dots) == len(ends)
+    return ends, slots
+
+
+@pytest.mark.parametrize(("layout", "width"), [("handout", 93.5), ("handout-large", 157.0), ("record", 157.0)])
+@pytest.mark.parametrize("tape", TAPES)
+def test_a_hole_is_told_from_a_slot_however_close_spaces_are(tape: str, layout: str, width: float) -> None:
+    """From the marks, also of a crowded card: a hole is a dot of a millimetre at least, wider than its end, with white
+    between it and the slots beside it, whose ends come out lower; over these the opening is seen. Between two ends lies
+    more than a third of the pitch in white."""
+    sheet = replace(sheet_of(plan_of(tape), layout), picture_share=0.5)
+    picture, marks, _ = drawn(sheet, width)
+    assert not picture.in_bands
+    ends, slots = drawn_ends(marks, sheet)
+    for end in ends:
+        edge, x, y = end.edge, end.edge.x1, end.edge.y1
+        assert picture.pitch - edge.width >= 0.36 * picture.pitch
+        if end.slot:
+            assert y - end.dot - end.slot.top >= 1.2
+            assert end.slot.bottom - y >= 0.5
+            continue
+        assert 2 * end.dot >= max(1.0, 1.25 * edge.width)
+        for slot in slots:
+            if slot.top < y < slot.bottom and abs(slot.middle - x) < 1.1 * picture.pitch:
+                assert abs(slot.middle - x) - slot.width / 2 - end.dot >= 0.25
+        for other in ends:
+            if other.is_beside(x, picture.pitch) and other.slot and other.slot.top < y < other.slot.bottom:
+                assert other.edge.y1 > y + 0.5
 
 
 def test_where_the_heading_has_no_room_for_it_the_view_stands_before_the_sentence() -> None:

@@ -42,11 +42,11 @@ COUNT_OUT = (
     r"|[Cc]ount (?P<nought>\d+) spaces? (?P<side>left|right) of the mark \(0\)"
     r"|[Ss]ay 1 on the mark and count to (?P<one>\d+), to the (?P<side_of_one>left|right))"
     r": a (?P<kind>hole|slot)(?P<end_1> for end 1)?\."
-    r"(?: If (?:that|the front one) is a (?P<else>hole|slot) you have miscounted\.)?"
+    r"(?: If (?:that|the front space) is a (?P<else>hole|slot) you have miscounted\.)?"
 )
 BOXES = (
-    r"^When done: (?:filled: (?:front )?|(?P<of_front>front filled: ))(?P<holes>\d+) holes?, (?P<slots>\d+) slots?"
-    r"(?:; back (?P<back_holes>\d+) and (?P<back_slots>\d+))?\n"
+    r"^When done: (?:filled: (?:front )?|(?P<of_front>front: ))(?P<holes>\d+) holes?, (?P<slots>\d+) slots?"
+    r"(?:; back (?P<back_holes>\d+) and (?P<back_slots>\d+))?(?:\n|; )"
     r"(?:front )?empty: (?:front )?(?P<near_empty>\d+) at (?P<near>left|right), "
     r"(?P<far_empty>\d+) at (?P<far>left|right)"
     r"(?:; back (?P<back_near>\d+) and (?P<back_far>\d+))?\n"

@@ -279,20 +279,19 @@ def check_threading_words(text: str, told: Told) -> int:
         assert (found[3], found[4]) == (told.label(first + offset), threading.back_kind(first + offset))
         assert (found[5] == "1") == is_one(threading)
         seen += 1
-    if found := re.search(r"If (?:that|the front one) is a (hole|slot) you have miscounted", text):
+    if found := re.search(r"If (?:that|the front space) is a (hole|slot) you have miscounted", text):
         assert found[1] == OTHER_KIND[told.counted()[2]]
     if found := re.search(r"All is moved one space to the (left|right)", text):
         assert found[1] == told.step()
         seen += 1
     if found := re.search(
-        r"(front )?filled: (front )?(\d+) holes?, (\d+) slots?(?:; back (\d+) and (\d+))? (?:· )?"
+        r"(?:(front): |filled: (front )?)(\d+) holes?, (\d+) slots?(?:; back (\d+) and (\d+)|;)? (?:· )?"
         r"(front )?empty: (front )?(\d+) at (left|right), (\d+) at (left|right)(?:; back (\d+) and (\d+))? (?:· )?"
         rf"last end in (front )?{NO_END}(?:, {KIND})?(?:[;,] back {NO_END}(?:, {KIND})?)?",
         text,
     ):
         kinds = threading.kinds()
-        is_two = {bool(found[1] or found[2]), bool(found[7] or found[8]), bool(found[15])}
-        assert is_two == {offset is not None}
+        assert {bool(found[1] or found[2]), bool(found[15])} == {offset is not None}
         assert (int(found[3]), int(found[4])) == (kinds.count("hole"), kinds.count("slot"))
         assert {found[10]: int(found[9]), found[12]: int(found[11])} == told.empties()
         assert (found[16], found[17]) in {(told.label(last), told.kind(last)), (told.label(last), None)}
@@ -317,6 +316,13 @@ def check_threading_words(text: str, told: Told) -> int:
     ):
         assert offset is not None
         assert found[1] == (told.seat.seen("left" if offset < 0 else "right") if offset else None)
+    if found := re.search(r"Count (left|right) of 0: front (\d+), a (hole|slot); back (\d+), a (hole|slot)\.", text):
+        assert offset is not None
+        side = found[1][0].upper()
+        assert (f"{side}{found[2]}", found[3]) == (told.label(first), told.kind(first))
+        assert (f"{side}{found[4]}", found[5]) == (told.label(first + offset), threading.back_kind(first + offset))
+        assert not is_one(threading)
+        seen += 1
     if found := re.search(r"both(?: heddles before the next)?, (front|back) first", text):
         assert offset is not None
         assert found[1] == ("back" if told.seat.behind else "front")

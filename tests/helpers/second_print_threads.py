@@ -25,7 +25,7 @@ def heddle(card: Card) -> Iterator[Fault]:
         yield same("first space" if number == 1 else "last space", found[2], where(card, begin if number == 1 else end))
     sides = ("right", "left") if view.left_hand else ("left", "right")
     empty = ", ".join(f"{place[f'empty_{side}']} at {side}" for side in sides)
-    for found in card.find(r"filled: (?:front )?(\d+ holes?, \d+ slots?)"):
+    for found in card.find(r"(?:filled: (?:front )?|front: )(\d+ holes?, \d+ slots?)"):
         yield same("filled", found[1], f"{counted(place['holes'], 'hole')}, {counted(place['slots'], 'slot')}")
     for found in card.find(r"empty: (?:front )?(\d+ at \w+, \d+ at \w+)"):
         yield same("empty", found[1], empty)
@@ -35,6 +35,10 @@ def heddle(card: Card) -> Iterator[Fault]:
         behind = label(card.loom, places.spaces, end + (places.back_offset or 0), view)
         yield same("last end in brief", (found[1], found[2]), (place["last_label"], behind))
     stop = begin
+    for found in card.find(r"Count \w+ of 0: front (\d+), a (hole|slot); back (\d+), a"):
+        space_behind = begin + (places.back_offset or 0)
+        told = (str(said_on(card.loom, places.spaces, begin)), kind_of(card.loom, begin))
+        yield same("count on both", found.groups(), (*told, str(said_on(card.loom, places.spaces, space_behind))))
     counting = r"(?:ount (\d+) spaces? \w+ of the mark \(0\)|he mark and count to (\d+), to the \w+)"
     for found in card.find(rf"{counting}: a (hole|slot)"):
         told = (found[1] or found[2], found[3])

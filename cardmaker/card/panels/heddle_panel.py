@@ -10,7 +10,7 @@ from cardmaker.card.panels.heddle_lens import draw_lens, lens_height
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import aside_fits, picture_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
-from cardmaker.card.tick_boxes import TickBox, tick_boxes_height, tick_boxes_part
+from cardmaker.card.tick_boxes import TickBox, tick_box_width, tick_boxes_height, tick_boxes_part
 from cardmaker.layout.ink import ACCENT, BLACK, SOFT
 from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Span, cap_height, fitting_size, leading, text_height
@@ -92,26 +92,33 @@ def _picture_parts(sheet: Sheet, picture: HeddlePicture | None, width: float) ->
 def _where(sheet: Sheet, view: Paragraph) -> list[Paragraph]:
     """How to count out to the first space and, of two heddles, to the first one of the back heddle."""
     plan = sheet.plan
-    where: Paragraph = [*view, Span(heddle_words.count_out(plan.loom, plan.placement), Face.SANS_SEMIBOLD)]
+    front = Span(heddle_words.count_out(plan.loom, plan.placement), Face.SANS_SEMIBOLD)
     if plan.placement.back is None:
-        return [where]
-    behind: Paragraph = [Span(heddle_words.count_out_behind(plan), Face.SANS_SEMIBOLD)]
-    if nearer := view_words.nearer_heddle(plan.loom):  # which no picture tells
-        behind.append(Span(nearer))
+        return [[*view, front]]
+    behind = Span(heddle_words.count_out_behind(plan), Face.SANS_SEMIBOLD)
+    nearer = [Span(view_words.nearer_heddle(plan.loom))] if plan.loom.view.from_behind else []  # no picture tells it
     through: Paragraph = [Span(heddle_words.through_both(plan.loom, brief=sheet.brief))]
-    return [where, behind, through] if sheet.brief else [[*where, *behind], through]
+    if not sheet.brief:
+        return [[*view, front, behind, *nearer], through]
+    if both := heddle_words.count_out_on_both(plan):
+        return [[*view, Span(both, Face.SANS_SEMIBOLD), *nearer], through]
+    return [[*view, front], [behind, *nearer], through]
 
 
 def _checks(sheet: Sheet, size: float, width: float) -> list[TickBox]:
-    """What to count when all is threaded; of two heddles only the front one where the other takes a further row of a
-    small or a crowded card."""
-    full, brief = (
-        [TickBox(text, face=Face.SANS) for text in heddle_words.closing_checks(sheet.plan, brief=brief)]
-        for brief in (False, True)
+    """What to count when all is threaded; of two heddles less where it all takes a further row of a crowded card."""
+    full, joined, brief = (
+        [TickBox(text, face=Face.SANS) for text in texts]
+        for texts in (
+            heddle_words.closing_checks(sheet.plan),
+            heddle_words.closing_checks_in_brief(sheet.plan),
+            heddle_words.closing_checks_in_brief(sheet.plan, joined=False),
+        )
     )
-    if sheet.brief and tick_boxes_height(sheet, full, size, width) > tick_boxes_height(sheet, brief, size, width):
-        return brief
-    return full
+    wanted = [full, *([brief] if sheet.is_crowded else [])]
+    if sheet.is_crowded and tick_box_width(sheet, joined[0], size) <= width:
+        wanted.append(joined)
+    return min(wanted, key=lambda boxes: tick_boxes_height(sheet, boxes, size, width))
 
 
 def _sentences(sheet: Sheet, where: list[Paragraph], size: float, width: float) -> list[Part]:
