@@ -173,8 +173,7 @@ def test_every_end_is_drawn_with_its_count_and_its_space(pattern: str, left_hand
 )
 def test_beside_the_table_stands_where_ends_lie_in_the_back_heddle(pattern: str, told: str) -> None:
     """End 1 in the front at L24 and behind at L25; at L30 and L29 where the front is full from its first space."""
-    (panel,) = (each for each in panels(card(plan_on(pattern))) if each.name == "rescue")
-    assert told in [mark.text for mark in flat(panel.marks) if isinstance(mark, Words)]
+    assert told in [words.text for words in all_words(panel(card(plan_on(pattern)), "rescue").marks)]
 
 
 def test_counting_changes_to_the_other_edge_in_the_middle() -> None:
