@@ -97,12 +97,16 @@ class Sheet:
 
 @record
 class Panel:
-    """A kind of panel: its parts at a width, from the top down, and whether it has anything to say."""
+    """A kind of panel: its parts at a width, from the top down, and whether it has anything to say.
+
+    One that ``heads_below`` is the heading of the row below it, which begins no section of its own.
+    """
 
     name: str
     parts: Callable[[Sheet, float], Sequence[Part]]
     applies: Callable[[Sheet], bool] = lambda sheet: True
     sinks: bool = False  # stands at the foot of the page when it is the last one
+    heads_below: bool = False
 
 
 def planned(part: _Part | None) -> _Part:

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 LEADING: Final = 1.24  # of the type size
 NO_BREAK: Final = "\N{NO-BREAK SPACE}"
 SHORT_LINE: Final = 6  # letters: too few for the last line of a paragraph
+SHORT_OF_LONG: Final = 12  # where lines are long: no more than a third of the line before
 NEW_PARAGRAPH: Final = "\n"  # between the paragraphs of a text
 _Thing = TypeVar("_Thing")
 _FRACTIONS: Final = frozenset("¼½¾⅛⅜⅝⅞₀₁₂₃₄₅₆₇₈₉")
@@ -129,12 +130,15 @@ def wrapped_spans(spans: tuple[Span, ...], size: float, width: float, ruler: Rul
 
 def _keep_company(lines: Sequence[list[_Run]], room: float, size: float, ruler: Ruler) -> None:
     """Words of the last line but one join a last line that is too short, while they find ``room`` and leave enough."""
-    while len(lines) > 1 and lines[-1] and _letters(lines[-1]) <= SHORT_LINE:
+    if len(lines) < 2:
+        return
+    short = short_line(_letters(lines[-2]))
+    while lines[-1] and _letters(lines[-1]) <= short:
         before, line = lines[-2:]
         run = before[-1]
         word = run.words[-1]
         room -= ruler.width_mm(f"{word} ", run.face, size)
-        if room < 0 or _letters(before) - len(word) - 1 <= SHORT_LINE:
+        if room < 0 or _letters(before) - len(word) - 1 <= short:
             return
         run.words.pop()
         if not run.words:
@@ -143,6 +147,11 @@ def _keep_company(lines: Sequence[list[_Run]], room: float, size: float, ruler: 
             line[0].words.insert(0, word)
         else:
             line.insert(0, run._replace(words=[word]))
+
+
+def short_line(before: int) -> int:
+    """How many letters are too few for a last line after one of so many."""
+    return max(SHORT_LINE, min(SHORT_OF_LONG, before // 3))
 
 
 def _letters(line: Iterable[_Run]) -> int:
