@@ -13,7 +13,7 @@ from cardmaker.model.record_class import record, replace
 
 COLUMNS, GUTTER = 12, 5.0
 LEAST_GAP, MOST_GAP = 2.4, 8.0  # between sections
-CLEAR_GAP = 3.6  # what parts for which there may be room, and pictures that could grow, leave to them first
+CLEAR_GAP = 3.2  # what parts for which there may be room, and pictures that could grow, leave to them first
 NARROWEST_MM = 35.0  # no panel is drawn in less: a heading and a heddle of a few spaces find no room there
 
 

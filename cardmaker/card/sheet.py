@@ -82,9 +82,9 @@ class Sheet:
         """The width of one line of text, in mm."""
         return self.ruler.width_mm(text, face, size)
 
-    def lines(self, spans: Iterable[Span], size: float, width: float) -> list[SetLine]:
-        """The spans wrapped to ``width`` mm."""
-        return wrapped(spans, size, width, self.ruler)
+    def lines(self, spans: Iterable[Span], size: float, width: float, indent: float = 0.0) -> list[SetLine]:
+        """The spans wrapped to ``width`` mm, the first line shorter by ``indent``."""
+        return wrapped(spans, size, width, self.ruler, indent)
 
     def set(self, lines: Iterable[SetLine], x: float, first_baseline: float, size: float) -> list[Words]:
         """The lines ranged left at ``x``."""

@@ -93,20 +93,23 @@ def side_by_side(
     return lines
 
 
-def wrapped(spans: Iterable[Span], size: float, width: float, ruler: Ruler) -> list[SetLine]:
-    """The spans broken into lines no wider than ``width`` at spaces; a word too long for a line is broken within.
+def wrapped(spans: Iterable[Span], size: float, width: float, ruler: Ruler, indent: float = 0.0) -> list[SetLine]:
+    """The spans broken into lines no wider than ``width`` at spaces; a word too long for a line is broken within. The
+    first line is shorter by ``indent``, which must leave room for its first word.
 
     A text that comes from a file may be of several paragraphs: each begins on a line of its own. None ends in a line of
     one short word where a word of the line before can join it.
     """
-    return list(wrapped_spans(tuple(spans), size, width, ruler))
+    return list(wrapped_spans(tuple(spans), size, width, ruler, indent))
 
 
 @lru_cache(maxsize=1024)  # every panel asks twice: when it tells its heights, and when it draws
-def wrapped_spans(spans: tuple[Span, ...], size: float, width: float, ruler: Ruler) -> tuple[SetLine, ...]:
+def wrapped_spans(
+    spans: tuple[Span, ...], size: float, width: float, ruler: Ruler, indent: float = 0.0
+) -> tuple[SetLine, ...]:
     """The spans in lines, each word measured once."""
     lines: list[list[_Run]] = [[]]
-    first, used = 0, 0.0  # the first line of the paragraph, and how much of the last line is taken
+    first, used = 0, indent  # the first line of the paragraph, and how much of the last line is taken
     for span in spans:
         space = ruler.width_mm(" ", span.face, size)
         for word, wide in _pieces(span, size, width, ruler):
@@ -119,7 +122,7 @@ def wrapped_spans(spans: tuple[Span, ...], size: float, width: float, ruler: Rul
             if lines[-1] and used + space + wide > width + 1e-6:
                 lines.append([])
             line = lines[-1]
-            used = used + space + wide if line else wide
+            used = used + space + wide if line else wide + (indent if len(lines) == 1 else 0.0)
             if not line or line[-1][:2] != span[1:]:
                 line.append(_Run(span.face, span.colour, []))
             line[-1].words.append(word)

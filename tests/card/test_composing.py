@@ -183,7 +183,7 @@ def fitted(
 
 
 def test_rows_stand_a_gap_apart_and_share_what_is_left() -> None:
-    """10 + 20 mm and a gap of 3.6 leave 16.4 of 50; the wishes come to 10 + 0, so 6.4 widen the gap: to 8, no more."""
+    """10 + 20 mm and a clear gap leave some 17 of 50; the wishes come to 10 + 0, so 7 widen the gap: to 8, no more."""
     found = fitted([fake("a", 10, 20), fake("b", 20)], [[("a", 12, 1, True)], [("b", 12, 1, True)]], 50)
     a, b = (placed.box for placed in found.placed)
     assert (a, found.left_out) == (Box(10, 20, 120, 20), ())
@@ -192,10 +192,11 @@ def test_rows_stand_a_gap_apart_and_share_what_is_left() -> None:
 
 
 def test_gaps_between_sections_are_clear_before_a_picture_grows() -> None:
-    """30 mm and a gap of 2.4: the first 1.2 mm to spare widen the gap, what is more than these makes the picture grow,
+    """30 mm and a gap of 2.4: the first millimetres to spare widen the gap, what is more than these makes the picture grow,
     and only what it cannot use goes to the gap again."""
     rows = [[("a", 12, 1, True)], [("b", 12, 1, True)]]
-    for spare, gap, height in ((0.0, LEAST_GAP, 10.0), (1.2, CLEAR_GAP, 10.0), (6.2, CLEAR_GAP, 15.0)):
+    clear = CLEAR_GAP - LEAST_GAP
+    for spare, gap, height in ((0.0, LEAST_GAP, 10.0), (clear, CLEAR_GAP, 10.0), (clear + 5, CLEAR_GAP, 15.0)):
         found = fitted([fake("a", 10, 20), fake("b", 20)], rows, 30 + LEAST_GAP + spare)
         a, b = (placed.box for placed in found.placed)
         assert (b.top - a.bottom, a.height) == pytest.approx((gap, height))
