@@ -176,7 +176,7 @@ def with_curly_quotes(text: str) -> str:
 
 def _curly(text: str, at: int, is_open: dict[str, bool]) -> str:
     sign, before = text[at], text[at - 1] if at else " "
-    opening, closing = _QUOTES[sign]
+    opening, closing = _QUOTES[sign][0], _QUOTES[sign][1]
     if not is_open[sign] and (before.isspace() or before in _OPENS or before in _QUOTES) and _closes_later(text, at):
         is_open[sign] = True
         return opening

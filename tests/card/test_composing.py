@@ -192,8 +192,8 @@ def test_rows_stand_a_gap_apart_and_share_what_is_left() -> None:
 
 
 def test_gaps_between_sections_are_clear_before_a_picture_grows() -> None:
-    """30 mm and a gap of 2.4: the first millimetres to spare widen the gap, what is more than these makes the picture grow,
-    and only what it cannot use goes to the gap again."""
+    """30 mm and a gap of 2.4: the first millimetres to spare widen the gap, and what is more than these makes the
+    picture grow."""
     rows = [[("a", 12, 1, True)], [("b", 12, 1, True)]]
     clear = CLEAR_GAP - LEAST_GAP
     for spare, gap, height in ((0.0, LEAST_GAP, 10.0), (clear, CLEAR_GAP, 10.0), (clear + 5, CLEAR_GAP, 15.0)):
