@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from fractions import Fraction
 from collections import Counter
 from collections.abc import Iterator
+from fractions import Fraction
 from typing import Final
 
 from tests.helpers.second_heddle import kind_of, label, said_on
