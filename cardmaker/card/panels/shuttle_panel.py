@@ -256,6 +256,6 @@ def _weaving(sheet: Sheet, width: float) -> Sequence[Part]:
 
 
 SHUTTLE = Panel("shuttle", _shuttle)
-WEAVE_HEADING = Panel("weave", _weave)
+WEAVE_HEADING = Panel("weave", _weave, heads_below=True)
 NEXT = Panel("next", _next)
 WEAVING = Panel("weaving", _weaving, applies=lambda sheet: bool(sheet.plan.shuttle or sheet.plan.pace))
