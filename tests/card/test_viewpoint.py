@@ -108,7 +108,7 @@ def test_every_card_says_from_where(layout: str, view: str) -> None:
 
 
 def test_a_card_that_says_nothing_would_be_noticed() -> None:
-    text = "end 1: L6, a hole weft right: DOWN down, on top: 3 Re On your other looms Toy: L6, a hole, to R6"
+    text = "end 1: L6, a hole weft at right: DOWN Warp DOWN, on top: 3 Re On your other looms Toy: L6, a hole, to R6"
     assert len(unsaid(text, VIEWS["right"])) == 1
     assert len(unsaid(text, VIEWS["behind"])) == 4
     assert unsaid(f"{text}, as you sit", VIEWS["right"]) == []
