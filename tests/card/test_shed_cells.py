@@ -87,7 +87,8 @@ def seen(frame: Box, marks: list[Mark]) -> Cell:
 def thrown(marks: list[Mark]) -> str:
     """Where the arrow through the shed points to: to where its barbs are not; and it goes right through the tape."""
     (head,) = (mark for mark in marks if isinstance(mark, Path) and len(mark.steps) == 5 and mark.fill == BLACK)
-    (_, point, y), (_, barb, _), *_ = head.steps
+    corners = [step[-2:] for step in head.steps if step[0] != "close"]
+    (point, y), (barb, _) = ((float(x), float(y)) for x, y in corners[:2])
     (shaft,) = (mark for mark in marks if isinstance(mark, Line) and mark.y1 == mark.y2 == y)
     ends = [mark.box for mark in marks if isinstance(mark, Rectangle) and mark.fill == WHITE and not mark.radius]
     left, right = min(box.left for box in ends), max(box.right for box in ends)

@@ -53,11 +53,11 @@ def _caption(sheet: Sheet, width: float) -> _Caption | None:
     if _two_lines_width(sheet, sizes.body, sizes.body) <= beside:
         return _in_two_lines(sheet, "beside", beside)
     size = min(sizes.count, sizes.body * (1.0 if sheet.is_crowded else ONE_LINE))
+    room = inner + 2 * (PAD - BESIDE_WORDS)
     while size >= sizes.body:
-        if (wide := _one_line_width(sheet, size)) <= inner:
+        if (wide := _one_line_width(sheet, size)) <= (room if sheet.is_crowded else inner):
             return _Caption("one line", size, size, wide)
         size -= 0.5
-    room = inner + 2 * (PAD - BESIDE_WORDS)
     tries = [_in_two_lines(sheet, "two lines", room, face) for face in (Face.SANS_BOLD, Face.SANS_SEMIBOLD)]
     return next((caption for caption in tries if caption.width <= room), None)
 
@@ -126,7 +126,7 @@ def _caption_height(caption: _Caption) -> float:
 
 def _line_step(caption: _Caption) -> float:
     """From the line that tells the side to the one that tells the shed."""
-    return cap_height(caption.shed_size) + 1.4 + tail_depth(caption.side_size) * 0.6
+    return cap_height(caption.shed_size) + 1.1 + tail_depth(caption.side_size) * 0.6
 
 
 def _cells_heights(sheet: Sheet, width: float) -> HeightRange:
