@@ -43,14 +43,11 @@ def _counted_from_the_mark(count: int, towards: str, loom: Loom) -> str:
     return f"From the mark (0) count {count} {towards}"
 
 
-def end_1_counted(loom: Loom) -> str:
-    """What the name of the first space is, and what it counts from."""
-    return f"end 1, counted from the mark ({_mark(loom)})"
-
-
-def end_1_in_two_lines(loom: Loom) -> list[str]:
-    """The same, and from where it is seen, beside the names of two first spaces that stand one above the other."""
-    return [f"end 1, {seen_from(loom, brief=True)}", from_mark(loom)]
+def end_1_counted(plan: Plan) -> str:
+    """Before the name of the first space: what it counts from, and from where it is seen; of two heddles both do."""
+    loom, mark = plan.loom, _mark(plan.loom)
+    counted = f"both from {mark} (mark)" if plan.placement.back else f"from {mark} (the mark)"
+    return f"End 1, {counted}, {seen_from(loom, brief=True)}:"
 
 
 def from_mark(loom: Loom) -> str:
