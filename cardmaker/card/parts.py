@@ -142,17 +142,17 @@ def step_line_part(
     size, indent, radius = sheet.sizes.body, step_indent(sheet), _line_radius(sheet)
     lines = sheet.lines(words, size, width - indent)
     over = radius - cap_height(size) / 2  # how far the disc stands above the capitals
-    high = over + text_height(len(lines), size)
+    high = text_height(len(lines), size) + (0.0 if sheet.is_crowded else over)  # there it takes of the space above
     least = 0.0 if sheet.is_crowded else LEAST_AIR
 
     def draw(box: Box) -> list[Mark]:
-        top = box.bottom - high
+        top = box.bottom - text_height(len(lines), size) - over
         baseline = top + over + cap_height(size)
         number = Words(box.left + radius, baseline, str(step.number), Face.SANS_BOLD, size, WHITE, "middle")
         place = Box(box.left, top, 2 * radius, 2 * radius)
         spoken = words_group("heading", place, number, alt=step.in_words)
         said = sheet.set(lines, box.left + indent, baseline, size)
-        beside = Box(box.left + indent, top + over, box.width - indent, high - over)
+        beside = Box(box.left + indent, top + over, box.width - indent, text_height(len(lines), size))
         return [Dot(place.middle, top + radius, radius, BLACK), spoken, words_group("paragraph", beside, *said)]
 
     return Part(HeightRange(high + least, high + max(least, MOST_AIR)), draw, facts=facts)

@@ -20,7 +20,8 @@ from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.wording import stripe_words
 
 BESIDE_FIGURES: Final = 0.65  # mm from the edge of a cell to its figures, at least
-BESIDE_WORDS: Final = 1.0  # mm to what is said of yarns in turn
+BESIDE_IN_CALM: Final = 1.1  # mm, where that takes no row more
+BESIDE_WORDS: Final = 1.1  # mm to what is said of yarns in turn
 SECOND_LINE: Final = 1.55  # from letters to words under them, in capitals
 BAND, LOW_BAND = 3.0, 2.2  # mm, of the yarn or of those that are in turn; on a crowded card
 ABOVE_COUNT: Final = 1.0  # mm
@@ -125,13 +126,20 @@ def _rows(sheet: Sheet, count_size: float, width: float) -> list[list[_Figures]]
     """As few rows as the width allows, and these about even; equal counts equally wide where that takes no row more."""
     choices = []
     for in_one_line in (True, False):
-        each_own = [_figures(sheet, each, count_size, width, in_one_line=in_one_line) for each in sheet.segments]
-        widest: dict[int, float] = {}
-        for each in each_own:
-            widest[each.segment.ends] = max(each.least, widest.get(each.segment.ends, 0.0))
-        alike = [each._replace(least=widest[each.segment.ends]) for each in each_own]
-        choices += [_even_rows(figures, width) for figures in (alike, each_own)]
+        each_own = [
+            [_figures(sheet, segment, count_size, width, beside, in_one_line=in_one_line) for segment in sheet.segments]
+            for beside in (BESIDE_IN_CALM, BESIDE_FIGURES)
+        ]
+        choices += [_even_rows(figures, width) for figures in (*map(_alike, each_own), *each_own)]
     return min(choices, key=len)
+
+
+def _alike(each_own: Sequence[_Figures]) -> list[_Figures]:
+    """Cells of equal counts as wide as the widest of them."""
+    widest: dict[int, float] = {}
+    for each in each_own:
+        widest[each.segment.ends] = max(each.least, widest.get(each.segment.ends, 0.0))
+    return [each._replace(least=widest[each.segment.ends]) for each in each_own]
 
 
 def _even_rows(figures: Sequence[_Figures], width: float) -> list[list[_Figures]]:
@@ -149,15 +157,17 @@ def _even_rows(figures: Sequence[_Figures], width: float) -> list[list[_Figures]
     return rows
 
 
-def _figures(sheet: Sheet, segment: Segment, count_size: float, width: float, *, in_one_line: bool) -> _Figures:
+def _figures(
+    sheet: Sheet, segment: Segment, count_size: float, width: float, beside: float, *, in_one_line: bool
+) -> _Figures:
     """That the yarns are in turn stands beside their letters or, where that makes a row more, under them."""
     count = str(segment.ends)
     letters = " ".join(sheet.letters(yarn) for yarn in segment.yarns)
-    face, small, around, below = Face.SANS_SEMIBOLD, sheet.sizes.small, 2 * BESIDE_FIGURES, ""
+    face, small, around, below = Face.SANS_SEMIBOLD, sheet.sizes.small, 2 * beside, ""
     if segment.in_turn:
-        beside, in_turn = stripe_words.in_turn(letters), stripe_words.IN_TURN
-        if in_one_line and sheet.wide(beside, face, small) + 2 * BESIDE_WORDS <= width - ARROW:
-            letters, around = beside, 2 * BESIDE_WORDS
+        together, in_turn = stripe_words.in_turn(letters), stripe_words.IN_TURN
+        if in_one_line and sheet.wide(together, face, small) + 2 * BESIDE_WORDS <= width - ARROW:
+            letters, around = together, 2 * BESIDE_WORDS
         elif not in_one_line and sheet.wide(in_turn, face, small) + around <= width - ARROW:
             below = in_turn
     texts = ((count, Face.SANS_BOLD, count_size), (letters, face, small), (below, face, small))

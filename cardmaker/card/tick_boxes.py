@@ -12,7 +12,7 @@ from cardmaker.layout.tick_squares import ABOVE_UNDERLINE, UNDERLINE, tick_side,
 from cardmaker.layout.type_setting import SetLine, Span, cap_height, leading, side_by_side, tail_depth, words_group
 from cardmaker.model.marks import Box, Colour, Face, Mark, Words
 
-BETWEEN_BOXES: Final = 4.4  # mm from one box with its words to the next
+BETWEEN_BOXES: Final = 4.0  # mm from one box with its words to the next
 BEFORE_WORDS: Final = 1.2  # mm from a box to its words
 BETWEEN_ROWS: Final = 0.4  # mm more than the leading
 MOST_UNLIKE: Final = 7.0  # mm by which boxes that stand under one another may differ

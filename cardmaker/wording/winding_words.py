@@ -86,21 +86,20 @@ def winds_in_brief(plan: Plan, units: Units) -> list[tuple[str, str]]:
     Of balls, each end is once across, and the card tells the ends: so that need not be told where words are too many.
     """
     winding = plan.winding
-    across = times_across(winding.trips)
+    across, ends = times_across(winding.trips), f"Finish{NO_BREAK}at{NO_BREAK}{finish(plan)}."
     if winding.method == "bundle":
-        how = f"in {plural(winding.bundles, 'bundle')}, each from {HOME}: {across}."
-        choices = [f" {how}"] * 3
+        choices = [f" in {plural(winding.bundles, 'bundle')}, each from {HOME}: {across}."] * 3
     elif winding.method == "carry":
         balls, empty = f"{plural(winding.balls, 'ball')} from {HOME}", walk_of(plan.runs, "carry").empty_walks
         walks = f", {plural(empty, 'empty walk').replace(' ', NO_BREAK, 1)}" if empty else ""
         to_ball = f" to{NO_BREAK}the next ball" if empty else ""
-        choices = [f", {balls}: {across}{walks}{to_ball}.", f", {balls}: {across}{walks}.", f", {balls}{walks}."]
+        told = (f"{balls}: {across}{walks}{to_ball}", f"{balls}: {across}{walks}", f"{balls}{walks}")
+        choices = [f", {each}. {ends}" for each in told]
     else:
-        in_full = f" from {HOME}, {across}."
-        choices = [in_full, in_full, f", {across}."]
-    ends = "" if winding.method == "bundle" else f" Finish{NO_BREAK}at{NO_BREAK}{finish(plan)}."
+        in_full = f" from {HOME}, {across}. {ends}"
+        choices = [in_full, in_full, f", {across}. Finish{NO_BREAK}{finish(plan)}."]
     length, _, _ = wind(plan.lengths, units).partition(" (")
-    return [(f"{length}{how[:1].strip()}", f"{how[1:].strip()}{ends}") for how in choices]
+    return [(f"{length}{how[:1].strip()}", how[1:].strip()) for how in choices]
 
 
 def times_across(ends: int) -> str:

@@ -27,7 +27,7 @@ from cardmaker.wording import winding_words
 from cardmaker.wording.step_words import WIND
 
 ABOVE_NOTE: Final = 1.6
-BEFORE_KEY: Final = 2.5  # mm
+BEFORE_KEY: Final = 3.0  # mm
 
 
 def _walk(sheet: Sheet) -> Walk:
@@ -63,8 +63,19 @@ def _wind(sheet: Sheet, width: float) -> Sequence[Part]:
     """On a small card: what to wind and how, and the boxes, with their key at the end of whichever has room for it."""
     ticks = _ticks_part(sheet, width, space_over_boxes(sheet, sheet.sizes.body))
     if _key_goes_below(sheet, width):
-        return _words(sheet, width), _with_key(sheet, width, ticks)
-    return _words_with_key(sheet, width), ticks
+        return _words(sheet, width), *_empty_hands(sheet, width), _with_key(sheet, width, ticks)
+    return _words_with_key(sheet, width), *_empty_hands(sheet, width), ticks
+
+
+def _empty_hands(sheet: Sheet, width: float) -> list[Part]:
+    """Where the walks without a thread lead to, on a crowded card where a line is left for it."""
+    words = winding_words.empty_hands(sheet.plan)
+    if not words or not sheet.is_crowded:
+        return []
+    size, indent = sheet.sizes.body, step_indent(sheet)
+    above = leading(size) - cap_height(size) - tail_depth(size)
+    part = words_part(sheet, width - indent, [[Span(words)]], size, above=above, facts=("walk",), priority=1)
+    return [replace(part, draw=lambda box: part.draw(box.inset(left=indent)))]
 
 
 def _key(sheet: Sheet) -> str:
