@@ -77,14 +77,11 @@ def through_both(loom: Loom, *, brief: bool = False) -> str:
     return f"Take each end through both heddles before the next, {first} first: a hole of one, a slot of the other."
 
 
-def end_1_counted(loom: Loom) -> str:
-    """What the name of the first space is, and what it counts from."""
-    return f"end 1, counted from the mark ({_mark(loom)})"
-
-
-def end_1_in_two_lines(loom: Loom) -> list[str]:
-    """The same, and from where it is seen, beside the names of two first spaces that stand one above the other."""
-    return [f"end 1, {seen_from(loom, brief=True)},", f"each from its {_mark(loom)}"]
+def end_1_counted(plan: Plan) -> str:
+    """Before the name of the first space: what it counts from, and from where it is seen; of two heddles both do."""
+    loom, mark = plan.loom, _mark(plan.loom)
+    counted = f"both from {mark} (mark)" if plan.placement.back else f"from {mark} (the mark)"
+    return f"End 1, {counted}, {seen_from(loom, brief=True)}:"
 
 
 def from_mark(loom: Loom) -> str:

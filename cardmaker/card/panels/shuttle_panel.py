@@ -7,13 +7,14 @@ from typing import Final, Literal, NamedTuple
 
 from cardmaker.card.panels.shed_drawing import HIGH, WIDE, pictogram
 from cardmaker.card.paragraphs import Paragraph
-from cardmaker.card.parts import aside_fits, heading_part, picture_part, step_part, words_part
+from cardmaker.card.parts import aside_fits, heading_part, picture_part, step_line_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import BLACK, OUTLINE, WHITE
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
 from cardmaker.layout.type_setting import Span, cap_height, tail_depth
 from cardmaker.model.loom import Side
 from cardmaker.model.marks import Box, Face, Mark, Rectangle, Words
+from cardmaker.model.record_class import replace
 from cardmaker.wording import length_words, shed_words, time_words
 from cardmaker.wording.phrases import capitalised
 from cardmaker.wording.shed_words import NextShed
@@ -236,8 +237,13 @@ def _shuttle(sheet: Sheet, width: float) -> Sequence[Part]:
 
 def _next(sheet: Sheet, width: float) -> Sequence[Part]:
     """The cells without the step's heading: where no row of their own has it, with how to begin."""
-    begin = [] if sheet.layout.panels & TELL_HOW_TO_BEGIN else [_begin_part(sheet, width)]
-    return [*begin, _cells_part(sheet, width), *_hints(sheet, width)]
+    begins = [Span(capitalised(shed_words.begin_words(sheet.plan, brief=sheet.brief)), Face.SANS_SEMIBOLD)]
+    is_told = bool(sheet.layout.panels & TELL_HOW_TO_BEGIN)
+    begin = [] if is_told else [step_line_part(sheet, width, WEAVE, begins, facts=("begin",))]
+    *hints, tug = _hints(sheet, width)
+    if sheet.is_crowded:  # there the steps need the room to stand apart
+        tug = replace(tug, heights=NO_ROOM)
+    return [*begin, _cells_part(sheet, width), *hints, tug]
 
 
 def _weaving(sheet: Sheet, width: float) -> Sequence[Part]:
