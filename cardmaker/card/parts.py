@@ -15,6 +15,7 @@ from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part, draw_stack, ex
 from cardmaker.layout.table_setting import SetTable, Table, TableAir, TooWide, draw_table, set_table, table_height
 from cardmaker.layout.type_setting import cap_height, figure, leading, tail_depth, text_height, unparted, words_group
 from cardmaker.model.marks import Box, Dot, Face, Mark, Words
+from cardmaker.model.record_class import replace
 from cardmaker.wording.step_words import WIND, BenchStep
 
 BELOW_HEADING: Final = 2.8  # mm from a heading's baseline to what it heads
@@ -26,7 +27,7 @@ BESIDE_LINE_DISC: Final = 1.8  # mm
 LEAST_GAP: Final = 1.4  # mm between the columns of a table
 COLUMN_GAP: Final = 4.0  # mm between them where the table has what it wants
 LEAST_AIR, MOST_AIR = 0.4, 4.0  # mm over a step of a small card, besides the space between panels
-LATER_STEPS: Final = frozenset({"board", "threaded", "weave", "shuttle"})  # the panels headed 2 and 3
+LATER_STEPS: Final = frozenset({"board", "threading", "threaded", "weave", "shuttle", "weaving"})  # headed 2 and 3
 
 
 def words_part(
@@ -178,6 +179,12 @@ def step_line_part(
         return [Dot(place.middle, top + radius, radius, BLACK), spoken, words_group("paragraph", beside, *said)]
 
     return Part(HeightRange(high + least, high + max(least, MOST_AIR)), draw, facts=facts)
+
+
+def heading_alone(sheet: Sheet, heading: Part, facts: tuple[str, ...]) -> Part:
+    """A step that is told in the line of its heading: on a crowded card nothing is kept free below it."""
+    less = BELOW_HEADING - 0.6 if sheet.is_crowded else 0.0
+    return replace(heading, heights=exactly(heading.heights.least - less), facts=facts)
 
 
 def wind_heading(sheet: Sheet, width: float, aside: str) -> Part:

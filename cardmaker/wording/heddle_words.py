@@ -224,6 +224,23 @@ def name_on_board(space: int, loom: Loom) -> str:
     return number_on_board(space, loom, with_side=space != loom.middle_space)
 
 
+def first_line(plan: Plan) -> str:
+    """The first space in a line of its own: ``end 1: L15, a slot, as you sit``."""
+    return f"end 1: {first_place_seen(plan)}"
+
+
+def empty_line(plan: Plan) -> str:
+    """What stays empty, after it: ``leave 1 empty left, 1 empty right``; of two heddles in the front one."""
+    if not plan.placement.empty_left and not plan.placement.empty_right:
+        return f"leave none empty{in_front(plan.placement)}"
+    return f"leave {empty_spaces(plan.placement, plan.loom)}{in_front(plan.placement)}"
+
+
+def first_label(plan: Plan) -> str:
+    """The first space by its name alone, for a flag under it; of two heddles in the front one."""
+    return space_label(plan.placement.first_space, plan.loom)
+
+
 def first_flag(plan: Plan) -> str:
     return f"end 1: {first_place(plan)}"
 

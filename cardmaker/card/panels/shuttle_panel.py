@@ -6,8 +6,7 @@ from collections.abc import Sequence
 from typing import Final, Literal, NamedTuple
 
 from cardmaker.card.panels.shed_drawing import HIGH, WIDE, pictogram
-from cardmaker.card.paragraphs import Paragraph
-from cardmaker.card.parts import aside_fits, heading_part, picture_part, step_line_part, step_part, words_part
+from cardmaker.card.parts import aside_fits, picture_part, step_line_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import BLACK, OUTLINE, WHITE
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
@@ -15,7 +14,7 @@ from cardmaker.layout.type_setting import Span, cap_height, tail_depth
 from cardmaker.model.loom import Side
 from cardmaker.model.marks import Box, Face, Mark, Rectangle, Words
 from cardmaker.model.record_class import replace
-from cardmaker.wording import length_words, shed_words, time_words
+from cardmaker.wording import shed_words
 from cardmaker.wording.phrases import capitalised
 from cardmaker.wording.shed_words import NextShed
 from cardmaker.wording.step_words import WEAVE
@@ -246,22 +245,6 @@ def _next(sheet: Sheet, width: float) -> Sequence[Part]:
     return [*begin, _cells_part(sheet, width), *hints, tug]
 
 
-def _weaving(sheet: Sheet, width: float) -> Sequence[Part]:
-    """Wraps and fills, picks and hours, as far as the loom's file tells."""
-    plan, size = sheet.plan, sheet.sizes.small
-    basis = length_words.for_what_pegs_give(plan.lengths, sheet.units)
-    parts = [heading_part(sheet, width, time_words.WEAVING, basis)]
-    told: list[tuple[str, Paragraph]] = []
-    if plan.shuttle:
-        told.append(("wraps", [Span(time_words.wraps(plan.shuttle, plan.weft.buy_mm, sheet.units))]))
-    if plan.pace:
-        told.append(("hours", [Span(time_words.picks_and_hours(plan.pace, sheet.units, brief=True))]))
-    for number, (fact, words) in enumerate(told):
-        parts.append(words_part(sheet, width, [words], size, above=1.2 if number else 0.0, facts=(fact,)))
-    return parts
-
-
 SHUTTLE = Panel("shuttle", _shuttle)
 WEAVE_HEADING = Panel("weave", _weave, heads_below=True)
 NEXT = Panel("next", _next)
-WEAVING = Panel("weaving", _weaving, applies=lambda sheet: bool(sheet.plan.shuttle or sheet.plan.pace))
