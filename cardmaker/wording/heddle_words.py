@@ -233,7 +233,7 @@ def empty_line(plan: Plan) -> str:
     """What stays empty, after it: ``leave 1 empty left, 1 empty right``; of two heddles in the front one."""
     if not plan.placement.empty_left and not plan.placement.empty_right:
         return f"leave none empty{in_front(plan.placement)}"
-    return f"leave {empty_spaces(plan.placement, plan.loom)}{in_front(plan.placement)}"
+    return empty_spaces(plan)
 
 
 def first_label(plan: Plan) -> str:
