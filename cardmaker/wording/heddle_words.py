@@ -77,14 +77,11 @@ def through_both(loom: Loom, *, brief: bool = False) -> str:
     return f"Take each end through both heddles before the next, {first} first: a hole of one, a slot of the other."
 
 
-def end_1_counted(loom: Loom) -> str:
-    """What the name of the first space is, and what it counts from."""
-    return f"end 1, counted from the mark ({_mark(loom)})"
-
-
-def end_1_in_two_lines(loom: Loom) -> list[str]:
-    """The same, and from where it is seen, beside the names of two first spaces that stand one above the other."""
-    return [f"end 1, {seen_from(loom, brief=True)},", f"each from its {_mark(loom)}"]
+def end_1_counted(plan: Plan) -> str:
+    """Before the name of the first space: what it counts from, and from where it is seen; of two heddles both do."""
+    loom, mark = plan.loom, _mark(plan.loom)
+    counted = f"both from {mark} (mark)" if plan.placement.back else f"from {mark} (the mark)"
+    return f"End 1, {counted}, {seen_from(loom, brief=True)}:"
 
 
 def from_mark(loom: Loom) -> str:
@@ -227,6 +224,23 @@ def first_place_seen(plan: Plan) -> str:
 def name_on_board(space: int, loom: Loom) -> str:
     """A space by its name alone, as it is written on a board or in a table: the marked one by its number."""
     return number_on_board(space, loom, with_side=space != loom.middle_space)
+
+
+def first_line(plan: Plan) -> str:
+    """The first space in a line of its own: ``end 1: L15, a slot, as you sit``."""
+    return f"end 1: {first_place_seen(plan)}"
+
+
+def empty_line(plan: Plan) -> str:
+    """What stays empty, after it: ``leave 1 empty left, 1 empty right``; of two heddles in the front one."""
+    if not plan.placement.empty_left and not plan.placement.empty_right:
+        return f"leave none empty{in_front(plan.placement)}"
+    return empty_spaces(plan)
+
+
+def first_label(plan: Plan) -> str:
+    """The first space by its name alone, for a flag under it; of two heddles in the front one."""
+    return space_label(plan.placement.first_space, plan.loom)
 
 
 def first_flag(plan: Plan) -> str:

@@ -30,7 +30,7 @@ def replacement(replacements: Sequence[Replacement], units: Units) -> str:
 
 
 def _woven(share: Fraction) -> str:
-    return f"with {mixed(share)} woven" if share else "with nothing woven"
+    return f"with {mixed(share)}" if share else "with nothing woven"
 
 
 def skipped(rescue: Rescue, *, brief: bool = False) -> str:

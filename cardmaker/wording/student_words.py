@@ -7,7 +7,8 @@ from typing import Final
 from cardmaker.model.pattern import Source
 from cardmaker.model.plan import Plan
 from cardmaker.wording import heddle_words, phrases, source_words
-from cardmaker.wording.formatters import Units, small_length_alone, warp_length
+from cardmaker.wording.formatters import Units, warp_length
+from cardmaker.wording.title_words import likely_width
 from cardmaker.wording.view_words import seen_from
 
 WOVEN: Final = "how it is woven, which you see here."
@@ -108,7 +109,7 @@ def in_plain_words(plan: Plan, units: Units) -> list[str]:
     """What it is for and how wide, for somebody who has never seen a tape loom."""
     uses = [_with_article(purpose) for purpose in plan.pattern.purposes]
     what = f"A tape for {phrases.listed(uses, 'or')}" if uses else "A tape"
-    return [f"{what},", f"about {small_length_alone(plan.width.likely_mm, units)} wide."]
+    return [f"{what},", f"about {likely_width(plan.width, units, alone=True)} wide."]
 
 
 def threads(plan: Plan) -> tuple[str, str]:

@@ -369,7 +369,7 @@ def check_shed_words(text: str, told: Told, letters: dict[str, str], loom: dict[
     name_of = {"DOWN": "down", "UP": "up", "LEFT FOOT": "left_foot", "RIGHT FOOT": "right_foot"}
     wanted = next_sheds(loom, told.seat.hand)
     feet = "DOWN|UP|LEFT FOOT|RIGHT FOOT"
-    found = re.findall(rf"(?:Weft on the (LEFT|RIGHT), next:|weft (left|right):) ({feet})", text)
+    found = re.findall(rf"(?:Weft on the (LEFT|RIGHT), next:|weft at (left|right):) ({feet})", text)
     assert len(found) in (0, 2), text
     for in_capitals, side, shed in found:
         assert wanted[in_capitals.lower() or side] == name_of[shed]

@@ -5,10 +5,11 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterator
+from fractions import Fraction
 from typing import Final
 
 from tests.helpers.second_heddle import kind_of, label, said_on
-from tests.helpers.second_print_numbers import LENGTH, NUMBER, Card, Fault, counted, is_length, same
+from tests.helpers.second_print_numbers import LENGTH, NUMBER, Card, Fault, counted, is_length, is_width, same
 
 POST: Final = {"home": "home", "far": "the far post"}
 
@@ -171,6 +172,7 @@ def title(card: Card) -> Iterator[Fault]:
         if found[2]:
             yield same("changes at far", ours["changes"] if found[2] == "all" else int(found[2]), ours["far_changes"])
     for found in re.finditer(rf"^{LENGTH}\n({NUMBER}) to ({NUMBER}) (mm|in)", head, re.MULTILINE):
-        yield from is_length("width", found.groups()[:2], width["likely_mm"])
-        yield from is_length("width from", [f"{found[3]} {found[5]}"], width["low_mm"])
-        yield from is_length("width to", [f"{found[4]} {found[5]}"], width["high_mm"])
+        is_measured = width["low_mm"] == width["likely_mm"] * Fraction("0.95")
+        yield from (is_length if is_measured else is_width)("width", found.groups()[:2], width["likely_mm"])
+        yield from is_width("width from", [f"{found[3]} {found[5]}"], width["low_mm"])
+        yield from is_width("width to", [f"{found[4]} {found[5]}"], width["high_mm"])

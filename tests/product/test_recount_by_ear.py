@@ -193,8 +193,8 @@ def test_the_face_and_the_ribbon_are_told_edge_to_edge(pattern: str) -> None:
         text = said(shipped(pattern), loom, "record", told.seat)
         two = told.threading.heddle.back is not None
         for shed, name in (
-            ("down", "Left foot" if two else "Pressed down"),
-            ("up", "Right foot" if two else "Lifted up"),
+            ("down", "Left foot" if two else "Warp down"),
+            ("up", "Right foot" if two else "Warp up"),
         ):
             found = re.search(rf"from the left edge as you sit\. .*?{name}: ([^.]+)\.", text)
             assert found
