@@ -8,7 +8,7 @@ from typing import Final
 from cardmaker.model.plan import Method, Plan, Post
 from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.reckoning.winding.walk import Walk, totals_within, walk_of
-from cardmaker.wording.formatters import Units, long_way
+from cardmaker.wording.formatters import Units
 from cardmaker.wording.length_words import wind
 from cardmaker.wording.phrases import NO_BREAK, end_count, listed, plural
 from cardmaker.wording.stripe_words import stripe_in_words
@@ -85,28 +85,35 @@ def tick_box_note(any_is_far: bool) -> str:
 
 def underlined_in_brief(any_is_far: bool) -> str:
     """The same at the end of a line of a small card; nothing where no box is underlined."""
-    return f"underlined: at {FAR}" if any_is_far else ""
+    return f"underlined = {FAR}" if any_is_far else ""
 
 
-def wind_in_brief(plan: Plan, units: Units, *, count_trips: bool = True) -> tuple[str, str]:
-    """What to wind, and how: from where, with how many trips and walks without a thread, and where it ends; on a small
-    card, where the length stands in the card's own units alone.
+def winds_in_brief(plan: Plan, units: Units) -> list[tuple[str, str]]:
+    """What to wind, and how: from where, how often across, where walks without a thread lead to, and where it ends; on
+    a small card, where the length stands in the card's own units alone. The fullest first, of three.
 
-    Of balls, each end is a trip, and the card tells the ends: so the trips need not be told where words are too many.
+    Of balls, each end is once across, and the card tells the ends: so that need not be told where words are too many.
     """
     winding = plan.winding
-    made = plural(winding.trips, "single trip").replace(NO_BREAK, " ")
+    across, ends = times_across(winding.trips), f"Finish{NO_BREAK}at{NO_BREAK}{finish(plan)}."
     if winding.method == "bundle":
-        how = f"in {plural(winding.bundles, 'bundle')}, each from {HOME}: {made}"
+        choices = [f" in {plural(winding.bundles, 'bundle')}, each from {HOME}: {across}."] * 3
     elif winding.method == "carry":
-        empty = walk_of(plan.runs, "carry").empty_walks
+        balls, empty = f"{plural(winding.balls, 'ball')} from {HOME}", walk_of(plan.runs, "carry").empty_walks
         walks = f", {plural(empty, 'empty walk').replace(' ', NO_BREAK, 1)}" if empty else ""
-        how = f"{plural(winding.balls, 'ball')} from {HOME}{f': {made}' if count_trips else ''}{walks}"
+        to_ball = f" to{NO_BREAK}the next ball" if empty else ""
+        told = (f"{balls}: {across}{walks}{to_ball}", f"{balls}: {across}{walks}", f"{balls}{walks}")
+        choices = [f", {each}. {ends}" for each in told]
     else:
-        how = f"from {HOME}: {_round_trips(plan)}"
-    ends = "" if winding.method == "bundle" else f" Finish{NO_BREAK}at{NO_BREAK}{finish(plan)}."
+        in_full = f" from {HOME}, {across}. {ends}"
+        choices = [in_full, in_full, f", {across}. Finish{NO_BREAK}{finish(plan)}."]
     length, _, _ = wind(plan.lengths, units).partition(" (")
-    return f"{length}{',' if winding.method == 'carry' else ''}", f"{how}.{ends}"
+    return [(f"{length}{how[:1].strip()}", how[1:].strip()) for how in choices]
+
+
+def times_across(ends: int) -> str:
+    """How often the yarn is led from one post to the other: once for every end."""
+    return f"{plural(ends, 'time')}{NO_BREAK}across"
 
 
 def walk_asides(plan: Plan, *, in_tens: bool) -> list[str]:
@@ -133,13 +140,6 @@ def _when_to_tick(plan: Plan, *, in_tens: bool) -> list[str]:
 def not_drawn(ends: int) -> str:
     """What the dots in the walk of a wide warp stand for."""
     return f"The dots are {end_count(ends)} not drawn."
-
-
-def walking(plan: Plan, units: Units) -> str:
-    """The walking that the trips make, with that to a ball that waits elsewhere, in the card's own units alone."""
-    empty = walk_of(plan.runs, plan.winding.method).empty_walks
-    walk = long_way((plan.ends + empty) * plan.lengths.wound_mm, units)
-    return f"walk {walk.partition(' (')[0]}"
 
 
 def winding_alt_text(plan: Plan) -> str:

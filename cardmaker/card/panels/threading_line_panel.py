@@ -25,7 +25,7 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     if not aside_fits(sheet, width, THREAD.name, first, step=True):
         words = [Span(f"{first}; {empty}.")]
         return (step_part(sheet, width, THREAD), words_part(sheet, width, [words], sheet.sizes.body, facts=facts))
-    rule = [Span(heddle_words.BACK_RULE)] if plan.placement.back else []
+    rule = [Span(heddle_words.through_both(plan.loom, brief=True))] if plan.placement.back else []
     below = words_part(sheet, width, [[Span(f"{empty[:1].upper()}{empty[1:]}."), *rule]], sheet.sizes.small, above=0.0)
     heading = replace(step_part(sheet, width, THREAD, first, strong=True), facts=facts)
     return (heading, below)
