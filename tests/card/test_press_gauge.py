@@ -86,8 +86,10 @@ def test_labels_stand_apart_and_inside(units: Units) -> None:
     gauge = gauge_on(SMALL_BOX, units)
     words = [mark for mark in gauge.marks if isinstance(mark, Words)]
     for mark in words:
-        assert gauge.box.left < mark.x
-        assert mark.x + RULER.width_mm(mark.text, mark.face, mark.size) < gauge.box.right
+        wide = RULER.width_mm(mark.text, mark.face, mark.size)
+        left = mark.x - (wide if mark.align == "right" else 0.0)
+        assert gauge.box.left < left
+        assert left + wide < gauge.box.right
         assert gauge.box.top < mark.y < gauge.box.bottom
     labels = sorted(mark.y for mark in words[2:5])
     assert min(below - above for above, below in pairwise(labels)) > 3
@@ -131,7 +133,13 @@ def test_no_line_of_the_scale_comes_near_a_label(pattern: str, units: Units) -> 
     card = compose_card(plan_of(pattern), replace(layout, units=units), layout.papers[0], RULER)
     (gauge,) = (each for each in figures(card.page.marks) if each.alt.startswith("A gauge to cut out"))
     words = [mark for mark in gauge.marks if isinstance(mark, Words)][2:5]
+    figures = [mark for mark in gauge.marks if isinstance(mark, Words)][5:]
     ticks = [mark for mark in gauge.marks if isinstance(mark, Line) and mark.x2 == gauge.box.right]
     assert len(words) == 3
+    for label in words:
+        for figure in figures:
+            left = figure.x - RULER.width_mm(figure.text, figure.face, figure.size)
+            beside = label.x + RULER.width_mm(label.text, label.face, label.size) + 0.4 < left
+            assert beside or abs(label.y - figure.y) > cap_height(label.size) + 0.4
     furthest = max(mark.x + RULER.width_mm(mark.text, mark.face, mark.size) for mark in words)
     assert furthest + 1 < min(tick.x1 for tick in ticks)
