@@ -134,7 +134,7 @@ def _sheds(plan: Plan) -> list[str]:
     ]
     hints = dict.fromkeys((*shed_words.shed_hints(plan.loom), *shed_words.next_shed_hints(plan.loom)))
     begin = f"{phrases.capitalised(shed_words.begin_words(plan))}."
-    return [*sheds, begin, f"{shed_words.hangs_from(plan.view)} {shed_words.next_sheds(plan.loom)}".strip(), *hints]
+    return [*sheds, begin, f"{shed_words.hangs_from(plan.view)} {shed_words.next_sheds(plan)}".strip(), *hints]
 
 
 def _lengths(plan: Plan, units: Units) -> list[str]:

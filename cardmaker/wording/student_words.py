@@ -16,7 +16,6 @@ WOVEN: Final = "how it is woven, which you see here."
 
 def three_figures(plan: Plan, units: Units) -> list[tuple[str, str, str]]:
     """Ends, warp to wind, first space: each with its label and what stands below the figure."""
-    loom, placement = plan.loom, plan.placement
     warp, _, other = warp_length(plan.lengths.wind_mm, units).partition(" (")
     return [
         ("end" if plan.ends == 1 else "ends", str(plan.ends), ""),
@@ -24,7 +23,7 @@ def three_figures(plan: Plan, units: Units) -> list[tuple[str, str, str]]:
         (
             first_space_label(plan),
             heddle_words.first_place(plan),
-            f"{heddle_words.empty_spaces(placement, loom)}{heddle_words.in_front(placement)}",
+            heddle_words.empty_spaces(plan, brief=True),
         ),
     ]
 
