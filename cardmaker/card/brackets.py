@@ -23,7 +23,8 @@ from cardmaker.wording import stripe_words
 # Letters of several yarns have such a space between them, so that their neighbours keep farther away.
 COUNTS_APART, COUNTS_WELL_APART = 0.3, 0.5
 LETTERS_APART, PAIRS_APART = 0.28, 0.45
-NEAR_MIDDLE: Final = 0.35  # of their width: so far may letters inside move aside from the middle of their bracket
+LETTERS_CLOSE: Final = 0.2  # where only so all find room in one row: a code has no word space in it
+NEAR_MIDDLE, NEAR_MIDDLE_CLOSE = 0.35, 0.5  # of their width: so far may letters stand from the middle of a bracket
 CALM: Final = 0.7  # of the size of a count: down to this all counts of a drawing shrink together
 ABOVE_LETTERS: Final = 1.3  # mm from a count's baseline to the capitals of its letters
 BETWEEN_LETTERS: Final = 0.9  # mm from letters to those in the row below
@@ -92,18 +93,26 @@ class _Label(NamedTuple):
     x: float
     row: int = 0
     below: str = ""
+    is_close: bool = False  # set as near to its neighbours as letters may stand
 
     @property
     def nearest(self) -> float:
         """How near, in mm, another may come."""
         if self.face is Face.SANS_BOLD:
             return COUNTS_APART * self.size * POINT
+        if self.is_close:
+            return LETTERS_CLOSE * self.size * POINT
         return (PAIRS_APART if len(self.bracket.segment.yarns) > 1 else LETTERS_APART) * self.size * POINT
 
     @property
     def stands_by(self) -> bool:
         """Whether the middle of its bracket still lies under or over it."""
         return self.aside <= self.width / 2
+
+    @property
+    def is_far_aside(self) -> bool:
+        """Whether it does not stand near the middle of its bracket any more."""
+        return self.aside > (NEAR_MIDDLE_CLOSE if self.is_close else NEAR_MIDDLE) * self.width
 
     @property
     def aside(self) -> float:
@@ -198,7 +207,7 @@ def bracket_rows(sheet: Sheet, rows: Sequence[Sequence[Bracket]], width: float) 
 
 def _row(sheet: Sheet, brackets: Sequence[Bracket], width: float, size: float, in_one_line: bool) -> BracketRow:
     counts = _apart([_count(sheet, bracket, size) for bracket in brackets if bracket.begins], width)
-    letters = _in_fewest_rows([_letters(sheet, bracket, in_one_line) for bracket in brackets], width)
+    letters = _all_letters([_letters(sheet, bracket, in_one_line) for bracket in brackets], width)
     return BracketRow(
         tuple(brackets),
         tuple(counts),
@@ -299,6 +308,15 @@ def _turns_in_one_line(sheet: Sheet, rows: Sequence[Sequence[Bracket]]) -> bool:
     return all(_letters(sheet, bracket, True).width <= bracket.inside for bracket in turns)
 
 
+def _all_letters(labels: Sequence[_Label], width: float) -> list[_Label]:
+    """The letters in the usual distance; closer, if single yarns are then all in one row, and else they are not."""
+    usual = _in_fewest_rows(labels, width)
+    if not any(label.row for label in usual) or any(label.bracket.segment.in_turn for label in labels):
+        return usual
+    close = _in_fewest_rows([label._replace(is_close=True) for label in labels], width)
+    return usual if any(label.row for label in close) else close
+
+
 def _in_fewest_rows(labels: Sequence[_Label], width: float) -> list[_Label]:
     """The letters in one row where they all find room, each near the middle of its bracket; else those of the narrowest
     stripes among them that crowd each other stand in rows below."""
@@ -321,7 +339,7 @@ def _crowded(labels: Sequence[_Label]) -> list[Bracket]:
             groups[-1].append(label)
         else:
             groups.append([label])
-    too_far = (group for group in groups if any(label.aside > NEAR_MIDDLE * label.width for label in group))
+    too_far = (group for group in groups if any(label.is_far_aside for label in group))
     return [label.bracket for group in too_far for label in group]
 
 

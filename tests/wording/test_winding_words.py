@@ -18,7 +18,8 @@ from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.reading.pattern_file import parse_pattern
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.wording.plan_json import plan_as_json
-from cardmaker.wording.winding_words import method, stretches, walking
+from cardmaker.wording.walk_words import method
+from cardmaker.wording.winding_words import stretches, walking
 from tests.helpers.screen_reader_text import text_read_aloud
 from tests.helpers.shipped import plan_of, shipped_layout, shipped_loom
 
@@ -57,7 +58,9 @@ def test_two_balls_in_turn_walk_the_same_way() -> None:
         "each; stop at 10, at the far post; total 14, the white ball is tied off at the far post and the blue ball is "
         "tied off at the far post."
     ]
-    assert "7 empty walks between make no end." in method(plan)
+    assert "Walk empty to the next if it is at the other post, 7 times. Tie each off after its last end." in method(
+        plan
+    )
     printed = [words.text for words in words_in(steps_panel(plan).marks)]
     assert "both from home" in printed
     assert "after it Wh Bu tied off" in printed

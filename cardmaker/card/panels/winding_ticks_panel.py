@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
+from cardmaker.card.panels.walk_ticks import walk_tick_box
 from cardmaker.card.panels.winding_walk_panel import finish_part
 from cardmaker.card.parts import picture_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.card.tick_boxes import TickBox, draw_tick_boxes, end_of_tick_boxes, tick_boxes_height
-from cardmaker.layout.ink import ACCENT, BLACK, SOFT
+from cardmaker.layout.ink import ACCENT, SOFT
 from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Span, cap_height, leading, words_group
 from cardmaker.model.marks import Box, Face, Mark, Words
-from cardmaker.model.plan import Post
 from cardmaker.model.record_class import replace
 from cardmaker.reckoning.winding.walk import Walk, ticked_totals, walk_of
 from cardmaker.wording import winding_words
@@ -42,8 +42,7 @@ def _boxes(sheet: Sheet) -> list[TickBox]:
     walk = _walk(sheet)
     boxes = []
     for at in ticked_totals(walk, sheet.plan.winding.method):
-        far = walk.stop_of(at) is Post.FAR
-        boxes.append(TickBox(_label(sheet, walk, at), ACCENT if far else BLACK, Face.SANS_BOLD, marked=far))
+        boxes.append(walk_tick_box(_label(sheet, walk, at), walk.stop_of(at)))
     return boxes
 
 
