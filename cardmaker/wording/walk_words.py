@@ -28,8 +28,8 @@ def times_across(ends: int) -> str:
 
 def _there_and_back(plan: Plan) -> str:
     """There and back are two ends; of an odd number one is left over."""
-    pairs, is_odd = divmod(plan.winding.trips, 2)
-    return f"{pairs} there and back{', and 1 more' if is_odd else ''}"
+    one_more = ", and 1 more" if plan.winding.trips % 2 else ""
+    return f"{plan.winding.round_trips} there and back{one_more}"
 
 
 def _across(plan: Plan) -> str:
@@ -83,18 +83,16 @@ def method(plan: Plan, *, drawn: bool = False) -> str:
     )
 
 
-def method_in_brief(plan: Plan) -> list[str]:
-    """How balls are carried or bundles made, for two lines of type under the walk, the fullest first; nothing of one
-    thread that walks on and on."""
-    if plan.winding.method == "order":
-        return []
+def ways_in_brief(plan: Plan, *, drawn: bool) -> list[str]:
+    """What to do at a change, how balls are carried or bundles made: a line or two of a small card, ``drawn`` under the
+    walk. Nothing of one colour."""
     if plan.winding.method == "bundle":
         return ["Each has its own cross and its own pair of sticks; take the ends up in threading order."]
-    begin, walk, tie = _balls(plan, drawn=True)
-    return [
-        " ".join(filter(None, (begin, walk, tie))),
-        f"{begin} {'Walk empty (dotted) to the next; tie' if walk else 'Tie'} off when done.",
-    ]
+    if plan.winding.method == "order":
+        return [_AT_A_CHANGE] if plan.winding.changes else []
+    begin, walk, _ = _balls(plan, drawn=drawn)
+    dotted = " (dotted)" if drawn else ""
+    return [begin, f"{f'Walk empty{dotted} to the next; tie' if walk else 'Tie each'} off when done."]
 
 
 def _balls(plan: Plan, *, drawn: bool) -> tuple[str, str, str]:

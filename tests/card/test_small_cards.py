@@ -68,9 +68,9 @@ def test_the_boxes_have_their_key_on_every_card(stem: str, left_hand: bool, pape
 
 def test_walks_without_a_thread_are_counted_and_named() -> None:
     for pattern, said in {
-        "five-posts": "Wind 3.4 m, 3 balls from home: 31 single trips, 7 empty walks. Finish at home.",
-        "hop-and-stride": "Wind 2.6 m, 2 balls from home: 31 single trips, 12 empty walks. Finish at far.",
-        "wick": "Wind 2.3 m from home: 7 round trips and 1 single. Finish at far.",
+        "five-posts": "Wind 3.4 m, 3 balls from home: 31 times across, 7 empty walks. Finish at home.",
+        "hop-and-stride": "Wind 2.6 m, 2 balls from home, 12 empty walks. Finish at far.",
+        "wick": "Wind 2.3 m from home: 15 times across. Finish at far.",
     }.items():
         assert said in text_of(made(pattern, "field")[1], "ticks"), pattern
     for pattern in PATTERNS:

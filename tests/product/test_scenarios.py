@@ -148,7 +148,7 @@ def test_1_an_odd_count_on_the_card() -> None:
     said = words(card_file(written("first.yaml", FIRST_TRY), "--loom", "small-box"))
     holds(said, "First Try", "13 ends", "count 6 to the left: a hole for end 1.", "same from both edges")
     holds(said, "7 holes 6 slots 5 empty left 5 empty right last space R6, a hole")
-    holds(said, "13 ends = 6 round trips and 1 single", "You finish at the far post.")
+    holds(said, "13 ends = 13 times across: 6 there and back, and 1 more.", "You finish at the far post.")
     assert not re.search(r"\b6\.5\b|\b1[24] ends", said)
 
 
@@ -177,7 +177,7 @@ def test_2_a_typing_slip_as_a_program(empty_folder: Path) -> None:
 # 3. The long odd stripe
 
 TOTALS = [3, 8, 11, 20, 23, 28, 31]  # 3 + 5 + 3 + 9 + 3 + 5 + 3, with a pencil
-FAR = [3, 11, 23, 31]  # the odd ones: a trip more than a round trip
+FAR = [3, 11, 23, 31]  # the odd ones: once more than there and back
 
 
 def test_3_checkpoints_and_far_changes_in_numbers() -> None:

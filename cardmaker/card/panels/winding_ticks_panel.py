@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from cardmaker.card.panels.walk_ticks import walk_tick_box
-from cardmaker.card.panels.winding_walk_panel import finish_part
+from cardmaker.card.panels.winding_walk_panel import finish_parts
 from cardmaker.card.parts import picture_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.card.tick_boxes import TickBox, draw_tick_boxes, end_of_tick_boxes, tick_boxes_height
@@ -155,7 +155,7 @@ def _step(sheet: Sheet, width: float) -> Sequence[Part]:
         step_part(sheet, width, WIND),
         _ticks_part(sheet, width),
         words_part(sheet, width, [note], sheet.sizes.small, above=ABOVE_NOTE, facts=("underlined",)),
-        finish_part(sheet, width, drawn=False),
+        *finish_parts(sheet, width, drawn=False),
     ]
 
 

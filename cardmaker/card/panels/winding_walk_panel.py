@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 from cardmaker.card.panels.walk_drawing import WalkDrawing, measured_walk
 from cardmaker.card.panels.walk_ticks import ticks_not_drawn, walk_tick_box
-from cardmaker.card.paragraphs import Paragraph
+from cardmaker.card.paragraphs import BETWEEN, Paragraph
 from cardmaker.card.parts import aside_fits, picture_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.card.tick_boxes import tick_boxes_part
@@ -17,6 +18,8 @@ from cardmaker.model.marks import Face
 from cardmaker.wording import stripe_words, walk_words, winding_words
 from cardmaker.wording.step_words import WIND
 
+ABOVE_FINISH: Final = 1.8  # mm
+
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     drawing = measured_walk(sheet, width)
@@ -26,7 +29,7 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
         *([] if begins else _begins(sheet, width)),
         _picture(sheet, drawing),
         *_left_out(sheet, drawing, width),
-        finish_part(sheet, width, drawn=True),
+        *finish_parts(sheet, width, drawn=True),
         *_at_a_change(sheet, width),
         *_finer_points(sheet, width),
         *_other_way(sheet, width),
@@ -61,29 +64,41 @@ def _picture(sheet: Sheet, drawing: WalkDrawing | None) -> Part:
     return picture_part("walk", drawing.heights(), drawing.marks, alt, above=above, facts=facts)
 
 
-def finish_part(sheet: Sheet, width: float, *, drawn: bool) -> Part:
+def finish_parts(sheet: Sheet, width: float, *, drawn: bool) -> list[Part]:
     """Where it finishes; and how balls are carried or bundles made, which no walk tells; ``drawn`` under one."""
     plan, size = sheet.plan, sheet.sizes.body
     if sheet.brief:
-        facts = ("finish", "joins", "cross")
-        return words_part(sheet, width, _finish_in_brief(sheet, width), size, above=1.8, facts=facts)
+        return _finish_in_brief(sheet, width, drawn=drawn)
     told: list[Paragraph] = [[Span(walk_words.trips(plan), Face.SANS_SEMIBOLD)]]
     if plan.winding.method != "order":
         told.append([Span(walk_words.method(plan, drawn=drawn))])
-    return words_part(sheet, width, told, size, above=1.8, facts=("finish",))
+    return [words_part(sheet, width, told, size, above=ABOVE_FINISH, facts=("finish",))]
 
 
-def _finish_in_brief(sheet: Sheet, width: float) -> list[Paragraph]:
-    """The same on a small card, with what to do at a change, and that there is a cross, which it tells nowhere else: on
-    a crowded one in a few words behind the first."""
-    plan, bold, size = sheet.plan, Face.SANS_SEMIBOLD, sheet.sizes.body
+def _finish_in_brief(sheet: Sheet, width: float, *, drawn: bool) -> list[Part]:
+    """The same on a small card, with what to do at a change, and that there is a cross, which it tells nowhere else.
+
+    On a crowded one the cross is told in a few words behind where winding finishes, and the last of how to go on is the
+    first of what comes where there is room.
+    """
+    plan, size = sheet.plan, sheet.sizes.body
     trips, cross = walk_words.trips_in_a_line(plan), walk_words.cross_reminder(plan)
-    ways = [change] if (change := walk_words.at_a_change(plan)) else walk_words.method_in_brief(plan)
-    way: list[Paragraph] = [[_in_lines(sheet, ways, Face.SANS, size, width, 2)]] if ways else []
-    if sheet.is_crowded:
-        return [[Span(trips[-1], bold), Span(cross[-1])], *way]
-    finish = _in_lines(sheet, trips, bold, size, width, 1)
-    return [[finish], *way, [_in_lines(sheet, cross[:-1], Face.SANS, size, width, 1)]]
+    ways = walk_words.ways_in_brief(plan, drawn=drawn)
+    if not sheet.is_crowded:
+        finish = _in_lines(sheet, trips, Face.SANS_SEMIBOLD, size, width, 1)
+        told = [finish, *map(Span, ways), _in_lines(sheet, cross[:-1], Face.SANS, size, width, 1)]
+        facts = ("finish", "joins", "cross")
+        return [words_part(sheet, width, [[each] for each in told], size, above=ABOVE_FINISH, facts=facts)]
+    kept: list[Paragraph] = [
+        [Span(trips[-1], Face.SANS_SEMIBOLD), Span(cross[-1])],
+        *([Span(way)] for way in ways[:-1]),
+    ]
+    parts = [words_part(sheet, width, kept, size, above=ABOVE_FINISH, facts=("finish", "cross"))]
+    last: list[Paragraph] = [[Span(way)] for way in ways[-1:]]
+    return [
+        *parts,
+        *([words_part(sheet, width, last, size, above=BETWEEN, facts=("joins",), priority=-3)] if last else []),
+    ]
 
 
 def _in_lines(sheet: Sheet, choices: Sequence[str], face: Face, size: float, width: float, most: int) -> Span:
