@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
 from cardmaker.model.plan import Plan, Post
@@ -23,7 +24,7 @@ _AT: Final = {Post.HOME: "at home", Post.FAR: "at the far post"}
 
 def times_across(ends: int) -> str:
     """How often the winder walks from post to post with a thread; once across is one end."""
-    return "once across" if ends == 1 else f"{ends} times across"
+    return "once across" if ends == 1 else f"{ends} times{NO_BREAK}across"
 
 
 def _there_and_back(plan: Plan) -> str:
@@ -163,15 +164,16 @@ def end_1_wound(plan: Plan) -> str:
 
 def turns_told(plan: Plan) -> str:
     """Of stripes in turn, with which yarn each begins and ends; nothing where there are none."""
+    letters = [plan.letters(yarn) for yarn in plan.end_yarns]
     stripes = [stripe for stripe in hand_counted(plan.runs) if stripe.in_turn]
-    told = dict.fromkeys(f"{stripe.ends} {in_turn_ends(plan, stripe)}" for stripe in stripes)
+    told = dict.fromkeys(f"{stripe.ends} {turn_ends(letters, stripe)}" for stripe in stripes)
     return f"In turn: {'; '.join(told)}." if told else ""
 
 
-def in_turn_ends(plan: Plan, stripe: Segment) -> str:
-    """``begin and end Wh``, or ``begin Wh, end Bu``, by letters."""
-    first, last = (plan.letters(plan.end_yarns[end - 1]) for end in (stripe.first_end, stripe.last_end))
-    return f"begin and end {first}" if first == last else f"begin {first}, end {last}"
+def turn_ends(letters: Sequence[str], stripe: Segment) -> str:
+    """``begins and ends Wh``, or ``begins Wh, ends Bu``, of the letters of all ends."""
+    first, last = letters[stripe.first_end - 1], letters[stripe.last_end - 1]
+    return f"begins and ends {first}" if first == last else f"begins {first}, ends {last}"
 
 
 def not_drawn(ends: int, *, tick: bool) -> str:

@@ -9,7 +9,8 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final
 
-from cardmaker.card.brackets import Bracket, BracketRow, bracket_rows, brackets_over
+from cardmaker.card.bracket_drawing import BracketRow, bracket_rows
+from cardmaker.card.brackets import Bracket, brackets_over
 from cardmaker.card.panels.walk_columns import GAP_COLUMNS, LEAST_STROKE, WalkGrid, columns_in_rows, walk_grid
 from cardmaker.card.panels.walk_ticks import BETWEEN_LINES, WalkTick, room_past_last, ticks_of_row
 from cardmaker.card.sheet import Sheet
