@@ -89,7 +89,7 @@ READ_BACK: list[Case] = [
 READ_TWICE = [READ_BACK[0], READ_BACK[2], READ_BACK[5]]
 
 # By hand from the catalogue: the counts of the order from the left, a stretch of single ends in turn as one; and the
-# tens inside such stretches that are checkpoints as well.
+# tens inside stripes of more than ten ends that are checkpoints as well.
 STRIPES: dict[str, tuple[list[int], list[int]]] = {
     "bare-thread": ([8], []),
     "two-rails": ([2, 9, 2], []),
@@ -97,11 +97,11 @@ STRIPES: dict[str, tuple[list[int], list[int]]] = {
     "off-side": ([11, 6, 4, 1], []),
     "open-ladder": ([14], [10]),
     "pavement": ([7, 2, 6, 2, 6, 2, 7], []),
-    "cord-edge": ([1, 20, 1], []),
+    "cord-edge": ([1, 20, 1], [10]),
     "five-posts": ([3, 4, 1, 3, 1, 3, 1, 3, 1, 3, 1, 4, 3], []),
     "threes": ([27], [10, 20]),
     "treadle-ladder": ([6, 4, 19, 5, 6], [20]),
-    "long-sixty": ([4, 8, 2, 8, 2, 12, 2, 8, 2, 8, 4], []),
+    "long-sixty": ([4, 8, 2, 8, 2, 12, 2, 8, 2, 8, 4], [30]),
     "fair-day": ([4, 4, 4, 4, 6, 4, 6, 4, 4, 4, 4], []),
 }
 

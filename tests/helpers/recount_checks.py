@@ -219,11 +219,14 @@ def check_rescue(plan: dict[str, Any]) -> None:
 
 NO_END = r"(the middle|[LR]\d+)"
 KIND = r"an? (hole|slot)"
+FINISH = (
+    r"(\d+) ends? = (?:once|(\d+) times) across(?:: (\d+) there and back(, and 1 more)?)?\. "
+    r"You finish at (home|the far post)"
+)
 COUNTED = (
     r"(?:ount (\d+) spaces? (left|right) of {mark} \(0\)|ay 1 on {mark} and count to (\d+), to the (left|right))"
     rf": {KIND}"
 )
-FINISH = r"(\d+) ends? = (\d+) round trips?( and 1 single)?\. You finish at (home|the far post)"
 
 
 def check_threading_words(text: str, told: Told) -> int:
@@ -342,12 +345,13 @@ def is_one(threading: Threading) -> bool:
 
 
 def check_winding_words(text: str, told: Told) -> None:
-    """Round trips, and in order the joins and where she finishes; the totals to tick."""
+    """How often across, and in order the joins and where she finishes; the totals to tick."""
     runs, ends = told.stripes(), len(told.threading.ends)
     if found := re.search(FINISH, text):
-        assert (int(found[1]), int(found[2]), bool(found[3])) == (ends, ends // 2, ends % 2 == 1)
-        where = posts(runs)[-1] if "Carry" not in text else balls(runs)[-1][3]
-        assert found[4] == {"home": "home", "far": "the far post"}[where]
+        assert (int(found[1]), int(found[2] or 1), int(found[3] or 0)) == (ends, ends, ends // 2)
+        assert bool(found[4]) == (ends % 2 == 1 and ends > 1)
+        where = posts(runs)[-1] if "balls, one of each" not in text else balls(runs)[-1][3]
+        assert found[5] == {"home": "home", "far": "the far post"}[where]
     if found := re.search(
         r"Wind in order, (left|right) edge first: (\d+) joins?, (\d+|all|none) of them at (home|the far)", text
     ):
