@@ -22,7 +22,7 @@ from cardmaker.wording.step_words import WEAVE
 GAP = 3.0  # between the cells
 PAD = 1.8  # inside their frames
 BESIDE_WORDS = 0.9  # inside them, where words are wide
-ABOVE_CAPTION = 2.2
+ABOVE_CAPTION = 1.9
 BESIDE_PICTURE = 2.5
 RADIUS = 1.2
 LEAST_SCALE, MOST_SCALE = 0.5, 1.75  # of the pictogram: never so small that its ends run together
@@ -52,12 +52,12 @@ def _caption(sheet: Sheet, width: float) -> _Caption | None:
     beside = inner - WIDE * (USUAL_SCALE if _lies_on_long_side(sheet) else LARGE_SCALE) - BESIDE_PICTURE
     if _two_lines_width(sheet, sizes.body, sizes.body) <= beside:
         return _in_two_lines(sheet, "beside", beside)
-    size = min(sizes.count, sizes.body * (1.0 if sheet.is_crowded else ONE_LINE))
     room = inner + 2 * (PAD - BESIDE_WORDS)
-    while size >= sizes.body:
-        if (wide := _one_line_width(sheet, size)) <= (room if sheet.is_crowded else inner):
-            return _Caption("one line", size, size, wide)
-        size -= 0.5
+    size = min(sizes.count, sizes.body * (1.0 if sheet.is_crowded else ONE_LINE))
+    while size > sizes.body and _one_line_width(sheet, size) > inner:
+        size = max(sizes.body, size - 0.5)
+    if (wide := _one_line_width(sheet, size)) <= room:
+        return _Caption("one line", size, size, wide)
     tries = [_in_two_lines(sheet, "two lines", room, face) for face in (Face.SANS_BOLD, Face.SANS_SEMIBOLD)]
     return next((caption for caption in tries if caption.width <= room), None)
 
@@ -88,7 +88,7 @@ def _pad(sheet: Sheet) -> float:
 
 
 def _above_caption(sheet: Sheet) -> float:
-    return ABOVE_CAPTION * (0.55 if sheet.is_crowded else 1.0)
+    return ABOVE_CAPTION * (0.65 if sheet.is_crowded else 1.0)
 
 
 def _words(sheet: Sheet, rule: NextShed) -> tuple[str, str]:
