@@ -206,7 +206,7 @@ def _tension(plan: Plan, units: Units) -> list[str]:
 
 def _shuttle_and_pace(plan: Plan, units: Units) -> list[str]:
     return [
-        time_words.wraps(plan.shuttle, plan.weft.buy_mm, units) if plan.shuttle else "",
+        time_words.wraps(plan, plan.shuttle, units) if plan.shuttle else "",
         time_words.picks_and_hours(plan.pace, units) if plan.pace else "",
     ]
 

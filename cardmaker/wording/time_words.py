@@ -12,20 +12,30 @@ from cardmaker.wording.phrases import plural
 
 if TYPE_CHECKING:
     from cardmaker.model.bench import SessionPlan, ShuttleFill, TimePlan
+    from cardmaker.model.plan import Plan
 
 WEAVING: Final = "Shuttle and pace"
 
 
-def wraps(fill: ShuttleFill, weft_mm: Fraction, units: Units) -> str:
-    """The weft on the shuttle."""
+def wraps(plan: Plan, fill: ShuttleFill, units: Units) -> str:
+    """The weft on the shuttle. Where these pegs give more than what to wind, also the wraps for that length, which are
+    on the other cards: or somebody who compares them believes that one is wrong."""
     fills = f"{fill.fills} fills of {fill.wraps_per_fill}" if fill.fills > 1 else "one fill"
-    return f"Weft {warp_length(weft_mm, units)}: {plural(fill.wraps, 'wrap')} of this shuttle, {fills}."
+    words = f"Weft {warp_length(plan.weft.buy_mm, units)}: {plural(fill.wraps, 'wrap')} of this shuttle, {fills}"
+    other = plan.shuttle_without_pegs
+    if other is None or other == fill:
+        return f"{words}."
+    each = f", {other.fills} of {other.wraps_per_fill}" if other.fills > 1 else ""
+    return f"{words} (for a warp of {warp_length(plan.lengths.wind_mm, units)}: {other.wraps}{each})."
 
 
-def wraps_each_time(fill: ShuttleFill) -> str:
-    """How full the shuttle is wound, and how often: ``30 wraps on the shuttle, 3 times``."""
-    often = f", {plural(fill.fills, 'time')}" if fill.fills > 1 else ""
-    return f"{plural(fill.wraps_per_fill, 'wrap')} on the shuttle{often}"
+def fill_the_shuttle(fill: ShuttleFill, *, brief: bool = False) -> str:
+    """How often the shuttle is filled, and how full: ``Fill the shuttle 3 times, about 30 wraps each.`` The last may be
+    fewer."""
+    if fill.fills <= 1:
+        return f"Fill the shuttle once: {plural(fill.wraps_per_fill, 'wrap')}."
+    about = "" if brief else "about "
+    return f"Fill the shuttle {fill.fills} times, {about}{plural(fill.wraps_per_fill, 'wrap')} each."
 
 
 def picks_and_hours(plan: TimePlan, units: Units, *, brief: bool = False) -> str:

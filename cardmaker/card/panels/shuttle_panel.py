@@ -14,7 +14,7 @@ from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
 from cardmaker.layout.type_setting import Span, cap_height, tail_depth
 from cardmaker.model.loom import Side
 from cardmaker.model.marks import Box, Face, Mark, Rectangle, Words
-from cardmaker.wording import length_words, shed_words, time_words
+from cardmaker.wording import length_words, piece_words, shed_words, time_words
 from cardmaker.wording.phrases import capitalised
 from cardmaker.wording.shed_words import NextShed
 from cardmaker.wording.step_words import WEAVE
@@ -32,6 +32,7 @@ LEAST_SHARE = 0.53  # of it on a crowded card: what the hands look at gives way 
 FRAME = OUTLINE * 1.4
 ONE_LINE, TWO_LINES = 1.3, 1.5  # the words of a cell, in sizes of a sentence: the picture stays the larger
 TUG_PRIORITY: Final = 6
+PIECES_PRIORITY: Final = 5
 TELL_HOW_TO_BEGIN: Final = frozenset({"weave", "six"})  # panels beside which the cells do not say it again
 
 
@@ -230,8 +231,24 @@ def _hints(sheet: Sheet, width: float) -> list[Part]:
     return [*parts, tug]
 
 
-def _shuttle(sheet: Sheet, width: float) -> Sequence[Part]:
-    return [*_weave(sheet, width), _cells_part(sheet, width), *_hints(sheet, width)]
+def _shuttle(sheet: Sheet, width: float, pieces_priority: int = 0) -> Sequence[Part]:
+    pieces = _pieces(sheet, width, pieces_priority)
+    return [*_weave(sheet, width), _cells_part(sheet, width), *_hints(sheet, width), *pieces]
+
+
+def _shuttle_first(sheet: Sheet, width: float) -> Sequence[Part]:
+    """The same on a card too full for all of it: how long each piece is, only where there is room."""
+    return _shuttle(sheet, width, PIECES_PRIORITY)
+
+
+def _pieces(sheet: Sheet, width: float, priority: int) -> list[Part]:
+    """How long each piece is woven, and what stays bare."""
+    lengths, size = sheet.plan.lengths, sheet.sizes.small
+    tries = [piece_words.weave_each(lengths, sheet.units, brief=is_brief) for is_brief in (False, True)]
+    if not tries[0]:
+        return []
+    words = [Span(min(tries, key=lambda words: len(sheet.lines([Span(words)], size, width))))]
+    return [words_part(sheet, width, [words], size, above=1.8, facts=("pieces on the loom",), priority=priority)]
 
 
 def _next(sheet: Sheet, width: float) -> Sequence[Part]:
@@ -247,7 +264,7 @@ def _weaving(sheet: Sheet, width: float) -> Sequence[Part]:
     parts = [heading_part(sheet, width, time_words.WEAVING, basis)]
     told: list[tuple[str, Paragraph]] = []
     if plan.shuttle:
-        told.append(("wraps", [Span(time_words.wraps(plan.shuttle, plan.weft.buy_mm, sheet.units))]))
+        told.append(("wraps", [Span(time_words.wraps(plan, plan.shuttle, sheet.units))]))
     if plan.pace:
         told.append(("hours", [Span(time_words.picks_and_hours(plan.pace, sheet.units, brief=True))]))
     for number, (fact, words) in enumerate(told):
@@ -256,6 +273,7 @@ def _weaving(sheet: Sheet, width: float) -> Sequence[Part]:
 
 
 SHUTTLE = Panel("shuttle", _shuttle)
+SHUTTLE_FIRST = Panel("shuttle-first", _shuttle_first)
 WEAVE_HEADING = Panel("weave", _weave)
 NEXT = Panel("next", _next)
 WEAVING = Panel("weaving", _weaving, applies=lambda sheet: bool(sheet.plan.shuttle or sheet.plan.pace))
