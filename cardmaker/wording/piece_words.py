@@ -94,16 +94,20 @@ def weave_each(lengths: Lengths, units: Units, *, brief: bool = False) -> str:
     """The same for the student, in as few words as fit on a line of a small card, in the units that stand first:
     ``Weave 9 × bookmark, 20.9 cm each, bare 2.5 cm at each end.`` If ``brief`` one kind has no name and number."""
     coming = [piece for piece in lengths.pieces if piece.come]
-    kinds = [_kind_to_weave(piece, units) for piece in coming]
     if brief and len(coming) == 1:
-        kinds = [kinds[0].partition(", ")[2]]
+        return f"Each piece: weave {_length_to_weave(coming[0], units)}."
+    kinds = [_kind_to_weave(piece, units) for piece in coming]
     return f"Weave {'; '.join(kinds)}." if kinds else ""
 
 
 def _kind_to_weave(piece: PlannedPiece, units: Units) -> str:
-    bare = f", bare {piece_length_alone(piece.fringe_mm, units)} at each end" if piece.fringe_mm else ""
     each = " each" if piece.come > 1 else ""
-    return f"{how_many(piece.come, piece.purpose)}, {piece_length_alone(piece.on_loom_mm, units)}{each}{bare}"
+    return f"{how_many(piece.come, piece.purpose)}, {_length_to_weave(piece, units, each)}"
+
+
+def _length_to_weave(piece: PlannedPiece, units: Units, each: str = "") -> str:
+    bare = f", bare {piece_length_alone(piece.fringe_mm, units)} at each end" if piece.fringe_mm else ""
+    return f"{piece_length_alone(piece.on_loom_mm, units)}{each}{bare}"
 
 
 def piece_lines(lengths: Lengths, units: Units) -> list[str]:
