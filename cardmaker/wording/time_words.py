@@ -17,16 +17,30 @@ if TYPE_CHECKING:
 WEAVING: Final = "Shuttle and pace"
 
 
-def wraps(plan: Plan, fill: ShuttleFill, units: Units) -> str:
-    """The weft on the shuttle. Where these pegs give more than what to wind, also the wraps for that length, which are
-    on the other cards: or somebody who compares them believes that one is wrong."""
+def wraps(fill: ShuttleFill, weft_mm: Fraction, units: Units) -> str:
+    """The weft on the shuttle."""
+    return f"Weft {warp_length(weft_mm, units)}: {_of_this_shuttle(fill)}."
+
+
+def _of_this_shuttle(fill: ShuttleFill) -> str:
     fills = f"{fill.fills} fills of {fill.wraps_per_fill}" if fill.fills > 1 else "one fill"
-    words = f"Weft {warp_length(plan.weft.buy_mm, units)}: {plural(fill.wraps, 'wrap')} of this shuttle, {fills}"
+    return f"{plural(fill.wraps, 'wrap')} of this shuttle, {fills}"
+
+
+def wraps_without_pegs(plan: Plan, units: Units) -> str:
+    """Where these pegs give more than what to wind: the wraps for that length, which are on the other cards, or
+    somebody who compares them believes that one is wrong. Else nothing."""
     other = plan.shuttle_without_pegs
-    if other is None or other == fill:
-        return f"{words}."
-    each = f", {other.fills} of {other.wraps_per_fill}" if other.fills > 1 else ""
-    return f"{words} (for a warp of {warp_length(plan.lengths.wind_mm, units)}: {other.wraps}{each})."
+    if other is None or other == plan.shuttle:
+        return ""
+    fills = f", {other.fills} fills of {other.wraps_per_fill}" if other.fills > 1 else ""
+    return f"for {warp_length(plan.lengths.wind_mm, units)} it is {plural(other.wraps, 'wrap')}{fills}"
+
+
+def wraps_and_time(fill: ShuttleFill | None, plan: TimePlan | None) -> str:
+    """Both in a line, where there is no room for more: ``80 wraps of this shuttle, 4 fills of 20; about 49 min``."""
+    told = [_of_this_shuttle(fill)] if fill else []
+    return "; ".join([*told, *([f"about {duration(plan.pace.minutes)}"] if plan else [])])
 
 
 def fill_the_shuttle(fill: ShuttleFill, *, brief: bool = False) -> str:
@@ -46,10 +60,10 @@ def picks_and_hours(plan: TimePlan, units: Units, *, brief: bool = False) -> str
         return weaving
     steps = (
         f"Winding {duration(session.winding_minutes)}, threading {duration(session.threading_minutes)}, "
-        f"the rest of dressing {duration(session.fixed_minutes)}"
+        f"{'the rest' if brief else 'the rest of dressing'} {duration(session.fixed_minutes)}"
     )
-    fits = "all of it fits" if session.fits else "it does not fit"
-    sentence = f"{weaving} {steps}: {fits} {duration(session.session_minutes)}."
+    fits = "within" if session.fits else "longer than"
+    sentence = f"{weaving} {steps}: {fits} one class of {duration(session.session_minutes)}."
     return sentence if brief else f"{sentence} {_by_how_much(session, units)}"
 
 

@@ -6,15 +6,15 @@ from collections.abc import Sequence
 from typing import Final, Literal, NamedTuple
 
 from cardmaker.card.panels.shed_drawing import HIGH, WIDE, pictogram
-from cardmaker.card.paragraphs import Paragraph
-from cardmaker.card.parts import aside_fits, heading_part, picture_part, step_part, words_part
+from cardmaker.card.parts import aside_fits, picture_part, step_line_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import BLACK, OUTLINE, WHITE
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
 from cardmaker.layout.type_setting import Span, cap_height, tail_depth
 from cardmaker.model.loom import Side
 from cardmaker.model.marks import Box, Face, Mark, Rectangle, Words
-from cardmaker.wording import length_words, piece_words, shed_words, time_words
+from cardmaker.model.record_class import replace
+from cardmaker.wording import piece_words, shed_words
 from cardmaker.wording.phrases import capitalised
 from cardmaker.wording.shed_words import NextShed
 from cardmaker.wording.step_words import WEAVE
@@ -253,27 +253,16 @@ def _pieces(sheet: Sheet, width: float, priority: int) -> list[Part]:
 
 def _next(sheet: Sheet, width: float) -> Sequence[Part]:
     """The cells without the step's heading: where no row of their own has it, with how to begin."""
-    begin = [] if sheet.layout.panels & TELL_HOW_TO_BEGIN else [_begin_part(sheet, width)]
-    return [*begin, _cells_part(sheet, width), *_hints(sheet, width)]
-
-
-def _weaving(sheet: Sheet, width: float) -> Sequence[Part]:
-    """Wraps and fills, picks and hours, as far as the loom's file tells."""
-    plan, size = sheet.plan, sheet.sizes.small
-    basis = length_words.for_what_pegs_give(plan.lengths, sheet.units)
-    parts = [heading_part(sheet, width, time_words.WEAVING, basis)]
-    told: list[tuple[str, Paragraph]] = []
-    if plan.shuttle:
-        told.append(("wraps", [Span(time_words.wraps(plan, plan.shuttle, sheet.units))]))
-    if plan.pace:
-        told.append(("hours", [Span(time_words.picks_and_hours(plan.pace, sheet.units, brief=True))]))
-    for number, (fact, words) in enumerate(told):
-        parts.append(words_part(sheet, width, [words], size, above=1.2 if number else 0.0, facts=(fact,)))
-    return parts
+    begins = [Span(capitalised(shed_words.begin_words(sheet.plan, brief=sheet.brief)), Face.SANS_SEMIBOLD)]
+    is_told = bool(sheet.layout.panels & TELL_HOW_TO_BEGIN)
+    begin = [] if is_told else [step_line_part(sheet, width, WEAVE, begins, facts=("begin",))]
+    *hints, tug = _hints(sheet, width)
+    if sheet.is_crowded:  # there the steps need the room to stand apart
+        tug = replace(tug, heights=NO_ROOM)
+    return [*begin, _cells_part(sheet, width), *hints, tug]
 
 
 SHUTTLE = Panel("shuttle", _shuttle)
 SHUTTLE_FIRST = Panel("shuttle-first", _shuttle_first)
-WEAVE_HEADING = Panel("weave", _weave)
+WEAVE_HEADING = Panel("weave", _weave, heads_below=True)
 NEXT = Panel("next", _next)
-WEAVING = Panel("weaving", _weaving, applies=lambda sheet: bool(sheet.plan.shuttle or sheet.plan.pace))
