@@ -121,6 +121,11 @@ def piece_length(length: Number, units: Units) -> str:
     return both(f"{decimal(length / 10, 1)} cm", f"{eighths} in", units)
 
 
+def piece_length_alone(length: Number, units: Units) -> str:
+    """The same in one system, where there is no room for two: ``20.9 cm``."""
+    return piece_length(length, units).partition(" (")[0]
+
+
 def in_yards(length: Fraction) -> str:
     """Yards in quarters when they are exact, else to two places."""
     yards = length / MM_PER_YARD
