@@ -246,6 +246,19 @@ def test_every_end_is_drawn_with_its_count_and_its_space(pattern: str, left_hand
     assert len(kinds) == min(2, len(places))  # holes on one level, slots on the other
 
 
+@pytest.mark.parametrize(
+    ("pattern", "told"),
+    [
+        ("fair-day", "from the nearer edge; in the back heddle: 1 space further left"),
+        ("long-sixty", "from the nearer edge; in the back heddle: 1 space further right"),
+        ("three-paths", "count each end from its nearer edge"),
+    ],
+)
+def test_beside_the_table_stands_where_ends_lie_in_the_back_heddle(pattern: str, told: str) -> None:
+    """End 1 in the front at L24 and behind at L25; at L30 and L29 where the front is full from its first space."""
+    assert told in [words.text for words in all_words(panel(card(plan_on(pattern)), "rescue").marks)]
+
+
 def test_counting_changes_to_the_other_edge_in_the_middle() -> None:
     plan = plan_on("three-paths")
     assert plan.rescue is not None

@@ -219,11 +219,14 @@ def check_rescue(plan: dict[str, Any]) -> None:
 
 NO_END = r"(the middle|[LR]\d+)"
 KIND = r"an? (hole|slot)"
+FINISH = (
+    r"(\d+) ends? = (?:once|(\d+) times) across(?:: (\d+) there and back(, and 1 more)?)?\. "
+    r"You finish at (home|the far post)"
+)
 COUNTED = (
     r"(?:ount (\d+) spaces? (left|right) of {mark} \(0\)|ay 1 on {mark} and count to (\d+), to the (left|right))"
     rf": {KIND}"
 )
-FINISH = r"(\d+) ends? = (\d+) round trips?( and 1 single)?\. You finish at (home|the far post)"
 
 
 def check_threading_words(text: str, told: Told) -> int:
@@ -306,14 +309,21 @@ def check_threading_words(text: str, told: Told) -> int:
                 assert [int(found[5]), int(found[6])] == [filled.count("hole"), filled.count("slot")]
                 assert [int(found[13]), int(found[14])] == empty
         seen += 1
+    brief = rf"(\d+) holes? (\d+) slots? empty (\d+) \+ (\d+) last end in {NO_END}, {KIND}"
+    if found := re.search(brief, text):
+        kinds, empties = threading.kinds(), told.empties()
+        order = [told.seat.begins, OTHER_SIDE[told.seat.begins]]
+        assert offset is None
+        assert (int(found[1]), int(found[2])) == (kinds.count("hole"), kinds.count("slot"))
+        assert [int(found[3]), int(found[4])] == [empties[side] for side in order]
+        assert (found[5], found[6]) == (told.label(last), told.kind(last))
+        seen += 1
     if found := re.search(r"middle end, no\. (\d+) \(([^)]*)\), lies in (?:the (middle) space|([LR]\d+))", text):
         place = "the middle" if found[3] else found[4]
         assert (int(found[1]), found[2], place) == told.middle()
     if found := re.search(r"half a space to the (left|right)", text):
         assert found[1] == told.leans()
-    if found := re.search(
-        r"In the back heddle each end lies (?:1 space further (left|right)|at the same number)", text
-    ):
+    if found := re.search(r"in the back heddle: (?:1 space further (left|right)|the same number)", text):
         assert offset is not None
         assert found[1] == (told.seat.seen("left" if offset < 0 else "right") if offset else None)
     if found := re.search(r"Count (left|right) of 0: front (\d+), a (hole|slot); back (\d+), a (hole|slot)\.", text):
@@ -335,12 +345,13 @@ def is_one(threading: Threading) -> bool:
 
 
 def check_winding_words(text: str, told: Told) -> None:
-    """Round trips, and in order the joins and where she finishes; the totals to tick."""
+    """How often across, and in order the joins and where she finishes; the totals to tick."""
     runs, ends = told.stripes(), len(told.threading.ends)
     if found := re.search(FINISH, text):
-        assert (int(found[1]), int(found[2]), bool(found[3])) == (ends, ends // 2, ends % 2 == 1)
-        where = posts(runs)[-1] if "Carry" not in text else balls(runs)[-1][3]
-        assert found[4] == {"home": "home", "far": "the far post"}[where]
+        assert (int(found[1]), int(found[2] or 1), int(found[3] or 0)) == (ends, ends, ends // 2)
+        assert bool(found[4]) == (ends % 2 == 1 and ends > 1)
+        where = posts(runs)[-1] if "balls, one of each" not in text else balls(runs)[-1][3]
+        assert found[5] == {"home": "home", "far": "the far post"}[where]
     if found := re.search(
         r"Wind in order, (left|right) edge first: (\d+) joins?, (\d+|all|none) of them at (home|the far)", text
     ):

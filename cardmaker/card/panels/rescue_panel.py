@@ -23,7 +23,7 @@ MOST_TAILS: Final = 0.9  # mm that the line of small type hangs below the strip,
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     strip = end_strip(sheet, width)
-    heading = heading_part(sheet, width, rescue_words.RESCUE, rescue_words.NEARER_EDGE)
+    heading = heading_part(sheet, width, rescue_words.RESCUE, rescue_words.from_nearer_edge(sheet.plan))
     beside = width - strip.width - BESIDE
     if strip.rows > 1 or beside < LEAST_WORDS:
         above = 1.2 if sheet.is_crowded else 2.3
@@ -53,11 +53,10 @@ def _ends(sheet: Sheet, strip: EndStrip) -> Part:
 
 
 def _words(sheet: Sheet) -> list[Paragraph]:
-    """From where it is seen, the back heddle, what a skipped space costs, and how long a new end is."""
+    """From where it is seen, what a skipped space costs, and how long a new end is."""
     rescue = planned(sheet.plan.rescue)
     texts = (
         seen_if_behind(sheet.plan.loom),
-        rescue_words.in_back_heddle(sheet.plan),
         rescue_words.skipped(rescue, brief=True),
         rescue_words.replacement(rescue.replacements, sheet.units),
     )
