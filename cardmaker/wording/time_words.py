@@ -58,10 +58,11 @@ def picks_and_hours(plan: TimePlan, units: Units, *, brief: bool = False) -> str
     weaving = f"{plural(picks.picks, 'pick')} at {a_minute(picks.picks_per_minute)}: about {duration(picks.minutes)}."
     if session is None:
         return weaving
-    steps = (
-        f"Winding {duration(session.winding_minutes)}, threading {duration(session.threading_minutes)}, "
-        f"{'the rest' if brief else 'the rest of dressing'} {duration(session.fixed_minutes)}"
-    )
+    rest = "the rest" if brief else "the rest of dressing"
+    winding, threading, dressing = session.steps[:3]
+    steps = f"Winding {duration(winding)}, threading {duration(threading)}, {rest} {duration(dressing)}"
+    if brief and max(session.steps[:3]) < 60:
+        steps = f"Winding {winding}, threading {threading}, {rest} {duration(dressing)}"
     fits = "within" if session.fits else "longer than"
     sentence = f"{weaving} {steps}: {fits} one class of {duration(session.session_minutes)}."
     return sentence if brief else f"{sentence} {_by_how_much(session, units)}"
