@@ -65,7 +65,7 @@ def small_length(length: Number, units: Units) -> str:
     return both(in_mm(length), in_sixteenths(length), units)
 
 
-def tape_width(length: Number, units: Units, *, is_estimate: bool) -> str:
+def tape_width_in_both(length: Number, units: Units, *, is_estimate: bool) -> str:
     """The width of a tape: ``16 mm (⅝ in)``; where it is not measured to half a millimetre: ``7.5 mm (⁵⁄₁₆ in)``."""
     length = Fraction(length)
     if not is_estimate or length < MM_PER_INCH / 16:

@@ -15,7 +15,7 @@ from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT
 from cardmaker.layout.lettering import hatched_cell
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
-from cardmaker.layout.type_setting import SetLine, Span, cap_height, figure, text_height, words_group
+from cardmaker.layout.type_setting import SetLine, Span, cap_height, figure, tail_depth, text_height, words_group
 from cardmaker.layout.woven_face import LEAST_OUTLINED, stamped_face
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Rectangle, Stamp, Words
 from cardmaker.model.plan import Plan
@@ -202,7 +202,9 @@ def _edges(sheet: Sheet, woven: Box) -> list[Mark]:
 def _mark_of_sample_data(sheet: Sheet, box: Box) -> Group:
     """Upwards beside the foot of the tape, over the window for a sample, where nobody reads it as its name."""
     size, foot = sheet.sizes.smallest, _tape(sheet, box).bottom
-    words = Words(box.right - 0.3, foot, sheet.face_plan.pattern.marked_as, Face.SANS, size, SOFT, turned=90)
+    words = Words(
+        box.right - tail_depth(size) - 0.1, foot, sheet.face_plan.pattern.marked_as, Face.SANS, size, SOFT, turned=90
+    )
     return words_group("paragraph", box.inset(left=RIBBON_MOST), words)
 
 
