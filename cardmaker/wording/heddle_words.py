@@ -159,12 +159,14 @@ def closing_checks(plan: Plan) -> tuple[str, ...]:
     return filled_spaces(plan), empty_spaces(plan), last
 
 
-def closing_checks_in_brief(plan: Plan, *, joined: bool = True) -> tuple[str, ...]:
-    """The same in fewer words where there are two heddles: the counts of the front one, ``joined`` in one line, and the
-    last space of both."""
+def closing_checks_in_brief(plan: Plan, *, joined: bool = False) -> tuple[str, ...]:
+    """The same in fewer words, for more boxes in a row: ``15 holes``, ``16 slots``, ``empty 1 + 1``. Of two heddles the
+    counts of the front one, ``joined`` in one line, and the last space of both."""
     placement, back = plan.placement, plan.placement.back
     if back is None:
-        return closing_checks(plan)
+        holes, slots = _holes_and_slots(placement).split(", ")
+        empty = f"empty {placement.empty_left} + {placement.empty_right}"
+        return holes, slots, empty, closing_checks(plan)[-1]
     filled, empty = f"{FRONT}: {_holes_and_slots(placement)}", empty_spaces(plan, brief=True)
     last, behind = (space_label(space, plan.loom) for space in (placement.last_space, back.last_space))
     counts = (f"{filled}; {empty.removeprefix(f'{FRONT} ')}",) if joined else (filled, empty)

@@ -54,14 +54,14 @@ def space_name(place: EndPlace, loom: Loom) -> str:
     return name_on_board(place.space, loom)
 
 
-def in_back_heddle(plan: Plan) -> str:
-    """Where each end lies in the back heddle, of which the table tells the front one; nothing where there is none."""
+def from_nearer_edge(plan: Plan) -> str:
+    """How the table is read; of two heddles, whose front one it names, also where each end lies in the back one."""
     back = plan.placement.back
     if back is None:
-        return ""
+        return NEARER_EDGE
     further = weavers_side("left" if back.offset < 0 else "right", plan.loom)
-    where = f"{plural(abs(back.offset), 'space')} further {further}" if back.offset else "at the same number"
-    return f"In the back heddle each end lies {where}: a slot for a hole, a hole for a slot."
+    where = f"{plural(abs(back.offset), 'space')} further {further}" if back.offset else "the same number"
+    return f"from the nearer edge; in the back heddle: {where}"
 
 
 def rescue_alt_text(places: Sequence[EndPlace], loom: Loom) -> str:

@@ -301,7 +301,8 @@ def test_the_printed_counts_are_the_plans(case: Case) -> None:
     placement = of.placement
     front = "" if placement.back is None else "front "  # of two heddles the front one
     assert re.search(rf"last end in {front}{label(placement.last_space, of)}, (a {placement.last_kind}|back)", said)
-    assert re.search(rf"empty: (?:{front})?{placement.empty_left} at left, {placement.empty_right} at right", said)
+    left, right = placement.empty_left, placement.empty_right
+    assert re.search(rf"empty: (?:{front})?{left} at left, {right} at right|\bempty {left} \+ {right}\b", said)
     assert re.search(rf"(filled: {front}|{front or '-'}: ?){placement.holes} holes?, {placement.slots} slots?", said)
 
 
@@ -310,10 +311,11 @@ def test_the_first_space_is_flagged_and_told(case: Case) -> None:
     of, said = plan(*case[:2]), read_back(case)
     placement = of.placement
     counted = placement.first_kind
-    assert f" to the left: a {counted}" in said
+    assert re.search(rf"spaces? left of the mark \(0\): a {counted}|Count left of 0: front \d+, a {counted};", said)
     board = next(group for group in panels(card(case)) if group.name == "board")
     flagged = [mark.text for mark in all_words(board.marks) if mark.colour == ACCENT]
-    assert flagged == [label(placement.first_space, of)]
+    back = [] if placement.back is None else [placement.back.first_space]  # its board stands above the other
+    assert flagged == [label(space, of) for space in (*back, placement.first_space)]
 
 
 @read_back_cards

@@ -346,6 +346,9 @@ def hear_boxes(ear: Listener, told: Told) -> None:
     """Where a card has boxes to tick after threading: what is full, what stays empty and where the last end lies."""
     if "\nWhen done: " not in ear.text[ear.at :]:
         return
+    if told.threading.heddle.back is None and re.search(r"\nWhen done: \d", ear.text[ear.at :]):
+        hear_brief_boxes(ear, told)
+        return
     found = ear.hear(BOXES)
     kinds, last, offset = told.threading.kinds(), told.first_and_last()[1], told.threading.back_offset()
     assert (int(found["holes"]), int(found["slots"])) == (kinds.count("hole"), kinds.count("slot"))
@@ -362,6 +365,16 @@ def hear_boxes(ear: Listener, told: Told) -> None:
         assert found["last"] == place
     empties = {found["near"]: int(found["near_empty"]), found["far"]: int(found["far_empty"])}
     assert (empties, found["near"]) == (told.empties(), told.seat.begins)
+
+
+def hear_brief_boxes(ear: Listener, told: Told) -> None:
+    """The same in few words, of one heddle: what stays empty from her left to her right."""
+    found = ear.hear(r"^When done: (\d+) holes?\n(\d+) slots?\nempty (\d+) \+ (\d+)\nlast end in (.+), a (hole|slot)$")
+    kinds, last, empties = told.threading.kinds(), told.first_and_last()[1], told.empties()
+    first, other = told.seat.begins, OTHER[told.seat.begins]
+    assert (int(found[1]), int(found[2])) == (kinds.count("hole"), kinds.count("slot"))
+    assert (int(found[3]), int(found[4])) == (empties[first], empties[other])
+    assert (found[5], found[6]) == (told.label(last), told.kind(last))
 
 
 def hear_back_filled(told: Told, holes: str | None, slots: str | None) -> None:

@@ -309,14 +309,21 @@ def check_threading_words(text: str, told: Told) -> int:
                 assert [int(found[5]), int(found[6])] == [filled.count("hole"), filled.count("slot")]
                 assert [int(found[13]), int(found[14])] == empty
         seen += 1
+    brief = rf"(\d+) holes? (\d+) slots? empty (\d+) \+ (\d+) last end in {NO_END}, {KIND}"
+    if found := re.search(brief, text):
+        kinds, empties = threading.kinds(), told.empties()
+        order = [told.seat.begins, OTHER_SIDE[told.seat.begins]]
+        assert offset is None
+        assert (int(found[1]), int(found[2])) == (kinds.count("hole"), kinds.count("slot"))
+        assert [int(found[3]), int(found[4])] == [empties[side] for side in order]
+        assert (found[5], found[6]) == (told.label(last), told.kind(last))
+        seen += 1
     if found := re.search(r"middle end, no\. (\d+) \(([^)]*)\), lies in (?:the (middle) space|([LR]\d+))", text):
         place = "the middle" if found[3] else found[4]
         assert (int(found[1]), found[2], place) == told.middle()
     if found := re.search(r"half a space to the (left|right)", text):
         assert found[1] == told.leans()
-    if found := re.search(
-        r"In the back heddle each end lies (?:1 space further (left|right)|at the same number)", text
-    ):
+    if found := re.search(r"in the back heddle: (?:1 space further (left|right)|the same number)", text):
         assert offset is not None
         assert found[1] == (told.seat.seen("left" if offset < 0 else "right") if offset else None)
     if found := re.search(r"Count (left|right) of 0: front (\d+), a (hole|slot); back (\d+), a (hole|slot)\.", text):

@@ -30,6 +30,9 @@ def heddle(card: Card) -> Iterator[Fault]:
         yield same("filled", found[1], f"{counted(place['holes'], 'hole')}, {counted(place['slots'], 'slot')}")
     for found in card.find(r"empty: (?:front )?(\d+ at \w+, \d+ at \w+)"):
         yield same("empty", found[1], empty)
+    for found in card.find(r"(\d+ holes?) (\d+ slots?) empty (\d+) \+ (\d+)"):
+        ours = counted(place["holes"], "hole"), counted(place["slots"], "slot")
+        yield same("when done", found.groups(), (*ours, *(str(place[f"empty_{side}"]) for side in sides)))
     for found in card.find(rf"last end in ((?:front )?{space}(?:; back {space})?)"):
         yield same("last end", found[1], where(card, end))
     for found in card.find(r"last end in front (\S+), back ([LR]\d+|the middle)"):

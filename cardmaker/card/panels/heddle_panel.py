@@ -104,20 +104,16 @@ def _where(sheet: Sheet, view: Paragraph) -> list[Paragraph]:
     return [[*view, front], [behind, *nearer], through]
 
 
-def _checks(sheet: Sheet, size: float, width: float) -> list[TickBox]:
-    """What to count when all is threaded; of two heddles less where it all takes a further row of a crowded card."""
-    full, joined, brief = (
-        [TickBox(text, face=Face.SANS) for text in texts]
-        for texts in (
-            heddle_words.closing_checks(sheet.plan),
-            heddle_words.closing_checks_in_brief(sheet.plan),
-            heddle_words.closing_checks_in_brief(sheet.plan, joined=False),
-        )
-    )
-    wanted = [full, *([brief] if sheet.is_crowded else [])]
-    if sheet.is_crowded and tick_box_width(sheet, joined[0], size) <= width:
-        wanted.append(joined)
-    return min(wanted, key=lambda boxes: tick_boxes_height(sheet, boxes, size, width))
+def _checks(sheet: Sheet, size: float, width: float, *, is_small: bool = False) -> list[TickBox]:
+    """What to count when all is threaded: in full, or on a small or crowded card in as few rows as it can be told."""
+    brief, joined = (heddle_words.closing_checks_in_brief(sheet.plan, joined=joined) for joined in (False, True))
+    told = [heddle_words.closing_checks(sheet.plan)]
+    if is_small or sheet.is_crowded:
+        told.append(brief)
+    boxes = [[TickBox(text, face=Face.SANS) for text in texts] for texts in (*told, joined)]
+    if not sheet.is_crowded or tick_box_width(sheet, boxes[-1][0], size) > width:
+        boxes.pop()
+    return min(boxes, key=lambda each: tick_boxes_height(sheet, each, size, width))
 
 
 def _sentences(sheet: Sheet, where: list[Paragraph], size: float, width: float) -> list[Part]:
@@ -178,7 +174,7 @@ def _middle(plan: Plan) -> Paragraph:
 def _first_parts(sheet: Sheet, width: float) -> Sequence[Part]:
     """What the first space counts from, its name as large as a count, and the boxes to tick."""
     size = sheet.sizes.body
-    checks = _checks(sheet, size, width)
+    checks = _checks(sheet, size, width, is_small=True)
     lead = f"{heddle_words.WHEN_DONE}: "
     return [
         step_line_part(sheet, width, THREAD, [Span(heddle_words.end_1_counted(sheet.plan))], facts=("view",)),
