@@ -25,6 +25,8 @@ FACTS: Final = {
     "replaced": "which card it replaces",
     "walk": "where each colour changes",
     "joins": "finer points of winding",
+    "change": "what to do at a change of yarn",
+    "cross reminder": "that there is a cross",
     "other edge": "finer points of winding",
     "finish": "where winding finishes",
     "trips": "trips and walking",
