@@ -18,7 +18,7 @@ from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.reading.pattern_file import parse_pattern
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.wording.plan_json import plan_as_json
-from cardmaker.wording.winding_words import method, stretches, walking
+from cardmaker.wording.winding_words import method, stretches
 from tests.helpers.screen_reader_text import text_read_aloud
 from tests.helpers.shipped import plan_of, shipped_layout, shipped_loom
 
@@ -63,8 +63,6 @@ def test_two_balls_in_turn_walk_the_same_way() -> None:
     assert "after it Wh Bu tied off" in printed
     assert any("In turn, walk empty to the next ball." in text for text in printed)
     assert not any("to and fro" in text for text in printed)
-    way = plan.lengths.wind_mm * (14 + 7) / 1000
-    assert walking(plan, "metric") == f"walk {round(way)} m"
 
 
 def test_every_ball_is_tied_off_after_its_last_end() -> None:
