@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 TURNS: Final = "The beam"
 TURNS_LEFT: Final = "turns left"
+ON_BEAM: Final = "on the beam"
 TAPE_TO_COME: Final = "tape to come, at least"
 PIECES_TO_COME: Final = "whole pieces, at least"
 MOST_ROWS: Final = 6  # of the table of turns left
@@ -127,6 +128,11 @@ def _last_of_each_count(with_pieces: Sequence[TapeLeft]) -> list[TapeLeft]:
     """The fewest turns that still give so many pieces, for every number of them."""
     fewest = {left.pieces: left for left in with_pieces}
     return list(fewest.values())
+
+
+def turns_on_beam(row: TapeLeft) -> str:
+    """How much warp is still on the beam: ``5 turns``."""
+    return plural(int(row.turns), "turn")
 
 
 def still_to_come(lengths: Lengths) -> str:

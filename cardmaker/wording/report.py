@@ -39,7 +39,7 @@ WIDEST: Final = 116  # of a line, in letters, before its indent
 
 def plan_text(plan: Plan, units: Units) -> str:
     """The plan as a person reads it, in the order of the work."""
-    notes = [note_words.note_sentence(note, units) for note in (*colour_clash_notes(plan), *plan.notes)]
+    notes = [note_words.note_sentence(note, units, of_file=True) for note in (*colour_clash_notes(plan), *plan.notes)]
     sections = [
         _head(plan, units),
         _section(stripe_words.ORDER, _order(plan)),
@@ -134,7 +134,7 @@ def _sheds(plan: Plan) -> list[str]:
     ]
     hints = dict.fromkeys((*shed_words.shed_hints(plan.loom), *shed_words.next_shed_hints(plan.loom)))
     begin = f"{phrases.capitalised(shed_words.begin_words(plan))}."
-    return [*sheds, begin, f"{shed_words.hangs_from(plan.view)} {shed_words.next_sheds(plan.loom)}".strip(), *hints]
+    return [*sheds, begin, f"{shed_words.hangs_from(plan.view)} {shed_words.next_sheds(plan)}".strip(), *hints]
 
 
 def _lengths(plan: Plan, units: Units) -> list[str]:

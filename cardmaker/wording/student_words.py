@@ -8,8 +8,9 @@ from typing import Final
 from cardmaker.model.pattern import Source
 from cardmaker.model.plan import Plan
 from cardmaker.wording import heddle_words, phrases, source_words
-from cardmaker.wording.formatters import Units, small_length_alone, warp_length
+from cardmaker.wording.formatters import Units, tape_width_alone, warp_length
 from cardmaker.wording.phrases import NO_BREAK
+from cardmaker.wording.title_words import likely_width
 from cardmaker.wording.view_words import seen_from
 
 WOVEN: Final = "how it is woven, which you see here."
@@ -17,7 +18,6 @@ WOVEN: Final = "how it is woven, which you see here."
 
 def three_figures(plan: Plan, units: Units) -> list[tuple[str, str, str]]:
     """Ends, warp to wind, first space: each with its label and what stands below the figure."""
-    loom, placement = plan.loom, plan.placement
     warp, _, other = warp_length(plan.lengths.wind_mm, units).partition(" (")
     return [
         ("end" if plan.ends == 1 else "ends", str(plan.ends), ""),
@@ -25,7 +25,7 @@ def three_figures(plan: Plan, units: Units) -> list[tuple[str, str, str]]:
         (
             first_space_label(plan),
             heddle_words.first_place(plan),
-            f"{heddle_words.empty_spaces(placement, loom)}{heddle_words.in_front(placement)}",
+            heddle_words.empty_spaces(plan, brief=True),
         ),
     ]
 
@@ -122,9 +122,13 @@ def in_plain_words(plan: Plan, units: Units, drawn: float = 1.0) -> list[str]:
     ``drawn`` times life size."""
     uses = [_with_article(purpose) for purpose in plan.pattern.purposes]
     what = f"A tape for {phrases.listed(uses, 'or')}" if uses else "A tape"
-    wide = plan.width.likely_mm
-    here = "" if drawn == 1 else f" (here{NO_BREAK}{small_length_alone(round(float(wide) * drawn), units).split()[0]})"
-    return [f"{what},", f"about {small_length_alone(wide, units)} wide{here}."]
+    wide = f"about {likely_width(plan.width, units, alone=True)} wide"
+    return [f"{what},", f"{wide}{_drawn_here(plan, units, drawn) if drawn != 1 else ''}."]
+
+
+def _drawn_here(plan: Plan, units: Units, drawn: float) -> str:
+    here = tape_width_alone(float(plan.width.likely_mm) * drawn, units, is_estimate=True)
+    return f" (here{NO_BREAK}{here.rpartition(' ')[0]})"
 
 
 def threads_by_colour(plan: Plan) -> str:

@@ -19,6 +19,8 @@ FAR: Final = "far"
 # A join at a post lies in the loop that is cut or turned, not in the tape: common practice, no source.
 TAILS: Final = "Join only at a post. Count at the cross."
 STEPS: Final = "Step by step"
+IN_ORDER: Final = "in the order of the warp, end 1 first"
+DOWN_THEN_ON: Final = "down each column, then on at the top of the next"
 TO: Final = "to"
 STEP_HEADS: Final = ("ends", "yarn", "from and to", "total", "then")
 
@@ -32,6 +34,7 @@ TICK_AT: Final[dict[Method, tuple[str, str]]] = {  # in full, and for a narrow l
     "carry": ("tick after every stripe", "tick every stripe"),
     "bundle": ("tick after every bundle", "tick every bundle"),
 }
+GO_ON: Final = "go on"  # after a total on the way through a stripe
 BEFORE_LIFTING: Final = "Before lifting off"
 _BALLS: Final = "Each starts at home and waits where its last stroke ended; tie it off after its last end."
 _AT: Final = {Post.HOME: "at home", Post.FAR: "at the far post"}
@@ -45,6 +48,12 @@ def step_then(walk: Walk, position: int, method: Method) -> str:
     if walk.ends_ball(position) if method == "carry" else position == len(walk.strokes):
         return "tie off"
     return "ball waits" if method == "carry" else "join next"
+
+
+def order_of_steps(method: Method, columns: int) -> str:
+    """In which order the steps are done: that of the warp, or a bundle of each colour; and how columns are read."""
+    order = "each colour by itself" if method == "bundle" else IN_ORDER
+    return f"{order}; {DOWN_THEN_ON}" if columns > 1 else order
 
 
 def after_each(thens: Sequence[str]) -> str:
@@ -65,7 +74,7 @@ def lifting_checks(ends: int, colours: Sequence[tuple[int, str]], method: Method
         count,
         "Look along it: over, under, over, under.",
         f"Two flat sticks through the cross{each}, both ends banded; if it will travel, tie it too.",
-        "Cut only now, at home. At the far end turn the parking stick, then the cross is on top.",
+        "A parking stick through the loops at far: roll the warp on it from there. Cut at home last.",
     ]
 
 
@@ -184,28 +193,32 @@ def _walks_empty(walk: Walk, stretch: Segment) -> bool:
 
 
 def way_of_balls(walk: Walk, stretch: Segment, letters: Callable[[str], str]) -> str:
-    """From where balls in turn start, for a narrow column: ``both from home``, or ``Wh home, Bn far``."""
-    starts: dict[Post, list[str]] = {}
-    for yarn, post in _starts(walk, stretch):
-        starts.setdefault(post, []).append(letters(yarn))
-    if len(starts) > 1:
-        return ", ".join(f"{' '.join(starts[post])} {post}" for post in Post)
-    return f"{'both' if len(stretch.yarns) == 2 else 'all'} from {next(iter(starts))}"
+    """From where balls in turn start, for a narrow column: ``both from home``, or in order ``Wh far, Bu home``."""
+    starts = _starts(walk, stretch)
+    if len({post for _, post in starts}) > 1:
+        return ", ".join(f"{letters(yarn)} {post}" for yarn, post in starts)
+    return f"{'both' if len(stretch.yarns) == 2 else 'all'} from {starts[0][1]}"
+
+
+def then_of_balls(walk: Walk, stretch: Segment, letters: Callable[[str], str]) -> str:
+    """What to do when a stretch in turn is wound, for a narrow column: ``tie off Wh``, or that all balls wait."""
+    tied_off = [letters(yarn) for yarn, _, is_last in balls_of(walk, stretch) if is_last]
+    return f"tie off {' '.join(tied_off)}" if tied_off else "balls wait"
 
 
 def note_of_balls(walk: Walk, stretch: Segment, letters: Callable[[str], str]) -> str:
-    """On the line below, where each ball is after it: ``after it Wh waits at home, Bn at far``."""
-    waiting: dict[Post, list[str]] = {}
-    tied_off: list[str] = []
-    for yarn, post, is_last in balls_of(walk, stretch):
-        (tied_off if is_last else waiting.setdefault(post, [])).append(letters(yarn))
-    places: list[str] = []
-    for post, balls in waiting.items():
-        wait = "" if places else " waits" if len(balls) == 1 else " wait"
-        places.append(f"{' '.join(balls)}{wait} at {post}")
-    if tied_off:
-        places.append(f"{' '.join(tied_off)} tied off")
-    return f"after it {', '.join(places)}"
+    """On the line below, with which yarn it begins and ends, and where the balls that wait are after it: ``begins and
+    ends Wh; Bu waits at far``."""
+    first, last = (letters(walk.strokes[at - 1].yarn) for at in (stretch.first_end, stretch.last_end))
+    begins = f"begins and ends {first}" if first == last else f"begins {first}, ends {last}"
+    waiting = [(letters(yarn), post) for yarn, post, is_last in balls_of(walk, stretch) if not is_last]
+    if not waiting:
+        return begins
+    posts = dict.fromkeys(post for _, post in waiting)
+    places = [f"{' '.join(yarn for yarn, at in waiting if at is post)} at {post}" for post in posts]
+    wait = "waits" if len(waiting) == 1 else "wait"
+    told = places[0].replace(" at ", f" {wait} at ", 1) if len(places) == 1 else f"waiting: {', '.join(places)}"
+    return f"{begins}; {told}"
 
 
 def empty_hands(plan: Plan) -> str:
@@ -214,6 +227,22 @@ def empty_hands(plan: Plan) -> str:
     if plan.winding.method != "carry" or not any(_walks_empty(walk, each) for each in walk.stretches if each.in_turn):
         return ""
     return "In turn, walk empty to the next ball."
+
+
+def number_decides(plan: Plan, cross: Sequence[str]) -> str:
+    """Where balls are carried and two ends in turn are wound the same way: that it is not the way that decides on which
+    side an end passes the cross, with the first such pair; else nothing."""
+    strokes = walk_of(plan.runs, plan.winding.method).strokes
+    pairs = (at for at in range(1, len(strokes)) if strokes[at - 1].start is strokes[at].start)
+    if plan.winding.method != "carry" or (first := next(pairs, 0)) == 0:
+        return ""
+    start = strokes[first].start
+    like = ("1", "2") if first % 2 else ("2", "1")
+    sides = f"the side of {listed(cross[:2])}" if cross else "the side of the cross"
+    return (
+        f"The end’s number decides {sides}, not the way you walk: {first} and {first + 1} both go {start} to "
+        f"{start.opposite}, {first} like {like[0]}, {first + 1} like {like[1]}."
+    )
 
 
 def balls_of(walk: Walk, stretch: Segment) -> list[tuple[str, Post, bool]]:

@@ -157,7 +157,7 @@ def test_every_end_is_drawn_with_its_count_and_its_space(pattern: str, left_hand
     places = list(plan.rescue.ends)
     drawn = ends_drawn(made)
     assert [count for count, *_ in drawn] == [place.count for place in places]
-    names = [space_label(place.space, plan.loom).replace("the middle", "mark") for place in places]
+    names = [space_label(place.space, plan.loom).replace("the middle", "0") for place in places]
     assert [space for _, _, space, _ in drawn] == names
     kinds = {(place.kind, low) for place, (*_, low) in zip(places, drawn, strict=True) if place.end_number < 30}
     assert len(kinds) == min(2, len(places))  # holes on one level, slots on the other

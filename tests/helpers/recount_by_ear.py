@@ -38,15 +38,19 @@ SHEDS = "down|up|left foot|right foot"
 BY_HAND = {"press the warp down": "down", "lift the warp up": "up", "warp down": "down", "warp up": "up"}
 LEFT_RAISES_FRONT = {"left_foot": "front up"}  # tried first where the loom's file does not tell
 COUNT_OUT = (
-    r"^(?P<front>Front: )?(?:(?P<at_mark>[Bb]egin at the mark)"
-    r"|[Ff]rom the mark \(0\) count (?P<nought>\d+) to the (?P<side>left|right)"
+    r"^(?P<front>Front: )?(?:(?P<at_mark>[Bb]egin at the mark \([01]\))"
+    r"|[Cc]ount (?P<nought>\d+) spaces? (?P<side>left|right) of the mark \(0\)"
     r"|[Ss]ay 1 on the mark and count to (?P<one>\d+), to the (?P<side_of_one>left|right))"
-    r": a (?P<kind>hole|slot)(?P<end_1> for end 1)?\.(?: If that is a (?P<else>hole|slot) you have miscounted\.)?"
+    r": a (?P<kind>hole|slot)(?P<end_1> for end 1)?\."
+    r"(?: If (?:that|the front space) is a (?P<else>hole|slot) you have miscounted\.)?"
 )
 BOXES = (
-    r"^When done: (?P<holes>\d+) (?P<front_holes>front )?holes?(?:\n|, )(?P<slots>\d+) (?P<front_slots>front )?slots?\n"
-    r"(?P<near_empty>\d+) empty (?P<near>left|right)(?:\n|, )(?P<far_empty>\d+) empty (?P<far>left|right)\n"
-    r"last space (?P<last>.+), a (?P<kind>hole|slot)$"
+    r"^When done: (?:filled: (?:front )?|(?P<of_front>front: ))(?P<holes>\d+) holes?, (?P<slots>\d+) slots?"
+    r"(?:; back (?P<back_holes>\d+) and (?P<back_slots>\d+))?(?:\n|; )"
+    r"(?:front )?empty: (?:front )?(?P<near_empty>\d+) at (?P<near>left|right), "
+    r"(?P<far_empty>\d+) at (?P<far>left|right)"
+    r"(?:; back (?P<back_near>\d+) and (?P<back_far>\d+))?\n"
+    r"last end in (?P<last>.+)$"
 )
 IN_BRIEF = (  # of balls every end is a trip: a crowded card tells no trips
     r"^Wind ([\d.]+)\sm(?:, (?P<balls>\d+) balls from home(?:: (?P<trips_of_balls>\d+) single trips?)?"
@@ -293,13 +297,14 @@ def hear_threading(ear: Listener, told: Told) -> None:
         assert mark[1] == heddle.kind(heddle.middle)
         assert mark[2] == ("one" if heddle.mark == "counted as one" else "zero")
     found = ear.hear(
-        r" End 1 goes into (.+?); end (\d+) into (.+?); (\d+) empty (left|right), (\d+) empty (left|right)"
-        r"( of the front heddle)?\."
+        r" End 1 goes into (.+?); end (\d+) into (.+?); empty: (front )?(\d+) at (left|right), (\d+) at (left|right)"
+        r"(?:; back (\d+) and (\d+))?\."
     )
     assert (found[1], int(found[2]), found[3]) == (place_of(told, 1), len(ends), place_of(told, len(ends)))
-    assert {found[5]: int(found[4]), found[7]: int(found[6])} == told.empties()
-    assert found[5] == told.seat.begins
-    assert bool(found[8]) == (heddle.back is not None)
+    assert {found[6]: int(found[5]), found[8]: int(found[7])} == told.empties()
+    assert found[6] == told.seat.begins
+    assert bool(found[4]) == (heddle.back is not None)
+    hear_back_empties(told, found[9], found[10])
     heard = 0
     while heard < len(ends):
         heard = hear_stripe_threaded(ear, told, heard)
@@ -310,9 +315,10 @@ def hear_threading(ear: Listener, told: Told) -> None:
     else:
         place = re.escape(place_of(told, middle[0]))
         ear.hear(rf"The middle end, no\. {middle[0]} \({middle[1]}\), lies in {place}\.")
-    full = ear.hear(r"When done: (\d+) holes?, (\d+) slots?( of the front heddle)?\.")
-    assert bool(full[3]) == (heddle.back is not None)
-    assert (int(full[1]), int(full[2])) == (kinds.count("hole"), kinds.count("slot"))
+    full = ear.hear(r"When done: filled: (front )?(\d+) holes?, (\d+) slots?(?:; back (\d+) and (\d+))?\.")
+    assert bool(full[1]) == (heddle.back is not None)
+    assert (int(full[2]), int(full[3])) == (kinds.count("hole"), kinds.count("slot"))
+    hear_back_filled(told, full[4], full[5])
     hear_count_out(ear, told)
     hear_boxes(ear, told)
 
@@ -320,7 +326,7 @@ def hear_threading(ear: Listener, told: Told) -> None:
 def hear_count_out(ear: Listener, told: Told) -> None:
     """Where a card has a sentence that counts to the first space: from its mark, its way, its number and its kind."""
     heddle = told.threading.heddle
-    if not re.search(r"(?i)\b(?:from|at|on) the mark\b", ear.text[ear.at :]):
+    if not re.search(r"(?i)\b(?:of|at|on) the mark\b", ear.text[ear.at :]):
         return
     found = ear.hear(COUNT_OUT)
     side, said, kind = told.counted()
@@ -340,13 +346,42 @@ def hear_boxes(ear: Listener, told: Told) -> None:
     if "\nWhen done: " not in ear.text[ear.at :]:
         return
     found = ear.hear(BOXES)
-    kinds, last = told.threading.kinds(), told.first_and_last()[1]
-    two = told.threading.heddle.back is not None
+    kinds, last, offset = told.threading.kinds(), told.first_and_last()[1], told.threading.back_offset()
     assert (int(found["holes"]), int(found["slots"])) == (kinds.count("hole"), kinds.count("slot"))
-    assert (bool(found["front_holes"]), bool(found["front_slots"])) == (two, two)
+    if found["of_front"]:
+        assert offset is not None
+        assert found["last"] == f"front {told.label(last)}, back {told.label(last + offset)}"
+    else:
+        hear_back_filled(told, found["back_holes"], found["back_slots"])
+        hear_back_empties(told, found["back_near"], found["back_far"])
+        place = f"{told.label(last)}, a {told.kind(last)}"
+        if offset is not None:
+            behind = last + offset
+            place = f"front {place}; back {told.label(behind)}, a {told.threading.back_kind(behind)}"
+        assert found["last"] == place
     empties = {found["near"]: int(found["near_empty"]), found["far"]: int(found["far_empty"])}
     assert (empties, found["near"]) == (told.empties(), told.seat.begins)
-    assert (found["last"], found["kind"]) == (told.label(last), told.kind(last))
+
+
+def hear_back_filled(told: Told, holes: str | None, slots: str | None) -> None:
+    """Of the back heddle, where there is one: each end's space by itself."""
+    offset, threading = told.threading.back_offset(), told.threading
+    if offset is None:
+        assert (holes, slots) == (None, None)
+        return
+    kinds = [threading.back_kind(space + offset) for space in threading.spaces()]
+    assert (holes, slots) == (str(kinds.count("hole")), str(kinds.count("slot")))
+
+
+def hear_back_empties(told: Told, near: str | None, far: str | None) -> None:
+    """The same of what stays empty in it."""
+    offset, threading = told.threading.back_offset(), told.threading
+    if offset is None:
+        assert (near, far) == (None, None)
+        return
+    taken = [space + offset for space in threading.spaces()]
+    left, right = str(min(taken) - 1), str(threading.heddle.spaces - max(taken))
+    assert (near, far) == ((right, left) if told.seat.turned else (left, right))
 
 
 def hear_stripe_threaded(ear: Listener, told: Told, heard: int) -> int:

@@ -272,6 +272,6 @@ def test_the_cross_is_told_for_balls_too(bench_of_our_own: File, tmp_path: File)
 @pytest.mark.parametrize("seat", SEATS[1:3])
 def test_one_end_beside_the_mark_is_found_by_counting(seat: Seat, bench_of_our_own: File, tmp_path: File) -> None:
     text, told = card_text(bench_of_our_own, "single", "even-box", "record", seat, tmp_path)
-    found = re.search(r"From the mark \(0\) count 1 to the (left|right)", text)
+    found = re.search(r"Count 1 space (left|right) of the mark \(0\)", text)
     assert found
     assert found[1] == told.counted()[0]

@@ -146,8 +146,10 @@ def test_1_an_odd_count_in_numbers() -> None:
 
 def test_1_an_odd_count_on_the_card() -> None:
     said = words(card_file(written("first.yaml", FIRST_TRY), "--loom", "small-box"))
-    holds(said, "First Try", "13 ends", "count 6 to the left: a hole for end 1.", "same from both edges")
-    holds(said, "7 holes 6 slots 5 empty left 5 empty right last space R6, a hole")
+    holds(
+        said, "First Try", "13 ends", "Count 6 spaces left of the mark (0): a hole for end 1.", "same from both edges"
+    )
+    holds(said, "filled: 7 holes, 6 slots empty: 5 at left, 5 at right last end in R6, a hole")
     holds(said, "13 ends = 6 round trips and 1 single", "You finish at the far post.")
     assert not re.search(r"\b6\.5\b|\b1[24] ends", said)
 
@@ -231,8 +233,8 @@ def test_4_on_the_other_looms(loom: str, empty: int) -> None:
     assert (place["last_label"], place["last_kind"]) == ("R15", "slot")
     assert (place["empty_left"], place["empty_right"]) == (empty, empty)
     said = words(printed(("three-paths", loom, "letter")))
-    holds(said, "count 15 to the left: a slot for end 1.")
-    holds(said, f"15 holes 16 slots {empty} empty left {empty} empty right last space R15, a slot")
+    holds(said, "Count 15 spaces left of the mark (0): a slot for end 1.")
+    holds(said, f"filled: 15 holes, 16 slots empty: {empty} at left, {empty} at right last end in R15, a slot")
 
 
 EVEN_ENDS = "1 Re, 3 Wh, 1 Bu, 5 Wh, 1 Bu, 3 Wh, 1 Re"  # ends 2, 4 ... 30 of 3 5 3 9 3 5 3
@@ -393,12 +395,12 @@ def test_7_five_posts_move_one_space_and_say_why(loom: str, left: int, right: in
     said = words(printed(("five-posts", loom, "letter")))
     holds(
         said,
-        "From the mark (0) count 14 to the left: a hole for end 1.",
+        "Count 14 spaces left of the mark (0): a hole for end 1.",
         "All is moved one space to the right",
         "because the red cord ends must lie in slots",
-        "last space R16, a ",
+        "last end in R16, a ",
     )
-    holds(said, f"{left} empty left {right} empty right")
+    holds(said, f"empty: {left} at left, {right} at right")
 
 
 def test_7_posts_never_land_in_holes_on_two_heddles() -> None:

@@ -26,7 +26,7 @@ FINEST: Final = 0.45  # from layer to layer: closer ones are not drawn as a spir
 ABOVE_LABEL: Final = 1.4
 ABOVE_WORDS: Final = 2.4
 FIGURE_GAP: Final = 2.4  # from one figure to the next
-LEAST_FIGURES: Final = 40.0  # mm
+LEAST_FIGURES: Final = 36.0  # mm
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
@@ -50,9 +50,13 @@ def _figures_roll_and_table(sheet: Sheet, width: float) -> Sequence[Part]:
         figures = (0.0, left, stack_part(_headed_figures(sheet, left)))
         beside = [(middle_edge(width), MIDDLE + BETWEEN_COLUMNS - 1, roll), (right_edge(width), RIGHT, table)]
         return (columns_part([figures, *beside]),)
+    table_at = (width - table_width, table_width, table)
+    if (left := rest - MIDDLE - BETWEEN_COLUMNS) >= LEAST_FIGURES:
+        figures = (0.0, left, stack_part(_headed_figures(sheet, left)))
+        return (columns_part([figures, (left + BETWEEN_COLUMNS, MIDDLE + BETWEEN_COLUMNS - 1, roll), table_at]),)
     if rest >= LEAST_FIGURES:
         left_parts = stack_part([*_headed_figures(sheet, rest), roll])
-        return (columns_part([(0.0, rest, left_parts), (width - table_width, table_width, table)]),)
+        return (columns_part([(0.0, rest, left_parts), table_at]),)
     if width - _turn_name(sheet) < NARROWEST_ROLL:
         roll = Part(NO_ROOM, _nothing)
     return (*_headed_figures(sheet, width), roll, table)
@@ -128,9 +132,9 @@ def _words_of_sticks(sheet: Sheet) -> Paragraph:
 
 def _table(sheet: Sheet) -> Table:
     lengths = sheet.plan.lengths
-    columns = (Column(beam_words.TURNS_LEFT, "right", strong=True), Column(beam_words.still_to_come(lengths)))
+    columns = (Column(beam_words.ON_BEAM, "right", strong=True), Column(beam_words.still_to_come(lengths)))
     rows = (
-        Row((str(int(row.turns)), beam_words.tape_to_come(row, lengths, sheet.units)))
+        Row((beam_words.turns_on_beam(row), beam_words.tape_to_come(row, lengths, sheet.units)))
         for row in beam_words.turns_left(planned(sheet.plan.beam))
     )
     return Table("turns", columns, tuple(rows))

@@ -10,7 +10,7 @@ from cardmaker.card.panels.heddle_lens import draw_lens, lens_height
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import aside_fits, picture_part, step_indent, step_line_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
-from cardmaker.card.tick_boxes import TickBox, tick_boxes_height, tick_boxes_part
+from cardmaker.card.tick_boxes import TickBox, tick_box_width, tick_boxes_height, tick_boxes_part
 from cardmaker.layout.ink import ACCENT, BLACK, SOFT
 from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Span, cap_height, fitting_size, text_height
@@ -23,7 +23,7 @@ from cardmaker.wording.step_words import THREAD
 ABOVE_PLACE: Final = 1.7  # mm
 LARGER_PLACE: Final = 1.1  # the name of the first space, at least, in sizes of a sentence
 # What finds a place only where there is room
-LENS, MISCOUNTED, RULE, MIDDLE = 2, 4, 5, 7
+LENS, MISCOUNTED, COUNTED, RULE, MIDDLE = 2, 4, 5, 5, 7
 
 
 def _alt_text(sheet: Sheet) -> str:
@@ -39,7 +39,7 @@ def _board_parts(sheet: Sheet, width: float) -> Sequence[Part]:
     heading, view = _heading(sheet, width)
     where = _where(sheet, view)
     size = _in_fewest_lines(sheet, where, width)
-    checks = [TickBox(text, face=Face.SANS) for text in heddle_words.closing_checks(sheet.plan)]
+    checks = _checks(sheet, size, width)
     lead = f"{heddle_words.WHEN_DONE}: "
     return [
         heading,
@@ -91,34 +91,54 @@ def _picture_parts(sheet: Sheet, picture: HeddlePicture | None, width: float) ->
 def _where(sheet: Sheet, view: Paragraph) -> list[Paragraph]:
     """How to count out to the first space and, of two heddles, to the first one of the back heddle."""
     plan = sheet.plan
-    where: Paragraph = [*view, Span(heddle_words.count_out(plan.loom, plan.placement), Face.SANS_SEMIBOLD)]
+    front = Span(heddle_words.count_out(plan.loom, plan.placement), Face.SANS_SEMIBOLD)
     if plan.placement.back is None:
-        return [where]
-    behind: Paragraph = [Span(heddle_words.back_start(plan), Face.SANS_SEMIBOLD)]
-    if nearer := view_words.nearer_heddle(plan.loom):  # which no picture tells
-        behind.append(Span(nearer))
+        return [[*view, front]]
+    behind = Span(heddle_words.count_out_behind(plan), Face.SANS_SEMIBOLD)
+    nearer = [Span(view_words.nearer_heddle(plan.loom))] if plan.loom.view.from_behind else []  # no picture tells it
+    through: Paragraph = [Span(heddle_words.through_both(plan.loom, brief=sheet.brief))]
     if not sheet.brief:
-        behind.append(Span(heddle_words.BACK_RULE))
-    return [where, behind]
+        return [[*view, front, behind, *nearer], through]
+    if both := heddle_words.count_out_on_both(plan):
+        return [[*view, Span(both, Face.SANS_SEMIBOLD), *nearer], through]
+    return [[*view, front], [behind, *nearer], through]
+
+
+def _checks(sheet: Sheet, size: float, width: float) -> list[TickBox]:
+    """What to count when all is threaded; of two heddles less where it all takes a further row of a crowded card."""
+    full, joined, brief = (
+        [TickBox(text, face=Face.SANS) for text in texts]
+        for texts in (
+            heddle_words.closing_checks(sheet.plan),
+            heddle_words.closing_checks_in_brief(sheet.plan),
+            heddle_words.closing_checks_in_brief(sheet.plan, joined=False),
+        )
+    )
+    wanted = [full, *([brief] if sheet.is_crowded else [])]
+    if sheet.is_crowded and tick_box_width(sheet, joined[0], size) <= width:
+        wanted.append(joined)
+    return min(wanted, key=lambda boxes: tick_boxes_height(sheet, boxes, size, width))
 
 
 def _sentences(sheet: Sheet, where: list[Paragraph], size: float, width: float) -> list[Part]:
     """Where end 1 goes, with what tells a miscount where that takes no further line; and further sentences for which
     there may be room: the rule of two heddles, the middle end, the half space."""
     plan, small = sheet.plan, sheet.sizes.small
-    miscounted: Paragraph = [Span(heddle_words.miscounted(plan.placement))]
     moved = heddle_words.moved_aside(plan, sheet.units)
+    facts = ["first space", *(["both heddles"] if plan.placement.back else [])]
     if moved and not sheet.brief:
-        where = [[*where[0], Span(moved)], *where[1:]]
-    longer = [[*where[0], *miscounted], *where[1:]]
-    is_free = _line_count(sheet, longer, size, width) == _line_count(sheet, where, size, width)
-    in_full = {"moved": bool(moved), "both heddles": plan.placement.back is not None}  # where words are not brief
-    facts = ("first space", *(["miscount"] if is_free else []))
-    facts += tuple(fact for fact, is_told in in_full.items() if is_told and not sheet.brief)
-    parts = [words_part(sheet, width, longer if is_free else where, size, above=2.2, facts=facts)]
-    told = [] if is_free else [_Further(miscounted, ("miscount",), MISCOUNTED)]
-    if plan.placement.back and sheet.brief:
-        told.append(_Further([Span(heddle_words.BACK_RULE)], ("both heddles",), RULE))
+        where, facts = [[*where[0], Span(moved)], *where[1:]], [*facts, "moved"]
+    told: list[_Further] = []
+    for further in (
+        _Further([Span(heddle_words.miscounted(plan.placement))], ("miscount",), MISCOUNTED),
+        _Further([Span(heddle_words.SPACES_COUNT)], ("spaces count",), COUNTED),
+    ):
+        longer = [[*where[0], *further.words], *where[1:]]
+        if told or _line_count(sheet, longer, size, width) > _line_count(sheet, where, size, width):
+            told.append(further)
+        else:
+            where, facts = longer, [*facts, *further.facts]
+    parts = [words_part(sheet, width, where, size, above=2.2, facts=tuple(facts))]
     if moved and sheet.brief:
         told.append(_Further([Span(moved)], ("moved",), RULE))
     told.append(_Further(_middle(plan), ("middle end",), MIDDLE))
@@ -158,11 +178,7 @@ def _middle(plan: Plan) -> Paragraph:
 def _first_parts(sheet: Sheet, width: float) -> Sequence[Part]:
     """What the first space counts from, its name as large as a count, and the boxes to tick."""
     size = sheet.sizes.body
-    pairs, singles = (
-        [TickBox(text, face=Face.SANS) for text in say(sheet.plan)]
-        for say in (heddle_words.closing_pairs, heddle_words.closing_checks)
-    )
-    checks = min(pairs, singles, key=lambda boxes: tick_boxes_height(sheet, boxes, size, width))
+    checks = _checks(sheet, size, width)
     lead = f"{heddle_words.WHEN_DONE}: "
     return [
         step_line_part(sheet, width, THREAD, [Span(heddle_words.end_1_counted(sheet.plan))], facts=("view",)),

@@ -52,10 +52,11 @@ def _ends(sheet: Sheet, strip: EndStrip) -> Part:
 
 
 def _words(sheet: Sheet) -> list[Paragraph]:
-    """From where it is seen, what a skipped space costs, and how long a new end is."""
+    """From where it is seen, the back heddle, what a skipped space costs, and how long a new end is."""
     rescue = planned(sheet.plan.rescue)
     texts = (
         seen_if_behind(sheet.plan.loom),
+        rescue_words.in_back_heddle(sheet.plan),
         rescue_words.skipped(rescue, brief=True),
         rescue_words.replacement(rescue.replacements, sheet.units),
     )

@@ -8,7 +8,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Final
 
-from cardmaker.card.brackets import Bracket, BracketRow, bracket_rows, brackets_over
+from cardmaker.card.bracket_drawing import BracketRow, bracket_rows
+from cardmaker.card.brackets import Bracket, brackets_over
 from cardmaker.card.panels.walk_columns import GAP_COLUMNS, WalkGrid, columns_in_rows
 from cardmaker.card.rows_of_ends import end_pitch
 from cardmaker.card.sheet import Sheet
