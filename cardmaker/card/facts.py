@@ -29,7 +29,7 @@ FACTS: Final = {
     "cross reminder": "that there is a cross",
     "other edge": "finer points of winding",
     "finish": "where winding finishes",
-    "trips": "trips and walking",
+    "trips": "how often across",
     "first space": "where end 1 goes",
     "view": "from where the heddle is seen",
     "board": "the threaded heddle",
