@@ -90,6 +90,7 @@ class CardLayout:
     sample_mm: float = 0  # the height of the window for a woven sample, where the ribbon stops
     words: Literal["full", "brief"] = "full"  # brief: only what is needed at the loom
     punch: Literal["none", "us three", "iso two", "iso four", "corner"] = "none"
+    kind: Literal["record", "sheet"] = "sheet"  # kept by whoever has the pattern file, or given away
     about: str = ""
     places: Places = uncompared(default=NOWHERE)
 

@@ -54,6 +54,7 @@ def _layout(top: FieldReader, stem: str) -> CardLayout:
         sample_mm=float(top.length("sample") or 0),
         words=top.choice("words", "full"),
         punch=top.choice("punch", "none"),
+        kind=top.choice("kind", "sheet"),
         about=top.text("about"),
         places=top.problems.places,
     )

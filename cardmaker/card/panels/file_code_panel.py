@@ -1,0 +1,85 @@
+"""The pattern file in a code, with what it is and how the file comes back: for whoever keeps the card."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Final
+
+from cardmaker.card.parts import COLUMN_GAP, columns_part, heading_part, picture_part, stack_part, words_part
+from cardmaker.card.sheet import Panel, Sheet
+from cardmaker.layout.qr_code import LEAST_MODULE_MM, QUIET, FileCode, code_mark, file_code
+from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
+from cardmaker.layout.type_setting import Span
+from cardmaker.model.carried_file import Carried, plain_name
+from cardmaker.model.marks import Box, Face
+from cardmaker.wording import file_code_words
+
+FACT: Final = "file code"
+BETWEEN: Final = 2.4  # mm between paragraphs
+LEAST_WORDS: Final = 45.0  # mm: narrower words stand over the code instead of beside it
+
+
+def _code(sheet: Sheet) -> FileCode | None:
+    places = sheet.plan.pattern.places
+    return file_code(Carried(plain_name(Path(places.file).name, ()), places.raw))
+
+
+def _parts(sheet: Sheet, width: float) -> list[Part]:
+    code = _code(sheet)
+    if code is None:
+        return _words(sheet, width, [file_code_words.TOO_LARGE], facts=(FACT,))
+    words = [file_code_words.what_it_holds(is_packed=code.is_packed), file_code_words.HOW_BACK]
+    wide = _wide(code, code.most_module_mm)
+    beside = width - wide - COLUMN_GAP
+    if beside < LEAST_WORDS:
+        return [*_words(sheet, width, words), _picture(code, width)]
+    return [
+        columns_part(
+            [(0.0, beside, stack_part(_words(sheet, beside, words))), (width - wide, wide, _picture(code, wide))]
+        )
+    ]
+
+
+def _words(sheet: Sheet, width: float, sentences: Sequence[str], facts: tuple[str, ...] = ()) -> list[Part]:
+    size = sheet.sizes.body
+    return [
+        heading_part(sheet, width, file_code_words.HEADING),
+        *(words_part(sheet, width, [_spans(each)], size, above=BETWEEN, facts=facts) for each in sentences),
+    ]
+
+
+def _spans(sentence: str) -> list[Span]:
+    """The sentence with what is to be typed set apart."""
+    before, command, after = sentence.partition(file_code_words.COMMAND)
+    spans = [Span(before.strip()), Span(command, Face.SANS_SEMIBOLD), Span(after.strip())]
+    return [span for span in spans if span.text]
+
+
+def _wide(code: FileCode, module_mm: float) -> float:
+    """A code with the white on its left; on its right, margin or gutter are as wide as it needs, and keep it in line
+    with what stands above it."""
+    return (code.modules + QUIET) * module_mm
+
+
+def _high(code: FileCode, module_mm: float) -> float:
+    return (code.modules + 2 * QUIET) * module_mm
+
+
+def _picture(code: FileCode, width: float) -> Part:
+    """The code as large as its height allows, at the right end of its width."""
+    if width < _wide(code, LEAST_MODULE_MM):
+        return Part(NO_ROOM, lambda box: (), facts=(FACT,))
+    most = min(code.most_module_mm, width / (code.modules + QUIET))
+    heights = HeightRange(_high(code, LEAST_MODULE_MM), _high(code, most))
+    alt = file_code_words.code_alt_text(is_packed=code.is_packed)
+    return picture_part("file code", heights, lambda box: [code_mark(code, _square(code, box))], alt, facts=(FACT,))
+
+
+def _square(code: FileCode, box: Box) -> Box:
+    module = box.height / (code.modules + 2 * QUIET)
+    side = code.modules * module
+    return Box(box.right - side, box.top + QUIET * module, side, side)
+
+
+FILE_CODE = Panel("file-code", _parts, applies=lambda sheet: bool(sheet.plan.pattern.places.raw))
