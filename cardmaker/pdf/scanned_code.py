@@ -14,7 +14,7 @@ from cardmaker.pdf.attachments import CannotRestore
 if TYPE_CHECKING:
     from PIL.Image import Image
 
-MOST_PIXELS: Final = 64_000_000  # a page of A3 at 600 dpi, or what most telephones take: a quarter of a gigabyte
+MOST_PIXELS: Final = 64_000_000  # nearly A3 at 600 dpi: in colours a quarter of a gigabyte
 _KINDS: Final = ("PNG", "JPEG")
 _NOT_THERE: Final = (
     "there is no code on it, or it is not sharp enough: scan the page at 300 or 600 dpi, with all of the code on it"
