@@ -91,9 +91,8 @@ def _texts_of_codes(picture: Image) -> list[bytes]:
 
 
 def _attempts(picture: Image) -> Iterator[Image]:
-    """The picture as it is, then with less of its grain: a coarse scan or a photograph may only be read so."""
+    """The picture as it is, then smoothed: of a page with many specks only that may be read."""
     from PIL.ImageFilter import GaussianBlur
 
     yield picture
     yield picture.filter(GaussianBlur(1))
-    yield picture.reduce(2)

@@ -125,6 +125,12 @@ def test_scanners_save_pictures_in_many_ways(made: Callable[[Grey], Image.Image]
     assert file_in_picture(file.getvalue()).data == NINE.read_bytes()
 
 
+def test_a_page_with_specks_comes_back() -> None:
+    scan = scanned(DENSEST)
+    specks = np.random.default_rng(1).random(scan.shape) < 0.06
+    assert file_in_picture(picture(np.where(specks, 255 - scan, scan))).data == DENSEST.read_bytes()
+
+
 def test_a_code_with_a_stain_comes_back() -> None:
     scan = scanned(NINE).copy()
     high, wide = scan.shape
