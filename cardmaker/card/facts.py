@@ -32,9 +32,11 @@ FACTS: Final = {
     "view": "from where the heddle is seen",
     "board": "the threaded heddle",
     "checks": "the closing counts",
+    "thick ends": "that a thick end may stick in its hole",
     "empties": "how many spaces stay empty",
     "miscount": "finer points of threading",
     "moved": "finer points of threading",
+    "spaces count": "finer points of threading",
     "middle end": "finer points of threading",
     "both heddles": "finer points of threading",
     "shed": "which shed comes next",
@@ -100,7 +102,7 @@ ALWAYS_ON: Final = {
     "credit": "record", "sheds": "record",
     "trouble": "handout", "legend": "handout", "checks": "handout", "name line": "handout", "walk": "handout",
     "known": "visitor", "visitor": "visitor", "question": "visitor",
-    "trips": "field",
+    "trips": "field", "thick ends": "handout",
 }  # fmt: skip
 
 

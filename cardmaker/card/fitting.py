@@ -12,7 +12,8 @@ from cardmaker.model.marks import Box
 from cardmaker.model.record_class import record, replace
 
 COLUMNS, GUTTER = 12, 5.0
-LEAST_GAP, MOST_GAP = 2.4, 8.0  # between rows
+LEAST_GAP, MOST_GAP = 2.4, 8.0  # between sections
+CLEAR_GAP = 3.2  # what parts for which there may be room, and pictures that could grow, leave to them first
 NARROWEST_MM = 35.0  # no panel is drawn in less: a heading and a heddle of a few spaces find no room there
 
 
@@ -99,7 +100,7 @@ def fit(
 
     What does not apply is no loss. ``tight`` under 1 draws the rows closer together. Raises DoesNotFit.
     """
-    gap = LEAST_GAP - (1 - tight) * 4
+    gap, clear = LEAST_GAP - (1 - tight) * 4, CLEAR_GAP - (1 - tight) * 4
     setter = _Setter(sheet, rows, panels, box)
     applying = [place for row in rows for place in row if panels[place.panel].applies(sheet)]
     kept = [place for place in applying if place.essential]
@@ -114,12 +115,13 @@ def fit(
             kept, cells = [*kept, place], trial
         else:
             left_out.append(LeftOut(place.panel, setter.facts(place, trial)))
-    cells = _with_optional_parts(cells, gap, box, lambda part: part.priority != 0)
-    return Fitted(tuple(_placed(cells, box, gap)), tuple(left_out))
+    cells = _with_optional_parts(cells, clear, box, lambda part: part.priority != 0)
+    return Fitted(tuple(_placed(cells, box, gap, clear)), tuple(left_out))
 
 
 def _with_optional_parts(rows: Sequence[Row], gap: float, box: Box, wanted: Callable[[Part], bool]) -> list[Row]:
-    """The rows with as many of the optional parts that are ``wanted`` as find room, the lowest number first."""
+    """The rows with as many of the optional parts that are ``wanted`` as find room beside such gaps, the lowest number
+    first."""
     rows = [list(row) for row in rows]
     optional = [
         (part.priority, at, row, index)
@@ -184,7 +186,17 @@ class _Setter:
 
 
 def _least(rows: Sequence[Row], gap: float) -> float:
-    return sum(_row_heights(row).least for row in rows) + gap * (len(rows) - 1)
+    return sum(_row_heights(row).least for row in rows) + gap * _sections_after_first(rows)
+
+
+def _sections_after_first(rows: Sequence[Row]) -> int:
+    """How many rows begin a section below another: there is free space above each."""
+    return sum(not _heads(above) for above in rows[:-1])
+
+
+def _heads(row: Row) -> bool:
+    """Whether a row is the heading of the one below it, and has its own space to it."""
+    return all(cell.panel.heads_below for cell in row)
 
 
 def _row_heights(row: Row) -> HeightRange:
@@ -192,14 +204,18 @@ def _row_heights(row: Row) -> HeightRange:
     return HeightRange(least, max(least, *(cell.heights.most for cell in row)))
 
 
-def _placed(rows: Sequence[Row], box: Box, least_gap: float) -> list[Placed]:
-    """Spare height goes to the rows that can use it, in proportion; then to the gaps; the last row ends at the foot."""
+def _placed(rows: Sequence[Row], box: Box, least_gap: float, clear_gap: float) -> list[Placed]:
+    """Spare height goes to the gaps until they are clear, then to the rows that can use it, in proportion, then to the
+    gaps again; the last row ends at the foot."""
     height_ranges = [_row_heights(row) for row in rows]
+    gaps = max(1, _sections_after_first(rows))
     spare = box.height - _least(rows, least_gap)
+    gap = min(clear_gap, least_gap + spare / gaps)
+    spare -= (gap - least_gap) * gaps
     usable = sum(heights.most - heights.least for heights in height_ranges)
     share = min(1.0, spare / usable) if usable else 0.0
     spare -= share * usable
-    gap = min(MOST_GAP, least_gap + spare / max(1, len(rows) - 1))
+    gap = max(gap, min(MOST_GAP, gap + spare / gaps))
     placed: list[Placed] = []
     top = box.top
     for row, heights in zip(rows, height_ranges, strict=True):
@@ -209,5 +225,5 @@ def _placed(rows: Sequence[Row], box: Box, least_gap: float) -> list[Placed]:
         placed += [
             Placed(cell.panel, Box(cell.left, top, cell.width, height), cell.shown, cell.lacking) for cell in row
         ]
-        top += height + gap
+        top += height + (0.0 if _heads(row) else gap)
     return placed

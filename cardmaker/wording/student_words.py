@@ -7,7 +7,8 @@ from typing import Final
 from cardmaker.model.pattern import Source
 from cardmaker.model.plan import Plan
 from cardmaker.wording import heddle_words, phrases, source_words
-from cardmaker.wording.formatters import Units, small_length_alone, warp_length
+from cardmaker.wording.formatters import Units, warp_length
+from cardmaker.wording.title_words import likely_width
 from cardmaker.wording.view_words import seen_from
 
 WOVEN: Final = "how it is woven, which you see here."
@@ -15,7 +16,6 @@ WOVEN: Final = "how it is woven, which you see here."
 
 def three_figures(plan: Plan, units: Units) -> list[tuple[str, str, str]]:
     """Ends, warp to wind, first space: each with its label and what stands below the figure."""
-    loom, placement = plan.loom, plan.placement
     warp, _, other = warp_length(plan.lengths.wind_mm, units).partition(" (")
     return [
         ("end" if plan.ends == 1 else "ends", str(plan.ends), ""),
@@ -23,7 +23,7 @@ def three_figures(plan: Plan, units: Units) -> list[tuple[str, str, str]]:
         (
             first_space_label(plan),
             heddle_words.first_place(plan),
-            f"{heddle_words.empty_spaces(placement, loom)}{heddle_words.in_front(placement)}",
+            heddle_words.empty_spaces(plan, brief=True),
         ),
     ]
 
@@ -109,7 +109,7 @@ def in_plain_words(plan: Plan, units: Units) -> list[str]:
     """What it is for and how wide, for somebody who has never seen a tape loom."""
     uses = [_with_article(purpose) for purpose in plan.pattern.purposes]
     what = f"A tape for {phrases.listed(uses, 'or')}" if uses else "A tape"
-    return [f"{what},", f"about {small_length_alone(plan.width.likely_mm, units)} wide."]
+    return [f"{what},", f"about {likely_width(plan.width, units, alone=True)} wide."]
 
 
 def threads(plan: Plan) -> tuple[str, str]:

@@ -18,8 +18,18 @@ WEAVING: Final = "Shuttle and pace"
 
 def wraps(fill: ShuttleFill, weft_mm: Fraction, units: Units) -> str:
     """The weft on the shuttle."""
+    return f"Weft {warp_length(weft_mm, units)}: {_of_this_shuttle(fill)}."
+
+
+def _of_this_shuttle(fill: ShuttleFill) -> str:
     fills = f"{fill.fills} fills of {fill.wraps_per_fill}" if fill.fills > 1 else "one fill"
-    return f"Weft {warp_length(weft_mm, units)}: {plural(fill.wraps, 'wrap')} of this shuttle, {fills}."
+    return f"{plural(fill.wraps, 'wrap')} of this shuttle, {fills}"
+
+
+def wraps_and_time(fill: ShuttleFill | None, plan: TimePlan | None) -> str:
+    """Both in a line, where there is no room for more: ``80 wraps of this shuttle, 4 fills of 20; about 49 min``."""
+    told = [_of_this_shuttle(fill)] if fill else []
+    return "; ".join([*told, *([f"about {duration(plan.pace.minutes)}"] if plan else [])])
 
 
 def wraps_each_time(fill: ShuttleFill) -> str:
@@ -36,10 +46,10 @@ def picks_and_hours(plan: TimePlan, units: Units, *, brief: bool = False) -> str
         return weaving
     steps = (
         f"Winding {duration(session.winding_minutes)}, threading {duration(session.threading_minutes)}, "
-        f"the rest of dressing {duration(session.fixed_minutes)}"
+        f"{'the rest' if brief else 'the rest of dressing'} {duration(session.fixed_minutes)}"
     )
-    fits = "all of it fits" if session.fits else "it does not fit"
-    sentence = f"{weaving} {steps}: {fits} {duration(session.session_minutes)}."
+    fits = "within" if session.fits else "longer than"
+    sentence = f"{weaving} {steps}: {fits} one class of {duration(session.session_minutes)}."
     return sentence if brief else f"{sentence} {_by_how_much(session, units)}"
 
 

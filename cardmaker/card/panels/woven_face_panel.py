@@ -34,7 +34,7 @@ def _names_width(sheet: Sheet) -> float:
 def _names(sheet: Sheet) -> list[str]:
     """The shed of each pick until they repeat; of a figure with the row's number, as its table has it."""
     plan = sheet.face_plan
-    names = [str(shed_words.what_opens(plan.loom, is_down=pick.is_down)) for pick in repeat_of(plan)]
+    names = [shed_words.what_opens(plan.loom, is_down=pick.is_down).in_capitals for pick in repeat_of(plan)]
     return names if plan.pickup is None else [f"{row} {name}" for row, name in enumerate(names, start=1)]
 
 
@@ -48,7 +48,7 @@ def _sentences(sheet: Sheet, width: float) -> Paragraph:
     """What is on top in each shed, once for both where they look alike; which foot to try if nobody says; the scale."""
     plan, loom = sheet.face_plan, sheet.plan.loom
     raised_in = ((True, plan.sheds.down), (False, plan.sheds.up))
-    named = [(shed_words.on_top(str(shed_words.what_opens(loom, is_down=down))), raised) for down, raised in raised_in]
+    named = [(shed_words.on_top(shed_words.shed_name(loom, down)), raised) for down, raised in raised_in]
     if shed_words.sheds_alike(plan):
         named = [(shed_words.BOTH_ALIKE, plan.sheds.down)]
     spans = [Span(shed_words.BEFORE_PICKING)] if plan.pickup is not None else []
