@@ -5,14 +5,15 @@ from __future__ import annotations
 from typing import Final
 
 HEADING: Final = "The pattern file, in a code"
-COMMAND: Final = "cardmaker restore scan.png"
+FROM_PAPER: Final = "cardmaker restore scan.png"
+FROM_PDF: Final = "cardmaker restore card.pdf"
 HOW_BACK: Final = (
     "To get the file back, scan this page at 300 dpi, or photograph the square, sharp and from straight above it. "
-    f"Then run: {COMMAND}"
+    f"Then run: {FROM_PAPER}"
 )
 TOO_LARGE: Final = (
     "This pattern file is too large for a code that can be read again from paper. Keep the file, or the PDF of this "
-    "card: cardmaker restore takes the file out of it."
+    f"card, which carries it. To get it out of there, run: {FROM_PDF}"
 )
 _PLAIN: Final = "as plain text, which a phone can show as well"
 _PACKED: Final = "compressed (by two standards: zlib, RFC 1950, written in Base45, RFC 9285)"

@@ -62,7 +62,7 @@ def test_the_code_is_as_large_as_can_be_read_and_says_its_form(path: Path) -> No
     assert code.width <= 60 + 1e-6
     assert ("compressed" in words, "as plain text" in words) == (path == LONGEST, path != LONGEST)
     assert words.startswith(file_code_words.HEADING)
-    assert words.endswith(f"Then run: {file_code_words.COMMAND}")
+    assert words.endswith(f"Then run: {file_code_words.FROM_PAPER}")
     assert "file code" in composed.printed
 
 
@@ -131,6 +131,7 @@ def test_in_a_narrow_panel_the_words_stand_over_the_code(tmp_path: Path) -> None
     composed = composed_with(layout, LONGEST)
     words = [extent(words) for words in all_words(panel(composed).marks)]
     assert words
+    assert code_box(composed).left == pytest.approx(panel(composed).box.left)
     assert all(box and box.bottom < code_box(composed).top for box in words)
 
 

@@ -12,7 +12,7 @@ from cardmaker.layout.qr_code import LEAST_MODULE_MM, QUIET, FileCode, code_mark
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
 from cardmaker.layout.type_setting import Span
 from cardmaker.model.carried_file import Carried, plain_name
-from cardmaker.model.marks import Box, Face
+from cardmaker.model.marks import Box, Face, Mark
 from cardmaker.wording import file_code_words
 
 FACT: Final = "file code"
@@ -33,12 +33,9 @@ def _parts(sheet: Sheet, width: float) -> list[Part]:
     wide = _wide(code, code.most_module_mm)
     beside = width - wide - COLUMN_GAP
     if beside < LEAST_WORDS:
-        return [*_words(sheet, width, words), _picture(code, width)]
-    return [
-        columns_part(
-            [(0.0, beside, stack_part(_words(sheet, beside, words))), (width - wide, wide, _picture(code, wide))]
-        )
-    ]
+        return [*_words(sheet, width, words), _picture(code, width, at_right=False)]
+    left = (0.0, beside, stack_part(_words(sheet, beside, words)))
+    return [columns_part([left, (width - wide, wide, _picture(code, wide, at_right=True))])]
 
 
 def _words(sheet: Sheet, width: float, sentences: Sequence[str], facts: tuple[str, ...] = ()) -> list[Part]:
@@ -50,15 +47,16 @@ def _words(sheet: Sheet, width: float, sentences: Sequence[str], facts: tuple[st
 
 
 def _spans(sentence: str) -> list[Span]:
-    """The sentence with what is to be typed set apart."""
-    before, command, after = sentence.partition(file_code_words.COMMAND)
-    spans = [Span(before.strip()), Span(command, Face.SANS_SEMIBOLD), Span(after.strip())]
-    return [span for span in spans if span.text]
+    """The sentence with what is to be typed, at its end, set apart."""
+    for command in (file_code_words.FROM_PAPER, file_code_words.FROM_PDF):
+        if sentence.endswith(command):
+            return [Span(sentence.removesuffix(command).strip()), Span(command, Face.SANS_SEMIBOLD)]
+    return [Span(sentence)]
 
 
 def _wide(code: FileCode, module_mm: float) -> float:
-    """A code with the white on its left; on its right, margin or gutter are as wide as it needs, and keep it in line
-    with what stands above it."""
+    """A code with the white towards its words. Towards the panel's own edge, where it stands in line with what is above
+    it, margin or gutter are as wide as it needs."""
     return (code.modules + QUIET) * module_mm
 
 
@@ -66,20 +64,21 @@ def _high(code: FileCode, module_mm: float) -> float:
     return (code.modules + 2 * QUIET) * module_mm
 
 
-def _picture(code: FileCode, width: float) -> Part:
-    """The code as large as its height allows, at the right end of its width."""
+def _picture(code: FileCode, width: float, *, at_right: bool) -> Part:
+    """The code as large as its height allows, at the one end of its width or the other."""
     if width < _wide(code, LEAST_MODULE_MM):
         return Part(NO_ROOM, lambda box: (), facts=(FACT,))
     most = min(code.most_module_mm, width / (code.modules + QUIET))
     heights = HeightRange(_high(code, LEAST_MODULE_MM), _high(code, most))
     alt = file_code_words.code_alt_text(is_packed=code.is_packed)
-    return picture_part("file code", heights, lambda box: [code_mark(code, _square(code, box))], alt, facts=(FACT,))
 
+    def draw(box: Box) -> list[Mark]:
+        module = box.height / (code.modules + 2 * QUIET)
+        side = code.modules * module
+        left = box.right - side if at_right else box.left
+        return [code_mark(code, Box(left, box.top + QUIET * module, side, side))]
 
-def _square(code: FileCode, box: Box) -> Box:
-    module = box.height / (code.modules + 2 * QUIET)
-    side = code.modules * module
-    return Box(box.right - side, box.top + QUIET * module, side, side)
+    return picture_part("file code", heights, draw, alt, facts=(FACT,))
 
 
 FILE_CODE = Panel("file-code", _parts, applies=lambda sheet: bool(sheet.plan.pattern.places.raw))
