@@ -92,6 +92,7 @@ FACTS: Final = {
     "how sure": "how sure the count is",
     "question": "a question for a visitor",
     "rescue in brief": "a new end in place of a broken one",
+    "file code": "the code that holds the pattern file",
 }
 
 

@@ -55,6 +55,7 @@ def _layout(top: FieldReader, stem: str) -> CardLayout:
         words=top.choice("words", "full"),
         needs=top.choice("needs", "nothing"),
         punch=top.choice("punch", "none"),
+        kind=top.choice("kind", "sheet"),
         about=top.text("about"),
         places=top.problems.places,
     )

@@ -63,7 +63,11 @@ _HOMES: Final = {
     "visitor": "visitor_panels:VISITOR",
     "known": "visitor_panels:KNOWN",
     "question": "visitor_panels:QUESTION",
+    "file-code": "file_code_panel:FILE_CODE",
 }
+
+# What may stand on a record only: the file holds notes for the teacher, which no student should be given.
+RECORD_PANELS: Final = frozenset({"file-code"})
 
 
 # How a card is read aloud: name, stripes, winding, heddle, weaving; then what is looked up.
@@ -76,7 +80,7 @@ READING_ORDER: Final = (
     "last-turns-if-room", "ribbon", "strip", "notch",
     "yarn", "notes", "student", "rescue", "new-end", "trouble", "looms",
     "source", "history", "changes", "visitor", "known", "question",
-    "results", "cautions", "foot",
+    "results", "file-code", "cautions", "foot",
 )  # fmt: skip
 
 
