@@ -248,8 +248,8 @@ def test_every_end_is_drawn_with_its_count_and_its_space(pattern: str, left_hand
 @pytest.mark.parametrize(
     ("pattern", "told"),
     [
-        ("fair-day", "from the nearer edge; in the back heddle: 1 space further left"),
-        ("long-sixty", "from the nearer edge; in the back heddle: 1 space further right"),
+        ("fair-day", "nearer edge; back heddle: 1 space further left"),
+        ("long-sixty", "nearer edge; back heddle: 1 space further right"),
         ("three-paths", "count each end from its nearer edge"),
     ],
 )
