@@ -17,7 +17,8 @@ from cardmaker.wording import stripe_words
 # Letters of several yarns have such a space between them, so that their neighbours keep farther away.
 COUNTS_APART, COUNTS_WELL_APART = 0.3, 0.5
 LETTERS_APART, PAIRS_APART = 0.28, 0.45
-NEAR_MIDDLE: Final = 0.35  # of their width: so far may letters inside move aside from the middle of their bracket
+LETTERS_CLOSE: Final = 0.2  # where only so all find room in one row: a code has no word space in it
+NEAR_MIDDLE, NEAR_MIDDLE_CLOSE = 0.35, 0.44  # of their width: so far may letters stand from the middle of a bracket
 CALM: Final = 0.7  # of the size of a count: down to this all counts of a drawing shrink together
 
 
@@ -33,18 +34,26 @@ class BracketLabel(NamedTuple):
     x: float
     row: int = 0
     below: str = ""
+    is_close: bool = False  # set as near to its neighbours as letters may stand
 
     @property
     def nearest(self) -> float:
         """How near, in mm, another may come."""
         if self.face is Face.SANS_BOLD:
             return COUNTS_APART * self.size * POINT
+        if self.is_close:
+            return LETTERS_CLOSE * self.size * POINT
         return (PAIRS_APART if len(self.bracket.segment.yarns) > 1 else LETTERS_APART) * self.size * POINT
 
     @property
     def stands_by(self) -> bool:
         """Whether the middle of its bracket still lies under or over it."""
         return self.aside <= self.width / 2
+
+    @property
+    def is_far_aside(self) -> bool:
+        """Whether it does not stand near the middle of its bracket any more."""
+        return self.aside > (NEAR_MIDDLE_CLOSE if self.is_close else NEAR_MIDDLE) * self.width
 
     @property
     def aside(self) -> float:
@@ -147,9 +156,19 @@ def turns_in_one_line(sheet: Sheet, rows: Sequence[Sequence[Bracket]]) -> bool:
 
 
 def letter_labels(sheet: Sheet, brackets: Sequence[Bracket], width: float, in_one_line: bool) -> list[BracketLabel]:
+    """The letters at the usual distance; closer, if those of single yarns are then all in one row, and else they are
+    not."""
+    labels = [_letters(sheet, bracket, in_one_line) for bracket in brackets]
+    usual = _in_fewest_rows(labels, width)
+    if not any(label.row for label in usual) or any(bracket.segment.in_turn for bracket in brackets):
+        return usual
+    close = _in_fewest_rows([label._replace(is_close=True) for label in labels], width)
+    return usual if any(label.row for label in close) else close
+
+
+def _in_fewest_rows(labels: Sequence[BracketLabel], width: float) -> list[BracketLabel]:
     """The letters in one row where they all find room, each near the middle of its bracket; else those of the narrowest
     stripes among them that crowd each other stand in rows below."""
-    labels = [_letters(sheet, bracket, in_one_line) for bracket in brackets]
     kept = list(labels)
     while crowded := _crowded(_moved(kept, width, 0)):
         taken_out = _narrowest(kept, crowded)
@@ -169,7 +188,7 @@ def _crowded(labels: Sequence[BracketLabel]) -> list[Bracket]:
             groups[-1].append(label)
         else:
             groups.append([label])
-    too_far = (group for group in groups if any(label.aside > NEAR_MIDDLE * label.width for label in group))
+    too_far = (group for group in groups if any(label.is_far_aside for label in group))
     return [label.bracket for group in too_far for label in group]
 
 

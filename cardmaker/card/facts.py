@@ -25,6 +25,8 @@ FACTS: Final = {
     "replaced": "which card it replaces",
     "walk": "where each colour changes",
     "joins": "finer points of winding",
+    "change": "what to do at a change of yarn",
+    "cross reminder": "that there is a cross",
     "other edge": "finer points of winding",
     "finish": "where winding finishes",
     "trips": "how often across",
@@ -90,6 +92,7 @@ FACTS: Final = {
     "how sure": "how sure the count is",
     "question": "a question for a visitor",
     "rescue in brief": "a new end in place of a broken one",
+    "file code": "the code that holds the pattern file",
 }
 
 

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 LEADING: Final = 1.24  # of the type size
 NO_BREAK: Final = "\N{NO-BREAK SPACE}"
 SHORT_LINE: Final = 6  # letters: too few for the last line of a paragraph
+LEAST_LEFT: Final = 0.45  # of the line before, which gives it words
 SHORT_OF_LONG: Final = 12  # where lines are long: no more than a third of the line before
 NEW_PARAGRAPH: Final = "\n"  # between the paragraphs of a text
 _Thing = TypeVar("_Thing")
@@ -135,13 +136,15 @@ def _keep_company(lines: Sequence[list[_Run]], room: float, size: float, ruler: 
     """Words of the last line but one join a last line that is too short, while they find ``room`` and leave enough."""
     if len(lines) < 2:
         return
-    short = short_line(_letters(lines[-2]))
+    full = _letters(lines[-2])
+    short = short_line(full)
     while lines[-1] and _letters(lines[-1]) <= short:
         before, line = lines[-2:]
         run = before[-1]
         word = run.words[-1]
         room -= ruler.width_mm(f"{word} ", run.face, size)
-        if room < 0 or _letters(before) - len(word) - 1 <= short:
+        left = _letters(before) - len(word) - 1
+        if room < 0 or left <= short or left < full * LEAST_LEFT:
             return
         run.words.pop()
         if not run.words:

@@ -16,6 +16,7 @@ from cardmaker.model.carried_file import CODE, DIGEST, LARGEST_FILE, VERSION, Ca
 LARGEST_DOCUMENT: Final = 256 * 1024 * 1024  # a binder of thousands of cards
 MOST_FILES: Final = 20_000
 _DEEPEST: Final = 20
+_PICTURES: Final = (b"\x89PNG\r\n\x1a\n", b"\xff\xd8\xff")  # how a PNG and a JPEG begin
 
 
 class CannotRestore(ValueError):
@@ -32,12 +33,19 @@ class Held(NamedTuple):
 
 
 def held_in(path: Path) -> Held:
-    """The files that the document at ``path`` carries, by their names. Raises CannotRestore, OSError."""
+    """The files that the document at ``path`` carries, by their names; of a picture, the file in the code on it.
+
+    Raises CannotRestore, OSError, and ModuleNotFoundError for a picture without the packages that read one.
+    """
     if path.stat().st_size > LARGEST_DOCUMENT:
         raise CannotRestore("it is larger than any card or binder")
     data = path.read_bytes()
+    if data.startswith(_PICTURES):
+        from cardmaker.pdf.scanned_code import file_in_picture
+
+        return Held((file_in_picture(data),))
     if b"%PDF-" not in data[:1024]:
-        raise CannotRestore("it is not a PDF")
+        raise CannotRestore("it is neither a PDF nor a picture (PNG or JPEG)")
     try:
         return _held(data)
     except CannotRestore:
@@ -60,7 +68,10 @@ def _held(data: bytes) -> Held:
         raise CannotRestore("it is locked with a password")
     files = tuple(_files(reader))
     if not files:
-        raise CannotRestore("it carries no pattern: it was not made by cardmaker, or lost its attachments on the way")
+        raise CannotRestore(
+            "it carries no pattern: it was not made by cardmaker, or lost its attachments on the way; if it is a scan, "
+            "save it as a picture (PNG or JPEG)"
+        )
     facts = _dictionary(reader.metadata)
     return Held(files, *(str(facts.get(f"/{key}", "")) for key in (CODE, VERSION, DIGEST)))
 

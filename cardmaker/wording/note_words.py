@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from fractions import Fraction
 from typing import Final
 
@@ -37,13 +37,13 @@ BENCH_NOTES: Final = {
 _NOTES: Final = {
     "weft_differs": "The {weft} weft shows as small dots along the {edge} edges.",
     "edges_differ": "The edges differ: the {weft} weft shows as small dots along the {edge} one.",
-    "thick_in_hole": "{count} of the {of} thick {yarn} ends {lie} in a hole, where {it} may stick: try {them} first.",
+    "thick_in_hole": "{thick} {lie} in a hole, where {it} may stick: try {them} first.",
     "thick_counts": (
-        "{count} of the {of} thick {yarn} ends {lie} in a hole, where {it} may stick: try {them} first. "
+        "{thick} {lie} in a hole, where {it} may stick: try {them} first. "
         "With {nearest} ends in all, every thick one can lie in a slot."
     ),
     "thick_shift": (
-        "{count} of the {of} thick {yarn} ends {lie} in a hole, where {it} may stick: try {them} first. "
+        "{thick} {lie} in a hole, where {it} may stick: try {them} first. "
         "Planned one space further on, every thick one lies in a slot."
     ),
     "alike": "{one} and {other} look alike {ways}: go by their letters and hatching.",
@@ -71,13 +71,10 @@ _NOTES: Final = {
 # The same for whoever has the file at hand: what to write into it.
 _OF_FILE: Final = {
     "thick_counts": (
-        "{count} of the {of} thick {yarn} ends {lie} in a hole, where {it} may stick. "
+        "{thick} {lie} in a hole, where {it} may stick. "
         "With {nearest} ends in all, every one can lie in a slot (say spaces: slots in the file)."
     ),
-    "thick_shift": (
-        "{count} of the {of} thick {yarn} ends {lie} in a hole. Write spaces: slots under that yarn "
-        "and everything moves by one space."
-    ),
+    "thick_shift": ("{thick} {lie} in a hole. Write spaces: slots under that yarn and everything moves by one space."),
     "loom_meant": (
         "The tape of {date} is said to be from {named}; if that is {loom}, spell it so, "
         "or its figures count as another loom’s."
@@ -126,8 +123,20 @@ def _filled(sentence: str, note: Note, units: Units) -> str:
         for key, value in note.values.items()
     }
     is_one = note.values.get("count") == 1
+    thick = _thick_ends(note.values) if "of" in note.values else ""
     lie, it, them, end = ("lies", "it", "it", "end") if is_one else ("lie", "they", "them", "ends")
-    return capitalised(sentence.format(**values, lie=lie, it=it, them=them, end=end))
+    return capitalised(sentence.format(**values, lie=lie, it=it, them=them, end=end, thick=thick))
+
+
+_ALL: Final = {1: "the", 2: "both"}
+
+
+def _thick_ends(values: Mapping[str, str | int | Fraction]) -> str:
+    """``1 of the 2 thick cord ends``, ``both thick cord ends``."""
+    count, of, ends = values["count"], values["of"], f"thick {values['yarn']} {'end' if values['of'] == 1 else 'ends'}"
+    if count != of:
+        return f"{count} of the {of} {ends}"
+    return f"{_ALL.get(int(of), f'all {of}')} {ends}"
 
 
 NOTES: Final = "Take care"

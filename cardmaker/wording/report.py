@@ -28,6 +28,7 @@ from cardmaker.wording import (
     tension_words,
     time_words,
     title_words,
+    walk_words,
     winding_words,
     yarn_words,
 )
@@ -122,7 +123,8 @@ def _heddle(plan: Plan) -> list[str]:
 
 def _winding(plan: Plan) -> list[str]:
     steps = winding_words.stretches(plan) if plan.winding.method == "carry" else []
-    return [winding_words.trips(plan), winding_words.method(plan), *(f"  {step}" for step in steps)]
+    told = [walk_words.trips(plan), walk_words.method(plan), walk_words.turns_told(plan)]
+    return [*told, *(f"  {step}" for step in steps)]
 
 
 def _sheds(plan: Plan) -> list[str]:
@@ -205,8 +207,10 @@ def _tension(plan: Plan, units: Units) -> list[str]:
 
 
 def _shuttle_and_pace(plan: Plan, units: Units) -> list[str]:
+    basis = time_words.wraps_without_pegs(plan, units)
     return [
         time_words.wraps(plan.shuttle, plan.weft.buy_mm, units) if plan.shuttle else "",
+        f"{phrases.capitalised(basis)}." if basis else "",
         time_words.picks_and_hours(plan.pace, units) if plan.pace else "",
     ]
 

@@ -54,14 +54,14 @@ def space_name(place: EndPlace, loom: Loom) -> str:
     return name_on_board(place.space, loom)
 
 
-def in_back_heddle(plan: Plan) -> str:
-    """Where each end lies in the back heddle, of which the table tells the front one; nothing where there is none."""
+def from_nearer_edge(plan: Plan) -> str:
+    """How the table is read; of two heddles, whose front one it names, also where each end lies in the back one."""
     back = plan.placement.back
     if back is None:
-        return ""
+        return NEARER_EDGE
     further = weavers_side("left" if back.offset < 0 else "right", plan.loom)
-    where = f"{plural(abs(back.offset), 'space')} further {further}" if back.offset else "at the same number"
-    return f"In the back heddle each end lies {where}: a slot for a hole, a hole for a slot."
+    where = f"{plural(abs(back.offset), 'space')} further {further}" if back.offset else "the same number"
+    return f"from the nearer edge; in the back heddle: {where}"
 
 
 def rescue_alt_text(places: Sequence[EndPlace], loom: Loom) -> str:
@@ -90,16 +90,16 @@ _OF_A_WOUND_WARP: Final = {
 # Six troubles and their cures, damping among them: common practice, no source.
 _TROUBLES: Final = (
     (_TOGETHER, _SKIPPED),
-    ("One place will not open?", "Two ends are crossed: pull that pair out and swap."),
+    ("A spot stays shut?", "Two ends cross behind the heddle: pull that pair out and swap them."),
     (_LEFT_OVER, "Look at its colour’s total; count it again at the last tick."),
     ("Loops at the edge?", "Pull the weft in after the shed is changed."),
     ("The shed sticks?", "Pluck it sideways; slide a finger behind the heddle."),
     ("An end broke?", "Count from the nearer edge; pin in a new one; no knot near the heddle."),
 )
-# The same six in a line each, what a beginner meets first at the head: common practice, no source.
+# The same six in a line or two, what a beginner meets first at the head: common practice, no source.
 _TROUBLES_IN_BRIEF: Final = (
-    ("Two move together?", "Thread again from there on."),
-    ("A place stays shut?", "Swap the two that cross there."),
+    ("Two move as one?", "Rethread from the skipped space on."),
+    ("A spot stays shut?", "Two ends cross behind it: swap them."),
     ("Loops at the edge?", "Change the shed, then pull in."),
     (_LEFT_OVER_IN_BRIEF, "Count again at the last tick."),
     ("The shed sticks?", "Pluck it sideways."),

@@ -1,4 +1,4 @@
-"""Winding: trips, changes, the method, the walk step by step, and what to look at before lifting off."""
+"""Winding: what to wind, the walk step by step, where balls wait, and what to look at before lifting off."""
 
 from __future__ import annotations
 
@@ -7,7 +7,8 @@ from typing import Final
 
 from cardmaker.model.plan import Method, Plan, Post
 from cardmaker.reckoning.stripes.segments import Segment
-from cardmaker.reckoning.winding.walk import Walk, totals_within, walk_of
+from cardmaker.reckoning.winding.walk import Walk, ticked_within, walk_of
+from cardmaker.wording import walk_words
 from cardmaker.wording.formatters import Units
 from cardmaker.wording.length_words import wind
 from cardmaker.wording.phrases import NO_BREAK, end_count, listed, plural
@@ -16,8 +17,6 @@ from cardmaker.wording.stripe_words import stripe_in_words
 WALK: Final = "Winding"
 HOME: Final = "home"
 FAR: Final = "far"
-# A join at a post lies in the loop that is cut or turned, not in the tape: common practice, no source.
-TAILS: Final = "Join only at a post. Count at the cross."
 STEPS: Final = "Step by step"
 IN_ORDER: Final = "in the order of the warp, end 1 first"
 DOWN_THEN_ON: Final = "down each column, then on at the top of the next"
@@ -29,14 +28,8 @@ CROSS_SIDES: Final = (
     "Every end passes the cross the other way than the end before it, whichever way you walk. "
     "Two neighbours alike at the cross are a missed cross or a missing end."
 )
-TICK_AT: Final[dict[Method, tuple[str, str]]] = {  # in full, and for a narrow line
-    "order": ("tick at every change", "tick every change"),
-    "carry": ("tick after every stripe", "tick every stripe"),
-    "bundle": ("tick after every bundle", "tick every bundle"),
-}
 GO_ON: Final = "go on"  # after a total on the way through a stripe
 BEFORE_LIFTING: Final = "Before lifting off"
-_BALLS: Final = "Each starts at home and waits where its last stroke ended; tie it off after its last end."
 _AT: Final = {Post.HOME: "at home", Post.FAR: "at the far post"}
 _TO: Final = {Post.HOME: "home", Post.FAR: "the far post"}
 
@@ -95,7 +88,8 @@ def winds_in_brief(plan: Plan, units: Units) -> list[tuple[str, str]]:
     Of balls, each end is once across, and the card tells the ends: so that need not be told where words are too many.
     """
     winding = plan.winding
-    across, ends = times_across(winding.trips), f"Finish{NO_BREAK}at{NO_BREAK}{finish(plan)}."
+    across = walk_words.times_across(winding.trips).replace(" ", NO_BREAK)
+    ends = f"Finish{NO_BREAK}at{NO_BREAK}{walk_words.finish(plan)}."
     if winding.method == "bundle":
         choices = [f" in {plural(winding.bundles, 'bundle')}, each from {HOME}: {across}."] * 3
     elif winding.method == "carry":
@@ -106,46 +100,16 @@ def winds_in_brief(plan: Plan, units: Units) -> list[tuple[str, str]]:
         choices = [f", {each}. {ends}" for each in told]
     else:
         in_full = f" from {HOME}, {across}. {ends}"
-        choices = [in_full, in_full, f", {across}. Finish{NO_BREAK}{finish(plan)}."]
+        choices = [in_full, in_full, f", {across}. Finish{NO_BREAK}{walk_words.finish(plan)}."]
     length, _, _ = wind(plan.lengths, units).partition(" (")
     return [(f"{length}{how[:1].strip()}", how[1:].strip()) for how in choices]
-
-
-def times_across(ends: int) -> str:
-    """How often the yarn is led from one post to the other: once for every end."""
-    return f"{plural(ends, 'time')}{NO_BREAK}across"
-
-
-def walk_asides(plan: Plan, *, in_tens: bool) -> list[str]:
-    """What is said beside the heading of the walk, the fullest first: where it starts, and when a box is ticked."""
-    start = "every bundle starts at home" if plan.winding.method == "bundle" else "start at home"
-    if not plan.winding.changes:
-        return [start]
-    ticks = _when_to_tick(plan, in_tens=in_tens)
-    return [*(f"{start}; {tick}" for tick in ticks), ticks[0], start]
-
-
-def _when_to_tick(plan: Plan, *, in_tens: bool) -> list[str]:
-    """When a box is ticked, the fullest first; of a long alternation also at the tens inside it."""
-    if in_tens:
-        return ["tick at every ten and at the end", "tick every ten and the end"]
-    within = totals_within(walk_of(plan.runs, plan.winding.method))
-    full, short = TICK_AT[plan.winding.method]
-    if not within:
-        return [full, short]
-    tens = listed([str(total) for total in within])
-    return [f"{full}, and at {tens}", f"{short} and {tens}"]
-
-
-def not_drawn(ends: int) -> str:
-    """What the dots in the walk of a wide warp stand for."""
-    return f"The dots are {end_count(ends)} not drawn."
 
 
 def winding_alt_text(plan: Plan) -> str:
     """Every stretch of the walk by the method that the card prints: from which post to which, the total, what then."""
     are = " is " if plan.ends == 1 else " are "
-    return f"{method(plan)} {' '.join(stretches(plan))} {trips(plan).replace(' = ', are)}"
+    told = walk_words.trips(plan).replace(" = ", are)
+    return f"{walk_words.method(plan)} {' '.join(stretches(plan))} {told}"
 
 
 def stretches(plan: Plan) -> list[str]:
@@ -156,8 +120,8 @@ def stretches(plan: Plan) -> list[str]:
 
 def _stretch(plan: Plan, walk: Walk, stretch: Segment) -> str:
     """One stretch, with the totals to stop at on the way."""
-    first, last = stretch.first_end, stretch.last_end
-    stops = [f" stop at {total}, {_AT[walk.stop_of(at)]};" for at, total in walk.totals.items() if first <= at < last]
+    last, within = stretch.last_end, ticked_within(walk, plan.winding.method, stretch)
+    stops = [f" stop at {walk.totals[at]}, {_AT[walk.stop_of(at)]};" for at in within]
     start, then = way(plan, walk, stretch), _then(plan, walk, stretch)
     return f"Wind {stripe_in_words(stretch)}, {start};{''.join(stops)} total {walk.totals[last]}{then}."
 
@@ -209,8 +173,7 @@ def then_of_balls(walk: Walk, stretch: Segment, letters: Callable[[str], str]) -
 def note_of_balls(walk: Walk, stretch: Segment, letters: Callable[[str], str]) -> str:
     """On the line below, with which yarn it begins and ends, and where the balls that wait are after it: ``begins and
     ends Wh; Bu waits at far``."""
-    first, last = (letters(walk.strokes[at - 1].yarn) for at in (stretch.first_end, stretch.last_end))
-    begins = f"begins and ends {first}" if first == last else f"begins {first}, ends {last}"
+    begins = walk_words.turn_ends([letters(stroke.yarn) for stroke in walk.strokes], stretch)
     waiting = [(letters(yarn), post) for yarn, post, is_last in balls_of(walk, stretch) if not is_last]
     if not waiting:
         return begins
@@ -263,89 +226,10 @@ def far_changes(plan: Plan) -> str:
     if plan.winding.method == "bundle":
         return ""
     walk = walk_of(plan.runs, plan.winding.method)
-    far = [str(total) for at, total in walk.totals.items() if walk.stop_of(at) is Post.FAR and total < plan.ends]
+    last_ends = [stretch.last_end for stretch in walk.stretches[:-1]]
+    far = [str(at) for at in last_ends if walk.stop_of(at) is Post.FAR]
     if not far:
         return f"No change {_AT[Post.FAR]}." if plan.winding.changes else ""
     if plan.winding.method == "carry":
         return f"The ball stops {_AT[Post.FAR]} after {listed(far)}."
     return f"{'Changes' if len(far) > 1 else 'Change'} {_AT[Post.FAR]} after {listed(far)}."
-
-
-def finish(plan: Plan) -> str:
-    """Where the winder stands after the last end, in a word."""
-    if plan.winding.method == "bundle":
-        return "bundles"
-    return FAR if walk_of(plan.runs, plan.winding.method).finish is Post.FAR else HOME
-
-
-def trips(plan: Plan) -> str:
-    """Ends as trips: the commonest miscount is to take a round trip for an end."""
-    finish = f"You finish {_AT[walk_of(plan.runs, plan.winding.method).finish]}."
-    return (
-        f"{_trips(plan)}; every bundle starts at home."
-        if plan.winding.method == "bundle"
-        else f"{_trips(plan)}. {finish}"
-    )
-
-
-def trips_in_a_line(plan: Plan, *, drawn: bool) -> list[str]:
-    """The same for one line of type, the fullest first; where balls are carried with the walks without a thread."""
-    full = trips(plan)
-    empty = walk_of(plan.runs, "carry").empty_walks
-    if plan.winding.method == "carry" and empty:
-        full = full.replace(", one for every end", f", {plural(empty, 'empty walk')}{' (dotted)' if drawn else ''}")
-    return [full, full.replace("You finish", "Finish")]
-
-
-def _trips(plan: Plan) -> str:
-    winding = plan.winding
-    if winding.method == "bundle":
-        return f"{plural(winding.trips, 'trip')} in {plural(winding.bundles, 'bundle')}"
-    if winding.method == "carry":
-        return f"{plural(winding.trips, 'trip')}, one for every end"
-    return f"{end_count(winding.trips)} = {_round_trips(plan)}"
-
-
-def _round_trips(plan: Plan) -> str:
-    """There and back are one; an odd number of ends leaves a single trip over."""
-    single = " and 1 single" if plan.winding.trips % 2 else ""
-    return f"{plural(plan.winding.round_trips, 'round trip')}{single}"
-
-
-def method(plan: Plan, *, drawn: bool = False) -> str:
-    """The recommended way of winding, with the number that decided it; ``drawn`` under the walk."""
-    winding = plan.winding
-    if winding.changes == 0:
-        return "One colour: wind straight through, no joins."
-    joins = plural(winding.joins, "join")
-    if winding.method == "order":
-        return f"Wind in order, end 1 first: {joins}, {_joined_at(winding.joins, winding.far_changes)}."
-    if winding.method == "carry":
-        carry = f"Carry {winding.balls} balls, one of each colour; wound in order it needs {joins}. {_BALLS}"
-        return " ".join([carry, *_empty_walks(plan, drawn=drawn)])
-    return (
-        f"Wind one colour at a time, {winding.bundles} bundles, each with its own cross and its own pair of sticks, "
-        "and take the ends up in threading order: "
-        f"wound in order it needs {joins}."
-    )
-
-
-def method_in_a_line(plan: Plan) -> list[str]:
-    """How balls are carried or bundles made, for one line of type under the walk, the fullest first."""
-    if plan.winding.method == "bundle":
-        return ["Each has its own cross and its own pair of sticks; take the ends up in threading order."]
-    balls = plural(plan.winding.balls, "ball")
-    return [f"Carry {balls}{each}: each waits where it stopped." for each in (", one a colour", "")]
-
-
-def _empty_walks(plan: Plan, *, drawn: bool) -> list[str]:
-    empty = walk_of(plan.runs, "carry").empty_walks
-    where = "(dotted)" if drawn else "between"
-    return [f"{plural(empty, 'empty walk')} {where} {'makes' if empty == 1 else 'make'} no end."] if empty else []
-
-
-def _joined_at(joins: int, far: int) -> str:
-    at = _AT[Post.FAR if far else Post.HOME]
-    if joins == 1:
-        return at
-    return f"{far if 0 < far < joins else 'all'} of them {at}"

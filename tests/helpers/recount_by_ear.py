@@ -27,10 +27,10 @@ STRIPE = r"(\d+) (?:of (?P<turn>.+?) in turn|(?P<yarn>.+?))"
 STOPS = r"(?P<stops>(?: stop at [^;]+;)*)"
 ORDER = r"^(\d+) ends? from the (left|right) edge as you sit: (.+?)\. (?:End 1|It) lies in a (hole|slot)"
 TRIPS = (
-    r"(?P<ends>\d+) ends? (?:is|are) (?P<round>\d+) round trips?(?P<single> and 1 single)?\. "
-    r"You finish (?P<post>at home|at the far post)\."
-    r"|(?P<trips>\d+) trips?, one for every end\. You finish (?P<last>at home|at the far post)\."
-    r"|(?P<in_all>\d+) trips? in (?P<bundles>\d+) bundles; every bundle starts at home\."
+    r"(?P<ends>\d+) ends? (?:is|are) (?P<across>once|\d+ times) across"
+    r"(?:: (?P<round>\d+) there and back(?P<single>, and 1 more)?)?\. You finish (?P<post>at home|at the far post)\."
+    r"|(?P<trips>\d+) times across, one for every end\. You finish (?P<last>at home|at the far post)\."
+    r"|(?P<in_all>\d+) times across in (?P<bundles>\d+) bundles; every bundle starts at home\."
 )
 POST = {"home": "home", "at home": "home", "the far post": "far", "at the far post": "far"}
 OTHER = {"left": "right", "right": "left"}
@@ -52,12 +52,12 @@ BOXES = (
     r"(?:; back (?P<back_near>\d+) and (?P<back_far>\d+))?\n"
     r"last end in (?P<last>.+)$"
 )
-IN_BRIEF = (  # of balls every end is a trip: a crowded card tells no trips
-    r"^Wind ([\d.]+)\sm(?:, (?P<balls>\d+) balls from home(?:: (?P<trips_of_balls>\d+) single trips?)?"
-    r"(?:, \d+\sempty walks?)?"
-    r"| in (?P<bundles>\d+) bundles, each from home: (?P<trips_of_bundles>\d+) single trips?"
-    r"| from home: (?P<round>\d+) round trips?(?P<single> and 1 single)?)"
-    r"\.(?:\sFinish\sat\s(?P<last>home|far)\.)?$"
+IN_BRIEF = (  # of balls every end is once across: a crowded card does not tell it
+    r"^Wind ([\d.]+)\sm(?:, (?P<balls>\d+) balls from home(?:: (?P<trips_of_balls>\d+)\stimes\sacross)?"
+    r"(?:, \d+\sempty walks?(?:\sto\sthe next ball)?)?"
+    r"| in (?P<bundles>\d+) bundles, each from home: (?P<trips_of_bundles>\d+)\stimes\sacross"
+    r"|(?: from home)?, (?:once|(?P<trips_in_order>\d+)\stimes)\sacross)"
+    r"\.(?:\sFinish\s(?:at\s)?(?P<last>home|far)\.)?$"
 )
 YARDS = Fraction(9144, 10)
 
@@ -141,7 +141,7 @@ def hear_winding_in_brief(ear: Listener, told: Told) -> None:
     assert colours is None or int(colours) == len(set(ends))
     assert trips is None or int(trips) == len(ends)
     if not colours:
-        assert (int(found["round"]), bool(found["single"])) == divmod(len(ends), 2)
+        assert int(found["trips_in_order"] or 1) == len(ends)
     if found["bundles"]:
         assert not found["last"]
     else:
@@ -168,13 +168,13 @@ def in_yards(told: str) -> Fraction:
 def hear_winding(ear: Listener, told: Told) -> None:
     """Every stretch from its post to its post, by the method that is said; each total; where it ends."""
     found = ear.hear(
-        r"^(?:Wind [\d.]+ metres? .*?\. )?(Wind in order|One colour|Carry (\d+) balls|Wind one colour)[^.]*\."
+        r"^(?:Wind [\d.]+ metres? .*?\. )?(Wind in order|One colour|Use (\d+) balls|Wind one colour)[^.]*\."
     )
     hers = ear.hear(rf"(?P<walk>(?: Wind [^.]+\.)+) (?:{TRIPS})$")
     ends = told.ends()
     assert int(hers["ends"] or hers["trips"] or hers["in_all"]) == len(ends)
     told_stretches = re.findall(r" Wind ([^.]+)\.", hers["walk"])
-    if found[1].startswith("Carry"):
+    if found[1].startswith("Use"):
         assert int(found[2]) == len(set(ends))
         assert POST[hers["last"]] == carried(told_stretches, ends)
     elif found[1] == "Wind one colour":
@@ -182,7 +182,8 @@ def hear_winding(ear: Listener, told: Told) -> None:
         assert int(hers["bundles"]) == len(set(ends))
     else:
         assert POST[hers["post"]] == in_order(told_stretches, ends, straight=found[1] == "One colour")
-        assert (int(hers["round"]), bool(hers["single"])) == divmod(len(ends), 2)
+        assert int(hers["across"].replace("once", "1").split()[0]) == len(ends)
+        assert (int(hers["round"] or 0), bool(hers["single"])) == (len(ends) // 2, len(ends) % 2 == 1 < len(ends))
 
 
 def in_order(told_stretches: list[str], ends: list[str], *, straight: bool) -> str:
@@ -345,6 +346,9 @@ def hear_boxes(ear: Listener, told: Told) -> None:
     """Where a card has boxes to tick after threading: what is full, what stays empty and where the last end lies."""
     if "\nWhen done: " not in ear.text[ear.at :]:
         return
+    if told.threading.heddle.back is None and re.search(r"\nWhen done: \d", ear.text[ear.at :]):
+        hear_brief_boxes(ear, told)
+        return
     found = ear.hear(BOXES)
     kinds, last, offset = told.threading.kinds(), told.first_and_last()[1], told.threading.back_offset()
     assert (int(found["holes"]), int(found["slots"])) == (kinds.count("hole"), kinds.count("slot"))
@@ -361,6 +365,16 @@ def hear_boxes(ear: Listener, told: Told) -> None:
         assert found["last"] == place
     empties = {found["near"]: int(found["near_empty"]), found["far"]: int(found["far_empty"])}
     assert (empties, found["near"]) == (told.empties(), told.seat.begins)
+
+
+def hear_brief_boxes(ear: Listener, told: Told) -> None:
+    """The same in few words, of one heddle: what stays empty from her left to her right."""
+    found = ear.hear(r"^When done: (\d+) holes?\n(\d+) slots?\nempty (\d+) \+ (\d+)\nlast end in (.+), a (hole|slot)$")
+    kinds, last, empties = told.threading.kinds(), told.first_and_last()[1], told.empties()
+    first, other = told.seat.begins, OTHER[told.seat.begins]
+    assert (int(found[1]), int(found[2])) == (kinds.count("hole"), kinds.count("slot"))
+    assert (int(found[3]), int(found[4])) == (empties[first], empties[other])
+    assert (found[5], found[6]) == (told.label(last), told.kind(last))
 
 
 def hear_back_filled(told: Told, holes: str | None, slots: str | None) -> None:

@@ -170,7 +170,7 @@ def is_weight(printed: str, grams: Fraction | None) -> Iterator[Fault]:
 
 def weft(card: Card) -> Iterator[Fault]:
     ours = card.plan["weft"]
-    for found in card.find(r"Weft: (\w+), (?:about )?([\d.]+) picks to the inch(?:, [-\w ]+)?; (\d+) picks in all"):
+    for found in card.find(r"Weft: (\w+), (?:about )?([\d.]+) picks to the inch(?:, [-\w ]+)?; in all (\d+) picks"):
         yield same("weft and picks", (found[1], int(found[3])), (ours["yarn"], ours["picks"]))
         yield is_nearest("picks to the inch", found[2], ours["picks_per_inch"])
 

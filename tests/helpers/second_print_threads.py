@@ -30,6 +30,9 @@ def heddle(card: Card) -> Iterator[Fault]:
         yield same("filled", found[1], f"{counted(place['holes'], 'hole')}, {counted(place['slots'], 'slot')}")
     for found in card.find(r"empty: (?:front )?(\d+ at \w+, \d+ at \w+)"):
         yield same("empty", found[1], empty)
+    for found in card.find(r"(\d+ holes?) (\d+ slots?) empty (\d+) \+ (\d+)"):
+        ours = counted(place["holes"], "hole"), counted(place["slots"], "slot")
+        yield same("when done", found.groups(), (*ours, *(str(place[f"empty_{side}"]) for side in sides)))
     for found in card.find(rf"last end in ((?:front )?{space}(?:; back {space})?)"):
         yield same("last end", found[1], where(card, end))
     for found in card.find(r"last end in front (\S+), back ([LR]\d+|the middle)"):
@@ -67,18 +70,20 @@ def winding(card: Card) -> Iterator[Fault]:
     """Trips, joins, balls and where it ends, by the method."""
     ours = card.plan["winding"]
     ends, method = ours["trips"], ours["method"]
-    for found in card.find(r"(\d+ ends?) = (\d+ round trips?)( and 1 single)?\. You finish at (home|the far post|far)"):
-        single = " and 1 single" if ends % 2 else None
-        trips = (counted(ends, "end"), counted(ours["round_trips"], "round trip"), single, POST[ours["finish"]])
-        yield same("round trips", (method, *found.groups()), ("order", *trips))
+    across = r"(\d+ ends?) = (once|\d+ times) across(?:: (\d+) there and back(, and 1 more)?)?"
+    for found in card.find(rf"{across}\. You finish at (home|the far post|far)"):
+        pairs, more = (str(ends // 2), ", and 1 more" if ends % 2 else None) if ends > 1 else (None, None)
+        trips = (counted(ends, "end"), counted(ends, "time") if ends > 1 else "once", pairs, more)
+        yield same("times across", (method, *found.groups()), ("order", *trips, POST[ours["finish"]]))
     for found in card.find(r"end 1 first: (\d+) joins?, (?:(\d+|all) of them )?at (home|the far post)"):
         far = {"all": int(found[1]), None: int(found[1])}.get(found[2]) or int(found[2])
         far = far if found[3] == "the far post" else int(found[1]) - far
         yield same("joins", (method, int(found[1]), far), ("order", ours["changes"], ours["far_changes"]))
-    for found in card.find(r"(\d+) trips, one for every end\. You finish at (home|the far post|far)\. Carry (\d+)"):
+    finish = r"You finish at (home|the far post|far)"
+    for found in card.find(rf"(\d+) times across, one for every end\. {finish}\. Use (\d+) balls"):
         balls = str(sum(colour["ends"] > 0 for colour in card.plan["colours"]))
         yield same("balls", (method, *found.groups()), ("carry", str(ends), POST[ours["finish"]], balls))
-    for found in card.find(r"(\d+) trips in (\d+) bundles"):
+    for found in card.find(r"(\d+) times across in (\d+) bundles"):
         bundles = str(sum(colour["ends"] > 0 for colour in card.plan["colours"]))
         yield same("bundles", (method, *found.groups()), ("bundle", str(ends), bundles))
     for found in card.find(r"in order it needs (\d+) joins"):

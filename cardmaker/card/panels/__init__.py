@@ -19,6 +19,7 @@ _HOMES: Final = {
     "face": "woven_face_panel:FACE",
     "weave": "shuttle_panel:WEAVE_HEADING",
     "shuttle": "shuttle_panel:SHUTTLE",
+    "shuttle-first": "shuttle_panel:SHUTTLE_FIRST",
     "yarn": "yarn_panel:YARN",
     "lengths": "lengths_panel:LENGTHS",
     "pieces": "lengths_panel:PIECES",
@@ -62,7 +63,11 @@ _HOMES: Final = {
     "visitor": "visitor_panels:VISITOR",
     "known": "visitor_panels:KNOWN",
     "question": "visitor_panels:QUESTION",
+    "file-code": "file_code_panel:FILE_CODE",
 }
+
+# What may stand on a record only: the file holds notes for the teacher, which no student should be given.
+RECORD_PANELS: Final = frozenset({"file-code"})
 
 
 # How a card is read aloud: name, stripes, winding, heddle, weaving; then what is looked up.
@@ -71,11 +76,11 @@ READING_ORDER: Final = (
     "order", "counts", "six",
     "lengths", "pieces", "pieces-line", "room", "wound", "walk", "walk-in-totals", "ticks", "steps",
     "board", "threading", "threaded", "first", "thick-ends", "turns", "press",
-    "weave", "shuttle", "next", "face", "pickup", "pickup-line", "weaving", "last-turns",
+    "weave", "shuttle", "shuttle-first", "next", "face", "pickup", "pickup-line", "weaving", "last-turns",
     "last-turns-if-room", "ribbon", "strip", "notch",
     "yarn", "notes", "student", "rescue", "new-end", "trouble", "looms",
     "source", "history", "changes", "visitor", "known", "question",
-    "results", "cautions", "foot",
+    "results", "file-code", "cautions", "foot",
 )  # fmt: skip
 
 

@@ -17,7 +17,7 @@ from cardmaker.layout.type_setting import Span, cap_height, fitting_size, text_h
 from cardmaker.model.marks import Box, Face, Mark
 from cardmaker.model.plan import Plan
 from cardmaker.model.record_class import replace
-from cardmaker.wording import heddle_words, student_words, view_words
+from cardmaker.wording import heddle_alt_texts, heddle_words, student_words, view_words
 from cardmaker.wording.step_words import THREAD
 
 ABOVE_PLACE: Final = 1.7  # mm
@@ -27,7 +27,7 @@ LENS, MISCOUNTED, COUNTED, RULE, MIDDLE = 2, 4, 5, 5, 7
 
 
 def _alt_text(sheet: Sheet) -> str:
-    return heddle_words.heddle_alt_text(sheet.plan)
+    return heddle_alt_texts.heddle_alt_text(sheet.plan)
 
 
 # on a card with a board
@@ -82,7 +82,7 @@ def _picture_parts(sheet: Sheet, picture: HeddlePicture | None, width: float) ->
     parts = [picture_part("heddle", heddle_heights(sheet, picture), draw, _alt_text(sheet), above=0.4, facts=facts)]
     if picture and picture.in_bands:
         lens = exactly(lens_height(sheet))
-        alt = heddle_words.lens_alt_text(sheet.plan)
+        alt = heddle_alt_texts.lens_alt_text(sheet.plan)
         priority = LENS if sheet.is_crowded else 0
         parts.append(picture_part("lens", lens, lambda box: draw_lens(sheet, box), alt, above=1.2, priority=priority))
     return parts
@@ -104,20 +104,16 @@ def _where(sheet: Sheet, view: Paragraph) -> list[Paragraph]:
     return [[*view, front], [behind, *nearer], through]
 
 
-def _checks(sheet: Sheet, size: float, width: float) -> list[TickBox]:
-    """What to count when all is threaded; of two heddles less where it all takes a further row of a crowded card."""
-    full, joined, brief = (
-        [TickBox(text, face=Face.SANS) for text in texts]
-        for texts in (
-            heddle_words.closing_checks(sheet.plan),
-            heddle_words.closing_checks_in_brief(sheet.plan),
-            heddle_words.closing_checks_in_brief(sheet.plan, joined=False),
-        )
-    )
-    wanted = [full, *([brief] if sheet.is_crowded else [])]
-    if sheet.is_crowded and tick_box_width(sheet, joined[0], size) <= width:
-        wanted.append(joined)
-    return min(wanted, key=lambda boxes: tick_boxes_height(sheet, boxes, size, width))
+def _checks(sheet: Sheet, size: float, width: float, *, is_small: bool = False) -> list[TickBox]:
+    """What to count when all is threaded: in full, or on a small or crowded card in as few rows as it can be told."""
+    brief, joined = (heddle_words.closing_checks_in_brief(sheet.plan, joined=joined) for joined in (False, True))
+    told = [heddle_words.closing_checks(sheet.plan)]
+    if is_small or sheet.is_crowded:
+        told.append(brief)
+    boxes = [[TickBox(text, face=Face.SANS) for text in texts] for texts in (*told, joined)]
+    if not sheet.is_crowded or tick_box_width(sheet, boxes[-1][0], size) > width:
+        boxes.pop()
+    return min(boxes, key=lambda each: tick_boxes_height(sheet, each, size, width))
 
 
 def _sentences(sheet: Sheet, where: list[Paragraph], size: float, width: float) -> list[Part]:
@@ -178,7 +174,7 @@ def _middle(plan: Plan) -> Paragraph:
 def _first_parts(sheet: Sheet, width: float) -> Sequence[Part]:
     """What the first space counts from, its name as large as a count, and the boxes to tick."""
     size = sheet.sizes.body
-    checks = _checks(sheet, size, width)
+    checks = _checks(sheet, size, width, is_small=True)
     lead = f"{heddle_words.WHEN_DONE}: "
     return [
         step_line_part(sheet, width, THREAD, [Span(heddle_words.end_1_counted(sheet.plan))], facts=("view",)),

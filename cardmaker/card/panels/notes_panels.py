@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from cardmaker.card.panels.ribbon_panel import ribbon_is_marked
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import run_in_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
@@ -42,7 +41,7 @@ def _foot_parts(sheet: Sheet, width: float) -> list[Part]:
     cautions = [note_words.note_sentence(note, sheet.units) for note in sheet.plan.notes if note.about == "use"]
     no_source = source_words.source_sentence(None) if pattern.source is None else ""
     small_print = _small_print(
-        no_source, *cautions, title_words.BAR_SHORT, pattern.credit, _mark(sheet), loom_words.loom_mark(sheet.plan)
+        no_source, *cautions, title_words.BAR_SHORT, pattern.credit, pattern.marked_as, loom_words.loom_mark(sheet.plan)
     )
     version = "" if "changes" in sheet.layout.panels else change_words.latest_change(pattern)
     parts = [words_part(sheet, width, [[Span(version)]], size, facts=("version",))] if version else []
@@ -51,12 +50,7 @@ def _foot_parts(sheet: Sheet, width: float) -> list[Part]:
 
 def _cautions(sheet: Sheet) -> Paragraph:
     cautions = [note_words.note_sentence(note, sheet.units) for note in sheet.plan.notes if note.kind == "caution"]
-    return _small_print(*cautions, _mark(sheet), loom_words.loom_mark(sheet.plan))
-
-
-def _mark(sheet: Sheet) -> str:
-    """The mark of sample data, unless it stands beside the ribbon."""
-    return "" if ribbon_is_marked(sheet) else sheet.plan.pattern.marked_as
+    return _small_print(*cautions, sheet.plan.pattern.marked_as, loom_words.loom_mark(sheet.plan))
 
 
 def _cautions_parts(sheet: Sheet, width: float) -> list[Part]:

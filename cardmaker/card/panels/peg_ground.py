@@ -102,14 +102,19 @@ def name_height(sheet: Sheet) -> float:
 
 def above(sheet: Sheet, pegs: PegPlan) -> float:
     """The room over the upper edge: for names, and in a room, which has no board's edges to go by, for lengths."""
-    beyond = DIMENSION + BACK_BESIDE if pegs.surface_mm is None else 0.0
-    return beyond + cap_height(sheet.sizes.smallest) + 2 * CLEAR
+    lengths = DIMENSION if pegs.surface_mm is None else 0.0
+    return lengths + _beyond(pegs) + cap_height(sheet.sizes.smallest) + 2 * CLEAR
+
+
+def _beyond(pegs: PegPlan) -> float:
+    """For the thread outside the outermost pegs, where these do not stand well inside a board."""
+    return 0.0 if pegs.kind == "board" and pegs.surface_mm is not None else BACK_BESIDE
 
 
 def _below(sheet: Sheet, pegs: PegPlan) -> float:
     """The room for names under the lower edge, where pegs stand between the outer ones, and in a room for threads."""
     lowest, outer = max(peg.y_mm for peg in pegs.pegs), (min(across(pegs)), max(across(pegs)))
-    beyond = BACK_BESIDE if pegs.surface_mm is None else 0.0
+    beyond = _beyond(pegs)
     if all(peg.x_mm in outer for peg in pegs.pegs if peg.y_mm == lowest):
         return beyond + cap_height(sheet.sizes.smallest) / 2
     return beyond + cap_height(sheet.sizes.smallest) + 2 * CLEAR + tail_depth(sheet.sizes.smallest)
@@ -118,8 +123,7 @@ def _below(sheet: Sheet, pegs: PegPlan) -> float:
 def _side_room(sheet: Sheet, pegs: PegPlan, x: Fraction) -> float:
     """For the names of the pegs at the outer edge ``x``, outside it, and in a room for threads round these."""
     names = (peg_words.peg_name(peg.name, pegs) for peg in pegs.pegs if peg.x_mm == x)
-    beyond = BACK_BESIDE if pegs.surface_mm is None else 0.0
-    return beyond + max(sheet.wide(name, Face.SANS_BOLD, sheet.sizes.smallest) for name in names) + 2 * CLEAR
+    return _beyond(pegs) + max(sheet.wide(name, Face.SANS_BOLD, sheet.sizes.smallest) for name in names) + 2 * CLEAR
 
 
 def _inner_width(sheet: Sheet, pegs: PegPlan, width: float) -> float:

@@ -117,7 +117,9 @@ def _peg_name(sheet: Sheet, pegs: PegPlan, ground: Ground, peg: Peg) -> Words:
     if peg.y_mm == max(each.y_mm for each in pegs.pegs):
         return Words(x, max(y + away, edges.bottom + CLEAR) + cap, name, face, size, colour, "middle")
     over = y - away
-    return Words(x, edges.top - CLEAR if over - cap - CLEAR < edges.top else over, name, face, size, colour, "middle")
+    if over - cap - CLEAR < edges.top:
+        over = min(over, edges.top - CLEAR)
+    return Words(x, over, name, face, size, colour, "middle")
 
 
 def _apart(sheet: Sheet, pegs: PegPlan, ground: Ground, peg: Peg) -> float:

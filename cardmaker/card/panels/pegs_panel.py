@@ -25,7 +25,8 @@ LEAST_VIEW, MOST_VIEW = 28.0, 38.0
 SMALLEST_VIEW: Final = 19.0  # on the most crowded card
 NARROW: Final = 120.0  # panels narrower than this stand their parts below each other
 AFTER_NUMBER: Final = 1.0  # from the number of a stop to its name
-LEAST_BETWEEN, MOST_BETWEEN = 2.2, 5.0  # mm between two stops
+LEAST_BETWEEN, MOST_BETWEEN = 2.0, 5.0  # mm between two stops
+AFTER_HEADS: Final = 3.0
 BETWEEN_STRIPS: Final = 1.2
 
 
@@ -59,7 +60,8 @@ def _more_words(sheet: Sheet) -> Paragraph:
 def _length(sheet: Sheet, width: float) -> Part:
     """How long one end is; and that its number decides on which side it passes the cross, where that is mistaken."""
     facts = ("cross rule",) if winding_words.number_decides(sheet.plan, planned(sheet.plan.pegs).cross) else ()
-    return words_part(sheet, width, [_told_below(sheet, width)], sheet.sizes.small, facts=facts)
+    above = 0.8 if sheet.is_crowded else 1.6
+    return words_part(sheet, width, [_told_below(sheet, width)], sheet.sizes.small, above=above, facts=facts)
 
 
 def _told_below(sheet: Sheet, width: float) -> Paragraph:
@@ -117,7 +119,8 @@ def _route(sheet: Sheet, pegs: PegPlan, width: float) -> Part:
     """The pegs in the order of the thread, numbered, each with how far it stands from the one before below it."""
     strips = _strips(sheet, pegs, width)
     height = len(strips) * (2 * _route_line(sheet) + BETWEEN_STRIPS) - BETWEEN_STRIPS
-    return Part(exactly(height), lambda box: _draw_route(sheet, strips, box), 1.8, ("route",))
+    above = 0.8 if sheet.is_crowded else 1.8
+    return Part(exactly(height), lambda box: _draw_route(sheet, strips, box), above, ("route",))
 
 
 def _route_line(sheet: Sheet) -> float:
@@ -127,9 +130,11 @@ def _route_line(sheet: Sheet) -> float:
 def _strips(sheet: Sheet, pegs: PegPlan, width: float) -> list[list[tuple[float, _Stop]]]:
     """The stops in as few lines as the width holds, in one unit where two would take more of them, each with how far
     from the left edge it stands."""
-    first = max(sheet.wide(head, Face.SANS, sheet.sizes.small) for head, _ in peg_words.ROUTE_HEADS) + MOST_BETWEEN
+    first = max(sheet.wide(head, Face.SANS, sheet.sizes.small) for head, _ in peg_words.ROUTE_HEADS) + AFTER_HEADS
     tries = [_in_rows(sheet, _stops(sheet, pegs, alone=alone), width - first) for alone in (False, True)]
     rows = min(tries, key=len)
+    if sheet.is_crowded and len(rows) > 1 and len(rows[-1]) == 1:  # what the pegs add, alone on a line
+        rows = rows[:-1]
     widest = max(sum(_stop_width(sheet, stop) for stop in row) + LEAST_BETWEEN * (len(row) - 1) for row in rows)
     most = max(len(row) for row in rows)
     between = min(MOST_BETWEEN, LEAST_BETWEEN + max(0.0, width - first - widest) / max(1, most - 1))

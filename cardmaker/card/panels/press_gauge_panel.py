@@ -46,7 +46,15 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
         *below,
         *_sketch_and_gauge(sheet, width),
         words_part(sheet, width, [_estimated(sheet)], small, facts=("press basis",), priority=4),
-        words_part(sheet, width, [_standard(sheet)], small, above=1.8, facts=("press standard",), priority=2),
+        words_part(
+            sheet,
+            width,
+            [_standard(sheet)],
+            small,
+            above=1.8,
+            facts=("press standard",),
+            priority=-1 if sheet.is_crowded else 0,
+        ),
     )
 
 
@@ -96,11 +104,6 @@ def _labels_fit(sheet: Sheet, gauge: PressGauge) -> bool:
     labels = [sheet.wide(tension_words.gauge_mark(mark, sheet.units), Face.SANS_BOLD, size) for mark in gauge.marks]
     over = (sheet.wide(words, Face.SANS, size) for words in (tension_words.AT_REST, tension_words.WOVE_WELL))
     return start + max(labels, default=0.0) + LONG_TICK <= RIGHT and sum(over) + 2 * BESIDE_EDGE + 2 <= RIGHT
-
-
-def _figures_width(sheet: Sheet) -> float:
-    """What the figures at the blank scale take, with free space at both sides."""
-    return max(sheet.wide(text, Face.SANS, sheet.sizes.smallest) for _, text in FIGURED) + 2 * BEFORE_LABEL
 
 
 def _sketch_part(sheet: Sheet, gauge: PressGauge) -> Part:

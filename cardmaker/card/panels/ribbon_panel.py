@@ -8,14 +8,14 @@ from __future__ import annotations
 
 from typing import Final
 
-from cardmaker.card.margin_marks import NotchPlace, notch_place
+from cardmaker.card.margin_marks import NotchPlace
 from cardmaker.card.panels.scale_drawing import ASIDE, BAR_FOOT, BAR_MM, ScaleBar, scale_bars, scale_room
 from cardmaker.card.parts import picture_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT
 from cardmaker.layout.lettering import hatched_cell
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
-from cardmaker.layout.type_setting import SetLine, Span, cap_height, figure, text_height, words_group
+from cardmaker.layout.type_setting import SetLine, Span, cap_height, figure, tail_depth, text_height, words_group
 from cardmaker.layout.woven_face import LEAST_OUTLINED, stamped_face
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Rectangle, Stamp, Words
 from cardmaker.model.plan import Plan
@@ -162,7 +162,17 @@ def _bars(sheet: Sheet, tape: Box, box: Box) -> list[ScaleBar]:
     if cut.scale < 1:
         below = Box(box.left - ASIDE, tape.bottom + ABOVE_BAR, 0.0, 0.0)
         return scale_bars(sheet, below._replace(height=box.bottom - _window_height(sheet) - below.top), box.right)
-    return scale_bars(sheet, tape.inset(right=-BESIDE_CUT if cut.is_half else 0.0), box.right)
+    beside = tape.inset(right=-BESIDE_CUT if cut.is_half else 0.0)
+    over_mark = scale_bars(sheet, beside.inset(bottom=_mark_length(sheet)), box.right)
+    return over_mark or scale_bars(sheet, beside, box.right)
+
+
+def _mark_length(sheet: Sheet) -> float:
+    """What the mark of sample data takes of the height beside the tape; nothing where another panel bears it."""
+    text = sheet.face_plan.pattern.marked_as
+    if not text or BEAR_MARK & sheet.layout.panels:
+        return 0.0
+    return CLEAR + sheet.wide(text, Face.SANS, sheet.sizes.smallest)
 
 
 def _band(sheet: Sheet, tape: Box) -> list[Mark]:
@@ -212,7 +222,9 @@ def _edges(sheet: Sheet, woven: Box) -> list[Mark]:
 def _mark_of_sample_data(sheet: Sheet, box: Box) -> Group:
     """Upwards beside the foot of the tape, over the window for a sample, where nobody reads it as its name."""
     size, foot = sheet.sizes.smallest, _tape(sheet, box).bottom
-    words = Words(box.right - 0.3, foot, sheet.face_plan.pattern.marked_as, Face.SANS, size, SOFT, turned=90)
+    words = Words(
+        box.right - tail_depth(size) - 0.1, foot, sheet.face_plan.pattern.marked_as, Face.SANS, size, SOFT, turned=90
+    )
     return words_group("paragraph", box.inset(left=RIBBON_MOST), words)
 
 
@@ -230,22 +242,12 @@ def _sample_window(sheet: Sheet, box: Box) -> list[Mark]:
     return [*marks, *(word._replace(x=frame.middle, align="middle") for word in words)]
 
 
-def ribbon_is_marked(sheet: Sheet) -> bool:
-    """Whether the mark of sample data stands beside the ribbon, below the bars: where a card has no foot to bear it."""
-    column = ribbon_column(sheet, sheet.layout.printable(sheet.paper))
-    box = above_notch(column, notch_place(sheet, column))
-    return sheet.layout.ribbon and _has_room_for_mark(sheet, box, _bars(sheet, _tape(sheet, box), box))
-
-
 def _has_room_for_mark(sheet: Sheet, box: Box, bars: list[ScaleBar]) -> bool:
     if _is_sign(sheet):
         return False
-    text, tape = sheet.face_plan.pattern.marked_as, _tape(sheet, box)
+    tape, needed = _tape(sheet, box), _mark_length(sheet)
     beside = [bar.bottom for bar in bars if bar.top < tape.bottom]
-    free = tape.bottom - max(beside, default=tape.top) - CLEAR
-    return (
-        bool(text) and not BEAR_MARK & sheet.layout.panels and sheet.wide(text, Face.SANS, sheet.sizes.smallest) <= free
-    )
+    return 0 < needed <= tape.bottom - max(beside, default=tape.top)
 
 
 def _strip_parts(sheet: Sheet, width: float) -> list[Part]:

@@ -17,7 +17,7 @@ from cardmaker.model.marks import Box, Face, Group, Line, Mark, Words
 from cardmaker.model.plan import Method, Post
 from cardmaker.model.record_class import record
 from cardmaker.reckoning.stripes.segments import Segment
-from cardmaker.reckoning.winding.walk import Walk, ticked_totals, walk_of
+from cardmaker.reckoning.winding.walk import Walk, ticked_totals, ticked_within, walk_of
 from cardmaker.wording import phrases, stripe_words, winding_words
 
 GAP: Final = 2.0  # between the columns of one list
@@ -92,10 +92,9 @@ def _step(sheet: Sheet, walk: Walk, stretch: Segment) -> WindingStep:
 def _ticked_within(walk: Walk, method: Method, stretch: Segment) -> tuple[int, ...]:
     """The totals that are ticked on the way to the last end, as on every card of the tape. Where those tick only tens,
     each step has its own box here."""
-    totals = ticked_totals(walk, method)
-    if stretch.last_end not in totals:
+    if stretch.last_end not in ticked_totals(walk, method):
         return ()
-    return tuple(total for at, total in totals.items() if stretch.first_end <= at < stretch.last_end)
+    return tuple(walk.totals[at] for at in ticked_within(walk, method, stretch))
 
 
 def step_list(sheet: Sheet, steps: Sequence[WindingStep], width: float, *, short: bool = False) -> StepList:

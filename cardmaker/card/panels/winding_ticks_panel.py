@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from cardmaker.card.panels.winding_walk_panel import finish_part
+from cardmaker.card.panels.walk_ticks import walk_tick_box
+from cardmaker.card.panels.winding_walk_panel import finish_parts
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import picture_part, step_indent, step_line_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
@@ -16,11 +17,10 @@ from cardmaker.card.tick_boxes import (
     space_over_boxes,
     tick_boxes_height,
 )
-from cardmaker.layout.ink import ACCENT, BLACK, SOFT
+from cardmaker.layout.ink import ACCENT, SOFT
 from cardmaker.layout.stacking import HeightRange, Part, exactly
 from cardmaker.layout.type_setting import Span, cap_height, leading, tail_depth, words_group
 from cardmaker.model.marks import Box, Face, Mark, Words
-from cardmaker.model.plan import Post
 from cardmaker.model.record_class import replace
 from cardmaker.reckoning.winding.walk import Walk, ticked_totals, walk_of
 from cardmaker.wording import winding_words
@@ -47,8 +47,7 @@ def _boxes(sheet: Sheet) -> list[TickBox]:
     walk = _walk(sheet)
     boxes = []
     for at in ticked_totals(walk, sheet.plan.winding.method):
-        far = walk.stop_of(at) is Post.FAR
-        boxes.append(TickBox(_label(sheet, walk, at), ACCENT if far else BLACK, Face.SANS_BOLD, marked=far))
+        boxes.append(walk_tick_box(_label(sheet, walk, at), walk.stop_of(at)))
     return boxes
 
 
@@ -187,7 +186,7 @@ def _step(sheet: Sheet, width: float) -> Sequence[Part]:
         step_part(sheet, width, WIND),
         _ticks_part(sheet, width),
         words_part(sheet, width, [note], sheet.sizes.small, above=ABOVE_NOTE, facts=("underlined",)),
-        finish_part(sheet, width, drawn=False),
+        *finish_parts(sheet, width, drawn=False),
     ]
 
 
