@@ -18,7 +18,7 @@ from cardmaker.wording import stripe_words
 COUNTS_APART, COUNTS_WELL_APART = 0.3, 0.5
 LETTERS_APART, PAIRS_APART = 0.28, 0.45
 LETTERS_CLOSE: Final = 0.2  # where only so all find room in one row: a code has no word space in it
-NEAR_MIDDLE, NEAR_MIDDLE_CLOSE = 0.35, 0.5  # of their width: so far may letters stand from the middle of a bracket
+NEAR_MIDDLE, NEAR_MIDDLE_CLOSE = 0.35, 0.44  # of their width: so far may letters stand from the middle of a bracket
 CALM: Final = 0.7  # of the size of a count: down to this all counts of a drawing shrink together
 
 

@@ -11,6 +11,7 @@ from cardmaker.model.card_layout import PanelPlace
 from cardmaker.model.marks import Box
 from cardmaker.model.record_class import record, replace
 
+HEADED_GAP = 0.5  # from a row that is only a heading to what it heads, besides the heading's own space
 COLUMNS, GUTTER = 12, 5.0
 LEAST_GAP, MOST_GAP = 2.4, 8.0  # between sections
 CLEAR_GAP = 3.2  # what parts for which there may be room, and pictures that could grow, leave to them first
@@ -186,7 +187,8 @@ class _Setter:
 
 
 def _least(rows: Sequence[Row], gap: float) -> float:
-    return sum(_row_heights(row).least for row in rows) + gap * _sections_after_first(rows)
+    heads = max(0, len(rows) - 1) - _sections_after_first(rows)
+    return sum(_row_heights(row).least for row in rows) + gap * _sections_after_first(rows) + HEADED_GAP * heads
 
 
 def _sections_after_first(rows: Sequence[Row]) -> int:
@@ -225,5 +227,5 @@ def _placed(rows: Sequence[Row], box: Box, least_gap: float, clear_gap: float) -
         placed += [
             Placed(cell.panel, Box(cell.left, top, cell.width, height), cell.shown, cell.lacking) for cell in row
         ]
-        top += height + (0.0 if _heads(row) else gap)
+        top += height + (HEADED_GAP if _heads(row) else gap)
     return placed

@@ -65,7 +65,7 @@ def small_length(length: Number, units: Units) -> str:
     return both(in_mm(length), in_sixteenths(length), units)
 
 
-def tape_width(length: Number, units: Units, *, is_estimate: bool) -> str:
+def tape_width_in_both(length: Number, units: Units, *, is_estimate: bool) -> str:
     """The width of a tape: ``16 mm (⅝ in)``; where it is not measured to half a millimetre: ``7.5 mm (⁵⁄₁₆ in)``."""
     length = Fraction(length)
     if not is_estimate or length < MM_PER_INCH / 16:
@@ -119,6 +119,11 @@ def piece_length(length: Number, units: Units) -> str:
         return thickness(length, units)
     eighths = mixed(max(Fraction(1, 8), nearest_part(inches(length), 8)))
     return both(f"{decimal(length / 10, 1)} cm", f"{eighths} in", units)
+
+
+def piece_length_alone(length: Number, units: Units) -> str:
+    """The same in one system, where there is no room for two: ``20.9 cm``."""
+    return piece_length(length, units).partition(" (")[0]
 
 
 def in_yards(length: Fraction) -> str:

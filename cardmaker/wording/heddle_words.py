@@ -7,12 +7,10 @@ from typing import Final
 
 from cardmaker.model.loom import Heddles, Loom, Mark, Space
 from cardmaker.model.plan import Placement, Plan
-from cardmaker.reckoning.stripes.segments import Segment, hand_counted
-from cardmaker.reckoning.threading.placement import space_label, spaces_in_words
+from cardmaker.reckoning.threading.placement import space_label
 from cardmaker.wording.formatters import Units
-from cardmaker.wording.loom_words import heddle_spaces, marked_middle
 from cardmaker.wording.note_words import note_sentence
-from cardmaker.wording.phrases import a_space, listed, plural, weavers_side
+from cardmaker.wording.phrases import a_space, plural, weavers_side
 from cardmaker.wording.view_words import nearer_heddle, seen_from
 
 WHEN_DONE: Final = "When done"
@@ -256,53 +254,6 @@ def heddle_title(loom: Loom) -> str:
     return "The heddles" if loom.heddles is Heddles.TWO else "The heddle"
 
 
-def heddle_alt_text(plan: Plan) -> str:
-    """Where counting starts, the first and the last space, what stays empty, the space of every end, the middle."""
-    loom = plan.loom
-    threaded = _threaded(plan)
-    return " ".join(
-        [
-            f"{loom.title}: {heddle_spaces(loom)}. {seen_from(loom)} Spaces are counted to the left and right of the "
-            f"mark, which is {marked_middle(loom)}.",
-            f"End 1 goes into {threaded[0]}; end {plan.ends} into {threaded[-1]}; {empty_spaces(plan)}.",
-            *[_stripe_threaded(plan, stripe, threaded) for stripe in hand_counted(plan.runs)],
-            middle_end(plan, threaded),
-            f"{WHEN_DONE}: {filled_spaces(plan)}.",
-        ]
-    )
-
-
 def threaded_beforehand(plan: Plan) -> str:
     """Instead of the board, where a class has its looms threaded for it."""
     return f"threaded: end 1 in {first_place_seen(plan)}"
-
-
-def lens_alt_text(plan: Plan) -> str:
-    """Of two places of the heddle drawn again, larger."""
-    first = space_label(plan.placement.first_space, plan.loom)
-    return f"Enlarged: the first spaces of the warp from {first} on, and the spaces beside the mark."
-
-
-def _threaded(plan: Plan) -> list[str]:
-    """The space of every end, ``left 15 slot``; in two heddles both."""
-    placement, loom, back = plan.placement, plan.loom, plan.placement.back
-    spaces = range(placement.first_space, placement.last_space + 1)
-    front = spaces_in_words(spaces, loom)
-    if back is None:
-        return [f"{space} {kind}" for space, kind in zip(front, placement.kinds, strict=True)]
-    behind = spaces_in_words(range(back.first_space, back.last_space + 1), loom)
-    return [
-        f"front {first.removeprefix('the ')} {kind} with back {second.removeprefix('the ')} {kind.opposite}"
-        for first, second, kind in zip(front, behind, placement.kinds, strict=True)
-    ]
-
-
-def _stripe_threaded(plan: Plan, stripe: Segment, threaded: Sequence[str]) -> str:
-    """The spaces of a stripe, end by end; where yarns are in turn each end is named."""
-    first, last, yarns = stripe.first_end, stripe.last_end, stripe.yarns
-    each = threaded[first - 1 : last]
-    if len(yarns) > 1:
-        named = [f"{yarn} {space}" for yarn, space in zip(plan.end_yarns[first - 1 : last], each, strict=True)]
-        return f"Ends {first} to {last}, {listed(yarns)} in turn: {', '.join(named)}."
-    which = f"End {first}" if first == last else f"Ends {first} {'and' if last == first + 1 else 'to'} {last}"
-    return f"{which}, {yarns[0]}: {', '.join(each)}."

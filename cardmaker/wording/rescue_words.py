@@ -90,16 +90,16 @@ _OF_A_WOUND_WARP: Final = {
 # Six troubles and their cures, damping among them: common practice, no source.
 _TROUBLES: Final = (
     (_TOGETHER, _SKIPPED),
-    ("One place will not open?", "Two ends are crossed: pull that pair out and swap."),
+    ("A spot stays shut?", "Two ends cross behind the heddle: pull that pair out and swap them."),
     (_LEFT_OVER, "Look at its colour’s total; count it again at the last tick."),
     ("Loops at the edge?", "Pull the weft in after the shed is changed."),
     ("The shed sticks?", "Pluck it sideways; slide a finger behind the heddle."),
     ("An end broke?", "Count from the nearer edge; pin in a new one; no knot near the heddle."),
 )
-# The same six in a line each, what a beginner meets first at the head: common practice, no source.
+# The same six in a line or two, what a beginner meets first at the head: common practice, no source.
 _TROUBLES_IN_BRIEF: Final = (
-    ("Two move together?", "Thread again from there on."),
-    ("A place stays shut?", "Swap the two that cross there."),
+    ("Two move as one?", "Rethread from the skipped space on."),
+    ("A spot stays shut?", "Two ends cross behind it: swap them."),
     ("Loops at the edge?", "Change the shed, then pull in."),
     (_LEFT_OVER_IN_BRIEF, "Count again at the last tick."),
     ("The shed sticks?", "Pluck it sideways."),

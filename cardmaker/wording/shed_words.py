@@ -121,7 +121,7 @@ def shed_colours(runs: Sequence[tuple[str, int]], plan: Plan) -> str:
         return "nothing"
     if len(runs) == 1:
         yarn, count = runs[0]
-        return f"all {yarn}, {count}"
+        return f"all {yarn},{NO_BREAK}{count}"
     counts: dict[str, int] = {}
     for yarn, count in runs:
         counts[yarn] = counts.get(yarn, 0) + count

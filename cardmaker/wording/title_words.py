@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final
 
-from cardmaker.wording.formatters import Units, tape_width, tape_width_alone, width_range
+from cardmaker.wording.formatters import Units, tape_width_alone, tape_width_in_both, width_range
 from cardmaker.wording.phrases import capitalised
 
 if TYPE_CHECKING:
@@ -48,7 +48,7 @@ def width_fact(width: Width, units: Units) -> str:
 
 def likely_width(width: Width, units: Units, *, alone: bool = False) -> str:
     """How wide the tape is, as exactly as that is known; ``alone`` in one system of units."""
-    say = tape_width_alone if alone else tape_width
+    say = tape_width_alone if alone else tape_width_in_both
     return say(width.likely_mm, units, is_estimate=width.basis != "measured")
 
 

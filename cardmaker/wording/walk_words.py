@@ -24,7 +24,7 @@ _AT: Final = {Post.HOME: "at home", Post.FAR: "at the far post"}
 
 def times_across(ends: int) -> str:
     """How often the winder walks from post to post with a thread; once across is one end."""
-    return "once across" if ends == 1 else f"{ends} times{NO_BREAK}across"
+    return "once across" if ends == 1 else f"{ends} times across"
 
 
 def _there_and_back(plan: Plan) -> str:

@@ -88,7 +88,7 @@ def winds_in_brief(plan: Plan, units: Units) -> list[tuple[str, str]]:
     Of balls, each end is once across, and the card tells the ends: so that need not be told where words are too many.
     """
     winding = plan.winding
-    across = walk_words.times_across(winding.trips)
+    across = walk_words.times_across(winding.trips).replace(" ", NO_BREAK)
     ends = f"Finish{NO_BREAK}at{NO_BREAK}{walk_words.finish(plan)}."
     if winding.method == "bundle":
         choices = [f" in {plural(winding.bundles, 'bundle')}, each from {HOME}: {across}."] * 3

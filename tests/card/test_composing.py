@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cardmaker.card.fitting import CLEAR_GAP, GUTTER, LEAST_GAP, MOST_GAP, DoesNotFit, Fitted, LeftOut, fit
+from cardmaker.card.fitting import CLEAR_GAP, GUTTER, HEADED_GAP, LEAST_GAP, MOST_GAP, DoesNotFit, Fitted, LeftOut, fit
 from cardmaker.card.sheet import Panel, Sheet, tightened
 from cardmaker.layout.ink import Ink, hatching
 from cardmaker.layout.stacking import HeightRange, Part, draw_stack, exactly, stack_heights
@@ -217,7 +217,7 @@ def test_a_heading_keeps_its_own_space_to_the_row_below_it() -> None:
     rows = [[("a", 12, 1, True)], [("b", 12, 1, True)], [("c", 12, 1, True)]]
     found = fitted([heading, fake("b", 10), fake("c", 10)], rows, 80)
     a, b, c = (placed.box for placed in found.placed)
-    assert b.top == pytest.approx(a.bottom)
+    assert b.top == pytest.approx(a.bottom + HEADED_GAP)
     assert c.top == pytest.approx(b.bottom + MOST_GAP)
 
 

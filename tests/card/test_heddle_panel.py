@@ -12,6 +12,7 @@ from cardmaker.card.panels.board_numbers import number_step
 from cardmaker.card.panels.heddle_board import HeddleBoard
 from cardmaker.card.panels.heddle_boards import HeddlePicture, draw_heddle, heddle_heights, heddle_picture
 from cardmaker.card.panels.heddle_panel import BOARD, FIRST, THREADED
+from cardmaker.card.parts import step_indent
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import ACCENT, BLACK, OUTLINE, SOFT
 from cardmaker.layout.stacking import Part, stack_heights
@@ -433,7 +434,7 @@ def test_a_crowded_card_checks_the_front_board_and_both_last_spaces() -> None:
     sheet = replace(sheet_of(plan_of("fair-day"), "handout"), picture_share=0.5)
     text = said(parts_of(sheet, 95, optional=False), 95)
     assert text.endswith("front: 24 holes, 24 slots; empty: 6 at left, 7 at right last end in front R23, back R22")
-    text = said(FIRST.parts(replace(sheet_of(plan_of("fair-day"), "field"), picture_share=0.5), 84)[1:], 84)
+    text = said(FIRST.parts(replace(sheet_of(plan_of("fair-day"), "field"), picture_share=0.5), 84)[-1:], 84)
     assert text == "front: 24 holes, 24 slots front empty: 6 at left, 7 at right last end in front R23, back R22"
 
 
@@ -528,20 +529,19 @@ def test_a_loom_threaded_beforehand_is_one_line_to_tick() -> None:
 
 def test_the_field_has_the_first_space_as_large_as_a_count() -> None:
     sheet = sheet_of(plan_of("three-paths"), "field")
-    _, checks = FIRST.parts(sheet, 84)
-    first, _ = FIRST.parts(sheet, 64)
+    *_, checks = FIRST.parts(sheet, 84)
+    step, first, _ = FIRST.parts(sheet, 84)
     marks = list(flat(first.draw(Box(0, 0, 64, first.heights.least))))
-    assert marks[0] == Words(0, marks[0].y, "L15, a slot", Face.SANS_BOLD, 24, ACCENT)  # type: ignore[union-attr]
-    assert "end 1, counted from the mark (0)" in said([first], 64)
-    assert "as you sit" in said([first], 64)
+    assert marks[0] == Words(step_indent(sheet), marks[0].y, "L15, a slot", Face.SANS_BOLD, 24, ACCENT)  # type: ignore[union-attr]
+    assert heddle_words.end_1_counted(sheet.plan) in said([step], 84)
     assert said([checks], 84) == "15 holes 16 slots empty 1 + 1 last end in R15, a slot"
     squares = [mark for mark in checks.draw(Box(0, 0, 84, checks.heights.least)) if isinstance(mark, Rectangle)]
     assert len({square.box.top for square in squares}) == 2  # two rows of two
-    assert (set(first.facts), set(checks.facts)) == ({"first space", "view"}, {"checks"})
+    assert [set(part.facts) for part in (step, first, checks)] == [{"view"}, {"first space"}, {"checks"}]
 
 
 def test_both_spaces_of_two_heddles_stand_below_each_other() -> None:
-    first, _ = FIRST.parts(sheet_of(plan_of("long-sixty"), "field"), 64)
+    _, first, _ = FIRST.parts(sheet_of(plan_of("long-sixty"), "field"), 64)
     marks = list(flat(first.draw(Box(0, 0, 64, first.heights.least))))
     large = [mark for mark in marks if isinstance(mark, Words) and mark.colour == ACCENT]
     assert [mark.text for mark in large] == ["front L30, a slot", "back L29, a hole"]

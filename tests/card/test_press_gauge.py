@@ -103,8 +103,8 @@ def test_a_blank_scale_in_millimetres_waits_for_the_warp_that_wove_well() -> Non
     ticks = [mark for mark in gauge.marks if isinstance(mark, Line) and mark.x2 == gauge.box.right]
     rest = next(mark for mark in gauge.marks if isinstance(mark, Line)).y1
     assert [tick.y1 - rest for tick in ticks] == pytest.approx(list(range(len(ticks))))
-    figures = [mark for mark in gauge.marks if isinstance(mark, Words) and mark.text in ("0", "5 mm")]
-    middles = [mark.y - cap_height(mark.size) / 2 - rest for mark in figures]
+    told = [mark for mark in gauge.marks if isinstance(mark, Words) and mark.text in ("0", "5 mm")]
+    middles = [mark.y - cap_height(mark.size) / 2 - rest for mark in told]
     assert middles == pytest.approx([0, 5])
     assert len(ticks) >= 8
     assert "mark here: wove well" in words_in(gauge)
@@ -133,11 +133,11 @@ def test_no_line_of_the_scale_comes_near_a_label(pattern: str, units: Units) -> 
     card = compose_card(plan_of(pattern), replace(layout, units=units), layout.papers[0], RULER)
     (gauge,) = (each for each in figures(card.page.marks) if each.alt.startswith("A gauge to cut out"))
     words = [mark for mark in gauge.marks if isinstance(mark, Words)][2:5]
-    figures = [mark for mark in gauge.marks if isinstance(mark, Words)][5:]
+    scale = [mark for mark in gauge.marks if isinstance(mark, Words)][5:]
     ticks = [mark for mark in gauge.marks if isinstance(mark, Line) and mark.x2 == gauge.box.right]
     assert len(words) == 3
     for label in words:
-        for figure in figures:
+        for figure in scale:
             left = figure.x - RULER.width_mm(figure.text, figure.face, figure.size)
             beside = label.x + RULER.width_mm(label.text, label.face, label.size) + 0.4 < left
             assert beside or abs(label.y - figure.y) > cap_height(label.size) + 0.4

@@ -73,7 +73,8 @@ def test_the_boxes_have_their_key_on_every_card(stem: str, left_hand: bool, pape
 def test_walks_without_a_thread_are_counted_and_named() -> None:
     for pattern, said in {
         "five-posts": "Wind 3.4 m, 3 balls from home, 7 empty walks. Finish at home.",
-        "framed-pavement": "2 balls from home, 13 empty walks. Finish at home. In turn, walk empty to the next ball.",
+        "framed-pavement": "37 times across, 13 empty walks to the next ball. Finish at home.",
+        "fair-day": "Wind 2.9 m from home, 48 times across. Finish at home.",
         "threes": "3 balls from home: 27 times across, 18 empty walks to the next ball. Finish at far.",
         "wick": "Wind 2.3 m from home, 15 times across. Finish at far.",
     }.items():

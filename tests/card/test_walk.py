@@ -383,7 +383,7 @@ def test_one_bold_line_stands_under_the_walk_of_a_small_card(pattern: str) -> No
     found = drawn(plan_of(pattern, units="metric"), "handout")
     (line,) = [words for words in found.words if "inish\N{NO-BREAK SPACE}at" in words.text]
     assert line.face is Face.SANS_SEMIBOLD
-    assert re.fullmatch(r"\d+.times across, one for every end\. Finish.at.(home|far)\.", line.text)
+    assert re.fullmatch(r"\d+.times.across, one for every end\. Finish.at.(home|far)\.", line.text)
     assert found.text().endswith("cross with every end: see the bench card.")
 
 

@@ -53,11 +53,11 @@ BOXES = (
     r"last end in (?P<last>.+)$"
 )
 IN_BRIEF = (  # of balls every end is once across: a crowded card does not tell it
-    r"^Wind ([\d.]+)\sm(?:, (?P<balls>\d+) balls from home(?:: (?P<trips_of_balls>\d+) times across)?"
-    r"(?:, \d+\sempty walks?)?"
-    r"| in (?P<bundles>\d+) bundles, each from home: (?P<trips_of_bundles>\d+) times across"
-    r"| from home: (?:once|(?P<trips_in_order>\d+) times) across)"
-    r"\.(?:\sFinish\sat\s(?P<last>home|far)\.)?$"
+    r"^Wind ([\d.]+)\sm(?:, (?P<balls>\d+) balls from home(?:: (?P<trips_of_balls>\d+)\stimes\sacross)?"
+    r"(?:, \d+\sempty walks?(?:\sto\sthe next ball)?)?"
+    r"| in (?P<bundles>\d+) bundles, each from home: (?P<trips_of_bundles>\d+)\stimes\sacross"
+    r"|(?: from home)?, (?:once|(?P<trips_in_order>\d+)\stimes)\sacross)"
+    r"\.(?:\sFinish\s(?:at\s)?(?P<last>home|far)\.)?$"
 )
 YARDS = Fraction(9144, 10)
 

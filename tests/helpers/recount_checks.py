@@ -388,7 +388,7 @@ def check_six_numbers(text: str, told: Told, letters: dict[str, str]) -> None:
         r"ends? (\d+) .+? warp to wind [^,]*? (?:first space|end 1 from mark [01]), "
         rf".*?{'from behind' if told.seat.behind else 'as you sit'} "
         rf"(?:front )?{NO_END}, {KIND}(?:;? back {NO_END}, {KIND})? "
-        r"(\d+) empty (left|right), (\d+) empty (left|right) ",
+        r"(front )?empty: (\d+) at (left|right), (\d+) at (left|right) ",
         text,
     )
     assert found, text
@@ -399,7 +399,8 @@ def check_six_numbers(text: str, told: Told, letters: dict[str, str]) -> None:
     assert bool(found[4]) == (offset is not None)
     if offset is not None:
         assert (found[4], found[5]) == (told.label(first + offset), told.threading.back_kind(first + offset))
-    assert {found[7]: int(found[6]), found[9]: int(found[8])} == told.empties()
+    assert bool(found[6]) == (offset is not None)
+    assert {found[8]: int(found[7]), found[10]: int(found[9])} == told.empties()
     if "in turn" not in text:
         assert f" {' '.join(f'{count} {letters[yarn]}' for yarn, count in told.stripes())} " in text
 
@@ -508,18 +509,20 @@ def check_board(marks: list[Mark], told: Told, colours: dict[str, str]) -> None:
     threading = told.threading
     boards = 2 if threading.heddle.back else 1
     assert len(threads) == boards * len(threading.ends)
-    eyes = sorted({round(line.y1, 2) for line in threads})[boards - 1 :: boards]  # of the front one, row by row
+    slots = {(mark.box.top, mark.box.bottom) for mark in marks if isinstance(mark, Rectangle) and mark.radius > 0}
+    slots = {(top, bottom) for top, bottom in slots if any(top < line.y1 < bottom for line in threads)}
+    rows = sorted(slots)[boards - 1 :: boards]  # of the front one, row by row
     if told.seat.hand == "left":  # the first row has the spaces that are counted first, from the right
-        eyes = eyes[::-1]
+        rows = rows[::-1]
     kinds: list[str] = []
     seen: list[tuple[int, str]] = []
-    for eye in eyes:
-        xs = openings_at(marks, eye)
+    for top, bottom in rows:
+        xs = openings_at(marks, (top + bottom) / 2)
         places = sorted(xs)
         seen += [
             (len(kinds) + places.index(round(line.x1, 2)) + 1, line.colour)
             for line in threads
-            if round(line.y1, 2) == eye
+            if top < line.y1 < bottom
         ]
         kinds += [xs[place] for place in places]
     assert kinds == list(threading.heddle.kinds)[:: -1 if told.seat.behind else 1]

@@ -252,14 +252,14 @@ mark: counted as zero
 def test_4_the_shed_sentence_follows_the_loom() -> None:
     """With a hole in the middle space, number 17, space 2 is a slot; with a slot there, space 2 is a hole."""
     said = words(printed(("three-paths", "middle-box", "letter")))
-    holds(said, f"down, on top: {EVEN_ENDS}", f"up, on top: {ODD_ENDS}")
+    holds(said, f"down, on top: {EVEN_ENDS}", f"UP, on top: {ODD_ENDS}")
     loom = written("own-box.yaml", SLOT_IN_THE_MIDDLE)
     answer = planned("three-paths", "--loom", loom)
     assert (answer["placement"]["first_label"], answer["placement"]["first_kind"]) == ("L15", "hole")
     assert runs_of(answer["sheds"]["down"]) == [2, 2, 2, 4, 2, 2, 2]
     assert runs_of(answer["sheds"]["up"]) == [1, 3, 1, 5, 1, 3, 1]
     said = words(card_file("three-paths", "--loom", loom))
-    holds(said, f"down, on top: {ODD_ENDS}", f"up, on top: {EVEN_ENDS}", "15 to the left: a hole for end 1.")
+    holds(said, f"down, on top: {ODD_ENDS}", f"UP, on top: {EVEN_ENDS}", "15 to the left: a hole for end 1.")
 
 
 def runs_of(yarns: Iterable[str]) -> list[int]:
@@ -284,7 +284,7 @@ def test_5_open_ladder() -> None:
     methods = answer["winding"]["methods"]
     assert (answer["winding"]["method"], methods["order"]["joins"], methods["carry"]["balls"]) == ("carry", 13, 2)
     said = words(card_file("open-ladder"))
-    holds(said, "down, on top: all blue, 7", "up, on top: all white, 7", "Use 2 balls", "13 joins")
+    holds(said, "DOWN, on top: all blue, 7", "UP, on top: all white, 7", "Use 2 balls", "13 joins")
 
 
 def test_5_penned_ladder() -> None:
@@ -294,7 +294,7 @@ def test_5_penned_ladder() -> None:
     assert answer["sheds"]["up"] == ["blue"] * 2 + ["white"] * 8 + ["blue"] * 2
     assert (answer["winding"]["method"], answer["winding"]["methods"]["order"]["joins"]) == ("carry", 16)
     said = words(card_file("penned-ladder"))
-    holds(said, "down, on top: all blue, 11", "up, on top: 2 Bu, 8 Wh, 2 Bu", "Use 2 balls", "16 joins")
+    holds(said, "DOWN, on top: all blue, 11", "UP, on top: 2 Bu, 8 Wh, 2 Bu", "Use 2 balls", "16 joins")
 
 
 def test_5_the_balls_wait_where_their_strokes_end() -> None:

@@ -17,7 +17,7 @@ from cardmaker.layout.type_setting import Span, cap_height, fitting_size, text_h
 from cardmaker.model.marks import Box, Face, Mark
 from cardmaker.model.plan import Plan
 from cardmaker.model.record_class import replace
-from cardmaker.wording import heddle_words, student_words, view_words
+from cardmaker.wording import heddle_alt_texts, heddle_words, student_words, view_words
 from cardmaker.wording.step_words import THREAD
 
 ABOVE_PLACE: Final = 1.7  # mm
@@ -27,7 +27,7 @@ LENS, MISCOUNTED, COUNTED, RULE, MIDDLE = 2, 4, 5, 5, 7
 
 
 def _alt_text(sheet: Sheet) -> str:
-    return heddle_words.heddle_alt_text(sheet.plan)
+    return heddle_alt_texts.heddle_alt_text(sheet.plan)
 
 
 # on a card with a board
@@ -82,7 +82,7 @@ def _picture_parts(sheet: Sheet, picture: HeddlePicture | None, width: float) ->
     parts = [picture_part("heddle", heddle_heights(sheet, picture), draw, _alt_text(sheet), above=0.4, facts=facts)]
     if picture and picture.in_bands:
         lens = exactly(lens_height(sheet))
-        alt = heddle_words.lens_alt_text(sheet.plan)
+        alt = heddle_alt_texts.lens_alt_text(sheet.plan)
         priority = LENS if sheet.is_crowded else 0
         parts.append(picture_part("lens", lens, lambda box: draw_lens(sheet, box), alt, above=1.2, priority=priority))
     return parts

@@ -45,7 +45,8 @@ def _weft(sheet: Sheet) -> Paragraph:
     """The weft on the shuttle, and for which warp, where the pegs give another length than was asked."""
     plan = sheet.plan
     assert plan.shuttle is not None
-    basis = length_words.for_what_pegs_give(plan.lengths, sheet.units)
+    told = length_words.for_what_pegs_give(plan.lengths, sheet.units), time_words.wraps_without_pegs(plan, sheet.units)
+    basis = "; ".join(filter(None, told))
     words = Span(time_words.wraps(plan.shuttle, plan.weft.buy_mm, sheet.units))
     return [words, Span(f"{capitalised(basis)}.")] if basis else [words]
 

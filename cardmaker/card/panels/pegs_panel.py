@@ -119,7 +119,8 @@ def _route(sheet: Sheet, pegs: PegPlan, width: float) -> Part:
     """The pegs in the order of the thread, numbered, each with how far it stands from the one before below it."""
     strips = _strips(sheet, pegs, width)
     height = len(strips) * (2 * _route_line(sheet) + BETWEEN_STRIPS) - BETWEEN_STRIPS
-    return Part(exactly(height), lambda box: _draw_route(sheet, strips, box), 1.8, ("route",))
+    above = 0.8 if sheet.is_crowded else 1.8
+    return Part(exactly(height), lambda box: _draw_route(sheet, strips, box), above, ("route",))
 
 
 def _route_line(sheet: Sheet) -> float:

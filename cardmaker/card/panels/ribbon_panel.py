@@ -15,13 +15,14 @@ from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT
 from cardmaker.layout.lettering import hatched_cell
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
-from cardmaker.layout.type_setting import SetLine, Span, cap_height, figure, text_height, words_group
+from cardmaker.layout.type_setting import SetLine, Span, cap_height, figure, tail_depth, text_height, words_group
 from cardmaker.layout.woven_face import LEAST_OUTLINED, stamped_face
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Rectangle, Stamp, Words
 from cardmaker.model.plan import Plan
 from cardmaker.model.record_class import record, replace
 from cardmaker.wording import ribbon_words
 
+SIGN_PANEL: Final = "visitor"
 RIBBON_MOST: Final = 18.0  # mm
 BAND: Final = 4.0  # mm of flat, hatched stripes over the picks: in these a grey copy tells the yarns
 BELOW_CAPTION: Final = 1.2  # mm from the tails of what is said of a tape to its head
@@ -53,14 +54,30 @@ class RibbonCut:
         return self.scale == 1 and not self.is_half
 
 
-def ribbon_cut(plan: Plan) -> RibbonCut:
-    """Whole at life size up to 18 mm, else the left half of a tape that is the same from both edges, else smaller."""
+def ribbon_cut(plan: Plan, *, is_sign: bool = False) -> RibbonCut:
+    """Whole at life size up to 18 mm, else the left half of a tape that is the same from both edges, else smaller; as a
+    sign for whoever has never seen the tape, always all of it."""
     likely = float(plan.width.likely_mm)
     if likely <= RIBBON_MOST:
         return RibbonCut(likely)
-    if likely / 2 <= RIBBON_MOST and plan.same_both_ways and (plan.pickup is None or plan.pickup.same_both_ways):
+    mirrors = plan.same_both_ways and (plan.pickup is None or plan.pickup.same_both_ways)
+    if mirrors and likely / 2 <= RIBBON_MOST and not is_sign:
         return RibbonCut(likely / 2, is_half=True)
     return RibbonCut(RIBBON_MOST, RIBBON_MOST / likely)
+
+
+def _cut_of(sheet: Sheet) -> RibbonCut:
+    return ribbon_cut(sheet.face_plan, is_sign=_is_sign(sheet))
+
+
+def _is_sign(sheet: Sheet) -> bool:
+    """Whether visitors look at it: they are told in words how wide it is and how wide it is drawn."""
+    return SIGN_PANEL in sheet.layout.panels
+
+
+def drawn_scale(sheet: Sheet) -> float:
+    """How large the ribbon is drawn, in times of life size."""
+    return _cut_of(sheet).scale if sheet.layout.ribbon else 1.0
 
 
 def ribbon_column(sheet: Sheet, area: Box) -> Box:
@@ -75,7 +92,7 @@ def above_notch(column: Box, notch: NotchPlace | None) -> Box:
 
 def draw_ribbon(sheet: Sheet, box: Box) -> tuple[Mark, ...]:
     """The tape from the top of ``box`` to its foot, millimetres beside its first half and inches beside the second."""
-    cut, tape = ribbon_cut(sheet.face_plan), _tape(sheet, box)
+    cut, tape = _cut_of(sheet), _tape(sheet, box)
     bars = _bars(sheet, tape, box)
     marks: list[Mark] = [*_caption(sheet, box), *_band(sheet, tape), *_picks(sheet, tape)]
     marks += [mark for bar in bars for mark in bar.marks]
@@ -95,9 +112,9 @@ def _tape(sheet: Sheet, box: Box) -> Box:
     """Where the tape lies: from the top of its box, where the title begins too, or below what is said of it; over the
     window for a sample. One that is drawn smaller leaves room for a bar below it: a true one beside it would mislead.
     """
-    cut = ribbon_cut(sheet.face_plan)
+    cut = _cut_of(sheet)
     inner = box.inset(top=_caption_height(sheet), bottom=_window_height(sheet))
-    bar = _bar_below(inner) if cut.scale < 1 else 0.0
+    bar = _bar_below(inner) if cut.scale < 1 and not _is_sign(sheet) else 0.0
     return Box(inner.left, inner.top, cut.width, inner.height - bar)
 
 
@@ -114,8 +131,8 @@ def _bar_below(inner: Box) -> float:
 
 def _caption_words(sheet: Sheet) -> str:
     """What is said beside a ribbon that is not the whole tape at life size."""
-    cut = ribbon_cut(sheet.face_plan)
-    if cut.is_whole:
+    cut = _cut_of(sheet)
+    if cut.is_whole or _is_sign(sheet):
         return ""
     return ribbon_words.HALF if cut.is_half else ribbon_words.drawn_at(cut.scale)
 
@@ -137,8 +154,11 @@ def _caption(sheet: Sheet, box: Box) -> list[Words]:
 
 
 def _bars(sheet: Sheet, tape: Box, box: Box) -> list[ScaleBar]:
-    """Beside the tape from its head down, clear of the line at which it is cut; of a smaller one below it."""
-    cut = ribbon_cut(sheet.face_plan)
+    """Beside the tape from its head down, clear of the line at which it is cut; of a smaller one below it, unless it is
+    a sign."""
+    cut = _cut_of(sheet)
+    if _is_sign(sheet) and not cut.is_whole:
+        return []
     if cut.scale < 1:
         below = Box(box.left - ASIDE, tape.bottom + ABOVE_BAR, 0.0, 0.0)
         return scale_bars(sheet, below._replace(height=box.bottom - _window_height(sheet) - below.top), box.right)
@@ -158,7 +178,7 @@ def _mark_length(sheet: Sheet) -> float:
 def _band(sheet: Sheet, tape: Box) -> list[Mark]:
     """The stripes as flat bands with their yarns' hatching, over the picks: the tape's edges legible in grey."""
     plan = sheet.face_plan
-    end = float(plan.width.likely_mm) * ribbon_cut(plan).scale / plan.ends
+    end = float(plan.width.likely_mm) * _cut_of(sheet).scale / plan.ends
     marks: list[Mark] = []
     for run in plan.runs:
         left = tape.left + (run.first_end - 1) * end
@@ -179,7 +199,7 @@ def _stripe(sheet: Sheet, yarn: str, cell: Box) -> list[Mark]:
 
 def _picks(sheet: Sheet, tape: Box) -> list[Mark]:
     """The woven face under the band; of half a tape as much as lies left of its middle, and the line of the middle."""
-    cut = ribbon_cut(sheet.face_plan)
+    cut = _cut_of(sheet)
     woven = tape.inset(top=BAND + HAIRLINE)
     if not cut.is_half:
         return [*stamped_face(sheet, woven, cut.scale), *_edges(sheet, woven)]
@@ -202,7 +222,9 @@ def _edges(sheet: Sheet, woven: Box) -> list[Mark]:
 def _mark_of_sample_data(sheet: Sheet, box: Box) -> Group:
     """Upwards beside the foot of the tape, over the window for a sample, where nobody reads it as its name."""
     size, foot = sheet.sizes.smallest, _tape(sheet, box).bottom
-    words = Words(box.right - 0.3, foot, sheet.face_plan.pattern.marked_as, Face.SANS, size, SOFT, turned=90)
+    words = Words(
+        box.right - tail_depth(size) - 0.1, foot, sheet.face_plan.pattern.marked_as, Face.SANS, size, SOFT, turned=90
+    )
     return words_group("paragraph", box.inset(left=RIBBON_MOST), words)
 
 
@@ -221,6 +243,8 @@ def _sample_window(sheet: Sheet, box: Box) -> list[Mark]:
 
 
 def _has_room_for_mark(sheet: Sheet, box: Box, bars: list[ScaleBar]) -> bool:
+    if _is_sign(sheet):
+        return False
     tape, needed = _tape(sheet, box), _mark_length(sheet)
     beside = [bar.bottom for bar in bars if bar.top < tape.bottom]
     return 0 < needed <= tape.bottom - max(beside, default=tape.top)
@@ -244,7 +268,7 @@ def _draw_strip(sheet: Sheet, box: Box, wide: float) -> list[Mark]:
 
 
 def _needs_strip(sheet: Sheet) -> bool:
-    return sheet.layout.ribbon and ribbon_cut(sheet.face_plan).scale < 1
+    return sheet.layout.ribbon and _cut_of(sheet).scale < 1
 
 
 STRIP_PANEL: Final = Panel("strip", _strip_parts, _needs_strip)

@@ -27,6 +27,7 @@ from cardmaker.wording import winding_words
 from cardmaker.wording.step_words import WIND
 
 ABOVE_NOTE: Final = 1.6
+MANY_STRIPES: Final = 9
 BEFORE_KEY: Final = 3.0  # mm
 
 
@@ -69,7 +70,7 @@ def _wind(sheet: Sheet, width: float) -> Sequence[Part]:
 def _empty_hands(sheet: Sheet, width: float) -> list[Part]:
     """Where the walks without a thread lead to, on a crowded card where a line is left for it."""
     words = winding_words.empty_hands(sheet.plan)
-    if not words or not sheet.is_crowded:
+    if not words or not _is_brief(sheet):
         return []
     size, indent = sheet.sizes.body, step_indent(sheet)
     above = leading(size) - cap_height(size) - tail_depth(size)
@@ -86,15 +87,20 @@ def _key_room(sheet: Sheet) -> float:
 
 
 def _sentence(sheet: Sheet, width: float) -> Paragraph:
-    """What to wind and how: where walks without a thread lead to is told as well, unless the card is crowded; there in
-    fewer words still where these and the key take fewer lines."""
+    """What to wind and how: where walks without a thread lead to is told as well, unless the card has much to tell;
+    there in fewer words still where these and the key take fewer lines."""
     full, shorter, shortest = (
         [Span(length, Face.SANS_BOLD), Span(how)]
         for length, how in winding_words.winds_in_brief(sheet.plan, sheet.units)
     )
-    if not sheet.is_crowded:
+    if not _is_brief(sheet):
         return full
     return min((shorter, shortest), key=lambda sentence: _line_count(sheet, sentence, width))
+
+
+def _is_brief(sheet: Sheet) -> bool:
+    """Whether a crowded card has many stripes to tick, or two heddles to tell of: others have room for all words."""
+    return sheet.is_crowded and (len(sheet.segments) > MANY_STRIPES or sheet.plan.placement.back is not None)
 
 
 def _line_count(sheet: Sheet, sentence: Paragraph, width: float) -> int:

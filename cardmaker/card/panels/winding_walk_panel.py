@@ -87,17 +87,17 @@ def _finish_in_brief(sheet: Sheet, width: float, *, drawn: bool) -> list[Part]:
     if not sheet.is_crowded:
         finish = _in_lines(sheet, trips, Face.SANS_SEMIBOLD, size, width, 1)
         told = [finish, *map(Span, ways), _in_lines(sheet, cross[:-1], Face.SANS, size, width, 1)]
-        facts = ("finish", "joins", "cross")
+        facts = ("finish", "change", "cross reminder")
         return [words_part(sheet, width, [[each] for each in told], size, above=ABOVE_FINISH, facts=facts)]
     kept: list[Paragraph] = [
         [Span(trips[-1], Face.SANS_SEMIBOLD), Span(cross[-1])],
         *([Span(way)] for way in ways[:-1]),
     ]
-    parts = [words_part(sheet, width, kept, size, above=ABOVE_FINISH, facts=("finish", "cross"))]
+    parts = [words_part(sheet, width, kept, size, above=ABOVE_FINISH, facts=("finish", "cross reminder"))]
     last: list[Paragraph] = [[Span(way)] for way in ways[-1:]]
     return [
         *parts,
-        *([words_part(sheet, width, last, size, above=BETWEEN, facts=("joins",), priority=-3)] if last else []),
+        *([words_part(sheet, width, last, size, above=BETWEEN, facts=("change",), priority=-3)] if last else []),
     ]
 
 
