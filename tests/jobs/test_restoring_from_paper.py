@@ -159,7 +159,7 @@ BAD: dict[str, tuple[Callable[[], Grey], str]] = {
     "cut off": (
         lambda: cut_off(scanned(NINE)),
         "The code on it is damaged|There is no code on it",
-    ),  # as its reader sees it
+    ),
     "coarse": (lambda: scanned(DENSEST, dpi=60), "There is no code on it"),
     "torn": (lambda: torn(scanned(NINE)), "The code on it is damaged"),
     "torn and compressed": (lambda: torn(scanned(LONGEST)), "The code on it is damaged"),
