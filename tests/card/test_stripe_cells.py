@@ -117,7 +117,9 @@ def test_rows_fill_the_width(stem: str) -> None:
     """The last to the right edge, those before it to their arrows: no row ends short of the others."""
     for pattern in PATTERNS:
         cells = cells_in(groups := page_of(plan_of(pattern), stem)[1])
-        (drawn,) = (mark for group in groups for mark in group.marks if getattr(mark, "name", "") == "stripes")
+        (drawn,) = (
+            mark for group in groups for mark in group.marks if isinstance(mark, Group) and mark.name == "stripes"
+        )
         last = max(cell.box.top for cell in cells)
         for top in {cell.box.top for cell in cells}:
             right = max(cell.box.right for cell in cells if cell.box.top == top)
@@ -183,7 +185,9 @@ def test_hatching_keeps_off_the_figures(stem: str) -> None:
     """It has a band of its own over them: the lattice of brown, the slopes of red."""
     for pattern in ("fair-day", "five-bars-up", "cord-edge", "grey-trap"):
         groups = page_of(plan_of(pattern), stem)[1]
-        (drawn,) = (mark for group in groups for mark in group.marks if getattr(mark, "name", "") == "stripes")
+        (drawn,) = (
+            mark for group in groups for mark in group.marks if isinstance(mark, Group) and mark.name == "stripes"
+        )
         hatches = [box for mark in leaves([drawn]) if isinstance(mark, (Line, Path)) and (box := extent(mark))]
         assert len(hatches) > 1, pattern
         for cell in cells_in(groups):

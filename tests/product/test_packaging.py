@@ -20,6 +20,7 @@ from tests.helpers.places import ROOT
 
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))
 PREVIEW, SCAN, PICTURES = "pypdfium2", "zxing-cpp", "pillow"  # asked for only when they are wanted
+EVERY_CORE = "pytest-xdist"  # loaded by pytest, not imported
 
 
 def names(requirements: Iterable[str]) -> set[str]:
@@ -62,7 +63,13 @@ def test_the_libraries_of_the_program_are_those_it_uses() -> None:
 
 def test_the_libraries_of_the_tests_are_those_they_use() -> None:
     peers = used("tests/benchmarks/peers") - EXTRAS["test"] - RUNTIME
-    assert used("tests") - peers | {PREVIEW} == EXTRAS["test"] | (used("tests") & RUNTIME)
+    assert used("tests") - peers | {PREVIEW, EVERY_CORE} == EXTRAS["test"] | (used("tests") & RUNTIME)
+
+
+def test_the_command_of_the_tests_uses_every_core() -> None:
+    readme = (ROOT / "README.md").read_text("utf-8")
+    assert EVERY_CORE in EXTRAS["test"]
+    assert "pytest -n auto" in readme
 
 
 def test_the_libraries_that_ours_is_measured_against_are_used_there_alone() -> None:
