@@ -6,7 +6,7 @@ plain data, and small.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from typing import Final, NamedTuple
 
 from cardmaker.model.marks import Bookmark, Face, Mark, Page
@@ -14,7 +14,7 @@ from cardmaker.pdf.fonts import character_name
 from cardmaker.pdf.operands import POINTS_PER_MM, Numbers
 from cardmaker.pdf.page_resources import Content, Form, LinkPlace, PageResources, content_of
 from cardmaker.pdf.pen import Pen
-from cardmaker.pdf.tagged_pen import Element, TaggedPen
+from cardmaker.pdf.tagged_pen import LINK, Element, TaggedPen
 
 _X: Final = Numbers()
 _Y: Final[dict[float, Numbers]] = {}
@@ -68,6 +68,30 @@ def _drawn_on(draft: Draft, marks: Iterable[Mark]) -> Draft:
         marked=pen.marked,
         missing=(*draft.missing, *resources.missing),
     )
+
+
+def with_links_to(draft: Draft, anchors: Collection[str]) -> Draft:
+    """The draft with those of its links that lead to one of ``anchors``; the words of the others stay, as words."""
+    kept = [number for number, link in enumerate(draft.links) if link.target in anchors]
+    if len(kept) == len(draft.links):
+        return draft
+    new_numbers = {number: new for new, number in enumerate(kept)}
+    links = tuple(draft.links[number] for number in kept)
+    return draft._replace(links=links, tree=tuple(_relinked(draft.tree, new_numbers)))
+
+
+def _relinked(kids: Iterable[int | Element], new_numbers: Mapping[int, int]) -> Iterator[int | Element]:
+    for kid in kids:
+        if isinstance(kid, int):
+            yield kid
+            continue
+        kid = kid._replace(kids=list(_relinked(kid.kids, new_numbers)))
+        if kid.tag != LINK:
+            yield kid
+        elif kid.link in new_numbers:
+            yield kid._replace(link=new_numbers[kid.link])
+        elif kid.kids:
+            yield Element("Span", "", None, kid.kids)
 
 
 def _together(before: Mapping[Face, str], more: Mapping[Face, str]) -> dict[Face, str]:
