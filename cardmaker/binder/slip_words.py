@@ -13,6 +13,7 @@ SLIP: Final = "Take out, put in"
 SLIP_TABLE: Final = "what to take out and put in"
 SLIP_HEADS: Final = ("Take out", "Put in", "Where", "The leaf")
 IN_ITS_PLACE: Final = "in its place"
+NOTHING_THERE: Final = "nothing in its place"
 GO_THROUGH: Final = (
     "Go from the front of the binder to its back, and tick each line when it is done. A leaf is called by the number "
     "in its lower corner. Those that stay keep their numbers."
@@ -23,8 +24,8 @@ GO_THROUGH_DUPLEX: Final = (
 )
 COPY_NOTES: Final = "What is written on a leaf by hand goes out with it: copy it first, or keep the leaf."
 KEEP_FILE: Final = (
-    "This slip does not belong in the binder. Keep the file that it was printed from: it knows every leaf that the "
-    "binder has now, and the next change begins from it."
+    "This slip does not belong in the binder. Keep the file that it was printed from, and give it with --since next "
+    "time: it knows every leaf that the binder has now."
 )
 
 
@@ -57,7 +58,7 @@ def leaf_count(leaves: Sequence[BoundLeaf]) -> str:
 def change_cells(change: LeafChange) -> tuple[str, str, str, str]:
     """One line of the slip."""
     old, new, after = change
-    where = "" if new is None else IN_ITS_PLACE if old else f"after {leaf_label(after)}"
+    where = NOTHING_THERE if new is None else IN_ITS_PLACE if old else f"after {leaf_label(after)}"
     out, put = (leaf_label(leaf.labels) if leaf else "" for leaf in (old, new))
     return out, put, where, _name(old, new)
 
@@ -67,14 +68,14 @@ def _name(old: BoundLeaf | None, new: BoundLeaf | None) -> str:
     return names[0] if len({*names}) == 1 else f"{names[0]}; until now {names[1]}"
 
 
-_OWN_NAMES: Final = {"title": "Title page (without a number)"}
+_TITLE_PAGE: Final = ("Title page (without a number)", "Title page (without a number on its front)")
 
 
 def leaf_name(leaf: BoundLeaf) -> str:
     """What is on a leaf."""
     if leaf.holds == CARD:
         return leaf.title
-    name = _OWN_NAMES.get(leaf.holds, leaf.title)
+    name = _TITLE_PAGE[len(leaf.labels) - 1] if leaf.holds == "title" else leaf.title
     if leaf.holds.startswith("section "):
         name = f"The page before {leaf.title}"
     return name if not leaf.part else f"{name}, continued"
@@ -90,9 +91,14 @@ NOT_AS_WRITTEN: Final = (
 TORN_LIST: Final = "Its list of leaves cannot be read. Leave --since out and print the binder whole."
 
 
-def other_paper(*, old: str, new: str) -> str:
-    return f"It is on {old}, and this binder is on {new}: print it whole, or on the same."
+def other_sides(*, duplex: bool) -> str:
+    """Why leaves printed on one side do not go with those printed on both; ``duplex`` is the old binder."""
+    if duplex:
+        return "It is printed on both sides of the paper: say --duplex, or print the binder whole."
+    return "It is printed on one side of the paper: leave --duplex out, or print the binder whole."
 
 
-def paper_words(width_mm: float, height_mm: float, *, duplex: bool) -> str:
-    return f"paper of {width_mm:g} × {height_mm:g} mm, {'both sides' if duplex else 'one side'} printed"
+def other_paper(old: tuple[float, float], new: tuple[float, float]) -> str:
+    """Why leaves of one size do not go with those of another."""
+    was, wanted = (f"{width:g} × {height:g} mm" for width, height in (old, new))
+    return f"It is on paper of {was}, this binder on {wanted}: choose the same with --paper, or print it whole."

@@ -47,11 +47,11 @@ def drawn_leaves(assembled: Assembled, drafts: Iterable[Draft], drawn: Mapping[s
 
 def require_same_paper(old: LeafList, leaf: Leaf, *, duplex: bool, path: Path) -> None:
     """Raises ProblemsFound where the new leaves would not go with the old ones."""
-    papers = ((old.width_mm, old.height_mm, old.duplex), (leaf.paper.width_mm, leaf.paper.height_mm, duplex))
-    if papers[0] != papers[1]:
-        told = [slip_words.paper_words(width, height, duplex=both) for width, height, both in papers]
-        message = slip_words.other_paper(old=told[0], new=told[1])
-        raise ProblemsFound([Problem(str(path), Place(), "", message)])
+    was, wanted = (old.width_mm, old.height_mm), (leaf.paper.width_mm, leaf.paper.height_mm)
+    if was == wanted and old.duplex == duplex:
+        return
+    message = slip_words.other_paper(was, wanted) if was != wanted else slip_words.other_sides(duplex=old.duplex)
+    raise ProblemsFound([Problem(str(path), Place(), "", message)])
 
 
 def grown_binder(title: str, all_leaves: Iterable[DrawnLeaf], old: LeafList, leaf: Leaf) -> GrownBinder:
