@@ -17,10 +17,10 @@ _NEXT: Final = dict(zip("0123456789abcdefghijklmnopqrstuvwxy", "123456789abcdefg
 _BEFORE_ALL: Final = "0"
 _LETTERS: Final = len(ascii_lowercase)
 
-Parts = tuple[int, str]
+LabelParts = tuple[int, str]
 
 
-def label_parts(label: str) -> Parts:
+def label_parts(label: str) -> LabelParts:
     """What labels are ordered by: a number, and what stands behind it. Raises ValueError for what is no label."""
     match = _LABEL.fullmatch(label)
     parts = (int(match[1]), match[2] or "") if match else (0, "")
@@ -29,7 +29,7 @@ def label_parts(label: str) -> Parts:
     return parts
 
 
-def written(parts: Parts) -> str:
+def written(parts: LabelParts) -> str:
     """The label: a figure behind the number is parted from it by a point."""
     number, behind = parts
     return f"{number}.{behind}" if behind[:1].isdecimal() else f"{number}{behind}"
@@ -56,13 +56,13 @@ def labels_between(before: str | None, after: str | None, count: int, taken: Col
     return list(islice(free, count))
 
 
-def _one_by_one(last: Parts, limit: Parts) -> Iterator[Parts]:
+def _one_by_one(last: LabelParts, limit: LabelParts) -> Iterator[LabelParts]:
     while True:
         last = _next_before(last, limit)
         yield last
 
 
-def _next_before(last: Parts, limit: Parts) -> Parts:
+def _next_before(last: LabelParts, limit: LabelParts) -> LabelParts:
     """The next after ``last``, the shortest that reads on from it and still stands before ``limit``."""
     number, behind = last
     if behind and behind[-1] in _NEXT and (number, behind[:-1] + _NEXT[behind[-1]]) < limit:
@@ -76,7 +76,7 @@ def _next_before(last: Parts, limit: Parts) -> Parts:
     return number, f"{behind}{zeros}1"
 
 
-def _of_one_length(last: Parts, limit: Parts, count: int) -> Iterator[Parts]:
+def _of_one_length(last: LabelParts, limit: LabelParts, count: int) -> Iterator[LabelParts]:
     """At least ``count`` of them, with as many letters each as that takes."""
     while (last[0], f"{last[1]}zzzzz") >= limit:  # until all that read on from it stand before the limit
         last = _next_before(last, limit)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from cardmaker.binder.leaf_changes import LeafChange
+from cardmaker.binder.leaf_comparing import LeafChange
 from cardmaker.model.binder_leaves import CARD, BoundLeaf
 from cardmaker.wording.phrases import plural
 
@@ -45,7 +45,7 @@ def go_through(*, duplex: bool) -> str:
 
 def out_and_in(changes: Sequence[LeafChange]) -> str:
     """How many leaves come and go."""
-    out, put = (sum(bool(leaf) for leaf in leaves) for leaves in zip(*(change[:2] for change in changes), strict=True))
+    out, put = sum(change.old is not None for change in changes), sum(change.new is not None for change in changes)
     return f"{plural(out, 'leaf', 'leaves')} to take out, {put} to put in"
 
 

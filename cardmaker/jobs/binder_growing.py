@@ -9,8 +9,8 @@ from typing import NamedTuple
 
 from cardmaker.binder import slip_words
 from cardmaker.binder.assembling import Assembled
-from cardmaker.binder.leaf_changes import is_there, leaf_changes, leaf_of
-from cardmaker.binder.slip_pages import slip_pages
+from cardmaker.binder.change_slip import slip_pages
+from cardmaker.binder.leaf_comparing import is_printed_in, leaf_changes, leaf_of
 from cardmaker.layout.pages.leaf import Leaf
 from cardmaker.model.binder_leaves import BoundLeaf, LeafList
 from cardmaker.model.marks import Bookmark, Page
@@ -58,7 +58,7 @@ def grown_binder(title: str, all_leaves: Iterable[DrawnLeaf], old: LeafList, lea
     """What makes the new binder out of the old one. Raises TooWide where the slip finds no room."""
     leaves: list[BoundLeaf] = []
     drafts: list[Draft] = []
-    there = is_there(old)
+    there = is_printed_in(old)
     for each, sides in all_leaves:
         leaves.append(each)
         if not there(each):

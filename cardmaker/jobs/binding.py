@@ -9,7 +9,7 @@ from functools import partial
 from typing import Final, NamedTuple
 
 from cardmaker.binder.assembling import BinderSide, Parts, assemble
-from cardmaker.binder.leaf_changes import grown_labels
+from cardmaker.binder.leaf_comparing import grown_labels
 from cardmaker.jobs.binder_growing import DrawnLeaf, drawn_leaves, grown_binder
 from cardmaker.jobs.leaf_lists import carried_leaf_list
 from cardmaker.jobs.parallel import with_progress_bar

@@ -95,7 +95,7 @@ def _gaps(labels: Sequence[tuple[str, ...]]) -> Iterator[tuple[_Ends, list[int]]
             yield (before, after), group
 
 
-def is_there(old: LeafList) -> Callable[[BoundLeaf], bool]:
+def is_printed_in(old: LeafList) -> Callable[[BoundLeaf], bool]:
     """Whether the old binder has a leaf that prints just what another one does, numbers and all."""
     there = {(each.labels, each.prints) for each in old.leaves}
     return lambda leaf: (leaf.labels, leaf.prints) in there

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from cardmaker.binder import slip_words
-from cardmaker.binder.leaf_changes import LeafChange
+from cardmaker.binder.leaf_comparing import LeafChange
 from cardmaker.layout.pages.blocks import Block, Gap, Paragraph
 from cardmaker.layout.pages.leaf import Leaf
 from cardmaker.layout.pages.page_flow import Running, flow
