@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final, TypeGuard
 from cardmaker.card.facts import FACTS
 from cardmaker.card.fitting import DoesNotFit, Fitted, Placed, fit
 from cardmaker.card.margin_marks import fold_marks, notch_panel, notch_place, punch_marks
-from cardmaker.card.panels import PANELS, READING_ORDER
+from cardmaker.card.panels import PANELS, READING_ORDER, RECORD_PANELS
 from cardmaker.card.panels.ribbon_panel import above_notch, draw_ribbon, ribbon_column
 from cardmaker.card.sheet import NO_OWNER, CardOwner, Sheet, tightened
 from cardmaker.layout.stacking import draw_stack
@@ -17,7 +17,7 @@ from cardmaker.layout.yarn_inks import Hatches, card_inks
 from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper, Rows
 from cardmaker.model.marks import Box, Group, Mark, Page, Ruler
 from cardmaker.model.plan import Plan
-from cardmaker.model.problems import Refusal
+from cardmaker.model.problems import KeyPath, Refusal
 from cardmaker.model.record_class import record, replace
 from cardmaker.model.viewpoint import FROM_SEAT
 from cardmaker.reckoning.stripes.segments import hand_counted
@@ -200,22 +200,41 @@ def _simpler(halves: Sequence[Rows]) -> list[Rows] | None:
     return [tuple(tuple(plain if place is least else place for place in row) for row in rows) for rows in halves]
 
 
-def unknown_names(layout: CardLayout) -> tuple[Refusal, ...]:
-    """A refusal for every panel and every fact of a layout that there is not, with the nearest that there is."""
+def wrong_names(layout: CardLayout) -> tuple[Refusal, ...]:
+    """A refusal for every panel and every fact of a layout that there is not, with the nearest that there is, and for
+    every panel that its kind of card may not have."""
     return (
         *_unknown_panels("rows", layout.rows),
         *_unknown_panels("other_half", layout.other_half),
         *_unknown_facts(layout),
+        *_record_panels(layout),
     )
 
 
-def _unknown_panels(key: str, rows: Rows) -> Iterator[Refusal]:
+def _record_panels(layout: CardLayout) -> Iterator[Refusal]:
+    """What may stand on a record only, on a card of another kind."""
+    halves = (("rows", layout.rows), ("other_half", layout.other_half)) if layout.kind != "record" else ()
+    for key, rows in halves:
+        for path, name in _named_panels(key, rows):
+            if name in RECORD_PANELS:
+                message = f"'{name}' holds the pattern file with its notes, so it is for a record only."
+                yield Refusal(path, message, "Leave it out; or write 'kind: record', if the card is never given away.")
+
+
+def _named_panels(key: str, rows: Rows) -> Iterator[tuple[KeyPath, str]]:
+    """Every panel that rows name, with the path of its name."""
     for row_index, row in enumerate(rows):
         for index, place in enumerate(row):
             for name_key, name in (("panel", place.panel), ("instead", place.instead)):
-                if name and name not in PANELS:
-                    remedy = did_you_mean(name, PANELS, f"The panels are {', '.join(PANELS)}.")
-                    yield Refusal((key, row_index, index, name_key), f"'{name}' is not a panel.", remedy)
+                if name:
+                    yield (key, row_index, index, name_key), name
+
+
+def _unknown_panels(key: str, rows: Rows) -> Iterator[Refusal]:
+    for path, name in _named_panels(key, rows):
+        if name not in PANELS:
+            remedy = did_you_mean(name, PANELS, f"The panels are {', '.join(PANELS)}.")
+            yield Refusal(path, f"'{name}' is not a panel.", remedy)
 
 
 def _unknown_facts(layout: CardLayout) -> Iterator[Refusal]:

@@ -25,16 +25,20 @@ FACTS: Final = {
     "replaced": "which card it replaces",
     "walk": "where each colour changes",
     "joins": "finer points of winding",
+    "change": "what to do at a change of yarn",
+    "cross reminder": "that there is a cross",
     "other edge": "finer points of winding",
     "finish": "where winding finishes",
-    "trips": "trips and walking",
+    "trips": "how often across",
     "first space": "where end 1 goes",
     "view": "from where the heddle is seen",
     "board": "the threaded heddle",
     "checks": "the closing counts",
+    "thick ends": "that a thick end may stick in its hole",
     "empties": "how many spaces stay empty",
     "miscount": "finer points of threading",
     "moved": "finer points of threading",
+    "spaces count": "finer points of threading",
     "middle end": "finer points of threading",
     "both heddles": "finer points of threading",
     "shed": "which shed comes next",
@@ -88,6 +92,7 @@ FACTS: Final = {
     "how sure": "how sure the count is",
     "question": "a question for a visitor",
     "rescue in brief": "a new end in place of a broken one",
+    "file code": "the code that holds the pattern file",
 }
 
 
@@ -99,7 +104,7 @@ ALWAYS_ON: Final = {
     "credit": "record", "sheds": "record",
     "trouble": "handout", "legend": "handout", "checks": "handout", "name line": "handout", "walk": "handout",
     "known": "visitor", "visitor": "visitor", "question": "visitor",
-    "trips": "field",
+    "trips": "field", "thick ends": "handout",
 }  # fmt: skip
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from math import ceil, floor, isinf
 
 from cardmaker.card.sheet import Panel, Sheet
@@ -11,8 +11,10 @@ from cardmaker.model.card_layout import PanelPlace
 from cardmaker.model.marks import Box
 from cardmaker.model.record_class import record, replace
 
+HEADED_GAP = 0.5  # from a row that is only a heading to what it heads, besides the heading's own space
 COLUMNS, GUTTER = 12, 5.0
-LEAST_GAP, MOST_GAP = 2.4, 8.0  # between rows
+LEAST_GAP, MOST_GAP = 2.4, 8.0  # between sections
+CLEAR_GAP = 3.2  # what parts for which there may be room, and pictures that could grow, leave to them first
 NARROWEST_MM = 35.0  # no panel is drawn in less: a heading and a heddle of a few spaces find no room there
 
 
@@ -56,24 +58,35 @@ class DoesNotFit(Exception):
 
 @record
 class _Cell:
-    """A panel with its place in a row, its parts at its width, and which of the optional ones have found room."""
+    """A panel with its place in a row, its parts at its width, which of the optional ones have found room, and the
+    height of those that are shown."""
 
     place: PanelPlace
     panel: Panel
     left: float
     width: float
     parts: tuple[Part, ...]
-    found: frozenset[int] = frozenset()
-
-    @property
-    def shown(self) -> tuple[Part, ...]:
-        return tuple(part for at, part in enumerate(self.parts) if not part.priority or at in self.found)
+    found: frozenset[int]
+    heights: HeightRange
 
     @property
     def lacking(self) -> tuple[str, ...]:
         """The facts of the parts that are not shown."""
         hidden = [part for at, part in enumerate(self.parts) if part.priority and at not in self.found]
         return tuple(fact for part in hidden for fact in part.facts)
+
+    @property
+    def shown(self) -> tuple[Part, ...]:
+        return _shown(self.parts, self.found)
+
+    def with_part(self, at: int) -> _Cell:
+        """The cell with one more of its optional parts."""
+        found = self.found | {at}
+        return replace(self, found=found, heights=stack_heights(_shown(self.parts, found)))
+
+
+def _shown(parts: Sequence[Part], found: frozenset[int]) -> tuple[Part, ...]:
+    return tuple(part for at, part in enumerate(parts) if not part.priority or at in found)
 
 
 Row = list[_Cell]
@@ -88,37 +101,39 @@ def fit(
 
     What does not apply is no loss. ``tight`` under 1 draws the rows closer together. Raises DoesNotFit.
     """
-    gap = LEAST_GAP - (1 - tight) * 4
+    gap, clear = LEAST_GAP - (1 - tight) * 4, CLEAR_GAP - (1 - tight) * 4
     setter = _Setter(sheet, rows, panels, box)
     applying = [place for row in rows for place in row if panels[place.panel].applies(sheet)]
     kept = [place for place in applying if place.essential]
     cells = setter.cells(kept)
     if _least(cells, gap) > box.height + 1e-6:
         raise DoesNotFit(_least(cells, gap), box.height)
-    cells = setter.with_first_parts(kept, gap)
+    cells = _with_optional_parts(cells, gap, box, lambda part: part.priority < 0)
     left_out: list[LeftOut] = []
     for place in sorted((place for place in applying if not place.essential), key=lambda place: place.priority):
-        trial = setter.cells([*kept, place])
+        trial = setter.cells([*kept, place], cells)
         if _least(trial, gap) <= box.height + 1e-6:
             kept, cells = [*kept, place], trial
         else:
             left_out.append(LeftOut(place.panel, setter.facts(place, trial)))
-    return Fitted(tuple(_placed(_with_optional_parts(cells, gap, box), box, gap)), tuple(left_out))
+    cells = _with_optional_parts(cells, clear, box, lambda part: part.priority != 0)
+    return Fitted(tuple(_placed(cells, box, gap, clear)), tuple(left_out))
 
 
-def _with_optional_parts(rows: Sequence[Row], gap: float, box: Box) -> list[Row]:
-    """The rows with as many of the optional parts as find room, the most wanted first."""
+def _with_optional_parts(rows: Sequence[Row], gap: float, box: Box, wanted: Callable[[Part], bool]) -> list[Row]:
+    """The rows with as many of the optional parts that are ``wanted`` as find room beside such gaps, the lowest number
+    first."""
     rows = [list(row) for row in rows]
     optional = [
         (part.priority, at, row, index)
         for row in rows
         for index, cell in enumerate(row)
         for at, part in enumerate(cell.parts)
-        if part.priority
+        if wanted(part) and at not in cell.found
     ]
     for _, at, row, index in sorted(optional, key=lambda each: each[0]):
         before = row[index]
-        row[index] = replace(before, found=before.found | {at})
+        row[index] = before.with_part(at)
         if _least(rows, gap) > box.height + 1e-6:
             row[index] = before
     return rows
@@ -132,50 +147,33 @@ class _Setter:
     ) -> None:
         self._sheet, self._rows, self._panels, self._box = sheet, rows, panels, box
         self._parts_at: dict[tuple[str, float], tuple[Part, ...]] = {}
-        self._found: dict[str, frozenset[int]] = {}  # of a panel, the optional parts that come before other panels
 
-    def cells(self, kept: Sequence[PanelPlace]) -> list[Row]:
-        """The rows that hold any of ``kept``; where a neighbour is missing the others share its columns."""
+    def cells(self, kept: Sequence[PanelPlace], before: Sequence[Row] = ()) -> list[Row]:
+        """The rows that hold any of ``kept``, with the optional parts that have found room ``before``; where a
+        neighbour is missing the others share its columns."""
+        found = {cell.place.panel: cell.found for row in before for cell in row}
         rows = ([place for place in row if place in kept] for row in self._rows)
         return [
-            self._row(row, sum(place.columns for place in whole))
+            self._row(row, sum(place.columns for place in whole), found)
             for row, whole in zip(rows, self._rows, strict=True)
             if row
         ]
-
-    def with_first_parts(self, kept: Sequence[PanelPlace], gap: float) -> list[Row]:
-        """The rows of ``kept`` with as many of the parts that come before other panels as find room."""
-        cells = self.cells(kept)
-        first = [
-            (part.priority, cell.place.panel, at)
-            for row in cells
-            for cell in row
-            for at, part in enumerate(cell.parts)
-            if part.priority < 0
-        ]
-        for _, name, at in sorted(first):
-            before = self._found.get(name, frozenset())
-            self._found[name] = before | {at}
-            if _least(trial := self.cells(kept), gap) > self._box.height + 1e-6:
-                self._found[name] = before
-            else:
-                cells = trial
-        return cells
 
     def facts(self, place: PanelPlace, rows: Sequence[Row]) -> tuple[str, ...]:
         """All that a panel would tell."""
         cells = (cell for row in rows for cell in row if cell.place is place)
         return tuple(fact for cell in cells for part in cell.parts for fact in part.facts)
 
-    def _row(self, row: Sequence[PanelPlace], whole: int) -> Row:
+    def _row(self, row: Sequence[PanelPlace], whole: int, found: Mapping[str, frozenset[int]]) -> Row:
         columns = sum(place.columns for place in row)
         usable = self._box.width * whole / COLUMNS - GUTTER * (len(row) - 1)
         cells: Row = []
         left = self._box.left
         for place in row:
             width = usable * place.columns / columns
-            panel, found = self._panels[place.panel], self._found.get(place.panel, frozenset())
-            cells.append(_Cell(place, panel, left, width, self._parts(place.panel, width), found))
+            parts, shown = self._parts(place.panel, width), found.get(place.panel, frozenset())
+            heights = stack_heights(_shown(parts, shown))
+            cells.append(_Cell(place, self._panels[place.panel], left, width, parts, shown, heights))
             left += width + GUTTER
         return cells
 
@@ -189,23 +187,37 @@ class _Setter:
 
 
 def _least(rows: Sequence[Row], gap: float) -> float:
-    return sum(_row_heights(row).least for row in rows) + gap * (len(rows) - 1)
+    heads = max(0, len(rows) - 1) - _sections_after_first(rows)
+    return sum(_row_heights(row).least for row in rows) + gap * _sections_after_first(rows) + HEADED_GAP * heads
+
+
+def _sections_after_first(rows: Sequence[Row]) -> int:
+    """How many rows begin a section below another: there is free space above each."""
+    return sum(not _heads(above) for above in rows[:-1])
+
+
+def _heads(row: Row) -> bool:
+    """Whether a row is the heading of the one below it, and has its own space to it."""
+    return all(cell.panel.heads_below for cell in row)
 
 
 def _row_heights(row: Row) -> HeightRange:
-    heights = [stack_heights(cell.shown) for cell in row]
-    least = max(each.least for each in heights)
-    return HeightRange(least, max(least, *(each.most for each in heights)))
+    least = max(cell.heights.least for cell in row)
+    return HeightRange(least, max(least, *(cell.heights.most for cell in row)))
 
 
-def _placed(rows: Sequence[Row], box: Box, least_gap: float) -> list[Placed]:
-    """Spare height goes to the rows that can use it, in proportion; then to the gaps; the last row ends at the foot."""
+def _placed(rows: Sequence[Row], box: Box, least_gap: float, clear_gap: float) -> list[Placed]:
+    """Spare height goes to the gaps until they are clear, then to the rows that can use it, in proportion, then to the
+    gaps again; the last row ends at the foot."""
     height_ranges = [_row_heights(row) for row in rows]
+    gaps = max(1, _sections_after_first(rows))
     spare = box.height - _least(rows, least_gap)
+    gap = min(clear_gap, least_gap + spare / gaps)
+    spare -= (gap - least_gap) * gaps
     usable = sum(heights.most - heights.least for heights in height_ranges)
     share = min(1.0, spare / usable) if usable else 0.0
     spare -= share * usable
-    gap = min(MOST_GAP, least_gap + spare / max(1, len(rows) - 1))
+    gap = max(gap, min(MOST_GAP, gap + spare / gaps))
     placed: list[Placed] = []
     top = box.top
     for row, heights in zip(rows, height_ranges, strict=True):
@@ -215,5 +227,5 @@ def _placed(rows: Sequence[Row], box: Box, least_gap: float) -> list[Placed]:
         placed += [
             Placed(cell.panel, Box(cell.left, top, cell.width, height), cell.shown, cell.lacking) for cell in row
         ]
-        top += height + gap
+        top += height + (HEADED_GAP if _heads(row) else gap)
     return placed

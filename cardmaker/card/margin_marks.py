@@ -109,7 +109,7 @@ def notch_place(sheet: Sheet, column: Box | None) -> NotchPlace | None:
 def _notch_stack(sheet: Sheet) -> float:
     """The height that notch, marks and words take in a margin."""
     size = sheet.sizes.smallest
-    words = (ribbon_words.notch_label, ribbon_words.notch_limits)
+    words = (ribbon_words.notch_use, ribbon_words.notch_limits)
     wide = max(sheet.wide(say(sheet.face_plan.width, sheet.units), Face.SANS, size) for say in words)
     return float(sheet.face_plan.width.high_mm) + 2 * (wide + OFF_NOTCH)
 
@@ -173,7 +173,7 @@ def _label_in_column(sheet: Sheet, column: Box) -> list[Mark]:
 def _label_in_margin(sheet: Sheet, place: NotchPlace, middle: float) -> list[Mark]:
     """Upwards in the margin: what to cut below the notch, what its marks mean above it."""
     width, size = sheet.face_plan.width, sheet.sizes.smallest
-    label = ribbon_words.notch_label(width, sheet.units)
+    label = ribbon_words.notch_use(width, sheet.units)
     reach = float(width.high_mm) / 2 + OFF_NOTCH
     off_text = min(OFF_TEXT, sheet.layout.margin_mm - REACH - cap_height(size))
     text_edge = sheet.layout.margin_mm - off_text

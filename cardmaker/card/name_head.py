@@ -18,9 +18,9 @@ DESCENT: Final = 0.23  # of the size: how far the name's tails hang below its ba
 ABOVE_RULE: Final = 1.2  # mm
 
 
-def name_part(sheet: Sheet, width: float) -> Part:
-    """The name in the largest type that its lines hold, and its number."""
-    head = _Head(sheet, width)
+def name_part(sheet: Sheet, width: float, *, dated: bool = True) -> Part:
+    """The name in the largest type that its lines hold, and its number; without the date where that stands below."""
+    head = _Head(sheet, width, dated=dated)
     return Part(exactly(head.height), head.draw, facts=("title", "code"))
 
 
@@ -54,7 +54,7 @@ def _number_width(sheet: Sheet, number: str) -> float:
 class _Head:
     """The name and the number, set once, measured and drawn from that."""
 
-    def __init__(self, sheet: Sheet, width: float, *, numbered: bool = True) -> None:
+    def __init__(self, sheet: Sheet, width: float, *, numbered: bool = True, dated: bool = True) -> None:
         self._sheet = sheet
         self._width = width - (HOLE_ROOM if sheet.layout.punch == "corner" else 0.0)
         shortest = card_number(sheet, 0.0) if numbered else ""
@@ -70,7 +70,7 @@ class _Head:
         )  # fmt: skip
         name_width = max(sheet.wide(line[0].text, Face.SERIF_SEMIBOLD, self._name.size) for line in self._name.lines)
         free = self._width - BESIDE - name_width if self._beside else self._width
-        self._number = card_number(sheet, free) if numbered else ""
+        self._number = card_number(sheet, free if dated else 0.0) if numbered else ""
         self._number_lines = (
             [] if self._beside or not self._number
             else sheet.lines([Span(self._number, Face.SANS_SEMIBOLD)], sheet.sizes.body, self._width)

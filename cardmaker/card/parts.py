@@ -13,16 +13,21 @@ from cardmaker.layout.ink import BLACK, WHITE
 from cardmaker.layout.lettering import words_box
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part, draw_stack, exactly, stack_heights
 from cardmaker.layout.table_setting import SetTable, Table, TableAir, TooWide, draw_table, set_table, table_height
-from cardmaker.layout.type_setting import cap_height, figure, leading, text_height, words_group
+from cardmaker.layout.type_setting import cap_height, figure, leading, tail_depth, text_height, unparted, words_group
 from cardmaker.model.marks import Box, Dot, Face, Mark, Words
+from cardmaker.model.record_class import replace
 from cardmaker.wording.step_words import WIND, BenchStep
 
 BELOW_HEADING: Final = 2.8  # mm from a heading's baseline to what it heads
 DISC: Final = 0.95  # the radius of a step's disc, in capitals of its heading
 BESIDE_DISC: Final = 2.0  # mm
+AFTER_HEADING: Final = 4.2  # mm from a heading to what begins on its line
+LINE_DISC: Final = 0.8  # the same of a step that is a line of a sentence, in its capitals
+BESIDE_LINE_DISC: Final = 1.8  # mm
 LEAST_GAP: Final = 1.4  # mm between the columns of a table
 COLUMN_GAP: Final = 4.0  # mm between them where the table has what it wants
-LATER_STEPS: Final = frozenset({"board", "threaded", "weave", "shuttle"})  # the panels headed 2 and 3
+LEAST_AIR, MOST_AIR = 0.4, 4.0  # mm over a step of a small card, besides the space between panels
+LATER_STEPS: Final = frozenset({"board", "threading", "threaded", "weave", "shuttle", "weaving"})  # headed 2 and 3
 
 
 def words_part(
@@ -95,6 +100,27 @@ def heading_part(sheet: Sheet, width: float, text: str, aside: str = "", *, stro
     return Part(exactly(heading.height_mm + BELOW_HEADING), draw)
 
 
+def run_in_part(sheet: Sheet, width: float, text: str, spans: Paragraph, *, facts: tuple[str, ...] = ()) -> list[Part]:
+    """A heading with its one paragraph beginning on the same line, where a word of it finds room there; else below."""
+    size, heading = sheet.sizes.small, sheet.sizes.heading
+    indent = sheet.wide(text, Face.SERIF_SEMIBOLD, heading) + AFTER_HEADING
+    first = next((word for span in spans for word in unparted(span.text)), "")
+    if indent + sheet.wide(first, Face.SANS_SEMIBOLD, size) > width:
+        return [heading_part(sheet, width, text), words_part(sheet, width, [spans], size, above=0.0, facts=facts)]
+    lines = sheet.lines(spans, size, width, indent)
+    height = cap_height(heading) + (len(lines) - 1) * leading(size) + tail_depth(size)
+
+    def draw(box: Box) -> list[Mark]:
+        baseline = box.top + cap_height(heading)
+        name = Words(box.left, baseline, text, Face.SERIF_SEMIBOLD, heading)
+        first = sheet.set(lines[:1], box.left + indent, baseline, size)
+        rest = sheet.set(lines[1:], box.left, baseline + leading(size), size)
+        place = box._replace(height=cap_height(heading), width=indent - AFTER_HEADING)
+        return [words_group("heading", place, name), words_group("paragraph", box, *first, *rest)]
+
+    return [Part(exactly(height), draw, facts=facts)]
+
+
 def aside_fits(sheet: Sheet, width: float, heading: str, aside: str, *, step: bool = False) -> bool:
     """Whether an aside finds room at the other end of a heading's line."""
     return fits_beside(sheet, heading, aside, width - (_indent(sheet) if step else 0.0))
@@ -117,6 +143,48 @@ def step_part(sheet: Sheet, width: float, step: BenchStep, aside: str = "", *, s
         return [Dot(x, middle, radius, BLACK), words, *_aside(heading, box.inset(left=indent), baseline)]
 
     return Part(exactly(max(heading.height_mm, 2 * radius) + BELOW_HEADING - 0.6), draw)
+
+
+def step_indent(sheet: Sheet) -> float:
+    """From the left edge to the words beside a step's disc, in mm."""
+    return 2 * _line_radius(sheet) + BESIDE_LINE_DISC
+
+
+def _line_radius(sheet: Sheet) -> float:
+    return LINE_DISC * cap_height(sheet.sizes.body)
+
+
+def step_line_part(
+    sheet: Sheet, width: float, step: BenchStep, words: Paragraph, *, facts: tuple[str, ...] = ()
+) -> Part:
+    """A step of a small card, which has no line for a heading: its number in the black disc before a sentence.
+
+    Above it is air, more where there is room, so that steps stand farther apart than the lines within them. The part
+    ends at the last baseline and its tails.
+    """
+    size, indent, radius = sheet.sizes.body, step_indent(sheet), _line_radius(sheet)
+    lines = sheet.lines(words, size, width - indent)
+    over = radius - cap_height(size) / 2  # how far the disc stands above the capitals
+    high = text_height(len(lines), size) + (0.0 if sheet.is_crowded else over)  # there it takes of the space above
+    least = 0.0 if sheet.is_crowded else LEAST_AIR
+
+    def draw(box: Box) -> list[Mark]:
+        top = box.bottom - text_height(len(lines), size) - over
+        baseline = top + over + cap_height(size)
+        number = Words(box.left + radius, baseline, str(step.number), Face.SANS_BOLD, size, WHITE, "middle")
+        place = Box(box.left, top, 2 * radius, 2 * radius)
+        spoken = words_group("heading", place, number, alt=step.in_words)
+        said = sheet.set(lines, box.left + indent, baseline, size)
+        beside = Box(box.left + indent, top + over, box.width - indent, text_height(len(lines), size))
+        return [Dot(place.middle, top + radius, radius, BLACK), spoken, words_group("paragraph", beside, *said)]
+
+    return Part(HeightRange(high + least, high + max(least, MOST_AIR)), draw, facts=facts)
+
+
+def heading_alone(sheet: Sheet, heading: Part, facts: tuple[str, ...]) -> Part:
+    """A step that is told in the line of its heading: on a crowded card nothing is kept free below it."""
+    less = BELOW_HEADING - 0.6 if sheet.is_crowded else 0.0
+    return replace(heading, heights=exactly(heading.heights.least - less), facts=facts)
 
 
 def wind_heading(sheet: Sheet, width: float, aside: str) -> Part:

@@ -82,9 +82,9 @@ class Sheet:
         """The width of one line of text, in mm."""
         return self.ruler.width_mm(text, face, size)
 
-    def lines(self, spans: Iterable[Span], size: float, width: float) -> list[SetLine]:
-        """The spans wrapped to ``width`` mm."""
-        return wrapped(spans, size, width, self.ruler)
+    def lines(self, spans: Iterable[Span], size: float, width: float, indent: float = 0.0) -> list[SetLine]:
+        """The spans wrapped to ``width`` mm, the first line shorter by ``indent``."""
+        return wrapped(spans, size, width, self.ruler, indent)
 
     def set(self, lines: Iterable[SetLine], x: float, first_baseline: float, size: float) -> list[Words]:
         """The lines ranged left at ``x``."""
@@ -97,12 +97,16 @@ class Sheet:
 
 @record
 class Panel:
-    """A kind of panel: its parts at a width, from the top down, and whether it has anything to say."""
+    """A kind of panel: its parts at a width, from the top down, and whether it has anything to say.
+
+    One that ``heads_below`` is the heading of the row below it, which begins no section of its own.
+    """
 
     name: str
     parts: Callable[[Sheet, float], Sequence[Part]]
     applies: Callable[[Sheet], bool] = lambda sheet: True
     sinks: bool = False  # stands at the foot of the page when it is the last one
+    heads_below: bool = False
 
 
 def planned(part: _Part | None) -> _Part:

@@ -19,7 +19,10 @@ from cardmaker.model.record_class import record
 from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.wording import stripe_words
 
-BESIDE_FIGURES: Final = 0.65  # mm from the edge of a cell to its figures
+BESIDE_FIGURES: Final = 0.65  # mm from the edge of a cell to its figures, at least
+BESIDE_IN_CALM: Final = 1.1  # mm, where that takes no row more
+BESIDE_WORDS: Final = 1.1  # mm to what is said of yarns in turn
+SECOND_LINE: Final = 1.55  # from letters to words under them, in capitals
 BAND, LOW_BAND = 3.0, 2.2  # mm, of the yarn or of those that are in turn; on a crowded card
 ABOVE_COUNT: Final = 1.0  # mm
 ABOVE_LETTERS: Final = 1.3  # mm
@@ -29,7 +32,8 @@ CALM: Final = 0.75  # of the size of a count: what it shrinks to on a crowded ca
 LARGER: Final = 1.1  # a count, at least, in sizes of its letters
 SLIVER: Final = 0.8  # mm: no end of a band is drawn narrower, so of many ends fewer are drawn
 ARROW: Final = 3.4  # mm, beside the last cell of a row that goes on below
-HEAD: Final = 1.1  # mm, of the arrow
+HEAD: Final = 1.5  # mm, of the arrow
+STROKE: Final = 3 * OUTLINE  # of it
 
 
 class _Figures(NamedTuple):
@@ -39,6 +43,7 @@ class _Figures(NamedTuple):
     number: str
     letters: str
     least: float
+    below: str = ""  # what stands under the letters, where these and it are too wide for one line
 
 
 @record
@@ -49,7 +54,7 @@ class StripeCells:
     count_size: float
     letter_size: float
     band: float  # mm
-    pitch: float  # mm for one end, where its cell is wider than its figures
+    pitches: tuple[float, ...]  # of each row, mm for one end, where its cell is wider than its figures
 
     @property
     def height(self) -> float:
@@ -59,10 +64,16 @@ class StripeCells:
     def row_height(self) -> float:
         """From the top of a row of cells to its foot, in mm."""
         figures = cap_height(self.count_size) + ABOVE_LETTERS + cap_height(self.letter_size)
-        return self.band + ABOVE_COUNT + figures + tail_depth(self.letter_size) + BELOW_LETTERS
+        return self.band + ABOVE_COUNT + figures + self.second_line + tail_depth(self.letter_size) + BELOW_LETTERS
 
-    def width_of(self, figures: _Figures) -> float:
-        return max(figures.least, self.pitch * figures.segment.ends)
+    @property
+    def second_line(self) -> float:
+        """From the letters to what stands under them in any cell, in mm."""
+        return SECOND_LINE * cap_height(self.letter_size) if any(each.below for row in self.rows for each in row) else 0
+
+    def widths(self, row: int) -> list[float]:
+        """Of the cells of a row, in mm."""
+        return [max(each.least, self.pitches[row] * each.segment.ends) for each in self.rows[row]]
 
 
 def stripes_in_cells(sheet: Sheet, width: float) -> StripeCells:
@@ -74,9 +85,9 @@ def stripes_in_cells(sheet: Sheet, width: float) -> StripeCells:
     while size > least and len(_rows(sheet, size, width)) > fewest:
         size = max(least, size - 1)
     rows = _rows(sheet, size, width)
-    pitch = min(_pitch(row, width - _turn(rows, row)) for row in rows)
+    pitches = tuple(_pitch(row, width - _turn(rows, row)) for row in rows)
     return StripeCells(
-        tuple(tuple(row) for row in rows), size, sizes.small, LOW_BAND if sheet.is_crowded else BAND, pitch
+        tuple(tuple(row) for row in rows), size, sizes.small, LOW_BAND if sheet.is_crowded else BAND, pitches
     )
 
 
@@ -89,10 +100,9 @@ def draw_stripe_cells(sheet: Sheet, cells: StripeCells, box: Box) -> list[Mark]:
     """The cells from the top left of ``box``; for a left hand from its right, as the tape lies before her."""
     marks: list[Mark] = []
     top = box.top
-    for row in cells.rows:
+    for number, row in enumerate(cells.rows):
         left, height = box.left, cells.row_height
-        for figures in row:
-            wide = cells.width_of(figures)
+        for figures, wide in zip(row, cells.widths(number), strict=True):
             marks += _cell(sheet, cells, figures, Box(left, top, wide, height))
             left += wide
         if row is not cells.rows[-1]:
@@ -105,8 +115,8 @@ def _goes_on(left: float, middle: float) -> Iterator[Mark]:
     """An arrow that turns down and back: the row goes on below."""
     right, foot = left + ARROW - HEAD / 2 - OUTLINE, middle + 2 * HEAD
     start, corner = left + HEAD / 2, middle - HEAD
-    yield Line(start, corner, right + OUTLINE, corner, 2 * OUTLINE)
-    yield Line(right, corner, right, foot, 2 * OUTLINE)
+    yield Line(start, corner, right + STROKE / 2, corner, STROKE)
+    yield Line(right, corner, right, foot, STROKE)
     base, half = foot - 0.1, HEAD / 2
     point: list[Step] = [("move", right - half, base), ("line", right + half, base), ("line", right, foot + HEAD)]
     yield Path((*point, ("close",)), fill=BLACK)
@@ -114,12 +124,22 @@ def _goes_on(left: float, middle: float) -> Iterator[Mark]:
 
 def _rows(sheet: Sheet, count_size: float, width: float) -> list[list[_Figures]]:
     """As few rows as the width allows, and these about even; equal counts equally wide where that takes no row more."""
-    each_own = [_figures(sheet, segment, count_size, width) for segment in sheet.segments]
+    choices = []
+    for in_one_line in (True, False):
+        each_own = [
+            [_figures(sheet, segment, count_size, width, beside, in_one_line=in_one_line) for segment in sheet.segments]
+            for beside in (BESIDE_IN_CALM, BESIDE_FIGURES)
+        ]
+        choices += [_even_rows(figures, width) for figures in (*map(_alike, each_own), *each_own)]
+    return min(choices, key=len)
+
+
+def _alike(each_own: Sequence[_Figures]) -> list[_Figures]:
+    """Cells of equal counts as wide as the widest of them."""
     widest: dict[int, float] = {}
     for each in each_own:
         widest[each.segment.ends] = max(each.least, widest.get(each.segment.ends, 0.0))
-    alike = [each._replace(least=widest[each.segment.ends]) for each in each_own]
-    return min((_even_rows(figures, width) for figures in (alike, each_own)), key=len)
+    return [each._replace(least=widest[each.segment.ends]) for each in each_own]
 
 
 def _even_rows(figures: Sequence[_Figures], width: float) -> list[list[_Figures]]:
@@ -137,14 +157,22 @@ def _even_rows(figures: Sequence[_Figures], width: float) -> list[list[_Figures]
     return rows
 
 
-def _figures(sheet: Sheet, segment: Segment, count_size: float, width: float) -> _Figures:
+def _figures(
+    sheet: Sheet, segment: Segment, count_size: float, width: float, beside: float, *, in_one_line: bool
+) -> _Figures:
+    """That the yarns are in turn stands beside their letters or, where that makes a row more, under them."""
     count = str(segment.ends)
     letters = " ".join(sheet.letters(yarn) for yarn in segment.yarns)
-    face, small, around = Face.SANS_SEMIBOLD, sheet.sizes.small, 2 * BESIDE_FIGURES
-    if segment.in_turn and sheet.wide(stripe_words.in_turn(letters), face, small) + around <= width - ARROW:
-        letters = stripe_words.in_turn(letters)
-    wide = max(sheet.wide(count, Face.SANS_BOLD, count_size), sheet.wide(letters, face, small))
-    return _Figures(segment, count, letters, wide + around)
+    face, small, around, below = Face.SANS_SEMIBOLD, sheet.sizes.small, 2 * beside, ""
+    if segment.in_turn:
+        together, in_turn = stripe_words.in_turn(letters), stripe_words.IN_TURN
+        if in_one_line and sheet.wide(together, face, small) + 2 * BESIDE_WORDS <= width - ARROW:
+            letters, around = together, 2 * BESIDE_WORDS
+        elif not in_one_line and sheet.wide(in_turn, face, small) + around <= width - ARROW:
+            below = in_turn
+    texts = ((count, Face.SANS_BOLD, count_size), (letters, face, small), (below, face, small))
+    wide = max(sheet.wide(text, text_face, size) for text, text_face, size in texts)
+    return _Figures(segment, count, letters, wide + around, below)
 
 
 def _pitch(row: Sequence[_Figures], width: float) -> float:
@@ -196,7 +224,10 @@ def _end_beside_end(sheet: Sheet, segment: Segment, band: Box) -> Iterator[Mark]
 def _written(cells: StripeCells, figures: _Figures, cell: Box, on: Colour) -> Iterator[Mark]:
     """The count over its letters."""
     count, letters = cells.count_size, cells.letter_size
-    foot = cell.bottom - BELOW_LETTERS - tail_depth(letters)
+    last = cell.bottom - BELOW_LETTERS - tail_depth(letters)
+    foot = last - cells.second_line
     first = foot - cap_height(letters) - ABOVE_LETTERS
     yield Words(cell.middle, first, figures.number, Face.SANS_BOLD, count, on, "middle")
     yield Words(cell.middle, foot, figures.letters, Face.SANS_SEMIBOLD, letters, on, "middle")
+    if figures.below:
+        yield Words(cell.middle, last, figures.below, Face.SANS_SEMIBOLD, letters, on, "middle")

@@ -12,9 +12,9 @@ from cardmaker.layout.tick_squares import ABOVE_UNDERLINE, UNDERLINE, tick_side,
 from cardmaker.layout.type_setting import SetLine, Span, cap_height, leading, side_by_side, tail_depth, words_group
 from cardmaker.model.marks import Box, Colour, Face, Mark, Words
 
-BETWEEN_BOXES: Final = 4.4  # mm from one box with its words to the next
+BETWEEN_BOXES: Final = 4.0  # mm from one box with its words to the next
 BEFORE_WORDS: Final = 1.2  # mm from a box to its words
-BETWEEN_ROWS: Final = 0.9  # mm more than the leading
+BETWEEN_ROWS: Final = 0.4  # mm more than the leading
 MOST_UNLIKE: Final = 7.0  # mm by which boxes that stand under one another may differ
 
 
@@ -36,7 +36,7 @@ def tick_boxes_height(sheet: Sheet, boxes: Sequence[TickBox], size: float, width
     """How high the rows are in ``width`` mm; nothing for no boxes."""
     rows = _rows(sheet, boxes, size, width) if boxes else []
     lines = sum(max(len(_lines(sheet, box, size, width)) for box in row) - 1 for row in rows)
-    one_each = (len(rows) - 1) * _row_step(size) + tick_side(size) + _below(boxes, size)
+    one_each = (len(rows) - 1) * tick_row_step(sheet, size) + tick_side(size) + _below(boxes, size)
     return one_each + lines * leading(size) if rows else 0.0
 
 
@@ -50,6 +50,12 @@ def draw_tick_boxes(sheet: Sheet, boxes: Sequence[TickBox], size: float, box: Bo
     """The boxes and their words as bare marks, for a drawing that has an alternative text."""
     places = _places(sheet, boxes, size, box)
     return [mark for place in places for mark in (*_square(place, size), *_words(sheet, place, size))]
+
+
+def space_over_boxes(sheet: Sheet, size: float) -> float:
+    """Between the tails of a sentence and boxes below it whose words are to stand as far from its last line as rows of
+    boxes from one another."""
+    return tick_row_step(sheet, size) - (tick_side(size) + cap_height(size)) / 2 - tail_depth(size)
 
 
 def end_of_tick_boxes(sheet: Sheet, boxes: Sequence[TickBox], size: float, box: Box) -> tuple[float, float]:
@@ -110,8 +116,9 @@ def _lines(sheet: Sheet, box: TickBox, size: float, width: float) -> Sequence[Se
     return sheet.lines([span], size, width - tick_side(size) - BEFORE_WORDS)
 
 
-def _row_step(size: float) -> float:
-    return max(leading(size), tick_side(size)) + BETWEEN_ROWS
+def tick_row_step(sheet: Sheet, size: float) -> float:
+    """From the words of a row of boxes to those of the next, in mm."""
+    return max(leading(size), tick_side(size)) + (0.0 if sheet.is_crowded else BETWEEN_ROWS)
 
 
 def _rows(sheet: Sheet, boxes: Sequence[TickBox], size: float, width: float) -> list[list[TickBox]]:
@@ -157,5 +164,5 @@ def _places(sheet: Sheet, boxes: Sequence[TickBox], size: float, box: Box) -> li
             height = tick_side(size) + (len(lines) - 1) * leading(size)
             places.append(_Place(each, Box(x, top, min(wide, box.width), height), lines))
             x, most = x + wide + BETWEEN_BOXES, max(most, len(lines))
-        top += _row_step(size) + (most - 1) * leading(size)
+        top += tick_row_step(sheet, size) + (most - 1) * leading(size)
     return places

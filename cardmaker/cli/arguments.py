@@ -134,7 +134,12 @@ def _add_resize(parser: argparse.ArgumentParser) -> None:
 
 
 def _add_restore(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("card", type=Path, metavar="CARD.pdf", help="a card or binder that this program has made")
+    parser.add_argument(
+        "card",
+        type=Path,
+        metavar="CARD",
+        help="a card or binder that this program has made (PDF), or a scan or photograph of a card's code (PNG, JPEG)",
+    )
     parser.add_argument("--out", type=Path, default=Path("out"), help="the folder to write into (out)")
     parser.add_argument("--force", action="store_true", help="replace files of the same names that differ")
     _add_quiet(parser)

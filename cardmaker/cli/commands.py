@@ -35,7 +35,7 @@ def run_card(options: argparse.Namespace) -> int:
                 continue
             for problem in card:
                 print_above_bar(str(problem))
-            status = PROBLEMS
+            status = status if all(problem.is_note for problem in card) else PROBLEMS
     return status
 
 

@@ -228,6 +228,8 @@ def _card_or_problems(
     if loom is not None:
         plans = setup.plans
         setup = setup._replace(plans=plans._replace(loom=loom, looms=plan_making.with_loom(plans.looms, loom)))
+    if nothing := card_making.nothing_to_say(setup.layout, pattern):
+        return (nothing,)
     try:
         plan = plan_making.plan_for(pattern, setup.plans)
         draft, left_out = card_making.draw_card(plan, setup.layout, setup.paper, setup.units, hatches=setup.hatches)

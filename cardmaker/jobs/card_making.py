@@ -21,6 +21,7 @@ from cardmaker.model.carried_file import CODE, DIGEST, VERSION, About
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import Problem, ProblemsFound, Refusal, problem_from
+from cardmaker.model.record_class import replace
 from cardmaker.wording.formatters import Units
 
 if TYPE_CHECKING:
@@ -120,7 +121,10 @@ def _targets(paths: Sequence[Path], out: Path, suffix: str) -> list[Path]:
 def _card_or_problems(request: CardRequest, setup: CardSetup, path: Path) -> Answer:
     """One card, or what keeps its file from becoming one. Raises WrongUsage where a preview cannot be made."""
     try:
-        plan = plan_making.plan_for(loading.load_pattern(path), setup.plans)
+        pattern = loading.load_pattern(path)
+        if nothing := nothing_to_say(setup.layout, pattern):
+            return (replace(nothing, is_note=len(request.patterns) > 1),)
+        plan = plan_making.plan_for(pattern, setup.plans)
         replaced = _replaced(plan.pattern, request.supersedes)
         card = make_card(plan, setup.layout, setup.paper, setup.units, replaced)
     except ProblemsFound as error:
@@ -128,6 +132,15 @@ def _card_or_problems(request: CardRequest, setup: CardSetup, path: Path) -> Ans
     words = (_VARIANTS[word] for word in (plan.view.hand, plan.view.side) if word in _VARIANTS)
     description = ", ".join((plan.loom.title, setup.paper.name, *words))
     return card._replace(description=description, png=_preview(card.pdf) if request.preview else None)
+
+
+def nothing_to_say(layout: CardLayout, pattern: Pattern) -> Problem | None:
+    """Why a tape has no such card, if it has none: no fault of its file, so of many patterns it is passed over."""
+    if layout.needs == "nothing" or pattern.pickup is not None:
+        return None
+    from cardmaker.wording.pickup_words import NO_FIGURE, USE_HANDOUT
+
+    return problem_from(Refusal(("title",), f"{pattern.title}: {NO_FIGURE}", USE_HANDOUT), pattern.places)
 
 
 def _replaced(pattern: Pattern, old: Path | None) -> Replaced | None:

@@ -49,7 +49,9 @@ def _pattern_notes(pattern: Pattern) -> list[Problem]:
     looms = loading.load_looms(sound_only=True) if any(record.loom for record in pattern.measured) else ()
     places = pattern.places
     notes = [
-        Problem(places.file, places.of(path), path_in_words(path), note_sentence(note, "metric"), is_note=True)
+        Problem(
+            places.file, places.of(path), path_in_words(path), note_sentence(note, "metric", of_file=True), is_note=True
+        )
         for path, note in notes_of_file(pattern, looms)
     ]
     return sorted(notes, key=lambda note: note.place)
@@ -58,7 +60,9 @@ def _pattern_notes(pattern: Pattern) -> list[Problem]:
 def _loom_notes(loom: Loom) -> list[Problem]:
     places, path = loom.places, ("kind",)
     return [
-        Problem(places.file, places.of(path), path_in_words(path), note_sentence(note, "metric"), is_note=True)
+        Problem(
+            places.file, places.of(path), path_in_words(path), note_sentence(note, "metric", of_file=True), is_note=True
+        )
         for note in loom_notes(loom)
     ]
 

@@ -26,6 +26,7 @@ from cardmaker.wording.phrases import did_you_mean
 
 if TYPE_CHECKING:
     from cardmaker.layout.yarn_inks import Hatches
+    from cardmaker.model.card_layout import CardLayout
     from cardmaker.model.marks import Page
     from cardmaker.school.handout_sheets import Size
     from cardmaker.wording.formatters import Units
@@ -213,7 +214,7 @@ def _handouts(
     from cardmaker.pdf.fonts import TypeRuler
     from cardmaker.school.handout_sheets import HALF, WHOLE, compose_handout
 
-    usual, large = (load_layout(find("layout", name)) for name in ("handout", "handout-large"))
+    usual, large = map(_layout_to_give_away, ("handout", "handout-large"))
     half: list[Page] = []
     whole: list[Page] = []
     left_out: dict[str, list[str]] = {}
@@ -243,6 +244,16 @@ def _handouts(
     if problems:
         raise ProblemsFound(problems)
     return half, whole, tuple(f"{panels} ({', '.join(owners)})" for panels, owners in left_out.items())
+
+
+def _layout_to_give_away(name: str) -> CardLayout:
+    """The layout of a class's sheets. Raises ProblemsFound for a record, which may hold notes that no student gets."""
+    layout = load_layout(find("layout", name))
+    if layout.kind == "record":
+        message = "the sheets of a class are given away, so their layout cannot be a record."
+        refusal = Refusal(("kind",), message, "Write 'kind: sheet', or leave it out.")
+        raise ProblemsFound([problem_from(refusal, layout.places)])
+    return layout
 
 
 def class_pdf(plan: ClassPlan, sheets: ClassSheets, kinds: Sequence[SheetKind]) -> bytes:

@@ -102,10 +102,10 @@ def load_pegs() -> tuple[Pegs, ...]:
 
 
 def load_layout(path: Path) -> CardLayout:
-    """A card layout whose panels all exist. Raises ProblemsFound."""
-    from cardmaker.card.composing import unknown_names
+    """A card layout whose panels all exist, and may stand on its kind of card. Raises ProblemsFound."""
+    from cardmaker.card.composing import wrong_names
 
     layout = read_file.read_card_layout(path)
-    if unknown := unknown_names(layout):
-        raise ProblemsFound(problem_from(refusal, layout.places) for refusal in unknown)
+    if wrong := wrong_names(layout):
+        raise ProblemsFound(problem_from(refusal, layout.places) for refusal in wrong)
     return layout

@@ -1,4 +1,4 @@
-"""``restore``: what a printed card gives back, the files that it was made from; and what has changed since."""
+"""``restore``: what a printed card gives back, from its PDF or from paper; and what has changed since."""
 
 from __future__ import annotations
 
@@ -18,7 +18,8 @@ if TYPE_CHECKING:
 
 
 def restore(path: Path, out: Path, *, force: bool) -> tuple[list[Path], list[Path]]:
-    """Write the files that a document carries into the folder ``out``, byte for byte: all of them or none.
+    """Write the files that a document carries into the folder ``out``, byte for byte: all of them or none. Of a scan or
+    a photograph it is the pattern file in the code on it.
 
     Returns those written, and those that were there already, just the same. Raises WrongUsage where another file of
     that name is there and ``force`` does not allow to replace it, ProblemsFound and CannotWrite.
@@ -66,9 +67,11 @@ def _is_the_same(old: Pattern, new: Pattern) -> bool:
 
 
 def carried_by(path: Path) -> Held:
-    """What the document at ``path`` carries. Raises ProblemsFound."""
+    """What the document at ``path`` carries. Raises ProblemsFound, WrongUsage."""
     try:
         return held_in(path)
+    except ModuleNotFoundError as error:
+        raise WrongUsage(f"{path}: {error}") from None
     except CannotRestore as error:
         message = str(error)
     except FileNotFoundError:

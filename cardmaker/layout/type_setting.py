@@ -16,6 +16,8 @@ if TYPE_CHECKING:
 LEADING: Final = 1.24  # of the type size
 NO_BREAK: Final = "\N{NO-BREAK SPACE}"
 SHORT_LINE: Final = 6  # letters: too few for the last line of a paragraph
+LEAST_LEFT: Final = 0.45  # of the line before, which gives it words
+SHORT_OF_LONG: Final = 12  # where lines are long: no more than a third of the line before
 NEW_PARAGRAPH: Final = "\n"  # between the paragraphs of a text
 _Thing = TypeVar("_Thing")
 _FRACTIONS: Final = frozenset("¼½¾⅛⅜⅝⅞₀₁₂₃₄₅₆₇₈₉")
@@ -92,20 +94,23 @@ def side_by_side(
     return lines
 
 
-def wrapped(spans: Iterable[Span], size: float, width: float, ruler: Ruler) -> list[SetLine]:
-    """The spans broken into lines no wider than ``width`` at spaces; a word too long for a line is broken within.
+def wrapped(spans: Iterable[Span], size: float, width: float, ruler: Ruler, indent: float = 0.0) -> list[SetLine]:
+    """The spans broken into lines no wider than ``width`` at spaces; a word too long for a line is broken within. The
+    first line is shorter by ``indent``, which must leave room for its first word.
 
     A text that comes from a file may be of several paragraphs: each begins on a line of its own. None ends in a line of
     one short word where a word of the line before can join it.
     """
-    return list(wrapped_spans(tuple(spans), size, width, ruler))
+    return list(wrapped_spans(tuple(spans), size, width, ruler, indent))
 
 
 @lru_cache(maxsize=1024)  # every panel asks twice: when it tells its heights, and when it draws
-def wrapped_spans(spans: tuple[Span, ...], size: float, width: float, ruler: Ruler) -> tuple[SetLine, ...]:
+def wrapped_spans(
+    spans: tuple[Span, ...], size: float, width: float, ruler: Ruler, indent: float = 0.0
+) -> tuple[SetLine, ...]:
     """The spans in lines, each word measured once."""
     lines: list[list[_Run]] = [[]]
-    first, used = 0, 0.0  # the first line of the paragraph, and how much of the last line is taken
+    first, used = 0, indent  # the first line of the paragraph, and how much of the last line is taken
     for span in spans:
         space = ruler.width_mm(" ", span.face, size)
         for word, wide in _pieces(span, size, width, ruler):
@@ -118,7 +123,7 @@ def wrapped_spans(spans: tuple[Span, ...], size: float, width: float, ruler: Rul
             if lines[-1] and used + space + wide > width + 1e-6:
                 lines.append([])
             line = lines[-1]
-            used = used + space + wide if line else wide
+            used = used + space + wide if line else wide + (indent if len(lines) == 1 else 0.0)
             if not line or line[-1][:2] != span[1:]:
                 line.append(_Run(span.face, span.colour, []))
             line[-1].words.append(word)
@@ -129,12 +134,17 @@ def wrapped_spans(spans: tuple[Span, ...], size: float, width: float, ruler: Rul
 
 def _keep_company(lines: Sequence[list[_Run]], room: float, size: float, ruler: Ruler) -> None:
     """Words of the last line but one join a last line that is too short, while they find ``room`` and leave enough."""
-    while len(lines) > 1 and lines[-1] and _letters(lines[-1]) <= SHORT_LINE:
+    if len(lines) < 2:
+        return
+    full = _letters(lines[-2])
+    short = short_line(full)
+    while lines[-1] and _letters(lines[-1]) <= short:
         before, line = lines[-2:]
         run = before[-1]
         word = run.words[-1]
         room -= ruler.width_mm(f"{word} ", run.face, size)
-        if room < 0 or _letters(before) - len(word) - 1 <= SHORT_LINE:
+        left = _letters(before) - len(word) - 1
+        if room < 0 or left <= short or left < full * LEAST_LEFT:
             return
         run.words.pop()
         if not run.words:
@@ -143,6 +153,11 @@ def _keep_company(lines: Sequence[list[_Run]], room: float, size: float, ruler: 
             line[0].words.insert(0, word)
         else:
             line.insert(0, run._replace(words=[word]))
+
+
+def short_line(before: int) -> int:
+    """How many letters are too few for a last line after one of so many."""
+    return max(SHORT_LINE, min(SHORT_OF_LONG, before // 3))
 
 
 def _letters(line: Iterable[_Run]) -> int:

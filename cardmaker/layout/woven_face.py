@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from math import ceil
 from typing import Protocol
 
-from cardmaker.layout.ink import BLACK, HAIRLINE, WHITE, Ink, copied_grey, hatching
+from cardmaker.layout.ink import BLACK, HAIRLINE, WHITE, Ink, hatching
 from cardmaker.model.marks import Box, Dot, Mark, Path, Stamp, Step
 from cardmaker.model.plan import Plan
 from cardmaker.model.record_class import record
@@ -20,7 +20,6 @@ LEAST_HATCHED = 1.2  # mm: narrower ends bear a stroke of their hatching
 LEAST_OUTLINED = 0.3  # mm: round narrower ends a printed line would drown their colour
 LEAST_MARKED = 0.6  # mm: on narrower floats nobody sees a stroke
 MARK_WIDTH = 0.15  # mm
-ALIKE = 15.0  # L* between two greys that are told apart side by side (a limit of ours)
 CURVE = 0.5523  # a quarter circle as a Bézier curve
 
 
@@ -136,25 +135,22 @@ def _hatched(sheet: Woven, cells: Mapping[int, Box]) -> list[Mark]:
     for end_number, cell in cells.items():
         aside, down = cell.width * 0.16, cell.height * 0.14
         ink = sheet.inks[sheet.face_plan.end_yarns[end_number - 1]]
-        marks += hatching(cell.inset(aside, down, aside, down), ink, HAIRLINE)
+        lines: list[Mark] = list(hatching(cell.inset(aside, down, aside, down), ink, HAIRLINE))
+        if not lines and ink.slopes:  # they all fall beside it
+            lines = [Path(tuple(_strokes(cell, ink)), stroke=ink.on, width=HAIRLINE)]
+        marks += lines
     return marks
 
 
 def _marked(sheet: Woven, cells: Mapping[int, Box]) -> list[Mark]:
-    """Of ends too narrow for hatching a stroke or two of it in the middle of each float, where a grey copy needs it."""
+    """Of ends too narrow for hatching a stroke or two of it in the middle of each float: so a yarn that has a hatching
+    bears it at every size, and a grey copy tells it from the next."""
     steps: dict[str, list[Step]] = {}
-    for yarn in _alike_in_grey(sheet):
-        for end_number, cell in cells.items():
-            if sheet.face_plan.end_yarns[end_number - 1] == yarn and cell.width > LEAST_MARKED:
-                steps.setdefault(yarn, []).extend(_strokes(cell, sheet.inks[yarn]))
+    for end_number, cell in cells.items():
+        yarn = sheet.face_plan.end_yarns[end_number - 1]
+        if sheet.inks[yarn].slopes and cell.width > LEAST_MARKED:
+            steps.setdefault(yarn, []).extend(_strokes(cell, sheet.inks[yarn]))
     return [Path(tuple(figure), stroke=sheet.inks[yarn].on, width=MARK_WIDTH) for yarn, figure in steps.items()]
-
-
-def _alike_in_grey(sheet: Woven) -> list[str]:
-    """The yarns of the warp that have another beside them of nearly the same grey. Elsewhere colour is enough."""
-    yarns = dict.fromkeys(sheet.face_plan.end_yarns)
-    light = {yarn: lightness(copied_grey(sheet.inks[yarn].fill)) for yarn in yarns}
-    return [yarn for yarn in yarns if any(abs(light[yarn] - light[each]) < ALIKE for each in yarns if each != yarn)]
 
 
 def _strokes(cell: Box, ink: Ink) -> list[Step]:

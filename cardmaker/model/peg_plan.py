@@ -181,6 +181,11 @@ class PegPlan:
         return max(Fraction(0), self.length_mm - self.wanted_mm)
 
     @property
+    def round_pegs_mm(self) -> Fraction:
+        """What the way round the pegs is longer than the one from centre to centre."""
+        return self.length_mm - self.centres_mm
+
+    @property
     def home(self) -> str:
         return self.route[0]
 

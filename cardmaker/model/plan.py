@@ -319,6 +319,7 @@ class Plan:
     beam: WarpOnBeam | None = None
     tension: WarpPull | None = None
     shuttle: ShuttleFill | None = None
+    shuttle_without_pegs: ShuttleFill | None = None  # for the warp to wind, where these pegs may give more
     rescue: Rescue | None = None
     pickup: PickupPlan | None = None
     pace: TimePlan | None = None

@@ -1,1 +1,1 @@
-"""Marks to a PDF and back. The only user of ReportLab, pypdf and pypdfium2."""
+"""Marks to a PDF and back, from a picture of it too. The only user of ReportLab, pypdf, pypdfium2 and zxing-cpp."""

@@ -22,6 +22,7 @@ _TAIL: Final = 64  # bytes at the end of a file: where its table begins
 _END: Final = re.compile(rb"startxref\s+(\d{1,12})\s+%%EOF\s*\Z")
 _IDENTITY: Final = re.compile(rb"/ID \[<([0-9a-f]{32})>")
 _DEEPEST: Final = 20
+_PICTURES: Final = (b"\x89PNG\r\n\x1a\n", b"\xff\xd8\xff")  # how a PNG and a JPEG begin
 
 
 class CannotRestore(ValueError):
@@ -43,12 +44,19 @@ class Held(NamedTuple):
 
 
 def held_in(path: Path) -> Held:
-    """The files that the document at ``path`` carries, by their names. Raises CannotRestore, OSError."""
+    """The files that the document at ``path`` carries, by their names; of a picture, the file in the code on it.
+
+    Raises CannotRestore, OSError, and ModuleNotFoundError for a picture without the packages that read one.
+    """
     if path.stat().st_size > LARGEST_DOCUMENT:
         raise CannotRestore("it is larger than any card or binder")
     data = path.read_bytes()
+    if data.startswith(_PICTURES):
+        from cardmaker.pdf.scanned_code import file_in_picture
+
+        return Held((file_in_picture(data),))
     if b"%PDF-" not in data[:1024]:
-        raise CannotRestore("it is not a PDF")
+        raise CannotRestore("it is neither a PDF nor a picture (PNG or JPEG)")
     try:
         return _held(data)
     except CannotRestore:
@@ -72,7 +80,10 @@ def _held(data: bytes) -> Held:
     carried = tuple(_files(reader))
     files = tuple(file for file in carried if file.name != LEAF_LIST)
     if not files:
-        raise CannotRestore("it carries no pattern: it was not made by cardmaker, or lost its attachments on the way")
+        raise CannotRestore(
+            "it carries no pattern: it was not made by cardmaker, or lost its attachments on the way; if it is a scan, "
+            "save it as a picture (PNG or JPEG)"
+        )
     facts = _dictionary(reader.metadata)
     leaf_list = next((file.data for file in carried if file.name == LEAF_LIST), b"")
     code, version, digest = (str(facts.get(f"/{key}", "")) for key in (CODE, VERSION, DIGEST))

@@ -12,7 +12,7 @@ from typing import Final, NamedTuple
 from cardmaker.model.marks import Bookmark, Face, Mark, Page
 from cardmaker.pdf.fonts import character_name
 from cardmaker.pdf.operands import POINTS_PER_MM, Numbers
-from cardmaker.pdf.page_resources import Content, Form, LinkPlace, PageResources, content_of
+from cardmaker.pdf.page_resources import Content, Form, LinkPlace, PageResources, content_of, with_tags
 from cardmaker.pdf.pen import Pen
 from cardmaker.pdf.tagged_pen import LINK, Element, TaggedPen
 
@@ -77,21 +77,24 @@ def with_links_to(draft: Draft, anchors: Collection[str]) -> Draft:
         return draft
     new_numbers = {number: new for new, number in enumerate(kept)}
     links = tuple(draft.links[number] for number in kept)
-    return draft._replace(links=links, tree=tuple(_relinked(draft.tree, new_numbers)))
+    tags: dict[int, str] = {}
+    tree = tuple(_relinked(Element("", "", None, list(draft.tree)), new_numbers, tags))
+    contents = tuple(with_tags(content, LINK, tags) for content in draft.contents)
+    return draft._replace(contents=contents, links=links, tree=tree)
 
 
-def _relinked(kids: Iterable[int | Element], new_numbers: Mapping[int, int]) -> Iterator[int | Element]:
-    for kid in kids:
+def _relinked(around: Element, new_numbers: Mapping[int, int], tags: dict[int, str]) -> Iterator[int | Element]:
+    """The kids of an element with other numbers for its links; what was in a link that is none now is the element's
+    own, and how its stretches of content are marked then is noted in ``tags``."""
+    for kid in around.kids:
         if isinstance(kid, int):
             yield kid
-            continue
-        kid = kid._replace(kids=list(_relinked(kid.kids, new_numbers)))
-        if kid.tag != LINK:
-            yield kid
-        elif kid.link in new_numbers:
-            yield kid._replace(link=new_numbers[kid.link])
-        elif kid.kids:
-            yield Element("Span", "", None, kid.kids)
+        elif kid.tag != LINK or kid.link in new_numbers:
+            kids = list(_relinked(kid, new_numbers, tags))
+            yield kid._replace(kids=kids, link=new_numbers.get(kid.link, -1))
+        else:
+            tags.update((own, around.tag) for own in kid.kids if isinstance(own, int))
+            yield from _relinked(kid, new_numbers, tags)
 
 
 def _together(before: Mapping[Face, str], more: Mapping[Face, str]) -> dict[Face, str]:

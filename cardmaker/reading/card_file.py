@@ -53,7 +53,9 @@ def _layout(top: FieldReader, stem: str) -> CardLayout:
         notch=top.choice("notch", "no") == "yes",
         sample_mm=float(top.length("sample") or 0),
         words=top.choice("words", "full"),
+        needs=top.choice("needs", "nothing"),
         punch=top.choice("punch", "none"),
+        kind=top.choice("kind", "sheet"),
         about=top.text("about"),
         places=top.problems.places,
     )

@@ -72,16 +72,19 @@ def make_plan(
             wind_step=wind_step,
         )
 
-    lengths = lengths_of(None)
+    lengths, sheds = lengths_of(None), both_sheds(placement)
     peg_plan = None
     if pegs and diameters_mm:
+        from cardmaker.reckoning.weaving.shuttle import shuttle_for
         from cardmaker.reckoning.winding.setting_pegs import pegs_for
 
         peg_plan = pegs_for(lengths.wind_mm, yarns, diameters_mm, pegs, required=pegs_required)
+    shuttle_without_pegs = None
     if peg_plan is not None:
+        usual = weft_needed(pattern, yarns, width, lengths, learned)
+        shuttle_without_pegs = shuttle_for(Warp(pattern, loom, yarns, placement, sheds, lengths, width, usual))
         lengths = lengths_of(peg_plan.length_mm)
     weft = weft_needed(pattern, yarns, width, lengths, learned)
-    sheds = both_sheds(placement)
     warp = Warp(pattern, loom, yarns, placement, sheds, lengths, width, weft)
     everything = with_bench or pattern.pickup is not None
     bench = figures_at_bench(warp, diameters_mm) if everything else shuttle_alone(warp) if with_shuttle else NO_FIGURES
@@ -119,6 +122,7 @@ def make_plan(
         beam=bench.beam,
         tension=bench.tension,
         shuttle=bench.shuttle,
+        shuttle_without_pegs=shuttle_without_pegs,
         rescue=bench.rescue,
         pickup=bench.pickup,
         pace=bench.pace,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
 
 from cardmaker.card.panels.ribbon_panel import ribbon_cut
@@ -20,7 +20,7 @@ from cardmaker.reckoning.weaving.working_time import kit_time
 from cardmaker.school import class_words
 from cardmaker.school.handout_sheets import WHOLE, Size, student_plan
 from cardmaker.school.time_bars_drawing import Bar, time_bars
-from cardmaker.wording import note_words, phrases, title_words, winding_words
+from cardmaker.wording import note_words, phrases, title_words, walk_words, winding_words
 from cardmaker.wording.formatters import Units, duration
 
 MOST_TOGETHER = 6  # of a heading, bars and a remark
@@ -85,7 +85,7 @@ def _cells(kit: Kit, units: Units) -> tuple[str, ...]:
         class_words.first_space(plan),
         str(left),
         str(right),
-        winding_words.finish(plan),
+        walk_words.finish(plan),
     )
 
 
@@ -171,7 +171,9 @@ def _tools(plan: ClassPlan) -> list[Block]:
 def _watch(plan: ClassPlan, units: Units) -> list[Block]:
     blocks: list[Block] = [Heading(class_words.WATCH)]
     for each in plan.plans:
-        words = [winding_words.trips(each), *_far_changes(plan, each), *_warned(each, units)]
+        ticks = _told_by_hand(plan, each, walk_words.ticks_called_out)
+        changes = _told_by_hand(plan, each, winding_words.far_changes)
+        words = [walk_words.trips(each), *ticks, *changes, *_warned(each, units)]
         blocks.append(
             small_paragraph(" ".join(word for word in words if word), strong=f"{class_words.pattern_seen(each)}:")
         )
@@ -181,10 +183,10 @@ def _watch(plan: ClassPlan, units: Units) -> list[Block]:
     return blocks
 
 
-def _far_changes(plan: ClassPlan, each: Plan) -> list[str]:
-    """Changes at the far post, told for a left hand as well where one winds this warp from the other edge."""
+def _told_by_hand(plan: ClassPlan, each: Plan, told: Callable[[Plan], str]) -> list[str]:
+    """What is told of a warp, for a left hand as well where one winds it from the other edge and it differs."""
     kits = (kit for kit in plan.kits if kit.plan is each)
-    lines = {kit.left_hand: winding_words.far_changes(student_plan(kit)) for kit in kits}
+    lines = {kit.left_hand: told(student_plan(kit)) for kit in kits}
     if len(set(lines.values())) == 1:
         return list(lines.values())[:1]
     left = lines[True]

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 TURNS: Final = "The beam"
 TURNS_LEFT: Final = "turns left"
+ON_BEAM: Final = "on the beam"
 TAPE_TO_COME: Final = "tape to come, at least"
 PIECES_TO_COME: Final = "whole pieces, at least"
 MOST_ROWS: Final = 6  # of the table of turns left
@@ -129,6 +130,11 @@ def _last_of_each_count(with_pieces: Sequence[TapeLeft]) -> list[TapeLeft]:
     return list(fewest.values())
 
 
+def turns_on_beam(row: TapeLeft) -> str:
+    """How much warp is still on the beam: ``5 turns``."""
+    return plural(int(row.turns), "turn")
+
+
 def still_to_come(lengths: Lengths) -> str:
     """The head of the column: what is counted there."""
     if lengths.pieces_come:
@@ -148,8 +154,8 @@ def turns_left_in_brief(beam: WarpOnBeam, lengths: Lengths, units: Units) -> str
     for row in reversed(turns_left(beam)):
         comes = tape_to_come(row, lengths, units)
         if comes != "none":
-            least = comes if lengths.pieces_come else f"at least {comes.partition(' (')[0]}"
-            return f"{plural(int(row.turns), 'turn')} left on the beam: {least}."
+            least = f"enough for {comes}" if lengths.pieces_come else f"at least {comes.partition(' (')[0]} more tape"
+            return f"{plural(int(row.turns), 'turn')} left = {least}."
     return ""
 
 

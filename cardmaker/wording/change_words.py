@@ -124,9 +124,16 @@ def latest_change(pattern: Pattern) -> str:
     latest = pattern.changes[-1]
     if pattern.version and latest.version != pattern.version:
         return ""
+    return f"Version {latest.version}, {latest.date}: {latest.what}{replaces(pattern)}."
+
+
+def replaces(pattern: Pattern) -> str:
+    """Which version the newest one of the history replaces, as the end of a sentence; nothing when it is the card's no
+    longer, or the first."""
+    latest = pattern.changes[-1]
     earlier = [change.version for change in pattern.changes if change.version != latest.version]
-    replaces = f"; replaces version {earlier[-1]}" if earlier else ""
-    return f"Version {latest.version}, {latest.date}: {latest.what}{replaces}."
+    is_on_card = not pattern.version or latest.version == pattern.version
+    return f"; replaces version {earlier[-1]}" if earlier and is_on_card else ""
 
 
 CHANGES: Final = "Versions"

@@ -47,6 +47,11 @@ def in_mm(length: Fraction) -> str:
     return f"{decimal(length, 0 if length >= 10 else 1)} mm"
 
 
+def in_mm_about(length: Fraction) -> str:
+    """An estimate, no finer than it is known: whole millimetres from 10 mm up, halves from 3 mm, tenths below."""
+    return in_mm(nearest_part(length, 2) if 3 <= length < 10 else length)
+
+
 def in_sixteenths(length: Fraction) -> str:
     """Inches to the nearest sixteenth, never nought."""
     return f"{mixed(max(Fraction(1, 16), nearest_part(inches(length), 16)))} in"
@@ -60,11 +65,19 @@ def small_length(length: Number, units: Units) -> str:
     return both(in_mm(length), in_sixteenths(length), units)
 
 
-def small_length_alone(length: Number, units: Units) -> str:
+def tape_width_in_both(length: Number, units: Units, *, is_estimate: bool) -> str:
+    """The width of a tape: ``16 mm (⅝ in)``; where it is not measured to half a millimetre: ``7.5 mm (⁵⁄₁₆ in)``."""
+    length = Fraction(length)
+    if not is_estimate or length < MM_PER_INCH / 16:
+        return small_length(length, units)
+    return both(in_mm_about(length), in_sixteenths(length), units)
+
+
+def tape_width_alone(length: Number, units: Units, *, is_estimate: bool) -> str:
     """The same in one system, where there is no room for two: ``16 mm``."""
     length = Fraction(length)
     if units == "metric":
-        return in_mm(length)
+        return in_mm_about(length) if is_estimate else in_mm(length)
     return f"{decimal(inches(length), 2)} in" if length < MM_PER_INCH / 16 else in_sixteenths(length)
 
 
@@ -85,11 +98,18 @@ def tape_length(length: Number, units: Units) -> str:
     return both(f"{decimal(length / 10, 0)} cm", in_inches(length), units)
 
 
-def tape_at_least(length: Number, units: Units) -> str:
-    """A length of tape that is promised, rounded down: ``147 cm (57 in)``."""
+def tape_length_alone(length: Number, units: Units) -> str:
+    """The same in one system, where there is no room for two: ``183 cm``."""
+    length = Fraction(length)
+    return f"{decimal(length / 10, 0)} cm" if units == "metric" else in_inches(length)
+
+
+def tape_at_least(length: Number, units: Units, *, alone: bool = False) -> str:
+    """A length of tape that is promised, rounded down: ``147 cm (57 in)``; ``alone`` in one system of units."""
     length = Fraction(length)
     step = 1 if length >= 10 * MM_PER_INCH else 2
-    return both(f"{floor(length / 10)} cm", f"{mixed(Fraction(floor(inches(length) * step), step))} in", units)
+    metric, us = f"{floor(length / 10)} cm", f"{mixed(Fraction(floor(inches(length) * step), step))} in"
+    return {"metric": metric, "us": us}[units] if alone else both(metric, us, units)
 
 
 def piece_length(length: Number, units: Units) -> str:
@@ -99,6 +119,11 @@ def piece_length(length: Number, units: Units) -> str:
         return thickness(length, units)
     eighths = mixed(max(Fraction(1, 8), nearest_part(inches(length), 8)))
     return both(f"{decimal(length / 10, 1)} cm", f"{eighths} in", units)
+
+
+def piece_length_alone(length: Number, units: Units) -> str:
+    """The same in one system, where there is no room for two: ``20.9 cm``."""
+    return piece_length(length, units).partition(" (")[0]
 
 
 def in_yards(length: Fraction) -> str:
@@ -172,7 +197,7 @@ def percent_range(least: Fraction, most: Fraction) -> str:
 def width_range(low: Fraction, high: Fraction, units: Units) -> str:
     """The range a width may fall in: ``14 to 18 mm``, in sixteenths, or in hundredths where it is less than one."""
     if units == "metric":
-        return f"{decimal(low, 0 if low >= 10 else 1)} to {in_mm(high)}"
+        return f"{in_mm_about(low).removesuffix(' mm')} to {in_mm_about(high)}"
     least, most = in_sixteenths(low), in_sixteenths(high)
     return f"{least[:-3]} to {most}" if least != most else f"{decimal(inches(low), 2)} to {decimal(inches(high), 2)} in"
 

@@ -7,50 +7,79 @@ from typing import Final
 
 from cardmaker.model.loom import Heddles, Loom, Mark, Space
 from cardmaker.model.plan import Placement, Plan
-from cardmaker.reckoning.stripes.segments import Segment, hand_counted
-from cardmaker.reckoning.threading.placement import space_label, spaces_in_words
+from cardmaker.reckoning.threading.placement import space_label
 from cardmaker.wording.formatters import Units
-from cardmaker.wording.loom_words import heddle_spaces, marked_middle
 from cardmaker.wording.note_words import note_sentence
-from cardmaker.wording.phrases import a_space, listed, plural, weavers_side
+from cardmaker.wording.phrases import a_space, plural, weavers_side
 from cardmaker.wording.view_words import nearer_heddle, seen_from
 
 WHEN_DONE: Final = "When done"
 BACK: Final = "back"
 FRONT: Final = "front"
-BACK_RULE: Final = "Every end goes through a hole of one heddle and a slot of the other."
+SPACES_COUNT: Final = "Every hole and every slot is a space."
 ENLARGED: Final = "enlarged"
 
 
 def count_out(loom: Loom, placement: Placement) -> str:
     """How to count from the mark to the first space, as this weaver counts; of two heddles, on the front one."""
-    first, kind = placement.first_space, a_space(placement.first_kind)
-    if first == loom.middle_space:
-        where = f"Begin at the mark: {kind}"
-    else:
-        is_right = first > (loom.spaces + 1) / 2  # a single end may lie on the other side of the mark
-        towards = f"to the {weavers_side('right' if is_right else 'left', loom)}"
-        where = f"{_counted_from_the_mark(counted_number(first, loom), towards, loom)}: {kind}"
-    if placement.back is not None:
-        return f"Front: {where[:1].lower()}{where[1:]}."
-    return f"{where} for end 1."
+    kind = placement.first_kind
+    if placement.back is None:
+        where = _counted_from(placement.first_space, loom, "the mark")
+        return f"{where[:1].upper()}{where[1:]}: {a_space(kind)} for end 1."
+    return f"Front: {_counted_from(placement.first_space, loom, 'the mark')}: {a_space(kind)}."
 
 
-def _counted_from_the_mark(count: int, towards: str, loom: Loom) -> str:
+def count_out_behind(plan: Plan) -> str:
+    """The same on the back heddle, whose own mark it counts from; nothing where there is none."""
+    back = plan.placement.back
+    if back is None:
+        return ""
+    where = _counted_from(back.first_space, plan.loom, "its mark")
+    return f"Back: {where}: {a_space(plan.placement.first_kind.opposite)}."
+
+
+def count_out_on_both(plan: Plan) -> str:
+    """Both in one: ``Count left of 0: front 24, a slot; back 25, a hole.`` Nothing where they are not counted alike."""
+    loom, placement, back = plan.loom, plan.placement, plan.placement.back
+    if back is None or _mark(loom) or loom.middle_space in {placement.first_space, back.first_space}:
+        return ""
+    sides = {_side(space, loom) for space in (placement.first_space, back.first_space)}
+    if len(sides) > 1:
+        return ""
+    front = f"{FRONT} {counted_number(placement.first_space, loom)}, {a_space(placement.first_kind)}"
+    behind = f"{BACK} {counted_number(back.first_space, loom)}, {a_space(placement.first_kind.opposite)}"
+    return f"Count {sides.pop()} of 0: {front}; {behind}."
+
+
+def _side(space: int, loom: Loom) -> str:
+    """A single end may lie on the other side of the mark than most."""
+    return weavers_side("right" if space > (loom.spaces + 1) / 2 else "left", loom)
+
+
+def _counted_from(space: int, loom: Loom, mark: str) -> str:
     """The marked space is nought or one; a mark between two spaces is nought."""
-    if loom.middle_space is not None and loom.mark is Mark.ONE:
-        return f"Say 1 on the mark and count to {count}, {towards}"
-    return f"From the mark (0) count {count} {towards}"
+    if space == loom.middle_space:
+        return f"begin at {mark} ({_mark(loom)})"
+    side, count = _side(space, loom), counted_number(space, loom)
+    if _mark(loom):
+        return f"say 1 on {mark} and count to {count}, to the {side}"
+    return f"count {plural(count, 'space')} {side} of {mark} (0)"
 
 
-def end_1_counted(loom: Loom) -> str:
-    """What the name of the first space is, and what it counts from."""
-    return f"end 1, counted from the mark ({_mark(loom)})"
+def through_both(loom: Loom, *, brief: bool = False) -> str:
+    """That each end goes through both heddles before the next one, and through which first: the one that is nearer to
+    whoever threads. Common practice, no source."""
+    first = BACK if loom.view.from_behind else FRONT
+    if brief:
+        return f"Each end goes through both, {first} first: a hole and a slot."
+    return f"Take each end through both heddles before the next, {first} first: a hole of one, a slot of the other."
 
 
-def end_1_in_two_lines(loom: Loom) -> list[str]:
-    """The same, and from where it is seen, beside the names of two first spaces that stand one above the other."""
-    return [f"end 1, {seen_from(loom, brief=True)}", from_mark(loom)]
+def end_1_counted(plan: Plan) -> str:
+    """Before the name of the first space: what it counts from, and from where it is seen; of two heddles both do."""
+    loom, mark = plan.loom, _mark(plan.loom)
+    counted = f"both from {mark} (mark)" if plan.placement.back else f"from {mark} (the mark)"
+    return f"End 1, {counted}, {seen_from(loom, brief=True)}:"
 
 
 def from_mark(loom: Loom) -> str:
@@ -64,7 +93,8 @@ def _mark(loom: Loom) -> int:
 
 def miscounted(placement: Placement) -> str:
     """The self-check that the kind of the space gives for nothing."""
-    return f"If that is {a_space(placement.first_kind.opposite)} you have miscounted."
+    that = "that" if placement.back is None else "the front space"
+    return f"If {that} is {a_space(placement.first_kind.opposite)} you have miscounted."
 
 
 def moved_aside(plan: Plan, units: Units) -> str:
@@ -87,10 +117,31 @@ def half_space(placement: Placement, loom: Loom) -> str:
     return f"The tape sits half a space to the {weavers_side(placement.half_space, loom)}; nobody will see it."
 
 
-def empty_spaces(placement: Placement, loom: Loom) -> str:
-    """How many spaces stay empty at either side: ``4 empty left, 5 empty right``."""
+def empty_spaces(plan: Plan, *, brief: bool = False) -> str:
+    """How many spaces stay empty at either side: ``empty: 4 at left, 5 at right``; ``brief``, of two heddles those of
+    the front one alone."""
+    placement, loom = plan.placement, plan.loom
     left, right = weavers_side("left", loom), weavers_side("right", loom)
-    return f"{placement.empty_left} empty {left}, {placement.empty_right} empty {right}"
+    front = f"{placement.empty_left} at {left}, {placement.empty_right} at {right}"
+    if placement.back is None:
+        return f"empty: {front}"
+    if brief:
+        return f"{FRONT} empty: {front}"
+    offset = placement.back.offset
+    return f"empty: {FRONT} {front}; {BACK} {placement.empty_left + offset} and {placement.empty_right - offset}"
+
+
+def filled_spaces(plan: Plan) -> str:
+    """How many holes and slots are full: ``filled: 15 holes, 16 slots``; where one heddle has a hole the other has a
+    slot, so that of the back one the counts are the other way round."""
+    placement = plan.placement
+    if placement.back is None:
+        return f"filled: {_holes_and_slots(placement)}"
+    return f"filled: {FRONT} {_holes_and_slots(placement)}; {BACK} {placement.slots} and {placement.holes}"
+
+
+def _holes_and_slots(placement: Placement) -> str:
+    return f"{plural(placement.holes, 'hole')}, {plural(placement.slots, 'slot')}"
 
 
 def in_front(placement: Placement) -> str:
@@ -99,46 +150,37 @@ def in_front(placement: Placement) -> str:
 
 
 def closing_checks(plan: Plan) -> tuple[str, ...]:
-    """What to count when all is threaded, each by itself; of two heddles in the front one."""
-    placement, loom = plan.placement, plan.loom
-    last = f"last space {space_label(placement.last_space, loom)}, {a_space(placement.last_kind)}"
-    return (
-        *_filled(placement, f"{FRONT} " if placement.back else ""),
-        *empty_spaces(placement, loom).split(", "),
-        last,
-    )
+    """What to count when all is threaded: what is filled, what stays empty, and where the last end lies: that tells a
+    space that was skipped or filled twice."""
+    placement = plan.placement
+    last = f"last end in {_place(plan, placement.last_space, placement.last_kind)}"
+    return filled_spaces(plan), empty_spaces(plan), last
 
 
-def _filled(placement: Placement, front: str = "") -> tuple[str, str]:
-    return plural(placement.holes, f"{front}hole"), plural(placement.slots, f"{front}slot")
-
-
-def closing_pairs(plan: Plan) -> tuple[str, str, str]:
-    """The same in three: what is filled, what stays empty, and the last space."""
-    holes, slots, left, right, last = closing_checks(plan)
-    return f"{holes}, {slots}", f"{left}, {right}", last
+def closing_checks_in_brief(plan: Plan, *, joined: bool = False) -> tuple[str, ...]:
+    """The same in fewer words, for more boxes in a row: ``15 holes``, ``16 slots``, ``empty 1 + 1``. Of two heddles the
+    counts of the front one, ``joined`` in one line, and the last space of both."""
+    placement, back = plan.placement, plan.placement.back
+    if back is None:
+        holes, slots = _holes_and_slots(placement).split(", ")
+        empty = f"empty {placement.empty_left} + {placement.empty_right}"
+        return holes, slots, empty, closing_checks(plan)[-1]
+    filled, empty = f"{FRONT}: {_holes_and_slots(placement)}", empty_spaces(plan, brief=True)
+    last, behind = (space_label(space, plan.loom) for space in (placement.last_space, back.last_space))
+    counts = (f"{filled}; {empty.removeprefix(f'{FRONT} ')}",) if joined else (filled, empty)
+    return *counts, f"last end in {FRONT} {last}, {BACK} {behind}"
 
 
 def closing_count(plan: Plan) -> str:
     """The same in one line."""
-    return " · ".join(closing_pairs(plan))
+    return " · ".join(closing_checks(plan))
 
 
 def back_heddle(plan: Plan) -> str:
     """How the second heddle is threaded; nothing where there is none."""
     if plan.placement.back is None:
         return ""
-    return " ".join(filter(None, (back_start(plan), BACK_RULE, nearer_heddle(plan.loom))))
-
-
-def back_start(plan: Plan) -> str:
-    """Where end 1 goes in the back heddle."""
-    back = plan.placement.back
-    if back is None or not back.offset:
-        return "The back heddle starts at the same space."
-    further = weavers_side("left" if back.offset < 0 else "right", plan.loom)
-    label = space_label(back.first_space, plan.loom)
-    return f"Back heddle: start {plural(abs(back.offset), 'space')} further {further}, at {label}."
+    return " ".join(filter(None, (count_out_behind(plan), through_both(plan.loom), nearer_heddle(plan.loom))))
 
 
 def _place(plan: Plan, space: int, kind: Space) -> str:
@@ -177,6 +219,23 @@ def first_place_seen(plan: Plan) -> str:
     return f"{first_place(plan)}, {seen_from(plan.loom, brief=True)}"
 
 
+def name_on_board(space: int, loom: Loom) -> str:
+    """A space by its name alone, as it is written on a board or in a table: the marked one by its number."""
+    return number_on_board(space, loom, with_side=space != loom.middle_space)
+
+
+def first_line(plan: Plan) -> str:
+    """The first space in a line of its own: ``end 1: L15, a slot, as you sit``."""
+    return f"end 1: {first_place_seen(plan)}"
+
+
+def empty_line(plan: Plan) -> str:
+    """What stays empty, after it: ``leave 1 empty left, 1 empty right``; of two heddles in the front one."""
+    if not plan.placement.empty_left and not plan.placement.empty_right:
+        return f"leave none empty{in_front(plan.placement)}"
+    return empty_spaces(plan)
+
+
 def first_label(plan: Plan) -> str:
     """The first space by its name alone, for a flag under it; of two heddles in the front one."""
     return space_label(plan.placement.first_space, plan.loom)
@@ -195,55 +254,6 @@ def heddle_title(loom: Loom) -> str:
     return "The heddles" if loom.heddles is Heddles.TWO else "The heddle"
 
 
-def heddle_alt_text(plan: Plan) -> str:
-    """Where counting starts, the first and the last space, what stays empty, the space of every end, the middle."""
-    placement, loom = plan.placement, plan.loom
-    threaded = _threaded(plan)
-    front = " of the front heddle" if placement.back else ""
-    return " ".join(
-        [
-            f"{loom.title}: {heddle_spaces(loom)}. {seen_from(loom)} Spaces are counted to the left and right of the "
-            f"mark, which is {marked_middle(loom)}.",
-            f"End 1 goes into {threaded[0]}; end {plan.ends} into {threaded[-1]}; "
-            f"{empty_spaces(placement, loom)}{front}.",
-            *[_stripe_threaded(plan, stripe, threaded) for stripe in hand_counted(plan.runs)],
-            middle_end(plan, threaded),
-            f"{WHEN_DONE}: {', '.join(_filled(placement))}{front}.",
-        ]
-    )
-
-
 def threaded_beforehand(plan: Plan) -> str:
     """Instead of the board, where a class has its looms threaded for it."""
     return f"threaded: end 1 in {first_place_seen(plan)}"
-
-
-def lens_alt_text(plan: Plan) -> str:
-    """Of two places of the heddle drawn again, larger."""
-    first = space_label(plan.placement.first_space, plan.loom)
-    return f"Enlarged: the first spaces of the warp from {first} on, and the spaces beside the mark."
-
-
-def _threaded(plan: Plan) -> list[str]:
-    """The space of every end, ``left 15 slot``; in two heddles both."""
-    placement, loom, back = plan.placement, plan.loom, plan.placement.back
-    spaces = range(placement.first_space, placement.last_space + 1)
-    front = spaces_in_words(spaces, loom)
-    if back is None:
-        return [f"{space} {kind}" for space, kind in zip(front, placement.kinds, strict=True)]
-    behind = spaces_in_words(range(back.first_space, back.last_space + 1), loom)
-    return [
-        f"front {first.removeprefix('the ')} {kind} with back {second.removeprefix('the ')} {kind.opposite}"
-        for first, second, kind in zip(front, behind, placement.kinds, strict=True)
-    ]
-
-
-def _stripe_threaded(plan: Plan, stripe: Segment, threaded: Sequence[str]) -> str:
-    """The spaces of a stripe, end by end; where yarns are in turn each end is named."""
-    first, last, yarns = stripe.first_end, stripe.last_end, stripe.yarns
-    each = threaded[first - 1 : last]
-    if len(yarns) > 1:
-        named = [f"{yarn} {space}" for yarn, space in zip(plan.end_yarns[first - 1 : last], each, strict=True)]
-        return f"Ends {first} to {last}, {listed(yarns)} in turn: {', '.join(named)}."
-    which = f"End {first}" if first == last else f"Ends {first} {'and' if last == first + 1 else 'to'} {last}"
-    return f"{which}, {yarns[0]}: {', '.join(each)}."

@@ -7,8 +7,16 @@ from typing import Final, Literal
 
 from cardmaker.model.plan import Lengths, Plan
 from cardmaker.reckoning.amounts.warp_shares import in_whole_units, length_shares
-from cardmaker.wording.formatters import Units, percent, percent_range, tape_at_least, tape_length, warp_length
-from cardmaker.wording.phrases import listed
+from cardmaker.wording.formatters import (
+    Units,
+    percent,
+    percent_range,
+    tape_at_least,
+    tape_length,
+    tape_length_alone,
+    warp_length,
+)
+from cardmaker.wording.phrases import NO_BREAK, listed
 from cardmaker.wording.piece_words import pieces_that_come, tape_to_spare
 from cardmaker.wording.units_in_words import with_units_in_words
 
@@ -122,13 +130,17 @@ SHARES: Final = {
 }  # fmt: skip
 
 
-def share_labels(lengths: Lengths, units: Units) -> list[str]:
-    """What each part of the warp is and how long, in whole units that add up: ``finished 187``, ``wash 6``; empty for
-    one that is less than half a unit.
+def share_labels(lengths: Lengths, units: Units, *, with_unit: bool = True) -> list[str]:
+    """What each part of the warp is and how long, in whole units that add up: ``finished 187 cm``, ``wash 6 cm``; empty
+    for one that is less than half a unit. Where there is no room ``with_unit`` for each, the first one has it.
     """
     shares = length_shares(lengths)
     counts = in_whole_units(shares, units)
-    return [f"{SHARES[share.name]} {count}" if count else "" for share, count in zip(shares, counts, strict=True)]
+    unit = f"{NO_BREAK}{'cm' if units == 'metric' else 'in'}"
+    return [
+        f"{SHARES[share.name]} {count}{unit if with_unit or not number else ''}" if count else ""
+        for number, (share, count) in enumerate(zip(shares, counts, strict=True))
+    ]
 
 
 def whole_warp(lengths: Lengths, units: Units) -> str:
@@ -140,17 +152,20 @@ def whole_warp(lengths: Lengths, units: Units) -> str:
 def shares_alt_text(lengths: Lengths, units: Units) -> str:
     """The bar in words."""
     labels = [label for label in share_labels(lengths, units) if label]
-    return f"Where one warp goes, {with_units_in_words(whole_warp(lengths, units))}: {listed(labels)}."
+    told = with_units_in_words(listed(labels))
+    return f"Where one warp goes, {with_units_in_words(whole_warp(lengths, units))}: {told}."
 
 
 def wind_and_get(lengths: Lengths, units: Units) -> str:
-    """What the length beside it is, and what comes of it, in brief: at least, and about, where those differ."""
-    likely = f"about {tape_length(lengths.tape_from_warp_mm, units)}"
+    """What the length beside it is, and what comes of it, in brief and in one system of units: about, and at least,
+    where those differ."""
+    likely = f"about {tape_length_alone(lengths.tape_from_warp_mm, units)}"
     if lengths.pieces_come:
-        return f"to wind, for {pieces_that_come(lengths)}"
+        return f"to wind for {pieces_that_come(lengths)}"
     if lengths.tape_at_least_mm == lengths.tape_from_warp_mm:
-        return f"to wind, for {likely}"
-    return f"to wind, for {tape_at_least(lengths.tape_at_least_mm, units)} at least, {likely}"
+        return f"to wind for {likely}"
+    at_least = tape_at_least(lengths.tape_at_least_mm, units, alone=True)
+    return f"to wind for {likely}, {at_least} at least"
 
 
 def from_tape(plan: Plan, figure: LearnedFigure) -> str:

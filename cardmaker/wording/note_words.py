@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from fractions import Fraction
 from typing import Final
 
@@ -37,14 +37,14 @@ BENCH_NOTES: Final = {
 _NOTES: Final = {
     "weft_differs": "The {weft} weft shows as small dots along the {edge} edges.",
     "edges_differ": "The edges differ: the {weft} weft shows as small dots along the {edge} one.",
-    "thick_in_hole": "{count} of the {of} thick {yarn} ends {lie} in a hole, where {it} may stick: try {them} first.",
+    "thick_in_hole": "{thick} {lie} in a hole, where {it} may stick: try {them} first.",
     "thick_counts": (
-        "{count} of the {of} thick {yarn} ends {lie} in a hole, where {it} may stick. "
-        "With {nearest} ends in all, every one can lie in a slot (say spaces: slots in the file)."
+        "{thick} {lie} in a hole, where {it} may stick: try {them} first. "
+        "With {nearest} ends in all, every thick one can lie in a slot."
     ),
     "thick_shift": (
-        "{count} of the {of} thick {yarn} ends {lie} in a hole. Write spaces: slots under that yarn "
-        "and everything moves by one space."
+        "{thick} {lie} in a hole, where {it} may stick: try {them} first. "
+        "Planned one space further on, every thick one lies in a slot."
     ),
     "alike": "{one} and {other} look alike {ways}: go by their letters and hatching.",
     "moved": "All is moved one space to the {side}, because the {yarn} ends must lie in slots.",
@@ -53,6 +53,29 @@ _NOTES: Final = {
     "turned": "Threaded from the other edge it is the same tape, turned end for end.",
     "other_figure": "Begin at the edge that is named here: from the other one the pick-up rows give another figure.",
     "loom_meant": (
+        "The tape of {date} is said to be from {named}, which is not quite {loom}: its figures count as another loom’s."
+    ),
+    "no_shuttle": ("Nobody has noted to which side the shuttle flies on {loom}: watch it, and write it down here."),
+    "no_weight": "Nothing tells what the {yarn} yarn weighs, so its grams are left out.",
+    "guessed_length": "No length was asked for: the sums are for {length} of tape.",
+    "no_tie_up": (
+        "Nobody has noted which foot raises the front heddle of {loom}: press one, and write down here what it does."
+    ),
+    "chosen_loom": "{loom} is the smallest loom at hand that holds it.",
+    "children": (
+        "No neck, hood or chin cords on young children’s clothes: check the current standard for children’s wear."
+    ),
+}
+
+
+# The same for whoever has the file at hand: what to write into it.
+_OF_FILE: Final = {
+    "thick_counts": (
+        "{thick} {lie} in a hole, where {it} may stick. "
+        "With {nearest} ends in all, every one can lie in a slot (say spaces: slots in the file)."
+    ),
+    "thick_shift": ("{thick} {lie} in a hole. Write spaces: slots under that yarn and everything moves by one space."),
+    "loom_meant": (
         "The tape of {date} is said to be from {named}; if that is {loom}, spell it so, "
         "or its figures count as another loom’s."
     ),
@@ -60,16 +83,20 @@ _NOTES: Final = {
         "The file of {loom} does not say to which side the shuttle flies: write shuttle: {{{shuttle}}}, "
         "or the other way round."
     ),
-    "no_weight": "Nothing tells what the {yarn} yarn weighs, so its grams are left out.",
-    "guessed_length": "No length was asked for: the sums are for {length} of tape.",
     "no_tie_up": (
         "The file of {loom} does not say which foot raises the front heddle: press one, and write down what it does, "
         "as in tie_up: {{left_foot: front up, right_foot: back up}}."
     ),
-    "chosen_loom": "{loom} is the smallest loom at hand that holds it.",
-    "children": (
-        "No neck, hood or chin cords on young children’s clothes: check the current standard for children’s wear."
+}
+
+# In brief, where the hands meet it; common practice, no source.
+_IN_BRIEF: Final = {
+    **dict.fromkeys(
+        ("thick_in_hole", "thick_counts", "thick_shift"),
+        "{count} thick {yarn} {end} in a hole: try {them} first.",
     ),
+    "end_sticks": "The {yarn} yarn does not pass a hole: change yarn or loom.",
+    "knot_sticks": "The {yarn} yarn passes a hole, but no join in it will.",
 }
 
 
@@ -79,15 +106,37 @@ _LENGTHS: Final[dict[str, Callable[[Fraction, Units], str]]] = {
 """How the lengths of a note are written; all others are lengths of tape."""
 
 
-def note_sentence(note: Note, units: Units) -> str:
-    """A note's sentence, with its values put in."""
+def note_sentence(note: Note, units: Units, *, of_file: bool = False) -> str:
+    """A note's sentence, with its values put in: as a weaver needs it on paper, or with what to write in her file."""
+    sentences = _NOTES | BENCH_NOTES
+    return _filled((_OF_FILE if of_file else {}).get(note.key, sentences[note.key]), note, units)
+
+
+def thick_end_sentences(notes: Sequence[Note], units: Units) -> list[str]:
+    """In brief, what a thick yarn does in a hole of the heddle: for a card that is at hand when it is threaded."""
+    return [_filled(_IN_BRIEF[note.key], note, units) for note in notes if note.key in _IN_BRIEF]
+
+
+def _filled(sentence: str, note: Note, units: Units) -> str:
     values = {
         key: _LENGTHS.get(key, tape_length)(value, units) if isinstance(value, Fraction) else str(value)
         for key, value in note.values.items()
     }
-    lie, it, them = ("lies", "it", "it") if note.values.get("count") == 1 else ("lie", "they", "them")
-    values |= {"lie": lie, "it": it, "them": them}
-    return capitalised((_NOTES | BENCH_NOTES)[note.key].format(**values))
+    is_one = note.values.get("count") == 1
+    thick = _thick_ends(note.values) if "of" in note.values else ""
+    lie, it, them, end = ("lies", "it", "it", "end") if is_one else ("lie", "they", "them", "ends")
+    return capitalised(sentence.format(**values, lie=lie, it=it, them=them, end=end, thick=thick))
+
+
+_ALL: Final = {1: "the", 2: "both"}
+
+
+def _thick_ends(values: Mapping[str, str | int | Fraction]) -> str:
+    """``1 of the 2 thick cord ends``, ``both thick cord ends``."""
+    count, of, ends = values["count"], values["of"], f"thick {values['yarn']} {'end' if values['of'] == 1 else 'ends'}"
+    if count != of:
+        return f"{count} of the {of} {ends}"
+    return f"{_ALL.get(int(of), f'all {of}')} {ends}"
 
 
 NOTES: Final = "Take care"

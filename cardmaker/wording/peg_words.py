@@ -17,7 +17,8 @@ if TYPE_CHECKING:
 ROOM: Final = "The room"
 SHORT_MM: Final = 50  # of what pegs give too much: below, it is told to the millimetre
 MIDDLES: Final = "middle to middle"
-ROUTE_HEADS: Final = (("", "number"), ("peg", ""), (MIDDLES, "from the peg before, middle to middle"))
+ROUTE_HEADS: Final = (("", "number"), ("out, and back", "peg"), (MIDDLES, "from the peg before, middle to middle"))
+ROUND: Final = "round the pegs"
 OUT: Final = "1, 3, 5 …"
 BACK: Final = "2, 4, 6 …"
 
@@ -43,24 +44,26 @@ def route_in_words(pegs: PegPlan) -> str:
     return f"Out: home, {stops}, far ({pegs.far}). Then back the same way."
 
 
-def route_stops(pegs: PegPlan, units: Units) -> list[tuple[str, str]]:
-    """The pegs in the order in which the thread meets them, each with how far it is from the one before; but not the
-    far post of a span, whose distance is the first thing that is set. What is set up anew has both units; a board has
-    its pegs already."""
+def route_stops(pegs: PegPlan, units: Units, *, alone: bool = False) -> list[tuple[str, str]]:
+    """The pegs in the order in which the thread meets them, each with how far it is from the one before; but the far
+    post of a span with how far from home, which is the first thing that is set. What is set up anew has both units,
+    unless one has to stand ``alone``; a board has its pegs already."""
     one_unit = in_mm if units == "metric" else in_sixteenths
     stops = [(HOME, "")]
     for dimension in pegs.dimensions:
         name = dimension.stop.name
         label = f"{FAR} ({name})" if name == pegs.far and name != FAR else peg_name(name, pegs)
         centres = dimension.centres_mm
-        apart = one_unit(centres) if pegs.kind == "board" else small_length(centres, units)
-        stops.append((label, "" if pegs.kind == "span" and name == pegs.far else apart))
+        apart = one_unit(centres) if alone or pegs.kind == "board" else small_length(centres, units)
+        is_set_first = pegs.kind == "span" and name == pegs.far and dimension.start.name == pegs.home
+        stops.append((label, f"{one_unit(centres)} from {HOME}" if is_set_first else apart))
     return stops
 
 
-def turning_back(pegs: PegPlan) -> str:
-    """What follows the last peg of the list."""
-    return "then back the same way" if pegs.cross else "then back on its other side"
+def round_the_pegs(pegs: PegPlan, units: Units) -> str:
+    """What the way round the pegs adds to the distances between their middles: with it the list adds up."""
+    one_unit = in_mm if units == "metric" else in_sixteenths
+    return f"+ {one_unit(pegs.round_pegs_mm)}"
 
 
 def thread_length(pegs: PegPlan, units: Units, *, brief: bool = False) -> str:
@@ -72,7 +75,8 @@ def thread_length(pegs: PegPlan, units: Units, *, brief: bool = False) -> str:
     length = capitalised(length)
     if pegs.spare_mm < 5:
         return f"{length}, as wanted."
-    spare = (small_length if pegs.spare_mm < SHORT_MM else tape_length)(pegs.spare_mm, units)
+    is_short = pegs.spare_mm < SHORT_MM
+    spare = small_length(round(pegs.spare_mm), units) if is_short else tape_length(pegs.spare_mm, units)
     if brief:
         return f"{length}, {spare} to spare."
     wanted = warp_length(pegs.wanted_mm, units)
@@ -81,7 +85,8 @@ def thread_length(pegs: PegPlan, units: Units, *, brief: bool = False) -> str:
 
 def guide(pegs: PegPlan, units: Units) -> str:
     """A string of the wanted length, laid first: common practice, no source."""
-    return f"A guide string of {warp_length(pegs.guide_string_mm, units)} must not reach past the far peg."
+    long = warp_length(pegs.guide_string_mm, units)
+    return f"Tie a guide string of {long} at home and lead it this way: it must end at or before far."
 
 
 def walking_length(pegs: PegPlan, ends: int, units: Units) -> str:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final
 
-from cardmaker.wording.phrases import listed, plural
-from cardmaker.wording.shed_words import raised_in_words, shed_name
+from cardmaker.wording.phrases import NO_BREAK, listed, plural
+from cardmaker.wording.shed_words import raised_in_words, shed_name, shed_name_in_words
 
 if TYPE_CHECKING:
     from cardmaker.model.bench import PickedRow, PickupPlan
@@ -16,7 +16,9 @@ if TYPE_CHECKING:
 
 PICKUP: Final = "Pick-up"
 FROM_THE_BOTTOM: Final = "row 1 at the bottom, as the tape grows"
-ON_PICKUP_CARD: Final = "A figure is picked up by hand: its rows stand on the pick-up card."
+ON_PICKUP_CARD: Final = "The figure is picked up by hand: see the pick-up card."
+NO_FIGURE: Final = "nothing is picked up by hand in it."
+USE_HANDOUT: Final = "Use another card: the handout has all of it."
 PICKUP_HEADS: Final = ("row", "shed", "by hand")
 
 
@@ -24,18 +26,27 @@ def row_shed(row: PickupRow, loom: Loom) -> str:
     return shed_name(loom, row.shed == "down")
 
 
+def pattern_end(number: int) -> str:
+    """``P2``: the second pattern end, whichever end of the warp that is."""
+    return f"P{number}"
+
+
 def by_hand(row: PickupRow) -> str:
-    """What the hand does in one row, in the words of the file; pattern ends are numbered from the left.
+    """What the hand does in one row, in the words of the file; pattern ends are numbered from the left, by names that
+    no end of the warp has.
 
     *Lift* and *drop* are what weavers of such bands say (from memory).
     """
     done = (("lift", row.lift), ("drop", row.drop))
-    return "; ".join(f"{what} {listed([str(end) for end in ends])}" for what, ends in done if ends) or "nothing"
+    return "; ".join(f"{what} {listed([pattern_end(end) for end in ends])}" for what, ends in done if ends) or "nothing"
 
 
 def pickup_ends(yarn: str, numbers: Sequence[int]) -> str:
     """Which ends of the warp the pattern ends are."""
-    places = ", ".join(f"{pattern} is end {end}" for pattern, end in enumerate(numbers, start=1))
+    places = ", ".join(
+        f"{pattern_end(pattern)}{NO_BREAK}is{NO_BREAK}end{NO_BREAK}{end}"
+        for pattern, end in enumerate(numbers, start=1)
+    )
     return f"Pattern ends ({yarn}), from the left as you sit: {places}. Then again from row 1."
 
 
@@ -48,7 +59,7 @@ def longest_float(pickup: PickupPlan) -> str:
 def pickup_alt_text(plan: Plan, rows: Sequence[PickupRow], worked: Sequence[PickedRow]) -> str:
     """Row by row what the hand does in which shed, and what is then on top."""
     lines = [
-        f"Row {number}, {row_shed(row, plan.loom).lower()}: by hand {by_hand(row)}; "
+        f"Row {number}, {shed_name_in_words(plan.loom, row.shed == 'down')}: by hand {by_hand(row)}; "
         f"on top {raised_in_words(plan, done.raised)}."
         for number, (row, done) in enumerate(zip(rows, worked, strict=True), start=1)
     ]

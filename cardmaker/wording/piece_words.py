@@ -9,7 +9,7 @@ from typing import Final
 
 from cardmaker.model.plan import Lengths, PlannedPiece
 from cardmaker.model.units import MM_PER_INCH
-from cardmaker.wording.formatters import Units, piece_length, tape_at_least
+from cardmaker.wording.formatters import Units, piece_length, piece_length_alone, tape_at_least
 from cardmaker.wording.phrases import NO_BREAK, capitalised, listed
 
 PIECES: Final = "Pieces"
@@ -81,13 +81,33 @@ def _bare_ends(first: Fraction, last: Fraction, units: Units) -> str:
 
 def pieces_in_brief(lengths: Lengths, units: Units) -> str:
     """How long each kind is on the loom and what stays bare, in one line; nothing when none comes."""
-    kinds = [
-        f"{piece.purpose} {piece_length(piece.on_loom_mm, units)}"
-        + (f", bare {piece_length(piece.fringe_mm, units)} at each end" if piece.fringe_mm else "")
-        for piece in lengths.pieces
-        if piece.come
-    ]
+    kinds = [_kind_on_loom(piece, units) for piece in lengths.pieces if piece.come]
     return f"On the loom: {'; '.join(kinds)}." if kinds else ""
+
+
+def _kind_on_loom(piece: PlannedPiece, units: Units) -> str:
+    bare = f", bare {piece_length(piece.fringe_mm, units)} at each end" if piece.fringe_mm else ""
+    return f"{piece.purpose} {piece_length(piece.on_loom_mm, units)}{bare}"
+
+
+def weave_each(lengths: Lengths, units: Units, *, brief: bool = False) -> str:
+    """The same for the student, in as few words as fit on a line of a small card, in the units that stand first:
+    ``Weave 9 × bookmark, 20.9 cm each, bare 2.5 cm at each end.`` If ``brief`` one kind has no name and number."""
+    coming = [piece for piece in lengths.pieces if piece.come]
+    if brief and len(coming) == 1:
+        return f"Each piece: weave {_length_to_weave(coming[0], units)}."
+    kinds = [_kind_to_weave(piece, units) for piece in coming]
+    return f"Weave {'; '.join(kinds)}." if kinds else ""
+
+
+def _kind_to_weave(piece: PlannedPiece, units: Units) -> str:
+    each = " each" if piece.come > 1 else ""
+    return f"{how_many(piece.come, piece.purpose)}, {_length_to_weave(piece, units, each)}"
+
+
+def _length_to_weave(piece: PlannedPiece, units: Units, each: str = "") -> str:
+    bare = f", bare {piece_length_alone(piece.fringe_mm, units)} at each end" if piece.fringe_mm else ""
+    return f"{piece_length_alone(piece.on_loom_mm, units)}{each}{bare}"
 
 
 def piece_lines(lengths: Lengths, units: Units) -> list[str]:

@@ -32,7 +32,7 @@ Fields = tuple[Row, ...]
 
 def plan_as_json(plan: Plan, units: Units = "metric") -> dict[str, Any]:
     """The plan, ready for :mod:`json`. Keys wear their unit; ``units`` is what the sentences put first."""
-    note: Fields = (*NOTE, ("text", lambda note: note_sentence(note, units)))
+    note: Fields = (*NOTE, ("text", lambda note: note_sentence(note, units, of_file=True)))
     notes = _each(lambda plan: (*colour_clash_notes(plan), *plan.notes), note)
     return _filled((*PLAN, ("notes", notes)), plan)
 

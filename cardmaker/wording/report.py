@@ -28,6 +28,7 @@ from cardmaker.wording import (
     tension_words,
     time_words,
     title_words,
+    walk_words,
     winding_words,
     yarn_words,
 )
@@ -39,7 +40,7 @@ WIDEST: Final = 116  # of a line, in letters, before its indent
 
 def plan_text(plan: Plan, units: Units) -> str:
     """The plan as a person reads it, in the order of the work."""
-    notes = [note_words.note_sentence(note, units) for note in (*colour_clash_notes(plan), *plan.notes)]
+    notes = [note_words.note_sentence(note, units, of_file=True) for note in (*colour_clash_notes(plan), *plan.notes)]
     sections = [
         _head(plan, units),
         _section(stripe_words.ORDER, _order(plan)),
@@ -122,7 +123,8 @@ def _heddle(plan: Plan) -> list[str]:
 
 def _winding(plan: Plan) -> list[str]:
     steps = winding_words.stretches(plan) if plan.winding.method == "carry" else []
-    return [winding_words.trips(plan), winding_words.method(plan), *(f"  {step}" for step in steps)]
+    told = [walk_words.trips(plan), walk_words.method(plan), walk_words.turns_told(plan)]
+    return [*told, *(f"  {step}" for step in steps)]
 
 
 def _sheds(plan: Plan) -> list[str]:
@@ -134,7 +136,7 @@ def _sheds(plan: Plan) -> list[str]:
     ]
     hints = dict.fromkeys((*shed_words.shed_hints(plan.loom), *shed_words.next_shed_hints(plan.loom)))
     begin = f"{phrases.capitalised(shed_words.begin_words(plan))}."
-    return [*sheds, begin, f"{shed_words.hangs_from(plan.view)} {shed_words.next_sheds(plan.loom)}".strip(), *hints]
+    return [*sheds, begin, f"{shed_words.hangs_from(plan.view)} {shed_words.next_sheds(plan)}".strip(), *hints]
 
 
 def _lengths(plan: Plan, units: Units) -> list[str]:
@@ -205,8 +207,10 @@ def _tension(plan: Plan, units: Units) -> list[str]:
 
 
 def _shuttle_and_pace(plan: Plan, units: Units) -> list[str]:
+    basis = time_words.wraps_without_pegs(plan, units)
     return [
         time_words.wraps(plan.shuttle, plan.weft.buy_mm, units) if plan.shuttle else "",
+        f"{phrases.capitalised(basis)}." if basis else "",
         time_words.picks_and_hours(plan.pace, units) if plan.pace else "",
     ]
 

@@ -7,13 +7,15 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
 from cardmaker.model.loom import Heddles, Loom, Side
-from cardmaker.reckoning.threading.placement import space_label, spaces_in_words
+from cardmaker.reckoning.threading.placement import spaces_in_words
 from cardmaker.wording.formatters import Units, mixed, tape_length
-from cardmaker.wording.phrases import listed, plural
+from cardmaker.wording.heddle_words import name_on_board
+from cardmaker.wording.phrases import listed, plural, weavers_side
 from cardmaker.wording.view_words import seen_if_behind
 
 if TYPE_CHECKING:
     from cardmaker.model.bench import EndPlace, Replacement, Rescue
+    from cardmaker.model.plan import Plan
 
 RESCUE: Final = "When an end breaks or a space was skipped"
 NEARER_EDGE: Final = "count each end from its nearer edge"
@@ -28,7 +30,7 @@ def replacement(replacements: Sequence[Replacement], units: Units) -> str:
 
 
 def _woven(share: Fraction) -> str:
-    return f"with {mixed(share)} woven" if share else "with nothing woven"
+    return f"with {mixed(share)}" if share else "with nothing woven"
 
 
 def skipped(rescue: Rescue, *, brief: bool = False) -> str:
@@ -48,8 +50,18 @@ def row_names(loom: Loom) -> tuple[str, str, str]:
 
 
 def space_name(place: EndPlace, loom: Loom) -> str:
-    """The space under an end, short: ``L15``, or ``mark`` for the marked one."""
-    return "mark" if place.space == loom.middle_space else space_label(place.space, loom)
+    """The space under an end, short: ``L15``, or what is said on the marked one."""
+    return name_on_board(place.space, loom)
+
+
+def from_nearer_edge(plan: Plan) -> str:
+    """How the table is read; of two heddles, whose front one it names, also where each end lies in the back one."""
+    back = plan.placement.back
+    if back is None:
+        return NEARER_EDGE
+    further = weavers_side("left" if back.offset < 0 else "right", plan.loom)
+    where = f"{plural(abs(back.offset), 'space')} further {further}" if back.offset else "the same number"
+    return f"from the nearer edge; in the back heddle: {where}"
 
 
 def rescue_alt_text(places: Sequence[EndPlace], loom: Loom) -> str:
@@ -78,16 +90,16 @@ _OF_A_WOUND_WARP: Final = {
 # Six troubles and their cures, damping among them: common practice, no source.
 _TROUBLES: Final = (
     (_TOGETHER, _SKIPPED),
-    ("One place will not open?", "Two ends are crossed: pull that pair out and swap."),
+    ("A spot stays shut?", "Two ends cross behind the heddle: pull that pair out and swap them."),
     (_LEFT_OVER, "Look at its colour’s total; count it again at the last tick."),
     ("Loops at the edge?", "Pull the weft in after the shed is changed."),
     ("The shed sticks?", "Pluck it sideways; slide a finger behind the heddle."),
     ("An end broke?", "Count from the nearer edge; pin in a new one; no knot near the heddle."),
 )
-# The same six in a line each, what a beginner meets first at the head: common practice, no source.
+# The same six in a line or two, what a beginner meets first at the head: common practice, no source.
 _TROUBLES_IN_BRIEF: Final = (
-    ("Two move together?", "Thread again from there on."),
-    ("A place stays shut?", "Swap the two that cross there."),
+    ("Two move as one?", "Rethread from the skipped space on."),
+    ("A spot stays shut?", "Two ends cross behind it: swap them."),
     ("Loops at the edge?", "Change the shed, then pull in."),
     (_LEFT_OVER_IN_BRIEF, "Count again at the last tick."),
     ("The shed sticks?", "Pluck it sideways."),

@@ -7,10 +7,11 @@ from fractions import Fraction
 from typing import Final
 
 from cardmaker.model.plan import Plan, Width
-from cardmaker.wording.formatters import Units, decimal, small_length_alone, width_range
+from cardmaker.wording.formatters import Units, decimal, width_range
 from cardmaker.wording.phrases import NO_BREAK, listed
 from cardmaker.wording.shed_words import tape_width_in_words
 from cardmaker.wording.stripe_words import stripes_in_words
+from cardmaker.wording.title_words import likely_width
 from cardmaker.wording.units_in_words import with_units_in_words
 from cardmaker.wording.view_words import edge_of_end_1
 
@@ -39,7 +40,7 @@ def ribbon_alt_text(
     """The tape, how much of it is drawn and how large, what stands beside it, and the frame below it."""
     size = "at life size" if scale == 1 else f"drawn at {_percent(scale)} percent of life size"
     half = " Drawn is its left half, cut at the middle; the other half mirrors it." if is_half else ""
-    scales = f" Beside it {listed(beside)}." if beside else ""
+    scales = f" {'Beside' if scale == 1 else 'Below'} it {listed(beside)}." if beside else ""
     window = " Below it an empty frame for a piece of your own tape." if has_window else ""
     return (
         f"The tape {size}, from {edge_of_end_1(plan.view)}: {stripes_in_words(plan.end_yarns)}."
@@ -53,17 +54,22 @@ def strip_alt_text(plan: Plan) -> str:
 
 
 def notch_label(width: Width, units: Units) -> str:
-    """What stands beside the notch: ``cut out: 16 mm``, the width that the card gives."""
-    return f"cut out: {small_length_alone(width.likely_mm, units)}"
+    """What stands beside the notch in a narrow column: ``cut out: 16 mm``, the width that the card gives."""
+    return f"cut out: {likely_width(width, units, alone=True)}"
+
+
+def notch_use(width: Width, units: Units) -> str:
+    """The same with what it is for: ``gauge, 16 mm: cut out the dashed part, lay it on the tape``."""
+    return f"gauge, {likely_width(width, units, alone=True)}: cut out the dashed part, lay it on the tape"
 
 
 def notch_limits(width: Width, units: Units) -> str:
     """What the marks beside the notch mean: the narrowest and the widest that the tape is likely to be."""
-    return f"marks: {width_range(width.low_mm, width.high_mm, units)}"
+    return f"marks: narrowest and widest, {width_range(width.low_mm, width.high_mm, units)}"
 
 
 def notch_alt_text(width: Width, units: Units) -> str:
     """The notch and its marks for whoever does not see them."""
-    wide = with_units_in_words(small_length_alone(width.likely_mm, units))
+    wide = with_units_in_words(likely_width(width, units, alone=True))
     limits = with_units_in_words(width_range(width.low_mm, width.high_mm, units))
     return f"A notch to cut out of the card's edge, {wide} wide, to measure the tape with; marks beside it at {limits}."

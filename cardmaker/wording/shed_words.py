@@ -33,7 +33,7 @@ BEFORE_PICKING: Final = "Before the hand lifts or drops an end:"
 
 def next_shed_alt_text(plan: Plan) -> str:
     """The weft, and which shed is next by where it hangs; no word in capitals, which may be spelled out."""
-    rules = next_sheds(plan.loom).replace(NO_BREAK, " ")
+    rules = next_sheds(plan).replace(NO_BREAK, " ")
     rules = " ".join(word.lower() if word.isupper() else word for word in rules.split())
     begin = begin_in_words(plan)
     parts = (f"The weft is {plan.weft.yarn}.", begin, hangs_from(plan.view), rules, *next_shed_hints(plan.loom))
@@ -59,12 +59,12 @@ def face_alt_text(plan: Plan, units: Units) -> str:
 def sheds_alt_text(plan: Plan) -> str:
     """What is on top in each shed, edge to edge, and in each row that the hand changes."""
     down, up = (
-        f"{shed_name(plan.loom, down)}: {raised_in_words(plan, shed)}."
+        f"{capitalised(shed_name_in_words(plan.loom, down))}: {raised_in_words(plan, shed)}."
         for down, shed in ((True, plan.sheds.down), (False, plan.sheds.up))
     )
     rows = plan.pickup.rows if plan.pickup else ()
     by_hand = (
-        f"Row {row.row} of {len(rows)}, {shed_name(plan.loom, row.shed == 'down').lower()}, by hand: "
+        f"Row {row.row} of {len(rows)}, {shed_name_in_words(plan.loom, row.shed == 'down')}, by hand: "
         f"{raised_in_words(plan, row.raised)}."
         for row in rows
         if row.lifted or row.dropped
@@ -89,17 +89,14 @@ def _width_in_words(width: Width, units: Units) -> str:
 
 
 def shed_name(loom: Loom, down: bool) -> str:
-    """The shed in the weaver's words: pressed down or lifted up; of two heddles which foot, or which one is raised."""
-    if loom.heddles is Heddles.ONE:
-        return "Pressed down" if down else "Lifted up"
-    foot = loom.foot_of(is_down=down)
-    if foot is None:
-        return "Front up" if down else "Back up"
-    return capitalised(_foot(foot))
+    """The shed in the words of its cell: ``warp DOWN``; of two heddles which foot, or which one is raised."""
+    opens = what_opens(loom, is_down=down)
+    return f"warp {opens.in_capitals}" if opens in _BY_HAND else str(opens)
 
 
-def _foot(foot: Side) -> str:
-    return f"{foot} foot"
+def shed_name_in_words(loom: Loom, down: bool) -> str:
+    """The same to be read aloud: no word in capitals, which may be spelled out."""
+    return shed_name(loom, down).lower()
 
 
 def shed_hints(loom: Loom, *, brief: bool = False) -> list[str]:
@@ -110,7 +107,7 @@ def shed_hints(loom: Loom, *, brief: bool = False) -> list[str]:
 
 def on_top(shed: str) -> str:
     """Before the colours of a shed: they are those of the ends that lie on top while it is open."""
-    return f"{shed}, on top:"
+    return f"{capitalised(shed)}, on top:"
 
 
 def sheds_alike(plan: Plan) -> bool:
@@ -124,7 +121,7 @@ def shed_colours(runs: Sequence[tuple[str, int]], plan: Plan) -> str:
         return "nothing"
     if len(runs) == 1:
         yarn, count = runs[0]
-        return f"all {yarn}, {count}"
+        return f"all {yarn},{NO_BREAK}{count}"
     counts: dict[str, int] = {}
     for yarn, count in runs:
         counts[yarn] = counts.get(yarn, 0) + count
@@ -157,6 +154,9 @@ class Opens(StrEnum):
         return self.value.upper()
 
 
+_BY_HAND: Final = {Opens.DOWN: "press the ", Opens.UP: "lift the "}
+
+
 class NextShed(NamedTuple):
     """Where the weft hangs, as it is drawn for a right hand, and what opens the shed that then comes next."""
 
@@ -164,16 +164,21 @@ class NextShed(NamedTuple):
     opens: Opens
 
 
-def next_shed_rules(loom: Loom) -> tuple[NextShed, NextShed]:
-    """Both rules, down first: it is the first pick.
+def next_shed_rules(loom: Loom, *, starts_up: bool = False) -> tuple[NextShed, NextShed]:
+    """Both rules, that of the first pick first: down, unless a figure ``starts_up``.
 
     While the warp is pressed down the shuttle travels towards ``shuttle_down``: so it starts from the other side.
     Without a tie-up a loom's file may tell the shuttle's sides by foot, and then nobody knows which shed a foot opens.
     """
-    return (
-        NextShed(loom.shuttle_down.opposite, _opening(loom, is_down=True)),
-        NextShed(loom.shuttle_up.opposite, _opening(loom, is_down=False)),
-    )
+    down = NextShed(loom.shuttle_down.opposite, _opening(loom, is_down=True))
+    up = NextShed(loom.shuttle_up.opposite, _opening(loom, is_down=False))
+    return (up, down) if starts_up else (down, up)
+
+
+def sheds_in_turn(plan: Plan) -> tuple[NextShed, NextShed]:
+    """The rules as they are needed: of a figure that is picked up by hand the first shed is that of its row 1."""
+    starts_up = plan.pickup is not None and plan.pickup.rows[0].shed == "up"
+    return next_shed_rules(plan.loom, starts_up=starts_up)
 
 
 def _opening(loom: Loom, *, is_down: bool) -> Opens:
@@ -193,19 +198,18 @@ def what_opens(loom: Loom, *, is_down: bool) -> Opens:
 
 
 def weft_side(hangs: Side, loom: Loom) -> str:
-    """Where the weft hangs, in the fewest words: ``weft right``."""
-    return f"weft {weavers_side(hangs, loom)}"
+    """Where the weft hangs, in the fewest words that cannot be read as where to throw it: ``weft at right``."""
+    return f"weft at {weavers_side(hangs, loom)}"
 
 
 def begin_words(plan: Plan, *, brief: bool = False) -> str:
     """What the hand or the foot does first, and whereto it throws; where all else is seen from behind, that she sits.
 
-    With one heddle, which stays where it is, the warp goes down: ``begin: press the warp DOWN, throw to the left``. Of
-    a figure that is picked up by hand the first shed is that of its row 1, and may be up.
+    With one heddle, which stays where it is, the warp goes down: ``begin: press the warp DOWN, throw to the left``. The
+    first shed of a figure may be up.
     """
     loom = plan.loom
-    starts_up = plan.pickup is not None and plan.pickup.rows[0].shed == "up"
-    hangs, opens = next_shed_rules(loom)[starts_up]
+    (hangs, opens), _ = sheds_in_turn(plan)
     seat = but_from_seat(loom.view)
     begin = f"begin {seat}" if seat else "begin"
     throw = f"throw {'' if seat and brief else 'to the '}{weavers_side(hangs.opposite, loom)}"
@@ -214,10 +218,9 @@ def begin_words(plan: Plan, *, brief: bool = False) -> str:
 
 def _first_act(opens: Opens, *, brief: bool) -> str:
     """How the first shed is opened: by pressing or lifting, unless the foot or the heddle tells it alone."""
-    by_hand = {Opens.DOWN: "press the ", Opens.UP: "lift the "}
-    if opens not in by_hand:
+    if opens not in _BY_HAND:
         return opens.in_capitals
-    return f"{'' if brief else by_hand[opens]}warp {opens.in_capitals}"
+    return f"{'' if brief else _BY_HAND[opens]}warp {opens.in_capitals}"
 
 
 def begin_in_words(plan: Plan) -> str:
@@ -235,10 +238,10 @@ def next_shed_hints(loom: Loom, *, brief: bool = False) -> list[str]:
     return [*tried, *sides, *([LEFT_HAND_THROWS] if loom.sides_swapped and not brief else [])]
 
 
-def next_sheds(loom: Loom) -> str:
+def next_sheds(plan: Plan) -> str:
     """The next-shed rule in words."""
     return " ".join(
-        f"{hanging(hangs, loom)}, {next_shed(opens.in_capitals)}." for hangs, opens in next_shed_rules(loom)
+        f"{hanging(hangs, plan.loom)}, {next_shed(opens.in_capitals)}." for hangs, opens in sheds_in_turn(plan)
     )
 
 

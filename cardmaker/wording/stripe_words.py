@@ -113,6 +113,11 @@ def weft_in_brief(plan: Plan) -> str:
     return f"weft {plan.weft.yarn}"
 
 
+def weft_labelled(plan: Plan) -> tuple[str, str]:
+    """The same as a sentence of its own: ``Weft:`` and its yarn."""
+    return "Weft:", f"{plan.weft.yarn}."
+
+
 def legend_with_weft(plan: Plan, *, brief: bool = False) -> str:
     """What the letters stand for, and which yarn the weft is, on a card that tells of yarn nowhere else; ``brief`` by
     its letters, which are told just before."""

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from typing import Final
 
 from cardmaker.model.pattern import Source
 from cardmaker.model.plan import Plan
 from cardmaker.wording import heddle_words, phrases, source_words
-from cardmaker.wording.formatters import Units, small_length_alone, warp_length
+from cardmaker.wording.formatters import Units, tape_width_alone, warp_length
+from cardmaker.wording.phrases import NO_BREAK
+from cardmaker.wording.title_words import likely_width
 from cardmaker.wording.view_words import seen_from
 
 WOVEN: Final = "how it is woven, which you see here."
@@ -15,7 +18,6 @@ WOVEN: Final = "how it is woven, which you see here."
 
 def three_figures(plan: Plan, units: Units) -> list[tuple[str, str, str]]:
     """Ends, warp to wind, first space: each with its label and what stands below the figure."""
-    loom, placement = plan.loom, plan.placement
     warp, _, other = warp_length(plan.lengths.wind_mm, units).partition(" (")
     return [
         ("end" if plan.ends == 1 else "ends", str(plan.ends), ""),
@@ -23,7 +25,7 @@ def three_figures(plan: Plan, units: Units) -> list[tuple[str, str, str]]:
         (
             first_space_label(plan),
             heddle_words.first_place(plan),
-            f"{heddle_words.empty_spaces(placement, loom)}{heddle_words.in_front(placement)}",
+            heddle_words.empty_spaces(plan, brief=True),
         ),
     ]
 
@@ -76,40 +78,65 @@ def warp_facts(plan: Plan, units: Units) -> list[str]:
 
 
 KNOW, GUESS, NOT_KNOWN, SURE, NEW_HERE = "Known", "Guessed", "Not known", "How sure", "New"
+_SEEN_IN: Final = {"C": "Only words", "D": "Only a picture"}  # of the tape itself nothing is left
 
 
-def known(source: Source | None) -> list[list[tuple[str, str]]]:
-    """Honest sentences with their labels, in paragraphs; where the source says nothing, so does the card.
+def known(source: Source | None) -> list[tuple[str, str]]:
+    """Honest sentences with their labels, always in this order: what is known, how sure it is, what is guessed or not
+    known, what is new. Where the source says nothing, so does the card.
 
-    How sure somebody was is free text, of what is certain and of what is not: it is neither knowledge nor a guess, and
-    stands under a label of its own beside what was taken from the source.
+    Of a tape that only words or a picture suggest these are what is known, and the tape is a guess unless somebody says
+    how sure it is; one that is made in a manner is a guess. How sure somebody was is free text, of what is certain and
+    of what is not: it stands under a label of its own.
     """
     if source is None:
-        return [[(KNOW, WOVEN)], [(NOT_KNOWN, f"where it comes from. {source_words.NO_SOURCE}.")]]
-    sentence = source_words.source_sentence(source)
+        return [(KNOW, WOVEN), (NOT_KNOWN, "where it comes from.")]
     if source.grade == "F":
-        return [[(NEW_HERE, sentence)], [(KNOW, WOVEN)]]
-    guess = source_words.guessed_colours(source)
+        return [(KNOW, WOVEN), (NEW_HERE, source_words.source_sentence(source))]
     sure = [(SURE, phrases.sentence(source.certainty))] if source.certainty else []
-    if source.grade == "E":
-        style = f"{sentence} There is no single source. {phrases.capitalised(guess)}".strip()
-        rows = [[(KNOW, WOVEN)], [(GUESS, style), *sure]]
+    new = [(NEW_HERE, "; ".join(source.differences) + ".")] if source.differences else []
+    return [(KNOW, _known_of(source)), *sure, *_guessed(source, is_sure=bool(sure)), *new]
+
+
+def _known_of(source: Source) -> str:
+    """What there is to go by."""
+    if seen_in := _SEEN_IN.get(source.grade):
+        return f"{seen_in}: {source.what or 'of a tape'}."
+    return source_words.source_sentence(source)
+
+
+def _guessed(source: Source, *, is_sure: bool) -> list[tuple[str, str]]:
+    """The tape itself, where none was seen or copied; its colours, where somebody believes that they were others."""
+    colours = source_words.guessed_colours(source)
+    if source.grade == "E" or (source.grade in _SEEN_IN and not is_sure):
+        told = "the tape itself."
+    elif colours or is_sure:
+        return [(GUESS, colours)] if colours else []
     else:
-        rows = [[(KNOW, sentence), *sure]]
-        if guess:
-            rows.append([(GUESS, guess)])
-        elif not sure:
-            rows.append([(NOT_KNOWN, "all that the source does not say.")])
-    if source.differences:
-        rows.append([(NEW_HERE, "; ".join(source.differences) + ".")])
-    return rows
+        return [(NOT_KNOWN, "all that the source does not say.")]
+    return [(GUESS, f"{told} {phrases.capitalised(colours)}".strip())]
 
 
-def in_plain_words(plan: Plan, units: Units) -> list[str]:
-    """What it is for and how wide, for somebody who has never seen a tape loom."""
+def in_plain_words(plan: Plan, units: Units, drawn: float = 1.0) -> list[str]:
+    """What it is for and how wide, for somebody who has never seen a tape loom; and how wide it is drawn beside them,
+    ``drawn`` times life size."""
     uses = [_with_article(purpose) for purpose in plan.pattern.purposes]
     what = f"A tape for {phrases.listed(uses, 'or')}" if uses else "A tape"
-    return [f"{what},", f"about {small_length_alone(plan.width.likely_mm, units)} wide."]
+    wide = f"about {likely_width(plan.width, units, alone=True)} wide"
+    return [f"{what},", f"{wide}{_drawn_here(plan, units, drawn) if drawn != 1 else ''}."]
+
+
+def _drawn_here(plan: Plan, units: Units, drawn: float) -> str:
+    here = tape_width_alone(float(plan.width.likely_mm) * drawn, units, is_estimate=True)
+    return f" (here{NO_BREAK}{here.rpartition(' ')[0]})"
+
+
+def threads_by_colour(plan: Plan) -> str:
+    """How many of the threads are of which colour, in the order in which they come: ``6 red, 19 white and 6 blue.``"""
+    counts = Counter(plan.end_yarns)
+    if len(counts) == 1:
+        return f"All of {'it' if plan.ends == 1 else 'them'} {plan.end_yarns[0]}."
+    return f"{phrases.listed([f'{count}{NO_BREAK}{yarn}' for yarn, count in counts.items()])}."
 
 
 def threads(plan: Plan) -> tuple[str, str]:
@@ -117,11 +144,16 @@ def threads(plan: Plan) -> tuple[str, str]:
     return str(plan.ends), "thread" if plan.ends == 1 else "threads"
 
 
+SHORT_NAME: Final = 16  # letters of a use that stay in one line
+
+
 def _with_article(noun: str) -> str:
-    """``a garter``, ``an apron tie``; nothing before a plural or what has an article of its own."""
+    """``a garter``, ``an apron tie``, not parted at the end of a line; nothing before a plural or what has an article
+    of its own."""
     if noun.lower().startswith(("a ", "an ", "the ")) or (noun.endswith("s") and not noun.endswith("ss")):
         return noun
-    return f"{'an' if noun[0].lower() in 'aeiou' else 'a'} {noun}"
+    together = noun.replace(" ", NO_BREAK) if len(noun) <= SHORT_NAME else noun
+    return f"{'an' if noun[0].lower() in 'aeiou' else 'a'}{NO_BREAK}{together}"
 
 
 ASK: Final = "Ask: "

@@ -158,7 +158,7 @@ def standard(warp: WarpPull, *, brief: bool = False) -> str:
     measured = warp.standard
     if measured is None and brief:
         hung = _grams(warp.gauge.weight_g)
-        return f"Better: how far {hung} dip this warp, once it has woven well: {DIP_LINE}. Keep it in the loom’s file."
+        return f"Better: once it has woven well, {hung} dips this warp {DIP_LINE}. Keep it in the loom’s file."
     if measured is None:
         return "Better: mark the dip of a warp that wove well, and write into the loom’s file:"
     is_usual = _USUAL_LEVELS[0] <= warp.working.cn_per_tex <= _USUAL_LEVELS[1]

@@ -12,20 +12,44 @@ from cardmaker.wording.phrases import plural
 
 if TYPE_CHECKING:
     from cardmaker.model.bench import SessionPlan, ShuttleFill, TimePlan
+    from cardmaker.model.plan import Plan
 
 WEAVING: Final = "Shuttle and pace"
 
 
 def wraps(fill: ShuttleFill, weft_mm: Fraction, units: Units) -> str:
     """The weft on the shuttle."""
+    return f"Weft {warp_length(weft_mm, units)}: {_of_this_shuttle(fill)}."
+
+
+def _of_this_shuttle(fill: ShuttleFill) -> str:
     fills = f"{fill.fills} fills of {fill.wraps_per_fill}" if fill.fills > 1 else "one fill"
-    return f"Weft {warp_length(weft_mm, units)}: {plural(fill.wraps, 'wrap')} of this shuttle, {fills}."
+    return f"{plural(fill.wraps, 'wrap')} of this shuttle, {fills}"
 
 
-def wraps_each_time(fill: ShuttleFill) -> str:
-    """How full the shuttle is wound, and how often: ``30 wraps on the shuttle, 3 times``."""
-    often = f", {plural(fill.fills, 'time')}" if fill.fills > 1 else ""
-    return f"{plural(fill.wraps_per_fill, 'wrap')} on the shuttle{often}"
+def wraps_without_pegs(plan: Plan, units: Units) -> str:
+    """Where these pegs give more than what to wind: the wraps for that length, which are on the other cards, or
+    somebody who compares them believes that one is wrong. Else nothing."""
+    other = plan.shuttle_without_pegs
+    if other is None or other == plan.shuttle:
+        return ""
+    fills = f", {other.fills} fills of {other.wraps_per_fill}" if other.fills > 1 else ""
+    return f"for {warp_length(plan.lengths.wind_mm, units)} it is {plural(other.wraps, 'wrap')}{fills}"
+
+
+def wraps_and_time(fill: ShuttleFill | None, plan: TimePlan | None) -> str:
+    """Both in a line, where there is no room for more: ``80 wraps of this shuttle, 4 fills of 20; about 49 min``."""
+    told = [_of_this_shuttle(fill)] if fill else []
+    return "; ".join([*told, *([f"about {duration(plan.pace.minutes)}"] if plan else [])])
+
+
+def fill_the_shuttle(fill: ShuttleFill, *, brief: bool = False) -> str:
+    """How often the shuttle is filled, and how full: ``Fill the shuttle 3 times, about 30 wraps each.`` The last may be
+    fewer."""
+    if fill.fills <= 1:
+        return f"Fill the shuttle once: {plural(fill.wraps_per_fill, 'wrap')}."
+    about = "" if brief else "about "
+    return f"Fill the shuttle {fill.fills} times, {about}{plural(fill.wraps_per_fill, 'wrap')} each."
 
 
 def picks_and_hours(plan: TimePlan, units: Units, *, brief: bool = False) -> str:
@@ -34,12 +58,13 @@ def picks_and_hours(plan: TimePlan, units: Units, *, brief: bool = False) -> str
     weaving = f"{plural(picks.picks, 'pick')} at {a_minute(picks.picks_per_minute)}: about {duration(picks.minutes)}."
     if session is None:
         return weaving
-    steps = (
-        f"Winding {duration(session.winding_minutes)}, threading {duration(session.threading_minutes)}, "
-        f"the rest of dressing {duration(session.fixed_minutes)}"
-    )
-    fits = "all of it fits" if session.fits else "it does not fit"
-    sentence = f"{weaving} {steps}: {fits} {duration(session.session_minutes)}."
+    rest = "the rest" if brief else "the rest of dressing"
+    winding, threading, dressing = session.steps[:3]
+    steps = f"Winding {duration(winding)}, threading {duration(threading)}, {rest} {duration(dressing)}"
+    if brief and max(session.steps[:3]) < 60:
+        steps = f"Winding {winding}, threading {threading}, {rest} {duration(dressing)}"
+    fits = "within" if session.fits else "longer than"
+    sentence = f"{weaving} {steps}: {fits} one class of {duration(session.session_minutes)}."
     return sentence if brief else f"{sentence} {_by_how_much(session, units)}"
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final
 
-from cardmaker.wording.formatters import Units, small_length, width_range
+from cardmaker.wording.formatters import Units, tape_width_alone, tape_width_in_both, width_range
 from cardmaker.wording.phrases import capitalised
 
 if TYPE_CHECKING:
@@ -43,7 +43,13 @@ WIDTH_BASIS: Final = {
 
 
 def width_fact(width: Width, units: Units) -> str:
-    return f"about {small_length(width.likely_mm, units)}"
+    return f"about {likely_width(width, units)}"
+
+
+def likely_width(width: Width, units: Units, *, alone: bool = False) -> str:
+    """How wide the tape is, as exactly as that is known; ``alone`` in one system of units."""
+    say = tape_width_alone if alone else tape_width_in_both
+    return say(width.likely_mm, units, is_estimate=width.basis != "measured")
 
 
 def width_basis(width: Width, units: Units, tape: str = "") -> str:

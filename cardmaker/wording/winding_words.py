@@ -1,4 +1,4 @@
-"""Winding: trips, changes, the method, the walk step by step, and what to look at before lifting off."""
+"""Winding: what to wind, the walk step by step, where balls wait, and what to look at before lifting off."""
 
 from __future__ import annotations
 
@@ -7,8 +7,9 @@ from typing import Final
 
 from cardmaker.model.plan import Method, Plan, Post
 from cardmaker.reckoning.stripes.segments import Segment
-from cardmaker.reckoning.winding.walk import Walk, totals_within, walk_of
-from cardmaker.wording.formatters import Units, long_way
+from cardmaker.reckoning.winding.walk import Walk, ticked_within, walk_of
+from cardmaker.wording import walk_words
+from cardmaker.wording.formatters import Units
 from cardmaker.wording.length_words import wind
 from cardmaker.wording.phrases import NO_BREAK, end_count, listed, plural
 from cardmaker.wording.stripe_words import stripe_in_words
@@ -16,9 +17,9 @@ from cardmaker.wording.stripe_words import stripe_in_words
 WALK: Final = "Winding"
 HOME: Final = "home"
 FAR: Final = "far"
-# A join at a post lies in the loop that is cut or turned, not in the tape: common practice, no source.
-TAILS: Final = "Join only at a post. Count at the cross."
 STEPS: Final = "Step by step"
+IN_ORDER: Final = "in the order of the warp, end 1 first"
+DOWN_THEN_ON: Final = "down each column, then on at the top of the next"
 TO: Final = "to"
 STEP_HEADS: Final = ("ends", "yarn", "from and to", "total", "then")
 
@@ -27,13 +28,8 @@ CROSS_SIDES: Final = (
     "Every end passes the cross the other way than the end before it, whichever way you walk. "
     "Two neighbours alike at the cross are a missed cross or a missing end."
 )
-TICK_AT: Final[dict[Method, tuple[str, str]]] = {  # in full, and for a narrow line
-    "order": ("tick at every change", "tick every change"),
-    "carry": ("tick after every stripe", "tick every stripe"),
-    "bundle": ("tick after every bundle", "tick every bundle"),
-}
+GO_ON: Final = "go on"  # after a total on the way through a stripe
 BEFORE_LIFTING: Final = "Before lifting off"
-_BALLS: Final = "Each starts at home and waits where its last stroke ended; tie it off after its last end."
 _AT: Final = {Post.HOME: "at home", Post.FAR: "at the far post"}
 _TO: Final = {Post.HOME: "home", Post.FAR: "the far post"}
 
@@ -45,6 +41,12 @@ def step_then(walk: Walk, position: int, method: Method) -> str:
     if walk.ends_ball(position) if method == "carry" else position == len(walk.strokes):
         return "tie off"
     return "ball waits" if method == "carry" else "join next"
+
+
+def order_of_steps(method: Method, columns: int) -> str:
+    """In which order the steps are done: that of the warp, or a bundle of each colour; and how columns are read."""
+    order = "each colour by itself" if method == "bundle" else IN_ORDER
+    return f"{order}; {DOWN_THEN_ON}" if columns > 1 else order
 
 
 def after_each(thens: Sequence[str]) -> str:
@@ -65,7 +67,7 @@ def lifting_checks(ends: int, colours: Sequence[tuple[int, str]], method: Method
         count,
         "Look along it: over, under, over, under.",
         f"Two flat sticks through the cross{each}, both ends banded; if it will travel, tie it too.",
-        "Cut only now, at home. At the far end turn the parking stick, then the cross is on top.",
+        "A parking stick through the loops at far: roll the warp on it from there. Cut at home last.",
     ]
 
 
@@ -76,67 +78,38 @@ def tick_box_note(any_is_far: bool) -> str:
 
 def underlined_in_brief(any_is_far: bool) -> str:
     """The same at the end of a line of a small card; nothing where no box is underlined."""
-    return f"underlined: at {FAR}" if any_is_far else ""
+    return f"underlined = {FAR}" if any_is_far else ""
 
 
-def wind_in_brief(plan: Plan, units: Units, *, count_trips: bool = True) -> tuple[str, str]:
-    """What to wind, and how: from where, with how many trips and walks without a thread, and where it ends; on a small
-    card, where the length stands in the card's own units alone.
+def winds_in_brief(plan: Plan, units: Units) -> list[tuple[str, str]]:
+    """What to wind, and how: from where, how often across, where walks without a thread lead to, and where it ends; on
+    a small card, where the length stands in the card's own units alone. The fullest first, of three.
 
-    Of balls, each end is a trip, and the card tells the ends: so the trips need not be told where words are too many.
+    Of balls, each end is once across, and the card tells the ends: so that need not be told where words are too many.
     """
     winding = plan.winding
-    made = plural(winding.trips, "single trip").replace(NO_BREAK, " ")
+    across = walk_words.times_across(winding.trips).replace(" ", NO_BREAK)
+    ends = f"Finish{NO_BREAK}at{NO_BREAK}{walk_words.finish(plan)}."
     if winding.method == "bundle":
-        how = f"in {plural(winding.bundles, 'bundle')}, each from {HOME}: {made}"
+        choices = [f" in {plural(winding.bundles, 'bundle')}, each from {HOME}: {across}."] * 3
     elif winding.method == "carry":
-        empty = walk_of(plan.runs, "carry").empty_walks
+        balls, empty = f"{plural(winding.balls, 'ball')} from {HOME}", walk_of(plan.runs, "carry").empty_walks
         walks = f", {plural(empty, 'empty walk').replace(' ', NO_BREAK, 1)}" if empty else ""
-        how = f"{plural(winding.balls, 'ball')} from {HOME}{f': {made}' if count_trips else ''}{walks}"
+        to_ball = f" to{NO_BREAK}the next ball" if empty else ""
+        told = (f"{balls}: {across}{walks}{to_ball}", f"{balls}: {across}{walks}", f"{balls}{walks}")
+        choices = [f", {each}. {ends}" for each in told]
     else:
-        how = f"from {HOME}: {_round_trips(plan)}"
-    ends = "" if winding.method == "bundle" else f" Finish{NO_BREAK}at{NO_BREAK}{finish(plan)}."
+        in_full = f" from {HOME}, {across}. {ends}"
+        choices = [in_full, in_full, f", {across}. Finish{NO_BREAK}{walk_words.finish(plan)}."]
     length, _, _ = wind(plan.lengths, units).partition(" (")
-    return f"{length}{',' if winding.method == 'carry' else ''}", f"{how}.{ends}"
-
-
-def walk_asides(plan: Plan, *, in_tens: bool) -> list[str]:
-    """What is said beside the heading of the walk, the fullest first: where it starts, and when a box is ticked."""
-    start = "every bundle starts at home" if plan.winding.method == "bundle" else "start at home"
-    if not plan.winding.changes:
-        return [start]
-    ticks = _when_to_tick(plan, in_tens=in_tens)
-    return [*(f"{start}; {tick}" for tick in ticks), ticks[0], start]
-
-
-def _when_to_tick(plan: Plan, *, in_tens: bool) -> list[str]:
-    """When a box is ticked, the fullest first; of a long alternation also at the tens inside it."""
-    if in_tens:
-        return ["tick at every ten and at the end", "tick every ten and the end"]
-    within = totals_within(walk_of(plan.runs, plan.winding.method))
-    full, short = TICK_AT[plan.winding.method]
-    if not within:
-        return [full, short]
-    tens = listed([str(total) for total in within])
-    return [f"{full}, and at {tens}", f"{short} and {tens}"]
-
-
-def not_drawn(ends: int) -> str:
-    """What the dots in the walk of a wide warp stand for."""
-    return f"The dots are {end_count(ends)} not drawn."
-
-
-def walking(plan: Plan, units: Units) -> str:
-    """The walking that the trips make, with that to a ball that waits elsewhere, in the card's own units alone."""
-    empty = walk_of(plan.runs, plan.winding.method).empty_walks
-    walk = long_way((plan.ends + empty) * plan.lengths.wound_mm, units)
-    return f"walk {walk.partition(' (')[0]}"
+    return [(f"{length}{how[:1].strip()}", how[1:].strip()) for how in choices]
 
 
 def winding_alt_text(plan: Plan) -> str:
     """Every stretch of the walk by the method that the card prints: from which post to which, the total, what then."""
     are = " is " if plan.ends == 1 else " are "
-    return f"{method(plan)} {' '.join(stretches(plan))} {trips(plan).replace(' = ', are)}"
+    told = walk_words.trips(plan).replace(" = ", are)
+    return f"{walk_words.method(plan)} {' '.join(stretches(plan))} {told}"
 
 
 def stretches(plan: Plan) -> list[str]:
@@ -147,8 +120,8 @@ def stretches(plan: Plan) -> list[str]:
 
 def _stretch(plan: Plan, walk: Walk, stretch: Segment) -> str:
     """One stretch, with the totals to stop at on the way."""
-    first, last = stretch.first_end, stretch.last_end
-    stops = [f" stop at {total}, {_AT[walk.stop_of(at)]};" for at, total in walk.totals.items() if first <= at < last]
+    last, within = stretch.last_end, ticked_within(walk, plan.winding.method, stretch)
+    stops = [f" stop at {walk.totals[at]}, {_AT[walk.stop_of(at)]};" for at in within]
     start, then = way(plan, walk, stretch), _then(plan, walk, stretch)
     return f"Wind {stripe_in_words(stretch)}, {start};{''.join(stops)} total {walk.totals[last]}{then}."
 
@@ -184,28 +157,31 @@ def _walks_empty(walk: Walk, stretch: Segment) -> bool:
 
 
 def way_of_balls(walk: Walk, stretch: Segment, letters: Callable[[str], str]) -> str:
-    """From where balls in turn start, for a narrow column: ``both from home``, or ``Wh home, Bn far``."""
-    starts: dict[Post, list[str]] = {}
-    for yarn, post in _starts(walk, stretch):
-        starts.setdefault(post, []).append(letters(yarn))
-    if len(starts) > 1:
-        return ", ".join(f"{' '.join(starts[post])} {post}" for post in Post)
-    return f"{'both' if len(stretch.yarns) == 2 else 'all'} from {next(iter(starts))}"
+    """From where balls in turn start, for a narrow column: ``both from home``, or in order ``Wh far, Bu home``."""
+    starts = _starts(walk, stretch)
+    if len({post for _, post in starts}) > 1:
+        return ", ".join(f"{letters(yarn)} {post}" for yarn, post in starts)
+    return f"{'both' if len(stretch.yarns) == 2 else 'all'} from {starts[0][1]}"
+
+
+def then_of_balls(walk: Walk, stretch: Segment, letters: Callable[[str], str]) -> str:
+    """What to do when a stretch in turn is wound, for a narrow column: ``tie off Wh``, or that all balls wait."""
+    tied_off = [letters(yarn) for yarn, _, is_last in balls_of(walk, stretch) if is_last]
+    return f"tie off {' '.join(tied_off)}" if tied_off else "balls wait"
 
 
 def note_of_balls(walk: Walk, stretch: Segment, letters: Callable[[str], str]) -> str:
-    """On the line below, where each ball is after it: ``after it Wh waits at home, Bn at far``."""
-    waiting: dict[Post, list[str]] = {}
-    tied_off: list[str] = []
-    for yarn, post, is_last in balls_of(walk, stretch):
-        (tied_off if is_last else waiting.setdefault(post, [])).append(letters(yarn))
-    places: list[str] = []
-    for post, balls in waiting.items():
-        wait = "" if places else " waits" if len(balls) == 1 else " wait"
-        places.append(f"{' '.join(balls)}{wait} at {post}")
-    if tied_off:
-        places.append(f"{' '.join(tied_off)} tied off")
-    return f"after it {', '.join(places)}"
+    """On the line below, with which yarn it begins and ends, and where the balls that wait are after it: ``begins and
+    ends Wh; Bu waits at far``."""
+    begins = walk_words.turn_ends([letters(stroke.yarn) for stroke in walk.strokes], stretch)
+    waiting = [(letters(yarn), post) for yarn, post, is_last in balls_of(walk, stretch) if not is_last]
+    if not waiting:
+        return begins
+    posts = dict.fromkeys(post for _, post in waiting)
+    places = [f"{' '.join(yarn for yarn, at in waiting if at is post)} at {post}" for post in posts]
+    wait = "waits" if len(waiting) == 1 else "wait"
+    told = places[0].replace(" at ", f" {wait} at ", 1) if len(places) == 1 else f"waiting: {', '.join(places)}"
+    return f"{begins}; {told}"
 
 
 def empty_hands(plan: Plan) -> str:
@@ -214,6 +190,22 @@ def empty_hands(plan: Plan) -> str:
     if plan.winding.method != "carry" or not any(_walks_empty(walk, each) for each in walk.stretches if each.in_turn):
         return ""
     return "In turn, walk empty to the next ball."
+
+
+def number_decides(plan: Plan, cross: Sequence[str]) -> str:
+    """Where balls are carried and two ends in turn are wound the same way: that it is not the way that decides on which
+    side an end passes the cross, with the first such pair; else nothing."""
+    strokes = walk_of(plan.runs, plan.winding.method).strokes
+    pairs = (at for at in range(1, len(strokes)) if strokes[at - 1].start is strokes[at].start)
+    if plan.winding.method != "carry" or (first := next(pairs, 0)) == 0:
+        return ""
+    start = strokes[first].start
+    like = ("1", "2") if first % 2 else ("2", "1")
+    sides = f"the side of {listed(cross[:2])}" if cross else "the side of the cross"
+    return (
+        f"The end’s number decides {sides}, not the way you walk: {first} and {first + 1} both go {start} to "
+        f"{start.opposite}, {first} like {like[0]}, {first + 1} like {like[1]}."
+    )
 
 
 def balls_of(walk: Walk, stretch: Segment) -> list[tuple[str, Post, bool]]:
@@ -234,89 +226,10 @@ def far_changes(plan: Plan) -> str:
     if plan.winding.method == "bundle":
         return ""
     walk = walk_of(plan.runs, plan.winding.method)
-    far = [str(total) for at, total in walk.totals.items() if walk.stop_of(at) is Post.FAR and total < plan.ends]
+    last_ends = [stretch.last_end for stretch in walk.stretches[:-1]]
+    far = [str(at) for at in last_ends if walk.stop_of(at) is Post.FAR]
     if not far:
         return f"No change {_AT[Post.FAR]}." if plan.winding.changes else ""
     if plan.winding.method == "carry":
         return f"The ball stops {_AT[Post.FAR]} after {listed(far)}."
     return f"{'Changes' if len(far) > 1 else 'Change'} {_AT[Post.FAR]} after {listed(far)}."
-
-
-def finish(plan: Plan) -> str:
-    """Where the winder stands after the last end, in a word."""
-    if plan.winding.method == "bundle":
-        return "bundles"
-    return FAR if walk_of(plan.runs, plan.winding.method).finish is Post.FAR else HOME
-
-
-def trips(plan: Plan) -> str:
-    """Ends as trips: the commonest miscount is to take a round trip for an end."""
-    finish = f"You finish {_AT[walk_of(plan.runs, plan.winding.method).finish]}."
-    return (
-        f"{_trips(plan)}; every bundle starts at home."
-        if plan.winding.method == "bundle"
-        else f"{_trips(plan)}. {finish}"
-    )
-
-
-def trips_in_a_line(plan: Plan, *, drawn: bool) -> list[str]:
-    """The same for one line of type, the fullest first; where balls are carried with the walks without a thread."""
-    full = trips(plan)
-    empty = walk_of(plan.runs, "carry").empty_walks
-    if plan.winding.method == "carry" and empty:
-        full = full.replace(", one for every end", f", {plural(empty, 'empty walk')}{' (dotted)' if drawn else ''}")
-    return [full, full.replace("You finish", "Finish")]
-
-
-def _trips(plan: Plan) -> str:
-    winding = plan.winding
-    if winding.method == "bundle":
-        return f"{plural(winding.trips, 'trip')} in {plural(winding.bundles, 'bundle')}"
-    if winding.method == "carry":
-        return f"{plural(winding.trips, 'trip')}, one for every end"
-    return f"{end_count(winding.trips)} = {_round_trips(plan)}"
-
-
-def _round_trips(plan: Plan) -> str:
-    """There and back are one; an odd number of ends leaves a single trip over."""
-    single = " and 1 single" if plan.winding.trips % 2 else ""
-    return f"{plural(plan.winding.round_trips, 'round trip')}{single}"
-
-
-def method(plan: Plan, *, drawn: bool = False) -> str:
-    """The recommended way of winding, with the number that decided it; ``drawn`` under the walk."""
-    winding = plan.winding
-    if winding.changes == 0:
-        return "One colour: wind straight through, no joins."
-    joins = plural(winding.joins, "join")
-    if winding.method == "order":
-        return f"Wind in order, end 1 first: {joins}, {_joined_at(winding.joins, winding.far_changes)}."
-    if winding.method == "carry":
-        carry = f"Carry {winding.balls} balls, one of each colour; wound in order it needs {joins}. {_BALLS}"
-        return " ".join([carry, *_empty_walks(plan, drawn=drawn)])
-    return (
-        f"Wind one colour at a time, {winding.bundles} bundles, each with its own cross and its own pair of sticks, "
-        "and take the ends up in threading order: "
-        f"wound in order it needs {joins}."
-    )
-
-
-def method_in_a_line(plan: Plan) -> list[str]:
-    """How balls are carried or bundles made, for one line of type under the walk, the fullest first."""
-    if plan.winding.method == "bundle":
-        return ["Each has its own cross and its own pair of sticks; take the ends up in threading order."]
-    balls = plural(plan.winding.balls, "ball")
-    return [f"Carry {balls}{each}: each waits where it stopped." for each in (", one a colour", "")]
-
-
-def _empty_walks(plan: Plan, *, drawn: bool) -> list[str]:
-    empty = walk_of(plan.runs, "carry").empty_walks
-    where = "(dotted)" if drawn else "between"
-    return [f"{plural(empty, 'empty walk')} {where} {'makes' if empty == 1 else 'make'} no end."] if empty else []
-
-
-def _joined_at(joins: int, far: int) -> str:
-    at = _AT[Post.FAR if far else Post.HOME]
-    if joins == 1:
-        return at
-    return f"{far if 0 < far < joins else 'all'} of them {at}"

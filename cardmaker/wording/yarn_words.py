@@ -72,4 +72,4 @@ def weft_line(plan: Plan) -> str:
     else:
         guess = ", a guess" if weft.basis == "default" else ""
         picks = f"about {decimal(weft.picks_per_inch, 0)} picks to the inch{guess}"
-    return f"Weft: {weft.yarn}, {picks}; {weft.picks} picks in all"
+    return f"Weft: {weft.yarn}, {picks}; in all {weft.picks} picks"

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from functools import cache
 from itertools import pairwise
+from math import hypot
 
 import pytest
 
 from cardmaker.card.composing import Composed, compose_card
 from cardmaker.jobs import loading, plan_making
-from cardmaker.layout.ink import ACCENT, RULE
+from cardmaker.layout.ink import ACCENT, RULE, WHITE
 from cardmaker.model.card_layout import PanelPlace, Paper
 from cardmaker.model.loom import Side
 from cardmaker.model.marks import Box, Dot, Group, Path, Rectangle, Words
@@ -20,6 +22,7 @@ from cardmaker.model.problems import ProblemsFound
 from cardmaker.model.record_class import replace
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.reckoning.threading.placement import space_label
+from cardmaker.reckoning.winding.walk import ticked_totals, walk_of
 from cardmaker.wording import heddle_words, peg_words, rescue_words, winding_words
 from cardmaker.wording.formatters import small_length
 from tests.helpers.card_faults import all_words, leaves, panels
@@ -113,10 +116,90 @@ def test_rescue_and_gauge_are_always_on_the_front(paper: Paper, pegs: str | None
 @pytest.mark.parametrize("left_hand", [False, True])
 def test_the_card_is_heard_in_the_order_of_the_hands(left_hand: bool) -> None:
     heard = text_read_aloud(card(plan_on("three-paths", left_hand=left_hand)).page)
-    said = ["Wind", winding_words.STEPS, "The beam", "How tight", rescue_words.RESCUE]
+    said = ["1. Wind", winding_words.STEPS, "2. Thread", "The beam", "How tight", "3. Weave", rescue_words.RESCUE]
     places = [heard.index(each) for each in said]
     assert places == sorted(places)
-    assert "1. Wind" not in heard  # no 2 follows on this card
+
+
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_every_card_has_the_three_steps_with_what_is_done(pattern: str) -> None:
+    """Where end 1 goes and what stays empty; how full the shuttle is and how long it takes: on the fullest card too."""
+    plan = plan_on(pattern)
+    for left_hand in (False, True):
+        made = card(plan_on(pattern, left_hand=left_hand))
+        heard = text_read_aloud(made.page).replace("\N{NO-BREAK SPACE}", " ")
+        assert [step for step in ("1. Wind", "2. Thread", "3. Weave") if step in heard] == [
+            "1. Wind",
+            "2. Thread",
+            "3. Weave",
+        ]
+        assert heddle_words.first_line(plan_on(pattern, left_hand=left_hand)) in heard
+        assert re.search(r"leave (\d+ empty (left|right), \d+ empty (left|right)|none empty)", heard, re.IGNORECASE)
+        assert {"wraps", "hours"} <= made.printed
+    assert plan.shuttle is not None
+    assert plan.pace is not None
+
+
+@pytest.mark.parametrize(
+    ("pattern", "pair"), [("penned-ladder", (5, 6)), ("treadle-ladder", None), ("half-and-half", (3, 4))]
+)
+def test_the_number_of_an_end_decides_its_side_of_the_cross(pattern: str, pair: tuple[int, int] | None) -> None:
+    """Two ends in turn that are wound the same way: the card names the first such pair; by the strokes it is one."""
+    plan = plan_on(pattern)
+    strokes = walk_of(plan.runs, plan.winding.method).strokes
+    first = next(at for at in range(1, len(strokes)) if strokes[at - 1].start is strokes[at].start)
+    heard = text_read_aloud(card(plan).page)
+    assert pair in (None, (first, first + 1))
+    start, stop = strokes[first].start, strokes[first].stop
+    assert f"not the way you walk: {first} and {first + 1} both go {start} to {stop}" in heard
+    assert f"{first} like {1 if first % 2 else 2}, {first + 1} like {2 if first % 2 else 1}." in heard
+
+
+def test_where_the_way_and_the_number_agree_nothing_is_said_of_it() -> None:
+    assert "The end’s number" not in text_read_aloud(card(plan_on("fair-day")).page)
+
+
+@pytest.mark.parametrize("pattern", ["penned-ladder", "fair-day", "wick", "long-sixty"])
+def test_the_thread_is_drawn_clear_of_the_pegs(pattern: str) -> None:
+    """So that the side on which it passes each is to be seen: no point of it lies on a peg that it goes round."""
+    plan = plan_on(pattern, "yard-board")
+    drawn = figure(panel(card(plan), "room"), "pegs").marks
+    dots = [mark for mark in drawn if isinstance(mark, Dot)][-len(set(plan.pegs.route)) :] if plan.pegs else []
+    ways = [mark for mark in drawn if isinstance(mark, Path) and not mark.fill and len(mark.steps) > 10]
+    points = [(step[1], step[2]) for way in ways for step in way.steps if len(step) == 3]
+    assert len(dots) > 3
+    assert len(ways) >= 3  # back, the casing of the way out, and the way out
+    assert min(hypot(dot.x - x, dot.y - y) - dot.radius for dot in dots for x, y in points) > 0.15
+
+
+def test_the_distances_and_the_way_round_the_pegs_add_up() -> None:
+    plan = plan_on("five-posts")
+    assert plan.pegs is not None
+    apart = [apart for _, apart in peg_words.route_stops(plan.pegs, "metric") if apart]
+    total = sum(int(text.removesuffix(" mm")) for text in [*apart, peg_words.round_the_pegs(plan.pegs, "metric")[2:]])
+    assert abs(total - plan.pegs.length_mm) < len(apart)
+    assert "round the pegs" in text_read_aloud(card(plan).page)
+
+
+def test_a_total_on_the_way_has_a_box_of_its_own() -> None:
+    """The 15 ends in turn of this tape are ticked at 10 as well, as on the cards that are held beside this one."""
+    plan = plan_on("penned-ladder")
+    steps = panel(card(plan), "steps")
+    table = next(each for each in groups(steps) if each.name == "steps")
+    walk = walk_of(plan.runs, plan.winding.method)
+    ticked = sorted(ticked_totals(walk, plan.winding.method).values())
+    rows = [row for row in groups(table) if row.role == "row" and row.marks and isinstance(row.marks[0], Group)][1:]
+    assert [int(total) for row in rows for total in texts_of(row)[3].split()] == ticked == [4, 10, 19, 23]
+    boxes = [mark for mark in table.marks if isinstance(mark, Rectangle) and mark.fill == WHITE and mark.box.width < 4]
+    assert len([box for box in boxes if abs(box.box.left - table.box.left) < 0.01]) == len(ticked)
+
+
+def test_a_row_of_ends_in_turn_tells_where_it_begins_and_what_then() -> None:
+    heard = text_read_aloud(card(plan_on("half-and-half")).page)
+    texts = [word.text for word in all_words(panel(card(plan_on("half-and-half")), "steps").marks)]
+    assert "begins Wh, ends Bu; Wh waits at home" in texts
+    assert "tie off Bu" in texts
+    assert "the blue ball is tied off at home" in heard
 
 
 def test_a_wide_warp_of_many_stripes_is_not_refused() -> None:
@@ -157,10 +240,23 @@ def test_every_end_is_drawn_with_its_count_and_its_space(pattern: str, left_hand
     places = list(plan.rescue.ends)
     drawn = ends_drawn(made)
     assert [count for count, *_ in drawn] == [place.count for place in places]
-    names = [space_label(place.space, plan.loom).replace("the middle", "mark") for place in places]
+    names = [space_label(place.space, plan.loom).replace("the middle", "0") for place in places]
     assert [space for _, _, space, _ in drawn] == names
     kinds = {(place.kind, low) for place, (*_, low) in zip(places, drawn, strict=True) if place.end_number < 30}
     assert len(kinds) == min(2, len(places))  # holes on one level, slots on the other
+
+
+@pytest.mark.parametrize(
+    ("pattern", "told"),
+    [
+        ("fair-day", "from the nearer edge; in the back heddle: 1 space further left"),
+        ("long-sixty", "from the nearer edge; in the back heddle: 1 space further right"),
+        ("three-paths", "count each end from its nearer edge"),
+    ],
+)
+def test_beside_the_table_stands_where_ends_lie_in_the_back_heddle(pattern: str, told: str) -> None:
+    """End 1 in the front at L24 and behind at L25; at L30 and L29 where the front is full from its first space."""
+    assert told in [words.text for words in all_words(panel(card(plan_on(pattern)), "rescue").marks)]
 
 
 def test_counting_changes_to_the_other_edge_in_the_middle() -> None:
@@ -183,12 +279,14 @@ def test_no_words_of_a_drawing_touch(pattern: str, name: str) -> None:
                 assert touching == [], (pattern, text)
 
 
-def test_where_end_1_goes_stands_at_the_head() -> None:
-    """The card has no step of threading: the first space is told with the ends, and from where it is seen."""
+def test_where_end_1_goes_stands_in_the_line_of_threading_and_not_at_the_head() -> None:
     plan = plan_on("three-paths")
-    head = " ".join(word.text for word in all_words(panel(card(plan), "name").marks)).replace("\N{NO-BREAK SPACE}", " ")
-    assert f"end 1: {heddle_words.first_place_seen(plan)}" in head
-    assert "L15, a slot, as you sit" in head
+    head, line = (
+        " ".join(word.text for word in all_words(panel(card(plan), name).marks)).replace("\N{NO-BREAK SPACE}", " ")
+        for name in ("name", "threading")
+    )
+    assert "end 1" not in head
+    assert line == "2 Thread end 1: L15, a slot, as you sit; leave 1 empty left, 1 empty right"
 
 
 # The room
@@ -268,22 +366,22 @@ def test_home_and_far_are_drawn_last_and_empty_pegs_under_the_thread() -> None:
 
 
 def test_a_board_takes_the_width_that_it_has() -> None:
-    """Beside cross and list the yard board, some 66 cm wide, fills its column but for the names of the pegs."""
+    """Beside the cross the yard board, some 100 cm wide, fills two columns but for the names of the pegs."""
     drawn = figure(panel(card(plan_on("wick")), "room"), "pegs")
     (board,) = [mark for mark in drawn.marks if isinstance(mark, Path) and mark.width == RULE and len(mark.steps) == 5]
     xs = [step[1] for step in board.steps if len(step) == 3]
-    assert max(xs) - min(xs) > 29
+    assert max(xs) - min(xs) > 30  # as high as it may be
 
 
 @pytest.mark.parametrize("pattern", ["wick", "framed-pavement", "three-paths", "raised-ribs"])
 def test_panels_begin_at_three_edges(pattern: str) -> None:
-    """Route, checks, table and gauge begin at one edge; cross, roll and weight at another."""
+    """Cross, checks, table and gauge begin at one edge; roll and weight at another."""
     made = card(plan_on(pattern))
     found = {each.name: each.box.left for each in groups_of(made) if each.name}
     left = {name: panel(made, name).box.left for name in ("room", "steps", "turns", "press")}
     assert len(set(left.values())) == 1
-    right = {found["route"], found["gauge"], first_check(made)}
-    middle = {found["cross"], found["roll"], found["weight"]}
+    right = {found["cross"], found["gauge"], first_check(made)}
+    middle = {found["roll"], found["weight"]}
     assert max(right) - min(right) < 0.01
     assert max(middle) - min(middle) < 0.01
     assert left["room"] + 40 < min(middle) < min(right) - 36
@@ -349,7 +447,7 @@ def test_the_figures_of_the_beam() -> None:
     plan = plan_on("three-paths")
     turns = panel(card(plan), "turns")
     texts = [word.text.replace("\N{NO-BREAK SPACE}", " ") for word in all_words(turns.marks)]
-    assert {"17", "73 mm", "12", "15", "170 cm (66 in)"} <= set(texts)
+    assert {"17", "73 mm", "12", "15 turns", "170 cm (66 in)"} <= set(texts)
 
 
 @pytest.mark.parametrize("paper", LAYOUT.papers, ids=lambda paper: paper.name)

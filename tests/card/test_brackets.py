@@ -8,7 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cardmaker.card.brackets import Bracket, BracketRow, bracket_rows, brackets_over
+from cardmaker.card.bracket_drawing import BracketRow, bracket_rows
+from cardmaker.card.brackets import Bracket, brackets_over
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import BLACK
 from cardmaker.layout.spreading import spread

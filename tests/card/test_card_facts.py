@@ -17,7 +17,7 @@ from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.reckoning.stripes.colour_clash import colour_clash_notes
 from cardmaker.reckoning.threading.mirror import plan_as_seen, weavers_view
 from cardmaker.reckoning.threading.placement import space_label
-from cardmaker.wording import formatters, length_words, loom_words, rescue_words, student_words
+from cardmaker.wording import formatters, length_words, loom_words, note_words, rescue_words, student_words
 from tests.helpers.card_faults import all_words
 from tests.helpers.places import ROOT
 from tests.helpers.shipped import plan_for_layout, shipped_layout
@@ -46,10 +46,11 @@ APPLIES: dict[str, Callable[[Plan], bool]] = {
     "room": lambda plan: plan.pegs is not None,
     "route": lambda plan: plan.pegs is not None,
     "student": lambda plan: bool(plan.pattern.notes.student),
+    "thick ends": lambda plan: bool(note_words.thick_end_sentences(plan.notes, "metric")),
     "turns left": lambda plan: plan.beam is not None,
     "use": lambda plan: bool(plan.pattern.purposes),
     "version": lambda plan: bool(plan.pattern.changes),
-    "versions": lambda plan: bool(plan.pattern.changes),
+    "versions": lambda plan: len(plan.pattern.changes) > 1,
     "wraps": lambda plan: plan.shuttle is not None,
 }
 
@@ -143,6 +144,7 @@ EVIDENCE: dict[str, Callable[[Plan], list[str]]] = {
     "rescue": lambda plan: [rescue_words.RESCUE],
     "warp": lambda plan: [formatters.warp_length(plan.lengths.wind_mm, "metric").split(" (")[0]],
     "name line": lambda plan: [student_words.NAME_LINE],
+    "thick ends": lambda plan: note_words.thick_end_sentences(plan.notes, "metric"),
     "legend": lambda plan: [colour.yarn for colour in plan.colours],
 }
 

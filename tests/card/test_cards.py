@@ -89,7 +89,7 @@ READ_BACK: list[Case] = [
 READ_TWICE = [READ_BACK[0], READ_BACK[2], READ_BACK[5]]
 
 # By hand from the catalogue: the counts of the order from the left, a stretch of single ends in turn as one; and the
-# tens inside such stretches that are checkpoints as well.
+# tens inside stripes of more than ten ends that are checkpoints as well.
 STRIPES: dict[str, tuple[list[int], list[int]]] = {
     "bare-thread": ([8], []),
     "two-rails": ([2, 9, 2], []),
@@ -97,11 +97,11 @@ STRIPES: dict[str, tuple[list[int], list[int]]] = {
     "off-side": ([11, 6, 4, 1], []),
     "open-ladder": ([14], [10]),
     "pavement": ([7, 2, 6, 2, 6, 2, 7], []),
-    "cord-edge": ([1, 20, 1], []),
+    "cord-edge": ([1, 20, 1], [10]),
     "five-posts": ([3, 4, 1, 3, 1, 3, 1, 3, 1, 3, 1, 4, 3], []),
     "threes": ([27], [10, 20]),
     "treadle-ladder": ([6, 4, 19, 5, 6], [20]),
-    "long-sixty": ([4, 8, 2, 8, 2, 12, 2, 8, 2, 8, 4], []),
+    "long-sixty": ([4, 8, 2, 8, 2, 12, 2, 8, 2, 8, 4], [30]),
     "fair-day": ([4, 4, 4, 4, 6, 4, 6, 4, 4, 4, 4], []),
 }
 
@@ -300,9 +300,10 @@ def test_the_printed_counts_are_the_plans(case: Case) -> None:
     assert f"{of.ends} end" in said
     placement = of.placement
     front = "" if placement.back is None else "front "  # of two heddles the front one
-    assert f"last space {label(placement.last_space, of)}, a {placement.last_kind}" in said
-    assert f"{placement.empty_left} empty left {placement.empty_right} empty right" in said
-    assert re.search(rf"\b{placement.holes} {front}holes? {placement.slots} {front}slots? ", said)
+    assert re.search(rf"last end in {front}{label(placement.last_space, of)}, (a {placement.last_kind}|back)", said)
+    left, right = placement.empty_left, placement.empty_right
+    assert re.search(rf"empty: (?:{front})?{left} at left, {right} at right|\bempty {left} \+ {right}\b", said)
+    assert re.search(rf"(filled: {front}|{front or '-'}: ?){placement.holes} holes?, {placement.slots} slots?", said)
 
 
 @read_back_cards
@@ -310,10 +311,11 @@ def test_the_first_space_is_flagged_and_told(case: Case) -> None:
     of, said = plan(*case[:2]), read_back(case)
     placement = of.placement
     counted = placement.first_kind
-    assert f" to the left: a {counted}" in said
+    assert re.search(rf"spaces? left of the mark \(0\): a {counted}|Count left of 0: front \d+, a {counted};", said)
     board = next(group for group in panels(card(case)) if group.name == "board")
     flagged = [mark.text for mark in all_words(board.marks) if mark.colour == ACCENT]
-    assert flagged == [label(placement.first_space, of)]
+    back = [] if placement.back is None else [placement.back.first_space]  # its board stands above the other
+    assert flagged == [label(space, of) for space in (*back, placement.first_space)]
 
 
 @read_back_cards

@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cardmaker.card.fitting import GUTTER, LEAST_GAP, MOST_GAP, DoesNotFit, Fitted, LeftOut, fit
+from cardmaker.card.fitting import CLEAR_GAP, GUTTER, HEADED_GAP, LEAST_GAP, MOST_GAP, DoesNotFit, Fitted, LeftOut, fit
 from cardmaker.card.sheet import Panel, Sheet, tightened
 from cardmaker.layout.ink import Ink, hatching
 from cardmaker.layout.stacking import HeightRange, Part, draw_stack, exactly, stack_heights
@@ -183,12 +183,42 @@ def fitted(
 
 
 def test_rows_stand_a_gap_apart_and_share_what_is_left() -> None:
-    """10 + 20 mm and a gap of 2.8 leave 17.2 of 50; the wishes come to 10 + 0, so 7.2 widen the gap: to 8, no more."""
+    """10 + 20 mm and a clear gap leave some 17 of 50; the wishes come to 10 + 0, so 7 widen the gap: to 8, no more."""
     found = fitted([fake("a", 10, 20), fake("b", 20)], [[("a", 12, 1, True)], [("b", 12, 1, True)]], 50)
     a, b = (placed.box for placed in found.placed)
     assert (a, found.left_out) == (Box(10, 20, 120, 20), ())
     assert b.top == pytest.approx(20 + 20 + MOST_GAP)
     assert b.height == 20
+
+
+def test_gaps_between_sections_are_clear_before_a_picture_grows() -> None:
+    """30 mm and a gap of 2.4: the first millimetres to spare widen the gap, and what is more than these makes the
+    picture grow."""
+    rows = [[("a", 12, 1, True)], [("b", 12, 1, True)]]
+    clear = CLEAR_GAP - LEAST_GAP
+    for spare, gap, height in ((0.0, LEAST_GAP, 10.0), (clear, CLEAR_GAP, 10.0), (clear + 5, CLEAR_GAP, 15.0)):
+        found = fitted([fake("a", 10, 20), fake("b", 20)], rows, 30 + LEAST_GAP + spare)
+        a, b = (placed.box for placed in found.placed)
+        assert (b.top - a.bottom, a.height) == pytest.approx((gap, height))
+
+
+def test_a_part_for_which_there_may_be_room_leaves_the_gaps_clear() -> None:
+    def part(height: float, priority: int = 0) -> Part:
+        return Part(exactly(height), lambda box: [], facts=(f"{height} {priority}",), priority=priority)
+
+    parted = Panel("a", lambda sheet, width: [part(20), part(5, 1)])
+    rows = [[("a", 12, 1, True)], [("b", 12, 1, True)]]
+    assert fitted([parted, fake("b", 30)], rows, 55 + CLEAR_GAP).placed[0].lacks == ()
+    assert fitted([parted, fake("b", 30)], rows, 55 + CLEAR_GAP - 0.01).placed[0].lacks == ("5 1",)
+
+
+def test_a_heading_keeps_its_own_space_to_the_row_below_it() -> None:
+    heading = Panel("a", lambda sheet, width: (Part(exactly(5), lambda box: ()),), heads_below=True)
+    rows = [[("a", 12, 1, True)], [("b", 12, 1, True)], [("c", 12, 1, True)]]
+    found = fitted([heading, fake("b", 10), fake("c", 10)], rows, 80)
+    a, b, c = (placed.box for placed in found.placed)
+    assert b.top == pytest.approx(a.bottom + HEADED_GAP)
+    assert c.top == pytest.approx(b.bottom + MOST_GAP)
 
 
 def test_the_last_row_may_sink_to_the_foot() -> None:

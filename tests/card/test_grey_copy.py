@@ -21,7 +21,7 @@ from PIL import Image, ImageDraw, ImageFont
 
 from cardmaker.card.composing import compose_card
 from cardmaker.jobs import card_making
-from cardmaker.layout.ink import WHITE
+from cardmaker.layout.yarn_inks import card_inks
 from cardmaker.model.card_layout import CardLayout, PanelPlace
 from cardmaker.model.marks import Box, Face, Group, Path, Rectangle, Stamp, Words
 from cardmaker.model.plan import Plan
@@ -352,7 +352,8 @@ def test_stripes_of_one_grey_are_told_apart_on_the_ribbon(copier: Callable[[str]
     assert abs(found[1].slant - found[3].slant) < 0.01
 
 
-def test_a_ribbon_that_greys_tell_apart_is_left_plain() -> None:
+def test_a_yarn_bears_its_hatching_on_the_ribbon_too() -> None:
+    """Also where greys would tell it from the next: whoever looks it up in the legend finds it by its strokes."""
     strokes = {
         name: [
             mark
@@ -361,8 +362,12 @@ def test_a_ribbon_that_greys_tell_apart_is_left_plain() -> None:
             for mark in stamp.marks
             if isinstance(mark, Path) and mark.fill is None
         ]
-        for name in ("grey-trap", "two-rails", "three-paths")
+        for name in ("grey-trap", "two-rails", "three-paths", "fair-day", "stair")
     }
-    assert not strokes["two-rails"]
-    assert {mark.stroke for mark in strokes["three-paths"]} == {WHITE}  # on red and blue, not on the white
-    assert strokes["grey-trap"]
+    for name, paths in strokes.items():
+        inks = card_inks(plan(name).pattern)
+        hatched = {inks[yarn].on for yarn in plan(name).end_yarns if inks[yarn].slopes}
+        assert hatched, name
+        assert {mark.stroke for mark in paths} == hatched, name
+        assert len(paths) == len({(yarn, shed) for shed in ("down", "up") for end in getattr(plan(name).sheds, shed)
+                                  if inks[yarn := plan(name).end_yarns[end - 1]].slopes}), name  # fmt: skip

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
+from typing import NamedTuple
 
 import pytest
 
+from cardmaker.card.panels.board_numbers import number_step
+from cardmaker.card.panels.heddle_board import HeddleBoard
 from cardmaker.card.panels.heddle_boards import HeddlePicture, draw_heddle, heddle_heights, heddle_picture
 from cardmaker.card.panels.heddle_panel import BOARD, FIRST, THREADED
+from cardmaker.card.parts import step_indent
 from cardmaker.card.sheet import Sheet
-from cardmaker.layout.ink import ACCENT, BLACK, OUTLINE
+from cardmaker.layout.ink import ACCENT, BLACK, OUTLINE, SOFT
 from cardmaker.layout.stacking import Part, stack_heights
 from cardmaker.model.loom import Loom
 from cardmaker.model.loom import Mark as Marked
@@ -22,6 +26,9 @@ from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.reckoning.threading.mirror import plan_as_seen
+from cardmaker.reckoning.threading.placement import space_label
+from cardmaker.wording import heddle_words
+from cardmaker.wording.phrases import a_space
 from tests.helpers.card_faults import gap_mm
 from tests.helpers.sheets import sheet_of
 from tests.helpers.shipped import plan_of, shipped_loom, shipped_pattern
@@ -62,6 +69,10 @@ def extent(word: Words) -> Box:
     wide, high = RULER.width_mm(word.text, word.face, word.size), word.size * 25.4 / 72 * 0.66
     left = word.x - wide * {"left": 0.0, "middle": 0.5, "right": 1.0}[word.align]
     return Box(left, word.y - high, wide, high)
+
+
+def two_digits(sheet: Sheet) -> float:
+    return RULER.width_mm("00", Face.SANS, sheet.sizes.smallest)
 
 
 COLOURS = {"Re": "#a32a29", "Wh": "#f4f0e2", "Bu": "#2d4a86", "Gr": "#4f6b3f"}
@@ -124,26 +135,32 @@ def test_end_1_is_flagged_under_its_space_and_numbers_keep_away(tape: str) -> No
     _, marks, _ = drawn(sheet, 95)
     loom, placement = sheet.plan.loom, sheet.plan.placement
     (flag,) = (mark for mark in marks if isinstance(mark, Path) and mark.fill == ACCENT)
-    (name,) = (mark for mark in marks if isinstance(mark, Words) and mark.colour == ACCENT)
+    name = max((mark for mark in marks if isinstance(mark, Words) and mark.colour == ACCENT), key=lambda word: word.y)
     front = max(threads(marks, sheet), key=lambda line: line.y2)
     firsts = [line.x1 for line in threads(marks, sheet) if line.y2 == front.y2]
     assert flag.steps[0][1] == pytest.approx(min(firsts))  # type: ignore[misc]
     middle = (loom.spaces + 1) // 2
     away = middle - placement.first_space + (1 if loom.spaces % 2 == 0 else 0)
     assert name.text == f"L{away}"
-    numbers = [mark for mark in marks if isinstance(mark, Words) and mark.y == name.y and mark is not name]
+    below = [mark for mark in marks if isinstance(mark, Words) and mark.y == name.y and mark is not name]
+    (last,) = (mark for mark in below if mark.colour == BLACK)
+    assert (last.text, last.face) == (space_label(placement.last_space, loom), Face.SANS_BOLD)
+    assert extent(last).left - 0.6 <= max(firsts) <= extent(last).right + 0.6
+    numbers = [mark for mark in below if mark is not last]
     assert numbers
     for number in numbers:
-        assert gap_mm(extent(number), extent(name)) >= 1.3 - 1e-6
+        near = 1.3 if number.text == "0" else two_digits(sheet)
+        assert all(gap_mm(extent(number), extent(each)) >= near - 1e-6 for each in (name, last))
         assert int(number.text.lstrip("LR")) % 5 == 0
     x = flag.steps[0][1]  # type: ignore[misc]
     assert extent(name).left - 1.2 <= x <= extent(name).right + 1.2
     picture, _, _ = drawn(sheet, 95)
     mark_x = next(number.x for number in numbers if number.text == "0")
     told = {int(number.text) for number in numbers if x < number.x < mark_x}
-    step = min(int(number.text.lstrip("R")) for number in numbers if number.x > mark_x)
-    assert {number for number in range(step, away, step) if (away - number) * picture.pitch > 4.5} <= told
-    assert [number.text[0] for number in sorted(numbers, key=lambda number: number.x)][-1] == "R"
+    step = number_step(sheet, HeddleBoard(loom, Box(0, 0, 95, 9), 0, picture.pitch, 2, 2, 1, loom.spaces, 1.0))
+    near = extent(name).width / 2 + two_digits(sheet) * 1.5 + 0.01
+    assert {number for number in range(step, away, step) if (away - number) * picture.pitch > near} <= told
+    assert sorted(below, key=lambda number: number.x)[-1].text[0] == "R"
 
 
 def test_numbers_run_outwards_from_the_mark_and_thin_out() -> None:
@@ -153,13 +170,14 @@ def test_numbers_run_outwards_from_the_mark_and_thin_out() -> None:
         picture, marks, _ = drawn(sheet, 95 if most == 60 else 90)
         mark_x = next(mark.steps[2][1] for mark in marks if isinstance(mark, Path) and mark.fill == BLACK)  # type: ignore[misc]
         flagged = next(mark for mark in marks if isinstance(mark, Words) and mark.colour == ACCENT)
-        numbers = [mark for mark in marks if isinstance(mark, Words) and mark.y == flagged.y and mark is not flagged]
+        numbers = [mark for mark in marks if isinstance(mark, Words) and mark.y == flagged.y and mark.colour == SOFT]
         assert [number.text for number in numbers if number.x == pytest.approx(mark_x)] == ["0"]
         for number in numbers:
             assert abs(number.x - mark_x) == pytest.approx(int(number.text.lstrip("LR")) * picture.pitch)
             assert int(number.text.lstrip("LR")) % step == 0
         right = [number.text for number in sorted(numbers, key=lambda number: number.x) if number.x > mark_x + 1]
-        assert right == [*map(str, range(step, most, step)), f"R{most}"]  # the outermost names its side
+        reach = (plan.ends // 2) * picture.pitch - 2.8 - 1.5 * two_digits(sheet)  # from there on the last is named
+        assert right == [str(number) for number in range(step, most, step) if number * picture.pitch < reach]
 
 
 @pytest.mark.parametrize("tape", TAPES)
@@ -327,10 +345,10 @@ def loom_marked(mark: Marked, slots: int, holes: int) -> Loom:
     ("loom", "sentence"),
     [
         # 9 ends on 23 spaces: half of them, rounded down, are 4 to the left of the mark, which is nought or one
-        (loom_marked(Marked.ZERO, 12, 11), "From the mark (0) count 4 to the left: a hole for end 1."),
+        (loom_marked(Marked.ZERO, 12, 11), "Count 4 spaces left of the mark (0): a hole for end 1."),
         (loom_marked(Marked.ONE, 12, 11), "Say 1 on the mark and count to 5, to the left: a hole for end 1."),
         # on 22 the mark lies between two spaces: say 1 on the next one, to 5
-        (loom_marked(Marked.ONE, 11, 11), "From the mark (0) count 5 to the left: a slot for end 1."),
+        (loom_marked(Marked.ONE, 11, 11), "Count 5 spaces left of the mark (0): a slot for end 1."),
     ],
 )
 def test_one_sentence_says_where_end_1_goes(loom: Loom, sentence: str) -> None:
@@ -340,7 +358,7 @@ def test_one_sentence_says_where_end_1_goes(loom: Loom, sentence: str) -> None:
 
 def test_a_single_end_lies_at_the_mark() -> None:
     sheet = sheet_of(make_plan(coloured("1 Re"), one_heddle(12, 11)), "handout")
-    assert "Begin at the mark: a hole for end 1." in said(parts_of(sheet, 95), 95)
+    assert "Begin at the mark (0): a hole for end 1." in said(parts_of(sheet, 95), 95)
 
 
 def test_what_to_tick_and_from_where_it_is_seen_are_always_there() -> None:
@@ -348,7 +366,7 @@ def test_what_to_tick_and_from_where_it_is_seen_are_always_there() -> None:
     sheet = sheet_of(plan_of("three-paths"), "handout")
     parts = parts_of(sheet, 95, optional=False)
     text = said(parts, 95)
-    assert text.endswith("15 holes 16 slots 1 empty left 1 empty right last space R15, a slot")
+    assert text.endswith("filled: 15 holes, 16 slots empty: 1 at left, 1 at right last end in R15, a slot")
     assert "seen from your seat" in text
     told = {fact for part in parts for fact in part.facts}
     assert told >= {"board", "stripes", "first space", "view", "checks"}
@@ -369,7 +387,7 @@ def test_further_sentences_come_where_there_is_room_after_what_they_speak_of() -
     parts = parts_of(sheet_of(plan_of("off-side"), "record"), 157)
     text = said(parts, 157)
     told = text.index("If that is a hole you have miscounted.")
-    assert text.index("for end 1.") < told < text.index("11 holes")
+    assert text.index("for end 1.") < told < text.index("filled: 11 holes")
     assert "The middle is between ends 11 and 12. The tape sits half a space to the left; nobody will see it." in text
     (part,) = (part for part in parts if part.priority)
     assert "middle end" in part.facts
@@ -379,9 +397,117 @@ def test_further_sentences_come_where_there_is_room_after_what_they_speak_of() -
 def test_of_two_heddles_both_beginnings_are_told() -> None:
     """60 ends from the first space of 61: the back one, alike, has room one space to the right."""
     text = said(parts_of(sheet_of(plan_of("long-sixty"), "handout"), 95, optional=False), 95)
-    assert "Front: from the mark (0) count 30 to the left: a slot." in text
-    assert "Back heddle: start 1 space further right, at L29." in text
-    assert "30 front holes 30 front slots" in text
+    assert "Count left of 0: front 30, a slot; back 29, a hole." in text
+    assert "Each end goes through both, front first: a hole and a slot." in text
+    assert "filled: front 30 holes, 30 slots; back 30 and 30" in text
+    assert "empty: front 0 at left, 1 at right; back 1 and 0" in text
+    assert "last end in front R29, a hole; back R30, a slot" in text
+
+
+def test_a_record_counts_out_on_each_board_and_takes_each_end_through_both() -> None:
+    text = said(parts_of(sheet_of(plan_of("fair-day"), "record"), 157), 157)
+    assert "Front: count 24 spaces left of the mark (0): a slot. Back: count 25 spaces left of its mark" in text
+    assert "through both heddles before the next, front first: a hole of one, a slot of the other." in text
+    assert "filled: front 24 holes, 24 slots; back 24 and 24" in text
+    assert "empty: front 6 at left, 7 at right; back 5 and 8" in text
+
+
+def test_of_an_odd_number_of_ends_the_back_board_has_the_other_counts() -> None:
+    """37 ends, slot first in front: 19 slots and 18 holes there; behind them 19 holes and 18 slots."""
+    plan = make_plan(shipped_pattern("framed-pavement"), shipped_loom("treadle-pair"))
+    assert heddle_words.closing_checks(plan)[0] == "filled: front 18 holes, 19 slots; back 19 and 18"
+    assert "front first" in heddle_words.through_both(plan.loom)
+    behind = plan_as_seen(plan, Viewpoint(from_behind=True))
+    assert "back first" in heddle_words.through_both(behind.loom)  # the back heddle is the nearer one
+
+
+def test_two_that_are_not_counted_alike_have_a_sentence_each() -> None:
+    """A single end on a pair whose mark is a space: at the mark in front, one to the left of it behind."""
+    plan = make_plan(coloured("1 Re"), shipped_loom("treadle-pair"))
+    text = said(parts_of(sheet_of(plan, "handout"), 95), 95)
+    assert not heddle_words.count_out_on_both(plan)
+    assert f"Front: begin at the mark (0): {a_space(plan.placement.first_kind)}." in text
+    assert "Back: count 1 space left of its mark (0)" in text
+
+
+def test_a_crowded_card_checks_the_front_board_and_both_last_spaces() -> None:
+    sheet = replace(sheet_of(plan_of("fair-day"), "handout"), picture_share=0.5)
+    text = said(parts_of(sheet, 95, optional=False), 95)
+    assert text.endswith("front: 24 holes, 24 slots; empty: 6 at left, 7 at right last end in front R23, back R22")
+    text = said(FIRST.parts(replace(sheet_of(plan_of("fair-day"), "field"), picture_share=0.5), 84)[-1:], 84)
+    assert text == "front: 24 holes, 24 slots front empty: 6 at left, 7 at right last end in front R23, back R22"
+
+
+def test_the_back_board_has_a_count_of_its_own() -> None:
+    """Its mark stands one space aside: 0 beside it, L25 over end 1 and R22 over end 48."""
+    for tape, first, last in (("fair-day", "L25", "R22"), ("long-sixty", "L29", "R30")):
+        for layout, width in (("handout", 93.5), ("record", 157.0), ("handout-large", 157.0)):
+            sheet = sheet_of(plan_of(tape), layout)
+            _, marks, _ = drawn(sheet, width)
+            words = [mark for mark in marks if isinstance(mark, Words)]
+            (name,) = (word for word in words if word.text == "back")
+            line = {word.text: word for word in words if word.y == name.y}
+            assert set(line) == {"back", "0", first, last}
+            ends = sorted({round(thread.x1, 3) for thread in threads(marks, sheet)})
+            for text, x in ((first, ends[0]), (last, ends[-1])):
+                assert extent(line[text]).left <= x <= extent(line[text]).right
+            mark_x = min(
+                mark.steps[2][1] - 100 * (mark.steps[2][2] < name.y)  # type: ignore[misc]
+                for mark in marks
+                if isinstance(mark, Path) and mark.fill == BLACK
+            )
+            assert 0 < line["0"].x - mark_x - 100 < 3.5
+
+
+class Drawn(NamedTuple):
+    """An end as it is drawn: its dark edge, the dot from which it hangs, and the slot that it comes out of."""
+
+    edge: Line
+    dot: float
+    slot: Box | None
+
+    def is_beside(self, x: float, pitch: float) -> bool:
+        return 0.01 < abs(self.edge.x1 - x) < 1.1 * pitch
+
+
+def drawn_ends(marks: list[Mark], sheet: Sheet) -> tuple[list[Drawn], list[Box]]:
+    """The ends on every board of a picture, and all slots."""
+    fills = {ink.fill for ink in sheet.inks.values()}
+    dots = {(dot.x, dot.y): dot for dot in marks if isinstance(dot, Dot) and dot.fill in fills}
+    slots = [mark.box for mark in marks if isinstance(mark, Rectangle) and mark.radius]
+    ends = []
+    for edge in (mark for mark in marks if isinstance(mark, Line) and mark.round_ends and mark.colour == BLACK):
+        own = [slot for slot in slots if abs(slot.middle - edge.x1) < 0.01 and slot.top < edge.y1 < slot.bottom]
+        dot = dots[edge.x1, edge.y1]
+        ends.append(Drawn(edge, dot.radius + dot.width / 2, own[0] if own else None))
+    assert len(dots) == len(ends)
+    return ends, slots
+
+
+@pytest.mark.parametrize(("layout", "width"), [("handout", 93.5), ("handout-large", 157.0), ("record", 157.0)])
+@pytest.mark.parametrize("tape", TAPES)
+def test_a_hole_is_told_from_a_slot_however_close_spaces_are(tape: str, layout: str, width: float) -> None:
+    """From the marks, also of a crowded card: a hole is a dot of a millimetre at least, wider than its end, with white
+    between it and the slots beside it, whose ends come out lower; over these the opening is seen. Between two ends lies
+    more than a third of the pitch in white."""
+    sheet = replace(sheet_of(plan_of(tape), layout), picture_share=0.5)
+    picture, marks, _ = drawn(sheet, width)
+    assert not picture.in_bands
+    ends, slots = drawn_ends(marks, sheet)
+    for end in ends:
+        edge, x, y = end.edge, end.edge.x1, end.edge.y1
+        assert picture.pitch - edge.width >= 0.36 * picture.pitch
+        if end.slot:
+            assert y - end.dot - end.slot.top >= 1.2
+            assert end.slot.bottom - y >= 0.5
+            continue
+        assert 2 * end.dot >= max(1.0, 1.25 * edge.width)
+        for slot in slots:
+            if slot.top < y < slot.bottom and abs(slot.middle - x) < 1.1 * picture.pitch:
+                assert abs(slot.middle - x) - slot.width / 2 - end.dot >= 0.25
+        for other in ends:
+            if other.is_beside(x, picture.pitch) and other.slot and other.slot.top < y < other.slot.bottom:
+                assert other.edge.y1 > y + 0.5
 
 
 def test_where_the_heading_has_no_room_for_it_the_view_stands_before_the_sentence() -> None:
@@ -389,7 +515,7 @@ def test_where_the_heading_has_no_room_for_it_the_view_stands_before_the_sentenc
     sheet = sheet_of(behind, "handout-large")
     assert said(parts_of(sheet, 160), 160).startswith("2 Thread seen from behind the heddle")
     assert said(parts_of(sheet, 75), 75).startswith("2 Thread from behind")
-    assert "Seen from behind the heddle. From the mark" in said(parts_of(sheet, 50), 50)
+    assert "Seen from behind the heddle. Count" in said(parts_of(sheet, 50), 50)
 
 
 def test_a_loom_threaded_beforehand_is_one_line_to_tick() -> None:
@@ -403,19 +529,19 @@ def test_a_loom_threaded_beforehand_is_one_line_to_tick() -> None:
 
 def test_the_field_has_the_first_space_as_large_as_a_count() -> None:
     sheet = sheet_of(plan_of("three-paths"), "field")
-    first, checks = FIRST.parts(sheet, 64)
+    *_, checks = FIRST.parts(sheet, 84)
+    step, first, _ = FIRST.parts(sheet, 84)
     marks = list(flat(first.draw(Box(0, 0, 64, first.heights.least))))
-    assert marks[0] == Words(0, marks[0].y, "L15, a slot", Face.SANS_BOLD, 24, ACCENT)  # type: ignore[union-attr]
-    assert "end 1, counted from the mark (0)" in said([first], 64)
-    assert "as you sit" in said([first], 64)
-    assert said([checks], 64) == "15 holes, 16 slots 1 empty left, 1 empty right last space R15, a slot"
-    squares = [mark for mark in checks.draw(Box(0, 0, 64, checks.heights.least)) if isinstance(mark, Rectangle)]
-    assert len(squares) == 3
-    assert (set(first.facts), set(checks.facts)) == ({"first space", "view"}, {"checks"})
+    assert marks[0] == Words(step_indent(sheet), marks[0].y, "L15, a slot", Face.SANS_BOLD, 24, ACCENT)  # type: ignore[union-attr]
+    assert heddle_words.end_1_counted(sheet.plan) in said([step], 84)
+    assert said([checks], 84) == "15 holes 16 slots empty 1 + 1 last end in R15, a slot"
+    squares = [mark for mark in checks.draw(Box(0, 0, 84, checks.heights.least)) if isinstance(mark, Rectangle)]
+    assert len({square.box.top for square in squares}) == 2  # two rows of two
+    assert [set(part.facts) for part in (step, first, checks)] == [{"view"}, {"first space"}, {"checks"}]
 
 
 def test_both_spaces_of_two_heddles_stand_below_each_other() -> None:
-    first, _ = FIRST.parts(sheet_of(plan_of("long-sixty"), "field"), 64)
+    _, first, _ = FIRST.parts(sheet_of(plan_of("long-sixty"), "field"), 64)
     marks = list(flat(first.draw(Box(0, 0, 64, first.heights.least))))
     large = [mark for mark in marks if isinstance(mark, Words) and mark.colour == ACCENT]
     assert [mark.text for mark in large] == ["front L30, a slot", "back L29, a hole"]

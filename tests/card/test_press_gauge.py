@@ -11,6 +11,7 @@ import pytest
 
 from cardmaker.card.composing import compose_card
 from cardmaker.layout.ink import BLACK
+from cardmaker.layout.type_setting import cap_height
 from cardmaker.model.loom import Loom, MeasuredPress, Press
 from cardmaker.model.marks import Face, Group, Line, Mark, Path, Rectangle, Words
 from cardmaker.pdf.fonts import TypeRuler
@@ -64,20 +65,17 @@ def test_the_bars_stand_at_true_scale_from_the_line_at_rest() -> None:
 
 @pytest.mark.parametrize("pattern", ["two-rails", "long-sixty", "wick", "five-posts"])
 def test_right_is_the_heaviest_ink_of_the_gauge(pattern: str) -> None:
-    """Black and long, with an arrow; the other two are hairlines: on a grey copy too nobody takes slack for right."""
+    """Black and long; the other two are hairlines: on a grey copy too nobody takes slack for right."""
     layout = shipped_layout("bench")
     card = compose_card(plan_of(pattern), layout, layout.papers[0], RULER)
     (gauge,) = (each for each in figures(card.page.marks) if each.alt.startswith("A gauge to cut out"))
     filled = [mark for mark in gauge.marks if isinstance(mark, Rectangle | Path) and mark.fill]
     assert {mark.fill for mark in filled} == {BLACK}
-    (bar,) = [mark for mark in filled if isinstance(mark, Rectangle)]
-    (arrow,) = [mark for mark in filled if isinstance(mark, Path)]
+    (bar,) = filled
+    assert isinstance(bar, Rectangle)
     others = [mark for mark in gauge.marks if isinstance(mark, Rectangle) and not mark.fill and not mark.dash]
     assert all(mark.width < 0.2 and mark.box.width < bar.box.width for mark in others)
     assert bar.box.height > 3 * max(mark.width for mark in gauge.marks if isinstance(mark, Line))
-    tip, *back = [(step[1], step[2]) for step in arrow.steps if len(step) == 3]
-    assert tip == pytest.approx((bar.box.right + 0.2, bar.box.top + bar.box.height / 2))
-    assert all(x > tip[0] for x, _ in back)
     strong = [mark.text for mark in gauge.marks if isinstance(mark, Words) and mark.face is Face.SANS_BOLD]
     assert len(strong) == 1
     assert strong[0].startswith("right ")
@@ -88,21 +86,26 @@ def test_labels_stand_apart_and_inside(units: Units) -> None:
     gauge = gauge_on(SMALL_BOX, units)
     words = [mark for mark in gauge.marks if isinstance(mark, Words)]
     for mark in words:
-        assert gauge.box.left < mark.x
-        assert mark.x + RULER.width_mm(mark.text, mark.face, mark.size) < gauge.box.right
+        wide = RULER.width_mm(mark.text, mark.face, mark.size)
+        left = mark.x - (wide if mark.align == "right" else 0.0)
+        assert gauge.box.left < left
+        assert left + wide < gauge.box.right
         assert gauge.box.top < mark.y < gauge.box.bottom
-    labels = sorted(mark.y for mark in words[2:])
+    labels = sorted(mark.y for mark in words[2:5])
     assert min(below - above for above, below in pairwise(labels)) > 3
     told = ["too tight 2.2 mm or less", "right 3.7 to 4.2 mm", "too slack 4.7 mm or more"]
     us = ["too tight 0.09 in or less", "right 0.15 to 0.17 in", "too slack 0.19 in or more"]
-    assert words_in(gauge)[2:] == (told if units == "metric" else us)
+    assert words_in(gauge)[2:] == [*(told if units == "metric" else us), "0", "5 mm"]
 
 
 def test_a_blank_scale_in_millimetres_waits_for_the_warp_that_wove_well() -> None:
     gauge = gauge_on(SMALL_BOX)
-    ticks = [mark for mark in gauge.marks if isinstance(mark, Line) and mark.x2 == gauge.box.right][1:]
+    ticks = [mark for mark in gauge.marks if isinstance(mark, Line) and mark.x2 == gauge.box.right]
     rest = next(mark for mark in gauge.marks if isinstance(mark, Line)).y1
-    assert [tick.y1 - rest for tick in ticks] == pytest.approx(list(range(1, len(ticks) + 1)))
+    assert [tick.y1 - rest for tick in ticks] == pytest.approx(list(range(len(ticks))))
+    told = [mark for mark in gauge.marks if isinstance(mark, Words) and mark.text in ("0", "5 mm")]
+    middles = [mark.y - cap_height(mark.size) / 2 - rest for mark in told]
+    assert middles == pytest.approx([0, 5])
     assert len(ticks) >= 8
     assert "mark here: wove well" in words_in(gauge)
     assert gauge.alt.endswith("A blank scale in millimetres to mark the dip of a warp that wove well.")
@@ -111,7 +114,7 @@ def test_a_blank_scale_in_millimetres_waits_for_the_warp_that_wove_well() -> Non
 def test_what_cannot_be_told_apart_gets_no_mark() -> None:
     gauge = gauge_on(replace(SMALL_BOX, press=Press(Fraction(200))))
     assert bars(gauge) == []
-    assert words_in(gauge) == ["warp at rest", "mark here: wove well"]
+    assert words_in(gauge) == ["warp at rest", "mark here: wove well", "0", "5 mm"]
 
 
 def test_her_own_warp_moves_the_bold_mark() -> None:
@@ -129,8 +132,14 @@ def test_no_line_of_the_scale_comes_near_a_label(pattern: str, units: Units) -> 
     layout = shipped_layout("bench")
     card = compose_card(plan_of(pattern), replace(layout, units=units), layout.papers[0], RULER)
     (gauge,) = (each for each in figures(card.page.marks) if each.alt.startswith("A gauge to cut out"))
-    words = [mark for mark in gauge.marks if isinstance(mark, Words)][2:]
-    ticks = [mark for mark in gauge.marks if isinstance(mark, Line) and mark.x2 == gauge.box.right][1:]
+    words = [mark for mark in gauge.marks if isinstance(mark, Words)][2:5]
+    scale = [mark for mark in gauge.marks if isinstance(mark, Words)][5:]
+    ticks = [mark for mark in gauge.marks if isinstance(mark, Line) and mark.x2 == gauge.box.right]
     assert len(words) == 3
+    for label in words:
+        for figure in scale:
+            left = figure.x - RULER.width_mm(figure.text, figure.face, figure.size)
+            beside = label.x + RULER.width_mm(label.text, label.face, label.size) + 0.4 < left
+            assert beside or abs(label.y - figure.y) > cap_height(label.size) + 0.4
     furthest = max(mark.x + RULER.width_mm(mark.text, mark.face, mark.size) for mark in words)
     assert furthest + 1 < min(tick.x1 for tick in ticks)

@@ -8,13 +8,15 @@ import pytest
 
 from cardmaker.card.composing import TIGHT_TYPE, compose_card
 from cardmaker.card.fitting import GUTTER
-from cardmaker.card.parts import quarters
+from cardmaker.card.parts import quarters, run_in_part
 from cardmaker.card.sheet import tightened
-from cardmaker.layout.type_setting import NO_BREAK
-from cardmaker.model.marks import Box, Face, Group, Mark, Page, Words
-from cardmaker.wording.length_words import for_what_pegs_give, length_sum
+from cardmaker.layout.type_setting import NO_BREAK, Span
+from cardmaker.model.marks import Box, Face, Group, Line, Mark, Page, Words
+from cardmaker.wording.length_words import for_what_pegs_give, length_sum, wind_and_get
 from cardmaker.wording.shed_words import begin_words
+from cardmaker.wording.title_words import uses
 from tests.helpers.paper_tools import RULER
+from tests.helpers.sheets import sheet_of
 from tests.helpers.shipped import PATTERNS, plan_for_layout, shipped_layout
 
 
@@ -115,3 +117,64 @@ def test_a_figure_begins_in_the_shed_of_its_first_row() -> None:
 def test_the_newest_version_is_told_once() -> None:
     whole = text(Group("panel", "page", Box(0, 0, 1, 1), page("three-paths").marks))
     assert whole.count("middle widened from 7 white to 9") == 1
+
+
+# In one manner
+
+
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_every_section_has_a_heading_of_one_face_and_size_at_the_left(pattern: str) -> None:
+    """Whether what it heads stands below it or goes on beside it."""
+    on_page = [mark for mark in page(pattern).marks if isinstance(mark, Group)]
+    heads = {}
+    for name in ("walk", "board", "weave", "yarn", "lengths", "notes", "source", "results", "looms", "changes"):
+        for group in (group for group in on_page if group.name == name):
+            (heading, *_) = [mark for mark in group.marks if isinstance(mark, Group) and mark.role == "heading"]
+            serif = [each for each in words(heading.marks) if each.face is Face.SERIF_SEMIBOLD]
+            heads[name] = (serif[0].size, round(heading.box.left - group.box.left, 3))
+    assert len(heads) >= 7
+    assert len(set(heads.values())) == 1, heads
+
+
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_every_record_says_what_it_is_for_and_that_it_is_sample_data_in_one_place(pattern: str) -> None:
+    plan = plan_for_layout(pattern, "record")
+    assert uses(plan.pattern.purposes) in text(panel(pattern, "title"))
+    assert plan.pattern.marked_as.lower() in text(panel(pattern, "foot")).lower()
+    assert plan.pattern.marked_as not in text(panel(pattern, "ribbon"))
+
+
+@pytest.mark.parametrize("pattern", ["wick", "cord-edge", "treadle-ladder"])
+def test_the_bar_names_its_unit_and_leaders_meet_their_labels(pattern: str) -> None:
+    group = panel(pattern, "lengths")
+    (bar,) = [mark for mark in group.marks if isinstance(mark, Group) and mark.role == "figure"]
+    labels = [each for each in words(bar.marks) if each.align == "left"]
+    leaders = [mark for mark in bar.marks if isinstance(mark, Line)]
+    assert labels
+    assert len(labels) == len(leaders)
+    assert next(words(bar.marks)).text.endswith("cm")
+    for label, leader in zip(labels, leaders, strict=True):
+        wide = RULER.width_mm(label.text, label.face, label.size)
+        assert abs(leader.x2 - (label.x + wide / 2)) <= wide / 4 + 0.01
+        assert leader.y2 < label.y - label.size * 0.233
+
+
+def test_what_comes_of_a_warp_is_told_in_one_system() -> None:
+    lengths = plan_for_layout("wick", "record").lengths
+    assert wind_and_get(lengths, "metric") == "to wind for about 153 cm"
+    assert wind_and_get(lengths, "us") == "to wind for about 60 in"
+
+
+def test_a_paragraph_begins_beside_its_heading_and_goes_on_below_it() -> None:
+    """Where not even its first word finds room there, it begins below."""
+    group = panel("cord-edge", "notes")
+    (heading,) = [mark for mark in group.marks if isinstance(mark, Group) and mark.role == "heading"]
+    (said,) = [mark for mark in group.marks if isinstance(mark, Group) and mark.role == "paragraph"]
+    (name,), (first, *more) = list(words(heading.marks)), list(words(said.marks))
+    wide = RULER.width_mm(name.text, name.face, name.size)
+    assert first.y == name.y
+    assert first.x > name.x + wide + 3
+    assert {each.x for each in more if each.y > first.y} >= {name.x}
+    sheet = sheet_of(plan_for_layout("cord-edge", "record"), "record")
+    beside, below = (run_in_part(sheet, width, "Take care", [Span("overlong" * 3)]) for width in (90.0, 40.0))
+    assert (len(beside), len(below)) == (1, 2)

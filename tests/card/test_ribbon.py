@@ -17,8 +17,8 @@ from cardmaker.model.plan import Plan
 from cardmaker.model.problems import Refusal
 from cardmaker.model.record_class import replace
 from cardmaker.wording import ribbon_words
-from cardmaker.wording.formatters import small_length
 from cardmaker.wording.phrases import NO_BREAK
+from cardmaker.wording.title_words import likely_width
 from tests.helpers.card_faults import all_words, extent, leaves, panels, struck, too_small
 from tests.helpers.paper_tools import RULER, composed, overlap
 from tests.helpers.shipped import PATTERNS
@@ -108,20 +108,27 @@ def test_what_is_cut_or_made_smaller_says_so(stem: str, on: Paper) -> None:
 
 
 @each_ribbon
-def test_every_ribbon_begins_level_with_its_column(stem: str, on: Paper) -> None:
-    """What is said of a half or a reduced one stands beside it, over the scale, and touches neither."""
+def test_what_is_said_of_a_tape_stands_over_it_and_the_scale_begins_where_it_does(stem: str, on: Paper) -> None:
+    """A whole tape begins with its column. Beside one that is drawn smaller stands no scale, which would mislead."""
     for name, mm in WIDE_AND_NARROW:
-        group = ribbon(composed(as_wide(plan(name), mm), stem, on))
-        assert woven(group).clip.top == pytest.approx(group.box.top + BAND, abs=0.2)
+        of = as_wide(plan(name), mm)
+        group = ribbon(composed(of, stem, on))
+        tape = woven(group).clip
         said = [word for word in all_words(group.marks) if word.text.startswith(("left half", "drawn at"))]
         assert len(said) == (mm == 24)
+        head = tape.top - BAND
+        assert head == pytest.approx(group.box.top, abs=0.2) if mm == 16 else head > group.box.top + 3
         for word in said:
-            lines = [line for line in leaves(group.marks) if isinstance(line, Line) and not line.dash]
-            bars = [line.y1 for line in lines if line.x1 > woven(group).clip.right]
-            assert word.turned == 90
-            assert word.x - word.size * 0.233 > woven(group).clip.right + 0.5
-            assert group.box.top <= word.y - RULER.width_mm(word.text, word.face, word.size) + 0.01
-            assert min(bars, default=1000.0) > word.y + 2
+            assert not word.turned
+            assert word.y - word.size * 0.233 > group.box.top - 0.01
+            assert word.y + word.size * 0.09 < head
+        upright = [line for line in leaves(group.marks) if isinstance(line, Line) and line.x1 == line.x2]
+        (bar, *_) = sorted((line for line in upright if not line.dash), key=lambda line: line.y1)
+        if ribbon_cut(of).scale < 1:
+            assert bar.y1 > tape.bottom + 2
+            assert bar.y2 - bar.y1 in (pytest.approx(100), pytest.approx(50))
+        else:
+            assert bar.y1 == pytest.approx(head, abs=0.2)
 
 
 def test_stripes_of_one_end_over_the_picks_are_no_block_of_outlines() -> None:
@@ -141,9 +148,9 @@ def test_the_middle_of_half_a_tape_is_marked() -> None:
     group = ribbon(composed(as_wide(plan("three-paths"), 24), "record"))
     tape = woven(group).clip
     (middle,) = [line for line in leaves(group.marks) if isinstance(line, Line) and line.dash]
-    assert middle.x1 == middle.x2 == pytest.approx(tape.left + 12)
-    assert middle.y1 < tape.top
-    assert middle.y2 == pytest.approx(tape.bottom)
+    assert middle.x1 == middle.x2 == pytest.approx(tape.left + 12.8)  # white paper between
+    assert middle.y1 < tape.top - BAND
+    assert tape.bottom < middle.y2 < tape.bottom + 1
 
 
 @pytest.mark.parametrize("pattern", ["three-paths", "grey-trap", "fair-day", "treadle-ladder", "bare-thread"])
@@ -241,7 +248,9 @@ def notch_faults(group: Group, card: Composed, of: Plan, stem: str, on: Paper) -
     if [limits[2] - limits[1], limits[3] - limits[0]] != pytest.approx([wide[0], wide[2]], abs=1e-6):
         found.append("limits are off")
     words = " ".join(word.text for word in all_words([group]))
-    if f"cut out: {small_length(of.width.likely_mm, 'metric').partition(' (')[0]}" not in words:
+    wide_words = likely_width(of.width, "metric", alone=True)
+    uses = (f"cut out: {wide_words}", f"gauge, {wide_words}: cut out the dashed part, lay it on the tape")
+    if not any(use in words for use in uses):
         found.append(f"its words are {words}")
     found += [*too_small([group], layout(stem).type_sizes.smallest), *struck([group])]
     return found + reach_faults(group, card, stem, on)

@@ -12,12 +12,13 @@ import pytest
 from cardmaker.card.composing import compose_card
 from cardmaker.layout.ink import BLACK, WHITE
 from cardmaker.model.loom import Loom
-from cardmaker.model.marks import Box, Mark, Path, Rectangle, Words
+from cardmaker.model.marks import Box, Line, Mark, Path, Rectangle, Words
 from cardmaker.model.plan import Plan
 from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.reckoning.threading.mirror import plan_as_seen
 from cardmaker.wording.plan_json import plan_as_json
+from cardmaker.wording.shed_words import begin_words, next_shed_alt_text
 from tests.helpers.card_faults import all_words, extent, leaves, panels
 from tests.helpers.record_cards import RULER
 from tests.helpers.shipped import LAYOUTS, plan_of, shipped_layout, shipped_loom, shipped_pattern
@@ -25,7 +26,10 @@ from tests.helpers.treadle_looms import TIE_UPS, treadles
 
 WITH_CELLS = [stem for stem in LAYOUTS if stem not in ("bench", "visitor")]
 VIEWS = [Viewpoint(hand, behind) for hand in (False, True) for behind in (False, True)]
-SIDE = re.compile(r"weft (left|right):")
+SIDE = re.compile(r"weft at (left|right):")
+
+
+OTHER_SIDE = {"left": "right", "right": "left"}
 
 
 class Cell(NamedTuple):
@@ -36,6 +40,7 @@ class Cell(NamedTuple):
     drawn_sign: str
     said_side: str
     said_shed: str
+    thrown: str
     width_to_height: float
     picture_height: float
 
@@ -75,7 +80,22 @@ def seen(frame: Box, marks: list[Mark]) -> Cell:
     picture = [place(mark) for mark in marks if not isinstance(mark, Words)]
     wide = max(box.right for box in picture) - min(box.left for box in picture)
     high = max(box.bottom for box in picture) - min(box.top for box in picture)
-    return Cell(frame, "right" if shuttle.left > tape else "left", sign(marks), said[1], words[-1], wide / high, high)
+    side = "right" if shuttle.left > tape else "left"
+    return Cell(frame, side, sign(marks), said[1], words[-1], thrown(marks), wide / high, high)
+
+
+def thrown(marks: list[Mark]) -> str:
+    """Where the arrow through the shed points to: to where its barbs are not; and it goes right through the tape."""
+    (head,) = (mark for mark in marks if isinstance(mark, Path) and len(mark.steps) == 5 and mark.fill == BLACK)
+    corners = [step[-2:] for step in head.steps if step[0] != "close"]
+    (point, y), (barb, _) = ((float(x), float(y)) for x, y in corners[:2])
+    (shaft,) = (mark for mark in marks if isinstance(mark, Line) and mark.y1 == mark.y2 == y)
+    ends = [mark.box for mark in marks if isinstance(mark, Rectangle) and mark.fill == WHITE and not mark.radius]
+    left, right = min(box.left for box in ends), max(box.right for box in ends)
+    assert sorted([shaft.x1, point]) == pytest.approx([min(shaft.x1, point), max(shaft.x1, point)])
+    assert min(shaft.x1, point) < left < right < max(shaft.x1, point)
+    assert all(box.top < y < box.bottom for box in ends)
+    return "left" if point < barb else "right"
 
 
 def sign(marks: list[Mark]) -> str:
@@ -113,6 +133,20 @@ def test_picture_words_and_plan_agree(stem: str) -> None:
             assert [(cell.drawn_side, cell.drawn_sign) for cell in found] == told, (loom.title, view)
             assert [cell.said_shed for cell in found] == [shed for _, shed in told]
             assert [cell.said_side for cell in found] == [side for side, _ in told]
+            assert [cell.thrown for cell in found] == [OTHER_SIDE[side] for side, _ in told]
+
+
+@pytest.mark.parametrize("stem", WITH_CELLS)
+def test_the_first_cell_is_that_of_the_first_throw(stem: str) -> None:
+    """Five Posts begins in the lifted shed, Three Paths in the one that is pressed down; so they are heard too."""
+    for pattern, shed in (("five-posts", "UP"), ("three-paths", "DOWN")):
+        for view in VIEWS:
+            plan = plan_as_seen(plan_of(pattern), view)
+            first, second = cells(plan, stem)
+            assert first.said_shed == first.drawn_sign == shed != second.said_shed
+            assert first.thrown in re.findall(r"throw to the (left|right)", begin_words(plan))
+            heard = next_shed_alt_text(plan)
+            assert re.findall(r"next: (down|up)", heard) == [shed.lower(), second.said_shed.lower()]
 
 
 @pytest.mark.parametrize("stem", WITH_CELLS)

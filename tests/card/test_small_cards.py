@@ -4,20 +4,23 @@ from __future__ import annotations
 
 import re
 from functools import cache
+from itertools import pairwise
 
 import pytest
 
 from cardmaker.card.composing import Composed, compose_card
-from cardmaker.model.marks import Rectangle, Words
+from cardmaker.layout.ink import ACCENT, BLACK, WHITE
+from cardmaker.layout.type_setting import cap_height, leading
+from cardmaker.model.marks import Dot, Face, Rectangle, Words
 from cardmaker.model.plan import Plan, Post
+from cardmaker.model.record_class import replace
 from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.reckoning.threading.mirror import plan_as_seen
 from cardmaker.reckoning.winding.walk import ticked_totals, walk_of
+from cardmaker.wording import heddle_words
 from tests.helpers.card_faults import all_words, leaves, panels
 from tests.helpers.record_cards import RULER
 from tests.helpers.shipped import PATTERNS, plan_for_layout, shipped_layout
-
-EASY = ("bare-thread", "grey-trap", "half-and-half", "three-paths", "wick", "nine", "two-rails")
 
 
 @cache
@@ -56,21 +59,24 @@ def test_the_boxes_have_their_key_on_every_card(stem: str, left_hand: bool, pape
         bars = [mark for mark in leaves([group]) if isinstance(mark, Rectangle) and 0 < mark.box.height < 1]
         words = [word.text for word in all_words(group.marks)]
         text = text_of(composed, "ticks")
-        assert ("underlined: at far" in words) == bool(bars), pattern
+        assert ("underlined = far" in words) == bool(bars), pattern
         boxes = [mark for mark in leaves([group]) if isinstance(mark, Rectangle) and mark.box.height > 1]
         assert len(boxes) == len(ticked_totals(walk, plan.winding.method)), pattern
         finish = [] if plan.winding.method == "bundle" else [str(walk.finish)]
-        assert re.findall(r"Finish at (home|far)\.", text) == finish, pattern
+        assert re.findall(r"Finish (?:at )?(home|far)\.", text) == finish, pattern
         if plan.winding.method != "bundle":
-            far = [word for word in words if word.isdigit() and walk.stop_of(int(word)) is Post.FAR]
+            totals = [word.text for word in all_words(group.marks) if word.text.isdigit() and word.colour != WHITE]
+            far = [total for total in totals if walk.stop_of(int(total)) is Post.FAR]
             assert len(bars) == len(far), pattern
 
 
 def test_walks_without_a_thread_are_counted_and_named() -> None:
     for pattern, said in {
-        "five-posts": "Wind 3.4 m, 3 balls from home: 31 single trips, 7 empty walks. Finish at home.",
-        "hop-and-stride": "Wind 2.6 m, 2 balls from home: 31 single trips, 12 empty walks. Finish at far.",
-        "wick": "Wind 2.3 m from home: 7 round trips and 1 single. Finish at far.",
+        "five-posts": "Wind 3.4 m, 3 balls from home, 7 empty walks. Finish at home.",
+        "framed-pavement": "37 times across, 13 empty walks to the next ball. Finish at home.",
+        "fair-day": "Wind 2.9 m from home, 48 times across. Finish at home.",
+        "threes": "3 balls from home: 27 times across, 18 empty walks to the next ball. Finish at far.",
+        "wick": "Wind 2.3 m from home, 15 times across. Finish at far.",
     }.items():
         assert said in text_of(made(pattern, "field")[1], "ticks"), pattern
     for pattern in PATTERNS:
@@ -92,12 +98,94 @@ def test_the_weft_is_named_after_the_letters(stem: str, left_hand: bool) -> None
         assert found[1] == plan.weft.yarn or found[2] == plan.letters(plan.weft.yarn), pattern
 
 
-def test_blocks_of_easy_cards_stand_at_the_same_heights() -> None:
-    grids = set()
-    for pattern in EASY:
-        grid = {group.name: round(group.box.top, 1) for group in panels(made(pattern, "field")[1])}
-        grids.add(tuple(grid[name] for name in ("head", "counts", "ticks", "first", "next")))
-    assert len(grids) == 1, grids
+def discs(composed: Composed) -> list[Dot]:
+    """The black discs of the steps, from the top down."""
+    small = ("ticks", "first", "next")
+    groups = [group for group in panels(composed) if group.name in small]
+    found = [mark for mark in leaves(groups) if isinstance(mark, Dot) and mark.fill == BLACK and mark.radius > 2]
+    return sorted(found, key=lambda dot: dot.y)
+
+
+@pytest.mark.parametrize("stem", ["field", "field-folded"])
+@pytest.mark.parametrize("left_hand", [False, True])
+def test_the_three_steps_are_numbered_at_one_edge(stem: str, left_hand: bool) -> None:
+    for pattern in PATTERNS:
+        composed = made(pattern, stem, left_hand=left_hand)[1]
+        dots = discs(composed)
+        assert len(dots) == 3, pattern
+        assert len({round(dot.x, 2) for dot in dots}) == 1
+        words = [word for group in panels(composed) for word in all_words(group.marks) if word.colour == WHITE]
+        inside = [
+            [word.text for word in words if abs(word.x - dot.x) < 0.1 and abs(word.y - dot.y) < 3] for dot in dots
+        ]
+        assert inside == [["1"], ["2"], ["3"]], pattern
+
+
+@pytest.mark.parametrize("stem", ["field", "field-folded"])
+def test_steps_stand_farther_apart_than_the_lines_within_them(stem: str) -> None:
+    """From the foot of one step to the disc of the next there is more air than between two lines."""
+    for pattern in PATTERNS:
+        composed = made(pattern, stem)[1]
+        groups = {group.name: group for group in panels(composed)}
+        for dot, before in zip(discs(composed), ("counts", "ticks", "first"), strict=True):
+            last = max(word.y for word in all_words(groups[before].marks))
+            size = 14.0
+            capitals = dot.y - cap_height(size) / 2
+            assert capitals - last > leading(size) - cap_height(size) + 0.6, (pattern, before)
+
+
+@pytest.mark.parametrize("stem", ["field", "field-folded"])
+def test_rows_of_boxes_stand_as_far_apart_as_from_the_sentence(stem: str) -> None:
+    for pattern in PATTERNS:
+        ys = sorted({round(word.y, 2) for word in words_of(made(pattern, stem)[1], "ticks")})
+        steps = [after - before for before, after in pairwise(ys)]
+        assert max(steps) - min(steps) < 0.45, (pattern, steps)
+
+
+@pytest.mark.parametrize("stem", ["field", "field-folded"])
+@pytest.mark.parametrize("left_hand", [False, True])
+@pytest.mark.parametrize("paper", [0, 1])
+def test_every_working_card_has_its_date_and_the_last_turns(stem: str, left_hand: bool, paper: int) -> None:
+    """The date tells an old card from a new one; how many turns are left is asked at the end of every warp."""
+    for pattern in PATTERNS:
+        plan, composed = made(pattern, stem, left_hand=left_hand, paper=paper)
+        assert plan.pattern.date in text_of(composed, "head"), pattern
+        assert "walk" not in text_of(composed, "head"), pattern
+        assert "turns left" in composed.printed or plan.beam is None, pattern
+
+
+def test_a_long_name_of_a_loom_leaves_the_date_a_line() -> None:
+    plan = plan_for_layout("fair-day", "field")
+    loom = replace(plan.loom, title="The broad paddle of the upper floor")
+    layout = shipped_layout("field")
+    composed = compose_card(replace(plan, loom=loom), layout, layout.papers[0], RULER)
+    words = words_of(composed, "head")
+    (date,) = (word for word in words if word.text == plan.pattern.date)
+    assert not any(word.y == date.y and word is not date for word in words)
+
+
+@pytest.mark.parametrize("stem", ["field", "field-folded"])
+@pytest.mark.parametrize("left_hand", [False, True])
+def test_what_end_1_is_counted_from_stands_over_its_place(stem: str, left_hand: bool) -> None:
+    for pattern in PATTERNS:
+        plan, composed = made(pattern, stem, left_hand=left_hand)
+        words = words_of(composed, "first")
+        text = text_of(composed, "first")
+        both = "both from 0 (mark)" if plan.placement.back else "from 0 (the mark)"
+        place = heddle_words.first_place(plan)
+        assert re.search(f"2 End 1, {re.escape(both)}, as you sit: {place.replace('; ', ';? ')}", text), (pattern, text)
+        counted = next(word for word in words if word.text.startswith("End"))
+        places = [word for word in words if word.colour == ACCENT]
+        assert places
+        assert all(place.y > counted.y and place.size > counted.size for place in places), pattern
+
+
+def test_yarns_in_turn_take_a_second_line_before_they_take_a_second_row() -> None:
+    for pattern in ("framed-pavement", "hop-and-stride", "pavement"):
+        words = words_of(made(pattern, "field")[1], "counts")
+        assert [word.text for word in words].count("in turn") >= 3, pattern
+        assert len({word.y for word in words if word.face is Face.SANS_BOLD}) == 1, pattern
+    assert "Wh Bu Re in turn" in [word.text for word in words_of(made("threes", "field")[1], "counts")]
 
 
 def test_the_version_has_one_form() -> None:
@@ -109,8 +197,8 @@ def test_the_version_has_one_form() -> None:
 
 
 def test_how_the_last_turns_are_told() -> None:
-    assert text_of(made("wick", "field")[1], "last-turns") == "4 turns left on the beam: at least 2 cm."
-    assert text_of(made("grey-trap", "field")[1], "last-turns") == "6 turns left on the beam: 1 × bookmark."
+    assert text_of(made("wick", "field")[1], "last-turns") == "4 turns left = at least 2 cm more tape."
+    assert text_of(made("grey-trap", "field")[1], "last-turns") == "6 turns left = enough for 1 × bookmark."
 
 
 def test_six_numbers_has_its_figures_on_one_line() -> None:

@@ -13,7 +13,7 @@ from cardmaker.pdf.fonts import TypeRuler
 from tests.helpers.sheets import sheet_of
 from tests.helpers.shipped import plan_of
 
-BOXES = [TickBox(text) for text in ("15 holes", "16 slots", "1 empty left", "1 empty right", "last space R15, a slot")]
+BOXES = [TickBox(text) for text in ("15 holes", "16 slots", "1 at left", "1 at right", "last end in R15, a slot")]
 RULER = TypeRuler()
 
 

@@ -35,9 +35,9 @@ WITH_SIDES = [stem for stem in LAYOUTS if stem != "visitor"]  # which names no s
 FROM_SEAT = re.compile(r"\bas you sit\b|\b[Ss]een from your seat\b")
 FROM_BEHIND = re.compile(r"\b[Ff]rom behind\b")
 # what is named as the weaver sits, on a card that is seen from behind else: the shuttle, and the face of the tape
-SHUTTLE = re.compile(r"weft (?:left|right):|weft hangs")
+SHUTTLE = re.compile(r"weft at (?:left|right):|weft hangs")
 SHUTTLE_FROM_SEAT = re.compile(r"[Bb]egin as you sit:|weft hangs, as you sit: next shed")
-FACE = re.compile(r"(?<!As you sit: )(?:down, on top: |Both sheds show the same: )")
+FACE = re.compile(r"(?<!As you sit: )(?:Warp DOWN, on top: |Both sheds show the same: )")
 OTHER_LOOMS = re.compile(r"On your other looms(?!, from behind\.)")
 
 SLOTS_AND_HOLES = """\
@@ -108,7 +108,7 @@ def test_every_card_says_from_where(layout: str, view: str) -> None:
 
 
 def test_a_card_that_says_nothing_would_be_noticed() -> None:
-    text = "end 1: L6, a hole weft right: DOWN down, on top: 3 Re On your other looms Toy: L6, a hole, to R6"
+    text = "end 1: L6, a hole weft at right: DOWN Warp DOWN, on top: 3 Re On your other looms Toy: L6, a hole, to R6"
     assert len(unsaid(text, VIEWS["right"])) == 1
     assert len(unsaid(text, VIEWS["behind"])) == 4
     assert unsaid(f"{text}, as you sit", VIEWS["right"]) == []

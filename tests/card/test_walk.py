@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from functools import cache
 from itertools import combinations, pairwise
@@ -115,7 +116,7 @@ def test_the_walk_of_the_worked_example() -> None:
         assert (other.x1, other.y1) == pytest.approx((one.x2, one.y2))
     told = {int(words.text): words.colour for _, words in ticks(found)}
     assert told == {3: ACCENT, 8: BLACK, 11: ACCENT, 20: BLACK, 23: ACCENT, 28: BLACK, 31: ACCENT}
-    assert "31 ends = 15 round trips and 1 single. You finish at the far post." in found.text()
+    assert "31 ends = 31 times across: 15 there and back, and 1 more. You finish at the far post." in found.text()
 
 
 def test_a_box_stands_where_its_stroke_ends_outside_its_post() -> None:
@@ -171,7 +172,9 @@ def test_one_tape_is_ticked_alike_on_every_layout(pattern: str) -> None:
         ("half-and-half", "tick after every stripe, and at 10"),
         ("threes", "tick after every stripe, and at 10 and 20"),
         ("treadle-ladder", "tick after every stripe, and at 20"),
-        ("three-paths", "tick at every change"),
+        ("three-paths", "tick after every stripe"),
+        ("cord-edge", "tick after every stripe, and at 10"),
+        ("peep-edge", "tick at 10, and at the end"),
     ],
 )
 def test_a_tick_inside_a_stripe_is_told(pattern: str, aside: str) -> None:
@@ -227,18 +230,26 @@ def test_names_of_the_posts_take_the_same_column_on_every_card_of_a_layout() -> 
 
 
 def test_every_total_is_ticked_in_a_few_lines_or_else_the_tens() -> None:
-    """Eleven stripes of 48 ends, all changed at home, find room on a crowded handout; seventeen changes do not."""
+    """Eleven stripes of 48 ends, all changed at home, find room on a crowded handout; seventeen stripes are too many on
+    any card."""
     crowded = drawn(plan_of("fair-day", units="metric"), "handout", share=0.55)
     assert sorted(int(words.text) for _, words in ticks(crowded)) == [4, 8, 12, 16, 22, 26, 32, 36, 40, 44, 48]
     many = drawn(tape(*["2 red", "2 white"] * 8, "25 red"), "handout", share=0.55)
     assert sorted(int(words.text) for _, words in ticks(many)) == [10, 20, 30, 40, 50, 57]
-    assert "start at home; tick every ten and the end" in many.text()
-    assert "tick at every change" not in many.text()
+    assert "1 Wind tick at every ten and at the end" in many.text()
+    assert "stripe" not in many.text()
+
+
+def test_where_stripes_and_tens_are_too_many_the_stripes_are_ticked() -> None:
+    plan = tape(*["12 red", "11 white"] * 5)  # ten stripes, and a ten in each but one: 19
+    found = drawn(plan, "record")
+    assert sorted(int(words.text) for _, words in ticks(found)) == [12, 23, 35, 46, 58, 69, 81, 92, 104, 115]
+    assert "start at home; tick after every stripe " in found.text()
 
 
 def test_a_ten_near_the_last_total_is_not_ticked() -> None:
-    assert walk_of(tape("31 white", "1 red").runs, "order").tens == {10: 10, 20: 20, 32: 32}
-    assert walk_of(tape("32 white", "1 red").runs, "order").tens == {10: 10, 20: 20, 30: 30, 33: 33}
+    assert walk_of(tape("31 white", "1 red").runs, "order").tens == {10: 10, 20: 20, 30: 30, 32: 32}
+    assert walk_of(tape("30 white", "1 red").runs, "order").tens == {10: 10, 20: 20, 31: 31}
 
 
 def test_a_crowded_card_ticks_as_every_other_card_does() -> None:
@@ -259,7 +270,10 @@ def test_all_cards_of_a_tape_tick_the_same_totals(pattern: str) -> None:
             for panel in panels(compose_card(plan_for_layout(pattern, stem), shipped_layout(stem), paper, RULER))
             if panel.name in ("walk", "ticks")
             for words in all_words([panel])
-            if words.text.isdigit() and words.size <= shipped_layout(stem).type_sizes.body and words.colour != WHITE
+            if words.text.isdigit()
+            and words.align != "middle"
+            and words.size <= shipped_layout(stem).type_sizes.body
+            and words.colour != WHITE
         )
         for stem in ("record", "handout", "handout-large", "field")
         for paper in shipped_layout(stem).papers
@@ -291,9 +305,10 @@ def test_long_stripes_of_a_wide_warp_are_drawn_with_a_break_on_a_small_card() ->
     assert counts == ["1", "4", "20", "3", "25", "3", "20", "4"]  # the step, then the stripes
     assert all(one.y2 == other.y1 for one, other in pairwise(lines))  # an even number is left out
     assert lines[1].x1 - lines[0].x1 >= 1.28
-    assert "The dots are 46 ends not drawn." in found.text()  # 79 - 33
+    assert "The dots are 46 ends not drawn; tick on the way:" in found.text()  # 79 - 33
     assert "not drawn" not in drawn(plan_of("long-sixty"), "handout").text()
-    assert sorted(int(words.text) for _, words in ticks(found)) == [4, 24, 27, 52, 55, 75, 79]
+    totals = [4, 10, 20, 24, 27, 30, 40, 50, 52, 55, 60, 70, 75, 79]
+    assert sorted(int(words.text) for _, words in ticks(found)) == totals
 
 
 def test_a_record_has_room_for_every_stroke() -> None:
@@ -327,11 +342,16 @@ def test_balls_that_are_carried_have_strokes_apart_and_dotted_walks_between() ->
     walk = walk_of(plan.runs, "carry")
     for layout in ("record", "handout"):
         found = drawn(plan, layout)
-        dotted = [mark for mark in leaves(found.marks) if isinstance(mark, Line) and mark.dash == (0.4, 0.9)]
+        dotted = [mark for mark in leaves(found.marks) if isinstance(mark, Line) and mark.dash == (0.5, 0.6)]
         assert len(dotted) == walk.empty_walks == 8
-        assert all(mark.x1 == mark.x2 for mark in dotted)
-        assert {mark.width for mark in dotted} == {0.4}  # dots, not dashes
-        assert "8 empty walks (dotted)" in found.text()
+        lines = strokes(found)
+        before = [at for at in range(2, 24) if walk.walks_empty_before(at)]
+        for mark, at in zip(dotted, before, strict=True):  # from where one stroke stops to where the next one starts
+            assert (mark.x1, mark.y1) == pytest.approx((lines[at - 2].x2, lines[at - 2].y2))
+            assert (mark.x2, mark.y2) == pytest.approx((lines[at - 1].x1, lines[at - 1].y1))
+            assert mark.x2 - mark.x1 > 0.4 * (lines[0].x2 - lines[0].x1)  # room of its own between the strands
+        assert {mark.width for mark in dotted} == {0.5}  # dots, not dashes
+        assert "Walk empty (dotted) to the next" in found.text()
         home, far = posts(found)
         starts = [Post.HOME if line.y1 < line.y2 else Post.FAR for line in strokes(found)]
         assert starts == [stroke.start for stroke in walk.strokes]
@@ -340,7 +360,7 @@ def test_balls_that_are_carried_have_strokes_apart_and_dotted_walks_between() ->
 
 def test_without_a_picture_nothing_is_dotted() -> None:
     said = drawn(plan_of("penned-ladder", units="metric"), "handout", WALK_IN_TOTALS).text()
-    assert "8 empty walks. You finish" in said
+    assert "Walk empty to the next; tie off when done." in said
     assert "dotted" not in said
 
 
@@ -361,14 +381,27 @@ def test_bundles_are_bracketed_as_they_are_wound() -> None:
 @pytest.mark.parametrize("pattern", PATTERNS)
 def test_one_bold_line_stands_under_the_walk_of_a_small_card(pattern: str) -> None:
     found = drawn(plan_of(pattern, units="metric"), "handout")
-    (line,) = [words for words in found.words if "inish at" in words.text or "starts at home" in words.text]
+    (line,) = [words for words in found.words if "inish\N{NO-BREAK SPACE}at" in words.text]
     assert line.face is Face.SANS_SEMIBOLD
+    assert re.fullmatch(r"\d+.times.across, one for every end\. Finish.at.(home|far)\.", line.text)
+    assert found.text().endswith("cross with every end: see the bench card.")
+
+
+def test_a_crowded_card_tells_of_the_cross_beside_the_finish() -> None:
+    crowded = drawn(plan_of("three-paths", units="metric"), "handout", share=0.55).text()
+    assert crowded.endswith("31 times across. Finish at far. Cross: see bench card.")
+    assert "At a change" in drawn(plan_of("three-paths"), "handout", share=0.55, optional=True).text()
 
 
 def test_where_to_join_is_said_where_there_is_room() -> None:
     plan = plan_of("three-paths", units="metric")
-    assert "Join only at a post" not in drawn(plan, "record").text()
-    assert "Join only at a post" in drawn(plan, "record", optional=True).text()
+    change = "At a change: cut, knot the next colour on at the post."
+    assert change not in drawn(plan, "record").text()
+    assert change in drawn(plan, "record", optional=True).text()
+    for layout in ("handout", "handout-large"):
+        assert change in drawn(plan, layout).text()
+        assert change not in drawn(plan_of("bare-thread"), layout).text()
+        assert change not in drawn(plan_of("penned-ladder"), layout).text()
 
 
 def test_for_a_left_hand_the_walk_is_mirrored_and_says_where_it_begins() -> None:
@@ -421,7 +454,7 @@ def test_very_many_changes_are_ticked_at_the_tens() -> None:
 def test_where_the_walk_finds_no_room_step_1_keeps_its_number_and_its_finish() -> None:
     said = drawn(plan_of("three-paths", units="metric"), "handout", WALK_IN_TOTALS).text()
     assert said.startswith("1 Wind")
-    assert "15 round trips and 1 single" in said
+    assert "31 times across, one for every end. Finish at far." in said
 
 
 # The order, where there is no board

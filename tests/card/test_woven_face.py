@@ -99,7 +99,7 @@ def test_every_row_of_the_table_stands_beside_its_own_pick(plan: Plan) -> None:
 
 def test_the_first_row_is_still_the_first_that_is_read_aloud() -> None:
     heard = text_read_aloud(figure_card(plan_of("five-posts")).page)
-    rows = re.findall(r"^row (\d+); shed (?:Lifted up|Pressed down); by hand", heard, re.MULTILINE)
+    rows = re.findall(r"^row (\d+); shed warp (?:UP|DOWN); by hand", heard, re.MULTILINE)
     assert rows == [str(number) for number in range(1, 9)]
 
 
@@ -128,7 +128,7 @@ def test_the_picks_of_the_face_are_named_from_the_foot_up_with_their_rows() -> N
     face = next(group for group in panels(composed(plan_of("five-posts"), "record")) if group.name == "face")
     names = [words for words in all_words(picture(face, "face").marks) if words.text[0].isdigit()]
     from_the_foot = [words.text for words in sorted(names, key=lambda words: -words.y)]
-    assert from_the_foot[:2] == ["1 up", "2 down"]
+    assert from_the_foot[:2] == ["1 UP", "2 DOWN"]
 
 
 def test_a_small_picture_in_a_binder_grows_upward_too() -> None:
@@ -140,14 +140,14 @@ def test_a_small_picture_in_a_binder_grows_upward_too() -> None:
 def test_the_hand_lifts_and_drops_as_in_the_file() -> None:
     """One word for one thing, in the file, on the card, aloud and in the terminal."""
     words = {word.text for word in all_words(pickup_panel(plan_of("five-posts")).marks)}
-    assert {"lift 3", "lift 2 and 4", "drop 3"} <= words
+    assert {"lift P3", "lift P2 and P4", "drop P3"} <= words
     heard = text_read_aloud(figure_card(plan_of("five-posts")).page)
-    assert "by hand lift 2 and 4" in heard
+    assert "by hand lift P2 and P4" in heard
     assert "pick up" not in heard.casefold()
 
 
 def test_the_face_tells_aloud_what_the_hand_changes() -> None:
     """Lifting post 1 (end 8) of Five Posts in the pressed-down shed splits its twelve white ends into two and ten."""
     heard = text_read_aloud(composed(stair(), "record").page)
-    assert "Row 2 of 6, pressed down, by hand: 2 blue; 2 white; 1 red cord; 10 white; 2 blue." in heard
+    assert "Row 2 of 6, warp down, by hand: 2 blue; 2 white; 1 red cord; 10 white; 2 blue." in heard
     assert "Row 1 of 6" not in heard

@@ -27,10 +27,10 @@ STRIPE = r"(\d+) (?:of (?P<turn>.+?) in turn|(?P<yarn>.+?))"
 STOPS = r"(?P<stops>(?: stop at [^;]+;)*)"
 ORDER = r"^(\d+) ends? from the (left|right) edge as you sit: (.+?)\. (?:End 1|It) lies in a (hole|slot)"
 TRIPS = (
-    r"(?P<ends>\d+) ends? (?:is|are) (?P<round>\d+) round trips?(?P<single> and 1 single)?\. "
-    r"You finish (?P<post>at home|at the far post)\."
-    r"|(?P<trips>\d+) trips?, one for every end\. You finish (?P<last>at home|at the far post)\."
-    r"|(?P<in_all>\d+) trips? in (?P<bundles>\d+) bundles; every bundle starts at home\."
+    r"(?P<ends>\d+) ends? (?:is|are) (?P<across>once|\d+ times) across"
+    r"(?:: (?P<round>\d+) there and back(?P<single>, and 1 more)?)?\. You finish (?P<post>at home|at the far post)\."
+    r"|(?P<trips>\d+) times across, one for every end\. You finish (?P<last>at home|at the far post)\."
+    r"|(?P<in_all>\d+) times across in (?P<bundles>\d+) bundles; every bundle starts at home\."
 )
 POST = {"home": "home", "at home": "home", "the far post": "far", "at the far post": "far"}
 OTHER = {"left": "right", "right": "left"}
@@ -38,22 +38,26 @@ SHEDS = "down|up|left foot|right foot"
 BY_HAND = {"press the warp down": "down", "lift the warp up": "up", "warp down": "down", "warp up": "up"}
 LEFT_RAISES_FRONT = {"left_foot": "front up"}  # tried first where the loom's file does not tell
 COUNT_OUT = (
-    r"^(?P<front>Front: )?(?:(?P<at_mark>[Bb]egin at the mark)"
-    r"|[Ff]rom the mark \(0\) count (?P<nought>\d+) to the (?P<side>left|right)"
+    r"^(?P<front>Front: )?(?:(?P<at_mark>[Bb]egin at the mark \([01]\))"
+    r"|[Cc]ount (?P<nought>\d+) spaces? (?P<side>left|right) of the mark \(0\)"
     r"|[Ss]ay 1 on the mark and count to (?P<one>\d+), to the (?P<side_of_one>left|right))"
-    r": a (?P<kind>hole|slot)(?P<end_1> for end 1)?\.(?: If that is a (?P<else>hole|slot) you have miscounted\.)?"
+    r": a (?P<kind>hole|slot)(?P<end_1> for end 1)?\."
+    r"(?: If (?:that|the front space) is a (?P<else>hole|slot) you have miscounted\.)?"
 )
 BOXES = (
-    r"^When done: (?P<holes>\d+) (?P<front_holes>front )?holes?(?:\n|, )(?P<slots>\d+) (?P<front_slots>front )?slots?\n"
-    r"(?P<near_empty>\d+) empty (?P<near>left|right)(?:\n|, )(?P<far_empty>\d+) empty (?P<far>left|right)\n"
-    r"last space (?P<last>.+), a (?P<kind>hole|slot)$"
+    r"^When done: (?:filled: (?:front )?|(?P<of_front>front: ))(?P<holes>\d+) holes?, (?P<slots>\d+) slots?"
+    r"(?:; back (?P<back_holes>\d+) and (?P<back_slots>\d+))?(?:\n|; )"
+    r"(?:front )?empty: (?:front )?(?P<near_empty>\d+) at (?P<near>left|right), "
+    r"(?P<far_empty>\d+) at (?P<far>left|right)"
+    r"(?:; back (?P<back_near>\d+) and (?P<back_far>\d+))?\n"
+    r"last end in (?P<last>.+)$"
 )
-IN_BRIEF = (  # of balls every end is a trip: a crowded card tells no trips
-    r"^Wind ([\d.]+)\sm(?:, (?P<balls>\d+) balls from home(?:: (?P<trips_of_balls>\d+) single trips?)?"
-    r"(?:, \d+\sempty walks?)?"
-    r"| in (?P<bundles>\d+) bundles, each from home: (?P<trips_of_bundles>\d+) single trips?"
-    r"| from home: (?P<round>\d+) round trips?(?P<single> and 1 single)?)"
-    r"\.(?:\sFinish\sat\s(?P<last>home|far)\.)?$"
+IN_BRIEF = (  # of balls every end is once across: a crowded card does not tell it
+    r"^Wind ([\d.]+)\sm(?:, (?P<balls>\d+) balls from home(?:: (?P<trips_of_balls>\d+)\stimes\sacross)?"
+    r"(?:, \d+\sempty walks?(?:\sto\sthe next ball)?)?"
+    r"| in (?P<bundles>\d+) bundles, each from home: (?P<trips_of_bundles>\d+)\stimes\sacross"
+    r"|(?: from home)?, (?:once|(?P<trips_in_order>\d+)\stimes)\sacross)"
+    r"\.(?:\sFinish\s(?:at\s)?(?P<last>home|far)\.)?$"
 )
 YARDS = Fraction(9144, 10)
 
@@ -137,7 +141,7 @@ def hear_winding_in_brief(ear: Listener, told: Told) -> None:
     assert colours is None or int(colours) == len(set(ends))
     assert trips is None or int(trips) == len(ends)
     if not colours:
-        assert (int(found["round"]), bool(found["single"])) == divmod(len(ends), 2)
+        assert int(found["trips_in_order"] or 1) == len(ends)
     if found["bundles"]:
         assert not found["last"]
     else:
@@ -164,13 +168,13 @@ def in_yards(told: str) -> Fraction:
 def hear_winding(ear: Listener, told: Told) -> None:
     """Every stretch from its post to its post, by the method that is said; each total; where it ends."""
     found = ear.hear(
-        r"^(?:Wind [\d.]+ metres? .*?\. )?(Wind in order|One colour|Carry (\d+) balls|Wind one colour)[^.]*\."
+        r"^(?:Wind [\d.]+ metres? .*?\. )?(Wind in order|One colour|Use (\d+) balls|Wind one colour)[^.]*\."
     )
     hers = ear.hear(rf"(?P<walk>(?: Wind [^.]+\.)+) (?:{TRIPS})$")
     ends = told.ends()
     assert int(hers["ends"] or hers["trips"] or hers["in_all"]) == len(ends)
     told_stretches = re.findall(r" Wind ([^.]+)\.", hers["walk"])
-    if found[1].startswith("Carry"):
+    if found[1].startswith("Use"):
         assert int(found[2]) == len(set(ends))
         assert POST[hers["last"]] == carried(told_stretches, ends)
     elif found[1] == "Wind one colour":
@@ -178,7 +182,8 @@ def hear_winding(ear: Listener, told: Told) -> None:
         assert int(hers["bundles"]) == len(set(ends))
     else:
         assert POST[hers["post"]] == in_order(told_stretches, ends, straight=found[1] == "One colour")
-        assert (int(hers["round"]), bool(hers["single"])) == divmod(len(ends), 2)
+        assert int(hers["across"].replace("once", "1").split()[0]) == len(ends)
+        assert (int(hers["round"] or 0), bool(hers["single"])) == (len(ends) // 2, len(ends) % 2 == 1 < len(ends))
 
 
 def in_order(told_stretches: list[str], ends: list[str], *, straight: bool) -> str:
@@ -293,13 +298,14 @@ def hear_threading(ear: Listener, told: Told) -> None:
         assert mark[1] == heddle.kind(heddle.middle)
         assert mark[2] == ("one" if heddle.mark == "counted as one" else "zero")
     found = ear.hear(
-        r" End 1 goes into (.+?); end (\d+) into (.+?); (\d+) empty (left|right), (\d+) empty (left|right)"
-        r"( of the front heddle)?\."
+        r" End 1 goes into (.+?); end (\d+) into (.+?); empty: (front )?(\d+) at (left|right), (\d+) at (left|right)"
+        r"(?:; back (\d+) and (\d+))?\."
     )
     assert (found[1], int(found[2]), found[3]) == (place_of(told, 1), len(ends), place_of(told, len(ends)))
-    assert {found[5]: int(found[4]), found[7]: int(found[6])} == told.empties()
-    assert found[5] == told.seat.begins
-    assert bool(found[8]) == (heddle.back is not None)
+    assert {found[6]: int(found[5]), found[8]: int(found[7])} == told.empties()
+    assert found[6] == told.seat.begins
+    assert bool(found[4]) == (heddle.back is not None)
+    hear_back_empties(told, found[9], found[10])
     heard = 0
     while heard < len(ends):
         heard = hear_stripe_threaded(ear, told, heard)
@@ -310,9 +316,10 @@ def hear_threading(ear: Listener, told: Told) -> None:
     else:
         place = re.escape(place_of(told, middle[0]))
         ear.hear(rf"The middle end, no\. {middle[0]} \({middle[1]}\), lies in {place}\.")
-    full = ear.hear(r"When done: (\d+) holes?, (\d+) slots?( of the front heddle)?\.")
-    assert bool(full[3]) == (heddle.back is not None)
-    assert (int(full[1]), int(full[2])) == (kinds.count("hole"), kinds.count("slot"))
+    full = ear.hear(r"When done: filled: (front )?(\d+) holes?, (\d+) slots?(?:; back (\d+) and (\d+))?\.")
+    assert bool(full[1]) == (heddle.back is not None)
+    assert (int(full[2]), int(full[3])) == (kinds.count("hole"), kinds.count("slot"))
+    hear_back_filled(told, full[4], full[5])
     hear_count_out(ear, told)
     hear_boxes(ear, told)
 
@@ -320,7 +327,7 @@ def hear_threading(ear: Listener, told: Told) -> None:
 def hear_count_out(ear: Listener, told: Told) -> None:
     """Where a card has a sentence that counts to the first space: from its mark, its way, its number and its kind."""
     heddle = told.threading.heddle
-    if not re.search(r"(?i)\b(?:from|at|on) the mark\b", ear.text[ear.at :]):
+    if not re.search(r"(?i)\b(?:of|at|on) the mark\b", ear.text[ear.at :]):
         return
     found = ear.hear(COUNT_OUT)
     side, said, kind = told.counted()
@@ -339,14 +346,56 @@ def hear_boxes(ear: Listener, told: Told) -> None:
     """Where a card has boxes to tick after threading: what is full, what stays empty and where the last end lies."""
     if "\nWhen done: " not in ear.text[ear.at :]:
         return
+    if told.threading.heddle.back is None and re.search(r"\nWhen done: \d", ear.text[ear.at :]):
+        hear_brief_boxes(ear, told)
+        return
     found = ear.hear(BOXES)
-    kinds, last = told.threading.kinds(), told.first_and_last()[1]
-    two = told.threading.heddle.back is not None
+    kinds, last, offset = told.threading.kinds(), told.first_and_last()[1], told.threading.back_offset()
     assert (int(found["holes"]), int(found["slots"])) == (kinds.count("hole"), kinds.count("slot"))
-    assert (bool(found["front_holes"]), bool(found["front_slots"])) == (two, two)
+    if found["of_front"]:
+        assert offset is not None
+        assert found["last"] == f"front {told.label(last)}, back {told.label(last + offset)}"
+    else:
+        hear_back_filled(told, found["back_holes"], found["back_slots"])
+        hear_back_empties(told, found["back_near"], found["back_far"])
+        place = f"{told.label(last)}, a {told.kind(last)}"
+        if offset is not None:
+            behind = last + offset
+            place = f"front {place}; back {told.label(behind)}, a {told.threading.back_kind(behind)}"
+        assert found["last"] == place
     empties = {found["near"]: int(found["near_empty"]), found["far"]: int(found["far_empty"])}
     assert (empties, found["near"]) == (told.empties(), told.seat.begins)
-    assert (found["last"], found["kind"]) == (told.label(last), told.kind(last))
+
+
+def hear_brief_boxes(ear: Listener, told: Told) -> None:
+    """The same in few words, of one heddle: what stays empty from her left to her right."""
+    found = ear.hear(r"^When done: (\d+) holes?\n(\d+) slots?\nempty (\d+) \+ (\d+)\nlast end in (.+), a (hole|slot)$")
+    kinds, last, empties = told.threading.kinds(), told.first_and_last()[1], told.empties()
+    first, other = told.seat.begins, OTHER[told.seat.begins]
+    assert (int(found[1]), int(found[2])) == (kinds.count("hole"), kinds.count("slot"))
+    assert (int(found[3]), int(found[4])) == (empties[first], empties[other])
+    assert (found[5], found[6]) == (told.label(last), told.kind(last))
+
+
+def hear_back_filled(told: Told, holes: str | None, slots: str | None) -> None:
+    """Of the back heddle, where there is one: each end's space by itself."""
+    offset, threading = told.threading.back_offset(), told.threading
+    if offset is None:
+        assert (holes, slots) == (None, None)
+        return
+    kinds = [threading.back_kind(space + offset) for space in threading.spaces()]
+    assert (holes, slots) == (str(kinds.count("hole")), str(kinds.count("slot")))
+
+
+def hear_back_empties(told: Told, near: str | None, far: str | None) -> None:
+    """The same of what stays empty in it."""
+    offset, threading = told.threading.back_offset(), told.threading
+    if offset is None:
+        assert (near, far) == (None, None)
+        return
+    taken = [space + offset for space in threading.spaces()]
+    left, right = str(min(taken) - 1), str(threading.heddle.spaces - max(taken))
+    assert (near, far) == ((right, left) if told.seat.turned else (left, right))
 
 
 def hear_stripe_threaded(ear: Listener, told: Told, heard: int) -> int:

@@ -219,7 +219,14 @@ def check_rescue(plan: dict[str, Any]) -> None:
 
 NO_END = r"(the middle|[LR]\d+)"
 KIND = r"an? (hole|slot)"
-FINISH = r"(\d+) ends? = (\d+) round trips?( and 1 single)?\. You finish at (home|the far post)"
+FINISH = (
+    r"(\d+) ends? = (?:once|(\d+) times) across(?:: (\d+) there and back(, and 1 more)?)?\. "
+    r"You finish at (home|the far post)"
+)
+COUNTED = (
+    r"(?:ount (\d+) spaces? (left|right) of {mark} \(0\)|ay 1 on {mark} and count to (\d+), to the (left|right))"
+    rf": {KIND}"
+)
 
 
 def check_threading_words(text: str, told: Told) -> int:
@@ -235,19 +242,24 @@ def check_threading_words(text: str, told: Told) -> int:
             back = space + offset
             assert (flag[4], flag[5]) == (told.label(back), threading.back_kind(back))
         seen += 1
-    counted = r"(?:rom the mark \(0\) count (\d+)|ay 1 on the mark and count to (\d+),) to the (left|right)"
-    if found := re.search(rf"{counted}: {KIND}", text):
+    if found := re.search(COUNTED.format(mark="the mark"), text):
         side, said, kind = told.counted()
         assert side in (told.seat.begins, "middle") or len(ends) == 1  # a lone end may lie past the mark
-        assert (found[3], int(found[1] or found[2]), found[4]) == (
+        assert (found[2] or found[4], int(found[1] or found[3]), found[5]) == (
             told.seat.begins if side == "middle" else side,
             said,
             kind,
         )
-        assert bool(found[2]) == is_one(threading)
+        assert bool(found[3]) == is_one(threading)
         assert (offset is None) == ("Front: " not in text)
         seen += 1
-    if found := re.search(rf"egin at the mark: {KIND}", text):
+    if found := re.search(COUNTED.format(mark="its mark"), text):
+        assert offset is not None
+        name, kind = told.label(first + offset), threading.back_kind(first + offset)
+        assert (f"{(found[2] or found[4])[0].upper()}{found[1] or found[3]}", found[5]) == (name, kind)
+        assert bool(found[3]) == is_one(threading)
+        seen += 1
+    if found := re.search(rf"egin at the mark \([01]\): {KIND}", text):
         assert told.counted()[0] == "middle"
         assert found[1] == told.counted()[2]
         seen += 1
@@ -263,37 +275,67 @@ def check_threading_words(text: str, told: Told) -> int:
         seen += 1
     seat = "(?:as you sit|from behind)"
     briefly = rf"front {NO_END}, {KIND} back {NO_END}, {KIND} {seat} end 1, mark (0|1)"
-    in_lines = rf"front {NO_END}, {KIND} back {NO_END}, {KIND} end 1, {seat} from mark (0|1)"
+    in_lines = rf"front {NO_END}, {KIND} back {NO_END}, {KIND} end 1, {seat}, each from its (0|1)"
     if found := re.search(briefly, text) or re.search(in_lines, text):
         assert offset is not None
         assert (found[1], found[2]) == (told.label(first), told.kind(first))
         assert (found[3], found[4]) == (told.label(first + offset), threading.back_kind(first + offset))
         assert (found[5] == "1") == is_one(threading)
         seen += 1
-    if found := re.search(r"If that is a (hole|slot) you have miscounted", text):
+    if found := re.search(r"If (?:that|the front space) is a (hole|slot) you have miscounted", text):
         assert found[1] == OTHER_KIND[told.counted()[2]]
     if found := re.search(r"All is moved one space to the (left|right)", text):
         assert found[1] == told.step()
         seen += 1
     if found := re.search(
-        rf"(\d+) (front )?holes?,? (\d+) (front )?slots? (?:· )?(\d+) empty (left|right),? (\d+) empty (left|right) "
-        rf"(?:· )?last space {NO_END}, {KIND}",
+        r"(?:(front): |filled: (front )?)(\d+) holes?, (\d+) slots?(?:; back (\d+) and (\d+)|;)? (?:· )?"
+        r"(front )?empty: (front )?(\d+) at (left|right), (\d+) at (left|right)(?:; back (\d+) and (\d+))? (?:· )?"
+        rf"last end in (front )?{NO_END}(?:, {KIND})?(?:[;,] back {NO_END}(?:, {KIND})?)?",
         text,
     ):
         kinds = threading.kinds()
-        assert bool(found[2]) == bool(found[4]) == (offset is not None)
-        assert (int(found[1]), int(found[3])) == (kinds.count("hole"), kinds.count("slot"))
-        assert {found[6]: int(found[5]), found[8]: int(found[7])} == told.empties()
-        assert (found[9], found[10]) == (told.label(last), told.kind(last))
+        assert {bool(found[1] or found[2]), bool(found[15])} == {offset is not None}
+        assert (int(found[3]), int(found[4])) == (kinds.count("hole"), kinds.count("slot"))
+        assert {found[10]: int(found[9]), found[12]: int(found[11])} == told.empties()
+        assert (found[16], found[17]) in {(told.label(last), told.kind(last)), (told.label(last), None)}
+        if offset is not None:
+            behind, taken = last + offset, [space + offset for space in threading.spaces()]
+            filled = [threading.back_kind(space) for space in taken]
+            empty = [min(taken) - 1, threading.heddle.spaces - max(taken)][:: -1 if told.seat.turned else 1]
+            assert found[18] == told.label(behind)
+            assert found[19] in {threading.back_kind(behind), None}
+            assert (found[5] is None) == bool(found[1])
+            if found[5]:
+                assert [int(found[5]), int(found[6])] == [filled.count("hole"), filled.count("slot")]
+                assert [int(found[13]), int(found[14])] == empty
+        seen += 1
+    brief = rf"(\d+) holes? (\d+) slots? empty (\d+) \+ (\d+) last end in {NO_END}, {KIND}"
+    if found := re.search(brief, text):
+        kinds, empties = threading.kinds(), told.empties()
+        order = [told.seat.begins, OTHER_SIDE[told.seat.begins]]
+        assert offset is None
+        assert (int(found[1]), int(found[2])) == (kinds.count("hole"), kinds.count("slot"))
+        assert [int(found[3]), int(found[4])] == [empties[side] for side in order]
+        assert (found[5], found[6]) == (told.label(last), told.kind(last))
         seen += 1
     if found := re.search(r"middle end, no\. (\d+) \(([^)]*)\), lies in (?:the (middle) space|([LR]\d+))", text):
         place = "the middle" if found[3] else found[4]
         assert (int(found[1]), found[2], place) == told.middle()
     if found := re.search(r"half a space to the (left|right)", text):
         assert found[1] == told.leans()
-    if found := re.search(rf"Back heddle: start 1 space further (left|right), at {NO_END}", text):
+    if found := re.search(r"in the back heddle: (?:1 space further (left|right)|the same number)", text):
         assert offset is not None
-        assert (found[1], found[2]) == (told.seat.seen("left" if offset < 0 else "right"), told.label(first + offset))
+        assert found[1] == (told.seat.seen("left" if offset < 0 else "right") if offset else None)
+    if found := re.search(r"Count (left|right) of 0: front (\d+), a (hole|slot); back (\d+), a (hole|slot)\.", text):
+        assert offset is not None
+        side = found[1][0].upper()
+        assert (f"{side}{found[2]}", found[3]) == (told.label(first), told.kind(first))
+        assert (f"{side}{found[4]}", found[5]) == (told.label(first + offset), threading.back_kind(first + offset))
+        assert not is_one(threading)
+        seen += 1
+    if found := re.search(r"both(?: heddles before the next)?, (front|back) first", text):
+        assert offset is not None
+        assert found[1] == ("back" if told.seat.behind else "front")
     return seen
 
 
@@ -303,12 +345,13 @@ def is_one(threading: Threading) -> bool:
 
 
 def check_winding_words(text: str, told: Told) -> None:
-    """Round trips, and in order the joins and where she finishes; the totals to tick."""
+    """How often across, and in order the joins and where she finishes; the totals to tick."""
     runs, ends = told.stripes(), len(told.threading.ends)
     if found := re.search(FINISH, text):
-        assert (int(found[1]), int(found[2]), bool(found[3])) == (ends, ends // 2, ends % 2 == 1)
-        where = posts(runs)[-1] if "Carry" not in text else balls(runs)[-1][3]
-        assert found[4] == {"home": "home", "far": "the far post"}[where]
+        assert (int(found[1]), int(found[2] or 1), int(found[3] or 0)) == (ends, ends, ends // 2)
+        assert bool(found[4]) == (ends % 2 == 1 and ends > 1)
+        where = posts(runs)[-1] if "balls, one of each" not in text else balls(runs)[-1][3]
+        assert found[5] == {"home": "home", "far": "the far post"}[where]
     if found := re.search(
         r"Wind in order, (left|right) edge first: (\d+) joins?, (\d+|all|none) of them at (home|the far)", text
     ):
@@ -330,7 +373,7 @@ def check_shed_words(text: str, told: Told, letters: dict[str, str], loom: dict[
     name_of = {"DOWN": "down", "UP": "up", "LEFT FOOT": "left_foot", "RIGHT FOOT": "right_foot"}
     wanted = next_sheds(loom, told.seat.hand)
     feet = "DOWN|UP|LEFT FOOT|RIGHT FOOT"
-    found = re.findall(rf"(?:Weft on the (LEFT|RIGHT), next:|weft (left|right):) ({feet})", text)
+    found = re.findall(rf"(?:Weft on the (LEFT|RIGHT), next:|weft at (left|right):) ({feet})", text)
     assert len(found) in (0, 2), text
     for in_capitals, side, shed in found:
         assert wanted[in_capitals.lower() or side] == name_of[shed]
@@ -345,7 +388,7 @@ def check_six_numbers(text: str, told: Told, letters: dict[str, str]) -> None:
         r"ends? (\d+) .+? warp to wind [^,]*? (?:first space|end 1 from mark [01]), "
         rf".*?{'from behind' if told.seat.behind else 'as you sit'} "
         rf"(?:front )?{NO_END}, {KIND}(?:;? back {NO_END}, {KIND})? "
-        r"(\d+) empty (left|right), (\d+) empty (left|right) ",
+        r"(front )?empty: (\d+) at (left|right), (\d+) at (left|right) ",
         text,
     )
     assert found, text
@@ -356,7 +399,8 @@ def check_six_numbers(text: str, told: Told, letters: dict[str, str]) -> None:
     assert bool(found[4]) == (offset is not None)
     if offset is not None:
         assert (found[4], found[5]) == (told.label(first + offset), told.threading.back_kind(first + offset))
-    assert {found[7]: int(found[6]), found[9]: int(found[8])} == told.empties()
+    assert bool(found[6]) == (offset is not None)
+    assert {found[8]: int(found[7]), found[10]: int(found[9])} == told.empties()
     if "in turn" not in text:
         assert f" {' '.join(f'{count} {letters[yarn]}' for yarn, count in told.stripes())} " in text
 
@@ -465,18 +509,20 @@ def check_board(marks: list[Mark], told: Told, colours: dict[str, str]) -> None:
     threading = told.threading
     boards = 2 if threading.heddle.back else 1
     assert len(threads) == boards * len(threading.ends)
-    eyes = sorted({round(line.y1, 2) for line in threads})[boards - 1 :: boards]  # of the front one, row by row
+    slots = {(mark.box.top, mark.box.bottom) for mark in marks if isinstance(mark, Rectangle) and mark.radius > 0}
+    slots = {(top, bottom) for top, bottom in slots if any(top < line.y1 < bottom for line in threads)}
+    rows = sorted(slots)[boards - 1 :: boards]  # of the front one, row by row
     if told.seat.hand == "left":  # the first row has the spaces that are counted first, from the right
-        eyes = eyes[::-1]
+        rows = rows[::-1]
     kinds: list[str] = []
     seen: list[tuple[int, str]] = []
-    for eye in eyes:
-        xs = openings_at(marks, eye)
+    for top, bottom in rows:
+        xs = openings_at(marks, (top + bottom) / 2)
         places = sorted(xs)
         seen += [
             (len(kinds) + places.index(round(line.x1, 2)) + 1, line.colour)
             for line in threads
-            if round(line.y1, 2) == eye
+            if top < line.y1 < bottom
         ]
         kinds += [xs[place] for place in places]
     assert kinds == list(threading.heddle.kinds)[:: -1 if told.seat.behind else 1]

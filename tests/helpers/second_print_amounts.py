@@ -10,6 +10,7 @@ from typing import Final
 
 from tests.helpers.second_print_numbers import (
     LENGTH,
+    NUMBER,
     Card,
     Fault,
     is_length,
@@ -30,12 +31,12 @@ def lengths(card: Card) -> Iterator[Fault]:
     ours = card.plan["lengths"]
     for found in card.find(rf"Wind {LENGTH}"):
         yield from is_length("what to wind", found.groups(), ours["wind_mm"])
-    for found in card.find(rf"{LENGTH} to wind, for"):
+    for found in card.find(rf"{LENGTH} to wind for"):
         yield from is_length("what to wind", found.groups(), ours["wind_mm"])
-    for found in card.find(rf"to wind, for (?:{LENGTH} at least, )?about {LENGTH}"):
-        if found[1]:
-            yield from is_length_at_least("tape at least", found.group(1, 2), ours["tape_at_least_mm"])
-        yield from is_length("tape about", found.group(3, 4), ours["tape_from_warp_mm"])
+    for found in card.find(rf"to wind for about ({NUMBER} (?:cm|in))(?:, ({NUMBER} (?:cm|in)) at least)?"):
+        yield from is_length("tape about", [found[1]], ours["tape_from_warp_mm"])
+        if found[2]:
+            yield from is_length_at_least("tape at least", [found[2]], ours["tape_at_least_mm"])
     for found in card.find(rf"One end is {LENGTH} round the pegs"):
         yield from is_length("round the pegs", found.groups(), ours["wound_mm"])
     yield from shares(card)
@@ -71,7 +72,7 @@ def shares(card: Card) -> Iterator[Fault]:
     ours = card.plan["lengths"]
     whole = ours["wind_mm" if ours["warp_mm"] == ours["wind_mm"] else "wound_mm"]  # a warp that was asked for is itself
     exact = {"finished": ours["tape_from_warp_mm"], "waste": ours["waste_mm"]}
-    part = rf"(?:{'|'.join(SHARES)}) \d+"
+    part = rf"(?:{'|'.join(SHARES)}) \d+(?: (?:cm|in))?"
     for found in card.find(rf"of (\d+) (cm|in) ((?:{part} ?)+)"):
         told = {name: int(count) for name, count in re.findall(rf"({'|'.join(SHARES)}) (\d+)", found[3])}
         yield from is_length("parts of what is wound", [f"{found[1]} {found[2]}"], whole)
@@ -90,7 +91,7 @@ def is_share(about: str, up_to: str | None, printed: str, ours: list[Fraction]) 
 def pieces(card: Card) -> Iterator[Fault]:
     """Which come, and what is to spare."""
     ours = {(kind["for"], kind["come"], kind["wanted"]) for kind in card.plan["pieces"]}
-    for found in card.find(r"to wind, for (\d+ (?:of \d+ )?× .*?) How long"):
+    for found in card.find(r"to wind for (\d+ (?:of \d+ )?× .*?) How long"):
         yield same("pieces to wind for", set(piece_counts(found[1])), ours)
     for found in card.find(rf"cut between them\. {LENGTH} of tape to spare"):
         yield from is_length_at_least("to spare", found.groups(), card.plan["pieces_spare_mm"])
@@ -169,7 +170,7 @@ def is_weight(printed: str, grams: Fraction | None) -> Iterator[Fault]:
 
 def weft(card: Card) -> Iterator[Fault]:
     ours = card.plan["weft"]
-    for found in card.find(r"Weft: (\w+), (?:about )?([\d.]+) picks to the inch(?:, [-\w ]+)?; (\d+) picks in all"):
+    for found in card.find(r"Weft: (\w+), (?:about )?([\d.]+) picks to the inch(?:, [-\w ]+)?; in all (\d+) picks"):
         yield same("weft and picks", (found[1], int(found[3])), (ours["yarn"], ours["picks"]))
         yield is_nearest("picks to the inch", found[2], ours["picks_per_inch"])
 

@@ -88,6 +88,17 @@ def is_length(about: str, printed: Iterable[str], exact_mm: float | Fraction) ->
         yield is_nearest(about, value, Fraction(exact_mm) / UNITS_MM[unit])
 
 
+def is_width(about: str, printed: Iterable[str], exact_mm: float | Fraction) -> Iterator[Fault]:
+    """The width of a tape, an estimate: from 3 to 10 mm in halves."""
+    for one in printed:
+        value, _, unit = one.rpartition(" ")
+        if unit == "mm" and 3 <= Fraction(exact_mm) < 10:
+            right = abs(Fraction(value) - Fraction(exact_mm)) <= Fraction(1, 4) + EXACT and Fraction(value) * 2 % 1 == 0
+            yield Fault(about, "" if right else f"{one} is printed for {float(exact_mm):.4f}")
+        else:
+            yield from is_length(about, [one], exact_mm)
+
+
 def is_length_at_least(about: str, printed: Iterable[str], exact_mm: float | Fraction) -> Iterator[Fault]:
     """A length in both units, rounded down and not further than it must."""
     for one in printed:

@@ -5,10 +5,11 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterator
+from fractions import Fraction
 from typing import Final
 
 from tests.helpers.second_heddle import kind_of, label, said_on
-from tests.helpers.second_print_numbers import LENGTH, NUMBER, Card, Fault, counted, is_length, same
+from tests.helpers.second_print_numbers import LENGTH, NUMBER, Card, Fault, counted, is_length, is_width, same
 
 POST: Final = {"home": "home", "far": "the far post"}
 
@@ -24,15 +25,28 @@ def heddle(card: Card) -> Iterator[Fault]:
         yield same("first and last number", number in {1, plan["ends"]}, True)
         yield same("first space" if number == 1 else "last space", found[2], where(card, begin if number == 1 else end))
     sides = ("right", "left") if view.left_hand else ("left", "right")
-    empty = ", ".join(f"{place[f'empty_{side}']} empty {side}" for side in sides)
-    checks = r"(\d+ (?:front )?holes?,? \d+ (?:front )?slots?(?: ·)? \d+ empty \w+,? \d+ empty \w+)(?: ·)?"
-    for found in card.find(rf"{checks} last space (\S.*?, a (?:hole|slot))"):
-        ours = f"{counted(place['holes'], 'hole')}, {counted(place['slots'], 'slot')}, {empty}"
-        yield same("when done", re.sub(r"[·,]| front ", " ", found[1]).split(), ours.replace(",", "").split())
-        yield same("when done, last", found[2], f"{place['last_label']}, a {place['last_kind']}")
+    empty = ", ".join(f"{place[f'empty_{side}']} at {side}" for side in sides)
+    for found in card.find(r"(?:filled: (?:front )?|front: )(\d+ holes?, \d+ slots?)"):
+        yield same("filled", found[1], f"{counted(place['holes'], 'hole')}, {counted(place['slots'], 'slot')}")
+    for found in card.find(r"empty: (?:front )?(\d+ at \w+, \d+ at \w+)"):
+        yield same("empty", found[1], empty)
+    for found in card.find(r"(\d+ holes?) (\d+ slots?) empty (\d+) \+ (\d+)"):
+        ours = counted(place["holes"], "hole"), counted(place["slots"], "slot")
+        yield same("when done", found.groups(), (*ours, *(str(place[f"empty_{side}"]) for side in sides)))
+    for found in card.find(rf"last end in ((?:front )?{space}(?:; back {space})?)"):
+        yield same("last end", found[1], where(card, end))
+    for found in card.find(r"last end in front (\S+), back ([LR]\d+|the middle)"):
+        behind = label(card.loom, places.spaces, end + (places.back_offset or 0), view)
+        yield same("last end in brief", (found[1], found[2]), (place["last_label"], behind))
     stop = begin
-    for found in card.find(r"[Mm]ark(?: \(0\))?(?: and)? count (?:to )?(\d+),? to the \w+: a (hole|slot)"):
-        yield same("count to", found.groups(), (str(said_on(card.loom, places.spaces, stop)), kind_of(card.loom, stop)))
+    for found in card.find(r"Count \w+ of 0: front (\d+), a (hole|slot); back (\d+), a"):
+        space_behind = begin + (places.back_offset or 0)
+        told = (str(said_on(card.loom, places.spaces, begin)), kind_of(card.loom, begin))
+        yield same("count on both", found.groups(), (*told, str(said_on(card.loom, places.spaces, space_behind))))
+    counting = r"(?:ount (\d+) spaces? \w+ of the mark \(0\)|he mark and count to (\d+), to the \w+)"
+    for found in card.find(rf"{counting}: a (hole|slot)"):
+        told = (found[1] or found[2], found[3])
+        yield same("count to", told, (str(said_on(card.loom, places.spaces, stop)), kind_of(card.loom, stop)))
     for found in card.find(r"All is moved one space to the (left|right)"):
         yield same("further", found[1], view.side("right" if places.shift > 0 else "left"))
     for found in card.find(r"The middle end, no. (\d+) \((\w+)\), lies in (?:the middle space|(\w+))"):
@@ -56,18 +70,20 @@ def winding(card: Card) -> Iterator[Fault]:
     """Trips, joins, balls and where it ends, by the method."""
     ours = card.plan["winding"]
     ends, method = ours["trips"], ours["method"]
-    for found in card.find(r"(\d+ ends?) = (\d+ round trips?)( and 1 single)?\. You finish at (home|the far post|far)"):
-        single = " and 1 single" if ends % 2 else None
-        trips = (counted(ends, "end"), counted(ours["round_trips"], "round trip"), single, POST[ours["finish"]])
-        yield same("round trips", (method, *found.groups()), ("order", *trips))
+    across = r"(\d+ ends?) = (once|\d+ times) across(?:: (\d+) there and back(, and 1 more)?)?"
+    for found in card.find(rf"{across}\. You finish at (home|the far post|far)"):
+        pairs, more = (str(ends // 2), ", and 1 more" if ends % 2 else None) if ends > 1 else (None, None)
+        trips = (counted(ends, "end"), counted(ends, "time") if ends > 1 else "once", pairs, more)
+        yield same("times across", (method, *found.groups()), ("order", *trips, POST[ours["finish"]]))
     for found in card.find(r"end 1 first: (\d+) joins?, (?:(\d+|all) of them )?at (home|the far post)"):
         far = {"all": int(found[1]), None: int(found[1])}.get(found[2]) or int(found[2])
         far = far if found[3] == "the far post" else int(found[1]) - far
         yield same("joins", (method, int(found[1]), far), ("order", ours["changes"], ours["far_changes"]))
-    for found in card.find(r"(\d+) trips, one for every end\. You finish at (home|the far post|far)\. Carry (\d+)"):
+    finish = r"You finish at (home|the far post|far)"
+    for found in card.find(rf"(\d+) times across, one for every end\. {finish}\. Use (\d+) balls"):
         balls = str(sum(colour["ends"] > 0 for colour in card.plan["colours"]))
         yield same("balls", (method, *found.groups()), ("carry", str(ends), POST[ours["finish"]], balls))
-    for found in card.find(r"(\d+) trips in (\d+) bundles"):
+    for found in card.find(r"(\d+) times across in (\d+) bundles"):
         bundles = str(sum(colour["ends"] > 0 for colour in card.plan["colours"]))
         yield same("bundles", (method, *found.groups()), ("bundle", str(ends), bundles))
     for found in card.find(r"in order it needs (\d+) joins"):
@@ -158,6 +174,7 @@ def title(card: Card) -> Iterator[Fault]:
         if found[2]:
             yield same("changes at far", ours["changes"] if found[2] == "all" else int(found[2]), ours["far_changes"])
     for found in re.finditer(rf"^{LENGTH}\n({NUMBER}) to ({NUMBER}) (mm|in)", head, re.MULTILINE):
-        yield from is_length("width", found.groups()[:2], width["likely_mm"])
-        yield from is_length("width from", [f"{found[3]} {found[5]}"], width["low_mm"])
-        yield from is_length("width to", [f"{found[4]} {found[5]}"], width["high_mm"])
+        is_measured = width["low_mm"] == width["likely_mm"] * Fraction("0.95")
+        yield from (is_length if is_measured else is_width)("width", found.groups()[:2], width["likely_mm"])
+        yield from is_width("width from", [f"{found[3]} {found[5]}"], width["low_mm"])
+        yield from is_width("width to", [f"{found[4]} {found[5]}"], width["high_mm"])

@@ -38,7 +38,9 @@ def test_a_card_does_not_load_pillow(tmp_path: Path) -> None:
     assert run(f"{CARD}print(loaded)", tmp_path / "card.pdf") == "False"
 
 
-@pytest.mark.parametrize("name", ["dataclasses", "difflib", "email", "http", "jsonschema", "pypdf", "ssl", "xml"])
+@pytest.mark.parametrize(
+    "name", ["dataclasses", "difflib", "email", "http", "jsonschema", "pypdf", "segno", "ssl", "xml"]
+)
 def test_a_card_does_not_load_what_it_does_not_need(name: str, tmp_path: Path) -> None:
     """Each of these takes a fiftieth of a cold start or more; one import at the top of a module brings it back."""
     assert run(f"{CARD}print({name!r} in sys.modules)", tmp_path / "card.pdf") == "False"

@@ -131,6 +131,19 @@ def test_so_are_the_sheets_of_a_class() -> None:
     assert faults_by_others(pdf) == []
 
 
+def test_so_is_what_is_printed_of_a_binder_that_grows(tmp_path: Path) -> None:
+    """Its links to leaves that are not printed have become words."""
+    asked = binder_making.BinderRequest((str(ROOT / "patterns"),), by="use", layout="six-numbers", quiet=True)
+    old = tmp_path / "old.pdf"
+    old.write_bytes(binder_making.make_binder(asked).pdf)
+    pdf = binder_making.make_binder(asked._replace(since=old, title="Another")).pdf
+    assert pdf
+    few = asked._replace(patterns=(str(ROOT / "patterns" / "wick.yaml"), str(ROOT / "patterns" / "nine.yaml")))
+    for grown in (pdf, binder_making.make_binder(few._replace(since=old)).pdf):
+        assert faults(grown) == []
+        assert faults_by_others(grown) == []
+
+
 def test_so_is_a_binder() -> None:
     pdf, _ = binder()
     assert faults(pdf) == []

@@ -19,7 +19,7 @@ from cardmaker.pdf.fonts import face_path
 from tests.helpers.places import ROOT
 
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))
-PREVIEW = "pypdfium2"  # the one library that is asked for only when it is wanted
+PREVIEW, SCAN, PICTURES = "pypdfium2", "zxing-cpp", "pillow"  # asked for only when they are wanted
 
 
 def names(requirements: Iterable[str]) -> set[str]:
@@ -57,7 +57,7 @@ EXTRAS = {extra: names(wanted) for extra, wanted in PROJECT["project"]["optional
 
 def test_the_libraries_of_the_program_are_those_it_uses() -> None:
     fonts = {plain(face_path(face).parts[-3]) for face in Face}  # found by name, not imported
-    assert (used("cardmaker") - {PREVIEW}) | fonts == RUNTIME
+    assert (used("cardmaker") - {PREVIEW, SCAN, PICTURES}) | fonts == RUNTIME
 
 
 def test_the_libraries_of_the_tests_are_those_they_use() -> None:
@@ -72,8 +72,13 @@ def test_the_libraries_that_ours_is_measured_against_are_used_there_alone() -> N
 
 
 def test_a_preview_asks_for_what_it_uses() -> None:
-    assert EXTRAS["preview"] == {PREVIEW, "pillow"}
+    assert EXTRAS["preview"] == {PREVIEW, PICTURES}
     assert EXTRAS["preview"] <= EXTRAS["test"]
+
+
+def test_reading_a_scan_asks_for_what_it_uses() -> None:
+    assert EXTRAS["scan"] == {SCAN, PICTURES}
+    assert EXTRAS["scan"] <= EXTRAS["test"]
 
 
 @pytest.mark.parametrize("requirement", PROJECT["project"]["dependencies"])

@@ -109,7 +109,10 @@ def test_stale_output_is_written_anew(ran: Ran) -> None:
 def test_the_two_lines_of_installing_read_alike_on_windows() -> None:
     here = [line for block in blocks(TEXT, "sh") for line in block.text.splitlines()]
     there = [line for block in blocks(TEXT, "bat") for line in block.text.splitlines()]
-    assert [line.rsplit(" && ", 1)[1] for line in here] == [".venv/bin/cardmaker card three-paths", ".venv/bin/pytest"]
+    assert [line.rsplit(" && ", 1)[1] for line in here] == [
+        ".venv/bin/cardmaker card three-paths",
+        ".venv/bin/pytest -n auto",
+    ]
     assert [_on_windows(line) for line in here] == there
 
 
@@ -119,7 +122,7 @@ def _on_windows(line: str) -> str:
 
 def test_the_check_script_runs_both_lines() -> None:
     script = (ROOT / ".ci" / "run").read_text("utf-8")
-    assert "readme_line 'pytest'" in script
+    assert "readme_line 'pytest -n auto'" in script
     assert "readme_line 'card three-paths'" in script
 
 

@@ -231,9 +231,9 @@ def test_pattern_ends_have_the_numbers_of_this_card(seat: Seat, bench_of_our_own
 
 @pytest.mark.parametrize("seat", SEATS)
 def test_an_odd_number_of_trips_does_not_end_at_home(seat: Seat, bench_of_our_own: File, tmp_path: File) -> None:
-    """Fifteen round trips and a single one end at the far post; whoever carries balls walks otherwise."""
+    """Fifteen times there and back, and one more, end at the far post; whoever carries balls walks otherwise."""
     text, _ = card_text(bench_of_our_own, "five-posts", "middle-box", "record", seat, tmp_path)
-    assert "and 1 single. You finish at home" not in text
+    assert "and 1 more. You finish at home" not in text
 
 
 def test_the_plan_finishes_where_the_last_ball_waits(
@@ -251,15 +251,16 @@ def test_the_far_changes_at_the_head_are_those_of_the_walk(
 ) -> None:
     text, told = card_text(bench_of_our_own, pattern, loom, "record", SEATS[0], tmp_path)
     found = re.search(r"\d+ changes, (\d+) at far", text)
-    assert "Carry" in text
+    assert "balls, one of each colour" in text
     assert found is None or int(found[1]) == [at for *_, at in balls(told.stripes())][:-1].count("far")
 
 
-def test_bundles_make_the_round_trips_that_are_told(bench_of_our_own: File, tmp_path: File) -> None:
+def test_bundles_make_the_ends_that_are_told(bench_of_our_own: File, tmp_path: File) -> None:
     text, told = card_text(bench_of_our_own, "many", "one-slot", "record", SEATS[0], tmp_path)
-    found = re.search(r"(\d+) ends = (\d+) round trips", text)
+    found = re.search(r"(\d+) times across in (\d+) bundles", text)
     assert "one colour at a time" in text
-    assert found is None or int(found[2]) == sum(count // 2 for count in Counter(told.ends()).values())
+    assert found
+    assert (int(found[1]), int(found[2])) == (len(told.ends()), len(Counter(told.ends())))
 
 
 def test_the_cross_is_told_for_balls_too(bench_of_our_own: File, tmp_path: File) -> None:
@@ -272,6 +273,6 @@ def test_the_cross_is_told_for_balls_too(bench_of_our_own: File, tmp_path: File)
 @pytest.mark.parametrize("seat", SEATS[1:3])
 def test_one_end_beside_the_mark_is_found_by_counting(seat: Seat, bench_of_our_own: File, tmp_path: File) -> None:
     text, told = card_text(bench_of_our_own, "single", "even-box", "record", seat, tmp_path)
-    found = re.search(r"From the mark \(0\) count 1 to the (left|right)", text)
+    found = re.search(r"Count 1 space (left|right) of the mark \(0\)", text)
     assert found
     assert found[1] == told.counted()[0]

@@ -160,17 +160,18 @@ def test_the_ear_finds_what_is_wrong() -> None:
         ("You finish at the far post", "You finish at home"),
         ("left 12 hole", "left 12 slot"),
         ("right 5 slot", "right 6 slot"),
-        ("1 empty left", "2 empty left"),
+        ("1 at left", "2 at left"),
         ("on the right, next: down", "on the right, next: up"),
-        ("15 round trips", "16 round trips"),
+        ("15 there and back", "16 there and back"),
+        ("31 times across", "30 times across"),
         ("Ends 4 to 8, white", "Ends 4 to 8, red"),
         ("The weft is red", "The weft is white"),
-        ("(0) count 15 to the left", "(0) count 16 to the left"),
-        ("(0) count 15 to the left", "(0) count 15 to the right"),
+        ("Count 15 spaces left", "Count 16 spaces left"),
+        ("Count 15 spaces left", "Count 15 spaces right"),
         ("a slot for end 1", "a hole for end 1"),
         ("If that is a hole", "If that is a slot"),
-        ("1 empty right\n", "2 empty right\n"),
-        ("last space R15, a slot", "last space R15, a hole"),
+        ("1 at right\n", "2 at right\n"),
+        ("last end in R15, a slot", "last end in R15, a hole"),
         ("Begin: press the warp down", "Begin: lift the warp up"),
         ("down, throw to the left. ", "down, throw to the right. "),
         ("throw to the left. Weft", "throw to the left. As you sit: Weft"),
@@ -193,8 +194,8 @@ def test_the_face_and_the_ribbon_are_told_edge_to_edge(pattern: str) -> None:
         text = said(shipped(pattern), loom, "record", told.seat)
         two = told.threading.heddle.back is not None
         for shed, name in (
-            ("down", "Left foot" if two else "Pressed down"),
-            ("up", "Right foot" if two else "Lifted up"),
+            ("down", "Left foot" if two else "Warp down"),
+            ("up", "Right foot" if two else "Warp up"),
         ):
             found = re.search(rf"from the left edge as you sit\. .*?{name}: ([^.]+)\.", text)
             assert found

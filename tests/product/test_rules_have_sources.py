@@ -22,7 +22,7 @@ RESTS_ON: Final = re.compile(
 )
 WORDS_OF_THE_TRADE: Final = (
     "rescue_words._TROUBLES", "rescue_words._TROUBLES_IN_BRIEF", "rescue_words.replacement", "shed_words.TUG",
-    "winding_words.TAILS",
+    "walk_words._AT_A_CHANGE",
     "winding_words.CROSS_SIDES", "winding_words.lifting_checks", "note_words.BENCH_NOTES", "note_words._NOTES",
     "peg_words.keeper_sticks", "peg_words.guide", "beam_words.sticks", "beam_words.slipped_edge",
     "class_words.STEPS_KEY", "class_words.tools", "class_words.VENUE_FIRST",

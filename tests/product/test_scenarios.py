@@ -146,9 +146,11 @@ def test_1_an_odd_count_in_numbers() -> None:
 
 def test_1_an_odd_count_on_the_card() -> None:
     said = words(card_file(written("first.yaml", FIRST_TRY), "--loom", "small-box"))
-    holds(said, "First Try", "13 ends", "count 6 to the left: a hole for end 1.", "same from both edges")
-    holds(said, "7 holes 6 slots 5 empty left 5 empty right last space R6, a hole")
-    holds(said, "13 ends = 6 round trips and 1 single", "You finish at the far post.")
+    holds(
+        said, "First Try", "13 ends", "Count 6 spaces left of the mark (0): a hole for end 1.", "same from both edges"
+    )
+    holds(said, "filled: 7 holes, 6 slots empty: 5 at left, 5 at right last end in R6, a hole")
+    holds(said, "13 ends = 13 times across: 6 there and back, and 1 more.", "You finish at the far post.")
     assert not re.search(r"\b6\.5\b|\b1[24] ends", said)
 
 
@@ -177,7 +179,7 @@ def test_2_a_typing_slip_as_a_program(empty_folder: Path) -> None:
 # 3. The long odd stripe
 
 TOTALS = [3, 8, 11, 20, 23, 28, 31]  # 3 + 5 + 3 + 9 + 3 + 5 + 3, with a pencil
-FAR = [3, 11, 23, 31]  # the odd ones: a trip more than a round trip
+FAR = [3, 11, 23, 31]  # the odd ones: once more than there and back
 
 
 def test_3_checkpoints_and_far_changes_in_numbers() -> None:
@@ -231,8 +233,8 @@ def test_4_on_the_other_looms(loom: str, empty: int) -> None:
     assert (place["last_label"], place["last_kind"]) == ("R15", "slot")
     assert (place["empty_left"], place["empty_right"]) == (empty, empty)
     said = words(printed(("three-paths", loom, "letter")))
-    holds(said, "count 15 to the left: a slot for end 1.")
-    holds(said, f"15 holes 16 slots {empty} empty left {empty} empty right last space R15, a slot")
+    holds(said, "Count 15 spaces left of the mark (0): a slot for end 1.")
+    holds(said, f"filled: 15 holes, 16 slots empty: {empty} at left, {empty} at right last end in R15, a slot")
 
 
 EVEN_ENDS = "1 Re, 3 Wh, 1 Bu, 5 Wh, 1 Bu, 3 Wh, 1 Re"  # ends 2, 4 ... 30 of 3 5 3 9 3 5 3
@@ -250,14 +252,14 @@ mark: counted as zero
 def test_4_the_shed_sentence_follows_the_loom() -> None:
     """With a hole in the middle space, number 17, space 2 is a slot; with a slot there, space 2 is a hole."""
     said = words(printed(("three-paths", "middle-box", "letter")))
-    holds(said, f"down, on top: {EVEN_ENDS}", f"up, on top: {ODD_ENDS}")
+    holds(said, f"down, on top: {EVEN_ENDS}", f"UP, on top: {ODD_ENDS}")
     loom = written("own-box.yaml", SLOT_IN_THE_MIDDLE)
     answer = planned("three-paths", "--loom", loom)
     assert (answer["placement"]["first_label"], answer["placement"]["first_kind"]) == ("L15", "hole")
     assert runs_of(answer["sheds"]["down"]) == [2, 2, 2, 4, 2, 2, 2]
     assert runs_of(answer["sheds"]["up"]) == [1, 3, 1, 5, 1, 3, 1]
     said = words(card_file("three-paths", "--loom", loom))
-    holds(said, f"down, on top: {ODD_ENDS}", f"up, on top: {EVEN_ENDS}", "15 to the left: a hole for end 1.")
+    holds(said, f"down, on top: {ODD_ENDS}", f"UP, on top: {EVEN_ENDS}", "15 to the left: a hole for end 1.")
 
 
 def runs_of(yarns: Iterable[str]) -> list[int]:
@@ -282,7 +284,7 @@ def test_5_open_ladder() -> None:
     methods = answer["winding"]["methods"]
     assert (answer["winding"]["method"], methods["order"]["joins"], methods["carry"]["balls"]) == ("carry", 13, 2)
     said = words(card_file("open-ladder"))
-    holds(said, "down, on top: all blue, 7", "up, on top: all white, 7", "Carry 2 balls", "13 joins")
+    holds(said, "DOWN, on top: all blue, 7", "UP, on top: all white, 7", "Use 2 balls", "13 joins")
 
 
 def test_5_penned_ladder() -> None:
@@ -292,7 +294,7 @@ def test_5_penned_ladder() -> None:
     assert answer["sheds"]["up"] == ["blue"] * 2 + ["white"] * 8 + ["blue"] * 2
     assert (answer["winding"]["method"], answer["winding"]["methods"]["order"]["joins"]) == ("carry", 16)
     said = words(card_file("penned-ladder"))
-    holds(said, "down, on top: all blue, 11", "up, on top: 2 Bu, 8 Wh, 2 Bu", "Carry 2 balls", "16 joins")
+    holds(said, "DOWN, on top: all blue, 11", "UP, on top: 2 Bu, 8 Wh, 2 Bu", "Use 2 balls", "16 joins")
 
 
 def test_5_the_balls_wait_where_their_strokes_end() -> None:
@@ -393,12 +395,12 @@ def test_7_five_posts_move_one_space_and_say_why(loom: str, left: int, right: in
     said = words(printed(("five-posts", loom, "letter")))
     holds(
         said,
-        "From the mark (0) count 14 to the left: a hole for end 1.",
+        "Count 14 spaces left of the mark (0): a hole for end 1.",
         "All is moved one space to the right",
         "because the red cord ends must lie in slots",
-        "last space R16, a ",
+        "last end in R16, a ",
     )
-    holds(said, f"{left} empty left {right} empty right")
+    holds(said, f"empty: {left} at left, {right} at right")
 
 
 def test_7_posts_never_land_in_holes_on_two_heddles() -> None:

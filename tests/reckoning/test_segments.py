@@ -53,16 +53,20 @@ def test_a_stretch_knows_its_ends_and_where_it_finishes() -> None:
     ("first", "last", "expected"),
     [
         (5, 19, (10, 19)),
+        (1, 14, (10, 14)),
+        (2, 21, (10, 21)),  # from 20 it is one end more: too near to stop twice
+        (1, 22, (10, 20, 22)),  # two are enough
         (1, 27, (10, 20, 27)),
-        (1, 23, (10, 23)),  # from 20 to 23 there are two ends between, too few to stop twice
-        (1, 24, (10, 20, 24)),  # three are enough
-        (7, 19, (10, 19)),
-        (8, 19, (19,)),  # two ends between the first and the tenth
-        (10, 19, (19,)),
-        (11, 19, (19,)),
-        (21, 30, (30,)),
+        (9, 20, (10, 20)),  # a stripe begins after 8, two ends before the ten
+        (10, 22, (20, 22)),  # another after 9
+        (1, 11, (11,)),
+        (11, 30, (20, 30)),
+        (5, 14, (14,)),  # ten ends are not long
+        (1, 10, (10,)),
     ],
 )
-def test_a_long_stretch_in_turn_is_checked_at_every_ten(first: int, last: int, expected: tuple[int, ...]) -> None:
-    assert Segment(first, last, ("Wh", "Bu")).checkpoints == expected
-    assert Segment(first, last, ("Wh",)).checkpoints == (last,)
+@pytest.mark.parametrize("yarns", [("Wh",), ("Wh", "Bu")])
+def test_a_long_stripe_is_checked_at_the_tens_in_it(
+    first: int, last: int, expected: tuple[int, ...], yarns: tuple[str, ...]
+) -> None:
+    assert Segment(first, last, yarns).checkpoints == expected

@@ -156,7 +156,7 @@ def test_how_full_the_shuttle_is_always_has_room(empty_folder: Path) -> None:
     """With sixty ends through two heddles too, where what each shed shows has what is left."""
     student = "  - {name: Ansel, loom: treadle-pair, pattern: long-sixty}\n"
     said = printed(class_of(empty_folder, student, "winding: beforehand\n"), "handouts").pages[0].extract_text()
-    assert "wraps on the shuttle" in said
+    assert "Fill the shuttle" in said
     assert "Both sheds show" in said
 
 

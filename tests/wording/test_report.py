@@ -327,16 +327,17 @@ def test_pattern_ends_stay_where_they_were_planned() -> None:
 
 def test_pick_up_row_by_row() -> None:
     assert section(plan_on_pegs(FIVE_POSTS), "Pick-up")[:6] == [
-        " 1 Lifted up: nothing",
-        " 2 Pressed down: lift 3",
-        " 3 Lifted up: nothing",
-        " 4 Pressed down: lift 2 and 4",
-        " 5 Lifted up: drop 3",
-        " 6 Pressed down: lift 2 and 4",
+        " 1 warp UP: nothing",
+        " 2 warp DOWN: lift P3",
+        " 3 warp UP: nothing",
+        " 4 warp DOWN: lift P2 and P4",
+        " 5 warp UP: drop P3",
+        " 6 warp DOWN: lift P2 and P4",
     ]
-    assert section(plan_on_pegs(FIVE_POSTS), "Pick-up")[8:] == [
-        "Pattern ends (red cord), from the left as you sit: 1 is end 8, 2 is end 12, 3 is end 16, 4 is end 20, "
-        "5 is end 24. Then again from row 1.",
+    below = [line.replace("\u00a0", " ") for line in section(plan_on_pegs(FIVE_POSTS), "Pick-up")[8:]]
+    assert below == [
+        "Pattern ends (red cord), from the left as you sit: P1 is end 8, P2 is end 12, P3 is end 16, P4 is end 20, "
+        "P5 is end 24. Then again from row 1.",
         "The longest float of a pattern end runs over 5 picks.",
     ]
 

@@ -141,7 +141,7 @@ def test_a_left_hand_throws_the_other_way_with_the_same_feet(tie_up: str) -> Non
         "left": "left foot",
         "right": "right foot",
     }
-    assert next_sheds(left.loom).replace("\N{NO-BREAK SPACE}", " ").count("LEFT, next: LEFT FOOT") == 1
+    assert next_sheds(left).replace("\N{NO-BREAK SPACE}", " ").count("LEFT, next: LEFT FOOT") == 1
     assert LEFT_HAND_THROWS in next_shed_alt_text(left)
     assert LEFT_HAND_THROWS not in next_shed_alt_text(plan)
     layout = shipped_layout("record")

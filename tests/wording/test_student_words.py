@@ -18,6 +18,7 @@ from cardmaker.wording.student_words import (
     SURE,
     in_plain_words,
     known,
+    threads_by_colour,
     visitor_notes,
     visitor_question,
 )
@@ -28,21 +29,43 @@ TWIN = Source("A", what="a loose tape", certainty="ends and colours certain", co
 
 
 def rows(source: Source | None) -> dict[str, str]:
-    return dict(pair for row in known(source) for pair in row)
+    return dict(known(source))
 
 
-@pytest.mark.parametrize("grade", ["E", "F"])
-def test_without_an_old_tape_only_the_weaving_is_known(grade: str) -> None:
-    """A style and a design of one's own are no knowledge of what was once made."""
-    told = rows(Source(grade, what="wide straps with lined edges"))  # type: ignore[arg-type]
-    assert told[KNOW] == "how it is woven, which you see here."
+def test_of_a_design_of_one_s_own_only_the_weaving_is_known() -> None:
+    assert rows(Source("F", what="made for the fair"))[KNOW] == "how it is woven, which you see here."
 
 
-def test_a_style_is_told_among_the_guesses() -> None:
-    told = rows(Source("E", what="wide straps"))
-    assert told[GUESS] == "In the manner of wide straps. There is no single source."
+def test_a_tape_that_was_never_seen_is_guessed() -> None:
+    """What is known of it is the manner, the words or the picture that it is made from."""
+    assert rows(Source("E", what="wide straps")) == {KNOW: "In the manner of wide straps.", GUESS: "the tape itself."}
+    assert rows(Source("C", what="a list")) == {KNOW: "Only words: a list.", GUESS: "the tape itself."}
+    assert rows(Source("D", what="an inn sign")) == {KNOW: "Only a picture: an inn sign.", GUESS: "the tape itself."}
     told = rows(Source("E", what="wide straps", colour_then="red and white"))
-    assert told[GUESS] == "In the manner of wide straps. There is no single source. The colours, red and white."
+    assert told[GUESS] == "the tape itself. The colours, red and white."
+    sure = rows(Source("D", what="an inn sign", certainty="five lines certain"))
+    assert sure == {KNOW: "Only a picture: an inn sign.", SURE: "five lines certain."}
+
+
+def test_the_labels_stand_in_one_order() -> None:
+    order = [KNOW, SURE, GUESS, NOT_KNOWN, NEW_HERE]
+    for stem in PATTERNS:
+        labels = [label for label, _ in known(plan_of(stem).pattern.source)]
+        assert labels == sorted(set(labels), key=order.index), stem
+
+
+def test_visitors_are_told_of_threads() -> None:
+    for stem in PATTERNS:
+        plan = plan_of(stem)
+        texts = [text for label, text in known(plan.pattern.source) if label in (SURE, NEW_HERE)]
+        assert not [text for text in texts if re.search(r"\bends\b(?! of a cone)", text)], stem
+
+
+def test_the_threads_of_each_colour_make_all_of_them() -> None:
+    for stem in PATTERNS:
+        plan = plan_of(stem)
+        counts = [int(count) for count in re.findall(r"\d+", threads_by_colour(plan))]
+        assert sum(counts) == plan.ends or threads_by_colour(plan) == f"All of them {plan.end_yarns[0]}.", stem
 
 
 @pytest.mark.parametrize("grade", list("ABCDE"))
@@ -62,7 +85,7 @@ def test_where_nothing_is_guessed_no_guess_is_told_beside_how_sure_it_is() -> No
     plain = Source("A", what="a loose tape")
     assert rows(plain)[NOT_KNOWN] == "all that the source does not say."
     assert {GUESS, NOT_KNOWN}.isdisjoint(rows(replace(plain, certainty="ends certain")))
-    assert rows(None)[NOT_KNOWN] == "where it comes from. No source recorded."
+    assert rows(None)[NOT_KNOWN] == "where it comes from."
     assert GUESS not in rows(plain)
     assert GUESS not in rows(None)
 
@@ -88,12 +111,15 @@ def test_the_bar_under_a_box_is_told_where_there_is_one() -> None:
 def test_what_a_tape_is_for_is_told_in_english(uses: tuple[str, ...], told: str) -> None:
     plan = plan_of("three-paths")
     plan = replace(plan, pattern=replace(plan.pattern, purposes=uses))
-    assert in_plain_words(plan, "metric") == [told, "about 16 mm wide."]
+    said = [words.replace("\N{NO-BREAK SPACE}", " ") for words in in_plain_words(plan, "metric")]
+    assert said == [told, "about 16 mm wide."]
+    drawn = in_plain_words(plan, "metric", 0.5)[1].replace("\N{NO-BREAK SPACE}", " ")
+    assert drawn == "about 16 mm wide (here 8)."
 
 
 def test_the_question_is_the_file_s_own_or_one_that_holds_for_every_tape() -> None:
     plan = plan_of("three-paths")
-    assert visitor_question(plan) == "Which thread crosses from side to side, and why can you not see it?"
+    assert visitor_question(plan) == "Which thread goes from side to side, and why can you not see it?"
     assert visitor_notes(plan) == ["It is plain weaving. All of the pattern is in the order of the threads."]
     silent = replace(plan, pattern=replace(plan.pattern, notes=replace(plan.pattern.notes, visitor=())))
     assert visitor_question(silent) == HIDDEN_WEFT

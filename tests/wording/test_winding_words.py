@@ -18,7 +18,8 @@ from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.reading.pattern_file import parse_pattern
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.wording.plan_json import plan_as_json
-from cardmaker.wording.winding_words import method, stretches, walking
+from cardmaker.wording.walk_words import method, ticks_called_out, trips, turns_told
+from cardmaker.wording.winding_words import stretches
 from tests.helpers.screen_reader_text import text_read_aloud
 from tests.helpers.shipped import plan_of, shipped_layout, shipped_loom
 
@@ -57,14 +58,13 @@ def test_two_balls_in_turn_walk_the_same_way() -> None:
         "each; stop at 10, at the far post; total 14, the white ball is tied off at the far post and the blue ball is "
         "tied off at the far post."
     ]
-    assert "7 empty walks between make no end." in method(plan)
+    told = "Walk empty to the next if it is at the other post, 7 times. Tie each off after its last end."
+    assert told in method(plan)
     printed = [words.text for words in words_in(steps_panel(plan).marks)]
     assert "both from home" in printed
-    assert "after it Wh Bu tied off" in printed
+    assert {"tie off Wh Bu", "begins Wh, ends Bu"} <= set(printed)
     assert any("In turn, walk empty to the next ball." in text for text in printed)
     assert not any("to and fro" in text for text in printed)
-    way = plan.lengths.wind_mm * (14 + 7) / 1000
-    assert walking(plan, "metric") == f"walk {round(way)} m"
 
 
 def test_every_ball_is_tied_off_after_its_last_end() -> None:
@@ -121,3 +121,24 @@ def test_json_tells_where_counting_stops_and_what_the_first_space_is() -> None:
         "L14",
     )
     assert plain["count_to"] == plain["first_count"] == 15
+
+
+def test_once_across_is_one_end() -> None:
+    assert trips(plan_of_warp("[1 red]")) == "1 end = once across. You finish at the far post."
+    assert trips(plan_of_warp("[2 red]")) == "2 ends = 2 times across: 1 there and back. You finish at home."
+    assert trips(plan_of_warp("[3 red]")) == (
+        "3 ends = 3 times across: 1 there and back, and 1 more. You finish at the far post."
+    )
+
+
+def test_the_totals_to_call_out_are_those_of_the_cards() -> None:
+    """A stripe of twenty is counted at 10 on the way, not at 20, which is one end before its last."""
+    assert ticks_called_out(plan_of("cord-edge")) == "Boxes to tick after 1, 10, 21 and 22."
+    assert ticks_called_out(plan_of("penned-ladder")) == "Boxes to tick after 4, 10, 19 and 23."
+    assert ticks_called_out(plan_of("bare-thread")) == ""
+
+
+def test_stripes_in_turn_say_which_yarn_ends_them() -> None:
+    assert turns_told(plan_of("penned-ladder")) == "In turn: 15 begins and ends Wh."
+    assert turns_told(plan_of("open-ladder")) == "In turn: 14 begins Wh, ends Bu."
+    assert turns_told(plan_of("three-paths")) == ""

@@ -19,12 +19,14 @@ _HOMES: Final = {
     "face": "woven_face_panel:FACE",
     "weave": "shuttle_panel:WEAVE_HEADING",
     "shuttle": "shuttle_panel:SHUTTLE",
+    "shuttle-first": "shuttle_panel:SHUTTLE_FIRST",
     "yarn": "yarn_panel:YARN",
     "lengths": "lengths_panel:LENGTHS",
     "pieces": "lengths_panel:PIECES",
     "pieces-line": "lengths_panel:PIECES_LINE",
     "source": "source_panel:SOURCE",
     "notes": "notes_panels:NOTES",
+    "thick-ends": "notes_panels:THICK_ENDS",
     "changes": "changes_panels:CHANGES",
     "looms": "looms_panel:LOOMS",
     "results": "result_blanks_panel:RESULTS",
@@ -32,13 +34,14 @@ _HOMES: Final = {
     "name": "title_panels:NAME",
     "head": "small_card_panels:HEAD",
     "last-turns": "small_card_panels:LAST_TURNS",
+    "last-turns-if-room": "small_card_panels:LAST_TURNS_IF_ROOM",
     "plain-name": "title_panels:PLAIN_NAME",
     "cautions": "notes_panels:CAUTIONS",
     "room": "pegs_panel:ROOM",
     "steps": "winding_steps_panel:STEPS",
     "turns": "beam_panel:TURNS",
     "press": "press_gauge_panel:PRESS",
-    "weaving": "shuttle_panel:WEAVING",
+    "weaving": "pace_panel:PACE",
     "rescue": "rescue_panel:RESCUE",
     "new-end": "rescue_panel:NEW_END",
     "pickup": "pickup_panel:PICKUP",
@@ -52,6 +55,7 @@ _HOMES: Final = {
     "trouble": "trouble_panel:TROUBLE",
     "legend": "legend_panel:LEGEND",
     "wound": "student_panels:WOUND",
+    "threading": "threading_line_panel:THREADING",
     "threaded": "heddle_panel:THREADED",
     "student": "student_panels:STUDENT",
     "named": "student_panels:NAMED",
@@ -59,7 +63,11 @@ _HOMES: Final = {
     "visitor": "visitor_panels:VISITOR",
     "known": "visitor_panels:KNOWN",
     "question": "visitor_panels:QUESTION",
+    "file-code": "file_code_panel:FILE_CODE",
 }
+
+# What may stand on a record only: the file holds notes for the teacher, which no student should be given.
+RECORD_PANELS: Final = frozenset({"file-code"})
 
 
 # How a card is read aloud: name, stripes, winding, heddle, weaving; then what is looked up.
@@ -67,11 +75,12 @@ READING_ORDER: Final = (
     "title", "name", "plain-name", "head", "changed", "named", "legend",
     "order", "counts", "six",
     "lengths", "pieces", "pieces-line", "room", "wound", "walk", "walk-in-totals", "ticks", "steps",
-    "board", "threaded", "first", "turns", "press",
-    "weave", "shuttle", "next", "face", "pickup", "pickup-line", "weaving", "last-turns", "ribbon", "strip", "notch",
+    "board", "threading", "threaded", "first", "thick-ends", "turns", "press",
+    "weave", "shuttle", "shuttle-first", "next", "face", "pickup", "pickup-line", "weaving", "last-turns",
+    "last-turns-if-room", "ribbon", "strip", "notch",
     "yarn", "notes", "student", "rescue", "new-end", "trouble", "looms",
     "source", "history", "changes", "visitor", "known", "question",
-    "results", "cautions", "foot",
+    "results", "file-code", "cautions", "foot",
 )  # fmt: skip
 
 

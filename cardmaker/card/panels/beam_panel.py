@@ -11,7 +11,7 @@ from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
 from cardmaker.card.parts import COLUMN_GAP, card_table, columns_part, heading_part, stack_part, table_part, words_part
 from cardmaker.card.sheet import Panel, Sheet, planned
 from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, RULE, WHITE
-from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part, exactly
+from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part, exactly, stack_heights
 from cardmaker.layout.table_setting import Column, Row, Table, unwrapped_width
 from cardmaker.layout.type_setting import Span, cap_height, figure, unparted, words_group
 from cardmaker.model.bench import WarpOnBeam
@@ -26,7 +26,7 @@ FINEST: Final = 0.45  # from layer to layer: closer ones are not drawn as a spir
 ABOVE_LABEL: Final = 1.4
 ABOVE_WORDS: Final = 2.4
 FIGURE_GAP: Final = 2.4  # from one figure to the next
-LEAST_FIGURES: Final = 40.0  # mm
+LEAST_FIGURES: Final = 36.0  # mm
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
@@ -47,15 +47,31 @@ def _figures_roll_and_table(sheet: Sheet, width: float) -> Sequence[Part]:
     table = _table_part(sheet, shown)
     rest, left = width - table_width - BETWEEN_COLUMNS, left_width(width)
     if in_column and left >= LEAST_FIGURES:
-        figures = (0.0, left, stack_part(_headed_figures(sheet, left)))
         beside = [(middle_edge(width), MIDDLE + BETWEEN_COLUMNS - 1, roll), (right_edge(width), RIGHT, table)]
-        return (columns_part([figures, *beside]),)
+        return _beside_figures(sheet, width, left, beside)
+    table_at = (width - table_width, table_width, table)
+    if (left := rest - MIDDLE - BETWEEN_COLUMNS) >= LEAST_FIGURES:
+        roll_at = (left + BETWEEN_COLUMNS, MIDDLE + BETWEEN_COLUMNS - 1, roll)
+        return _beside_figures(sheet, width, left, [roll_at, table_at])
     if rest >= LEAST_FIGURES:
         left_parts = stack_part([*_headed_figures(sheet, rest), roll])
-        return (columns_part([(0.0, rest, left_parts), (width - table_width, table_width, table)]),)
+        return (columns_part([(0.0, rest, left_parts), table_at]),)
     if width - _turn_name(sheet) < NARROWEST_ROLL:
         roll = Part(NO_ROOM, _nothing)
     return (*_headed_figures(sheet, width), roll, table)
+
+
+def _beside_figures(
+    sheet: Sheet, width: float, left: float, beside: Sequence[tuple[float, float, Part]]
+) -> Sequence[Part]:
+    """The figures with when the sticks go in below them; on a crowded card that stands below all, if it is lower."""
+    figures = (0.0, left, stack_part(_headed_figures(sheet, left)))
+    usual = (columns_part([figures, *beside]),)
+    if not sheet.is_crowded:
+        return usual
+    alone = (0.0, left, stack_part(_headed_figures(sheet, left, with_sticks=False)))
+    sticks = words_part(sheet, width, [_words_of_sticks(sheet)], sheet.sizes.small, above=1.0)
+    return min((usual, (columns_part([alone, *beside]), sticks)), key=lambda parts: stack_heights(parts).least)
 
 
 def _table_part(sheet: Sheet, width: float) -> Part:
@@ -66,19 +82,18 @@ def _table_part(sheet: Sheet, width: float) -> Part:
     return table_part(card_table(sheet, table, width), above=2.0, facts=("beam",))
 
 
-def _headed_figures(sheet: Sheet, width: float) -> Sequence[Part]:
+def _headed_figures(sheet: Sheet, width: float, *, with_sticks: bool = True) -> Sequence[Part]:
     heading = heading_part(sheet, width, beam_words.TURNS, sheet.plan.loom.title)
-    return (heading, _figures(sheet, width))
+    return (heading, _figures(sheet, width, _words_of_sticks(sheet) if with_sticks else []))
 
 
 def _nothing(box: Box) -> Sequence[Mark]:
     return ()
 
 
-def _figures(sheet: Sheet, width: float) -> Part:
-    """Turns, the roll and sticks in the size of counts, what they count below them; then when the sticks go in."""
+def _figures(sheet: Sheet, width: float, words: Paragraph) -> Part:
+    """Turns, the roll and sticks in the size of counts, what they count below them; then ``words``."""
     beam, size = planned(sheet.plan.beam), sheet.sizes.small
-    words = _words_of_sticks(sheet)
     columns = beam_words.roll_figures(beam, sheet.plan.loom, sheet.units)
     labels: list[Paragraph] = [[Span(label)] for _, label in columns]
     wide = _figure_widths(sheet, columns, width)
@@ -128,9 +143,9 @@ def _words_of_sticks(sheet: Sheet) -> Paragraph:
 
 def _table(sheet: Sheet) -> Table:
     lengths = sheet.plan.lengths
-    columns = (Column(beam_words.TURNS_LEFT, "right", strong=True), Column(beam_words.still_to_come(lengths)))
+    columns = (Column(beam_words.ON_BEAM, "right", strong=True), Column(beam_words.still_to_come(lengths)))
     rows = (
-        Row((str(int(row.turns)), beam_words.tape_to_come(row, lengths, sheet.units)))
+        Row((beam_words.turns_on_beam(row), beam_words.tape_to_come(row, lengths, sheet.units)))
         for row in beam_words.turns_left(planned(sheet.plan.beam))
     )
     return Table("turns", columns, tuple(rows))

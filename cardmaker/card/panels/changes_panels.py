@@ -3,31 +3,30 @@
 from __future__ import annotations
 
 from cardmaker.card.paragraphs import Paragraph, paragraph_height
-from cardmaker.card.parts import heading_part, words_part
+from cardmaker.card.parts import run_in_part, words_part
 from cardmaker.card.sheet import Panel, Sheet, planned
 from cardmaker.layout.stacking import Part
 from cardmaker.layout.type_setting import Span
 from cardmaker.model.marks import Face
 from cardmaker.model.pattern import Change
-from cardmaker.wording import change_words
-
-
-def _changes(sheet: Sheet) -> list[Change]:
-    """The newest first; without the one that the foot of the card tells."""
-    pattern = sheet.plan.pattern
-    told = "foot" in sheet.layout.panels and bool(change_words.latest_change(pattern))
-    return list(pattern.changes[-2 if told else -1 :: -1]) if len(pattern.changes) > told else []
+from cardmaker.wording import change_words, phrases
 
 
 def _changes_parts(sheet: Sheet, width: float) -> list[Part]:
-    """The history, the newest version first: one line each, as many as find room."""
+    """What the newest version changed, beside the heading; then the history back to the first, as far as it finds
+    room."""
     size = sheet.sizes.small
-    parts = [heading_part(sheet, width, change_words.CHANGES)]
-    for number, change in enumerate(_changes(sheet)):
-        line = [Span(f"{change.version}, {change.date}:", Face.SANS_SEMIBOLD), Span(change.what)]
-        above, priority = (0.6, 30 + number) if number else (0.0, 0)
-        parts.append(words_part(sheet, width, [line], size, above=above, facts=("versions",), priority=priority))
+    newest, *earlier = [_line(sheet, change) for change in reversed(sheet.plan.pattern.changes)]
+    parts = run_in_part(sheet, width, change_words.CHANGES, newest, facts=("version",))
+    for number, line in enumerate(earlier):
+        parts.append(words_part(sheet, width, [line], size, above=0.6, facts=("versions",), priority=30 + number))
     return parts
+
+
+def _line(sheet: Sheet, change: Change) -> Paragraph:
+    replaces = change_words.replaces(sheet.plan.pattern) if change is sheet.plan.pattern.changes[-1] else ""
+    what = phrases.sentence(f"{change.what}{replaces}")
+    return [Span(f"{change.version}, {change.date}:", Face.SANS_SEMIBOLD), Span(what)]
 
 
 def _in_full(sheet: Sheet) -> Paragraph:
@@ -48,5 +47,5 @@ def _changed_parts(sheet: Sheet, width: float) -> list[Part]:
     return [words_part(sheet, width, [words], size, facts=("replaced",))]
 
 
-CHANGES = Panel("changes", _changes_parts, applies=lambda sheet: bool(_changes(sheet)))
+CHANGES = Panel("changes", _changes_parts, applies=lambda sheet: bool(sheet.plan.pattern.changes))
 CHANGED = Panel("changed", _changed_parts, applies=lambda sheet: sheet.replaces is not None)

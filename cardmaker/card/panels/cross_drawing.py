@@ -15,7 +15,7 @@ from cardmaker.wording import peg_words
 from cardmaker.wording.formatters import small_length
 from cardmaker.wording.winding_words import HOME
 
-CROSS: Final = 15.0  # the height of the drawing
+CROSS: Final = 12.6  # the height of the drawing
 PEG: Final = 1.9  # the radius of a peg in it
 CLEAR: Final = PEG + 0.55  # from a peg's middle to the thread that passes it
 ABOVE_PEG: Final = PEG + 2.0  # from a peg's middle to the baseline of its name

@@ -11,24 +11,13 @@ from collections.abc import Sequence
 from itertools import combinations, pairwise
 from typing import Final
 
-from cardmaker.card.brackets import Bracket, BracketRow, bracket_rows, brackets_over
-from cardmaker.card.panels.board_drawing import (
-    HANG,
-    MARK_HEIGHT,
-    NAME_INSET,
-    NARROWEST_THREAD_PITCH,
-    HeddleBoard,
-    below_board,
-    board_bands,
-    board_name,
-    board_numbers,
-    board_openings,
-    board_threads,
-    board_wood,
-    drawing_scale,
-    named_header,
-    pencil_mark,
-)
+from cardmaker.card.bracket_drawing import BracketRow, bracket_rows
+from cardmaker.card.brackets import Bracket, brackets_over
+from cardmaker.card.panels.board_ends import HANG, board_bands, board_openings, board_threads
+from cardmaker.card.panels.board_header import NAME_INSET, board_name, is_name_beside_mark, named_header, own_count
+from cardmaker.card.panels.board_numbers import below_board, numbers_below
+from cardmaker.card.panels.board_wood import MARK_HEIGHT, pencil_mark, wooden_board
+from cardmaker.card.panels.heddle_board import NARROWEST_THREAD_PITCH, HeddleBoard, drawing_scale
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.stacking import NO_ROOM, HeightRange
 from cardmaker.model.marks import Box, Face, Mark
@@ -260,15 +249,16 @@ def draw_boards(sheet: Sheet, boards: Sequence[HeddleBoard], edges: Box) -> list
         marks = _board(sheet, front, 0, foot)
         if front.is_marked:
             marks += pencil_mark(front, front.wood.top - 0.3)
-        return [*marks, *board_numbers(sheet, front, foot, edges)]
+        return [*marks, *numbers_below(sheet, front, foot, edges)]
     rear = boards[1]
     marks = _board(sheet, rear, back.offset, front.wood.top + 1.0) + _board(sheet, front, 0, foot)
+    beside_mark = is_name_beside_mark(sheet, rear, back.offset)
     for board, name in ((rear, heddle_words.BACK), (front, heddle_words.FRONT)):
-        marks += board_name(sheet, board, name) if board.first == 1 else []
+        marks += board_name(sheet, board, name, beside_mark=beside_mark) if board.first == 1 else []
         marks += pencil_mark(board, board.wood.top + 1.2 + MARK_HEIGHT * board.scale) if board.is_marked else []
-    return [*marks, *board_numbers(sheet, front, foot, edges)]
+    return [*marks, *own_count(sheet, rear, back.offset), *numbers_below(sheet, front, foot, edges)]
 
 
 def _board(sheet: Sheet, board: HeddleBoard, offset: int, foot: float) -> list[Mark]:
     ends = board_bands if board.in_bands else board_threads
-    return [*board_wood(board), *board_openings(board), *ends(sheet, board, offset, foot)]
+    return [*wooden_board(board), *board_openings(board), *ends(sheet, board, offset, foot)]

@@ -4,17 +4,10 @@ from __future__ import annotations
 
 from typing import Final
 
-from cardmaker.card.panels.board_drawing import (
-    MARK_HEIGHT,
-    HeddleBoard,
-    below_board,
-    board_numbers,
-    board_openings,
-    board_threads,
-    board_wood,
-    drawing_scale,
-    pencil_mark,
-)
+from cardmaker.card.panels.board_ends import board_openings, board_threads
+from cardmaker.card.panels.board_numbers import below_board, numbers_below
+from cardmaker.card.panels.board_wood import MARK_HEIGHT, pencil_mark, wooden_board
+from cardmaker.card.panels.heddle_board import HeddleBoard, drawing_scale
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import SOFT
 from cardmaker.layout.type_setting import cap_height
@@ -62,11 +55,11 @@ def _enlarged(sheet: Sheet, spaces: tuple[int, int], box: Box) -> list[Mark]:
     foot = wood.bottom + HANG
     return [
         *_caption(sheet, board, box),
-        *board_wood(board),
+        *wooden_board(board),
         *board_openings(board),
         *board_threads(sheet, board, 0, foot),
         *(pencil_mark(board, wood.top - 0.3) if board.is_marked else []),
-        *board_numbers(sheet, board, foot, box),
+        *numbers_below(sheet, board, foot, box),
     ]
 
 

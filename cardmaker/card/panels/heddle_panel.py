@@ -8,27 +8,26 @@ from typing import Final, NamedTuple
 from cardmaker.card.panels.heddle_boards import HeddlePicture, draw_heddle, heddle_heights, heddle_picture
 from cardmaker.card.panels.heddle_lens import draw_lens, lens_height
 from cardmaker.card.paragraphs import Paragraph
-from cardmaker.card.parts import aside_fits, picture_part, step_part, words_part
+from cardmaker.card.parts import aside_fits, picture_part, step_indent, step_line_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
-from cardmaker.card.tick_boxes import TickBox, tick_boxes_height, tick_boxes_part
+from cardmaker.card.tick_boxes import TickBox, tick_box_width, tick_boxes_height, tick_boxes_part
 from cardmaker.layout.ink import ACCENT, BLACK, SOFT
 from cardmaker.layout.stacking import Part, exactly
-from cardmaker.layout.type_setting import Span, cap_height, fitting_size, leading, text_height
-from cardmaker.model.marks import Box, Face, Mark, Words
+from cardmaker.layout.type_setting import Span, cap_height, fitting_size, text_height
+from cardmaker.model.marks import Box, Face, Mark
 from cardmaker.model.plan import Plan
 from cardmaker.model.record_class import replace
-from cardmaker.wording import heddle_words, student_words, view_words
+from cardmaker.wording import heddle_alt_texts, heddle_words, student_words, view_words
 from cardmaker.wording.step_words import THREAD
 
-LARGER_PLACE: Final = 1.1  # the name of the first space, at least, in sizes of what stands beside it
-BESIDE_PLACE: Final = 3.0  # mm from the name of the first space to from where it is seen
-ABOVE_COUNTED: Final = 0.8  # mm
+ABOVE_PLACE: Final = 1.7  # mm
+LARGER_PLACE: Final = 1.1  # the name of the first space, at least, in sizes of a sentence
 # What finds a place only where there is room
-LENS, MISCOUNTED, RULE, MIDDLE = 2, 4, 5, 7
+LENS, MISCOUNTED, COUNTED, RULE, MIDDLE = 2, 4, 5, 5, 7
 
 
 def _alt_text(sheet: Sheet) -> str:
-    return heddle_words.heddle_alt_text(sheet.plan)
+    return heddle_alt_texts.heddle_alt_text(sheet.plan)
 
 
 # on a card with a board
@@ -40,7 +39,7 @@ def _board_parts(sheet: Sheet, width: float) -> Sequence[Part]:
     heading, view = _heading(sheet, width)
     where = _where(sheet, view)
     size = _in_fewest_lines(sheet, where, width)
-    checks = [TickBox(text, face=Face.SANS) for text in heddle_words.closing_checks(sheet.plan)]
+    checks = _checks(sheet, size, width)
     lead = f"{heddle_words.WHEN_DONE}: "
     return [
         heading,
@@ -83,7 +82,7 @@ def _picture_parts(sheet: Sheet, picture: HeddlePicture | None, width: float) ->
     parts = [picture_part("heddle", heddle_heights(sheet, picture), draw, _alt_text(sheet), above=0.4, facts=facts)]
     if picture and picture.in_bands:
         lens = exactly(lens_height(sheet))
-        alt = heddle_words.lens_alt_text(sheet.plan)
+        alt = heddle_alt_texts.lens_alt_text(sheet.plan)
         priority = LENS if sheet.is_crowded else 0
         parts.append(picture_part("lens", lens, lambda box: draw_lens(sheet, box), alt, above=1.2, priority=priority))
     return parts
@@ -92,34 +91,50 @@ def _picture_parts(sheet: Sheet, picture: HeddlePicture | None, width: float) ->
 def _where(sheet: Sheet, view: Paragraph) -> list[Paragraph]:
     """How to count out to the first space and, of two heddles, to the first one of the back heddle."""
     plan = sheet.plan
-    where: Paragraph = [*view, Span(heddle_words.count_out(plan.loom, plan.placement), Face.SANS_SEMIBOLD)]
+    front = Span(heddle_words.count_out(plan.loom, plan.placement), Face.SANS_SEMIBOLD)
     if plan.placement.back is None:
-        return [where]
-    behind: Paragraph = [Span(heddle_words.back_start(plan), Face.SANS_SEMIBOLD)]
-    if nearer := view_words.nearer_heddle(plan.loom):  # which no picture tells
-        behind.append(Span(nearer))
+        return [[*view, front]]
+    behind = Span(heddle_words.count_out_behind(plan), Face.SANS_SEMIBOLD)
+    nearer = [Span(view_words.nearer_heddle(plan.loom))] if plan.loom.view.from_behind else []  # no picture tells it
+    through: Paragraph = [Span(heddle_words.through_both(plan.loom, brief=sheet.brief))]
     if not sheet.brief:
-        behind.append(Span(heddle_words.BACK_RULE))
-    return [where, behind]
+        return [[*view, front, behind, *nearer], through]
+    if both := heddle_words.count_out_on_both(plan):
+        return [[*view, Span(both, Face.SANS_SEMIBOLD), *nearer], through]
+    return [[*view, front], [behind, *nearer], through]
+
+
+def _checks(sheet: Sheet, size: float, width: float, *, is_small: bool = False) -> list[TickBox]:
+    """What to count when all is threaded: in full, or on a small or crowded card in as few rows as it can be told."""
+    brief, joined = (heddle_words.closing_checks_in_brief(sheet.plan, joined=joined) for joined in (False, True))
+    told = [heddle_words.closing_checks(sheet.plan)]
+    if is_small or sheet.is_crowded:
+        told.append(brief)
+    boxes = [[TickBox(text, face=Face.SANS) for text in texts] for texts in (*told, joined)]
+    if not sheet.is_crowded or tick_box_width(sheet, boxes[-1][0], size) > width:
+        boxes.pop()
+    return min(boxes, key=lambda each: tick_boxes_height(sheet, each, size, width))
 
 
 def _sentences(sheet: Sheet, where: list[Paragraph], size: float, width: float) -> list[Part]:
     """Where end 1 goes, with what tells a miscount where that takes no further line; and further sentences for which
     there may be room: the rule of two heddles, the middle end, the half space."""
     plan, small = sheet.plan, sheet.sizes.small
-    miscounted: Paragraph = [Span(heddle_words.miscounted(plan.placement))]
     moved = heddle_words.moved_aside(plan, sheet.units)
+    facts = ["first space", *(["both heddles"] if plan.placement.back else [])]
     if moved and not sheet.brief:
-        where = [[*where[0], Span(moved)], *where[1:]]
-    longer = [[*where[0], *miscounted], *where[1:]]
-    is_free = _line_count(sheet, longer, size, width) == _line_count(sheet, where, size, width)
-    in_full = {"moved": bool(moved), "both heddles": plan.placement.back is not None}  # where words are not brief
-    facts = ("first space", *(["miscount"] if is_free else []))
-    facts += tuple(fact for fact, is_told in in_full.items() if is_told and not sheet.brief)
-    parts = [words_part(sheet, width, longer if is_free else where, size, above=2.2, facts=facts)]
-    told = [] if is_free else [_Further(miscounted, ("miscount",), MISCOUNTED)]
-    if plan.placement.back and sheet.brief:
-        told.append(_Further([Span(heddle_words.BACK_RULE)], ("both heddles",), RULE))
+        where, facts = [[*where[0], Span(moved)], *where[1:]], [*facts, "moved"]
+    told: list[_Further] = []
+    for further in (
+        _Further([Span(heddle_words.miscounted(plan.placement))], ("miscount",), MISCOUNTED),
+        _Further([Span(heddle_words.SPACES_COUNT)], ("spaces count",), COUNTED),
+    ):
+        longer = [[*where[0], *further.words], *where[1:]]
+        if told or _line_count(sheet, longer, size, width) > _line_count(sheet, where, size, width):
+            told.append(further)
+        else:
+            where, facts = longer, [*facts, *further.facts]
+    parts = [words_part(sheet, width, where, size, above=2.2, facts=tuple(facts))]
     if moved and sheet.brief:
         told.append(_Further([Span(moved)], ("moved",), RULE))
     told.append(_Further(_middle(plan), ("middle end",), MIDDLE))
@@ -157,56 +172,40 @@ def _middle(plan: Plan) -> Paragraph:
 
 
 def _first_parts(sheet: Sheet, width: float) -> Sequence[Part]:
-    """The first space as large as a count, what it counts from, and the boxes to tick."""
+    """What the first space counts from, its name as large as a count, and the boxes to tick."""
     size = sheet.sizes.body
-    pairs, singles = (
-        [TickBox(text, face=Face.SANS) for text in say(sheet.plan)]
-        for say in (heddle_words.closing_pairs, heddle_words.closing_checks)
-    )
-    checks = min(pairs, singles, key=lambda boxes: tick_boxes_height(sheet, boxes, size, width))
+    checks = _checks(sheet, size, width, is_small=True)
     lead = f"{heddle_words.WHEN_DONE}: "
     return [
+        step_line_part(sheet, width, THREAD, [Span(heddle_words.end_1_counted(sheet.plan))], facts=("view",)),
         _first_space_part(sheet, width),
-        tick_boxes_part(sheet, width, checks, size, above=_closer(sheet, 2.6), facts=("checks",), lead=lead),
+        tick_boxes_part(sheet, width, checks, size, above=_closer(sheet, 1.4), facts=("checks",), lead=lead),
     ]
 
 
 def _closer(sheet: Sheet, space: float) -> float:
     """A space that gives way a little on a crowded card."""
-    return space * 0.4 if sheet.is_crowded else space
+    return space * 0.5 if sheet.is_crowded else space
 
 
 def _first_space_part(sheet: Sheet, width: float) -> Part:
-    """As few lines as the width allows: from where it is seen stands beside the name of the space or in the line below
-    it. All of it is one picture, told in full."""
-    plan, small, face = sheet.plan, sheet.sizes.body, Face.SANS_BOLD
-    places = heddle_words.first_place(plan).split("; ")
-    longest = max(places, key=lambda place: sheet.wide(place, face, sheet.sizes.count))
-    view = view_words.seen_from(plan.loom, brief=True)
-    counted = heddle_words.end_1_counted(plan.loom)
-    beside = [view] if len(places) == 1 else heddle_words.end_1_in_two_lines(plan.loom)
-    room = width - BESIDE_PLACE - max(sheet.wide(words, Face.SANS, small) for words in beside)
-    largest = small * LARGER_PLACE if sheet.is_crowded and len(places) > 1 else sheet.sizes.count
-    size = fitting_size(longest, face, largest, max(room, 1.0), sheet.ruler, small * LARGER_PLACE)
-    name = sheet.wide(longest, face, size)
-    if any(sheet.wide(words, Face.SANS, small) > width - BESIDE_PLACE - name for words in beside):
-        beside, below = [], f"{counted}, {view}"
-    else:
-        below = "" if len(places) > 1 else counted
-    large = text_height(len(places), size)
-    lines = sheet.lines([Span(below)], small, width)
+    """The name of the space under the words of its step; of two heddles one below the other where both are large, else
+    in one line. It is a picture of words, told in full."""
+    sizes, face, indent = sheet.sizes, Face.SANS_BOLD, step_indent(sheet)
+    least = sizes.body * LARGER_PLACE
+    name = heddle_words.first_place(sheet.plan)
+    places = name.split("; ")
+    if len(places) > 1 and sheet.is_crowded and sheet.wide(name, face, least) <= width - indent:
+        places = [name]
+    longest = max(places, key=lambda place: sheet.wide(place, face, sizes.count))
+    size = fitting_size(longest, face, sizes.count, width - indent, sheet.ruler, least)
 
     def draw(box: Box) -> list[Mark]:
-        baseline = box.top + cap_height(size)
         spans = [(Span(place, face, ACCENT),) for place in places]
-        marks: list[Mark] = list(sheet.set(spans, box.left, baseline, size))
-        for number, words in enumerate(beside):
-            y = baseline + number * leading(size)
-            marks.append(Words(box.left + name + BESIDE_PLACE, y, words, Face.SANS, small))
-        return [*marks, *sheet.set(lines, box.left, box.top + large + ABOVE_COUNTED + cap_height(small), small)]
+        return list(sheet.set(spans, box.left + indent, box.top + cap_height(size), size))
 
-    height = exactly(large + (ABOVE_COUNTED + text_height(len(lines), small) if lines else 0.0))
-    return picture_part("first", height, draw, _alt_text(sheet), facts=("first space", "view"))
+    height = exactly(text_height(len(places), size))
+    return picture_part("first", height, draw, _alt_text(sheet), above=ABOVE_PLACE, facts=("first space",))
 
 
 # of a loom that somebody has threaded beforehand

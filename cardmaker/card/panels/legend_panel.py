@@ -1,10 +1,11 @@
-"""The legend: a swatch of every yarn as the drawings show it, with its letters and its name; then weft and shuttle."""
+"""The legend: a swatch of every yarn as the drawings show it, with its letters and its name; below it the weft."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
+from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import Ink
@@ -13,7 +14,6 @@ from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import SetLine, Span, cap_height, leading, side_by_side, text_height, words_group
 from cardmaker.model.marks import Box, Face, Mark
 from cardmaker.wording import stripe_words, time_words
-from cardmaker.wording.phrases import capitalised
 
 ABOVE_CAPS: Final = 0.15  # mm that a swatch is higher than the letters beside it; its outline stays in the margins
 BETWEEN: Final = 4.0  # mm from one entry to the next
@@ -22,25 +22,23 @@ BESIDE_SWATCH: Final = 1.3  # mm
 
 
 class _Entry(NamedTuple):
-    """What stands together on a line: words, after the swatch of a yarn if they are a yarn's."""
+    """What stands together on a line: the swatch of a yarn, and its words."""
 
     spans: SetLine
-    ink: Ink | None = None
+    ink: Ink
 
 
 def _entries(sheet: Sheet) -> list[_Entry]:
-    plan = sheet.plan
-    yarns = [
+    return [
         _Entry((Span(colour.letters, Face.SANS_SEMIBOLD), Span(colour.yarn)), sheet.inks[colour.yarn])
-        for colour in plan.colours
+        for colour in sheet.plan.colours
     ]
-    return [*yarns, _Entry((Span(stripe_words.weft_in_brief(plan)),))]
 
 
 def _wide(sheet: Sheet, entry: _Entry) -> float:
     text = sum(sheet.wide(span.text, span.face, sheet.sizes.small) for span in entry.spans)
     spaces = (len(entry.spans) - 1) * sheet.wide(" ", Face.SANS, sheet.sizes.small)
-    return text + spaces + (SWATCH + BESIDE_SWATCH if entry.ink else 0.0)
+    return text + spaces + SWATCH + BESIDE_SWATCH
 
 
 def _lines(sheet: Sheet, width: float) -> list[list[_Entry]]:
@@ -49,7 +47,7 @@ def _lines(sheet: Sheet, width: float) -> list[list[_Entry]]:
 
 def _set_lines(sheet: Sheet, entry: _Entry, width: float) -> Sequence[SetLine]:
     """The entry's words: on one line, unless they are wider than the card."""
-    room = width - (SWATCH + BESIDE_SWATCH if entry.ink else 0.0)
+    room = width - (SWATCH + BESIDE_SWATCH)
     return sheet.lines(entry.spans, sheet.sizes.small, room) if _wide(sheet, entry) > width else (entry.spans,)
 
 
@@ -60,14 +58,23 @@ def _line_count(sheet: Sheet, line: Sequence[_Entry], width: float) -> int:
 def _parts(sheet: Sheet, width: float) -> list[Part]:
     count = sum(_line_count(sheet, line, width) for line in _lines(sheet, width))
     height = exactly(text_height(count, sheet.sizes.small))
-    legend = Part(height, lambda box: _draw(sheet, box), facts=("legend", "weft"))
-    fill = sheet.plan.shuttle
-    if fill is None:
-        return [legend]
-    words = [Span(capitalised(f"{time_words.wraps_each_time(fill)}."))]
+    legend = Part(height, lambda box: _draw(sheet, box), facts=("legend",))
     above = leading(sheet.sizes.small) - text_height(1, sheet.sizes.small)
-    wraps = words_part(sheet, width, [words], sheet.sizes.small, above=above, facts=("wraps",))
-    return [legend, wraps]
+    facts = ("weft", "wraps") if sheet.plan.shuttle else ("weft",)
+    return [legend, words_part(sheet, width, [_weft(sheet, width)], sheet.sizes.small, above=above, facts=facts)]
+
+
+def _weft(sheet: Sheet, width: float) -> Paragraph:
+    """Apart from the yarns of the warp, on a line of its own: which yarn the weft is, and how often the shuttle is
+    filled with it, in fewer words where the line is short."""
+    label, yarn = stripe_words.weft_labelled(sheet.plan)
+    fill = sheet.plan.shuttle
+    tries = [[Span(label, Face.SANS_SEMIBOLD), Span(yarn)]]
+    if fill:
+        how_full = [time_words.fill_the_shuttle(fill, brief=brief) for brief in (False, True)]
+        tries = [[*tries[0], Span(words)] for words in how_full]
+    lines = [sheet.lines(spans, sheet.sizes.small, width) for spans in tries]
+    return tries[min(range(len(tries)), key=lambda at: len(lines[at]))]
 
 
 def _draw(sheet: Sheet, box: Box) -> list[Mark]:
@@ -77,10 +84,8 @@ def _draw(sheet: Sheet, box: Box) -> list[Mark]:
     for line in _lines(sheet, box.width):
         x = box.left
         for entry in line:
-            left = x
-            if entry.ink:
-                marks += hatched_cell(Box(x, top - ABOVE_CAPS, SWATCH, cap + 2 * ABOVE_CAPS), entry.ink)
-                left += SWATCH + BESIDE_SWATCH
+            left = x + SWATCH + BESIDE_SWATCH
+            marks += hatched_cell(Box(x, top - ABOVE_CAPS, SWATCH, cap + 2 * ABOVE_CAPS), entry.ink)
             words = sheet.set(_set_lines(sheet, entry, box.width), left, top + cap, size)
             marks.append(words_group("paragraph", Box(left, top, box.right - left, cap), *words))
             x += _wide(sheet, entry) + BETWEEN

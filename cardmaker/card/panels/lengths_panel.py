@@ -22,7 +22,10 @@ TINTS: Final[dict[str, Colour]] = {
 }  # fmt: skip
 PADDING: Final = 1.0  # mm between a label and the ends of its part
 BAR_ABOVE_CAPS: Final = 3.4  # mm that the bar is higher than its labels
-BELOW_BAR: Final = 1.2  # mm from the bar to the labels that find no room in it
+BELOW_BAR: Final = 2.0  # mm from the bar to the labels that find no room in it
+MOST_ASIDE: Final = 8.0  # mm from the middle of a part to that of its label
+OFF_LABEL: Final = 0.6  # mm from the end of a leader to the label below it
+MIDDLE_SHARE: Final = 0.5  # of a label: a part over its middle half has an upright leader
 BESIDE_BAR: Final = 4.0  # mm from the heading to the bar
 BETWEEN_LABELS: Final = 4.0  # mm
 
@@ -42,6 +45,20 @@ class _Label(NamedTuple):
 
 
 def _labels(sheet: Sheet, width: float) -> list[_Label]:
+    """The labels, each with its unit where those below the bar stand near their parts so; else the first one alone."""
+    with_units = _labels_set(sheet, width, with_unit=True)
+    near = all(abs(_off_middle(sheet, label)) <= MOST_ASIDE for label in with_units)
+    return with_units if near and _below_fit(sheet, with_units, width) else _labels_set(sheet, width, with_unit=False)
+
+
+def _off_middle(sheet: Sheet, label: _Label) -> float:
+    """How far the middle of a label below the bar stands from that of its part."""
+    if label.below_at is None:
+        return 0.0
+    return label.below_at + sheet.wide(label.text, Face.SANS, sheet.sizes.small) / 2 - label.middle
+
+
+def _labels_set(sheet: Sheet, width: float, *, with_unit: bool) -> list[_Label]:
     """The labels of the parts in order; those below keep apart from each other and within the bar."""
     lengths, size = sheet.plan.lengths, sheet.sizes.small
     shares = length_shares(lengths)
@@ -50,7 +67,10 @@ def _labels(sheet: Sheet, width: float) -> list[_Label]:
     labels = [
         _Label(text, left, right, TINTS[share.name], None)
         for share, text, (left, right) in zip(
-            shares, length_words.share_labels(lengths, sheet.units), pairwise(edges), strict=True
+            shares,
+            length_words.share_labels(lengths, sheet.units, with_unit=with_unit),
+            pairwise(edges),
+            strict=True,
         )
     ]
     wide = {label: sheet.wide(label.text, Face.SANS, size) for label in labels}
@@ -72,20 +92,12 @@ def _bar_height(sheet: Sheet) -> float:
     return cap_height(sheet.sizes.small) + BAR_ABOVE_CAPS
 
 
-def _has_room(sheet: Sheet, width: float) -> bool:
-    """Whether the labels stand apart below a bar of that width, even if all of them must."""
-    texts = [text for text in length_words.share_labels(sheet.plan.lengths, sheet.units) if text]
-    widths = [sheet.wide(text, Face.SANS, sheet.sizes.small) for text in texts]
-    return sum(widths) + BETWEEN_LABELS * (len(widths) - 1) <= width
-
-
 def _picture(sheet: Sheet, width: float) -> Part:
-    if not _has_room(sheet, width):
-        return Part(NO_ROOM, lambda box: (), facts=("lengths",))
     labels, size = _labels(sheet, width), sheet.sizes.small
     below = BELOW_BAR + cap_height(size) + tail_depth(size)  # also for the whole length, which stands on that line
     alt_text = length_words.shares_alt_text(sheet.plan.lengths, sheet.units)
-    heights = exactly(_bar_height(sheet) + below) if _below_fit(sheet, labels, width) else NO_ROOM
+    fits = width > 0 and _below_fit(sheet, labels, width)
+    heights = exactly(_bar_height(sheet) + below) if fits else NO_ROOM
     return picture_part(
         "lengths", heights, lambda box: _draw_bar(sheet, labels, box), alt_text, above=0.0, facts=("lengths",)
     )
@@ -109,9 +121,10 @@ def _draw_bar(sheet: Sheet, labels: Sequence[_Label], box: Box) -> list[Mark]:
 
 def _below(sheet: Sheet, label: _Label, box: Box, part: Box) -> list[Mark]:
     size, x = sheet.sizes.small, box.left + (label.below_at or 0.0)
-    wide = sheet.wide(label.text, Face.SANS, size)
-    foot = min(max(part.middle, x + 0.5), x + wide - 0.5)
-    leader = Line(part.middle, part.bottom, foot, part.bottom + BELOW_BAR - 0.3, HAIRLINE)
+    aside = _off_middle(sheet, label)
+    upright = abs(aside) <= sheet.wide(label.text, Face.SANS, size) * MIDDLE_SHARE / 2
+    foot = part.middle + (0.0 if upright else aside)
+    leader = Line(part.middle, part.bottom, foot, part.bottom + BELOW_BAR - OFF_LABEL, HAIRLINE)
     return [leader, Words(x, part.bottom + BELOW_BAR + cap_height(size), label.text, Face.SANS, size)]
 
 

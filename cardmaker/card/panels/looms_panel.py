@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from cardmaker.card.paragraphs import Paragraph
-from cardmaker.card.parts import words_part
+from cardmaker.card.parts import run_in_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.stacking import Part
 from cardmaker.layout.type_setting import Span
@@ -11,10 +11,12 @@ from cardmaker.model.marks import Face
 from cardmaker.wording import loom_words, note_words, view_words
 
 
+def _heading(sheet: Sheet) -> str:
+    return f"{loom_words.LOOMS}{f', {view_words.FROM_BEHIND}' if sheet.plan.view.from_behind else ''}"
+
+
 def _looms(sheet: Sheet) -> Paragraph:
-    """One paragraph that begins with its heading."""
-    seen = f", {view_words.FROM_BEHIND}" if sheet.plan.view.from_behind else ""
-    spans = [Span(f"{loom_words.LOOMS}{seen}.", Face.SERIF_SEMIBOLD)]
+    spans: Paragraph = []
     for other in sheet.plan.other_looms:
         spans += [Span(f"{other.title}:", Face.SANS_SEMIBOLD), Span(loom_words.on_other_loom(other))]
     return spans
@@ -27,7 +29,7 @@ def _why(sheet: Sheet) -> Paragraph:
 
 def _parts(sheet: Sheet, width: float) -> list[Part]:
     size = sheet.sizes.small
-    parts = [words_part(sheet, width, [_looms(sheet)], size, facts=("looms",))]
+    parts = run_in_part(sheet, width, _heading(sheet), _looms(sheet), facts=("looms",))
     why = _why(sheet)
     if why:
         parts.append(words_part(sheet, width, [why], size, above=0.6, facts=("why this loom",), priority=16))

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from cardmaker.card.panels.ribbon_panel import ribbon_is_marked
 from cardmaker.card.paragraphs import Paragraph
-from cardmaker.card.parts import words_part
+from cardmaker.card.parts import run_in_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import SOFT
 from cardmaker.layout.stacking import Part
@@ -36,26 +35,22 @@ def _small_print(*sentences: str) -> Paragraph:
 
 
 def _foot_parts(sheet: Sheet, width: float) -> list[Part]:
-    """The version line in black, what stands for a source where there is none, then the small print."""
+    """The version line in black where no panel tells it, what stands for a source where there is none, then the small
+    print."""
     pattern, size = sheet.plan.pattern, sheet.sizes.smallest
     cautions = [note_words.note_sentence(note, sheet.units) for note in sheet.plan.notes if note.about == "use"]
     no_source = source_words.source_sentence(None) if pattern.source is None else ""
     small_print = _small_print(
-        no_source, *cautions, title_words.BAR_SHORT, pattern.credit, _mark(sheet), loom_words.loom_mark(sheet.plan)
+        no_source, *cautions, title_words.BAR_SHORT, pattern.credit, pattern.marked_as, loom_words.loom_mark(sheet.plan)
     )
-    version = change_words.latest_change(pattern)
+    version = "" if "changes" in sheet.layout.panels else change_words.latest_change(pattern)
     parts = [words_part(sheet, width, [[Span(version)]], size, facts=("version",))] if version else []
     return [*parts, words_part(sheet, width, [small_print], size, above=1.0, facts=("cautions", "credit"))]
 
 
 def _cautions(sheet: Sheet) -> Paragraph:
     cautions = [note_words.note_sentence(note, sheet.units) for note in sheet.plan.notes if note.kind == "caution"]
-    return _small_print(*cautions, _mark(sheet), loom_words.loom_mark(sheet.plan))
-
-
-def _mark(sheet: Sheet) -> str:
-    """The mark of sample data, unless it stands beside the ribbon."""
-    return "" if ribbon_is_marked(sheet) else sheet.plan.pattern.marked_as
+    return _small_print(*cautions, sheet.plan.pattern.marked_as, loom_words.loom_mark(sheet.plan))
 
 
 def _cautions_parts(sheet: Sheet, width: float) -> list[Part]:
@@ -63,12 +58,20 @@ def _cautions_parts(sheet: Sheet, width: float) -> list[Part]:
 
 
 def _notes_parts(sheet: Sheet, width: float) -> list[Part]:
-    """One paragraph that begins with its heading."""
     spans = [span for note in _notes(sheet) for span in note]
-    heading = Span(f"{note_words.NOTES}.", Face.SERIF_SEMIBOLD)
-    return [words_part(sheet, width, [[heading, *spans]], sheet.sizes.small, facts=("notes",))]
+    return run_in_part(sheet, width, note_words.NOTES, spans, facts=("notes",))
 
 
+def _thick_ends(sheet: Sheet) -> list[str]:
+    return note_words.thick_end_sentences(sheet.plan.notes, sheet.units)
+
+
+def _thick_ends_parts(sheet: Sheet, width: float) -> list[Part]:
+    words: Paragraph = [Span(" ".join(_thick_ends(sheet)), Face.SANS_SEMIBOLD)]
+    return [words_part(sheet, width, [words], sheet.sizes.small, facts=("thick ends",))]
+
+
+THICK_ENDS = Panel("thick-ends", _thick_ends_parts, applies=lambda sheet: bool(_thick_ends(sheet)))
 NOTES = Panel("notes", _notes_parts, applies=lambda sheet: bool(_printed(sheet)))
 CAUTIONS = Panel("cautions", _cautions_parts, sinks=True)
 FOOT = Panel("foot", _foot_parts, sinks=True)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Final
 
-from cardmaker.card.brackets import BracketRow, bracket_rows, brackets_over
+from cardmaker.card.bracket_drawing import BracketRow, bracket_rows
+from cardmaker.card.brackets import brackets_over
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import heading_part, picture_part, words_part
 from cardmaker.card.rows_of_ends import TotalLabel, end_pitch, ends_in_rows, label_lines

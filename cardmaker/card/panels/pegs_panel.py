@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from cardmaker.card.bench_columns import BETWEEN_COLUMNS, MIDDLE, RIGHT, right_edge
+from cardmaker.card.bench_columns import BETWEEN_COLUMNS, RIGHT, right_edge
 from cardmaker.card.panels.cross_drawing import CROSS, cross_figure, draw_span, passes_above, span_height
-from cardmaker.card.panels.pegs_drawing import apart_height, draw_pegs, pegs_height
-from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
+from cardmaker.card.panels.peg_ground import apart_height, pegs_height
+from cardmaker.card.panels.pegs_drawing import draw_pegs
+from cardmaker.card.paragraphs import Paragraph, paragraph_height
 from cardmaker.card.parts import columns_part, stack_part, wind_heading, words_part
 from cardmaker.card.sheet import Panel, Sheet, planned
 from cardmaker.layout.ink import ACCENT, BLACK, SOFT
@@ -19,40 +20,35 @@ from cardmaker.model.marks import Box, Face, Group, Mark, Words
 from cardmaker.model.peg_plan import PegPlan
 from cardmaker.wording import peg_words, winding_words
 
-LEAST_VIEW, MOST_VIEW = 34.0, 42.0
+_Stop = tuple[str, str, str]  # its number, its name, how far it is from the one before
+LEAST_VIEW, MOST_VIEW = 28.0, 38.0
+SMALLEST_VIEW: Final = 19.0  # on the most crowded card
 NARROW: Final = 120.0  # panels narrower than this stand their parts below each other
-ABOVE_CAPTION: Final = 1.0
-NUMBER: Final = 5.0  # where the names stand in the list
-BEFORE_APART: Final = 3.0  # and from the widest of them to the distances
+AFTER_NUMBER: Final = 1.0  # from the number of a stop to its name
+LEAST_BETWEEN, MOST_BETWEEN = 2.0, 5.0  # mm between two stops
+AFTER_HEADS: Final = 3.0
+BETWEEN_STRIPS: Final = 1.2
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
-    """In a wide panel view, cross and list stand side by side and words below them; in a narrow one all stand below
-    each other. The view of a span has the cross in it."""
+    """In a wide panel the cross and its words stand beside the view, in a narrow one below it; then the route, and how
+    long one end is. The view of a span has the cross in it."""
     pegs = planned(sheet.plan.pegs)
     heap = words_part(
         sheet, width, [_more_words(sheet)], sheet.sizes.small, above=1.2, facts=("stack",),
         priority=0 if pegs.stack_is_too_high else 3,
     )  # fmt: skip
+    below = (_route(sheet, pegs, width), _length(sheet, width), heap)
     if width < NARROW:
-        cross = () if pegs.kind == "span" else (_cross(sheet, pegs, width),)
-        view = _view(sheet, pegs, width)
-        return (_heading(sheet, width), view, *cross, _route(sheet, pegs), _words(sheet, width), heap)
+        return (_heading(sheet, width), _view(sheet, pegs, width), *_at_cross(sheet, pegs, width, width), *below)
     left = right_edge(width) - BETWEEN_COLUMNS
-    pictures = stack_part([_heading(sheet, left), _pictures(sheet, pegs, left)])
-    route = (right_edge(width), RIGHT, _route(sheet, pegs))
-    return (columns_part([(0.0, left, pictures), route]), _words(sheet, width), heap)
+    view = stack_part([_heading(sheet, left), _view(sheet, pegs, left)])
+    beside = stack_part(_at_cross(sheet, pegs, RIGHT, width))
+    return (columns_part([(0.0, left, view), (right_edge(width), RIGHT, beside)]), *below)
 
 
 def _heading(sheet: Sheet, width: float) -> Part:
     return wind_heading(sheet, width, peg_words.drawn_from(planned(sheet.plan.pegs)))
-
-
-def _length_and_guide(sheet: Sheet) -> Paragraph:
-    pegs = planned(sheet.plan.pegs)
-    length = Span(peg_words.thread_length(pegs, sheet.units, brief=True), Face.SANS_SEMIBOLD)
-    sticks = [Span(peg_words.keeper_sticks(pegs))] if pegs.kind == "span" else []
-    return [length, Span(peg_words.guide(pegs, sheet.units)), *sticks]
 
 
 def _more_words(sheet: Sheet) -> Paragraph:
@@ -61,17 +57,35 @@ def _more_words(sheet: Sheet) -> Paragraph:
     return [Span(walking), Span(peg_words.stack(pegs, sheet.units))]
 
 
-def _pictures(sheet: Sheet, pegs: PegPlan, width: float) -> Part:
-    """View and cross, up to the list."""
-    if pegs.kind == "span":
-        return _view(sheet, pegs, width)
-    cross, left = width - MIDDLE, width - MIDDLE - BETWEEN_COLUMNS
-    columns = [(0.0, left, _view(sheet, pegs, left)), (cross, MIDDLE, _cross(sheet, pegs, MIDDLE))]
-    return columns_part(columns, above=0.0)
+def _length(sheet: Sheet, width: float) -> Part:
+    """How long one end is; and that its number decides on which side it passes the cross, where that is mistaken."""
+    facts = ("cross rule",) if winding_words.number_decides(sheet.plan, planned(sheet.plan.pegs).cross) else ()
+    above = 0.8 if sheet.is_crowded else 1.6
+    return words_part(sheet, width, [_told_below(sheet, width)], sheet.sizes.small, above=above, facts=facts)
 
 
-def _words(sheet: Sheet, width: float) -> Part:
-    return words_part(sheet, width, [_length_and_guide(sheet)], sheet.sizes.body, facts=("guide string",))
+def _told_below(sheet: Sheet, width: float) -> Paragraph:
+    pegs = planned(sheet.plan.pegs)
+    number = winding_words.number_decides(sheet.plan, pegs.cross)
+    sentences = [peg_words.thread_length(pegs, sheet.units, brief=True), *([number] if number else [])]
+    words: Paragraph = [Span(sentence, Face.SANS_SEMIBOLD) for sentence in sentences]
+    return [*words, Span(peg_words.keeper_sticks(pegs))] if _sticks_are_below(sheet, words, width) else words
+
+
+def _sticks_are_below(sheet: Sheet, words: Paragraph, width: float) -> bool:
+    """Whether on a crowded card the sticks find room in the last line of the words below, and not beside the view."""
+    more = [*words, Span(peg_words.keeper_sticks(planned(sheet.plan.pegs)))]
+    high = [paragraph_height(sheet, each, sheet.sizes.small, width) for each in (words, more)]
+    return sheet.is_crowded and high[0] == high[1]
+
+
+def _at_cross(sheet: Sheet, pegs: PegPlan, width: float, whole: float) -> Sequence[Part]:
+    """The cross by itself, where the sticks go if that is not told below, and the string that shows the way."""
+    sticks: Paragraph = [Span(peg_words.keeper_sticks(pegs))]
+    is_below = any(span.text == sticks[0].text for span in _told_below(sheet, whole))
+    told = [*([] if is_below else [sticks]), [Span(peg_words.guide(pegs, sheet.units))]]
+    cross = () if pegs.kind == "span" else (_cross(sheet, pegs, width),)
+    return (*cross, words_part(sheet, width, told, sheet.sizes.small, above=0.6, facts=("guide string",)))
 
 
 def _view(sheet: Sheet, pegs: PegPlan, width: float) -> Part:
@@ -81,73 +95,112 @@ def _view(sheet: Sheet, pegs: PegPlan, width: float) -> Part:
         alt = f"{peg_words.pegs_alt_text(pegs, sheet.units)} {cross}"
     else:
         fills = pegs_height(sheet, pegs, width)
-        least = min(fills, max(LEAST_VIEW * sheet.picture_share, apart_height(sheet, pegs)))
+        least = min(fills, max(SMALLEST_VIEW, LEAST_VIEW * sheet.picture_share, apart_height(sheet, pegs)))
         heights, draw = HeightRange(least, max(least, min(fills, MOST_VIEW))), draw_pegs
         alt = peg_words.pegs_alt_text(pegs, sheet.units)
     return Part(heights, lambda box: [figure("pegs", box, draw(sheet, pegs, box), alt)], facts=("room",))
 
 
 def _cross(sheet: Sheet, pegs: PegPlan, width: float) -> Part:
-    """The cross by itself, with where the sticks go below it."""
-    words: Paragraph = [Span(peg_words.keeper_sticks(pegs))]
-    size = sheet.sizes.small
-    height = CROSS + ABOVE_CAPTION + paragraph_height(sheet, words, size, width)
-
-    def draw(box: Box) -> list[Mark]:
-        below = box.inset(top=CROSS + ABOVE_CAPTION)
-        return [cross_figure(sheet, pegs, box), *paragraph(sheet, words, size, below)]
-
-    return Part(exactly(height), draw, above=2.0)
+    """The cross by itself."""
+    return Part(exactly(CROSS), lambda box: [cross_figure(sheet, pegs, box)], above=2.0)
 
 
-def _route_rows(sheet: Sheet, pegs: PegPlan) -> list[tuple[str, str, str]]:
-    stops = peg_words.route_stops(pegs, sheet.units)
-    return [(str(number), name, apart) for number, (name, apart) in enumerate(stops, start=1)]
+def _stops(sheet: Sheet, pegs: PegPlan, *, alone: bool) -> list[_Stop]:
+    """Number, name and how far from the one before; then what the way round the pegs adds where these add up."""
+    stops = peg_words.route_stops(pegs, sheet.units, alone=alone)
+    numbered = [(str(number), name, apart) for number, (name, apart) in enumerate(stops, start=1)]
+    if pegs.kind == "span":
+        return numbered
+    return [*numbered, ("", peg_words.ROUND, peg_words.round_the_pegs(pegs, sheet.units))]
 
 
-def _distances_at(sheet: Sheet, pegs: PegPlan) -> float:
-    """Where the distances stand in the list."""
-    names = (sheet.wide(name, Face.SANS_SEMIBOLD, sheet.sizes.small) for _, name, _ in _route_rows(sheet, pegs))
-    return NUMBER + max(names) + BEFORE_APART
-
-
-def _route(sheet: Sheet, pegs: PegPlan) -> Part:
-    """The pegs in the order of the thread, numbered, with how far each stands from the one before."""
-    height = (len(_route_rows(sheet, pegs)) + 2) * _route_line(sheet)
-    return Part(exactly(height), lambda box: _draw_route(sheet, pegs, box), facts=("route",))
+def _route(sheet: Sheet, pegs: PegPlan, width: float) -> Part:
+    """The pegs in the order of the thread, numbered, each with how far it stands from the one before below it."""
+    strips = _strips(sheet, pegs, width)
+    height = len(strips) * (2 * _route_line(sheet) + BETWEEN_STRIPS) - BETWEEN_STRIPS
+    above = 0.8 if sheet.is_crowded else 1.8
+    return Part(exactly(height), lambda box: _draw_route(sheet, strips, box), above, ("route",))
 
 
 def _route_line(sheet: Sheet) -> float:
-    return leading(sheet.sizes.small) + 0.3
+    return leading(sheet.sizes.small)
 
 
-def _draw_route(sheet: Sheet, pegs: PegPlan, box: Box) -> list[Mark]:
-    line, apart = _route_line(sheet), box.left + _distances_at(sheet, pegs)
-    size = sheet.sizes.small
-    y = box.top + cap_height(size)
-    lefts = (box.left, box.left + NUMBER, apart)
+def _strips(sheet: Sheet, pegs: PegPlan, width: float) -> list[list[tuple[float, _Stop]]]:
+    """The stops in as few lines as the width holds, in one unit where two would take more of them, each with how far
+    from the left edge it stands."""
+    first = max(sheet.wide(head, Face.SANS, sheet.sizes.small) for head, _ in peg_words.ROUTE_HEADS) + AFTER_HEADS
+    tries = [_in_rows(sheet, _stops(sheet, pegs, alone=alone), width - first) for alone in (False, True)]
+    rows = min(tries, key=len)
+    if sheet.is_crowded and len(rows) > 1 and len(rows[-1]) == 1:  # what the pegs add, alone on a line
+        rows = rows[:-1]
+    widest = max(sum(_stop_width(sheet, stop) for stop in row) + LEAST_BETWEEN * (len(row) - 1) for row in rows)
+    most = max(len(row) for row in rows)
+    between = min(MOST_BETWEEN, LEAST_BETWEEN + max(0.0, width - first - widest) / max(1, most - 1))
+    return [_placed(sheet, row, first, between) for row in rows]
+
+
+def _in_rows(sheet: Sheet, stops: Sequence[_Stop], width: float) -> list[list[_Stop]]:
+    rows: list[list[_Stop]] = [[]]
+    right = 0.0
+    for stop in stops:
+        wide = _stop_width(sheet, stop)
+        if rows[-1] and right + wide > width:
+            rows.append([])
+            right = 0.0
+        rows[-1].append(stop)
+        right += wide + LEAST_BETWEEN
+    return rows
+
+
+def _placed(sheet: Sheet, row: Sequence[_Stop], left: float, between: float) -> list[tuple[float, _Stop]]:
+    placed = []
+    for stop in row:
+        placed.append((left, stop))
+        left += _stop_width(sheet, stop) + between
+    return placed
+
+
+def _stop_width(sheet: Sheet, stop: _Stop) -> float:
+    number, name, apart = stop
+    size, before = sheet.sizes.small, _before_name(sheet) if number else 0.0
+    return max(before + sheet.wide(name, Face.SANS_SEMIBOLD, size), sheet.wide(apart, Face.SANS, size))
+
+
+def _before_name(sheet: Sheet) -> float:
+    return sheet.wide("0", Face.SANS, sheet.sizes.small) + AFTER_NUMBER
+
+
+def _draw_route(
+    sheet: Sheet, strips: Sequence[Sequence[tuple[float, _Stop]]], box: Box
+) -> list[Mark]:  # fmt: skip
+    size, line = sheet.sizes.small, _route_line(sheet)
+    rows: list[Mark] = [_route_heads(box, box.top + cap_height(size), line, size)]
+    for at, strip in enumerate(strips):
+        y = box.top + cap_height(size) + at * (2 * line + BETWEEN_STRIPS)
+        rows += [_route_row(sheet, stop, box.left + left, y) for left, stop in strip]
+    return [Group("table", "route", box, tuple(rows))]
+
+
+def _route_heads(box: Box, y: float, line: float, size: float) -> Group:
     heads = [
-        words_group("header cell", _cell(x, y, size), Words(x, y, text, Face.SANS, size, SOFT), alt=alt)
-        for x, (text, alt) in zip(lefts, peg_words.ROUTE_HEADS, strict=True)
+        words_group("header cell", _cell(box.left, at, size), Words(box.left, at, text, Face.SANS, size, SOFT), alt=alt)
+        for at, (text, alt) in zip((y, y, y + line), peg_words.ROUTE_HEADS, strict=True)
     ]
-    rows = [row_group(heads)]
-    for number, row in enumerate(_route_rows(sheet, pegs), start=1):
-        rows.append(_route_row(row, lefts, y + number * line, size))
-    table = Group("table", "route", Box(box.left, box.top, box.width, (len(rows)) * line), tuple(rows))
-    last = y + len(rows) * line
-    back = Words(box.left + NUMBER, last, peg_words.turning_back(pegs), Face.SANS, size)
-    return [table, words_group("paragraph", _cell(box.left + NUMBER, last, size), back)]
+    return row_group(heads)
 
 
-def _route_row(row: tuple[str, str, str], lefts: Sequence[float], y: float, size: float) -> Group:
-    number, name, apart = row
-    posts = name.split()[0] in (winding_words.HOME, winding_words.FAR)
+def _route_row(sheet: Sheet, stop: _Stop, left: float, y: float) -> Group:
+    number, name, apart = stop
+    size, posts = sheet.sizes.small, name.split()[0] in (winding_words.HOME, winding_words.FAR)
+    face = Face.SANS_SEMIBOLD if number else Face.SANS
     words = (
-        Words(lefts[0], y, number, Face.SANS, size, SOFT),
-        Words(lefts[1], y, name, Face.SANS_SEMIBOLD, size, ACCENT if posts else BLACK),
-        Words(lefts[2], y, apart, Face.SANS, size),
+        Words(left, y, number, Face.SANS, size),
+        Words(left + (_before_name(sheet) if number else 0.0), y, name, face, size, ACCENT if posts else BLACK),
+        Words(left, y + _route_line(sheet), apart, Face.SANS, size),
     )
-    return row_group([words_group("cell", _cell(word.x, y, size), word) for word in words])
+    return row_group([words_group("cell", _cell(word.x, word.y, size), word) for word in words])
 
 
 def _cell(left: float, baseline: float, size: float) -> Box:

@@ -5,7 +5,8 @@ Table and picture grow as the tape does, row 1 at the foot.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import COLUMN_GAP, card_table, heading_part, table_part, words_part
@@ -13,14 +14,17 @@ from cardmaker.card.sheet import Panel, Sheet, planned
 from cardmaker.layout.ink import BLACK, HAIRLINE, OUTLINE
 from cardmaker.layout.stacking import Part
 from cardmaker.layout.table_setting import Column, Row, SetTable, Table, draw_table, row_boxes, unwrapped_width
-from cardmaker.layout.type_setting import Span, figure
+from cardmaker.layout.type_setting import Span, cap_height, figure
 from cardmaker.layout.woven_face import picks_drawn
-from cardmaker.model.marks import Box, Mark, Rectangle
+from cardmaker.model.marks import Box, Face, Mark, Rectangle, Words
 from cardmaker.wording import pickup_words
 from cardmaker.wording.note_words import note_sentence
 
 NARROWEST_FACE = 8.0  # the picture of the floats beside the table
-BESIDE_TABLE = 6.0
+BESIDE_TABLE = 10.0  # with the numbers of the rows
+BESIDE_FACE = 1.2  # from such a number to the picture
+OVER_FACE = 0.9  # from the picture to the names of the pattern ends over it
+LEAST_APART = 0.8  # between two such names
 LARGEST_SCALE = 4.0
 ABOVE_WORDS = 2.6
 
@@ -64,8 +68,31 @@ def _rows(sheet: Sheet, table: SetTable, box: Box) -> list[Mark]:
         mark for row, place in zip(plan.rows, picks, strict=True) for mark in picks_drawn(sheet, [row.raised], place)
     ]
     marks.append(Rectangle(face, stroke=BLACK, width=max(HAIRLINE, OUTLINE / 2)))
+    marks += [*_end_names(sheet, face), *_row_numbers(sheet, table, picks)]
     alt_text = pickup_words.pickup_alt_text(sheet.face_plan, rows, plan.rows)
     return [*draw_table(table, box, upward=True), figure("floats", face, marks, alt_text)]
+
+
+def _end_names(sheet: Sheet, face: Box) -> Iterator[Mark]:
+    """The name of each pattern end over it; on two heights where they would touch."""
+    size, ends = sheet.sizes.smallest, planned(sheet.face_plan.pickup).pattern_ends
+    step = face.width / sheet.face_plan.ends
+    names = [(face.left + (end - 0.5) * step, pickup_words.pattern_end(number)) for number, end in enumerate(ends, 1)]
+    apart = min((right - left for (left, _), (right, _) in pairwise(names)), default=face.width)
+    widest = max(sheet.wide(name, Face.SANS_SEMIBOLD, size) for _, name in names)
+    rows = next((rows for rows in (1, 2) if widest + LEAST_APART <= rows * apart), 0)
+    for number, (x, name) in enumerate(names):
+        if rows:
+            y = face.top - OVER_FACE - number % rows * (cap_height(size) + OVER_FACE)
+            yield Words(x, y, name, Face.SANS_SEMIBOLD, size, align="middle")
+
+
+def _row_numbers(sheet: Sheet, table: SetTable, picks: Sequence[Box]) -> Iterator[Mark]:
+    """The number of each row beside its pick, level with the table's."""
+    size = sheet.sizes.smallest
+    for number, place in enumerate(picks, start=1):
+        y = place.top + table.air.above + cap_height(sheet.sizes.body)
+        yield Words(place.left - BESIDE_FACE, y, str(number), Face.SANS, size, align="right")
 
 
 def _line(sheet: Sheet, width: float) -> Sequence[Part]:

@@ -11,24 +11,25 @@ from cardmaker.card.panels.cross_drawing import DIMENSION, dimension_line
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import aside_fits, columns_part, heading_part, words_part
 from cardmaker.card.sheet import Panel, Sheet, planned
-from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, HEAVY, OUTLINE, RULE, SOFT, WHITE
+from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, HEAVY, OUTLINE, WHITE
 from cardmaker.layout.stacking import NO_ROOM, Part, exactly
 from cardmaker.layout.type_setting import Span, cap_height, figure
 from cardmaker.model.bench import PressGauge, PressMark
 from cardmaker.model.marks import Box, Face, Line, Mark, Path, Rectangle, Step, Words
 from cardmaker.wording import tension_words
 
-ABOVE: Final = 6.0  # card above the resting line
-BELOW: Final = 2.8  # and below the deepest mark
+ABOVE: Final = 5.0  # card above the resting line
+OVER_REST: Final = 1.9  # from it to the words above
+BELOW: Final = 2.2  # and below the deepest mark
 BAR: Final = 9.0  # how far the bar of right reaches in from the edge that stands at the warp
 SHORT_BAR: Final = 4.5  # and the outlines of too tight and too slack
 LEAST_BAR: Final = 0.9  # mm: a thinner bar of right would not be the heaviest ink of the gauge
-ARROW: Final = (2.6, 2.2)  # mm: long and high, from the words of right to its bar
 LEAST_SCALE: Final = 9  # mm of the blank scale, where no mark is deeper
-TICK: Final = 2.6  # of the blank scale, which stands clear of the labels
-LONG_TICK: Final = 4.2
-TO_LABEL: Final = 3.0  # mm: the leader from the arrow to its label
-BEFORE_LABEL: Final = 0.6
+TICK: Final = 1.6  # of the blank scale, which stands clear of the labels
+LONG_TICK: Final = 2.8
+FIGURED: Final = ((0, "0"), (5, "5 mm"))  # the figures at the blank scale
+TO_LABEL: Final = 3.4  # mm: the leader from the end of the long bar to the labels
+BEFORE_LABEL: Final = 0.5
 POST_HEIGHT: Final = 4.0  # how far the bars that the warp lies over reach down
 BESIDE_EDGE: Final = 1.4  # from the edges to the words on the line at rest
 DIP: Final = 3.2
@@ -45,7 +46,15 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
         *below,
         *_sketch_and_gauge(sheet, width),
         words_part(sheet, width, [_estimated(sheet)], small, facts=("press basis",), priority=4),
-        words_part(sheet, width, [_standard(sheet)], small, above=1.8, facts=("press standard",), priority=2),
+        words_part(
+            sheet,
+            width,
+            [_standard(sheet)],
+            small,
+            above=1.8,
+            facts=("press standard",),
+            priority=-1 if sheet.is_crowded else 0,
+        ),
     )
 
 
@@ -91,7 +100,7 @@ def _sketch_and_gauge(sheet: Sheet, width: float) -> Sequence[Part]:
 
 def _labels_fit(sheet: Sheet, gauge: PressGauge) -> bool:
     """Whether the words of the gauge, which is at true scale, stand clear of each other and of its lines."""
-    size, start = sheet.sizes.smallest, BAR + ARROW[0] + TO_LABEL + BEFORE_LABEL
+    size, start = sheet.sizes.smallest, BAR + TO_LABEL + BEFORE_LABEL
     labels = [sheet.wide(tension_words.gauge_mark(mark, sheet.units), Face.SANS_BOLD, size) for mark in gauge.marks]
     over = (sheet.wide(words, Face.SANS, size) for words in (tension_words.AT_REST, tension_words.WOVE_WELL))
     return start + max(labels, default=0.0) + LONG_TICK <= RIGHT and sum(over) + 2 * BESIDE_EDGE + 2 <= RIGHT
@@ -137,7 +146,7 @@ def _gauge_part(sheet: Sheet, gauge: PressGauge) -> Part:
 
     def draw(box: Box) -> list[Mark]:
         place = Box(box.left, box.top, RIGHT, height)
-        drawing = [*_outline(sheet, place), *_marks(sheet, place, gauge), *_blank_scale(place, gauge)]
+        drawing = [*_outline(sheet, place), *_marks(sheet, place, gauge), *_blank_scale(sheet, place, gauge)]
         return [figure("gauge", place, drawing, alt)]
 
     return Part(exactly(height), draw, 2.0, ("press",))
@@ -154,46 +163,43 @@ def _step(sheet: Sheet) -> float:
 
 
 def _outline(sheet: Sheet, box: Box) -> list[Mark]:
-    """The piece to cut out, and the upper line, which is the warp at rest."""
+    """The piece to cut out, and the upper line, which is the warp at rest, up to the nought of the blank scale."""
     size, rest = sheet.sizes.smallest, box.top + ABOVE
     right = box.right - BESIDE_EDGE - sheet.wide(tension_words.WOVE_WELL, Face.SANS, size)
+    nought = box.right - LONG_TICK - 2 * BEFORE_LABEL - sheet.wide(FIGURED[0][1], Face.SANS, size)
     return [
         Rectangle(box, stroke=BLACK, width=OUTLINE, dash=(2.0, 1.4)),
-        Line(box.left, rest, box.right, rest, OUTLINE),
-        Words(box.left + BESIDE_EDGE, rest - 1.4, tension_words.AT_REST, Face.SANS, size),
-        Words(right, rest - 1.4, tension_words.WOVE_WELL, Face.SANS, size),
+        Line(box.left, rest, nought, rest, OUTLINE),
+        Words(box.left + BESIDE_EDGE, rest - OVER_REST, tension_words.AT_REST, Face.SANS, size),
+        Words(right, rest - OVER_REST, tension_words.WOVE_WELL, Face.SANS, size),
     ]
 
 
 def _marks(sheet: Sheet, box: Box, gauge: PressGauge) -> list[Mark]:
-    """At true scale, each from where the stiffest yarn dips to where the softest does: right in solid black with an
-    arrow, the others in outline, so that the heaviest ink is what the weaver looks for, on a grey copy too."""
-    size, rest, edge = sheet.sizes.smallest, box.top + ABOVE, box.left + BAR + ARROW[0]
+    """At true scale, each from where the stiffest yarn dips to where the softest does: right in solid black, the others
+    in outline, so that the heaviest ink is what the weaver looks for, on a grey copy too. Each with its label."""
+    size, rest, labels_at = sheet.sizes.smallest, box.top + ABOVE, box.left + BAR + TO_LABEL
     marks: list[Mark] = []
-    label = rest + 0.6
+    label = rest - _step(sheet)
     for mark in gauge.marks:
         working = mark.pull.name == "working"
         words = tension_words.gauge_mark(mark, sheet.units)
         middle = rest + (mark.least_mm + mark.most_mm) / 2
-        label = max(label + _step(sheet), middle + cap_height(size) / 2)
+        label = max(label + _step(sheet), middle + cap_height(size) / 2, rest + 1.0 + cap_height(size))
         drawn = _right(box, middle, mark.most_mm - mark.least_mm) if working else _wrong(box, middle, mark)
-        start, face = (edge, Face.SANS_BOLD) if working else (box.left + SHORT_BAR, Face.SANS)
+        start, face = (box.left + BAR, Face.SANS_BOLD) if working else (box.left + SHORT_BAR, Face.SANS)
         marks += [
             *drawn,
-            Line(start, middle, edge + TO_LABEL, label - cap_height(size) / 2, RULE if working else HAIRLINE),
-            Words(edge + TO_LABEL + BEFORE_LABEL, label, words, face, size, BLACK if working else SOFT),
+            Line(start + 0.3, middle, labels_at, label - cap_height(size) / 2, HAIRLINE),
+            Words(labels_at + BEFORE_LABEL, label, words, face, size),
         ]
     return marks
 
 
-def _right(box: Box, middle: float, height: float) -> list[Mark]:
-    """A black bar, and an arrow that points along it at the warp."""
-    height, tip = max(LEAST_BAR, height), box.left + BAR
-    back, high = tip + ARROW[0], ARROW[1]
-    arrow: tuple[Step, ...] = (
-        ("move", tip + 0.2, middle), ("line", back, middle - high / 2), ("line", back, middle + high / 2), ("close",),
-    )  # fmt: skip
-    return [Rectangle(Box(box.left, middle - height / 2, BAR, height), fill=BLACK), Path(arrow, fill=BLACK)]
+def _right(box: Box, middle: float, height: float) -> Sequence[Mark]:
+    """A black bar."""
+    height = max(LEAST_BAR, height)
+    return [Rectangle(Box(box.left, middle - height / 2, BAR, height), fill=BLACK)]
 
 
 def _wrong(box: Box, middle: float, mark: PressMark) -> list[Mark]:
@@ -204,13 +210,18 @@ def _wrong(box: Box, middle: float, mark: PressMark) -> list[Mark]:
     return [Rectangle(Box(box.left, middle - height / 2, SHORT_BAR, height), stroke=BLACK, width=HAIRLINE)]
 
 
-def _blank_scale(box: Box, gauge: PressGauge) -> list[Mark]:
+def _blank_scale(sheet: Sheet, box: Box, gauge: PressGauge) -> list[Mark]:
     """Millimetres along the other edge, to draw on where a warp dips that wove well."""
-    rest = box.top + ABOVE
-    return [
-        Line(box.right - (TICK if below % 5 else LONG_TICK), rest + below, box.right, rest + below, HAIRLINE)
-        for below in range(1, _depth(gauge) + 1)
+    rest, size, right = box.top + ABOVE, sheet.sizes.smallest, box.right
+    ticks = [
+        Line(right - (TICK if below % 5 else LONG_TICK), rest + below, right, rest + below, HAIRLINE)
+        for below in range(_depth(gauge) + 1)
     ]
+    figures = [
+        Words(right - LONG_TICK - BEFORE_LABEL, rest + at + cap_height(size) / 2, text, Face.SANS, size, align="right")
+        for at, text in FIGURED
+    ]
+    return [*ticks, *figures]
 
 
 PRESS: Final = Panel("press", _parts, lambda sheet: sheet.plan.tension is not None)

@@ -10,10 +10,10 @@ from cardmaker.card.parts import quarters, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import SOFT
 from cardmaker.layout.stacking import Part, exactly
-from cardmaker.layout.type_setting import SetLine, Span, cap_height, fitting_size, leading, words_group
+from cardmaker.layout.type_setting import SetLine, Span, cap_height, fitting_size, leading, tail_depth, words_group
 from cardmaker.model.marks import Box, Face, Mark, Words
 from cardmaker.wording import length_words, loom_words, phrases, title_words
-from cardmaker.wording.formatters import small_length, warp_length
+from cardmaker.wording.formatters import warp_length
 
 BELOW_VALUE: Final = 0.8  # mm more than the leading, from a value to what it means
 BELOW_NAME: Final = 1.4  # mm from the tails of the name to the line under it
@@ -31,7 +31,7 @@ def _facts(sheet: Sheet) -> list[_Fact]:
     tape = length_words.from_tape(plan, "width")
     return [
         _Fact(phrases.end_count(plan.ends), title_words.symmetry(plan)),
-        _Fact(small_length(plan.width.likely_mm, units), title_words.width_basis(plan.width, units, tape)),
+        _Fact(title_words.likely_width(plan.width, units), title_words.width_basis(plan.width, units, tape)),
         _Fact(plan.loom.title, loom_words.heddle_spaces(plan.loom, brief=True)),
         _Fact(warp_length(plan.lengths.wind_mm, units), length_words.wind_and_get(plan.lengths, units)),
     ]
@@ -69,7 +69,7 @@ def _facts_part(sheet: Sheet, width: float) -> Part:
     size = _value_size(sheet, _facts(sheet), quarters(width)[1])
     columns, small = _columns(sheet, width, size), sheet.sizes.small
     lines = max(len(column.lines) for column in columns)
-    height = cap_height(sheet.sizes.count) + BELOW_VALUE + lines * leading(small)
+    height = cap_height(sheet.sizes.count) + BELOW_VALUE + lines * leading(small) + tail_depth(small)
     facts = ("ends", "width", "loom", "warp")
     return Part(exactly(height), lambda box: _draw_facts(sheet, columns, size, box), 2.6, facts)
 
@@ -91,7 +91,7 @@ def _about_parts(sheet: Sheet, width: float) -> list[Part]:
     spans = [Span(text) for text in (title_words.uses(pattern.purposes), pattern.about) if text]
     if not spans:
         return []
-    return [words_part(sheet, width, [spans], sheet.sizes.small, above=BELOW_NAME, facts=("use", "about"), priority=15)]
+    return [words_part(sheet, width, [spans], sheet.sizes.small, above=BELOW_NAME, facts=("use", "about"), priority=-1)]
 
 
 def _parts(sheet: Sheet, width: float) -> list[Part]:

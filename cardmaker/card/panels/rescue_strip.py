@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from itertools import groupby
 from math import ceil
-from typing import Final
+from typing import Final, NamedTuple
 
 from cardmaker.card.sheet import Sheet, planned
 from cardmaker.layout.ink import FAINT, HAIRLINE, RULE, SOFT
@@ -15,11 +15,12 @@ from cardmaker.model.bench import EndPlace
 from cardmaker.model.loom import Space
 from cardmaker.model.marks import Box, Face, Line, Mark, Words
 from cardmaker.model.record_class import record
-from cardmaker.wording import rescue_words
+from cardmaker.reckoning.stripes.segments import Segment
+from cardmaker.wording import rescue_words, stripe_words
 
-CELL: Final = 3.2  # mm: the height of a cell
-STEP: Final = 1.4  # how much lower a slot end lies
-ROW_GAP: Final = 2.6  # between rows of ends
+CELL, CELL_CROWDED = 3.2, 2.6  # mm: the height of a cell
+STEP, STEP_CROWDED = 1.4, 1.2  # how much lower a slot end lies
+ROW_GAP, ROW_GAP_CROWDED = 2.6, 1.4  # between rows of ends
 WIDEST_CELL: Final = 5.6
 BESIDE_NUMBER: Final = 0.7  # free between two numbers
 AFTER_NAMES: Final = 2.4  # from the names of the rows to the ends
@@ -37,6 +38,9 @@ class EndStrip:
     letter_lines: int
     row_height: float
     rows: int
+    cell: float  # the height of an end's cell
+    step: float  # and how much lower it lies in a slot
+    gap: float
 
     @property
     def width(self) -> float:
@@ -44,7 +48,7 @@ class EndStrip:
 
     @property
     def height(self) -> float:
-        return self.rows * self.row_height + (self.rows - 1) * ROW_GAP
+        return self.rows * self.row_height + (self.rows - 1) * self.gap
 
 
 def end_strip(sheet: Sheet, width: float) -> EndStrip:
@@ -57,10 +61,12 @@ def end_strip(sheet: Sheet, width: float) -> EndStrip:
     rows = ceil(len(ends) / max(1, int(usable / least)))
     each = ceil(len(ends) / rows)
     pitch = min(WIDEST_CELL, usable / each)
-    lines = max(line for row in _rows(ends, each) for _, _, line in _letters(sheet, row, pitch)) + 1
-    return EndStrip(
-        each, pitch, names, overhang, lines, lines * _line(sheet) + 3 * _line(sheet) + CELL + STEP + 1.4, rows
-    )
+    lines = max(stripe.line for row in _rows(ends, each) for stripe in _letters(sheet, row, pitch)) + 1
+    crowded = sheet.is_crowded
+    cell, step = (CELL_CROWDED, STEP_CROWDED) if crowded else (CELL, STEP)
+    height = (lines + 3) * _line(sheet) + cell + step + 1.4
+    gap = ROW_GAP_CROWDED if crowded else ROW_GAP
+    return EndStrip(each, pitch, names, overhang, lines, height, rows, cell, step, gap)
 
 
 def _least_pitch(sheet: Sheet, ends: Sequence[EndPlace]) -> float:
@@ -90,7 +96,7 @@ def draw_strip(sheet: Sheet, strip: EndStrip, box: Box) -> list[Mark]:
     """The rows from the top of ``box`` down, drawn for a right hand."""
     marks: list[Mark] = []
     for number, row in enumerate(_rows(planned(sheet.plan.rescue).ends, strip.each)):
-        top = box.top + number * (strip.row_height + ROW_GAP)
+        top = box.top + number * (strip.row_height + strip.gap)
         marks += _row(sheet, strip, row, Box(box.left, top, box.width, strip.row_height))
     return marks
 
@@ -101,7 +107,7 @@ def _row(sheet: Sheet, strip: EndStrip, row: Sequence[EndPlace], box: Box) -> It
     brackets = box.top + strip.letter_lines * line
     numbers = brackets + 0.5 + line
     cells = numbers + 0.9
-    holes = cells + CELL + STEP + line
+    holes = cells + strip.cell + strip.step + line
     slots = holes + line
     for text, y in zip(rescue_words.row_names(sheet.plan.loom), (numbers, holes, slots), strict=True):
         yield _row_name(sheet, text, box.left, left - AFTER_NAMES, y)
@@ -110,13 +116,13 @@ def _row(sheet: Sheet, strip: EndStrip, row: Sequence[EndPlace], box: Box) -> It
         middle = left + (index + 0.5) * strip.pitch
         in_slot = place.kind is Space.SLOT
         yield Words(middle, numbers, str(place.count), Face.SANS, size, align="middle")
-        cell = Box(middle - strip.pitch / 2, cells + (STEP if in_slot else 0.0), strip.pitch, CELL)
+        cell = Box(middle - strip.pitch / 2, cells + (strip.step if in_slot else 0.0), strip.pitch, strip.cell)
         yield from hatched_cell(cell, sheet.ink_to_mirror(place.yarn))
         yield Words(middle, slots if in_slot else holes, _space(sheet, place), Face.SANS, size, align="middle")
     for index in range(1, len(row)):
         if row[index].nearer is not row[index - 1].nearer:
             x = left + index * strip.pitch
-            yield Line(x, numbers - line + 0.2, x, cells + CELL + STEP, HAIRLINE, FAINT, (0.8, 0.8))
+            yield Line(x, numbers - line + 0.2, x, cells + strip.cell + strip.step, HAIRLINE, FAINT, (0.8, 0.8))
 
 
 def _row_name(sheet: Sheet, text: str, left: float, right: float, y: float) -> Words:
@@ -130,25 +136,47 @@ def _row_name(sheet: Sheet, text: str, left: float, right: float, y: float) -> W
 def _stripes(sheet: Sheet, strip: EndStrip, row: Sequence[EndPlace], left: float, y: float) -> Iterable[Mark]:
     """The letters of every stripe over it, on the line where they find room; of two ends and more with a bracket."""
     size, line = sheet.sizes.smallest, _line(sheet)
-    for first, stripe, at_line in _letters(sheet, row, strip.pitch):
-        start, stop = left + first * strip.pitch, left + (first + len(stripe)) * strip.pitch
-        letters = sheet.letters(stripe[0].yarn)
-        yield Words((start + stop) / 2, y - 0.6 - at_line * line, letters, Face.SANS_SEMIBOLD, size, align="middle")
-        if len(stripe) > 1:
+    for stripe in _letters(sheet, row, strip.pitch):
+        start, stop = left + stripe.first * strip.pitch, left + (stripe.first + stripe.ends) * strip.pitch
+        at = y - 0.6 - stripe.line * line
+        yield Words((start + stop) / 2, at, stripe.letters, Face.SANS_SEMIBOLD, size, align="middle")
+        if stripe.ends > 1:
             yield Line(start + 0.5, y, stop - 0.5, y, RULE)
 
 
-def _letters(sheet: Sheet, row: Sequence[EndPlace], pitch: float) -> list[tuple[int, Sequence[EndPlace], int]]:
-    """The stripes of a row: the index of the first end, its ends, and on which line from below their letters stand."""
-    stripes: list[tuple[int, Sequence[EndPlace], int]] = []
+class _Lettered(NamedTuple):
+    """A stripe of a row, or ends in turn: how many ends come before it, its ends, its letters, on which line from below
+    these stand."""
+
+    first: int
+    ends: int
+    letters: str
+    line: int
+
+
+def _letters(sheet: Sheet, row: Sequence[EndPlace], pitch: float) -> list[_Lettered]:
+    """The stripes of a row with their letters; ends in turn under one bracket, as they are wound."""
+    stripes: list[_Lettered] = []
     taken: list[float] = []  # how far each line is taken
     at = 0
-    for yarn, group in groupby(row, key=lambda place: place.yarn):
-        stripe = tuple(group)
-        half = sheet.wide(sheet.letters(yarn), Face.SANS_SEMIBOLD, sheet.sizes.smallest) / 2
-        middle = (at + len(stripe) / 2) * pitch
+    for segment, group in groupby(row, key=lambda place: _segment_of(sheet, place)):
+        ends = len(tuple(group))
+        letters = " ".join(sheet.letters(yarn) for yarn in segment.yarns)
+        if segment.in_turn:
+            letters = _in_turn_that_fits(sheet, letters, ends * pitch)
+        half = sheet.wide(letters, Face.SANS_SEMIBOLD, sheet.sizes.smallest) / 2
+        middle = (at + ends / 2) * pitch
         line = next((each for each, right in enumerate(taken) if right + BESIDE_NUMBER <= middle - half), len(taken))
         taken[line:] = [middle + half, *taken[line + 1 :]]
-        stripes.append((at, stripe, line))
-        at += len(stripe)
+        stripes.append(_Lettered(at, ends, letters, line))
+        at += ends
     return stripes
+
+
+def _segment_of(sheet: Sheet, place: EndPlace) -> Segment:
+    return next(each for each in sheet.segments if each.first_end <= place.end_number <= each.last_end)
+
+
+def _in_turn_that_fits(sheet: Sheet, letters: str, width: float) -> str:
+    full = stripe_words.in_turn(letters)
+    return full if sheet.wide(full, Face.SANS_SEMIBOLD, sheet.sizes.smallest) <= width else letters

@@ -8,29 +8,34 @@ from __future__ import annotations
 
 from typing import Final
 
-from cardmaker.card.margin_marks import NotchPlace, notch_place
-from cardmaker.card.panels.scale_drawing import ScaleBar, scale_bars, scale_room
+from cardmaker.card.margin_marks import NotchPlace
+from cardmaker.card.panels.scale_drawing import ASIDE, BAR_FOOT, BAR_MM, ScaleBar, scale_bars, scale_room
 from cardmaker.card.parts import picture_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT
 from cardmaker.layout.lettering import hatched_cell
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
-from cardmaker.layout.type_setting import Span, cap_height, figure, text_height, words_group
+from cardmaker.layout.type_setting import SetLine, Span, cap_height, figure, tail_depth, text_height, words_group
 from cardmaker.layout.woven_face import LEAST_OUTLINED, stamped_face
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Rectangle, Stamp, Words
 from cardmaker.model.plan import Plan
 from cardmaker.model.record_class import record, replace
 from cardmaker.wording import ribbon_words
 
+SIGN_PANEL: Final = "visitor"
 RIBBON_MOST: Final = 18.0  # mm
 BAND: Final = 4.0  # mm of flat, hatched stripes over the picks: in these a grey copy tells the yarns
-BESIDE_TAPE: Final = 1.0  # mm from the tape to its caption
-BELOW_CAPTION: Final = 3.0  # mm from there to the scale
+BELOW_CAPTION: Final = 1.2  # mm from the tails of what is said of a tape to its head
+BESIDE_CUT: Final = 0.8  # mm of white paper from half a tape to the line of its middle
+BEYOND_CUT: Final = 0.8  # mm that this line is longer than the tape at either end
+ABOVE_BAR: Final = 4.0  # mm from a tape that is drawn smaller to the bar below it
+LEAST_SHARE: Final = 0.4  # of the column that such a tape keeps
 ABOVE_NOTCH: Final = 0.6  # mm
 SAMPLE_GAP: Final = 1.5  # mm from the ribbon's end to the window for a sample
 MIDDLE_DASHES: Final = (3.0, 0.8, 0.6, 0.8)  # mm: the chain line of a middle
 CLEAR: Final = 4.0  # mm from the last bar to the mark of sample data
 FINE_RUN: Final = 1.5  # mm: stripes of the band that are narrower have no outline, or all of it were outlines
+BEAR_MARK: Final = frozenset({"foot", "cautions"})  # the panels that say that it is sample data
 STRIP: Final = HeightRange(8.0, 14.0)  # mm of picks that a strip across the page shows
 BESIDE_STRIP, STRIP_WORDS = 4.0, 30.0  # mm from the strip to its words, and the least room that these take
 
@@ -49,14 +54,30 @@ class RibbonCut:
         return self.scale == 1 and not self.is_half
 
 
-def ribbon_cut(plan: Plan) -> RibbonCut:
-    """Whole at life size up to 18 mm, else the left half of a tape that is the same from both edges, else smaller."""
+def ribbon_cut(plan: Plan, *, is_sign: bool = False) -> RibbonCut:
+    """Whole at life size up to 18 mm, else the left half of a tape that is the same from both edges, else smaller; as a
+    sign for whoever has never seen the tape, always all of it."""
     likely = float(plan.width.likely_mm)
     if likely <= RIBBON_MOST:
         return RibbonCut(likely)
-    if likely / 2 <= RIBBON_MOST and plan.same_both_ways and (plan.pickup is None or plan.pickup.same_both_ways):
+    mirrors = plan.same_both_ways and (plan.pickup is None or plan.pickup.same_both_ways)
+    if mirrors and likely / 2 <= RIBBON_MOST and not is_sign:
         return RibbonCut(likely / 2, is_half=True)
     return RibbonCut(RIBBON_MOST, RIBBON_MOST / likely)
+
+
+def _cut_of(sheet: Sheet) -> RibbonCut:
+    return ribbon_cut(sheet.face_plan, is_sign=_is_sign(sheet))
+
+
+def _is_sign(sheet: Sheet) -> bool:
+    """Whether visitors look at it: they are told in words how wide it is and how wide it is drawn."""
+    return SIGN_PANEL in sheet.layout.panels
+
+
+def drawn_scale(sheet: Sheet) -> float:
+    """How large the ribbon is drawn, in times of life size."""
+    return _cut_of(sheet).scale if sheet.layout.ribbon else 1.0
 
 
 def ribbon_column(sheet: Sheet, area: Box) -> Box:
@@ -71,9 +92,9 @@ def above_notch(column: Box, notch: NotchPlace | None) -> Box:
 
 def draw_ribbon(sheet: Sheet, box: Box) -> tuple[Mark, ...]:
     """The tape from the top of ``box`` to its foot, millimetres beside its first half and inches beside the second."""
-    cut, tape = ribbon_cut(sheet.face_plan), _tape(sheet, box)
-    bars = _bars(sheet, tape, box.right)
-    marks: list[Mark] = [*_caption(sheet, tape), *_band(sheet, tape), *_picks(sheet, tape)]
+    cut, tape = _cut_of(sheet), _tape(sheet, box)
+    bars = _bars(sheet, tape, box)
+    marks: list[Mark] = [*_caption(sheet, box), *_band(sheet, tape), *_picks(sheet, tape)]
     marks += [mark for bar in bars for mark in bar.marks]
     if sheet.layout.sample_mm:
         marks += _sample_window(sheet, box)
@@ -88,41 +109,76 @@ def draw_ribbon(sheet: Sheet, box: Box) -> tuple[Mark, ...]:
 
 
 def _tape(sheet: Sheet, box: Box) -> Box:
-    """Where the tape lies: from the top of its box, where the title begins too, over the window for a sample."""
+    """Where the tape lies: from the top of its box, where the title begins too, or below what is said of it; over the
+    window for a sample. One that is drawn smaller leaves room for a bar below it: a true one beside it would mislead.
+    """
+    cut = _cut_of(sheet)
+    inner = box.inset(top=_caption_height(sheet), bottom=_window_height(sheet))
+    bar = _bar_below(inner) if cut.scale < 1 and not _is_sign(sheet) else 0.0
+    return Box(inner.left, inner.top, cut.width, inner.height - bar)
+
+
+def _window_height(sheet: Sheet) -> float:
     window = sheet.layout.sample_mm
-    inner = box.inset(bottom=window + SAMPLE_GAP if window else 0.0)
-    return Box(inner.left, inner.top, ribbon_cut(sheet.face_plan).width, inner.height)
+    return window + SAMPLE_GAP if window else 0.0
+
+
+def _bar_below(inner: Box) -> float:
+    """The height for the longest bar that leaves enough to the tape; none where even the shortest does not."""
+    heights = (length + ABOVE_BAR + BAR_FOOT for length in BAR_MM)
+    return next((high for high in heights if inner.height - high >= LEAST_SHARE * inner.height), 0.0)
 
 
 def _caption_words(sheet: Sheet) -> str:
     """What is said beside a ribbon that is not the whole tape at life size."""
-    cut = ribbon_cut(sheet.face_plan)
-    if cut.is_whole:
+    cut = _cut_of(sheet)
+    if cut.is_whole or _is_sign(sheet):
         return ""
     return ribbon_words.HALF if cut.is_half else ribbon_words.drawn_at(cut.scale)
 
 
-def _caption_length(sheet: Sheet) -> float:
-    return sheet.wide(_caption_words(sheet), Face.SANS_SEMIBOLD, sheet.sizes.smallest)
+def _caption_lines(sheet: Sheet) -> list[SetLine]:
+    text, width = _caption_words(sheet), RIBBON_MOST + scale_room(sheet)
+    return sheet.lines([Span(text, Face.SANS_SEMIBOLD)], sheet.sizes.smallest, width) if text else []
 
 
-def _caption(sheet: Sheet, tape: Box) -> list[Words]:
-    """Upwards beside the head of the tape, over the scale: so that every ribbon begins level with the title."""
-    text, size = _caption_words(sheet), sheet.sizes.smallest
-    x, y = tape.right + BESIDE_TAPE + cap_height(size), tape.top + _caption_length(sheet)
-    return [Words(x, y, text, Face.SANS_SEMIBOLD, size, turned=90)] if text else []
+def _caption_height(sheet: Sheet) -> float:
+    lines = _caption_lines(sheet)
+    return text_height(len(lines), sheet.sizes.smallest) + BELOW_CAPTION if lines else 0.0
 
 
-def _bars(sheet: Sheet, tape: Box, right: float) -> list[ScaleBar]:
-    """Beside the tape, under its caption."""
-    down = _caption_length(sheet) + BELOW_CAPTION if _caption_words(sheet) else 0.0
-    return scale_bars(sheet, tape.inset(top=down), right)
+def _caption(sheet: Sheet, box: Box) -> list[Words]:
+    """Over the tape, its capitals level with the title's box: the scale beside the tape begins where the tape does."""
+    size = sheet.sizes.smallest
+    return sheet.set(_caption_lines(sheet), box.left, box.top + cap_height(size), size)
+
+
+def _bars(sheet: Sheet, tape: Box, box: Box) -> list[ScaleBar]:
+    """Beside the tape from its head down, clear of the line at which it is cut; of a smaller one below it, unless it is
+    a sign."""
+    cut = _cut_of(sheet)
+    if _is_sign(sheet) and not cut.is_whole:
+        return []
+    if cut.scale < 1:
+        below = Box(box.left - ASIDE, tape.bottom + ABOVE_BAR, 0.0, 0.0)
+        return scale_bars(sheet, below._replace(height=box.bottom - _window_height(sheet) - below.top), box.right)
+    beside = tape.inset(right=-BESIDE_CUT if cut.is_half else 0.0)
+    over_mark = scale_bars(sheet, beside.inset(bottom=_mark_length(sheet)), box.right)
+    return over_mark or scale_bars(sheet, beside, box.right)
+
+
+def _mark_length(sheet: Sheet) -> float:
+    """What the mark of sample data takes of the height beside the tape; nothing where another panel bears it."""
+    text = sheet.face_plan.pattern.marked_as
+    if not text or BEAR_MARK & sheet.layout.panels:
+        return 0.0
+    return CLEAR + sheet.wide(text, Face.SANS, sheet.sizes.smallest)
 
 
 def _band(sheet: Sheet, tape: Box) -> list[Mark]:
     """The stripes as flat bands with their yarns' hatching, over the picks: the tape's edges legible in grey."""
     plan = sheet.face_plan
-    end = float(plan.width.likely_mm) * ribbon_cut(plan).scale / plan.ends
+    end = float(plan.width.likely_mm) * _cut_of(sheet).scale / plan.ends
     marks: list[Mark] = []
     for run in plan.runs:
         left = tape.left + (run.first_end - 1) * end
@@ -143,7 +199,7 @@ def _stripe(sheet: Sheet, yarn: str, cell: Box) -> list[Mark]:
 
 def _picks(sheet: Sheet, tape: Box) -> list[Mark]:
     """The woven face under the band; of half a tape as much as lies left of its middle, and the line of the middle."""
-    cut = ribbon_cut(sheet.face_plan)
+    cut = _cut_of(sheet)
     woven = tape.inset(top=BAND + HAIRLINE)
     if not cut.is_half:
         return [*stamped_face(sheet, woven, cut.scale), *_edges(sheet, woven)]
@@ -151,7 +207,8 @@ def _picks(sheet: Sheet, tape: Box) -> list[Mark]:
     face = [
         replace(mark, clip=woven) if isinstance(mark, Stamp) else mark for mark in stamped_face(sheet, whole, cut.scale)
     ]
-    return [*face, Line(tape.right, tape.top, tape.right, tape.bottom, RULE, BLACK, MIDDLE_DASHES)]
+    x = tape.right + BESIDE_CUT
+    return [*face, Line(x, tape.top - BEYOND_CUT, x, tape.bottom + BEYOND_CUT, RULE, BLACK, MIDDLE_DASHES)]
 
 
 def _edges(sheet: Sheet, woven: Box) -> list[Mark]:
@@ -164,9 +221,10 @@ def _edges(sheet: Sheet, woven: Box) -> list[Mark]:
 
 def _mark_of_sample_data(sheet: Sheet, box: Box) -> Group:
     """Upwards beside the foot of the tape, over the window for a sample, where nobody reads it as its name."""
-    size, window = sheet.sizes.smallest, sheet.layout.sample_mm
-    foot = box.bottom - (window + SAMPLE_GAP if window else 0.0)
-    words = Words(box.right - 0.3, foot, sheet.face_plan.pattern.marked_as, Face.SANS, size, SOFT, turned=90)
+    size, foot = sheet.sizes.smallest, _tape(sheet, box).bottom
+    words = Words(
+        box.right - tail_depth(size) - 0.1, foot, sheet.face_plan.pattern.marked_as, Face.SANS, size, SOFT, turned=90
+    )
     return words_group("paragraph", box.inset(left=RIBBON_MOST), words)
 
 
@@ -184,17 +242,12 @@ def _sample_window(sheet: Sheet, box: Box) -> list[Mark]:
     return [*marks, *(word._replace(x=frame.middle, align="middle") for word in words)]
 
 
-def ribbon_is_marked(sheet: Sheet) -> bool:
-    """Whether the mark of sample data finds room beside the ribbon, below the bars; else it stands at the foot."""
-    column = ribbon_column(sheet, sheet.layout.printable(sheet.paper))
-    box = above_notch(column, notch_place(sheet, column))
-    return sheet.layout.ribbon and _has_room_for_mark(sheet, box, _bars(sheet, _tape(sheet, box), box.right))
-
-
 def _has_room_for_mark(sheet: Sheet, box: Box, bars: list[ScaleBar]) -> bool:
-    text, tape = sheet.face_plan.pattern.marked_as, _tape(sheet, box)
-    free = tape.bottom - (bars[-1].bottom if bars else tape.top) - CLEAR
-    return bool(text) and sheet.wide(text, Face.SANS, sheet.sizes.smallest) <= free
+    if _is_sign(sheet):
+        return False
+    tape, needed = _tape(sheet, box), _mark_length(sheet)
+    beside = [bar.bottom for bar in bars if bar.top < tape.bottom]
+    return 0 < needed <= tape.bottom - max(beside, default=tape.top)
 
 
 def _strip_parts(sheet: Sheet, width: float) -> list[Part]:
@@ -215,7 +268,7 @@ def _draw_strip(sheet: Sheet, box: Box, wide: float) -> list[Mark]:
 
 
 def _needs_strip(sheet: Sheet) -> bool:
-    return sheet.layout.ribbon and ribbon_cut(sheet.face_plan).scale < 1
+    return sheet.layout.ribbon and _cut_of(sheet).scale < 1
 
 
 STRIP_PANEL: Final = Panel("strip", _strip_parts, _needs_strip)

@@ -15,6 +15,7 @@ from cardmaker.wording import ribbon_words
 MM_PER_INCH: Final = 25.4
 BAR_MM: Final = (100, 50)  # the longest that finds room
 BAR_INCHES: Final = 4
+BAR_FOOT: Final = 2.5  # mm that the last figure may stand below a bar
 ASIDE: Final = 1.0  # mm from the tape to a bar
 TICKS: Final = ((2.6, 1.8, 1.1), (1.8, 1.4, 0.9))  # mm, longest first: of a bar with figures, and of one without
 BESIDE_TICKS: Final = 0.5  # mm from a tick to its figure, or to what the bar is long

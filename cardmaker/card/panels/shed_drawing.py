@@ -1,8 +1,8 @@
 """The shed cells: where the weft hangs, and which shed comes next. One pictogram of one shape on every card.
 
 Its measures are units of the pictogram, which is drawn larger or smaller as a whole: the tape woven up to the fell, the
-ends open above it in two layers, the weft running out of the edge to a flat stick shuttle, and over this a triangle,
-or what else opens the shed.
+ends open above it in two layers, the weft running out of the edge to a flat stick shuttle, over this a triangle, or
+what else opens the shed, and an arrow through the opening, the way that the shuttle is then thrown.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from cardmaker.model.marks import Box, Line, Mark, Path, Rectangle, Step
 from cardmaker.wording.shed_words import Opens
 
 WIDE, HIGH = 32.0, 15.6  # the whole pictogram; all that follows is in its units, with the weft at the right
-EDGES: Final = (1.0, 11.0)  # of the tape
+EDGES: Final = (3.6, 12.8)  # of the tape
 FELL: Final = 7.4
 PICKS: Final = 4
 FLOATS: Final = 5  # of one pick across the tape
@@ -28,7 +28,10 @@ RAISED_END: Final = 0.9
 THREAD: Final = 0.34
 WEFT: Final = 0.62
 SHUTTLE: Final = (16.4, 31.8, 10.5, 15.2)  # left, right, top, bottom
-SIGN: Final = (19.1, 29.1, 0.2, 8.8)  # the triangle, or what else opens the shed: left, right, top, bottom
+SIGN: Final = (20.6, 30.6, 0.2, 8.8)  # the triangle, or what else opens the shed: left, right, top, bottom
+THROW: Final = (19.4, 0.2, 5.5)  # the arrow through the shed: where it starts, where its point is, how far down
+THROW_SHAFT: Final = 0.9
+THROW_HEAD: Final = (3.0, 1.5, 0.8)  # long, to either side, and how deep it is notched
 
 
 class _Grid(NamedTuple):
@@ -63,7 +66,8 @@ def pictogram(box: Box, side: Side, opens: Opens) -> list[Mark]:
     wide, high = WIDE * scale, HIGH * scale
     place = Box(box.middle - wide / 2, box.top + (box.height - high) / 2, wide, high)
     grid = _Grid(place.left, place.top, scale)
-    tape = [*_open_shed(grid, opens), *_cloth(grid), *_weft(grid), *_shuttle(grid)]
+    shed = [*_lower_layer(grid, opens), *_throw(grid), *_upper_layer(grid, opens)]
+    tape = [*shed, *_cloth(grid), *_weft(grid), *_shuttle(grid)]
     sign = list(_SIGNS[opens](_sign_grid(grid, side)))
     return [*(tape if side is Side.RIGHT else mirrored(tape, place)), *sign]
 
@@ -74,25 +78,42 @@ def _sign_grid(grid: _Grid, side: Side) -> _Grid:
     return grid if side is Side.RIGHT else grid._replace(left=grid.x(WIDE - left - right))
 
 
-def _open_shed(grid: _Grid, opens: Opens) -> Iterator[Mark]:
-    """Every second end is up, long and in front; the others are down, short and behind; dark between, the opening."""
+def _layers(opens: Opens) -> tuple[list[float], list[float]]:
+    """Where the ends stand that are up, and those that are down: every second one, from the left edge."""
     left, right = EDGES
     step = (right - left) / ENDS
     places = [left + (number + 0.5) * step for number in range(ENDS)]
-    up = 0 if opens in (Opens.DOWN, Opens.LEFT_FOOT, Opens.FRONT) else 1
-    for number, x in enumerate(places):
-        if number % 2 != up:
-            yield grid.line(x, LOWERED, x, FELL, THREAD)
+    first_is_up = opens in (Opens.DOWN, Opens.LEFT_FOOT, Opens.FRONT)
+    return (places[::2], places[1::2]) if first_is_up else (places[1::2], places[::2])
+
+
+def _lower_layer(grid: _Grid, opens: Opens) -> Iterator[Mark]:
+    """The ends that are down, short and behind; dark before them, the opening."""
+    left, right = EDGES
+    for x in _layers(opens)[1]:
+        yield grid.line(x, LOWERED, x, FELL, THREAD)
     mouth: tuple[Step, ...] = (
         ("move", grid.x(left), grid.y(FELL)),
         ("curve", grid.x(left + 1), grid.y(MOUTH), grid.x(right - 1), grid.y(MOUTH), grid.x(right), grid.y(FELL)),
         ("close",),
     )
     yield Path(mouth, fill=BLACK)
-    for number, x in enumerate(places):
-        if number % 2 == up:
-            end = grid.box(x - RAISED_END / 2, x + RAISED_END / 2, RAISED, FELL)
-            yield Rectangle(end, WHITE, BLACK, THREAD * 0.8 * grid.scale)
+
+
+def _upper_layer(grid: _Grid, opens: Opens) -> Iterator[Mark]:
+    """The ends that are up, long and in front."""
+    for x in _layers(opens)[0]:
+        end = grid.box(x - RAISED_END / 2, x + RAISED_END / 2, RAISED, FELL)
+        yield Rectangle(end, WHITE, BLACK, THREAD * 0.8 * grid.scale)
+
+
+def _throw(grid: _Grid) -> Iterator[Mark]:
+    """From the shuttle's side between the two layers to the other side."""
+    start, point, y = THROW
+    long, aside, notch = THROW_HEAD
+    yield Line(grid.x(start), grid.y(y), grid.x(point + long - notch), grid.y(y), THROW_SHAFT * grid.scale, BLACK)
+    head = grid.outline((point, y), (point + long, y - aside), (point + long - notch, y), (point + long, y + aside))
+    yield Path(head, fill=BLACK)
 
 
 def _cloth(grid: _Grid) -> Iterator[Mark]:

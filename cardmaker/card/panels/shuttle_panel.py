@@ -6,15 +6,15 @@ from collections.abc import Sequence
 from typing import Final, Literal, NamedTuple
 
 from cardmaker.card.panels.shed_drawing import HIGH, WIDE, pictogram
-from cardmaker.card.paragraphs import Paragraph
-from cardmaker.card.parts import aside_fits, heading_part, picture_part, step_part, words_part
+from cardmaker.card.parts import aside_fits, picture_part, step_line_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import BLACK, OUTLINE, WHITE
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
 from cardmaker.layout.type_setting import Span, cap_height, tail_depth
 from cardmaker.model.loom import Side
 from cardmaker.model.marks import Box, Face, Mark, Rectangle, Words
-from cardmaker.wording import length_words, shed_words, time_words
+from cardmaker.model.record_class import replace
+from cardmaker.wording import piece_words, shed_words
 from cardmaker.wording.phrases import capitalised
 from cardmaker.wording.shed_words import NextShed
 from cardmaker.wording.step_words import WEAVE
@@ -22,7 +22,7 @@ from cardmaker.wording.step_words import WEAVE
 GAP = 3.0  # between the cells
 PAD = 1.8  # inside their frames
 BESIDE_WORDS = 0.9  # inside them, where words are wide
-ABOVE_CAPTION = 1.6
+ABOVE_CAPTION = 1.9
 BESIDE_PICTURE = 2.5
 RADIUS = 1.2
 LEAST_SCALE, MOST_SCALE = 0.5, 1.75  # of the pictogram: never so small that its ends run together
@@ -32,6 +32,7 @@ LEAST_SHARE = 0.53  # of it on a crowded card: what the hands look at gives way 
 FRAME = OUTLINE * 1.4
 ONE_LINE, TWO_LINES = 1.3, 1.5  # the words of a cell, in sizes of a sentence: the picture stays the larger
 TUG_PRIORITY: Final = 6
+PIECES_PRIORITY: Final = 5
 TELL_HOW_TO_BEGIN: Final = frozenset({"weave", "six"})  # panels beside which the cells do not say it again
 
 
@@ -52,12 +53,12 @@ def _caption(sheet: Sheet, width: float) -> _Caption | None:
     beside = inner - WIDE * (USUAL_SCALE if _lies_on_long_side(sheet) else LARGE_SCALE) - BESIDE_PICTURE
     if _two_lines_width(sheet, sizes.body, sizes.body) <= beside:
         return _in_two_lines(sheet, "beside", beside)
-    size = min(sizes.count, sizes.body * ONE_LINE)
-    while size >= sizes.body:
-        if (wide := _one_line_width(sheet, size)) <= inner:
-            return _Caption("one line", size, size, wide)
-        size -= 0.5
     room = inner + 2 * (PAD - BESIDE_WORDS)
+    size = min(sizes.count, sizes.body * (1.0 if sheet.is_crowded else ONE_LINE))
+    while size > sizes.body and _one_line_width(sheet, size) > inner:
+        size = max(sizes.body, size - 0.5)
+    if (wide := _one_line_width(sheet, size)) <= room:
+        return _Caption("one line", size, size, wide)
     tries = [_in_two_lines(sheet, "two lines", room, face) for face in (Face.SANS_BOLD, Face.SANS_SEMIBOLD)]
     return next((caption for caption in tries if caption.width <= room), None)
 
@@ -88,7 +89,7 @@ def _pad(sheet: Sheet) -> float:
 
 
 def _above_caption(sheet: Sheet) -> float:
-    return ABOVE_CAPTION * (0.6 if sheet.is_crowded else 1.0)
+    return ABOVE_CAPTION * (0.65 if sheet.is_crowded else 1.0)
 
 
 def _words(sheet: Sheet, rule: NextShed) -> tuple[str, str]:
@@ -96,7 +97,7 @@ def _words(sheet: Sheet, rule: NextShed) -> tuple[str, str]:
 
 
 def _rules(sheet: Sheet) -> tuple[NextShed, NextShed]:
-    return shed_words.next_shed_rules(sheet.plan.loom)
+    return shed_words.sheds_in_turn(sheet.plan)
 
 
 def _one_line_width(sheet: Sheet, size: float) -> float:
@@ -126,7 +127,7 @@ def _caption_height(caption: _Caption) -> float:
 
 def _line_step(caption: _Caption) -> float:
     """From the line that tells the side to the one that tells the shed."""
-    return cap_height(caption.shed_size) + 1.4 + tail_depth(caption.side_size) * 0.6
+    return cap_height(caption.shed_size) + 1.1 + tail_depth(caption.side_size) * 0.6
 
 
 def _cells_heights(sheet: Sheet, width: float) -> HeightRange:
@@ -230,32 +231,38 @@ def _hints(sheet: Sheet, width: float) -> list[Part]:
     return [*parts, tug]
 
 
-def _shuttle(sheet: Sheet, width: float) -> Sequence[Part]:
-    return [*_weave(sheet, width), _cells_part(sheet, width), *_hints(sheet, width)]
+def _shuttle(sheet: Sheet, width: float, pieces_priority: int = 0) -> Sequence[Part]:
+    pieces = _pieces(sheet, width, pieces_priority)
+    return [*_weave(sheet, width), _cells_part(sheet, width), *_hints(sheet, width), *pieces]
+
+
+def _shuttle_first(sheet: Sheet, width: float) -> Sequence[Part]:
+    """The same on a card too full for all of it: how long each piece is, only where there is room."""
+    return _shuttle(sheet, width, PIECES_PRIORITY)
+
+
+def _pieces(sheet: Sheet, width: float, priority: int) -> list[Part]:
+    """How long each piece is woven, and what stays bare."""
+    lengths, size = sheet.plan.lengths, sheet.sizes.small
+    tries = [piece_words.weave_each(lengths, sheet.units, brief=is_brief) for is_brief in (False, True)]
+    if not tries[0]:
+        return []
+    words = [Span(min(tries, key=lambda words: len(sheet.lines([Span(words)], size, width))))]
+    return [words_part(sheet, width, [words], size, above=1.8, facts=("pieces on the loom",), priority=priority)]
 
 
 def _next(sheet: Sheet, width: float) -> Sequence[Part]:
     """The cells without the step's heading: where no row of their own has it, with how to begin."""
-    begin = [] if sheet.layout.panels & TELL_HOW_TO_BEGIN else [_begin_part(sheet, width)]
-    return [*begin, _cells_part(sheet, width), *_hints(sheet, width)]
-
-
-def _weaving(sheet: Sheet, width: float) -> Sequence[Part]:
-    """Wraps and fills, picks and hours, as far as the loom's file tells."""
-    plan, size = sheet.plan, sheet.sizes.small
-    basis = length_words.for_what_pegs_give(plan.lengths, sheet.units)
-    parts = [heading_part(sheet, width, time_words.WEAVING, basis)]
-    told: list[tuple[str, Paragraph]] = []
-    if plan.shuttle:
-        told.append(("wraps", [Span(time_words.wraps(plan.shuttle, plan.weft.buy_mm, sheet.units))]))
-    if plan.pace:
-        told.append(("hours", [Span(time_words.picks_and_hours(plan.pace, sheet.units, brief=True))]))
-    for number, (fact, words) in enumerate(told):
-        parts.append(words_part(sheet, width, [words], size, above=1.2 if number else 0.0, facts=(fact,)))
-    return parts
+    begins = [Span(capitalised(shed_words.begin_words(sheet.plan, brief=sheet.brief)), Face.SANS_SEMIBOLD)]
+    is_told = bool(sheet.layout.panels & TELL_HOW_TO_BEGIN)
+    begin = [] if is_told else [step_line_part(sheet, width, WEAVE, begins, facts=("begin",))]
+    *hints, tug = _hints(sheet, width)
+    if sheet.is_crowded:  # there the steps need the room to stand apart
+        tug = replace(tug, heights=NO_ROOM)
+    return [*begin, _cells_part(sheet, width), *hints, tug]
 
 
 SHUTTLE = Panel("shuttle", _shuttle)
-WEAVE_HEADING = Panel("weave", _weave)
+SHUTTLE_FIRST = Panel("shuttle-first", _shuttle_first)
+WEAVE_HEADING = Panel("weave", _weave, heads_below=True)
 NEXT = Panel("next", _next)
-WEAVING = Panel("weaving", _weaving, applies=lambda sheet: bool(sheet.plan.shuttle or sheet.plan.pace))

@@ -16,7 +16,15 @@ from cardmaker.layout.stacking import NO_ROOM, Part, exactly
 from cardmaker.layout.type_setting import SetLine, Span, cap_height, figure, fitting_size, leading, tail_depth
 from cardmaker.model.marks import Box, Colour, Face, Mark, Words
 from cardmaker.model.record_class import replace
-from cardmaker.wording import heddle_words, length_words, shed_words, stripe_words, student_words, winding_words
+from cardmaker.wording import (
+    heddle_alt_texts,
+    heddle_words,
+    length_words,
+    shed_words,
+    stripe_words,
+    student_words,
+    winding_words,
+)
 from cardmaker.wording.units_in_words import with_units_in_words
 
 EDGES: Final = (0.0, 0.15, 0.39)  # of the width: where the figures stand, on every card the same
@@ -110,7 +118,7 @@ def _draw_figures(sheet: Sheet, box: Box) -> list[Mark]:
     told = (
         ("ends", f"{numbers[0].figures[0]} {numbers[0].label}."),
         ("warp", f"{wind} {winding_words.winding_alt_text(plan)}"),
-        ("heddle", heddle_words.heddle_alt_text(plan)),
+        ("heddle", heddle_alt_texts.heddle_alt_text(plan)),
     )
     marks: list[Mark] = []
     for number, (name, alt) in zip(numbers, told, strict=True):
@@ -168,7 +176,7 @@ def _draw_figures_over_stripes(sheet: Sheet, height: float, cells: StripeCells, 
 
 def _closeness(sheet: Sheet) -> float:
     """How much of the usual space is left between parts on a crowded card."""
-    return 0.5 if sheet.is_crowded else 1.0
+    return 0.75 if sheet.is_crowded else 1.0
 
 
 def _legend_and_begin(sheet: Sheet, width: float) -> Sequence[Part]:

@@ -13,7 +13,7 @@ from cardmaker.layout.type_setting import Span
 from cardmaker.model.marks import Face
 from cardmaker.wording import stripe_words
 
-ABOVE_LEGEND = 1.8
+ABOVE_LEGEND = 1.9
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
@@ -27,7 +27,7 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
             width,
             [_legend(sheet, width)],
             sheet.sizes.small,
-            above=ABOVE_LEGEND * (0.6 if sheet.is_crowded else 1.0),
+            above=ABOVE_LEGEND * (0.8 if sheet.is_crowded else 1.0),
             facts=("legend", "weft"),
         ),
     ]

@@ -15,7 +15,7 @@ from cardmaker.wording import heddle_words, length_words, phrases
 
 ABOVE_FACTS: Final = 2.2  # mm from the rule to the facts
 WINDING_PANELS: Final = frozenset({"room", "steps"})
-FIRST_SPACE_PANELS: Final = frozenset({"board", "threaded", "first"})
+FIRST_SPACE_PANELS: Final = frozenset({"board", "threading", "threaded", "first"})
 
 
 def _name_facts(sheet: Sheet) -> Paragraph:
@@ -24,7 +24,7 @@ def _name_facts(sheet: Sheet) -> Paragraph:
     wind = say(plan.lengths, sheet.units)
     facts = [phrases.end_count(plan.ends), plan.loom.title, f"{wind}{_on_pegs(sheet)}"]
     if _names_first_space(sheet):
-        facts.append(f"end 1: {heddle_words.first_place_seen(plan)}")
+        facts.append(heddle_words.first_line(plan))
     return [
         Span(NO_BREAK.join(fact.split(" ")) + ("  ·" if fact is not facts[-1] else ""), Face.SANS_BOLD)
         for fact in facts

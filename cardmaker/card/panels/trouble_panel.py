@@ -17,7 +17,6 @@ ALWAYS: Final = 2  # symptoms: fewer are not worth a heading
 USUALLY: Final = 4  # of these, before any panel that may be left out
 BELOW_TAILS: Final = 1.4  # mm from the tails of the heading to the capitals below it
 BETWEEN: Final = 1.0  # mm from one symptom to the next
-HEADING: Final = -2  # on a crowded card the questions speak for themselves
 EARLY: Final = -1
 FIRST_PRIORITY: Final = 30  # of the symptoms that stand where there is room
 FUZZY: Final = frozenset({"linen", "wool", "hemp"})
@@ -37,7 +36,7 @@ def _heading_height(sheet: Sheet) -> float:
 
 def _parts(sheet: Sheet, width: float) -> list[Part]:
     heading = heading_part(sheet, width, rescue_words.TROUBLE)
-    parts = [replace(heading, heights=exactly(_heading_height(sheet)), priority=HEADING)]
+    parts = [replace(heading, heights=exactly(_heading_height(sheet)))]
     for number, symptom in enumerate(_symptoms(sheet)):
         fact = "trouble" if number < ALWAYS else "more trouble"
         priority = 0 if number < ALWAYS else EARLY if number < USUALLY else FIRST_PRIORITY + number

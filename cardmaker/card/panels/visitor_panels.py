@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from typing import Final
 
 from cardmaker.card.name_head import title_part
+from cardmaker.card.panels.ribbon_panel import drawn_scale
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import picture_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
-from cardmaker.layout.stacking import Part, exactly
+from cardmaker.layout.stacking import HeightRange, Part, exactly
 from cardmaker.layout.type_setting import Span, cap_height, tail_depth, text_height, words_group
 from cardmaker.model.marks import Box, Face, Mark, Words
 from cardmaker.model.record_class import replace
@@ -19,10 +20,11 @@ from cardmaker.wording.phrases import capitalised
 BETWEEN_ROWS: Final = 2.6  # mm
 BESIDE_NUMBER: Final = 3.0  # mm
 LEAST_WIDTH: Final = 20.0  # mm of a line
+ABOVE_QUESTION: Final = 2.0  # mm, besides the space between panels
 BELOW_NAME: Final = 4.0  # mm
-USUAL_LINES: Final = 3  # of what it is for and how wide, so that what follows stands at one height on most cards
+USUAL_LINES: Final = 3  # of what it is for, and of what is told: so what follows stands at one height on most cards
 THREADS: Final = 1.6  # their number, in sizes of a count
-NOTES, NEWS, SURE = 3, 4, 5  # what finds a place only where there is room, the first to the last
+NEWS, NOTES, SURE = 3, 4, 5  # what finds a place only where there is room, the first to the last
 
 
 def _plain_words(sheet: Sheet, width: float) -> Sequence[Part]:
@@ -30,18 +32,32 @@ def _plain_words(sheet: Sheet, width: float) -> Sequence[Part]:
 
     All of one panel, so that every card has them at the same heights.
     """
+    return [title_part(sheet, width), _use_and_width(sheet, width), _threads(sheet), *_sentences(sheet, width)]
+
+
+def _sentences(sheet: Sheet, width: float) -> list[Part]:
+    """Under the number what the file tells a visitor; where it tells nothing, how many threads are of which colour."""
     size = sheet.sizes.body
-    notes = [
+    if not (notes := student_words.visitor_notes(sheet.plan)):
+        words = [[Span(student_words.threads_by_colour(sheet.plan))]]
+        return [_usually_as_high(sheet, _even_words(sheet, width, words, size, above=0.6, facts=("visitor notes",)))]
+    parts = [
         _even_words(sheet, width, [[Span(note)]], size, above=0.6, facts=("visitor notes",), priority=NOTES)
-        for note in student_words.visitor_notes(sheet.plan)
+        for note in notes
     ]
-    return [title_part(sheet, width), _use_and_width(sheet, width), _threads(sheet), *notes]
+    return [_usually_as_high(sheet, parts[0])] if len(parts) == 1 else parts
+
+
+def _usually_as_high(sheet: Sheet, part: Part) -> Part:
+    """As high as so many lines where there is room, so that what follows stands at one height on most cards."""
+    least = part.heights.least
+    return replace(part, heights=HeightRange(least, max(least, text_height(USUAL_LINES, sheet.sizes.body))))
 
 
 def _use_and_width(sheet: Sheet, width: float) -> Part:
     """Its use and, on a line of its own, how wide it is."""
     size = sheet.sizes.body
-    use, wide = student_words.in_plain_words(sheet.plan, sheet.units)
+    use, wide = student_words.in_plain_words(sheet.plan, sheet.units, drawn_scale(sheet))
     lines = [sheet.lines([Span(words)], size, _even(sheet, [Span(words)], size, width)) for words in (use, wide)]
     least = len([*lines[0], *lines[1]])
     high = least if sheet.picture_share < 1 else max(least, USUAL_LINES)
@@ -71,24 +87,30 @@ def _threads(sheet: Sheet) -> Part:
 
 
 def _known(sheet: Sheet, width: float) -> Sequence[Part]:
-    """Each under its label. What is new and how sure the count is give way before what is known and guessed."""
-    rows = [row for rows in student_words.known(sheet.plan.pattern.source) for row in rows]
-    facts = {student_words.SURE: ("how sure", SURE), student_words.NEW_HERE: ("new", NEWS)}
+    """Each under its label, always in the same order. How sure the count is and what is new give way before what is
+    known and guessed."""
+    facts = {
+        student_words.SURE: ("how sure", SURE),
+        student_words.NEW_HERE: ("new", NEWS),
+    }
+    source = sheet.plan.pattern.source
     parts: list[Part] = []
-    for label, text in rows:
+    for label, text in student_words.known(source):
         fact, priority = facts.get(label, ("known", 0))
-        if sheet.plan.pattern.source is not None and sheet.plan.pattern.source.grade == "F":
+        if label == student_words.NEW_HERE and source is not None and source.grade == "F":
             fact, priority = "known", 0
         words = [[Span(label, Face.SANS_SEMIBOLD)], [Span(capitalised(text))]]
-        parts.append(
-            _even_words(sheet, width, words, sheet.sizes.body, above=BETWEEN_ROWS, facts=(fact,), priority=priority)
-        )
+        part = _even_words(sheet, width, words, sheet.sizes.body, above=BETWEEN_ROWS, facts=(fact,), priority=priority)
+        parts.append(part)
     return parts
 
 
 def _question(sheet: Sheet, width: float) -> Sequence[Part]:
     words = [Span(student_words.visitor_question(sheet.plan), Face.SERIF_SEMIBOLD)]
-    return (_even_words(sheet, width, [words], sheet.sizes.heading, facts=("question",)),)
+    asked = _even_words(sheet, width, [words], sheet.sizes.heading, facts=("question",))
+    least = asked.heights.least
+    at_foot = replace(asked, draw=lambda box: asked.draw(box.inset(top=box.height - least)))
+    return (replace(at_foot, heights=exactly(least + (0.0 if sheet.is_crowded else ABOVE_QUESTION))),)
 
 
 def _even_words(

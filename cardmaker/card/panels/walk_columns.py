@@ -14,6 +14,9 @@ KEPT: Final = (3, 2)  # strokes at either end of a stripe with a break: as many 
 SAVED: Final = 2  # columns, at the least, before a stripe is broken
 GAP: Final = 0  # stands where a position would: strokes are left out here
 GAP_COLUMNS: Final = 2
+LEAST_STROKE: Final = 1.28  # mm from stroke to stroke: nearer ones are not told apart
+WIDEST_STROKE: Final = 8.0
+EMPTY_WALK_SHARE: Final = 0.5  # of a column
 
 
 @record
@@ -39,18 +42,40 @@ class WalkColumns:
 
 
 class WalkGrid(NamedTuple):
-    """The columns at their places."""
+    """The columns at their places; between the strokes before and after an empty walk there is a little room for it."""
 
     columns: WalkColumns
     pitch: float
+    empty_before: frozenset[int] = frozenset()  # the columns to which she walks empty
+    empty_width: float = 0.0
 
     def stop(self, row: range, position: int) -> float:
         """Where the stroke at a position ends, in mm from the first post of its row on."""
-        return (self.columns.column_of[position] - row.start + 1) * self.pitch
+        return self.right(row, self.columns.column_of[position])
+
+    def right(self, row: range, column: int) -> float:
+        """Where a column ends."""
+        empty = sum(row.start < each <= column for each in self.empty_before)
+        return (column - row.start + 1) * self.pitch + empty * self.empty_width
+
+    def width(self, row: range) -> float:
+        return self.right(row, row.stop - 1)
 
     def drawn(self, row: range) -> list[int]:
         """The positions of the strokes of a row."""
         return [position for position in self.columns.positions[row.start - 1 : row.stop - 1] if position != GAP]
+
+
+def walk_grid(walk: Walk, columns: WalkColumns, rows: Sequence[range], free: float) -> WalkGrid:
+    """The columns as wide as ``free`` mm allow; an empty walk takes its share of a column, less where strokes would
+    come too near to each other."""
+    at = columns.column_of.items()
+    empty = frozenset(column for position, column in at if position > 1 and walk.walks_empty_before(position))
+    counts = [(len(row), sum(row.start < column < row.stop for column in empty)) for row in rows]
+    shares = [(free / LEAST_STROKE - strokes) / walks for strokes, walks in counts if walks]
+    share = max(0.0, min([EMPTY_WALK_SHARE, *shares]))
+    pitch = min(WIDEST_STROKE, *(free / (strokes + share * walks) for strokes, walks in counts))
+    return WalkGrid(columns, pitch, empty, share * pitch)
 
 
 def columns_in_rows(walk: Walk, most: int, most_rows: int) -> tuple[WalkColumns, list[range]]:

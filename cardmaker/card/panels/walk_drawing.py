@@ -5,26 +5,26 @@ A colour change falls where it falls, above or below, so that a change at the fa
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
+from itertools import pairwise
 from typing import Final
 
-from cardmaker.card.brackets import Bracket, BracketRow, bracket_rows, brackets_over
-from cardmaker.card.panels.walk_columns import GAP_COLUMNS, WalkGrid, columns_in_rows
-from cardmaker.card.rows_of_ends import end_pitch
+from cardmaker.card.bracket_drawing import BracketRow, bracket_rows
+from cardmaker.card.brackets import Bracket, brackets_over
+from cardmaker.card.panels.walk_columns import GAP_COLUMNS, LEAST_STROKE, WalkGrid, columns_in_rows, walk_grid
+from cardmaker.card.panels.walk_ticks import BETWEEN_LINES, WalkTick, room_past_last, ticks_of_row
 from cardmaker.card.sheet import Sheet
-from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, WHITE, Ink
+from cardmaker.layout.ink import ACCENT, BLACK, HEAVY, OUTLINE, Ink
 from cardmaker.layout.single_threads import thread_line
 from cardmaker.layout.stacking import HeightRange
-from cardmaker.layout.tick_squares import tick_side, tick_square
+from cardmaker.layout.tick_squares import tick_side
 from cardmaker.layout.type_setting import cap_height
-from cardmaker.model.marks import Box, Colour, Dot, Face, Line, Mark, Rectangle, Words
+from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Words
 from cardmaker.model.plan import Post
-from cardmaker.model.record_class import record, replace
-from cardmaker.reckoning.winding.walk import Walk, ticked_totals, walk_of
+from cardmaker.model.record_class import record
+from cardmaker.reckoning.winding.walk import Walk, walk_of
 from cardmaker.wording import winding_words
 
-LEAST_STROKE: Final = 1.28  # mm from stroke to stroke: nearer ones are not told apart
-WIDEST_STROKE: Final = 8.0
 NARROWEST: Final = 18.0  # mm for the strokes of a row: no stripe with a break is then wider than a row
 THICKEST, THICKNESS = 1.2, 0.34  # of a stroke, in mm and as a share of the way to the next
 BESIDE_POST: Final = 3.4  # mm from the names of the posts to the first stroke: the dot at home stands there
@@ -33,35 +33,12 @@ ROW_GAP: Final = 3.0
 LEAST_SPAN, MOST_SPAN = 11.0, 20.0  # from home to far on paper
 LEAST_OF_MANY, MOST_OF_MANY = 8.0, 14.0  # the same where there are several rows
 OUTSIDE_POST: Final = 1.2  # mm from a post, and the balls on it, to the box to tick beyond it
-BETWEEN_LINES: Final = 1.2  # mm from one line of boxes to the next
-BESIDE_BOX: Final = 0.7  # mm from a total to its box
-BESIDE_TOTAL: Final = 1.9  # mm from a box to the next total: well more than to its own
-BESIDE_STEM: Final = 0.5  # mm
-ASIDE: Final = (0.0, 0.5, 1.0)  # mm that a box may move on, its stem still under it, to stand on a nearer line
 UNDER_BRACKETS: Final = 1.0  # mm
-MOST_LINES, MOST_LINES_CROWDED = 5, 4  # of boxes to tick, outside both posts together
 START_DOT, BALL_DOT = 1.3, 1.25  # radii
 MOST_ROWS, MOST_ROWS_BRIEF = 2, 1  # before long stripes are drawn with a break
 BREAK_DOT, BREAK_STEP = 0.27, 0.8  # radius, and from dot to dot, as shares of the way from stroke to stroke
 MOST_BREAK: Final = 1.7  # mm of that way
-EMPTY_WALK, EMPTY_WALK_DOT = (0.4, 0.9), 0.4  # on and off, and how thick, in mm: dots that a copier keeps
-
-
-@record
-class _Tick:
-    """A box to tick with its total: after which stroke, and on which line outside the post it stands."""
-
-    at: int
-    total: int
-    post: Post
-    left: float  # of the total, in mm from where the strokes of its row begin
-    box: float  # the left of its box, which stands at the end of the stroke
-    stem: float  # where the stroke ends
-    line: int
-
-    @property
-    def colour(self) -> Colour:
-        return ACCENT if self.post is Post.FAR else BLACK
+EMPTY_WALK, EMPTY_WALK_DOT = (0.5, 0.6), 0.5  # on and off, and how thick, in mm: dots that a copier keeps
 
 
 @record
@@ -70,7 +47,7 @@ class _Row:
 
     columns: range
     brackets: BracketRow
-    ticks: tuple[_Tick, ...]
+    ticks: tuple[WalkTick, ...]
 
     def lines(self, post: Post) -> int:
         """How many lines of boxes stand outside a post."""
@@ -86,7 +63,6 @@ class WalkDrawing:
     grid: WalkGrid
     rows: tuple[_Row, ...]
     names: float  # the width for the names of the posts, in mm
-    in_tens: bool  # whether only tens and the last are ticked, since not every change finds room
 
     def heights(self) -> HeightRange:
         """The height that it needs, and the most that it can use."""
@@ -146,16 +122,16 @@ def measured_walk(sheet: Sheet, width: float) -> WalkDrawing | None:
     if free < NARROWEST:
         return None
     columns, rows = columns_in_rows(walk, int(free / LEAST_STROKE), MOST_ROWS_BRIEF if sheet.brief else MOST_ROWS)
-    grid = WalkGrid(columns, end_pitch(rows, free, WIDEST_STROKE))
+    grid = walk_grid(walk, columns, rows, free)
     brackets = bracket_rows(sheet, [_brackets(walk, row, grid) for row in rows], free + past_last)
-    ticks, in_tens = _ticks(sheet, walk, rows, grid)
+    ticks = [ticks_of_row(sheet, walk, row, grid) for row in rows]
     measured = tuple(_Row(*row) for row in zip(rows, brackets, ticks, strict=True))
-    return WalkDrawing(sheet, walk, grid, measured, names, in_tens)
+    return WalkDrawing(sheet, walk, grid, measured, names)
 
 
 def _past_last(sheet: Sheet) -> float:
     """How far the posts go on beyond the last stroke: the half of the box at its end finds room there."""
-    return max(PAST_LAST, tick_side(sheet.sizes.body) / 2 + OUTLINE + max(ASIDE))
+    return max(PAST_LAST, room_past_last(sheet))
 
 
 def _post_names_width(sheet: Sheet) -> float:
@@ -167,53 +143,6 @@ def _brackets(walk: Walk, row: range, grid: WalkGrid) -> list[Bracket]:
     drawn = grid.drawn(row)
     strokes = range(drawn[0], drawn[-1] + 1)
     return brackets_over(walk.stretches, strokes, lambda at: grid.stop(row, at) - grid.pitch / 2, grid.pitch)
-
-
-def _ticks(sheet: Sheet, walk: Walk, rows: Sequence[range], grid: WalkGrid) -> tuple[list[tuple[_Tick, ...]], bool]:
-    """The boxes to tick of every row; at tens and the last only, where changes are very many or need too many lines."""
-    method, is_broken = sheet.plan.winding.method, grid.columns.is_broken
-    totals = walk.totals if is_broken else ticked_totals(walk, method)  # a ten may be among what is left out
-    ticks = [_row_ticks(sheet, walk, totals, row, grid) for row in rows]
-    most = MOST_LINES_CROWDED if sheet.is_crowded else MOST_LINES
-    if method == "bundle" or is_broken or all(_line_count(row) <= most for row in ticks):
-        return ticks, totals != walk.totals
-    return [_row_ticks(sheet, walk, walk.tens, row, grid) for row in rows], True
-
-
-def _line_count(ticks: Sequence[_Tick]) -> int:
-    return len({(tick.post, tick.line) for tick in ticks})
-
-
-def _row_ticks(sheet: Sheet, walk: Walk, totals: Mapping[int, int], row: range, grid: WalkGrid) -> tuple[_Tick, ...]:
-    """Each box stands at its stroke's end, with its total before it, so that the last finds room at the edge too.
-
-    Lines are dealt from the left: the stem of a box on an upper line then runs past the box before it.
-    """
-    side, size = tick_side(sheet.sizes.body), sheet.sizes.body
-    ticks: list[_Tick] = []
-    for at in (position for position in grid.drawn(row) if position in totals):
-        box = grid.stop(row, at) - side / 2
-        left = box - BESIDE_BOX - sheet.wide(str(totals[at]), Face.SANS_BOLD, size)
-        tick = _Tick(at, totals[at], walk.stop_of(at), left, box, grid.stop(row, at), 0)
-        before = [each for each in ticks if each.post is tick.post]
-        moved = [replace(tick, left=left + aside, box=box + aside) for aside in ASIDE]
-        placed = [replace(each, line=_free_line(each, before, side)) for each in moved]
-        ticks.append(min(placed, key=lambda each: each.line))
-    return tuple(ticks)
-
-
-def _free_line(tick: _Tick, before: Sequence[_Tick], side: float) -> int:
-    """The nearest line on which a box and its total meet neither a box before them nor the stem of one above."""
-
-    def is_free(line: int) -> bool:
-        return all(
-            each.line < line
-            or (each.line == line and each.box + side + BESIDE_TOTAL <= tick.left)
-            or (each.line > line and each.stem + BESIDE_STEM <= tick.left)
-            for each in before
-        )
-
-    return next(line for line in range(len(before) + 1) if is_free(line))
 
 
 @record
@@ -230,14 +159,14 @@ class _Strokes:
         """All of it, what lies above last."""
         walk, strokes = self.drawing.walk, self.drawing.grid.drawn(self.row.columns)
         marks = self._posts()
-        marks += [self._empty_walk(at) for at in strokes[1:] if walk.walks_empty_before(at)]
+        marks += [self._empty_walk(*pair) for pair in pairwise(strokes) if walk.walks_empty_before(pair[1])]
         for at in strokes:
             marks += self._stroke(at)
         marks += self._breaks()
         if self.drawing.sheet.plan.winding.method == "carry":
             marks += self._waiting_balls(strokes)
         for tick in sorted(self.row.ticks, key=lambda tick: -tick.line):  # an outer one's stem lies below the others
-            marks += self._tick(tick)
+            marks += tick.marks(self.drawing.sheet, self._start, self._y(tick.post), self.drawing.outside_post)
         if strokes[0] == 1:
             marks.append(Dot(self._start, self.home, START_DOT, ACCENT))
         return marks
@@ -259,7 +188,7 @@ class _Strokes:
 
     def _posts(self) -> list[Mark]:
         size, left = self.drawing.sheet.sizes.body, self._start - START_DOT
-        right = self._start + len(self.row.columns) * self.drawing.grid.pitch + _past_last(self.drawing.sheet)
+        right = self._start + self.drawing.grid.width(self.row.columns) + _past_last(self.drawing.sheet)
         marks: list[Mark] = []
         for y, name, colour in ((self.home, winding_words.HOME, BLACK), (self.far, winding_words.FAR, ACCENT)):
             marks.append(Line(left, y, right, y, HEAVY, colour))
@@ -272,15 +201,16 @@ class _Strokes:
         x, thick = self._x(at), min(THICKEST, pitch * THICKNESS)
         return thread_line(self._ink(stroke.yarn), x - pitch, self._y(stroke.start), x, self._y(stroke.stop), thick)
 
-    def _empty_walk(self, at: int) -> Line:
-        """The way to where the ball of this stroke waits, which makes no end."""
-        x = self._x(at) - self.drawing.grid.pitch
-        return Line(x, self.home, x, self.far, EMPTY_WALK_DOT, BLACK, EMPTY_WALK)
+    def _empty_walk(self, before: int, at: int) -> Line:
+        """The way from where a stroke ended to where the ball of the next one waits, which makes no end."""
+        walk, start = self.drawing.walk, self._x(at) - self.drawing.grid.pitch
+        stop_of_last, start_of_next = self._y(walk.stop_of(before)), self._y(walk.strokes[at - 1].start)
+        return Line(self._x(before), stop_of_last, start, start_of_next, EMPTY_WALK_DOT, BLACK, EMPTY_WALK)
 
     def _breaks(self) -> list[Mark]:
         """Three dots where strokes of a long stripe are left out."""
         grid, row = self.drawing.grid, self.row.columns
-        gaps = [self._start + (at - row.start + GAP_COLUMNS / 2) * grid.pitch for at in grid.columns.gaps(row)]
+        gaps = [self._start + grid.right(row, at) + (GAP_COLUMNS / 2 - 1) * grid.pitch for at in grid.columns.gaps(row)]
         middle = (self.home + self.far) / 2
         pitch = min(grid.pitch, MOST_BREAK)
         return [
@@ -292,15 +222,3 @@ class _Strokes:
         walk, radius = self.drawing.walk, self.drawing.ball
         stops = [(run.total, self._ink(run.yarn)) for run in self.drawing.sheet.plan.runs if run.total in strokes]
         return [Dot(self._x(at), self._y(walk.stop_of(at)), radius, ink.fill, BLACK, OUTLINE) for at, ink in stops]
-
-    def _tick(self, tick: _Tick) -> list[Mark]:
-        """The running total with a box to tick, outside the post where the winder then stands."""
-        sheet, side, size = self.drawing.sheet, self.drawing.tick, self.drawing.sheet.sizes.body
-        outwards = 1 if tick.post is Post.FAR else -1
-        near = self._y(tick.post) + outwards * (self.drawing.outside_post + tick.line * (side + BETWEEN_LINES))
-        x, top = self._start + tick.left, min(near, near + outwards * side)
-        words = Words(x, top + (side + cap_height(size)) / 2, str(tick.total), Face.SANS_BOLD, size, tick.colour)
-        plate = Box(x, top, sheet.wide(words.text, words.face, size), side)
-        square = tick_square(self._start + tick.box, top, side, tick.colour)
-        stem = Line(self._start + tick.stem, self._y(tick.post), self._start + tick.stem, near, HAIRLINE, tick.colour)
-        return [stem, Rectangle(plate, WHITE), *square, words]

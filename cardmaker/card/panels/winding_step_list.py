@@ -7,17 +7,17 @@ from math import ceil
 from typing import Final
 
 from cardmaker.card.sheet import Sheet
-from cardmaker.layout.ink import ACCENT, BLACK, RULE, SOFT
+from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, RULE, SOFT
 from cardmaker.layout.lettering import hatched_cell
 from cardmaker.layout.stacking import HeightRange
 from cardmaker.layout.table_setting import row_group
 from cardmaker.layout.tick_squares import tick_side, tick_square
 from cardmaker.layout.type_setting import cap_height, leading, words_group
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Words
-from cardmaker.model.plan import Post
+from cardmaker.model.plan import Method, Post
 from cardmaker.model.record_class import record
 from cardmaker.reckoning.stripes.segments import Segment
-from cardmaker.reckoning.winding.walk import Walk, walk_of
+from cardmaker.reckoning.winding.walk import Walk, ticked_totals, ticked_within, walk_of
 from cardmaker.wording import phrases, stripe_words, winding_words
 
 GAP: Final = 2.0  # between the columns of one list
@@ -26,6 +26,8 @@ BOLDER: Final = 0.25  # mm that the name of a post takes more in bold
 SWATCH: Final = 4.0  # mm wide; of several yarns in turn, all together
 SWATCH_HEIGHT: Final = 3.0
 NOTE_LINE: Final = 0.8  # a note's share of a line
+TICKED_LINE: Final = 0.9  # and that of a box for a total on the way
+CLOSER: Final = 0.2  # mm more than the lines of sentences, on a crowded card
 MOST_LINE: Final = 1.4  # of the usual height of a line
 FEWEST_ROWS: Final = 4  # of a column, on a crowded card
 ROWS_WANTED: Final = 10  # a longer list is set in columns, where there is width
@@ -46,6 +48,7 @@ class WindingStep:
     note: str = ""  # on a line of its own: where several balls wait
     way_alt: str = ""
     then_alt: str = ""
+    ticked: tuple[int, ...] = ()  # totals on the way, each with a box of its own
 
 
 @record
@@ -67,19 +70,31 @@ def winding_steps(sheet: Sheet) -> list[WindingStep]:
 
 def _step(sheet: Sheet, walk: Walk, stretch: Segment) -> WindingStep:
     plan = sheet.plan
+    ticked = _ticked_within(walk, plan.winding.method, stretch)
     name = phrases.listed(stretch.yarns)
     if stretch.in_turn:
         name = stripe_words.in_turn(name)
     if stretch.in_turn and plan.winding.method == "carry":
         return WindingStep(
-            stretch.ends, stretch.yarns, name, None, None, stretch.last_end, "",
+            stretch.ends, stretch.yarns, name, None, None, stretch.last_end,
+            winding_words.then_of_balls(walk, stretch, sheet.letters),
             winding_words.way_of_balls(walk, stretch, sheet.letters),
             winding_words.note_of_balls(walk, stretch, sheet.letters),
             winding_words.way(plan, walk, stretch), winding_words.balls_waiting(winding_words.balls_of(walk, stretch)),
+            ticked,
         )  # fmt: skip
     start, stop = walk.strokes[stretch.first_end - 1].start, walk.stop_of(stretch.last_end)
     then = winding_words.step_then(walk, stretch.last_end, plan.winding.method)
-    return WindingStep(stretch.ends, stretch.yarns, name, start, stop, walk.totals[stretch.last_end], then)
+    total = walk.totals[stretch.last_end]
+    return WindingStep(stretch.ends, stretch.yarns, name, start, stop, total, then, ticked=ticked)
+
+
+def _ticked_within(walk: Walk, method: Method, stretch: Segment) -> tuple[int, ...]:
+    """The totals that are ticked on the way to the last end, as on every card of the tape. Where those tick only tens,
+    each step has its own box here."""
+    if stretch.last_end not in ticked_totals(walk, method):
+        return ()
+    return tuple(walk.totals[at] for at in ticked_within(walk, method, stretch))
 
 
 def step_list(sheet: Sheet, steps: Sequence[WindingStep], width: float, *, short: bool = False) -> StepList:
@@ -118,6 +133,9 @@ def set_list(sheet: Sheet, steps: Sequence[WindingStep], shape: StepList, box: B
     for number, part in enumerate(_split(steps, shape.columns)):
         place = Box(box.left + number * pitch, box.top, pitch - BETWEEN, box.height)
         rows += _head(sheet, columns, place, is_first=not number)
+        if number:
+            middle = place.left - BETWEEN / 2
+            rows.append(Line(middle, box.top, middle, box.bottom, HAIRLINE, SOFT))
         at = 0.0
         for step in part:
             rows += _row(sheet, columns, place, box.top + head + (at + 0.66) * line, step, line)
@@ -132,11 +150,11 @@ def _split(steps: Sequence[WindingStep], columns: int) -> list[Sequence[WindingS
 
 def _lines(steps: Sequence[WindingStep]) -> float:
     """How many lines the steps take."""
-    return sum(1 + (NOTE_LINE if step.note else 0.0) for step in steps)
+    return sum(1 + (NOTE_LINE if step.note else 0.0) + TICKED_LINE * len(step.ticked) for step in steps)
 
 
 def _line(sheet: Sheet) -> float:
-    return leading(sheet.sizes.body) + 0.5
+    return leading(sheet.sizes.body) + (CLOSER if sheet.is_crowded else 0.5)
 
 
 class _Columns:
@@ -162,7 +180,8 @@ class _Columns:
         widest = max(sheet.wide(text, Face.SANS, size) for text in ways) + BOLDER
         self.total = self.way + widest + 1.2 + totals
         self.then = self.total + GAP
-        thens = [sheet.wide(step.then, Face.SANS, size) for step in steps] if has_starts else []
+        said = [step.then for step in steps] + [winding_words.GO_ON for step in steps if step.ticked]
+        thens = [sheet.wide(then, Face.SANS, size) for then in said] if has_starts else []
         self.right = max([self.total, *(self.then + wide for wide in thens)])
         notes = (self.yarn + sheet.wide(step.note, Face.SANS, small) for step in steps if step.note)
         self.right = max([self.right, *notes])
@@ -211,21 +230,29 @@ def _cell(box: Box, y: float, size: float) -> Box:
 
 
 def _row(sheet: Sheet, columns: _Columns, box: Box, y: float, step: WindingStep, line: float) -> list[Mark]:
-    """A box to tick, and the cells: a stripe's balls that wait at different posts stand on a line of their own."""
+    """A box to tick for every total, each on its line, and the cells: below them where balls in turn wait."""
     size, left = sheet.sizes.body, box.left
     room = Box(left, y - cap_height(size), box.width, _lines([step]) * line)
-    last = [Words(left + columns.then, y, step.then, Face.SANS, size)] if columns.has_starts else []
+    lines = [y + at * line * TICKED_LINE for at in range(len(step.ticked) + 1)]
+    totals = [
+        Words(left + columns.total, at, str(total), Face.SANS_BOLD, size, align="right")
+        for at, total in zip(lines, (*step.ticked, step.total), strict=True)
+    ]
+    thens = [winding_words.GO_ON] * len(step.ticked) + [step.then]
+    told = zip(lines, thens, strict=True) if columns.has_starts else ()
+    last = [Words(left + columns.then, at, then, Face.SANS, size) for at, then in told]
     if step.note:
-        last = [Words(left + columns.yarn, y + line * NOTE_LINE, step.note, Face.SANS, sheet.sizes.small, SOFT)]
+        at = lines[-1] + line * NOTE_LINE
+        last.append(Words(left + columns.yarn, at, step.note, Face.SANS, sheet.sizes.small))
     cells = [
         words_group("cell", room, Words(left + columns.ends, y, str(step.ends), Face.SANS_BOLD, size, align="right")),
         words_group("cell", room, *_yarn(sheet, columns, left, y, step), alt=step.name),
         _way(sheet, columns, box, room, y, step),
-        words_group("cell", room, Words(left + columns.total, y, str(step.total), Face.SANS_BOLD, size, align="right")),
+        words_group("cell", room, *totals),
         *([words_group("cell", room, *last, alt=step.then_alt)] if last else []),
     ]
     return [
-        *tick_square(left, y - cap_height(size) - 0.3, tick_side(size)),
+        *(mark for at in lines for mark in tick_square(left, at - cap_height(size) - 0.3, tick_side(size))),
         *_swatches(sheet, columns, left, y, step),
         row_group(cells),
     ]

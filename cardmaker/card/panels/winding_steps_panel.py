@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from cardmaker.card.bench_columns import RIGHT, right_edge
+from cardmaker.card.bench_columns import RIGHT
 from cardmaker.card.panels.winding_step_list import (
     ROWS_WANTED,
     StepList,
@@ -23,12 +23,11 @@ from cardmaker.layout.stacking import NO_ROOM, Part, exactly
 from cardmaker.layout.tick_squares import tick_side, tick_square
 from cardmaker.layout.type_setting import Span, cap_height, text_height, words_group
 from cardmaker.model.marks import Box, Face, Mark, Words
-from cardmaker.wording import view_words, winding_words
+from cardmaker.wording import winding_words
 
 WIDE: Final = 120.0  # from here on the list and the checks stand side by side, or the checks in two columns
 GAP: Final = 4.0  # between what stands side by side
 LEAST_CHECKS: Final = 46.0  # mm that the checks need beside the list, where it leaves less than the right column
-CROWDED: Final = 0.6  # what is left of pictures on a card where the list is set as short as it can be
 INDENT: Final = 4.4  # of a check, after its box
 ABOVE_CHECK: Final = 1.2
 
@@ -39,16 +38,17 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     shape, beside = _arrangement(sheet, steps, width)
     rule: Paragraph = [Span(winding_words.CROSS_SIDES, colour=SOFT)]
     rule_part = words_part(sheet, width, [rule], sheet.sizes.small, facts=("cross rule",), priority=5)
+    rules = () if _is_under_room(sheet) and winding_words.number_decides(sheet.plan, ()) else (rule_part,)
     if not beside:
         listed, checks = _listed(sheet, steps, shape, width), _checks(sheet, shape, width, 2 if width >= WIDE else 1)
-        return (*_heading(sheet, steps, shape, width), listed, checks, rule_part)
+        return (*_heading(sheet, steps, shape, width), listed, checks, *rules)
     left, empty = width - beside - GAP, winding_words.empty_hands(sheet.plan)
     listed, checks = _listed(sheet, steps, shape, left), _checks(sheet, shape, beside, 1)
     right = (width - beside, beside, checks)
     if empty:
-        return (*_heading(sheet, steps, shape, width), columns_part([(0.0, left, listed), right]), rule_part)
+        return (*_heading(sheet, steps, shape, width), columns_part([(0.0, left, listed), right]), *rules)
     under_heading = stack_part([*_heading(sheet, steps, shape, left), listed])
-    return (columns_part([(0.0, left, under_heading), right]), rule_part)
+    return (columns_part([(0.0, left, under_heading), right]), *rules)
 
 
 def _arrangement(sheet: Sheet, steps: Sequence[WindingStep], width: float) -> tuple[StepList, float]:
@@ -57,13 +57,14 @@ def _arrangement(sheet: Sheet, steps: Sequence[WindingStep], width: float) -> tu
         shape = step_list(sheet, steps, width - LEAST_CHECKS - GAP)
         if shape.columns == 1 and len(steps) <= ROWS_WANTED and shape.width <= width - LEAST_CHECKS - GAP:
             return shape, min(RIGHT, width - GAP - shape.width)
-    return step_list(sheet, steps, width, short=sheet.picture_share < CROWDED), 0.0
+    return step_list(sheet, steps, width, short=sheet.is_crowded), 0.0
 
 
 def _heading(sheet: Sheet, steps: Sequence[WindingStep], shape: StepList, width: float) -> Sequence[Part]:
-    """Under the room, whose heading is the step's own, a line in bold; else the step. It says at which edge the steps
-    begin, and what to do after each where the list does not."""
-    aside = view_words.where_end_1_is(sheet.plan.view)
+    """Under the room, whose heading is the step's own, a line in bold; else the step. It says in which order the steps
+    are done, and what to do after each where the list does not."""
+    columns = 1 if sheet.is_crowded else shape.columns  # on a crowded card the rules between them tell it alone
+    aside = winding_words.order_of_steps(sheet.plan.winding.method, columns)
     each = "" if shape.has_starts else winding_words.after_each([step.then for step in steps])
     after = " ".join(filter(None, (each, winding_words.empty_hands(sheet.plan))))
     below = [words_part(sheet, width, [[Span(after)]], sheet.sizes.body, above=0.0)] if after else []
@@ -98,17 +99,20 @@ def _checks(sheet: Sheet, shape: StepList, width: float, columns: int) -> Part:
         [Span(check)] for check in winding_words.lifting_checks(plan.ends, colours, plan.winding.method)
     ]
     each = len(checks) // columns
+    run_in = columns > 1 and sheet.is_crowded
+    if run_in:
+        checks[0].insert(0, Span(f"{winding_words.BEFORE_LIFTING}:", Face.SANS_SEMIBOLD))
     parts = [checks[at : at + each] for at in range(0, len(checks), each)]
-    lefts = [0.0, right_edge(width)][:columns]
-    wides = [width] if columns == 1 else [right_edge(width) - GAP, RIGHT]
-    head = text_height(1, sheet.sizes.body)
+    wide = (width - GAP * (columns - 1)) / columns
+    lefts, wides = [number * (wide + GAP) for number in range(columns)], [wide] * columns
+    head = 0.0 if run_in else text_height(1, sheet.sizes.body)
     height = head + max(_checks_height(sheet, part, wide) for part, wide in zip(parts, wides, strict=True))
 
     def draw(box: Box) -> list[Mark]:
         y = box.top + cap_height(sheet.sizes.body)
         name = Words(box.left, y, winding_words.BEFORE_LIFTING, Face.SANS_SEMIBOLD, sheet.sizes.body)
         place = Box(box.left, box.top, box.width, head)
-        marks: list[Mark] = [words_group("paragraph", place, name)]
+        marks: list[Mark] = [] if run_in else [words_group("paragraph", place, name)]
         for part, left, wide in zip(parts, lefts, wides, strict=True):
             marks += _draw_checks(sheet, part, Box(box.left + left, box.top + head, wide, 0.0))
         return marks

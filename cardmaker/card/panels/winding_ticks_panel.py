@@ -5,25 +5,30 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from cardmaker.card.panels.winding_walk_panel import finish_part
-from cardmaker.card.parts import picture_part, step_part, words_part
+from cardmaker.card.panels.walk_ticks import walk_tick_box
+from cardmaker.card.panels.winding_walk_panel import finish_parts
+from cardmaker.card.paragraphs import Paragraph
+from cardmaker.card.parts import picture_part, step_indent, step_line_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
-from cardmaker.card.tick_boxes import TickBox, draw_tick_boxes, end_of_tick_boxes, tick_boxes_height
-from cardmaker.layout.ink import ACCENT, BLACK, SOFT
-from cardmaker.layout.stacking import Part, exactly
-from cardmaker.layout.type_setting import Span, cap_height, leading, words_group
+from cardmaker.card.tick_boxes import (
+    TickBox,
+    draw_tick_boxes,
+    end_of_tick_boxes,
+    space_over_boxes,
+    tick_boxes_height,
+)
+from cardmaker.layout.ink import ACCENT, SOFT
+from cardmaker.layout.stacking import HeightRange, Part, exactly
+from cardmaker.layout.type_setting import Span, cap_height, leading, tail_depth, words_group
 from cardmaker.model.marks import Box, Face, Mark, Words
-from cardmaker.model.plan import Post
 from cardmaker.model.record_class import replace
 from cardmaker.reckoning.winding.walk import Walk, ticked_totals, walk_of
 from cardmaker.wording import winding_words
 from cardmaker.wording.step_words import WIND
 
 ABOVE_NOTE: Final = 1.6
-ABOVE_BOXES: Final = 1.8  # mm
-BEFORE_KEY: Final = 2.5  # mm
-USUAL_LINES: Final = 4.0  # of the sentence and the boxes together, on a card that is not crowded
-TAILS: Final = 1.0  # mm under the words
+MANY_STRIPES: Final = 9
+BEFORE_KEY: Final = 3.0  # mm
 
 
 def _walk(sheet: Sheet) -> Walk:
@@ -42,32 +47,35 @@ def _boxes(sheet: Sheet) -> list[TickBox]:
     walk = _walk(sheet)
     boxes = []
     for at in ticked_totals(walk, sheet.plan.winding.method):
-        far = walk.stop_of(at) is Post.FAR
-        boxes.append(TickBox(_label(sheet, walk, at), ACCENT if far else BLACK, Face.SANS_BOLD, marked=far))
+        boxes.append(walk_tick_box(_label(sheet, walk, at), walk.stop_of(at)))
     return boxes
 
 
-def _ticks_part(sheet: Sheet, width: float, above: float = 0.0, least: float = 0.0) -> Part:
-    """The boxes; with ``least`` mm of height even where they are fewer."""
+def _ticks_part(sheet: Sheet, width: float, above: float = 0.0) -> Part:
     boxes, size = _boxes(sheet), sheet.sizes.body
-    heights = exactly(max(least, tick_boxes_height(sheet, boxes, size, width)))
+    heights = exactly(tick_boxes_height(sheet, boxes, size, width))
     alt = winding_words.winding_alt_text(sheet.plan)
     return picture_part("ticks", heights, lambda box: draw_tick_boxes(sheet, boxes, size, box), alt, above=above,
                         facts=("walk", "finish"))  # fmt: skip
 
 
 def _wind(sheet: Sheet, width: float) -> Sequence[Part]:
-    """On a small card: what to wind and how, and the boxes, with their key at the end of whichever has room for it.
+    """On a small card: what to wind and how, and the boxes, with their key at the end of whichever has room for it."""
+    ticks = _ticks_part(sheet, width, space_over_boxes(sheet, sheet.sizes.body))
+    if _key_goes_below(sheet, width):
+        return _words(sheet, width), *_empty_hands(sheet, width), _with_key(sheet, width, ticks)
+    return _words_with_key(sheet, width), *_empty_hands(sheet, width), ticks
 
-    Where nothing is crowded it is as high with one row of boxes as with two, so that what follows stands at the same
-    height on every card.
-    """
-    size = sheet.sizes.body
-    words = _sentence(sheet, width)
-    usual = leading(size) * USUAL_LINES + TAILS
-    least = 0.0 if sheet.picture_share < 1 else usual - words.heights.least - ABOVE_BOXES
-    ticks = _ticks_part(sheet, width, ABOVE_BOXES * (0.4 if sheet.is_crowded else 1.0), least)
-    return words, _with_key(sheet, width, ticks) if _key_goes_below(sheet, width) else ticks
+
+def _empty_hands(sheet: Sheet, width: float) -> list[Part]:
+    """Where the walks without a thread lead to, on a crowded card where a line is left for it."""
+    words = winding_words.empty_hands(sheet.plan)
+    if not words or not _is_brief(sheet):
+        return []
+    size, indent = sheet.sizes.body, step_indent(sheet)
+    above = leading(size) - cap_height(size) - tail_depth(size)
+    part = words_part(sheet, width - indent, [[Span(words)]], size, above=above, facts=("walk",), priority=1)
+    return [replace(part, draw=lambda box: part.draw(box.inset(left=indent)))]
 
 
 def _key(sheet: Sheet) -> str:
@@ -78,29 +86,45 @@ def _key_room(sheet: Sheet) -> float:
     return BEFORE_KEY + sheet.wide(_key(sheet), Face.SANS, sheet.sizes.small)
 
 
-def _set_sentence(sheet: Sheet, width: float) -> tuple[Part, float, float]:
-    """What to wind and how; where its last line ends, and the baseline of that. On a crowded card in fewer words where
-    these leave room for the key, which else would stand on a line of its own."""
-    full, end, baseline = _set_words(sheet, width, count_trips=True)
-    if sheet.is_crowded and end + _key_room(sheet) > width and not _has_room_below(sheet, width):
-        short = _set_words(sheet, width, count_trips=False)
-        if short[1] + _key_room(sheet) <= width:
-            return short
-    return full, end, baseline
+def _sentence(sheet: Sheet, width: float) -> Paragraph:
+    """What to wind and how: where walks without a thread lead to is told as well, unless the card has much to tell;
+    there in fewer words still where these and the key take fewer lines."""
+    full, shorter, shortest = (
+        [Span(length, Face.SANS_BOLD), Span(how)]
+        for length, how in winding_words.winds_in_brief(sheet.plan, sheet.units)
+    )
+    if not _is_brief(sheet):
+        return full
+    return min((shorter, shortest), key=lambda sentence: _line_count(sheet, sentence, width))
 
 
-def _set_words(sheet: Sheet, width: float, *, count_trips: bool) -> tuple[Part, float, float]:
-    size = sheet.sizes.body
-    length, how = winding_words.wind_in_brief(sheet.plan, sheet.units, count_trips=count_trips)
-    spans = [Span(length, Face.SANS_BOLD), Span(how)]
-    last = sheet.set(sheet.lines(spans, size, width), 0.0, cap_height(size), size)[-1]
-    return words_part(sheet, width, [spans], size), last.x + sheet.wide(last.text, last.face, size), last.y
+def _is_brief(sheet: Sheet) -> bool:
+    """Whether a crowded card has many stripes to tick, or two heddles to tell of: others have room for all words."""
+    return sheet.is_crowded and (len(sheet.segments) > MANY_STRIPES or sheet.plan.placement.back is not None)
+
+
+def _line_count(sheet: Sheet, sentence: Paragraph, width: float) -> int:
+    """Of a sentence and the key to the boxes, where this has to stand below it."""
+    has_own_line = _end(sheet, sentence, width) + _key_room(sheet) > width and not _has_room_below(sheet, width)
+    return len(sheet.lines(sentence, sheet.sizes.body, width - step_indent(sheet))) + (
+        has_own_line and bool(_key(sheet))
+    )
+
+
+def _end(sheet: Sheet, sentence: Paragraph, width: float) -> float:
+    """Where its last line ends."""
+    indent, size = step_indent(sheet), sheet.sizes.body
+    last = sheet.set(sheet.lines(sentence, size, width - indent), indent, 0.0, size)[-1]
+    return last.x + sheet.wide(last.text, last.face, size)
+
+
+def _key_fits_beside(sheet: Sheet, width: float) -> bool:
+    return _end(sheet, _sentence(sheet, width), width) + _key_room(sheet) <= width
 
 
 def _key_goes_below(sheet: Sheet, width: float) -> bool:
     """Whether the sentence fills its last line, and the last row of boxes has room for the key."""
-    _, end, _ = _set_sentence(sheet, width)
-    return bool(_key(sheet)) and end + _key_room(sheet) > width and _has_room_below(sheet, width)
+    return bool(_key(sheet)) and not _key_fits_beside(sheet, width) and _has_room_below(sheet, width)
 
 
 def _has_room_below(sheet: Sheet, width: float) -> bool:
@@ -108,23 +132,28 @@ def _has_room_below(sheet: Sheet, width: float) -> bool:
     return right + _key_room(sheet) <= width
 
 
-def _sentence(sheet: Sheet, width: float) -> Part:
-    """With what an underlined box means at the end of its last line, or below it where there is no room for that.
+def _words(sheet: Sheet, width: float) -> Part:
+    return step_line_part(sheet, width, WIND, _sentence(sheet, width), facts=("warp", "trips"))
+
+
+def _words_with_key(sheet: Sheet, width: float) -> Part:
+    """With what an underlined box means at the end of the last line, or below it where there is no room for that.
 
     In words alone: a box there would be one to tick too many, and read as the post where winding ends.
     """
-    size = sheet.sizes.body
-    words, end, baseline = _set_sentence(sheet, width)
-    has_key = bool(_key(sheet)) and not _key_goes_below(sheet, width)
-    is_full = has_key and end + _key_room(sheet) > width
-    foot = baseline + (leading(size) if is_full else 0.0)
+    words, size = _words(sheet, width), sheet.sizes.body
+    if not _key(sheet):
+        return replace(words, facts=(*words.facts, "underlined"))
+    is_beside = _key_fits_beside(sheet, width)
+    below = 0.0 if is_beside else leading(size)
 
     def draw(box: Box) -> list[Mark]:
-        key = _draw_key(sheet, box.left if is_full else None, box.right, box.top + foot) if has_key else []
-        return [*words.draw(box), *key]
+        left = None if is_beside else box.left + step_indent(sheet)
+        key = _draw_key(sheet, left, box.right, box.bottom - tail_depth(size))
+        return [*words.draw(box.inset(bottom=below)), *key]
 
-    facts = ("warp", "trips", *(() if _key_goes_below(sheet, width) else ("underlined",)))
-    return Part(exactly(foot + TAILS), draw, facts=facts)
+    heights = HeightRange(words.heights.least + below, words.heights.most + below)
+    return Part(heights, draw, facts=(*words.facts, "underlined"))
 
 
 def _with_key(sheet: Sheet, width: float, ticks: Part) -> Part:
@@ -156,7 +185,7 @@ def _step(sheet: Sheet, width: float) -> Sequence[Part]:
         step_part(sheet, width, WIND),
         _ticks_part(sheet, width),
         words_part(sheet, width, [note], sheet.sizes.small, above=ABOVE_NOTE, facts=("underlined",)),
-        finish_part(sheet, width, drawn=False),
+        *finish_parts(sheet, width, drawn=False),
     ]
 
 

@@ -3,39 +3,45 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 from cardmaker.card.panels.walk_drawing import WalkDrawing, measured_walk
-from cardmaker.card.paragraphs import Paragraph
+from cardmaker.card.panels.walk_ticks import ticks_not_drawn, walk_tick_box
+from cardmaker.card.paragraphs import BETWEEN, Paragraph
 from cardmaker.card.parts import aside_fits, picture_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
+from cardmaker.card.tick_boxes import tick_boxes_part
 from cardmaker.layout.ink import SOFT
 from cardmaker.layout.stacking import NO_ROOM, Part
 from cardmaker.layout.type_setting import Span
 from cardmaker.model.marks import Face
-from cardmaker.wording import stripe_words, winding_words
+from cardmaker.wording import stripe_words, walk_words, winding_words
 from cardmaker.wording.step_words import WIND
+
+ABOVE_FINISH: Final = 1.8  # mm
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     drawing = measured_walk(sheet, width)
-    aside, begins = _aside(sheet, width, drawing is not None and drawing.in_tens)
+    aside, begins = _aside(sheet, width)
     return (
         step_part(sheet, width, WIND, aside, strong=begins),
         *([] if begins else _begins(sheet, width)),
         _picture(sheet, drawing),
         *_left_out(sheet, drawing, width),
-        finish_part(sheet, width, drawn=True),
-        *_joins(sheet, width),
+        *finish_parts(sheet, width, drawn=True),
+        *_at_a_change(sheet, width),
+        *_finer_points(sheet, width),
         *_other_way(sheet, width),
     )
 
 
-def _aside(sheet: Sheet, width: float, in_tens: bool) -> tuple[str, bool]:
+def _aside(sheet: Sheet, width: float) -> tuple[str, bool]:
     """The most that is said beside the heading and finds room there, and whether it says where the stripes begin.
 
     On a small card that is said there, in strong letters, where it is not the usual edge.
     """
-    asides = winding_words.walk_asides(sheet.plan, in_tens=in_tens)
+    asides = walk_words.walk_asides(sheet.plan)
     begin = stripe_words.begin_in_short(sheet.plan) if sheet.brief else ""
     choices = [*(f"{begin}; {aside}" for aside in asides), begin] if begin else asides
     said = next((aside for aside in choices if aside_fits(sheet, width, WIND.name, aside, step=True)), "")
@@ -58,39 +64,77 @@ def _picture(sheet: Sheet, drawing: WalkDrawing | None) -> Part:
     return picture_part("walk", drawing.heights(), drawing.marks, alt, above=above, facts=facts)
 
 
-def finish_part(sheet: Sheet, width: float, *, drawn: bool) -> Part:
+def finish_parts(sheet: Sheet, width: float, *, drawn: bool) -> list[Part]:
     """Where it finishes; and how balls are carried or bundles made, which no walk tells; ``drawn`` under one."""
-    plan, bold = sheet.plan, Face.SANS_SEMIBOLD
+    plan, size = sheet.plan, sheet.sizes.body
     if sheet.brief:
-        told = [[_on_one_line(sheet, winding_words.trips_in_a_line(plan, drawn=drawn), bold, width)]]
-        method = _on_one_line(sheet, winding_words.method_in_a_line(plan), Face.SANS, width)
-    else:
-        told = [[Span(winding_words.trips(plan), bold)]]
-        method = Span(winding_words.method(plan, drawn=drawn))
-    paragraphs = told if plan.winding.method == "order" else [*told, [method]]
-    return words_part(sheet, width, paragraphs, sheet.sizes.body, above=1.8, facts=("finish",))
+        return _finish_in_brief(sheet, width, drawn=drawn)
+    told: list[Paragraph] = [[Span(walk_words.trips(plan), Face.SANS_SEMIBOLD)]]
+    if plan.winding.method != "order":
+        told.append([Span(walk_words.method(plan, drawn=drawn))])
+    return [words_part(sheet, width, told, size, above=ABOVE_FINISH, facts=("finish",))]
 
 
-def _on_one_line(sheet: Sheet, choices: Sequence[str], face: Face, width: float) -> Span:
-    """The fullest of the sentences that takes one line; the last of them where none does."""
-    fits = (choice for choice in choices if sheet.wide(choice, face, sheet.sizes.body) <= width)
-    return Span(next(fits, choices[-1]), face)
+def _finish_in_brief(sheet: Sheet, width: float, *, drawn: bool) -> list[Part]:
+    """The same on a small card, with what to do at a change, and that there is a cross, which it tells nowhere else.
+
+    On a crowded one the cross is told in a few words behind where winding finishes, and the last of how to go on is the
+    first of what comes where there is room.
+    """
+    plan, size = sheet.plan, sheet.sizes.body
+    trips, cross = walk_words.trips_in_a_line(plan), walk_words.cross_reminder(plan)
+    ways = walk_words.ways_in_brief(plan, drawn=drawn)
+    if not sheet.is_crowded:
+        finish = _in_lines(sheet, trips, Face.SANS_SEMIBOLD, size, width, 1)
+        told = [finish, *map(Span, ways), _in_lines(sheet, cross[:-1], Face.SANS, size, width, 1)]
+        facts = ("finish", "change", "cross reminder")
+        return [words_part(sheet, width, [[each] for each in told], size, above=ABOVE_FINISH, facts=facts)]
+    kept: list[Paragraph] = [
+        [Span(trips[-1], Face.SANS_SEMIBOLD), Span(cross[-1])],
+        *([Span(way)] for way in ways[:-1]),
+    ]
+    parts = [words_part(sheet, width, kept, size, above=ABOVE_FINISH, facts=("finish", "cross reminder"))]
+    last: list[Paragraph] = [[Span(way)] for way in ways[-1:]]
+    return [
+        *parts,
+        *([words_part(sheet, width, last, size, above=BETWEEN, facts=("change",), priority=-3)] if last else []),
+    ]
+
+
+def _in_lines(sheet: Sheet, choices: Sequence[str], face: Face, size: float, width: float, most: int) -> Span:
+    """The fullest of the sentences that takes no more lines than that; the last of them where all do."""
+    spans = [Span(choice, face) for choice in choices]
+    return next((span for span in spans if len(sheet.lines([span], size, width)) <= most), spans[-1])
 
 
 def _left_out(sheet: Sheet, drawing: WalkDrawing | None, width: float) -> list[Part]:
-    """Of a walk that is drawn with breaks how many strokes are not there: whoever counts them would miss some."""
+    """Of a walk that is drawn with breaks how many strokes are not there: whoever counts them would miss some; and the
+    boxes to tick on the way through them."""
     if drawing is None or not drawing.grid.columns.is_broken:
         return []
-    told = [Span(winding_words.not_drawn(drawing.grid.columns.left_out))]
-    return [words_part(sheet, width, [told], sheet.sizes.small, above=1.2, facts=("walk",))]
+    walk, size = drawing.walk, sheet.sizes.body
+    hidden = ticks_not_drawn(sheet, walk, drawing.grid)
+    told = [Span(walk_words.not_drawn(drawing.grid.columns.left_out, tick=bool(hidden)))]
+    words = words_part(sheet, width, [told], sheet.sizes.small, above=1.2, facts=("walk",))
+    boxes = [walk_tick_box(str(walk.totals[at]), walk.stop_of(at)) for at in hidden]
+    return [words, *([tick_boxes_part(sheet, width, boxes, size, above=1.0, facts=("walk",))] if boxes else [])]
 
 
-def _joins(sheet: Sheet, width: float) -> list[Part]:
-    """Where to join, if there is room to say it."""
-    if not sheet.plan.winding.changes or sheet.plan.winding.method != "order":
+def _at_a_change(sheet: Sheet, width: float) -> list[Part]:
+    """What to do where the colour changes, if there is room to say it, on a card that tells of the cross elsewhere."""
+    change = walk_words.at_a_change(sheet.plan)
+    if not change or sheet.brief:
         return []
-    told: list[Paragraph] = [[Span(winding_words.TAILS)]]
+    told: list[Paragraph] = [[Span(f"{change} {walk_words.COUNT_AT_CROSS}")]]
     return [words_part(sheet, width, told, sheet.sizes.body, above=1.2, facts=("joins",), priority=3)]
+
+
+def _finer_points(sheet: Sheet, width: float) -> list[Part]:
+    """What is asked next, where there is room: which end is end 1, and how stripes in turn begin and end."""
+    plan, size = sheet.plan, sheet.sizes.small
+    told = [(Span(turns), 2)] if (turns := walk_words.turns_told(plan)) else []
+    told.append((Span(walk_words.end_1_wound(plan)), 6))
+    return [words_part(sheet, width, [[span]], size, above=0.6, facts=("joins",), priority=at) for span, at in told]
 
 
 def _other_way(sheet: Sheet, width: float) -> list[Part]:

@@ -12,7 +12,7 @@ from cardmaker.card.parts import picture_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import BLACK, HAIRLINE, SOFT
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
-from cardmaker.layout.type_setting import Span, cap_height, leading
+from cardmaker.layout.type_setting import Span, cap_height
 from cardmaker.layout.woven_face import pick_height, repeat_of, stamped_face
 from cardmaker.model.marks import Box, Face, Line, Mark, Rectangle, Words
 from cardmaker.reckoning.weaving.sheds import raised_runs
@@ -21,7 +21,7 @@ from cardmaker.wording import shed_words
 LEAST_PICKS, MOST_PICKS = 4, 8
 LARGEST_SCALE = 5.0
 LEAST_FACE, MOST_FACE = 14.0, 34.0  # high
-BETWEEN_NAMES = 1.12  # leadings from one name to the next, so that none touches another
+BETWEEN_NAMES = 0.9  # mm from the foot of one name, which is in capitals, to the next
 NAMES_GAP = 2.4  # from the names to the face
 ABOVE_SENTENCE = 1.6
 NARROWEST_FACE = 8.0  # the tape beside the names of its sheds
@@ -34,7 +34,7 @@ def _names_width(sheet: Sheet) -> float:
 def _names(sheet: Sheet) -> list[str]:
     """The shed of each pick until they repeat; of a figure with the row's number, as its table has it."""
     plan = sheet.face_plan
-    names = [str(shed_words.what_opens(plan.loom, is_down=pick.is_down)) for pick in repeat_of(plan)]
+    names = [shed_words.what_opens(plan.loom, is_down=pick.is_down).in_capitals for pick in repeat_of(plan)]
     return names if plan.pickup is None else [f"{row} {name}" for row, name in enumerate(names, start=1)]
 
 
@@ -48,7 +48,7 @@ def _sentences(sheet: Sheet, width: float) -> Paragraph:
     """What is on top in each shed, once for both where they look alike; which foot to try if nobody says; the scale."""
     plan, loom = sheet.face_plan, sheet.plan.loom
     raised_in = ((True, plan.sheds.down), (False, plan.sheds.up))
-    named = [(shed_words.on_top(str(shed_words.what_opens(loom, is_down=down))), raised) for down, raised in raised_in]
+    named = [(shed_words.on_top(shed_words.shed_name(loom, down)), raised) for down, raised in raised_in]
     if shed_words.sheds_alike(plan):
         named = [(shed_words.BOTH_ALIKE, plan.sheds.down)]
     spans = [Span(shed_words.BEFORE_PICKING)] if plan.pickup is not None else []
@@ -70,7 +70,8 @@ def _picture_heights(sheet: Sheet, width: float) -> HeightRange:
 
 
 def _name_step(sheet: Sheet) -> float:
-    return leading(sheet.sizes.small) * BETWEEN_NAMES
+    """From one name to the next, so that none touches another."""
+    return cap_height(sheet.sizes.small) + BETWEEN_NAMES
 
 
 def _names_height(sheet: Sheet) -> float:
@@ -93,15 +94,13 @@ def _face(sheet: Sheet, box: Box) -> list[Mark]:
 
 
 def _pick_names(sheet: Sheet, left: float, face: Box, pick: float, picks: int) -> Iterator[Mark]:
-    """The shed of each pick from the foot up, beside it; of the first two only, with leaders, where picks are low."""
-    size, step = sheet.sizes.small, _name_step(sheet)
-    roomy = pick >= step
-    names = _names(sheet)
-    for number in range(picks if roomy else min(picks, 2)):
+    """The shed of each pick from the foot up, level with it; of the first only, where picks are so low that two names
+    would touch."""
+    size, names = sheet.sizes.small, _names(sheet)
+    for number in range(picks if pick >= _name_step(sheet) else 1):
         y = face.bottom - (number + 0.5) * pick
-        label = y if roomy else face.bottom - (number + 0.5) * step
-        yield Words(left, label + cap_height(size) / 2, names[number % len(names)], Face.SANS, size, SOFT)
-        yield Line(face.left - NAMES_GAP + 0.6, label, face.left - 0.3, y, HAIRLINE)
+        yield Words(left, y + cap_height(size) / 2, names[number % len(names)], Face.SANS, size, SOFT)
+        yield Line(face.left - NAMES_GAP + 0.6, y, face.left - 0.3, y, HAIRLINE)
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:

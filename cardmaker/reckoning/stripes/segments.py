@@ -10,7 +10,8 @@ from cardmaker.model.plan import Post, Run
 
 FEWEST_IN_TURN: Final = 4  # single ends side by side before they are counted together: common practice, no source
 MOST_YARNS_IN_TURN: Final = 6  # more are not kept in mind: common practice, no source
-FEWEST_AFTER_TEN: Final = 3  # ends between a count in tens and the next checkpoint: closer ones help nobody (ours)
+LONG_STRIPE: Final = 10  # ends: in a longer one the round tens of the running total are checked as well (ours)
+FEWEST_BESIDE_TEN: Final = 2  # ends from a ten to where its stripe begins or ends: nearer ones help nobody (ours)
 
 
 class Segment(NamedTuple):
@@ -30,9 +31,10 @@ class Segment(NamedTuple):
 
     @property
     def checkpoints(self) -> tuple[int, ...]:
-        """The totals to stop and check at: the last end, and every tenth of all ends inside a long alternation."""
-        tens = range(-(-self.first_end // 10) * 10, self.last_end - FEWEST_AFTER_TEN, 10) if self.in_turn else ()
-        return (*(ten for ten in tens if ten - self.first_end >= FEWEST_AFTER_TEN), self.last_end)
+        """The totals to stop and check at: the last end, and on the way there through a long one the round tens."""
+        start, stop = self.first_end - 1 + FEWEST_BESIDE_TEN, self.last_end - FEWEST_BESIDE_TEN
+        tens = range(-(-start // 10) * 10, stop + 1, 10) if self.ends > LONG_STRIPE else ()
+        return (*tens, self.last_end)
 
     @property
     def stand_at(self) -> Post:

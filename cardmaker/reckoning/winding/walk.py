@@ -12,10 +12,10 @@ from typing import Final, NamedTuple
 
 from cardmaker.model.plan import Method, Post, Run
 from cardmaker.model.record_class import record
-from cardmaker.reckoning.stripes.segments import FEWEST_AFTER_TEN, Segment, hand_counted
+from cardmaker.reckoning.stripes.segments import FEWEST_BESIDE_TEN, Segment, hand_counted
 from cardmaker.reckoning.winding.winding_methods import bundle_list
 
-MOST_TICKS: Final = 16  # where changes are more than this, the tens are ticked; ours, no source
+MOST_TICKS: Final = 16  # that a card finds room for; ours, no source
 
 
 class Stroke(NamedTuple):
@@ -49,7 +49,7 @@ class Walk:
     def tens(self) -> dict[int, int]:
         """The totals to stop at where there are too many changes to stop at each: every ten, and the last."""
         last = len(self.strokes)
-        return {total: total for total in (*range(10, last - FEWEST_AFTER_TEN + 1, 10), last)}
+        return {total: total for total in (*range(10, last - FEWEST_BESIDE_TEN + 1, 10), last)}
 
     @property
     def finish(self) -> Post:
@@ -76,18 +76,21 @@ def walk_of(warp: Sequence[Run], method: Method) -> Walk:
 
 
 def ticked_totals(walk: Walk, method: Method) -> dict[int, int]:
-    """The totals that are ticked while winding: at every change and at the tens inside long alternations; of a tape
-    with very many changes the tens alone.
+    """The totals that are ticked while winding, by position: after every stripe, and on the way through a long one at
+    the round tens. Where that would be too many it is after the stripes alone, and of very many stripes at the tens
+    alone.
 
     It goes by the tape, so that a teacher and a class count alike from different cards. Ours; no source.
     """
-    return walk.tens if len(walk.totals) > MOST_TICKS and method != "bundle" else walk.totals
+    stripes = {stretch.last_end: walk.totals[stretch.last_end] for stretch in walk.stretches}
+    if len(walk.totals) <= MOST_TICKS:
+        return walk.totals
+    return stripes if len(stripes) <= MOST_TICKS or method == "bundle" else walk.tens
 
 
-def totals_within(walk: Walk) -> list[int]:
-    """Those of the totals that lie inside what is counted in one go."""
-    ends = {stretch.last_end for stretch in walk.stretches}
-    return [total for position, total in walk.totals.items() if position not in ends]
+def ticked_within(walk: Walk, method: Method, stretch: Segment) -> list[int]:
+    """The positions of those of the ticked totals that lie inside a stretch, on the way to its last end."""
+    return [at for at in ticked_totals(walk, method) if stretch.first_end <= at < stretch.last_end]
 
 
 @lru_cache(maxsize=16)  # every part of a drawing asks, and so does what is said
@@ -120,8 +123,8 @@ def _bundles(warp: Sequence[Run]) -> Walk:
     stretches: list[Segment] = []
     totals: dict[int, int] = {}
     for bundle in bundle_list(warp):
-        before = len(strokes)
+        before, alone = len(strokes), Segment(1, bundle.ends, (bundle.yarn,))
         strokes += _each_by_itself([bundle.yarn] * bundle.ends)
-        stretches.append(Segment(before + 1, len(strokes), (bundle.yarn,)))
-        totals[len(strokes)] = bundle.ends
+        stretches.append(Segment(before + 1, len(strokes), alone.yarns))
+        totals |= {before + total: total for total in alone.checkpoints}
     return Walk(tuple(strokes), tuple(stretches), totals)

@@ -1,0 +1,128 @@
+"""Brackets over columns of ends, with the count and the letters of every stripe.
+
+The walk and the board are headed by the same row, whatever their columns are. Nothing in it stands upright but figures
+and letters: a line beside a *1* would be read as another.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from cardmaker.card.bracket_labels import (
+    BracketLabel,
+    common_size,
+    count_labels,
+    letter_labels,
+    letter_size,
+    turns_in_one_line,
+)
+from cardmaker.card.brackets import Bracket
+from cardmaker.card.sheet import Sheet
+from cardmaker.layout.ink import BLACK, HAIRLINE, OUTLINE
+from cardmaker.layout.type_setting import cap_height, tail_depth
+from cardmaker.model.marks import Face, Line, Mark, Path, Step, Words
+from cardmaker.model.record_class import record
+
+ABOVE_LETTERS: Final = 1.3  # mm from a count's baseline to the capitals of its letters
+BETWEEN_LETTERS: Final = 0.9  # mm from letters to those in the row below
+BELOW_LEADER: Final = 0.4  # mm from the leader of a count in an upper row to the counts below it
+LEADER: Final = 0.9  # mm: too short to be read as a figure
+ABOVE_LEADER: Final = 0.4  # mm
+ABOVE_BRACKET: Final = 0.4  # mm from the letters' tails to the bracket
+BRACKET_DROP: Final = 1.3  # mm: the arms of a bracket
+
+
+@record
+class BracketRow:
+    """The counts and letters over one row of columns, measured."""
+
+    brackets: tuple[Bracket, ...]
+    counts: tuple[BracketLabel, ...]
+    letters: tuple[BracketLabel, ...]
+    upper: int  # rows of counts over the usual one
+    lower: int  # rows of letters under the first one
+    count_size: float
+    letter_size: float
+
+    @property
+    def height(self) -> float:
+        """From the top of the counts to the foot of the brackets, in mm."""
+        return self._bracket_at + BRACKET_DROP
+
+    @property
+    def _count_step(self) -> float:
+        return cap_height(self.count_size) + ABOVE_LEADER + LEADER + BELOW_LEADER
+
+    def _count_at(self, row: int) -> float:
+        """The baseline of the counts of a row."""
+        return cap_height(self.count_size) + (self.upper - row) * self._count_step
+
+    def _letters_at(self, row: int) -> float:
+        """The baseline of the letters of a row."""
+        cap = cap_height(self.letter_size)
+        return self._count_at(0) + ABOVE_LETTERS + cap + row * (cap + BETWEEN_LETTERS)
+
+    @property
+    def _bracket_at(self) -> float:
+        return self._letters_at(self.lower) + tail_depth(self.letter_size) + ABOVE_BRACKET
+
+    def marks(self, left: float, top: float) -> list[Mark]:
+        """The row as drawn, its columns from ``left`` on and its counts from ``top`` down."""
+        marks: list[Mark] = []
+        for label in self.counts:
+            y = top + self._count_at(label.row)
+            marks.append(_words(label, left, y))
+            if label.row:
+                x, start = left + label.bracket.middle, y + ABOVE_LEADER
+                marks.append(Line(x, start, x, start + LEADER, HAIRLINE))
+        for label in self.letters:
+            marks.append(_words(label, left, top + self._letters_at(label.row)))
+            if label.below:
+                second = label._replace(text=label.below, face=Face.SANS)
+                marks.append(_words(second, left, top + self._letters_at(label.row + 1)))
+        return marks + [_bar(bracket, left, top + self._bracket_at) for bracket in self.brackets]
+
+
+def _words(label: BracketLabel, left: float, y: float) -> Words:
+    return Words(left + label.x, y, label.text, label.face, label.size, align="middle")
+
+
+def _bar(bracket: Bracket, left: float, y: float) -> Mark:
+    """A bar over the columns of a stripe, with an arm where it begins and where it ends, nearer to a narrow one's edge.
+
+    Towards the row in which the stripe goes on it stays open.
+    """
+    start, stop = (left + x for x in bracket.bar)
+    foot = y + BRACKET_DROP
+    steps: list[Step] = [("move", start, foot), ("line", start, y)] if bracket.begins else [("move", start, y)]
+    steps.append(("line", stop, y))
+    if bracket.ends:
+        steps.append(("line", stop, foot))
+    return Path(tuple(steps), stroke=BLACK, width=OUTLINE)
+
+
+def bracket_rows(sheet: Sheet, rows: Sequence[Sequence[Bracket]], width: float) -> list[BracketRow]:
+    """The counts and letters over each row of columns of one drawing that is ``width`` mm wide.
+
+    Counts have one size where they can; one that is too wide for its bracket is set smaller, and where even the
+    layout's smallest is too wide it stands in a row above with a leader. Letters stand in one row, moved aside a little
+    where they meet; only what finds no room there stands below. That ends are in turn is said of all such stripes in
+    one way: behind the letters, or of all of them below. Ours; no source.
+    """
+    size, in_one_line = common_size(sheet, rows), turns_in_one_line(sheet, rows)
+    return [_row(sheet, row, width, size, in_one_line) for row in rows]
+
+
+def _row(sheet: Sheet, brackets: Sequence[Bracket], width: float, size: float, in_one_line: bool) -> BracketRow:
+    counts = count_labels(sheet, brackets, width, size)
+    letters = letter_labels(sheet, brackets, width, in_one_line)
+    return BracketRow(
+        tuple(brackets),
+        tuple(counts),
+        tuple(letters),
+        upper=max((label.row for label in counts), default=0),
+        lower=max(label.last_row for label in letters),
+        count_size=max((label.size for label in counts), default=size),
+        letter_size=letter_size(sheet),
+    )

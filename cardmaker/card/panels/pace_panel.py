@@ -1,0 +1,54 @@
+"""Weaving in figures, on a card for winding and dressing: how it begins, wraps and fills, picks and hours."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from cardmaker.card.paragraphs import Paragraph
+from cardmaker.card.parts import aside_fits, heading_alone, step_part, words_part
+from cardmaker.card.sheet import Panel, Sheet
+from cardmaker.layout.stacking import Part
+from cardmaker.layout.type_setting import Span
+from cardmaker.model.record_class import replace
+from cardmaker.wording import length_words, shed_words, time_words
+from cardmaker.wording.phrases import capitalised
+from cardmaker.wording.step_words import WEAVE
+
+
+def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
+    """The step's heading with the first throw; below it what the loom's file tells. On a crowded card that is all in
+    the heading's line, without the throw, which stands on every card for weaving."""
+    plan = sheet.plan
+    facts = tuple(fact for fact, there in (("wraps", plan.shuttle), ("hours", plan.pace)) if there)
+    if sheet.is_crowded and facts:
+        brief = time_words.wraps_and_time(plan.shuttle, plan.pace)
+        if aside_fits(sheet, width, WEAVE.name, brief, step=True):
+            return [heading_alone(sheet, step_part(sheet, width, WEAVE, brief, strong=True), facts)]
+    told = [*(_weft(sheet) if plan.shuttle else ()), *(_hours(sheet) if plan.pace else ())]
+    below = [words_part(sheet, width, [told], sheet.sizes.small, above=0.0, facts=facts)] if told else []
+    return [_heading(sheet, width), *below]
+
+
+def _heading(sheet: Sheet, width: float) -> Part:
+    tries = [shed_words.begin_words(sheet.plan, brief=is_brief) for is_brief in (False, True)]
+    begin = next((words for words in tries if aside_fits(sheet, width, WEAVE.name, words, step=True)), "")
+    return replace(step_part(sheet, width, WEAVE, begin, strong=True), facts=("begin",) if begin else ())
+
+
+def _hours(sheet: Sheet) -> Paragraph:
+    assert sheet.plan.pace is not None
+    return [Span(time_words.picks_and_hours(sheet.plan.pace, sheet.units, brief=True))]
+
+
+def _weft(sheet: Sheet) -> Paragraph:
+    """The weft on the shuttle, and for which warp, where the pegs give another length than was asked."""
+    plan = sheet.plan
+    assert plan.shuttle is not None
+    told = length_words.for_what_pegs_give(plan.lengths, sheet.units), time_words.wraps_without_pegs(plan, sheet.units)
+    basis = "; ".join(filter(None, told))
+    words = Span(time_words.wraps(plan.shuttle, plan.weft.buy_mm, sheet.units))
+    return [words, Span(f"{capitalised(basis)}.")] if basis else [words]
+
+
+PACE: Final = Panel("weaving", _parts)

@@ -1,0 +1,156 @@
+"""Where the pegs of a board or a room fall on paper: what is drawn of it, how high that is, and to which scale.
+
+A board is drawn down to a little below the last peg that is used, and torn off there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from fractions import Fraction
+from itertools import pairwise
+from typing import Final
+
+from cardmaker.card.panels.cross_drawing import DIMENSION
+from cardmaker.card.sheet import Sheet
+from cardmaker.layout.type_setting import cap_height, tail_depth
+from cardmaker.model.marks import Box, Face
+from cardmaker.model.peg_plan import Peg, PegPlan
+from cardmaker.model.record_class import record
+from cardmaker.wording import peg_words
+
+LEAST_RADIUS: Final = 0.9  # of a peg, in mm on paper
+BELOW_LAST: Final = 0.6  # of the way to the next peg below is still drawn
+WORTH_TEARING: Final = 0.8  # a board is drawn whole unless less than this share of it is needed
+CLEAR: Final = 1.0  # mm between a name and an edge, a thread, another name
+OUT_BESIDE: Final = 0.5  # mm from a peg's outline to the thread on its way out, which is drawn clear of it
+BACK_BESIDE: Final = 1.3  # and on its way back, outside that
+
+
+@record
+class Extent:
+    """What is drawn, in the room's millimetres; ``torn`` where the surface goes on below."""
+
+    left: float
+    top: float
+    right: float
+    bottom: float
+    torn: bool = False
+
+    @property
+    def width(self) -> float:
+        return max(1.0, self.right - self.left)
+
+    @property
+    def height(self) -> float:
+        return max(1.0, self.bottom - self.top)
+
+
+@record
+class Ground:
+    """Where the room's millimetres fall on paper."""
+
+    left: float
+    top: float
+    scale: float
+    extent: Extent
+    radius: float  # of a peg, in mm on paper
+
+    def at(self, x: float, y: float) -> tuple[float, float]:
+        return self.left + (x - self.extent.left) * self.scale, self.top + (y - self.extent.top) * self.scale
+
+    @property
+    def edges(self) -> Box:
+        """What is drawn, on paper."""
+        return Box(self.left, self.top, self.extent.width * self.scale, self.extent.height * self.scale)
+
+
+def pegs_height(sheet: Sheet, pegs: PegPlan, width: float) -> float:
+    """The height at which the drawing fills ``width``."""
+    extent = extent_of(pegs)
+    return above(sheet, pegs) + _below(sheet, pegs) + extent.height * _inner_width(sheet, pegs, width) / extent.width
+
+
+def apart_height(sheet: Sheet, pegs: PegPlan) -> float:
+    """The height from which the names of pegs that the thread meets stand apart, under and beside each other."""
+    size = sheet.sizes.smallest
+    on_way = [peg for peg in pegs.pegs if peg.name in pegs.route]
+    scale = 0.0
+    for upper, lower in _neighbours(on_way, lambda peg: (peg.x_mm, peg.y_mm)):
+        scale = max(scale, name_height(sheet) / float(lower.y_mm - upper.y_mm))
+    inner = [peg for peg in on_way if peg.x_mm not in (min(across(pegs)), max(across(pegs)))]
+    for left, right in _neighbours(inner, lambda peg: (peg.y_mm, peg.x_mm)):
+        wide = sum(sheet.wide(peg.name, Face.SANS, size) for peg in (left, right)) / 2 + CLEAR
+        scale = max(scale, wide / float(right.x_mm - left.x_mm))
+    return above(sheet, pegs) + _below(sheet, pegs) + extent_of(pegs).height * scale
+
+
+def _neighbours(pegs: Sequence[Peg], place: Callable[[Peg], tuple[Fraction, Fraction]]) -> list[tuple[Peg, Peg]]:
+    """Pegs that follow each other on a line: those whose ``place`` begins alike."""
+    pairs = pairwise(sorted(pegs, key=place))
+    return [(one, other) for one, other in pairs if place(one)[0] == place(other)[0]]
+
+
+def across(pegs: PegPlan) -> list[Fraction]:
+    """How far to the right the pegs stand."""
+    return [peg.x_mm for peg in pegs.pegs]
+
+
+def name_height(sheet: Sheet) -> float:
+    """What one name takes of the height where names stand below each other."""
+    return cap_height(sheet.sizes.smallest) + tail_depth(sheet.sizes.smallest) + 0.3
+
+
+def above(sheet: Sheet, pegs: PegPlan) -> float:
+    """The room over the upper edge: for names, and in a room, which has no board's edges to go by, for lengths."""
+    lengths = DIMENSION if pegs.surface_mm is None else 0.0
+    return lengths + _beyond(pegs) + cap_height(sheet.sizes.smallest) + 2 * CLEAR
+
+
+def _beyond(pegs: PegPlan) -> float:
+    """For the thread outside the outermost pegs, where these do not stand well inside a board."""
+    return 0.0 if pegs.kind == "board" and pegs.surface_mm is not None else BACK_BESIDE
+
+
+def _below(sheet: Sheet, pegs: PegPlan) -> float:
+    """The room for names under the lower edge, where pegs stand between the outer ones, and in a room for threads."""
+    lowest, outer = max(peg.y_mm for peg in pegs.pegs), (min(across(pegs)), max(across(pegs)))
+    beyond = _beyond(pegs)
+    if all(peg.x_mm in outer for peg in pegs.pegs if peg.y_mm == lowest):
+        return beyond + cap_height(sheet.sizes.smallest) / 2
+    return beyond + cap_height(sheet.sizes.smallest) + 2 * CLEAR + tail_depth(sheet.sizes.smallest)
+
+
+def _side_room(sheet: Sheet, pegs: PegPlan, x: Fraction) -> float:
+    """For the names of the pegs at the outer edge ``x``, outside it, and in a room for threads round these."""
+    names = (peg_words.peg_name(peg.name, pegs) for peg in pegs.pegs if peg.x_mm == x)
+    return _beyond(pegs) + max(sheet.wide(name, Face.SANS_BOLD, sheet.sizes.smallest) for name in names) + 2 * CLEAR
+
+
+def _inner_width(sheet: Sheet, pegs: PegPlan, width: float) -> float:
+    return max(1.0, width - sum(_side_room(sheet, pegs, x) for x in (min(across(pegs)), max(across(pegs)))))
+
+
+def extent_of(pegs: PegPlan) -> Extent:
+    """All there is to see: the surface where there is one, else the pegs; down to the last peg that is used."""
+    radius = float(pegs.diameter_mm) / 2
+    xs = [float(peg.x_mm) for peg in pegs.pegs]
+    ys = [float(peg.y_mm) for peg in pegs.pegs]
+    left, top, right, bottom = min(xs) - radius, min(ys) - radius, max(xs) + radius, max(ys) + radius
+    if pegs.surface_mm is not None:
+        left, top = min(left, 0.0), min(top, 0.0)
+        right, bottom = max(right, float(pegs.surface_mm[0])), max(bottom, float(pegs.surface_mm[1]))
+    last = max(float(peg.y_mm) for peg in pegs.pegs if peg.name in pegs.route)
+    if following := [y for y in ys if y > last + radius]:
+        edge = last + radius + BELOW_LAST * (min(following) - last - radius)
+        if edge - top < WORTH_TEARING * (bottom - top):
+            return Extent(left, top, right, edge, torn=True)
+    return Extent(left, top, right, bottom)
+
+
+def ground_of(sheet: Sheet, pegs: PegPlan, box: Box) -> Ground:
+    """The largest scale at which all of it finds room in ``box``, from its left edge."""
+    extent = extent_of(pegs)
+    inner = box.inset(top=above(sheet, pegs), bottom=_below(sheet, pegs))
+    scale = max(0.0, min(_inner_width(sheet, pegs, box.width) / extent.width, inner.height / extent.height))
+    left = box.left + _side_room(sheet, pegs, min(across(pegs)))
+    return Ground(left, inner.top, scale, extent, max(LEAST_RADIUS, float(pegs.diameter_mm) / 2 * scale))

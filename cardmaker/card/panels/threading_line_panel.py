@@ -1,0 +1,34 @@
+"""Threading in a line, on a card for winding and dressing: where end 1 goes, and how many spaces stay empty."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from cardmaker.card.parts import aside_fits, heading_alone, step_part, words_part
+from cardmaker.card.sheet import Panel, Sheet
+from cardmaker.layout.stacking import Part
+from cardmaker.layout.type_setting import Span
+from cardmaker.model.record_class import replace
+from cardmaker.wording import heddle_words
+from cardmaker.wording.step_words import THREAD
+
+
+def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
+    """All of it at the end of the heading's line where it finds room; else what stays empty, and of two heddles how an
+    end goes through both, in a line below."""
+    plan, facts = sheet.plan, ("first space", "view")
+    first, empty = heddle_words.first_line(plan), heddle_words.empty_line(plan)
+    if plan.placement.back is None and aside_fits(sheet, width, THREAD.name, f"{first}; {empty}", step=True):
+        line = step_part(sheet, width, THREAD, f"{first}; {empty}", strong=True)
+        return (heading_alone(sheet, line, facts),)
+    if not aside_fits(sheet, width, THREAD.name, first, step=True):
+        words = [Span(f"{first}; {empty}.")]
+        return (step_part(sheet, width, THREAD), words_part(sheet, width, [words], sheet.sizes.body, facts=facts))
+    rule = [Span(heddle_words.through_both(plan.loom, brief=True))] if plan.placement.back else []
+    below = words_part(sheet, width, [[Span(f"{empty[:1].upper()}{empty[1:]}."), *rule]], sheet.sizes.small, above=0.0)
+    heading = replace(step_part(sheet, width, THREAD, first, strong=True), facts=facts)
+    return (heading, below)
+
+
+THREADING: Final = Panel("threading", _parts)

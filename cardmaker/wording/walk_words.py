@@ -1,0 +1,182 @@
+"""The walk of winding: how often across, how balls are carried, when to tick, what to do at a change, where it ends."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from cardmaker.model.plan import Plan, Post
+from cardmaker.reckoning.stripes.segments import Segment, hand_counted
+from cardmaker.reckoning.winding.walk import ticked_totals, ticked_within, walk_of
+from cardmaker.wording.phrases import NO_BREAK, capitalised, end_count, listed, plural
+from cardmaker.wording.view_words import edge_of_end_1
+
+# A join at a post lies in the loop that is cut or turned, not in the tape: common practice, no source.
+_AT_A_CHANGE: Final = "At a change: cut, knot the next colour on at the post."
+COUNT_AT_CROSS: Final = "Count at the cross."
+_CROSS: Final = "Make the cross with every end: see the bench card."
+_CROSS_BEHIND: Final = "Cross: see bench card."
+_CROSS_SIDES: Final = "At the cross every end goes the other way than the last one: see the bench card."
+_AFTER_STRIPE: Final = "tick after every stripe"
+_TENS: Final = "tick at every ten and at the end"
+_AT: Final = {Post.HOME: "at home", Post.FAR: "at the far post"}
+
+
+def times_across(ends: int) -> str:
+    """How often the winder walks from post to post with a thread; once across is one end."""
+    return "once across" if ends == 1 else f"{ends} times across"
+
+
+def _there_and_back(plan: Plan) -> str:
+    """There and back are two ends; of an odd number one is left over."""
+    one_more = ", and 1 more" if plan.winding.trips % 2 else ""
+    return f"{plan.winding.round_trips} there and back{one_more}"
+
+
+def _across(plan: Plan) -> str:
+    across = times_across(plan.ends)
+    return f"{across}: {_there_and_back(plan)}" if plan.ends > 1 else across
+
+
+def finish(plan: Plan) -> str:
+    """Where the winder stands after the last end, in a word."""
+    return "bundles" if plan.winding.method == "bundle" else walk_of(plan.runs, plan.winding.method).finish
+
+
+def trips(plan: Plan) -> str:
+    """Ends as walks from post to post: the commonest miscount is to take there and back for an end."""
+    winding = plan.winding
+    if winding.method == "bundle":
+        return f"{times_across(winding.trips)} in {plural(winding.bundles, 'bundle')}; every bundle starts at home."
+    made = f"{end_count(plan.ends)} = {_across(plan)}" if winding.method == "order" else _one_for_each(plan)
+    return f"{made}. You finish {_AT[walk_of(plan.runs, winding.method).finish]}."
+
+
+def _one_for_each(plan: Plan) -> str:
+    return f"{times_across(plan.ends)}, one for every end"
+
+
+def trips_in_a_line(plan: Plan) -> list[str]:
+    """The same for one line of type, the fullest first."""
+    if plan.winding.method == "bundle":
+        return [trips(plan)]
+    across = times_across(plan.ends)
+    made = [_one_for_each(plan), f"{across}, one end each", across] if plan.ends > 1 else [across]
+    ends = f"Finish{NO_BREAK}at{NO_BREAK}{finish(plan)}."
+    return [capitalised(f"{each}. {ends}") for each in made]
+
+
+def method(plan: Plan, *, drawn: bool = False) -> str:
+    """The recommended way of winding, with the number that decided it; ``drawn`` under the walk."""
+    winding = plan.winding
+    if winding.changes == 0:
+        return "One colour: wind straight through, no joins."
+    joins = plural(winding.joins, "join")
+    if winding.method == "order":
+        return f"Wind in order, end 1 first: {joins}, {_joined_at(winding.joins, winding.far_changes)}."
+    if winding.method == "carry":
+        balls = f"Use {winding.balls} balls, one of each colour; wound in order it needs {joins}."
+        return " ".join([balls, *_balls(plan, drawn=drawn)])
+    return (
+        f"Wind one colour at a time, {winding.bundles} bundles, each with its own cross and its own pair of sticks, "
+        "and take the ends up in threading order: "
+        f"wound in order it needs {joins}."
+    )
+
+
+def ways_in_brief(plan: Plan, *, drawn: bool) -> list[str]:
+    """What to do at a change, how balls are carried or bundles made: a line or two of a small card, ``drawn`` under the
+    walk. Nothing of one colour."""
+    if plan.winding.method == "bundle":
+        return ["Each has its own cross and its own pair of sticks; take the ends up in threading order."]
+    if plan.winding.method == "order":
+        return [_AT_A_CHANGE] if plan.winding.changes else []
+    begin, walk, _ = _balls(plan, drawn=drawn)
+    dotted = " (dotted)" if drawn else ""
+    return [begin, f"{f'Walk empty{dotted} to the next; tie' if walk else 'Tie each'} off when done."]
+
+
+def _balls(plan: Plan, *, drawn: bool) -> tuple[str, str, str]:
+    """Where balls begin and wait, the walks to one that waits elsewhere, and when a ball is done."""
+    number, empty = plan.winding.balls, walk_of(plan.runs, "carry").empty_walks
+    dotted = " (dotted)" if drawn else ""
+    often = "once" if empty == 1 else f"{empty} times"
+    return (
+        f"{'Both' if number == 2 else f'All {number}'} balls begin at home; each waits where you leave it.",
+        f"Walk empty{dotted} to the next if it is at the other post, {often}." if empty else "",
+        "Tie each off after its last end.",
+    )
+
+
+def _joined_at(joins: int, far: int) -> str:
+    at = _AT[Post.FAR if far else Post.HOME]
+    if joins == 1:
+        return at
+    return f"{far if 0 < far < joins else 'all'} of them {at}"
+
+
+def at_a_change(plan: Plan) -> str:
+    """How one colour follows another on one thread; balls wait, and bundles have but one."""
+    return _AT_A_CHANGE if plan.winding.changes and plan.winding.method == "order" else ""
+
+
+def walk_asides(plan: Plan) -> list[str]:
+    """What is said beside the heading of the walk, the fullest first: where it starts, and when a box is ticked."""
+    start = "every bundle starts at home" if plan.winding.method == "bundle" else "start at home"
+    ticks = when_to_tick(plan)
+    return [f"{start}; {ticks}", ticks, start] if ticks else [start]
+
+
+def when_to_tick(plan: Plan) -> str:
+    """After which ends a box is ticked; nothing where it is only after the last."""
+    walk, method = walk_of(plan.runs, plan.winding.method), plan.winding.method
+    ticked = ticked_totals(walk, method)
+    if len(ticked) == 1:
+        return ""
+    if not all(stretch.last_end in ticked for stretch in walk.stretches):
+        return _TENS
+    within = [str(walk.totals[at]) for stretch in walk.stretches for at in ticked_within(walk, method, stretch)]
+    if method == "bundle":
+        return f"tick after every bundle{', and at the tens in it' if within else ''}"
+    if not plan.winding.changes:
+        return f"tick at {listed(within)}, and at the end"
+    return f"{_AFTER_STRIPE}{f', and at {listed(within)}' if within else ''}"
+
+
+def ticks_called_out(plan: Plan) -> str:
+    """The totals to call out to who winds this warp, the same on every card; of bundles each has its own."""
+    walk, method = walk_of(plan.runs, plan.winding.method), plan.winding.method
+    ticked = [str(total) for total in ticked_totals(walk, method).values()]
+    return "" if method == "bundle" or not ticked[1:] else f"Boxes to tick after {listed(ticked)}."
+
+
+def cross_reminder(plan: Plan) -> list[str]:
+    """That the warp is wound with a cross, on a card that has no pegs: the fullest first, last that behind words."""
+    made = [_CROSS_SIDES, _CROSS] if plan.winding.method == "carry" else [_CROSS]
+    return [*made, _CROSS_BEHIND]
+
+
+def end_1_wound(plan: Plan) -> str:
+    """Which end is end 1: the cross keeps the order of winding, so that its edge is that of the first end."""
+    edge = edge_of_end_1(plan.view)
+    return f"End 1 is the first that you wind; it will lie at {edge}."
+
+
+def turns_told(plan: Plan) -> str:
+    """Of stripes in turn, with which yarn each begins and ends; nothing where there are none."""
+    letters = [plan.letters(yarn) for yarn in plan.end_yarns]
+    stripes = [stripe for stripe in hand_counted(plan.runs) if stripe.in_turn]
+    told = dict.fromkeys(f"{stripe.ends} {turn_ends(letters, stripe)}" for stripe in stripes)
+    return f"In turn: {'; '.join(told)}." if told else ""
+
+
+def turn_ends(letters: Sequence[str], stripe: Segment) -> str:
+    """``begins and ends Wh``, or ``begins Wh, ends Bu``, of the letters of all ends."""
+    first, last = letters[stripe.first_end - 1], letters[stripe.last_end - 1]
+    return f"begins and ends {first}" if first == last else f"begins {first}, ends {last}"
+
+
+def not_drawn(ends: int, *, tick: bool) -> str:
+    """What the dots in the walk of a wide warp stand for, and of boxes below that they are ticked on the way."""
+    told = f"The dots are {end_count(ends)} not drawn"
+    return f"{told}; tick on the way:" if tick else f"{told}."
