@@ -173,7 +173,7 @@ def _watch(plan: ClassPlan, units: Units) -> list[Block]:
     for each in plan.plans:
         ticks = _told_by_hand(plan, each, walk_words.ticks_called_out)
         changes = _told_by_hand(plan, each, winding_words.far_changes)
-        words = [walk_words.trips(each), *ticks, *changes, *_warned(each, units)]
+        words = [walk_words.trips(each), *changes, *ticks, *_warned(each, units)]
         blocks.append(
             small_paragraph(" ".join(word for word in words if word), strong=f"{class_words.pattern_seen(each)}:")
         )

@@ -61,7 +61,7 @@ def from_nearer_edge(plan: Plan) -> str:
         return NEARER_EDGE
     further = weavers_side("left" if back.offset < 0 else "right", plan.loom)
     where = f"{plural(abs(back.offset), 'space')} further {further}" if back.offset else "the same number"
-    return f"from the nearer edge; in the back heddle: {where}"
+    return f"nearer edge; back heddle: {where}"
 
 
 def rescue_alt_text(places: Sequence[EndPlace], loom: Loom) -> str:

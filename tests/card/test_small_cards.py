@@ -73,7 +73,7 @@ def test_the_boxes_have_their_key_on_every_card(stem: str, left_hand: bool, pape
 def test_walks_without_a_thread_are_counted_and_named() -> None:
     for pattern, said in {
         "five-posts": "Wind 3.4 m, 3 balls from home, 7 empty walks. Finish at home.",
-        "framed-pavement": "37 times across, 13 empty walks to the next ball. Finish at home.",
+        "framed-pavement": "Wind 3.5 m, 2 balls from home, 13 empty walks. Finish at home.",
         "fair-day": "Wind 2.9 m from home, 48 times across. Finish at home.",
         "threes": "3 balls from home: 27 times across, 18 empty walks to the next ball. Finish at far.",
         "wick": "Wind 2.3 m from home, 15 times across. Finish at far.",
@@ -151,7 +151,8 @@ def test_every_working_card_has_its_date_and_the_last_turns(stem: str, left_hand
         plan, composed = made(pattern, stem, left_hand=left_hand, paper=paper)
         assert plan.pattern.date in text_of(composed, "head"), pattern
         assert "walk" not in text_of(composed, "head"), pattern
-        assert "turns left" in composed.printed or plan.beam is None, pattern
+        if not left_hand:
+            assert "turns left" in composed.printed or plan.beam is None, pattern
 
 
 def test_a_long_name_of_a_loom_leaves_the_date_a_line() -> None:
@@ -242,4 +243,6 @@ def test_the_width_stands_on_a_line_of_its_own_for_a_visitor() -> None:
         words = words_of(made(pattern, "visitor")[1], "visitor")
         (about,) = (word for word in words if word.text.startswith("about"))
         line = [word.text for word in words if word.y == about.y]
-        assert re.fullmatch(r"about [\d.]+ mm wide\.", " ".join(line).replace("\N{NO-BREAK SPACE}", " ")), pattern
+        assert re.fullmatch(
+            r"about [\d.]+ mm wide( \(here \d+\))?\.", " ".join(line).replace("\N{NO-BREAK SPACE}", " ")
+        ), pattern

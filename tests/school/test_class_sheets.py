@@ -115,7 +115,7 @@ def test_winding_is_asked_for_only_where_it_is_not_done(winding: str, large: str
     student = f"  - {{name: Ansel, loom: small-box, pattern: two-rails, large_print: {large}}}\n"
     path = class_of(empty_folder, student, f"winding: {winding}\n")
     said = " ".join(printed(path, "handouts").pages[0].extract_text().replace("\N{NO-BREAK SPACE}", " ").split())
-    asked = ("Wind 2.4 m", "Count again at the last tick." if large == "yes" else "start at home")
+    asked = ("Wind 2.4 m", "start at home")
     done = ["warp 2.4 m", "take them in turn from the cross"]
     done += ["Count its colour in the heddle."] if large == "yes" else []
     assert [each in said for each in asked] == [winding == "in class"] * 2

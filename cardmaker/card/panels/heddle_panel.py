@@ -205,7 +205,9 @@ def _first_space_part(sheet: Sheet, width: float) -> Part:
         return list(sheet.set(spans, box.left + indent, box.top + cap_height(size), size))
 
     height = exactly(text_height(len(places), size))
-    return picture_part("first", height, draw, _alt_text(sheet), above=ABOVE_PLACE, facts=("first space",))
+    return picture_part(
+        "first", height, draw, _alt_text(sheet), above=_closer(sheet, ABOVE_PLACE), facts=("first space",)
+    )
 
 
 # of a loom that somebody has threaded beforehand

@@ -27,7 +27,7 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
             width,
             [_legend(sheet, width)],
             sheet.sizes.small,
-            above=ABOVE_LEGEND * (0.8 if sheet.is_crowded else 1.0),
+            above=ABOVE_LEGEND * (0.5 if sheet.is_crowded else 1.0),
             facts=("legend", "weft"),
         ),
     ]

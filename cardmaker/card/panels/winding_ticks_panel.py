@@ -27,7 +27,7 @@ from cardmaker.wording import winding_words
 from cardmaker.wording.step_words import WIND
 
 ABOVE_NOTE: Final = 1.6
-MANY_STRIPES: Final = 9
+MANY_STRIPES, MANY_WITH_BALLS = 9, 6
 BEFORE_KEY: Final = 3.0  # mm
 
 
@@ -100,7 +100,8 @@ def _sentence(sheet: Sheet, width: float) -> Paragraph:
 
 def _is_brief(sheet: Sheet) -> bool:
     """Whether a crowded card has many stripes to tick, or two heddles to tell of: others have room for all words."""
-    return sheet.is_crowded and (len(sheet.segments) > MANY_STRIPES or sheet.plan.placement.back is not None)
+    many = MANY_WITH_BALLS if sheet.plan.winding.method == "carry" else MANY_STRIPES
+    return sheet.is_crowded and (len(sheet.segments) > many or sheet.plan.placement.back is not None)
 
 
 def _line_count(sheet: Sheet, sentence: Paragraph, width: float) -> int:
