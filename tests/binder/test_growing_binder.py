@@ -295,7 +295,7 @@ def test_a_card_and_a_foreign_file_and_none_are_refused(capsys: Said) -> None:
     for old, why in (
         ("card.pdf", "It is no binder that tells of its leaves."),
         ("foreign.pdf", "It carries no pattern: it was not made by cardmaker"),
-        ("text.pdf", "It is not a PDF."),
+        ("text.pdf", "It is neither a PDF nor a picture"),
         ("none.pdf", "There is no such file."),
     ):
         assert why in refusal(name, *SMALL, "--since", old, said=capsys)
