@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from itertools import islice
+from math import ceil
 from typing import Literal, NamedTuple
 
 from cardmaker.binder import binder_words
@@ -12,12 +14,14 @@ from cardmaker.binder.contents_pages import contents, section_anchor
 from cardmaker.binder.dividers import divider, opening
 from cardmaker.binder.face_pages import face_sheets
 from cardmaker.binder.index_pages import indexes
+from cardmaker.binder.leaf_labels import plain_labels
 from cardmaker.binder.notes_page import notes_marks
 from cardmaker.binder.page_numbers import Text, page_number
 from cardmaker.binder.title_pages import about_page, title_page
 from cardmaker.layout.pages.leaf import Leaf
 from cardmaker.layout.pages.page_flow import flow, pages_needed
 from cardmaker.model.binder_contents import Binder, Entry
+from cardmaker.model.binder_leaves import CARD
 from cardmaker.model.loom import Loom
 from cardmaker.model.marks import Bookmark, Group, Link, Mark, Page
 from cardmaker.model.problems import Problem
@@ -39,6 +43,35 @@ class BinderSide(NamedTuple):
     bookmarks: tuple[Bookmark, ...]
 
 
+class LeafPlace(NamedTuple):
+    """A leaf in the row before it has its numbers: how many sides it has, and what it belongs to.
+
+    ``part`` is how many leaves of that are before it. A card has its ``entry``.
+    """
+
+    holds: str
+    title: str
+    part: int
+    sides: int
+    entry: Entry | None
+
+
+Labelling = Callable[[Sequence[LeafPlace]], Sequence[Sequence[str]]]
+
+
+def numbered_on(places: Sequence[LeafPlace]) -> list[list[str]]:
+    """The numbers of a whole binder: 1, 2, 3 and so on, side by side."""
+    numbers = iter(plain_labels(sum(place.sides for place in places)))
+    return [[next(numbers) for _ in range(place.sides)] for place in places]
+
+
+class Assembled(NamedTuple):
+    """All sides in the order of printing, and the leaves that they are on with the numbers of each."""
+
+    sides: tuple[BinderSide, ...]
+    leaves: tuple[tuple[LeafPlace, tuple[str, ...]], ...]
+
+
 class Parts(NamedTuple):
     """What a binder is made of."""
 
@@ -48,6 +81,7 @@ class Parts(NamedTuple):
     problems: tuple[Problem, ...]
     leaf: Leaf
     units: Units
+    labelling: Labelling = numbered_on  # how the pages are numbered
 
     @property
     def entries(self) -> list[Entry]:
@@ -70,6 +104,18 @@ class _Run(NamedTuple):
         """How many pages it fills."""
         return pages_needed(self.text.blocks, self.leaf, self.text.running) if self.text and self.leaf else 1
 
+    @property
+    def holds(self) -> str:
+        """What its leaves belong to, in one word that stays when other leaves come and go."""
+        return CARD if self.entry else self.anchor or ("about" if self.text else "title")
+
+
+class _LabelledRun(NamedTuple):
+    """A run with the number of each of its sides, those that fill a leaf too."""
+
+    run: _Run
+    labels: tuple[str, ...]
+
 
 class UnsettledPages(ValueError):
     """No page numbers were found that the contents themselves leave as they are; wrong ones are not printed."""
@@ -78,18 +124,35 @@ class UnsettledPages(ValueError):
 MOST_TRIES = 6  # until the contents, which tell page numbers, are as long as those numbers say
 
 
-def assemble(parts: Parts) -> tuple[BinderSide, ...]:
+def assemble(parts: Parts) -> Assembled:
     """All sides. Raises TooWide when a table finds no room on the paper, and UnsettledPages."""
-    numbers: dict[str, int] = dict.fromkeys(_anchors(parts), 100 + 2 * len(parts.entries))
+    numbers: dict[str, str] = dict.fromkeys(_anchors(parts), str(100 + 2 * len(parts.entries)))
     for _ in range(MOST_TRIES):
         runs = list(_runs(parts, numbers))
-        new_numbers = _numbered(runs, parts)
+        leaves = [_leaves_of(run, parts) for run in runs]
+        places = [place for own in leaves for place in own]
+        labels = [tuple(each) for each in parts.labelling(places)]
+        labelled = list(_labelled(runs, map(len, leaves), labels))
+        new_numbers = {run.anchor: own[0] for run, own in labelled if run.anchor}
         if new_numbers == numbers:
             break
         numbers = new_numbers
     else:
         raise UnsettledPages("the contents grow and shrink with the page numbers that they tell")
-    return tuple(_sides(runs, numbers, parts))
+    return Assembled(tuple(_sides(labelled, numbers, parts)), tuple(zip(places, labels, strict=True)))
+
+
+def _leaves_of(run: _Run, parts: Parts) -> list[LeafPlace]:
+    """The leaves that a run fills: with both sides printed, always whole ones, so that a card begins on the right."""
+    sides = 2 if parts.binder.duplex else 1
+    return [LeafPlace(run.holds, run.title, part, sides, run.entry) for part in range(ceil(run.pages_needed / sides))]
+
+
+def _labelled(runs: Sequence[_Run], counts: Iterable[int], labels: Sequence[tuple[str, ...]]) -> Iterator[_LabelledRun]:
+    """Each run with the labels of its leaves, of which it has so many."""
+    left = iter(labels)
+    for run, count in zip(runs, counts, strict=True):
+        yield _LabelledRun(run, tuple(label for leaf in islice(left, count) for label in leaf))
 
 
 def _anchors(parts: Parts) -> Iterator[str]:
@@ -107,7 +170,7 @@ _BACKS = {
 }
 
 
-def _runs(parts: Parts, numbers: Mapping[str, int]) -> Iterator[_Run]:
+def _runs(parts: Parts, numbers: Mapping[str, str]) -> Iterator[_Run]:
     """Everything in order, with the page numbers that are known so far."""
     binder, leaf = parts.binder, parts.leaf
     entries = parts.entries
@@ -155,7 +218,7 @@ def _first_text(parts: Parts) -> SectionHeading | None:
     return None
 
 
-def _opening(parts: Parts, numbers: Mapping[str, int]) -> Text | None:
+def _opening(parts: Parts, numbers: Mapping[str, str]) -> Text | None:
     """That text with looms, words and cautions below it, when one page holds them all: else those stay at the back."""
     if (heading := _first_text(parts)) is None:
         return None
@@ -163,45 +226,33 @@ def _opening(parts: Parts, numbers: Mapping[str, int]) -> Text | None:
     return text if pages_needed(text.blocks, parts.leaf, text.running) == 1 else None
 
 
-def _numbered(runs: Sequence[_Run], parts: Parts) -> dict[str, int]:
-    """The page on which each run begins: with both sides printed, always a right-hand one."""
-    numbers, page = {}, 1
-    for run in runs:
-        if run.anchor:
-            numbers[run.anchor] = page
-        page += run.pages_needed
-        if parts.binder.duplex and page % 2 == 0:
-            page += 1
-    return numbers
-
-
-def _sides(runs: Sequence[_Run], numbers: Mapping[str, int], parts: Parts) -> Iterator[BinderSide]:
-    listed = _where_listed(runs, numbers)
-    headed = any(run.level == 0 and run.anchor.startswith("section ") for run in runs)
-    page, first_card = 1, True
-    for run in runs:
+def _sides(labelled: Sequence[_LabelledRun], numbers: Mapping[str, str], parts: Parts) -> Iterator[BinderSide]:
+    listed = _where_listed(labelled)
+    headed = any(run.level == 0 and run.anchor.startswith("section ") for run, _ in labelled)
+    place, first_card = 1, True
+    for run, labels in labelled:
         marks = [Bookmark(run.title, run.level)]
         if run.entry and first_card and not headed:
             marks.insert(0, Bookmark(binder_words.CARDS))
         first_card = first_card and run.entry is None
-        for number, side in enumerate(_sides_of(run, parts, page)):
-            back = _back(run, page, listed, numbers)
-            extra = (_folio(page, parts, back),) if page > 1 else ()
+        sides = _sides_of(run, parts, place)
+        for number, (side, label) in enumerate(zip(sides, labels, strict=True)):
+            extra = (_folio(label, place, parts, _back(run, listed, numbers)),) if place > 1 else ()
             bookmarks = (*(() if number else marks), *_index_marks(side, run))
-            yield BinderSide(side, run.entry if side is None else None, extra, str(page), bookmarks)
-            page += 1
+            yield BinderSide(side, run.entry if side is None else None, extra, label, bookmarks)
+            place += 1
 
 
-def _sides_of(run: _Run, parts: Parts, page: int) -> Iterator[Page | None]:
+def _sides_of(run: _Run, parts: Parts, place: int) -> Iterator[Page | None]:
     """The pages of a run, each bound on its own side, and what fills the last sheet when both sides are printed."""
     if run.entry is not None:
         yield None
-        page += 1
+        place += 1
     for number, each in enumerate(_pages_of(run)):
-        turned = _bound_for(each, page, parts)
+        turned = _bound_for(each, place, parts)
         yield replace(turned, anchor=_anchor(run.anchor, number))
-        page += 1
-    if parts.binder.duplex and page % 2 == 0:
+        place += 1
+    if parts.binder.duplex and place % 2 == 0:
         yield _filler(run, parts)
 
 
@@ -237,25 +288,25 @@ def _filler(run: _Run, parts: Parts) -> Page:
     return Page(paper.width_mm, paper.height_mm, marks)
 
 
-def _folio(page: int, parts: Parts, back: tuple[str, int]) -> Mark:
-    outer: Literal["left", "right"] = "left" if parts.binder.duplex and page % 2 == 0 else "right"
-    return page_number(page, parts.leaf, outer, back)
+def _folio(label: str, place: int, parts: Parts, back: tuple[str, str]) -> Mark:
+    outer: Literal["left", "right"] = "left" if parts.binder.duplex and place % 2 == 0 else "right"
+    return page_number(label, parts.leaf, outer, back)
 
 
-def _back(run: _Run, page: int, listed: Mapping[str, tuple[str, int]], numbers: Mapping[str, int]) -> tuple[str, int]:
+def _back(run: _Run, listed: Mapping[str, tuple[str, str]], numbers: Mapping[str, str]) -> tuple[str, str]:
     """Where a page's number leads: to the page of the contents that tells of it; on the contents, nowhere."""
     if run.anchor in ("", "contents"):
-        return "", 0
+        return "", ""
     return listed.get(run.anchor, ("contents", numbers["contents"]))
 
 
-def _where_listed(runs: Sequence[_Run], numbers: Mapping[str, int]) -> dict[str, tuple[str, int]]:
+def _where_listed(labelled: Sequence[_LabelledRun]) -> dict[str, tuple[str, str]]:
     """For each card the page of the contents that leads to it: that page's anchor and number."""
-    listed: dict[str, tuple[str, int]] = {}
-    for run in runs:
+    listed: dict[str, tuple[str, str]] = {}
+    for run, labels in labelled:
         if run.anchor == "contents":
             for number, page in enumerate(_pages_of(run)):
-                place = (_anchor("contents", number), numbers["contents"] + number)
+                place = (_anchor("contents", number), labels[number])
                 listed |= {target: place for target in _targets(page.marks) if target not in listed}
     return listed
 

@@ -100,7 +100,7 @@ def some_of(shown: int, cards: int) -> str:
 FIND: Final = "Find a tape"
 
 
-def where_to_find(contents: int, indexes: int, faces: int) -> str:
+def where_to_find(contents: str, indexes: str, faces: str) -> str:
     """How a reader gets from a tape or a wish to its card."""
     return (
         f"In their order, in the contents on page {contents}. By looking, among all tapes on page {faces}. By code, "
@@ -141,16 +141,16 @@ def card_count(entries: Sequence[Entry]) -> str:
     return f"{phrases.plural(len(entries), 'card')}, {least}{phrases.end_count(max(ends))}"
 
 
-def link_target(entry: Entry, page: int) -> str:
+def link_target(entry: Entry, page: str) -> str:
     """Where a link leads, for whoever cannot see it."""
     return on_page(card_title(entry), page)
 
 
-def on_page(title: str, page: int) -> str:
-    return f"{title}, {phrases.page_in_words(str(page))}"
+def on_page(title: str, page: str) -> str:
+    return f"{title}, {phrases.page_in_words(page)}"
 
 
-def back_to(page: int) -> str:
+def back_to(page: str) -> str:
     return on_page("Back to the contents", page)
 
 

@@ -22,7 +22,7 @@ CONTENTS_SPARE: Final = {binder_words.ENDS: 1, binder_words.WIDTH: 2}  # what na
 
 def contents(
     headings: Sequence[SectionHeading],
-    numbers: Mapping[str, int],
+    numbers: Mapping[str, str],
     backs: Sequence[tuple[str, str]],
     leaf: Leaf,
     units: Units,
@@ -33,13 +33,12 @@ def contents(
     blocks: list[Block] = []
     for heading, own in zip(headings, rows, strict=True):
         if heading.title:
-            blocks.append(Heading(heading.title, phrases.page_in_words(str(numbers[section_anchor(heading)]))))
+            blocks.append(Heading(heading.title, phrases.page_in_words(numbers[section_anchor(heading)])))
         if heading.entries:
             blocks.append(Table(heading.title, columns, own, ruled=True))
         blocks.append(Gap(2.0))
     at_the_back = tuple(
-        Row((title, str(numbers[anchor])), anchor, binder_words.on_page(title, numbers[anchor]))
-        for anchor, title in backs
+        Row((title, numbers[anchor]), anchor, binder_words.on_page(title, numbers[anchor])) for anchor, title in backs
     )
     blocks.append(
         Table(
@@ -63,9 +62,9 @@ def _in_line(rows: Sequence[Row], leaf: Leaf) -> tuple[Column, ...]:
     return tuple(columns)
 
 
-def _row(entry: Entry, numbers: Mapping[str, int], units: Units) -> Row:
+def _row(entry: Entry, numbers: Mapping[str, str], units: Units) -> Row:
     page = numbers[entry.anchor]
-    cells = (entry.code, entry.title, str(entry.ends), small_length(entry.width_mm, units), str(page))
+    cells = (entry.code, entry.title, str(entry.ends), small_length(entry.width_mm, units), page)
     return Row(cells, entry.anchor, binder_words.link_target(entry, page))
 
 

@@ -26,7 +26,7 @@ LEAST_CELL, MOST_CELL = 31.0, 56.0  # mm: the room of one, which its words need,
 ABOVE_PICTURE: Final = 2.0
 
 
-def divider(heading: SectionHeading, numbers: Mapping[str, int], leaf: Leaf, units: Units) -> Text:
+def divider(heading: SectionHeading, numbers: Mapping[str, str], leaf: Leaf, units: Units) -> Text:
     """The page before a section: its name, its text, and its tapes at life size, each named and leading to its card."""
     running = Running(heading.title, binder_words.section_aside(heading.entries, units), number=unnumbered)
     blocks: list[Block] = [Paragraph((Span(text),)) for text in phrases.text_paragraphs(heading.text)]
@@ -37,7 +37,7 @@ def divider(heading: SectionHeading, numbers: Mapping[str, int], leaf: Leaf, uni
     return Text(blocks, running)
 
 
-def opening(heading: SectionHeading, numbers: Mapping[str, int], back: Text, leaf: Leaf) -> Text:
+def opening(heading: SectionHeading, numbers: Mapping[str, str], back: Text, leaf: Leaf) -> Text:
     """A text at the front, with what else a reader begins with: how a card is found, looms, words and cautions."""
     own: list[Block] = [Paragraph((Span(text),)) for text in phrases.text_paragraphs(heading.text)]
     if "indexes" in numbers:
@@ -83,7 +83,7 @@ def _without_use(cell: TapeCell, grid: Grid, whole: float) -> TapeCell:
     return cell if fits else cell._replace(facts=cell.facts[:2])
 
 
-def _tape_cell(entry: Entry, page: int, leaf: Leaf, units: Units) -> TapeCell:
+def _tape_cell(entry: Entry, page: str, leaf: Leaf, units: Units) -> TapeCell:
     counted, width, for_what = binder_words.tape_facts(entry, units)
     if entry.face.width_mm > leaf.printable.width:
         width = f"{width}, {binder_words.DRAWN_SMALLER}"

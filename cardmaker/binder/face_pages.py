@@ -18,7 +18,7 @@ CELL: Final = 31.0  # mm: about as wide as a cell is
 HIGH: Final = 24.0
 
 
-def face_sheets(entries: Sequence[Entry], numbers: Mapping[str, int], leaf: Leaf, units: Units) -> Text:
+def face_sheets(entries: Sequence[Entry], numbers: Mapping[str, str], leaf: Leaf, units: Units) -> Text:
     """All faces in rows, each leading to its card."""
     columns = max(1, int((leaf.printable.width + BETWEEN) / (CELL + BETWEEN)))
     width = (leaf.printable.width - (columns - 1) * BETWEEN) / columns
@@ -29,6 +29,6 @@ def face_sheets(entries: Sequence[Entry], numbers: Mapping[str, int], leaf: Leaf
     return Text(tape_rows(cells, Grid(leaf, columns, width, HIGH), "faces"), running)
 
 
-def _cell(entry: Entry, page: int) -> TapeCell:
+def _cell(entry: Entry, page: str) -> TapeCell:
     code_and_ends = " · ".join(part for part in (entry.code, phrases.end_count(entry.ends)) if part)
     return TapeCell(entry, (code_and_ends,), page, binder_words.link_target(entry, page))

@@ -31,7 +31,7 @@ class _Way(NamedTuple):
     figure: _Figure = lambda entry: ""
 
 
-def indexes(entries: Sequence[Entry], numbers: Mapping[str, int], leaf: Leaf, units: Units) -> Text:
+def indexes(entries: Sequence[Entry], numbers: Mapping[str, str], leaf: Leaf, units: Units) -> Text:
     """All indexes one after the other; one with nothing in it is left out.
 
     The card of a colour or a loom is told by its code alone, when every card has one of its own: those indexes name
@@ -41,7 +41,7 @@ def indexes(entries: Sequence[Entry], numbers: Mapping[str, int], leaf: Leaf, un
     in_order = by_code(entries)
     codes = [entry.code for entry in entries]
     short = all(codes) and len(set(codes)) == len(codes)
-    longest = _longest(codes, leaf), _longest((str(numbers[entry.anchor]) for entry in entries), leaf)
+    longest = _longest(codes, leaf), _longest((numbers[entry.anchor] for entry in entries), leaf)
     for title, way in zip(binder_words.INDEX_TITLES, _ways(units), strict=True):
         bare = short and title in binder_words.OFTEN_NAMED
         listings = [_listing(key, cards, way.figure, numbers, longest, bare) for key, cards in way.keyed(in_order)]
@@ -70,16 +70,16 @@ def _longest(texts: Iterable[str], leaf: Leaf) -> str:
 
 
 def _listing(
-    key: str, cards: Sequence[Entry], figure: _Figure, numbers: Mapping[str, int], longest: tuple[str, str], bare: bool
+    key: str, cards: Sequence[Entry], figure: _Figure, numbers: Mapping[str, str], longest: tuple[str, str], bare: bool
 ) -> Listing:
     beside = len(cards) < FEWEST and not figure(cards[0])
     items = tuple(_item(entry, numbers[entry.anchor], figure(entry), bare and not beside) for entry in cards)
     return Listing(key, items, *longest, beside=beside)
 
 
-def _item(entry: Entry, page: int, figure: str, bare: bool) -> Item:
+def _item(entry: Entry, page: str, figure: str, bare: bool) -> Item:
     name = "" if bare else entry.title
-    return Item(entry.code, name, str(page), entry.anchor, binder_words.link_target(entry, page), figure)
+    return Item(entry.code, name, page, entry.anchor, binder_words.link_target(entry, page), figure)
 
 
 def _by_code(entries: Sequence[Entry]) -> Iterator[Keyed]:

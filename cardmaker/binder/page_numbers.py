@@ -44,13 +44,12 @@ def unnumbered(number: int, of: int) -> str:
     return ""
 
 
-def page_number(page: int, leaf: Leaf, side: Literal["left", "right"], back: tuple[str, int]) -> Mark:
+def page_number(number: str, leaf: Leaf, side: Literal["left", "right"], back: tuple[str, str]) -> Mark:
     """The page's number in the lower corner on ``side``. It leads ``back`` to the contents (anchor and page number).
 
     It keeps within the lower margin, so that it never stands among the figures of a card.
     """
     paper = leaf.paper
-    number = str(page)
     wide = leaf.wide(number, Face.SANS, SIZE)
     x = FROM_OUTER if side == "left" else paper.width_mm - FROM_OUTER
     y = paper.height_mm - min(FROM_EDGE, leaf.margin_mm - CLEAR - cap_height(SIZE))

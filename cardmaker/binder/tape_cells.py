@@ -26,7 +26,7 @@ class TapeCell(NamedTuple):
 
     entry: Entry
     facts: tuple[str, ...]
-    page: int
+    page: str
     told: str
 
 
@@ -78,7 +78,7 @@ def _lines(cell: TapeCell, grid: Grid) -> list[SetLine]:
     if not grid.page_beside:
         return [*lines, ()]
     used = sum(leaf.wide(span.text, span.face, size) for span in lines[-1])
-    alone = used + BEFORE_PAGE + leaf.wide(str(cell.page), Face.SANS, size) > grid.width
+    alone = used + BEFORE_PAGE + leaf.wide(cell.page, Face.SANS, size) > grid.width
     return [*lines, ()] if alone else lines
 
 
@@ -96,14 +96,14 @@ def _cell(cell: TapeCell, grid: Grid, box: Box) -> Group:
     first = box.top + grid.hanging + BELOW_TAPE + cap_height(size)
     last = first + (len(lines) - 1) * leading(size)
     page = (
-        Words(box.right, last, str(cell.page), Face.SANS, size, SOFT, align="right")
+        Words(box.right, last, cell.page, Face.SANS, size, SOFT, align="right")
         if grid.page_beside
-        else Words(box.left, last, phrases.page_in_words(str(cell.page)), Face.SANS, size, SOFT)
+        else Words(box.left, last, phrases.page_in_words(cell.page), Face.SANS, size, SOFT)
     )
     picture = Box(box.left, box.top, box.width, grid.hanging)
     marks: tuple[Mark, ...] = (
         *set_lines(lines, box.left, first, size, leaf.ruler),
-        Group("span", "page", box, (page,), phrases.page_in_words(str(cell.page))),
+        Group("span", "page", box, (page,), phrases.page_in_words(cell.page)),
         Group("figure", "face", picture, (stamped(cell.entry.face, picture, box.width),), cell.entry.face.alt),
     )
     link = Link(box, cell.entry.anchor, marks, cell.told)

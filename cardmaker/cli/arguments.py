@@ -82,6 +82,12 @@ def _add_binder(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--units", choices=("metric", "us"), help="which to print first; the other follows")
     parser.add_argument("--duplex", action="store_true", help="for both sides: every card begins on a right-hand page")
     parser.add_argument("--strict", action="store_true", help="make nothing when one pattern cannot be made")
+    parser.add_argument(
+        "--since",
+        type=Path,
+        metavar="OLD.pdf",
+        help="the binder as it was: print new and changed leaves only, and a slip that says where they go",
+    )
     parser.add_argument("--jobs", type=_whole_number, default=0, help="how many processes draw cards (one a core)")
     _add_quiet(parser)
 

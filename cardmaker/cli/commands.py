@@ -48,7 +48,12 @@ def run_binder(options: argparse.Namespace) -> int:
     target, binder = write_binder(_request(BinderRequest, options), options.out)
     for problem in binder.problems:
         print_error(str(problem))
+    if options.since and not binder.pdf:
+        _report(options, f"Nothing has changed since {options.since}: there is nothing to print.")
+        return DONE
     size = f"{plural(binder.cards, 'card')} on {plural(binder.pages, 'page')}"
+    if binder.change:
+        size = f"{binder.change}: {plural(binder.pages, 'page')} with the slip"
     _report(options, f"{target}  ({size})", *_left_out(binder.left_out))
     return PROBLEMS if binder.problems else DONE
 

@@ -2,24 +2,28 @@
 
 from __future__ import annotations
 
+import os
 import pickle
 import zlib
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import partial
 from pathlib import Path
 from typing import Final, NamedTuple
 
 from cardmaker.binder.arranging import SectionHeading, arranged
-from cardmaker.binder.assembling import BinderSide, Parts, UnsettledPages, assemble
+from cardmaker.binder.assembling import Parts, UnsettledPages
 from cardmaker.card.composing import face_repeat
 from cardmaker.card.facts import facts_in_words
 from cardmaker.files import write_whole
 from cardmaker.jobs import card_making, file_lookup, loading, plan_making, typeface_check
 from cardmaker.jobs.binder_files import binder_of_request, pattern_paths, section_paths
+from cardmaker.jobs.binder_growing import require_same_paper
+from cardmaker.jobs.binding import CARD_PAGE, BinderCard, bound_binder
 from cardmaker.jobs.card_making import CardSetup
 from cardmaker.jobs.file_lookup import WrongUsage
 from cardmaker.jobs.files_to_carry import carried_files, content_digest, sources_of
+from cardmaker.jobs.leaf_lists import leaf_list_in
 from cardmaker.jobs.parallel import parallel_answers, with_progress_bar
 from cardmaker.layout.pages.leaf import Leaf
 from cardmaker.layout.table_setting import TooWide
@@ -31,15 +35,13 @@ from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import KeyPath, Problem, ProblemsFound, Refusal, problem_from
 from cardmaker.model.record_class import replace
-from cardmaker.pdf.draft import Draft, draft_of, form_of, with_marks
+from cardmaker.pdf.draft import form_of
 from cardmaker.pdf.fonts import TypeRuler, lacks
-from cardmaker.pdf.page_resources import Form
-from cardmaker.pdf.painter import paint_drafts
+from cardmaker.pdf.print_digests import print_digest
 from cardmaker.wording.formatters import Units
 from cardmaker.wording.phrases import plural
 
 TITLE: Final = "A book of tapes"
-CARD: Final = "card "  # before the path of a card: the name of its page
 
 
 class BinderRequest(NamedTuple):
@@ -54,69 +56,73 @@ class BinderRequest(NamedTuple):
     units: Units | None = None
     duplex: bool = False
     strict: bool = False
+    since: Path | None = None
     quiet: bool = False
     jobs: int = 0
 
 
 class FinishedBinder(NamedTuple):
-    """A binder's PDF, and what kept patterns out of it."""
+    """A binder's PDF, and what kept patterns out of it.
+
+    ``change`` says how many leaves come and go since an old one; there is no PDF when none does.
+    """
 
     pdf: bytes
     pages: int
     cards: int
     problems: tuple[Problem, ...]
     left_out: tuple[str, ...]  # what found no room, with the number of cards that lack it
-
-
-class BinderCard(NamedTuple):
-    """A card that is ready to be bound. ``packed`` is its draft, which waits until all are there.
-
-    ``face`` is the form that its small picture is stamped from.
-    """
-
-    entry: Entry
-    packed: bytes
-    face: Form
-    sources: tuple[Carried, ...]
-    left_out: tuple[str, ...]
+    change: str = ""
 
 
 def write_binder(request: BinderRequest, out: Path) -> tuple[Path, FinishedBinder]:
-    """The file that was written, and the binder in it. Raises ProblemsFound, WrongUsage, CannotWrite."""
+    """The file that was written, unless nothing has changed since an old one, and the binder in it.
+
+    Raises ProblemsFound, WrongUsage, CannotWrite.
+    """
     target = out / "binder.pdf" if out.is_dir() else out
     if target.suffix.lower() != ".pdf":
         raise WrongUsage(f"{target} is no PDF: let its name end with .pdf.")
+    if request.since and os.path.realpath(target) == os.path.realpath(request.since):
+        raise WrongUsage(f"{target} is the old binder, which has all of its leaves: name another file with --out.")
     binder = make_binder(request)
-    write_whole(target, binder.pdf)
+    if binder.pdf:
+        write_whole(target, binder.pdf)
     return target, binder
 
 
 def make_binder(request: BinderRequest) -> FinishedBinder:
     """The binder that is asked for. A pattern that cannot be made is named at its end.
 
-    Raises ProblemsFound, also when that is asked for by ``strict`` or nothing could be made, and WrongUsage.
+    Raises ProblemsFound, also when that is asked for by ``strict`` or nothing could be made, and WrongUsage. With
+    ``since`` it is strict, or a slip of the pen in a file would have its leaf taken out.
     """
+    old = leaf_list_in(request.since) if request.since else None
     file = binder_of_request(request.patterns)
     binder = _with_request(file, request)
     sections = section_paths(file) if file else {Section(""): pattern_paths(request.patterns)}
     setup = _setup(binder, request)
     looms = {} if request.loom else _section_looms(binder, setup.plans.looms)
     cards, problems = _drawn_cards(sections, setup, looms, request, uses_are_headings=binder.by == "use")
-    if problems and (request.strict or not cards):
+    if problems and (request.strict or old or not cards):
         raise ProblemsFound(problems)
     units = setup.units or setup.layout.units
     headings = _headings(binder, sections, cards, units)
+    leaf = _leaf(setup)
+    if old and request.since:
+        require_same_paper(old, leaf, duplex=binder.duplex, path=request.since)
     not_made = typeface_check.in_available_letters(problems)
-    try:
-        sides = assemble(Parts(binder, headings, setup.plans.looms, not_made, _leaf(setup), units))
-    except (TooWide, UnsettledPages) as error:
-        raise WrongUsage(f"{setup.paper.name} is too small for a binder's contents: {error}.") from None
+    parts = Parts(binder, headings, setup.plans.looms, not_made, leaf, units)
     own = Carried("", binder.places.raw, "binder", binder.places.file)
     files = carried_files([*(source for card in cards.values() for source in card.sources), own])
     about = About(binder.title, binder.about, author=binder.credit, facts={DIGEST: content_digest(files)})
-    count, left_out = len(cards), _left_out(cards)
-    drafts = with_progress_bar(_drafts(sides, cards), len(sides), "binding", quiet=request.quiet)
-    return FinishedBinder(paint_drafts(drafts, about, files), len(sides), count, tuple(problems), left_out)
+    count, left_out = len(cards), {card.entry.anchor: card.left_out for card in cards.values()}
+    try:
+        bound = bound_binder(parts, cards, about, files, old, quiet=request.quiet)
+    except (TooWide, UnsettledPages) as error:
+        raise WrongUsage(f"{setup.paper.name} is too small for a binder's contents: {error}.") from None
+    lacking = _left_out(facts for anchor, facts in left_out.items() if anchor in bound.anchors)
+    return FinishedBinder(bound.pdf, bound.pages, count, tuple(problems), lacking, bound.change)
 
 
 def _with_request(file: Binder | None, request: BinderRequest) -> Binder:
@@ -235,14 +241,14 @@ def _card_or_problems(
     if problems := typeface_check.entry_problems(entry, plan.pattern.places, uses_are_headings=uses_are_headings):
         return problems
     packed = zlib.compress(pickle.dumps(draft), 1)
-    return BinderCard(entry, packed, form, sources_of(plan), left_out)
+    return BinderCard(entry, packed, form, print_digest(draft), sources_of(plan), left_out)
 
 
 def _entry(plan: Plan, path: Path, face: TapeFace) -> Entry:
     pattern = plan.pattern
     holding = [fit.title for fit in plan.other_looms if fit.placement is not None]
     return Entry(
-        anchor=f"{CARD}{path}",
+        anchor=f"{CARD_PAGE}{path}",
         title=pattern.title,
         code=pattern.code,
         ends=plan.ends,
@@ -257,9 +263,9 @@ def _entry(plan: Plan, path: Path, face: TapeFace) -> Entry:
     )
 
 
-def _left_out(cards: Mapping[str, BinderCard]) -> tuple[str, ...]:
+def _left_out(cards: Iterable[tuple[str, ...]]) -> tuple[str, ...]:
     """Each fact that found no room on some cards, the one that most cards lack first."""
-    counts = Counter(fact for card in cards.values() for fact in facts_in_words(card.left_out))
+    counts = Counter(fact for left_out in cards for fact in facts_in_words(left_out))
     return tuple(f"{fact} (on {plural(count, 'card')})" for fact, count in counts.most_common())
 
 
@@ -288,18 +294,3 @@ def _leaf(setup: CardSetup) -> Leaf:
         binding_mm=layout.binding_mm if binds else layout.margin_mm,
         binding_side=layout.binding_side if binds else "left",
     )
-
-
-def _drafts(sides: Sequence[BinderSide], cards: dict[str, BinderCard]) -> Iterator[Draft]:
-    """Every side drawn, one at a time; a card is taken out of its wrapping when its turn has come."""
-    faces = {card.entry.face.name: card.face for card in cards.values()}
-    for side in sides:
-        if side.entry is not None:
-            draft: Draft = pickle.loads(zlib.decompress(cards.pop(side.entry.anchor.removeprefix(CARD)).packed))
-            draft = draft._replace(anchor=side.entry.anchor)
-        else:
-            assert side.page is not None
-            draft = draft_of(side.page)
-            draft = draft._replace(forms=draft.forms | {name: faces[name] for name in draft.used if name in faces})
-        draft = with_marks(draft, side.extra)
-        yield draft._replace(label=side.label, bookmarks=side.bookmarks)

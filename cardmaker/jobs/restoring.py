@@ -26,7 +26,7 @@ def restore(path: Path, out: Path, *, force: bool) -> tuple[list[Path], list[Pat
     """
     if out.exists() and not out.is_dir():
         raise WrongUsage(f"{out} is a file: name a folder.")
-    files = {out / file.name: file.data for file in _carried_by(path).files}
+    files = {out / file.name: file.data for file in carried_by(path).files}
     existing = [target for target in files if target.exists() or target.is_symlink()]
     same = [target for target in existing if target.is_file() and _bytes_of(target) == files[target]]
     differing = [target for target in existing if target not in same]
@@ -49,7 +49,7 @@ def replaced_by(pattern: Pattern, old: Path) -> Replaced:
     """What a card of ``pattern`` must say when it replaces the printed card ``old``. Raises ProblemsFound."""
     from cardmaker.wording.change_words import replaced_by_new
 
-    files = [file for file in _carried_by(old).files if kind_of_file(file.data) == "pattern"]
+    files = [file for file in carried_by(old).files if kind_of_file(file.data) == "pattern"]
     # A binder carries a thousand: of those with the pattern's file name, if there are any, the others are not read.
     files = [file for file in files if Path(file.name).stem == pattern.stem] or files
     printed = [parse_pattern(file.data, f"{file.name} in {old}", Path(file.name).stem) for file in files]
@@ -66,7 +66,7 @@ def _is_the_same(old: Pattern, new: Pattern) -> bool:
     return old.title.casefold() == new.title.casefold() or old.stem == new.stem
 
 
-def _carried_by(path: Path) -> Held:
+def carried_by(path: Path) -> Held:
     """What the document at ``path`` carries. Raises ProblemsFound, WrongUsage."""
     try:
         return held_in(path)

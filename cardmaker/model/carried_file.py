@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import hashlib
 import unicodedata
 from collections.abc import Collection, Mapping
 from typing import Final, Literal, NamedTuple
 
-CarriedKind = Literal["pattern", "loom", "pegs", "card layout", "class", "binder"]
+CarriedKind = Literal["pattern", "loom", "pegs", "card layout", "class", "binder", "leaf list"]
 
 CODE: Final = "Code"
 VERSION: Final = "Version"
@@ -41,6 +42,11 @@ class About(NamedTuple):
     keywords: str = ""
     author: str = ""
     facts: Mapping[str, str] = {}
+
+
+def identity_of(written: bytes) -> str:
+    """The identity of a file of which this is written so far: whoever changes a byte of it gives it another."""
+    return hashlib.md5(written, usedforsecurity=False).hexdigest()
 
 
 def is_plain_name(name: str) -> bool:

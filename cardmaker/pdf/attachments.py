@@ -6,15 +6,21 @@ a measured amount; names are never paths; and whatever the library stumbles over
 
 from __future__ import annotations
 
+import re
 import zlib
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, Final, NamedTuple
 
-from cardmaker.model.carried_file import CODE, DIGEST, LARGEST_FILE, VERSION, Carried, is_plain_name
+from cardmaker.model.binder_leaves import LEAF_LIST
+from cardmaker.model.carried_file import CODE, DIGEST, LARGEST_FILE, VERSION, Carried, identity_of, is_plain_name
 
 LARGEST_DOCUMENT: Final = 256 * 1024 * 1024  # a binder of thousands of cards
 MOST_FILES: Final = 20_000
+LARGEST_LIST: Final = 16 * 1024 * 1024  # of the leaves of a binder
+_TAIL: Final = 64  # bytes at the end of a file: where its table begins
+_END: Final = re.compile(rb"startxref\s+(\d{1,12})\s+%%EOF\s*\Z")
+_IDENTITY: Final = re.compile(rb"/ID \[<([0-9a-f]{32})>")
 _DEEPEST: Final = 20
 _PICTURES: Final = (b"\x89PNG\r\n\x1a\n", b"\xff\xd8\xff")  # how a PNG and a JPEG begin
 
@@ -24,12 +30,17 @@ class CannotRestore(ValueError):
 
 
 class Held(NamedTuple):
-    """What a document carries: files, and what it says of itself (empty where it says nothing)."""
+    """What a document carries: files, and what it says of itself (empty where it says nothing).
+
+    ``leaf_list`` is a binder's, as it is written; ``as_written`` says that no byte was changed since.
+    """
 
     files: tuple[Carried, ...]
     code: str = ""
     version: str = ""
     digest: str = ""
+    leaf_list: bytes = b""
+    as_written: bool = False
 
 
 def held_in(path: Path) -> Held:
@@ -66,14 +77,25 @@ def _held(data: bytes) -> Held:
     reader = PdfReader(BytesIO(data), strict=False)
     if reader.is_encrypted:
         raise CannotRestore("it is locked with a password")
-    files = tuple(_files(reader))
+    carried = tuple(_files(reader))
+    files = tuple(file for file in carried if file.name != LEAF_LIST)
     if not files:
         raise CannotRestore(
             "it carries no pattern: it was not made by cardmaker, or lost its attachments on the way; if it is a scan, "
             "save it as a picture (PNG or JPEG)"
         )
     facts = _dictionary(reader.metadata)
-    return Held(files, *(str(facts.get(f"/{key}", "")) for key in (CODE, VERSION, DIGEST)))
+    leaf_list = next((file.data for file in carried if file.name == LEAF_LIST), b"")
+    code, version, digest = (str(facts.get(f"/{key}", "")) for key in (CODE, VERSION, DIGEST))
+    return Held(files, code, version, digest, leaf_list, _is_as_written(data))
+
+
+def _is_as_written(data: bytes) -> bool:
+    """Whether the file's identity is still that of the bytes before the place where it is told."""
+    end = _END.search(data, max(0, len(data) - _TAIL))
+    start = int(end[1]) if end else len(data)
+    told = _IDENTITY.search(data, start)
+    return told is not None and told[1].decode() == identity_of(data[:start])
 
 
 def _files(reader: Any) -> Iterator[Carried]:
@@ -82,7 +104,7 @@ def _files(reader: Any) -> Iterator[Carried]:
     for count, (name, specification) in enumerate(_pairs(names.get("/EmbeddedFiles"), _DEEPEST)):
         if count >= MOST_FILES:
             raise CannotRestore(f"it carries more than {MOST_FILES} files")
-        if not is_plain_name(name):  # a name that leads elsewhere is never mended
+        if name != LEAF_LIST and not is_plain_name(name):  # a name that leads elsewhere is never mended
             raise CannotRestore(f"it carries a file named {name[:60]!a}, which is no plain name of a .yaml file")
         if name.casefold() in names_before:
             raise CannotRestore(f"it carries two files named {name}")
@@ -118,6 +140,7 @@ def _pairs(node: Any, deep: int) -> Iterator[tuple[str, Any]]:
 
 def _unpacked(name: str, stream: Any) -> bytes:
     """The bytes of an embedded file, packed at most once. Raises CannotRestore for one that is too large."""
+    largest = LARGEST_LIST if name == LEAF_LIST else LARGEST_FILE
     packed = getattr(stream, "_data", None)
     if not isinstance(packed, bytes):
         raise CannotRestore(f"its file {name} is empty or torn")
@@ -127,10 +150,10 @@ def _unpacked(name: str, stream: Any) -> bytes:
         data = packed
     elif filters == ["/FlateDecode"] and not stream.get("/DecodeParms"):
         unpacking = zlib.decompressobj()
-        data = unpacking.decompress(packed, LARGEST_FILE + 1)
+        data = unpacking.decompress(packed, largest + 1)
     else:
         raise CannotRestore(f"its file {name} is packed in a way that cardmaker never uses")
-    if len(data) > LARGEST_FILE:
+    if len(data) > largest:
         raise CannotRestore(f"its file {name} is larger than a pattern can be")
     if filters and not unpacking.eof:
         raise CannotRestore(f"its file {name} is torn")

@@ -6,12 +6,12 @@ thousand cards is hundreds of thousands of tiny objects, which ReportLab's table
 
 from __future__ import annotations
 
-import hashlib
 import zlib
 from collections.abc import Iterable, Sequence
 from struct import Struct
 from typing import Any, Final
 
+from cardmaker.model.carried_file import identity_of
 from cardmaker.pdf.reportlab_parts import (
     PDFArray,
     PDFDictionary,
@@ -68,13 +68,12 @@ def add_entries(thing: Any, **entries: Any) -> None:
 
 
 class Document(PDFDocument):  # type: ignore[misc]
-    """ReportLab's document with packed objects; ``digest`` becomes its identity."""
+    """ReportLab's document with packed objects. Its identity is a digest of every byte before that is told."""
 
     def __init__(self, language: str) -> None:
         super().__init__(compression=1, invariant=1, lang=language)
         self.language = language
         self.Catalog.Outlines = None
-        self.digest = hashlib.md5(usedforsecurity=False)
         self.packed: dict[int, tuple[int, int]] = {}  # object number to its stream's number and its place in there
         self.reserved: set[int] = set()
 
@@ -141,7 +140,7 @@ class Document(PDFDocument):  # type: ignore[misc]
         for number in range(1, own + 1):
             packed = self.packed.get(number)
             rows.append(_ENTRY(_PACKED, *packed) if packed else _ENTRY(_PLAIN, offsets[number], 0))
-        body, identity = zlib.compress(b"".join(rows)), self.digest.hexdigest()
+        body, identity = zlib.compress(b"".join(rows)), identity_of(file.format(self))
         entries = (
             f"/Type /XRef /Size {own + 1} /W [1 4 2] /Root {self.reference(self.Catalog)} "
             f"/Info {self.reference(self.info)} /ID [<{identity}> <{identity}>] "

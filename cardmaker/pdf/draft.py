@@ -6,15 +6,15 @@ plain data, and small.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from typing import Final, NamedTuple
 
 from cardmaker.model.marks import Bookmark, Face, Mark, Page
 from cardmaker.pdf.fonts import character_name
 from cardmaker.pdf.operands import POINTS_PER_MM, Numbers
-from cardmaker.pdf.page_resources import Content, Form, LinkPlace, PageResources, content_of
+from cardmaker.pdf.page_resources import Content, Form, LinkPlace, PageResources, content_of, with_tags
 from cardmaker.pdf.pen import Pen
-from cardmaker.pdf.tagged_pen import Element, TaggedPen
+from cardmaker.pdf.tagged_pen import LINK, Element, TaggedPen
 
 _X: Final = Numbers()
 _Y: Final[dict[float, Numbers]] = {}
@@ -68,6 +68,33 @@ def _drawn_on(draft: Draft, marks: Iterable[Mark]) -> Draft:
         marked=pen.marked,
         missing=(*draft.missing, *resources.missing),
     )
+
+
+def with_links_to(draft: Draft, anchors: Collection[str]) -> Draft:
+    """The draft with those of its links that lead to one of ``anchors``; the words of the others stay, as words."""
+    kept = [number for number, link in enumerate(draft.links) if link.target in anchors]
+    if len(kept) == len(draft.links):
+        return draft
+    new_numbers = {number: new for new, number in enumerate(kept)}
+    links = tuple(draft.links[number] for number in kept)
+    tags: dict[int, str] = {}
+    tree = tuple(_relinked(Element("", "", None, list(draft.tree)), new_numbers, tags))
+    contents = tuple(with_tags(content, LINK, tags) for content in draft.contents)
+    return draft._replace(contents=contents, links=links, tree=tree)
+
+
+def _relinked(around: Element, new_numbers: Mapping[int, int], tags: dict[int, str]) -> Iterator[int | Element]:
+    """The kids of an element with other numbers for its links; what was in a link that is none now is the element's
+    own, and how its stretches of content are marked then is noted in ``tags``."""
+    for kid in around.kids:
+        if isinstance(kid, int):
+            yield kid
+        elif kid.tag != LINK or kid.link in new_numbers:
+            kids = list(_relinked(kid, new_numbers, tags))
+            yield kid._replace(kids=kids, link=new_numbers.get(kid.link, -1))
+        else:
+            tags.update((own, around.tag) for own in kid.kids if isinstance(own, int))
+            yield from _relinked(kid, new_numbers, tags)
 
 
 def _together(before: Mapping[Face, str], more: Mapping[Face, str]) -> dict[Face, str]:

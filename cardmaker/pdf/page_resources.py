@@ -7,6 +7,7 @@ that hold unusual characters.
 from __future__ import annotations
 
 import hashlib
+import re
 import zlib
 from collections.abc import Mapping
 from typing import Final, NamedTuple
@@ -36,6 +37,13 @@ def content_of(code: str) -> Content:
         return Content(hashlib.md5(code.encode(), usedforsecurity=False).digest(), b"", code)
     text = code.encode("latin-1")
     return Content(hashlib.md5(text, usedforsecurity=False).digest(), zlib.compress(text))
+
+
+def with_tags(content: Content, old: str, new: Mapping[int, str]) -> Content:
+    """Content in which some stretches, by their numbers, are marked otherwise than as ``old``: it draws the same."""
+    code = content.unfilled or zlib.decompress(content.deflated).decode("latin-1")
+    begin = re.compile(rf"^/{old} <</MCID (\d+)>> BDC$", re.MULTILINE)
+    return content_of(begin.sub(lambda found: f"/{new.get(int(found[1]), old)} <</MCID {found[1]}>> BDC", code))
 
 
 class Form(NamedTuple):

@@ -98,9 +98,6 @@ class _DocumentBuilder:
             Contents=streams[0] if len(streams) == 1 else PDFArray([document.Reference(each) for each in streams]),
             Tabs="/S",  # a keyboard walks through the links in the order of the structure
         )
-        document.digest.update(b"%r %r" % (draft.width, draft.height))
-        for content in draft.contents:
-            document.digest.update(content.digest)
         document.addPage(page)
         reference = document.reference(page)
         if draft.tree:  # unless the page is empty
@@ -130,7 +127,6 @@ class _DocumentBuilder:
             "BBox": PDFArray([-_REACH, -_REACH, _REACH, _REACH]),
         }  # fmt: skip
         self.forms[name] = self.document.Reference(deflated(form.content.finished(self.fonts), entries), name)
-        self.document.digest.update(form.content.digest)
 
     def _resources(self, forms: Iterable[str]) -> Any:
         references = {name: self.forms[name] for name in forms}

@@ -19,6 +19,7 @@ _OWN_NAMES: Final = "urn:cardmaker:card"  # of the facts that no other vocabular
 _KINDS: Final = {
     "pattern": "the pattern", "loom": "the loom", "pegs": "where the warp is wound",
     "card layout": "how the card is cut", "class": "the class", "binder": "the order of the binder",
+    "leaf list": "the leaves of the binder, by which a later one tells what has changed",
 }  # fmt: skip
 
 
@@ -30,7 +31,6 @@ def describe(document: Document, about: About) -> None:
     }  # fmt: skip
     document.info = PDFDictionary({key: PDFString(text) for key, text in entries.items() if text})
     metadata = _xmp(document, about).encode("utf-8", "surrogatepass")
-    document.digest.update(metadata)
     title = " /DisplayDocTitle true" if about.title else ""
     add_entries(
         document.Catalog,
@@ -87,8 +87,9 @@ def attach(document: Document, carried: Iterable[Carried]) -> None:
 def _specification(document: Document, file: Carried) -> str:
     checksum = hashlib.md5(file.data, usedforsecurity=False).hexdigest()
     parameters = Raw(f"/Size {len(file.data)} /CheckSum <{checksum}>")
-    stream = compact_text(file.data, {"Type": "/EmbeddedFile", "Subtype": "/application#2Fyaml", "Params": parameters})
-    document.digest.update(file.data)
+    media = "json" if file.kind == "leaf list" else "yaml"
+    entries = {"Type": "/EmbeddedFile", "Subtype": f"/application#2F{media}", "Params": parameters}
+    stream = compact_text(file.data, entries)
     name, data = text_string(file.name), document.reference(stream)
     return document.reference(
         Raw(

@@ -52,7 +52,7 @@ def entry(
 def pages(headings: Sequence[SectionHeading], leaf: Leaf = LETTER, **binder: str) -> list[Page]:
     """Every page but the cards."""
     made = Binder(binder.pop("title", "A book"), **binder)  # type: ignore[arg-type]
-    sides = assemble(Parts(made, tuple(headings), LOOMS, (), leaf, "us"))
+    sides = assemble(Parts(made, tuple(headings), LOOMS, (), leaf, "us")).sides
     return [side.page for side in sides if side.page is not None]
 
 
@@ -272,7 +272,7 @@ def test_the_first_key_of_an_index_is_not_left_alone_in_its_column() -> None:
 
 def backs(made: Sequence[Entry], leaf: Leaf) -> list[Group]:
     headings = [SectionHeading("", tuple(made))]
-    sides = assemble(Parts(Binder("A book", duplex=True), tuple(headings), LOOMS, (), leaf, "us"))
+    sides = assemble(Parts(Binder("A book", duplex=True), tuple(headings), LOOMS, (), leaf, "us")).sides
     groups = [mark for side in sides if side.page for mark in side.page.marks]
     return [mark for mark in groups if isinstance(mark, Group) and mark.name == "notes"]
 

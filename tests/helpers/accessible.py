@@ -23,8 +23,8 @@ INSIDE = {
     "/Sect": ("/Sect", "/H1", "/H2", "/P", "/Table", "/Figure"),
     "/Table": ("/TR",),
     "/TR": ("/TH", "/TD"),
-    "/TD": ("/Link",),
-    "/P": ("/Link",),
+    "/TD": ("/Link", "/Figure", "/Span"),
+    "/P": ("/Link", "/Figure", "/Span"),
     "/Link": ("/Figure", "/Span"),
 }  # ISO 32000-1, 14.8.4: what may stand in what, as far as we use it
 

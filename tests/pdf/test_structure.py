@@ -16,7 +16,7 @@ import page as page_validation
 import pikepdf
 import pytest
 
-from cardmaker.binder.assembling import BinderSide, Parts, assemble
+from cardmaker.binder.assembling import Assembled, BinderSide, Parts, assemble
 from cardmaker.card.composing import compose_card
 from cardmaker.jobs import binder_making, card_making, class_making, loading, plan_making
 from cardmaker.model.marks import Box, Face, Group, Link, Page, Words
@@ -92,12 +92,13 @@ def binder() -> tuple[bytes, tuple[BinderSide, ...]]:
     """A binder of all patterns, and one that cannot be made, for both sides of the paper; and its sides."""
     kept: list[BinderSide] = []
 
-    def keeping(parts: Parts) -> tuple[BinderSide, ...]:
-        kept.extend(assemble(parts))
-        return tuple(kept)
+    def keeping(parts: Parts) -> Assembled:
+        assembled = assemble(parts)
+        kept.extend(assembled.sides)
+        return assembled
 
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("cardmaker.jobs.binder_making.assemble", keeping)
+        patch.setattr("cardmaker.jobs.binding.assemble", keeping)
         asked = binder_making.BinderRequest(
             (str(ROOT / "patterns"), str(BAD)), by="grade", duplex=True, quiet=True, jobs=1
         )
@@ -128,6 +129,19 @@ def test_so_are_the_sheets_of_a_class() -> None:
     pdf, _ = class_sheets()
     assert faults(pdf) == []
     assert faults_by_others(pdf) == []
+
+
+def test_so_is_what_is_printed_of_a_binder_that_grows(tmp_path: Path) -> None:
+    """Its links to leaves that are not printed have become words."""
+    asked = binder_making.BinderRequest((str(ROOT / "patterns"),), by="use", layout="six-numbers", quiet=True)
+    old = tmp_path / "old.pdf"
+    old.write_bytes(binder_making.make_binder(asked).pdf)
+    pdf = binder_making.make_binder(asked._replace(since=old, title="Another")).pdf
+    assert pdf
+    few = asked._replace(patterns=(str(ROOT / "patterns" / "wick.yaml"), str(ROOT / "patterns" / "nine.yaml")))
+    for grown in (pdf, binder_making.make_binder(few._replace(since=old)).pdf):
+        assert faults(grown) == []
+        assert faults_by_others(grown) == []
 
 
 def test_so_is_a_binder() -> None:
