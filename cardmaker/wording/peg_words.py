@@ -24,8 +24,8 @@ BACK: Final = "2, 4, 6 …"
 
 
 def drawn_from(pegs: PegPlan) -> str:
-    """What the picture is of; a span is too long for any scale."""
-    return f"{pegs.title}, from above, {'not to scale' if pegs.kind == 'span' else 'to scale'}"
+    """What the picture is of; it takes the width that it finds."""
+    return f"{pegs.title}, from above, not to scale"
 
 
 def peg_name(name: str, pegs: PegPlan) -> str:

@@ -1,6 +1,7 @@
-"""Where the pegs of a board or a room fall on paper: what is drawn of it, how high that is, and to which scale.
+"""Where the pegs of a board or a room fall on paper: what is drawn of it, how high that is, and how far apart.
 
-A board is drawn down to a little below the last peg that is used, and torn off there.
+A board is drawn down to a little below the last peg that is used, and torn off there. It takes all the width that it
+has, however low: so it is not to scale, and what stands side by side stays apart.
 """
 
 from __future__ import annotations
@@ -51,17 +52,19 @@ class Ground:
 
     left: float
     top: float
-    scale: float
+    scale_across: float
+    scale_down: float
     extent: Extent
     radius: float  # of a peg, in mm on paper
 
     def at(self, x: float, y: float) -> tuple[float, float]:
-        return self.left + (x - self.extent.left) * self.scale, self.top + (y - self.extent.top) * self.scale
+        across, down = x - self.extent.left, y - self.extent.top
+        return self.left + across * self.scale_across, self.top + down * self.scale_down
 
     @property
     def edges(self) -> Box:
         """What is drawn, on paper."""
-        return Box(self.left, self.top, self.extent.width * self.scale, self.extent.height * self.scale)
+        return Box(self.left, self.top, self.extent.width * self.scale_across, self.extent.height * self.scale_down)
 
 
 def pegs_height(sheet: Sheet, pegs: PegPlan, width: float) -> float:
@@ -148,9 +151,11 @@ def extent_of(pegs: PegPlan) -> Extent:
 
 
 def ground_of(sheet: Sheet, pegs: PegPlan, box: Box) -> Ground:
-    """The largest scale at which all of it finds room in ``box``, from its left edge."""
+    """All of it in ``box``, from its left edge to its right one, as high as that allows at the scale of the width."""
     extent = extent_of(pegs)
     inner = box.inset(top=above(sheet, pegs), bottom=_below(sheet, pegs))
-    scale = max(0.0, min(_inner_width(sheet, pegs, box.width) / extent.width, inner.height / extent.height))
+    across_paper = max(0.0, _inner_width(sheet, pegs, box.width) / extent.width)
+    down_paper = max(0.0, min(across_paper, inner.height / extent.height))
     left = box.left + _side_room(sheet, pegs, min(across(pegs)))
-    return Ground(left, inner.top, scale, extent, max(LEAST_RADIUS, float(pegs.diameter_mm) / 2 * scale))
+    radius = max(LEAST_RADIUS, float(pegs.diameter_mm) / 2 * down_paper)
+    return Ground(left, inner.top, across_paper, down_paper, extent, radius)

@@ -13,6 +13,7 @@ from cardmaker.card.panels.winding_step_list import (
     list_heights,
     set_list,
     step_list,
+    thens_of_stripes,
     winding_steps,
 )
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
@@ -65,7 +66,7 @@ def _heading(sheet: Sheet, steps: Sequence[WindingStep], shape: StepList, width:
     are done, and what to do after each where the list does not."""
     columns = 1 if sheet.is_crowded else shape.columns  # on a crowded card the rules between them tell it alone
     aside = winding_words.order_of_steps(sheet.plan.winding.method, columns)
-    each = "" if shape.has_starts else winding_words.after_each([step.then for step in steps])
+    each = "" if shape.has_starts else winding_words.after_each(thens_of_stripes(steps))
     after = " ".join(filter(None, (each, winding_words.empty_hands(sheet.plan))))
     below = [words_part(sheet, width, [[Span(after)]], sheet.sizes.body, above=0.0)] if after else []
     if not _is_under_room(sheet):
