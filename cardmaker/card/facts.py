@@ -52,6 +52,7 @@ FACTS: Final = {
     "hours": "picks and hours",
     "weft": "the weft",
     "yarn": "how much yarn",
+    "yarn on pegs": "how much more yarn the pegs take",
     "lengths": "where the length goes",
     "sum": "the sum that leads to the warp",
     "pieces": "the pieces",

@@ -148,6 +148,12 @@ def _sides(passed: Sequence[PassedPeg], pegs: PegPlan) -> str:
     return listed([f"{peg_name(peg.name, pegs)} on its {peg.bend}" for peg in passed])
 
 
+def cross_rule(pegs: PegPlan, above: Sequence[bool]) -> str:
+    """Beside the drawing of a cross between pegs, on which side of them the odd ends and the even ones go by."""
+    sides = listed([f"{'above' if up else 'below'} {name}" for name, up in zip(pegs.cross, above, strict=True)])
+    return f"Odd ends go out {sides}; even ends, dashed, the other way." if sides else ""
+
+
 def cross_alt_text(pegs: PegPlan, above: Sequence[bool]) -> str:
     """The cross by itself, as it is drawn: ``above`` tells past which pegs the way out runs above on the paper."""
     if not pegs.cross:

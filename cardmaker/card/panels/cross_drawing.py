@@ -25,6 +25,7 @@ DIMENSION: Final = 4.6  # the height of a line with its length above it
 BREAK_AT: Final = 0.78  # where a span is broken, as a share of its long stretch
 BREAK: Final = 1.6  # the width of the gap, mm
 ARC_PIECES: Final = 12
+ARROW: Final = 1.9  # mm long
 
 Posts = Sequence[tuple[str, float]]
 
@@ -66,6 +67,8 @@ def draw_span(sheet: Sheet, pegs: PegPlan, box: Box) -> list[Mark]:
     above = passes_above(pegs)
     x = left + 0.55 * step if not pegs.cross else (posts[-2][1] + right) / 2 - 2.5
     marks += _way_names(sheet, x, y, above[-1] if above else _leaves_above(pegs))
+    if pegs.cross:
+        marks += _directions(x, y, above[-1])
     length = small_length(pegs.dimensions[-1].centres_mm, sheet.units)
     return [*marks, *dimension_line(sheet, length, left, right, box.top + DIMENSION / 2)]
 
@@ -100,6 +103,7 @@ def _pegged(sheet: Sheet, pegs: PegPlan, box: Box, above: Sequence[bool]) -> Ite
     posts = [(name, left + step * number) for number, name in enumerate((pegs.home, *pegs.cross))]
     ways = [(*_pass(posts, sides, y), ("line", right, y + _side(sides[-1]))) for sides in (above, _others(above))]
     yield from _ways(*ways)
+    yield from _directions(right - ARROW, y, above[-1])
     for name, x in posts:
         yield from _peg(sheet, pegs, name, x, y)
     for text, is_above in ((peg_words.OUT, above[-1]), (peg_words.BACK, not above[-1])):
@@ -109,6 +113,15 @@ def _pegged(sheet: Sheet, pegs: PegPlan, box: Box, above: Sequence[bool]) -> Ite
 
 def _way_names_width(sheet: Sheet) -> float:
     return max(sheet.wide(text, Face.SANS, sheet.sizes.small) for text in (peg_words.OUT, peg_words.BACK))
+
+
+def _directions(at: float, y: float, out_is_above: bool) -> Iterable[Mark]:
+    """On either way where its ends walk to: out to the right, back to the left."""
+    for is_above in (True, False):
+        tip, line = at + (ARROW / 2 if is_above is out_is_above else -ARROW / 2), y + _side(is_above)
+        wing = tip - ARROW if is_above is out_is_above else tip + ARROW
+        corners = ((tip, line), (wing, line - ARROW * 0.42), (wing, line + ARROW * 0.42))
+        yield Path((("move", *corners[0]), *(("line", *corner) for corner in corners[1:]), ("close",)), fill=BLACK)
 
 
 def _others(above: Sequence[bool]) -> list[bool]:

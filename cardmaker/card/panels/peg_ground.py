@@ -6,7 +6,7 @@ has, however low: so it is not to scale, and what stands side by side stays apar
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from fractions import Fraction
 from itertools import pairwise
 from typing import Final
@@ -74,23 +74,18 @@ def pegs_height(sheet: Sheet, pegs: PegPlan, width: float) -> float:
 
 
 def apart_height(sheet: Sheet, pegs: PegPlan) -> float:
-    """The height from which the names of pegs that the thread meets stand apart, under and beside each other."""
-    size = sheet.sizes.smallest
+    """The height from which the names of pegs that the thread meets stand apart, one under the other."""
     on_way = [peg for peg in pegs.pegs if peg.name in pegs.route]
     scale = 0.0
-    for upper, lower in _neighbours(on_way, lambda peg: (peg.x_mm, peg.y_mm)):
+    for upper, lower in _below_each_other(on_way):
         scale = max(scale, name_height(sheet) / float(lower.y_mm - upper.y_mm))
-    inner = [peg for peg in on_way if peg.x_mm not in (min(across(pegs)), max(across(pegs)))]
-    for left, right in _neighbours(inner, lambda peg: (peg.y_mm, peg.x_mm)):
-        wide = sum(sheet.wide(peg.name, Face.SANS, size) for peg in (left, right)) / 2 + CLEAR
-        scale = max(scale, wide / float(right.x_mm - left.x_mm))
     return above(sheet, pegs) + _below(sheet, pegs) + extent_of(pegs).height * scale
 
 
-def _neighbours(pegs: Sequence[Peg], place: Callable[[Peg], tuple[Fraction, Fraction]]) -> list[tuple[Peg, Peg]]:
-    """Pegs that follow each other on a line: those whose ``place`` begins alike."""
-    pairs = pairwise(sorted(pegs, key=place))
-    return [(one, other) for one, other in pairs if place(one)[0] == place(other)[0]]
+def _below_each_other(pegs: Sequence[Peg]) -> list[tuple[Peg, Peg]]:
+    """Pegs that follow each other on a line from the top down."""
+    pairs = pairwise(sorted(pegs, key=lambda peg: (peg.x_mm, peg.y_mm)))
+    return [(upper, lower) for upper, lower in pairs if upper.x_mm == lower.x_mm]
 
 
 def across(pegs: PegPlan) -> list[Fraction]:

@@ -57,8 +57,9 @@ def path_on_paper(pegs: PegPlan, ground: Ground) -> ThreadPath:
     a peg than the real one does, it is as close to the pegs as the real one.
     """
     exact, turn = pegs.round_trip, pegs.turning
+    last_close = turn if shows_way_back(pegs, ground) else len(exact.passed)
     for nearer in (1.0, 0.6):
-        beside = [nearer * (OUT_BESIDE if at <= turn else BACK_BESIDE) for at in range(len(exact.passed))]
+        beside = [nearer * (OUT_BESIDE if at <= last_close else BACK_BESIDE) for at in range(len(exact.passed))]
         passed = [_on_paper(peg, ground, ground.radius + gap) for peg, gap in zip(exact.passed, beside, strict=True)]
         if any(hypot(a.x_mm - b.x_mm, a.y_mm - b.y_mm) <= a.radius_mm + b.radius_mm for a, b in pairwise(passed)):
             continue
