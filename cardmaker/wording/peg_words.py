@@ -83,9 +83,11 @@ def thread_length(pegs: PegPlan, units: Units, *, brief: bool = False) -> str:
     return f"{length}: {wanted} and {spare} to spare."
 
 
-def guide(pegs: PegPlan, units: Units) -> str:
+def guide(pegs: PegPlan, units: Units, *, brief: bool = False) -> str:
     """A string of the wanted length, laid first: common practice, no source."""
     long = warp_length(pegs.guide_string_mm, units)
+    if brief:
+        return f"A guide string of {long}, tied at home, must end at or before far."
     return f"Tie a guide string of {long} at home and lead it this way: it must end at or before far."
 
 
@@ -150,8 +152,10 @@ def _sides(passed: Sequence[PassedPeg], pegs: PegPlan) -> str:
 
 def cross_rule(pegs: PegPlan, above: Sequence[bool]) -> str:
     """Beside the drawing of a cross between pegs, on which side of them the odd ends and the even ones go by."""
+    if not pegs.cross:
+        return ""
     sides = listed([f"{'above' if up else 'below'} {name}" for name, up in zip(pegs.cross, above, strict=True)])
-    return f"Odd ends go out {sides}; even ends, dashed, the other way." if sides else ""
+    return f"Odd ends go out {sides}; even ends, dashed, the other way."
 
 
 def cross_alt_text(pegs: PegPlan, above: Sequence[bool]) -> str:

@@ -262,12 +262,14 @@ def _row(sheet: Sheet, columns: _Columns, box: Box, y: float, step: WindingStep,
     ends = [Words(left + columns.ends, y, str(step.ends), Face.SANS_BOLD, size, align="right")]
     if step.of:
         ends.append(Words(left + columns.of, y, step.of, Face.SANS, size))
-    total = Words(left + columns.total, y, str(step.total), Face.SANS_BOLD, size, align="right")
+    totals = [Words(left + columns.total, y, str(step.total), Face.SANS_BOLD, size, align="right")]
+    if not columns.has_starts:  # and no head for what then
+        totals, last = [*totals, *last], []
     cells = [
         words_group("cell", room, *ends),
         words_group("cell", room, *_yarn(sheet, columns, left, y, step), alt=step.name),
         _way(sheet, columns, box, room, y, step),
-        words_group("cell", room, total),
+        words_group("cell", room, *totals),
         *([words_group("cell", room, *last, alt=step.then_alt)] if last else []),
     ]
     return [
