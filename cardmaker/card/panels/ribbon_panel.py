@@ -16,7 +16,7 @@ from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT
 from cardmaker.layout.lettering import hatched_cell
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
 from cardmaker.layout.type_setting import SetLine, Span, cap_height, figure, tail_depth, text_height, words_group
-from cardmaker.layout.woven_face import LEAST_OUTLINED, stamped_face
+from cardmaker.layout.woven_face import LEAST_OUTLINED, edges_across, stamped_face
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Rectangle, Stamp, Words
 from cardmaker.model.plan import Plan
 from cardmaker.model.record_class import record, replace
@@ -178,11 +178,11 @@ def _mark_length(sheet: Sheet) -> float:
 def _band(sheet: Sheet, tape: Box) -> list[Mark]:
     """The stripes as flat bands with their yarns' hatching, over the picks: the tape's edges legible in grey."""
     plan = sheet.face_plan
-    end = float(plan.width.likely_mm) * _cut_of(sheet).scale / plan.ends
+    edges = edges_across(plan, tape._replace(width=float(plan.width.likely_mm) * _cut_of(sheet).scale))
     marks: list[Mark] = []
     for run in plan.runs:
-        left = tape.left + (run.first_end - 1) * end
-        cell = Box(left, tape.top, min(tape.right, tape.left + run.total * end) - left, BAND)
+        left = edges[run.first_end - 1]
+        cell = Box(left, tape.top, min(tape.right, edges[run.total]) - left, BAND)
         if cell.width > 0:
             marks += _stripe(sheet, run.yarn, cell)
     around = HAIRLINE / 2
