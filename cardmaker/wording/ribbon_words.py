@@ -18,6 +18,7 @@ from cardmaker.wording.view_words import edge_of_end_1
 INCH_BAR: Final = "a bar of 4 inches"
 HALF: Final = "left half"
 WHOLE_WIDTH: Final = "The whole tape at life size, edge to edge."
+CHECKS_PRINT: Final = "for checking the print"
 SAMPLE: Final = "your own tape here"
 
 
@@ -40,7 +41,8 @@ def ribbon_alt_text(
     """The tape, how much of it is drawn and how large, what stands beside it, and the frame below it."""
     size = "at life size" if scale == 1 else f"drawn at {_percent(scale)} percent of life size"
     half = " Drawn is its left half, cut at the middle; the other half mirrors it." if is_half else ""
-    scales = f" {'Beside' if scale == 1 else 'Below'} it {listed(beside)}." if beside else ""
+    where = "Beside it" if scale == 1 else f"Below it, {CHECKS_PRINT},"
+    scales = f" {where} {listed(beside)}." if beside else ""
     window = " Below it an empty frame for a piece of your own tape." if has_window else ""
     return (
         f"The tape {size}, from {edge_of_end_1(plan.view)}: {stripes_in_words(plan.end_yarns)}."
