@@ -113,7 +113,10 @@ def test_a_figure_begins_in_the_shed_of_its_first_row() -> None:
     plain = plan_for_layout("nine", "record")
     assert begin_words(plain) == "begin: press the warp DOWN, throw to the left"
     names = sorted(words(panel("nine", "face").marks), key=lambda word: -word.y)
-    assert [each.text for each in names if each.text[0].isdigit()][:2] == ["1 DOWN", "2 UP"]  # from the foot upward
+    assert [each.text for each in names if each.text.endswith((" DOWN", " UP"))][:2] == [
+        "1 DOWN",
+        "2 UP",
+    ]  # from the foot upward
 
 
 def test_the_newest_version_is_told_once() -> None:

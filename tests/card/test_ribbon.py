@@ -10,7 +10,7 @@ from typing import Literal
 import pytest
 
 from cardmaker.card.composing import Composed, compose_card
-from cardmaker.card.margin_marks import fold_marks, punch_marks
+from cardmaker.card.margin_marks import LEAST_CUT, fold_marks, punch_marks
 from cardmaker.card.panels.ribbon_panel import BAND, RIBBON_MOST, ribbon_cut
 from cardmaker.model.card_layout import BindingSide, CardLayout, Paper
 from cardmaker.model.marks import Box, Group, Line, Path, Rectangle, Stamp, Words
@@ -237,7 +237,7 @@ def composed_or_named(of: Plan, stem: str, on: Paper) -> Composed:
 
 
 @each_notch
-@pytest.mark.parametrize("mm", [1.5, 3, 36, 60])
+@pytest.mark.parametrize("mm", [1.5, 3, 5.9, 6, 36, 60])
 def test_a_notch_for_a_very_narrow_or_a_wide_tape(stem: str, on: Paper, mm: float) -> None:
     of = as_wide(plan("three-paths"), mm)
     card = composed(of, stem, on)
@@ -249,6 +249,8 @@ def test_a_notch_for_a_very_narrow_or_a_wide_tape(stem: str, on: Paper, mm: floa
 def notch_faults(group: Group, card: Composed, of: Plan, stem: str, on: Paper) -> list[str]:
     """Its lines and marks where they belong, its words whole and in the layout's type, nothing of it over others."""
     lines = [line for line in group.marks if isinstance(line, Line)]
+    if of.width.likely_mm < LEAST_CUT:
+        return [*line_faults(lines, of), *word_faults(group, of, stem), *reach_faults(group, card, stem, on)]
     cut = [line for line in lines if line.dash and line.y1 == line.y2]
     limits = sorted(line.y1 for line in lines if not line.dash)
     found = []
@@ -258,13 +260,29 @@ def notch_faults(group: Group, card: Composed, of: Plan, stem: str, on: Paper) -
         found.append("not as wide as the tape")
     if [limits[2] - limits[1], limits[3] - limits[0]] != pytest.approx([wide[0], wide[2]], abs=1e-6):
         found.append("limits are off")
+    return found + word_faults(group, of, stem) + reach_faults(group, card, stem, on)
+
+
+def line_faults(lines: list[Line], of: Plan) -> list[str]:
+    """A narrow tape has one upright line as long as it is wide, nothing dashed, and a bar across either end."""
+    upright = [line for line in lines if line.x1 == line.x2]
+    bars = [line.y1 for line in lines if line.y1 == line.y2]
+    if any(line.dash for line in lines) or len(upright) != 1 or len(bars) != 2:
+        return ["no line alone"]
+    (one,) = upright
+    is_true = one.y2 - one.y1 == pytest.approx(float(of.width.likely_mm), abs=1e-6) and bars == [one.y1, one.y2]
+    return [] if is_true else ["not as long as the tape is wide"]
+
+
+def word_faults(group: Group, of: Plan, stem: str) -> list[str]:
     words = " ".join(word.text for word in all_words([group]))
-    wide_words = likely_width(of.width, "metric", alone=True)
-    uses = (f"cut out: {wide_words}", f"gauge, {wide_words}: cut out the dashed part, lay it on the tape")
-    if not any(use in words for use in uses):
-        found.append(f"its words are {words}")
-    found += [*too_small([group], layout(stem).type_sizes.smallest), *struck([group])]
-    return found + reach_faults(group, card, stem, on)
+    wide = likely_width(of.width, "metric", alone=True)
+    if of.width.likely_mm < LEAST_CUT:
+        uses = [f"as wide: {wide}", f"gauge, {wide}: lay the tape across the line"]
+    else:
+        uses = [f"cut out: {wide}", f"gauge, {wide}: cut out the dashed part, lay it on the tape"]
+    found = [] if any(use in words for use in uses) else [f"its words are {words}"]
+    return [*found, *too_small([group], layout(stem).type_sizes.smallest), *struck([group])]
 
 
 def reach_faults(group: Group, card: Composed, stem: str, on: Paper) -> list[str]:

@@ -18,7 +18,8 @@ from cardmaker.reckoning.amounts.warp_shares import length_shares
 from cardmaker.wording import length_words, piece_words
 
 TINTS: Final[dict[str, Colour]] = {
-    "finished": WHITE, "washing": "#e8e8e8", "take-up": "#d2d2d2", "fringes": "#f4f4f4", "spare": "#e8e8e8", "waste": "#bdbdbd",
+    "finished": WHITE, "washing": "#e8e8e8", "take-up": "#d2d2d2", "fringes": "#f4f4f4", "spare": "#e8e8e8",
+    "waste": "#bdbdbd",
 }  # fmt: skip
 PADDING: Final = 1.0  # mm between a label and the ends of its part
 BAR_ABOVE_CAPS: Final = 3.4  # mm that the bar is higher than its labels
