@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from cardmaker.model.loom import Loom, Space
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Colour, Lengths, OtherLoom, Placement, Plan
+from cardmaker.model.printers_quotes import pattern_in_print
 from cardmaker.model.problems import Refusal
 from cardmaker.model.units import QUARTER_YARD
 from cardmaker.reckoning.advice import Facts, notes
@@ -104,7 +105,7 @@ def make_plan(
         bench,
     )
     return Plan(
-        pattern=pattern,
+        pattern=pattern_in_print(pattern),
         loom=loom,
         end_yarns=yarns,
         runs=stripes,
