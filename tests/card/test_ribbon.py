@@ -11,6 +11,7 @@ import pytest
 from cardmaker.card.composing import Composed, compose_card
 from cardmaker.card.margin_marks import fold_marks, punch_marks
 from cardmaker.card.panels.ribbon_panel import BAND, RIBBON_MOST, ribbon_cut
+from cardmaker.layout.type_setting import cap_height
 from cardmaker.model.card_layout import BindingSide, CardLayout, Paper
 from cardmaker.model.marks import Box, Group, Line, Path, Rectangle, Stamp, Words
 from cardmaker.model.plan import Plan
@@ -26,6 +27,7 @@ from tests.helpers.shipped import paper_of as paper
 from tests.helpers.shipped import plan_of as plan
 from tests.helpers.shipped import shipped_layout as layout
 
+SIGN = "visitor"  # which shows all of a tape to whoever has never seen one
 WITH_RIBBON = [(stem, on) for stem in ("record", "handout", "handout-large", "visitor") for on in layout(stem).papers]
 each_ribbon = pytest.mark.parametrize(("stem", "on"), WITH_RIBBON, ids=[f"{s}-{on.name}" for s, on in WITH_RIBBON])
 WITH_NOTCH = [(stem, on) for stem, on in WITH_RIBBON if layout(stem).notch]
@@ -85,7 +87,8 @@ def test_no_ribbon_is_wider_than_18_mm(stem: str, on: Paper) -> None:
     for mm in (3, 8, 16, 18, 25, 36, 61, 120):
         card = composed(as_wide(of, mm), stem, on)
         clip = woven(ribbon(card)).clip
-        assert clip.width == pytest.approx(min(mm, 18) if mm not in (25, 36) else mm / 2)
+        is_cut = mm in (25, 36) and stem != SIGN  # of which visitors see all, though smaller
+        assert clip.width == pytest.approx(mm / 2 if is_cut else min(mm, 18))
         lefts.add(round(min(group.box.left for group in panels(card) if group.name != "ribbon"), 6))
     assert len(lefts) == 1  # texts begin at one edge, whatever the tape
 
@@ -100,6 +103,13 @@ def test_what_is_cut_or_made_smaller_says_so(stem: str, on: Paper) -> None:
     whole, half, smaller = (said(as_wide(plan(name), mm)) for name, mm in WIDE_AND_NARROW)
     assert "half" not in whole[0]
     assert "at life size" in whole[1]
+    if stem == SIGN:
+        for wide, drawn in (half, smaller):
+            assert wide == ""
+            assert "drawn at 75 percent" in drawn
+        text = " ".join(word.text for word in all_words(composed(as_wide(plan("off-side"), 24), stem, on).page.marks))
+        assert "about 24 mm, drawn smaller." in text.replace(NO_BREAK, " ")
+        return
     assert "left half" in half[0]
     assert "cut at the middle" in half[1]
     assert "drawn at 75\N{NO-BREAK SPACE}%" in smaller[0]
@@ -115,6 +125,9 @@ def test_what_is_said_of_a_tape_stands_over_it_and_the_scale_begins_where_it_doe
         group = ribbon(composed(of, stem, on))
         tape = woven(group).clip
         said = [word for word in all_words(group.marks) if word.text.startswith(("left half", "drawn at"))]
+        if stem == SIGN and mm == 24:  # told in a sentence; and no scale, which a tape that is smaller would belie
+            assert not list(all_words(group.marks))
+            continue
         assert len(said) == (mm == 24)
         head = tape.top - BAND
         assert head == pytest.approx(group.box.top, abs=0.2) if mm == 16 else head > group.box.top + 3
@@ -344,11 +357,17 @@ def test_no_cross_stands_where_something_is_printed() -> None:
 
 
 def test_the_corner_of_a_small_card_is_marked() -> None:
-    """Three millimetres within the margins."""
-    on, inside = paper("field", "4x6"), layout("field").margin_mm + 3
+    """Where the margins meet; no type stands within the widest hole, 4 mm from there, or level with its cross."""
+    on, inside = paper("field", "4x6"), layout("field").margin_mm
     assert crosses(layout("field"), on) == [pytest.approx((on.width_mm - inside, inside))]
     marks = composed(plan("wick"), "field").page.marks
     assert any(isinstance(mark, Group) and mark.name == "punch" for mark in marks)
+    for pattern in PATTERNS:
+        for word in all_words(composed(plan(pattern), "field").page.marks):
+            box, capitals = extent(word), word.y - cap_height(word.size)
+            assert box
+            assert box.right <= on.width_mm - inside - 4 or capitals > inside + 4, (pattern, word.text)
+            assert box.right < on.width_mm - inside - 10 or capitals > inside + 1.5, (pattern, word.text)
 
 
 def test_a_card_of_two_halves_is_marked_where_it_is_folded() -> None:
