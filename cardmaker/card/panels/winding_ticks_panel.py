@@ -69,7 +69,7 @@ def _wind(sheet: Sheet, width: float) -> Sequence[Part]:
     ticks = _ticks_part(sheet, width, space_over_boxes(sheet, _boxes(sheet), sheet.sizes.body), behind)
     if _key(sheet) and not behind:
         if sheet.is_crowded:
-            return _words(sheet, width, [Span(winding_words.underlined_sentence())]), *_empty_hands(sheet, width), ticks
+            return _words(sheet, width, winding_words.underlined_sentence()), *_empty_hands(sheet, width), ticks
         return _words(sheet, width), *_empty_hands(sheet, width), _key_line(sheet, width), ticks
     to_tick = _line(sheet, width, winding_words.TICK, ("tick",), priority=2 if sheet.is_crowded else -1)
     told = replace(_with_words(sheet, ticks, behind), facts=(*ticks.facts, "underlined"))
@@ -148,9 +148,10 @@ def _line_count(sheet: Sheet, sentence: Paragraph, width: float) -> int:
     return len(sheet.lines(sentence, sheet.sizes.body, width - step_indent(sheet)))
 
 
-def _words(sheet: Sheet, width: float, key: Paragraph = ()) -> Part:
+def _words(sheet: Sheet, width: float, key: str = "") -> Part:
     told = ("warp", "trips", *(["underlined"] if key else []))
-    return step_line_part(sheet, width, WIND, [*_sentence(sheet, width), *key], facts=told)
+    key_spans = [Span(key)] if key else []
+    return step_line_part(sheet, width, WIND, [*_sentence(sheet, width), *key_spans], facts=told)
 
 
 def _key_line(sheet: Sheet, width: float) -> Part:
