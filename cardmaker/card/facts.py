@@ -43,6 +43,7 @@ FACTS: Final = {
     "both heddles": "finer points of threading",
     "shed": "which shed comes next",
     "begin": "how to begin",
+    "tick": "to tick each total",
     "underlined": "what the line under a box to tick means",
     "last shed": "how to find the shed again",
     "sheds": "what shows in each shed",

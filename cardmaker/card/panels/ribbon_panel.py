@@ -183,9 +183,10 @@ def _use_of_bar(sheet: Sheet, bar: ScaleBar) -> Words:
 
 
 def _mark_length(sheet: Sheet) -> float:
-    """What the mark of sample data takes of the height beside the tape; nothing where another panel bears it."""
+    """What the mark of sample data takes of the height beside the tape; nothing where another panel bears it, and on
+    a sign."""
     text = sheet.face_plan.pattern.marked_as
-    if not text or BEAR_MARK & sheet.layout.panels:
+    if not text or _is_sign(sheet) or BEAR_MARK & sheet.layout.panels:
         return 0.0
     return CLEAR + sheet.wide(text, Face.SANS, sheet.sizes.smallest)
 
