@@ -94,7 +94,7 @@ def _ticked_within(walk: Walk, method: Method, stretch: Segment) -> tuple[int, .
     each step has its own box here."""
     if stretch.last_end not in ticked_totals(walk, method):
         return ()
-    return tuple(walk.totals[at] for at in ticked_within(walk, method, stretch))
+    return tuple(ticked_within(walk, method, stretch).values())
 
 
 def step_list(sheet: Sheet, steps: Sequence[WindingStep], width: float, *, short: bool = False) -> StepList:
