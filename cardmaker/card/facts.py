@@ -38,7 +38,6 @@ FACTS: Final = {
     "empties": "how many spaces stay empty",
     "miscount": "finer points of threading",
     "moved": "finer points of threading",
-    "spaces count": "finer points of threading",
     "middle end": "finer points of threading",
     "both heddles": "finer points of threading",
     "shed": "which shed comes next",

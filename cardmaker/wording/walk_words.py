@@ -135,7 +135,7 @@ def when_to_tick(plan: Plan) -> str:
         return ""
     if not all(stretch.last_end in ticked for stretch in walk.stretches):
         return _TENS
-    within = [str(walk.totals[at]) for stretch in walk.stretches for at in ticked_within(walk, method, stretch)]
+    within = [str(total) for stretch in walk.stretches for total in ticked_within(walk, method, stretch).values()]
     if method == "bundle":
         return f"tick after every bundle{', and at the tens in it' if within else ''}"
     if not plan.winding.changes:

@@ -140,7 +140,7 @@ def stretches(plan: Plan) -> list[str]:
 def _stretch(plan: Plan, walk: Walk, stretch: Segment) -> str:
     """One stretch, with the totals to stop at on the way."""
     last, within = stretch.last_end, ticked_within(walk, plan.winding.method, stretch)
-    stops = [f" stop at {walk.totals[at]}, {_AT[walk.stop_of(at)]};" for at in within]
+    stops = [f" stop at {total}, {_AT[walk.stop_of(at)]};" for at, total in within.items()]
     start, then = way(plan, walk, stretch), _then(plan, walk, stretch)
     return f"Wind {stripe_in_words(stretch)}, {start};{''.join(stops)} total {walk.totals[last]}{then}."
 
