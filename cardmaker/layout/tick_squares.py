@@ -18,9 +18,14 @@ def tick_side(size: float) -> float:
     return cap_height(size) + 0.6
 
 
+def tick_box(box: Box, colour: Colour = BLACK) -> Rectangle:
+    """The outline of a box to tick."""
+    return Rectangle(box, WHITE, colour, OUTLINE * 1.3, CORNER)
+
+
 def tick_square(x: float, top: float, side: float, colour: Colour = BLACK, *, marked: bool = False) -> list[Mark]:
     """The box alone, its left edge at ``x``; ``marked`` puts a bar under it."""
-    marks: list[Mark] = [Rectangle(Box(x, top, side, side), WHITE, colour, OUTLINE * 1.3, CORNER)]
+    marks: list[Mark] = [tick_box(Box(x, top, side, side), colour)]
     if marked:
         marks.append(Rectangle(Box(x, top + side + ABOVE_UNDERLINE, side, UNDERLINE), colour))
     return marks
