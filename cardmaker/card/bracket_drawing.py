@@ -24,13 +24,13 @@ from cardmaker.layout.type_setting import cap_height, tail_depth
 from cardmaker.model.marks import Face, Line, Mark, Path, Step, Words
 from cardmaker.model.record_class import record
 
-ABOVE_LETTERS: Final = 1.3  # mm from a count's baseline to the capitals of its letters
+ABOVE_LETTERS: Final = 1.1  # mm from a count's baseline to the capitals of its letters
 BETWEEN_LETTERS: Final = 0.9  # mm from letters to those in the row below
 BELOW_LEADER: Final = 0.4  # mm from the leader of a count in an upper row to the counts below it
 LEADER: Final = 0.9  # mm: too short to be read as a figure
 ABOVE_LEADER: Final = 0.4  # mm
 ABOVE_BRACKET: Final = 0.4  # mm from the letters' tails to the bracket
-BRACKET_DROP: Final = 1.3  # mm: the arms of a bracket
+BRACKET_DROP: Final = 1.1  # mm: the arms of a bracket
 
 
 @record

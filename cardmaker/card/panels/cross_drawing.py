@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from math import cos, pi, sin
 from typing import Final
 
@@ -13,7 +13,7 @@ from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Path, Step, Words
 from cardmaker.model.peg_plan import Bend, PegPlan
 from cardmaker.wording import peg_words
 from cardmaker.wording.formatters import small_length
-from cardmaker.wording.winding_words import HOME
+from cardmaker.wording.winding_words import FAR, HOME
 
 CROSS: Final = 12.6  # the height of the drawing
 PEG: Final = 1.9  # the radius of a peg in it
@@ -45,6 +45,13 @@ def cross_figure(sheet: Sheet, pegs: PegPlan, box: Box) -> Mark:
     above = passes_above(pegs)
     marks = _pegged(sheet, pegs, picture, above) if pegs.cross else _figure_of_eight(sheet, pegs, picture)
     return figure("cross", picture, marks, peg_words.cross_alt_text(pegs, above))
+
+
+def cross_in_general(sheet: Sheet, box: Box) -> Mark:
+    """The cross on a card that knows no pegs of hers: at A and B, as every board has them. On which side of A the odd
+    ends pass does not matter."""
+    marks = _crossing(sheet, box, (HOME, *peg_words.ANY_CROSS), (True, False), lambda *peg: _named_peg(sheet, *peg))
+    return figure("cross", box, marks, peg_words.CROSS_IN_GENERAL)
 
 
 def span_height(sheet: Sheet, pegs: PegPlan) -> float:
@@ -94,14 +101,25 @@ def dimension_line(sheet: Sheet, text: str, left: float, right: float, y: float)
 
 def _pegged(sheet: Sheet, pegs: PegPlan, box: Box, above: Sequence[bool]) -> Iterable[Mark]:
     """Two passes round the cross pegs, out and back, and where they cross."""
-    y, names = box.top + CROSS / 2, _way_names_width(sheet)
-    left, right = box.left + _half_name(sheet), box.right - names - AFTER_WAY
-    step = (right - left) / (len(pegs.cross) + 0.6)
-    posts = [(name, left + step * number) for number, name in enumerate((pegs.home, *pegs.cross))]
+    return _crossing(sheet, box, (pegs.home, *pegs.cross), above, lambda *peg: _peg(sheet, pegs, *peg))
+
+
+def _crossing(
+    sheet: Sheet,
+    box: Box,
+    names: Sequence[str],
+    above: Sequence[bool],
+    peg: Callable[[str, float, float], Iterable[Mark]],
+) -> Iterable[Mark]:
+    """The passes from home on past the cross pegs, past which the way out runs ``above`` or below."""
+    y, ways_width = box.top + CROSS / 2, _way_names_width(sheet)
+    left, right = box.left + _half_name(sheet), box.right - ways_width - AFTER_WAY
+    step = (right - left) / (len(above) + 0.6)
+    posts = [(name, left + step * number) for number, name in enumerate(names)]
     ways = [(*_pass(posts, sides, y), ("line", right, y + _side(sides[-1]))) for sides in (above, _others(above))]
     yield from _ways(*ways)
     for name, x in posts:
-        yield from _peg(sheet, pegs, name, x, y)
+        yield from peg(name, x, y)
     for text, is_above in ((peg_words.OUT, above[-1]), (peg_words.BACK, not above[-1])):
         baseline = y + _side(is_above) + cap_height(sheet.sizes.small) / 2
         yield Words(right + AFTER_WAY, baseline, text, Face.SANS, sheet.sizes.small)
@@ -127,11 +145,14 @@ def _ways(out: tuple[Step, ...], back: tuple[Step, ...]) -> Iterable[Mark]:
 
 
 def _peg(sheet: Sheet, pegs: PegPlan, name: str, x: float, y: float) -> Iterable[Mark]:
+    return _named_peg(sheet, peg_words.peg_name(name, pegs), x, y)
+
+
+def _named_peg(sheet: Sheet, name: str, x: float, y: float) -> Iterable[Mark]:
     """A peg with its name: home full, far and home in the accent."""
-    outline = ACCENT if name in (pegs.home, pegs.far) else BLACK
-    yield Dot(x, y, PEG, ACCENT if name == pegs.home else WHITE, outline, OUTLINE)
-    text, size = peg_words.peg_name(name, pegs), sheet.sizes.small
-    yield Words(x, y - ABOVE_PEG, text, Face.SANS_SEMIBOLD, size, outline, "middle")
+    outline = ACCENT if name in (HOME, FAR) else BLACK
+    yield Dot(x, y, PEG, ACCENT if name == HOME else WHITE, outline, OUTLINE)
+    yield Words(x, y - ABOVE_PEG, name, Face.SANS_SEMIBOLD, sheet.sizes.small, outline, "middle")
 
 
 def _way_names(sheet: Sheet, x: float, y: float, out_is_above: bool) -> Iterable[Mark]:

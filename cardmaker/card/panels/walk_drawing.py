@@ -31,9 +31,9 @@ PAST_LAST: Final = 1.2  # mm, at the least, that the posts go on beyond the last
 ROW_GAP: Final = 3.0
 LEAST_SPAN, MOST_SPAN = 11.0, 20.0  # from home to far on paper
 LEAST_OF_MANY, MOST_OF_MANY = 8.0, 14.0  # the same where there are several rows
-OUTSIDE_POST: Final = 1.2  # mm from a post, and the balls on it, to the box to tick beyond it
-UNDER_BRACKETS: Final = 1.0  # mm
-UNDER_FAR: Final = 0.7  # mm under the name of the far post, so that the sentence below is not read as a third name
+OUTSIDE_POST: Final = 1.0  # mm from a post, and the balls on it, to the box to tick beyond it
+UNDER_BRACKETS: Final = 0.8  # mm
+UNDER_FAR: Final = 1.2  # mm under the name of the far post, so that the sentence below is not read as a third name
 START_DOT, BALL_DOT = 1.3, 1.25  # radii
 MOST_ROWS, MOST_ROWS_BRIEF = 2, 1  # before long stripes are drawn with a break
 BREAK_DOT, BREAK_STEP = 0.27, 0.8  # radius, and from dot to dot, as shares of the way from stroke to stroke
@@ -92,7 +92,8 @@ class WalkDrawing:
         return row.brackets.height + UNDER_BRACKETS + self._outside(row.lines(Post.HOME))
 
     def _below(self, row: _Row) -> float:
-        return max(self._outside(row.lines(Post.FAR)), cap_height(self.sheet.sizes.body) / 2 + UNDER_FAR)
+        under_name = cap_height(self.sheet.sizes.body) / 2 + (0.0 if self.sheet.is_crowded else UNDER_FAR)
+        return max(self._outside(row.lines(Post.FAR)), under_name)
 
     def _outside(self, lines: int) -> float:
         return self.outside_post + lines * (storey(self.sheet) + BETWEEN_LINES) - BETWEEN_LINES if lines else 0.0

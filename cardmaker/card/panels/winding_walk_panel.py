@@ -5,20 +5,23 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
+from cardmaker.card.panels.cross_drawing import CROSS, cross_in_general
 from cardmaker.card.panels.walk_drawing import WalkDrawing, measured_walk
 from cardmaker.card.panels.walk_ticks import ticks_not_drawn, walk_tick_box
-from cardmaker.card.paragraphs import BETWEEN, Paragraph
+from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import aside_fits, picture_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.card.tick_boxes import tick_boxes_part
 from cardmaker.layout.ink import SOFT
-from cardmaker.layout.stacking import NO_ROOM, Part
+from cardmaker.layout.stacking import NO_ROOM, Part, exactly
 from cardmaker.layout.type_setting import Span
-from cardmaker.model.marks import Face
+from cardmaker.model.marks import Box, Face, Mark
 from cardmaker.wording import stripe_words, walk_words, winding_words
 from cardmaker.wording.step_words import WIND
 
 ABOVE_FINISH: Final = 1.8  # mm
+CROSS_WIDTH: Final = 40.0  # mm
+BESIDE_CROSS: Final = 4.0  # mm
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
@@ -60,7 +63,7 @@ def _picture(sheet: Sheet, drawing: WalkDrawing | None) -> Part:
     facts = ("walk",) if sheet.plan.winding.method == "bundle" else ("stripes", "walk")
     if drawing is None:
         return picture_part("walk", NO_ROOM, lambda box: [], alt, facts=facts)
-    above = 1.8 if stripe_words.begins_at(sheet.plan) and not sheet.brief else 0.6
+    above = 1.8 if stripe_words.begins_at(sheet.plan) and not sheet.brief else 0.0 if sheet.is_crowded else 0.6
     return picture_part("walk", drawing.heights(), drawing.marks, alt, above=above, facts=facts)
 
 
@@ -76,29 +79,39 @@ def finish_parts(sheet: Sheet, width: float, *, drawn: bool) -> list[Part]:
 
 
 def _finish_in_brief(sheet: Sheet, width: float, *, drawn: bool) -> list[Part]:
-    """The same on a small card, with what to do at a change, and that there is a cross, which it tells nowhere else.
+    """The same on a small card, with what to do at a change, and how the cross is made, which it tells nowhere else.
 
-    On a crowded one the cross is told in a few words behind where winding finishes, and the last of how to go on is the
-    first of what comes where there is room.
+    Each stands on a line of its own, and the cross is drawn where there is room; on a crowded card they follow each
+    other in as few words as tell them.
     """
     plan, size = sheet.plan, sheet.sizes.body
-    trips, cross = walk_words.trips_in_a_line(plan), walk_words.cross_reminder(plan)
+    trips, cross = walk_words.trips_in_a_line(plan), walk_words.cross_rule()
     ways = walk_words.ways_in_brief(plan, drawn=drawn)
-    if not sheet.is_crowded:
-        finish = _in_lines(sheet, trips, Face.SANS_SEMIBOLD, size, width, 1)
-        told = [finish, *map(Span, ways), _in_lines(sheet, cross[:-1], Face.SANS, size, width, 1)]
-        facts = ("finish", "change", "cross reminder")
-        return [words_part(sheet, width, [[each] for each in told], size, above=ABOVE_FINISH, facts=facts)]
-    kept: list[Paragraph] = [
-        [Span(trips[-1], Face.SANS_SEMIBOLD), Span(cross[-1])],
-        *([Span(way)] for way in ways[:-1]),
-    ]
-    parts = [words_part(sheet, width, kept, size, above=ABOVE_FINISH, facts=("finish", "cross reminder"))]
-    last: list[Paragraph] = [[Span(way)] for way in ways[-1:]]
+    facts = ("finish", "change", "cross reminder")
+    if sheet.is_crowded:
+        told = [Span(trips[-1], Face.SANS_SEMIBOLD), Span(" ".join([cross[-1], *ways]))]
+        return [words_part(sheet, width, [told], size, above=ABOVE_FINISH, facts=facts)]
+    finish = _in_lines(sheet, trips, Face.SANS_SEMIBOLD, size, width, 1)
+    lines = [finish, *map(Span, ways), _in_lines(sheet, cross[:-1], Face.SANS, size, width, 1)]
     return [
-        *parts,
-        *([words_part(sheet, width, last, size, above=BETWEEN, facts=("change",), priority=-3)] if last else []),
+        words_part(sheet, width, [[each] for each in lines], size, above=ABOVE_FINISH, facts=facts),
+        *([_cross(sheet, width)] if drawn else []),
     ]
+
+
+def _cross(sheet: Sheet, width: float) -> Part:
+    """The cross as a picture, with what to see in it beside it."""
+    told: list[Paragraph] = [[Span(walk_words.CROSS_DRAWN)]]
+    left = CROSS_WIDTH + BESIDE_CROSS
+    words = words_part(sheet, width - left, told, sheet.sizes.body)
+    high = max(CROSS, words.heights.least)
+
+    def draw(box: Box) -> list[Mark]:
+        picture = box._replace(width=CROSS_WIDTH, height=CROSS)
+        beside = box.inset(left=left, top=(high - words.heights.least) / 2)
+        return [cross_in_general(sheet, picture), *words.draw(beside)]
+
+    return Part(exactly(high), draw, 1.8, ("cross reminder",), 1)
 
 
 def _in_lines(sheet: Sheet, choices: Sequence[str], face: Face, size: float, width: float, most: int) -> Span:
