@@ -22,8 +22,7 @@ _CROSS: Final = (
     "Cross: alternate at A and B, end by end.",
 )
 _CROSS_BEHIND: Final = "Cross: alternate sides."
-CROSS_DRAWN: Final = "Solid: odd ends. Dashed: even ends. Neighbours lie opposite ways at the cross."
-WAITING_BALL: Final = "●"  # as it is drawn at its post
+_WAITING: Final = "dot = ball waits"  # what the dots at the posts are
 _AFTER_STRIPE: Final = "tick after every stripe"
 _TENS: Final = "tick at every ten and at the end"
 _AT: Final = {Post.HOME: "at home", Post.FAR: "at the far post"}
@@ -74,7 +73,9 @@ def trips_in_a_line(plan: Plan) -> list[str]:
     if plan.winding.method == "bundle":
         return [trips(plan)]
     across = f"{times_across(plan.ends)}{_empty_walks(plan)}"
-    made = [across] if plan.ends == 1 or _empty_walks(plan) else [_one_for_each(plan), f"{across}, one end each", across]
+    made = (
+        [across] if plan.ends == 1 or _empty_walks(plan) else [_one_for_each(plan), f"{across}, one end each", across]
+    )
     ends = f"Finish{NO_BREAK}at{NO_BREAK}{finish(plan)}."
     return [capitalised(f"{each}. {ends}") for each in made]
 
@@ -107,7 +108,7 @@ def ways_in_brief(plan: Plan, *, drawn: bool) -> list[str]:
     begin, walk, _ = _balls(plan, drawn=drawn)
     if not drawn:
         return [begin, f"{'Walk empty to the next ball; tie' if walk else 'Tie each'} off when done."]
-    begin = f"{begin.partition(';')[0]}; {WAITING_BALL} = ball waits."
+    begin = f"{begin.partition(';')[0]}; {_WAITING}."
     return [begin, f"{'Walk empty (dotted) to the next ball; tie' if walk else 'Tie each'} off when done."]
 
 

@@ -21,6 +21,8 @@ CLEAR: Final = PEG + 0.55  # from a peg's middle to the thread that passes it
 ABOVE_PEG: Final = PEG + 2.0  # from a peg's middle to the baseline of its name
 BACK_DASH: Final = (1.6, 1.1)  # the way back
 AFTER_WAY: Final = 1.2  # from the end of a thread to its name
+AFTER_LAST_PEG: Final = 2.6  # steps from home to the ends of the threads past two cross pegs
+BETWEEN_NAMES: Final = 1.5  # mm from the name of home to that of the next peg
 DIMENSION: Final = 4.6  # the height of a line with its length above it
 BREAK_AT: Final = 0.78  # where a span is broken, as a share of its long stretch
 BREAK: Final = 1.6  # the width of the gap, mm
@@ -50,8 +52,32 @@ def cross_figure(sheet: Sheet, pegs: PegPlan, box: Box) -> Mark:
 def cross_in_general(sheet: Sheet, box: Box) -> Mark:
     """The cross on a card that knows no pegs of hers: at A and B, as every board has them. On which side of A the odd
     ends pass does not matter."""
-    marks = _crossing(sheet, box, (HOME, *peg_words.ANY_CROSS), (True, False), lambda *peg: _named_peg(sheet, *peg))
-    return figure("cross", box, marks, peg_words.CROSS_IN_GENERAL)
+    place = box.inset(top=_name_over_top(sheet))
+    names, size = (HOME, *peg_words.ANY_CROSS), sheet.sizes.small
+    marks = _crossing(sheet, place, names, (True, False), lambda *peg: _named_peg(sheet, *peg))
+    middle = place.left + _half_name(sheet) + 1.5 * _step_in_general(sheet)
+    caption = Words(middle, place.top + CROSS, peg_words.THE_CROSS, Face.SANS, size, align="middle")
+    return figure("cross", box, [*marks, caption], peg_words.CROSS_IN_GENERAL)
+
+
+def cross_width(sheet: Sheet) -> float:
+    """How wide :func:`cross_in_general` is, in mm."""
+    return _half_name(sheet) + AFTER_LAST_PEG * _step_in_general(sheet) + AFTER_WAY + _way_names_width(sheet)
+
+
+def _step_in_general(sheet: Sheet) -> float:
+    """From peg to peg: their names stand apart."""
+    return _half_name(sheet) + BETWEEN_NAMES + sheet.wide("A", Face.SANS_SEMIBOLD, sheet.sizes.small) / 2
+
+
+def cross_height(sheet: Sheet) -> float:
+    """How high :func:`cross_in_general` is, in mm."""
+    return CROSS + _name_over_top(sheet)
+
+
+def _name_over_top(sheet: Sheet) -> float:
+    """How far the names of pegs in large type reach over the usual height."""
+    return max(0.0, cap_height(sheet.sizes.small) - (CROSS / 2 - ABOVE_PEG))
 
 
 def span_height(sheet: Sheet, pegs: PegPlan) -> float:
@@ -114,7 +140,7 @@ def _crossing(
     """The passes from home on past the cross pegs, past which the way out runs ``above`` or below."""
     y, ways_width = box.top + CROSS / 2, _way_names_width(sheet)
     left, right = box.left + _half_name(sheet), box.right - ways_width - AFTER_WAY
-    step = (right - left) / (len(above) + 0.6)
+    step = (right - left) / (len(above) - len(peg_words.ANY_CROSS) + AFTER_LAST_PEG)
     posts = [(name, left + step * number) for number, name in enumerate(names)]
     ways = [(*_pass(posts, sides, y), ("line", right, y + _side(sides[-1]))) for sides in (above, _others(above))]
     yield from _ways(*ways)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from cardmaker.card.panels.cross_drawing import CROSS, cross_in_general
+from cardmaker.card.panels.cross_drawing import cross_height, cross_in_general, cross_width
 from cardmaker.card.panels.walk_drawing import WalkDrawing, measured_walk
 from cardmaker.card.panels.walk_ticks import ticks_not_drawn, walk_tick_box
 from cardmaker.card.paragraphs import Paragraph
@@ -16,12 +16,14 @@ from cardmaker.layout.ink import SOFT
 from cardmaker.layout.stacking import NO_ROOM, Part, exactly
 from cardmaker.layout.type_setting import Span
 from cardmaker.model.marks import Box, Face, Mark
+from cardmaker.model.record_class import replace
 from cardmaker.wording import stripe_words, walk_words, winding_words
+from cardmaker.wording.phrases import NO_BREAK
 from cardmaker.wording.step_words import WIND
 
 ABOVE_FINISH: Final = 1.8  # mm
-CROSS_WIDTH: Final = 40.0  # mm
-BESIDE_CROSS: Final = 4.0  # mm
+BESIDE_CROSS: Final = 3.0  # mm
+MORE_FOR_CROSS: Final = 5.0  # mm that its picture may be higher than words that tell the same
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
@@ -89,29 +91,36 @@ def _finish_in_brief(sheet: Sheet, width: float, *, drawn: bool) -> list[Part]:
     ways = walk_words.ways_in_brief(plan, drawn=drawn)
     facts = ("finish", "change", "cross reminder")
     if sheet.is_crowded:
-        told = [Span(trips[-1], Face.SANS_SEMIBOLD), Span(" ".join([cross[-1], *ways]))]
-        return [words_part(sheet, width, [told], size, above=ABOVE_FINISH, facts=facts)]
+        tied = [cross[-1].replace(" ", NO_BREAK), *(way.replace(" ", NO_BREAK, 2) for way in ways)]
+        return [_in_one_paragraph(sheet, width, trips[-1], [tied, [cross[-1], *ways]], facts)]
     finish = _in_lines(sheet, trips, Face.SANS_SEMIBOLD, size, width, 1)
     lines = [finish, *map(Span, ways), _in_lines(sheet, cross[:-1], Face.SANS, size, width, 1)]
-    return [
-        words_part(sheet, width, [[each] for each in lines], size, above=ABOVE_FINISH, facts=facts),
-        *([_cross(sheet, width)] if drawn else []),
-    ]
+    words = words_part(sheet, width, [[each] for each in lines], size, above=ABOVE_FINISH, facts=facts)
+    beside = _beside_cross(sheet, width, [Span(trips[-1], Face.SANS_SEMIBOLD), *map(Span, ways)])
+    is_low = drawn and beside.heights.least <= words.heights.least + MORE_FOR_CROSS
+    return [replace(beside, above=ABOVE_FINISH, facts=facts) if is_low else words]
 
 
-def _cross(sheet: Sheet, width: float) -> Part:
-    """The cross as a picture, with what to see in it beside it."""
-    told: list[Paragraph] = [[Span(walk_words.CROSS_DRAWN)]]
-    left = CROSS_WIDTH + BESIDE_CROSS
-    words = words_part(sheet, width - left, told, sheet.sizes.body)
-    high = max(CROSS, words.heights.least)
+def _in_one_paragraph(
+    sheet: Sheet, width: float, finish: str, choices: Sequence[Sequence[str]], facts: tuple[str, ...]
+) -> Part:
+    """Where winding finishes, and what follows it, by the first of the choices that takes the fewest lines."""
+    told = [[Span(finish, Face.SANS_SEMIBOLD), Span(" ".join(choice))] for choice in choices]
+    parts = [words_part(sheet, width, [each], sheet.sizes.body, above=ABOVE_FINISH, facts=facts) for each in told]
+    return min(parts, key=lambda part: part.heights.least)
+
+
+def _beside_cross(sheet: Sheet, width: float, lines: Sequence[Span]) -> Part:
+    """The sentences, and at their right the cross as a picture, which no words need then."""
+    wide = cross_width(sheet)
+    left = width - wide - BESIDE_CROSS
+    words = words_part(sheet, left, [[each] for each in lines], sheet.sizes.body)
 
     def draw(box: Box) -> list[Mark]:
-        picture = box._replace(width=CROSS_WIDTH, height=CROSS)
-        beside = box.inset(left=left, top=(high - words.heights.least) / 2)
-        return [cross_in_general(sheet, picture), *words.draw(beside)]
+        picture = Box(box.right - wide, box.top, wide, cross_height(sheet))
+        return [*words.draw(box._replace(width=left)), cross_in_general(sheet, picture)]
 
-    return Part(exactly(high), draw, 1.8, ("cross reminder",), 1)
+    return Part(exactly(max(cross_height(sheet), words.heights.least)), draw)
 
 
 def _in_lines(sheet: Sheet, choices: Sequence[str], face: Face, size: float, width: float, most: int) -> Span:
