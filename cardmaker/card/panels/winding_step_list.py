@@ -205,7 +205,7 @@ class _Columns:
         self.right = max([self.right, *notes])
 
     def letters(self, sheet: Sheet, step: WindingStep) -> str:
-        letters = " ".join(sheet.letters(yarn) for yarn in step.yarns)
+        letters = stripe_words.letters_of([sheet.letters(yarn) for yarn in step.yarns])
         return stripe_words.in_turn(letters) if len(step.yarns) > 1 else letters
 
     def after_letters(self, sheet: Sheet, step: WindingStep) -> float:
