@@ -154,8 +154,8 @@ def turns_left_in_brief(beam: WarpOnBeam, lengths: Lengths, units: Units) -> str
     for row in reversed(turns_left(beam)):
         comes = tape_to_come(row, lengths, units)
         if comes != "none":
-            least = f"enough for {comes}" if lengths.pieces_come else f"at least {comes.partition(' (')[0]} more tape"
-            return f"{plural(int(row.turns), 'turn')} left = {least}."
+            least = comes if lengths.pieces_come else f"at least {comes.partition(' (')[0]}"
+            return f"{plural(int(row.turns), 'turn')} left on the beam: {least}."
     return ""
 
 

@@ -22,6 +22,13 @@ ROUND: Final = "round the pegs"
 OUT: Final = "1, 3, 5 …"
 BACK: Final = "2, 4, 6 …"
 
+ANY_CROSS: Final = ("A", "B")  # the cross pegs of a board
+THE_CROSS: Final = "cross"
+CROSS_IN_GENERAL: Final = (
+    "The cross at two pegs: ends 1, 3, 5 and so on pass below A and above B; ends 2, 4, 6 and so on above A and "
+    "below B."
+)
+
 
 def drawn_from(pegs: PegPlan) -> str:
     """What the picture is of; it takes the width that it finds."""

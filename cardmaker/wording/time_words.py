@@ -61,7 +61,8 @@ def picks_and_hours(plan: TimePlan, units: Units, *, brief: bool = False) -> str
     """Picks and hours, the sum with all that is done before, and whether the session holds it; and, if not ``brief``,
     by how much."""
     picks, session = plan.pace, plan.session
-    weaving = f"{plural(picks.picks, 'pick')} at {a_minute(picks.picks_per_minute)}: about {duration(picks.minutes)} of weaving."
+    how_long = f"about {duration(picks.minutes)} of weaving"
+    weaving = f"{plural(picks.picks, 'pick')} at {a_minute(picks.picks_per_minute)}: {how_long}."
     if session is None:
         return weaving
     rest = "the rest" if brief else "the rest of dressing"

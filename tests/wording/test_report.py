@@ -269,8 +269,8 @@ def test_the_bench_in_words() -> None:
     ]
     assert section(found, "Shuttle and pace") == [
         "Weft 24.33 m (26.61 yd): 80 wraps of this shuttle, 4 fills of 20.",
-        "1272 picks at 12 a minute: about 1 h 46 min of weaving. Winding 11 min, threading 16 min, the rest of dressing "
-        "40 min: 2 h 53 min in all, tight for one class of 3 h. About 7 min to spare.",
+        "1272 picks at 12 a minute: about 1 h 46 min of weaving. Winding 11 min, threading 16 min, the rest of "
+        "dressing 40 min: 2 h 53 min in all, tight for one class of 3 h. About 7 min to spare.",
     ]
     assert section(found, "When an end breaks or a space was skipped") == [
         SKIPPED,
@@ -313,7 +313,10 @@ def test_whoever_adds_up_the_printed_minutes_finds_what_is_printed() -> None:
 def test_a_pace_that_is_not_whole_is_told_to_a_tenth() -> None:
     """1272 picks at 7.5 a minute are 169.6 minutes: 2 h 50 min."""
     slow = replace(MIDDLE_BOX, pace=replace(PACE, picks_per_minute=Fraction(15, 2), session_minutes=None))
-    assert section(make_plan(T08, slow), "Shuttle and pace")[1] == "1272 picks at 7.5 a minute: about 2 h 50 min of weaving."
+    assert (
+        section(make_plan(T08, slow), "Shuttle and pace")[1]
+        == "1272 picks at 7.5 a minute: about 2 h 50 min of weaving."
+    )
 
 
 def test_pattern_ends_stay_where_they_were_planned() -> None:

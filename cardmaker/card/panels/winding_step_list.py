@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from math import ceil
 from typing import Final
 
@@ -103,7 +103,7 @@ def _step(sheet: Sheet, walk: Walk, stretch: Segment, first: int, last: int) -> 
     return WindingStep(ends, stretch.yarns, name, start, stop, walk.totals[last], then, of_stripe=of_stripe)
 
 
-def _ticked_within(walk: Walk, method: Method, stretch: Segment) -> Sequence[int]:
+def _ticked_within(walk: Walk, method: Method, stretch: Segment) -> Iterable[int]:
     """The positions that are ticked on the way to the last end, as on every card of the tape. Where those tick only
     tens, each stripe is one step here."""
     return ticked_within(walk, method, stretch) if stretch.last_end in ticked_totals(walk, method) else ()
@@ -205,7 +205,7 @@ class _Columns:
         self.right = max([self.right, *notes])
 
     def letters(self, sheet: Sheet, step: WindingStep) -> str:
-        letters = " ".join(sheet.letters(yarn) for yarn in step.yarns)
+        letters = stripe_words.letters_of([sheet.letters(yarn) for yarn in step.yarns])
         return stripe_words.in_turn(letters) if len(step.yarns) > 1 else letters
 
     def after_letters(self, sheet: Sheet, step: WindingStep) -> float:
