@@ -88,20 +88,20 @@ _OF_A_WOUND_WARP: Final = {
     _LEFT_OVER: "Look at its colour’s total; count that colour in the heddle.",
     _LEFT_OVER_IN_BRIEF: "Count its colour in the heddle.",
 }
-# Six troubles and their cures, damping among them: common practice, no source.
+# Six troubles and their cures, what a beginner meets first at the head, damping among them: common practice, no source.
 _TROUBLES: Final = (
+    ("Loops at the edge?", "Pull the weft in after the shed is changed."),
     (_TOGETHER, _SKIPPED),
     ("A spot stays shut?", "Two ends cross behind the heddle: pull that pair out and swap them."),
     (_LEFT_OVER, "Look at its colour’s total; count it again at the last tick."),
-    ("Loops at the edge?", "Pull the weft in after the shed is changed."),
     ("The shed sticks?", "Pluck it sideways; slide a finger behind the heddle."),
     ("An end broke?", "Count from the nearer edge; pin in a new one; no knot near the heddle."),
 )
-# The same six in a line or two, what a beginner meets first at the head: common practice, no source.
+# The same six in a line or two: common practice, no source.
 _TROUBLES_IN_BRIEF: Final = (
+    ("Loops at the edge?", "Change the shed, then pull in."),
     ("Two move as one?", "Rethread from the skipped space on."),
     ("A spot stays shut?", "Two ends cross behind it: swap them."),
-    ("Loops at the edge?", "Change the shed, then pull in."),
     (_LEFT_OVER_IN_BRIEF, "Count again at the last tick."),
     ("The shed sticks?", "Pluck it sideways."),
     ("An end broke?", "Count from its edge; pin in a new one."),

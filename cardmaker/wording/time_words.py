@@ -50,11 +50,13 @@ def wraps_and_time(fill: ShuttleFill | None, plan: TimePlan | None) -> str:
 
 def fill_the_shuttle(fill: ShuttleFill, *, brief: bool = False) -> str:
     """How often the shuttle is filled, and how full: ``Fill the shuttle 3 times, about 30 wraps each.`` The last may be
-    fewer."""
+    fewer, so in fewer words too it is about so many: ``Shuttle: 3 fills of about 30 wraps.``"""
+    full = plural(fill.wraps_per_fill, "wrap")
     if fill.fills <= 1:
-        return f"Fill the shuttle once: {plural(fill.wraps_per_fill, 'wrap')}."
-    about = "" if brief else "about "
-    return f"Fill the shuttle {fill.fills} times, {about}{plural(fill.wraps_per_fill, 'wrap')} each."
+        return f"Fill the shuttle once: {full}."
+    if brief:
+        return f"Shuttle: {fill.fills} fills of about {full}."
+    return f"Fill the shuttle {fill.fills} times, about {full} each."
 
 
 def picks_and_hours(plan: TimePlan, units: Units, *, brief: bool = False) -> str:

@@ -29,7 +29,7 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
 
 
 def _heading(sheet: Sheet, width: float) -> Part:
-    tries = [shed_words.begin_words(sheet.plan, brief=is_brief) for is_brief in (False, True)]
+    tries = shed_words.begin_tries(sheet.plan)
     begin = next((words for words in tries if aside_fits(sheet, width, WEAVE.name, words, step=True)), "")
     return replace(step_part(sheet, width, WEAVE, begin, strong=True), facts=("begin",) if begin else ())
 

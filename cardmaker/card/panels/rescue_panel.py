@@ -23,7 +23,7 @@ MOST_TAILS: Final = 0.9  # mm that the line of small type hangs below the strip,
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     strip = end_strip(sheet, width)
-    heading = heading_part(sheet, width, rescue_words.RESCUE, rescue_words.from_nearer_edge(sheet.plan))
+    heading = heading_part(sheet, width, rescue_words.RESCUE, rescue_words.from_nearer_edge(sheet.plan), instructs=True)
     beside = width - strip.width - BESIDE
     if strip.rows > 1 or beside < LEAST_WORDS:
         above = 1.8 if sheet.is_crowded else 2.3
