@@ -81,7 +81,8 @@ def ticks_of_row(sheet: Sheet, walk: Walk, row: range, grid: WalkGrid) -> tuple[
         if at in totals
     ]
     most = grid.width(row) + room_past_last(sheet)
-    return tuple(tick for post in Post for tick in _in_storeys([tick for tick in ticks if tick.post is post], most))
+    placed = (tick for post in Post for tick in _in_storeys([tick for tick in ticks if tick.post is post], most))
+    return tuple(sorted(placed, key=lambda tick: tick.at))
 
 
 def _wide(sheet: Sheet, total: int) -> float:
