@@ -39,8 +39,8 @@ def count_out_behind(plan: Plan, *, brief: bool = False) -> str:
 
 
 def count_out_on_both(plan: Plan) -> str:
-    """Both in one: ``Count holes and slots left of each 0: front 24, a slot; back 25, a hole.`` Nothing where they are not
-    counted alike."""
+    """Both in one: ``Count holes and slots left of each 0: front 24, a slot; back 25, a hole.`` Nothing where they are
+    not counted alike."""
     loom, placement, back = plan.loom, plan.placement, plan.placement.back
     if back is None or _mark(loom) or loom.middle_space in {placement.first_space, back.first_space}:
         return ""
@@ -69,8 +69,8 @@ def _counted_from(space: int, loom: Loom, mark: str, *, brief: bool) -> str:
 
 
 def through_both(loom: Loom, *, brief: bool = False) -> str:
-    """That each end goes through both heddles, and through which first: the one that is nearer to
-    whoever threads; ``brief``, beside what tells in which of them it has a hole. Common practice, no source."""
+    """That each end goes through both heddles, and through which first: the one that is nearer to whoever threads;
+    ``brief``, beside what tells in which of them it has a hole. Common practice, no source."""
     first = BACK if loom.view.from_behind else FRONT
     if brief:
         return f"Each end goes through both, {first} first."

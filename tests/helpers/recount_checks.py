@@ -290,7 +290,8 @@ def check_threading_words(text: str, told: Told) -> int:
         seen += 1
     if found := re.search(
         r"(?:(front): |filled: (front )?)(\d+) holes?, (\d+) slots?(?:; back (\d+) and (\d+)|;)? (?:· )?"
-        r"(?:none empty|(front )?empty: (front )?(\d+) (left|right), (\d+) (left|right)(?:; back (\d+) and (\d+))?) (?:· )?"
+        r"(?:none empty|(front )?empty: (front )?(\d+) (left|right), (\d+) (left|right)"
+        r"(?:; back (\d+) and (\d+))?) (?:· )?"
         rf"last end in (front )?{NO_END}(?:, {KIND})?(?:[;,] back {NO_END}(?:, {KIND})?)?",
         text,
     ):
@@ -310,8 +311,8 @@ def check_threading_words(text: str, told: Told) -> int:
                 assert [int(found[5]), int(found[6])] == [filled.count("hole"), filled.count("slot")]
                 assert [int(found[13]), int(found[14])] == empty
         seen += 1
-    empty = r"(?:none empty|empty: (\d+) (left|right), (\d+) (left|right))"
-    brief = rf"(?<!: )\b(\d+) holes? (\d+) slots? {empty} last end in {NO_END}, {KIND}"
+    empties = r"(?:none empty|empty: (\d+) (left|right), (\d+) (left|right))"
+    brief = rf"(?<!: )\b(\d+) holes? (\d+) slots? {empties} last end in {NO_END}, {KIND}"
     if found := re.search(brief, text):
         kinds = threading.kinds()
         assert offset is None
