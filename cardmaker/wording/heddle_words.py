@@ -246,11 +246,6 @@ def empty_line(plan: Plan) -> str:
     return empty_spaces(plan)
 
 
-def first_label(plan: Plan) -> str:
-    """The first space by its name alone, for a flag under it; of two heddles in the front one."""
-    return space_label(plan.placement.first_space, plan.loom)
-
-
 def first_flag(plan: Plan) -> str:
     return f"end 1: {first_place(plan)}"
 

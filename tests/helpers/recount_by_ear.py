@@ -56,8 +56,8 @@ IN_BRIEF = (  # of balls every end is once across: a crowded card does not tell 
     r"^Wind ([\d.]+)\sm(?:, (?P<balls>\d+) balls from home(?:: (?P<trips_of_balls>\d+)\stimes\sacross)?"
     r"(?:, \d+\sempty walks?(?:\sto\sthe next ball)?)?"
     r"| in (?P<bundles>\d+) bundles, each from home: (?P<trips_of_bundles>\d+)\stimes\sacross"
-    r"|(?: from home)?, (?:once|(?P<trips_in_order>\d+)\stimes)\sacross)"
-    r"\.(?:\sFinish\s(?:at\s)?(?P<last>home|far)\.)?$"
+    r"| from home, (?:once|(?P<trips_in_order>\d+)\stimes)\sacross)"
+    r"\.(?:\sFinish\sat\s(?P<last>home|far)\.)?$"
 )
 YARDS = Fraction(9144, 10)
 
@@ -146,7 +146,8 @@ def hear_winding_in_brief(ear: Listener, told: Told) -> None:
         assert not found["last"]
     else:
         carries_last = ends.count(ends[-1]) if found["balls"] else len(ends)
-        assert found["last"] == ("far" if carries_last % 2 else "home")
+        finish = found["last"] or ear.hear(r"^Finish\sat\s(home|far)\.$")[1]
+        assert finish == ("far" if carries_last % 2 else "home")
 
 
 def in_yards(told: str) -> Fraction:

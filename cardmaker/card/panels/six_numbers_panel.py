@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
+from cardmaker.card.panels.stripe_counts_panels import figure_spans
 from cardmaker.card.parts import words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.card.stripe_cells import StripeCells, draw_stripe_cells, stripes_in_cells
@@ -15,7 +16,6 @@ from cardmaker.layout.ink import ACCENT, BLACK, SOFT
 from cardmaker.layout.stacking import NO_ROOM, Part, exactly
 from cardmaker.layout.type_setting import SetLine, Span, cap_height, figure, fitting_size, leading, tail_depth
 from cardmaker.model.marks import Box, Colour, Face, Mark, Words
-from cardmaker.model.record_class import replace
 from cardmaker.wording import (
     heddle_alt_texts,
     length_words,
@@ -24,6 +24,7 @@ from cardmaker.wording import (
     student_words,
     winding_words,
 )
+from cardmaker.wording.phrases import capitalised
 from cardmaker.wording.units_in_words import with_units_in_words
 
 EDGES: Final = (0.0, 0.15, 0.39)  # of the width: where the figures stand, on every card the same
@@ -31,7 +32,7 @@ BETWEEN: Final = 3.0  # mm from one figure to the next
 BELOW_LABEL: Final = 1.4  # mm
 BELOW_FIGURE: Final = 0.5  # mm under its tails
 ABOVE_CELLS, ABOVE_LEGEND = 2.2, 1.6  # mm
-BESIDE_LEGEND: Final = 5.0  # mm to how weaving begins, in the same line
+ABOVE_BEGIN: Final = 1.0  # mm
 
 
 class _Number(NamedTuple):
@@ -160,26 +161,17 @@ def _closeness(sheet: Sheet) -> float:
 
 
 def _legend_and_begin(sheet: Sheet, width: float) -> Sequence[Part]:
-    """What the letters mean and, at the right end of its last line where that is long enough, how weaving begins."""
+    """What the letters mean and, on a line of its own over the cells of the sheds, how weaving begins."""
     size, face, above = sheet.sizes.small, Face.SANS_SEMIBOLD, ABOVE_LEGEND * _closeness(sheet)
-    begin = shed_words.begin_words(sheet.plan, brief=True)
     begins_at = stripe_words.begins_at(sheet.plan, brief=True)
-    legend = [*([Span(begins_at, face)] if begins_at else []), Span(stripe_words.legend_with_weft(sheet.plan))]
-    last = sheet.set(sheet.lines(legend, size, width), 0.0, 0.0, size)[-1]
-    used = last.x + sheet.wide(last.text, last.face, size)
-    words = words_part(sheet, width, [legend], size, above=above, facts=("legend", "weft"))
-    wide = sheet.wide(begin, face, size)
-    right = words_part(sheet, width, [[Span(begin, face)]], size, above=above, facts=("begin",))
-
-    def draw_right(box: Box) -> Sequence[Mark]:
-        least = right.heights.least
-        return right.draw(Box(box.right - wide - 0.01, box.top + max(0.0, box.height - least), wide + 0.01, least))
-
-    if wide > width:
-        return words, right
-    if used + BESIDE_LEGEND + wide > width:
-        return words, replace(right, draw=draw_right)
-    return (Part(words.heights, lambda box: [*words.draw(box), *draw_right(box)], above, ("legend", "weft", "begin")),)
+    words = stripe_words.legend_with_weft(sheet.plan)
+    legend = [*([Span(begins_at, face)] if begins_at else []), Span(words), *figure_spans(sheet)]
+    told = ("legend", "weft", *(["pickup card"] if sheet.plan.pickup else []))
+    begin = capitalised(shed_words.begin_words(sheet.plan, brief=True))
+    return (
+        words_part(sheet, width, [legend], size, above=above, facts=told),
+        words_part(sheet, width, [[Span(begin, face)]], size, above=ABOVE_BEGIN * _closeness(sheet), facts=("begin",)),
+    )
 
 
 SIX = Panel("six", _parts)
