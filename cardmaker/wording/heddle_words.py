@@ -171,12 +171,12 @@ def closing_checks(plan: Plan) -> tuple[str, ...]:
 
 
 def closing_checks_in_brief(plan: Plan, *, joined: bool = False) -> tuple[str, ...]:
-    """The same in fewer words, for more boxes in a row: ``15 holes``, ``16 slots``. Of two heddles the counts of the
+    """The same in fewer words, for more boxes in a row: ``15 holes, 16 slots``. Of two heddles the counts of the
     front one, ``joined`` in one line, and the last space of both."""
     placement, back = plan.placement, plan.placement.back
     if back is None:
-        holes, slots = _holes_and_slots(placement).split(", ")
-        return holes, slots, *closing_checks(plan)[1:]
+        last = f"last end in {space_label(placement.last_space, plan.loom)}"
+        return _holes_and_slots(placement), last, empty_spaces(plan)
     filled, empty = f"{FRONT}: {_holes_and_slots(placement)}", empty_spaces(plan, brief=True)
     last, behind = (space_label(space, plan.loom) for space in (placement.last_space, back.last_space))
     counts = (f"{filled}; {empty.removeprefix(f'{FRONT} ')}",) if joined else (filled, empty)

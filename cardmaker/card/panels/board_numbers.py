@@ -47,8 +47,8 @@ def numbers_below(sheet: Sheet, board: HeddleBoard, bottom: float, edges: Box) -
         marks += last[1]
     for number in numbers:
         apart = BESIDE_FLAG if number.space == middle else _two_digits(sheet)
-        tries = number, _number(sheet, board, number.space)
-        if fitting := next((each for each in tries if each.is_clear_of(taken, apart)), None):
+        inner = [] if number in (numbers[0], numbers[-1]) else [_number(sheet, board, number.space)]
+        if fitting := next((each for each in (number, *inner) if each.is_clear_of(taken, apart)), None):
             marks += _numbered(sheet, fitting, bottom)
         elif all(number.x <= name.left - STEM_APART or number.x >= name.right + STEM_APART for name in taken):
             marks.append(_stem(sheet, number.x, bottom, SOFT))
