@@ -16,9 +16,14 @@ def tick_side(size: float) -> float:
     return cap_height(size) + 0.6
 
 
+def tick_box(box: Box, colour: Colour = BLACK) -> Rectangle:
+    """The outline of a box to tick."""
+    return Rectangle(box, WHITE, colour, OUTLINE * 1.3, CORNER)
+
+
 def tick_square(x: float, top: float, side: float, colour: Colour = BLACK) -> list[Mark]:
     """The box alone, its left edge at ``x``."""
-    return [Rectangle(Box(x, top, side, side), WHITE, colour, OUTLINE * 1.3, CORNER)]
+    return [tick_box(Box(x, top, side, side), colour)]
 
 
 def tick_square_beside(x: float, baseline: float, size: float) -> list[Mark]:

@@ -130,7 +130,7 @@ def _last_of_each_count(with_pieces: Sequence[TapeLeft]) -> list[TapeLeft]:
     return list(fewest.values())
 
 
-def turns_on_beam(row: TapeLeft) -> str:
+def turns_still_on(row: TapeLeft) -> str:
     """How much warp is still on the beam: ``5 turns``."""
     return plural(int(row.turns), "turn")
 

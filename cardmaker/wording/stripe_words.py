@@ -39,6 +39,11 @@ def begin_in_short(plan: Plan) -> str:
     return f"{begins[:1].lower()}{begins[1:]}"
 
 
+def letters_of(letters: Sequence[str]) -> str:
+    """The letters of a stripe; those of yarns in turn joined, so that no two groups beside each other read as one."""
+    return "/".join(letters)
+
+
 def in_turn(names: str) -> str:
     return f"{names} {IN_TURN}"
 
@@ -107,7 +112,7 @@ def _stripe_from_behind(segment: Segment, plan: Plan) -> str:
     if not segment.in_turn:
         return f"{segment.ends} {plan.letters(segment.yarns[0])}"
     last = [plan.end_yarns[end_number - 1] for end_number in range(segment.last_end, segment.first_end - 1, -1)]
-    return f"{segment.ends} {in_turn(' '.join(plan.letters(yarn) for yarn in dict.fromkeys(last)))}"
+    return f"{segment.ends} {in_turn(letters_of([plan.letters(yarn) for yarn in dict.fromkeys(last)]))}"
 
 
 def weft_in_brief(plan: Plan) -> str:

@@ -31,10 +31,9 @@ def three_figures(plan: Plan, units: Units) -> list[tuple[str, str, str]]:
     ]
 
 
-def first_space_label(plan: Plan, *, counted: bool = False) -> str:
-    """Of which loom and from where it is seen; where that finds no room beside it, also what it counts from."""
-    what = f"end 1 {heddle_words.from_mark(plan.loom)}" if counted else "first space"
-    return f"{what}, {plan.loom.title}, {seen_from(plan.loom, brief=True)}"
+def first_space_label(plan: Plan) -> str:
+    """What it counts from, of which loom, and from where it is seen: ``end 1, from 0, Middle box, as you sit``."""
+    return f"end 1, {heddle_words.from_mark(plan.loom)}, {plan.loom.title}, {seen_from(plan.loom, brief=True)}"
 
 
 NAME_LINE: Final = "Name"

@@ -140,7 +140,7 @@ def stretches(plan: Plan) -> list[str]:
 def _stretch(plan: Plan, walk: Walk, stretch: Segment) -> str:
     """One stretch, with the totals to stop at on the way."""
     last, within = stretch.last_end, ticked_within(walk, plan.winding.method, stretch)
-    stops = [f" stop at {walk.totals[at]}, {_AT[walk.stop_of(at)]};" for at in within]
+    stops = [f" stop at {total}, {_AT[walk.stop_of(at)]};" for at, total in within.items()]
     start, then = way(plan, walk, stretch), _then(plan, walk, stretch)
     return f"Wind {stripe_in_words(stretch)}, {start};{''.join(stops)} total {walk.totals[last]}{then}."
 
@@ -175,10 +175,16 @@ def _walks_empty(walk: Walk, stretch: Segment) -> bool:
     return any(walk.walks_empty_before(position) for position in range(stretch.first_end + 1, stretch.last_end + 1))
 
 
-def way_of_balls(walk: Walk, stretch: Segment, letters: Callable[[str], str]) -> str:
-    """From where balls in turn start, for a narrow column: ``both from home``, or in order ``Wh far, Bu home``."""
+def of_stripe(ends: int) -> str:
+    """After the ends of its first part, all ends of a stripe: ``of 12``."""
+    return f"of {ends}"
+
+
+def way_of_balls(walk: Walk, stretch: Segment, letters: Callable[[str], str], *, by_name: bool = False) -> str:
+    """From where balls in turn start, for a narrow column: ``both from home``, or in order ``Wh far, Bu home``; always
+    ``by_name`` where others wait meanwhile."""
     starts = _starts(walk, stretch)
-    if len({post for _, post in starts}) > 1:
+    if by_name or len({post for _, post in starts}) > 1:
         return ", ".join(f"{letters(yarn)} {post}" for yarn, post in starts)
     return f"{'both' if len(stretch.yarns) == 2 else 'all'} from {starts[0][1]}"
 
@@ -213,17 +219,19 @@ def empty_hands(plan: Plan) -> str:
 
 def number_decides(plan: Plan, cross: Sequence[str]) -> str:
     """Where balls are carried and two ends in turn are wound the same way: that it is not the way that decides on which
-    side an end passes the cross, with the first such pair; else nothing."""
+    side an end passes the cross, with the first such pair that can be likened to ends before it; else nothing."""
     strokes = walk_of(plan.runs, plan.winding.method).strokes
-    pairs = (at for at in range(1, len(strokes)) if strokes[at - 1].start is strokes[at].start)
-    if plan.winding.method != "carry" or (first := next(pairs, 0)) == 0:
+    pairs = [at for at in range(1, len(strokes)) if strokes[at - 1].start is strokes[at].start]
+    if plan.winding.method != "carry" or not pairs:
         return ""
+    first = next((at for at in pairs if at > 2), pairs[0])
     start = strokes[first].start
     like = ("1", "2") if first % 2 else ("2", "1")
+    likened = f"{first} like {like[0]}, {first + 1} like {like[1]}" if first > 2 else "each on its own side"
     sides = f"the side of {listed(cross[:2])}" if cross else "the side of the cross"
     return (
         f"The end’s number decides {sides}, not the way you walk: {first} and {first + 1} both go {start} to "
-        f"{start.opposite}, {first} like {like[0]}, {first + 1} like {like[1]}."
+        f"{start.opposite}, {likened}."
     )
 
 

@@ -27,6 +27,7 @@ from cardmaker.model.problems import Refusal
 from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.reckoning.threading.mirror import plan_as_seen
 from cardmaker.wording.formatters import Units
+from cardmaker.wording.note_words import thick_end_sentences
 from tests.helpers.card_faults import all_words, extent, leaves, missing_essentials, panels, too_small
 from tests.helpers.paper_tools import RULER, composed
 from tests.helpers.places import ROOT
@@ -109,6 +110,10 @@ def missing(card: Composed, of: CardLayout, wanted: Plan) -> set[str]:
         found -= {"source"}
     if wanted.pickup is None:
         found -= {"pickup", "pickup-line"}
+    if not wanted.pattern.changes:
+        found -= {"changes"}
+    if not thick_end_sentences(wanted.notes, "metric"):
+        found -= {"thick-ends"}
     return found | {group.name for group in panels(card) if not any(leaves(group.marks))}
 
 

@@ -227,9 +227,7 @@ def test_six_numbers_has_its_figures_on_one_line() -> None:
         first = [word for word in words if re.search(r"[LR]\d+, a (slot|hole)", word.text)]
         assert {word.y for word in first} == {ends.y}, pattern
         told = text_of(composed, "six")
-        assert told.count("from mark ") == 1, pattern
-        is_beside = any(re.fullmatch(r"from mark \d", word.text) for word in words)
-        assert is_beside or re.search(r"end 1 from mark \d, ", told), pattern
+        assert f" end 1, from 0, {plan.loom.title}, as you sit " in told, pattern
 
 
 def test_six_numbers_tells_how_to_begin_on_a_line_of_its_own() -> None:

@@ -18,7 +18,6 @@ from cardmaker.layout.type_setting import SetLine, Span, cap_height, figure, fit
 from cardmaker.model.marks import Box, Colour, Face, Mark, Words
 from cardmaker.wording import (
     heddle_alt_texts,
-    heddle_words,
     length_words,
     shed_words,
     stripe_words,
@@ -32,7 +31,6 @@ EDGES: Final = (0.0, 0.15, 0.39)  # of the width: where the figures stand, on ev
 BETWEEN: Final = 3.0  # mm from one figure to the next
 BELOW_LABEL: Final = 1.4  # mm
 BELOW_FIGURE: Final = 0.5  # mm under its tails
-BESIDE_FIGURE: Final = 2.2  # mm from the name of the first space to what it counts from
 ABOVE_CELLS, ABOVE_LEGEND = 2.2, 1.6  # mm
 ABOVE_BEGIN: Final = 1.0  # mm
 
@@ -58,8 +56,6 @@ def _numbers(sheet: Sheet, width: float) -> list[_Number]:
     numbers = []
     for (label, figures, below), left, right, colour in zip(told, lefts, rights, (BLACK, BLACK, ACCENT), strict=True):
         lines, size = _sized(sheet, figures, right - left)
-        if colour is ACCENT and _counted_beside(sheet, lines[-1], size, right - left) is None:
-            label = student_words.first_space_label(sheet.plan, counted=True)
         labels = sheet.lines([Span(label, colour=SOFT)], sheet.sizes.small, right - left)
         numbers.append(_Number(left, right - left, label, labels, lines, below, colour, size))
     return numbers
@@ -133,25 +129,9 @@ def _draw_figures(sheet: Sheet, box: Box) -> list[Mark]:
             ),
             Words(x, below, number.below, Face.SANS_SEMIBOLD, small),
         ]
-        if name == "heddle":
-            words += _counted_from(sheet, number, x, last)
         place = Box(x, box.top, number.width, box.height)
         marks.append(figure(name, place, [word for word in words if word.text], alt))
     return marks
-
-
-def _counted_from(sheet: Sheet, number: _Number, x: float, baseline: float) -> list[Words]:
-    """What the first space is counted from, beside its name; where names fill the line the label tells."""
-    beside = _counted_beside(sheet, number.figures[-1], number.size, number.width)
-    counted = heddle_words.from_mark(sheet.plan.loom)
-    return [] if beside is None else [Words(x + beside, baseline, counted, Face.SANS, sheet.sizes.small)]
-
-
-def _counted_beside(sheet: Sheet, name: str, size: float, width: float) -> float | None:
-    """How far from the left end of its name that may stand; None where ``width`` mm do not hold both."""
-    beside = sheet.wide(name, Face.SANS_BOLD, size) + BESIDE_FIGURE
-    wide = sheet.wide(heddle_words.from_mark(sheet.plan.loom), Face.SANS, sheet.sizes.small)
-    return beside if beside + wide <= width else None
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
