@@ -125,7 +125,7 @@ def _filled(sentence: str, note: Note, units: Units) -> str:
     is_one = note.values.get("count") == 1
     thick = _thick_ends(note.values) if "of" in note.values else ""
     lie, it, them, end = ("lies", "it", "it", "end") if is_one else ("lie", "they", "them", "ends")
-    return capitalised(sentence.format(**values, lie=lie, it=it, them=them, end=end, thick=thick))
+    return capitalised(sentence.format(**{"lie": lie, "it": it, "them": them, "end": end, "thick": thick} | values))
 
 
 _ALL: Final = {1: "the", 2: "both"}

@@ -10,7 +10,7 @@ from cardmaker.model.loom import Heddles, Loom, Side
 from cardmaker.reckoning.threading.placement import spaces_in_words
 from cardmaker.wording.formatters import Units, mixed, tape_length
 from cardmaker.wording.heddle_words import name_on_board
-from cardmaker.wording.phrases import listed, plural, weavers_side
+from cardmaker.wording.phrases import NO_BREAK, listed, plural, weavers_side
 from cardmaker.wording.view_words import seen_if_behind
 
 if TYPE_CHECKING:
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from cardmaker.model.plan import Plan
 
 RESCUE: Final = "When an end breaks or a space was skipped"
+_SHARES: Final = {Fraction(1, 4): "a quarter", Fraction(1, 2): "half", Fraction(3, 4): "three quarters"}
 NEARER_EDGE: Final = "count each end from its nearer edge"
 _TOGETHER: Final = "Two neighbours move together?"
 _SKIPPED: Final = "A space was skipped there: thread again, from it to the end you threaded last."
@@ -26,11 +27,11 @@ _SKIPPED: Final = "A space was skipped there: thread again, from it to the end y
 def replacement(replacements: Sequence[Replacement], units: Units) -> str:
     """How long a new end must be, by how much is woven. The pin and the weight: common practice, no source."""
     lengths = [f"{tape_length(each.length_mm, units)} {_woven(each.woven)}" for each in replacements]
-    return f"A new end is {listed(lengths)}. Pin it below the last pick; hang a small weight behind."
+    return f"A{NO_BREAK}new end is {listed(lengths)}. Pin it below the last pick; hang a small weight behind."
 
 
 def _woven(share: Fraction) -> str:
-    return f"with {mixed(share)}" if share else "with nothing woven"
+    return f"with {_SHARES.get(share) or mixed(share)}" if share else "with nothing woven"
 
 
 def skipped(rescue: Rescue, *, brief: bool = False) -> str:

@@ -270,7 +270,7 @@ def test_the_bench_in_words() -> None:
     assert section(found, "Shuttle and pace") == [
         "Weft 24.33 m (26.61 yd): 80 wraps of this shuttle, 4 fills of 20.",
         "1272 picks at 12 a minute: about 1 h 46 min. Winding 11 min, threading 16 min, the rest of dressing 40 min: "
-        "all of it fits 3 h. About 7 min to spare.",
+        "within one class of 3 h. About 7 min to spare.",
     ]
     assert section(found, "When an end breaks or a space was skipped") == [
         SKIPPED,
@@ -287,8 +287,8 @@ def test_a_span_and_a_session_that_is_too_short() -> None:
         f"one end is 3.43 m (3{NO_BREAK}¾ yd) round the pegs, as wanted."
     )
     assert section(found, "Shuttle and pace")[1].endswith(
-        " Winding 11 min, threading 16 min, the rest of dressing 40 min: it does not fit 3 h. It is about 11 min too "
-        "long; a warp of 3.1 m (3.39 yd) would just be woven off."
+        " Winding 11 min, threading 16 min, the rest of dressing 40 min: longer than one class of 3 h. It is about 11 "
+        "min too long; a warp of 3.1 m (3.39 yd) would just be woven off."
     )
 
 
@@ -297,7 +297,7 @@ def test_whoever_adds_up_the_printed_minutes_finds_what_is_printed() -> None:
 
     31 ends at 20 s to wind and 30 s to thread, 40 min, 1272 picks at 12 a minute: 171.83 exactly, 173 as printed.
     """
-    for minutes, verdict in ((172, "it does not fit"), (173, "all of it fits"), (174, "all of it fits")):
+    for minutes, verdict in ((172, "longer than"), (173, "within"), (174, "within")):
         loom = replace(MIDDLE_BOX, pace=replace(PACE, session_minutes=Fraction(minutes)))
         sentence = section(make_plan(T08, loom), "Shuttle and pace")[1]
         steps = re.search(
@@ -305,7 +305,7 @@ def test_whoever_adds_up_the_printed_minutes_finds_what_is_printed() -> None:
         )
         assert steps is not None
         assert 60 + sum(map(int, steps.groups())) == 173
-        assert f": {verdict} 2 h {minutes - 120} min. " in sentence
+        assert f": {verdict} one class of 2 h {minutes - 120} min. " in sentence
         assert ("Nothing to spare." in sentence) == (minutes == 173)
 
 
@@ -446,7 +446,7 @@ def test_what_a_session_lacks_is_the_sum_of_the_steps_as_printed() -> None:
     """2 h 42 min, 7, 11 and 45 min make 225, of 180; added before they are rounded they come to 46 too many."""
     plan = make_plan(shipped_pattern("off-side"), shipped_loom("small-box"))
     said = section(plan, "Shuttle and pace")[1]
-    steps = re.search(r"about (\d+) h (\d+) min\. Winding (\d+) min, threading (\d+) min, .* (\d+) min: it", said)
+    steps = re.search(r"about (\d+) h (\d+) min\. Winding (\d+) min, threading (\d+) min, .* (\d+) min: longer", said)
     over = re.search(r"It is about (\d+) min too long", said)
     assert steps
     assert over

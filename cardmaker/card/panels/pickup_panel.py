@@ -15,7 +15,7 @@ from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, OUTLINE
 from cardmaker.layout.stacking import Part
 from cardmaker.layout.table_setting import TICKS, Column, Row, SetTable, Table, draw_table, row_boxes, unwrapped_width
 from cardmaker.layout.type_setting import Span, cap_height, figure
-from cardmaker.layout.woven_face import picks_drawn
+from cardmaker.layout.woven_face import edges_across, picks_drawn
 from cardmaker.model.marks import Box, Face, Mark, Path, Rectangle, Step, Words
 from cardmaker.model.record_class import replace
 from cardmaker.wording import pickup_words
@@ -98,8 +98,10 @@ def _rows(sheet: Sheet, table: SetTable, box: Box) -> list[Mark]:
 def _end_names(sheet: Sheet, face: Box) -> Iterator[Mark]:
     """The name of each pattern end over it; on two heights where they would touch."""
     size, ends = sheet.sizes.smallest, planned(sheet.face_plan.pickup).pattern_ends
-    step = face.width / sheet.face_plan.ends
-    names = [(face.left + (end - 0.5) * step, pickup_words.pattern_end(number)) for number, end in enumerate(ends, 1)]
+    edges = edges_across(sheet.face_plan, face)
+    names = [
+        ((edges[end - 1] + edges[end]) / 2, pickup_words.pattern_end(number)) for number, end in enumerate(ends, 1)
+    ]
     apart = min((right - left for (left, _), (right, _) in pairwise(names)), default=face.width)
     widest = max(sheet.wide(name, Face.SANS_SEMIBOLD, size) for _, name in names)
     rows = next((rows for rows in (1, 2) if widest + LEAST_APART <= rows * apart), 0)

@@ -71,7 +71,7 @@ def _draw_row(sheet: Sheet, row: Sequence[_Cell], box: Box) -> list[Mark]:
 
 
 def _parts(sheet: Sheet, width: float) -> list[Part]:
-    """How it may be spoken of stands beside the heading where it finds room."""
+    """How it may be spoken of, or that nothing is recorded, stands beside the heading where it finds room."""
     source = sheet.plan.pattern.source
     sentence = source_words.source_sentence(source)
     beside = aside_fits(sheet, width, source_words.SOURCE, sentence)
@@ -96,5 +96,5 @@ def _sentence(sheet: Sheet, width: float) -> list[Part]:
     return [words_part(sheet, width, [words], sheet.sizes.small, facts=("history",))]
 
 
-SOURCE = Panel("source", _parts, applies=lambda sheet: sheet.plan.pattern.source is not None)
+SOURCE = Panel("source", _parts)
 HISTORY = Panel("history", _sentence, applies=lambda sheet: sheet.plan.pattern.source is not None)
