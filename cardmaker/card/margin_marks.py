@@ -22,7 +22,6 @@ US_HOLES_APART: Final = 4.25 * 25.4
 US_FROM_EDGE: Final = 12.7  # mm: half an inch is the commonest; punches differ
 ISO_HOLES_APART: Final = 80.0
 ISO_FROM_EDGE: Final = 12.0
-CORNER_INSIDE: Final = 3.0  # mm within the margins: the middle of the hole that a small card hangs by
 DEEP: Final = 8.0  # mm: how far the notch is cut into the card
 LEAST_CUT: Final = 6.0  # mm: nobody cuts a narrower notch, and its dashes and marks would be one heap; it is a line
 LIMIT: Final = 1.7  # mm: the marks of the narrowest and the widest tape, on the paper beyond the notch
@@ -37,7 +36,8 @@ def punch_marks(layout: CardLayout, paper: Paper) -> list[Mark]:
 
     US three: 4 1/4 in apart, the middle one at half the height (from memory; how far from the edge differs from punch
     to punch). ISO 838: two holes 80 mm apart, 12 mm from the edge, and four where the 80 mm go on both ways (from
-    memory). The corner's hole is ours.
+    memory). The corner's hole, by which a small card
+    hangs, is ours: in the corner of the margins, where its cross is not read as a sign of the line beside it.
     """
     return [line for x, y in _holes(layout, paper) for line in _cross(x, y)]
 
@@ -45,7 +45,7 @@ def punch_marks(layout: CardLayout, paper: Paper) -> list[Mark]:
 def _holes(layout: CardLayout, paper: Paper) -> list[tuple[float, float]]:
     if layout.punch == "corner":
         box = layout.printable(paper)
-        return [(box.right - CORNER_INSIDE, box.top + CORNER_INSIDE)]
+        return [(box.right, box.top)]
     down, aside = _ROWS_OF_HOLES.get(layout.punch, ((), 0.0))
     if layout.binding_side == "none" or layout.binding_mm < aside + HOLE:
         return []

@@ -80,10 +80,11 @@ def make_plan(
         from cardmaker.reckoning.winding.setting_pegs import pegs_for
 
         peg_plan = pegs_for(lengths.wind_mm, yarns, diameters_mm, pegs, required=pegs_required)
-    shuttle_without_pegs = None
+    shuttle_without_pegs, amounts_without_pegs = None, ()
     if peg_plan is not None:
         usual = weft_needed(pattern, yarns, width, lengths, learned)
         shuttle_without_pegs = shuttle_for(Warp(pattern, loom, yarns, placement, sheds, lengths, width, usual))
+        amounts_without_pegs = yarn_needed(pattern, yarns, lengths, usual)
         lengths = lengths_of(peg_plan.length_mm)
     weft = weft_needed(pattern, yarns, width, lengths, learned)
     warp = Warp(pattern, loom, yarns, placement, sheds, lengths, width, weft)
@@ -124,6 +125,7 @@ def make_plan(
         tension=bench.tension,
         shuttle=bench.shuttle,
         shuttle_without_pegs=shuttle_without_pegs,
+        amounts_without_pegs=amounts_without_pegs,
         rescue=bench.rescue,
         pickup=bench.pickup,
         pace=bench.pace,

@@ -127,6 +127,15 @@ def piece_length_alone(length: Number, units: Units) -> str:
     return piece_length(length, units).partition(" (")[0]
 
 
+def woven_length(length: Number, units: Units, *, alone: bool = False) -> str:
+    """How long a piece is woven, an estimate, no finer than it is known: ``23.5 cm (9 ¼ in)``, to the half centimetre
+    and the quarter of an inch; ``alone`` in one system of units."""
+    length = Fraction(length)
+    metric = f"{decimal(max(Fraction(1, 2), nearest_part(length / 10, 2)), 1)} cm"
+    us = f"{mixed(max(Fraction(1, 4), nearest_part(inches(length), 4)))} in"
+    return {"metric": metric, "us": us}[units] if alone else both(metric, us, units)
+
+
 def in_yards(length: Fraction) -> str:
     """Yards in quarters when they are exact, else to two places."""
     yards = length / MM_PER_YARD

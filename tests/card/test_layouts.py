@@ -112,6 +112,10 @@ def missing(card: Composed, of: CardLayout, wanted: Plan) -> set[str]:
         found -= {"thick-ends"}
     if wanted.pickup is None:
         found -= {"pickup", "pickup-line"}
+    if not wanted.pattern.changes:
+        found -= {"changes"}
+    if not thick_end_sentences(wanted.notes, "metric"):
+        found -= {"thick-ends"}
     return found | {group.name for group in panels(card) if not any(leaves(group.marks))}
 
 

@@ -12,6 +12,7 @@ import pytest
 from cardmaker.card.composing import Composed, compose_card
 from cardmaker.card.margin_marks import LEAST_CUT, fold_marks, punch_marks
 from cardmaker.card.panels.ribbon_panel import BAND, RIBBON_MOST, ribbon_cut
+from cardmaker.layout.type_setting import cap_height
 from cardmaker.model.card_layout import BindingSide, CardLayout, Paper
 from cardmaker.model.marks import Box, Group, Line, Path, Rectangle, Stamp, Words
 from cardmaker.model.plan import Plan
@@ -27,9 +28,10 @@ from tests.helpers.shipped import paper_of as paper
 from tests.helpers.shipped import plan_of as plan
 from tests.helpers.shipped import shipped_layout as layout
 
+SIGN = "visitor"  # which shows all of a tape to whoever has never seen one
 WITH_RIBBON = [(stem, on) for stem in ("record", "handout", "handout-large", "visitor") for on in layout(stem).papers]
 each_ribbon = pytest.mark.parametrize(("stem", "on"), WITH_RIBBON, ids=[f"{s}-{on.name}" for s, on in WITH_RIBBON])
-SAID = [(stem, on) for stem, on in WITH_RIBBON if stem != "visitor"]  # whose ribbon is a sign: it says so in words
+SAID = [(stem, on) for stem, on in WITH_RIBBON if stem != SIGN]  # whose ribbon is a sign: it says so in words
 each_said = pytest.mark.parametrize(("stem", "on"), SAID, ids=[f"{s}-{on.name}" for s, on in SAID])
 WITH_NOTCH = [(stem, on) for stem, on in WITH_RIBBON if layout(stem).notch]
 each_notch = pytest.mark.parametrize(("stem", "on"), WITH_NOTCH, ids=[f"{s}-{on.name}" for s, on in WITH_NOTCH])
@@ -88,7 +90,7 @@ def test_no_ribbon_is_wider_than_18_mm(stem: str, on: Paper) -> None:
     for mm in (3, 8, 16, 18, 25, 36, 61, 120):
         card = composed(as_wide(of, mm), stem, on)
         clip = woven(ribbon(card)).clip
-        is_cut = mm in (25, 36) and stem != "visitor"  # a sign shows all of the tape
+        is_cut = mm in (25, 36) and stem != SIGN  # which shows all of the tape
         assert clip.width == pytest.approx(mm / 2 if is_cut else min(mm, 18))
         lefts.add(round(min(group.box.left for group in panels(card) if group.name != "ribbon"), 6))
     assert len(lefts) == 1  # texts begin at one edge, whatever the tape
@@ -104,6 +106,13 @@ def test_what_is_cut_or_made_smaller_says_so(stem: str, on: Paper) -> None:
     whole, half, smaller = (said(as_wide(plan(name), mm)) for name, mm in WIDE_AND_NARROW)
     assert "half" not in whole[0]
     assert "at life size" in whole[1]
+    if stem == SIGN:
+        for wide, drawn in (half, smaller):
+            assert wide == ""
+            assert "drawn at 75 percent" in drawn
+        text = " ".join(word.text for word in all_words(composed(as_wide(plan("off-side"), 24), stem, on).page.marks))
+        assert "about 24 mm, drawn smaller." in text.replace(NO_BREAK, " ")
+        return
     assert "left half" in half[0]
     assert "cut at the middle" in half[1]
     assert "drawn at 75\N{NO-BREAK SPACE}%" in smaller[0]
@@ -373,11 +382,18 @@ def test_no_cross_stands_where_something_is_printed() -> None:
 
 
 def test_the_corner_of_a_small_card_is_marked() -> None:
-    """Three millimetres within the margins."""
-    on, inside = paper("field", "4x6"), layout("field").margin_mm + 3
+    """Where the margins meet; no type stands within the widest hole, 4 mm from there, nor level with its cross."""
+    on, inside = paper("field", "4x6"), layout("field").margin_mm
     assert crosses(layout("field"), on) == [pytest.approx((on.width_mm - inside, inside))]
     marks = composed(plan("wick"), "field").page.marks
     assert any(isinstance(mark, Group) and mark.name == "punch" for mark in marks)
+    for pattern in PATTERNS:
+        for word in all_words(composed(plan(pattern), "field").page.marks):
+            box, capitals = extent(word), word.y - cap_height(word.size)
+            assert box
+            assert box.right <= on.width_mm - inside - 4 or capitals > inside + 4, (pattern, word.text)
+            middle = (capitals + word.y) / 2
+            assert box.right < on.width_mm - inside - 10 or middle > inside + 1.5, (pattern, word.text)
 
 
 def test_a_card_of_two_halves_is_marked_where_it_is_folded() -> None:

@@ -145,7 +145,7 @@ def _table(sheet: Sheet) -> Table:
     lengths = sheet.plan.lengths
     columns = (Column(beam_words.ON_BEAM, "right", strong=True), Column(beam_words.still_to_come(lengths)))
     rows = (
-        Row((beam_words.turns_on_beam(row), beam_words.tape_to_come(row, lengths, sheet.units)))
+        Row((beam_words.turns_still_on(row), beam_words.tape_to_come(row, lengths, sheet.units)))
         for row in beam_words.turns_left(planned(sheet.plan.beam))
     )
     return Table("turns", columns, tuple(rows))

@@ -23,7 +23,7 @@ from cardmaker.wording.step_words import THREAD
 ABOVE_PLACE: Final = 1.7  # mm
 LARGER_PLACE: Final = 1.1  # the name of the first space, at least, in sizes of a sentence
 # What finds a place only where there is room
-LENS, MISCOUNTED, COUNTED, RULE, MIDDLE = 2, 4, 5, 5, 7
+MISCOUNTED, LENS, FURTHER, RULE, MIDDLE = -1, 2, 4, 5, 7
 
 
 def _alt_text(sheet: Sheet) -> str:
@@ -37,7 +37,10 @@ def _board_parts(sheet: Sheet, width: float) -> Sequence[Part]:
     """The heading with from where it is seen, the picture, where end 1 goes, and the boxes to tick."""
     picture = heddle_picture(sheet, width)
     heading, view = _heading(sheet, width)
-    where = _where(sheet, view)
+    where = _where(sheet, view, brief=False)
+    if sheet.is_crowded:
+        brief = _where(sheet, view, brief=True)
+        where = min(where, brief, key=lambda each: _line_count(sheet, each, sheet.sizes.smallest, width))
     size = _in_fewest_lines(sheet, where, width)
     checks = _checks(sheet, size, width)
     lead = f"{heddle_words.WHEN_DONE}: "
@@ -88,19 +91,20 @@ def _picture_parts(sheet: Sheet, picture: HeddlePicture | None, width: float) ->
     return parts
 
 
-def _where(sheet: Sheet, view: Paragraph) -> list[Paragraph]:
-    """How to count out to the first space and, of two heddles, to the first one of the back heddle."""
+def _where(sheet: Sheet, view: Paragraph, *, brief: bool) -> list[Paragraph]:
+    """How to count out to the first space and, of two heddles, to the first one of the back heddle and how each end goes
+    through both."""
     plan = sheet.plan
-    front = Span(heddle_words.count_out(plan.loom, plan.placement), Face.SANS_SEMIBOLD)
+    front = Span(heddle_words.count_out(plan.loom, plan.placement, brief=sheet.brief), Face.SANS_SEMIBOLD)
     if plan.placement.back is None:
         return [[*view, front]]
-    behind = Span(heddle_words.count_out_behind(plan), Face.SANS_SEMIBOLD)
+    behind = Span(heddle_words.count_out_behind(plan, brief=sheet.brief), Face.SANS_SEMIBOLD)
     nearer = [Span(view_words.nearer_heddle(plan.loom))] if plan.loom.view.from_behind else []  # no picture tells it
-    through: Paragraph = [Span(heddle_words.through_both(plan.loom, brief=sheet.brief))]
+    through: Paragraph = [Span(heddle_words.through_both(plan.loom, brief=brief))]
     if not sheet.brief:
         return [[*view, front, behind, *nearer], through]
     if both := heddle_words.count_out_on_both(plan):
-        return [[*view, Span(both, Face.SANS_SEMIBOLD), *nearer], through]
+        return [[*view, Span(both, Face.SANS_SEMIBOLD), *nearer, *through]]
     return [[*view, front], [behind, *nearer], through]
 
 
@@ -119,21 +123,18 @@ def _checks(sheet: Sheet, size: float, width: float, *, is_small: bool = False) 
 def _sentences(sheet: Sheet, where: list[Paragraph], size: float, width: float) -> list[Part]:
     """Where end 1 goes, with what tells a miscount where that takes no further line; and further sentences for which
     there may be room: the rule of two heddles, the middle end, the half space."""
-    plan, small = sheet.plan, sheet.sizes.small
+    plan = sheet.plan
     moved = heddle_words.moved_aside(plan, sheet.units)
     facts = ["first space", *(["both heddles"] if plan.placement.back else [])]
     if moved and not sheet.brief:
         where, facts = [[*where[0], Span(moved)], *where[1:]], [*facts, "moved"]
     told: list[_Further] = []
-    for further in (
-        _Further([Span(heddle_words.miscounted(plan.placement))], ("miscount",), MISCOUNTED),
-        _Further([Span(heddle_words.SPACES_COUNT)], ("spaces count",), COUNTED),
-    ):
-        longer = [[*where[0], *further.words], *where[1:]]
-        if told or _line_count(sheet, longer, size, width) > _line_count(sheet, where, size, width):
-            told.append(further)
-        else:
-            where, facts = longer, [*facts, *further.facts]
+    miscounted = Span(heddle_words.miscounted(plan.placement))
+    longer = [[*where[0], miscounted], *where[1:]]
+    if _line_count(sheet, longer, size, width) > _line_count(sheet, where, size, width):
+        told.append(_Further([miscounted], ("miscount",), MISCOUNTED))
+    else:
+        where, facts = longer, [*facts, "miscount"]
     parts = [words_part(sheet, width, where, size, above=2.2, facts=tuple(facts))]
     if moved and sheet.brief:
         told.append(_Further([Span(moved)], ("moved",), RULE))
@@ -143,13 +144,18 @@ def _sentences(sheet: Sheet, where: list[Paragraph], size: float, width: float) 
             _Further(
                 [span for each in told for span in each.words],
                 tuple(f for each in told for f in each.facts),
-                MISCOUNTED,
+                FURTHER,
             )
         ]
-    return parts + [
-        words_part(sheet, width, [each.words], small, above=1.2, facts=each.facts, priority=each.priority)
-        for each in told
-    ]
+    return [*parts, *(_further_part(sheet, each, width) for each in told)]
+
+
+def _further_part(sheet: Sheet, told: _Further, width: float) -> Part:
+    """What tells a miscount stands close to what it speaks of."""
+    above = 0.3 if told.priority == MISCOUNTED else 1.2
+    return words_part(
+        sheet, width, [told.words], sheet.sizes.small, above=above, facts=told.facts, priority=told.priority
+    )
 
 
 class _Further(NamedTuple):

@@ -20,7 +20,7 @@ from cardmaker.wording import rescue_words, stripe_words
 
 CELL, CELL_CROWDED = 3.2, 2.6  # mm: the height of a cell
 STEP, STEP_CROWDED = 1.4, 1.2  # how much lower a slot end lies
-ROW_GAP, ROW_GAP_CROWDED = 2.6, 1.4  # between rows of ends
+ROW_GAP, ROW_GAP_CROWDED = 2.6, 1.0  # between rows of ends
 WIDEST_CELL: Final = 5.6
 BESIDE_NUMBER: Final = 0.7  # free between two numbers
 AFTER_NAMES: Final = 2.4  # from the names of the rows to the ends
@@ -161,7 +161,7 @@ def _letters(sheet: Sheet, row: Sequence[EndPlace], pitch: float) -> list[_Lette
     at = 0
     for segment, group in groupby(row, key=lambda place: _segment_of(sheet, place)):
         ends = len(tuple(group))
-        letters = " ".join(sheet.letters(yarn) for yarn in segment.yarns)
+        letters = stripe_words.letters_of([sheet.letters(yarn) for yarn in segment.yarns])
         if segment.in_turn:
             letters = _in_turn_that_fits(sheet, letters, ends * pitch)
         half = sheet.wide(letters, Face.SANS_SEMIBOLD, sheet.sizes.smallest) / 2

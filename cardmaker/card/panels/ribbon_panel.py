@@ -27,7 +27,7 @@ RIBBON_MOST: Final = 18.0  # mm
 BAND: Final = 4.0  # mm of flat, hatched stripes over the picks: in these a grey copy tells the yarns
 BELOW_CAPTION: Final = 1.2  # mm from the tails of what is said of a tape to its head
 BESIDE_CUT: Final = 0.8  # mm of white paper from half a tape to the line of its middle
-BEYOND_CUT: Final = 0.8  # mm that this line is longer than the tape at either end
+BEYOND_CUT: Final = 0.8  # mm that this line is longer than the tape at its head; at its foot may be the margin
 ABOVE_BAR: Final = 4.0  # mm from a tape that is drawn smaller to the bar below it
 BEFORE_BAR: Final = 1.4  # mm from what that bar is for to its line
 LEAST_SHARE: Final = 0.4  # of the column that such a tape keeps
@@ -183,9 +183,10 @@ def _use_of_bar(sheet: Sheet, bar: ScaleBar) -> Words:
 
 
 def _mark_length(sheet: Sheet) -> float:
-    """What the mark of sample data takes of the height beside the tape; nothing where another panel bears it."""
+    """What the mark of sample data takes of the height beside the tape; nothing where another panel bears it, and on
+    a sign."""
     text = sheet.face_plan.pattern.marked_as
-    if not text or BEAR_MARK & sheet.layout.panels:
+    if not text or _is_sign(sheet) or BEAR_MARK & sheet.layout.panels:
         return 0.0
     return CLEAR + sheet.wide(text, Face.SANS, sheet.sizes.smallest)
 
@@ -223,7 +224,7 @@ def _picks(sheet: Sheet, tape: Box) -> list[Mark]:
         replace(mark, clip=woven) if isinstance(mark, Stamp) else mark for mark in stamped_face(sheet, whole, cut.scale)
     ]
     x = tape.right + BESIDE_CUT
-    return [*face, Line(x, tape.top - BEYOND_CUT, x, tape.bottom + BEYOND_CUT, RULE, BLACK, MIDDLE_DASHES)]
+    return [*face, Line(x, tape.top - BEYOND_CUT, x, tape.bottom, RULE, BLACK, MIDDLE_DASHES)]
 
 
 def _edges(sheet: Sheet, woven: Box) -> list[Mark]:

@@ -90,9 +90,11 @@ def _parts(sheet: Sheet, width: float) -> list[Part]:
 
 
 def _sentence(sheet: Sheet, width: float) -> list[Part]:
-    words = [Span(source_words.source_sentence(sheet.plan.pattern.source))]
+    """Said with its label, as it may stand below something else."""
+    label = Span(f"{source_words.SOURCE}:", Face.SANS_SEMIBOLD)
+    words = [label, Span(source_words.source_sentence(sheet.plan.pattern.source))]
     return [words_part(sheet, width, [words], sheet.sizes.small, facts=("history",))]
 
 
 SOURCE = Panel("source", _parts)
-HISTORY = Panel("history", _sentence)
+HISTORY = Panel("history", _sentence, applies=lambda sheet: sheet.plan.pattern.source is not None)
