@@ -340,8 +340,8 @@ def test_pick_up_row_by_row() -> None:
     ]
     below = [line.replace("\u00a0", " ") for line in section(plan_on_pegs(FIVE_POSTS), "Pick-up")[8:]]
     assert below == [
-        "Pattern ends (red cord), from the left as you sit: P1 is end 8, P2 is end 12, P3 is end 16, P4 is end 20, "
-        "P5 is end 24. Then again from row 1.",
+        "After row 8: row 1 again. P1 is the first red cord from the left as you sit, end 8; P2 is end 12, "
+        "P3 is end 16, P4 is end 20, P5 is end 24.",
         "The longest float of a pattern end runs over 5 picks.",
     ]
 
