@@ -382,11 +382,14 @@ BOTH: tuple[Units, Units] = ("metric", "us")
     ],
 )
 def test_no_length_is_metric_only_where_inches_come_first(stem: str) -> None:
-    """What is in brackets follows its inches; the bar is a bar of 100 mm in any language."""
+    """What is in brackets follows its inches; the bar is a bar of 100 mm in any language, and the blank scale of the
+    gauge, from which a dip is written into the loom's file, is in millimetres."""
     source = plan("three-paths").pattern.source
     typed = source.certainty if source else ""  # as the file has it
     text = sentences(in_units("three-paths", stem, "us")).replace("100 mm", "").replace(typed, "")
     alone = re.findall(rf"(?<![\d.(]){NUMBER} (?:mm|cm|m)\b", text)
+    if stem == "bench":
+        alone.remove("5 mm")
     assert [length for length in alone if f"({length})" not in text] == []
 
 
