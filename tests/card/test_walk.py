@@ -542,11 +542,14 @@ def test_totals_at_the_far_post_are_underlined_and_it_is_said() -> None:
     far = [box for box, words in ticks(found) if words.colour == ACCENT]
     assert [words.text for _, words in ticks(found) if words.colour == ACCENT] == ["3", "11", "23", "31"]
     (key,) = [words for words in found.words if "nderlined" in words.text]  # and no bar of its own: one more to tick
-    assert key.y < min(box.top for box, _ in ticks(found))
-    assert key.colour == ACCENT
-    assert [(bar.left, bar.width) for bar in bars_under] == [(box.left, box.width) for box in far]
+    _, last = ticks(found)[-1]
+    assert key.y == pytest.approx(last.y)  # behind the last total, on its line
+    assert key.x >= right_of(last) + 2
+    assert [bar.left for bar in bars_under] == [box.left for box in far]
+    ends = [right_of(words) for _, words in ticks(found) if words.colour == ACCENT]  # box and total
+    assert [bar.right for bar in bars_under] == pytest.approx(ends)
     assert all(bar.top > box.bottom for bar, box in zip(bars_under, far, strict=True))
-    assert key.text == "underlined: at far"
+    assert key.text == "underlined = far"
     assert "home" in drawn(plan_of("grey-trap", units="metric"), "field", TICKS, optional=True).text()
 
 
