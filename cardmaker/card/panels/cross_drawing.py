@@ -55,7 +55,7 @@ def cross_in_general(sheet: Sheet, box: Box) -> Mark:
     ends pass does not matter."""
     place = box.inset(top=_name_over_top(sheet))
     names, size = (HOME, *peg_words.ANY_CROSS), sheet.sizes.small
-    marks = _crossing(sheet, place, names, (True, False), lambda *peg: _named_peg(sheet, *peg))
+    marks = _crossing(sheet, place, names, (False, True), lambda *peg: _named_peg(sheet, *peg))
     middle = place.left + _half_name(sheet) + 1.5 * _step_in_general(sheet)
     caption = Words(middle, place.top + CROSS, peg_words.THE_CROSS, Face.SANS, size, align="middle")
     return figure("cross", box, [*marks, caption], peg_words.CROSS_IN_GENERAL)
