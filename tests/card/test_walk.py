@@ -220,7 +220,7 @@ def test_brackets_stand_over_the_strokes_that_they_count(pattern: str, layout: s
 def test_boxes_to_tick_never_meet_and_stay_in_the_panel(pattern: str, layout: str, share: float) -> None:
     found = drawn(plan_of(pattern, units="metric"), layout, share=share)
     whole = []
-    for box, words in ticks(found):
+    for box, _ in ticks(found):
         assert box.left >= -0.01
         assert box.right <= found.width + 0.01
         whole.append(box)
@@ -420,7 +420,7 @@ def test_the_cross_of_an_easy_tape_is_drawn(layout: str) -> None:
             mark for mark in leaves(found.marks) if isinstance(mark, Path) and mark.stroke == BLACK and mark.width > 0
         ]
         sides = {
-            bool(way.dash): {x: y for x, y in ((step[1], step[2]) for step in way.steps if len(step) == 3)}
+            bool(way.dash): {step[1]: step[2] for step in way.steps if len(step) == 3}
             for way in ways
             if any(len(step) == 3 and abs(step[1] - pegs["A"].x) < 1.3 for step in way.steps)
         }
@@ -469,7 +469,6 @@ def test_a_total_belongs_to_no_other_box(pattern: str, layout: str, share: float
         assert own > 0.4
         mine = Box(words.x, words.y - cap_of(words), right_of(words) - words.x, cap_of(words))
         assert all(gap_mm(mine, other) >= 2 * own for other, _ in told if other is not box)
-    home, far = posts(found)
     for is_far in (False, True):
         tops = [
             box.top
