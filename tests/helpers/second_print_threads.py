@@ -107,7 +107,7 @@ def spelled_out(stripes: str) -> list[str]:
     """``2 Re, 4 Bn Ye in turn`` as Re Re Bn Ye Bn Ye."""
     ends = []
     for stripe in stripes.split(", "):
-        count, *names = stripe.removesuffix(" in turn").split()
+        count, *names = re.split(r"[ /]", stripe.removesuffix(" in turn"))
         ends += [names[index % len(names)] for index in range(int(count))]
     return ends
 
