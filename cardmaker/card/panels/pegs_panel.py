@@ -61,7 +61,11 @@ def _length(sheet: Sheet, width: float) -> Part:
     """How long one end is; and that its number decides on which side it passes the cross, where that is mistaken."""
     decides = winding_words.number_decides(sheet.plan, planned(sheet.plan.pegs).cross)
     more_yarn = yarn_words.more_on_pegs(sheet.plan, sheet.units)
-    facts = (*(["guide string"] if sheet.is_crowded else ()), *(["cross rule"] if decides else ()), *(["yarn on pegs"] if more_yarn else ()))
+    facts = (
+        *(["guide string"] if sheet.is_crowded else ()),
+        *(["cross rule"] if decides else ()),
+        *(["yarn on pegs"] if more_yarn else ()),
+    )
     above = 0.8 if sheet.is_crowded else 1.6
     return words_part(sheet, width, [_told_below(sheet, width)], sheet.sizes.small, above=above, facts=facts)
 
@@ -69,7 +73,10 @@ def _length(sheet: Sheet, width: float) -> Part:
 def _told_below(sheet: Sheet, width: float) -> Paragraph:
     pegs = planned(sheet.plan.pegs)
     number = winding_words.number_decides(sheet.plan, pegs.cross)
-    length, yarn = peg_words.thread_length(pegs, sheet.units, brief=True), yarn_words.more_on_pegs(sheet.plan, sheet.units)
+    length, yarn = (
+        peg_words.thread_length(pegs, sheet.units, brief=True),
+        yarn_words.more_on_pegs(sheet.plan, sheet.units),
+    )
     words: Paragraph = [Span(sentence, Face.SANS_SEMIBOLD) for sentence in (length, yarn, number) if sentence]
     if not sheet.is_crowded:
         return words
