@@ -93,8 +93,8 @@ def _picture_parts(sheet: Sheet, picture: HeddlePicture | None, width: float) ->
 
 
 def _where(sheet: Sheet, view: Paragraph, *, brief: bool) -> list[Paragraph]:
-    """How to count out to the first space and, of two heddles, to the first one of the back heddle and how each end goes
-    through both."""
+    """How to count out to the first space and, of two heddles, to the first one of the back heddle and how each end
+    goes through both."""
     plan = sheet.plan
     front = Span(heddle_words.count_out(plan.loom, plan.placement, brief=sheet.brief), Face.SANS_SEMIBOLD)
     if plan.placement.back is None:
