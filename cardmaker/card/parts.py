@@ -191,6 +191,12 @@ def heading_alone(sheet: Sheet, heading: Part, facts: tuple[str, ...]) -> Part:
     return replace(heading, heights=exactly(heading.heights.least - less), facts=facts)
 
 
+def close_heading(sheet: Sheet, heading: Part) -> Part:
+    """A step whose first line tells less than its heading's: on a crowded card they stand closer together."""
+    less = BELOW_HEADING - 1.0 if sheet.is_crowded else 0.0
+    return replace(heading, heights=exactly(heading.heights.least - less)) if less else heading
+
+
 def wind_heading(sheet: Sheet, width: float, aside: str) -> Part:
     """The heading of winding: with its number only where another step follows, or a reader looks for a 2 in vain."""
     if LATER_STEPS & sheet.layout.panels:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from cardmaker.model.loom import Loom, Space
 from cardmaker.model.pattern import Pattern
-from cardmaker.model.plan import Colour, Lengths, OtherLoom, Placement, Plan
+from cardmaker.model.plan import Colour, Lengths, OtherLoom, Placement, Plan, YarnAmount
 from cardmaker.model.printers_quotes import pattern_in_print
 from cardmaker.model.problems import Refusal
 from cardmaker.model.units import QUARTER_YARD
@@ -80,7 +80,8 @@ def make_plan(
         from cardmaker.reckoning.winding.setting_pegs import pegs_for
 
         peg_plan = pegs_for(lengths.wind_mm, yarns, diameters_mm, pegs, required=pegs_required)
-    shuttle_without_pegs, amounts_without_pegs = None, ()
+    shuttle_without_pegs = None
+    amounts_without_pegs: tuple[YarnAmount, ...] = ()
     if peg_plan is not None:
         usual = weft_needed(pattern, yarns, width, lengths, learned)
         shuttle_without_pegs = shuttle_for(Warp(pattern, loom, yarns, placement, sheds, lengths, width, usual))

@@ -39,8 +39,8 @@ def count_out_behind(plan: Plan, *, brief: bool = False) -> str:
 
 
 def count_out_on_both(plan: Plan) -> str:
-    """Both in one: ``Count holes and slots left of each 0: front 24, a slot; back 25, a hole.`` Nothing where they are not
-    counted alike."""
+    """Both in one: ``Count holes and slots left of each 0: front 24, a slot; back 25, a hole.`` Nothing where they are
+    not counted alike."""
     loom, placement, back = plan.loom, plan.placement, plan.placement.back
     if back is None or _mark(loom) or loom.middle_space in {placement.first_space, back.first_space}:
         return ""
@@ -69,8 +69,8 @@ def _counted_from(space: int, loom: Loom, mark: str, *, brief: bool) -> str:
 
 
 def through_both(loom: Loom, *, brief: bool = False) -> str:
-    """That each end goes through both heddles, and through which first: the one that is nearer to
-    whoever threads; ``brief``, beside what tells in which of them it has a hole. Common practice, no source."""
+    """That each end goes through both heddles, and through which first: the one that is nearer to whoever threads;
+    ``brief``, beside what tells in which of them it has a hole. Common practice, no source."""
     first = BACK if loom.view.from_behind else FRONT
     if brief:
         return f"Each end goes through both, {first} first."
@@ -171,12 +171,12 @@ def closing_checks(plan: Plan) -> tuple[str, ...]:
 
 
 def closing_checks_in_brief(plan: Plan, *, joined: bool = False) -> tuple[str, ...]:
-    """The same in fewer words, for more boxes in a row: ``15 holes``, ``16 slots``. Of two heddles the counts of the
+    """The same in fewer words, for more boxes in a row: ``15 holes, 16 slots``. Of two heddles the counts of the
     front one, ``joined`` in one line, and the last space of both."""
     placement, back = plan.placement, plan.placement.back
     if back is None:
-        holes, slots = _holes_and_slots(placement).split(", ")
-        return holes, slots, *closing_checks(plan)[1:]
+        last = f"last end in {space_label(placement.last_space, plan.loom)}"
+        return _holes_and_slots(placement), last, empty_spaces(plan)
     filled, empty = f"{FRONT}: {_holes_and_slots(placement)}", empty_spaces(plan, brief=True)
     last, behind = (space_label(space, plan.loom) for space in (placement.last_space, back.last_space))
     counts = (f"{filled}; {empty.removeprefix(f'{FRONT} ')}",) if joined else (filled, empty)

@@ -20,9 +20,9 @@ from cardmaker.wording.units_in_words import with_units_in_words
 from cardmaker.wording.view_words import but_from_seat, edge_of_end_1
 
 FACE: Final = "What you see"
-# A pick in the open shed goes round nothing, so it comes out again: common practice, no source.
 NOT_SURE: Final = "Not sure which shed?"
 TUG_IT: Final = "Tug the weft: if it slides out freely, the open shed was the last one."
+# A pick in the open shed goes round nothing, so it comes out again: common practice, no source.
 TUG: Final = f"{NOT_SURE} {TUG_IT}"
 TRY_IT: Final = "Front up: try it, the foot that raises the front heddle’s holes."
 TRY_IT_BRIEF: Final = "Front up: try which foot."

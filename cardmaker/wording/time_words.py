@@ -39,12 +39,12 @@ def wraps_without_pegs(plan: Plan, units: Units) -> str:
 
 
 def wraps_and_time(fill: ShuttleFill | None, plan: TimePlan | None) -> str:
-    """Both in a line, where there is no room for more: ``80 wraps of this shuttle, 4 fills of 20; about 49 min of
-    weaving, 1 h 56 min in all, within one class of 3 h.``"""
+    """Both in a line, where there is no room for more: ``80 wraps of this shuttle, 4 fills of 20; 49 min of
+    weaving, 1 h 56 min in all, within a class of 3 h.``"""
     told = [_of_this_shuttle(fill)] if fill else []
     if plan is not None:
-        session = f", {_in_one_class(plan.session)}" if plan.session else ""
-        told.append(f"about {duration(plan.pace.minutes)} of weaving{session}")
+        session = f", {_in_one_class(plan.session, 'a class')}" if plan.session else ""
+        told.append(f"{duration(plan.pace.minutes)} of weaving{session}")
     return f"{'; '.join(told)}."
 
 
@@ -63,7 +63,8 @@ def picks_and_hours(plan: TimePlan, units: Units, *, brief: bool = False) -> str
     """Picks and hours, the sum with all that is done before, and whether the session holds it; and, if not ``brief``,
     by how much."""
     picks, session = plan.pace, plan.session
-    weaving = f"{plural(picks.picks, 'pick')} at {a_minute(picks.picks_per_minute)}: about {duration(picks.minutes)} of weaving."
+    how_long = f"about {duration(picks.minutes)} of weaving"
+    weaving = f"{plural(picks.picks, 'pick')} at {a_minute(picks.picks_per_minute)}: {how_long}."
     if session is None:
         return weaving
     rest = "the rest" if brief else "the rest of dressing"
@@ -73,12 +74,12 @@ def picks_and_hours(plan: TimePlan, units: Units, *, brief: bool = False) -> str
     return sentence if brief else f"{sentence} {_by_how_much(session, units)}"
 
 
-def _in_one_class(session: SessionPlan) -> str:
+def _in_one_class(session: SessionPlan, one_class: str = "one class") -> str:
     """The sum of all steps, and whether a class holds it: easily only where a quarter of it is to spare, as beginners
     are slower (ours, no source)."""
     easily = SPARE_SHARE * session.spare_minutes >= session.needed_minutes
     fits = "within" if easily else "tight for" if session.fits else "longer than"
-    return f"{duration(session.needed_minutes)} in all, {fits} one class of {duration(session.session_minutes)}"
+    return f"{duration(session.needed_minutes)} in all, {fits} {one_class} of {duration(session.session_minutes)}"
 
 
 def _by_how_much(session: SessionPlan, units: Units) -> str:

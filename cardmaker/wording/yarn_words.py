@@ -37,7 +37,7 @@ def more_on_pegs(plan: Plan, units: Units) -> str:
     says.``
     """
     unit, up = ("m", metres_up) if units == "metric" else ("yd", yards_up)
-    told = []
+    told: list[str] = []
     for colour, usual in zip(plan.colours, plan.amounts_without_pegs, strict=False):
         weft_mm = plan.weft.buy_mm if plan.weft.yarn == usual.yarn else 0
         needed, there = (int(up(each)) for each in (colour.ends * plan.lengths.wound_mm + weft_mm, usual.total_mm))

@@ -201,7 +201,7 @@ def test_yarns_in_turn_take_a_second_line_before_they_take_a_second_row() -> Non
         words = words_of(made(pattern, "field")[1], "counts")
         assert [word.text for word in words].count("in turn") >= 3, pattern
         assert len({word.y for word in words if word.face is Face.SANS_BOLD}) == 1, pattern
-    assert "Wh Bu Re in turn" in [word.text for word in words_of(made("threes", "field")[1], "counts")]
+    assert "Wh/Bu/Re in turn" in [word.text for word in words_of(made("threes", "field")[1], "counts")]
 
 
 def test_the_version_has_one_form() -> None:

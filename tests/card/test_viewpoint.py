@@ -38,7 +38,7 @@ FROM_BEHIND = re.compile(r"\b[Ff]rom behind\b")
 SHUTTLE = re.compile(r"weft at (?:left|right):|weft hangs")
 SHUTTLE_FROM_SEAT = re.compile(r"[Bb]egin as you sit:|weft hangs, as you sit: next shed")
 FACE = re.compile(r"(?<!As you sit: )(?:Warp DOWN, on top: |Both sheds show the same: )")
-OTHER_LOOMS = re.compile(r"On your other looms(?!, from behind\.)")
+OTHER_LOOMS = re.compile(r"On your other looms(?!, from behind\b)")
 
 SLOTS_AND_HOLES = """\
 title: Seventeen

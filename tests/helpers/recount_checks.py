@@ -290,7 +290,8 @@ def check_threading_words(text: str, told: Told) -> int:
         seen += 1
     if found := re.search(
         r"(?:(front): |filled: (front )?)(\d+) holes?, (\d+) slots?(?:; back (\d+) and (\d+)|;)? (?:· )?"
-        r"(?:none empty|(front )?empty: (front )?(\d+) (left|right), (\d+) (left|right)(?:; back (\d+) and (\d+))?) (?:· )?"
+        r"(?:none empty|(front )?empty: (front )?(\d+) (left|right), (\d+) (left|right)"
+        r"(?:; back (\d+) and (\d+))?) (?:· )?"
         rf"last end in (front )?{NO_END}(?:, {KIND})?(?:[;,] back {NO_END}(?:, {KIND})?)?",
         text,
     ):
@@ -310,14 +311,14 @@ def check_threading_words(text: str, told: Told) -> int:
                 assert [int(found[5]), int(found[6])] == [filled.count("hole"), filled.count("slot")]
                 assert [int(found[13]), int(found[14])] == empty
         seen += 1
-    empty = r"(?:none empty|empty: (\d+) (left|right), (\d+) (left|right))"
-    brief = rf"(?<!: )\b(\d+) holes? (\d+) slots? {empty} last end in {NO_END}, {KIND}"
+    empties = r"(?:none empty|empty: (\d+) (left|right), (\d+) (left|right))"
+    brief = rf"(?<!: )(?<!front )\b(\d+) holes?, (\d+) slots? last end in {NO_END} {empties}"
     if found := re.search(brief, text):
         kinds = threading.kinds()
         assert offset is None
         assert (int(found[1]), int(found[2])) == (kinds.count("hole"), kinds.count("slot"))
-        assert empties_read(*found.group(3, 4, 5, 6)) == told.empties()
-        assert (found[7], found[8]) == (told.label(last), told.kind(last))
+        assert found[3] == told.label(last)
+        assert empties_read(*found.group(4, 5, 6, 7)) == told.empties()
         seen += 1
     if found := re.search(r"middle end, no\. (\d+) \(([^)]*)\), lies in (?:the (middle) space|([LR]\d+))", text):
         place = "the middle" if found[3] else found[4]

@@ -214,8 +214,8 @@ def rows_below(head: str, card: Card) -> Iterator[str]:
 def new_ends(card: Card) -> Iterator[Fault]:
     parts = ("nothing is", "a quarter is", "half is", "three quarters is")
     words = ",? (?:and )?".join(rf"{LENGTH} when {part} woven" for part in parts)
-    ways = ("with nothing", "with 1⁄4", "with 1⁄2", "with 3⁄4")
-    briefly = ",? (?:and )?".join(rf"{LENGTH} {way} woven" for way in ways)
-    for found in (*card.find(rf"A new end is {words}"), *card.find(rf"A new end is {briefly}")):
+    ways = ("with nothing woven", "with a quarter", "with half", "with three quarters")
+    briefly = ",? (?:and )?".join(rf"{LENGTH} {way}" for way in ways)
+    for found in (*card.find(rf"A\s?new end is {words}"), *card.find(rf"A\s?new end is {briefly}")):
         for index, row in enumerate(card.plan["rescue"]["replacements"]):
             yield from is_length("a new end", found.groups()[2 * index : 2 * index + 2], row["length_mm"])

@@ -31,8 +31,10 @@ def heddle(card: Card) -> Iterator[Fault]:
         yield same("filled", found[1], f"{counted(place['holes'], 'hole')}, {counted(place['slots'], 'slot')}")
     for found in card.find(r"(?:none empty|empty: (?:front )?(\d+ \w+, \d+ \w+))"):
         yield same("empty", found[1] or found[0], none or empty)
-    for found in card.find(r"(?<![:,] )(\d+ holes?) (\d+ slots?) (?:none empty|empty:)"):
-        ours = counted(place["holes"], "hole"), counted(place["slots"], "slot")
+    for found in card.find(
+        r"(?<!: )(?<!front )\b(\d+ holes?), (\d+ slots?) last end in (\S+|the middle) (?:none |)empty"
+    ):
+        ours = counted(place["holes"], "hole"), counted(place["slots"], "slot"), place["last_label"]
         yield same("when done", found.groups(), ours)
     for found in card.find(rf"last end in ((?:front )?{space}(?:; back {space})?)"):
         yield same("last end", found[1], where(card, end))
@@ -105,7 +107,7 @@ def spelled_out(stripes: str) -> list[str]:
     """``2 Re, 4 Bn Ye in turn`` as Re Re Bn Ye Bn Ye."""
     ends = []
     for stripe in stripes.split(", "):
-        count, *names = stripe.removesuffix(" in turn").split()
+        count, *names = re.split(r"[ /]", stripe.removesuffix(" in turn"))
         ends += [names[index % len(names)] for index in range(int(count))]
     return ends
 

@@ -48,6 +48,9 @@ from tests.helpers.recount_by_ear import (
 from tests.helpers.screen_reader_text import text_read_aloud
 
 BANDED = "tie off; sticks in, band it"
+WINDING_ROW = re.compile(
+    r"^ends (\d+)(?: of (\d+))?; yarn (.+?); (?:from and )?to .+?; total (\d+)(?:(?:; then)? (.+))?$", re.MULTILINE
+)
 
 Rows = tuple[tuple[PanelPlace, ...], ...]
 NO_ROWS: Rows = ()
@@ -100,8 +103,8 @@ def test_all_three_ways_of_winding_were_heard(own_files: Path) -> None:
     one_slot, box = own_files / "one-slot.yaml", LOOMS[0]
     ways = [(own_files / "many.yaml", one_slot), (shipped("penned-ladder"), box), (shipped("two-rails"), box)]
     told = [said(pattern, loom, "record", Seat()) for pattern, loom in ways]
-    heard = [re.search(r"^(Wind one colour|Carry|Wind in order)", text, re.MULTILINE) for text in told]
-    assert [found and found[1] for found in heard] == ["Wind one colour", "Carry", "Wind in order"]
+    heard = [re.search(r"^(Wind one colour|Use 2 balls|Wind in order)", text, re.MULTILINE) for text in told]
+    assert [found and found[1] for found in heard] == ["Wind one colour", "Use 2 balls", "Wind in order"]
 
 
 @pytest.mark.parametrize("layout", ["handout", "handout-large", "field", "field-folded", "six-numbers"])
@@ -130,21 +133,21 @@ def test_a_bench_card_tells_the_winding_step_by_step(pattern: str) -> None:
     for loom, told, pattern_text, loom_text in counted(shipped(pattern), LOOMS[1:]):
         text = said(shipped(pattern), loom, "bench", told.seat)
         hear_length(Listener(text), pattern_text, loom_text)
-        rows = re.findall(WINDING_ROW, text, re.MULTILINE)
+        rows = WINDING_ROW.findall(text)
+        banded = BANDED in text
         heard: list[str] = []
         done, stripe = 0, 0  # of a stripe in parts
         for count, of, yarn, total, then in rows:
             names = listed(yarn.removesuffix(" in turn")) if yarn.endswith(" in turn") else [yarn]
             assert int(of or count) == stripe or not stripe
             heard += [names[turn % len(names)] for turn in range(done, int(count))]
-            assert int(total) == (int(count) if BANDED in (then, after_each(text)) else len(heard))
+            assert int(total) == (int(count) if banded else len(heard))
             goes_on = bool(of) and int(count) < int(of)
             assert (then == "go on") == goes_on
             done, stripe = (int(count), int(of)) if goes_on else (0, 0)
         assert not stripe
         ends = told.ends()
-        bundles = BANDED in (rows[0][4], after_each(text))
-        assert heard == ([yarn for name in dict.fromkeys(ends) for yarn in ends if yarn == name] if bundles else ends)
+        assert heard == ([yarn for name in dict.fromkeys(ends) for yarn in ends if yarn == name] if banded else ends)
 
 
 def test_the_ear_finds_what_is_wrong() -> None:

@@ -256,7 +256,7 @@ mark: counted as zero
 def test_4_the_shed_sentence_follows_the_loom() -> None:
     """With a hole in the middle space, number 17, space 2 is a slot; with a slot there, space 2 is a hole."""
     said = words(printed(("three-paths", "middle-box", "letter")))
-    holds(said, f"down, on top: {EVEN_ENDS}", f"UP, on top: {ODD_ENDS}")
+    holds(said, f"DOWN, on top: {EVEN_ENDS}", f"UP, on top: {ODD_ENDS}")
     loom = written("own-box.yaml", SLOT_IN_THE_MIDDLE)
     answer = planned("three-paths", "--loom", loom)
     assert (answer["placement"]["first_label"], answer["placement"]["first_kind"]) == ("L15", "hole")
@@ -265,9 +265,9 @@ def test_4_the_shed_sentence_follows_the_loom() -> None:
     said = words(card_file("three-paths", "--loom", loom))
     holds(
         said,
-        f"down, on top: {ODD_ENDS}",
+        f"DOWN, on top: {ODD_ENDS}",
         f"UP, on top: {EVEN_ENDS}",
-        "End 1: say 1 on the mark and count to 15 left, holes and slots alike: a hole.",
+        "End 1: count 15 left of the mark (0), holes and slots alike: a hole.",
     )
 
 

@@ -1,7 +1,7 @@
 """What stands on the wood of one of two heddles, over its openings: its name, and on the back one its own count.
 
-Both say what is said on their marks. The front heddle has its numbers below it; the back one stands one space aside, and
-the names of the spaces of the first end and the last stand over them.
+Both say what is said on their marks. The front heddle has its numbers below it; the back one stands one space aside,
+and the names of the spaces of the first end and the last stand over them.
 """
 
 from __future__ import annotations
@@ -48,8 +48,8 @@ def front_header(sheet: Sheet, board: HeddleBoard) -> list[Mark]:
 
 
 def back_header(sheet: Sheet, board: HeddleBoard, offset: int) -> list[Mark]:
-    """The same of the back board, and over their spaces the names of the first and the last. Where the name of the first
-    stands at the left end that of the board follows it."""
+    """The same of the back board, and over their spaces the names of the first and the last. Where the name of the
+    first stands at the left end that of the board follows it."""
     marks, placement = _said_on_mark(sheet, board), sheet.plan.placement
     first = _clear_label(sheet, board, placement.first_space + offset, ACCENT)
     last = _clear_label(sheet, board, placement.last_space + offset, BLACK) if sheet.plan.ends > 1 else None

@@ -22,7 +22,7 @@ ABOVE_PEG: Final = PEG + 2.0  # from a peg's middle to the baseline of its name
 BACK_DASH: Final = (1.6, 1.1)  # the way back
 AFTER_WAY: Final = 1.2  # from the end of a thread to its name
 AFTER_LAST_PEG: Final = 2.6  # steps from home to the ends of the threads past two cross pegs
-BETWEEN_NAMES: Final = 1.5  # mm from the name of home to that of the next peg
+BETWEEN_NAMES: Final = 1.1  # mm from the name of home to that of the next peg
 DIMENSION: Final = 4.6  # the height of a line with its length above it
 BREAK_AT: Final = 0.78  # where a span is broken, as a share of its long stretch
 BREAK: Final = 1.6  # the width of the gap, mm
@@ -55,7 +55,7 @@ def cross_in_general(sheet: Sheet, box: Box) -> Mark:
     ends pass does not matter."""
     place = box.inset(top=_name_over_top(sheet))
     names, size = (HOME, *peg_words.ANY_CROSS), sheet.sizes.small
-    marks = _crossing(sheet, place, names, (True, False), lambda *peg: _named_peg(sheet, *peg))
+    marks = _crossing(sheet, place, names, (False, True), lambda *peg: _named_peg(sheet, *peg))
     middle = place.left + _half_name(sheet) + 1.5 * _step_in_general(sheet)
     caption = Words(middle, place.top + CROSS, peg_words.THE_CROSS, Face.SANS, size, align="middle")
     return figure("cross", box, [*marks, caption], peg_words.CROSS_IN_GENERAL)

@@ -21,6 +21,7 @@ from cardmaker.wording import heddle_alt_texts, heddle_words, student_words, vie
 from cardmaker.wording.step_words import THREAD
 
 ABOVE_PLACE: Final = 1.7  # mm
+HEADED_STEPS: Final = frozenset({"shuttle", "shuttle-first", "weave"})  # panels that head the step of weaving
 LARGER_PLACE: Final = 1.1  # the name of the first space, at least, in sizes of a sentence
 # What finds a place only where there is room
 MISCOUNTED, LENS, FURTHER, RULE, MIDDLE = -1, 2, 4, 5, 7
@@ -92,8 +93,8 @@ def _picture_parts(sheet: Sheet, picture: HeddlePicture | None, width: float) ->
 
 
 def _where(sheet: Sheet, view: Paragraph, *, brief: bool) -> list[Paragraph]:
-    """How to count out to the first space and, of two heddles, to the first one of the back heddle and how each end goes
-    through both."""
+    """How to count out to the first space and, of two heddles, to the first one of the back heddle and how each end
+    goes through both."""
     plan = sheet.plan
     front = Span(heddle_words.count_out(plan.loom, plan.placement, brief=sheet.brief), Face.SANS_SEMIBOLD)
     if plan.placement.back is None:
@@ -183,10 +184,18 @@ def _first_parts(sheet: Sheet, width: float) -> Sequence[Part]:
     checks = _checks(sheet, size, width, is_small=True)
     lead = f"{heddle_words.WHEN_DONE}: "
     return [
-        step_line_part(sheet, width, THREAD, [Span(heddle_words.end_1_counted(sheet.plan))], facts=("view",)),
+        _first_step(sheet, width),
         _first_space_part(sheet, width),
         tick_boxes_part(sheet, width, checks, size, above=_closer(sheet, 1.4), facts=("checks",), lead=lead),
     ]
+
+
+def _first_step(sheet: Sheet, width: float) -> Part:
+    """The words of the step in the line of its heading, where the other steps have one; else after its number alone."""
+    words = heddle_words.end_1_counted(sheet.plan)
+    if HEADED_STEPS & sheet.layout.panels and aside_fits(sheet, width, THREAD.name, words, step=True):
+        return replace(step_part(sheet, width, THREAD, words), facts=("view",))
+    return step_line_part(sheet, width, THREAD, [Span(words)], facts=("view",))
 
 
 def _closer(sheet: Sheet, space: float) -> float:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from cardmaker.card.paragraphs import Paragraph
-from cardmaker.card.parts import aside_fits, step_part, words_part
+from cardmaker.card.parts import aside_fits, close_heading, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.stacking import Part
 from cardmaker.layout.type_setting import Span
@@ -24,7 +24,8 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     if sheet.is_crowded and facts:
         told = [Span(time_words.wraps_and_time(plan.shuttle, plan.pace))]
     below = [words_part(sheet, width, [told], sheet.sizes.small, above=0.0, facts=facts)] if told else []
-    return [_heading(sheet, width), *below]
+    heading = _heading(sheet, width)
+    return [close_heading(sheet, heading) if below else heading, *below]
 
 
 def _heading(sheet: Sheet, width: float) -> Part:

@@ -10,7 +10,7 @@ from cardmaker.card.panels.cross_drawing import CROSS, cross_figure, draw_span, 
 from cardmaker.card.panels.peg_ground import apart_height, pegs_height
 from cardmaker.card.panels.pegs_drawing import draw_pegs
 from cardmaker.card.paragraphs import Paragraph, paragraph_height
-from cardmaker.card.parts import columns_part, stack_part, wind_heading, words_part
+from cardmaker.card.parts import close_heading, columns_part, stack_part, wind_heading, words_part
 from cardmaker.card.sheet import Panel, Sheet, planned
 from cardmaker.layout.ink import ACCENT, BLACK, SOFT
 from cardmaker.layout.stacking import HeightRange, Part, exactly
@@ -48,7 +48,7 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
 
 
 def _heading(sheet: Sheet, width: float) -> Part:
-    return wind_heading(sheet, width, peg_words.drawn_from(planned(sheet.plan.pegs)))
+    return close_heading(sheet, wind_heading(sheet, width, peg_words.drawn_from(planned(sheet.plan.pegs))))
 
 
 def _more_words(sheet: Sheet) -> Paragraph:
@@ -61,7 +61,11 @@ def _length(sheet: Sheet, width: float) -> Part:
     """How long one end is; and that its number decides on which side it passes the cross, where that is mistaken."""
     decides = winding_words.number_decides(sheet.plan, planned(sheet.plan.pegs).cross)
     more_yarn = yarn_words.more_on_pegs(sheet.plan, sheet.units)
-    facts = (*(["guide string"] if sheet.is_crowded else ()), *(["cross rule"] if decides else ()), *(["yarn on pegs"] if more_yarn else ()))
+    facts = (
+        *(["guide string"] if _guide_is_below(sheet) else ()),
+        *(["cross rule"] if decides else ()),
+        *(["yarn on pegs"] if more_yarn else ()),
+    )
     above = 0.8 if sheet.is_crowded else 1.6
     return words_part(sheet, width, [_told_below(sheet, width)], sheet.sizes.small, above=above, facts=facts)
 
@@ -69,11 +73,13 @@ def _length(sheet: Sheet, width: float) -> Part:
 def _told_below(sheet: Sheet, width: float) -> Paragraph:
     pegs = planned(sheet.plan.pegs)
     number = winding_words.number_decides(sheet.plan, pegs.cross)
-    length, yarn = peg_words.thread_length(pegs, sheet.units, brief=True), yarn_words.more_on_pegs(sheet.plan, sheet.units)
+    length, yarn = (
+        peg_words.thread_length(pegs, sheet.units, brief=True),
+        yarn_words.more_on_pegs(sheet.plan, sheet.units),
+    )
     words: Paragraph = [Span(sentence, Face.SANS_SEMIBOLD) for sentence in (length, yarn, number) if sentence]
-    if not sheet.is_crowded:
-        return words
-    words.append(Span(peg_words.guide(pegs, sheet.units)))
+    if _guide_is_below(sheet):
+        words.append(Span(peg_words.guide(pegs, sheet.units, brief=True)))
     return [*words, Span(peg_words.keeper_sticks(pegs))] if _sticks_are_below(sheet, words, width) else words
 
 
@@ -81,7 +87,12 @@ def _sticks_are_below(sheet: Sheet, words: Paragraph, width: float) -> bool:
     """Whether on a crowded card the sticks find room in the last line of the words below, and not beside the view."""
     more = [*words, Span(peg_words.keeper_sticks(planned(sheet.plan.pegs)))]
     high = [paragraph_height(sheet, each, sheet.sizes.small, width) for each in (words, more)]
-    return high[0] == high[1]
+    return sheet.is_crowded and high[0] == high[1]
+
+
+def _guide_is_below(sheet: Sheet) -> bool:
+    """Whether on a crowded card the guide string is told below, as the words of the cross have the room beside it."""
+    return sheet.is_crowded and planned(sheet.plan.pegs).kind != "span"
 
 
 def _at_cross(sheet: Sheet, pegs: PegPlan, width: float, whole: float) -> Sequence[Part]:
@@ -89,7 +100,7 @@ def _at_cross(sheet: Sheet, pegs: PegPlan, width: float, whole: float) -> Sequen
     sticks, rule = peg_words.keeper_sticks(pegs), peg_words.cross_rule(pegs, passes_above(pegs))
     is_below = any(span.text == sticks for span in _told_below(sheet, whole))
     at_pegs: Paragraph = [Span(text) for text in (rule, "" if is_below else sticks) if text]
-    guide = [] if sheet.is_crowded else [[Span(peg_words.guide(pegs, sheet.units))]]
+    guide: list[Paragraph] = [] if _guide_is_below(sheet) else [[Span(peg_words.guide(pegs, sheet.units))]]
     told: list[Paragraph] = [*([at_pegs] if at_pegs else []), *guide]
     cross = () if pegs.kind == "span" else (_cross(sheet, pegs, width),)
     facts = ("guide string",) if guide else ()
@@ -127,7 +138,7 @@ def _route(sheet: Sheet, pegs: PegPlan, width: float) -> Part:
     """The pegs in the order of the thread, numbered, each with how far it stands from the one before below it."""
     strips = _strips(sheet, pegs, width)
     height = len(strips) * (2 * _route_line(sheet) + BETWEEN_STRIPS) - BETWEEN_STRIPS
-    above = 0.8 if sheet.is_crowded else 1.8
+    above = 0.4 if sheet.is_crowded else 1.8
     return Part(exactly(height), lambda box: _draw_route(sheet, strips, box), above, ("route",))
 
 

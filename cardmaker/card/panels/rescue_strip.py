@@ -20,7 +20,7 @@ from cardmaker.wording import rescue_words, stripe_words
 
 CELL, CELL_CROWDED = 3.2, 2.6  # mm: the height of a cell
 STEP, STEP_CROWDED = 1.4, 1.2  # how much lower a slot end lies
-ROW_GAP, ROW_GAP_CROWDED = 2.6, 1.0  # between rows of ends
+ROW_GAP, ROW_GAP_CROWDED = 2.6, 1.4  # between rows of ends
 WIDEST_CELL: Final = 5.6
 BESIDE_NUMBER: Final = 0.7  # free between two numbers
 AFTER_NAMES: Final = 2.4  # from the names of the rows to the ends

@@ -60,7 +60,7 @@ def _caption(sheet: Sheet, width: float) -> _Caption | None:
     size = min(sizes.count, sizes.body * (1.0 if sheet.is_crowded else ONE_LINE))
     while size > sizes.body and _one_line_width(sheet, size) > inner:
         size = max(sizes.body, size - 0.5)
-    if (wide := _one_line_width(sheet, size)) <= room:
+    if (wide := _one_line_width(sheet, size)) <= inner:
         return _Caption("one line", size, size, wide)
     tries = [_in_two_lines(sheet, "two lines", room, face) for face in (Face.SANS_BOLD, Face.SANS_SEMIBOLD)]
     return next((caption for caption in tries if caption.width <= room), None)

@@ -157,7 +157,7 @@ def _draw_figures_over_stripes(sheet: Sheet, height: float, cells: StripeCells, 
 
 def _closeness(sheet: Sheet) -> float:
     """How much of the usual space is left between parts on a crowded card."""
-    return 0.5 if sheet.is_crowded else 1.0
+    return 0.4 if sheet.is_crowded else 1.0
 
 
 def _legend_and_begin(sheet: Sheet, width: float) -> Sequence[Part]:

@@ -18,9 +18,9 @@ from cardmaker.reckoning.winding.walk import Walk, ticked_totals
 
 OVER_TOTAL: Final = 0.6  # mm from a total to the box round it
 BESIDE_TOTAL: Final = 0.6  # mm
-APART: Final = 0.8  # mm from a box to the next beside it
+APART: Final = 0.9  # mm from a box to the next beside it
 BESIDE_STEM: Final = 0.5  # mm
-BETWEEN_LINES: Final = 0.9  # mm from one storey of boxes to the next
+BETWEEN_LINES: Final = 0.95  # mm from one storey of boxes to the next
 STEP_ASIDE: Final = 0.3  # mm by which a box moves aside
 UNDER_BOX: Final = 0.5  # mm of a box that stay on either side of its stem
 
@@ -81,7 +81,8 @@ def ticks_of_row(sheet: Sheet, walk: Walk, row: range, grid: WalkGrid) -> tuple[
         if at in totals
     ]
     most = grid.width(row) + room_past_last(sheet)
-    return tuple(tick for post in Post for tick in _in_storeys([tick for tick in ticks if tick.post is post], most))
+    placed = (tick for post in Post for tick in _in_storeys([tick for tick in ticks if tick.post is post], most))
+    return tuple(sorted(placed, key=lambda tick: tick.at))
 
 
 def _wide(sheet: Sheet, total: int) -> float:

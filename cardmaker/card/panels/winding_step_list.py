@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from math import ceil
 from typing import Final
 
@@ -103,7 +103,7 @@ def _step(sheet: Sheet, walk: Walk, stretch: Segment, first: int, last: int) -> 
     return WindingStep(ends, stretch.yarns, name, start, stop, walk.totals[last], then, of_stripe=of_stripe)
 
 
-def _ticked_within(walk: Walk, method: Method, stretch: Segment) -> Sequence[int]:
+def _ticked_within(walk: Walk, method: Method, stretch: Segment) -> Iterable[int]:
     """The positions that are ticked on the way to the last end, as on every card of the tape. Where those tick only
     tens, each stripe is one step here."""
     return ticked_within(walk, method, stretch) if stretch.last_end in ticked_totals(walk, method) else ()
@@ -262,12 +262,14 @@ def _row(sheet: Sheet, columns: _Columns, box: Box, y: float, step: WindingStep,
     ends = [Words(left + columns.ends, y, str(step.ends), Face.SANS_BOLD, size, align="right")]
     if step.of:
         ends.append(Words(left + columns.of, y, step.of, Face.SANS, size))
-    total = Words(left + columns.total, y, str(step.total), Face.SANS_BOLD, size, align="right")
+    totals = [Words(left + columns.total, y, str(step.total), Face.SANS_BOLD, size, align="right")]
+    if not columns.has_starts:  # and no head for what then
+        totals, last = [*totals, *last], []
     cells = [
         words_group("cell", room, *ends),
         words_group("cell", room, *_yarn(sheet, columns, left, y, step), alt=step.name),
         _way(sheet, columns, box, room, y, step),
-        words_group("cell", room, total),
+        words_group("cell", room, *totals),
         *([words_group("cell", room, *last, alt=step.then_alt)] if last else []),
     ]
     return [

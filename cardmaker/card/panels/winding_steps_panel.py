@@ -84,7 +84,7 @@ def _is_under_room(sheet: Sheet) -> bool:
 
 def _listed(sheet: Sheet, steps: Sequence[WindingStep], shape: StepList, width: float) -> Part:
     heights = list_heights(sheet, shape) if shape.width <= width + 1e-6 else NO_ROOM
-    above = 1.2 if sheet.is_crowded else 1.6
+    above = 1.0 if sheet.is_crowded else 1.6
     return Part(heights, lambda box: set_list(sheet, steps, shape, box), above, ("steps",))
 
 
@@ -119,7 +119,7 @@ def _checks(sheet: Sheet, shape: StepList, width: float, columns: int) -> Part:
             marks += _draw_checks(sheet, part, Box(box.left + left, box.top + head, wide, 0.0))
         return marks
 
-    return Part(exactly(height), draw, 1.4 if sheet.is_crowded else 1.8, ("cross",))
+    return Part(exactly(height), draw, 1.2 if sheet.is_crowded else 1.8, ("cross",))
 
 
 def _checks_height(sheet: Sheet, checks: Sequence[Paragraph], width: float) -> float:

@@ -22,7 +22,7 @@ from cardmaker.wording.phrases import NO_BREAK
 from cardmaker.wording.step_words import WIND
 
 ABOVE_FINISH: Final = 1.8  # mm
-BESIDE_CROSS: Final = 3.0  # mm
+BESIDE_CROSS: Final = 2.0  # mm
 MORE_FOR_CROSS: Final = 5.0  # mm that its picture may be higher than words that tell the same
 
 
@@ -96,8 +96,12 @@ def _finish_in_brief(sheet: Sheet, width: float, *, drawn: bool) -> list[Part]:
     finish = _in_lines(sheet, trips, Face.SANS_SEMIBOLD, size, width, 1)
     lines = [finish, *map(Span, ways), _in_lines(sheet, cross[:-1], Face.SANS, size, width, 1)]
     words = words_part(sheet, width, [[each] for each in lines], size, above=ABOVE_FINISH, facts=facts)
-    beside = _beside_cross(sheet, width, [Span(trips[-1], Face.SANS_SEMIBOLD), *map(Span, ways)])
-    is_low = drawn and beside.heights.least <= words.heights.least + MORE_FOR_CROSS
+    short = Span(trips[-1], Face.SANS_SEMIBOLD)
+    left = width - cross_width(sheet) - BESIDE_CROSS
+    if not drawn or left < sheet.wide(short.text, short.face, size):
+        return [words]
+    beside = _beside_cross(sheet, width, left, [short, *map(Span, ways)])
+    is_low = beside.heights.least <= words.heights.least + MORE_FOR_CROSS
     return [replace(beside, above=ABOVE_FINISH, facts=facts) if is_low else words]
 
 
@@ -110,10 +114,9 @@ def _in_one_paragraph(
     return min(parts, key=lambda part: part.heights.least)
 
 
-def _beside_cross(sheet: Sheet, width: float, lines: Sequence[Span]) -> Part:
+def _beside_cross(sheet: Sheet, width: float, left: float, lines: Sequence[Span]) -> Part:
     """The sentences, and at their right the cross as a picture, which no words need then."""
     wide = cross_width(sheet)
-    left = width - wide - BESIDE_CROSS
     words = words_part(sheet, left, [[each] for each in lines], sheet.sizes.body)
 
     def draw(box: Box) -> list[Mark]:
