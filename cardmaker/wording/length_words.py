@@ -202,10 +202,10 @@ RESULTS_ALT_TEXT: Final = (
 
 
 def weave_so_wide(plan: Plan, units: Units) -> str:
-    """For the student, how wide and how close, and where no pieces tell it how long: ``Weave about 189 cm, 16 mm wide,
+    """For the student, how wide and how close, and where no pieces tell it how long: ``Weave about 193 cm, 16 mm wide,
     16 picks to the inch.``"""
     wide = likely_width(plan.width, units, alone=True)
     beaten = f"{wide} wide, {decimal(plan.weft.picks_per_inch, 0)} picks to the inch"
     if plan.lengths.pieces_come:
         return f"About {beaten}."
-    return f"Weave about {tape_length_alone(plan.lengths.on_loom_mm, units)}, {beaten}."
+    return f"Weave about {tape_length_alone(plan.lengths.woven_mm, units)}, {beaten}."
