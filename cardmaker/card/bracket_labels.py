@@ -17,7 +17,7 @@ from cardmaker.wording import stripe_words
 COUNTS_APART, COUNTS_WELL_APART = 0.3, 0.5
 LETTERS_APART: Final = 0.28
 LETTERS_CLOSE, LEAST_CLOSE = 0.14, 0.55  # and mm, where only so all find room in one row: a code has no space in it
-NEAR_MIDDLE, NEAR_MIDDLE_CLOSE = 0.35, 0.44  # of their width: so far may letters stand from the middle of a bracket
+NEAR_MIDDLE, NEAR_MIDDLE_CLOSE = 0.35, 0.44  # of their width: so far from the middle of a bracket
 CALM: Final = 0.7  # of the size of a count: down to this all counts of a drawing shrink together
 
 
@@ -127,7 +127,8 @@ def count_labels(sheet: Sheet, brackets: Sequence[Bracket], width: float, size: 
 
 
 def over_their_letters(counts: Sequence[BracketLabel], letters: Sequence[BracketLabel]) -> list[BracketLabel]:
-    """The counts over letters that had to move aside, as far as each bracket holds its own; where they are apart."""
+    """The counts over letters that had to move aside, as far as each bracket holds its own and has it over its middle;
+    where they are apart."""
     aside = {label.bracket: label.x for label in letters if not label.row}
     moved = [_moved_over(count, aside.get(count.bracket, count.x)) for count in counts]
     inside = [label for label in moved if not label.row]
@@ -138,7 +139,7 @@ def over_their_letters(counts: Sequence[BracketLabel], letters: Sequence[Bracket
 def _moved_over(count: BracketLabel, x: float) -> BracketLabel:
     if count.row:
         return count
-    free = max(0.0, (count.bracket.inside - count.width) / 2)
+    free = min(max(0.0, (count.bracket.inside - count.width) / 2), NEAR_MIDDLE * count.width)
     return count._replace(x=min(max(x, count.bracket.middle - free), count.bracket.middle + free))
 
 

@@ -312,12 +312,26 @@ def test_the_printed_counts_are_the_plans(case: Case) -> None:
 def test_the_first_space_is_flagged_and_told(case: Case) -> None:
     of, said = plan(*case[:2]), read_back(case)
     placement = of.placement
-    counted = placement.first_kind
-    assert re.search(rf"spaces? left of the mark \(0\): a {counted}|Count left of 0: front \d+, a {counted};", said)
+    assert re.search(counted_out(of), said)
     board = next(group for group in panels(card(case)) if group.name == "board")
     flagged = [mark.text for mark in all_words(board.marks) if mark.colour == ACCENT]
     back = [] if placement.back is None else [placement.back.first_space]  # its board stands above the other
     assert flagged == [label(space, of) for space in (*back, placement.first_space)]
+
+
+def counted_out(of: Plan) -> str:
+    """How the first space is told, with its count; of two heddles on each, in one sentence where there is no room."""
+    front, kind, back = label(of.placement.first_space, of)[1:], of.placement.first_kind, of.placement.back
+    alike = "holes and slots alike"
+    if back is None:
+        return rf"End 1: count {front} left of the mark \(0\), {alike}: a {kind}\."
+    behind, other = label(back.first_space, of)[1:], kind.opposite
+    each = [
+        rf"{where}: count {count} left of its (?:mark \(0\)|0), {alike}: a {what}\."
+        for where, count, what in (("Front", front, kind), ("Back", behind, other))
+    ]
+    both = rf"Count holes and slots left of each 0: front {front}, a {kind}; back {behind}, a {other}\."
+    return rf"{' '.join(each)}|{both}"
 
 
 @read_back_cards

@@ -55,6 +55,20 @@ def test_no_other_law_is_broken() -> None:
     assert set(found()) <= {*LAWS, "told"}
 
 
+HARD: Final = (
+    "ends|112:stripes:20261130|bench|letter|two:112|us|False|False",  # 18 stripes, ticked at tens; the last ends at one
+    "ends|31:stripes:20261130|handout|half-letter|two:31|us|False|False",  # a wide bracket with letters moved far aside
+    "own|four-drips|57:a5:20261130|a5|treadle-pair|us|False|False",  # the turns left beside a beam in a narrow panel
+    "own|four-drips|25:a4:20261130|a4|middle-box|us|False|False",  # the names of pegs in large type, at the very top
+    "own|raised-ribs|15:a4:20261130|a4|middle-box|metric|False|False",  # a heading of troubles in two lines
+)
+
+
+@pytest.mark.parametrize("key", HARD)
+def test_a_hard_card_breaks_no_law(key: str) -> None:
+    assert faults_of(case_of(key), on_paper=True) == []
+
+
 # The campaign is what it says
 
 

@@ -42,13 +42,12 @@ def _figures_roll_and_table(sheet: Sheet, width: float) -> Sequence[Part]:
     """Side by side; the roll below the figures where pieces make the table wide; all below each other where narrow."""
     roll = _roll_part(sheet)
     table_width = unwrapped_width(_table(sheet), sheet, COLUMN_GAP)
-    in_column = table_width <= RIGHT
-    shown = RIGHT if in_column else min(table_width, width)
-    table = _table_part(sheet, shown)
     rest, left = width - table_width - BETWEEN_COLUMNS, left_width(width)
-    if in_column and left >= LEAST_FIGURES:
-        beside = [(middle_edge(width), MIDDLE + BETWEEN_COLUMNS - 1, roll), (right_edge(width), RIGHT, table)]
+    if table_width <= RIGHT and left >= LEAST_FIGURES:
+        in_column = (right_edge(width), RIGHT, _table_part(sheet, RIGHT))
+        beside = [(middle_edge(width), MIDDLE + BETWEEN_COLUMNS - 1, roll), in_column]
         return _beside_figures(sheet, width, left, beside)
+    table = _table_part(sheet, min(table_width, width))
     table_at = (width - table_width, table_width, table)
     if (left := rest - MIDDLE - BETWEEN_COLUMNS) >= LEAST_FIGURES:
         roll_at = (left + BETWEEN_COLUMNS, MIDDLE + BETWEEN_COLUMNS - 1, roll)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import Final
 
 from cardmaker.card.paragraphs import Paragraph
-from cardmaker.card.parts import heading_part, words_part
+from cardmaker.card.parts import BELOW_HEADING, heading_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.stacking import Part, exactly
-from cardmaker.layout.type_setting import Span, cap_height, tail_depth
+from cardmaker.layout.type_setting import Span, tail_depth
 from cardmaker.model.marks import Face
 from cardmaker.model.record_class import replace
 from cardmaker.wording import rescue_words, shed_words
@@ -31,13 +31,15 @@ def _symptoms(sheet: Sheet) -> list[Paragraph]:
     return [[Span(question, Face.SANS_SEMIBOLD), Span(answer)] for question, answer in lines]
 
 
-def _heading_height(sheet: Sheet) -> float:
-    return cap_height(sheet.sizes.heading) + tail_depth(sheet.sizes.heading) + BELOW_TAILS
+def _heading(sheet: Sheet, width: float) -> Part:
+    """In one line or in several, closer to the first symptom than another heading to what it heads."""
+    heading = heading_part(sheet, width, rescue_words.TROUBLE)
+    last_line = heading.heights.least - BELOW_HEADING
+    return replace(heading, heights=exactly(last_line + tail_depth(sheet.sizes.heading) + BELOW_TAILS))
 
 
 def _parts(sheet: Sheet, width: float) -> list[Part]:
-    heading = heading_part(sheet, width, rescue_words.TROUBLE)
-    parts = [replace(heading, heights=exactly(_heading_height(sheet)))]
+    parts = [_heading(sheet, width)]
     always = ALWAYS if sheet.is_crowded else USUALLY
     for number, symptom in enumerate(_symptoms(sheet)):
         fact = "trouble" if number < ALWAYS else "last shed" if number == LAST_SHED_AT else "more trouble"

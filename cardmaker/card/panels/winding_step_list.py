@@ -106,7 +106,9 @@ def _step(sheet: Sheet, walk: Walk, stretch: Segment, first: int, last: int) -> 
 def _ticked_within(walk: Walk, method: Method, stretch: Segment) -> Iterable[int]:
     """The positions that are ticked on the way to the last end, as on every card of the tape. Where those tick only
     tens, each stripe is one step here."""
-    return ticked_within(walk, method, stretch) if stretch.last_end in ticked_totals(walk, method) else ()
+    ticked = ticked_totals(walk, method)
+    tells_stripes = all(each.last_end in ticked for each in walk.stretches)  # one may end at a ten by chance
+    return ticked_within(walk, method, stretch) if tells_stripes else ()
 
 
 def step_list(sheet: Sheet, steps: Sequence[WindingStep], width: float, *, short: bool = False) -> StepList:
