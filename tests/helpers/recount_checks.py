@@ -266,7 +266,9 @@ def check_threading_words(text: str, told: Told) -> int:
         seen += 1
     mark = r"(?:from (0|1) \(the mark\)|both from (0|1) \(mark\))"
     place = rf"(?:(front) )?{NO_END}, {KIND}(?:;? back {NO_END}, {KIND})?"
-    for found in re.finditer(rf"End 1, {mark}, (as you sit|from behind): {place}", text):
+    steps = list(re.finditer(rf"End 1, {mark}, (as you sit|from behind): {place}", text))
+    assert len(steps) == text.count("End 1, ")  # in no other words
+    for found in steps:
         assert ((found[1] or found[2]) == "1") == is_one(threading)
         assert (found[3] == "from behind") == told.seat.behind
         assert (found[5], found[6]) == (told.label(first), told.kind(first))
@@ -274,7 +276,6 @@ def check_threading_words(text: str, told: Told) -> int:
         if offset is not None:
             assert (found[7], found[8]) == (told.label(first + offset), threading.back_kind(first + offset))
         seen += 1
-    assert seen or "End 1, " not in text  # in no other words
     if found := re.search(r"If (?:that|the front space) is a (hole|slot) you have miscounted", text):
         assert found[1] == OTHER_KIND[told.counted()[2]]
     if found := re.search(r"All is moved one space to the (left|right)", text):
