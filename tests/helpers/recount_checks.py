@@ -260,9 +260,12 @@ def check_threading_words(text: str, told: Told) -> int:
         assert (f"{(found[2] or found[4])[0].upper()}{found[1] or found[3]}", found[5]) == (name, kind)
         assert bool(found[3]) == is_one(threading)
         seen += 1
-    if found := re.search(rf"begin at (?:the|its) mark \([01]\): {KIND}", text):
-        assert told.counted()[0] == "middle"
-        assert found[1] == told.counted()[2]
+    for found in re.finditer(rf"(End 1|Front|Back): begin at (?:the|its) mark \((0|1)\): {KIND}", text):
+        assert (found[1] == "End 1") == (offset is None)
+        space = first if found[1] != "Back" else first + (offset or 0)
+        kind = threading.back_kind(space) if found[1] == "Back" else told.kind(space)
+        assert (told.label(space), kind) == ("the middle", found[3])
+        assert (found[2] == "1") == is_one(threading)
         seen += 1
     mark = r"(?:from (0|1) \(the mark\)|both from (0|1) \(mark\))"
     place = rf"(?:(front) )?{NO_END}, {KIND}(?:;? back {NO_END}, {KIND})?"
