@@ -36,8 +36,8 @@ def punch_marks(layout: CardLayout, paper: Paper) -> list[Mark]:
 
     US three: 4 1/4 in apart, the middle one at half the height (from memory; how far from the edge differs from punch
     to punch). ISO 838: two holes 80 mm apart, 12 mm from the edge, and four where the 80 mm go on both ways (from
-    memory). The corner's hole, by which a small card
-    hangs, is ours: in the corner of the margins, where its cross is not read as a sign of the line beside it.
+    memory). The corner's hole, by which a small card hangs, is ours: in the corner of the margins, where its cross is
+    not read as a sign of the line beside it.
     """
     return [line for x, y in _holes(layout, paper) for line in _cross(x, y)]
 

@@ -21,7 +21,7 @@ from cardmaker.cli.command_line import run_command_line
 from cardmaker.jobs import card_making, loading
 from cardmaker.layout.woven_face import pick_height
 from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper
-from cardmaker.model.marks import Box, Group, Mark, Rectangle, Stamp, Words
+from cardmaker.model.marks import Box, Group, Line, Mark, Rectangle, Stamp, Words
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import Refusal
 from cardmaker.model.viewpoint import Viewpoint
@@ -62,7 +62,7 @@ def faults(stem: str, hand: str) -> dict[str, list[str]]:
         found["type"] += [f"{name}: {small}" for small in too_small(panels(card), of.type_sizes.smallest)]
         found["margins"] += [f"{name}: {far}" for far in beyond(card, of, on)]
         found["holes"] += [f"{name}: {panel}" for panel in punched(inks(card), [*us_three(on), *iso_two(on)])]
-        found["corner"] += [f"{name}: {panel}" for panel in punched(inks(card), [(on.width_mm - 9, 9, 3.0)])]
+        found["corner"] += [f"{name}: {panel}" for panel in punched(inks(card), [(on.width_mm - 6, 6, 3.0)])]
     return found
 
 
@@ -241,8 +241,16 @@ def test_a_punch_through_the_other_side_is_found() -> None:
 
 @each_hand
 def test_a_field_card_has_a_corner_to_hang_it_by(hand: str) -> None:
-    """Its file says ``punch: corner``: 6 mm, 3 mm within the margins, in the upper corner away from the ribbon."""
+    """Its file says ``punch: corner``: 6 mm wide, its middle in the upper corner of the margins on the right."""
     assert faults("field", hand)["corner"] == []
+
+
+def test_the_corner_is_punched_where_its_cross_stands() -> None:
+    for on in layout("field").papers:
+        groups = [mark for mark in composed(plan("three-paths"), "field", on).page.marks if isinstance(mark, Group)]
+        arms = [line for group in groups if group.name == "punch" for line in group.marks if isinstance(line, Line)]
+        crosses = [((line.x1 + line.x2) / 2, (line.y1 + line.y2) / 2) for line in arms]
+        assert crosses == [pytest.approx((on.width_mm - 6, 6))] * 2
 
 
 # The left hand

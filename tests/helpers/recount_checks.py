@@ -260,28 +260,24 @@ def check_threading_words(text: str, told: Told) -> int:
         assert (f"{(found[2] or found[4])[0].upper()}{found[1] or found[3]}", found[5]) == (name, kind)
         assert bool(found[3]) == is_one(threading)
         seen += 1
-    if found := re.search(rf"begin at (?:the|its) mark \([01]\): {KIND}", text):
-        assert told.counted()[0] == "middle"
-        assert found[1] == told.counted()[2]
+    for found in re.finditer(rf"(End 1|Front|Back): begin at (?:the|its) mark \((0|1)\): {KIND}", text):
+        assert (found[1] == "End 1") == (offset is None)
+        space = first if found[1] != "Back" else first + (offset or 0)
+        kind = threading.back_kind(space) if found[1] == "Back" else told.kind(space)
+        assert (told.label(space), kind) == ("the middle", found[3])
+        assert (found[2] == "1") == is_one(threading)
         seen += 1
-    if found := re.search(
-        rf"{NO_END}, {KIND}(?: as you sit| from behind)? end 1, counted from the mark \((0|1)\)", text
-    ):
-        if offset is None:
-            assert (found[1], found[2]) == (told.label(first), told.kind(first))
-        else:  # the two stand below each other, the back one last
-            assert (found[1], found[2]) == (told.label(first + offset), threading.back_kind(first + offset))
-            assert re.search(rf"front {told.label(first)}, an? {told.kind(first)} ", text)
-        assert (found[3] == "1") == is_one(threading)
-        seen += 1
-    seat = "(?:as you sit|from behind)"
-    briefly = rf"front {NO_END}, {KIND} back {NO_END}, {KIND} {seat} end 1, mark (0|1)"
-    in_lines = rf"front {NO_END}, {KIND} back {NO_END}, {KIND} end 1, {seat}, each from its (0|1)"
-    if found := re.search(briefly, text) or re.search(in_lines, text):
-        assert offset is not None
-        assert (found[1], found[2]) == (told.label(first), told.kind(first))
-        assert (found[3], found[4]) == (told.label(first + offset), threading.back_kind(first + offset))
-        assert (found[5] == "1") == is_one(threading)
+    mark = r"(?:from (0|1) \(the mark\)|both from (0|1) \(mark\))"
+    place = rf"(?:(front) )?{NO_END}, {KIND}(?:;? back {NO_END}, {KIND})?"
+    steps = list(re.finditer(rf"End 1, {mark}, (as you sit|from behind): {place}", text))
+    assert len(steps) == text.count("End 1, ")  # in no other words
+    for found in steps:
+        assert ((found[1] or found[2]) == "1") == is_one(threading)
+        assert (found[3] == "from behind") == told.seat.behind
+        assert (found[5], found[6]) == (told.label(first), told.kind(first))
+        assert {bool(found[2]), bool(found[4]), bool(found[7])} == {offset is not None}
+        if offset is not None:
+            assert (found[7], found[8]) == (told.label(first + offset), threading.back_kind(first + offset))
         seen += 1
     if found := re.search(r"If (?:that|the front space) is a (hole|slot) you have miscounted", text):
         assert found[1] == OTHER_KIND[told.counted()[2]]

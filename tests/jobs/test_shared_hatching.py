@@ -128,15 +128,17 @@ def on_half(mark: Mark, half: int) -> bool:
 
 
 def slopes_of(marks: list[Mark]) -> set[int]:
-    """The directions of all hatch lines on dark yarn on a card: straight white strokes."""
+    """The directions of all hatch lines on dark yarn on a card: straight white strokes, each by itself. A white line
+    that goes on round corners is no hatching: it keeps one thread apart from another where they cross."""
     found: set[int] = set()
     for mark in marks:
         if isinstance(mark, Group | Stamp):
             found |= slopes_of([*mark.marks])
         elif isinstance(mark, Outline) and mark.fill is None and mark.stroke == WHITE:
             steps = mark.steps
-            for (kind, *start), (_, *stop) in zip(steps[::2], steps[1::2], strict=False):
-                if kind == "move":
-                    rise = start[1] - stop[1]
-                    found.add(0 if abs(rise) < 1e-6 else 1 if rise > 0 else -1)
+            if [kind for kind, *_ in steps] != ["move", "line"] * (len(steps) // 2):
+                continue
+            for (_, *start), (_, *stop) in zip(steps[::2], steps[1::2], strict=True):
+                rise = start[1] - stop[1]
+                found.add(0 if abs(rise) < 1e-6 else 1 if rise > 0 else -1)
     return found

@@ -222,11 +222,11 @@ def card_text(folder: File, pattern: str, loom: str, layout: str, seat: Seat, ou
 def test_pattern_ends_have_the_numbers_of_this_card(seat: Seat, bench_of_our_own: File, tmp_path: File) -> None:
     """End 1 of a left hand's card is at the right: the posts, counted from the left, have other numbers there."""
     text, told = card_text(bench_of_our_own, "five-posts", "middle-box", "pick-up", seat, tmp_path)
-    found = re.search(r"Pattern ends \(red cord\), from the left as you sit: (.*?)\. Then", text)
+    found = re.search(r"P1 is the first red cord from the left as you sit, end (\d+); (.*?)\. ", text)
     assert found
     numbers = told.numbers_of("red cord")  # taken from the left at the seat, where a figure is picked up
-    said = [int(number) for number in re.findall(r"is end (\d+)", found[1])]
-    assert said == numbers
+    others = [(int(name), int(number)) for name, number in re.findall(r"P(\d+) is end (\d+)", found[2])]
+    assert [(1, int(found[1])), *others] == list(enumerate(numbers, start=1))
 
 
 @pytest.mark.parametrize("seat", SEATS)
@@ -273,6 +273,7 @@ def test_the_cross_is_told_for_balls_too(bench_of_our_own: File, tmp_path: File)
 @pytest.mark.parametrize("seat", SEATS[1:3])
 def test_one_end_beside_the_mark_is_found_by_counting(seat: Seat, bench_of_our_own: File, tmp_path: File) -> None:
     text, told = card_text(bench_of_our_own, "single", "even-box", "record", seat, tmp_path)
-    found = re.search(r"Count 1 space (left|right) of the mark \(0\)", text)
+    found = re.search(r"End 1: count 1 (left|right) of the mark \(0\), holes and slots alike: a (hole|slot)\.", text)
     assert found
-    assert found[1] == told.counted()[0]
+    side, said, kind = told.counted()
+    assert (found[1], 1, found[2]) == (side, said, kind)
