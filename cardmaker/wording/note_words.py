@@ -93,7 +93,7 @@ _OF_FILE: Final = {
 _IN_BRIEF: Final = {
     **dict.fromkeys(
         ("thick_in_hole", "thick_counts", "thick_shift"),
-        "{count} thick {yarn} {end} in a hole may stick: pull {them} through before you thread the rest.",
+        "{count} thick {yarn} {end} in a hole may stick: pull {them} through first.",
     ),
     "end_sticks": "The {yarn} yarn does not pass a hole: change yarn or loom.",
     "knot_sticks": "The {yarn} yarn passes a hole, but no join in it will.",

@@ -29,6 +29,7 @@ PATTERNS = sorted(path.stem for path in (ROOT / "patterns").glob("*.yaml"))
 APPLIES: dict[str, Callable[[Plan], bool]] = {
     "about": lambda plan: bool(plan.pattern.about),
     "beam": lambda plan: plan.beam is not None,
+    "change": lambda plan: plan.winding.changes > 0,
     "code": lambda plan: bool(plan.pattern.code or plan.pattern.version or plan.pattern.date),
     "honest": lambda plan: plan.pattern.source is not None,
     "hours": lambda plan: plan.pace is not None,

@@ -51,6 +51,6 @@ def test_thick_ends_are_counted_as_one_says_it(count: int, of: int, told: str) -
     ends = "end" if count == 1 else "ends"
     it = "it" if count == 1 else "them"
     assert thick_end_sentences([note], "metric") == [
-        f"{count} thick cord {ends} in a hole may stick: pull {it} through before you thread the rest."
+        f"{count} thick cord {ends} in a hole may stick: pull {it} through first."
     ]
     assert thick_end_sentences([Note("advice", "yarn", "no_weight", {"yarn": "cord"})], "metric") == []

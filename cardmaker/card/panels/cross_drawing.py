@@ -8,7 +8,7 @@ from typing import Final
 
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HAIRLINE, OUTLINE, RULE, WHITE
-from cardmaker.layout.type_setting import cap_height, figure
+from cardmaker.layout.type_setting import cap_height, figure, tail_depth
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Path, Step, Words
 from cardmaker.model.peg_plan import Bend, PegPlan
 from cardmaker.wording import peg_words
@@ -20,6 +20,7 @@ PEG: Final = 1.9  # the radius of a peg in it
 CLEAR: Final = PEG + 0.55  # from a peg's middle to the thread that passes it
 ABOVE_PEG: Final = PEG + 2.0  # from a peg's middle to the baseline of its name
 BACK_DASH: Final = (1.6, 1.1)  # the way back
+UNDER_THREAD: Final = 0.9  # from the thread below the pegs to the top of the word under it
 AFTER_WAY: Final = 1.2  # from the end of a thread to its name
 AFTER_LAST_PEG: Final = 2.6  # steps from home to the ends of the threads past two cross pegs
 BETWEEN_NAMES: Final = 1.1  # mm from the name of home to that of the next peg
@@ -58,7 +59,8 @@ def cross_in_general(sheet: Sheet, box: Box) -> Mark:
     names, size = (HOME, *peg_words.ANY_CROSS), sheet.sizes.small
     marks = _crossing(sheet, place, names, (False, True), lambda *peg: _named_peg(sheet, *peg))
     middle = place.left + _half_name(sheet) + 1.5 * _step_in_general(sheet)
-    caption = Words(middle, place.top + CROSS, peg_words.THE_CROSS, Face.SANS, size, align="middle")
+    foot = place.top + CROSS + _caption_under_foot(sheet)
+    caption = Words(middle, foot, peg_words.THE_CROSS, Face.SANS, size, align="middle")
     return figure("cross", box, [*marks, caption], peg_words.CROSS_IN_GENERAL)
 
 
@@ -73,13 +75,19 @@ def _step_in_general(sheet: Sheet) -> float:
 
 
 def cross_height(sheet: Sheet) -> float:
-    """How high the cross by itself is, in mm: higher where the names of its pegs are large."""
-    return CROSS + _name_over_top(sheet)
+    """How high :func:`cross_in_general` is, in mm."""
+    under = _caption_under_foot(sheet)
+    return CROSS + _name_over_top(sheet) + (under + tail_depth(sheet.sizes.small) if under else 0.0)
 
 
 def _name_over_top(sheet: Sheet) -> float:
     """How far the names of pegs in large type reach over the usual height."""
     return max(0.0, cap_height(sheet.sizes.small) - (CROSS / 2 - ABOVE_PEG))
+
+
+def _caption_under_foot(sheet: Sheet) -> float:
+    """How far the word under the threads reaches under the usual height in large type, so that it touches none."""
+    return max(0.0, UNDER_THREAD + cap_height(sheet.sizes.small) - (CROSS / 2 - CLEAR))
 
 
 def span_height(sheet: Sheet, pegs: PegPlan) -> float:

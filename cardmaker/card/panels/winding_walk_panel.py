@@ -89,7 +89,7 @@ def _finish_in_brief(sheet: Sheet, width: float, *, drawn: bool) -> list[Part]:
     plan, size = sheet.plan, sheet.sizes.body
     trips, cross = walk_words.trips_in_a_line(plan), walk_words.cross_in_brief()
     ways = walk_words.ways_in_brief(plan, drawn=drawn)
-    facts = ("finish", "change", "cross reminder")
+    facts = ("finish", *(("change",) if ways else ()), "cross reminder")
     if sheet.is_crowded:
         tied = [cross[-1].replace(" ", NO_BREAK), *(way.replace(" ", NO_BREAK, 2) for way in ways)]
         return [_in_one_paragraph(sheet, width, trips[-1], [tied, [cross[-1], *ways]], facts)]
