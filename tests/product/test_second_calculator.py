@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from pathlib import Path
 from typing import Any, Final
+from unicodedata import normalize
 
 import pytest
 
@@ -149,6 +150,44 @@ def test_a_wrong_figure_is_noticed(folder: Path) -> None:
         text = printed(folder, case, layout, theirs).replace(right, f"{right}1")
         wrong += faults(card_of(text, ours, case, letters))[0]
     assert {line.partition(":")[0] for line in wrong} >= {"what to wind", "count to"}
+
+
+@pytest.mark.parametrize(
+    ("number", "layout", "right", "wrong", "about"),
+    [
+        (6, "record", "Middle box: too small: 33", "Middle box: too small: 34", "other looms"),
+        (12, "record", "empty: 3 left, 4 right", "empty: 4 left, 3 right", "other looms"),
+        (6, "record", "empty: 6 left", "empty: 7 left", "empty"),
+        (6, "record", "on top: 17 Bn", "on top: 18 Bn", "sheds"),
+        (16, "bench", "15 turns 44 in", "15 turns 45 in", "tape to come"),
+        (43, "bench", "6 turns 1 ×", "6 turns 2 ×", "pieces to come"),
+        (
+            1,
+            "bench",
+            "of 23 Bn brown home to home 20 go on",
+            "of 23 Bn brown home to home 20",
+            "go on within a stripe",
+        ),
+        (49, "bench", "1 Re to far 41", "1 Re to home 41", "step to"),
+        (1, "bench", "that is 16 m", "that is 17 m", "thread to walk"),
+        (10, "bench", "back 1 and 0", "back 0 and 1", "empty behind"),
+        (14, "handout", "bookmark, 25 1⁄2 in", "bookmark, 25 1⁄4 in", "a piece to weave"),
+        (11, "handout", "Weave about 42 in", "Weave about 43 in", "tape to weave"),
+    ],
+)
+def test_a_wrong_figure_on_paper_is_noticed(
+    number: int, layout: str, right: str, wrong: str, about: str, folder: Path
+) -> None:
+    case = combination(number)
+    theirs, ours = both(folder, case)
+    assert theirs is not None
+    assert ours is not None
+    letters = {colour["yarn"]: colour["letters"] for colour in theirs["colours"]}
+    text = "\n".join(normalize("NFKC", line) for line in printed(folder, case, layout, theirs).splitlines())
+    pattern = re.escape(right).replace(r"\ ", r"\s+")
+    assert re.search(pattern, text), "the card has other words"
+    changed = re.sub(pattern, wrong, text, count=1)
+    assert about in {line.partition(":")[0] for line in faults(card_of(changed, ours, case, letters))[0]}
 
 
 def test_the_combinations_are_of_every_sort(folder: Path) -> None:
