@@ -17,6 +17,7 @@ from tests.helpers.second_print_numbers import (
     is_length_at_least,
     is_nearest,
     is_up,
+    is_width,
     is_woven_length,
     same,
 )
@@ -130,6 +131,29 @@ def one_piece(card: Card) -> Iterator[Fault]:
             )
 
 
+def to_weave(card: Card) -> Iterator[Fault]:
+    """What a student weaves: so many of each kind, so long on the loom, with so much bare; or so much tape, so wide."""
+    ours = {kind["for"]: kind for kind in card.plan["pieces"] if kind["come"]}
+    small = rf"{NUMBER} (?:mm|cm|in)"
+    for found in card.find(r"Weave (\d+ (?:bag tie|bookmark|garter)s?, .*?)\.(?= )"):
+        kinds = [
+            re.fullmatch(rf"(\d+) (\D+?)s?, ({small})( each)?(?:, ({small}) bare at each end)?", kind)
+            for kind in found[1].split("; ")
+        ]
+        told = [(kind[2], int(kind[1]), kind[4] is not None) if kind else None for kind in kinds]
+        yield same("to weave", told, [(name, kind["come"], kind["come"] > 1) for name, kind in ours.items()])
+        for kind in filter(None, kinds):
+            yield from is_woven_length("a piece to weave", [kind[3]], ours[kind[2]]["on_loom_mm"])
+            yield from is_length("bare to weave", [kind[5] or "0 cm"], ours[kind[2]]["fringe_mm"])
+    for found in card.find(rf"(?:Weave about ({small}), |About )({small}) wide, (\d+) picks to the inch\."):
+        yield same("tape to weave, where no piece comes", found[1] is None, bool(ours))
+        yield from is_length("tape to weave", [found[1]] if found[1] else [], card.plan["lengths"]["on_loom_mm"])
+        width = card.plan["width"]
+        is_measured = width["low_mm"] == width["likely_mm"] * Fraction("0.95")
+        yield from (is_length if is_measured else is_width)("width to weave", [found[2]], width["likely_mm"])
+        yield is_nearest("picks to weave", found[3], card.plan["weft"]["picks_per_inch"])
+
+
 def piece_counts(printed: str) -> list[tuple[str, int, int]]:
     """``2 of 4 × garter and 1 × bag tie``: the names, how many come, and how many were wanted."""
     found = re.findall(r"(\d+)(?: of (\d+))? × ((?:bag tie|bookmark|garter))", printed)
@@ -137,6 +161,18 @@ def piece_counts(printed: str) -> list[tuple[str, int, int]]:
 
 
 # Yarn and weft
+
+
+def on_pegs(card: Card) -> Iterator[Fault]:
+    """How far one walks, and of which yarns these pegs take more than the record says."""
+    ends, wound = card.plan["ends"], card.plan["lengths"]["wound_mm"]
+    for found in card.find(rf"(\d+) times? that is {LENGTH} of thread to walk"):
+        yield same("times to walk", int(found[1]), ends)
+        yield from is_length("thread to walk", found.groups()[1:], ends * wound)
+    for found in card.find(r"(\w+): (\d+) (m|yd) on these pegs"):
+        line = next(line for line in card.plan["yarn"] if line["yarn"] == found[1].lower())
+        taken = card.ends.count(line["yarn"]) * wound / 1000 + line["weft_m"]
+        yield is_up("yarn on these pegs", found[2], taken / (YARD_M if found[3] == "yd" else 1), Fraction(1))
 
 
 def yarn_table(card: Card) -> Iterator[Fault]:
@@ -192,14 +228,17 @@ def beam(card: Card) -> Iterator[Fault]:
         turns = [int(turn) for turn in re.findall(r"\d+", found[2])]
         yield same("sticks", (int(found[1]), [0, *turns]), (ours["sticks"], ours["stick_turns"]))
     still = {row["turns"]: row for row in ours["tape_left"]}
-    for line in rows_below("turns left", card):
-        if tape := re.fullmatch(rf"(\d+) (?:{LENGTH}|none)", line):
-            left = still[int(tape[1])]["tape_mm"]
-            if tape[2]:
-                yield from is_length_at_least("tape to come", tape.groups()[1:], left)
-            else:
-                yield same("no tape to come", left < UNITS_MM["in"] / 2, True)
-        elif whole := re.fullmatch(r"(\d+) (no whole one|\d+ × .*)", line):
+    for line in rows_below("on the beam tape to come, at least", card):
+        tape = re.fullmatch(rf"(\d+) turns? (?:{LENGTH}|none)", line)
+        yield same("a row of the beam", line if tape is None else "", "")
+        if tape and tape[2]:
+            yield from is_length_at_least("tape to come", tape.groups()[1:], still[int(tape[1])]["tape_mm"])
+        elif tape:
+            yield same("no tape to come", still[int(tape[1])]["tape_mm"] < UNITS_MM["in"] / 2, True)
+    for line in rows_below("on the beam whole pieces, at least", card):
+        whole = re.fullmatch(r"(\d+) turns? (none|\d+ × .*)", line)
+        yield same("a row of the beam", line if whole is None else "", "")
+        if whole:
             counts = zip((kind["for"] for kind in card.plan["pieces"]), still[int(whole[1])]["pieces"], strict=True)
             told = {name: come for name, come, _ in piece_counts(whole[2])}
             yield same("pieces to come", told, {name: count for name, count in counts if count})

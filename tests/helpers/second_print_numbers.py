@@ -39,6 +39,8 @@ class Card(NamedTuple):
     places: Places
     view: View
     letters: dict[str, str]
+    pattern: Tree
+    ends: list[str]
 
     def find(self, pattern: str) -> Iterator[re.Match[str]]:
         return re.finditer(pattern, self.text)
@@ -47,8 +49,9 @@ class Card(NamedTuple):
 def card_of(text: str, plan: dict[str, Any], case: Combination, letters: dict[str, str]) -> Card:
     lines = [" ".join(normalize("NFKC", line).split()) for line in text.splitlines()]
     pattern, loom = read_tree(case.pattern), read_tree(case.loom)
-    places = places_of(pattern, loom, ends_of(pattern))
-    return Card(lines, " ".join(lines), plan, loom, places, case.view, letters)
+    ends = ends_of(pattern)
+    places = places_of(pattern, loom, ends)
+    return Card(lines, " ".join(lines), plan, loom, places, case.view, letters, pattern, ends)
 
 
 # Numbers in print
@@ -120,6 +123,17 @@ def is_length_at_least(about: str, printed: Iterable[str], exact_mm: float | Fra
 
 def same(about: str, printed: object, ours: object) -> Fault:
     return Fault(about, "" if printed == ours else f"{printed} is printed, ours is {ours}")
+
+
+def at_each_side(place: Tree, view: View) -> str:
+    sides = ("right", "left") if view.left_hand else ("left", "right")
+    return ", ".join(f"{place[f'empty_{side}']} {side}" for side in sides)
+
+
+def empties(place: Tree, view: View) -> str:
+    """What stays empty of one heddle, end 1's side first: ``empty: 2 left, 0 right``, or ``none empty``."""
+    told = at_each_side(place, view)
+    return f"empty: {told}" if place["empty_left"] or place["empty_right"] else "none empty"
 
 
 def counted(number: int, thing: str) -> str:

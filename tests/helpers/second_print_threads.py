@@ -9,7 +9,19 @@ from fractions import Fraction
 from typing import Final
 
 from tests.helpers.second_heddle import kind_of, label, said_on
-from tests.helpers.second_print_numbers import LENGTH, NUMBER, Card, Fault, counted, is_length, is_width, same
+from tests.helpers.second_print_looms import told_of_other_looms
+from tests.helpers.second_print_numbers import (
+    LENGTH,
+    NUMBER,
+    Card,
+    Fault,
+    at_each_side,
+    counted,
+    empties,
+    is_length,
+    is_width,
+    same,
+)
 
 POST: Final = {"home": "home", "far": "the far post"}
 
@@ -24,18 +36,19 @@ def heddle(card: Card) -> Iterator[Fault]:
         number = int(found[1])
         yield same("first and last number", number in {1, plan["ends"]}, True)
         yield same("first space" if number == 1 else "last space", found[2], where(card, begin if number == 1 else end))
-    sides = ("right", "left") if view.left_hand else ("left", "right")
-    empty = ", ".join(f"{place[f'empty_{side}']} {side}" for side in sides)
-    none = "" if place["empty_left"] or place["empty_right"] else "none empty"
     for found in card.find(r"(?:filled: (?:front )?|front: )(\d+ holes?, \d+ slots?)"):
         yield same("filled", found[1], f"{counted(place['holes'], 'hole')}, {counted(place['slots'], 'slot')}")
-    for found in card.find(r"(?:none empty|empty: (?:front )?(\d+ \w+, \d+ \w+))"):
-        yield same("empty", found[1] or found[0], none or empty)
+    own = card.text.replace(told_of_other_looms(card), "")
+    for found in re.finditer(r"none empty|[Ee]mpty: (?:front )?\d+ \w+, \d+ \w+", own):
+        in_both = "front" in found[0]  # and then those of the back heddle, so noughts are told
+        ours = f"empty: front {at_each_side(place, view)}" if in_both else empties(place, view)
+        yield same("empty", found[0].lower(), ours)
+    yield from empty_behind(card)
     for found in card.find(
-        r"(?<!: )(?<!front )\b(\d+ holes?), (\d+ slots?) last end in (\S+|the middle) (?:none |)empty"
-    ):
-        ours = counted(place["holes"], "hole"), counted(place["slots"], "slot"), place["last_label"]
-        yield same("when done", found.groups(), ours)
+        r"(?<!: )(?<!front )\b(\d+ holes?, \d+ slots?) last end in (\S+|the middle) (?:none |)empty"
+    ):  # the same in brief
+        yield same("filled", found[1], f"{counted(place['holes'], 'hole')}, {counted(place['slots'], 'slot')}")
+        yield same("last end", found[2], place["last_label"])
     for found in card.find(rf"last end in ((?:front )?{space}(?:; back {space})?)"):
         yield same("last end", found[1], where(card, end))
     for found in card.find(r"last end in front (\S+), back ([LR]\d+|the middle)"):
@@ -57,6 +70,18 @@ def heddle(card: Card) -> Iterator[Fault]:
         name = label(card.loom, places.spaces, begin + way * (middle - 1), view)
         ours_middle = (str(middle), plan["ends_list"][middle - 1]["yarn"], None if name == "the middle" else name)
         yield same("middle end", found.groups(), ours_middle)
+
+
+def empty_behind(card: Card) -> Iterator[Fault]:
+    """What is filled and empty of the back heddle: one has a hole where the other has a slot."""
+    place = card.plan["placement"]
+    for found in card.find(r"filled: front [^;]*; back (\d+) and (\d+)"):
+        yield same("filled behind", found.groups(), (str(place["slots"]), str(place["holes"])))
+    for found in card.find(r"[Ee]mpty: front [^;]*; back (\d+) and (\d+)"):
+        last, first = card.places.last, card.places.first
+        back = card.places.back_offset or 0
+        sides = str(first + back - 1), str(card.places.spaces - last - back)
+        yield same("empty behind", found.groups(), sides[::-1] if card.view.is_turned else sides)
 
 
 def where(card: Card, space: int) -> str:
@@ -118,6 +143,7 @@ def spelled_out(stripes: str) -> list[str]:
 def steps(card: Card) -> Iterator[Fault]:
     """The list of winding: every stroke with its yarn, its posts and the total after it."""
     posts = r"(home|far) to (home|far)|(?:all|both|each) from (home|far)|((?:\w+ (?:home|far), )+\w+ (?:home|far))"
+    posts += r"|to (home|far)"  # on a crowded card only where it ends
     row_of = re.compile(rf"(\d+)(?: of (\d+))? (.+ in turn|.+?) (?:{posts}) (\d+)(?: .*)?")
     found = [row for line in card.lines if (row := row_of.fullmatch(line))]
     if not found or card.plan["winding"]["method"] == "bundle":
@@ -132,16 +158,20 @@ def steps(card: Card) -> Iterator[Fault]:
         names = [called.get(name, name) for name in words if name != "and"]
         told = spelled_out(" ".join([row[1], *names]))[done:]
         done = int(row[1]) if row[2] and row[1] != row[2] else 0
+        yield same("go on within a stripe", row[0].endswith(" go on"), bool(done))
         starts = {name: stands_at(card, ends, name) for name in ([told[0]] if row[4] else told)}
         if row[4] or row[6]:
             yield same("step from", {row[4] or row[6]}, set(starts.values()))
-        else:
+        elif row[7]:
             yield same("step from", dict(re.findall(r"(\w+) (home|far)", row[7])), starts)
         ends += told
-        yield same("step to", (row[5], int(row[8])), (stands_at(card, ends, ends[-1]) if row[5] else None, len(ends)))
+        to = row[5] or row[8]
+        yield same("step to", (to, int(row[9])), (stands_at(card, ends, ends[-1]) if to else None, len(ends)))
     yield same("all steps", ends, ends_in_letters(card))
     if card.plan["winding"]["method"] == "order" and not any("in turn" in row[3] for row in found):
         joins = sum(row[0].endswith(" join next") for row in found)
+        if "After each: join next; at the end tie off." in card.text:  # said once, for every row that ends a stripe
+            joins = sum(not row[2] or row[1] == row[2] for row in found) - 1
         yield same("joins in the list", joins, card.plan["winding"]["changes"])
 
 
@@ -152,7 +182,7 @@ def bundle_steps(card: Card, found: Sequence[re.Match[str]]) -> Iterator[Fault]:
         count = next(colour["ends"] for colour in card.plan["colours"] if colour["yarn"] == row[3])
         wound = int(row[1]) if row[2] else count
         ours = (str(wound), "far" if done % 2 else "home", "far" if wound % 2 else "home", str(wound))
-        yield same("bundle step", (row[1], row[4], row[5], row[8]), ours)
+        yield same("bundle step", (row[1], row[4] or ours[1], row[5] or row[8], row[9]), ours)
         yield same("bundle", row[2] or row[1], str(count))
         done = wound if wound < count else 0
 
@@ -166,15 +196,17 @@ def stands_at(card: Card, ends: list[str], yarn: str) -> str:
 def sheds(card: Card) -> Iterator[Fault]:
     """What is seen in either shed: of two heddles, the ends in the holes of the one that is up."""
     stripes = r"((?:\d+ \w+(?: \w+)* in turn|\d+ \w+)(?:, (?:\d+ \w+(?: \w+)* in turn|\d+ \w+))*)(?! and)"
-    for words, shed in ((r"\b[Dd]own|[Ff]ront up", "down"), (r"(?<![Ff]ront )(?<![Bb]ack )\b[Uu]p|[Bb]ack up", "up")):
+    for words, shed in ((r"Warp DOWN|Front up", "down"), (r"Warp UP|Back up", "up")):
         from_left = card.plan["sheds"][shed][:: -1 if card.view.is_turned else 1]  # "told as you sit, on every card"
         seen = [card.letters[yarn] for yarn in from_left]
-        for found in card.find(rf"(?:{words})(?:, on top)?: all (\w+), (\d+)"):
+        for _ in card.find(rf"(?:{words}), on top: nothing\."):
+            yield same("sheds", [], seen)
+        for found in card.find(rf"(?:{words}), on top: all (\w+), (\d+)"):
             yield same("sheds", [card.letters[found[1]]] * int(found[2]), seen)
-        for found in card.find(rf"(?:{words})(?:, on top)?: (\d[^:]*?), mixed as in the picture"):
+        for found in card.find(rf"(?:{words}), on top: (\d[^:]*?), mixed as in the picture"):
             told = {name: int(count) for count, name in re.findall(r"(\d+) (\w+)", found[1])}
             yield same("sheds", told, dict(Counter(seen)))
-        for found in card.find(rf"(?:{words})(?:, on top)?: {stripes}"):
+        for found in card.find(rf"(?:{words}), on top: {stripes}"):
             if "mixed as" not in card.text[found.end() : found.end() + 40]:
                 yield same("sheds", spelled_out(found[1]), seen)
 
