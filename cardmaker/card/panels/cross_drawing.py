@@ -45,11 +45,16 @@ def passes_above(pegs: PegPlan) -> list[bool]:
 
 def cross_figure(sheet: Sheet, pegs: PegPlan, box: Box) -> Mark:
     """The cross by itself, not to scale, at the top of ``box``."""
-    picture = Box(box.left, box.top, box.width, cross_height(sheet))
+    picture = Box(box.left, box.top, box.width, own_cross_height(sheet))
     above = passes_above(pegs)
     place = picture.inset(top=_name_over_top(sheet))
     marks = _pegged(sheet, pegs, place, above) if pegs.cross else _figure_of_eight(sheet, pegs, place)
     return figure("cross", picture, marks, peg_words.cross_alt_text(pegs, above))
+
+
+def own_cross_height(sheet: Sheet) -> float:
+    """How high :func:`cross_figure` is, in mm: higher where the names of its pegs are large."""
+    return CROSS + _name_over_top(sheet)
 
 
 def cross_in_general(sheet: Sheet, box: Box) -> Mark:

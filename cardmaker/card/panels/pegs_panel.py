@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from cardmaker.card.bench_columns import BETWEEN_COLUMNS, RIGHT, right_edge
-from cardmaker.card.panels.cross_drawing import cross_figure, cross_height, draw_span, passes_above, span_height
+from cardmaker.card.panels.cross_drawing import cross_figure, draw_span, own_cross_height, passes_above, span_height
 from cardmaker.card.panels.peg_ground import apart_height, pegs_height
 from cardmaker.card.panels.pegs_drawing import draw_pegs
 from cardmaker.card.paragraphs import Paragraph, paragraph_height
@@ -122,7 +122,7 @@ def _view(sheet: Sheet, pegs: PegPlan, width: float) -> Part:
 
 def _cross(sheet: Sheet, pegs: PegPlan, width: float) -> Part:
     """The cross by itself."""
-    return Part(exactly(cross_height(sheet)), lambda box: [cross_figure(sheet, pegs, box)], above=2.0)
+    return Part(exactly(own_cross_height(sheet)), lambda box: [cross_figure(sheet, pegs, box)], above=2.0)
 
 
 def _stops(sheet: Sheet, pegs: PegPlan, *, alone: bool) -> list[_Stop]:
