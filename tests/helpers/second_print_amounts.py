@@ -6,8 +6,10 @@ import re
 from collections.abc import Iterator
 from fractions import Fraction
 from itertools import dropwhile, islice, takewhile
+from math import ceil
 from typing import Final
 
+from tests.helpers.second_amounts import amounts
 from tests.helpers.second_print_numbers import (
     LENGTH,
     NUMBER,
@@ -169,10 +171,14 @@ def on_pegs(card: Card) -> Iterator[Fault]:
     for found in card.find(rf"(\d+) times? that is {LENGTH} of thread to walk"):
         yield same("times to walk", int(found[1]), ends)
         yield from is_length("thread to walk", found.groups()[1:], ends * wound)
-    for found in card.find(r"(\w+): (\d+) (m|yd) on these pegs"):
-        line = next(line for line in card.plan["yarn"] if line["yarn"] == found[1].lower())
-        taken = card.ends.count(line["yarn"]) * wound / 1000 + line["weft_m"]
-        yield is_up("yarn on these pegs", found[2], taken / (YARD_M if found[3] == "yd" else 1), Fraction(1))
+    usual = amounts(card.pattern, card.loom, card.ends, card.case.warp, None, card.case.units)["yarn"]
+    for found in card.find(r"(\w+): (\d+) (m|yd) on these pegs, (\d+) (m|yd) more"):
+        name, metres = found[1].lower(), YARD_M if found[3] == "yd" else Fraction(1)
+        here, there = (next(line for line in lines if line["yarn"] == name) for lines in (card.plan["yarn"], usual))
+        taken = card.ends.count(name) * wound / 1000 + here["weft_m"]
+        yield is_up("yarn on these pegs", found[2], taken / metres, Fraction(1))
+        more = ceil(taken / metres) - ceil(there["total_m"] / metres)
+        yield same("more than the record", (int(found[4]), found[5]), (more, found[3]))
 
 
 def yarn_table(card: Card) -> Iterator[Fault]:
@@ -245,9 +251,9 @@ def beam(card: Card) -> Iterator[Fault]:
 
 
 def rows_below(head: str, card: Card) -> Iterator[str]:
-    """The lines of the table that has this at its head, as far as they begin with a number."""
+    """The lines of the table that has this at its head, as far as they begin with a number of turns."""
     below = dropwhile(lambda line: not line.startswith(head), card.lines)
-    yield from takewhile(lambda line: line[:1].isdigit(), islice(below, 1, None))
+    yield from takewhile(lambda line: re.match(r"\d+ turns? ", line), islice(below, 1, None))
 
 
 def new_ends(card: Card) -> Iterator[Fault]:

@@ -41,6 +41,7 @@ class Card(NamedTuple):
     letters: dict[str, str]
     pattern: Tree
     ends: list[str]
+    case: Combination
 
     def find(self, pattern: str) -> Iterator[re.Match[str]]:
         return re.finditer(pattern, self.text)
@@ -51,7 +52,7 @@ def card_of(text: str, plan: dict[str, Any], case: Combination, letters: dict[st
     pattern, loom = read_tree(case.pattern), read_tree(case.loom)
     ends = ends_of(pattern)
     places = places_of(pattern, loom, ends)
-    return Card(lines, " ".join(lines), plan, loom, places, case.view, letters, pattern, ends)
+    return Card(lines, " ".join(lines), plan, loom, places, case.view, letters, pattern, ends, case)
 
 
 # Numbers in print

@@ -123,6 +123,10 @@ def winding(card: Card) -> Iterator[Fault]:
         )  # "9 white", or "9 Wh white" where no list has the names
         told = {name if name and word in card.letters.values() else word: int(count) for count, word, name in named}
         yield same("count at the cross", (int(found[1]), told), (ends, colours))
+    for found in card.find(r"Count every bundle at its cross: (.*?); (\d+) ends in all\."):
+        told = {name: int(count) for count, name in re.findall(r"(\d+) (?:[A-Z]\w* )?(\w+)", found[1])}
+        colours = {colour["yarn"]: colour["ends"] for colour in card.plan["colours"] if colour["ends"]}
+        yield same("count every bundle", (told, int(found[2])), (colours, ends))
     for found in card.find(r"From the other edge: (.*?)\."):
         yield same("from the other edge", spelled_out(found[1]), ends_in_letters(card)[::-1])
 
@@ -179,7 +183,8 @@ def bundle_steps(card: Card, found: Sequence[re.Match[str]]) -> Iterator[Fault]:
     """Every colour by itself, from home; a long one in parts."""
     done = 0
     for row in found:
-        count = next(colour["ends"] for colour in card.plan["colours"] if colour["yarn"] == row[3])
+        names = [name for name, letters in card.letters.items() if row[3] in {name, letters, f"{letters} {name}"}]
+        count = next((colour["ends"] for colour in card.plan["colours"] if [colour["yarn"]] == names), 0)
         wound = int(row[1]) if row[2] else count
         ours = (str(wound), "far" if done % 2 else "home", "far" if wound % 2 else "home", str(wound))
         yield same("bundle step", (row[1], row[4] or ours[1], row[5] or row[8], row[9]), ours)
