@@ -149,7 +149,9 @@ def to_weave(card: Card) -> Iterator[Fault]:
             yield from is_length("bare to weave", [kind[5] or "0 cm"], ours[kind[2]]["fringe_mm"])
     for found in card.find(rf"(?:Weave about ({small}), |About )({small}) wide, (\d+) picks to the inch\."):
         yield same("tape to weave, where no piece comes", found[1] is None, bool(ours))
-        yield from is_length("tape to weave", [found[1]] if found[1] else [], card.plan["lengths"]["on_loom_mm"])
+        lengths = card.plan["lengths"]
+        woven = lengths["tape_from_warp_mm"] / (1 - lengths["shrinkage"])
+        yield from is_length("tape to weave", [found[1]] if found[1] else [], woven)
         width = card.plan["width"]
         is_measured = width["low_mm"] == width["likely_mm"] * Fraction("0.95")
         yield from (is_length if is_measured else is_width)("width to weave", [found[2]], width["likely_mm"])
