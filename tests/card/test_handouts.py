@@ -224,7 +224,7 @@ def test_how_long_and_how_wide_is_told_of_a_tape_without_pieces(stem: str, on: P
     is_told = "width" in composed.printed
     if not plan.lengths.pieces_come:
         assert is_told == ((pattern, on.name) not in NO_ROOM_FOR_SIZE)
-        long = f"Weave about {round(float(plan.lengths.on_loom_mm) / 10)} cm, "
+        long = f"Weave about {round(float(plan.lengths.woven_mm) / 10)} cm, "
         assert not is_told or long in words_in(panel(composed, "shuttle"))
     wide = " mm wide, " in words_in(panel(composed, "shuttle"))
     assert is_told == wide
