@@ -30,18 +30,19 @@ def spare_and_snips(plan: Plan) -> str:
 
 
 def more_on_pegs(plan: Plan, units: Units) -> str:
-    """Of which yarns these pegs take more than the record tells, which reckons with the length asked for and a spare
-    end: every end as long as it is round the pegs, and the weft. Nothing where its figures do.
+    """Of which yarns the ends and the weft take more on these pegs than the record tells, which reckons with the length
+    asked for. The figure is the record's on these pegs, spare ends and all; nothing where the record's own does.
 
-    In whole metres or yards, rounded up as the record's are: ``White: 165 m on these pegs, 3 m more than the record
+    In whole metres or yards, rounded up as the record's are: ``White: 169 m on these pegs, 7 m more than the record
     says.``
     """
     unit, up = ("m", metres_up) if units == "metric" else ("yd", yards_up)
     told: list[str] = []
-    for colour, usual in zip(plan.colours, plan.amounts_without_pegs, strict=False):
-        weft_mm = plan.weft.buy_mm if plan.weft.yarn == usual.yarn else 0
-        needed, there = (int(up(each)) for each in (colour.ends * plan.lengths.wound_mm + weft_mm, usual.total_mm))
-        if needed > there:
+    ends = {colour.yarn: colour.ends for colour in plan.colours}
+    for here, usual in zip(plan.amounts, plan.amounts_without_pegs, strict=False):
+        least_mm = ends.get(here.yarn, 0) * plan.lengths.wound_mm + here.weft_mm
+        needed, least, there = (int(up(each)) for each in (here.total_mm, least_mm, usual.total_mm))
+        if least > there:
             on_record = "" if told else " than the record says"
             told.append(f"{usual.yarn}: {needed} {unit} on these pegs, {needed - there} {unit} more{on_record}")
     return f"{capitalised('; '.join(told))}." if told else ""

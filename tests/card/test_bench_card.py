@@ -223,7 +223,7 @@ def test_beside_the_cross_it_is_told_which_side_is_whose() -> None:
 
 def test_what_more_yarn_the_pegs_take_is_told() -> None:
     """44 white of 3.75 m round the table are 165.02 m; 44 and a spare one of the 3.6 m asked for are 162 m."""
-    told = "White: 166 m on these pegs, 4 m more than the record says."
+    told = "White: 169 m on these pegs, 7 m more than the record says."
     plan = plan_on("long-sixty", "round-the-table")
     assert yarn_words.more_on_pegs(plan, "metric") == told
     assert told in " ".join(text_read_aloud(card(plan).page).split())

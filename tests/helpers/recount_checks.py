@@ -8,6 +8,8 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from functools import cache
+from itertools import pairwise
+from operator import or_
 from pathlib import Path as File
 from typing import Any
 
@@ -485,29 +487,37 @@ def check_order(marks: list[Mark], told: Told, colours: dict[str, str]) -> None:
     assert found == wanted
 
 
+BOARDS_APART = 12.0  # mm: counts of one board stand nearer, also in two storeys
+
+
 def check_counts_over(marks: list[Mark], told: Told) -> None:
     """The counts over the board, from left to right as it is drawn, give every end, and no other large figures."""
     bold = [mark for mark in marks if isinstance(mark, Words) and mark.face == Face.SANS_BOLD]
     words = [mark for mark in bold if mark.colour == "#000000"]  # the number of the step is white
-    counts = sorted((mark.x, int(mark.text)) for mark in words if mark.text.isdigit())
-    drawn = [count for _, count in counts]
+    counts = sorted((mark.y, mark.x, int(mark.text)) for mark in words if mark.text.isdigit())
+    rows: list[list[tuple[float, int]]] = []  # of a wide board in pieces one below the other
+    for number, (y, x, count) in enumerate(counts):
+        if not number or y - counts[number - 1][0] > BOARDS_APART:
+            rows.append([])
+        rows[-1].append((x, count))
+    if told.seat.begins == "right":
+        rows.reverse()  # the upper piece is where she begins
+    drawn = [count for row in rows for _, count in sorted(row)]
     assert sum(drawn) == len(told.threading.ends)
-    runs = [count for _, count in stripes(told.threading.ends)]
-    whole = runs[::-1] if told.seat.behind else runs
-    assert singles_joined(whole, drawn)
+    ends = list(told.threading.ends)
+    assert are_stripes(ends[::-1] if told.seat.behind else ends, drawn)
 
 
-def singles_joined(runs: list[int], counts: list[int]) -> bool:
-    """Whether the counts are the runs one by one, single ends in turn being taken together."""
-    left = list(runs)
+def are_stripes(ends: list[str], counts: list[int]) -> bool:
+    """Whether the counts part the ends into stripes of one yarn, each of them whole, and ends that lie in turn."""
+    parts, done = [], 0
     for count in counts:
-        if left and left[0] == count:
-            left.pop(0)
-        elif left[:count] == [1] * count:
-            left = left[count:]
-        else:
-            return False
-    return not left
+        parts.append(ends[done : done + count])
+        done += count
+    plain = [len(set(part)) == 1 for part in parts]
+    in_turn = [all(one != other for one, other in pairwise(part)) for part in parts]
+    halved = any(one[-1] == other[0] for one, other in pairwise(parts) if len(set(one + other)) == 1)
+    return done == len(ends) and not halved and all(map(or_, plain, in_turn))
 
 
 def check_board(marks: list[Mark], told: Told, colours: dict[str, str]) -> None:

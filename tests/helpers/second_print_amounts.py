@@ -178,8 +178,9 @@ def on_pegs(card: Card) -> Iterator[Fault]:
         name, metres = found[1].lower(), YARD_M if found[3] == "yd" else Fraction(1)
         here, there = (next(line for line in lines if line["yarn"] == name) for lines in (card.plan["yarn"], usual))
         taken = card.ends.count(name) * wound / 1000 + here["weft_m"]
-        yield is_up("yarn on these pegs", found[2], taken / metres, Fraction(1))
-        more = ceil(taken / metres) - ceil(there["total_m"] / metres)
+        yield same("the record's yarn is too short on these pegs", taken > there["total_m"], True)
+        yield is_up("yarn on these pegs", found[2], here["total_m"] / metres, Fraction(1))
+        more = ceil(here["total_m"] / metres) - ceil(there["total_m"] / metres)
         yield same("more than the record", (int(found[4]), found[5]), (more, found[3]))
 
 
