@@ -199,9 +199,9 @@ def test_a_long_stripe_is_a_step_for_every_box() -> None:
     """12 white after 24 ends, ticked at 30 as well: no row can be read as 24 and 12 making 30."""
     for pattern, rows in {
         "long-sixty": ["ends 6 of 12; yarn white; to to home; total 30 go on",
-                       "ends 12 of 12; yarn white; to to home; total 36"],
+                       "ends 6 of 12; yarn white; to to home; total 36"],
         "cord-edge": ["ends 9 of 20; yarn white; from and to far to home; total 10; then go on",
-                      "ends 20 of 20; yarn white; from and to home to far; total 21; then join next"],
+                      "ends 11 of 20; yarn white; from and to home to far; total 21; then join next"],
         "half-and-half": ["ends 8 of 12; yarn white and blue in turn; from and to the white ball from home and the "
                           "blue ball from home, walking empty to each; total 10; then go on"],
     }.items():  # fmt: skip

@@ -160,8 +160,9 @@ def steps(card: Card) -> Iterator[Fault]:
     for row in found:
         words = re.findall(r"\w+", row[3].removesuffix(" in turn"))
         names = [called.get(name, name) for name in words if name != "and"]
-        told = spelled_out(" ".join([row[1], *names]))[done:]
-        done = int(row[1]) if row[2] and row[1] != row[2] else 0
+        stop = done + int(row[1])
+        told = spelled_out(" ".join([row[2] or row[1], *names]))[done:stop]
+        done = stop if row[2] and stop < int(row[2]) else 0
         yield same("go on within a stripe", row[0].endswith(" go on"), bool(done))
         starts = {name: stands_at(card, ends, name) for name in ([told[0]] if row[4] else told)}
         if row[4] or row[6]:
@@ -175,7 +176,7 @@ def steps(card: Card) -> Iterator[Fault]:
     if card.plan["winding"]["method"] == "order" and not any("in turn" in row[3] for row in found):
         joins = sum(row[0].endswith(" join next") for row in found)
         if "After each: join next; at the end tie off." in card.text:  # said once, for every row that ends a stripe
-            joins = sum(not row[2] or row[1] == row[2] for row in found) - 1
+            joins = sum(not row[0].endswith(" go on") for row in found) - 1
         yield same("joins in the list", joins, card.plan["winding"]["changes"])
 
 
@@ -185,8 +186,8 @@ def bundle_steps(card: Card, found: Sequence[re.Match[str]]) -> Iterator[Fault]:
     for row in found:
         names = [name for name, letters in card.letters.items() if row[3] in {name, letters, f"{letters} {name}"}]
         count = next((colour["ends"] for colour in card.plan["colours"] if [colour["yarn"]] == names), 0)
-        wound = int(row[1]) if row[2] else count
-        ours = (str(wound), "far" if done % 2 else "home", "far" if wound % 2 else "home", str(wound))
+        wound = done + int(row[1]) if row[2] else count
+        ours = (str(wound - done), "far" if done % 2 else "home", "far" if wound % 2 else "home", str(wound))
         yield same("bundle step", (row[1], row[4] or ours[1], row[5] or row[8], row[9]), ours)
         yield same("bundle", row[2] or row[1], str(count))
         done = wound if wound < count else 0

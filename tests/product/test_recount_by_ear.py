@@ -129,7 +129,7 @@ def test_the_small_cards_are_too(pattern: str, layout: str) -> None:
 @pytest.mark.parametrize("pattern", PATTERNS)
 def test_a_bench_card_tells_the_winding_step_by_step(pattern: str) -> None:
     """The list is a table: its rows lay all ends, and its last column says what is done with the yarn then. A long
-    stripe has a row for every part, with how many of its ends are wound when that is done."""
+    stripe has a row for every part, with how many of its ends that is."""
     for loom, told, pattern_text, loom_text in counted(shipped(pattern), LOOMS[1:]):
         text = said(shipped(pattern), loom, "bench", told.seat)
         hear_length(Listener(text), pattern_text, loom_text)
@@ -140,11 +140,12 @@ def test_a_bench_card_tells_the_winding_step_by_step(pattern: str) -> None:
         for count, of, yarn, total, then in rows:
             names = listed(yarn.removesuffix(" in turn")) if yarn.endswith(" in turn") else [yarn]
             assert int(of or count) == stripe or not stripe
-            heard += [names[turn % len(names)] for turn in range(done, int(count))]
-            assert int(total) == (int(count) if banded else len(heard))
-            goes_on = bool(of) and int(count) < int(of)
+            stop = done + int(count)
+            heard += [names[turn % len(names)] for turn in range(done, stop)]
+            assert int(total) == (stop if banded else len(heard))
+            goes_on = bool(of) and stop < int(of)
             assert (then == "go on") == goes_on
-            done, stripe = (int(count), int(of)) if goes_on else (0, 0)
+            done, stripe = (stop, int(of)) if goes_on else (0, 0)
         assert not stripe
         ends = told.ends()
         assert heard == ([yarn for name in dict.fromkeys(ends) for yarn in ends if yarn == name] if banded else ends)

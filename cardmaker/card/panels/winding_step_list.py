@@ -38,7 +38,7 @@ class WindingStep:
     """One line of the list: a stripe, or the part of a long one to where its total is ticked on the way. Balls in turn
     start each from where it waits: then ``way`` says from where."""
 
-    ends: int  # of the stripe, that are wound when this step is
+    ends: int  # that this step winds
     yarns: tuple[str, ...]
     name: str  # as it is read aloud
     start: Post | None
@@ -85,7 +85,8 @@ def _step(sheet: Sheet, walk: Walk, stretch: Segment, first: int, last: int) -> 
     name = phrases.listed(stretch.yarns)
     if stretch.in_turn:
         name = stripe_words.in_turn(name)
-    ends, of_stripe = last - stretch.first_end + 1, stretch.ends if last - first + 1 < stretch.ends else 0
+    ends = last - first + 1
+    of_stripe = stretch.ends if ends < stretch.ends else 0
     if stretch.in_turn and plan.winding.method == "carry":
         yarns = tuple(dict.fromkeys(stroke.yarn for stroke in walk.strokes[first - 1 : last]))
         part = Segment(first, last, yarns)
