@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 PEG_PANELS: Final = ("room",)  # the panels that show where to wind
 BENCH_PANELS: Final = frozenset(
-    {"room", "turns", "press", "weaving", "rescue", "cautions", "last-turns"}
+    {"room", "turns", "press", "weaving", "rescue", "every-end", "cautions", "last-turns"}
 )  # what asks the bench
 SHUTTLE_PANELS: Final = frozenset({"legend"})  # what shows of it only how full the shuttle is wound
 _OF_PEGS: Final = ("pegs", "order", "longest")  # keys of a pegs file that a refusal may point at
@@ -45,7 +45,7 @@ def plan_by_name(request: PlanRequest) -> Plan:
     """The plan of a pattern with all that it can tell. Raises WrongUsage and ProblemsFound."""
     read = loading.load_pattern(find("pattern", request.pattern))
     setup = load_plan_setup(request.loom, request.warp, request.pegs, request.units or "us", any_pegs=True)
-    return plan_for(read, setup._replace(hand=request.hand, side=request.side))
+    return plan_for(read, setup._replace(hand=request.hand, side=request.side, with_second_yarns=True))
 
 
 class PlanSetup(NamedTuple):
@@ -62,6 +62,7 @@ class PlanSetup(NamedTuple):
     hand: Literal["right", "left"] = "right"
     side: Literal["front", "behind"] | None = None  # of the heddle; None: as the loom says
     units: Units = "us"  # in quarter yards or in tenths of a metre the warp is wound
+    with_second_yarns: bool = False
 
 
 def load_plan_setup(
@@ -97,9 +98,10 @@ def load_plan_setup_for(
     """
     units = units or layout.units
     in_full, with_shuttle = asks_bench(layout), not layout.panels.isdisjoint(SHUTTLE_PANELS)
-    return load_plan_setup(
+    setup = load_plan_setup(
         loom, warp_mm, pegs, units, any_pegs=shows_pegs(layout), in_full=in_full, with_shuttle=with_shuttle
     )
+    return setup._replace(with_second_yarns="second-yarns" in layout.panels)
 
 
 def with_loom(looms: tuple[Loom, ...], loom: Loom) -> tuple[Loom, ...]:
@@ -125,6 +127,7 @@ def plan_for(pattern: Pattern, setup: PlanSetup) -> Plan:
             with_bench=setup.in_full,
             with_shuttle=setup.with_shuttle,
             wind_step=wind_step(setup.units),
+            with_second_yarns=setup.with_second_yarns,
         )
     except Refusal as refusal:
         of_pegs = setup.pegs_required and refusal.path[0] in _OF_PEGS

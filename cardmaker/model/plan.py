@@ -296,6 +296,16 @@ class OtherLoom:
 
 
 @record
+class SecondPlan:
+    """The same tape in another yarn of its file, with as many ends; ``plan`` is None where the loom does not take it,
+    and ``why_not`` says why."""
+
+    title: str
+    plan: Plan | None
+    why_not: str = ""
+
+
+@record
 class Plan:
     """Everything reckoned for one pattern on one loom."""
 
@@ -323,6 +333,7 @@ class Plan:
     rescue: Rescue | None = None
     pickup: PickupPlan | None = None
     pace: TimePlan | None = None
+    second: tuple[SecondPlan, ...] = ()  # in each second yarn of the file, where the card tells of them
     learned_from: tuple[str, ...] = ()  # dates of the measured records used, latest first, as typed
     learned_on: tuple[tuple[str, str], ...] = ()  # each figure that a record gave, by its name in ``Learned``; its date
 
