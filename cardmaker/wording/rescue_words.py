@@ -64,6 +64,35 @@ def from_nearer_edge(plan: Plan) -> str:
     return f"nearer edge; back heddle: {where}"
 
 
+def of_back_heddle(plan: Plan) -> str:
+    """Of two heddles, beside a table of the spaces of the front one: where each end lies in the back one."""
+    return from_nearer_edge(plan).removeprefix("nearer edge; ") if plan.placement.back else ""
+
+
+END: Final = "end"
+SPACE: Final = "space"
+
+
+def space_and_kind(place: EndPlace, loom: Loom) -> str:
+    """The space of an end in a table: ``L15, slot``; the marked one is called so."""
+    name = "mark" if place.space == loom.middle_space else space_name(place, loom)
+    return f"{name}, {place.kind}"
+
+
+def from_edge(edge: Side) -> str:
+    """The head of the counts from an edge, as it is called from where the heddle is seen."""
+    return f"from {edge}"
+
+
+def which_edge(places: Sequence[EndPlace]) -> str:
+    """From which edge each end is counted: the number of an end is the count from the edge of the first one."""
+    first, last = places[0].nearer, places[-1].nearer
+    near = sum(place.nearer is first for place in places)
+    if near == len(places):
+        return f"The numbers count from the {first} edge."
+    return f"Ends 1 to {near} count from the {first} edge, {near + 1} to {len(places)} from the {last} one."
+
+
 def rescue_alt_text(places: Sequence[EndPlace], loom: Loom) -> str:
     """Every end counted from its nearer edge, the edge end first, with its space."""
     edges = []

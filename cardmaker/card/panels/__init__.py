@@ -44,6 +44,7 @@ _HOMES: Final = {
     "weaving": "pace_panel:PACE",
     "rescue": "rescue_panel:RESCUE",
     "new-end": "rescue_panel:NEW_END",
+    "every-end": "every_end_panel:EVERY_END",
     "pickup": "pickup_panel:PICKUP",
     "pickup-line": "pickup_panel:PICKUP_LINE",
     "counts": "stripe_counts_panels:COUNTS",
@@ -78,7 +79,7 @@ READING_ORDER: Final = (
     "board", "threading", "threaded", "first", "thick-ends", "turns", "press",
     "weave", "shuttle", "shuttle-first", "next", "face", "pickup", "pickup-line", "weaving", "last-turns",
     "last-turns-if-room", "ribbon", "strip", "notch",
-    "yarn", "notes", "student", "rescue", "new-end", "trouble", "looms",
+    "yarn", "notes", "student", "rescue", "new-end", "every-end", "trouble", "looms",
     "source", "history", "changes", "visitor", "known", "question",
     "results", "file-code", "cautions", "foot",
 )  # fmt: skip
