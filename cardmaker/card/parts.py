@@ -42,7 +42,14 @@ def words_part(
 ) -> Part:
     """Paragraphs set at ``size`` points."""
     height = paragraphs_height(sheet, paragraphs, size, width)
-    return Part(exactly(height), lambda box: set_paragraphs(sheet, paragraphs, size, box), above, facts, priority)
+
+    def at_width(other: float) -> Part:
+        return words_part(sheet, other, paragraphs, size, above=above, facts=facts, priority=priority)
+
+    def draw(box: Box) -> list[Mark]:
+        return set_paragraphs(sheet, paragraphs, size, box)
+
+    return Part(exactly(height), draw, above, facts, priority, at_width)
 
 
 def picture_part(

@@ -61,6 +61,9 @@ def _add_card(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--paper", help="one of the layout's papers (its first)")
     parser.add_argument("--out", type=Path, default=Path("out"), help="a folder, or one .pdf for a single card (out)")
     _add_view(parser)
+    parser.add_argument(
+        "--back", action="store_true", help="a second page for the other side of the sheet, with what found no room"
+    )
     parser.add_argument("--preview", action="store_true", help="write a PNG beside each PDF as well")
     parser.add_argument(
         "--supersedes", type=Path, metavar="OLD.pdf", help="a card that this one replaces: it says what has changed"

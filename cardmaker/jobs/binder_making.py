@@ -232,7 +232,9 @@ def _card_or_problems(
         return (nothing,)
     try:
         plan = plan_making.plan_for(pattern, setup.plans)
-        draft, left_out = card_making.draw_card(plan, setup.layout, setup.paper, setup.units, hatches=setup.hatches)
+        drawn = card_making.draw_card(
+            plan, setup.layout, setup.paper, setup.units, hatches=setup.hatches, with_back=setup.with_back
+        )
     except ProblemsFound as error:
         return error.problems
     box, marks, alt_text = face_repeat(plan, setup.hatches)
@@ -240,8 +242,8 @@ def _card_or_problems(
     entry = _entry(plan, path, TapeFace(name, box.width, box.height, alt_text))
     if problems := typeface_check.entry_problems(entry, plan.pattern.places, uses_are_headings=uses_are_headings):
         return problems
-    packed = zlib.compress(pickle.dumps(draft), 1)
-    return BinderCard(entry, packed, form, print_digest(draft), sources_of(plan), left_out)
+    packed = zlib.compress(pickle.dumps(drawn.front), 1)
+    return BinderCard(entry, packed, form, print_digest(drawn.front), sources_of(plan), drawn.left_out)
 
 
 def _entry(plan: Plan, path: Path, face: TapeFace) -> Entry:

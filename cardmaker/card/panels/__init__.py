@@ -35,6 +35,7 @@ _HOMES: Final = {
     "head": "small_card_panels:HEAD",
     "last-turns": "small_card_panels:LAST_TURNS",
     "last-turns-if-room": "small_card_panels:LAST_TURNS_IF_ROOM",
+    "back-name": "title_panels:BACK_NAME",
     "plain-name": "title_panels:PLAIN_NAME",
     "cautions": "notes_panels:CAUTIONS",
     "room": "pegs_panel:ROOM",
@@ -73,7 +74,7 @@ RECORD_PANELS: Final = frozenset({"file-code"})
 
 # How a card is read aloud: name, stripes, winding, heddle, weaving; then what is looked up.
 READING_ORDER: Final = (
-    "title", "name", "plain-name", "head", "changed", "named", "legend",
+    "title", "name", "plain-name", "back-name", "head", "changed", "named", "legend",
     "order", "counts", "six",
     "lengths", "pieces", "pieces-line", "room", "wound", "walk", "walk-in-totals", "ticks", "steps",
     "board", "threading", "threaded", "first", "thick-ends", "turns", "press",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from cardmaker.card.name_head import name_part, rule_part
+from cardmaker.card.name_head import back_name_part, name_part, rule_part
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import words_part
 from cardmaker.card.sheet import Panel, Sheet
@@ -53,5 +53,10 @@ def _name_parts(sheet: Sheet, width: float) -> list[Part]:
     return [*_plain_name_parts(sheet, width), facts]
 
 
+def _back_name_parts(sheet: Sheet, width: float) -> list[Part]:
+    return [back_name_part(sheet, width), rule_part(sheet)]
+
+
+BACK_NAME: Final = Panel("back-name", _back_name_parts)
 NAME: Final = Panel("name", _name_parts)
 PLAIN_NAME: Final = Panel("plain-name", _plain_name_parts)

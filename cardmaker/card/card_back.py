@@ -1,0 +1,98 @@
+"""The panels of a card's back: what stands in front is not said again, and what found no room there stands here."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Final
+
+from cardmaker.card.fitting import Fitted, Placed
+from cardmaker.card.parts import heading_part
+from cardmaker.card.sheet import Panel, Sheet
+from cardmaker.layout.stacking import NO_ROOM, Part
+from cardmaker.model.card_layout import CardLayout
+from cardmaker.model.record_class import replace
+from cardmaker.wording.back_words import heading_of_rest
+
+NAME_AGAIN: Final = "back-name"  # the one panel that says again what stands in front
+WIDE: Final = 1000.0  # mm: a width at which every panel has its parts
+
+
+def panels_of_back(panels: Mapping[str, Panel], layout: CardLayout, front: Fitted) -> dict[str, Panel]:
+    """The panels of a layout's back as they stand behind that front: without what is told there.
+
+    Of a panel that stands in front these are the parts that found no room there; of another one all parts, unless the
+    front tells some of them elsewhere. What is left of a panel has a heading of its own, without the number of a step.
+    """
+    told = frozenset(fact for placed in front.placed for fact in placed.told)
+    in_front = {placed.panel.name: placed for placed in front.placed}
+    places = [place for row in layout.back for place in row]
+    names = [name for place in places for name in (place.panel, place.instead) if name]
+    return {name: _behind(panels, name, told, front, in_front.get(name)) for name in names}
+
+
+def lost_in_front(layout: CardLayout, front: Fitted) -> list[str]:
+    """The facts of parts that found no room in front, and whose panel has no place on the back."""
+    on_back = {place.panel for row in layout.back for place in row}
+    lost = (placed for placed in front.placed if placed.panel.name not in on_back)
+    return [fact for placed in lost for part in _rest(front, placed) for fact in part.facts]
+
+
+def _behind(
+    panels: Mapping[str, Panel], name: str, told: frozenset[str], front: Fitted, placed: Placed | None
+) -> Panel:
+    if name == NAME_AGAIN:
+        return panels[name]
+
+    def parts(sheet: Sheet, width: float) -> Sequence[Part]:
+        if placed is not None:
+            return _headed(sheet, width, name, [_set_at(part, placed, width) for part in _rest(front, placed)])
+        panel = panels[name]
+        return _untold(sheet, width, name, panel.parts(sheet, width), told)
+
+    def applies(sheet: Sheet) -> bool:
+        return bool(_rest(front, placed) if placed is not None else _has_more(panels[name], sheet, told))
+
+    return Panel(name, parts, applies, sinks=_sinks(panels, name, placed))
+
+
+def _sinks(panels: Mapping[str, Panel], name: str, placed: Placed | None) -> bool:
+    return placed is None and panels[name].sinks
+
+
+def _rest(front: Fitted, placed: Placed) -> list[Part]:
+    """The parts of a panel that found no room in front, and that no other panel tells there."""
+    others = frozenset(fact for other in front.placed if other is not placed for fact in other.told)
+    return [part for part in placed.hidden if not others.issuperset(part.facts)]
+
+
+def _has_more(panel: Panel, sheet: Sheet, told: frozenset[str]) -> bool:
+    """Whether a panel that does not stand in front tells what the front does not."""
+    return panel.applies(sheet) and any(
+        not told.issuperset(part.facts) for part in panel.parts(sheet, WIDE) if part.facts
+    )
+
+
+def _untold(sheet: Sheet, width: float, name: str, parts: Sequence[Part], told: frozenset[str]) -> Sequence[Part]:
+    """All parts of a panel where the front tells none of them; else the others under a heading of their own."""
+    others = [part for part in parts if part.facts and not told.issuperset(part.facts)]
+    if len(others) == sum(1 for part in parts if part.facts):
+        return parts
+    return _headed(sheet, width, name, others)
+
+
+def _headed(sheet: Sheet, width: float, name: str, parts: Sequence[Part]) -> list[Part]:
+    """The parts under the heading of what is left of a panel; the first of them always stands with it."""
+    heading = heading_of_rest(name)
+    first, *further = parts
+    with_first = replace(first, priority=0, above=0.0)
+    return [*([heading_part(sheet, width, heading)] if heading else []), with_first, *further]
+
+
+def _set_at(part: Part, placed: Placed, width: float) -> Part:
+    """A part of the front set for the width of the back: its words anew, a picture as wide as it was."""
+    if part.at_width is not None:
+        anew = part.at_width(width)
+        return replace(part, heights=anew.heights, draw=anew.draw)
+    if width < placed.box.width:
+        return replace(part, heights=NO_ROOM)
+    return replace(part, draw=lambda box: part.draw(box._replace(width=placed.box.width)))

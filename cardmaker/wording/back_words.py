@@ -1,0 +1,43 @@
+"""The headings of a card's back: what found no room in front stands there under the name of what it belongs to."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from cardmaker.wording import change_words, note_words, piece_words, rescue_words, student_words
+
+MORE_OF: Final = {
+    "walk": "More on winding",
+    "walk-in-totals": "More on winding",
+    "steps": "More on winding",
+    "ticks": "More on winding",
+    "room": "More on the pegs",
+    "board": "More on threading",
+    "threading": "More on threading",
+    "first": "More on threading",
+    "turns": "More on the beam",
+    "press": "More on the pull",
+    "weave": "More on weaving",
+    "shuttle": "More on weaving",
+    "shuttle-first": "More on weaving",
+    "next": "More on weaving",
+    "pickup": "More on the figure",
+    "lengths": "More on the lengths",
+    "pieces": piece_words.PIECES,
+    "pieces-line": piece_words.PIECES,
+    "trouble": rescue_words.TROUBLE,
+    "student": student_words.FOR_STUDENT,
+    "source": "More of where it comes from",
+    "changes": change_words.CHANGES,
+    "rescue": rescue_words.RESCUE,
+    "new-end": rescue_words.RESCUE,
+    "notes": note_words.NOTES,
+    "looms": "Why this loom",
+    "title": "What it is",
+    "last-turns-if-room": "How much is still to come",
+}
+
+
+def heading_of_rest(panel: str) -> str:
+    """The heading over what found no room in front of a panel; none over what needs none."""
+    return MORE_OF.get(panel, "")
