@@ -17,6 +17,7 @@ from cardmaker.wording.yarn_words import amount_at_hand, picks_to_the_inch, yarn
 SECOND_YARNS: Final = "In another yarn"
 SAME_STRIPES: Final = "the same stripes, as many ends"
 AS_IN_FRONT: Final = "as in front"
+WHAT: Final = "what is compared"
 
 
 class Comparison(NamedTuple):

@@ -30,6 +30,9 @@ _HOMES: Final = {
     "changes": "changes_panels:CHANGES",
     "looms": "looms_panel:LOOMS",
     "results": "result_blanks_panel:RESULTS",
+    "results-table": "result_blanks_panel:RESULTS_TABLE",
+    "second-yarns": "second_yarns_panel:SECOND_YARNS",
+    "sample": "sample_panel:SAMPLE",
     "foot": "notes_panels:FOOT",
     "name": "title_panels:NAME",
     "head": "small_card_panels:HEAD",
@@ -80,9 +83,9 @@ READING_ORDER: Final = (
     "board", "threading", "threaded", "first", "thick-ends", "turns", "press",
     "weave", "shuttle", "shuttle-first", "next", "face", "pickup", "pickup-line", "weaving", "last-turns",
     "last-turns-if-room", "ribbon", "strip", "notch",
-    "yarn", "notes", "student", "rescue", "new-end", "every-end", "trouble", "looms",
+    "yarn", "second-yarns", "notes", "student", "rescue", "new-end", "every-end", "trouble", "looms",
     "source", "history", "changes", "visitor", "known", "question",
-    "results", "file-code", "cautions", "foot",
+    "results", "results-table", "sample", "file-code", "cautions", "foot",
 )  # fmt: skip
 
 

@@ -26,6 +26,7 @@ from cardmaker.layout.table_setting import (
     draw_table,
     row_boxes,
     set_table,
+    table_head_height,
     table_height,
     unwrapped_width,
 )
@@ -38,7 +39,7 @@ from cardmaker.wording.view_words import seen_if_behind
 
 SWATCH: Final = 5.0  # mm
 AFTER_SWATCH: Final = 1.6  # mm
-LEAST_GAP, MOST_GAP = 1.3, 2.4  # mm between the columns of a table
+LEAST_GAP, MOST_GAP = 1.3, 1.8  # mm between the columns of a table
 CLOSEST: Final = 1.25  # mm from the letters of a row to those above, where rows are closest
 LOOSEST: Final = 0.4  # mm that they may be farther apart than the lines of a sentence
 FEW: Final = 16  # ends stand in two columns, with the words beside them
@@ -91,7 +92,9 @@ def _in_columns(ends: Sequence[EndPlace], each_half: int) -> tuple[tuple[EndPlac
 
 
 def _wide(sheet: Sheet, table: Table) -> float:
-    return SWATCH + AFTER_SWATCH + unwrapped_width(table, _small(sheet), LEAST_GAP)
+    """The least width of a table and its swatches: its heads wrap, its rows do not."""
+    heads = tuple(replace(column, head=_widest(sheet, column.head.split() or [""])) for column in table.columns)
+    return SWATCH + AFTER_SWATCH + unwrapped_width(replace(table, columns=heads), _small(sheet), LEAST_GAP)
 
 
 def _small(sheet: Sheet) -> Sheet:
@@ -129,7 +132,7 @@ def _widest(sheet: Sheet, texts: Iterable[str]) -> str:
 
 
 def _air(sheet: Sheet, below: float) -> TableAir:
-    return TableAir(LEAST_GAP, LEAST_GAP, MOST_GAP, CLOSEST - 0.5, below, above_rule=0.5, below_rule=0.6)
+    return TableAir(MOST_GAP, LEAST_GAP, MOST_GAP, CLOSEST - 0.5, below, above_rule=0.5, below_rule=0.6)
 
 
 def _set(sheet: Sheet, table: Table, width: float, below: float) -> SetTable:
@@ -137,22 +140,25 @@ def _set(sheet: Sheet, table: Table, width: float, below: float) -> SetTable:
 
 
 def _ends(sheet: Sheet, columns: _Columns) -> Part:
-    """The tables with as much air between their rows as there is room for, up to that of sentences."""
-    rows = len(columns.tables[0].rows)
-    size = sheet.sizes.small
-    most = leading(size) + LOOSEST - text_height(1, size) - (CLOSEST - 0.5)
-    least = max(table_height(_set(sheet, table, columns.width, 0.0)) for table in columns.tables)
+    """The tables, their first rows level, with as much air between the rows as there is room for, up to that of
+    sentences."""
+    rows, size = len(columns.tables[0].rows), sheet.sizes.small
+    closest = [_set(sheet, table, columns.width, 0.0) for table in columns.tables]
+    head = max(table_head_height(table) for table in closest)
+    least = max(head - table_head_height(table) + table_height(table) for table in closest)
+    spare = rows * (leading(size) + LOOSEST - text_height(1, size) - (CLOSEST - 0.5))
     alt = [stripe_words.swatches_alt_text([place.yarn for place in places]) for places in columns.places]
 
     def draw(box: Box) -> list[Mark]:
         below = (box.height - least) / rows
         marks: list[Mark] = []
         for left, table, places, told in zip(columns.lefts, columns.tables, columns.places, alt, strict=True):
-            rows_at = box.left + left + SWATCH + AFTER_SWATCH
-            marks += _draw(sheet, _set(sheet, table, columns.width, below), places, told, box._replace(left=rows_at))
+            as_set = _set(sheet, table, columns.width, below)
+            at = box.inset(left=left + SWATCH + AFTER_SWATCH, top=head - table_head_height(as_set))
+            marks += _draw(sheet, as_set, places, told, at)
         return marks
 
-    return Part(HeightRange(least, least + rows * most), draw, facts=("rescue",))
+    return Part(HeightRange(least, least + spare), draw, facts=("rescue",))
 
 
 def _draw(sheet: Sheet, table: SetTable, places: Sequence[EndPlace], alt: str, box: Box) -> list[Mark]:
