@@ -5,16 +5,19 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Final
 
-from cardmaker.card.fitting import Fitted, Placed
-from cardmaker.card.parts import heading_part
+from cardmaker.card.fitting import GUTTER, Fitted, Placed
+from cardmaker.card.parts import columns_part, heading_part, stack_part
 from cardmaker.card.sheet import Panel, Sheet
-from cardmaker.layout.stacking import NO_ROOM, Part
+from cardmaker.layout.stacking import NO_ROOM, Part, stack_heights
 from cardmaker.model.card_layout import CardLayout
 from cardmaker.model.record_class import replace
-from cardmaker.wording.back_words import heading_of_rest
+from cardmaker.wording.back_words import heading_of_rest, lead_of_rest
 
 NAME_AGAIN: Final = "back-name"  # the one panel that says again what stands in front
+REST: Final = "rest"  # the panel of all that has no place of its own behind the front
 WIDE: Final = 1000.0  # mm: a width at which every panel has its parts
+TWO_COLUMNS: Final = 140.0  # mm: from there on what is left over stands in two of them
+BETWEEN_LEFT_OVER: Final = 1.6  # mm between what is left of one panel and of the next
 
 
 def panels_of_back(panels: Mapping[str, Panel], layout: CardLayout, front: Fitted) -> dict[str, Panel]:
@@ -27,12 +30,15 @@ def panels_of_back(panels: Mapping[str, Panel], layout: CardLayout, front: Fitte
     in_front = {placed.panel.name: placed for placed in front.placed}
     places = [place for row in layout.back for place in row]
     names = [name for place in places for name in (place.panel, place.instead) if name]
-    return {name: _behind(panels, name, told, front, in_front.get(name)) for name in names}
+    behind = {name: _behind(panels, name, told, front, in_front.get(name)) for name in names}
+    return behind | ({REST: _rest_panel(panels, names, told, front)} if REST in names else {})
 
 
 def lost_in_front(layout: CardLayout, front: Fitted) -> list[str]:
     """The facts of parts that found no room in front, and whose panel has no place on the back."""
     on_back = {place.panel for row in layout.back for place in row}
+    if REST in on_back:
+        return []
     lost = (placed for placed in front.placed if placed.panel.name not in on_back)
     return [fact for placed in lost for part in _rest(front, placed) for fact in part.facts]
 
@@ -80,6 +86,51 @@ def _untold(sheet: Sheet, width: float, name: str, parts: Sequence[Part], told: 
     return _headed(sheet, width, name, others)
 
 
+def _rest_panel(panels: Mapping[str, Panel], names: Sequence[str], told: frozenset[str], front: Fitted) -> Panel:
+    """All that found no room in front and whose panel is not among ``names``: paragraph by paragraph, each after a word
+    that says what it belongs to."""
+    placed = [each for each in front.placed if each.panel.name not in names and _rest(front, each)]
+    missing = [each.panel for each in front.left_out if each.panel not in names]
+
+    def parts(sheet: Sheet, width: float) -> Sequence[Part]:
+        columns = 2 if width >= TWO_COLUMNS else 1
+        wide = (width - (columns - 1) * GUTTER) / columns
+        left_over = [_led(each, _rest(front, each), wide) for each in placed]
+        left_over += [
+            stack_part(_untold(sheet, wide, name, panels[name].parts(sheet, wide), told))
+            for name in missing
+            if _has_more(panels[name], sheet, told)
+        ]
+        return [_balanced(left_over, columns, wide)]
+
+    def applies(sheet: Sheet) -> bool:
+        return bool(placed) or any(_has_more(panels[name], sheet, told) for name in missing)
+
+    return Panel(REST, parts, applies)
+
+
+def _led(placed: Placed, rest: Sequence[Part], width: float) -> Part:
+    """What is left of a panel, its first words after the name of what they belong to."""
+    first, *further = rest
+    lead = lead_of_rest(placed.panel.name)
+    led = _set_at(first, placed, width, lead)
+    return stack_part([replace(led, priority=0), *(_set_at(part, placed, width) for part in further)])
+
+
+def _balanced(parts: Sequence[Part], columns: int, width: float) -> Part:
+    """The parts in order in one column, or in two as nearly alike in height as they can be."""
+    spaced = [replace(part, above=BETWEEN_LEFT_OVER) for part in parts]
+    breaks = range(1, len(spaced)) if columns > 1 else ()
+    cut = min(breaks, key=lambda at: _highest(spaced[:at], spaced[at:]), default=len(spaced))
+    halves = [half for half in (spaced[:cut], spaced[cut:]) if half]
+    sides = [(number * (width + GUTTER), width, stack_part(half)) for number, half in enumerate(halves)]
+    return columns_part(sides, above=0.0)
+
+
+def _highest(*columns: Sequence[Part]) -> float:
+    return max(stack_heights(column).least for column in columns)
+
+
 def _headed(sheet: Sheet, width: float, name: str, parts: Sequence[Part]) -> list[Part]:
     """The parts under the heading of what is left of a panel; the first of them always stands with it."""
     heading = heading_of_rest(name)
@@ -88,10 +139,11 @@ def _headed(sheet: Sheet, width: float, name: str, parts: Sequence[Part]) -> lis
     return [*([heading_part(sheet, width, heading)] if heading else []), with_first, *further]
 
 
-def _set_at(part: Part, placed: Placed, width: float) -> Part:
-    """A part of the front set for the width of the back: its words anew, a picture as wide as it was."""
+def _set_at(part: Part, placed: Placed, width: float, lead: str = "") -> Part:
+    """A part of the front set for the width of the back: its words anew, after a ``lead``, a picture as wide as it
+    was."""
     if part.at_width is not None:
-        anew = part.at_width(width)
+        anew = part.at_width(width, lead)
         return replace(part, heights=anew.heights, draw=anew.draw)
     if width < placed.box.width:
         return replace(part, heights=NO_ROOM)

@@ -13,7 +13,16 @@ from cardmaker.layout.ink import BLACK, WHITE
 from cardmaker.layout.lettering import words_box
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part, draw_stack, exactly, stack_heights
 from cardmaker.layout.table_setting import SetTable, Table, TableAir, TooWide, draw_table, set_table, table_height
-from cardmaker.layout.type_setting import cap_height, figure, leading, tail_depth, text_height, unparted, words_group
+from cardmaker.layout.type_setting import (
+    Span,
+    cap_height,
+    figure,
+    leading,
+    tail_depth,
+    text_height,
+    unparted,
+    words_group,
+)
 from cardmaker.model.marks import Box, Dot, Face, Mark, Words
 from cardmaker.model.record_class import replace
 from cardmaker.wording.step_words import WIND, BenchStep
@@ -43,8 +52,9 @@ def words_part(
     """Paragraphs set at ``size`` points."""
     height = paragraphs_height(sheet, paragraphs, size, width)
 
-    def at_width(other: float) -> Part:
-        return words_part(sheet, other, paragraphs, size, above=above, facts=facts, priority=priority)
+    def at_width(other: float, lead: str) -> Part:
+        led = [*([Span(lead, Face.SANS_SEMIBOLD)] if lead else []), *paragraphs[0]]
+        return words_part(sheet, other, [led, *paragraphs[1:]], size, above=above, facts=facts, priority=priority)
 
     def draw(box: Box) -> list[Mark]:
         return set_paragraphs(sheet, paragraphs, size, box)
@@ -71,6 +81,11 @@ def table_air(sheet: Sheet) -> TableAir:
     below = leading(sheet.sizes.body) - text_height(1, sheet.sizes.body) - 0.2
     above_rule = leading(sheet.sizes.small) - text_height(1, sheet.sizes.small) - 0.3
     return TableAir(LEAST_GAP, LEAST_GAP, above=0.7, below=below, above_rule=above_rule, below_rule=1.0)
+
+
+def in_small_type(sheet: Sheet) -> Sheet:
+    """For a table that is looked up rather than read: the size of small words throughout."""
+    return replace(sheet, sizes=replace(sheet.sizes, body=sheet.sizes.small))
 
 
 def card_table(sheet: Sheet, table: Table, width: float) -> SetTable | None:

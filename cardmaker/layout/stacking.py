@@ -33,7 +33,7 @@ class Part:
     ``above`` is free space over it in mm, but not at the top of its panel. ``facts`` names what it tells.
     A part with a ``priority`` finds a place only where there is room, the lowest number first; 0 always has one.
     Below nought it comes before all that may be left out of the card. ``at_width`` sets the same words at another
-    width, where a part is made of words alone.
+    width, after a lead if one is given, where a part is made of words alone.
     """
 
     heights: HeightRange
@@ -41,7 +41,7 @@ class Part:
     above: float = 0.0
     facts: tuple[str, ...] = ()
     priority: int = 0
-    at_width: Callable[[float], Part] | None = None
+    at_width: Callable[[float, str], Part] | None = None
 
 
 def stack_heights(parts: Sequence[Part]) -> HeightRange:

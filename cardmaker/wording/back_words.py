@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from cardmaker.wording import change_words, note_words, piece_words, rescue_words, student_words
+from cardmaker.wording.phrases import capitalised
 
 MORE_OF: Final = {
     "walk": "More on winding",
@@ -41,3 +42,9 @@ MORE_OF: Final = {
 def heading_of_rest(panel: str) -> str:
     """The heading over what found no room in front of a panel; none over what needs none."""
     return MORE_OF.get(panel, "")
+
+
+def lead_of_rest(panel: str) -> str:
+    """The same before the words themselves: ``Winding:``; nothing before what needs none."""
+    heading = heading_of_rest(panel)
+    return f"{capitalised(heading.removeprefix('More on '))}:" if heading else ""

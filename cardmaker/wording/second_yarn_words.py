@@ -8,7 +8,7 @@ from typing import Final, NamedTuple
 from cardmaker.model.plan import Plan, SecondPlan, YarnAmount
 from cardmaker.wording.formatters import Units, warp_length
 from cardmaker.wording.heddle_words import first_line
-from cardmaker.wording.length_words import from_tape, gives
+from cardmaker.wording.length_words import from_tape, wind_and_get
 from cardmaker.wording.note_words import note_sentence
 from cardmaker.wording.phrases import capitalised, sentence
 from cardmaker.wording.title_words import likely_width, width_basis
@@ -37,9 +37,7 @@ def comparisons(plan: Plan, others: Sequence[SecondPlan], units: Units) -> list[
     return [
         of_each("yarn", *(yarn_kinds([each.pattern.yarn(name.yarn) for name in each.amounts]) for each in plans)),
         of_each("width", *(_width(each, units) for each in plans)),
-        of_each(
-            "wind", *(f"{warp_length(each.lengths.wind_mm, units)}; {gives(each.lengths, units)}." for each in plans)
-        ),
+        of_each("wind", *(_to_wind(each, units) for each in plans)),
         of_each(
             "weft", *(f"{capitalised(picks_to_the_inch(each))}; in all {each.weft.picks} picks." for each in plans)
         ),
@@ -52,6 +50,11 @@ def comparisons(plan: Plan, others: Sequence[SecondPlan], units: Units) -> list[
 
 def _width(plan: Plan, units: Units) -> str:
     return f"{likely_width(plan.width, units)}; {width_basis(plan.width, units, from_tape(plan, 'width'))}."
+
+
+def _to_wind(plan: Plan, units: Units) -> str:
+    wind = warp_length(plan.lengths.wind_mm, units)
+    return f"{wind} {wind_and_get(plan.lengths, units)}."
 
 
 def _amount(plan: Plan, amount: YarnAmount, units: Units) -> str:

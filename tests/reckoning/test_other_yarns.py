@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
+from typing import Any
 
 import pytest
 
@@ -28,17 +29,17 @@ COTTON = SecondYarn(
 )
 
 
-def planned(made: Pattern, **options: object) -> Plan:
-    return make_plan(made, MIDDLE_BOX, with_second_yarns=True, **options)  # type: ignore[arg-type]
+def planned(made: Pattern, **options: Any) -> Plan:
+    return make_plan(made, MIDDLE_BOX, with_second_yarns=True, **options)
 
 
-def linen(**changes: object) -> Pattern:
+def linen(**changes: Any) -> Pattern:
     made = pattern("3 Re 5 Wh 3 Bu 9 Wh 3 Bu 5 Wh 3 Re")
     yarns = tuple(replace(yarn, fibre="linen", count="20/2") for yarn in made.yarns)
     return replace(made, yarns=yarns, second_yarns=(COTTON,), **changes)
 
 
-def second(made: Pattern, **options: object) -> Plan:
+def second(made: Pattern, **options: Any) -> Plan:
     (other,) = planned(made, **options).second
     assert other.plan is not None
     return other.plan
@@ -107,7 +108,7 @@ def test_what_was_measured_of_the_old_yarn_stays_with_it_but_for_the_waste() -> 
     made = linen(length=STATED, measured=MEASURED, width_mm=Fraction(16), picks_per_inch=Fraction(15))
     other = second(made)
     assert (other.width.basis, other.weft.basis, other.lengths.take_up_basis) == ("count", "default", "default")
-    assert (other.lengths.waste_mm, other.lengths.waste_basis) == (420, "measured")
+    assert (other.lengths.waste_mm, other.lengths.waste_basis) == (Fraction(420), "measured")
     assert other.lengths.shrinkage_basis == "default"
 
 
@@ -185,7 +186,7 @@ def test_it_stands_beside_the_first_with_the_words_of_the_first() -> None:
     assert rows[0].of_each == ("All linen 20/2.", "All cotton 5/2.")
     for shown, of in zip(rows[2].of_each, (plan, plan.second[0].plan), strict=True):
         assert of is not None
-        assert shown.startswith(f"{warp_length(of.lengths.wind_mm, 'metric')}; gives ")
+        assert shown.startswith(f"{warp_length(of.lengths.wind_mm, 'metric')} to wind for ")
     assert rows[2].of_each[0] != rows[2].of_each[1]
 
 

@@ -32,6 +32,7 @@ _HOMES: Final = {
     "results": "result_blanks_panel:RESULTS",
     "results-table": "result_blanks_panel:RESULTS_TABLE",
     "second-yarns": "second_yarns_panel:SECOND_YARNS",
+    "rest": "rest_panel:REST",
     "sample": "sample_panel:SAMPLE",
     "foot": "notes_panels:FOOT",
     "name": "title_panels:NAME",
@@ -84,7 +85,7 @@ READING_ORDER: Final = (
     "weave", "shuttle", "shuttle-first", "next", "face", "pickup", "pickup-line", "weaving", "last-turns",
     "last-turns-if-room", "ribbon", "strip", "notch",
     "yarn", "second-yarns", "notes", "student", "rescue", "new-end", "every-end", "trouble", "looms",
-    "source", "history", "changes", "visitor", "known", "question",
+    "rest", "source", "history", "changes", "visitor", "known", "question",
     "results", "results-table", "sample", "file-code", "cautions", "foot",
 )  # fmt: skip
 

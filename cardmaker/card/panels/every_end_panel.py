@@ -12,7 +12,7 @@ from typing import Final
 
 from cardmaker.card.fitting import GUTTER
 from cardmaker.card.paragraphs import Paragraph
-from cardmaker.card.parts import columns_part, heading_part, stack_part, words_part
+from cardmaker.card.parts import columns_part, heading_part, in_small_type, stack_part, words_part
 from cardmaker.card.sheet import Panel, Sheet, planned
 from cardmaker.layout.ink import HAIRLINE
 from cardmaker.layout.lettering import hatched_cell
@@ -94,12 +94,7 @@ def _in_columns(ends: Sequence[EndPlace], each_half: int) -> tuple[tuple[EndPlac
 def _wide(sheet: Sheet, table: Table) -> float:
     """The least width of a table and its swatches: its heads wrap, its rows do not."""
     heads = tuple(replace(column, head=_widest(sheet, column.head.split() or [""])) for column in table.columns)
-    return SWATCH + AFTER_SWATCH + unwrapped_width(replace(table, columns=heads), _small(sheet), LEAST_GAP)
-
-
-def _small(sheet: Sheet) -> Sheet:
-    """It is looked up, not read: in the size of small words throughout."""
-    return replace(sheet, sizes=replace(sheet.sizes, body=sheet.sizes.small))
+    return SWATCH + AFTER_SWATCH + unwrapped_width(replace(table, columns=heads), in_small_type(sheet), LEAST_GAP)
 
 
 def _table(sheet: Sheet, places: Sequence[EndPlace]) -> Table:
@@ -136,7 +131,7 @@ def _air(sheet: Sheet, below: float) -> TableAir:
 
 
 def _set(sheet: Sheet, table: Table, width: float, below: float) -> SetTable:
-    return set_table(table, _small(sheet), width - SWATCH - AFTER_SWATCH, _air(sheet, below))
+    return set_table(table, in_small_type(sheet), width - SWATCH - AFTER_SWATCH, _air(sheet, below))
 
 
 def _ends(sheet: Sheet, columns: _Columns) -> Part:
@@ -180,7 +175,7 @@ def _words(sheet: Sheet) -> list[Paragraph]:
     texts = (
         seen_if_behind(sheet.plan.loom),
         rescue_words.which_edge(rescue.ends),
-        rescue_words.skipped(rescue),
+        rescue_words.skipped(rescue, brief=True),
         rescue_words.replacement(rescue.replacements, sheet.units),
     )
     return [[Span(text) for text in texts if text]]

@@ -57,11 +57,24 @@ def _rows(sheet: Sheet, width: float) -> Iterator[list[_Cell]]:
         yield waiting
 
 
-def _row_part(sheet: Sheet, row: list[_Cell], number: int, told: int) -> Part:
+def _row_part(sheet: Sheet, row: Sequence[_Cell], number: int, told: int) -> Part:
     height = text_height(max(_line_count(sheet, cell) for cell in row), sheet.sizes.small)
     priority = 0 if told < ALWAYS else FIRST_PRIORITY + number
     fact = "honest" if told < ALWAYS else "source"
-    return Part(exactly(height), lambda box: _draw_row(sheet, row, box), 0.9, (fact,), priority)
+
+    def at_width(other: float, lead: str) -> Part:
+        return _row_part(sheet, _reset(row, other), number, told)
+
+    return Part(exactly(height), lambda box: _draw_row(sheet, row, box), 0.9, (fact,), priority, at_width)
+
+
+def _reset(row: Sequence[_Cell], width: float) -> list[_Cell]:
+    """The cells of a row where it is as wide as that."""
+    column = (width - GUTTER) / 2
+    return [
+        cell._replace(left=number * (column + GUTTER), width=column if len(row) > 1 else width)
+        for number, cell in enumerate(row)
+    ]
 
 
 def _draw_row(sheet: Sheet, row: Sequence[_Cell], box: Box) -> list[Mark]:
