@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Final
 
 from cardmaker.card.fitting import Fitted, Placed
-from cardmaker.card.parts import heading_part
+from cardmaker.card.parts import heading_part, run_in_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.stacking import NO_ROOM, Part
 from cardmaker.model.card_layout import CardLayout
@@ -14,6 +14,7 @@ from cardmaker.model.record_class import replace
 from cardmaker.wording.back_words import heading_of_rest
 
 NAME_AGAIN: Final = "back-name"  # the one panel that says again what stands in front
+LISTS: Final = frozenset({"trouble", "student", "changes"})  # what is looked up line by line
 WIDE: Final = 1000.0  # mm: a width at which every panel has its parts
 
 
@@ -45,7 +46,7 @@ def _behind(
 
     def parts(sheet: Sheet, width: float) -> Sequence[Part]:
         if placed is not None:
-            return _headed(sheet, width, name, [_set_at(part, placed, width) for part in _rest(front, placed)])
+            return _headed(sheet, width, name, [_in_front(part, placed, width) for part in _rest(front, placed)])
         panel = panels[name]
         return _untold(sheet, width, name, panel.parts(sheet, width), told)
 
@@ -65,6 +66,15 @@ def _rest(front: Fitted, placed: Placed) -> list[Part]:
     return [part for part in placed.hidden if not others.issuperset(part.facts)]
 
 
+def _in_front(part: Part, placed: Placed, width: float) -> Part:
+    """A picture that was made for the front, as wide as there."""
+    if part.words:
+        return part
+    if width < placed.box.width:
+        return replace(part, heights=NO_ROOM)
+    return replace(part, draw=lambda box: part.draw(box._replace(width=placed.box.width)))
+
+
 def _has_more(panel: Panel, sheet: Sheet, told: frozenset[str]) -> bool:
     """Whether a panel that does not stand in front tells what the front does not."""
     return panel.applies(sheet) and any(
@@ -81,18 +91,24 @@ def _untold(sheet: Sheet, width: float, name: str, parts: Sequence[Part], told: 
 
 
 def _headed(sheet: Sheet, width: float, name: str, parts: Sequence[Part]) -> list[Part]:
-    """The parts under the heading of what is left of a panel; the first of them always stands with it."""
+    """The parts under the heading of what is left of a panel; the first of them always stands with it.
+
+    Sentences run on from their heading, unless each is looked up by itself.
+    """
     heading = heading_of_rest(name)
-    first, *further = parts
+    if heading and name not in LISTS and all(part.words for part in parts):
+        spans = [span for part in parts for words in part.words for span in words]
+        return run_in_part(sheet, width, heading, spans, facts=tuple(fact for part in parts for fact in part.facts))
+    first, *further = [_set_at(sheet, part, width) for part in parts]
     with_first = replace(first, priority=0, above=0.0)
     return [*([heading_part(sheet, width, heading)] if heading else []), with_first, *further]
 
 
-def _set_at(part: Part, placed: Placed, width: float) -> Part:
+def _set_at(sheet: Sheet, part: Part, width: float) -> Part:
     """A part of the front set for the width of the back: its words anew, a picture as wide as it was."""
-    if part.at_width is not None:
-        anew = part.at_width(width)
-        return replace(part, heights=anew.heights, draw=anew.draw)
-    if width < placed.box.width:
-        return replace(part, heights=NO_ROOM)
-    return replace(part, draw=lambda box: part.draw(box._replace(width=placed.box.width)))
+    if not part.words:
+        return part
+    words = [list(spans) for spans in part.words]
+    return words_part(
+        sheet, width, words, sheet.sizes.small, above=part.above, facts=part.facts, priority=part.priority
+    )

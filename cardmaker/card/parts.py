@@ -43,13 +43,10 @@ def words_part(
     """Paragraphs set at ``size`` points."""
     height = paragraphs_height(sheet, paragraphs, size, width)
 
-    def at_width(other: float) -> Part:
-        return words_part(sheet, other, paragraphs, size, above=above, facts=facts, priority=priority)
-
     def draw(box: Box) -> list[Mark]:
         return set_paragraphs(sheet, paragraphs, size, box)
 
-    return Part(exactly(height), draw, above, facts, priority, at_width)
+    return Part(exactly(height), draw, above, facts, priority, tuple(paragraphs))
 
 
 def picture_part(
