@@ -92,7 +92,7 @@ def _mark(loom: Loom) -> int:
 
 
 def miscounted(placement: Placement, *, alone: bool = False) -> str:
-    """The self-check that the kind of the space gives for nothing; ``alone`` where no name of the space is before it."""
+    """The self-check that the kind of the space gives for nothing; ``alone`` where its name is not before it."""
     front = "" if placement.back is None else "front "
     that = f"the {front}space of end 1" if alone else f"the {front}space" if front else "that"
     return f"If {that} is {a_space(placement.first_kind.opposite)} you have miscounted."

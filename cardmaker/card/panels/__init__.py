@@ -45,6 +45,7 @@ _HOMES: Final = {
     "weaving": "pace_panel:PACE",
     "rescue": "rescue_panel:RESCUE",
     "new-end": "rescue_panel:NEW_END",
+    "stripe-ends": "stripe_ends_panel:STRIPE_ENDS",
     "pickup": "pickup_panel:PICKUP",
     "pickup-line": "pickup_panel:PICKUP_LINE",
     "counts": "stripe_counts_panels:COUNTS",
@@ -60,6 +61,8 @@ _HOMES: Final = {
     "threaded": "heddle_panel:THREADED",
     "student": "student_panels:STUDENT",
     "named": "student_panels:NAMED",
+    "width": "title_panels:WIDTH",
+    "source-lines": "source_panel:SOURCE_LINES",
     "history": "source_panel:HISTORY",
     "visitor": "visitor_panels:VISITOR",
     "known": "visitor_panels:KNOWN",
@@ -79,8 +82,8 @@ READING_ORDER: Final = (
     "board", "threading", "threaded", "first", "thick-ends", "turns", "press",
     "weave", "shuttle", "shuttle-first", "next", "face", "pickup", "pickup-line", "weaving", "last-turns",
     "last-turns-if-room", "ribbon", "strip", "notch",
-    "yarn", "notes", "student", "rescue", "new-end", "trouble", "looms",
-    "source", "history", "changes", "visitor", "known", "question",
+    "yarn", "notes", "student", "rescue", "new-end", "stripe-ends", "trouble", "looms",
+    "width", "source", "source-lines", "history", "changes", "visitor", "known", "question",
     "results", "file-code", "cautions", "foot",
 )  # fmt: skip
 
