@@ -6,15 +6,18 @@ from collections.abc import Mapping, Sequence
 from typing import Final
 
 from cardmaker.card.fitting import GUTTER, Fitted, Placed
-from cardmaker.card.parts import columns_part, heading_part, stack_part
+from cardmaker.card.parts import columns_part, heading_part, run_in_part, stack_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.stacking import NO_ROOM, Part, stack_heights
+from cardmaker.layout.type_setting import Span
 from cardmaker.model.card_layout import CardLayout
+from cardmaker.model.marks import Face
 from cardmaker.model.record_class import replace
 from cardmaker.wording.back_words import heading_of_rest, lead_of_rest
 
 NAME_AGAIN: Final = "back-name"  # the one panel that says again what stands in front
 REST: Final = "rest"  # the panel of all that has no place of its own behind the front
+LISTS: Final = frozenset({"trouble", "student", "changes"})  # what is looked up line by line
 WIDE: Final = 1000.0  # mm: a width at which every panel has its parts
 TWO_COLUMNS: Final = 140.0  # mm: from there on what is left over stands in two of them
 BETWEEN_LEFT_OVER: Final = 1.6  # mm between what is left of one panel and of the next
@@ -51,7 +54,7 @@ def _behind(
 
     def parts(sheet: Sheet, width: float) -> Sequence[Part]:
         if placed is not None:
-            return _headed(sheet, width, name, [_set_at(part, placed, width) for part in _rest(front, placed)])
+            return _headed(sheet, width, name, [_in_front(part, placed, width) for part in _rest(front, placed)])
         panel = panels[name]
         return _untold(sheet, width, name, panel.parts(sheet, width), told)
 
@@ -69,6 +72,15 @@ def _rest(front: Fitted, placed: Placed) -> list[Part]:
     """The parts of a panel that found no room in front, and that no other panel tells there."""
     others = frozenset(fact for other in front.placed if other is not placed for fact in other.told)
     return [part for part in placed.hidden if not others.issuperset(part.facts)]
+
+
+def _in_front(part: Part, placed: Placed, width: float) -> Part:
+    """A picture that was made for the front, as wide as there."""
+    if part.words:
+        return part
+    if width < placed.box.width:
+        return replace(part, heights=NO_ROOM)
+    return replace(part, draw=lambda box: part.draw(box._replace(width=placed.box.width)))
 
 
 def _has_more(panel: Panel, sheet: Sheet, told: frozenset[str]) -> bool:
@@ -95,7 +107,7 @@ def _rest_panel(panels: Mapping[str, Panel], names: Sequence[str], told: frozens
     def parts(sheet: Sheet, width: float) -> Sequence[Part]:
         columns = 2 if width >= TWO_COLUMNS else 1
         wide = (width - (columns - 1) * GUTTER) / columns
-        left_over = [_led(each, _rest(front, each), wide) for each in placed]
+        left_over = [_led(sheet, each, _rest(front, each), wide) for each in placed]
         left_over += [
             stack_part(_untold(sheet, wide, name, panels[name].parts(sheet, wide), told))
             for name in missing
@@ -109,12 +121,13 @@ def _rest_panel(panels: Mapping[str, Panel], names: Sequence[str], told: frozens
     return Panel(REST, parts, applies)
 
 
-def _led(placed: Placed, rest: Sequence[Part], width: float) -> Part:
-    """What is left of a panel, its first words after the name of what they belong to."""
-    first, *further = rest
-    lead = lead_of_rest(placed.panel.name)
-    led = _set_at(first, placed, width, lead)
-    return stack_part([replace(led, priority=0), *(_set_at(part, placed, width) for part in further)])
+def _led(sheet: Sheet, placed: Placed, rest: Sequence[Part], width: float) -> Part:
+    """What is left of a panel: its words in one paragraph, after the name of what they belong to."""
+    facts = tuple(fact for part in rest for fact in part.facts)
+    lead = Span(lead_of_rest(placed.panel.name), Face.SANS_SEMIBOLD)
+    words = [lead, *(span for part in rest for spans in part.words for span in spans)]
+    pictures = [_in_front(part, placed, width) for part in rest if not part.words]
+    return stack_part([words_part(sheet, width, [words], sheet.sizes.small, facts=facts), *pictures])
 
 
 def _balanced(parts: Sequence[Part], columns: int, width: float) -> Part:
@@ -132,19 +145,24 @@ def _highest(*columns: Sequence[Part]) -> float:
 
 
 def _headed(sheet: Sheet, width: float, name: str, parts: Sequence[Part]) -> list[Part]:
-    """The parts under the heading of what is left of a panel; the first of them always stands with it."""
+    """The parts under the heading of what is left of a panel; the first of them always stands with it.
+
+    Sentences run on from their heading, unless each is looked up by itself.
+    """
     heading = heading_of_rest(name)
-    first, *further = parts
+    if heading and name not in LISTS and all(part.words for part in parts):
+        spans = [span for part in parts for words in part.words for span in words]
+        return run_in_part(sheet, width, heading, spans, facts=tuple(fact for part in parts for fact in part.facts))
+    first, *further = [_set_at(sheet, part, width) for part in parts]
     with_first = replace(first, priority=0, above=0.0)
     return [*([heading_part(sheet, width, heading)] if heading else []), with_first, *further]
 
 
-def _set_at(part: Part, placed: Placed, width: float, lead: str = "") -> Part:
-    """A part of the front set for the width of the back: its words anew, after a ``lead``, a picture as wide as it
-    was."""
-    if part.at_width is not None:
-        anew = part.at_width(width, lead)
-        return replace(part, heights=anew.heights, draw=anew.draw)
-    if width < placed.box.width:
-        return replace(part, heights=NO_ROOM)
-    return replace(part, draw=lambda box: part.draw(box._replace(width=placed.box.width)))
+def _set_at(sheet: Sheet, part: Part, width: float) -> Part:
+    """A part of the front set for the width of the back: its words anew, a picture as wide as it was."""
+    if not part.words:
+        return part
+    words = [list(spans) for spans in part.words]
+    return words_part(
+        sheet, width, words, sheet.sizes.small, above=part.above, facts=part.facts, priority=part.priority
+    )

@@ -14,7 +14,6 @@ from cardmaker.layout.lettering import words_box
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part, draw_stack, exactly, stack_heights
 from cardmaker.layout.table_setting import SetTable, Table, TableAir, TooWide, draw_table, set_table, table_height
 from cardmaker.layout.type_setting import (
-    Span,
     cap_height,
     figure,
     leading,
@@ -52,14 +51,10 @@ def words_part(
     """Paragraphs set at ``size`` points."""
     height = paragraphs_height(sheet, paragraphs, size, width)
 
-    def at_width(other: float, lead: str) -> Part:
-        led = [*([Span(lead, Face.SANS_SEMIBOLD)] if lead else []), *paragraphs[0]]
-        return words_part(sheet, other, [led, *paragraphs[1:]], size, above=above, facts=facts, priority=priority)
-
     def draw(box: Box) -> list[Mark]:
         return set_paragraphs(sheet, paragraphs, size, box)
 
-    return Part(exactly(height), draw, above, facts, priority, at_width)
+    return Part(exactly(height), draw, above, facts, priority, tuple(paragraphs))
 
 
 def picture_part(

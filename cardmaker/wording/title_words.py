@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from cardmaker.model.pattern import Pattern
     from cardmaker.model.plan import Plan, Width
 
+HOW_WIDE: Final = "How wide"
 BACK: Final = "back"  # which side of a card this is
 BAR_SHORT: Final = "100 mm bar not 100 mm? The counts are still right."
 

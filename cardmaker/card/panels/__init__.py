@@ -50,6 +50,7 @@ _HOMES: Final = {
     "rescue": "rescue_panel:RESCUE",
     "new-end": "rescue_panel:NEW_END",
     "every-end": "every_end_panel:EVERY_END",
+    "stripe-ends": "stripe_ends_panel:STRIPE_ENDS",
     "pickup": "pickup_panel:PICKUP",
     "pickup-line": "pickup_panel:PICKUP_LINE",
     "counts": "stripe_counts_panels:COUNTS",
@@ -65,6 +66,8 @@ _HOMES: Final = {
     "threaded": "heddle_panel:THREADED",
     "student": "student_panels:STUDENT",
     "named": "student_panels:NAMED",
+    "width": "title_panels:WIDTH",
+    "source-lines": "source_panel:SOURCE_LINES",
     "history": "source_panel:HISTORY",
     "visitor": "visitor_panels:VISITOR",
     "known": "visitor_panels:KNOWN",
@@ -84,8 +87,8 @@ READING_ORDER: Final = (
     "board", "threading", "threaded", "first", "thick-ends", "turns", "press",
     "weave", "shuttle", "shuttle-first", "next", "face", "pickup", "pickup-line", "weaving", "last-turns",
     "last-turns-if-room", "ribbon", "strip", "notch",
-    "yarn", "second-yarns", "notes", "student", "rescue", "new-end", "every-end", "trouble", "looms",
-    "rest", "source", "history", "changes", "visitor", "known", "question",
+    "yarn", "second-yarns", "notes", "student", "rescue", "new-end", "every-end", "stripe-ends", "trouble", "looms",
+    "rest", "width", "source", "source-lines", "history", "changes", "visitor", "known", "question",
     "results", "results-table", "sample", "file-code", "cautions", "foot",
 )  # fmt: skip
 

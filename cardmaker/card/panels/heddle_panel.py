@@ -119,14 +119,19 @@ def _checks(sheet: Sheet, size: float, width: float, *, is_small: bool = False) 
 def _sentences(sheet: Sheet, where: list[Paragraph], size: float, width: float) -> list[Part]:
     """Where end 1 goes, with what tells a miscount where that takes no further line; and further sentences for which
     there may be room: the rule of two heddles, the middle end, the half space."""
-    plan, small = sheet.plan, sheet.sizes.small
+    plan = sheet.plan
     moved = heddle_words.moved_aside(plan, sheet.units)
     facts = ["first space", *(["both heddles"] if plan.placement.back else [])]
     if moved and not sheet.brief:
         where, facts = [[*where[0], Span(moved)], *where[1:]], [*facts, "moved"]
     told: list[_Further] = []
     for further in (
-        _Further([Span(heddle_words.miscounted(plan.placement))], ("miscount",), MISCOUNTED),
+        _Further(
+            [Span(heddle_words.miscounted(plan.placement))],
+            ("miscount",),
+            MISCOUNTED,
+            [Span(heddle_words.miscounted(plan.placement, alone=True))],
+        ),
         _Further([Span(heddle_words.SPACES_COUNT)], ("spaces count",), COUNTED),
     ):
         longer = [[*where[0], *further.words], *where[1:]]
@@ -144,12 +149,23 @@ def _sentences(sheet: Sheet, where: list[Paragraph], size: float, width: float) 
                 [span for each in told for span in each.words],
                 tuple(f for each in told for f in each.facts),
                 MISCOUNTED,
+                [span for each in told for span in each.elsewhere],
             )
         ]
-    return parts + [
-        words_part(sheet, width, [each.words], small, above=1.2, facts=each.facts, priority=each.priority)
-        for each in told
-    ]
+    return parts + [_further_part(sheet, width, each) for each in told]
+
+
+def _further_part(sheet: Sheet, width: float, further: _Further) -> Part:
+    part = words_part(
+        sheet,
+        width,
+        [further.words],
+        sheet.sizes.small,
+        above=1.2,
+        facts=further.facts,
+        priority=further.priority,
+    )
+    return replace(part, words=(further.elsewhere,))
 
 
 class _Further(NamedTuple):
@@ -158,6 +174,11 @@ class _Further(NamedTuple):
     words: Paragraph
     facts: tuple[str, ...]
     priority: int
+    alone: Paragraph | None = None  # the same where what they follow does not stand before them
+
+    @property
+    def elsewhere(self) -> Paragraph:
+        return self.alone or self.words
 
 
 def _middle(plan: Plan) -> Paragraph:

@@ -7,7 +7,7 @@ from typing import Final, NamedTuple
 
 from cardmaker.card.fitting import GUTTER
 from cardmaker.card.paragraphs import Paragraph, paragraph
-from cardmaker.card.parts import aside_fits, heading_part, words_part
+from cardmaker.card.parts import aside_fits, heading_part, run_in_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import SOFT
 from cardmaker.layout.stacking import Part, exactly
@@ -61,20 +61,8 @@ def _row_part(sheet: Sheet, row: Sequence[_Cell], number: int, told: int) -> Par
     height = text_height(max(_line_count(sheet, cell) for cell in row), sheet.sizes.small)
     priority = 0 if told < ALWAYS else FIRST_PRIORITY + number
     fact = "honest" if told < ALWAYS else "source"
-
-    def at_width(other: float, lead: str) -> Part:
-        return _row_part(sheet, _reset(row, other), number, told)
-
-    return Part(exactly(height), lambda box: _draw_row(sheet, row, box), 0.9, (fact,), priority, at_width)
-
-
-def _reset(row: Sequence[_Cell], width: float) -> list[_Cell]:
-    """The cells of a row where it is as wide as that."""
-    column = (width - GUTTER) / 2
-    return [
-        cell._replace(left=number * (column + GUTTER), width=column if len(row) > 1 else width)
-        for number, cell in enumerate(row)
-    ]
+    words = [span for cell in row for span in cell.spans]
+    return Part(exactly(height), lambda box: _draw_row(sheet, row, box), 0.9, (fact,), priority, (words,))
 
 
 def _draw_row(sheet: Sheet, row: Sequence[_Cell], box: Box) -> list[Mark]:
@@ -102,10 +90,22 @@ def _parts(sheet: Sheet, width: float) -> list[Part]:
     return parts
 
 
+def _lines(sheet: Sheet, width: float) -> list[Part]:
+    """How it may be spoken of, after the heading; then the recorded facts, running on from each other."""
+    source, size = sheet.plan.pattern.source, sheet.sizes.small
+    sentence: Paragraph = [Span(source_words.source_sentence(source))]
+    facts: Paragraph = []
+    for label, value in source_words.source_facts(source) if source else []:
+        facts += [Span(f"{phrases.capitalised(label)}:", colour=SOFT), Span(phrases.sentence(value))]
+    parts = run_in_part(sheet, width, source_words.SOURCE, sentence, facts=("history",))
+    return [*parts, *([words_part(sheet, width, [facts], size, above=0.6, facts=("source",))] if facts else [])]
+
+
 def _sentence(sheet: Sheet, width: float) -> list[Part]:
     words = [Span(source_words.source_sentence(sheet.plan.pattern.source))]
     return [words_part(sheet, width, [words], sheet.sizes.small, facts=("history",))]
 
 
 SOURCE = Panel("source", _parts, applies=lambda sheet: sheet.plan.pattern.source is not None)
+SOURCE_LINES = Panel("source-lines", _lines)
 HISTORY = Panel("history", _sentence)
