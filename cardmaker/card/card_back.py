@@ -13,12 +13,13 @@ from cardmaker.layout.type_setting import Span
 from cardmaker.model.card_layout import CardLayout
 from cardmaker.model.marks import Face
 from cardmaker.model.record_class import replace
-from cardmaker.wording.back_words import heading_of_rest, lead_of_rest
+from cardmaker.wording.back_words import heading_of_rest, lead_of_rest, lead_of_whole
 
 NAME_AGAIN: Final = "back-name"  # the one panel that says again what stands in front
 REST: Final = "rest"  # the panel of all that has no place of its own behind the front
 LISTS: Final = frozenset({"trouble", "student", "changes"})  # what is looked up line by line
 WIDE: Final = 1000.0  # mm: a width at which every panel has its parts
+BACK_ONLY: Final = ("pieces", "student")  # panels that stand among what is left over, unless they have a place
 TWO_COLUMNS: Final = 140.0  # mm: from there on what is left over stands in two of them
 BETWEEN_LEFT_OVER: Final = 1.6  # mm between what is left of one panel and of the next
 
@@ -99,17 +100,19 @@ def _untold(sheet: Sheet, width: float, name: str, parts: Sequence[Part], told: 
 
 
 def _rest_panel(panels: Mapping[str, Panel], names: Sequence[str], told: frozenset[str], front: Fitted) -> Panel:
-    """All that found no room in front and whose panel is not among ``names``: paragraph by paragraph, each after a word
-    that says what it belongs to."""
+    """All that found no room in front and whose panel is not among ``names``, and what is for the back only: paragraph
+    by paragraph, each after a word that says what it belongs to."""
     placed = [each for each in front.placed if each.panel.name not in names and _rest(front, each)]
+    in_front = [each.panel.name for each in front.placed]
     missing = [each.panel for each in front.left_out if each.panel not in names]
+    missing += [name for name in BACK_ONLY if name not in (*names, *in_front, *missing)]
 
     def parts(sheet: Sheet, width: float) -> Sequence[Part]:
         columns = 2 if width >= TWO_COLUMNS else 1
         wide = (width - (columns - 1) * GUTTER) / columns
-        left_over = [_led(sheet, each, _rest(front, each), wide) for each in placed]
+        left_over = [_led(sheet, lead_of_rest(each.panel.name), _rest(front, each), wide) for each in placed]
         left_over += [
-            stack_part(_untold(sheet, wide, name, panels[name].parts(sheet, wide), told))
+            _led(sheet, lead_of_whole(name), _untold(sheet, wide, name, panels[name].parts(sheet, wide), told), wide)
             for name in missing
             if _has_more(panels[name], sheet, told)
         ]
@@ -121,13 +124,17 @@ def _rest_panel(panels: Mapping[str, Panel], names: Sequence[str], told: frozens
     return Panel(REST, parts, applies)
 
 
-def _led(sheet: Sheet, placed: Placed, rest: Sequence[Part], width: float) -> Part:
-    """What is left of a panel: its words in one paragraph, after the name of what they belong to."""
-    facts = tuple(fact for part in rest for fact in part.facts)
-    lead = Span(lead_of_rest(placed.panel.name), Face.SANS_SEMIBOLD)
-    words = [lead, *(span for part in rest for spans in part.words for span in spans)]
-    pictures = [_in_front(part, placed, width) for part in rest if not part.words]
-    return stack_part([words_part(sheet, width, [words], sheet.sizes.small, facts=facts), *pictures])
+def _led(sheet: Sheet, lead: str, parts: Sequence[Part], width: float) -> Part:
+    """What is left of a panel: its words in one paragraph, after the name of what they belong to.
+
+    Raises ValueError for a panel that tells something by a picture: it has a place of its own on the back.
+    """
+    telling = [part for part in parts if part.facts]
+    if not all(part.words for part in telling):
+        raise ValueError(f"what is told after '{lead}' is no words alone")
+    words = [span for part in telling for spans in part.words for span in spans]
+    facts = tuple(fact for part in telling for fact in part.facts)
+    return words_part(sheet, width, [[Span(lead, Face.SANS_SEMIBOLD), *words]], sheet.sizes.small, facts=facts)
 
 
 def _balanced(parts: Sequence[Part], columns: int, width: float) -> Part:

@@ -135,7 +135,7 @@ def run_in_part(sheet: Sheet, width: float, text: str, spans: Paragraph, *, fact
         place = box._replace(height=cap_height(heading), width=indent - AFTER_HEADING)
         return [words_group("heading", place, name), words_group("paragraph", box, *first, *rest)]
 
-    return [Part(exactly(height), draw, facts=facts)]
+    return [Part(exactly(height), draw, facts=facts, words=(spans,))]
 
 
 def aside_fits(sheet: Sheet, width: float, heading: str, aside: str, *, step: bool = False) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from cardmaker.wording import change_words, note_words, piece_words, rescue_words, student_words
+from cardmaker.wording import change_words, loom_words, note_words, piece_words, rescue_words, student_words
 from cardmaker.wording.phrases import capitalised
 
 MORE_OF: Final = {
@@ -41,6 +41,14 @@ MORE_OF: Final = {
 }
 
 
+_WHOLE: Final = {
+    "looms": loom_words.LOOMS,
+    "changes": change_words.CHANGES,
+    "student": student_words.FOR_STUDENT,
+    "results": "",
+}
+
+
 def heading_of_rest(panel: str) -> str:
     """The heading over what found no room in front of a panel; none over what needs none."""
     return MORE_OF.get(panel, "")
@@ -50,3 +58,10 @@ def lead_of_rest(panel: str) -> str:
     """The same before the words themselves: ``Winding:``; nothing before what needs none."""
     heading = heading_of_rest(panel)
     return f"{capitalised(heading.removeprefix('More on '))}:" if heading else ""
+
+
+def lead_of_whole(panel: str) -> str:
+    """The same of a panel that does not stand in front at all: ``On your other looms:``; nothing where its own words
+    say it."""
+    heading = _WHOLE.get(panel, "")
+    return f"{heading}:" if heading else ""
