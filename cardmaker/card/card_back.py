@@ -16,10 +16,15 @@ from cardmaker.model.record_class import replace
 from cardmaker.wording.back_words import heading_of_rest, lead_of_rest, lead_of_whole
 
 NAME_AGAIN: Final = "back-name"  # the one panel that says again what stands in front
-REST: Final = "rest"  # the panel of all that has no place of its own behind the front
 LISTS: Final = frozenset({"trouble", "student", "changes"})  # what is looked up line by line
-WIDE: Final = 1000.0  # mm: a width at which every panel has its parts
+LAST_OF_ALL: Final[dict[str, tuple[tuple[str, ...], tuple[str, ...]]]] = {
+    "rest-and-code": ((), ("file-code",)),
+    "rest-code-and-sample": (("sample",), ("file-code",)),
+}
+"""The panels of all that has no place of its own behind the front, with what stands below and beside that."""
+PICTURES: Final = ("results",)  # panels without words of their own, which something else on the back stands for
 BACK_ONLY: Final = ("pieces", "student")  # panels that stand among what is left over, unless they have a place
+ABOVE_LAST: Final = 3.0  # mm
 TWO_COLUMNS: Final = 140.0  # mm: from there on what is left over stands in two of them
 BETWEEN_LEFT_OVER: Final = 1.6  # mm between what is left of one panel and of the next
 
@@ -35,13 +40,13 @@ def panels_of_back(panels: Mapping[str, Panel], layout: CardLayout, front: Fitte
     places = [place for row in layout.back for place in row]
     names = [name for place in places for name in (place.panel, place.instead) if name]
     behind = {name: _behind(panels, name, told, front, in_front.get(name)) for name in names}
-    return behind | ({REST: _rest_panel(panels, names, told, front)} if REST in names else {})
+    return behind | {name: _rest_panel(name, panels, names, front) for name in names if name in LAST_OF_ALL}
 
 
 def lost_in_front(layout: CardLayout, front: Fitted) -> list[str]:
     """The facts of parts that found no room in front, and whose panel has no place on the back."""
     on_back = {place.panel for row in layout.back for place in row}
-    if REST in on_back:
+    if not on_back.isdisjoint(LAST_OF_ALL):
         return []
     lost = (placed for placed in front.placed if placed.panel.name not in on_back)
     return [fact for placed in lost for part in _rest(front, placed) for fact in part.facts]
@@ -94,61 +99,68 @@ def _has_more(panel: Panel, sheet: Sheet, told: frozenset[str]) -> bool:
 def _untold(sheet: Sheet, width: float, name: str, parts: Sequence[Part], told: frozenset[str]) -> Sequence[Part]:
     """All parts of a panel where the front tells none of them; else the others under a heading of their own."""
     others = [part for part in parts if part.facts and not told.issuperset(part.facts)]
+    others = [replace(part, facts=tuple(fact for fact in part.facts if fact not in told)) for part in others]
     if len(others) == sum(1 for part in parts if part.facts):
-        return parts
+        new = iter(others)
+        return [next(new) if part.facts else part for part in parts]
     return _headed(sheet, width, name, others)
 
 
-def _rest_panel(panels: Mapping[str, Panel], names: Sequence[str], told: frozenset[str], front: Fitted) -> Panel:
+def _rest_panel(name: str, panels: Mapping[str, Panel], names: Sequence[str], front: Fitted) -> Panel:
     """All that found no room in front and whose panel is not among ``names``, and what is for the back only: paragraph
-    by paragraph, each after a word that says what it belongs to."""
+    by paragraph, each after a word that says what it belongs to; with them what ``LAST_OF_ALL`` says."""
+    told = frozenset(fact for each in front.placed for fact in each.told)
     placed = [each for each in front.placed if each.panel.name not in names and _rest(front, each)]
     in_front = [each.panel.name for each in front.placed]
-    missing = [each.panel for each in front.left_out if each.panel not in names]
-    missing += [name for name in BACK_ONLY if name not in (*names, *in_front, *missing)]
+    missing = [each.panel for each in front.left_out if each.panel not in (*names, *PICTURES)]
+    missing += [each for each in BACK_ONLY if each not in (*names, *in_front, *missing)]
+
+    def words(sheet: Sheet, width: float) -> list[Part]:
+        whole = [each for each in missing if _has_more(panels[each], sheet, told)]
+        return [
+            *(_led(sheet, lead_of_rest(each.panel.name), _rest(front, each), width) for each in placed),
+            *(_led(sheet, lead_of_whole(each), _untold_at(sheet, width, each), width) for each in whole),
+        ]
+
+    def _untold_at(sheet: Sheet, width: float, each: str) -> Sequence[Part]:
+        return _untold(sheet, width, each, panels[each].parts(sheet, width), told)
 
     def parts(sheet: Sheet, width: float) -> Sequence[Part]:
         columns = 2 if width >= TWO_COLUMNS else 1
         wide = (width - (columns - 1) * GUTTER) / columns
-        left_over = [_led(sheet, lead_of_rest(each.panel.name), _rest(front, each), wide) for each in placed]
-        left_over += [
-            _led(sheet, lead_of_whole(name), _untold(sheet, wide, name, panels[name].parts(sheet, wide), told), wide)
-            for name in missing
-            if _has_more(panels[name], sheet, told)
-        ]
-        return [_balanced(left_over, columns, wide)]
+        below, beside = (
+            [_stood(panels[each].parts(sheet, wide)) for each in group if panels[each].applies(sheet)]
+            for group in LAST_OF_ALL[name]
+        )
+        return [_in_columns(words(sheet, wide), below, beside, columns, wide)]
 
-    def applies(sheet: Sheet) -> bool:
-        return bool(placed) or any(_has_more(panels[name], sheet, told) for name in missing)
+    return Panel(name, parts)
 
-    return Panel(REST, parts, applies)
+
+def _stood(parts: Sequence[Part]) -> Part:
+    return stack_part(parts, above=ABOVE_LAST)
 
 
 def _led(sheet: Sheet, lead: str, parts: Sequence[Part], width: float) -> Part:
-    """What is left of a panel: its words in one paragraph, after the name of what they belong to.
-
-    Raises ValueError for a panel that tells something by a picture: it has a place of its own on the back.
-    """
+    """What is left of a panel: its words in one paragraph, after the name of what they belong to."""
     telling = [part for part in parts if part.facts]
-    if not all(part.words for part in telling):
-        raise ValueError(f"what is told after '{lead}' is no words alone")
     words = [span for part in telling for spans in part.words for span in spans]
     facts = tuple(fact for part in telling for fact in part.facts)
     return words_part(sheet, width, [[Span(lead, Face.SANS_SEMIBOLD), *words]], sheet.sizes.small, facts=facts)
 
 
-def _balanced(parts: Sequence[Part], columns: int, width: float) -> Part:
-    """The parts in order in one column, or in two as nearly alike in height as they can be."""
-    spaced = [replace(part, above=BETWEEN_LEFT_OVER) for part in parts]
-    breaks = range(1, len(spaced)) if columns > 1 else ()
-    cut = min(breaks, key=lambda at: _highest(spaced[:at], spaced[at:]), default=len(spaced))
-    halves = [half for half in (spaced[:cut], spaced[cut:]) if half]
-    sides = [(number * (width + GUTTER), width, stack_part(half)) for number, half in enumerate(halves)]
+def _in_columns(
+    words: Sequence[Part], below: Sequence[Part], beside: Sequence[Part], columns: int, width: float
+) -> Part:
+    """The words in order, with what stands ``below`` the first of them at the foot of the left column, and what stands
+    ``beside`` at the head of the right one: the columns as nearly alike in height as they can be, or all in one."""
+    spaced = [replace(part, above=BETWEEN_LEFT_OVER) for part in words]
+    if columns == 1:
+        return stack_part([*spaced, *below, *beside])
+    splits = [([*spaced[:at], *below], [*beside, *spaced[at:]]) for at in range(len(spaced), -1, -1)]
+    best = min(splits, key=lambda split: max(stack_heights(column).least for column in split if column))
+    sides = [(number * (width + GUTTER), width, stack_part(column)) for number, column in enumerate(best) if column]
     return columns_part(sides, above=0.0)
-
-
-def _highest(*columns: Sequence[Part]) -> float:
-    return max(stack_heights(column).least for column in columns)
 
 
 def _headed(sheet: Sheet, width: float, name: str, parts: Sequence[Part]) -> list[Part]:

@@ -32,7 +32,8 @@ _HOMES: Final = {
     "results": "result_blanks_panel:RESULTS",
     "results-table": "result_blanks_panel:RESULTS_TABLE",
     "second-yarns": "second_yarns_panel:SECOND_YARNS",
-    "rest": "rest_panel:REST",
+    "rest-and-code": "rest_panels:REST_AND_CODE",
+    "rest-code-and-sample": "rest_panels:REST_CODE_AND_SAMPLE",
     "sample": "sample_panel:SAMPLE",
     "foot": "notes_panels:FOOT",
     "name": "title_panels:NAME",
@@ -76,7 +77,7 @@ _HOMES: Final = {
 }
 
 # What may stand on a record only: the file holds notes for the teacher, which no student should be given.
-RECORD_PANELS: Final = frozenset({"file-code"})
+RECORD_PANELS: Final = frozenset({"file-code", "rest-and-code", "rest-code-and-sample"})
 
 
 # How a card is read aloud: name, stripes, winding, heddle, weaving; then what is looked up.
@@ -88,7 +89,7 @@ READING_ORDER: Final = (
     "weave", "shuttle", "shuttle-first", "next", "face", "pickup", "pickup-line", "weaving", "last-turns",
     "last-turns-if-room", "ribbon", "strip", "notch",
     "yarn", "second-yarns", "notes", "student", "rescue", "new-end", "every-end", "stripe-ends", "trouble", "looms",
-    "rest", "width", "source", "source-lines", "history", "changes", "visitor", "known", "question",
+    "rest-and-code", "rest-code-and-sample", "width", "source", "source-lines", "history", "changes", "visitor", "known", "question",
     "results", "results-table", "sample", "file-code", "cautions", "foot",
 )  # fmt: skip
 

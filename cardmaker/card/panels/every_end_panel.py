@@ -37,8 +37,8 @@ from cardmaker.model.record_class import record, replace
 from cardmaker.wording import rescue_words, stripe_words
 from cardmaker.wording.view_words import seen_if_behind
 
-SWATCH: Final = 5.0  # mm
-AFTER_SWATCH: Final = 1.6  # mm
+SWATCH: Final = 4.4  # mm
+AFTER_SWATCH: Final = 1.2  # mm
 LEAST_GAP, MOST_GAP = 1.3, 1.8  # mm between the columns of a table
 CLOSEST: Final = 1.25  # mm from the letters of a row to those above, where rows are closest
 LOOSEST: Final = 0.4  # mm that they may be farther apart than the lines of a sentence

@@ -108,7 +108,7 @@ def _table_parts(sheet: Sheet, width: float) -> list[Part]:
     columns = _columns(sheet, width)
     heading = heading_part(sheet, width, length_words.RESULTS, length_words.RECKONS_WITH_IT)
     if columns is None:
-        return [heading, Part(NO_ROOM, lambda box: (), facts=("results table",))]
+        return [heading, Part(NO_ROOM, lambda box: (), facts=("results", "results table"))]
     head = cap_height(sheet.sizes.small) + tail_depth(sheet.sizes.small) + UNDER_HEADS
     heights = HeightRange(head + TABLE_ROWS * LEAST_LINE, head + TABLE_ROWS * MOST_ROW)
 
@@ -116,7 +116,7 @@ def _table_parts(sheet: Sheet, width: float) -> list[Part]:
         return _draw_table(sheet, columns, box.top + head, box)
 
     alt = length_words.RESULTS_TABLE_ALT_TEXT
-    return [heading, picture_part("blanks", heights, draw, alt, above=0.0, facts=("results table",))]
+    return [heading, picture_part("blanks", heights, draw, alt, above=0.0, facts=("results", "results table"))]
 
 
 def _draw_table(sheet: Sheet, columns: list[tuple[str, float]], top: float, box: Box) -> list[Mark]:
