@@ -6,23 +6,30 @@ from typing import Final
 
 from cardmaker.wording import change_words, note_words, piece_words, rescue_words, student_words
 
-MORE_OF: Final = {
-    "walk": "More on winding",
-    "walk-in-totals": "More on winding",
-    "steps": "More on winding",
-    "ticks": "More on winding",
-    "room": "More on the pegs",
-    "board": "More on threading",
-    "threading": "More on threading",
-    "first": "More on threading",
-    "turns": "More on the beam",
-    "press": "More on the pull",
-    "weave": "More on weaving",
-    "shuttle": "More on weaving",
-    "shuttle-first": "More on weaving",
-    "next": "More on weaving",
-    "pickup": "More on the figure",
-    "lengths": "More on the lengths",
+MORE: Final = "More to know"
+_WINDING, _THREADING, _WEAVING = "Winding:", "Threading:", "Weaving:"
+_SUBJECTS: Final = {
+    "walk": _WINDING,
+    "walk-in-totals": _WINDING,
+    "wound": _WINDING,
+    "ticks": _WINDING,
+    "steps": _WINDING,
+    "room": "Pegs:",
+    "board": _THREADING,
+    "threading": _THREADING,
+    "first": _THREADING,
+    "turns": "Beam:",
+    "press": "Pull:",
+    "weave": _WEAVING,
+    "shuttle": _WEAVING,
+    "shuttle-first": _WEAVING,
+    "next": _WEAVING,
+    "pickup": "Figure:",
+    "lengths": "Lengths:",
+    "looms": "Loom:",
+    "title": "The tape:",
+}
+_HEADINGS: Final = {
     "pieces": piece_words.PIECES,
     "pieces-line": piece_words.PIECES,
     "trouble": rescue_words.TROUBLE,
@@ -31,15 +38,17 @@ MORE_OF: Final = {
     "source-lines": "More of where it comes from",
     "changes": change_words.CHANGES,
     "rescue": rescue_words.RESCUE,
-    "stripe-ends": rescue_words.RESCUE,
     "new-end": rescue_words.RESCUE,
+    "stripe-ends": rescue_words.RESCUE,
     "notes": note_words.NOTES,
-    "looms": "Why this loom",
-    "title": "What it is",
-    "last-turns-if-room": "How much is still to come",
 }
+
+
+def subject(panel: str) -> str:
+    """What sentences are about that found no room in a panel in front, before them in a paragraph with others."""
+    return _SUBJECTS.get(panel, "")
 
 
 def heading_of_rest(panel: str) -> str:
     """The heading over what found no room in front of a panel; none over what needs none."""
-    return MORE_OF.get(panel, "")
+    return _HEADINGS.get(panel, "")

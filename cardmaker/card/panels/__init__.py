@@ -84,7 +84,7 @@ READING_ORDER: Final = (
     "last-turns-if-room", "ribbon", "strip", "notch",
     "yarn", "notes", "student", "rescue", "new-end", "stripe-ends", "trouble", "looms",
     "width", "source", "source-lines", "history", "changes", "visitor", "known", "question",
-    "results", "file-code", "cautions", "foot",
+    "more", "results", "file-code", "cautions", "foot",
 )  # fmt: skip
 
 
