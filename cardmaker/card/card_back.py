@@ -103,17 +103,25 @@ class BackPanels:
 
     def _others(self, sheet: Sheet, width: float) -> Iterator[tuple[str, Part]]:
         """What found no room in front, panel by panel in their order; of one that a simpler one stood in for, too."""
-        told = set(self._told)
+        named = self._told_by_named(sheet)
+        told = self._told | named
         for place in (place for row in (*self._layout.rows, *self._layout.other_half) for place in row):
             for name in (place.panel, place.instead):
                 placed = self._in_front.get(name)
                 if placed is not None and not self._has_place(placed):
-                    yield from ((name, _as_in_front(part, placed, width)) for part in self._rest(placed))
+                    rest = (part for part in self._rest(placed) if not named.issuperset(part.facts))
+                    yield from ((name, _as_in_front(part, placed, width)) for part in rest)
                     told |= {*placed.lacks}
             if place.instead in self._in_front and place.panel not in self._names:
                 for part in self._panels[place.panel].parts(sheet, width):
                     if part.words and part.facts and not told.issuperset(part.facts):
                         yield place.panel, part
+
+    def _told_by_named(self, sheet: Sheet) -> frozenset[str]:
+        """The facts of the panels that have a place of their own on the back."""
+        panels = (self._panel(name) for name in self._names if name not in (REST, NAME_AGAIN))
+        parts = (part for panel in panels if panel.applies(sheet) for part in panel.parts(sheet, WIDE))
+        return frozenset(fact for part in parts for fact in part.facts)
 
 
 def _all_of(panel: Panel) -> Callable[[Sheet, float], Sequence[Part]]:
