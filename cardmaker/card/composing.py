@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from typing import TYPE_CHECKING, Final, TypeGuard
 
-from cardmaker.card.card_back import lost_in_front, panels_of_back
+from cardmaker.card.card_back import REST, BackPanels
 from cardmaker.card.facts import FACTS
 from cardmaker.card.fitting import DoesNotFit, Fitted, Placed, fit
 from cardmaker.card.margin_marks import NotchPlace, fold_marks, notch_panel, notch_place, punch_marks
@@ -105,10 +105,18 @@ def compose_card(
     if not with_back or not layout.back:
         return composed
     behind = replace(sheet, layout=layout.as_back(paper), replaces=None)
-    panels = panels_of_back(PANELS, layout, front.fitted)
-    back = _composed(_side(behind, [layout.back], panels, HOLE_ROOM if layout.punch == "corner" else 0.0))
-    lost = lost_in_front(layout, front.fitted)
-    return replace(composed, back=replace(back, lacking=(*back.lacking, *lost)))
+    panels = BackPanels(PANELS, layout, front.fitted)
+    other = _behind(behind, layout, panels, HOLE_ROOM if layout.punch == "corner" else 0.0)
+    back = _composed(other)
+    return replace(composed, back=replace(back, lacking=(*back.lacking, *panels.nowhere(other.fitted))))
+
+
+def _behind(sheet: Sheet, layout: CardLayout, panels: BackPanels, hole: float) -> _Side:
+    """The back with all that belongs there, drawn closer rather than without a part of it; else with what fits."""
+    rows, essential = panels.all_essential()
+    with suppress(Refusal):
+        return _side(sheet, [rows], essential, hole, _fitted)
+    return _side(sheet, [layout.back], panels.by_name(), hole)
 
 
 def _rows_in_front(sheet: Sheet) -> list[Rows]:
@@ -117,7 +125,13 @@ def _rows_in_front(sheet: Sheet) -> list[Rows]:
     return [rows, *filter(None, [layout.other_half])]
 
 
-def _side(sheet: Sheet, rows: Sequence[Rows], panels: Mapping[str, Panel], hole: float = 0.0) -> _Side:
+def _side(
+    sheet: Sheet,
+    rows: Sequence[Rows],
+    panels: Mapping[str, Panel],
+    hole: float = 0.0,
+    fitting: Callable[[Sheet, _Room], tuple[Sheet, Fitted]] | None = None,
+) -> _Side:
     """A side with its panels placed. A ``hole`` in its upper left corner is so high."""
     areas = _areas(sheet.layout, sheet.paper)
     # of a card to fold the ribbon stands in the half that is shown
@@ -130,7 +144,7 @@ def _side(sheet: Sheet, rows: Sequence[Rows], panels: Mapping[str, Panel], hole:
         ribbon = Group("panel", "ribbon", tape, draw_ribbon(sheet, tape))
     else:
         areas[0] = areas[0].inset(top=hole)
-    sheet, fitted = _fitted_or_told_why(sheet, _Room(areas, rows, panels))
+    sheet, fitted = (fitting or _fitted_or_told_why)(sheet, _Room(areas, rows, panels))
     return _Side(sheet, fitted, ribbon, notch)
 
 
@@ -264,7 +278,7 @@ def wrong_names(layout: CardLayout) -> tuple[Refusal, ...]:
     return (
         *_unknown_panels("rows", layout.rows),
         *_unknown_panels("other_half", layout.other_half),
-        *_unknown_panels("back", layout.back),
+        *_unknown_panels("back", layout.back, REST),
         *_unknown_facts(layout),
         *_record_panels(layout),
     )
@@ -289,10 +303,11 @@ def _named_panels(key: str, rows: Rows) -> Iterator[tuple[KeyPath, str]]:
                     yield (key, row_index, index, name_key), name
 
 
-def _unknown_panels(key: str, rows: Rows) -> Iterator[Refusal]:
+def _unknown_panels(key: str, rows: Rows, *further: str) -> Iterator[Refusal]:
+    names = [*PANELS, *further]
     for path, name in _named_panels(key, rows):
-        if name not in PANELS:
-            remedy = did_you_mean(name, PANELS, f"The panels are {', '.join(PANELS)}.")
+        if name not in names:
+            remedy = did_you_mean(name, names, f"The panels are {', '.join(names)}.")
             yield Refusal(path, f"'{name}' is not a panel.", remedy)
 
 

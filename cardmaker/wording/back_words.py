@@ -5,25 +5,32 @@ from __future__ import annotations
 from typing import Final
 
 from cardmaker.wording import change_words, loom_words, note_words, piece_words, rescue_words, student_words
-from cardmaker.wording.phrases import capitalised
 
-MORE_OF: Final = {
-    "walk": "More on winding",
-    "walk-in-totals": "More on winding",
-    "steps": "More on winding",
-    "ticks": "More on winding",
-    "room": "More on the pegs",
-    "board": "More on threading",
-    "threading": "More on threading",
-    "first": "More on threading",
-    "turns": "More on the beam",
-    "press": "More on the pull",
-    "weave": "More on weaving",
-    "shuttle": "More on weaving",
-    "shuttle-first": "More on weaving",
-    "next": "More on weaving",
-    "pickup": "More on the figure",
-    "lengths": "More on the lengths",
+MORE: Final = "More to know"
+_WINDING, _THREADING, _WEAVING = "Winding:", "Threading:", "Weaving:"
+_SUBJECTS: Final = {
+    "walk": _WINDING,
+    "walk-in-totals": _WINDING,
+    "wound": _WINDING,
+    "ticks": _WINDING,
+    "steps": _WINDING,
+    "room": "Pegs:",
+    "board": _THREADING,
+    "threading": _THREADING,
+    "first": _THREADING,
+    "turns": "Beam:",
+    "press": "Pull:",
+    "weave": _WEAVING,
+    "shuttle": _WEAVING,
+    "shuttle-first": _WEAVING,
+    "next": _WEAVING,
+    "pickup": "Figure:",
+    "lengths": "Lengths:",
+    "looms": "Loom:",
+    "changes": f"{change_words.CHANGES}:",
+    "title": "The tape:",
+}
+_HEADINGS: Final = {
     "pieces": piece_words.PIECES,
     "pieces-line": piece_words.PIECES,
     "trouble": rescue_words.TROUBLE,
@@ -32,36 +39,27 @@ MORE_OF: Final = {
     "source-lines": "More of where it comes from",
     "changes": change_words.CHANGES,
     "rescue": rescue_words.RESCUE,
-    "stripe-ends": rescue_words.RESCUE,
     "new-end": rescue_words.RESCUE,
+    "stripe-ends": rescue_words.RESCUE,
     "notes": note_words.NOTES,
-    "looms": "Why this loom",
-    "title": "What it is",
-    "last-turns-if-room": "How much is still to come",
 }
-
-
 _WHOLE: Final = {
-    "looms": loom_words.LOOMS,
-    "changes": change_words.CHANGES,
-    "student": student_words.FOR_STUDENT,
-    "results": "",
+    "looms": f"{loom_words.LOOMS}:",
+    "changes": f"{change_words.CHANGES}:",
+    "student": f"{student_words.FOR_STUDENT}:",
 }
+
+
+def subject(panel: str) -> str:
+    """What sentences are about that found no room in a panel in front, before them in a paragraph with others."""
+    return _SUBJECTS.get(panel, "")
 
 
 def heading_of_rest(panel: str) -> str:
     """The heading over what found no room in front of a panel; none over what needs none."""
-    return MORE_OF.get(panel, "")
+    return _HEADINGS.get(panel, "")
 
 
-def lead_of_rest(panel: str) -> str:
-    """The same before the words themselves: ``Winding:``; nothing before what needs none."""
-    heading = heading_of_rest(panel)
-    return f"{capitalised(heading.removeprefix('More on '))}:" if heading else ""
-
-
-def lead_of_whole(panel: str) -> str:
-    """The same of a panel that does not stand in front at all: ``On your other looms:``; nothing where its own words
-    say it."""
-    heading = _WHOLE.get(panel, "")
-    return f"{heading}:" if heading else ""
+def heading_of_whole(panel: str) -> str:
+    """Before the sentences of a panel that does not stand in front at all; nothing where its own words say it."""
+    return _WHOLE.get(panel, "")

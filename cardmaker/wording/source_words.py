@@ -44,6 +44,14 @@ def guessed_colours(source: Source) -> str:
     return sentence(f"the colours, {source.colour_then}") if source.colour_then else ""
 
 
+_FIRST_ASKED: Final = 5  # of the recorded fields: how far to believe it, where the object is
+
+
+def source_facts_in_brief(source: Source) -> list[tuple[str, str]]:
+    """The recorded fields that whoever weaves it asks for first; the record has the others."""
+    return source_facts(source)[:_FIRST_ASKED]
+
+
 def source_facts(source: Source) -> list[tuple[str, str]]:
     """The recorded fields with their labels, the most honest first: how far the tape may be believed, then what the
     object is and where it is, who counted, and the rest."""

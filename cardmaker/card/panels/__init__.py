@@ -89,8 +89,9 @@ READING_ORDER: Final = (
     "weave", "shuttle", "shuttle-first", "next", "face", "pickup", "pickup-line", "weaving", "last-turns",
     "last-turns-if-room", "ribbon", "strip", "notch",
     "yarn", "second-yarns", "notes", "student", "rescue", "new-end", "every-end", "stripe-ends", "trouble", "looms",
-    "rest-and-code", "rest-code-and-sample", "width", "source", "source-lines", "history", "changes", "visitor", "known", "question",
-    "results", "results-table", "sample", "file-code", "cautions", "foot",
+    "width", "source", "source-lines", "history", "changes", "visitor", "known", "question",
+    "more", "rest-and-code", "rest-code-and-sample", "results", "results-table", "sample", "file-code",
+    "cautions", "foot",
 )  # fmt: skip
 
 

@@ -95,7 +95,8 @@ def _lines(sheet: Sheet, width: float) -> list[Part]:
     source, size = sheet.plan.pattern.source, sheet.sizes.small
     sentence: Paragraph = [Span(source_words.source_sentence(source))]
     facts: Paragraph = []
-    for label, value in source_words.source_facts(source) if source else []:
+    fields = source_words.source_facts_in_brief if sheet.brief else source_words.source_facts
+    for label, value in fields(source) if source else []:
         facts += [Span(f"{phrases.capitalised(label)}:", colour=SOFT), Span(phrases.sentence(value))]
     parts = run_in_part(sheet, width, source_words.SOURCE, sentence, facts=("history",))
     return [*parts, *([words_part(sheet, width, [facts], size, above=0.6, facts=("source",))] if facts else [])]
