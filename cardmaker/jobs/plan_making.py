@@ -12,6 +12,7 @@ from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import ProblemsFound, Refusal, problem_from
+from cardmaker.model.record_class import replace
 from cardmaker.model.units import wind_step
 from cardmaker.reading.read_file import read_pegs
 from cardmaker.reckoning.planning import make_plan, smallest_loom
@@ -63,6 +64,7 @@ class PlanSetup(NamedTuple):
     side: Literal["front", "behind"] | None = None  # of the heddle; None: as the loom says
     units: Units = "us"  # in quarter yards or in tenths of a metre the warp is wound
     with_second_yarns: bool = False
+    with_photograph: bool = False
 
 
 def load_plan_setup(
@@ -101,7 +103,9 @@ def load_plan_setup_for(
     setup = load_plan_setup(
         loom, warp_mm, pegs, units, any_pegs=shows_pegs(layout), in_full=in_full, with_shuttle=with_shuttle
     )
-    return setup._replace(with_second_yarns="second-yarns" in layout.panels)
+    return setup._replace(
+        with_second_yarns="second-yarns" in layout.panels, with_photograph="photograph" in layout.panels
+    )
 
 
 def with_loom(looms: tuple[Loom, ...], loom: Loom) -> tuple[Loom, ...]:
@@ -133,6 +137,8 @@ def plan_for(pattern: Pattern, setup: PlanSetup) -> Plan:
         of_pegs = setup.pegs_required and refusal.path[0] in _OF_PEGS
         places = setup.pegs[0].places if of_pegs else pattern.places
         raise ProblemsFound([problem_from(refusal, places)]) from None
+    if setup.with_photograph:
+        plan = replace(plan, photograph=loading.photograph_of_pattern(pattern))
     return plan_as_seen(plan, weavers_view(loom, left_hand=setup.hand == "left", side=setup.side))
 
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import Final
 
-from cardmaker.model.pattern import Source
-from cardmaker.wording.phrases import sentence
+from cardmaker.model.pattern import Pattern, Source
+from cardmaker.model.photograph import condition_of_print
+from cardmaker.wording.phrases import capitalised, sentence
 
 SOURCE: Final = "Where it comes from"
 NO_SOURCE: Final = "No source recorded"
@@ -72,6 +73,21 @@ def source_facts(source: Source) -> list[tuple[str, str]]:
         ("fibre", source.fibre),
         ("twist", source.twist),
         ("photograph", source.photograph),
+        ("may be printed", source.may_print_photograph),
         ("read", "; ".join(source.references)),
     ]
     return [(label, value) for label, value in fields if value]
+
+
+def photograph_caption(pattern: Pattern) -> str:
+    """Under a photograph: what it shows, and in whose name it may be printed."""
+    source = pattern.source
+    if source is None:
+        return pattern.title
+    holder = ", ".join(filter(None, (source.holder, source.object_number)))
+    told = (source.what or pattern.title, holder, condition_of_print(source))
+    return " ".join(capitalised(sentence(text)) for text in told if text)
+
+
+def photograph_alt_text(pattern: Pattern) -> str:
+    return f"A photograph: {pattern.source.what if pattern.source and pattern.source.what else pattern.title}."

@@ -34,6 +34,7 @@ _HOMES: Final = {
     "second-yarns": "second_yarns_panel:SECOND_YARNS",
     "rest-and-code": "rest_panels:REST_AND_CODE",
     "rest-code-and-sample": "rest_panels:REST_CODE_AND_SAMPLE",
+    "photograph": "photograph_panel:PHOTOGRAPH",
     "sample": "sample_panel:SAMPLE",
     "foot": "notes_panels:FOOT",
     "name": "title_panels:NAME",
@@ -89,7 +90,7 @@ READING_ORDER: Final = (
     "weave", "shuttle", "shuttle-first", "next", "face", "pickup", "pickup-line", "weaving", "last-turns",
     "last-turns-if-room", "ribbon", "strip", "notch",
     "yarn", "second-yarns", "notes", "student", "rescue", "new-end", "every-end", "stripe-ends", "trouble", "looms",
-    "width", "source", "source-lines", "history", "changes", "visitor", "known", "question",
+    "width", "source", "source-lines", "photograph", "history", "changes", "visitor", "known", "question",
     "more", "rest-and-code", "rest-code-and-sample", "results", "results-table", "sample", "file-code",
     "cautions", "foot",
 )  # fmt: skip
