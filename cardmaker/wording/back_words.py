@@ -46,7 +46,7 @@ _HEADINGS: Final = {
 _WHOLE: Final = {
     "looms": f"{loom_words.LOOMS}:",
     "changes": f"{change_words.CHANGES}:",
-    "student": f"{student_words.FOR_STUDENT}:",
+    "student": f"{student_words.TO_STUDENTS}:",
 }
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from cardmaker.model.pattern import Pattern, Source
-from cardmaker.model.photograph import condition_of_print
+from cardmaker.model.photograph import condition_of_print, photograph_to_print
 from cardmaker.wording.phrases import capitalised, sentence
 
 SOURCE: Final = "Where it comes from"
@@ -72,21 +72,24 @@ def source_facts(source: Source) -> list[tuple[str, str]]:
         ("attributed", source.attributed),
         ("fibre", source.fibre),
         ("twist", source.twist),
-        ("photograph", source.photograph),
-        ("may be printed", source.may_print_photograph),
+        *([] if photograph_to_print(source) else _of_photograph(source)),
         ("read", "; ".join(source.references)),
     ]
     return [(label, value) for label, value in fields if value]
 
 
-def photograph_caption(pattern: Pattern) -> str:
-    """Under a photograph: what it shows, and in whose name it may be printed."""
-    source = pattern.source
-    if source is None:
-        return pattern.title
-    holder = ", ".join(filter(None, (source.holder, source.object_number)))
-    told = (source.what or pattern.title, holder, condition_of_print(source))
-    return " ".join(capitalised(sentence(text)) for text in told if text)
+def _of_photograph(source: Source) -> list[tuple[str, str]]:
+    """Where one is kept; of one that is printed nothing more needs to be said."""
+    return [("photograph", source.photograph), ("may be printed", source.may_print_photograph)]
+
+
+PHOTOGRAPH: Final = "Photograph"
+
+
+def photograph_caption(source: Source | None) -> str:
+    """Beside a photograph: in whose name it may be printed, where the file says that."""
+    condition = condition_of_print(source) if source else ""
+    return capitalised(sentence(condition)) if condition else ""
 
 
 def photograph_alt_text(pattern: Pattern) -> str:

@@ -40,6 +40,7 @@ NAME_LINE: Final = "Name"
 DATE_LINE: Final = "Date"
 NAMED_ALT_TEXT: Final = "Blank lines for a name and a date."
 FOR_STUDENT: Final = "For you"
+TO_STUDENTS: Final = "To a student"  # on a card that is not hers
 DONE: Final = "done for you"
 
 

@@ -18,7 +18,6 @@ from cardmaker.wording import file_code_words
 
 FACT: Final = "file code"
 BETWEEN: Final = 2.4  # mm between paragraphs
-BETWEEN_SMALL: Final = 1.0  # mm, where they stand over the code
 LEAST_WORDS: Final = 45.0  # mm: narrower words stand over the code instead of beside it
 
 
@@ -35,8 +34,9 @@ def _parts(sheet: Sheet, width: float) -> list[Part]:
     wide = _wide(code, code.most_module_mm)
     beside = width - wide - COLUMN_GAP
     if beside < LEAST_WORDS:
-        small = _words(sheet, width, words, sheet.sizes.small, between=BETWEEN_SMALL)
-        return [*small, _picture(code, width, at_right=False)]
+        small = words_part(sheet, width, [[*_spans(words[0]), *_spans(words[1])]], sheet.sizes.small, above=0.0)
+        heading = heading_part(sheet, width, file_code_words.HEADING)
+        return [heading, small, _picture(code, width, at_right=False)]
     left = (0.0, beside, stack_part(_words(sheet, beside, words, sheet.sizes.body)))
     return [columns_part([left, (width - wide, wide, _picture(code, wide, at_right=True))])]
 
@@ -46,10 +46,9 @@ def _words(
     width: float,
     sentences: Sequence[str],
     size: float,
-    between: float = BETWEEN,
     facts: tuple[str, ...] = (),
 ) -> list[Part]:
-    first, *further = (words_part(sheet, width, [_spans(each)], size, above=between, facts=facts) for each in sentences)
+    first, *further = (words_part(sheet, width, [_spans(each)], size, above=BETWEEN, facts=facts) for each in sentences)
     return [heading_part(sheet, width, file_code_words.HEADING), replace(first, above=0.0), *further]
 
 

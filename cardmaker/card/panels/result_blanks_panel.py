@@ -14,6 +14,7 @@ from cardmaker.model.marks import Box, Face, Line, Mark, Words
 from cardmaker.wording import length_words
 
 LEAST_LINE: Final = 5.6  # mm: a pencil's line
+LEAST_LINE_CROWDED: Final = 5.2
 MOST_LINE: Final = 8.0
 BETWEEN: Final = 3.0  # mm from one blank to the next
 AFTER_LABEL: Final = 1.2  # mm
@@ -86,6 +87,7 @@ def _parts(sheet: Sheet, width: float) -> list[Part]:
 TABLE_ROWS: Final = 5  # tapes of this pattern, one after the other
 MOST_ROW: Final = 8.5  # mm
 UNDER_HEADS: Final = 1.4  # mm from the tails of the heads to the rule below them
+BELOW_TABLE: Final = 0.8  # mm that the last line stands clear of what follows
 BESIDE_HEAD: Final = 2.0  # mm that a column is wider than its head
 SHARES: Final = {"date": 3.0, "loom": 3.5, "picks per inch": 2.2, "note": 6.0}  # of the width; of a figure 2
 
@@ -110,10 +112,12 @@ def _table_parts(sheet: Sheet, width: float) -> list[Part]:
     if columns is None:
         return [heading, Part(NO_ROOM, lambda box: (), facts=("results", "results table"))]
     head = cap_height(sheet.sizes.small) + tail_depth(sheet.sizes.small) + UNDER_HEADS
-    heights = HeightRange(head + TABLE_ROWS * LEAST_LINE, head + TABLE_ROWS * MOST_ROW)
+    rest = head + BELOW_TABLE
+    line = LEAST_LINE_CROWDED if sheet.is_crowded else LEAST_LINE
+    heights = HeightRange(rest + TABLE_ROWS * line, rest + TABLE_ROWS * MOST_ROW)
 
     def draw(box: Box) -> list[Mark]:
-        return _draw_table(sheet, columns, box.top + head, box)
+        return _draw_table(sheet, columns, box.top + head, box.inset(bottom=BELOW_TABLE))
 
     alt = length_words.RESULTS_TABLE_ALT_TEXT
     return [heading, picture_part("blanks", heights, draw, alt, above=0.0, facts=("results", "results table"))]
