@@ -130,9 +130,10 @@ def from_edge(edge: Side) -> str:
 
 
 def which_edge(places: Sequence[EndPlace]) -> str:
-    """From which edge each end is counted: the number of an end is the count from the edge of the first one."""
+    """From which edge each end is counted: the number of an end is the count from the edge of the first one, that of a
+    middle one from either."""
     first, last = places[0].nearer, places[-1].nearer
-    near = sum(place.nearer is first for place in places)
+    near = (len(places) + 1) // 2
     if near == len(places):
         return f"The numbers count from the {first} edge."
     return f"Ends 1 to {near} count from the {first} edge, {near + 1} to {len(places)} from the {last} one."

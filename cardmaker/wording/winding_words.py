@@ -7,7 +7,7 @@ from typing import Final
 
 from cardmaker.model.plan import Method, Plan, Post
 from cardmaker.reckoning.stripes.segments import Segment
-from cardmaker.reckoning.winding.walk import Walk, ticked_within, walk_of
+from cardmaker.reckoning.winding.walk import Walk, ticked_totals, ticked_within, walk_of
 from cardmaker.wording import walk_words
 from cardmaker.wording.formatters import Units
 from cardmaker.wording.length_words import wind
@@ -121,7 +121,8 @@ def stretches(plan: Plan) -> list[str]:
 def _stretch(plan: Plan, walk: Walk, stretch: Segment) -> str:
     """One stretch, with the totals to stop at on the way."""
     last, within = stretch.last_end, ticked_within(walk, plan.winding.method, stretch)
-    stops = [f" stop at {walk.totals[at]}, {_AT[walk.stop_of(at)]};" for at in within]
+    ticked = ticked_totals(walk, plan.winding.method)
+    stops = [f" stop at {ticked[at]}, {_AT[walk.stop_of(at)]};" for at in within]
     start, then = way(plan, walk, stretch), _then(plan, walk, stretch)
     return f"Wind {stripe_in_words(stretch)}, {start};{''.join(stops)} total {walk.totals[last]}{then}."
 
