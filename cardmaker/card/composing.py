@@ -116,7 +116,7 @@ def _behind(sheet: Sheet, layout: CardLayout, panels: BackPanels, hole: float) -
     rows, essential = panels.all_essential()
     with suppress(Refusal):
         return _side(sheet, [rows], essential, hole, _fitted)
-    return _side(sheet, [layout.back], panels.by_name(), hole)
+    return _side(sheet, [_simplest(layout.back)], panels.by_name(), hole)
 
 
 def _rows_in_front(sheet: Sheet) -> list[Rows]:
@@ -270,6 +270,11 @@ def _simpler(halves: Sequence[Rows]) -> list[Rows] | None:
     least = max(large, key=lambda place: place.priority)
     plain = replace(least, panel=least.instead, instead="")
     return [tuple(tuple(plain if place is least else place for place in row) for row in rows) for rows in halves]
+
+
+def _simplest(rows: Rows) -> Rows:
+    """The rows with the simpler panel wherever there is one: nothing is left out for the sake of a large one."""
+    return tuple(tuple(replace(place, panel=place.instead or place.panel, instead="") for place in row) for row in rows)
 
 
 def wrong_names(layout: CardLayout) -> tuple[Refusal, ...]:
