@@ -156,7 +156,7 @@ class Stamp:
     clip: Box
 
 
-class Picture(NamedTuple):
+class PlacedPhotograph(NamedTuple):
     """A photograph that fills a box of its own shape."""
 
     box: Box
@@ -211,7 +211,7 @@ class Link:
     alt: str = ""
 
 
-Mark = Line | Rectangle | Dot | Path | Words | Stamp | Again | Picture | Group | Link
+Mark = Line | Rectangle | Dot | Path | Words | Stamp | Again | PlacedPhotograph | Group | Link
 
 
 class Bookmark(NamedTuple):

@@ -19,7 +19,7 @@ from cardmaker.model.marks import (
     Link,
     Mark,
     Path,
-    Picture,
+    PlacedPhotograph,
     Rectangle,
     Stamp,
     Words,
@@ -61,8 +61,8 @@ class Pen:
         self.font: tuple[Face, float] | None = None
         self.draw_one: Final[dict[type, Callable[..., None]]] = {
             Line: self.line, Rectangle: self.rectangle, Dot: self.dot, Path: self.path,
-            Words: self.words, Stamp: self.stamp, Again: self.again, Picture: self.picture, Group: self.group,
-            Link: self.group,
+            Words: self.words, Stamp: self.stamp, Again: self.again, PlacedPhotograph: self.photograph,
+            Group: self.group, Link: self.group,
         }  # fmt: skip
 
     def draw(self, marks: Iterable[Mark]) -> None:
@@ -217,7 +217,7 @@ class Pen:
         self.draw(mark.marks)
         self.flush()
 
-    def picture(self, mark: Picture) -> None:
+    def photograph(self, mark: PlacedPhotograph) -> None:
         """The photograph fills its box, turned as it is seen: a picture is a square of one by one, from its lower left
         corner (ISO 32000-1:2008, 8.9.5.1)."""
         self.flush()

@@ -10,6 +10,7 @@ import zlib
 from pathlib import Path
 from struct import unpack
 from typing import Final, Literal
+from zlib import error as NotDeflated
 
 from cardmaker.model.photograph import LARGEST_PHOTOGRAPH, MOST_PIXELS, Photograph, Turn
 from cardmaker.model.record_class import record
@@ -181,5 +182,5 @@ def _is_whole(picture: Photograph) -> bool:
     unpacking = zlib.decompressobj()
     try:
         return len(unpacking.decompress(picture.data, row * picture.high + 1)) == row * picture.high
-    except zlib.error:
+    except NotDeflated:
         return False

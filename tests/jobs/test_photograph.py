@@ -17,7 +17,7 @@ from PIL import Image
 from cardmaker.cli.command_line import run_command_line
 from cardmaker.jobs import loading, plan_making
 from cardmaker.jobs.checking import problems_of_file
-from cardmaker.model.marks import Box, Picture
+from cardmaker.model.marks import Box, PlacedPhotograph
 from cardmaker.model.photograph import LARGEST_PHOTOGRAPH, Photograph
 from cardmaker.model.problems import ProblemsFound
 from cardmaker.reading.photograph_file import NotPrintable, photograph_of
@@ -109,7 +109,7 @@ def _place(path: Path) -> Box:
     plan = plan_making.plan_for(loading.load_pattern(path), setup)
     back = compose_card(plan, record, record.papers[0], TypeRuler(), with_back=True).back
     assert back
-    (picture,) = (mark for mark in leaves(back.page.marks) if isinstance(mark, Picture))
+    (picture,) = (mark for mark in leaves(back.page.marks) if isinstance(mark, PlacedPhotograph))
     return picture.box
 
 

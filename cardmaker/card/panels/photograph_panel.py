@@ -10,7 +10,7 @@ from cardmaker.card.parts import columns_part, picture_part, words_part
 from cardmaker.card.sheet import Panel, Sheet, planned
 from cardmaker.layout.stacking import HeightRange, Part
 from cardmaker.layout.type_setting import Span
-from cardmaker.model.marks import Box, Face, Mark, Picture
+from cardmaker.model.marks import Box, Face, Mark, PlacedPhotograph
 from cardmaker.wording import source_words
 
 LEAST_HIGH, MOST_HIGH = 30.0, 55.0  # mm
@@ -24,7 +24,7 @@ def _parts(sheet: Sheet, width: float) -> list[Part]:
     alt = source_words.photograph_alt_text(sheet.plan.pattern)
 
     def draw(box: Box) -> list[Mark]:
-        return [Picture(Box(box.left, box.top, box.height * photograph.shape, box.height), photograph)]
+        return [PlacedPhotograph(Box(box.left, box.top, box.height * photograph.shape, box.height), photograph)]
 
     picture = picture_part("photograph", heights, draw, alt, above=0.0, facts=("photograph",))
     wide = (width - GUTTER) / 2
