@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Final
 
 from cardmaker.card.fitting import Fitted, Placed
+from cardmaker.card.panels.ribbon_panel import SIGN_PANEL
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import heading_part, run_in_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
@@ -14,9 +15,10 @@ from cardmaker.layout.type_setting import Span
 from cardmaker.model.card_layout import CardLayout, Rows
 from cardmaker.model.marks import Face
 from cardmaker.model.record_class import replace
-from cardmaker.wording.back_words import MORE, heading_of_rest, subject
+from cardmaker.wording.back_words import heading_of_rest, rest_heading, subject
 
 NAME_AGAIN: Final = "back-name"  # the one panel that says again what stands in front
+TITLE: Final = "title"  # the one fact that stands on both sides
 REST: Final = "more"  # all that found no room in front of panels that have no place of their own on the back
 LISTS: Final = frozenset({"trouble", "student", "changes"})  # what is looked up line by line
 WIDE: Final = 1000.0  # mm: a width at which every panel has its parts
@@ -32,7 +34,7 @@ class BackPanels:
     def __init__(self, panels: Mapping[str, Panel], layout: CardLayout, front: Fitted) -> None:
         self._panels, self._layout, self._front = panels, layout, front
         self._in_front = {placed.panel.name: placed for placed in front.placed}
-        self._told = frozenset(fact for placed in front.placed for fact in placed.told)
+        self._told = frozenset(fact for placed in front.placed for fact in placed.told) - {TITLE}
         places = [place for row in layout.back for place in row]
         self._names = [name for place in places for name in (place.panel, place.instead) if name]
 
@@ -98,7 +100,17 @@ class BackPanels:
                 facts += part.facts
             else:
                 pictures.append(part)
-        words = run_in_part(sheet, width, MORE, spans, facts=tuple(dict.fromkeys(facts))) if spans else []
+        words = (
+            run_in_part(
+                sheet,
+                width,
+                rest_heading(is_sign=SIGN_PANEL in sheet.layout.panels),
+                spans,
+                facts=tuple(dict.fromkeys(facts)),
+            )
+            if spans
+            else []
+        )
         return [*words, *pictures]
 
     def _others(self, sheet: Sheet, width: float) -> Iterator[tuple[str, Part]]:
