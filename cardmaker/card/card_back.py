@@ -16,6 +16,7 @@ from cardmaker.card.closing_columns import (
     placed_last,
 )
 from cardmaker.card.fitting import Fitted, Placed
+from cardmaker.card.panels.ribbon_panel import SIGN_PANEL
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import heading_part, run_in_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
@@ -24,9 +25,10 @@ from cardmaker.layout.type_setting import Span
 from cardmaker.model.card_layout import CardLayout, Rows
 from cardmaker.model.marks import Face
 from cardmaker.model.record_class import replace
-from cardmaker.wording.back_words import MORE, heading_of_rest, heading_of_whole, subject
+from cardmaker.wording.back_words import heading_of_rest, heading_of_whole, rest_heading, subject
 
 NAME_AGAIN: Final = "back-name"  # the one panel that says again what stands in front
+TITLE: Final = "title"  # the one fact that stands on both sides
 REST: Final = "more"  # all that found no room in front of panels that have no place of their own on the back
 GATHERING: Final = frozenset({REST, *CLOSINGS})
 LISTS: Final = frozenset({"trouble", "student", "changes"})  # what is looked up line by line
@@ -43,7 +45,7 @@ class BackPanels:
     def __init__(self, panels: Mapping[str, Panel], layout: CardLayout, front: Fitted) -> None:
         self._panels, self._layout, self._front = panels, layout, front
         self._in_front = {placed.panel.name: placed for placed in front.placed}
-        self._told = frozenset(fact for placed in front.placed for fact in placed.told)
+        self._told = frozenset(fact for placed in front.placed for fact in placed.told) - {TITLE}
         places = [place for row in layout.back for place in row]
         self._names = [name for place in places for name in (place.panel, place.instead) if name]
 
@@ -115,7 +117,17 @@ class BackPanels:
                 facts += part.facts
             else:
                 pictures.append(part)
-        words = run_in_part(sheet, width, MORE, spans, facts=tuple(dict.fromkeys(facts))) if spans else []
+        words = (
+            run_in_part(
+                sheet,
+                width,
+                rest_heading(is_sign=SIGN_PANEL in sheet.layout.panels),
+                spans,
+                facts=tuple(dict.fromkeys(facts)),
+            )
+            if spans
+            else []
+        )
         return [*words, *pictures]
 
     def _closing(self, sheet: Sheet, width: float, closing: Closing) -> list[Part]:

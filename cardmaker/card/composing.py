@@ -104,19 +104,22 @@ def compose_card(
     composed = _composed(front)
     if not with_back or not layout.back:
         return composed
-    behind = replace(sheet, layout=layout.as_back(paper), replaces=None)
+    behind = replace(sheet, layout=layout.as_back(paper), replaces=None, is_back=True)
     panels = BackPanels(PANELS, layout, front.fitted)
-    other = _behind(behind, layout, panels, HOLE_ROOM if layout.punch == "corner" else 0.0)
+    other = _behind(behind, layout, panels)
     back = _composed(other)
     return replace(composed, back=replace(back, lacking=(*back.lacking, *panels.nowhere(other.fitted))))
 
 
-def _behind(sheet: Sheet, layout: CardLayout, panels: BackPanels, hole: float) -> _Side:
-    """The back with all that belongs there, drawn closer rather than without a part of it; else with what fits."""
+def _behind(sheet: Sheet, layout: CardLayout, panels: BackPanels) -> _Side:
+    """The back with all that belongs there, drawn closer rather than without a part of it, and at last with the ribbon
+    only as a strip; else with what fits."""
     rows, essential = panels.all_essential()
-    with suppress(Refusal):
-        return _side(sheet, [rows], essential, hole, _fitted)
-    return _side(sheet, [_simplest(layout.back)], panels.by_name(), hole)
+    no_ribbon = replace(sheet, layout=replace(sheet.layout, ribbon=False))
+    for trial in (sheet, no_ribbon) if sheet.layout.ribbon else (sheet,):
+        with suppress(Refusal):
+            return _side(trial, [rows], essential, _fitted)
+    return _side(sheet, [_simplest(layout.back)], panels.by_name(), _fitted)
 
 
 def _rows_in_front(sheet: Sheet) -> list[Rows]:
@@ -129,10 +132,9 @@ def _side(
     sheet: Sheet,
     rows: Sequence[Rows],
     panels: Mapping[str, Panel],
-    hole: float = 0.0,
     fitting: Callable[[Sheet, _Room], tuple[Sheet, Fitted]] | None = None,
 ) -> _Side:
-    """A side with its panels placed. A ``hole`` in its upper left corner is so high."""
+    """A side with its panels placed."""
     areas = _areas(sheet.layout, sheet.paper)
     # of a card to fold the ribbon stands in the half that is shown
     column = ribbon_column(sheet, areas[-1]) if sheet.layout.ribbon else None
@@ -140,10 +142,9 @@ def _side(
     ribbon = None
     if column:
         areas[-1] = areas[-1].inset(left=column.width + BESIDE_RIBBON)
+        hole = HOLE_ROOM if sheet.is_back and sheet.layout.punch == "corner" else 0.0
         tape = above_notch(column, notch).inset(top=hole)
         ribbon = Group("panel", "ribbon", tape, draw_ribbon(sheet, tape))
-    else:
-        areas[0] = areas[0].inset(top=hole)
     sheet, fitted = (fitting or _fitted_or_told_why)(sheet, _Room(areas, rows, panels))
     return _Side(sheet, fitted, ribbon, notch)
 
@@ -154,7 +155,7 @@ def _composed(side: _Side) -> Composed:
     groups = [*filter(None, [side.ribbon]), *(_panel_group(placed) for placed in fitted.placed)]
     if side.notch:
         groups.append(notch_panel(sheet, side.notch))
-    signs = _signs_in_margins(sheet.layout, paper)
+    signs = [] if sheet.is_back else _signs_in_margins(sheet.layout, paper)
     title = title_words.card_title(sheet.plan.pattern)
     page = Page(paper.width_mm, paper.height_mm, (*_in_reading_order(groups), *signs), title)
     printed = {fact for fact, there in (("face", side.ribbon), ("notch", side.notch)) if there}

@@ -90,6 +90,7 @@ FACTS: Final = {
     "rescue": "every end from its nearer edge",
     "turns left": "how much tape is still to come",
     "visitor": "the words for a visitor",
+    "threads": "how many threads, for a visitor",
     "visitor notes": "more words for a visitor",
     "known": "what is known and guessed",
     "new": "what is new here",

@@ -65,7 +65,9 @@ class _Head:
         self, sheet: Sheet, width: float, *, numbered: bool = True, dated: bool = True, side: str = ""
     ) -> None:
         self._sheet = sheet
-        self._width = width - (HOLE_ROOM if sheet.layout.punch == "corner" else 0.0)
+        is_pierced = sheet.layout.punch == "corner" and not (sheet.is_back and sheet.layout.ribbon)
+        self._width = width - (HOLE_ROOM if is_pierced else 0.0)
+        self._left = width - self._width if sheet.is_back else 0.0  # turned over, the hole is in the other corner
         shortest = card_number(sheet, 0.0, side=side) if numbered else ""
         room = self._width - BESIDE - _number_width(sheet, shortest)
         one_line = headline(sheet.plan.pattern.title, sheet.sizes.title, sheet.sizes.title, room, sheet.ruler)
@@ -100,6 +102,7 @@ class _Head:
 
     def draw(self, box: Box) -> list[Mark]:
         sheet, name = self._sheet, self._name
+        box = box.inset(left=self._left)
         first = box.top + self._first
         lines = [
             Words(box.left, first + number * leading(name.size), line[0].text, Face.SERIF_SEMIBOLD, name.size)

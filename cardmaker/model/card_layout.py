@@ -117,7 +117,6 @@ class CardLayout:
             back=(),
             binding_side=other[self.binding_side] if is_upright else self.binding_side,
             ribbon=self.ribbon_on_back,
-            punch="none",
             notch=False,
             sample_mm=0,
         )

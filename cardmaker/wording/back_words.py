@@ -6,7 +6,7 @@ from typing import Final
 
 from cardmaker.wording import change_words, loom_words, note_words, piece_words, rescue_words, student_words
 
-MORE: Final = "More to know"
+_MORE, _FOR_WEAVER = "More to know", "For the weaver"
 _WINDING, _THREADING, _WEAVING = "Winding:", "Threading:", "Weaving:"
 _SUBJECTS: Final = {
     "walk": _WINDING,
@@ -63,3 +63,8 @@ def heading_of_rest(panel: str) -> str:
 def heading_of_whole(panel: str) -> str:
     """Before the sentences of a panel that does not stand in front at all; nothing where its own words say it."""
     return _WHOLE.get(panel, "")
+
+
+def rest_heading(*, is_sign: bool) -> str:
+    """The heading over what found no room in front of several panels; on a sign it is not for whoever reads that."""
+    return _FOR_WEAVER if is_sign else _MORE
