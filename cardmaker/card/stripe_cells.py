@@ -162,7 +162,7 @@ def _figures(
 ) -> _Figures:
     """That the yarns are in turn stands beside their letters or, where that makes a row more, under them."""
     count = str(segment.ends)
-    letters = " ".join(sheet.letters(yarn) for yarn in segment.yarns)
+    letters = stripe_words.letters_of([sheet.letters(yarn) for yarn in segment.yarns])
     face, small, around, below = Face.SANS_SEMIBOLD, sheet.sizes.small, 2 * beside, ""
     if segment.in_turn:
         together, in_turn = stripe_words.in_turn(letters), stripe_words.IN_TURN

@@ -17,7 +17,7 @@ from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.reckoning.stripes.colour_clash import colour_clash_notes
 from cardmaker.reckoning.threading.mirror import plan_as_seen, weavers_view
 from cardmaker.reckoning.threading.placement import space_label
-from cardmaker.wording import formatters, length_words, loom_words, note_words, rescue_words, student_words
+from cardmaker.wording import formatters, length_words, loom_words, note_words, rescue_words, student_words, yarn_words
 from tests.helpers.card_faults import all_words
 from tests.helpers.places import ROOT
 from tests.helpers.shipped import plan_for_layout, shipped_layout
@@ -52,6 +52,7 @@ APPLIES: dict[str, Callable[[Plan], bool]] = {
     "version": lambda plan: bool(plan.pattern.changes),
     "versions": lambda plan: len(plan.pattern.changes) > 1,
     "wraps": lambda plan: plan.shuttle is not None,
+    "yarn on pegs": lambda plan: bool(yarn_words.more_on_pegs(plan, "metric")),
 }
 
 PICKUP = {"pickup", "pickup card"}

@@ -27,6 +27,7 @@ from cardmaker.model.problems import Refusal
 from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.reckoning.threading.mirror import plan_as_seen
 from cardmaker.wording.formatters import Units
+from cardmaker.wording.note_words import thick_end_sentences
 from tests.helpers.card_faults import all_words, extent, leaves, missing_essentials, panels, too_small
 from tests.helpers.paper_tools import RULER, composed
 from tests.helpers.places import ROOT
@@ -98,17 +99,23 @@ def test_every_page_has_all_that_is_essential(stem: str, hand: str) -> None:
 
 
 def missing(card: Composed, of: CardLayout, wanted: Plan) -> set[str]:
-    """The essential panels that are not there, and panels that are there but empty. Notes may be missing from the card
-    of a plan that has nothing to note; what the heddle's own words say is not said twice."""
+    """The essential panels that are not there, and panels that are there but empty. Notes, changes, thick ends, pieces
+    and a figure may be missing from the card of a plan that has none; what the heddle's words say is not said twice."""
     found = missing_essentials(card, of)
     if not any(note.kind != "caution" and note.about not in ("loom", "shift") for note in wanted.notes):
         found -= {"notes"}
     if not wanted.lengths.pieces_come:
         found -= {"pieces"}
-    if wanted.pattern.source is None:
-        found -= {"source"}
+    if not wanted.pattern.changes:
+        found -= {"changes"}
+    if not thick_end_sentences(wanted.notes, "metric"):
+        found -= {"thick-ends"}
     if wanted.pickup is None:
         found -= {"pickup", "pickup-line"}
+    if not wanted.pattern.changes:
+        found -= {"changes"}
+    if not thick_end_sentences(wanted.notes, "metric"):
+        found -= {"thick-ends"}
     return found | {group.name for group in panels(card) if not any(leaves(group.marks))}
 
 
@@ -356,7 +363,7 @@ def test_three_paths_in_inches_first() -> None:
     pegs give 20 in are waste, of the rest 12 % is taken up and 3 % lost in washing: 1.991 m, which is 78.4 in.
     """
     text = sentences(in_units("three-paths", "record", "us"))
-    for told in ("⅝ in (16 mm)", "78 in (199 cm)", "3 yd (2.74 m)"):
+    for told in ("⅝ in (16 mm)", "to wind for about 78 in", "3 yd (2.74 m)"):
         assert told in text
     counts = [re.findall(r"\b\d+ ends\b", sentences(in_units("three-paths", "record", units))) for units in BOTH]
     assert counts[0] == counts[1]

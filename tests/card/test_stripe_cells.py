@@ -73,7 +73,7 @@ def test_the_counts_are_those_of_a_second_count(stem: str, left_hand: bool) -> N
         wanted = hand_counts(read(pattern_file(pattern)))
         wanted = wanted[::-1] if left_hand else wanted
         assert [cell.number.text for cell in cells] == [str(count.ends) for count in wanted], pattern
-        letters = [set(cell.letters.text.removesuffix(" in turn").split()) for cell in cells]
+        letters = [set(cell.letters.text.removesuffix(" in turn").split("/")) for cell in cells]
         assert letters == [{plan.letters(yarn) for yarn in count.yarns} for count in wanted], pattern
 
 
@@ -169,7 +169,7 @@ def test_yarns_in_turn_are_drawn_end_beside_end(stem: str, left_hand: bool) -> N
         plan = plan_as_seen(plan_of(pattern), Viewpoint(left_hand))
         turns = 0
         for cell, slivers in bands_in(page_of(plan, stem)[1]):
-            if len(cell.letters.text.removesuffix(" in turn").split()) == 1:
+            if len(cell.letters.text.removesuffix(" in turn").split("/")) == 1:
                 assert slivers == []
                 continue
             turns += 1

@@ -25,26 +25,29 @@ def heddle(card: Card) -> Iterator[Fault]:
         yield same("first and last number", number in {1, plan["ends"]}, True)
         yield same("first space" if number == 1 else "last space", found[2], where(card, begin if number == 1 else end))
     sides = ("right", "left") if view.left_hand else ("left", "right")
-    empty = ", ".join(f"{place[f'empty_{side}']} at {side}" for side in sides)
+    empty = ", ".join(f"{place[f'empty_{side}']} {side}" for side in sides)
+    none = "" if place["empty_left"] or place["empty_right"] else "none empty"
     for found in card.find(r"(?:filled: (?:front )?|front: )(\d+ holes?, \d+ slots?)"):
         yield same("filled", found[1], f"{counted(place['holes'], 'hole')}, {counted(place['slots'], 'slot')}")
-    for found in card.find(r"empty: (?:front )?(\d+ at \w+, \d+ at \w+)"):
-        yield same("empty", found[1], empty)
-    for found in card.find(r"(\d+ holes?) (\d+ slots?) empty (\d+) \+ (\d+)"):
-        ours = counted(place["holes"], "hole"), counted(place["slots"], "slot")
-        yield same("when done", found.groups(), (*ours, *(str(place[f"empty_{side}"]) for side in sides)))
+    for found in card.find(r"(?:none empty|empty: (?:front )?(\d+ \w+, \d+ \w+))"):
+        yield same("empty", found[1] or found[0], none or empty)
+    for found in card.find(
+        r"(?<!: )(?<!front )\b(\d+ holes?), (\d+ slots?) last end in (\S+|the middle) (?:none |)empty"
+    ):
+        ours = counted(place["holes"], "hole"), counted(place["slots"], "slot"), place["last_label"]
+        yield same("when done", found.groups(), ours)
     for found in card.find(rf"last end in ((?:front )?{space}(?:; back {space})?)"):
         yield same("last end", found[1], where(card, end))
     for found in card.find(r"last end in front (\S+), back ([LR]\d+|the middle)"):
         behind = label(card.loom, places.spaces, end + (places.back_offset or 0), view)
         yield same("last end in brief", (found[1], found[2]), (place["last_label"], behind))
     stop = begin
-    for found in card.find(r"Count \w+ of 0: front (\d+), a (hole|slot); back (\d+), a"):
+    for found in card.find(r"Count holes and slots \w+ of each 0: front (\d+), a (hole|slot); back (\d+), a"):
         space_behind = begin + (places.back_offset or 0)
         told = (str(said_on(card.loom, places.spaces, begin)), kind_of(card.loom, begin))
         yield same("count on both", found.groups(), (*told, str(said_on(card.loom, places.spaces, space_behind))))
-    counting = r"(?:ount (\d+) spaces? \w+ of the mark \(0\)|he mark and count to (\d+), to the \w+)"
-    for found in card.find(rf"{counting}: a (hole|slot)"):
+    counting = r"(?:count (\d+) \w+ of (?:(?:the|its) mark \(0\)|(?:its )?0)| mark and count to (\d+) \w+)"
+    for found in card.find(rf"(?:End 1|Front): [\w ]*?{counting}, holes and slots alike: a (hole|slot)"):
         told = (found[1] or found[2], found[3])
         yield same("count to", told, (str(said_on(card.loom, places.spaces, stop)), kind_of(card.loom, stop)))
     for found in card.find(r"All is moved one space to the (left|right)"):
@@ -104,7 +107,7 @@ def spelled_out(stripes: str) -> list[str]:
     """``2 Re, 4 Bn Ye in turn`` as Re Re Bn Ye Bn Ye."""
     ends = []
     for stripe in stripes.split(", "):
-        count, *names = stripe.removesuffix(" in turn").split()
+        count, *names = re.split(r"[ /]", stripe.removesuffix(" in turn"))
         ends += [names[index % len(names)] for index in range(int(count))]
     return ends
 

@@ -170,8 +170,8 @@ def test_large_print_is_large() -> None:
 
 def test_a_left_hand_s_handout_is_turned() -> None:
     text = printed(SUPPER, "handouts").pages[0].extract_text()
-    assert re.search(r"count\s6\sto\sthe\sleft:\sa\shole", text)  # Ansel's
-    assert re.search(r"count\s6\sto\sthe\sright:\sa\shole", text)  # Bettris's
+    assert re.search(r"count\s6\sleft\sof\s0,\sholes\sand\sslots\salike:\sa\shole", text)  # Ansel's
+    assert re.search(r"count\s6\sright\sof\s0,\sholes\sand\sslots\salike:\sa\shole", text)  # Bettris's
 
 
 # Tags
@@ -259,8 +259,8 @@ def test_a_left_hand_s_tape_lies_where_any_other_lies(empty_folder: Path) -> Non
     assert "2 Hesper left Small box Four 4 R1, a slot 9 10 home" in said
     page = printed(path, "handouts").pages[0]
     hers = page.crop((page.width / 2, 0, page.width, page.height)).extract_text()
-    assert re.search(r"count\s1\sto\sthe\sright:\sa\sslot", hers)
-    assert re.search(r"10\sempty\sright\s+9\sempty\sleft", hers)
+    assert re.search(r"count\s1\sright\sof\s0,\sholes\sand\sslots\salike:\sa\sslot", hers)
+    assert re.search(r"empty:\s10\sright,\s9\sleft", hers)
 
 
 def test_the_tools_are_counted() -> None:
