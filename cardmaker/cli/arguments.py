@@ -99,6 +99,9 @@ def _add_class(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("school_class", metavar="CLASS", help="the class: the stem of its file, or a path")
     parser.add_argument("--paper", choices=("letter", "a4"), help="what to print on (as the class file says)")
     parser.add_argument("--units", choices=("metric", "us"), help="which to print first (as the class file says)")
+    parser.add_argument(
+        "--backs", action="store_true", help="a back behind every handout, printed on both sides over the long edge"
+    )
     parser.add_argument("--one", dest="in_one", action="store_true", help="all sheets in one file")
     parser.add_argument("--out", type=Path, default=Path("out"), help="a folder, or one .pdf with --one (out)")
     _add_quiet(parser)
