@@ -26,7 +26,7 @@ from cardmaker.model.marks import Face, Line, Mark, Path, Step, Words
 from cardmaker.model.record_class import record
 
 ABOVE_LETTERS: Final = 1.1  # mm from a count's baseline to the capitals of its letters
-BETWEEN_LETTERS: Final = 0.9  # mm from letters to those in the row below
+BETWEEN_LETTERS: Final = 0.118  # mm for every point, from letters to the row below: a stroke between two hangs lower
 BETWEEN_STOREYS: Final = 1.2  # mm from letters to a count that stands lower with its own
 BELOW_LEADER: Final = 0.4  # mm from the leader of a count in an upper row to the counts below it
 LEADER: Final = 0.9  # mm: too short to be read as a figure
@@ -78,7 +78,7 @@ class BracketRow:
     def _letters_at(self, row: int) -> float:
         """The baseline of the letters of a row."""
         cap = cap_height(self.letter_size)
-        step = self._storey if self._goes_down_whole else cap + BETWEEN_LETTERS
+        step = self._storey if self._goes_down_whole else cap + BETWEEN_LETTERS * self.letter_size
         return self._count_at(0) + ABOVE_LETTERS + cap + row * step
 
     @property

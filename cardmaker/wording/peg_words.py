@@ -157,7 +157,7 @@ def _sides(passed: Sequence[PassedPeg], pegs: PegPlan) -> str:
     return listed([f"{peg_name(peg.name, pegs)} on its {peg.bend}" for peg in passed])
 
 
-def cross_rule(pegs: PegPlan, above: Sequence[bool]) -> str:
+def sides_at_cross(pegs: PegPlan, above: Sequence[bool]) -> str:
     """Beside the drawing of a cross between pegs, on which side of them the odd ends and the even ones go by."""
     if not pegs.cross:
         return ""

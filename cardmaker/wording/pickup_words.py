@@ -19,6 +19,7 @@ START_HERE: Final = "Start here, go up:"
 SHED_FIRST: Final = "open the shed, then by hand."
 ON_PICKUP_CARD: Final = "The figure is picked up by hand: see the pick-up card."
 SEE_PICKUP_CARD: Final = "Figure: see the pick-up card."
+PICKUP_CARD_IN_BRIEF: Final = "Figure: pick-up card."
 NO_FIGURE: Final = "nothing is picked up by hand in it."
 USE_HANDOUT: Final = "Use another card: the handout has all of it."
 PICKUP_HEADS: Final = ("row", "shed", "by hand")

@@ -168,7 +168,7 @@ def ticks_called_out(plan: Plan) -> str:
     return "" if method == "bundle" or not ticked[1:] else f"Boxes to tick after {listed(ticked)}."
 
 
-def cross_rule() -> list[str]:
+def cross_in_brief() -> list[str]:
     """How the cross is made, on a card that has no pegs: the fullest first, last that behind words."""
     return [*_CROSS, _CROSS_BEHIND]
 

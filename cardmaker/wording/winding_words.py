@@ -77,6 +77,7 @@ def tick_box_note(any_is_far: bool) -> str:
 
 
 TICK: Final = "Tick each total."
+TICK_IN_BRIEF: Final = "Tick each."
 
 
 def underlined_in_brief(any_is_far: bool) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from functools import cache
 from itertools import pairwise
 from math import hypot
+from typing import cast
 
 import pytest
 
@@ -215,7 +216,8 @@ def test_beside_the_cross_it_is_told_which_side_is_whose() -> None:
     heads = [
         mark for mark in figure(panel(made, "room"), "cross").marks if isinstance(mark, Path) and mark.fill == BLACK
     ]
-    tips = [(mark.steps[0][1] > mark.steps[1][1], mark.steps[0][2]) for mark in heads]  # to the right; how far down
+    points = [[cast("tuple[str, float, float]", step)[1:] for step in mark.steps[:2]] for mark in heads]
+    tips = [(tip[0] > wing[0], tip[1]) for tip, wing in points]  # to the right; how far down
     assert sorted(tips, key=lambda tip: tip[1]) == [(True, min(y for _, y in tips)), (False, max(y for _, y in tips))]
 
 
@@ -245,7 +247,7 @@ def test_the_way_back_is_drawn_where_it_stands_clear(pattern: str) -> None:
     dashed, full = ([way for way in ways if bool(way.dash) is is_dashed] for is_dashed in (True, False))
     assert len(dashed) == (1 if pattern == "three-paths" else 0)
     (out,) = full
-    below_a = out.steps[0][2]
+    _, _, below_a = cast("tuple[str, float, float]", out.steps[0])
     assert below_a - min(step[2] for step in out.steps if len(step) == 3) > 1.5  # above B it is on their other side
 
 

@@ -27,12 +27,12 @@ def floats_of(panel: Group) -> Group:
 
 
 def test_each_pattern_end_is_named_over_its_own_column() -> None:
-    """Five Posts: ends 8, 12, 16, 20 and 24 of 31."""
+    """Five Posts: ends 8, 12, 16, 20 and 24 of 31; the cords of the figure are drawn a little wider than the others."""
     floats = floats_of(figure_panel("five-posts"))
     names = [words for words in all_words([floats]) if re.fullmatch(r"P\d", words.text)]
     assert [words.text for words in names] == ["P1", "P2", "P3", "P4", "P5"]
     for words, end in zip(names, (8, 12, 16, 20, 24), strict=True):
-        assert words.x == pytest.approx(floats.box.left + (end - 0.5) * floats.box.width / 31)
+        assert abs(words.x - floats.box.left - (end - 0.5) * floats.box.width / 31) < 0.2 * floats.box.width / 31
         assert words.y < floats.box.top
 
 

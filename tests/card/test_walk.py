@@ -220,7 +220,7 @@ def test_brackets_stand_over_the_strokes_that_they_count(pattern: str, layout: s
 def test_boxes_to_tick_never_meet_and_stay_in_the_panel(pattern: str, layout: str, share: float) -> None:
     found = drawn(plan_of(pattern, units="metric"), layout, share=share)
     whole = []
-    for box, words in ticks(found):
+    for box, _ in ticks(found):
         assert box.left >= -0.01
         assert box.right <= found.width + 0.01
         whole.append(box)
@@ -420,7 +420,7 @@ def test_the_cross_of_an_easy_tape_is_drawn(layout: str) -> None:
             mark for mark in leaves(found.marks) if isinstance(mark, Path) and mark.stroke == BLACK and mark.width > 0
         ]
         sides = {
-            bool(way.dash): {x: y for x, y in ((step[1], step[2]) for step in way.steps if len(step) == 3)}
+            bool(way.dash): {step[1]: step[2] for step in way.steps if len(step) == 3}
             for way in ways
             if any(len(step) == 3 and abs(step[1] - pegs["A"].x) < 1.3 for step in way.steps)
         }
@@ -469,7 +469,6 @@ def test_a_total_belongs_to_no_other_box(pattern: str, layout: str, share: float
         assert own > 0.4
         mine = Box(words.x, words.y - cap_of(words), right_of(words) - words.x, cap_of(words))
         assert all(gap_mm(mine, other) >= 2 * own for other, _ in told if other is not box)
-    home, far = posts(found)
     for is_far in (False, True):
         tops = [
             box.top
@@ -542,11 +541,14 @@ def test_totals_at_the_far_post_are_underlined_and_it_is_said() -> None:
     far = [box for box, words in ticks(found) if words.colour == ACCENT]
     assert [words.text for _, words in ticks(found) if words.colour == ACCENT] == ["3", "11", "23", "31"]
     (key,) = [words for words in found.words if "nderlined" in words.text]  # and no bar of its own: one more to tick
-    assert key.y < min(box.top for box, _ in ticks(found))
-    assert key.colour == ACCENT
-    assert [(bar.left, bar.width) for bar in bars_under] == [(box.left, box.width) for box in far]
+    _, last = ticks(found)[-1]
+    assert key.y == pytest.approx(last.y)  # behind the last total, on its line
+    assert key.x >= right_of(last) + 2
+    assert [bar.left for bar in bars_under] == [box.left for box in far]
+    ends = [right_of(words) for _, words in ticks(found) if words.colour == ACCENT]  # box and total
+    assert [bar.right for bar in bars_under] == pytest.approx(ends)
     assert all(bar.top > box.bottom for bar, box in zip(bars_under, far, strict=True))
-    assert key.text == "underlined: at far"
+    assert key.text == "underlined = far"
     assert "home" in drawn(plan_of("grey-trap", units="metric"), "field", TICKS, optional=True).text()
 
 

@@ -57,7 +57,7 @@ IN_BRIEF = (  # of balls every end is once across: a crowded card does not tell 
     r"(?:, \d+\sempty walks?(?:\sto\sthe next ball)?)?"
     r"| in (?P<bundles>\d+) bundles, each from home: (?P<trips_of_bundles>\d+)\stimes\sacross"
     r"| from home, (?:once|(?P<trips_in_order>\d+)\stimes)\sacross)"
-    r"\.(?:\sFinish\sat\s(?P<last>home|far)\.)?$"
+    r"\.(?:\sFinish\sat\s(?P<last>home|far)\.)?(?:\s(?:Tick|Underlined)\s[^.]+\.)?$"
 )
 YARDS = Fraction(9144, 10)
 

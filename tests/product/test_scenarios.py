@@ -436,9 +436,9 @@ def test_9_the_sum_on_the_card() -> None:
     """The bar tells its parts on the record; the sum that leads there stands in the terminal."""
     asked = ("three-paths", "--loom", "middle-box")
     said = words(printed(("three-paths", "middle-box", "letter")))
-    holds(said, "2.74 m (3 yd) to wind", "191 cm (75 in)", "of 274 cm", "finished 191", "waste 51")
+    holds(said, "2.74 m (3 yd) to wind", "to wind for about 191 cm", "of 274 cm", "finished 191", "waste 51")
     other = words(card_file(*asked, "--units", "us"))
-    holds(other, "3 yd (2.74 m) to wind", "75 in (191 cm)", "of 108 in", "finished 75", "waste 20")
+    holds(other, "3 yd (2.74 m) to wind", "to wind for about 75 in", "of 108 in", "finished 75", "waste 20")
     status, plan, _ = run("plan", *asked, "--pegs", "two-chairs", "--units", "us")
     told = " ".join(plan.split())
     assert status == 0
@@ -455,7 +455,7 @@ def test_9_a_short_warp_wastes_a_lot() -> None:
     assert answer["lengths"]["tape_from_warp_mm"] == pytest.approx(29.022 * INCH, abs=0.02)
     assert [note["text"] for note in answer["notes"] if "waste" in note["text"]]
     said = words(card_file(*asked))
-    holds(said, "1.37 m (1 ½ yd) to wind", "(29 in)", "of 137 cm", "waste 51", "54 %", "waste a lot")
+    holds(said, "1.37 m (1 ½ yd) to wind", "to wind for about 74 cm", "of 137 cm", "waste 51", "54 %", "waste a lot")
 
 
 def test_9_a_warp_that_is_all_waste_is_refused() -> None:

@@ -23,6 +23,7 @@ from cardmaker.wording.step_words import THREAD
 ABOVE_PLACE: Final = 1.7  # mm
 HEADED_STEPS: Final = frozenset({"shuttle", "shuttle-first", "weave"})  # panels that head the step of weaving
 LARGER_PLACE: Final = 1.1  # the name of the first space, at least, in sizes of a sentence
+CALM: Final = 0.75  # of the size of a count: what it shrinks to on a crowded card
 # What finds a place only where there is room
 MISCOUNTED, LENS, FURTHER, RULE, MIDDLE = -1, 2, 4, 5, 7
 
@@ -49,7 +50,7 @@ def _board_parts(sheet: Sheet, width: float) -> Sequence[Part]:
         heading,
         *_picture_parts(sheet, picture, width),
         *_sentences(sheet, where, size, width),
-        tick_boxes_part(sheet, width, checks, size, above=2.0, facts=("checks",), lead=lead),
+        tick_boxes_part(sheet, width, checks, size, above=1.7, facts=("checks",), lead=lead),
     ]
 
 
@@ -137,7 +138,7 @@ def _sentences(sheet: Sheet, where: list[Paragraph], size: float, width: float) 
         told.append(_Further([miscounted], ("miscount",), MISCOUNTED, alone))
     else:
         where, facts = longer, [*facts, "miscount"]
-    parts = [words_part(sheet, width, where, size, above=2.2, facts=tuple(facts))]
+    parts = [words_part(sheet, width, where, size, above=1.8, facts=tuple(facts))]
     if moved and sheet.brief:
         told.append(_Further([Span(moved)], ("moved",), RULE))
     told.append(_Further(_middle(plan), ("middle end",), MIDDLE))
@@ -155,7 +156,7 @@ def _sentences(sheet: Sheet, where: list[Paragraph], size: float, width: float) 
 
 def _further_part(sheet: Sheet, told: _Further, width: float) -> Part:
     """What tells a miscount stands close to what it speaks of."""
-    above = 0.3 if told.priority == MISCOUNTED else 1.2
+    above = 0.3 if "miscount" in told.facts and sheet.brief else 1.2
     part = words_part(
         sheet, width, [told.words], sheet.sizes.small, above=above, facts=told.facts, priority=told.priority
     )
@@ -208,7 +209,7 @@ def _first_step(sheet: Sheet, width: float) -> Part:
 
 def _closer(sheet: Sheet, space: float) -> float:
     """A space that gives way a little on a crowded card."""
-    return space * 0.5 if sheet.is_crowded else space
+    return space * 0.4 if sheet.is_crowded else space
 
 
 def _first_space_part(sheet: Sheet, width: float) -> Part:
@@ -221,7 +222,8 @@ def _first_space_part(sheet: Sheet, width: float) -> Part:
     if len(places) > 1 and sheet.is_crowded and sheet.wide(name, face, least) <= width - indent:
         places = [name]
     longest = max(places, key=lambda place: sheet.wide(place, face, sizes.count))
-    size = fitting_size(longest, face, sizes.count, width - indent, sheet.ruler, least)
+    most = max(least, sizes.count * CALM) if sheet.is_crowded else sizes.count
+    size = fitting_size(longest, face, most, width - indent, sheet.ruler, least)
 
     def draw(box: Box) -> list[Mark]:
         spans = [(Span(place, face, ACCENT),) for place in places]

@@ -97,7 +97,7 @@ def _guide_is_below(sheet: Sheet) -> bool:
 
 def _at_cross(sheet: Sheet, pegs: PegPlan, width: float, whole: float) -> Sequence[Part]:
     """The cross by itself, where the sticks go if that is not told below, and the string that shows the way."""
-    sticks, rule = peg_words.keeper_sticks(pegs), peg_words.cross_rule(pegs, passes_above(pegs))
+    sticks, rule = peg_words.keeper_sticks(pegs), peg_words.sides_at_cross(pegs, passes_above(pegs))
     is_below = any(span.text == sticks for span in _told_below(sheet, whole))
     at_pegs: Paragraph = [Span(text) for text in (rule, "" if is_below else sticks) if text]
     guide: list[Paragraph] = [] if _guide_is_below(sheet) else [[Span(peg_words.guide(pegs, sheet.units))]]

@@ -28,7 +28,7 @@ RADIUS = 1.2
 LEAST_SCALE, MOST_SCALE = 0.5, 1.75  # of the pictogram: never so small that its ends run together
 USUAL_SCALE = 0.95  # before anything that may be left out finds room
 LARGE_SCALE = 1.3  # the same beside the words of a wide cell
-LEAST_SHARE = 0.53  # of it on a crowded card: what the hands look at gives way last
+LEAST_SHARE = 0.58  # of it on a crowded card: what the hands look at gives way last
 FRAME = OUTLINE * 1.4
 ONE_LINE, TWO_LINES = 1.3, 1.5  # the words of a cell, in sizes of a sentence: the picture stays the larger
 TUG_PRIORITY: Final = 6
@@ -60,7 +60,7 @@ def _caption(sheet: Sheet, width: float) -> _Caption | None:
     size = min(sizes.count, sizes.body * (1.0 if sheet.is_crowded else ONE_LINE))
     while size > sizes.body and _one_line_width(sheet, size) > inner:
         size = max(sizes.body, size - 0.5)
-    if (wide := _one_line_width(sheet, size)) <= inner:
+    if (wide := _one_line_width(sheet, size)) <= (room if sheet.is_crowded else inner):
         return _Caption("one line", size, size, wide)
     tries = [_in_two_lines(sheet, "two lines", room, face) for face in (Face.SANS_BOLD, Face.SANS_SEMIBOLD)]
     return next((caption for caption in tries if caption.width <= room), None)

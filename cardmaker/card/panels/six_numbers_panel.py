@@ -32,7 +32,7 @@ BETWEEN: Final = 3.0  # mm from one figure to the next
 BELOW_LABEL: Final = 1.4  # mm
 BELOW_FIGURE: Final = 0.5  # mm under its tails
 ABOVE_CELLS, ABOVE_LEGEND = 2.2, 1.6  # mm
-ABOVE_BEGIN: Final = 1.0  # mm
+ABOVE_BEGIN: Final = 0.4  # mm
 
 
 class _Number(NamedTuple):

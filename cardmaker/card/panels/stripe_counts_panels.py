@@ -41,7 +41,7 @@ def _legend(sheet: Sheet, width: float) -> Paragraph:
         [
             *([Span(begins, Face.SANS_SEMIBOLD)] if begins else []),
             Span(stripe_words.legend_with_weft(sheet.plan, brief=brief)),
-            *figure_spans(sheet),
+            *figure_spans(sheet, brief=brief),
         ]
         for brief in (False, True)
     )
@@ -49,9 +49,10 @@ def _legend(sheet: Sheet, width: float) -> Paragraph:
     return short if sheet.is_crowded and lines[1] < lines[0] else full
 
 
-def figure_spans(sheet: Sheet) -> Paragraph:
+def figure_spans(sheet: Sheet, *, brief: bool = False) -> Paragraph:
     """That the stripes are not all of the pattern, where a figure is picked up."""
-    return [Span(pickup_words.SEE_PICKUP_CARD, Face.SANS_SEMIBOLD)] if sheet.plan.pickup else []
+    words = pickup_words.PICKUP_CARD_IN_BRIEF if brief else pickup_words.SEE_PICKUP_CARD
+    return [Span(words, Face.SANS_SEMIBOLD)] if sheet.plan.pickup else []
 
 
 COUNTS = Panel("counts", _parts)

@@ -19,7 +19,7 @@ from cardmaker.card.tick_boxes import (
 )
 from cardmaker.layout.ink import SOFT
 from cardmaker.layout.stacking import Part, exactly
-from cardmaker.layout.type_setting import Span, cap_height, leading, tail_depth, words_group
+from cardmaker.layout.type_setting import NO_BREAK, Span, cap_height, leading, tail_depth, words_group
 from cardmaker.model.marks import Box, Face, Mark, Words
 from cardmaker.model.record_class import replace
 from cardmaker.reckoning.winding.walk import Walk, ticked_totals, walk_of
@@ -71,9 +71,20 @@ def _wind(sheet: Sheet, width: float) -> Sequence[Part]:
         if sheet.is_crowded:
             return _words(sheet, width, winding_words.underlined_sentence()), *_empty_hands(sheet, width), ticks
         return _words(sheet, width), *_empty_hands(sheet, width), _key_line(sheet, width), ticks
+    if tick := _tick_in_sentence(sheet, width):
+        told = replace(_with_words(sheet, ticks, behind), facts=(*ticks.facts, "underlined", "tick"))
+        return _words(sheet, width, tick), *_empty_hands(sheet, width), told
     to_tick = _line(sheet, width, winding_words.TICK, ("tick",), priority=2 if sheet.is_crowded else -1)
     told = replace(_with_words(sheet, ticks, behind), facts=(*ticks.facts, "underlined"))
     return _words(sheet, width), *_empty_hands(sheet, width), to_tick, told
+
+
+def _tick_in_sentence(sheet: Sheet, width: float) -> str:
+    """What the boxes are for, in the words that the last line of the sentence has room for; else nothing."""
+    sentence = _sentence(sheet, width)
+    lines = _line_count(sheet, sentence, width)
+    tries = (winding_words.TICK.replace(" ", NO_BREAK), winding_words.TICK_IN_BRIEF.replace(" ", NO_BREAK))
+    return next((tick for tick in tries if _line_count(sheet, [*sentence, Span(tick)], width) == lines), "")
 
 
 def _words_behind(sheet: Sheet, width: float) -> str:
@@ -149,7 +160,7 @@ def _line_count(sheet: Sheet, sentence: Paragraph, width: float) -> int:
 
 
 def _words(sheet: Sheet, width: float, key: str = "") -> Part:
-    told = ("warp", "trips", *(["underlined"] if key else []))
+    told = ("warp", "trips", *(["underlined"] if key == winding_words.underlined_sentence() else []))
     key_spans = [Span(key)] if key else []
     return step_line_part(sheet, width, WIND, [*_sentence(sheet, width), *key_spans], facts=told)
 

@@ -87,7 +87,7 @@ def _finish_in_brief(sheet: Sheet, width: float, *, drawn: bool) -> list[Part]:
     other in as few words as tell them.
     """
     plan, size = sheet.plan, sheet.sizes.body
-    trips, cross = walk_words.trips_in_a_line(plan), walk_words.cross_rule()
+    trips, cross = walk_words.trips_in_a_line(plan), walk_words.cross_in_brief()
     ways = walk_words.ways_in_brief(plan, drawn=drawn)
     facts = ("finish", "change", "cross reminder")
     if sheet.is_crowded:
