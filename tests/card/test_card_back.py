@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import cache
 
 import pytest
@@ -23,7 +24,7 @@ from tests.helpers.shipped import PATTERNS, plan_for_layout, shipped_layout, shi
 WHOLE_CARDS = ("handout", "handout-large")  # of every shipped pattern all is on paper
 WITH_BACKS = (*WHOLE_CARDS, "field")
 # Facts of which a tape, a loom or a threading may have nothing to tell.
-OF_SOME = {
+OF_SOME: dict[str, Callable[[Plan], bool]] = {
     **APPLIES,
     "moved": lambda plan: plan.placement.shifted != 0,
     "both heddles": lambda plan: plan.placement.back is not None,
