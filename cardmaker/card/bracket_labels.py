@@ -14,10 +14,9 @@ from cardmaker.model.marks import Face
 from cardmaker.wording import stripe_words
 
 # How near, as a share of the type size, two counts come, and the letters of two stripes: more than a word space (0.2).
-# Letters of several yarns have such a space between them, so that their neighbours keep farther away.
 COUNTS_APART, COUNTS_WELL_APART = 0.3, 0.5
-LETTERS_APART, PAIRS_APART = 0.28, 0.45
-LETTERS_CLOSE: Final = 0.2  # where only so all find room in one row: a code has no word space in it
+LETTERS_APART: Final = 0.28
+LETTERS_CLOSE, LEAST_CLOSE = 0.14, 0.55  # and mm, where only so all find room in one row: a code has no space in it
 NEAR_MIDDLE, NEAR_MIDDLE_CLOSE = 0.35, 0.44  # of their width: so far may letters stand from the middle of a bracket
 CALM: Final = 0.7  # of the size of a count: down to this all counts of a drawing shrink together
 
@@ -42,8 +41,8 @@ class BracketLabel(NamedTuple):
         if self.face is Face.SANS_BOLD:
             return COUNTS_APART * self.size * POINT
         if self.is_close:
-            return LETTERS_CLOSE * self.size * POINT
-        return (PAIRS_APART if len(self.bracket.segment.yarns) > 1 else LETTERS_APART) * self.size * POINT
+            return max(LEAST_CLOSE, LETTERS_CLOSE * self.size * POINT)
+        return LETTERS_APART * self.size * POINT
 
     @property
     def stands_by(self) -> bool:
@@ -127,6 +126,22 @@ def count_labels(sheet: Sheet, brackets: Sequence[Bracket], width: float, size: 
     return [outside.get(label.bracket, label) for label in labels]
 
 
+def over_their_letters(counts: Sequence[BracketLabel], letters: Sequence[BracketLabel]) -> list[BracketLabel]:
+    """The counts over letters that had to move aside, as far as each bracket holds its own; where they are apart."""
+    aside = {label.bracket: label.x for label in letters if not label.row}
+    moved = [_moved_over(count, aside.get(count.bracket, count.x)) for count in counts]
+    inside = [label for label in moved if not label.row]
+    gaps = (other.x - other.width / 2 - one.x - one.width / 2 - one.nearest for one, other in pairwise(inside))
+    return list(counts) if any(gap < 0 for gap in gaps) else moved
+
+
+def _moved_over(count: BracketLabel, x: float) -> BracketLabel:
+    if count.row:
+        return count
+    free = max(0.0, (count.bracket.inside - count.width) / 2)
+    return count._replace(x=min(max(x, count.bracket.middle - free), count.bracket.middle + free))
+
+
 # letters
 
 
@@ -137,7 +152,7 @@ def letter_size(sheet: Sheet) -> float:
 def _letters(sheet: Sheet, bracket: Bracket, in_one_line: bool) -> BracketLabel:
     """The letters under a count, with *in turn*; of the rest of a stripe, that it is one."""
     segment, size, face = bracket.segment, letter_size(sheet), Face.SANS_SEMIBOLD
-    text = " ".join(sheet.letters(yarn) for yarn in segment.yarns)
+    text = stripe_words.letters_of([sheet.letters(yarn) for yarn in segment.yarns])
     if not bracket.begins:
         text = stripe_words.rest_of(segment.ends, text)
     below = ""

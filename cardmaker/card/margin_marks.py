@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Final
 
 from cardmaker.card.sheet import Sheet
-from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE
+from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, HEAVY, OUTLINE, RULE
 from cardmaker.layout.type_setting import Span, cap_height, figure, text_height
 from cardmaker.model.card_layout import CardLayout, Paper
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Words
@@ -22,8 +22,8 @@ US_HOLES_APART: Final = 4.25 * 25.4
 US_FROM_EDGE: Final = 12.7  # mm: half an inch is the commonest; punches differ
 ISO_HOLES_APART: Final = 80.0
 ISO_FROM_EDGE: Final = 12.0
-CORNER_INSIDE: Final = 3.0  # mm within the margins: the middle of the hole that a small card hangs by
 DEEP: Final = 8.0  # mm: how far the notch is cut into the card
+LEAST_CUT: Final = 6.0  # mm: nobody cuts a narrower notch, and its dashes and marks would be one heap; it is a line
 LIMIT: Final = 1.7  # mm: the marks of the narrowest and the widest tape, on the paper beyond the notch
 OFF_NOTCH: Final = 1.5  # mm from the notch, or from a mark, to words
 FOLD_DASHES: Final = (1.2, 0.9)
@@ -36,7 +36,8 @@ def punch_marks(layout: CardLayout, paper: Paper) -> list[Mark]:
 
     US three: 4 1/4 in apart, the middle one at half the height (from memory; how far from the edge differs from punch
     to punch). ISO 838: two holes 80 mm apart, 12 mm from the edge, and four where the 80 mm go on both ways (from
-    memory). The corner's hole is ours.
+    memory). The corner's hole, by which a small card
+    hangs, is ours: in the corner of the margins, where its cross is not read as a sign of the line beside it.
     """
     return [line for x, y in _holes(layout, paper) for line in _cross(x, y)]
 
@@ -44,7 +45,7 @@ def punch_marks(layout: CardLayout, paper: Paper) -> list[Mark]:
 def _holes(layout: CardLayout, paper: Paper) -> list[tuple[float, float]]:
     if layout.punch == "corner":
         box = layout.printable(paper)
-        return [(box.right - CORNER_INSIDE, box.top + CORNER_INSIDE)]
+        return [(box.right, box.top)]
     down, aside = _ROWS_OF_HOLES.get(layout.punch, ((), 0.0))
     if layout.binding_side == "none" or layout.binding_mm < aside + HOLE:
         return []
@@ -109,9 +110,17 @@ def notch_place(sheet: Sheet, column: Box | None) -> NotchPlace | None:
 def _notch_stack(sheet: Sheet) -> float:
     """The height that notch, marks and words take in a margin."""
     size = sheet.sizes.smallest
-    words = (ribbon_words.notch_use, ribbon_words.notch_limits)
-    wide = max(sheet.wide(say(sheet.face_plan.width, sheet.units), Face.SANS, size) for say in words)
+    wide = max(sheet.wide(words, Face.SANS, size) for words in _margin_words(sheet))
     return float(sheet.face_plan.width.high_mm) + 2 * (wide + OFF_NOTCH)
+
+
+def _margin_words(sheet: Sheet) -> tuple[str, str]:
+    """What to do with the notch or the line, and how wide the tape may be."""
+    width, is_line = sheet.face_plan.width, sheet.face_plan.width.likely_mm < LEAST_CUT
+    return (
+        ribbon_words.notch_use(width, sheet.units, is_line=is_line),
+        ribbon_words.notch_limits(width, sheet.units, is_line=is_line),
+    )
 
 
 def _label_left(sheet: Sheet) -> float:
@@ -121,7 +130,8 @@ def _label_left(sheet: Sheet) -> float:
 
 def _label_lines(sheet: Sheet) -> list[str]:
     """The label in a column: what to do, and under it how wide."""
-    act, _, width = ribbon_words.notch_label(sheet.face_plan.width, sheet.units).partition(": ")
+    is_line = sheet.face_plan.width.likely_mm < LEAST_CUT
+    act, _, width = ribbon_words.notch_label(sheet.face_plan.width, sheet.units, is_line=is_line).partition(": ")
     return [f"{act}:", width]
 
 
@@ -136,7 +146,8 @@ def _label_high(sheet: Sheet) -> float:
 def notch_panel(sheet: Sheet, place: NotchPlace) -> Group:
     """The notch, a panel of its own that may stand in the margin.
 
-    Cut lines from the edge inwards and across, marks for the narrowest and the widest tape, and its words.
+    Cut lines from the edge inwards and across, marks for the narrowest and the widest tape, and its words; for a very
+    narrow tape a line.
     """
     width, page = sheet.face_plan.width, sheet.paper
     middle = place.column.top + place.column.height / 2 if place.column else page.height_mm / 2
@@ -144,15 +155,25 @@ def notch_panel(sheet: Sheet, place: NotchPlace) -> Group:
     edge = 0.0 if place.at_left else page.width_mm
     inner, likely = edge + sign * DEEP, float(width.likely_mm)
     top, bottom = middle - likely / 2, middle + likely / 2
-    marks: list[Mark] = [
-        Line(inner, top, inner, bottom, OUTLINE, BLACK, CUT_DASHES),
-        *(Line(edge + sign * REACH, y, inner, y, OUTLINE, BLACK, CUT_DASHES) for y in (top, bottom)),
-        *_limits(width_of_tape=(float(width.low_mm), float(width.high_mm)), inner=inner, sign=sign, middle=middle),
-    ]
+    marks: list[Mark]
+    if likely < LEAST_CUT:
+        marks = _line_to_lay_on(inner, top, bottom)
+    else:
+        marks = [
+            Line(inner, top, inner, bottom, OUTLINE, BLACK, CUT_DASHES),
+            *(Line(edge + sign * REACH, y, inner, y, OUTLINE, BLACK, CUT_DASHES) for y in (top, bottom)),
+            *_limits(width_of_tape=(float(width.low_mm), float(width.high_mm)), inner=inner, sign=sign, middle=middle),
+        ]
     marks += _label_in_column(sheet, place.column) if place.column else _label_in_margin(sheet, place, middle)
     box = _box(sheet, place, middle)
-    drawn = figure("notch", box, marks, ribbon_words.notch_alt_text(width, sheet.units))
+    drawn = figure("notch", box, marks, ribbon_words.notch_alt_text(width, sheet.units, is_line=likely < LEAST_CUT))
     return Group("panel", "notch", box, (drawn,))
+
+
+def _line_to_lay_on(x: float, top: float, bottom: float) -> list[Mark]:
+    """As long as the tape is wide, with a bar across either end: a narrow tape is laid on it."""
+    ends = [Line(x - LIMIT / 2, y, x + LIMIT / 2, y, RULE) for y in (top, bottom)]
+    return [Line(x, top, x, bottom, HEAVY), *ends]
 
 
 def _limits(width_of_tape: tuple[float, float], inner: float, sign: int, middle: float) -> list[Mark]:
@@ -173,13 +194,12 @@ def _label_in_column(sheet: Sheet, column: Box) -> list[Mark]:
 def _label_in_margin(sheet: Sheet, place: NotchPlace, middle: float) -> list[Mark]:
     """Upwards in the margin: what to cut below the notch, what its marks mean above it."""
     width, size = sheet.face_plan.width, sheet.sizes.smallest
-    label = ribbon_words.notch_use(width, sheet.units)
+    label, limits = _margin_words(sheet)
     reach = float(width.high_mm) / 2 + OFF_NOTCH
     off_text = min(OFF_TEXT, sheet.layout.margin_mm - REACH - cap_height(size))
     text_edge = sheet.layout.margin_mm - off_text
     x = text_edge if place.at_left else sheet.paper.width_mm - text_edge + cap_height(size)
     below = middle + reach + sheet.wide(label, Face.SANS, size)
-    limits = ribbon_words.notch_limits(width, sheet.units)
     return [
         Words(x, below, label, Face.SANS, size, turned=90),
         Words(x, middle - reach, limits, Face.SANS, size, turned=90),

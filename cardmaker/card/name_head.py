@@ -11,7 +11,7 @@ from cardmaker.layout.type_setting import Headline, Span, cap_height, headline, 
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Words
 from cardmaker.wording import title_words
 
-HOLE_ROOM: Final = 7.5  # mm that a name keeps clear of a corner that is punched
+HOLE_ROOM: Final = 4.5  # mm that a name keeps clear of a corner that is punched
 BESIDE: Final = 5.0  # mm from the name to the number beside it
 ASCENT: Final = 0.72  # of the size: from the top of the name's highest letters to its baseline
 DESCENT: Final = 0.23  # of the size: how far the name's tails hang below its baseline

@@ -9,7 +9,7 @@ from cardmaker.card.fitting import GUTTER
 from cardmaker.card.paragraphs import Paragraph, paragraphs_height, set_paragraphs
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.headings import SetHeading, aside_words, fits_beside, heading_words, set_heading
-from cardmaker.layout.ink import BLACK, WHITE
+from cardmaker.layout.ink import BLACK, SOFT, WHITE
 from cardmaker.layout.lettering import words_box
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part, draw_stack, exactly, stack_heights
 from cardmaker.layout.table_setting import SetTable, Table, TableAir, TooWide, draw_table, set_table, table_height
@@ -91,9 +91,12 @@ def table_part(
     return Part(exactly(table_height(table)), lambda box: draw(table, box), above, facts)
 
 
-def heading_part(sheet: Sheet, width: float, text: str, aside: str = "", *, strong: bool = False) -> Part:
-    """A heading, and a few words at the other end of its line where they find room; ``strong`` sets these in black."""
-    heading = set_heading(sheet, text, width, aside, strong=strong)
+def heading_part(
+    sheet: Sheet, width: float, text: str, aside: str = "", *, strong: bool = False, instructs: bool = False
+) -> Part:
+    """A heading, and a few words at the other end of its line where they find room: a label in grey, what ``instructs``
+    in black, and what is ``strong`` in black and semibold."""
+    heading = set_heading(sheet, text, width, aside, strong=strong, ink=BLACK if instructs else SOFT)
 
     def draw(box: Box) -> list[Mark]:
         baseline = box.top + cap_height(sheet.sizes.heading)
@@ -131,9 +134,10 @@ def aside_fits(sheet: Sheet, width: float, heading: str, aside: str, *, step: bo
 
 
 def step_part(sheet: Sheet, width: float, step: BenchStep, aside: str = "", *, strong: bool = False) -> Part:
-    """The heading of a step: its number in a black disc, its name, and an aside where it finds room."""
+    """The heading of a step: its number in a black disc, its name, and an aside where it finds room, in black, for it
+    says what to do."""
     indent, radius = _indent(sheet), _radius(sheet)
-    heading = set_heading(sheet, step.name, width - indent, aside, strong=strong)
+    heading = set_heading(sheet, step.name, width - indent, aside, strong=strong, ink=BLACK)
     number_size = max(sheet.sizes.smallest, sheet.sizes.heading * 0.85)
 
     def draw(box: Box) -> list[Mark]:
@@ -191,11 +195,17 @@ def heading_alone(sheet: Sheet, heading: Part, facts: tuple[str, ...]) -> Part:
     return replace(heading, heights=exactly(heading.heights.least - less), facts=facts)
 
 
+def close_heading(sheet: Sheet, heading: Part) -> Part:
+    """A step whose first line tells less than its heading's: on a crowded card they stand closer together."""
+    less = BELOW_HEADING - 1.0 if sheet.is_crowded else 0.0
+    return replace(heading, heights=exactly(heading.heights.least - less)) if less else heading
+
+
 def wind_heading(sheet: Sheet, width: float, aside: str) -> Part:
     """The heading of winding: with its number only where another step follows, or a reader looks for a 2 in vain."""
     if LATER_STEPS & sheet.layout.panels:
         return step_part(sheet, width, WIND, aside)
-    return heading_part(sheet, width, WIND.name, aside)
+    return heading_part(sheet, width, WIND.name, aside, instructs=True)
 
 
 def _radius(sheet: Sheet) -> float:

@@ -19,7 +19,8 @@ from cardmaker.model.record_class import record
 from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.wording import stripe_words
 
-BESIDE_FIGURES: Final = 0.65  # mm from the edge of a cell to its figures, at least
+BESIDE_FIGURES: Final = 0.65  # mm from the edge of a cell to its figures
+BESIDE_AT_LEAST: Final = 0.45  # mm, on a crowded card that must also tell of a figure, where that saves a row
 BESIDE_IN_CALM: Final = 1.1  # mm, where that takes no row more
 BESIDE_WORDS: Final = 1.1  # mm to what is said of yarns in turn
 SECOND_LINE: Final = 1.55  # from letters to words under them, in capitals
@@ -125,10 +126,13 @@ def _goes_on(left: float, middle: float) -> Iterator[Mark]:
 def _rows(sheet: Sheet, count_size: float, width: float) -> list[list[_Figures]]:
     """As few rows as the width allows, and these about even; equal counts equally wide where that takes no row more."""
     choices = []
+    margins = [BESIDE_IN_CALM, BESIDE_FIGURES]
+    if sheet.is_crowded and sheet.plan.pickup:
+        margins.append(BESIDE_AT_LEAST)
     for in_one_line in (True, False):
         each_own = [
             [_figures(sheet, segment, count_size, width, beside, in_one_line=in_one_line) for segment in sheet.segments]
-            for beside in (BESIDE_IN_CALM, BESIDE_FIGURES)
+            for beside in margins
         ]
         choices += [_even_rows(figures, width) for figures in (*map(_alike, each_own), *each_own)]
     return min(choices, key=len)
@@ -162,7 +166,7 @@ def _figures(
 ) -> _Figures:
     """That the yarns are in turn stands beside their letters or, where that makes a row more, under them."""
     count = str(segment.ends)
-    letters = " ".join(sheet.letters(yarn) for yarn in segment.yarns)
+    letters = stripe_words.letters_of([sheet.letters(yarn) for yarn in segment.yarns])
     face, small, around, below = Face.SANS_SEMIBOLD, sheet.sizes.small, 2 * beside, ""
     if segment.in_turn:
         together, in_turn = stripe_words.in_turn(letters), stripe_words.IN_TURN

@@ -22,6 +22,7 @@ class SetHeading:
     aside: str = ""
     below: Sequence[SetLine] = ()
     strong: bool = False  # the aside, in black
+    ink: str = SOFT  # of an aside that is not: grey for labels only, what somebody does is black
 
     @property
     def height_mm(self) -> float:
@@ -32,12 +33,19 @@ class SetHeading:
 
 
 def set_heading(
-    space: TypeSpace, text: str, width: float, aside: str = "", *, strong: bool = False, below: bool = False
+    space: TypeSpace,
+    text: str,
+    width: float,
+    aside: str = "",
+    *,
+    strong: bool = False,
+    below: bool = False,
+    ink: str = SOFT,
 ) -> SetHeading:
     """The heading in ``width`` mm, its aside where it finds room: where it finds none beside, ``below`` or nowhere."""
     lines = space.lines([Span(text, Face.SERIF_SEMIBOLD)], space.sizes.heading, width)
     if not aside or (len(lines) == 1 and fits_beside(space, text, aside, width)):
-        return SetHeading(space, lines, aside, strong=strong)
+        return SetHeading(space, lines, aside, strong=strong, ink=ink)
     return SetHeading(
         space, lines, below=space.lines([Span(aside, colour=SOFT)], space.sizes.small, width) if below else ()
     )
@@ -65,6 +73,6 @@ def aside_words(
     if not heading.aside:
         return []
     used = sum(space.wide(span.text, span.face, sizes.heading) for span in heading.lines[0]) + BEFORE_ASIDE
-    face, colour = (Face.SANS_SEMIBOLD, BLACK) if heading.strong else (Face.SANS, SOFT)
+    face, colour = (Face.SANS_SEMIBOLD, BLACK) if heading.strong else (Face.SANS, heading.ink)
     x = box.right if align == "right" else box.left + used
     return [Words(x, baseline, heading.aside, face, sizes.small, colour, align)]

@@ -8,13 +8,16 @@ from cardmaker.model.marks import Line
 CORE = 0.32  # how much of a thread's width its hatching takes
 
 
-def thread_line(ink: Ink, x1: float, y1: float, x2: float, y2: float, thick: float) -> list[Line]:
-    """From one point to another, ``thick`` mm without its black edge. Hatchings that differ in cells differ here too.
+def thread_line(
+    ink: Ink, x1: float, y1: float, x2: float, y2: float, thick: float, edge: float = OUTLINE
+) -> list[Line]:
+    """From one point to another, ``thick`` mm without its black edge of ``edge`` mm. Hatchings that differ in cells
+    differ here too.
 
     A line without gaps, long and short strokes, points: seven that are told apart in a grey copy.
     """
     marks = [
-        Line(x1, y1, x2, y2, thick + 2 * OUTLINE, BLACK, round_ends=True),
+        Line(x1, y1, x2, y2, thick + 2 * edge, BLACK, round_ends=True),
         Line(x1, y1, x2, y2, thick, ink.fill, round_ends=True),
     ]
     if ink.dash:

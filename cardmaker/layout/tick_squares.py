@@ -9,8 +9,6 @@ from cardmaker.layout.type_setting import cap_height
 from cardmaker.model.marks import Box, Colour, Mark, Rectangle
 
 CORNER: Final = 0.5  # mm, the radius of a box's corners
-UNDERLINE: Final = 0.7  # mm, the bar under a box that is marked
-ABOVE_UNDERLINE: Final = 0.5  # mm
 
 
 def tick_side(size: float) -> float:
@@ -18,12 +16,14 @@ def tick_side(size: float) -> float:
     return cap_height(size) + 0.6
 
 
-def tick_square(x: float, top: float, side: float, colour: Colour = BLACK, *, marked: bool = False) -> list[Mark]:
-    """The box alone, its left edge at ``x``; ``marked`` puts a bar under it."""
-    marks: list[Mark] = [Rectangle(Box(x, top, side, side), WHITE, colour, OUTLINE * 1.3, CORNER)]
-    if marked:
-        marks.append(Rectangle(Box(x, top + side + ABOVE_UNDERLINE, side, UNDERLINE), colour))
-    return marks
+def tick_box(box: Box, colour: Colour = BLACK) -> Rectangle:
+    """The outline of a box to tick."""
+    return Rectangle(box, WHITE, colour, OUTLINE * 1.3, CORNER)
+
+
+def tick_square(x: float, top: float, side: float, colour: Colour = BLACK) -> list[Mark]:
+    """The box alone, its left edge at ``x``."""
+    return [tick_box(Box(x, top, side, side), colour)]
 
 
 def tick_square_beside(x: float, baseline: float, size: float) -> list[Mark]:

@@ -14,6 +14,7 @@ from cardmaker.layout.ink import BLACK, HAIRLINE, WHITE, Ink, hatching
 from cardmaker.model.marks import Box, Dot, Mark, Path, Stamp, Step
 from cardmaker.model.plan import Plan
 from cardmaker.model.record_class import record
+from cardmaker.reckoning.amounts.width import end_edges
 from cardmaker.reckoning.stripes.colour_clash import lightness
 
 LEAST_HATCHED = 1.2  # mm: narrower ends bear a stroke of their hatching
@@ -81,43 +82,54 @@ def stamped_face(sheet: Woven, box: Box, scale: float) -> list[Mark]:
 def picks_drawn(sheet: Woven, raised: Sequence[tuple[int, ...]], box: Box) -> list[Mark]:
     """The picks from the foot of ``box`` to its top, one for each set of raised ends."""
     pick = box.height / len(raised)
+    edges = edges_across(sheet.face_plan, box)
     marks: list[Mark] = []
     for number, ends in enumerate(raised, start=1):
-        marks += _pick(sheet, ends, Box(box.left, box.bottom - number * pick, box.width, pick))
+        marks += _pick(sheet, ends, Box(box.left, box.bottom - number * pick, box.width, pick), edges)
     return marks
 
 
-def _pick(sheet: Woven, raised: Sequence[int], box: Box) -> list[Mark]:
+def edges_across(plan: Plan, box: Box) -> list[float]:
+    """Where each end begins across a box that is as wide as the tape, and where the last one ends: a thick yarn's are
+    drawn wider."""
+    return [box.left + share * box.width for share in end_edges(plan.pattern, plan.end_yarns)]
+
+
+def _pick(sheet: Woven, raised: Sequence[int], box: Box, edges: Sequence[float]) -> list[Mark]:
     """One pick: the raised ends by yarn, and the weft where it turns at an edge whose end is down."""
     plan = sheet.face_plan
     end_width = box.width / plan.ends
-    cells = _cells(sorted(raised), plan.ends, box)
+    cells = _cells(sorted(raised), edges, box)
     steps: dict[str, list[Step]] = {}
     for end_number, cell in cells.items():
         steps.setdefault(plan.end_yarns[end_number - 1], []).extend(_float(cell))
-    marks = _turns(sheet, raised, box, end_width) + _painted(sheet, steps, end_width)
+    marks = _turns(sheet, raised, box, edges) + _painted(sheet, steps, end_width)
     return marks + (_hatched(sheet, cells) if end_width > LEAST_HATCHED else _marked(sheet, cells))
 
 
-def _cells(raised: Sequence[int], ends: int, box: Box) -> dict[int, Box]:
+def _cells(raised: Sequence[int], edges: Sequence[float], box: Box) -> dict[int, Box]:
     """How far each raised end spreads: half-way to the next raised one, or half an end over a lowered edge end."""
-    width = box.width / ends
-    cells = {}
+    cells, outermost = {}, len(edges) - 1
     for index, end_number in enumerate(raised):
-        left = (raised[index - 1] + end_number - 1) / 2 if index else max(0.0, end_number - 1.5)
-        right = (raised[index + 1] + end_number - 1) / 2 if index + 1 < len(raised) else min(ends, end_number + 0.5)
-        cells[end_number] = Box(box.left + left * width, box.top, (right - left) * width, box.height)
+        before = edges[raised[index - 1]] if index else edges[max(end_number - 2, 0)]
+        after = edges[raised[index + 1] - 1 if index + 1 < len(raised) else min(end_number + 1, outermost)]
+        left, right = (before + edges[end_number - 1]) / 2, (edges[end_number] + after) / 2
+        cells[end_number] = Box(left, box.top, right - left, box.height)
     return cells
 
 
-def _turns(sheet: Woven, raised: Sequence[int], box: Box, end_width: float) -> list[Mark]:
+def _turns(sheet: Woven, raised: Sequence[int], box: Box, edges: Sequence[float]) -> list[Mark]:
     """A dot of weft at each edge whose outermost end is down in this pick."""
     plan = sheet.face_plan
     fill = sheet.inks[plan.weft.yarn].fill
-    radius = min(end_width / 2, box.height / 2) * 0.8
     y = box.top + box.height / 2
-    places = [(1, box.left + end_width / 4), (plan.ends, box.right - end_width / 4)]
-    return [Dot(x, y, radius / 2, fill, BLACK, HAIRLINE / 2) for end_number, x in places if end_number not in raised]
+    first, last = edges[1] - edges[0], edges[-1] - edges[-2]
+    places = [(1, edges[0] + first / 4, first), (plan.ends, edges[-1] - last / 4, last)]
+    return [
+        Dot(x, y, min(wide / 2, box.height / 2) * 0.4, fill, BLACK, HAIRLINE / 2)
+        for end_number, x, wide in places
+        if end_number not in raised
+    ]
 
 
 def _painted(sheet: Woven, steps: Mapping[str, list[Step]], end_width: float) -> list[Mark]:

@@ -201,13 +201,3 @@ class PegPlan:
     def has_false_cross(self) -> bool:
         """With three cross pegs a second X appears that is not made by single ends (needs no source: a drawing)."""
         return len(self.cross) > 2
-
-    @property
-    def way_out(self) -> tuple[tuple[Leg, ...], tuple[Arc, ...]]:
-        """The legs of the way out, and the arcs on the pegs between its two ends."""
-        return self.round_trip.legs[: self.turning], self.round_trip.arcs[1 : self.turning]
-
-    @property
-    def way_back(self) -> tuple[tuple[Leg, ...], tuple[Arc, ...]]:
-        """The legs of the way back, and the arcs on the pegs between its two ends."""
-        return self.round_trip.legs[self.turning :], self.round_trip.arcs[self.turning + 1 :]

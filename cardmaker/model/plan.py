@@ -320,6 +320,7 @@ class Plan:
     tension: WarpPull | None = None
     shuttle: ShuttleFill | None = None
     shuttle_without_pegs: ShuttleFill | None = None  # for the warp to wind, where these pegs may give more
+    amounts_without_pegs: tuple[YarnAmount, ...] = ()  # the same of the yarn; none without pegs
     rescue: Rescue | None = None
     pickup: PickupPlan | None = None
     pace: TimePlan | None = None

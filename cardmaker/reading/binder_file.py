@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from cardmaker.model.binder_contents import Binder, Section
+from cardmaker.model.printers_quotes import with_curly_quotes
 from cardmaker.reading.fields import FieldReader, parsed
 
 
@@ -17,7 +18,7 @@ def _binder(top: FieldReader, stem: str) -> Binder:
     return Binder(
         title=top.line("title"),
         stem=stem,
-        about=top.text("about"),
+        about=with_curly_quotes(top.text("about")),
         credit=top.line("credit"),
         marked_as=top.line("marked_as"),
         layout=top.line("layout"),
@@ -40,7 +41,7 @@ def _sections(top: FieldReader) -> tuple[Section, ...]:
 
 
 def _section(part: FieldReader) -> Section:
-    text, patterns = part.text("text"), _patterns(part)
+    text, patterns = with_curly_quotes(part.text("text")), _patterns(part)
     if not text and not patterns and not part.is_wrong():
         part.report(None, "this section has neither text nor patterns.", "Give it one of them, or take it out.")
     return Section(part.line("title"), text, patterns, part.line("loom"))

@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from cardmaker.model.money import parse_money
 from cardmaker.model.pattern import Package
+from cardmaker.model.printers_quotes import with_curly_quotes
 from cardmaker.model.school_class import SchoolClass, Spares, Student
 from cardmaker.reading import limits
 from cardmaker.reading.fields import FieldReader, doubled_names, parsed
@@ -38,8 +39,8 @@ def _class(top: FieldReader, stem: str) -> SchoolClass:
         paper=top.choice("paper", "letter"),
         units=top.choice("units", "metric"),
         packages=_packages(top.part("packages")),
-        notes=top.texts("notes"),
-        about=top.text("about"),
+        notes=tuple(map(with_curly_quotes, top.texts("notes"))),
+        about=with_curly_quotes(top.text("about")),
         marked_as=top.line("marked_as"),
         places=top.problems.places,
     )

@@ -19,7 +19,7 @@ from cardmaker.reading.limits import Limit
 from cardmaker.reading.nodes import Tree, as_name, tree_of
 from cardmaker.reading.quick_check import certainly_valid, coerced, schema_of
 from cardmaker.reading.schema_check import SchemaError, Sentence, closest_names, listed_choices, quoted, schema_errors
-from cardmaker.reading.source_text import invisible_sign, sign_in_words, text_of, with_curly_quotes, word_of_sign
+from cardmaker.reading.source_text import invisible_sign, sign_in_words, text_of, word_of_sign
 
 MOST_PROBLEMS: Final = 50
 _MOST_HINTS: Final = 100
@@ -88,10 +88,8 @@ class FieldReader:
         return _prose(str(self.values.get(key) or ""))
 
     def line(self, key: str) -> str:
-        """One line, without spaces around it; a tab is a space, and quotes are a printer's."""
-        return with_curly_quotes(self._as_typed(key))
-
-    def _as_typed(self, key: str) -> str:
+        """One line as typed, without spaces around it; a tab is a space. Titles, names and codes are such lines: what
+        is looked up, compared or written into a file again keeps its signs."""
         text = str(self.values.get(key) or "").strip().replace("\t", " ")
         if text and (sign := invisible_sign(text)):
             self.report(key, f"{quoted(text)} holds a sign that cannot be seen: {sign_in_words(sign)}.", "Delete it.")
@@ -99,7 +97,7 @@ class FieldReader:
 
     def name(self, key: str) -> str:
         """One line as names are compared."""
-        return as_name(self._as_typed(key))
+        return as_name(self.line(key))
 
     def names(self, key: str) -> tuple[str, ...]:
         """A list of names."""
@@ -188,14 +186,13 @@ class FieldReader:
 
 
 def _prose(text: str) -> str:
-    """A text as its paragraphs, with a line feed between them; one paragraph alone is as typed, with spaces for tabs
-    and a printer's quotes.
+    """A text as its paragraphs, with a line feed between them; one paragraph alone is as typed, with spaces for tabs.
 
     Every line that the file keeps as a line is a paragraph: those of a block after ``|``, and what an empty line parts
     in one after ``>``. Empty lines part paragraphs once, however many there are.
     """
     lines = [line for line in text.replace("\t", " ").split("\n") if line.strip()]
-    return with_curly_quotes(lines[0] if len(lines) == 1 else "\n".join([line.strip() for line in lines]))
+    return lines[0] if len(lines) == 1 else "\n".join([line.strip() for line in lines])
 
 
 def top_reader(

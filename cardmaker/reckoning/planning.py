@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 
 from cardmaker.model.loom import Loom, Space
 from cardmaker.model.pattern import Pattern
-from cardmaker.model.plan import Colour, Lengths, OtherLoom, Placement, Plan
+from cardmaker.model.plan import Colour, Lengths, OtherLoom, Placement, Plan, YarnAmount
+from cardmaker.model.printers_quotes import pattern_in_print
 from cardmaker.model.problems import Refusal
 from cardmaker.model.units import QUARTER_YARD
 from cardmaker.reckoning.advice import Facts, notes
@@ -80,9 +81,11 @@ def make_plan(
 
         peg_plan = pegs_for(lengths.wind_mm, yarns, diameters_mm, pegs, required=pegs_required)
     shuttle_without_pegs = None
+    amounts_without_pegs: tuple[YarnAmount, ...] = ()
     if peg_plan is not None:
         usual = weft_needed(pattern, yarns, width, lengths, learned)
         shuttle_without_pegs = shuttle_for(Warp(pattern, loom, yarns, placement, sheds, lengths, width, usual))
+        amounts_without_pegs = yarn_needed(pattern, yarns, lengths, usual)
         lengths = lengths_of(peg_plan.length_mm)
     weft = weft_needed(pattern, yarns, width, lengths, learned)
     warp = Warp(pattern, loom, yarns, placement, sheds, lengths, width, weft)
@@ -103,7 +106,7 @@ def make_plan(
         bench,
     )
     return Plan(
-        pattern=pattern,
+        pattern=pattern_in_print(pattern),
         loom=loom,
         end_yarns=yarns,
         runs=stripes,
@@ -123,6 +126,7 @@ def make_plan(
         tension=bench.tension,
         shuttle=bench.shuttle,
         shuttle_without_pegs=shuttle_without_pegs,
+        amounts_without_pegs=amounts_without_pegs,
         rescue=bench.rescue,
         pickup=bench.pickup,
         pace=bench.pace,

@@ -130,7 +130,7 @@ def _last_of_each_count(with_pieces: Sequence[TapeLeft]) -> list[TapeLeft]:
     return list(fewest.values())
 
 
-def turns_on_beam(row: TapeLeft) -> str:
+def turns_still_on(row: TapeLeft) -> str:
     """How much warp is still on the beam: ``5 turns``."""
     return plural(int(row.turns), "turn")
 
@@ -154,8 +154,8 @@ def turns_left_in_brief(beam: WarpOnBeam, lengths: Lengths, units: Units) -> str
     for row in reversed(turns_left(beam)):
         comes = tape_to_come(row, lengths, units)
         if comes != "none":
-            least = f"enough for {comes}" if lengths.pieces_come else f"at least {comes.partition(' (')[0]} more tape"
-            return f"{plural(int(row.turns), 'turn')} left = {least}."
+            least = comes if lengths.pieces_come else f"at least {comes.partition(' (')[0]}"
+            return f"{plural(int(row.turns), 'turn')} left on the beam: {least}."
     return ""
 
 

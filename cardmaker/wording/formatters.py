@@ -66,19 +66,20 @@ def small_length(length: Number, units: Units) -> str:
 
 
 def tape_width_in_both(length: Number, units: Units, *, is_estimate: bool) -> str:
-    """The width of a tape: ``16 mm (⅝ in)``; where it is not measured to half a millimetre: ``7.5 mm (⁵⁄₁₆ in)``."""
+    """The width of a tape: ``16 mm (⅝ in)``; where it is not measured to half a millimetre: ``7.5 mm (⁵⁄₁₆ in)``.
+
+    The inches are those of the millimetres as printed, so that two cards with one of them never differ in the other.
+    """
     length = Fraction(length)
-    if not is_estimate or length < MM_PER_INCH / 16:
+    if length < MM_PER_INCH / 16:
         return small_length(length, units)
-    return both(in_mm_about(length), in_sixteenths(length), units)
+    metric = in_mm_about(length) if is_estimate else in_mm(length)
+    return both(metric, in_sixteenths(Fraction(metric.removesuffix(" mm"))), units)
 
 
 def tape_width_alone(length: Number, units: Units, *, is_estimate: bool) -> str:
     """The same in one system, where there is no room for two: ``16 mm``."""
-    length = Fraction(length)
-    if units == "metric":
-        return in_mm_about(length) if is_estimate else in_mm(length)
-    return f"{decimal(inches(length), 2)} in" if length < MM_PER_INCH / 16 else in_sixteenths(length)
+    return tape_width_in_both(length, units, is_estimate=is_estimate).partition(" (")[0]
 
 
 def thickness(length: Number, units: Units) -> str:
@@ -124,6 +125,15 @@ def piece_length(length: Number, units: Units) -> str:
 def piece_length_alone(length: Number, units: Units) -> str:
     """The same in one system, where there is no room for two: ``20.9 cm``."""
     return piece_length(length, units).partition(" (")[0]
+
+
+def woven_length(length: Number, units: Units, *, alone: bool = False) -> str:
+    """How long a piece is woven, an estimate, no finer than it is known: ``23.5 cm (9 ¼ in)``, to the half centimetre
+    and the quarter of an inch; ``alone`` in one system of units."""
+    length = Fraction(length)
+    metric = f"{decimal(max(Fraction(1, 2), nearest_part(length / 10, 2)), 1)} cm"
+    us = f"{mixed(max(Fraction(1, 4), nearest_part(inches(length), 4)))} in"
+    return {"metric": metric, "us": us}[units] if alone else both(metric, us, units)
 
 
 def in_yards(length: Fraction) -> str:

@@ -16,30 +16,31 @@ from cardmaker.wording.view_words import nearer_heddle, seen_from
 WHEN_DONE: Final = "When done"
 BACK: Final = "back"
 FRONT: Final = "front"
-SPACES_COUNT: Final = "Every hole and every slot is a space."
+ALIKE: Final = "holes and slots alike"  # what a space is: a weaver who counts holes alone goes twice too far
 ENLARGED: Final = "enlarged"
 
 
-def count_out(loom: Loom, placement: Placement) -> str:
-    """How to count from the mark to the first space, as this weaver counts; of two heddles, on the front one."""
-    kind = placement.first_kind
-    if placement.back is None:
-        where = _counted_from(placement.first_space, loom, "the mark")
-        return f"{where[:1].upper()}{where[1:]}: {a_space(kind)} for end 1."
-    return f"Front: {_counted_from(placement.first_space, loom, 'the mark')}: {a_space(kind)}."
+def count_out(loom: Loom, placement: Placement, *, brief: bool = False) -> str:
+    """How to count from the mark to the first space, as this weaver counts, and what is counted: ``End 1: count 15 left
+    of the mark (0), holes and slots alike: a slot.`` Of two heddles, on the front one; ``brief``, where the nought
+    stands under the mark of a picture."""
+    what, mark = ("End 1", "the mark") if placement.back is None else ("Front", "its mark")
+    where = _counted_from(placement.first_space, loom, mark, brief=brief)
+    return f"{what}: {where}: {a_space(placement.first_kind)}."
 
 
-def count_out_behind(plan: Plan) -> str:
+def count_out_behind(plan: Plan, *, brief: bool = False) -> str:
     """The same on the back heddle, whose own mark it counts from; nothing where there is none."""
     back = plan.placement.back
     if back is None:
         return ""
-    where = _counted_from(back.first_space, plan.loom, "its mark")
+    where = _counted_from(back.first_space, plan.loom, "its mark", brief=brief)
     return f"Back: {where}: {a_space(plan.placement.first_kind.opposite)}."
 
 
 def count_out_on_both(plan: Plan) -> str:
-    """Both in one: ``Count left of 0: front 24, a slot; back 25, a hole.`` Nothing where they are not counted alike."""
+    """Both in one: ``Count holes and slots left of each 0: front 24, a slot; back 25, a hole.`` Nothing where they are
+    not counted alike."""
     loom, placement, back = plan.loom, plan.placement, plan.placement.back
     if back is None or _mark(loom) or loom.middle_space in {placement.first_space, back.first_space}:
         return ""
@@ -48,7 +49,7 @@ def count_out_on_both(plan: Plan) -> str:
         return ""
     front = f"{FRONT} {counted_number(placement.first_space, loom)}, {a_space(placement.first_kind)}"
     behind = f"{BACK} {counted_number(back.first_space, loom)}, {a_space(placement.first_kind.opposite)}"
-    return f"Count {sides.pop()} of 0: {front}; {behind}."
+    return f"Count holes and slots {sides.pop()} of each 0: {front}; {behind}."
 
 
 def _side(space: int, loom: Loom) -> str:
@@ -56,23 +57,24 @@ def _side(space: int, loom: Loom) -> str:
     return weavers_side("right" if space > (loom.spaces + 1) / 2 else "left", loom)
 
 
-def _counted_from(space: int, loom: Loom, mark: str) -> str:
+def _counted_from(space: int, loom: Loom, mark: str, *, brief: bool) -> str:
     """The marked space is nought or one; a mark between two spaces is nought."""
     if space == loom.middle_space:
         return f"begin at {mark} ({_mark(loom)})"
     side, count = _side(space, loom), counted_number(space, loom)
     if _mark(loom):
-        return f"say 1 on {mark} and count to {count}, to the {side}"
-    return f"count {plural(count, 'space')} {side} of {mark} (0)"
+        return f"say 1 on {mark} and count to {count} {side}, {ALIKE}"
+    nought = f"{mark.removesuffix('mark').removeprefix('the ')}0" if brief else f"{mark} (0)"
+    return f"count {count} {side} of {nought}, {ALIKE}"
 
 
 def through_both(loom: Loom, *, brief: bool = False) -> str:
-    """That each end goes through both heddles before the next one, and through which first: the one that is nearer to
-    whoever threads. Common practice, no source."""
+    """That each end goes through both heddles, and through which first: the one that is nearer to whoever threads;
+    ``brief``, beside what tells in which of them it has a hole. Common practice, no source."""
     first = BACK if loom.view.from_behind else FRONT
     if brief:
-        return f"Each end goes through both, {first} first: a hole and a slot."
-    return f"Take each end through both heddles before the next, {first} first: a hole of one, a slot of the other."
+        return f"Each end goes through both, {first} first."
+    return f"Each end goes through both, {first} first: hole of one, slot of the other."
 
 
 def end_1_counted(plan: Plan) -> str:
@@ -84,7 +86,7 @@ def end_1_counted(plan: Plan) -> str:
 
 def from_mark(loom: Loom) -> str:
     """What the name of a space counts from, in the fewest words."""
-    return f"from mark {_mark(loom)}"
+    return f"from {_mark(loom)}"
 
 
 def _mark(loom: Loom) -> int:
@@ -119,17 +121,28 @@ def half_space(placement: Placement, loom: Loom) -> str:
 
 
 def empty_spaces(plan: Plan, *, brief: bool = False) -> str:
-    """How many spaces stay empty at either side: ``empty: 4 at left, 5 at right``; ``brief``, of two heddles those of
-    the front one alone."""
+    """How many spaces stay empty at either side: ``empty: 4 left, 5 right``; ``brief``, of two heddles those of the
+    front one alone."""
     placement, loom = plan.placement, plan.loom
-    left, right = weavers_side("left", loom), weavers_side("right", loom)
-    front = f"{placement.empty_left} at {left}, {placement.empty_right} at {right}"
     if placement.back is None:
-        return f"empty: {front}"
+        return empty_in(placement, loom)
     if brief:
-        return f"{FRONT} empty: {front}"
+        return f"{FRONT} {empty_in(placement, loom)}"
     offset = placement.back.offset
-    return f"empty: {FRONT} {front}; {BACK} {placement.empty_left + offset} and {placement.empty_right - offset}"
+    front = f"{FRONT} {_at_each_side(placement, loom)}"
+    return f"empty: {front}; {BACK} {placement.empty_left + offset} and {placement.empty_right - offset}"
+
+
+def empty_in(placement: Placement, loom: Loom) -> str:
+    """The same of one heddle, whichever loom it is; ``none empty`` where all are filled."""
+    if not placement.empty_left and not placement.empty_right:
+        return "none empty"
+    return f"empty: {_at_each_side(placement, loom)}"
+
+
+def _at_each_side(placement: Placement, loom: Loom) -> str:
+    left, right = weavers_side("left", loom), weavers_side("right", loom)
+    return f"{placement.empty_left} {left}, {placement.empty_right} {right}"
 
 
 def filled_spaces(plan: Plan) -> str:
@@ -159,13 +172,12 @@ def closing_checks(plan: Plan) -> tuple[str, ...]:
 
 
 def closing_checks_in_brief(plan: Plan, *, joined: bool = False) -> tuple[str, ...]:
-    """The same in fewer words, for more boxes in a row: ``15 holes``, ``16 slots``, ``empty 1 + 1``. Of two heddles the
-    counts of the front one, ``joined`` in one line, and the last space of both."""
+    """The same in fewer words, for more boxes in a row: ``15 holes, 16 slots``. Of two heddles the counts of the
+    front one, ``joined`` in one line, and the last space of both."""
     placement, back = plan.placement, plan.placement.back
     if back is None:
-        holes, slots = _holes_and_slots(placement).split(", ")
-        empty = f"empty {placement.empty_left} + {placement.empty_right}"
-        return holes, slots, empty, closing_checks(plan)[-1]
+        last = f"last end in {space_label(placement.last_space, plan.loom)}"
+        return _holes_and_slots(placement), last, empty_spaces(plan)
     filled, empty = f"{FRONT}: {_holes_and_slots(placement)}", empty_spaces(plan, brief=True)
     last, behind = (space_label(space, plan.loom) for space in (placement.last_space, back.last_space))
     counts = (f"{filled}; {empty.removeprefix(f'{FRONT} ')}",) if joined else (filled, empty)
@@ -231,15 +243,8 @@ def first_line(plan: Plan) -> str:
 
 
 def empty_line(plan: Plan) -> str:
-    """What stays empty, after it: ``leave 1 empty left, 1 empty right``; of two heddles in the front one."""
-    if not plan.placement.empty_left and not plan.placement.empty_right:
-        return f"leave none empty{in_front(plan.placement)}"
+    """What stays empty, after it."""
     return empty_spaces(plan)
-
-
-def first_label(plan: Plan) -> str:
-    """The first space by its name alone, for a flag under it; of two heddles in the front one."""
-    return space_label(plan.placement.first_space, plan.loom)
 
 
 def first_flag(plan: Plan) -> str:

@@ -9,6 +9,7 @@ from cardmaker.model.plan import Lengths, Plan
 from cardmaker.reckoning.amounts.warp_shares import in_whole_units, length_shares
 from cardmaker.wording.formatters import (
     Units,
+    decimal,
     percent,
     percent_range,
     tape_at_least,
@@ -18,6 +19,7 @@ from cardmaker.wording.formatters import (
 )
 from cardmaker.wording.phrases import NO_BREAK, listed
 from cardmaker.wording.piece_words import pieces_that_come, tape_to_spare
+from cardmaker.wording.title_words import likely_width
 from cardmaker.wording.units_in_words import with_units_in_words
 
 LENGTHS: Final = "How long"
@@ -197,3 +199,13 @@ RESULT_BLANKS: Final = ("date", "loom", "warp", "tape", "width", "picks per inch
 RESULTS_ALT_TEXT: Final = (
     f"Blank lines to write on after weaving, named like a measured record in the file: {listed(RESULT_BLANKS)}."
 )
+
+
+def weave_so_wide(plan: Plan, units: Units) -> str:
+    """For the student, how wide and how close, and where no pieces tell it how long: ``Weave about 189 cm, 16 mm wide,
+    16 picks to the inch.``"""
+    wide = likely_width(plan.width, units, alone=True)
+    beaten = f"{wide} wide, {decimal(plan.weft.picks_per_inch, 0)} picks to the inch"
+    if plan.lengths.pieces_come:
+        return f"About {beaten}."
+    return f"Weave about {tape_length_alone(plan.lengths.on_loom_mm, units)}, {beaten}."

@@ -7,6 +7,7 @@ from typing import Final
 from cardmaker.model.loom import Heddles, Loom, Mark
 from cardmaker.model.plan import OtherLoom, Plan
 from cardmaker.reckoning.threading.placement import space_label
+from cardmaker.wording.heddle_words import empty_in
 from cardmaker.wording.phrases import a_space, plural
 
 LOOMS: Final = "On your other looms"
@@ -38,6 +39,6 @@ def on_other_loom(other_loom: OtherLoom) -> str:
     if placement is None:
         return f"{other_loom.why_not}."
     first, last = (space_label(space, other_loom.loom) for space in (placement.first_space, placement.last_space))
-    empty = f"empty {placement.empty_left} + {placement.empty_right}"
+    empty = empty_in(placement, other_loom.loom)
     front = "front " if placement.back else ""
     return f"{front}{first}, {a_space(placement.first_kind)}, to {last}; {empty}."

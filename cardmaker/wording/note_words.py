@@ -37,13 +37,13 @@ BENCH_NOTES: Final = {
 _NOTES: Final = {
     "weft_differs": "The {weft} weft shows as small dots along the {edge} edges.",
     "edges_differ": "The edges differ: the {weft} weft shows as small dots along the {edge} one.",
-    "thick_in_hole": "{thick} {lie} in a hole, where {it} may stick: try {them} first.",
+    "thick_in_hole": "{thick} {lie} in a hole, where {it} may stick: pull {them} through before the rest is threaded.",
     "thick_counts": (
-        "{thick} {lie} in a hole, where {it} may stick: try {them} first. "
+        "{thick} {lie} in a hole, where {it} may stick: pull {them} through before the rest is threaded. "
         "With {nearest} ends in all, every thick one can lie in a slot."
     ),
     "thick_shift": (
-        "{thick} {lie} in a hole, where {it} may stick: try {them} first. "
+        "{thick} {lie} in a hole, where {it} may stick: pull {them} through before the rest is threaded. "
         "Planned one space further on, every thick one lies in a slot."
     ),
     "alike": "{one} and {other} look alike {ways}: go by their letters and hatching.",
@@ -93,7 +93,7 @@ _OF_FILE: Final = {
 _IN_BRIEF: Final = {
     **dict.fromkeys(
         ("thick_in_hole", "thick_counts", "thick_shift"),
-        "{count} thick {yarn} {end} in a hole: try {them} first.",
+        "{count} thick {yarn} {end} in a hole may stick: pull {them} through before you thread the rest.",
     ),
     "end_sticks": "The {yarn} yarn does not pass a hole: change yarn or loom.",
     "knot_sticks": "The {yarn} yarn passes a hole, but no join in it will.",
@@ -125,7 +125,7 @@ def _filled(sentence: str, note: Note, units: Units) -> str:
     is_one = note.values.get("count") == 1
     thick = _thick_ends(note.values) if "of" in note.values else ""
     lie, it, them, end = ("lies", "it", "it", "end") if is_one else ("lie", "they", "them", "ends")
-    return capitalised(sentence.format(**values, lie=lie, it=it, them=them, end=end, thick=thick))
+    return capitalised(sentence.format(**{"lie": lie, "it": it, "them": them, "end": end, "thick": thick} | values))
 
 
 _ALL: Final = {1: "the", 2: "both"}

@@ -22,10 +22,17 @@ ROUND: Final = "round the pegs"
 OUT: Final = "1, 3, 5 …"
 BACK: Final = "2, 4, 6 …"
 
+ANY_CROSS: Final = ("A", "B")  # the cross pegs of a board
+THE_CROSS: Final = "cross"
+CROSS_IN_GENERAL: Final = (
+    "The cross at two pegs: ends 1, 3, 5 and so on pass below A and above B; ends 2, 4, 6 and so on above A and "
+    "below B."
+)
+
 
 def drawn_from(pegs: PegPlan) -> str:
-    """What the picture is of; a span is too long for any scale."""
-    return f"{pegs.title}, from above, {'not to scale' if pegs.kind == 'span' else 'to scale'}"
+    """What the picture is of; it takes the width that it finds."""
+    return f"{pegs.title}, from above, not to scale"
 
 
 def peg_name(name: str, pegs: PegPlan) -> str:
@@ -83,9 +90,11 @@ def thread_length(pegs: PegPlan, units: Units, *, brief: bool = False) -> str:
     return f"{length}: {wanted} and {spare} to spare."
 
 
-def guide(pegs: PegPlan, units: Units) -> str:
+def guide(pegs: PegPlan, units: Units, *, brief: bool = False) -> str:
     """A string of the wanted length, laid first: common practice, no source."""
     long = warp_length(pegs.guide_string_mm, units)
+    if brief:
+        return f"A guide string of {long}, tied at home, must end at or before far."
     return f"Tie a guide string of {long} at home and lead it this way: it must end at or before far."
 
 
@@ -146,6 +155,14 @@ def _passing(pegs: PegPlan) -> str:
 
 def _sides(passed: Sequence[PassedPeg], pegs: PegPlan) -> str:
     return listed([f"{peg_name(peg.name, pegs)} on its {peg.bend}" for peg in passed])
+
+
+def sides_at_cross(pegs: PegPlan, above: Sequence[bool]) -> str:
+    """Beside the drawing of a cross between pegs, on which side of them the odd ends and the even ones go by."""
+    if not pegs.cross:
+        return ""
+    sides = listed([f"{'above' if up else 'below'} {name}" for name, up in zip(pegs.cross, above, strict=True)])
+    return f"Odd ends go out {sides}; even ends, dashed, the other way."
 
 
 def cross_alt_text(pegs: PegPlan, above: Sequence[bool]) -> str:

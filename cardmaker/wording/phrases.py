@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from typing import Final
 
@@ -14,6 +15,18 @@ def end_count(count: int) -> str:
 
 def plural(count: int, noun: str, nouns: str = "") -> str:
     return f"{count} {noun if count == 1 else nouns or noun + 's'}"
+
+
+_TAKES_AN_S: Final = re.compile(r"(?!.* (?:for|of|to|with|on|in) )[A-Za-z -]*[bcdegklmnprtw]", re.ASCII)
+_CHANGES: Final = ("fe", "man", "child", "foot", "tooth")  # have another plural
+
+
+def so_many(count: int, thing: str) -> str:
+    """``8 bookmarks``; with a sign, ``8 × brush``, where a name that somebody chose takes more than an s."""
+    if count == 1:
+        return f"1{NO_BREAK}{thing}"
+    is_plain = _TAKES_AN_S.fullmatch(thing) and not thing.endswith(_CHANGES)
+    return f"{count}{NO_BREAK}{thing}s" if is_plain else f"{count}{NO_BREAK}×{NO_BREAK}{thing}"
 
 
 def listed(words: Sequence[str], last: str = "and") -> str:

@@ -15,11 +15,19 @@ if TYPE_CHECKING:
     from cardmaker.model.plan import Plan
 
 PICKUP: Final = "Pick-up"
-FROM_THE_BOTTOM: Final = "row 1 at the bottom, as the tape grows"
+START_HERE: Final = "Start here, go up:"
+SHED_FIRST: Final = "open the shed, then by hand."
 ON_PICKUP_CARD: Final = "The figure is picked up by hand: see the pick-up card."
+SEE_PICKUP_CARD: Final = "Figure: see the pick-up card."
+PICKUP_CARD_IN_BRIEF: Final = "Figure: pick-up card."
 NO_FIGURE: Final = "nothing is picked up by hand in it."
 USE_HANDOUT: Final = "Use another card: the handout has all of it."
 PICKUP_HEADS: Final = ("row", "shed", "by hand")
+
+
+def then_again(rows: int) -> str:
+    """What follows the last row."""
+    return f"after row {rows}: row 1 again"
 
 
 def row_shed(row: PickupRow, loom: Loom) -> str:
@@ -42,12 +50,13 @@ def by_hand(row: PickupRow) -> str:
 
 
 def pickup_ends(yarn: str, numbers: Sequence[int]) -> str:
-    """Which ends of the warp the pattern ends are."""
+    """Which ends of the warp the pattern ends are: by their yarn, as one sees them, and by their numbers."""
     places = ", ".join(
         f"{pattern_end(pattern)}{NO_BREAK}is{NO_BREAK}end{NO_BREAK}{end}"
-        for pattern, end in enumerate(numbers, start=1)
+        for pattern, end in enumerate(numbers[1:], start=2)
     )
-    return f"Pattern ends ({yarn}), from the left as you sit: {places}. Then again from row 1."
+    first = f"{pattern_end(1)} is the first {yarn} from the left as you sit, end{NO_BREAK}{numbers[0]}"
+    return f"{first}{f'; {places}' if places else ''}."
 
 
 def longest_float(pickup: PickupPlan) -> str:

@@ -9,8 +9,8 @@ from typing import Final
 
 from cardmaker.model.plan import Lengths, PlannedPiece
 from cardmaker.model.units import MM_PER_INCH
-from cardmaker.wording.formatters import Units, piece_length, piece_length_alone, tape_at_least
-from cardmaker.wording.phrases import NO_BREAK, capitalised, listed
+from cardmaker.wording.formatters import Units, piece_length, piece_length_alone, tape_at_least, woven_length
+from cardmaker.wording.phrases import NO_BREAK, capitalised, listed, so_many
 
 PIECES: Final = "Pieces"
 CUT_WITHOUT_FRINGE: Final = "throw two picks of another colour and cut between them"
@@ -46,7 +46,7 @@ def piece_on_loom(piece: PlannedPiece, units: Units) -> str:
     if not piece.come:
         return f"{_of_kind(piece)}: one takes {piece_length(piece.warp_mm, units)} of warp."
     return (
-        f"{_of_kind(piece)}: weave {piece_length(piece.on_loom_mm, units)} of each, "
+        f"{_of_kind(piece)}: weave {woven_length(piece.on_loom_mm, units)} of each, "
         f"{piece_length(piece.length_mm, units)} washed; {piece_length(piece.warp_mm, units)} of warp"
         f"{' with both fringes' if piece.fringe_mm else ''}."
     )
@@ -87,27 +87,20 @@ def pieces_in_brief(lengths: Lengths, units: Units) -> str:
 
 def _kind_on_loom(piece: PlannedPiece, units: Units) -> str:
     bare = f", bare {piece_length(piece.fringe_mm, units)} at each end" if piece.fringe_mm else ""
-    return f"{piece.purpose} {piece_length(piece.on_loom_mm, units)}{bare}"
+    return f"{piece.purpose} {woven_length(piece.on_loom_mm, units)}{bare}"
 
 
-def weave_each(lengths: Lengths, units: Units, *, brief: bool = False) -> str:
-    """The same for the student, in as few words as fit on a line of a small card, in the units that stand first:
-    ``Weave 9 × bookmark, 20.9 cm each, bare 2.5 cm at each end.`` If ``brief`` one kind has no name and number."""
-    coming = [piece for piece in lengths.pieces if piece.come]
-    if brief and len(coming) == 1:
-        return f"Each piece: weave {_length_to_weave(coming[0], units)}."
-    kinds = [_kind_to_weave(piece, units) for piece in coming]
-    return f"Weave {'; '.join(kinds)}." if kinds else ""
+def weave_each(lengths: Lengths, units: Units) -> list[str]:
+    """The same for the student, in the units that stand first: ``Weave 9 bookmarks, 21 cm each, 2.5 cm bare at each
+    end.`` And in fewer words, for a line that is short. Nothing when none comes."""
+    kinds = "; ".join(_kind_to_weave(piece, units) for piece in lengths.pieces if piece.come)
+    return [f"Weave {kinds}.", f"{kinds}."] if kinds else []
 
 
 def _kind_to_weave(piece: PlannedPiece, units: Units) -> str:
     each = " each" if piece.come > 1 else ""
-    return f"{how_many(piece.come, piece.purpose)}, {_length_to_weave(piece, units, each)}"
-
-
-def _length_to_weave(piece: PlannedPiece, units: Units, each: str = "") -> str:
-    bare = f", bare {piece_length_alone(piece.fringe_mm, units)} at each end" if piece.fringe_mm else ""
-    return f"{piece_length_alone(piece.on_loom_mm, units)}{each}{bare}"
+    bare = f", {piece_length_alone(piece.fringe_mm, units)} bare at each end" if piece.fringe_mm else ""
+    return f"{so_many(piece.come, piece.purpose)}, {woven_length(piece.on_loom_mm, units, alone=True)}{each}{bare}"
 
 
 def piece_lines(lengths: Lengths, units: Units) -> list[str]:

@@ -236,4 +236,5 @@ def _pickup(plan: Plan) -> list[str]:
         for number, row in enumerate(figure.rows, start=1)
     ]
     ends = pickup_words.pickup_ends(figure.pattern_yarn, pickup.pattern_ends)
-    return [*rows, ends, pickup_words.longest_float(pickup)]
+    again = f"{phrases.capitalised(pickup_words.then_again(len(rows)))}."
+    return [*rows, f"{again} {ends}", pickup_words.longest_float(pickup)]

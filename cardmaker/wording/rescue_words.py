@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from cardmaker.model.plan import Plan
 
 RESCUE: Final = "When an end breaks or a space was skipped"
+_SHARES: Final = {Fraction(1, 4): "a quarter", Fraction(1, 2): "half", Fraction(3, 4): "three quarters"}
 NEARER_EDGE: Final = "count each end from its nearer edge"
 _TOGETHER: Final = "Two neighbours move together?"
 _SKIPPED: Final = "A space was skipped there: thread again, from it to the end you threaded last."
@@ -29,11 +30,11 @@ _SKIPPED: Final = "A space was skipped there: thread again, from it to the end y
 def replacement(replacements: Sequence[Replacement], units: Units) -> str:
     """How long a new end must be, by how much is woven. The pin and the weight: common practice, no source."""
     lengths = [f"{tape_length(each.length_mm, units)} {_woven(each.woven)}" for each in replacements]
-    return f"A new end is {listed(lengths)}. Pin it below the last pick; hang a small weight behind."
+    return f"A{NO_BREAK}new end is {listed(lengths)}. Pin it below the last pick; hang a small weight behind."
 
 
 def _woven(share: Fraction) -> str:
-    return f"with {mixed(share)}" if share else "with nothing woven"
+    return f"with {_SHARES.get(share) or mixed(share)}" if share else "with nothing woven"
 
 
 def skipped(rescue: Rescue, *, brief: bool = False) -> str:
@@ -132,20 +133,20 @@ _OF_A_WOUND_WARP: Final = {
     _LEFT_OVER: "Look at its colour’s total; count that colour in the heddle.",
     _LEFT_OVER_IN_BRIEF: "Count its colour in the heddle.",
 }
-# Six troubles and their cures, damping among them: common practice, no source.
+# Six troubles and their cures, what a beginner meets first at the head, damping among them: common practice, no source.
 _TROUBLES: Final = (
+    ("Loops at the edge?", "Pull the weft in after the shed is changed."),
     (_TOGETHER, _SKIPPED),
     ("A spot stays shut?", "Two ends cross behind the heddle: pull that pair out and swap them."),
     (_LEFT_OVER, "Look at its colour’s total; count it again at the last tick."),
-    ("Loops at the edge?", "Pull the weft in after the shed is changed."),
     ("The shed sticks?", "Pluck it sideways; slide a finger behind the heddle."),
     ("An end broke?", "Count from the nearer edge; pin in a new one; no knot near the heddle."),
 )
-# The same six in a line or two, what a beginner meets first at the head: common practice, no source.
+# The same six in a line or two: common practice, no source.
 _TROUBLES_IN_BRIEF: Final = (
+    ("Loops at the edge?", "Change the shed, then pull in."),
     ("Two move as one?", "Rethread from the skipped space on."),
     ("A spot stays shut?", "Two ends cross behind it: swap them."),
-    ("Loops at the edge?", "Change the shed, then pull in."),
     (_LEFT_OVER_IN_BRIEF, "Count again at the last tick."),
     ("The shed sticks?", "Pluck it sideways."),
     ("An end broke?", "Count from its edge; pin in a new one."),

@@ -20,8 +20,10 @@ from cardmaker.wording.units_in_words import with_units_in_words
 from cardmaker.wording.view_words import but_from_seat, edge_of_end_1
 
 FACE: Final = "What you see"
+NOT_SURE: Final = "Not sure which shed?"
+TUG_IT: Final = "Tug the weft: if it slides out freely, the open shed was the last one."
 # A pick in the open shed goes round nothing, so it comes out again: common practice, no source.
-TUG: Final = "Not sure? Tug the weft: if it slides out freely, the open shed was the last one."
+TUG: Final = f"{NOT_SURE} {TUG_IT}"
 TRY_IT: Final = "Front up: try it, the foot that raises the front heddle’s holes."
 TRY_IT_BRIEF: Final = "Front up: try which foot."
 SHUTTLE_GUESSED: Final = "The sides are a guess: watch where your shuttle flies in each shed."
@@ -200,6 +202,12 @@ def what_opens(loom: Loom, *, is_down: bool) -> Opens:
 def weft_side(hangs: Side, loom: Loom) -> str:
     """Where the weft hangs, in the fewest words that cannot be read as where to throw it: ``weft at right``."""
     return f"weft at {weavers_side(hangs, loom)}"
+
+
+def begin_tries(plan: Plan) -> list[str]:
+    """The same in ever fewer words, for the end of a line: what the hand does is told longest."""
+    full, brief = (begin_words(plan, brief=is_brief) for is_brief in (False, True))
+    return [full, full.replace("throw to the ", "throw "), brief]
 
 
 def begin_words(plan: Plan, *, brief: bool = False) -> str:

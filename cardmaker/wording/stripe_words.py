@@ -12,6 +12,8 @@ from cardmaker.reckoning.stripes.stripe_counts import runs
 from cardmaker.wording.phrases import NO_BREAK, capitalised, end_count, listed
 from cardmaker.wording.view_words import edge_of_end_1, seen_from
 
+SHORT_YARN: Final = 16  # letters of a yarn's name that stay in one line
+
 ORDER: Final = "The order"
 IN_TURN: Final = "in turn"
 HOLE, SLOT, TOTAL = "hole", "slot", "total"
@@ -35,6 +37,11 @@ def begin_in_short(plan: Plan) -> str:
     """The same in a few words within a line: ``from the right``; nothing where it is the usual edge."""
     begins = begins_at(plan, brief=True).rstrip(":")
     return f"{begins[:1].lower()}{begins[1:]}"
+
+
+def letters_of(letters: Sequence[str]) -> str:
+    """The letters of a stripe; those of yarns in turn joined, so that no two groups beside each other read as one."""
+    return "/".join(letters)
 
 
 def in_turn(names: str) -> str:
@@ -105,7 +112,7 @@ def _stripe_from_behind(segment: Segment, plan: Plan) -> str:
     if not segment.in_turn:
         return f"{segment.ends} {plan.letters(segment.yarns[0])}"
     last = [plan.end_yarns[end_number - 1] for end_number in range(segment.last_end, segment.first_end - 1, -1)]
-    return f"{segment.ends} {in_turn(' '.join(plan.letters(yarn) for yarn in dict.fromkeys(last)))}"
+    return f"{segment.ends} {in_turn(letters_of([plan.letters(yarn) for yarn in dict.fromkeys(last)]))}"
 
 
 def weft_in_brief(plan: Plan) -> str:
@@ -121,11 +128,15 @@ def weft_labelled(plan: Plan) -> tuple[str, str]:
 def legend_with_weft(plan: Plan, *, brief: bool = False) -> str:
     """What the letters stand for, and which yarn the weft is, on a card that tells of yarn nowhere else; ``brief`` by
     its letters, which are told just before."""
-    if brief:
-        return f"{legend(plan).removesuffix('.')}, weft{NO_BREAK}{plan.letters(plan.weft.yarn)}"
-    return f"{legend(plan)} {capitalised(weft_in_brief(plan))}."
+    weft = f"weft{NO_BREAK}{plan.letters(plan.weft.yarn)}" if brief else _together(weft_in_brief(plan))
+    return f"{legend(plan)} {capitalised(weft)}."
 
 
 def legend(plan: Plan) -> str:
     """What the letters stand for, where no table tells."""
-    return f"{', '.join(f'{colour.letters}{NO_BREAK}{colour.yarn}' for colour in plan.colours)}."
+    return f"{', '.join(f'{colour.letters}{NO_BREAK}{_together(colour.yarn)}' for colour in plan.colours)}."
+
+
+def _together(name: str) -> str:
+    """A short name, not parted at the end of a line: *Rc red / cord* would be a red called Rc."""
+    return name.replace(" ", NO_BREAK) if len(name) <= SHORT_YARN else name

@@ -7,8 +7,9 @@ from typing import Final
 
 from cardmaker.model.pattern import Source
 from cardmaker.model.plan import Plan
+from cardmaker.reckoning.stripes.segments import hand_counted
 from cardmaker.wording import heddle_words, phrases, source_words
-from cardmaker.wording.formatters import Units, tape_width_alone, warp_length
+from cardmaker.wording.formatters import Units, warp_length
 from cardmaker.wording.phrases import NO_BREAK
 from cardmaker.wording.title_words import likely_width
 from cardmaker.wording.view_words import seen_from
@@ -30,10 +31,9 @@ def three_figures(plan: Plan, units: Units) -> list[tuple[str, str, str]]:
     ]
 
 
-def first_space_label(plan: Plan, *, counted: bool = False) -> str:
-    """Of which loom and from where it is seen; where that finds no room beside it, also what it counts from."""
-    what = f"end 1 {heddle_words.from_mark(plan.loom)}" if counted else "first space"
-    return f"{what}, {plan.loom.title}, {seen_from(plan.loom, brief=True)}"
+def first_space_label(plan: Plan) -> str:
+    """What it counts from, of which loom, and from where it is seen: ``end 1, from 0, Middle box, as you sit``."""
+    return f"end 1, {heddle_words.from_mark(plan.loom)}, {plan.loom.title}, {seen_from(plan.loom, brief=True)}"
 
 
 NAME_LINE: Final = "Name"
@@ -103,17 +103,25 @@ def known(source: Source | None, *, brief: bool = False) -> list[tuple[str, str]
 
 
 def _known_of(source: Source) -> str:
-    """What there is to go by."""
+    """What there is to go by: of a manner, which no piece was copied for, only the tape before the visitor's eyes."""
+    what = source.what or "a tape"
     if seen_in := _SEEN_IN.get(source.grade):
         return f"{seen_in}: {source.what or 'of a tape'}."
-    return source_words.source_sentence(source)
+    if source.grade == "A":
+        return f"{what}, seen and copied."
+    if source.grade == "B":
+        return f"{'a photograph' if source.photograph else 'a photograph or record'} of {what}."
+    return WOVEN
 
 
 def _guessed(source: Source, *, is_sure: bool) -> list[tuple[str, str]]:
-    """The tape itself, where none was seen or copied; its colours, where somebody believes that they were others."""
+    """How it was woven, where none was seen or copied; its colours, where somebody believes that they were others; the
+    look of a manner."""
     colours = source_words.guessed_colours(source)
-    if source.grade == "E" or (source.grade in _SEEN_IN and not is_sure):
-        told = "the tape itself."
+    if source.grade == "E":
+        told = source_words.source_sentence(source)
+    elif source.grade in _SEEN_IN and not is_sure:
+        told = "how it was woven." if colours else "how it was woven, and its colours."
     elif colours or is_sure:
         return [(GUESS, colours)] if colours else []
     else:
@@ -122,17 +130,15 @@ def _guessed(source: Source, *, is_sure: bool) -> list[tuple[str, str]]:
 
 
 def in_plain_words(plan: Plan, units: Units, drawn: float = 1.0) -> list[str]:
-    """What it is for and how wide, for somebody who has never seen a tape loom; and how wide it is drawn beside them,
-    ``drawn`` times life size."""
+    """What it is for and how wide, for somebody who has never seen a tape loom; and whether it is drawn smaller
+    beside them, ``drawn`` times life size."""
     uses = [_with_article(purpose) for purpose in plan.pattern.purposes]
     what = f"A tape for {phrases.listed(uses, 'or')}" if uses else "A tape"
-    wide = f"about {likely_width(plan.width, units, alone=True)} wide"
-    return [f"{what},", f"{wide}{_drawn_here(plan, units, drawn) if drawn != 1 else ''}."]
+    wide = f"about {likely_width(plan.width, units, alone=True)}"
+    return [f"{what},", f"{wide}{' wide' if drawn == 1 else DRAWN_SMALLER}."]
 
 
-def _drawn_here(plan: Plan, units: Units, drawn: float) -> str:
-    here = tape_width_alone(float(plan.width.likely_mm) * drawn, units, is_estimate=True)
-    return f" (here{NO_BREAK}{here.rpartition(' ')[0]})"
+DRAWN_SMALLER: Final = ", drawn smaller"
 
 
 def threads_by_colour(plan: Plan) -> str:
@@ -163,6 +169,11 @@ def _with_article(noun: str) -> str:
 ASK: Final = "Ask: "
 HIDDEN_WEFT: Final = "Which thread goes from side to side, and why can you not see it?"
 SHOWN_WEFT: Final = "Where can you see the thread that goes from side to side?"
+PICKED_UP: Final = "Which threads did the fingers lift to make the figure?"
+BARS: Final = "How can threads that run lengthwise make bars across?"
+MIDDLE: Final = "Which thread is the middle one, and what colour is it?"
+UNLIKE_EDGES: Final = "How do its two edges differ?"
+LEAST_BAR: Final = 6  # ends of two yarns in turn: fewer make no bar that anybody sees
 
 
 def visitor_notes(plan: Plan) -> list[str]:
@@ -171,10 +182,17 @@ def visitor_notes(plan: Plan) -> list[str]:
 
 
 def visitor_question(plan: Plan) -> str:
-    """The one question to ask: the file's own, or one that the tape answers, where its weft hides and where it shows
-    at an edge of another yarn."""
+    """The one question to ask: the file's own, or one that this tape answers, so that tapes that lie side by side do
+    not all ask the same."""
     asked = [note.removeprefix(ASK) for note in plan.pattern.notes.visitor if note.startswith(ASK)]
     if asked:
         return phrases.capitalised(asked[0])
-    is_shown = any(edge != plan.weft.yarn for edge in (plan.end_yarns[0], plan.end_yarns[-1]))
-    return SHOWN_WEFT if is_shown else HIDDEN_WEFT
+    if plan.pickup is not None:
+        return PICKED_UP
+    if any(len(each.yarns) == 2 and each.ends >= LEAST_BAR for each in hand_counted(plan.runs)):
+        return BARS
+    if plan.end_yarns[0] != plan.end_yarns[-1]:
+        return UNLIKE_EDGES
+    if any(edge != plan.weft.yarn for edge in (plan.end_yarns[0], plan.end_yarns[-1])):
+        return SHOWN_WEFT
+    return MIDDLE if plan.same_both_ways and plan.ends % 2 and len(set(plan.end_yarns)) > 1 else HIDDEN_WEFT

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 PRESS: Final = "How tight"
 AT_REST: Final = "warp at rest"
-WOVE_WELL: Final = "mark here: wove well"
+WOVE_WELL: Final = "mark where it wove well"
 DIP_BLANK: Final = "____ mm"
 DIP_LINE: Final = "________ mm"  # as long as a hand needs
 _LEVELS: Final = {"low": "too slack", "working": "right", "high": "too tight"}
@@ -48,7 +48,7 @@ def press_to_hang(warp: WarpPull) -> str:
     """How to hold the gauge and read it; a sketch shows what hangs where."""
     if warp.gauge is None:
         return ""
-    hold = "Stand the gauge at the weight, its upper line where the warp rested"
+    hold = "Cut the gauge out and stand it at the weight, its upper line where the warp rested"
     if not warp.gauge.marks:
         return f"{hold}. {_not_apart(warp.gauge)}"
     return f"{hold}: right is the black bar, and between the marks will do."

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from cardmaker.model.plan import Plan
 
 WEAVING: Final = "Shuttle and pace"
+SPARE_SHARE: Final = 4  # a plan is easily held by a session where at least so many times what is left holds it
 
 
 def wraps(fill: ShuttleFill, weft_mm: Fraction, units: Units) -> str:
@@ -38,34 +39,47 @@ def wraps_without_pegs(plan: Plan, units: Units) -> str:
 
 
 def wraps_and_time(fill: ShuttleFill | None, plan: TimePlan | None) -> str:
-    """Both in a line, where there is no room for more: ``80 wraps of this shuttle, 4 fills of 20; about 49 min``."""
+    """Both in a line, where there is no room for more: ``80 wraps of this shuttle, 4 fills of 20; 49 min of
+    weaving, 1 h 56 min in all, within a class of 3 h.``"""
     told = [_of_this_shuttle(fill)] if fill else []
-    return "; ".join([*told, *([f"about {duration(plan.pace.minutes)}"] if plan else [])])
+    if plan is not None:
+        session = f", {_in_one_class(plan.session, 'a class')}" if plan.session else ""
+        told.append(f"{duration(plan.pace.minutes)} of weaving{session}")
+    return f"{'; '.join(told)}."
 
 
 def fill_the_shuttle(fill: ShuttleFill, *, brief: bool = False) -> str:
     """How often the shuttle is filled, and how full: ``Fill the shuttle 3 times, about 30 wraps each.`` The last may be
-    fewer."""
+    fewer, so in fewer words too it is about so many: ``Shuttle: 3 fills of about 30 wraps.``"""
+    full = plural(fill.wraps_per_fill, "wrap")
     if fill.fills <= 1:
-        return f"Fill the shuttle once: {plural(fill.wraps_per_fill, 'wrap')}."
-    about = "" if brief else "about "
-    return f"Fill the shuttle {fill.fills} times, {about}{plural(fill.wraps_per_fill, 'wrap')} each."
+        return f"Fill the shuttle once: {full}."
+    if brief:
+        return f"Shuttle: {fill.fills} fills of about {full}."
+    return f"Fill the shuttle {fill.fills} times, about {full} each."
 
 
 def picks_and_hours(plan: TimePlan, units: Units, *, brief: bool = False) -> str:
-    """Picks and hours, and whether the session holds them; and, if not ``brief``, by how much."""
+    """Picks and hours, the sum with all that is done before, and whether the session holds it; and, if not ``brief``,
+    by how much."""
     picks, session = plan.pace, plan.session
-    weaving = f"{plural(picks.picks, 'pick')} at {a_minute(picks.picks_per_minute)}: about {duration(picks.minutes)}."
+    how_long = f"about {duration(picks.minutes)} of weaving"
+    weaving = f"{plural(picks.picks, 'pick')} at {a_minute(picks.picks_per_minute)}: {how_long}."
     if session is None:
         return weaving
     rest = "the rest" if brief else "the rest of dressing"
     winding, threading, dressing = session.steps[:3]
     steps = f"Winding {duration(winding)}, threading {duration(threading)}, {rest} {duration(dressing)}"
-    if brief and max(session.steps[:3]) < 60:
-        steps = f"Winding {winding}, threading {threading}, {rest} {duration(dressing)}"
-    fits = "within" if session.fits else "longer than"
-    sentence = f"{weaving} {steps}: {fits} one class of {duration(session.session_minutes)}."
+    sentence = f"{weaving} {steps}: {_in_one_class(session)}."
     return sentence if brief else f"{sentence} {_by_how_much(session, units)}"
+
+
+def _in_one_class(session: SessionPlan, one_class: str = "one class") -> str:
+    """The sum of all steps, and whether a class holds it: easily only where a quarter of it is to spare, as beginners
+    are slower (ours, no source)."""
+    easily = SPARE_SHARE * session.spare_minutes >= session.needed_minutes
+    fits = "within" if easily else "tight for" if session.fits else "longer than"
+    return f"{duration(session.needed_minutes)} in all, {fits} {one_class} of {duration(session.session_minutes)}"
 
 
 def _by_how_much(session: SessionPlan, units: Units) -> str:

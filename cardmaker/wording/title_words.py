@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 HOW_WIDE: Final = "How wide"
 BACK: Final = "back"  # which side of a card this is
-BAR_SHORT: Final = "100 mm bar not 100 mm? The counts are still right."
+BAR_SHORT: Final = "If the 100 mm bar is not 100 mm, the page was scaled; the counts are still right."
 
 
 def uses(purposes: Sequence[str]) -> str:

@@ -25,11 +25,6 @@ def view_beside_heading(loom: Loom) -> str:
     return f"{sentence[:1].lower()}{sentence[1:]}".removesuffix(".")
 
 
-def where_end_1_is(view: Viewpoint) -> str:
-    """Beside a heading: the edge from which the ends are told, and whether that is told from behind."""
-    return f"{FROM_BEHIND}: {edge_of_end_1(view)}" if view.from_behind else f"from {edge_of_end_1(view)}"
-
-
 def seen_if_behind(loom: Loom) -> str:
     """The sentence once more, where not all is seen from the seat; else nothing."""
     return seen_from(loom) if loom.view.from_behind else ""

@@ -14,9 +14,15 @@ from cardmaker.wording.view_words import edge_of_end_1
 # A join at a post lies in the loop that is cut or turned, not in the tape: common practice, no source.
 _AT_A_CHANGE: Final = "At a change: cut, knot the next colour on at the post."
 COUNT_AT_CROSS: Final = "Count at the cross."
-_CROSS: Final = "Make the cross with every end: see the bench card."
-_CROSS_BEHIND: Final = "Cross: see bench card."
-_CROSS_SIDES: Final = "At the cross every end goes the other way than the last one: see the bench card."
+# Over one peg and under the next, the other way with the next end: common practice, no source. A board's cross pegs
+# are A and B.
+_CROSS: Final = (
+    "Cross: odd ends pass one side of A and the other of B, even ends the opposite.",
+    "Cross: odd ends one side of A, the other of B; even ends opposite.",
+    "Cross: alternate at A and B, end by end.",
+)
+_CROSS_BEHIND: Final = "Cross: alternate sides."
+_WAITING: Final = "dot = ball waits"  # what the dots at the posts are
 _AFTER_STRIPE: Final = "tick after every stripe"
 _TENS: Final = "tick at every ten and at the end"
 _AT: Final = {Post.HOME: "at home", Post.FAR: "at the far post"}
@@ -56,12 +62,20 @@ def _one_for_each(plan: Plan) -> str:
     return f"{times_across(plan.ends)}, one for every end"
 
 
+def _empty_walks(plan: Plan) -> str:
+    """How often more she walks, without a thread, where balls wait."""
+    empty = walk_of(plan.runs, "carry").empty_walks if plan.winding.method == "carry" else 0
+    return f", {plural(empty, 'empty walk')}" if empty else ""
+
+
 def trips_in_a_line(plan: Plan) -> list[str]:
     """The same for one line of type, the fullest first."""
     if plan.winding.method == "bundle":
         return [trips(plan)]
-    across = times_across(plan.ends)
-    made = [_one_for_each(plan), f"{across}, one end each", across] if plan.ends > 1 else [across]
+    across = f"{times_across(plan.ends)}{_empty_walks(plan)}"
+    made = (
+        [across] if plan.ends == 1 or _empty_walks(plan) else [_one_for_each(plan), f"{across}, one end each", across]
+    )
     ends = f"Finish{NO_BREAK}at{NO_BREAK}{finish(plan)}."
     return [capitalised(f"{each}. {ends}") for each in made]
 
@@ -92,8 +106,10 @@ def ways_in_brief(plan: Plan, *, drawn: bool) -> list[str]:
     if plan.winding.method == "order":
         return [_AT_A_CHANGE] if plan.winding.changes else []
     begin, walk, _ = _balls(plan, drawn=drawn)
-    dotted = " (dotted)" if drawn else ""
-    return [begin, f"{f'Walk empty{dotted} to the next; tie' if walk else 'Tie each'} off when done."]
+    if not drawn:
+        return [begin, f"{'Walk empty to the next ball; tie' if walk else 'Tie each'} off when done."]
+    begin = f"{begin.partition(';')[0]}; {_WAITING}."
+    return [begin, f"{'Walk empty (dotted) to the next ball; tie' if walk else 'Tie each'} off when done."]
 
 
 def _balls(plan: Plan, *, drawn: bool) -> tuple[str, str, str]:
@@ -124,7 +140,9 @@ def walk_asides(plan: Plan) -> list[str]:
     """What is said beside the heading of the walk, the fullest first: where it starts, and when a box is ticked."""
     start = "every bundle starts at home" if plan.winding.method == "bundle" else "start at home"
     ticks = when_to_tick(plan)
-    return [f"{start}; {ticks}", ticks, start] if ticks else [start]
+    brief = f"{start.removeprefix('start ').replace('at home', 'from home')}; {ticks}"
+    briefer = brief.replace(_AFTER_STRIPE, "tick each stripe").replace(", and at ", " and at ")
+    return [f"{start}; {ticks}", brief, briefer, start, ticks] if ticks else [start]
 
 
 def when_to_tick(plan: Plan) -> str:
@@ -135,7 +153,7 @@ def when_to_tick(plan: Plan) -> str:
         return ""
     if not all(stretch.last_end in ticked for stretch in walk.stretches):
         return _TENS
-    within = [str(walk.totals[at]) for stretch in walk.stretches for at in ticked_within(walk, method, stretch)]
+    within = [str(total) for stretch in walk.stretches for total in ticked_within(walk, method, stretch).values()]
     if method == "bundle":
         return f"tick after every bundle{', and at the tens in it' if within else ''}"
     if not plan.winding.changes:
@@ -150,10 +168,9 @@ def ticks_called_out(plan: Plan) -> str:
     return "" if method == "bundle" or not ticked[1:] else f"Boxes to tick after {listed(ticked)}."
 
 
-def cross_reminder(plan: Plan) -> list[str]:
-    """That the warp is wound with a cross, on a card that has no pegs: the fullest first, last that behind words."""
-    made = [_CROSS_SIDES, _CROSS] if plan.winding.method == "carry" else [_CROSS]
-    return [*made, _CROSS_BEHIND]
+def cross_in_brief() -> list[str]:
+    """How the cross is made, on a card that has no pegs: the fullest first, last that behind words."""
+    return [*_CROSS, _CROSS_BEHIND]
 
 
 def end_1_wound(plan: Plan) -> str:

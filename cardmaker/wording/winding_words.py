@@ -11,7 +11,7 @@ from cardmaker.reckoning.winding.walk import Walk, ticked_within, walk_of
 from cardmaker.wording import walk_words
 from cardmaker.wording.formatters import Units
 from cardmaker.wording.length_words import wind
-from cardmaker.wording.phrases import NO_BREAK, end_count, listed, plural
+from cardmaker.wording.phrases import NO_BREAK, capitalised, end_count, listed, plural
 from cardmaker.wording.stripe_words import stripe_in_words
 
 WALK: Final = "Winding"
@@ -76,20 +76,35 @@ def tick_box_note(any_is_far: bool) -> str:
     return "underlined: at the far post" if any_is_far else "all of them at home"
 
 
+TICK: Final = "Tick each total."
+TICK_IN_BRIEF: Final = "Tick each."
+
+
 def underlined_in_brief(any_is_far: bool) -> str:
-    """The same at the end of a line of a small card; nothing where no box is underlined."""
+    """The same behind the boxes of a small card; nothing where no box is underlined."""
     return f"underlined = {FAR}" if any_is_far else ""
+
+
+def underlined_sentence() -> str:
+    """The same as a sentence after others."""
+    return f"{capitalised(underlined_in_brief(any_is_far=True))}.".replace(" ", NO_BREAK)
+
+
+def tick_and_underlined() -> str:
+    """What the boxes are for and what a bar under one means, on one line over them."""
+    return f"{TICK.removesuffix('.')}; {underlined_in_brief(any_is_far=True)}."
 
 
 def winds_in_brief(plan: Plan, units: Units) -> list[tuple[str, str]]:
     """What to wind, and how: from where, how often across, where walks without a thread lead to, and where it ends; on
-    a small card, where the length stands in the card's own units alone. The fullest first, of three.
+    a small card, where the length stands in the card's own units alone. The fullest first, of three; the last leaves
+    where a warp wound in order ends to :func:`finish_sentence`.
 
     Of balls, each end is once across, and the card tells the ends: so that need not be told where words are too many.
     """
     winding = plan.winding
     across = walk_words.times_across(winding.trips).replace(" ", NO_BREAK)
-    ends = f"Finish{NO_BREAK}at{NO_BREAK}{walk_words.finish(plan)}."
+    ends = finish_sentence(plan)
     if winding.method == "bundle":
         choices = [f" in {plural(winding.bundles, 'bundle')}, each from {HOME}: {across}."] * 3
     elif winding.method == "carry":
@@ -100,9 +115,14 @@ def winds_in_brief(plan: Plan, units: Units) -> list[tuple[str, str]]:
         choices = [f", {each}. {ends}" for each in told]
     else:
         in_full = f" from {HOME}, {across}. {ends}"
-        choices = [in_full, in_full, f", {across}. Finish{NO_BREAK}{walk_words.finish(plan)}."]
+        choices = [in_full, in_full, f" from {HOME}, {across}."]
     length, _, _ = wind(plan.lengths, units).partition(" (")
     return [(f"{length}{how[:1].strip()}", how[1:].strip()) for how in choices]
+
+
+def finish_sentence(plan: Plan) -> str:
+    """Where winding in order, or with balls, ends."""
+    return f"Finish at {walk_words.finish(plan)}.".replace(" ", NO_BREAK)
 
 
 def winding_alt_text(plan: Plan) -> str:
@@ -121,7 +141,7 @@ def stretches(plan: Plan) -> list[str]:
 def _stretch(plan: Plan, walk: Walk, stretch: Segment) -> str:
     """One stretch, with the totals to stop at on the way."""
     last, within = stretch.last_end, ticked_within(walk, plan.winding.method, stretch)
-    stops = [f" stop at {walk.totals[at]}, {_AT[walk.stop_of(at)]};" for at in within]
+    stops = [f" stop at {total}, {_AT[walk.stop_of(at)]};" for at, total in within.items()]
     start, then = way(plan, walk, stretch), _then(plan, walk, stretch)
     return f"Wind {stripe_in_words(stretch)}, {start};{''.join(stops)} total {walk.totals[last]}{then}."
 
@@ -156,10 +176,16 @@ def _walks_empty(walk: Walk, stretch: Segment) -> bool:
     return any(walk.walks_empty_before(position) for position in range(stretch.first_end + 1, stretch.last_end + 1))
 
 
-def way_of_balls(walk: Walk, stretch: Segment, letters: Callable[[str], str]) -> str:
-    """From where balls in turn start, for a narrow column: ``both from home``, or in order ``Wh far, Bu home``."""
+def of_stripe(ends: int) -> str:
+    """After the ends of its first part, all ends of a stripe: ``of 12``."""
+    return f"of {ends}"
+
+
+def way_of_balls(walk: Walk, stretch: Segment, letters: Callable[[str], str], *, by_name: bool = False) -> str:
+    """From where balls in turn start, for a narrow column: ``both from home``, or in order ``Wh far, Bu home``; always
+    ``by_name`` where others wait meanwhile."""
     starts = _starts(walk, stretch)
-    if len({post for _, post in starts}) > 1:
+    if by_name or len({post for _, post in starts}) > 1:
         return ", ".join(f"{letters(yarn)} {post}" for yarn, post in starts)
     return f"{'both' if len(stretch.yarns) == 2 else 'all'} from {starts[0][1]}"
 
@@ -194,17 +220,19 @@ def empty_hands(plan: Plan) -> str:
 
 def number_decides(plan: Plan, cross: Sequence[str]) -> str:
     """Where balls are carried and two ends in turn are wound the same way: that it is not the way that decides on which
-    side an end passes the cross, with the first such pair; else nothing."""
+    side an end passes the cross, with the first such pair that can be likened to ends before it; else nothing."""
     strokes = walk_of(plan.runs, plan.winding.method).strokes
-    pairs = (at for at in range(1, len(strokes)) if strokes[at - 1].start is strokes[at].start)
-    if plan.winding.method != "carry" or (first := next(pairs, 0)) == 0:
+    pairs = [at for at in range(1, len(strokes)) if strokes[at - 1].start is strokes[at].start]
+    if plan.winding.method != "carry" or not pairs:
         return ""
+    first = next((at for at in pairs if at > 2), pairs[0])
     start = strokes[first].start
     like = ("1", "2") if first % 2 else ("2", "1")
+    likened = f"{first} like {like[0]}, {first + 1} like {like[1]}" if first > 2 else "each on its own side"
     sides = f"the side of {listed(cross[:2])}" if cross else "the side of the cross"
     return (
         f"The end’s number decides {sides}, not the way you walk: {first} and {first + 1} both go {start} to "
-        f"{start.opposite}, {first} like {like[0]}, {first + 1} like {like[1]}."
+        f"{start.opposite}, {likened}."
     )
 
 

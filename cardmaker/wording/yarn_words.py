@@ -7,7 +7,7 @@ from typing import Final
 
 from cardmaker.model.pattern import OWN_SYSTEM, Yarn
 from cardmaker.model.plan import Plan
-from cardmaker.wording.formatters import decimal
+from cardmaker.wording.formatters import Units, decimal, metres_up, yards_up
 from cardmaker.wording.length_words import from_tape
 from cardmaker.wording.phrases import capitalised, listed, plural
 
@@ -27,6 +27,24 @@ def spare(plan: Plan) -> str:
 def spare_and_snips(plan: Plan) -> str:
     """What stands beside the heading: the spare ends, and what the rings are for."""
     return f"{spare(plan).rstrip('.')}; {SNIPS}"
+
+
+def more_on_pegs(plan: Plan, units: Units) -> str:
+    """Of which yarns these pegs take more than the record tells, which reckons with the length asked for and a spare
+    end: every end as long as it is round the pegs, and the weft. Nothing where its figures do.
+
+    In whole metres or yards, rounded up as the record's are: ``White: 165 m on these pegs, 3 m more than the record
+    says.``
+    """
+    unit, up = ("m", metres_up) if units == "metric" else ("yd", yards_up)
+    told: list[str] = []
+    for colour, usual in zip(plan.colours, plan.amounts_without_pegs, strict=False):
+        weft_mm = plan.weft.buy_mm if plan.weft.yarn == usual.yarn else 0
+        needed, there = (int(up(each)) for each in (colour.ends * plan.lengths.wound_mm + weft_mm, usual.total_mm))
+        if needed > there:
+            on_record = "" if told else " than the record says"
+            told.append(f"{usual.yarn}: {needed} {unit} on these pegs, {needed - there} {unit} more{on_record}")
+    return f"{capitalised('; '.join(told))}." if told else ""
 
 
 def name_and_shade(yarn: Yarn) -> str:

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from functools import cache
 from itertools import pairwise
 from math import hypot
+from typing import cast
 
 import pytest
 
 from cardmaker.card.composing import Composed, compose_card
 from cardmaker.jobs import loading, plan_making
-from cardmaker.layout.ink import ACCENT, RULE, WHITE
+from cardmaker.layout.ink import ACCENT, BLACK, RULE, WHITE
 from cardmaker.model.card_layout import PanelPlace, Paper
 from cardmaker.model.loom import Side
 from cardmaker.model.marks import Box, Dot, Group, Path, Rectangle, Words
@@ -22,7 +24,7 @@ from cardmaker.model.record_class import replace
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.reckoning.threading.placement import space_label
 from cardmaker.reckoning.winding.walk import ticked_totals, walk_of
-from cardmaker.wording import heddle_words, peg_words, rescue_words, winding_words
+from cardmaker.wording import heddle_words, peg_words, rescue_words, winding_words, yarn_words
 from cardmaker.wording.formatters import small_length
 from tests.helpers.card_faults import all_words, leaves, panels
 from tests.helpers.paper_tools import RULER
@@ -191,6 +193,62 @@ def test_a_total_on_the_way_has_a_box_of_its_own() -> None:
     assert [int(total) for row in rows for total in texts_of(row)[3].split()] == ticked == [4, 10, 19, 23]
     boxes = [mark for mark in table.marks if isinstance(mark, Rectangle) and mark.fill == WHITE and mark.box.width < 4]
     assert len([box for box in boxes if abs(box.box.left - table.box.left) < 0.01]) == len(ticked)
+
+
+def test_a_long_stripe_is_a_step_for_every_box() -> None:
+    """12 white after 24 ends, ticked at 30 as well: no row can be read as 24 and 12 making 30."""
+    for pattern, rows in {
+        "long-sixty": ["ends 6 of 12; yarn white; to to home; total 30 go on",
+                       "ends 12 of 12; yarn white; to to home; total 36"],
+        "cord-edge": ["ends 9 of 20; yarn white; from and to far to home; total 10; then go on",
+                      "ends 20 of 20; yarn white; from and to home to far; total 21; then join next"],
+        "half-and-half": ["ends 8 of 12; yarn white and blue in turn; from and to the white ball from home and the "
+                          "blue ball from home, walking empty to each; total 10; then go on"],
+    }.items():  # fmt: skip
+        heard = text_read_aloud(card(plan_on(pattern)).page).splitlines()
+        assert [row for row in heard if row in rows] == rows
+
+
+def test_beside_the_cross_it_is_told_which_side_is_whose() -> None:
+    """From home the way out runs below A, as on the board; the way back is the dashed one, with its arrow turned."""
+    made = card(plan_on("three-paths"))
+    assert "Odd ends go out below A and above B; even ends, dashed, the other way." in text_read_aloud(made.page)
+    heads = [
+        mark for mark in figure(panel(made, "room"), "cross").marks if isinstance(mark, Path) and mark.fill == BLACK
+    ]
+    points = [[cast("tuple[str, float, float]", step)[1:] for step in mark.steps[:2]] for mark in heads]
+    tips = [(tip[0] > wing[0], tip[1]) for tip, wing in points]  # to the right; how far down
+    assert sorted(tips, key=lambda tip: tip[1]) == [(True, min(y for _, y in tips)), (False, max(y for _, y in tips))]
+
+
+def test_what_more_yarn_the_pegs_take_is_told() -> None:
+    """44 white of 3.75 m round the table are 165.02 m; 44 and a spare one of the 3.6 m asked for are 162 m."""
+    told = "White: 166 m on these pegs, 4 m more than the record says."
+    plan = plan_on("long-sixty", "round-the-table")
+    assert yarn_words.more_on_pegs(plan, "metric") == told
+    assert told in " ".join(text_read_aloud(card(plan).page).split())
+    assert yarn_words.more_on_pegs(plan_on("three-paths", "yard-board"), "metric") == ""
+
+
+def test_no_pair_of_ends_is_likened_to_itself() -> None:
+    told = {pattern: winding_words.number_decides(plan_on(pattern), ("A", "B")) for pattern in PATTERNS}
+    assert told["pavement"].endswith(" 3 like 1, 4 like 2.")
+    for sentence in filter(None, told.values()):
+        pairs = re.findall(r"(\d+) like (\d+)", sentence)
+        assert pairs
+        assert all(int(end) > int(like) and int(end) % 2 == int(like) % 2 for end, like in pairs)
+
+
+@pytest.mark.parametrize("pattern", ["five-posts", "long-sixty", "framed-pavement", "three-paths"])
+def test_the_way_back_is_drawn_where_it_stands_clear(pattern: str) -> None:
+    """Dashed beside the way out; where the pegs stand too close, the way out alone, which still bends round them."""
+    ways = [mark for mark in figure(panel(card(plan_on(pattern)), "room"), "pegs").marks
+            if isinstance(mark, Path) and not mark.fill and mark.stroke == BLACK]  # fmt: skip
+    dashed, full = ([way for way in ways if bool(way.dash) is is_dashed] for is_dashed in (True, False))
+    assert len(dashed) == (1 if pattern == "three-paths" else 0)
+    (out,) = full
+    _, _, below_a = cast("tuple[str, float, float]", out.steps[0])
+    assert below_a - min(step[2] for step in out.steps if len(step) == 3) > 1.5  # above B it is on their other side
 
 
 def test_a_row_of_ends_in_turn_tells_where_it_begins_and_what_then() -> None:
@@ -365,11 +423,11 @@ def test_home_and_far_are_drawn_last_and_empty_pegs_under_the_thread() -> None:
 
 
 def test_a_board_takes_the_width_that_it_has() -> None:
-    """Beside the cross the yard board, some 100 cm wide, fills two columns but for the names of the pegs."""
+    """Beside the cross the yard board fills two columns but for the names of the pegs, however low it is drawn."""
     drawn = figure(panel(card(plan_on("wick")), "room"), "pegs")
     (board,) = [mark for mark in drawn.marks if isinstance(mark, Path) and mark.width == RULE and len(mark.steps) == 5]
     xs = [step[1] for step in board.steps if len(step) == 3]
-    assert max(xs) - min(xs) > 30  # as high as it may be
+    assert max(xs) - min(xs) > 60
 
 
 @pytest.mark.parametrize("pattern", ["wick", "framed-pavement", "three-paths", "raised-ribs"])

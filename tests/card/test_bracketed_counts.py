@@ -216,7 +216,7 @@ def test_a_wrong_count_or_letters_are_told() -> None:
 
 
 def test_ends_in_turn_must_be_said_to_be_so() -> None:
-    turn, pair = Words(75, 18.4, "in turn", Face.SANS, 9, align="middle"), letters(75, "Bu Wh", 14.6)
+    turn, pair = Words(75, 18.4, "in turn", Face.SANS, 9, align="middle"), letters(75, "Bu/Wh", 14.6)
     both = (bracket(62, 88), count(75, "6", 10.5), pair)
     three = [*SOUND, HandCount(6, ("blue", "white"))]
     assert counted_wrong(bracketed(row(*both, turn)), three) == []

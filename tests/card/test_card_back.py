@@ -17,7 +17,7 @@ from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.reckoning.threading.mirror import plan_as_seen, weavers_view
 from cardmaker.school.handout_sheets import HALF, Size, two_up, with_backs
 from cardmaker.wording.step_words import THREAD, WEAVE, WIND
-from tests.card.test_card_facts import APPLIES
+from tests.helpers.card_facts import APPLIES
 from tests.helpers.card_faults import all_words
 from tests.helpers.shipped import PATTERNS, plan_for_layout, shipped_layout, shipped_pattern
 

@@ -156,7 +156,7 @@ def test_end_1_is_flagged_under_its_space_and_numbers_keep_away(tape: str) -> No
     assert extent(name).left - 1.2 <= x <= extent(name).right + 1.2
     picture, _, _ = drawn(sheet, 95)
     mark_x = next(number.x for number in numbers if number.text == "0")
-    told = {int(number.text) for number in numbers if x < number.x < mark_x}
+    told = {int(number.text.lstrip("L")) for number in numbers if x < number.x < mark_x}
     step = number_step(sheet, HeddleBoard(loom, Box(0, 0, 95, 9), 0, picture.pitch, 2, 2, 1, loom.spaces, 1.0))
     near = extent(name).width / 2 + two_digits(sheet) * 1.5 + 0.01
     assert {number for number in range(step, away, step) if (away - number) * picture.pitch > near} <= told
@@ -177,7 +177,8 @@ def test_numbers_run_outwards_from_the_mark_and_thin_out() -> None:
             assert int(number.text.lstrip("LR")) % step == 0
         right = [number.text for number in sorted(numbers, key=lambda number: number.x) if number.x > mark_x + 1]
         reach = (plan.ends // 2) * picture.pitch - 2.8 - 1.5 * two_digits(sheet)  # from there on the last is named
-        assert right == [str(number) for number in range(step, most, step) if number * picture.pitch < reach]
+        side = "R" if plan.ends == 31 else ""  # where there is room, each has its side
+        assert right == [f"{side}{number}" for number in range(step, most, step) if number * picture.pitch < reach]
 
 
 @pytest.mark.parametrize("tape", TAPES)
@@ -263,7 +264,7 @@ def test_close_spaces_are_bands_of_colour_and_two_places_are_enlarged() -> None:
     shown = list(flat(lens.draw(Box(0, 0, 79, lens.heights.least))))
     assert len(threads(shown, sheet)) == 10 + 9  # the first ten, and four on either side of the mark with its own
     words = [mark.text for mark in shown if isinstance(mark, Words)]
-    assert {"L39", "35", "30", "0", "1", "2", "3", "L4", "R4"} <= set(words)
+    assert {"L39", "L35", "L30", "0", "1", "2", "3", "L4", "R4"} <= set(words)
     assert all(Box(0, 0, 79, lens.heights.least).holds(extent(mark)) for mark in shown if isinstance(mark, Words))
 
 
@@ -345,10 +346,13 @@ def loom_marked(mark: Marked, slots: int, holes: int) -> Loom:
     ("loom", "sentence"),
     [
         # 9 ends on 23 spaces: half of them, rounded down, are 4 to the left of the mark, which is nought or one
-        (loom_marked(Marked.ZERO, 12, 11), "Count 4 spaces left of the mark (0): a hole for end 1."),
-        (loom_marked(Marked.ONE, 12, 11), "Say 1 on the mark and count to 5, to the left: a hole for end 1."),
+        (loom_marked(Marked.ZERO, 12, 11), "End 1: count 4 left of 0, holes and slots alike: a hole."),
+        (
+            loom_marked(Marked.ONE, 12, 11),
+            "End 1: say 1 on the mark and count to 5 left, holes and slots alike: a hole.",
+        ),
         # on 22 the mark lies between two spaces: say 1 on the next one, to 5
-        (loom_marked(Marked.ONE, 11, 11), "Count 5 spaces left of the mark (0): a slot for end 1."),
+        (loom_marked(Marked.ONE, 11, 11), "End 1: count 5 left of 0, holes and slots alike: a slot."),
     ],
 )
 def test_one_sentence_says_where_end_1_goes(loom: Loom, sentence: str) -> None:
@@ -358,7 +362,7 @@ def test_one_sentence_says_where_end_1_goes(loom: Loom, sentence: str) -> None:
 
 def test_a_single_end_lies_at_the_mark() -> None:
     sheet = sheet_of(make_plan(coloured("1 Re"), one_heddle(12, 11)), "handout")
-    assert "Begin at the mark (0): a hole for end 1." in said(parts_of(sheet, 95), 95)
+    assert "End 1: begin at the mark (0): a hole." in said(parts_of(sheet, 95), 95)
 
 
 def test_what_to_tick_and_from_where_it_is_seen_are_always_there() -> None:
@@ -366,7 +370,7 @@ def test_what_to_tick_and_from_where_it_is_seen_are_always_there() -> None:
     sheet = sheet_of(plan_of("three-paths"), "handout")
     parts = parts_of(sheet, 95, optional=False)
     text = said(parts, 95)
-    assert text.endswith("filled: 15 holes, 16 slots empty: 1 at left, 1 at right last end in R15, a slot")
+    assert text.endswith("filled: 15 holes, 16 slots empty: 1 left, 1 right last end in R15, a slot")
     assert "seen from your seat" in text
     told = {fact for part in parts for fact in part.facts}
     assert told >= {"board", "stripes", "first space", "view", "checks"}
@@ -387,7 +391,7 @@ def test_further_sentences_come_where_there_is_room_after_what_they_speak_of() -
     parts = parts_of(sheet_of(plan_of("off-side"), "record"), 157)
     text = said(parts, 157)
     told = text.index("If that is a hole you have miscounted.")
-    assert text.index("for end 1.") < told < text.index("filled: 11 holes")
+    assert text.index("End 1: ") < told < text.index("filled: 11 holes")
     assert "The middle is between ends 11 and 12. The tape sits half a space to the left; nobody will see it." in text
     (part,) = (part for part in parts if part.priority)
     assert "middle end" in part.facts
@@ -397,19 +401,22 @@ def test_further_sentences_come_where_there_is_room_after_what_they_speak_of() -
 def test_of_two_heddles_both_beginnings_are_told() -> None:
     """60 ends from the first space of 61: the back one, alike, has room one space to the right."""
     text = said(parts_of(sheet_of(plan_of("long-sixty"), "handout"), 95, optional=False), 95)
-    assert "Count left of 0: front 30, a slot; back 29, a hole." in text
-    assert "Each end goes through both, front first: a hole and a slot." in text
+    assert "Count holes and slots left of each 0: front 30, a slot; back 29, a hole." in text
+    assert "Each end goes through both, front first: hole of one, slot of the other." in text
     assert "filled: front 30 holes, 30 slots; back 30 and 30" in text
-    assert "empty: front 0 at left, 1 at right; back 1 and 0" in text
+    assert "empty: front 0 left, 1 right; back 1 and 0" in text
     assert "last end in front R29, a hole; back R30, a slot" in text
 
 
 def test_a_record_counts_out_on_each_board_and_takes_each_end_through_both() -> None:
     text = said(parts_of(sheet_of(plan_of("fair-day"), "record"), 157), 157)
-    assert "Front: count 24 spaces left of the mark (0): a slot. Back: count 25 spaces left of its mark" in text
-    assert "through both heddles before the next, front first: a hole of one, a slot of the other." in text
+    assert (
+        "Front: count 24 left of its mark (0), holes and slots alike: a slot. Back: count 25 left of its mark (0),"
+        in text
+    )
+    assert "Each end goes through both, front first: hole of one, slot of the other." in text
     assert "filled: front 24 holes, 24 slots; back 24 and 24" in text
-    assert "empty: front 6 at left, 7 at right; back 5 and 8" in text
+    assert "empty: front 6 left, 7 right; back 5 and 8" in text
 
 
 def test_of_an_odd_number_of_ends_the_back_board_has_the_other_counts() -> None:
@@ -426,16 +433,16 @@ def test_two_that_are_not_counted_alike_have_a_sentence_each() -> None:
     plan = make_plan(coloured("1 Re"), shipped_loom("treadle-pair"))
     text = said(parts_of(sheet_of(plan, "handout"), 95), 95)
     assert not heddle_words.count_out_on_both(plan)
-    assert f"Front: begin at the mark (0): {a_space(plan.placement.first_kind)}." in text
-    assert "Back: count 1 space left of its mark (0)" in text
+    assert f"Front: begin at its mark (0): {a_space(plan.placement.first_kind)}." in text
+    assert "Back: count 1 left of its 0, holes and slots alike: " in text
 
 
 def test_a_crowded_card_checks_the_front_board_and_both_last_spaces() -> None:
     sheet = replace(sheet_of(plan_of("fair-day"), "handout"), picture_share=0.5)
     text = said(parts_of(sheet, 95, optional=False), 95)
-    assert text.endswith("front: 24 holes, 24 slots; empty: 6 at left, 7 at right last end in front R23, back R22")
+    assert text.endswith("front: 24 holes, 24 slots front empty: 6 left, 7 right last end in front R23, back R22")
     text = said(FIRST.parts(replace(sheet_of(plan_of("fair-day"), "field"), picture_share=0.5), 84)[-1:], 84)
-    assert text == "front: 24 holes, 24 slots front empty: 6 at left, 7 at right last end in front R23, back R22"
+    assert text == "front: 24 holes, 24 slots front empty: 6 left, 7 right last end in front R23, back R22"
 
 
 def test_the_back_board_has_a_count_of_its_own() -> None:
@@ -515,7 +522,7 @@ def test_where_the_heading_has_no_room_for_it_the_view_stands_before_the_sentenc
     sheet = sheet_of(behind, "handout-large")
     assert said(parts_of(sheet, 160), 160).startswith("2 Thread seen from behind the heddle")
     assert said(parts_of(sheet, 75), 75).startswith("2 Thread from behind")
-    assert "Seen from behind the heddle. Count" in said(parts_of(sheet, 50), 50)
+    assert "Seen from behind the heddle. End 1: count" in said(parts_of(sheet, 50), 50)
 
 
 def test_a_loom_threaded_beforehand_is_one_line_to_tick() -> None:
@@ -534,9 +541,9 @@ def test_the_field_has_the_first_space_as_large_as_a_count() -> None:
     marks = list(flat(first.draw(Box(0, 0, 64, first.heights.least))))
     assert marks[0] == Words(step_indent(sheet), marks[0].y, "L15, a slot", Face.SANS_BOLD, 24, ACCENT)  # type: ignore[union-attr]
     assert heddle_words.end_1_counted(sheet.plan) in said([step], 84)
-    assert said([checks], 84) == "15 holes 16 slots empty 1 + 1 last end in R15, a slot"
+    assert said([checks], 84) == "15 holes, 16 slots last end in R15 empty: 1 left, 1 right"
     squares = [mark for mark in checks.draw(Box(0, 0, 84, checks.heights.least)) if isinstance(mark, Rectangle)]
-    assert len({square.box.top for square in squares}) == 2  # two rows of two
+    assert len({square.box.top for square in squares}) == 2
     assert [set(part.facts) for part in (step, first, checks)] == [{"view"}, {"first space"}, {"checks"}]
 
 

@@ -107,14 +107,14 @@ def test_a_blank_scale_in_millimetres_waits_for_the_warp_that_wove_well() -> Non
     middles = [mark.y - cap_height(mark.size) / 2 - rest for mark in told]
     assert middles == pytest.approx([0, 5])
     assert len(ticks) >= 8
-    assert "mark here: wove well" in words_in(gauge)
+    assert "mark where it wove well" in words_in(gauge)
     assert gauge.alt.endswith("A blank scale in millimetres to mark the dip of a warp that wove well.")
 
 
 def test_what_cannot_be_told_apart_gets_no_mark() -> None:
     gauge = gauge_on(replace(SMALL_BOX, press=Press(Fraction(200))))
     assert bars(gauge) == []
-    assert words_in(gauge) == ["warp at rest", "mark here: wove well", "0", "5 mm"]
+    assert words_in(gauge) == ["warp at rest", "mark where it wove well", "0", "5 mm"]
 
 
 def test_her_own_warp_moves_the_bold_mark() -> None:

@@ -85,7 +85,7 @@ def test_the_headings_of_a_layout_have_two_sizes_at_the_most(layout: str) -> Non
     names = [each for heading in headings for each in words(heading.marks) if each.face is Face.SERIF_SEMIBOLD]
     assert len(names) > 3 * len(PATTERNS)
     sizes = shipped_layout(layout).type_sizes
-    assert {each.size for each in names} == {sizes.heading, tightened(sizes, TIGHT_TYPE).heading}
+    assert {each.size for each in names} <= {sizes.heading, tightened(sizes, TIGHT_TYPE).heading}
 
 
 def test_the_sum_begins_with_what_is_asked_for_and_ends_with_what_rounding_gives() -> None:
@@ -108,10 +108,15 @@ def test_a_figure_begins_in_the_shed_of_its_first_row() -> None:
     plan = plan_for_layout("five-posts", "record")
     assert begin_words(plan) == "begin: lift the warp UP, throw to the right"
     assert text(panel("five-posts", "weave")).endswith("UP, throw to the right")
-    assert "1 up" in text(panel("five-posts", "face"))
+    assert "1 UP" in text(panel("five-posts", "face"))
     assert "Before the hand lifts or drops an end:" in text(panel("five-posts", "face"))
     plain = plan_for_layout("nine", "record")
     assert begin_words(plain) == "begin: press the warp DOWN, throw to the left"
+    names = sorted(words(panel("nine", "face").marks), key=lambda word: -word.y)
+    assert [each.text for each in names if each.text.endswith((" DOWN", " UP"))][:2] == [
+        "1 DOWN",
+        "2 UP",
+    ]  # from the foot upward
 
 
 def test_the_newest_version_is_told_once() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 from itertools import pairwise
 from typing import Literal
@@ -9,8 +10,9 @@ from typing import Literal
 import pytest
 
 from cardmaker.card.composing import Composed, compose_card
-from cardmaker.card.margin_marks import fold_marks, punch_marks
+from cardmaker.card.margin_marks import LEAST_CUT, fold_marks, punch_marks
 from cardmaker.card.panels.ribbon_panel import BAND, RIBBON_MOST, ribbon_cut
+from cardmaker.layout.type_setting import cap_height
 from cardmaker.model.card_layout import BindingSide, CardLayout, Paper
 from cardmaker.model.marks import Box, Group, Line, Path, Rectangle, Stamp, Words
 from cardmaker.model.plan import Plan
@@ -26,8 +28,11 @@ from tests.helpers.shipped import paper_of as paper
 from tests.helpers.shipped import plan_of as plan
 from tests.helpers.shipped import shipped_layout as layout
 
+SIGN = "visitor"  # which shows all of a tape to whoever has never seen one
 WITH_RIBBON = [(stem, on) for stem in ("record", "handout", "handout-large", "visitor") for on in layout(stem).papers]
 each_ribbon = pytest.mark.parametrize(("stem", "on"), WITH_RIBBON, ids=[f"{s}-{on.name}" for s, on in WITH_RIBBON])
+SAID = [(stem, on) for stem, on in WITH_RIBBON if stem != SIGN]  # whose ribbon is a sign: it says so in words
+each_said = pytest.mark.parametrize(("stem", "on"), SAID, ids=[f"{s}-{on.name}" for s, on in SAID])
 WITH_NOTCH = [(stem, on) for stem, on in WITH_RIBBON if layout(stem).notch]
 each_notch = pytest.mark.parametrize(("stem", "on"), WITH_NOTCH, ids=[f"{s}-{on.name}" for s, on in WITH_NOTCH])
 
@@ -85,12 +90,13 @@ def test_no_ribbon_is_wider_than_18_mm(stem: str, on: Paper) -> None:
     for mm in (3, 8, 16, 18, 25, 36, 61, 120):
         card = composed(as_wide(of, mm), stem, on)
         clip = woven(ribbon(card)).clip
-        assert clip.width == pytest.approx(min(mm, 18) if mm not in (25, 36) else mm / 2)
+        is_cut = mm in (25, 36) and stem != SIGN  # which shows all of the tape
+        assert clip.width == pytest.approx(mm / 2 if is_cut else min(mm, 18))
         lefts.add(round(min(group.box.left for group in panels(card) if group.name != "ribbon"), 6))
     assert len(lefts) == 1  # texts begin at one edge, whatever the tape
 
 
-@each_ribbon
+@each_said
 def test_what_is_cut_or_made_smaller_says_so(stem: str, on: Paper) -> None:
     def said(of: Plan) -> tuple[str, str]:
         group = ribbon(composed(of, stem, on))
@@ -100,22 +106,34 @@ def test_what_is_cut_or_made_smaller_says_so(stem: str, on: Paper) -> None:
     whole, half, smaller = (said(as_wide(plan(name), mm)) for name, mm in WIDE_AND_NARROW)
     assert "half" not in whole[0]
     assert "at life size" in whole[1]
+    if stem == SIGN:
+        for wide, drawn in (half, smaller):
+            assert wide == ""
+            assert "drawn at 75 percent" in drawn
+        text = " ".join(word.text for word in all_words(composed(as_wide(plan("off-side"), 24), stem, on).page.marks))
+        assert "about 24 mm, drawn smaller." in text.replace(NO_BREAK, " ")
+        return
     assert "left half" in half[0]
     assert "cut at the middle" in half[1]
     assert "drawn at 75\N{NO-BREAK SPACE}%" in smaller[0]
     assert "drawn at 75 percent" in smaller[1]
+    assert "Below it, for checking the print, a bar of" in smaller[1]
     assert not any("gauge" in text for text in (*half, *smaller))
 
 
-@each_ribbon
+@each_said
 def test_what_is_said_of_a_tape_stands_over_it_and_the_scale_begins_where_it_does(stem: str, on: Paper) -> None:
     """A whole tape begins with its column. Beside one that is drawn smaller stands no scale, which would mislead."""
     for name, mm in WIDE_AND_NARROW:
         of = as_wide(plan(name), mm)
-        group = ribbon(composed(of, stem, on))
+        card = composed(of, stem, on)
+        group = ribbon(card)
         tape = woven(group).clip
-        said = [word for word in all_words(group.marks) if word.text.startswith(("left half", "drawn at"))]
-        assert len(said) == (mm == 24)
+        said = [word for word in all_words(group.marks) if re.match(r"left half|drawn at$|\d+\s%$", word.text)]
+        assert len(said) == (0 if mm == 16 else 1 if ribbon_cut(of).is_half else 2)
+        size = layout(stem).type_sizes.smallest
+        title = min(panel.box.left for panel in panels(card) if panel.name != "ribbon")
+        assert all(word.x + RULER.width_mm(word.text, word.face, size) < title - 4 for word in said)
         head = tape.top - BAND
         assert head == pytest.approx(group.box.top, abs=0.2) if mm == 16 else head > group.box.top + 3
         for word in said:
@@ -126,6 +144,8 @@ def test_what_is_said_of_a_tape_stands_over_it_and_the_scale_begins_where_it_doe
         (bar, *_) = sorted((line for line in upright if not line.dash), key=lambda line: line.y1)
         if ribbon_cut(of).scale < 1:
             assert bar.y1 > tape.bottom + 2
+            assert bar.x1 == pytest.approx(tape.left + RIBBON_MOST + 1)  # not flush with what it does not measure
+            assert "for checking the print" in [word.text for word in all_words(group.marks)]
             assert bar.y2 - bar.y1 in (pytest.approx(100), pytest.approx(50))
         else:
             assert bar.y1 == pytest.approx(head, abs=0.2)
@@ -150,7 +170,7 @@ def test_the_middle_of_half_a_tape_is_marked() -> None:
     (middle,) = [line for line in leaves(group.marks) if isinstance(line, Line) and line.dash]
     assert middle.x1 == middle.x2 == pytest.approx(tape.left + 12.8)  # white paper between
     assert middle.y1 < tape.top - BAND
-    assert tape.bottom < middle.y2 < tape.bottom + 1
+    assert middle.y2 == pytest.approx(tape.bottom)  # which may be the margin
 
 
 @pytest.mark.parametrize("pattern", ["three-paths", "grey-trap", "fair-day", "treadle-ladder", "bare-thread"])
@@ -226,7 +246,7 @@ def composed_or_named(of: Plan, stem: str, on: Paper) -> Composed:
 
 
 @each_notch
-@pytest.mark.parametrize("mm", [1.5, 3, 36, 60])
+@pytest.mark.parametrize("mm", [1.5, 3, 5.9, 6, 36, 60])
 def test_a_notch_for_a_very_narrow_or_a_wide_tape(stem: str, on: Paper, mm: float) -> None:
     of = as_wide(plan("three-paths"), mm)
     card = composed(of, stem, on)
@@ -238,6 +258,8 @@ def test_a_notch_for_a_very_narrow_or_a_wide_tape(stem: str, on: Paper, mm: floa
 def notch_faults(group: Group, card: Composed, of: Plan, stem: str, on: Paper) -> list[str]:
     """Its lines and marks where they belong, its words whole and in the layout's type, nothing of it over others."""
     lines = [line for line in group.marks if isinstance(line, Line)]
+    if of.width.likely_mm < LEAST_CUT:
+        return [*line_faults(lines, of), *word_faults(group, of, stem), *reach_faults(group, card, stem, on)]
     cut = [line for line in lines if line.dash and line.y1 == line.y2]
     limits = sorted(line.y1 for line in lines if not line.dash)
     found = []
@@ -247,13 +269,29 @@ def notch_faults(group: Group, card: Composed, of: Plan, stem: str, on: Paper) -
         found.append("not as wide as the tape")
     if [limits[2] - limits[1], limits[3] - limits[0]] != pytest.approx([wide[0], wide[2]], abs=1e-6):
         found.append("limits are off")
+    return found + word_faults(group, of, stem) + reach_faults(group, card, stem, on)
+
+
+def line_faults(lines: list[Line], of: Plan) -> list[str]:
+    """A narrow tape has one upright line as long as it is wide, nothing dashed, and a bar across either end."""
+    upright = [line for line in lines if line.x1 == line.x2]
+    bars = [line.y1 for line in lines if line.y1 == line.y2]
+    if any(line.dash for line in lines) or len(upright) != 1 or len(bars) != 2:
+        return ["no line alone"]
+    (one,) = upright
+    is_true = one.y2 - one.y1 == pytest.approx(float(of.width.likely_mm), abs=1e-6) and bars == [one.y1, one.y2]
+    return [] if is_true else ["not as long as the tape is wide"]
+
+
+def word_faults(group: Group, of: Plan, stem: str) -> list[str]:
     words = " ".join(word.text for word in all_words([group]))
-    wide_words = likely_width(of.width, "metric", alone=True)
-    uses = (f"cut out: {wide_words}", f"gauge, {wide_words}: cut out the dashed part, lay it on the tape")
-    if not any(use in words for use in uses):
-        found.append(f"its words are {words}")
-    found += [*too_small([group], layout(stem).type_sizes.smallest), *struck([group])]
-    return found + reach_faults(group, card, stem, on)
+    wide = likely_width(of.width, "metric", alone=True)
+    if of.width.likely_mm < LEAST_CUT:
+        uses = [f"as wide: {wide}", f"gauge, {wide}: lay the tape across the line"]
+    else:
+        uses = [f"cut out: {wide}", f"gauge, {wide}: cut out the dashed part, lay it on the tape"]
+    found = [] if any(use in words for use in uses) else [f"its words are {words}"]
+    return [*found, *too_small([group], layout(stem).type_sizes.smallest), *struck([group])]
 
 
 def reach_faults(group: Group, card: Composed, stem: str, on: Paper) -> list[str]:
@@ -344,11 +382,18 @@ def test_no_cross_stands_where_something_is_printed() -> None:
 
 
 def test_the_corner_of_a_small_card_is_marked() -> None:
-    """Three millimetres within the margins."""
-    on, inside = paper("field", "4x6"), layout("field").margin_mm + 3
+    """Where the margins meet; no type stands within the widest hole, 4 mm from there, nor level with its cross."""
+    on, inside = paper("field", "4x6"), layout("field").margin_mm
     assert crosses(layout("field"), on) == [pytest.approx((on.width_mm - inside, inside))]
     marks = composed(plan("wick"), "field").page.marks
     assert any(isinstance(mark, Group) and mark.name == "punch" for mark in marks)
+    for pattern in PATTERNS:
+        for word in all_words(composed(plan(pattern), "field").page.marks):
+            box, capitals = extent(word), word.y - cap_height(word.size)
+            assert box
+            assert box.right <= on.width_mm - inside - 4 or capitals > inside + 4, (pattern, word.text)
+            middle = (capitals + word.y) / 2
+            assert box.right < on.width_mm - inside - 10 or middle > inside + 1.5, (pattern, word.text)
 
 
 def test_a_card_of_two_halves_is_marked_where_it_is_folded() -> None:

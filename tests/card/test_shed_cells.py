@@ -159,9 +159,13 @@ def test_no_card_is_so_crowded_that_a_cell_leaves_out_the_side(stem: str) -> Non
 
 
 def test_a_wide_cell_has_its_words_beside_a_large_picture() -> None:
-    for pattern in ("wick", "fair-day", "framed-pavement"):
+    """Less large on the fullest of cards, where a walk with ticks on two heights stands above it, and the same three
+    troubles below."""
+    least = dict.fromkeys(("wick", "two-rails", "off-side", "three-paths"), 15.6)
+    least |= dict.fromkeys(("fair-day", "framed-pavement"), 11.2)
+    for pattern, high in least.items():
         for cell in cells(plan_of(pattern), "handout-large"):
-            assert cell.picture_height >= 15.6, pattern
+            assert cell.picture_height >= high, pattern
 
 
 def test_a_plain_loom_by_hand() -> None:
@@ -180,7 +184,7 @@ def test_it_is_one_pictogram_on_every_layout() -> None:
 def test_the_cells_are_large_enough_and_side_by_side(stem: str) -> None:
     for pattern in ("three-paths", "wick", "grey-trap", "penned-ladder"):
         found = cells(plan_of(pattern), stem)
-        assert all(cell.frame.width >= 26 and cell.frame.height >= 15 for cell in found)
+        assert all(cell.frame.width >= 26 and cell.frame.height >= 14.5 for cell in found)
         assert all(left.frame.right + 3 <= right.frame.left for left, right in pairwise(found))
 
 

@@ -38,7 +38,7 @@ FROM_BEHIND = re.compile(r"\b[Ff]rom behind\b")
 SHUTTLE = re.compile(r"weft at (?:left|right):|weft hangs")
 SHUTTLE_FROM_SEAT = re.compile(r"[Bb]egin as you sit:|weft hangs, as you sit: next shed")
 FACE = re.compile(r"(?<!As you sit: )(?:Warp DOWN, on top: |Both sheds show the same: )")
-OTHER_LOOMS = re.compile(r"On your other looms(?!, from behind\.)")
+OTHER_LOOMS = re.compile(r"On your other looms(?!, from behind\b)")
 
 SLOTS_AND_HOLES = """\
 title: Seventeen
@@ -248,7 +248,7 @@ def test_the_first_space_of_a_small_card_says_from_where(
         out = empty_folder / f"{side}.pdf"
         arguments = ["card", str(pattern), "--loom", str(loom), "--layout", "six-numbers", "--from", side]
         assert run_command_line([*arguments, "--out", str(out)]) == 0
-        assert f"first space, Seventeen, {wanted}" in text_of(out)
+        assert f"end 1, from 1, Seventeen, {wanted}" in text_of(out)
     capsys.readouterr()
 
 
@@ -287,5 +287,7 @@ def test_tags_handouts_and_the_teacher_s_sheet_say_from_where(mixed_class: class
     assert "Left and right are named as the student sits; from behind where it says so." in teacher
     assert "Reproducer on Seventeen, from behind:" in teacher
     (both,) = mixed_class.pages["handouts"][:1]
-    assert "Say 1 on the mark and count to 12, to the left: a hole for end 1." in printed(both).replace("\xa0", " ")
+    assert "End 1: say 1 on the mark and count to 12 left, holes and slots alike: a hole." in printed(both).replace(
+        "\xa0", " "
+    )
     assert len(FROM_BEHIND.findall(printed(both))) >= 2

@@ -17,6 +17,7 @@ from cardmaker.card.panels.winding_walk_panel import WALK
 from cardmaker.card.sheet import Panel
 from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, WHITE
 from cardmaker.layout.stacking import draw_stack, stack_heights
+from cardmaker.layout.type_setting import cap_height
 from cardmaker.model.loom import Mark as LoomMark
 from cardmaker.model.loom import Space
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Path, Rectangle, Words
@@ -77,24 +78,31 @@ def strokes(found: Drawn) -> list[Line]:
 
 
 def ticks(found: Drawn) -> list[tuple[Box, Words]]:
-    """The boxes to tick, each with the total that stands nearest beside it; not the box of the key, which has none."""
+    """The boxes to tick, each with the total that stands in it, or else nearest at its right."""
     squares = [mark.box for mark in leaves(found.marks) if isinstance(mark, Rectangle) and mark.radius and mark.stroke]
     totals = [words for words in found.words if words.face is Face.SANS_BOLD and words.text.isdigit()]
     pairs = []
     for box in squares:
         beside = [words for words in totals if box.top < words.y <= box.bottom + 0.01 and words.align != "middle"]
-        pairs += [(box, words) for words in sorted(beside, key=lambda words: min(box_gaps(box, words)))[:1]]
+        pairs += [(box, words) for words in sorted(beside, key=lambda words: gap_at_right(box, words))[:1]]
     return pairs
 
 
-def box_gaps(box: Box, words: Words) -> tuple[float, float]:
-    """From a box to words at its right, and to words at its left, in mm."""
-    right = words.x + RULER.width_mm(words.text, words.face, words.size)
-    return abs(words.x - box.right), abs(box.left - right)
+def gap_at_right(box: Box, words: Words) -> float:
+    """From a box to words that stand in it, or at its right, in mm; words before it are no words of it."""
+    return float("inf") if words.x < box.left else max(0.0, words.x - box.right)
+
+
+def right_of(words: Words) -> float:
+    return words.x + RULER.width_mm(words.text, words.face, words.size)
 
 
 def bars(found: Drawn) -> list[Box]:
-    boxes = [extent(mark) for mark in leaves(found.marks) if isinstance(mark, Path) and not mark.fill]
+    boxes = [
+        extent(mark)
+        for mark in leaves(found.marks)
+        if isinstance(mark, Path) and not mark.fill and len(mark.steps) <= 4
+    ]
     return [box for box in boxes if box is not None]
 
 
@@ -126,7 +134,7 @@ def test_a_box_stands_where_its_stroke_ends_outside_its_post() -> None:
         line = lines[int(words.text) - 1]
         assert (box.top > line.y2) if int(words.text) % 2 else (box.bottom < line.y2)
         assert box.middle == pytest.approx(line.x2)
-        assert words.x < box.left  # so that the box of the last is where it ends, too
+        assert box.left + 0.5 < words.x < right_of(words) < box.right - 0.5
 
 
 STEMMED = [("long-sixty", "handout"), ("fair-day", "handout"), ("twin-rails", "handout"), ("three-sparks", "record")]
@@ -148,10 +156,8 @@ def test_every_box_is_joined_to_the_end_of_its_stroke_by_a_whole_line(pattern: s
             if (stem.y1, stem.y2) == pytest.approx((line.y2, edge)) and stem.x1 == pytest.approx(line.x2)
         )
         assert box.left + 0.5 <= stem.x1 <= box.right - 0.5
-        assert abs(box.middle - line.x2) <= 1.01
     for _, words in ticks(found):
-        right = words.x + RULER.width_mm(words.text, words.face, words.size)
-        over = [stem for stem in stems if words.x - 0.4 < stem.x1 < right + 0.2]
+        over = [stem for stem in stems if words.x - 0.4 < stem.x1 < right_of(words) + 0.4]
         assert not [stem for stem in over if min(stem.y1, stem.y2) < words.y - 0.1 < max(stem.y1, stem.y2)]
 
 
@@ -214,10 +220,10 @@ def test_brackets_stand_over_the_strokes_that_they_count(pattern: str, layout: s
 def test_boxes_to_tick_never_meet_and_stay_in_the_panel(pattern: str, layout: str, share: float) -> None:
     found = drawn(plan_of(pattern, units="metric"), layout, share=share)
     whole = []
-    for box, words in ticks(found):
-        assert words.x >= -0.01
+    for box, _ in ticks(found):
+        assert box.left >= -0.01
         assert box.right <= found.width + 0.01
-        whole.append(Box(words.x, box.top, box.right - words.x, box.height))
+        whole.append(box)
     assert whole
     assert all(gap_mm(one, other) >= 0.9 for one, other in combinations(whole, 2))
 
@@ -236,7 +242,7 @@ def test_every_total_is_ticked_in_a_few_lines_or_else_the_tens() -> None:
     assert sorted(int(words.text) for _, words in ticks(crowded)) == [4, 8, 12, 16, 22, 26, 32, 36, 40, 44, 48]
     many = drawn(tape(*["2 red", "2 white"] * 8, "25 red"), "handout", share=0.55)
     assert sorted(int(words.text) for _, words in ticks(many)) == [10, 20, 30, 40, 50, 57]
-    assert "1 Wind tick at every ten and at the end" in many.text()
+    assert "1 Wind from home; tick at every ten and at the end" in many.text()
     assert "stripe" not in many.text()
 
 
@@ -253,7 +259,7 @@ def test_a_ten_near_the_last_total_is_not_ticked() -> None:
 
 
 def test_a_crowded_card_ticks_as_every_other_card_does() -> None:
-    """Thirteen stripes, changed at both posts, take four lines of boxes."""
+    """Thirteen stripes, changed at both posts, take a line of boxes outside each."""
     plan = plan_of("five-posts", units="metric")
     crowded = drawn(plan, "handout", share=0.55)
     for walk in (drawn(plan, "handout"), crowded):
@@ -352,6 +358,7 @@ def test_balls_that_are_carried_have_strokes_apart_and_dotted_walks_between() ->
             assert mark.x2 - mark.x1 > 0.4 * (lines[0].x2 - lines[0].x1)  # room of its own between the strands
         assert {mark.width for mark in dotted} == {0.5}  # dots, not dashes
         assert "Walk empty (dotted) to the next" in found.text()
+        assert ("dot = ball waits" in found.text()) == (layout == "handout")
         home, far = posts(found)
         starts = [Post.HOME if line.y1 < line.y2 else Post.FAR for line in strokes(found)]
         assert starts == [stroke.start for stroke in walk.strokes]
@@ -360,7 +367,7 @@ def test_balls_that_are_carried_have_strokes_apart_and_dotted_walks_between() ->
 
 def test_without_a_picture_nothing_is_dotted() -> None:
     said = drawn(plan_of("penned-ladder", units="metric"), "handout", WALK_IN_TOTALS).text()
-    assert "Walk empty to the next; tie off when done." in said
+    assert "Walk empty to the next ball; tie off when done." in said
     assert "dotted" not in said
 
 
@@ -380,17 +387,121 @@ def test_bundles_are_bracketed_as_they_are_wound() -> None:
 
 @pytest.mark.parametrize("pattern", PATTERNS)
 def test_one_bold_line_stands_under_the_walk_of_a_small_card(pattern: str) -> None:
-    found = drawn(plan_of(pattern, units="metric"), "handout")
+    """And the cross is told in words, or drawn beside them; of balls also how often she walks without a thread."""
+    plan = plan_of(pattern, units="metric")
+    found = drawn(plan, "handout")
     (line,) = [words for words in found.words if "inish\N{NO-BREAK SPACE}at" in words.text]
     assert line.face is Face.SANS_SEMIBOLD
-    assert re.fullmatch(r"\d+.times.across, one for every end\. Finish.at.(home|far)\.", line.text)
-    assert found.text().endswith("cross with every end: see the bench card.")
+    empty = walk_of(plan.runs, "carry").empty_walks if plan.winding.method == "carry" else 0
+    how = rf",.{empty}.empty walks?" if empty else "(, one for every end)?"
+    assert re.fullmatch(rf"{plan.ends}.times.across{how}\. Finish.at.(home|far)\.", line.text)
+    assert found.text().endswith("Cross: alternate at A and B, end by end.") != crosses(found)
 
 
-def test_a_crowded_card_tells_of_the_cross_beside_the_finish() -> None:
+def crosses(found: Drawn) -> bool:
+    """Whether the cross is drawn: home, A and B, with the odd ends and the even ones by their numbers."""
+    texts = [words.text for words in found.words]
+    return texts.count("home") == 2 and {"A", "B", "1, 3, 5 …", "2, 4, 6 …", "cross"} <= set(texts)
+
+
+@pytest.mark.parametrize("layout", ["handout", "handout-large"])
+def test_the_cross_of_an_easy_tape_is_drawn(layout: str) -> None:
+    """Two ways, one whole and one dashed, which change sides between A and B, each name clear of the next."""
+    for pattern in ("three-paths", "wick", "nine"):
+        found = drawn(plan_of(pattern, units="metric"), layout)
+        assert crosses(found)
+        pegs = {
+            words.text: words for words in found.words if words.text in ("home", "A", "B") and words.align == "middle"
+        }
+        half = {name: RULER.width_mm(name, words.face, words.size) / 2 for name, words in pegs.items()}
+        for one, other in pairwise(("home", "A", "B")):
+            assert pegs[other].x - half[other] - pegs[one].x - half[one] >= 1.0
+        ways = [
+            mark for mark in leaves(found.marks) if isinstance(mark, Path) and mark.stroke == BLACK and mark.width > 0
+        ]
+        sides = {
+            bool(way.dash): {step[1]: step[2] for step in way.steps if len(step) == 3}
+            for way in ways
+            if any(len(step) == 3 and abs(step[1] - pegs["A"].x) < 1.3 for step in way.steps)
+        }
+        assert set(sides) == {False, True}
+        at = {dashed: (near(way, pegs["A"].x), near(way, pegs["B"].x)) for dashed, way in sides.items()}
+        assert (at[False][0] < at[True][0]) != (at[False][1] < at[True][1])
+    assert not crosses(drawn(plan_of("five-posts", units="metric"), layout))
+
+
+def near(way: dict[float, float], x: float) -> float:
+    return way[min(way, key=lambda each: abs(each - x))]
+
+
+def test_a_crowded_card_tells_of_change_and_cross_beside_the_finish() -> None:
     crowded = drawn(plan_of("three-paths", units="metric"), "handout", share=0.55).text()
-    assert crowded.endswith("31 times across. Finish at far. Cross: see bench card.")
-    assert "At a change" in drawn(plan_of("three-paths"), "handout", share=0.55, optional=True).text()
+    assert crowded.endswith(
+        "31 times across. Finish at far. Cross: alternate sides. At a change: cut, knot the next colour on at the post."
+    )
+    balls = drawn(plan_of("five-posts", units="metric"), "handout", share=0.55).text()
+    assert "31 times across, 7 empty walks. Finish at home. Cross: alternate sides. All 3 balls begin" in balls
+
+
+@pytest.mark.parametrize("paper", ["half-letter", "a5"])
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_every_student_reads_what_to_do_at_a_change_and_at_the_cross(pattern: str, paper: str) -> None:
+    plan = plan_for_layout(pattern, "handout")
+    composed = compose_card(plan, shipped_layout("handout"), paper_of("handout", paper), RULER)
+    (walk,) = [group for group in panels(composed) if group.name == "walk"]
+    text = " ".join(words.text for words in all_words([walk])).replace("\N{NO-BREAK SPACE}", " ")
+    assert "Cross: alternate" in text or "1, 3, 5 …" in text
+    assert ("At a change: cut, knot" in text) == (plan.winding.method == "order" and plan.winding.changes > 0)
+    assert ("dot = ball waits" in text) == (plan.winding.method == "carry")
+    assert "start at home" in text or "from home" in text
+
+
+@pytest.mark.parametrize("layout", ["record", "handout", "handout-large"])
+@pytest.mark.parametrize("pattern", PATTERNS)
+@pytest.mark.parametrize("share", [1.0, 0.55])
+def test_a_total_belongs_to_no_other_box(pattern: str, layout: str, share: float) -> None:
+    """It stands within its own; any other box is well away. Where they need storeys, these take turns."""
+    found = drawn(plan_of(pattern, units="metric"), layout, share=share)
+    told = ticks(found)
+    assert len({id(words) for _, words in told}) == len(told)
+    for box, words in told:
+        own = min(words.x - box.left, box.right - right_of(words), words.y - cap_of(words) - box.top)
+        assert own > 0.4
+        mine = Box(words.x, words.y - cap_of(words), right_of(words) - words.x, cap_of(words))
+        assert all(gap_mm(mine, other) >= 2 * own for other, _ in told if other is not box)
+    for is_far in (False, True):
+        tops = [
+            box.top
+            for box, words in sorted(told, key=lambda each: int(each[1].text))
+            if is_far == (words.colour == ACCENT)
+        ]
+        storeys = sorted(set(tops), reverse=not is_far)
+        if len(bars(found)) == len({bar.top for bar in bars(found)}) or len({bar.top for bar in bars(found)}) > 1:
+            continue  # over two rows each has storeys of its own
+        assert [storeys.index(top) for top in tops] == [at % len(storeys) for at in range(len(tops))]
+        assert len(storeys) <= 2
+
+
+def cap_of(words: Words) -> float:
+    return cap_height(words.size)
+
+
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_the_sentence_stands_clear_of_the_far_post(pattern: str) -> None:
+    for layout in ("handout", "handout-large"):
+        for share in (1.0, 0.55):
+            found = drawn(plan_of(pattern, units="metric"), layout, share=share)
+            first = next(
+                words
+                for words in found.words
+                if "times\N{NO-BREAK SPACE}across" in words.text or "times across" in words.text
+            )
+            far = max(
+                line.y1
+                for line in leaves(found.marks)
+                if isinstance(line, Line) and line.colour == ACCENT and line.y1 == line.y2
+            )
+            assert first.y - cap_height(first.size) - far >= 3.0
 
 
 def test_where_to_join_is_said_where_there_is_room() -> None:
@@ -430,11 +541,14 @@ def test_totals_at_the_far_post_are_underlined_and_it_is_said() -> None:
     far = [box for box, words in ticks(found) if words.colour == ACCENT]
     assert [words.text for _, words in ticks(found) if words.colour == ACCENT] == ["3", "11", "23", "31"]
     (key,) = [words for words in found.words if "nderlined" in words.text]  # and no bar of its own: one more to tick
-    assert key.y < min(box.top for box, _ in ticks(found))
-    assert key.colour == ACCENT
-    assert [(bar.left, bar.width) for bar in bars_under] == [(box.left, box.width) for box in far]
+    _, last = ticks(found)[-1]
+    assert key.y == pytest.approx(last.y)  # behind the last total, on its line
+    assert key.x >= right_of(last) + 2
+    assert [bar.left for bar in bars_under] == [box.left for box in far]
+    ends = [right_of(words) for _, words in ticks(found) if words.colour == ACCENT]  # box and total
+    assert [bar.right for bar in bars_under] == pytest.approx(ends)
     assert all(bar.top > box.bottom for bar, box in zip(bars_under, far, strict=True))
-    assert key.text == "underlined: at far"
+    assert key.text == "underlined = far"
     assert "home" in drawn(plan_of("grey-trap", units="metric"), "field", TICKS, optional=True).text()
 
 

@@ -12,10 +12,10 @@ from math import ceil
 import pytest
 
 from cardmaker.card.composing import Composed, compose_card, face_repeat
-from cardmaker.layout.woven_face import Cloth, pick_height, repeat_of, stamped_face
+from cardmaker.layout.woven_face import Cloth, edges_across, pick_height, repeat_of, stamped_face
 from cardmaker.layout.yarn_inks import card_inks
 from cardmaker.model.card_layout import PanelPlace
-from cardmaker.model.marks import Box, Group, Mark, Path, Stamp
+from cardmaker.model.marks import Box, Group, Mark, Path, Rectangle, Stamp
 from cardmaker.model.pattern import Pickup, PickupRow
 from cardmaker.model.plan import Plan
 from cardmaker.model.record_class import replace
@@ -151,3 +151,34 @@ def test_the_face_tells_aloud_what_the_hand_changes() -> None:
     heard = text_read_aloud(composed(stair(), "record").page)
     assert "Row 2 of 6, warp down, by hand: 2 blue; 2 white; 1 red cord; 10 white; 2 blue." in heard
     assert "Row 1 of 6" not in heard
+
+
+def test_a_thick_yarn_is_drawn_wider_in_the_tape() -> None:
+    """Cord Edge: cords at 38.2 ends to the inch beside white at 49.3, so 1.29 times as wide in the flat band; in the
+    weave half of a lowered neighbour is added on either side of a raised end, and at an edge on one."""
+    plan = plan_of("cord-edge")
+    inks, box = card_inks(plan.pattern), Box(0, 0, float(plan.width.likely_mm), 40)
+    cord, white = 25.4 / 38.2, 25.4 / 49.3
+    assert box.width == pytest.approx(2 * cord + 20 * white)
+    edges = edges_across(plan, box)
+    assert [edges[1], edges[-1] - edges[-2]] == pytest.approx([cord, cord])
+    (stamp,) = stamped_face(Cloth(plan, inks), box, 1.0)
+    assert isinstance(stamp, Stamp)
+    brown = [x for x, _ in middles(stamp.marks, inks["brown cord"].fill.lower())]
+    assert sorted(brown) == pytest.approx([(cord + white / 2) / 2, box.width - (cord + white / 2) / 2])
+
+
+def test_the_band_over_the_weave_shows_thick_ends_wider() -> None:
+    """The first stripe of the record's ribbon, one cord, and the second, 20 white ends, within their outlines."""
+    ribbon = next(group for group in groups_named(composed(plan_of("cord-edge"), "record").page.marks, "ribbon"))
+    first, second, *_ = (mark.box for mark in leaves(ribbon.marks) if isinstance(mark, Rectangle) and mark.fill)
+    assert first.width == pytest.approx(25.4 / 38.2, abs=0.15)
+    assert first.width > 1.1 * second.width / 20
+
+
+def groups_named(marks: Iterable[Mark], name: str) -> Iterator[Group]:
+    for mark in marks:
+        if isinstance(mark, Group):
+            if mark.name == name:
+                yield mark
+            yield from groups_named(mark.marks, name)

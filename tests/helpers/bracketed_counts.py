@@ -257,7 +257,7 @@ def counted_wrong(found: Sequence[Bracketed], wanted: Sequence[HandCount]) -> li
     for each, count in zip(found, wanted, strict=True):
         if each.figure is None or each.figure.text != str(count.ends):
             faults.append(f"{each.figure and each.figure.text} for {count.ends}")
-        letters = (each.letters.text if each.letters else "").removesuffix(IN_TURN).split()
+        letters = each.letters.text.removesuffix(IN_TURN).split("/") if each.letters else []
         if [names.setdefault(yarn, pair) for yarn, pair in zip(count.yarns, letters, strict=False)] != letters:
             faults.append(f"{letters} for {count.yarns}")
         if each.in_turn != (len(count.yarns) > 1):

@@ -38,17 +38,17 @@ SHEDS = "down|up|left foot|right foot"
 BY_HAND = {"press the warp down": "down", "lift the warp up": "up", "warp down": "down", "warp up": "up"}
 LEFT_RAISES_FRONT = {"left_foot": "front up"}  # tried first where the loom's file does not tell
 COUNT_OUT = (
-    r"^(?P<front>Front: )?(?:(?P<at_mark>[Bb]egin at the mark \([01]\))"
-    r"|[Cc]ount (?P<nought>\d+) spaces? (?P<side>left|right) of the mark \(0\)"
-    r"|[Ss]ay 1 on the mark and count to (?P<one>\d+), to the (?P<side_of_one>left|right))"
-    r": a (?P<kind>hole|slot)(?P<end_1> for end 1)?\."
+    r"^(?:(?P<front>Front)|(?P<end_1>End 1)): (?:(?P<at_mark>begin at (?:the|its) mark \([01]\))"
+    r"|count (?P<nought>\d+) (?P<side>left|right) of (?:(?:the|its) mark \(0\)|(?:its )?0), holes and slots alike"
+    r"|say 1 on (?:the|its) mark and count to (?P<one>\d+) (?P<side_of_one>left|right), holes and slots alike)"
+    r": a (?P<kind>hole|slot)\."
     r"(?: If (?:that|the front space) is a (?P<else>hole|slot) you have miscounted\.)?"
 )
 BOXES = (
     r"^When done: (?:filled: (?:front )?|(?P<of_front>front: ))(?P<holes>\d+) holes?, (?P<slots>\d+) slots?"
     r"(?:; back (?P<back_holes>\d+) and (?P<back_slots>\d+))?(?:\n|; )"
-    r"(?:front )?empty: (?:front )?(?P<near_empty>\d+) at (?P<near>left|right), "
-    r"(?P<far_empty>\d+) at (?P<far>left|right)"
+    r"(?:none empty|(?:front )?empty: (?:front )?(?P<near_empty>\d+) (?P<near>left|right), "
+    r"(?P<far_empty>\d+) (?P<far>left|right))"
     r"(?:; back (?P<back_near>\d+) and (?P<back_far>\d+))?\n"
     r"last end in (?P<last>.+)$"
 )
@@ -56,8 +56,8 @@ IN_BRIEF = (  # of balls every end is once across: a crowded card does not tell 
     r"^Wind ([\d.]+)\sm(?:, (?P<balls>\d+) balls from home(?:: (?P<trips_of_balls>\d+)\stimes\sacross)?"
     r"(?:, \d+\sempty walks?(?:\sto\sthe next ball)?)?"
     r"| in (?P<bundles>\d+) bundles, each from home: (?P<trips_of_bundles>\d+)\stimes\sacross"
-    r"|(?: from home)?, (?:once|(?P<trips_in_order>\d+)\stimes)\sacross)"
-    r"\.(?:\sFinish\s(?:at\s)?(?P<last>home|far)\.)?$"
+    r"| from home, (?:once|(?P<trips_in_order>\d+)\stimes)\sacross)"
+    r"\.(?:\sFinish\sat\s(?P<last>home|far)\.)?(?:\s(?:Tick|Underlined)\s[^.]+\.)?$"
 )
 YARDS = Fraction(9144, 10)
 
@@ -146,7 +146,8 @@ def hear_winding_in_brief(ear: Listener, told: Told) -> None:
         assert not found["last"]
     else:
         carries_last = ends.count(ends[-1]) if found["balls"] else len(ends)
-        assert found["last"] == ("far" if carries_last % 2 else "home")
+        finish = found["last"] or ear.hear(r"^Finish\sat\s(home|far)\.$")[1]
+        assert finish == ("far" if carries_last % 2 else "home")
 
 
 def in_yards(told: str) -> Fraction:
@@ -298,12 +299,11 @@ def hear_threading(ear: Listener, told: Told) -> None:
         assert mark[1] == heddle.kind(heddle.middle)
         assert mark[2] == ("one" if heddle.mark == "counted as one" else "zero")
     found = ear.hear(
-        r" End 1 goes into (.+?); end (\d+) into (.+?); empty: (front )?(\d+) at (left|right), (\d+) at (left|right)"
-        r"(?:; back (\d+) and (\d+))?\."
+        r" End 1 goes into (.+?); end (\d+) into (.+?); "
+        r"(?:none empty|empty: (front )?(\d+) (left|right), (\d+) (left|right)(?:; back (\d+) and (\d+))?)\."
     )
     assert (found[1], int(found[2]), found[3]) == (place_of(told, 1), len(ends), place_of(told, len(ends)))
-    assert {found[6]: int(found[5]), found[8]: int(found[7])} == told.empties()
-    assert found[6] == told.seat.begins
+    assert empties_heard(told, *found.group(5, 6, 7, 8)) == told.empties()
     assert bool(found[4]) == (heddle.back is not None)
     hear_back_empties(told, found[9], found[10])
     heard = 0
@@ -327,7 +327,7 @@ def hear_threading(ear: Listener, told: Told) -> None:
 def hear_count_out(ear: Listener, told: Told) -> None:
     """Where a card has a sentence that counts to the first space: from its mark, its way, its number and its kind."""
     heddle = told.threading.heddle
-    if not re.search(r"(?i)\b(?:of|at|on) the mark\b", ear.text[ear.at :]):
+    if not re.search(r"\n(?:End 1|Front): ", ear.text[ear.at :]):
         return
     found = ear.hear(COUNT_OUT)
     side, said, kind = told.counted()
@@ -363,18 +363,29 @@ def hear_boxes(ear: Listener, told: Told) -> None:
             behind = last + offset
             place = f"front {place}; back {told.label(behind)}, a {told.threading.back_kind(behind)}"
         assert found["last"] == place
-    empties = {found["near"]: int(found["near_empty"]), found["far"]: int(found["far_empty"])}
-    assert (empties, found["near"]) == (told.empties(), told.seat.begins)
+    assert empties_heard(told, *found.group("near_empty", "near", "far_empty", "far")) == told.empties()
+
+
+def empties_heard(
+    told: Told, near_empty: str | None, near: str | None, far_empty: str | None, far: str | None
+) -> dict[str, int]:
+    """How many spaces stay empty on each side, her first side first; ``none empty`` is nought on both."""
+    if near_empty is None or near is None or far_empty is None or far is None:
+        return {"left": 0, "right": 0}
+    assert near == told.seat.begins
+    return {near: int(near_empty), far: int(far_empty)}
 
 
 def hear_brief_boxes(ear: Listener, told: Told) -> None:
-    """The same in few words, of one heddle: what stays empty from her left to her right."""
-    found = ear.hear(r"^When done: (\d+) holes?\n(\d+) slots?\nempty (\d+) \+ (\d+)\nlast end in (.+), a (hole|slot)$")
-    kinds, last, empties = told.threading.kinds(), told.first_and_last()[1], told.empties()
-    first, other = told.seat.begins, OTHER[told.seat.begins]
+    """The same in few words, of one heddle."""
+    found = ear.hear(
+        r"^When done: (\d+) holes?, (\d+) slots?\nlast end in (.+)\n"
+        r"(?:none empty|empty: (\d+) (left|right), (\d+) (left|right))$"
+    )
+    kinds, last = told.threading.kinds(), told.first_and_last()[1]
     assert (int(found[1]), int(found[2])) == (kinds.count("hole"), kinds.count("slot"))
-    assert (int(found[3]), int(found[4])) == (empties[first], empties[other])
-    assert (found[5], found[6]) == (told.label(last), told.kind(last))
+    assert found[3] == told.label(last)
+    assert empties_heard(told, *found.group(4, 5, 6, 7)) == told.empties()
 
 
 def hear_back_filled(told: Told, holes: str | None, slots: str | None) -> None:

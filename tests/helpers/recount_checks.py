@@ -224,8 +224,9 @@ FINISH = (
     r"You finish at (home|the far post)"
 )
 COUNTED = (
-    r"(?:ount (\d+) spaces? (left|right) of {mark} \(0\)|ay 1 on {mark} and count to (\d+), to the (left|right))"
-    rf": {KIND}"
+    r"{board}: (?:count (\d+) (left|right) of (?:(?:the|its) mark \(0\)|(?:its )?0)"
+    r"|say 1 on (?:the|its) mark and count to (\d+) (left|right)), holes and slots alike: "
+    rf"{KIND}"
 )
 
 
@@ -242,7 +243,7 @@ def check_threading_words(text: str, told: Told) -> int:
             back = space + offset
             assert (flag[4], flag[5]) == (told.label(back), threading.back_kind(back))
         seen += 1
-    if found := re.search(COUNTED.format(mark="the mark"), text):
+    if found := re.search(COUNTED.format(board="(?:End 1|Front)"), text):
         side, said, kind = told.counted()
         assert side in (told.seat.begins, "middle") or len(ends) == 1  # a lone end may lie past the mark
         assert (found[2] or found[4], int(found[1] or found[3]), found[5]) == (
@@ -253,13 +254,13 @@ def check_threading_words(text: str, told: Told) -> int:
         assert bool(found[3]) == is_one(threading)
         assert (offset is None) == ("Front: " not in text)
         seen += 1
-    if found := re.search(COUNTED.format(mark="its mark"), text):
+    if found := re.search(COUNTED.format(board="Back"), text):
         assert offset is not None
         name, kind = told.label(first + offset), threading.back_kind(first + offset)
         assert (f"{(found[2] or found[4])[0].upper()}{found[1] or found[3]}", found[5]) == (name, kind)
         assert bool(found[3]) == is_one(threading)
         seen += 1
-    if found := re.search(rf"egin at the mark \([01]\): {KIND}", text):
+    if found := re.search(rf"begin at (?:the|its) mark \([01]\): {KIND}", text):
         assert told.counted()[0] == "middle"
         assert found[1] == told.counted()[2]
         seen += 1
@@ -289,14 +290,15 @@ def check_threading_words(text: str, told: Told) -> int:
         seen += 1
     if found := re.search(
         r"(?:(front): |filled: (front )?)(\d+) holes?, (\d+) slots?(?:; back (\d+) and (\d+)|;)? (?:· )?"
-        r"(front )?empty: (front )?(\d+) at (left|right), (\d+) at (left|right)(?:; back (\d+) and (\d+))? (?:· )?"
+        r"(?:none empty|(front )?empty: (front )?(\d+) (left|right), (\d+) (left|right)"
+        r"(?:; back (\d+) and (\d+))?) (?:· )?"
         rf"last end in (front )?{NO_END}(?:, {KIND})?(?:[;,] back {NO_END}(?:, {KIND})?)?",
         text,
     ):
         kinds = threading.kinds()
         assert {bool(found[1] or found[2]), bool(found[15])} == {offset is not None}
         assert (int(found[3]), int(found[4])) == (kinds.count("hole"), kinds.count("slot"))
-        assert {found[10]: int(found[9]), found[12]: int(found[11])} == told.empties()
+        assert empties_read(*found.group(9, 10, 11, 12)) == told.empties()
         assert (found[16], found[17]) in {(told.label(last), told.kind(last)), (told.label(last), None)}
         if offset is not None:
             behind, taken = last + offset, [space + offset for space in threading.spaces()]
@@ -309,14 +311,14 @@ def check_threading_words(text: str, told: Told) -> int:
                 assert [int(found[5]), int(found[6])] == [filled.count("hole"), filled.count("slot")]
                 assert [int(found[13]), int(found[14])] == empty
         seen += 1
-    brief = rf"(\d+) holes? (\d+) slots? empty (\d+) \+ (\d+) last end in {NO_END}, {KIND}"
+    empties = r"(?:none empty|empty: (\d+) (left|right), (\d+) (left|right))"
+    brief = rf"(?<!: )(?<!front )\b(\d+) holes?, (\d+) slots? last end in {NO_END} {empties}"
     if found := re.search(brief, text):
-        kinds, empties = threading.kinds(), told.empties()
-        order = [told.seat.begins, OTHER_SIDE[told.seat.begins]]
+        kinds = threading.kinds()
         assert offset is None
         assert (int(found[1]), int(found[2])) == (kinds.count("hole"), kinds.count("slot"))
-        assert [int(found[3]), int(found[4])] == [empties[side] for side in order]
-        assert (found[5], found[6]) == (told.label(last), told.kind(last))
+        assert found[3] == told.label(last)
+        assert empties_read(*found.group(4, 5, 6, 7)) == told.empties()
         seen += 1
     if found := re.search(r"middle end, no\. (\d+) \(([^)]*)\), lies in (?:the (middle) space|([LR]\d+))", text):
         place = "the middle" if found[3] else found[4]
@@ -326,17 +328,26 @@ def check_threading_words(text: str, told: Told) -> int:
     if found := re.search(r"in the back heddle: (?:1 space further (left|right)|the same number)", text):
         assert offset is not None
         assert found[1] == (told.seat.seen("left" if offset < 0 else "right") if offset else None)
-    if found := re.search(r"Count (left|right) of 0: front (\d+), a (hole|slot); back (\d+), a (hole|slot)\.", text):
+    if found := re.search(
+        r"Count holes and slots (left|right) of each 0: front (\d+), a (hole|slot); back (\d+), a (hole|slot)\.", text
+    ):
         assert offset is not None
         side = found[1][0].upper()
         assert (f"{side}{found[2]}", found[3]) == (told.label(first), told.kind(first))
         assert (f"{side}{found[4]}", found[5]) == (told.label(first + offset), threading.back_kind(first + offset))
         assert not is_one(threading)
         seen += 1
-    if found := re.search(r"both(?: heddles before the next)?, (front|back) first", text):
+    if found := re.search(r"goes through both, (front|back) first", text):
         assert offset is not None
         assert found[1] == ("back" if told.seat.behind else "front")
     return seen
+
+
+def empties_read(near_empty: str | None, near: str | None, far_empty: str | None, far: str | None) -> dict[str, int]:
+    """How many spaces stay empty on each side; ``none empty`` is nought on both."""
+    if near_empty is None or near is None or far_empty is None or far is None:
+        return {"left": 0, "right": 0}
+    return {near: int(near_empty), far: int(far_empty)}
 
 
 def is_one(threading: Threading) -> bool:
@@ -385,22 +396,23 @@ def check_shed_words(text: str, told: Told, letters: dict[str, str], loom: dict[
 def check_six_numbers(text: str, told: Told, letters: dict[str, str]) -> None:
     """The stripes come after the number of ends in the file, as they are read aloud, wherever they stand on paper."""
     found = re.search(
-        r"ends? (\d+) .+? warp to wind [^,]*? (?:first space|end 1 from mark [01]), "
+        r"ends? (\d+) .+? warp to wind [^,]*? end 1, from ([01]), "
         rf".*?{'from behind' if told.seat.behind else 'as you sit'} "
         rf"(?:front )?{NO_END}, {KIND}(?:;? back {NO_END}, {KIND})? "
-        r"(front )?empty: (\d+) at (left|right), (\d+) at (left|right) ",
+        r"(?:none empty|(front )?empty: (\d+) (left|right), (\d+) (left|right)) ",
         text,
     )
     assert found, text
     first, _ = told.first_and_last()
     offset = told.threading.back_offset()
     assert int(found[1]) == len(told.threading.ends)
-    assert (found[2], found[3]) == (told.label(first), told.kind(first))
-    assert bool(found[4]) == (offset is not None)
+    assert (found[2] == "1") == is_one(told.threading)
+    assert (found[3], found[4]) == (told.label(first), told.kind(first))
+    assert bool(found[5]) == (offset is not None)
     if offset is not None:
-        assert (found[4], found[5]) == (told.label(first + offset), told.threading.back_kind(first + offset))
-    assert bool(found[6]) == (offset is not None)
-    assert {found[8]: int(found[7]), found[10]: int(found[9])} == told.empties()
+        assert (found[5], found[6]) == (told.label(first + offset), told.threading.back_kind(first + offset))
+    assert bool(found[7]) == (offset is not None)
+    assert empties_read(*found.group(8, 9, 10, 11)) == told.empties()
     if "in turn" not in text:
         assert f" {' '.join(f'{count} {letters[yarn]}' for yarn, count in told.stripes())} " in text
 

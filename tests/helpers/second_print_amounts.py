@@ -17,6 +17,7 @@ from tests.helpers.second_print_numbers import (
     is_length_at_least,
     is_nearest,
     is_up,
+    is_woven_length,
     same,
 )
 from tests.helpers.second_sizes import UNITS_MM, YARD_M
@@ -111,14 +112,14 @@ def one_piece(card: Card) -> Iterator[Fault]:
         kind = by_name[name]
         ours = (kind["come"], kind["wanted"], kind["fringe_mm"] > 0)
         yield same("a piece", (come, wanted, found[8] is not None), ours)
-        yield from is_length("a piece on the loom", found.group(2, 3), kind["on_loom_mm"])
+        yield from is_woven_length("a piece on the loom", found.group(2, 3), kind["on_loom_mm"])
         yield from is_length("a piece washed", found.group(4, 5), kind["length_mm"])
         warp = kind["on_loom_mm"] / (1 - card.plan["lengths"]["take_up_range"][1]) + 2 * kind["fringe_mm"]
         yield from is_length("warp of a piece", found.group(6, 7), warp)
     for all_of_them in card.find(r"On the loom: (.*?)\. "):
         for found in re.finditer(rf"({names}) {LENGTH}(?:, bare {LENGTH} at each end)?", all_of_them[1]):
             kind = by_name[found[1]]
-            yield from is_length("a piece on the loom", found.group(2, 3), kind["on_loom_mm"])
+            yield from is_woven_length("a piece on the loom", found.group(2, 3), kind["on_loom_mm"])
             yield from is_length("a fringe", found.group(4, 5) if found[4] else ["0 mm"], kind["fringe_mm"])
     fringes = [kind["fringe_mm"] for kind in card.plan["pieces"] if kind["come"]]
     for found in card.find(rf"Leave bare {LENGTH} before the first(?: and(?: {LENGTH})? after the last)?"):
@@ -213,8 +214,8 @@ def rows_below(head: str, card: Card) -> Iterator[str]:
 def new_ends(card: Card) -> Iterator[Fault]:
     parts = ("nothing is", "a quarter is", "half is", "three quarters is")
     words = ",? (?:and )?".join(rf"{LENGTH} when {part} woven" for part in parts)
-    ways = ("with nothing", "with 1⁄4", "with 1⁄2", "with 3⁄4")
-    briefly = ",? (?:and )?".join(rf"{LENGTH} {way} woven" for way in ways)
-    for found in (*card.find(rf"A new end is {words}"), *card.find(rf"A new end is {briefly}")):
+    ways = ("with nothing woven", "with a quarter", "with half", "with three quarters")
+    briefly = ",? (?:and )?".join(rf"{LENGTH} {way}" for way in ways)
+    for found in (*card.find(rf"A\s?new end is {words}"), *card.find(rf"A\s?new end is {briefly}")):
         for index, row in enumerate(card.plan["rescue"]["replacements"]):
             yield from is_length("a new end", found.groups()[2 * index : 2 * index + 2], row["length_mm"])

@@ -99,6 +99,16 @@ def is_width(about: str, printed: Iterable[str], exact_mm: float | Fraction) -> 
             yield from is_length(about, [one], exact_mm)
 
 
+def is_woven_length(about: str, printed: Iterable[str], exact_mm: float | Fraction) -> Iterator[Fault]:
+    """How long a piece is woven, an estimate: centimetres in halves, inches in quarters."""
+    for one in printed:
+        value, _, unit = one.rpartition(" ")
+        parts = {"cm": 2, "in": 4}[unit]
+        exact, (told, _) = Fraction(exact_mm) / UNITS_MM[unit], number(value)
+        right = abs(told - exact) <= Fraction(1, 2 * parts) + EXACT and told * parts % 1 == 0
+        yield Fault(about, "" if right else f"{one} is printed for {float(exact_mm):.4f}")
+
+
 def is_length_at_least(about: str, printed: Iterable[str], exact_mm: float | Fraction) -> Iterator[Fault]:
     """A length in both units, rounded down and not further than it must."""
     for one in printed:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import Final
 
@@ -25,26 +25,29 @@ def heddle(card: Card) -> Iterator[Fault]:
         yield same("first and last number", number in {1, plan["ends"]}, True)
         yield same("first space" if number == 1 else "last space", found[2], where(card, begin if number == 1 else end))
     sides = ("right", "left") if view.left_hand else ("left", "right")
-    empty = ", ".join(f"{place[f'empty_{side}']} at {side}" for side in sides)
+    empty = ", ".join(f"{place[f'empty_{side}']} {side}" for side in sides)
+    none = "" if place["empty_left"] or place["empty_right"] else "none empty"
     for found in card.find(r"(?:filled: (?:front )?|front: )(\d+ holes?, \d+ slots?)"):
         yield same("filled", found[1], f"{counted(place['holes'], 'hole')}, {counted(place['slots'], 'slot')}")
-    for found in card.find(r"empty: (?:front )?(\d+ at \w+, \d+ at \w+)"):
-        yield same("empty", found[1], empty)
-    for found in card.find(r"(\d+ holes?) (\d+ slots?) empty (\d+) \+ (\d+)"):
-        ours = counted(place["holes"], "hole"), counted(place["slots"], "slot")
-        yield same("when done", found.groups(), (*ours, *(str(place[f"empty_{side}"]) for side in sides)))
+    for found in card.find(r"(?:none empty|empty: (?:front )?(\d+ \w+, \d+ \w+))"):
+        yield same("empty", found[1] or found[0], none or empty)
+    for found in card.find(
+        r"(?<!: )(?<!front )\b(\d+ holes?), (\d+ slots?) last end in (\S+|the middle) (?:none |)empty"
+    ):
+        ours = counted(place["holes"], "hole"), counted(place["slots"], "slot"), place["last_label"]
+        yield same("when done", found.groups(), ours)
     for found in card.find(rf"last end in ((?:front )?{space}(?:; back {space})?)"):
         yield same("last end", found[1], where(card, end))
     for found in card.find(r"last end in front (\S+), back ([LR]\d+|the middle)"):
         behind = label(card.loom, places.spaces, end + (places.back_offset or 0), view)
         yield same("last end in brief", (found[1], found[2]), (place["last_label"], behind))
     stop = begin
-    for found in card.find(r"Count \w+ of 0: front (\d+), a (hole|slot); back (\d+), a"):
+    for found in card.find(r"Count holes and slots \w+ of each 0: front (\d+), a (hole|slot); back (\d+), a"):
         space_behind = begin + (places.back_offset or 0)
         told = (str(said_on(card.loom, places.spaces, begin)), kind_of(card.loom, begin))
         yield same("count on both", found.groups(), (*told, str(said_on(card.loom, places.spaces, space_behind))))
-    counting = r"(?:ount (\d+) spaces? \w+ of the mark \(0\)|he mark and count to (\d+), to the \w+)"
-    for found in card.find(rf"{counting}: a (hole|slot)"):
+    counting = r"(?:count (\d+) \w+ of (?:(?:the|its) mark \(0\)|(?:its )?0)| mark and count to (\d+) \w+)"
+    for found in card.find(rf"(?:End 1|Front): [\w ]*?{counting}, holes and slots alike: a (hole|slot)"):
         told = (found[1] or found[2], found[3])
         yield same("count to", told, (str(said_on(card.loom, places.spaces, stop)), kind_of(card.loom, stop)))
     for found in card.find(r"All is moved one space to the (left|right)"):
@@ -90,7 +93,10 @@ def winding(card: Card) -> Iterator[Fault]:
         yield same("joins spared", int(found[1]), ours["changes"])
     for found in card.find(r"Count at the cross: (\d+) ends?; (.*?)\."):
         colours = {colour["yarn"]: colour["ends"] for colour in card.plan["colours"] if colour["ends"]}
-        told = {name: int(count) for count, name in re.findall(r"(\d+) (\w+)", found[2])}
+        named = re.findall(
+            r"(\d+) (\w+)(?: (\w+))?", found[2]
+        )  # "9 white", or "9 Wh white" where no list has the names
+        told = {name if name and word in card.letters.values() else word: int(count) for count, word, name in named}
         yield same("count at the cross", (int(found[1]), told), (ends, colours))
     for found in card.find(r"From the other edge: (.*?)\."):
         yield same("from the other edge", spelled_out(found[1]), ends_in_letters(card)[::-1])
@@ -104,41 +110,51 @@ def spelled_out(stripes: str) -> list[str]:
     """``2 Re, 4 Bn Ye in turn`` as Re Re Bn Ye Bn Ye."""
     ends = []
     for stripe in stripes.split(", "):
-        count, *names = stripe.removesuffix(" in turn").split()
+        count, *names = re.split(r"[ /]", stripe.removesuffix(" in turn"))
         ends += [names[index % len(names)] for index in range(int(count))]
     return ends
 
 
 def steps(card: Card) -> Iterator[Fault]:
     """The list of winding: every stroke with its yarn, its posts and the total after it."""
-    posts = r"(home|far) to (home|far)|(?:all|both|each) from (home|far)|((?:\w+ )+)home, ((?:\w+ )+)far"
-    row_of = re.compile(rf"(\d+) (.+ in turn|.+?) (?:{posts}) (\d+)(?: .*)?")
+    posts = r"(home|far) to (home|far)|(?:all|both|each) from (home|far)|((?:\w+ (?:home|far), )+\w+ (?:home|far))"
+    row_of = re.compile(rf"(\d+)(?: of (\d+))? (.+ in turn|.+?) (?:{posts}) (\d+)(?: .*)?")
     found = [row for line in card.lines if (row := row_of.fullmatch(line))]
     if not found or card.plan["winding"]["method"] == "bundle":
-        for row in found:
-            count = next(colour["ends"] for colour in card.plan["colours"] if colour["yarn"] == row[2])
-            ours = (str(count), "home", "far" if count % 2 else "home", str(count))
-            yield same("bundle step", (row[1], row[3], row[4], row[8]), ours)
+        yield from bundle_steps(card, found)
         return
     ends: list[str] = []
     close_by = {letters + name: letters for name, letters in card.letters.items()}  # "Bu blue", a thin space apart
     called = card.letters | close_by
+    done = 0  # of a long stripe, which has a row for every part
     for row in found:
-        words = re.findall(r"\w+", row[2].removesuffix(" in turn"))
+        words = re.findall(r"\w+", row[3].removesuffix(" in turn"))
         names = [called.get(name, name) for name in words if name != "and"]
-        told = spelled_out(" ".join([row[1], *names]))
-        starts = {name: stands_at(card, ends, name) for name in ([told[0]] if row[3] else told)}
-        if row[3] or row[5]:
-            yield same("step from", {row[3] or row[5]}, set(starts.values()))
+        told = spelled_out(" ".join([row[1], *names]))[done:]
+        done = int(row[1]) if row[2] and row[1] != row[2] else 0
+        starts = {name: stands_at(card, ends, name) for name in ([told[0]] if row[4] else told)}
+        if row[4] or row[6]:
+            yield same("step from", {row[4] or row[6]}, set(starts.values()))
         else:
-            mixed = {name: post for post, names in (("home", row[6]), ("far", row[7])) for name in names.split()}
-            yield same("step from", mixed, starts)
+            yield same("step from", dict(re.findall(r"(\w+) (home|far)", row[7])), starts)
         ends += told
-        yield same("step to", (row[4], int(row[8])), (stands_at(card, ends, ends[-1]) if row[4] else None, len(ends)))
+        yield same("step to", (row[5], int(row[8])), (stands_at(card, ends, ends[-1]) if row[5] else None, len(ends)))
     yield same("all steps", ends, ends_in_letters(card))
-    if card.plan["winding"]["method"] == "order" and not any("in turn" in row[2] for row in found):
+    if card.plan["winding"]["method"] == "order" and not any("in turn" in row[3] for row in found):
         joins = sum(row[0].endswith(" join next") for row in found)
         yield same("joins in the list", joins, card.plan["winding"]["changes"])
+
+
+def bundle_steps(card: Card, found: Sequence[re.Match[str]]) -> Iterator[Fault]:
+    """Every colour by itself, from home; a long one in parts."""
+    done = 0
+    for row in found:
+        count = next(colour["ends"] for colour in card.plan["colours"] if colour["yarn"] == row[3])
+        wound = int(row[1]) if row[2] else count
+        ours = (str(wound), "far" if done % 2 else "home", "far" if wound % 2 else "home", str(wound))
+        yield same("bundle step", (row[1], row[4], row[5], row[8]), ours)
+        yield same("bundle", row[2] or row[1], str(count))
+        done = wound if wound < count else 0
 
 
 def stands_at(card: Card, ends: list[str], yarn: str) -> str:

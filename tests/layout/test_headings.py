@@ -2,36 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 import pytest
 
 from cardmaker.layout.headings import aside_words, fits_beside, heading_words, set_heading
-from cardmaker.layout.type_setting import SetLine, Span, cap_height, leading, wrapped
-from cardmaker.model.card_layout import TypeSizes
-from cardmaker.model.marks import Box, Face
+from cardmaker.layout.type_setting import cap_height, leading
+from cardmaker.model.marks import Box
+from tests.helpers.even_space import EvenSpace
 
 BOX = Box(10, 0, 40, 0)
 
 
-class Space:
-    """Every sign is 1 mm wide at 10 points."""
-
-    def __init__(self) -> None:
-        self.sizes = TypeSizes(10, 10, 10, 10, 5, 5)
-        self.ruler = self
-
-    def width_mm(self, text: str, face: Face, size_pt: float) -> float:
-        return len(text) * size_pt / 10
-
-    def wide(self, text: str, face: Face, size: float) -> float:
-        return self.width_mm(text, face, size)
-
-    def lines(self, spans: Iterable[Span], size: float, width: float) -> list[SetLine]:
-        return wrapped(spans, size, width, self)
-
-
-SPACE = Space()
+SPACE = EvenSpace(5, 5)
 
 
 def test_an_aside_stands_at_the_end_of_the_line_or_after_the_heading() -> None:

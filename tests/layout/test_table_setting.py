@@ -22,32 +22,15 @@ from cardmaker.layout.table_setting import (
     table_height,
     unwrapped_width,
 )
-from cardmaker.layout.type_setting import SetLine, Span, cap_height, leading, wrapped
-from cardmaker.model.card_layout import TypeSizes
-from cardmaker.model.marks import Box, Face, Group, Mark, Words
+from cardmaker.layout.type_setting import cap_height, leading
+from cardmaker.model.marks import Box, Group, Mark, Words
+from tests.helpers.even_space import EvenSpace
 
 AIR = TableAir(gap=2.0, least_gap=2.0, above=1.0, below=0.5)
 NAMES = ("green linen thread", "white", "red")
 
 
-class Space:
-    """10 points for all but the smallest type, which is 8."""
-
-    def __init__(self) -> None:
-        self.sizes = TypeSizes(10, 10, 10, 10, 10, 8)
-        self.ruler = self
-
-    def width_mm(self, text: str, face: Face, size_pt: float) -> float:
-        return len(text) * size_pt / 10
-
-    def wide(self, text: str, face: Face, size: float) -> float:
-        return self.width_mm(text, face, size)
-
-    def lines(self, spans: Iterable[Span], size: float, width: float) -> list[SetLine]:
-        return wrapped(spans, size, width, self)
-
-
-SPACE = Space()
+SPACE = EvenSpace(10, 8)  # 10 points for all but the smallest type
 TABLE = Table(
     "yarns",
     (Column("", strong=True, head_alt="letters"), Column("yarn"), Column("of all", "right")),

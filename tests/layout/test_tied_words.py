@@ -12,7 +12,7 @@ from cardmaker.layout.type_setting import NO_BREAK, unparted
     [
         ("up: 1 Bu, 7 Wh and 5 Rc, all", ["up:", "1_Bu,", "7_Wh", "and", "5_Rc,", "all"]),
         ("13 Gr Wh in turn", ["13_Gr_Wh", "in_turn"]),
-        ("empty 12 + 13.", ["empty", "12_+_13."]),
+        ("of 12 + 13.", ["of", "12_+_13."]),
         ("(3.9 × life size)", ["(3.9_×_life_size)"]),
         ("for 2 × bookmark and 2 × garter", ["for", "2_×_bookmark", "and", "2_×_garter"]),
         ("in all. 1 spare end", ["in", "all.", "1_spare", "end"]),

@@ -366,7 +366,7 @@ METRIC_UNITS, US_UNITS = {"mm", "cm", "m"}, {"in", "yd"}
 
 def in_one_system(text: str, asked: set[str], other: set[str]) -> bool:
     """Whether a small card tells lengths, and all of them in the units asked for: it has no room for both."""
-    units = set(re.findall(r"\d\s?(mm|cm|m|in|yd)\b", text))
+    units = set(re.findall(r"[\d¼½¾⅛⅜⅝⅞₀-₉]\s?(mm|cm|m|in|yd)\b", text))
     return bool(units) and units <= asked and not units & other
 
 

@@ -48,6 +48,9 @@ from tests.helpers.recount_by_ear import (
 from tests.helpers.screen_reader_text import text_read_aloud
 
 BANDED = "tie off; sticks in, band it"
+WINDING_ROW = re.compile(
+    r"^ends (\d+)(?: of (\d+))?; yarn (.+?); (?:from and )?to .+?; total (\d+)(?:(?:; then)? (.+))?$", re.MULTILINE
+)
 
 Rows = tuple[tuple[PanelPlace, ...], ...]
 NO_ROWS: Rows = ()
@@ -100,8 +103,8 @@ def test_all_three_ways_of_winding_were_heard(own_files: Path) -> None:
     one_slot, box = own_files / "one-slot.yaml", LOOMS[0]
     ways = [(own_files / "many.yaml", one_slot), (shipped("penned-ladder"), box), (shipped("two-rails"), box)]
     told = [said(pattern, loom, "record", Seat()) for pattern, loom in ways]
-    heard = [re.search(r"^(Wind one colour|Carry|Wind in order)", text, re.MULTILINE) for text in told]
-    assert [found and found[1] for found in heard] == ["Wind one colour", "Carry", "Wind in order"]
+    heard = [re.search(r"^(Wind one colour|Use 2 balls|Wind in order)", text, re.MULTILINE) for text in told]
+    assert [found and found[1] for found in heard] == ["Wind one colour", "Use 2 balls", "Wind in order"]
 
 
 @pytest.mark.parametrize("layout", ["handout", "handout-large", "field", "field-folded", "six-numbers"])
@@ -125,19 +128,26 @@ def test_the_small_cards_are_too(pattern: str, layout: str) -> None:
 
 @pytest.mark.parametrize("pattern", PATTERNS)
 def test_a_bench_card_tells_the_winding_step_by_step(pattern: str) -> None:
-    """The list is a table: its rows lay all ends, and its last column says what is done with the yarn then."""
+    """The list is a table: its rows lay all ends, and its last column says what is done with the yarn then. A long
+    stripe has a row for every part, with how many of its ends are wound when that is done."""
     for loom, told, pattern_text, loom_text in counted(shipped(pattern), LOOMS[1:]):
         text = said(shipped(pattern), loom, "bench", told.seat)
         hear_length(Listener(text), pattern_text, loom_text)
-        rows = re.findall(r"^ends (\d+); yarn (.+?); from and to (.+?); total (\d+); then (.+)$", text, re.MULTILINE)
+        rows = WINDING_ROW.findall(text)
+        banded = BANDED in text
         heard: list[str] = []
-        for count, yarn, _, total, then in rows:
+        done, stripe = 0, 0  # of a stripe in parts
+        for count, of, yarn, total, then in rows:
             names = listed(yarn.removesuffix(" in turn")) if yarn.endswith(" in turn") else [yarn]
-            heard += [names[turn % len(names)] for turn in range(int(count))]
-            assert int(total) == (int(count) if then == BANDED else len(heard))
+            assert int(of or count) == stripe or not stripe
+            heard += [names[turn % len(names)] for turn in range(done, int(count))]
+            assert int(total) == (int(count) if banded else len(heard))
+            goes_on = bool(of) and int(count) < int(of)
+            assert (then == "go on") == goes_on
+            done, stripe = (int(count), int(of)) if goes_on else (0, 0)
+        assert not stripe
         ends = told.ends()
-        bundles = rows[0][4] == BANDED
-        assert heard == ([yarn for name in dict.fromkeys(ends) for yarn in ends if yarn == name] if bundles else ends)
+        assert heard == ([yarn for name in dict.fromkeys(ends) for yarn in ends if yarn == name] if banded else ends)
 
 
 def test_the_ear_finds_what_is_wrong() -> None:

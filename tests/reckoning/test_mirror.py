@@ -101,10 +101,13 @@ def test_a_whole_plan_is_turned() -> None:
 @pytest.mark.parametrize(
     ("view", "words"),
     [
-        (FROM_SEAT, "L11, a slot, to R10; empty 12 + 13."),
-        (LEFT, "R10, a hole, to L11; empty 13 + 12."),
-        (BEHIND, "L10, a hole, to R11; empty 13 + 12."),  # from behind the same hole is the tenth to the left
-        (LEFT_BEHIND, "R11, a slot, to L10; empty 12 + 13."),
+        (FROM_SEAT, "L11, a slot, to R10; empty: 12 left, 13 right."),
+        (LEFT, "R10, a hole, to L11; empty: 13 right, 12 left."),
+        (
+            BEHIND,
+            "L10, a hole, to R11; empty: 13 left, 12 right.",
+        ),  # from behind the same hole is the tenth to the left
+        (LEFT_BEHIND, "R11, a slot, to L10; empty: 12 right, 13 left."),
     ],
 )
 def test_other_looms_are_seen_as_the_rest(view: Viewpoint, words: str) -> None:

@@ -96,7 +96,7 @@ def test_how_the_warp_sits_on_the_other_looms() -> None:
     """T08 from the loom table: empty 8 on either side of the paddle, and too wide for the small box."""
     small, broad = planned(linen(ROW["T08"].stripes), MIDDLE_BOX, SMALL_BOX, MIDDLE_BOX, BROAD_PADDLE).other_looms
     assert small == OtherLoom(SMALL_BOX, None, "too small: 23 ends at most")
-    assert (broad.title, on_other_loom(broad)) == ("Broad paddle", "L15, a slot, to R15; empty 8 + 8.")
+    assert (broad.title, on_other_loom(broad)) == ("Broad paddle", "L15, a slot, to R15; empty: 8 left, 8 right.")
     assert broad.placement is not None
     assert (broad.placement.empty_left, broad.placement.empty_right, broad.why_not) == (8, 8, "")
 
@@ -108,7 +108,9 @@ def test_bound_ends_may_keep_a_warp_off_another_loom_that_is_wide_enough() -> No
 
 def test_bound_ends_shift_on_another_loom_as_well() -> None:
     (broad,) = planned(linen(ROW["T21"].stripes, "Re"), MIDDLE_BOX, BROAD_PADDLE).other_looms
-    assert on_other_loom(broad) == "L14, a hole, to R16; empty 9 + 7."  # from the loom table: one space to the right
+    assert (
+        on_other_loom(broad) == "L14, a hole, to R16; empty: 9 left, 7 right."
+    )  # from the loom table: one space to the right
     assert broad.placement is not None
     assert broad.placement.shifted == 1
 

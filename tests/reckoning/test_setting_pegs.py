@@ -247,10 +247,10 @@ def test_a_stack_higher_than_the_peg_piles_up() -> None:
 
 def test_the_way_out_and_the_way_back_are_the_round_trip() -> None:
     found = plan("yard-board", 3)
-    (out_legs, out_arcs), (back_legs, back_arcs) = found.way_out, found.way_back
-    assert out_legs + back_legs == found.round_trip.legs
-    assert [arc.peg.name for arc in out_arcs] == ["A", "B", "R1", "L1"]
-    assert [arc.peg.name for arc in back_arcs] == ["L1", "R1", "B", "A"]
+    turn, trip = found.turning, found.round_trip
+    assert len(trip.legs[:turn]) == len(trip.legs[turn:]) == 5
+    assert [arc.peg.name for arc in trip.arcs[1:turn]] == ["A", "B", "R1", "L1"]
+    assert [arc.peg.name for arc in trip.arcs[turn + 1 :]] == ["L1", "R1", "B", "A"]
     assert not found.has_false_cross
 
 

@@ -13,7 +13,7 @@ from cardmaker.model.pattern import Measurement, Pattern, Stripe, Yarn
 from cardmaker.model.problems import Refusal
 from cardmaker.model.units import MM_PER_INCH
 from cardmaker.reckoning.amounts.measured_tapes import Learned
-from cardmaker.reckoning.amounts.width import tape_width, width_refusals
+from cardmaker.reckoning.amounts.width import end_edges, tape_width, width_refusals
 from cardmaker.reckoning.amounts.yarn_thickness import ends_per_inch_range
 
 THIN = Yarn("white", "linen", "20/2", ends_per_inch=Fraction("49.3"))
@@ -125,3 +125,12 @@ def test_yarns_add_up_and_the_range_holds_the_likely_width(thin: int, thick: int
     alone = tape_width(TAPE, ends(thin)), tape_width(TAPE, ends(0, thick))
     assert together.likely_mm == sum(part.likely_mm for part in alone)
     assert together.low_mm < together.likely_mm < together.high_mm
+
+
+def test_a_thick_end_is_wider_by_as_much_as_fewer_lie_in_an_inch() -> None:
+    """1/40 and 1/20 of an inch: shares of 1, 1 and 2 of 4; alike where nothing tells how thick they are."""
+    thin, thick = Yarn("thin", "linen", ends_per_inch=Fraction(40)), Yarn("thick", "linen", ends_per_inch=Fraction(20))
+    assert end_edges(pattern(thin, thick), ("thin", "thin", "thick")) == pytest.approx((0, 0.25, 0.5, 1))
+    assert end_edges(pattern(thin), ("thin",) * 4) == (0, 0.25, 0.5, 0.75, 1)
+    unknown = pattern(Yarn("thin", "linen"), thick)
+    assert end_edges(unknown, ("thin", "thick")) == (0, 0.5, 1)

@@ -30,25 +30,27 @@ def test_the_terminal_says_what_to_write_and_the_card_does_not() -> None:
     (note,) = [note for note in plan.notes if note.about == "placement"]
     assert "say spaces: slots in the file" in plan_text(plan, "metric")
     assert note_sentence(note, "metric") == (
-        "1 of the 2 thick brown cord ends lies in a hole, where it may stick: try it first. "
-        "With 21 or 23 ends in all, every thick one can lie in a slot."
+        "1 of the 2 thick brown cord ends lies in a hole, where it may stick: pull it through before the rest is "
+        "threaded. With 21 or 23 ends in all, every thick one can lie in a slot."
     )
 
 
 @pytest.mark.parametrize(
     ("count", "of", "told"),
     [
-        (1, 1, "The thick cord end lies in a hole, where it may stick: try it first."),
-        (2, 2, "Both thick cord ends lie in a hole, where they may stick: try them first."),
-        (5, 5, "All 5 thick cord ends lie in a hole, where they may stick: try them first."),
-        (2, 5, "2 of the 5 thick cord ends lie in a hole, where they may stick: try them first."),
+        (1, 1, "The thick cord end lies in a hole, where it may stick: pull it"),
+        (2, 2, "Both thick cord ends lie in a hole, where they may stick: pull them"),
+        (5, 5, "All 5 thick cord ends lie in a hole, where they may stick: pull them"),
+        (2, 5, "2 of the 5 thick cord ends lie in a hole, where they may stick: pull them"),
     ],
 )
 def test_thick_ends_are_counted_as_one_says_it(count: int, of: int, told: str) -> None:
     values: dict[str, str | int | Fraction] = {"count": count, "of": of, "yarn": "cord"}
     note = Note("warning", "placement", "thick_in_hole", values)
-    assert note_sentence(note, "metric") == told
+    assert note_sentence(note, "metric") == f"{told} through before the rest is threaded."
     ends = "end" if count == 1 else "ends"
     it = "it" if count == 1 else "them"
-    assert thick_end_sentences([note], "metric") == [f"{count} thick cord {ends} in a hole: try {it} first."]
+    assert thick_end_sentences([note], "metric") == [
+        f"{count} thick cord {ends} in a hole may stick: pull {it} through before you thread the rest."
+    ]
     assert thick_end_sentences([Note("advice", "yarn", "no_weight", {"yarn": "cord"})], "metric") == []

@@ -3,19 +3,25 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
+from itertools import groupby, pairwise
 
 import pytest
 
 from cardmaker.model.pattern import Source
 from cardmaker.model.record_class import replace
 from cardmaker.wording.student_words import (
+    BARS,
     GUESS,
     HIDDEN_WEFT,
     KNOW,
+    MIDDLE,
     NEW_HERE,
     NOT_KNOWN,
+    PICKED_UP,
     SHOWN_WEFT,
     SURE,
+    UNLIKE_EDGES,
     in_plain_words,
     known,
     threads_by_colour,
@@ -37,14 +43,22 @@ def test_of_a_design_of_one_s_own_only_the_weaving_is_known() -> None:
 
 
 def test_a_tape_that_was_never_seen_is_guessed() -> None:
-    """What is known of it is the manner, the words or the picture that it is made from."""
-    assert rows(Source("E", what="wide straps")) == {KNOW: "In the manner of wide straps.", GUESS: "the tape itself."}
-    assert rows(Source("C", what="a list")) == {KNOW: "Only words: a list.", GUESS: "the tape itself."}
-    assert rows(Source("D", what="an inn sign")) == {KNOW: "Only a picture: an inn sign.", GUESS: "the tape itself."}
+    """What is known of it are the words or the picture that it is made from; a manner is no more than a guess."""
+    woven, guess = "how it is woven, which you see here.", "how it was woven, and its colours."
+    assert rows(Source("E", what="wide straps")) == {KNOW: woven, GUESS: "In the manner of wide straps."}
+    assert rows(Source("C", what="a list")) == {KNOW: "Only words: a list.", GUESS: guess}
+    assert rows(Source("D", what="an inn sign")) == {KNOW: "Only a picture: an inn sign.", GUESS: guess}
     told = rows(Source("E", what="wide straps", colour_then="red and white"))
-    assert told[GUESS] == "the tape itself. The colours, red and white."
+    assert told[GUESS] == "In the manner of wide straps. The colours, red and white."
+    assert rows(Source("D", what="a sign", colour_then="red"))[GUESS] == "how it was woven. The colours, red."
     sure = rows(Source("D", what="an inn sign", certainty="five lines certain"))
     assert sure == {KNOW: "Only a picture: an inn sign.", SURE: "five lines certain."}
+
+
+def test_what_was_copied_is_named_as_a_thing() -> None:
+    assert rows(TWIN)[KNOW] == "a loose tape, seen and copied."
+    assert rows(Source("B", what="a tie", photograph="in a box"))[KNOW] == "a photograph of a tie."
+    assert rows(Source("B", what="a tie"))[KNOW] == "a photograph or record of a tie."
 
 
 def test_the_labels_stand_in_one_order() -> None:
@@ -114,7 +128,7 @@ def test_what_a_tape_is_for_is_told_in_english(uses: tuple[str, ...], told: str)
     said = [words.replace("\N{NO-BREAK SPACE}", " ") for words in in_plain_words(plan, "metric")]
     assert said == [told, "about 16 mm wide."]
     drawn = in_plain_words(plan, "metric", 0.5)[1].replace("\N{NO-BREAK SPACE}", " ")
-    assert drawn == "about 16 mm wide (here 8)."
+    assert drawn == "about 16 mm, drawn smaller."
 
 
 def test_the_question_is_the_file_s_own_or_one_that_holds_for_every_tape() -> None:
@@ -122,13 +136,46 @@ def test_the_question_is_the_file_s_own_or_one_that_holds_for_every_tape() -> No
     assert visitor_question(plan) == "Which thread goes from side to side, and why can you not see it?"
     assert visitor_notes(plan) == ["It is plain weaving. All of the pattern is in the order of the threads."]
     silent = replace(plan, pattern=replace(plan.pattern, notes=replace(plan.pattern.notes, visitor=())))
-    assert visitor_question(silent) == HIDDEN_WEFT
+    assert visitor_question(silent) == MIDDLE
     assert visitor_notes(silent) == []
 
 
-@pytest.mark.parametrize("pattern", ["peep-edge", "half-and-half", "off-side", "threes", "open-ladder"])
-def test_nobody_is_asked_why_a_weft_hides_that_shows_at_an_edge(pattern: str) -> None:
-    assert visitor_question(plan_of(pattern)) == SHOWN_WEFT
+@pytest.mark.parametrize(
+    ("pattern", "asked"),
+    [("long-sixty", HIDDEN_WEFT), ("peep-edge", SHOWN_WEFT),
+     ("nine", MIDDLE), ("wick", MIDDLE), ("off-side", UNLIKE_EDGES),
+     ("half-and-half", BARS), ("penned-ladder", BARS), ("five-posts", PICKED_UP), ("broad-wick", HIDDEN_WEFT)],
+)  # fmt: skip
+def test_a_question_is_of_what_the_tape_shows(pattern: str, asked: str) -> None:
+    assert visitor_question(plan_of(pattern)) == asked
+
+
+def test_questions_hold_for_their_tapes() -> None:
+    """Counted here again, from the ends alone."""
+    for stem in PATTERNS:
+        plan = plan_of(stem)
+        ends, asked = plan.end_yarns, visitor_question(plan)
+        if asked == HIDDEN_WEFT and not any("side to side" in note for note in plan.pattern.notes.visitor):
+            assert {ends[0], ends[-1]} == {plan.weft.yarn}, stem
+        if asked == SHOWN_WEFT:
+            assert {ends[0], ends[-1]} != {plan.weft.yarn}, stem
+        if asked == UNLIKE_EDGES:
+            assert ends[0] != ends[-1], stem
+        if asked == MIDDLE:
+            assert len(ends) % 2, stem
+            assert ends == ends[::-1], stem
+        if asked == BARS:
+            longest = max(
+                len(list(group)) for turns, group in groupby(pairwise(ends), lambda pair: pair[0] != pair[1]) if turns
+            )
+            assert longest >= 5, stem
+        assert (asked == PICKED_UP) <= (plan.pickup is not None), stem
+
+
+def test_a_table_of_tapes_does_not_ask_one_question_over_and_over() -> None:
+    asked = Counter(visitor_question(plan_of(stem)) for stem in PATTERNS)
+    assert len(asked) >= 8
+    assert max(asked.values()) <= len(PATTERNS) / 3, asked
 
 
 def test_no_shipped_card_asks_for_the_number_that_it_prints() -> None:

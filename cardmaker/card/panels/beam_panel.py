@@ -70,7 +70,7 @@ def _beside_figures(
     if not sheet.is_crowded:
         return usual
     alone = (0.0, left, stack_part(_headed_figures(sheet, left, with_sticks=False)))
-    sticks = words_part(sheet, width, [_words_of_sticks(sheet)], sheet.sizes.small, above=1.0)
+    sticks = words_part(sheet, width, [_words_of_sticks(sheet)], sheet.sizes.small, above=0.6)
     return min((usual, (columns_part([alone, *beside]), sticks)), key=lambda parts: stack_heights(parts).least)
 
 
@@ -145,7 +145,7 @@ def _table(sheet: Sheet) -> Table:
     lengths = sheet.plan.lengths
     columns = (Column(beam_words.ON_BEAM, "right", strong=True), Column(beam_words.still_to_come(lengths)))
     rows = (
-        Row((beam_words.turns_on_beam(row), beam_words.tape_to_come(row, lengths, sheet.units)))
+        Row((beam_words.turns_still_on(row), beam_words.tape_to_come(row, lengths, sheet.units)))
         for row in beam_words.turns_left(planned(sheet.plan.beam))
     )
     return Table("turns", columns, tuple(rows))

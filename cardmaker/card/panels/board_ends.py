@@ -35,14 +35,14 @@ def board_threads(sheet: Sheet, board: HeddleBoard, offset: int, bottom: float) 
     """Each end in its colour and hatching, out of its space and down: cased in black, so that white yarn shows on white
     paper. ``offset`` is how many spaces further right the ends lie than in the front heddle."""
     marks: list[Mark] = []
-    thick = board.thread
-    stop = bottom - thick / 2 - OUTLINE  # its end is round
+    thick, edge = board.thread, board.edge
+    stop = bottom - thick / 2 - edge  # its end is round
     for space, yarn in _ends_on(sheet, board, offset):
         x, fill, in_hole = board.x(space), sheet.inks[yarn].fill, board.kind(space) is Space.HOLE
         eye = board.eye if in_hole else board.slot_eye
-        marks += thread_line(sheet.inks[yarn], x, eye, x, stop, thick)
-        radius = board.hole_radius if in_hole else thick / 2 + OUTLINE / 2
-        marks.append(Dot(x, eye, radius, fill, BLACK, OUTLINE))
+        marks += thread_line(sheet.inks[yarn], x, eye, x, stop, thick, edge)
+        radius = board.hole_radius if in_hole else thick / 2 + edge / 2
+        marks.append(Dot(x, eye, radius, fill, BLACK, edge))
     return marks
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from math import cos, pi, sin
 from typing import Final
 
@@ -13,7 +13,7 @@ from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Path, Step, Words
 from cardmaker.model.peg_plan import Bend, PegPlan
 from cardmaker.wording import peg_words
 from cardmaker.wording.formatters import small_length
-from cardmaker.wording.winding_words import HOME
+from cardmaker.wording.winding_words import FAR, HOME
 
 CROSS: Final = 12.6  # the height of the drawing
 PEG: Final = 1.9  # the radius of a peg in it
@@ -21,10 +21,13 @@ CLEAR: Final = PEG + 0.55  # from a peg's middle to the thread that passes it
 ABOVE_PEG: Final = PEG + 2.0  # from a peg's middle to the baseline of its name
 BACK_DASH: Final = (1.6, 1.1)  # the way back
 AFTER_WAY: Final = 1.2  # from the end of a thread to its name
+AFTER_LAST_PEG: Final = 2.6  # steps from home to the ends of the threads past two cross pegs
+BETWEEN_NAMES: Final = 1.1  # mm from the name of home to that of the next peg
 DIMENSION: Final = 4.6  # the height of a line with its length above it
 BREAK_AT: Final = 0.78  # where a span is broken, as a share of its long stretch
 BREAK: Final = 1.6  # the width of the gap, mm
 ARC_PIECES: Final = 12
+ARROW: Final = 1.9  # mm long
 
 Posts = Sequence[tuple[str, float]]
 
@@ -47,6 +50,37 @@ def cross_figure(sheet: Sheet, pegs: PegPlan, box: Box) -> Mark:
     return figure("cross", picture, marks, peg_words.cross_alt_text(pegs, above))
 
 
+def cross_in_general(sheet: Sheet, box: Box) -> Mark:
+    """The cross on a card that knows no pegs of hers: at A and B, as every board has them. On which side of A the odd
+    ends pass does not matter."""
+    place = box.inset(top=_name_over_top(sheet))
+    names, size = (HOME, *peg_words.ANY_CROSS), sheet.sizes.small
+    marks = _crossing(sheet, place, names, (False, True), lambda *peg: _named_peg(sheet, *peg))
+    middle = place.left + _half_name(sheet) + 1.5 * _step_in_general(sheet)
+    caption = Words(middle, place.top + CROSS, peg_words.THE_CROSS, Face.SANS, size, align="middle")
+    return figure("cross", box, [*marks, caption], peg_words.CROSS_IN_GENERAL)
+
+
+def cross_width(sheet: Sheet) -> float:
+    """How wide :func:`cross_in_general` is, in mm."""
+    return _half_name(sheet) + AFTER_LAST_PEG * _step_in_general(sheet) + AFTER_WAY + _way_names_width(sheet)
+
+
+def _step_in_general(sheet: Sheet) -> float:
+    """From peg to peg: their names stand apart."""
+    return _half_name(sheet) + BETWEEN_NAMES + sheet.wide("A", Face.SANS_SEMIBOLD, sheet.sizes.small) / 2
+
+
+def cross_height(sheet: Sheet) -> float:
+    """How high :func:`cross_in_general` is, in mm."""
+    return CROSS + _name_over_top(sheet)
+
+
+def _name_over_top(sheet: Sheet) -> float:
+    """How far the names of pegs in large type reach over the usual height."""
+    return max(0.0, cap_height(sheet.sizes.small) - (CROSS / 2 - ABOVE_PEG))
+
+
 def span_height(sheet: Sheet, pegs: PegPlan) -> float:
     """The height of a span: its length, names, posts, and the ends by name."""
     return DIMENSION + _names_height(sheet) + 2 * (CLEAR + 1.4 + cap_height(sheet.sizes.small))
@@ -66,6 +100,8 @@ def draw_span(sheet: Sheet, pegs: PegPlan, box: Box) -> list[Mark]:
     above = passes_above(pegs)
     x = left + 0.55 * step if not pegs.cross else (posts[-2][1] + right) / 2 - 2.5
     marks += _way_names(sheet, x, y, above[-1] if above else _leaves_above(pegs))
+    if pegs.cross:
+        marks += _directions(x, y, above[-1])
     length = small_length(pegs.dimensions[-1].centres_mm, sheet.units)
     return [*marks, *dimension_line(sheet, length, left, right, box.top + DIMENSION / 2)]
 
@@ -94,14 +130,26 @@ def dimension_line(sheet: Sheet, text: str, left: float, right: float, y: float)
 
 def _pegged(sheet: Sheet, pegs: PegPlan, box: Box, above: Sequence[bool]) -> Iterable[Mark]:
     """Two passes round the cross pegs, out and back, and where they cross."""
-    y, names = box.top + CROSS / 2, _way_names_width(sheet)
-    left, right = box.left + _half_name(sheet), box.right - names - AFTER_WAY
-    step = (right - left) / (len(pegs.cross) + 0.6)
-    posts = [(name, left + step * number) for number, name in enumerate((pegs.home, *pegs.cross))]
+    return _crossing(sheet, box, (pegs.home, *pegs.cross), above, lambda *peg: _peg(sheet, pegs, *peg))
+
+
+def _crossing(
+    sheet: Sheet,
+    box: Box,
+    names: Sequence[str],
+    above: Sequence[bool],
+    peg: Callable[[str, float, float], Iterable[Mark]],
+) -> Iterable[Mark]:
+    """The passes from home on past the cross pegs, past which the way out runs ``above`` or below."""
+    y, ways_width = box.top + CROSS / 2, _way_names_width(sheet)
+    left, right = box.left + _half_name(sheet), box.right - ways_width - AFTER_WAY
+    step = (right - left) / (len(above) - len(peg_words.ANY_CROSS) + AFTER_LAST_PEG)
+    posts = [(name, left + step * number) for number, name in enumerate(names)]
     ways = [(*_pass(posts, sides, y), ("line", right, y + _side(sides[-1]))) for sides in (above, _others(above))]
     yield from _ways(*ways)
+    yield from _directions(right - ARROW, y, above[-1])
     for name, x in posts:
-        yield from _peg(sheet, pegs, name, x, y)
+        yield from peg(name, x, y)
     for text, is_above in ((peg_words.OUT, above[-1]), (peg_words.BACK, not above[-1])):
         baseline = y + _side(is_above) + cap_height(sheet.sizes.small) / 2
         yield Words(right + AFTER_WAY, baseline, text, Face.SANS, sheet.sizes.small)
@@ -109,6 +157,15 @@ def _pegged(sheet: Sheet, pegs: PegPlan, box: Box, above: Sequence[bool]) -> Ite
 
 def _way_names_width(sheet: Sheet) -> float:
     return max(sheet.wide(text, Face.SANS, sheet.sizes.small) for text in (peg_words.OUT, peg_words.BACK))
+
+
+def _directions(at: float, y: float, out_is_above: bool) -> Iterable[Mark]:
+    """On either way where its ends walk to: out to the right, back to the left."""
+    for is_above in (True, False):
+        tip, line = at + (ARROW / 2 if is_above is out_is_above else -ARROW / 2), y + _side(is_above)
+        wing = tip - ARROW if is_above is out_is_above else tip + ARROW
+        corners = ((tip, line), (wing, line - ARROW * 0.42), (wing, line + ARROW * 0.42))
+        yield Path((("move", *corners[0]), *(("line", *corner) for corner in corners[1:]), ("close",)), fill=BLACK)
 
 
 def _others(above: Sequence[bool]) -> list[bool]:
@@ -127,11 +184,14 @@ def _ways(out: tuple[Step, ...], back: tuple[Step, ...]) -> Iterable[Mark]:
 
 
 def _peg(sheet: Sheet, pegs: PegPlan, name: str, x: float, y: float) -> Iterable[Mark]:
+    return _named_peg(sheet, peg_words.peg_name(name, pegs), x, y)
+
+
+def _named_peg(sheet: Sheet, name: str, x: float, y: float) -> Iterable[Mark]:
     """A peg with its name: home full, far and home in the accent."""
-    outline = ACCENT if name in (pegs.home, pegs.far) else BLACK
-    yield Dot(x, y, PEG, ACCENT if name == pegs.home else WHITE, outline, OUTLINE)
-    text, size = peg_words.peg_name(name, pegs), sheet.sizes.small
-    yield Words(x, y - ABOVE_PEG, text, Face.SANS_SEMIBOLD, size, outline, "middle")
+    outline = ACCENT if name in (HOME, FAR) else BLACK
+    yield Dot(x, y, PEG, ACCENT if name == HOME else WHITE, outline, OUTLINE)
+    yield Words(x, y - ABOVE_PEG, name, Face.SANS_SEMIBOLD, sheet.sizes.small, outline, "middle")
 
 
 def _way_names(sheet: Sheet, x: float, y: float, out_is_above: bool) -> Iterable[Mark]:

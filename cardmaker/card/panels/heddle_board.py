@@ -5,17 +5,18 @@ from __future__ import annotations
 from typing import Final
 
 from cardmaker.card.sheet import Sheet
-from cardmaker.layout.ink import OUTLINE
+from cardmaker.layout.ink import HAIRLINE, OUTLINE
 from cardmaker.model.loom import Loom, Space
 from cardmaker.model.marks import Box
 from cardmaker.model.record_class import record
 
 COMMON_PRINT: Final = 11.0  # points, the smallest type up to which drawings have one size
 NARROWEST_THREAD_PITCH: Final = 1.2  # mm from space to space: where they lie closer, ends are bands of colour
+EDGE_SHARE: Final = 0.09  # of the pitch, the dark edge of an end: else little of a thin one is its colour
 THREAD_SHARE: Final = 0.62  # of the pitch: an end with its dark edges; much white stays between two
 HOLE_SHARE: Final = 0.46  # of the pitch, the radius of a hole: on either side of it there is but a slot
 SLOT_SHARE: Final = 0.42
-SLOT_EYE: Final = 0.74  # of the height of a slot: where its end comes out
+SLOT_EYE: Final = 0.68  # of the height of a slot: where its end comes out
 
 
 def drawing_scale(sheet: Sheet) -> float:
@@ -83,9 +84,14 @@ class HeddleBoard:
         return min(1.35 * self.scale, self.pitch * HOLE_SHARE)
 
     @property
+    def edge(self) -> float:
+        """How thick the dark edge of an end is."""
+        return min(OUTLINE, max(HAIRLINE, self.pitch * EDGE_SHARE))
+
+    @property
     def thread(self) -> float:
         """How thick an end is, without its dark edges."""
-        return min(1.15 * self.scale, self.pitch * 0.45, self.pitch * THREAD_SHARE - 2 * OUTLINE)
+        return min(1.15 * self.scale, self.pitch * 0.45, self.pitch * THREAD_SHARE - 2 * self.edge)
 
     @property
     def in_bands(self) -> bool:

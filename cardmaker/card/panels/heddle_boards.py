@@ -14,7 +14,7 @@ from typing import Final
 from cardmaker.card.bracket_drawing import BracketRow, bracket_rows
 from cardmaker.card.brackets import Bracket, brackets_over
 from cardmaker.card.panels.board_ends import HANG, board_bands, board_openings, board_threads
-from cardmaker.card.panels.board_header import NAME_INSET, board_name, is_name_beside_mark, named_header, own_count
+from cardmaker.card.panels.board_header import NAME_INSET, back_header, front_header, named_header
 from cardmaker.card.panels.board_numbers import below_board, numbers_below
 from cardmaker.card.panels.board_wood import MARK_HEIGHT, pencil_mark, wooden_board
 from cardmaker.card.panels.heddle_board import NARROWEST_THREAD_PITCH, HeddleBoard, drawing_scale
@@ -32,7 +32,7 @@ BROKEN_CHEEK: Final = 1.4  # mm, where the board goes on in another row
 HEADER: Final = 2.2  # mm of wood above the openings
 BELOW_OPENINGS: Final = 2.2  # mm of wood
 LEAST_SHARE: Final = 0.75  # of these heights, on a crowded card
-LEAST_SLOT, MOST_SLOT = 7.0, 15.0  # mm, the slots of a single board
+LEAST_SLOT, MOST_SLOT = 5.2, 15.0  # mm, the slots of a single board
 LEAST_SLOT_OF_TWO, MOST_SLOT_OF_TWO = 4.8, 10.0
 LEAST_SLOT_OF_BANDS: Final = 5.0  # mm, of a single board whose ends are bands: its spaces are seen elsewhere
 BETWEEN_BOARDS: Final = 2.6  # mm
@@ -252,11 +252,10 @@ def draw_boards(sheet: Sheet, boards: Sequence[HeddleBoard], edges: Box) -> list
         return [*marks, *numbers_below(sheet, front, foot, edges)]
     rear = boards[1]
     marks = _board(sheet, rear, back.offset, front.wood.top + 1.0) + _board(sheet, front, 0, foot)
-    beside_mark = is_name_beside_mark(sheet, rear, back.offset)
-    for board, name in ((rear, heddle_words.BACK), (front, heddle_words.FRONT)):
-        marks += board_name(sheet, board, name, beside_mark=beside_mark) if board.first == 1 else []
+    for board in (rear, front):
         marks += pencil_mark(board, board.wood.top + 1.2 + MARK_HEIGHT * board.scale) if board.is_marked else []
-    return [*marks, *own_count(sheet, rear, back.offset), *numbers_below(sheet, front, foot, edges)]
+    marks += [*back_header(sheet, rear, back.offset), *front_header(sheet, front)]
+    return [*marks, *numbers_below(sheet, front, foot, edges)]
 
 
 def _board(sheet: Sheet, board: HeddleBoard, offset: int, foot: float) -> list[Mark]:

@@ -21,9 +21,11 @@ from cardmaker.wording import heddle_alt_texts, heddle_words, student_words, vie
 from cardmaker.wording.step_words import THREAD
 
 ABOVE_PLACE: Final = 1.7  # mm
+HEADED_STEPS: Final = frozenset({"shuttle", "shuttle-first", "weave"})  # panels that head the step of weaving
 LARGER_PLACE: Final = 1.1  # the name of the first space, at least, in sizes of a sentence
+CALM: Final = 0.75  # of the size of a count: what it shrinks to on a crowded card
 # What finds a place only where there is room
-LENS, MISCOUNTED, COUNTED, RULE, MIDDLE = 2, 4, 5, 5, 7
+MISCOUNTED, LENS, FURTHER, RULE, MIDDLE = -1, 2, 4, 5, 7
 
 
 def _alt_text(sheet: Sheet) -> str:
@@ -37,7 +39,10 @@ def _board_parts(sheet: Sheet, width: float) -> Sequence[Part]:
     """The heading with from where it is seen, the picture, where end 1 goes, and the boxes to tick."""
     picture = heddle_picture(sheet, width)
     heading, view = _heading(sheet, width)
-    where = _where(sheet, view)
+    where = _where(sheet, view, brief=False)
+    if sheet.is_crowded:
+        brief = _where(sheet, view, brief=True)
+        where = min(where, brief, key=lambda each: _line_count(sheet, each, sheet.sizes.smallest, width))
     size = _in_fewest_lines(sheet, where, width)
     checks = _checks(sheet, size, width)
     lead = f"{heddle_words.WHEN_DONE}: "
@@ -45,7 +50,7 @@ def _board_parts(sheet: Sheet, width: float) -> Sequence[Part]:
         heading,
         *_picture_parts(sheet, picture, width),
         *_sentences(sheet, where, size, width),
-        tick_boxes_part(sheet, width, checks, size, above=2.0, facts=("checks",), lead=lead),
+        tick_boxes_part(sheet, width, checks, size, above=1.7, facts=("checks",), lead=lead),
     ]
 
 
@@ -88,19 +93,20 @@ def _picture_parts(sheet: Sheet, picture: HeddlePicture | None, width: float) ->
     return parts
 
 
-def _where(sheet: Sheet, view: Paragraph) -> list[Paragraph]:
-    """How to count out to the first space and, of two heddles, to the first one of the back heddle."""
+def _where(sheet: Sheet, view: Paragraph, *, brief: bool) -> list[Paragraph]:
+    """How to count out to the first space and, of two heddles, to the first one of the back heddle and how each end
+    goes through both."""
     plan = sheet.plan
-    front = Span(heddle_words.count_out(plan.loom, plan.placement), Face.SANS_SEMIBOLD)
+    front = Span(heddle_words.count_out(plan.loom, plan.placement, brief=sheet.brief), Face.SANS_SEMIBOLD)
     if plan.placement.back is None:
         return [[*view, front]]
-    behind = Span(heddle_words.count_out_behind(plan), Face.SANS_SEMIBOLD)
+    behind = Span(heddle_words.count_out_behind(plan, brief=sheet.brief), Face.SANS_SEMIBOLD)
     nearer = [Span(view_words.nearer_heddle(plan.loom))] if plan.loom.view.from_behind else []  # no picture tells it
-    through: Paragraph = [Span(heddle_words.through_both(plan.loom, brief=sheet.brief))]
+    through: Paragraph = [Span(heddle_words.through_both(plan.loom, brief=brief))]
     if not sheet.brief:
         return [[*view, front, behind, *nearer], through]
     if both := heddle_words.count_out_on_both(plan):
-        return [[*view, Span(both, Face.SANS_SEMIBOLD), *nearer], through]
+        return [[*view, Span(both, Face.SANS_SEMIBOLD), *nearer, *through]]
     return [[*view, front], [behind, *nearer], through]
 
 
@@ -125,21 +131,14 @@ def _sentences(sheet: Sheet, where: list[Paragraph], size: float, width: float) 
     if moved and not sheet.brief:
         where, facts = [[*where[0], Span(moved)], *where[1:]], [*facts, "moved"]
     told: list[_Further] = []
-    for further in (
-        _Further(
-            [Span(heddle_words.miscounted(plan.placement))],
-            ("miscount",),
-            MISCOUNTED,
-            [Span(heddle_words.miscounted(plan.placement, alone=True))],
-        ),
-        _Further([Span(heddle_words.SPACES_COUNT)], ("spaces count",), COUNTED),
-    ):
-        longer = [[*where[0], *further.words], *where[1:]]
-        if told or _line_count(sheet, longer, size, width) > _line_count(sheet, where, size, width):
-            told.append(further)
-        else:
-            where, facts = longer, [*facts, *further.facts]
-    parts = [words_part(sheet, width, where, size, above=2.2, facts=tuple(facts))]
+    miscounted = Span(heddle_words.miscounted(plan.placement))
+    alone: Paragraph = [Span(heddle_words.miscounted(plan.placement, alone=True))]
+    longer = [[*where[0], miscounted], *where[1:]]
+    if _line_count(sheet, longer, size, width) > _line_count(sheet, where, size, width):
+        told.append(_Further([miscounted], ("miscount",), MISCOUNTED, alone))
+    else:
+        where, facts = longer, [*facts, "miscount"]
+    parts = [words_part(sheet, width, where, size, above=1.8, facts=tuple(facts))]
     if moved and sheet.brief:
         told.append(_Further([Span(moved)], ("moved",), RULE))
     told.append(_Further(_middle(plan), ("middle end",), MIDDLE))
@@ -148,24 +147,20 @@ def _sentences(sheet: Sheet, where: list[Paragraph], size: float, width: float) 
             _Further(
                 [span for each in told for span in each.words],
                 tuple(f for each in told for f in each.facts),
-                MISCOUNTED,
+                FURTHER,
                 [span for each in told for span in each.elsewhere],
             )
         ]
-    return parts + [_further_part(sheet, width, each) for each in told]
+    return [*parts, *(_further_part(sheet, each, width) for each in told)]
 
 
-def _further_part(sheet: Sheet, width: float, further: _Further) -> Part:
+def _further_part(sheet: Sheet, told: _Further, width: float) -> Part:
+    """What tells a miscount stands close to what it speaks of."""
+    above = 0.3 if "miscount" in told.facts and sheet.brief else 1.2
     part = words_part(
-        sheet,
-        width,
-        [further.words],
-        sheet.sizes.small,
-        above=1.2,
-        facts=further.facts,
-        priority=further.priority,
+        sheet, width, [told.words], sheet.sizes.small, above=above, facts=told.facts, priority=told.priority
     )
-    return replace(part, words=(further.elsewhere,))
+    return replace(part, words=(told.elsewhere,))
 
 
 class _Further(NamedTuple):
@@ -198,15 +193,23 @@ def _first_parts(sheet: Sheet, width: float) -> Sequence[Part]:
     checks = _checks(sheet, size, width, is_small=True)
     lead = f"{heddle_words.WHEN_DONE}: "
     return [
-        step_line_part(sheet, width, THREAD, [Span(heddle_words.end_1_counted(sheet.plan))], facts=("view",)),
+        _first_step(sheet, width),
         _first_space_part(sheet, width),
         tick_boxes_part(sheet, width, checks, size, above=_closer(sheet, 1.4), facts=("checks",), lead=lead),
     ]
 
 
+def _first_step(sheet: Sheet, width: float) -> Part:
+    """The words of the step in the line of its heading, where the other steps have one; else after its number alone."""
+    words = heddle_words.end_1_counted(sheet.plan)
+    if HEADED_STEPS & sheet.layout.panels and aside_fits(sheet, width, THREAD.name, words, step=True):
+        return replace(step_part(sheet, width, THREAD, words), facts=("view",))
+    return step_line_part(sheet, width, THREAD, [Span(words)], facts=("view",))
+
+
 def _closer(sheet: Sheet, space: float) -> float:
     """A space that gives way a little on a crowded card."""
-    return space * 0.5 if sheet.is_crowded else space
+    return space * 0.4 if sheet.is_crowded else space
 
 
 def _first_space_part(sheet: Sheet, width: float) -> Part:
@@ -219,7 +222,8 @@ def _first_space_part(sheet: Sheet, width: float) -> Part:
     if len(places) > 1 and sheet.is_crowded and sheet.wide(name, face, least) <= width - indent:
         places = [name]
     longest = max(places, key=lambda place: sheet.wide(place, face, sizes.count))
-    size = fitting_size(longest, face, sizes.count, width - indent, sheet.ruler, least)
+    most = max(least, sizes.count * CALM) if sheet.is_crowded else sizes.count
+    size = fitting_size(longest, face, most, width - indent, sheet.ruler, least)
 
     def draw(box: Box) -> list[Mark]:
         spans = [(Span(place, face, ACCENT),) for place in places]

@@ -18,12 +18,12 @@ from cardmaker.reckoning.amounts.warp_shares import length_shares
 from cardmaker.wording import length_words, piece_words
 
 TINTS: Final[dict[str, Colour]] = {
-    "finished": WHITE, "washing": "#e8e8e8", "take-up": "#d2d2d2", "fringes": WHITE, "spare": WHITE, "waste": "#bdbdbd",
+    "finished": WHITE, "washing": "#e8e8e8", "take-up": "#d2d2d2", "fringes": "#f4f4f4", "spare": "#e8e8e8",
+    "waste": "#bdbdbd",
 }  # fmt: skip
 PADDING: Final = 1.0  # mm between a label and the ends of its part
 BAR_ABOVE_CAPS: Final = 3.4  # mm that the bar is higher than its labels
 BELOW_BAR: Final = 2.0  # mm from the bar to the labels that find no room in it
-MOST_ASIDE: Final = 8.0  # mm from the middle of a part to that of its label
 OFF_LABEL: Final = 0.6  # mm from the end of a leader to the label below it
 MIDDLE_SHARE: Final = 0.5  # of a label: a part over its middle half has an upright leader
 BESIDE_BAR: Final = 4.0  # mm from the heading to the bar
@@ -45,10 +45,9 @@ class _Label(NamedTuple):
 
 
 def _labels(sheet: Sheet, width: float) -> list[_Label]:
-    """The labels, each with its unit where those below the bar stand near their parts so; else the first one alone."""
+    """The labels, each with its unit; where those below the bar do not find room so, the first one alone has it."""
     with_units = _labels_set(sheet, width, with_unit=True)
-    near = all(abs(_off_middle(sheet, label)) <= MOST_ASIDE for label in with_units)
-    return with_units if near and _below_fit(sheet, with_units, width) else _labels_set(sheet, width, with_unit=False)
+    return with_units if _below_fit(sheet, with_units, width) else _labels_set(sheet, width, with_unit=False)
 
 
 def _off_middle(sheet: Sheet, label: _Label) -> float:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from cardmaker.card.paragraphs import Paragraph
-from cardmaker.card.parts import aside_fits, heading_alone, step_part, words_part
+from cardmaker.card.parts import aside_fits, close_heading, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.stacking import Part
 from cardmaker.layout.type_setting import Span
@@ -17,21 +17,19 @@ from cardmaker.wording.step_words import WEAVE
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
-    """The step's heading with the first throw; below it what the loom's file tells. On a crowded card that is all in
-    the heading's line, without the throw, which stands on every card for weaving."""
+    """The step's heading with the first throw; below it what the loom's file tells, on a crowded card in a line."""
     plan = sheet.plan
     facts = tuple(fact for fact, there in (("wraps", plan.shuttle), ("hours", plan.pace)) if there)
-    if sheet.is_crowded and facts:
-        brief = time_words.wraps_and_time(plan.shuttle, plan.pace)
-        if aside_fits(sheet, width, WEAVE.name, brief, step=True):
-            return [heading_alone(sheet, step_part(sheet, width, WEAVE, brief, strong=True), facts)]
     told = [*(_weft(sheet) if plan.shuttle else ()), *(_hours(sheet) if plan.pace else ())]
+    if sheet.is_crowded and facts:
+        told = [Span(time_words.wraps_and_time(plan.shuttle, plan.pace))]
     below = [words_part(sheet, width, [told], sheet.sizes.small, above=0.0, facts=facts)] if told else []
-    return [_heading(sheet, width), *below]
+    heading = _heading(sheet, width)
+    return [close_heading(sheet, heading) if below else heading, *below]
 
 
 def _heading(sheet: Sheet, width: float) -> Part:
-    tries = [shed_words.begin_words(sheet.plan, brief=is_brief) for is_brief in (False, True)]
+    tries = shed_words.begin_tries(sheet.plan)
     begin = next((words for words in tries if aside_fits(sheet, width, WEAVE.name, words, step=True)), "")
     return replace(step_part(sheet, width, WEAVE, begin, strong=True), facts=("begin",) if begin else ())
 

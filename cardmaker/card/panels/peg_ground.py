@@ -1,11 +1,12 @@
-"""Where the pegs of a board or a room fall on paper: what is drawn of it, how high that is, and to which scale.
+"""Where the pegs of a board or a room fall on paper: what is drawn of it, how high that is, and how far apart.
 
-A board is drawn down to a little below the last peg that is used, and torn off there.
+A board is drawn down to a little below the last peg that is used, and torn off there. It takes all the width that it
+has, however low: so it is not to scale, and what stands side by side stays apart.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from fractions import Fraction
 from itertools import pairwise
 from typing import Final
@@ -51,17 +52,19 @@ class Ground:
 
     left: float
     top: float
-    scale: float
+    scale_across: float
+    scale_down: float
     extent: Extent
     radius: float  # of a peg, in mm on paper
 
     def at(self, x: float, y: float) -> tuple[float, float]:
-        return self.left + (x - self.extent.left) * self.scale, self.top + (y - self.extent.top) * self.scale
+        across, down = x - self.extent.left, y - self.extent.top
+        return self.left + across * self.scale_across, self.top + down * self.scale_down
 
     @property
     def edges(self) -> Box:
         """What is drawn, on paper."""
-        return Box(self.left, self.top, self.extent.width * self.scale, self.extent.height * self.scale)
+        return Box(self.left, self.top, self.extent.width * self.scale_across, self.extent.height * self.scale_down)
 
 
 def pegs_height(sheet: Sheet, pegs: PegPlan, width: float) -> float:
@@ -71,23 +74,18 @@ def pegs_height(sheet: Sheet, pegs: PegPlan, width: float) -> float:
 
 
 def apart_height(sheet: Sheet, pegs: PegPlan) -> float:
-    """The height from which the names of pegs that the thread meets stand apart, under and beside each other."""
-    size = sheet.sizes.smallest
+    """The height from which the names of pegs that the thread meets stand apart, one under the other."""
     on_way = [peg for peg in pegs.pegs if peg.name in pegs.route]
     scale = 0.0
-    for upper, lower in _neighbours(on_way, lambda peg: (peg.x_mm, peg.y_mm)):
+    for upper, lower in _below_each_other(on_way):
         scale = max(scale, name_height(sheet) / float(lower.y_mm - upper.y_mm))
-    inner = [peg for peg in on_way if peg.x_mm not in (min(across(pegs)), max(across(pegs)))]
-    for left, right in _neighbours(inner, lambda peg: (peg.y_mm, peg.x_mm)):
-        wide = sum(sheet.wide(peg.name, Face.SANS, size) for peg in (left, right)) / 2 + CLEAR
-        scale = max(scale, wide / float(right.x_mm - left.x_mm))
     return above(sheet, pegs) + _below(sheet, pegs) + extent_of(pegs).height * scale
 
 
-def _neighbours(pegs: Sequence[Peg], place: Callable[[Peg], tuple[Fraction, Fraction]]) -> list[tuple[Peg, Peg]]:
-    """Pegs that follow each other on a line: those whose ``place`` begins alike."""
-    pairs = pairwise(sorted(pegs, key=place))
-    return [(one, other) for one, other in pairs if place(one)[0] == place(other)[0]]
+def _below_each_other(pegs: Sequence[Peg]) -> list[tuple[Peg, Peg]]:
+    """Pegs that follow each other on a line from the top down."""
+    pairs = pairwise(sorted(pegs, key=lambda peg: (peg.x_mm, peg.y_mm)))
+    return [(upper, lower) for upper, lower in pairs if upper.x_mm == lower.x_mm]
 
 
 def across(pegs: PegPlan) -> list[Fraction]:
@@ -148,9 +146,11 @@ def extent_of(pegs: PegPlan) -> Extent:
 
 
 def ground_of(sheet: Sheet, pegs: PegPlan, box: Box) -> Ground:
-    """The largest scale at which all of it finds room in ``box``, from its left edge."""
+    """All of it in ``box``, from its left edge to its right one, as high as that allows at the scale of the width."""
     extent = extent_of(pegs)
     inner = box.inset(top=above(sheet, pegs), bottom=_below(sheet, pegs))
-    scale = max(0.0, min(_inner_width(sheet, pegs, box.width) / extent.width, inner.height / extent.height))
+    across_paper = max(0.0, _inner_width(sheet, pegs, box.width) / extent.width)
+    down_paper = max(0.0, min(across_paper, inner.height / extent.height))
     left = box.left + _side_room(sheet, pegs, min(across(pegs)))
-    return Ground(left, inner.top, scale, extent, max(LEAST_RADIUS, float(pegs.diameter_mm) / 2 * scale))
+    radius = max(LEAST_RADIUS, float(pegs.diameter_mm) / 2 * down_paper)
+    return Ground(left, inner.top, across_paper, down_paper, extent, radius)

@@ -1,4 +1,4 @@
-"""A board or a table with its pegs from above, to scale, and one thread through all that it goes round.
+"""A board or a table with its pegs from above, and one thread through all that it goes round.
 
 Names and lengths stand outside.
 """
@@ -96,7 +96,14 @@ def _drawn(pegs: PegPlan, ground: Ground) -> list[Peg]:
 def _crowded(sheet: Sheet, pegs: PegPlan, ground: Ground, peg: Peg) -> bool:
     """Whether the name of a peg that stays empty would touch that of one above or below it that the thread meets."""
     near = (float(abs(each.y_mm - peg.y_mm)) for each in pegs.pegs if each.x_mm == peg.x_mm and each.name in pegs.route)
-    return min(near, default=inf) * ground.scale < name_height(sheet)
+    return min(near, default=inf) * ground.scale_down < name_height(sheet) and not _all_named(sheet, ground, peg, pegs)
+
+
+def _all_named(sheet: Sheet, ground: Ground, peg: Peg, pegs: PegPlan) -> bool:
+    """Whether the names of all pegs at the edge of this one find room beside each other, pushed a little apart."""
+    at_edge = [each for each in _drawn(pegs, ground) if each.x_mm == peg.x_mm]
+    is_outer = peg.x_mm in (min(across(pegs)), max(across(pegs)))
+    return is_outer and len(at_edge) * name_height(sheet) <= ground.edges.height + cap_height(sheet.sizes.smallest)
 
 
 def _peg_name(sheet: Sheet, pegs: PegPlan, ground: Ground, peg: Peg) -> Words:

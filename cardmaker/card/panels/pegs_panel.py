@@ -10,7 +10,7 @@ from cardmaker.card.panels.cross_drawing import CROSS, cross_figure, draw_span, 
 from cardmaker.card.panels.peg_ground import apart_height, pegs_height
 from cardmaker.card.panels.pegs_drawing import draw_pegs
 from cardmaker.card.paragraphs import Paragraph, paragraph_height
-from cardmaker.card.parts import columns_part, stack_part, wind_heading, words_part
+from cardmaker.card.parts import close_heading, columns_part, stack_part, wind_heading, words_part
 from cardmaker.card.sheet import Panel, Sheet, planned
 from cardmaker.layout.ink import ACCENT, BLACK, SOFT
 from cardmaker.layout.stacking import HeightRange, Part, exactly
@@ -18,11 +18,11 @@ from cardmaker.layout.table_setting import row_group
 from cardmaker.layout.type_setting import Span, cap_height, figure, leading, words_group
 from cardmaker.model.marks import Box, Face, Group, Mark, Words
 from cardmaker.model.peg_plan import PegPlan
-from cardmaker.wording import peg_words, winding_words
+from cardmaker.wording import peg_words, winding_words, yarn_words
 
 _Stop = tuple[str, str, str]  # its number, its name, how far it is from the one before
 LEAST_VIEW, MOST_VIEW = 28.0, 38.0
-SMALLEST_VIEW: Final = 19.0  # on the most crowded card
+SMALLEST_VIEW: Final = 16.0  # on the most crowded card
 NARROW: Final = 120.0  # panels narrower than this stand their parts below each other
 AFTER_NUMBER: Final = 1.0  # from the number of a stop to its name
 LEAST_BETWEEN, MOST_BETWEEN = 2.0, 5.0  # mm between two stops
@@ -48,7 +48,7 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
 
 
 def _heading(sheet: Sheet, width: float) -> Part:
-    return wind_heading(sheet, width, peg_words.drawn_from(planned(sheet.plan.pegs)))
+    return close_heading(sheet, wind_heading(sheet, width, peg_words.drawn_from(planned(sheet.plan.pegs))))
 
 
 def _more_words(sheet: Sheet) -> Paragraph:
@@ -59,7 +59,13 @@ def _more_words(sheet: Sheet) -> Paragraph:
 
 def _length(sheet: Sheet, width: float) -> Part:
     """How long one end is; and that its number decides on which side it passes the cross, where that is mistaken."""
-    facts = ("cross rule",) if winding_words.number_decides(sheet.plan, planned(sheet.plan.pegs).cross) else ()
+    decides = winding_words.number_decides(sheet.plan, planned(sheet.plan.pegs).cross)
+    more_yarn = yarn_words.more_on_pegs(sheet.plan, sheet.units)
+    facts = (
+        *(["guide string"] if _guide_is_below(sheet) else ()),
+        *(["cross rule"] if decides else ()),
+        *(["yarn on pegs"] if more_yarn else ()),
+    )
     above = 0.8 if sheet.is_crowded else 1.6
     return words_part(sheet, width, [_told_below(sheet, width)], sheet.sizes.small, above=above, facts=facts)
 
@@ -67,8 +73,13 @@ def _length(sheet: Sheet, width: float) -> Part:
 def _told_below(sheet: Sheet, width: float) -> Paragraph:
     pegs = planned(sheet.plan.pegs)
     number = winding_words.number_decides(sheet.plan, pegs.cross)
-    sentences = [peg_words.thread_length(pegs, sheet.units, brief=True), *([number] if number else [])]
-    words: Paragraph = [Span(sentence, Face.SANS_SEMIBOLD) for sentence in sentences]
+    length, yarn = (
+        peg_words.thread_length(pegs, sheet.units, brief=True),
+        yarn_words.more_on_pegs(sheet.plan, sheet.units),
+    )
+    words: Paragraph = [Span(sentence, Face.SANS_SEMIBOLD) for sentence in (length, yarn, number) if sentence]
+    if _guide_is_below(sheet):
+        words.append(Span(peg_words.guide(pegs, sheet.units, brief=True)))
     return [*words, Span(peg_words.keeper_sticks(pegs))] if _sticks_are_below(sheet, words, width) else words
 
 
@@ -79,13 +90,21 @@ def _sticks_are_below(sheet: Sheet, words: Paragraph, width: float) -> bool:
     return sheet.is_crowded and high[0] == high[1]
 
 
+def _guide_is_below(sheet: Sheet) -> bool:
+    """Whether on a crowded card the guide string is told below, as the words of the cross have the room beside it."""
+    return sheet.is_crowded and planned(sheet.plan.pegs).kind != "span"
+
+
 def _at_cross(sheet: Sheet, pegs: PegPlan, width: float, whole: float) -> Sequence[Part]:
     """The cross by itself, where the sticks go if that is not told below, and the string that shows the way."""
-    sticks: Paragraph = [Span(peg_words.keeper_sticks(pegs))]
-    is_below = any(span.text == sticks[0].text for span in _told_below(sheet, whole))
-    told = [*([] if is_below else [sticks]), [Span(peg_words.guide(pegs, sheet.units))]]
+    sticks, rule = peg_words.keeper_sticks(pegs), peg_words.sides_at_cross(pegs, passes_above(pegs))
+    is_below = any(span.text == sticks for span in _told_below(sheet, whole))
+    at_pegs: Paragraph = [Span(text) for text in (rule, "" if is_below else sticks) if text]
+    guide: list[Paragraph] = [] if _guide_is_below(sheet) else [[Span(peg_words.guide(pegs, sheet.units))]]
+    told: list[Paragraph] = [*([at_pegs] if at_pegs else []), *guide]
     cross = () if pegs.kind == "span" else (_cross(sheet, pegs, width),)
-    return (*cross, words_part(sheet, width, told, sheet.sizes.small, above=0.6, facts=("guide string",)))
+    facts = ("guide string",) if guide else ()
+    return (*cross, words_part(sheet, width, told, sheet.sizes.small, above=0.6, facts=facts))
 
 
 def _view(sheet: Sheet, pegs: PegPlan, width: float) -> Part:
@@ -119,7 +138,7 @@ def _route(sheet: Sheet, pegs: PegPlan, width: float) -> Part:
     """The pegs in the order of the thread, numbered, each with how far it stands from the one before below it."""
     strips = _strips(sheet, pegs, width)
     height = len(strips) * (2 * _route_line(sheet) + BETWEEN_STRIPS) - BETWEEN_STRIPS
-    above = 0.8 if sheet.is_crowded else 1.8
+    above = 0.4 if sheet.is_crowded else 1.8
     return Part(exactly(height), lambda box: _draw_route(sheet, strips, box), above, ("route",))
 
 

@@ -11,22 +11,25 @@ from itertools import pairwise
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import COLUMN_GAP, card_table, heading_part, table_part, words_part
 from cardmaker.card.sheet import Panel, Sheet, planned
-from cardmaker.layout.ink import BLACK, HAIRLINE, OUTLINE
+from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, OUTLINE
 from cardmaker.layout.stacking import Part
-from cardmaker.layout.table_setting import Column, Row, SetTable, Table, draw_table, row_boxes, unwrapped_width
+from cardmaker.layout.table_setting import TICKS, Column, Row, SetTable, Table, draw_table, row_boxes, unwrapped_width
 from cardmaker.layout.type_setting import Span, cap_height, figure
-from cardmaker.layout.woven_face import picks_drawn
-from cardmaker.model.marks import Box, Face, Mark, Rectangle, Words
+from cardmaker.layout.woven_face import edges_across, picks_drawn
+from cardmaker.model.marks import Box, Face, Mark, Path, Rectangle, Step, Words
+from cardmaker.model.record_class import replace
 from cardmaker.wording import pickup_words
 from cardmaker.wording.note_words import note_sentence
 
 NARROWEST_FACE = 8.0  # the picture of the floats beside the table
-BESIDE_TABLE = 10.0  # with the numbers of the rows
+BESIDE_TABLE = 7.0  # with the numbers of the rows
 BESIDE_FACE = 1.2  # from such a number to the picture
 OVER_FACE = 0.9  # from the picture to the names of the pattern ends over it
 LEAST_APART = 0.8  # between two such names
 LARGEST_SCALE = 4.0
-ABOVE_WORDS = 2.6
+ABOVE_START = 1.6
+ARROW, BESIDE_ARROW = 1.2, 1.4  # the width of the sign in capitals, and mm beside it
+ABOVE_WORDS = 1.8
 
 
 def _table(sheet: Sheet) -> Table:
@@ -35,7 +38,8 @@ def _table(sheet: Sheet) -> Table:
         Row((str(number), pickup_words.row_shed(row, sheet.plan.loom), pickup_words.by_hand(row)))
         for number, row in enumerate(planned(sheet.plan.pattern.pickup).rows, start=1)
     )
-    return Table("pick-up", (Column(number, "right", strong=True), Column(shed), Column(hand)), tuple(rows))
+    columns = (Column(number, "right", strong=True), Column(shed), Column(hand))
+    return Table("pick-up", columns, tuple(rows), ticks=True)
 
 
 def _words(sheet: Sheet) -> Paragraph:
@@ -49,12 +53,30 @@ def _words(sheet: Sheet) -> Paragraph:
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
-    heading = heading_part(sheet, width, pickup_words.PICKUP, pickup_words.FROM_THE_BOTTOM)
-    wide = unwrapped_width(_table(sheet), sheet, COLUMN_GAP)
+    again = pickup_words.then_again(len(planned(sheet.plan.pattern.pickup).rows))
+    heading = heading_part(sheet, width, pickup_words.PICKUP, again, strong=True)
+    wide = unwrapped_width(_table(sheet), sheet, COLUMN_GAP) + TICKS
     table = card_table(sheet, _table(sheet), min(wide, width - BESIDE_TABLE - NARROWEST_FACE))
     rows = table_part(table, lambda table, box: _rows(sheet, table, box), above=0.8, facts=("pickup",))
     words = words_part(sheet, width, [_words(sheet)], sheet.sizes.body, above=ABOVE_WORDS, facts=("pickup",))
-    return heading, rows, words
+    return heading, rows, _start_here(sheet, width), words
+
+
+def _start_here(sheet: Sheet, width: float) -> Part:
+    """Below row 1, with a sign that points up to it."""
+    size = sheet.sizes.body
+    side = cap_height(size) * ARROW
+    spans = [Span(pickup_words.START_HERE, Face.SANS_BOLD, ACCENT), Span(pickup_words.SHED_FIRST)]
+    words = words_part(sheet, width - side - BESIDE_ARROW, [spans], size, above=ABOVE_START, facts=("pickup",))
+
+    def draw(box: Box) -> list[Mark]:
+        foot = box.top + cap_height(size)
+        tip, right = box.left + side / 2, box.left + side
+        steps: tuple[Step, ...] = (("move", box.left, foot), ("line", tip, box.top), ("line", right, foot), ("close",))
+        arrow = Path(steps, fill=ACCENT)
+        return [arrow, *words.draw(box.inset(left=side + BESIDE_ARROW))]
+
+    return replace(words, draw=draw)
 
 
 def _rows(sheet: Sheet, table: SetTable, box: Box) -> list[Mark]:
@@ -76,8 +98,10 @@ def _rows(sheet: Sheet, table: SetTable, box: Box) -> list[Mark]:
 def _end_names(sheet: Sheet, face: Box) -> Iterator[Mark]:
     """The name of each pattern end over it; on two heights where they would touch."""
     size, ends = sheet.sizes.smallest, planned(sheet.face_plan.pickup).pattern_ends
-    step = face.width / sheet.face_plan.ends
-    names = [(face.left + (end - 0.5) * step, pickup_words.pattern_end(number)) for number, end in enumerate(ends, 1)]
+    edges = edges_across(sheet.face_plan, face)
+    names = [
+        ((edges[end - 1] + edges[end]) / 2, pickup_words.pattern_end(number)) for number, end in enumerate(ends, 1)
+    ]
     apart = min((right - left for (left, _), (right, _) in pairwise(names)), default=face.width)
     widest = max(sheet.wide(name, Face.SANS_SEMIBOLD, size) for _, name in names)
     rows = next((rows for rows in (1, 2) if widest + LEAST_APART <= rows * apart), 0)

@@ -23,10 +23,10 @@ MOST_TAILS: Final = 0.9  # mm that the line of small type hangs below the strip,
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     strip = end_strip(sheet, width)
-    heading = heading_part(sheet, width, rescue_words.RESCUE, rescue_words.from_nearer_edge(sheet.plan))
+    heading = heading_part(sheet, width, rescue_words.RESCUE, rescue_words.from_nearer_edge(sheet.plan), instructs=True)
     beside = width - strip.width - BESIDE
     if strip.rows > 1 or beside < LEAST_WORDS:
-        above = 1.2 if sheet.is_crowded else 2.3
+        above = 1.8 if sheet.is_crowded else 2.3
         return (heading, _ends(sheet, strip), words_part(sheet, width, _words(sheet), sheet.sizes.small, above=above))
     words = words_part(sheet, beside, _words(sheet), sheet.sizes.small)
     return (heading, columns_part([(0.0, strip.width, _ends(sheet, strip)), (width - beside, beside, words)]))

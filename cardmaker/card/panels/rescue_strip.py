@@ -161,7 +161,7 @@ def _letters(sheet: Sheet, row: Sequence[EndPlace], pitch: float) -> list[_Lette
     at = 0
     for segment, group in groupby(row, key=lambda place: _segment_of(sheet, place)):
         ends = len(tuple(group))
-        letters = " ".join(sheet.letters(yarn) for yarn in segment.yarns)
+        letters = stripe_words.letters_of([sheet.letters(yarn) for yarn in segment.yarns])
         if segment.in_turn:
             letters = _in_turn_that_fits(sheet, letters, ends * pitch)
         half = sheet.wide(letters, Face.SANS_SEMIBOLD, sheet.sizes.smallest) / 2

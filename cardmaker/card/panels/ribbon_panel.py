@@ -9,14 +9,14 @@ from __future__ import annotations
 from typing import Final
 
 from cardmaker.card.margin_marks import NotchPlace
-from cardmaker.card.panels.scale_drawing import ASIDE, BAR_FOOT, BAR_MM, ScaleBar, scale_bars, scale_room
+from cardmaker.card.panels.scale_drawing import BAR_FOOT, BAR_MM, ScaleBar, scale_bars, scale_room
 from cardmaker.card.parts import picture_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import BLACK, FAINT, HAIRLINE, OUTLINE, RULE, SOFT
 from cardmaker.layout.lettering import hatched_cell
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
 from cardmaker.layout.type_setting import SetLine, Span, cap_height, figure, tail_depth, text_height, words_group
-from cardmaker.layout.woven_face import LEAST_OUTLINED, stamped_face
+from cardmaker.layout.woven_face import LEAST_OUTLINED, edges_across, stamped_face
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Rectangle, Stamp, Words
 from cardmaker.model.plan import Plan
 from cardmaker.model.record_class import record, replace
@@ -27,8 +27,9 @@ RIBBON_MOST: Final = 18.0  # mm
 BAND: Final = 4.0  # mm of flat, hatched stripes over the picks: in these a grey copy tells the yarns
 BELOW_CAPTION: Final = 1.2  # mm from the tails of what is said of a tape to its head
 BESIDE_CUT: Final = 0.8  # mm of white paper from half a tape to the line of its middle
-BEYOND_CUT: Final = 0.8  # mm that this line is longer than the tape at either end
+BEYOND_CUT: Final = 0.8  # mm that this line is longer than the tape at its head; at its foot may be the margin
 ABOVE_BAR: Final = 4.0  # mm from a tape that is drawn smaller to the bar below it
+BEFORE_BAR: Final = 1.4  # mm from what that bar is for to its line
 LEAST_SHARE: Final = 0.4  # of the column that such a tape keeps
 ABOVE_NOTCH: Final = 0.6  # mm
 SAMPLE_GAP: Final = 1.5  # mm from the ribbon's end to the window for a sample
@@ -96,6 +97,8 @@ def draw_ribbon(sheet: Sheet, box: Box) -> tuple[Mark, ...]:
     bars = _bars(sheet, tape, box)
     marks: list[Mark] = [*_caption(sheet, box), *_band(sheet, tape), *_picks(sheet, tape)]
     marks += [mark for bar in bars for mark in bar.marks]
+    if cut.scale < 1 and bars:
+        marks.append(_use_of_bar(sheet, bars[0]))
     if sheet.layout.sample_mm:
         marks += _sample_window(sheet, box)
     alt_text = ribbon_words.ribbon_alt_text(
@@ -138,8 +141,11 @@ def _caption_words(sheet: Sheet) -> str:
 
 
 def _caption_lines(sheet: Sheet) -> list[SetLine]:
-    text, width = _caption_words(sheet), RIBBON_MOST + scale_room(sheet)
-    return sheet.lines([Span(text, Face.SANS_SEMIBOLD)], sheet.sizes.smallest, width) if text else []
+    """How small a tape is drawn on two lines, or it would run into the title beside it."""
+    text, size, width = _caption_words(sheet), sheet.sizes.smallest, RIBBON_MOST + scale_room(sheet)
+    if _cut_of(sheet).scale < 1:
+        width = max(sheet.wide(words, Face.SANS_SEMIBOLD, size) for words in text.rsplit(" ", 1)) + 0.1
+    return sheet.lines([Span(text, Face.SANS_SEMIBOLD)], size, width) if text else []
 
 
 def _caption_height(sheet: Sheet) -> float:
@@ -154,23 +160,33 @@ def _caption(sheet: Sheet, box: Box) -> list[Words]:
 
 
 def _bars(sheet: Sheet, tape: Box, box: Box) -> list[ScaleBar]:
-    """Beside the tape from its head down, clear of the line at which it is cut; of a smaller one below it, unless it is
-    a sign."""
+    """Beside the tape from its head down, clear of the line at which it is cut; of a smaller one below it and at the
+    column's other side, where nobody measures the tape with it, unless it is a sign."""
     cut = _cut_of(sheet)
     if _is_sign(sheet) and not cut.is_whole:
         return []
     if cut.scale < 1:
-        below = Box(box.left - ASIDE, tape.bottom + ABOVE_BAR, 0.0, 0.0)
+        below = Box(box.left + RIBBON_MOST, tape.bottom + ABOVE_BAR, 0.0, 0.0)
         return scale_bars(sheet, below._replace(height=box.bottom - _window_height(sheet) - below.top), box.right)
     beside = tape.inset(right=-BESIDE_CUT if cut.is_half else 0.0)
     over_mark = scale_bars(sheet, beside.inset(bottom=_mark_length(sheet)), box.right)
     return over_mark or scale_bars(sheet, beside, box.right)
 
 
+def _use_of_bar(sheet: Sheet, bar: ScaleBar) -> Words:
+    """Upwards before the middle of the bar below a tape that is drawn smaller: what it is there for."""
+    size, middle = sheet.sizes.smallest, (bar.top + bar.bottom) / 2
+    upright = next(mark.x1 for mark in bar.marks if isinstance(mark, Line))
+    text = ribbon_words.CHECKS_PRINT
+    below = middle + sheet.wide(text, Face.SANS, size) / 2
+    return Words(upright - BEFORE_BAR, below, text, Face.SANS, size, SOFT, turned=90)
+
+
 def _mark_length(sheet: Sheet) -> float:
-    """What the mark of sample data takes of the height beside the tape; nothing where another panel bears it."""
+    """What the mark of sample data takes of the height beside the tape; nothing where another panel bears it, and on
+    a sign."""
     text = sheet.face_plan.pattern.marked_as
-    if not text or BEAR_MARK & sheet.layout.panels:
+    if not text or _is_sign(sheet) or BEAR_MARK & sheet.layout.panels:
         return 0.0
     return CLEAR + sheet.wide(text, Face.SANS, sheet.sizes.smallest)
 
@@ -178,11 +194,11 @@ def _mark_length(sheet: Sheet) -> float:
 def _band(sheet: Sheet, tape: Box) -> list[Mark]:
     """The stripes as flat bands with their yarns' hatching, over the picks: the tape's edges legible in grey."""
     plan = sheet.face_plan
-    end = float(plan.width.likely_mm) * _cut_of(sheet).scale / plan.ends
+    edges = edges_across(plan, tape._replace(width=float(plan.width.likely_mm) * _cut_of(sheet).scale))
     marks: list[Mark] = []
     for run in plan.runs:
-        left = tape.left + (run.first_end - 1) * end
-        cell = Box(left, tape.top, min(tape.right, tape.left + run.total * end) - left, BAND)
+        left = edges[run.first_end - 1]
+        cell = Box(left, tape.top, min(tape.right, edges[run.total]) - left, BAND)
         if cell.width > 0:
             marks += _stripe(sheet, run.yarn, cell)
     around = HAIRLINE / 2
@@ -208,7 +224,7 @@ def _picks(sheet: Sheet, tape: Box) -> list[Mark]:
         replace(mark, clip=woven) if isinstance(mark, Stamp) else mark for mark in stamped_face(sheet, whole, cut.scale)
     ]
     x = tape.right + BESIDE_CUT
-    return [*face, Line(x, tape.top - BEYOND_CUT, x, tape.bottom + BEYOND_CUT, RULE, BLACK, MIDDLE_DASHES)]
+    return [*face, Line(x, tape.top - BEYOND_CUT, x, tape.bottom, RULE, BLACK, MIDDLE_DASHES)]
 
 
 def _edges(sheet: Sheet, woven: Box) -> list[Mark]:

@@ -110,15 +110,16 @@ def _bar(sheet: Sheet, tape: Box, top: float, scale: _Scale, figured: bool) -> l
             marks.append(_figure(sheet, x, y + cap / 2, figures))
     if figured:
         return [*marks, _figure(sheet, x, top + cap, scale.unit)]
-    return [*marks, _upwards(sheet, x, (top + bottom) / 2, scale.length)]
+    return [*marks, _upwards(sheet, x, bottom, scale.length)]
 
 
 def _figure(sheet: Sheet, x: float, baseline: float, text: str) -> Words:
     return Words(x + TICKS[0][0] + BESIDE_TICKS, baseline, text, Face.SANS, sheet.sizes.smallest)
 
 
-def _upwards(sheet: Sheet, x: float, middle: float, text: str) -> Words:
-    """The length of a bar that has no figures, written upwards beside its middle."""
+def _upwards(sheet: Sheet, x: float, end: float, text: str) -> Words:
+    """The length of a bar that has no figures, written upwards from its end: in the middle it would be read as a mark
+    there."""
     size = sheet.sizes.smallest
     at = x + TICKS[1][0] + BESIDE_TICKS + cap_height(size)
-    return Words(at, middle + sheet.wide(text, Face.SANS, size) / 2, text, Face.SANS, size, turned=90)
+    return Words(at, end, text, Face.SANS, size, turned=90)

@@ -14,7 +14,7 @@ from cardmaker.layout.type_setting import Span, cap_height, tail_depth
 from cardmaker.model.loom import Side
 from cardmaker.model.marks import Box, Face, Mark, Rectangle, Words
 from cardmaker.model.record_class import replace
-from cardmaker.wording import piece_words, shed_words
+from cardmaker.wording import length_words, piece_words, shed_words
 from cardmaker.wording.phrases import capitalised
 from cardmaker.wording.shed_words import NextShed
 from cardmaker.wording.step_words import WEAVE
@@ -28,11 +28,14 @@ RADIUS = 1.2
 LEAST_SCALE, MOST_SCALE = 0.5, 1.75  # of the pictogram: never so small that its ends run together
 USUAL_SCALE = 0.95  # before anything that may be left out finds room
 LARGE_SCALE = 1.3  # the same beside the words of a wide cell
-LEAST_SHARE = 0.53  # of it on a crowded card: what the hands look at gives way last
+LEAST_SHARE = 0.58  # of it on a crowded card: what the hands look at gives way last
 FRAME = OUTLINE * 1.4
 ONE_LINE, TWO_LINES = 1.3, 1.5  # the words of a cell, in sizes of a sentence: the picture stays the larger
 TUG_PRIORITY: Final = 6
-PIECES_PRIORITY: Final = 5
+ABOVE_PIECES: Final = 1.8  # mm
+BELOW_PIECES: Final = 1.0  # mm
+PIECES_PRIORITY: Final = -3  # before a third symptom of what goes wrong
+SIZE_PRIORITY: Final = -1  # on a crowded card: after it, but before any panel that may be left out
 TELL_HOW_TO_BEGIN: Final = frozenset({"weave", "six"})  # panels beside which the cells do not say it again
 
 
@@ -57,7 +60,7 @@ def _caption(sheet: Sheet, width: float) -> _Caption | None:
     size = min(sizes.count, sizes.body * (1.0 if sheet.is_crowded else ONE_LINE))
     while size > sizes.body and _one_line_width(sheet, size) > inner:
         size = max(sizes.body, size - 0.5)
-    if (wide := _one_line_width(sheet, size)) <= room:
+    if (wide := _one_line_width(sheet, size)) <= (room if sheet.is_crowded else inner):
         return _Caption("one line", size, size, wide)
     tries = [_in_two_lines(sheet, "two lines", room, face) for face in (Face.SANS_BOLD, Face.SANS_SEMIBOLD)]
     return next((caption for caption in tries if caption.width <= room), None)
@@ -203,8 +206,7 @@ def _cells_part(sheet: Sheet, width: float) -> Part:
 
 def _weave(sheet: Sheet, width: float) -> list[Part]:
     """The step's heading, and how it begins: at the end of its line, in fewer words where it is short, or below it."""
-    for is_brief in (False, True):
-        begin = shed_words.begin_words(sheet.plan, brief=is_brief)
+    for begin in shed_words.begin_tries(sheet.plan):
         if aside_fits(sheet, width, WEAVE.name, begin, step=True):
             return [_with_fact(step_part(sheet, width, WEAVE, begin, strong=True))]
     return [step_part(sheet, width, WEAVE), _begin_part(sheet, width)]
@@ -225,6 +227,8 @@ def _hints(sheet: Sheet, width: float) -> list[Part]:
     open_ = shed_words.next_shed_hints(sheet.plan.loom, brief=sheet.brief)
     hints = [Span(hint) for hint in open_]
     parts = [words_part(sheet, width, [hints], size, above=2.0, facts=("shed",))] if hints else []
+    if "trouble" in sheet.layout.panels:  # which tells it
+        return parts
     tug = words_part(
         sheet, width, [[Span(shed_words.TUG)]], size, above=2.0, facts=("last shed",), priority=TUG_PRIORITY
     )
@@ -233,22 +237,36 @@ def _hints(sheet: Sheet, width: float) -> list[Part]:
 
 def _shuttle(sheet: Sheet, width: float, pieces_priority: int = 0) -> Sequence[Part]:
     pieces = _pieces(sheet, width, pieces_priority)
-    return [*_weave(sheet, width), _cells_part(sheet, width), *_hints(sheet, width), *pieces]
+    hints = _hints(sheet, width)
+    return [*_weave(sheet, width), _cells_part(sheet, width), *hints, *pieces, *_size(sheet, width)]
 
 
 def _shuttle_first(sheet: Sheet, width: float) -> Sequence[Part]:
-    """The same on a card too full for all of it: how long each piece is, only where there is room."""
+    """The same on a card too full for all of it: which pieces to weave, only where there is room."""
     return _shuttle(sheet, width, PIECES_PRIORITY)
 
 
 def _pieces(sheet: Sheet, width: float, priority: int) -> list[Part]:
-    """How long each piece is woven, and what stays bare."""
-    lengths, size = sheet.plan.lengths, sheet.sizes.small
-    tries = [piece_words.weave_each(lengths, sheet.units, brief=is_brief) for is_brief in (False, True)]
-    if not tries[0]:
+    """Which pieces are woven, how long each is, and what stays bare."""
+    size = sheet.sizes.small
+    tries = piece_words.weave_each(sheet.plan.lengths, sheet.units)
+    if not tries:
         return []
     words = [Span(min(tries, key=lambda words: len(sheet.lines([Span(words)], size, width))))]
-    return [words_part(sheet, width, [words], size, above=1.8, facts=("pieces on the loom",), priority=priority)]
+    above = ABOVE_PIECES * (0.85 if sheet.is_crowded else 1.0)
+    return [words_part(sheet, width, [words], size, above=above, facts=("pieces on the loom",), priority=priority)]
+
+
+def _size(sheet: Sheet, width: float) -> list[Part]:
+    """For a student how wide the tape is beaten, and how long it is woven where no pieces tell it. Where they do, what
+    is left of a crowded card goes to the pictures."""
+    if "trouble" not in sheet.layout.panels or (sheet.is_crowded and sheet.plan.lengths.pieces_come):
+        return []
+    words, size = [Span(length_words.weave_so_wide(sheet.plan, sheet.units))], sheet.sizes.small
+    if sheet.plan.lengths.pieces_come:
+        return [words_part(sheet, width, [words], size, above=BELOW_PIECES, facts=("width",), priority=SIZE_PRIORITY)]
+    priority = SIZE_PRIORITY if sheet.is_crowded else 0
+    return [words_part(sheet, width, [words], size, above=ABOVE_PIECES, facts=("width",), priority=priority)]
 
 
 def _next(sheet: Sheet, width: float) -> Sequence[Part]:
@@ -256,10 +274,10 @@ def _next(sheet: Sheet, width: float) -> Sequence[Part]:
     begins = [Span(capitalised(shed_words.begin_words(sheet.plan, brief=sheet.brief)), Face.SANS_SEMIBOLD)]
     is_told = bool(sheet.layout.panels & TELL_HOW_TO_BEGIN)
     begin = [] if is_told else [step_line_part(sheet, width, WEAVE, begins, facts=("begin",))]
-    *hints, tug = _hints(sheet, width)
+    hints = _hints(sheet, width)
     if sheet.is_crowded:  # there the steps need the room to stand apart
-        tug = replace(tug, heights=NO_ROOM)
-    return [*begin, _cells_part(sheet, width), *hints, tug]
+        hints = [replace(hint, heights=NO_ROOM) if hint.priority else hint for hint in hints]
+    return [*begin, _cells_part(sheet, width), *hints]
 
 
 SHUTTLE = Panel("shuttle", _shuttle)

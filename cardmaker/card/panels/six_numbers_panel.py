@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
+from cardmaker.card.panels.stripe_counts_panels import figure_spans
 from cardmaker.card.parts import words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.card.stripe_cells import StripeCells, draw_stripe_cells, stripes_in_cells
@@ -15,25 +16,23 @@ from cardmaker.layout.ink import ACCENT, BLACK, SOFT
 from cardmaker.layout.stacking import NO_ROOM, Part, exactly
 from cardmaker.layout.type_setting import SetLine, Span, cap_height, figure, fitting_size, leading, tail_depth
 from cardmaker.model.marks import Box, Colour, Face, Mark, Words
-from cardmaker.model.record_class import replace
 from cardmaker.wording import (
     heddle_alt_texts,
-    heddle_words,
     length_words,
     shed_words,
     stripe_words,
     student_words,
     winding_words,
 )
+from cardmaker.wording.phrases import capitalised
 from cardmaker.wording.units_in_words import with_units_in_words
 
 EDGES: Final = (0.0, 0.15, 0.39)  # of the width: where the figures stand, on every card the same
 BETWEEN: Final = 3.0  # mm from one figure to the next
 BELOW_LABEL: Final = 1.4  # mm
 BELOW_FIGURE: Final = 0.5  # mm under its tails
-BESIDE_FIGURE: Final = 2.2  # mm from the name of the first space to what it counts from
 ABOVE_CELLS, ABOVE_LEGEND = 2.2, 1.6  # mm
-BESIDE_LEGEND: Final = 5.0  # mm to how weaving begins, in the same line
+ABOVE_BEGIN: Final = 0.4  # mm
 
 
 class _Number(NamedTuple):
@@ -57,8 +56,6 @@ def _numbers(sheet: Sheet, width: float) -> list[_Number]:
     numbers = []
     for (label, figures, below), left, right, colour in zip(told, lefts, rights, (BLACK, BLACK, ACCENT), strict=True):
         lines, size = _sized(sheet, figures, right - left)
-        if colour is ACCENT and _counted_beside(sheet, lines[-1], size, right - left) is None:
-            label = student_words.first_space_label(sheet.plan, counted=True)
         labels = sheet.lines([Span(label, colour=SOFT)], sheet.sizes.small, right - left)
         numbers.append(_Number(left, right - left, label, labels, lines, below, colour, size))
     return numbers
@@ -132,25 +129,9 @@ def _draw_figures(sheet: Sheet, box: Box) -> list[Mark]:
             ),
             Words(x, below, number.below, Face.SANS_SEMIBOLD, small),
         ]
-        if name == "heddle":
-            words += _counted_from(sheet, number, x, last)
         place = Box(x, box.top, number.width, box.height)
         marks.append(figure(name, place, [word for word in words if word.text], alt))
     return marks
-
-
-def _counted_from(sheet: Sheet, number: _Number, x: float, baseline: float) -> list[Words]:
-    """What the first space is counted from, beside its name; where names fill the line the label tells."""
-    beside = _counted_beside(sheet, number.figures[-1], number.size, number.width)
-    counted = heddle_words.from_mark(sheet.plan.loom)
-    return [] if beside is None else [Words(x + beside, baseline, counted, Face.SANS, sheet.sizes.small)]
-
-
-def _counted_beside(sheet: Sheet, name: str, size: float, width: float) -> float | None:
-    """How far from the left end of its name that may stand; None where ``width`` mm do not hold both."""
-    beside = sheet.wide(name, Face.SANS_BOLD, size) + BESIDE_FIGURE
-    wide = sheet.wide(heddle_words.from_mark(sheet.plan.loom), Face.SANS, sheet.sizes.small)
-    return beside if beside + wide <= width else None
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
@@ -176,30 +157,21 @@ def _draw_figures_over_stripes(sheet: Sheet, height: float, cells: StripeCells, 
 
 def _closeness(sheet: Sheet) -> float:
     """How much of the usual space is left between parts on a crowded card."""
-    return 0.75 if sheet.is_crowded else 1.0
+    return 0.4 if sheet.is_crowded else 1.0
 
 
 def _legend_and_begin(sheet: Sheet, width: float) -> Sequence[Part]:
-    """What the letters mean and, at the right end of its last line where that is long enough, how weaving begins."""
+    """What the letters mean and, on a line of its own over the cells of the sheds, how weaving begins."""
     size, face, above = sheet.sizes.small, Face.SANS_SEMIBOLD, ABOVE_LEGEND * _closeness(sheet)
-    begin = shed_words.begin_words(sheet.plan, brief=True)
     begins_at = stripe_words.begins_at(sheet.plan, brief=True)
-    legend = [*([Span(begins_at, face)] if begins_at else []), Span(stripe_words.legend_with_weft(sheet.plan))]
-    last = sheet.set(sheet.lines(legend, size, width), 0.0, 0.0, size)[-1]
-    used = last.x + sheet.wide(last.text, last.face, size)
-    words = words_part(sheet, width, [legend], size, above=above, facts=("legend", "weft"))
-    wide = sheet.wide(begin, face, size)
-    right = words_part(sheet, width, [[Span(begin, face)]], size, above=above, facts=("begin",))
-
-    def draw_right(box: Box) -> Sequence[Mark]:
-        least = right.heights.least
-        return right.draw(Box(box.right - wide - 0.01, box.top + max(0.0, box.height - least), wide + 0.01, least))
-
-    if wide > width:
-        return words, right
-    if used + BESIDE_LEGEND + wide > width:
-        return words, replace(right, draw=draw_right)
-    return (Part(words.heights, lambda box: [*words.draw(box), *draw_right(box)], above, ("legend", "weft", "begin")),)
+    words = stripe_words.legend_with_weft(sheet.plan)
+    legend = [*([Span(begins_at, face)] if begins_at else []), Span(words), *figure_spans(sheet)]
+    told = ("legend", "weft", *(["pickup card"] if sheet.plan.pickup else []))
+    begin = capitalised(shed_words.begin_words(sheet.plan, brief=True))
+    return (
+        words_part(sheet, width, [legend], size, above=above, facts=told),
+        words_part(sheet, width, [[Span(begin, face)]], size, above=ABOVE_BEGIN * _closeness(sheet), facts=("begin",)),
+    )
 
 
 SIX = Panel("six", _parts)

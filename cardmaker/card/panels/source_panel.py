@@ -71,7 +71,7 @@ def _draw_row(sheet: Sheet, row: Sequence[_Cell], box: Box) -> list[Mark]:
 
 
 def _parts(sheet: Sheet, width: float) -> list[Part]:
-    """How it may be spoken of stands beside the heading where it finds room."""
+    """How it may be spoken of, or that nothing is recorded, stands beside the heading where it finds room."""
     source = sheet.plan.pattern.source
     sentence = source_words.source_sentence(source)
     beside = aside_fits(sheet, width, source_words.SOURCE, sentence)
@@ -102,10 +102,12 @@ def _lines(sheet: Sheet, width: float) -> list[Part]:
 
 
 def _sentence(sheet: Sheet, width: float) -> list[Part]:
-    words = [Span(source_words.source_sentence(sheet.plan.pattern.source))]
+    """Said with its label, as it may stand below something else."""
+    label = Span(f"{source_words.SOURCE}:", Face.SANS_SEMIBOLD)
+    words = [label, Span(source_words.source_sentence(sheet.plan.pattern.source))]
     return [words_part(sheet, width, [words], sheet.sizes.small, facts=("history",))]
 
 
-SOURCE = Panel("source", _parts, applies=lambda sheet: sheet.plan.pattern.source is not None)
-SOURCE_LINES = Panel("source-lines", _lines)
-HISTORY = Panel("history", _sentence)
+SOURCE = Panel("source", _parts)
+SOURCE_LINES = Panel("source-lines", _lines, applies=lambda sheet: sheet.plan.pattern.source is not None)
+HISTORY = Panel("history", _sentence, applies=lambda sheet: sheet.plan.pattern.source is not None)

@@ -11,9 +11,9 @@ from cardmaker.card.stripe_cells import draw_stripe_cells, stripes_in_cells
 from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Span
 from cardmaker.model.marks import Face
-from cardmaker.wording import stripe_words
+from cardmaker.wording import pickup_words, stripe_words
 
-ABOVE_LEGEND = 1.9
+ABOVE_LEGEND = 1.6  # mm, on every card
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
@@ -27,24 +27,32 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
             width,
             [_legend(sheet, width)],
             sheet.sizes.small,
-            above=ABOVE_LEGEND * (0.5 if sheet.is_crowded else 1.0),
-            facts=("legend", "weft"),
+            above=ABOVE_LEGEND,
+            facts=("legend", "weft", *(["pickup card"] if sheet.plan.pickup else [])),
         ),
     ]
 
 
 def _legend(sheet: Sheet, width: float) -> Paragraph:
-    """At which edge the stripes begin, where that is not the usual; what the letters stand for, and the weft."""
+    """At which edge the stripes begin, where that is not the usual; what the letters stand for, and the weft;
+    where a figure is picked up, that another card has it."""
     begins = stripe_words.begins_at(sheet.plan, brief=True)
     full, short = (
         [
             *([Span(begins, Face.SANS_SEMIBOLD)] if begins else []),
             Span(stripe_words.legend_with_weft(sheet.plan, brief=brief)),
+            *figure_spans(sheet, brief=brief),
         ]
         for brief in (False, True)
     )
     lines = [len(sheet.lines(words, sheet.sizes.small, width)) for words in (full, short)]
     return short if sheet.is_crowded and lines[1] < lines[0] else full
+
+
+def figure_spans(sheet: Sheet, *, brief: bool = False) -> Paragraph:
+    """That the stripes are not all of the pattern, where a figure is picked up."""
+    words = pickup_words.PICKUP_CARD_IN_BRIEF if brief else pickup_words.SEE_PICKUP_CARD
+    return [Span(words, Face.SANS_SEMIBOLD)] if sheet.plan.pickup else []
 
 
 COUNTS = Panel("counts", _parts)

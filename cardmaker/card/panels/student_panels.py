@@ -14,7 +14,7 @@ from cardmaker.model.marks import Box, Face, Line, Mark, Words
 from cardmaker.wording import student_words
 from cardmaker.wording.step_words import WIND
 
-WRITING: Final = 6.2  # mm: the height of a line to write on
+WRITING, WRITING_CLOSE = 6.2, 4.4  # mm: the height of a line to write on; on a crowded card it takes of the gap above
 DATE_AT: Final = 0.66  # of the width
 AFTER_LABEL: Final = 1.2  # mm
 BELOW_LINE: Final = 0.9  # mm from the foot of the panel to the line
@@ -32,7 +32,8 @@ def _named_parts(sheet: Sheet, width: float) -> list[Part]:
     if sheet.owner.name:
         return [_owner_part(sheet, width)]
     alt = student_words.NAMED_ALT_TEXT
-    return [picture_part("blanks", exactly(WRITING), lambda box: _blanks(sheet, box), alt, facts=("name line",))]
+    high = exactly(WRITING_CLOSE if sheet.is_crowded else WRITING)
+    return [picture_part("blanks", high, lambda box: _blanks(sheet, box), alt, facts=("name line",))]
 
 
 def _blanks(sheet: Sheet, box: Box) -> list[Mark]:

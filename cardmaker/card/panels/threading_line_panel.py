@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from cardmaker.card.parts import aside_fits, heading_alone, step_part, words_part
+from cardmaker.card.parts import aside_fits, close_heading, heading_alone, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.stacking import Part
 from cardmaker.layout.type_setting import Span
@@ -28,7 +28,7 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     rule = [Span(heddle_words.through_both(plan.loom, brief=True))] if plan.placement.back else []
     below = words_part(sheet, width, [[Span(f"{empty[:1].upper()}{empty[1:]}."), *rule]], sheet.sizes.small, above=0.0)
     heading = replace(step_part(sheet, width, THREAD, first, strong=True), facts=facts)
-    return (heading, below)
+    return (close_heading(sheet, heading), below)
 
 
 THREADING: Final = Panel("threading", _parts)

@@ -11,23 +11,24 @@ from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Span, cap_height, tail_depth
 from cardmaker.model.marks import Face
 from cardmaker.model.record_class import replace
-from cardmaker.wording import rescue_words
+from cardmaker.wording import rescue_words, shed_words
 
-ALWAYS: Final = 2  # symptoms: fewer are not worth a heading
-USUALLY: Final = 4  # of these, before any panel that may be left out
+USUALLY: Final = 3  # symptoms
+ALWAYS: Final = 2  # on a crowded card: fewer are not worth a heading
 BELOW_TAILS: Final = 1.4  # mm from the tails of the heading to the capitals below it
 BETWEEN: Final = 1.0  # mm from one symptom to the next
-EARLY: Final = -1
-FIRST_PRIORITY: Final = 30  # of the symptoms that stand where there is room
+EARLY: Final = -2  # the third there: before any panel that may be left out
+LAST_SHED_AT: Final = USUALLY  # where how to find the shed again stands among them
+FIRST_PRIORITY: Final = 3  # of the symptoms that stand where there is room
 FUZZY: Final = frozenset({"linen", "wool", "hemp"})
 
 
 def _symptoms(sheet: Sheet) -> list[Paragraph]:
+    """Those that every card has; how to find the shed again; the rest."""
     fuzzy = any(yarn.fibre in FUZZY for yarn in sheet.plan.pattern.yarns)
-    return [
-        [Span(question, Face.SANS_SEMIBOLD), Span(answer)]
-        for question, answer in rescue_words.trouble(fuzzy, brief=sheet.brief, is_wound=sheet.is_wound)
-    ]
+    lines = rescue_words.trouble(fuzzy, brief=sheet.brief, is_wound=sheet.is_wound)
+    lines.insert(LAST_SHED_AT, (shed_words.NOT_SURE, shed_words.TUG_IT))
+    return [[Span(question, Face.SANS_SEMIBOLD), Span(answer)] for question, answer in lines]
 
 
 def _heading_height(sheet: Sheet) -> float:
@@ -37,9 +38,10 @@ def _heading_height(sheet: Sheet) -> float:
 def _parts(sheet: Sheet, width: float) -> list[Part]:
     heading = heading_part(sheet, width, rescue_words.TROUBLE)
     parts = [replace(heading, heights=exactly(_heading_height(sheet)))]
+    always = ALWAYS if sheet.is_crowded else USUALLY
     for number, symptom in enumerate(_symptoms(sheet)):
-        fact = "trouble" if number < ALWAYS else "more trouble"
-        priority = 0 if number < ALWAYS else EARLY if number < USUALLY else FIRST_PRIORITY + number
+        fact = "trouble" if number < ALWAYS else "last shed" if number == LAST_SHED_AT else "more trouble"
+        priority = 0 if number < always else EARLY if number < USUALLY else FIRST_PRIORITY + number
         above = BETWEEN if number else 0.0
         parts.append(
             words_part(sheet, width, [symptom], sheet.sizes.small, above=above, facts=(fact,), priority=priority)

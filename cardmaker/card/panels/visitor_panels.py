@@ -108,11 +108,14 @@ def _known(sheet: Sheet, width: float) -> Sequence[Part]:
 
 
 def _question(sheet: Sheet, width: float) -> Sequence[Part]:
+    """A short one begins where others do: so it stands at one height beside other cards."""
     words = [Span(student_words.visitor_question(sheet.plan), Face.SERIF_SEMIBOLD)]
     asked = _even_words(sheet, width, [words], sheet.sizes.heading, facts=("question",))
-    least = asked.heights.least
-    at_foot = replace(asked, draw=lambda box: asked.draw(box.inset(top=box.height - least)))
-    return (replace(at_foot, heights=exactly(least + (0.0 if sheet.is_crowded else ABOVE_QUESTION))),)
+    if sheet.is_crowded:
+        return (asked,)
+    high = max(asked.heights.least, text_height(USUAL_LINES, sheet.sizes.heading))
+    lower = replace(asked, draw=lambda box: asked.draw(box.inset(top=ABOVE_QUESTION)))
+    return (replace(lower, heights=exactly(high + ABOVE_QUESTION)),)
 
 
 def _even_words(

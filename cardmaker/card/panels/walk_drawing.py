@@ -12,12 +12,11 @@ from typing import Final
 from cardmaker.card.bracket_drawing import BracketRow, bracket_rows
 from cardmaker.card.brackets import Bracket, brackets_over
 from cardmaker.card.panels.walk_columns import GAP_COLUMNS, LEAST_STROKE, WalkGrid, columns_in_rows, walk_grid
-from cardmaker.card.panels.walk_ticks import BETWEEN_LINES, WalkTick, room_past_last, ticks_of_row
+from cardmaker.card.panels.walk_ticks import BETWEEN_LINES, WalkTick, room_past_last, storey, ticks_of_row
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import ACCENT, BLACK, HEAVY, OUTLINE, Ink
 from cardmaker.layout.single_threads import thread_line
 from cardmaker.layout.stacking import HeightRange
-from cardmaker.layout.tick_squares import tick_side
 from cardmaker.layout.type_setting import cap_height
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Words
 from cardmaker.model.plan import Post
@@ -32,8 +31,9 @@ PAST_LAST: Final = 1.2  # mm, at the least, that the posts go on beyond the last
 ROW_GAP: Final = 3.0
 LEAST_SPAN, MOST_SPAN = 11.0, 20.0  # from home to far on paper
 LEAST_OF_MANY, MOST_OF_MANY = 8.0, 14.0  # the same where there are several rows
-OUTSIDE_POST: Final = 1.2  # mm from a post, and the balls on it, to the box to tick beyond it
-UNDER_BRACKETS: Final = 1.0  # mm
+OUTSIDE_POST: Final = 1.05  # mm from a post, and the balls on it, to the box to tick beyond it
+UNDER_BRACKETS: Final = 0.8  # mm
+UNDER_FAR: Final = 1.2  # mm under the name of the far post, so that the sentence below is not read as a third name
 START_DOT, BALL_DOT = 1.3, 1.25  # radii
 MOST_ROWS, MOST_ROWS_BRIEF = 2, 1  # before long stripes are drawn with a break
 BREAK_DOT, BREAK_STEP = 0.27, 0.8  # radius, and from dot to dot, as shares of the way from stroke to stroke
@@ -92,10 +92,11 @@ class WalkDrawing:
         return row.brackets.height + UNDER_BRACKETS + self._outside(row.lines(Post.HOME))
 
     def _below(self, row: _Row) -> float:
-        return max(self._outside(row.lines(Post.FAR)), cap_height(self.sheet.sizes.body) / 2)
+        under_name = cap_height(self.sheet.sizes.body) / 2 + (0.0 if self.sheet.is_crowded else UNDER_FAR)
+        return max(self._outside(row.lines(Post.FAR)), under_name)
 
     def _outside(self, lines: int) -> float:
-        return self.outside_post + lines * (self.tick + BETWEEN_LINES) - BETWEEN_LINES if lines else 0.0
+        return self.outside_post + lines * (storey(self.sheet) + BETWEEN_LINES) - BETWEEN_LINES if lines else 0.0
 
     @property
     def outside_post(self) -> float:
@@ -106,11 +107,6 @@ class WalkDrawing:
     def ball(self) -> float:
         """The radius of a ball that waits."""
         return min(BALL_DOT, self.grid.pitch * 0.32)
-
-    @property
-    def tick(self) -> float:
-        """The side of a box to tick."""
-        return tick_side(self.sheet.sizes.body)
 
 
 def measured_walk(sheet: Sheet, width: float) -> WalkDrawing | None:

@@ -1,90 +1,131 @@
-"""The boxes to tick of the walk: which totals, and on which line outside its post each stands."""
+"""The boxes to tick of the walk: which totals, and in which storey outside its post each stands."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Final
 
 from cardmaker.card.panels.walk_columns import WalkGrid
 from cardmaker.card.sheet import Sheet
 from cardmaker.card.tick_boxes import TickBox
-from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, OUTLINE, WHITE
-from cardmaker.layout.tick_squares import tick_side, tick_square
+from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, OUTLINE
+from cardmaker.layout.tick_squares import tick_box
 from cardmaker.layout.type_setting import cap_height
-from cardmaker.model.marks import Box, Colour, Face, Line, Mark, Rectangle, Words
+from cardmaker.model.marks import Box, Colour, Face, Line, Mark, Words
 from cardmaker.model.plan import Post
 from cardmaker.model.record_class import record, replace
 from cardmaker.reckoning.winding.walk import Walk, ticked_totals
 
-BESIDE_BOX: Final = 0.7  # mm from a total to its box
-BESIDE_TOTAL: Final = 1.9  # mm from a box to the next total: well more than to its own
+OVER_TOTAL: Final = 0.6  # mm from a total to the box round it
+BESIDE_TOTAL: Final = 0.6  # mm
+APART: Final = 0.9  # mm from a box to the next beside it
 BESIDE_STEM: Final = 0.5  # mm
-BETWEEN_LINES: Final = 1.2  # mm from one line of boxes to the next
-ASIDE: Final = (0.0, 0.5, 1.0)  # mm that a box may move on, its stem still under it, to stand on a nearer line
+BETWEEN_LINES: Final = 0.95  # mm from one storey of boxes to the next
+STEP_ASIDE: Final = 0.3  # mm by which a box moves aside
+UNDER_BOX: Final = 0.5  # mm of a box that stay on either side of its stem
 
 
 @record
 class WalkTick:
-    """A box to tick with its total: after which stroke, and on which line outside the post it stands."""
+    """A box to tick with its total in it: after which stroke, and in which storey outside the post it stands."""
 
     at: int
     total: int
     post: Post
-    left: float  # of the total, in mm from where the strokes of its row begin
-    box: float  # the left of its box, which stands at the end of the stroke
+    middle: float  # of the box, in mm from where the strokes of its row begin
     stem: float  # where the stroke ends
+    wide: float
     line: int
+
+    @property
+    def left(self) -> float:
+        return self.middle - self.wide / 2
+
+    @property
+    def right(self) -> float:
+        return self.middle + self.wide / 2
 
     @property
     def colour(self) -> Colour:
         return ACCENT if self.post is Post.FAR else BLACK
 
     def marks(self, sheet: Sheet, start: float, post: float, first: float) -> list[Mark]:
-        """The total and its box, where strokes begin at ``start``, at the height of their post, the first line of boxes
-        that far outside it; the stem lies below them."""
-        side, size = tick_side(sheet.sizes.body), sheet.sizes.body
+        """The box with its total, where strokes begin at ``start``, at the height of their post, the first storey that
+        far outside it; the stem lies below them."""
+        size, high = sheet.sizes.body, storey(sheet)
         outwards = 1 if self.post is Post.FAR else -1
-        near = post + outwards * (first + self.line * (side + BETWEEN_LINES))
-        x, top = start + self.left, min(near, near + outwards * side)
-        words = Words(x, top + (side + cap_height(size)) / 2, str(self.total), Face.SANS_BOLD, size, self.colour)
-        plate = Box(x, top, sheet.wide(words.text, words.face, size), side)
-        square = tick_square(start + self.box, top, side, self.colour)
+        near = post + outwards * (first + self.line * (high + BETWEEN_LINES))
+        box = Box(start + self.left, min(near, near + outwards * high), self.wide, high)
+        x = box.left + (box.width - sheet.wide(str(self.total), Face.SANS_BOLD, size)) / 2
+        words = Words(x, box.bottom - OVER_TOTAL, str(self.total), Face.SANS_BOLD, size, self.colour)
         stem = Line(start + self.stem, post, start + self.stem, near, HAIRLINE, self.colour)
-        return [stem, Rectangle(plate, WHITE), *square, words]
+        return [stem, tick_box(box, self.colour), words]
+
+
+def storey(sheet: Sheet) -> float:
+    """How high a box with its total is, in mm."""
+    return cap_height(sheet.sizes.body) + 2 * OVER_TOTAL
 
 
 def ticks_of_row(sheet: Sheet, walk: Walk, row: range, grid: WalkGrid) -> tuple[WalkTick, ...]:
-    """The boxes at the strokes that are drawn of a row: each stands at its stroke's end, with its total before it, so
-    that the last finds room at the edge too.
+    """The boxes at the strokes that are drawn of a row, each over the end of its stroke, with its total in it: beside
+    one it might be taken for that of the next.
 
-    Lines are dealt from the left: the stem of a box on an upper line then runs past the box before it.
+    Where those of a post do not find room side by side they stand by turns in two storeys, or in as many as it takes,
+    so that the next total is always looked for in the next storey.
     """
     totals: Mapping[int, int] = ticked_totals(walk, sheet.plan.winding.method)
-    side, size = tick_side(sheet.sizes.body), sheet.sizes.body
-    ticks: list[WalkTick] = []
-    for at in (position for position in grid.drawn(row) if position in totals):
-        box = grid.stop(row, at) - side / 2
-        left = box - BESIDE_BOX - sheet.wide(str(totals[at]), Face.SANS_BOLD, size)
-        tick = WalkTick(at, totals[at], walk.stop_of(at), left, box, grid.stop(row, at), 0)
-        before = [each for each in ticks if each.post is tick.post]
-        moved = [replace(tick, left=left + aside, box=box + aside) for aside in ASIDE]
-        placed = [replace(each, line=_free_line(each, before, side)) for each in moved]
-        ticks.append(min(placed, key=lambda each: each.line))
-    return tuple(ticks)
+    ticks = [
+        WalkTick(at, totals[at], walk.stop_of(at), grid.stop(row, at), grid.stop(row, at), _wide(sheet, totals[at]), 0)
+        for at in grid.drawn(row)
+        if at in totals
+    ]
+    most = grid.width(row) + room_past_last(sheet)
+    placed = (tick for post in Post for tick in _in_storeys([tick for tick in ticks if tick.post is post], most))
+    return tuple(sorted(placed, key=lambda tick: tick.at))
 
 
-def _free_line(tick: WalkTick, before: list[WalkTick], side: float) -> int:
-    """The nearest line on which a box and its total meet neither a box before them nor the stem of one above."""
+def _wide(sheet: Sheet, total: int) -> float:
+    """A box with a total in it; one with a single figure is no higher than it is wide."""
+    return max(storey(sheet), sheet.wide(str(total), Face.SANS_BOLD, sheet.sizes.body) + 2 * BESIDE_TOTAL)
 
-    def is_free(line: int) -> bool:
-        return all(
-            each.line < line
-            or (each.line == line and each.box + side + BESIDE_TOTAL <= tick.left)
-            or (each.line > line and each.stem + BESIDE_STEM <= tick.left)
-            for each in before
-        )
 
-    return next(line for line in range(len(before) + 1) if is_free(line))
+def _in_storeys(ticks: Sequence[WalkTick], most: float) -> list[WalkTick]:
+    """In the fewest storeys in which they find room, none reaching past ``most``: first so that no stem runs through
+    one below it, and where that cannot be, behind it."""
+    for clears_stems in (True, False):
+        for storeys in range(1, len(ticks) + 1):
+            dealt = [replace(tick, line=number % storeys) for number, tick in enumerate(ticks)]
+            if placed := _placed(dealt, most, clears_stems):
+                return placed
+    return []
+
+
+def _placed(ticks: Sequence[WalkTick], most: float, clears_stems: bool) -> list[WalkTick]:
+    """Each moved aside as little as lets it clear those before it, and the stems of upper ones on either side; nothing
+    where one of them cannot."""
+    placed: list[WalkTick] = []
+    for tick in ticks:
+        moved = (replace(tick, middle=tick.stem + aside) for aside in _asides(tick))
+        upper = [other for other in ticks if other.line > tick.line] if clears_stems else []
+        clear = (each for each in moved if each.right <= most + 0.01 and _is_clear(each, placed, upper))
+        if (found := next(clear, None)) is None:
+            return []
+        placed.append(found)
+    return placed
+
+
+def _asides(tick: WalkTick) -> list[float]:
+    """How far a box may stand aside of its stem, which stays under it, the least first."""
+    steps = int((tick.wide / 2 - UNDER_BOX) / STEP_ASIDE)
+    return [0.0, *(sign * step * STEP_ASIDE for step in range(1, steps + 1) for sign in (-1, 1))]
+
+
+def _is_clear(tick: WalkTick, before: Sequence[WalkTick], upper: Sequence[WalkTick]) -> bool:
+    beside = (other for other in before if other.line == tick.line)
+    return all(other.right + APART <= tick.left for other in beside) and all(
+        other.stem <= tick.left - BESIDE_STEM or other.stem >= tick.right + BESIDE_STEM for other in upper
+    )
 
 
 def ticks_not_drawn(sheet: Sheet, walk: Walk, grid: WalkGrid) -> list[int]:
@@ -101,4 +142,4 @@ def walk_tick_box(text: str, post: Post) -> TickBox:
 
 def room_past_last(sheet: Sheet) -> float:
     """How far the half of a box at the end of the last stroke reaches past it, in mm."""
-    return tick_side(sheet.sizes.body) / 2 + OUTLINE + max(ASIDE)
+    return _wide(sheet, sheet.plan.ends) / 2 + OUTLINE

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from math import ceil
 from typing import Final
 
@@ -22,12 +22,12 @@ from cardmaker.wording import phrases, stripe_words, winding_words
 
 GAP: Final = 2.0  # between the columns of one list
 BETWEEN: Final = 4.0  # between lists side by side
+BEFORE_OF: Final = 0.8  # from the ends of a part to those of its stripe
 BOLDER: Final = 0.25  # mm that the name of a post takes more in bold
 SWATCH: Final = 4.0  # mm wide; of several yarns in turn, all together
 SWATCH_HEIGHT: Final = 3.0
 NOTE_LINE: Final = 0.8  # a note's share of a line
-TICKED_LINE: Final = 0.9  # and that of a box for a total on the way
-CLOSER: Final = 0.2  # mm more than the lines of sentences, on a crowded card
+CLOSER: Final = 0.0  # mm more than the lines of sentences, on a crowded card
 MOST_LINE: Final = 1.4  # of the usual height of a line
 FEWEST_ROWS: Final = 4  # of a column, on a crowded card
 ROWS_WANTED: Final = 10  # a longer list is set in columns, where there is width
@@ -35,9 +35,10 @@ ROWS_WANTED: Final = 10  # a longer list is set in columns, where there is width
 
 @record
 class WindingStep:
-    """One line of the list. Balls in turn start each from where it waits: then ``way`` says from where."""
+    """One line of the list: a stripe, or the part of a long one to where its total is ticked on the way. Balls in turn
+    start each from where it waits: then ``way`` says from where."""
 
-    ends: int
+    ends: int  # of the stripe, that are wound when this step is
     yarns: tuple[str, ...]
     name: str  # as it is read aloud
     start: Post | None
@@ -48,7 +49,11 @@ class WindingStep:
     note: str = ""  # on a line of its own: where several balls wait
     way_alt: str = ""
     then_alt: str = ""
-    ticked: tuple[int, ...] = ()  # totals on the way, each with a box of its own
+    of_stripe: int = 0  # all ends of the stripe, where it takes several steps
+
+    @property
+    def of(self) -> str:
+        return winding_words.of_stripe(self.of_stripe) if self.of_stripe else ""
 
 
 @record
@@ -63,50 +68,62 @@ class StepList:
 
 
 def winding_steps(sheet: Sheet) -> list[WindingStep]:
-    """The stripes, or the bundles, as they are wound by the recommended method."""
+    """The stripes, or the bundles, as they are wound by the recommended method; a long one in several steps."""
     walk = walk_of(sheet.plan.runs, sheet.plan.winding.method)
-    return [_step(sheet, walk, stretch) for stretch in walk.stretches]
+    return [step for stretch in walk.stretches for step in _steps(sheet, walk, stretch)]
 
 
-def _step(sheet: Sheet, walk: Walk, stretch: Segment) -> WindingStep:
-    plan = sheet.plan
-    ticked = _ticked_within(walk, plan.winding.method, stretch)
+def _steps(sheet: Sheet, walk: Walk, stretch: Segment) -> list[WindingStep]:
+    stops = [*_ticked_within(walk, sheet.plan.winding.method, stretch), stretch.last_end]
+    firsts = [stretch.first_end, *(stop + 1 for stop in stops[:-1])]
+    return [_step(sheet, walk, stretch, first, stop) for first, stop in zip(firsts, stops, strict=True)]
+
+
+def _step(sheet: Sheet, walk: Walk, stretch: Segment, first: int, last: int) -> WindingStep:
+    """The part of a stretch from one end to another: all of it, where nothing is ticked on the way."""
+    plan, is_last = sheet.plan, last == stretch.last_end
     name = phrases.listed(stretch.yarns)
     if stretch.in_turn:
         name = stripe_words.in_turn(name)
+    ends, of_stripe = last - stretch.first_end + 1, stretch.ends if last - first + 1 < stretch.ends else 0
     if stretch.in_turn and plan.winding.method == "carry":
+        yarns = tuple(dict.fromkeys(stroke.yarn for stroke in walk.strokes[first - 1 : last]))
+        part = Segment(first, last, yarns)
         return WindingStep(
-            stretch.ends, stretch.yarns, name, None, None, stretch.last_end,
-            winding_words.then_of_balls(walk, stretch, sheet.letters),
-            winding_words.way_of_balls(walk, stretch, sheet.letters),
-            winding_words.note_of_balls(walk, stretch, sheet.letters),
-            winding_words.way(plan, walk, stretch), winding_words.balls_waiting(winding_words.balls_of(walk, stretch)),
-            ticked,
+            ends, stretch.yarns, name, None, None, walk.totals[last],
+            winding_words.then_of_balls(walk, stretch, sheet.letters) if is_last else winding_words.GO_ON,
+            winding_words.way_of_balls(walk, part, sheet.letters, by_name=len(yarns) < len(stretch.yarns)),
+            winding_words.note_of_balls(walk, stretch, sheet.letters) if is_last else "",
+            winding_words.way(plan, walk, part),
+            winding_words.balls_waiting(winding_words.balls_of(walk, stretch)) if is_last else "",
+            of_stripe,
         )  # fmt: skip
-    start, stop = walk.strokes[stretch.first_end - 1].start, walk.stop_of(stretch.last_end)
-    then = winding_words.step_then(walk, stretch.last_end, plan.winding.method)
-    total = walk.totals[stretch.last_end]
-    return WindingStep(stretch.ends, stretch.yarns, name, start, stop, total, then, ticked=ticked)
+    then = winding_words.step_then(walk, last, plan.winding.method) if is_last else winding_words.GO_ON
+    start, stop = walk.strokes[first - 1].start, walk.stop_of(last)
+    return WindingStep(ends, stretch.yarns, name, start, stop, walk.totals[last], then, of_stripe=of_stripe)
 
 
-def _ticked_within(walk: Walk, method: Method, stretch: Segment) -> tuple[int, ...]:
-    """The totals that are ticked on the way to the last end, as on every card of the tape. Where those tick only tens,
-    each step has its own box here."""
-    if stretch.last_end not in ticked_totals(walk, method):
-        return ()
-    return tuple(walk.totals[at] for at in ticked_within(walk, method, stretch))
+def _ticked_within(walk: Walk, method: Method, stretch: Segment) -> Iterable[int]:
+    """The positions that are ticked on the way to the last end, as on every card of the tape. Where those tick only
+    tens, each stripe is one step here."""
+    return ticked_within(walk, method, stretch) if stretch.last_end in ticked_totals(walk, method) else ()
 
 
 def step_list(sheet: Sheet, steps: Sequence[WindingStep], width: float, *, short: bool = False) -> StepList:
     """In as many columns as the width holds and the length asks for; the names go first, letters stay. To be ``short``
     what every step has alike goes too, and there are as many columns as find room."""
     wanted = ceil(len(steps) / (FEWEST_ROWS if short else ROWS_WANTED))
-    alike = all(step.start for step in steps) and len({step.then for step in steps[:-1]}) <= 1
+    alike = all(step.start for step in steps) and len(set(thens_of_stripes(steps)[:-1])) <= 1
     kinds = [(True, True), (False, True), *([(False, False)] if alike else [])]
     settings = [_setting(sheet, steps, width, wanted, *kind) for kind in kinds]
     fitting = [each for each in settings if each.width <= width + 1e-6]
     most = max((each.columns for each in fitting), default=1)
     return next((each for each in fitting if each.columns == most), settings[-1])
+
+
+def thens_of_stripes(steps: Sequence[WindingStep]) -> list[str]:
+    """What is done after every stripe; within one there is nothing but to go on."""
+    return [step.then for step in steps if step.then != winding_words.GO_ON]
 
 
 def _setting(
@@ -150,7 +167,7 @@ def _split(steps: Sequence[WindingStep], columns: int) -> list[Sequence[WindingS
 
 def _lines(steps: Sequence[WindingStep]) -> float:
     """How many lines the steps take."""
-    return sum(1 + (NOTE_LINE if step.note else 0.0) + TICKED_LINE * len(step.ticked) for step in steps)
+    return sum(1 + (NOTE_LINE if step.note else 0.0) for step in steps)
 
 
 def _line(sheet: Sheet) -> float:
@@ -172,7 +189,9 @@ class _Columns:
         self.has_names, self.has_starts = has_names, has_starts
         self.way_head = winding_words.STEP_HEADS[2] if has_starts else winding_words.TO
         self.ends = tick_side(size) + 1.2 + ends
-        self.swatch = self.ends + 1.6
+        self.of = self.ends + BEFORE_OF
+        of = max(sheet.wide(step.of, Face.SANS, size) for step in steps)
+        self.swatch = (self.of + of if of else self.ends) + 1.6
         self.yarn = self.swatch + SWATCH + 1.0
         yarns = max(self.after_letters(sheet, step) + self.name_width(sheet, step) for step in steps)
         self.way = self.yarn + max(yarns, sheet.wide("yarn", Face.SANS, small)) + GAP
@@ -180,14 +199,13 @@ class _Columns:
         widest = max(sheet.wide(text, Face.SANS, size) for text in ways) + BOLDER
         self.total = self.way + widest + 1.2 + totals
         self.then = self.total + GAP
-        said = [step.then for step in steps] + [winding_words.GO_ON for step in steps if step.ticked]
-        thens = [sheet.wide(then, Face.SANS, size) for then in said] if has_starts else []
-        self.right = max([self.total, *(self.then + wide for wide in thens)])
+        thens = [sheet.wide(self.then_of(step), Face.SANS, size) for step in steps]
+        self.right = max([self.total, *(self.then + wide for wide in thens if wide)])
         notes = (self.yarn + sheet.wide(step.note, Face.SANS, small) for step in steps if step.note)
         self.right = max([self.right, *notes])
 
     def letters(self, sheet: Sheet, step: WindingStep) -> str:
-        letters = " ".join(sheet.letters(yarn) for yarn in step.yarns)
+        letters = stripe_words.letters_of([sheet.letters(yarn) for yarn in step.yarns])
         return stripe_words.in_turn(letters) if len(step.yarns) > 1 else letters
 
     def after_letters(self, sheet: Sheet, step: WindingStep) -> float:
@@ -197,6 +215,10 @@ class _Columns:
     def name_width(self, sheet: Sheet, step: WindingStep) -> float:
         is_named = self.has_names and len(step.yarns) == 1
         return sheet.wide(step.name, Face.SANS, sheet.sizes.body) if is_named else 0.0
+
+    def then_of(self, step: WindingStep) -> str:
+        """Told of all stripes above the list, it is told here only where a stripe goes on."""
+        return step.then if self.has_starts or step.then == winding_words.GO_ON else ""
 
     def way_of(self, step: WindingStep) -> str:
         if step.start is None or step.stop is None:
@@ -230,29 +252,28 @@ def _cell(box: Box, y: float, size: float) -> Box:
 
 
 def _row(sheet: Sheet, columns: _Columns, box: Box, y: float, step: WindingStep, line: float) -> list[Mark]:
-    """A box to tick for every total, each on its line, and the cells: below them where balls in turn wait."""
+    """A box to tick and the cells; below them where balls in turn wait."""
     size, left = sheet.sizes.body, box.left
     room = Box(left, y - cap_height(size), box.width, _lines([step]) * line)
-    lines = [y + at * line * TICKED_LINE for at in range(len(step.ticked) + 1)]
-    totals = [
-        Words(left + columns.total, at, str(total), Face.SANS_BOLD, size, align="right")
-        for at, total in zip(lines, (*step.ticked, step.total), strict=True)
-    ]
-    thens = [winding_words.GO_ON] * len(step.ticked) + [step.then]
-    told = zip(lines, thens, strict=True) if columns.has_starts else ()
-    last = [Words(left + columns.then, at, then, Face.SANS, size) for at, then in told]
+    then = columns.then_of(step)
+    last = [Words(left + columns.then, y, then, Face.SANS, size)] if then else []
     if step.note:
-        at = lines[-1] + line * NOTE_LINE
-        last.append(Words(left + columns.yarn, at, step.note, Face.SANS, sheet.sizes.small))
+        last.append(Words(left + columns.yarn, y + line * NOTE_LINE, step.note, Face.SANS, sheet.sizes.small))
+    ends = [Words(left + columns.ends, y, str(step.ends), Face.SANS_BOLD, size, align="right")]
+    if step.of:
+        ends.append(Words(left + columns.of, y, step.of, Face.SANS, size))
+    totals = [Words(left + columns.total, y, str(step.total), Face.SANS_BOLD, size, align="right")]
+    if not columns.has_starts:  # and no head for what then
+        totals, last = [*totals, *last], []
     cells = [
-        words_group("cell", room, Words(left + columns.ends, y, str(step.ends), Face.SANS_BOLD, size, align="right")),
+        words_group("cell", room, *ends),
         words_group("cell", room, *_yarn(sheet, columns, left, y, step), alt=step.name),
         _way(sheet, columns, box, room, y, step),
         words_group("cell", room, *totals),
         *([words_group("cell", room, *last, alt=step.then_alt)] if last else []),
     ]
     return [
-        *(mark for at in lines for mark in tick_square(left, at - cap_height(size) - 0.3, tick_side(size))),
+        *tick_square(left, y - cap_height(size) - 0.3, tick_side(size)),
         *_swatches(sheet, columns, left, y, step),
         row_group(cells),
     ]

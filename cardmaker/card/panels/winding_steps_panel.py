@@ -13,6 +13,7 @@ from cardmaker.card.panels.winding_step_list import (
     list_heights,
     set_list,
     step_list,
+    thens_of_stripes,
     winding_steps,
 )
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
@@ -29,7 +30,7 @@ WIDE: Final = 120.0  # from here on the list and the checks stand side by side, 
 GAP: Final = 4.0  # between what stands side by side
 LEAST_CHECKS: Final = 46.0  # mm that the checks need beside the list, where it leaves less than the right column
 INDENT: Final = 4.4  # of a check, after its box
-ABOVE_CHECK: Final = 1.2
+ABOVE_CHECK, ABOVE_CHECK_CROWDED = 1.2, 0.6
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
@@ -65,7 +66,7 @@ def _heading(sheet: Sheet, steps: Sequence[WindingStep], shape: StepList, width:
     are done, and what to do after each where the list does not."""
     columns = 1 if sheet.is_crowded else shape.columns  # on a crowded card the rules between them tell it alone
     aside = winding_words.order_of_steps(sheet.plan.winding.method, columns)
-    each = "" if shape.has_starts else winding_words.after_each([step.then for step in steps])
+    each = "" if shape.has_starts else winding_words.after_each(thens_of_stripes(steps))
     after = " ".join(filter(None, (each, winding_words.empty_hands(sheet.plan))))
     below = [words_part(sheet, width, [[Span(after)]], sheet.sizes.body, above=0.0)] if after else []
     if not _is_under_room(sheet):
@@ -83,7 +84,8 @@ def _is_under_room(sheet: Sheet) -> bool:
 
 def _listed(sheet: Sheet, steps: Sequence[WindingStep], shape: StepList, width: float) -> Part:
     heights = list_heights(sheet, shape) if shape.width <= width + 1e-6 else NO_ROOM
-    return Part(heights, lambda box: set_list(sheet, steps, shape, box), 1.6, ("steps",))
+    above = 1.0 if sheet.is_crowded else 1.6
+    return Part(heights, lambda box: set_list(sheet, steps, shape, box), above, ("steps",))
 
 
 def _checks(sheet: Sheet, shape: StepList, width: float, columns: int) -> Part:
@@ -117,18 +119,23 @@ def _checks(sheet: Sheet, shape: StepList, width: float, columns: int) -> Part:
             marks += _draw_checks(sheet, part, Box(box.left + left, box.top + head, wide, 0.0))
         return marks
 
-    return Part(exactly(height), draw, 1.8, ("cross",))
+    return Part(exactly(height), draw, 1.2 if sheet.is_crowded else 1.8, ("cross",))
 
 
 def _checks_height(sheet: Sheet, checks: Sequence[Paragraph], width: float) -> float:
-    return sum(ABOVE_CHECK + paragraph_height(sheet, check, sheet.sizes.small, width - INDENT) for check in checks)
+    above = _above_check(sheet)
+    return sum(above + paragraph_height(sheet, check, sheet.sizes.small, width - INDENT) for check in checks)
+
+
+def _above_check(sheet: Sheet) -> float:
+    return ABOVE_CHECK_CROWDED if sheet.is_crowded else ABOVE_CHECK
 
 
 def _draw_checks(sheet: Sheet, checks: Sequence[Paragraph], box: Box) -> list[Mark]:
     size, top = sheet.sizes.small, box.top
     marks: list[Mark] = []
     for check in checks:
-        place = Box(box.left + INDENT, top + ABOVE_CHECK, box.width - INDENT, 0.0)
+        place = Box(box.left + INDENT, top + _above_check(sheet), box.width - INDENT, 0.0)
         marks += tick_square(box.left, place.top - 0.3, tick_side(size))
         marks += paragraph(sheet, check, size, place)
         top += _checks_height(sheet, [check], box.width)

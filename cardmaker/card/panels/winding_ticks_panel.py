@@ -17,9 +17,9 @@ from cardmaker.card.tick_boxes import (
     space_over_boxes,
     tick_boxes_height,
 )
-from cardmaker.layout.ink import ACCENT, SOFT
-from cardmaker.layout.stacking import HeightRange, Part, exactly
-from cardmaker.layout.type_setting import Span, cap_height, leading, tail_depth, words_group
+from cardmaker.layout.ink import SOFT
+from cardmaker.layout.stacking import Part, exactly
+from cardmaker.layout.type_setting import NO_BREAK, Span, cap_height, leading, tail_depth, words_group
 from cardmaker.model.marks import Box, Face, Mark, Words
 from cardmaker.model.record_class import replace
 from cardmaker.reckoning.winding.walk import Walk, ticked_totals, walk_of
@@ -51,20 +51,56 @@ def _boxes(sheet: Sheet) -> list[TickBox]:
     return boxes
 
 
-def _ticks_part(sheet: Sheet, width: float, above: float = 0.0) -> Part:
-    boxes, size = _boxes(sheet), sheet.sizes.body
-    heights = exactly(tick_boxes_height(sheet, boxes, size, width))
+def _ticks_part(sheet: Sheet, width: float, above: float = 0.0, behind: str = "") -> Part:
+    boxes, size, room = _boxes(sheet), sheet.sizes.body, _room_behind(sheet, behind)
+    heights = exactly(tick_boxes_height(sheet, boxes, size, width, behind=room))
     alt = winding_words.winding_alt_text(sheet.plan)
-    return picture_part("ticks", heights, lambda box: draw_tick_boxes(sheet, boxes, size, box), alt, above=above,
-                        facts=("walk", "finish"))  # fmt: skip
+
+    def draw(box: Box) -> list[Mark]:
+        return draw_tick_boxes(sheet, boxes, size, box, behind=room)
+
+    return picture_part("ticks", heights, draw, alt, above=above, facts=("walk", "finish"))
 
 
 def _wind(sheet: Sheet, width: float) -> Sequence[Part]:
-    """On a small card: what to wind and how, and the boxes, with their key at the end of whichever has room for it."""
-    ticks = _ticks_part(sheet, width, space_over_boxes(sheet, sheet.sizes.body))
-    if _key_goes_below(sheet, width):
-        return _words(sheet, width), *_empty_hands(sheet, width), _with_key(sheet, width, ticks)
-    return _words_with_key(sheet, width), *_empty_hands(sheet, width), ticks
+    """On a small card: what to wind and how, and the boxes. What their bars mean stands behind the last of them or,
+    where that fills its row, over the first."""
+    behind = _words_behind(sheet, width)
+    ticks = _ticks_part(sheet, width, space_over_boxes(sheet, _boxes(sheet), sheet.sizes.body), behind)
+    if _key(sheet) and not behind:
+        if sheet.is_crowded:
+            return _words(sheet, width, winding_words.underlined_sentence()), *_empty_hands(sheet, width), ticks
+        return _words(sheet, width), *_empty_hands(sheet, width), _key_line(sheet, width), ticks
+    if tick := _tick_in_sentence(sheet, width):
+        told = replace(_with_words(sheet, ticks, behind), facts=(*ticks.facts, "underlined", "tick"))
+        return _words(sheet, width, tick), *_empty_hands(sheet, width), told
+    to_tick = _line(sheet, width, winding_words.TICK, ("tick",), priority=2 if sheet.is_crowded else -1)
+    told = replace(_with_words(sheet, ticks, behind), facts=(*ticks.facts, "underlined"))
+    return _words(sheet, width), *_empty_hands(sheet, width), to_tick, told
+
+
+def _tick_in_sentence(sheet: Sheet, width: float) -> str:
+    """What the boxes are for, in the words that the last line of the sentence has room for; else nothing."""
+    sentence = _sentence(sheet, width)
+    lines = _line_count(sheet, sentence, width)
+    tries = (winding_words.TICK.replace(" ", NO_BREAK), winding_words.TICK_IN_BRIEF.replace(" ", NO_BREAK))
+    return next((tick for tick in tries if _line_count(sheet, [*sentence, Span(tick)], width) == lines), "")
+
+
+def _words_behind(sheet: Sheet, width: float) -> str:
+    """What stands behind the last box, if there is room: what a bar means or, where that saves a line, where
+    winding ends."""
+    if not (key := _key(sheet)):
+        return winding_words.finish_sentence(sheet.plan) if _finish_goes_behind(sheet, width) else ""
+    return key if _has_room_behind(sheet, width, key) else ""
+
+
+def _line(sheet: Sheet, width: float, words: str, facts: tuple[str, ...], priority: int = 0) -> Part:
+    """A line under the sentence, as if it were of it."""
+    size, indent = sheet.sizes.body, step_indent(sheet)
+    above = leading(size) - cap_height(size) - tail_depth(size)
+    part = words_part(sheet, width - indent, [[Span(words)]], size, above=above, facts=facts, priority=priority)
+    return replace(part, draw=lambda box: part.draw(box.inset(left=indent)))
 
 
 def _empty_hands(sheet: Sheet, width: float) -> list[Part]:
@@ -72,30 +108,45 @@ def _empty_hands(sheet: Sheet, width: float) -> list[Part]:
     words = winding_words.empty_hands(sheet.plan)
     if not words or not _is_brief(sheet):
         return []
-    size, indent = sheet.sizes.body, step_indent(sheet)
-    above = leading(size) - cap_height(size) - tail_depth(size)
-    part = words_part(sheet, width - indent, [[Span(words)]], size, above=above, facts=("walk",), priority=1)
-    return [replace(part, draw=lambda box: part.draw(box.inset(left=indent)))]
+    return [_line(sheet, width, words, ("walk",), priority=1)]
 
 
 def _key(sheet: Sheet) -> str:
     return winding_words.underlined_in_brief(_any_is_far(sheet))
 
 
-def _key_room(sheet: Sheet) -> float:
-    return BEFORE_KEY + sheet.wide(_key(sheet), Face.SANS, sheet.sizes.small)
+def _room_behind(sheet: Sheet, words: str) -> float:
+    return BEFORE_KEY + sheet.wide(words, Face.SANS, sheet.sizes.small) if words else 0.0
+
+
+def _has_room_behind(sheet: Sheet, width: float, words: str) -> bool:
+    """Whether the last row of boxes has room for them."""
+    room, size = _room_behind(sheet, words), sheet.sizes.body
+    right, _ = end_of_tick_boxes(sheet, _boxes(sheet), size, Box(0.0, 0.0, width, 0.0), behind=room)
+    return right + room <= width
 
 
 def _sentence(sheet: Sheet, width: float) -> Paragraph:
     """What to wind and how: where walks without a thread lead to is told as well, unless the card has much to tell;
-    there in fewer words still where these and the key take fewer lines."""
+    there in fewer words still where these take fewer lines."""
     full, shorter, shortest = (
         [Span(length, Face.SANS_BOLD), Span(how)]
         for length, how in winding_words.winds_in_brief(sheet.plan, sheet.units)
     )
     if not _is_brief(sheet):
         return full
+    if sheet.plan.winding.method == "order" and not _finish_goes_behind(sheet, width):
+        return shorter
     return min((shorter, shortest), key=lambda sentence: _line_count(sheet, sentence, width))
+
+
+def _finish_goes_behind(sheet: Sheet, width: float) -> bool:
+    """Whether where a warp wound in order ends stands behind the last box, as that saves a crowded card a line."""
+    if sheet.plan.winding.method != "order" or not _is_brief(sheet) or _key(sheet):
+        return False
+    _, *tries = winding_words.winds_in_brief(sheet.plan, sheet.units)
+    lines = [_line_count(sheet, [Span(length, Face.SANS_BOLD), Span(how)], width) for length, how in tries]
+    return lines[1] < lines[0] and _has_room_behind(sheet, width, winding_words.finish_sentence(sheet.plan))
 
 
 def _is_brief(sheet: Sheet) -> bool:
@@ -105,74 +156,35 @@ def _is_brief(sheet: Sheet) -> bool:
 
 
 def _line_count(sheet: Sheet, sentence: Paragraph, width: float) -> int:
-    """Of a sentence and the key to the boxes, where this has to stand below it."""
-    has_own_line = _end(sheet, sentence, width) + _key_room(sheet) > width and not _has_room_below(sheet, width)
-    return len(sheet.lines(sentence, sheet.sizes.body, width - step_indent(sheet))) + (
-        has_own_line and bool(_key(sheet))
-    )
+    return len(sheet.lines(sentence, sheet.sizes.body, width - step_indent(sheet)))
 
 
-def _end(sheet: Sheet, sentence: Paragraph, width: float) -> float:
-    """Where its last line ends."""
-    indent, size = step_indent(sheet), sheet.sizes.body
-    last = sheet.set(sheet.lines(sentence, size, width - indent), indent, 0.0, size)[-1]
-    return last.x + sheet.wide(last.text, last.face, size)
+def _words(sheet: Sheet, width: float, key: str = "") -> Part:
+    told = ("warp", "trips", *(["underlined"] if key == winding_words.underlined_sentence() else []))
+    key_spans = [Span(key)] if key else []
+    return step_line_part(sheet, width, WIND, [*_sentence(sheet, width), *key_spans], facts=told)
 
 
-def _key_fits_beside(sheet: Sheet, width: float) -> bool:
-    return _end(sheet, _sentence(sheet, width), width) + _key_room(sheet) <= width
+def _key_line(sheet: Sheet, width: float) -> Part:
+    """In words alone: a box there would be one to tick too many, and read as the post where winding ends."""
+    return _line(sheet, width, winding_words.tick_and_underlined(), ("underlined", "tick"))
 
 
-def _key_goes_below(sheet: Sheet, width: float) -> bool:
-    """Whether the sentence fills its last line, and the last row of boxes has room for the key."""
-    return bool(_key(sheet)) and not _key_fits_beside(sheet, width) and _has_room_below(sheet, width)
-
-
-def _has_room_below(sheet: Sheet, width: float) -> bool:
-    right, _ = end_of_tick_boxes(sheet, _boxes(sheet), sheet.sizes.body, Box(0.0, 0.0, width, 0.0))
-    return right + _key_room(sheet) <= width
-
-
-def _words(sheet: Sheet, width: float) -> Part:
-    return step_line_part(sheet, width, WIND, _sentence(sheet, width), facts=("warp", "trips"))
-
-
-def _words_with_key(sheet: Sheet, width: float) -> Part:
-    """With what an underlined box means at the end of the last line, or below it where there is no room for that.
-
-    In words alone: a box there would be one to tick too many, and read as the post where winding ends.
-    """
-    words, size = _words(sheet, width), sheet.sizes.body
-    if not _key(sheet):
-        return replace(words, facts=(*words.facts, "underlined"))
-    is_beside = _key_fits_beside(sheet, width)
-    below = 0.0 if is_beside else leading(size)
+def _with_words(sheet: Sheet, ticks: Part, words: str) -> Part:
+    """The boxes and, if any, words at the right end of their last row."""
+    if not words:
+        return ticks
+    alt = winding_words.tick_box_note(any_is_far=True) if words == _key(sheet) else ""
+    size, room = sheet.sizes.small, _room_behind(sheet, words)
 
     def draw(box: Box) -> list[Mark]:
-        left = None if is_beside else box.left + step_indent(sheet)
-        key = _draw_key(sheet, left, box.right, box.bottom - tail_depth(size))
-        return [*words.draw(box.inset(bottom=below)), *key]
+        _, baseline = end_of_tick_boxes(sheet, _boxes(sheet), sheet.sizes.body, box, behind=room)
+        wide = room - BEFORE_KEY
+        place = Box(box.right - wide, baseline - cap_height(size), wide, cap_height(size))
+        behind = Words(place.left, baseline, words, Face.SANS, size)
+        return [*ticks.draw(box), words_group("paragraph", place, behind, alt=alt)]
 
-    heights = HeightRange(words.heights.least + below, words.heights.most + below)
-    return Part(heights, draw, facts=(*words.facts, "underlined"))
-
-
-def _with_key(sheet: Sheet, width: float, ticks: Part) -> Part:
-    def draw(box: Box) -> list[Mark]:
-        _, baseline = end_of_tick_boxes(sheet, _boxes(sheet), sheet.sizes.body, box)
-        return [*ticks.draw(box), *_draw_key(sheet, None, box.right, baseline)]
-
-    return replace(ticks, draw=draw, facts=(*ticks.facts, "underlined"))
-
-
-def _draw_key(sheet: Sheet, left: float | None, right: float, baseline: float) -> list[Mark]:
-    """The words, in the colour of the boxes that are underlined; where no ``left`` is given they end at ``right``."""
-    key, size = _key(sheet), sheet.sizes.small
-    wide = sheet.wide(key, Face.SANS, size)
-    start = right - wide if left is None else left
-    place = Box(start, baseline - cap_height(size), wide, cap_height(size))
-    words = Words(start, baseline, key, Face.SANS, size, ACCENT)
-    return [words_group("paragraph", place, words, alt=winding_words.tick_box_note(any_is_far=True))]
+    return replace(ticks, draw=draw)
 
 
 def _any_is_far(sheet: Sheet) -> bool:

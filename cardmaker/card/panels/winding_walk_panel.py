@@ -5,20 +5,25 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
+from cardmaker.card.panels.cross_drawing import cross_height, cross_in_general, cross_width
 from cardmaker.card.panels.walk_drawing import WalkDrawing, measured_walk
 from cardmaker.card.panels.walk_ticks import ticks_not_drawn, walk_tick_box
-from cardmaker.card.paragraphs import BETWEEN, Paragraph
+from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import aside_fits, picture_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.card.tick_boxes import tick_boxes_part
 from cardmaker.layout.ink import SOFT
-from cardmaker.layout.stacking import NO_ROOM, Part
+from cardmaker.layout.stacking import NO_ROOM, Part, exactly
 from cardmaker.layout.type_setting import Span
-from cardmaker.model.marks import Face
+from cardmaker.model.marks import Box, Face, Mark
+from cardmaker.model.record_class import replace
 from cardmaker.wording import stripe_words, walk_words, winding_words
+from cardmaker.wording.phrases import NO_BREAK
 from cardmaker.wording.step_words import WIND
 
 ABOVE_FINISH: Final = 1.8  # mm
+BESIDE_CROSS: Final = 2.0  # mm
+MORE_FOR_CROSS: Final = 5.0  # mm that its picture may be higher than words that tell the same
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
@@ -60,7 +65,7 @@ def _picture(sheet: Sheet, drawing: WalkDrawing | None) -> Part:
     facts = ("walk",) if sheet.plan.winding.method == "bundle" else ("stripes", "walk")
     if drawing is None:
         return picture_part("walk", NO_ROOM, lambda box: [], alt, facts=facts)
-    above = 1.8 if stripe_words.begins_at(sheet.plan) and not sheet.brief else 0.6
+    above = 1.8 if stripe_words.begins_at(sheet.plan) and not sheet.brief else 0.0 if sheet.is_crowded else 0.6
     return picture_part("walk", drawing.heights(), drawing.marks, alt, above=above, facts=facts)
 
 
@@ -76,29 +81,49 @@ def finish_parts(sheet: Sheet, width: float, *, drawn: bool) -> list[Part]:
 
 
 def _finish_in_brief(sheet: Sheet, width: float, *, drawn: bool) -> list[Part]:
-    """The same on a small card, with what to do at a change, and that there is a cross, which it tells nowhere else.
+    """The same on a small card, with what to do at a change, and how the cross is made, which it tells nowhere else.
 
-    On a crowded one the cross is told in a few words behind where winding finishes, and the last of how to go on is the
-    first of what comes where there is room.
+    Each stands on a line of its own, and the cross is drawn where there is room; on a crowded card they follow each
+    other in as few words as tell them.
     """
     plan, size = sheet.plan, sheet.sizes.body
-    trips, cross = walk_words.trips_in_a_line(plan), walk_words.cross_reminder(plan)
+    trips, cross = walk_words.trips_in_a_line(plan), walk_words.cross_in_brief()
     ways = walk_words.ways_in_brief(plan, drawn=drawn)
-    if not sheet.is_crowded:
-        finish = _in_lines(sheet, trips, Face.SANS_SEMIBOLD, size, width, 1)
-        told = [finish, *map(Span, ways), _in_lines(sheet, cross[:-1], Face.SANS, size, width, 1)]
-        facts = ("finish", "change", "cross reminder")
-        return [words_part(sheet, width, [[each] for each in told], size, above=ABOVE_FINISH, facts=facts)]
-    kept: list[Paragraph] = [
-        [Span(trips[-1], Face.SANS_SEMIBOLD), Span(cross[-1])],
-        *([Span(way)] for way in ways[:-1]),
-    ]
-    parts = [words_part(sheet, width, kept, size, above=ABOVE_FINISH, facts=("finish", "cross reminder"))]
-    last: list[Paragraph] = [[Span(way)] for way in ways[-1:]]
-    return [
-        *parts,
-        *([words_part(sheet, width, last, size, above=BETWEEN, facts=("change",), priority=-3)] if last else []),
-    ]
+    facts = ("finish", "change", "cross reminder")
+    if sheet.is_crowded:
+        tied = [cross[-1].replace(" ", NO_BREAK), *(way.replace(" ", NO_BREAK, 2) for way in ways)]
+        return [_in_one_paragraph(sheet, width, trips[-1], [tied, [cross[-1], *ways]], facts)]
+    finish = _in_lines(sheet, trips, Face.SANS_SEMIBOLD, size, width, 1)
+    lines = [finish, *map(Span, ways), _in_lines(sheet, cross[:-1], Face.SANS, size, width, 1)]
+    words = words_part(sheet, width, [[each] for each in lines], size, above=ABOVE_FINISH, facts=facts)
+    short = Span(trips[-1], Face.SANS_SEMIBOLD)
+    left = width - cross_width(sheet) - BESIDE_CROSS
+    if not drawn or left < sheet.wide(short.text, short.face, size):
+        return [words]
+    beside = _beside_cross(sheet, width, left, [short, *map(Span, ways)])
+    is_low = beside.heights.least <= words.heights.least + MORE_FOR_CROSS
+    return [replace(beside, above=ABOVE_FINISH, facts=facts) if is_low else words]
+
+
+def _in_one_paragraph(
+    sheet: Sheet, width: float, finish: str, choices: Sequence[Sequence[str]], facts: tuple[str, ...]
+) -> Part:
+    """Where winding finishes, and what follows it, by the first of the choices that takes the fewest lines."""
+    told = [[Span(finish, Face.SANS_SEMIBOLD), Span(" ".join(choice))] for choice in choices]
+    parts = [words_part(sheet, width, [each], sheet.sizes.body, above=ABOVE_FINISH, facts=facts) for each in told]
+    return min(parts, key=lambda part: part.heights.least)
+
+
+def _beside_cross(sheet: Sheet, width: float, left: float, lines: Sequence[Span]) -> Part:
+    """The sentences, and at their right the cross as a picture, which no words need then."""
+    wide = cross_width(sheet)
+    words = words_part(sheet, left, [[each] for each in lines], sheet.sizes.body)
+
+    def draw(box: Box) -> list[Mark]:
+        picture = Box(box.right - wide, box.top, wide, cross_height(sheet))
+        return [*words.draw(box._replace(width=left)), cross_in_general(sheet, picture)]
+
+    return Part(exactly(max(cross_height(sheet), words.heights.least)), draw)
 
 
 def _in_lines(sheet: Sheet, choices: Sequence[str], face: Face, size: float, width: float, most: int) -> Span:

@@ -32,10 +32,12 @@ def _names_width(sheet: Sheet) -> float:
 
 
 def _names(sheet: Sheet) -> list[str]:
-    """The shed of each pick until they repeat; of a figure with the row's number, as its table has it."""
+    """The shed of each pick, numbered upward from the first at the foot; of a figure with the row's number, as its
+    table has it."""
     plan = sheet.face_plan
     names = [shed_words.what_opens(plan.loom, is_down=pick.is_down).in_capitals for pick in repeat_of(plan)]
-    return names if plan.pickup is None else [f"{row} {name}" for row, name in enumerate(names, start=1)]
+    shown = names if plan.pickup is not None else names * (MOST_PICKS // len(names))
+    return [f"{pick} {name}" for pick, name in enumerate(shown, start=1)]
 
 
 def _scale(sheet: Sheet, width: float) -> float:

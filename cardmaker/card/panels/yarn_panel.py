@@ -23,7 +23,7 @@ from cardmaker.layout.ink import FAINT, HAIRLINE
 from cardmaker.layout.lettering import hatched_cell
 from cardmaker.layout.stacking import Part, stack_heights
 from cardmaker.layout.table_setting import Column, Row, SetTable, Table, draw_table, row_boxes, unwrapped_width
-from cardmaker.layout.type_setting import Span, figure, leading
+from cardmaker.layout.type_setting import Span, cap_height, figure, leading
 from cardmaker.model.marks import Box, Dot, Mark
 from cardmaker.model.plan import YarnAmount
 from cardmaker.wording import stripe_words, yarn_words
@@ -126,17 +126,18 @@ def _parts(sheet: Sheet, width: float) -> list[Part]:
 
 def _draw(sheet: Sheet, table: SetTable, box: Box) -> list[Mark]:
     place = box.inset(left=LETTERS)
-    swatches = _swatches(sheet, box.left, row_boxes(table, place))
+    swatches = _swatches(sheet, table, box.left, row_boxes(table, place))
     alt_text = stripe_words.swatches_alt_text([amount.yarn for amount in sheet.plan.amounts])
     return [*draw_table(table, place), figure("swatches", box._replace(width=LETTERS), swatches, alt_text)]
 
 
-def _swatches(sheet: Sheet, left: float, rows: Sequence[Box]) -> Sequence[Mark]:
+def _swatches(sheet: Sheet, table: SetTable, left: float, rows: Sequence[Box]) -> Sequence[Mark]:
     """The yarn's colour and hatching beside its row, as the stripes show them, and a circle for a snip of it."""
     marks: list[Mark] = []
     height = leading(sheet.sizes.body) - 0.4
     for amount, row in zip(sheet.plan.amounts, rows, strict=True):
-        cell = Box(left, row.top + 0.4, SWATCH, height)
+        axis = row.top + table.air.above + cap_height(table.size) / 2  # of the capitals of the row
+        cell = Box(left, axis - height / 2, SWATCH, height)
         marks += hatched_cell(cell, sheet.inks[amount.yarn])
         marks.append(Dot(cell.right + 0.9 + SNIP, cell.top + cell.height / 2, SNIP, None, FAINT, HAIRLINE))
     return marks

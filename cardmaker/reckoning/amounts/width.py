@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
+from itertools import accumulate
 from typing import Final
 
 from cardmaker.model.pattern import LEAST_ENDS_PER_INCH, MOST_ENDS_PER_INCH, Pattern
@@ -40,6 +41,22 @@ def tape_width(pattern: Pattern, end_yarns: Sequence[str], learned: Learned | No
         basis=max((per_inch.basis for _, per_inch in shares), key=_WEAKEST_LAST.index),
         ends_per_inch=len(end_yarns) / inches(likely),
     )
+
+
+def end_edges(pattern: Pattern, end_yarns: Sequence[str]) -> tuple[float, ...]:
+    """Where each end of the tape begins, and at last where the tape ends, in parts of its width from 0 to 1.
+
+    An end of a thick yarn is wider than its neighbours by as much as fewer of it lie in an inch: the shares that add
+    up to the reckoned width. All are alike where nothing tells how thick a yarn is.
+    """
+    try:
+        shares = {name: 1 / float(ends_per_inch_range(pattern.yarn(name)).likely) for name in dict.fromkeys(end_yarns)}
+    except Refusal:
+        shares = dict.fromkeys(end_yarns, 1.0)
+    if len(set(shares.values())) < 2:
+        return tuple(number / len(end_yarns) for number in range(len(end_yarns) + 1))
+    sums = tuple(accumulate((shares[yarn] for yarn in end_yarns), initial=0.0))
+    return tuple(each / sums[-1] for each in sums)
 
 
 def width_refusals(pattern: Pattern) -> Iterator[Refusal]:

@@ -88,9 +88,11 @@ def ticked_totals(walk: Walk, method: Method) -> dict[int, int]:
     return stripes if len(stripes) <= MOST_TICKS or method == "bundle" else walk.tens
 
 
-def ticked_within(walk: Walk, method: Method, stretch: Segment) -> list[int]:
-    """The positions of those of the ticked totals that lie inside a stretch, on the way to its last end."""
-    return [at for at in ticked_totals(walk, method) if stretch.first_end <= at < stretch.last_end]
+def ticked_within(walk: Walk, method: Method, stretch: Segment) -> dict[int, int]:
+    """Those of the ticked totals, by position, that lie inside a stretch, on the way to its last end."""
+    return {
+        at: total for at, total in ticked_totals(walk, method).items() if stretch.first_end <= at < stretch.last_end
+    }
 
 
 @lru_cache(maxsize=16)  # every part of a drawing asks, and so does what is said
