@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import cache
 
 import pytest
@@ -16,14 +17,14 @@ from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.reckoning.threading.mirror import plan_as_seen, weavers_view
 from cardmaker.school.handout_sheets import HALF, Size, two_up, with_backs
 from cardmaker.wording.step_words import THREAD, WEAVE, WIND
-from tests.card.test_card_facts import APPLIES
+from tests.helpers.card_facts import APPLIES
 from tests.helpers.card_faults import all_words
 from tests.helpers.shipped import PATTERNS, plan_for_layout, shipped_layout, shipped_pattern
 
 WHOLE_CARDS = ("handout", "handout-large")  # of every shipped pattern all is on paper
 WITH_BACKS = (*WHOLE_CARDS, "field")
 # Facts of which a tape, a loom or a threading may have nothing to tell.
-OF_SOME = {
+OF_SOME: dict[str, Callable[[Plan], bool]] = {
     **APPLIES,
     "moved": lambda plan: plan.placement.shifted != 0,
     "both heddles": lambda plan: plan.placement.back is not None,

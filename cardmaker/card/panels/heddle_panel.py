@@ -132,9 +132,9 @@ def _sentences(sheet: Sheet, where: list[Paragraph], size: float, width: float) 
         where, facts = [[*where[0], Span(moved)], *where[1:]], [*facts, "moved"]
     told: list[_Further] = []
     miscounted = Span(heddle_words.miscounted(plan.placement))
+    alone: Paragraph = [Span(heddle_words.miscounted(plan.placement, alone=True))]
     longer = [[*where[0], miscounted], *where[1:]]
     if _line_count(sheet, longer, size, width) > _line_count(sheet, where, size, width):
-        alone = [Span(heddle_words.miscounted(plan.placement, alone=True))]
         told.append(_Further([miscounted], ("miscount",), MISCOUNTED, alone))
     else:
         where, facts = longer, [*facts, "miscount"]

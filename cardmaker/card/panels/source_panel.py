@@ -110,5 +110,5 @@ def _sentence(sheet: Sheet, width: float) -> list[Part]:
 
 
 SOURCE = Panel("source", _parts)
-SOURCE_LINES = Panel("source-lines", _lines)
+SOURCE_LINES = Panel("source-lines", _lines, applies=lambda sheet: sheet.plan.pattern.source is not None)
 HISTORY = Panel("history", _sentence, applies=lambda sheet: sheet.plan.pattern.source is not None)
