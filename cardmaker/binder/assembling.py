@@ -41,6 +41,7 @@ class BinderSide(NamedTuple):
     extra: tuple[Mark, ...]
     label: str
     bookmarks: tuple[Bookmark, ...]
+    is_back: bool = False  # of a card: its other side
 
 
 class LeafPlace(NamedTuple):
@@ -82,6 +83,7 @@ class Parts(NamedTuple):
     leaf: Leaf
     units: Units
     labelling: Labelling = numbered_on  # how the pages are numbered
+    has_backs: bool = False  # cards have pages of their own for their other side
 
     @property
     def entries(self) -> list[Entry]:
@@ -239,7 +241,7 @@ def _sides(labelled: Sequence[_LabelledRun], numbers: Mapping[str, str], parts: 
         for number, (side, label) in enumerate(zip(sides, labels, strict=True)):
             extra = (_folio(label, place, parts, _back(run, listed, numbers)),) if place > 1 else ()
             bookmarks = (*(() if number else marks), *_index_marks(side, run))
-            yield BinderSide(side, run.entry if side is None else None, extra, label, bookmarks)
+            yield BinderSide(side, run.entry if side is None else None, extra, label, bookmarks, number > 0)
             place += 1
 
 
@@ -253,7 +255,7 @@ def _sides_of(run: _Run, parts: Parts, place: int) -> Iterator[Page | None]:
         yield replace(turned, anchor=_anchor(run.anchor, number))
         place += 1
     if parts.binder.duplex and place % 2 == 0:
-        yield _filler(run, parts)
+        yield None if run.entry is not None and parts.has_backs else _filler(run, parts)
 
 
 def _pages_of(run: _Run) -> Sequence[Page]:

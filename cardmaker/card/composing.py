@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from typing import TYPE_CHECKING, Final, TypeGuard
 
+from cardmaker.card.card_back import REST, BackPanels
 from cardmaker.card.facts import FACTS
 from cardmaker.card.fitting import DoesNotFit, Fitted, Placed, fit
-from cardmaker.card.margin_marks import fold_marks, notch_panel, notch_place, punch_marks
+from cardmaker.card.margin_marks import NotchPlace, fold_marks, notch_panel, notch_place, punch_marks
+from cardmaker.card.name_head import HOLE_ROOM
 from cardmaker.card.panels import PANELS, READING_ORDER, RECORD_PANELS
 from cardmaker.card.panels.ribbon_panel import above_notch, draw_ribbon, ribbon_column
-from cardmaker.card.sheet import NO_OWNER, CardOwner, Sheet, tightened
+from cardmaker.card.sheet import NO_OWNER, CardOwner, Panel, Sheet, tightened
 from cardmaker.layout.stacking import draw_stack
 from cardmaker.layout.yarn_inks import Hatches, card_inks
 from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper, Rows
@@ -37,16 +39,42 @@ A_LITTLE: Final = 0.93  # how far they give way before a panel is left out
 
 @record
 class Composed:
-    """The page, the facts that it tells, and those for which a part found no room."""
+    """The page, the facts that it tells, and those for which a part found no room; and the page behind it, if asked."""
 
     page: Page
     printed: frozenset[str]
     lacking: tuple[str, ...]  # on a part of the card; another part may tell it
+    back: Composed | None = None
 
     @property
     def left_out(self) -> tuple[str, ...]:
-        """The facts that found no room anywhere on the card."""
-        return tuple(dict.fromkeys(fact for fact in self.lacking if fact not in self.printed))
+        """The facts that found no room anywhere on the card; with a back, those that even there did not."""
+        lost = tuple(dict.fromkeys(fact for fact in self.lacking if fact not in self.on_paper))
+        return lost if self.back is None else tuple(dict.fromkeys((*lost, *self.back.lacking)))
+
+    @property
+    def on_paper(self) -> frozenset[str]:
+        """The facts that are told in front or behind."""
+        return self.printed | (self.back.printed if self.back else frozenset())
+
+
+@record
+class _Side:
+    """One side of a card: its sheet, its panels placed, and what stands beside them."""
+
+    sheet: Sheet
+    fitted: Fitted
+    ribbon: Group | None
+    notch: NotchPlace | None
+
+
+@record
+class _Room:
+    """What may stand on a side, and where: the rows for each of its areas, and the panels that they name."""
+
+    areas: Sequence[Box]
+    rows: Sequence[Rows]  # for each area
+    panels: Mapping[str, Panel]
 
 
 def compose_card(
@@ -58,34 +86,80 @@ def compose_card(
     replaces: Replaced | None = None,
     owner: CardOwner = NO_OWNER,
     hatches: Hatches | None = None,
+    *,
+    with_back: bool = False,
 ) -> Composed:
     """One page, always: what does not fit is left out by priority. Raises Refusal when the essential does not fit.
 
     It is drawn for the view of its plan. A card that ``replaces`` another says so under its name, whatever the layout.
-    Of a binder or a class it takes the ``hatches`` that were settled for all of its patterns.
+    Of a binder or a class it takes the ``hatches`` that were settled for all of its patterns. Its back, when asked for,
+    has what found no room in front; it changes nothing of the front.
     """
     inks, segments = card_inks(plan.pattern, hatches), hand_counted(plan.runs)
     sheet = Sheet(
         plan, layout, paper, ruler, units or layout.units, inks, segments, layout.type_sizes,
         plan_as_seen(plan, FROM_SEAT), replaces, owner,
     )  # fmt: skip
-    areas = _areas(layout, paper)
-    groups: list[Group] = []
-    column = ribbon_column(sheet, areas[-1]) if layout.ribbon else None  # of a card to fold, in the half that is shown
+    front = _side(sheet, _rows_in_front(sheet), PANELS)
+    composed = _composed(front)
+    if not with_back or not layout.back:
+        return composed
+    behind = replace(sheet, layout=layout.as_back(paper), replaces=None, is_back=True)
+    panels = BackPanels(PANELS, layout, front.fitted)
+    other = _behind(behind, layout, panels)
+    back = _composed(other)
+    return replace(composed, back=replace(back, lacking=(*back.lacking, *panels.nowhere(other.fitted))))
+
+
+def _behind(sheet: Sheet, layout: CardLayout, panels: BackPanels) -> _Side:
+    """The back with all that belongs there, drawn closer rather than without a part of it, and at last with the ribbon
+    only as a strip; else with what fits."""
+    rows, essential = panels.all_essential()
+    no_ribbon = replace(sheet, layout=replace(sheet.layout, ribbon=False))
+    for trial in (sheet, no_ribbon) if sheet.layout.ribbon else (sheet,):
+        with suppress(Refusal):
+            return _side(trial, [rows], essential, _fitted)
+    return _side(sheet, [_simplest(layout.back)], panels.by_name(), _fitted)
+
+
+def _rows_in_front(sheet: Sheet) -> list[Rows]:
+    layout = sheet.layout
+    rows = layout.rows if sheet.replaces is None else _with_changes(layout.rows)
+    return [rows, *filter(None, [layout.other_half])]
+
+
+def _side(
+    sheet: Sheet,
+    rows: Sequence[Rows],
+    panels: Mapping[str, Panel],
+    fitting: Callable[[Sheet, _Room], tuple[Sheet, Fitted]] | None = None,
+) -> _Side:
+    """A side with its panels placed."""
+    areas = _areas(sheet.layout, sheet.paper)
+    # of a card to fold the ribbon stands in the half that is shown
+    column = ribbon_column(sheet, areas[-1]) if sheet.layout.ribbon else None
     notch = notch_place(sheet, column)
+    ribbon = None
     if column:
         areas[-1] = areas[-1].inset(left=column.width + BESIDE_RIBBON)
-        ribbon = above_notch(column, notch)
-        groups.append(Group("panel", "ribbon", ribbon, draw_ribbon(sheet, ribbon)))
-    sheet, fitted = _fitted_or_told_why(sheet, areas)
-    groups += [_panel_group(placed) for placed in fitted.placed]
-    if notch:
-        groups.append(notch_panel(sheet, notch))
-    signs = _signs_in_margins(layout, paper)
-    title = title_words.card_title(plan.pattern)
+        hole = HOLE_ROOM if sheet.is_back and sheet.layout.punch == "corner" else 0.0
+        tape = above_notch(column, notch).inset(top=hole)
+        ribbon = Group("panel", "ribbon", tape, draw_ribbon(sheet, tape))
+    sheet, fitted = (fitting or _fitted_or_told_why)(sheet, _Room(areas, rows, panels))
+    return _Side(sheet, fitted, ribbon, notch)
+
+
+def _composed(side: _Side) -> Composed:
+    """The page of a side, with what it tells."""
+    sheet, fitted, paper = side.sheet, side.fitted, side.sheet.paper
+    groups = [*filter(None, [side.ribbon]), *(_panel_group(placed) for placed in fitted.placed)]
+    if side.notch:
+        groups.append(notch_panel(sheet, side.notch))
+    signs = [] if sheet.is_back else _signs_in_margins(sheet.layout, paper)
+    title = title_words.card_title(sheet.plan.pattern)
     page = Page(paper.width_mm, paper.height_mm, (*_in_reading_order(groups), *signs), title)
-    printed = {fact for fact, there in (("face", column), ("notch", notch)) if there}
-    printed |= {fact for placed in fitted.placed for part in placed.parts for fact in part.facts}
+    printed = {fact for fact, there in (("face", side.ribbon), ("notch", side.notch)) if there}
+    printed = printed.union(*(placed.told for placed in fitted.placed))
     lacking = [fact for left_out in fitted.left_out for fact in left_out.facts]
     lacking += [fact for placed in fitted.placed for fact in placed.lacks]
     return Composed(page, frozenset(printed), tuple(lacking))
@@ -119,52 +193,50 @@ def face_repeat(plan: Plan, hatches: Hatches | None = None) -> tuple[Box, tuple[
     return box, tuple(marks), shed_words.sheds_alt_text(plan)
 
 
-def _fitted_or_told_why(sheet: Sheet, areas: Sequence[Box]) -> tuple[Sheet, Fitted]:
+def _fitted_or_told_why(sheet: Sheet, room: _Room) -> tuple[Sheet, Fitted]:
     """The panels placed; where they are too many because one text is too long, that is what is refused."""
     try:
-        return _fitted(sheet, areas)
+        return _fitted(sheet, room)
     except Refusal as refusal:
         from cardmaker.card.longest_text import too_long_text
 
-        raise too_long_text(sheet, lambda shorter: _fits(shorter, areas)) or refusal from None
+        raise too_long_text(sheet, lambda shorter: _fits(shorter, room)) or refusal from None
 
 
-def _fits(sheet: Sheet, areas: Sequence[Box]) -> bool:
+def _fits(sheet: Sheet, room: _Room) -> bool:
     try:
-        _fitted(sheet, areas)
+        _fitted(sheet, room)
     except Refusal:
         return False
     return True
 
 
-def _fitted(sheet: Sheet, areas: Sequence[Box]) -> tuple[Sheet, Fitted]:
+def _fitted(sheet: Sheet, room: _Room) -> tuple[Sheet, Fitted]:
     """The panels placed, in type as large as the page allows; then with simpler panels instead of the large ones.
 
     Type never goes below the layout's smallest. The least wanted panel that has a simpler one gives way first. A little
     smaller type is better than a panel that is left out.
     """
-    layout = sheet.layout
-    halves = [layout.rows if sheet.replaces is None else _with_changes(layout.rows), *filter(None, [layout.other_half])]
     while True:
         for factor in TIGHTER:
             trial = _tightened(sheet, factor)
             try:
-                fitted = _fit_all(trial, halves, areas, factor)
+                fitted = _fit_all(trial, room, factor)
             except DoesNotFit as error:
                 needed = str(error)
                 continue
             if factor > A_LITTLE and fitted.left_out:
                 closer = _tightened(sheet, A_LITTLE)
                 with suppress(DoesNotFit):  # a name may break into more lines in smaller type, of which it allows more
-                    other = _fit_all(closer, halves, areas, A_LITTLE)
+                    other = _fit_all(closer, room, A_LITTLE)
                     if len(other.left_out) < len(fitted.left_out):
                         return closer, other
             if fitted.placed or not fitted.left_out:
                 return trial, fitted
             needed = "has room for none of its panels"
-        if (simpler := _simpler(halves)) is None:
+        if (simpler := _simpler(room.rows)) is None:
             break
-        halves = simpler
+        room = replace(room, rows=simpler)
     message = f"{sheet.plan.ends} ends do not fit on {sheet.paper.name}: the card {needed}."
     raise Refusal(("warp",), message, "Choose a larger paper or another layout.")
 
@@ -174,8 +246,9 @@ def _tightened(sheet: Sheet, factor: float) -> Sheet:
     return replace(sheet, sizes=sizes, picture_share=1 - (1 - factor) * 3)
 
 
-def _fit_all(sheet: Sheet, halves: Sequence[Rows], areas: Sequence[Box], factor: float) -> Fitted:
-    return _joined([fit(sheet, rows, PANELS, box, factor) for rows, box in zip(halves, areas, strict=True)])
+def _fit_all(sheet: Sheet, room: _Room, factor: float) -> Fitted:
+    places = zip(room.rows, room.areas, strict=True)
+    return _joined([fit(sheet, rows, room.panels, box, factor) for rows, box in places])
 
 
 def _joined(halves: Sequence[Fitted]) -> Fitted:
@@ -200,12 +273,18 @@ def _simpler(halves: Sequence[Rows]) -> list[Rows] | None:
     return [tuple(tuple(plain if place is least else place for place in row) for row in rows) for rows in halves]
 
 
+def _simplest(rows: Rows) -> Rows:
+    """The rows with the simpler panel wherever there is one: nothing is left out for the sake of a large one."""
+    return tuple(tuple(replace(place, panel=place.instead or place.panel, instead="") for place in row) for row in rows)
+
+
 def wrong_names(layout: CardLayout) -> tuple[Refusal, ...]:
     """A refusal for every panel and every fact of a layout that there is not, with the nearest that there is, and for
     every panel that its kind of card may not have."""
     return (
         *_unknown_panels("rows", layout.rows),
         *_unknown_panels("other_half", layout.other_half),
+        *_unknown_panels("back", layout.back, REST),
         *_unknown_facts(layout),
         *_record_panels(layout),
     )
@@ -213,8 +292,8 @@ def wrong_names(layout: CardLayout) -> tuple[Refusal, ...]:
 
 def _record_panels(layout: CardLayout) -> Iterator[Refusal]:
     """What may stand on a record only, on a card of another kind."""
-    halves = (("rows", layout.rows), ("other_half", layout.other_half)) if layout.kind != "record" else ()
-    for key, rows in halves:
+    sides = (("rows", layout.rows), ("other_half", layout.other_half), ("back", layout.back))
+    for key, rows in sides if layout.kind != "record" else ():
         for path, name in _named_panels(key, rows):
             if name in RECORD_PANELS:
                 message = f"'{name}' holds the pattern file with its notes, so it is for a record only."
@@ -230,10 +309,11 @@ def _named_panels(key: str, rows: Rows) -> Iterator[tuple[KeyPath, str]]:
                     yield (key, row_index, index, name_key), name
 
 
-def _unknown_panels(key: str, rows: Rows) -> Iterator[Refusal]:
+def _unknown_panels(key: str, rows: Rows, *further: str) -> Iterator[Refusal]:
+    names = [*PANELS, *further]
     for path, name in _named_panels(key, rows):
-        if name not in PANELS:
-            remedy = did_you_mean(name, PANELS, f"The panels are {', '.join(PANELS)}.")
+        if name not in names:
+            remedy = did_you_mean(name, names, f"The panels are {', '.join(names)}.")
             yield Refusal(path, f"'{name}' is not a panel.", remedy)
 
 

@@ -20,12 +20,22 @@ NARROWEST_MM = 35.0  # no panel is drawn in less: a heading and a heddle of a fe
 
 @record
 class Placed:
-    """A panel in its box, with those of its parts that found room, and the facts of those that did not."""
+    """A panel in its box, with those of its parts that found room, and those that did not."""
 
     panel: Panel
     box: Box
     parts: tuple[Part, ...]
-    lacks: tuple[str, ...]
+    hidden: tuple[Part, ...]
+
+    @property
+    def told(self) -> frozenset[str]:
+        """The facts of the parts that are shown."""
+        return frozenset(fact for part in self.parts for fact in part.facts)
+
+    @property
+    def lacks(self) -> tuple[str, ...]:
+        """The facts of the parts that are not."""
+        return tuple(fact for part in self.hidden for fact in part.facts)
 
 
 @record
@@ -70,10 +80,9 @@ class _Cell:
     heights: HeightRange
 
     @property
-    def lacking(self) -> tuple[str, ...]:
-        """The facts of the parts that are not shown."""
-        hidden = [part for at, part in enumerate(self.parts) if part.priority and at not in self.found]
-        return tuple(fact for part in hidden for fact in part.facts)
+    def hidden(self) -> tuple[Part, ...]:
+        """The parts that are not shown."""
+        return tuple(part for at, part in enumerate(self.parts) if part.priority and at not in self.found)
 
     @property
     def shown(self) -> tuple[Part, ...]:
@@ -224,8 +233,6 @@ def _placed(rows: Sequence[Row], box: Box, least_gap: float, clear_gap: float) -
         height = heights.least + share * (heights.most - heights.least)
         if row is rows[-1] and row[0].panel.sinks:
             top = max(top, box.bottom - height)
-        placed += [
-            Placed(cell.panel, Box(cell.left, top, cell.width, height), cell.shown, cell.lacking) for cell in row
-        ]
+        placed += [Placed(cell.panel, Box(cell.left, top, cell.width, height), cell.shown, cell.hidden) for cell in row]
         top += height + (HEADED_GAP if _heads(row) else gap)
     return placed

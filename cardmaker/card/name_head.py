@@ -24,6 +24,13 @@ def name_part(sheet: Sheet, width: float, *, dated: bool = True) -> Part:
     return Part(exactly(head.height), head.draw, facts=("title", "code"))
 
 
+def back_name_part(sheet: Sheet, width: float) -> Part:
+    """The name on the back of a card: with its number, so that a copy is not lost, and which side this is. It is said
+    again, so it counts as the name only."""
+    head = _Head(sheet, width, dated=False, side=title_words.BACK)
+    return Part(exactly(head.height), head.draw, facts=("title",))
+
+
 def title_part(sheet: Sheet, width: float) -> Part:
     """The name alone, as a sign."""
     head = _Head(sheet, width, numbered=False)
@@ -35,14 +42,14 @@ def rule_part(sheet: Sheet, *, above: float = ABOVE_RULE) -> Part:
     return Part(exactly(HEAVY), lambda box: [Line(box.left, box.top, box.right, box.top, HEAVY)], above)
 
 
-def card_number(sheet: Sheet, width: float) -> str:
+def card_number(sheet: Sheet, width: float, *, dated: bool = True, side: str = "") -> str:
     """Code, version and date; the version shortened, as on all cards of few words, then the date left off where the
-    line is too short for them."""
+    line is too short for them. The ``side`` stands last."""
     pattern = sheet.plan.pattern
-    brief = title_words.version(pattern.version, brief=True)
-    choices = [[pattern.code, brief, pattern.date], [pattern.code, brief]]
+    brief, date = title_words.version(pattern.version, brief=True), pattern.date if dated else ""
+    choices = [[pattern.code, brief, date, side], [pattern.code, brief, side]]
     if not sheet.brief:
-        choices.insert(0, [pattern.code, title_words.version(pattern.version), pattern.date])
+        choices.insert(0, [pattern.code, title_words.version(pattern.version), date, side])
     lines = ["  ·  ".join(part for part in parts if part) for parts in choices]
     return next((line for line in lines if _number_width(sheet, line) <= width), lines[-1])
 
@@ -54,10 +61,14 @@ def _number_width(sheet: Sheet, number: str) -> float:
 class _Head:
     """The name and the number, set once, measured and drawn from that."""
 
-    def __init__(self, sheet: Sheet, width: float, *, numbered: bool = True, dated: bool = True) -> None:
+    def __init__(
+        self, sheet: Sheet, width: float, *, numbered: bool = True, dated: bool = True, side: str = ""
+    ) -> None:
         self._sheet = sheet
-        self._width = width - (HOLE_ROOM if sheet.layout.punch == "corner" else 0.0)
-        shortest = card_number(sheet, 0.0) if numbered else ""
+        is_pierced = sheet.layout.punch == "corner" and not (sheet.is_back and sheet.layout.ribbon)
+        self._width = width - (HOLE_ROOM if is_pierced else 0.0)
+        self._left = width - self._width if sheet.is_back else 0.0  # turned over, the hole is in the other corner
+        shortest = card_number(sheet, 0.0, side=side) if numbered else ""
         room = self._width - BESIDE - _number_width(sheet, shortest)
         one_line = headline(sheet.plan.pattern.title, sheet.sizes.title, sheet.sizes.title, room, sheet.ruler)
         self._beside = bool(shortest) and len(one_line.lines) == 1
@@ -70,7 +81,8 @@ class _Head:
         )  # fmt: skip
         name_width = max(sheet.wide(line[0].text, Face.SERIF_SEMIBOLD, self._name.size) for line in self._name.lines)
         free = self._width - BESIDE - name_width if self._beside else self._width
-        self._number = card_number(sheet, free if dated else 0.0) if numbered else ""
+        free = free if dated or side else 0.0
+        self._number = card_number(sheet, free, dated=dated, side=side) if numbered else ""
         self._number_lines = (
             [] if self._beside or not self._number
             else sheet.lines([Span(self._number, Face.SANS_SEMIBOLD)], sheet.sizes.body, self._width)
@@ -90,6 +102,7 @@ class _Head:
 
     def draw(self, box: Box) -> list[Mark]:
         sheet, name = self._sheet, self._name
+        box = box.inset(left=self._left)
         first = box.top + self._first
         lines = [
             Words(box.left, first + number * leading(name.size), line[0].text, Face.SERIF_SEMIBOLD, name.size)

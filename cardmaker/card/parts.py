@@ -13,7 +13,15 @@ from cardmaker.layout.ink import BLACK, SOFT, WHITE
 from cardmaker.layout.lettering import words_box
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part, draw_stack, exactly, stack_heights
 from cardmaker.layout.table_setting import SetTable, Table, TableAir, TooWide, draw_table, set_table, table_height
-from cardmaker.layout.type_setting import cap_height, figure, leading, tail_depth, text_height, unparted, words_group
+from cardmaker.layout.type_setting import (
+    cap_height,
+    figure,
+    leading,
+    tail_depth,
+    text_height,
+    unparted,
+    words_group,
+)
 from cardmaker.model.marks import Box, Dot, Face, Mark, Words
 from cardmaker.model.record_class import replace
 from cardmaker.wording.step_words import WIND, BenchStep
@@ -42,7 +50,11 @@ def words_part(
 ) -> Part:
     """Paragraphs set at ``size`` points."""
     height = paragraphs_height(sheet, paragraphs, size, width)
-    return Part(exactly(height), lambda box: set_paragraphs(sheet, paragraphs, size, box), above, facts, priority)
+
+    def draw(box: Box) -> list[Mark]:
+        return set_paragraphs(sheet, paragraphs, size, box)
+
+    return Part(exactly(height), draw, above, facts, priority, tuple(paragraphs))
 
 
 def picture_part(
@@ -64,6 +76,11 @@ def table_air(sheet: Sheet) -> TableAir:
     below = leading(sheet.sizes.body) - text_height(1, sheet.sizes.body) - 0.2
     above_rule = leading(sheet.sizes.small) - text_height(1, sheet.sizes.small) - 0.3
     return TableAir(LEAST_GAP, LEAST_GAP, above=0.7, below=below, above_rule=above_rule, below_rule=1.0)
+
+
+def in_small_type(sheet: Sheet) -> Sheet:
+    """For a table that is looked up rather than read: the size of small words throughout."""
+    return replace(sheet, sizes=replace(sheet.sizes, body=sheet.sizes.small))
 
 
 def card_table(sheet: Sheet, table: Table, width: float) -> SetTable | None:
@@ -121,7 +138,7 @@ def run_in_part(sheet: Sheet, width: float, text: str, spans: Paragraph, *, fact
         place = box._replace(height=cap_height(heading), width=indent - AFTER_HEADING)
         return [words_group("heading", place, name), words_group("paragraph", box, *first, *rest)]
 
-    return [Part(exactly(height), draw, facts=facts)]
+    return [Part(exactly(height), draw, facts=facts, words=(spans,))]
 
 
 def aside_fits(sheet: Sheet, width: float, heading: str, aside: str, *, step: bool = False) -> bool:

@@ -61,6 +61,9 @@ def _add_card(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--paper", help="one of the layout's papers (its first)")
     parser.add_argument("--out", type=Path, default=Path("out"), help="a folder, or one .pdf for a single card (out)")
     _add_view(parser)
+    parser.add_argument(
+        "--back", action="store_true", help="a second page for the other side of the sheet, with what found no room"
+    )
     parser.add_argument("--preview", action="store_true", help="write a PNG beside each PDF as well")
     parser.add_argument(
         "--supersedes", type=Path, metavar="OLD.pdf", help="a card that this one replaces: it says what has changed"
@@ -96,6 +99,9 @@ def _add_class(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("school_class", metavar="CLASS", help="the class: the stem of its file, or a path")
     parser.add_argument("--paper", choices=("letter", "a4"), help="what to print on (as the class file says)")
     parser.add_argument("--units", choices=("metric", "us"), help="which to print first (as the class file says)")
+    parser.add_argument(
+        "--backs", action="store_true", help="a back behind every handout, printed on both sides over the long edge"
+    )
     parser.add_argument("--one", dest="in_one", action="store_true", help="all sheets in one file")
     parser.add_argument("--out", type=Path, default=Path("out"), help="a folder, or one .pdf with --one (out)")
     _add_quiet(parser)

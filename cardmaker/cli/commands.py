@@ -31,7 +31,7 @@ def run_card(options: argparse.Namespace) -> int:
     with write_cards(_request(CardRequest, options)) as cards:
         for target, card in cards:
             if isinstance(card, Card):
-                _report(options, f"{target}  ({card.description})", *_left_out(card.left_out))
+                _report(options, f"{target}  ({card.description})", *_on_back(card.on_back), *_left_out(card.left_out))
                 continue
             for problem in card:
                 print_above_bar(str(problem))
@@ -171,3 +171,7 @@ def _report(options: argparse.Namespace, *lines: str) -> None:
 
 def _left_out(panels: Sequence[str]) -> list[str]:
     return [f"  no room for: {', '.join(panels)}"] if panels else []
+
+
+def _on_back(facts: Sequence[str]) -> list[str]:
+    return [f"  on the back: {', '.join(facts)}"] if facts else []

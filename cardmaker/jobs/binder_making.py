@@ -112,7 +112,7 @@ def make_binder(request: BinderRequest) -> FinishedBinder:
     if old and request.since:
         require_same_paper(old, leaf, duplex=binder.duplex, path=request.since)
     not_made = typeface_check.in_available_letters(problems)
-    parts = Parts(binder, headings, setup.plans.looms, not_made, leaf, units)
+    parts = Parts(binder, headings, setup.plans.looms, not_made, leaf, units, has_backs=setup.with_back)
     own = Carried("", binder.places.raw, "binder", binder.places.file)
     files = carried_files([*(source for card in cards.values() for source in card.sources), own])
     about = About(binder.title, binder.about, author=binder.credit, facts={DIGEST: content_digest(files)})
@@ -146,10 +146,12 @@ def _setup(binder: Binder, request: BinderRequest) -> CardSetup:
     paper = card_making.paper_of(layout, request.paper or (binder.paper if at_home else "") or None)
     loom = _file_named("loom", request.loom, binder)
     units = request.units or binder.units
-    plans = plan_making.load_plan_setup_for(layout, str(loom) if loom else None, units=units)
+    with_back = binder.duplex and bool(layout.back)
+    sides = layout.as_back(paper) if with_back else layout
+    plans = plan_making.load_plan_setup_for(sides, str(loom) if loom else None, units=units)
     if problems := typeface_check.loom_problems(plans.looms):
         raise ProblemsFound(problems)
-    return CardSetup(plans, layout, paper, units)
+    return CardSetup(plans, layout, paper, units, with_back=with_back)
 
 
 def _file_named(kind: file_lookup.Kind, requested: str | None, binder: Binder) -> Path | None:
@@ -232,7 +234,9 @@ def _card_or_problems(
         return (nothing,)
     try:
         plan = plan_making.plan_for(pattern, setup.plans)
-        draft, left_out = card_making.draw_card(plan, setup.layout, setup.paper, setup.units, hatches=setup.hatches)
+        drawn = card_making.draw_card(
+            plan, setup.layout, setup.paper, setup.units, hatches=setup.hatches, with_back=setup.with_back
+        )
     except ProblemsFound as error:
         return error.problems
     box, marks, alt_text = face_repeat(plan, setup.hatches)
@@ -240,8 +244,8 @@ def _card_or_problems(
     entry = _entry(plan, path, TapeFace(name, box.width, box.height, alt_text))
     if problems := typeface_check.entry_problems(entry, plan.pattern.places, uses_are_headings=uses_are_headings):
         return problems
-    packed = zlib.compress(pickle.dumps(draft), 1)
-    return BinderCard(entry, packed, form, print_digest(draft), sources_of(plan), left_out)
+    packed = zlib.compress(pickle.dumps(drawn.sides), 1)
+    return BinderCard(entry, packed, form, print_digest(drawn.front), sources_of(plan), drawn.left_out)
 
 
 def _entry(plan: Plan, path: Path, face: TapeFace) -> Entry:

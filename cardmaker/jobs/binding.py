@@ -24,7 +24,7 @@ CARD_PAGE: Final = "card "  # before the path of a card: the name of its page
 
 
 class BinderCard(NamedTuple):
-    """A card that is ready to be bound. ``packed`` is its draft, which waits until all are there.
+    """A card that is ready to be bound. ``packed`` are the drafts of its sides, which wait until all are there.
 
     ``face`` is the form that its small picture is stamped from, ``digest`` of what the card prints.
     """
@@ -95,9 +95,13 @@ def _with_list(files: Sequence[Carried], none_yet: LeafList, bound: Sequence[Bou
 def _drafts(sides: Sequence[BinderSide], cards: dict[str, BinderCard]) -> Iterator[Draft]:
     """Every side drawn, one at a time; a card is taken out of its wrapping when its turn has come."""
     faces = {card.entry.face.name: card.face for card in cards.values()}
+    other_sides: list[Draft] = []
     for side in sides:
-        if side.entry is not None:
-            draft: Draft = pickle.loads(zlib.decompress(cards.pop(side.entry.anchor.removeprefix(CARD_PAGE)).packed))
+        if side.entry is not None and side.is_back:
+            draft = other_sides.pop()
+        elif side.entry is not None:
+            packed = cards.pop(side.entry.anchor.removeprefix(CARD_PAGE)).packed
+            draft, *other_sides = pickle.loads(zlib.decompress(packed))
             draft = draft._replace(anchor=side.entry.anchor)
         else:
             assert side.page is not None

@@ -10,7 +10,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, Literal, NamedTuple
 
-from cardmaker.card.facts import facts_in_words
+from cardmaker.card.facts import FACTS, facts_in_words
 from cardmaker.files import write_many
 from cardmaker.jobs import file_lookup, loading, plan_making
 from cardmaker.jobs.file_lookup import WrongUsage
@@ -26,6 +26,7 @@ from cardmaker.wording.formatters import Units
 
 if TYPE_CHECKING:
     from cardmaker.layout.yarn_inks import Hatches
+    from cardmaker.model.marks import Page
     from cardmaker.pdf.draft import Draft
     from cardmaker.wording.change_words import Replaced
 
@@ -47,6 +48,7 @@ class CardRequest(NamedTuple):
     units: Units | None
     supersedes: Path | None
     preview: bool
+    back: bool
     quiet: bool
 
 
@@ -58,13 +60,33 @@ class CardSetup(NamedTuple):
     paper: Paper
     units: Units | None
     hatches: Hatches | None = None  # of the yarns of a whole binder; a card by itself has its own
+    with_back: bool = False
+
+
+class DrawnCard(NamedTuple):
+    """Its page, drawn but not yet part of a document, and the page behind it; what found no room, and what is behind.
+
+    Facts by name.
+    """
+
+    front: Draft
+    back: Draft | None
+    left_out: tuple[str, ...]
+    on_back: tuple[str, ...]
+
+    @property
+    def sides(self) -> list[Draft]:
+        """The pages in the order of printing."""
+        return [self.front, *([self.back] if self.back else [])]
 
 
 class Card(NamedTuple):
-    """A finished card: its PDF, what found no room on it, what kind of card it is, and its picture if one is wanted."""
+    """A finished card: its PDF, what found no room on it and what stands on its back, what kind of card it is, and its
+    picture if one is wanted."""
 
     pdf: bytes
     left_out: tuple[str, ...]
+    on_back: tuple[str, ...] = ()
     description: str = ""
     png: bytes | None = None
 
@@ -82,12 +104,15 @@ def write_cards(request: CardRequest) -> Iterator[Iterator[tuple[Path, Answer]]]
     layout = loading.load_layout(file_lookup.find("layout", request.layout))
     paper = paper_of(layout, request.paper)
     targets = _targets(paths, request.out, "-".join((layout.stem, *_variants(request))))
-    plans = plan_making.load_plan_setup_for(layout, request.loom, request.warp, request.pegs, request.units)
+    if request.back and not layout.back:
+        raise WrongUsage(f"{layout.title} has no back: its file has no 'back' rows.")
+    sides = layout.as_back(paper) if request.back else layout
+    plans = plan_making.load_plan_setup_for(sides, request.loom, request.warp, request.pegs, request.units)
     plans = plans._replace(hand=request.hand, side=request.side)
     if request.supersedes and len(paths) > 1:
         raise WrongUsage("--supersedes is for one card at a time.")
     quiet = request.quiet or sys.stdout.isatty()  # what is told on a terminal is progress enough
-    setup = CardSetup(plans, layout, paper, request.units)
+    setup = CardSetup(plans, layout, paper, request.units, with_back=request.back)
     with parallel_answers(partial(_card_or_problems, request, setup), paths) as answers:
         yield _written(with_progress_bar(answers, len(paths), "drawing", quiet=quiet), targets)
 
@@ -126,7 +151,7 @@ def _card_or_problems(request: CardRequest, setup: CardSetup, path: Path) -> Ans
             return (replace(nothing, is_note=len(request.patterns) > 1),)
         plan = plan_making.plan_for(pattern, setup.plans)
         replaced = _replaced(plan.pattern, request.supersedes)
-        card = make_card(plan, setup.layout, setup.paper, setup.units, replaced)
+        card = make_card(plan, setup.layout, setup.paper, setup.units, replaced, with_back=setup.with_back)
     except ProblemsFound as error:
         return error.problems
     words = (_VARIANTS[word] for word in (plan.view.hand, plan.view.side) if word in _VARIANTS)
@@ -166,15 +191,21 @@ def make_card(
     paper: Paper,
     units: Units | None,
     replaced: Replaced | None = None,
+    *,
+    with_back: bool = False,
 ) -> Card:
-    """One page, painted; the files that it was made from are in it. Raises ProblemsFound."""
+    """One page, or two when its back is asked for, painted; the files that it was made from are in it.
+
+    Raises ProblemsFound.
+    """
     from cardmaker.pdf.painter import paint_drafts
 
-    draft, left_out = draw_card(plan, layout, paper, units, replaced)
+    drawn, stem = draw_card(plan, layout, paper, units, replaced, with_back=with_back), layout.stem
     pattern, files = plan.pattern, carried_files(sources_of(plan))
     facts = {CODE: pattern.code, VERSION: pattern.version, DIGEST: content_digest(files)}
-    about = About(draft.title, pattern.about, pattern.code, facts=facts)
-    return Card(paint_drafts([draft], about, files), tuple(facts_in_words(left_out, layout.stem)))
+    about = About(drawn.front.title, pattern.about, pattern.code, facts=facts)
+    left_out, on_back = facts_in_words(drawn.left_out, stem), facts_in_words(drawn.on_back)
+    return Card(paint_drafts(drawn.sides, about, files), tuple(left_out), tuple(on_back))
 
 
 def draw_card(
@@ -184,24 +215,33 @@ def draw_card(
     units: Units | None,
     replaced: Replaced | None = None,
     hatches: Hatches | None = None,
-) -> tuple[Draft, tuple[str, ...]]:
-    """One page, drawn but not yet part of a document, and what found no room on it. Raises ProblemsFound."""
+    *,
+    with_back: bool = False,
+) -> DrawnCard:
+    """The pages of a card, drawn. Raises ProblemsFound."""
     from cardmaker.card.composing import compose_card
-    from cardmaker.pdf.draft import draft_of
     from cardmaker.pdf.fonts import TypeRuler
 
     places = plan.pattern.places
     try:
-        composed = compose_card(plan, layout, paper, TypeRuler(), units, replaced, hatches=hatches)
+        composed = compose_card(plan, layout, paper, TypeRuler(), units, replaced, hatches=hatches, with_back=with_back)
     except Refusal as refusal:
         raise ProblemsFound([problem_from(refusal, places)]) from None
-    draft = draft_of(composed.page)
-    if draft.missing:
+    front, *others = _drafts(plan, [side.page for side in (composed, composed.back) if side])
+    on_back = [fact for fact in FACTS if composed.back and fact in composed.back.printed - {"title"}]
+    return DrawnCard(front, next(iter(others), None), composed.left_out, tuple(on_back))
+
+
+def _drafts(plan: Plan, pages: Sequence[Page]) -> list[Draft]:
+    """The pages drawn. Raises ProblemsFound where the type lacks a sign."""
+    from cardmaker.pdf.draft import draft_of
+
+    drafts = [draft_of(page) for page in pages]
+    if missing := dict.fromkeys(sign for draft in drafts for sign, _ in draft.missing):
         from cardmaker.jobs.typeface_check import unprintable
 
-        signs = dict.fromkeys(sign for sign, _ in draft.missing)
-        raise ProblemsFound(unprintable(sign, places, (), "The card's") for sign in signs)
-    return draft, composed.left_out
+        raise ProblemsFound(unprintable(sign, plan.pattern.places, (), "The card's") for sign in missing)
+    return drafts
 
 
 def _written(answers: Iterable[Answer], targets: Sequence[Path]) -> Iterator[tuple[Path, Answer]]:

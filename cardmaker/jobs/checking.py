@@ -40,8 +40,17 @@ def problems_of_file(path: Path) -> list[Problem]:
     except ProblemsFound as error:
         return list(error.problems)
     if isinstance(read, Pattern):
-        return _pattern_notes(read)
+        return _problems_of_photograph(read) or _pattern_notes(read)
     return _loom_notes(read) if isinstance(read, Loom) else []
+
+
+def _problems_of_photograph(pattern: Pattern) -> list[Problem]:
+    """Why the photograph that the file allows to be printed cannot be."""
+    try:
+        loading.photograph_of_pattern(pattern)
+    except ProblemsFound as error:
+        return list(error.problems)
+    return []
 
 
 def _pattern_notes(pattern: Pattern) -> list[Problem]:

@@ -25,6 +25,7 @@ from cardmaker.reckoning.threading.mirror import plan_as_seen, weavers_view
 from cardmaker.wording.phrases import did_you_mean
 
 if TYPE_CHECKING:
+    from cardmaker.card.composing import Composed
     from cardmaker.layout.yarn_inks import Hatches
     from cardmaker.model.card_layout import CardLayout
     from cardmaker.model.marks import Page
@@ -46,6 +47,7 @@ class ClassRequest(NamedTuple):
     paper: Size | None
     units: Units | None
     quiet: bool
+    backs: bool = False
 
 
 class ClassSheets(NamedTuple):
@@ -66,7 +68,7 @@ def write_class(request: ClassRequest) -> tuple[dict[Path, int], tuple[str, ...]
     path = find("class", request.school_class)
     plan = plan_class(load_class(path), request.units)
     targets = _targets(path, request.out, in_one=request.in_one)
-    sheets = class_sheets(plan, request.paper, request.units, quiet=request.quiet)
+    sheets = class_sheets(plan, request.paper, request.units, quiet=request.quiet, backs=request.backs)
     write_many({target: class_pdf(plan, sheets, kinds) for target, kinds in targets.items()})
     pages = {target: sum(len(sheets.pages[kind]) for kind in kinds) for target, kinds in targets.items()}
     return pages, sheets.left_out
@@ -181,13 +183,13 @@ def _problem(school_class: SchoolClass, path: KeyPath, message: str, remedy: str
 
 
 def class_sheets(
-    plan: ClassPlan, paper: Size | None = None, units: Units | None = None, *, quiet: bool = False
+    plan: ClassPlan, paper: Size | None = None, units: Units | None = None, *, quiet: bool = False, backs: bool = False
 ) -> ClassSheets:
     """Everything that is printed for a class, composed. Raises ProblemsFound."""
     from cardmaker.layout.yarn_inks import settled_hatches
     from cardmaker.pdf.fonts import TypeRuler
     from cardmaker.reckoning.amounts.class_amounts import purchases
-    from cardmaker.school.handout_sheets import two_up
+    from cardmaker.school.handout_sheets import two_up, with_backs
     from cardmaker.school.shopping_sheet import compose_shopping
     from cardmaker.school.tag_sheets import compose_tags
     from cardmaker.school.teacher_sheet import compose_teacher
@@ -195,11 +197,13 @@ def class_sheets(
     school_class, ruler = plan.school_class, TypeRuler()
     size, units = paper or school_class.paper, units or school_class.units
     hatches = settled_hatches(kit.plan.pattern for kit in plan.kits)
-    half, whole, left_out = _handouts(plan, size, units, hatches, quiet)
+    half, whole, left_out = _handouts(plan, size, units, hatches, quiet=quiet, backs=backs)
+    sheets = with_backs(half, size) if backs else two_up([card.page for card in half], size)
+    large = [side.page for card in whole for side in (card, card.back) if side]
     plans = [kit.plan for kit in plan.kits]
     bought = purchases(plans, school_class.extra, school_class.spare_ends, school_class.packages)
     pages: dict[SheetKind, tuple[Page, ...]] = {
-        "handouts": (*two_up(half, size), *whole),
+        "handouts": (*sheets, *large),
         "tags": compose_tags(school_class, plan.kits, size, ruler, units, hatches),
         "teacher": compose_teacher(plan, size, ruler, units),
         "shopping": compose_shopping(plan, bought, size, ruler, units),
@@ -208,19 +212,19 @@ def class_sheets(
 
 
 def _handouts(
-    plan: ClassPlan, size: Size, units: Units, hatches: Hatches, quiet: bool
-) -> tuple[list[Page], list[Page], tuple[str, ...]]:
+    plan: ClassPlan, size: Size, units: Units, hatches: Hatches, *, quiet: bool, backs: bool
+) -> tuple[list[Composed], list[Composed], tuple[str, ...]]:
     """The half sheets, the whole ones in large print, and what was left out of them. Raises ProblemsFound."""
     from cardmaker.pdf.fonts import TypeRuler
     from cardmaker.school.handout_sheets import HALF, WHOLE, compose_handout
 
     usual, large = map(_layout_to_give_away, ("handout", "handout-large"))
-    half: list[Page] = []
-    whole: list[Page] = []
+    half: list[Composed] = []
+    whole: list[Composed] = []
     left_out: dict[str, list[str]] = {}
     problems: list[Problem] = []
     for kit in with_progress_bar(plan.kits, len(plan.kits), "handouts", quiet=quiet):
-        layout, paper, pages = (large, WHOLE[size], whole) if kit.large_print else (usual, HALF[size], half)
+        layout, paper, cards = (large, WHOLE[size], whole) if kit.large_print else (usual, HALF[size], half)
         try:
             composed = compose_handout(
                 kit,
@@ -231,13 +235,14 @@ def _handouts(
                 hatches,
                 wound_beforehand=plan.school_class.wound_beforehand,
                 threaded_beforehand=plan.school_class.threaded_beforehand,
+                with_back=backs,
             )
         except Refusal as refusal:
             path: KeyPath = ("students", kit.number - 1) if kit.student else ("spares",)
             message = f"{kit.plan.pattern.title}: {refusal.message}"
             problems.append(_problem(plan.school_class, path, message, refusal.remedy))
             continue
-        pages.append(composed.page)
+        cards.append(composed)
         if composed.left_out:
             owner = kit.student.name if kit.student else f"kit {kit.number}"
             left_out.setdefault(", ".join(facts_in_words(composed.left_out)), []).append(owner)

@@ -19,6 +19,7 @@ from cardmaker.reckoning.stripes.stripe_counts import stripe_refusals
 
 if TYPE_CHECKING:
     from cardmaker.model.peg_plan import Pegs
+    from cardmaker.model.photograph import Photograph
     from cardmaker.model.school_class import SchoolClass
 
 
@@ -42,6 +43,31 @@ def pattern_with_problems(path: Path) -> tuple[Pattern | None, list[Problem]]:
         refusals += count_refusals(draft.pattern)
         refusals += () if refusals else width_refusals(draft.pattern)
     return draft.pattern, [*draft.problems, *(problem_from(refusal, draft.places) for refusal in refusals)]
+
+
+def photograph_of_pattern(pattern: Pattern) -> Photograph | None:
+    """The photograph that a pattern's file names and allows to be printed; None where it does not.
+
+    It lies beside that file. Raises ProblemsFound.
+    """
+    if pattern.source is None or not pattern.source.photograph:
+        return None
+    from cardmaker.model.photograph import photograph_to_print
+
+    name = photograph_to_print(pattern.source)
+    return _photograph(name, pattern) if name else None
+
+
+def _photograph(name: str, pattern: Pattern) -> Photograph:
+    from cardmaker.reading.photograph_file import NotPrintable, read_photograph
+
+    try:
+        if Path(name).name != name or "\\" in name or name.startswith("."):
+            raise NotPrintable("is not the name of a file alone", "Put the picture beside the pattern file.")
+        return read_photograph(Path(pattern.places.file).parent / name)
+    except NotPrintable as error:
+        refusal = Refusal(("source", "photograph"), f"the photograph '{name}' {error}.", error.remedy)
+        raise ProblemsFound([problem_from(refusal, pattern.places)]) from None
 
 
 def _problem_of_kind(path: Path, wanted: FileKind) -> list[Problem]:

@@ -12,6 +12,7 @@ from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import ProblemsFound, Refusal, problem_from
+from cardmaker.model.record_class import replace
 from cardmaker.model.units import wind_step
 from cardmaker.reading.read_file import read_pegs
 from cardmaker.reckoning.planning import make_plan, smallest_loom
@@ -23,7 +24,7 @@ if TYPE_CHECKING:
 
 PEG_PANELS: Final = ("room",)  # the panels that show where to wind
 BENCH_PANELS: Final = frozenset(
-    {"room", "turns", "press", "weaving", "rescue", "cautions", "last-turns"}
+    {"room", "turns", "press", "weaving", "rescue", "new-end", "stripe-ends", "every-end", "cautions", "last-turns"}
 )  # what asks the bench
 SHUTTLE_PANELS: Final = frozenset({"legend"})  # what shows of it only how full the shuttle is wound
 _OF_PEGS: Final = ("pegs", "order", "longest")  # keys of a pegs file that a refusal may point at
@@ -45,7 +46,7 @@ def plan_by_name(request: PlanRequest) -> Plan:
     """The plan of a pattern with all that it can tell. Raises WrongUsage and ProblemsFound."""
     read = loading.load_pattern(find("pattern", request.pattern))
     setup = load_plan_setup(request.loom, request.warp, request.pegs, request.units or "us", any_pegs=True)
-    return plan_for(read, setup._replace(hand=request.hand, side=request.side))
+    return plan_for(read, setup._replace(hand=request.hand, side=request.side, with_second_yarns=True))
 
 
 class PlanSetup(NamedTuple):
@@ -62,6 +63,8 @@ class PlanSetup(NamedTuple):
     hand: Literal["right", "left"] = "right"
     side: Literal["front", "behind"] | None = None  # of the heddle; None: as the loom says
     units: Units = "us"  # in quarter yards or in tenths of a metre the warp is wound
+    with_second_yarns: bool = False
+    with_photograph: bool = False
 
 
 def load_plan_setup(
@@ -97,8 +100,11 @@ def load_plan_setup_for(
     """
     units = units or layout.units
     in_full, with_shuttle = asks_bench(layout), not layout.panels.isdisjoint(SHUTTLE_PANELS)
-    return load_plan_setup(
+    setup = load_plan_setup(
         loom, warp_mm, pegs, units, any_pegs=shows_pegs(layout), in_full=in_full, with_shuttle=with_shuttle
+    )
+    return setup._replace(
+        with_second_yarns="second-yarns" in layout.panels, with_photograph="photograph" in layout.panels
     )
 
 
@@ -125,11 +131,14 @@ def plan_for(pattern: Pattern, setup: PlanSetup) -> Plan:
             with_bench=setup.in_full,
             with_shuttle=setup.with_shuttle,
             wind_step=wind_step(setup.units),
+            with_second_yarns=setup.with_second_yarns,
         )
     except Refusal as refusal:
         of_pegs = setup.pegs_required and refusal.path[0] in _OF_PEGS
         places = setup.pegs[0].places if of_pegs else pattern.places
         raise ProblemsFound([problem_from(refusal, places)]) from None
+    if setup.with_photograph:
+        plan = replace(plan, photograph=loading.photograph_of_pattern(pattern))
     return plan_as_seen(plan, weavers_view(loom, left_hand=setup.hand == "left", side=setup.side))
 
 

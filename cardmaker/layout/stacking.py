@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from math import inf
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from cardmaker.model.marks import Box, Mark
 from cardmaker.model.record_class import record
+
+if TYPE_CHECKING:
+    from cardmaker.layout.type_setting import Span
 
 
 @record
@@ -32,7 +35,8 @@ class Part:
 
     ``above`` is free space over it in mm, but not at the top of its panel. ``facts`` names what it tells.
     A part with a ``priority`` finds a place only where there is room, the lowest number first; 0 always has one.
-    Below nought it comes before all that may be left out of the card.
+    Below nought it comes before all that may be left out of the card. A part that is nothing but words has
+    them as paragraphs too, so that they can be set elsewhere.
     """
 
     heights: HeightRange
@@ -40,6 +44,7 @@ class Part:
     above: float = 0.0
     facts: tuple[str, ...] = ()
     priority: int = 0
+    words: tuple[Sequence[Span], ...] = ()
 
 
 def stack_heights(parts: Sequence[Part]) -> HeightRange:

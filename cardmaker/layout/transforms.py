@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Final, Literal, NamedTuple
 
-from cardmaker.model.marks import Again, Box, Dot, Line, Mark, Path, Rectangle, Stamp, Step, Words
+from cardmaker.model.marks import Again, Box, Dot, Line, Mark, Path, PlacedPhotograph, Rectangle, Stamp, Step, Words
 from cardmaker.model.record_class import replace
 
 _ALIGNED: Final[dict[str, Literal["left", "middle", "right"]]] = {"left": "right", "middle": "middle", "right": "left"}
@@ -44,7 +44,7 @@ class _Move(NamedTuple):
             return mark._replace(x=self.x(mark.x), y=self.y(mark.y))
         if isinstance(mark, Words):
             return self._words(mark)
-        if isinstance(mark, Rectangle):
+        if isinstance(mark, Rectangle | PlacedPhotograph):  # a photograph shows what was there, whoever looks
             return mark._replace(box=self._box(mark.box))
         if isinstance(mark, Path):
             return mark._replace(steps=tuple(self._step(step) for step in mark.steps))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal
 
 from cardmaker.model.problems import NOWHERE, Places
-from cardmaker.model.record_class import record, uncompared
+from cardmaker.model.record_class import record, replace, uncompared
 
 if TYPE_CHECKING:
     from cardmaker.model.marks import Box
@@ -84,8 +84,10 @@ class CardLayout:
     type_sizes: TypeSizes
     rows: Rows
     other_half: Rows = ()  # of a card to fold: what stands right of the fold
+    back: Rows = ()  # of a card that is printed on both sides: what stands on the other one
     facts: FactLists = FactLists()
     ribbon: bool = True  # the tape at life size along the inner edge
+    ribbon_on_back: bool = False  # the same on the back, of a card that has it not in front
     notch: bool = False  # a notch to cut out of the outer edge, as wide as the tape
     sample_mm: float = 0  # the height of the window for a woven sample, where the ribbon stops
     words: Literal["full", "brief"] = "full"  # brief: only what is needed at the loom
@@ -100,6 +102,24 @@ class CardLayout:
         """The names of all panels that may stand on the card."""
         places = [place for row in (*self.rows, *self.other_half) for place in row]
         return frozenset(name for place in places for name in (place.panel, place.instead) if name)
+
+    def as_back(self, paper: Paper) -> CardLayout:
+        """The layout of the back: the sheet turned over its long edge, so on an upright one what was left is right.
+
+        Its ``panels`` are those of both sides: what stands in front decides how a thing is told behind it.
+        """
+        other: dict[BindingSide, BindingSide] = {"left": "right", "right": "left", "none": "none"}
+        is_upright = paper.height_mm >= paper.width_mm
+        return replace(
+            self,
+            rows=(*self.rows, *self.other_half, *self.back),
+            other_half=(),
+            back=(),
+            binding_side=other[self.binding_side] if is_upright else self.binding_side,
+            ribbon=self.ribbon_on_back,
+            notch=False,
+            sample_mm=0,
+        )
 
     def printable(self, paper: Paper) -> Box:
         """What margins and binding side leave of a paper; of A4 as much as comes whole out of a sheet of Letter too."""

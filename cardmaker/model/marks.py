@@ -6,9 +6,12 @@ Everything before a page is pure and tested by arithmetic; the painter only obey
 from __future__ import annotations
 
 from enum import StrEnum
-from typing import Literal, NamedTuple, Protocol
+from typing import TYPE_CHECKING, Literal, NamedTuple, Protocol
 
 from cardmaker.model.record_class import record
+
+if TYPE_CHECKING:  # few pages have one
+    from cardmaker.model.photograph import Photograph
 
 Colour = str  # "#rrggbb"
 
@@ -153,6 +156,13 @@ class Stamp:
     clip: Box
 
 
+class PlacedPhotograph(NamedTuple):
+    """A photograph that fills a box of its own shape."""
+
+    box: Box
+    photograph: Photograph
+
+
 Role = Literal[
     "title", "panel", "heading", "paragraph", "table", "row", "cell", "header cell", "figure", "span",
     "artefact", "running head", "running foot",
@@ -201,7 +211,7 @@ class Link:
     alt: str = ""
 
 
-Mark = Line | Rectangle | Dot | Path | Words | Stamp | Again | Group | Link
+Mark = Line | Rectangle | Dot | Path | Words | Stamp | Again | PlacedPhotograph | Group | Link
 
 
 class Bookmark(NamedTuple):

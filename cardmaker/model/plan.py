@@ -15,6 +15,7 @@ from cardmaker.model.viewpoint import Viewpoint
 if TYPE_CHECKING:  # most cards show none of it, and making these records takes time at every start
     from cardmaker.model.bench import PickupPlan, Rescue, ShuttleFill, TimePlan, WarpOnBeam, WarpPull
     from cardmaker.model.peg_plan import PegPlan
+    from cardmaker.model.photograph import Photograph
 
 
 class Post(StrEnum):
@@ -296,6 +297,16 @@ class OtherLoom:
 
 
 @record
+class SecondPlan:
+    """The same tape in another yarn of its file, with as many ends; ``plan`` is None where the loom does not take it,
+    and ``why_not`` says why."""
+
+    title: str
+    plan: Plan | None
+    why_not: str = ""
+
+
+@record
 class Plan:
     """Everything reckoned for one pattern on one loom."""
 
@@ -324,6 +335,8 @@ class Plan:
     rescue: Rescue | None = None
     pickup: PickupPlan | None = None
     pace: TimePlan | None = None
+    second: tuple[SecondPlan, ...] = ()  # in each second yarn of the file, where the card tells of them
+    photograph: Photograph | None = None  # that may be printed, where the card shows it
     learned_from: tuple[str, ...] = ()  # dates of the measured records used, latest first, as typed
     learned_on: tuple[tuple[str, str], ...] = ()  # each figure that a record gave, by its name in ``Learned``; its date
 

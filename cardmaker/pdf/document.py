@@ -7,7 +7,7 @@ thousand cards is hundreds of thousands of tiny objects, which ReportLab's table
 from __future__ import annotations
 
 import zlib
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from struct import Struct
 from typing import Any, Final
 
@@ -43,6 +43,11 @@ def deflated(content: bytes, entries: dict[str, Any] | None = None) -> Any:
     """A stream that was compressed before."""
     dictionary = PDFDictionary({**(entries or {}), "Filter": PDFArray(["/FlateDecode"])})
     return PDFStream(dictionary, content + b"\n")
+
+
+def stored(content: bytes, entries: Mapping[str, str]) -> Any:
+    """A stream as it is, whose entries say how it is to be read."""
+    return PDFStream(PDFDictionary(dict(entries)), content + b"\n")
 
 
 class Raw(PDFObject):  # type: ignore[misc]

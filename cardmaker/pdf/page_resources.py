@@ -10,11 +10,14 @@ import hashlib
 import re
 import zlib
 from collections.abc import Mapping
-from typing import Final, NamedTuple
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from cardmaker.model.marks import Face
 from cardmaker.pdf.character_codes import filled, has_placeholders
 from cardmaker.pdf.fonts import composed, lacks
+
+if TYPE_CHECKING:  # few pages have one
+    from cardmaker.model.photograph import Photograph
 
 _KNOWN: Final[dict[Face, set[str]]] = {face: set() for face in Face}  # characters that a face is known to have
 
@@ -47,10 +50,33 @@ def with_tags(content: Content, old: str, new: Mapping[int, str]) -> Content:
 
 
 class Form(NamedTuple):
-    """Marks that are drawn once and placed often: their content, and the names of the forms that it asks for."""
+    """Marks that are drawn once and placed often: their content, and the names of the forms that it asks for.
+
+    A photograph is one too: its content is the picture, and ``image`` the entries that say how it is to be read.
+    """
 
     content: Content
     inner: tuple[str, ...]
+    image: tuple[tuple[str, str], ...] = ()
+
+
+def image_entries(photograph: Photograph) -> tuple[tuple[str, str], ...]:
+    """How a photograph's data are to be read (ISO 32000-1:2008, 8.9.5 and 7.4.4.4)."""
+    space = "/DeviceGray" if photograph.channels == 1 else "/DeviceRGB"
+    if photograph.palette:
+        space = f"[/Indexed /DeviceRGB {len(photograph.palette) // 3 - 1} <{photograph.palette.hex()}>]"
+    size = f"/Colors {photograph.channels} /BitsPerComponent {photograph.bits} /Columns {photograph.wide}"
+    rows = (("DecodeParms", f"<< /Predictor 15 {size} >>"),) if photograph.kind == "png" else ()
+    return (
+        ("Type", "/XObject"),
+        ("Subtype", "/Image"),
+        ("Width", str(photograph.wide)),
+        ("Height", str(photograph.high)),
+        ("ColorSpace", space),
+        ("BitsPerComponent", str(photograph.bits)),
+        *rows,
+        ("Filter", "/DCTDecode" if photograph.kind == "jpeg" else "/FlateDecode"),
+    )
 
 
 class LinkPlace(NamedTuple):
@@ -102,6 +128,13 @@ class PageResources:
         form = Form(content_of(code), tuple(self._in_use.pop()))
         name = f"R{form.content.digest.hex()[:20]}"
         self.forms[name] = form
+        return self.again(name)
+
+    def photograph(self, photograph: Photograph) -> str:
+        """The name of a photograph, which is in the document once however often it is shown."""
+        name = f"P{photograph.digest[:20]}"
+        content = Content(bytes.fromhex(photograph.digest), photograph.data)
+        self.forms[name] = Form(content, (), image_entries(photograph))
         return self.again(name)
 
     def again(self, name: str) -> str:

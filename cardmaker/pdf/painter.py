@@ -12,7 +12,7 @@ from typing import Any, Final, NamedTuple
 
 from cardmaker.model.carried_file import About, Carried
 from cardmaker.model.marks import Bookmark, Face
-from cardmaker.pdf.document import Document, add_entries, deflated, text_string
+from cardmaker.pdf.document import Document, add_entries, deflated, stored, text_string
 from cardmaker.pdf.draft import Draft, with_names
 from cardmaker.pdf.font_subsets import FontSubsets
 from cardmaker.pdf.outline import bookmark_tree, page_labels
@@ -122,6 +122,9 @@ class _DocumentBuilder:
         return document.finished()
 
     def _add_form(self, name: str, form: Form) -> None:
+        if form.image:
+            self.forms[name] = self.document.Reference(stored(form.content.deflated, dict(form.image)), name)
+            return
         entries = {
             "Type": "/XObject", "Subtype": "/Form", "FormType": 1, "Resources": self._resources(form.inner),
             "BBox": PDFArray([-_REACH, -_REACH, _REACH, _REACH]),

@@ -8,7 +8,22 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import Final
 
-from cardmaker.model.marks import Again, Box, Colour, Dot, Face, Group, Line, Link, Mark, Path, Rectangle, Stamp, Words
+from cardmaker.model.marks import (
+    Again,
+    Box,
+    Colour,
+    Dot,
+    Face,
+    Group,
+    Line,
+    Link,
+    Mark,
+    Path,
+    PlacedPhotograph,
+    Rectangle,
+    Stamp,
+    Words,
+)
 from cardmaker.pdf.character_codes import FONT_NAMES, text_placeholder, usual
 from cardmaker.pdf.fonts import text_width
 from cardmaker.pdf.operands import (
@@ -46,7 +61,8 @@ class Pen:
         self.font: tuple[Face, float] | None = None
         self.draw_one: Final[dict[type, Callable[..., None]]] = {
             Line: self.line, Rectangle: self.rectangle, Dot: self.dot, Path: self.path,
-            Words: self.words, Stamp: self.stamp, Again: self.again, Group: self.group, Link: self.group,
+            Words: self.words, Stamp: self.stamp, Again: self.again, PlacedPhotograph: self.photograph,
+            Group: self.group, Link: self.group,
         }  # fmt: skip
 
     def draw(self, marks: Iterable[Mark]) -> None:
@@ -200,6 +216,22 @@ class Pen:
         self.flush()
         self.draw(mark.marks)
         self.flush()
+
+    def photograph(self, mark: PlacedPhotograph) -> None:
+        """The photograph fills its box, turned as it is seen: a picture is a square of one by one, from its lower left
+        corner (ISO 32000-1:2008, 8.9.5.1)."""
+        self.flush()
+        left, bottom = self.x.points(mark.box.left), self.y.points(mark.box.bottom)
+        right, top = self.x.points(mark.box.right), self.y.points(mark.box.top)
+        wide, high = right - left, top - bottom
+        ways = {
+            0: (wide, 0.0, 0.0, high, left, bottom),
+            90: (0.0, -high, wide, 0.0, left, top),
+            180: (-wide, 0.0, 0.0, -high, right, top),
+            270: (0.0, high, -wide, 0.0, right, bottom),
+        }
+        way = " ".join(compact(number) for number in ways[mark.photograph.turned])
+        self.code.append(f"q {way} cm {self.resources.photograph(mark.photograph)} Do Q")
 
     # Repeats
 

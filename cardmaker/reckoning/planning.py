@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from cardmaker.model.loom import Loom, Space
 from cardmaker.model.pattern import Pattern
-from cardmaker.model.plan import Colour, Lengths, OtherLoom, Placement, Plan, YarnAmount
+from cardmaker.model.plan import Colour, Lengths, OtherLoom, Placement, Plan, SecondPlan, YarnAmount
 from cardmaker.model.printers_quotes import pattern_in_print
 from cardmaker.model.problems import Refusal
 from cardmaker.model.units import QUARTER_YARD
@@ -44,14 +44,15 @@ def make_plan(
     with_bench: bool = True,
     with_shuttle: bool = True,
     wind_step: Fraction = QUARTER_YARD,
+    with_second_yarns: bool = False,
 ) -> Plan:
     """The plan of ``pattern`` on ``loom``. ``warp_mm`` is a warp that is given, whatever the pattern asks for.
 
     ``at_hand`` are the looms to compare with and to name when this one is too small. ``loom_was_chosen``: nobody asked
     for this loom, and the plan says so. ``pegs`` are the places to wind to choose from (none: the plan has none), and
     when ``pegs_required`` they must do. Without ``with_bench`` nobody asks for beam, tension, rescue and pace,
-    and without ``with_shuttle`` either for the shuttle. ``wind_step`` is what the warp to wind is rounded up to. Raises
-    Refusal.
+    and without ``with_shuttle`` either for the shuttle. ``wind_step`` is what the warp to wind is rounded up to.
+    ``with_second_yarns`` all is reckoned again in each of them. Raises Refusal.
     """
     yarns = end_yarns(pattern)
     placement = _placement(pattern, yarns, loom, at_hand)
@@ -130,9 +131,30 @@ def make_plan(
         rescue=bench.rescue,
         pickup=bench.pickup,
         pace=bench.pace,
+        second=_in_second_yarns(pattern, loom, warp_mm, wind_step) if with_second_yarns else (),
         learned_from=learned.dates if learned else (),
         learned_on=learned.date_of if learned else (),
     )
+
+
+def _in_second_yarns(
+    pattern: Pattern, loom: Loom, warp_mm: Fraction | None, wind_step: Fraction
+) -> tuple[SecondPlan, ...]:
+    """The whole plan in each second yarn: what to wind, with no pegs to wind it on."""
+    if not pattern.second_yarns:
+        return ()
+    from cardmaker.reckoning.amounts.other_yarns import in_second_yarn
+
+    plans = []
+    for second in pattern.second_yarns:
+        other = in_second_yarn(pattern, second)
+        try:
+            plan = make_plan(other, loom, warp_mm=warp_mm, with_bench=False, with_shuttle=False, wind_step=wind_step)
+        except Refusal as refusal:
+            plans.append(SecondPlan(second.title, None, refusal.message))
+        else:
+            plans.append(SecondPlan(second.title, plan))
+    return tuple(plans)
 
 
 def smallest_loom(pattern: Pattern, looms: Iterable[Loom]) -> Loom:

@@ -73,6 +73,7 @@ def compose_handout(
     *,
     wound_beforehand: bool = False,
     threaded_beforehand: bool = False,
+    with_back: bool = False,
 ) -> Composed:
     """One student's card, its yarns hatched as in the whole class. Raises Refusal when the essential does not fit."""
     student = kit.student
@@ -83,7 +84,9 @@ def compose_handout(
         of_class = for_class(
             layout, wound_beforehand=wound_beforehand, threaded_beforehand=threaded_beforehand, with_face=with_face
         )
-        return compose_card(student_plan(kit), of_class, paper, ruler, own or units, owner=owner, hatches=hatches)
+        return compose_card(
+            student_plan(kit), of_class, paper, ruler, own or units, owner=owner, hatches=hatches, with_back=with_back
+        )
 
     if not wound_beforehand and not threaded_beforehand:
         return composed(with_face=False)
@@ -102,6 +105,16 @@ def student_plan(kit: Kit) -> Plan:
 def two_up(cards: Sequence[Page], size: Size) -> tuple[Page, ...]:
     """Two half sheets side by side on a sheet that lies on its long side, to be cut through the middle."""
     return tuple(_sheet(cards[index : index + 2], size) for index in range(0, len(cards), 2))
+
+
+def with_backs(cards: Sequence[Composed], size: Size) -> tuple[Page, ...]:
+    """The same sheets, each with the backs of its two cards on the page behind it.
+
+    The sheet lies on its long side, and is turned over that: so what is left in front is left behind it.
+    """
+    fronts = two_up([card.page for card in cards], size)
+    backs = two_up([(card.back or card).page for card in cards], size)
+    return tuple(page for pair in zip(fronts, backs, strict=True) for page in pair)
 
 
 def _sheet(cards: Sequence[Page], size: Size) -> Page:

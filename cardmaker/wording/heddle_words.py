@@ -93,9 +93,10 @@ def _mark(loom: Loom) -> int:
     return 1 if loom.middle_space is not None and loom.mark is Mark.ONE else 0
 
 
-def miscounted(placement: Placement) -> str:
-    """The self-check that the kind of the space gives for nothing."""
-    that = "that" if placement.back is None else "the front space"
+def miscounted(placement: Placement, *, alone: bool = False) -> str:
+    """The self-check that the kind of the space gives for nothing; ``alone`` where its name is not before it."""
+    front = "" if placement.back is None else "front "
+    that = f"the {front}space of end 1" if alone else f"the {front}space" if front else "that"
     return f"If {that} is {a_space(placement.first_kind.opposite)} you have miscounted."
 
 

@@ -244,6 +244,14 @@ PICKUP: Final[Fields] = (
     ("floats", _each("pickup.floats", FLOAT)),
     "pickup.longest_sensible", "pickup.same_shed_after", "pickup.same_both_ways",
 )  # fmt: skip
+IN_SECOND_YARN: Final[Fields] = (
+    ("lengths", _part("lengths", LENGTHS)),
+    ("width", _part("width", ("low_mm", "likely_mm", "high_mm", "basis"))),
+    ("yarn", _each("amounts", YARN)),
+    ("weft", _part("weft", WEFT)),
+    ("placement", PLACEMENT),
+)  # fmt: skip
+SECOND_YARN: Final[Fields] = ("title", "why_not", ("plan", _part("plan", IN_SECOND_YARN)))  # no plan: why not
 SESSION: Final[Fields] = (
     "session_minutes", "winding_minutes", "threading_minutes", "fixed_minutes", "weaving_minutes", "needed_minutes",
     "spare_minutes", "fits", "sensible_warp_mm",
@@ -271,6 +279,7 @@ PLAN: Final[Fields] = (
     ("width", _part("width", ("low_mm", "likely_mm", "high_mm", "basis"))),
     ("yarn", _each("amounts", YARN)),
     ("weft", _part("weft", WEFT)),
+    ("second_yarns", _each("second", SECOND_YARN)),
     ("pegs", _part("pegs", PEGS)),
     ("beam", _part("beam", BEAM)),
     ("tension", _part("tension", TENSION)),

@@ -23,6 +23,7 @@ from cardmaker.wording import (
     pickup_words,
     piece_words,
     rescue_words,
+    second_yarn_words,
     shed_words,
     stripe_words,
     tension_words,
@@ -32,7 +33,7 @@ from cardmaker.wording import (
     winding_words,
     yarn_words,
 )
-from cardmaker.wording.formatters import Units, grams_up, yarn_length
+from cardmaker.wording.formatters import Units
 from cardmaker.wording.view_words import seen_from, seen_if_behind
 
 WIDEST: Final = 116  # of a line, in letters, before its indent
@@ -50,6 +51,7 @@ def plan_text(plan: Plan, units: Units) -> str:
         _section(length_words.LENGTHS, _lengths(plan, units)),
         _section(piece_words.PIECES, piece_words.piece_lines(plan.lengths, units)),
         _section(yarn_words.YARN, _yarn(plan, units)),
+        _section(second_yarn_words.SECOND_YARNS, _second_yarns(plan, units)),
         *bench_sections(plan, units),
         _section(note_words.NOTES, notes),
     ]
@@ -150,11 +152,20 @@ def _lengths(plan: Plan, units: Units) -> list[str]:
 
 def _yarn(plan: Plan, units: Units) -> list[str]:
     amounts = [
-        f"{yarn_words.name_and_shade(plan.pattern.yarn(amount.yarn))}: {yarn_length(amount.total_mm, units)}"
-        + (f", {grams_up(amount.grams)} g" if amount.grams is not None else "")
+        f"{yarn_words.name_and_shade(plan.pattern.yarn(amount.yarn))}: {yarn_words.amount_at_hand(amount, units)}"
         for amount in plan.amounts
     ]
     return [*amounts, f"{yarn_words.weft_line(plan)}. {yarn_words.spare(plan)}"]
+
+
+def _second_yarns(plan: Plan, units: Units) -> list[str]:
+    """Each with its title, and what changes with it below; the pattern's own yarn is told above."""
+    lines = []
+    for other in plan.second:
+        lines.append(f"{other.title}: {second_yarn_words.SAME_STRIPES}")
+        for comparison in second_yarn_words.comparisons(plan, [other], units) if other.plan is not None else ():
+            lines.append(f"  {comparison.label}: {comparison.of_each[-1]}")
+    return [*lines, *second_yarn_words.what_else(plan, plan.second, units)]
 
 
 def _pegs(plan: Plan, units: Units) -> list[str]:

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
 from cardmaker.model.loom import Heddles, Loom, Side
+from cardmaker.reckoning.stripes.segments import hand_counted
 from cardmaker.reckoning.threading.placement import spaces_in_words
 from cardmaker.wording.formatters import Units, mixed, tape_length
 from cardmaker.wording.heddle_words import name_on_board
-from cardmaker.wording.phrases import NO_BREAK, listed, plural, weavers_side
+from cardmaker.wording.phrases import NO_BREAK, a_space, capitalised, listed, plural, weavers_side
+from cardmaker.wording.stripe_words import in_turn
 from cardmaker.wording.view_words import seen_if_behind
 
 if TYPE_CHECKING:
@@ -57,12 +60,84 @@ def space_name(place: EndPlace, loom: Loom) -> str:
 
 def from_nearer_edge(plan: Plan) -> str:
     """How the table is read; of two heddles, whose front one it names, also where each end lies in the back one."""
+    back = _in_back_heddle(plan)
+    return f"nearer edge; {back}" if back else NEARER_EDGE
+
+
+def _in_back_heddle(plan: Plan) -> str:
+    """Where an end lies in the back one of two heddles, of which the front one is named; else nothing."""
     back = plan.placement.back
     if back is None:
-        return NEARER_EDGE
+        return ""
     further = weavers_side("left" if back.offset < 0 else "right", plan.loom)
     where = f"{plural(abs(back.offset), 'space')} further {further}" if back.offset else "the same number"
-    return f"nearer edge; back heddle: {where}"
+    return f"back heddle: {where}"
+
+
+def ends_by_stripe(plan: Plan, places: Sequence[EndPlace]) -> list[tuple[str, list[str]]]:
+    """For each edge the ends that are nearer to it, stripe by stripe from the edge inwards: their counts from it, their
+    letters, and their spaces, as in ``1–3 Re L15–L13``."""
+    stripes = hand_counted(plan.runs)
+    told = []
+    for edge in (Side.LEFT, Side.RIGHT):
+        near = sorted((place for place in places if place.nearer is edge), key=lambda place: place.count)
+        groups = groupby(near, key=lambda place: next(s for s in stripes if place.end_number <= s.last_end))
+        if items := [_range(plan, list(inside)) for _, inside in groups]:
+            told.append((f"From the {edge} edge:", items))
+    return told
+
+
+def _range(plan: Plan, inside: Sequence[EndPlace]) -> str:
+    """Neighbouring ends of one stripe, not parted at the end of a line."""
+    first, last = inside[0], inside[-1]
+    letters = list(dict.fromkeys(plan.letters(place.yarn) for place in inside))
+    yarns = in_turn(" ".join(letters)) if len(letters) > 1 else letters[0]
+    spaces = [space_name(place, plan.loom) for place in (first, last)]
+    if first is last:
+        told = f"{first.count} {yarns} {spaces[0]}"
+    else:
+        told = f"{first.count}–{last.count} {yarns} {spaces[0]}–{spaces[1]}"
+    return told.replace(" ", NO_BREAK)
+
+
+def kinds_in_turn(plan: Plan, places: Sequence[EndPlace]) -> str:
+    """What kind the spaces are, by that of end 1; and where an end lies in the back one of two heddles."""
+    first = places[0]
+    kinds = (
+        f"{space_name(first, plan.loom)} is {a_space(first.kind)}, the next {a_space(first.kind.opposite)}, in turn."
+    )
+    back = _in_back_heddle(plan)
+    return f"{kinds} {capitalised(back)}." if back and len(places) > 1 else kinds
+
+
+def of_back_heddle(plan: Plan) -> str:
+    """Of two heddles, beside a table of the spaces of the front one: where each end lies in the back one."""
+    return from_nearer_edge(plan).removeprefix("nearer edge; ") if plan.placement.back else ""
+
+
+END: Final = "end"
+SPACE: Final = "space"
+
+
+def space_and_kind(place: EndPlace, loom: Loom) -> str:
+    """The space of an end in a table: ``L15, slot``; the marked one is called so."""
+    name = "mark" if place.space == loom.middle_space else space_name(place, loom)
+    return f"{name}, {place.kind}"
+
+
+def from_edge(edge: Side) -> str:
+    """The head of the counts from an edge, as it is called from where the heddle is seen."""
+    return f"from {edge}"
+
+
+def which_edge(places: Sequence[EndPlace]) -> str:
+    """From which edge each end is counted: the number of an end is the count from the edge of the first one, that of a
+    middle one from either."""
+    first, last = places[0].nearer, places[-1].nearer
+    near = (len(places) + 1) // 2
+    if near == len(places):
+        return f"The numbers count from the {first} edge."
+    return f"Ends 1 to {near} count from the {first} edge, {near + 1} to {len(places)} from the {last} one."
 
 
 def rescue_alt_text(places: Sequence[EndPlace], loom: Loom) -> str:

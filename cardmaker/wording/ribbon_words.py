@@ -20,6 +20,8 @@ HALF: Final = "left half"
 WHOLE_WIDTH: Final = "The whole tape at life size, edge to edge."
 CHECKS_PRINT: Final = "for checking the print"
 SAMPLE: Final = "your own tape here"
+WASHED_SAMPLE: Final = "a piece of it, washed, sewn on here"
+SAMPLE_PLACE: Final = "An empty frame to sew a washed piece of the tape on."
 
 
 def mm_bar(length: int) -> str:

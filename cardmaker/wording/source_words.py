@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import Final
 
-from cardmaker.model.pattern import Source
-from cardmaker.wording.phrases import sentence
+from cardmaker.model.pattern import Pattern, Source
+from cardmaker.model.photograph import condition_of_print, photograph_to_print
+from cardmaker.wording.phrases import capitalised, sentence
 
 SOURCE: Final = "Where it comes from"
 NO_SOURCE: Final = "No source recorded"
@@ -44,6 +45,14 @@ def guessed_colours(source: Source) -> str:
     return sentence(f"the colours, {source.colour_then}") if source.colour_then else ""
 
 
+_FIRST_ASKED: Final = 5  # of the recorded fields: how far to believe it, where the object is
+
+
+def source_facts_in_brief(source: Source) -> list[tuple[str, str]]:
+    """The recorded fields that whoever weaves it asks for first; the record has the others."""
+    return source_facts(source)[:_FIRST_ASKED]
+
+
 def source_facts(source: Source) -> list[tuple[str, str]]:
     """The recorded fields with their labels, the most honest first: how far the tape may be believed, then what the
     object is and where it is, who counted, and the rest."""
@@ -63,7 +72,25 @@ def source_facts(source: Source) -> list[tuple[str, str]]:
         ("attributed", source.attributed),
         ("fibre", source.fibre),
         ("twist", source.twist),
-        ("photograph", source.photograph),
+        *([] if photograph_to_print(source) else _of_photograph(source)),
         ("read", "; ".join(source.references)),
     ]
     return [(label, value) for label, value in fields if value]
+
+
+def _of_photograph(source: Source) -> list[tuple[str, str]]:
+    """Where one is kept; of one that is printed nothing more needs to be said."""
+    return [("photograph", source.photograph), ("may be printed", source.may_print_photograph)]
+
+
+PHOTOGRAPH: Final = "Photograph"
+
+
+def photograph_caption(source: Source | None) -> str:
+    """Beside a photograph: in whose name it may be printed, where the file says that."""
+    condition = condition_of_print(source) if source else ""
+    return capitalised(sentence(condition)) if condition else ""
+
+
+def photograph_alt_text(pattern: Pattern) -> str:
+    return f"A photograph: {pattern.source.what if pattern.source and pattern.source.what else pattern.title}."

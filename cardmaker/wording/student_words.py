@@ -40,6 +40,7 @@ NAME_LINE: Final = "Name"
 DATE_LINE: Final = "Date"
 NAMED_ALT_TEXT: Final = "Blank lines for a name and a date."
 FOR_STUDENT: Final = "For you"
+TO_STUDENTS: Final = "To a student"  # on a card that is not hers
 DONE: Final = "done for you"
 
 
@@ -81,20 +82,24 @@ KNOW, GUESS, NOT_KNOWN, SURE, NEW_HERE = "Known", "Guessed", "Not known", "How s
 _SEEN_IN: Final = {"C": "Only words", "D": "Only a picture"}  # of the tape itself nothing is left
 
 
-def known(source: Source | None) -> list[tuple[str, str]]:
+_BECAUSE: Final = ", because "
+
+
+def known(source: Source | None, *, brief: bool = False) -> list[tuple[str, str]]:
     """Honest sentences with their labels, always in this order: what is known, how sure it is, what is guessed or not
     known, what is new. Where the source says nothing, so does the card.
 
     Of a tape that only words or a picture suggest these are what is known, and the tape is a guess unless somebody says
     how sure it is; one that is made in a manner is a guess. How sure somebody was is free text, of what is certain and
-    of what is not: it stands under a label of its own.
+    of what is not: it stands under a label of its own. In ``brief`` what is new is told without its reasons.
     """
     if source is None:
         return [(KNOW, WOVEN), (NOT_KNOWN, "where it comes from.")]
     if source.grade == "F":
         return [(KNOW, WOVEN), (NEW_HERE, source_words.source_sentence(source))]
     sure = [(SURE, phrases.sentence(source.certainty))] if source.certainty else []
-    new = [(NEW_HERE, "; ".join(source.differences) + ".")] if source.differences else []
+    changed = [each.split(_BECAUSE)[0] if brief else each for each in source.differences]
+    new = [(NEW_HERE, "; ".join(changed) + ".")] if changed else []
     return [(KNOW, _known_of(source)), *sure, *_guessed(source, is_sure=bool(sure)), *new]
 
 

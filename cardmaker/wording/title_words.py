@@ -13,6 +13,8 @@ if TYPE_CHECKING:
     from cardmaker.model.pattern import Pattern
     from cardmaker.model.plan import Plan, Width
 
+HOW_WIDE: Final = "How wide"
+BACK: Final = "back"  # which side of a card this is
 BAR_SHORT: Final = "If the 100 mm bar is not 100 mm, the page was scaled; the counts are still right."
 
 

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from typing import Final
 
 from cardmaker.model.pattern import OWN_SYSTEM, Yarn
-from cardmaker.model.plan import Plan
-from cardmaker.wording.formatters import Units, decimal, metres_up, yards_up
+from cardmaker.model.plan import Plan, YarnAmount
+from cardmaker.wording.formatters import Units, decimal, grams_up, metres_up, yards_up, yarn_length
 from cardmaker.wording.length_words import from_tape
 from cardmaker.wording.phrases import capitalised, listed, plural
 
@@ -83,12 +83,21 @@ def dyes(yarns: Sequence[Yarn]) -> str:
     return f"Dyed {'; '.join(claims)}." if claims else ""
 
 
-def weft_line(plan: Plan) -> str:
-    """The weft's yarn and its picks, with what their number rests on."""
+def amount_at_hand(amount: YarnAmount, units: Units) -> str:
+    """What to have at hand of one yarn: ``43 m (47 yd), 7.1 g``; without grams where nothing tells its weight."""
+    weight = f", {grams_up(amount.grams)} g" if amount.grams is not None else ""
+    return f"{yarn_length(amount.total_mm, units)}{weight}"
+
+
+def picks_to_the_inch(plan: Plan) -> str:
+    """How close the picks lie, with what their number rests on."""
     weft, tape = plan.weft, from_tape(plan, "picks per inch")
     if tape:
-        picks = f"{decimal(weft.picks_per_inch, 1)} picks to the inch, {tape}"
-    else:
-        guess = ", a guess" if weft.basis == "default" else ""
-        picks = f"about {decimal(weft.picks_per_inch, 0)} picks to the inch{guess}"
-    return f"Weft: {weft.yarn}, {picks}; in all {weft.picks} picks"
+        return f"{decimal(weft.picks_per_inch, 1)} picks to the inch, {tape}"
+    guess = ", a guess" if weft.basis == "default" else ""
+    return f"about {decimal(weft.picks_per_inch, 0)} picks to the inch{guess}"
+
+
+def weft_line(plan: Plan) -> str:
+    """The weft's yarn and its picks, with what their number rests on."""
+    return f"Weft: {plan.weft.yarn}, {picks_to_the_inch(plan)}; in all {plan.weft.picks} picks"

@@ -13,7 +13,21 @@ from PIL import ImageFont
 
 from cardmaker.card.composing import Composed
 from cardmaker.model.card_layout import CardLayout, Paper
-from cardmaker.model.marks import Again, Box, Dot, Face, Group, Line, Link, Mark, Path, Rectangle, Stamp, Words
+from cardmaker.model.marks import (
+    Again,
+    Box,
+    Dot,
+    Face,
+    Group,
+    Line,
+    Link,
+    Mark,
+    Path,
+    PlacedPhotograph,
+    Rectangle,
+    Stamp,
+    Words,
+)
 from cardmaker.pdf.fonts import face_path
 from tests.helpers.paper_tools import MM_PER_POINT as POINT
 from tests.helpers.paper_tools import overlap
@@ -43,6 +57,8 @@ def extent(mark: Mark) -> Box | None:
             return around(extent(inner) for inner in mark.marks)
         case Stamp() | Again():
             return mark.clip  # it shows nowhere else
+        case PlacedPhotograph():
+            return mark.box
         case Words():
             return letters_box(mark, descent_mm(mark.face, mark.size))
         case Line():

@@ -72,7 +72,7 @@ def test_a_card_in_a_binder_has_the_hatchings_of_the_binder(files: dict[str, Pat
         inside = picture(binder.pdf, pages[title])
         by_itself = picture(card_making.make_card(plan, layout, paper, None).pdf, 0)
         assert np.array_equal(inside, by_itself) == (title == "Both")
-        draft, _ = card_making.draw_card(plan, layout, paper, None, hatches=hatches)
+        draft = card_making.draw_card(plan, layout, paper, None, hatches=hatches).front
         assert np.array_equal(inside, picture(pdf_of(draft), 0))
 
 

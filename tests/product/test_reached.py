@@ -44,7 +44,6 @@ def test_all_else_is_reached() -> None:
 
 UNREAD: Final = {
     "alt_text": "of a link: read by unpacking",
-    "may_print_photograph": "kept for the file that `resize` writes, which copies every key of a source",
 }
 
 

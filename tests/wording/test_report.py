@@ -39,7 +39,7 @@ KEYS = {
     "title", "code", "ends", "same_both_ways", "colours", "stripes", "view", "placement", "ends_list", "sheds",
     "treadles", "next_shed", "next_shed_is_guess", "winding",
     "pegs", "lengths", "width", "yarn", "weft", "beam", "tension", "shuttle", "rescue", "pickup", "pace", "learned",
-    "notes", "pieces", "pieces_spare_mm",
+    "notes", "pieces", "pieces_spare_mm", "second_yarns",
 }  # fmt: skip
 
 

@@ -142,3 +142,12 @@ def test_stripes_in_turn_say_which_yarn_ends_them() -> None:
     assert turns_told(plan_of("penned-ladder")) == "In turn: 15 begins and ends Wh."
     assert turns_told(plan_of("open-ladder")) == "In turn: 14 begins Wh, ends Bu."
     assert turns_told(plan_of("three-paths")) == ""
+
+
+def test_where_ticks_fall_at_tens_alone_a_stretch_may_hold_one_that_is_no_stop_of_its_own() -> None:
+    """So many stripes that only tens are ticked, with ends in turn across the twentieth: 20 is no end of a stripe."""
+    before = ["1 white", "2 blue"] * 6
+    in_turn = ["1 red", "1 white", "1 red", "1 white", "1 red"]
+    after = ["2 blue", "2 white"] * 6
+    plan = plan_of_warp(f"[{', '.join(before + in_turn + after)}]")
+    assert " stop at 20, " in " ".join(stretches(plan))

@@ -30,11 +30,18 @@ _HOMES: Final = {
     "changes": "changes_panels:CHANGES",
     "looms": "looms_panel:LOOMS",
     "results": "result_blanks_panel:RESULTS",
+    "results-table": "result_blanks_panel:RESULTS_TABLE",
+    "second-yarns": "second_yarns_panel:SECOND_YARNS",
+    "rest-and-code": "rest_panels:REST_AND_CODE",
+    "rest-code-and-sample": "rest_panels:REST_CODE_AND_SAMPLE",
+    "photograph": "photograph_panel:PHOTOGRAPH",
+    "sample": "sample_panel:SAMPLE",
     "foot": "notes_panels:FOOT",
     "name": "title_panels:NAME",
     "head": "small_card_panels:HEAD",
     "last-turns": "small_card_panels:LAST_TURNS",
     "last-turns-if-room": "small_card_panels:LAST_TURNS_IF_ROOM",
+    "back-name": "title_panels:BACK_NAME",
     "plain-name": "title_panels:PLAIN_NAME",
     "cautions": "notes_panels:CAUTIONS",
     "room": "pegs_panel:ROOM",
@@ -44,6 +51,8 @@ _HOMES: Final = {
     "weaving": "pace_panel:PACE",
     "rescue": "rescue_panel:RESCUE",
     "new-end": "rescue_panel:NEW_END",
+    "every-end": "every_end_panel:EVERY_END",
+    "stripe-ends": "stripe_ends_panel:STRIPE_ENDS",
     "pickup": "pickup_panel:PICKUP",
     "pickup-line": "pickup_panel:PICKUP_LINE",
     "counts": "stripe_counts_panels:COUNTS",
@@ -59,6 +68,8 @@ _HOMES: Final = {
     "threaded": "heddle_panel:THREADED",
     "student": "student_panels:STUDENT",
     "named": "student_panels:NAMED",
+    "width": "title_panels:WIDTH",
+    "source-lines": "source_panel:SOURCE_LINES",
     "history": "source_panel:HISTORY",
     "visitor": "visitor_panels:VISITOR",
     "known": "visitor_panels:KNOWN",
@@ -67,20 +78,21 @@ _HOMES: Final = {
 }
 
 # What may stand on a record only: the file holds notes for the teacher, which no student should be given.
-RECORD_PANELS: Final = frozenset({"file-code"})
+RECORD_PANELS: Final = frozenset({"file-code", "rest-and-code", "rest-code-and-sample"})
 
 
 # How a card is read aloud: name, stripes, winding, heddle, weaving; then what is looked up.
 READING_ORDER: Final = (
-    "title", "name", "plain-name", "head", "changed", "named", "legend",
+    "title", "name", "plain-name", "back-name", "head", "changed", "named", "legend",
     "order", "counts", "six",
     "lengths", "pieces", "pieces-line", "room", "wound", "walk", "walk-in-totals", "ticks", "steps",
     "board", "threading", "threaded", "first", "thick-ends", "turns", "press",
     "weave", "shuttle", "shuttle-first", "next", "face", "pickup", "pickup-line", "weaving", "last-turns",
     "last-turns-if-room", "ribbon", "strip", "notch",
-    "yarn", "notes", "student", "rescue", "new-end", "trouble", "looms",
-    "source", "history", "changes", "visitor", "known", "question",
-    "results", "file-code", "cautions", "foot",
+    "yarn", "second-yarns", "notes", "student", "rescue", "new-end", "every-end", "stripe-ends", "trouble", "looms",
+    "width", "source", "source-lines", "photograph", "history", "changes", "visitor", "known", "question",
+    "more", "rest-and-code", "rest-code-and-sample", "results", "results-table", "sample", "file-code",
+    "cautions", "foot",
 )  # fmt: skip
 
 

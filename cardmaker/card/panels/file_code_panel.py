@@ -13,6 +13,7 @@ from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
 from cardmaker.layout.type_setting import Span
 from cardmaker.model.carried_file import Carried, plain_name
 from cardmaker.model.marks import Box, Face, Mark
+from cardmaker.model.record_class import replace
 from cardmaker.wording import file_code_words
 
 FACT: Final = "file code"
@@ -28,22 +29,27 @@ def _code(sheet: Sheet) -> FileCode | None:
 def _parts(sheet: Sheet, width: float) -> list[Part]:
     code = _code(sheet)
     if code is None:
-        return _words(sheet, width, [file_code_words.TOO_LARGE], facts=(FACT,))
+        return _words(sheet, width, [file_code_words.TOO_LARGE], sheet.sizes.body, facts=(FACT,))
     words = [file_code_words.what_it_holds(is_packed=code.is_packed), file_code_words.HOW_BACK]
     wide = _wide(code, code.most_module_mm)
     beside = width - wide - COLUMN_GAP
     if beside < LEAST_WORDS:
-        return [*_words(sheet, width, words), _picture(code, width, at_right=False)]
-    left = (0.0, beside, stack_part(_words(sheet, beside, words)))
+        small = words_part(sheet, width, [[*_spans(words[0]), *_spans(words[1])]], sheet.sizes.small, above=0.0)
+        heading = heading_part(sheet, width, file_code_words.HEADING)
+        return [heading, small, _picture(code, width, at_right=False)]
+    left = (0.0, beside, stack_part(_words(sheet, beside, words, sheet.sizes.body)))
     return [columns_part([left, (width - wide, wide, _picture(code, wide, at_right=True))])]
 
 
-def _words(sheet: Sheet, width: float, sentences: Sequence[str], facts: tuple[str, ...] = ()) -> list[Part]:
-    size = sheet.sizes.body
-    return [
-        heading_part(sheet, width, file_code_words.HEADING),
-        *(words_part(sheet, width, [_spans(each)], size, above=BETWEEN, facts=facts) for each in sentences),
-    ]
+def _words(
+    sheet: Sheet,
+    width: float,
+    sentences: Sequence[str],
+    size: float,
+    facts: tuple[str, ...] = (),
+) -> list[Part]:
+    first, *further = (words_part(sheet, width, [_spans(each)], size, above=BETWEEN, facts=facts) for each in sentences)
+    return [heading_part(sheet, width, file_code_words.HEADING), replace(first, above=0.0), *further]
 
 
 def _spans(sentence: str) -> list[Span]:

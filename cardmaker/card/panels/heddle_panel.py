@@ -132,9 +132,10 @@ def _sentences(sheet: Sheet, where: list[Paragraph], size: float, width: float) 
         where, facts = [[*where[0], Span(moved)], *where[1:]], [*facts, "moved"]
     told: list[_Further] = []
     miscounted = Span(heddle_words.miscounted(plan.placement))
+    alone: Paragraph = [Span(heddle_words.miscounted(plan.placement, alone=True))]
     longer = [[*where[0], miscounted], *where[1:]]
     if _line_count(sheet, longer, size, width) > _line_count(sheet, where, size, width):
-        told.append(_Further([miscounted], ("miscount",), MISCOUNTED))
+        told.append(_Further([miscounted], ("miscount",), MISCOUNTED, alone))
     else:
         where, facts = longer, [*facts, "miscount"]
     parts = [words_part(sheet, width, where, size, above=1.8, facts=tuple(facts))]
@@ -147,6 +148,7 @@ def _sentences(sheet: Sheet, where: list[Paragraph], size: float, width: float) 
                 [span for each in told for span in each.words],
                 tuple(f for each in told for f in each.facts),
                 FURTHER,
+                [span for each in told for span in each.elsewhere],
             )
         ]
     return [*parts, *(_further_part(sheet, each, width) for each in told)]
@@ -155,9 +157,10 @@ def _sentences(sheet: Sheet, where: list[Paragraph], size: float, width: float) 
 def _further_part(sheet: Sheet, told: _Further, width: float) -> Part:
     """What tells a miscount stands close to what it speaks of."""
     above = 0.3 if "miscount" in told.facts and sheet.brief else 1.2
-    return words_part(
+    part = words_part(
         sheet, width, [told.words], sheet.sizes.small, above=above, facts=told.facts, priority=told.priority
     )
+    return replace(part, words=(told.elsewhere,))
 
 
 class _Further(NamedTuple):
@@ -166,6 +169,11 @@ class _Further(NamedTuple):
     words: Paragraph
     facts: tuple[str, ...]
     priority: int
+    alone: Paragraph | None = None  # the same where what they follow does not stand before them
+
+    @property
+    def elsewhere(self) -> Paragraph:
+        return self.alone or self.words
 
 
 def _middle(plan: Plan) -> Paragraph:

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from itertools import accumulate
 from typing import Final, NamedTuple
 
+from cardmaker.card.parts import heading_part, picture_part
 from cardmaker.card.sheet import Panel, Sheet
-from cardmaker.layout.ink import BLACK, RULE, SOFT
+from cardmaker.layout.ink import BLACK, HAIRLINE, RULE, SOFT
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
 from cardmaker.layout.type_setting import cap_height, figure, side_by_side, tail_depth, words_group
 from cardmaker.model.marks import Box, Face, Line, Mark, Words
 from cardmaker.wording import length_words
 
 LEAST_LINE: Final = 5.6  # mm: a pencil's line
+LEAST_LINE_CROWDED: Final = 5.2
 MOST_LINE: Final = 8.0
 BETWEEN: Final = 3.0  # mm from one blank to the next
 AFTER_LABEL: Final = 1.2  # mm
@@ -81,4 +84,60 @@ def _parts(sheet: Sheet, width: float) -> list[Part]:
     return [Part(HeightRange(rows * least, rows * MOST_LINE), lambda box: _draw(sheet, box), facts=("results",))]
 
 
+TABLE_ROWS: Final = 5  # tapes of this pattern, one after the other
+MOST_ROW: Final = 8.5  # mm
+UNDER_HEADS: Final = 1.4  # mm from the tails of the heads to the rule below them
+BELOW_TABLE: Final = 0.8  # mm that the last line stands clear of what follows
+BESIDE_HEAD: Final = 2.0  # mm that a column is wider than its head
+SHARES: Final = {"date": 3.0, "loom": 3.5, "picks per inch": 2.2, "note": 6.0}  # of the width; of a figure 2
+
+
+def _columns(sheet: Sheet, width: float) -> list[tuple[str, float]] | None:
+    """The heads with their left edges: each column as wide as its share, and not narrower than its head; None where
+    these do not fit."""
+    size = sheet.sizes.small
+    least = [sheet.wide(label, Face.SANS, size) + BESIDE_HEAD for label in length_words.RESULT_BLANKS]
+    spare = width - sum(least)
+    if spare < 0:
+        return None
+    shares = [SHARES.get(label, 2.0) for label in length_words.RESULT_BLANKS]
+    widths = [wide + spare * share / sum(shares) for wide, share in zip(least, shares, strict=True)]
+    return list(zip(length_words.RESULT_BLANKS, accumulate(widths[:-1], initial=0.0), strict=True))
+
+
+def _table_parts(sheet: Sheet, width: float) -> list[Part]:
+    """Heads, and lines to write on under them; the columns are told apart by short strokes, as nothing is filled in."""
+    columns = _columns(sheet, width)
+    heading = heading_part(sheet, width, length_words.RESULTS, length_words.RECKONS_WITH_IT)
+    if columns is None:
+        return [heading, Part(NO_ROOM, lambda box: (), facts=("results", "results table"))]
+    head = cap_height(sheet.sizes.small) + tail_depth(sheet.sizes.small) + UNDER_HEADS
+    rest = head + BELOW_TABLE
+    line = LEAST_LINE_CROWDED if sheet.is_crowded else LEAST_LINE
+    heights = HeightRange(rest + TABLE_ROWS * line, rest + TABLE_ROWS * MOST_ROW)
+
+    def draw(box: Box) -> list[Mark]:
+        return _draw_table(sheet, columns, box.top + head, box.inset(bottom=BELOW_TABLE))
+
+    alt = length_words.RESULTS_TABLE_ALT_TEXT
+    return [heading, picture_part("blanks", heights, draw, alt, above=0.0, facts=("results", "results table"))]
+
+
+def _draw_table(sheet: Sheet, columns: list[tuple[str, float]], top: float, box: Box) -> list[Mark]:
+    y, step = top - UNDER_HEADS - tail_depth(sheet.sizes.small), (box.bottom - top) / TABLE_ROWS
+    marks: list[Mark] = [
+        Words(box.left + left, y, label, Face.SANS, sheet.sizes.small, SOFT) for label, left in columns
+    ]
+    marks.append(Line(box.left, top, box.right, top, RULE))
+    for number in range(1, TABLE_ROWS + 1):
+        foot = top + number * step
+        marks.append(Line(box.left, foot, box.right, foot, HAIRLINE))
+        marks += [
+            Line(box.left + left - 1.0, foot - TICK, box.left + left - 1.0, foot, HAIRLINE) for _, left in columns[1:]
+        ]
+    return marks
+
+
+TICK: Final = 1.6  # mm: the strokes between the columns
 RESULTS = Panel("results", _parts)
+RESULTS_TABLE: Final = Panel("results-table", _table_parts)

@@ -284,6 +284,9 @@ def _draw_strip(sheet: Sheet, box: Box, wide: float) -> list[Mark]:
 
 
 def _needs_strip(sheet: Sheet) -> bool:
+    """Where the ribbon is drawn smaller; and on a back whose words need the room of its ribbon."""
+    if sheet.is_back:
+        return sheet.layout.ribbon_on_back and not sheet.layout.ribbon
     return sheet.layout.ribbon and _cut_of(sheet).scale < 1
 
 

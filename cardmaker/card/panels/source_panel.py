@@ -7,7 +7,7 @@ from typing import Final, NamedTuple
 
 from cardmaker.card.fitting import GUTTER
 from cardmaker.card.paragraphs import Paragraph, paragraph
-from cardmaker.card.parts import aside_fits, heading_part, words_part
+from cardmaker.card.parts import aside_fits, heading_part, run_in_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.ink import SOFT
 from cardmaker.layout.stacking import Part, exactly
@@ -57,11 +57,12 @@ def _rows(sheet: Sheet, width: float) -> Iterator[list[_Cell]]:
         yield waiting
 
 
-def _row_part(sheet: Sheet, row: list[_Cell], number: int, told: int) -> Part:
+def _row_part(sheet: Sheet, row: Sequence[_Cell], number: int, told: int) -> Part:
     height = text_height(max(_line_count(sheet, cell) for cell in row), sheet.sizes.small)
     priority = 0 if told < ALWAYS else FIRST_PRIORITY + number
     fact = "honest" if told < ALWAYS else "source"
-    return Part(exactly(height), lambda box: _draw_row(sheet, row, box), 0.9, (fact,), priority)
+    words = [span for cell in row for span in cell.spans]
+    return Part(exactly(height), lambda box: _draw_row(sheet, row, box), 0.9, (fact,), priority, (words,))
 
 
 def _draw_row(sheet: Sheet, row: Sequence[_Cell], box: Box) -> list[Mark]:
@@ -89,6 +90,18 @@ def _parts(sheet: Sheet, width: float) -> list[Part]:
     return parts
 
 
+def _lines(sheet: Sheet, width: float) -> list[Part]:
+    """How it may be spoken of, after the heading; then the recorded facts, running on from each other."""
+    source, size = sheet.plan.pattern.source, sheet.sizes.small
+    sentence: Paragraph = [Span(source_words.source_sentence(source))]
+    facts: Paragraph = []
+    fields = source_words.source_facts_in_brief if sheet.brief else source_words.source_facts
+    for label, value in fields(source) if source else []:
+        facts += [Span(f"{phrases.capitalised(label)}:", colour=SOFT), Span(phrases.sentence(value))]
+    parts = run_in_part(sheet, width, source_words.SOURCE, sentence, facts=("history",))
+    return [*parts, *([words_part(sheet, width, [facts], size, above=0.6, facts=("source",))] if facts else [])]
+
+
 def _sentence(sheet: Sheet, width: float) -> list[Part]:
     """Said with its label, as it may stand below something else."""
     label = Span(f"{source_words.SOURCE}:", Face.SANS_SEMIBOLD)
@@ -97,4 +110,5 @@ def _sentence(sheet: Sheet, width: float) -> list[Part]:
 
 
 SOURCE = Panel("source", _parts)
+SOURCE_LINES = Panel("source-lines", _lines, applies=lambda sheet: sheet.plan.pattern.source is not None)
 HISTORY = Panel("history", _sentence, applies=lambda sheet: sheet.plan.pattern.source is not None)

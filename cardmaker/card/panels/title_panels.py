@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import Final
 
-from cardmaker.card.name_head import name_part, rule_part
+from cardmaker.card.name_head import back_name_part, name_part, rule_part
 from cardmaker.card.paragraphs import Paragraph
-from cardmaker.card.parts import words_part
+from cardmaker.card.parts import run_in_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.stacking import Part
 from cardmaker.layout.type_setting import NO_BREAK, Span
 from cardmaker.model.marks import Face
-from cardmaker.wording import heddle_words, length_words, phrases
+from cardmaker.wording import heddle_words, length_words, phrases, title_words
 
 ABOVE_FACTS: Final = 2.2  # mm from the rule to the facts
 WINDING_PANELS: Final = frozenset({"room", "steps"})
@@ -53,5 +53,18 @@ def _name_parts(sheet: Sheet, width: float) -> list[Part]:
     return [*_plain_name_parts(sheet, width), facts]
 
 
+def _back_name_parts(sheet: Sheet, width: float) -> list[Part]:
+    return [back_name_part(sheet, width), rule_part(sheet)]
+
+
+def _width_parts(sheet: Sheet, width: float) -> list[Part]:
+    plan, units = sheet.plan, sheet.units
+    basis = title_words.width_basis(plan.width, units, length_words.from_tape(plan, "width"))
+    words = [Span(f"{phrases.capitalised(title_words.width_fact(plan.width, units))}: {basis}.")]
+    return run_in_part(sheet, width, title_words.HOW_WIDE, words, facts=("width",))
+
+
+WIDTH: Final = Panel("width", _width_parts)
+BACK_NAME: Final = Panel("back-name", _back_name_parts)
 NAME: Final = Panel("name", _name_parts)
 PLAIN_NAME: Final = Panel("plain-name", _plain_name_parts)

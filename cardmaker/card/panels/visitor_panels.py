@@ -83,7 +83,7 @@ def _threads(sheet: Sheet) -> Part:
         ]
 
     height = exactly(cap_height(size) + tail_depth(size))
-    return picture_part("threads", height, draw, f"{number} {noun}.", above=4.0, facts=("ends",))
+    return picture_part("threads", height, draw, f"{number} {noun}.", above=4.0, facts=("threads",))
 
 
 def _known(sheet: Sheet, width: float) -> Sequence[Part]:
@@ -95,11 +95,13 @@ def _known(sheet: Sheet, width: float) -> Sequence[Part]:
     }
     source = sheet.plan.pattern.source
     parts: list[Part] = []
-    for label, text in student_words.known(source):
+    is_close = sheet.is_back and sheet.is_crowded
+    for label, text in student_words.known(source, brief=is_close):
         fact, priority = facts.get(label, ("known", 0))
         if label == student_words.NEW_HERE and source is not None and source.grade == "F":
             fact, priority = "known", 0
-        words = [[Span(label, Face.SANS_SEMIBOLD)], [Span(capitalised(text))]]
+        name, said = Span(label, Face.SANS_SEMIBOLD), Span(capitalised(text))
+        words = [[name, said]] if is_close else [[name], [said]]
         part = _even_words(sheet, width, words, sheet.sizes.body, above=BETWEEN_ROWS, facts=(fact,), priority=priority)
         parts.append(part)
     return parts

@@ -13,12 +13,13 @@ from fractions import Fraction
 from typing import Literal
 
 from cardmaker.model.bench import Resized, StripeRun
-from cardmaker.model.pattern import MOST_ENDS, Alternation, Notes, Pattern, Pickup, Stripe, WantedLength, WarpItem, Yarn
+from cardmaker.model.pattern import MOST_ENDS, Alternation, Notes, Pattern, Pickup, Stripe, WarpItem, Yarn
 from cardmaker.model.plan import Width
 from cardmaker.model.problems import Refusal
 from cardmaker.model.record_class import record, replace
 from cardmaker.model.units import nearest_part
 from cardmaker.reckoning.amounts.measured_tapes import latest
+from cardmaker.reckoning.amounts.other_yarns import length_in_other_yarns
 from cardmaker.reckoning.amounts.width import tape_width
 from cardmaker.reckoning.amounts.yarn_thickness import ends_per_inch_range, thickness_mm
 from cardmaker.reckoning.stripes.other_sizes import ends_for_yarn, nearest_ends_for_width, sizes_around
@@ -86,7 +87,7 @@ def to_yarn(pattern: Pattern, kind: Yarn) -> NewSize:
         measured=(),
         picks_per_inch=None,
         second_yarns=(),
-        length=_length_in_other_yarn(pattern, changed, kind),
+        length=length_in_other_yarns(pattern, (yarn for yarn in new_yarns if yarn.name in changed)),
     )
     before, after = (_mean_thickness(version, yarns) for version in (pattern, basis))
     wanted = ends_for_yarn(len(yarns), before, after)
@@ -186,20 +187,6 @@ def _usual_ends_per_inch(yarn: Yarn, otherwise: Fraction) -> Fraction:
 def _in_other_yarn(yarn: Yarn, kind: Yarn) -> Yarn:
     """The same place in the pattern in another yarn: what the old label and tape told goes with the old yarn."""
     return replace(kind, name=yarn.name, colour=yarn.colour, slots_only=yarn.slots_only)
-
-
-def _length_in_other_yarn(pattern: Pattern, changed: Sequence[str], kind: Yarn) -> WantedLength:
-    """What is wanted stays. Shrinkage goes with the fibre, and take-up with fibre and thickness: a figure of the old
-    yarn is none of the new one."""
-    old = [pattern.yarn(name) for name in changed]
-    same_fibre = all(yarn.fibre == kind.fibre for yarn in old)
-    same_yarn = same_fibre and all(_thickness(yarn) == _thickness(kind) for yarn in old)
-    wanted = pattern.length
-    return replace(
-        wanted,
-        take_up=wanted.take_up if same_yarn else None,
-        shrinkage=wanted.shrinkage if same_fibre else None,
-    )
 
 
 def _mean_thickness(pattern: Pattern, yarns: Sequence[str]) -> Fraction:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final, Literal, NamedTuple
 
 from cardmaker.model.loom import Loom
-from cardmaker.model.plan import BackHeddle, Note, OtherLoom, Placement, Plan, Sheds
+from cardmaker.model.plan import BackHeddle, Note, OtherLoom, Placement, Plan, SecondPlan, Sheds
 from cardmaker.model.record_class import replace
 from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.reckoning.stripes.stripe_counts import runs
@@ -46,6 +46,7 @@ def plan_as_seen(plan: Plan, view: Viewpoint) -> Plan:
         notes=tuple(turn.note(note) for note in plan.notes),
         rescue=None if plan.rescue is None else turn.rescue(plan.rescue),
         pickup=None if plan.pickup is None else turn.pickup(plan.pickup),
+        second=tuple(turn.second(each) for each in plan.second),
     )
 
 
@@ -122,6 +123,9 @@ class _Turn(NamedTuple):
         if not self.sides or side not in ("left", "right"):
             return note
         return replace(note, values={**note.values, "side": "left" if side == "right" else "right"})
+
+    def second(self, second: SecondPlan) -> SecondPlan:
+        return replace(second, plan=None if second.plan is None else plan_as_seen(second.plan, self.view))
 
     def rescue(self, rescue: Rescue) -> Rescue:
         """The edge next to an end is called as it is seen; what is threaded over is at the side of the last end, which
