@@ -80,6 +80,7 @@ _HOMES: Final = {
 # What may stand on a record only: the file holds notes for the teacher, which no student should be given.
 RECORD_PANELS: Final = frozenset({"file-code", "rest-and-code", "rest-code-and-sample"})
 
+REST: Final = "more"  # on a back: all that found no room in front of panels that have no place of their own there
 
 # How a card is read aloud: name, stripes, winding, heddle, weaving; then what is looked up.
 READING_ORDER: Final = (
