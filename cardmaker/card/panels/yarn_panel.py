@@ -38,20 +38,27 @@ ABOVE_WORDS: Final = 3.0  # mm, where they stand below the table
 
 
 def _arrangements(sheet: Sheet, width: float) -> Iterator[list[Part]]:
-    """The words at the last quarter beside the table or below it, with the shades in the table or among the words, as
-    far as it has room; where it has none, the sum stands under its unit alone, and names wrap.
+    """The words at the last quarter beside the table or below it, with the shades in the table or, where it has no room
+    for them beside the words, among these; where it has none either way, the sum stands under its unit alone, and names
+    wrap. With more words, or names that wrap, none is ever lower.
     """
     left = quarters(width)[0][3]
+    any_fits = False
     for shades in (True, False):
         table, words = _table_with(sheet, shades=shades), _words(sheet, width, with_shades=not shades)
         wide = min(LETTERS + unwrapped_width(table, sheet, COLUMN_GAP), left - GUTTER)
-        if _fits(sheet, table, wide):
+        stands_beside = _fits(sheet, table, wide)
+        if stands_beside:
             beside = words_part(sheet, width - left, words, sheet.sizes.small)
             columns = [(0.0, wide, _table_part(sheet, table, wide)), (left, width - left, beside)]
             yield [columns_part(columns, above=0.0)]
         if _fits(sheet, table, width):
+            any_fits = True
             yield _one_below_the_other(sheet, table, words, width)
-    yield _one_below_the_other(sheet, _table_with(sheet, total=""), _words(sheet, width, with_shades=True), width)
+        if stands_beside:
+            return
+    if not any_fits:
+        yield _one_below_the_other(sheet, _table_with(sheet, total=""), _words(sheet, width, with_shades=True), width)
 
 
 def _one_below_the_other(sheet: Sheet, table: Table, words: list[Paragraph], width: float) -> list[Part]:
