@@ -140,10 +140,14 @@ def _with_optional_parts(rows: Sequence[Row], gap: float, box: Box, wanted: Call
         for at, part in enumerate(cell.parts)
         if wanted(part) and at not in cell.found
     ]
+    spare = box.height - _least(rows, gap)
     for _, at, row, index in sorted(optional, key=lambda each: each[0]):
-        before = row[index]
+        before, height = row[index], _row_heights(row).least
         row[index] = before.with_part(at)
-        if _least(rows, gap) > box.height + 1e-6:
+        grown = _row_heights(row).least - height
+        if grown <= spare + 1e-6:
+            spare -= grown
+        else:
             row[index] = before
     return rows
 

@@ -200,9 +200,10 @@ def _tied(words: Iterable[str]) -> Iterator[str]:
         yield kept
 
 
-def unparted(text: str) -> list[str]:
+@lru_cache(maxsize=1024)  # a text is set in several sizes and widths before one of them fits
+def unparted(text: str) -> tuple[str, ...]:
     """The pieces of a text that setting keeps on one line each: words, and a number with its unit."""
-    return list(_tied(part for part in text.replace(NEW_PARAGRAPH, " ").split(" ") if part))
+    return tuple(_tied(part for part in text.replace(NEW_PARAGRAPH, " ").split(" ") if part))
 
 
 def _stay_together(before: str, word: str) -> bool:
@@ -235,7 +236,7 @@ def _pieces(span: Span, size: float, width: float, ruler: Ruler) -> Iterator[tup
 
 def _pieces_of_paragraph(span: Span, size: float, width: float, ruler: Ruler) -> Iterator[tuple[str, float]]:
     face = span.face
-    for word in _tied(filter(None, span.text.split(" "))):
+    for word in unparted(span.text):
         wide = ruler.width_mm(word, face, size)
         while wide > width and len(word) > 1:
             fits = _letters_that_fit(word, face, size, width, ruler)
