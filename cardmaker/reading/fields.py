@@ -23,7 +23,7 @@ from cardmaker.reading.source_text import invisible_sign, sign_in_words, text_of
 
 MOST_PROBLEMS: Final = 50
 _MOST_HINTS: Final = 100
-_BARE_COLOUR: Final = re.compile(r"[^:#]*:[ \t]+(#[0-9A-Za-z]{3,8})(?![0-9A-Za-z])")
+_BARE_COLOUR: Final = r"[^:#]*:[ \t]+(#[0-9A-Za-z]{3,8})(?![0-9A-Za-z])"
 
 T = TypeVar("T")
 
@@ -253,7 +253,7 @@ def _add_schema_error(error: SchemaError, problems: FileProblems, lines: list[st
 def _bare_colour(key: Place | None, lines: list[str]) -> tuple[Place, str] | None:
     """The place and words of a comment on the key's line where a value should stand, if it looks like a colour."""
     line = lines[key.line - 1] if key else ""
-    colour = _BARE_COLOUR.match(line, key.column - 1) if key else None
+    colour = re.compile(_BARE_COLOUR).match(line, key.column - 1) if key else None
     return (Place(key.line, colour.start(1) + 1), colour[1]) if key and colour else None
 
 
