@@ -9,7 +9,7 @@ from typing import NamedTuple
 import pytest
 
 from cardmaker.card.panels.board_numbers import number_step
-from cardmaker.card.panels.first_space_panel import FIRST, THREADED
+from cardmaker.card.panels.first_space_panel import FIRST
 from cardmaker.card.panels.heddle_board import HeddleBoard
 from cardmaker.card.panels.heddle_boards import HeddlePicture, draw_heddle, heddle_heights, heddle_picture
 from cardmaker.card.panels.heddle_panel import BOARD

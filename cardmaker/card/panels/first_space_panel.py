@@ -13,7 +13,7 @@ from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Span, cap_height, fitting_size, text_height
 from cardmaker.model.marks import Box, Face, Mark
 from cardmaker.model.record_class import replace
-from cardmaker.wording import heddle_alt_texts, heddle_words, student_words
+from cardmaker.wording import heddle_alt_texts, heddle_words
 from cardmaker.wording.step_words import THREAD
 
 ABOVE_PLACE: Final = 1.7  # mm
@@ -87,18 +87,4 @@ def threading_checks(sheet: Sheet, size: float, width: float, *, is_small: bool 
     return min(boxes, key=lambda each: tick_boxes_height(sheet, each, size, width))
 
 
-# of a loom that somebody has threaded beforehand
-
-
-def _threaded_parts(sheet: Sheet, width: float) -> Sequence[Part]:
-    """One line to tick."""
-    facts = ("board", "first space", "view", "checks")
-    box = TickBox(heddle_words.threaded_beforehand(sheet.plan), face=Face.SANS)
-    return [
-        step_part(sheet, width, THREAD, student_words.DONE),
-        tick_boxes_part(sheet, width, [box], sheet.sizes.body, above=0.0, facts=facts),
-    ]
-
-
-THREADED = Panel("threaded", _threaded_parts)
 FIRST = Panel("first", _first_parts)

@@ -9,16 +9,14 @@ from cardmaker.card.fitting import GUTTER
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import (
     COLUMN_GAP,
-    LEAST_GAP,
     aside_fits,
-    card_table,
     columns_part,
     heading_part,
     quarters,
-    table_part,
     words_part,
 )
 from cardmaker.card.sheet import Panel, Sheet
+from cardmaker.card.table_parts import LEAST_GAP, card_table, table_part
 from cardmaker.layout.ink import FAINT, HAIRLINE
 from cardmaker.layout.lettering import hatched_cell
 from cardmaker.layout.stacking import Part, stack_heights
