@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from fractions import Fraction
-from typing import Final, NamedTuple
+from typing import Final
 
 from cardmaker.model.pattern import Pattern, Yarn
 from cardmaker.model.plan import Run
+from cardmaker.model.record_class import record
 from cardmaker.model.viewpoint import FROM_SEAT, Viewpoint
 from cardmaker.reckoning.stripes.version_changes import Difference, What, differences
 from cardmaker.wording.formatters import Units, decimal, small_length
@@ -24,7 +25,8 @@ _SHORT: Final[dict[What, str]] = {
 }  # fmt: skip
 
 
-class Replaced(NamedTuple):
+@record
+class Replaced:
     """The version that a card replaces, what has changed since, and whether the card is of that version still."""
 
     version: str

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
 
 from cardmaker.card.panels.first_space_panel import threading_checks
 from cardmaker.card.panels.heddle_boards import HeddlePicture, draw_heddle, heddle_heights, heddle_picture
@@ -17,7 +16,7 @@ from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Span
 from cardmaker.model.marks import Box, Face, Mark
 from cardmaker.model.plan import Plan
-from cardmaker.model.record_class import replace
+from cardmaker.model.record_class import record, replace
 from cardmaker.wording import heddle_alt_texts, heddle_words, view_words
 from cardmaker.wording.step_words import THREAD
 
@@ -141,7 +140,8 @@ def _further_part(sheet: Sheet, told: _Further, width: float) -> Part:
     return replace(part, words=(told.elsewhere,))
 
 
-class _Further(NamedTuple):
+@record
+class _Further:
     """Sentences for which there may be room."""
 
     words: Paragraph
