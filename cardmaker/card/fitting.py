@@ -142,9 +142,9 @@ def _with_optional_parts(rows: Sequence[Row], gap: float, box: Box, wanted: Call
     ]
     spare = box.height - _least(rows, gap)
     for _, at, row, index in sorted(optional, key=lambda each: each[0]):
-        before, height = row[index], _row_heights(row).least
+        before, height = row[index], _row_least(row)
         row[index] = before.with_part(at)
-        grown = _row_heights(row).least - height
+        grown = _row_least(row) - height
         if grown <= spare + 1e-6:
             spare -= grown
         else:
@@ -201,7 +201,7 @@ class _Setter:
 
 def _least(rows: Sequence[Row], gap: float) -> float:
     heads = max(0, len(rows) - 1) - _sections_after_first(rows)
-    return sum(_row_heights(row).least for row in rows) + gap * _sections_after_first(rows) + HEADED_GAP * heads
+    return sum(map(_row_least, rows)) + gap * _sections_after_first(rows) + HEADED_GAP * heads
 
 
 def _sections_after_first(rows: Sequence[Row]) -> int:
@@ -214,8 +214,12 @@ def _heads(row: Row) -> bool:
     return all(cell.panel.heads_below for cell in row)
 
 
+def _row_least(row: Row) -> float:
+    return max(cell.heights.least for cell in row)
+
+
 def _row_heights(row: Row) -> HeightRange:
-    least = max(cell.heights.least for cell in row)
+    least = _row_least(row)
     return HeightRange(least, max(least, *(cell.heights.most for cell in row)))
 
 

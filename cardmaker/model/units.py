@@ -42,8 +42,9 @@ def parse_number(text: str) -> Fraction:
 
     Raises ValueError for anything else.
     """
-    for sign, spelled in _VULGAR.items():
-        text = text.replace(sign, f" {spelled}")
+    if not text.isascii():
+        for sign, spelled in _VULGAR.items():
+            text = text.replace(sign, f" {spelled}")
     match = _NUMBER.fullmatch(text.strip())
     if not match:
         raise ValueError(f"'{text.strip()}' is not a number")

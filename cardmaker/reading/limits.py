@@ -8,6 +8,7 @@ schemas, beside their reasons.
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import cache
 from typing import Final
 
 from cardmaker.model.record_class import record
@@ -38,6 +39,7 @@ class Limit:
         return f"{text} is too {too}: {bound}, because {self.why}."
 
 
+@cache  # every file of a kind has the same limits
 def _in_base_unit(text: str) -> Fraction:
     if text.endswith("%"):
         return parse_share(text)
