@@ -11,7 +11,7 @@ from cardmaker.model.school_class import SchoolClass, Spares, Student
 from cardmaker.reading import limits
 from cardmaker.reading.fields import FieldReader, doubled_names, parsed
 from cardmaker.reading.nodes import as_name
-from cardmaker.reading.schema_check import quoted
+from cardmaker.reading.value_words import quoted
 
 
 def parse_class(text: bytes, file: str, stem: str) -> SchoolClass:
