@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import Final
+from typing import Final, NamedTuple
 
 from cardmaker.layout.ink import OUTLINE
-from cardmaker.model.record_class import record
 from cardmaker.reckoning.stripes.segments import Segment
 
 ARM_INSET: Final = 0.3  # mm from the edge of a stripe's columns to the arm, so that two brackets do not join
 
 
-@record
-class Bracket:
+class Bracket(NamedTuple):
     """Ends that are counted in one go, and the columns that they take, in mm from the left of the drawing.
 
     Of a stripe that goes over from one row into the next the first part bears the count of all of it.

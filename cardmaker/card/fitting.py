@@ -165,7 +165,8 @@ class _Setter:
         """The rows that hold any of ``kept``, with the optional parts that have found room ``before``; where a
         neighbour is missing the others share its columns."""
         found = {cell.place.panel: cell.found for row in before for cell in row}
-        rows = ([place for place in row if place in kept] for row in self._rows)
+        chosen = set(map(id, kept))  # they are the places of these rows
+        rows = ([place for place in row if id(place) in chosen] for row in self._rows)
         return [
             self._row(row, sum(place.columns for place in whole), found)
             for row, whole in zip(rows, self._rows, strict=True)
@@ -200,8 +201,9 @@ class _Setter:
 
 
 def _least(rows: Sequence[Row], gap: float) -> float:
-    heads = max(0, len(rows) - 1) - _sections_after_first(rows)
-    return sum(map(_row_least, rows)) + gap * _sections_after_first(rows) + HEADED_GAP * heads
+    sections = _sections_after_first(rows)
+    heads = max(0, len(rows) - 1) - sections
+    return sum(map(_row_least, rows)) + gap * sections + HEADED_GAP * heads
 
 
 def _sections_after_first(rows: Sequence[Row]) -> int:

@@ -44,16 +44,16 @@ def _arrangements(sheet: Sheet, width: float) -> Iterator[list[Part]]:
     any_fits = False
     for shades in (True, False):
         table, words = _table_with(sheet, shades=shades), _words(sheet, width, with_shades=not shades)
-        wide = min(LETTERS + unwrapped_width(table, sheet, COLUMN_GAP), left - GUTTER)
-        stands_beside = _fits(sheet, table, wide)
-        if stands_beside:
+        bare, gaps = unwrapped_width(table, sheet, 0.0), len(table.columns) - 1
+        least, wide = LETTERS + bare + LEAST_GAP * gaps, min(LETTERS + bare + COLUMN_GAP * gaps, left - GUTTER)
+        if least <= wide:
             beside = words_part(sheet, width - left, words, sheet.sizes.small)
             columns = [(0.0, wide, _table_part(sheet, table, wide)), (left, width - left, beside)]
             yield [columns_part(columns, above=0.0)]
-        if _fits(sheet, table, width):
+        if least <= width:
             any_fits = True
             yield _one_below_the_other(sheet, table, words, width)
-        if stands_beside:
+        if least <= wide:
             return
     if not any_fits:
         yield _one_below_the_other(sheet, _table_with(sheet, total=""), _words(sheet, width, with_shades=True), width)
@@ -68,10 +68,6 @@ def _table_part(sheet: Sheet, table: Table, width: float) -> Part:
     """The table in ``width`` mm, with the swatches."""
     rows = card_table(sheet, table, width - LETTERS)
     return table_part(rows, lambda rows, box: _draw(sheet, rows, box), above=0.0, facts=("yarn", "weft", "legend"))
-
-
-def _fits(sheet: Sheet, table: Table, width: float) -> bool:
-    return LETTERS + unwrapped_width(table, sheet, LEAST_GAP) <= width
 
 
 def _table_with(sheet: Sheet, *, shades: bool = False, total: str = ALL) -> Table:

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import lru_cache
-from typing import Final
+from typing import Final, NamedTuple
 
 from cardmaker.model.plan import Post, Run
-from cardmaker.model.record_class import record
 
 FEWEST_IN_TURN: Final = 4  # single ends side by side before they are counted together: common practice, no source
 MOST_YARNS_IN_TURN: Final = 6  # more are not kept in mind: common practice, no source
@@ -15,8 +14,7 @@ LONG_STRIPE: Final = 10  # ends: in a longer one the round tens of the running t
 FEWEST_BESIDE_TEN: Final = 2  # ends from a ten to where its stripe begins or ends: nearer ones help nobody (ours)
 
 
-@record
-class Segment:
+class Segment(NamedTuple):
     """Neighbouring ends counted in one go: one stripe, or single ends of several yarns in turn."""
 
     first_end: int
