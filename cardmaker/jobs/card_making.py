@@ -21,7 +21,7 @@ from cardmaker.model.carried_file import CODE, DIGEST, VERSION, About
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import Problem, ProblemsFound, Refusal, problem_from
-from cardmaker.model.record_class import replace
+from cardmaker.model.record_class import record, replace
 from cardmaker.wording.formatters import Units
 
 if TYPE_CHECKING:
@@ -33,7 +33,8 @@ if TYPE_CHECKING:
 _VARIANTS: Final = {"left": "for a left hand", "behind": "threaded from behind"}  # named in a file's name, and told
 
 
-class CardRequest(NamedTuple):
+@record
+class CardRequest:
     """What the command asks for."""
 
     patterns: Sequence[str]
@@ -63,7 +64,8 @@ class CardSetup(NamedTuple):
     with_back: bool = False
 
 
-class DrawnCard(NamedTuple):
+@record
+class DrawnCard:
     """Its page, drawn but not yet part of a document, and the page behind it; what found no room, and what is behind.
 
     Facts by name.

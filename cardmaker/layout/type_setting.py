@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple, Protocol, TypeVar
 
 from cardmaker.layout.ink import BLACK, POINT
 from cardmaker.model.marks import Box, Colour, Face, Group, Mark, Role, Ruler, Words
+from cardmaker.model.record_class import record
 
 if TYPE_CHECKING:
     from cardmaker.model.card_layout import TypeSizes
@@ -273,7 +274,8 @@ def fitting_size(text: str, face: Face, size: float, width: float, ruler: Ruler,
     return size
 
 
-class Headline(NamedTuple):
+@record
+class Headline:
     """A title in lines of one size."""
 
     lines: tuple[SetLine, ...]
