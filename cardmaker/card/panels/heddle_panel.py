@@ -6,7 +6,6 @@ from collections.abc import Sequence
 
 from cardmaker.card.panels.first_space_panel import threading_checks
 from cardmaker.card.panels.heddle_boards import HeddlePicture, draw_heddle, heddle_heights, heddle_picture
-from cardmaker.card.panels.heddle_lens import draw_lens, lens_height
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import aside_fits, picture_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
@@ -75,6 +74,8 @@ def _picture_parts(sheet: Sheet, picture: HeddlePicture | None, width: float) ->
     facts, alt = ("board", "stripes"), heddle_alt_texts.heddle_alt_text(sheet.plan)
     parts = [picture_part("heddle", heddle_heights(sheet, picture), draw, alt, above=0.4, facts=facts)]
     if picture and picture.in_bands:
+        from cardmaker.card.panels.heddle_lens import draw_lens, lens_height
+
         lens = exactly(lens_height(sheet))
         alt = heddle_alt_texts.lens_alt_text(sheet.plan)
         priority = LENS if sheet.is_crowded else 0
