@@ -139,10 +139,13 @@ def _new_of_kind(options: argparse.Namespace) -> int:
     if options.stripes is not None:
         raise WrongUsage(f"--stripes belongs to a pattern: a {options.kind} is asked for.")
     if options.kind == "loom":
-        from cardmaker.jobs.loom_questions import ask_for_loom as asked
+        from cardmaker.jobs.loom_questions import ask_for_loom
+
+        _report(options, *ask_for_loom(options.name, options.out))
     else:
-        from cardmaker.jobs.class_questions import ask_for_class as asked
-    _report(options, *asked(options.name, options.out))
+        from cardmaker.jobs.class_questions import ask_for_class
+
+        _report(options, *ask_for_class(options.name, options.out))
     return DONE
 
 

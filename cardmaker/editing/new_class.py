@@ -8,7 +8,7 @@ from typing import NamedTuple
 from cardmaker.editing.yaml_text import yaml_keys, yaml_string
 
 
-class ClassRequest(NamedTuple):
+class NewClassRequest(NamedTuple):
     """What a new class should be; empty texts are left open."""
 
     title: str
@@ -20,7 +20,7 @@ class ClassRequest(NamedTuple):
     session: str = ""
 
 
-def requested_class_text(request: ClassRequest) -> str:
+def requested_class_text(request: NewClassRequest) -> str:
     """The text of a class file that checks clean as it stands."""
     students = "\n".join(
         f"  - {yaml_keys([('name', yaml_string(name)), ('loom', request.loom), ('pattern', request.pattern)])}"

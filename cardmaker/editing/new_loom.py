@@ -19,6 +19,7 @@ class LoomRequest(NamedTuple):
     back_heddle: str = ""
     hole_size: str = ""
     waste: str = ""
+    shuttle: str = ""  # the side that it travels to first: in the down shed, or while the left foot is down
 
     @property
     def has_middle_space(self) -> bool:
@@ -53,17 +54,20 @@ def _heddle(request: LoomRequest) -> list[str]:
 
 
 def _rest(request: LoomRequest) -> list[str]:
-    feet = "left_foot: left, right_foot: right" if request.two_heddles else "down: left, up: right"
+    first, second = ("left_foot", "right_foot") if request.two_heddles else ("down", "up")
+    other = {"left": "right", "right": "left"}
+    shuttle = f"shuttle: {{{first}: {request.shuttle or 'left'}, {second}: {other[request.shuttle or 'left']}}}"
+    flies = "the side that it travels to"
     tie_up = "# tie_up: {left_foot: front up, right_foot: back up}" if request.two_heddles else ""
     return [
         _known("waste", request.waste, "20 in", "warp that cannot be woven: knots, and the last stretch"),
+        f"{shuttle}     # {flies}" if request.shuttle else f"# {shuttle}     # {flies}",
         "",
         "# What follows makes the cards tell more. Take the # away and put in what you measured.",
         "# beam: {diameter: 1 1/4 in, held_by: stick, stops_per_turn: 4}",
         "# packing: {thickness: 2 mm, width: 15 mm, every_turns: 3}",
         "# weaving_zone: {from: 2 in, to: 6 in}     # where weaving is good, from the heddle",
         *([tie_up] if tie_up else []),
-        f"# shuttle: {{{feet}}}     # the side that it travels to",
         "# shuttle_length: 6 in",
         "# press: {span: 40 cm, free_length: 60 cm}",
         "# pace: {winding: 20, threading: 30, picks_per_minute: 12, fixed_minutes: 40}",

@@ -12,7 +12,7 @@ from cardmaker.editing.new_pattern import USUAL_LENGTH, requested_pattern_text, 
 from cardmaker.editing.new_settings import SettingsRequest, requested_settings_text
 from cardmaker.jobs.dialogue import Dialogue
 from cardmaker.jobs.file_lookup import FOLDERS, SETTINGS_FILE, WrongUsage, own_settings_file
-from cardmaker.jobs.loom_questions import loom_file
+from cardmaker.jobs.loom_questions import asked_loom
 from cardmaker.jobs.pattern_questions import as_finished, as_yarn, ask_for_title, file_of_title, why_not_on
 from cardmaker.jobs.stripe_input import checked_stripes
 from cardmaker.model.loom import Loom
@@ -49,7 +49,7 @@ def _questions(dialogue: Dialogue) -> tuple[dict[Path, bytes], list[str]]:
     paper = loom_question_words.PAPER._replace(default="letter" if units == "us" else "a4")
     chosen_paper = dialogue.choose(paper)
     hand = dialogue.choose(loom_question_words.HAND)
-    loom_path, loom_text, loom = loom_file(dialogue, None, Path(FOLDERS["loom"]), units)
+    loom_path, loom_text, loom = asked_loom(dialogue, None, Path(FOLDERS["loom"]), units)
     settings = requested_settings_text(SettingsRequest(loom.stem, units, chosen_paper, hand))
     parse_settings(settings.encode(), SETTINGS_FILE)  # it reads well
     pattern_path, pattern_text, told = _first_pattern(dialogue, loom, units)

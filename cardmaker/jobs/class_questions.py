@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Final
 
-from cardmaker.editing.new_class import ClassRequest, requested_class_text
+from cardmaker.editing.new_class import NewClassRequest, requested_class_text
 from cardmaker.jobs import loading
 from cardmaker.jobs.dialogue import Dialogue
 from cardmaker.jobs.file_lookup import FOLDERS, WrongUsage, at_hand, own_folder
@@ -64,21 +64,26 @@ def _ask_for_request(
     units: Units,
     looms: Sequence[Loom],
     patterns: Sequence[Pattern],
-) -> ClassRequest:
-    words = loom_question_words
-    question = words.CLASS_TITLE._replace(default=title or words.CLASS_TITLE.default)
+) -> NewClassRequest:
+    question = loom_question_words.CLASS_TITLE._replace(default=title or loom_question_words.CLASS_TITLE.default)
     name = dialogue.ask(question, lambda text: as_new_title(text, folder))
-    date = dialogue.ask(words.CLASS_DATE, lambda text: "" if text == words.UNKNOWN else text)
-    students = dialogue.ask(words.STUDENTS, _as_students)
-    stem = dialogue.choose(words.class_loom_question(looms))
+    date = dialogue.ask(
+        loom_question_words.CLASS_DATE, lambda text: "" if text == loom_question_words.UNKNOWN else text
+    )
+    students = dialogue.ask(loom_question_words.STUDENTS, _as_students)
+    stem = dialogue.choose(loom_question_words.class_loom_question(looms))
     loom = next(loom for loom in looms if loom.stem == stem)
     held = [(each.stem, each.title) for each in patterns if not why_not_on(loom, each)][:MOST_OFFERED]
     if not held:
         raise WrongUsage(f"No pattern at hand goes on {loom.title}. Make one first: cardmaker new --ask")
-    pattern = dialogue.choose(words.class_pattern_question(held))
-    warp = dialogue.ask(words.class_warp_question(_WARP[units]), _as_warp)
-    session = dialogue.ask(words.SESSION, _as_session)
-    return ClassRequest(name, students, stem, pattern, date, warp, session)
+    pattern = dialogue.choose(loom_question_words.class_pattern_question(held))
+    warp = dialogue.ask(loom_question_words.class_warp_question(_WARP[units]), _as_warp)
+    session = dialogue.ask(loom_question_words.SESSION, _as_session)
+    return NewClassRequest(name, students, stem, pattern, date, warp, session)
+
+
+def _as_date(text: str) -> str:
+    return "" if text == loom_question_words.UNKNOWN else text
 
 
 def _as_students(text: str) -> tuple[str, ...]:

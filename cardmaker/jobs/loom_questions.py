@@ -27,14 +27,14 @@ def ask_for_loom(title: str | None, folder: Path | None) -> list[str]:
     from cardmaker.files import write_many
 
     into, units = folder or folder_for("loom"), usual_units()
-    files = Dialogue().run(lambda dialogue: dialogue.agreed(dict([loom_file(dialogue, title, into, units)[:2]])))
+    files = Dialogue().run(lambda dialogue: dialogue.agreed(dict([asked_loom(dialogue, title, into, units)[:2]])))
     write_many(files)
     target = next(iter(files))
     named = target.stem if into == own_folder() / FOLDERS["loom"] else str(target)
     return [str(target), f"Next: make a card for it, with cardmaker card PATTERN --loom {named}"]
 
 
-def loom_file(dialogue: Dialogue, title: str | None, folder: Path, units: Units) -> tuple[Path, str, Loom]:
+def asked_loom(dialogue: Dialogue, title: str | None, folder: Path, units: Units) -> tuple[Path, str, Loom]:
     """Where the file of the loom that was asked for is to be, its text, and the loom."""
     while True:
         request = _ask_for_request(dialogue, title, folder, units)
@@ -47,19 +47,21 @@ def loom_file(dialogue: Dialogue, title: str | None, folder: Path, units: Units)
 
 
 def _ask_for_request(dialogue: Dialogue, title: str | None, folder: Path, units: Units) -> LoomRequest:
-    words = loom_question_words
-    question = words.LOOM_TITLE._replace(default=title or words.LOOM_TITLE.default)
+    question = loom_question_words.LOOM_TITLE._replace(default=title or loom_question_words.LOOM_TITLE.default)
     name = dialogue.ask(question, lambda text: as_new_title(text, folder))
-    two = dialogue.choose(words.HEDDLES) == "two heddles"
-    slots = dialogue.ask(words.SLOTS, _as_count)
-    holes = dialogue.ask(words.HOLES, lambda text: _as_holes(text, slots))
-    outer = dialogue.choose(words.OUTER) if slots == holes else ""
+    two = dialogue.choose(loom_question_words.HEDDLES) == "two heddles"
+    slots = dialogue.ask(loom_question_words.SLOTS, _as_count)
+    holes = dialogue.ask(loom_question_words.HOLES, lambda text: _as_holes(text, slots))
+    outer = dialogue.choose(loom_question_words.OUTER) if slots == holes else ""
     spaces = slots + holes
-    mark = dialogue.choose(words.mark_question((spaces + 1) // 2)) if spaces % 2 else ""
-    back = dialogue.choose(words.BACK_HEDDLE) if two else ""
-    hole_size = dialogue.ask(words.hole_size_question(_HOLE), lambda text: _as_length(text, limits.HOLE))
-    waste = dialogue.ask(words.waste_question(_WASTE[units]), lambda text: _as_length(text, limits.WASTE))
-    return LoomRequest(name, two, slots, holes, outer, mark, back, hole_size, waste)
+    mark = dialogue.choose(loom_question_words.mark_question((spaces + 1) // 2)) if spaces % 2 else ""
+    back = dialogue.choose(loom_question_words.BACK_HEDDLE) if two else ""
+    shuttle = dialogue.choose(loom_question_words.shuttle_question(two_heddles=two))
+    hole_size = dialogue.ask(loom_question_words.hole_size_question(_HOLE), lambda text: _as_length(text, limits.HOLE))
+    waste = dialogue.ask(loom_question_words.waste_question(_WASTE[units]), lambda text: _as_length(text, limits.WASTE))
+    return LoomRequest(
+        name, two, slots, holes, outer, mark, back, hole_size, waste, shuttle.replace(loom_question_words.UNKNOWN, "")
+    )
 
 
 def _as_count(text: str) -> int:

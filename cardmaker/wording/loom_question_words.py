@@ -66,6 +66,16 @@ def mark_question(middle: int) -> Question:
     return Question(text, "", choices[0].word, explanation, choices)
 
 
+def shuttle_question(*, two_heddles: bool) -> Question:
+    when = "while your left foot is down" if two_heddles else "while the warp is pressed down"
+    explanation = (
+        f"It goes one way in this shed and back in the other, so that a glance tells which comes next. If you never "
+        f"looked, say {UNKNOWN}: the cards then say that it is a guess."
+    )
+    choices = (Choice("left"), Choice("right"), Choice(UNKNOWN))
+    return Question(f"To which side does your shuttle go {when}?", "", UNKNOWN, explanation, choices)
+
+
 def hole_size_question(example: str) -> Question:
     explanation = (
         f"With it the cards warn of yarn that does not go through. A drill that just fits tells it; or {UNKNOWN}."
