@@ -67,9 +67,7 @@ def _ask_for_request(
 ) -> NewClassRequest:
     question = loom_question_words.CLASS_TITLE._replace(default=title or loom_question_words.CLASS_TITLE.default)
     name = dialogue.ask(question, lambda text: as_new_title(text, folder))
-    date = dialogue.ask(
-        loom_question_words.CLASS_DATE, lambda text: "" if text == loom_question_words.UNKNOWN else text
-    )
+    date = dialogue.ask(loom_question_words.CLASS_DATE, _as_date)
     students = dialogue.ask(loom_question_words.STUDENTS, _as_students)
     stem = dialogue.choose(loom_question_words.class_loom_question(looms))
     loom = next(loom for loom in looms if loom.stem == stem)
