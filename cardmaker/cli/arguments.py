@@ -160,15 +160,17 @@ def _add_new(parser: argparse.ArgumentParser) -> None:
 
 def _add_resize(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("pattern", metavar="PATTERN", help="what to make over")
-    size = parser.add_mutually_exclusive_group(required=True)
-    size.add_argument("--ends", type=int, help="how many ends it should have")
-    size.add_argument(
+    parser.add_argument("--ends", type=int, help="how many ends it should have")
+    parser.add_argument(
         "--width",
         type=_length_within("a tape has some width", "TAPE_WIDTH"),
         metavar="LENGTH",
         help='how wide it should be, such as "10 mm"',
     )
-    size.add_argument("--yarn", help='another yarn at the same width, such as "cotton 8/2"')
+    parser.add_argument(
+        "--yarn", help='another yarn, such as "cotton 8/2"; at the same width, unless --ends or --width says otherwise'
+    )
+    parser.add_argument("--loom", help="a loom that it is to go on: the nearest size that it holds")
     parser.add_argument("--out", type=Path, metavar="FILE", help="a new file to write (the terminal)")
 
 
@@ -248,7 +250,11 @@ _COMMANDS: Final[dict[str, _Command]] = {
     "check": (commands.run_check, _add_check, "Tell every problem of every file, with line and column."),
     "begin": (commands.run_begin, lambda _: None, "Make this folder yours: your loom, units, paper, a first pattern."),
     "new": (commands.run_new, _add_new, "Write a commented pattern, loom or class file to start from."),
-    "resize": (commands.run_resize, _add_resize, "Make a pattern over: wider, narrower, or in another yarn."),
+    "resize": (
+        commands.run_resize,
+        _add_resize,
+        "Make a pattern over: wider, narrower, in another yarn, for a loom.",
+    ),
     "list": (
         commands.run_list,
         lambda _: None,

@@ -20,6 +20,7 @@ from cardmaker.editing.yaml_text import (
     yaml_weight,
 )
 from cardmaker.model.bench import StripeRun
+from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import (
     LONGEST_CODE,
     LONGEST_TITLE,
@@ -55,6 +56,42 @@ def size_lines(new: NewSize) -> list[str]:
     return [_size_line(size, size.stripes.ends == new.ends) for size in new.sizes]
 
 
+def change_lines(new: NewSize, looms: Sequence[str], *, in_place: bool) -> list[str]:
+    """What became of the pattern, and on which looms at hand it goes."""
+    become = "as before" if new.ends == new.old_ends else f"become {new.ends}"
+    comma = "," if new.ends == new.old_ends else ""
+    lines = [f"{_one_line(new.old.title)}: {end_count(new.old_ends)}{comma} {become}."]
+    if new.refused_by_loom and new.loom is not None:
+        lines.append(_refused_by_loom(new, new.loom))
+    elif new.wanted_ends != new.ends:
+        lines.append(_spoilt(new))
+    if new.changed_yarns:
+        now = yarn_kind(new.pattern.yarn(new.changed_yarns[0]))
+        lines.append(f"Now of {now}: {listed(list(map(_one_line, new.changed_yarns)))}.")
+    if taken := [*_measured_on_old(new), *_left_behind(new)]:
+        lines.append(f"Taken out, because the new tape has its own: {listed(taken)}.")
+    kept = _IN_PLACE if in_place else _NOT_IN_PLACE
+    held = f"Looms at hand that hold it: {', '.join(looms)}." if looms else _NO_LOOM
+    return [*lines, kept, held]
+
+
+_IN_PLACE: Final = "Your notes (#) are kept: look whether they still hold. What was taken out stands behind a #, too."
+_NO_LOOM: Final = "No loom at hand holds it: with --loom NAME it becomes the nearest size that goes on one."
+_NOT_IN_PLACE: Final = (
+    "The old file is written in a way that could not be changed in place: your notes (#) are not in the new one."
+)
+
+
+def _refused_by_loom(new: NewSize, loom: Loom) -> str:
+    return f"{end_count(new.wanted_ends)} do not go on {_one_line(loom.title)}: {new.ends} is the nearest that does."
+
+
+def _spoilt(new: NewSize) -> str:
+    return (
+        f"{end_count(new.wanted_ends)} cannot be had without spoiling the design: {new.ends} is the nearest that can."
+    )
+
+
 def _size_line(size: Size, is_chosen: bool) -> str:
     mark = " (this one)" if is_chosen else ""
     across = width_fact(size.width, UNITS)
@@ -74,7 +111,7 @@ def resized_text(new: NewSize) -> str:
     """The text of the new pattern file; it checks clean as it stands."""
     pattern = new.pattern
     parts = [
-        "\n".join(f"# {line}".rstrip() for line in _head_comment(new)),
+        "\n".join(head_lines(new)),
         "\n".join(_title(new)),
         "\n".join(["# The yarns; the stripes use their names.", "yarns:", *map(_yarn, pattern.yarns)]),
         "\n".join(_warp(pattern)),
@@ -84,19 +121,28 @@ def resized_text(new: NewSize) -> str:
     return "\n\n".join(part for part in parts if part) + "\n"
 
 
+def head_lines(new: NewSize) -> list[str]:
+    """What was done, as a comment for the head of the file."""
+    return [f"# {line}".rstrip() for line in _head_comment(new)]
+
+
 def _head_comment(new: NewSize) -> Iterator[str]:
     yield f"{_one_line(new.old.title)}, made over from {end_count(new.old_ends)} to {new.ends}."
     yield "Lines that begin with # are notes to you: change or delete them."
-    if new.goal == "yarn" and new.diameters_mm is not None:
+    if new.diameters_mm is not None:
         before, after = (decimal(each, 2) for each in new.diameters_mm)
         yield f"Another yarn for {listed(list(map(_one_line, new.changed_yarns)))}: the ends were {before} mm thick"
-        yield f"and are now {after} mm, so {new.old_ends} become {new.wanted_ends}: if the new yarn packs"
-        yield "as the old one did, the tape stays as wide as it was."
-        if new.chosen.width.basis != new.old_width.basis:
+        if new.keeps_width:
+            yield f"and are now {after} mm, so {new.old_ends} become {new.wanted_ends}: if the new yarn packs"
+            yield "as the old one did, the tape stays as wide as it was."
+        else:
+            yield f"and are now {after} mm."
+        if new.keeps_width and new.chosen.width.basis != new.old_width.basis:
             yield "The card cannot count on that: nothing has been measured of the new yarn."
-    if new.wanted_ends != new.ends:
-        wanted = end_count(new.wanted_ends)
-        yield f"{wanted} cannot be had without spoiling the design: {new.ends} is the nearest that can."
+    if new.refused_by_loom and new.loom is not None:
+        yield _refused_by_loom(new, new.loom)
+    elif new.wanted_ends != new.ends:
+        yield _spoilt(new)
     yield from _kept(new)
     width = new.chosen.width
     yield f"The card will say {width_fact(width, UNITS)}, {width_basis(width, UNITS)}: weave a sample."
@@ -104,11 +150,11 @@ def _head_comment(new: NewSize) -> Iterator[str]:
     for line in size_lines(new):
         yield f"  {line}"
     of_ends = end_count(new.old_ends)
-    left = {"the old yarn" if new.goal == "yarn" else of_ends: _measured_on_old(new)}
+    left = {"the old yarn" if new.changed_yarns else of_ends: _measured_on_old(new)}
     left[of_ends] = [*left.get(of_ends, ()), *_left_behind(new)]
     for owner, things in left.items():
         if things:
-            yield f"Left with the old file, because it belongs to {owner}: {listed(things)}."
+            yield f"Taken out, because it belongs to {owner}: {listed(things)}."
 
 
 def _kept(new: NewSize) -> Iterator[str]:
@@ -157,9 +203,7 @@ def _left_behind(new: NewSize) -> list[str]:
 def _title(new: NewSize) -> Iterator[str]:
     pattern = new.pattern
     yield f"title: {yaml_string(new_title(new))}"
-    base = _SIZE_OF_CODE.sub("", pattern.code) if _SIZE_AT_END.search(pattern.title) else pattern.code
-    code = f"{base}-{new.ends}"
-    if pattern.code and len(code) <= LONGEST_CODE:
+    if code := new_code(new):
         yield f"code: {yaml_string(code)}            # give it one of your own"
     yield "version: 1"
     yield "# date: 2026-11-20    # when you made it"
@@ -167,10 +211,18 @@ def _title(new: NewSize) -> Iterator[str]:
     yield from yaml_lines([("for", uses), ("about", _text(pattern.about))])
 
 
+def new_code(new: NewSize) -> str:
+    """The old code with the new count; nothing where there was none, or no room for more."""
+    pattern = new.pattern
+    base = _SIZE_OF_CODE.sub("", pattern.code) if _SIZE_AT_END.search(pattern.title) else pattern.code
+    code = f"{base}-{new.ends}"
+    return code if pattern.code and len(code) <= LONGEST_CODE else ""
+
+
 def new_title(new: NewSize) -> str:
     """The old title with what is new about it."""
     base, size = _SIZE_AT_END.sub("", new.old.title), f", {end_count(new.ends)}"
-    if new.goal == "yarn":
+    if new.changed_yarns:
         size = f", {yarn_kind(new.pattern.yarn(new.changed_yarns[0]))}{size}"
     return base[: max(1, LONGEST_TITLE - len(size))].rstrip() + size
 
@@ -204,13 +256,14 @@ def _warp(pattern: Pattern) -> Iterator[str]:
     yield "# The stripes from the left edge to the right edge as you sit at the loom."
     yield "warp:"
     for item in pattern.warp:
-        yield f"  - {_item(item)}"
+        yield f"  - {item_text(item)}"
     yield f"ends: {pattern.stated_ends}                # a check on your counting"
     if pattern.weft:
         yield f"weft: {yaml_string(pattern.weft)}"
 
 
-def _item(item: WarpItem) -> str:
+def item_text(item: WarpItem) -> str:
+    """A stripe, or yarns in turn, as a line of a file's list."""
     if isinstance(item, Alternation):
         return yaml_keys([("alternate", yaml_list(item.yarns)), ("ends", str(item.ends))])
     if isinstance(item, Stripe):
@@ -270,19 +323,21 @@ def _source(source: Source, new: NewSize) -> Iterator[str]:
     for field in fields(source):
         value = getattr(source, field.name)
         if field.name == "differences":
-            yield from yaml_texts(field.name, (*value, _difference(new)), "  ")
+            yield from yaml_texts(field.name, (*value, difference(new)), "  ")
         elif isinstance(value, str):
             yield from yaml_lines([(field.name, _text(value))], "  ")
         elif value:
             yield from yaml_texts(field.name, value, "  ")
 
 
-def _difference(new: NewSize) -> str:
-    count = f"{end_count(new.ends)} instead of {new.old_ends}"
-    if new.goal != "yarn":
+def difference(new: NewSize) -> str:
+    """What is different from the old pattern, for the list of its source."""
+    stays = new.ends == new.old_ends
+    count = f"{end_count(new.ends)}, as before" if stays else f"{end_count(new.ends)} instead of {new.old_ends}"
+    if not new.changed_yarns:
         return count
-    yarn = new.pattern.yarn(new.changed_yarns[0])
-    return f"{yarn_kind(yarn)}, and {count}"
+    yarn = yarn_kind(new.pattern.yarn(new.changed_yarns[0]))
+    return yarn if stays else f"{yarn}, and {count}"
 
 
 def _one_line(words: str) -> str:
