@@ -100,7 +100,7 @@ class Dialogue:
     def agreed(self, files: Mapping[Path, str]) -> dict[Path, bytes]:
         """The files as they were shown and agreed to. Raises WrongUsage when they are not, or one is there already."""
         for path, text in files.items():
-            self.tell([f"{path}:", *(f"  {line}" for line in text.splitlines())])
+            self.tell([f"{path}:", *(f"  {line}".rstrip() for line in text.splitlines())])
         if self.choose(question_words.write_question([str(path) for path in files])) == question_words.NO:
             raise WrongUsage(question_words.NOT_WRITTEN)
         for path in files:

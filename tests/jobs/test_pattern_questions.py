@@ -309,7 +309,7 @@ def test_the_file_is_shown_before_it_is_written_and_no_writes_nothing(
     assert list(Path().iterdir()) == []
     assert answered(ALL_DEFAULTS, monkeypatch) == 0
     text = Path("patterns/first-tape.yaml").read_text("utf-8")
-    assert "\n".join(f"  {line}" for line in text.splitlines()) in out
+    assert "\n".join(f"  {line}".rstrip() for line in text.splitlines()) in out
 
 
 def test_a_title_given_is_the_one_offered(monkeypatch: pytest.MonkeyPatch, capsys: Said) -> None:
