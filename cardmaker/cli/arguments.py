@@ -30,7 +30,7 @@ def command_parser(command: str) -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="version", version=f"cardmaker {__version__}")
     parser.set_defaults(run=commands.run_nothing, quiet=False)
-    subparsers = parser.add_subparsers(title="commands", metavar="COMMAND", parser_class=_CommandParser)
+    subparsers = parser.add_subparsers(title="commands", metavar="COMMAND")
     for name in [command] if command in _COMMANDS else _COMMANDS:
         run, add_options, description = _COMMANDS[name]
         own = subparsers.add_parser(
@@ -61,13 +61,10 @@ class _Parser(argparse.ArgumentParser):
             self.error(f"argument {action.option_strings[0]}: '--' is no value")
         return super()._get_values(action, arg_strings)
 
-
-class _CommandParser(_Parser):
-    """The parser of one command: of an option that it does not have, the nearest is named."""
-
     def parse_known_args(self, args: Any = None, namespace: Any = None) -> tuple[Any, list[str]]:
+        """What is known among the arguments. Of an option that there is not, the nearest is named."""
         known, extras = super().parse_known_args(args, namespace)
-        if option := next((word for word in extras if word.startswith("--") and len(word) > 2), ""):
+        if option := next((word for word in extras if word.startswith("-") and word.strip("-")), ""):
             from cardmaker.wording.lookup_words import no_option
 
             self.error(no_option(self.prog.split()[-1], option, list(self._option_string_actions)))

@@ -10,7 +10,7 @@ from cardmaker.jobs.file_lookup import WrongUsage
 from cardmaker.model.carried_file import LARGEST_FILE
 from cardmaker.model.pattern import LONGEST_YARN_NAME, Stripe
 from cardmaker.model.problems import ProblemsFound
-from cardmaker.reading.source_text import file_bytes, invisible_sign, sign_in_words
+from cardmaker.reading.source_text import file_bytes, invisible_sign, sign_in_words, word_of_sign
 from cardmaker.reading.stripe_text import Stripes, stripes_of_text
 from cardmaker.reckoning.stripes.stripe_counts import stripe_refusals
 from cardmaker.wording import question_words
@@ -42,7 +42,7 @@ def checked_stripes(text: str) -> Stripes:
         raise ValueError(str(refusal))
     for _, name in stripes:
         if len(name) > LONGEST_YARN_NAME:
-            raise ValueError(question_words.no_name(name, LONGEST_YARN_NAME))
+            raise ValueError(question_words.no_name(word_of_sign(name), LONGEST_YARN_NAME))
     return stripes
 
 

@@ -22,6 +22,7 @@ _COUNT: Final = re.compile(r"0*[1-9][0-9]{0,8}")
 _SUM: Final = re.compile(r"(?:total|sum|in all|=)\s*[:=]?\s*([0-9]{1,9})(?:\s+ends?)?|([0-9]{1,9})\s+(?:in all|total)")
 _FILLERS: Final = frozenset(("x", "×", "*", "end", "ends", "thread", "threads", "of"))  # 2 x blue, 2 ends of blue
 _CELL_COUNT: Final = re.compile(r"([0-9]{1,9})(?:[.,]0{1,2})?")  # a spreadsheet may write 9.00
+_LONGEST_ADVICE: Final = 80  # letters of what was probably meant
 _DELIMITERS: Final = ("\t", ";", ",")
 _COUNT_HEADS: Final = frozenset(("count", "counts", "ends", "number", "threads", "how many", "number of ends", "warp"))
 _NAME_HEADS: Final = frozenset(("colour", "color", "colours", "colors", "yarn", "yarns", "name", "thread"))
@@ -115,7 +116,7 @@ def _figure_in_name(words: Sequence[str], odd: str) -> str:
     if found := re.fullmatch(r"([^\W\d_]+)([1-9][0-9]*)", odd):
         meant = " ".join([*words[: words.index(odd)], found[1]])
         following = f"{found[2]} {' '.join(rest)}".strip() if rest else ""
-        if following:
+        if following and len(meant) + len(following) <= _LONGEST_ADVICE:
             return f"{message} If you mean two stripes, write {meant}, {following}."
     return f"{message} Write the name with letters alone; its shade or number goes into the file, as in shade: 321."
 

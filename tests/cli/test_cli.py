@@ -87,6 +87,8 @@ def test_version(capsys: Said) -> None:
         (["knit"], "There is no command 'knit'. There are card, binder, class, plan, check, begin, new, "),
         (["cards"], "There is no command 'cards'. Did you mean card?"),
         (["chekc", "x.yaml"], "There is no command 'chekc'. Did you mean check?"),
+        (["--hlep"], "'cardmaker' has no option --hlep. Did you mean --help?"),
+        (["plan", "two-rails", "-x"], "'plan' has no option -x. It has --from, --hand, "),
         (["card", "two-rails", "--papr", "a4"], "'card' has no option --papr. Did you mean --paper?"),
         (["card", "two-rails", "--lom=small-box"], "'card' has no option --lom. Did you mean --loom?"),
         (["resize", "two-rails", "--ends", "15", "--zzz"], "'resize' has no option --zzz. It has --ends, --help, "),
