@@ -4,4 +4,5 @@ from __future__ import annotations
 
 from typing import Final
 
-FINGERTIPS: Final = "on the fingertips"
+ON_FINGERTIPS: Final = "on the fingertips"
+FINGERTIPS: Final = "fingertips"  # where there is less room

@@ -46,7 +46,7 @@ def thread(
     ]
 
 
-def hanging(curve: Curve, ink: Colour = DARK, width: float = THREAD, edge: float = EDGE) -> list[Mark]:
+def cut_thread(curve: Curve, ink: Colour = DARK, width: float = THREAD, edge: float = EDGE) -> list[Mark]:
     """A thread with a round tip where it starts, and cut flat where it ends: it goes on outside the picture."""
     (x, y), (black, inked) = curve.at(0), thread(curve, ink, width, edge, round_ends=False)
     return [Dot(x, y, width / 2 + edge, BLACK), black, Dot(x, y, width / 2, ink), inked]

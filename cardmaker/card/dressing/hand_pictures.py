@@ -9,9 +9,9 @@ from cardmaker.card.dressing.act_drawing import (
     again,
     arrow,
     capsule,
+    cut_thread,
     end_on,
     finger_tip,
-    hanging,
     ink_of_end,
     label,
     open_end,
@@ -23,7 +23,7 @@ from cardmaker.card.dressing.act_figures import ActFigures
 from cardmaker.card.dressing.curves import Curve, Point, arc, straight, through
 from cardmaker.layout.ink import ACCENT, BLACK, SOFT, WHITE
 from cardmaker.model.marks import Face, Mark, Path, Words
-from cardmaker.wording.picture_words import FINGERTIPS
+from cardmaker.wording.picture_words import FINGERTIPS, ON_FINGERTIPS
 
 Finger = tuple[Point, Point, float]  # where its root is, where its tip is, how thick it is
 
@@ -35,6 +35,7 @@ FREE: Final = 14.4  # mm from the left: from here on the fingers stand clear of 
 THUMB: Final = ((7.0, 15.5), (6.0, 11.5), (7.2, 7.0), (9.3, 4.0), (12.2, 4.2), (12.9, 7.0), (11.4, 11.4), (13.2, 16.0))
 ENDS: Final = (26.0, 23.6, 21.2, 18.8, 16.4)  # where ends 1, 2, 3 … lie on the first finger: end 1 by the tips
 TIPS: Final = (1.2, 2.4, 1.4, 2.6, 1.8)  # how high they reach
+LABEL_FOOT: Final = 33.6  # where the label beside the fingertips begins
 ARM: Final = ((0.6, 17.6), (0.6, 33.4))  # where the picture cuts it
 
 
@@ -46,7 +47,7 @@ def cross_on_hand_picture(act: ActFigures) -> tuple[Mark, ...]:
     """
     numbers = range(1, len(ENDS) + 1)
     odd, even = numbers[::2], numbers[1::2]
-    ends = [mark for number in (*even, *odd) for mark in hanging(end_on_hand(number), ink_of_end(number))]
+    ends = [mark for number in (*even, *odd) for mark in cut_thread(end_on_hand(number), ink_of_end(number))]
     return (
         *_hand(),
         *ends,
@@ -122,5 +123,6 @@ def _fingertips(act: ActFigures) -> list[Mark]:
             (x + side * 0.35, 3.5), (x + side * 2.5, 12.0), (x, 20.2), (x - side * 2.3, 28.2), (x - side * 0.35, 34.3)
         )
         marks += thread(way, ink_of_end(number))
-    words = Words(37.1, 31.5, FINGERTIPS, Face.SANS, act.type_size, SOFT, turned=90)
-    return [words, *marks]
+    fits = act.ruler.width_mm(ON_FINGERTIPS, Face.SANS, act.type_size) <= LABEL_FOOT - 9.2
+    words = ON_FINGERTIPS if fits else FINGERTIPS
+    return [Words(36.8, LABEL_FOOT, words, Face.SANS, act.type_size, SOFT, turned=90), *marks]

@@ -10,7 +10,7 @@ from cardmaker.card.dressing.act_drawing import (
     THICK_CORD,
     again,
     bar,
-    hanging,
+    cut_thread,
     heddle_strip,
     ink_of_end,
     knot,
@@ -46,8 +46,8 @@ def beam_knot_picture(act: ActFigures) -> tuple[Mark, ...]:
         return rod_marks()
     strands = cord_strands()
     behind = [mark for turn in cord_behind() for mark in thread(turn, CORD, THICK_CORD)]
-    under = [mark for strand in strands for mark in thread(strand, CORD, THICK_CORD, round_ends=False)]
-    over = [mark for strand in strands for mark in again(strand, 1.3, 3.5, CORD, THICK_CORD)]
+    under = [mark for strand in strands for mark in again(strand, 0.05, 6, CORD, THICK_CORD)]
+    over = [mark for strand in strands for mark in again(strand, 2, 4.5, CORD, THICK_CORD)]
     return (
         *bar(0.2, 0.3, 44.6, BEAM_FOOT - 0.3),
         *behind,
@@ -57,7 +57,7 @@ def beam_knot_picture(act: ActFigures) -> tuple[Mark, ...]:
         *heddle_strip(AT_HEDDLE[0], HEDDLE_TOP, 3.4, 4.6, len(AT_HEDDLE)),
         *_towards_you(),
         *under,
-        *thread(cord_bow(), CORD, THICK_CORD, round_ends=False),
+        *again(cord_bow(), 0.05, 5.95, CORD, THICK_CORD),
         *over,
         *straight_arrow(32, 16.5, 32, 7.5),
     )
@@ -68,8 +68,24 @@ def cord_strands() -> tuple[Curve, Curve]:
     upper, lower = (side.at(6) for side in cord_behind())
     middle = (UPPER + LOWER) / 2
     return (
-        through(upper, (21.4, middle - 0.8), (22.4, UPPER + 0.2), (18.9, 12.6), (18.0, 8.0), (18.0, 0.5)),
-        through(lower, (22.8, middle + 0.7), (24.9, UPPER + 0.2), (26.4, 12.6), (27.0, 8.0), (27.0, 0.5)),
+        through(
+            upper,
+            (21.6, middle - 0.8),
+            (23.0, UPPER + 1.5),
+            (22.6, UPPER - 0.6),
+            (18.9, 12.4),
+            (18.0, 8.0),
+            (18.0, 0.5),
+        ),
+        through(
+            lower,
+            (23.0, middle + 0.7),
+            (24.7, UPPER + 1.6),
+            (25.3, UPPER - 0.6),
+            (26.4, 12.4),
+            (27.0, 8.0),
+            (27.0, 0.5),
+        ),
     )
 
 
@@ -108,7 +124,7 @@ def _towards_you() -> list[Mark]:
     return [
         mark
         for number, x in enumerate(AT_HEDDLE, start=1)
-        for mark in hanging(straight((x, middle), (x, 35.0)), ink_of_end(number), 0.55, 0.15)
+        for mark in cut_thread(straight((x, middle), (x, 35.0)), ink_of_end(number), 0.55, 0.15)
     ]
 
 
@@ -119,7 +135,7 @@ def _tips() -> list[Mark]:
     for number in range(1, 6):
         aside = number - 3
         tip = (x + aside * 0.95, 5.9 + 0.12 * aside * aside)
-        marks += hanging(through(tip, (x + aside * 0.5, y - 2.0)), ink_of_end(number), 0.55, 0.15)
+        marks += cut_thread(through(tip, (x + aside * 0.5, y - 2.0)), ink_of_end(number), 0.55, 0.15)
     return marks
 
 
@@ -137,7 +153,7 @@ def fist_tie_picture(act: ActFigures) -> tuple[Mark, ...]:
     marks += knot(x, y + 1.0, 2.4)
     for number in range(1, 5):
         tip = (16.4 + 0.9 * number, 32.8 - 0.15 * number)
-        marks += hanging(through(tip, (18.6 + 0.6 * number, 29.6), (21.0, 27.0)), ink_of_end(number), 0.6)
+        marks += cut_thread(through(tip, (18.6 + 0.6 * number, 29.6), (21.0, 27.0)), ink_of_end(number), 0.6)
     marks += fist(Spot(x, 27.0, 90, 0.95), 8.2)
     return (*marks, *straight_arrow(34, 20, 34, 31))
 

@@ -29,7 +29,7 @@ TABLE: Final = 30.4
 LEFT_PEG, A, B = 9.6, 15.8, 24.6  # the middles of the pegs
 PEG: Final = (2.0, 7.6)  # how thick, and how far down the top is
 KEEPERS: Final = (18.8, 21.6)
-ROLLED: Final = 37.0  # the stick that the warp is rolled on
+ROLLED: Final = 36.0  # the stick that the warp is rolled on
 ODD, EVEN = (1, 3, 5), (2, 4)
 HEIGHTS: Final = (26.4, 23.4, 20.4, 17.4, 14.4)  # of ends 1, 2, 3 …: each lies on the one before
 
@@ -56,7 +56,7 @@ def off_the_pegs_picture(act: ActFigures) -> tuple[Mark, ...]:
         *_numbers(act),
     ]
     if not act.beam_first:
-        marks += [*scissors(Spot(4.0, 21.9, 0, 0.62)), *number(3.4, 27.2, "3", act.type_size)]
+        marks += [*scissors(Spot(4.0, 21.9, 0, 0.62)), *number(3.4, 27.3, "3", act.type_size)]
     return tuple(marks)
 
 
@@ -78,7 +78,7 @@ def _peg(x: float, before: tuple[int, ...]) -> list[Mark]:
 
 def _keeper(x: float, before: tuple[int, ...]) -> list[Mark]:
     """A stick that keeps the cross, with the ends that pass before it."""
-    return [*bar(x - 0.65, 5.4, 1.3, TABLE - 6.0, "#ffffff", 0.5), *_ends(before, x - 1.1, x + 1.1)]
+    return [*bar(x - 0.65, 6.0, 1.3, TABLE - 6.6, "#ffffff", 0.5), *_ends(before, x - 1.1, x + 1.1)]
 
 
 def _loops(act: ActFigures) -> list[Mark]:
@@ -102,7 +102,7 @@ def _bands() -> list[Mark]:
     """Bands that tie the keepers to each other above and below, and the bright thread beside end 1."""
     left, right = KEEPERS[0] - 1.1, KEEPERS[1] + 1.1
     marks: list[Mark] = []
-    for y in (7.0, 28.5):
+    for y in (7.6, 28.5):
         marks += thread(straight((left, y), (right, y)), CORD, 0.8)
     tail = through((right - 0.6, 27.9), (right + 0.9, 28.4), (right + 1.3, 29.8))
     return [*marks, *stroke(tail, 0.7, ACCENT)]
@@ -115,10 +115,10 @@ def _roll() -> list[Mark]:
         y = HEIGHTS[each - 1]
         marks += shape(capsule((ROLLED - 2.2, y), (ROLLED + 2.2, y), 2.5), ink_of_end(each), EDGE)
     marks += _ends(ODD + EVEN, B + 2, ROLLED - 2.0)
-    turn = through((33.6, 7.6), (34.6, 9.6), (37.0, 10.4), (39.8, 9.4), (40.8, 7.2), (39.0, 5.4))
-    return [*marks, *grip(Spot(ROLLED, 31.0, 0, 0.68), 11.4), *arrow(turn), *straight_arrow(33.6, 11.4, 27.6, 11.4)]
+    turn = through((32.6, 7.6), (33.6, 9.6), (36.0, 10.4), (38.6, 9.4), (39.5, 7.2), (37.8, 5.4))
+    return [*marks, *grip(Spot(ROLLED, 31.0, 0, 0.68), 12.6), *arrow(turn), *straight_arrow(33.2, 11.2, 27.2, 11.2)]
 
 
 def _numbers(act: ActFigures) -> list[Mark]:
     middle = (KEEPERS[0] + KEEPERS[1]) / 2
-    return [*number(middle, 2.6, "1", act.type_size), *number(42.2, 12.0, "2", act.type_size)]
+    return [*number(middle, 2.9, "1", act.type_size), *number(42.1, 11.2, "2", act.type_size)]

@@ -57,7 +57,7 @@ def beaming_picture(act: ActFigures) -> tuple[Mark, ...]:
         *straight_arrow(37.2, 10.0, 44.4, 11.0),
         *number(41.0, 6.8, "1", act.type_size),
         *number(10.0, 6.2, "2", act.type_size),
-        *number(29.0, 25.6, "3", act.type_size),
+        *number(28.2, 26.3, "3", act.type_size),
     )
 
 
