@@ -13,10 +13,9 @@ from cardmaker.model.dressing_acts import Act, Dressing
 from cardmaker.model.loom import Loom
 from cardmaker.model.plan import Plan
 from cardmaker.reckoning.on_loom.dressing_figures import dressing_figures
-from cardmaker.wording import beam_words, heddle_words, shed_words, time_words
+from cardmaker.wording import beam_words, heddle_words, shed_words, time_words, trouble_words
 from cardmaker.wording.formatters import Number, Units, decimal, newtons, tape_length_alone, warp_length
 from cardmaker.wording.phrases import capitalised, end_count, plural
-from cardmaker.wording.view_words import seen_from
 
 DRESSING: Final = "Dressing the loom"
 MANY_ENDS: Final = 40  # on the fingers they tire the hand: common practice, no source
@@ -72,6 +71,16 @@ def _joined(*sentences: str) -> str:
     return " ".join(sentence for sentence in sentences if sentence)
 
 
+def _in_full(number: int) -> str:
+    """One of the twelve troubles and its cure, in the sentences that tell it everywhere."""
+    row = trouble_words.TROUBLES[number]
+    return f"{row.question} {row.cure}"
+
+
+def _in_brief(number: int) -> str:
+    return " ".join(trouble_words.TROUBLES[number].in_brief)
+
+
 def _keepers(told: _Told) -> StepWords:
     pinch = "Ends slip out? Pinch the X and band it."
     if told.is_wound:
@@ -119,7 +128,7 @@ def _cross(told: _Told) -> StepWords:
         _joined("" if told.brief else f"{told.ends}.", first, several),
         "Fingers in from the side away from the bright thread, then the keepers out.",
         "The X keeps every end in its turn.",
-        "Dropped? Pinch where the ends part; put the fingers back one at a time.",
+        _in_full(trouble_words.CROSS_LOST),
     )
 
 
@@ -129,10 +138,10 @@ def _thread(told: _Told) -> StepWords:
     counts = " · ".join(check for check in checks if not told.brief or not check.startswith("empty"))
     return StepWords(
         heddle_words.count_out(told.loom, plan.placement),
-        f"{capitalised(seen_from(told.loom, brief=True))}. When done: {counts}.",
+        f"{capitalised(heddle_words.first_line(plan))}. When done: {counts}.",
         "Hooks are sharp.",
         "Neighbours must differ: hole, slot, hole, slot.",
-        "Two move as one? Rethread from there to the edge threaded last.",
+        _in_brief(trouble_words.TWO_TOGETHER) if plan.ends > 1 else "",
     )
 
 
@@ -142,18 +151,15 @@ def _two_heddles(told: _Told) -> StepWords:
         heddle_words.count_out_behind(told.plan),
         "",
         "The heddles move against each other.",
-        "An end never moves? It has two slots, or two holes: rethread it.",
+        _in_full(trouble_words.NEVER_MOVES),
     )
 
 
 def _both_heddles(told: _Told) -> StepWords:
+    """Where the warp begins is told of both in one."""
     plan = told.plan
-    first = heddle_words.count_out(told.loom, plan.placement)
-    counted = heddle_words.count_out_on_both(plan) or f"{first} {heddle_words.count_out_behind(plan)}"
-    through = heddle_words.through_both(told.loom)
-    return _two_heddles(told)._replace(
-        numbers=f"{capitalised(seen_from(told.loom, brief=True))}. {counted}", do=through
-    )
+    numbers = f"{heddle_words.end_1_counted(plan)} {heddle_words.first_place(plan)}."
+    return _two_heddles(told)._replace(numbers=numbers)
 
 
 def _tie_on(told: _Told) -> StepWords:
@@ -192,7 +198,7 @@ def _wind_on(told: _Told) -> StepWords:
         _joined(turns, packing, stop, _spins_back(loom, brief=told.brief)),
         "",
         "Equal pull, equal lengths; an edge off its packing runs on a smaller circle.",
-        "One edge slack? Slip a thin stick under it.",
+        _in_full(trouble_words.SLACK_EDGE),
     )
 
 
@@ -271,7 +277,7 @@ def _first_pick(told: _Told) -> StepWords:
         _joined(left, shed_words.next_sheds(plan), hints),
         header,
         "Changing the shed locks the weft: pulling draws in both edges.",
-        "Loops at the edge? Change the shed, then pull in.",
+        _in_brief(trouble_words.LOOPS),
     )
 
 

@@ -76,6 +76,8 @@ _HOMES: Final = {
     "question": "visitor_panels:QUESTION",
     "file-code": "file_code_panel:FILE_CODE",
     "dressing": "dressing_panel:DRESSING",
+    "dressing-wound": "dressing_panel:DRESSING_WOUND",
+    "dressing-threaded": "dressing_panel:DRESSING_THREADED",
 }
 
 # What may stand on a record only: the file holds notes for the teacher, which no student should be given.
@@ -87,7 +89,8 @@ READING_ORDER: Final = (
     "title", "name", "plain-name", "back-name", "head", "changed", "named", "legend",
     "order", "counts", "six",
     "lengths", "pieces", "pieces-line", "room", "wound", "walk", "walk-in-totals", "ticks", "steps",
-    "dressing", "board", "threading", "threaded", "first", "thick-ends", "turns", "press",
+    "dressing", "dressing-wound", "dressing-threaded",
+    "board", "threading", "threaded", "first", "thick-ends", "turns", "press",
     "weave", "shuttle", "shuttle-first", "next", "face", "pickup", "pickup-line", "weaving", "last-turns",
     "last-turns-if-room", "ribbon", "strip", "notch",
     "yarn", "second-yarns", "notes", "student", "rescue", "new-end", "every-end", "stripe-ends", "trouble", "looms",

@@ -8,7 +8,6 @@ from typing import Final, NamedTuple
 
 from cardmaker.card.dressing.act_figures import ACT_BOX
 from cardmaker.card.dressing.act_making import act_marks
-from cardmaker.card.panels.trouble_panel import FUZZY
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
 from cardmaker.card.parts import heading_part
 from cardmaker.card.sheet import Panel, Sheet
@@ -18,7 +17,7 @@ from cardmaker.layout.type_setting import Span, cap_height, figure, leading, tex
 from cardmaker.model.dressing_acts import Act
 from cardmaker.model.marks import Box, Dot, Face, Mark, Rectangle, Words
 from cardmaker.reckoning.on_loom.dressing_figures import dressing_acts
-from cardmaker.wording import dressing_alt_texts, dressing_words, rescue_words
+from cardmaker.wording import dressing_alt_texts, dressing_words, trouble_words
 
 USUAL_CELL: Final = 48.0  # mm: as many columns as come nearest to it
 BETWEEN_CELLS: Final = 4.0  # mm
@@ -27,7 +26,16 @@ BELOW_PICTURE: Final = 1.8  # mm
 BELOW_WORDS: Final = 0.9  # mm
 RING: Final = 1.05  # the radius of the ring round a number, in capitals of what it heads
 BESIDE_RING: Final = 1.4  # mm
-THREADED: Final = "threaded"  # the panel of a loom that is threaded already
+TOLD: Final[dict[Act, tuple[str, ...]]] = {
+    Act.THREAD: ("first space", "view", "checks"),
+    Act.SHUTTLE: ("wraps",),
+    Act.FIRST_PICK: ("begin",),
+}
+TOLD_IN_BRIEF: Final[dict[Act, tuple[str, ...]]] = {
+    Act.THREAD: ("first space", "view"),
+    Act.TWO_HEDDLES: ("first space", "view"),
+    Act.FIRST_PICK: ("begin",),
+}
 
 
 class _Cell(NamedTuple):
@@ -40,7 +48,7 @@ class _Cell(NamedTuple):
 
 
 def _cells(sheet: Sheet, width: float) -> list[_Cell]:
-    acts = dressing_acts(sheet.plan.loom, is_threaded=THREADED in sheet.layout.panels, is_brief=sheet.brief)
+    acts = dressing_acts(sheet.plan.loom, is_threaded=sheet.is_threaded, is_brief=sheet.brief)
     steps = [_cell(sheet, number, act) for number, act in enumerate(acts, start=1)]
     return steps if len(steps) % _columns(width) == 0 else [*steps, _trouble(sheet)]
 
@@ -56,8 +64,8 @@ def _cell(sheet: Sheet, number: int, act: Act) -> _Cell:
 
 def _trouble(sheet: Sheet) -> _Cell:
     """What goes wrong most often: as many lines as the pictures beside them leave room for."""
-    heading: Paragraph = [Span(rescue_words.TROUBLE, Face.SANS_SEMIBOLD)]
-    lines = rescue_words.trouble(any(yarn.fibre in FUZZY for yarn in sheet.plan.pattern.yarns), is_wound=sheet.is_wound)
+    heading: Paragraph = [Span(trouble_words.TROUBLE, Face.SANS_SEMIBOLD)]
+    lines = trouble_words.trouble(trouble_words.is_fuzzy(sheet.plan), is_wound=sheet.is_wound)
     may = [[Span(question, Face.SANS_SEMIBOLD), Span(answer)] for question, answer in lines]
     return _Cell(0, None, [heading], may)
 
@@ -173,7 +181,11 @@ def _parts(sheet: Sheet, width: float) -> list[Part]:
 
 def _row_part(grid: _Grid, *, above: float) -> Part:
     least, most = grid.least, max(grid.least, grid.most)
-    return Part(HeightRange(least, most), grid.draw, above, ("dressing", "first space", "view"))
+    told = TOLD_IN_BRIEF if grid.sheet.brief else TOLD
+    facts = [fact for cell in grid.cells if cell.act for fact in told.get(cell.act, ())]
+    return Part(HeightRange(least, most), grid.draw, above, ("dressing", *facts))
 
 
 DRESSING: Final = Panel("dressing", _parts)
+DRESSING_WOUND: Final = Panel("dressing-wound", _parts)
+DRESSING_THREADED: Final = Panel("dressing-threaded", _parts)
