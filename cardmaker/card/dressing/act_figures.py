@@ -46,6 +46,7 @@ class ActFigures:
     from_behind: bool  # whoever threads sits behind the heddle; spaces are numbered as she sees them
     needle_comes_near: bool  # in step 3: the end is drawn through towards whoever threads, else away from her
     last_end_at_far: bool  # an odd number of ends: the last one has no loop at the far peg
+    is_wound: bool  # somebody has wound the warp and taken it off: no pegs, no scissors in step 1
     bundles: int  # separately wound bundles, each with its own keepers; 1 where all is wound in order
 
     front: Board  # the only one, with one heddle
