@@ -99,6 +99,7 @@ FACTS: Final = {
     "question": "a question for a visitor",
     "rescue in brief": "a new end in place of a broken one",
     "file code": "the code that holds the pattern file",
+    "dressing": "the drawn steps of dressing",
 }
 
 

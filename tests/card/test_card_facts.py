@@ -16,7 +16,15 @@ from cardmaker.model.plan import Plan
 from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.reckoning.threading.mirror import plan_as_seen, weavers_view
 from cardmaker.reckoning.threading.placement import space_label
-from cardmaker.wording import formatters, length_words, loom_words, note_words, rescue_words, student_words
+from cardmaker.wording import (
+    formatters,
+    length_words,
+    loom_words,
+    note_words,
+    rescue_words,
+    student_words,
+    trouble_words,
+)
 from tests.helpers.card_facts import APPLIES
 from tests.helpers.card_faults import all_words
 from tests.helpers.places import ROOT
@@ -132,5 +140,5 @@ def test_the_words_of_a_fact_are_on_the_page(layout: str) -> None:
 @pytest.mark.parametrize("pattern", PATTERNS)
 def test_a_handout_has_two_kinds_of_trouble_at_least(pattern: str) -> None:
     words = _words(made(pattern, "handout")[2])
-    questions = {question for fuzzy in (False, True) for question, _ in rescue_words.trouble(fuzzy, brief=True)}
+    questions = {question for fuzzy in (False, True) for question, _ in trouble_words.trouble(fuzzy, brief=True)}
     assert sum(question in words for question in questions) >= 2

@@ -8,7 +8,7 @@ lies in front is drawn later; a thread that dives and comes up again is drawn ag
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import atan2, cos, hypot, sin
+from math import hypot
 from typing import Final
 
 from cardmaker.card.dressing.curves import Curve, Point, straight
@@ -26,6 +26,7 @@ OUTLINED: Final = 0.3  # mm: outlines of hands and wood
 THREAD: Final = 0.8  # mm: the lighter stroke of a thread
 THICK_CORD: Final = 1.0
 ARROW: Final = 0.6
+SEAM: Final = 0.02  # of the way between two points of a curve: covers the hair between a thread and its upper part
 HEAD: Final = 1.9  # mm: how long the head of an arrow is
 
 
@@ -36,7 +37,7 @@ def ink_of_end(end_number: int) -> Colour:
 
 def thread(
     curve: Curve, ink: Colour = DARK, width: float = THREAD, edge: float = EDGE, *, round_ends: bool = True
-) -> list[Mark]:
+) -> list[Path]:
     """A thread or a cord along a curve. Flat ends are for a part that is drawn again on top of another thread."""
     steps = curve.steps()
     return [
@@ -45,9 +46,17 @@ def thread(
     ]
 
 
+def cut_thread(curve: Curve, ink: Colour = DARK, width: float = THREAD, edge: float = EDGE) -> list[Mark]:
+    """A thread with a round tip where it starts, and cut flat where it ends: it goes on outside the picture."""
+    (x, y), (black, inked) = curve.at(0), thread(curve, ink, width, edge, round_ends=False)
+    return [Dot(x, y, width / 2 + edge, BLACK), black, Dot(x, y, width / 2, ink), inked]
+
+
 def again(curve: Curve, start: float, stop: float, ink: Colour = DARK, width: float = THREAD) -> list[Mark]:
-    """The part of a thread that lies on top of what has been drawn since."""
-    return thread(curve.part(start, stop), ink, width, round_ends=False)
+    """The part of a thread that lies on top of what has been drawn since; its ink runs on a trace into the thread."""
+    black, inked = thread(curve.part(start, stop), ink, width, round_ends=False)
+    first, last = max(0.0, start - SEAM), min(float(len(curve.pieces)), stop + SEAM)
+    return [black, inked._replace(steps=curve.part(first, last).steps())]
 
 
 def shape(outline: Curve, fill: Colour = SKIN, width: float = OUTLINED) -> list[Mark]:
@@ -83,6 +92,18 @@ def hole(x: float, y: float, radius: float = 1.0) -> list[Mark]:
 def slot(x: float, top: float, bottom: float, width: float = 1.6) -> list[Mark]:
     """A slot in a board."""
     return [Rectangle(Box(x - width / 2, top, width, bottom - top), WHITE, BLACK, 0.28, width / 2)]
+
+
+def heddle_strip(x: float, y: float, height: float, pitch: float, spaces: int) -> list[Mark]:
+    """A small heddle seen from the seat: slots and holes in turn, a slot first; ``x`` is the middle of the first."""
+    marks = board(x - pitch * 0.75, y, pitch * (spaces + 0.5), height)
+    for number_of_space in range(spaces):
+        at = x + pitch * number_of_space
+        if number_of_space % 2:
+            marks += hole(at, y + height / 2, height * 0.13)
+        else:
+            marks += slot(at, y + height * 0.16, y + height * 0.84, height * 0.24)
+    return marks
 
 
 def knot(x: float, y: float, radius: float, ink: Colour = "#d9d9d9") -> list[Mark]:
@@ -149,28 +170,35 @@ def leader(*points: Point) -> list[Mark]:
 
 def capsule(start: Point, stop: Point, width: float) -> Curve:
     """The outline of a bar with round ends, from the middle of one end to that of the other: a finger."""
-    angle = atan2(stop[1] - start[1], stop[0] - start[0])
-    along, across, half = (cos(angle), sin(angle)), (-sin(angle), cos(angle)), width / 2
+    return finger_tip(start, stop, width).then(_cap(start, stop, start, width, -1))
 
-    def at(point: Point, ahead: float, aside: float) -> Point:
-        return (
-            point[0] + (along[0] * ahead + across[0] * aside) * half,
-            point[1] + (along[1] * ahead + across[1] * aside) * half,
-        )
 
-    bow = 0.5523
+def finger_tip(start: Point, stop: Point, width: float, share: float = 0.0) -> Curve:
+    """The open outline of a finger from a share of its way to its tip and back: what lies on top of threads."""
+    root = (start[0] + (stop[0] - start[0]) * share, start[1] + (stop[1] - start[1]) * share)
+    cap = _cap(start, stop, stop, width, 1)
+    first, last = (_beside(start, stop, root, width, (0, way)) for way in (-1, 1))
+    return straight(first, cap.at(0)).then(cap).then(straight(cap.at(2), last))
 
-    def cap(point: Point, way: int) -> Curve:
-        first, top, last = at(point, 0, -way), at(point, way, 0), at(point, 0, way)
-        return Curve(
-            (
-                (first, at(point, way * bow, -way), at(point, way, -way * bow), top),
-                (top, at(point, way, way * bow), at(point, way * bow, way), last),
-            )
-        )
 
-    side = straight(at(stop, 0, 1), at(start, 0, 1)), straight(at(start, 0, -1), at(stop, 0, -1))
-    return cap(stop, 1).then(side[0]).then(cap(start, -1)).then(side[1])
+def _cap(start: Point, stop: Point, end: Point, width: float, way: int) -> Curve:
+    """The round end of a bar about one of its ends, from one side to the other."""
+    bow = 0.5523 * way
+    around = [(0, -way), (bow, -way), (way, -bow), (way, 0), (way, bow), (bow, way), (0, way)]
+    points = [_beside(start, stop, end, width, place) for place in around]
+    return Curve(((points[0], points[1], points[2], points[3]), (points[3], points[4], points[5], points[6])))
+
+
+def _beside(start: Point, stop: Point, end: Point, width: float, place: Point) -> Point:
+    """A point ahead and aside of ``end``, in halves of the width of a bar that runs from ``start`` to ``stop``."""
+    far = hypot(stop[0] - start[0], stop[1] - start[1])
+    x, y = (stop[0] - start[0]) / far * width / 2, (stop[1] - start[1]) / far * width / 2
+    return (end[0] + x * place[0] - y * place[1], end[1] + y * place[0] + x * place[1])
+
+
+def open_end(start: Point, stop: Point, width: float = OUTLINED) -> list[Mark]:
+    """Paper over the outline of an arm from one point to the other, where the picture ends and the arm goes on."""
+    return [Line(*start, *stop, 2 * width + 0.1, SKIN)]
 
 
 def dashed(x1: float, y1: float, x2: float, y2: float, colour: Colour = SOFT) -> list[Mark]:

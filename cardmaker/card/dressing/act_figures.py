@@ -46,6 +46,7 @@ class ActFigures:
     from_behind: bool  # whoever threads sits behind the heddle; spaces are numbered as she sees them
     needle_comes_near: bool  # in step 3: the end is drawn through towards whoever threads, else away from her
     last_end_at_far: bool  # an odd number of ends: the last one has no loop at the far peg
+    is_wound: bool  # somebody has wound the warp and taken it off: no pegs, no scissors in step 1
     bundles: int  # separately wound bundles, each with its own keepers; 1 where all is wound in order
 
     front: Board  # the only one, with one heddle
@@ -74,6 +75,6 @@ class ActFigures:
     throw_to_left: bool  # as it is drawn; the tail is left on the other side
     throw_label: str  # "LEFT" or "RIGHT", as this weaver calls it
     tail_label: str
-    tail: str  # how much of the weft is left hanging: "4 in"
+    tail: str  # how much of the weft is left cut_thread: "4 in"
     zone: tuple[str, str] | None  # where weaving goes well, from the heddle: ("2 in", "6 in")
     zone_mm: tuple[float, float] | None

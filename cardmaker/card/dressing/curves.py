@@ -42,9 +42,30 @@ class Curve(NamedTuple):
         pieces[0] = _split(pieces[0], gone / (stop - first) if first == last else gone)[1]
         return Curve(tuple(pieces))
 
+    def where(self, y: float) -> float:
+        """The place at which a curve that only goes down is so far down."""
+        low, high = 0.0, float(len(self.pieces))
+        for _ in range(40):
+            middle = (low + high) / 2
+            low, high = (middle, high) if self.at(middle)[1] < y else (low, middle)
+        return low
+
+    def where_x(self, x: float, after: float = 0.0) -> float:
+        """The first place from ``after`` on at which the curve passes this far to the right, to 1/100 of a piece."""
+        places = [after + each / 100 for each in range(int((len(self.pieces) - after) * 100) + 1)]
+        return next(b for a, b in pairwise(places) if (self.at(a)[0] - x) * (self.at(b)[0] - x) <= 0)
+
     def then(self, other: Curve) -> Curve:
         """This curve and after it another one that begins at its end."""
         return Curve(self.pieces + other.pieces)
+
+    def mirrored_about(self, x: float) -> Curve:
+        """Its mirror image about the upright through ``x``."""
+        return Curve(tuple(tuple((2 * x - a, b) for a, b in piece) for piece in self.pieces))  # type: ignore[misc]
+
+    def mirrored_over(self, y: float) -> Curve:
+        """Its mirror image about the level line through ``y``."""
+        return Curve(tuple(tuple((a, 2 * y - b) for a, b in piece) for piece in self.pieces))  # type: ignore[misc]
 
     def backwards(self) -> Curve:
         """The same from its end to its start."""

@@ -23,7 +23,6 @@ OVER_NAME: Final = 1.0  # mm from the top of the panel to the capitals of a name
 UNDER_NAME: Final = 1.8  # mm from a name to the rule under it
 MOST_NAME_LINES: Final = 2
 BETWEEN_NOTES: Final = 1.0  # mm
-THREADED: Final = "threaded"  # the panel of a loom that is threaded already: no end comes from the cross any more
 FURTHER_NOTES: Final = 20  # the priority of the notes that stand where there is room
 
 
@@ -72,7 +71,7 @@ def _owner_part(sheet: Sheet, width: float) -> Part:
 
 def _wound_parts(sheet: Sheet, width: float) -> list[Part]:
     """The first step where the teacher has done it: what to tick, and how the ends come from the cross."""
-    is_threaded = THREADED in sheet.layout.panels
+    is_threaded = sheet.is_threaded
     box = TickBox(student_words.wound(sheet.plan, is_threaded=is_threaded), face=Face.SANS)
     parts = [
         step_part(sheet, width, WIND, student_words.DONE),

@@ -1,0 +1,124 @@
+"""Off the pegs: keepers at the cross first, the warp rolled on a stick from the far end, the home loops cut last."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from cardmaker.card.dressing.act_drawing import (
+    CORD,
+    DARK,
+    EDGE,
+    LIGHT,
+    arrow,
+    bar,
+    capsule,
+    ink_of_end,
+    number,
+    shape,
+    straight_arrow,
+    stroke,
+    thread,
+)
+from cardmaker.card.dressing.act_figures import ActFigures
+from cardmaker.card.dressing.act_hands import Spot, grip, scissors
+from cardmaker.card.dressing.curves import straight, through
+from cardmaker.layout.ink import ACCENT
+from cardmaker.model.marks import Mark
+
+TABLE: Final = 30.4
+LEFT_PEG, A, B = 9.6, 15.8, 24.6  # the middles of the pegs
+PEG: Final = (2.0, 7.6)  # how thick, and how far down the top is
+KEEPERS: Final = (18.8, 21.6)
+ROLLED: Final = 36.0  # the stick that the warp is rolled on
+ODD, EVEN = (1, 3, 5), (2, 4)
+HEIGHTS: Final = (26.4, 23.4, 20.4, 17.4, 14.4)  # of ends 1, 2, 3 …: each lies on the one before
+
+
+def off_the_pegs_picture(act: ActFigures) -> tuple[Mark, ...]:
+    """Seen from the side: odd ends behind peg A and before peg B, even ones the reverse, and the keepers with them.
+
+    The warp is rolled from the far end towards the cross, and home is cut last. Where the beam comes first it is rolled
+    from home, keepers and all, and cut when it is on the beam: the peg that is left is then the far one.
+    """
+    near_left, near_right = (ODD, EVEN) if act.beam_first else (EVEN, ODD)  # what passes before these pegs
+    marks: list[Mark] = [
+        *bar(0.2, TABLE, 28.8, 2.4, radius=0.2),
+        *bar(ROLLED - 1.2, 4.4, 2.4, 30.0),
+        *_ends(ODD + EVEN, LEFT_PEG, ROLLED),
+        *_peg(LEFT_PEG, ODD if act.beam_first else EVEN),
+        *_loops(act),
+        *_peg(A, near_left),
+        *_keeper(KEEPERS[0], near_left),
+        *_keeper(KEEPERS[1], near_right),
+        *_peg(B, near_right),
+        *_bands(),
+        *_roll(),
+        *_numbers(act),
+    ]
+    if not act.beam_first:
+        marks += [*scissors(Spot(4.0, 21.9, 0, 0.62)), *number(3.4, 27.3, "3", act.type_size)]
+    return tuple(marks)
+
+
+def _ends(which: tuple[int, ...], left: float, right: float) -> list[Mark]:
+    return [
+        mark
+        for each in which
+        for mark in thread(
+            straight((left, HEIGHTS[each - 1]), (right, HEIGHTS[each - 1])), ink_of_end(each), round_ends=False
+        )
+    ]
+
+
+def _peg(x: float, before: tuple[int, ...]) -> list[Mark]:
+    """A peg, and the ends that pass before it."""
+    thick, top = PEG
+    return [*bar(x - thick / 2, top, thick, TABLE - top), *_ends(before, x - thick / 2 - 0.5, x + thick / 2 + 0.5)]
+
+
+def _keeper(x: float, before: tuple[int, ...]) -> list[Mark]:
+    """A stick that keeps the cross, with the ends that pass before it."""
+    return [*bar(x - 0.65, 6.0, 1.3, TABLE - 6.6, "#ffffff", 0.5), *_ends(before, x - 1.1, x + 1.1)]
+
+
+def _loops(act: ActFigures) -> list[Mark]:
+    """Round the peg at the left: at home from an even end to the next odd one, at the far peg the other way about.
+
+    The end that is left over is tied to the peg.
+    """
+    x, thick = LEFT_PEG, PEG[0]
+    lower_ends, tied = (ODD[:2], ODD[2]) if act.beam_first else (EVEN, ODD[0])
+    marks: list[Mark] = []
+    for lower in lower_ends:
+        y1, y2 = HEIGHTS[lower - 1], HEIGHTS[lower]
+        left = x - thick / 2 - 0.4
+        loop = through((left, y1), (left - 1.3, y1 - 0.5), (left - 1.3, y2 + 0.5), (left, y2))
+        marks += thread(loop, LIGHT, round_ends=False)
+    y = HEIGHTS[tied - 1]
+    return [*marks, *thread(straight((x - thick / 2 - 0.3, y), (x + thick / 2 + 0.3, y)), DARK)]
+
+
+def _bands() -> list[Mark]:
+    """Bands that tie the keepers to each other above and below, and the bright thread beside end 1."""
+    left, right = KEEPERS[0] - 1.1, KEEPERS[1] + 1.1
+    marks: list[Mark] = []
+    for y in (7.6, 28.5):
+        marks += thread(straight((left, y), (right, y)), CORD, 0.8)
+    tail = through((right - 0.6, 27.9), (right + 0.9, 28.4), (right + 1.3, 29.8))
+    return [*marks, *stroke(tail, 0.7, ACCENT)]
+
+
+def _roll() -> list[Mark]:
+    """The warp on its stick: wound on from the front, so that the front of the stick moves away from the pegs."""
+    marks: list[Mark] = []
+    for each in ODD + EVEN:
+        y = HEIGHTS[each - 1]
+        marks += shape(capsule((ROLLED - 2.2, y), (ROLLED + 2.2, y), 2.5), ink_of_end(each), EDGE)
+    marks += _ends(ODD + EVEN, B + 2, ROLLED - 2.0)
+    turn = through((32.6, 7.6), (33.6, 9.6), (36.0, 10.4), (38.6, 9.4), (39.5, 7.2), (37.8, 5.4))
+    return [*marks, *grip(Spot(ROLLED, 31.0, 0, 0.68), 12.6), *arrow(turn), *straight_arrow(33.2, 11.2, 27.2, 11.2)]
+
+
+def _numbers(act: ActFigures) -> list[Mark]:
+    middle = (KEEPERS[0] + KEEPERS[1]) / 2
+    return [*number(middle, 2.9, "1", act.type_size), *number(42.1, 11.2, "2", act.type_size)]
