@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
-from importlib import import_module
-from typing import TYPE_CHECKING, Final, cast
+from collections.abc import Callable
+from typing import Final
 
 from cardmaker.card.dressing.act_figures import ACT_BOX, ActFigures, Board
+from cardmaker.card.dressing.beaming_drawing import beaming_picture
+from cardmaker.card.dressing.hand_pictures import cross_on_hand_picture
+from cardmaker.card.dressing.knot_pictures import beam_knot_picture, fist_tie_picture, front_tie_picture
+from cardmaker.card.dressing.winding_off_picture import off_the_pegs_picture
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.transforms import scaled, shifted
 from cardmaker.model.dressing_acts import Act
@@ -17,21 +21,28 @@ from cardmaker.wording import heddle_words, shed_words
 from cardmaker.wording.formatters import decimal, tape_length_alone
 from cardmaker.wording.phrases import weavers_side
 
-if TYPE_CHECKING:
-    from collections.abc import Callable
+_Picture = Callable[[ActFigures], tuple[Mark, ...]]
 
-_PICTURES: Final = {
-    Act.KEEPERS: "keepers_picture",
+_PICTURES: Final[dict[Act, _Picture]] = {
+    Act.KEEPERS: off_the_pegs_picture,
+    Act.CROSS: cross_on_hand_picture,
+    Act.TIE_ON: beam_knot_picture,
+    Act.WIND_ON: beaming_picture,
 }
 
 
 def act_marks(act: Act, sheet: Sheet, box: Box) -> tuple[Mark, ...]:
-    """The picture of a step, as large as ``box`` holds it, mirrored for a left hand."""
+    """The picture of a step, as wide as ``box``, mirrored for a left hand."""
     scale = box.width / ACT_BOX.width
-    figures = act_figures(sheet, sheet.sizes.smallest / scale)
-    module = import_module(f"cardmaker.card.dressing.{_PICTURES[act]}")
-    draw = cast("Callable[[ActFigures], tuple[Mark, ...]]", getattr(module, _PICTURES[act]))
-    return shifted(scaled(sheet.as_mirrored(draw(figures), ACT_BOX), scale), box.left, box.top)
+    draw = _picture_of(act, sheet.plan.loom)
+    marks = draw(act_figures(sheet, sheet.sizes.smallest / scale))
+    return shifted(scaled(sheet.as_mirrored(marks, ACT_BOX), scale), box.left, box.top)
+
+
+def _picture_of(act: Act, loom: Loom) -> _Picture:
+    if act is Act.FRONT_TIE:
+        return front_tie_picture if loom.cloth_beam else fist_tie_picture
+    return _PICTURES[act]
 
 
 def act_figures(sheet: Sheet, type_size: float) -> ActFigures:
