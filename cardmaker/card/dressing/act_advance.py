@@ -147,8 +147,8 @@ def cut_off_picture(act: ActFigures) -> tuple[Mark, ...]:
         (fell + 0.5, WARP - 0.6), (fell - 0.6, WARP - 3.6), (fell + 0.6, WARP - 6.4), (fell + 3.2, WARP - 6.6)
     )
     return (
-        *end_on(3.4, WARP + 2.6, 3.0),
-        *thread(through((2.6, WARP - 0.4), (5.0, WARP - 0.4), (8.6, WARP)), CORD, 0.7),
+        *end_on(4.0, WARP + 2.6, 3.0),
+        *thread(through((3.4, WARP - 0.4), (5.4, WARP - 0.4), (8.6, WARP)), CORD, 0.7),
         *flat_shed(10.4, fell, WARP),
         *(end_on(9.6, WARP, 1.2) if act.beam_first else knot(9.4, WARP, 1.7)),
         *heddle_on_edge(19.4, 1.6, 18.4),

@@ -71,6 +71,7 @@ class ActFigures:
     opens_by: Literal["hand", "treadle"]
     first_shed: Literal["down", "up"]
     on_top: Space  # of the (front) heddle, the ends that are on top in the first shed
+    pressed_at_left: bool | None  # the treadle of the first shed, as drawn; None by hand, or where no tie-up tells
     shed_label: str  # "DOWN", "UP", "LEFT FOOT", "FRONT UP" …
     throw_to_left: bool  # as it is drawn; the tail is left on the other side
     throw_label: str  # "LEFT" or "RIGHT", as this weaver calls it

@@ -21,14 +21,14 @@ from cardmaker.card.dressing.act_drawing import (
     stroke,
     thread,
 )
-from cardmaker.card.dressing.act_figures import ActFigures
+from cardmaker.card.dressing.act_figures import ACT_BOX, ActFigures
 from cardmaker.card.dressing.act_hands import Spot, fist
 from cardmaker.card.dressing.act_loom_parts import WEFT, heddle_on_edge, warp_roll
 from cardmaker.card.dressing.curves import Curve, Point, straight, through
 from cardmaker.layout.ink import BLACK, WHITE
 from cardmaker.layout.transforms import mirrored
 from cardmaker.model.loom import Space
-from cardmaker.model.marks import Box, Mark, Rectangle
+from cardmaker.model.marks import Box, Mark, Path, Rectangle
 
 ROLL: Final = 4.0  # mm: radius of the warp on its beam
 SHUTTLE: Final = 1.6  # mm: half as wide as the shuttle that lies in the shed
@@ -108,7 +108,7 @@ def _by_hand(act: ActFigures) -> list[Mark]:
         *(_onto_cloth_beam(hand, 1 if is_down else -1) if act.cloth_beam else ()),
         *fist(Spot(*hand, 0, 0.8), (ARM_ENDS - hand[0]) / 0.8),
         *straight_arrow(*press, 0.9),
-        *_from_above(act, Box(ARM_ENDS - INSET[0], 0.3 if is_down else 34.7 - INSET[1], *INSET)),
+        *_from_above(act, _corner(is_top=is_down)),
     ]
 
 
@@ -160,19 +160,29 @@ def _by_foot(act: ActFigures) -> list[Mark]:
         ]
     else:
         hold = fist(Spot(fell_x + 2.4, fell_y, 0, 0.62), (ARM_ENDS - fell_x - 2.4) / 0.62)
-    return [*marks, *hold, *_from_above(act, Box(ARM_ENDS - INSET[0], 0.3, *INSET))]
+    return [*marks, *hold, *_which_foot(act.pressed_at_left), *_from_above(act, _corner(is_top=True))]
 
 
 def _treadles(sunk: float, risen: float) -> list[Mark]:
     """The one that is pressed with a foot on it, its cord to the heddle that sinks; the other one up."""
     bottom = AT_REST + BOARD / 2
-    pressed = straight((8.0, 34.0), (36.0, 32.6))
-    free = straight((8.0, 29.0), (36.0, 32.0))
-    cords = [
-        *stroke(straight((sunk, bottom + LIFT), (sunk, 33.5)), 0.3),
-        *stroke(straight((risen, bottom - LIFT), (risen, 30.0)), 0.3),
-    ]
-    return [*cords, *thread(free, WOOD, 0.9), *thread(pressed, WOOD, 0.9), *_foot(27.0, 32.4)]
+    pressed = straight((8.0, 33.9), (34.0, 32.6))
+    free = straight((8.0, 29.0), (34.0, 32.0))
+    cords = ((sunk, bottom + LIFT, 33.5), (risen, bottom - LIFT, 30.0))
+    hung = [mark for x, top, foot in cords for mark in stroke(straight((x, top), (x, foot)), 0.3)]
+    return [*hung, *thread(free, WOOD, 0.9), *thread(pressed, WOOD, 0.9), *_foot(27.0, 32.4)]
+
+
+def _which_foot(is_left: bool | None) -> list[Mark]:
+    """Both treadles as the feet find them, side by side; the one to press black, with a triangle that points down."""
+    marks: list[Mark] = []
+    for at_left, x in ((True, 36.4), (False, 40.6)):
+        is_pressed = is_left is at_left
+        marks.append(Rectangle(Box(x, 26.4, 3.4, 7.4), BLACK if is_pressed else WHITE, BLACK, 0.3, 0.9))
+        if is_pressed:
+            point = straight((x + 0.6, 29.0), (x + 2.8, 29.0), (x + 1.7, 31.2))
+            marks.append(Path((*point.steps(), ("close",)), fill=WHITE))
+    return marks
 
 
 def _foot(x: float, y: float) -> list[Mark]:
@@ -184,6 +194,11 @@ def _foot(x: float, y: float) -> list[Mark]:
 
 
 # from above
+
+
+def _corner(*, is_top: bool) -> Box:
+    wide, high = INSET
+    return Box(ACT_BOX.right - 0.9 - wide, 0.9 if is_top else ACT_BOX.bottom - 0.9 - high, wide, high)
 
 
 def _from_above(act: ActFigures, box: Box) -> list[Mark]:

@@ -23,7 +23,7 @@ from cardmaker.model.marks import Colour, Mark, Path
 
 UPPER, LOWER = 7.0, 26.6  # mm: the middle of what is shown above, and below
 HALF: Final = 5.0  # mm: half as wide as a shuttle
-HEEL, TIP = 5.0, 38.0  # mm: the ends of a netting shuttle
+HEEL, TIP = 4.6, 37.2  # mm: the ends of a netting shuttle
 NOTCH: Final = 3.8  # mm: how deep its heel is forked
 WINDOW: Final = (17.5, 31.0)  # mm: its left and its right end
 TONGUE: Final = 26.5  # mm: its tip
@@ -109,8 +109,8 @@ def _way_round(y: float) -> list[Mark]:
 
 def _turned_over() -> list[Mark]:
     """About its length: an arrow round the axis that sticks out of the tip."""
-    axis = stroke(straight((TIP + 0.6, UPPER), (44.6, UPPER)), 0.25, BLACK, (1.4, 0.7))
-    turn = _flattened(arc(0, 0, 5.0, -120, 130), 0.5, 41.9, UPPER)
+    axis = stroke(straight((TIP + 0.6, UPPER), (44.0, UPPER)), 0.25, BLACK, (1.4, 0.7))
+    turn = _flattened(arc(0, 0, 5.0, -120, 130), 0.5, 41.2, UPPER)
     return [*axis, *arrow(turn)]
 
 

@@ -27,7 +27,7 @@ VANISHING: Final = 17.6  # mm: where one board hangs right behind the other
 FAR_TOP, FAR_HIGH = 8.8, 8.0  # mm
 NEAR_TOP, NEAR_HIGH = 21.4, 9.4
 RING: Final = 2.0  # mm
-NAMES_RIGHT: Final = 44.7  # mm: where the names end
+NAMES_RIGHT: Final = 44.2  # mm: where the names end
 CHEEK: Final = 0.3  # spaces of wood beyond the outermost one
 
 
@@ -112,7 +112,7 @@ def _beyond(act: ActFigures, way: _Way, led: _Way) -> list[Mark]:
     """Behind the farther board."""
     (x, y), ink = way.far, ink_of_end(way.number)
     if way is not led or act.needle_comes_near:
-        return thread(straight((x, y), (x * 0.97 + 0.5, 0.3)), ink, round_ends=False)
+        return [*thread(straight((x, y), (x * 0.97 + 0.5, 0.3)), ink, round_ends=False)]
     end = straight((x, y), (x, FAR_TOP), (x + 0.3, FAR_TOP - 1.7))
     return [*thread(end, ink, round_ends=False), *needle(end)]
 
@@ -146,15 +146,15 @@ def _named(act: ActFigures, led: _Way, near: _Hung, far: _Hung) -> list[Mark]:
     names = ("front", "back") if act.from_behind else ("back", "front")
     marks: list[Mark] = []
     for board, (x, y), name, base, way in (
-        (far, led.far, names[0], 0.5 + high, -1),
-        (near, led.near, names[1], 34.3, 1),
+        (far, led.far, names[0], 0.9 + high, -1),
+        (near, led.near, names[1], 34.0, 1),
     ):
         kind, reach, turn = board.kind(led.number), RING * 0.71, base - high / 2
         start = (x + reach, y + way * reach)
-        corner = start[0] + abs(turn - start[1])
-        wide = act.ruler.width_mm(kind, Face.SANS_BOLD, size)
+        stop = NAMES_RIGHT - act.ruler.width_mm(kind, Face.SANS_BOLD, size) - 0.9
+        corner = min(start[0] + abs(turn - start[1]), stop - 0.8)
         marks.append(Dot(x, y, RING, stroke=ACCENT, width=0.5))
-        marks += stroke(straight(start, (corner, turn), (NAMES_RIGHT - wide - 0.8, turn)), 0.35, ACCENT)
+        marks += stroke(straight(start, (corner, turn), (stop, turn)), 0.35, ACCENT)
         marks.append(Words(NAMES_RIGHT, base, kind, Face.SANS_BOLD, size, ACCENT, "right"))
         marks.append(Words(NAMES_RIGHT, base - way * high * 1.7, name, Face.SANS, size, BLACK, "right"))
     return marks
