@@ -157,14 +157,14 @@ def cut_off_picture(act: ActFigures) -> tuple[Mark, ...]:
         *thread(weft, WEFT, 0.6),
         *needle(weft),
         *scissors(Spot(cut, WARP + 5.4, -90, 1.15)),
-        *_rolled_up(36.0, 25.6),
+        *_rolled_up(36.0, 25.2),
         *arrow(through((20.8, 20.4), (21.4, 24.4), (24.2, 27.4)), 0.9),
     )
 
 
 def _rolled_up(x: float, y: float) -> list[Mark]:
     """The tape in a coil, its beginning with the fringe on the outside."""
-    turns = [(1.0 + 4.9 * at / 30, 90 + (at - 30) * 40) for at in range(31)]
+    turns = [(1.2 + 5.6 * at / 24, 90 + (at - 24) * 40) for at in range(25)]
     coil = through(*((x + r * cos(a * pi / 180), y + r * sin(a * pi / 180)) for r, a in turns))
     foot, start = y + turns[-1][0], x - 12.0
     fringe = [
@@ -172,7 +172,7 @@ def _rolled_up(x: float, y: float) -> list[Mark]:
         for a in (-0.8, 0.0, 0.8)
     ]
     return [
-        *thread(coil, WHITE, 1.1),
+        *thread(coil, WHITE, TAPE - 0.5),
         *(mark for end in fringe for mark in stroke(end, 0.35)),
         *tape_on_edge(start, x, foot),
     ]

@@ -71,7 +71,6 @@ class ActFigures:
     opens_by: Literal["hand", "treadle"]
     first_shed: Literal["down", "up"]
     on_top: Space  # of the (front) heddle, the ends that are on top in the first shed
-    pressed_at_left: bool | None  # the treadle of the first shed, as drawn; None by hand, or where no tie-up tells
     shed_label: str  # "DOWN", "UP", "LEFT FOOT", "FRONT UP" …
     throw_to_left: bool  # as it is drawn; the tail is left on the other side
     throw_label: str  # "LEFT" or "RIGHT", as this weaver calls it
@@ -79,3 +78,4 @@ class ActFigures:
     tail: str  # how much of the weft is left cut_thread: "4 in"
     zone: tuple[str, str] | None  # where weaving goes well, from the heddle: ("2 in", "6 in")
     zone_mm: tuple[float, float] | None
+    pressed_at_left: bool | None = None  # the treadle of the first shed, as drawn; None where no tie-up tells it

@@ -31,7 +31,7 @@ from cardmaker.model.loom import Space
 from cardmaker.model.marks import Box, Mark, Path, Rectangle
 
 ROLL: Final = 4.0  # mm: radius of the warp on its beam
-SHUTTLE: Final = 1.6  # mm: half as wide as the shuttle that lies in the shed
+SHUTTLE: Final = 1.4  # mm: half as wide as the shuttle that lies in the shed
 HEDDLE: Final = 17.6  # mm: the middle of the one heddle
 HOLE_DOWN, HOLE_UP = 12.6, 22.0  # mm: the height of the holes, where the warp is pressed down, and where it is lifted
 HAND_DOWN, HAND_UP = 29.6, 5.0  # mm: how low and how high the hand is
@@ -69,7 +69,7 @@ def shed_by_hand(*, is_down: bool, hand: Point) -> Shed:
     eye = HOLE_DOWN if is_down else HOLE_UP
     start = _leaves_roll((BEAM, eye + ROLL), hand)
     bent = straight((BEAM, eye), (HEDDLE, eye), hand)
-    return Shed(bent, straight(start, hand), _between(((HEDDLE, eye), hand), (start, hand), HEDDLE + 4.6))
+    return Shed(bent, straight(start, hand), _between(((HEDDLE, eye), hand), (start, hand), HEDDLE + 4.2))
 
 
 def _leaves_roll(middle: Point, to: Point) -> Point:
@@ -211,11 +211,11 @@ def _thrown(on_top: Space, box: Box) -> list[Mark]:
     """To the left."""
     y, top, bottom = box.top + 7.2, box.top + 0.9, box.bottom - 0.9
     ends = [
-        (straight((box.left + 10.0 + 1.5 * number, top), (box.left + 10.0 + 1.5 * number, bottom)), number + 1)
+        (straight((box.left + 9.2 + 1.75 * number, top), (box.left + 9.2 + 1.75 * number, bottom)), number + 1)
         for number in range(4)
     ]
     raised = [end for end in ends if (end[1] % 2 == 1) == (on_top is Space.HOLE)]
-    left, right = box.left + 4.4, box.left + 15.6
+    left, right = box.left + 4.4, box.left + 15.8
     weft = straight((left, y), (right, y)).then(through((right, y), (right + 1.6, y + 0.8), (right + 2.2, y + 5.0)))
     marks: list[Mark] = []
     for line, number in ends:

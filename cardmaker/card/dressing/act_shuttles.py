@@ -90,7 +90,7 @@ def _body(y: float, wood: Colour) -> list[Mark]:
 def _tongue(y: float, wood: Colour) -> list[Mark]:
     """It grows from the heel's side of the window and points to the tip; it covers the weft that goes behind it."""
     left, _ = WINDOW
-    root = left - OUTLINED / 2 - 0.15
+    root = left - OUTLINED / 2
     blade = [(root, y - 1.0), (TONGUE - 2, y - 0.75), (TONGUE, y), (TONGUE - 2, y + 0.75), (root, y + 1.0)]
     outline = straight(*blade)
     filled = Path((*outline.steps(), ("close",)), fill=wood)
