@@ -142,7 +142,7 @@ def _tips() -> list[Mark]:
 # No cloth beam: the warp held in a fist
 
 
-def fist_tie_picture(act: ActFigures) -> tuple[Mark, ...]:
+def fist_tie_picture(_: ActFigures) -> tuple[Mark, ...]:
     """The far ends combed level, one knot, and the hand behind it that is the front of this loom."""
     x, y = MIDDLE, 19.0
     places = [6.5 + 4.0 * number for number in range(9)]
@@ -176,7 +176,7 @@ SPACES: Final = tuple(MIDDLE + 3.4 * (number - 3.5) for number in range(8))
 IN_KNOT: Final = (19.2, 25.8)  # between these the left half lies on top
 
 
-def front_tie_picture(act: ActFigures) -> tuple[Mark, ...]:
+def front_tie_picture(_: ActFigures) -> tuple[Mark, ...]:
     """Two halves lie over the bow of the cord, turn below it and come up outside; a square knot joins them on top.
 
     Back to front: the halves where they turn, the bow, the halves as they lie flat over it, the knot on the warp; the

@@ -12,6 +12,7 @@ from cardmaker.card.dressing.act_drawing import (
     arrow,
     bar,
     capsule,
+    cut_thread,
     ink_of_end,
     number,
     shape,
@@ -21,7 +22,7 @@ from cardmaker.card.dressing.act_drawing import (
 )
 from cardmaker.card.dressing.act_figures import ActFigures
 from cardmaker.card.dressing.act_hands import Spot, grip, scissors
-from cardmaker.card.dressing.curves import straight, through
+from cardmaker.card.dressing.curves import arc, straight, through
 from cardmaker.layout.ink import ACCENT
 from cardmaker.model.marks import Mark
 
@@ -30,6 +31,7 @@ LEFT_PEG, A, B = 9.6, 15.8, 24.6  # the middles of the pegs
 PEG: Final = (2.0, 7.6)  # how thick, and how far down the top is
 KEEPERS: Final = (18.8, 21.6)
 ROLLED: Final = 36.0  # the stick that the warp is rolled on
+LOOP_ENDS: Final = LEFT_PEG - PEG[0] / 2 - 0.4  # where the loops round the peg begin
 ODD, EVEN = (1, 3, 5), (2, 4)
 HEIGHTS: Final = (26.4, 23.4, 20.4, 17.4, 14.4)  # of ends 1, 2, 3 …: each lies on the one before
 
@@ -38,26 +40,35 @@ def off_the_pegs_picture(act: ActFigures) -> tuple[Mark, ...]:
     """Seen from the side: odd ends behind peg A and before peg B, even ones the reverse, and the keepers with them.
 
     The warp is rolled from the far end towards the cross, and home is cut last. Where the beam comes first it is rolled
-    from home, keepers and all, and cut when it is on the beam: the peg that is left is then the far one.
+    from home, keepers and all, and cut when it is on the beam: the peg that is left is then the far one. A warp that
+    comes wound is off its pegs: the keepers are to be found in it, and the bright thread beside end 1.
     """
-    near_left, near_right = (ODD, EVEN) if act.beam_first else (EVEN, ODD)  # what passes before these pegs
-    marks: list[Mark] = [
-        *bar(0.2, TABLE, 28.8, 2.4, radius=0.2),
-        *bar(ROLLED - 1.2, 4.4, 2.4, 30.0),
-        *_ends(ODD + EVEN, LEFT_PEG, ROLLED),
-        *_peg(LEFT_PEG, ODD if act.beam_first else EVEN),
-        *_loops(act),
-        *_peg(A, near_left),
-        *_keeper(KEEPERS[0], near_left),
-        *_keeper(KEEPERS[1], near_right),
-        *_peg(B, near_right),
-        *_bands(),
-        *_roll(),
-        *_numbers(act),
-    ]
+    before_a, before_b = (ODD, EVEN) if act.beam_first else (EVEN, ODD)
+    marks: list[Mark] = bar(ROLLED - 1.2, 4.4, 2.4, 30.0)
+    if act.is_wound:
+        marks += _off_pegs(act)
+    else:
+        marks += [
+            *bar(0.2, TABLE, 28.8, 2.4, radius=0.2),
+            *_ends(ODD + EVEN, LEFT_PEG, ROLLED),
+            *_peg(LEFT_PEG, ODD if act.beam_first else EVEN),
+        ]
+        marks += [*_loops(act), *_peg(A, before_a), *_peg(B, before_b)]
+    marks += [*_keeper(KEEPERS[0], before_a), *_keeper(KEEPERS[1], before_b), *_bands(), *_roll()]
+    if act.is_wound:
+        return (*marks, *straight_arrow(30.0, 32.8, 24.9, 30.4))
+    marks += _rolling(act)
     if not act.beam_first:
         marks += [*scissors(Spot(4.0, 21.9, 0, 0.62)), *number(3.4, 27.3, "3", act.type_size)]
     return tuple(marks)
+
+
+def _off_pegs(act: ActFigures) -> list[Mark]:
+    """A warp that comes wound: cut tips, or the far loops where the beam comes first."""
+    if act.beam_first:
+        return [*_ends(ODD + EVEN, LOOP_ENDS, ROLLED), *_loops(act)]
+    ways = [straight((LOOP_ENDS, height), (ROLLED, height)) for height in HEIGHTS]
+    return [mark for end_number, way in enumerate(ways, start=1) for mark in cut_thread(way, ink_of_end(end_number))]
 
 
 def _ends(which: tuple[int, ...], left: float, right: float) -> list[Mark]:
@@ -91,10 +102,12 @@ def _loops(act: ActFigures) -> list[Mark]:
     marks: list[Mark] = []
     for lower in lower_ends:
         y1, y2 = HEIGHTS[lower - 1], HEIGHTS[lower]
-        left = x - thick / 2 - 0.4
+        left = LOOP_ENDS
         loop = through((left, y1), (left - 1.3, y1 - 0.5), (left - 1.3, y2 + 0.5), (left, y2))
         marks += thread(loop, LIGHT, round_ends=False)
     y = HEIGHTS[tied - 1]
+    if act.is_wound:
+        return [*marks, *thread(arc(LOOP_ENDS - 0.9, y, 0.9, 0, 360), DARK, 0.6)]
     return [*marks, *thread(straight((x - thick / 2 - 0.3, y), (x + thick / 2 + 0.3, y)), DARK)]
 
 
@@ -115,10 +128,16 @@ def _roll() -> list[Mark]:
         y = HEIGHTS[each - 1]
         marks += shape(capsule((ROLLED - 2.2, y), (ROLLED + 2.2, y), 2.5), ink_of_end(each), EDGE)
     marks += _ends(ODD + EVEN, B + 2, ROLLED - 2.0)
+    return [*marks, *grip(Spot(ROLLED, 31.0, 0, 0.68), 12.6)]
+
+
+def _rolling(act: ActFigures) -> list[Mark]:
+    """Which way the stick turns and goes, and what comes first."""
     turn = through((32.6, 7.6), (33.6, 9.6), (36.0, 10.4), (38.6, 9.4), (39.5, 7.2), (37.8, 5.4))
-    return [*marks, *grip(Spot(ROLLED, 31.0, 0, 0.68), 12.6), *arrow(turn), *straight_arrow(33.2, 11.2, 27.2, 11.2)]
-
-
-def _numbers(act: ActFigures) -> list[Mark]:
     middle = (KEEPERS[0] + KEEPERS[1]) / 2
-    return [*number(middle, 2.9, "1", act.type_size), *number(42.1, 11.2, "2", act.type_size)]
+    return [
+        *arrow(turn),
+        *straight_arrow(33.2, 11.2, 27.2, 11.2),
+        *number(middle, 2.9, "1", act.type_size),
+        *number(42.1, 11.2, "2", act.type_size),
+    ]
