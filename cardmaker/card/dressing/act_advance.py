@@ -44,7 +44,7 @@ HEDDLE: Final = 16.4  # mm: its middle
 FRONT: Final = 40.6  # mm: where the tape is held in front
 FRONT_ROLL: Final = 2.8
 FARTHEST: Final = 36.4  # mm: where the weaving zone ends
-BOX_RIGHT: Final = 44.7
+BOX_RIGHT: Final = 44.6
 BEFORE_ZONE: Final = 1 / 3  # where the zone begins, as a share of its end, where the file tells none
 
 

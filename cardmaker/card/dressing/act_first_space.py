@@ -108,12 +108,12 @@ def first_space_picture(act: ActFigures) -> tuple[Mark, ...]:
 def _end(x: float, way: int, lean: float) -> tuple[Curve, Curve]:
     """End 1 behind the board, up to its needle, and before it, on its way in; ``lean`` keeps it clear of the mark."""
     behind = through((x, EYE), (x + way * 0.3 * lean, TOP), (x + way * 1.4 * lean, 8.2))
-    return behind, through((x + way * 3.2, 34.7), (x + way * 2.6, 31.0), (x, EYE))
+    return behind, through((x + way * 3.2, 34.3), (x + way * 2.6, 31.0), (x, EYE))
 
 
 def _end_drawn_near(x: float, way: int, lean: float) -> tuple[Curve, Curve]:
     """The same where it is drawn through towards the weaver: it comes over from behind, and down before the board."""
-    behind = through((x + way * (3.0 + lean), 0.3), (x + way * 2.4 * lean, 5.6), (x + way * 0.5 * lean, TOP), (x, EYE))
+    behind = through((x + way * (3.0 + lean), 0.9), (x + way * 2.4 * lean, 5.6), (x + way * 0.5 * lean, TOP), (x, EYE))
     return behind, through((x, EYE), (x + way * 0.2, 24.0), (x + way * 1.4, 28.0))
 
 

@@ -29,7 +29,7 @@ FLOOR: Final = 34.6  # mm
 TABLE: Final = 20.6  # mm: the top of the table
 HAND: Final = (37.4, 10.0)
 HAND_SIZE: Final = 0.8
-ARM_ENDS: Final = 44.7  # mm
+ARM_ENDS: Final = 44.6  # mm
 ROLL: Final = 3.4  # mm: radius of the warp on its beam
 PULL: Final = 10.0  # mm: how long the arrows of pull and answer are
 

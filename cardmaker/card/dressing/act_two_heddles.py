@@ -112,7 +112,7 @@ def _beyond(act: ActFigures, way: _Way, led: _Way) -> list[Mark]:
     """Behind the farther board."""
     (x, y), ink = way.far, ink_of_end(way.number)
     if way is not led or act.needle_comes_near:
-        return [*thread(straight((x, y), (x * 0.97 + 0.5, 0.3)), ink, round_ends=False)]
+        return [*thread(straight((x, y), (x * 0.97 + 0.5, 0.9)), ink, round_ends=False)]
     end = straight((x, y), (x, FAR_TOP), (x + 0.3, FAR_TOP - 1.7))
     return [*thread(end, ink, round_ends=False), *needle(end)]
 
@@ -128,7 +128,7 @@ def _before(act: ActFigures, way: _Way, led: _Way) -> list[Mark]:
     """Before the nearer board, from below into it."""
     x, y = way.near
     if way is not led or not act.needle_comes_near:
-        return _into(straight((x * 0.96 + 0.7, 34.7), (x, y)), way.number)
+        return _into(straight((x * 0.96 + 0.7, 34.3), (x, y)), way.number)
     end = straight((x, y), (x, y + 0.8))
     return [*thread(end, ink_of_end(way.number)), *needle(end)]
 
@@ -147,7 +147,7 @@ def _named(act: ActFigures, led: _Way, near: _Hung, far: _Hung) -> list[Mark]:
     marks: list[Mark] = []
     for board, (x, y), name, base, way in (
         (far, led.far, names[0], 0.9 + high, -1),
-        (near, led.near, names[1], 34.0, 1),
+        (near, led.near, names[1], 33.7, 1),
     ):
         kind, reach, turn = board.kind(led.number), RING * 0.71, base - high / 2
         start = (x + reach, y + way * reach)
