@@ -36,7 +36,10 @@ from tests.helpers.shipped import paper_of as paper
 from tests.helpers.shipped import plan_of as plan
 from tests.helpers.shipped import shipped_layout as layout
 
-LAYOUTS = ("record", "bench", "handout", "handout-large", "field", "field-folded", "six-numbers", "visitor", "pick-up")
+LAYOUTS = (
+    "record", "bench", "handout", "handout-large", "field", "field-folded", "six-numbers", "visitor", "pick-up",
+    "dressing", "dressing-brief",
+)  # fmt: skip
 ON_LOOMS = [(pattern, loom) for pattern, loom, on in CASES if on == "letter"]
 PATTERNS = list(dict.fromkeys(pattern for pattern, _ in ON_LOOMS))
 EDGE_MM = 0.3  # half of the heaviest stroke may stand over the line
