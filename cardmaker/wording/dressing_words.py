@@ -18,6 +18,7 @@ from cardmaker.wording.formatters import Number, Units, decimal, newtons, tape_l
 from cardmaker.wording.phrases import capitalised, end_count, plural
 
 DRESSING: Final = "Dressing the loom"
+KEEPERS: Final = "Keepers are two flat sticks in the cross, banded."
 MANY_ENDS: Final = 40  # on the fingers they tire the hand: common practice, no source
 
 
@@ -97,7 +98,7 @@ def _keepers(told: _Told) -> StepWords:
         do, why = "Keepers in, roll from far, cut home last.", "You pull against the home loops; rolling adds no twist."
     wound = "" if told.brief else f"{told.ends}, {warp_length(told.plan.lengths.wound_mm, told.units)}."
     numbers = _joined(wound, "A bright thread beside end 1.", _bundles(told), _slip_loop(told))
-    return StepWords(do, numbers, "", why, pinch)
+    return StepWords(do, numbers, KEEPERS, why, pinch)
 
 
 def _bundles(told: _Told) -> str:

@@ -75,6 +75,7 @@ class ActFigures:
     throw_to_left: bool  # as it is drawn; the tail is left on the other side
     throw_label: str  # "LEFT" or "RIGHT", as this weaver calls it
     tail_label: str
-    tail: str  # how much of the weft is left cut_thread: "4 in"
+    tail: str  # how much of the weft is left hanging: "4 in"
     zone: tuple[str, str] | None  # where weaving goes well, from the heddle: ("2 in", "6 in")
     zone_mm: tuple[float, float] | None
+    pressed_at_left: bool | None = None  # the treadle of the first shed, as drawn; None where no tie-up tells it

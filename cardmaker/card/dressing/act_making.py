@@ -5,7 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Final
 
+from cardmaker.card.dressing.act_advance import advance_picture, cut_off_picture
 from cardmaker.card.dressing.act_figures import ACT_BOX, ActFigures, Board
+from cardmaker.card.dressing.act_first_shed import first_shed_picture
+from cardmaker.card.dressing.act_first_space import first_space_picture
+from cardmaker.card.dressing.act_shuttles import shuttle_picture
+from cardmaker.card.dressing.act_tied_back import tied_back_picture
+from cardmaker.card.dressing.act_two_heddles import two_heddles_picture
 from cardmaker.card.dressing.beaming_drawing import beaming_picture
 from cardmaker.card.dressing.hand_pictures import cross_on_hand_picture
 from cardmaker.card.dressing.knot_pictures import beam_knot_picture, fist_tie_picture, front_tie_picture
@@ -26,8 +32,15 @@ _Picture = Callable[[ActFigures], tuple[Mark, ...]]
 _PICTURES: Final[dict[Act, _Picture]] = {
     Act.KEEPERS: off_the_pegs_picture,
     Act.CROSS: cross_on_hand_picture,
+    Act.THREAD: first_space_picture,
+    Act.TWO_HEDDLES: two_heddles_picture,
     Act.TIE_ON: beam_knot_picture,
     Act.WIND_ON: beaming_picture,
+    Act.TIE_LOOM: tied_back_picture,
+    Act.SHUTTLE: shuttle_picture,
+    Act.FIRST_PICK: first_shed_picture,
+    Act.MOVE_ON: advance_picture,
+    Act.FINISH: cut_off_picture,
 }
 
 
@@ -86,6 +99,7 @@ def act_figures(sheet: Sheet, type_size: float) -> ActFigures:
         opens_by="hand" if loom.heddles is Heddles.ONE else "treadle",
         first_shed="up" if plan.pickup is not None and plan.pickup.rows[0].shed == "up" else "down",
         on_top=Space.SLOT if _starts_up(plan) else Space.HOLE,
+        pressed_at_left=_pressed_at_left(opens, loom),
         shed_label=opens.in_capitals,
         throw_to_left=hangs is Side.RIGHT,
         throw_label=weavers_side(hangs.opposite, loom).upper(),
@@ -98,6 +112,13 @@ def act_figures(sheet: Sheet, type_size: float) -> ActFigures:
 
 def _starts_up(plan: Plan) -> bool:
     return plan.pickup is not None and plan.pickup.rows[0].shed == "up"
+
+
+def _pressed_at_left(opens: shed_words.Opens, loom: Loom) -> bool | None:
+    """Feet do the same for a left hand, so what is drawn is swapped before it is mirrored."""
+    if opens not in (shed_words.Opens.LEFT_FOOT, shed_words.Opens.RIGHT_FOOT):
+        return None
+    return (opens is shed_words.Opens.LEFT_FOOT) != loom.sides_swapped
 
 
 def _mark(loom: Loom) -> float:
