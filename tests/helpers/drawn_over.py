@@ -9,7 +9,7 @@ from itertools import pairwise
 from math import hypot
 
 from cardmaker.card.dressing.curves import Curve
-from cardmaker.model.marks import Dot, Line, Mark, Path, Rectangle, Step, Words
+from cardmaker.model.marks import Box, Dot, Line, Mark, Path, Rectangle, Step, Words
 
 BITS = 24  # of one curve
 Point = tuple[float, float]
@@ -140,3 +140,19 @@ def _bezier(a: Point, b: Point, c: Point, d: Point) -> Iterator[Point]:
 def without_words(marks: Iterable[Mark]) -> list[Mark]:
     """The drawing alone."""
     return [mark for mark in marks if not isinstance(mark, Words)]
+
+
+def stroke_reach(path: Path) -> Box:
+    """What a path's ink fills; strokes with flat ends reach no further along than their way."""
+    half = path.width / 2 if path.stroke else 0.0
+    reach: list[Point] = []
+    for points in points_of(path):
+        for (x1, y1), (x2, y2) in pairwise(points):
+            far = hypot(x2 - x1, y2 - y1) or 1.0
+            dx, dy = -(y2 - y1) / far * half, (x2 - x1) / far * half
+            reach += [(x + way * dx, y + way * dy) for x, y in ((x1, y1), (x2, y2)) for way in (1, -1)]
+        if path.round_ends:
+            reach += [(x + dx, y + dy) for x, y in points for dx, dy in ((half, half), (-half, -half))]
+    left, top = (min(point[axis] for point in reach) for axis in (0, 1))
+    right, bottom = (max(point[axis] for point in reach) for axis in (0, 1))
+    return Box(left, top, right - left, bottom - top)

@@ -51,7 +51,7 @@ def beaming_picture(act: ActFigures) -> tuple[Mark, ...]:
         *combing_hand(COMB),
         *thread(dark, DARK),
         *(_keepers() if act.beam_first else bar(HEDDLE - 1, 4.0, 2, 28.0, radius=0.3)),
-        *fist(FIST, 8.4),
+        *fist(FIST, 8.0),
         *arrow(arc(*BEAM, ROLL + 1.6, -48, -142)),
         *straight_arrow(25.6, 22.0, 33.0, 23.2),
         *straight_arrow(37.2, 10.0, 44.4, 11.0),

@@ -154,7 +154,7 @@ def fist_tie_picture(_: ActFigures) -> tuple[Mark, ...]:
     for number in range(1, 5):
         tip = (16.4 + 0.9 * number, 32.8 - 0.15 * number)
         marks += cut_thread(through(tip, (18.6 + 0.6 * number, 29.6), (21.0, 27.0)), ink_of_end(number), 0.6)
-    marks += fist(Spot(x, 27.0, 90, 0.95), 8.2)
+    marks += fist(Spot(x, 27.0, 90, 0.95), 7.9)
     return (*marks, *straight_arrow(34, 20, 34, 31))
 
 

@@ -139,5 +139,5 @@ def _rolling(act: ActFigures) -> list[Mark]:
         *arrow(turn),
         *straight_arrow(33.2, 11.2, 27.2, 11.2),
         *number(middle, 2.9, "1", act.type_size),
-        *number(42.1, 11.2, "2", act.type_size),
+        *number(42.25, 12.0, "2", act.type_size),
     ]
