@@ -167,8 +167,8 @@ TIE: Final = Curve(  # the left half from its tip through the knot and round bel
         ((9.4, 6.4), (12, 7.6), (13.2, 11.4), (16.9, 11.4)),
         ((16.9, 11.4), (21.6, 11.4), (22.4, 8.8), (26.6, 8.8)),
         ((26.6, 8.8), (30.6, 8.8), (30.6, 16.0), (26.6, 16.0)),
-        ((26.6, 16.0), (22.4, 16.0), (21.6, 12.6), (16.9, 12.6)),
-        ((16.9, 12.6), (13.4, 12.6), (14.6, 19), (15.4, 22.6)),
+        ((26.6, 16.0), (22.4, 16.0), (21.6, 13.4), (16.9, 13.4)),
+        ((16.9, 13.4), (13.4, 13.4), (14.6, 19), (15.4, 22.6)),
         ((15.4, 22.6), (16.0, 25), (17, 26.4), (18.6, 26.9)),
     )
 )
@@ -199,8 +199,8 @@ def front_tie_picture(_: ActFigures) -> tuple[Mark, ...]:
         *thread(cord, CORD, 0.9, round_ends=False),
         *heddle_strip(SPACES[0], 0.4, 4.2, SPACES[1] - SPACES[0], len(SPACES)),
         *_flat_halves(),
-        *again(left, 0, above, HALF, 1.4),
-        *again(right, 0, above, LIGHT, 1.4),
+        *again(left, 0.3, above, HALF, 1.4),
+        *again(right, 0.3, above, LIGHT, 1.4),
         *again(left, left.where_x(first), left.where_x(last), HALF, 1.4),
         *again(left, left.where_x(last, 3), left.where_x(first, 3), HALF, 1.4),
         *bar(0.2, 30.2, 44.6, 3.6, radius=1.0),

@@ -48,12 +48,9 @@ def off_the_pegs_picture(act: ActFigures) -> tuple[Mark, ...]:
     if act.is_wound:
         marks += _off_pegs(act)
     else:
-        marks += [
-            *bar(0.2, TABLE, 28.8, 2.4, radius=0.2),
-            *_ends(ODD + EVEN, LEFT_PEG, ROLLED),
-            *_peg(LEFT_PEG, ODD if act.beam_first else EVEN),
-        ]
-        marks += [*_loops(act), *_peg(A, before_a), *_peg(B, before_b)]
+        marks += [*bar(0.2, TABLE, 28.8, 2.4, radius=0.2), *_ends(ODD + EVEN, LEFT_PEG, ROLLED), *_loops(act)]
+        marks += [*_peg(LEFT_PEG, ODD if act.beam_first else EVEN), *_tied(act)]
+        marks += [*_peg(A, before_a), *_peg(B, before_b)]
     marks += [*_keeper(KEEPERS[0], before_a), *_keeper(KEEPERS[1], before_b), *_bands(), *_roll()]
     if act.is_wound:
         return (*marks, *straight_arrow(30.0, 32.8, 24.9, 30.4))
@@ -66,7 +63,7 @@ def off_the_pegs_picture(act: ActFigures) -> tuple[Mark, ...]:
 def _off_pegs(act: ActFigures) -> list[Mark]:
     """A warp that comes wound: cut tips, or the far loops where the beam comes first."""
     if act.beam_first:
-        return [*_ends(ODD + EVEN, LOOP_ENDS, ROLLED), *_loops(act)]
+        return [*_loops(act), *_ends(ODD + EVEN, LOOP_ENDS, ROLLED), *_tied(act)]
     ways = [straight((LOOP_ENDS, height), (ROLLED, height)) for height in HEIGHTS]
     return [mark for end_number, way in enumerate(ways, start=1) for mark in cut_thread(way, ink_of_end(end_number))]
 
@@ -93,22 +90,23 @@ def _keeper(x: float, before: tuple[int, ...]) -> list[Mark]:
 
 
 def _loops(act: ActFigures) -> list[Mark]:
-    """Round the peg at the left: at home from an even end to the next odd one, at the far peg the other way about.
-
-    The end that is left over is tied to the peg.
-    """
-    x, thick = LEFT_PEG, PEG[0]
-    lower_ends, tied = (ODD[:2], ODD[2]) if act.beam_first else (EVEN, ODD[0])
+    """Round the peg at the left: at home from an even end to the next odd one, at the far peg the other way about."""
+    x, left = LEFT_PEG, LOOP_ENDS
     marks: list[Mark] = []
-    for lower in lower_ends:
+    for lower in ODD[:2] if act.beam_first else EVEN:
         y1, y2 = HEIGHTS[lower - 1], HEIGHTS[lower]
-        left = LOOP_ENDS
-        loop = through((left, y1), (left - 1.3, y1 - 0.5), (left - 1.3, y2 + 0.5), (left, y2))
-        marks += thread(loop, LIGHT, round_ends=False)
-    y = HEIGHTS[tied - 1]
+        bend = ((left + 0.3, y1), (left - 1.2, y1 - 0.7), (left - 1.2, y2 + 0.7), (left + 0.3, y2))
+        marks += thread(through((x, y1), *bend, (x, y2)), LIGHT, round_ends=False)
+    return marks
+
+
+def _tied(act: ActFigures) -> list[Mark]:
+    """The end that is left over, tied to the peg; off its peg it keeps a slip loop."""
+    x, thick = LEFT_PEG, PEG[0]
+    y = HEIGHTS[(ODD[-1] if act.beam_first else ODD[0]) - 1]
     if act.is_wound:
-        return [*marks, *thread(arc(LOOP_ENDS - 0.9, y, 0.9, 0, 360), DARK, 0.6)]
-    return [*marks, *thread(straight((x - thick / 2 - 0.3, y), (x + thick / 2 + 0.3, y)), DARK)]
+        return list(thread(arc(LOOP_ENDS - 0.9, y, 0.9, 0, 360), DARK, 0.6))
+    return cut_thread(straight((x - thick / 2 - 0.3, y), (x + thick / 2 + 0.3, y)), DARK)
 
 
 def _bands() -> list[Mark]:
