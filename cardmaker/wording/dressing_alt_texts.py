@@ -83,9 +83,10 @@ def _thread(shown: _Shown) -> str:
 def _two_heddles(shown: _Shown) -> str:
     back, first = shown.plan.placement.back, shown.plan.placement.first_kind
     slant = "straight behind" if back is None or not back.offset else "one space over"
+    far, near = ("front", "back") if shown.plan.view.from_behind else ("back", "front")
     return (
-        "Two heddles, the back one above and the front one below. Every end goes through a hole of one and a slot of "
-        f"the other, {slant}: of one end both are ringed. End 1 has {a_space(first)} in front and "
+        f"Two heddles, the {far} one above and the {near} one, which is nearer, below. Every end goes through a hole "
+        f"of one and a slot of the other, {slant}: of one end both are ringed. End 1 has {a_space(first)} in front and "
         f"{a_space(first.opposite)} at the back."
     )
 
@@ -122,7 +123,7 @@ def _front_tie(shown: _Shown) -> str:
 
 
 def _tie_loom(shown: _Shown) -> str:
-    where = "a post beside it" if shown.loom.back_heddle else "the leg of the table that it stands on"
+    where = "a post behind it" if shown.loom.back_heddle else "the leg of the table that it stands on"
     return (
         f"The loom from the side, tied by a cord from its back to {where}, with a bow. One arrow shows the fist’s "
         "pull on the warp, another the cord that answers it."
@@ -135,7 +136,10 @@ def _shuttle(shown: _Shown) -> str:
             "A netting shuttle: the weft goes up one face, round the tongue in its window, and back on the same face "
             "to the notch at the heel; then the shuttle is turned over, and the same is done on its other face."
         )
-    return "A flat shuttle: the weft goes along its front, through the notch, and back behind it."
+    return (
+        "A flat shuttle: the weft goes along its front, through the notch, and back behind it. Below it, seen on its "
+        "edge: the weft lies round it lengthwise."
+    )
 
 
 def _first_pick(shown: _Shown) -> str:
@@ -175,10 +179,11 @@ def _move_on(shown: _Shown) -> str:
     )
 
 
-def _finish(_: _Shown) -> str:
+def _finish(shown: _Shown) -> str:
+    last = "rod" if shown.loom.beam_first else "knot"
     return (
-        "The knot has come up to the heddle and the shed stays flat. Scissors cut behind the heddle; the tape has a "
-        "fringe, and is wound off into a ball."
+        f"The {last} has come up to the heddle and the shed stays flat. A needle has the end of the weft. Scissors cut "
+        "behind the heddle; the tape has a fringe, and is wound off into a coil."
     )
 
 

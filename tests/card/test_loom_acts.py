@@ -31,6 +31,7 @@ from tests.helpers.card_faults import extent, ink_box
 from tests.helpers.drawn_over import points_of
 from tests.helpers.sheets import sheet_of
 from tests.helpers.shipped import LOOMS, PATTERNS, shipped_loom, shipped_pattern
+from tests.helpers.treadle_looms import TIE_UPS, treadles
 
 Point = tuple[float, float]
 Picture = Callable[[ActFigures], tuple[Mark, ...]]
@@ -477,6 +478,19 @@ def test_the_foot_stays_what_it_is_for_a_left_hand(left_hand: bool) -> None:
     by_hand = plan_on("three-paths", "middle-box", Viewpoint(left_hand))
     assert by_hand is not None
     assert figures_of(by_hand).pressed_at_left is None
+
+
+@pytest.mark.parametrize(("tie_up", "foot"), TIE_UPS.items())
+def test_the_black_treadle_is_the_one_that_raises_the_heddle_that_is_drawn_up(tie_up: str, foot: str) -> None:
+    act = figures_of(make_plan(shipped_pattern("fair-day"), treadles(tie_up)))
+    assert act.on_top is Space.HOLE  # so the front one is drawn up
+    assert act.pressed_at_left is (foot == "left")
+
+
+def test_no_treadle_is_black_where_no_tie_up_tells_which_heddle_it_raises() -> None:
+    loom = treadles()
+    assert loom.shuttle_by_foot
+    assert figures_of(make_plan(shipped_pattern("fair-day"), loom)).pressed_at_left is None
 
 
 @pytest.mark.parametrize("to_left", [True, False])

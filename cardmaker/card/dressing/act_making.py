@@ -115,8 +115,9 @@ def _starts_up(plan: Plan) -> bool:
 
 
 def _pressed_at_left(opens: shed_words.Opens, loom: Loom) -> bool | None:
-    """Feet do the same for a left hand, so what is drawn is swapped before it is mirrored."""
-    if opens not in (shed_words.Opens.LEFT_FOOT, shed_words.Opens.RIGHT_FOOT):
+    """Feet do the same for a left hand, so what is drawn is swapped before it is mirrored. Where only the shuttle's
+    sides are told by foot, nobody knows which heddle a foot raises, and the drawing must not say so."""
+    if loom.shuttle_by_foot or opens not in (shed_words.Opens.LEFT_FOOT, shed_words.Opens.RIGHT_FOOT):
         return None
     return (opens is shed_words.Opens.LEFT_FOOT) != loom.sides_swapped
 
