@@ -152,10 +152,12 @@ def test_every_file_has_one_page(stem: str, hand: str) -> None:
 
 
 def inks(card: Composed) -> Iterator[tuple[str, Mark, Box]]:
-    """Everything that leaves ink, with its panel; a white plate behind words leaves none."""
+    """Everything that leaves ink, with its panel; a white plate behind words, or a white line, leaves none."""
     for group in panels(card):
         for mark in leaves(group.marks):
             if isinstance(mark, Rectangle) and mark.fill == "#ffffff" and not mark.stroke:
+                continue
+            if isinstance(mark, Line) and mark.colour == "#ffffff":
                 continue
             if (box := extent(mark)) is not None:
                 yield group.name, mark, box
