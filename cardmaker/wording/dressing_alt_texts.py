@@ -46,12 +46,12 @@ def _keepers(shown: _Shown) -> str:
         "thread at the foot marks end 1."
     )
     if shown.is_wound:
-        return f"A wound warp from the side. {cross}"
+        return f"A wound warp on its stick, from the side. {cross}"
     left, home = f"at the {shown.side('left')}", "home"
     if shown.loom.beam_first:
         return (
             f"The warp on its pegs, from the side. First: {cross} Second: a fist turns an upright stick that is "
-            f"through the loops at {home}, and rolls the warp up towards far. Third, for later: scissors at home."
+            f"through the loops at {home}, and rolls the warp up towards the far peg, keepers and all. Nothing is cut."
         )
     return (
         f"The warp on its pegs, from the side, home {left}. First: {cross} Second: the far peg is gone, and a fist "
@@ -104,11 +104,15 @@ def _tie_on(shown: _Shown) -> str:
 
 
 def _wind_on(shown: _Shown) -> str:
-    away = "beam" if shown.loom.beam_first else "heddle"
+    away, knot = ("beam", "rod in the loops") if shown.loom.beam_first else ("heddle", "knot")
+    beam = shown.plan.beam
+    pairs = f", with pairs of sticks lying in the roll, the first pair beside the {knot}"
+    sticks = "" if beam and not beam.stick_turns else pairs
+    keepers = " The keepers are still in the cross, between the beam and the hands." if shown.loom.beam_first else ""
     return (
         "From the side. First: one fist pulls the warp away from the beam. Second: the beam turns, its top going "
-        "away from the weaver, with pairs of sticks lying in the roll, the first pair beside the knot. Third: the "
-        f"fingers of the other hand comb the warp, away from the {away}."
+        f"away from the weaver{sticks}. Third: the fingers of the other hand comb the warp, away from the {away}."
+        f"{keepers}"
     )
 
 
