@@ -53,14 +53,18 @@ def _keepers(shown: _Shown) -> str:
         "thread at the foot marks end 1."
     )
     if shown.is_wound:
-        return f"A wound warp from the side, rolled up on a stick that a fist holds. {cross}"
+        return f"A wound warp on its stick, from the side. {cross}"
     left, rolled = ("far", "home") if shown.loom.beam_first else ("home", "far")
     turned = (
         f"The warp on its pegs, from the side, {left} at the {shown.side('left')}. First: {cross} Second: the {rolled} "
-        f"peg is gone, and a fist turns an upright stick that is through the loops there, rolling the warp up towards "
+        "peg is gone, and a fist turns an upright stick that is through the loops there, rolling the warp up towards "
         f"{left}."
     )
-    return turned if shown.loom.beam_first else f"{turned} Third, last of all: scissors cut the loops at home."
+    return (
+        f"{turned} Nothing is cut."
+        if shown.loom.beam_first
+        else f"{turned} Third, last of all: scissors cut the loops at home."
+    )
 
 
 def _cross(shown: _Shown) -> str:
@@ -107,11 +111,15 @@ def _tie_on(shown: _Shown) -> str:
 
 
 def _wind_on(shown: _Shown) -> str:
-    away = "beam" if shown.loom.beam_first else "heddle"
+    away, knot = ("beam", "rod in the loops") if shown.loom.beam_first else ("heddle", "knot")
+    beam = shown.plan.beam
+    pairs = f", with pairs of sticks lying in the roll, the first pair beside the {knot}"
+    sticks = "" if beam and not beam.stick_turns else pairs
+    keepers = " The keepers are still in the cross, between the beam and the hands." if shown.loom.beam_first else ""
     return (
         "From the side. First: one fist pulls the warp away from the beam. Second: the beam turns, its top going "
-        "away from the weaver, with pairs of sticks lying in the roll, the first pair beside the knot. Third: the "
-        f"fingers of the other hand comb the warp, away from the {away}."
+        f"away from the weaver{sticks}. Third: the fingers of the other hand comb the warp, away from the {away}."
+        f"{keepers}"
     )
 
 

@@ -16,10 +16,14 @@ from cardmaker.card.dressing.act_figures import ACT_BOX, ActFigures
 from cardmaker.card.dressing.curves import Curve, arc, straight, through
 from cardmaker.layout.ink import ACCENT, BLACK, SOFT, WHITE, contrast, copied_grey
 from cardmaker.layout.transforms import mirrored
+from cardmaker.model.dressing_acts import Act
 from cardmaker.model.marks import Box, Dot, Line, Mark, Path, Rectangle, Words
+from cardmaker.model.record_class import replace
+from cardmaker.wording.dressing_alt_texts import act_alt_text
 from tests.helpers.act_samples import act_sample
 from tests.helpers.card_faults import extent, ink_box
 from tests.helpers.drawn_over import colour_at, crossings, is_on_top, points_of, stroke_reach, without_words
+from tests.helpers.record_cards import plan
 
 PICTURES: dict[str, Callable[[ActFigures], tuple[Mark, ...]]] = {
     "off the pegs": off.off_the_pegs_picture,
@@ -257,6 +261,24 @@ def test_no_scissors_where_nothing_is_cut_off_the_pegs(changes: dict[str, bool])
     assert "3" not in [mark.text for mark in marks if isinstance(mark, Words)]
 
 
+@pytest.mark.parametrize("is_wound", [False, True])
+@pytest.mark.parametrize("beam_first", [False, True])
+def test_scissors_keepers_and_sticks_are_told_where_they_are_drawn(beam_first: bool, is_wound: bool) -> None:
+    loom = replace(plan("three-paths", "middle-box").loom, beam_first=beam_first)
+    warp = replace(plan("three-paths", "middle-box"), loom=loom)
+    off_pegs = off.off_the_pegs_picture(act_sample(beam_first=beam_first, is_wound=is_wound))
+    cuts = any(isinstance(mark, Path) and mark.fill == "#d9d9d9" for mark in off_pegs)
+    assert ("scissors" in act_alt_text(Act.KEEPERS, warp, is_wound=is_wound)) == cuts
+    beaming = beaming_drawing.beaming_picture(act_sample(beam_first=beam_first))
+    told = act_alt_text(Act.WIND_ON, warp)
+    assert ("keepers" in told) == any(isinstance(mark, Dot) and mark.fill == WHITE and mark.x > 18 for mark in beaming)
+    assert ("knot" in told) == any(isinstance(mark, Dot) and mark.fill == "#d9d9d9" for mark in beaming)
+    assert warp.beam is not None
+    without = replace(warp, beam=replace(warp.beam, stick_turns=()))
+    assert "pairs of sticks" in told
+    assert "pairs of sticks" not in act_alt_text(Act.WIND_ON, without)
+
+
 def test_the_stick_is_not_wrapped_but_turned() -> None:
     """The arrow turns about the stick, in front of it to the right: all ends run on to its front."""
     marks = off.off_the_pegs_picture(act_sample())
@@ -350,6 +372,16 @@ def test_two_packing_sticks_lie_beside_the_knot_on_every_turn_that_has_them() ->
         assert len(angles) == 2
         assert sum(angles) / 2 == 90  # the knot lies straight below the axis
         assert 30 <= angles[1] - angles[0] <= 120
+
+
+def test_no_sticks_lie_on_a_beam_without_packing() -> None:
+    def sticks(**changes: object) -> int:
+        marks = beaming_drawing.beaming_picture(act_sample(**changes))
+        return sum(isinstance(mark, Path) and mark.fill == beaming_drawing.PACKING for mark in marks)
+
+    assert sticks() == len(beaming_drawing.STICKS)
+    assert sticks(stick_turns=()) == 0
+    assert sticks(stick_turns=(), turns="") == len(beaming_drawing.STICKS)  # of a beam that the file does not tell
 
 
 def test_beam_first_the_keepers_are_in_the_cross_between_roll_and_fist() -> None:

@@ -132,7 +132,7 @@ def _flat() -> list[Mark]:
         (left + 3.4, y), (left, y - HALF + 1.2),
     )  # fmt: skip
     marks = shape(stick, WOOD)
-    for aside in (-2.3, -1.15, 0.0):
+    for aside in (-3.0, -1.5, 0.0):
         lap = [(left + 2.9, y), (left + 6.5, y + aside), (right - 6.5, y + aside), (right - 2.9, y)]
         marks += thread(straight(*lap), DARK, WEFT)
     marks += thread(through((left + 2.9, y), (2.6, y + 2.2), (1.4, y + 8.0)), DARK, WEFT)

@@ -31,6 +31,7 @@ ROLL, CORE = 6.6, 2.4  # mm: how thick the warp on the beam is, and the beam
 HEDDLE: Final = 22.0
 COMB: Final = Spot(28.6, 14.6, 0, 0.8)
 FIST: Final = Spot(38.4, 17.2, 8, 0.75)
+PACKING: Final = "#c9b78f"
 STICKS: Final = ((3.0, 40.0), (3.0, 140.0), (5.0, 42.0), (5.0, 138.0))  # how far from the axis, at which angle
 
 
@@ -109,10 +110,10 @@ def _roll() -> list[Mark]:
 
 
 def _in_roll(act: ActFigures) -> list[Mark]:
-    """The knot on the beam, or the rod in the loops, and the packing sticks."""
+    """The knot on the beam, or the rod in the loops, and the packing sticks: none on a beam without packing."""
     marks: list[Mark] = []
-    for radius, angle in STICKS:
-        marks += shape(_stick(radius, angle), "#c9b78f", 0.22)
+    for radius, angle in STICKS if act.stick_turns or not act.turns else ():
+        marks += shape(_stick(radius, angle), PACKING, 0.22)
     x, y = BEAM[0], BEAM[1] + CORE + 0.8
     return [*marks, *(end_on(x, y, 0.8) if act.beam_first else knot(x, y, 1.1))]
 
