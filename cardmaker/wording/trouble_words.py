@@ -78,7 +78,7 @@ _ROWS: Final = (
     Trouble(
         LOOPS,
         "Loops at an edge",
-        "Change the shed, beat, then pull the weft in.",
+        "Change the shed, beat, pull the weft in.",
         "Pull until the edge end touches its neighbour.",
         ("Loops at an edge?", "Change, beat, then pull in."),
     ),
