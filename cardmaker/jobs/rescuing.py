@@ -11,7 +11,7 @@ from cardmaker.jobs.file_lookup import WrongUsage
 from cardmaker.model.loom import Side
 from cardmaker.model.plan import Plan
 from cardmaker.model.record_class import replace
-from cardmaker.reckoning.weaving import lost_end
+from cardmaker.reckoning.weaving import lost_ends
 from cardmaker.wording import rescue_report
 from cardmaker.wording.formatters import Units
 from cardmaker.wording.phrases import plural
@@ -115,20 +115,20 @@ def _refuse_what_does_not_go_together(request: RescueRequest) -> None:
                 raise WrongUsage(f"{option} is about one end: say which, as in --end 17, or --stripe 3 --in-stripe 2.")
 
 
-def _found(request: RescueRequest, plan: Plan) -> tuple[LostEnd, lost_end.PlaceInStripe]:
+def _found(request: RescueRequest, plan: Plan) -> tuple[LostEnd, lost_ends.PlaceInStripe]:
     """The end that is meant, with its stripe. Raises WrongUsage, at the option, for one that there is not."""
-    edge = Side(request.edge) if request.edge else lost_end.first_edge(plan)
+    edge = Side(request.edge) if request.edge else lost_ends.first_edge(plan)
     number = _by_stripe(request, edge, plan) if request.end is None else _by_count(request.end, edge, plan)
     _refuse_turns(request.turns_left, plan)
     if plan.rescue is None:
         raise ValueError("a plan with all its figures tells where every end is")
-    lost = lost_end.lost_end(number, plan, plan.rescue, request.woven or Fraction(0), request.turns_left)
-    return lost, lost_end.place_in_stripe(number, edge, plan)
+    lost = lost_ends.lost_end(number, plan, plan.rescue, request.woven or Fraction(0), request.turns_left)
+    return lost, lost_ends.place_in_stripe(number, edge, plan)
 
 
 def _by_count(count: int, edge: Side, plan: Plan) -> int:
     try:
-        return lost_end.end_from_edge(count, edge, plan)
+        return lost_ends.end_from_edge(count, edge, plan)
     except ValueError:
         ends = plural(plan.ends, "end")
         raise WrongUsage(f"--end {count}: {plan.pattern.title} has {ends}. {_write(plan.ends)}") from None
@@ -136,12 +136,12 @@ def _by_count(count: int, edge: Side, plan: Plan) -> int:
 
 def _by_stripe(request: RescueRequest, edge: Side, plan: Plan) -> int:
     stripe, count = request.stripe or 0, request.in_stripe or 0
-    stripes = lost_end.stripes_from_edge(edge, plan)
+    stripes = lost_ends.stripes_from_edge(edge, plan)
     if not 1 <= stripe <= len(stripes):
         has = plural(len(stripes), "stripe")
         raise WrongUsage(f"--stripe {stripe}: {plan.pattern.title} has {has}. {_write(len(stripes))}")
     try:
-        return lost_end.end_in_stripe(stripe, count, edge, plan)
+        return lost_ends.end_in_stripe(stripe, count, edge, plan)
     except ValueError:
         ends = stripes[stripe - 1].ends
         has = f"stripe {stripe} from the {edge} edge has {plural(ends, 'end')}"
@@ -158,6 +158,6 @@ def _refuse_turns(turns: Fraction | None, plan: Plan) -> None:
     if plan.beam is None:
         why = f"nobody has noted enough of the beam of {plan.loom.title}, or of the yarn, to reckon with turns"
         raise WrongUsage(f"--turns-left: {why}. Say how much is woven instead, as in --woven 1/2.")
-    if turns > (most := lost_end.most_turns(plan.beam)):
+    if turns > (most := lost_ends.most_turns(plan.beam)):
         makes = f"this warp makes about {plural(most, 'turn')} on {plan.loom.title}"
         raise WrongUsage(f"--turns-left {float(turns):g}: {makes}. Write a number from 0 to {most}.")

@@ -19,7 +19,7 @@ from cardmaker.wording.view_words import seen_from
 if TYPE_CHECKING:
     from cardmaker.model.bench import EndPlace, LostEnd
     from cardmaker.model.plan import Plan
-    from cardmaker.reckoning.weaving.lost_end import PlaceInStripe
+    from cardmaker.reckoning.weaving.lost_ends import PlaceInStripe
 
 NEW_END: Final = "Put in a new one"
 NO_END: Final = "a rescue slip is about one end, and none is named."
@@ -169,6 +169,7 @@ def new_end_steps(lost: LostEnd, plan: Plan, units: Units, *, brief: bool = Fals
 
 
 def _how(lost: LostEnd, plan: Plan, units: Units) -> tuple[str, ...]:
+    """Common practice, no source."""
     from_fell, stays = small_length(PIN_FROM_FELL_MM, units), tape_length(PIN_STAYS_MM, units)
     return (
         "Draw it out of its space, and let neither part hang in the shed.",
@@ -182,6 +183,7 @@ def _how(lost: LostEnd, plan: Plan, units: Units) -> tuple[str, ...]:
 
 
 def _how_in_brief(lost: LostEnd, plan: Plan, units: Units) -> tuple[str, ...]:
+    """The same on a slip, whose picture names the spaces: common practice, no source."""
     stays = tape_length(PIN_STAYS_MM, units)
     return (
         "Nothing of it hangs in the shed.",

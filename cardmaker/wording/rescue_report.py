@@ -26,7 +26,7 @@ from cardmaker.wording.report import text_section
 
 if TYPE_CHECKING:
     from cardmaker.model.bench import EndPlace, LostEnd
-    from cardmaker.reckoning.weaving.lost_end import PlaceInStripe
+    from cardmaker.reckoning.weaving.lost_ends import PlaceInStripe
 
 
 def lost_end_text(plan: Plan, lost: LostEnd, in_stripe: PlaceInStripe, units: Units) -> str:

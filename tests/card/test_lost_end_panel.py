@@ -18,7 +18,7 @@ from cardmaker.model.record_class import replace
 from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.reckoning.threading.mirror import plan_as_seen
-from cardmaker.reckoning.weaving.lost_end import lost_end
+from cardmaker.reckoning.weaving.lost_ends import lost_end
 from cardmaker.wording.heddle_words import name_on_board
 from tests.helpers.card_faults import all_words, faults, panels
 from tests.helpers.paper_tools import RULER

@@ -16,7 +16,7 @@ from cardmaker.model.plan import Plan
 from cardmaker.model.problems import ProblemsFound
 from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.reckoning.threading.mirror import plan_as_seen
-from cardmaker.reckoning.weaving.lost_end import end_from_edge, lost_end, place_in_stripe
+from cardmaker.reckoning.weaving.lost_ends import end_from_edge, lost_end, place_in_stripe
 from cardmaker.wording.plan_json import plan_as_json
 from cardmaker.wording.rescue_report import lost_end_json, lost_end_text
 from cardmaker.wording.trouble_words import TROUBLES

@@ -15,7 +15,7 @@ from cardmaker.layout.type_setting import Span, cap_height, figure, fitting_size
 from cardmaker.model.bench import LostEnd
 from cardmaker.model.marks import Box, Colour, Face, Mark, Words
 from cardmaker.model.record_class import replace
-from cardmaker.reckoning.weaving.lost_end import place_in_stripe
+from cardmaker.reckoning.weaving.lost_ends import place_in_stripe
 from cardmaker.wording import lost_end_words, view_words
 
 SWATCH: Final = 9.0  # mm, the cell of its yarn

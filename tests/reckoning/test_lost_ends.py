@@ -13,7 +13,7 @@ from cardmaker.model.record_class import replace
 from cardmaker.model.units import MM_PER_INCH
 from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.reckoning.threading.mirror import plan_as_seen
-from cardmaker.reckoning.weaving.lost_end import (
+from cardmaker.reckoning.weaving.lost_ends import (
     end_from_edge,
     end_in_stripe,
     first_edge,
