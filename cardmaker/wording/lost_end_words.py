@@ -86,13 +86,23 @@ def counted_to_it(lost: LostEnd, plan: Plan, *, brief: bool = False) -> list[str
     return [f"Front: {front}.", f"Back: {behind}."]
 
 
-def beside_it(lost: LostEnd, plan: Plan, *, brief: bool = False) -> list[str]:
-    """What lies on its left and on its right: yarn and space, or why there is nothing; ``brief``, beside a picture that
-    names the spaces, the yarns alone."""
+def beside_it(lost: LostEnd, plan: Plan) -> list[str]:
+    """What lies on its left and on its right: yarn and space, or why there is nothing."""
     sides = ((Side.LEFT, lost.left), (Side.RIGHT, lost.right))
-    if brief:
-        return [f"On its {side} {end.yarn if end else 'nothing: it is the edge end'}." for side, end in sides]
     return [f"On its {side}: {_neighbour(side, end, lost, plan)}." for side, end in sides]
+
+
+def beside_it_in_brief(lost: LostEnd) -> str:
+    """The yarns alone, beside a picture that names the spaces: ``White on its left, blue on its right.``"""
+    left, right = lost.left, lost.right
+    if left and right:
+        if left.yarn == right.yarn:
+            return f"{capitalised(left.yarn)} on either side."
+        return f"{capitalised(left.yarn)} on its left, {right.yarn} on its right."
+    if not left and not right:
+        return "It is the only end."
+    side, beside = ("left", left) if left else ("right", right)
+    return f"It is the edge end: {beside.yarn if beside else ''} on its {side} alone."
 
 
 def _neighbour(side: Side, end: EndPlace | None, lost: LostEnd, plan: Plan) -> str:
@@ -226,6 +236,11 @@ def its_figure(lost: LostEnd, plan: Plan) -> str:
     if lost.place.end_number not in ends:
         return ""
     return f"It is pattern end {ends.index(lost.place.end_number) + 1} of the {len(ends)} that are picked up."
+
+
+def warp_alt_text(lost: LostEnd, plan: Plan) -> str:
+    """The stripes of the whole warp with the end pointed at."""
+    return f"All {plan.ends} ends side by side; an arrow points at this one, {from_both_edges(lost)}."
 
 
 def lost_end_alt_text(lost: LostEnd, plan: Plan) -> str:

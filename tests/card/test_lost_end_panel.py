@@ -206,6 +206,34 @@ def test_it_is_told_as_it_is_drawn(view: Viewpoint) -> None:
     assert ("Back first." in aloud, "Front first." in aloud) == (view.from_behind, not view.from_behind)
 
 
+@each_view
+def test_the_arrow_points_at_the_end_in_the_whole_warp(view: Viewpoint) -> None:
+    plan = plan_as_seen(plan_of("off-side"), view)
+    shown = 0
+    for number in range(1, plan.ends + 1):
+        marks = panel(slip("off-side", None, view, number), "lost-end").marks
+        for picture in (mark for mark in marks if isinstance(mark, Group) and mark.name == "warp"):
+            arrow = next(mark for mark in picture.marks if isinstance(mark, Path) and mark.fill == ACCENT)
+            _, tip, _ = next(step for step in arrow.steps if step[0] == "move")
+            at = plan.ends - number if view.left_hand else number - 1
+            assert (tip - picture.box.left) / picture.box.width == pytest.approx((at + 0.5) / plan.ends)
+            shown += 1
+    assert shown == plan.ends  # one heddle has the room
+
+
+@pytest.mark.parametrize(
+    ("number", "told"),
+    [
+        (1, "It is the edge end: white on its right alone."),
+        (2, "White on either side."),
+        (11, "White on its left, blue on its right."),
+        (22, "It is the edge end: white on its left alone."),
+    ],
+)
+def test_what_lies_beside_it_in_brief(number: int, told: str) -> None:
+    assert told in words(panel(slip("off-side", None, Viewpoint(), number), "lost-end-board").marks)
+
+
 def test_a_thick_end_in_a_hole_takes_no_knot() -> None:
     assert "It may stick; no knot." in words(panel(slip("three-sparks", None, Viewpoint(), 13), "lost-end-steps").marks)
     assert "may stick" not in words(panel(slip("three-sparks", None, Viewpoint(), 12), "lost-end-steps").marks)

@@ -8,12 +8,12 @@ from typing import Final, NamedTuple
 from cardmaker.card.panels.lost_end_board import board_heights, draw_board
 from cardmaker.card.parts import columns_part, heading_part, picture_part, words_part
 from cardmaker.card.sheet import Panel, Sheet, planned
-from cardmaker.layout.ink import ACCENT, BLACK, SOFT
-from cardmaker.layout.lettering import lettered_cell
+from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, SOFT
+from cardmaker.layout.lettering import cell_holds, hatched_cell, lettered_cell
 from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Span, cap_height, figure, fitting_size, leading, tail_depth, text_height
 from cardmaker.model.bench import LostEnd
-from cardmaker.model.marks import Box, Colour, Face, Mark, Words
+from cardmaker.model.marks import Box, Colour, Face, Mark, Path, Step, Words
 from cardmaker.model.record_class import replace
 from cardmaker.reckoning.weaving.lost_ends import place_in_stripe
 from cardmaker.wording import lost_end_words, view_words
@@ -24,6 +24,9 @@ BETWEEN: Final = 4.0  # mm between the figures
 BELOW_LABEL: Final = 1.9  # mm from a label to the capitals of its figure
 BELOW_FIGURE: Final = 1.9  # mm
 HALF: Final = 0.45  # of a figure, of the names of two spaces
+CELL: Final = 4.2  # mm, the height of the stripes of the whole warp
+ARROW: Final = 2.0  # mm
+WARP: Final = 2  # the picture of them: left out where there is no room
 NUMBER: Final = 5.0  # mm from the number of a step to its words
 BETWEEN_STEPS, CLOSER_STEPS = 1.1, 0.7  # mm; the other on a crowded slip
 SHARES: Final = (0.32, 0.26, 0.42)  # of the width, for the three figures
@@ -49,7 +52,7 @@ def _lost(sheet: Sheet) -> LostEnd:
 
 def _which_parts(sheet: Sheet, width: float) -> Sequence[Part]:
     """The end with a cell of its yarn, and the three figures to work by."""
-    return (_name_part(sheet, width), _figures_part(sheet, width))
+    return (_name_part(sheet, width), _figures_part(sheet, width), _warp_part(sheet, width))
 
 
 def _name_part(sheet: Sheet, width: float) -> Part:
@@ -113,6 +116,32 @@ def _figures_part(sheet: Sheet, width: float) -> Part:
     return Part(exactly(height), draw, 3.0, ("lost end",))
 
 
+def _warp_part(sheet: Sheet, width: float) -> Part:
+    """Where there is room: all ends side by side, with an arrow to this one; for a left hand mirrored."""
+    lost, plan, size = _lost(sheet), sheet.plan, sheet.sizes.smallest
+
+    def draw(box: Box) -> list[Mark]:
+        pitch = box.width / plan.ends
+        marks: list[Mark] = []
+        for run in plan.runs:
+            cell = Box(box.left + (run.first_end - 1) * pitch, box.top, run.ends * pitch, CELL)
+            ink, letters = sheet.ink_to_mirror(run.yarn), sheet.letters(run.yarn)
+            if cell_holds(cell, letters, sheet.ruler, Face.SANS_SEMIBOLD, size):
+                marks += lettered_cell(cell, letters, ink, sheet.ruler, Face.SANS_SEMIBOLD, size)
+            else:
+                marks += hatched_cell(cell, ink, outline=HAIRLINE)
+        x, top = box.left + (lost.place.end_number - 0.5) * pitch, box.top + CELL + 0.4
+        left, right = max(box.left, x - ARROW * 0.6), min(box.right, x + ARROW * 0.6)
+        foot = top + ARROW
+        steps: tuple[Step, ...] = (("move", x, top), ("line", right, foot), ("line", left, foot), ("close",))
+        marks.append(Path(steps, ACCENT))
+        return list(sheet.as_mirrored(marks, box))
+
+    height = exactly(CELL + 0.4 + ARROW)
+    alt = lost_end_words.warp_alt_text(lost, plan)
+    return picture_part("warp", height, draw, alt, above=2.4, priority=WARP)
+
+
 def _size(sheet: Sheet, line: str, width: float) -> float:
     return fitting_size(line, Face.SANS_BOLD, sheet.sizes.count, width, sheet.ruler, sheet.sizes.smallest)
 
@@ -130,9 +159,9 @@ def _board_parts(sheet: Sheet, width: float) -> Sequence[Part]:
     edge = lost_end_words.nearer_edge(lost)
     stripe = lost_end_words.in_its_stripe(place_in_stripe(lost.place.end_number, edge, plan))
     counted = [Span(" ".join(lost_end_words.counted_to_it(lost, plan, brief=True)), Face.SANS_SEMIBOLD)]
-    beside = [Span(" ".join(lost_end_words.beside_it(lost, plan, brief=True)))]
+    beside = Span(lost_end_words.beside_it_in_brief(lost))
     figure_words = lost_end_words.its_figure(lost, plan)
-    words = [counted, [Span(f"{stripe}."), *beside, *([Span(figure_words)] if figure_words else [])]]
+    words = [counted, [Span(f"{stripe}."), beside, *([Span(figure_words)] if figure_words else [])]]
     view = view_words.view_beside_heading(plan.loom)
     heading = heading_part(sheet, width, plan.loom.title, view, strong=plan.view.from_behind)
     return (
