@@ -60,11 +60,8 @@ def _keepers(shown: _Shown) -> str:
         "peg is gone, and a fist turns an upright stick that is through the loops there, rolling the warp up towards "
         f"{left}."
     )
-    return (
-        f"{turned} Nothing is cut."
-        if shown.loom.beam_first
-        else f"{turned} Third, last of all: scissors cut the loops at home."
-    )
+    cut = "Nothing is cut." if shown.loom.beam_first else "Third, last of all: scissors cut the loops at home."
+    return f"{turned} {cut}"
 
 
 def _cross(shown: _Shown) -> str:

@@ -12,7 +12,7 @@ from typing import Final, NamedTuple
 from cardmaker.model.dressing_acts import Act, Dressing
 from cardmaker.model.loom import Loom
 from cardmaker.model.plan import Plan
-from cardmaker.reckoning.on_loom.dressing_figures import dressing_figures
+from cardmaker.reckoning.on_loom.dressing_steps import dressing_figures
 from cardmaker.wording import beam_words, heddle_words, shed_words, time_words, trouble_words
 from cardmaker.wording.formatters import Number, Units, decimal, newtons, tape_length_alone, warp_length
 from cardmaker.wording.phrases import capitalised, end_count, plural
@@ -59,7 +59,7 @@ class _Told(NamedTuple):
         return tape_length_alone(length, self.units)
 
 
-def step_words(act: Act, plan: Plan, units: Units, *, is_wound: bool = False, brief: bool = False) -> StepWords:
+def words_of_act(act: Act, plan: Plan, units: Units, *, is_wound: bool = False, brief: bool = False) -> StepWords:
     """The words of a step; a weaver's own, from her loom's file, stand instead of ours, beside the numbers. ``brief``,
     the one step of two heddles tells where the warp begins in both."""
     told = _Told(plan, dressing_figures(plan), units, is_wound, brief)

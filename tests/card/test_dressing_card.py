@@ -17,11 +17,11 @@ from cardmaker.model.marks import Box, Group, Words
 from cardmaker.model.plan import Plan
 from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.reading.quick_check import schema_of
-from cardmaker.reckoning.on_loom.dressing_figures import dressing_acts
+from cardmaker.reckoning.on_loom.dressing_steps import acts_in_order
 from cardmaker.reckoning.threading.mirror import plan_as_seen
 from cardmaker.school.handout_sheets import for_class
 from cardmaker.wording.dressing_alt_texts import act_alt_text, heading_in_words, quietly
-from cardmaker.wording.dressing_words import step_words
+from cardmaker.wording.dressing_words import words_of_act
 from cardmaker.wording.trouble_words import TROUBLE
 from tests.helpers.card_faults import all_words, extent, faults, leaves, panels
 from tests.helpers.paper_tools import RULER
@@ -81,12 +81,12 @@ def test_every_step_has_its_picture_its_line_and_its_numbers_in_order(stem: str,
     for view, beam_first in product(VIEWS, (False, True)):
         seen = with_loom(plan_as_seen(plan(pattern, loom), view), beam_first=beam_first)
         card, brief = made(seen, stem), stem == "dressing-brief"
-        acts = dressing_acts(seen.loom, is_brief=brief)
+        acts = acts_in_order(seen.loom, is_brief=brief)
         assert [figure.name for figure in figures(card)] == [act.value for act in acts]
         told = text_read_aloud(card.page).replace("\N{NO-BREAK SPACE}", " ").split("\n")
         wanted = []
         for number, act in enumerate(acts, start=1):
-            words = step_words(act, seen, "metric", brief=brief)
+            words = words_of_act(act, seen, "metric", brief=brief)
             wanted += [heading_in_words(number, words.do), act_alt_text(act, seen)]
             wanted.append(quietly(words.numbers if brief else f"{words.numbers} {words.how}".strip()))
         wanted = [line.replace("\N{NO-BREAK SPACE}", " ") for line in wanted if line]
@@ -192,7 +192,7 @@ def test_her_own_words_are_on_the_page_whole_and_with_the_numbers(stem: str, pat
         assert faults(card, of, on) == []
         assert {line.partition(". ")[2] for line in headings(card)} == {longest}
         told = text_read_aloud(card.page).replace("\N{NO-BREAK SPACE}", " ")
-        assert step_words(Act.WIND_ON, own, "metric", brief=stem != "dressing").numbers in told
+        assert words_of_act(Act.WIND_ON, own, "metric", brief=stem != "dressing").numbers in told
 
 
 def test_a_loom_that_tells_the_least_has_a_page_too() -> None:

@@ -15,7 +15,6 @@ from cardmaker.card.dressing import act_two_heddles as both
 from cardmaker.card.dressing.act_drawing import CORD, DARK, LIGHT, WOOD
 from cardmaker.card.dressing.act_figures import ACT_BOX, ActFigures, Board
 from cardmaker.card.dressing.act_loom_parts import HEDDLE_EDGE, STEEL, TAPE, WEFT
-from cardmaker.card.dressing.act_making import act_figures
 from cardmaker.layout.ink import ACCENT, BLACK, WHITE
 from cardmaker.layout.transforms import mirrored
 from cardmaker.model.loom import Loom, Space
@@ -63,7 +62,7 @@ def plan_on(pattern: str, loom: str, view: Viewpoint) -> Plan | None:
 
 
 def figures_of(plan: Plan, size: float = 9.0) -> ActFigures:
-    return act_figures(sheet_of(plan, "dressing"), size)
+    return figures_of_plan(sheet_of(plan, "dressing"), size)
 
 
 SHIPPED = [

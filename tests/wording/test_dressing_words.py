@@ -11,10 +11,10 @@ import pytest
 from cardmaker.model.dressing_acts import Act
 from cardmaker.model.plan import Plan
 from cardmaker.model.viewpoint import Viewpoint
-from cardmaker.reckoning.on_loom.dressing_figures import dressing_acts
+from cardmaker.reckoning.on_loom.dressing_steps import acts_in_order
 from cardmaker.reckoning.threading.mirror import plan_as_seen
 from cardmaker.wording.dressing_alt_texts import act_alt_text, heading_in_words
-from cardmaker.wording.dressing_words import StepWords, step_words
+from cardmaker.wording.dressing_words import StepWords, words_of_act
 from tests.helpers.record_cards import CASES
 from tests.helpers.shipped import plan_for_layout, plan_of
 
@@ -28,7 +28,7 @@ def plan(stem: str = "three-paths", loom: str = "middle-box", **keys: object) ->
 
 
 def told(act: Act, of: Plan | None = None, *, is_wound: bool = False, brief: bool = False) -> StepWords:
-    return step_words(act, of or plan(), "us", is_wound=is_wound, brief=brief)
+    return words_of_act(act, of or plan(), "us", is_wound=is_wound, brief=brief)
 
 
 def test_off_the_pegs() -> None:
@@ -180,8 +180,8 @@ def test_her_own_words_stand_beside_our_numbers() -> None:
 def test_as_many_steps_as_there_are_names() -> None:
     """A weaver may have words of her own for each."""
     own = plan("fair-day", "treadle-pair", own_words=tuple((act, f"My {act.value}.") for act in Act))
-    assert [told(act, own).do for act in dressing_acts(own.loom)] == [
-        f"My {act.value}." for act in dressing_acts(own.loom)
+    assert [told(act, own).do for act in acts_in_order(own.loom)] == [
+        f"My {act.value}." for act in acts_in_order(own.loom)
     ]
 
 
@@ -190,7 +190,7 @@ def test_every_sentence_is_whole(stem: str, loom: str) -> None:
     made = plan_of(stem, loom)
     for beam_first, cloth_beam in ALL:
         of = replace(made, loom=replace(made.loom, beam_first=beam_first, cloth_beam=cloth_beam))
-        for act, brief in product(dressing_acts(of.loom), (False, True)):
+        for act, brief in product(acts_in_order(of.loom), (False, True)):
             words = told(act, of, brief=brief)
             alt = act_alt_text(act, of)
             for text in (*words, alt):

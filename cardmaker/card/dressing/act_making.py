@@ -22,7 +22,7 @@ from cardmaker.model.dressing_acts import Act
 from cardmaker.model.loom import Heddles, Loom, Side, Space
 from cardmaker.model.marks import Box, Mark
 from cardmaker.model.plan import Plan
-from cardmaker.reckoning.on_loom.dressing_figures import dressing_figures
+from cardmaker.reckoning.on_loom.dressing_steps import dressing_figures
 from cardmaker.wording import heddle_words, shed_words
 from cardmaker.wording.formatters import decimal, tape_length_alone
 from cardmaker.wording.phrases import weavers_side
@@ -48,7 +48,7 @@ def act_marks(act: Act, sheet: Sheet, box: Box) -> tuple[Mark, ...]:
     """The picture of a step, as wide as ``box``, mirrored for a left hand."""
     scale = box.width / ACT_BOX.width
     draw = _picture_of(act, sheet.plan.loom)
-    marks = draw(act_figures(sheet, sheet.sizes.smallest / scale))
+    marks = draw(figures_of_plan(sheet, sheet.sizes.smallest / scale))
     return shifted(scaled(sheet.as_mirrored(marks, ACT_BOX), scale), box.left, box.top)
 
 
@@ -58,7 +58,7 @@ def _picture_of(act: Act, loom: Loom) -> _Picture:
     return _PICTURES[act]
 
 
-def act_figures(sheet: Sheet, type_size: float) -> ActFigures:
+def figures_of_plan(sheet: Sheet, type_size: float) -> ActFigures:
     """Everything that a picture may ask, of the plan as this weaver sees it."""
     plan, loom = sheet.plan, sheet.plan.loom
     figures, zone, beam, fill = dressing_figures(plan), loom.weaving_zone_mm, plan.beam, plan.shuttle

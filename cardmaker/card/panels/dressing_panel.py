@@ -17,7 +17,7 @@ from cardmaker.layout.type_setting import Span, cap_height, figure, leading, tex
 from cardmaker.model.dressing_acts import Act
 from cardmaker.model.marks import Box, Dot, Face, Group, Mark, Rectangle, Words
 from cardmaker.model.record_class import replace
-from cardmaker.reckoning.on_loom.dressing_figures import dressing_acts
+from cardmaker.reckoning.on_loom.dressing_steps import acts_in_order
 from cardmaker.wording import dressing_alt_texts, dressing_words, trouble_words
 
 USUAL_CELL: Final = 48.0  # mm: as many columns as come nearest to it
@@ -50,13 +50,13 @@ class _Cell(NamedTuple):
 
 
 def _cells(sheet: Sheet, width: float) -> list[_Cell]:
-    acts = dressing_acts(sheet.plan.loom, is_threaded=sheet.is_threaded, is_brief=sheet.brief)
+    acts = acts_in_order(sheet.plan.loom, is_threaded=sheet.is_threaded, is_brief=sheet.brief)
     steps = [_cell(sheet, number, act) for number, act in enumerate(acts, start=1)]
     return steps if len(steps) % _columns(width) == 0 else [*steps, _trouble(sheet)]
 
 
 def _cell(sheet: Sheet, number: int, act: Act) -> _Cell:
-    words = dressing_words.step_words(act, sheet.plan, sheet.units, is_wound=sheet.is_wound, brief=sheet.brief)
+    words = dressing_words.words_of_act(act, sheet.plan, sheet.units, is_wound=sheet.is_wound, brief=sheet.brief)
     numbers = [words.numbers] if sheet.brief else [" ".join(filter(None, (words.numbers, words.how)))]
     further = [(words.how, BLACK)] if sheet.brief else []
     must = [[Span(words.do, Face.SANS_SEMIBOLD)], *([Span(text)] for text in numbers if text)]

@@ -12,14 +12,14 @@ from cardmaker.model.dressing_acts import Act
 from cardmaker.model.loom import Heddles, Loom
 from cardmaker.model.plan import Method, Plan
 from cardmaker.model.units import MM_PER_INCH
-from cardmaker.reckoning.on_loom.dressing_figures import dressing_acts, dressing_figures, loose_at_far
+from cardmaker.reckoning.on_loom.dressing_steps import acts_in_order, dressing_figures, loose_at_far
 from tests.helpers.shipped import PATTERNS, plan_of, shipped_loom
 
 ONE, TWO = shipped_loom("middle-box"), shipped_loom("treadle-pair")
 
 
 def names(loom: Loom, *, is_threaded: bool = False, is_brief: bool = False) -> str:
-    return ", ".join(dressing_acts(loom, is_threaded=is_threaded, is_brief=is_brief))
+    return ", ".join(acts_in_order(loom, is_threaded=is_threaded, is_brief=is_brief))
 
 
 def test_thread_first() -> None:
@@ -37,10 +37,10 @@ def test_beam_first() -> None:
 
 
 def test_only_two_heddles_have_a_step_for_both() -> None:
-    assert set(dressing_acts(TWO)) - set(dressing_acts(ONE)) == {Act.TWO_HEDDLES}
-    acts = dressing_acts(TWO)
+    assert set(acts_in_order(TWO)) - set(acts_in_order(ONE)) == {Act.TWO_HEDDLES}
+    acts = acts_in_order(TWO)
     assert acts.index(Act.TWO_HEDDLES) == acts.index(Act.THREAD) + 1
-    assert set(dressing_acts(TWO)) == set(Act)
+    assert set(acts_in_order(TWO)) == set(Act)
 
 
 def test_what_was_done_beforehand_is_not_told_again() -> None:

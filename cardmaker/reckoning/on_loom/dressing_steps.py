@@ -29,7 +29,7 @@ _TO_HEDDLE: Final = (Act.CROSS, Act.THREAD, Act.TWO_HEDDLES)
 _IN_FRONT: Final = (Act.FRONT_TIE, Act.TIE_LOOM, Act.SHUTTLE, Act.FIRST_PICK, Act.MOVE_ON, Act.FINISH)
 
 
-def dressing_acts(loom: Loom, *, is_threaded: bool = False, is_brief: bool = False) -> tuple[Act, ...]:
+def acts_in_order(loom: Loom, *, is_threaded: bool = False, is_brief: bool = False) -> tuple[Act, ...]:
     """The steps that this loom asks for, in their order; of a loom that was threaded and beamed beforehand the rest.
 
     ``is_brief``: without shuttle and finish, which are no part of dressing, and with one step for both heddles.
