@@ -22,7 +22,7 @@ from cardmaker.model.record_class import replace
 from cardmaker.wording.dressing_alt_texts import act_alt_text
 from tests.helpers.act_samples import act_sample
 from tests.helpers.card_faults import extent, ink_box
-from tests.helpers.drawn_over import colour_at, crossings, is_on_top, points_of, stroke_reach, without_words
+from tests.helpers.drawn_over import colour_at, crossings, is_on_top, points_of, sampled, stroke_reach, without_words
 from tests.helpers.record_cards import plan
 
 PICTURES: dict[str, Callable[[ActFigures], tuple[Mark, ...]]] = {
@@ -349,7 +349,7 @@ def test_the_roll_turns_away_from_the_heddle_and_the_warp_runs_on_to_its_top(bea
     assert start[1] < y
     assert stop[1] < y
     for layer in beaming_drawing.warp_to_beam():
-        top = min(layer.sampled(), key=lambda point: point[1])
+        top = min(sampled(layer), key=lambda point: point[1])
         assert abs(top[0] - x) < 3
         assert layer.at(len(layer.pieces))[0] > beaming_drawing.HEDDLE
 
@@ -455,7 +455,7 @@ def test_a_curve_passes_through_its_points_without_a_corner() -> None:
 
 
 def test_an_arc_keeps_its_distance() -> None:
-    assert all(hypot(x - 3, y - 4) == pytest.approx(5, abs=0.01) for x, y in arc(3, 4, 5, -30, 300).sampled())
+    assert all(hypot(x - 3, y - 4) == pytest.approx(5, abs=0.01) for x, y in sampled(arc(3, 4, 5, -30, 300)))
 
 
 def test_an_arrow_ends_where_its_curve_ends() -> None:
