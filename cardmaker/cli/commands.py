@@ -99,9 +99,14 @@ def run_plan(options: argparse.Namespace) -> int:
 
 def run_rescue(options: argparse.Namespace) -> int:
     """``cardmaker rescue``: one end in the terminal, or on a slip; or the list of troubles."""
-    from cardmaker.jobs.rescuing import RescueRequest, rescue_text
+    from cardmaker.jobs.rescuing import RescueRequest, rescue_text, write_slip
 
-    print(rescue_text(_request(RescueRequest, options)), end="")
+    request = _request(RescueRequest, options)
+    if request.out is None:
+        print(rescue_text(request), end="")
+    else:
+        target, description = write_slip(request)
+        _report(options, f"{target}  ({description})")
     return DONE
 
 

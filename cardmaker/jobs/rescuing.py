@@ -10,7 +10,8 @@ from cardmaker.jobs import plan_making
 from cardmaker.jobs.file_lookup import WrongUsage
 from cardmaker.model.loom import Side
 from cardmaker.model.plan import Plan
-from cardmaker.reckoning.weaving import lost_end
+from cardmaker.model.record_class import replace
+from cardmaker.reckoning.weaving import lost_ends
 from cardmaker.wording import rescue_report
 from cardmaker.wording.formatters import Units
 from cardmaker.wording.phrases import plural
@@ -56,6 +57,30 @@ def rescue_text(request: RescueRequest) -> str:
     return rescue_report.lost_end_text(plan, lost, in_stripe, units)
 
 
+def write_slip(request: RescueRequest) -> tuple[Path, str]:
+    """The slip of an end, written: its file, and what kind of card it is. Raises WrongUsage, ProblemsFound,
+    CannotWrite."""
+    from cardmaker.files import write_whole
+    from cardmaker.jobs import card_making, loading
+    from cardmaker.jobs.file_lookup import find
+
+    plan, units = _plan(request)
+    lost, _ = _found(request, plan)
+    layout = loading.load_layout(find("layout", LAYOUT))
+    paper = card_making.paper_of(layout, request.paper)
+    card = card_making.make_card(replace(plan, lost_end=lost), layout, paper, units)
+    target = _target(request.out or Path(), request.pattern, lost)
+    write_whole(target, card.pdf)
+    return target, f"{plan.loom.title}, {paper.name}, end {lost.place.end_number}"
+
+
+def _target(out: Path, pattern: str, lost: LostEnd) -> Path:
+    """The file that is named, or in the folder one that says which end it is of."""
+    if out.suffix.lower() == ".pdf" and not out.is_dir():
+        return out
+    return out / f"{Path(pattern).stem}-end-{lost.place.end_number}-{LAYOUT}.pdf"
+
+
 def _as_text(values: dict[str, Any]) -> str:
     import json
 
@@ -90,20 +115,20 @@ def _refuse_what_does_not_go_together(request: RescueRequest) -> None:
                 raise WrongUsage(f"{option} is about one end: say which, as in --end 17, or --stripe 3 --in-stripe 2.")
 
 
-def _found(request: RescueRequest, plan: Plan) -> tuple[LostEnd, rescue_report.InStripe]:
+def _found(request: RescueRequest, plan: Plan) -> tuple[LostEnd, lost_ends.PlaceInStripe]:
     """The end that is meant, with its stripe. Raises WrongUsage, at the option, for one that there is not."""
-    edge = Side(request.edge) if request.edge else lost_end.first_edge(plan)
+    edge = Side(request.edge) if request.edge else lost_ends.first_edge(plan)
     number = _by_stripe(request, edge, plan) if request.end is None else _by_count(request.end, edge, plan)
     _refuse_turns(request.turns_left, plan)
     if plan.rescue is None:
         raise ValueError("a plan with all its figures tells where every end is")
-    lost = lost_end.lost_end(number, plan, plan.rescue, request.woven or Fraction(0), request.turns_left)
-    return lost, _in_stripe(lost, edge, plan)
+    lost = lost_ends.lost_end(number, plan, plan.rescue, request.woven or Fraction(0), request.turns_left)
+    return lost, lost_ends.place_in_stripe(number, edge, plan)
 
 
 def _by_count(count: int, edge: Side, plan: Plan) -> int:
     try:
-        return lost_end.end_from_edge(count, edge, plan)
+        return lost_ends.end_from_edge(count, edge, plan)
     except ValueError:
         ends = plural(plan.ends, "end")
         raise WrongUsage(f"--end {count}: {plan.pattern.title} has {ends}. {_write(plan.ends)}") from None
@@ -111,12 +136,12 @@ def _by_count(count: int, edge: Side, plan: Plan) -> int:
 
 def _by_stripe(request: RescueRequest, edge: Side, plan: Plan) -> int:
     stripe, count = request.stripe or 0, request.in_stripe or 0
-    stripes = lost_end.stripes_from_edge(edge, plan)
+    stripes = lost_ends.stripes_from_edge(edge, plan)
     if not 1 <= stripe <= len(stripes):
         has = plural(len(stripes), "stripe")
         raise WrongUsage(f"--stripe {stripe}: {plan.pattern.title} has {has}. {_write(len(stripes))}")
     try:
-        return lost_end.end_in_stripe(stripe, count, edge, plan)
+        return lost_ends.end_in_stripe(stripe, count, edge, plan)
     except ValueError:
         ends = stripes[stripe - 1].ends
         has = f"stripe {stripe} from the {edge} edge has {plural(ends, 'end')}"
@@ -133,17 +158,6 @@ def _refuse_turns(turns: Fraction | None, plan: Plan) -> None:
     if plan.beam is None:
         why = f"nobody has noted enough of the beam of {plan.loom.title}, or of the yarn, to reckon with turns"
         raise WrongUsage(f"--turns-left: {why}. Say how much is woven instead, as in --woven 1/2.")
-    if turns > (most := lost_end.most_turns(plan.beam)):
+    if turns > (most := lost_ends.most_turns(plan.beam)):
         makes = f"this warp makes about {plural(most, 'turn')} on {plan.loom.title}"
         raise WrongUsage(f"--turns-left {float(turns):g}: {makes}. Write a number from 0 to {most}.")
-
-
-def _in_stripe(lost: LostEnd, edge: Side, plan: Plan) -> rescue_report.InStripe:
-    """Its stripe, and its number in it, both from the edge that was asked for."""
-    number = lost.place.end_number
-    for at, segment in enumerate(lost_end.stripes_from_edge(edge, plan), start=1):
-        if segment.first_end <= number <= segment.last_end:
-            from_first = edge is lost_end.first_edge(plan)
-            inside = number + 1 - segment.first_end if from_first else segment.last_end + 1 - number
-            return edge, at, inside, segment
-    raise ValueError(f"end {number} is in no stripe")

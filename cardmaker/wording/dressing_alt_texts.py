@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from typing import Final, NamedTuple
 
@@ -11,6 +12,8 @@ from cardmaker.model.plan import Plan
 from cardmaker.wording import heddle_words, shed_words
 from cardmaker.wording.phrases import a_space, weavers_side
 from cardmaker.wording.units_in_words import with_units_in_words
+
+_CAPITALS: Final = re.compile(r"\b[A-Z]{2,}\b")
 
 
 class _Shown(NamedTuple):
@@ -34,9 +37,13 @@ def act_alt_text(act: Act, plan: Plan, *, is_wound: bool = False) -> str:
 
 
 def heading_in_words(number: int, text: str) -> str:
-    """The line of a step as it is read aloud: no word in capitals, which may be spelled out."""
-    words = " ".join(word.lower() if word.strip(".,;:").isupper() and len(word) > 2 else word for word in text.split())
-    return with_units_in_words(f"{number}. {words}")
+    """The line of a step as it is read aloud, with its number."""
+    return f"{number}. {quietly(with_units_in_words(text))}"
+
+
+def quietly(text: str) -> str:
+    """The text without words in capitals, which may be spelled out."""
+    return _CAPITALS.sub(lambda word: word[0].lower(), text)
 
 
 def _keepers(shown: _Shown) -> str:
@@ -47,16 +54,16 @@ def _keepers(shown: _Shown) -> str:
     )
     if shown.is_wound:
         return f"A wound warp on its stick, from the side. {cross}"
-    left, home = f"at the {shown.side('left')}", "home"
-    if shown.loom.beam_first:
-        return (
-            f"The warp on its pegs, from the side. First: {cross} Second: a fist turns an upright stick that is "
-            f"through the loops at {home}, and rolls the warp up towards the far peg, keepers and all. Nothing is cut."
-        )
+    left, rolled = ("far", "home") if shown.loom.beam_first else ("home", "far")
+    turned = (
+        f"The warp on its pegs, from the side, {left} at the {shown.side('left')}. First: {cross} Second: the {rolled} "
+        "peg is gone, and a fist turns an upright stick that is through the loops there, rolling the warp up towards "
+        f"{left}."
+    )
     return (
-        f"The warp on its pegs, from the side, home {left}. First: {cross} Second: the far peg is gone, and a fist "
-        f"turns an upright stick through the far loops, rolling the warp up towards {home}. Third, last of all: "
-        f"scissors cut the loops at {home}."
+        f"{turned} Nothing is cut."
+        if shown.loom.beam_first
+        else f"{turned} Third, last of all: scissors cut the loops at home."
     )
 
 

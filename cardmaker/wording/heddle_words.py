@@ -75,6 +75,15 @@ def count_to_space(space: int, loom: Loom, mark: str) -> str:
     return _counted_from(space, loom, mark, brief=False)
 
 
+def counted_on_both(space: int, behind: int, loom: Loom) -> str:
+    """The same on both of two heddles: ``Front 14, back 13 right of each 0, holes and slots alike.`` Nothing where they
+    are not counted alike."""
+    if _mark(loom) or loom.middle_space in {space, behind} or _side(space, loom) != _side(behind, loom):
+        return ""
+    front, back = counted_number(space, loom), counted_number(behind, loom)
+    return f"Front {front}, back {back} {_side(space, loom)} of each 0, {ALIKE}."
+
+
 def through_both(loom: Loom, *, brief: bool = False) -> str:
     """That each end goes through both heddles, and through which first: the one that is nearer to whoever threads;
     ``brief``, beside what tells in which of them it has a hole. Common practice, no source."""

@@ -26,18 +26,14 @@ from cardmaker.wording.report import text_section
 
 if TYPE_CHECKING:
     from cardmaker.model.bench import EndPlace, LostEnd
-    from cardmaker.model.loom import Side
-    from cardmaker.reckoning.stripes.segments import Segment
-
-InStripe = tuple["Side", int, int, "Segment"]  # from which edge, which stripe, which end of it
+    from cardmaker.reckoning.weaving.lost_ends import PlaceInStripe
 
 
-def lost_end_text(plan: Plan, lost: LostEnd, in_stripe: InStripe, units: Units) -> str:
+def lost_end_text(plan: Plan, lost: LostEnd, in_stripe: PlaceInStripe, units: Units) -> str:
     """All about one end, as a person reads it in a terminal."""
-    edge, number, count, segment = in_stripe
     which = [
         f"{lost_end_words.from_both_edges(lost)}. {view_words.seen_from(plan.loom)}",
-        f"{lost_end_words.in_its_stripe(number, count, segment, edge)}.",
+        f"{lost_end_words.in_its_stripe(in_stripe)}.",
         lost_end_words.its_figure(lost, plan),
     ]
     where = [f"{phrases.capitalised(lost_end_words.its_space(lost, plan))}.", *lost_end_words.counted_to_it(lost, plan)]
@@ -102,16 +98,16 @@ def _joined(*sections: list[str]) -> str:
     return "\n\n".join("\n".join(section).replace(phrases.NO_BREAK, " ") for section in sections if section) + "\n"
 
 
-def lost_end_json(plan: Plan, lost: LostEnd, in_stripe: InStripe, units: Units) -> dict[str, Any]:
+def lost_end_json(plan: Plan, lost: LostEnd, in_stripe: PlaceInStripe, units: Units) -> dict[str, Any]:
     """One end for a program: keys wear their unit; sides are those of ``view``."""
-    edge, number, count, segment = in_stripe
+    edge, stripe, count, segment = in_stripe
     steps = lost_end_words.new_end_steps(lost, plan, units)
     return _head(plan) | {
         "end": _place(lost.place, plan) | {"letters": plan.letters(lost.place.yarn)},
         "from_left": lost.from_left,
         "from_right": lost.from_right,
         "nearer": lost_end_words.nearer_edge(lost),
-        "stripe": {"from": edge, "stripe": number, "in_stripe": count, "ends": segment.ends},
+        "stripe": {"from": edge, "stripe": stripe, "in_stripe": count, "ends": segment.ends},
         "left": _place(lost.left, plan) if lost.left else None,
         "right": _place(lost.right, plan) if lost.right else None,
         "new_end": {

@@ -40,6 +40,7 @@ class Trouble:
 TWO_TOGETHER, NARROW, ONE_OVER, SLACK_END, SLACK_EDGE, LOOPS = 1, 2, 3, 4, 5, 6
 WEFT_SHOWS, THICK_LINE, STICKS, BREAKS, NEVER_MOVES, CROSS_LOST = 7, 8, 9, 10, 11, 12
 
+# Common practice, no source.
 _ROWS: Final = (
     Trouble(
         TWO_TOGETHER,
@@ -78,7 +79,7 @@ _ROWS: Final = (
     Trouble(
         LOOPS,
         "Loops at an edge",
-        "Change the shed, beat, then pull the weft in.",
+        "Change the shed, beat, pull the weft in.",
         "Pull until the edge end touches its neighbour.",
         ("Loops at an edge?", "Change, beat, then pull in."),
     ),

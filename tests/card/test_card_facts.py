@@ -28,9 +28,8 @@ from cardmaker.wording import (
 from tests.helpers.card_facts import APPLIES
 from tests.helpers.card_faults import all_words
 from tests.helpers.places import ROOT
-from tests.helpers.shipped import plan_for_layout, shipped_layout
+from tests.helpers.shipped import LAYOUTS, SLIPS, plan_for_layout, shipped_layout
 
-LAYOUTS = sorted(path.stem for path in (ROOT / "layouts/cards").glob("*.yaml"))
 PATTERNS = sorted(path.stem for path in (ROOT / "patterns").glob("*.yaml"))
 
 PICKUP = {"pickup", "pickup card"}
@@ -78,7 +77,7 @@ def test_a_record_has_results_and_other_looms_nearly_always() -> None:
 # What every list names
 
 
-@pytest.mark.parametrize("layout", LAYOUTS)
+@pytest.mark.parametrize("layout", [*LAYOUTS, *SLIPS])
 def test_a_list_names_no_fact_twice(layout: str) -> None:
     facts = shipped_layout(layout).facts
     names = [*facts.front, *facts.room, *facts.back]
@@ -88,7 +87,7 @@ def test_a_list_names_no_fact_twice(layout: str) -> None:
 
 def test_every_fact_belongs_to_some_card() -> None:
     of_replaced = {"replaced"}  # stands on a card when it is asked for
-    lists = [shipped_layout(layout).facts for layout in LAYOUTS]
+    lists = [shipped_layout(layout).facts for layout in (*LAYOUTS, *SLIPS)]
     listed = {fact for facts in lists for fact in (*facts.front, *facts.room, *facts.back)}
     assert set(FACTS) - of_replaced - listed == set()
 

@@ -53,6 +53,9 @@ _HOMES: Final = {
     "new-end": "rescue_panel:NEW_END",
     "every-end": "every_end_panel:EVERY_END",
     "stripe-ends": "stripe_ends_panel:STRIPE_ENDS",
+    "lost-end": "lost_end_panel:LOST_END",
+    "lost-end-board": "lost_end_panel:LOST_END_BOARD",
+    "lost-end-steps": "lost_end_panel:LOST_END_STEPS",
     "pickup": "pickup_panel:PICKUP",
     "pickup-line": "pickup_panel:PICKUP_LINE",
     "counts": "stripe_counts_panels:COUNTS",
@@ -87,7 +90,7 @@ RECORD_PANELS: Final = frozenset({"file-code", "rest-and-code", "rest-code-and-s
 # How a card is read aloud: name, stripes, winding, heddle, weaving; then what is looked up.
 READING_ORDER: Final = (
     "title", "name", "plain-name", "back-name", "head", "changed", "named", "legend",
-    "order", "counts", "six",
+    "lost-end", "lost-end-board", "lost-end-steps", "order", "counts", "six",
     "lengths", "pieces", "pieces-line", "room", "wound", "walk", "walk-in-totals", "ticks", "steps",
     "dressing", "dressing-wound", "dressing-threaded",
     "board", "threading", "threaded", "first", "thick-ends", "turns", "press",

@@ -15,13 +15,15 @@ from cardmaker.layout.ink import BLACK, HAIRLINE, RULE, SOFT
 from cardmaker.layout.stacking import HeightRange, Part
 from cardmaker.layout.type_setting import Span, cap_height, figure, leading, text_height, words_group
 from cardmaker.model.dressing_acts import Act
-from cardmaker.model.marks import Box, Dot, Face, Mark, Rectangle, Words
+from cardmaker.model.marks import Box, Dot, Face, Group, Mark, Rectangle, Words
+from cardmaker.model.record_class import replace
 from cardmaker.reckoning.on_loom.dressing_figures import dressing_acts
 from cardmaker.wording import dressing_alt_texts, dressing_words, trouble_words
 
 USUAL_CELL: Final = 48.0  # mm: as many columns as come nearest to it
 BETWEEN_CELLS: Final = 4.0  # mm
 BETWEEN_ROWS: Final = 3.0  # mm
+SMALLEST_PICTURE: Final = 0.85  # of the width of its words
 BELOW_PICTURE: Final = 1.8  # mm
 BELOW_WORDS: Final = 0.9  # mm
 RING: Final = 1.05  # the radius of the ring round a number, in capitals of what it heads
@@ -82,8 +84,13 @@ class _Grid(NamedTuple):
     cells: Sequence[_Cell]
 
     @property
+    def picture_width(self) -> float:
+        """As wide as the words below it; on a crowded page a little less."""
+        return self.cell_width * max(SMALLEST_PICTURE, self.sheet.picture_share)
+
+    @property
     def picture_height(self) -> float:
-        return ACT_BOX.height * self.cell_width / ACT_BOX.width
+        return ACT_BOX.height * self.picture_width / ACT_BOX.width
 
     @property
     def least(self) -> float:
@@ -133,14 +140,20 @@ class _Grid(NamedTuple):
         heading, *numbers = cell.must
         yield from self._heading(cell, heading, Box(box.left, top, box.width, 0.0))
         if cell.act:
-            yield from self._picture(cell.act, box._replace(height=self.picture_height))
+            yield from self._picture(cell.act, box._replace(width=self.picture_width, height=self.picture_height))
         top += self._words_height(heading, is_heading=True)
-        size = self.sheet.sizes.small
         for at, spans in enumerate([*numbers, *cell.may]):
             high = BELOW_WORDS + self._words_height(spans, is_heading=False)
             if at < len(numbers) or top + high <= box.bottom + 1e-6:
-                yield from paragraph(self.sheet, spans, size, Box(box.left, top + BELOW_WORDS, box.width, 0.0))
+                yield from self._paragraph(spans, Box(box.left, top + BELOW_WORDS, box.width, 0.0))
                 top += high
+
+    def _paragraph(self, spans: Paragraph, box: Box) -> Iterator[Mark]:
+        """Read aloud without words in capitals, where it has any."""
+        text = " ".join(span.text for span in spans)
+        quiet = dressing_alt_texts.quietly(text)
+        for mark in paragraph(self.sheet, spans, self.sheet.sizes.small, box):
+            yield replace(mark, alt=quiet) if quiet != text and isinstance(mark, Group) else mark
 
     def _picture(self, act: Act, box: Box) -> Iterator[Mark]:
         alt = dressing_alt_texts.act_alt_text(act, self.sheet.plan, is_wound=self.sheet.is_wound)

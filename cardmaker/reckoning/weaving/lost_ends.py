@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 from math import ceil
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from cardmaker.model.bench import LostEnd, Number
 from cardmaker.model.loom import Side
@@ -50,6 +50,25 @@ def end_in_stripe(stripe: int, count: int, edge: Side, plan: Plan) -> int:
     if not 1 <= count <= chosen.ends:
         raise ValueError(f"end {count} of a stripe of {chosen.ends} ends")
     return chosen.first_end + count - 1 if edge is first_edge(plan) else chosen.last_end + 1 - count
+
+
+class PlaceInStripe(NamedTuple):
+    """Where an end lies among the stripes, all counted from one edge."""
+
+    edge: Side
+    stripe: int
+    in_stripe: int
+    segment: Segment
+
+
+def place_in_stripe(end_number: int, edge: Side, plan: Plan) -> PlaceInStripe:
+    """The stripe of an end, and which end of it that is. Raises ValueError for an end that the warp does not have."""
+    for stripe, segment in enumerate(stripes_from_edge(edge, plan), start=1):
+        if segment.first_end <= end_number <= segment.last_end:
+            from_first = edge is first_edge(plan)
+            inside = end_number + 1 - segment.first_end if from_first else segment.last_end + 1 - end_number
+            return PlaceInStripe(edge, stripe, inside, segment)
+    raise ValueError(f"end {end_number} of a warp of {plan.ends} ends")
 
 
 def most_turns(beam: WarpOnBeam) -> int:
