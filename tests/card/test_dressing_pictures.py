@@ -22,7 +22,8 @@ from cardmaker.model.record_class import replace
 from cardmaker.wording.dressing_alt_texts import act_alt_text
 from tests.helpers.act_samples import act_sample
 from tests.helpers.card_faults import extent, ink_box
-from tests.helpers.drawn_over import colour_at, crossings, is_on_top, points_of, stroke_reach, without_words
+from tests.helpers.drawn_over import colour_at, crossings, is_on_top, points_of, sampled, stroke_reach, without_words
+from tests.helpers.paper_tools import COPIER_CUT
 from tests.helpers.record_cards import plan
 
 PICTURES: dict[str, Callable[[ActFigures], tuple[Mark, ...]]] = {
@@ -148,6 +149,12 @@ def alike(steps: Sequence[object], others: Sequence[object]) -> bool:
     """Whether one way is the other, or its part: a thread's ink may run on a trace under what is beside it."""
     first, second = (points_of(Path(tuple(each), stroke=BLACK, width=1))[0] for each in (steps, others))  # type: ignore[arg-type]
     return all(min(hypot(x - a, y - b) for a, b in dense(second)) < 0.1 for x, y in first[::8])
+
+
+def test_what_a_copier_makes_black_hides_no_knot() -> None:
+    """Only threads that lie apart are dark: cords, halves and wood come out white, with their edges."""
+    for ink in (CORD, knot_pictures.HALF, WOOD, beaming_drawing.PACKING):
+        assert int(copied_grey(ink)[1:3], 16) > COPIER_CUT
 
 
 # 2. The cross on the hand
@@ -349,7 +356,7 @@ def test_the_roll_turns_away_from_the_heddle_and_the_warp_runs_on_to_its_top(bea
     assert start[1] < y
     assert stop[1] < y
     for layer in beaming_drawing.warp_to_beam():
-        top = min(layer.sampled(), key=lambda point: point[1])
+        top = min(sampled(layer), key=lambda point: point[1])
         assert abs(top[0] - x) < 3
         assert layer.at(len(layer.pieces))[0] > beaming_drawing.HEDDLE
 
@@ -455,7 +462,7 @@ def test_a_curve_passes_through_its_points_without_a_corner() -> None:
 
 
 def test_an_arc_keeps_its_distance() -> None:
-    assert all(hypot(x - 3, y - 4) == pytest.approx(5, abs=0.01) for x, y in arc(3, 4, 5, -30, 300).sampled())
+    assert all(hypot(x - 3, y - 4) == pytest.approx(5, abs=0.01) for x, y in sampled(arc(3, 4, 5, -30, 300)))
 
 
 def test_an_arrow_ends_where_its_curve_ends() -> None:

@@ -38,11 +38,16 @@ def is_on_top(marks: Sequence[Mark], curve: Curve, place: float, ink: str, width
     )
 
 
+def sampled(curve: Curve) -> list[Point]:
+    """Points along a curve, so many for each of its pieces."""
+    return [curve.at(each / BITS) for each in range(len(curve.pieces) * BITS + 1)]
+
+
 def crossings(one: Curve, other: Curve) -> list[tuple[float, float]]:
     """The places on both curves where they cross, in the order of the first."""
     found = []
-    for at, (a, b) in enumerate(pairwise(one.sampled(BITS))):
-        for beside, (c, d) in enumerate(pairwise(other.sampled(BITS))):
+    for at, (a, b) in enumerate(pairwise(sampled(one))):
+        for beside, (c, d) in enumerate(pairwise(sampled(other))):
             if (shares := _meet(a, b, c, d)) is not None:
                 found.append(((at + shares[0]) / BITS, (beside + shares[1]) / BITS))
     return found

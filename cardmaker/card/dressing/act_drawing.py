@@ -12,7 +12,7 @@ from math import hypot
 from typing import Final
 
 from cardmaker.card.dressing.curves import Curve, Point, straight
-from cardmaker.layout.ink import ACCENT, BLACK, SOFT, WHITE
+from cardmaker.layout.ink import ACCENT, BLACK, WHITE
 from cardmaker.layout.type_setting import cap_height
 from cardmaker.model.marks import Box, Colour, Dot, Face, Line, Mark, Path, Rectangle, Words
 
@@ -21,7 +21,7 @@ LIGHT: Final = WHITE  # the others
 WOOD: Final = "#ece5d6"
 CORD: Final = "#b9a06c"  # a grey copy keeps it between dark and light threads
 SKIN: Final = WHITE
-EDGE: Final = 0.2  # mm: of the black that shows on either side of a thread
+EDGE: Final = 0.23  # mm: of the black that shows on either side of a thread
 OUTLINED: Final = 0.3  # mm: outlines of hands and wood
 THREAD: Final = 0.8  # mm: the lighter stroke of a thread
 THICK_CORD: Final = 1.0
@@ -163,11 +163,6 @@ def label(x: float, y: float, text: str, size: float, colour: Colour = BLACK, *,
     return Words(x, y, text, Face.SANS_BOLD if bold else Face.SANS, size, colour, "middle")
 
 
-def leader(*points: Point) -> list[Mark]:
-    """A thin line from a label to what it names."""
-    return stroke(straight(*points), 0.22, SOFT)
-
-
 def capsule(start: Point, stop: Point, width: float) -> Curve:
     """The outline of a bar with round ends, from the middle of one end to that of the other: a finger."""
     return finger_tip(start, stop, width).then(_cap(start, stop, start, width, -1))
@@ -199,11 +194,6 @@ def _beside(start: Point, stop: Point, end: Point, width: float, place: Point) -
 def open_end(start: Point, stop: Point, width: float = OUTLINED) -> list[Mark]:
     """Paper over the outline of an arm from one point to the other, where the picture ends and the arm goes on."""
     return [Line(*start, *stop, 2 * width + 0.1, SKIN)]
-
-
-def dashed(x1: float, y1: float, x2: float, y2: float, colour: Colour = SOFT) -> list[Mark]:
-    """A dashed line: what comes next, or a way that is only shown."""
-    return [Line(x1, y1, x2, y2, 0.35, colour, (1.2, 0.8))]
 
 
 def united(outlines: Sequence[Curve], fill: Colour = SKIN, width: float = OUTLINED) -> list[Mark]:

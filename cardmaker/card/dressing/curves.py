@@ -71,10 +71,6 @@ class Curve(NamedTuple):
         """The same from its end to its start."""
         return Curve(tuple((d, c, b, a) for a, b, c, d in reversed(self.pieces)))
 
-    def sampled(self, times: int = 12) -> list[Point]:
-        """Points along it, so many for each piece."""
-        return [self.at(each / times) for each in range(len(self.pieces) * times + 1)]
-
 
 def through(*points: Point) -> Curve:
     """Smooth through all points (Catmull and Rom's spline with the chords as its measure: from memory)."""

@@ -73,9 +73,7 @@ def end_on_hand(end_number: int) -> Curve:
 
 
 def _hand() -> list[Mark]:
-    thumb = through(
-        (7.0, 15.5), (6.0, 11.5), (7.2, 7.0), (9.3, 4.0), (12.2, 4.2), (12.9, 7.0), (11.4, 11.4), (13.2, 16.0)
-    )
+    thumb = through(*THUMB)
     top, bottom = ARM
     above = through(top, (3.2, 16.5), (5.6, 14.2), (7.0, 11.0))
     below = through((14.0, 29.6), (9.6, 30.6), (5.2, 31.0), bottom)

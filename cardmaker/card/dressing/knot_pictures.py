@@ -114,7 +114,7 @@ def _fan() -> list[Mark]:
     marks: list[Mark] = []
     for number, (foot, held) in enumerate(zip(AT_HEDDLE, CHOKED, strict=True), start=1):
         way = through((x + (held - x) * 0.6, y), (held, UPPER), (held, LOWER + 0.6), (foot, HEDDLE_TOP + 1))
-        marks += thread(way, ink_of_end(number), 0.55, 0.15)
+        marks += thread(way, ink_of_end(number), 0.55, 0.18)
     return marks
 
 
@@ -124,7 +124,7 @@ def _towards_you() -> list[Mark]:
     return [
         mark
         for number, x in enumerate(AT_HEDDLE, start=1)
-        for mark in cut_thread(straight((x, middle), (x, 35.0)), ink_of_end(number), 0.55, 0.15)
+        for mark in cut_thread(straight((x, middle), (x, 35.0)), ink_of_end(number), 0.55, 0.18)
     ]
 
 
@@ -135,7 +135,7 @@ def _tips() -> list[Mark]:
     for number in range(1, 6):
         aside = number - 3
         tip = (x + aside * 0.95, 5.9 + 0.12 * aside * aside)
-        marks += cut_thread(through(tip, (x + aside * 0.5, y - 2.0)), ink_of_end(number), 0.55, 0.15)
+        marks += cut_thread(through(tip, (x + aside * 0.5, y - 2.0)), ink_of_end(number), 0.55, 0.18)
     return marks
 
 
@@ -160,7 +160,7 @@ def fist_tie_picture(_: ActFigures) -> tuple[Mark, ...]:
 
 # A cloth beam: the front tie
 
-HALF: Final[Colour] = "#8f8f8f"  # the left half of the warp; the right one is light
+HALF: Final[Colour] = "#b4b4b4"  # the left half of the warp, the right one is light; a copier keeps its edges apart
 BOW: Final = 24.2  # how far down the bow of the cord lies
 TIE: Final = Curve(  # the left half from its tip through the knot and round below the bow; the right one mirrors it
     (
@@ -216,5 +216,5 @@ def _flat_halves() -> list[Mark]:
         for number in range(4):
             x, space = MIDDLE + side * (1.0 + number), SPACES[3 - number] if side < 0 else SPACES[4 + number]
             fan = through((space, 2.5), (x + (space - x) * 0.3, 7.4), (x, 10.6))
-            marks += thread(fan.then(straight((x, 10.6), (x, 26.8))), ink, 0.62, 0.17)
+            marks += thread(fan.then(straight((x, 10.6), (x, 26.8))), ink, 0.62, 0.19)
     return marks
