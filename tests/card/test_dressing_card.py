@@ -121,7 +121,7 @@ def test_no_picture_reaches_out_of_its_frame() -> None:
     for pattern, beam_first, cloth_beam in product(("three-paths", "fair-day"), (False, True), (False, True)):
         card = made(with_loom(plan(pattern), beam_first=beam_first, cloth_beam=cloth_beam))
         for figure in figures(card):
-            room = figure.box.inset(-0.65, -0.65, -0.65, -0.65)
+            room = figure.box.inset(-0.8, -0.8, -0.8, -0.8)  # an end is taken to be round
             boxes = [box for mark in leaves(figure.marks) if (box := extent(mark)) is not None]
             assert all(room.holds(box) for box in boxes), figure.name
 
