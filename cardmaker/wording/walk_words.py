@@ -149,8 +149,9 @@ def walk_asides(plan: Plan, *, brief: bool = False) -> list[str]:
         starts = [f"{balls} start at home", f"{balls} from home", "balls from home"]
     starts.append(starts[-1].removeprefix("start ").replace("at home", "from home"))
     ticks = when_to_tick(plan)
-    briefer = f"{starts[-1]}; {ticks}".replace(_AFTER_STRIPE, "tick each stripe").replace(", and at ", " and at ")
-    return [*(f"{start}; {ticks}" for start in starts), briefer, starts[0], ticks] if ticks else [starts[0]]
+    shortest = ticks.replace(_AFTER_STRIPE, "tick each stripe").replace(", and at ", " and at ")
+    briefer = [f"{starts[-1]}; {shortest}", f"{starts[-1].removeprefix('balls ')}; {shortest}"]
+    return [*(f"{start}; {ticks}" for start in starts), *briefer, starts[0], ticks] if ticks else [starts[0]]
 
 
 def begins_at_home(aside: str) -> bool:

@@ -85,7 +85,7 @@ def _finish_in_brief(sheet: Sheet, width: float, ways: Sequence[Sequence[str]]) 
     a picture beside the words, or in words where that takes fewer lines. It is the fullest of the ways that takes no
     more lines than another does.
 
-    Each sentence stands on a line of its own; on a crowded card they follow each other.
+    See :func:`_paragraphs` for which of them follow each other.
     """
     trips, crosses = walk_words.trips_in_a_line(sheet.plan), walk_words.cross_in_brief()
     finishes = trips[-1:] if sheet.is_crowded else trips
@@ -99,9 +99,10 @@ def _finish_in_brief(sheet: Sheet, width: float, ways: Sequence[Sequence[str]]) 
 
 
 def _paragraphs(sheet: Sheet, finish: str, told: Sequence[str]) -> list[Paragraph]:
-    """Where winding finishes in strong letters and what follows it: on a crowded card in one paragraph."""
+    """Where winding finishes in strong letters and what follows it: one sentence on a line of its own; several, or on a
+    crowded card, in one paragraph."""
     first, rest = Span(finish, Face.SANS_SEMIBOLD), [Span(each) for each in told]
-    return [[first, *rest]] if sheet.is_crowded else [[first], *([each] for each in rest)]
+    return [[first, *rest]] if sheet.is_crowded or len(rest) > 1 else [[first], *([each] for each in rest)]
 
 
 def _set_beside(sheet: Sheet, paragraphs: Sequence[Paragraph], width: float, taken: Sequence[float]) -> list[SetLine]:
