@@ -46,6 +46,8 @@ def _aside(sheet: Sheet, width: float) -> tuple[str, bool]:
     """
     asides = walk_words.walk_asides(sheet.plan, brief=sheet.brief)
     begin = stripe_words.begin_in_short(sheet.plan) if sheet.brief else ""
+    if begin:  # where balls begin comes before when to tick: below the walk it would take a line
+        asides = [aside for aside in asides if walk_words.begins_at_home(aside)] or asides
     choices = [*(f"{begin}; {aside}" for aside in asides), begin] if begin else asides
     said = next((aside for aside in choices if aside_fits(sheet, width, WIND.name, aside, step=True)), "")
     return said, bool(begin and said)
