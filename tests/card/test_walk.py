@@ -31,6 +31,7 @@ from cardmaker.reckoning.threading.mirror import plan_as_seen
 from cardmaker.reckoning.winding.walk import walk_of
 from tests.helpers.card_faults import all_words, extent, gap_mm, leaves, panels
 from tests.helpers.record_cards import RULER
+from tests.helpers.screen_reader_text import text_read_aloud
 from tests.helpers.sheets import sheet_of
 from tests.helpers.shipped import PATTERNS, paper_of, plan_for_layout, plan_of, shipped_layout
 from tests.helpers.warps import any_loom
@@ -504,11 +505,23 @@ def test_the_sentence_stands_clear_of_the_far_post(pattern: str) -> None:
             assert first.y - cap_height(first.size) - far >= 3.0
 
 
-def test_where_to_join_is_said_where_there_is_room() -> None:
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_every_record_says_how_to_join_and_where_to_count(pattern: str) -> None:
+    """On the front, on the fullest card too: there perhaps in fewer words. Balls wait, and one colour has no joins."""
+    plan = plan_for_layout(pattern, "record")
+    for paper in ("letter", "a4"):
+        composed = compose_card(plan, shipped_layout("record"), paper_of("record", paper), RULER)
+        heard = " ".join(text_read_aloud(composed.page).replace("\N{NO-BREAK SPACE}", " ").split())
+        assert "Count at the cross." in heard
+        joins = plan.winding.method == "order" and plan.winding.changes > 0
+        assert bool(re.search(r"At a change: cut, knot (the next colour )?on( at the post)?\.", heard)) == joins
+        assert ("each waits where you leave it" in heard) == (plan.winding.method == "carry")
+
+
+def test_where_to_join_is_said() -> None:
     plan = plan_of("three-paths", units="metric")
     change = "At a change: cut, knot the next colour on at the post."
-    assert change not in drawn(plan, "record").text()
-    assert change in drawn(plan, "record", optional=True).text()
+    assert change in drawn(plan, "record").text()
     for layout in ("handout", "handout-large"):
         assert change in drawn(plan, layout).text()
         assert change not in drawn(plan_of("bare-thread"), layout).text()

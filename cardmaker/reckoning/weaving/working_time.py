@@ -22,7 +22,7 @@ from cardmaker.model.units import MM_PER_INCH
 from cardmaker.reckoning.on_loom.bench_figures import Warp
 
 PLAIN_PICKS_FOR_ONE_PICKED: Final = 4  # that take as long as one row picked up by hand: from memory, a guess
-PLAIN: Final = (False,)  # every row of the tape is woven as the sheds open
+PLAIN: Final = (False,)  # by definition: of a tape without a figure no row is picked up
 
 
 @record
