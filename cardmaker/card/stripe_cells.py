@@ -2,8 +2,9 @@
 
 One rule for their widths: so many millimetres for every end, and no cell narrower than its figures, with as little
 beside these as keeps the others in proportion. So a stripe of one end may be wider than it ought to be; and where not
-all find room side by side they stand in rows, with an arrow where a row goes on below. Every cell has a band of its yarn with the
-hatching over a clean ground for the figures; the band of what is counted in turn shows end beside end, as they lie.
+all find room side by side they stand in rows, with an arrow where a row goes on below. Every cell has a band of its
+yarn with the hatching over a clean ground for the figures; the band of what is counted in turn shows end beside end, as
+they lie.
 """
 
 from __future__ import annotations

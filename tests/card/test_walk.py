@@ -78,6 +78,20 @@ def strokes(found: Drawn) -> list[Line]:
     return cased[1::2]
 
 
+@pytest.mark.parametrize(("pattern", "cord"), [("cord-edge", "brown cord"), ("three-sparks", "red cord")])
+@pytest.mark.parametrize("layout", ["record", "handout"])
+def test_a_thick_yarn_has_thicker_strokes(layout: str, pattern: str, cord: str) -> None:
+    """With its edges 49.3 / 38.2 times as thick as a white end: as many fewer of it lie in an inch. No stroke comes as
+    near as 0.05 mm to the boxes that stand 1.05 mm beyond the posts."""
+    plan = plan_of(pattern)
+    inks = sheet_of(plan, layout).inks
+    found = drawn(plan, layout)
+    cased = [mark for mark in leaves(found.marks) if isinstance(mark, Line) and mark.round_ends]
+    wide = {core.colour: edge.width for edge, core in zip(cased[::2], cased[1::2], strict=True)}
+    assert wide[inks[cord].fill] / wide[inks["white"].fill] == pytest.approx(49.3 / 38.2)
+    assert max(wide.values()) / 2 <= 1.0
+
+
 def ticks(found: Drawn) -> list[tuple[Box, Words]]:
     """The boxes to tick, each with the total that stands in it, or else nearest at its right."""
     squares = [mark.box for mark in leaves(found.marks) if isinstance(mark, Rectangle) and mark.radius and mark.stroke]
