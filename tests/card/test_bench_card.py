@@ -30,6 +30,8 @@ from tests.helpers.card_faults import all_words, leaves, panels
 from tests.helpers.paper_tools import RULER
 from tests.helpers.places import ROOT
 from tests.helpers.screen_reader_text import text_read_aloud
+from tests.helpers.second_calculator import read_tree
+from tests.helpers.second_hours import hours_of
 from tests.helpers.shipped import shipped_layout, shipped_loom
 
 PATTERNS = sorted(path.stem for path in (ROOT / "patterns").glob("*.yaml"))
@@ -139,6 +141,28 @@ def test_every_card_has_the_three_steps_with_what_is_done(pattern: str) -> None:
         assert {"wraps", "hours"} <= made.printed
     assert plan.shuttle is not None
     assert plan.pace is not None
+
+
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_wherever_hours_stand_their_sum_stands_too(pattern: str) -> None:
+    """The minutes of weaving, and of all steps, as a second calculator has them; rows picked up by hand are slower."""
+    plan = plan_on(pattern)
+    files = (ROOT / "patterns" / f"{pattern}.yaml", ROOT / "layouts" / "looms" / f"{plan.loom.stem}.yaml")
+    read, loom = (read_tree(file.read_text("utf-8")) for file in files)
+    hours = hours_of(read, loom, plan.ends, plan.weft.picks)
+    assert hours is not None
+    heard = " ".join(text_read_aloud(card(plan).page).replace("\N{NO-BREAK SPACE}", " ").split())
+    time = r"(\d+ h \d+ min|\d+ h|\d+ min)"
+    (weaving,) = re.findall(rf"{time} of weaving", heard)
+    (all_steps,) = re.findall(rf"{time} in all", heard)
+    assert [minutes_in(weaving), minutes_in(all_steps)] == [hours["minutes"], hours["needed_minutes"]]
+    told = re.search(r"(\d+) picked up at .+? a minute, a guess", heard)
+    assert (int(told[1]) if told else 0) == hours["picked_rows"]
+
+
+def minutes_in(printed: str) -> int:
+    """``2 h 4 min``."""
+    return sum(int(number) * (60 if unit == "h" else 1) for number, unit in re.findall(r"(\d+) (h|min)", printed))
 
 
 @pytest.mark.parametrize(
