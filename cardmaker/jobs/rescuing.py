@@ -108,6 +108,10 @@ def _refuse_what_does_not_go_together(request: RescueRequest) -> None:
         raise WrongUsage("--stripe needs --in-stripe as well: which end of the stripe, counted from the same edge.")
     if request.stripe is None and request.in_stripe is not None:
         raise WrongUsage("--in-stripe needs --stripe as well: which stripe, counted from the same edge.")
+    if request.json and request.out is not None:
+        raise WrongUsage("--json tells programs in the terminal, and --out writes a slip: leave one of them out.")
+    if request.paper is not None and request.out is None:
+        raise WrongUsage("--paper is of a slip: say with --out where to write it.")
     if not _names_an_end(request):
         for name in _ALONE:
             if getattr(request, name) is not None:
