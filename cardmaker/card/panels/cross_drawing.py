@@ -4,16 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from math import cos, pi, sin
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HAIRLINE, OUTLINE, RULE, WHITE
 from cardmaker.layout.type_setting import cap_height, figure, tail_depth
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Path, Step, Words
-from cardmaker.model.peg_plan import Bend, PegPlan
 from cardmaker.wording import peg_words
 from cardmaker.wording.formatters import small_length
 from cardmaker.wording.winding_words import FAR, HOME
+
+if TYPE_CHECKING:
+    from cardmaker.model.peg_plan import PegPlan
 
 CROSS: Final = 12.6  # the height of the drawing
 PEG: Final = 1.9  # the radius of a peg in it
@@ -39,6 +41,8 @@ def passes_above(pegs: PegPlan) -> list[bool]:
     The way back passes on the other side and walks the other way, so the peg lies on the same hand (a drawing): it
     does not matter which of the two ways touches it.
     """
+    from cardmaker.model.peg_plan import Bend
+
     bends = {peg.name: peg.bend for peg in reversed(pegs.round_trip.passed)}
     return [bends.get(name) is Bend.RIGHT for name in pegs.cross]
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from cardmaker.card.panels.cross_drawing import cross_height, cross_in_general, cross_width
 from cardmaker.card.panels.walk_drawing import WalkDrawing, measured_walk
 from cardmaker.card.panels.walk_ticks import ticks_not_drawn, walk_tick_box
 from cardmaker.card.paragraphs import Paragraph
@@ -86,6 +85,8 @@ def _finish_in_brief(sheet: Sheet, width: float, *, drawn: bool) -> list[Part]:
     Each stands on a line of its own, and the cross is drawn where there is room; on a crowded card they follow each
     other in as few words as tell them.
     """
+    from cardmaker.card.panels.cross_drawing import cross_width  # which a record does not draw
+
     plan, size = sheet.plan, sheet.sizes.body
     trips, cross = walk_words.trips_in_a_line(plan), walk_words.cross_in_brief()
     ways = walk_words.ways_in_brief(plan, drawn=drawn)
@@ -116,6 +117,8 @@ def _in_one_paragraph(
 
 def _beside_cross(sheet: Sheet, width: float, left: float, lines: Sequence[Span]) -> Part:
     """The sentences, and at their right the cross as a picture, which no words need then."""
+    from cardmaker.card.panels.cross_drawing import cross_height, cross_in_general, cross_width
+
     wide = cross_width(sheet)
     words = words_part(sheet, left, [[each] for each in lines], sheet.sizes.body)
 
