@@ -287,3 +287,12 @@ def test_the_layout_alone_makes_no_card(capsys: Said) -> None:
     assert "Three Paths: a rescue slip is about one end, and none is named." in told
     assert "cardmaker rescue three-paths --end 1 --out slip.pdf" in told
     assert not Path("out").exists() or not list(Path("out").iterdir())
+
+
+def test_her_settings_hold_for_it(capsys: Said) -> None:
+    Path("cardmaker.yaml").write_text("units: us\nhand: left\npaper: a6\n")
+    out = run(["three-paths", "--end", "1"], capsys)[1]
+    assert "1 from the right edge, 31 from the left." in out
+    assert " in (" in out
+    assert "1 from the left edge" in run(["three-paths", "--end", "1", "--hand", "right"], capsys)[1]
+    assert run(["three-paths", "--end", "1", "--out", "x.pdf"], capsys)[1] == "x.pdf  (Middle box, a6, end 1)\n"
