@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Final, Literal, NamedTuple
+from typing import Final, Literal
 
 from cardmaker.model.marks import Again, Box, Dot, Line, Mark, Path, PlacedPhotograph, Rectangle, Stamp, Step, Words
-from cardmaker.model.record_class import replace
+from cardmaker.model.record_class import record, replace
 
 _ALIGNED: Final[dict[str, Literal["left", "middle", "right"]]] = {"left": "right", "middle": "middle", "right": "left"}
 
@@ -26,7 +26,8 @@ def scaled(marks: Iterable[Mark], factor: float) -> tuple[Mark, ...]:
     return _Move(0.0, 0.0, factor=factor).marks(marks)
 
 
-class _Move(NamedTuple):
+@record
+class _Move:
     """Where a point goes: ``factor`` times as far from the origin, or with the sign -1 from that of its mirror image
     about x = 0, then ``dx`` to the right and ``dy`` down. Lengths grow by the factor."""
 

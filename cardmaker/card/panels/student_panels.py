@@ -1,4 +1,4 @@
-"""The student's own: the line for her name, the notes to her, and what was wound for her."""
+"""The student's own: the line for her name, the notes to her, and what was wound or threaded for her."""
 
 from __future__ import annotations
 
@@ -11,8 +11,8 @@ from cardmaker.layout.ink import HAIRLINE, RULE, SOFT
 from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Span, cap_height, fitted_lines, leading, words_group
 from cardmaker.model.marks import Box, Face, Line, Mark, Words
-from cardmaker.wording import student_words
-from cardmaker.wording.step_words import WIND
+from cardmaker.wording import heddle_words, student_words
+from cardmaker.wording.step_words import THREAD, WIND
 
 WRITING, WRITING_CLOSE = 6.2, 4.4  # mm: the height of a line to write on; on a crowded card it takes of the gap above
 DATE_AT: Final = 0.66  # of the width
@@ -82,6 +82,16 @@ def _wound_parts(sheet: Sheet, width: float) -> list[Part]:
     return parts
 
 
+def _threaded_parts(sheet: Sheet, width: float) -> list[Part]:
+    """The second step where somebody has threaded the loom beforehand: one line to tick."""
+    facts = ("board", "first space", "view", "checks")
+    box = TickBox(heddle_words.threaded_beforehand(sheet.plan), face=Face.SANS)
+    return [
+        step_part(sheet, width, THREAD, student_words.DONE),
+        tick_boxes_part(sheet, width, [box], sheet.sizes.body, above=0.0, facts=facts),
+    ]
+
+
 def _notes(sheet: Sheet) -> list[str]:
     return student_words.student_notes(sheet.plan, is_wound=sheet.is_wound)
 
@@ -98,4 +108,5 @@ def _student_parts(sheet: Sheet, width: float) -> list[Part]:
 
 NAMED: Final = Panel("named", _named_parts)
 WOUND: Final = Panel("wound", _wound_parts)
+THREADED: Final = Panel("threaded", _threaded_parts)
 STUDENT: Final = Panel("student", _student_parts, lambda sheet: bool(_notes(sheet)))
