@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from cardmaker.model.dressing_acts import Act
 from cardmaker.model.loom import (
     DEEPEST_DIP,
     HEAVIEST_PRESS_G,
@@ -28,6 +27,9 @@ from cardmaker.model.loom import (
 from cardmaker.reading import limits
 from cardmaker.reading.fields import FieldReader, parsed
 from cardmaker.reading.value_words import quoted
+
+if TYPE_CHECKING:
+    from cardmaker.model.dressing_acts import Act
 
 _SHUTTLE_KEYS: Final = {Heddles.ONE: ("down", "up"), Heddles.TWO: ("left_foot", "right_foot")}
 
@@ -232,6 +234,8 @@ def _pace(part: FieldReader) -> WeaverPace:
 
 def _own_words(part: FieldReader) -> tuple[tuple[Act, str], ...]:
     """What a weaver says of a step, in the order of the steps."""
+    from cardmaker.model.dressing_acts import Act
+
     return tuple((act, words) for act in Act if (words := part.line(act.value)))
 
 
