@@ -8,7 +8,15 @@ from typing import Final, NamedTuple
 from cardmaker.card.panels.heddle_boards import HeddlePicture, draw_heddle, heddle_heights, heddle_picture
 from cardmaker.card.panels.heddle_lens import draw_lens, lens_height
 from cardmaker.card.paragraphs import Paragraph
-from cardmaker.card.parts import aside_fits, picture_part, step_indent, step_line_part, step_part, words_part
+from cardmaker.card.parts import (
+    aside_fits,
+    heading_part,
+    picture_part,
+    step_indent,
+    step_line_part,
+    step_part,
+    words_part,
+)
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.card.tick_boxes import TickBox, tick_box_width, tick_boxes_height, tick_boxes_part
 from cardmaker.layout.ink import ACCENT, BLACK, SOFT
@@ -235,6 +243,13 @@ def _first_space_part(sheet: Sheet, width: float) -> Part:
     )
 
 
+def _checks_parts(sheet: Sheet, width: float) -> Sequence[Part]:
+    """What is counted when all is threaded, by itself: on the back of a card whose front has no room for it."""
+    size = sheet.sizes.body
+    boxes = tick_boxes_part(sheet, width, _checks(sheet, size, width), size, above=0.0, facts=("checks",))
+    return [heading_part(sheet, width, heddle_words.WHEN_DONE), boxes]
+
+
 # of a loom that somebody has threaded beforehand
 
 
@@ -251,3 +266,4 @@ def _threaded_parts(sheet: Sheet, width: float) -> Sequence[Part]:
 BOARD = Panel("board", _board_parts)
 THREADED = Panel("threaded", _threaded_parts)
 FIRST = Panel("first", _first_parts)
+CHECKS: Final = Panel("checks", _checks_parts)
