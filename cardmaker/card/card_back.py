@@ -18,6 +18,7 @@ from cardmaker.card.closing_columns import (
     row_widths,
 )
 from cardmaker.card.fitting import Fitted, Placed
+from cardmaker.card.panels import REST
 from cardmaker.card.panels.ribbon_panel import SIGN_PANEL
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import heading_part, run_in_part, stack_part, words_part
@@ -31,7 +32,6 @@ from cardmaker.wording.back_words import heading_of_rest, heading_of_whole, rest
 
 NAME_AGAIN: Final = "back-name"  # the one panel that says again what stands in front
 TITLE: Final = "title"  # the one fact that stands on both sides
-REST: Final = "more"  # all that found no room in front of panels that have no place of their own on the back
 GATHERING: Final = frozenset({REST, *CLOSINGS})
 LISTS: Final = frozenset({"trouble", "student", "changes"})  # what is looked up line by line
 WIDE: Final = 1000.0  # mm: a width at which every panel has its parts

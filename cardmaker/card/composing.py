@@ -6,13 +6,11 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from typing import TYPE_CHECKING, Final, TypeGuard
 
-from cardmaker.card.card_back import REST, BackPanels
 from cardmaker.card.facts import FACTS
 from cardmaker.card.fitting import DoesNotFit, Fitted, Placed, fit
 from cardmaker.card.margin_marks import NotchPlace, fold_marks, notch_panel, notch_place, punch_marks
 from cardmaker.card.name_head import HOLE_ROOM
-from cardmaker.card.panels import PANELS, READING_ORDER, RECORD_PANELS
-from cardmaker.card.panels.ribbon_panel import above_notch, draw_ribbon, ribbon_column
+from cardmaker.card.panels import PANELS, READING_ORDER, RECORD_PANELS, REST
 from cardmaker.card.sheet import NO_OWNER, CardOwner, Panel, Sheet, tightened
 from cardmaker.layout.stacking import draw_stack
 from cardmaker.layout.yarn_inks import Hatches, card_inks
@@ -29,11 +27,13 @@ from cardmaker.wording.formatters import Units
 from cardmaker.wording.phrases import did_you_mean
 
 if TYPE_CHECKING:
+    from cardmaker.card.card_back import BackPanels
     from cardmaker.wording.change_words import Replaced
 
 BESIDE_RIBBON: Final = 3.5  # mm from the ribbon's column to the panels
 TIGHTER: Final = (1.0, 0.95, 0.9, 0.85)  # how far pictures and gaps give way before a card is refused
 TIGHT_TYPE: Final = 0.85  # of the type, as soon as they do: so a layout has two sizes of each kind, and no more
+CLOSE_WORDS: Final = (1.0, 0.55)  # of the space over words, on a card that is told in the fewest of them
 A_LITTLE: Final = 0.93  # how far they give way before a panel is left out
 
 
@@ -104,6 +104,8 @@ def compose_card(
     composed = _composed(front)
     if not with_back or not layout.back:
         return composed
+    from cardmaker.card.card_back import BackPanels
+
     behind = replace(sheet, layout=layout.as_back(paper), replaces=None, is_back=True)
     panels = BackPanels(PANELS, layout, front.fitted)
     other = _behind(behind, layout, panels)
@@ -136,17 +138,25 @@ def _side(
 ) -> _Side:
     """A side with its panels placed."""
     areas = _areas(sheet.layout, sheet.paper)
-    # of a card to fold the ribbon stands in the half that is shown
-    column = ribbon_column(sheet, areas[-1]) if sheet.layout.ribbon else None
-    notch = notch_place(sheet, column)
-    ribbon = None
-    if column:
-        areas[-1] = areas[-1].inset(left=column.width + BESIDE_RIBBON)
-        hole = HOLE_ROOM if sheet.is_back and sheet.layout.punch == "corner" else 0.0
-        tape = above_notch(column, notch).inset(top=hole)
-        ribbon = Group("panel", "ribbon", tape, draw_ribbon(sheet, tape))
+    ribbon, notch = None, None
+    if sheet.layout.ribbon:  # of a card to fold it stands in the half that is shown
+        ribbon, notch = _ribbon_with_notch(sheet, areas[-1])
+        areas[-1] = areas[-1].inset(left=ribbon.box.width + BESIDE_RIBBON)
+    else:
+        notch = notch_place(sheet, None)
     sheet, fitted = (fitting or _fitted_or_told_why)(sheet, _Room(areas, rows, panels))
     return _Side(sheet, fitted, ribbon, notch)
+
+
+def _ribbon_with_notch(sheet: Sheet, area: Box) -> tuple[Group, NotchPlace | None]:
+    """The ribbon in its column at the left edge of ``area``, and where the notch comes, if there is one."""
+    from cardmaker.card.panels.ribbon_panel import above_notch, draw_ribbon, ribbon_column
+
+    column = ribbon_column(sheet, area)
+    notch = notch_place(sheet, column)
+    hole = HOLE_ROOM if sheet.is_back and sheet.layout.punch == "corner" else 0.0
+    tape = above_notch(column, notch).inset(top=hole)
+    return Group("panel", "ribbon", tape, draw_ribbon(sheet, tape)), notch
 
 
 def _composed(side: _Side) -> Composed:
@@ -232,13 +242,30 @@ def _fitted(sheet: Sheet, room: _Room) -> tuple[Sheet, Fitted]:
                     if len(other.left_out) < len(fitted.left_out):
                         return closer, other
             if fitted.placed or not fitted.left_out:
-                return trial, fitted
+                return _in_fewer_words(trial, room, factor, fitted)
             needed = "has room for none of its panels"
         if (simpler := _simpler(room.rows)) is None:
             break
         room = replace(room, rows=simpler)
     message = f"{sheet.plan.ends} ends do not fit on {sheet.paper.name}: the card {needed}."
     raise Refusal(("warp",), message, "Choose a larger paper or another layout.")
+
+
+def _in_fewer_words(sheet: Sheet, room: _Room, factor: float, fitted: Fitted) -> tuple[Sheet, Fitted]:
+    """A crowded card as it is; told in fewer words, and these closer together, where it then has more of what comes
+    before all that may be left out."""
+    found = [(sheet, fitted)]
+    if sheet.is_crowded and _wanted_most(fitted):
+        for close in CLOSE_WORDS:
+            terse = replace(sheet, is_terse=True, over_words=close)
+            with suppress(DoesNotFit):
+                found.append((terse, _fit_all(terse, room, factor)))
+    return min(found, key=lambda each: _wanted_most(each[1]))
+
+
+def _wanted_most(fitted: Fitted) -> int:
+    """How many parts found no room that come before all that may be left out."""
+    return sum(part.priority < 0 for placed in fitted.placed for part in placed.hidden)
 
 
 def _tightened(sheet: Sheet, factor: float) -> Sheet:

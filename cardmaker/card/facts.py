@@ -59,6 +59,7 @@ FACTS: Final = {
     "lengths": "where the length goes",
     "sum": "the sum that leads to the warp",
     "pieces": "the pieces",
+    "length to weave": "how long the tape is woven",
     "pieces on the loom": "how long each piece is on the loom",
     "honest": "how the tape may be spoken of",
     "source": "more facts of the source",

@@ -140,10 +140,14 @@ def _with_optional_parts(rows: Sequence[Row], gap: float, box: Box, wanted: Call
         for at, part in enumerate(cell.parts)
         if wanted(part) and at not in cell.found
     ]
+    spare = box.height - _least(rows, gap)
     for _, at, row, index in sorted(optional, key=lambda each: each[0]):
-        before = row[index]
+        before, height = row[index], _row_least(row)
         row[index] = before.with_part(at)
-        if _least(rows, gap) > box.height + 1e-6:
+        grown = _row_least(row) - height
+        if grown <= spare + 1e-6:
+            spare -= grown
+        else:
             row[index] = before
     return rows
 
@@ -161,7 +165,8 @@ class _Setter:
         """The rows that hold any of ``kept``, with the optional parts that have found room ``before``; where a
         neighbour is missing the others share its columns."""
         found = {cell.place.panel: cell.found for row in before for cell in row}
-        rows = ([place for place in row if place in kept] for row in self._rows)
+        chosen = set(map(id, kept))  # they are the places of these rows
+        rows = ([place for place in row if id(place) in chosen] for row in self._rows)
         return [
             self._row(row, sum(place.columns for place in whole), found)
             for row, whole in zip(rows, self._rows, strict=True)
@@ -196,8 +201,9 @@ class _Setter:
 
 
 def _least(rows: Sequence[Row], gap: float) -> float:
-    heads = max(0, len(rows) - 1) - _sections_after_first(rows)
-    return sum(_row_heights(row).least for row in rows) + gap * _sections_after_first(rows) + HEADED_GAP * heads
+    sections = _sections_after_first(rows)
+    heads = max(0, len(rows) - 1) - sections
+    return sum(map(_row_least, rows)) + gap * sections + HEADED_GAP * heads
 
 
 def _sections_after_first(rows: Sequence[Row]) -> int:
@@ -210,8 +216,12 @@ def _heads(row: Row) -> bool:
     return all(cell.panel.heads_below for cell in row)
 
 
+def _row_least(row: Row) -> float:
+    return max(cell.heights.least for cell in row)
+
+
 def _row_heights(row: Row) -> HeightRange:
-    least = max(cell.heights.least for cell in row)
+    least = _row_least(row)
     return HeightRange(least, max(least, *(cell.heights.most for cell in row)))
 
 

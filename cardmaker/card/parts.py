@@ -1,4 +1,4 @@
-"""The usual parts of a panel: a heading, a numbered step, words, a picture."""
+"""The usual parts of a panel: a heading, a numbered step, words, a picture. Tables are in ``table_parts``."""
 
 from __future__ import annotations
 
@@ -11,8 +11,7 @@ from cardmaker.card.sheet import Sheet
 from cardmaker.layout.headings import SetHeading, aside_words, fits_beside, heading_words, set_heading
 from cardmaker.layout.ink import BLACK, SOFT, WHITE
 from cardmaker.layout.lettering import words_box
-from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part, draw_stack, exactly, stack_heights
-from cardmaker.layout.table_setting import SetTable, Table, TableAir, TooWide, draw_table, set_table, table_height
+from cardmaker.layout.stacking import HeightRange, Part, draw_stack, exactly, stack_heights
 from cardmaker.layout.type_setting import (
     cap_height,
     figure,
@@ -32,8 +31,7 @@ BESIDE_DISC: Final = 2.0  # mm
 AFTER_HEADING: Final = 4.2  # mm from a heading to what begins on its line
 LINE_DISC: Final = 0.8  # the same of a step that is a line of a sentence, in its capitals
 BESIDE_LINE_DISC: Final = 1.8  # mm
-LEAST_GAP: Final = 1.4  # mm between the columns of a table
-COLUMN_GAP: Final = 4.0  # mm between them where the table has what it wants
+COLUMN_GAP: Final = 4.0  # mm between columns that have what they want
 LEAST_AIR, MOST_AIR = 0.4, 4.0  # mm over a step of a small card, besides the space between panels
 LATER_STEPS: Final = frozenset({"board", "threading", "threaded", "weave", "shuttle", "weaving"})  # headed 2 and 3
 
@@ -71,37 +69,9 @@ def picture_part(
     return Part(heights, lambda box: [figure(name, box, draw(box), alt)], above, facts, priority)
 
 
-def table_air(sheet: Sheet) -> TableAir:
-    """The free space in a card's tables, whose lines are as far apart as those of its sentences, and a hair more."""
-    below = leading(sheet.sizes.body) - text_height(1, sheet.sizes.body) - 0.2
-    above_rule = leading(sheet.sizes.small) - text_height(1, sheet.sizes.small) - 0.3
-    return TableAir(LEAST_GAP, LEAST_GAP, above=0.7, below=below, above_rule=above_rule, below_rule=1.0)
-
-
 def in_small_type(sheet: Sheet) -> Sheet:
     """For a table that is looked up rather than read: the size of small words throughout."""
     return replace(sheet, sizes=replace(sheet.sizes, body=sheet.sizes.small))
-
-
-def card_table(sheet: Sheet, table: Table, width: float) -> SetTable | None:
-    """The table as it is set in ``width`` mm: None where its figures do not fit."""
-    try:
-        return set_table(table, sheet, width, table_air(sheet))
-    except TooWide:
-        return None
-
-
-def table_part(
-    table: SetTable | None,
-    draw: Callable[[SetTable, Box], Sequence[Mark]] = draw_table,
-    *,
-    above: float = 1.6,
-    facts: tuple[str, ...] = (),
-) -> Part:
-    """A table, drawn as ``draw`` says where something stands beside its rows; nothing can be drawn of None."""
-    if table is None:
-        return Part(NO_ROOM, lambda box: (), above, facts)
-    return Part(exactly(table_height(table)), lambda box: draw(table, box), above, facts)
 
 
 def heading_part(
@@ -155,7 +125,7 @@ def step_part(sheet: Sheet, width: float, step: BenchStep, aside: str = "", *, s
 
     def draw(box: Box) -> list[Mark]:
         x, middle = box.left + radius, box.top + radius
-        baseline = middle + cap_height(sheet.sizes.heading) / 2
+        baseline = box.top + step_baseline(sheet)
         y = middle + cap_height(number_size) / 2
         number = Words(x, y, str(step.number), Face.SANS_BOLD, number_size, WHITE, "middle")
         name = heading_words(heading, box.left + indent, baseline)
@@ -164,6 +134,16 @@ def step_part(sheet: Sheet, width: float, step: BenchStep, aside: str = "", *, s
         return [Dot(x, middle, radius, BLACK), words, *_aside(heading, box.inset(left=indent), baseline)]
 
     return Part(exactly(max(heading.height_mm, 2 * radius) + BELOW_HEADING - 0.6), draw)
+
+
+def step_baseline(sheet: Sheet) -> float:
+    """From the top of a step's heading to its baseline, in mm."""
+    return _radius(sheet) + cap_height(sheet.sizes.heading) / 2
+
+
+def step_heading_width(sheet: Sheet, step: BenchStep) -> float:
+    """How wide the number and the name of a step are, in mm."""
+    return _indent(sheet) + sheet.wide(step.name, Face.SERIF_SEMIBOLD, sheet.sizes.heading)
 
 
 def step_indent(sheet: Sheet) -> float:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
 from math import ceil
-from typing import NamedTuple
 
 from cardmaker.model.plan import Post
+from cardmaker.model.record_class import record
 from cardmaker.reckoning.stripes.segments import Segment
 
 
@@ -40,7 +40,8 @@ def end_pitch(rows: Sequence[range], width: float, widest: float) -> float:
     return min(widest, width / max(map(len, rows)))
 
 
-class TotalLabel(NamedTuple):
+@record
+class TotalLabel:
     """What is written beside the end at which a running total stands: how far it reaches, and at which post if any."""
 
     at: int

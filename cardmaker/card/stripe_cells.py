@@ -8,14 +8,14 @@ hatching over a clean ground for the figures; the band of what is counted in tur
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from typing import Final, NamedTuple
+from typing import Final
 
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import BLACK, OUTLINE, WHITE, hatching
 from cardmaker.layout.lettering import hatch_width, hatched_cell
 from cardmaker.layout.type_setting import cap_height, side_by_side, tail_depth
 from cardmaker.model.marks import Box, Colour, Face, Line, Mark, Path, Rectangle, Step, Words
-from cardmaker.model.record_class import record
+from cardmaker.model.record_class import record, replace
 from cardmaker.reckoning.stripes.segments import Segment
 from cardmaker.wording import stripe_words
 
@@ -37,7 +37,8 @@ HEAD: Final = 1.5  # mm, of the arrow
 STROKE: Final = 3 * OUTLINE  # of it
 
 
-class _Figures(NamedTuple):
+@record
+class _Figures:
     """What is written in a cell, and how wide it must be."""
 
     segment: Segment
@@ -143,7 +144,7 @@ def _alike(each_own: Sequence[_Figures]) -> list[_Figures]:
     widest: dict[int, float] = {}
     for each in each_own:
         widest[each.segment.ends] = max(each.least, widest.get(each.segment.ends, 0.0))
-    return [each._replace(least=widest[each.segment.ends]) for each in each_own]
+    return [replace(each, least=widest[each.segment.ends]) for each in each_own]
 
 
 def _even_rows(figures: Sequence[_Figures], width: float) -> list[list[_Figures]]:

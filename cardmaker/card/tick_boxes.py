@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final, NamedTuple
+from typing import Final
 
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import BLACK
@@ -11,6 +11,7 @@ from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.tick_squares import tick_side, tick_square
 from cardmaker.layout.type_setting import SetLine, Span, cap_height, leading, side_by_side, tail_depth, words_group
 from cardmaker.model.marks import Box, Colour, Face, Mark, Rectangle, Words
+from cardmaker.model.record_class import record
 
 BETWEEN_BOXES: Final = 4.0  # mm from one box with its words to the next
 BEFORE_WORDS: Final = 1.2  # mm from a box to its words
@@ -21,7 +22,8 @@ BELOW_UNDERLINE: Final = 0.8  # mm more between rows where there are bars, half 
 MOST_UNLIKE: Final = 7.0  # mm by which boxes that stand under one another may differ
 
 
-class TickBox(NamedTuple):
+@record
+class TickBox:
     """One box and what is ticked off; ``marked`` puts a bar under both, as at the far post."""
 
     text: str
@@ -90,7 +92,8 @@ def tick_boxes_part(
     return Part(exactly(height), lambda box: _spoken(sheet, boxes, size, box, lead), above, facts, priority)
 
 
-class _Place(NamedTuple):
+@record
+class _Place:
     """Where a box with its words stands."""
 
     box: TickBox

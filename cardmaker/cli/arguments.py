@@ -15,8 +15,9 @@ from cardmaker.model.units import length_mm
 
 _NAMES: Final = (
     "A pattern, loom, pegs, card layout, class or binder is named by its file's stem (three-paths, broad-paddle, "
-    "record) or a path. "
-    "Your own files in patterns/ and layouts/ come before those that are shipped."
+    "record), or by a path, which ends in .yaml or has a slash in it. "
+    "Your own files in patterns/ and layouts/ come before those that are shipped, and cardmaker.yaml says what you "
+    "use unless you say otherwise."
 )
 
 
@@ -57,9 +58,9 @@ class _Parser(argparse.ArgumentParser):
 
 def _add_card(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("patterns", nargs="+", metavar="PATTERN", help="what to make cards of")
-    parser.add_argument("--layout", default="record", help="the card layout (record)")
+    parser.add_argument("--layout", help="the card layout (record)")
     parser.add_argument("--paper", help="one of the layout's papers (its first)")
-    parser.add_argument("--out", type=Path, default=Path("out"), help="a folder, or one .pdf for a single card (out)")
+    parser.add_argument("--out", type=Path, help="a folder, or one .pdf for a single card (out)")
     _add_view(parser)
     parser.add_argument(
         "--back", action="store_true", help="a second page for the other side of the sheet, with what found no room"
@@ -76,7 +77,7 @@ def _add_binder(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "patterns", nargs="+", metavar="PATTERN", help="folders of patterns, patterns, or one binder file"
     )
-    parser.add_argument("--out", type=Path, default=Path("out/binder.pdf"), help="the file to write (out/binder.pdf)")
+    parser.add_argument("--out", type=Path, help="the file to write (out/binder.pdf)")
     parser.add_argument("--title", help="what stands on the first page (A book of tapes)")
     parser.add_argument("--by", choices=("use", "width", "ends", "grade"), help="sections by one of these (none)")
     parser.add_argument("--layout", help="the card layout (record)")
@@ -103,7 +104,7 @@ def _add_class(parser: argparse.ArgumentParser) -> None:
         "--backs", action="store_true", help="a back behind every handout, printed on both sides over the long edge"
     )
     parser.add_argument("--one", dest="in_one", action="store_true", help="all sheets in one file")
-    parser.add_argument("--out", type=Path, default=Path("out"), help="a folder, or one .pdf with --one (out)")
+    parser.add_argument("--out", type=Path, help="a folder, or one .pdf with --one (out)")
     _add_quiet(parser)
 
 
@@ -155,7 +156,7 @@ def _add_restore(parser: argparse.ArgumentParser) -> None:
 
 
 def _add_view(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--hand", choices=("right", "left"), default="right", help="for which hand (right)")
+    parser.add_argument("--hand", choices=("right", "left"), help="for which hand (right)")
     parser.add_argument(
         "--from",
         dest="side",

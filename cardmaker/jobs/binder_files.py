@@ -27,30 +27,37 @@ def binder_of_request(names: Sequence[str]) -> Binder | None:
 
 
 def _binder_or_path(name: str) -> Path:
-    """A path, or the binder at hand of that name unless a pattern or a folder has the name too."""
+    """A path, or the binder at hand of that name unless a pattern has the name too."""
     path = Path(name)
-    if len(path.parts) != 1 or path.exists() or name in file_lookup.at_hand("pattern"):
+    if file_lookup.is_path(name) or name in file_lookup.files_by_stem("pattern"):
         return path
-    return file_lookup.at_hand("binder").get(name, path)
+    return file_lookup.files_by_stem("binder").get(name, path)
 
 
 def pattern_paths(names: Iterable[str]) -> list[Path]:
     """The files that are named, each once; of a folder, its patterns. Raises WrongUsage."""
     paths: list[Path] = []
     for name in names:
-        paths += _patterns_inside(Path(name)) if Path(name).is_dir() else [file_lookup.find("pattern", name)]
+        paths += _patterns_inside(Path(name)) if _is_folder(name) else [file_lookup.find("pattern", name)]
     return list(_first_names(paths).values())
+
+
+def _is_folder(name: str) -> bool:
+    """Whether a folder is meant; not where a pattern at hand has its name: ``./name`` is the folder then."""
+    return Path(name).is_dir() and (file_lookup.is_path(name) or name not in file_lookup.files_by_stem("pattern"))
 
 
 def _patterns_inside(folder: Path) -> list[Path]:
     """The patterns in a folder and all below it, T9 before T10. Raises WrongUsage when there is none.
 
     Looms, layouts and other files that are right in their place are passed over, and so is what is hidden. A file that
-    tells nothing of itself is taken for a pattern, so that somebody is told of it.
+    tells nothing of itself is taken for a pattern, so that somebody is told of it. In a checkout those that ship are
+    taken only where there are none of her own beside them.
     """
     below = [path.relative_to(folder) for path in folder.rglob("*") if path.suffix in file_lookup.ENDINGS]
     files = [folder / path for path in below if not any(part.startswith(".") for part in path.parts)]
     patterns = [path for path in files if path.is_file() and kind_at(path) in (None, "pattern")]
+    patterns = [path for path in patterns if not file_lookup.is_shipped(path)] or patterns
     if not patterns:
         raise WrongUsage(f"There is no pattern in the folder {folder}")
     return sorted(patterns, key=lambda path: (natural(path.as_posix()), path))

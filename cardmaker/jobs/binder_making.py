@@ -24,6 +24,7 @@ from cardmaker.jobs.card_making import CardSetup
 from cardmaker.jobs.file_lookup import WrongUsage
 from cardmaker.jobs.files_to_carry import carried_files, content_digest, sources_of
 from cardmaker.jobs.leaf_lists import leaf_list_in
+from cardmaker.jobs.own_settings import USUAL_LAYOUT, own_out
 from cardmaker.jobs.parallel import parallel_answers, with_progress_bar
 from cardmaker.layout.pages.leaf import Leaf
 from cardmaker.layout.table_setting import TooWide
@@ -42,6 +43,7 @@ from cardmaker.wording.formatters import Units
 from cardmaker.wording.phrases import plural
 
 TITLE: Final = "A book of tapes"
+_NAME: Final = "binder.pdf"
 
 
 class BinderRequest(NamedTuple):
@@ -75,12 +77,13 @@ class FinishedBinder(NamedTuple):
     change: str = ""
 
 
-def write_binder(request: BinderRequest, out: Path) -> tuple[Path, FinishedBinder]:
+def write_binder(request: BinderRequest, out: Path | None) -> tuple[Path, FinishedBinder]:
     """The file that was written, unless nothing has changed since an old one, and the binder in it.
 
     Raises ProblemsFound, WrongUsage, CannotWrite.
     """
-    target = out / "binder.pdf" if out.is_dir() else out
+    out = out or own_out(loading.load_settings()) / _NAME
+    target = out / _NAME if out.is_dir() else out
     if target.suffix.lower() != ".pdf":
         raise WrongUsage(f"{target} is no PDF: let its name end with .pdf.")
     if request.since and os.path.realpath(target) == os.path.realpath(request.since):
@@ -141,11 +144,13 @@ def _with_request(file: Binder | None, request: BinderRequest) -> Binder:
 
 def _setup(binder: Binder, request: BinderRequest) -> CardSetup:
     """What is the same for every card. Raises WrongUsage, ProblemsFound."""
-    layout = loading.load_layout(_file_named("layout", request.layout, binder) or file_lookup.find("layout", "record"))
+    settings = loading.load_settings()
+    file = _file_named("layout", request.layout, binder) or file_lookup.find("layout", settings.layout or USUAL_LAYOUT)
+    layout = loading.load_layout(file)
     at_home = not request.layout or binder.paper in (paper.name for paper in layout.papers)
-    paper = card_making.paper_of(layout, request.paper or (binder.paper if at_home else "") or None)
+    paper = card_making.paper_of(layout, request.paper or (binder.paper if at_home else "") or None, settings.paper)
     loom = _file_named("loom", request.loom, binder)
-    units = request.units or binder.units
+    units = request.units or binder.units or settings.units
     with_back = binder.duplex and bool(layout.back)
     sides = layout.as_back(paper) if with_back else layout
     plans = plan_making.load_plan_setup_for(sides, str(loom) if loom else None, units=units)

@@ -15,13 +15,14 @@ from cardmaker.files import write_many
 from cardmaker.jobs import file_lookup, loading, plan_making
 from cardmaker.jobs.file_lookup import WrongUsage
 from cardmaker.jobs.files_to_carry import carried_files, content_digest, sources_of
+from cardmaker.jobs.own_settings import USUAL_LAYOUT, own_out
 from cardmaker.jobs.parallel import parallel_answers, with_progress_bar
 from cardmaker.model.card_layout import CardLayout, Paper
 from cardmaker.model.carried_file import CODE, DIGEST, VERSION, About
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import Problem, ProblemsFound, Refusal, problem_from
-from cardmaker.model.record_class import replace
+from cardmaker.model.record_class import record, replace
 from cardmaker.wording.formatters import Units
 
 if TYPE_CHECKING:
@@ -33,15 +34,16 @@ if TYPE_CHECKING:
 _VARIANTS: Final = {"left": "for a left hand", "behind": "threaded from behind"}  # named in a file's name, and told
 
 
-class CardRequest(NamedTuple):
-    """What the command asks for."""
+@record
+class CardRequest:
+    """What the command asks for; what is left out is as the settings say, or as usual."""
 
     patterns: Sequence[str]
-    layout: str
+    layout: str | None
     paper: str | None
-    out: Path
-    hand: Literal["right", "left"]
-    side: Literal["front", "behind"] | None  # None: as the loom says
+    out: Path | None
+    hand: Literal["right", "left"] | None
+    side: Literal["front", "behind"] | None
     loom: str | None
     pegs: str | None
     warp: Fraction | None
@@ -63,7 +65,8 @@ class CardSetup(NamedTuple):
     with_back: bool = False
 
 
-class DrawnCard(NamedTuple):
+@record
+class DrawnCard:
     """Its page, drawn but not yet part of a document, and the page behind it; what found no room, and what is behind.
 
     Facts by name.
@@ -100,19 +103,21 @@ def write_cards(request: CardRequest) -> Iterator[Iterator[tuple[Path, Answer]]]
 
     Raises WrongUsage, ProblemsFound, CannotWrite.
     """
+    settings = loading.load_settings()
+    request = replace(request, hand=request.hand or settings.hand, side=request.side or settings.side)
     paths = [file_lookup.find("pattern", name) for name in request.patterns]
-    layout = loading.load_layout(file_lookup.find("layout", request.layout))
-    paper = paper_of(layout, request.paper)
-    targets = _targets(paths, request.out, "-".join((layout.stem, *_variants(request))))
+    layout = loading.load_layout(file_lookup.find("layout", request.layout or settings.layout or USUAL_LAYOUT))
+    paper = paper_of(layout, request.paper, settings.paper)
+    targets = _targets(paths, request.out or own_out(settings), "-".join((layout.stem, *_variants(request))))
     if request.back and not layout.back:
         raise WrongUsage(f"{layout.title} has no back: its file has no 'back' rows.")
     sides = layout.as_back(paper) if request.back else layout
     plans = plan_making.load_plan_setup_for(sides, request.loom, request.warp, request.pegs, request.units)
-    plans = plans._replace(hand=request.hand, side=request.side)
+    plans = plan_making.as_asked(plans, request.hand, request.side)
     if request.supersedes and len(paths) > 1:
         raise WrongUsage("--supersedes is for one card at a time.")
     quiet = request.quiet or sys.stdout.isatty()  # what is told on a terminal is progress enough
-    setup = CardSetup(plans, layout, paper, request.units, with_back=request.back)
+    setup = CardSetup(plans, layout, paper, request.units or settings.units, with_back=request.back)
     with parallel_answers(partial(_card_or_problems, request, setup), paths) as answers:
         yield _written(with_progress_bar(answers, len(paths), "drawing", quiet=quiet), targets)
 
@@ -121,11 +126,13 @@ def _variants(request: CardRequest) -> list[str]:
     return [word for word in _VARIANTS if word in (request.hand, request.side)]
 
 
-def paper_of(layout: CardLayout, name: str | None) -> Paper:
-    """The layout's own first paper, or the one named. Raises WrongUsage."""
-    for paper in layout.papers:
-        if name in (None, paper.name):
-            return paper
+def paper_of(layout: CardLayout, name: str | None, usual: str = "") -> Paper:
+    """The paper named; or the ``usual`` one where the layout has it, or its first. Raises WrongUsage."""
+    papers = {paper.name: paper for paper in layout.papers}
+    if name is None:
+        return papers.get(usual, layout.papers[0])
+    if name in papers:
+        return papers[name]
     names = ", ".join(paper.name for paper in layout.papers)
     raise WrongUsage(f"{layout.title} has no paper '{name}'; it has {names}.")
 

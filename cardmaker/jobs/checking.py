@@ -11,7 +11,7 @@ from cardmaker.jobs.class_making import plan_class
 from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.problems import Problem, ProblemsFound, path_in_words
-from cardmaker.reading.read_file import FileKind, read_binder, read_pegs
+from cardmaker.reading.read_file import FileKind, read_binder, read_pegs, read_settings
 from cardmaker.reckoning.advice import loom_notes
 from cardmaker.reckoning.file_notes import notes_of_file
 from cardmaker.wording.note_words import note_sentence
@@ -83,4 +83,5 @@ _LOADERS: Final[dict[FileKind, Callable[[Path], object]]] = {
     "card layout": loading.load_layout,
     "class": lambda path: plan_class(loading.load_class(path)),
     "binder": read_binder,
+    "settings": read_settings,
 }

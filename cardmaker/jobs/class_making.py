@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, Any, Final, Literal, NamedTuple, TypeVar
 from cardmaker.card.facts import facts_in_words
 from cardmaker.jobs.file_lookup import WrongUsage, find, yaml_file
 from cardmaker.jobs.files_to_carry import carried_files, content_digest, sources_of
-from cardmaker.jobs.loading import load_class, load_layout, load_loom, load_looms, load_pattern
+from cardmaker.jobs.loading import load_class, load_layout, load_loom, load_looms, load_pattern, load_settings
+from cardmaker.jobs.own_settings import own_files_named, own_out
 from cardmaker.jobs.parallel import with_progress_bar
 from cardmaker.jobs.plan_making import with_loom
 from cardmaker.model.carried_file import DIGEST, About, Carried
@@ -19,6 +20,7 @@ from cardmaker.model.plan import Plan
 from cardmaker.model.problems import KeyPath, Problem, ProblemsFound, Refusal, problem_from
 from cardmaker.model.record_class import replace
 from cardmaker.model.school_class import ClassPlan, Kit, SchoolClass, Spares, Student
+from cardmaker.model.settings import Settings
 from cardmaker.model.units import wind_step
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.reckoning.threading.mirror import plan_as_seen, weavers_view
@@ -42,7 +44,7 @@ class ClassRequest(NamedTuple):
     """What the command asks for; without paper or units, those of the class file are taken."""
 
     school_class: str
-    out: Path
+    out: Path | None
     in_one: bool
     paper: Size | None
     units: Units | None
@@ -65,9 +67,10 @@ def write_class(request: ClassRequest) -> tuple[dict[Path, int], tuple[str, ...]
     """
     from cardmaker.files import write_many
 
+    settings = load_settings()
     path = find("class", request.school_class)
     plan = plan_class(load_class(path), request.units)
-    targets = _targets(path, request.out, in_one=request.in_one)
+    targets = _targets(path, request.out or own_out(settings), in_one=request.in_one)
     sheets = class_sheets(plan, request.paper, request.units, quiet=request.quiet, backs=request.backs)
     write_many({target: class_pdf(plan, sheets, kinds) for target, kinds in targets.items()})
     pages = {target: sum(len(sheets.pages[kind]) for kind in kinds) for target, kinds in targets.items()}
@@ -91,7 +94,9 @@ def plan_class(school_class: SchoolClass, units: Units | None = None) -> ClassPl
     """Every kit reckoned, the students' first, in ``units`` or the class's own, and in a student's where she has some.
 
     Raises ProblemsFound with the problems of all of them together."""
-    planner = _KitPlanner(school_class, load_looms(sound_only=True), units or school_class.units)
+    settings = load_settings()
+    looms = load_looms(sound_only=True, named=own_files_named(settings).looms)
+    planner = _KitPlanner(school_class, looms, units_of_class(school_class, units, settings))
     kits: list[Kit] = []
     for index, student in enumerate(school_class.students):
         if plan := planner.plan(("students", index), student.name, student):
@@ -103,6 +108,16 @@ def plan_class(school_class: SchoolClass, units: Units | None = None) -> ClassPl
     if problems:
         raise ProblemsFound(problems)
     return ClassPlan(school_class, tuple(kits))
+
+
+def units_of_class(school_class: SchoolClass, requested: Units | None, settings: Settings) -> Units:
+    """The units that are asked for, or those of the class file, or of the settings, or the usual."""
+    return requested or school_class.units or settings.units or "metric"
+
+
+def _paper_of_class(school_class: SchoolClass, requested: Size | None, settings: Settings) -> Size:
+    usual: Size = "a4" if settings.paper == "a4" else "letter"
+    return requested or school_class.paper or usual
 
 
 @dataclass(slots=True)
@@ -195,7 +210,8 @@ def class_sheets(
     from cardmaker.school.teacher_sheet import compose_teacher
 
     school_class, ruler = plan.school_class, TypeRuler()
-    size, units = paper or school_class.paper, units or school_class.units
+    settings = load_settings()
+    size, units = _paper_of_class(school_class, paper, settings), units_of_class(school_class, units, settings)
     hatches = settled_hatches(kit.plan.pattern for kit in plan.kits)
     half, whole, left_out = _handouts(plan, size, units, hatches, quiet=quiet, backs=backs)
     sheets = with_backs(half, size) if backs else two_up([card.page for card in half], size)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import Final
 
@@ -14,16 +14,29 @@ from cardmaker.wording.phrases import end_count, plural
 
 
 def lines_of_files_at_hand() -> Iterator[str]:
-    """Every file at hand, a line each, under headings; one with problems is told of."""
-    for number, (kind, (heading, facts)) in enumerate(_KINDS.items()):
-        if number:
-            yield ""
-        yield heading
-        for stem, path in file_lookup.at_hand(kind).items():
-            try:
-                yield f"  {stem:<18} {facts(path)}"
-            except ProblemsFound as error:
-                yield f"  {stem:<18} has {plural(len(error.problems), 'problem')}: cardmaker check {path}"
+    """Every file at hand, a line each, under headings, hers first and those shipped apart; problems are told of."""
+    own = {kind: file_lookup.own_files(kind) for kind in _KINDS}
+    has_own = any(own.values())
+    for number, (kind, files) in enumerate(own.items() if has_own else ()):
+        if files:
+            yield from [""] if number else []
+            yield f"your {_KINDS[kind][0]}"
+            yield from _lines(kind, files)
+    for number, kind in enumerate(_KINDS):
+        shipped = {stem: path for stem, path in file_lookup.shipped_files(kind).items() if stem not in own[kind]}
+        if shipped:
+            yield from [""] if number or has_own else []
+            yield f"{_KINDS[kind][0]}{' that are shipped' if has_own else ''}"
+            yield from _lines(kind, shipped)
+
+
+def _lines(kind: file_lookup.Kind, files: Mapping[str, Path]) -> Iterator[str]:
+    facts = _KINDS[kind][1]
+    for stem, path in files.items():
+        try:
+            yield f"  {stem:<18} {facts(path)}"
+        except ProblemsFound as error:
+            yield f"  {stem:<18} has {plural(len(error.problems), 'problem')}: cardmaker check {path}"
 
 
 def _loom_facts(path: Path) -> str:

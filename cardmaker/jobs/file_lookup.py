@@ -1,8 +1,14 @@
-"""Which file a name means: a path, or the stem of a file at hand, the user's own before those that are shipped."""
+"""Which file a name means: a path, or the stem of a file at hand, the user's own before those that are shipped.
+
+Her own are what lies in the folders of her own folder; shipped is what the program came with, also in a checkout, where
+both lie side by side.
+"""
 
 from __future__ import annotations
 
 import os
+from collections.abc import Iterable, Iterator
+from functools import cache
 from pathlib import Path
 from typing import Final, Literal
 
@@ -17,6 +23,10 @@ FOLDERS: Final[dict[Kind, str]] = {
     "binder": "layouts/binders",
 }
 ENDINGS: Final = (".yaml", ".yml")
+SETTINGS_FILE: Final = "cardmaker.yaml"
+_OWN_ALONE: Final = frozenset({"pattern", "loom", "pegs"})  # where she has some, nobody else's is chosen for her
+_PACKAGE: Final = Path(__file__).parents[1]
+_MOST_LOOKED_AT: Final = 5000  # files of the folder that a name is looked for in, where nothing has it
 
 
 class WrongUsage(Exception):
@@ -25,19 +35,91 @@ class WrongUsage(Exception):
 
 def shipped() -> Path:
     """Where the patterns and layouts lie that came with the program: in the wheel, or beside a checkout."""
-    package = Path(__file__).parents[1]
-    inside = package / "shipped"
-    return inside if inside.is_dir() else package.parent
+    inside = _PACKAGE / "shipped"
+    return inside if inside.is_dir() else _PACKAGE.parent
+
+
+def own_folder() -> Path:
+    """The user's own folder: the nearest with a settings file, from where the command runs upwards; else where it runs.
+
+    As a path from where the command runs, so that what is told of a file in it is short.
+    """
+    folder = Path()
+    for _ in _folders_above():
+        if (folder / SETTINGS_FILE).is_file():
+            return folder
+        folder /= ".."
+    return Path()
+
+
+def _folders_above() -> tuple[Path, ...]:
+    try:
+        here = Path.cwd()
+    except OSError:  # the folder has been taken away
+        return ()
+    return (here, *here.parents)
+
+
+def own_settings_file() -> Path | None:
+    """The settings file of the user's own folder, if it has one."""
+    file = own_folder() / SETTINGS_FILE
+    return file if file.is_file() else None
 
 
 def at_hand(kind: Kind) -> dict[str, Path]:
-    """Every file of a kind by its stem: those shipped, and the user's own, which win."""
-    files: dict[str, Path] = {}
-    for root in (shipped(), Path()):
-        inside = _inside(root / FOLDERS[kind])
-        for ending in ENDINGS:
-            files |= {path.stem: path for path in inside if path.name.endswith(ending)}
-    return dict(sorted(files.items()))
+    """The files of a kind to choose from, by their stems: hers; and those shipped, but not beside patterns, looms or
+    places to wind of her own."""
+    own = own_files(kind)
+    return own if own and kind in _OWN_ALONE else shipped_files(kind) | own
+
+
+def files_by_stem(kind: Kind) -> dict[str, Path]:
+    """Every file of a kind that a stem can mean: hers, then those shipped."""
+    return shipped_files(kind) | own_files(kind)
+
+
+def own_files(kind: Kind) -> dict[str, Path]:
+    """The user's own files of a kind by their stems, in the order of their names."""
+    folder = own_folder() / FOLDERS[kind]
+    inside = _inside(folder)
+    if _same_folder(folder, shipped() / FOLDERS[kind]):  # a checkout, where both lie side by side
+        names = {Path(name).name for name in _shipped_names_of(kind)}
+        inside = [path for path in inside if path.name not in names]
+    return _by_stem(inside)
+
+
+def shipped_files(kind: Kind) -> dict[str, Path]:
+    """The files of a kind that came with the program, by their stems, in the order of their names."""
+    root = shipped()
+    if _same_folder(root, Path()):  # run in the checkout itself: what is told of a file is short
+        root = Path()
+    return _by_stem(root / name for name in _shipped_names_of(kind))
+
+
+@cache
+def shipped_names() -> tuple[str, ...]:
+    """The files that ship, each by its path in a checkout. The wheel is made from the same list."""
+    return tuple((_PACKAGE / "shipped_files.txt").read_text("utf-8").split())
+
+
+def is_shipped(path: Path) -> bool:
+    """Whether a file came with the program."""
+    real = Path(os.path.realpath(path))
+    inside = os.path.realpath(shipped())
+    return real.is_relative_to(inside) and real.relative_to(inside).as_posix() in shipped_names()
+
+
+def _shipped_names_of(kind: Kind) -> list[str]:
+    return [name for name in shipped_names() if name.startswith(f"{FOLDERS[kind]}/")]
+
+
+def _same_folder(one: Path, other: Path) -> bool:
+    return os.path.realpath(one) == os.path.realpath(other)
+
+
+def _by_stem(paths: Iterable[Path]) -> dict[str, Path]:
+    files = list(paths)
+    return {path.stem: path for ending in ENDINGS for path in files if path.name.endswith(ending)}
 
 
 def _inside(folder: Path) -> list[Path]:
@@ -48,19 +130,34 @@ def _inside(folder: Path) -> list[Path]:
         return []
 
 
+def is_path(name: str) -> bool:
+    """Whether a name is a path: it ends in .yaml, or has a slash in it. Every other name is the stem of a file at hand,
+    whatever else lies in the folder."""
+    return Path(name).suffix in ENDINGS or "/" in name or os.sep in name
+
+
 def find(kind: Kind, name: str) -> Path:
     """The file that a name means: a path, or the stem of a file at hand. Raises WrongUsage."""
-    path = Path(name)
-    if path.suffix in ENDINGS or path.exists() or len(path.parts) > 1:
-        return path
-    known = at_hand(kind)
-    if name in known:
-        return known[name]
-    from cardmaker.wording.phrases import did_you_mean
+    if is_path(name):
+        return Path(name)
+    files = files_by_stem(kind)
+    if name in files:
+        return files[name]
+    from cardmaker.wording.lookup_words import not_found
 
-    hint = did_you_mean(name, known, f"At hand: {', '.join(known) or 'none'}.")
-    wanted = "place to wind" if kind == "pegs" else kind
-    raise WrongUsage(f"There is no {wanted} named '{name}'. {hint}")
+    folder = (own_folder() / FOLDERS[kind]).as_posix()
+    raise WrongUsage(not_found(kind, name, list(files), folder, next(_elsewhere(name), "")))
+
+
+def _elsewhere(name: str) -> Iterator[str]:
+    """Files of that name anywhere in the user's own folder, but not in the hidden ones."""
+    looked_at = 0
+    for folder, below, inside in os.walk(own_folder()):
+        below[:] = sorted(each for each in below if not each.startswith("."))
+        yield from (Path(folder, name + ending).as_posix() for ending in ENDINGS if name + ending in inside)
+        looked_at += len(inside)
+        if looked_at > _MOST_LOOKED_AT:
+            return
 
 
 def yaml_file(path: Path, name: str) -> Path:

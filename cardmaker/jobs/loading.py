@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from cardmaker.jobs.file_lookup import at_hand
+from cardmaker.jobs.file_lookup import at_hand, own_settings_file
 from cardmaker.model.card_layout import CardLayout
 from cardmaker.model.carried_file import LARGEST_FILE
 from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.problems import Place, Problem, ProblemsFound, Refusal, problem_from
+from cardmaker.model.settings import Settings
 from cardmaker.reading import read_file
 from cardmaker.reading.read_file import FileKind
 from cardmaker.reckoning.amounts.width import width_refusals
@@ -110,10 +112,19 @@ def load_loom(path: Path) -> Loom:
     return loom
 
 
-def load_looms(*, sound_only: bool = False) -> tuple[Loom, ...]:
-    """All looms at hand; with ``sound_only`` those whose files have no problems. Raises ProblemsFound."""
+def load_settings() -> Settings:
+    """The settings of the user's own folder, or the usual ones where it has none. Raises ProblemsFound."""
+    file = own_settings_file()
+    return read_file.read_settings(file) if file else Settings()
+
+
+def load_looms(*, sound_only: bool = False, named: Sequence[Path] = ()) -> tuple[Loom, ...]:
+    """All looms at hand, or those ``named``; with ``sound_only`` those whose files have no problems.
+
+    Raises ProblemsFound.
+    """
     looms = []
-    for path in at_hand("loom").values():
+    for path in named or at_hand("loom").values():
         try:
             looms.append(load_loom(path))
         except ProblemsFound:
@@ -122,9 +133,9 @@ def load_looms(*, sound_only: bool = False) -> tuple[Loom, ...]:
     return tuple(looms)
 
 
-def load_pegs() -> tuple[Pegs, ...]:
-    """All places to wind a warp at hand. Raises ProblemsFound."""
-    return tuple(read_file.read_pegs(path) for path in at_hand("pegs").values())
+def load_pegs(*, named: Sequence[Path] = ()) -> tuple[Pegs, ...]:
+    """All places to wind a warp at hand, or those ``named``. Raises ProblemsFound."""
+    return tuple(read_file.read_pegs(path) for path in named or at_hand("pegs").values())
 
 
 def load_layout(path: Path) -> CardLayout:

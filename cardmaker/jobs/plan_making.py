@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, Final, Literal, NamedTuple
 
 from cardmaker.jobs import loading
 from cardmaker.jobs.file_lookup import find
+from cardmaker.jobs.loading import load_settings
+from cardmaker.jobs.own_settings import own_files_named
 from cardmaker.model.card_layout import CardLayout
 from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
@@ -20,6 +22,8 @@ from cardmaker.reckoning.threading.mirror import plan_as_seen, weavers_view
 from cardmaker.wording.formatters import Units
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from cardmaker.model.peg_plan import Pegs
 
 PEG_PANELS: Final = ("room",)  # the panels that show where to wind
@@ -37,8 +41,8 @@ class PlanRequest(NamedTuple):
     loom: str | None
     warp: Fraction | None
     pegs: str | None
-    hand: Literal["right", "left"]
-    side: Literal["front", "behind"] | None  # None: as the loom says
+    hand: Literal["right", "left"] | None  # None: as the settings say
+    side: Literal["front", "behind"] | None  # None: as the settings say, or the loom
     units: Units | None = None
 
 
@@ -46,7 +50,8 @@ def plan_by_name(request: PlanRequest) -> Plan:
     """The plan of a pattern with all that it can tell. Raises WrongUsage and ProblemsFound."""
     read = loading.load_pattern(find("pattern", request.pattern))
     setup = load_plan_setup(request.loom, request.warp, request.pegs, request.units or "us", any_pegs=True)
-    return plan_for(read, setup._replace(hand=request.hand, side=request.side, with_second_yarns=True))
+    setup = as_asked(setup, request.hand, request.side)
+    return plan_for(read, setup._replace(with_second_yarns=True))
 
 
 class PlanSetup(NamedTuple):
@@ -58,6 +63,7 @@ class PlanSetup(NamedTuple):
     warp_mm: Fraction | None = None
     pegs: tuple[Pegs, ...] = ()
     pegs_required: bool = False
+    preferred: Loom | None = None  # the settings' loom: threaded wherever it holds the pattern and none is asked for
     in_full: bool = True  # beam, tension, rescue and pace as well
     with_shuttle: bool = True
     hand: Literal["right", "left"] = "right"
@@ -77,14 +83,38 @@ def load_plan_setup(
     in_full: bool = True,
     with_shuttle: bool = True,
 ) -> PlanSetup:
-    """Reads the looms, and the pegs by name or, with ``any_pegs``, all. Raises WrongUsage and ProblemsFound."""
-    looms, chosen = loading.load_looms(sound_only=loom is not None), None
-    if loom is not None:
-        path = find("loom", loom)
-        chosen = next((each for each in looms if each.places.file == str(path)), None) or loading.load_loom(path)
-        looms = with_loom(looms, chosen)
-    places = (read_pegs(find("pegs", pegs)),) if pegs is not None else loading.load_pegs() if any_pegs else ()
-    return PlanSetup(looms, chosen, warp_mm, places, pegs is not None, in_full, with_shuttle, units=units)
+    """Reads the looms, and the pegs by name or, with ``any_pegs``, all; as far as the settings name some, those.
+
+    Raises WrongUsage and ProblemsFound.
+    """
+    settings = load_settings()
+    own = own_files_named(settings)
+    looms = loading.load_looms(sound_only=loom is not None, named=own.looms)
+    looms, preferred = _with_loom_at(looms, own.loom)
+    looms, chosen = _with_loom_at(looms, find("loom", loom) if loom is not None else None)
+    if pegs is not None:
+        places: tuple[Pegs, ...] = (read_pegs(find("pegs", pegs)),)
+    else:
+        places = loading.load_pegs(named=own.pegs) if any_pegs else ()
+    return PlanSetup(
+        looms, chosen, warp_mm, places, pegs is not None, preferred, in_full, with_shuttle, units=units,
+        hand=settings.hand, side=settings.side,
+    )  # fmt: skip
+
+
+def _with_loom_at(looms: tuple[Loom, ...], path: Path | None) -> tuple[tuple[Loom, ...], Loom | None]:
+    """The looms with that of a file among them, and it. Raises ProblemsFound."""
+    if path is None:
+        return looms, None
+    loom = next((each for each in looms if each.places.file == str(path)), None) or loading.load_loom(path)
+    return with_loom(looms, loom), loom
+
+
+def as_asked(
+    setup: PlanSetup, hand: Literal["right", "left"] | None, side: Literal["front", "behind"] | None
+) -> PlanSetup:
+    """The setup for the hand and the side that a command asks for; where it does not, for those of the settings."""
+    return setup._replace(hand=hand or setup.hand, side=side or setup.side)
 
 
 def load_plan_setup_for(
@@ -98,7 +128,7 @@ def load_plan_setup_for(
 
     Raises WrongUsage and ProblemsFound.
     """
-    units = units or layout.units
+    units = units or load_settings().units or layout.units
     in_full, with_shuttle = asks_bench(layout), not layout.panels.isdisjoint(SHUTTLE_PANELS)
     setup = load_plan_setup(
         loom, warp_mm, pegs, units, any_pegs=shows_pegs(layout), in_full=in_full, with_shuttle=with_shuttle
@@ -114,18 +144,19 @@ def with_loom(looms: tuple[Loom, ...], loom: Loom) -> tuple[Loom, ...]:
 
 
 def plan_for(pattern: Pattern, setup: PlanSetup) -> Plan:
-    """The plan on the loom asked for, else on the smallest at hand that holds it, as its weaver sees it.
+    """The plan on the loom asked for, else on the settings' loom, or the smallest at hand that holds it, as its weaver
+    sees it.
 
     Raises ProblemsFound.
     """
     try:
-        loom = setup.loom or smallest_loom(pattern, setup.looms)
+        loom = setup.loom or _loom_that_holds(pattern, setup)
         plan = make_plan(
             pattern,
             loom,
             at_hand=setup.looms,
             warp_mm=setup.warp_mm,
-            loom_was_chosen=setup.loom is None,
+            loom_was_chosen=loom not in (setup.loom, setup.preferred),
             pegs=setup.pegs,
             pegs_required=setup.pegs_required,
             with_bench=setup.in_full,
@@ -140,6 +171,16 @@ def plan_for(pattern: Pattern, setup: PlanSetup) -> Plan:
     if setup.with_photograph:
         plan = replace(plan, photograph=loading.photograph_of_pattern(pattern))
     return plan_as_seen(plan, weavers_view(loom, left_hand=setup.hand == "left", side=setup.side))
+
+
+def _loom_that_holds(pattern: Pattern, setup: PlanSetup) -> Loom:
+    """The settings' loom where it holds the pattern, or the smallest at hand. Raises the largest loom's Refusal."""
+    if setup.preferred is not None:
+        try:
+            return smallest_loom(pattern, [setup.preferred])
+        except Refusal:
+            pass
+    return smallest_loom(pattern, setup.looms)
 
 
 def asks_bench(layout: CardLayout) -> bool:

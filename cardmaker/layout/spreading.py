@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import pairwise
-from typing import NamedTuple
+
+from cardmaker.model.record_class import record
 
 
-class _Block(NamedTuple):
+@record
+class _Block:
     """Things that touch: how many they are, and where the first would stand to suit all of them best."""
 
     things: int

@@ -49,9 +49,9 @@ class Part:
 
 def stack_heights(parts: Sequence[Part]) -> HeightRange:
     """The height of all parts one below the other; none of no parts."""
-    spaces = sum(part.above for part in parts[1:])
-    least = sum(part.heights.least for part in parts) + spaces
-    return HeightRange(least, max(least, sum(part.heights.most for part in parts) + spaces))
+    spaces = sum([part.above for part in parts[1:]])
+    least = sum([part.heights.least for part in parts]) + spaces
+    return HeightRange(least, max(least, sum([part.heights.most for part in parts]) + spaces))
 
 
 def draw_stack(parts: Sequence[Part], box: Box) -> list[Mark]:

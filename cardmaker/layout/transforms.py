@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Final, Literal, NamedTuple
+from typing import Final, Literal
 
 from cardmaker.model.marks import Again, Box, Dot, Line, Mark, Path, PlacedPhotograph, Rectangle, Stamp, Step, Words
-from cardmaker.model.record_class import replace
+from cardmaker.model.record_class import record, replace
 
 _ALIGNED: Final[dict[str, Literal["left", "middle", "right"]]] = {"left": "right", "middle": "middle", "right": "left"}
 
@@ -21,7 +21,8 @@ def mirrored(marks: Iterable[Mark], box: Box) -> tuple[Mark, ...]:
     return _Move(box.left + box.right, 0.0, -1).marks(marks)
 
 
-class _Move(NamedTuple):
+@record
+class _Move:
     """Where a point goes: ``dx`` to the right of where it is, or with the sign -1 of its mirror image about x = 0."""
 
     dx: float

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple, Protocol, TypeVar
 
 from cardmaker.layout.ink import BLACK, POINT
 from cardmaker.model.marks import Box, Colour, Face, Group, Mark, Role, Ruler, Words
+from cardmaker.model.record_class import record
 
 if TYPE_CHECKING:
     from cardmaker.model.card_layout import TypeSizes
@@ -113,20 +114,24 @@ def wrapped_spans(
     first, used = 0, indent  # the first line of the paragraph, and how much of the last line is taken
     for span in spans:
         space = ruler.width_mm(" ", span.face, size)
+        words: list[str] | None = None  # of this span in the last line
         for word, wide in _pieces(span, size, width, ruler):
             if word == NEW_PARAGRAPH:
                 _keep_company(lines[first:], width - used, size, ruler)
                 if lines[-1]:
                     lines.append([])
-                first, used = len(lines) - 1, 0.0
+                first, used, words = len(lines) - 1, 0.0, None
                 continue
             if lines[-1] and used + space + wide > width + 1e-6:
                 lines.append([])
+                words = None
             line = lines[-1]
             used = used + space + wide if line else wide + (indent if len(lines) == 1 else 0.0)
-            if not line or line[-1][:2] != span[1:]:
-                line.append(_Run(span.face, span.colour, []))
-            line[-1].words.append(word)
+            if words is None:
+                if not line or line[-1][:2] != span[1:]:
+                    line.append(_Run(span.face, span.colour, []))
+                words = line[-1].words
+            words.append(word)
     _keep_company(lines[first:], width - used, size, ruler)
     set_whole = [line for line in lines if line]
     return (*(_broken(line) for line in set_whole[:-1]), *(_joined(line) for line in set_whole[-1:]))
@@ -200,9 +205,10 @@ def _tied(words: Iterable[str]) -> Iterator[str]:
         yield kept
 
 
-def unparted(text: str) -> list[str]:
+@lru_cache(maxsize=1024)  # a text is set in several sizes and widths before one of them fits
+def unparted(text: str) -> tuple[str, ...]:
     """The pieces of a text that setting keeps on one line each: words, and a number with its unit."""
-    return list(_tied(part for part in text.replace(NEW_PARAGRAPH, " ").split(" ") if part))
+    return tuple(_tied(part for part in text.replace(NEW_PARAGRAPH, " ").split(" ") if part))
 
 
 def _stay_together(before: str, word: str) -> bool:
@@ -227,15 +233,14 @@ def _are_letters(word: str) -> bool:
 def _pieces(span: Span, size: float, width: float, ruler: Ruler) -> Iterator[tuple[str, float]]:
     """The words of a span with their widths; of a word that is too long for a line, as much as fits each time."""
     first, *more = span.text.split(NEW_PARAGRAPH)
-    yield from _pieces_of_paragraph(span._replace(text=first), size, width, ruler)
+    yield from _pieces_of_paragraph(first, span.face, size, width, ruler)
     for text in more:
         yield NEW_PARAGRAPH, 0.0
-        yield from _pieces_of_paragraph(span._replace(text=text), size, width, ruler)
+        yield from _pieces_of_paragraph(text, span.face, size, width, ruler)
 
 
-def _pieces_of_paragraph(span: Span, size: float, width: float, ruler: Ruler) -> Iterator[tuple[str, float]]:
-    face = span.face
-    for word in _tied(filter(None, span.text.split(" "))):
+def _pieces_of_paragraph(text: str, face: Face, size: float, width: float, ruler: Ruler) -> Iterator[tuple[str, float]]:
+    for word in unparted(text):
         wide = ruler.width_mm(word, face, size)
         while wide > width and len(word) > 1:
             fits = _letters_that_fit(word, face, size, width, ruler)
@@ -269,7 +274,8 @@ def fitting_size(text: str, face: Face, size: float, width: float, ruler: Ruler,
     return size
 
 
-class Headline(NamedTuple):
+@record
+class Headline:
     """A title in lines of one size."""
 
     lines: tuple[SetLine, ...]

@@ -7,6 +7,8 @@ import unicodedata
 from collections.abc import Collection, Mapping
 from typing import Final, Literal, NamedTuple
 
+from cardmaker.model.record_class import record
+
 CarriedKind = Literal["pattern", "loom", "pegs", "card layout", "class", "binder", "leaf list"]
 
 CODE: Final = "Code"
@@ -34,7 +36,8 @@ class Carried(NamedTuple):
     path: str = ""
 
 
-class About(NamedTuple):
+@record
+class About:
     """What the document says of itself to whoever asks for its properties; ``facts`` are keys of our own."""
 
     title: str

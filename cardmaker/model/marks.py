@@ -214,7 +214,8 @@ class Link:
 Mark = Line | Rectangle | Dot | Path | Words | Stamp | Again | PlacedPhotograph | Group | Link
 
 
-class Bookmark(NamedTuple):
+@record
+class Bookmark:
     """A line of the document's outline; ``level`` 0 is the outermost, and no level is skipped on the way in."""
 
     title: str

@@ -49,14 +49,16 @@ def photograph_to_print(source: Source | None) -> str:
 
     Allowed it is by a *yes* and nothing else: of what belongs to others nothing is printed because nobody forbade it.
     """
-    if source is None or not source.photograph.lower().endswith(ENDINGS) or not _YES.match(source.may_print_photograph):
+    if source is None or not source.photograph.lower().endswith(ENDINGS):
+        return ""
+    if not re.match(_YES, source.may_print_photograph):
         return ""
     return source.photograph
 
 
 def condition_of_print(source: Source) -> str:
     """What is written after that *yes*: in whose name it may be printed."""
-    return _YES.sub("", source.may_print_photograph, count=1).strip()
+    return re.sub(_YES, "", source.may_print_photograph, count=1).strip()
 
 
-_YES: Final = re.compile(r"\s*yes\b[\s,;:.]*", re.IGNORECASE)
+_YES: Final = r"(?i)\s*yes\b[\s,;:.]*"  # compiled when a file names a photograph

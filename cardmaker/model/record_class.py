@@ -52,7 +52,8 @@ else:
     def replace(old, /, **changes):
         """The record with some fields changed, as :func:`dataclasses.replace` has it, without loading that library."""
         kind = type(old)
-        return kind(**{name: getattr(old, name) for name in kind.__match_args__} | changes)
+        given = {name: getattr(old, name) for name in kind.__match_args__} | changes
+        return kind(*given.values()) if len(given) == len(kind.__match_args__) else kind(**given)
 
 
 class _Fields:

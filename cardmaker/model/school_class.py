@@ -53,8 +53,8 @@ class SchoolClass:
     warp_mm: Fraction | None = None  # None: as long as each pattern asks
     extra: Fraction = Fraction(0)  # of the yarn, as a share of one
     spare_ends: int | None = None  # None: as many as each pattern says
-    paper: Literal["letter", "a4"] = "letter"
-    units: Literal["metric", "us"] = "metric"
+    paper: Literal["letter", "a4"] | None = None  # None: as the settings say, or letter
+    units: Literal["metric", "us"] | None = None  # None: as the settings say, or metric
     packages: Mapping[str, Package] = NO_PACKAGES  # by the yarn's name
     notes: tuple[str, ...] = ()
     about: str = ""

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
-from math import floor
 from typing import Final, Literal
 
 MM_PER_INCH: Final = Fraction(254, 10)
@@ -42,8 +41,9 @@ def parse_number(text: str) -> Fraction:
 
     Raises ValueError for anything else.
     """
-    for sign, spelled in _VULGAR.items():
-        text = text.replace(sign, f" {spelled}")
+    if not text.isascii():
+        for sign, spelled in _VULGAR.items():
+            text = text.replace(sign, f" {spelled}")
     match = _NUMBER.fullmatch(text.strip())
     if not match:
         raise ValueError(f"'{text.strip()}' is not a number")
@@ -118,12 +118,13 @@ def inches(length: Fraction) -> Fraction:
 
 def nearest_part(value: Fraction, parts: int) -> Fraction:
     """``value`` rounded half up to a whole number of ``1/parts`` (sixteenths of an inch, tenths of a metre)."""
-    return Fraction(floor(value * parts + Fraction(1, 2)), parts)
+    over, under = value.numerator, value.denominator
+    return Fraction((2 * over * parts + under) // (2 * under), parts)  # floor(value * parts + 1/2), in whole numbers
 
 
 def next_part(value: Fraction, parts: int) -> Fraction:
     """``value`` rounded up to a whole number of ``1/parts``: for yarn and warp, where short is no good."""
-    return Fraction(-floor(-value * parts), parts)
+    return Fraction(-(-value.numerator * parts // value.denominator), parts)
 
 
 def wind_step(units: Literal["metric", "us"]) -> Fraction:

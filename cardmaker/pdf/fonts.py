@@ -117,11 +117,10 @@ def _glyphs(data: bytes, cmap: int) -> dict[int, int]:
         raise ValueError("the font has no full Unicode table")
     groups = unpack_from(">L", data, cmap + start + 12)[0]
     numbers = unpack_from(f">{3 * groups}L", data, cmap + start + 16)
-    glyphs: dict[int, int] = {}
-    for first, last, glyph in zip(numbers[::3], numbers[1::3], numbers[2::3], strict=True):
-        if first == last:
-            glyphs[first] = glyph
-        else:
+    firsts, lasts, ids = numbers[::3], numbers[1::3], numbers[2::3]
+    glyphs = dict(zip(firsts, ids, strict=True))  # most groups are of one character
+    for first, last, glyph in zip(firsts, lasts, ids, strict=True):
+        if first < last:
             glyphs.update(zip(range(first, last + 1), range(glyph, glyph + last + 1 - first), strict=True))
     return glyphs
 

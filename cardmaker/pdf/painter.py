@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
-from typing import Any, Final, NamedTuple
+from typing import Any, Final
 
 from cardmaker.model.carried_file import About, Carried
 from cardmaker.model.marks import Bookmark, Face
+from cardmaker.model.record_class import record
 from cardmaker.pdf.document import Document, add_entries, deflated, stored, text_string
 from cardmaker.pdf.draft import Draft, with_names
 from cardmaker.pdf.font_subsets import FontSubsets
@@ -61,7 +62,8 @@ def _own_settings() -> Iterator[None]:
         vars(settings).update(before)
 
 
-class _NumberedLink(NamedTuple):
+@record
+class _NumberedLink:
     """A link, with its object's number and its key in the parent tree."""
 
     number: int

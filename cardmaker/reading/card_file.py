@@ -8,7 +8,7 @@ from typing import Any, Final
 from cardmaker.model.card_layout import CardLayout, FactLists, PanelPlace, Paper, Rows, TypeSizes
 from cardmaker.model.units import MM_PER_INCH
 from cardmaker.reading.fields import FieldReader, parsed
-from cardmaker.reading.schema_check import decimal_text, quoted
+from cardmaker.reading.value_words import decimal_text, quoted
 
 COLUMNS: Final = 12
 # ISO 216 for the A sizes; the American sizes are whole and half inches by definition of their names (common practice).

@@ -11,7 +11,7 @@ from cardmaker.model.school_class import SchoolClass, Spares, Student
 from cardmaker.reading import limits
 from cardmaker.reading.fields import FieldReader, doubled_names, parsed
 from cardmaker.reading.nodes import as_name
-from cardmaker.reading.schema_check import quoted
+from cardmaker.reading.value_words import quoted
 
 
 def parse_class(text: bytes, file: str, stem: str) -> SchoolClass:
@@ -36,8 +36,8 @@ def _class(top: FieldReader, stem: str) -> SchoolClass:
         warp_mm=top.length("warp", limit=limits.WARP),
         extra=top.share("extra") or Fraction(0),
         spare_ends=top.choice("spare_ends"),
-        paper=top.choice("paper", "letter"),
-        units=top.choice("units", "metric"),
+        paper=top.choice("paper"),
+        units=top.choice("units"),
         packages=_packages(top.part("packages")),
         notes=tuple(map(with_curly_quotes, top.texts("notes"))),
         about=with_curly_quotes(top.text("about")),

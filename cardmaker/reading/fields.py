@@ -10,7 +10,7 @@ import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from fractions import Fraction
 from functools import partial
-from typing import Any, Final, TypeVar
+from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 from cardmaker.model.problems import Key, KeyPath, Place, Places, Problem, ProblemsFound, path_in_words
 from cardmaker.model.record_class import record
@@ -18,12 +18,15 @@ from cardmaker.model.units import length_mm, minutes, parse_share, weight_g
 from cardmaker.reading.limits import Limit
 from cardmaker.reading.nodes import Tree, as_name, tree_of
 from cardmaker.reading.quick_check import certainly_valid, coerced, schema_of
-from cardmaker.reading.schema_check import SchemaError, Sentence, closest_names, listed_choices, quoted, schema_errors
 from cardmaker.reading.source_text import invisible_sign, sign_in_words, text_of, word_of_sign
+from cardmaker.reading.value_words import Sentence, closest_names, listed_choices, quoted
+
+if TYPE_CHECKING:
+    from cardmaker.reading.schema_check import SchemaError
 
 MOST_PROBLEMS: Final = 50
 _MOST_HINTS: Final = 100
-_BARE_COLOUR: Final = re.compile(r"[^:#]*:[ \t]+(#[0-9A-Za-z]{3,8})(?![0-9A-Za-z])")
+_BARE_COLOUR: Final = r"[^:#]*:[ \t]+(#[0-9A-Za-z]{3,8})(?![0-9A-Za-z])"
 
 T = TypeVar("T")
 
@@ -208,6 +211,8 @@ def top_reader(
     values = coerced(tree.root, schema, schema)
     problems = FileProblems(tree, file, raw)
     if tree.wrong or not certainly_valid(values, schema, schema):
+        from cardmaker.reading.schema_check import schema_errors
+
         lines = text.split("\n")
         for error in schema_errors(values, kind, sentences or {}):
             _add_schema_error(error, problems, lines)
@@ -253,7 +258,7 @@ def _add_schema_error(error: SchemaError, problems: FileProblems, lines: list[st
 def _bare_colour(key: Place | None, lines: list[str]) -> tuple[Place, str] | None:
     """The place and words of a comment on the key's line where a value should stand, if it looks like a colour."""
     line = lines[key.line - 1] if key else ""
-    colour = _BARE_COLOUR.match(line, key.column - 1) if key else None
+    colour = re.compile(_BARE_COLOUR).match(line, key.column - 1) if key else None
     return (Place(key.line, colour.start(1) + 1), colour[1]) if key and colour else None
 
 

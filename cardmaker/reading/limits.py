@@ -8,14 +8,17 @@ schemas, beside their reasons.
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Final, NamedTuple
+from functools import cache
+from typing import Final
 
+from cardmaker.model.record_class import record
 from cardmaker.model.units import length_mm, parse_share, weight_g
 
 CHECK_UNIT: Final = "Check the figure and its unit."
 
 
-class Limit(NamedTuple):
+@record
+class Limit:
     """From ``least`` to ``most``, as a person writes them, in the reader's unit; and why."""
 
     least: str
@@ -36,6 +39,7 @@ class Limit(NamedTuple):
         return f"{text} is too {too}: {bound}, because {self.why}."
 
 
+@cache  # every file of a kind has the same limits
 def _in_base_unit(text: str) -> Fraction:
     if text.endswith("%"):
         return parse_share(text)

@@ -26,7 +26,7 @@ from cardmaker.model.loom import (
 )
 from cardmaker.reading import limits
 from cardmaker.reading.fields import FieldReader, parsed
-from cardmaker.reading.schema_check import quoted
+from cardmaker.reading.value_words import quoted
 
 _SHUTTLE_KEYS: Final = {Heddles.ONE: ("down", "up"), Heddles.TWO: ("left_foot", "right_foot")}
 

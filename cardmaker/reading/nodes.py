@@ -150,18 +150,19 @@ class _TreeBuilder:
 
     def _take_scalar(self, event: yaml.ScalarEvent) -> None:
         self._count(event)
-        place, path = _place(event), self._path()
+        place = _place(event)
         node = Scalar(event.value, place, not event.style)
         if event.style == '"' and (sign := unwelcome_sign(node.text)):
-            self.report(place, path, f"this text holds the sign {sign_in_words(sign)}.", "Delete it.")
+            self.report(place, self._path(), f"this text holds the sign {sign_in_words(sign)}.", "Delete it.")
         curly = node.plain and _is_curly_quoted(node.text)
         if curly:
             message = f"the curly quotes of {word_of_sign(node.text)} are not quotes to YAML."
             remedy = 'Use straight quotes ", or none; to print the curly ones, put straight ones around the lot.'
-            self.report(place, path, message, remedy, broken=False)
+            self.report(place, self._path(), message, remedy, broken=False)
         if self.open and isinstance(parent := self.open[-1], Keys) and parent.pending is None:
             self._take_key(parent, node, curly)
             return
+        path = self._path()
         if curly:
             self.wrong.add(path)
         self._attach(node, path, place)

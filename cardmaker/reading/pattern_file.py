@@ -29,9 +29,9 @@ from cardmaker.model.problems import Places, Problem, ProblemsFound
 from cardmaker.model.record_class import record
 from cardmaker.reading import limits
 from cardmaker.reading.fields import FieldReader, top_reader
-from cardmaker.reading.schema_check import overlong_text, quoted
 from cardmaker.reading.source_text import invisible_sign, sign_in_words
 from cardmaker.reading.stripe_lines import stripe_sentence, warp_items_of
+from cardmaker.reading.value_words import overlong_text, quoted
 
 _THICKNESS: Final = ("count", "yards_per_pound", "metres_per_kg", "wraps_per_inch", "ends_per_inch")
 _SOURCE_LINES: Final = (

@@ -10,7 +10,7 @@ from cardmaker.model.problems import KeyPath
 from cardmaker.reading import limits
 from cardmaker.reading.fields import FieldReader, doubled_names, parsed
 from cardmaker.reading.nodes import as_name
-from cardmaker.reading.schema_check import quoted
+from cardmaker.reading.value_words import quoted
 
 _NEEDED: Final = ("pegs", "diameter", "home", "cross", "order")
 _EXAMPLES: Final = {

@@ -18,8 +18,9 @@ if TYPE_CHECKING:
     from cardmaker.model.binder_contents import Binder
     from cardmaker.model.peg_plan import Pegs
     from cardmaker.model.school_class import SchoolClass
+    from cardmaker.model.settings import Settings
 
-FileKind = Literal["class", "pattern", "loom", "pegs", "card layout", "binder"]
+FileKind = Literal["class", "pattern", "loom", "pegs", "card layout", "binder", "settings"]
 
 _TOP_KEY: Final = re.compile(r"""^\ufeff?\{?["']?([a-z_]+)["']?[ \t]*:(?:[ \t]+["']?([a-z ]+))?""", re.MULTILINE)
 _KEYS_OF_KIND: Final[dict[FileKind, frozenset[str]]] = {
@@ -30,6 +31,7 @@ _KEYS_OF_KIND: Final[dict[FileKind, frozenset[str]]] = {
     "pegs": frozenset({"pegs", "shortest", "longest"}),
     "binder": frozenset({"sections"}),
 }
+_KEYS_OF_SETTINGS: Final = frozenset({"loom", "looms", "units", "paper", "hand", "from", "layout", "out"})
 
 
 def read_pattern_draft(path: Path) -> PatternDraft:
@@ -71,6 +73,13 @@ def read_class(path: Path) -> SchoolClass:
     return parse_class(file_bytes(path), str(path), path.stem)
 
 
+def read_settings(path: Path) -> Settings:
+    """The settings in a file. Raises ProblemsFound."""
+    from cardmaker.reading.settings_file import parse_settings
+
+    return parse_settings(file_bytes(path), str(path))
+
+
 def kind_of_file(text: bytes) -> FileKind | None:
     """Which kind of file a text is, by its top keys, even when it cannot be read; None when nothing tells."""
     top_keys = dict(_TOP_KEY.findall(text.decode(errors="replace").replace("\r", "\n")))
@@ -81,4 +90,6 @@ def kind_of_file(text: bytes) -> FileKind | None:
         return "loom"
     scores = {kind: len(keys & top_keys.keys()) for kind, keys in _KEYS_OF_KIND.items()}
     best = max(scores, key=lambda kind: scores[kind])
-    return best if scores[best] else None
+    if scores[best]:
+        return best
+    return "settings" if _KEYS_OF_SETTINGS & top_keys.keys() else None  # other kinds have some of these keys too

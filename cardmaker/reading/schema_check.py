@@ -5,22 +5,19 @@ The full validator is imported here and only when the quick check is not sure; i
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
-from fractions import Fraction
+from collections.abc import Callable, Iterator, Mapping
 from functools import cache
 from typing import TYPE_CHECKING, Any, Final
 
 from cardmaker.model.problems import KeyPath
 from cardmaker.model.record_class import record
 from cardmaker.reading.quick_check import Schema, branch_for, followed, is_number, schema_of
-from cardmaker.reading.source_text import word_of_sign
+from cardmaker.reading.value_words import Sentence, closest_names, decimal_text, listed_choices, overlong_text, quoted
 
 if TYPE_CHECKING:
     from jsonschema import Draft202012Validator
     from jsonschema.exceptions import ValidationError
 
-Sentence = tuple[str, str]
-_MOST_OF_A_NAME: Final = 80  # longer texts are prose: what has no room stands on the back
 _KINDS: Final = {
     "string": "text",
     "integer": "a whole number",
@@ -57,35 +54,6 @@ def schema_errors(instance: Any, kind: str, sentences: Mapping[str, Callable[[st
     values = {each.path: each for each in reversed(errors) if not each.missing}  # of several for one value, the first
     missing = [each for each in errors if each.missing and (each.path, each.meant) not in misspelt]
     return [*values.values(), *missing]
-
-
-def closest_names(word: str, known: Iterable[str]) -> str:
-    """The known word most like this one, or an empty text when none is like it."""
-    if len(word) > 60:
-        return ""
-    folded = {name.casefold(): name for name in known}
-    if len(word) > 2 and (longer := [name for name in folded if name.startswith(word.casefold())]):
-        return folded[longer[0]]
-    from difflib import get_close_matches
-
-    near = get_close_matches(word.casefold(), folded, n=1, cutoff=0.6)
-    return folded[near[0]] if near else ""
-
-
-def quoted(value: object) -> str:
-    """A value as a person wrote it, in single quotes, not longer than a line holds."""
-    return f"'{decimal_text(value) if isinstance(value, Fraction) else word_of_sign(str(value))}'"
-
-
-def decimal_text(value: Fraction | int | float) -> str:
-    """A number as typed: ``10000`` as 10,000 and 5/2 as 2.5."""
-    return f"{int(value):,}" if value == int(value) else f"{float(value):.10f}".rstrip("0")
-
-
-def listed_choices(words: Iterable[str]) -> str:
-    """``a, b or c``, in the order given."""
-    *most, last = words
-    return f"{', '.join(most)} or {last}" if most else last
 
 
 @cache
@@ -181,12 +149,6 @@ def _sentence(validator: str, value: Any, schema: Schema) -> Sentence:
         return f"{_described(value)} is not {_KINDS[schema['type']]}.", _range(schema)
     stated = _described(value) if value != "" else "an empty text"
     return f"{stated} is not {schema.get('title', _KINDS[schema.get('type', 'string')])}.", _remedy(schema)
-
-
-def overlong_text(value: str, most: int) -> Sentence:
-    """What is said of a text that is longer than its place; ``most`` signs are the most."""
-    why = ", which is what a small card has room for" if most <= _MOST_OF_A_NAME else ""
-    return f"{quoted(value)} is {len(value):,} signs long.", f"Write {most:,} at most{why}."
 
 
 def _not_one_of(value: Any, words: list[str]) -> Sentence:

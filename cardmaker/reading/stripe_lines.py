@@ -9,7 +9,7 @@ from cardmaker.model.pattern import MOST_ENDS, Alternation, Repeat, Stripe, Warp
 from cardmaker.model.problems import KeyPath
 from cardmaker.reading.fields import FieldReader
 from cardmaker.reading.nodes import as_name
-from cardmaker.reading.schema_check import Sentence, quoted
+from cardmaker.reading.value_words import Sentence, quoted
 
 _STRIPE: Final = re.compile(r"\s*([1-9][0-9]{0,4})\s+(\S.*?)\s*", re.DOTALL)
 

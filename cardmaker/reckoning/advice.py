@@ -76,8 +76,8 @@ def loom_notes(loom: Loom) -> Iterator[Note]:
 
 def thick_yarns(facts: Facts) -> tuple[str, ...]:
     """The yarns noticeably thicker than the commonest one, where the diameters are known."""
-    commonest = Counter(facts.yarns).most_common(1)[0][0]
-    usual = diameter_mm(facts.pattern.yarn(commonest))
+    ends = Counter(facts.yarns)
+    usual = diameter_mm(facts.pattern.yarn(max(ends, key=ends.__getitem__)))
     thick = []
     for name in dict.fromkeys(facts.yarns):
         diameter = diameter_mm(facts.pattern.yarn(name))

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from fractions import Fraction
-from typing import Final, NamedTuple
+from typing import TYPE_CHECKING, Final
 
 from cardmaker.model.pattern import Pattern, Yarn
 from cardmaker.model.plan import Run
+from cardmaker.model.record_class import record
 from cardmaker.model.viewpoint import FROM_SEAT, Viewpoint
-from cardmaker.reckoning.stripes.version_changes import Difference, What, differences
 from cardmaker.wording.formatters import Units, decimal, small_length
 from cardmaker.wording.view_words import AS_YOU_SIT
 from cardmaker.wording.yarn_words import yarn_kind
+
+if TYPE_CHECKING:
+    from cardmaker.reckoning.stripes.version_changes import Difference, What
 
 MOST_STRIPES: Final = 16  # of a changed warp: longer ones are not told on the card, only that they changed
 ALIKE: Final = "The pattern is the same."  # the loom may be another one
@@ -24,7 +27,8 @@ _SHORT: Final[dict[What, str]] = {
 }  # fmt: skip
 
 
-class Replaced(NamedTuple):
+@record
+class Replaced:
     """The version that a card replaces, what has changed since, and whether the card is of that version still."""
 
     version: str
@@ -35,6 +39,8 @@ class Replaced(NamedTuple):
 
 def replaced_by_new(old: Pattern, new: Pattern) -> Replaced:
     """What a card of ``new`` must say of one of ``old``."""
+    from cardmaker.reckoning.stripes.version_changes import differences
+
     same_version = old.version == new.version
     date = "" if same_version and old.date == new.date else old.date
     return Replaced(old.version, date, differences(old, new), same_version)

@@ -17,7 +17,7 @@ def plural(count: int, noun: str, nouns: str = "") -> str:
     return f"{count} {noun if count == 1 else nouns or noun + 's'}"
 
 
-_TAKES_AN_S: Final = re.compile(r"(?!.* (?:for|of|to|with|on|in) )[A-Za-z -]*[bcdegklmnprtw]", re.ASCII)
+_TAKES_AN_S: Final = r"(?!.* (?:for|of|to|with|on|in) )[A-Za-z -]*[bcdegklmnprtw]"  # compiled when it is asked
 _CHANGES: Final = ("fe", "man", "child", "foot", "tooth")  # have another plural
 
 
@@ -25,7 +25,7 @@ def so_many(count: int, thing: str) -> str:
     """``8 bookmarks``; with a sign, ``8 × brush``, where a name that somebody chose takes more than an s."""
     if count == 1:
         return f"1{NO_BREAK}{thing}"
-    is_plain = _TAKES_AN_S.fullmatch(thing) and not thing.endswith(_CHANGES)
+    is_plain = re.fullmatch(_TAKES_AN_S, thing, re.ASCII) and not thing.endswith(_CHANGES)
     return f"{count}{NO_BREAK}{thing}s" if is_plain else f"{count}{NO_BREAK}×{NO_BREAK}{thing}"
 
 

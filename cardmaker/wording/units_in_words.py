@@ -20,7 +20,7 @@ _DIGITS: Final = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹₀₁₂₃₄₅₆
 _READY_MADE: Final = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 _PART: Final = r"[¼½¾]|[⅛-⅞]|(?:[¹²³]|[⁰⁴-⁹])+⁄[₀-₉]+"  # one class for each block of Unicode: quickly compiled
 _LENGTH: Final = re.compile(
-    rf"(?:(?P<whole>\d+(?:\.\d+)?)(?:[ \u00a0](?P<rest>{_PART}))?|(?P<part>{_PART}))[ \u00a0]"
+    rf"(?=\d|[¼½¾¹²³]|[⅛-⅞]|[⁰⁴-⁹])(?:(?P<whole>\d+(?:\.\d+)?)[ \u00a0])?(?:(?P<part>{_PART})[ \u00a0])?"
     r"(?P<unit>mm|cm|m|yd|kg|g|in(?= \(|\)|$))(?!\w)"
 )  # inches stand beside millimetres, one of the two in brackets: any other "in" is a word
 
@@ -37,11 +37,11 @@ def with_units_in_words(text: str) -> str:
 
 def _in_words(match: re.Match[str]) -> str:
     singular, several = _UNITS[match["unit"]]
-    if match["part"]:
-        share = _share(match["part"])
+    share = _share(match["part"]) if match["part"] else ""
+    if not match["whole"]:
         return f"half {_a(singular)}" if share == "a half" else f"{share} of {_a(singular)}"
-    if match["rest"]:
-        return f"{match['whole']} and {_share(match['rest'])} {several}"
+    if share:
+        return f"{match['whole']} and {share} {several}"
     return f"{match['whole']} {singular if match['whole'] == '1' else several}"
 
 

@@ -9,9 +9,11 @@ from typing import NamedTuple
 import pytest
 
 from cardmaker.card.panels.board_numbers import number_step
+from cardmaker.card.panels.first_space_panel import FIRST
 from cardmaker.card.panels.heddle_board import HeddleBoard
 from cardmaker.card.panels.heddle_boards import HeddlePicture, draw_heddle, heddle_heights, heddle_picture
-from cardmaker.card.panels.heddle_panel import BOARD, FIRST, THREADED
+from cardmaker.card.panels.heddle_panel import BOARD
+from cardmaker.card.panels.student_panels import THREADED
 from cardmaker.card.parts import step_indent
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import ACCENT, BLACK, OUTLINE, SOFT

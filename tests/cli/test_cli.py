@@ -54,7 +54,10 @@ def is_one_line(text: str) -> bool:
 def test_help(asked: list[str], capsys: Said) -> None:
     status, out, err = run(asked, capsys)
     assert (status, err) == (0, "")
-    assert "Your own files in patterns/ and layouts/ come before those that are shipped." in " ".join(out.split())
+    assert (
+        "Your own files in patterns/ and layouts/ come before those that are shipped, and cardmaker.yaml says"
+        in " ".join(out.split())
+    )
 
 
 def test_help_names_every_command(capsys: Said) -> None:
@@ -94,7 +97,7 @@ def test_version(capsys: Said) -> None:
         (["plan", "two-rails", "--units", "imperial"], "invalid choice: 'imperial'"),
         (["plan", "tree-paths"], "There is no pattern named 'tree-paths'. Did you mean three-paths?"),
         (["card", "three-path"], "There is no pattern named 'three-path'. Did you mean three-paths?"),
-        (["card", "zzz"], "There is no pattern named 'zzz'. At hand: bare-thread, "),
+        (["card", "zzz"], "There is no pattern named 'zzz'. Looked in patterns and what is shipped: bare-thread, "),
         (["plan", "two-rails", "--loom", "smal-box"], "There is no loom named 'smal-box'. Did you mean small-box?"),
         (["card", "two-rails", "--layout", "recrod"], "Did you mean record?"),
         (["card", "two-rails", "--paper", "a5"], "a5"),

@@ -39,9 +39,9 @@ BY_HAND = {"press the warp down": "down", "lift the warp up": "up", "warp down":
 LEFT_RAISES_FRONT = {"left_foot": "front up"}  # tried first where the loom's file does not tell
 COUNT_OUT = (
     r"^(?:(?P<front>Front)|(?P<end_1>End 1)): (?:(?P<at_mark>begin at (?:the|its) mark \([01]\))"
-    r"|count (?P<nought>\d+) (?P<side>left|right) of (?:(?:the|its) mark \(0\)|(?:its )?0), holes and slots alike"
+    r"|(?:count )?(?P<nought>\d+) (?P<side>left|right) of (?:(?:the|its) mark \(0\)|(?:its )?0), holes and slots alike"
     r"|say 1 on (?:the|its) mark and count to (?P<one>\d+) (?P<side_of_one>left|right), holes and slots alike)"
-    r": a (?P<kind>hole|slot)\."
+    r": (?:a )?(?P<kind>hole|slot)(?:, not (?:a )?(?P<not>hole|slot))?\."
     r"(?: If (?:that|the front space) is a (?P<else>hole|slot) you have miscounted\.)?"
 )
 BOXES = (
@@ -334,6 +334,7 @@ def hear_count_out(ear: Listener, told: Told) -> None:
     assert (bool(found["front"]), bool(found["end_1"])) == (heddle.back is not None, heddle.back is None)
     assert found["kind"] == kind
     assert found["else"] in (None, "slot" if kind == "hole" else "hole")
+    assert found["not"] in (None, "slot" if kind == "hole" else "hole")
     if side == "middle":
         assert found["at_mark"]
         return

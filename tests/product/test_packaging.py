@@ -109,12 +109,28 @@ def test_the_program_starts_where_the_project_file_says() -> None:
 
 
 def test_what_ships_lies_where_the_program_looks() -> None:
-    shipped = PROJECT["tool"]["hatch"]["build"]["targets"]["wheel"]["force-include"]
-    assert all((ROOT / source).is_dir() for source in shipped)
+    names = file_lookup.shipped_names()
+    assert all((ROOT / name).is_file() for name in names)
     for folder in file_lookup.FOLDERS.values():
-        top = folder.split("/")[0]
-        assert shipped[top] == f"cardmaker/shipped/{top}"
-        assert list((ROOT / folder).glob("*.yaml"))
+        assert any(name.startswith(f"{folder}/") for name in names)
+
+
+def test_every_file_of_ours_ships_and_nobody_elses() -> None:
+    """What lies in a checkout beside them, and is not kept with it, is somebody's own."""
+    tracked = subprocess.run(
+        ["git", "ls-files", "patterns", "layouts"], cwd=ROOT, capture_output=True, text=True, check=False
+    )
+    if tracked.returncode or not tracked.stdout:
+        pytest.skip("not a checkout")
+    assert sorted(name for name in tracked.stdout.split() if name.endswith(".yaml")) == [*file_lookup.shipped_names()]
+
+
+def test_an_own_pattern_in_a_checkout_does_not_go_into_the_wheel() -> None:
+    """The wheel has a list of its own, made by a hook; whole folders would take in what lies beside ours."""
+    wheel = PROJECT["tool"]["hatch"]["build"]["targets"]["wheel"]
+    assert "force-include" not in wheel
+    hook = (ROOT / wheel["hooks"]["custom"]["path"]).read_text("utf-8")
+    assert "cardmaker/shipped_files.txt" in hook
 
 
 def test_the_source_archive_has_all_that_the_tests_read() -> None:

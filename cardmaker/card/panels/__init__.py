@@ -36,14 +36,14 @@ _HOMES: Final = {
     "rest-code-and-sample": "rest_panels:REST_CODE_AND_SAMPLE",
     "photograph": "photograph_panel:PHOTOGRAPH",
     "sample": "sample_panel:SAMPLE",
-    "foot": "notes_panels:FOOT",
+    "foot": "foot_panels:FOOT",
     "name": "title_panels:NAME",
     "head": "small_card_panels:HEAD",
     "last-turns": "small_card_panels:LAST_TURNS",
     "last-turns-if-room": "small_card_panels:LAST_TURNS_IF_ROOM",
     "back-name": "title_panels:BACK_NAME",
     "plain-name": "title_panels:PLAIN_NAME",
-    "cautions": "notes_panels:CAUTIONS",
+    "cautions": "foot_panels:CAUTIONS",
     "room": "pegs_panel:ROOM",
     "steps": "winding_steps_panel:STEPS",
     "turns": "beam_panel:TURNS",
@@ -54,10 +54,10 @@ _HOMES: Final = {
     "every-end": "every_end_panel:EVERY_END",
     "stripe-ends": "stripe_ends_panel:STRIPE_ENDS",
     "pickup": "pickup_panel:PICKUP",
-    "pickup-line": "pickup_panel:PICKUP_LINE",
+    "pickup-line": "pickup_line_panel:PICKUP_LINE",
     "counts": "stripe_counts_panels:COUNTS",
-    "first": "heddle_panel:FIRST",
-    "checks": "heddle_panel:CHECKS",
+    "first": "first_space_panel:FIRST",
+    "checks": "first_space_panel:CHECKS",
     "next": "shuttle_panel:NEXT",
     "ticks": "winding_ticks_panel:TICKS",
     "walk-in-totals": "winding_ticks_panel:WALK_IN_TOTALS",
@@ -66,7 +66,7 @@ _HOMES: Final = {
     "legend": "legend_panel:LEGEND",
     "wound": "student_panels:WOUND",
     "threading": "threading_line_panel:THREADING",
-    "threaded": "heddle_panel:THREADED",
+    "threaded": "student_panels:THREADED",
     "student": "student_panels:STUDENT",
     "named": "student_panels:NAMED",
     "width": "title_panels:WIDTH",
@@ -81,6 +81,7 @@ _HOMES: Final = {
 # What may stand on a record only: the file holds notes for the teacher, which no student should be given.
 RECORD_PANELS: Final = frozenset({"file-code", "rest-and-code", "rest-code-and-sample"})
 
+REST: Final = "more"  # on a back: all that found no room in front of panels that have no place of their own there
 
 # How a card is read aloud: name, stripes, winding, heddle, weaving; then what is looked up.
 READING_ORDER: Final = (

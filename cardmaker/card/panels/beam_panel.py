@@ -8,8 +8,9 @@ from typing import Final
 
 from cardmaker.card.bench_columns import BETWEEN_COLUMNS, MIDDLE, RIGHT, left_width, middle_edge, right_edge
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
-from cardmaker.card.parts import COLUMN_GAP, card_table, columns_part, heading_part, stack_part, table_part, words_part
+from cardmaker.card.parts import COLUMN_GAP, columns_part, heading_part, stack_part, words_part
 from cardmaker.card.sheet import Panel, Sheet, planned
+from cardmaker.card.table_parts import card_table, table_part
 from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, HEAVY, OUTLINE, RULE, WHITE
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part, exactly, stack_heights
 from cardmaker.layout.table_setting import Column, Row, Table, unwrapped_width

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final, NamedTuple
+from typing import Final
 
 from cardmaker.card.panels.heddle_board import HeddleBoard, drawing_scale
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, SOFT
 from cardmaker.layout.type_setting import cap_height
 from cardmaker.model.marks import Box, Colour, Face, Line, Mark, Path, Step, Words
+from cardmaker.model.record_class import record
 from cardmaker.wording import heddle_words
 
 FLAG: Final = 1.9  # mm, the height of the flag under the first end
@@ -77,7 +78,8 @@ def _baseline(sheet: Sheet, bottom: float) -> float:
     return bottom + below_board(sheet) - 0.3
 
 
-class _Number(NamedTuple):
+@record
+class _Number:
     """A number under a board: where its space is, and how far it reaches."""
 
     space: float

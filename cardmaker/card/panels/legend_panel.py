@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final, NamedTuple
+from typing import Final
 
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import words_part
@@ -13,6 +13,7 @@ from cardmaker.layout.lettering import hatched_cell
 from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import SetLine, Span, cap_height, leading, side_by_side, text_height, words_group
 from cardmaker.model.marks import Box, Face, Mark
+from cardmaker.model.record_class import record
 from cardmaker.wording import stripe_words, time_words
 
 ABOVE_CAPS: Final = 0.15  # mm that a swatch is higher than the letters beside it; its outline stays in the margins
@@ -21,7 +22,8 @@ SWATCH: Final = 4.6  # mm wide
 BESIDE_SWATCH: Final = 1.3  # mm
 
 
-class _Entry(NamedTuple):
+@record
+class _Entry:
     """What stands together on a line: the swatch of a yarn, and its words."""
 
     spans: SetLine

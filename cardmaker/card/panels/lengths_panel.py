@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import accumulate, pairwise
-from typing import Final, NamedTuple
+from typing import Final
 
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import columns_part, picture_part, quarters, words_part
@@ -14,6 +14,7 @@ from cardmaker.layout.spreading import spread
 from cardmaker.layout.stacking import NO_ROOM, Part, exactly
 from cardmaker.layout.type_setting import Span, cap_height, tail_depth, words_group
 from cardmaker.model.marks import Box, Colour, Face, Line, Mark, Rectangle, Words
+from cardmaker.model.record_class import record, replace
 from cardmaker.reckoning.amounts.warp_shares import length_shares
 from cardmaker.wording import length_words, piece_words
 
@@ -30,7 +31,8 @@ BESIDE_BAR: Final = 4.0  # mm from the heading to the bar
 BETWEEN_LABELS: Final = 4.0  # mm
 
 
-class _Label(NamedTuple):
+@record
+class _Label:
     """What stands in a part of the bar, or below it."""
 
     text: str
@@ -78,7 +80,7 @@ def _labels_set(sheet: Sheet, width: float, *, with_unit: bool) -> list[_Label]:
     gaps = [BETWEEN_LABELS] * max(0, len(below) - 1)
     middles = spread([label.middle for label in below], widths, gaps, width)
     starts = {label: middle - wide[label] / 2 for label, middle in zip(below, middles, strict=True)}
-    return [label._replace(below_at=starts.get(label)) for label in labels]
+    return [replace(label, below_at=starts.get(label)) for label in labels]
 
 
 def _below_fit(sheet: Sheet, labels: Sequence[_Label], width: float) -> bool:

@@ -10,8 +10,8 @@ from itertools import combinations, pairwise
 from math import cos, hypot, pi, sin
 from typing import Final
 
-from cardmaker.card.panels.cross_drawing import BACK_DASH
 from cardmaker.card.panels.peg_ground import BACK_BESIDE, OUT_BESIDE, Ground
+from cardmaker.card.panels.small_cross import BACK_DASH
 from cardmaker.layout.ink import BLACK, OUTLINE, WHITE
 from cardmaker.model.marks import Mark, Path, Step
 from cardmaker.model.peg_plan import Arc, Leg, PassedPeg, PegPlan, ThreadPath

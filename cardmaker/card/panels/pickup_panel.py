@@ -9,8 +9,9 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from cardmaker.card.paragraphs import Paragraph
-from cardmaker.card.parts import COLUMN_GAP, card_table, heading_part, table_part, words_part
+from cardmaker.card.parts import COLUMN_GAP, heading_part, words_part
 from cardmaker.card.sheet import Panel, Sheet, planned
+from cardmaker.card.table_parts import card_table, table_part
 from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, OUTLINE
 from cardmaker.layout.stacking import Part
 from cardmaker.layout.table_setting import TICKS, Column, Row, SetTable, Table, draw_table, row_boxes, unwrapped_width
@@ -119,9 +120,4 @@ def _row_numbers(sheet: Sheet, table: SetTable, picks: Sequence[Box]) -> Iterato
         yield Words(place.left - BESIDE_FACE, y, str(number), Face.SANS, size, align="right")
 
 
-def _line(sheet: Sheet, width: float) -> Sequence[Part]:
-    return [words_part(sheet, width, [[Span(pickup_words.ON_PICKUP_CARD)]], sheet.sizes.body, facts=("pickup card",))]
-
-
-PICKUP_LINE = Panel("pickup-line", _line, lambda sheet: sheet.plan.pickup is not None)
 PICKUP = Panel("pickup", _parts, lambda sheet: sheet.plan.pickup is not None)

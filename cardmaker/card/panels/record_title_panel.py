@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final, NamedTuple
+from typing import Final
 
 from cardmaker.card.name_head import name_part, rule_part
 from cardmaker.card.parts import quarters, words_part
@@ -12,6 +12,7 @@ from cardmaker.layout.ink import SOFT
 from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import SetLine, Span, cap_height, fitting_size, leading, tail_depth, words_group
 from cardmaker.model.marks import Box, Face, Mark, Words
+from cardmaker.model.record_class import record
 from cardmaker.wording import length_words, loom_words, phrases, title_words
 from cardmaker.wording.formatters import warp_length
 
@@ -19,7 +20,8 @@ BELOW_VALUE: Final = 0.8  # mm more than the leading, from a value to what it me
 BELOW_NAME: Final = 1.4  # mm from the tails of the name to the line under it
 
 
-class _Fact(NamedTuple):
+@record
+class _Fact:
     """A value and what it means."""
 
     value: str
@@ -37,7 +39,8 @@ def _facts(sheet: Sheet) -> list[_Fact]:
     ]
 
 
-class _Column(NamedTuple):
+@record
+class _Column:
     """A fact in its column, set."""
 
     left: float
@@ -54,11 +57,11 @@ def _value_size(sheet: Sheet, facts: Sequence[_Fact], width: float) -> float:
     )
 
 
-def _columns(sheet: Sheet, width: float, size: float) -> list[_Column]:
+def _columns(sheet: Sheet, facts: Sequence[_Fact], width: float, size: float) -> list[_Column]:
     """The facts, each in a quarter of the width."""
     lefts, wide = quarters(width)
     columns = []
-    for left, fact in zip(lefts, _facts(sheet), strict=True):
+    for left, fact in zip(lefts, facts, strict=True):
         meaning = sheet.lines([Span(fact.meaning, colour=SOFT)], sheet.sizes.small, wide)
         value = sheet.lines([Span(fact.value, Face.SANS_BOLD)], size, wide)
         columns.append(_Column(left, wide, value[0][0].text, [*value[1:], *meaning]))
@@ -66,8 +69,9 @@ def _columns(sheet: Sheet, width: float, size: float) -> list[_Column]:
 
 
 def _facts_part(sheet: Sheet, width: float) -> Part:
-    size = _value_size(sheet, _facts(sheet), quarters(width)[1])
-    columns, small = _columns(sheet, width, size), sheet.sizes.small
+    told = _facts(sheet)
+    size = _value_size(sheet, told, quarters(width)[1])
+    columns, small = _columns(sheet, told, width, size), sheet.sizes.small
     lines = max(len(column.lines) for column in columns)
     height = cap_height(sheet.sizes.count) + BELOW_VALUE + lines * leading(small) + tail_depth(small)
     facts = ("ends", "width", "loom", "warp")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from itertools import accumulate
-from typing import Final, NamedTuple
+from typing import Final
 
 from cardmaker.card.parts import heading_part, picture_part
 from cardmaker.card.sheet import Panel, Sheet
@@ -11,6 +11,7 @@ from cardmaker.layout.ink import BLACK, HAIRLINE, RULE, SOFT
 from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
 from cardmaker.layout.type_setting import cap_height, figure, side_by_side, tail_depth, words_group
 from cardmaker.model.marks import Box, Face, Line, Mark, Words
+from cardmaker.model.record_class import record
 from cardmaker.wording import length_words
 
 LEAST_LINE: Final = 5.6  # mm: a pencil's line
@@ -22,7 +23,8 @@ LEAST_BLANKS: Final = {"date": 15.0, "loom": 14.0, "note": 18.0}  # mm to write 
 LEAST_FIGURE: Final = 11.0
 
 
-class _Blank(NamedTuple):
+@record
+class _Blank:
     """A label with the least room to write beside it; the first of all is the heading, with none."""
 
     label: str

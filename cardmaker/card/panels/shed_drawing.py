@@ -8,12 +8,13 @@ what else opens the shed, and an arrow through the opening, the way that the shu
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from typing import Final, NamedTuple
+from typing import Final
 
 from cardmaker.layout.ink import BLACK, OUTLINE, WHITE
 from cardmaker.layout.transforms import mirrored
 from cardmaker.model.loom import Side
 from cardmaker.model.marks import Box, Line, Mark, Path, Rectangle, Step
+from cardmaker.model.record_class import record, replace
 from cardmaker.wording.shed_words import Opens
 
 WIDE, HIGH = 32.0, 15.6  # the whole pictogram; all that follows is in its units, with the weft at the right
@@ -34,7 +35,8 @@ THROW_SHAFT: Final = 0.9
 THROW_HEAD: Final = (3.0, 1.5, 0.8)  # long, to either side, and how deep it is notched
 
 
-class _Grid(NamedTuple):
+@record
+class _Grid:
     """The pictogram's units in millimetres on the page."""
 
     left: float
@@ -75,7 +77,7 @@ def pictogram(box: Box, side: Side, opens: Opens) -> list[Mark]:
 def _sign_grid(grid: _Grid, side: Side) -> _Grid:
     """The sign keeps its own left and right: with the weft at the left it only moves over."""
     left, right, *_ = SIGN
-    return grid if side is Side.RIGHT else grid._replace(left=grid.x(WIDE - left - right))
+    return grid if side is Side.RIGHT else replace(grid, left=grid.x(WIDE - left - right))
 
 
 def _layers(opens: Opens) -> tuple[list[float], list[float]]:

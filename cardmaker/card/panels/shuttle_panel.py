@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final, Literal, NamedTuple
+from typing import Final, Literal
 
 from cardmaker.card.panels.shed_drawing import HIGH, WIDE, pictogram
 from cardmaker.card.parts import aside_fits, picture_part, step_line_part, step_part, words_part
@@ -13,7 +13,7 @@ from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
 from cardmaker.layout.type_setting import Span, cap_height, tail_depth
 from cardmaker.model.loom import Side
 from cardmaker.model.marks import Box, Face, Mark, Rectangle, Words
-from cardmaker.model.record_class import replace
+from cardmaker.model.record_class import record, replace
 from cardmaker.wording import length_words, piece_words, shed_words
 from cardmaker.wording.phrases import capitalised
 from cardmaker.wording.shed_words import NextShed
@@ -39,7 +39,8 @@ SIZE_PRIORITY: Final = -1  # on a crowded card: after it, but before any panel t
 TELL_HOW_TO_BEGIN: Final = frozenset({"weave", "six"})  # panels beside which the cells do not say it again
 
 
-class _Caption(NamedTuple):
+@record
+class _Caption:
     """How both cells are lettered: in one line below the picture, in two lines, or beside it."""
 
     place: Literal["one line", "two lines", "beside"]
@@ -253,8 +254,8 @@ def _pieces(sheet: Sheet, width: float, priority: int) -> list[Part]:
     if not tries:
         return []
     words = [Span(min(tries, key=lambda words: len(sheet.lines([Span(words)], size, width))))]
-    above = ABOVE_PIECES * (0.85 if sheet.is_crowded else 1.0)
-    return [words_part(sheet, width, [words], size, above=above, facts=("pieces on the loom",), priority=priority)]
+    facts = ("pieces on the loom",)
+    return [words_part(sheet, width, [words], size, above=_above_pieces(sheet), facts=facts, priority=priority)]
 
 
 def _size(sheet: Sheet, width: float) -> list[Part]:
@@ -266,7 +267,12 @@ def _size(sheet: Sheet, width: float) -> list[Part]:
     if sheet.plan.lengths.pieces_come:
         return [words_part(sheet, width, [words], size, above=BELOW_PIECES, facts=("width",), priority=SIZE_PRIORITY)]
     priority = SIZE_PRIORITY if sheet.is_crowded else 0
-    return [words_part(sheet, width, [words], size, above=ABOVE_PIECES, facts=("width",), priority=priority)]
+    facts = ("length to weave", "width")
+    return [words_part(sheet, width, [words], size, above=_above_pieces(sheet), facts=facts, priority=priority)]
+
+
+def _above_pieces(sheet: Sheet) -> float:
+    return sheet.over_words * ABOVE_PIECES * (0.85 if sheet.is_crowded else 1.0)
 
 
 def _next(sheet: Sheet, width: float) -> Sequence[Part]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import Final, NamedTuple
+from typing import Final
 
 from cardmaker.card.fitting import GUTTER
 from cardmaker.card.paragraphs import Paragraph, paragraph
@@ -13,7 +13,7 @@ from cardmaker.layout.ink import SOFT
 from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Span, text_height
 from cardmaker.model.marks import Box, Face, Mark
-from cardmaker.model.record_class import replace
+from cardmaker.model.record_class import record, replace
 from cardmaker.wording import phrases, source_words
 
 ALWAYS: Final = 3  # facts: how sure, what was changed, the grade
@@ -23,7 +23,8 @@ MAY_BE_KNOWN: Final = {"how sure": "how sure", "changed here": "new"}  # what th
 FIRST_PRIORITY: Final = 20  # of the facts that stand where there is room
 
 
-class _Cell(NamedTuple):
+@record
+class _Cell:
     """What is recorded, after its label, in its column."""
 
     spans: Paragraph
@@ -49,7 +50,7 @@ def _rows(sheet: Sheet, width: float) -> Iterator[list[_Cell]]:
             if waiting:
                 yield waiting
                 waiting = []
-            yield [cell._replace(left=0.0, width=width)]
+            yield [replace(cell, left=0.0, width=width)]
             continue
         waiting.append(cell)
         if len(waiting) == 2:

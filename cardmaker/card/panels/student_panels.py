@@ -1,4 +1,4 @@
-"""The student's own: the line for her name, the notes to her, and what was wound for her."""
+"""The student's own: the line for her name, the notes to her, and what was wound or threaded for her."""
 
 from __future__ import annotations
 
@@ -11,8 +11,8 @@ from cardmaker.layout.ink import HAIRLINE, RULE, SOFT
 from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Span, cap_height, fitted_lines, leading, words_group
 from cardmaker.model.marks import Box, Face, Line, Mark, Words
-from cardmaker.wording import student_words
-from cardmaker.wording.step_words import WIND
+from cardmaker.wording import heddle_words, student_words
+from cardmaker.wording.step_words import THREAD, WIND
 
 WRITING, WRITING_CLOSE = 6.2, 4.4  # mm: the height of a line to write on; on a crowded card it takes of the gap above
 DATE_AT: Final = 0.66  # of the width
@@ -23,7 +23,6 @@ OVER_NAME: Final = 1.0  # mm from the top of the panel to the capitals of a name
 UNDER_NAME: Final = 1.8  # mm from a name to the rule under it
 MOST_NAME_LINES: Final = 2
 BETWEEN_NOTES: Final = 1.0  # mm
-THREADED: Final = "threaded"  # the panel of a loom that is threaded already: no end comes from the cross any more
 FURTHER_NOTES: Final = 20  # the priority of the notes that stand where there is room
 
 
@@ -72,7 +71,7 @@ def _owner_part(sheet: Sheet, width: float) -> Part:
 
 def _wound_parts(sheet: Sheet, width: float) -> list[Part]:
     """The first step where the teacher has done it: what to tick, and how the ends come from the cross."""
-    is_threaded = THREADED in sheet.layout.panels
+    is_threaded = THREADED.name in sheet.layout.panels  # no end comes from the cross any more
     box = TickBox(student_words.wound(sheet.plan, is_threaded=is_threaded), face=Face.SANS)
     parts = [
         step_part(sheet, width, WIND, student_words.DONE),
@@ -81,6 +80,16 @@ def _wound_parts(sheet: Sheet, width: float) -> list[Part]:
     if (taken := student_words.from_the_crosses(sheet.plan)) and not is_threaded:
         parts.append(words_part(sheet, width, [[Span(taken)]], sheet.sizes.small, above=BETWEEN_NOTES, facts=("walk",)))
     return parts
+
+
+def _threaded_parts(sheet: Sheet, width: float) -> list[Part]:
+    """The second step where somebody has threaded the loom beforehand: one line to tick."""
+    facts = ("board", "first space", "view", "checks")
+    box = TickBox(heddle_words.threaded_beforehand(sheet.plan), face=Face.SANS)
+    return [
+        step_part(sheet, width, THREAD, student_words.DONE),
+        tick_boxes_part(sheet, width, [box], sheet.sizes.body, above=0.0, facts=facts),
+    ]
 
 
 def _notes(sheet: Sheet) -> list[str]:
@@ -99,4 +108,5 @@ def _student_parts(sheet: Sheet, width: float) -> list[Part]:
 
 NAMED: Final = Panel("named", _named_parts)
 WOUND: Final = Panel("wound", _wound_parts)
+THREADED: Final = Panel("threaded", _threaded_parts)
 STUDENT: Final = Panel("student", _student_parts, lambda sheet: bool(_notes(sheet)))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Final, NamedTuple
+from typing import Final
 
 from cardmaker.card.rows_of_ends import ends_in_rows
 from cardmaker.model.record_class import record
@@ -41,7 +41,8 @@ class WalkColumns:
         return [at for at in row if self.positions[at - 1] == GAP and self.positions[at - 2] != GAP]
 
 
-class WalkGrid(NamedTuple):
+@record
+class WalkGrid:
     """The columns at their places; between the strokes before and after an empty walk there is a little room for it."""
 
     columns: WalkColumns

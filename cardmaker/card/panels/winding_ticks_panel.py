@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from typing import Final
 
 from cardmaker.card.panels.walk_ticks import walk_tick_box
-from cardmaker.card.panels.winding_walk_panel import finish_parts
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import picture_part, step_indent, step_line_part, step_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
@@ -198,6 +197,8 @@ def _any_is_far(sheet: Sheet) -> bool:
 
 def _step(sheet: Sheet, width: float) -> Sequence[Part]:
     """As step 1, where the walk finds no room."""
+    from cardmaker.card.panels.winding_walk_panel import finish_parts  # with its drawing, which no small card has
+
     note = [Span(winding_words.tick_box_note(_any_is_far(sheet)), colour=SOFT)]
     return [
         step_part(sheet, width, WIND),

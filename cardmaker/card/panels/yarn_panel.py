@@ -9,16 +9,14 @@ from cardmaker.card.fitting import GUTTER
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import (
     COLUMN_GAP,
-    LEAST_GAP,
     aside_fits,
-    card_table,
     columns_part,
     heading_part,
     quarters,
-    table_part,
     words_part,
 )
 from cardmaker.card.sheet import Panel, Sheet
+from cardmaker.card.table_parts import LEAST_GAP, card_table, table_part
 from cardmaker.layout.ink import FAINT, HAIRLINE
 from cardmaker.layout.lettering import hatched_cell
 from cardmaker.layout.stacking import Part, stack_heights
@@ -38,20 +36,27 @@ ABOVE_WORDS: Final = 3.0  # mm, where they stand below the table
 
 
 def _arrangements(sheet: Sheet, width: float) -> Iterator[list[Part]]:
-    """The words at the last quarter beside the table or below it, with the shades in the table or among the words, as
-    far as it has room; where it has none, the sum stands under its unit alone, and names wrap.
+    """The words at the last quarter beside the table or below it, with the shades in the table or, where it has no room
+    for them beside the words, among these; where it has none either way, the sum stands under its unit alone, and names
+    wrap. With more words, or names that wrap, none is ever lower.
     """
     left = quarters(width)[0][3]
+    any_fits = False
     for shades in (True, False):
         table, words = _table_with(sheet, shades=shades), _words(sheet, width, with_shades=not shades)
-        wide = min(LETTERS + unwrapped_width(table, sheet, COLUMN_GAP), left - GUTTER)
-        if _fits(sheet, table, wide):
+        bare, gaps = unwrapped_width(table, sheet, 0.0), len(table.columns) - 1
+        least, wide = LETTERS + bare + LEAST_GAP * gaps, min(LETTERS + bare + COLUMN_GAP * gaps, left - GUTTER)
+        if least <= wide:
             beside = words_part(sheet, width - left, words, sheet.sizes.small)
             columns = [(0.0, wide, _table_part(sheet, table, wide)), (left, width - left, beside)]
             yield [columns_part(columns, above=0.0)]
-        if _fits(sheet, table, width):
+        if least <= width:
+            any_fits = True
             yield _one_below_the_other(sheet, table, words, width)
-    yield _one_below_the_other(sheet, _table_with(sheet, total=""), _words(sheet, width, with_shades=True), width)
+        if least <= wide:
+            return
+    if not any_fits:
+        yield _one_below_the_other(sheet, _table_with(sheet, total=""), _words(sheet, width, with_shades=True), width)
 
 
 def _one_below_the_other(sheet: Sheet, table: Table, words: list[Paragraph], width: float) -> list[Part]:
@@ -63,10 +68,6 @@ def _table_part(sheet: Sheet, table: Table, width: float) -> Part:
     """The table in ``width`` mm, with the swatches."""
     rows = card_table(sheet, table, width - LETTERS)
     return table_part(rows, lambda rows, box: _draw(sheet, rows, box), above=0.0, facts=("yarn", "weft", "legend"))
-
-
-def _fits(sheet: Sheet, table: Table, width: float) -> bool:
-    return LETTERS + unwrapped_width(table, sheet, LEAST_GAP) <= width
 
 
 def _table_with(sheet: Sheet, *, shades: bool = False, total: str = ALL) -> Table:

@@ -55,4 +55,5 @@ def front_share(loom: Loom) -> Fraction:
 
 def commonest_fibre(pattern: Pattern) -> Fibre:
     """The fibre of the most ends; of several, the one that comes first from the left. Raises Refusal as stripes do."""
-    return Counter(pattern.yarn(name).fibre for name in end_yarns(pattern)).most_common(1)[0][0]
+    ends = Counter(pattern.yarn(name).fibre for name in end_yarns(pattern))
+    return max(ends, key=ends.__getitem__)

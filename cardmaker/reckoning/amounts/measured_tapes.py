@@ -21,7 +21,7 @@ from cardmaker.reckoning.amounts.allowances import shrinkage, waste
 
 ALMOST: Final = 0.75  # of two names, how alike they are by difflib's ratio: one or two letters of eight (ours)
 LONGER: Final = Fraction(105, 100)  # than all pieces together: no tape of these comes out so long (ours)
-_SORTABLE_DATE: Final = re.compile(r"\d{4}(-\d{2}){0,2}", re.ASCII)
+_SORTABLE_DATE: Final = r"\d{4}(-\d{2}){0,2}"
 
 
 @record
@@ -48,7 +48,7 @@ class _Record:
     @property
     def age(self) -> tuple[str, int]:
         """Sorts older before younger: by date where it is written year first, else by its place in the file."""
-        return self.what.date if _SORTABLE_DATE.fullmatch(self.what.date) else "", self.index
+        return self.what.date if re.fullmatch(_SORTABLE_DATE, self.what.date, re.ASCII) else "", self.index
 
 
 def learned_figures(pattern: Pattern, loom: Loom, ends: int) -> Learned | None:

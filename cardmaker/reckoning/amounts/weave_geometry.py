@@ -13,12 +13,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 from math import asin, ceil, cos, floor
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from cardmaker.model.bench import Number
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.units import MM_PER_INCH
 from cardmaker.reckoning.amounts.yarn_thickness import Range, thickness_mm
+
+if TYPE_CHECKING:
+    from cardmaker.model.bench import Number
 
 FLATTENED: Final[Range] = (Fraction(6, 10), Fraction(8, 10), Fraction(1))
 """Of both diameters, least, likely and most: common practice, no source; how the likely one follows is told above."""

@@ -25,9 +25,9 @@ FINEST_METRES_PER_KG: Final = 1_000_000  # 1 tex, finer than silk reeled from a 
 LABELS_MAY_DIFFER: Final = Fraction(2, 100)  # two rounded label figures; common practice, no source
 
 _FIGURE: Final = r"(\d{1,6}(?:\.\d{1,6})?)"
-_ONE: Final = re.compile(rf"\s*{_FIGURE}\s*", re.ASCII)
-_SIZE_AND_PLY: Final = re.compile(rf"\s*{_FIGURE}\s*/\s*{_FIGURE}\s*", re.ASCII)
-_TIMES_PLIES: Final = re.compile(rf"\s*{_FIGURE}\s*[x×*]\s*(\d{{1,2}})\s*", re.ASCII)
+_ONE: Final = rf"\s*{_FIGURE}\s*"  # these are compiled when a count is asked for
+_SIZE_AND_PLY: Final = rf"\s*{_FIGURE}\s*/\s*{_FIGURE}\s*"
+_TIMES_PLIES: Final = rf"\s*{_FIGURE}\s*[x×*]\s*(\d{{1,2}})\s*"
 _OR_THE_LABEL: Final = "give yards_per_pound or metres_per_kg from the label"
 _GIVE_THE_LABEL: Final = _OR_THE_LABEL.capitalize() + "."
 
@@ -151,9 +151,9 @@ def _system(yarn: Yarn) -> CountSystem:
 def _size_and_plies(yarn: Yarn, system: CountSystem) -> tuple[Fraction, int]:
     """The figures of ``count`` as the system orders them. Raises Refusal where they could be read two ways."""
     shape, example = (_TIMES_PLIES, "74 x 2") if system in ("tex", "denier") else (_SIZE_AND_PLY, "20/2")
-    if number := _ONE.fullmatch(yarn.count):
+    if number := re.fullmatch(_ONE, yarn.count, re.ASCII):
         figures = (Fraction(number[1]), Fraction(1))
-    elif number_and_ply := shape.fullmatch(yarn.count):
+    elif number_and_ply := re.fullmatch(shape, yarn.count, re.ASCII):
         figures = (Fraction(number_and_ply[1]), Fraction(number_and_ply[2]))
     else:
         raise _unread(

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
-from typing import TYPE_CHECKING, Final, NamedTuple
+from typing import TYPE_CHECKING, Final
 
 from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
@@ -37,7 +37,8 @@ class Warp:
         return len(self.yarns)
 
 
-class BenchFigures(NamedTuple):
+@record
+class BenchFigures:
     """The answers; each is None where the files do not tell enough."""
 
     beam: WarpOnBeam | None = None

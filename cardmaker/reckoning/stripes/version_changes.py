@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from cardmaker.model.pattern import Pattern, Yarn
 from cardmaker.model.plan import Run
+from cardmaker.model.record_class import record
 from cardmaker.reckoning.amounts.weft import weft_yarn
 from cardmaker.reckoning.stripes.stripe_counts import end_yarns, runs
 
@@ -18,7 +19,8 @@ What = Literal[
 Value = str | int | Fraction | tuple[Run, ...] | Yarn | None
 
 
-class Difference(NamedTuple):
+@record
+class Difference:
     """One thing that was ``before`` and is ``now``; ``yarn`` says of which yarn, where it is of one."""
 
     what: What

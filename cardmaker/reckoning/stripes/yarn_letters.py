@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import string
 import unicodedata
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import count
@@ -13,6 +12,8 @@ _COMMON: Final = {
     "white": "Wh", "blue": "Bu", "red": "Re", "brown": "Bn", "green": "Gr", "yellow": "Ye", "black": "Bk",
     "grey": "Gy", "gray": "Gy",
 }  # fmt: skip
+_ALPHABET: Final = "abcdefghijklmnopqrstuvwxyz"
+_DIGITS: Final = "0123456789"
 _NO_LETTER: Final = "Y"  # for yarn, where a name has no letter at all
 
 
@@ -47,13 +48,13 @@ def _candidates(name: str) -> Iterator[str]:
     words = [word for word in map(_letters_of, _words(name)) if word]
     first = words[0][0].upper() if words else _NO_LETTER
     if len(words) == 1 and len(words[0]) == 1:  # N is N, and N5 is N5
-        figures = [sign for sign in unicodedata.normalize("NFC", name) if sign in string.digits]
+        figures = [sign for sign in unicodedata.normalize("NFC", name) if sign in _DIGITS]
         yield from (first + figure for figure in figures or [""])
     second_letters: list[str] = [word[0] for word in words[1:]] + [letter for word in words for letter in word][1:]
-    for second in [*second_letters, *string.digits[2:], *string.ascii_lowercase]:
+    for second in [*second_letters, *_DIGITS[2:], *_ALPHABET]:
         yield first + second.lower()
-    for capital in string.ascii_uppercase:
-        for second in string.ascii_lowercase + string.digits:
+    for capital in _ALPHABET.upper():
+        for second in _ALPHABET + _DIGITS:
             yield capital + second
     for number in count(10):  # some thousand yarns: no longer two letters, but still no two alike
         yield f"{first}{number}"

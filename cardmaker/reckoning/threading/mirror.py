@@ -7,11 +7,11 @@ in its own hole or slot. Needs no source: a mirror image.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final, Literal, NamedTuple
+from typing import TYPE_CHECKING, Final, Literal
 
 from cardmaker.model.loom import Loom
 from cardmaker.model.plan import BackHeddle, Note, OtherLoom, Placement, Plan, SecondPlan, Sheds
-from cardmaker.model.record_class import replace
+from cardmaker.model.record_class import record, replace
 from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.reckoning.stripes.stripe_counts import runs
 from cardmaker.reckoning.threading.counting import count_at
@@ -75,7 +75,8 @@ def _back_from_other_edge(back: BackHeddle, spaces: int) -> BackHeddle:
     return BackHeddle(-back.offset, spaces + 1 - back.last_space, spaces + 1 - back.first_space)
 
 
-class _Turn(NamedTuple):
+@record
+class _Turn:
     """From the view that a plan has to another one."""
 
     view: Viewpoint

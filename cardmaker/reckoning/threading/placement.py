@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from types import MappingProxyType
-from typing import Final, Literal
+from typing import TYPE_CHECKING, Final, Literal
 
 from cardmaker.model.loom import Heddles, Loom, Side, Space
 from cardmaker.model.pattern import Pattern
@@ -19,7 +19,9 @@ from cardmaker.reckoning.threading.counting import (
     off_middle,
     slot_shift,
 )
-from cardmaker.reckoning.threading.nearest_end_counts import NearestCounts, nearest_counts
+
+if TYPE_CHECKING:
+    from cardmaker.reckoning.threading.nearest_end_counts import NearestCounts
 
 _NONE: Final[Mapping[int, str]] = MappingProxyType({})
 
@@ -134,6 +136,8 @@ def _never_on_two(loom: Loom, slots_only: Mapping[int, str]) -> Refusal:
 
 def _no_shift_helps(yarns: Sequence[str], loom: Loom, slots_only: Mapping[int, str]) -> Refusal:
     """Says how many ends would fall in holes at the best, and at which counts none would."""
+    from cardmaker.reckoning.threading.nearest_end_counts import nearest_counts
+
     path, names = _where_bound(slots_only)
     counts = nearest_counts(yarns, slots_only, loom)
     if len({end_number % 2 for end_number in slots_only}) == 1:
@@ -183,11 +187,14 @@ def thick_ends_in_holes(
 
     With two heddles every end passes a hole, and nothing helps but a larger hole.
     """
-    if loom.heddles is Heddles.TWO:
-        return ThickEnds(tuple(sorted(thick)), False, NearestCounts()) if thick else None
-    in_holes = tuple(number for number in sorted(thick) if placement.kinds[number - 1] is Space.HOLE)
+    on_two = loom.heddles is Heddles.TWO
+    in_holes = tuple(number for number in sorted(thick) if on_two or placement.kinds[number - 1] is Space.HOLE)
     if not in_holes:
         return None
+    from cardmaker.reckoning.threading.nearest_end_counts import NearestCounts, nearest_counts
+
+    if on_two:
+        return ThickEnds(in_holes, False, NearestCounts())
     if slot_shift(len(yarns), loom, thick) is not None:
         return ThickEnds(in_holes, True, NearestCounts())
     return ThickEnds(in_holes, False, nearest_counts(yarns, thick, loom))

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
-from typing import Final, NamedTuple
+from typing import Final
 
 from cardmaker.model.plan import Method, Post, Run
 from cardmaker.model.record_class import record
@@ -18,7 +18,8 @@ from cardmaker.reckoning.winding.winding_methods import bundle_list
 MOST_TICKS: Final = 16  # that a card finds room for; ours, no source
 
 
-class Stroke(NamedTuple):
+@record
+class Stroke:
     """One end, from one post to the other."""
 
     yarn: str

@@ -1,0 +1,98 @@
+"""Threading without a picture: where end 1 goes, as large as a count, and the boxes to tick when all is threaded."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from cardmaker.card.parts import aside_fits, heading_part, picture_part, step_indent, step_line_part, step_part
+from cardmaker.card.sheet import Panel, Sheet
+from cardmaker.card.tick_boxes import TickBox, tick_box_width, tick_boxes_height, tick_boxes_part
+from cardmaker.layout.ink import ACCENT
+from cardmaker.layout.stacking import Part, exactly
+from cardmaker.layout.type_setting import Span, cap_height, fitting_size, text_height
+from cardmaker.model.marks import Box, Face, Mark
+from cardmaker.model.record_class import replace
+from cardmaker.wording import heddle_alt_texts, heddle_words
+from cardmaker.wording.step_words import THREAD
+
+ABOVE_PLACE: Final = 1.7  # mm
+HEADED_STEPS: Final = frozenset({"shuttle", "shuttle-first", "weave"})  # panels that head the step of weaving
+LARGER_PLACE: Final = 1.1  # the name of the first space, at least, in sizes of a sentence
+CALM: Final = 0.75  # of the size of a count: what it shrinks to on a crowded card
+
+
+def _first_parts(sheet: Sheet, width: float) -> Sequence[Part]:
+    """What the first space counts from, its name as large as a count, and the boxes to tick."""
+    size = sheet.sizes.body
+    checks = threading_checks(sheet, size, width, is_small=True)
+    lead = f"{heddle_words.WHEN_DONE}: "
+    return [
+        _first_step(sheet, width),
+        _first_space_part(sheet, width),
+        tick_boxes_part(sheet, width, checks, size, above=_closer(sheet, 1.4), facts=("checks",), lead=lead),
+    ]
+
+
+def _first_step(sheet: Sheet, width: float) -> Part:
+    """The words of the step in the line of its heading, where the other steps have one; else after its number alone."""
+    words = heddle_words.end_1_counted(sheet.plan)
+    if HEADED_STEPS & sheet.layout.panels and aside_fits(sheet, width, THREAD.name, words, step=True):
+        return replace(step_part(sheet, width, THREAD, words), facts=("view",))
+    return step_line_part(sheet, width, THREAD, [Span(words)], facts=("view",))
+
+
+def _closer(sheet: Sheet, space: float) -> float:
+    """A space that gives way a little on a crowded card."""
+    return space * 0.4 if sheet.is_crowded else space
+
+
+def _first_space_part(sheet: Sheet, width: float) -> Part:
+    """The name of the space under the words of its step; of two heddles one below the other where both are large, else
+    in one line. It is a picture of words, told in full."""
+    sizes, face, indent = sheet.sizes, Face.SANS_BOLD, step_indent(sheet)
+    least = sizes.body * LARGER_PLACE
+    name = heddle_words.first_place(sheet.plan)
+    places = name.split("; ")
+    if len(places) > 1 and sheet.is_crowded and sheet.wide(name, face, least) <= width - indent:
+        places = [name]
+    longest = max(places, key=lambda place: sheet.wide(place, face, sizes.count))
+    most = max(least, sizes.count * CALM) if sheet.is_crowded else sizes.count
+    size = fitting_size(longest, face, most, width - indent, sheet.ruler, least)
+
+    def draw(box: Box) -> list[Mark]:
+        spans = [(Span(place, face, ACCENT),) for place in places]
+        return list(sheet.set(spans, box.left + indent, box.top + cap_height(size), size))
+
+    height = exactly(text_height(len(places), size))
+    return picture_part(
+        "first",
+        height,
+        draw,
+        heddle_alt_texts.heddle_alt_text(sheet.plan),
+        above=_closer(sheet, ABOVE_PLACE),
+        facts=("first space",),
+    )
+
+
+def threading_checks(sheet: Sheet, size: float, width: float, *, is_small: bool = False) -> list[TickBox]:
+    """What to count when all is threaded: in full, or on a small or crowded card in as few rows as it can be told."""
+    brief, joined = (heddle_words.closing_checks_in_brief(sheet.plan, joined=joined) for joined in (False, True))
+    told = [heddle_words.closing_checks(sheet.plan)]
+    if is_small or sheet.is_crowded:
+        told.append(brief)
+    boxes = [[TickBox(text, face=Face.SANS) for text in texts] for texts in (*told, joined)]
+    if not sheet.is_crowded or tick_box_width(sheet, boxes[-1][0], size) > width:
+        boxes.pop()
+    return min(boxes, key=lambda each: tick_boxes_height(sheet, each, size, width))
+
+
+def _checks_parts(sheet: Sheet, width: float) -> Sequence[Part]:
+    """What is counted when all is threaded, by itself: on the back of a card whose front has no room for it."""
+    size = sheet.sizes.body
+    boxes = tick_boxes_part(sheet, width, threading_checks(sheet, size, width), size, above=0.0, facts=("checks",))
+    return [heading_part(sheet, width, heddle_words.WHEN_DONE), boxes]
+
+
+FIRST = Panel("first", _first_parts)
+CHECKS: Final = Panel("checks", _checks_parts)

@@ -1,0 +1,48 @@
+"""The settings of the user's own folder as the jobs ask for them: files in the stead of names, and where PDFs go."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Final, NamedTuple
+
+from cardmaker.jobs.file_lookup import Kind, WrongUsage, find, own_folder
+from cardmaker.model.problems import KeyPath, ProblemsFound, Refusal, problem_from
+from cardmaker.model.settings import Settings
+
+USUAL_LAYOUT: Final = "record"
+_USUAL_OUT: Final = "out"
+
+
+class OwnFiles(NamedTuple):
+    """The files that the settings name: the loom to thread, the looms that she has, where she winds."""
+
+    loom: Path | None = None
+    looms: tuple[Path, ...] = ()
+    pegs: tuple[Path, ...] = ()
+
+
+def own_files_named(settings: Settings) -> OwnFiles:
+    """The files that settings name. Raises ProblemsFound at the name that means nothing."""
+    loom = _found("loom", [settings.loom], settings, ("loom",)) if settings.loom else []
+    looms = _found("loom", settings.looms, settings, ("looms",))
+    pegs = _found("pegs", settings.pegs, settings, ("pegs",))
+    return OwnFiles(next(iter(loom), None), (*looms, *(each for each in loom if looms and each not in looms)), pegs)
+
+
+def _found(kind: Kind, names: Sequence[str], settings: Settings, path: KeyPath) -> tuple[Path, ...]:
+    """The files of these names; a path begins at the folder of the settings. Raises ProblemsFound."""
+    try:
+        return tuple(_from_own_folder(find(kind, name)) for name in names)
+    except WrongUsage as error:
+        raise ProblemsFound([problem_from(Refusal(path, str(error), ""), settings.places)]) from None
+
+
+def _from_own_folder(path: Path) -> Path:
+    inside = own_folder() / path
+    return inside if inside.is_file() else path
+
+
+def own_out(settings: Settings) -> Path:
+    """The folder that finished PDFs are written into."""
+    return own_folder() / (settings.out or _USUAL_OUT)
