@@ -103,13 +103,15 @@ class MeasuredPress:
 @record
 class WeaverPace:
     """How fast this weaver works: seconds for winding and for threading one end, and minutes for all that does not
-    grow with the ends (tying on, winding on, the first inches)."""
+    grow with the ends (tying on, winding on, the first inches); and how many rows of a figure she picks up in a minute,
+    where her file tells it."""
 
     winding_seconds: Fraction
     threading_seconds: Fraction
     picks_per_minute: Fraction
     fixed_minutes: Fraction
     session_minutes: Fraction | None = None
+    picked_rows_per_minute: Fraction | None = None
 
 
 @record

@@ -214,13 +214,14 @@ def _check_span(part: FieldReader, span: Fraction | None) -> None:
 
 
 def _pace(part: FieldReader) -> WeaverPace:
-    session = part.choice("session_minutes")
+    session, picked = part.choice("session_minutes"), part.choice("picked_rows_per_minute")
     return WeaverPace(
         winding_seconds=Fraction(part.choice("winding", 0)),
         threading_seconds=Fraction(part.choice("threading", 0)),
         picks_per_minute=Fraction(part.choice("picks_per_minute", 1)),
         fixed_minutes=Fraction(part.choice("fixed_minutes", 0)),
         session_minutes=None if session is None else Fraction(session),
+        picked_rows_per_minute=None if picked is None else Fraction(picked),
     )
 
 

@@ -14,7 +14,9 @@ from cardmaker.wording.view_words import edge_of_end_1
 # A join at a post lies in the loop that is cut or turned, not in the tape: common practice, no source.
 _AT_A_CHANGE: Final = "At a change: cut, knot the next colour on at the post."
 _AT_A_CHANGE_IN_BRIEF: Final = "New colour: cut, knot on at the post."  # the same
-COUNT_AT_CROSS: Final = "Count at the cross."
+_AT_A_CHANGE_IN_A_WORD: Final = "At a change: cut, knot on."  # the same, under the post's own line
+_COUNT_AT_CROSS: Final = "Count at the cross."
+_COUNT_AT_CROSSES: Final = "Count at every cross."
 # Over one peg and under the next, the other way with the next end: common practice, no source. A board's cross pegs
 # are A and B. The number of an end decides, not the way in which it is walked: with empty walks these differ.
 _CROSS: Final = (
@@ -135,9 +137,13 @@ def _joined_at(joins: int, far: int) -> str:
     return f"{far if 0 < far < joins else 'all'} of them {at}"
 
 
-def at_a_change(plan: Plan) -> str:
-    """How one colour follows another on one thread; balls wait, and bundles have but one."""
-    return _AT_A_CHANGE if plan.winding.changes and plan.winding.method == "order" else ""
+def while_winding(plan: Plan) -> list[str]:
+    """How one colour follows another on one thread (balls wait, and bundles have but one), and that the ends are
+    counted where they cross: on a card that tells the cross nowhere else; the fullest first."""
+    count = _COUNT_AT_CROSSES if plan.winding.method == "bundle" else _COUNT_AT_CROSS
+    if not plan.winding.changes or plan.winding.method != "order":
+        return [count]
+    return [f"{change} {count}" for change in (_AT_A_CHANGE, _AT_A_CHANGE_IN_BRIEF, _AT_A_CHANGE_IN_A_WORD)]
 
 
 def walk_asides(plan: Plan, *, brief: bool = False) -> list[str]:

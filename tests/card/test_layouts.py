@@ -32,6 +32,7 @@ from tests.helpers.card_faults import all_words, extent, leaves, missing_essenti
 from tests.helpers.paper_tools import RULER, composed
 from tests.helpers.places import ROOT
 from tests.helpers.record_cards import CASES
+from tests.helpers.shipped import SLIPS
 from tests.helpers.shipped import paper_of as paper
 from tests.helpers.shipped import plan_of as plan
 from tests.helpers.shipped import shipped_layout as layout
@@ -80,7 +81,7 @@ def sheets(of: CardLayout, hand: str) -> Iterator[tuple[str, str, Paper]]:
 
 
 def test_the_layouts_are_all_there_are() -> None:
-    assert {path.stem for path in (ROOT / "layouts" / "cards").glob("*.yaml")} == set(LAYOUTS)
+    assert {path.stem for path in (ROOT / "layouts" / "cards").glob("*.yaml")} == {*LAYOUTS, *SLIPS}
     assert len(PATTERNS) == 27
     assert len(ON_LOOMS) == 10 + 23 + 25 + 25
 

@@ -32,7 +32,6 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
         _picture(sheet, drawing),
         *_left_out(sheet, drawing, width),
         *finish_parts(sheet, width, drawn=True, begins_at_home=walk_words.begins_at_home(aside)),
-        *_at_a_change(sheet, width),
         *_finer_points(sheet, width),
         *_other_way(sheet, width),
     )
@@ -75,10 +74,23 @@ def finish_parts(sheet: Sheet, width: float, *, drawn: bool, begins_at_home: boo
     if sheet.brief:
         ways = walk_words.ways_in_brief(plan, drawn=drawn, begins_at_home=begins_at_home)
         return [_finish_in_brief(sheet, width, ways)]
-    told: list[Paragraph] = [[Span(walk_words.trips(plan), Face.SANS_SEMIBOLD)]]
+    facts = ("finish", *(("change",) if plan.winding.changes else ()), "cross reminder")
+    told = _finish_in_full(sheet, width, drawn=drawn)
+    return [words_part(sheet, width, told, size, above=ABOVE_FINISH, facts=facts)]
+
+
+def _finish_in_full(sheet: Sheet, width: float, *, drawn: bool) -> list[Paragraph]:
+    """Where it finishes, what to do at a change, and that the ends are counted at the cross: behind it on its line
+    where that has room, else below it, on a crowded card in fewer words."""
+    plan, size = sheet.plan, sheet.sizes.body
+    finish = Span(walk_words.trips(plan), Face.SANS_SEMIBOLD)
+    tries = walk_words.while_winding(plan)
     if plan.winding.method != "order":
-        told.append([Span(walk_words.method(plan, drawn=drawn))])
-    return [words_part(sheet, width, told, size, above=ABOVE_FINISH, facts=("finish",))]
+        return [[finish, Span(tries[0])], [Span(walk_words.method(plan, drawn=drawn))]]
+    beside = (Span(words) for words in tries if len(sheet.lines([finish, Span(words)], size, width)) == 1)
+    if fits := next(beside, None):
+        return [[finish, fits]]
+    return [[finish, Span(tries[-1])]] if sheet.is_crowded else [[finish], [Span(tries[0])]]
 
 
 def _finish_in_brief(sheet: Sheet, width: float, ways: Sequence[Sequence[str]]) -> Part:
@@ -153,15 +165,6 @@ def _left_out(sheet: Sheet, drawing: WalkDrawing | None, width: float) -> list[P
     words = words_part(sheet, width, [told], sheet.sizes.small, above=1.2, facts=("walk",))
     boxes = [walk_tick_box(str(walk.totals[at]), walk.stop_of(at)) for at in hidden]
     return [words, *([tick_boxes_part(sheet, width, boxes, size, above=1.0, facts=("walk",))] if boxes else [])]
-
-
-def _at_a_change(sheet: Sheet, width: float) -> list[Part]:
-    """What to do where the colour changes, if there is room to say it, on a card that tells of the cross elsewhere."""
-    change = walk_words.at_a_change(sheet.plan)
-    if not change or sheet.brief:
-        return []
-    told: list[Paragraph] = [[Span(f"{change} {walk_words.COUNT_AT_CROSS}")]]
-    return [words_part(sheet, width, told, sheet.sizes.body, above=1.2, facts=("joins",), priority=3)]
 
 
 def _finer_points(sheet: Sheet, width: float) -> list[Part]:
