@@ -24,7 +24,6 @@ FACTS: Final = {
     "notch": "the gauge for the width",
     "replaced": "which card it replaces",
     "walk": "where each colour changes",
-    "joins": "finer points of winding",
     "in turn": "finer points of winding",
     "end 1 wound": "finer points of winding",
     "empty walks": "finer points of winding",

@@ -45,7 +45,6 @@ OF_SOME: dict[str, Callable[[Plan], bool]] = {
     "other edge": lambda plan: not plan.same_both_ways,
     "photograph": lambda plan: plan.photograph is not None,
     "second yarns": lambda plan: bool(plan.second),
-    "joins": lambda plan: plan.winding.changes > 0 and plan.winding.method == "order",
     "empty walks": lambda plan: bool(winding_words.empty_hands(plan)),
     "in turn": lambda plan: any(stripe.in_turn for stripe in hand_counted(plan.runs)),
 }
