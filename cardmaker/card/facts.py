@@ -24,7 +24,9 @@ FACTS: Final = {
     "notch": "the gauge for the width",
     "replaced": "which card it replaces",
     "walk": "where each colour changes",
-    "joins": "finer points of winding",
+    "in turn": "finer points of winding",
+    "end 1 wound": "finer points of winding",
+    "empty walks": "finer points of winding",
     "change": "what to do at a change of yarn",
     "cross reminder": "that there is a cross",
     "other edge": "finer points of winding",
@@ -56,6 +58,7 @@ FACTS: Final = {
     "lengths": "where the length goes",
     "sum": "the sum that leads to the warp",
     "pieces": "the pieces",
+    "length to weave": "how long the tape is woven",
     "pieces on the loom": "how long each piece is on the loom",
     "honest": "how the tape may be spoken of",
     "source": "more facts of the source",
@@ -98,7 +101,12 @@ FACTS: Final = {
     "how sure": "how sure the count is",
     "question": "a question for a visitor",
     "rescue in brief": "a new end in place of a broken one",
+    "lost end": "which end it is, and its space",
+    "lost end beside": "what lies beside the end",
+    "new end": "how a new end is put in",
+    "careful": "the cautions",
     "file code": "the code that holds the pattern file",
+    "dressing": "the drawn steps of dressing",
 }
 
 

@@ -4,10 +4,19 @@ from __future__ import annotations
 
 from typing import Final
 
-from cardmaker.wording import change_words, loom_words, note_words, piece_words, rescue_words, student_words
+from cardmaker.wording import (
+    change_words,
+    loom_words,
+    note_words,
+    piece_words,
+    rescue_words,
+    student_words,
+    trouble_words,
+)
 
 _MORE, _FOR_WEAVER = "More to know", "For the weaver"
 _WINDING, _THREADING, _WEAVING = "Winding:", "Threading:", "Weaving:"
+_THREADED: Final = "The heddle, threaded"
 _SUBJECTS: Final = {
     "walk": _WINDING,
     "walk-in-totals": _WINDING,
@@ -31,9 +40,10 @@ _SUBJECTS: Final = {
     "title": "The tape:",
 }
 _HEADINGS: Final = {
+    "board": _THREADED,
     "pieces": piece_words.PIECES,
     "pieces-line": piece_words.PIECES,
-    "trouble": rescue_words.TROUBLE,
+    "trouble": trouble_words.TROUBLE,
     "student": student_words.FOR_STUDENT,
     "source": "More of where it comes from",
     "source-lines": "More of where it comes from",

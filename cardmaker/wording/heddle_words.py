@@ -52,6 +52,24 @@ def count_out_on_both(plan: Plan) -> str:
     return f"Count holes and slots {sides.pop()} of each 0: {front}; {behind}."
 
 
+def count_out_in_terse(plan: Plan, *, articles: bool = True) -> list[str]:
+    """Where end 1 goes, with the self-check that the kind of its space gives: ``End 1: 15 left of 0, holes and slots
+    alike: a slot, not a hole.`` Of two heddles then how each end goes through both. ``articles`` stand where there is
+    room for them."""
+    loom, placement, back = plan.loom, plan.placement, plan.placement.back
+    first, kind = placement.first_space, placement.first_kind
+    check = f"{a_space(kind)}, not {a_space(kind.opposite)}" if articles else f"{kind}, not {kind.opposite}"
+    if back is None:
+        where = _counted_from(first, loom, "the mark", brief=True).removeprefix("count ")
+        return [f"End 1: {where}: {check}."]
+    through = f"Through both, {BACK if loom.view.from_behind else FRONT} first."
+    if both := count_out_on_both(plan):
+        named = f"{FRONT} {counted_number(first, loom)}, "
+        return [both.replace(f"{named}{a_space(kind)};", f"{named}{check};", 1), through]
+    front = f"{FRONT.capitalize()}: {_counted_from(first, loom, 'its mark', brief=True)}: {check}."
+    return [f"{front} {count_out_behind(plan, brief=True)}", through]
+
+
 def _side(space: int, loom: Loom) -> str:
     """A single end may lie on the other side of the mark than most."""
     return weavers_side("right" if space > (loom.spaces + 1) / 2 else "left", loom)
@@ -66,6 +84,22 @@ def _counted_from(space: int, loom: Loom, mark: str, *, brief: bool) -> str:
         return f"say 1 on {mark} and count to {count} {side}, {ALIKE}"
     nought = f"{mark.removesuffix('mark').removeprefix('the ')}0" if brief else f"{mark} (0)"
     return f"count {count} {side} of {nought}, {ALIKE}"
+
+
+def count_to_space(space: int, loom: Loom, mark: str) -> str:
+    """How to count from the mark to any space: ``count 2 left of the mark (0), holes and slots alike``."""
+    if space == loom.middle_space:
+        return f"it is the space at {mark} ({_mark(loom)})"
+    return _counted_from(space, loom, mark, brief=False)
+
+
+def counted_on_both(space: int, behind: int, loom: Loom) -> str:
+    """The same on both of two heddles: ``Front 14, back 13 right of each 0, holes and slots alike.`` Nothing where they
+    are not counted alike."""
+    if _mark(loom) or loom.middle_space in {space, behind} or _side(space, loom) != _side(behind, loom):
+        return ""
+    front, back = counted_number(space, loom), counted_number(behind, loom)
+    return f"Front {front}, back {back} {_side(space, loom)} of each 0, {ALIKE}."
 
 
 def through_both(loom: Loom, *, brief: bool = False) -> str:
@@ -167,7 +201,7 @@ def closing_checks(plan: Plan) -> tuple[str, ...]:
     """What to count when all is threaded: what is filled, what stays empty, and where the last end lies: that tells a
     space that was skipped or filled twice."""
     placement = plan.placement
-    last = f"last end in {_place(plan, placement.last_space, placement.last_kind)}"
+    last = f"last end in {place_named(plan, placement.last_space, placement.last_kind)}"
     return filled_spaces(plan), empty_spaces(plan), last
 
 
@@ -196,7 +230,8 @@ def back_heddle(plan: Plan) -> str:
     return " ".join(filter(None, (count_out_behind(plan), through_both(plan.loom), nearer_heddle(plan.loom))))
 
 
-def _place(plan: Plan, space: int, kind: Space) -> str:
+def place_named(plan: Plan, space: int, kind: Space) -> str:
+    """A space by its name and kind, of two heddles in both: ``L15, a slot``."""
     place = f"{space_label(space, plan.loom)}, {a_space(kind)}"
     back = plan.placement.back
     if back is None:
@@ -224,7 +259,7 @@ def stop_at(placement: Placement, loom: Loom) -> int:
 
 
 def first_place(plan: Plan) -> str:
-    return _place(plan, plan.placement.first_space, plan.placement.first_kind)
+    return place_named(plan, plan.placement.first_space, plan.placement.first_kind)
 
 
 def first_place_seen(plan: Plan) -> str:
@@ -253,7 +288,7 @@ def first_flag(plan: Plan) -> str:
 
 def last_flag(plan: Plan) -> str:
     placement = plan.placement
-    return f"end {placement.ends}: {_place(plan, placement.last_space, placement.last_kind)}"
+    return f"end {placement.ends}: {place_named(plan, placement.last_space, placement.last_kind)}"
 
 
 def heddle_title(loom: Loom) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from cardmaker.card.panels.heddle_board import drawing_scale
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import BELOW_HEADING, heading_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
@@ -11,29 +12,28 @@ from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Span, tail_depth
 from cardmaker.model.marks import Face
 from cardmaker.model.record_class import replace
-from cardmaker.wording import rescue_words, shed_words
+from cardmaker.wording import shed_words, trouble_words
 
 USUALLY: Final = 3  # symptoms
 ALWAYS: Final = 2  # on a crowded card: fewer are not worth a heading
 BELOW_TAILS: Final = 1.4  # mm from the tails of the heading to the capitals below it
 BETWEEN: Final = 1.0  # mm from one symptom to the next
 EARLY: Final = -2  # the third there: before any panel that may be left out
+LATE: Final = 1  # the same on a half sheet that is too full with two boards: first comes air
 LAST_SHED_AT: Final = USUALLY  # where how to find the shed again stands among them
 FIRST_PRIORITY: Final = 3  # of the symptoms that stand where there is room
-FUZZY: Final = frozenset({"linen", "wool", "hemp"})
 
 
 def _symptoms(sheet: Sheet) -> list[Paragraph]:
     """Those that every card has; how to find the shed again; the rest."""
-    fuzzy = any(yarn.fibre in FUZZY for yarn in sheet.plan.pattern.yarns)
-    lines = rescue_words.trouble(fuzzy, brief=sheet.brief, is_wound=sheet.is_wound)
+    lines = trouble_words.trouble(trouble_words.is_fuzzy(sheet.plan), brief=sheet.brief, is_wound=sheet.is_wound)
     lines.insert(LAST_SHED_AT, (shed_words.NOT_SURE, shed_words.TUG_IT))
     return [[Span(question, Face.SANS_SEMIBOLD), Span(answer)] for question, answer in lines]
 
 
 def _heading(sheet: Sheet, width: float) -> Part:
     """In one line or in several, closer to the first symptom than another heading to what it heads."""
-    heading = heading_part(sheet, width, rescue_words.TROUBLE)
+    heading = heading_part(sheet, width, trouble_words.TROUBLE)
     last_line = heading.heights.least - BELOW_HEADING
     return replace(heading, heights=exactly(last_line + tail_depth(sheet.sizes.heading) + BELOW_TAILS))
 
@@ -41,9 +41,11 @@ def _heading(sheet: Sheet, width: float) -> Part:
 def _parts(sheet: Sheet, width: float) -> list[Part]:
     parts = [_heading(sheet, width)]
     always = ALWAYS if sheet.is_crowded else USUALLY
+    is_full = sheet.is_terse and sheet.plan.placement.back is not None
+    third = LATE if is_full and drawing_scale(sheet) == 1 else EARLY
     for number, symptom in enumerate(_symptoms(sheet)):
         fact = "trouble" if number < ALWAYS else "last shed" if number == LAST_SHED_AT else "more trouble"
-        priority = 0 if number < always else EARLY if number < USUALLY else FIRST_PRIORITY + number
+        priority = 0 if number < always else third if number < USUALLY else FIRST_PRIORITY + number
         above = BETWEEN if number else 0.0
         parts.append(
             words_part(sheet, width, [symptom], sheet.sizes.small, above=above, facts=(fact,), priority=priority)
