@@ -11,7 +11,7 @@ from cardmaker.jobs import loading
 from cardmaker.jobs.dialogue import Dialogue
 from cardmaker.jobs.file_lookup import FOLDERS, WrongUsage, at_hand, own_folder
 from cardmaker.jobs.pattern_making import folder_for, usual_units
-from cardmaker.jobs.pattern_questions import as_new_title, file_of_title, why_not_on
+from cardmaker.jobs.pattern_questions import as_new_title, file_of_title, looms_to_choose_from, why_not_on
 from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.problems import ProblemsFound
@@ -31,7 +31,7 @@ def ask_for_class(title: str | None, folder: Path | None) -> list[str]:
     from cardmaker.files import write_many
 
     into, units = folder or folder_for("class"), usual_units()
-    looms, patterns = loading.load_looms(sound_only=True), _sound_patterns()
+    (looms, _), patterns = looms_to_choose_from(), _sound_patterns()
 
     def questions(dialogue: Dialogue) -> dict[Path, bytes]:
         request = _ask_for_request(dialogue, title, into, units, looms, patterns)

@@ -16,6 +16,7 @@ from cardmaker.editing.new_pattern import USUAL_LENGTH, PatternRequest, YarnRequ
 from cardmaker.jobs import loading, resizing
 from cardmaker.jobs.dialogue import Dialogue
 from cardmaker.jobs.file_lookup import WrongUsage
+from cardmaker.jobs.own_settings import own_files_named
 from cardmaker.jobs.pattern_making import folder_for, usual_units
 from cardmaker.jobs.stripe_input import checked_stripes
 from cardmaker.model.loom import Loom
@@ -42,7 +43,7 @@ def ask_for_pattern(title: str | None, folder: Path | None) -> list[str]:
     """
     from cardmaker.files import write_many
 
-    looms = loading.load_looms(sound_only=True)
+    looms, hers = looms_to_choose_from()
     into, offered = folder or folder_for("pattern"), USUAL_LENGTH[usual_units()]
     dialogue = Dialogue()
 
@@ -52,14 +53,14 @@ def ask_for_pattern(title: str | None, folder: Path | None) -> list[str]:
         text = new_pattern.requested_pattern_text(request)
         pattern = parse_pattern(text.encode(), str(target), target.stem)
         holding = [loom for loom in looms if not why_not_on(loom, pattern)]
-        loom = _ask_for_loom(dialogue, pattern, looms, holding) if looms else question_words.NONE
+        loom = _ask_for_loom(dialogue, pattern, looms, holding, hers) if looms else question_words.NONE
         _tell_summary(dialogue, pattern, request, holding)
         return dialogue.agreed({target: text}), loom
 
     files, loom = dialogue.run(questions)
     write_many(files)
     target = next(iter(files))
-    chosen = "" if loom == question_words.NONE else f" --loom {loom}"
+    chosen = "" if loom in (question_words.NONE, hers) else f" --loom {loom}"
     return [str(target), f"Next: look at it, change what you like, then run: cardmaker card {target}{chosen}"]
 
 
@@ -101,8 +102,23 @@ def _ask_for_stripes(dialogue: Dialogue, names: Sequence[str], half: bool) -> St
             return stripes
 
 
-def _ask_for_loom(dialogue: Dialogue, pattern: Pattern, looms: Sequence[Loom], holding: Sequence[Loom]) -> str:
-    fitting = sorted(holding, key=lambda loom: (loom.back_heddle is not None, loom.capacity, loom.title))
+def looms_to_choose_from() -> tuple[tuple[Loom, ...], str]:
+    """The looms at hand, as far as the settings name some those, and the stem of the one that is used unless another
+    is named, or nothing. Raises ProblemsFound."""
+    own = own_files_named(loading.load_settings())
+    looms = loading.load_looms(sound_only=True, named=own.looms)
+    hers = own.loom.stem if own.loom else ""
+    if own.loom and hers not in [loom.stem for loom in looms]:
+        looms = (loading.load_loom(own.loom), *looms)
+    return tuple(sorted(looms, key=lambda loom: loom.stem != hers)), hers
+
+
+def _ask_for_loom(
+    dialogue: Dialogue, pattern: Pattern, looms: Sequence[Loom], holding: Sequence[Loom], hers: str
+) -> str:
+    fitting = sorted(
+        holding, key=lambda loom: (loom.stem != hers, loom.back_heddle is not None, loom.capacity, loom.title)
+    )
     default = fitting[0].stem if fitting else question_words.NONE
 
     def read(stem: str) -> str:

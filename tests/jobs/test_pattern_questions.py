@@ -288,6 +288,17 @@ def test_letters_that_several_choices_begin_with(monkeypatch: pytest.MonkeyPatch
     assert told.rstrip().endswith("--loom box-two")
 
 
+def test_her_loom_is_the_one_that_is_offered(monkeypatch: pytest.MonkeyPatch, capsys: Said) -> None:
+    """A smaller one that she has as well would hold it too; the command needs no name of the one she always uses."""
+    Path("cardmaker.yaml").write_text("loom: broad-paddle\nlooms: [small-box, treadle-pair]\nunits: metric\n")
+    assert answered(ALL_DEFAULTS, monkeypatch) == 0
+    told = capsys.readouterr().out
+    assert re.search(r"1 broad-paddle .*\n  2 small-box .*\n  3 treadle-pair .*\n  4 none\n", told)
+    assert "Enter alone: broad-paddle" in told
+    assert told.rstrip().endswith("cardmaker card patterns/first-tape.yaml")
+    assert file_of("first-tape")["length"] == {"finished": "2 m"}
+
+
 def test_it_counts_as_stripes_are_told(monkeypatch: pytest.MonkeyPatch, capsys: Said) -> None:
     """By hand: 2, 11, 13, 15; of half a tape 13 + 13 - 2."""
     answers = (*ALL_DEFAULTS[:7], "all", "2 blue 9 white", "2 blue", "2 white", "back", "", *ALL_DEFAULTS[10:])
