@@ -97,7 +97,7 @@ def drawn_heddle(loom: Loom) -> list[str]:
     """The heddle of a loom as its weaver sees it, in letters: slots, holes, the mark, and what the edges are called."""
     row, at = _row_of_spaces(loom)
     edges = [
-        f"{space_label(space, loom)} at the {side} edge, {a_space(loom.kind_of(space))}"
+        f"{space_label(space, loom)[1:]} to the {side} edge, {a_space(loom.kind_of(space))}"
         for space, side in ((1, "left"), (loom.spaces, "right"))
     ]
     middle = loom.middle_space
@@ -109,7 +109,7 @@ def drawn_heddle(loom: Loom) -> list[str]:
         f"{loom.title}, as you sit before it: {counted}, {plural(loom.spaces, 'space')} in all.",
         f"  {row}",
         f"  {' ' * at}^ {mark}",
-        f"  {'; '.join(edges)}. It holds {plural(loom.capacity, 'end')} at most.",
+        f"  From the mark you count {', and '.join(edges)}. It holds {plural(loom.capacity, 'end')} at most.",
     ]
 
 

@@ -38,7 +38,7 @@ def test_a_loom_is_drawn_back(monkeypatch: pytest.MonkeyPatch, capsys: Said) -> 
 Kitchen box, as you sit before it: 4 slots (|) and 3 holes (o), 7 spaces in all.
   | o | o | o |
         ^ the mark: a hole, counted as one
-  L4 at the left edge, a slot; R4 at the right edge, a slot. It holds 7 ends at most.
+  From the mark you count 4 to the left edge, a slot, and 4 to the right edge, a slot. It holds 7 ends at most.
 """
         in told
     )
