@@ -52,7 +52,7 @@ class _Parser(argparse.ArgumentParser):
         if isinstance(action, argparse._SubParsersAction) and value not in action.choices:
             from cardmaker.wording.lookup_words import no_command
 
-            self.error(no_command(value, [*_COMMANDS]))
+            self.error(no_command(value, [*action.choices]))
         super()._check_value(action, value)
 
     def _get_values(self, action: argparse.Action, arg_strings: list[str]) -> Any:

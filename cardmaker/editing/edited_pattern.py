@@ -6,7 +6,7 @@ import re
 from fractions import Fraction
 from typing import Final
 
-from cardmaker.editing.resized_pattern import difference, head_lines, item_text, new_code, new_title
+from cardmaker.editing.resized_pattern import item_text, new_code, new_title
 from cardmaker.editing.text_edits import NotEditable, TextEdits
 from cardmaker.editing.yaml_text import decimal_number, yaml_string
 from cardmaker.model.pattern import Alternation, Pattern, Stripe, WarpItem, Yarn
@@ -14,6 +14,7 @@ from cardmaker.model.record_class import replace
 from cardmaker.reckoning.stripes.new_size import NewSize
 from cardmaker.reckoning.stripes.stripe_counts import end_yarns
 from cardmaker.wording.phrases import end_count
+from cardmaker.wording.resize_words import difference, head_lines
 
 _TEXTS: Final = ("fibre", "count", "system", "shade", "dye", "dye_evidence")
 _FIGURES: Final = ("yards_per_pound", "metres_per_kg", "wraps_per_inch", "ends_per_inch")

@@ -53,8 +53,8 @@ def resize(request: ResizeRequest) -> tuple[bytes, list[str]]:
 
 
 def _resized(pattern: Pattern, request: ResizeRequest) -> tuple[bytes, list[str]]:
-    from cardmaker.editing.resized_pattern import change_lines, size_lines
     from cardmaker.reckoning.stripes.new_size import made_over
+    from cardmaker.wording.resize_words import change_lines, size_lines
 
     yarn = None if request.yarn is None else yarn_of(request.yarn)
     loom = None if request.loom is None else loading.load_loom(file_lookup.find("loom", request.loom))
