@@ -81,13 +81,15 @@ def run_restore(options: argparse.Namespace) -> int:
 
 def run_plan(options: argparse.Namespace) -> int:
     """``cardmaker plan``."""
+    from cardmaker.jobs.loading import load_settings
     from cardmaker.jobs.plan_making import PlanRequest, plan_by_name
+    from cardmaker.model.record_class import replace
     from cardmaker.wording.plan_json import plan_as_json
     from cardmaker.wording.report import plan_text
 
     request = _request(PlanRequest, options)
-    units: Units = request.units or "metric"
-    plan = plan_by_name(request._replace(units=units))
+    units: Units = request.units or load_settings().units or "metric"
+    plan = plan_by_name(replace(request, units=units))
     if options.json:
         import json
 
