@@ -260,6 +260,8 @@ def test_lengths_are_spelt_out() -> None:
         "1 metre (1.09 yards), 1.5 kilograms, a sixteenth of an inch (2 millimetres)"
     )
     assert with_units_in_words("4 sticks in all, 2 in holes and 3 m") == "4 sticks in all, 2 in holes and 3 metres"
+    assert with_units_in_words("mm, no cm and no in") == "mm, no cm and no in"
+    assert with_units_in_words("³⁄₁₆ in (5 mm)") == "3 sixteenths of an inch (5 millimetres)"
 
 
 # In the file
