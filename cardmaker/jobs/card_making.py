@@ -8,7 +8,7 @@ from contextlib import contextmanager
 from fractions import Fraction
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Final, Literal, NamedTuple
+from typing import TYPE_CHECKING, Final, Literal
 
 from cardmaker.card.facts import FACTS, facts_in_words
 from cardmaker.files import write_many
@@ -84,7 +84,8 @@ class DrawnCard:
         return [self.front, *([self.back] if self.back else [])]
 
 
-class Card(NamedTuple):
+@record
+class Card:
     """A finished card: its PDF, what found no room on it and what stands on its back, what kind of card it is, and its
     picture if one is wanted."""
 
@@ -164,7 +165,7 @@ def _card_or_problems(request: CardRequest, setup: CardSetup, path: Path) -> Ans
         return error.problems
     words = (_VARIANTS[word] for word in (plan.view.hand, plan.view.side) if word in _VARIANTS)
     description = ", ".join((plan.loom.title, setup.paper.name, *words))
-    return card._replace(description=description, png=_preview(card.pdf) if request.preview else None)
+    return replace(card, description=description, png=_preview(card.pdf) if request.preview else None)
 
 
 def nothing_to_say(layout: CardLayout, pattern: Pattern) -> Problem | None:
