@@ -175,20 +175,20 @@ def _pawl() -> list[Mark]:
 def cut_off_picture(act: ActFigures) -> tuple[Mark, ...]:
     """The shed will not open any more: the warp is cut behind the heddle, and the tape rolled up with its fringe."""
     fell, cut = 27.0, 14.4
-    weft = through((fell + 0.5, WARP - 0.6), (fell + 0.1, 5.6), (fell + 1.4, 2.8), (fell + 3.4, 2.2), (fell + 4.6, 3.0))
+    weft = through((fell + 0.5, WARP), (fell + 0.1, 5.6), (fell + 1.4, 2.6), (fell + 3.6, 1.6), (fell + 5.2, 3.6))
     return (
         *end_on(4.0, WARP + 2.6, 3.0),
         *thread(through((3.4, WARP - 0.4), (5.4, WARP - 0.4), (8.6, WARP)), CORD, 0.7),
         *heddle_on_edge(19.6, 2.0, 18.0, WARP),
         *(mark for layer in flat_shed(10.4, fell, WARP) for mark in layer),
         *(end_on(9.6, WARP, 1.2) if act.beam_first else knot(9.0, WARP, 1.7, is_level=True)),
-        *tape_on_edge(fell, BOX_RIGHT, WARP),
         *thread(weft, WEFT, 0.6),
         *needle(weft),
+        *tape_on_edge(fell, BOX_RIGHT, WARP),
         *scissors(Spot(cut, WARP + 5.4, -90, 1.15)),
         *_rolled_up(36.0, 25.2),
         *arrow(through((26.4, WARP + 3.2), (26.8, WARP + 7.4), (28.8, WARP + 11.4)), 0.9),
-        *number(37.6, 4.4, "1", act.type_size),
+        *number(38.6, 4.4, "1", act.type_size),
         *number(7.2, 19.2, "2", act.type_size),
         *number(23.4, 21.4, "3", act.type_size),
     )
