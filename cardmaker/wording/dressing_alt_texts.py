@@ -191,7 +191,7 @@ def _finish(shown: _Shown) -> str:
     last = "rod" if shown.loom.beam_first else "knot"
     return (
         f"The {last} has come up to the heddle and the shed stays flat. First: a needle takes the end of the weft into "
-        "the tape. Second: scissors cut behind the heddle. Third: the tape, with its fringe, is wound off into a coil."
+        "the tape. Second: scissors, behind the heddle. Third: the tape, with its fringe, is wound off into a coil."
     )
 
 
