@@ -98,7 +98,12 @@ FACTS: Final = {
     "how sure": "how sure the count is",
     "question": "a question for a visitor",
     "rescue in brief": "a new end in place of a broken one",
+    "lost end": "which end it is, and its space",
+    "lost end beside": "what lies beside the end",
+    "new end": "how a new end is put in",
+    "careful": "the cautions",
     "file code": "the code that holds the pattern file",
+    "dressing": "the drawn steps of dressing",
 }
 
 

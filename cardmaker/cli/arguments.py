@@ -11,7 +11,7 @@ from typing import Any, Final, Literal, NoReturn
 from cardmaker import __version__
 from cardmaker.cli import commands
 from cardmaker.model.problems import on_one_line
-from cardmaker.model.units import length_mm
+from cardmaker.model.units import length_mm, parse_number
 
 _NAMES: Final = (
     "A pattern, loom, pegs, card layout, class or binder is named by its file's stem (three-paths, broad-paddle, "
@@ -115,6 +115,26 @@ def _add_plan(parser: argparse.ArgumentParser) -> None:
     _add_choices_of_plan(parser)
 
 
+def _add_rescue(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("pattern", metavar="PATTERN", help="what is on the loom; without an end, the list of troubles")
+    parser.add_argument("--end", type=_count, metavar="N", help="the end that broke, counted from an edge of the warp")
+    parser.add_argument("--stripe", type=_count, metavar="N", help="or its stripe, counted from that edge")
+    parser.add_argument("--in-stripe", type=_count, metavar="N", help="and its count in the stripe, from that edge too")
+    parser.add_argument(
+        "--edge", choices=("left", "right"), help="from which edge (where end 1 is: left, for a left hand right)"
+    )
+    so_far = parser.add_mutually_exclusive_group()
+    so_far.add_argument("--woven", type=_share, metavar="SHARE", help="how much of the tape is woven, such as 1/2 (0)")
+    so_far.add_argument(
+        "--turns-left", type=_amount, metavar="TURNS", help="or how many turns of warp are still on the beam"
+    )
+    parser.add_argument("--json", action="store_true", help="for programs: millimetres, counts")
+    parser.add_argument("--out", type=Path, metavar="FILE.pdf", help="a slip of the end to write (the terminal)")
+    parser.add_argument("--paper", help="one of the slip's papers (its first)")
+    _add_view(parser)
+    _add_choices_of_plan(parser)
+
+
 def _add_check(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("files", nargs="+", type=Path, metavar="FILE", help="files of any kind, or folders of them")
 
@@ -187,6 +207,31 @@ def _whole_number(text: str) -> int:
     return int(text)
 
 
+def _count(text: str) -> int:
+    """A count of ends or stripes; the pattern says how many there are."""
+    if not text.isascii() or not text.isdecimal() or len(text) > 4 or not int(text):
+        raise argparse.ArgumentTypeError(f"'{text}' is no count: write a whole number from 1")
+    return int(text)
+
+
+def _amount(text: str) -> Fraction:
+    try:
+        return parse_number(text)
+    except ValueError as error:
+        raise argparse.ArgumentTypeError(f"{error}; write it as in 6 or 6 1/2") from None
+
+
+def _share(text: str) -> Fraction:
+    """A share from nothing to all: ``1/2``, ``0.5`` or ``50 %``."""
+    try:
+        share = parse_number(text.rstrip().removesuffix("%")) / (100 if text.rstrip().endswith("%") else 1)
+    except ValueError as error:
+        raise argparse.ArgumentTypeError(f"{error}; write a share from 0 to 1, such as 1/2, or 50 %") from None
+    if share > 1:
+        raise argparse.ArgumentTypeError(f"'{text}' is more than all of it; write a share from 0 to 1, such as 1/2")
+    return share
+
+
 def _length_within(refusal: str, limit: Literal["TAPE_WIDTH", "WARP"]) -> Callable[[str], Fraction]:
     """A reader of lengths that answers nothing at all with ``refusal``, and holds to the limit that files have."""
 
@@ -213,6 +258,11 @@ _COMMANDS: Final[dict[str, _Command]] = {
     "binder": (commands.run_binder, _add_binder, "Put many cards into one PDF, with contents and indexes."),
     "class": (commands.run_class, _add_class, "Make what a teacher prints for a class."),
     "plan": (commands.run_plan, _add_plan, "Tell the numbers in the terminal."),
+    "rescue": (
+        commands.run_rescue,
+        _add_rescue,
+        "Tell where an end lies that broke, and how to put in a new one.",
+    ),
     "check": (commands.run_check, _add_check, "Tell every problem of every file, with line and column."),
     "new": (commands.run_new, _add_new, "Write a commented pattern file to start from."),
     "resize": (commands.run_resize, _add_resize, "Make a pattern over: wider, narrower, or in another yarn."),

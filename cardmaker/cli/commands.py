@@ -97,6 +97,19 @@ def run_plan(options: argparse.Namespace) -> int:
     return DONE
 
 
+def run_rescue(options: argparse.Namespace) -> int:
+    """``cardmaker rescue``: one end in the terminal, or on a slip; or the list of troubles."""
+    from cardmaker.jobs.rescuing import RescueRequest, rescue_text, write_slip
+
+    request = _request(RescueRequest, options)
+    if request.out is None:
+        print(rescue_text(request), end="")
+    else:
+        target, description = write_slip(request)
+        _report(options, f"{target}  ({description})")
+    return DONE
+
+
 def run_check(options: argparse.Namespace) -> int:
     """``cardmaker check``: silence is praise, so it says how many files are right."""
     from cardmaker.jobs.checking import files_to_check, problems_of_file

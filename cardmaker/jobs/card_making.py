@@ -168,6 +168,11 @@ def _card_or_problems(request: CardRequest, setup: CardSetup, path: Path) -> Ans
 
 def nothing_to_say(layout: CardLayout, pattern: Pattern) -> Problem | None:
     """Why a tape has no such card, if it has none: no fault of its file, so of many patterns it is passed over."""
+    if layout.needs == "end":
+        from cardmaker.wording.lost_end_words import NAME_ONE, NO_END
+
+        remedy = NAME_ONE.format(pattern=pattern.stem)
+        return problem_from(Refusal(("title",), f"{pattern.title}: {NO_END}", remedy), pattern.places)
     if layout.needs == "nothing" or pattern.pickup is not None:
         return None
     from cardmaker.wording.pickup_words import NO_FIGURE, USE_HANDOUT

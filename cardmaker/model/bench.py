@@ -196,6 +196,23 @@ class Replacement:
 
 
 @record
+class LostEnd:
+    """One end that has broken or gone astray, as whoever puts a new one in looks for it.
+
+    Sides are those that the plan's view names. ``left`` and ``right`` are the ends beside it, None at an edge.
+    """
+
+    place: EndPlace
+    from_left: int  # its count from the left edge of the warp, the edge end being 1
+    from_right: int
+    left: EndPlace | None
+    right: EndPlace | None
+    length_mm: Number  # of the piece to put in
+    woven: Fraction | None  # the share of the tape that is woven; None where the turns left tell how far it is
+    turns_left: Fraction | None = None  # of warp on the beam
+
+
+@record
 class PickedRow:
     """One row of pick-up: the ends on top once it has been worked by hand, as end numbers from the left."""
 

@@ -6,6 +6,7 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import Final, Literal
 
+from cardmaker.model.dressing_acts import Act
 from cardmaker.model.pattern import Fibre
 from cardmaker.model.problems import NOWHERE, Places
 from cardmaker.model.record_class import record, uncompared
@@ -147,6 +148,10 @@ class Loom:
     measured_press: MeasuredPress | None = None
     pace: WeaverPace | None = None
     waste_front_mm: Fraction | None = None  # of the waste, what lies in front of the first pick
+    beam_first: bool = False  # the warp goes on the beam before it is threaded; else it is threaded first
+    cloth_beam: bool = False  # the tape winds on a beam in front; else a hand or a belt holds the warp's front
+    shuttle_kind: Literal["flat", "netting"] = "flat"
+    own_words: tuple[tuple[Act, str], ...] = ()  # this weaver's words for a step of dressing, instead of ours
 
     @property
     def sides_swapped(self) -> bool:

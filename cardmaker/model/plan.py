@@ -13,7 +13,7 @@ from cardmaker.model.record_class import record
 from cardmaker.model.viewpoint import Viewpoint
 
 if TYPE_CHECKING:  # most cards show none of it, and making these records takes time at every start
-    from cardmaker.model.bench import PickupPlan, Rescue, ShuttleFill, TimePlan, WarpOnBeam, WarpPull
+    from cardmaker.model.bench import LostEnd, PickupPlan, Rescue, ShuttleFill, TimePlan, WarpOnBeam, WarpPull
     from cardmaker.model.peg_plan import PegPlan
     from cardmaker.model.photograph import Photograph
 
@@ -333,6 +333,7 @@ class Plan:
     shuttle_without_pegs: ShuttleFill | None = None  # for the warp to wind, where these pegs may give more
     amounts_without_pegs: tuple[YarnAmount, ...] = ()  # the same of the yarn; none without pegs
     rescue: Rescue | None = None
+    lost_end: LostEnd | None = None  # the one that a slip is about, in the view of this plan
     pickup: PickupPlan | None = None
     pace: TimePlan | None = None
     second: tuple[SecondPlan, ...] = ()  # in each second yarn of the file, where the card tells of them

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Final
 
+from cardmaker.model.dressing_acts import Act
 from cardmaker.model.loom import (
     DEEPEST_DIP,
     HEAVIEST_PRESS_G,
@@ -76,6 +77,10 @@ def _loom(top: FieldReader, stem: str) -> Loom:
         press=top.group("press", _press),
         measured_press=measured.group("press", _measured_press) if (measured := top.part("measured")) else None,
         pace=top.group("pace", _pace),
+        beam_first=top.choice("dressing") == "beam first",
+        cloth_beam=top.choice("cloth_beam") == "yes",
+        shuttle_kind=top.choice("shuttle_kind", "flat"),
+        own_words=top.group("own_words", _own_words) or (),
     )
 
 
@@ -222,6 +227,11 @@ def _pace(part: FieldReader) -> WeaverPace:
         fixed_minutes=Fraction(part.choice("fixed_minutes", 0)),
         session_minutes=None if session is None else Fraction(session),
     )
+
+
+def _own_words(part: FieldReader) -> tuple[tuple[Act, str], ...]:
+    """What a weaver says of a step, in the order of the steps."""
+    return tuple((act, words) for act in Act if (words := part.line(act.value)))
 
 
 def _weaving_zone(part: FieldReader) -> tuple[Fraction, Fraction] | None:

@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from typing import Final
 
-from cardmaker.wording import change_words, loom_words, note_words, piece_words, rescue_words, student_words
+from cardmaker.wording import (
+    change_words,
+    loom_words,
+    note_words,
+    piece_words,
+    rescue_words,
+    student_words,
+    trouble_words,
+)
 
 _MORE, _FOR_WEAVER = "More to know", "For the weaver"
 _WINDING, _THREADING, _WEAVING = "Winding:", "Threading:", "Weaving:"
@@ -33,7 +41,7 @@ _SUBJECTS: Final = {
 _HEADINGS: Final = {
     "pieces": piece_words.PIECES,
     "pieces-line": piece_words.PIECES,
-    "trouble": rescue_words.TROUBLE,
+    "trouble": trouble_words.TROUBLE,
     "student": student_words.FOR_STUDENT,
     "source": "More of where it comes from",
     "source-lines": "More of where it comes from",

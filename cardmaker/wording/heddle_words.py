@@ -68,6 +68,22 @@ def _counted_from(space: int, loom: Loom, mark: str, *, brief: bool) -> str:
     return f"count {count} {side} of {nought}, {ALIKE}"
 
 
+def count_to_space(space: int, loom: Loom, mark: str) -> str:
+    """How to count from the mark to any space: ``count 2 left of the mark (0), holes and slots alike``."""
+    if space == loom.middle_space:
+        return f"it is the space at {mark} ({_mark(loom)})"
+    return _counted_from(space, loom, mark, brief=False)
+
+
+def counted_on_both(space: int, behind: int, loom: Loom) -> str:
+    """The same on both of two heddles: ``Front 14, back 13 right of each 0, holes and slots alike.`` Nothing where they
+    are not counted alike."""
+    if _mark(loom) or loom.middle_space in {space, behind} or _side(space, loom) != _side(behind, loom):
+        return ""
+    front, back = counted_number(space, loom), counted_number(behind, loom)
+    return f"Front {front}, back {back} {_side(space, loom)} of each 0, {ALIKE}."
+
+
 def through_both(loom: Loom, *, brief: bool = False) -> str:
     """That each end goes through both heddles, and through which first: the one that is nearer to whoever threads;
     ``brief``, beside what tells in which of them it has a hole. Common practice, no source."""
@@ -167,7 +183,7 @@ def closing_checks(plan: Plan) -> tuple[str, ...]:
     """What to count when all is threaded: what is filled, what stays empty, and where the last end lies: that tells a
     space that was skipped or filled twice."""
     placement = plan.placement
-    last = f"last end in {_place(plan, placement.last_space, placement.last_kind)}"
+    last = f"last end in {place_named(plan, placement.last_space, placement.last_kind)}"
     return filled_spaces(plan), empty_spaces(plan), last
 
 
@@ -196,7 +212,8 @@ def back_heddle(plan: Plan) -> str:
     return " ".join(filter(None, (count_out_behind(plan), through_both(plan.loom), nearer_heddle(plan.loom))))
 
 
-def _place(plan: Plan, space: int, kind: Space) -> str:
+def place_named(plan: Plan, space: int, kind: Space) -> str:
+    """A space by its name and kind, of two heddles in both: ``L15, a slot``."""
     place = f"{space_label(space, plan.loom)}, {a_space(kind)}"
     back = plan.placement.back
     if back is None:
@@ -224,7 +241,7 @@ def stop_at(placement: Placement, loom: Loom) -> int:
 
 
 def first_place(plan: Plan) -> str:
-    return _place(plan, plan.placement.first_space, plan.placement.first_kind)
+    return place_named(plan, plan.placement.first_space, plan.placement.first_kind)
 
 
 def first_place_seen(plan: Plan) -> str:
@@ -253,7 +270,7 @@ def first_flag(plan: Plan) -> str:
 
 def last_flag(plan: Plan) -> str:
     placement = plan.placement
-    return f"end {placement.ends}: {_place(plan, placement.last_space, placement.last_kind)}"
+    return f"end {placement.ends}: {place_named(plan, placement.last_space, placement.last_kind)}"
 
 
 def heddle_title(loom: Loom) -> str:

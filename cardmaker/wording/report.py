@@ -29,6 +29,7 @@ from cardmaker.wording import (
     tension_words,
     time_words,
     title_words,
+    trouble_words,
     walk_words,
     winding_words,
     yarn_words,
@@ -44,16 +45,16 @@ def plan_text(plan: Plan, units: Units) -> str:
     notes = [note_words.note_sentence(note, units, of_file=True) for note in (*colour_clash_notes(plan), *plan.notes)]
     sections = [
         _head(plan, units),
-        _section(stripe_words.ORDER, _order(plan)),
-        _section(f"{heddle_words.heddle_title(plan.loom)}: {plan.loom.title}", _heddle(plan)),
-        _section(winding_words.WALK, _winding(plan)),
-        _section(shed_words.face_heading(plan.view), _sheds(plan)),
-        _section(length_words.LENGTHS, _lengths(plan, units)),
-        _section(piece_words.PIECES, piece_words.piece_lines(plan.lengths, units)),
-        _section(yarn_words.YARN, _yarn(plan, units)),
-        _section(second_yarn_words.SECOND_YARNS, _second_yarns(plan, units)),
+        text_section(stripe_words.ORDER, _order(plan)),
+        text_section(f"{heddle_words.heddle_title(plan.loom)}: {plan.loom.title}", _heddle(plan)),
+        text_section(winding_words.WALK, _winding(plan)),
+        text_section(shed_words.face_heading(plan.view), _sheds(plan)),
+        text_section(length_words.LENGTHS, _lengths(plan, units)),
+        text_section(piece_words.PIECES, piece_words.piece_lines(plan.lengths, units)),
+        text_section(yarn_words.YARN, _yarn(plan, units)),
+        text_section(second_yarn_words.SECOND_YARNS, _second_yarns(plan, units)),
         *bench_sections(plan, units),
-        _section(note_words.NOTES, notes),
+        text_section(note_words.NOTES, notes),
     ]
     return "\n\n".join("\n".join(section) for section in sections if section) + "\n"
 
@@ -61,17 +62,17 @@ def plan_text(plan: Plan, units: Units) -> str:
 def bench_sections(plan: Plan, units: Units) -> list[list[str]]:
     """Every heading of the bench that has something under it, with its lines."""
     sections = (
-        _section(peg_words.ROOM, _pegs(plan, units)),
-        _section(beam_words.TURNS, _beam(plan, units)),
-        _section(tension_words.PRESS, _tension(plan, units)),
-        _section(time_words.WEAVING, _shuttle_and_pace(plan, units)),
-        _section(rescue_words.RESCUE, _rescue(plan, units)),
-        _section(pickup_words.PICKUP, _pickup(plan)),
+        text_section(peg_words.ROOM, _pegs(plan, units)),
+        text_section(beam_words.TURNS, _beam(plan, units)),
+        text_section(tension_words.PRESS, _tension(plan, units)),
+        text_section(time_words.WEAVING, _shuttle_and_pace(plan, units)),
+        text_section(rescue_words.RESCUE, _rescue(plan, units)),
+        text_section(pickup_words.PICKUP, _pickup(plan)),
     )
     return [section for section in sections if section]
 
 
-def _section(heading: str, lines: Iterable[str]) -> list[str]:
+def text_section(heading: str, lines: Iterable[str]) -> list[str]:
     """The heading with its lines, long ones broken; nothing without lines."""
     broken = [part for text in lines for line in text.splitlines() for part in _broken(line)]
     return [heading, *broken] if broken else []
@@ -91,7 +92,7 @@ def _head(plan: Plan, units: Units) -> list[str]:
         title_words.width_fact(plan.width, units),
         title_words.width_basis(plan.width, units, length_words.from_tape(plan, "width")),
     )
-    return _section(title_words.card_title(plan.pattern), ["; ".join(facts), plan.pattern.about])
+    return text_section(title_words.card_title(plan.pattern), ["; ".join(facts), plan.pattern.about])
 
 
 def _order(plan: Plan) -> list[str]:
@@ -232,7 +233,7 @@ def _rescue(plan: Plan, units: Units) -> list[str]:
         return []
     return [
         seen_if_behind(plan.loom),
-        rescue_words.skipped(rescue),
+        trouble_words.skipped(rescue),
         rescue_words.replacement(rescue.replacements, units),
     ]
 

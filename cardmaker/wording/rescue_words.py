@@ -1,4 +1,4 @@
-"""When something goes wrong: a broken end, a skipped space, a new end, and the lines of trouble."""
+"""When an end breaks: where every end lies, counted from its nearer edge, and how long a new one is."""
 
 from __future__ import annotations
 
@@ -17,34 +17,27 @@ from cardmaker.wording.stripe_words import in_turn
 from cardmaker.wording.view_words import seen_if_behind
 
 if TYPE_CHECKING:
-    from cardmaker.model.bench import EndPlace, Replacement, Rescue
+    from cardmaker.model.bench import EndPlace, Replacement
     from cardmaker.model.plan import Plan
 
 RESCUE: Final = "When an end breaks or a space was skipped"
 _SHARES: Final = {Fraction(1, 4): "a quarter", Fraction(1, 2): "half", Fraction(3, 4): "three quarters"}
 NEARER_EDGE: Final = "count each end from its nearer edge"
-_TOGETHER: Final = "Two neighbours move together?"
-_SKIPPED: Final = "A space was skipped there: thread again, from it to the end you threaded last."
 
 
 def replacement(replacements: Sequence[Replacement], units: Units) -> str:
-    """How long a new end must be, by how much is woven. The pin and the weight: common practice, no source."""
+    """The same, and what is done with it. The pin and the weight: common practice, no source."""
+    return f"{new_end_lengths(replacements, units)} Pin it below the last pick; hang a small weight behind."
+
+
+def new_end_lengths(replacements: Sequence[Replacement], units: Units) -> str:
+    """How long a new end must be, by how much is woven."""
     lengths = [f"{tape_length(each.length_mm, units)} {_woven(each.woven)}" for each in replacements]
-    return f"A{NO_BREAK}new end is {listed(lengths)}. Pin it below the last pick; hang a small weight behind."
+    return f"A{NO_BREAK}new end is {listed(lengths)}."
 
 
 def _woven(share: Fraction) -> str:
     return f"with {_SHARES.get(share) or mixed(share)}" if share else "with nothing woven"
-
-
-def skipped(rescue: Rescue, *, brief: bool = False) -> str:
-    """What a skipped space costs, and, if not ``brief``, how many ends at most; nothing for an end without neighbour.
-
-    Towards the end that was threaded last, whichever edge is nearer: then the warp lies as it was counted out.
-    """
-    most = max(each.ends for each in rescue.rethreading)
-    at_most = "" if brief else f" {plural(most, 'end')} at most."
-    return f"{_TOGETHER} {_SKIPPED}{at_most}" if most else ""
 
 
 def row_names(loom: Loom) -> tuple[str, str, str]:
@@ -154,46 +147,3 @@ def rescue_alt_text(places: Sequence[EndPlace], loom: Loom) -> str:
             edges.append(f"From the {edge} edge: {each}.")
     front = "Hole and slot are those of the front heddle." if loom.heddles is Heddles.TWO else ""
     return " ".join(filter(None, [seen_if_behind(loom), *edges, front]))
-
-
-TROUBLE: Final = "When it goes wrong"
-_LEFT_OVER, _LEFT_OVER_IN_BRIEF = "One end or space left over?", "An end left over?"
-# Where somebody else has wound the warp there is no tick to go back to: only the heddle can be counted.
-_OF_A_WOUND_WARP: Final = {
-    _LEFT_OVER: "Look at its colour’s total; count that colour in the heddle.",
-    _LEFT_OVER_IN_BRIEF: "Count its colour in the heddle.",
-}
-# Six troubles and their cures, what a beginner meets first at the head, damping among them: common practice, no source.
-_TROUBLES: Final = (
-    ("Loops at the edge?", "Pull the weft in after the shed is changed."),
-    (_TOGETHER, _SKIPPED),
-    ("A spot stays shut?", "Two ends cross behind the heddle: pull that pair out and swap them."),
-    (_LEFT_OVER, "Look at its colour’s total; count it again at the last tick."),
-    ("The shed sticks?", "Pluck it sideways; slide a finger behind the heddle."),
-    ("An end broke?", "Count from the nearer edge; pin in a new one; no knot near the heddle."),
-)
-# The same six in a line or two: common practice, no source.
-_TROUBLES_IN_BRIEF: Final = (
-    ("Loops at the edge?", "Change the shed, then pull in."),
-    ("Two move as one?", "Rethread from the skipped space on."),
-    ("A spot stays shut?", "Two ends cross behind it: swap them."),
-    (_LEFT_OVER_IN_BRIEF, "Count again at the last tick."),
-    ("The shed sticks?", "Pluck it sideways."),
-    ("An end broke?", "Count from its edge; pin in a new one."),
-)
-_STICKS: Final = "The shed sticks?"
-
-
-def trouble(is_fuzzy: bool, *, brief: bool = False, is_wound: bool = False) -> list[tuple[str, str]]:
-    """Six lines; damping helps linen and wool only, and of a warp that came wound nobody counts at a tick."""
-    lines = _TROUBLES_IN_BRIEF if brief else _TROUBLES
-    own = _OF_A_WOUND_WARP if is_wound else {}
-    return [
-        (
-            question,
-            f"{answer[:-1]}; damp the yarn a little."
-            if is_fuzzy and question == _STICKS
-            else own.get(question, answer),
-        )
-        for question, answer in lines
-    ]

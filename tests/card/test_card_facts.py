@@ -16,13 +16,20 @@ from cardmaker.model.plan import Plan
 from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.reckoning.threading.mirror import plan_as_seen, weavers_view
 from cardmaker.reckoning.threading.placement import space_label
-from cardmaker.wording import formatters, length_words, loom_words, note_words, rescue_words, student_words
+from cardmaker.wording import (
+    formatters,
+    length_words,
+    loom_words,
+    note_words,
+    rescue_words,
+    student_words,
+    trouble_words,
+)
 from tests.helpers.card_facts import APPLIES
 from tests.helpers.card_faults import all_words
 from tests.helpers.places import ROOT
-from tests.helpers.shipped import plan_for_layout, shipped_layout
+from tests.helpers.shipped import LAYOUTS, SLIPS, plan_for_layout, shipped_layout
 
-LAYOUTS = sorted(path.stem for path in (ROOT / "layouts/cards").glob("*.yaml"))
 PATTERNS = sorted(path.stem for path in (ROOT / "patterns").glob("*.yaml"))
 
 PICKUP = {"pickup", "pickup card"}
@@ -70,7 +77,7 @@ def test_a_record_has_results_and_other_looms_nearly_always() -> None:
 # What every list names
 
 
-@pytest.mark.parametrize("layout", LAYOUTS)
+@pytest.mark.parametrize("layout", [*LAYOUTS, *SLIPS])
 def test_a_list_names_no_fact_twice(layout: str) -> None:
     facts = shipped_layout(layout).facts
     names = [*facts.front, *facts.room, *facts.back]
@@ -80,7 +87,7 @@ def test_a_list_names_no_fact_twice(layout: str) -> None:
 
 def test_every_fact_belongs_to_some_card() -> None:
     of_replaced = {"replaced"}  # stands on a card when it is asked for
-    lists = [shipped_layout(layout).facts for layout in LAYOUTS]
+    lists = [shipped_layout(layout).facts for layout in (*LAYOUTS, *SLIPS)]
     listed = {fact for facts in lists for fact in (*facts.front, *facts.room, *facts.back)}
     assert set(FACTS) - of_replaced - listed == set()
 
@@ -132,5 +139,5 @@ def test_the_words_of_a_fact_are_on_the_page(layout: str) -> None:
 @pytest.mark.parametrize("pattern", PATTERNS)
 def test_a_handout_has_two_kinds_of_trouble_at_least(pattern: str) -> None:
     words = _words(made(pattern, "handout")[2])
-    questions = {question for fuzzy in (False, True) for question, _ in rescue_words.trouble(fuzzy, brief=True)}
+    questions = {question for fuzzy in (False, True) for question, _ in trouble_words.trouble(fuzzy, brief=True)}
     assert sum(question in words for question in questions) >= 2

@@ -66,6 +66,7 @@ from tests.helpers.record_cards import (
     plan,
     printed,
 )
+from tests.helpers.shipped import LAYOUTS as ALL_LAYOUTS
 
 BINDING_MM = 25.0  # kept clear at the left for the rings
 POINT = 25.4 / 72
@@ -184,7 +185,7 @@ def test_pictures_are_told_in_words(case: Case) -> None:
 # The other card layouts, each pattern on the smallest loom that holds it and a few on two heddles, papers in turn
 
 
-LAYOUTS = sorted({path.stem for path in (ROOT / "layouts" / "cards").glob("*.yaml")} - {"record"})
+LAYOUTS = sorted({*ALL_LAYOUTS} - {"record"})
 
 
 @pytest.mark.parametrize("stem", LAYOUTS)

@@ -18,7 +18,7 @@ from cardmaker.model.school_class import Kit
 from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.reckoning.threading.mirror import plan_as_seen
 from cardmaker.school.handout_sheets import compose_handout
-from cardmaker.wording import peg_words, rescue_words, student_words
+from cardmaker.wording import peg_words, student_words, trouble_words
 from tests.helpers.card_faults import all_words, leaves, panels
 from tests.helpers.paper_tools import RULER
 from tests.helpers.shipped import PATTERNS, plan_for_layout
@@ -63,7 +63,7 @@ def test_every_student_has_the_whole_list(stem: str, on: Paper, left_hand: bool,
     text = " ".join(words_in(group) for group in panels(composed))
     for step in ("1 Wind", "2 Thread", "3 Weave"):
         assert step in text
-    troubles = [question for question, _ in rescue_words.trouble(is_fuzzy=True, brief=True) if question in text]
+    troubles = [question for question, _ in trouble_words.trouble(is_fuzzy=True, brief=True) if question in text]
     assert len(troubles) >= 2
 
 
@@ -186,7 +186,7 @@ def test_a_name_that_is_known_stands_in_place_of_the_blank_line() -> None:
 @each_pattern
 def test_the_troubles_always_stand_under_their_heading(stem: str, on: Paper, pattern: str) -> None:
     text = words_in(panel(card(pattern, stem, on), "trouble"))
-    assert text.startswith(rescue_words.TROUBLE)
+    assert text.startswith(trouble_words.TROUBLE)
     assert text.count("?") >= 2
 
 
@@ -241,9 +241,9 @@ NO_ROOM_FOR_THREE = {(name, "a5") for name in FULL}
 def test_the_same_troubles_stand_first_on_every_card(stem: str, on: Paper, left_hand: bool, pattern: str) -> None:
     """Loops, which a beginner meets first, and the skipped space; then the crossed ends, but on cards that are full."""
     text = words_in(panel(card(pattern, stem, on, left_hand), "trouble"))
-    first = f"{rescue_words.TROUBLE} Loops at the edge? Change the shed, then pull in. Two move as one? "
+    first = f"{trouble_words.TROUBLE} Loops at an edge? Change, beat, then pull in. Two move as one? "
     assert text.startswith(first)
-    is_told = "A spot stays shut? Two ends cross behind it: swap them." in text
+    is_told = "Shed narrow in one place? Two ends cross: swap them." in text
     assert is_told == ((pattern, on.name) not in NO_ROOM_FOR_THREE)
 
 
@@ -301,11 +301,11 @@ def test_a_warp_wound_beforehand_gives_its_room_away() -> None:
 
 def test_the_brief_troubles_are_those_of_the_full_list() -> None:
     """One line for each, and damping for yarns that need it only."""
-    full, brief = (rescue_words.trouble(is_fuzzy=False, brief=short) for short in (False, True))
+    full, brief = (trouble_words.trouble(is_fuzzy=False, brief=short) for short in (False, True))
     assert len(full) == len(brief) == 6
     for question, answer in brief:
         assert RULER.width_mm(f"{question} ", Face.SANS_SEMIBOLD, 11) + RULER.width_mm(answer, Face.SANS, 11) < 93
-    assert sum("damp" in answer for _, answer in rescue_words.trouble(is_fuzzy=True, brief=True)) == 1
+    assert sum("damp" in answer for _, answer in trouble_words.trouble(is_fuzzy=True, brief=True)) == 1
     assert not any("damp" in answer for _, answer in brief)
 
 

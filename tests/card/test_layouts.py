@@ -32,11 +32,15 @@ from tests.helpers.card_faults import all_words, extent, leaves, missing_essenti
 from tests.helpers.paper_tools import RULER, composed
 from tests.helpers.places import ROOT
 from tests.helpers.record_cards import CASES
+from tests.helpers.shipped import SLIPS
 from tests.helpers.shipped import paper_of as paper
 from tests.helpers.shipped import plan_of as plan
 from tests.helpers.shipped import shipped_layout as layout
 
-LAYOUTS = ("record", "bench", "handout", "handout-large", "field", "field-folded", "six-numbers", "visitor", "pick-up")
+LAYOUTS = (
+    "record", "bench", "handout", "handout-large", "field", "field-folded", "six-numbers", "visitor", "pick-up",
+    "dressing", "dressing-brief",
+)  # fmt: skip
 ON_LOOMS = [(pattern, loom) for pattern, loom, on in CASES if on == "letter"]
 PATTERNS = list(dict.fromkeys(pattern for pattern, _ in ON_LOOMS))
 EDGE_MM = 0.3  # half of the heaviest stroke may stand over the line
@@ -80,7 +84,7 @@ def sheets(of: CardLayout, hand: str) -> Iterator[tuple[str, str, Paper]]:
 
 
 def test_the_layouts_are_all_there_are() -> None:
-    assert {path.stem for path in (ROOT / "layouts" / "cards").glob("*.yaml")} == set(LAYOUTS)
+    assert {path.stem for path in (ROOT / "layouts" / "cards").glob("*.yaml")} == {*LAYOUTS, *SLIPS}
     assert len(PATTERNS) == 27
     assert len(ON_LOOMS) == 10 + 23 + 25 + 25
 
@@ -149,10 +153,12 @@ def test_every_file_has_one_page(stem: str, hand: str) -> None:
 
 
 def inks(card: Composed) -> Iterator[tuple[str, Mark, Box]]:
-    """Everything that leaves ink, with its panel; a white plate behind words leaves none."""
+    """Everything that leaves ink, with its panel; a white plate behind words, or a white line, leaves none."""
     for group in panels(card):
         for mark in leaves(group.marks):
             if isinstance(mark, Rectangle) and mark.fill == "#ffffff" and not mark.stroke:
+                continue
+            if isinstance(mark, Line) and mark.colour == "#ffffff":
                 continue
             if (box := extent(mark)) is not None:
                 yield group.name, mark, box

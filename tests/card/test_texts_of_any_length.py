@@ -32,11 +32,9 @@ from cardmaker.model.record_class import replace
 from cardmaker.reading.quick_check import schema_of
 from tests.helpers.card_faults import all_words, faults, panels
 from tests.helpers.paper_tools import RULER
-from tests.helpers.places import ROOT
-from tests.helpers.shipped import shipped_layout, shipped_pattern
+from tests.helpers.shipped import LAYOUTS, shipped_layout, shipped_pattern
 
 PATTERNS: Final = ("three-paths", "nine")
-LAYOUTS: Final = sorted(path.stem for path in (ROOT / "layouts" / "cards").glob("*.yaml"))
 WORDS: Final = (
     "Grandmother Hathersage's box loom with the two long rails and a spare beam, 1990, mended twice and kept by her "
     "niece in the loft above the old ropewalk by the quay, where it still stands and is used every autumn. "

@@ -18,6 +18,7 @@ import pytest
 
 from cardmaker.binder.assembling import Assembled, BinderSide, Parts, assemble
 from cardmaker.card.composing import compose_card
+from cardmaker.cli.command_line import run_command_line
 from cardmaker.jobs import binder_making, card_making, class_making, loading, plan_making
 from cardmaker.model.marks import Box, Face, Group, Link, Page, Words
 from cardmaker.model.record_class import replace
@@ -123,6 +124,15 @@ def test_so_is_one_for_two_heddles_and_a_left_hand(layout: str) -> None:
     pdf = card("treadle-ladder", layout, Seat("left", behind=False), LOOMS[-1])
     assert faults(pdf) == []
     assert faults_by_others(pdf) == []
+
+
+@pytest.mark.parametrize("options", ["three-paths --end 17", "fair-day --end 3 --hand left --from behind"])
+def test_so_is_a_slip_of_one_end(options: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    slip = tmp_path / "slip.pdf"
+    assert run_command_line(["rescue", *options.split(), "--out", str(slip)]) == 0
+    assert capsys.readouterr().out.startswith(str(slip))
+    assert faults(slip.read_bytes()) == []
+    assert faults_by_others(slip.read_bytes()) == []
 
 
 def test_so_are_the_sheets_of_a_class() -> None:

@@ -24,11 +24,10 @@ from tests.helpers.binder_tools import plumbed
 from tests.helpers.card_faults import all_words
 from tests.helpers.paper_tools import RULER
 from tests.helpers.places import ROOT
-from tests.helpers.shipped import shipped_layout, shipped_loom
+from tests.helpers.shipped import LAYOUTS, shipped_layout, shipped_loom
 
 PROSE: Final = "|\n{indent}  Alpha one.\n{indent}\n{indent}  Omega two. \n{indent}\n"
 READ: Final = "Alpha one.\nOmega two."
-LAYOUTS: Final = sorted(path.stem for path in (ROOT / "layouts" / "cards").glob("*.yaml"))
 
 
 def prose(indent: str = "") -> str:

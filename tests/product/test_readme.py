@@ -37,7 +37,7 @@ FILE_KINDS = {
     "yaml pattern": "pattern", "yaml loom": "loom", "yaml pegs": "pegs", "yaml card": "layout", "yaml class": "class",
     "yaml binder": "binder",
 }  # fmt: skip
-COMMANDS = {"card", "binder", "class", "plan", "check", "new", "resize", "list", "restore"}
+COMMANDS = {"card", "binder", "class", "plan", "rescue", "check", "new", "resize", "list", "restore"}
 SECTIONS = {
     "pattern": "Writing a pattern",
     "loom": "Describing your loom",

@@ -21,7 +21,8 @@ RESTS_ON: Final = re.compile(
     r"|ASTM|16 CFR|EN 14682|Taylor|Brooks|Dooley|Peirce|Wolfensberger|loom maker|weavers?\b"
 )
 WORDS_OF_THE_TRADE: Final = (
-    "rescue_words._TROUBLES", "rescue_words._TROUBLES_IN_BRIEF", "rescue_words.replacement", "shed_words.TUG",
+    "trouble_words._ROWS", "lost_end_words._how", "lost_end_words._how_in_brief",
+    "rescue_words.replacement", "shed_words.TUG",
     "walk_words._AT_A_CHANGE",
     "winding_words.CROSS_SIDES", "winding_words.lifting_checks", "note_words.BENCH_NOTES", "note_words._NOTES",
     "peg_words.keeper_sticks", "peg_words.guide", "beam_words.sticks", "beam_words.slipped_edge",

@@ -19,6 +19,7 @@ from hypothesis import strategies as st
 
 from cardmaker.model.card_layout import Paper, TypeSizes
 from cardmaker.model.carried_file import LARGEST_FILE
+from cardmaker.model.dressing_acts import Act
 from cardmaker.model.loom import Beam, Heddles, Mark, MeasuredPress, Packing, Press, Side, Space
 from cardmaker.model.pattern import Alternation, Package, Piece, Repeat, Stripe, WantedLength
 from cardmaker.model.problems import Place, ProblemsFound
@@ -177,6 +178,9 @@ def test_looms() -> None:
     assert loom.measured_press == MeasuredPress(
         Fraction(50), Fraction(400), Fraction(4), 13, Fraction("165.4"), "linen"
     )
+    assert (loom.beam_first, loom.cloth_beam, loom.shuttle_kind) == (True, True, "netting")
+    assert loom.own_words == ((Act.KEEPERS, "Tape them."), (Act.WIND_ON, "Brown paper all the way"))
+    assert (pair.beam_first, pair.cloth_beam, pair.shuttle_kind, pair.own_words) == (False, False, "flat", ())
     even = read_loom(CASES / "good" / "reading-loom-even.yaml")
     assert (even.outer, even.middle_space) == (Space.HOLE, None)
 

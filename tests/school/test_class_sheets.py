@@ -11,7 +11,7 @@ from cardmaker.layout.transforms import shifted
 from cardmaker.model.marks import Box, Dot, Face, Group, Line, Mark, Page, Rectangle, Stamp, Words
 from cardmaker.model.marks import Path as Outline
 from cardmaker.school.handout_sheets import HALF, WHOLE, Size
-from cardmaker.wording import rescue_words
+from cardmaker.wording import trouble_words
 from tests.helpers.class_tools import MM, SUPPER, Said, lines, planned, printed, run, sheets
 from tests.helpers.paper_tools import overlap
 from tests.helpers.screen_reader_text import NOT_READ_ALOUD
@@ -118,8 +118,8 @@ def test_winding_is_asked_for_only_where_it_is_not_done(winding: str, large: str
     said = " ".join(printed(path, "handouts").pages[0].extract_text().replace("\N{NO-BREAK SPACE}", " ").split())
     asked = ("Wind 2.4 m", "start at home")
     done = ["warp 2.4 m", "take them in turn from the cross"]
-    troubles = dict(rescue_words.trouble(is_fuzzy=False, brief=True, is_wound=winding == "beforehand"))
-    assert ("heddle" in troubles["An end left over?"]) == (winding == "beforehand")
+    troubles = dict(trouble_words.trouble(is_fuzzy=False, brief=True, is_wound=winding == "beforehand"))
+    assert ("heddle" in troubles["One end over?"]) == (winding == "beforehand")
     assert [each in said for each in asked] == [winding == "in class"] * 2
     assert winding == "in class" or "tick." not in said
     assert [each in said for each in done] == [winding == "beforehand"] * len(done)

@@ -229,7 +229,7 @@ def test_the_bench_follows_the_yarn() -> None:
 
 
 SKIPPED = (
-    "Two neighbours move together? A space was skipped there: thread again, from it to the end you threaded last. "
+    "Two neighbours move together? A space was skipped there: thread again, from it to the edge threaded last. "
     "30 ends at most."
 )
 

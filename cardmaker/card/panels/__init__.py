@@ -53,6 +53,9 @@ _HOMES: Final = {
     "new-end": "rescue_panel:NEW_END",
     "every-end": "every_end_panel:EVERY_END",
     "stripe-ends": "stripe_ends_panel:STRIPE_ENDS",
+    "lost-end": "lost_end_panel:LOST_END",
+    "lost-end-board": "lost_end_panel:LOST_END_BOARD",
+    "lost-end-steps": "lost_end_panel:LOST_END_STEPS",
     "pickup": "pickup_panel:PICKUP",
     "pickup-line": "pickup_line_panel:PICKUP_LINE",
     "counts": "stripe_counts_panels:COUNTS",
@@ -75,6 +78,9 @@ _HOMES: Final = {
     "known": "visitor_panels:KNOWN",
     "question": "visitor_panels:QUESTION",
     "file-code": "file_code_panel:FILE_CODE",
+    "dressing": "dressing_panel:DRESSING",
+    "dressing-wound": "dressing_panel:DRESSING_WOUND",
+    "dressing-threaded": "dressing_panel:DRESSING_THREADED",
 }
 
 # What may stand on a record only: the file holds notes for the teacher, which no student should be given.
@@ -85,8 +91,9 @@ REST: Final = "more"  # on a back: all that found no room in front of panels tha
 # How a card is read aloud: name, stripes, winding, heddle, weaving; then what is looked up.
 READING_ORDER: Final = (
     "title", "name", "plain-name", "back-name", "head", "changed", "named", "legend",
-    "order", "counts", "six",
+    "lost-end", "lost-end-board", "lost-end-steps", "order", "counts", "six",
     "lengths", "pieces", "pieces-line", "room", "wound", "walk", "walk-in-totals", "ticks", "steps",
+    "dressing", "dressing-wound", "dressing-threaded",
     "board", "threading", "threaded", "first", "thick-ends", "turns", "press",
     "weave", "shuttle", "shuttle-first", "next", "face", "pickup", "pickup-line", "weaving", "last-turns",
     "last-turns-if-room", "ribbon", "strip", "notch",

@@ -34,7 +34,7 @@ from cardmaker.layout.type_setting import Span, cap_height, figure, leading, tex
 from cardmaker.model.bench import EndPlace
 from cardmaker.model.marks import Box, Face, Mark
 from cardmaker.model.record_class import record, replace
-from cardmaker.wording import rescue_words, stripe_words
+from cardmaker.wording import rescue_words, stripe_words, trouble_words
 from cardmaker.wording.view_words import seen_if_behind
 
 SWATCH: Final = 4.4  # mm
@@ -175,7 +175,7 @@ def _words(sheet: Sheet) -> list[Paragraph]:
     texts = (
         seen_if_behind(sheet.plan.loom),
         rescue_words.which_edge(rescue.ends),
-        rescue_words.skipped(rescue, brief=True),
+        trouble_words.skipped(rescue, brief=True),
         rescue_words.replacement(rescue.replacements, sheet.units),
     )
     return [[Span(text) for text in texts if text]]

@@ -13,7 +13,7 @@ from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Span, figure, tail_depth
 from cardmaker.model.marks import Box, Mark
 from cardmaker.model.record_class import replace
-from cardmaker.wording import rescue_words
+from cardmaker.wording import rescue_words, trouble_words
 from cardmaker.wording.view_words import seen_if_behind
 
 BESIDE: Final = 6.0  # between the ends and words that find room beside them
@@ -57,7 +57,7 @@ def _words(sheet: Sheet) -> list[Paragraph]:
     rescue = planned(sheet.plan.rescue)
     texts = (
         seen_if_behind(sheet.plan.loom),
-        rescue_words.skipped(rescue, brief=True),
+        trouble_words.skipped(rescue, brief=True),
         rescue_words.replacement(rescue.replacements, sheet.units),
     )
     return [[Span(text) for text in texts if text]]

@@ -11,7 +11,7 @@ from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Span, tail_depth
 from cardmaker.model.marks import Face
 from cardmaker.model.record_class import replace
-from cardmaker.wording import rescue_words, shed_words
+from cardmaker.wording import shed_words, trouble_words
 
 USUALLY: Final = 3  # symptoms
 ALWAYS: Final = 2  # on a crowded card: fewer are not worth a heading
@@ -20,20 +20,18 @@ BETWEEN: Final = 1.0  # mm from one symptom to the next
 EARLY: Final = -2  # the third there: before any panel that may be left out
 LAST_SHED_AT: Final = USUALLY  # where how to find the shed again stands among them
 FIRST_PRIORITY: Final = 3  # of the symptoms that stand where there is room
-FUZZY: Final = frozenset({"linen", "wool", "hemp"})
 
 
 def _symptoms(sheet: Sheet) -> list[Paragraph]:
     """Those that every card has; how to find the shed again; the rest."""
-    fuzzy = any(yarn.fibre in FUZZY for yarn in sheet.plan.pattern.yarns)
-    lines = rescue_words.trouble(fuzzy, brief=sheet.brief, is_wound=sheet.is_wound)
+    lines = trouble_words.trouble(trouble_words.is_fuzzy(sheet.plan), brief=sheet.brief, is_wound=sheet.is_wound)
     lines.insert(LAST_SHED_AT, (shed_words.NOT_SURE, shed_words.TUG_IT))
     return [[Span(question, Face.SANS_SEMIBOLD), Span(answer)] for question, answer in lines]
 
 
 def _heading(sheet: Sheet, width: float) -> Part:
     """In one line or in several, closer to the first symptom than another heading to what it heads."""
-    heading = heading_part(sheet, width, rescue_words.TROUBLE)
+    heading = heading_part(sheet, width, trouble_words.TROUBLE)
     last_line = heading.heights.least - BELOW_HEADING
     return replace(heading, heights=exactly(last_line + tail_depth(sheet.sizes.heading) + BELOW_TAILS))
 

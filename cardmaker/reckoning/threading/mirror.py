@@ -45,6 +45,7 @@ def plan_as_seen(plan: Plan, view: Viewpoint) -> Plan:
         other_looms=tuple(turn.other_loom(other_loom) for other_loom in plan.other_looms),
         notes=tuple(turn.note(note) for note in plan.notes),
         rescue=None if plan.rescue is None else turn.rescue(plan.rescue),
+        lost_end=None,  # it is looked up in the plan as it is seen
         pickup=None if plan.pickup is None else turn.pickup(plan.pickup),
         second=tuple(turn.second(each) for each in plan.second),
     )
