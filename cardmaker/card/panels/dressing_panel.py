@@ -23,6 +23,7 @@ from cardmaker.wording import dressing_alt_texts, dressing_words, slip_words, tr
 
 USUAL_CELL: Final = 48.0  # mm: as many columns as come nearest to it
 SLIP_CELL, CELL_IN_BODY = 40.0, 3.6  # the same of a slip: mm, and mm for each point of its type
+ALWAYS_IN_CELL: Final = 2
 IN_CELL: Final = 3  # lines of what to do when she is stuck, in a place that is free
 BETWEEN_CELLS: Final = 4.0  # mm
 BETWEEN_ROWS: Final = 3.0  # mm
@@ -186,7 +187,8 @@ class _Grid(NamedTuple):
 def _rows_of(sheet: Sheet, width: float, cells: Sequence[_Cell], columns: int) -> list[Part]:
     cell_width = (width - (columns - 1) * BETWEEN_CELLS) / columns
     rows = [cells[start : start + columns] for start in range(0, len(cells), columns)]
-    return [_row_part(_Grid(sheet, cell_width, row), above=BETWEEN_ROWS if at else 0.0) for at, row in enumerate(rows)]
+    between = BETWEEN_ROWS / 2 if sheet.is_crowded else BETWEEN_ROWS
+    return [_row_part(_Grid(sheet, cell_width, row), above=between if at else 0.0) for at, row in enumerate(rows)]
 
 
 def _of_slip(slip: Slip, *, is_stuck_told: bool = False) -> Callable[[Sheet, float], Sequence[Part]]:
@@ -212,7 +214,7 @@ def _of_slip(slip: Slip, *, is_stuck_told: bool = False) -> Callable[[Sheet, flo
 def _stuck(lines: Sequence[slip_words.Line]) -> _Cell:
     heading: Paragraph = [Span(slip_words.STUCK, Face.SANS_SEMIBOLD)]
     told = [[Span(question, Face.SANS_SEMIBOLD), Span(answer)] for question, answer in lines]
-    return _Cell(0, None, [heading, *told], [])
+    return _Cell(0, None, [heading, *told[:ALWAYS_IN_CELL]], told[ALWAYS_IN_CELL:])
 
 
 def _columns_of_slip(sheet: Sheet, width: float, cells: int) -> int:

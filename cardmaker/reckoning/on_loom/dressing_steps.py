@@ -49,7 +49,7 @@ def acts_of_slip(slip: Slip, loom: Loom, *, is_threaded: bool = False) -> tuple[
         return (Act.KEEPERS,)
     if slip == "weave":
         return _IN_FRONT if is_threaded else (Act.SHUTTLE, Act.FIRST_PICK, Act.MOVE_ON)
-    elsewhere = {Act.KEEPERS, Act.THREAD, Act.FIRST_PICK, Act.MOVE_ON}  # the board above them tells how to thread
+    elsewhere = {Act.KEEPERS, Act.THREAD, Act.TWO_HEDDLES, Act.FIRST_PICK, Act.MOVE_ON}  # the board tells how to thread
     return tuple(act for act in acts_in_order(loom, is_brief=True) if act not in elsewhere)
 
 
