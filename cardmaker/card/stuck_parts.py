@@ -25,7 +25,7 @@ def stuck_lines(slip: Slip, sheet: Sheet) -> list[slip_words.Line]:
     if slip == "wind":
         return slip_words.wind_lines(sheet.plan)
     if slip == "weave":
-        return slip_words.weave_lines(sheet.plan, sheet.units)
+        return slip_words.weave_lines(sheet.plan, sheet.units, is_threaded=sheet.is_threaded)
     return slip_words.dress_lines(sheet.plan, is_wound=sheet.is_wound)
 
 

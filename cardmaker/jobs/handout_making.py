@@ -96,7 +96,7 @@ def _left_out(made: Iterator[tuple[Kit, list[Composed]]]) -> Iterator[str]:
         if lacking:
             owner = kit.student.name if kit.student else f"kit {kit.number}"
             owners.setdefault(", ".join(facts_in_words(lacking)), []).append(owner)
-    return (f"{facts} ({', '.join(names)})" for facts, names in owners.items())
+    return (f"{facts} ({', '.join(dict.fromkeys(names))})" for facts, names in owners.items())
 
 
 def _problem(plan: ClassPlan, kit: Kit, refusal: Refusal) -> Problem:

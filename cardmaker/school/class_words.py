@@ -253,6 +253,9 @@ CARE: Final = "The room"
 # The room: common practice, no source; licences and rules are the venue's.
 VENUE_FIRST: Final = "The venue’s own rules come first: ask for them before the day."
 
+# Comfort: common practice, no source.
+COMFORT: Final = "Feet flat, the tape at the height of the elbows; everybody stands up each time the warp is moved on."
+
 
 def left_hands(names: Sequence[str]) -> str:
     """What is different for them, and that the tape is not."""

@@ -74,7 +74,7 @@ class _Tagging(NamedTuple):
 def compose_tags(
     school_class: SchoolClass, kits: Sequence[Kit], size: Size, ruler: Ruler, units: Units, hatches: Hatches
 ) -> tuple[Page, ...]:
-    """A tag for every kit, all set alike, twelve to a sheet unless they say too much for that."""
+    """A tag for every kit, all set alike, as many to a sheet as what they say lets stand on it."""
     tagging = _fitted(_Tagging(school_class, WHOLE[size], ruler, units, hatches), kits)
     boxes, title = tagging.boxes, class_words.sheet_title(school_class, class_words.TAGS)
     pages = []

@@ -238,5 +238,5 @@ def _noted(texts: Sequence[str]) -> list[Paragraph]:
 def _care(units: Units) -> list[Block]:
     """What a teacher answers for; the venue's rules go first."""
     notes = [Note("caution", "pegs", "across_a_room", {}), Note("caution", "use", "children", {})]
-    lines = [class_words.VENUE_FIRST, *(note_words.note_sentence(note, units) for note in notes)]
+    lines = [class_words.VENUE_FIRST, class_words.COMFORT, *(note_words.note_sentence(note, units) for note in notes)]
     return [KeepTogether((Heading(class_words.CARE), *(small_paragraph(each, mark=True) for each in lines))), Gap(1.0)]

@@ -9,11 +9,12 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Final
 
+from cardmaker.model.dressing_acts import Act
 from cardmaker.model.loom import Heddles
 from cardmaker.model.plan import Plan
 from cardmaker.model.units import MM_PER_INCH, MM_PER_YARD
 from cardmaker.reckoning.stripes.segments import Segment, hand_counted
-from cardmaker.wording import heddle_words, shed_words, trouble_words
+from cardmaker.wording import dressing_words, heddle_words, shed_words, trouble_words
 from cardmaker.wording.formatters import Units, tape_length_alone
 
 Line = tuple[str, str]  # what is asked, and the answer
@@ -41,7 +42,7 @@ def wind_lines(plan: Plan) -> list[Line]:
     ]
     if any(yarn.fibre == SPRINGY for yarn in plan.pattern.yarns):
         lines.append(("The linen springs?", "Let the cone roll; mist the wound warp and let it dry on the posts."))
-    if any(_is_bar(segment) for segment in hand_counted(plan.runs)) and plan.winding.method != "carry":
+    if any(_is_bar(segment) for segment in hand_counted(plan.runs)) and plan.winding.method != "bundle":
         lines.append(("One and one in turn?", TWO_BALLS))
     lines.append(("Called away?", "Wind to the next box and tick it first."))
     return lines
@@ -86,33 +87,41 @@ SEE_THE_ENDS: Final = (
 def mark_first(plan: Plan) -> str:
     """Both ends of the warp are found on the board before the first end is threaded."""
     first, last = heddle_words.outer_names(plan)
-    return (
-        f"Mark {first} with a bright thread first."
-        if first == last
-        else f"Mark {first} and {last} first: thread or tape."
-    )
+    places = first if first == last else f"{first} and {last}"
+    return f"Mark {places} first: thread or tape."
 
 
 def damaged_space(plan: Plan) -> list[Line]:
     """A space that is split is left empty together with its neighbour, so that the next end goes into a space of the
-    other kind; all that follow lie two spaces farther, which needs two empty ones at the edge that is threaded last."""
-    if plan.loom.heddles is Heddles.TWO:
-        return []
-    placement = plan.placement
-    after, before = placement.empty_right, placement.empty_left
+    other kind; all that follow lie two spaces farther, which needs two empty ones at an edge."""
+    before, after = _to_spare(plan)
+    both = " in both heddles" if plan.placement.back else ""
     if after >= 2:
-        cure = "Leave it and the next one empty; all that follow lie two spaces farther."
+        cure = f"Leave it and the next one empty{both}; all that follow lie two spaces farther."
     elif before >= 2:
-        cure = "Leave it and the next one empty, and begin two spaces sooner."
+        cure = f"Leave it and the next one empty{both}, and begin two spaces sooner."
     else:
         cure = "This warp has no two spaces to spare: ask for another heddle."
     return [("A damaged space?", cure)]
 
 
-def weave_lines(plan: Plan, units: Units) -> list[Line]:
-    """What is asked at the loom."""
+def _to_spare(plan: Plan) -> tuple[int, int]:
+    """Empty spaces before the first and after the last end, of two heddles those that both have."""
+    placement, back = plan.placement, plan.placement.back
+    if back is None:
+        return placement.empty_left, placement.empty_right
+    return (
+        min(placement.empty_left, back.first_space - 1),
+        min(placement.empty_right, placement.spaces - back.last_space),
+    )
+
+
+def weave_lines(plan: Plan, units: Units, *, is_threaded: bool = False) -> list[Line]:
+    """What is asked at the loom; where the pictures are those of the front tie, when to move on as well."""
     line = trouble_words.line_of
+    move_on = ("When to move on?", dressing_words.words_of_act(Act.MOVE_ON, plan, units).do)
     return [
+        *([move_on] if is_threaded else []),
         line(trouble_words.LOOPS, plan),
         (shed_words.NOT_SURE, shed_words.TUG_IT),
         ("Weft runs out?", join_weft(units)),
@@ -151,6 +160,3 @@ def bars_slant(plan: Plan) -> list[Line]:
     if any(_is_bar(segment) for segment in hand_counted(plan.runs)):
         return [("The bars slant?", "One side is looser: level the front knot.")]
     return []
-
-
-COMFORT: Final = "Feet flat, elbows as high as the tape; stand up and stretch every time the warp is moved on."

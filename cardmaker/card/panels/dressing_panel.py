@@ -23,8 +23,7 @@ from cardmaker.wording import dressing_alt_texts, dressing_words, slip_words, tr
 
 USUAL_CELL: Final = 48.0  # mm: as many columns as come nearest to it
 SLIP_CELL, CELL_IN_BODY = 40.0, 3.6  # the same of a slip: mm, and mm for each point of its type
-ALWAYS_IN_CELL: Final = 2
-IN_CELL: Final = 3  # lines of what to do when she is stuck, in a place that is free
+IN_CELL: Final[dict[Slip, int]] = {"dress": 2, "weave": 3}  # lines of what to do when stuck, in a place that is free
 BETWEEN_CELLS: Final = 4.0  # mm
 BETWEEN_ROWS: Final = 3.0  # mm
 SMALLEST_PICTURE: Final = 0.85  # of the width of its words
@@ -204,9 +203,9 @@ def _of_slip(slip: Slip, *, is_stuck_told: bool = False) -> Callable[[Sheet, flo
             return _rows_of(sheet, width, cells, columns)
         if len(cells) % columns == 0:
             return [*_rows_of(sheet, width, cells, columns), *stuck_parts(sheet, width, lines)]
-        rows = _rows_of(sheet, width, [*cells, _stuck(lines[:IN_CELL])], columns)
+        rows = _rows_of(sheet, width, [*cells, _stuck(lines[: IN_CELL[slip]])], columns)
         rows[-1] = replace(rows[-1], facts=(*rows[-1].facts, "stuck"))
-        return [*rows, *further_parts(sheet, width, lines[IN_CELL:])]
+        return [*rows, *further_parts(sheet, width, lines[IN_CELL[slip] :])]
 
     return parts
 
@@ -214,7 +213,7 @@ def _of_slip(slip: Slip, *, is_stuck_told: bool = False) -> Callable[[Sheet, flo
 def _stuck(lines: Sequence[slip_words.Line]) -> _Cell:
     heading: Paragraph = [Span(slip_words.STUCK, Face.SANS_SEMIBOLD)]
     told = [[Span(question, Face.SANS_SEMIBOLD), Span(answer)] for question, answer in lines]
-    return _Cell(0, None, [heading, *told[:ALWAYS_IN_CELL]], told[ALWAYS_IN_CELL:])
+    return _Cell(0, None, [heading, *told], [])
 
 
 def _columns_of_slip(sheet: Sheet, width: float, cells: int) -> int:

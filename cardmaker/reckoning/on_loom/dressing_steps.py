@@ -48,7 +48,9 @@ def acts_of_slip(slip: Slip, loom: Loom, *, is_threaded: bool = False) -> tuple[
     if slip == "wind":
         return (Act.KEEPERS,)
     if slip == "weave":
-        return _IN_FRONT if is_threaded else (Act.SHUTTLE, Act.FIRST_PICK, Act.MOVE_ON)
+        return (
+            (Act.FRONT_TIE, Act.TIE_LOOM, Act.FIRST_PICK) if is_threaded else (Act.SHUTTLE, Act.FIRST_PICK, Act.MOVE_ON)
+        )
     elsewhere = {Act.KEEPERS, Act.THREAD, Act.TWO_HEDDLES, Act.FIRST_PICK, Act.MOVE_ON}  # the board tells how to thread
     return tuple(act for act in acts_in_order(loom, is_brief=True) if act not in elsewhere)
 
