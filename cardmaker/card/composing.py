@@ -33,6 +33,7 @@ if TYPE_CHECKING:
 BESIDE_RIBBON: Final = 3.5  # mm from the ribbon's column to the panels
 TIGHTER: Final = (1.0, 0.95, 0.9, 0.85)  # how far pictures and gaps give way before a card is refused
 TIGHT_TYPE: Final = 0.85  # of the type, as soon as they do: so a layout has two sizes of each kind, and no more
+CLOSE_WORDS: Final = (1.0, 0.55)  # of the space over words, on a card that is told in the fewest of them
 A_LITTLE: Final = 0.93  # how far they give way before a panel is left out
 
 
@@ -109,7 +110,7 @@ def compose_card(
     panels = BackPanels(PANELS, layout, front.fitted)
     other = _behind(behind, layout, panels)
     back = _composed(other)
-    return replace(composed, back=replace(back, lacking=(*back.lacking, *panels.nowhere(other.fitted))))
+    return replace(composed, back=replace(back, lacking=(*back.lacking, *panels.nowhere(other.sheet, other.fitted))))
 
 
 def _behind(sheet: Sheet, layout: CardLayout, panels: BackPanels) -> _Side:
@@ -241,13 +242,30 @@ def _fitted(sheet: Sheet, room: _Room) -> tuple[Sheet, Fitted]:
                     if len(other.left_out) < len(fitted.left_out):
                         return closer, other
             if fitted.placed or not fitted.left_out:
-                return trial, fitted
+                return _in_fewer_words(trial, room, factor, fitted)
             needed = "has room for none of its panels"
         if (simpler := _simpler(room.rows)) is None:
             break
         room = replace(room, rows=simpler)
     message = f"{sheet.plan.ends} ends do not fit on {sheet.paper.name}: the card {needed}."
     raise Refusal(("warp",), message, "Choose a larger paper or another layout.")
+
+
+def _in_fewer_words(sheet: Sheet, room: _Room, factor: float, fitted: Fitted) -> tuple[Sheet, Fitted]:
+    """A crowded card as it is; told in fewer words, and these closer together, where it then has more of what comes
+    before all that may be left out."""
+    found = [(sheet, fitted)]
+    if sheet.is_crowded and _wanted_most(fitted):
+        for close in CLOSE_WORDS:
+            terse = replace(sheet, is_terse=True, over_words=close)
+            with suppress(DoesNotFit):
+                found.append((terse, _fit_all(terse, room, factor)))
+    return min(found, key=lambda each: _wanted_most(each[1]))
+
+
+def _wanted_most(fitted: Fitted) -> int:
+    """How many parts found no room that come before all that may be left out."""
+    return sum(part.priority < 0 for placed in fitted.placed for part in placed.hidden)
 
 
 def _tightened(sheet: Sheet, factor: float) -> Sheet:

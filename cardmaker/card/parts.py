@@ -125,7 +125,7 @@ def step_part(sheet: Sheet, width: float, step: BenchStep, aside: str = "", *, s
 
     def draw(box: Box) -> list[Mark]:
         x, middle = box.left + radius, box.top + radius
-        baseline = middle + cap_height(sheet.sizes.heading) / 2
+        baseline = box.top + step_baseline(sheet)
         y = middle + cap_height(number_size) / 2
         number = Words(x, y, str(step.number), Face.SANS_BOLD, number_size, WHITE, "middle")
         name = heading_words(heading, box.left + indent, baseline)
@@ -134,6 +134,16 @@ def step_part(sheet: Sheet, width: float, step: BenchStep, aside: str = "", *, s
         return [Dot(x, middle, radius, BLACK), words, *_aside(heading, box.inset(left=indent), baseline)]
 
     return Part(exactly(max(heading.height_mm, 2 * radius) + BELOW_HEADING - 0.6), draw)
+
+
+def step_baseline(sheet: Sheet) -> float:
+    """From the top of a step's heading to its baseline, in mm."""
+    return _radius(sheet) + cap_height(sheet.sizes.heading) / 2
+
+
+def step_heading_width(sheet: Sheet, step: BenchStep) -> float:
+    """How wide the number and the name of a step are, in mm."""
+    return _indent(sheet) + sheet.wide(step.name, Face.SERIF_SEMIBOLD, sheet.sizes.heading)
 
 
 def step_indent(sheet: Sheet) -> float:

@@ -54,6 +54,8 @@ class Sheet:
     owner: CardOwner = NO_OWNER
     is_back: bool = False  # what stands here stands behind a front
     picture_share: float = 1.0  # what is left of the least heights of pictures on a crowded card
+    is_terse: bool = False  # whether even so crowded a card lacks what it should tell, so that it does in fewer words
+    over_words: float = 1.0  # what is left of the space over them
 
     @property
     def is_crowded(self) -> bool:

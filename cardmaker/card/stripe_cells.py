@@ -1,8 +1,10 @@
 """The stripes of a small card as cells in their colours, each with its count and its letters, as wide as its ends.
 
-No cell is narrower than its figures: so a stripe of one end is wider than it ought to be, and where not all find room
-side by side they stand in rows, with an arrow where a row goes on below. Every cell has a band of its yarn with the
-hatching over a clean ground for the figures; the band of what is counted in turn shows end beside end, as they lie.
+One rule for their widths: so many millimetres for every end, and no cell narrower than its figures, with as little
+beside these as keeps the others in proportion. So a stripe of one end may be wider than it ought to be; and where not
+all find room side by side they stand in rows, with an arrow where a row goes on below. Every cell has a band of its
+yarn with the hatching over a clean ground for the figures; the band of what is counted in turn shows end beside end, as
+they lie.
 """
 
 from __future__ import annotations
@@ -125,8 +127,9 @@ def _goes_on(left: float, middle: float) -> Iterator[Mark]:
 
 
 def _rows(sheet: Sheet, count_size: float, width: float) -> list[list[_Figures]]:
-    """As few rows as the width allows, and these about even; equal counts equally wide where that takes no row more."""
-    choices = []
+    """As few rows as the width allows, and these about even; equal counts equally wide where that takes no row more.
+    Of these the one whose widths are nearest to the ends, with more beside the figures where that costs nothing."""
+    choices: list[tuple[tuple[int, bool, bool, int], list[list[_Figures]]]] = []
     margins = [BESIDE_IN_CALM, BESIDE_FIGURES]
     if sheet.is_crowded and sheet.plan.pickup:
         margins.append(BESIDE_AT_LEAST)
@@ -135,8 +138,20 @@ def _rows(sheet: Sheet, count_size: float, width: float) -> list[list[_Figures]]
             [_figures(sheet, segment, count_size, width, beside, in_one_line=in_one_line) for segment in sheet.segments]
             for beside in margins
         ]
-        choices += [_even_rows(figures, width) for figures in (*map(_alike, each_own), *each_own)]
-    return min(choices, key=len)
+        for is_own, every in ((False, map(_alike, each_own)), (True, each_own)):
+            for figures in every:
+                rows = _even_rows(figures, width)
+                choices.append(((len(rows), not in_one_line, is_own, round(_out_of_proportion(rows, width))), rows))
+    return min(choices, key=lambda choice: choice[0])[1]
+
+
+def _out_of_proportion(rows: Sequence[Sequence[_Figures]], width: float) -> float:
+    """How many millimetres cells are wider than their ends ask for, beside the widest ones."""
+    wider = 0.0
+    for row in rows:
+        pitch = _pitch(row, width - _turn(rows, row))
+        wider += sum(max(0.0, each.least - pitch * each.segment.ends) for each in row)
+    return wider
 
 
 def _alike(each_own: Sequence[_Figures]) -> list[_Figures]:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, Final, Literal, NamedTuple
 
 from cardmaker.jobs import plan_making
 from cardmaker.jobs.file_lookup import WrongUsage
+from cardmaker.jobs.loading import load_layout, load_settings
 from cardmaker.model.loom import Side
 from cardmaker.model.plan import Plan
 from cardmaker.model.record_class import replace
@@ -36,7 +37,7 @@ class RescueRequest(NamedTuple):
     loom: str | None
     pegs: str | None
     warp: Fraction | None
-    hand: Literal["right", "left"]
+    hand: Literal["right", "left"] | None  # None: as the settings say
     side: Literal["front", "behind"] | None
     units: Units | None
     json: bool
@@ -61,13 +62,13 @@ def write_slip(request: RescueRequest) -> tuple[Path, str]:
     """The slip of an end, written: its file, and what kind of card it is. Raises WrongUsage, ProblemsFound,
     CannotWrite."""
     from cardmaker.files import write_whole
-    from cardmaker.jobs import card_making, loading
+    from cardmaker.jobs import card_making
     from cardmaker.jobs.file_lookup import find
 
     plan, units = _plan(request)
     lost, _ = _found(request, plan)
-    layout = loading.load_layout(find("layout", LAYOUT))
-    paper = card_making.paper_of(layout, request.paper)
+    layout = load_layout(find("layout", LAYOUT))
+    paper = card_making.paper_of(layout, request.paper, load_settings().paper)
     card = card_making.make_card(replace(plan, lost_end=lost), layout, paper, units)
     target = _target(request.out or Path(), request.pattern, lost)
     write_whole(target, card.pdf)
@@ -89,7 +90,7 @@ def _as_text(values: dict[str, Any]) -> str:
 
 def _plan(request: RescueRequest) -> tuple[Plan, Units]:
     """The plan, as ``plan`` tells it. Raises WrongUsage, ProblemsFound."""
-    units: Units = request.units or "metric"
+    units: Units = request.units or load_settings().units or "metric"
     _refuse_what_does_not_go_together(request)
     asked = plan_making.PlanRequest(
         request.pattern, request.loom, request.warp, request.pegs, request.hand, request.side, units
@@ -108,6 +109,10 @@ def _refuse_what_does_not_go_together(request: RescueRequest) -> None:
         raise WrongUsage("--stripe needs --in-stripe as well: which end of the stripe, counted from the same edge.")
     if request.stripe is None and request.in_stripe is not None:
         raise WrongUsage("--in-stripe needs --stripe as well: which stripe, counted from the same edge.")
+    if request.json and request.out is not None:
+        raise WrongUsage("--json tells programs in the terminal, and --out writes a slip: leave one of them out.")
+    if request.paper is not None and request.out is None:
+        raise WrongUsage("--paper is of a slip: say with --out where to write it.")
     if not _names_an_end(request):
         for name in _ALONE:
             if getattr(request, name) is not None:

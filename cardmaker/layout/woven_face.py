@@ -7,6 +7,7 @@ left. Drawn the other way down it would be the tape's mirror image, which no tur
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from itertools import accumulate, pairwise
 from math import ceil
 from typing import Protocol
 
@@ -21,6 +22,8 @@ LEAST_HATCHED = 1.2  # mm: narrower ends bear a stroke of their hatching
 LEAST_OUTLINED = 0.3  # mm: round narrower ends a printed line would drown their colour
 LEAST_MARKED = 0.6  # mm: on narrower floats nobody sees a stroke
 MARK_WIDTH = 0.15  # mm
+THICKER = 1.1  # times as thick as its neighbour: from here on an end at an edge is drawn as a cord
+GIVE_WAY = 5  # floats that share the room at such an edge
 CURVE = 0.5523  # a quarter circle as a Bézier curve
 
 
@@ -108,14 +111,50 @@ def _pick(sheet: Woven, raised: Sequence[int], box: Box, edges: Sequence[float])
 
 
 def _cells(raised: Sequence[int], edges: Sequence[float], box: Box) -> dict[int, Box]:
-    """How far each raised end spreads: half-way to the next raised one, or half an end over a lowered edge end."""
-    cells, outermost = {}, len(edges) - 1
-    for index, end_number in enumerate(raised):
-        before = edges[raised[index - 1]] if index else edges[max(end_number - 2, 0)]
-        after = edges[raised[index + 1] - 1 if index + 1 < len(raised) else min(end_number + 1, outermost)]
-        left, right = (before + edges[end_number - 1]) / 2, (edges[end_number] + after) / 2
-        cells[end_number] = Box(left, box.top, right - left, box.height)
-    return cells
+    """How far each raised end spreads: half its own width to either side, within the tape, and half-way between two
+    where both would spread over one place. So a thick end is drawn wider than a thin one."""
+    bounds = _bounds(raised, edges)
+    return {
+        end_number: Box(left, box.top, right - left, box.height)
+        for end_number, left, right in zip(raised, bounds, bounds[1:], strict=False)
+    }
+
+
+def _bounds(raised: Sequence[int], edges: Sequence[float]) -> list[float]:
+    """Where the first raised end begins to spread, where each gives way to the next, and where the last one stops."""
+    reaches = [_reach(edges, end_number) for end_number in raised]
+    if not reaches:
+        return []
+    between = [(one[1] + other[0]) / 2 for one, other in pairwise(reaches)]
+    bounds = [reaches[0][0], *between, reaches[-1][1]]
+    wide = [edges[end_number] - edges[end_number - 1] for end_number in raised]
+    if raised[0] == 1 and _is_cord(edges, 1, 2):
+        bounds[: GIVE_WAY + 1] = _shared_out(bounds[: GIVE_WAY + 1], wide[:GIVE_WAY])
+    if raised[-1] == len(edges) - 1 and _is_cord(edges, raised[-1], raised[-1] - 1):
+        bounds[-GIVE_WAY - 1 :] = _shared_out(bounds[-GIVE_WAY - 1 :], wide[-GIVE_WAY:])
+    return bounds
+
+
+def _reach(edges: Sequence[float], end_number: int) -> tuple[float, float]:
+    """From where to where an end would float by itself: twice as wide as it is thick."""
+    first, last = edges[end_number - 1], edges[end_number]
+    half = (last - first) / 2
+    return max(first - half, edges[0]), min(last + half, edges[-1])
+
+
+def _is_cord(edges: Sequence[float], end_number: int, neighbour: int) -> bool:
+    """Whether an end at an edge is thicker than the one beside it: beyond the edge there is nothing to spread over, so
+    it would look thinner than it is."""
+    if not 0 < neighbour < len(edges):
+        return False
+    wide, beside = (edges[each] - edges[each - 1] for each in (end_number, neighbour))
+    return wide > beside * THICKER
+
+
+def _shared_out(bounds: Sequence[float], wide: Sequence[float]) -> list[float]:
+    """The same stretch of a pick, its floats as wide as their ends are thick."""
+    sums = [0.0, *accumulate(wide)]
+    return [bounds[0] + (bounds[-1] - bounds[0]) * each / sums[-1] for each in sums]
 
 
 def _turns(sheet: Woven, raised: Sequence[int], box: Box, edges: Sequence[float]) -> list[Mark]:

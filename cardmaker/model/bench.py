@@ -123,27 +123,28 @@ class ShuttleFill:
 
 @record
 class Pace:
-    """How long the weaving takes at her pace, in whole minutes, rounded up."""
+    """How long the weaving takes at her pace, in whole minutes, rounded up.
+
+    ``picked_rows`` of the picks are picked up by hand, so many of them in a minute; a guess where no file tells it.
+    """
 
     picks: int
     picks_per_minute: float
     minutes: int
+    picked_rows: int = 0
+    picked_rows_per_minute: float | None = None
+    picked_is_guess: bool = False
 
 
 @record
-class SessionPlan:
-    """Whole minutes for each step of one session, and what gets woven in it.
+class WorkMinutes:
+    """Whole minutes for each step of the work, every one rounded up: whoever adds up what is printed finds the sum that
+    is printed."""
 
-    Every step is rounded up and the session down, so that whoever adds up what is printed finds what is printed.
-    """
-
-    session_minutes: int
     winding_minutes: int
     threading_minutes: int
     fixed_minutes: int
     weaving_minutes: int
-    woven_mm: Fraction  # on the loom, in the time that the other steps leave
-    sensible_warp_mm: Fraction | None  # that would just be woven off; None when no tape at all can be woven
 
     @property
     def steps(self) -> tuple[int, int, int, int]:
@@ -153,6 +154,25 @@ class SessionPlan:
     @property
     def needed_minutes(self) -> int:
         return sum(self.steps)
+
+
+@record
+class SessionPlan:
+    """Whether one session holds the work, and what gets woven in it. The session is rounded down."""
+
+    session_minutes: int
+    work: WorkMinutes
+    woven_mm: Fraction  # on the loom, in the time that the other steps leave
+    sensible_warp_mm: Fraction | None  # that would just be woven off; None when no tape at all can be woven
+
+    @property
+    def steps(self) -> tuple[int, int, int, int]:
+        """Winding, threading, the rest of dressing, weaving."""
+        return self.work.steps
+
+    @property
+    def needed_minutes(self) -> int:
+        return self.work.needed_minutes
 
     @property
     def spare_minutes(self) -> int:
@@ -310,7 +330,8 @@ class Rescue:
 
 @record
 class TimePlan:
-    """The weaving at her pace, and the whole session where she has said how long one is."""
+    """The weaving at her pace, all steps of the work, and the whole session where she has said how long one is."""
 
     pace: Pace
+    work: WorkMinutes
     session: SessionPlan | None

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from enum import StrEnum
 from fractions import Fraction
-from typing import Final, Literal
+from typing import TYPE_CHECKING, Final, Literal
 
-from cardmaker.model.dressing_acts import Act
 from cardmaker.model.pattern import Fibre
 from cardmaker.model.problems import NOWHERE, Places
 from cardmaker.model.record_class import record, uncompared
 from cardmaker.model.viewpoint import FROM_SEAT, Viewpoint
+
+if TYPE_CHECKING:  # few looms have words of their own
+    from cardmaker.model.dressing_acts import Act
 
 # What a press test may be, and why (limits of ours)
 LIGHTEST_PRESS_G: Final = 1  # a kitchen scale shows no less
@@ -104,13 +106,15 @@ class MeasuredPress:
 @record
 class WeaverPace:
     """How fast this weaver works: seconds for winding and for threading one end, and minutes for all that does not
-    grow with the ends (tying on, winding on, the first inches)."""
+    grow with the ends (tying on, winding on, the first inches); and how many rows of a figure she picks up in a minute,
+    where her file tells it."""
 
     winding_seconds: Fraction
     threading_seconds: Fraction
     picks_per_minute: Fraction
     fixed_minutes: Fraction
     session_minutes: Fraction | None = None
+    picked_rows_per_minute: Fraction | None = None
 
 
 @record

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from cardmaker.model.dressing_acts import Act
 from cardmaker.model.loom import (
     DEEPEST_DIP,
     HEAVIEST_PRESS_G,
@@ -28,6 +27,9 @@ from cardmaker.model.loom import (
 from cardmaker.reading import limits
 from cardmaker.reading.fields import FieldReader, parsed
 from cardmaker.reading.value_words import quoted
+
+if TYPE_CHECKING:
+    from cardmaker.model.dressing_acts import Act
 
 _SHUTTLE_KEYS: Final = {Heddles.ONE: ("down", "up"), Heddles.TWO: ("left_foot", "right_foot")}
 
@@ -219,18 +221,21 @@ def _check_span(part: FieldReader, span: Fraction | None) -> None:
 
 
 def _pace(part: FieldReader) -> WeaverPace:
-    session = part.choice("session_minutes")
+    session, picked = part.choice("session_minutes"), part.choice("picked_rows_per_minute")
     return WeaverPace(
         winding_seconds=Fraction(part.choice("winding", 0)),
         threading_seconds=Fraction(part.choice("threading", 0)),
         picks_per_minute=Fraction(part.choice("picks_per_minute", 1)),
         fixed_minutes=Fraction(part.choice("fixed_minutes", 0)),
         session_minutes=None if session is None else Fraction(session),
+        picked_rows_per_minute=None if picked is None else Fraction(picked),
     )
 
 
 def _own_words(part: FieldReader) -> tuple[tuple[Act, str], ...]:
     """What a weaver says of a step, in the order of the steps."""
+    from cardmaker.model.dressing_acts import Act
+
     return tuple((act, words) for act in Act if (words := part.line(act.value)))
 
 

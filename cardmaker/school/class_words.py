@@ -186,6 +186,16 @@ NO_SESSION: Final = "The class file does not say how long the session is (sessio
 PACE_IS_OF_LOOM: Final = (
     "At the pace in the looms’ files. It holds for somebody who has woven a tape or two: allow beginners much more."
 )
+PICKED_IS_GUESS: Final = "A row that is picked up by hand is counted as four plain picks, a guess."
+
+
+def whose_pace(plans: Sequence[Plan]) -> str:
+    """Whose the pace is, and of figures that no loom's file has a pace for picking up."""
+    guessed = (
+        each.pattern.pickup is not None and each.loom.pace is not None and each.loom.pace.picked_rows_per_minute is None
+        for each in plans
+    )
+    return f"{PACE_IS_OF_LOOM} {PICKED_IS_GUESS}" if any(guessed) else PACE_IS_OF_LOOM
 
 
 # tools

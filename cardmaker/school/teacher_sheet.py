@@ -114,7 +114,10 @@ def _time(plan: ClassPlan, leaf: Leaf, units: Units) -> list[Block]:
     blocks: list[Block] = [Heading(class_words.TIME, class_words.session_of(plan.school_class, int(session)))]
     if timed:
         bars = [Bar(class_words.time_steps(each, time), class_words.STEPS, time.steps) for each, time in timed]
-        pace = small_paragraph(f"{class_words.steps_key(plan.school_class)} {class_words.PACE_IS_OF_LOOM}", small=True)
+        pace = small_paragraph(
+            f"{class_words.steps_key(plan.school_class)} {class_words.whose_pace([each for each, _ in timed])}",
+            small=True,
+        )
         pictures = time_bars(bars, int(session), length, leaf)
         blocks = _in_company([*blocks, *pictures, pace])
     blocks += [
@@ -129,7 +132,7 @@ def _time(plan: ClassPlan, leaf: Leaf, units: Units) -> list[Block]:
 def _winding_beforehand(plan: ClassPlan) -> list[Block]:
     """How long it takes to wind all kits, the spare ones too, at the pace of the looms' files."""
     counts = Counter(
-        None if (time := kit_time(kit.plan, Fraction(0))) is None else time.winding_minutes for kit in plan.kits
+        None if (time := kit_time(kit.plan, Fraction(0))) is None else time.work.winding_minutes for kit in plan.kits
     )
     unknown = counts.pop(None, 0)
     known = [(count, minutes) for minutes, count in counts.items() if minutes is not None]

@@ -17,6 +17,7 @@ from cardmaker.wording import (
 
 _MORE, _FOR_WEAVER = "More to know", "For the weaver"
 _WINDING, _THREADING, _WEAVING = "Winding:", "Threading:", "Weaving:"
+_THREADED: Final = "The heddle, threaded"
 _SUBJECTS: Final = {
     "walk": _WINDING,
     "walk-in-totals": _WINDING,
@@ -40,6 +41,7 @@ _SUBJECTS: Final = {
     "title": "The tape:",
 }
 _HEADINGS: Final = {
+    "board": _THREADED,
     "pieces": piece_words.PIECES,
     "pieces-line": piece_words.PIECES,
     "trouble": trouble_words.TROUBLE,

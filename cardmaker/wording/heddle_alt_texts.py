@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 from cardmaker.model.plan import Plan
 from cardmaker.reckoning.stripes.segments import Segment, hand_counted
@@ -11,6 +12,8 @@ from cardmaker.wording import heddle_words
 from cardmaker.wording.loom_words import heddle_spaces, marked_middle
 from cardmaker.wording.phrases import listed
 from cardmaker.wording.view_words import seen_from
+
+OPENINGS: Final = "In the picture a round opening is a hole and a tall one a slot."
 
 
 def heddle_alt_text(plan: Plan) -> str:

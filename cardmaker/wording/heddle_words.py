@@ -52,6 +52,24 @@ def count_out_on_both(plan: Plan) -> str:
     return f"Count holes and slots {sides.pop()} of each 0: {front}; {behind}."
 
 
+def count_out_in_terse(plan: Plan, *, articles: bool = True) -> list[str]:
+    """Where end 1 goes, with the self-check that the kind of its space gives: ``End 1: 15 left of 0, holes and slots
+    alike: a slot, not a hole.`` Of two heddles then how each end goes through both. ``articles`` stand where there is
+    room for them."""
+    loom, placement, back = plan.loom, plan.placement, plan.placement.back
+    first, kind = placement.first_space, placement.first_kind
+    check = f"{a_space(kind)}, not {a_space(kind.opposite)}" if articles else f"{kind}, not {kind.opposite}"
+    if back is None:
+        where = _counted_from(first, loom, "the mark", brief=True).removeprefix("count ")
+        return [f"End 1: {where}: {check}."]
+    through = f"Through both, {BACK if loom.view.from_behind else FRONT} first."
+    if both := count_out_on_both(plan):
+        named = f"{FRONT} {counted_number(first, loom)}, "
+        return [both.replace(f"{named}{a_space(kind)};", f"{named}{check};", 1), through]
+    front = f"{FRONT.capitalize()}: {_counted_from(first, loom, 'its mark', brief=True)}: {check}."
+    return [f"{front} {count_out_behind(plan, brief=True)}", through]
+
+
 def _side(space: int, loom: Loom) -> str:
     """A single end may lie on the other side of the mark than most."""
     return weavers_side("right" if space > (loom.spaces + 1) / 2 else "left", loom)

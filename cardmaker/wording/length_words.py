@@ -88,13 +88,24 @@ def _from_tapes(one: str, tape: str, other: str, other_tape: str) -> str:
     return f"{one}{f' ({tape})' if tape else ''} and {other}{f' ({other_tape})' if other_tape else ''}"
 
 
-def wind(lengths: Lengths, units: Units) -> str:
-    return f"Wind {warp_length(lengths.wind_mm, units)}"
+def wind(lengths: Lengths, units: Units, *, alone: bool = False) -> str:
+    """The length to wind; ``alone`` in one system of units."""
+    return f"Wind {_warp(lengths, units, alone)}"
 
 
-def warp_wound(lengths: Lengths, units: Units) -> str:
+def warp_wound(lengths: Lengths, units: Units, *, alone: bool = False) -> str:
     """The length of a warp that somebody has wound already."""
-    return f"warp {warp_length(lengths.wind_mm, units)}"
+    return f"warp {_warp(lengths, units, alone)}"
+
+
+def _warp(lengths: Lengths, units: Units, alone: bool) -> str:
+    told = warp_length(lengths.wind_mm, units)
+    return told.partition(" (")[0] if alone else told
+
+
+def wide(plan: Plan, units: Units) -> str:
+    """How wide the tape is, for a student: ``16 mm wide``."""
+    return f"{likely_width(plan.width, units, alone=True)} wide"
 
 
 def wind_on_pegs(lengths: Lengths, units: Units) -> str:
@@ -209,8 +220,7 @@ RESULTS_ALT_TEXT: Final = (
 def weave_so_wide(plan: Plan, units: Units) -> str:
     """For the student, how wide and how close, and where no pieces tell it how long: ``Weave about 193 cm, 16 mm wide,
     16 picks to the inch.``"""
-    wide = likely_width(plan.width, units, alone=True)
-    beaten = f"{wide} wide, {decimal(plan.weft.picks_per_inch, 0)} picks to the inch"
+    beaten = f"{wide(plan, units)}, {decimal(plan.weft.picks_per_inch, 0)} picks to the inch"
     if plan.lengths.pieces_come:
         return f"About {beaten}."
     return f"Weave about {tape_length_alone(plan.lengths.woven_mm, units)}, {beaten}."

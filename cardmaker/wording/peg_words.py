@@ -23,10 +23,11 @@ OUT: Final = "1, 3, 5 …"
 BACK: Final = "2, 4, 6 …"
 
 ANY_CROSS: Final = ("A", "B")  # the cross pegs of a board
-THE_CROSS: Final = "cross"
+THE_CROSS: Final = "Cross:"
+ODD, EVEN = "odd", "even"
 CROSS_IN_GENERAL: Final = (
-    "The cross at two pegs: ends 1, 3, 5 and so on pass below A and above B; ends 2, 4, 6 and so on above A and "
-    "below B."
+    "The cross at two pegs, A and B: odd ends, 1, 3, 5 and so on, pass below A and above B; even ends, 2, 4, 6 and so "
+    "on, above A and below B."
 )
 
 

@@ -253,11 +253,12 @@ IN_SECOND_YARN: Final[Fields] = (
 )  # fmt: skip
 SECOND_YARN: Final[Fields] = ("title", "why_not", ("plan", _part("plan", IN_SECOND_YARN)))  # no plan: why not
 SESSION: Final[Fields] = (
-    "session_minutes", "winding_minutes", "threading_minutes", "fixed_minutes", "weaving_minutes", "needed_minutes",
-    "spare_minutes", "fits", "sensible_warp_mm",
+    "session_minutes", "work.winding_minutes", "work.threading_minutes", "work.fixed_minutes", "work.weaving_minutes",
+    "needed_minutes", "spare_minutes", "fits", "sensible_warp_mm",
 )  # fmt: skip
 PACE: Final[Fields] = (
-    "pace.picks", "pace.picks_per_minute", "pace.minutes", ("session", _part("session", SESSION)),
+    "pace.picks", "pace.picks_per_minute", "pace.picked_rows", "pace.picked_rows_per_minute", "pace.picked_is_guess",
+    "pace.minutes", "work.needed_minutes", ("session", _part("session", SESSION)),
 )  # fmt: skip
 LEARNED: Final[Fields] = (("dates", "learned_from"), ("figures", learned_figure_names), ("date_of", _dates_by_figure))
 NOTE: Final[Fields] = ("kind", "about")

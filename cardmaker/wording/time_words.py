@@ -11,10 +11,11 @@ from cardmaker.wording.formatters import Number, Units, a_minute, duration, warp
 from cardmaker.wording.phrases import plural
 
 if TYPE_CHECKING:
-    from cardmaker.model.bench import SessionPlan, ShuttleFill, TimePlan
+    from cardmaker.model.bench import Pace, SessionPlan, ShuttleFill, TimePlan
     from cardmaker.model.plan import Plan
 
 WEAVING: Final = "Shuttle and pace"
+A_GUESS: Final = ", a guess"
 SPARE_SHARE: Final = 4  # a plan is easily held by a session where at least so many times what is left holds it
 
 
@@ -40,11 +41,12 @@ def wraps_without_pegs(plan: Plan, units: Units) -> str:
 
 def wraps_and_time(fill: ShuttleFill | None, plan: TimePlan | None) -> str:
     """Both in a line, where there is no room for more: ``80 wraps of this shuttle, 4 fills of 20; 49 min of
-    weaving, 1 h 56 min in all, within a class of 3 h.``"""
+    weaving, 1 h 56 min in all, within a class of 3 h.`` Of a figure also what its rows are reckoned at."""
     told = [_of_this_shuttle(fill)] if fill else []
     if plan is not None:
-        session = f", {_in_one_class(plan.session, 'a class')}" if plan.session else ""
-        told.append(f"{duration(plan.pace.minutes)} of weaving{session}")
+        pace = plan.pace
+        by_hand = f" (of {pace.picks} picks {_picked_up(pace)})" if pace.picked_rows else ""
+        told.append(f"{duration(pace.minutes)} of weaving{by_hand}, {_in_all(plan, 'a class')}")
     return f"{'; '.join(told)}."
 
 
@@ -60,26 +62,39 @@ def fill_the_shuttle(fill: ShuttleFill, *, brief: bool = False) -> str:
 
 
 def picks_and_hours(plan: TimePlan, units: Units, *, brief: bool = False) -> str:
-    """Picks and hours, the sum with all that is done before, and whether the session holds it; and, if not ``brief``,
-    by how much."""
-    picks, session = plan.pace, plan.session
-    how_long = f"about {duration(picks.minutes)} of weaving"
-    weaving = f"{plural(picks.picks, 'pick')} at {a_minute(picks.picks_per_minute)}: {how_long}."
-    if session is None:
-        return weaving
+    """Picks and hours, the sum with all that is done before, and whether the session holds it where one is told; and,
+    if not ``brief``, by how much."""
+    weaving = f"{_picks_at(plan.pace)}: about {duration(plan.pace.minutes)} of weaving."
     rest = "the rest" if brief else "the rest of dressing"
-    winding, threading, dressing = session.steps[:3]
+    winding, threading, dressing = plan.work.steps[:3]
     steps = f"Winding {duration(winding)}, threading {duration(threading)}, {rest} {duration(dressing)}"
-    sentence = f"{weaving} {steps}: {_in_one_class(session)}."
-    return sentence if brief else f"{sentence} {_by_how_much(session, units)}"
+    sentence = f"{weaving} {steps}: {_in_all(plan)}."
+    return sentence if brief or plan.session is None else f"{sentence} {_by_how_much(plan.session, units)}"
 
 
-def _in_one_class(session: SessionPlan, one_class: str = "one class") -> str:
-    """The sum of all steps, and whether a class holds it: easily only where a quarter of it is to spare, as beginners
-    are slower (ours, no source)."""
+def _picks_at(pace: Pace) -> str:
+    """How many in a minute; of a figure the plain ones and those that are picked up by hand."""
+    if not pace.picked_rows:
+        return f"{plural(pace.picks, 'pick')} at {a_minute(pace.picks_per_minute)}"
+    plain = f"{pace.picks - pace.picked_rows} plain at {a_minute(pace.picks_per_minute)}"
+    return f"{plural(pace.picks, 'pick')}, {plain} and {_picked_up(pace)}"
+
+
+def _picked_up(pace: Pace) -> str:
+    """``742 picked up at 3 a minute, a guess``: a guess where the loom's file does not tell it."""
+    assert pace.picked_rows_per_minute is not None
+    return f"{pace.picked_rows} picked up at {a_minute(pace.picked_rows_per_minute)}{A_GUESS * pace.picked_is_guess}"
+
+
+def _in_all(plan: TimePlan, one_class: str = "one class") -> str:
+    """The sum of all steps, and whether a class holds it where the loom's file tells how long one is: easily only where
+    a quarter of it is to spare, as beginners are slower (ours, no source)."""
+    session, sum_of_steps = plan.session, f"{duration(plan.work.needed_minutes)} in all"
+    if session is None:
+        return sum_of_steps
     easily = SPARE_SHARE * session.spare_minutes >= session.needed_minutes
     fits = "within" if easily else "tight for" if session.fits else "longer than"
-    return f"{duration(session.needed_minutes)} in all, {fits} {one_class} of {duration(session.session_minutes)}"
+    return f"{sum_of_steps}, {fits} {one_class} of {duration(session.session_minutes)}"
 
 
 def _by_how_much(session: SessionPlan, units: Units) -> str:

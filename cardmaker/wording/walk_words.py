@@ -13,16 +13,22 @@ from cardmaker.wording.view_words import edge_of_end_1
 
 # A join at a post lies in the loop that is cut or turned, not in the tape: common practice, no source.
 _AT_A_CHANGE: Final = "At a change: cut, knot the next colour on at the post."
-COUNT_AT_CROSS: Final = "Count at the cross."
+_AT_A_CHANGE_IN_BRIEF: Final = "New colour: cut, knot on at the post."  # the same
+_AT_A_CHANGE_IN_A_WORD: Final = "At a change: cut, knot on."  # the same, under the post's own line
+_COUNT_AT_CROSS: Final = "Count at the cross."
+_COUNT_AT_CROSSES: Final = "Count at every cross."
 # Over one peg and under the next, the other way with the next end: common practice, no source. A board's cross pegs
-# are A and B.
+# are A and B. The number of an end decides, not the way in which it is walked: with empty walks these differ.
 _CROSS: Final = (
     "Cross: odd ends pass one side of A and the other of B, even ends the opposite.",
     "Cross: odd ends one side of A, the other of B; even ends opposite.",
-    "Cross: alternate at A and B, end by end.",
+    "Cross: odd ends one side, even the other.",
 )
-_CROSS_BEHIND: Final = "Cross: alternate sides."
-_WAITING: Final = "dot = ball waits"  # what the dots at the posts are
+# What the dots and the dotted lines of the walk are, the fullest first.
+_IS: Final = f"{NO_BREAK}={NO_BREAK}"
+_WAITING: Final = f"dot{_IS}ball waits"
+_DOTTED: Final = (f", dotted{_IS}walk empty to the next ball", f", dotted{_IS}walk empty")
+_DONE: Final = "Tie off when done."
 _AFTER_STRIPE: Final = "tick after every stripe"
 _TENS: Final = "tick at every ten and at the end"
 _AT: Final = {Post.HOME: "at home", Post.FAR: "at the far post"}
@@ -98,18 +104,18 @@ def method(plan: Plan, *, drawn: bool = False) -> str:
     )
 
 
-def ways_in_brief(plan: Plan, *, drawn: bool) -> list[str]:
-    """What to do at a change, how balls are carried or bundles made: a line or two of a small card, ``drawn`` under the
-    walk. Nothing of one colour."""
+def ways_in_brief(plan: Plan, *, drawn: bool, begins_at_home: bool = False) -> list[list[str]]:
+    """What to do at a change, how balls are carried or bundles made: sentences for a small card, in choices, the
+    fullest first; ``drawn`` under the walk, and ``begins_at_home`` where that is said over it. None of one colour."""
     if plan.winding.method == "bundle":
-        return ["Each has its own cross and its own pair of sticks; take the ends up in threading order."]
+        return [["Each has its own cross and its own pair of sticks; take the ends up in threading order."]]
     if plan.winding.method == "order":
-        return [_AT_A_CHANGE] if plan.winding.changes else []
+        return [[_AT_A_CHANGE], [_AT_A_CHANGE_IN_BRIEF]] if plan.winding.changes else [[]]
     begin, walk, _ = _balls(plan, drawn=drawn)
     if not drawn:
-        return [begin, f"{'Walk empty to the next ball; tie' if walk else 'Tie each'} off when done."]
-    begin = f"{begin.partition(';')[0]}; {_WAITING}."
-    return [begin, f"{'Walk empty (dotted) to the next ball; tie' if walk else 'Tie each'} off when done."]
+        return [[begin, f"{'Walk empty to the next ball; tie' if walk else 'Tie each'} off when done."]]
+    start = capitalised(_WAITING) if begins_at_home else f"{begin.partition(';')[0]}; {_WAITING}"
+    return [[f"{start}{dotted}.", _DONE] for dotted in (_DOTTED if walk else ("",))]
 
 
 def _balls(plan: Plan, *, drawn: bool) -> tuple[str, str, str]:
@@ -131,18 +137,32 @@ def _joined_at(joins: int, far: int) -> str:
     return f"{far if 0 < far < joins else 'all'} of them {at}"
 
 
-def at_a_change(plan: Plan) -> str:
-    """How one colour follows another on one thread; balls wait, and bundles have but one."""
-    return _AT_A_CHANGE if plan.winding.changes and plan.winding.method == "order" else ""
+def while_winding(plan: Plan) -> list[str]:
+    """How one colour follows another on one thread (balls wait, and bundles have but one), and that the ends are
+    counted where they cross: on a card that tells the cross nowhere else; the fullest first."""
+    count = _COUNT_AT_CROSSES if plan.winding.method == "bundle" else _COUNT_AT_CROSS
+    if not plan.winding.changes or plan.winding.method != "order":
+        return [count]
+    return [f"{change} {count}" for change in (_AT_A_CHANGE, _AT_A_CHANGE_IN_BRIEF, _AT_A_CHANGE_IN_A_WORD)]
 
 
-def walk_asides(plan: Plan) -> list[str]:
-    """What is said beside the heading of the walk, the fullest first: where it starts, and when a box is ticked."""
-    start = "every bundle starts at home" if plan.winding.method == "bundle" else "start at home"
+def walk_asides(plan: Plan, *, brief: bool = False) -> list[str]:
+    """What is said beside the heading of the walk, the fullest first: where it starts, and when a box is ticked;
+    ``brief``, where all that is said of balls is said of where they start."""
+    starts = ["every bundle starts at home" if plan.winding.method == "bundle" else "start at home"]
+    if brief and plan.winding.method == "carry":
+        balls = "both balls" if plan.winding.balls == 2 else f"all {plan.winding.balls} balls"
+        starts = [f"{balls} start at home", f"{balls} from home", "balls from home"]
+    starts.append(starts[-1].removeprefix("start ").replace("at home", "from home"))
     ticks = when_to_tick(plan)
-    brief = f"{start.removeprefix('start ').replace('at home', 'from home')}; {ticks}"
-    briefer = brief.replace(_AFTER_STRIPE, "tick each stripe").replace(", and at ", " and at ")
-    return [f"{start}; {ticks}", brief, briefer, start, ticks] if ticks else [start]
+    shortest = ticks.replace(_AFTER_STRIPE, "tick each stripe").replace(", and at ", " and at ")
+    briefer = [f"{starts[-1]}; {shortest}", f"{starts[-1].removeprefix('balls ')}; {shortest}"]
+    return [*(f"{start}; {ticks}" for start in starts), *briefer, starts[0], ticks] if ticks else [starts[0]]
+
+
+def begins_at_home(aside: str) -> bool:
+    """Whether an aside tells where balls begin."""
+    return "balls" in aside
 
 
 def when_to_tick(plan: Plan) -> str:
@@ -169,8 +189,8 @@ def ticks_called_out(plan: Plan) -> str:
 
 
 def cross_in_brief() -> list[str]:
-    """How the cross is made, on a card that has no pegs: the fullest first, last that behind words."""
-    return [*_CROSS, _CROSS_BEHIND]
+    """How the cross is made, on a card that has no pegs and no picture of it: the fullest first."""
+    return [each.replace(" ", NO_BREAK, 1) for each in _CROSS]
 
 
 def end_1_wound(plan: Plan) -> str:

@@ -93,6 +93,14 @@ def test_every_step_has_its_picture_its_line_and_its_numbers_in_order(stem: str,
         assert [line for line in told if line in wanted] == wanted
 
 
+@pytest.mark.parametrize("stem", BOTH)
+def test_the_command_reckons_what_the_page_tells(stem: str) -> None:
+    """Beam, pull and shuttle are reckoned only for the layouts that show them."""
+    told = text_read_aloud(made(plan_for_layout("three-paths", stem), stem).page).replace("\N{NO-BREAK SPACE}", " ")
+    for figure in ("About 17 turns.", "26 N (2.6 kg)", "Stop with 25 cm", "Weave from 5 cm to 15 cm. A move:"):
+        assert figure in told
+
+
 def test_the_numbers_of_steps_are_those_of_the_page() -> None:
     assert [line.split(".")[0] for line in headings(made(plan("three-paths")))] == [str(n) for n in range(1, 12)]
     assert [line.split(".")[0] for line in headings(made(plan("fair-day")))] == [str(n) for n in range(1, 13)]
@@ -121,7 +129,7 @@ def test_no_picture_reaches_out_of_its_frame() -> None:
     for pattern, beam_first, cloth_beam in product(("three-paths", "fair-day"), (False, True), (False, True)):
         card = made(with_loom(plan(pattern), beam_first=beam_first, cloth_beam=cloth_beam))
         for figure in figures(card):
-            room = figure.box.inset(-0.65, -0.65, -0.65, -0.65)
+            room = figure.box.inset(-0.8, -0.8, -0.8, -0.8)  # an end is taken to be round
             boxes = [box for mark in leaves(figure.marks) if (box := extent(mark)) is not None]
             assert all(room.holds(box) for box in boxes), figure.name
 

@@ -10,9 +10,10 @@ import pytest
 
 from cardmaker.card.composing import Composed, compose_card
 from cardmaker.card.sheet import CardOwner
+from cardmaker.layout.ink import BLACK
 from cardmaker.layout.type_setting import cap_height
 from cardmaker.model.card_layout import Paper
-from cardmaker.model.marks import Box, Face, Group, Path, Rectangle
+from cardmaker.model.marks import Box, Dot, Face, Group, Path, Rectangle
 from cardmaker.model.record_class import replace
 from cardmaker.model.school_class import Kit
 from cardmaker.model.viewpoint import Viewpoint
@@ -31,8 +32,9 @@ each_hand = pytest.mark.parametrize("left_hand", [False, True], ids=["right", "l
 
 # Hand written: name line, three steps, closing checks, legend, wraps, and what to do in two troubles.
 ALWAYS = {
-    "title", "code", "ends", "loom", "warp", "name line", "legend", "weft", "wraps", "face", "stripes", "walk",
-    "finish", "cross reminder", "board", "first space", "view", "checks", "shed", "begin", "trouble",
+    "title", "code", "ends", "width", "loom", "warp", "name line", "legend", "weft", "wraps", "face", "stripes", "walk",
+    "finish", "cross reminder", "board", "first space", "view", "checks", "shed", "begin",
+    "trouble",
 }  # fmt: skip
 
 
@@ -57,6 +59,11 @@ def test_every_student_has_the_whole_list(stem: str, on: Paper, left_hand: bool,
     composed = card(pattern, stem, on, left_hand)
     # Of a figure, where its rows stand; of a thick end, that it may stick; of more yarns than one, what a change asks.
     assert set(layout(stem).facts.front) == {*ALWAYS, "pickup card", "thick ends", "change"}
+    # On the usual loom also what the first space must not be, and what is woven, and how long: pieces or a length.
+    assert "miscount" in composed.printed
+    pieces = bool(plan_for_layout(pattern, stem).lengths.pieces_come)
+    told = {"length to weave", "pieces on the loom"} & composed.printed
+    assert told == {"pieces on the loom" if pieces else "length to weave"}
     assert ("pickup card" in composed.printed) == (pattern == "five-posts")
     assert ("thick ends" in composed.printed) == (pattern in ("cord-edge", "three-sparks"))
     assert composed.printed >= ALWAYS
@@ -69,8 +76,8 @@ def test_every_student_has_the_whole_list(stem: str, on: Paper, left_hand: bool,
 
 # By the way in which a warp of several yarns is wound.
 AT_A_CHANGE = {
-    "order": r"At a change: cut, knot the next colour on at the post\.",
-    "carry": r"(Both|All \d+) balls begin at home; .* off when done\.",
+    "order": r"(At a change: cut, knot the next colour on at the post|New colour: cut, knot on at the post)\.",
+    "carry": r"balls (start at|begin at|from) home.*[Dd]ot = ball waits, dotted = walk empty.* off when done\.",
     "bundle": r"take the ends up in threading order\.",
 }
 
@@ -92,26 +99,78 @@ def test_what_to_do_where_the_yarn_changes_is_told_where_it_does(
 @each_handout
 @each_hand
 @each_pattern
-def test_the_cross_is_drawn_or_told(stem: str, on: Paper, left_hand: bool, pattern: str) -> None:
+def test_the_cross_is_drawn_beside_the_walk(stem: str, on: Paper, left_hand: bool, pattern: str) -> None:
+    """Of two threads between two pegs the whole one is that of odd ends, the dashed one that of even ones; each ends
+    beside its word, and the name of the picture stands close to where they begin. The words beside it tell it no
+    more."""
     walk = next(group for group in panels(card(pattern, stem, on, left_hand)) if group.name.startswith("walk"))
-    drawn = [mark for mark in walk.marks if isinstance(mark, Group) and mark.name == "cross"]
-    assert len(drawn) == (0 if "Cross: " in words_in(walk) else 1)
+    (cross,) = [mark for mark in walk.marks if isinstance(mark, Group) and mark.name == "cross"]
+    assert words_in(walk).count(peg_words.THE_CROSS) == 1
+    named = {word.text: word for word in all_words([cross])}
+    assert set(named) == {"Cross:", "A", "B", "odd", "even"}
+    whole, dashed = threads_of(cross)
+    for thread, name in ((whole, "odd"), (dashed, "even")):
+        (x, y), word = places(thread)[-1], named[name]
+        assert 0.8 < word.x - x < 1.5
+        assert abs(word.y - cap_height(word.size) / 2 - y) < 1.0
+    assert 0.8 < places(whole)[0][0] - named["Cross:"].x < 1.5
+    for peg, sides in (("A", (1, -1)), ("B", (-1, 1))):
+        (disc,) = [dot for dot in leaves(cross.marks) if isinstance(dot, Dot) and dot.x == named[peg].x]
+        assert cap_height(named[peg].size) / 2 < 0.7 * disc.radius
+        for thread, side in zip((whole, dashed), sides, strict=True):
+            x, y = min(places(thread), key=lambda place: abs(place[0] - disc.x))
+            assert abs(x - disc.x) < disc.radius
+            assert (y - disc.y) * side > disc.radius + 0.4
 
 
-def test_the_word_under_the_cross_touches_no_thread() -> None:
-    """In large print too, where it is higher than the room below the pegs of the usual picture."""
-    drawn = 0
+def threads_of(cross: Group) -> tuple[Path, Path]:
+    """The whole thread and the dashed one."""
+    inked = [mark for mark in leaves(cross.marks) if isinstance(mark, Path) and mark.stroke == BLACK]
+    (whole,), (dashed,) = ([path for path in inked if bool(path.dash) == is_dashed] for is_dashed in (False, True))
+    return whole, dashed
+
+
+def places(thread: Path) -> list[tuple[float, float]]:
+    return [(step[1], step[2]) for step in thread.steps if step[0] in ("move", "line")]
+
+
+def test_the_words_beside_the_cross_keep_clear_of_it() -> None:
     for stem, on in HANDOUTS:
         for pattern in PATTERNS:
             walk = next(group for group in panels(card(pattern, stem, on)) if group.name.startswith("walk"))
-            for figure in (mark for mark in walk.marks if isinstance(mark, Group) and mark.name == "cross"):
-                (caption,) = (word for word in all_words([figure]) if word.text == peg_words.THE_CROSS)
-                threads = [mark for mark in leaves(figure.marks) if isinstance(mark, Path) and not mark.fill]
-                lowest = max(step[-1] for thread in threads for step in thread.steps if step[0] != "close")
-                assert caption.y - cap_height(caption.size) > lowest + 0.8
-                assert figure.box.bottom >= caption.y
-                drawn += 1
-    assert drawn > 20
+            (cross,) = [mark for mark in walk.marks if isinstance(mark, Group) and mark.name == "cross"]
+            left, first = label_and_pegs(cross)
+            said = [mark for mark in walk.marks if isinstance(mark, Group) and mark.role == "paragraph"]
+            for word in all_words(said):
+                if cross.box.top < word.y < cross.box.bottom:
+                    edge = left if word.y - cap_height(word.size) < cross.box.top + 0.5 else first
+                    assert word.x + RULER.width_mm(word.text, word.face, word.size) < edge - 0.9
+
+
+def label_and_pegs(cross: Group) -> tuple[float, float]:
+    """Where the name of the picture begins, and where its threads do."""
+    (label,) = [word for word in all_words([cross]) if word.text == peg_words.THE_CROSS]
+    return label.x - RULER.width_mm(label.text, label.face, label.size), places(threads_of(cross)[0])[0][0]
+
+
+@each_handout
+@each_hand
+@each_pattern
+def test_a_key_says_which_opening_is_a_hole(stem: str, on: Paper, left_hand: bool, pattern: str) -> None:
+    """In the line of the heading over the board, a round sign before the one word and a tall one before the other."""
+    board = panel(card(pattern, stem, on, left_hand), "board")
+    (key,) = [mark for mark in board.marks if isinstance(mark, Group) and mark.name == "key"]
+    named = {word.text: word for word in all_words([key])}
+    assert list(named) == ["hole", "slot"]
+    (hole,) = [mark for mark in key.marks if isinstance(mark, Dot)]
+    (slot,) = [mark for mark in key.marks if isinstance(mark, Rectangle)]
+    assert 0.8 < named["hole"].x - hole.x - hole.radius < 1.5
+    assert 0.8 < named["slot"].x - slot.box.right < 1.5
+    assert slot.box.height > 2 * slot.box.width
+    (heading,) = [word for word in all_words([board]) if word.text == "Thread"]
+    assert {word.y for word in named.values()} == {heading.y}
+    assert "hole" in key.alt
+    assert "slot" in key.alt
 
 
 @each_handout
@@ -190,8 +249,6 @@ def test_the_troubles_always_stand_under_their_heading(stem: str, on: Paper, pat
     assert text.count("?") >= 2
 
 
-# Half sheets that are too full for the line of their pieces, which the command then names.
-NO_ROOM_FOR_PIECES = {("framed-pavement", "a5"), ("long-sixty", "a5")}
 NAMES = {"sack tie": "sack ties", "apron tie": "apron ties", "shoe tie": "shoe ties", "hat band": "hat bands"}
 
 
@@ -201,8 +258,7 @@ def test_which_pieces_and_how_long_each_is_woven_stands_with_the_weaving(stem: s
     plan, composed = plan_for_layout(pattern, stem), card(pattern, stem, on)
     coming = [piece for piece in plan.lengths.pieces if piece.come]
     is_told = "pieces on the loom" in composed.printed
-    assert is_told == (bool(coming) and (pattern, on.name) not in NO_ROOM_FOR_PIECES)
-    assert is_told or not coming or "pieces on the loom" in composed.left_out
+    assert is_told == bool(coming)
     text = words_in(panel(composed, "shuttle"))
     for piece in coming if is_told else ():
         many = (
@@ -214,25 +270,43 @@ def test_which_pieces_and_how_long_each_is_woven_stands_with_the_weaving(stem: s
         assert not piece.fringe_mm or f", {bare} cm bare at each end" in text
 
 
-NO_ROOM_FOR_SIZE = {("fair-day", "half-letter"), ("fair-day", "a5"), ("fair-day", "letter")}  # with its two boards
+@each_handout
+@each_hand
+@each_pattern
+def test_how_long_and_how_wide_is_told_of_a_tape_without_pieces(
+    stem: str, on: Paper, left_hand: bool, pattern: str
+) -> None:
+    plan, composed = plan_for_layout(pattern, stem), card(pattern, stem, on, left_hand)
+    if not plan.lengths.pieces_come:
+        long = f"Weave about {round(float(plan.lengths.woven_mm) / 10)} cm, "
+        assert long in words_in(panel(composed, "shuttle"))
 
 
 @each_handout
+@each_hand
 @each_pattern
-def test_how_long_and_how_wide_is_told_of_a_tape_without_pieces(stem: str, on: Paper, pattern: str) -> None:
-    plan, composed = plan_for_layout(pattern, stem), card(pattern, stem, on)
-    is_told = "width" in composed.printed
-    if not plan.lengths.pieces_come:
-        assert is_told == ((pattern, on.name) not in NO_ROOM_FOR_SIZE)
-        long = f"Weave about {round(float(plan.lengths.woven_mm) / 10)} cm, "
-        assert not is_told or long in words_in(panel(composed, "shuttle"))
-    wide = " mm wide, " in words_in(panel(composed, "shuttle"))
-    assert is_told == wide
+def test_every_student_reads_how_wide_the_tape_is_and_how_much_to_wind(
+    stem: str, on: Paper, left_hand: bool, pattern: str
+) -> None:
+    """In one line under the name, in both systems of units where they find room."""
+    plan, head = plan_for_layout(pattern, stem), panel(card(pattern, stem, on, left_hand), "name")
+    told = [word for word in all_words([head]) if word.text.startswith(f"{plan.ends}\N{NO-BREAK SPACE}end")]
+    (line,) = {word.y for word in told}
+    text = " ".join(word.text.replace("\N{NO-BREAK SPACE}", " ") for word in all_words([head]) if word.y == line)
+    metres = f"{float(plan.lengths.wind_mm) / 1000:.2f}".rstrip("0").rstrip(".")
+    likely = float(plan.width.likely_mm)
+    wide = f"{round(likely * 2) / 2:g}" if likely < 10 else f"{round(likely)}"
+    wide = f"{round(likely, 1):g}" if plan.width.basis == "measured" else wide
+    assert re.fullmatch(
+        rf"{plan.ends} ends · {wide} mm wide · {plan.loom.title} · Wind {metres} m( \([\d.]+ yd\))?", text
+    )
 
 
-# Half sheets that are too full for a third line.
-FULL = ("fair-day", "five-posts", "framed-pavement", "hop-and-stride", "long-sixty", "pavement")
-NO_ROOM_FOR_THREE = {(name, "a5") for name in FULL}
+# Half sheets that are too full for a third line, or with two boards for air besides.
+NO_ROOM_FOR_THREE = {
+    ("framed-pavement", "a5"), ("fair-day", "half-letter"), ("fair-day", "a5"), ("long-sixty", "half-letter"),
+    ("long-sixty", "a5"),
+}  # fmt: skip
 
 
 @each_handout

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
+from itertools import pairwise
 from typing import NamedTuple
 
 import pytest
@@ -138,8 +139,8 @@ def test_end_1_is_flagged_under_its_space_and_numbers_keep_away(tape: str) -> No
     loom, placement = sheet.plan.loom, sheet.plan.placement
     (flag,) = (mark for mark in marks if isinstance(mark, Path) and mark.fill == ACCENT)
     name = max((mark for mark in marks if isinstance(mark, Words) and mark.colour == ACCENT), key=lambda word: word.y)
-    front = max(threads(marks, sheet), key=lambda line: line.y2)
-    firsts = [line.x1 for line in threads(marks, sheet) if line.y2 == front.y2]
+    feet = {line: line.y2 + line.width / 2 for line in threads(marks, sheet)}  # the ends of threads are round
+    firsts = [line.x1 for line, foot in feet.items() if foot > max(feet.values()) - 1e-6]
     assert flag.steps[0][1] == pytest.approx(min(firsts))  # type: ignore[misc]
     middle = (loom.spaces + 1) // 2
     away = middle - placement.first_space + (1 if loom.spaces % 2 == 0 else 0)
@@ -563,3 +564,19 @@ def test_holes_and_slots_alternate_on_the_board() -> None:
     slots = [mark.box.middle for mark in marks if isinstance(mark, Rectangle) and mark.radius]
     kinds = [kind for _, kind in sorted([*((x, "hole") for x in holes), *((x, "slot") for x in slots)])]
     assert kinds == ["hole", "slot"] * 16 + ["hole"]
+
+
+@pytest.mark.parametrize(("tape", "cord"), [("cord-edge", "brown cord"), ("three-sparks", "red cord")])
+@pytest.mark.parametrize(("layout", "width"), [("record", 146.0), ("handout", 95.0)])
+def test_a_thick_yarn_hangs_thicker_from_the_board(tape: str, cord: str, layout: str, width: float) -> None:
+    """With its edges 49.3 / 38.2 times as thick as the white ends: as many fewer of it lie in an inch."""
+    sheet = sheet_of(plan_of(tape), layout)
+    _, marks, _ = drawn(sheet, width)
+    fills = {sheet.inks[yarn].fill: yarn for yarn in (cord, "white")}
+    lines = [mark for mark in marks if isinstance(mark, Line)]
+    cased = [
+        (one.width, fills[core.colour]) for one, core in pairwise(lines) if core.colour in fills and core.y2 == one.y2
+    ]
+    thick, thin = ({round(wide, 6) for wide, yarn in cased if yarn == each} for each in (cord, "white"))
+    assert (len(thick), len(thin)) == (1, 1)
+    assert thick.pop() / thin.pop() == pytest.approx(49.3 / 38.2, rel=1e-4)

@@ -15,6 +15,7 @@ from cardmaker.card.dressing import act_two_heddles as both
 from cardmaker.card.dressing.act_drawing import CORD, DARK, LIGHT, WOOD
 from cardmaker.card.dressing.act_figures import ACT_BOX, ActFigures, Board
 from cardmaker.card.dressing.act_loom_parts import HEDDLE_EDGE, STEEL, TAPE, WEFT
+from cardmaker.card.dressing.act_making import figures_of_plan
 from cardmaker.layout.ink import ACCENT, BLACK, WHITE
 from cardmaker.layout.transforms import mirrored
 from cardmaker.model.loom import Loom, Space
@@ -25,6 +26,7 @@ from cardmaker.model.record_class import replace
 from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.reckoning.threading.mirror import plan_as_seen
+from cardmaker.wording.shed_words import Opens, sheds_in_turn
 from tests.helpers.act_samples import KINDS, act_sample
 from tests.helpers.card_faults import extent, ink_box
 from tests.helpers.drawn_over import points_of
@@ -39,8 +41,8 @@ SIZES = (8.6, 9.0 * 45 / 35)  # points of the smallest type in a box of 45 mm th
 VIEWS = [Viewpoint(left, behind) for left in (False, True) for behind in (False, True)]
 SPACES = tuple(Space.SLOT if space % 2 else Space.HOLE for space in range(1, 62))
 TWO: dict[str, Any] = {
-    "front": Board(SPACES, 8, 54, 31), "back": Board(SPACES, 7, 53, 31), "offset": -1, "opens_by": "treadle",
-    "held_by": "ratchet", "cloth_beam": True, "shuttle": "flat", "pressed_at_left": True, "shed_label": "LEFT FOOT",
+    "front": Board(SPACES, 8, 54, 31), "back": Board(SPACES, 7, 53, 31), "opens_by": "treadle",
+    "held_by": "ratchet", "cloth_beam": True, "shuttle": "flat", "pressed_at_left": True,
 }  # fmt: skip
 ONE_HEDDLE: dict[str, Picture] = {
     "first space": act_first_space.first_space_picture,
@@ -108,10 +110,11 @@ def test_nothing_leaves_the_box_and_no_label_is_crossed_on_any_shipped_loom() ->
             act = figures_of(plan, size)
             for name, draw in pictures.items():
                 marks = draw(act)
-                key = (name, marks, act.left_hand)
+                is_left = plan.view.left_hand
+                key = (name, marks, is_left)
                 if key not in seen:
                     seen.add(key)
-                    assert_clear(f"{name} {plan.pattern.title}", mirrored(marks, ACT_BOX) if act.left_hand else marks)
+                    assert_clear(f"{name} {plan.pattern.title}", mirrored(marks, ACT_BOX) if is_left else marks)
 
 
 def assert_clear(name: str, marks: Sequence[Mark]) -> None:
@@ -312,7 +315,7 @@ def test_every_end_has_a_hole_in_one_heddle_and_a_slot_in_the_other_as_in_the_pl
 def test_ends_slant_by_one_space_where_the_boards_are_alike(offset: int) -> None:
     alike = SPACES if offset else tuple(kind.opposite for kind in SPACES)
     first = 8
-    act = act_sample(**{**TWO, "back": Board(alike, first + offset, 53, 31), "offset": offset})
+    act = act_sample(**{**TWO, "back": Board(alike, first + offset, 53, 31)})
     far, near = ways(both.two_heddles_picture(act))
     for (x, _), (behind, _) in zip(near, far, strict=True):
         straight = both.VANISHING + (x - both.VANISHING) * both.FARTHER
@@ -472,8 +475,9 @@ def test_the_foot_stays_what_it_is_for_a_left_hand(left_hand: bool) -> None:
     plan = plan_on("fair-day", "treadle-pair", Viewpoint(left_hand))
     assert plan is not None
     act = figures_of(plan)
-    assert act.shed_label in ("LEFT FOOT", "RIGHT FOOT")
-    assert act.pressed_at_left is ((act.shed_label == "LEFT FOOT") != left_hand)
+    (_, foot), _ = sheds_in_turn(plan)
+    assert foot in (Opens.LEFT_FOOT, Opens.RIGHT_FOOT)
+    assert act.pressed_at_left is ((foot is Opens.LEFT_FOOT) != left_hand)
     by_hand = plan_on("three-paths", "middle-box", Viewpoint(left_hand))
     assert by_hand is not None
     assert figures_of(by_hand).pressed_at_left is None

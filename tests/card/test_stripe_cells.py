@@ -205,6 +205,17 @@ def test_equal_counts_are_equally_wide(stem: str) -> None:
     assert max(fours) - min(fours) < 0.01
 
 
+def test_a_stripe_of_one_end_is_narrower_than_one_of_four() -> None:
+    """Where figures make cells wider than their ends ask for, little stands beside these: the others stay in
+    proportion to their ends, and no narrow cell is wider than its figures with 0.65 mm on either side."""
+    cells = cells_in(page_of(plan_of("four-drips"), "field")[1])
+    wide = {count: next(cell for cell in cells if cell.number.text == count) for count in ("1", "4", "5")}
+    assert wide["5"].box.width / wide["4"].box.width == pytest.approx(5 / 4)
+    assert wide["4"].box.width > 1.25 * wide["1"].box.width
+    figures = max(RULER.width_mm(word.text, word.face, word.size) for word in wide["1"].words)
+    assert wide["1"].box.width == pytest.approx(figures + 2 * 0.65)
+
+
 @pytest.mark.parametrize("stem", WITH_STRIPES)
 def test_a_count_is_larger_than_its_letters(stem: str) -> None:
     for pattern in PATTERNS:

@@ -13,14 +13,14 @@ import pytest
 from cardmaker.card.composing import compose_card
 from cardmaker.card.panels.order_panel import ORDER
 from cardmaker.card.panels.winding_ticks_panel import TICKS, WALK_IN_TOTALS
-from cardmaker.card.panels.winding_walk_panel import WALK
+from cardmaker.card.panels.winding_walk_panel import WALK, finish_parts
 from cardmaker.card.sheet import Panel
 from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, WHITE
 from cardmaker.layout.stacking import draw_stack, stack_heights
 from cardmaker.layout.type_setting import cap_height
 from cardmaker.model.loom import Mark as LoomMark
 from cardmaker.model.loom import Space
-from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Path, Rectangle, Words
+from cardmaker.model.marks import Box, Dot, Face, Group, Line, Mark, Path, Rectangle, Words
 from cardmaker.model.plan import Plan, Post
 from cardmaker.model.record_class import replace
 from cardmaker.model.viewpoint import Viewpoint
@@ -29,8 +29,10 @@ from cardmaker.reckoning.planning import make_plan
 from cardmaker.reckoning.stripes.segments import hand_counted
 from cardmaker.reckoning.threading.mirror import plan_as_seen
 from cardmaker.reckoning.winding.walk import walk_of
+from cardmaker.wording import walk_words
 from tests.helpers.card_faults import all_words, extent, gap_mm, leaves, panels
 from tests.helpers.record_cards import RULER
+from tests.helpers.screen_reader_text import text_read_aloud
 from tests.helpers.sheets import sheet_of
 from tests.helpers.shipped import PATTERNS, paper_of, plan_for_layout, plan_of, shipped_layout
 from tests.helpers.warps import any_loom
@@ -77,6 +79,20 @@ def strokes(found: Drawn) -> list[Line]:
     return cased[1::2]
 
 
+@pytest.mark.parametrize(("pattern", "cord"), [("cord-edge", "brown cord"), ("three-sparks", "red cord")])
+@pytest.mark.parametrize("layout", ["record", "handout"])
+def test_a_thick_yarn_has_thicker_strokes(layout: str, pattern: str, cord: str) -> None:
+    """With its edges 49.3 / 38.2 times as thick as a white end: as many fewer of it lie in an inch. No stroke comes as
+    near as 0.05 mm to the boxes that stand 1.05 mm beyond the posts."""
+    plan = plan_of(pattern)
+    inks = sheet_of(plan, layout).inks
+    found = drawn(plan, layout)
+    cased = [mark for mark in leaves(found.marks) if isinstance(mark, Line) and mark.round_ends]
+    wide = {core.colour: edge.width for edge, core in zip(cased[::2], cased[1::2], strict=True)}
+    assert wide[inks[cord].fill] / wide[inks["white"].fill] == pytest.approx(49.3 / 38.2)
+    assert max(wide.values()) / 2 <= 1.0
+
+
 def ticks(found: Drawn) -> list[tuple[Box, Words]]:
     """The boxes to tick, each with the total that stands in it, or else nearest at its right."""
     squares = [mark.box for mark in leaves(found.marks) if isinstance(mark, Rectangle) and mark.radius and mark.stroke]
@@ -98,11 +114,8 @@ def right_of(words: Words) -> float:
 
 
 def bars(found: Drawn) -> list[Box]:
-    boxes = [
-        extent(mark)
-        for mark in leaves(found.marks)
-        if isinstance(mark, Path) and not mark.fill and len(mark.steps) <= 4
-    ]
+    walk = [mark for mark in found.marks if not (isinstance(mark, Group) and mark.name == "cross")]
+    boxes = [extent(mark) for mark in leaves(walk) if isinstance(mark, Path) and not mark.fill and len(mark.steps) <= 4]
     return [box for box in boxes if box is not None]
 
 
@@ -264,7 +277,7 @@ def test_a_crowded_card_ticks_as_every_other_card_does() -> None:
     crowded = drawn(plan, "handout", share=0.55)
     for walk in (drawn(plan, "handout"), crowded):
         assert sorted(int(words.text) for _, words in ticks(walk)) == [3, 7, 8, 11, 12, 15, 16, 19, 20, 23, 24, 28, 31]
-    assert "start at home; tick after every stripe" in crowded.text()
+    assert "all 3 balls from home; tick after every stripe" in crowded.text()
 
 
 @pytest.mark.parametrize("pattern", PATTERNS)
@@ -357,8 +370,9 @@ def test_balls_that_are_carried_have_strokes_apart_and_dotted_walks_between() ->
             assert (mark.x2, mark.y2) == pytest.approx((lines[at - 1].x1, lines[at - 1].y1))
             assert mark.x2 - mark.x1 > 0.4 * (lines[0].x2 - lines[0].x1)  # room of its own between the strands
         assert {mark.width for mark in dotted} == {0.5}  # dots, not dashes
-        assert "Walk empty (dotted) to the next" in found.text()
-        assert ("dot = ball waits" in found.text()) == (layout == "handout")
+        assert ("Walk empty (dotted) to the next" in found.text()) == (layout == "record")
+        key = "Dot = ball waits, dotted = walk empty to the next ball." in found.text()
+        assert key == (layout == "handout")
         home, far = posts(found)
         starts = [Post.HOME if line.y1 < line.y2 else Post.FAR for line in strokes(found)]
         assert starts == [stroke.start for stroke in walk.strokes]
@@ -387,60 +401,73 @@ def test_bundles_are_bracketed_as_they_are_wound() -> None:
 
 @pytest.mark.parametrize("pattern", PATTERNS)
 def test_one_bold_line_stands_under_the_walk_of_a_small_card(pattern: str) -> None:
-    """And the cross is told in words, or drawn beside them; of balls also how often she walks without a thread."""
+    """Of balls it takes two lines beside the cross: it tells also how often she walks without a thread."""
     plan = plan_of(pattern, units="metric")
     found = drawn(plan, "handout")
-    (line,) = [words for words in found.words if "inish\N{NO-BREAK SPACE}at" in words.text]
-    assert line.face is Face.SANS_SEMIBOLD
+    bold = [words for words in found.words if words.face is Face.SANS_SEMIBOLD and words.y > cross_of(found).box.top]
+    told = [words for words in bold if words.x == 0.0]
     empty = walk_of(plan.runs, "carry").empty_walks if plan.winding.method == "carry" else 0
     how = rf",.{empty}.empty walks?" if empty else "(, one for every end)?"
-    assert re.fullmatch(rf"{plan.ends}.times.across{how}\. Finish.at.(home|far)\.", line.text)
-    assert found.text().endswith("Cross: alternate at A and B, end by end.") != crosses(found)
+    assert len(told) == (2 if empty else 1)
+    line = " ".join(words.text for words in told)
+    assert re.fullmatch(rf"{plan.ends}.times.across{how}\. Finish.at.(home|far)\.", line)
 
 
-def crosses(found: Drawn) -> bool:
-    """Whether the cross is drawn: home, A and B, with the odd ends and the even ones by their numbers."""
-    texts = [words.text for words in found.words]
-    return texts.count("home") == 2 and {"A", "B", "1, 3, 5 …", "2, 4, 6 …", "cross"} <= set(texts)
+def cross_of(found: Drawn) -> Group:
+    (cross,) = [mark for mark in found.marks if isinstance(mark, Group) and mark.name == "cross"]
+    return cross
 
 
 @pytest.mark.parametrize("layout", ["handout", "handout-large"])
-def test_the_cross_of_an_easy_tape_is_drawn(layout: str) -> None:
-    """Two ways, one whole and one dashed, which change sides between A and B, each name clear of the next."""
-    for pattern in ("three-paths", "wick", "nine"):
-        found = drawn(plan_of(pattern, units="metric"), layout)
-        assert crosses(found)
-        pegs = {
-            words.text: words for words in found.words if words.text in ("home", "A", "B") and words.align == "middle"
-        }
-        half = {name: RULER.width_mm(name, words.face, words.size) / 2 for name, words in pegs.items()}
-        for one, other in pairwise(("home", "A", "B")):
-            assert pegs[other].x - half[other] - pegs[one].x - half[one] >= 1.0
+@pytest.mark.parametrize("share", [1.0, 0.55])
+def test_the_cross_is_drawn_in_the_height_of_the_words(layout: str, share: float) -> None:
+    """Two ways, one whole and one dashed, which change sides between A and B; it costs no line."""
+    for pattern in PATTERNS:
+        found = drawn(plan_of(pattern, units="metric"), layout, share=share)
+        pegs = {words.text: words for words in found.words if words.text in ("A", "B")}
         ways = [
             mark for mark in leaves(found.marks) if isinstance(mark, Path) and mark.stroke == BLACK and mark.width > 0
         ]
-        sides = {
-            bool(way.dash): {step[1]: step[2] for step in way.steps if len(step) == 3}
-            for way in ways
-            if any(len(step) == 3 and abs(step[1] - pegs["A"].x) < 1.3 for step in way.steps)
-        }
+        sides = {bool(way.dash): {step[1]: step[2] for step in way.steps if len(step) == 3} for way in ways}
         assert set(sides) == {False, True}
         at = {dashed: (near(way, pegs["A"].x), near(way, pegs["B"].x)) for dashed, way in sides.items()}
         assert (at[False][0] < at[True][0]) != (at[False][1] < at[True][1])
-    assert not crosses(drawn(plan_of("five-posts", units="metric"), layout))
+        baselines = sorted({words.y for words in found.words if words.text in ("odd", "even")})
+        said = [words.y for words in found.words if words.x == 0.0 and words.y >= baselines[0]]
+        assert len(baselines) == 2
+        assert sorted(set(said))[:2] == pytest.approx(baselines[: len(set(said))])
 
 
 def near(way: dict[float, float], x: float) -> float:
     return way[min(way, key=lambda each: abs(each - x))]
 
 
-def test_a_crowded_card_tells_of_change_and_cross_beside_the_finish() -> None:
+def test_a_crowded_card_tells_of_the_change_beside_the_finish() -> None:
     crowded = drawn(plan_of("three-paths", units="metric"), "handout", share=0.55).text()
-    assert crowded.endswith(
-        "31 times across. Finish at far. Cross: alternate sides. At a change: cut, knot the next colour on at the post."
-    )
+    assert "31 times across. Finish at far. New colour: cut, knot on at the post." in crowded
     balls = drawn(plan_of("five-posts", units="metric"), "handout", share=0.55).text()
-    assert "31 times across, 7 empty walks. Finish at home. Cross: alternate sides. All 3 balls begin" in balls
+    assert "31 times across, 7 empty walks. Finish at home. Dot = ball waits, dotted = walk empty" in balls
+
+
+def test_where_the_heading_has_no_room_for_the_balls_they_are_told_below_it() -> None:
+    """A warp that begins at the other edge says so first."""
+    left = plan_as_seen(plan_of("half-and-half", units="metric"), Viewpoint(True, False))
+    for layout in ("handout", "handout-large"):
+        said = drawn(left, layout).text()
+        assert said.count("balls") == 1
+        assert re.search(r"(all 3 balls start at|balls from|All 3 balls begin at) home", said)
+
+
+def test_the_cross_in_words_says_that_the_number_of_an_end_decides() -> None:
+    """Where the picture finds no room; never one word of it alone at the end of a line."""
+    for told in walk_words.cross_in_brief():
+        assert "odd ends" in told
+        assert "even" in told
+        assert told.startswith("Cross:\N{NO-BREAK SPACE}odd ")
+    sheet = sheet_of(plan_of("three-paths", units="metric"), "handout")
+    said = Drawn(draw_stack(finish_parts(sheet, 40.0, drawn=True), Box(0.0, 0.0, 40.0, 60.0)), 40.0)
+    assert "Cross: odd ends one side, even the other." in said.text()
+    assert not [mark for mark in said.marks if isinstance(mark, Group) and mark.name == "cross"]
 
 
 @pytest.mark.parametrize("paper", ["half-letter", "a5"])
@@ -450,9 +477,10 @@ def test_every_student_reads_what_to_do_at_a_change_and_at_the_cross(pattern: st
     composed = compose_card(plan, shipped_layout("handout"), paper_of("handout", paper), RULER)
     (walk,) = [group for group in panels(composed) if group.name == "walk"]
     text = " ".join(words.text for words in all_words([walk])).replace("\N{NO-BREAK SPACE}", " ")
-    assert "Cross: alternate" in text or "1, 3, 5 …" in text
-    assert ("At a change: cut, knot" in text) == (plan.winding.method == "order" and plan.winding.changes > 0)
-    assert ("dot = ball waits" in text) == (plan.winding.method == "carry")
+    assert {"odd", "even", "Cross:"} <= {words.text for words in all_words([walk])}
+    is_changed = "New colour: cut, knot on" in text or "At a change: cut, knot" in text
+    assert is_changed == (plan.winding.method == "order" and plan.winding.changes > 0)
+    assert ("ot = ball waits" in text) == (plan.winding.method == "carry")
     assert "start at home" in text or "from home" in text
 
 
@@ -504,15 +532,30 @@ def test_the_sentence_stands_clear_of_the_far_post(pattern: str) -> None:
             assert first.y - cap_height(first.size) - far >= 3.0
 
 
-def test_where_to_join_is_said_where_there_is_room() -> None:
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_every_record_says_how_to_join_and_where_to_count(pattern: str) -> None:
+    """On the front, on the fullest card too: there perhaps in fewer words. Balls wait, and one colour has no joins."""
+    plan = plan_for_layout(pattern, "record")
+    for paper in ("letter", "a4"):
+        composed = compose_card(plan, shipped_layout("record"), paper_of("record", paper), RULER)
+        heard = " ".join(text_read_aloud(composed.page).replace("\N{NO-BREAK SPACE}", " ").split())
+        assert "Count at the cross." in heard
+        joins = plan.winding.method == "order" and plan.winding.changes > 0
+        assert (
+            bool(re.search(r"(At a change|New colour): cut, knot (the next colour )?on( at the post)?\.", heard))
+            == joins
+        )
+        assert ("each waits where you leave it" in heard) == (plan.winding.method == "carry")
+
+
+def test_where_to_join_is_said() -> None:
     plan = plan_of("three-paths", units="metric")
     change = "At a change: cut, knot the next colour on at the post."
-    assert change not in drawn(plan, "record").text()
-    assert change in drawn(plan, "record", optional=True).text()
+    assert change in drawn(plan, "record").text()
     for layout in ("handout", "handout-large"):
-        assert change in drawn(plan, layout).text()
-        assert change not in drawn(plan_of("bare-thread"), layout).text()
-        assert change not in drawn(plan_of("penned-ladder"), layout).text()
+        assert "New colour: cut, knot on at the post." in drawn(plan, layout).text()
+        assert "knot" not in drawn(plan_of("bare-thread"), layout).text()
+        assert "knot" not in drawn(plan_of("penned-ladder"), layout).text()
 
 
 def test_for_a_left_hand_the_walk_is_mirrored_and_says_where_it_begins() -> None:
@@ -568,7 +611,7 @@ def test_very_many_changes_are_ticked_at_the_tens() -> None:
 def test_where_the_walk_finds_no_room_step_1_keeps_its_number_and_its_finish() -> None:
     said = drawn(plan_of("three-paths", units="metric"), "handout", WALK_IN_TOTALS).text()
     assert said.startswith("1 Wind")
-    assert "31 times across, one for every end. Finish at far." in said
+    assert "31 times across. Finish at far." in said
 
 
 # The order, where there is no board

@@ -154,8 +154,9 @@ def test_the_face_tells_aloud_what_the_hand_changes() -> None:
 
 
 def test_a_thick_yarn_is_drawn_wider_in_the_tape() -> None:
-    """Cord Edge: cords at 38.2 ends to the inch beside white at 49.3, so 1.29 times as wide in the flat band; in the
-    weave half of a lowered neighbour is added on either side of a raised end, and at an edge on one."""
+    """Cord Edge: cords at 38.2 ends to the inch beside white at 49.3, so 1.29 times as wide in the flat band, and in
+    the weave as well: at the edge, where a cord has but one lowered neighbour, the five floats next to it share the
+    room of 1.29 + 8 + 1/2 white ends."""
     plan = plan_of("cord-edge")
     inks, box = card_inks(plan.pattern), Box(0, 0, float(plan.width.likely_mm), 40)
     cord, white = 25.4 / 38.2, 25.4 / 49.3
@@ -165,7 +166,9 @@ def test_a_thick_yarn_is_drawn_wider_in_the_tape() -> None:
     (stamp,) = stamped_face(Cloth(plan, inks), box, 1.0)
     assert isinstance(stamp, Stamp)
     brown = [x for x, _ in middles(stamp.marks, inks["brown cord"].fill.lower())]
-    assert sorted(brown) == pytest.approx([(cord + white / 2) / 2, box.width - (cord + white / 2) / 2])
+    float_of_cord = (cord + 8 * white + white / 2) * cord / (cord + 4 * white)
+    assert sorted(brown) == pytest.approx([float_of_cord / 2, box.width - float_of_cord / 2])
+    assert float_of_cord > 1.15 * 2 * white
 
 
 def test_the_band_over_the_weave_shows_thick_ends_wider() -> None:

@@ -13,12 +13,12 @@ KINDS = tuple(Space.HOLE if space % 2 else Space.SLOT for space in range(1, 34))
 BOARD = Board(KINDS, 2, 32, 17)
 
 SAMPLE = ActFigures(
-    ruler=RULER, type_size=9.0, ends=31, end_1_yarn="red", beam_first=False, left_hand=False, from_behind=False,
-    needle_comes_near=False, last_end_at_far=True, is_wound=False, bundles=1, front=BOARD, back=None, offset=0,
-    count="15", mark_says="0", first_label="L15", counts_from_mark=True, tips="2 in", held_by="stick", cloth_beam=False,
-    stick_turns=(0, 3, 6), turns="9", shuttle="netting", wraps=80, fills=4, wraps_per_fill=20, opens_by="hand",
-    first_shed="down", on_top=Space.HOLE, shed_label="DOWN", throw_to_left=True, throw_label="LEFT", tail_label="right",
-    tail="4 in", zone=("2 in", "6 in"), zone_mm=(50.8, 152.4),
+    ruler=RULER, type_size=9.0, ends=31, beam_first=False, from_behind=False,
+    needle_comes_near=False, is_wound=False, front=BOARD, back=None,
+    count="15", mark_says="0", counts_from_mark=True, held_by="stick", cloth_beam=False,
+    stick_turns=(0, 3, 6), turns="9", shuttle="netting", opens_by="hand",
+    first_shed="down", on_top=Space.HOLE, throw_to_left=True,
+    zone=("2 in", "6 in"), zone_mm=(50.8, 152.4),
 )  # fmt: skip
 
 

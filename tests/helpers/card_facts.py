@@ -17,6 +17,7 @@ APPLIES: dict[str, Callable[[Plan], bool]] = {
     "honest": lambda plan: plan.pattern.source is not None,
     "hours": lambda plan: plan.pace is not None,
     "known": lambda plan: plan.pattern.source is not None,
+    "length to weave": lambda plan: not plan.lengths.pieces_come,
     "looms": lambda plan: bool(plan.other_looms),
     "notes": lambda plan: any(
         note.kind != "caution" and note.about not in ("loom", "shift")

@@ -39,9 +39,9 @@ BY_HAND = {"press the warp down": "down", "lift the warp up": "up", "warp down":
 LEFT_RAISES_FRONT = {"left_foot": "front up"}  # tried first where the loom's file does not tell
 COUNT_OUT = (
     r"^(?:(?P<front>Front)|(?P<end_1>End 1)): (?:(?P<at_mark>begin at (?:the|its) mark \([01]\))"
-    r"|count (?P<nought>\d+) (?P<side>left|right) of (?:(?:the|its) mark \(0\)|(?:its )?0), holes and slots alike"
+    r"|(?:count )?(?P<nought>\d+) (?P<side>left|right) of (?:(?:the|its) mark \(0\)|(?:its )?0), holes and slots alike"
     r"|say 1 on (?:the|its) mark and count to (?P<one>\d+) (?P<side_of_one>left|right), holes and slots alike)"
-    r": a (?P<kind>hole|slot)\."
+    r": (?:a )?(?P<kind>hole|slot)(?:, not (?:a )?(?P<not>hole|slot))?\."
     r"(?: If (?:that|the front space) is a (?P<else>hole|slot) you have miscounted\.)?"
 )
 BOXES = (
@@ -58,6 +58,10 @@ IN_BRIEF = (  # of balls every end is once across: a crowded card does not tell 
     r"| in (?P<bundles>\d+) bundles, each from home: (?P<trips_of_bundles>\d+)\stimes\sacross"
     r"| from home, (?:once|(?P<trips_in_order>\d+)\stimes)\sacross)"
     r"\.(?:\sFinish\sat\s(?P<last>home|far)\.)?(?:\s(?:Tick|Underlined)\s[^.]+\.)?$"
+)
+LENGTH = r"([\d.]+)\sm(?:etres?)?\b \((?P<yards>.+?) (?:yd|yards?)\)"
+IN_HEAD = (  # of a student's card, with the width: in one unit where the line is too short for both
+    r"^\d+ ends? · [\d.]+ mm wide · [^·\n]+ · Wind ([\d.]+) m(?: \((?P<yards>[^)]+) yd\))?$"
 )
 YARDS = Fraction(9144, 10)
 
@@ -121,17 +125,17 @@ def hear_order(ear: Listener, told: Told) -> None:
     assert back == ends[::-1]
 
 
-def hear_length(ear: Listener, pattern: dict[str, Any], loom: dict[str, Any], *, pocket: bool = False) -> None:
-    """What to wind, in metres and yards, on a card for the pocket in its own unit alone; where earlier tapes have
-    taught other figures, that it is said."""
-    found = ear.hear(IN_BRIEF if pocket else r"([\d.]+)\sm(?:etres?)?\b \((?P<yards>.+?) (?:yd|yards?)\)")
+def hear_length(ear: Listener, pattern: dict[str, Any], loom: dict[str, Any], *, where: str = LENGTH) -> None:
+    """What to wind, in metres and yards, on a card of few words in its own unit alone, ``where`` that is said; where
+    earlier tapes have taught other figures, that it is said."""
+    found = ear.hear(where)
     wish = pattern["length"]
     if "measured" in pattern or "take_up" not in wish or "shrinkage" not in wish:
         return
     wind = reckon_lengths(pattern, loom, share(wish["take_up"]), share(wish["shrinkage"])).wind
     assert Fraction(found[1]) == Fraction(math.floor(wind / 10 + Fraction(1, 2)), 100)
-    if not pocket:
-        assert in_yards(found["yards"]) == wind / YARDS
+    if yards := found.groupdict().get("yards"):
+        assert in_yards(yards) == wind / YARDS
 
 
 def hear_winding_in_brief(ear: Listener, told: Told) -> None:
@@ -334,6 +338,7 @@ def hear_count_out(ear: Listener, told: Told) -> None:
     assert (bool(found["front"]), bool(found["end_1"])) == (heddle.back is not None, heddle.back is None)
     assert found["kind"] == kind
     assert found["else"] in (None, "slot" if kind == "hole" else "hole")
+    assert found["not"] in (None, "slot" if kind == "hole" else "hole")
     if side == "middle":
         assert found["at_mark"]
         return

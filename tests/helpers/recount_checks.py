@@ -226,9 +226,9 @@ FINISH = (
     r"You finish at (home|the far post)"
 )
 COUNTED = (
-    r"{board}: (?:count (\d+) (left|right) of (?:(?:the|its) mark \(0\)|(?:its )?0)"
+    r"{board}: (?:(?:count )?(\d+) (left|right) of (?:(?:the|its) mark \(0\)|(?:its )?0)"
     r"|say 1 on (?:the|its) mark and count to (\d+) (left|right)), holes and slots alike: "
-    rf"{KIND}"
+    r"(?:a )?(hole|slot)"
 )
 
 
@@ -283,6 +283,8 @@ def check_threading_words(text: str, told: Told) -> int:
         seen += 1
     if found := re.search(r"If (?:that|the front space) is a (hole|slot) you have miscounted", text):
         assert found[1] == OTHER_KIND[told.counted()[2]]
+    if found := re.search(r"(hole|slot), not (?:a )?(hole|slot)", text):
+        assert found.groups() == (told.counted()[2], OTHER_KIND[told.counted()[2]])
     if found := re.search(r"All is moved one space to the (left|right)", text):
         assert found[1] == told.step()
         seen += 1
@@ -327,7 +329,9 @@ def check_threading_words(text: str, told: Told) -> int:
         assert offset is not None
         assert found[1] == (told.seat.seen("left" if offset < 0 else "right") if offset else None)
     if found := re.search(
-        r"Count holes and slots (left|right) of each 0: front (\d+), a (hole|slot); back (\d+), a (hole|slot)\.", text
+        r"Count holes and slots (left|right) of each 0: front (\d+), a (hole|slot)(?:, not a (?:hole|slot))?; "
+        r"back (\d+), a (hole|slot)\.",
+        text,
     ):
         assert offset is not None
         side = found[1][0].upper()
@@ -335,7 +339,7 @@ def check_threading_words(text: str, told: Told) -> int:
         assert (f"{side}{found[4]}", found[5]) == (told.label(first + offset), threading.back_kind(first + offset))
         assert not is_one(threading)
         seen += 1
-    if found := re.search(r"goes through both, (front|back) first", text):
+    if found := re.search(r"hrough both, (front|back) first", text):
         assert offset is not None
         assert found[1] == ("back" if told.seat.behind else "front")
     return seen

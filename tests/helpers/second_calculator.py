@@ -17,6 +17,7 @@ import yaml
 
 from tests.helpers.second_amounts import amounts, yarns_in_order
 from tests.helpers.second_heddle import SEAT, View, kind_of, placement_of, places_of
+from tests.helpers.second_hours import hours_of
 from tests.helpers.second_sizes import Tree
 
 
@@ -42,6 +43,7 @@ def second_plan(
     laid = [(yarn, kind_of(loom, space)) for yarn, space in zip(from_left, spaces, strict=True)]
     laid = laid[::-1] if view.is_turned else laid
     ends = [yarn for yarn, _ in laid]
+    amounts_of = amounts(pattern, loom, from_left, warp, thread_mm, units)
     return {
         "title": pattern["title"],
         "ends": len(ends),
@@ -55,7 +57,8 @@ def second_plan(
         ],
         "sheds": sheds_of(laid),
         "winding": winding_of(ends),
-        **amounts(pattern, loom, from_left, warp, thread_mm, units),
+        "pace": hours_of(pattern, loom, len(ends), amounts_of["weft"]["picks"]),
+        **amounts_of,
     }
 
 

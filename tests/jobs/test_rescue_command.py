@@ -243,6 +243,8 @@ def test_without_an_end_it_tells_the_troubles_with_its_numbers(capsys: Said) -> 
         ("--end 2 --woven half", "'half' is not a number; write a share from 0 to 1, such as 1/2, or 50 %"),
         ("--end 2 --turns-left few", "'few' is not a number; write it as in 6 or 6 1/2"),
         ("--end 2 --turns-left 3 --woven 1/2", "argument --woven: not allowed with argument --turns-left"),
+        ("--end 2 --json --out x.pdf", "--json tells programs in the terminal, and --out writes a slip"),
+        ("--end 2 --paper a6", "--paper is of a slip: say with --out where to write it."),
         ("--end 2 --edge top", "argument --edge: invalid choice: 'top'"),
         ("--end 2 --out x.pdf --paper a3", "Rescue has no paper 'a3'; it has 4x6, a6."),
     ],
@@ -285,3 +287,12 @@ def test_the_layout_alone_makes_no_card(capsys: Said) -> None:
     assert "Three Paths: a rescue slip is about one end, and none is named." in told
     assert "cardmaker rescue three-paths --end 1 --out slip.pdf" in told
     assert not Path("out").exists() or not list(Path("out").iterdir())
+
+
+def test_her_settings_hold_for_it(capsys: Said) -> None:
+    Path("cardmaker.yaml").write_text("units: us\nhand: left\npaper: a6\n")
+    out = run(["three-paths", "--end", "1"], capsys)[1]
+    assert "1 from the right edge, 31 from the left." in out
+    assert " in (" in out
+    assert "1 from the left edge" in run(["three-paths", "--end", "1", "--hand", "right"], capsys)[1]
+    assert run(["three-paths", "--end", "1", "--out", "x.pdf"], capsys)[1] == "x.pdf  (Middle box, a6, end 1)\n"

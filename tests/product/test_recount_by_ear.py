@@ -24,6 +24,9 @@ from tests.helpers.own_bench import OWN_LOOMS, OWN_PATTERNS, write_bench
 from tests.helpers.places import ROOT
 from tests.helpers.recount import Seat, stripes
 from tests.helpers.recount_by_ear import (
+    IN_BRIEF,
+    IN_HEAD,
+    LENGTH,
     LOOMS,
     PATTERNS,
     RULER,
@@ -116,7 +119,8 @@ def test_the_small_cards_are_too(pattern: str, layout: str) -> None:
         text = said(shipped(pattern), loom, layout, told.seat)
         ear = Listener(text)
         assert ear.hear(r"^(.+)$")[1] == pattern_text["title"]
-        hear_length(Listener(text), pattern_text, loom_text, pocket=layout.startswith("field"))
+        where = IN_BRIEF if layout.startswith("field") else IN_HEAD if layout.startswith("handout") else LENGTH
+        hear_length(Listener(text), pattern_text, loom_text, where=where)
         hear_order(ear, told)
         if layout.startswith("field"):
             hear_winding_in_brief(Listener(text), told)

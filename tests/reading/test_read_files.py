@@ -378,6 +378,13 @@ def test_kind_of_file_that_tells_nothing() -> None:
     assert kind_of_file(b"kind: board\nrows: []\n") == "pegs"
 
 
+def test_settings_are_told_from_what_has_some_of_their_keys() -> None:
+    assert kind_of_file(b"loom: box\npegs: [chairs]\n") == "settings"
+    assert kind_of_file(b"title: Book\nloom: box\nlayout: record\nunits: us\nsections: []\n") == "binder"
+    assert kind_of_file(b"title: Chairs\npegs: []\n") == "pegs"
+    assert kind_of_file(b"loom: box\nstudents: []\n") == "class"
+
+
 def test_a_file_that_is_right_never_meets_the_full_validator() -> None:
     code = (
         "import sys; from pathlib import Path; from cardmaker.reading.read_file import read_pattern_draft;"

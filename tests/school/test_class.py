@@ -233,7 +233,7 @@ def test_who_is_not_done_and_which_warp_would_be() -> None:
     time = kit_time(kit.plan, Fraction(165), wound_beforehand=True)
     assert time is not None
     assert time.steps[:3] == (0, 7, 45)
-    assert time.weaving_minutes == ceil(Fraction(kit.plan.weft.picks, 10))
+    assert time.work.weaving_minutes == ceil(Fraction(kit.plan.weft.picks, 10))
     assert not time.fits
     assert float(time.woven_mm) == pytest.approx(1130 / 16 * 25.4)
     assert time.sensible_warp_mm is not None
@@ -257,4 +257,4 @@ def test_winding_takes_time_when_it_is_done_in_class() -> None:
     plan = planned(SUPPER).kits[0].plan
     time = kit_time(plan, Fraction(165))
     assert time is not None
-    assert time.winding_minutes == 5  # 13 ends * 20 s = 4 min 20 s
+    assert time.work.winding_minutes == 5  # 13 ends * 20 s = 4 min 20 s

@@ -183,7 +183,15 @@ def test_pace_in_json() -> None:
     pace = parsed_json(plan_on_pegs(pegs="two-chairs"))["pace"]
     assert (pace["picks"], pace["minutes"]) == (1272, 106)
     assert pace["session"]["fits"] is True
-    assert pace["session"]["needed_minutes"] == 106 + 11 + 16 + 40
+    assert pace["needed_minutes"] == pace["session"]["needed_minutes"] == 106 + 11 + 16 + 40
+    assert (pace["picked_rows"], pace["picked_rows_per_minute"], pace["picked_is_guess"]) == (0, None, False)
+
+
+def test_rows_picked_up_by_hand_in_json() -> None:
+    """Four rows of eight lift or drop something: half of 1484 picks."""
+    pace = parsed_json(plan_on_pegs(FIVE_POSTS))["pace"]
+    assert (pace["picks"], pace["picked_rows"], pace["picked_rows_per_minute"]) == (1484, 742, 3)
+    assert (pace["picked_is_guess"], pace["minutes"], pace["needed_minutes"]) == (True, 310, 310 + 11 + 16 + 40)
 
 
 def test_pickup_in_json() -> None:
@@ -286,9 +294,18 @@ def test_a_span_and_a_session_that_is_too_short() -> None:
         f"Set the posts 3385 mm (133{NO_BREAK}¼ in) apart from middle to middle: "
         f"one end is 3.43 m (3{NO_BREAK}¾ yd) round the pegs, as wanted."
     )
-    assert section(found, "Shuttle and pace")[1].endswith(
-        " Winding 11 min, threading 16 min, the rest of dressing 40 min: 3 h 11 min in all, longer than one class of "
-        "3 h. It is about 11 min too long; a warp of 3.1 m (3.39 yd) would just be woven off."
+    assert section(found, "Shuttle and pace")[1] == (
+        "1484 picks, 742 plain at 12 a minute and 742 picked up at 3 a minute, a guess: about 5 h 10 min of weaving. "
+        "Winding 11 min, threading 16 min, the rest of dressing 40 min: 6 h 17 min in all, longer than one class of "
+        "3 h. It is about 3 h 17 min too long; a warp of 1.5 m (1.64 yd) would just be woven off."
+    )
+
+
+def test_who_has_timed_her_picked_up_rows_is_not_told_of_a_guess() -> None:
+    """742 at 12 a minute and 742 at 7 are 61.8 + 106 minutes: 168."""
+    timed = replace(MIDDLE_BOX, pace=replace(PACE, picked_rows_per_minute=Fraction(7)))
+    assert section(make_plan(FIVE_POSTS, timed), "Shuttle and pace")[1].startswith(
+        "1484 picks, 742 plain at 12 a minute and 742 picked up at 7 a minute: about 2 h 48 min of weaving. "
     )
 
 
@@ -311,11 +328,12 @@ def test_whoever_adds_up_the_printed_minutes_finds_what_is_printed() -> None:
 
 
 def test_a_pace_that_is_not_whole_is_told_to_a_tenth() -> None:
-    """1272 picks at 7.5 a minute are 169.6 minutes: 2 h 50 min."""
+    """1272 picks at 7.5 a minute are 169.6 minutes: 2 h 50 min. The sum stands there without a session too."""
     slow = replace(MIDDLE_BOX, pace=replace(PACE, picks_per_minute=Fraction(15, 2), session_minutes=None))
     assert (
         section(make_plan(T08, slow), "Shuttle and pace")[1]
-        == "1272 picks at 7.5 a minute: about 2 h 50 min of weaving."
+        == "1272 picks at 7.5 a minute: about 2 h 50 min of weaving. Winding 11 min, threading 16 min, the rest of "
+        "dressing 40 min: 3 h 57 min in all."
     )
 
 

@@ -40,42 +40,28 @@ class ActFigures:
     type_size: float  # points, of every label
 
     ends: int
-    end_1_yarn: str
     beam_first: bool  # else the loom is threaded first
-    left_hand: bool  # only for what does not follow from mirroring; most pictures need not ask
     from_behind: bool  # whoever threads sits behind the heddle; spaces are numbered as she sees them
     needle_comes_near: bool  # in step 3: the end is drawn through towards whoever threads, else away from her
-    last_end_at_far: bool  # an odd number of ends: the last one has no loop at the far peg
     is_wound: bool  # somebody has wound the warp and taken it off: no pegs, no scissors in step 1
-    bundles: int  # separately wound bundles, each with its own keepers; 1 where all is wound in order
 
     front: Board  # the only one, with one heddle
     back: Board | None  # two heddles
-    offset: int  # spaces that each end lies further right in the back one, as drawn; 0 where they are opposite
     count: str  # what is said on the first space, counting from the mark: "15"
     mark_says: str  # what is said on the mark itself: "0" or "1"
-    first_label: str  # "L15", or the mark's own number
     counts_from_mark: bool  # False where end 1 lies in the marked space itself: nothing is counted
 
-    tips: str  # that stand past the knot: "2 in"
     held_by: Literal["stick", "ratchet"] | None  # what keeps the beam from turning; None without a beam in the file
     cloth_beam: bool  # step 7b, else 7a
     stick_turns: tuple[int, ...]  # after which turns two packing sticks go in, 0 at the knot; none without packing
     turns: str  # of the beam: "9 1/2"; empty where the file tells no beam
 
     shuttle: Literal["netting", "flat"]
-    wraps: int  # of weft in all; 0 where the file tells no shuttle
-    fills: int
-    wraps_per_fill: int
 
     opens_by: Literal["hand", "treadle"]
     first_shed: Literal["down", "up"]
     on_top: Space  # of the (front) heddle, the ends that are on top in the first shed
-    shed_label: str  # "DOWN", "UP", "LEFT FOOT", "FRONT UP" …
     throw_to_left: bool  # as it is drawn; the tail is left on the other side
-    throw_label: str  # "LEFT" or "RIGHT", as this weaver calls it
-    tail_label: str
-    tail: str  # how much of the weft is left hanging: "4 in"
     zone: tuple[str, str] | None  # where weaving goes well, from the heddle: ("2 in", "6 in")
     zone_mm: tuple[float, float] | None
     pressed_at_left: bool | None = None  # the treadle of the first shed, as drawn; None where no tie-up tells it

@@ -22,10 +22,8 @@ from cardmaker.model.dressing_acts import Act
 from cardmaker.model.loom import Heddles, Loom, Side, Space
 from cardmaker.model.marks import Box, Mark
 from cardmaker.model.plan import Plan
-from cardmaker.reckoning.on_loom.dressing_steps import dressing_figures
 from cardmaker.wording import heddle_words, shed_words
 from cardmaker.wording.formatters import decimal, tape_length_alone
-from cardmaker.wording.phrases import weavers_side
 
 _Picture = Callable[[ActFigures], tuple[Mark, ...]]
 
@@ -61,8 +59,7 @@ def _picture_of(act: Act, loom: Loom) -> _Picture:
 def figures_of_plan(sheet: Sheet, type_size: float) -> ActFigures:
     """Everything that a picture may ask, of the plan as this weaver sees it."""
     plan, loom = sheet.plan, sheet.plan.loom
-    figures, zone, beam, fill = dressing_figures(plan), loom.weaving_zone_mm, plan.beam, plan.shuttle
-    placement, back = plan.placement, plan.placement.back
+    placement, zone, beam = plan.placement, loom.weaving_zone_mm, plan.beam
     (hangs, opens), _ = shed_words.sheds_in_turn(plan)
 
     def length(millimetres: float) -> str:
@@ -72,39 +69,25 @@ def figures_of_plan(sheet: Sheet, type_size: float) -> ActFigures:
         ruler=sheet.ruler,
         type_size=type_size,
         ends=plan.ends,
-        end_1_yarn=plan.end_yarns[0],
         beam_first=loom.beam_first,
-        left_hand=plan.view.left_hand,
         from_behind=plan.view.from_behind,
         needle_comes_near=loom.beam_first != plan.view.from_behind,
-        last_end_at_far=figures.loose_at_far > 0,
         is_wound=sheet.is_wound,
-        bundles=plan.winding.bundles if plan.winding.method == "bundle" else 1,
         front=_board(plan, placement.first_space),
         back=_back_board(plan),
-        offset=back.offset if back else 0,
         count=str(heddle_words.counted_number(placement.first_space, loom)),
         mark_says=heddle_words.number_on_board(_mark(loom), loom),
-        first_label=heddle_words.name_on_board(placement.first_space, loom),
         counts_from_mark=placement.first_space != loom.middle_space,
-        tips=length(float(figures.tips_mm)),
         held_by=loom.beam.held_by if loom.beam else None,
         cloth_beam=loom.cloth_beam,
         stick_turns=beam.stick_turns if beam else (),
         turns=decimal(beam.turns, 0) if beam else "",
         shuttle=loom.shuttle_kind,
-        wraps=fill.wraps if fill else 0,
-        fills=fill.fills if fill else 0,
-        wraps_per_fill=fill.wraps_per_fill if fill else 0,
         opens_by="hand" if loom.heddles is Heddles.ONE else "treadle",
-        first_shed="up" if plan.pickup is not None and plan.pickup.rows[0].shed == "up" else "down",
+        first_shed="up" if _starts_up(plan) else "down",
         on_top=Space.SLOT if _starts_up(plan) else Space.HOLE,
         pressed_at_left=_pressed_at_left(opens, loom),
-        shed_label=opens.in_capitals,
         throw_to_left=hangs is Side.RIGHT,
-        throw_label=weavers_side(hangs.opposite, loom).upper(),
-        tail_label=weavers_side(hangs, loom),
-        tail=length(float(figures.tail_mm)),
         zone=(length(float(zone[0])), length(float(zone[1]))) if zone else None,
         zone_mm=(float(zone[0]), float(zone[1])) if zone else None,
     )

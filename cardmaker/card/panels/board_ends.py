@@ -10,11 +10,13 @@ from cardmaker.card.panels.heddle_board import HeddleBoard
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import BLACK, OUTLINE, RULE, WHITE
 from cardmaker.layout.lettering import hatched_cell
-from cardmaker.layout.single_threads import thread_line
+from cardmaker.layout.single_threads import thread_line, thread_widths
 from cardmaker.model.loom import Space
 from cardmaker.model.marks import Box, Dot, Mark, Rectangle
+from cardmaker.reckoning.amounts.width import relative_thickness
 
 HANG: Final = 3.4  # mm that the ends hang below the board
+MOST_THREAD_SHARE: Final = 0.63  # of the way to the next space: a thick end with its edges
 
 
 def board_openings(board: HeddleBoard) -> list[Mark]:
@@ -35,11 +37,13 @@ def board_threads(sheet: Sheet, board: HeddleBoard, offset: int, bottom: float) 
     """Each end in its colour and hatching, out of its space and down: cased in black, so that white yarn shows on white
     paper. ``offset`` is how many spaces further right the ends lie than in the front heddle."""
     marks: list[Mark] = []
-    thick, edge = board.thread, board.edge
-    stop = bottom - thick / 2 - edge  # its end is round
+    edge = board.edge
+    thickness = relative_thickness(sheet.plan.pattern, sheet.plan.end_yarns)
+    widths = thread_widths(thickness, board.thread, edge, board.pitch * MOST_THREAD_SHARE)
     for space, yarn in _ends_on(sheet, board, offset):
         x, fill, in_hole = board.x(space), sheet.inks[yarn].fill, board.kind(space) is Space.HOLE
-        eye = board.eye if in_hole else board.slot_eye
+        eye, thick = board.eye if in_hole else board.slot_eye, widths[yarn]
+        stop = bottom - thick / 2 - edge  # its end is round
         marks += thread_line(sheet.inks[yarn], x, eye, x, stop, thick, edge)
         radius = board.hole_radius if in_hole else thick / 2 + edge / 2
         marks.append(Dot(x, eye, radius, fill, BLACK, edge))

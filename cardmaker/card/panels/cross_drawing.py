@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from math import cos, pi, sin
 from typing import TYPE_CHECKING, Final
 
+from cardmaker.card.panels.small_cross import crossing_ways
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HAIRLINE, OUTLINE, RULE, WHITE
-from cardmaker.layout.type_setting import cap_height, figure, tail_depth
+from cardmaker.layout.type_setting import cap_height, figure
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Path, Step, Words
 from cardmaker.wording import peg_words
 from cardmaker.wording.formatters import small_length
@@ -21,11 +22,8 @@ CROSS: Final = 12.6  # the height of the drawing
 PEG: Final = 1.9  # the radius of a peg in it
 CLEAR: Final = PEG + 0.55  # from a peg's middle to the thread that passes it
 ABOVE_PEG: Final = PEG + 2.0  # from a peg's middle to the baseline of its name
-BACK_DASH: Final = (1.6, 1.1)  # the way back
-UNDER_THREAD: Final = 0.9  # from the thread below the pegs to the top of the word under it
 AFTER_WAY: Final = 1.2  # from the end of a thread to its name
 AFTER_LAST_PEG: Final = 2.6  # steps from home to the ends of the threads past two cross pegs
-BETWEEN_NAMES: Final = 1.1  # mm from the name of home to that of the next peg
 DIMENSION: Final = 4.6  # the height of a line with its length above it
 BREAK_AT: Final = 0.78  # where a span is broken, as a share of its long stretch
 BREAK: Final = 1.6  # the width of the gap, mm
@@ -61,42 +59,9 @@ def own_cross_height(sheet: Sheet) -> float:
     return CROSS + _name_over_top(sheet)
 
 
-def cross_in_general(sheet: Sheet, box: Box) -> Mark:
-    """The cross on a card that knows no pegs of hers: at A and B, as every board has them. On which side of A the odd
-    ends pass does not matter."""
-    place = box.inset(top=_name_over_top(sheet))
-    names, size = (HOME, *peg_words.ANY_CROSS), sheet.sizes.small
-    marks = _crossing(sheet, place, names, (False, True), lambda *peg: _named_peg(sheet, *peg))
-    middle = place.left + _half_name(sheet) + 1.5 * _step_in_general(sheet)
-    foot = place.top + CROSS + _caption_under_foot(sheet)
-    caption = Words(middle, foot, peg_words.THE_CROSS, Face.SANS, size, align="middle")
-    return figure("cross", box, [*marks, caption], peg_words.CROSS_IN_GENERAL)
-
-
-def cross_width(sheet: Sheet) -> float:
-    """How wide :func:`cross_in_general` is, in mm."""
-    return _half_name(sheet) + AFTER_LAST_PEG * _step_in_general(sheet) + AFTER_WAY + _way_names_width(sheet)
-
-
-def _step_in_general(sheet: Sheet) -> float:
-    """From peg to peg: their names stand apart."""
-    return _half_name(sheet) + BETWEEN_NAMES + sheet.wide("A", Face.SANS_SEMIBOLD, sheet.sizes.small) / 2
-
-
-def cross_height(sheet: Sheet) -> float:
-    """How high :func:`cross_in_general` is, in mm."""
-    under = _caption_under_foot(sheet)
-    return CROSS + _name_over_top(sheet) + (under + tail_depth(sheet.sizes.small) if under else 0.0)
-
-
 def _name_over_top(sheet: Sheet) -> float:
     """How far the names of pegs in large type reach over the usual height."""
     return max(0.0, cap_height(sheet.sizes.small) - (CROSS / 2 - ABOVE_PEG))
-
-
-def _caption_under_foot(sheet: Sheet) -> float:
-    """How far the word under the threads reaches under the usual height in large type, so that it touches none."""
-    return max(0.0, UNDER_THREAD + cap_height(sheet.sizes.small) - (CROSS / 2 - CLEAR))
 
 
 def span_height(sheet: Sheet, pegs: PegPlan) -> float:
@@ -147,27 +112,17 @@ def dimension_line(sheet: Sheet, text: str, left: float, right: float, y: float)
 
 
 def _pegged(sheet: Sheet, pegs: PegPlan, box: Box, above: Sequence[bool]) -> Iterable[Mark]:
-    """Two passes round the cross pegs, out and back, and where they cross."""
-    return _crossing(sheet, box, (pegs.home, *pegs.cross), above, lambda *peg: _peg(sheet, pegs, *peg))
-
-
-def _crossing(
-    sheet: Sheet,
-    box: Box,
-    names: Sequence[str],
-    above: Sequence[bool],
-    peg: Callable[[str, float, float], Iterable[Mark]],
-) -> Iterable[Mark]:
-    """The passes from home on past the cross pegs, past which the way out runs ``above`` or below."""
+    """The passes from home on past the cross pegs, past which the way out runs ``above`` or below, and where they
+    cross."""
     y, ways_width = box.top + CROSS / 2, _way_names_width(sheet)
     left, right = box.left + _half_name(sheet), box.right - ways_width - AFTER_WAY
     step = (right - left) / (len(above) - len(peg_words.ANY_CROSS) + AFTER_LAST_PEG)
-    posts = [(name, left + step * number) for number, name in enumerate(names)]
+    posts = [(name, left + step * number) for number, name in enumerate((pegs.home, *pegs.cross))]
     ways = [(*_pass(posts, sides, y), ("line", right, y + _side(sides[-1]))) for sides in (above, _others(above))]
-    yield from _ways(*ways)
+    yield from crossing_ways(*ways)
     yield from _directions(right - ARROW, y, above[-1])
     for name, x in posts:
-        yield from peg(name, x, y)
+        yield from _peg(sheet, pegs, name, x, y)
     for text, is_above in ((peg_words.OUT, above[-1]), (peg_words.BACK, not above[-1])):
         baseline = y + _side(is_above) + cap_height(sheet.sizes.small) / 2
         yield Words(right + AFTER_WAY, baseline, text, Face.SANS, sheet.sizes.small)
@@ -194,19 +149,9 @@ def _side(is_above: bool) -> float:
     return -CLEAR if is_above else CLEAR
 
 
-def _ways(out: tuple[Step, ...], back: tuple[Step, ...]) -> Iterable[Mark]:
-    """The way back dashed, and over it the way out, cased in white."""
-    yield Path(back, stroke=BLACK, width=OUTLINE * 1.5, dash=BACK_DASH)
-    yield Path(out, stroke=WHITE, width=OUTLINE * 5)
-    yield Path(out, stroke=BLACK, width=OUTLINE * 2)
-
-
 def _peg(sheet: Sheet, pegs: PegPlan, name: str, x: float, y: float) -> Iterable[Mark]:
-    return _named_peg(sheet, peg_words.peg_name(name, pegs), x, y)
-
-
-def _named_peg(sheet: Sheet, name: str, x: float, y: float) -> Iterable[Mark]:
     """A peg with its name: home full, far and home in the accent."""
+    name = peg_words.peg_name(name, pegs)
     outline = ACCENT if name in (HOME, FAR) else BLACK
     yield Dot(x, y, PEG, ACCENT if name == HOME else WHITE, outline, OUTLINE)
     yield Words(x, y - ABOVE_PEG, name, Face.SANS_SEMIBOLD, sheet.sizes.small, outline, "middle")
@@ -233,7 +178,7 @@ def _figure_of_eight(sheet: Sheet, pegs: PegPlan, box: Box) -> Iterable[Mark]:
     """Two posts with no pegs between: the way out and the way back cross half-way."""
     y = box.top + CROSS / 2
     posts = [(pegs.home, box.left + box.width * 0.14), (pegs.far, box.left + box.width * 0.86)]
-    yield from _ways(*_eight(pegs, posts, y))
+    yield from crossing_ways(*_eight(pegs, posts, y))
     for name, x in posts:
         yield from _peg(sheet, pegs, name, x, y)
     yield from _way_names(sheet, box.left + box.width * 0.32, y, _leaves_above(pegs))
@@ -258,7 +203,7 @@ def _span_ways(pegs: PegPlan, posts: Posts, y: float) -> Iterable[Mark]:
     else:
         out, back = _eight(pegs, posts, y)
         arrives = -_side(_leaves_above(pegs))
-    yield from _ways((*out, *_turn(far, y, arrives)), back)
+    yield from crossing_ways((*out, *_turn(far, y, arrives)), back)
 
 
 def _turn(x: float, y: float, arrives: float) -> list[Step]:

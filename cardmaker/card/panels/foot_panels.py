@@ -34,7 +34,7 @@ def _foot_parts(sheet: Sheet, width: float) -> list[Part]:
 
 
 def _cautions(sheet: Sheet) -> Paragraph:
-    """What keeps people safe in black; that the data are invented, in grey. Drawn steps tell the pull."""
+    """What keeps people safe in black; that the data are invented, in grey. Drawn steps tell the pull themselves."""
     told = {"pull"} if any(name.startswith("dressing") for name in sheet.layout.panels) else set[str]()
     cautions = [
         note_words.note_sentence(note, sheet.units)

@@ -3,11 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
+from cardmaker.card.panels.board_key import board_key_width, openings_key
 from cardmaker.card.panels.first_space_panel import threading_checks
 from cardmaker.card.panels.heddle_boards import HeddlePicture, draw_heddle, heddle_heights, heddle_picture
 from cardmaker.card.paragraphs import Paragraph
-from cardmaker.card.parts import aside_fits, picture_part, step_part, words_part
+from cardmaker.card.parts import (
+    aside_fits,
+    picture_part,
+    step_baseline,
+    step_heading_width,
+    step_part,
+    words_part,
+)
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.card.tick_boxes import tick_boxes_part
 from cardmaker.layout.ink import BLACK, SOFT
@@ -19,6 +28,7 @@ from cardmaker.model.record_class import record, replace
 from cardmaker.wording import heddle_alt_texts, heddle_words, view_words
 from cardmaker.wording.step_words import THREAD
 
+BESIDE_KEY: Final = 4.0  # mm on either side of the key to the board
 # What finds a place only where there is room
 MISCOUNTED, LENS, FURTHER, RULE, MIDDLE = -1, 2, 4, 5, 7
 
@@ -28,7 +38,10 @@ def _board_parts(sheet: Sheet, width: float) -> Sequence[Part]:
     picture = heddle_picture(sheet, width)
     heading, view = _heading(sheet, width)
     where = _where(sheet, view, brief=False)
-    if sheet.is_crowded:
+    if sheet.is_terse and sheet.brief:
+        tries = [_where_in_terse(sheet, view, articles=articles) for articles in (True, False)]
+        where = min(tries, key=lambda each: _line_count(sheet, each, sheet.sizes.smallest, width))
+    elif sheet.is_crowded:
         brief = _where(sheet, view, brief=True)
         where = min(where, brief, key=lambda each: _line_count(sheet, each, sheet.sizes.smallest, width))
     size = _in_fewest_lines(sheet, where, width)
@@ -38,7 +51,7 @@ def _board_parts(sheet: Sheet, width: float) -> Sequence[Part]:
         heading,
         *_picture_parts(sheet, picture, width),
         *_sentences(sheet, where, size, width),
-        tick_boxes_part(sheet, width, checks, size, above=1.7, facts=("checks",), lead=lead),
+        tick_boxes_part(sheet, width, checks, size, above=1.7 * sheet.over_words, facts=("checks",), lead=lead),
     ]
 
 
@@ -60,9 +73,25 @@ def _heading(sheet: Sheet, width: float) -> tuple[Part, Paragraph]:
     behind = sheet.plan.view.from_behind
     for words in (view_words.view_beside_heading(sheet.plan.loom), view_words.seen_from(sheet.plan.loom, brief=True)):
         if aside_fits(sheet, width, THREAD.name, words, step=True):
-            return replace(step_part(sheet, width, THREAD, words, strong=behind), facts=("view",)), []
+            heading = replace(step_part(sheet, width, THREAD, words, strong=behind), facts=("view",))
+            return _with_key(sheet, width, heading, words), []
     face, colour = (Face.SANS_SEMIBOLD, BLACK) if behind else (Face.SANS, SOFT)
-    return step_part(sheet, width, THREAD), [Span(view_words.seen_from(sheet.plan.loom), face, colour)]
+    heading = _with_key(sheet, width, step_part(sheet, width, THREAD), "")
+    return heading, [Span(view_words.seen_from(sheet.plan.loom), face, colour)]
+
+
+def _with_key(sheet: Sheet, width: float, heading: Part, aside: str) -> Part:
+    """On a small card what a hole and a slot look like, before the words at the end of the heading's line, where it
+    finds room."""
+    right = width - (sheet.wide(aside, Face.SANS_SEMIBOLD, sheet.sizes.small) + BESIDE_KEY if aside else 0.0)
+    left = right - board_key_width(sheet)
+    if not sheet.brief or left < step_heading_width(sheet, THREAD) + BESIDE_KEY:
+        return heading
+
+    def draw(box: Box) -> list[Mark]:
+        return [*heading.draw(box), openings_key(sheet, box.left + left, box.top + step_baseline(sheet))]
+
+    return replace(heading, draw=draw)
 
 
 def _picture_parts(sheet: Sheet, picture: HeddlePicture | None, width: float) -> Sequence[Part]:
@@ -100,6 +129,14 @@ def _where(sheet: Sheet, view: Paragraph, *, brief: bool) -> list[Paragraph]:
     return [[*view, front], [behind, *nearer], through]
 
 
+def _where_in_terse(sheet: Sheet, view: Paragraph, *, articles: bool) -> list[Paragraph]:
+    """The same with what the space must not be, in place of the sentence that tells a miscount."""
+    plan = sheet.plan
+    nearer = [Span(view_words.nearer_heddle(plan.loom))] if plan.placement.back and plan.loom.view.from_behind else []
+    terse = heddle_words.count_out_in_terse(plan, articles=articles)
+    return [[*view, Span(terse[0], Face.SANS_SEMIBOLD), *map(Span, terse[1:]), *nearer]]
+
+
 def _sentences(sheet: Sheet, where: list[Paragraph], size: float, width: float) -> list[Part]:
     """Where end 1 goes, with what tells a miscount where that takes no further line; and further sentences for which
     there may be room: the rule of two heddles, the middle end, the half space."""
@@ -112,11 +149,13 @@ def _sentences(sheet: Sheet, where: list[Paragraph], size: float, width: float) 
     miscounted = Span(heddle_words.miscounted(plan.placement))
     alone: Paragraph = [Span(heddle_words.miscounted(plan.placement, alone=True))]
     longer = [[*where[0], miscounted], *where[1:]]
-    if _line_count(sheet, longer, size, width) > _line_count(sheet, where, size, width):
-        told.append(_Further([miscounted], ("miscount",), MISCOUNTED, alone))
+    if sheet.is_terse and sheet.brief:
+        facts = [*facts, "miscount"]  # told with the space itself
+    elif _line_count(sheet, longer, size, width) > _line_count(sheet, where, size, width):
+        told.append(_Further([miscounted], ("miscount",), MISCOUNTED if sheet.is_crowded else 0, alone))
     else:
         where, facts = longer, [*facts, "miscount"]
-    parts = [words_part(sheet, width, where, size, above=1.8, facts=tuple(facts))]
+    parts = [words_part(sheet, width, where, size, above=1.8 * sheet.over_words, facts=tuple(facts))]
     if moved and sheet.brief:
         told.append(_Further([Span(moved)], ("moved",), RULE))
     told.append(_Further(_middle(plan), ("middle end",), MIDDLE))

@@ -1,7 +1,7 @@
 """Where the pegs of a board or a room fall on paper: what is drawn of it, how high that is, and how far apart.
 
-A board is drawn down to a little below the last peg that is used, and torn off there. It takes all the width that it
-has, however low: so it is not to scale, and what stands side by side stays apart.
+A board is drawn down to a little below the thread round the last peg that is used, and torn off there. It takes all
+the width that it has, however low: so it is not to scale, and what stands side by side stays apart.
 """
 
 from __future__ import annotations
@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 from itertools import pairwise
+from math import inf
 from typing import Final
 
 from cardmaker.card.panels.cross_drawing import DIMENSION
@@ -19,12 +20,18 @@ from cardmaker.model.peg_plan import Peg, PegPlan
 from cardmaker.model.record_class import record
 from cardmaker.wording import peg_words
 
-LEAST_RADIUS: Final = 0.9  # of a peg, in mm on paper
-BELOW_LAST: Final = 0.6  # of the way to the next peg below is still drawn
+LEAST_RADIUS: Final = 0.85  # of a peg, in mm on paper
+BELOW_LAST: Final = 0.6  # of the way to the next peg below, when it is asked how much of a board is needed
+BELOW_THREAD: Final = 0.7  # mm from the lowest thread to the waves of a torn edge
+WAVE: Final = 1.1  # mm, the height of these waves
 WORTH_TEARING: Final = 0.8  # a board is drawn whole unless less than this share of it is needed
+WIDE_WARP: Final = 31  # ends: of more the rows of ends to look one up in are two
+MOST_FOR_BACK: Final = 24.0  # mm of height that the way back may ask for on the crowded card of such a warp
+STEEPEST: Final = 2.0  # times the scale of the width that the height may have, where there is room beside the words
 CLEAR: Final = 1.0  # mm between a name and an edge, a thread, another name
 OUT_BESIDE: Final = 0.5  # mm from a peg's outline to the thread on its way out, which is drawn clear of it
-BACK_BESIDE: Final = 1.3  # and on its way back, outside that
+BACK_BESIDE: Final = 1.05  # and on its way back, outside that
+BETWEEN_WAYS: Final = 0.45  # mm of paper between two ways back, at the least
 
 
 @record
@@ -56,6 +63,7 @@ class Ground:
     scale_down: float
     extent: Extent
     radius: float  # of a peg, in mm on paper
+    below: float = 0.0  # mm on paper below all that, down to a torn edge
 
     def at(self, x: float, y: float) -> tuple[float, float]:
         across, down = x - self.extent.left, y - self.extent.top
@@ -64,22 +72,45 @@ class Ground:
     @property
     def edges(self) -> Box:
         """What is drawn, on paper."""
-        return Box(self.left, self.top, self.extent.width * self.scale_across, self.extent.height * self.scale_down)
+        height = self.extent.height * self.scale_down + self.below
+        return Box(self.left, self.top, self.extent.width * self.scale_across, height)
 
 
 def pegs_height(sheet: Sheet, pegs: PegPlan, width: float) -> float:
     """The height at which the drawing fills ``width``."""
     extent = extent_of(pegs)
-    return above(sheet, pegs) + _below(sheet, pegs) + extent.height * _inner_width(sheet, pegs, width) / extent.width
+    return _beside_extent(sheet, pegs) + extent.height * _inner_width(sheet, pegs, width) / extent.width
 
 
 def apart_height(sheet: Sheet, pegs: PegPlan) -> float:
-    """The height from which the names of pegs that the thread meets stand apart, one under the other."""
+    """The height from which the pegs that the thread meets stand apart, one under the other: their names, and the way
+    back round one from that round the next. On a crowded card of a wide warp, whose ends need the room below, the names
+    alone where both would take too much."""
+    names = _height_with(sheet, pegs, name_height(sheet))
+    both = max(names, _height_with(sheet, pegs, apart_for_back(LEAST_RADIUS)))
+    return names if sheet.is_crowded and sheet.plan.ends > WIDE_WARP and both > MOST_FOR_BACK else both
+
+
+def _height_with(sheet: Sheet, pegs: PegPlan, apart: float) -> float:
+    """The height at which no two pegs of the way stand closer below each other than ``apart`` mm of paper."""
     on_way = [peg for peg in pegs.pegs if peg.name in pegs.route]
-    scale = 0.0
-    for upper, lower in _below_each_other(on_way):
-        scale = max(scale, name_height(sheet) / float(lower.y_mm - upper.y_mm))
-    return above(sheet, pegs) + _below(sheet, pegs) + extent_of(pegs).height * scale
+    closest = min((float(lower.y_mm - upper.y_mm) for upper, lower in _below_each_other(on_way)), default=inf)
+    return _beside_extent(sheet, pegs) + extent_of(pegs).height * apart / closest
+
+
+def apart_for_back(radius: float) -> float:
+    """How far apart two pegs of this radius stand at the least, in mm of paper, where their ways back do not touch."""
+    return 2 * (radius + BACK_BESIDE) + BETWEEN_WAYS
+
+
+def _beside_extent(sheet: Sheet, pegs: PegPlan) -> float:
+    """All of the height but that of what is drawn to scale."""
+    return above(sheet, pegs) + _below_thread(extent_of(pegs)) + _below(sheet, pegs)
+
+
+def _below_thread(extent: Extent) -> float:
+    """Paper between the last peg and a torn edge: no leg of the thread comes near the waves."""
+    return BACK_BESIDE + BELOW_THREAD + WAVE if extent.torn else 0.0
 
 
 def _below_each_other(pegs: Sequence[Peg]) -> list[tuple[Peg, Peg]]:
@@ -139,18 +170,19 @@ def extent_of(pegs: PegPlan) -> Extent:
         right, bottom = max(right, float(pegs.surface_mm[0])), max(bottom, float(pegs.surface_mm[1]))
     last = max(float(peg.y_mm) for peg in pegs.pegs if peg.name in pegs.route)
     if following := [y for y in ys if y > last + radius]:
-        edge = last + radius + BELOW_LAST * (min(following) - last - radius)
-        if edge - top < WORTH_TEARING * (bottom - top):
+        edge = last + radius
+        if edge + BELOW_LAST * (min(following) - edge) - top < WORTH_TEARING * (bottom - top):
             return Extent(left, top, right, edge, torn=True)
     return Extent(left, top, right, bottom)
 
 
 def ground_of(sheet: Sheet, pegs: PegPlan, box: Box) -> Ground:
-    """All of it in ``box``, from its left edge to its right one, as high as that allows at the scale of the width."""
+    """All of it in ``box``, from its left edge to its right one, and down it as far as does not mislead."""
     extent = extent_of(pegs)
-    inner = box.inset(top=above(sheet, pegs), bottom=_below(sheet, pegs))
+    below = _below_thread(extent)
+    inner = box.inset(top=above(sheet, pegs), bottom=below + _below(sheet, pegs))
     across_paper = max(0.0, _inner_width(sheet, pegs, box.width) / extent.width)
-    down_paper = max(0.0, min(across_paper, inner.height / extent.height))
+    down_paper = max(0.0, min(STEEPEST * across_paper, inner.height / extent.height))
     left = box.left + _side_room(sheet, pegs, min(across(pegs)))
-    radius = max(LEAST_RADIUS, float(pegs.diameter_mm) / 2 * down_paper)
-    return Ground(left, inner.top, across_paper, down_paper, extent, radius)
+    radius = max(LEAST_RADIUS, float(pegs.diameter_mm) / 2 * min(across_paper, down_paper))
+    return Ground(left, inner.top, across_paper, down_paper, extent, radius, below)

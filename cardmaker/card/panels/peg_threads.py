@@ -10,8 +10,8 @@ from itertools import combinations, pairwise
 from math import cos, hypot, pi, sin
 from typing import Final
 
-from cardmaker.card.panels.cross_drawing import BACK_DASH
-from cardmaker.card.panels.peg_ground import BACK_BESIDE, OUT_BESIDE, Ground
+from cardmaker.card.panels.peg_ground import BACK_BESIDE, OUT_BESIDE, Ground, apart_for_back
+from cardmaker.card.panels.small_cross import BACK_DASH
 from cardmaker.layout.ink import BLACK, OUTLINE, WHITE
 from cardmaker.model.marks import Mark, Path, Step
 from cardmaker.model.peg_plan import Arc, Leg, PassedPeg, PegPlan, ThreadPath
@@ -21,7 +21,6 @@ from cardmaker.reckoning.winding.thread_path import path_round_pegs
 FINEST_ARC: Final = pi / 12  # an arc is drawn in pieces no longer than this
 SHORTEST_ARROWED: Final = 7.0  # mm
 ARROW: Final = 1.4  # mm
-BETWEEN_WAYS: Final = 0.6  # mm of paper between two ways back, at the least
 
 
 def draw_threads(pegs: PegPlan, ground: Ground) -> Iterable[Mark]:
@@ -45,7 +44,7 @@ def draw_arrows(pegs: PegPlan, ground: Ground) -> Iterable[Mark]:
 def shows_way_back(pegs: PegPlan, ground: Ground) -> bool:
     """Whether no two pegs of the thread stand so close that their ways back would touch."""
     places = [ground.at(float(peg.x_mm), float(peg.y_mm)) for peg in pegs.pegs if peg.name in pegs.route]
-    least = 2 * (ground.radius + BACK_BESIDE) + BETWEEN_WAYS
+    least = apart_for_back(ground.radius) - 1e-6
     return all(hypot(one[0] - other[0], one[1] - other[1]) >= least for one, other in combinations(places, 2))
 
 

@@ -10,7 +10,7 @@ from math import inf
 from typing import Final
 
 from cardmaker.card.panels.cross_drawing import DIMENSION, dimension_line
-from cardmaker.card.panels.peg_ground import BACK_BESIDE, CLEAR, Ground, above, across, ground_of, name_height
+from cardmaker.card.panels.peg_ground import BACK_BESIDE, CLEAR, WAVE, Ground, above, across, ground_of, name_height
 from cardmaker.card.panels.peg_threads import draw_arrows, draw_threads
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HAIRLINE, HEAVY, OUTLINE, RULE, SOFT, WHITE
@@ -21,7 +21,6 @@ from cardmaker.wording import peg_words
 from cardmaker.wording.formatters import small_length
 
 EMPTY_PEG: Final = 0.6  # of the radius of a peg that the thread meets
-WAVE: Final = 1.1  # mm, the height of the torn edge's waves
 MOST_PUSHES: Final = 20  # rounds in which names at one edge push each other apart
 
 

@@ -13,7 +13,7 @@ from cardmaker.card.paragraphs import Paragraph, paragraph_height
 from cardmaker.card.parts import close_heading, columns_part, stack_part, wind_heading, words_part
 from cardmaker.card.sheet import Panel, Sheet, planned
 from cardmaker.layout.ink import ACCENT, BLACK, SOFT
-from cardmaker.layout.stacking import HeightRange, Part, exactly
+from cardmaker.layout.stacking import HeightRange, Part, exactly, stack_heights
 from cardmaker.layout.table_setting import row_group
 from cardmaker.layout.type_setting import Span, cap_height, figure, leading, words_group
 from cardmaker.model.marks import Box, Face, Group, Mark, Words
@@ -62,7 +62,7 @@ def _length(sheet: Sheet, width: float) -> Part:
     decides = winding_words.number_decides(sheet.plan, planned(sheet.plan.pegs).cross)
     more_yarn = yarn_words.more_on_pegs(sheet.plan, sheet.units)
     facts = (
-        *(["guide string"] if _guide_is_below(sheet) else ()),
+        *(["guide string"] if _guide_is_below(sheet, planned(sheet.plan.pegs), width) else ()),
         *(["cross rule"] if decides else ()),
         *(["yarn on pegs"] if more_yarn else ()),
     )
@@ -78,7 +78,7 @@ def _told_below(sheet: Sheet, width: float) -> Paragraph:
         yarn_words.more_on_pegs(sheet.plan, sheet.units),
     )
     words: Paragraph = [Span(sentence, Face.SANS_SEMIBOLD) for sentence in (length, yarn, number) if sentence]
-    if _guide_is_below(sheet):
+    if _guide_is_below(sheet, pegs, width):
         words.append(Span(peg_words.guide(pegs, sheet.units, brief=True)))
     return [*words, Span(peg_words.keeper_sticks(pegs))] if _sticks_are_below(sheet, words, width) else words
 
@@ -90,21 +90,36 @@ def _sticks_are_below(sheet: Sheet, words: Paragraph, width: float) -> bool:
     return sheet.is_crowded and high[0] == high[1]
 
 
-def _guide_is_below(sheet: Sheet) -> bool:
-    """Whether on a crowded card the guide string is told below, as the words of the cross have the room beside it."""
-    return sheet.is_crowded and planned(sheet.plan.pegs).kind != "span"
+def _guide_is_below(sheet: Sheet, pegs: PegPlan, width: float) -> bool:
+    """Whether on a crowded card the guide string is told below: where beside the view the words of the cross have all
+    the room that there is at the view's least height."""
+    if not sheet.is_crowded or pegs.kind == "span":
+        return False
+    if width < NARROW:
+        return True
+    left = right_edge(width) - BETWEEN_COLUMNS
+    free = stack_heights([_heading(sheet, left), _view(sheet, pegs, left)]).least
+    told = _paragraphs_at_cross(sheet, pegs, with_sticks=True, with_guide=True)
+    words = words_part(sheet, RIGHT, told, sheet.sizes.small, above=0.6)
+    return stack_heights([_cross(sheet, pegs, RIGHT), words]).least > free
 
 
 def _at_cross(sheet: Sheet, pegs: PegPlan, width: float, whole: float) -> Sequence[Part]:
     """The cross by itself, where the sticks go if that is not told below, and the string that shows the way."""
-    sticks, rule = peg_words.keeper_sticks(pegs), peg_words.sides_at_cross(pegs, passes_above(pegs))
-    is_below = any(span.text == sticks for span in _told_below(sheet, whole))
-    at_pegs: Paragraph = [Span(text) for text in (rule, "" if is_below else sticks) if text]
-    guide: list[Paragraph] = [] if _guide_is_below(sheet) else [[Span(peg_words.guide(pegs, sheet.units))]]
-    told: list[Paragraph] = [*([at_pegs] if at_pegs else []), *guide]
+    sticks = peg_words.keeper_sticks(pegs)
+    with_sticks = all(span.text != sticks for span in _told_below(sheet, whole))
+    with_guide = not _guide_is_below(sheet, pegs, whole)
+    told = _paragraphs_at_cross(sheet, pegs, with_sticks=with_sticks, with_guide=with_guide)
     cross = () if pegs.kind == "span" else (_cross(sheet, pegs, width),)
-    facts = ("guide string",) if guide else ()
+    facts = ("guide string",) if with_guide else ()
     return (*cross, words_part(sheet, width, told, sheet.sizes.small, above=0.6, facts=facts))
+
+
+def _paragraphs_at_cross(sheet: Sheet, pegs: PegPlan, *, with_sticks: bool, with_guide: bool) -> list[Paragraph]:
+    rule = peg_words.sides_at_cross(pegs, passes_above(pegs))
+    at_pegs: Paragraph = [Span(text) for text in (rule, peg_words.keeper_sticks(pegs) if with_sticks else "") if text]
+    guide: Paragraph = [Span(peg_words.guide(pegs, sheet.units))] if with_guide else []
+    return [paragraph for paragraph in (at_pegs, guide) if paragraph]
 
 
 def _view(sheet: Sheet, pegs: PegPlan, width: float) -> Part:
@@ -138,7 +153,7 @@ def _route(sheet: Sheet, pegs: PegPlan, width: float) -> Part:
     """The pegs in the order of the thread, numbered, each with how far it stands from the one before below it."""
     strips = _strips(sheet, pegs, width)
     height = len(strips) * (2 * _route_line(sheet) + BETWEEN_STRIPS) - BETWEEN_STRIPS
-    above = 0.4 if sheet.is_crowded else 1.8
+    above = 1.0 if sheet.is_crowded else 1.8
     return Part(exactly(height), lambda box: _draw_route(sheet, strips, box), above, ("route",))
 
 

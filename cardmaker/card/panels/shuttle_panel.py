@@ -258,8 +258,8 @@ def _pieces(sheet: Sheet, width: float, priority: int) -> list[Part]:
     if not tries:
         return []
     words = [Span(min(tries, key=lambda words: len(sheet.lines([Span(words)], size, width))))]
-    above = ABOVE_PIECES * (0.85 if sheet.is_crowded else 1.0)
-    return [words_part(sheet, width, [words], size, above=above, facts=("pieces on the loom",), priority=priority)]
+    facts = ("pieces on the loom",)
+    return [words_part(sheet, width, [words], size, above=_above_pieces(sheet), facts=facts, priority=priority)]
 
 
 def _size(sheet: Sheet, width: float) -> list[Part]:
@@ -271,7 +271,12 @@ def _size(sheet: Sheet, width: float) -> list[Part]:
     if sheet.plan.lengths.pieces_come:
         return [words_part(sheet, width, [words], size, above=BELOW_PIECES, facts=("width",), priority=SIZE_PRIORITY)]
     priority = SIZE_PRIORITY if sheet.is_crowded else 0
-    return [words_part(sheet, width, [words], size, above=ABOVE_PIECES, facts=("width",), priority=priority)]
+    facts = ("length to weave", "width")
+    return [words_part(sheet, width, [words], size, above=_above_pieces(sheet), facts=facts, priority=priority)]
+
+
+def _above_pieces(sheet: Sheet) -> float:
+    return sheet.over_words * ABOVE_PIECES * (0.85 if sheet.is_crowded else 1.0)
 
 
 def _next(sheet: Sheet, width: float) -> Sequence[Part]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
 from cardmaker.card.name_head import back_name_part, name_part, rule_part
@@ -18,17 +19,36 @@ WINDING_PANELS: Final = frozenset({"room", "steps"})
 FIRST_SPACE_PANELS: Final = frozenset({"board", "threading", "threaded", "first"})
 
 
-def _name_facts(sheet: Sheet) -> Paragraph:
+def _name_facts(sheet: Sheet, width: float) -> Paragraph:
+    """The figures in strong letters, dots between them; a student's card, which has the width of the tape besides,
+    tells the length to wind in one system of units where the line is too short for both."""
+    tries = [_dotted(_figures(sheet, wind)) for wind in _lengths_to_wind(sheet)]
+    return min(tries, key=lambda spans: len(sheet.lines(spans, sheet.sizes.body, width)))
+
+
+def _figures(sheet: Sheet, wind: str) -> list[str]:
     plan = sheet.plan
+    wide = [length_words.wide(plan, sheet.units)] if _is_for_student(sheet) else []
+    first = [heddle_words.first_line(plan)] if _names_first_space(sheet) else []
+    return [phrases.end_count(plan.ends), *wide, plan.loom.title, f"{wind}{_on_pegs(sheet)}", *first]
+
+
+def _lengths_to_wind(sheet: Sheet) -> list[str]:
     say = length_words.warp_wound if sheet.is_wound else length_words.wind
-    wind = say(plan.lengths, sheet.units)
-    facts = [phrases.end_count(plan.ends), plan.loom.title, f"{wind}{_on_pegs(sheet)}"]
-    if _names_first_space(sheet):
-        facts.append(heddle_words.first_line(plan))
+    alone = (False, True) if _is_for_student(sheet) else (False,)
+    return [say(sheet.plan.lengths, sheet.units, alone=each) for each in alone]
+
+
+def _dotted(facts: Sequence[str]) -> Paragraph:
+    last = len(facts) - 1
     return [
-        Span(NO_BREAK.join(fact.split(" ")) + ("  ·" if fact is not facts[-1] else ""), Face.SANS_BOLD)
-        for fact in facts
+        Span(NO_BREAK.join(fact.split(" ")) + ("  ·" if at < last else ""), Face.SANS_BOLD)
+        for at, fact in enumerate(facts)
     ]
+
+
+def _is_for_student(sheet: Sheet) -> bool:
+    return "trouble" in sheet.layout.panels
 
 
 def _names_first_space(sheet: Sheet) -> bool:
@@ -48,8 +68,12 @@ def _plain_name_parts(sheet: Sheet, width: float) -> list[Part]:
 
 
 def _name_parts(sheet: Sheet, width: float) -> list[Part]:
-    told = ("ends", "loom", "warp", *(("first space",) if _names_first_space(sheet) else ()))
-    facts = words_part(sheet, width, [_name_facts(sheet)], sheet.sizes.body, above=ABOVE_FACTS, facts=told)
+    told = ["ends", "loom", "warp"]
+    told += ["width"] if _is_for_student(sheet) else []
+    told += ["first space"] if _names_first_space(sheet) else []
+    facts = words_part(
+        sheet, width, [_name_facts(sheet, width)], sheet.sizes.body, above=ABOVE_FACTS, facts=tuple(told)
+    )
     return [*_plain_name_parts(sheet, width), facts]
 
 

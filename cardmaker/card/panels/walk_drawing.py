@@ -5,7 +5,7 @@ A colour change falls where it falls, above or below, so that a change at the fa
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import pairwise
 from typing import Final
 
@@ -15,17 +15,19 @@ from cardmaker.card.panels.walk_columns import GAP_COLUMNS, LEAST_STROKE, WalkGr
 from cardmaker.card.panels.walk_ticks import BETWEEN_LINES, WalkTick, room_past_last, storey, ticks_of_row
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import ACCENT, BLACK, HEAVY, OUTLINE, Ink
-from cardmaker.layout.single_threads import thread_line
+from cardmaker.layout.single_threads import thread_line, thread_widths
 from cardmaker.layout.stacking import HeightRange
 from cardmaker.layout.type_setting import cap_height
 from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Words
 from cardmaker.model.plan import Post
 from cardmaker.model.record_class import record
+from cardmaker.reckoning.amounts.width import relative_thickness
 from cardmaker.reckoning.winding.walk import Walk, walk_of
 from cardmaker.wording import winding_words
 
 NARROWEST: Final = 18.0  # mm for the strokes of a row: no stripe with a break is then wider than a row
 THICKEST, THICKNESS = 1.2, 0.34  # of a stroke, in mm and as a share of the way to the next
+MOST_STROKE, MOST_STROKE_SHARE = 2.0, 0.6  # of one of a thick yarn with its edges, likewise
 BESIDE_POST: Final = 3.4  # mm from the names of the posts to the first stroke: the dot at home stands there
 PAST_LAST: Final = 1.2  # mm, at the least, that the posts go on beyond the last stroke
 ROW_GAP: Final = 3.0
@@ -63,6 +65,7 @@ class WalkDrawing:
     grid: WalkGrid
     rows: tuple[_Row, ...]
     names: float  # the width for the names of the posts, in mm
+    stroke_widths: Mapping[str, float]  # of each yarn, in mm without its edges
 
     def heights(self) -> HeightRange:
         """The height that it needs, and the most that it can use."""
@@ -122,7 +125,14 @@ def measured_walk(sheet: Sheet, width: float) -> WalkDrawing | None:
     brackets = bracket_rows(sheet, [_brackets(walk, row, grid) for row in rows], free + past_last)
     ticks = [ticks_of_row(sheet, walk, row, grid) for row in rows]
     measured = tuple(_Row(*row) for row in zip(rows, brackets, ticks, strict=True))
-    return WalkDrawing(sheet, walk, grid, measured, names)
+    return WalkDrawing(sheet, walk, grid, measured, names, _stroke_widths(sheet, grid.pitch))
+
+
+def _stroke_widths(sheet: Sheet, pitch: float) -> dict[str, float]:
+    """Thick yarns have thicker strokes, none so thick that it comes near the boxes beyond the posts."""
+    thickness = relative_thickness(sheet.plan.pattern, sheet.plan.end_yarns)
+    most = max(min(MOST_STROKE, pitch * MOST_STROKE_SHARE), min(THICKEST, pitch * THICKNESS) + 2 * OUTLINE)
+    return thread_widths(thickness, min(THICKEST, pitch * THICKNESS), OUTLINE, most)
 
 
 def _past_last(sheet: Sheet) -> float:
@@ -194,7 +204,7 @@ class _Strokes:
     def _stroke(self, at: int) -> Sequence[Mark]:
         """One end, from one post to the other."""
         stroke, pitch = self.drawing.walk.strokes[at - 1], self.drawing.grid.pitch
-        x, thick = self._x(at), min(THICKEST, pitch * THICKNESS)
+        x, thick = self._x(at), self.drawing.stroke_widths[stroke.yarn]
         return thread_line(self._ink(stroke.yarn), x - pitch, self._y(stroke.start), x, self._y(stroke.stop), thick)
 
     def _empty_walk(self, before: int, at: int) -> Line:

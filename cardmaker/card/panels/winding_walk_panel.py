@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import inf
 from typing import Final
 
 from cardmaker.card.panels.walk_drawing import WalkDrawing, measured_walk
@@ -13,16 +14,13 @@ from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.card.tick_boxes import tick_boxes_part
 from cardmaker.layout.ink import SOFT
 from cardmaker.layout.stacking import NO_ROOM, Part, exactly
-from cardmaker.layout.type_setting import Span
+from cardmaker.layout.type_setting import SetLine, Span, cap_height, text_height, words_group
 from cardmaker.model.marks import Box, Face, Mark
-from cardmaker.model.record_class import replace
 from cardmaker.wording import stripe_words, walk_words, winding_words
-from cardmaker.wording.phrases import NO_BREAK
 from cardmaker.wording.step_words import WIND
 
 ABOVE_FINISH: Final = 1.8  # mm
-BESIDE_CROSS: Final = 2.0  # mm
-MORE_FOR_CROSS: Final = 5.0  # mm that its picture may be higher than words that tell the same
+BESIDE_CROSS: Final = 2.4  # mm
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
@@ -33,8 +31,7 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
         *([] if begins else _begins(sheet, width)),
         _picture(sheet, drawing),
         *_left_out(sheet, drawing, width),
-        *finish_parts(sheet, width, drawn=True),
-        *_at_a_change(sheet, width),
+        *finish_parts(sheet, width, drawn=True, begins_at_home=walk_words.begins_at_home(aside)),
         *_finer_points(sheet, width),
         *_other_way(sheet, width),
     )
@@ -45,8 +42,10 @@ def _aside(sheet: Sheet, width: float) -> tuple[str, bool]:
 
     On a small card that is said there, in strong letters, where it is not the usual edge.
     """
-    asides = walk_words.walk_asides(sheet.plan)
+    asides = walk_words.walk_asides(sheet.plan, brief=sheet.brief)
     begin = stripe_words.begin_in_short(sheet.plan) if sheet.brief else ""
+    if begin:  # where balls begin comes before when to tick: below the walk it would take a line
+        asides = [aside for aside in asides if walk_words.begins_at_home(aside)] or asides
     choices = [*(f"{begin}; {aside}" for aside in asides), begin] if begin else asides
     said = next((aside for aside in choices if aside_fits(sheet, width, WIND.name, aside, step=True)), "")
     return said, bool(begin and said)
@@ -68,71 +67,91 @@ def _picture(sheet: Sheet, drawing: WalkDrawing | None) -> Part:
     return picture_part("walk", drawing.heights(), drawing.marks, alt, above=above, facts=facts)
 
 
-def finish_parts(sheet: Sheet, width: float, *, drawn: bool) -> list[Part]:
-    """Where it finishes; and how balls are carried or bundles made, which no walk tells; ``drawn`` under one."""
+def finish_parts(sheet: Sheet, width: float, *, drawn: bool, begins_at_home: bool = False) -> list[Part]:
+    """Where it finishes; and how balls are carried or bundles made, which no walk tells; ``drawn`` under one, whose
+    heading may tell where balls begin."""
     plan, size = sheet.plan, sheet.sizes.body
     if sheet.brief:
-        return _finish_in_brief(sheet, width, drawn=drawn)
-    told: list[Paragraph] = [[Span(walk_words.trips(plan), Face.SANS_SEMIBOLD)]]
-    if plan.winding.method != "order":
-        told.append([Span(walk_words.method(plan, drawn=drawn))])
-    return [words_part(sheet, width, told, size, above=ABOVE_FINISH, facts=("finish",))]
+        ways = walk_words.ways_in_brief(plan, drawn=drawn, begins_at_home=begins_at_home)
+        return [_finish_in_brief(sheet, width, ways)]
+    facts = ("finish", *(("change",) if plan.winding.changes else ()), "cross reminder")
+    told = _finish_in_full(sheet, width, drawn=drawn)
+    return [words_part(sheet, width, told, size, above=ABOVE_FINISH, facts=facts)]
 
 
-def _finish_in_brief(sheet: Sheet, width: float, *, drawn: bool) -> list[Part]:
-    """The same on a small card, with what to do at a change, and how the cross is made, which it tells nowhere else.
-
-    Each stands on a line of its own, and the cross is drawn where there is room; on a crowded card they follow each
-    other in as few words as tell them.
-    """
-    from cardmaker.card.panels.cross_drawing import cross_width  # which a record does not draw
-
+def _finish_in_full(sheet: Sheet, width: float, *, drawn: bool) -> list[Paragraph]:
+    """Where it finishes, what to do at a change, and that the ends are counted at the cross: behind it on its line
+    where that has room, else below it, on a crowded card in fewer words."""
     plan, size = sheet.plan, sheet.sizes.body
-    trips, cross = walk_words.trips_in_a_line(plan), walk_words.cross_in_brief()
-    ways = walk_words.ways_in_brief(plan, drawn=drawn)
-    facts = ("finish", *(("change",) if ways else ()), "cross reminder")
-    if sheet.is_crowded:
-        tied = [cross[-1].replace(" ", NO_BREAK), *(way.replace(" ", NO_BREAK, 2) for way in ways)]
-        return [_in_one_paragraph(sheet, width, trips[-1], [tied, [cross[-1], *ways]], facts)]
-    finish = _in_lines(sheet, trips, Face.SANS_SEMIBOLD, size, width, 1)
-    lines = [finish, *map(Span, ways), _in_lines(sheet, cross[:-1], Face.SANS, size, width, 1)]
-    words = words_part(sheet, width, [[each] for each in lines], size, above=ABOVE_FINISH, facts=facts)
-    short = Span(trips[-1], Face.SANS_SEMIBOLD)
-    left = width - cross_width(sheet) - BESIDE_CROSS
-    if not drawn or left < sheet.wide(short.text, short.face, size):
-        return [words]
-    beside = _beside_cross(sheet, width, left, [short, *map(Span, ways)])
-    is_low = beside.heights.least <= words.heights.least + MORE_FOR_CROSS
-    return [replace(beside, above=ABOVE_FINISH, facts=facts) if is_low else words]
+    finish = Span(walk_words.trips(plan), Face.SANS_SEMIBOLD)
+    tries = walk_words.while_winding(plan)
+    if plan.winding.method != "order":
+        return [[finish, Span(tries[0])], [Span(walk_words.method(plan, drawn=drawn))]]
+    beside = (Span(words) for words in tries if len(sheet.lines([finish, Span(words)], size, width)) == 1)
+    if fits := next(beside, None):
+        return [[finish, fits]]
+    return [[finish, Span(tries[-1])]] if sheet.is_crowded else [[finish], [Span(tries[0])]]
 
 
-def _in_one_paragraph(
-    sheet: Sheet, width: float, finish: str, choices: Sequence[Sequence[str]], facts: tuple[str, ...]
-) -> Part:
-    """Where winding finishes, and what follows it, by the first of the choices that takes the fewest lines."""
-    told = [[Span(finish, Face.SANS_SEMIBOLD), Span(" ".join(choice))] for choice in choices]
-    parts = [words_part(sheet, width, [each], sheet.sizes.body, above=ABOVE_FINISH, facts=facts) for each in told]
-    return min(parts, key=lambda part: part.heights.least)
+def _finish_in_brief(sheet: Sheet, width: float, ways: Sequence[Sequence[str]]) -> Part:
+    """The same on a small card, with what to do at a change, and how the cross is made, which it tells nowhere else: as
+    a picture beside the words, or in words where that takes fewer lines. It is the fullest of the ways that takes no
+    more lines than another does.
+
+    See :func:`_paragraphs` for which of them follow each other.
+    """
+    from cardmaker.card.panels.small_cross import beside_small_cross  # which a record does not draw
+
+    trips, crosses = walk_words.trips_in_a_line(sheet.plan), walk_words.cross_in_brief()
+    finishes = trips[-1:] if sheet.is_crowded else trips
+    picture: Sequence[float] = beside_small_cross(sheet)
+    choices = [(picture, _paragraphs(sheet, finish, way)) for finish in finishes for way in ways]
+    choices += [((), _paragraphs(sheet, trips[-1], [cross, *way])) for cross in crosses for way in ways]
+    tried = [(taken, _set_beside(sheet, told, width, taken)) for taken, told in choices]
+    taken, lines = min(tried, key=lambda each: len(each[1]) or inf)
+    facts = ("finish", *(("change",) if ways[0] else ()), "cross reminder")
+    return _beside_cross(sheet, lines, facts, with_cross=bool(taken))
 
 
-def _beside_cross(sheet: Sheet, width: float, left: float, lines: Sequence[Span]) -> Part:
-    """The sentences, and at their right the cross as a picture, which no words need then."""
-    from cardmaker.card.panels.cross_drawing import cross_height, cross_in_general, cross_width
+def _paragraphs(sheet: Sheet, finish: str, told: Sequence[str]) -> list[Paragraph]:
+    """Where winding finishes in strong letters and what follows it: one sentence on a line of its own; several, or on a
+    crowded card, in one paragraph."""
+    first, rest = Span(finish, Face.SANS_SEMIBOLD), [Span(each) for each in told]
+    return [[first, *rest]] if sheet.is_crowded or len(rest) > 1 else [[first], *([each] for each in rest)]
 
-    wide = cross_width(sheet)
-    words = words_part(sheet, left, [[each] for each in lines], sheet.sizes.body)
+
+def _set_beside(sheet: Sheet, paragraphs: Sequence[Paragraph], width: float, taken: Sequence[float]) -> list[SetLine]:
+    """The lines of the paragraphs, the first ones shorter by what is ``taken`` of each; none where a word finds no room
+    there."""
+    lines: list[SetLine] = []
+    for rest in paragraphs:
+        while rest:
+            less = taken[len(lines)] + BESIDE_CROSS if len(lines) < len(taken) else 0.0
+            first, *others = sheet.lines(rest, sheet.sizes.body, width - less)
+            if less and _line_width(sheet, first) > width - less:
+                return []
+            lines.append(first)
+            rest = [span for line in others for span in line]
+    return lines
+
+
+def _line_width(sheet: Sheet, line: SetLine) -> float:
+    return sum(sheet.wide(span.text, span.face, sheet.sizes.body) for span in line)
+
+
+def _beside_cross(sheet: Sheet, lines: Sequence[SetLine], facts: tuple[str, ...], *, with_cross: bool) -> Part:
+    """The lines and, at the right of the first two, the cross as a picture."""
+    from cardmaker.card.panels.small_cross import draw_small_cross, small_cross_height
+
+    size = sheet.sizes.body
+    height = text_height(max(len(lines), 2) if with_cross else len(lines), size)
 
     def draw(box: Box) -> list[Mark]:
-        picture = Box(box.right - wide, box.top, wide, cross_height(sheet))
-        return [*words.draw(box._replace(width=left)), cross_in_general(sheet, picture)]
+        words = sheet.set(lines, box.left, box.top + cap_height(size), size)
+        cross = box._replace(height=small_cross_height(sheet))
+        return [words_group("paragraph", box, *words), *([draw_small_cross(sheet, cross)] if with_cross else [])]
 
-    return Part(exactly(max(cross_height(sheet), words.heights.least)), draw)
-
-
-def _in_lines(sheet: Sheet, choices: Sequence[str], face: Face, size: float, width: float, most: int) -> Span:
-    """The fullest of the sentences that takes no more lines than that; the last of them where all do."""
-    spans = [Span(choice, face) for choice in choices]
-    return next((span for span in spans if len(sheet.lines([span], size, width)) <= most), spans[-1])
+    return Part(exactly(height), draw, ABOVE_FINISH * sheet.over_words, facts)
 
 
 def _left_out(sheet: Sheet, drawing: WalkDrawing | None, width: float) -> list[Part]:
@@ -148,21 +167,15 @@ def _left_out(sheet: Sheet, drawing: WalkDrawing | None, width: float) -> list[P
     return [words, *([tick_boxes_part(sheet, width, boxes, size, above=1.0, facts=("walk",))] if boxes else [])]
 
 
-def _at_a_change(sheet: Sheet, width: float) -> list[Part]:
-    """What to do where the colour changes, if there is room to say it, on a card that tells of the cross elsewhere."""
-    change = walk_words.at_a_change(sheet.plan)
-    if not change or sheet.brief:
-        return []
-    told: list[Paragraph] = [[Span(f"{change} {walk_words.COUNT_AT_CROSS}")]]
-    return [words_part(sheet, width, told, sheet.sizes.body, above=1.2, facts=("joins",), priority=3)]
-
-
 def _finer_points(sheet: Sheet, width: float) -> list[Part]:
     """What is asked next, where there is room: which end is end 1, and how stripes in turn begin and end."""
     plan, size = sheet.plan, sheet.sizes.small
-    told = [(Span(turns), 2)] if (turns := walk_words.turns_told(plan)) else []
-    told.append((Span(walk_words.end_1_wound(plan)), 6))
-    return [words_part(sheet, width, [[span]], size, above=0.6, facts=("joins",), priority=at) for span, at in told]
+    told = [("in turn", turns, 2)] if (turns := walk_words.turns_told(plan)) else []
+    told.append(("end 1 wound", walk_words.end_1_wound(plan), 6))
+    return [
+        words_part(sheet, width, [[Span(words)]], size, above=0.6, facts=(fact,), priority=priority)
+        for fact, words, priority in told
+    ]
 
 
 def _other_way(sheet: Sheet, width: float) -> list[Part]:

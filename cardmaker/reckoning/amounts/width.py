@@ -44,19 +44,27 @@ def tape_width(pattern: Pattern, end_yarns: Sequence[str], learned: Learned | No
 
 
 def end_edges(pattern: Pattern, end_yarns: Sequence[str]) -> tuple[float, ...]:
-    """Where each end of the tape begins, and at last where the tape ends, in parts of its width from 0 to 1.
-
-    An end of a thick yarn is wider than its neighbours by as much as fewer of it lie in an inch: the shares that add
-    up to the reckoned width. All are alike where nothing tells how thick a yarn is.
-    """
-    try:
-        shares = {name: 1 / float(ends_per_inch_range(pattern.yarn(name)).likely) for name in dict.fromkeys(end_yarns)}
-    except Refusal:
-        shares = dict.fromkeys(end_yarns, 1.0)
+    """Where each end of the tape begins, and at last where the tape ends, in parts of its width from 0 to 1: the shares
+    that add up to the reckoned width."""
+    shares = relative_thickness(pattern, end_yarns)
     if len(set(shares.values())) < 2:
         return tuple(number / len(end_yarns) for number in range(len(end_yarns) + 1))
     sums = tuple(accumulate((shares[yarn] for yarn in end_yarns), initial=0.0))
     return tuple(each / sums[-1] for each in sums)
+
+
+def relative_thickness(pattern: Pattern, end_yarns: Sequence[str]) -> dict[str, float]:
+    """How thick an end of each yarn lies in the tape, in times of the thinnest of them.
+
+    It is wider than its neighbours by as much as fewer of it lie in an inch. All are alike where nothing tells how
+    thick a yarn is.
+    """
+    try:
+        shares = {name: 1 / float(ends_per_inch_range(pattern.yarn(name)).likely) for name in dict.fromkeys(end_yarns)}
+    except Refusal:
+        return dict.fromkeys(end_yarns, 1.0)
+    thinnest = min(shares.values())
+    return {name: share / thinnest for name, share in shares.items()}
 
 
 def width_refusals(pattern: Pattern) -> Iterator[Refusal]:
