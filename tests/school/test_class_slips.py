@@ -126,7 +126,7 @@ def test_every_sheet_tells_what_is_done(done: str, empty_folder: Path) -> None:
     teacher, tags, shopping = (" ".join(said(path, kind)) for kind in ("teacher", "tags", "shopping"))
     finished = plan.school_class.done
     for each in plan.plans:
-        assert f"{class_words.kits_of(sum(kit.plan is each for kit in plan.kits), each)} " in teacher
+        assert class_words.kits_of(sum(kit.plan is each for kit in plan.kits), each) in teacher
         assert kit_words.kit_holds(each, finished) in teacher
         assert kit_words.kit_holds(each, finished, brief=True) in tags
     assert ("keeper sticks" in teacher) == ("blunt needle" in teacher) == (done != "threaded")
