@@ -10,7 +10,8 @@ from cardmaker.school import class_words, kit_words
 from cardmaker.school.handout_sheets import Size
 from cardmaker.school.handout_slips import slips_needed
 from cardmaker.wording import slip_words
-from tests.helpers.class_tools import MM, Said, planned, printed, run
+from tests.helpers.card_faults import all_words
+from tests.helpers.class_tools import MM, Said, planned, printed, run, sheets
 
 pytestmark = pytest.mark.usefixtures("empty_folder")
 
@@ -94,9 +95,9 @@ def test_the_option_asks_for_slips_as_the_file_does(capsys: Said, empty_folder: 
 def test_backs_lie_behind_slips(empty_folder: Path) -> None:
     """Every second page is a back; what found no room in front of Ansel's slip to weave by stands behind it."""
     path = class_of(empty_folder, "stages: yes\n", "  - {name: Ansel, loom: small-box, pattern: two-rails}\n")
-    sheets = class_making.class_sheets(planned(path), "letter", backs=True, quiet=True)
-    assert len(sheets.pages["handouts"]) == 6
-    assert not any(FACTS["more stuck"] in line for line in sheets.left_out)
+    made = class_making.class_sheets(planned(path), "letter", backs=True, quiet=True)
+    assert len(made.pages["handouts"]) == 6
+    assert not any(FACTS["more stuck"] in line for line in made.left_out)
 
 
 # What each kit holds
@@ -123,7 +124,9 @@ def test_a_kit_holds_what_is_left_to_do(empty_folder: Path) -> None:
 def test_every_sheet_tells_what_is_done(done: str, empty_folder: Path) -> None:
     path = class_of(empty_folder, f"stages: yes\n{DONE[done]}", STUDENTS.replace(", large_print: yes", ""))
     plan = planned(path)
-    teacher, tags, shopping = (" ".join(said(path, kind)) for kind in ("teacher", "tags", "shopping"))
+    teacher, shopping = (" ".join(said(path, kind)) for kind in ("teacher", "shopping"))
+    of_tags = [words.text for page in sheets(path).pages["tags"] for words in all_words(page.marks)]
+    tags = " ".join(" ".join(of_tags).replace("\N{NO-BREAK SPACE}", " ").split())
     finished = plan.school_class.done
     for each in plan.plans:
         assert class_words.kits_of(sum(kit.plan is each for kit in plan.kits), each) in teacher
