@@ -12,7 +12,7 @@ from cardmaker.model.plan import Placement, Plan
 from cardmaker.model.record_class import replace
 from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.reckoning.on_loom.dressing_steps import acts_in_order, acts_of_slip
-from cardmaker.wording import dressing_words, heddle_words, shed_words, slip_words, trouble_words
+from cardmaker.wording import dressing_words, heddle_words, shed_words, stage_words, trouble_words
 from tests.helpers.card_faults import all_words
 from tests.helpers.shipped import PATTERNS, plan_for_layout, shipped_layout
 
@@ -40,7 +40,7 @@ def act(which: Act, *fields: str) -> Answer:
     return answer
 
 
-def asked(question: str, lines: Callable[[Plan], list[slip_words.Line]]) -> Answer:
+def asked(question: str, lines: Callable[[Plan], list[stage_words.Line]]) -> Answer:
     """The answer to a question of a slip; nothing where this warp does not ask it."""
     return lambda plan: [f"{each} {answer}" for each, answer in lines(plan) if each == question]
 
@@ -49,19 +49,19 @@ def trouble(number: int) -> Answer:
     return lambda plan: [" ".join(trouble_words.line_of(number, plan))]
 
 
-def dress_lines(plan: Plan) -> list[slip_words.Line]:
-    return slip_words.dress_lines(plan, is_wound=False)
+def dress_lines(plan: Plan) -> list[stage_words.Line]:
+    return stage_words.dress_lines(plan, is_wound=False)
 
 
-def weave_lines(plan: Plan) -> list[slip_words.Line]:
-    return slip_words.weave_lines(plan, "metric")
+def weave_lines(plan: Plan) -> list[stage_words.Line]:
+    return stage_words.weave_lines(plan, "metric")
 
 
 ANSWERS: dict[str, tuple[str, Answer]] = {
-    "a knot in the cone": ("handout-wind", asked("Knot in the yarn?", slip_words.wind_lines)),
-    "how tight": ("handout-wind", asked("How tight?", slip_words.wind_lines)),
-    "linen springs off": ("handout-wind", asked("The linen springs?", slip_words.wind_lines)),
-    "two balls at once": ("handout-wind", asked("One and one in turn?", slip_words.wind_lines)),
+    "a knot in the cone": ("handout-wind", asked("Knot in the yarn?", stage_words.wind_lines)),
+    "how tight": ("handout-wind", asked("How tight?", stage_words.wind_lines)),
+    "linen springs off": ("handout-wind", asked("The linen springs?", stage_words.wind_lines)),
+    "two balls at once": ("handout-wind", asked("One and one in turn?", stage_words.wind_lines)),
     "which end goes through the heddle": ("dressing", lambda plan: [dressing_words.way_round(plan.loom)]),
     "the cross on the hand": ("handout-dress", act(Act.CROSS, "do")),
     "which end comes first": ("dressing", act(Act.CROSS, "numbers")),
@@ -120,9 +120,9 @@ def test_what_only_some_warps_ask_is_told_of_those() -> None:
 @pytest.mark.parametrize("pattern", PATTERNS)
 def test_every_slip_tells_which_is_next_and_no_other(pattern: str) -> None:
     ends = {
-        "handout-wind": slip_words.NEXT_AFTER_WINDING,
-        "handout-dress": slip_words.NEXT_AFTER_DRESSING,
-        "handout-weave": slip_words.NO_NEXT,
+        "handout-wind": stage_words.NEXT_AFTER_WINDING,
+        "handout-dress": stage_words.NEXT_AFTER_DRESSING,
+        "handout-weave": stage_words.NO_NEXT,
     }
     for layout in ends:
         assert [each in printed(pattern, layout) for each in ends.values()] == [each == layout for each in ends]
@@ -134,22 +134,22 @@ def test_a_damaged_space_is_left_with_its_neighbour_where_two_are_to_spare() -> 
 
     def cure(first_space: int) -> str:
         placed: Placement = replace(plan.placement, first_space=first_space)
-        ((_, told),) = slip_words.damaged_space(replace(plan, placement=placed))
+        ((_, told),) = stage_words.damaged_space(replace(plan, placement=placed))
         return told
 
     assert plan.placement.first_space == 2
     assert cure(2) == "This warp has no two spaces to spare: ask for another heddle."
     assert cure(1) == "Leave it and the next one empty; all that follow lie two spaces farther."
     assert cure(3) == "Leave it and the next one empty, and begin two spaces sooner."
-    ((_, both),) = slip_words.damaged_space(plan_for_layout("fair-day", "handout-dress"))
+    ((_, both),) = stage_words.damaged_space(plan_for_layout("fair-day", "handout-dress"))
     assert both == "Leave it and the next one empty in both heddles; all that follow lie two spaces farther."
 
 
 def test_the_outer_spaces_are_marked_first() -> None:
-    assert slip_words.mark_first(plan_for_layout("three-paths", "handout-dress")).startswith("Mark L15 and R15 first")
+    assert stage_words.mark_first(plan_for_layout("three-paths", "handout-dress")).startswith("Mark L15 and R15 first")
     one = plan_for_layout("three-paths", "handout-dress")
     alone = replace(one.placement, first_space=17, kinds=one.placement.kinds[:1])
-    assert slip_words.mark_first(replace(one, placement=alone)).startswith("Mark 0 first")
+    assert stage_words.mark_first(replace(one, placement=alone)).startswith("Mark 0 first")
 
 
 @pytest.mark.parametrize("pattern", ["three-paths", "fair-day"])

@@ -9,7 +9,7 @@ from cardmaker.jobs import class_making
 from cardmaker.school import class_words, kit_words
 from cardmaker.school.handout_sheets import Size
 from cardmaker.school.handout_slips import slips_needed
-from cardmaker.wording import slip_words
+from cardmaker.wording import stage_words
 from tests.helpers.card_faults import all_words
 from tests.helpers.class_tools import MM, Said, planned, printed, run, sheets
 
@@ -48,7 +48,7 @@ def test_each_student_gets_each_slip_once(done: str, paper: Size, empty_folder: 
     """All of one stage, then the next: the halves in pairs, then the large ones, of which the second may be two."""
     path = class_of(empty_folder, f"stages: yes\n{DONE[done]}")
     pages = said(path, "handouts", paper)
-    ends = [slip_words.NEXT_AFTER_WINDING, slip_words.NEXT_AFTER_DRESSING, slip_words.NO_NEXT]
+    ends = [stage_words.NEXT_AFTER_WINDING, stage_words.NEXT_AFTER_DRESSING, stage_words.NO_NEXT]
     ends = ends[{"": 0, "wound": 1, "threaded": 2}[done] :]
     whole = " ".join(pages)
     assert [whole.count(each) for each in ends] == [5] * len(ends)

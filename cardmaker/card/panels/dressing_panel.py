@@ -11,7 +11,7 @@ from cardmaker.card.dressing.act_making import act_marks
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
 from cardmaker.card.parts import heading_part
 from cardmaker.card.sheet import Panel, Sheet
-from cardmaker.card.stuck_parts import further_parts, stuck_lines, stuck_parts
+from cardmaker.card.stuck_help import further_parts, stuck_lines, stuck_parts
 from cardmaker.layout.ink import BLACK, HAIRLINE, RULE, SOFT
 from cardmaker.layout.stacking import HeightRange, Part
 from cardmaker.layout.type_setting import Span, cap_height, figure, leading, text_height, words_group
@@ -19,7 +19,7 @@ from cardmaker.model.dressing_acts import Act, Slip
 from cardmaker.model.marks import Box, Dot, Face, Group, Mark, Rectangle, Words
 from cardmaker.model.record_class import replace
 from cardmaker.reckoning.on_loom.dressing_steps import acts_in_order, acts_of_slip
-from cardmaker.wording import dressing_alt_texts, dressing_words, slip_words, trouble_words
+from cardmaker.wording import dressing_alt_texts, dressing_words, stage_words, trouble_words
 
 USUAL_CELL: Final = 48.0  # mm: as many columns as come nearest to it
 SLIP_CELL, CELL_IN_BODY = 40.0, 3.6  # the same of a slip: mm, and mm for each point of its type
@@ -210,8 +210,8 @@ def _of_slip(slip: Slip, *, is_stuck_told: bool = False) -> Callable[[Sheet, flo
     return parts
 
 
-def _stuck(lines: Sequence[slip_words.Line]) -> _Cell:
-    heading: Paragraph = [Span(slip_words.STUCK, Face.SANS_SEMIBOLD)]
+def _stuck(lines: Sequence[stage_words.Line]) -> _Cell:
+    heading: Paragraph = [Span(stage_words.STUCK, Face.SANS_SEMIBOLD)]
     told = [[Span(question, Face.SANS_SEMIBOLD), Span(answer)] for question, answer in lines]
     return _Cell(0, None, [heading, *told], [])
 

@@ -7,13 +7,13 @@ from typing import Final
 
 from cardmaker.card.parts import words_part
 from cardmaker.card.sheet import Panel, Sheet
-from cardmaker.card.stuck_parts import stuck_lines, stuck_parts
+from cardmaker.card.stuck_help import stuck_lines, stuck_parts
 from cardmaker.card.tick_boxes import TickBox, tick_boxes_part
 from cardmaker.layout.ink import BLACK, HAIRLINE
 from cardmaker.layout.stacking import Part, exactly
 from cardmaker.layout.type_setting import Span
 from cardmaker.model.marks import Box, Face, Line, Mark
-from cardmaker.wording import slip_words, winding_words
+from cardmaker.wording import stage_words, winding_words
 
 ABOVE_NEXT: Final = 1.6  # mm from the rule over the next slip to its capitals
 ABOVE_CHECK: Final = 1.2  # mm
@@ -59,6 +59,6 @@ def _stuck_dressing(sheet: Sheet, width: float) -> Sequence[Part]:
 LIFTING: Final = Panel("lifting", _lifting)
 STUCK_WINDING: Final = Panel("stuck-winding", _stuck_winding)
 STUCK_DRESSING: Final = Panel("stuck-dressing", _stuck_dressing)
-THEN_DRESS: Final = Panel("then-dress", _then(slip_words.NEXT_AFTER_WINDING), sinks=True)
-THEN_WEAVE: Final = Panel("then-weave", _then(slip_words.NEXT_AFTER_DRESSING), sinks=True)
-LAST_SLIP: Final = Panel("last-slip", _then(slip_words.NO_NEXT), sinks=True)
+THEN_DRESS: Final = Panel("then-dress", _then(stage_words.NEXT_AFTER_WINDING), sinks=True)
+THEN_WEAVE: Final = Panel("then-weave", _then(stage_words.NEXT_AFTER_DRESSING), sinks=True)
+LAST_SLIP: Final = Panel("last-slip", _then(stage_words.NO_NEXT), sinks=True)

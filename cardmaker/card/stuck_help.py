@@ -12,7 +12,7 @@ from cardmaker.layout.type_setting import Span, tail_depth
 from cardmaker.model.dressing_acts import Slip
 from cardmaker.model.marks import Face
 from cardmaker.model.record_class import replace
-from cardmaker.wording import slip_words
+from cardmaker.wording import stage_words
 
 ALWAYS: Final = 3  # lines
 FIRST_PRIORITY: Final = 3  # of the lines that stand where there is room
@@ -20,25 +20,25 @@ BELOW_TAILS: Final = 1.4  # mm from the tails of the heading to the capitals bel
 BETWEEN: Final = 1.0  # mm from one line to the next
 
 
-def stuck_lines(slip: Slip, sheet: Sheet) -> list[slip_words.Line]:
+def stuck_lines(slip: Slip, sheet: Sheet) -> list[stage_words.Line]:
     """The lines of a slip, the commonest question first."""
     if slip == "wind":
-        return slip_words.wind_lines(sheet.plan)
+        return stage_words.wind_lines(sheet.plan)
     if slip == "weave":
-        return slip_words.weave_lines(sheet.plan, sheet.units, is_threaded=sheet.is_threaded)
-    return slip_words.dress_lines(sheet.plan, is_wound=sheet.is_wound)
+        return stage_words.weave_lines(sheet.plan, sheet.units, is_threaded=sheet.is_threaded)
+    return stage_words.dress_lines(sheet.plan, is_wound=sheet.is_wound)
 
 
-def stuck_parts(sheet: Sheet, width: float, lines: Sequence[slip_words.Line]) -> list[Part]:
+def stuck_parts(sheet: Sheet, width: float, lines: Sequence[stage_words.Line]) -> list[Part]:
     """The first lines under a heading, the others as they find room."""
-    heading = heading_part(sheet, width, slip_words.STUCK)
+    heading = heading_part(sheet, width, stage_words.STUCK)
     last_line = heading.heights.least - BELOW_HEADING
     close = exactly(last_line + tail_depth(sheet.sizes.heading) + BELOW_TAILS)
     always = [_line(sheet, width, line, above=BETWEEN if number else 0.0) for number, line in enumerate(lines[:ALWAYS])]
     return [replace(heading, heights=close, above=2 * BETWEEN), *always, *further_parts(sheet, width, lines[ALWAYS:])]
 
 
-def further_parts(sheet: Sheet, width: float, lines: Sequence[slip_words.Line]) -> list[Part]:
+def further_parts(sheet: Sheet, width: float, lines: Sequence[stage_words.Line]) -> list[Part]:
     """Lines that stand where there is room, the first of them first."""
     return [
         _line(sheet, width, line, priority=FIRST_PRIORITY + number, facts=("more stuck",))
@@ -49,7 +49,7 @@ def further_parts(sheet: Sheet, width: float, lines: Sequence[slip_words.Line]) 
 def _line(
     sheet: Sheet,
     width: float,
-    line: slip_words.Line,
+    line: stage_words.Line,
     *,
     above: float = BETWEEN,
     priority: int = 0,
