@@ -152,7 +152,7 @@ def _shuttle(shown: _Shown) -> str:
 
 def _first_pick(shown: _Shown) -> str:
     plan, loom = shown.plan, shown.loom
-    (hangs, _), _ = shed_words.sheds_in_turn(plan)
+    hangs = shed_words.sheds_in_turn(plan)[0].hangs
     throw, tail = (weavers_side(side, loom) for side in (hangs.opposite, hangs))
     if loom.back_heddle:
         how = (

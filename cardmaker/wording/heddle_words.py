@@ -9,7 +9,6 @@ from cardmaker.model.loom import Heddles, Loom, Mark, Space
 from cardmaker.model.plan import Placement, Plan
 from cardmaker.reckoning.threading.placement import space_label
 from cardmaker.wording.formatters import Units
-from cardmaker.wording.note_words import note_sentence
 from cardmaker.wording.phrases import a_space, plural, weavers_side
 from cardmaker.wording.view_words import nearer_heddle, seen_from
 
@@ -136,7 +135,12 @@ def miscounted(placement: Placement, *, alone: bool = False) -> str:
 
 def moved_aside(plan: Plan, units: Units) -> str:
     """The note that tells why the warp does not lie in the middle; nothing where it does."""
-    return " ".join(note_sentence(note, units) for note in plan.notes if note.about == "shift")
+    shifts = [note for note in plan.notes if note.about == "shift"]
+    if not shifts:
+        return ""
+    from cardmaker.wording.note_words import note_sentence
+
+    return " ".join(note_sentence(note, units) for note in shifts)
 
 
 def middle_end(plan: Plan, threaded: Sequence[str] = ()) -> str:

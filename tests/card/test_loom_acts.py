@@ -475,7 +475,7 @@ def test_the_foot_stays_what_it_is_for_a_left_hand(left_hand: bool) -> None:
     plan = plan_on("fair-day", "treadle-pair", Viewpoint(left_hand))
     assert plan is not None
     act = figures_of(plan)
-    (_, foot), _ = sheds_in_turn(plan)
+    foot = sheds_in_turn(plan)[0].opens
     assert foot in (Opens.LEFT_FOOT, Opens.RIGHT_FOOT)
     assert act.pressed_at_left is ((foot is Opens.LEFT_FOOT) != left_hand)
     by_hand = plan_on("three-paths", "middle-box", Viewpoint(left_hand))
