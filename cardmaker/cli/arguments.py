@@ -121,6 +121,9 @@ def _add_class(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--backs", action="store_true", help="a back behind every handout, printed on both sides over the long edge"
     )
+    parser.add_argument(
+        "--stages", action="store_true", help="slips to wind, dress and weave by, one after the other, for handouts"
+    )
     parser.add_argument("--one", dest="in_one", action="store_true", help="all sheets in one file")
     parser.add_argument("--out", type=Path, help="a folder, or one .pdf with --one (out)")
     _add_quiet(parser)

@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 PEG_PANELS: Final = ("room",)  # the panels that show where to wind
 BENCH_PANELS: Final = frozenset({
     "room", "turns", "press", "weaving", "rescue", "new-end", "stripe-ends", "every-end", "cautions", "last-turns",
-    "dressing", "dressing-wound", "dressing-threaded",
+    "dressing", "dressing-wound", "dressing-threaded", "slip-wind", "slip-dress", "dress-steps", "slip-weave",
 })  # fmt: skip
 """What asks the bench."""
 SHUTTLE_PANELS: Final = frozenset({"legend"})  # what shows of it only how full the shuttle is wound

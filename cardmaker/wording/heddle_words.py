@@ -295,6 +295,12 @@ def last_flag(plan: Plan) -> str:
     return f"end {placement.ends}: {place_named(plan, placement.last_space, placement.last_kind)}"
 
 
+def outer_names(plan: Plan) -> tuple[str, str]:
+    """The names of the first and the last space, of two heddles on the front one."""
+    placement = plan.placement
+    return name_on_board(placement.first_space, plan.loom), name_on_board(placement.last_space, plan.loom)
+
+
 def heddle_title(loom: Loom) -> str:
     return "The heddles" if loom.heddles is Heddles.TWO else "The heddle"
 

@@ -39,7 +39,7 @@ from tests.helpers.shipped import shipped_layout as layout
 
 LAYOUTS = (
     "record", "bench", "handout", "handout-large", "field", "field-folded", "six-numbers", "visitor", "pick-up",
-    "dressing", "dressing-brief",
+    "dressing", "dressing-brief", "handout-wind", "handout-dress", "handout-weave",
 )  # fmt: skip
 ON_LOOMS = [(pattern, loom) for pattern, loom, on in CASES if on == "letter"]
 PATTERNS = list(dict.fromkeys(pattern for pattern, _ in ON_LOOMS))
