@@ -14,6 +14,7 @@ from cardmaker.wording.view_words import edge_of_end_1
 # A join at a post lies in the loop that is cut or turned, not in the tape: common practice, no source.
 _AT_A_CHANGE: Final = "At a change: cut, knot the next colour on at the post."
 _AT_A_CHANGE_IN_BRIEF: Final = "New colour: cut, knot on at the post."  # the same
+_CHANGE: Final = "Change: cut, knot on at the post."  # the same, in the fewest words that name the post
 _AT_A_CHANGE_IN_A_WORD: Final = "At a change: cut, knot on."  # the same, under the post's own line
 _COUNT_AT_CROSS: Final = "Count at the cross."
 _COUNT_AT_CROSSES: Final = "Count at every cross."
@@ -104,13 +105,17 @@ def method(plan: Plan, *, drawn: bool = False) -> str:
     )
 
 
-def ways_in_brief(plan: Plan, *, drawn: bool, begins_at_home: bool = False) -> list[list[str]]:
+def ways_in_brief(
+    plan: Plan, *, drawn: bool, begins_at_home: bool = False, is_tersest: bool = False
+) -> list[list[str]]:
     """What to do at a change, how balls are carried or bundles made: sentences for a small card, in choices, the
-    fullest first; ``drawn`` under the walk, and ``begins_at_home`` where that is said over it. None of one colour."""
+    fullest first; ``drawn`` under the walk, and ``begins_at_home`` where that is said over it; ``is_tersest`` where the
+    fewest words count. None of one colour."""
     if plan.winding.method == "bundle":
         return [["Each has its own cross and its own pair of sticks; take the ends up in threading order."]]
     if plan.winding.method == "order":
-        return [[_AT_A_CHANGE], [_AT_A_CHANGE_IN_BRIEF]] if plan.winding.changes else [[]]
+        tries = (_AT_A_CHANGE, _AT_A_CHANGE_IN_BRIEF, *((_CHANGE,) if is_tersest else ()))
+        return [[told] for told in tries] if plan.winding.changes else [[]]
     begin, walk, _ = _balls(plan, drawn=drawn)
     if not drawn:
         return [[begin, f"{'Walk empty to the next ball; tie' if walk else 'Tie each'} off when done."]]

@@ -481,7 +481,7 @@ def test_every_student_reads_what_to_do_at_a_change_and_at_the_cross(pattern: st
     said = {words.text for words in all_words([walk])}
     assert "Cross:" in said
     assert any(set(names) <= said for names in peg_words.ODD_AND_EVEN)
-    is_changed = "New colour: cut, knot on" in text or "At a change: cut, knot" in text
+    is_changed = ": cut, knot on at the post." in text or "At a change: cut, knot" in text
     assert is_changed == (plan.winding.method == "order" and plan.winding.changes > 0)
     assert ("ot = ball waits" in text) == (plan.winding.method == "carry")
     assert "start at home" in text or "from home" in text

@@ -74,8 +74,9 @@ def finish_parts(sheet: Sheet, width: float, *, drawn: bool, begins_at_home: boo
     heading may tell where balls begin."""
     plan, size = sheet.plan, sheet.sizes.body
     if sheet.brief:
-        ways = walk_words.ways_in_brief(plan, drawn=drawn, begins_at_home=begins_at_home)
-        decides = [] if sheet.is_tersest else winding_words.number_decides_in_brief(plan)  # its picture names the ends
+        is_tersest = sheet.is_tersest
+        ways = walk_words.ways_in_brief(plan, drawn=drawn, begins_at_home=begins_at_home, is_tersest=is_tersest)
+        decides = [] if is_tersest else winding_words.number_decides_in_brief(plan)  # its picture names the ends
         ways = [[*way, told] for told in decides for way in ways] or ways
         return [_finish_in_brief(sheet, width, ways)]
     facts = ("finish", *(("change",) if plan.winding.changes else ()), "cross reminder")
@@ -109,7 +110,8 @@ def _finish_in_brief(sheet: Sheet, width: float, ways: Sequence[Sequence[str]]) 
     trips, crosses = walk_words.trips_in_a_line(sheet.plan), walk_words.cross_in_brief()
     finishes = trips[-1:] if sheet.is_crowded else trips
     choices: list[_Beside] = []
-    for finish, names, way in product(finishes, peg_words.ODD_AND_EVEN, ways):
+    every = peg_words.ODD_AND_EVEN if sheet.is_tersest else peg_words.ODD_AND_EVEN[:-1]
+    for finish, names, way in product(finishes, every, ways):
         taken = beside_small_cross(sheet, names)
         choices.append(_Beside(_set_beside(sheet, _paragraphs(sheet, finish, way), width, taken), names))
     if not any(each.lines for each in choices):
