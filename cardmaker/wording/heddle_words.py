@@ -55,7 +55,8 @@ def count_out_on_both(plan: Plan) -> str:
 def count_out_in_terse(plan: Plan, *, articles: bool = True, is_tersest: bool = False) -> list[str]:
     """Where end 1 goes, with the self-check that the kind of its space gives: ``End 1: 15 left of 0, holes and slots
     alike: a slot, not a hole.`` Of two heddles then how each end goes through both. ``articles`` stand where there is
-    room for them; ``is_tersest`` of two: ``Holes and slots left of each 0: front 30, slot, not hole; back 29, hole.``"""
+    room for them; ``is_tersest`` of two: ``Holes and slots left of each 0: front 30, slot, not hole; back 29,
+    hole.``"""
     loom, placement, back = plan.loom, plan.placement, plan.placement.back
     first, kind = placement.first_space, placement.first_kind
     check = f"{a_space(kind)}, not {a_space(kind.opposite)}" if articles else f"{kind}, not {kind.opposite}"

@@ -30,8 +30,7 @@ _IS: Final = f"{NO_BREAK}={NO_BREAK}"
 _WAITING: Final = f"dot{_IS}ball waits"
 _DOTTED: Final = (f", dotted{_IS}walk empty to the next ball", f", dotted{_IS}walk empty")
 _DONE: Final = "Tie off when done."
-_AFTER_STRIPE: Final = "tick after every stripe"
-_TENS: Final = "tick at every ten and at the end"
+_EACH_TOTAL: Final = "tick each boxed total"
 _AT: Final = {Post.HOME: "at home", Post.FAR: "at the far post"}
 
 
@@ -160,7 +159,7 @@ def walk_asides(plan: Plan, *, brief: bool = False) -> list[str]:
         starts = [f"{balls} start at home", f"{balls} from home", "balls from home"]
     starts.append(starts[-1].removeprefix("start ").replace("at home", "from home"))
     ticks = when_to_tick(plan)
-    shortest = ticks.replace(_AFTER_STRIPE, "tick each stripe").replace(", and at ", " and at ")
+    shortest = ticks.replace(", and at ", " and at ")
     briefer = [f"{starts[-1]}; {shortest}", f"{starts[-1].removeprefix('balls ')}; {shortest}"]
     return [*(f"{start}; {ticks}" for start in starts), *briefer, starts[0], ticks] if ticks else [starts[0]]
 
@@ -176,14 +175,10 @@ def when_to_tick(plan: Plan) -> str:
     ticked = ticked_totals(walk, method)
     if len(ticked) == 1:
         return ""
-    if not all(stretch.last_end in ticked for stretch in walk.stretches):
-        return _TENS
-    within = [str(total) for stretch in walk.stretches for total in ticked_within(walk, method, stretch).values()]
-    if method == "bundle":
-        return f"tick after every bundle{', and at the tens in it' if within else ''}"
-    if not plan.winding.changes:
-        return f"tick at {listed(within)}, and at the end"
-    return f"{_AFTER_STRIPE}{f', and at {listed(within)}' if within else ''}"
+    if method != "bundle":
+        return _EACH_TOTAL
+    has_tens = any(ticked_within(walk, method, stretch) for stretch in walk.stretches)
+    return f"tick after every bundle{', and at the tens in it' if has_tens else ''}"
 
 
 def ticks_called_out(plan: Plan) -> str:

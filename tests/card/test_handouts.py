@@ -318,8 +318,9 @@ def test_which_pieces_and_how_long_each_is_woven_stands_with_the_weaving(stem: s
         )
         each = " each" if piece.come > 1 else ""
         assert f"{many}, {round(float(piece.on_loom_mm) / 5) / 2:g} cm{each}" in text
-        bare = f"{float(piece.fringe_mm) / 10:.1f}".removesuffix(".0")
-        assert not piece.fringe_mm or f", {bare} cm bare at each end" in text
+        own, two = (f"{float(piece.fringe_mm) * n / 10:.1f}".removesuffix(".0") for n in (1, 2))
+        bare = f", {two} cm bare between two" if piece.come > 1 else f", {own} cm bare at either end"
+        assert not piece.fringe_mm or bare in text
 
 
 @each_handout

@@ -188,12 +188,12 @@ def test_one_tape_is_ticked_alike_on_every_layout(pattern: str) -> None:
 @pytest.mark.parametrize(
     ("pattern", "aside"),
     [
-        ("half-and-half", "tick after every stripe, and at 10"),
-        ("threes", "tick after every stripe, and at 10 and 20"),
-        ("treadle-ladder", "tick after every stripe, and at 20"),
-        ("three-paths", "tick after every stripe"),
-        ("cord-edge", "tick after every stripe, and at 10"),
-        ("peep-edge", "tick at 10, and at the end"),
+        ("half-and-half", "tick each boxed total"),
+        ("threes", "tick each boxed total"),
+        ("treadle-ladder", "tick each boxed total"),
+        ("three-paths", "tick each boxed total"),
+        ("cord-edge", "tick each boxed total"),
+        ("peep-edge", "tick each boxed total"),
     ],
 )
 def test_a_tick_inside_a_stripe_is_told(pattern: str, aside: str) -> None:
@@ -263,7 +263,7 @@ def test_where_stripes_and_tens_are_too_many_the_stripes_are_ticked() -> None:
     plan = tape(*["12 red", "11 white"] * 5)  # ten stripes, and a ten in each but one: 19
     found = drawn(plan, "record")
     assert sorted(int(words.text) for _, words in ticks(found)) == [12, 23, 35, 46, 58, 69, 81, 92, 104, 115]
-    assert "start at home; tick after every stripe " in found.text()
+    assert "start at home; tick each boxed total " in found.text()
 
 
 def test_a_ten_near_the_last_total_is_not_ticked() -> None:
@@ -277,7 +277,7 @@ def test_a_crowded_card_ticks_as_every_other_card_does() -> None:
     crowded = drawn(plan, "handout", share=0.55)
     for walk in (drawn(plan, "handout"), crowded):
         assert sorted(int(words.text) for _, words in ticks(walk)) == [3, 7, 8, 11, 12, 15, 16, 19, 20, 23, 24, 28, 31]
-    assert "all 3 balls from home; tick after every stripe" in crowded.text()
+    assert "all 3 balls start at home; tick each boxed total" in crowded.text()
 
 
 @pytest.mark.parametrize("pattern", PATTERNS)
