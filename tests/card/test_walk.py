@@ -255,7 +255,7 @@ def test_every_total_is_ticked_in_a_few_lines_or_else_the_tens() -> None:
     assert sorted(int(words.text) for _, words in ticks(crowded)) == [4, 8, 12, 16, 22, 26, 32, 36, 40, 44, 48]
     many = drawn(tape(*["2 red", "2 white"] * 8, "25 red"), "handout", share=0.55)
     assert sorted(int(words.text) for _, words in ticks(many)) == [10, 20, 30, 40, 50, 57]
-    assert "1 Wind from home; tick at every ten and at the end" in many.text()
+    assert "1 Wind start at home; tick each boxed total" in many.text()
     assert "stripe" not in many.text()
 
 
@@ -277,7 +277,7 @@ def test_a_crowded_card_ticks_as_every_other_card_does() -> None:
     crowded = drawn(plan, "handout", share=0.55)
     for walk in (drawn(plan, "handout"), crowded):
         assert sorted(int(words.text) for _, words in ticks(walk)) == [3, 7, 8, 11, 12, 15, 16, 19, 20, 23, 24, 28, 31]
-    assert "all 3 balls start at home; tick each boxed total" in crowded.text()
+    assert "all 3 balls from home; tick each boxed total" in crowded.text()
 
 
 @pytest.mark.parametrize("pattern", PATTERNS)
