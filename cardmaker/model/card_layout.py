@@ -101,7 +101,7 @@ class CardLayout:
     def panels(self) -> frozenset[str]:
         """The names of all panels that may stand on the card."""
         places = [place for row in (*self.rows, *self.other_half) for place in row]
-        return frozenset(name for place in places for name in (place.panel, place.instead) if name)
+        return frozenset([place.panel for place in places] + [place.instead for place in places if place.instead])
 
     def as_back(self, paper: Paper) -> CardLayout:
         """The layout of the back: the sheet turned over its long edge, so on an upright one what was left is right.

@@ -9,7 +9,6 @@ from cardmaker.model.loom import Heddles, Loom, Mark, Space
 from cardmaker.model.plan import Placement, Plan
 from cardmaker.reckoning.threading.placement import space_label
 from cardmaker.wording.formatters import Units
-from cardmaker.wording.note_words import note_sentence, thick_end_sentences
 from cardmaker.wording.phrases import a_space, capitalised, plural, weavers_side
 from cardmaker.wording.view_words import nearer_heddle, seen_from
 
@@ -139,7 +138,12 @@ def miscounted(placement: Placement, *, alone: bool = False) -> str:
 
 def moved_aside(plan: Plan, units: Units) -> str:
     """The note that tells why the warp does not lie in the middle; nothing where it does."""
-    return " ".join(note_sentence(note, units) for note in plan.notes if note.about == "shift")
+    shifts = [note for note in plan.notes if note.about == "shift"]
+    if not shifts:
+        return ""
+    from cardmaker.wording.note_words import note_sentence
+
+    return " ".join(note_sentence(note, units) for note in shifts)
 
 
 def middle_end(plan: Plan, threaded: Sequence[str] = ()) -> str:
@@ -277,6 +281,8 @@ def name_on_board(space: int, loom: Loom) -> str:
 
 def thick_ends_first(plan: Plan, units: Units) -> list[str]:
     """Which thick ends are threaded before all others, by the names of their holes; nothing where none may stick."""
+    from cardmaker.wording.note_words import thick_end_sentences
+
     return thick_end_sentences(plan.notes, units, lambda yarn: _holes_of(plan, yarn))
 
 
