@@ -255,7 +255,7 @@ def _pieces(sheet: Sheet, width: float, priority: int) -> list[Part]:
     if not tries:
         return []
     if sheet.is_crowded and "trouble" in sheet.layout.panels:
-        close = length_words.picks_to_the_inch(sheet.plan)
+        close = length_words.closeness(sheet.plan)
         tries = [told for each in tries for told in (f"{each.removesuffix('.')}; {close}.", each)]
     lines = [len(sheet.lines([Span(words)], size, width)) for words in tries]
     most = min(lines) if sheet.is_terse else max(2, min(lines))
