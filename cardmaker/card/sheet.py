@@ -55,6 +55,7 @@ class Sheet:
     is_back: bool = False  # what stands here stands behind a front
     picture_share: float = 1.0  # what is left of the least heights of pictures on a crowded card
     is_terse: bool = False  # whether even so crowded a card lacks what it should tell, so that it does in fewer words
+    is_tersest: bool = False  # whether these are still too many: what a picture tells as well it then tells alone
     over_words: float = 1.0  # what is left of the space over them
 
     @property

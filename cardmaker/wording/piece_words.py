@@ -91,15 +91,24 @@ def _kind_on_loom(piece: PlannedPiece, units: Units) -> str:
 
 
 def weave_each(lengths: Lengths, units: Units) -> list[str]:
-    """The same for the student, in the units that stand first: ``Weave 9 bookmarks, 21 cm each, 2.5 cm bare at each
-    end.`` And in fewer words, for a line that is short. Nothing when none comes."""
-    kinds = "; ".join(_kind_to_weave(piece, units) for piece in lengths.pieces if piece.come)
-    return [f"Weave {kinds}.", f"{kinds}."] if kinds else []
+    """The same for the student, in the units that stand first, the fullest first: ``Weave 9 bookmarks, 21 cm each, 5 cm
+    bare between two, 2.5 cm at either end.`` And in fewer words, for a line that is short. Nothing when none comes."""
+    tries = [
+        "; ".join(_kind_to_weave(piece, units, with_ends=with_ends) for piece in lengths.pieces if piece.come)
+        for with_ends in (True, False)
+    ]
+    return [f"{start}{kinds}." for kinds in tries for start in ("Weave ", "")] if tries[0] else []
 
 
-def _kind_to_weave(piece: PlannedPiece, units: Units) -> str:
-    each = " each" if piece.come > 1 else ""
-    bare = f", {piece_length_alone(piece.fringe_mm, units)} bare at each end" if piece.fringe_mm else ""
+def _kind_to_weave(piece: PlannedPiece, units: Units, *, with_ends: bool) -> str:
+    """Between two that follow each other both leave their fringe."""
+    each, fringe = " each" if piece.come > 1 else "", piece.fringe_mm
+    bare = ""
+    if fringe and piece.come > 1:
+        ends = f", {piece_length_alone(fringe, units)} at either end" if with_ends else ""
+        bare = f", {piece_length_alone(2 * fringe, units)} bare between two{ends}"
+    elif fringe:
+        bare = f", {piece_length_alone(fringe, units)} bare at either end"
     return f"{so_many(piece.come, piece.purpose)}, {woven_length(piece.on_loom_mm, units, alone=True)}{each}{bare}"
 
 

@@ -138,15 +138,19 @@ def to_weave(card: Card) -> Iterator[Fault]:
     ours = {kind["for"]: kind for kind in card.plan["pieces"] if kind["come"]}
     small = rf"{NUMBER} (?:mm|cm|in)"
     for found in card.find(r"Weave (\d+ (?:bag tie|bookmark|garter)s?, .*?)\.(?= )"):
-        kinds = [
-            re.fullmatch(rf"(\d+) (\D+?)s?, ({small})( each)?(?:, ({small}) bare at each end)?", kind)
-            for kind in found[1].split("; ")
-        ]
+        words, *beaten = re.split(r"; (\d+) picks to the inch$", found[1])
+        for picks in filter(None, beaten):
+            yield is_nearest("picks to weave", picks, card.plan["weft"]["picks_per_inch"])
+        bare = rf"(?:, ({small}) bare (between two|at either end))?(?:, ({small}) at either end)?"
+        kinds = [re.fullmatch(rf"(\d+) (\D+?)s?, ({small})( each)?{bare}", kind) for kind in words.split("; ")]
         told = [(kind[2], int(kind[1]), kind[4] is not None) if kind else None for kind in kinds]
         yield same("to weave", told, [(name, kind["come"], kind["come"] > 1) for name, kind in ours.items()])
         for kind in filter(None, kinds):
             yield from is_woven_length("a piece to weave", [kind[3]], ours[kind[2]]["on_loom_mm"])
-            yield from is_length("bare to weave", [kind[5] or "0 cm"], ours[kind[2]]["fringe_mm"])
+            fringe, is_between = ours[kind[2]]["fringe_mm"], kind[6] == "between two"
+            yield same("bare between two", is_between, bool(fringe) and ours[kind[2]]["come"] > 1)
+            yield from is_length("bare to weave", [kind[5] or "0 cm"], fringe * (2 if is_between else 1))
+            yield from is_length("bare at either end", [kind[7]], fringe) if kind[7] else ()
     for found in card.find(rf"(?:Weave about ({small}), |About )({small}) wide, (\d+) picks to the inch\."):
         yield same("tape to weave, where no piece comes", found[1] is None, bool(ours))
         lengths = card.plan["lengths"]

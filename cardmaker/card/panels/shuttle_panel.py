@@ -252,12 +252,18 @@ def _shuttle_first(sheet: Sheet, width: float) -> Sequence[Part]:
 
 
 def _pieces(sheet: Sheet, width: float, priority: int) -> list[Part]:
-    """Which pieces are woven, how long each is, and what stays bare."""
+    """Which pieces are woven, how long each is, and what stays bare; on a crowded card, which has no further line, how
+    close, unless that is told in the fewest words."""
     size = sheet.sizes.small
     tries = piece_words.weave_each(sheet.plan.lengths, sheet.units)
     if not tries:
         return []
-    words = [Span(min(tries, key=lambda words: len(sheet.lines([Span(words)], size, width))))]
+    if sheet.is_crowded and "trouble" in sheet.layout.panels:
+        close = length_words.closeness(sheet.plan)
+        tries = [told for each in tries for told in (f"{each.removesuffix('.')}; {close}.", each)]
+    lines = [len(sheet.lines([Span(words)], size, width)) for words in tries]
+    most = min(lines) if sheet.is_terse else max(2, min(lines))
+    words = [Span(next(words for words, count in zip(tries, lines, strict=True) if count <= most))]
     facts = ("pieces on the loom",)
     return [words_part(sheet, width, [words], size, above=_above_pieces(sheet), facts=facts, priority=priority)]
 
