@@ -41,9 +41,9 @@ LAYOUT = shipped_layout("bench")
 
 
 @cache
-def plan_on(pattern: str, pegs: str | None = None, *, left_hand: bool = False) -> Plan:
+def plan_on(pattern: str, pegs: str | None = None, *, left_hand: bool = False, behind: bool = False) -> Plan:
     setup = plan_making.load_plan_setup_for(LAYOUT, None, None, pegs)
-    hand = setup._replace(hand="left" if left_hand else "right")
+    hand = setup._replace(hand="left" if left_hand else "right", side="behind" if behind else None)
     return plan_making.plan_for(loading.load_pattern(ROOT / "patterns" / f"{pattern}.yaml"), hand)
 
 
@@ -298,9 +298,99 @@ def test_no_leg_comes_near_the_torn_edge(pattern: str) -> None:
 def test_a_row_of_ends_in_turn_tells_where_it_begins_and_what_then() -> None:
     heard = text_read_aloud(card(plan_on("half-and-half")).page)
     texts = [word.text for word in all_words(panel(card(plan_on("half-and-half")), "steps").marks)]
-    assert "begins Wh, ends Bu; Wh waits at home" in texts
+    assert "ends Bu; Wh waits at home" in texts
     assert "tie off Bu" in texts
     assert "the blue ball is tied off at home" in heard
+
+
+def rows_of_steps(of: Composed) -> list[tuple[int, list[str], list[str], str]]:
+    """Of every step: its ends, the letters that it names, the fills of its swatch from the left, its note."""
+    table = next(each for each in groups(panel(of, "steps")) if each.name == "steps")
+    marks = list(leaves(table.marks))
+    words = [mark for mark in marks if isinstance(mark, Words)]
+    fills = [mark for mark in marks if isinstance(mark, Rectangle) and mark.fill and mark.box.width <= 4.01]
+    found = []
+    for row in [each for each in groups(table) if each.role == "row"]:
+        cells = [mark for mark in row.marks if isinstance(mark, Group)]
+        if "ends" in texts_of(row):  # the heads
+            continue
+        count, name = (next(mark for mark in cell.marks if isinstance(mark, Words)) for cell in cells[:2])
+        letters = re.split("/|, then ", name.text.removesuffix(" in turn").split("\u2009")[0])
+        beside = [
+            mark for mark in fills if 0 < name.x - mark.box.right < 4 and mark.box.top < name.y < mark.box.bottom + 1
+        ]
+        swatch = [str(mark.fill) for mark in sorted(beside, key=lambda mark: mark.box.left)]
+        under = (word.text for word in words if abs(word.x - name.x) < 0.01 and 0 < word.y - name.y < 4.2 and
+                 re.match("begins|ends|.* wait|waiting", word.text))  # fmt: skip
+        found.append((int(count.text), letters, swatch, next(under, "")))
+    return found
+
+
+def in_turn_trials() -> Iterator[Plan]:
+    """Of two and of three yarns in turn, ticked on the way after an even and an odd number of ends of the run, in the
+    middle of a turn and at the end of one."""
+    for colours in (("white", "blue"), ("white", "blue", "red")):
+        for before in (0, 2, 3, 4, 5):
+            for ends in (12, 13, 17, 23, 24, 35):
+                turn = [(1, colours[at % len(colours)]) for at in range(ends)]
+                start = [(before, "green")] if before else []
+                yield plan_of_warp(*start, *turn, (3, "green"))
+
+
+def seen_plans() -> Iterator[Plan]:
+    for pattern in PATTERNS:
+        plan = plan_on(pattern)
+        yield plan
+        if any(stretch.in_turn for stretch in walk_of(plan.runs, plan.winding.method).stretches):
+            yield plan_on(pattern, left_hand=True)
+            yield plan_on(pattern, behind=True)
+
+
+def steps_named_wrong(plan: Plan) -> list[str]:
+    """The rows that do not name their own ends, or say of others how they begin and end."""
+    made, faults = card(plan), []
+    ends = [plan.letters(end) for end in plan.end_yarns]
+    if plan.winding.method == "bundle":
+        ends = [letters for alone in dict.fromkeys(ends) for letters in ends if letters == alone]
+    fills = {plan.letters(yarn.name): yarn.colour.lower() for yarn in plan.pattern.yarns
+             if yarn.colour and yarn.name in plan.end_yarns}  # fmt: skip
+    at = 0
+    for count, names, swatch, note in rows_of_steps(made):
+        own, at = ends[at : at + count], at + count
+        where = f"{count} ends to {at}: {own}"
+        if [names[place % len(names)] for place in range(count)] != own:
+            faults.append(f"{where} named {names}")
+        if len(names) > 1 and [fill.lower() for fill in swatch] != [fills[name] for name in names]:
+            faults.append(f"{where} have the swatch {swatch}")
+        for verb, end in (("begins", own[0]), ("ends", own[-1])):
+            told = re.search(rf"{verb}(?: and ends)? (\w+)", note)
+            if told and told[1] != end:
+                faults.append(f"{where} are said to {verb} {told[1]}")
+    return faults if at == plan.ends else [*faults, f"{at} ends of {plan.ends}"]
+
+
+def test_every_row_names_its_own_ends_in_their_order() -> None:
+    """A part of ends in turn that begins in the middle of a turn begins with another yarn than the whole."""
+    assert [fault for plan in seen_plans() for fault in steps_named_wrong(plan)] == []
+    trials = list(in_turn_trials())
+    split = [plan for plan in trials if any(" of " in text for text in step_texts(plan))]
+    assert len(split) > len(trials) / 2
+    assert [fault for plan in split for fault in steps_named_wrong(plan)] == []
+
+
+def step_texts(plan: Plan) -> list[str]:
+    return text_read_aloud(card(plan).page).splitlines()
+
+
+def test_two_ends_of_a_part_are_named_one_after_the_other() -> None:
+    """The last two of 13 ends in turn that begin with green are white, then green: they begin with no green."""
+    texts = [word.text for word in all_words(panel(card(plan_on("hop-and-stride")), "steps").marks)]
+    assert [text for text in texts if "Wh, then Gr" in text] == ["Wh, then Gr"]
+    assert "begins and ends Gr; Gr Wh wait at home" not in texts
+    threes = [word.text for word in all_words(panel(card(plan_on("threes")), "steps").marks)]
+    named = [text.removesuffix(" in turn") for text in threes if text.endswith(" in turn")]
+    assert named == ["Wh/Bu/Re", "Bu/Re/Wh", "Re/Wh/Bu"]
+    assert "ends Re" in threes
 
 
 def test_a_wide_warp_of_many_stripes_is_not_refused() -> None:

@@ -161,9 +161,10 @@ def steps(card: Card) -> Iterator[Fault]:
     done = 0  # of a long stripe, which has a row for every part
     for row in found:
         words = re.findall(r"\w+", row[3].removesuffix(" in turn"))
-        names = [called.get(name, name) for name in words if name != "and"]
+        names = [called.get(name, name) for name in words if name not in ("and", "then")]
         stop = done + int(row[1])
-        told = spelled_out(" ".join([row[2] or row[1], *names]))[done:stop]
+        told = spelled_out(" ".join([row[1], *names]))  # each row names its own ends in their order
+        yield same("a row says what its ends are", "then" in words, len(names) == int(row[1]) == 2)
         done = stop if row[2] and stop < int(row[2]) else 0
         yield same("go on within a stripe", row[0].endswith(" go on"), bool(done))
         starts = {name: stands_at(card, ends, name) for name in ([told[0]] if row[4] else told)}
