@@ -158,12 +158,21 @@ def _sides(passed: Sequence[PassedPeg], pegs: PegPlan) -> str:
     return listed([f"{peg_name(peg.name, pegs)} on its {peg.bend}" for peg in passed])
 
 
-def sides_at_cross(pegs: PegPlan, above: Sequence[bool]) -> str:
-    """Beside the drawing of a cross between pegs, on which side of them the odd ends and the even ones go by."""
+SAME_WAY: Final = ("then the same way", "the same way", "same way")  # beside the way back, where it is drawn no further
+
+
+def sides_at_cross(pegs: PegPlan, above: Sequence[bool], *, balls_wait: bool = False) -> str:
+    """Beside the drawing of a cross between pegs, on which side of them the odd ends and the even ones go by; of balls
+    that wait, an end of either kind may be walked out or back."""
     if not pegs.cross:
         return ""
-    sides = listed([f"{'above' if up else 'below'} {name}" for name, up in zip(pegs.cross, above, strict=True)])
-    return f"Odd ends go out {sides}; even ends, dashed, the other way."
+    odd, even = (
+        ", ".join(f"{'above' if up is is_odd else 'below'} {name}" for name, up in zip(pegs.cross, above, strict=True))
+        for is_odd in (True, False)
+    )
+    any_way = ", whichever way you walk" if balls_wait else ""
+    beyond = "" if pegs.kind == "span" else f" Beyond {pegs.cross[-1]} all go the same way."
+    return f"Odd ends: {odd}. Even ends: {even}{any_way}.{beyond}"
 
 
 def cross_alt_text(pegs: PegPlan, above: Sequence[bool]) -> str:

@@ -190,7 +190,7 @@ def test_the_thread_is_drawn_clear_of_the_pegs(pattern: str) -> None:
     plan = plan_on(pattern, "yard-board")
     drawn = figure(panel(card(plan), "room"), "pegs").marks
     dots = [mark for mark in drawn if isinstance(mark, Dot)][-len(set(plan.pegs.route)) :] if plan.pegs else []
-    ways = [mark for mark in drawn if isinstance(mark, Path) and not mark.fill and len(mark.steps) > 10]
+    ways = [mark for mark in drawn if isinstance(mark, Path) and not mark.fill and mark.stroke != FAINT]
     points = [(step[1], step[2]) for way in ways for step in way.steps if len(step) == 3]
     assert len(dots) > 3
     assert len(ways) >= 3  # back, the casing of the way out, and the way out
@@ -236,13 +236,28 @@ def test_a_long_stripe_is_a_step_for_every_box() -> None:
 def test_beside_the_cross_it_is_told_which_side_is_whose() -> None:
     """From home the way out runs below A, as on the board; the way back is the dashed one, with its arrow turned."""
     made = card(plan_on("three-paths"))
-    assert "Odd ends go out below A and above B; even ends, dashed, the other way." in text_read_aloud(made.page)
+    assert "Odd ends: below A, above B. Even ends: above A, below B." in text_read_aloud(made.page)
     heads = [
         mark for mark in figure(panel(made, "room"), "cross").marks if isinstance(mark, Path) and mark.fill == BLACK
     ]
     points = [[cast("tuple[str, float, float]", step)[1:] for step in mark.steps[:2]] for mark in heads]
     tips = [(tip[0] > wing[0], tip[1]) for tip, wing in points]  # to the right; how far down
     assert sorted(tips, key=lambda tip: tip[1]) == [(True, min(y for _, y in tips)), (False, max(y for _, y in tips))]
+
+
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_where_balls_wait_the_cross_shows_no_way_to_walk(pattern: str) -> None:
+    """There two ends, one odd and one even, may both be walked out: the figure says their sides and nothing else."""
+    plan = plan_on(pattern)
+    made = card(plan)
+    cross = next(each for each in groups(panel(made, "room")) if each.role == "figure")
+    assert plan.pegs is not None
+    if plan.pegs.kind != "span":
+        cross = figure(panel(made, "room"), "cross")
+    heads = [mark for mark in leaves(cross.marks) if isinstance(mark, Path) and mark.fill == BLACK]
+    assert len(heads) == (0 if plan.winding.method == "carry" else 2)
+    any_way = "Even ends: above A, below B, whichever way you walk." in " ".join(text_read_aloud(made.page).split())
+    assert any_way is (plan.winding.method == "carry")
 
 
 def test_what_more_yarn_the_pegs_take_is_told() -> None:
@@ -263,23 +278,58 @@ def test_no_pair_of_ends_is_likened_to_itself() -> None:
         assert all(int(end) > int(like) and int(end) % 2 == int(like) % 2 for end, like in pairs)
 
 
+def crossings(one: Path, other: Path) -> list[tuple[float, float]]:
+    """Where two lines drawn from point to point cross each other."""
+    found = []
+    for a, b in stretches(one):
+        for c, d in stretches(other):
+            (ax, ay), (bx, by), (cx, cy), (dx, dy) = a, b, c, d
+            turn = (bx - ax) * (dy - cy) - (by - ay) * (dx - cx)
+            if abs(turn) < 1e-9:
+                continue
+            along = ((cx - ax) * (dy - cy) - (cy - ay) * (dx - cx)) / turn
+            across = ((cx - ax) * (by - ay) - (cy - ay) * (bx - ax)) / turn
+            if 0 <= along <= 1 and 0 <= across <= 1:
+                found.append((ax + along * (bx - ax), ay + along * (by - ay)))
+    return found
+
+
+def stretches(way: Path) -> Iterator[tuple[tuple[float, float], tuple[float, float]]]:
+    points = [cast("tuple[str, float, float]", step) for step in way.steps if len(step) == 3]
+    return (((a[1], a[2]), (b[1], b[2])) for a, b in pairwise(points) if b[0] == "line")
+
+
 @pytest.mark.parametrize(
     ("pattern", "pegs"), [*((pattern, None) for pattern in PATTERNS), ("long-sixty", "metre-board")]
 )
-def test_the_way_back_is_drawn_where_it_stands_clear(pattern: str, pegs: str | None) -> None:
-    """Dashed beside the way out, on every card as it comes; where the pegs stand too close on the card of a wide warp
-    on many of them, the way out alone, which still bends round them."""
+def test_the_way_back_crosses_the_way_out_once(pattern: str, pegs: str | None) -> None:
+    """Between A and B, so that nobody looks for a cross elsewhere: from there on it is said to go the same way."""
     plan = plan_on(pattern, pegs)
     assert plan.pegs is not None
     if plan.pegs.kind == "span":  # its view is the cross
         return
-    ways = [mark for mark in figure(panel(card(plan), "room"), "pegs").marks
-            if isinstance(mark, Path) and not mark.fill and mark.stroke == BLACK]  # fmt: skip
-    dashed, full = ([way for way in ways if bool(way.dash) is is_dashed] for is_dashed in (True, False))
-    assert len(dashed) == (0 if pegs else 1)
-    (out,) = full
+    drawn = figure(panel(card(plan), "room"), "pegs").marks
+    ways = [mark for mark in drawn if isinstance(mark, Path) and not mark.fill and mark.stroke == BLACK]
+    (back,), (out,) = ([way for way in ways if bool(way.dash) is is_dashed] for is_dashed in (True, False))
+    named = {mark.text: mark.x for mark in drawn if isinstance(mark, Words)}
+    ((x, _),) = crossings(out, back)
+    assert named["A"] < x < named["B"]
     _, _, below_a = cast("tuple[str, float, float]", out.steps[0])
     assert below_a - min(step[2] for step in out.steps if len(step) == 3) > 1.5  # above B it is on their other side
+    assert "Beyond B all go the same way." in " ".join(text_read_aloud(card(plan).page).split())
+    said = [mark for mark in drawn if isinstance(mark, Words) and mark.text in peg_words.SAME_WAY]
+    assert all(mark.x > named["B"] for mark in said)
+
+
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_no_empty_peg_lies_under_another(pattern: str) -> None:
+    plan = plan_on(pattern)
+    assert plan.pegs is not None
+    if plan.pegs.kind == "span":
+        return
+    dots = [mark for mark in figure(panel(card(plan), "room"), "pegs").marks if isinstance(mark, Dot)]
+    for one, other in pairwise(sorted(dots, key=lambda dot: (round(dot.x, 3), dot.y))):
+        assert abs(one.x - other.x) > 0.01 or other.y - one.y > one.radius + other.radius + 0.3
 
 
 @pytest.mark.parametrize("pattern", ["fair-day", "cord-edge", "long-sixty", "treadle-ladder"])

@@ -116,7 +116,7 @@ def _at_cross(sheet: Sheet, pegs: PegPlan, width: float, whole: float) -> Sequen
 
 
 def _paragraphs_at_cross(sheet: Sheet, pegs: PegPlan, *, with_sticks: bool, with_guide: bool) -> list[Paragraph]:
-    rule = peg_words.sides_at_cross(pegs, passes_above(pegs))
+    rule = peg_words.sides_at_cross(pegs, passes_above(pegs), balls_wait=sheet.plan.winding.method == "carry")
     at_pegs: Paragraph = [Span(text) for text in (rule, peg_words.keeper_sticks(pegs) if with_sticks else "") if text]
     guide: Paragraph = [Span(peg_words.guide(pegs, sheet.units))] if with_guide else []
     return [paragraph for paragraph in (at_pegs, guide) if paragraph]
