@@ -10,7 +10,7 @@ from cardmaker.model.plan import Placement, Plan
 from cardmaker.reckoning.threading.placement import space_label
 from cardmaker.wording.formatters import Units
 from cardmaker.wording.note_words import note_sentence
-from cardmaker.wording.phrases import a_space, plural, weavers_side
+from cardmaker.wording.phrases import a_space, capitalised, plural, weavers_side
 from cardmaker.wording.view_words import nearer_heddle, seen_from
 
 WHEN_DONE: Final = "When done"
@@ -275,6 +275,24 @@ def name_on_board(space: int, loom: Loom) -> str:
 def first_line(plan: Plan) -> str:
     """The first space in a line of its own: ``end 1: L15, a slot, as you sit``."""
     return f"end 1: {first_place_seen(plan)}"
+
+
+def spaces_in_order(plan: Plan) -> list[str]:
+    """What follows end 1, in a line: every space to that of the last end, the fullest first; of two heddles nothing,
+    where the last end has two names."""
+    if plan.ends == 1 or plan.placement.back is not None:
+        return [""]
+    last = space_label(plan.placement.last_space, plan.loom)
+    return [f"then every space in order to {last}", f"every space to {last}", ""]
+
+
+def first_counted(plan: Plan) -> str:
+    """From where the first space is counted: ``Count 7 left of the mark (0), holes and slots alike.``"""
+    front, back = plan.placement.first_space, plan.placement.back
+    if back is None:
+        return f"{capitalised(count_to_space(front, plan.loom, 'the mark'))}."
+    counted = counted_on_both(front, front + back.offset, plan.loom)
+    return f"{counted} Then every space in order.".lstrip()
 
 
 def empty_line(plan: Plan) -> str:

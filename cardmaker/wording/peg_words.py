@@ -161,18 +161,19 @@ def _sides(passed: Sequence[PassedPeg], pegs: PegPlan) -> str:
 SAME_WAY: Final = ("then the same way", "the same way", "same way")  # beside the way back, where it is drawn no further
 
 
-def sides_at_cross(pegs: PegPlan, above: Sequence[bool], *, balls_wait: bool = False) -> str:
-    """Beside the drawing of a cross between pegs, on which side of them the odd ends and the even ones go by; of balls
-    that wait, an end of either kind may be walked out or back."""
+def sides_at_cross(pegs: PegPlan, above: Sequence[bool], *, any_way: bool = False, with_rest: bool = True) -> str:
+    """Beside the drawing of a cross between pegs, on which side of them the odd ends and the even ones go by; where
+    balls wait, ``any_way``: an end of either kind may be walked out or back. ``with_rest``: that beyond it they part no
+    more."""
     if not pegs.cross:
         return ""
     odd, even = (
         ", ".join(f"{'above' if up is is_odd else 'below'} {name}" for name, up in zip(pegs.cross, above, strict=True))
         for is_odd in (True, False)
     )
-    any_way = ", whichever way you walk" if balls_wait else ""
-    beyond = "" if pegs.kind == "span" else f" Beyond {pegs.cross[-1]} all go the same way."
-    return f"Odd ends: {odd}. Even ends: {even}{any_way}.{beyond}"
+    walked = ", whichever way you walk" if any_way else ""
+    beyond = "" if pegs.kind == "span" or not with_rest else f" Beyond {pegs.cross[-1]} all go the same way."
+    return f"Odd ends: {odd}. Even ends: {even}{walked}.{beyond}"
 
 
 def cross_alt_text(pegs: PegPlan, above: Sequence[bool]) -> str:

@@ -221,6 +221,15 @@ def empty_hands(plan: Plan) -> str:
     return "In turn, walk empty to the next ball."
 
 
+def balls_begin(plan: Plan) -> str:
+    """Where balls begin, and how to go on where one waits at the other post; nothing where none are carried."""
+    if plan.winding.method != "carry":
+        return ""
+    number, walk = plan.winding.balls, walk_of(plan.runs, "carry")
+    begin = f"{'Both' if number == 2 else f'All {number}'} balls begin at home"
+    return f"{begin}; walk empty to the next." if walk.empty_walks else f"{begin}."
+
+
 def number_decides(plan: Plan, cross: Sequence[str]) -> str:
     """Where balls are carried and two ends in turn are wound the same way: that it is not the way that decides on which
     side an end passes the cross, with the first such pair that can be likened to ends before it; else nothing."""

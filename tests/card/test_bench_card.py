@@ -24,7 +24,7 @@ from cardmaker.model.record_class import replace
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.reckoning.threading.placement import space_label
 from cardmaker.reckoning.winding.walk import ticked_totals, walk_of
-from cardmaker.wording import heddle_words, peg_words, rescue_words, winding_words, yarn_words
+from cardmaker.wording import beam_words, heddle_words, peg_words, rescue_words, winding_words, yarn_words
 from cardmaker.wording.formatters import small_length
 from tests.helpers.card_faults import all_words, leaves, panels
 from tests.helpers.paper_tools import RULER
@@ -184,6 +184,34 @@ def test_where_the_way_and_the_number_agree_nothing_is_said_of_it() -> None:
     assert "The end’s number" not in text_read_aloud(card(plan_on("fair-day")).page)
 
 
+@pytest.mark.parametrize("pattern", ["five-posts", "long-sixty", "off-side", "hop-and-stride", "treadle-ladder"])
+def test_what_to_do_between_two_pieces_is_told(pattern: str) -> None:
+    """Of mixed pieces too, and on the most crowded card, where every end is drawn as well."""
+    made = card(plan_on(pattern))
+    heard = " ".join(text_read_aloud(made.page).split())
+    assert "throw two picks of another colour and cut between them" in heard or "cut in its middle" in heard
+    assert "rescue" in made.printed
+
+
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_the_table_of_pieces_begins_with_all_of_them(pattern: str) -> None:
+    """Of twelve bookmarks too, of which only the last few have a row of their own."""
+    plan = plan_on(pattern)
+    assert plan.beam is not None
+    rows = beam_words.turns_left(plan.beam)
+    counts = [left.pieces for left in plan.beam.tape_left if left.turns == int(left.turns) and any(left.pieces)]
+    if counts:
+        assert rows[0].pieces == max(counts)
+        assert not any(rows[-1].pieces)
+
+
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_every_card_says_whether_a_class_holds_it(pattern: str) -> None:
+    """Every loom at hand tells how long a class is, so every card gives a verdict beside the sum of hours."""
+    heard = " ".join(text_read_aloud(card(plan_on(pattern)).page).split())
+    assert re.search(r"in all, (within|tight for|longer than) (a|one) class of 3 h", heard)
+
+
 @pytest.mark.parametrize("pattern", ["penned-ladder", "fair-day", "wick", "long-sixty"])
 def test_the_thread_is_drawn_clear_of_the_pegs(pattern: str) -> None:
     """So that the side on which it passes each is to be seen: no point of it lies on a peg that it goes round."""
@@ -236,7 +264,9 @@ def test_a_long_stripe_is_a_step_for_every_box() -> None:
 def test_beside_the_cross_it_is_told_which_side_is_whose() -> None:
     """From home the way out runs below A, as on the board; the way back is the dashed one, with its arrow turned."""
     made = card(plan_on("three-paths"))
-    assert "Odd ends: below A, above B. Even ends: above A, below B." in text_read_aloud(made.page)
+    assert "Odd ends: below A, above B. Even ends: above A, below B. Beyond B all go the same way." in text_read_aloud(
+        made.page
+    )
     heads = [
         mark for mark in figure(panel(made, "room"), "cross").marks if isinstance(mark, Path) and mark.fill == BLACK
     ]
@@ -256,7 +286,8 @@ def test_where_balls_wait_the_cross_shows_no_way_to_walk(pattern: str) -> None:
         cross = figure(panel(made, "room"), "cross")
     heads = [mark for mark in leaves(cross.marks) if isinstance(mark, Path) and mark.fill == BLACK]
     assert len(heads) == (0 if plan.winding.method == "carry" else 2)
-    any_way = "Even ends: above A, below B, whichever way you walk." in " ".join(text_read_aloud(made.page).split())
+    heard = " ".join(text_read_aloud(made.page).split())
+    any_way = "below B, whichever way you walk." in heard or "not the way you walk" in heard
     assert any_way is (plan.winding.method == "carry")
 
 
@@ -316,7 +347,9 @@ def test_the_way_back_crosses_the_way_out_once(pattern: str, pegs: str | None) -
     assert named["A"] < x < named["B"]
     _, _, below_a = cast("tuple[str, float, float]", out.steps[0])
     assert below_a - min(step[2] for step in out.steps if len(step) == 3) > 1.5  # above B it is on their other side
-    assert "Beyond B all go the same way." in " ".join(text_read_aloud(card(plan).page).split())
+    heard = " ".join(text_read_aloud(card(plan).page).split())
+    is_told = any(word.text == "out, and back" for word in all_words(panel(card(plan), "room").marks))
+    assert "Beyond B all go the same way." in heard or is_told
     said = [mark for mark in drawn if isinstance(mark, Words) and mark.text in peg_words.SAME_WAY]
     assert all(mark.x > named["B"] for mark in said)
 
@@ -527,7 +560,9 @@ def test_where_end_1_goes_stands_in_the_line_of_threading_and_not_at_the_head() 
         for name in ("name", "threading")
     )
     assert "end 1" not in head
-    assert line == f"2 Thread end 1: L15, a slot, as you sit; {heddle_words.empty_line(plan)}"
+    in_order = "end 1: L15, a slot, as you sit; then every space in order to R15"
+    assert line.startswith(f"2 Thread {in_order}; {heddle_words.empty_line(plan)}")
+    assert "Count 15 left of the mark (0), holes and slots alike." in line
 
 
 # The room

@@ -38,6 +38,8 @@ def heddle(card: Card) -> Iterator[Fault]:
         yield same("first space" if number == 1 else "last space", found[2], where(card, begin if number == 1 else end))
     for found in card.find(r"(?:filled: (?:front )?|front: )(\d+ holes?, \d+ slots?)"):
         yield same("filled", found[1], f"{counted(place['holes'], 'hole')}, {counted(place['slots'], 'slot')}")
+    for found in card.find(r"every space (?:in order )?to (the middle|\S+);"):
+        yield same("last space in a line", found[1], where(card, end).partition(",")[0])
     own = card.text.replace(told_of_other_looms(card), "")
     for found in re.finditer(r"none empty|[Ee]mpty: (?:front )?\d+ \w+, \d+ \w+", own):
         in_both = "front" in found[0]  # and then those of the back heddle, so noughts are told

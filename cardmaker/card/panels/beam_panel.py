@@ -70,7 +70,7 @@ def _beside_figures(
     if not sheet.is_crowded:
         return usual
     alone = (0.0, left, stack_part(_headed_figures(sheet, left, with_sticks=False)))
-    sticks = words_part(sheet, width, [_words_of_sticks(sheet)], sheet.sizes.small, above=1.3)
+    sticks = words_part(sheet, width, [_words_of_sticks(sheet)], sheet.sizes.small, above=1.0)
     return min((usual, (columns_part([alone, *beside]), sticks)), key=lambda parts: stack_heights(parts).least)
 
 

@@ -25,9 +25,7 @@ BELOW_LAST: Final = 0.6  # of the way to the next peg below, when it is asked ho
 BELOW_THREAD: Final = 1.05  # mm from the lowest thread to the waves of a torn edge
 WAVE: Final = 1.1  # mm, the height of these waves
 WORTH_TEARING: Final = 0.8  # a board is drawn whole unless less than this share of it is needed
-WIDE_WARP: Final = 31  # ends: of more the rows of ends to look one up in are two
 LEGS_APART: Final = 4.25  # mm of paper between two pegs below each other
-MOST_FOR_LEGS: Final = 24.0  # mm of height that this may ask for on the crowded card of such a warp
 STEEPEST: Final = 2.0  # times the scale of the width that the height may have, where there is room beside the words
 CLEAR: Final = 1.0  # mm between a name and an edge, a thread, another name
 BESIDE_PEG: Final = 0.5  # mm from a peg's outline to the thread, which is drawn clear of it
@@ -83,11 +81,9 @@ def pegs_height(sheet: Sheet, pegs: PegPlan, width: float) -> float:
 
 def apart_height(sheet: Sheet, pegs: PegPlan) -> float:
     """The height from which the pegs that the thread meets stand apart, one under the other: their names, and the legs
-    of the thread so far that an eye follows each. On a crowded card of a wide warp, whose ends need the room below, the
-    names alone where both would take too much."""
-    names = _height_with(sheet, pegs, name_height(sheet))
-    both = max(names, _height_with(sheet, pegs, LEGS_APART))
-    return names if sheet.is_crowded and sheet.plan.ends > WIDE_WARP and both > MOST_FOR_LEGS else both
+    of the thread so far that an eye follows each; on a crowded card the names alone."""
+    names = name_height(sheet)
+    return _height_with(sheet, pegs, names if sheet.is_crowded else max(names, LEGS_APART))
 
 
 def _height_with(sheet: Sheet, pegs: PegPlan, apart: float) -> float:
