@@ -106,6 +106,7 @@ FACTS: Final = {
     "new end": "how a new end is put in",
     "careful": "the cautions",
     "file code": "the code that holds the pattern file",
+    "dressing": "the drawn steps of dressing",
 }
 
 

@@ -27,9 +27,11 @@ if TYPE_CHECKING:
     from cardmaker.model.peg_plan import Pegs
 
 PEG_PANELS: Final = ("room",)  # the panels that show where to wind
-BENCH_PANELS: Final = frozenset(
-    {"room", "turns", "press", "weaving", "rescue", "new-end", "stripe-ends", "every-end", "cautions", "last-turns"}
-)  # what asks the bench
+BENCH_PANELS: Final = frozenset({
+    "room", "turns", "press", "weaving", "rescue", "new-end", "stripe-ends", "every-end", "cautions", "last-turns",
+    "dressing", "dressing-wound", "dressing-threaded",
+})  # fmt: skip
+"""What asks the bench."""
 SHUTTLE_PANELS: Final = frozenset({"legend"})  # what shows of it only how full the shuttle is wound
 _OF_PEGS: Final = ("pegs", "order", "longest")  # keys of a pegs file that a refusal may point at
 

@@ -35,7 +35,7 @@ from tests.helpers.readme import (
 TEXT = README.read_text("utf-8")
 FILE_KINDS = {
     "yaml pattern": "pattern", "yaml loom": "loom", "yaml pegs": "pegs", "yaml card": "layout", "yaml class": "class",
-    "yaml binder": "binder",
+    "yaml binder": "binder", "yaml settings": "settings",
 }  # fmt: skip
 COMMANDS = {"card", "binder", "class", "plan", "rescue", "check", "new", "resize", "list", "restore"}
 SECTIONS = {
@@ -44,6 +44,7 @@ SECTIONS = {
     "pegs": "Where you wind",
     "class": "Teaching a class",
     "binder": "Keeping a binder",
+    "settings": "Your own folder",
 }
 REMEDY = "Look whether it is right, then run: python -m tests.helpers.readme"
 
@@ -191,7 +192,7 @@ def _keys(text: str) -> dict[str, str]:
 # The keys
 
 
-@pytest.mark.parametrize("kind", ["pattern", "loom", "pegs", "card", "class", "binder"])
+@pytest.mark.parametrize("kind", ["pattern", "loom", "pegs", "card", "class", "binder", "settings"])
 def test_every_key_is_told(kind: str) -> None:
     schema = json.loads((ROOT / "cardmaker" / "schemas" / f"{kind}.json").read_text("utf-8"))
     told = _section(SECTIONS.get(kind))

@@ -79,6 +79,9 @@ _HOMES: Final = {
     "known": "visitor_panels:KNOWN",
     "question": "visitor_panels:QUESTION",
     "file-code": "file_code_panel:FILE_CODE",
+    "dressing": "dressing_panel:DRESSING",
+    "dressing-wound": "dressing_panel:DRESSING_WOUND",
+    "dressing-threaded": "dressing_panel:DRESSING_THREADED",
 }
 
 # What may stand on a record only: the file holds notes for the teacher, which no student should be given.
@@ -91,6 +94,7 @@ READING_ORDER: Final = (
     "title", "name", "plain-name", "back-name", "head", "changed", "named", "legend",
     "lost-end", "lost-end-board", "lost-end-steps", "order", "counts", "six",
     "lengths", "pieces", "pieces-line", "room", "wound", "walk", "walk-in-totals", "ticks", "steps",
+    "dressing", "dressing-wound", "dressing-threaded",
     "board", "threading", "threaded", "first", "checks", "thick-ends", "turns", "press",
     "weave", "shuttle", "shuttle-first", "next", "face", "pickup", "pickup-line", "weaving", "last-turns",
     "last-turns-if-room", "ribbon", "strip", "notch",
