@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 ROOM: Final = "The room"
 SHORT_MM: Final = 50  # of what pegs give too much: below, it is told to the millimetre
 MIDDLES: Final = "middle to middle"
-ROUTE_HEADS: Final = (("", "number"), ("out, and back", "peg"), (MIDDLES, "from the peg before, middle to middle"))
+ROUTE_HEADS: Final = (("", "number"), ("out; back the same", "peg"), (MIDDLES, "from the peg before, middle to middle"))
 ROUND: Final = "round the pegs"
 OUT: Final = "1, 3, 5 …"
 BACK: Final = "2, 4, 6 …"
@@ -161,10 +161,9 @@ def _sides(passed: Sequence[PassedPeg], pegs: PegPlan) -> str:
 SAME_WAY: Final = ("then the same way", "the same way", "same way")  # beside the way back, where it is drawn no further
 
 
-def sides_at_cross(pegs: PegPlan, above: Sequence[bool], *, any_way: bool = False, with_rest: bool = True) -> str:
+def sides_at_cross(pegs: PegPlan, above: Sequence[bool], *, any_way: bool = False) -> str:
     """Beside the drawing of a cross between pegs, on which side of them the odd ends and the even ones go by; where
-    balls wait, ``any_way``: an end of either kind may be walked out or back. ``with_rest``: that beyond it they part no
-    more."""
+    balls wait, ``any_way``: an end of either kind may be walked out or back."""
     if not pegs.cross:
         return ""
     odd, even = (
@@ -172,8 +171,7 @@ def sides_at_cross(pegs: PegPlan, above: Sequence[bool], *, any_way: bool = Fals
         for is_odd in (True, False)
     )
     walked = ", whichever way you walk" if any_way else ""
-    beyond = "" if pegs.kind == "span" or not with_rest else f" Beyond {pegs.cross[-1]} all go the same way."
-    return f"Odd ends: {odd}. Even ends: {even}{walked}.{beyond}"
+    return f"Odd ends: {odd}. Even ends: {even}{walked}."
 
 
 def cross_alt_text(pegs: PegPlan, above: Sequence[bool]) -> str:

@@ -77,7 +77,7 @@ def where_to_cut_in_brief(lengths: Lengths, units: Units) -> str:
     gaps = list(dict.fromkeys(first.fringe_mm + second.fringe_mm for first, second in pairwise(row)))
     bare = [gap for gap in gaps if gap]
     if not bare:
-        return f"Between two {CUT_WITHOUT_FRINGE}." if gaps else ""
+        return "Between two: two picks of another colour, cut." if gaps else ""
     is_even = all(first.fringe_mm == second.fringe_mm for first, second in pairwise(row))
     if len(bare) == 1 and is_even:
         cut = f"{piece_length_alone(bare[0], units)} between two, cut in its middle"

@@ -189,7 +189,9 @@ def test_what_to_do_between_two_pieces_is_told(pattern: str) -> None:
     """Of mixed pieces too, and on the most crowded card, where every end is drawn as well."""
     made = card(plan_on(pattern))
     heard = " ".join(text_read_aloud(made.page).split())
-    assert "throw two picks of another colour and cut between them" in heard or "cut in its middle" in heard
+    assert (
+        re.search("two picks of another colour(, cut| and cut between them)\\.", heard) or "cut in its middle" in heard
+    )
     assert "rescue" in made.printed
 
 
@@ -264,9 +266,7 @@ def test_a_long_stripe_is_a_step_for_every_box() -> None:
 def test_beside_the_cross_it_is_told_which_side_is_whose() -> None:
     """From home the way out runs below A, as on the board; the way back is the dashed one, with its arrow turned."""
     made = card(plan_on("three-paths"))
-    assert "Odd ends: below A, above B. Even ends: above A, below B. Beyond B all go the same way." in text_read_aloud(
-        made.page
-    )
+    assert "Odd ends: below A, above B. Even ends: above A, below B." in text_read_aloud(made.page)
     heads = [
         mark for mark in figure(panel(made, "room"), "cross").marks if isinstance(mark, Path) and mark.fill == BLACK
     ]
@@ -347,9 +347,7 @@ def test_the_way_back_crosses_the_way_out_once(pattern: str, pegs: str | None) -
     assert named["A"] < x < named["B"]
     _, _, below_a = cast("tuple[str, float, float]", out.steps[0])
     assert below_a - min(step[2] for step in out.steps if len(step) == 3) > 1.5  # above B it is on their other side
-    heard = " ".join(text_read_aloud(card(plan).page).split())
-    is_told = any(word.text == "out, and back" for word in all_words(panel(card(plan), "room").marks))
-    assert "Beyond B all go the same way." in heard or is_told
+    assert "out; back the same" in {word.text for word in all_words(panel(card(plan), "room").marks)}
     said = [mark for mark in drawn if isinstance(mark, Words) and mark.text in peg_words.SAME_WAY]
     assert all(mark.x > named["B"] for mark in said)
 
@@ -562,7 +560,8 @@ def test_where_end_1_goes_stands_in_the_line_of_threading_and_not_at_the_head() 
     assert "end 1" not in head
     in_order = "end 1: L15, a slot, as you sit; then every space in order to R15"
     assert line.startswith(f"2 Thread {in_order}; {heddle_words.empty_line(plan)}")
-    assert "Count 15 left of the mark (0), holes and slots alike." in line
+    told = text_read_aloud(card(plan_on("threes")).page).replace("\N{NO-BREAK SPACE}", " ")
+    assert "Count 13 left of the mark (0), holes and slots alike." in told
 
 
 # The room

@@ -22,7 +22,7 @@ from cardmaker.wording import peg_words
 
 LEAST_RADIUS: Final = 0.85  # of a peg, in mm on paper
 BELOW_LAST: Final = 0.6  # of the way to the next peg below, when it is asked how much of a board is needed
-BELOW_THREAD: Final = 1.05  # mm from the lowest thread to the waves of a torn edge
+BELOW_THREAD: Final = 1.0  # mm from the lowest thread to the waves of a torn edge
 WAVE: Final = 1.1  # mm, the height of these waves
 WORTH_TEARING: Final = 0.8  # a board is drawn whole unless less than this share of it is needed
 LEGS_APART: Final = 4.25  # mm of paper between two pegs below each other

@@ -125,7 +125,6 @@ def _paragraphs_at_cross(sheet: Sheet, pegs: PegPlan, *, with_sticks: bool, with
         pegs,
         passes_above(pegs),
         any_way=sheet.plan.winding.method == "carry" and not _is_told_below(sheet, pegs),
-        with_rest=not sheet.is_crowded,
     )
     at_pegs: Paragraph = [Span(text) for text in (rule, peg_words.keeper_sticks(pegs) if with_sticks else "") if text]
     guide: Paragraph = [Span(peg_words.guide(pegs, sheet.units))] if with_guide else []
