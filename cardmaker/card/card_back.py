@@ -11,15 +11,17 @@ from cardmaker.card.closing_columns import (
     PICTURES,
     Closing,
     closing_part,
+    closing_rows,
     column_width,
     led_paragraph,
     placed_last,
+    row_widths,
 )
 from cardmaker.card.fitting import Fitted, Placed
 from cardmaker.card.panels import REST
 from cardmaker.card.panels.ribbon_panel import SIGN_PANEL
 from cardmaker.card.paragraphs import Paragraph
-from cardmaker.card.parts import heading_part, run_in_part, words_part
+from cardmaker.card.parts import heading_part, run_in_part, stack_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.stacking import NO_ROOM, Part
 from cardmaker.layout.type_setting import Span
@@ -31,7 +33,9 @@ from cardmaker.wording.back_words import heading_of_rest, heading_of_whole, rest
 NAME_AGAIN: Final = "back-name"  # the one panel that says again what stands in front
 TITLE: Final = "title"  # the one fact that stands on both sides
 GATHERING: Final = frozenset({REST, *CLOSINGS})
-LISTS: Final = frozenset({"trouble", "student", "changes"})  # what is looked up line by line
+LISTS: Final = frozenset(
+    {"trouble", "student", "changes", "stuck-winding", "slip-dress", "slip-weave"}
+)  # what is looked up line by line
 WIDE: Final = 1000.0  # mm: a width at which every panel has its parts
 
 
@@ -58,12 +62,23 @@ class BackPanels:
         rows = tuple(tuple(replace(place, essential=True) for place in row) for row in self._layout.back)
         return rows, {name: replace(panel, parts=_all_of(panel)) for name, panel in self.by_name().items()}
 
-    def nowhere(self, behind: Fitted) -> list[str]:
-        """The facts of parts that found no room in front, and that nothing tells behind either."""
+    def nowhere(self, sheet: Sheet, behind: Fitted) -> list[str]:
+        """The facts of parts that found no room in front, and that nothing tells behind either; and of what closes the
+        back, where a simpler form of it stands there."""
         told = frozenset(fact for placed in behind.placed for fact in placed.told)
         gathers = not GATHERING.isdisjoint(self._names)
         lost = (placed for placed in self._front.placed if not gathers and not self._has_place(placed))
-        return [fact for placed in lost for part in self._rest(placed) for fact in part.facts if fact not in told]
+        parts = [part for placed in lost for part in self._rest(placed)]
+        parts += [part for name in self._not_closing(behind) for part in self._panels[name].parts(sheet, WIDE)]
+        return [fact for part in parts for fact in part.facts if fact not in told]
+
+    def _not_closing(self, behind: Fitted) -> Iterator[str]:
+        """The panels that would have closed the back, had there been room for its fullest form."""
+        placed = {each.panel.name for each in behind.placed}
+        for place in (place for row in self._layout.back for place in row):
+            if place.panel in CLOSINGS and place.instead in placed:
+                there = {name for names in CLOSINGS.get(place.instead, ()) for name in names}
+                yield from (name for names in CLOSINGS[place.panel] for name in names if name not in there)
 
     def _has_place(self, placed: Placed) -> bool:
         return placed.panel.name in self._names
@@ -133,11 +148,19 @@ class BackPanels:
     def _closing(self, sheet: Sheet, width: float, closing: Closing) -> list[Part]:
         """The same in a paragraph for each subject, and what is for the back only, about the panels that close it."""
         wide = column_width(width)
-        below, beside = (
-            [placed_last(self._panels[name].parts(sheet, wide)) for name in names if self._panels[name].applies(sheet)]
-            for names in closing
-        )
-        return [closing_part(self._closing_words(sheet, wide), below, beside, width)]
+        words = self._closing_words(sheet, wide)
+        below, beside = (self._closing_panels(sheet, wide, names) for names in closing)
+        columns = closing_part(words, below, beside, width)
+        if not sheet.is_crowded or not below or not beside or wide == width:
+            return [columns]
+        panels = zip(closing, row_widths(width), strict=True)
+        at_left, at_right = (stack_part(self._closing_panels(sheet, room, names)) for names, room in panels)
+        rows = closing_rows(sheet, words, at_left, at_right, width)
+        return [min(columns, rows, key=lambda part: part.heights.least)]
+
+    def _closing_panels(self, sheet: Sheet, width: float, names: Sequence[str]) -> list[Part]:
+        panels = (self._panels[name] for name in names)
+        return [placed_last(panel.parts(sheet, width)) for panel in panels if panel.applies(sheet)]
 
     def _closing_words(self, sheet: Sheet, width: float) -> list[Part]:
         by_subject: dict[str, list[Part]] = {}

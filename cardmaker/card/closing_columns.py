@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 from cardmaker.card.fitting import GUTTER
+from cardmaker.card.panels.sample_panel import WIDE as SAMPLE_WIDE
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import columns_part, stack_part, words_part
 from cardmaker.card.sheet import Sheet
@@ -61,6 +62,21 @@ def closing_part(words: Sequence[Part], below: Sequence[Part], beside: Sequence[
     best = min(splits, key=lambda split: max(stack_heights(column).least for column in split if column))
     sides = [(number * (wide + GUTTER), wide, stack_part(column)) for number, column in enumerate(best) if column]
     return columns_part(sides, above=0.0)
+
+
+def closing_rows(sheet: Sheet, words: Sequence[Part], below: Part, beside: Part, width: float) -> Part:
+    """The closest form: the words run on from each other, and in a row under them what closes the left column
+    elsewhere, and what closes the right one, as wide as :func:`row_widths` says."""
+    facts = tuple(dict.fromkeys(fact for part in words for fact in part.facts))
+    running: Paragraph = [span for part in words for spans in part.words for span in spans]
+    left, right = row_widths(width)
+    foot = columns_part([(0.0, left, below), (left + GUTTER, right, beside)], above=ABOVE)
+    return stack_part([words_part(sheet, width, [running], sheet.sizes.small, facts=facts), foot])
+
+
+def row_widths(width: float) -> tuple[float, float]:
+    """The place for a sample, which is as wide as it is, and what that leaves."""
+    return SAMPLE_WIDE, width - GUTTER - SAMPLE_WIDE
 
 
 def _after(beside: Sequence[Part], words: Sequence[Part]) -> list[Part]:

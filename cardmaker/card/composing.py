@@ -110,7 +110,7 @@ def compose_card(
     panels = BackPanels(PANELS, layout, front.fitted)
     other = _behind(behind, layout, panels)
     back = _composed(other)
-    return replace(composed, back=replace(back, lacking=(*back.lacking, *panels.nowhere(other.fitted))))
+    return replace(composed, back=replace(back, lacking=(*back.lacking, *panels.nowhere(other.sheet, other.fitted))))
 
 
 def _behind(sheet: Sheet, layout: CardLayout, panels: BackPanels) -> _Side:

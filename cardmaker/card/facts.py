@@ -24,7 +24,9 @@ FACTS: Final = {
     "notch": "the gauge for the width",
     "replaced": "which card it replaces",
     "walk": "where each colour changes",
-    "joins": "finer points of winding",
+    "in turn": "finer points of winding",
+    "end 1 wound": "finer points of winding",
+    "empty walks": "finer points of winding",
     "change": "what to do at a change of yarn",
     "cross reminder": "that there is a cross",
     "other edge": "finer points of winding",
@@ -104,6 +106,10 @@ FACTS: Final = {
     "new end": "how a new end is put in",
     "careful": "the cautions",
     "file code": "the code that holds the pattern file",
+    "dressing": "the drawn steps of dressing",
+    "stuck": "what to do when she is stuck",
+    "more stuck": "the rest of what to do when she is stuck",
+    "next slip": "which slip comes next",
 }
 
 

@@ -65,7 +65,12 @@ class Sheet:
     @property
     def is_wound(self) -> bool:
         """Whether somebody has wound the warp beforehand, so that nothing on the card may ask for it."""
-        return "wound" in self.layout.panels
+        return bool({"wound", "dressing-wound", "dressing-threaded"} & self.layout.panels or self.layout.done)
+
+    @property
+    def is_threaded(self) -> bool:
+        """Whether the loom comes threaded, with its warp on the beam."""
+        return bool({"threaded", "dressing-threaded"} & self.layout.panels) or "threaded" in self.layout.done
 
     @property
     def brief(self) -> bool:

@@ -54,7 +54,8 @@ class CardRequest:
     quiet: bool
 
 
-class CardSetup(NamedTuple):
+@record
+class CardSetup:
     """What is the same for every card of one call."""
 
     plans: plan_making.PlanSetup

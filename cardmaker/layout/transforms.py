@@ -1,4 +1,4 @@
-"""Marks moved, and mirrored in their box."""
+"""Marks moved, mirrored in their box, and drawn larger or smaller as a whole."""
 
 from __future__ import annotations
 
@@ -21,24 +21,36 @@ def mirrored(marks: Iterable[Mark], box: Box) -> tuple[Mark, ...]:
     return _Move(box.left + box.right, 0.0, -1).marks(marks)
 
 
+def scaled(marks: Iterable[Mark], factor: float) -> tuple[Mark, ...]:
+    """The marks ``factor`` times as large about the origin: strokes, gaps of dashes and type with the rest."""
+    return _Move(0.0, 0.0, factor=factor).marks(marks)
+
+
 @record
 class _Move:
-    """Where a point goes: ``dx`` to the right of where it is, or with the sign -1 of its mirror image about x = 0."""
+    """Where a point goes: ``factor`` times as far from the origin, or with the sign -1 from that of its mirror image
+    about x = 0, then ``dx`` to the right and ``dy`` down. Lengths grow by the factor."""
 
     dx: float
     dy: float
     sign: Literal[1, -1] = 1
+    factor: float = 1.0
 
     def x(self, x: float) -> float:
-        return self.dx + self.sign * x
+        return self.dx + self.sign * self.factor * x
 
     def y(self, y: float) -> float:
-        return y + self.dy
+        return self.dy + self.factor * y
+
+    def _lengths(self, lengths: tuple[float, ...]) -> tuple[float, ...]:
+        return tuple(self.factor * length for length in lengths)
 
     def marks(self, marks: Iterable[Mark]) -> tuple[Mark, ...]:
         return tuple(self._mark(mark) for mark in marks)
 
     def _mark(self, mark: Mark) -> Mark:
+        if self.factor != 1:
+            mark = self._grown(mark)
         if isinstance(mark, Line):
             return mark._replace(x1=self.x(mark.x1), y1=self.y(mark.y1), x2=self.x(mark.x2), y2=self.y(mark.y2))
         if isinstance(mark, Dot):
@@ -56,8 +68,27 @@ class _Move:
             return replace(mark, marks=inner, dx=self.sign * mark.dx, clip=self._box(mark.clip))
         return replace(mark, marks=inner, box=self._box(mark.box))
 
+    def _grown(self, mark: Mark) -> Mark:
+        """The mark where it was, its strokes, radii and type larger."""
+        factor = self.factor
+        if isinstance(mark, Words):
+            return mark._replace(size=factor * mark.size)
+        if isinstance(mark, Dot):
+            return mark._replace(radius=factor * mark.radius, width=factor * mark.width)
+        if isinstance(mark, Rectangle):
+            dash = self._lengths(mark.dash)
+            return mark._replace(width=factor * mark.width, radius=factor * mark.radius, dash=dash)
+        if isinstance(mark, Line | Path):
+            return mark._replace(width=factor * mark.width, dash=self._lengths(mark.dash))
+        if isinstance(mark, Stamp):
+            return replace(mark, dx=factor * mark.dx, dy=factor * mark.dy)
+        if isinstance(mark, Again):
+            return mark._replace(step_mm=factor * mark.step_mm, scale=factor * mark.scale)
+        return mark
+
     def _box(self, box: Box) -> Box:
-        return Box(self.x(box.left if self.sign > 0 else box.right), self.y(box.top), box.width, box.height)
+        left, factor = box.left if self.sign > 0 else box.right, self.factor
+        return Box(self.x(left), self.y(box.top), factor * box.width, factor * box.height)
 
     def _step(self, step: Step) -> Step:
         if step[0] == "close":

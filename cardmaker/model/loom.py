@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from enum import StrEnum
 from fractions import Fraction
-from typing import Final, Literal
+from typing import TYPE_CHECKING, Final, Literal
 
 from cardmaker.model.pattern import Fibre
 from cardmaker.model.problems import NOWHERE, Places
 from cardmaker.model.record_class import record, uncompared
 from cardmaker.model.viewpoint import FROM_SEAT, Viewpoint
+
+if TYPE_CHECKING:  # few looms have words of their own
+    from cardmaker.model.dressing_acts import Act
 
 # What a press test may be, and why (limits of ours)
 LIGHTEST_PRESS_G: Final = 1  # a kitchen scale shows no less
@@ -149,6 +152,10 @@ class Loom:
     measured_press: MeasuredPress | None = None
     pace: WeaverPace | None = None
     waste_front_mm: Fraction | None = None  # of the waste, what lies in front of the first pick
+    beam_first: bool = False  # the warp goes on the beam before it is threaded; else it is threaded first
+    cloth_beam: bool = False  # the tape winds on a beam in front; else a hand or a belt holds the warp's front
+    shuttle_kind: Literal["flat", "netting"] = "flat"
+    own_words: tuple[tuple[Act, str], ...] = ()  # this weaver's words for a step of dressing, instead of ours
 
     @property
     def sides_swapped(self) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from cardmaker.model.loom import (
     DEEPEST_DIP,
@@ -27,6 +27,9 @@ from cardmaker.model.loom import (
 from cardmaker.reading import limits
 from cardmaker.reading.fields import FieldReader, parsed
 from cardmaker.reading.value_words import quoted
+
+if TYPE_CHECKING:
+    from cardmaker.model.dressing_acts import Act
 
 _SHUTTLE_KEYS: Final = {Heddles.ONE: ("down", "up"), Heddles.TWO: ("left_foot", "right_foot")}
 
@@ -76,6 +79,10 @@ def _loom(top: FieldReader, stem: str) -> Loom:
         press=top.group("press", _press),
         measured_press=measured.group("press", _measured_press) if (measured := top.part("measured")) else None,
         pace=top.group("pace", _pace),
+        beam_first=top.choice("dressing") == "beam first",
+        cloth_beam=top.choice("cloth_beam") == "yes",
+        shuttle_kind=top.choice("shuttle_kind", "flat"),
+        own_words=top.group("own_words", _own_words) or (),
     )
 
 
@@ -223,6 +230,13 @@ def _pace(part: FieldReader) -> WeaverPace:
         session_minutes=None if session is None else Fraction(session),
         picked_rows_per_minute=None if picked is None else Fraction(picked),
     )
+
+
+def _own_words(part: FieldReader) -> tuple[tuple[Act, str], ...]:
+    """What a weaver says of a step, in the order of the steps."""
+    from cardmaker.model.dressing_acts import Act
+
+    return tuple((act, words) for act in Act if (words := part.line(act.value)))
 
 
 def _weaving_zone(part: FieldReader) -> tuple[Fraction, Fraction] | None:

@@ -90,6 +90,7 @@ def kind_of_file(text: bytes) -> FileKind | None:
         return "loom"
     scores = {kind: len(keys & top_keys.keys()) for kind, keys in _KEYS_OF_KIND.items()}
     best = max(scores, key=lambda kind: scores[kind])
-    if scores[best]:
-        return best
-    return "settings" if _KEYS_OF_SETTINGS & top_keys.keys() else None  # other kinds have some of these keys too
+    is_settings = "title" not in top_keys and not _KEYS_OF_SETTINGS.isdisjoint(top_keys)
+    if (is_settings and best == "pegs") or not scores[best]:  # a settings file names the pegs that are used
+        return "settings" if is_settings else None
+    return best

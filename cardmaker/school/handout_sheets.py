@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Final, Literal
 
 from cardmaker.card.composing import Composed, compose_card
@@ -31,6 +31,8 @@ HALF: Final[dict[Size, Paper]] = {
     "a4": Paper("a5", 148.0, 210.0),
 }
 WALK, WOUND, BOARD, THREADED, FACE, SHUTTLE = "walk", "wound", "board", "threaded", "face", "shuttle"  # panels
+_OF_WOUND: Final = {WALK: WOUND, "dressing": "dressing-wound"}
+_OF_THREADED: Final = {BOARD: THREADED, "dressing": "dressing-threaded"}
 FACE_PRIORITY: Final = 1
 BEFORE_FACE: Final = frozenset({"wraps"})  # what a student asks for sooner than what each shed shows
 _MARK: Final = (4.0, 8.0)  # mm from the edge of the sheet: where cut marks begin and end, in the cards' own margins
@@ -42,10 +44,8 @@ def for_class(
     """The layout with one line to tick for what was done beforehand, winding or threading; what the tape shows in each
     shed has the room, but never that of the board."""
     rows = list(layout.rows)
-    if threaded_beforehand:
-        rows = [tuple(_done(place, BOARD, THREADED) for place in row) for row in rows]
-    if wound_beforehand:
-        rows = [tuple(_done(place, WALK, WOUND) for place in row) for row in rows]
+    lines = (_OF_WOUND if wound_beforehand else {}) | (_OF_THREADED if threaded_beforehand else {})
+    rows = [tuple(_done(place, lines) for place in row) for row in rows]
     if with_face and (wound_beforehand or threaded_beforehand):
         rows = [tuple(_kept(place) if place.panel == BOARD else place for place in row) for row in rows]
         woven = next((number for number, row in enumerate(rows) if any(each.panel == SHUTTLE for each in row)), None)
@@ -58,9 +58,9 @@ def _kept(place: PanelPlace) -> PanelPlace:
     return replace(place, instead="")
 
 
-def _done(place: PanelPlace, step: str, line: str) -> PanelPlace:
-    """One line to tick instead of the panel of a step."""
-    return replace(place, panel=line, instead="") if place.panel == step else place
+def _done(place: PanelPlace, done: Mapping[str, str]) -> PanelPlace:
+    """One line to tick instead of the panel of a step, or the drawn steps that are left."""
+    return replace(place, panel=done[place.panel], instead="") if place.panel in done else place
 
 
 def compose_handout(

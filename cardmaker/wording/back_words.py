@@ -10,12 +10,14 @@ from cardmaker.wording import (
     note_words,
     piece_words,
     rescue_words,
+    stage_words,
     student_words,
     trouble_words,
 )
 
 _MORE, _FOR_WEAVER = "More to know", "For the weaver"
 _WINDING, _THREADING, _WEAVING = "Winding:", "Threading:", "Weaving:"
+_THREADED: Final = "The heddle, threaded"
 _SUBJECTS: Final = {
     "walk": _WINDING,
     "walk-in-totals": _WINDING,
@@ -39,9 +41,13 @@ _SUBJECTS: Final = {
     "title": "The tape:",
 }
 _HEADINGS: Final = {
+    "board": _THREADED,
     "pieces": piece_words.PIECES,
     "pieces-line": piece_words.PIECES,
     "trouble": trouble_words.TROUBLE,
+    "stuck-winding": stage_words.STUCK,
+    "slip-dress": stage_words.STUCK,
+    "slip-weave": stage_words.STUCK,
     "student": student_words.FOR_STUDENT,
     "source": "More of where it comes from",
     "source-lines": "More of where it comes from",

@@ -24,6 +24,7 @@ TAPE_TO_COME: Final = "tape to come, at least"
 PIECES_TO_COME: Final = "whole pieces, at least"
 MOST_ROWS: Final = 6  # of the table of turns left
 LEAST_TAPE_MM: Final = MM_PER_INCH / 2  # less of it is none
+NO_MOVE: Final = "The whole tape is woven without a move."
 ENOUGH_ROWS: Final = 5  # with fewer, the turns that fall between two fives stand there as well, the last first
 
 
@@ -46,15 +47,24 @@ def sticks(beam: WarpOnBeam, loom: Loom, units: Units, *, brief: bool = False) -
         return ""
     thick, wide = (small_length(length, units) for length in (loom.packing.thickness_mm, loom.packing.width_mm))
     size = "" if brief else f", {thick} by {wide}"
-    return f"{plural(beam.sticks, 'stick')} in all{size}: {when_sticks_go_in(beam)}"
+    return f"{plural(beam.sticks, 'stick')} in all{size}: {when_sticks_go_in(beam, loom)}"
 
 
-def when_sticks_go_in(beam: WarpOnBeam) -> str:
-    """At which turns; the knot first."""
+def when_sticks_go_in(beam: WarpOnBeam, loom: Loom) -> str:
+    """At which turns; first at the knot, or at the rod through the loops of a warp that is beamed first."""
+    held, lump = ("rod", "it") if loom.beam_first else ("knot", "the lump")
     later = [str(turn) for turn in beam.stick_turns if turn]
     if not later:
-        return "2 at the knot, one each side of the lump."
-    return f"2 at the knot, then 2 after {'turn' if len(later) == 1 else 'turns'} {listed(later)}."
+        return f"2 at the {held}, one each side of {lump}."
+    return f"2 at the {held}, then 2 after {'turn' if len(later) == 1 else 'turns'} {listed(later)}."
+
+
+def sticks_in_brief(beam: WarpOnBeam, loom: Loom) -> str:
+    """The same in a line: ``2 at the knot, 2 after every 3 turns.``"""
+    first, *later = when_sticks_go_in(beam, loom).split(", then ")
+    if len(beam.stick_turns) < 3 or loom.packing is None or not later:
+        return when_sticks_go_in(beam, loom)
+    return f"{first}, 2 after every {plural(loom.packing.every_turns, 'turn')}."
 
 
 def roll_figures(beam: WarpOnBeam, loom: Loom, units: Units) -> list[tuple[str, str]]:
@@ -79,10 +89,27 @@ def _moves(let_off: LetOff) -> str:
     if let_off.advances is None:
         return ""
     if let_off.stops_a_move is None:
-        return "The whole tape is woven without a move."
-    first, last = let_off.stops_a_move
-    stops = str(first) if first == last else f"{first} {'or' if last == first + 1 else 'to'} {last}"
+        return NO_MOVE
+    stops = _stops_a_move(let_off.stops_a_move)
     return f"A move takes {stops} of these: about {plural(let_off.advances, 'move')} in all."
+
+
+def _stops_a_move(stops: tuple[int, int]) -> str:
+    """Of the first move and of the last: ``2 or 3``."""
+    first, last = stops
+    return str(first) if first == last else f"{first} {'or' if last == first + 1 else 'to'} {last}"
+
+
+def moves_in_brief(beam: WarpOnBeam, loom: Loom) -> str:
+    """The same in a line by itself: ``A move: 2 or 3 stick holes; about 9 moves.``"""
+    let_off = beam.let_off
+    if let_off.advances is None or loom.beam is None:
+        return ""
+    if let_off.stops_a_move is None:
+        return NO_MOVE
+    stop = "click" if loom.beam.held_by == "ratchet" else "stick hole"
+    stops = f"{_stops_a_move(let_off.stops_a_move)} {stop}{'' if let_off.stops_a_move == (1, 1) else 's'}"
+    return f"A move: {stops}; about {plural(let_off.advances, 'move')}."
 
 
 def _beyond_the_zone(let_off: LetOff) -> str:

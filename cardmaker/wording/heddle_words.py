@@ -9,7 +9,6 @@ from cardmaker.model.loom import Heddles, Loom, Mark, Space
 from cardmaker.model.plan import Placement, Plan
 from cardmaker.reckoning.threading.placement import space_label
 from cardmaker.wording.formatters import Units
-from cardmaker.wording.note_words import note_sentence
 from cardmaker.wording.phrases import a_space, plural, weavers_side
 from cardmaker.wording.view_words import nearer_heddle, seen_from
 
@@ -136,7 +135,12 @@ def miscounted(placement: Placement, *, alone: bool = False) -> str:
 
 def moved_aside(plan: Plan, units: Units) -> str:
     """The note that tells why the warp does not lie in the middle; nothing where it does."""
-    return " ".join(note_sentence(note, units) for note in plan.notes if note.about == "shift")
+    shifts = [note for note in plan.notes if note.about == "shift"]
+    if not shifts:
+        return ""
+    from cardmaker.wording.note_words import note_sentence
+
+    return " ".join(note_sentence(note, units) for note in shifts)
 
 
 def middle_end(plan: Plan, threaded: Sequence[str] = ()) -> str:
@@ -289,6 +293,12 @@ def first_flag(plan: Plan) -> str:
 def last_flag(plan: Plan) -> str:
     placement = plan.placement
     return f"end {placement.ends}: {place_named(plan, placement.last_space, placement.last_kind)}"
+
+
+def outer_names(plan: Plan) -> tuple[str, str]:
+    """The names of the first and the last space, of two heddles on the front one."""
+    placement = plan.placement
+    return name_on_board(placement.first_space, plan.loom), name_on_board(placement.last_space, plan.loom)
 
 
 def heddle_title(loom: Loom) -> str:

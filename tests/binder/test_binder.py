@@ -336,8 +336,24 @@ def test_on_both_sides_the_margin_for_binding_changes_sides() -> None:
         assert found == pytest.approx((inner, outer) if number % 2 else (outer, inner), abs=0.2)
 
 
-def test_the_back_of_a_card_is_for_its_notes() -> None:
+def test_the_back_of_a_card_lies_behind_it() -> None:
+    """The visitor's side, which has no code: the name, what it is for, and how many threads it has."""
     pdf = pdf_of("own sections, both sides")
+    for number, title in cards(pdf).items():
+        file = FILES[STEMS[title]]
+        back = " ".join(plumbed(pdf)[number].page.extract_text().split())
+        assert title in back
+        assert f"{plan(STEMS[title]).ends} threads" in back
+        assert file["for"][0] in back
+        assert "notes and samples" not in back
+
+
+def test_where_a_layout_has_no_back_that_is_for_notes(tmp_path: Path) -> None:
+    text = (ROOT / "layouts" / "cards" / "field.yaml").read_text("utf-8")
+    own = tmp_path / "own.yaml"
+    own.write_text(text[: text.index("\nback:\n")].replace("ribbon: back ", "ribbon: no "), "utf-8")
+    pdf = bound(*(f"{FOLDER}/{stem}.yaml" for stem in FEW), layout=str(own), duplex=True).pdf
+    assert len(cards(pdf)) == len(FEW)
     for number, title in cards(pdf).items():
         code = FILES[STEMS[title]]["code"]
         back = " ".join(plumbed(pdf)[number].page.extract_text().split())

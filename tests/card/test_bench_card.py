@@ -43,7 +43,7 @@ LAYOUT = shipped_layout("bench")
 @cache
 def plan_on(pattern: str, pegs: str | None = None, *, left_hand: bool = False) -> Plan:
     setup = plan_making.load_plan_setup_for(LAYOUT, None, None, pegs)
-    hand = setup._replace(hand="left" if left_hand else "right")
+    hand = replace(setup, hand="left" if left_hand else "right")
     return plan_making.plan_for(loading.load_pattern(ROOT / "patterns" / f"{pattern}.yaml"), hand)
 
 

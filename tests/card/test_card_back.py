@@ -2,85 +2,78 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from functools import cache
-
 import pytest
 
 from cardmaker.card.composing import Composed, compose_card, wrong_names
-from cardmaker.jobs import plan_making
-from cardmaker.model.card_layout import CardLayout, PanelPlace, Paper
+from cardmaker.jobs.card_making import nothing_to_say
+from cardmaker.model.card_layout import PanelPlace, Paper
 from cardmaker.model.marks import Face, Group, Page, Words
-from cardmaker.model.plan import Plan
 from cardmaker.model.record_class import replace
 from cardmaker.pdf.fonts import TypeRuler
-from cardmaker.reckoning.threading.mirror import plan_as_seen, weavers_view
 from cardmaker.school.handout_sheets import HALF, Size, two_up, with_backs
 from cardmaker.wording.step_words import THREAD, WEAVE, WIND
-from tests.helpers.card_facts import APPLIES
-from tests.helpers.card_faults import all_words
-from tests.helpers.shipped import PATTERNS, plan_for_layout, shipped_layout, shipped_pattern
+from tests.helpers.backs import back_of, belonging, made
+from tests.helpers.card_faults import all_words, faults
+from tests.helpers.shipped import LAYOUTS, PATTERNS, plan_for_layout, shipped_layout, shipped_pattern
 
-WHOLE_CARDS = ("handout", "handout-large")  # of every shipped pattern all is on paper
-WITH_BACKS = (*WHOLE_CARDS, "field")
-# Facts of which a tape, a loom or a threading may have nothing to tell.
-OF_SOME: dict[str, Callable[[Plan], bool]] = {
-    **APPLIES,
-    "moved": lambda plan: plan.placement.shifted != 0,
-    "both heddles": lambda plan: plan.placement.back is not None,
-    "source": lambda plan: plan.pattern.source is not None,
-}
-IN_SENTENCES = {"title", "more trouble", "student"}  # facts of several sentences, some of which may stand in front
+STEPPED = ("bench", "field", "field-folded", "handout", "handout-large")  # layouts whose fronts have numbered steps
+ONE_SIDED = ("dressing", "dressing-brief")  # pages of drawn steps: all that belongs to them is in front
+TWO_SIDED = [stem for stem in LAYOUTS if stem not in ONE_SIDED]
+IN_SENTENCES = {"title", "more trouble", "student", "source", "pieces"}  # facts of several sentences on either side
 
 
-@cache
-def made(pattern: str, layout: str, *, left_hand: bool = False) -> tuple[Plan, CardLayout, Composed]:
-    of = shipped_layout(layout)
-    plan = plan_making.plan_for(
-        shipped_pattern(pattern), plan_making.load_plan_setup_for(of.as_back(of.papers[0]), None)
-    )
-    if left_hand:
-        plan = plan_as_seen(plan, weavers_view(plan.loom, left_hand=True))
-    return plan, of, compose_card(plan, of, of.papers[0], TypeRuler(), with_back=True)
+def patterns_of(layout: str) -> list[str]:
+    """The shipped patterns that have such a card."""
+    return [stem for stem in PATTERNS if not nothing_to_say(shipped_layout(layout), shipped_pattern(stem))]
 
 
-def back_of(card: Composed) -> Composed:
-    assert card.back is not None
-    return card.back
+def test_every_layout_has_a_back_but_the_pages_of_dressing() -> None:
+    assert [stem for stem in LAYOUTS if not shipped_layout(stem).back] == sorted(ONE_SIDED, key=LAYOUTS.index)
 
 
-@pytest.mark.parametrize("layout", WHOLE_CARDS)
+@pytest.mark.parametrize("layout", TWO_SIDED)
 @pytest.mark.parametrize("left_hand", [False, True])
-def test_all_that_belongs_to_a_card_is_in_front_or_behind(layout: str, left_hand: bool) -> None:
-    lacking = {}
-    for pattern in PATTERNS:
+def test_all_that_belongs_to_a_card_is_on_paper_and_nothing_twice_but_the_name(layout: str, left_hand: bool) -> None:
+    lacking, twice = {}, {}
+    for pattern in patterns_of(layout):
         plan, of, card = made(pattern, layout, left_hand=left_hand)
-        wanted = (*of.facts.front, *of.facts.room, *of.facts.back)
-        applying = [fact for fact in wanted if fact not in OF_SOME or OF_SOME[fact](plan)]
-        if missing := {fact for fact in applying if fact not in card.on_paper} | {*card.left_out}:
+        back = back_of(card)
+        if missing := {fact for fact in belonging(plan, of) if fact not in card.on_paper} | {*card.left_out}:
             lacking[pattern] = missing
-    assert lacking == {}
+        if again := (card.printed & back.printed - IN_SENTENCES) | (lines(card) & lines(back) - {plan.pattern.title}):
+            twice[pattern] = again
+    assert (lacking, twice) == ({}, {})
 
 
-@pytest.mark.parametrize("layout", WITH_BACKS)
-def test_no_fact_and_no_line_but_the_name_stands_on_both_sides(layout: str) -> None:
-    for pattern in PATTERNS:
-        plan, _, card = made(pattern, layout)
-        assert card.printed & back_of(card).printed <= IN_SENTENCES, pattern
-        front, back = (
-            {words.text for words in all_words(side.page.marks) if len(words.text) > 24}
-            for side in (card, back_of(card))
-        )
-        assert front & back <= {plan.pattern.title}, pattern
+def lines(side: Composed) -> set[str]:
+    """The lines of a page that are longer than a label."""
+    return {words.text for words in all_words(side.page.marks) if len(words.text) > 24}
 
 
-@pytest.mark.parametrize("layout", WITH_BACKS)
+@pytest.mark.parametrize("layout", TWO_SIDED)
+def test_what_is_behind_is_in_the_lists_of_its_layout(layout: str) -> None:
+    of = shipped_layout(layout)
+    printed = {fact for pattern in patterns_of(layout) for fact in back_of(made(pattern, layout)[2]).printed}
+    assert printed <= {*of.facts.front, *of.facts.room, *of.facts.back}
+
+
+@pytest.mark.parametrize("layout", TWO_SIDED)
+def test_a_back_has_no_fault(layout: str) -> None:
+    """It keeps to its margins, which lie as the turned sheet has them, and nothing in it crosses anything else."""
+    of = shipped_layout(layout)
+    for number, paper in enumerate(of.papers[:2]):
+        for pattern in patterns_of(layout)[:: 2 + 3 * number]:
+            back = back_of(made(pattern, layout, number)[2])
+            assert faults(back, of.as_back(paper), paper) == [], (pattern, paper.name)
+
+
+@pytest.mark.parametrize("layout", TWO_SIDED)
 def test_the_name_stands_on_the_back(layout: str) -> None:
-    plan, _, card = made("three-paths", layout)
+    plan, _, card = made(patterns_of(layout)[-1], layout)
     assert plan.pattern.title in [words.text for words in all_words(back_of(card).page.marks)]
 
 
-@pytest.mark.parametrize("layout", WITH_BACKS)
+@pytest.mark.parametrize("layout", STEPPED)
 def test_no_step_is_numbered_a_second_time(layout: str) -> None:
     steps = {step.in_words for step in (WIND, THREAD, WEAVE)}
     for pattern in PATTERNS:
@@ -101,9 +94,9 @@ def _groups(page: Page) -> list[Group]:
     return found
 
 
-@pytest.mark.parametrize("layout", WITH_BACKS)
+@pytest.mark.parametrize("layout", TWO_SIDED)
 def test_a_back_changes_nothing_in_front(layout: str) -> None:
-    for pattern in PATTERNS[::5]:
+    for pattern in patterns_of(layout)[::9]:
         of = shipped_layout(layout)
         alone = compose_card(plan_for_layout(pattern, layout), of, of.papers[0], TypeRuler())
         assert alone.page == made(pattern, layout)[2].page

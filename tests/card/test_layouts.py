@@ -37,7 +37,10 @@ from tests.helpers.shipped import paper_of as paper
 from tests.helpers.shipped import plan_of as plan
 from tests.helpers.shipped import shipped_layout as layout
 
-LAYOUTS = ("record", "bench", "handout", "handout-large", "field", "field-folded", "six-numbers", "visitor", "pick-up")
+LAYOUTS = (
+    "record", "bench", "handout", "handout-large", "field", "field-folded", "six-numbers", "visitor", "pick-up",
+    "dressing", "dressing-brief", "handout-wind", "handout-dress", "handout-weave",
+)  # fmt: skip
 ON_LOOMS = [(pattern, loom) for pattern, loom, on in CASES if on == "letter"]
 PATTERNS = list(dict.fromkeys(pattern for pattern, _ in ON_LOOMS))
 EDGE_MM = 0.3  # half of the heaviest stroke may stand over the line
@@ -150,10 +153,12 @@ def test_every_file_has_one_page(stem: str, hand: str) -> None:
 
 
 def inks(card: Composed) -> Iterator[tuple[str, Mark, Box]]:
-    """Everything that leaves ink, with its panel; a white plate behind words leaves none."""
+    """Everything that leaves ink, with its panel; a white plate behind words, or a white line, leaves none."""
     for group in panels(card):
         for mark in leaves(group.marks):
             if isinstance(mark, Rectangle) and mark.fill == "#ffffff" and not mark.stroke:
+                continue
+            if isinstance(mark, Line) and mark.colour == "#ffffff":
                 continue
             if (box := extent(mark)) is not None:
                 yield group.name, mark, box

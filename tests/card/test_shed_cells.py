@@ -24,7 +24,7 @@ from tests.helpers.record_cards import RULER
 from tests.helpers.shipped import LAYOUTS, plan_of, shipped_layout, shipped_loom, shipped_pattern
 from tests.helpers.treadle_looms import TIE_UPS, treadles
 
-WITH_CELLS = [stem for stem in LAYOUTS if stem not in ("bench", "visitor")]
+WITH_CELLS = [stem for stem in LAYOUTS if stem not in ("bench", "visitor", "dressing", "dressing-brief")]
 VIEWS = [Viewpoint(hand, behind) for hand in (False, True) for behind in (False, True)]
 SIDE = re.compile(r"weft at (left|right):")
 

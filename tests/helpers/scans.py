@@ -21,7 +21,7 @@ from cardmaker.model.marks import Box, Group
 from cardmaker.model.marks import Path as Outline
 from cardmaker.pdf.fonts import TypeRuler
 from tests.helpers.card_faults import leaves
-from tests.helpers.places import CASES
+from tests.helpers.places import CASES, ROOT
 
 Grey = npt.NDArray[np.uint8]
 
@@ -44,6 +44,15 @@ def card_with_code(pattern: Path) -> tuple[bytes, Composed]:
     return card_making.make_card(plan, of, of.papers[0], None).pdf, composed
 
 
+@cache
+def record_with_back(pattern: Path, paper: int = 0) -> bytes:
+    """The PDF of a pattern's record, front and back."""
+    of = loading.load_layout(ROOT / "layouts" / "cards" / "record.yaml")
+    setup = plan_making.load_plan_setup_for(of.as_back(of.papers[paper]), None)
+    plan = plan_making.plan_for(loading.load_pattern(pattern), setup)
+    return card_making.make_card(plan, of, of.papers[paper], None, with_back=True).pdf
+
+
 def code_box(composed: Composed) -> Box:
     """Where the dark modules are, without the white about them."""
     figures = [mark for mark in composed.page.marks if isinstance(mark, Group) and mark.name == "file-code"]
@@ -53,9 +62,11 @@ def code_box(composed: Composed) -> Box:
     return Box(min(xs), min(ys), max(xs) - min(xs), max(ys) - min(ys))
 
 
-def page_scanned(pdf: bytes, about: Box | None = None, *, around: float = 4.0, dpi: int = SCAN_DPI) -> Grey:
-    """The first page of a PDF in greys, or of it a box with ``around`` mm on all sides."""
-    page = pypdfium2.PdfDocument(pdf)[0]
+def page_scanned(
+    pdf: bytes, about: Box | None = None, *, page_index: int = 0, around: float = 4.0, dpi: int = SCAN_DPI
+) -> Grey:
+    """A page of a PDF in greys, or of it a box with ``around`` mm on all sides."""
+    page = pypdfium2.PdfDocument(pdf)[page_index]
     wide, high = page.get_size()
     crop = (0.0, 0.0, 0.0, 0.0)
     if about:

@@ -110,7 +110,9 @@ def winding(card: Card) -> Iterator[Fault]:
         far = far if found[3] == "the far post" else int(found[1]) - far
         yield same("joins", (method, int(found[1]), far), ("order", ours["changes"], ours["far_changes"]))
     finish = r"You finish at (home|the far post|far)"
-    for found in card.find(rf"(\d+) times across, one for every end\. {finish}\. Use (\d+) balls"):
+    for found in card.find(
+        rf"(\d+) times across, one for every end\. {finish}\.(?: Count at the cross\.)? Use (\d+) balls"
+    ):
         balls = str(sum(colour["ends"] > 0 for colour in card.plan["colours"]))
         yield same("balls", (method, *found.groups()), ("carry", str(ends), POST[ours["finish"]], balls))
     for found in card.find(r"(\d+) times across in (\d+) bundles"):

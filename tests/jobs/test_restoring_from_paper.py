@@ -10,6 +10,7 @@ from io import BytesIO
 from pathlib import Path
 
 import numpy as np
+import pypdfium2
 import pytest
 import segno
 from PIL import Image
@@ -21,12 +22,12 @@ from cardmaker.pdf.attachments import CannotRestore
 from cardmaker.pdf.scanned_code import file_in_picture
 from tests.helpers.places import ROOT
 from tests.helpers.scans import (
-    KEEPSAKE,
     Grey,
     card_with_code,
     code_box,
     page_scanned,
     picture,
+    record_with_back,
     side_by_side,
     worn,
 )
@@ -35,6 +36,9 @@ from tests.helpers.shipped import PATTERN_FILES
 NINE = ROOT / "patterns" / "nine.yaml"
 LONGEST = ROOT / "patterns" / "three-paths.yaml"  # the one that is compressed
 DENSEST = ROOT / "patterns" / "two-rails.yaml"  # of those that are plain text
+
+
+BACK = 1  # the second page of a card
 
 
 def scanned(pattern: Path, *, dpi: int = 300) -> Grey:
@@ -51,10 +55,33 @@ def foreign(text: str = "https://example.org/tapes/9") -> Grey:
 
 
 @pytest.mark.parametrize("path", PATTERN_FILES, ids=lambda path: path.stem)
-def test_every_pattern_comes_back_from_a_worn_scan(path: Path) -> None:
-    scan = worn(scanned(path))
+def test_every_pattern_comes_back_from_a_worn_scan_of_its_record_s_back(path: Path) -> None:
+    """The whole page, at 300 dots to the inch, turned, blurred and made black and white, twice."""
+    scan = worn(page_scanned(record_with_back(path), page_index=BACK))
     assert set(np.unique(scan)) == {0, 255}
     assert file_in_picture(picture(scan)) == Carried(path.name, path.read_bytes())
+
+
+def test_the_largest_code_comes_back_from_other_paper_too() -> None:
+    """On A4 its place is smaller."""
+    scan = worn(page_scanned(record_with_back(LONGEST, 1), page_index=BACK))
+    assert file_in_picture(picture(scan)) == Carried(LONGEST.name, LONGEST.read_bytes())
+
+
+def test_the_front_of_a_record_has_no_code() -> None:
+    with pytest.raises(CannotRestore, match="there is no code on it"):
+        file_in_picture(picture(page_scanned(record_with_back(NINE))))
+
+
+def test_the_sheets_of_a_class_have_no_code_in_front_or_behind(tmp_path: Path) -> None:
+    """Files hold a teacher's notes, so what is given away holds no file."""
+    out = tmp_path / "class.pdf"
+    asked = ["class", "a-yard-by-supper", "--backs", "--one", "--out", str(out), "--quiet"]
+    assert run_command_line(asked) == 0
+    pdf = out.read_bytes()
+    for number in range(len(pypdfium2.PdfDocument(pdf))):
+        with pytest.raises(CannotRestore, match="there is no code on it"):
+            file_in_picture(picture(page_scanned(pdf, page_index=number, dpi=200)))
 
 
 @pytest.mark.parametrize("path", [LONGEST, DENSEST], ids=lambda path: path.stem)
@@ -68,8 +95,8 @@ def test_a_code_that_its_page_keeps_as_small_as_may_be_comes_back(path: Path, mo
 
 def test_a_whole_page_comes_back_by_the_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     card, scan, out = tmp_path / "card.pdf", tmp_path / "scan.png", tmp_path / "back"
-    assert run_command_line(["card", str(LONGEST), "--layout", str(KEEPSAKE), "--out", str(card), "--quiet"]) == 0
-    scan.write_bytes(picture(worn(page_scanned(card.read_bytes()))))
+    assert run_command_line(["card", str(LONGEST), "--layout", "record", "--back", "--out", str(card), "--quiet"]) == 0
+    scan.write_bytes(picture(worn(page_scanned(card.read_bytes(), page_index=BACK))))
     assert run_command_line(["restore", str(scan), "--out", str(out)]) == 0
     assert (out / LONGEST.name).read_bytes() == LONGEST.read_bytes()
     assert capsys.readouterr().out == f"{out / LONGEST.name}\n"

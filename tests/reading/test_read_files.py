@@ -19,6 +19,7 @@ from hypothesis import strategies as st
 
 from cardmaker.model.card_layout import Paper, TypeSizes
 from cardmaker.model.carried_file import LARGEST_FILE
+from cardmaker.model.dressing_acts import Act
 from cardmaker.model.loom import Beam, Heddles, Mark, MeasuredPress, Packing, Press, Side, Space
 from cardmaker.model.pattern import Alternation, Package, Piece, Repeat, Stripe, WantedLength
 from cardmaker.model.problems import Place, ProblemsFound
@@ -177,6 +178,9 @@ def test_looms() -> None:
     assert loom.measured_press == MeasuredPress(
         Fraction(50), Fraction(400), Fraction(4), 13, Fraction("165.4"), "linen"
     )
+    assert (loom.beam_first, loom.cloth_beam, loom.shuttle_kind) == (True, True, "netting")
+    assert loom.own_words == ((Act.KEEPERS, "Tape them."), (Act.WIND_ON, "Brown paper all the way"))
+    assert (pair.beam_first, pair.cloth_beam, pair.shuttle_kind, pair.own_words) == (False, False, "flat", ())
     even = read_loom(CASES / "good" / "reading-loom-even.yaml")
     assert (even.outer, even.middle_space) == (Space.HOLE, None)
 
@@ -372,6 +376,13 @@ def test_kind_of_file_that_tells_nothing() -> None:
     assert kind_of_file(b"\xff\xfe\x00") is None
     assert kind_of_file(b"\xef\xbb\xbfkind: span\r\n") == "pegs"
     assert kind_of_file(b"kind: board\nrows: []\n") == "pegs"
+
+
+def test_settings_are_told_from_what_has_some_of_their_keys() -> None:
+    assert kind_of_file(b"loom: box\npegs: [chairs]\n") == "settings"
+    assert kind_of_file(b"title: Book\nloom: box\nlayout: record\nunits: us\nsections: []\n") == "binder"
+    assert kind_of_file(b"title: Chairs\npegs: []\n") == "pegs"
+    assert kind_of_file(b"loom: box\nstudents: []\n") == "class"
 
 
 def test_a_file_that_is_right_never_meets_the_full_validator() -> None:

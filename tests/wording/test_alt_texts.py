@@ -16,7 +16,7 @@ import pikepdf
 import pytest
 
 from cardmaker.card.composing import Composed, compose_card
-from cardmaker.card.panels import PANELS, READING_ORDER
+from cardmaker.card.panels import PANELS, READING_ORDER, REST
 from cardmaker.card.panels.cross_drawing import passes_above
 from cardmaker.jobs import card_making
 from cardmaker.model.card_layout import PanelPlace
@@ -191,7 +191,7 @@ def test_a_sound_page_has_no_fault() -> None:
 
 
 def test_every_panel_has_its_place_in_the_reading_order() -> None:
-    assert sorted(READING_ORDER) == sorted([*PANELS, "ribbon", "notch"])
+    assert sorted(READING_ORDER) == sorted([*PANELS, REST, "ribbon", "notch"])
 
 
 @pytest.mark.parametrize("stem", LAYOUTS)

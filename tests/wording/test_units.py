@@ -45,7 +45,7 @@ PAIR: Final = re.compile(
 
 
 def planned(pattern: str, units: Units) -> Plan:
-    return plan_making.plan_for(shipped_pattern(pattern), equipment()._replace(units=units))
+    return plan_making.plan_for(shipped_pattern(pattern), replace(equipment(), units=units))
 
 
 def words_of(marks: Sequence[Mark]) -> Iterator[str]:
@@ -133,14 +133,16 @@ def test_on_every_card_the_unit_asked_for_leads(layout: str) -> None:
         page = composed(plan_of("two-rails"), layout, units=units).page
         words = " ".join(words_of(page.marks)).replace("\N{NO-BREAK SPACE}", " ")
         pairs = PAIR.findall(words)
+        if layout in (*IN_ONE_UNIT, "handout"):
+            begin = "· Wind" if layout == "handout" else r"\bWind"
+            assert re.findall(rf"{begin} [^(]*?\b(mm|cm|m|in|yd)\b", words) == ["m" if units == "metric" else "yd"]
         if layout in IN_ONE_UNIT:
             assert not pairs
-            assert re.findall(r"\bWind [^(]*?\b(mm|cm|m|in|yd)\b", words) == ["m" if units == "metric" else "yd"]
             told = re.findall(r"(?<=[\d⁄₀-₉¼½¾⅛⅜⅝⅞]) (mm|cm|m|in|yd)\b", re.sub(r"\b(?:100|50) mm\b", "", words))
             assert len(told) >= 2
             assert all(re.fullmatch(FIRST[units], unit) for unit in told), told
             continue
-        assert pairs or layout == "visitor"  # which tells a visitor the width in one system
+        assert pairs or layout in ("visitor", "handout")  # the width in one system, and in a short line what to wind
         assert layout != "visitor" or f"about {'6.6 mm' if units == 'metric' else '¼ in'} wide" in words
         assert all(re.fullmatch(FIRST[units], first) for first, _ in pairs)
 

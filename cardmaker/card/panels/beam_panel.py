@@ -138,7 +138,10 @@ def _words_of_sticks(sheet: Sheet) -> Paragraph:
     if not beam.sticks or sheet.plan.loom.packing is None:
         return []
     slipped = beam_words.slipped_edge(beam, sheet.units, brief=True)
-    return [Span(beam_words.when_sticks_go_in(beam), Face.SANS_SEMIBOLD), *([Span(slipped)] if slipped else [])]
+    return [
+        Span(beam_words.when_sticks_go_in(beam, sheet.plan.loom), Face.SANS_SEMIBOLD),
+        *([Span(slipped)] if slipped else []),
+    ]
 
 
 def _table(sheet: Sheet) -> Table:

@@ -42,6 +42,7 @@ AFTER_SWATCH: Final = 1.2  # mm
 LEAST_GAP, MOST_GAP = 1.3, 1.8  # mm between the columns of a table
 CLOSEST: Final = 1.25  # mm from the letters of a row to those above, where rows are closest
 LOOSEST: Final = 0.4  # mm that they may be farther apart than the lines of a sentence
+ABOVE_WORDS: Final = 2.0  # mm
 FEW: Final = 16  # ends stand in two columns, with the words beside them
 LEAST_WORDS: Final = 55.0  # mm that the words need there
 
@@ -66,7 +67,8 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     if beside >= LEAST_WORDS:
         words = stack_part([words_part(sheet, beside, _words(sheet), sheet.sizes.small)])
         return (heading, columns_part([(0.0, used - GUTTER, ends), (used, beside, words)], above=0.0))
-    return (heading, ends, words_part(sheet, width, _words(sheet), sheet.sizes.small, above=2.0))
+    above = ABOVE_WORDS * (0.6 if sheet.is_crowded else 1.0)
+    return (heading, ends, words_part(sheet, width, _words(sheet), sheet.sizes.small, above=above))
 
 
 def _columns(sheet: Sheet, width: float) -> _Columns | None:

@@ -19,6 +19,7 @@ from cardmaker.wording import file_code_words
 FACT: Final = "file code"
 BETWEEN: Final = 2.4  # mm between paragraphs
 LEAST_WORDS: Final = 45.0  # mm: narrower words stand over the code instead of beside it
+LEAST_WORDS_CROWDED: Final = 26.0
 
 
 def _code(sheet: Sheet) -> FileCode | None:
@@ -31,9 +32,12 @@ def _parts(sheet: Sheet, width: float) -> list[Part]:
     if code is None:
         return _words(sheet, width, [file_code_words.TOO_LARGE], sheet.sizes.body, facts=(FACT,))
     words = [file_code_words.what_it_holds(is_packed=code.is_packed), file_code_words.HOW_BACK]
-    wide = _wide(code, code.most_module_mm)
+    least_words, module = LEAST_WORDS, code.most_module_mm
+    if sheet.is_crowded:
+        least_words, module = LEAST_WORDS_CROWDED, LEAST_MODULE_MM
+    wide = _wide(code, module)
     beside = width - wide - COLUMN_GAP
-    if beside < LEAST_WORDS:
+    if beside < least_words:
         small = words_part(sheet, width, [[*_spans(words[0]), *_spans(words[1])]], sheet.sizes.small, above=0.0)
         heading = heading_part(sheet, width, file_code_words.HEADING)
         return [heading, small, _picture(code, width, at_right=False)]

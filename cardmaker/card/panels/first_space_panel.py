@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from cardmaker.card.parts import aside_fits, picture_part, step_indent, step_line_part, step_part
+from cardmaker.card.parts import aside_fits, heading_part, picture_part, step_indent, step_line_part, step_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.card.tick_boxes import TickBox, tick_box_width, tick_boxes_height, tick_boxes_part
 from cardmaker.layout.ink import ACCENT
@@ -87,4 +87,12 @@ def threading_checks(sheet: Sheet, size: float, width: float, *, is_small: bool 
     return min(boxes, key=lambda each: tick_boxes_height(sheet, each, size, width))
 
 
+def _checks_parts(sheet: Sheet, width: float) -> Sequence[Part]:
+    """What is counted when all is threaded, by itself: on the back of a card whose front has no room for it."""
+    size = sheet.sizes.body
+    boxes = tick_boxes_part(sheet, width, threading_checks(sheet, size, width), size, above=0.0, facts=("checks",))
+    return [heading_part(sheet, width, heddle_words.WHEN_DONE), boxes]
+
+
 FIRST = Panel("first", _first_parts)
+CHECKS: Final = Panel("checks", _checks_parts)

@@ -34,8 +34,13 @@ def _foot_parts(sheet: Sheet, width: float) -> list[Part]:
 
 
 def _cautions(sheet: Sheet) -> Paragraph:
-    """What keeps people safe in black; that the data are invented, in grey."""
-    cautions = [note_words.note_sentence(note, sheet.units) for note in sheet.plan.notes if note.kind == "caution"]
+    """What keeps people safe in black; that the data are invented, in grey. Drawn steps tell the pull themselves."""
+    told = {"pull"} if any(name.startswith("dressing") for name in sheet.layout.panels) else set[str]()
+    cautions = [
+        note_words.note_sentence(note, sheet.units)
+        for note in sheet.plan.notes
+        if note.kind == "caution" and note.key not in told
+    ]
     small_print = _small_print(sheet.plan.pattern.marked_as, loom_words.loom_mark(sheet.plan))
     return [*(Span(phrases.sentence(caution)) for caution in cautions), *small_print]
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
+from cardmaker.card.panels.pickup_line_panel import doubled_shed
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import COLUMN_GAP, heading_part, words_part
 from cardmaker.card.sheet import Panel, Sheet, planned
@@ -20,7 +21,6 @@ from cardmaker.layout.woven_face import edges_across, picks_drawn
 from cardmaker.model.marks import Box, Face, Mark, Path, Rectangle, Step, Words
 from cardmaker.model.record_class import replace
 from cardmaker.wording import pickup_words
-from cardmaker.wording.note_words import note_sentence
 
 NARROWEST_FACE = 8.0  # the picture of the floats beside the table
 BESIDE_TABLE = 7.0  # with the numbers of the rows
@@ -49,7 +49,7 @@ def _words(sheet: Sheet) -> Paragraph:
     return [
         Span(pickup_words.pickup_ends(pickup.pattern_yarn, plan.pattern_ends)),
         Span(pickup_words.longest_float(plan)),
-        *(Span(note_sentence(note, sheet.units)) for note in sheet.plan.notes if note.key == "same_shed"),
+        *doubled_shed(sheet),
     ]
 
 

@@ -18,6 +18,7 @@ from cardmaker.wording.view_words import seen_if_behind
 
 BESIDE: Final = 6.0  # between the ends and words that find room beside them
 LEAST_WORDS: Final = 55.0  # mm that the words need there
+BRIEF: Final = ("rescue in brief",)  # what the words tell
 MOST_TAILS: Final = 0.9  # mm that the line of small type hangs below the strip, whose labels have no tails
 
 
@@ -27,15 +28,16 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     beside = width - strip.width - BESIDE
     if strip.rows > 1 or beside < LEAST_WORDS:
         above = 1.8 if sheet.is_crowded else 2.3
-        return (heading, _ends(sheet, strip), words_part(sheet, width, _words(sheet), sheet.sizes.small, above=above))
-    words = words_part(sheet, beside, _words(sheet), sheet.sizes.small)
+        words = words_part(sheet, width, _words(sheet), sheet.sizes.small, above=above, facts=BRIEF)
+        return (heading, _ends(sheet, strip), words)
+    words = words_part(sheet, beside, _words(sheet), sheet.sizes.small, facts=BRIEF)
     return (heading, columns_part([(0.0, strip.width, _ends(sheet, strip)), (width - beside, beside, words)]))
 
 
 def _in_brief(sheet: Sheet, width: float) -> Sequence[Part]:
     """Where there is no room for every end: what to do; the ends where there is."""
     strip = end_strip(sheet, width)
-    words = words_part(sheet, width, _words(sheet), sheet.sizes.small, facts=("rescue in brief",))
+    words = words_part(sheet, width, _words(sheet), sheet.sizes.small, facts=BRIEF)
     ends = replace(_ends(sheet, strip), above=1.6, priority=1)
     return (heading_part(sheet, width, rescue_words.RESCUE), words, ends)
 

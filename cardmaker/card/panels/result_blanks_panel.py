@@ -15,7 +15,7 @@ from cardmaker.model.record_class import record
 from cardmaker.wording import length_words
 
 LEAST_LINE: Final = 5.6  # mm: a pencil's line
-LEAST_LINE_CROWDED: Final = 5.2
+LEAST_LINE_CROWDED: Final = 5.0
 MOST_LINE: Final = 8.0
 BETWEEN: Final = 3.0  # mm from one blank to the next
 AFTER_LABEL: Final = 1.2  # mm

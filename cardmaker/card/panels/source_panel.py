@@ -18,6 +18,8 @@ from cardmaker.wording import phrases, source_words
 
 ALWAYS: Final = 3  # facts: how sure, what was changed, the grade
 FULL_WIDTH_LINES: Final = 3  # a value that would take so many lines in a column has the whole width
+KNOWN_PANEL: Final = "known"
+MAY_BE_KNOWN: Final = {"how sure": "how sure", "changed here": "new"}  # what that panel may tell, by its label here
 FIRST_PRIORITY: Final = 20  # of the facts that stand where there is room
 
 
@@ -93,6 +95,8 @@ def _parts(sheet: Sheet, width: float) -> list[Part]:
 
 def _lines(sheet: Sheet, width: float) -> list[Part]:
     """How it may be spoken of, after the heading; then the recorded facts, running on from each other."""
+    if KNOWN_PANEL in sheet.layout.panels:
+        return _after_known(sheet, width)
     source, size = sheet.plan.pattern.source, sheet.sizes.small
     sentence: Paragraph = [Span(source_words.source_sentence(source))]
     facts: Paragraph = []
@@ -101,6 +105,19 @@ def _lines(sheet: Sheet, width: float) -> list[Part]:
         facts += [Span(f"{phrases.capitalised(label)}:", colour=SOFT), Span(phrases.sentence(value))]
     parts = run_in_part(sheet, width, source_words.SOURCE, sentence, facts=("history",))
     return [*parts, *([words_part(sheet, width, [facts], size, above=0.6, facts=("source",))] if facts else [])]
+
+
+def _after_known(sheet: Sheet, width: float) -> list[Part]:
+    """Of a card that says what is known of the tape the recorded facts alone; those that it may tell in front each by
+    itself, so that they can be left out."""
+    source, size = sheet.plan.pattern.source, sheet.sizes.small
+    fields = source_words.source_facts_in_brief if sheet.brief else source_words.source_facts
+    by_fact: dict[str, Paragraph] = {"source": []}
+    for label, value in fields(source) if source else []:
+        spans = [Span(f"{phrases.capitalised(label)}:", colour=SOFT), Span(phrases.sentence(value))]
+        by_fact.setdefault(MAY_BE_KNOWN.get(label, "source"), []).extend(spans)
+    first = run_in_part(sheet, width, source_words.SOURCE, by_fact.pop("source"), facts=("source",))
+    return [*first, *(words_part(sheet, width, [own], size, above=0.6, facts=(fact,)) for fact, own in by_fact.items())]
 
 
 def _sentence(sheet: Sheet, width: float) -> list[Part]:

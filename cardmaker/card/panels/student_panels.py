@@ -71,7 +71,7 @@ def _owner_part(sheet: Sheet, width: float) -> Part:
 
 def _wound_parts(sheet: Sheet, width: float) -> list[Part]:
     """The first step where the teacher has done it: what to tick, and how the ends come from the cross."""
-    is_threaded = THREADED.name in sheet.layout.panels  # no end comes from the cross any more
+    is_threaded = sheet.is_threaded
     box = TickBox(student_words.wound(sheet.plan, is_threaded=is_threaded), face=Face.SANS)
     parts = [
         step_part(sheet, width, WIND, student_words.DONE),

@@ -13,6 +13,7 @@ from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.layout.stacking import HeightRange, Part, exactly
 from cardmaker.layout.type_setting import Span, cap_height, tail_depth, text_height, words_group
 from cardmaker.model.marks import Box, Face, Mark, Words
+from cardmaker.model.pattern import Source
 from cardmaker.model.record_class import replace
 from cardmaker.wording import student_words
 from cardmaker.wording.phrases import capitalised
@@ -23,6 +24,7 @@ LEAST_WIDTH: Final = 20.0  # mm of a line
 ABOVE_QUESTION: Final = 2.0  # mm, besides the space between panels
 BELOW_NAME: Final = 4.0  # mm
 USUAL_LINES: Final = 3  # of what it is for, and of what is told: so what follows stands at one height on most cards
+ABOVE_THREADS: Final = 4.0  # mm
 THREADS: Final = 1.6  # their number, in sizes of a count
 NEWS, NOTES, SURE = 3, 4, 5  # what finds a place only where there is room, the first to the last
 
@@ -72,7 +74,7 @@ def _use_and_width(sheet: Sheet, width: float) -> Part:
 
 def _threads(sheet: Sheet) -> Part:
     number, noun = student_words.threads(sheet.plan)
-    size = sheet.sizes.count * THREADS
+    size = sheet.sizes.count * (1.0 if _is_close(sheet) else THREADS)
 
     def draw(box: Box) -> list[Mark]:
         baseline = box.top + cap_height(size)
@@ -83,28 +85,51 @@ def _threads(sheet: Sheet) -> Part:
         ]
 
     height = exactly(cap_height(size) + tail_depth(size))
-    return picture_part("threads", height, draw, f"{number} {noun}.", above=4.0, facts=("threads",))
+    return picture_part(
+        "threads",
+        height,
+        draw,
+        f"{number} {noun}.",
+        above=ABOVE_THREADS * (0.5 if _is_close(sheet) else 1.0),
+        facts=("threads",),
+    )
 
 
 def _known(sheet: Sheet, width: float) -> Sequence[Part]:
-    """Each under its label, always in the same order. How sure the count is and what is new give way before what is
-    known and guessed."""
-    facts = {
-        student_words.SURE: ("how sure", SURE),
-        student_words.NEW_HERE: ("new", NEWS),
-    }
+    """Each under its label, always in the same order; or all as one paragraph. How sure the count is and what is new
+    give way before what is known and guessed."""
     source = sheet.plan.pattern.source
-    parts: list[Part] = []
-    is_close = sheet.is_back and sheet.is_crowded
-    for label, text in student_words.known(source, brief=is_close):
-        fact, priority = facts.get(label, ("known", 0))
-        if label == student_words.NEW_HERE and source is not None and source.grade == "F":
-            fact, priority = "known", 0
-        name, said = Span(label, Face.SANS_SEMIBOLD), Span(capitalised(text))
-        words = [[name, said]] if is_close else [[name], [said]]
-        part = _even_words(sheet, width, words, sheet.sizes.body, above=BETWEEN_ROWS, facts=(fact,), priority=priority)
-        parts.append(part)
-    return parts
+    is_close = _is_close(sheet)
+    rows = [(*_fact_of(label, source), label, text) for label, text in student_words.known(source, brief=is_close)]
+    if is_close:
+        spans = [span for _, _, label, text in rows for span in _labelled(label, text)]
+        told = tuple(dict.fromkeys(fact for fact, *_ in rows))
+        return [words_part(sheet, width, [spans], sheet.sizes.body, facts=told)]
+    return [
+        _even_words(
+            sheet, width, [[span] for span in _labelled(label, text)], sheet.sizes.body, above=BETWEEN_ROWS,
+            facts=(fact,), priority=priority,
+        )
+        for fact, priority, label, text in rows
+    ]  # fmt: skip
+
+
+def _is_close(sheet: Sheet) -> bool:
+    """Whether what is known runs on: behind a card, where nothing may be left out and much is to be told."""
+    return sheet.is_back and sheet.is_crowded
+
+
+def _labelled(label: str, text: str) -> Paragraph:
+    return [Span(label, Face.SANS_SEMIBOLD), Span(capitalised(text))]
+
+
+def _fact_of(label: str, source: Source | None) -> tuple[str, int]:
+    """Of what is told under a label the fact, and its priority; of a tape that is all new, that is what is known."""
+    if label == student_words.SURE:
+        return "how sure", SURE
+    if label == student_words.NEW_HERE and (source is None or source.grade != "F"):
+        return "new", NEWS
+    return "known", 0
 
 
 def _question(sheet: Sheet, width: float) -> Sequence[Part]:

@@ -25,6 +25,7 @@ from cardmaker.reckoning.winding.walk import Walk, ticked_totals, walk_of
 from cardmaker.wording import walk_words, winding_words
 from cardmaker.wording.step_words import WIND
 
+EMPTY: Final = "empty walks"  # what is told of them, as a fact
 ABOVE_NOTE: Final = 1.6
 MANY_STRIPES, MANY_WITH_BALLS = 9, 6
 BEFORE_KEY: Final = 3.0  # mm
@@ -71,7 +72,9 @@ def _wind(sheet: Sheet, width: float) -> Sequence[Part]:
     changes = [_line(sheet, width, change, ("change",), priority=wanted)] if change else []
     if _key(sheet) and not behind:
         if sheet.is_crowded:
-            return _words(sheet, width, winding_words.underlined_sentence()), cross, *changes, *empty, ticks
+            words = _words(sheet, width, winding_words.underlined_sentence())
+            to_tick = _line(sheet, width, winding_words.TICK, ("tick",), priority=2)
+            return words, cross, *changes, *empty, to_tick, ticks
         return _words(sheet, width), cross, *changes, *empty, _key_line(sheet, width), ticks
     if tick := _tick_in_sentence(sheet, width):
         told = replace(_with_words(sheet, ticks, behind), facts=(*ticks.facts, "underlined", "tick"))
@@ -141,7 +144,7 @@ def _empty_hands(sheet: Sheet, width: float) -> list[Part]:
     words = winding_words.empty_hands(sheet.plan)
     if not words or not _is_brief(sheet):
         return []
-    return [_line(sheet, width, words, ("walk",), priority=1)]
+    return [_line(sheet, width, words, (EMPTY,), priority=1)]
 
 
 def _key(sheet: Sheet) -> str:
@@ -196,6 +199,8 @@ def _words(sheet: Sheet, width: float, key: str = "") -> Part:
     told = ["warp", "trips", *(["underlined"] if key == winding_words.underlined_sentence() else [])]
     if sheet.plan.winding.changes and sheet.plan.winding.method != "order":
         told.append("change")  # that there are balls, or bundles, which need no knot
+    if winding_words.empty_hands(sheet.plan) and not _is_brief(sheet):
+        told.append(EMPTY)  # as the full sentence does
     key_spans = [Span(key)] if key else []
     return step_line_part(sheet, width, WIND, [*_sentence(sheet, width), *key_spans], facts=tuple(told))
 

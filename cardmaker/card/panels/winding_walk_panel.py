@@ -172,10 +172,11 @@ def _left_out(sheet: Sheet, drawing: WalkDrawing | None, width: float) -> list[P
 def _finer_points(sheet: Sheet, width: float) -> list[Part]:
     """What is asked next, where there is room: which end is end 1, and how stripes in turn begin and end."""
     plan, size = sheet.plan, sheet.sizes.small
-    told = [(Span(turns), 2)] if (turns := walk_words.turns_told(plan)) else []
-    told.append((Span(walk_words.end_1_wound(plan)), 6))
+    told = [("in turn", turns, 2)] if (turns := walk_words.turns_told(plan)) else []
+    told.append(("end 1 wound", walk_words.end_1_wound(plan), 6))
     return [
-        words_part(sheet, width, [[span]], size, above=ABOVE_FINER, facts=("joins",), priority=at) for span, at in told
+        words_part(sheet, width, [[Span(words)]], size, above=ABOVE_FINER, facts=(fact,), priority=priority)
+        for fact, words, priority in told
     ]
 
 
