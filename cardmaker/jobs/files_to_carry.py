@@ -71,7 +71,7 @@ def _each_once(sources: Iterable[Carried]) -> Iterable[Carried]:
 
 def _identity(source: Carried) -> tuple[str, str, bytes]:
     """What is the same for one file, by whatever path it was read."""
-    return source.kind, os.path.realpath(source.path), source.data
+    return source.kind, os.path.abspath(source.path), source.data
 
 
 def files_with_command(sources: Iterable[Carried], command: MakingCommand | None = None) -> tuple[Carried, ...]:
