@@ -29,7 +29,8 @@ def command_parser(command: str) -> argparse.ArgumentParser:
         epilog=f"{_NAMES} Try: cardmaker card three-paths",
     )
     parser.add_argument("--version", action="version", version=f"cardmaker {__version__}")
-    subparsers = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
+    parser.set_defaults(run=commands.run_nothing, quiet=False)
+    subparsers = parser.add_subparsers(title="commands", metavar="COMMAND")
     for name in [command] if command in _COMMANDS else _COMMANDS:
         run, add_options, description = _COMMANDS[name]
         own = subparsers.add_parser(
@@ -46,11 +47,28 @@ class _Parser(argparse.ArgumentParser):
     def error(self, message: str) -> NoReturn:
         super().error(on_one_line(message))
 
+    def _check_value(self, action: argparse.Action, value: Any) -> None:
+        """A value among its choices; of a command that does not exist the nearest is named."""
+        if isinstance(action, argparse._SubParsersAction) and value not in action.choices:
+            from cardmaker.wording.lookup_words import no_command
+
+            self.error(no_command(value, [*action.choices]))
+        super()._check_value(action, value)
+
     def _get_values(self, action: argparse.Action, arg_strings: list[str]) -> Any:
         """The value of an option. ``--out=--`` would be an empty list, where one word is promised."""
         if action.option_strings and arg_strings == ["--"]:
             self.error(f"argument {action.option_strings[0]}: '--' is no value")
         return super()._get_values(action, arg_strings)
+
+    def parse_known_args(self, args: Any = None, namespace: Any = None) -> tuple[Any, list[str]]:
+        """What is known among the arguments. Of an option that there is not, the nearest is named."""
+        known, extras = super().parse_known_args(args, namespace)
+        if option := next((word for word in extras if word.startswith("-") and word.strip("-")), ""):
+            from cardmaker.wording.lookup_words import no_option
+
+            self.error(no_option(self.prog.split()[-1], option, list(self._option_string_actions)))
+        return known, extras
 
 
 # The options of each command
@@ -112,6 +130,9 @@ def _add_class(parser: argparse.ArgumentParser) -> None:
         "--backs", action="store_true", help="a back behind every handout, printed on both sides over the long edge"
     )
     _add_at_hand(parser)
+    parser.add_argument(
+        "--stages", action="store_true", help="slips to wind, dress and weave by, one after the other, for handouts"
+    )
     parser.add_argument("--one", dest="in_one", action="store_true", help="all sheets in one file")
     parser.add_argument("--out", type=Path, help="a folder, or one .pdf with --one (out)")
     _add_quiet(parser)
@@ -151,21 +172,34 @@ def _add_check(parser: argparse.ArgumentParser) -> None:
 def _add_new(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("name", nargs="?", metavar="NAME", help='its title, such as "Harbour Rails"')
     parser.add_argument("--ask", action="store_true", help="ask for title, yarns, stripes and loom, one by one")
-    parser.add_argument("--stripes", metavar="STRIPES", help='from left to right, such as "2 blue, 9 white, 2 blue"')
-    parser.add_argument("--out", type=Path, default=Path("patterns"), help="the folder to write into (patterns)")
+    parser.add_argument(
+        "--stripes",
+        metavar="STRIPES",
+        help='from left to right, such as "2 blue, 9 white, 2 blue"; or a file of them, a table that a spreadsheet has '
+        "saved as CSV, or - for standard input",
+    )
+    parser.add_argument(
+        "--kind",
+        choices=("pattern", "loom", "class"),
+        default="pattern",
+        help="what to make; a loom or class is asked for",
+    )
+    parser.add_argument("--out", type=Path, help="the folder to write into (patterns, of your own folder)")
 
 
 def _add_resize(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("pattern", metavar="PATTERN", help="what to make over")
-    size = parser.add_mutually_exclusive_group(required=True)
-    size.add_argument("--ends", type=int, help="how many ends it should have")
-    size.add_argument(
+    parser.add_argument("--ends", type=int, help="how many ends it should have")
+    parser.add_argument(
         "--width",
         type=_length_within("a tape has some width", "TAPE_WIDTH"),
         metavar="LENGTH",
         help='how wide it should be, such as "10 mm"',
     )
-    size.add_argument("--yarn", help='another yarn at the same width, such as "cotton 8/2"')
+    parser.add_argument(
+        "--yarn", help='another yarn, such as "cotton 8/2"; at the same width, unless --ends or --width says otherwise'
+    )
+    parser.add_argument("--loom", help="a loom that it is to go on: the nearest size that it holds")
     parser.add_argument("--out", type=Path, metavar="FILE", help="a new file to write (the terminal)")
 
 
@@ -293,8 +327,13 @@ _COMMANDS: Final[dict[str, _Command]] = {
         "Tell where an end lies that broke, and how to put in a new one.",
     ),
     "check": (commands.run_check, _add_check, "Tell every problem of every file, with line and column."),
-    "new": (commands.run_new, _add_new, "Write a commented pattern file to start from."),
-    "resize": (commands.run_resize, _add_resize, "Make a pattern over: wider, narrower, or in another yarn."),
+    "begin": (commands.run_begin, lambda _: None, "Make this folder yours: your loom, units, paper, a first pattern."),
+    "new": (commands.run_new, _add_new, "Write a commented pattern, loom or class file to start from."),
+    "resize": (
+        commands.run_resize,
+        _add_resize,
+        "Make a pattern over: wider, narrower, in another yarn, for a loom.",
+    ),
     "list": (
         commands.run_list,
         lambda _: None,

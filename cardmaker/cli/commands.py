@@ -88,13 +88,15 @@ def run_restore(options: argparse.Namespace) -> int:
 
 def run_plan(options: argparse.Namespace) -> int:
     """``cardmaker plan``."""
+    from cardmaker.jobs.loading import load_settings
     from cardmaker.jobs.plan_making import PlanRequest, plan_by_name
+    from cardmaker.model.record_class import replace
     from cardmaker.wording.plan_json import plan_as_json
     from cardmaker.wording.report import plan_text
 
     request = _request(PlanRequest, options)
-    units: Units = request.units or "metric"
-    plan = plan_by_name(request._replace(units=units))
+    units: Units = request.units or load_settings().units or "metric"
+    plan = plan_by_name(replace(request, units=units))
     if options.json:
         import json
 
@@ -135,19 +137,54 @@ def run_check(options: argparse.Namespace) -> int:
 
 def run_new(options: argparse.Namespace) -> int:
     """``cardmaker new``: never over a file that is there."""
-    if options.ask and options.stripes:
+    if options.kind != "pattern":
+        return _new_of_kind(options)
+    if options.ask and options.stripes is not None:
         raise WrongUsage("--ask asks for the stripes as well: leave --stripes out.")
     if options.ask:
         from cardmaker.jobs.pattern_questions import ask_for_pattern
 
-        ask_for_pattern(options.name, options.out)
+        _report(options, *ask_for_pattern(options.name, options.out))
         return DONE
     if options.name is None:
-        raise WrongUsage('A new pattern needs a title, such as "Harbour Rails"; or --ask, to be asked for everything.')
+        raise WrongUsage('A new pattern needs a title, such as "Gate Band"; or --ask, to be asked for everything.')
     from cardmaker.jobs.pattern_making import write_new_pattern
 
-    target = write_new_pattern(options.name, options.stripes, options.out)
-    _report(options, str(target), f"Next: change what you like in it, then run: cardmaker card {target}")
+    target, lines = write_new_pattern(options.name, options.stripes, options.out)
+    _report(options, str(target), *lines)
+    _report(options, f"Next: change what you like in it, then run: cardmaker card {target}")
+    return DONE
+
+
+def _new_of_kind(options: argparse.Namespace) -> int:
+    """A loom or a class, which are always asked for."""
+    if options.stripes is not None:
+        raise WrongUsage(f"--stripes belongs to a pattern: a {options.kind} is asked for.")
+    if options.kind == "loom":
+        from cardmaker.jobs.loom_questions import ask_for_loom
+
+        _report(options, *ask_for_loom(options.name, options.out))
+    else:
+        from cardmaker.jobs.class_questions import ask_for_class
+
+        _report(options, *ask_for_class(options.name, options.out))
+    return DONE
+
+
+def run_begin(options: argparse.Namespace) -> int:
+    """``cardmaker begin``: makes the folder where it runs one's own."""
+    from cardmaker.jobs.beginning import begin
+
+    _report(options, *begin())
+    return DONE
+
+
+def run_nothing(options: argparse.Namespace) -> int:
+    """``cardmaker`` alone: what to do next here."""
+    from cardmaker.jobs.file_lookup import own_files, own_settings_file
+    from cardmaker.wording.lookup_words import next_steps
+
+    _report(options, *next_steps([*own_files("pattern")], is_begun=own_settings_file() is not None))
     return DONE
 
 

@@ -1,1 +1,1 @@
-"""Pattern files written by the program: new ones, and those of another size."""
+"""Files written by the program: new patterns, looms, classes and settings, and patterns of another size."""

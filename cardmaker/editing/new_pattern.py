@@ -9,28 +9,14 @@ from typing import Final, NamedTuple
 
 from cardmaker.editing.yaml_text import yaml_keys, yaml_list, yaml_string
 from cardmaker.model.carried_file import RESERVED_NAMES
-from cardmaker.model.pattern import NAMED_COLOURS, Fibre, Stripe
+from cardmaker.model.pattern import NAMED_COLOURS, Fibre
 from cardmaker.reckoning.amounts.allowances import USUAL_SHRINKAGE
 from cardmaker.reckoning.amounts.yarn_thickness import Range
-from cardmaker.reckoning.stripes.stripe_counts import stripe_refusals
-from cardmaker.wording.formatters import decimal, percent_range
+from cardmaker.wording.formatters import Units, decimal, percent_range
 from cardmaker.wording.phrases import NO_BREAK
 
-DEFAULT_STRIPES: Final = "2 blue, 9 white, 2 blue"
-_STRIPE: Final = re.compile(r"\s*([1-9]\d{0,8})\s+(\S.*?)\s*", re.ASCII)
-
-
-def parsed_stripes(text: str) -> list[tuple[int, str]]:
-    """``2 blue, 9 white, 2 blue`` as counts and names. Raises ValueError with a sentence."""
-    stripes = []
-    for part in text.split(","):
-        stripe = _STRIPE.fullmatch(part)
-        if not stripe:
-            raise ValueError(f"'{part.strip()}' is not a stripe. Write a count and a colour, as in 9 white.")
-        stripes.append((int(stripe[1]), stripe[2]))
-    for refusal in stripe_refusals([Stripe(yarn, ends) for ends, yarn in stripes]):
-        raise ValueError(str(refusal))
-    return stripes
+USUAL_LENGTH: Final[dict[Units, str]] = {"us": "2 yd", "metric": "2 m"}  # of tape, where nothing is said
+DEFAULT_STRIPES: Final = ((2, "blue"), (9, "white"), (2, "blue"))
 
 
 def stem_of(title: str) -> str:
@@ -57,7 +43,7 @@ class PatternRequest(NamedTuple):
     yarns: Sequence[YarnRequest]
     uses: Sequence[str] = ()
     half: bool = False
-    finished: str = "2 yd"
+    finished: str = ""
 
     @property
     def ends(self) -> int:
@@ -66,16 +52,15 @@ class PatternRequest(NamedTuple):
         return 2 * once - self.stripes[-1][0] if self.half else once
 
 
-def new_pattern_text(title: str, stripes: Sequence[tuple[int, str]]) -> str:
-    """The text of a pattern file that checks clean as it stands, with a usual yarn for each name."""
+def usual_request(title: str, stripes: Sequence[tuple[int, str]], finished: str) -> PatternRequest:
+    """A pattern of which nothing is known but its title and stripes: a usual yarn for each name."""
     names = dict.fromkeys(name for _, name in stripes)
-    return requested_pattern_text(
-        PatternRequest(title, stripes, [YarnRequest(name, colour=colour_of(name)) for name in names])
-    )
+    yarns = [YarnRequest(name, colour=colour_of(name)) for name in names]
+    return PatternRequest(title, stripes, yarns, finished=finished)
 
 
 def requested_pattern_text(request: PatternRequest) -> str:
-    """The text of a pattern file for this request, with a comment for all that it leaves open."""
+    """The text of a pattern file that checks clean as it stands, with a comment for all that is left open."""
     title, stripes = request.title, request.stripes
     yarns = "\n".join(f"  {yaml_string(yarn.name)}: {_yarn(yarn)}" for yarn in request.yarns)
     uses = f"for: {yaml_list(request.uses)}" if request.uses else "# for: [garter]         # what it is for"
@@ -110,7 +95,7 @@ weft: {yaml_string(stripes[0][1])}              # best the same as the edges
 
 # How much tape you want when it is woven and washed.
 length:
-  finished: {request.finished}
+  finished: {request.finished or USUAL_LENGTH["us"]}
   # take_up: 15 %       # how much shorter the tape is than its warp; a guess is taken until you have measured it
   # shrinkage: {f"{decimal(100 * likely, 0)} %":<8}  # what the wash takes; {shrinks} is the guess for {fibre}
 

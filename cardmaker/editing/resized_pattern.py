@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import fields
 from fractions import Fraction
 from typing import Final
@@ -19,7 +19,6 @@ from cardmaker.editing.yaml_text import (
     yaml_texts,
     yaml_weight,
 )
-from cardmaker.model.bench import StripeRun
 from cardmaker.model.pattern import (
     LONGEST_CODE,
     LONGEST_TITLE,
@@ -33,48 +32,20 @@ from cardmaker.model.pattern import (
     WarpItem,
     Yarn,
 )
-from cardmaker.reckoning.stripes.new_size import NewSize, Size, laid_out, warp_items
-from cardmaker.reckoning.stripes.stripe_counts import is_same_both_ways
-from cardmaker.wording.formatters import Units, decimal
-from cardmaker.wording.phrases import end_count, listed
-from cardmaker.wording.title_words import width_basis, width_fact
+from cardmaker.reckoning.stripes.new_size import NewSize
+from cardmaker.wording.phrases import end_count
+from cardmaker.wording.resize_words import difference, head_lines
 from cardmaker.wording.yarn_words import yarn_kind
 
-UNITS: Final[Units] = "metric"
 _SIZE_AT_END: Final = re.compile(r", \d+ ends?$")
-_OF_THE_LABEL: Final = (
-    ("yards_per_pound", "yards per pound"), ("metres_per_kg", "metres per kilogram"),
-    ("wraps_per_inch", "wraps per inch"), ("ends_per_inch", "ends per inch"), ("shade", "shades"), ("dye", "dyes"),
-    ("package", "packages"),
-)  # fmt: skip
 _SIZE_OF_CODE: Final = re.compile(r"-\d+$")
-
-
-def size_lines(new: NewSize) -> list[str]:
-    """The chosen size and its neighbours, a line each, narrowest first."""
-    return [_size_line(size, size.stripes.ends == new.ends) for size in new.sizes]
-
-
-def _size_line(size: Size, is_chosen: bool) -> str:
-    mark = " (this one)" if is_chosen else ""
-    across = width_fact(size.width, UNITS)
-    return f"{end_count(size.stripes.ends)}{mark}, {across}: {stripe_list(size.stripes.runs)}"
-
-
-def stripe_list(stripes: Sequence[StripeRun]) -> str:
-    """``2 red, 5 white``, with single ends in turn taken together: ``9 white and blue in turn``."""
-    return ", ".join(
-        f"{item.ends} {item.yarn}" if isinstance(item, Stripe) else f"{item.ends} {listed(item.yarns)} in turn"
-        for item in warp_items(stripes)
-        if isinstance(item, Stripe | Alternation)
-    )
 
 
 def resized_text(new: NewSize) -> str:
     """The text of the new pattern file; it checks clean as it stands."""
     pattern = new.pattern
     parts = [
-        "\n".join(f"# {line}".rstrip() for line in _head_comment(new)),
+        "\n".join(head_lines(new)),
         "\n".join(_title(new)),
         "\n".join(["# The yarns; the stripes use their names.", "yarns:", *map(_yarn, pattern.yarns)]),
         "\n".join(_warp(pattern)),
@@ -84,82 +55,10 @@ def resized_text(new: NewSize) -> str:
     return "\n\n".join(part for part in parts if part) + "\n"
 
 
-def _head_comment(new: NewSize) -> Iterator[str]:
-    yield f"{_one_line(new.old.title)}, made over from {end_count(new.old_ends)} to {new.ends}."
-    yield "Lines that begin with # are notes to you: change or delete them."
-    if new.goal == "yarn" and new.diameters_mm is not None:
-        before, after = (decimal(each, 2) for each in new.diameters_mm)
-        yield f"Another yarn for {listed(list(map(_one_line, new.changed_yarns)))}: the ends were {before} mm thick"
-        yield f"and are now {after} mm, so {new.old_ends} become {new.wanted_ends}: if the new yarn packs"
-        yield "as the old one did, the tape stays as wide as it was."
-        if new.chosen.width.basis != new.old_width.basis:
-            yield "The card cannot count on that: nothing has been measured of the new yarn."
-    if new.wanted_ends != new.ends:
-        wanted = end_count(new.wanted_ends)
-        yield f"{wanted} cannot be had without spoiling the design: {new.ends} is the nearest that can."
-    yield from _kept(new)
-    width = new.chosen.width
-    yield f"The card will say {width_fact(width, UNITS)}, {width_basis(width, UNITS)}: weave a sample."
-    yield "The same stripes in sizes near by:"
-    for line in size_lines(new):
-        yield f"  {line}"
-    of_ends = end_count(new.old_ends)
-    left = {"the old yarn" if new.goal == "yarn" else of_ends: _measured_on_old(new)}
-    left[of_ends] = [*left.get(of_ends, ()), *_left_behind(new)]
-    for owner, things in left.items():
-        if things:
-            yield f"Left with the old file, because it belongs to {owner}: {listed(things)}."
-
-
-def _kept(new: NewSize) -> Iterator[str]:
-    """What the design keeps, as far as it has it."""
-    stripes = new.chosen.stripes.runs
-    items = warp_items(stripes)
-    whole = "its stripes are" if new.pattern.pickup else "it is"  # a figure has rows as well
-    kept = (
-        (f"{whole} the same from both edges", is_same_both_ways(laid_out(stripes))),
-        ("single ends stay single", any(isinstance(item, Stripe) and item.ends == 1 for item in items)),
-        ("bars begin and end as they did", any(isinstance(item, Alternation) for item in items)),
-    )
-    if features := [feature for feature, is_kept in kept if is_kept]:
-        yield f"Kept as it was: {'; '.join(features)}."
-
-
-def _measured_on_old(new: NewSize) -> list[str]:
-    """What was measured on the old tape, or told of its yarns, and does not go over."""
-    old, resized = new.old, new.pattern
-    left = (
-        ("the take-up", old.length.take_up is not None and resized.length.take_up is None),
-        ("the shrinkage", old.length.shrinkage is not None and resized.length.shrinkage is None),
-        ("the measured width", old.width_mm is not None),
-        ("the records of what came off the loom", bool(old.measured)),
-        ("the picks per inch", old.picks_per_inch is not None and resized.picks_per_inch is None),
-        ("the second yarns", bool(old.second_yarns) and not resized.second_yarns),
-        *(
-            (f"the {words}", any(getattr(old.yarn(name), key) for name in new.changed_yarns))
-            for key, words in _OF_THE_LABEL
-        ),
-    )
-    return [name for name, is_left in left if is_left]
-
-
-def _left_behind(new: NewSize) -> list[str]:
-    """What speaks of the old number of ends."""
-    old, resized = new.old, new.pattern
-    left = (
-        ("the pick-up", old.pickup is not None and resized.pickup is None),
-        ("the notes", bool(old.notes.student or old.notes.teacher or old.notes.visitor)),
-        ("the version history", bool(old.changes)),
-    )
-    return [name for name, is_left in left if is_left]
-
-
 def _title(new: NewSize) -> Iterator[str]:
     pattern = new.pattern
     yield f"title: {yaml_string(new_title(new))}"
-    base = _SIZE_OF_CODE.sub("", pattern.code) if _SIZE_AT_END.search(pattern.title) else pattern.code
-    code = f"{base}-{new.ends}"
-    if pattern.code and len(code) <= LONGEST_CODE:
+    if code := new_code(new):
         yield f"code: {yaml_string(code)}            # give it one of your own"
     yield "version: 1"
     yield "# date: 2026-11-20    # when you made it"
@@ -167,10 +66,18 @@ def _title(new: NewSize) -> Iterator[str]:
     yield from yaml_lines([("for", uses), ("about", _text(pattern.about))])
 
 
+def new_code(new: NewSize) -> str:
+    """The old code with the new count; nothing where there was none, or no room for more."""
+    pattern = new.pattern
+    base = _SIZE_OF_CODE.sub("", pattern.code) if _SIZE_AT_END.search(pattern.title) else pattern.code
+    code = f"{base}-{new.ends}"
+    return code if pattern.code and len(code) <= LONGEST_CODE else ""
+
+
 def new_title(new: NewSize) -> str:
     """The old title with what is new about it."""
     base, size = _SIZE_AT_END.sub("", new.old.title), f", {end_count(new.ends)}"
-    if new.goal == "yarn":
+    if new.changed_yarns:
         size = f", {yarn_kind(new.pattern.yarn(new.changed_yarns[0]))}{size}"
     return base[: max(1, LONGEST_TITLE - len(size))].rstrip() + size
 
@@ -204,13 +111,14 @@ def _warp(pattern: Pattern) -> Iterator[str]:
     yield "# The stripes from the left edge to the right edge as you sit at the loom."
     yield "warp:"
     for item in pattern.warp:
-        yield f"  - {_item(item)}"
+        yield f"  - {item_text(item)}"
     yield f"ends: {pattern.stated_ends}                # a check on your counting"
     if pattern.weft:
         yield f"weft: {yaml_string(pattern.weft)}"
 
 
-def _item(item: WarpItem) -> str:
+def item_text(item: WarpItem) -> str:
+    """A stripe, or yarns in turn, as a line of a file's list."""
     if isinstance(item, Alternation):
         return yaml_keys([("alternate", yaml_list(item.yarns)), ("ends", str(item.ends))])
     if isinstance(item, Stripe):
@@ -270,23 +178,11 @@ def _source(source: Source, new: NewSize) -> Iterator[str]:
     for field in fields(source):
         value = getattr(source, field.name)
         if field.name == "differences":
-            yield from yaml_texts(field.name, (*value, _difference(new)), "  ")
+            yield from yaml_texts(field.name, (*value, difference(new)), "  ")
         elif isinstance(value, str):
             yield from yaml_lines([(field.name, _text(value))], "  ")
         elif value:
             yield from yaml_texts(field.name, value, "  ")
-
-
-def _difference(new: NewSize) -> str:
-    count = f"{end_count(new.ends)} instead of {new.old_ends}"
-    if new.goal != "yarn":
-        return count
-    yarn = new.pattern.yarn(new.changed_yarns[0])
-    return f"{yarn_kind(yarn)}, and {count}"
-
-
-def _one_line(words: str) -> str:
-    return " ".join(words.split())
 
 
 def _text(text: str) -> str:

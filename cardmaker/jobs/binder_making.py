@@ -251,7 +251,7 @@ def _drawn_cards(
     paths = list(dict.fromkeys(path for path, _ in placed))
     with parallel_answers(_pattern_or_problems, paths, request.jobs) as read:
         patterns = list(with_progress_bar(read, len(paths), "reading", quiet=request.quiet))
-    setup = setup._replace(hatches=settled_hatches(each for each in patterns if isinstance(each, Pattern)))
+    setup = replace(setup, hatches=settled_hatches(each for each in patterns if isinstance(each, Pattern)))
     cards: dict[str, BinderCard] = {}
     problems: list[Problem] = []
     anchors = _anchors(paths)
@@ -293,7 +293,7 @@ def _card_or_problems(
         return pattern
     if loom is not None:
         plans = setup.plans
-        setup = setup._replace(plans=plans._replace(loom=loom, looms=plan_making.with_loom(plans.looms, loom)))
+        setup = replace(setup, plans=replace(plans, loom=loom, looms=plan_making.with_loom(plans.looms, loom)))
     if nothing := card_making.nothing_to_say(setup.layout, pattern):
         return (nothing,)
     try:

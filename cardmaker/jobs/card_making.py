@@ -64,7 +64,8 @@ class CardRequest:
     places: Sequence[str] | None = None
 
 
-class CardSetup(NamedTuple):
+@record
+class CardSetup:
     """What is the same for every card of one call."""
 
     plans: plan_making.PlanSetup

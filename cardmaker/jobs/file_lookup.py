@@ -44,20 +44,20 @@ def own_folder() -> Path:
 
     As a path from where the command runs, so that what is told of a file in it is short.
     """
-    folder = Path()
-    for _ in _folders_above():
-        if (folder / SETTINGS_FILE).is_file():
-            return folder
-        folder /= ".."
+    folder = ""
+    for _ in range(_depth()):
+        if os.path.isfile(folder + SETTINGS_FILE):
+            return Path(folder)
+        folder += "../"
     return Path()
 
 
-def _folders_above() -> tuple[Path, ...]:
+def _depth() -> int:
+    """How many folders there are from where the command runs upwards."""
     try:
-        here = Path.cwd()
+        return os.getcwd().count(os.sep) + 1
     except OSError:  # the folder has been taken away
-        return ()
-    return (here, *here.parents)
+        return 0
 
 
 def own_settings_file() -> Path | None:

@@ -14,7 +14,7 @@ from cardmaker.pdf.attachments import CannotRestore, Held
 from cardmaker.reading.read_file import FileKind, kind_of_file
 
 _FILES: Final = frozenset({"--layout", "--loom", "--looms", "--pegs", "--places", "--prefer"})
-_FLAGS: Final = frozenset({"--back", "--backs", "--duplex", "--one"})
+_FLAGS: Final = frozenset({"--back", "--backs", "--duplex", "--one", "--stages"})
 _TEXTS: Final = frozenset(
     {"--paper", "--hand", "--from", "--units", "--warp", "--title", "--by", "--supersedes", "--since"}
 )

@@ -4,18 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Final, NamedTuple
+from typing import Final
 
 from cardmaker.jobs.file_lookup import Kind, WrongUsage, find, own_folder
 from cardmaker.model.problems import KeyPath, ProblemsFound, Refusal, problem_from
-from cardmaker.model.record_class import replace
+from cardmaker.model.record_class import record, replace
 from cardmaker.model.settings import Settings
 
 USUAL_LAYOUT: Final = "record"
 _USUAL_OUT: Final = "out"
 
 
-class OwnFiles(NamedTuple):
+@record
+class OwnFiles:
     """The files that the settings name: the loom to thread, the looms that she has, where she winds."""
 
     loom: Path | None = None
@@ -23,7 +24,8 @@ class OwnFiles(NamedTuple):
     pegs: tuple[Path, ...] = ()
 
 
-class AtHand(NamedTuple):
+@record
+class AtHand:
     """What a command says to be at hand, whatever the settings say and whatever lies in her folder; None: as those say.
 
     Where it names ``looms``, the loom of the settings is forgotten: ``prefer`` stands for it.

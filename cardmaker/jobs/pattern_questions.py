@@ -1,142 +1,141 @@
-"""``new --ask``: asks a beginner for a first pattern, question by question, and writes it when all is answered.
+"""``new --ask``: asks a beginner for a pattern, question by question, shows the file, and writes it after a yes.
 
-Each answer is read at once; one that cannot be taken is asked for again, with the reason. Nothing is written before
-the last answer, so whoever leaves half-way leaves nothing behind.
+Nothing is written before, so whoever leaves half-way leaves nothing behind.
 """
 
 from __future__ import annotations
 
 import re
-import sys
-from collections.abc import Callable, Sequence
-from io import TextIOWrapper
+from collections.abc import Sequence
 from itertools import chain, count
 from pathlib import Path
-from typing import Final, TypeVar
+from typing import Final
 
 from cardmaker.editing import new_pattern
-from cardmaker.editing.new_pattern import PatternRequest, YarnRequest, stem_of
+from cardmaker.editing.new_pattern import USUAL_LENGTH, PatternRequest, YarnRequest, stem_of
 from cardmaker.jobs import loading, resizing
+from cardmaker.jobs.dialogue import Dialogue
 from cardmaker.jobs.file_lookup import WrongUsage
-from cardmaker.jobs.pattern_making import refuse_to_replace
+from cardmaker.jobs.own_settings import own_files_named
+from cardmaker.jobs.pattern_making import folder_for, usual_units
+from cardmaker.jobs.stripe_input import checked_stripes
 from cardmaker.model.loom import Loom
-from cardmaker.model.pattern import LONGEST_TITLE, LONGEST_USE, LONGEST_YARN_NAME, NAMED_COLOURS, Fibre, Pattern
-from cardmaker.model.problems import Refusal, on_one_line
+from cardmaker.model.pattern import LONGEST_TITLE, LONGEST_USE, LONGEST_YARN_NAME, NAMED_COLOURS, Fibre, Pattern, Stripe
+from cardmaker.model.problems import Refusal
 from cardmaker.model.units import length_mm
 from cardmaker.reading import limits
 from cardmaker.reading.nodes import as_name
 from cardmaker.reading.pattern_file import parse_pattern
-from cardmaker.reading.source_text import invisible_sign, sign_in_words
-from cardmaker.reckoning.stripes.stripe_counts import end_yarns, is_same_both_ways, runs
+from cardmaker.reading.stripe_text import Stripes
+from cardmaker.reckoning.stripes.stripe_counts import end_yarns, is_same_both_ways, runs, stripe_refusals
 from cardmaker.reckoning.threading.placement import place, slots_only_ends
 from cardmaker.wording import question_words
-from cardmaker.wording.question_words import Question
 
-LONGEST_ANSWER: Final = 4000
 MOST_USES: Final = 20
 MOST_COLOURS: Final = 20
 _COLOUR: Final = re.compile(r"#[0-9A-Fa-f]{6}", re.ASCII)
 
-T = TypeVar("T")
+
+def ask_for_pattern(title: str | None, folder: Path | None) -> list[str]:
+    """Asks for everything, tells what it understood, and writes the file. Returns the lines that tell of it.
+
+    Raises WrongUsage, CannotWrite.
+    """
+    from cardmaker.files import write_many
+
+    looms, hers = looms_to_choose_from()
+    into, offered = folder or folder_for("pattern"), USUAL_LENGTH[usual_units()]
+    dialogue = Dialogue()
+
+    def questions(dialogue: Dialogue) -> tuple[dict[Path, bytes], str]:
+        request = _ask_for_request(dialogue, title, into, offered)
+        target = file_of_title(request.title, into)
+        text = new_pattern.requested_pattern_text(request)
+        pattern = parse_pattern(text.encode(), str(target), target.stem)
+        holding = [loom for loom in looms if not why_not_on(loom, pattern)]
+        loom = _ask_for_loom(dialogue, pattern, looms, holding, hers) if looms else question_words.NONE
+        _tell_summary(dialogue, pattern, request, holding)
+        return dialogue.agreed({target: text}), loom
+
+    files, loom = dialogue.run(questions)
+    write_many(files)
+    target = next(iter(files))
+    chosen = "" if loom in (question_words.NONE, hers) else f" --loom {loom}"
+    return [str(target), f"Next: look at it, change what you like, then run: cardmaker card {target}{chosen}"]
 
 
-def ask_for_pattern(title: str | None, folder: Path) -> Path:
-    """Asks for everything, tells what it understood, and writes the file. Raises WrongUsage, CannotWrite."""
-    from cardmaker.files import write_whole
-
-    print(question_words.WELCOME)
-    if isinstance(sys.stdin, TextIOWrapper):
-        sys.stdin.reconfigure(errors="surrogateescape")
-    looms = loading.load_looms(sound_only=True)
-    request = _ask_for_request(title, folder)
-    target = _target(request.title, folder)
-    text = new_pattern.requested_pattern_text(request).encode()
-    pattern = parse_pattern(text, str(target), target.stem)
-    holding = [loom for loom in looms if not _why_not_on(loom, pattern)]
-    loom = _ask_for_loom(pattern, looms, holding) if looms else question_words.NONE
-    _print_summary(pattern, request, holding)
-    refuse_to_replace(target)
-    write_whole(target, text)
-    chosen = "" if loom == question_words.NONE else f" --loom {loom}"
-    _print_line(str(target))
-    _print_line(f"Next: look at it, change what you like, then run: cardmaker card {target}{chosen}")
-    return target
-
-
-def _ask_for_request(title: str | None, folder: Path) -> PatternRequest:
-    name = _ask(question_words.title_question(_default_title(title, folder)), lambda text: _as_title(text, folder))
-    uses = _ask(question_words.USES, _as_uses)
-    names = _ask(question_words.COLOUR_NAMES, _as_names)
+def _ask_for_request(dialogue: Dialogue, title: str | None, folder: Path, offered_length: str) -> PatternRequest:
+    name = ask_for_title(dialogue, title, folder)
+    uses = dialogue.ask(question_words.USES, _as_uses)
+    names = dialogue.ask(question_words.COLOUR_NAMES, _as_names)
     yarns: list[YarnRequest] = []
     kind = "cotton 8/2"
     for each in names:
-        kind, fibre, count, system = _ask(question_words.yarn_question(each, kind), _as_yarn)
+        kind, fibre, label_count, system = dialogue.ask(question_words.yarn_question(each, kind), as_yarn)
         likely = new_pattern.colour_of(each) or question_words.NONE
-        colour = _ask(question_words.colour_question(each, likely), _as_colour)
-        yarns.append(YarnRequest(each, fibre, count, system, colour))
-    half = _ask(question_words.WAY, _as_half)
-    stripes = _ask(question_words.stripes_question(names, half), lambda text: _as_stripes(text, names, half))
-    return PatternRequest(name, stripes, yarns, uses, half, _ask(question_words.LENGTH, _as_length))
+        colour = dialogue.ask(question_words.colour_question(each, likely), _as_colour)
+        yarns.append(YarnRequest(each, fibre, label_count, system, colour))
+    half = dialogue.choose(question_words.WAY) == question_words.HALF
+    stripes = _ask_for_stripes(dialogue, names, half)
+    finished = dialogue.ask(question_words.length_question(offered_length), as_finished)
+    return PatternRequest(name, stripes, yarns, uses, half, finished)
 
 
-def _ask_for_loom(pattern: Pattern, looms: Sequence[Loom], holding: Sequence[Loom]) -> str:
-    fitting = sorted(holding, key=lambda loom: (loom.back_heddle is not None, loom.capacity, loom.title))
+def ask_for_title(dialogue: Dialogue, title: str | None, folder: Path) -> str:
+    """A title whose file is not there yet."""
+    question = question_words.title_question(_default_title(title, folder))
+    return dialogue.ask(question, lambda text: as_new_title(text, folder))
+
+
+def _ask_for_stripes(dialogue: Dialogue, names: Sequence[str], half: bool) -> Stripes:
+    """As many lines of stripes as are wanted, with the total of all after each."""
+
+    def read(text: str, before: Stripes) -> Stripes:
+        return _as_stripes(text, before, names, half)
+
+    stripes = dialogue.ask(question_words.stripes_question(names, half), lambda text: read(text, []))
+    while True:
+        so_far = stripes
+        question = question_words.more_stripes_question(so_far, half)
+        stripes = dialogue.ask(question, lambda text, so_far=so_far: read(text, so_far))  # type: ignore[misc]
+        if stripes == so_far:
+            return stripes
+
+
+def looms_to_choose_from() -> tuple[tuple[Loom, ...], str]:
+    """The looms at hand, as far as the settings name some those, and the stem of the one that is used unless another
+    is named, or nothing. Raises ProblemsFound."""
+    own = own_files_named(loading.load_settings())
+    looms = loading.load_looms(sound_only=True, named=own.looms)
+    hers = own.loom.stem if own.loom else ""
+    if own.loom and hers not in [loom.stem for loom in looms]:
+        looms = (loading.load_loom(own.loom), *looms)
+    return tuple(sorted(looms, key=lambda loom: loom.stem != hers)), hers
+
+
+def _ask_for_loom(
+    dialogue: Dialogue, pattern: Pattern, looms: Sequence[Loom], holding: Sequence[Loom], hers: str
+) -> str:
+    fitting = sorted(
+        holding, key=lambda loom: (loom.stem != hers, loom.back_heddle is not None, loom.capacity, loom.title)
+    )
     default = fitting[0].stem if fitting else question_words.NONE
-    return _ask(question_words.loom_question(looms, default), lambda text: _as_loom(text, pattern, looms))
+
+    def read(stem: str) -> str:
+        loom = next((loom for loom in looms if loom.stem == stem), None)
+        if loom is not None and (reason := why_not_on(loom, pattern)):
+            raise ValueError(reason)
+        return stem
+
+    return dialogue.ask(question_words.loom_question(looms, default), read)
 
 
-def _print_summary(pattern: Pattern, request: PatternRequest, holding: Sequence[Loom]) -> None:
+def _tell_summary(dialogue: Dialogue, pattern: Pattern, request: PatternRequest, holding: Sequence[Loom]) -> None:
     yarns = end_yarns(pattern)
     looms = [loom.title for loom in holding]
-    for line in question_words.summary_lines(pattern.title, runs(yarns), is_same_both_ways(yarns), looms):
-        _print_line(line)
+    dialogue.tell(question_words.summary_lines(pattern.title, runs(yarns), is_same_both_ways(yarns), looms))
     if unused := [yarn.name for yarn in request.yarns if yarn.name not in yarns]:
-        _print_line(question_words.unused(unused))
-
-
-def _print_line(line: str) -> None:
-    print(on_one_line(line))
-
-
-# One question
-
-
-def _ask(question: Question, read: Callable[[str], T]) -> T:
-    """Asks until the answer can be read. ``read`` raises ValueError with the reason."""
-    while True:
-        for line in question.lines:
-            _print_line(line)
-        answer = " ".join(_answer().split()) or question.default
-        try:
-            return read(_checked(answer))
-        except ValueError as error:
-            _print_line(f"  {error}")
-
-
-def _answer() -> str:
-    """One line as typed. Through a pipe nothing shows what was typed, so it is written after the question.
-
-    Raises WrongUsage when there is no more to come.
-    """
-    try:
-        if sys.stdin.isatty():
-            return input("> ")
-        line = sys.stdin.readline()
-    except EOFError:
-        line = ""
-        print()
-    if not line:
-        raise WrongUsage(question_words.NOT_ALL)
-    _print_line(f"> {line.strip()}".rstrip())
-    return line
-
-
-def _checked(answer: str) -> str:
-    if len(answer) > LONGEST_ANSWER:
-        raise ValueError(question_words.too_long(LONGEST_ANSWER))
-    if sign := invisible_sign(answer):
-        raise ValueError(question_words.no_sign(sign_in_words(sign)))
-    return as_name(answer)
+        dialogue.tell([question_words.unused(unused)])
 
 
 # Where the pattern is written
@@ -145,23 +144,26 @@ def _checked(answer: str) -> str:
 def _default_title(title: str | None, folder: Path) -> str:
     """A title whose file is not there yet: First Tape, First Tape 2, and so on."""
     numbered = (f"{question_words.TITLE} {number}" for number in count(2))
-    return title or next(name for name in chain([question_words.TITLE], numbered) if not _target(name, folder).exists())
+    names = chain([question_words.TITLE], numbered)
+    return title or next(name for name in names if not file_of_title(name, folder).exists())
 
 
-def _target(title: str, folder: Path) -> Path:
+def file_of_title(title: str, folder: Path) -> Path:
+    """The file that is named by a title."""
     return folder / f"{stem_of(title)}.yaml"
 
 
 # Reading the answers; each raises ValueError with the reason why not
 
 
-def _as_title(text: str, folder: Path) -> str:
+def as_new_title(text: str, folder: Path) -> str:
+    """A title that a file can be named by, and none is yet."""
     if len(text) > LONGEST_TITLE:
         raise ValueError(question_words.too_long(LONGEST_TITLE))
     if not stem_of(text):
         raise ValueError(question_words.no_letter(text))
-    if _target(text, folder).exists():
-        raise ValueError(question_words.is_there(str(_target(text, folder))))
+    if file_of_title(text, folder).exists():
+        raise ValueError(question_words.is_there(str(file_of_title(text, folder))))
     return text
 
 
@@ -175,16 +177,16 @@ def _as_uses(text: str) -> tuple[str, ...]:
 def _as_names(text: str) -> tuple[str, ...]:
     names = tuple(as_name(name) for name in text.split(","))
     for name in names:
-        if not name[:1].isalpha() or len(name) > LONGEST_YARN_NAME:
+        if not name[:1].isalpha() or len(name) > LONGEST_YARN_NAME or re.search(r"[0-9]", name):
             raise ValueError(question_words.no_name(name, LONGEST_YARN_NAME))
-    if len(set(names)) < len(names):
+    if len({name.casefold() for name in names}) < len(names):
         raise ValueError(question_words.LOOKS_ALIKE)
     if len(names) > MOST_COLOURS:
         raise ValueError(question_words.too_many(MOST_COLOURS))
     return names
 
 
-def _as_yarn(text: str) -> tuple[str, Fibre, str, str]:
+def as_yarn(text: str) -> tuple[str, Fibre, str, str]:
     """The answer itself, to be the next default; then fibre, count and system."""
     try:
         yarn = resizing.yarn_of(text)
@@ -203,26 +205,22 @@ def _as_colour(text: str) -> str:
     raise ValueError(question_words.no_colour(text))
 
 
-def _as_half(text: str) -> bool:
-    if text.casefold() not in (question_words.HALF, question_words.ALL):
-        raise ValueError(question_words.no_way(text))
-    return text.casefold() == question_words.HALF
-
-
-def _as_stripes(text: str, names: Sequence[str], half: bool) -> list[tuple[int, str]]:
-    stripes = [(count, as_name(name)) for count, name in new_pattern.parsed_stripes(text)]
+def _as_stripes(text: str, before: Stripes, names: Sequence[str], half: bool) -> Stripes:
+    """The stripes of one answer behind those before it; those alone where it says that that is all."""
+    if before and text == question_words.THAT_IS_ALL:
+        return before
+    stripes = [*before, *checked_stripes(text)]
     for _, name in stripes:
         if name not in names:
             raise ValueError(question_words.not_a_colour_of_it(name, names))
-    request = PatternRequest("Trial", stripes, [YarnRequest(name) for name in names], half=half)
-    try:
-        end_yarns(parse_pattern(new_pattern.requested_pattern_text(request).encode(), "", ""))
-    except Refusal as error:
-        raise ValueError(str(error)) from None
+    whole = [Stripe(name, count) for count, name in stripes]
+    for refusal in stripe_refusals(whole, "last stripe" if half else None):
+        raise ValueError(str(refusal))
     return stripes
 
 
-def _as_length(text: str) -> str:
+def as_finished(text: str) -> str:
+    """A length of tape as typed."""
     length = length_mm(text)
     if not length:
         raise ValueError(question_words.no_length(text))
@@ -231,18 +229,7 @@ def _as_length(text: str) -> str:
     return text
 
 
-def _as_loom(text: str, pattern: Pattern, looms: Sequence[Loom]) -> str:
-    if text == question_words.NONE:
-        return text
-    loom = next((loom for loom in looms if text.casefold() in (loom.stem.casefold(), loom.title.casefold())), None)
-    if loom is None:
-        raise ValueError(question_words.no_loom(text, looms))
-    if reason := _why_not_on(loom, pattern):
-        raise ValueError(reason)
-    return loom.stem
-
-
-def _why_not_on(loom: Loom, pattern: Pattern) -> str:
+def why_not_on(loom: Loom, pattern: Pattern) -> str:
     """Why a loom does not hold the pattern, or nothing."""
     yarns = end_yarns(pattern)
     try:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import TYPE_CHECKING, Final, Literal, NamedTuple
+from typing import TYPE_CHECKING, Final, Literal
 
 from cardmaker.jobs import loading
 from cardmaker.jobs.file_lookup import find
@@ -14,7 +14,7 @@ from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import ProblemsFound, Refusal, problem_from
-from cardmaker.model.record_class import replace
+from cardmaker.model.record_class import record, replace
 from cardmaker.model.units import wind_step
 from cardmaker.reading.read_file import read_pegs
 from cardmaker.reckoning.planning import make_plan, smallest_loom
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 PEG_PANELS: Final = ("room",)  # the panels that show where to wind
 BENCH_PANELS: Final = frozenset({
     "room", "turns", "press", "weaving", "rescue", "new-end", "stripe-ends", "every-end", "cautions", "last-turns",
-    "dressing", "dressing-wound", "dressing-threaded",
+    "dressing", "dressing-wound", "dressing-threaded", "slip-wind", "slip-dress", "dress-steps", "slip-weave",
 })  # fmt: skip
 """What asks the bench."""
 SHUTTLE_PANELS: Final = frozenset({"legend"})  # what shows of it only how full the shuttle is wound
@@ -39,7 +39,8 @@ _OF_PEGS: Final = ("pegs", "order", "longest")  # keys of a pegs file that a ref
 AskedSide = Literal["front", "behind", "loom"]  # from which the heddle is threaded; ``loom``: as that says
 
 
-class PlanRequest(NamedTuple):
+@record
+class PlanRequest:
     """What the command asks for."""
 
     pattern: str
@@ -56,10 +57,11 @@ def plan_by_name(request: PlanRequest) -> Plan:
     read = loading.load_pattern(find("pattern", request.pattern))
     setup = load_plan_setup(request.loom, request.warp, request.pegs, request.units or "us", any_pegs=True)
     setup = as_asked(setup, request.hand, request.side)
-    return plan_for(read, setup._replace(with_second_yarns=True))
+    return plan_for(read, replace(setup, with_second_yarns=True))
 
 
-class PlanSetup(NamedTuple):
+@record
+class PlanSetup:
     """What stays the same for every pattern of one call: the looms at hand, the one that was asked for, if any, and
     the places to wind: one that was asked for, or all to choose from, or none when nobody needs to know."""
 
@@ -95,7 +97,7 @@ def load_plan_setup(
     """
     settings = load_settings()
     asks_places = any_pegs and pegs is None
-    own = own_files_named(settings, at_hand if asks_places else at_hand._replace(places=()))
+    own = own_files_named(settings, at_hand if asks_places else replace(at_hand, places=()))
     looms = loading.load_looms(sound_only=loom is not None, named=own.looms)
     looms, preferred = _with_loom_at(looms, own.loom)
     looms, chosen = _with_loom_at(looms, find("loom", loom) if loom is not None else None)
@@ -122,7 +124,7 @@ def as_asked(setup: PlanSetup, hand: Literal["right", "left"] | None, side: Aske
 
     From the side that the loom says where a command asks for that, whatever the settings say.
     """
-    return setup._replace(hand=hand or setup.hand, side=None if side == "loom" else side or setup.side)
+    return replace(setup, hand=hand or setup.hand, side=None if side == "loom" else side or setup.side)
 
 
 def load_plan_setup_for(
@@ -143,8 +145,8 @@ def load_plan_setup_for(
         loom, warp_mm, pegs, units,
         any_pegs=shows_pegs(layout), in_full=in_full, with_shuttle=with_shuttle, at_hand=at_hand,
     )  # fmt: skip
-    return setup._replace(
-        with_second_yarns="second-yarns" in layout.panels, with_photograph="photograph" in layout.panels
+    return replace(
+        setup, with_second_yarns="second-yarns" in layout.panels, with_photograph="photograph" in layout.panels
     )
 
 

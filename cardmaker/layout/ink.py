@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from math import ceil, floor
-from typing import Final, NamedTuple
+from typing import Final
 
 from cardmaker.model.marks import Box, Colour, Path, Step
 from cardmaker.model.record_class import record
@@ -49,7 +49,8 @@ class Ink:
     dash: tuple[float, ...] = ()
 
 
-class Hatching(NamedTuple):
+@record
+class Hatching:
     """Lines over a cell, and the strokes along a single thread that stand for them."""
 
     slopes: tuple[int, ...]
@@ -71,7 +72,8 @@ HATCHINGS: Final = (
 def ink_of(colour: Colour, number: int) -> Ink:
     """The ink of a yarn of this colour, or of none stated, with one of the :data:`HATCHINGS`."""
     fill, on = _legible(colour or UNSTATED)
-    return Ink(fill, on, *HATCHINGS[number])
+    hatched = HATCHINGS[number]
+    return Ink(fill, on, hatched.slopes, hatched.spacing, hatched.dash)
 
 
 def contrast(one: Colour, other: Colour) -> float:

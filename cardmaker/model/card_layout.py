@@ -91,6 +91,7 @@ class CardLayout:
     notch: bool = False  # a notch to cut out of the outer edge, as wide as the tape
     sample_mm: float = 0  # the height of the window for a woven sample, where the ribbon stops
     words: Literal["full", "brief"] = "full"  # brief: only what is needed at the loom
+    done: frozenset[Literal["wound", "threaded"]] = frozenset()  # beforehand, of a card that is one of several
     needs: Literal["nothing", "pick-up", "end"] = "nothing"  # what there must be, or the card has nothing to say
     punch: Literal["none", "us three", "iso two", "iso four", "corner"] = "none"
     kind: Literal["record", "sheet"] = "sheet"  # kept by whoever has the pattern file, or given away
@@ -101,7 +102,7 @@ class CardLayout:
     def panels(self) -> frozenset[str]:
         """The names of all panels that may stand on the card."""
         places = [place for row in (*self.rows, *self.other_half) for place in row]
-        return frozenset(name for place in places for name in (place.panel, place.instead) if name)
+        return frozenset([place.panel for place in places] + [place.instead for place in places if place.instead])
 
     def as_back(self, paper: Paper) -> CardLayout:
         """The layout of the back: the sheet turned over its long edge, so on an upright one what was left is right.

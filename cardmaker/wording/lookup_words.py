@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from cardmaker.wording.phrases import did_you_mean
+from cardmaker.wording.phrases import did_you_mean, listed
 
 _NAMES: Final = {"pegs": "place to wind"}  # of kinds that are called otherwise
 _MOST_NAMED: Final = 40
+_MOST_NEXT: Final = 5
+_WIDE: Final = 26
 
 
 def not_found(kind: str, name: str, known: Sequence[str], folder: str, elsewhere: str) -> str:
@@ -19,3 +21,46 @@ def not_found(kind: str, name: str, known: Sequence[str], folder: str, elsewhere
     named = ", ".join(known[:_MOST_NAMED]) + (" …" if len(known) > _MOST_NAMED else "")
     looked = f"Looked in {folder} and what is shipped: {named or 'none'}."
     return f"{there_is_none} {did_you_mean(name, known, looked)}"
+
+
+def next_steps(patterns: Sequence[str], *, is_begun: bool) -> list[str]:
+    """What somebody may want to do next who names no command; ``patterns`` are the stems of her own."""
+    return [
+        "cardmaker makes one-page cards of patterns for narrow tape.",
+        *(
+            []
+            if is_begun
+            else _table([("begin", "say which loom, units and paper you have, and make a first pattern")])
+        ),
+        *_table(_card_steps(patterns)),
+        *_table(
+            [
+                ("new --ask", "make another pattern, asked one question at a time"),
+                ("list", "see the patterns, looms and layouts at hand"),
+                ("--help", "see every command; and COMMAND --help its options"),
+            ]
+        ),
+    ]
+
+
+def _card_steps(patterns: Sequence[str]) -> list[tuple[str, str]]:
+    if not patterns:
+        return []
+    others = [f"; and so for {listed([*patterns[1:_MOST_NEXT]])}"] if len(patterns) > 1 else []
+    more = [f", and {len(patterns) - _MOST_NEXT} more"] if len(patterns) > _MOST_NEXT else []
+    return [(f"card {patterns[0]}", f"make the card of it{''.join(others + more)}")]
+
+
+def _table(steps: Sequence[tuple[str, str]]) -> list[str]:
+    return [f"  {f'cardmaker {command}':<{_WIDE}}  {what}" for command, what in steps]
+
+
+def no_command(name: str, known: Sequence[str]) -> str:
+    """That there is no such command, and which was probably meant."""
+    return f"There is no command '{name}'. {did_you_mean(name, known, f'There are {listed(known)}.')}"
+
+
+def no_option(command: str, name: str, known: Sequence[str]) -> str:
+    """That a command has no such option, and which was probably meant."""
+    asked = name.split("=")[0]
+    return f"'{command}' has no option {asked}. {did_you_mean(asked, known, f'It has {listed(sorted(known))}.')}"

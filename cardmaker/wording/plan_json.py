@@ -101,7 +101,7 @@ def _foot_for(shed: str) -> Getter:
 def _next_sheds(plan: Plan) -> list[dict[str, str]]:
     """For either side on which the weft may hang, the shed or the foot that is next."""
     rules = next_shed_rules(plan.loom)
-    return [{"weft_hangs": weavers_side(hangs, plan.loom), "next": str(opens)} for hangs, opens in rules]
+    return [{"weft_hangs": weavers_side(rule.hangs, plan.loom), "next": str(rule.opens)} for rule in rules]
 
 
 def _ends_list(plan: Plan) -> list[dict[str, Any]]:

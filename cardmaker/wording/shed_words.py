@@ -6,10 +6,11 @@ from collections.abc import Iterable, Sequence
 from enum import StrEnum
 from fractions import Fraction
 from functools import lru_cache
-from typing import Final, NamedTuple
+from typing import Final
 
 from cardmaker.model.loom import Heddles, Loom, Side
 from cardmaker.model.plan import Plan, Width
+from cardmaker.model.record_class import record
 from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.reckoning.weaving.sheds import raised_runs
 from cardmaker.wording.formatters import Units, decimal
@@ -159,7 +160,8 @@ class Opens(StrEnum):
 _BY_HAND: Final = {Opens.DOWN: "press the ", Opens.UP: "lift the "}
 
 
-class NextShed(NamedTuple):
+@record
+class NextShed:
     """Where the weft hangs, as it is drawn for a right hand, and what opens the shed that then comes next."""
 
     hangs: Side
@@ -217,7 +219,8 @@ def begin_words(plan: Plan, *, brief: bool = False) -> str:
     first shed of a figure may be up.
     """
     loom = plan.loom
-    (hangs, opens), _ = sheds_in_turn(plan)
+    first, _ = sheds_in_turn(plan)
+    hangs, opens = first.hangs, first.opens
     seat = but_from_seat(loom.view)
     begin = f"begin {seat}" if seat else "begin"
     throw = f"throw {'' if seat and brief else 'to the '}{weavers_side(hangs.opposite, loom)}"
@@ -249,7 +252,7 @@ def next_shed_hints(loom: Loom, *, brief: bool = False) -> list[str]:
 def next_sheds(plan: Plan) -> str:
     """The next-shed rule in words."""
     return " ".join(
-        f"{hanging(hangs, plan.loom)}, {next_shed(opens.in_capitals)}." for hangs, opens in sheds_in_turn(plan)
+        f"{hanging(rule.hangs, plan.loom)}, {next_shed(rule.opens.in_capitals)}." for rule in sheds_in_turn(plan)
     )
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Final
 
 from cardmaker.model.pattern import Pattern, Source
-from cardmaker.model.photograph import condition_of_print, photograph_to_print
 from cardmaker.wording.phrases import capitalised, sentence
 
 SOURCE: Final = "Where it comes from"
@@ -72,7 +71,7 @@ def source_facts(source: Source) -> list[tuple[str, str]]:
         ("attributed", source.attributed),
         ("fibre", source.fibre),
         ("twist", source.twist),
-        *([] if photograph_to_print(source) else _of_photograph(source)),
+        *_of_photograph(source),
         ("read", "; ".join(source.references)),
     ]
     return [(label, value) for label, value in fields if value]
@@ -80,6 +79,11 @@ def source_facts(source: Source) -> list[tuple[str, str]]:
 
 def _of_photograph(source: Source) -> list[tuple[str, str]]:
     """Where one is kept; of one that is printed nothing more needs to be said."""
+    if source.photograph:
+        from cardmaker.model.photograph import photograph_to_print
+
+        if photograph_to_print(source):
+            return []
     return [("photograph", source.photograph), ("may be printed", source.may_print_photograph)]
 
 
@@ -88,6 +92,8 @@ PHOTOGRAPH: Final = "Photograph"
 
 def photograph_caption(source: Source | None) -> str:
     """Beside a photograph: in whose name it may be printed, where the file says that."""
+    from cardmaker.model.photograph import condition_of_print
+
     condition = condition_of_print(source) if source else ""
     return capitalised(sentence(condition)) if condition else ""
 

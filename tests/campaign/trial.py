@@ -20,6 +20,7 @@ from cardmaker.model.marks import Box, Group, Words
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import ProblemsFound, Refusal
+from cardmaker.model.record_class import replace
 from cardmaker.reading.card_file import parse_card_layout
 from cardmaker.reading.loom_file import parse_loom
 from cardmaker.reading.pattern_file import parse_pattern
@@ -179,7 +180,7 @@ def _plan(kind: str, pattern: str, loom: str, units: Any, left: bool, behind: bo
     chosen = _loom(kind, loom, pattern)
     looms = plan_making.with_loom(_shipped_looms(), chosen)
     setup = plan_making.PlanSetup(looms, chosen, None, _pegs(), units=units)
-    return plan_making.plan_for(of, setup._replace(hand="left" if left else "right", side="behind" if behind else None))
+    return plan_making.plan_for(of, replace(setup, hand="left" if left else "right", side="behind" if behind else None))
 
 
 @cache

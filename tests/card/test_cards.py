@@ -442,7 +442,7 @@ def test_another_process_with_another_hash_seed_paints_the_same_bytes(tmp_path: 
     subprocess.run(command, cwd=ROOT, env=surroundings, check=True, capture_output=True)
     for case in wanted:
         there = (tmp_path / f"{case[0]}-record.pdf").read_bytes()
-        setup = bench(case[1])._replace(units=layout().units)  # as the command winds
+        setup = replace(bench(case[1]), units=layout().units)  # as the command winds
         plan_here = plan_making.plan_for(loading.load_pattern(ROOT / "patterns" / f"{case[0]}.yaml"), setup)
         here = card_making.make_card(plan_here, layout(), paper_named(case[2]), None).pdf
         assert hashlib.sha256(there).hexdigest() == hashlib.sha256(here).hexdigest()
@@ -489,7 +489,7 @@ ODD: dict[str, Pattern] = {
 def odd_cards(pattern: Pattern) -> Iterator[tuple[Composed | None, Paper, str]]:
     """The pattern on the smallest and the largest loom, on both papers: the card, or what was said instead of one."""
     looms = bench("treadle-pair")
-    for on in (looms._replace(loom=None), looms):
+    for on in (replace(looms, loom=None), looms):
         plan_there = plan_making.plan_for(pattern, on)
         for paper in map(paper_named, PAPERS):
             try:
@@ -509,7 +509,7 @@ def test_an_odd_pattern_gets_a_clean_card_or_a_plain_refusal(named: str) -> None
 
 @pytest.mark.parametrize("named", ["one end", "two ends", "a title of 80 letters", "60 picks to the inch"])
 def test_an_odd_card_is_one_printed_page(named: str) -> None:
-    plan_there = plan_making.plan_for(ODD[named], bench("treadle-pair")._replace(loom=None))
+    plan_there = plan_making.plan_for(ODD[named], replace(bench("treadle-pair"), loom=None))
     said = words_of(card_making.make_card(plan_there, layout(), paper_named("letter"), None).pdf)
     assert ODD[named].title[:30].strip() in said
 

@@ -15,6 +15,7 @@ from cardmaker.model.loom import Space
 from cardmaker.model.marks import Box, Group, Line, Mark, Rectangle, Words
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Plan
+from cardmaker.model.record_class import replace
 from cardmaker.pdf.fonts import TypeRuler
 from cardmaker.reading.loom_file import parse_loom
 from cardmaker.reading.pattern_file import parse_pattern
@@ -36,7 +37,7 @@ def record() -> CardLayout:
 @cache
 def setup(hand: str = "right", side: str = "front") -> plan_making.PlanSetup:
     behind = record().as_back(record().papers[0])
-    return plan_making.load_plan_setup_for(behind, None)._replace(hand=hand, side=side)  # type: ignore[arg-type]
+    return replace(plan_making.load_plan_setup_for(behind, None), hand=hand, side=side)  # type: ignore[arg-type]
 
 
 @cache

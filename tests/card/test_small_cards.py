@@ -11,7 +11,7 @@ import pytest
 from cardmaker.card.composing import Composed, compose_card
 from cardmaker.layout.ink import ACCENT, BLACK, WHITE
 from cardmaker.layout.type_setting import cap_height, leading
-from cardmaker.model.marks import Dot, Face, Rectangle, Words
+from cardmaker.model.marks import Dot, Face, Group, Rectangle, Words
 from cardmaker.model.plan import Plan, Post
 from cardmaker.model.record_class import replace
 from cardmaker.model.viewpoint import Viewpoint
@@ -275,7 +275,8 @@ def test_what_the_letters_mean_stands_as_far_below_the_stripes_on_every_card() -
     gaps = set()
     for pattern in PATTERNS:
         (group,) = (group for group in panels(made(pattern, "field")[1]) if group.name == "counts")
-        foot = max(mark.box.bottom for mark in leaves([group]) if isinstance(mark, Rectangle))
+        (stripes,) = (mark for mark in group.marks if isinstance(mark, Group) and mark.name == "stripes")
+        foot = stripes.box.bottom
         first = min(word.y for word in all_words(group.marks) if word.y > foot)
         gaps.add(round(first - cap_height(14) - foot, 1))
     assert len(gaps) == 1, gaps
@@ -301,3 +302,15 @@ def test_the_width_stands_on_a_line_of_its_own_for_a_visitor() -> None:
         assert re.fullmatch(
             r"about [\d.]+ mm( wide|, drawn smaller)\.", " ".join(line).replace("\N{NO-BREAK SPACE}", " ")
         ), pattern
+
+
+def test_lines_of_six_numbers_stand_apart_where_there_is_room() -> None:
+    """The legend off the stripes, and how to begin off the legend: not set solid over an idle band."""
+    for pattern in ("three-paths", "long-sixty", "fair-day", "hop-and-stride"):
+        (group,) = (group for group in panels(made(pattern, "six-numbers")[1]) if group.name == "six")
+        (stripes,) = (mark for mark in group.marks if isinstance(mark, Group) and mark.name == "stripes")
+        words = [word for word in all_words(group.marks) if word.y > stripes.box.bottom]
+        legend, begin = sorted({round(word.y, 2) for word in words})
+        size = words[0].size
+        assert legend - cap_height(size) - stripes.box.bottom > 0.9, pattern
+        assert begin - legend > leading(size) - 0.2, pattern

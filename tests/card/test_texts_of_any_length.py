@@ -140,7 +140,7 @@ def setup(layout: str) -> plan_making.PlanSetup:
 def plan_of(pattern: Pattern, loom: Loom | None, layout: str) -> Plan:
     at_hand = setup(layout)
     if loom is not None:
-        at_hand = at_hand._replace(loom=loom, looms=plan_making.with_loom(at_hand.looms, loom))
+        at_hand = replace(at_hand, loom=loom, looms=plan_making.with_loom(at_hand.looms, loom))
     return plan_making.plan_for(pattern, at_hand)
 
 

@@ -84,8 +84,14 @@ def test_version(capsys: Said) -> None:
 @pytest.mark.parametrize(
     ("asked", "told"),
     [
-        ([], "required: COMMAND"),
-        (["knit"], "invalid choice: 'knit'"),
+        (["knit"], "There is no command 'knit'. There are card, binder, "),
+        (["cards"], "There is no command 'cards'. Did you mean card?"),
+        (["chekc", "x.yaml"], "There is no command 'chekc'. Did you mean check?"),
+        (["--hlep"], "'cardmaker' has no option --hlep. Did you mean --help?"),
+        (["plan", "two-rails", "-x"], "'plan' has no option -x. It has --from, --hand, "),
+        (["card", "two-rails", "--papr", "a4"], "'card' has no option --papr. Did you mean --paper?"),
+        (["card", "two-rails", "--lom=small-box"], "'card' has no option --lom. Did you mean --loom?"),
+        (["resize", "two-rails", "--ends", "15", "--zzz"], "'resize' has no option --zzz. It has --ends, --help, "),
         (["card"], "required: PATTERN"),
         (["plan"], "required: PATTERN"),
         (["plan", "two-rails", "three-paths"], "unrecognized arguments: three-paths"),
@@ -113,6 +119,21 @@ def test_wrong_usage(asked: list[str], told: str, capsys: Said, empty_folder: Pa
     assert told in " ".join(err.split())
     assert "Traceback" not in err
     assert files_in(empty_folder) == []
+
+
+def test_alone_it_tells_what_to_do_next(capsys: Said, empty_folder: Path) -> None:
+    status, out, err = run([], capsys)
+    assert (status, err) == (0, "")
+    assert out.splitlines()[1].split("  ")[1:2] == ["cardmaker begin"]
+    assert "cardmaker card" not in out
+    (empty_folder / "cardmaker.yaml").write_text("units: us\n")
+    (empty_folder / "patterns").mkdir()
+    for name in "abcdefg":
+        shutil.copy(ROOT / "patterns" / "two-rails.yaml", f"patterns/{name}.yaml")
+    lines = run([], capsys)[1].splitlines()
+    assert lines[1] == "  cardmaker card a            make the card of it; and so for b, c, d and e, and 2 more"
+    assert not any("begin" in line for line in lines)
+    assert all(len(line) <= 100 for line in lines)
 
 
 def test_two_patterns_of_one_name_would_share_a_file(capsys: Said, empty_folder: Path) -> None:

@@ -1,8 +1,8 @@
 """What the README shows, read out of it and run; ``python -m tests.helpers.readme`` writes output and pictures anew.
 
 The README promises that every command in it works as shown. Blocks of ``console`` are one session in one empty folder,
-from the top of the file to its end; a line of ``…`` stands for lines of output that were left out, and ``…/`` for the
-folder in which the program's own files lie.
+from the top of the file to its end, and those of ``console own-folder`` another in a folder below it; a line
+of ``…`` stands for lines of output that were left out, and ``…/`` for the folder in which the program's own files lie.
 """
 
 from __future__ import annotations
@@ -58,6 +58,8 @@ SHOTS: Final = {
 }
 
 ADDED: Final = "yaml added"
+OWN_FOLDER: Final = "own-folder"
+CONSOLES: Final = ("console", f"console {OWN_FOLDER}")
 LEFT_OUT: Final = "…"
 _BLOCK: Final = re.compile(r"^```(?P<kind>[^\n]*)\n(?P<body>.*?)^```$", re.MULTILINE | re.DOTALL)
 
@@ -92,6 +94,11 @@ def blocks(readme: str, kind: str = "") -> list[Block]:
     """All fenced blocks, or those of one kind, in order."""
     found = (Block(each["kind"], each["body"], *each.span("body")) for each in _BLOCK.finditer(readme))
     return [block for block in found if not kind or block.kind == kind]
+
+
+def consoles(readme: str) -> list[Block]:
+    """The blocks whose commands are run, in order."""
+    return [block for block in blocks(readme) if block.kind in CONSOLES]
 
 
 def commands(block: Block) -> list[Command]:
@@ -148,9 +155,11 @@ def session(readme: str, folder: Path) -> Iterator[tuple[Command, Done]]:
     A block of ``yaml added`` is added to the file that is there.
     """
     for block in blocks(readme):
-        if block.kind == "console":
+        if block.kind in CONSOLES:
+            place = folder if block.kind == "console" else folder / OWN_FOLDER
+            place.mkdir(exist_ok=True)
             for command in commands(block):
-                yield command, ran(command.line, folder, typed(command.shown))
+                yield command, ran(command.line, place, typed(command.shown))
         elif name := file_named(block):
             target = folder / name
             target.parent.mkdir(parents=True, exist_ok=True)
@@ -194,7 +203,7 @@ def _png(page: Image.Image) -> bytes:
 def with_output(readme: str, printed: Sequence[Sequence[str]]) -> str:
     """The README with what each of its commands printed, in order; what ``…`` leaves out stays left out."""
     left = list(printed)
-    for block in reversed(blocks(readme, "console")):
+    for block in reversed(consoles(readme)):
         said = [f"$ {command.line}\n{_as_shown(command, left.pop())}" for command in reversed(commands(block))]
         readme = readme[: block.start] + "".join(reversed(said)) + readme[block.stop :]
     return readme

@@ -12,6 +12,7 @@ from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.peg_plan import Pegs
 from cardmaker.model.plan import Plan
+from cardmaker.model.record_class import replace
 from cardmaker.reading.read_file import read_loom, read_pegs
 from cardmaker.wording.formatters import Units
 from tests.helpers.places import ROOT
@@ -75,4 +76,4 @@ def plan_for_layout(pattern: str, stem: str, units: Units | None = None, loom: s
 
 @cache
 def plan_of(pattern: str, loom: str | None = None, pegs: str | None = None, units: Units = "us") -> Plan:
-    return plan_making.plan_for(shipped_pattern(pattern), equipment(loom, pegs)._replace(units=units))
+    return plan_making.plan_for(shipped_pattern(pattern), replace(equipment(loom, pegs), units=units))

@@ -125,6 +125,18 @@ def test_every_setting_is_as_if_the_command_had_said_it(capsys: Said) -> None:
 
 
 @pytest.mark.usefixtures("her_folder")
+@pytest.mark.parametrize("form", ["", "--json"])
+def test_the_units_of_the_settings_hold_for_a_plan_too(form: str, capsys: Said) -> None:
+    """So the plan in the terminal winds the length that the card of the same folder tells."""
+    plan = ["plan", "gate-band", *form.split()]
+    metric = run(capsys, *plan)
+    asked = run(capsys, *plan, "--units", "us")
+    Path("cardmaker.yaml").write_text("units: us\n")
+    assert run(capsys, *plan) == asked != metric
+    assert run(capsys, *plan, "--units", "metric") == metric
+
+
+@pytest.mark.usefixtures("her_folder")
 def test_what_a_command_says_comes_before_the_settings(capsys: Said) -> None:
     Path("cardmaker.yaml").write_text("loom: kitchen-box\npaper: a4\nlayout: handout\n")
     _, out, _ = run(capsys, "card", "gate-band", "--loom", "little-board", "--layout", "record", "--paper", "letter")

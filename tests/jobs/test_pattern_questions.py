@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import os
 import pty
+import re
 import select
 import signal
 import subprocess
@@ -20,10 +21,13 @@ from cardmaker.cli.command_line import run_command_line
 from cardmaker.jobs import checking, loading
 from cardmaker.jobs.pattern_questions import ask_for_pattern
 from cardmaker.model.pattern import NAMED_COLOURS
+from cardmaker.wording.question_words import WELCOME
 from tests.helpers.places import ROOT
 
 Said = pytest.CaptureFixture[str]
-ALL_DEFAULTS = ("",) * 11  # title, uses, colours, two questions for each of two, way, stripes, length, loom
+ALL_DEFAULTS = (
+    "",
+) * 13  # title, uses, colours, two questions for each of two, way, stripes, no more, length, loom, yes
 
 
 pytestmark = pytest.mark.usefixtures("empty_folder")
@@ -60,8 +64,10 @@ ANSWERS = (
     "none",
     "half",
     "2 red, 4 dark blue, 1 red, 3 cream",
+    "",  # that is all
     "1.5 m",
     "middle-box",
+    "yes",
 )
 
 
@@ -92,11 +98,11 @@ def test_it_tells_what_it_understood(monkeypatch: pytest.MonkeyPatch, capsys: Sa
         ["2", "red", "total", "17"],
     ]  # fmt: skip
     assert told[8] == "Looms at hand that hold it: Broad paddle, Middle box, Small box, Treadle pair."
-    assert told[-1].endswith("--loom middle-box")
+    assert lines[-1].endswith("--loom middle-box")
 
 
 def test_stripes_from_edge_to_edge_are_not_mirrored(monkeypatch: pytest.MonkeyPatch, capsys: Said) -> None:
-    answers = ("Lean", "", "red, white", "", "", "", "", "all", "3 red, 5 white", "", "")
+    answers = ("Lean", "", "red, white", "", "", "", "", "all", "3 red, 5 white", "", "", "", "")
     assert answered(answers, monkeypatch) == 0
     assert "Lean: 8 ends, not the same from both edges." in capsys.readouterr().out
     assert "mirror" not in file_of("lean")
@@ -109,18 +115,22 @@ WRONG = {
     1: [("x" * 101, "too long")],
     2: [
         ("red, red", "each colour once"), ("red,,blue", "no name for a colour"), ("2 red", "no name for a colour"),
-        ("x" * 41, "no name for a colour"), ("r\u202eed", "RIGHT-TO-LEFT OVERRIDE"),
-        (", ".join(f"a{n}" for n in range(21)), "20 colours at most"),
+        ("x" * 31, "no name for a colour"), ("Red, red", "each colour once"), ("dmc 321", "no name"),
+        ("r\u202eed", "RIGHT-TO-LEFT OVERRIDE"),
+        (", ".join("a" * n for n in range(1, 22)), "20 colours at most"),
     ],
     3: [("linen", "is not a yarn"), ("jute 8/2", "is not a yarn"), ("wool 28/2", "system"), ("linen 20/0", "count")],
     4: [("bleu", "no colour that is known"), ("#12345", "no colour"), ("#12345６", "no colour")],
-    7: [("both", "neither all nor half")],
+    7: [("both", "'both' is none of these. Write a number or the first letters."), ("3", "none of"), ("0", "none")],
     8: [
         ("white", "not a stripe"), ("0 white", "not a stripe"), ("2 blue, 9 whit", "Did you mean white?"),
         ("2 blue, 9 zz", "You have blue and white"), ("399 blue, 9 white", "400 is the most"),
+        ("2 blue9 white", "write 2 blue, 9 white"),
     ],
-    9: [("2", "needs a unit"), ("0 m", "no length"), ("2 km", "needs a unit"), ("9000 m", "more than a kilometre")],
-    10: [("big-box", "no loom named 'big-box'")],
+    9: [("9 whit", "Did you mean white?"), ("400 white", "400 is the most")],
+    10: [("2", "needs a unit"), ("0 m", "no length"), ("2 km", "needs a unit"), ("9000 m", "more than a kilometre")],
+    11: [("smal-bx", "'smal-bx' is none of these. Did you mean small-box?"), ("5000 ends", "none of these")],
+    12: [("maybe", "none of these")],
 }  # fmt: skip
 
 
@@ -133,12 +143,12 @@ def test_an_answer_that_cannot_be_taken_is_asked_again(
     assert answered(answers, monkeypatch) == 0
     told = capsys.readouterr().out
     assert reason in told
-    assert told.count("  For example") == len(ALL_DEFAULTS) + 1
+    assert told.count("Enter alone: ") == len(ALL_DEFAULTS) + 1
     assert checking.problems_of_file(Path("patterns/first-tape.yaml")) == []
 
 
 def test_a_loom_that_does_not_hold_it_is_asked_again(monkeypatch: pytest.MonkeyPatch, capsys: Said) -> None:
-    answers = ("", "", "", "", "", "", "", "half", "9 blue, 13 white", "", "small-box", "")
+    answers = ("", "", "", "", "", "", "", "half", "9 blue, 13 white", "", "", "small-box", "", "")
     assert answered(answers, monkeypatch) == 0
     told = capsys.readouterr().out
     assert "31 ends; Small box has 12 slots and 11 holes, 23 spaces in all." in told
@@ -147,7 +157,7 @@ def test_a_loom_that_does_not_hold_it_is_asked_again(monkeypatch: pytest.MonkeyP
 
 
 def test_a_tape_that_no_loom_holds_is_written_all_the_same(monkeypatch: pytest.MonkeyPatch, capsys: Said) -> None:
-    answers = ("", "", "", "", "", "", "", "half", "40 blue, 13 white", "", "")
+    answers = ("", "", "", "", "", "", "", "half", "40 blue, 13 white", "", "", "", "")
     assert answered(answers, monkeypatch) == 0
     told = capsys.readouterr().out
     assert "No loom at hand holds it as it is." in told
@@ -155,7 +165,7 @@ def test_a_tape_that_no_loom_holds_is_written_all_the_same(monkeypatch: pytest.M
 
 
 def test_a_colour_without_a_stripe_is_told(monkeypatch: pytest.MonkeyPatch, capsys: Said) -> None:
-    answers = ("", "", "", "", "", "", "", "all", "9 blue", "", "")
+    answers = ("", "", "", "", "", "", "", "all", "9 blue", "", "", "", "")
     assert answered(answers, monkeypatch) == 0
     assert "No stripe has white" in capsys.readouterr().out
     assert checking.problems_of_file(Path("patterns/first-tape.yaml")) == []
@@ -164,7 +174,7 @@ def test_a_colour_without_a_stripe_is_told(monkeypatch: pytest.MonkeyPatch, caps
 # What is left behind
 
 
-@pytest.mark.parametrize("told", range(10))
+@pytest.mark.parametrize("told", range(13))
 def test_the_end_of_input_leaves_nothing(told: int, monkeypatch: pytest.MonkeyPatch, capsys: Said) -> None:
     assert answered(ALL_DEFAULTS[:told], monkeypatch) == 2
     assert capsys.readouterr().err == "cardmaker: The questions were not all answered. No file was written.\n"
@@ -224,6 +234,95 @@ def test_a_file_that_appears_meanwhile_is_not_overwritten(monkeypatch: pytest.Mo
     assert Path("patterns/first-tape.yaml").read_text("utf-8") == "mine"
 
 
+# Going back, being told more, answering shortly, saying no
+
+
+def test_back_asks_the_question_before_and_offers_what_was_answered(
+    monkeypatch: pytest.MonkeyPatch, capsys: Said
+) -> None:
+    """Two steps back from the uses of a tape that was called Lane, to the very first, and one more than there are."""
+    answers = ("Lane", "belt", "back", "back", "Back", "Lone", "", *ALL_DEFAULTS[2:])
+    assert answered(answers, monkeypatch) == 0
+    told = capsys.readouterr().out
+    assert "Enter alone: Lane" in told
+    assert "Enter alone: belt" in told
+    assert told.count("This is the first question.") == 1
+    assert told.count(WELCOME) == 1
+    assert (file_of("lone")["title"], file_of("lone")["for"]) == ("Lone", ["belt"])
+    assert not Path("patterns/lane.yaml").exists()
+
+
+def test_back_over_what_depends_on_an_answer(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Other colours ask other questions: those of the old ones are gone."""
+    answers = ("Lane", "", "red, white", "linen 20/2", "", "back", "back", "back", "green", *("",) * 8)
+    assert answered(answers, monkeypatch) == 0
+    assert file_of("lane")["yarns"] == {"green": {"fibre": "cotton", "count": "8/2", "colour": NAMED_COLOURS["green"]}}
+
+
+def test_a_question_mark_explains_every_question(monkeypatch: pytest.MonkeyPatch, capsys: Said) -> None:
+    answers = [each for answer in ALL_DEFAULTS for each in ("?", answer)]
+    assert answered(answers, monkeypatch) == 0
+    lines = capsys.readouterr().out.splitlines()
+    explained = [lines[number + 1] for number, line in enumerate(lines) if line == "> ?"]
+    assert len(explained) == len(ALL_DEFAULTS)
+    assert all(re.fullmatch(r"  \S.{20,}[.;].*", line) for line in explained)
+    assert not any("no more to say" in line for line in explained)
+
+
+@pytest.mark.parametrize("short", ["1", "a", "ALL", "al"])
+def test_a_choice_by_its_number_or_first_letters(short: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    answers = (*ALL_DEFAULTS[:7], short, "3 blue 7 white", *ALL_DEFAULTS[9:])
+    assert answered(answers, monkeypatch) == 0
+    assert "mirror" not in file_of("first-tape")
+
+
+def test_letters_that_several_choices_begin_with(monkeypatch: pytest.MonkeyPatch, capsys: Said) -> None:
+    Path("layouts/looms").mkdir(parents=True)
+    for stem in ("box-one", "box-two"):
+        Path(f"layouts/looms/{stem}.yaml").write_text(
+            f"title: {stem}\nkind: one heddle\nslots: 12\nholes: 11\nmark: counted as zero\n"
+        )
+    assert answered((*ALL_DEFAULTS[:11], "box", "box-t", ""), monkeypatch) == 0
+    told = capsys.readouterr().out
+    assert "'box' may be box-one or box-two. Write more letters, or the number." in told
+    assert told.rstrip().endswith("--loom box-two")
+
+
+def test_her_loom_is_the_one_that_is_offered(monkeypatch: pytest.MonkeyPatch, capsys: Said) -> None:
+    """A smaller one that she has as well would hold it too; the command needs no name of the one she always uses."""
+    Path("cardmaker.yaml").write_text("loom: broad-paddle\nlooms: [small-box, treadle-pair]\nunits: metric\n")
+    assert answered(ALL_DEFAULTS, monkeypatch) == 0
+    told = capsys.readouterr().out
+    assert re.search(r"1 broad-paddle .*\n  2 small-box .*\n  3 treadle-pair .*\n  4 none\n", told)
+    assert "Enter alone: broad-paddle" in told
+    assert told.rstrip().endswith("cardmaker card patterns/first-tape.yaml")
+    assert file_of("first-tape")["length"] == {"finished": "2 m"}
+
+
+def test_it_counts_as_stripes_are_told(monkeypatch: pytest.MonkeyPatch, capsys: Said) -> None:
+    """By hand: 2, 11, 13, 15; of half a tape 13 + 13 - 2."""
+    answers = (*ALL_DEFAULTS[:7], "all", "2 blue 9 white", "2 blue", "2 white", "back", "", *ALL_DEFAULTS[10:])
+    assert answered(answers, monkeypatch) == 0
+    told = capsys.readouterr().out
+    assert "2 blue (2), 9 white (11): 11 ends. More stripes?" in told
+    assert "2 blue (2), 9 white (11), 2 blue (13), 2 white (15): 15 ends. More stripes?" in told
+    assert file_of("first-tape")["warp"] == ["2 blue", "9 white", "2 blue"]
+    assert answered((*ALL_DEFAULTS[:7], "half", "2 blue 9 white 2 blue", *ALL_DEFAULTS[9:]), monkeypatch) == 0
+    assert "13 ends, so 24 ends from edge to edge. More stripes?" in capsys.readouterr().out
+
+
+def test_the_file_is_shown_before_it_is_written_and_no_writes_nothing(
+    monkeypatch: pytest.MonkeyPatch, capsys: Said
+) -> None:
+    assert answered((*ALL_DEFAULTS[:-1], "n"), monkeypatch) == 2
+    out, err = capsys.readouterr()
+    assert err == "cardmaker: No file was written.\n"
+    assert list(Path().iterdir()) == []
+    assert answered(ALL_DEFAULTS, monkeypatch) == 0
+    text = Path("patterns/first-tape.yaml").read_text("utf-8")
+    assert "\n".join(f"  {line}".rstrip() for line in text.splitlines()) in out
+
+
 def test_a_title_given_is_the_one_offered(monkeypatch: pytest.MonkeyPatch, capsys: Said) -> None:
     assert answered(ALL_DEFAULTS, monkeypatch, "Harbour Rails", "--out", "mine") == 0
     assert "Enter alone: Harbour Rails" in capsys.readouterr().out
@@ -239,7 +338,7 @@ def test_wrong_usage(arguments: list[str], capsys: Said) -> None:
 def test_bytes_that_are_no_text_are_asked_again(tmp_path: Path) -> None:
     done = subprocess.run(
         [sys.executable, "-m", "cardmaker", "new", "--ask"], cwd=tmp_path, capture_output=True, check=False,
-        env={**os.environ, "PYTHONPATH": str(ROOT), "PYTHONUTF8": "1"}, input=b"Caf\xe9\n" + b"\n" * 11,
+        env={**os.environ, "PYTHONPATH": str(ROOT), "PYTHONUTF8": "1"}, input=b"Caf\xe9\n" + b"\n" * 13,
     )  # fmt: skip
     assert done.returncode == 0, done.stderr
     assert b"Leave it out" in done.stdout
@@ -248,6 +347,6 @@ def test_bytes_that_are_no_text_are_asked_again(tmp_path: Path) -> None:
 
 def test_without_a_loom_at_hand_no_loom_is_asked_for(monkeypatch: pytest.MonkeyPatch, capsys: Said) -> None:
     monkeypatch.setattr(loading, "load_looms", lambda **_: ())
-    monkeypatch.setattr(sys, "stdin", io.StringIO("\n" * 10))
-    assert ask_for_pattern(None, Path("patterns")).is_file()
+    monkeypatch.setattr(sys, "stdin", io.StringIO("\n" * 12))
+    assert ask_for_pattern(None, Path("patterns"))[0] == "patterns/first-tape.yaml"
     assert "Which loom" not in capsys.readouterr().out

@@ -132,9 +132,9 @@ def test_what_is_done_stands_at_the_head(capsys: Said) -> None:
     assert "the ends were 0.52 mm thick and are now 0.49 mm, so 31 become 33" in comment
     assert "Kept as it was: it is the same from both edges." in comment
     of_yarn = "the take-up, the shrinkage, the second yarns, the ends per inch, the shades and the packages"
-    assert f"Left with the old file, because it belongs to the old yarn: {of_yarn}." in comment
-    assert "Left with the old file, because it belongs to 31 ends: the notes and the version history." in comment
-    told = err.rstrip("\n").split("\n")
+    assert f"Taken out, because it belongs to the old yarn: {of_yarn}." in comment
+    assert "Taken out, because it belongs to 31 ends: the notes and the version history." in comment
+    told = err.split("\n")[:5]
     assert [line.split(",")[0] for line in told] == [
         "29 ends", "31 ends", "33 ends (this one)", "35 ends", "37 ends",
     ]  # fmt: skip
@@ -241,7 +241,7 @@ def test_what_was_measured_goes_over_as_a_sample(capsys: Said) -> None:
     found = tape_width(made, end_yarns(made))
     assert found.basis == "sample"
     assert float(found.likely_mm) == pytest.approx(15, abs=0.02)
-    left = "# Left with the old file, because it belongs to 20 ends: the measured width, "
+    left = "# Taken out, because it belongs to 20 ends: the measured width, "
     assert left in Path("new.yaml").read_text("utf-8")
 
 
@@ -280,9 +280,15 @@ def test_words_that_yaml_would_take_apart(capsys: Said) -> None:
 def test_to_standard_output(capsys: Said, empty_folder: Path) -> None:
     status, out, err = run(["three-paths", "--ends", "25"], capsys)
     assert (status, list(empty_folder.iterdir())) == (0, [])
-    assert out.startswith("# Three Paths, made over from 31 ends to 25.\n")
+    assert out.split("\n")[1] == "# Three Paths, made over from 31 ends to 25."
     assert parse_pattern(out.encode(), "out", "out").stated_ends == 25
-    assert err.count("\n") == 5
+    assert err.split("\n")[5:] == [
+        "Three Paths: 31 ends become 25.",
+        "Taken out, because the new tape has its own: the notes and the version history.",
+        "Your notes (#) are kept: look whether they still hold. What was taken out stands behind a #, too.",
+        "Looms at hand that hold it: Broad paddle, Middle box, Treadle pair.",
+        "",
+    ]
 
 
 def test_never_over_a_file(capsys: Said) -> None:
@@ -296,8 +302,8 @@ def test_never_over_a_file(capsys: Said) -> None:
 @pytest.mark.parametrize(
     ("asked", "said"),
     [
-        ([], "one of the arguments --ends --width --yarn is required"),
-        (["--ends", "25", "--width", "10 mm"], "not allowed with"),
+        ([], "What shall change? Say --ends, --width, --yarn or --loom, or several of them."),
+        (["--ends", "25", "--width", "10 mm"], "--ends and --width cannot both say how wide it is to be. Keep one."),
         (["--ends", "0"], "--ends: a tape has 1 to 400 ends."),
         (["--ends", "401"], "--ends: a tape has 1 to 400 ends."),
         (["--ends", "many"], "invalid int value: 'many'"),

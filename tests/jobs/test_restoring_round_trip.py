@@ -108,6 +108,7 @@ DOCUMENTS = {
     "class": (["class", "saturday", "--backs"], "saturday-teacher.pdf"),
     "shopping": (["class", "saturday"], "saturday-shopping.pdf"),
     "class in one": (["class", "saturday", "--one", "--paper", "a4"], "saturday-class.pdf"),
+    "class in stages": (["class", "saturday", "--stages"], "saturday-teacher.pdf"),
     "binder": (["binder", "my-book", "--layout", "my-record", "--duplex"], "binder.pdf"),
     "binder of patterns": (
         ["binder", "wick", "gate-band", "--by", "width", "--title", 'A "fine" book', "--layout", "bench"],

@@ -52,7 +52,8 @@ def test_of_more_than_seven_no_hatching_stands_three_times() -> None:
 
 
 def test_hatchings_differ_along_a_thread_as_they_do_in_cells() -> None:
-    assert len({hatching.dash for hatching in HATCHINGS}) == len({hatching[:2] for hatching in HATCHINGS}) == 7
+    in_cells = {(hatching.slopes, hatching.spacing) for hatching in HATCHINGS}
+    assert len({hatching.dash for hatching in HATCHINGS}) == len(in_cells) == 7
 
 
 def test_what_stands_on_a_colour_is_told_from_it() -> None:

@@ -334,7 +334,7 @@ def test_the_sheets_of_a_class_are_heard_as_they_were_composed() -> None:
 
 
 def test_a_binder_is_heard_side_by_side_as_it_was_composed() -> None:
-    """Cards as they are alone, and after them the way back to the contents."""
+    """Cards and their backs as they are alone, and after them the way back to the contents."""
     pdf, sides = binder()
     with pikepdf.open(BytesIO(pdf)) as file:
         heard_of = read_aloud(file)
@@ -344,14 +344,18 @@ def test_a_binder_is_heard_side_by_side_as_it_was_composed() -> None:
             assert text == text_read_aloud(replace(side.page, marks=(*side.page.marks, *side.extra)))
         elif number % 7 == 0:
             assert side.entry is not None
-            back = text_read_aloud(Page(1, 1, side.extra))
-            alone = text_read_aloud(card_alone(Path(side.entry.anchor).stem, side.entry.loom))
-            assert text == f"{alone}\n{back}"
+            to_contents = text_read_aloud(Page(1, 1, side.extra))
+            alone = card_alone(Path(side.entry.anchor).stem, side.entry.loom, is_back=side.is_back)
+            assert text == f"{text_read_aloud(alone)}\n{to_contents}"
+    assert {side.is_back for number, side in enumerate(sides) if side.page is None and number % 7 == 0} == {True, False}
 
 
-def card_alone(pattern: str, loom: str) -> Page:
-    """As the command makes it where no loom is asked for, wound in the layout's own units."""
+def card_alone(pattern: str, loom: str, *, is_back: bool) -> Page:
+    """As the command makes it where no loom is asked for, wound in the layout's own units, with its back."""
     layout = loading.load_layout(ROOT / "layouts" / "cards" / "record.yaml")
-    made = plan_making.plan_for(loading.load_pattern(shipped(pattern)), plan_making.load_plan_setup_for(layout, None))
+    setup = plan_making.load_plan_setup_for(layout.as_back(layout.papers[0]), None)
+    made = plan_making.plan_for(loading.load_pattern(shipped(pattern)), setup)
     assert made.loom.title == loom
-    return compose_card(made, layout, layout.papers[0], RULER).page
+    front = compose_card(made, layout, layout.papers[0], RULER, with_back=True)
+    assert front.back is not None
+    return front.back.page if is_back else front.page

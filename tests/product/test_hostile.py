@@ -128,7 +128,7 @@ def test_a_hostile_folder_is_spelled_out_and_used(capsys: pytest.CaptureFixture[
 def test_no_new_file_with_signs_that_no_file_may_hold(title: str, capsys: pytest.CaptureFixture[str]) -> None:
     for arguments in (("new", f"Harbour {title}"), ("new", "Harbour", f"--stripes=9 {title}")):
         assert run(*arguments) == 2
-        assert "cannot stand in a pattern file" in capsys.readouterr().err
+        assert "cannot stand in a file" in capsys.readouterr().err
     assert not Path("patterns").exists()
 
 

@@ -18,6 +18,8 @@ from cardmaker.jobs import checking, loading, plan_making
 from tests.helpers.places import ROOT
 from tests.helpers.readme import (
     ADDED,
+    CONSOLES,
+    OWN_FOLDER,
     PICTURES,
     README,
     SHOTS,
@@ -25,6 +27,7 @@ from tests.helpers.readme import (
     Done,
     blocks,
     commands,
+    consoles,
     file_named,
     pictures,
     session,
@@ -37,7 +40,7 @@ FILE_KINDS = {
     "yaml pattern": "pattern", "yaml loom": "loom", "yaml pegs": "pegs", "yaml card": "layout", "yaml class": "class",
     "yaml binder": "binder", "yaml settings": "settings",
 }  # fmt: skip
-COMMANDS = {"card", "binder", "class", "plan", "rescue", "check", "new", "resize", "list", "restore"}
+COMMANDS = {"begin", "card", "binder", "class", "plan", "rescue", "check", "new", "resize", "list", "restore"}
 SECTIONS = {
     "pattern": "Writing a pattern",
     "loom": "Describing your loom",
@@ -71,6 +74,7 @@ def test_what_is_said_to_work_works(ran: Ran) -> None:
     refused = [command.line for command, done in ran[0] if done.status]
     assert refused == [
         "cardmaker card three-paths --loom small-box",
+        'cardmaker new "Gate Band" --stripes "2 blue9 white 2 blue"',
         "cardmaker check patterns/slip.yaml",
         "cardmaker binder patterns --by grade --out out/own.pdf",
         "cardmaker binder patterns --strict --out out/own.pdf",
@@ -83,14 +87,16 @@ def test_what_is_said_to_work_works(ran: Ran) -> None:
 
 
 def test_every_command_of_the_program_is_shown() -> None:
-    shown = {command.line.split()[1] for block in blocks(TEXT, "console") for command in commands(block)}
+    shown = {word for block in consoles(TEXT) for command in commands(block) for word in command.line.split()[1:2]}
     assert shown == COMMANDS
 
 
 def test_every_card_that_is_told_of_is_there(ran: Ran) -> None:
     told = [line.split("  ")[0] for _, done in ran[0] for line in done.printed if re.match(r"\S+\.pdf ", line)]
     assert len(told) >= 5
-    assert all((ran[1] / name).read_bytes().startswith(b"%PDF-") for name in told)
+    places = [ran[1], ran[1] / OWN_FOLDER]
+    made = {name: next(place / name for place in places if (place / name).is_file()) for name in told}
+    assert all(path.read_bytes().startswith(b"%PDF-") for path in made.values())
 
 
 def test_output_that_differs_is_noticed() -> None:
@@ -132,7 +138,7 @@ def test_the_check_script_runs_both_lines() -> None:
 
 def test_every_block_is_of_a_kind_that_is_tried() -> None:
     kinds = {block.kind for block in blocks(TEXT)}
-    assert kinds == {"sh", "bat", "console", "yaml pattern-part", "yaml fault", ADDED, *FILE_KINDS}
+    assert kinds == {"sh", "bat", *CONSOLES, "yaml pattern-part", "yaml fault", ADDED, *FILE_KINDS}
 
 
 @pytest.mark.parametrize("kind", FILE_KINDS)

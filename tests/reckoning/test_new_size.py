@@ -21,7 +21,7 @@ from cardmaker.model.pattern import (
 )
 from cardmaker.model.problems import Refusal
 from cardmaker.model.units import MM_PER_INCH
-from cardmaker.reckoning.stripes.new_size import NewSize, to_ends, to_width, to_yarn, warp_items
+from cardmaker.reckoning.stripes.new_size import NewSize, made_over, warp_items
 from tests.helpers.warps import ROW, pattern
 
 COTTON = Yarn("cotton 8/2", "cotton", "8/2")
@@ -35,6 +35,18 @@ def dressed(notation: str, ends_per_inch: int | None = 50, **more: object) -> Pa
     return replace(made, yarns=yarns, **more)  # type: ignore[arg-type]
 
 
+def to_ends(old: Pattern, ends: int) -> NewSize:
+    return made_over(old, ends=ends)
+
+
+def to_width(old: Pattern, width_mm: Fraction) -> NewSize:
+    return made_over(old, width_mm=width_mm)
+
+
+def to_yarn(old: Pattern, yarn: Yarn) -> NewSize:
+    return made_over(old, yarn=yarn)
+
+
 def ends(found: NewSize) -> list[int]:
     return [size.stripes.ends for size in found.sizes]
 
@@ -43,7 +55,7 @@ def test_to_a_count_of_ends() -> None:
     old = dressed(ROW["T08"].stripes)
     found = to_ends(old, 35)
     assert found.old == old
-    assert (found.goal, found.wanted_ends, found.ends, found.old_ends) == ("ends", 35, 35, 31)
+    assert (found.wanted_ends, found.ends, found.old_ends) == (35, 35, 31)
     assert found.chosen.stripes.ends == 35
     assert ends(found) == [31, 33, 35, 37, 39]
     assert (found.changed_yarns, found.diameters_mm) == ((), None)
@@ -57,7 +69,7 @@ def test_the_width_decides_between_two_counts_as_near() -> None:
     """20.4 ends wide at 50 to the inch: 20 ends are wanted, the rails may have 19 or 21, and 21 are nearer."""
     rails = dressed(ROW["T03"].stripes)
     found = to_width(rails, Fraction(204, 10) / 50 * MM_PER_INCH)
-    assert (found.goal, found.ends, found.wanted_ends) == ("width", 21, 21)
+    assert (found.ends, found.wanted_ends) == (21, 21)
     assert ends(found) == [17, 19, 21, 23, 25]
     assert to_width(rails, Fraction(196, 10) / 50 * MM_PER_INCH).ends == 19
     assert to_ends(rails, 20).ends == 19  # of two as near the narrower
@@ -148,7 +160,7 @@ def test_into_another_yarn_at_the_same_width() -> None:
     )
     linen = replace(linen, yarns=tuple(replace(yarn, count="20/2", colour="#2F4A7D") for yarn in linen.yarns))
     found = to_yarn(linen, COTTON)
-    assert (found.goal, found.wanted_ends, found.ends) == ("yarn", 33, 33)
+    assert (found.keeps_width, found.wanted_ends, found.ends) == (True, 33, 33)
     assert found.changed_yarns == ("Re", "Wh", "Bu")
     assert [(yarn.name, yarn.fibre, yarn.count, yarn.colour) for yarn in found.pattern.yarns] == [
         (name, "cotton", "8/2", "#2F4A7D") for name in ("Re", "Wh", "Bu")

@@ -45,7 +45,7 @@ PAIR: Final = re.compile(
 
 
 def planned(pattern: str, units: Units) -> Plan:
-    return plan_making.plan_for(shipped_pattern(pattern), equipment()._replace(units=units))
+    return plan_making.plan_for(shipped_pattern(pattern), replace(equipment(), units=units))
 
 
 def words_of(marks: Sequence[Mark]) -> Iterator[str]:

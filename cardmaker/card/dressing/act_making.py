@@ -60,7 +60,7 @@ def figures_of_plan(sheet: Sheet, type_size: float) -> ActFigures:
     """Everything that a picture may ask, of the plan as this weaver sees it."""
     plan, loom = sheet.plan, sheet.plan.loom
     placement, zone, beam = plan.placement, loom.weaving_zone_mm, plan.beam
-    (hangs, opens), _ = shed_words.sheds_in_turn(plan)
+    first = shed_words.sheds_in_turn(plan)[0]
 
     def length(millimetres: float) -> str:
         return tape_length_alone(millimetres, sheet.units)
@@ -86,8 +86,8 @@ def figures_of_plan(sheet: Sheet, type_size: float) -> ActFigures:
         opens_by="hand" if loom.heddles is Heddles.ONE else "treadle",
         first_shed="up" if _starts_up(plan) else "down",
         on_top=Space.SLOT if _starts_up(plan) else Space.HOLE,
-        pressed_at_left=_pressed_at_left(opens, loom),
-        throw_to_left=hangs is Side.RIGHT,
+        pressed_at_left=_pressed_at_left(first.opens, loom),
+        throw_to_left=first.hangs is Side.RIGHT,
         zone=(length(float(zone[0])), length(float(zone[1]))) if zone else None,
         zone_mm=(float(zone[0]), float(zone[1])) if zone else None,
     )

@@ -8,8 +8,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from cardmaker.card.panels.board_wood import MARK_HEIGHT
-from cardmaker.card.panels.heddle_board import HeddleBoard, drawing_scale
+from cardmaker.card.panels.heddle_board import MARK_HEIGHT, HeddleBoard, drawing_scale
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import ACCENT, BLACK, HAIRLINE, SOFT
 from cardmaker.layout.type_setting import cap_height

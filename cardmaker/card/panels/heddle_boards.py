@@ -13,11 +13,20 @@ from typing import Final
 
 from cardmaker.card.bracket_drawing import BracketRow, bracket_rows
 from cardmaker.card.brackets import Bracket, brackets_over
-from cardmaker.card.panels.board_ends import HANG, board_bands, board_openings, board_threads
 from cardmaker.card.panels.board_header import NAME_INSET, back_header, front_header, named_header
 from cardmaker.card.panels.board_numbers import below_board, numbers_below
-from cardmaker.card.panels.board_wood import MARK_HEIGHT, pencil_mark, wooden_board
-from cardmaker.card.panels.heddle_board import NARROWEST_THREAD_PITCH, HeddleBoard, drawing_scale
+from cardmaker.card.panels.heddle_board import (
+    HANG,
+    MARK_HEIGHT,
+    NARROWEST_THREAD_PITCH,
+    HeddleBoard,
+    board_bands,
+    board_openings,
+    board_threads,
+    drawing_scale,
+    pencil_mark,
+    wooden_board,
+)
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.stacking import NO_ROOM, HeightRange
 from cardmaker.model.marks import Box, Face, Mark

@@ -4,10 +4,16 @@ from __future__ import annotations
 
 from typing import Final
 
-from cardmaker.card.panels.board_ends import board_openings, board_threads
 from cardmaker.card.panels.board_numbers import below_board, numbers_below
-from cardmaker.card.panels.board_wood import MARK_HEIGHT, pencil_mark, wooden_board
-from cardmaker.card.panels.heddle_board import HeddleBoard, drawing_scale
+from cardmaker.card.panels.heddle_board import (
+    MARK_HEIGHT,
+    HeddleBoard,
+    board_openings,
+    board_threads,
+    drawing_scale,
+    pencil_mark,
+    wooden_board,
+)
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import SOFT
 from cardmaker.layout.type_setting import cap_height

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from cardmaker.card.panels.board_key import board_key_width, openings_key
 from cardmaker.card.panels.first_space_panel import threading_checks
 from cardmaker.card.panels.heddle_boards import HeddlePicture, draw_heddle, heddle_heights, heddle_picture
 from cardmaker.card.paragraphs import Paragraph
@@ -83,9 +82,13 @@ def _heading(sheet: Sheet, width: float) -> tuple[Part, Paragraph]:
 def _with_key(sheet: Sheet, width: float, heading: Part, aside: str) -> Part:
     """On a small card what a hole and a slot look like, before the words at the end of the heading's line, where it
     finds room."""
+    if not sheet.brief:
+        return heading
+    from cardmaker.card.panels.board_key import board_key_width, openings_key
+
     right = width - (sheet.wide(aside, Face.SANS_SEMIBOLD, sheet.sizes.small) + BESIDE_KEY if aside else 0.0)
     left = right - board_key_width(sheet)
-    if not sheet.brief or left < step_heading_width(sheet, THREAD) + BESIDE_KEY:
+    if left < step_heading_width(sheet, THREAD) + BESIDE_KEY:
         return heading
 
     def draw(box: Box) -> list[Mark]:
@@ -133,7 +136,8 @@ def _where_in_terse(sheet: Sheet, view: Paragraph, *, articles: bool) -> list[Pa
     """The same with what the space must not be, in place of the sentence that tells a miscount."""
     plan = sheet.plan
     nearer = [Span(view_words.nearer_heddle(plan.loom))] if plan.placement.back and plan.loom.view.from_behind else []
-    terse = heddle_words.count_out_in_terse(plan, articles=articles)
+    is_tersest = sheet.is_tersest and not articles
+    terse = heddle_words.count_out_in_terse(plan, articles=articles, is_tersest=is_tersest)
     return [[*view, Span(terse[0], Face.SANS_SEMIBOLD), *map(Span, terse[1:]), *nearer]]
 
 

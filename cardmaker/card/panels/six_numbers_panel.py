@@ -13,9 +13,10 @@ from cardmaker.card.parts import words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.card.stripe_cells import StripeCells, draw_stripe_cells, stripes_in_cells
 from cardmaker.layout.ink import ACCENT, BLACK, SOFT
-from cardmaker.layout.stacking import NO_ROOM, Part, exactly
+from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
 from cardmaker.layout.type_setting import SetLine, Span, cap_height, figure, fitting_size, leading, tail_depth
 from cardmaker.model.marks import Box, Colour, Face, Mark, Words
+from cardmaker.model.record_class import replace
 from cardmaker.wording import (
     heddle_alt_texts,
     length_words,
@@ -32,7 +33,8 @@ BETWEEN: Final = 3.0  # mm from one figure to the next
 BELOW_LABEL: Final = 1.4  # mm
 BELOW_FIGURE: Final = 0.5  # mm under its tails
 ABOVE_CELLS, ABOVE_LEGEND = 2.2, 1.6  # mm
-ABOVE_BEGIN: Final = 0.4  # mm
+ABOVE_BEGIN: Final = 1.2  # mm, under the legend
+MORE_ABOVE: Final = 2.6  # mm, over either of them where there is room
 
 
 class _Number(NamedTuple):
@@ -140,7 +142,8 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     if not all(_fits(sheet, number) for number in numbers):
         return [Part(NO_ROOM, lambda box: (), facts=facts)]
     figures, cells = _figures_height(sheet, numbers), stripes_in_cells(sheet, width)
-    height = exactly(figures + ABOVE_CELLS * _closeness(sheet) + cells.height)
+    fixed = figures + ABOVE_CELLS * _closeness(sheet)
+    height = HeightRange(fixed + cells.heights.least, fixed + cells.heights.most)
     return [
         Part(height, lambda box: _draw_figures_over_stripes(sheet, figures, cells, box), facts=facts),
         *_legend_and_begin(sheet, width),
@@ -150,7 +153,8 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
 def _draw_figures_over_stripes(sheet: Sheet, height: float, cells: StripeCells, box: Box) -> list[Mark]:
     """The figures over the stripes; the stripes are told after the number of ends, before winding and threading."""
     ends, *others = _draw_figures(sheet, box._replace(height=height))
-    place = box._replace(top=box.bottom - cells.height, height=cells.height)
+    high = box.height - height - ABOVE_CELLS * _closeness(sheet)
+    place = box._replace(top=box.bottom - high, height=high)
     alt = stripe_words.order_alt_text(sheet.plan, sheet.segments)
     return [ends, figure("stripes", place, draw_stripe_cells(sheet, cells, place), alt), *others]
 
@@ -162,16 +166,24 @@ def _closeness(sheet: Sheet) -> float:
 
 def _legend_and_begin(sheet: Sheet, width: float) -> Sequence[Part]:
     """What the letters mean and, on a line of its own over the cells of the sheds, how weaving begins."""
-    size, face, above = sheet.sizes.small, Face.SANS_SEMIBOLD, ABOVE_LEGEND * _closeness(sheet)
+    size, face = sheet.sizes.small, Face.SANS_SEMIBOLD
     begins_at = stripe_words.begins_at(sheet.plan, brief=True)
     words = stripe_words.legend_with_weft(sheet.plan)
     legend = [*([Span(begins_at, face)] if begins_at else []), Span(words), *figure_spans(sheet)]
     told = ("legend", "weft", *(["pickup card"] if sheet.plan.pickup else []))
     begin = capitalised(shed_words.begin_words(sheet.plan, brief=True))
     return (
-        words_part(sheet, width, [legend], size, above=above, facts=told),
-        words_part(sheet, width, [[Span(begin, face)]], size, above=ABOVE_BEGIN * _closeness(sheet), facts=("begin",)),
+        _kept_apart(sheet, words_part(sheet, width, [legend], size, above=ABOVE_LEGEND, facts=told)),
+        _kept_apart(sheet, words_part(sheet, width, [[Span(begin, face)]], size, above=ABOVE_BEGIN, facts=("begin",))),
     )
+
+
+def _kept_apart(sheet: Sheet, words: Part) -> Part:
+    """Words with free space over them, more of it where there is room, so that a crowded card closes up no line that
+    need not be."""
+    high, above = words.heights.least, words.above * _closeness(sheet)
+    heights = HeightRange(high, high + words.above - above + MORE_ABOVE)
+    return replace(words, heights=heights, above=above, draw=lambda box: words.draw(box.inset(top=box.height - high)))
 
 
 SIX = Panel("six", _parts)

@@ -8,7 +8,7 @@ from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import picture_part, words_part
 from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.card.stripe_cells import draw_stripe_cells, stripes_in_cells
-from cardmaker.layout.stacking import Part, exactly
+from cardmaker.layout.stacking import Part
 from cardmaker.layout.type_setting import Span
 from cardmaker.model.marks import Face
 from cardmaker.wording import pickup_words, stripe_words
@@ -19,9 +19,10 @@ ABOVE_LEGEND = 1.6  # mm, on every card
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     cells = stripes_in_cells(sheet, width)
     alt = stripe_words.order_alt_text(sheet.plan, sheet.segments)
-    heights = exactly(cells.height)
     return [
-        picture_part("stripes", heights, lambda box: draw_stripe_cells(sheet, cells, box), alt, facts=("stripes",)),
+        picture_part(
+            "stripes", cells.heights, lambda box: draw_stripe_cells(sheet, cells, box), alt, facts=("stripes",)
+        ),
         words_part(
             sheet,
             width,

@@ -1,4 +1,4 @@
-"""A pattern made over: to another count of ends, to another width, or into another yarn at the same width.
+"""A pattern made over: to another count of ends or width, into another yarn, onto a loom, or several of these at once.
 
 What was measured on the old tape stays with it: its ends per inch go over to the new one as those of a sample, its
 width and its records do not. What belongs to the old yarn does not go over to another one either: its label, its
@@ -8,11 +8,11 @@ shrinkage, its take-up.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from fractions import Fraction
-from typing import Literal
 
 from cardmaker.model.bench import Resized, StripeRun
+from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import MOST_ENDS, Alternation, Notes, Pattern, Pickup, Stripe, WarpItem, Yarn
 from cardmaker.model.plan import Width
 from cardmaker.model.problems import Refusal
@@ -25,6 +25,7 @@ from cardmaker.reckoning.amounts.yarn_thickness import ends_per_inch_range, thic
 from cardmaker.reckoning.stripes.other_sizes import ends_for_yarn, nearest_ends_for_width, sizes_around
 from cardmaker.reckoning.stripes.segments import hand_counted
 from cardmaker.reckoning.stripes.stripe_counts import end_yarns, runs
+from cardmaker.reckoning.threading.placement import place, slots_only_ends
 
 
 @record
@@ -43,11 +44,13 @@ class NewSize:
     old_ends: int
     old_width: Width
     pattern: Pattern
-    goal: Literal["ends", "width", "yarn"]
     wanted_ends: int
     sizes: tuple[Size, ...]
     changed_yarns: tuple[str, ...] = ()  # of a change of yarn: those that were changed
     diameters_mm: tuple[Fraction, Fraction] | None = None  # of a change of yarn: before and after, the mean of all ends
+    keeps_width: bool = False  # of a change of yarn: the count was chosen so
+    loom: Loom | None = None  # the one that it is to go on
+    refused_by_loom: bool = False  # what was wanted does not go on it
 
     @property
     def ends(self) -> int:
@@ -58,29 +61,46 @@ class NewSize:
         return next(size for size in self.sizes if size.stripes.ends == self.ends)
 
 
-def to_ends(pattern: Pattern, ends: int) -> NewSize:
-    """The design at the wanted count of ends, or the nearest that it can have. Raises Refusal."""
-    return _new_size(pattern, _with_sample(pattern), "ends", ends)
+def made_over(
+    pattern: Pattern,
+    *,
+    ends: int | None = None,
+    width_mm: Fraction | None = None,
+    yarn: Yarn | None = None,
+    loom: Loom | None = None,
+) -> NewSize:
+    """The design at a count of ends, or the size whose likely width is nearest to a wanted one, or what is nearest.
 
-
-def to_width(pattern: Pattern, width_mm: Fraction) -> NewSize:
-    """The design at the size whose likely width is nearest to the wanted one. Raises Refusal."""
-    yarns, sampled = end_yarns(pattern), _with_sample(pattern)
-    wanted = nearest_ends_for_width(width_mm, tape_width(pattern, yarns).ends_per_inch)
-    return _new_size(pattern, sampled, "width", wanted, width_mm)
-
-
-def to_yarn(pattern: Pattern, kind: Yarn) -> NewSize:
-    """The design in another yarn, at the count of ends that keeps its width: the ends go with the diameters.
-
-    All yarns as thick as the commonest one are changed; thinner and thicker ones stay, since they were chosen to be so.
-    Raises Refusal for a yarn whose thickness cannot be told.
+    In another ``yarn`` all yarns as thick as the commonest one are changed; thinner and thicker ones stay, since they
+    were chosen to be so. Where neither ends nor width are given, it then has the count that keeps its width: the ends
+    go with the diameters. With a ``loom`` it is the nearest size that goes on it. Raises Refusal for a yarn whose
+    thickness cannot be told, for more ends than a pattern may have, and where no size goes on the loom.
     """
+    changed = changed_yarns(pattern) if yarn is not None else ()
+    basis = _in_yarn(pattern, yarn, changed) if yarn is not None else _with_sample(pattern)
     yarns = end_yarns(pattern)
-    usual = _thickness(pattern.yarn(Counter(yarns).most_common(1)[0][0]))
-    changed = tuple(yarn.name for yarn in pattern.yarns if _thickness(yarn) == usual)
+    diameters = (_mean_thickness(pattern, yarns), _mean_thickness(basis, yarns)) if changed else None
+    if ends is not None:
+        wanted = ends
+    elif width_mm is not None:
+        wanted = nearest_ends_for_width(width_mm, tape_width(replace(basis, width_mm=None), yarns).ends_per_inch)
+    else:
+        wanted = ends_for_yarn(len(yarns), *diameters) if diameters else len(yarns)
+    keeps_width = diameters is not None and ends is None and width_mm is None
+    resized = _new_size(pattern, basis, wanted, None if ends is not None else width_mm, loom)
+    return replace(resized, changed_yarns=changed, diameters_mm=diameters, keeps_width=keeps_width, loom=loom)
+
+
+def changed_yarns(pattern: Pattern) -> tuple[str, ...]:
+    """The yarns that another yarn takes the place of: all that are as thick as the commonest one. Raises Refusal."""
+    usual = _thickness(pattern.yarn(Counter(end_yarns(pattern)).most_common(1)[0][0]))
+    return tuple(yarn.name for yarn in pattern.yarns if _thickness(yarn) == usual)
+
+
+def _in_yarn(pattern: Pattern, kind: Yarn, changed: Sequence[str]) -> Pattern:
+    """The pattern in another yarn with as many ends; what was measured belongs to the old one."""
     new_yarns = tuple(_in_other_yarn(yarn, kind) if yarn.name in changed else yarn for yarn in pattern.yarns)
-    basis = replace(
+    return replace(
         pattern,
         yarns=new_yarns,
         width_mm=None,
@@ -89,32 +109,68 @@ def to_yarn(pattern: Pattern, kind: Yarn) -> NewSize:
         second_yarns=(),
         length=length_in_other_yarns(pattern, (yarn for yarn in new_yarns if yarn.name in changed)),
     )
-    before, after = (_mean_thickness(version, yarns) for version in (pattern, basis))
-    wanted = ends_for_yarn(len(yarns), before, after)
-    resized = _new_size(pattern, basis, "yarn", wanted)
-    return replace(resized, changed_yarns=changed, diameters_mm=(before, after))
 
 
 def _new_size(
-    pattern: Pattern,
-    basis: Pattern,
-    goal: Literal["ends", "width", "yarn"],
-    wanted: int,
-    wanted_width_mm: Fraction | None = None,
+    pattern: Pattern, basis: Pattern, wanted: int, wanted_width_mm: Fraction | None, loom: Loom | None
 ) -> NewSize:
     """``basis`` is the pattern with its new yarns; its stripes are still the old ones."""
     old_yarns = end_yarns(pattern)
     if not 1 <= wanted <= MOST_ENDS:
         raise Refusal(("warp",), f"{wanted:,} ends are asked for; {MOST_ENDS} is the most.", "Ask for fewer.")
     stripes: tuple[StripeRun, ...] = tuple((run.yarn, run.ends) for run in runs(old_yarns))
+
+    def distance(size: Size) -> tuple[Fraction, int]:
+        off = (
+            abs(size.stripes.ends - wanted) if wanted_width_mm is None else abs(size.width.likely_mm - wanted_width_mm)
+        )
+        return Fraction(off), size.stripes.ends
+
     sizes = _sizes(basis, stripes, wanted)
-    if wanted_width_mm is not None:
-        nearest = min(sizes, key=lambda size: abs(size.width.likely_mm - wanted_width_mm))
-        sizes = _sizes(basis, stripes, nearest.stripes.ends)
-        wanted = nearest.stripes.ends
-    chosen = min(sizes, key=lambda size: (abs(size.stripes.ends - wanted), size.stripes.ends))
+    chosen = min(sizes, key=distance)
+    held = chosen if loom is None or _goes_on(loom, basis, chosen) else None
+    if held is None and loom is not None:
+        held = _nearest_on(loom, basis, stripes, wanted, distance)
+        if held is None:
+            raise _goes_on_in_no_size(loom, min(size.stripes.ends for size in _sizes(basis, stripes, 1)))
+    refused, chosen = held is not chosen, held or chosen
+    if refused or wanted_width_mm is not None:
+        sizes = _sizes(basis, stripes, chosen.stripes.ends)
     resized = _with_stripes(basis, chosen.stripes)
-    return NewSize(pattern, len(old_yarns), tape_width(pattern, old_yarns), resized, goal, wanted, sizes)
+    if wanted_width_mm is not None and not refused:
+        wanted = chosen.stripes.ends
+    width = tape_width(pattern, old_yarns)
+    return NewSize(pattern, len(old_yarns), width, resized, wanted, sizes, refused_by_loom=refused)
+
+
+def _goes_on_in_no_size(loom: Loom, fewest: int) -> Refusal:
+    holds = f"{loom.title}, which has room for {loom.capacity}"
+    message = f"No size of this design goes on {holds}: it has {fewest} ends at the fewest, lest it is spoilt."
+    return Refusal(("warp",), message, "Choose another loom, or take stripes out.")
+
+
+def _nearest_on(
+    loom: Loom,
+    basis: Pattern,
+    stripes: Sequence[StripeRun],
+    wanted: int,
+    distance: Callable[[Size], tuple[Fraction, int]],
+) -> Size | None:
+    """The size nearest to what is wanted that a loom holds: tried from the largest that it could hold downwards."""
+    for ends in range(min(wanted, loom.capacity), 0, -1):
+        held = [size for size in _sizes(basis, stripes, ends) if _goes_on(loom, basis, size)]
+        if held:
+            return min(held, key=distance)
+    return None
+
+
+def _goes_on(loom: Loom, basis: Pattern, size: Size) -> bool:
+    yarns = laid_out(size.stripes.runs)
+    try:
+        place(yarns, loom, slots_only_ends(basis, yarns))
+    except Refusal:
+        return False
+    return True
 
 
 def _sizes(basis: Pattern, stripes: Sequence[StripeRun], wanted: int) -> tuple[Size, ...]:
