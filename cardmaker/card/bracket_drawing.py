@@ -27,7 +27,6 @@ from cardmaker.model.record_class import record
 
 ABOVE_LETTERS: Final = 1.1  # mm from a count's baseline to the capitals of its letters
 BETWEEN_LETTERS: Final = 0.118  # mm for every point, from letters to the row below: a stroke between two hangs lower
-BETWEEN_STOREYS: Final = 1.2  # mm from letters to a count that stands lower with its own
 BELOW_LEADER: Final = 0.4  # mm from the leader of a count in an upper row to the counts below it
 LEADER: Final = 0.9  # mm: too short to be read as a figure
 ABOVE_LEADER: Final = 0.4  # mm
@@ -60,26 +59,10 @@ class BracketRow:
         """The baseline of the counts of a row."""
         return cap_height(self.count_size) + (self.upper - row) * self._count_step
 
-    @property
-    def _goes_down_whole(self) -> bool:
-        """Whether stripes whose letters find no room in the first row stand lower with their counts: where the counts
-        would else stand far from their letters, beside those of others."""
-        return self.lower == 1 and not any(label.below for label in self.letters) and not self.upper
-
-    @property
-    def _storey(self) -> float:
-        """From counts with their letters to those that stand lower."""
-        return cap_height(self.count_size) + ABOVE_LETTERS + cap_height(self.letter_size) + BETWEEN_STOREYS
-
-    def _lowered(self, count: BracketLabel) -> float:
-        rows = {label.bracket: label.row for label in self.letters}
-        return rows[count.bracket] * self._storey if self._goes_down_whole else 0.0
-
     def _letters_at(self, row: int) -> float:
         """The baseline of the letters of a row."""
         cap = cap_height(self.letter_size)
-        step = self._storey if self._goes_down_whole else cap + BETWEEN_LETTERS * self.letter_size
-        return self._count_at(0) + ABOVE_LETTERS + cap + row * step
+        return self._count_at(0) + ABOVE_LETTERS + cap + row * (cap + BETWEEN_LETTERS * self.letter_size)
 
     @property
     def _bracket_at(self) -> float:
@@ -89,7 +72,7 @@ class BracketRow:
         """The row as drawn, its columns from ``left`` on and its counts from ``top`` down."""
         marks: list[Mark] = []
         for label in self.counts:
-            y = top + self._count_at(label.row) + self._lowered(label)
+            y = top + self._count_at(label.row)
             marks.append(_words(label, left, y))
             if label.row:
                 x, start = left + label.bracket.middle, y + ABOVE_LEADER

@@ -33,7 +33,9 @@ from cardmaker.wording.back_words import heading_of_rest, heading_of_whole, rest
 NAME_AGAIN: Final = "back-name"  # the one panel that says again what stands in front
 TITLE: Final = "title"  # the one fact that stands on both sides
 GATHERING: Final = frozenset({REST, *CLOSINGS})
-LISTS: Final = frozenset({"trouble", "student", "changes"})  # what is looked up line by line
+LISTS: Final = frozenset(
+    {"trouble", "student", "changes", "stuck-winding", "slip-dress", "slip-weave"}
+)  # what is looked up line by line
 WIDE: Final = 1000.0  # mm: a width at which every panel has its parts
 
 

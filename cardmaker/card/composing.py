@@ -33,7 +33,8 @@ if TYPE_CHECKING:
 BESIDE_RIBBON: Final = 3.5  # mm from the ribbon's column to the panels
 TIGHTER: Final = (1.0, 0.95, 0.9, 0.85)  # how far pictures and gaps give way before a card is refused
 TIGHT_TYPE: Final = 0.85  # of the type, as soon as they do: so a layout has two sizes of each kind, and no more
-CLOSE_WORDS: Final = (1.0, 0.55)  # of the space over words, on a card that is told in the fewest of them
+CLOSE_WORDS: Final = 0.55  # of the space over words, on a card that is told in fewer of them and is still too full
+NOTHING_WANTED: Final = (0, 0)
 A_LITTLE: Final = 0.93  # how far they give way before a panel is left out
 
 
@@ -234,6 +235,8 @@ def _fitted(sheet: Sheet, room: _Room) -> tuple[Sheet, Fitted]:
                 fitted = _fit_all(trial, room, factor)
             except DoesNotFit as error:
                 needed = str(error)
+                if trial.is_crowded and (terse := _terse(trial, room, factor)):
+                    return min(terse, key=lambda each: _wanted_most(each[1]))
                 continue
             if factor > A_LITTLE and fitted.left_out:
                 closer = _tightened(sheet, A_LITTLE)
@@ -255,17 +258,25 @@ def _in_fewer_words(sheet: Sheet, room: _Room, factor: float, fitted: Fitted) ->
     """A crowded card as it is; told in fewer words, and these closer together, where it then has more of what comes
     before all that may be left out."""
     found = [(sheet, fitted)]
-    if sheet.is_crowded and _wanted_most(fitted):
-        for close in CLOSE_WORDS:
-            terse = replace(sheet, is_terse=True, over_words=close)
-            with suppress(DoesNotFit):
-                found.append((terse, _fit_all(terse, room, factor)))
+    if sheet.is_crowded and _wanted_most(fitted) > NOTHING_WANTED:
+        found += _terse(sheet, room, factor)
     return min(found, key=lambda each: _wanted_most(each[1]))
 
 
-def _wanted_most(fitted: Fitted) -> int:
-    """How many parts found no room that come before all that may be left out."""
-    return sum(part.priority < 0 for placed in fitted.placed for part in placed.hidden)
+def _terse(sheet: Sheet, room: _Room, factor: float) -> list[tuple[Sheet, Fitted]]:
+    """The crowded card in fewer words, with these closer together, and in the fewest; each only where it fits."""
+    found = []
+    for close, is_tersest in ((1.0, False), (CLOSE_WORDS, False), (CLOSE_WORDS, True)):
+        terse = replace(sheet, is_terse=True, is_tersest=is_tersest, over_words=close)
+        with suppress(DoesNotFit):
+            found.append((terse, _fit_all(terse, room, factor)))
+    return found
+
+
+def _wanted_most(fitted: Fitted) -> tuple[int, int]:
+    """How many parts found no room that come before all that may be left out, and how far before it they come."""
+    wanted = [part.priority for placed in fitted.placed for part in placed.hidden if part.priority < 0]
+    return len(wanted), -sum(wanted)
 
 
 def _tightened(sheet: Sheet, factor: float) -> Sheet:

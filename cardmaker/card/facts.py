@@ -107,6 +107,9 @@ FACTS: Final = {
     "careful": "the cautions",
     "file code": "the code that holds the pattern file",
     "dressing": "the drawn steps of dressing",
+    "stuck": "what to do when she is stuck",
+    "more stuck": "the rest of what to do when she is stuck",
+    "next slip": "which slip comes next",
 }
 
 

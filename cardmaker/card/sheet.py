@@ -55,6 +55,7 @@ class Sheet:
     is_back: bool = False  # what stands here stands behind a front
     picture_share: float = 1.0  # what is left of the least heights of pictures on a crowded card
     is_terse: bool = False  # whether even so crowded a card lacks what it should tell, so that it does in fewer words
+    is_tersest: bool = False  # whether these are still too many: what a picture tells as well it then tells alone
     over_words: float = 1.0  # what is left of the space over them
 
     @property
@@ -65,12 +66,12 @@ class Sheet:
     @property
     def is_wound(self) -> bool:
         """Whether somebody has wound the warp beforehand, so that nothing on the card may ask for it."""
-        return bool({"wound", "dressing-wound", "dressing-threaded"} & self.layout.panels)
+        return bool({"wound", "dressing-wound", "dressing-threaded"} & self.layout.panels or self.layout.done)
 
     @property
     def is_threaded(self) -> bool:
         """Whether the loom comes threaded, with its warp on the beam."""
-        return bool({"threaded", "dressing-threaded"} & self.layout.panels)
+        return bool({"threaded", "dressing-threaded"} & self.layout.panels) or "threaded" in self.layout.done
 
     @property
     def brief(self) -> bool:

@@ -91,6 +91,7 @@ class CardLayout:
     notch: bool = False  # a notch to cut out of the outer edge, as wide as the tape
     sample_mm: float = 0  # the height of the window for a woven sample, where the ribbon stops
     words: Literal["full", "brief"] = "full"  # brief: only what is needed at the loom
+    done: frozenset[Literal["wound", "threaded"]] = frozenset()  # beforehand, of a card that is one of several
     needs: Literal["nothing", "pick-up", "end"] = "nothing"  # what there must be, or the card has nothing to say
     punch: Literal["none", "us three", "iso two", "iso four", "corner"] = "none"
     kind: Literal["record", "sheet"] = "sheet"  # kept by whoever has the pattern file, or given away

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from enum import StrEnum
 from fractions import Fraction
+from typing import Literal
 
 from cardmaker.model.record_class import record
+
+Slip = Literal["wind", "dress", "weave"]  # of a handout in stages, which a student gets one after the other
 
 
 class Act(StrEnum):

@@ -7,12 +7,14 @@ from fractions import Fraction
 from types import MappingProxyType
 from typing import Final, Literal, NamedTuple
 
+from cardmaker.model.loom import Loom
 from cardmaker.model.money import Money
 from cardmaker.model.pattern import Package, Yarn
 from cardmaker.model.plan import Plan
 from cardmaker.model.problems import NOWHERE, KeyPath, Places
 from cardmaker.model.record_class import record, uncompared
 
+Done = Literal["wound", "threaded"]
 NO_PACKAGES: Final[Mapping[str, Package]] = MappingProxyType({})
 
 
@@ -50,6 +52,7 @@ class SchoolClass:
     session_minutes: Fraction | None = None
     wound_beforehand: bool = False
     threaded_beforehand: bool = False  # then they are wound beforehand as well
+    in_stages: bool = False  # a slip for each stage instead of one handout
     warp_mm: Fraction | None = None  # None: as long as each pattern asks
     extra: Fraction = Fraction(0)  # of the yarn, as a share of one
     spare_ends: int | None = None  # None: as many as each pattern says
@@ -60,6 +63,12 @@ class SchoolClass:
     about: str = ""
     marked_as: str = ""
     places: Places = uncompared(default=NOWHERE)
+
+    @property
+    def done(self) -> frozenset[Done]:
+        """What is done for the students before the class."""
+        wound: frozenset[Done] = frozenset({"wound"} if self.wound_beforehand else ())
+        return wound | {"threaded"} if self.threaded_beforehand else wound
 
 
 class Kit(NamedTuple):
@@ -113,10 +122,11 @@ class Purchase:
 
 @record
 class ClassPlan:
-    """A class with every kit reckoned."""
+    """A class with every kit reckoned, and the looms that they were compared with."""
 
     school_class: SchoolClass
     kits: tuple[Kit, ...]
+    at_hand: tuple[Loom, ...] = ()
 
     @property
     def students(self) -> tuple[Kit, ...]:

@@ -33,6 +33,7 @@ def _class(top: FieldReader, stem: str) -> SchoolClass:
         session_minutes=top.minutes("session"),
         wound_beforehand=is_threaded or top.choice("winding") == "beforehand",
         threaded_beforehand=is_threaded,
+        in_stages=top.choice("stages") == "yes",
         warp_mm=top.length("warp", limit=limits.WARP),
         extra=top.share("extra") or Fraction(0),
         spare_ends=top.choice("spare_ends"),

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from math import ceil
 from typing import Final
 
 from cardmaker.model.bench import SessionPlan
 from cardmaker.model.pattern import Package, Pattern, Yarn
 from cardmaker.model.plan import Plan
-from cardmaker.model.school_class import ClassPlan, Kit, SchoolClass
+from cardmaker.model.school_class import ClassPlan, Done, Kit, SchoolClass
 from cardmaker.model.units import GRAMS_PER_POUND, MM_PER_YARD
 from cardmaker.wording import heddle_words, phrases, student_words, title_words, view_words, yarn_words
 from cardmaker.wording.formatters import Units, decimal, duration, percent, tape_length, warp_length
@@ -112,6 +112,13 @@ TIME: Final = "Does it fit?"
 STEPS: Final = ("wind", "thread", "dress", "weave")
 # What counts as dressing: common practice, no source.
 STEPS_KEY: Final = "Dress is tying on, winding on and the first inches."
+DRESS_THREADED: Final = "Dress is the front knot and the first inches; the warp is on the beam: allow less than that."
+
+
+def steps_key(school_class: SchoolClass) -> str:
+    """What the step between threading and weaving is: of a loom that comes threaded the rest of it. Its minutes are
+    those of the loom's file, which tells winding on with them."""
+    return DRESS_THREADED if school_class.threaded_beforehand else STEPS_KEY
 
 
 def time_steps(plan: Plan, time: SessionPlan) -> str:
@@ -122,6 +129,11 @@ def time_steps(plan: Plan, time: SessionPlan) -> str:
 
 def pattern_on_loom(plan: Plan) -> str:
     return f"{plan.pattern.title} on {plan.loom.title}"
+
+
+def kits_of(count: int, plan: Plan) -> str:
+    """Before what they hold."""
+    return f"{count} × {pattern_on_loom(plan)}:"
 
 
 def pattern_seen(plan: Plan) -> str:
@@ -148,10 +160,15 @@ def no_pace(looms: Sequence[str]) -> str:
 
 def session_of(school_class: SchoolClass, minutes: int) -> str:
     """How long the session is, and what is done before it."""
-    done = "; the warps are wound beforehand" if school_class.wound_beforehand else ""
+    done = done_beforehand(school_class)
+    return f"session of {duration(minutes)}{f'; {done}' if done else ''}"
+
+
+def done_beforehand(school_class: SchoolClass) -> str:
+    """What is done before the class; nothing where nothing is."""
     if school_class.threaded_beforehand:
-        done = "; the looms are threaded beforehand"
-    return f"session of {duration(minutes)}{done}"
+        return "the looms are threaded beforehand"
+    return "the warps are wound beforehand" if school_class.wound_beforehand else ""
 
 
 def winding_beforehand(times: Sequence[tuple[int, int]], unknown: int) -> str:
@@ -205,19 +222,30 @@ def gauges(students: int, cut_ribbons: Sequence[str]) -> str:
     return f"{counted} (the ribbon on the handout will do{but})"
 
 
-def tools(kits: int, students: int, sticks: str, crosses: int, gauge: str) -> list[str]:
+def tools(
+    kits: int, students: int, sticks: str, crosses: int, gauge: str, done: Collection[Done] = frozenset()
+) -> list[str]:
     """The tools with their counts for the whole class. One set for each kit or each student; common practice, no
-    source. A warp wound as bundles has a cross in each of them, ``crosses`` in all: each needs keepers of its own."""
+    source. A warp wound as bundles has a cross in each of them, ``crosses`` in all: each needs keepers of its own.
+    What is only for winding, threading and winding on is left out where the looms come threaded."""
     plural = phrases.plural
-    return [
+    in_kits = " (they are in the kits)" if "wound" in done else ""
+    to_dress = [
         f"{plural(2 * crosses, 'keeper stick')}, two to a {'kit' if crosses == kits else 'cross'}, "
-        f"and {plural(2 * crosses, 'band')} for their ends",
-        f"{plural(kits, 'parking stick')}, one to a kit",
+        f"and {plural(2 * crosses, 'band')} for their ends{in_kits}",
+        f"{plural(kits, 'parking stick')}, one to a kit{in_kits}",
         sticks,
-        f"{plural(students, 'shuttle')}, one to a student",
+    ]
+    to_thread = [
         f"{plural(students, 'blunt needle')} or threading hooks",
-        f"{plural(students, 'length')} of tie cord for the beams",
+        f"{plural(2 * students, 'length')} of cord, one to tie on the beam and one to tie down the loom",
         f"{plural(2 * students, 'pin')}, two to a student, for marking the first and the last space",
+    ]
+    to_tie = [f"{plural(students, 'length')} of cord to tie down the loom"]
+    return [
+        *([] if "threaded" in done else to_dress),
+        f"{plural(students, 'shuttle')}, one to a student",
+        *(to_tie if "threaded" in done else to_thread),
         gauge,
         f"{plural(ceil(students / 2), 'pair')} of scissors, one between two",
         f"{plural(ceil(students / 3), 'tape measure')}, one between three",
@@ -234,6 +262,9 @@ OWN_NOTES: Final = "Notes for this class"
 CARE: Final = "The room"
 # The room: common practice, no source; licences and rules are the venue's.
 VENUE_FIRST: Final = "The venue’s own rules come first: ask for them before the day."
+
+# Comfort: common practice, no source.
+COMFORT: Final = "Feet flat, the tape at the height of the elbows; everybody stands up each time the warp is moved on."
 
 
 def left_hands(names: Sequence[str]) -> str:
@@ -270,7 +301,12 @@ def kit_lines(plan: ClassPlan, units: Units) -> list[str]:
     spares = f" and {phrases.plural(len(plan.spares), 'spare kit')}" if plan.spares else ""
     warps = "" if each_its_own else f", every warp {lengths[0]}"
     extra = f"{percent(school_class.extra)} more than that" if school_class.extra else "nothing more for waste"
-    return [f"{people}{spares}{warps}: {'; '.join(counts)}.", f"In the sums: {_spare_ends(plan)}; {extra}."]
+    done = done_beforehand(school_class)
+    return [
+        f"{people}{spares}{warps}: {'; '.join(counts)}.",
+        *([f"{phrases.capitalised(done)}."] if done else []),
+        f"In the sums: {_spare_ends(plan)}; {extra}.",
+    ]
 
 
 def _spare_ends(plan: ClassPlan) -> str:

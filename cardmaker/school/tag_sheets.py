@@ -28,7 +28,7 @@ from cardmaker.model.marks import Box, Dot, Face, Group, Line, Mark, Page, Recta
 from cardmaker.model.plan import Plan
 from cardmaker.model.record_class import replace
 from cardmaker.model.school_class import Kit, SchoolClass
-from cardmaker.school import class_words
+from cardmaker.school import class_words, kit_words
 from cardmaker.school.handout_sheets import WHOLE, Size, student_plan
 from cardmaker.wording import stripe_words
 from cardmaker.wording.formatters import Units
@@ -74,7 +74,7 @@ class _Tagging(NamedTuple):
 def compose_tags(
     school_class: SchoolClass, kits: Sequence[Kit], size: Size, ruler: Ruler, units: Units, hatches: Hatches
 ) -> tuple[Page, ...]:
-    """A tag for every kit, all set alike, twelve to a sheet unless they say too much for that."""
+    """A tag for every kit, all set alike, as many to a sheet as what they say lets stand on it."""
     tagging = _fitted(_Tagging(school_class, WHOLE[size], ruler, units, hatches), kits)
     boxes, title = tagging.boxes, class_words.sheet_title(school_class, class_words.TAGS)
     pages = []
@@ -123,12 +123,15 @@ def _parts(tagging: _Tagging, kit: Kit, width: float) -> list[Part]:
     plan = student_plan(kit)
     inks = card_inks(plan.pattern, tagging.hatches)
     first, last = _first_words(tagging, kit, plan), _last_words(tagging)
+    holds = [[Span(kit_words.kit_holds(plan, tagging.school_class.done, brief=True))]]
+    between = leading(tagging.size) - text_height(1, tagging.size)
     return [
         _heading(tagging, kit, width),
         Part(exactly(STRIPES), lambda box: [_stripes(plan, inks, tagging, box)], above=1.8),
         _words_part(tagging, first, width, above=1.7),
         _yarns_part(tagging, plan, inks, width),
-        _words_part(tagging, last, width, above=leading(tagging.size) - text_height(1, tagging.size)),
+        _words_part(tagging, holds, width, above=between),
+        _words_part(tagging, last, width, above=between),
     ]
 
 

@@ -17,7 +17,7 @@ from cardmaker.model.plan import Note, Plan
 from cardmaker.model.school_class import ClassPlan, Kit, SchoolClass
 from cardmaker.reckoning.stripes.colour_clash import colour_clash_notes
 from cardmaker.reckoning.weaving.working_time import kit_time
-from cardmaker.school import class_words
+from cardmaker.school import class_words, kit_words
 from cardmaker.school.handout_sheets import WHOLE, Size, student_plan
 from cardmaker.school.time_bars_drawing import Bar, time_bars
 from cardmaker.wording import note_words, phrases, title_words, walk_words, winding_words
@@ -33,6 +33,7 @@ def compose_teacher(plan: ClassPlan, size: Size, ruler: Ruler, units: Units) -> 
     blocks = [
         *_who_has_what(plan, units),
         *_time(plan, leaf, units),
+        *_kits(plan),
         *_tools(plan),
         *_watch(plan, units),
         *_notes(plan),
@@ -114,7 +115,8 @@ def _time(plan: ClassPlan, leaf: Leaf, units: Units) -> list[Block]:
     if timed:
         bars = [Bar(class_words.time_steps(each, time), class_words.STEPS, time.steps) for each, time in timed]
         pace = small_paragraph(
-            f"{class_words.STEPS_KEY} {class_words.whose_pace([each for each, _ in timed])}", small=True
+            f"{class_words.steps_key(plan.school_class)} {class_words.whose_pace([each for each, _ in timed])}",
+            small=True,
         )
         pictures = time_bars(bars, int(session), length, leaf)
         blocks = _in_company([*blocks, *pictures, pace])
@@ -150,7 +152,20 @@ def _followers(plan: ClassPlan, each: Plan) -> list[str]:
     return [kit.student.name for kit in plan.students if kit.plan is each and kit.student]
 
 
-# the tools
+# the kits and the tools
+
+
+def _kits(plan: ClassPlan) -> list[Block]:
+    """What goes into the kits of each pattern, and how many of them there are, to tick when they are packed."""
+    lines = [
+        small_paragraph(
+            kit_words.kit_holds(each, plan.school_class.done),
+            strong=class_words.kits_of(sum(kit.plan is each for kit in plan.kits), each),
+            tick=True,
+        )
+        for each in plan.plans
+    ]
+    return [KeepTogether((Heading(kit_words.IN_EACH), *lines[:MOST_TOGETHER])), *lines[MOST_TOGETHER:]]
 
 
 def _tools(plan: ClassPlan) -> list[Block]:
@@ -163,7 +178,7 @@ def _tools(plan: ClassPlan) -> list[Block]:
     sticks = class_words.packing([(count, each, on) for (each, on), count in shares.items()], is_unknown)
     cut = dict.fromkeys(kit.plan.pattern.title for kit in plan.students if not ribbon_cut(kit.plan).is_whole)
     gauge = class_words.gauges(len(plan.students), list(cut))
-    lines = class_words.tools(len(plan.kits), len(plan.students), sticks, crosses, gauge)
+    lines = class_words.tools(len(plan.kits), len(plan.students), sticks, crosses, gauge, plan.school_class.done)
     return [KeepTogether((Heading(class_words.TOOLS), *(small_paragraph(each, tick=True) for each in lines)))]
 
 
@@ -226,5 +241,5 @@ def _noted(texts: Sequence[str]) -> list[Paragraph]:
 def _care(units: Units) -> list[Block]:
     """What a teacher answers for; the venue's rules go first."""
     notes = [Note("caution", "pegs", "across_a_room", {}), Note("caution", "use", "children", {})]
-    lines = [class_words.VENUE_FIRST, *(note_words.note_sentence(note, units) for note in notes)]
+    lines = [class_words.VENUE_FIRST, class_words.COMFORT, *(note_words.note_sentence(note, units) for note in notes)]
     return [KeepTogether((Heading(class_words.CARE), *(small_paragraph(each, mark=True) for each in lines))), Gap(1.0)]

@@ -10,6 +10,7 @@ from cardmaker.wording import (
     note_words,
     piece_words,
     rescue_words,
+    stage_words,
     student_words,
     trouble_words,
 )
@@ -44,6 +45,9 @@ _HEADINGS: Final = {
     "pieces": piece_words.PIECES,
     "pieces-line": piece_words.PIECES,
     "trouble": trouble_words.TROUBLE,
+    "stuck-winding": stage_words.STUCK,
+    "slip-dress": stage_words.STUCK,
+    "slip-weave": stage_words.STUCK,
     "student": student_words.FOR_STUDENT,
     "source": "More of where it comes from",
     "source-lines": "More of where it comes from",

@@ -114,8 +114,8 @@ def _wind_on(shown: _Shown) -> str:
     sticks = "" if beam and not beam.stick_turns else pairs
     keepers = " The keepers are still in the cross, between the beam and the hands." if shown.loom.beam_first else ""
     return (
-        "From the side. First: one fist pulls the warp away from the beam. Second: the beam turns, its top going "
-        f"away from the weaver{sticks}. Third: the fingers of the other hand comb the warp, away from the {away}."
+        "From the side. First: one fist pulls the warp away from the beam. Second: a crank turns the beam, its top "
+        f"going away from the weaver{sticks}. Third: the fingers of the other hand comb the warp, away from the {away}."
         f"{keepers}"
     )
 
@@ -133,8 +133,8 @@ def _front_tie(shown: _Shown) -> str:
 def _tie_loom(shown: _Shown) -> str:
     where = "a post behind it" if shown.loom.back_heddle else "the leg of the table that it stands on"
     return (
-        f"The loom from the side, tied by a cord from its back to {where}, with a bow. One arrow shows the fist’s "
-        "pull on the warp, another the cord that answers it."
+        f"The loom from the side, held by a taut cord from its back to {where}, tied with a bow. An arrow shows the "
+        "fist’s pull on the warp."
     )
 
 
@@ -182,16 +182,16 @@ def _starts_up(plan: Plan) -> bool:
 def _move_on(shown: _Shown) -> str:
     on = "the cloth beam winds the tape on" if shown.loom.cloth_beam else "a hand draws the tape on"
     return (
-        "From the side: the shed is closed, and the place where weaving goes well is hatched before the heddle. The "
-        f"beam is let go behind, and {on}, away from the heddle."
+        "From the side: the shed is closed, and a bracket on the tape shows where weaving goes well. The "
+        f"beam is let go behind, a hand on its crank, and {on}, away from the heddle."
     )
 
 
 def _finish(shown: _Shown) -> str:
     last = "rod" if shown.loom.beam_first else "knot"
     return (
-        f"The {last} has come up to the heddle and the shed stays flat. A needle has the end of the weft. Scissors cut "
-        "behind the heddle; the tape has a fringe, and is wound off into a coil."
+        f"The {last} has come up to the heddle and the shed stays flat. First: a needle takes the end of the weft into "
+        "the tape. Second: scissors, behind the heddle. Third: the tape, with its fringe, is wound off into a coil."
     )
 
 

@@ -19,6 +19,7 @@ from cardmaker.wording.phrases import capitalised, end_count, plural
 
 DRESSING: Final = "Dressing the loom"
 KEEPERS: Final = "Keepers are two flat sticks in the cross, banded."
+KEEPERS_LEFT_IN: Final = "Or leave the keepers in, tied up before the heddle."
 MANY_ENDS: Final = 40  # on the fingers they tire the hand: common practice, no source
 
 
@@ -121,15 +122,16 @@ def _cross(told: _Told) -> StepWords:
     if told.plan.winding.method == "bundle":
         several = "Each bundle keeps its keepers: take every end from its own."
     elif told.plan.ends > MANY_ENDS:
-        several = "Or leave the keepers in, tied up before the heddle."
+        several = KEEPERS_LEFT_IN
     else:
         several = ""
+    is_left_out = told.brief and several == KEEPERS_LEFT_IN
     return StepWords(
         f"First finger by the cut tips, little finger by the {far}.",
-        _joined("" if told.brief else f"{told.ends}.", first, several),
+        _joined("" if told.brief else f"{told.ends}.", first, "" if is_left_out else several),
         "Fingers in from the side away from the bright thread, then the keepers out.",
         "The X keeps every end in its turn.",
-        _in_full(trouble_words.CROSS_LOST),
+        KEEPERS_LEFT_IN if is_left_out else _in_full(trouble_words.CROSS_LOST),
     )
 
 

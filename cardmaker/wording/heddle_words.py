@@ -9,7 +9,7 @@ from cardmaker.model.loom import Heddles, Loom, Mark, Space
 from cardmaker.model.plan import Placement, Plan
 from cardmaker.reckoning.threading.placement import space_label
 from cardmaker.wording.formatters import Units
-from cardmaker.wording.phrases import a_space, plural, weavers_side
+from cardmaker.wording.phrases import a_space, capitalised, plural, weavers_side
 from cardmaker.wording.view_words import nearer_heddle, seen_from
 
 WHEN_DONE: Final = "When done"
@@ -51,20 +51,24 @@ def count_out_on_both(plan: Plan) -> str:
     return f"Count holes and slots {sides.pop()} of each 0: {front}; {behind}."
 
 
-def count_out_in_terse(plan: Plan, *, articles: bool = True) -> list[str]:
+def count_out_in_terse(plan: Plan, *, articles: bool = True, is_tersest: bool = False) -> list[str]:
     """Where end 1 goes, with the self-check that the kind of its space gives: ``End 1: 15 left of 0, holes and slots
     alike: a slot, not a hole.`` Of two heddles then how each end goes through both. ``articles`` stand where there is
-    room for them."""
+    room for them; ``is_tersest`` of two: ``Holes and slots left of each 0: front 30, slot, not hole; back 29,
+    hole.``"""
     loom, placement, back = plan.loom, plan.placement, plan.placement.back
     first, kind = placement.first_space, placement.first_kind
     check = f"{a_space(kind)}, not {a_space(kind.opposite)}" if articles else f"{kind}, not {kind.opposite}"
     if back is None:
         where = _counted_from(first, loom, "the mark", brief=True).removeprefix("count ")
         return [f"End 1: {where}: {check}."]
-    through = f"Through both, {BACK if loom.view.from_behind else FRONT} first."
+    through = through_both(loom, brief=True)
     if both := count_out_on_both(plan):
         named = f"{FRONT} {counted_number(first, loom)}, "
-        return [both.replace(f"{named}{a_space(kind)};", f"{named}{check};", 1), through]
+        both = both.replace(f"{named}{a_space(kind)};", f"{named}{check};", 1)
+        if is_tersest:
+            both = capitalised(both.removeprefix("Count ").replace(f"{a_space(kind.opposite)}.", f"{kind.opposite}."))
+        return [both, through]
     front = f"{FRONT.capitalize()}: {_counted_from(first, loom, 'its mark', brief=True)}: {check}."
     return [f"{front} {count_out_behind(plan, brief=True)}", through]
 
@@ -102,12 +106,11 @@ def counted_on_both(space: int, behind: int, loom: Loom) -> str:
 
 
 def through_both(loom: Loom, *, brief: bool = False) -> str:
-    """That each end goes through both heddles, and through which first: the one that is nearer to whoever threads;
-    ``brief``, beside what tells in which of them it has a hole. Common practice, no source."""
+    """That each end goes through both heddles, through which first: the one that is nearer to whoever threads; and
+    through which kind of space of each. Common practice, no source."""
     first = BACK if loom.view.from_behind else FRONT
-    if brief:
-        return f"Each end goes through both, {first} first."
-    return f"Each end goes through both, {first} first: hole of one, slot of the other."
+    told = f"hrough both, {first} first: hole of one, slot of the other."
+    return f"{'T' if brief else 'Each end goes t'}{told}"
 
 
 def end_1_counted(plan: Plan) -> str:
@@ -276,9 +279,44 @@ def name_on_board(space: int, loom: Loom) -> str:
     return number_on_board(space, loom, with_side=space != loom.middle_space)
 
 
+def thick_ends_first(plan: Plan, units: Units) -> list[str]:
+    """Which thick ends are threaded before all others, by the names of their holes; nothing where none may stick."""
+    from cardmaker.wording.note_words import thick_end_sentences
+
+    return thick_end_sentences(plan.notes, units, lambda yarn: _holes_of(plan, yarn))
+
+
+def _holes_of(plan: Plan, yarn: str) -> list[str]:
+    """The holes in which ends of a yarn lie, by their names; none of two heddles, where every end has a hole in one."""
+    placement = plan.placement
+    if placement.back:
+        return []
+    ends = (number for number, name in enumerate(plan.end_yarns, 1) if name == yarn)
+    spaces = [placement.space_of(end) for end in ends if placement.kinds[end - 1] is Space.HOLE]
+    return [name_on_board(space, plan.loom) for space in spaces]
+
+
 def first_line(plan: Plan) -> str:
     """The first space in a line of its own: ``end 1: L15, a slot, as you sit``."""
     return f"end 1: {first_place_seen(plan)}"
+
+
+def spaces_in_order(plan: Plan) -> list[str]:
+    """What follows end 1, in a line: every space to that of the last end, the fullest first; of two heddles nothing,
+    where the last end has two names."""
+    if plan.ends == 1 or plan.placement.back is not None:
+        return [""]
+    last = space_label(plan.placement.last_space, plan.loom)
+    return [f"then every space in order to {last}", f"every space to {last}", ""]
+
+
+def first_counted(plan: Plan) -> str:
+    """From where the first space is counted: ``Count 7 left of the mark (0), holes and slots alike.``"""
+    front, back = plan.placement.first_space, plan.placement.back
+    if back is None:
+        return f"{capitalised(count_to_space(front, plan.loom, 'the mark'))}."
+    counted = counted_on_both(front, front + back.offset, plan.loom)
+    return f"{counted} Then every space in order.".lstrip()
 
 
 def empty_line(plan: Plan) -> str:
@@ -293,6 +331,12 @@ def first_flag(plan: Plan) -> str:
 def last_flag(plan: Plan) -> str:
     placement = plan.placement
     return f"end {placement.ends}: {place_named(plan, placement.last_space, placement.last_kind)}"
+
+
+def outer_names(plan: Plan) -> tuple[str, str]:
+    """The names of the first and the last space, of two heddles on the front one."""
+    placement = plan.placement
+    return name_on_board(placement.first_space, plan.loom), name_on_board(placement.last_space, plan.loom)
 
 
 def heddle_title(loom: Loom) -> str:

@@ -217,10 +217,15 @@ RESULTS_ALT_TEXT: Final = (
 )
 
 
+def closeness(plan: Plan) -> str:
+    """How close it is beaten, to the whole pick."""
+    return f"{decimal(plan.weft.picks_per_inch, 0)} picks to the inch"
+
+
 def weave_so_wide(plan: Plan, units: Units) -> str:
     """For the student, how wide and how close, and where no pieces tell it how long: ``Weave about 193 cm, 16 mm wide,
     16 picks to the inch.``"""
-    beaten = f"{wide(plan, units)}, {decimal(plan.weft.picks_per_inch, 0)} picks to the inch"
+    beaten = f"{wide(plan, units)}, {closeness(plan)}"
     if plan.lengths.pieces_come:
         return f"About {beaten}."
     return f"Weave about {tape_length_alone(plan.lengths.woven_mm, units)}, {beaten}."

@@ -8,7 +8,7 @@ from typing import Final
 
 from cardmaker.model.plan import Note
 from cardmaker.wording.formatters import Units, small_length, tape_length, thickness, yarn_length
-from cardmaker.wording.phrases import capitalised
+from cardmaker.wording.phrases import capitalised, listed
 
 # What pulls, trips and catches: common practice, no source. The figures in them have theirs where they are reckoned.
 BENCH_NOTES: Final = {
@@ -93,7 +93,7 @@ _OF_FILE: Final = {
 _IN_BRIEF: Final = {
     **dict.fromkeys(
         ("thick_in_hole", "thick_counts", "thick_shift"),
-        "{count} thick {yarn} {end} in a hole may stick: pull {them} through first.",
+        "Thread the {yarn} {end} {where} before all others: {it} may stick.",
     ),
     "end_sticks": "The {yarn} yarn does not pass a hole: change yarn or loom.",
     "knot_sticks": "The {yarn} yarn passes a hole, but no join in it will.",
@@ -112,12 +112,26 @@ def note_sentence(note: Note, units: Units, *, of_file: bool = False) -> str:
     return _filled((_OF_FILE if of_file else {}).get(note.key, sentences[note.key]), note, units)
 
 
-def thick_end_sentences(notes: Sequence[Note], units: Units) -> list[str]:
-    """In brief, what a thick yarn does in a hole of the heddle: for a card that is at hand when it is threaded."""
-    return [_filled(_IN_BRIEF[note.key], note, units) for note in notes if note.key in _IN_BRIEF]
+MOST_HOLES: Final = 4  # that are named: more are looked for in the picture
 
 
-def _filled(sentence: str, note: Note, units: Units) -> str:
+def thick_end_sentences(notes: Sequence[Note], units: Units, holes_of: Callable[[str], Sequence[str]]) -> list[str]:
+    """In brief, what a thick yarn does in a hole of the heddle: for a card that is at hand when it is threaded. Which
+    ends of a yarn these are is told by the names of their holes."""
+    return [
+        _filled(_IN_BRIEF[note.key], note, units, _in_holes(holes_of(str(note.values.get("yarn")))))
+        for note in notes
+        if note.key in _IN_BRIEF
+    ]
+
+
+def _in_holes(names: Sequence[str]) -> str:
+    if len(names) > MOST_HOLES:
+        return "in holes"
+    return f"at {listed(names)}, {'a hole' if len(names) == 1 else 'holes'}," if names else "in a hole"
+
+
+def _filled(sentence: str, note: Note, units: Units, where: str = "") -> str:
     values = {
         key: _LENGTHS.get(key, tape_length)(value, units) if isinstance(value, Fraction) else str(value)
         for key, value in note.values.items()
@@ -125,7 +139,8 @@ def _filled(sentence: str, note: Note, units: Units) -> str:
     is_one = note.values.get("count") == 1
     thick = _thick_ends(note.values) if "of" in note.values else ""
     lie, it, them, end = ("lies", "it", "it", "end") if is_one else ("lie", "they", "them", "ends")
-    return capitalised(sentence.format(**{"lie": lie, "it": it, "them": them, "end": end, "thick": thick} | values))
+    counted = {"lie": lie, "it": it, "them": them, "end": end, "thick": thick, "where": where}
+    return capitalised(sentence.format(**counted | values))
 
 
 _ALL: Final = {1: "the", 2: "both"}

@@ -71,6 +71,21 @@ def where_to_cut(lengths: Lengths, units: Units) -> str:
     return f"{capitalised('; '.join(parts))}." if parts else ""
 
 
+def where_to_cut_in_brief(lengths: Lengths, units: Units) -> str:
+    """What to do between two pieces, for a line where each piece has been told with what it leaves bare."""
+    row = [piece for piece in lengths.pieces for _ in range(min(piece.come, 2))]
+    gaps = list(dict.fromkeys(first.fringe_mm + second.fringe_mm for first, second in pairwise(row)))
+    bare = [gap for gap in gaps if gap]
+    if not bare:
+        return "Between two: two picks of another colour, cut." if gaps else ""
+    is_even = all(first.fringe_mm == second.fringe_mm for first, second in pairwise(row))
+    if len(bare) == 1 and is_even:
+        cut = f"{piece_length_alone(bare[0], units)} between two, cut in its middle"
+    else:
+        cut = "Cut where the bare ends of two meet"
+    return f"{cut}; {f'where none is bare, {CUT_WITHOUT_FRINGE}' if 0 in gaps else ''}".removesuffix("; ") + "."
+
+
 def _bare_ends(first: Fraction, last: Fraction, units: Units) -> str:
     """What stays bare before the first piece and after the last."""
     if first == last:
@@ -79,27 +94,38 @@ def _bare_ends(first: Fraction, last: Fraction, units: Units) -> str:
     return " and ".join(f"{piece_length(length, units)} {where}" for length, where in ends if length)
 
 
-def pieces_in_brief(lengths: Lengths, units: Units) -> str:
-    """How long each kind is on the loom and what stays bare, in one line; nothing when none comes."""
-    kinds = [_kind_on_loom(piece, units) for piece in lengths.pieces if piece.come]
+def pieces_in_brief(lengths: Lengths, units: Units, *, alone: bool = False) -> str:
+    """How long each kind is on the loom and what stays bare, in one line; nothing when none comes. Told ``alone`` in
+    the card's own units."""
+    kinds = [_kind_on_loom(piece, units, alone=alone) for piece in lengths.pieces if piece.come]
     return f"On the loom: {'; '.join(kinds)}." if kinds else ""
 
 
-def _kind_on_loom(piece: PlannedPiece, units: Units) -> str:
-    bare = f", bare {piece_length(piece.fringe_mm, units)} at each end" if piece.fringe_mm else ""
-    return f"{piece.purpose} {woven_length(piece.on_loom_mm, units)}{bare}"
+def _kind_on_loom(piece: PlannedPiece, units: Units, *, alone: bool) -> str:
+    fringe = piece_length_alone(piece.fringe_mm, units) if alone else piece_length(piece.fringe_mm, units)
+    bare = f", bare {fringe} at each end" if piece.fringe_mm else ""
+    return f"{piece.purpose} {woven_length(piece.on_loom_mm, units, alone=alone)}{bare}"
 
 
 def weave_each(lengths: Lengths, units: Units) -> list[str]:
-    """The same for the student, in the units that stand first: ``Weave 9 bookmarks, 21 cm each, 2.5 cm bare at each
-    end.`` And in fewer words, for a line that is short. Nothing when none comes."""
-    kinds = "; ".join(_kind_to_weave(piece, units) for piece in lengths.pieces if piece.come)
-    return [f"Weave {kinds}.", f"{kinds}."] if kinds else []
+    """The same for the student, in the units that stand first, the fullest first: ``Weave 9 bookmarks, 21 cm each, 5 cm
+    bare between two, 2.5 cm at either end.`` And in fewer words, for a line that is short. Nothing when none comes."""
+    tries = [
+        "; ".join(_kind_to_weave(piece, units, with_ends=with_ends) for piece in lengths.pieces if piece.come)
+        for with_ends in (True, False)
+    ]
+    return [f"{start}{kinds}." for kinds in tries for start in ("Weave ", "")] if tries[0] else []
 
 
-def _kind_to_weave(piece: PlannedPiece, units: Units) -> str:
-    each = " each" if piece.come > 1 else ""
-    bare = f", {piece_length_alone(piece.fringe_mm, units)} bare at each end" if piece.fringe_mm else ""
+def _kind_to_weave(piece: PlannedPiece, units: Units, *, with_ends: bool) -> str:
+    """Between two that follow each other both leave their fringe."""
+    each, fringe = " each" if piece.come > 1 else "", piece.fringe_mm
+    bare = ""
+    if fringe and piece.come > 1:
+        ends = f", {piece_length_alone(fringe, units)} at either end" if with_ends else ""
+        bare = f", {piece_length_alone(2 * fringe, units)} bare between two{ends}"
+    elif fringe:
+        bare = f", {piece_length_alone(fringe, units)} bare at either end"
     return f"{so_many(piece.come, piece.purpose)}, {woven_length(piece.on_loom_mm, units, alone=True)}{each}{bare}"
 
 

@@ -141,6 +141,11 @@ def _damped(row: Trouble, cure: str, is_fuzzy: bool) -> str:
     return f"{cure[:-1]}{_DAMPED}" if is_fuzzy and row.number == STICKS else cure
 
 
+def line_of(number: int, plan: Plan, *, is_wound: bool = False) -> tuple[str, str]:
+    """One trouble by its number as a line of a card, in full."""
+    return _line(TROUBLES[number], is_fuzzy(plan), brief=False, is_wound=is_wound)
+
+
 def cure_of(row: Trouble, plan: Plan) -> str:
     """Why it happens and what to do, with the sentence that only the list has room for."""
     return f"{_damped(row, row.cure, is_fuzzy(plan))} {row.further}".strip()

@@ -14,7 +14,9 @@ from cardmaker.wording.view_words import edge_of_end_1
 # A join at a post lies in the loop that is cut or turned, not in the tape: common practice, no source.
 _AT_A_CHANGE: Final = "At a change: cut, knot the next colour on at the post."
 _AT_A_CHANGE_IN_BRIEF: Final = "New colour: cut, knot on at the post."  # the same
+_CHANGE: Final = "Change: cut, knot on at the post."  # the same, in the fewest words that name the post
 _AT_A_CHANGE_IN_A_WORD: Final = "At a change: cut, knot on."  # the same, under the post's own line
+_NEW_COLOUR: Final = "New colour: cut, knot on."  # the same
 _COUNT_AT_CROSS: Final = "Count at the cross."
 _COUNT_AT_CROSSES: Final = "Count at every cross."
 # Over one peg and under the next, the other way with the next end: common practice, no source. A board's cross pegs
@@ -24,13 +26,17 @@ _CROSS: Final = (
     "Cross: odd ends one side of A, the other of B; even ends opposite.",
     "Cross: odd ends one side, even the other.",
 )
+CROSS_MADE: Final = (
+    "Cross: odd ends below A, above B; even ends above A, below B.",
+    "Cross: odd ends below A, above B; even the other way.",
+    "Cross: odd ends below A, even below B.",
+)  # the same between the pegs of a board, the fullest first
 # What the dots and the dotted lines of the walk are, the fullest first.
 _IS: Final = f"{NO_BREAK}={NO_BREAK}"
 _WAITING: Final = f"dot{_IS}ball waits"
 _DOTTED: Final = (f", dotted{_IS}walk empty to the next ball", f", dotted{_IS}walk empty")
 _DONE: Final = "Tie off when done."
-_AFTER_STRIPE: Final = "tick after every stripe"
-_TENS: Final = "tick at every ten and at the end"
+_EACH_TOTAL: Final = "tick each boxed total"
 _AT: Final = {Post.HOME: "at home", Post.FAR: "at the far post"}
 
 
@@ -104,13 +110,17 @@ def method(plan: Plan, *, drawn: bool = False) -> str:
     )
 
 
-def ways_in_brief(plan: Plan, *, drawn: bool, begins_at_home: bool = False) -> list[list[str]]:
+def ways_in_brief(
+    plan: Plan, *, drawn: bool, begins_at_home: bool = False, is_tersest: bool = False
+) -> list[list[str]]:
     """What to do at a change, how balls are carried or bundles made: sentences for a small card, in choices, the
-    fullest first; ``drawn`` under the walk, and ``begins_at_home`` where that is said over it. None of one colour."""
+    fullest first; ``drawn`` under the walk, and ``begins_at_home`` where that is said over it; ``is_tersest`` where the
+    fewest words count. None of one colour."""
     if plan.winding.method == "bundle":
         return [["Each has its own cross and its own pair of sticks; take the ends up in threading order."]]
     if plan.winding.method == "order":
-        return [[_AT_A_CHANGE], [_AT_A_CHANGE_IN_BRIEF]] if plan.winding.changes else [[]]
+        tries = (_AT_A_CHANGE, _AT_A_CHANGE_IN_BRIEF, *((_CHANGE,) if is_tersest else ()))
+        return [[told] for told in tries] if plan.winding.changes else [[]]
     begin, walk, _ = _balls(plan, drawn=drawn)
     if not drawn:
         return [[begin, f"{'Walk empty to the next ball; tie' if walk else 'Tie each'} off when done."]]
@@ -137,13 +147,21 @@ def _joined_at(joins: int, far: int) -> str:
     return f"{far if 0 < far < joins else 'all'} of them {at}"
 
 
-def while_winding(plan: Plan) -> list[str]:
-    """How one colour follows another on one thread (balls wait, and bundles have but one), and that the ends are
-    counted where they cross: on a card that tells the cross nowhere else; the fullest first."""
-    count = _COUNT_AT_CROSSES if plan.winding.method == "bundle" else _COUNT_AT_CROSS
+def at_a_change(plan: Plan) -> list[str]:
+    """How one colour follows another on one thread, the fullest first; balls wait, and bundles have but one."""
     if not plan.winding.changes or plan.winding.method != "order":
-        return [count]
-    return [f"{change} {count}" for change in (_AT_A_CHANGE, _AT_A_CHANGE_IN_BRIEF, _AT_A_CHANGE_IN_A_WORD)]
+        return []
+    return [_AT_A_CHANGE, _AT_A_CHANGE_IN_BRIEF, _AT_A_CHANGE_IN_A_WORD]
+
+
+def change_on_small_card(plan: Plan) -> str:
+    """The same in the fewest words that name a colour; nothing where no colour is knotted on."""
+    return _NEW_COLOUR if at_a_change(plan) else ""
+
+
+def cross_and_count(plan: Plan) -> str:
+    """How the cross is made, and that the ends are counted there: on a card that has no picture of it."""
+    return f"{CROSS_MADE[0]} {_COUNT_AT_CROSSES if plan.winding.method == 'bundle' else _COUNT_AT_CROSS}"
 
 
 def walk_asides(plan: Plan, *, brief: bool = False) -> list[str]:
@@ -155,7 +173,7 @@ def walk_asides(plan: Plan, *, brief: bool = False) -> list[str]:
         starts = [f"{balls} start at home", f"{balls} from home", "balls from home"]
     starts.append(starts[-1].removeprefix("start ").replace("at home", "from home"))
     ticks = when_to_tick(plan)
-    shortest = ticks.replace(_AFTER_STRIPE, "tick each stripe").replace(", and at ", " and at ")
+    shortest = ticks.replace(", and at ", " and at ")
     briefer = [f"{starts[-1]}; {shortest}", f"{starts[-1].removeprefix('balls ')}; {shortest}"]
     return [*(f"{start}; {ticks}" for start in starts), *briefer, starts[0], ticks] if ticks else [starts[0]]
 
@@ -171,14 +189,10 @@ def when_to_tick(plan: Plan) -> str:
     ticked = ticked_totals(walk, method)
     if len(ticked) == 1:
         return ""
-    if not all(stretch.last_end in ticked for stretch in walk.stretches):
-        return _TENS
-    within = [str(total) for stretch in walk.stretches for total in ticked_within(walk, method, stretch).values()]
-    if method == "bundle":
-        return f"tick after every bundle{', and at the tens in it' if within else ''}"
-    if not plan.winding.changes:
-        return f"tick at {listed(within)}, and at the end"
-    return f"{_AFTER_STRIPE}{f', and at {listed(within)}' if within else ''}"
+    if method != "bundle":
+        return _EACH_TOTAL
+    has_tens = any(ticked_within(walk, method, stretch) for stretch in walk.stretches)
+    return f"tick after every bundle{', and at the tens in it' if has_tens else ''}"
 
 
 def ticks_called_out(plan: Plan) -> str:

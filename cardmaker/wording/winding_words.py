@@ -196,10 +196,13 @@ def then_of_balls(walk: Walk, stretch: Segment, letters: Callable[[str], str]) -
     return f"tie off {' '.join(tied_off)}" if tied_off else "balls wait"
 
 
-def note_of_balls(walk: Walk, stretch: Segment, letters: Callable[[str], str]) -> str:
-    """On the line below, with which yarn it begins and ends, and where the balls that wait are after it: ``begins and
-    ends Wh; Bu waits at far``."""
+def note_of_balls(walk: Walk, stretch: Segment, part: Segment, letters: Callable[[str], str]) -> str:
+    """On the line below the last ``part`` of a stretch, with which yarn it begins and ends, and where the balls that
+    wait are after it: ``begins and ends Wh; Bu waits at far``. Of a part that is not all of it, how it ends; of two
+    ends their names tell it."""
     begins = walk_words.turn_ends([letters(stroke.yarn) for stroke in walk.strokes], stretch)
+    if part.ends < stretch.ends:
+        begins = "" if part.ends == len(part.yarns) else f"ends {letters(walk.strokes[part.last_end - 1].yarn)}"
     waiting = [(letters(yarn), post) for yarn, post, is_last in balls_of(walk, stretch) if not is_last]
     if not waiting:
         return begins
@@ -207,7 +210,7 @@ def note_of_balls(walk: Walk, stretch: Segment, letters: Callable[[str], str]) -
     places = [f"{' '.join(yarn for yarn, at in waiting if at is post)} at {post}" for post in posts]
     wait = "waits" if len(waiting) == 1 else "wait"
     told = places[0].replace(" at ", f" {wait} at ", 1) if len(places) == 1 else f"waiting: {', '.join(places)}"
-    return f"{begins}; {told}"
+    return f"{begins}; {told}" if begins else told
 
 
 def empty_hands(plan: Plan) -> str:
@@ -218,22 +221,49 @@ def empty_hands(plan: Plan) -> str:
     return "In turn, walk empty to the next ball."
 
 
+def balls_begin(plan: Plan) -> str:
+    """Where balls begin, and how to go on where one waits at the other post; nothing where none are carried."""
+    if plan.winding.method != "carry":
+        return ""
+    number, walk = plan.winding.balls, walk_of(plan.runs, "carry")
+    begin = f"{'Both' if number == 2 else f'All {number}'} balls begin at home"
+    return f"{begin}; walk empty to the next." if walk.empty_walks else f"{begin}."
+
+
 def number_decides(plan: Plan, cross: Sequence[str]) -> str:
     """Where balls are carried and two ends in turn are wound the same way: that it is not the way that decides on which
     side an end passes the cross, with the first such pair that can be likened to ends before it; else nothing."""
-    strokes = walk_of(plan.runs, plan.winding.method).strokes
-    pairs = [at for at in range(1, len(strokes)) if strokes[at - 1].start is strokes[at].start]
-    if plan.winding.method != "carry" or not pairs:
+    if (pair := _wound_alike(plan)) is None:
         return ""
-    first = next((at for at in pairs if at > 2), pairs[0])
-    start = strokes[first].start
-    like = ("1", "2") if first % 2 else ("2", "1")
-    likened = f"{first} like {like[0]}, {first + 1} like {like[1]}" if first > 2 else "each on its own side"
+    first, start, likened = pair
     sides = f"the side of {listed(cross[:2])}" if cross else "the side of the cross"
     return (
         f"The end’s number decides {sides}, not the way you walk: {first} and {first + 1} both go {start} to "
-        f"{start.opposite}, {likened}."
+        f"{start.opposite}, {likened or 'each on its own side'}."
     )
+
+
+def number_decides_in_brief(plan: Plan) -> list[str]:
+    """The same beside a picture of the cross that names its ends, the fullest first; none where no two ends are
+    mistaken."""
+    if (pair := _wound_alike(plan)) is None:
+        return []
+    first, _, likened = pair
+    alike = likened or f"{first} and {first + 1} differ"
+    return [f"The end’s number decides, not the way you walk: {alike}.", f"At the cross {alike}."]
+
+
+def _wound_alike(plan: Plan) -> tuple[int, Post, str] | None:
+    """Of carried balls the first two ends in turn that are wound the same way and can be likened to ends before them:
+    the number of the first, from which post they go, and to which ends they are likened."""
+    strokes = walk_of(plan.runs, plan.winding.method).strokes
+    pairs = [at for at in range(1, len(strokes)) if strokes[at - 1].start is strokes[at].start]
+    if plan.winding.method != "carry" or not pairs:
+        return None
+    first = next((at for at in pairs if at > 2), pairs[0])
+    like = ("1", "2") if first % 2 else ("2", "1")
+    likened = f"{first} like {like[0]}, {first + 1} like {like[1]}" if first > 2 else ""
+    return first, strokes[first].start, likened
 
 
 def balls_of(walk: Walk, stretch: Segment) -> list[tuple[str, Post, bool]]:

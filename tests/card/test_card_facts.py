@@ -18,9 +18,9 @@ from cardmaker.reckoning.threading.mirror import plan_as_seen, weavers_view
 from cardmaker.reckoning.threading.placement import space_label
 from cardmaker.wording import (
     formatters,
+    heddle_words,
     length_words,
     loom_words,
-    note_words,
     rescue_words,
     student_words,
     trouble_words,
@@ -122,7 +122,7 @@ EVIDENCE: dict[str, Callable[[Plan], list[str]]] = {
     "rescue": lambda plan: [rescue_words.RESCUE],
     "warp": lambda plan: [formatters.warp_length(plan.lengths.wind_mm, "metric").split(" (")[0]],
     "name line": lambda plan: [student_words.NAME_LINE],
-    "thick ends": lambda plan: note_words.thick_end_sentences(plan.notes, "metric"),
+    "thick ends": lambda plan: heddle_words.thick_ends_first(plan, "metric"),
     "legend": lambda plan: [colour.yarn for colour in plan.colours],
 }
 

@@ -5,14 +5,16 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Sequence
 from itertools import pairwise
-from math import hypot
+from math import cos, hypot, radians, sin
 
 import pytest
 
 from cardmaker.card.dressing import act_drawing, beaming_drawing, hand_pictures, knot_pictures, rod_picture
 from cardmaker.card.dressing import winding_off_picture as off
-from cardmaker.card.dressing.act_drawing import CORD, DARK, LIGHT, THICK_CORD, THREAD, WOOD, ink_of_end
+from cardmaker.card.dressing.act_drawing import CORD, DARK, KNOT, LIGHT, THICK_CORD, THREAD, WOOD, ink_of_end
 from cardmaker.card.dressing.act_figures import ACT_BOX, ActFigures
+from cardmaker.card.dressing.act_hands import combing_fingers
+from cardmaker.card.dressing.act_loom_parts import STEEL
 from cardmaker.card.dressing.curves import Curve, arc, straight, through
 from cardmaker.layout.ink import ACCENT, BLACK, SOFT, WHITE, contrast, copied_grey
 from cardmaker.layout.transforms import mirrored
@@ -234,20 +236,69 @@ def test_the_first_end_lies_lowest_and_the_bright_thread_beside_it() -> None:
     assert list(off.HEIGHTS) == sorted(off.HEIGHTS, reverse=True)
     for is_wound in (False, True):
         marks = off.off_the_pegs_picture(act_sample(is_wound=is_wound))
-        heads = {at + 1 for at, (a, b) in enumerate(pairwise(marks)) if is_head(b) and is_accent_stroke(a)}
-        [bright] = [mark for at, mark in enumerate(marks) if is_accent_stroke(mark) and at + 1 not in heads]
-        box = extent(bright)
-        assert box is not None
-        assert box.top > off.HEIGHTS[0]
-        assert box.left > off.KEEPERS[0]
+        bright = [extent(mark) for mark in marks if isinstance(mark, Path) and mark.stroke == act_drawing.BRIGHT]
+        assert len(bright) == 3  # round both keepers, and two tails
+        for box in bright:
+            assert box is not None
+            assert off.HEIGHTS[0] + THREAD < box.top < box.bottom < off.TABLE
+        round_keepers = bright[0]
+        assert round_keepers is not None
+        assert round_keepers.left < off.KEEPERS[0] < off.KEEPERS[1] < round_keepers.right
 
 
-def is_accent_stroke(mark: Mark) -> bool:
-    return isinstance(mark, Path) and mark.stroke == ACCENT
+def test_the_accent_is_arrows_and_numbers_only() -> None:
+    for case in CASES:
+        marks = marks_of(case)
+        heads = [at for at, mark in enumerate(marks) if isinstance(mark, Path) and mark.fill == ACCENT]
+        strokes = [at for at, mark in enumerate(marks) if isinstance(mark, Path) and mark.stroke == ACCENT]
+        assert [at + 1 for at in strokes] == heads
+        assert [mark for mark in marks if isinstance(mark, Words | Line) and mark.colour == ACCENT] == []
 
 
-def is_head(mark: Mark) -> bool:
-    return isinstance(mark, Path) and mark.fill == ACCENT
+@pytest.mark.parametrize("is_wound", [False, True])
+@pytest.mark.parametrize("beam_first", [False, True])
+def test_a_loop_joins_two_ends_in_the_ink_of_each(beam_first: bool, is_wound: bool) -> None:
+    """Home joins an even end to the next odd one, the far peg an odd one to the next even one; the rest is tied."""
+    act = act_sample(beam_first=beam_first, is_wound=is_wound)
+    marks = off.off_the_pegs_picture(act)
+    home, far = ((2, 3), (4, 5)), ((1, 2), (3, 4))
+    assert (off.joined(act, -1), off.joined(act, 1)) == ((far, home) if beam_first else (home, far))
+    for way in (-1, 1):
+        if way < 0 and is_wound and not beam_first:
+            continue  # cut tips
+        loops = [extent(mark) for mark in marks if isinstance(mark, Path) and is_half_loop(mark, way)]
+        assert len(loops) == 4
+        for lower, upper in off.joined(act, way):
+            y = (off.HEIGHTS[lower - 1] + off.HEIGHTS[upper - 1]) / 2
+            halves = sorted(
+                (box.middle, box.top, box.bottom) for box in loops if box and box.top - 1 < y < box.bottom + 1
+            )
+            assert len(halves) == 2
+
+
+def is_half_loop(mark: Path, way: int) -> bool:
+    """A light or dark bend beyond the left peg, or beyond the stick."""
+    box = extent(mark)
+    assert box is not None
+    aside = box.left < off.LOOP_ENDS - 1 if way < 0 else box.right > off.ROLLED + off.STICK / 2 + 1
+    return mark.stroke in (DARK, LIGHT) and mark.width == THREAD and aside and 1 < box.height < 3
+
+
+@pytest.mark.parametrize("beam_first", [False, True])
+def test_the_stick_stands_in_the_loops_as_the_peg_did_that_is_gone(beam_first: bool) -> None:
+    """What passes before the second peg of the cross passes before the stick, and the hand is on the stick below."""
+    act = act_sample(beam_first=beam_first)
+    marks = off.off_the_pegs_picture(act)
+    tied = 1 if beam_first else 5
+    for end_number, y in enumerate(off.HEIGHTS, start=1):
+        if end_number != tied:
+            before = (end_number % 2 == 0) == beam_first
+            assert colour_at(marks, off.ROLLED, y) == (ink_of_end(end_number) if before else WOOD)
+    stick = next(mark for mark in marks if isinstance(mark, Rectangle) and abs(mark.box.middle - off.ROLLED) < 0.1)
+    over = [box for mark in marks[marks.index(stick) :] if isinstance(mark, Path) and mark.fill == WHITE
+            and (box := extent(mark)) and box.left < stick.box.left and box.right > off.ROLLED]  # fmt: skip
+    assert len(over) >= 4  # fingers
+    assert all(box.top > off.HEIGHTS[0] + 0.8 for box in over)
 
 
 def test_the_warp_is_rolled_from_the_far_end_towards_the_cross_and_cut_at_home() -> None:
@@ -278,19 +329,12 @@ def test_scissors_keepers_and_sticks_are_told_where_they_are_drawn(beam_first: b
     assert ("scissors" in act_alt_text(Act.KEEPERS, warp, is_wound=is_wound)) == cuts
     beaming = beaming_drawing.beaming_picture(act_sample(beam_first=beam_first))
     told = act_alt_text(Act.WIND_ON, warp)
-    assert ("keepers" in told) == any(isinstance(mark, Dot) and mark.fill == WHITE and mark.x > 18 for mark in beaming)
-    assert ("knot" in told) == any(isinstance(mark, Dot) and mark.fill == "#d9d9d9" for mark in beaming)
+    assert ("keepers" in told) == any(isinstance(mark, Dot) and mark.fill == WOOD and mark.x > 18 for mark in beaming)
+    assert ("knot" in told) == any(isinstance(mark, Path) and mark.stroke == KNOT for mark in beaming)
     assert warp.beam is not None
     without = replace(warp, beam=replace(warp.beam, stick_turns=()))
     assert "pairs of sticks" in told
     assert "pairs of sticks" not in act_alt_text(Act.WIND_ON, without)
-
-
-def test_the_stick_is_not_wrapped_but_turned() -> None:
-    """The arrow turns about the stick, in front of it to the right: all ends run on to its front."""
-    marks = off.off_the_pegs_picture(act_sample())
-    for end_number, y in enumerate(off.HEIGHTS, start=1):
-        assert colour_at(marks, off.ROLLED, y) == ink_of_end(end_number)
 
 
 # 5. The knot on the beam
@@ -340,25 +384,73 @@ def test_beam_first_a_rod_lies_in_the_far_loops_as_the_far_peg_did() -> None:
             odd, even = (straight((x + aside, 0), (x + aside, 35)) for aside in (0.0, rod_picture.APART))
             assert is_on_top(marks, odd, y / 35, DARK, THREAD) == odd_before
             assert is_on_top(marks, even, y / 35, LIGHT, THREAD) != odd_before
-    assert "#d9d9d9" not in {mark.fill for mark in marks if isinstance(mark, Dot)}  # no knot
+    assert KNOT not in {mark.stroke for mark in marks if isinstance(mark, Path)}
 
 
 # 6. On the beam
 
 
 @pytest.mark.parametrize("beam_first", [False, True])
-def test_the_roll_turns_away_from_the_heddle_and_the_warp_runs_on_to_its_top(beam_first: bool) -> None:
+def test_the_crank_turns_the_rolls_top_away_from_the_heddle_and_the_warp_runs_on_to_its_top(beam_first: bool) -> None:
     x, y = beaming_drawing.BEAM
     marks = beaming_drawing.beaming_picture(act_sample(beam_first=beam_first))
-    over = [(start, stop) for start, stop in arrows(marks) if start[0] < 20]
-    [(start, stop)] = over
-    assert start[0] > x > stop[0]  # over its top from the side of the heddle to the other one
-    assert start[1] < y
-    assert stop[1] < y
-    for layer in beaming_drawing.warp_to_beam():
+    [(start, stop)] = [(start, stop) for start, stop in arrows(marks) if start[0] < 20]
+    turned = (start[0] - x) * (stop[1] - y) - (start[1] - y) * (stop[0] - x)
+    assert turned < -20  # against the clock
+    handle = next(mark for mark in marks if isinstance(mark, Dot) and mark.fill == STEEL and mark.radius > 1)
+    assert hypot(handle.x - start[0], handle.y - start[1]) < 2.5  # the arrow begins at the crank's handle
+    assert hypot(handle.x - x, handle.y - y) > beaming_drawing.ROLL
+    for layer in beaming_drawing.crossed_warp() if beam_first else beaming_drawing.warp_to_beam():
         top = min(sampled(layer), key=lambda point: point[1])
         assert abs(top[0] - x) < 3
         assert layer.at(len(layer.pieces))[0] > beaming_drawing.HEDDLE
+
+
+def test_each_turn_lies_on_the_one_before_it_with_room_for_its_sticks() -> None:
+    """From the knot on, the warp gets farther from the axis; the sticks lie between the turns, on the older one."""
+    dark, _ = beaming_drawing.warp_to_beam()
+    x, y = beaming_drawing.BEAM
+    top = dark.where_x(x, 20)
+    away = [hypot(px - x, py - y) for px, py in (dark.at(top * each / 60) for each in range(61))]
+    assert away == sorted(away)
+    for radius, angle in beaming_drawing.STICKS:
+        around = [far for each in range(600) if (far := at_angle(dark, top * each / 600, angle)) is not None]
+        outer = min(far for far in around if far > radius)
+        assert outer - beaming_drawing.BELOW - radius > 0.5
+        assert all(radius - far > 0.5 for far in around if far < radius)
+
+
+def at_angle(layer: Curve, place: float, angle: float) -> float | None:
+    """How far from the axis a layer is where it passes this angle; None where it does not."""
+    px, py = layer.at(place)
+    dx, dy = px - beaming_drawing.BEAM[0], py - beaming_drawing.BEAM[1]
+    far = hypot(dx, dy)
+    return far if abs(dx - far * cos(radians(angle))) + abs(dy - far * sin(radians(angle))) < 0.25 else None
+
+
+@pytest.mark.parametrize("beam_first", [False, True])
+def test_the_fingers_are_between_the_ends_and_stick_out_below_them(beam_first: bool) -> None:
+    marks = beaming_drawing.beaming_picture(act_sample(beam_first=beam_first))
+    dark, light = beaming_drawing.crossed_warp() if beam_first else beaming_drawing.warp_to_beam()
+    for finger in combing_fingers(beaming_drawing.COMB):
+        points = sampled(finger)
+        tip, left, right = max(py for _, py in points), min(px for px, _ in points), max(px for px, _ in points)
+        middle = (left + right) / 2
+        before, behind = (layer.where_x(middle, len(layer.pieces) - 4) for layer in (dark, light))
+        assert is_on_top(marks, dark, before, DARK, beaming_drawing.LAYER)
+        assert not is_on_top(marks, light, behind, LIGHT, beaming_drawing.LAYER)
+        assert tip > max(dark.at(before)[1], light.at(behind)[1]) + 1.5
+
+
+def test_the_warp_passes_through_the_heddle() -> None:
+    """Through the slot that is cut into its edge, neither before the board nor behind it."""
+    marks = beaming_drawing.beaming_picture(act_sample())
+    slot = next(mark for mark in marks if isinstance(mark, Rectangle) and mark.fill == WHITE)
+    for layer, ink in zip(beaming_drawing.warp_to_beam(), (DARK, LIGHT), strict=True):
+        x, y = layer.at(layer.where_x(beaming_drawing.HEDDLE, len(layer.pieces) - 4))
+        assert slot.box.left < x < slot.box.right
+        assert slot.box.top + 1 < y < slot.box.bottom - 1
+        assert colour_at(marks, x, y) == ink
 
 
 @pytest.mark.parametrize("beam_first", [False, True])
@@ -432,10 +524,10 @@ def test_the_halves_lie_over_the_bow_of_the_cord_and_come_up_over_it() -> None:
 
 def test_the_fist_holds_the_warp_below_its_knot_and_pulls_away_from_the_heddle() -> None:
     marks = knot_pictures.fist_tie_picture(act_sample())
-    [knot] = [mark for mark in marks if isinstance(mark, Dot) and mark.fill == "#d9d9d9"]
+    knot = next(box for mark in marks if isinstance(mark, Path) and mark.stroke == KNOT and (box := extent(mark)))
     board = next(mark for mark in marks if isinstance(mark, Rectangle))
     [(start, stop)] = arrows(marks)
-    assert board.box.bottom < knot.y < 24
+    assert board.box.bottom < knot.top < knot.bottom < 22
     assert stop[1] > start[1] + 5
 
 

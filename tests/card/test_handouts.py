@@ -5,12 +5,13 @@ from __future__ import annotations
 import re
 from functools import cache
 from itertools import pairwise
+from math import atan2, hypot, sin
 
 import pytest
 
 from cardmaker.card.composing import Composed, compose_card
 from cardmaker.card.sheet import CardOwner
-from cardmaker.layout.ink import BLACK
+from cardmaker.layout.ink import BLACK, WHITE
 from cardmaker.layout.type_setting import cap_height
 from cardmaker.model.card_layout import Paper
 from cardmaker.model.marks import Box, Dot, Face, Group, Path, Rectangle
@@ -18,6 +19,7 @@ from cardmaker.model.record_class import replace
 from cardmaker.model.school_class import Kit
 from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.reckoning.threading.mirror import plan_as_seen
+from cardmaker.reckoning.winding.walk import walk_of
 from cardmaker.school.handout_sheets import compose_handout
 from cardmaker.wording import peg_words, student_words, trouble_words
 from tests.helpers.card_faults import all_words, leaves, panels
@@ -76,7 +78,7 @@ def test_every_student_has_the_whole_list(stem: str, on: Paper, left_hand: bool,
 
 # By the way in which a warp of several yarns is wound.
 AT_A_CHANGE = {
-    "order": r"(At a change: cut, knot the next colour on at the post|New colour: cut, knot on at the post)\.",
+    "order": r"(At a change: cut, knot the next colour on at the post|(New colour|Change): cut, knot on at the post)\.",
     "carry": r"balls (start at|begin at|from) home.*[Dd]ot = ball waits, dotted = walk empty.* off when done\.",
     "bundle": r"take the ends up in threading order\.",
 }
@@ -100,38 +102,86 @@ def test_what_to_do_where_the_yarn_changes_is_told_where_it_does(
 @each_hand
 @each_pattern
 def test_the_cross_is_drawn_beside_the_walk(stem: str, on: Paper, left_hand: bool, pattern: str) -> None:
-    """Of two threads between two pegs the whole one is that of odd ends, the dashed one that of even ones; each ends
-    beside its word, and the name of the picture stands close to where they begin. The words beside it tell it no
-    more."""
+    """Of two threads between two pegs the black one is that of odd ends, the hollow one that of even ones; each ends
+    beside the numbers of its ends, and begins close to the name of the picture and to home. The words beside it tell
+    it no more."""
     walk = next(group for group in panels(card(pattern, stem, on, left_hand)) if group.name.startswith("walk"))
     (cross,) = [mark for mark in walk.marks if isinstance(mark, Group) and mark.name == "cross"]
     assert words_in(walk).count(peg_words.THE_CROSS) == 1
     named = {word.text: word for word in all_words([cross])}
-    assert set(named) == {"Cross:", "A", "B", "odd", "even"}
-    whole, dashed = threads_of(cross)
-    for thread, name in ((whole, "odd"), (dashed, "even")):
+    names = next(each for each in NAMED_ENDS if set(each) <= set(named))
+    assert set(named) == {"Cross:", "home", "A", "B", *names}
+    odd, even = threads_of(cross)
+    for thread, name in zip((odd, even), names, strict=True):
         (x, y), word = places(thread)[-1], named[name]
         assert 0.8 < word.x - x < 1.5
         assert abs(word.y - cap_height(word.size) / 2 - y) < 1.0
-    assert 0.8 < places(whole)[0][0] - named["Cross:"].x < 1.5
+    for word, thread in ((named["Cross:"], even), (named["home"], odd)):
+        assert 0.8 < places(thread)[0][0] - word.x < 1.5
+        assert abs(word.y - cap_height(word.size) / 2 - places(thread)[0][1]) < 1.0
     for peg, sides in (("A", (1, -1)), ("B", (-1, 1))):
         (disc,) = [dot for dot in leaves(cross.marks) if isinstance(dot, Dot) and dot.x == named[peg].x]
         assert cap_height(named[peg].size) / 2 < 0.7 * disc.radius
-        for thread, side in zip((whole, dashed), sides, strict=True):
+        for thread, side in zip((odd, even), sides, strict=True):
             x, y = min(places(thread), key=lambda place: abs(place[0] - disc.x))
             assert abs(x - disc.x) < disc.radius
-            assert (y - disc.y) * side > disc.radius + 0.4
+            assert (y - disc.y) * side > disc.radius + thread.width / 2
+
+
+NAMED_ENDS = [("ends 1, 3, 5 …", "ends 2, 4, 6 …"), ("1, 3, 5 …", "2, 4, 6 …"), ("1, 3 …", "2, 4 …")]
+# There the numbers beside the picture tell it alone: a sentence would cost what is to be woven, or a third trouble.
+ENDS_NAMED_ALONE = {
+    ("five-posts", "a5"), ("framed-pavement", "a5"), ("framed-pavement", "half-letter"),
+    ("hop-and-stride", "a5"), ("pavement", "a5"),
+}  # fmt: skip
+
+
+@each_handout
+def test_both_threads_are_seen_where_they_cross(stem: str, on: Paper) -> None:
+    """Neither is dashed, and of the lower one more is seen between the pegs than the upper one hides."""
+    for pattern in PATTERNS:
+        walk = next(group for group in panels(card(pattern, stem, on)) if group.name.startswith("walk"))
+        (cross,) = [mark for mark in walk.marks if isinstance(mark, Group) and mark.name == "cross"]
+        odd, even = threads_of(cross)
+        casing = max(path.width for path in leaves(cross.marks) if isinstance(path, Path) and path.stroke == WHITE)
+        (left, top), (right, bottom) = places(even)[1:3]
+        long = hypot(right - left, bottom - top)
+        across = 2 * atan2(bottom - top, right - left)  # the angle between the two
+        assert long - casing / sin(across) > 2 * casing / sin(across)
+        assert places(odd)[1][1] == bottom
+        assert not [mark for mark in leaves(cross.marks) if isinstance(mark, Path) and mark.dash]
 
 
 def threads_of(cross: Group) -> tuple[Path, Path]:
-    """The whole thread and the dashed one."""
-    inked = [mark for mark in leaves(cross.marks) if isinstance(mark, Path) and mark.stroke == BLACK]
-    (whole,), (dashed,) = ([path for path in inked if bool(path.dash) == is_dashed] for is_dashed in (False, True))
-    return whole, dashed
+    """That of odd ends, which lies over that of even ones, whose middle is white."""
+    even, hollow, _, odd = [mark for mark in leaves(cross.marks) if isinstance(mark, Path)]
+    assert (even.stroke, hollow.stroke, odd.stroke) == (BLACK, WHITE, BLACK)
+    assert even.steps == hollow.steps
+    assert hollow.width > 0.4
+    assert even.width - hollow.width > 0.4
+    return odd, even
 
 
 def places(thread: Path) -> list[tuple[float, float]]:
     return [(step[1], step[2]) for step in thread.steps if step[0] in ("move", "line")]
+
+
+@each_handout
+@each_hand
+@each_pattern
+def test_where_balls_wait_the_number_of_an_end_decides(stem: str, on: Paper, left_hand: bool, pattern: str) -> None:
+    """Where two ends in turn go the same way, two of them are likened to ends whose numbers are as odd or even."""
+    composed = card(pattern, stem, on, left_hand)
+    plan = plan_as_seen(plan_for_layout(pattern, stem), Viewpoint(left_hand))
+    text = next(words_in(group) for group in panels(composed) if group.name.startswith("walk"))
+    strokes = walk_of(plan.runs, plan.winding.method).strokes if plan.winding.method != "bundle" else ()
+    same_way = [number for number, (one, other) in enumerate(pairwise(strokes), 1) if one.start is other.start]
+    found = re.search(r"(?:At the cross|not the way you walk:) (\d+) like ([12]), (\d+) like ([12])\.", text)
+    assert bool(found) == (bool(same_way) and (pattern, on.name) not in ENDS_NAMED_ALONE)
+    if found:
+        first, like, second, alike = map(int, found.groups())
+        assert (first, second) == (next(each for each in same_way if each > 2), first + 1)
+        assert (first % 2, second % 2) == (like % 2, alike % 2)
 
 
 def test_the_words_beside_the_cross_keep_clear_of_it() -> None:
@@ -148,9 +198,11 @@ def test_the_words_beside_the_cross_keep_clear_of_it() -> None:
 
 
 def label_and_pegs(cross: Group) -> tuple[float, float]:
-    """Where the name of the picture begins, and where its threads do."""
+    """Where the name of the picture begins, and where home does."""
     (label,) = [word for word in all_words([cross]) if word.text == peg_words.THE_CROSS]
-    return label.x - RULER.width_mm(label.text, label.face, label.size), places(threads_of(cross)[0])[0][0]
+    (home,) = [word for word in all_words([cross]) if word.text == "home"]
+    first, second = (word.x - RULER.width_mm(word.text, word.face, word.size) for word in (label, home))
+    return first, second
 
 
 @each_handout
@@ -266,8 +318,9 @@ def test_which_pieces_and_how_long_each_is_woven_stands_with_the_weaving(stem: s
         )
         each = " each" if piece.come > 1 else ""
         assert f"{many}, {round(float(piece.on_loom_mm) / 5) / 2:g} cm{each}" in text
-        bare = f"{float(piece.fringe_mm) / 10:.1f}".removesuffix(".0")
-        assert not piece.fringe_mm or f", {bare} cm bare at each end" in text
+        own, two = (f"{float(piece.fringe_mm) * n / 10:.1f}".removesuffix(".0") for n in (1, 2))
+        bare = f", {two} cm bare between two" if piece.come > 1 else f", {own} cm bare at either end"
+        assert not piece.fringe_mm or bare in text
 
 
 @each_handout

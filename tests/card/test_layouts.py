@@ -27,7 +27,7 @@ from cardmaker.model.problems import Refusal
 from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.reckoning.threading.mirror import plan_as_seen
 from cardmaker.wording.formatters import Units
-from cardmaker.wording.note_words import thick_end_sentences
+from cardmaker.wording.heddle_words import thick_ends_first
 from tests.helpers.card_faults import all_words, extent, leaves, missing_essentials, panels, too_small
 from tests.helpers.paper_tools import RULER, composed
 from tests.helpers.places import ROOT
@@ -39,7 +39,7 @@ from tests.helpers.shipped import shipped_layout as layout
 
 LAYOUTS = (
     "record", "bench", "handout", "handout-large", "field", "field-folded", "six-numbers", "visitor", "pick-up",
-    "dressing", "dressing-brief",
+    "dressing", "dressing-brief", "handout-wind", "handout-dress", "handout-weave",
 )  # fmt: skip
 ON_LOOMS = [(pattern, loom) for pattern, loom, on in CASES if on == "letter"]
 PATTERNS = list(dict.fromkeys(pattern for pattern, _ in ON_LOOMS))
@@ -112,17 +112,17 @@ def missing(card: Composed, of: CardLayout, wanted: Plan) -> set[str]:
         found -= {"pieces"}
     if not wanted.pattern.changes:
         found -= {"changes"}
-    if not thick_end_sentences(wanted.notes, "metric"):
+    if not thick_ends_first(wanted, "metric"):
         found -= {"thick-ends"}
     if wanted.pickup is None:
         found -= {"pickup", "pickup-line"}
     if not wanted.pattern.changes:
         found -= {"changes"}
-    if not thick_end_sentences(wanted.notes, "metric"):
+    if not thick_ends_first(wanted, "metric"):
         found -= {"thick-ends"}
     empty = {group.name for group in panels(card) if not any(leaves(group.marks))}
     if of.other_half and wanted.placement.back:  # its layout lists the last turns among what there may be room for
-        empty -= {"last-turns-if-room"}
+        empty -= {"last-turns-if-room", "ticks-if-room"}
     return found | empty
 
 

@@ -5,14 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Sequence
 from itertools import pairwise, product
-from math import hypot
+from math import atan2, hypot
 from typing import Any
 
 import pytest
 
 from cardmaker.card.dressing import act_advance, act_first_shed, act_first_space, act_shuttles, act_tied_back
 from cardmaker.card.dressing import act_two_heddles as both
-from cardmaker.card.dressing.act_drawing import CORD, DARK, LIGHT, WOOD
+from cardmaker.card.dressing.act_drawing import CORD, DARK, KNOT, LIGHT, WOOD
 from cardmaker.card.dressing.act_figures import ACT_BOX, ActFigures, Board
 from cardmaker.card.dressing.act_loom_parts import HEDDLE_EDGE, STEEL, TAPE, WEFT
 from cardmaker.card.dressing.act_making import figures_of_plan
@@ -121,13 +121,21 @@ def assert_clear(name: str, marks: Sequence[Mark]) -> None:
     out = [mark for mark in marks if not ACT_BOX.holds(box_of(mark), slack=0.01)]
     assert out == [], name
     labels = [mark for mark in marks if isinstance(mark, Words)]
-    rooms = [ink_box(words) for words in labels]
-    for words, room in zip(labels, rooms, strict=True):
+    discs = [own_disc(marks, words) for words in labels]
+    rooms = [box_of(disc) if disc else ink_box(words) for words, disc in zip(labels, discs, strict=True)]
+    for words, disc, room in zip(labels, discs, rooms, strict=True):
         assert words.size >= min(SIZES) - 1e-9
         assert re.search(r"(left|right)", words.text, re.IGNORECASE) is None
-        assert [mark for mark in marks if not isinstance(mark, Words) and crosses(mark, room)] == [], (name, words.text)
+        others = [mark for mark in marks if not isinstance(mark, Words) and mark is not disc]
+        assert [mark for mark in others if crosses(mark, room)] == [], (name, words.text)
     for number, room in enumerate(rooms):
         assert not any(overlap(room, other) for other in rooms[:number]), name
+
+
+def own_disc(marks: Sequence[Mark], words: Words) -> Dot | None:
+    """The disc of the accent that a number of order stands on."""
+    disc = marks[marks.index(words) - 1]
+    return disc if isinstance(disc, Dot) and disc.fill == ACCENT and words.colour == WHITE else None
 
 
 def box_of(mark: Mark) -> Box:
@@ -235,6 +243,7 @@ def test_where_no_space_is_left_out_there_are_as_many_hops_as_are_counted(
     hops = stroked(marks, ACCENT)
     assert len(hops) == int(count) - int(says)
     assert (entry(marks) < pencil_mark_x(marks)) == (first < mark)
+    assert points_of(hops[0])[0][0][0] == pytest.approx(pencil_mark_x(marks))  # the count begins on the mark
     last = points_of(hops[-1])[0][-1]
     assert abs(last[0] - entry(marks)) < 1.5
     assert {mark.text for mark in marks if isinstance(mark, Words)} == {says, count}
@@ -346,17 +355,26 @@ def test_one_heddle_has_no_picture_of_two() -> None:
 
 
 @pytest.mark.parametrize("loom", [{}, TWO])
-def test_the_cord_answers_the_pull_and_is_tied_in_a_bow(loom: dict[str, Any]) -> None:
+def test_the_cord_is_taut_from_the_loom_and_tied_in_a_bow_and_only_the_pull_has_an_arrow(loom: dict[str, Any]) -> None:
     marks = act_tied_back.tied_back_picture(act_sample(**loom))
-    pull, answer = [points_of(mark)[0] for mark in stroked(marks, ACCENT)]
+    [pull] = [points_of(mark)[0] for mark in stroked(marks, ACCENT)]
     assert pull[0][0] < pull[-1][0]
-    assert answer[0][0] > answer[-1][0]
-    assert pull[-1][0] - pull[0][0] == pytest.approx(answer[0][0] - answer[-1][0])
     cords = stroked(marks, CORD)
-    assert len(cords) == 5  # the cord, and of the bow two ends and two loops
+    assert len(cords) == 7  # the cord, twice round what it is tied to, and of the bow two ends and two loops
     loops = [line for mark in cords for line in points_of(mark) if line[0] == line[-1]]
     assert len(loops) == 2
     assert all(box_of(mark).right < act_tied_back.HAND[0] - 12 for mark in cords)  # behind the warp's beam
+    cord = points_of(cords[0])[0]
+    turns = bends(cord)
+    assert len(turns) == (0 if loom else 2)  # straight; over the table's edge and down
+    rings = [mark for mark in marks if isinstance(mark, Dot) and mark.stroke == STEEL]
+    assert [(ring.x, ring.y) for ring in rings] == [cord[0]]
+    fixed_in = [mark.box for mark in marks if isinstance(mark, Rectangle) and mark.fill == WOOD]
+    assert any(box.left < cord[0][0] < box.right and box.top < cord[0][1] < box.bottom for box in fixed_in)
+    round_post = [box_of(mark) for mark in cords[1:3]]
+    bow = next(mark for mark in marks if isinstance(mark, Dot) and mark.fill == CORD)
+    post = next(box for box in fixed_in if box.left < bow.x < box.right and box.height > 12)
+    assert all(box.left < post.left and post.right < box.right for box in round_post)
 
 
 # 9. The shuttle
@@ -365,7 +383,7 @@ def test_the_cord_answers_the_pull_and_is_tied_in_a_bow(loom: dict[str, Any]) ->
 def test_weft_goes_round_the_tongue_behind_it_and_out_of_the_heel() -> None:
     marks = act_shuttles.shuttle_picture(act_sample(shuttle="netting"))
     tongues = [mark for mark in boards(marks) if abs(box_of(mark).right - act_shuttles.TONGUE) < 0.1]
-    loops = [mark for mark in stroked(marks, DARK) if box_of(mark).width > 8]
+    loops = [mark for mark in stroked(marks, DARK) if box_of(mark).width > 9]
     others = {mark.fill for mark in marks if isinstance(mark, Path) and mark.fill} - {WHITE, ACCENT}
     assert others == {WOOD, act_shuttles.OTHER_FACE}  # it is turned over
     assert len(tongues) == 1
@@ -429,6 +447,64 @@ def test_by_hand_ends_in_holes_bend_at_the_hole_and_the_others_run_straight(
     assert (arrow[-1][1] > arrow[0][1]) == (first_shed == "down")
     moved = [mark for mark in stroked(marks, ACCENT) if abs(box_of(mark).middle - act_first_shed.HEDDLE) < 4]
     assert moved == []  # the heddle stands still
+
+
+def test_down_and_up_are_one_loom_and_only_the_hand_and_the_warp_move() -> None:
+    """The heddle, its hole and the roll stand where they stood."""
+    pictures = [
+        act_first_shed.first_shed_picture(act_sample(first_shed=shed, on_top=top))
+        for shed, top in (("down", Space.HOLE), ("up", Space.SLOT))
+    ]
+    still = [
+        [
+            mark
+            for mark in marks
+            if (isinstance(mark, Dot) and mark.radius != act_first_shed.SHUTTLE)
+            or (isinstance(mark, Rectangle) and mark.box.height > 20)
+        ]
+        for marks in pictures
+    ]
+    assert still[0] == still[1]
+    assert len(still[0]) >= 6
+    hands = [points_of(layers(marks)[0])[0][-1] for marks in pictures]
+    assert hands[0][1] > act_first_shed.HOLE + 8 > act_first_shed.HOLE > hands[1][1] + 8
+
+
+@pytest.mark.parametrize("on_top", list(Space))
+def test_both_layers_pass_each_board_within_its_slot(on_top: Space) -> None:
+    marks = act_first_shed.first_shed_picture(act_sample(**TWO, on_top=on_top))
+    for x in (act_first_shed.BACK, act_first_shed.FRONT):
+        slot = next(
+            mark.box
+            for mark in marks
+            if isinstance(mark, Rectangle)
+            and mark.fill == WHITE
+            and abs(mark.box.middle - x) < 0.1 < 8 < mark.box.height
+        )
+        for layer in layers(marks):
+            assert slot.top + 0.6 < height_at(layer, x) < slot.bottom - 0.6
+
+
+def test_both_treadles_hang_on_one_hinge_and_the_foot_is_on_the_one_that_pulls_its_heddle_down() -> None:
+    for on_top, sunk in ((Space.HOLE, act_first_shed.BACK), (Space.SLOT, act_first_shed.FRONT)):
+        marks = act_first_shed.first_shed_picture(act_sample(**TWO, on_top=on_top))
+        pressed, free = (
+            next(
+                points_of(mark)[0]
+                for mark in stroked(marks, ink)
+                if points_of(mark)[0][0] == act_first_shed.HINGE and mark.width == 0.9
+            )
+            for ink in (BLACK, WOOD)
+        )
+        assert pressed[-1][1] > free[-1][1] + 5
+        [cord] = [
+            points_of(mark)[0] for mark in stroked(marks, BLACK)
+            if mark.width == 0.3 and len(mark.steps) == 2 and points_of(mark)[0][0][0] == sunk
+            and points_of(mark)[0][-1][0] == sunk and points_of(mark)[0][-1][1] > 25
+        ]  # fmt: skip
+        x, y = cord[-1]
+        share = (x - pressed[0][0]) / (pressed[-1][0] - pressed[0][0])
+        assert y == pytest.approx(pressed[0][1] + (pressed[-1][1] - pressed[0][1]) * share)
 
 
 def shuttle_at(marks: Sequence[Mark]) -> Point:
@@ -518,19 +594,53 @@ def test_in_the_corner_the_shuttle_leaves_on_its_side_and_the_tail_hangs_at_the_
 
 
 @pytest.mark.parametrize("zone", [(50.8, 152.4), (38.1, 127.0), (20.0, 200.0)])
-def test_the_zone_is_hatched_to_the_scale_of_the_looms_figures(zone: tuple[float, float]) -> None:
+def test_the_zone_is_bracketed_on_the_tape_to_the_scale_of_the_looms_figures(zone: tuple[float, float]) -> None:
     act = act_sample(zone_mm=zone, zone=("a", "b"))
     marks = act_advance.advance_picture(act)
     heddle = act_advance.HEDDLE + HEDDLE_EDGE / 2
     near, far = act_advance.zone_on_paper(act)
     assert (near - heddle) / (far - heddle) == pytest.approx(zone[0] / zone[1])
-    hatching = [mark for mark in marks if isinstance(mark, Line) and mark.x1 != mark.x2 and mark.y1 != mark.y2]
-    assert min(mark.x1 for mark in hatching) == pytest.approx(near)
-    assert max(mark.x2 for mark in hatching) == pytest.approx(far)
+    [bracket] = [mark for mark in stroked(marks, BLACK) if mark.width == act_advance.BRACKET]
+    ends = points_of(bracket)[0]
+    assert [ends[0][0], ends[-1][0]] == pytest.approx([near, far])
+    assert all(y < act_advance.WARP - TAPE / 2 for _, y in (ends[0], ends[-1]))  # across the tape
     tape = next(mark for mark in marks if isinstance(mark, Rectangle) and mark.box.height == TAPE)
+    assert marks.index(bracket) > marks.index(tape)
     assert tape.box.left == pytest.approx(near)  # the fell is as near as it may come
+    ticks = {
+        mark.x1 for mark in marks if isinstance(mark, Line) and mark.x1 == mark.x2 and mark.y1 > act_advance.WARP + 2
+    }
+    assert ticks == {heddle, near, far}
     drawn_on = [points_of(mark)[0] for mark in stroked(marks, ACCENT) if box_of(mark).height < 1]
     assert any(points[0][0] < points[-1][0] <= far for points in drawn_on)
+
+
+def test_the_pawl_stands_in_a_tooth_and_holds_it_against_the_pull_of_the_warp() -> None:
+    """It fits between the steep face of a tooth and the next one; the warp turns the wheel clockwise on to it."""
+    (x, y), tip = act_advance.ROLL, act_advance.pawl_tip()
+    marks = act_advance.advance_picture(act_sample(held_by="ratchet"))
+    [pawl] = [mark for mark in marks if isinstance(mark, Path) and mark.fill == STEEL and points_of(mark)[0][0] == tip]
+    assert act_advance.INNER < hypot(tip[0] - x, tip[1] - y) < act_advance.OUTER
+    rim = [piece[0] for piece in act_advance.toothed_wheel().pieces]
+    nearest = min(rim, key=lambda point: hypot(point[0] - tip[0], point[1] - tip[1]))
+    face = sorted(rim, key=lambda point: abs(turn_of(point) - turn_of(nearest)))[:2]
+    assert {round(hypot(px - x, py - y), 3) for px, py in face} == {act_advance.INNER, act_advance.OUTER}
+    assert abs(turn_of(face[0]) - turn_of(face[1])) < 0.03  # steep
+    assert 0 < turn_of(tip) - max(map(turn_of, face)) < 0.12  # on the side to which it turns
+    assert box_of(pawl).top > tip[1] - 0.5  # it stands against the tooth from below
+    (ax, ay), (bx, by) = arc_of_roll(marks)
+    assert (ax - x) * (by - y) - (ay - y) * (bx - x) > 0  # clockwise
+
+
+def turn_of(point: Point) -> float:
+    """Its angle about the beam, clockwise, in radians."""
+    return atan2(point[1] - act_advance.ROLL[1], point[0] - act_advance.ROLL[0])
+
+
+def arc_of_roll(marks: Sequence[Mark]) -> tuple[Point, Point]:
+    """The start and the end of the arrow about the beam, which is the first."""
+    points = points_of(stroked(marks, ACCENT)[0])[0]
+    return points[0], points[-1]
 
 
 @pytest.mark.parametrize("held_by", ["stick", "ratchet", None])
@@ -546,8 +656,8 @@ def test_the_last_cut_is_behind_the_heddle_and_the_tape_keeps_a_fringe() -> None
     marks = act_advance.cut_off_picture(act_sample())
     blades = [box_of(mark) for mark in marks if isinstance(mark, Path) and mark.fill == STEEL and box_of(mark).top < 11]
     heddle = next(mark.box for mark in marks if isinstance(mark, Rectangle) and mark.fill == WOOD)
-    knot = next(mark for mark in marks if isinstance(mark, Dot) and mark.fill == "#d9d9d9")
+    knot = next(box_of(mark) for mark in stroked(marks, KNOT))
     cutting = [box for box in blades if box.left < heddle.left]
     assert len(cutting) == 2
-    assert all(knot.x + knot.radius < box.left and box.right < heddle.left for box in cutting)
+    assert all(knot.right < box.left and box.right < heddle.left for box in cutting)
     assert all(box.top < act_advance.WARP < box.bottom for box in cutting)

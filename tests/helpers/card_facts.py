@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from cardmaker.model.plan import Plan
 from cardmaker.reckoning.stripes.colour_clash import colour_clash_notes
-from cardmaker.wording import note_words, yarn_words
+from cardmaker.wording import heddle_words, yarn_words
 
 # Facts that not every plan has; a fact that is not here applies to all.
 APPLIES: dict[str, Callable[[Plan], bool]] = {
@@ -31,7 +31,7 @@ APPLIES: dict[str, Callable[[Plan], bool]] = {
     "room": lambda plan: plan.pegs is not None,
     "route": lambda plan: plan.pegs is not None,
     "student": lambda plan: bool(plan.pattern.notes.student),
-    "thick ends": lambda plan: bool(note_words.thick_end_sentences(plan.notes, "metric")),
+    "thick ends": lambda plan: bool(heddle_words.thick_ends_first(plan, "metric")),
     "turns left": lambda plan: plan.beam is not None,
     "use": lambda plan: bool(plan.pattern.purposes),
     "version": lambda plan: bool(plan.pattern.changes),

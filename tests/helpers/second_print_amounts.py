@@ -13,6 +13,7 @@ from tests.helpers.second_amounts import amounts
 from tests.helpers.second_print_numbers import (
     LENGTH,
     NUMBER,
+    ONE_OR_BOTH,
     Card,
     Fault,
     is_length,
@@ -120,11 +121,14 @@ def one_piece(card: Card) -> Iterator[Fault]:
         warp = kind["on_loom_mm"] / (1 - card.plan["lengths"]["take_up_range"][1]) + 2 * kind["fringe_mm"]
         yield from is_length("warp of a piece", found.group(6, 7), warp)
     for all_of_them in card.find(r"On the loom: (.*?)\. "):
-        for found in re.finditer(rf"({names}) {LENGTH}(?:, bare {LENGTH} at each end)?", all_of_them[1]):
+        for found in re.finditer(rf"({names}) {ONE_OR_BOTH}(?:, bare {ONE_OR_BOTH} at each end)?", all_of_them[1]):
             kind = by_name[found[1]]
-            yield from is_woven_length("a piece on the loom", found.group(2, 3), kind["on_loom_mm"])
-            yield from is_length("a fringe", found.group(4, 5) if found[4] else ["0 mm"], kind["fringe_mm"])
+            yield from is_woven_length("a piece on the loom", filter(None, found.group(2, 3)), kind["on_loom_mm"])
+            fringe = [each for each in found.group(4, 5) if each] or ["0 mm"]
+            yield from is_length("a fringe", fringe, kind["fringe_mm"])
     fringes = [kind["fringe_mm"] for kind in card.plan["pieces"] if kind["come"]]
+    for found in card.find(rf"{ONE_OR_BOTH} between two, cut in its middle"):
+        yield from is_length("bare between two", filter(None, found.groups()), 2 * fringes[0])
     for found in card.find(rf"Leave bare {LENGTH} before the first(?: and(?: {LENGTH})? after the last)?"):
         yield from is_length("bare before the first", found.group(1, 2), fringes[0])
         if "after the last" in found[0]:
@@ -138,15 +142,19 @@ def to_weave(card: Card) -> Iterator[Fault]:
     ours = {kind["for"]: kind for kind in card.plan["pieces"] if kind["come"]}
     small = rf"{NUMBER} (?:mm|cm|in)"
     for found in card.find(r"Weave (\d+ (?:bag tie|bookmark|garter)s?, .*?)\.(?= )"):
-        kinds = [
-            re.fullmatch(rf"(\d+) (\D+?)s?, ({small})( each)?(?:, ({small}) bare at each end)?", kind)
-            for kind in found[1].split("; ")
-        ]
+        words, *beaten = re.split(r"; (\d+) picks to the inch$", found[1])
+        for picks in filter(None, beaten):
+            yield is_nearest("picks to weave", picks, card.plan["weft"]["picks_per_inch"])
+        bare = rf"(?:, ({small}) bare (between two|at either end))?(?:, ({small}) at either end)?"
+        kinds = [re.fullmatch(rf"(\d+) (\D+?)s?, ({small})( each)?{bare}", kind) for kind in words.split("; ")]
         told = [(kind[2], int(kind[1]), kind[4] is not None) if kind else None for kind in kinds]
         yield same("to weave", told, [(name, kind["come"], kind["come"] > 1) for name, kind in ours.items()])
         for kind in filter(None, kinds):
             yield from is_woven_length("a piece to weave", [kind[3]], ours[kind[2]]["on_loom_mm"])
-            yield from is_length("bare to weave", [kind[5] or "0 cm"], ours[kind[2]]["fringe_mm"])
+            fringe, is_between = ours[kind[2]]["fringe_mm"], kind[6] == "between two"
+            yield same("bare between two", is_between, bool(fringe) and ours[kind[2]]["come"] > 1)
+            yield from is_length("bare to weave", [kind[5] or "0 cm"], fringe * (2 if is_between else 1))
+            yield from is_length("bare at either end", [kind[7]], fringe) if kind[7] else ()
     for found in card.find(rf"(?:Weave about ({small}), |About )({small}) wide, (\d+) picks to the inch\."):
         yield same("tape to weave, where no piece comes", found[1] is None, bool(ours))
         lengths = card.plan["lengths"]

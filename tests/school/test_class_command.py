@@ -22,7 +22,7 @@ def test_a_file_for_each_kind_of_sheet(capsys: Said, empty_folder: Path) -> None
     assert (status, err) == (0, "")
     assert [line for line in out.splitlines() if not line.startswith(" ")] == [
         "supper/a-yard-by-supper-handouts.pdf  (6 pages)",
-        "supper/a-yard-by-supper-tags.pdf  (1 page)",
+        "supper/a-yard-by-supper-tags.pdf  (2 pages)",
         "supper/a-yard-by-supper-teacher.pdf  (2 pages)",
         "supper/a-yard-by-supper-shopping.pdf  (1 page)",
     ]
@@ -36,7 +36,7 @@ def test_all_in_one_file(capsys: Said, empty_folder: Path) -> None:
     (path,) = (empty_folder / "out").iterdir()
     assert path.name == "a-yard-by-supper-class.pdf"
     with pdfplumber.open(path) as pdf:
-        assert len(pdf.pages) == 6 + 1 + 2 + 1
+        assert len(pdf.pages) == 6 + 2 + 2 + 1
         assert {round(max(page.width, page.height) * MM) for page in pdf.pages} == {297}
     assert run(capsys, "class", "a-yard-by-supper", "--one", "--out", "all.pdf")[0] == 0
     assert (empty_folder / "all.pdf").exists()

@@ -1,6 +1,7 @@
 """Step 11 drawn, from the side: the woven tape drawn on, away from the heddle; and how the warp's end is cut off.
 
-The shed is closed: all ends lie in one line. Where weaving goes well is hatched, to the scale of its own figures.
+The shed is closed: all ends lie in one line. Where weaving goes well is bracketed on the tape, to the scale of its own
+figures.
 """
 
 from __future__ import annotations
@@ -12,8 +13,10 @@ from cardmaker.card.dressing.act_drawing import (
     CORD,
     WOOD,
     arrow,
+    beside,
     end_on,
     knot,
+    number,
     shape,
     straight_arrow,
     stroke,
@@ -30,21 +33,24 @@ from cardmaker.card.dressing.act_loom_parts import (
     heddle_on_edge,
     needle,
     tape_on_edge,
+    warp_beam,
+    warp_lap,
     warp_roll,
 )
 from cardmaker.card.dressing.curves import Curve, Point, arc, straight, through
-from cardmaker.layout.ink import ACCENT, BLACK, WHITE
+from cardmaker.layout.ink import BLACK, WHITE
 from cardmaker.layout.type_setting import cap_height
-from cardmaker.model.marks import Box, Dot, Face, Line, Mark, Rectangle, Words
+from cardmaker.model.marks import Dot, Face, Line, Mark, Words
 
 WARP: Final = 10.0  # mm: the height of the warp
-ROLL: Final = (7.6, 15.0)
+ROLL: Final = (8.8, 14.6)
 ROLL_RADIUS: Final = 5.0
-HEDDLE: Final = 16.4  # mm: its middle
+HEDDLE: Final = 18.2  # mm: its middle
 FRONT: Final = 40.6  # mm: where the tape is held in front
 FRONT_ROLL: Final = 2.8
-FARTHEST: Final = 36.4  # mm: where the weaving zone ends
+FARTHEST: Final = 36.2  # mm: where the weaving zone ends
 BOX_RIGHT: Final = 44.6
+BRACKET: Final = 0.7  # mm: how thick the bracket of the zone is
 BEFORE_ZONE: Final = 1 / 3  # where the zone begins, as a share of its end, where the file tells none
 
 
@@ -52,13 +58,20 @@ def advance_picture(act: ActFigures) -> tuple[Mark, ...]:
     """The fell has come near the heddle: the beam is let off, and the tape drawn on to the zone's far end."""
     near, far = zone_on_paper(act)
     return (
-        *_zone(act, near, far),
+        *heddle_on_edge(HEDDLE, 2.2, 16.2, WARP),
+        *_beam(act, near),
         *_let_off(act),
-        *heddle_on_edge(HEDDLE, 1.6, 17.2),
-        *flat_shed(ROLL[0], near, WARP),
         *_drawn_on(act, near),
+        *_zone(act, near, far),
         *straight_arrow(near + 0.4, WARP - 4.2, far, WARP - 4.2, 0.9),
+        *_in_order(act),
     )
+
+
+def _in_order(act: ActFigures) -> list[Mark]:
+    """First the crank is held, then what holds the beam is taken out, then the tape is drawn on."""
+    places = [(2.7, 24.2), *([(25.4, 25.2)] if act.held_by else []), (40.2, 3.0)]
+    return [mark for at, (x, y) in enumerate(places, start=1) for mark in number(x, y, str(at), act.type_size)]
 
 
 def _drawn_on(act: ActFigures, fell: float) -> list[Mark]:
@@ -79,86 +92,105 @@ def zone_on_paper(act: ActFigures) -> tuple[float, float]:
 
 
 def _zone(act: ActFigures, near: float, far: float) -> list[Mark]:
-    """Hatched below the warp, and on a line from the heddle how far away it begins and ends."""
-    top, bottom, heddle = WARP + TAPE / 2 + 0.8, WARP + 5.6, HEDDLE + HEDDLE_EDGE / 2
-    marks: list[Mark] = [Rectangle(Box(near, top, far - near, bottom - top), stroke=BLACK, width=0.2)]
-    x = near - (bottom - top)
-    while x < far:
-        start, stop = max(x, near), min(x + bottom - top, far)
-        marks.append(Line(start, bottom - (start - x), stop, bottom - (stop - x), 0.25, BLACK))
-        x += 1.4
+    """A thick bracket on the tape itself, from where the zone begins to where it ends, and how far from the heddle
+    both are, on a thin line from there."""
+    heddle, y = HEDDLE + HEDDLE_EDGE / 2, WARP + 4.4
+    bracket = straight((near, WARP - 1.9), (near, y), (far, y), (far, WARP - 1.9))
+    marks = stroke(bracket, BRACKET)
     if not act.zone:
         return marks
-    y, high, size = bottom + 2.6, cap_height(act.type_size), act.type_size
+    high, size = cap_height(act.type_size), act.type_size
     widths = [act.ruler.width_mm(text, Face.SANS_SEMIBOLD, size) for text in act.zone]
     beyond = min(far, BOX_RIGHT - widths[1] / 2)
     before = min(near, beyond - sum(widths) / 2 - 1.2)
     for to, middle, text in ((near, before, act.zone[0]), (far, beyond, act.zone[1])):
-        marks.append(Line(to, bottom, to, y + 1.0, 0.25))
-        marks.append(Words(middle, y + 1.8 + high, text, Face.SANS_SEMIBOLD, size, BLACK, "middle"))
-    return [*marks, Line(heddle, y, far, y, 0.25), Line(heddle, y - 1.0, heddle, y + 1.0, 0.25)]
+        marks.append(Line(to, y, to, y + 1.4, 0.25))
+        marks.append(Words(middle, y + 2.2 + high, text, Face.SANS_SEMIBOLD, size, BLACK, "middle"))
+    return [*marks, Line(heddle, y, near, y, 0.25), Line(heddle, y - 1.0, heddle, y + 1.0, 0.25)]
+
+
+def _beam(act: ActFigures, fell: float) -> list[Mark]:
+    """The beam with its wheel, and both layers from its top to the fell, the lower one from under the upper one."""
+    (lower, _), (_, upper) = (flat_shed(ROLL[0] + later, fell, WARP) for later in (2.0, 0.0))
+    lap = warp_lap(*ROLL, ROLL_RADIUS)
+    wheel = shape(toothed_wheel(), STEEL, 0.25) if act.held_by == "ratchet" else []
+    return [*wheel, *warp_beam(*ROLL, ROLL_RADIUS), *lower, *lap, *upper, lap[-1]]
 
 
 def _let_off(act: ActFigures) -> list[Mark]:
-    """The beam turns the way that gives warp: its stick is out, or its pawl up, and a hand holds its crank."""
+    """The beam turns the way that gives warp: its stick is out, or its pawl is lifted, and a hand holds its crank."""
     x, y = ROLL
-    marks = shape(_toothed(x, y, ROLL_RADIUS + 0.9), STEEL, 0.25) if act.held_by == "ratchet" else []
-    marks += [*warp_roll(x, y, ROLL_RADIUS), *arrow(arc(x, y, ROLL_RADIUS + 1.7, -175, -80), 0.9)]
+    marks = arrow(arc(x, y, ROLL_RADIUS + 3.0, -176, -84), 0.9)
     if act.held_by == "stick":
         marks += _stick_out(x, y)
     elif act.held_by == "ratchet":
-        marks += _pawl_up(x, y)
-    crank = thread(straight((x, y), (x - 1.4, y + 10.8)), STEEL, 1.2)
-    return [*marks, *crank, *end_on(x, y, 0.9, STEEL), *fist(Spot(x - 1.4, y + 14.0, 0, 0.7, -1), 8)]
+        marks += _pawl()
+    crank = thread(straight((x, y), (x - 1.4, y + 12.4)), STEEL, 1.2)
+    return [*marks, *crank, *end_on(x, y, 0.9, STEEL), *fist(Spot(x - 1.4, y + 15.6, 0, 0.7, -1), 9.5)]
 
 
 def _stick_out(x: float, y: float) -> list[Mark]:
     """The stick that stood in one of the beam's holes, drawn out of it."""
-    holes = [Dot(x + 2.0 * cos(turn), y + 2.0 * sin(turn), 0.5, BLACK) for turn in (-0.75 * pi, -0.25 * pi, 0.25 * pi)]
-    way = stroke(straight((x + 1.6, y + 1.6), (x + 6.4, y + 8.2)), 0.35, ACCENT, (1.0, 0.7))
+    holes = [Dot(x + 1.7 * cos(turn), y + 1.7 * sin(turn), 0.5, BLACK) for turn in (-0.75 * pi, -0.25 * pi, 0.25 * pi)]
+    way = stroke(straight((x + 1.4, y + 1.4), (x + 6.4, y + 8.2)), 0.3, BLACK, (1.0, 0.7))
     stick = thread(straight((x + 6.6, y + 8.4), (x + 11.4, y + 15.0)), WOOD, 1.3)
     return [*holes, *way, *stick, *straight_arrow(x + 9.8, y + 8.2, x + 13.2, y + 12.9)]
 
 
-def _pawl_up(x: float, y: float) -> list[Mark]:
-    """The pawl lifted off the teeth."""
-    pivot, tip = (x + 11.0, y + 16.4), (x + 6.6, y + 10.6)
-    pawl = straight(
-        (pivot[0] - 0.9, pivot[1] + 0.6), (tip[0] - 0.7, tip[1] + 0.5), tip, (pivot[0] + 0.9, pivot[1] - 0.6)
-    )
-    return [*shape(pawl, STEEL), *end_on(*pivot, 1.2, STEEL), *straight_arrow(x + 4.6, y + 6.8, x + 6.9, y + 10.0)]
+TEETH: Final = 12
+OUTER, INNER = ROLL_RADIUS + 2.2, ROLL_RADIUS + 0.9  # mm: where the teeth end, and where they begin
+STEEP: Final = 0.03  # of a tooth: how much the steep face leans
+PAWL_TOOTH: Final = 1  # at the end of that tooth, clockwise from the right, stands the pawl
 
 
-def _toothed(x: float, y: float, radius: float) -> Curve:
-    """The wheel of a ratchet: teeth that let the beam take up warp, and hold it when the warp pulls."""
-    teeth = 12
+def toothed_wheel() -> Curve:
+    """The wheel of a ratchet. Clockwise each tooth rises slowly and ends in a steep face: the warp, which pulls the top
+    over to the heddle, presses that face against the pawl; the other way about the teeth slip past it."""
     corners: list[Point] = []
-    for tooth in range(teeth):
-        for share, r in ((0.0, radius + 1.0), (0.08, radius - 0.6)):
-            turn = 2 * pi * (tooth + share) / teeth
-            corners.append((x + r * cos(turn), y + r * sin(turn)))
+    for tooth in range(TEETH):
+        corners += [_on_wheel(tooth + STEEP, INNER), _on_wheel(tooth + 1, OUTER)]
     return straight(*corners, corners[0])
+
+
+def _on_wheel(tooth: float, radius: float) -> Point:
+    turn = 2 * pi * tooth / TEETH
+    return ROLL[0] + radius * cos(turn), ROLL[1] + radius * sin(turn)
+
+
+def pawl_tip() -> Point:
+    """Where the pawl stands in the wheel: at the steep face of a tooth, on the side to which the warp turns it."""
+    return _on_wheel(PAWL_TOOTH + 0.12, INNER + 0.5)
+
+
+def _pawl() -> list[Mark]:
+    """The pawl in its tooth, on its pivot, and the arrow that lifts it out."""
+    tip, pivot = pawl_tip(), (ROLL[0] + 7.4, ROLL[1] + 15.6)
+    pawl = straight(
+        tip, (tip[0] + 1.5, tip[1] + 0.3), (pivot[0] + 1.0, pivot[1] - 0.6), (pivot[0] - 1.0, pivot[1] + 0.6), tip
+    )
+    lifted = through((tip[0] + 2.4, tip[1] + 3.4), (tip[0] + 4.8, tip[1] + 4.0), (tip[0] + 7.0, tip[1] + 5.6))
+    return [*shape(pawl, STEEL), *end_on(*pivot, 1.2, STEEL), *arrow(lifted, 0.9)]
 
 
 def cut_off_picture(act: ActFigures) -> tuple[Mark, ...]:
     """The shed will not open any more: the warp is cut behind the heddle, and the tape rolled up with its fringe."""
     fell, cut = 27.0, 14.4
-    weft = through(
-        (fell + 0.5, WARP - 0.6), (fell - 0.6, WARP - 3.6), (fell + 0.6, WARP - 6.4), (fell + 3.2, WARP - 6.6)
-    )
+    weft = through((fell + 0.5, WARP), (fell + 0.1, 5.6), (fell + 1.4, 2.6), (fell + 3.6, 1.6), (fell + 5.2, 3.6))
     return (
         *end_on(4.0, WARP + 2.6, 3.0),
         *thread(through((3.4, WARP - 0.4), (5.4, WARP - 0.4), (8.6, WARP)), CORD, 0.7),
-        *flat_shed(10.4, fell, WARP),
-        *(end_on(9.6, WARP, 1.2) if act.beam_first else knot(9.4, WARP, 1.7)),
-        *heddle_on_edge(19.4, 1.6, 18.4),
-        *flat_shed(19.4 + HEDDLE_EDGE / 2, fell, WARP),
-        *tape_on_edge(fell, BOX_RIGHT, WARP),
+        *heddle_on_edge(19.6, 2.0, 18.0, WARP),
+        *(mark for layer in flat_shed(10.4, fell, WARP) for mark in layer),
+        *(end_on(9.6, WARP, 1.2) if act.beam_first else knot(9.0, WARP, 1.7, is_level=True)),
         *thread(weft, WEFT, 0.6),
         *needle(weft),
+        *tape_on_edge(fell, BOX_RIGHT, WARP),
         *scissors(Spot(cut, WARP + 5.4, -90, 1.15)),
         *_rolled_up(36.0, 25.2),
-        *arrow(through((20.8, 20.4), (21.4, 24.4), (24.2, 27.4)), 0.9),
+        *arrow(through((26.4, WARP + 3.2), (26.8, WARP + 7.4), (28.8, WARP + 11.4)), 0.9),
+        *number(38.6, 4.4, "1", act.type_size),
+        *number(7.2, 19.2, "2", act.type_size),
+        *number(23.4, 21.4, "3", act.type_size),
     )
 
 
@@ -173,6 +205,14 @@ def _rolled_up(x: float, y: float) -> list[Mark]:
     ]
     return [
         *thread(coil, WHITE, TAPE - 0.5),
+        *_picks_across(coil),
         *(mark for end in fringe for mark in stroke(end, 0.35)),
         *tape_on_edge(start, x, foot),
     ]
+
+
+def _picks_across(coil: Curve) -> list[Mark]:
+    """A stroke across the coiled tape for every pick or so, as the tape has them that is not coiled."""
+    inner, outer = (beside(coil, way * (TAPE - 0.5) / 2) for way in (-1, 1))
+    places = [4 + each * 0.42 for each in range(int((len(coil.pieces) - 4) / 0.42) + 1)]
+    return [Line(*inner.at(place * 4), *outer.at(place * 4), 0.25) for place in places]

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from math import hypot
 from typing import Final
 
-from cardmaker.card.dressing.curves import Curve, Point, straight
+from cardmaker.card.dressing.curves import Curve, Point, straight, through
 from cardmaker.layout.ink import ACCENT, BLACK, WHITE
 from cardmaker.layout.type_setting import cap_height
 from cardmaker.model.marks import Box, Colour, Dot, Face, Line, Mark, Path, Rectangle, Words
@@ -28,6 +28,14 @@ THICK_CORD: Final = 1.0
 ARROW: Final = 0.6
 SEAM: Final = 0.02  # of the way between two points of a curve: covers the hair between a thread and its upper part
 HEAD: Final = 1.9  # mm: how long the head of an arrow is
+BRIGHT: Final = "#f4c542"  # a thread that is tied in as a mark: neither an end of the warp nor an arrow
+KNOT: Final = "#dcdcdc"  # a whole bundle of ends
+STRAND: Final = 0.48  # of the radius of a knot: how thick its bundle is
+OVERHAND: Final = (  # in radii from the middle of the knot, from its foot to its top
+    (0.0, 1.6), (-0.1, 1.0), (-0.66, 0.1), (-0.35, -0.78), (0.45, -0.8), (0.95, 0.0), (0.55, 0.72), (-0.35, 0.84),
+    (-1.0, 0.5), (-0.85, -0.1), (-0.2, -0.2), (0.1, -0.75), (0.0, -1.6),
+)  # fmt: skip
+OVER_ITSELF: Final = (6.6, 10.9)  # the places where it lies over its own foot and over its own bow
 
 
 def ink_of_end(end_number: int) -> Colour:
@@ -106,21 +114,39 @@ def heddle_strip(x: float, y: float, height: float, pitch: float, spaces: int) -
     return marks
 
 
-def knot(x: float, y: float, radius: float, ink: Colour = "#d9d9d9") -> list[Mark]:
-    """An overhand knot in a whole bundle of ends: a ball with two turns across it."""
-    turns = (
-        _bow(x, y, radius, -0.95, 0.25),
-        _bow(x, y, radius, -0.2, 0.9),
-    )
-    return [Dot(x, y, radius, ink, BLACK, OUTLINED), *(mark for turn in turns for mark in stroke(turn, 0.22))]
+def knot(x: float, y: float, radius: float, *, is_level: bool = False) -> list[Mark]:
+    """An overhand knot in a whole bundle of ends, drawn as one thick strand that comes from below and leaves above, or
+    from the right and leaves at the left."""
+    strand, width = knotted_strand(x, y, radius, is_level=is_level), radius * STRAND
+    marks = bundle(strand, KNOT, width)
+    for place in OVER_ITSELF:
+        marks += bundle(strand.part(place - 0.55, place + 0.55), KNOT, width)
+    return marks
 
 
-def _bow(x: float, y: float, radius: float, left: float, right: float) -> Curve:
-    """A bow across a ball, from its left rim to its right one; heights as shares of the radius, downwards."""
-    start = (x - radius * (1 - left * left) ** 0.5, y + radius * left)
-    stop = (x + radius * (1 - right * right) ** 0.5, y + radius * right)
-    sag = radius * 0.25
-    return Curve(((start, (start[0] + radius * 0.6, start[1] + sag), (stop[0] - radius * 0.6, stop[1]), stop),))
+def bundle(curve: Curve, ink: Colour, width: float) -> list[Mark]:
+    """Many ends side by side, as one thick strand: where there is room for it, fine lines along it tell that."""
+    marks: list[Mark] = list(thread(curve, ink, width, round_ends=False))
+    if width < 1.0:
+        return marks
+    return [*marks, *(mark for way in (-1, 1) for mark in stroke(beside(curve, way * width * 0.2), 0.12))]
+
+
+def beside(curve: Curve, aside: float) -> Curve:
+    """A curve that keeps its distance from another one: to its left where ``aside`` is less than nothing."""
+    places = [each / 4 for each in range(4 * len(curve.pieces) + 1)]
+    points = []
+    for place in places:
+        (x, y), (x1, y1), (x2, y2) = curve.at(place), curve.at(max(place - 0.02, 0)), curve.at(place + 0.02)
+        far = hypot(x2 - x1, y2 - y1)
+        points.append((x - (y2 - y1) / far * aside, y + (x2 - x1) / far * aside))
+    return through(*points)
+
+
+def knotted_strand(x: float, y: float, radius: float, *, is_level: bool = False) -> Curve:
+    """The way of an overhand knot: up, round over its own foot, behind its own side, and out over its own bow."""
+    places = [(along, across) if is_level else (across, along) for across, along in OVERHAND]
+    return through(*((x + radius * aside, y + radius * down) for aside, down in places))
 
 
 def arrow(curve: Curve, width: float = ARROW, head: float = HEAD, colour: Colour = ACCENT) -> list[Mark]:

@@ -13,7 +13,9 @@ from typing import Final, NamedTuple
 from cardmaker.card.dressing.act_drawing import (
     DARK,
     LIGHT,
+    OUTLINED,
     WOOD,
+    bar,
     end_on,
     ink_of_end,
     shape,
@@ -22,9 +24,9 @@ from cardmaker.card.dressing.act_drawing import (
     thread,
 )
 from cardmaker.card.dressing.act_figures import ACT_BOX, ActFigures
-from cardmaker.card.dressing.act_hands import Spot, fist
-from cardmaker.card.dressing.act_loom_parts import WEFT, heddle_on_edge, warp_roll
-from cardmaker.card.dressing.curves import Curve, Point, straight, through
+from cardmaker.card.dressing.act_hands import SLEEVE, Spot, fist
+from cardmaker.card.dressing.act_loom_parts import STEEL, WEFT, heddle_on_edge, warp_beam, warp_lap, warp_roll
+from cardmaker.card.dressing.curves import Curve, Point, round_through, straight, through
 from cardmaker.layout.ink import BLACK, WHITE
 from cardmaker.layout.transforms import mirrored
 from cardmaker.model.loom import Space
@@ -33,18 +35,21 @@ from cardmaker.model.marks import Box, Mark, Path, Rectangle
 ROLL: Final = 4.0  # mm: radius of the warp on its beam
 SHUTTLE: Final = 1.4  # mm: half as wide as the shuttle that lies in the shed
 HEDDLE: Final = 17.6  # mm: the middle of the one heddle
-HOLE_DOWN, HOLE_UP = 12.6, 22.0  # mm: the height of the holes, where the warp is pressed down, and where it is lifted
-HAND_DOWN, HAND_UP = 29.6, 5.0  # mm: how low and how high the hand is
+HOLE: Final = 17.8  # mm: the height of its holes: heddle and beam stand still, whichever way the hand goes
+HEDDLE_TOP, HEDDLE_FOOT = 4.4, 31.2  # mm
+HAND_DOWN, HAND_UP = 31.1, 4.4  # mm: how low and how high the hand is
 HAND, HAND_BEFORE_BEAM = 37.4, 33.6  # mm: where it holds the warp; where a cloth beam holds it beyond the hand
-BEAM, CLOTH_BEAM = 4.6, 41.6  # mm
+BEAM, CLOTH_BEAM = 4.8, 41.6  # mm
 ARM_ENDS: Final = 44.6  # mm
-ROLL_OF_TWO: Final = (BEAM, 23.0)
-BACK, FRONT = 13.2, 18.4  # mm: two heddles
-AT_REST: Final = 19.2  # mm: the height of the holes of two heddles that hang level
-LIFT: Final = 3.2  # mm: that one rises and the other sinks
-BOARD: Final = 12.0  # mm: how high each of them is
-PULLEY: Final = 3.4  # mm
-FELL_OF_TWO: Final = (36.0, 20.4)
+ROLL_OF_TWO: Final = (BEAM, 20.0)
+BACK, FRONT = 13.0, 18.6  # mm: two heddles
+AT_REST: Final = 16.0  # mm: the height of the holes of two heddles that hang level
+LIFT: Final = 2.9  # mm: that one rises and the other sinks
+BOARD: Final = 17.2  # mm: how high each of them is: both layers pass within it
+PULLEY: Final = 1.9  # mm
+FELL_OF_TWO: Final = (35.4, 18.6)
+HINGE: Final = (3.4, 30.6)  # mm: of both treadles
+PRESSED, FREE = (33.0, 33.6), (34.2, 26.6)  # mm: their ends, where the foot is and where it is not
 INSET: Final = (19.4, 13.6)  # mm: how wide and how high the small picture is
 
 
@@ -64,12 +69,11 @@ def first_shed_picture(act: ActFigures) -> tuple[Mark, ...]:
 # one heddle
 
 
-def shed_by_hand(*, is_down: bool, hand: Point) -> Shed:
+def shed_by_hand(hand: Point) -> Shed:
     """Where both layers run while the hand presses the warp down, or lifts it."""
-    eye = HOLE_DOWN if is_down else HOLE_UP
-    start = _leaves_roll((BEAM, eye + ROLL), hand)
-    bent = straight((BEAM, eye), (HEDDLE, eye), hand)
-    return Shed(bent, straight(start, hand), _between(((HEDDLE, eye), hand), (start, hand), HEDDLE + 4.2))
+    start = _leaves_roll((BEAM, HOLE + ROLL), hand)
+    bent = straight((BEAM, HOLE), (HEDDLE, HOLE), hand)
+    return Shed(bent, straight(start, hand), _between(((HEDDLE, HOLE), hand), (start, hand), HEDDLE + 3.4))
 
 
 def _leaves_roll(middle: Point, to: Point) -> Point:
@@ -93,17 +97,17 @@ def _between(one: tuple[Point, Point], other: tuple[Point, Point], x: float) -> 
 
 def _by_hand(act: ActFigures) -> list[Mark]:
     is_down = act.first_shed == "down"
-    eye, hand_y = (HOLE_DOWN, HAND_DOWN) if is_down else (HOLE_UP, HAND_UP)
-    hand = (HAND_BEFORE_BEAM if act.cloth_beam else HAND, hand_y)
-    shed = shed_by_hand(is_down=is_down, hand=hand)
-    top, bottom = (3.0, 27.6) if is_down else (7.0, 31.6)
+    hand = (HAND_BEFORE_BEAM if act.cloth_beam else HAND, HAND_DOWN if is_down else HAND_UP)
+    shed = shed_by_hand(hand)
     press_x = 34.0 if act.cloth_beam else 40.4
-    press = (press_x, 17.0, press_x, 23.4) if is_down else (press_x, 17.6, press_x, 11.2)
+    press = (press_x, 18.4, press_x, 24.8) if is_down else (press_x, 17.2, press_x, 10.8)
     return [
-        *warp_roll(BEAM, eye + ROLL, ROLL),
-        *heddle_on_edge(HEDDLE, top, bottom, eye),
+        *warp_beam(BEAM, HOLE + ROLL, ROLL),
+        *heddle_on_edge(HEDDLE, HEDDLE_TOP, HEDDLE_FOOT, HOLE),
         *thread(shed.others, LIGHT),
+        *warp_lap(BEAM, HOLE + ROLL, ROLL),
         *thread(shed.in_holes, DARK),
+        warp_lap(BEAM, HOLE + ROLL, ROLL)[-1],
         *end_on(*shed.shuttle, SHUTTLE),
         *(_onto_cloth_beam(hand, 1 if is_down else -1) if act.cloth_beam else ()),
         *fist(Spot(*hand, 0, 0.8), (ARM_ENDS - hand[0]) / 0.8),
@@ -140,18 +144,20 @@ def _by_foot(act: ActFigures) -> list[Mark]:
     front_is_raised = act.on_top is Space.HOLE
     shed = shed_by_foot(front_is_raised=front_is_raised)
     (fell_x, fell_y), sunk = FELL_OF_TWO, BACK if front_is_raised else FRONT
-    marks = [*warp_roll(*ROLL_OF_TWO, ROLL), *_treadles(sunk, BACK + FRONT - sunk)]
+    marks = [*warp_beam(*ROLL_OF_TWO, ROLL), *_treadles(act, sunk, BACK + FRONT - sunk)]
+    middle = (FRONT + BACK) / 2
     for x, eye in _eyes(front_is_raised):
-        marks += stroke(straight((x, eye - BOARD / 2), (x, PULLEY), ((FRONT + BACK) / 2, PULLEY)), 0.3)
+        rim = middle + (1.4 if x > middle else -1.4)
+        marks += stroke(straight((x, eye - BOARD / 2), (x, PULLEY + 1.2), (rim, PULLEY)), 0.3)
         marks += heddle_on_edge(x, eye - BOARD / 2, eye + BOARD / 2, eye)
-    marks += end_on((FRONT + BACK) / 2, PULLEY, 1.4)
+    marks += end_on(middle, PULLEY, 1.4)
     above, below = (shed.in_holes, shed.others) if front_is_raised else (shed.others, shed.in_holes)
     marks += thread(below, LIGHT if front_is_raised else DARK) + thread(above, DARK if front_is_raised else LIGHT)
-    marks += end_on(*shed.shuttle, SHUTTLE)
+    marks += [*warp_lap(*ROLL_OF_TWO, ROLL), *end_on(*shed.shuttle, SHUTTLE)]
     for x, eye in _eyes(front_is_raised):
         down = eye > AT_REST
-        aside = x + (2.2 if x == FRONT else -2.2)
-        tip, tail = (eye + 4.6, eye + 1.4) if down else (eye - 4.6, eye - 1.4)
+        aside = x + (2.5 if x == FRONT else -2.5)
+        tip, tail = (eye + 6.4, eye + 2.6) if down else (eye - 5.8, eye - 2.0)
         marks += straight_arrow(aside, tail, aside, tip, 0.7)
     if act.cloth_beam:
         hold = [
@@ -163,34 +169,49 @@ def _by_foot(act: ActFigures) -> list[Mark]:
     return [*marks, *hold, *_which_foot(act.pressed_at_left), *_from_above(act, _corner(is_top=True))]
 
 
-def _treadles(sunk: float, risen: float) -> list[Mark]:
-    """The one that is pressed with a foot on it, its cord to the heddle that sinks; the other one up."""
+def _treadles(act: ActFigures, sunk: float, risen: float) -> list[Mark]:
+    """Both on one hinge: the one that is pressed with a foot on it, and its cord to the heddle that sinks; the other
+    one up. Black is what is black in the small picture of both."""
     bottom = AT_REST + BOARD / 2
-    pressed = straight((8.0, 33.9), (34.0, 32.6))
-    free = straight((8.0, 29.0), (34.0, 32.0))
-    cords = ((sunk, bottom + LIFT, 33.5), (risen, bottom - LIFT, 30.0))
-    hung = [mark for x, top, foot in cords for mark in stroke(straight((x, top), (x, foot)), 0.3)]
-    return [*hung, *thread(free, WOOD, 0.9), *thread(pressed, WOOD, 0.9), *_foot(27.0, 32.4)]
+    marks = [*bar(HINGE[0] - 1.6, HINGE[1], 3.2, 4.0)]
+    for x, top, end, is_pressed in ((risen, bottom - LIFT, FREE, False), (sunk, bottom + LIFT, PRESSED, True)):
+        foot = HINGE[1] + (end[1] - HINGE[1]) * (x - HINGE[0]) / (end[0] - HINGE[0])
+        if is_pressed:
+            marks += _foot(28.6, PRESSED[1] - 1.2)
+        marks += stroke(straight((x, top), (x, foot)), 0.3)
+        is_black = is_pressed and act.pressed_at_left is not None
+        marks += thread(straight(HINGE, end), BLACK if is_black else WOOD, 0.9)
+    return [*marks, *end_on(*HINGE, 0.8, STEEL), *straight_arrow(22.6, 26.6, 22.6, 31.2, 0.7)]
 
 
 def _which_foot(is_left: bool | None) -> list[Mark]:
-    """Both treadles as the feet find them, side by side; the one to press black, with a triangle that points down."""
-    marks: list[Mark] = []
-    for at_left, x in ((True, 36.4), (False, 40.6)):
-        is_pressed = is_left is at_left
-        marks.append(Rectangle(Box(x, 26.4, 3.4, 7.4), BLACK if is_pressed else WHITE, BLACK, 0.3, 0.9))
-        if is_pressed:
-            point = straight((x + 0.6, 29.0), (x + 2.8, 29.0), (x + 1.7, 31.2))
-            marks.append(Path((*point.steps(), ("close",)), fill=WHITE))
+    """The two treadles from the seat, hinged on one bar: the one to press is black, with the sole of a shoe on it.
+    Nothing is black where only the weaver knows which one it is."""
+    top, wide, high, left = 25.6, 3.0, 8.5, 36.8
+    marks: list[Mark] = list(thread(straight((left - 0.4, top - 0.2), (left + 2 * wide + 1.4, top - 0.2)), WOOD, 0.8))
+    for number, x in enumerate((left, left + wide + 1.0)):
+        pressed = is_left is not None and (number == 0) == is_left
+        marks.append(Rectangle(Box(x, top + 0.6, wide, high), BLACK if pressed else WHITE, BLACK, 0.3, 0.6))
+        if pressed:
+            marks += _sole(x + wide / 2, top + 5.4)
     return marks
+
+
+def _sole(x: float, y: float) -> list[Mark]:
+    """A shoe from below, its toe up."""
+    ball = round_through((x - 0.85, y - 1.2), (x, y - 2.9), (x + 0.85, y - 1.2), (x + 0.5, y + 0.5), (x - 0.5, y + 0.5))
+    heel = round_through((x - 0.55, y + 1.5), (x + 0.55, y + 1.5), (x + 0.5, y + 2.8), (x - 0.5, y + 2.8))
+    return [Path((*each.steps(), ("close",)), fill=WHITE) for each in (ball, heel)]
 
 
 def _foot(x: float, y: float) -> list[Mark]:
     """A shoe from the side, its toe at the left, and the leg above it."""
-    shoe = through((x - 7.4, y), (x - 8.0, y - 1.6), (x - 5.6, y - 2.8), (x - 2.6, y - 4.0), (x - 1.2, y - 6.4)).then(
-        straight((x - 1.2, y - 6.4), (x + 2.6, y - 6.4), (x + 2.8, y))
+    shoe = through((x - 5.0, y), (x - 5.4, y - 1.3), (x - 3.4, y - 2.2), (x - 0.6, y - 3.2), (x + 0.6, y - 5.0)).then(
+        straight((x + 0.6, y - 5.0), (x + 4.0, y - 5.0), (x + 4.2, y))
     )
-    return shape(shoe, WHITE)
+    leg = straight((x + 0.9, y - 5.0), (x + 1.6, y - 9.6), (x + 4.4, y - 9.6), (x + 3.8, y - 5.0))
+    sides = [stroke(straight(*(leg.at(at) for at in ends)), OUTLINED) for ends in ((0, 1), (2, 3))]
+    return [Path((*leg.steps(), ("close",)), fill=SLEEVE), *(mark for side in sides for mark in side), *shape(shoe)]
 
 
 # from above

@@ -38,8 +38,8 @@ MOST: Final = 9  # spaces that are drawn; more lie between mark and first space:
 GAP: Final = 1.4  # spaces that a break takes
 CHEEK: Final = 0.35  # spaces of wood beyond the outermost one that is drawn
 HOP: Final = 2.6  # mm: how high a step of the count is
-LANDING: Final = TOP - 0.7
-BESIDE_MARK: Final = 0.3  # of the first hop: where it begins, clear of the mark
+LANDING: Final = TOP - 2.3  # clear of the mark, which the count begins on
+MARK: Final = (1.1, 1.7)  # mm: half as wide, and how high the mark is
 
 
 class _Columns(NamedTuple):
@@ -158,7 +158,8 @@ def _next_end(columns: _Columns, act: ActFigures) -> list[Mark]:
 
 def _pencil_mark(x: float) -> list[Mark]:
     """The mark: a triangle that stands on the board's upper edge."""
-    corners = straight((x - 1.3, TOP - 3.4), (x + 1.3, TOP - 3.4), (x, TOP - 0.4))
+    half, high = MARK
+    corners = straight((x - half, TOP - 0.3 - high), (x + half, TOP - 0.3 - high), (x, TOP - 0.3))
     return [Path((*corners.steps(), ("close",)), fill=BLACK)]
 
 
@@ -178,7 +179,6 @@ def _count(columns: _Columns, act: ActFigures) -> list[Mark]:
         wide = abs(start - stop) > 1.4 * columns.pitch
         height = HOP * (1.5 if wide else 1.0)
         top = max(top, height)
-        start += (stop - start) * BESIDE_MARK if number == 0 else 0
         hop = _hop(start, stop, height)
         if number == len(hops) - 1:
             marks += arrow(hop, 0.5, 1.7)

@@ -5,12 +5,13 @@ Each is drawn in a place of its own (:class:`Spot`): where it stands, how far it
 
 from __future__ import annotations
 
-from math import cos, radians, sin
-from typing import NamedTuple
+from collections.abc import Sequence
+from math import cos, hypot, radians, sin
+from typing import Final, NamedTuple
 
-from cardmaker.card.dressing.act_drawing import WOOD, capsule, end_on, open_end, shape, stroke, united
-from cardmaker.card.dressing.curves import Curve, Point, round_through, straight, through
-from cardmaker.model.marks import Mark
+from cardmaker.card.dressing.act_drawing import OUTLINED, WOOD, capsule, end_on, shape, stroke, united
+from cardmaker.card.dressing.curves import Curve, Point, arc, round_through, straight, through
+from cardmaker.model.marks import Mark, Path
 
 
 class Spot(NamedTuple):
@@ -38,56 +39,87 @@ class Spot(NamedTuple):
         return Curve(tuple(tuple(self.at(*point) for point in piece) for piece in curve.pieces))  # type: ignore[misc]
 
 
-def fist(spot: Spot, arm: float = 12.0) -> list[Mark]:
+SLEEVE: Final = "#c6c9cc"  # arms in it are no threads and no sticks
+CUFF: Final = 0.9  # mm: how wide its hem is
+
+
+def fist(spot: Spot, arm: float = 12.0, held: Sequence[Mark] = ()) -> list[Mark]:
     """A fist that holds a bundle lying along x, pulled to the right: four bent fingers, the thumb before them, the arm.
 
-    The bundle goes in at (-4.5, 0) and comes out at (4.5, 0) behind the heel of the hand. ``arm`` is how far to the
-    right of the middle the arm is drawn; it ends open, where the picture ends.
+    The bundle goes in at (-4.5, 0) and comes out at (4.5, 0) before the heel of the hand: what is ``held`` is drawn
+    over the palm and under the fingers. ``arm`` is how far to the right of the middle the sleeve is drawn; it ends
+    open, where the picture ends.
     """
     fingers = [capsule((x, -3.0 + 0.25 * abs(x)), (x, 2.6 - 0.2 * abs(x)), 2.35) for x in (-3.3, -1.1, 1.1, 3.2)]
-    back = through((-4.2, -2.4), (-3.4, -4.3), (0.0, -4.9), (3.6, -4.2), (5.6, -2.8), (arm, -2.6))
-    under = through((arm, 2.6), (6.4, 3.0), (4.4, 3.4), (0.0, 3.6), (-3.6, 3.0), (-4.2, -2.4))
-    hand = [spot.placed(back.then(straight((arm, -2.6), (arm, 2.6))).then(under))]
-    thumb = capsule((1.8, 3.5), (-2.6, 2.9), 2.3)
-    marks = united(hand)
+    wrist = min(6.6, arm)
+    back = through((-4.2, -2.4), (-3.4, -4.3), (0.0, -4.9), (3.6, -4.2), (5.4, -2.8), (wrist, -2.5))
+    under = through((wrist, 2.5), (6.0, 2.8), (4.4, 3.4), (0.0, 3.6), (-3.6, 3.0), (-4.2, -2.4))
+    marks = united([spot.placed(back.then(straight((wrist, -2.5), (wrist, 2.5))).then(under))])
+    marks += _sleeve(spot, (wrist, -2.9), (wrist, 2.9), (arm, -2.9), (arm, 2.9))
+    marks += held
     for finger in fingers:
         marks += shape(spot.placed(finger))
-    return [*marks, *shape(spot.placed(thumb)), *open_end(spot.at(arm, -3.0), spot.at(arm, 3.0))]
+    return [*marks, *shape(spot.placed(capsule((1.8, 3.5), (-2.6, 2.9), 2.3)))]
 
 
-def grip(spot: Spot, arm: float = 12.0) -> list[Mark]:
-    """A hand round an upright stick at (0, 0), which is drawn before it: four fingers, the thumb above, the arm.
+def _sleeve(spot: Spot, cuff: Point, other_cuff: Point, end: Point, other_end: Point) -> list[Mark]:
+    """The sleeve from its hem at the wrist to where the picture ends: both its edges, open at the end."""
+    far = hypot(end[0] - cuff[0], end[1] - cuff[1])
+    if far <= 0:
+        return []
+    edge, other_edge = spot.placed(straight(cuff, end)), spot.placed(straight(end, other_end, other_cuff, cuff))
+    along = min(1.0, CUFF / far)
+    dx, dy = (end[0] - cuff[0]) * along, (end[1] - cuff[1]) * along
+    hem = straight(cuff, (cuff[0] + dx, cuff[1] + dy), (other_cuff[0] + dx, other_cuff[1] + dy), other_cuff, cuff)
+    return [
+        Path((*edge.then(other_edge).steps(), ("close",)), fill=SLEEVE),
+        *stroke(edge, OUTLINED),
+        *stroke(spot.placed(straight(other_cuff, other_end)), OUTLINED),
+        *shape(spot.placed(hem)),
+    ]
 
-    The arm comes from the right, and ends open ``arm`` mm from the stick.
-    """
-    fingers = [capsule((-2.0 + 0.15 * abs(y), y), (2.6, y), 2.25) for y in (-3.3, -1.1, 1.1, 3.2)]
-    above = through((-1.0, -4.6), (2.4, -5.2), (5.6, -3.6), (arm, -2.8))
-    under = through((arm, 2.6), (6.4, 3.2), (3.4, 4.4), (-1.0, 4.2))
-    marks = united([spot.placed(above.then(straight((arm, -2.8), (arm, 2.6))).then(under))])
-    for finger in fingers:
-        marks += shape(spot.placed(finger))
-    thumb = capsule((3.0, -4.6), (-1.4, -5.2), 2.1)
-    return [*marks, *shape(spot.placed(thumb)), *open_end(spot.at(arm, -3.2), spot.at(arm, 3.0))]
+
+def grip(spot: Spot, stick: Sequence[Mark], arm: float = 12.0) -> list[Mark]:
+    """A hand round an upright stick at (0, 0): its palm behind the stick, four fingers round it from the left with
+    their nails, the thumb across them, the sleeve to the right, which ends open ``arm`` mm from the stick."""
+    above = through((-2.2, -3.6), (0.6, -5.0), (3.6, -4.9), (6.2, -3.2), (7.4, -2.6))
+    under = through((7.4, 2.6), (6.0, 3.4), (3.4, 4.9), (0.4, 4.8), (-2.2, 4.0))
+    palm = above.then(straight((7.4, -2.6), (7.4, 2.6))).then(under).then(straight((-2.2, 4.0), (-2.2, -3.6)))
+    marks = [*united([spot.placed(palm)]), *_sleeve(spot, (7.4, -3.0), (7.4, 3.0), (arm, -3.0), (arm, 3.0)), *stick]
+    for y, tip in FINGERS_ROUND:
+        marks += shape(spot.placed(capsule((-2.3, y), (tip, y + 0.35), 2.2)))
+        marks += stroke(spot.placed(arc(tip + 0.2, y + 0.35, 0.62, 100, 260)), 0.2)
+    thumb = through(
+        (6.0, -2.2), (4.4, -4.6), (1.6, -5.2), (-1.4, -4.4), (-1.9, -3.3), (-0.6, -2.7), (2.0, -3.0), (3.8, -1.6)
+    )
+    marks += shape(spot.placed(thumb.then(straight((3.8, -1.6), (6.0, -2.2)))))
+    nail = through((-0.2, -4.1), (-1.2, -3.9), (-1.3, -3.4), (-0.3, -3.3))
+    return [*marks, *stroke(spot.placed(nail), 0.2)]
+
+
+FINGERS_ROUND: Final = ((-1.7, 2.4), (0.4, 2.7), (2.5, 2.4), (4.4, 1.7))  # how far down each lies, where its tip is
 
 
 def combing_fingers(spot: Spot) -> list[Curve]:
     """Four fingers that point down through the warp at y = 0, for whoever draws threads between them."""
-    return [spot.placed(capsule((x, -5.0), (x - 0.6, y), 2.0)) for x, y in COMBING]
+    return [spot.placed(capsule((x, -5.0), (x * 1.12 - 0.3, y), 1.9)) for x, y in COMBING]
 
 
-COMBING = ((-3.3, 2.6), (-1.1, 3.4), (1.1, 3.2), (3.3, 2.2))  # of each finger: how far aside its root, how deep its tip
+COMBING: Final = ((-3.6, 4.6), (-1.2, 5.6), (1.2, 5.4), (3.6, 4.2))  # how far aside its root, how deep its tip
 
 
 def combing_hand(spot: Spot, reach: float = 17.4) -> list[Mark]:
-    """The back of a hand that combs, its fingers pointing down; the arm goes up to the right and ends open."""
-    left = through((-4.4, -5.0), (-4.3, -7.4), (-2.2, -9.4), (1.0, -10.8), (6.0, -reach))
-    right = through((11.6, -reach), (6.8, -9.4), (4.7, -7.2), (4.4, -5.0))
-    hand = left.then(straight((6.0, -reach), (11.6, -reach))).then(right).then(straight((4.4, -5.0), (-4.4, -5.0)))
-    thumb = capsule((-2.6, -6.6), (-5.6, -3.0), 2.1)
+    """The back of a hand that combs, its fingers pointing down; the sleeve goes up to the right and ends open."""
+    cuff, other_cuff = (3.4, -12.6), (8.6, -10.8)
+    left = through((-4.6, -4.6), (-4.5, -7.4), (-2.2, -9.6), (1.2, -11.2), cuff)
+    right = through(other_cuff, (6.2, -9.0), (4.9, -7.2), (4.6, -4.6))
+    hand = left.then(straight(cuff, other_cuff)).then(right).then(straight((4.6, -4.6), (-4.6, -4.6)))
+    thumb = capsule((-2.8, -7.0), (-6.4, -3.0), 2.1)
     marks = [*shape(spot.placed(thumb)), *united([spot.placed(hand), *combing_fingers(spot)])]
-    for x in (-2.2, 0.0, 2.2):
-        marks += stroke(spot.placed(straight((x, -5.2), (x - 0.1, -3.4))), 0.25)
-    return [*marks, *open_end(spot.at(5.4, -reach), spot.at(12.2, -reach))]
+    for x in (-2.4, 0.0, 2.4):
+        marks += stroke(spot.placed(straight((x, -5.4), (x - 0.1, -3.0))), 0.25)
+    lean = (reach - 12.6) * 0.36
+    return [*marks, *_sleeve(spot, (2.9, -12.8), (9.1, -10.6), (2.9 + lean, -reach), (9.1 + lean + 0.8, -reach))]
 
 
 def scissors(spot: Spot) -> list[Mark]:

@@ -6,13 +6,13 @@ from math import hypot
 from typing import Final
 
 from cardmaker.card.dressing.act_drawing import DARK, LIGHT, OUTLINED, WOOD, bar, end_on, shape, stroke, thread
-from cardmaker.card.dressing.curves import Curve, Point, straight, through
+from cardmaker.card.dressing.curves import Curve, Point, arc, straight, through
 from cardmaker.layout.ink import BLACK, WHITE
-from cardmaker.model.marks import Box, Dot, Line, Mark, Rectangle
+from cardmaker.model.marks import Box, Dot, Line, Mark, Path, Rectangle
 
 STEEL: Final = "#d9d9d9"
 WEFT: Final = "#8f8f8f"  # beside dark and light ends
-HEDDLE_EDGE: Final = 2.0  # mm: how thick a heddle is that is seen on its edge
+HEDDLE_EDGE: Final = 2.6  # mm: how thick a heddle is that is seen on its edge
 TAPE: Final = 2.2  # mm: how thick woven tape is drawn
 PICK: Final = 1.1  # mm of tape for each
 
@@ -52,26 +52,36 @@ def needle(end: Curve) -> list[Mark]:
 
 
 def warp_roll(x: float, y: float, radius: float) -> list[Mark]:
-    """The warp on its beam, seen from the beam's end."""
+    """Tape on the beam in front, seen from the beam's end."""
     laps = [Dot(x, y, radius * share, stroke=BLACK, width=0.2) for share in (0.86, 0.72)]
     return [*end_on(x, y, radius, WHITE), *laps, *end_on(x, y, radius * 0.55)]
 
 
-def heddle_on_edge(x: float, top: float, bottom: float, eye: float | None = None) -> list[Mark]:
-    """A heddle from the side, its middle at ``x``; with an ``eye`` cut through, so that a slot shows, and a hole."""
-    wood = bar(x - HEDDLE_EDGE / 2, top, HEDDLE_EDGE, bottom - top)
-    if eye is None:
-        return wood
-    inner = Rectangle(Box(x - 0.55, top + 2.0, 1.1, bottom - top - 4.0), WHITE, BLACK, 0.2, 0.5)
-    return [*wood, inner, Dot(x, eye, 1.0, WHITE, BLACK, 0.28)]
+def warp_beam(x: float, y: float, radius: float) -> list[Mark]:
+    """The warp on its beam, seen from the beam's end: threads leave it over its top."""
+    inner = [Dot(x, y, radius * share, stroke=BLACK, width=0.2) for share in (0.8, 0.66)]
+    return [*end_on(x, y, radius, WHITE), *inner, *end_on(x, y, radius * 0.5), *warp_lap(x, y, radius)]
 
 
-def flat_shed(left: float, right: float, y: float) -> list[Mark]:
-    """Both layers in one line, from the side."""
-    return [
-        *thread(straight((left, y + 0.4), (right, y + 0.4)), LIGHT, 0.6, round_ends=False),
-        *thread(straight((left, y - 0.4), (right, y - 0.4)), DARK, 0.6, round_ends=False),
-    ]
+def warp_lap(x: float, y: float, radius: float) -> list[Mark]:
+    """The outermost turn on the beam, of the upper layer; the lower one leaves from under it, so it is drawn after
+    that."""
+    return list(thread(arc(x, y, radius, -90, 270), DARK))
+
+
+def heddle_on_edge(x: float, top: float, bottom: float, eye: float) -> list[Mark]:
+    """A heddle from the side, its middle at ``x``, cut open: a slot, and a hole at the height of its ``eye``. Threads
+    that pass are drawn over it, within the slot: they go through the board."""
+    inner = Rectangle(Box(x - 0.7, top + 1.8, 1.4, bottom - top - 3.6), WHITE, BLACK, 0.2, 0.6)
+    return [*bar(x - HEDDLE_EDGE / 2, top, HEDDLE_EDGE, bottom - top), inner, Dot(x, eye, 1.0, WHITE, BLACK, 0.28)]
+
+
+def flat_shed(left: float, right: float, y: float) -> tuple[list[Path], list[Path]]:
+    """Both layers in one line, from the side: the lower one, and the upper one."""
+    return (
+        thread(straight((left, y + 0.4), (right, y + 0.4)), LIGHT, 0.6, round_ends=False),
+        thread(straight((left, y - 0.4), (right, y - 0.4)), DARK, 0.6, round_ends=False),
+    )
 
 
 def tape_on_edge(left: float, right: float, y: float) -> list[Mark]:

@@ -10,6 +10,7 @@ from cardmaker.card.dressing.act_drawing import (
     WOOD,
     arrow,
     bar,
+    number,
     shape,
     shortened,
     straight_arrow,
@@ -21,12 +22,12 @@ from cardmaker.card.dressing.curves import Curve, arc, straight, through
 from cardmaker.layout.ink import ACCENT, BLACK, WHITE
 from cardmaker.model.marks import Colour, Mark, Path
 
-UPPER, LOWER = 7.0, 26.6  # mm: the middle of what is shown above, and below
+UPPER, LOWER = 8.2, 27.0  # mm: the middle of what is shown above, and below
 HALF: Final = 5.0  # mm: half as wide as a shuttle
-HEEL, TIP = 4.6, 37.2  # mm: the ends of a netting shuttle
+HEEL, TIP = 5.8, 38.2  # mm: the ends of a netting shuttle
 NOTCH: Final = 3.8  # mm: how deep its heel is forked
-WINDOW: Final = (17.5, 31.0)  # mm: its left and its right end
-TONGUE: Final = 26.5  # mm: its tip
+WINDOW: Final = (18.7, 32.0)  # mm: its left and its right end
+TONGUE: Final = 27.7  # mm: its tip
 LEG: Final = 1.9  # mm: of the weft beside the tongue, from the middle
 WEFT: Final = 0.9  # mm
 OTHER_FACE: Final = "#d3cbbb"
@@ -34,23 +35,23 @@ OTHER_FACE: Final = "#d3cbbb"
 
 def shuttle_picture(act: ActFigures) -> tuple[Mark, ...]:
     """How this loom's shuttle is filled."""
-    return tuple(_netting() if act.shuttle == "netting" else _flat())
+    return tuple(_netting(act.type_size) if act.shuttle == "netting" else _flat())
 
 
 # with a tongue
 
 
-def _netting() -> list[Mark]:
+def _netting(size: float) -> list[Mark]:
     """On one face along, round the tongue, back and through the heel; then it is turned over, and the same again."""
     return [
         *_face(UPPER, WOOD),
-        *_way_round(UPPER),
         *_turned_over(),
         *thread(
             through((HEEL + 3.0, LOWER + 0.4), (HEEL + 0.5, LOWER + 1.2), (2.6, LOWER + 4.4), (1.6, 34.2)), DARK, WEFT
         ),
         *_face(LOWER, OTHER_FACE),
-        *_way_round(LOWER),
+        *number(2.75, UPPER - HALF - 0.4, "1", size),
+        *number(2.75, LOWER - HALF - 0.4, "2", size),
     ]
 
 
@@ -61,7 +62,7 @@ def _face(y: float, wood: Colour) -> list[Mark]:
         straight((fork + 4.0, y - LEG), (bend, y - LEG))
     )
     loop = out.then(arc(bend, y, LEG, -90, 90)).then(_across(out.backwards(), y))
-    return [*_body(y, wood), *thread(loop, DARK, WEFT), *_tongue(y, wood)]
+    return [*_body(y, wood), *_way_round(y), *thread(loop, DARK, WEFT), *_tongue(y, wood)]
 
 
 def _across(curve: Curve, y: float) -> Curve:
@@ -98,19 +99,17 @@ def _tongue(y: float, wood: Colour) -> list[Mark]:
 
 
 def _way_round(y: float) -> list[Mark]:
-    """From the heel past the tip of the tongue and back to the heel."""
-    far, aside = TONGUE + 2.2, 3.9
-    way = through(
-        (HEEL + 5.5, y - aside), (TONGUE - 5, y - aside + 0.3), (far, y), (TONGUE - 5, y + aside - 0.3),
-        (HEEL + 3.5, y + aside),
-    )  # fmt: skip
-    return arrow(way)
+    """Beside the weft, as it goes: out of the heel, behind the tongue from one side to the other, back to the heel."""
+    bend, aside = WINDOW[0] + 1.6, 3.55
+    out = straight((HEEL + 5.5, y - aside), (bend, y - aside))
+    back = straight((bend, y + aside), (HEEL + 3.0, y + aside))
+    return arrow(out.then(arc(bend, y, aside, -90, 90)).then(back))
 
 
 def _turned_over() -> list[Mark]:
     """About its length: an arrow round the axis that sticks out of the tip."""
-    axis = stroke(straight((TIP + 0.6, UPPER), (44.0, UPPER)), 0.25, BLACK, (1.4, 0.7))
-    turn = _flattened(arc(0, 0, 5.0, -120, 130), 0.5, 41.2, UPPER)
+    axis = stroke(straight((TIP + 0.6, UPPER), (44.4, UPPER)), 0.25, BLACK, (1.4, 0.7))
+    turn = _flattened(arc(0, 0, 5.0, -120, 130), 0.48, 41.9, UPPER)
     return [*axis, *arrow(turn)]
 
 
@@ -125,7 +124,7 @@ def _flattened(curve: Curve, share: float, x: float, y: float) -> Curve:
 
 def _flat() -> list[Mark]:
     """From the face: along it, through the notch, back behind it. Below, on edge: the weft lies round it lengthwise."""
-    y, left, right = UPPER + 1.0, 4.5, 40.5
+    y, left, right = 8.0, 4.5, 40.5
     stick = straight(
         (left + 1.2, y - HALF), (right - 1.2, y - HALF), (right, y - HALF + 1.2), (right - 3.4, y),
         (right, y + HALF - 1.2), (right - 1.2, y + HALF), (left + 1.2, y + HALF), (left, y + HALF - 1.2),

@@ -154,7 +154,7 @@ def _named(act: ActFigures, led: _Way, near: _Hung, far: _Hung) -> list[Mark]:
         stop = NAMES_RIGHT - act.ruler.width_mm(kind, Face.SANS_BOLD, size) - 0.9
         corner = min(start[0] + abs(turn - start[1]), stop - 0.8)
         marks.append(Dot(x, y, RING, stroke=ACCENT, width=0.5))
-        marks += stroke(straight(start, (corner, turn), (stop, turn)), 0.35, ACCENT)
-        marks.append(Words(NAMES_RIGHT, base, kind, Face.SANS_BOLD, size, ACCENT, "right"))
+        marks += stroke(straight(start, (corner, turn), (stop, turn)), 0.3)
+        marks.append(Words(NAMES_RIGHT, base, kind, Face.SANS_BOLD, size, BLACK, "right"))
         marks.append(Words(NAMES_RIGHT, base - way * high * 1.7, name, Face.SANS, size, BLACK, "right"))
     return marks

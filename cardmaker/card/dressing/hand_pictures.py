@@ -21,7 +21,7 @@ from cardmaker.card.dressing.act_drawing import (
 )
 from cardmaker.card.dressing.act_figures import ActFigures
 from cardmaker.card.dressing.curves import Curve, Point, arc, straight, through
-from cardmaker.layout.ink import ACCENT, BLACK, SOFT, WHITE
+from cardmaker.layout.ink import BLACK, SOFT, WHITE
 from cardmaker.model.marks import Face, Mark, Path, Words
 from cardmaker.wording.picture_words import FINGERTIPS, ON_FINGERTIPS
 
@@ -106,7 +106,7 @@ def _finger_over(finger: Finger, over: range) -> list[Mark]:
 
 def _sliding_off(act: ActFigures) -> list[Mark]:
     way = arc(30.4, 6.6, 3.9, 220, 370)
-    return [*arrow(way), label(30.5, 8.2, "1", act.type_size * 1.25, ACCENT, bold=True)]
+    return [*arrow(way), label(30.5, 8.2, "1", act.type_size * 1.25, bold=True)]
 
 
 def _fingertips(act: ActFigures) -> list[Mark]:

@@ -10,6 +10,7 @@ from cardmaker.card.dressing.act_drawing import (
     THICK_CORD,
     again,
     bar,
+    bundle,
     cut_thread,
     heddle_strip,
     ink_of_end,
@@ -26,8 +27,8 @@ from cardmaker.model.marks import Colour, Mark
 MIDDLE: Final = 22.5
 
 # The warp on its beam: the knot, and the cord choked below it, on the side of the heddle
-KNOT_ON_CORD: Final = (MIDDLE, 11.3)
-KNOT_RADIUS: Final = 2.7
+KNOT_ON_CORD: Final = (MIDDLE, 11.2)
+KNOT_RADIUS: Final = 2.4
 UPPER, LOWER = 16.6, 23.0  # how far down the two turns of the cord lie
 CHOKED: Final = tuple(MIDDLE + 0.8 * number for number in range(-3, 4))  # the ends where the cord holds them
 AT_HEDDLE: Final = tuple(MIDDLE + 4.6 * number for number in range(-3, 4))
@@ -113,7 +114,9 @@ def _fan() -> list[Mark]:
     x, y = KNOT_ON_CORD
     marks: list[Mark] = []
     for number, (foot, held) in enumerate(zip(AT_HEDDLE, CHOKED, strict=True), start=1):
-        way = through((x + (held - x) * 0.6, y), (held, UPPER), (held, LOWER + 0.6), (foot, HEDDLE_TOP + 1))
+        way = through(
+            (x + (held - x) * 0.3, y + KNOT_RADIUS), (held, UPPER), (held, LOWER + 0.6), (foot, HEDDLE_TOP + 1)
+        )
         marks += thread(way, ink_of_end(number), 0.55, 0.18)
     return marks
 
@@ -129,47 +132,58 @@ def _towards_you() -> list[Mark]:
 
 
 def _tips() -> list[Mark]:
-    """The cut tips, level, beyond the knot."""
+    """The cut tips, level, beyond the knot: as many as come into it."""
     x, y = KNOT_ON_CORD
     marks: list[Mark] = []
-    for number in range(1, 6):
-        aside = number - 3
-        tip = (x + aside * 0.95, 5.9 + 0.12 * aside * aside)
-        marks += cut_thread(through(tip, (x + aside * 0.5, y - 2.0)), ink_of_end(number), 0.55, 0.18)
+    for number in range(1, len(CHOKED) + 1):
+        aside = number - 4
+        tip = (x + aside * 0.72, 5.9 + 0.06 * aside * aside)
+        marks += cut_thread(through(tip, (x + aside * 0.2, y - KNOT_RADIUS)), ink_of_end(number), 0.45, 0.17)
     return marks
 
 
 # No cloth beam: the warp held in a fist
 
 
+FIST: Final = Spot(MIDDLE, 27.0, 90, 0.95)
+HELD_KNOT: Final = (MIDDLE, 15.4, 2.5)  # where the knot before the fist is, and its radius
+
+
 def fist_tie_picture(_: ActFigures) -> tuple[Mark, ...]:
-    """The far ends combed level, one knot, and the hand behind it that is the front of this loom."""
-    x, y = MIDDLE, 19.0
+    """The far ends combed level, one knot, and the hand behind it that is the front of this loom.
+
+    As many ends leave the knot as come into it; they go through the fist and out of it below.
+    """
+    x, y, radius = HELD_KNOT
     places = [6.5 + 4.0 * number for number in range(9)]
     marks = heddle_strip(places[0], 0.8, 8.4, 4.0, 9)
+    held: list[Mark] = []
     for number, place in enumerate(places, start=1):
-        into = (x + (place - x) * 0.12, y)
-        marks += thread(through((place, 5.0), (place + (into[0] - place) * 0.35, 10.5), into), ink_of_end(number), 0.7)
-    marks += knot(x, y + 1.0, 2.4)
-    for number in range(1, 5):
-        tip = (16.4 + 0.9 * number, 32.8 - 0.15 * number)
-        marks += cut_thread(through(tip, (18.6 + 0.6 * number, 29.6), (21.0, 27.0)), ink_of_end(number), 0.6)
-    marks += fist(Spot(x, 27.0, 90, 0.95), 7.9)
+        into = (x + (place - x) * 0.035, y - radius * 1.2)
+        marks += thread(through((place, 5.0), (place + (into[0] - place) * 0.4, 8.8), into), ink_of_end(number), 0.7)
+        aside = number - 5
+        below = (x + aside * 0.14, y + radius * 1.2)
+        tips = (x + aside * 0.3, 32.0), (x + aside * 0.62, 34.4 - 0.04 * aside * aside)
+        way = through(below, (x + aside * 0.22, 21.6), (x + aside * 0.2, 30.4), *tips)
+        held += cut_thread(way.backwards(), ink_of_end(number), 0.45, 0.17)
+    marks += [*fist(FIST, 8.2, held), *knot(x, y, radius)]
     return (*marks, *straight_arrow(34, 20, 34, 31))
 
 
 # A cloth beam: the front tie
 
 HALF: Final[Colour] = "#b4b4b4"  # the left half of the warp, the right one is light; a copier keeps its edges apart
+TIED: Final = 1.4  # mm: how thick a half is
 BOW: Final = 24.2  # how far down the bow of the cord lies
-TIE: Final = Curve(  # the left half from its tip through the knot and round below the bow; the right one mirrors it
-    (
-        ((9.4, 6.4), (12, 7.6), (13.2, 11.4), (16.9, 11.4)),
-        ((16.9, 11.4), (21.6, 11.4), (22.4, 8.8), (26.6, 8.8)),
-        ((26.6, 8.8), (30.6, 8.8), (30.6, 16.0), (26.6, 16.0)),
-        ((26.6, 16.0), (22.4, 16.0), (21.6, 13.4), (16.9, 13.4)),
-        ((16.9, 13.4), (13.4, 13.4), (14.6, 19), (15.4, 22.6)),
-        ((15.4, 22.6), (16.0, 25), (17, 26.4), (18.6, 26.9)),
+TIE: Final = (
+    Curve(  # the left half from its tip through the knot and down to the bow, behind it; the right one mirrors it
+        (
+            ((9.4, 6.4), (12, 7.6), (13.2, 11.4), (16.9, 11.4)),
+            ((16.9, 11.4), (21.6, 11.4), (22.4, 8.8), (26.6, 8.8)),
+            ((26.6, 8.8), (30.6, 8.8), (30.6, 16.0), (26.6, 16.0)),
+            ((26.6, 16.0), (22.4, 16.0), (21.6, 13.4), (16.9, 13.4)),
+            ((16.9, 13.4), (13.4, 13.4), (14.6, 19), (15.7, BOW)),
+        )
     )
 )
 SPACES: Final = tuple(MIDDLE + 3.4 * (number - 3.5) for number in range(8))
@@ -194,19 +208,36 @@ def front_tie_picture(_: ActFigures) -> tuple[Mark, ...]:
     above = 4 + TIE.part(4, 5).where(BOW - 0.75)
     first, last = IN_KNOT
     return (
-        *thread(left, HALF, 1.4),
-        *thread(right, LIGHT, 1.4),
+        *bundle(left, HALF, TIED),
+        *bundle(right, LIGHT, TIED),
+        *_turned_ends(),
         *thread(cord, CORD, 0.9, round_ends=False),
         *heddle_strip(SPACES[0], 0.4, 4.2, SPACES[1] - SPACES[0], len(SPACES)),
         *_flat_halves(),
-        *again(left, 0.3, above, HALF, 1.4),
-        *again(right, 0.3, above, LIGHT, 1.4),
-        *again(left, left.where_x(first), left.where_x(last), HALF, 1.4),
-        *again(left, left.where_x(last, 3), left.where_x(first, 3), HALF, 1.4),
+        *bundle(left.part(0.02, above), HALF, TIED),
+        *bundle(right.part(0.02, above), LIGHT, TIED),
+        *bundle(left.part(left.where_x(first), left.where_x(last)), HALF, TIED),
+        *bundle(left.part(left.where_x(last, 3), left.where_x(first, 3)), HALF, TIED),
         *bar(0.2, 30.2, 44.6, 3.6, radius=1.0),
         *straight_arrow(7.8, 5.9, 2.4, 4.3),
         *straight_arrow(37.2, 5.9, 42.6, 4.3),
     )
+
+
+def turned_end(number: int) -> Curve:
+    """Of the left half, an end that has come down over the bow: below it round, and up behind it into the bundle."""
+    x = MIDDLE - 1.0 - number
+    low, up = 27.0 + 0.55 * (3 - number) * 0.6, 15.75 - 0.3 * (1.5 - number)
+    return through((x, 25.4), (x - 0.15, 26.4), ((x + up) / 2, low + 0.9), (up - 0.1, 26.4), (up, BOW))
+
+
+def _turned_ends() -> list[Mark]:
+    """All ends of both halves below the bow."""
+    marks: list[Mark] = []
+    for number in (3, 2, 1, 0):
+        way = turned_end(number)
+        marks += thread(way, HALF, 0.45, 0.17) + thread(way.mirrored_about(MIDDLE), LIGHT, 0.45, 0.17)
+    return marks
 
 
 def _flat_halves() -> list[Mark]:
@@ -216,5 +247,5 @@ def _flat_halves() -> list[Mark]:
         for number in range(4):
             x, space = MIDDLE + side * (1.0 + number), SPACES[3 - number] if side < 0 else SPACES[4 + number]
             fan = through((space, 2.5), (x + (space - x) * 0.3, 7.4), (x, 10.6))
-            marks += thread(fan.then(straight((x, 10.6), (x, 26.8))), ink, 0.62, 0.19)
+            marks += thread(fan.then(straight((x, 10.6), (x, 25.4))), ink, 0.62, 0.19, round_ends=False)
     return marks

@@ -5,25 +5,21 @@ from __future__ import annotations
 from typing import Final
 
 from cardmaker.card.dressing.act_drawing import (
+    BRIGHT,
     CORD,
     DARK,
-    EDGE,
-    LIGHT,
     arrow,
     bar,
-    capsule,
     cut_thread,
+    end_on,
     ink_of_end,
     number,
-    shape,
     straight_arrow,
-    stroke,
     thread,
 )
 from cardmaker.card.dressing.act_figures import ActFigures
 from cardmaker.card.dressing.act_hands import Spot, grip, scissors
 from cardmaker.card.dressing.curves import arc, straight, through
-from cardmaker.layout.ink import ACCENT
 from cardmaker.model.marks import Mark
 
 TABLE: Final = 30.4
@@ -31,9 +27,11 @@ LEFT_PEG, A, B = 9.6, 15.8, 24.6  # the middles of the pegs
 PEG: Final = (2.0, 7.6)  # how thick, and how far down the top is
 KEEPERS: Final = (18.8, 21.6)
 ROLLED: Final = 36.0  # the stick that the warp is rolled on
+STICK: Final = 2.2  # mm: how thick it is
+ARM_ENDS: Final = 44.6  # mm
 LOOP_ENDS: Final = LEFT_PEG - PEG[0] / 2 - 0.4  # where the loops round the peg begin
 ODD, EVEN = (1, 3, 5), (2, 4)
-HEIGHTS: Final = (26.4, 23.4, 20.4, 17.4, 14.4)  # of ends 1, 2, 3 …: each lies on the one before
+HEIGHTS: Final = (24.6, 21.7, 18.8, 15.9, 13.0)  # of ends 1, 2, 3 …: each lies on the one before
 
 
 def off_the_pegs_picture(act: ActFigures) -> tuple[Mark, ...]:
@@ -44,26 +42,26 @@ def off_the_pegs_picture(act: ActFigures) -> tuple[Mark, ...]:
     comes wound is off its pegs: the keepers are to be found in it, and the bright thread beside end 1.
     """
     before_a, before_b = (ODD, EVEN) if act.beam_first else (EVEN, ODD)
-    marks: list[Mark] = bar(ROLLED - 1.2, 4.4, 2.4, 30.0)
+    marks: list[Mark] = []
     if act.is_wound:
         marks += _off_pegs(act)
     else:
-        marks += [*bar(0.2, TABLE, 28.8, 2.4, radius=0.2), *_ends(ODD + EVEN, LEFT_PEG, ROLLED), *_loops(act)]
-        marks += [*_peg(LEFT_PEG, ODD if act.beam_first else EVEN), *_tied(act)]
+        marks += [*bar(0.2, TABLE, 28.8, 2.4, radius=0.2), *_ends(ODD + EVEN, LEFT_PEG, ROLLED)]
+        marks += [*_loops(act, LEFT_PEG - 0.9, -1), *_peg(LEFT_PEG, ODD if act.beam_first else EVEN), *_tied(act)]
         marks += [*_peg(A, before_a), *_peg(B, before_b)]
-    marks += [*_keeper(KEEPERS[0], before_a), *_keeper(KEEPERS[1], before_b), *_bands(), *_roll()]
+    marks += [*_keeper(KEEPERS[0], before_a), *_keeper(KEEPERS[1], before_b), *_bands(), *_rolled_on(act, before_b)]
     if act.is_wound:
-        return (*marks, *straight_arrow(30.0, 32.8, 24.9, 30.4))
+        return (*marks, *straight_arrow(30.0, 32.8, 25.6, 29.8))
     marks += _rolling(act)
     if not act.beam_first:
-        marks += [*scissors(Spot(4.0, 21.9, 0, 0.62)), *number(3.4, 27.3, "3", act.type_size)]
+        marks += [*scissors(Spot(4.4, 20.2, 0, 0.66)), *number(3.4, 26.2, "3", act.type_size)]
     return tuple(marks)
 
 
 def _off_pegs(act: ActFigures) -> list[Mark]:
     """A warp that comes wound: cut tips, or the far loops where the beam comes first."""
     if act.beam_first:
-        return [*_loops(act), *_ends(ODD + EVEN, LOOP_ENDS, ROLLED), *_tied(act)]
+        return [*_loops(act, LOOP_ENDS, -1), *_ends(ODD + EVEN, LOOP_ENDS, ROLLED), *_tied(act)]
     ways = [straight((LOOP_ENDS, height), (ROLLED, height)) for height in HEIGHTS]
     return [mark for end_number, way in enumerate(ways, start=1) for mark in cut_thread(way, ink_of_end(end_number))]
 
@@ -86,56 +84,90 @@ def _peg(x: float, before: tuple[int, ...]) -> list[Mark]:
 
 def _keeper(x: float, before: tuple[int, ...]) -> list[Mark]:
     """A stick that keeps the cross, with the ends that pass before it."""
-    return [*bar(x - 0.65, 6.0, 1.3, TABLE - 6.6, "#ffffff", 0.5), *_ends(before, x - 1.1, x + 1.1)]
+    return [*bar(x - 0.65, 5.7, 1.3, TABLE - 6.3, radius=0.5), *_ends(before, x - 1.1, x + 1.1)]
 
 
-def _loops(act: ActFigures) -> list[Mark]:
-    """Round the peg at the left: at home from an even end to the next odd one, at the far peg the other way about."""
-    x, left = LEFT_PEG, LOOP_ENDS
+def joined(act: ActFigures, way: int) -> tuple[tuple[int, int], ...]:
+    """The ends that a loop joins, at the left (-1) or at the right: home joins an even end to the next odd one, the
+    far end an odd one to the next even one."""
+    is_far = (way < 0) == act.beam_first
+    return tuple((each, each + 1) for each in (ODD[:2] if is_far else EVEN))
+
+
+def _loops(act: ActFigures, x: float, way: int) -> list[Mark]:
+    """Loops round what stands in them: each half in the ink of its own end."""
     marks: list[Mark] = []
-    for lower in ODD[:2] if act.beam_first else EVEN:
-        y1, y2 = HEIGHTS[lower - 1], HEIGHTS[lower]
-        bend = ((left + 0.3, y1), (left - 1.2, y1 - 0.7), (left - 1.2, y2 + 0.7), (left + 0.3, y2))
-        marks += thread(through((x, y1), *bend, (x, y2)), LIGHT, round_ends=False)
+    out = 1.6 if x in (LOOP_ENDS, ROLLED + STICK / 2) else 2.2
+    for lower, upper in joined(act, way):
+        y1, y2 = HEIGHTS[lower - 1], HEIGHTS[upper - 1]
+        bend = (
+            (x, y1),
+            (x + way * (out - 0.7), y1 - 0.2),
+            (x + way * out, (y1 + y2) / 2),
+            (x + way * (out - 0.7), y2 + 0.2),
+            (x, y2),
+        )
+        for part, end_number in ((through(*bend).part(0, 2.02), lower), (through(*bend).part(1.98, 4), upper)):
+            marks += thread(part, ink_of_end(end_number), round_ends=False)
     return marks
 
 
 def _tied(act: ActFigures) -> list[Mark]:
-    """The end that is left over, tied to the peg; off its peg it keeps a slip loop."""
+    """The end that is left over, tied round the peg; off its peg it keeps a slip loop."""
     x, thick = LEFT_PEG, PEG[0]
-    y = HEIGHTS[(ODD[-1] if act.beam_first else ODD[0]) - 1]
+    end_number = ODD[-1] if act.beam_first else ODD[0]
+    y = HEIGHTS[end_number - 1]
     if act.is_wound:
         return list(thread(arc(LOOP_ENDS - 0.9, y, 0.9, 0, 360), DARK, 0.6))
-    return cut_thread(straight((x - thick / 2 - 0.3, y), (x + thick / 2 + 0.3, y)), DARK)
+    return _hitch(x, thick, y, 1)
+
+
+def _hitch(x: float, thick: float, y: float, way: int) -> list[Mark]:
+    """An end tied round an upright: twice across its front, a knot beside it and a tail."""
+    left, right = x - thick / 2 - 0.2, x + thick / 2 + 0.2
+    knotted = x + way * (thick / 2 + 1.0)
+    marks: list[Mark] = []
+    for down in (-0.55, 0.55):
+        marks += thread(straight((left, y + down), (right, y + down)), DARK, 0.6)
+    tail = through((knotted, y), (knotted + way * 0.5, y + 1.2), (knotted + way * 0.3, y + 2.3))
+    return [*marks, *thread(tail, DARK, 0.5), *end_on(knotted, y, 0.95, DARK)]
 
 
 def _bands() -> list[Mark]:
-    """Bands that tie the keepers to each other above and below, and the bright thread beside end 1."""
+    """Bands that tie the keepers to each other above and below, and the bright thread tied in beside end 1."""
     left, right = KEEPERS[0] - 1.1, KEEPERS[1] + 1.1
     marks: list[Mark] = []
-    for y in (7.6, 28.5):
+    for y in (7.2, 28.4):
         marks += thread(straight((left, y), (right, y)), CORD, 0.8)
-    tail = through((right - 0.6, 27.9), (right + 0.9, 28.4), (right + 1.3, 29.8))
-    return [*marks, *stroke(tail, 0.7, ACCENT)]
+    x, y = KEEPERS[1] + 0.1, HEIGHTS[0] + 1.7
+    marks += thread(straight((KEEPERS[0] - 0.7, y), (KEEPERS[1] + 0.7, y)), BRIGHT, 0.7)
+    for aside in (-0.7, 0.9):
+        marks += thread(through((x + 0.3, y), (x + 1.2, y + 0.9), (x + 1.5 + aside, y + 2.4)), BRIGHT, 0.5)
+    return [*marks, *end_on(x + 0.3, y, 0.75, BRIGHT)]
 
 
-def _roll() -> list[Mark]:
-    """The warp on its stick: wound on from the front, so that the front of the stick moves away from the pegs."""
-    marks: list[Mark] = []
-    for each in ODD + EVEN:
-        y = HEIGHTS[each - 1]
-        marks += shape(capsule((ROLLED - 2.2, y), (ROLLED + 2.2, y), 2.5), ink_of_end(each), EDGE)
-    marks += _ends(ODD + EVEN, B + 2, ROLLED - 2.0)
-    return [*marks, *grip(Spot(ROLLED, 31.0, 0, 0.68), 12.6)]
+def _rolled_on(act: ActFigures, before: tuple[int, ...]) -> list[Mark]:
+    """The stick that stands in the loops as the peg did, the hand that turns it, and the end that has no loop."""
+    half = STICK / 2
+    stick = bar(ROLLED - half, 3.6, STICK, 31.0)
+    marks = [*_loops(act, ROLLED + half, 1), *_ends(tuple({*ODD, *EVEN}), ROLLED - half - 0.6, ROLLED + half)]
+    marks += [*grip(Spot(ROLLED, 30.4, 0, 0.72), stick, (ARM_ENDS - ROLLED) / 0.72)]
+    marks += _ends(tuple(each for each in before if each != _loose(act)), ROLLED - half - 0.5, ROLLED + half + 0.1)
+    return [*marks, *_hitch(ROLLED, STICK, HEIGHTS[_loose(act) - 1], -1)]
+
+
+def _loose(act: ActFigures) -> int:
+    """The end at the right that no loop joins to another."""
+    return ODD[0] if act.beam_first else ODD[-1]
 
 
 def _rolling(act: ActFigures) -> list[Mark]:
     """Which way the stick turns and goes, and what comes first."""
-    turn = through((32.6, 7.6), (33.6, 9.6), (36.0, 10.4), (38.6, 9.4), (39.5, 7.2), (37.8, 5.4))
+    turn = through((32.6, 6.6), (33.6, 8.6), (36.0, 9.4), (38.6, 8.4), (39.5, 6.2), (37.8, 4.4))
     middle = (KEEPERS[0] + KEEPERS[1]) / 2
     return [
         *arrow(turn),
-        *straight_arrow(33.2, 11.2, 27.2, 11.2),
-        *number(middle, 2.9, "1", act.type_size),
-        *number(42.25, 12.0, "2", act.type_size),
+        *straight_arrow(33.2, 10.4, 27.2, 10.4),
+        *number(middle, 2.75, "1", act.type_size),
+        *number(42.25, 11.0, "2", act.type_size),
     ]

@@ -17,7 +17,6 @@ FLAG: Final = 1.9  # mm, the height of the flag under the first end
 BELOW_FLAG: Final = 0.7  # mm from the flag to the capitals of its name
 BESIDE_FLAG: Final = 1.3  # mm from a number to the flag's name, which is bold and has a colour of its own
 BETWEEN_NUMBERS: Final = 3.0  # mm from one number to the next, at the least
-STEM_APART: Final = 0.6  # mm from a stem without its number to a name, which it is not to lead to
 A_FEW: Final = 11  # spaces
 
 
@@ -27,13 +26,12 @@ def below_board(sheet: Sheet) -> float:
 
 
 def numbers_below(sheet: Sheet, board: HeddleBoard, bottom: float, edges: Box) -> list[Mark]:
-    """Counting numbers outwards from the mark on both sides, with their side where there is room, else the outermost
-    alone, and what is said on the mark itself; under their ends the first space by name, flagged in the accent, and the
-    last one, both in bold.
+    """Counting numbers outwards from the mark, all with their side or none, and what is said on the mark itself; under
+    their ends the first space by name, flagged in the accent, and the last one, both in bold.
 
     ``bottom`` is where the ends stop; the words keep between the sides of ``edges``. The names of the first and the
     last space give way outwards to the number at the mark; another number keeps two digits away from them, so that two
-    are never read as one. Where it has no room with its side it stands without, or its stem alone, to count on by.
+    are never read as one, and is left out with its stem where it cannot.
     """
     numbers = _numbers(sheet, board, edges)
     middle = (board.loom.spaces + 1) / 2
@@ -48,11 +46,8 @@ def numbers_below(sheet: Sheet, board: HeddleBoard, bottom: float, edges: Box) -
         marks += last[1]
     for number in numbers:
         apart = BESIDE_FLAG if number.space == middle else _two_digits(sheet)
-        inner = [] if number in (numbers[0], numbers[-1]) else [_number(sheet, board, number.space)]
-        if fitting := next((each for each in (number, *inner) if each.is_clear_of(taken, apart)), None):
-            marks += _numbered(sheet, fitting, bottom)
-        elif all(number.x <= name.left - STEM_APART or number.x >= name.right + STEM_APART for name in taken):
-            marks.append(_stem(sheet, number.x, bottom, SOFT))
+        if number.is_clear_of(taken, apart):
+            marks += _numbered(sheet, number, bottom)
     return marks
 
 
@@ -97,17 +92,15 @@ class _Number:
 
 
 def _numbers(sheet: Sheet, board: HeddleBoard, edges: Box) -> list[_Number]:
-    """The numbers that find room, from the left; a first space that is flagged needs none."""
+    """The numbers that find room, from the left."""
     step, middle = number_step(sheet, board), (board.loom.spaces + 1) / 2
     spaces = [
         space
         for space in range(board.first, board.last + 1)
         if space != middle and heddle_words.counted_number(space, board.loom) % step == 0
     ]
-    sided = {min((s for s in spaces if s < middle), default=0), max((s for s in spaces if s > middle), default=0)}
-    if step * board.pitch >= _widest(sheet, board, with_side=True) + BETWEEN_NUMBERS:
-        sided = set(spaces)
-    numbers = [_number(sheet, board, space, with_side=space in sided) for space in spaces]
+    with_side = step > 1 or _widest(sheet, board, with_side=True) + BETWEEN_NUMBERS / 2 <= board.pitch
+    numbers = [_number(sheet, board, space, with_side=with_side) for space in spaces]
     if board.is_marked:
         numbers.append(_number(sheet, board, middle))
     shown = [each for each in numbers if each.left >= edges.left and each.right <= edges.right]
@@ -130,11 +123,13 @@ def _clear_of_mark(numbers: Sequence[_Number], middle: float) -> list[_Number]:
 
 
 def number_step(sheet: Sheet, board: HeddleBoard) -> int:
-    """Every fifth number, tenth or twentieth: as close as they stand well apart. Of a few spaces that are drawn large
-    every one has its number where there is room."""
-    wide = _widest(sheet, board, with_side=False)
-    steps = (1, 5, 10, 20) if board.last - board.first < A_FEW else (5, 10, 20)
-    return next((step for step in steps if step * board.pitch >= wide + BETWEEN_NUMBERS / 2), 50)
+    """Every fifth number, tenth or twentieth: as close as they stand well apart with their sides. Of a few spaces that
+    are drawn large every one has its number where there is room, if need be all of them without."""
+    apart = BETWEEN_NUMBERS / 2
+    if board.last - board.first < A_FEW and _widest(sheet, board, with_side=False) + apart <= board.pitch:
+        return 1
+    wide = _widest(sheet, board, with_side=True) + apart
+    return next((step for step in (5, 10, 20) if step * board.pitch >= wide), 50)
 
 
 def _widest(sheet: Sheet, board: HeddleBoard, *, with_side: bool) -> float:

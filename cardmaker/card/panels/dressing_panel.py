@@ -3,7 +3,7 @@ where there is room why it is done so and what else."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import Final, NamedTuple
 
 from cardmaker.card.dressing.act_figures import ACT_BOX
@@ -11,16 +11,19 @@ from cardmaker.card.dressing.act_making import act_marks
 from cardmaker.card.paragraphs import Paragraph, paragraph, paragraph_height
 from cardmaker.card.parts import heading_part
 from cardmaker.card.sheet import Panel, Sheet
+from cardmaker.card.stuck_help import further_parts, stuck_lines, stuck_parts
 from cardmaker.layout.ink import BLACK, HAIRLINE, RULE, SOFT
 from cardmaker.layout.stacking import HeightRange, Part
 from cardmaker.layout.type_setting import Span, cap_height, figure, leading, text_height, words_group
-from cardmaker.model.dressing_acts import Act
+from cardmaker.model.dressing_acts import Act, Slip
 from cardmaker.model.marks import Box, Dot, Face, Group, Mark, Rectangle, Words
 from cardmaker.model.record_class import replace
-from cardmaker.reckoning.on_loom.dressing_steps import acts_in_order
-from cardmaker.wording import dressing_alt_texts, dressing_words, trouble_words
+from cardmaker.reckoning.on_loom.dressing_steps import acts_in_order, acts_of_slip
+from cardmaker.wording import dressing_alt_texts, dressing_words, stage_words, trouble_words
 
 USUAL_CELL: Final = 48.0  # mm: as many columns as come nearest to it
+SLIP_CELL, CELL_IN_BODY = 40.0, 3.6  # the same of a slip: mm, and mm for each point of its type
+IN_CELL: Final[dict[Slip, int]] = {"dress": 2, "weave": 3}  # lines of what to do when stuck, in a place that is free
 BETWEEN_CELLS: Final = 4.0  # mm
 BETWEEN_ROWS: Final = 3.0  # mm
 SMALLEST_PICTURE: Final = 0.85  # of the width of its words
@@ -41,7 +44,8 @@ TOLD_IN_BRIEF: Final[dict[Act, tuple[str, ...]]] = {
 
 
 class _Cell(NamedTuple):
-    """A step in its place; without an ``act`` the lines of trouble, in a place that is free."""
+    """A step in its place; without an ``act`` the lines of trouble, in a place that is free. One step alone, and those
+    lines, have the number 0, which is not printed."""
 
     number: int
     act: Act | None
@@ -162,7 +166,7 @@ class _Grid(NamedTuple):
 
     def _heading(self, cell: _Cell, spans: Paragraph, box: Box) -> Iterator[Mark]:
         """The number in its ring, and what to do; of trouble no number."""
-        size, radius, indent = self.sheet.sizes.body, self._radius, self._indent if cell.act else 0.0
+        size, radius, indent = self.sheet.sizes.body, self._radius, self._indent if cell.number else 0.0
         lines = self._heading_lines(spans, indent)
         baseline = box.top + cap_height(size)
         said = [
@@ -170,7 +174,7 @@ class _Grid(NamedTuple):
             *self.sheet.set(lines[1:], box.left, baseline + leading(size), size),
         ]
         place = box._replace(height=text_height(len(lines), size))
-        if not cell.act:
+        if not cell.number:
             yield words_group("heading", place, *said)
             return
         number = Words(box.left + radius, baseline, str(cell.number), Face.SANS_BOLD, size, align="middle")
@@ -179,13 +183,49 @@ class _Grid(NamedTuple):
         yield words_group("heading", place, number, *said, alt=alt)
 
 
+def _rows_of(sheet: Sheet, width: float, cells: Sequence[_Cell], columns: int) -> list[Part]:
+    cell_width = (width - (columns - 1) * BETWEEN_CELLS) / columns
+    rows = [cells[start : start + columns] for start in range(0, len(cells), columns)]
+    between = BETWEEN_ROWS / 2 if sheet.is_crowded else BETWEEN_ROWS
+    return [_row_part(_Grid(sheet, cell_width, row), above=between if at else 0.0) for at, row in enumerate(rows)]
+
+
+def _of_slip(slip: Slip, *, is_stuck_told: bool = False) -> Callable[[Sheet, float], Sequence[Part]]:
+    """The rows of a slip's own steps; what to do when she is stuck in the place that is free, or below, and the rest of
+    it as it finds room. Another panel may have those lines."""
+
+    def parts(sheet: Sheet, width: float) -> list[Part]:
+        acts = acts_of_slip(slip, sheet.plan.loom, is_threaded=sheet.is_threaded)
+        cells = [_cell(sheet, number if len(acts) > 1 else 0, act) for number, act in enumerate(acts, start=1)]
+        columns = _columns_of_slip(sheet, width, len(cells))
+        lines = [] if is_stuck_told else stuck_lines(slip, sheet)
+        if not lines:
+            return _rows_of(sheet, width, cells, columns)
+        if len(cells) % columns == 0:
+            return [*_rows_of(sheet, width, cells, columns), *stuck_parts(sheet, width, lines)]
+        rows = _rows_of(sheet, width, [*cells, _stuck(lines[: IN_CELL[slip]])], columns)
+        rows[-1] = replace(rows[-1], facts=(*rows[-1].facts, "stuck"))
+        return [*rows, *further_parts(sheet, width, lines[IN_CELL[slip] :])]
+
+    return parts
+
+
+def _stuck(lines: Sequence[stage_words.Line]) -> _Cell:
+    heading: Paragraph = [Span(stage_words.STUCK, Face.SANS_SEMIBOLD)]
+    told = [[Span(question, Face.SANS_SEMIBOLD), Span(answer)] for question, answer in lines]
+    return _Cell(0, None, [heading, *told], [])
+
+
+def _columns_of_slip(sheet: Sheet, width: float, cells: int) -> int:
+    """As many as come nearest to the usual cell, which is wider in large print; a short row fills the width."""
+    usual = max(SLIP_CELL, CELL_IN_BODY * sheet.sizes.body)
+    columns = max(1, round(width / usual))
+    return min(columns, cells)
+
+
 def _parts(sheet: Sheet, width: float) -> list[Part]:
     """The rows of steps, under a heading where words are not to be brief."""
-    columns = _columns(width)
-    cell_width = (width - (columns - 1) * BETWEEN_CELLS) / columns
-    cells = _cells(sheet, width)
-    rows = [cells[start : start + columns] for start in range(0, len(cells), columns)]
-    steps = [_row_part(_Grid(sheet, cell_width, row), above=BETWEEN_ROWS if at else 0.0) for at, row in enumerate(rows)]
+    steps = _rows_of(sheet, width, _cells(sheet, width), _columns(width))
     if sheet.brief:
         return steps
     aside = dressing_words.way_round(sheet.plan.loom)
@@ -199,6 +239,10 @@ def _row_part(grid: _Grid, *, above: float) -> Part:
     return Part(HeightRange(least, most), grid.draw, above, ("dressing", *facts))
 
 
+SLIP_WIND: Final = Panel("slip-wind", _of_slip("wind", is_stuck_told=True))
+SLIP_DRESS: Final = Panel("slip-dress", _of_slip("dress"))
+DRESS_STEPS: Final = Panel("dress-steps", _of_slip("dress", is_stuck_told=True))
+SLIP_WEAVE: Final = Panel("slip-weave", _of_slip("weave"))
 DRESSING: Final = Panel("dressing", _parts)
 DRESSING_WOUND: Final = Panel("dressing-wound", _parts)
 DRESSING_THREADED: Final = Panel("dressing-threaded", _parts)

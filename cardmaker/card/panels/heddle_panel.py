@@ -136,7 +136,8 @@ def _where_in_terse(sheet: Sheet, view: Paragraph, *, articles: bool) -> list[Pa
     """The same with what the space must not be, in place of the sentence that tells a miscount."""
     plan = sheet.plan
     nearer = [Span(view_words.nearer_heddle(plan.loom))] if plan.placement.back and plan.loom.view.from_behind else []
-    terse = heddle_words.count_out_in_terse(plan, articles=articles)
+    is_tersest = sheet.is_tersest and not articles
+    terse = heddle_words.count_out_in_terse(plan, articles=articles, is_tersest=is_tersest)
     return [[*view, Span(terse[0], Face.SANS_SEMIBOLD), *map(Span, terse[1:]), *nearer]]
 
 

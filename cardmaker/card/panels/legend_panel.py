@@ -20,6 +20,7 @@ ABOVE_CAPS: Final = 0.15  # mm that a swatch is higher than the letters beside i
 BETWEEN: Final = 4.0  # mm from one entry to the next
 SWATCH: Final = 4.6  # mm wide
 BESIDE_SWATCH: Final = 1.3  # mm
+NO_WEFT: Final = frozenset({"slip-dress", "dress-steps"})  # of a stage that needs none
 
 
 @record
@@ -62,6 +63,8 @@ def _parts(sheet: Sheet, width: float) -> list[Part]:
     height = exactly(text_height(count, sheet.sizes.small))
     legend = Part(height, lambda box: _draw(sheet, box), facts=("legend",))
     above = leading(sheet.sizes.small) - text_height(1, sheet.sizes.small)
+    if NO_WEFT & sheet.layout.panels:
+        return [legend]
     facts = ("weft", "wraps") if sheet.plan.shuttle else ("weft",)
     return [legend, words_part(sheet, width, [_weft(sheet, width)], sheet.sizes.small, above=above, facts=facts)]
 

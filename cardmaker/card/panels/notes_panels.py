@@ -10,7 +10,7 @@ from cardmaker.layout.type_setting import Span
 from cardmaker.model.marks import Face
 from cardmaker.model.plan import Note
 from cardmaker.reckoning.stripes.colour_clash import colour_clash_notes
-from cardmaker.wording import note_words
+from cardmaker.wording import heddle_words, note_words
 
 
 def _notes(sheet: Sheet) -> list[Paragraph]:
@@ -35,7 +35,7 @@ def _notes_parts(sheet: Sheet, width: float) -> list[Part]:
 
 
 def _thick_ends(sheet: Sheet) -> list[str]:
-    return note_words.thick_end_sentences(sheet.plan.notes, sheet.units)
+    return heddle_words.thick_ends_first(sheet.plan, sheet.units)
 
 
 def _thick_ends_parts(sheet: Sheet, width: float) -> list[Part]:

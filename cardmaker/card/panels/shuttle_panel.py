@@ -38,6 +38,10 @@ PIECES_PRIORITY: Final = -3  # before a third symptom of what goes wrong
 SIZE_PRIORITY: Final = -1  # on a crowded card: after it, but before any panel that may be left out
 TELL_HOW_TO_BEGIN: Final = frozenset({"weave", "six"})  # panels beside which the cells do not say it again
 
+TELL_LAST_SHED: Final = frozenset(
+    {"trouble", "slip-weave"}
+)  # a student's panels, which tell how to find the shed again
+
 
 @record
 class _Caption:
@@ -228,7 +232,7 @@ def _hints(sheet: Sheet, width: float) -> list[Part]:
     open_ = shed_words.next_shed_hints(sheet.plan.loom, brief=sheet.brief)
     hints = [Span(hint) for hint in open_]
     parts = [words_part(sheet, width, [hints], size, above=2.0, facts=("shed",))] if hints else []
-    if "trouble" in sheet.layout.panels:  # which tells it
+    if TELL_LAST_SHED & sheet.layout.panels:
         return parts
     tug = words_part(
         sheet, width, [[Span(shed_words.TUG)]], size, above=2.0, facts=("last shed",), priority=TUG_PRIORITY
@@ -248,12 +252,18 @@ def _shuttle_first(sheet: Sheet, width: float) -> Sequence[Part]:
 
 
 def _pieces(sheet: Sheet, width: float, priority: int) -> list[Part]:
-    """Which pieces are woven, how long each is, and what stays bare."""
+    """Which pieces are woven, how long each is, and what stays bare; on a crowded card, which has no further line, how
+    close, unless that is told in the fewest words."""
     size = sheet.sizes.small
     tries = piece_words.weave_each(sheet.plan.lengths, sheet.units)
     if not tries:
         return []
-    words = [Span(min(tries, key=lambda words: len(sheet.lines([Span(words)], size, width))))]
+    if sheet.is_crowded and "trouble" in sheet.layout.panels:
+        close = length_words.closeness(sheet.plan)
+        tries = [told for each in tries for told in (f"{each.removesuffix('.')}; {close}.", each)]
+    lines = [len(sheet.lines([Span(words)], size, width)) for words in tries]
+    most = min(lines) if sheet.is_terse else max(2, min(lines))
+    words = [Span(next(words for words, count in zip(tries, lines, strict=True) if count <= most))]
     facts = ("pieces on the loom",)
     return [words_part(sheet, width, [words], size, above=_above_pieces(sheet), facts=facts, priority=priority)]
 
@@ -261,7 +271,7 @@ def _pieces(sheet: Sheet, width: float, priority: int) -> list[Part]:
 def _size(sheet: Sheet, width: float) -> list[Part]:
     """For a student how wide the tape is beaten, and how long it is woven where no pieces tell it. Where they do, what
     is left of a crowded card goes to the pictures."""
-    if "trouble" not in sheet.layout.panels or (sheet.is_crowded and sheet.plan.lengths.pieces_come):
+    if not TELL_LAST_SHED & sheet.layout.panels or (sheet.is_crowded and sheet.plan.lengths.pieces_come):
         return []
     words, size = [Span(length_words.weave_so_wide(sheet.plan, sheet.units))], sheet.sizes.small
     if sheet.plan.lengths.pieces_come:

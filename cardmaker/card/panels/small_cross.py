@@ -10,33 +10,53 @@ from cardmaker.layout.ink import BLACK, OUTLINE, WHITE
 from cardmaker.layout.type_setting import cap_height, figure, leading, text_height
 from cardmaker.model.marks import Box, Dot, Face, Mark, Path, Step, Words
 from cardmaker.wording import peg_words
+from cardmaker.wording.winding_words import HOME
 
 BACK_DASH: Final = (1.6, 1.1)  # the way back
 PEG: Final = 0.88  # the radius of a peg, in capitals of the words beside it: its letter stands in it
-CLEAR: Final = 0.22  # from a peg to the thread that passes it, likewise
-APART: Final = 1.2  # from peg to peg, likewise
-STUB: Final = 0.7  # of thread before the first peg and past the last, likewise
+CLEAR: Final = 0.3  # from a peg to the middle of the thread that passes it, likewise
+APART: Final = 1.4  # from peg to peg, likewise
+STUB: Final = 0.5  # of thread before the first peg and past the last, likewise
 STRAIGHT: Final = 0.6  # of a peg's radius, on either side of its middle: there a thread runs straight past it
+ODD, EVEN, HOLLOW = 2.0, 3.6, 1.6  # how thick a thread is, and what is white of the even one, in outlines
+CASING: Final = 5.0  # of the odd thread where it lies over the even one, likewise
 BESIDE: Final = 1.1  # mm from the threads to words
 
+Names = tuple[str, str]  # which ends are odd, and which are even
 
-def draw_small_cross(sheet: Sheet, box: Box) -> Mark:
+
+def draw_small_cross(sheet: Sheet, box: Box, names: Names) -> Mark:
     """The picture at the right end of ``box``, whose top is that of the capitals of two lines of words: its name is on
-    the first of them, left of it. The number of an end decides its side, and not the way in which it is walked."""
+    the first of them, left of it, and home on the second. The number of an end decides its side, and not the way in
+    which it is walked: the thread of odd ends is black and lies over the hollow one of even ends, which a grey copy
+    keeps apart."""
     cap, size = cap_height(sheet.sizes.body), sheet.sizes.body
-    place = Box(box.right - _whole_width(sheet), box.top, _whole_width(sheet), small_cross_height(sheet))
-    start, y = box.right - small_cross_width(sheet), box.top + (cap + leading(size)) / 2
+    wide = max(beside_small_cross(sheet, names))
+    place = Box(box.right - wide, box.top, wide, small_cross_height(sheet))
+    start, y = box.right - _drawn_width(sheet, names), box.top + (cap + leading(size)) / 2
     pegs = [start + (STUB + PEG) * cap, start + (STUB + 3 * PEG + APART) * cap]
     stop, aside = pegs[1] + (PEG + STUB) * cap, (PEG + CLEAR) * cap
     odd, even = (_way(start, pegs, stop, y, y + side, PEG * STRAIGHT * cap) for side in (aside, -aside))
-    marks: list[Mark] = [*crossing_ways(odd, even)]
+    marks: list[Mark] = [*_threads(odd, even)]
     for x, name in zip(pegs, peg_words.ANY_CROSS, strict=True):
         marks.append(Dot(x, y, PEG * cap, WHITE, BLACK, OUTLINE))
         marks.append(Words(x, y + cap / 2, name, Face.SANS_SEMIBOLD, size, align="middle"))
-    for text, baseline in ((peg_words.ODD, box.top + cap), (peg_words.EVEN, box.top + cap + leading(size))):
-        marks.append(Words(stop + BESIDE, baseline, text, Face.SANS, size))
-    marks.append(Words(start - BESIDE, box.top + cap, peg_words.THE_CROSS, Face.SANS_SEMIBOLD, size, align="right"))
+    baselines = box.top + cap, box.top + cap + leading(size)
+    for text, ends, baseline in zip(_BEFORE, names, baselines, strict=True):
+        marks.append(Words(start - BESIDE, baseline, text, _BEFORE[text], size, align="right"))
+        marks.append(Words(stop + BESIDE, baseline, ends, Face.SANS, size))
     return figure("cross", place, marks, peg_words.CROSS_IN_GENERAL)
+
+
+_BEFORE: Final = {peg_words.THE_CROSS: Face.SANS_SEMIBOLD, HOME: Face.SANS}  # left of the threads, a line each
+
+
+def _threads(odd: tuple[Step, ...], even: tuple[Step, ...]) -> Iterable[Mark]:
+    """That of even ends hollow, and over it that of odd ones, cased in white."""
+    yield Path(even, stroke=BLACK, width=OUTLINE * EVEN)
+    yield Path(even, stroke=WHITE, width=OUTLINE * HOLLOW)
+    yield Path(odd, stroke=WHITE, width=OUTLINE * CASING)
+    yield Path(odd, stroke=BLACK, width=OUTLINE * ODD)
 
 
 def _way(start: float, pegs: list[float], stop: float, y: float, at_first: float, straight: float) -> tuple[Step, ...]:
@@ -48,21 +68,16 @@ def _way(start: float, pegs: list[float], stop: float, y: float, at_first: float
     )  # fmt: skip
 
 
-def small_cross_width(sheet: Sheet) -> float:
-    """How wide it is without its name, in mm: so much shorter is the second line beside it."""
+def _drawn_width(sheet: Sheet, names: Names) -> float:
+    """How wide it is without what stands left of it, in mm."""
     pegs = (2 * STUB + 4 * PEG + APART) * cap_height(sheet.sizes.body)
-    return (
-        pegs + BESIDE + max(sheet.wide(text, Face.SANS, sheet.sizes.body) for text in (peg_words.ODD, peg_words.EVEN))
-    )
+    return pegs + BESIDE + max(sheet.wide(text, Face.SANS, sheet.sizes.body) for text in names)
 
 
-def _whole_width(sheet: Sheet) -> float:
-    return small_cross_width(sheet) + BESIDE + sheet.wide(peg_words.THE_CROSS, Face.SANS_SEMIBOLD, sheet.sizes.body)
-
-
-def beside_small_cross(sheet: Sheet) -> tuple[float, float]:
+def beside_small_cross(sheet: Sheet, names: Names) -> tuple[float, ...]:
     """How much it takes of the first line of words beside it, and of the second, in mm."""
-    return _whole_width(sheet), small_cross_width(sheet)
+    drawn = _drawn_width(sheet, names) + BESIDE
+    return tuple(drawn + sheet.wide(text, face, sheet.sizes.body) for text, face in _BEFORE.items())
 
 
 def small_cross_height(sheet: Sheet) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import product
 from math import inf
 from typing import Final
 
@@ -16,9 +17,11 @@ from cardmaker.layout.ink import SOFT
 from cardmaker.layout.stacking import NO_ROOM, Part, exactly
 from cardmaker.layout.type_setting import SetLine, Span, cap_height, text_height, words_group
 from cardmaker.model.marks import Box, Face, Mark
-from cardmaker.wording import stripe_words, walk_words, winding_words
+from cardmaker.model.record_class import record
+from cardmaker.wording import peg_words, stripe_words, walk_words, winding_words
 from cardmaker.wording.step_words import WIND
 
+ABOVE_FINER: Final = 0.9  # mm
 ABOVE_FINISH: Final = 1.8  # mm
 BESIDE_CROSS: Final = 2.4  # mm
 
@@ -72,7 +75,10 @@ def finish_parts(sheet: Sheet, width: float, *, drawn: bool, begins_at_home: boo
     heading may tell where balls begin."""
     plan, size = sheet.plan, sheet.sizes.body
     if sheet.brief:
-        ways = walk_words.ways_in_brief(plan, drawn=drawn, begins_at_home=begins_at_home)
+        is_tersest = sheet.is_tersest
+        ways = walk_words.ways_in_brief(plan, drawn=drawn, begins_at_home=begins_at_home, is_tersest=is_tersest)
+        decides = [] if is_tersest else winding_words.number_decides_in_brief(plan)  # its picture names the ends
+        ways = [[*way, told] for told in decides for way in ways] or ways
         return [_finish_in_brief(sheet, width, ways)]
     facts = ("finish", *(("change",) if plan.winding.changes else ()), "cross reminder")
     told = _finish_in_full(sheet, width, drawn=drawn)
@@ -80,23 +86,24 @@ def finish_parts(sheet: Sheet, width: float, *, drawn: bool, begins_at_home: boo
 
 
 def _finish_in_full(sheet: Sheet, width: float, *, drawn: bool) -> list[Paragraph]:
-    """Where it finishes, what to do at a change, and that the ends are counted at the cross: behind it on its line
-    where that has room, else below it, on a crowded card in fewer words."""
+    """Where it finishes and, behind it where that has room, else below it, what to do at a change; then the cross, and
+    that the ends are counted there. On a crowded card the change is told in the fewest words."""
     plan, size = sheet.plan, sheet.sizes.body
-    finish = Span(walk_words.trips(plan), Face.SANS_SEMIBOLD)
-    tries = walk_words.while_winding(plan)
+    finish, cross = Span(walk_words.trips(plan), Face.SANS_SEMIBOLD), [Span(walk_words.cross_and_count(plan))]
     if plan.winding.method != "order":
-        return [[finish, Span(tries[0])], [Span(walk_words.method(plan, drawn=drawn))]]
-    beside = (Span(words) for words in tries if len(sheet.lines([finish, Span(words)], size, width)) == 1)
-    if fits := next(beside, None):
-        return [[finish, fits]]
-    return [[finish, Span(tries[-1])]] if sheet.is_crowded else [[finish], [Span(tries[0])]]
+        return [[finish], cross, [Span(walk_words.method(plan, drawn=drawn))]]
+    tries = [Span(words) for words in walk_words.at_a_change(plan)]
+    if not tries:
+        return [[finish], cross]
+    if fits := next((each for each in tries if len(sheet.lines([finish, each], size, width)) == 1), None):
+        return [[finish, fits], cross]
+    return [[finish, tries[-1]], cross] if sheet.is_crowded else [[finish], [tries[0]], cross]
 
 
 def _finish_in_brief(sheet: Sheet, width: float, ways: Sequence[Sequence[str]]) -> Part:
     """The same on a small card, with what to do at a change, and how the cross is made, which it tells nowhere else: as
-    a picture beside the words, or in words where that takes fewer lines. It is the fullest of the ways that takes no
-    more lines than another does.
+    a picture beside the words, or in words where it has no room. It is the fullest of the ways that takes no more lines
+    than another does.
 
     See :func:`_paragraphs` for which of them follow each other.
     """
@@ -104,13 +111,30 @@ def _finish_in_brief(sheet: Sheet, width: float, ways: Sequence[Sequence[str]]) 
 
     trips, crosses = walk_words.trips_in_a_line(sheet.plan), walk_words.cross_in_brief()
     finishes = trips[-1:] if sheet.is_crowded else trips
-    picture: Sequence[float] = beside_small_cross(sheet)
-    choices = [(picture, _paragraphs(sheet, finish, way)) for finish in finishes for way in ways]
-    choices += [((), _paragraphs(sheet, trips[-1], [cross, *way])) for cross in crosses for way in ways]
-    tried = [(taken, _set_beside(sheet, told, width, taken)) for taken, told in choices]
-    taken, lines = min(tried, key=lambda each: len(each[1]) or inf)
+    choices: list[_Beside] = []
+    every = peg_words.ODD_AND_EVEN if sheet.is_tersest else peg_words.ODD_AND_EVEN[:-1]
+    for finish, names, way in product(finishes, every, ways):
+        taken = beside_small_cross(sheet, names)
+        choices.append(_Beside(_set_beside(sheet, _paragraphs(sheet, finish, way), width, taken), names))
+    if not any(each.lines for each in choices):
+        told = (_paragraphs(sheet, trips[-1], [cross, *way]) for cross, way in product(crosses, ways))
+        choices += [_Beside(_set_beside(sheet, each, width, ())) for each in told]
     facts = ("finish", *(("change",) if ways[0] else ()), "cross reminder")
-    return _beside_cross(sheet, lines, facts, with_cross=bool(taken))
+    return _beside_cross(sheet, min(choices, key=lambda each: each.line_counts), facts)
+
+
+@record
+class _Beside:
+    """The lines of words, and which ends the picture beside them names; none where words tell of the cross."""
+
+    lines: Sequence[SetLine]
+    names: tuple[str, str] | None = None
+
+    @property
+    def line_counts(self) -> tuple[float, int]:
+        """How many there are, and in how many of them strong letters tell where it finishes: better in one."""
+        strong = [line for line in self.lines if line[0].face is Face.SANS_SEMIBOLD]
+        return len(self.lines) or inf, len(strong)
 
 
 def _paragraphs(sheet: Sheet, finish: str, told: Sequence[str]) -> list[Paragraph]:
@@ -139,17 +163,17 @@ def _line_width(sheet: Sheet, line: SetLine) -> float:
     return sum(sheet.wide(span.text, span.face, sheet.sizes.body) for span in line)
 
 
-def _beside_cross(sheet: Sheet, lines: Sequence[SetLine], facts: tuple[str, ...], *, with_cross: bool) -> Part:
+def _beside_cross(sheet: Sheet, beside: _Beside, facts: tuple[str, ...]) -> Part:
     """The lines and, at the right of the first two, the cross as a picture."""
     from cardmaker.card.panels.small_cross import draw_small_cross, small_cross_height
 
-    size = sheet.sizes.body
-    height = text_height(max(len(lines), 2) if with_cross else len(lines), size)
+    size, lines, names = sheet.sizes.body, beside.lines, beside.names
+    height = text_height(max(len(lines), 2) if names else len(lines), size)
 
     def draw(box: Box) -> list[Mark]:
         words = sheet.set(lines, box.left, box.top + cap_height(size), size)
         cross = box._replace(height=small_cross_height(sheet))
-        return [words_group("paragraph", box, *words), *([draw_small_cross(sheet, cross)] if with_cross else [])]
+        return [words_group("paragraph", box, *words), *([draw_small_cross(sheet, cross, names)] if names else [])]
 
     return Part(exactly(height), draw, ABOVE_FINISH * sheet.over_words, facts)
 
@@ -173,7 +197,7 @@ def _finer_points(sheet: Sheet, width: float) -> list[Part]:
     told = [("in turn", turns, 2)] if (turns := walk_words.turns_told(plan)) else []
     told.append(("end 1 wound", walk_words.end_1_wound(plan), 6))
     return [
-        words_part(sheet, width, [[Span(words)]], size, above=0.6, facts=(fact,), priority=priority)
+        words_part(sheet, width, [[Span(words)]], size, above=ABOVE_FINER, facts=(fact,), priority=priority)
         for fact, words, priority in told
     ]
 

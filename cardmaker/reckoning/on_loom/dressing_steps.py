@@ -11,7 +11,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Final
 
-from cardmaker.model.dressing_acts import Act, Dressing
+from cardmaker.model.dressing_acts import Act, Dressing, Slip
 from cardmaker.model.loom import Heddles, Loom
 from cardmaker.model.plan import Plan, Post
 from cardmaker.model.units import MM_PER_INCH
@@ -40,6 +40,19 @@ def acts_in_order(loom: Loom, *, is_threaded: bool = False, is_brief: bool = Fal
     before = (Act.KEEPERS, *_TO_BEAM, *_TO_HEDDLE) if loom.beam_first else (Act.KEEPERS, *_TO_HEDDLE, *_TO_BEAM)
     acts = _IN_FRONT if is_threaded else (*before, *_IN_FRONT)
     return tuple(act for act in acts if act not in left_out)
+
+
+def acts_of_slip(slip: Slip, loom: Loom, *, is_threaded: bool = False) -> tuple[Act, ...]:
+    """The steps that a slip of a handout in stages draws: those that its words need a picture for. A loom that was
+    threaded beforehand comes with its warp on the beam, so the front tie is the first step of weaving."""
+    if slip == "wind":
+        return (Act.KEEPERS,)
+    if slip == "weave":
+        return (
+            (Act.FRONT_TIE, Act.TIE_LOOM, Act.FIRST_PICK) if is_threaded else (Act.SHUTTLE, Act.FIRST_PICK, Act.MOVE_ON)
+        )
+    elsewhere = {Act.KEEPERS, Act.THREAD, Act.TWO_HEDDLES, Act.FIRST_PICK, Act.MOVE_ON}  # the board tells how to thread
+    return tuple(act for act in acts_in_order(loom, is_brief=True) if act not in elsewhere)
 
 
 def dressing_figures(plan: Plan) -> Dressing:
