@@ -10,7 +10,7 @@ import hashlib
 import re
 import zlib
 from collections.abc import Mapping
-from typing import TYPE_CHECKING, Final, NamedTuple
+from typing import TYPE_CHECKING, Final
 
 from cardmaker.model.marks import Face
 from cardmaker.model.record_class import record
@@ -23,7 +23,8 @@ if TYPE_CHECKING:  # few pages have one
 _KNOWN: Final[dict[Face, set[str]]] = {face: set() for face in Face}  # characters that a face is known to have
 
 
-class Content(NamedTuple):
+@record
+class Content:
     """A stretch of operators: compressed, or as text while it has placeholders. ``digest`` is of the text."""
 
     digest: bytes
