@@ -108,8 +108,8 @@ def _pick_names(sheet: Sheet, left: float, face: Box, pick: float, picks: int) -
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
-    alt = shed_words.face_alt_text(sheet.face_plan, sheet.units)
     sheet = replace(sheet, face_plan=replace(sheet.face_plan, pickup=None))  # the sheds as they open, before the hand
+    alt = shed_words.face_alt_text(sheet.face_plan, sheet.units)
     heights = _picture_heights(sheet, width)
     picture = picture_part("face", heights, lambda box: _face(sheet, box), alt, facts=("sheds",))
     if heights is NO_ROOM:
