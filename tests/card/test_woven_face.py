@@ -12,10 +12,11 @@ from math import ceil
 import pytest
 
 from cardmaker.card.composing import Composed, compose_card, face_repeat
+from cardmaker.layout.type_setting import cap_height
 from cardmaker.layout.woven_face import Cloth, edges_across, pick_height, repeat_of, stamped_face
 from cardmaker.layout.yarn_inks import card_inks
 from cardmaker.model.card_layout import PanelPlace
-from cardmaker.model.marks import Box, Group, Mark, Path, Rectangle, Stamp
+from cardmaker.model.marks import Box, Group, Line, Mark, Path, Rectangle, Stamp
 from cardmaker.model.pattern import Pickup, PickupRow
 from cardmaker.model.plan import Plan
 from cardmaker.model.record_class import replace
@@ -239,3 +240,19 @@ def test_a_lifted_cord_is_drawn_as_thick_as_in_the_rows_where_it_rises_by_itself
         assert lifted
         assert set(wide) == set(plan.pickup.pattern_ends)
         assert all(len(each) == 1 for each in wide.values()), wide
+
+
+def test_both_sheds_are_named_beside_picks_too_low_for_their_names() -> None:
+    """Long Sixty, whose picks are lower than two lines of names: each name has its line to the middle of its pick."""
+    plan = plan_of("long-sixty")
+    (panel,) = (group for group in panels(composed(plan, "record")) if group.name == "face")
+    (drawn,) = (each for each in panel.marks if isinstance(each, Group) and each.name == "face")
+    names = [words for words in all_words([drawn]) if words.text.endswith("FOOT")]
+    assert [words.text for words in names] == ["1 LEFT FOOT", "2 RIGHT FOOT"]
+    lower, upper = (words.y for words in names)
+    assert lower - upper > cap_height(names[0].size) + 0.5
+    (stamp,) = (mark for mark in leaves(drawn.marks) if isinstance(mark, Stamp))
+    pick = pick_height(plan) * stamp.clip.width / float(plan.width.likely_mm)
+    assert pick < lower - upper
+    ends = [mark.y2 for mark in leaves(drawn.marks) if isinstance(mark, Line) and mark.x2 < stamp.clip.left]
+    assert ends == pytest.approx([stamp.clip.bottom - pick / 2, stamp.clip.bottom - 1.5 * pick])
