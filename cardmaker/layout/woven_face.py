@@ -6,7 +6,7 @@ left. Drawn the other way down it would be the tape's mirror image, which no tur
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from itertools import accumulate, pairwise
 from math import ceil
 from typing import Protocol
@@ -102,7 +102,8 @@ def _pick(sheet: Woven, raised: Sequence[int], box: Box, edges: Sequence[float])
     """One pick: the raised ends by yarn, and the weft where it turns at an edge whose end is down."""
     plan = sheet.face_plan
     end_width = box.width / plan.ends
-    cells = _cells(sorted(raised), edges, box)
+    over = plan.pickup.pattern_ends if plan.pickup else ()
+    cells = _cells(sorted(raised), edges, box, over)
     steps: dict[str, list[Step]] = {}
     for end_number, cell in cells.items():
         steps.setdefault(plan.end_yarns[end_number - 1], []).extend(_float(cell))
@@ -110,10 +111,14 @@ def _pick(sheet: Woven, raised: Sequence[int], box: Box, edges: Sequence[float])
     return marks + (_hatched(sheet, cells) if end_width > LEAST_HATCHED else _marked(sheet, cells))
 
 
-def _cells(raised: Sequence[int], edges: Sequence[float], box: Box) -> dict[int, Box]:
+def _cells(raised: Sequence[int], edges: Sequence[float], box: Box, over: Collection[int] = ()) -> dict[int, Box]:
     """How far each raised end spreads: half its own width to either side, within the tape, and half-way between two
-    where both would spread over one place. So a thick end is drawn wider than a thin one."""
+    where both would spread over one place. So a thick end is drawn wider than a thin one. One of those that may lie
+    ``over`` others, lifted between two that are up, is as wide as where it rises without them."""
     bounds = _bounds(raised, edges)
+    for at, (end_number, after) in enumerate(pairwise(raised), start=1):
+        if after == end_number + 1 and (end_number in over) != (after in over):
+            bounds[at] = _side(edges, end_number, 1) if end_number in over else _side(edges, after, -1)
     return {
         end_number: Box(left, box.top, right - left, box.height)
         for end_number, left, right in zip(raised, bounds, bounds[1:], strict=False)
@@ -133,6 +138,16 @@ def _bounds(raised: Sequence[int], edges: Sequence[float]) -> list[float]:
     if raised[-1] == len(edges) - 1 and _is_cord(edges, raised[-1], raised[-1] - 1):
         bounds[-GIVE_WAY - 1 :] = _shared_out(bounds[-GIVE_WAY - 1 :], wide[-GIVE_WAY:])
     return bounds
+
+
+def _side(edges: Sequence[float], end_number: int, towards: int) -> float:
+    """Where an end stops to the left (-1) or right (1) in a shed in which its neighbours are down."""
+    own, beyond = _reach(edges, end_number), end_number + 2 * towards
+    outer = own[1] if towards > 0 else own[0]
+    if not 0 < beyond < len(edges):
+        return outer
+    other = _reach(edges, beyond)
+    return (outer + (other[0] if towards > 0 else other[1])) / 2
 
 
 def _reach(edges: Sequence[float], end_number: int) -> tuple[float, float]:

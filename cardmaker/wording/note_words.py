@@ -40,7 +40,8 @@ _NOTES: Final = {
     "thick_in_hole": "{thick} {lie} in a hole, where {it} may stick: pull {them} through before the rest is threaded.",
     "thick_counts": (
         "{thick} {lie} in a hole, where {it} may stick: pull {them} through before the rest is threaded. "
-        "With {nearest} ends in all, every thick one can lie in a slot."
+        "With {nearest} ends in all, an odd number of them between each two thick ones, every thick one can lie in "
+        "a slot."
     ),
     "thick_shift": (
         "{thick} {lie} in a hole, where {it} may stick: pull {them} through before the rest is threaded. "
@@ -72,7 +73,8 @@ _NOTES: Final = {
 _OF_FILE: Final = {
     "thick_counts": (
         "{thick} {lie} in a hole, where {it} may stick. "
-        "With {nearest} ends in all, every one can lie in a slot (say spaces: slots in the file)."
+        "With {nearest} ends in all, an odd number of them between each two thick ones, every one can lie in a slot "
+        "(say spaces: slots in the file)."
     ),
     "thick_shift": ("{thick} {lie} in a hole. Write spaces: slots under that yarn and everything moves by one space."),
     "loom_meant": (

@@ -136,15 +136,17 @@ def test_the_three_steps_are_numbered_at_one_edge(stem: str, left_hand: bool) ->
 
 @pytest.mark.parametrize("stem", ["field", "field-folded"])
 def test_steps_stand_farther_apart_than_the_lines_within_them(stem: str) -> None:
-    """From the foot of one step to the disc of the next there is more air than between two lines."""
+    """From the foot of one step to the disc of the next there is more air than between two lines. Least on the fullest
+    card: with two heddles to tell of and 48 ends in eleven stripes nothing is left to space Fair Day’s steps with."""
     for pattern in PATTERNS:
+        more = 0.2 if (pattern, stem) == ("fair-day", "field") else 0.6
         composed = made(pattern, stem)[1]
         groups = {group.name: group for group in panels(composed)}
         for dot, before in zip(discs(composed), ("counts", "ticks", "first"), strict=True):
             last = max(word.y for word in all_words(groups[before].marks))
             size = 14.0
             capitals = dot.y - cap_height(size) / 2
-            assert capitals - last > leading(size) - cap_height(size) + 0.1, (pattern, before)
+            assert capitals - last > leading(size) - cap_height(size) + more, (pattern, before)
 
 
 @pytest.mark.parametrize("stem", ["field", "field-folded"])

@@ -12,10 +12,11 @@ from math import ceil
 import pytest
 
 from cardmaker.card.composing import Composed, compose_card, face_repeat
+from cardmaker.layout.type_setting import cap_height
 from cardmaker.layout.woven_face import Cloth, edges_across, pick_height, repeat_of, stamped_face
 from cardmaker.layout.yarn_inks import card_inks
 from cardmaker.model.card_layout import PanelPlace
-from cardmaker.model.marks import Box, Group, Mark, Path, Rectangle, Stamp
+from cardmaker.model.marks import Box, Group, Line, Mark, Path, Rectangle, Stamp
 from cardmaker.model.pattern import Pickup, PickupRow
 from cardmaker.model.plan import Plan
 from cardmaker.model.record_class import replace
@@ -48,6 +49,20 @@ def middles(marks: Iterable[Mark], colour: str) -> Iterator[tuple[float, float]]
             for points in figures:
                 across, down = zip(*points, strict=True)
                 yield (min(across) + max(across)) / 2, (min(down) + max(down)) / 2
+
+
+def spans(marks: Iterable[Mark], colour: str) -> Iterator[tuple[float, float, float]]:
+    """From where to where every float of one colour reaches across, and the middle of its height."""
+    for mark in leaves(marks):
+        if isinstance(mark, Path) and str(mark.fill).lower() == colour:
+            figure: list[tuple[float, float]] = []
+            for step in mark.steps:
+                if len(step) > 1:
+                    figure.append((step[-2], step[-1]))
+                else:
+                    across, down = zip(*figure, strict=True)
+                    yield min(across), max(across), (min(down) + max(down)) / 2
+                    figure = []
 
 
 def posts_by_row(marks: Iterable[Mark], box: Box, rows: int, ends: int) -> list[list[int]]:
@@ -157,9 +172,12 @@ def test_the_hand_lifts_and_drops_as_in_the_file() -> None:
 
 def test_the_face_tells_aloud_what_the_hand_changes() -> None:
     """Lifting post 1 (end 8) of Five Posts in the pressed-down shed splits its twelve white ends into two and ten."""
-    heard = text_read_aloud(composed(stair(), "record").page)
-    assert "Row 2 of 6, warp down, by hand: 2 blue; 2 white; 1 red cord; 10 white; 2 blue." in heard
-    assert "Row 1 of 6" not in heard
+    heard = text_read_aloud(figure_card(stair()).page)
+    assert "Row 2, warp down: by hand lift P1; on top 2 blue; 2 white; 1 red cord; 10 white; 2 blue." in heard
+    assert "Row 1, warp up: by hand nothing; " in heard
+    _, _, told = face_repeat(stair())  # the picture of its own, which shows the rows too
+    assert "Row 2 of 6, warp down, by hand: 2 blue; 2 white; 1 red cord; 10 white; 2 blue." in told
+    assert "Row 1 of 6" not in told
 
 
 def test_a_thick_yarn_is_drawn_wider_in_the_tape() -> None:
@@ -194,3 +212,47 @@ def groups_named(marks: Iterable[Mark], name: str) -> Iterator[Group]:
             if mark.name == name:
                 yield mark
             yield from groups_named(mark.marks, name)
+
+
+def test_what_is_read_aloud_of_the_bare_sheds_tells_of_no_row_worked_by_hand() -> None:
+    """Beside the sheds the face shows them as they open: rows of the figure are told where these are drawn."""
+    for pattern in ("five-posts", "five-bars-up"):
+        card = composed(plan_of(pattern), "record")
+        (face,) = (group for group in panels(card) if group.name == "face")
+        (drawn,) = (each for each in face.marks if isinstance(each, Group) and each.name == "face")
+        assert "Warp down: " in drawn.alt, pattern
+        assert "Warp up: " in drawn.alt, pattern
+        assert not re.search(r"Row \d|by hand", drawn.alt), pattern
+
+
+def test_a_lifted_cord_is_drawn_as_thick_as_in_the_rows_where_it_rises_by_itself() -> None:
+    """Lifted it lies over its neighbours, which are up as well: it does not share their room."""
+    for plan in (stair(), plan_of("five-posts")):
+        floats = picture(pickup_panel(plan), "floats")
+        assert plan.pickup is not None
+        wide: dict[int, set[float]] = {}
+        for left, right, y in spans(floats.marks, POST):
+            end = round(((left + right) / 2 - floats.box.left) / (floats.box.width / plan.ends) + 0.5)
+            row = int((floats.box.bottom - y) / (floats.box.height / len(plan.pickup.rows)))
+            assert end in plan.pickup.rows[row].raised
+            wide.setdefault(end, set()).add(round(right - left, 3))
+        lifted = {end for row in plan.pickup.rows for end in row.lifted}
+        assert lifted
+        assert set(wide) == set(plan.pickup.pattern_ends)
+        assert all(len(each) == 1 for each in wide.values()), wide
+
+
+def test_both_sheds_are_named_beside_picks_too_low_for_their_names() -> None:
+    """Long Sixty, whose picks are lower than two lines of names: each name has its line to the middle of its pick."""
+    plan = plan_of("long-sixty")
+    (panel,) = (group for group in panels(composed(plan, "record")) if group.name == "face")
+    (drawn,) = (each for each in panel.marks if isinstance(each, Group) and each.name == "face")
+    names = [words for words in all_words([drawn]) if words.text.endswith("FOOT")]
+    assert [words.text for words in names] == ["1 LEFT FOOT", "2 RIGHT FOOT"]
+    lower, upper = (words.y for words in names)
+    assert lower - upper > cap_height(names[0].size) + 0.5
+    (stamp,) = (mark for mark in leaves(drawn.marks) if isinstance(mark, Stamp))
+    pick = pick_height(plan) * stamp.clip.width / float(plan.width.likely_mm)
+    assert pick < lower - upper
+    ends = [mark.y2 for mark in leaves(drawn.marks) if isinstance(mark, Line) and mark.x2 < stamp.clip.left]
+    assert ends == pytest.approx([stamp.clip.bottom - pick / 2, stamp.clip.bottom - 1.5 * pick])

@@ -38,7 +38,8 @@ def test_the_terminal_says_what_to_write_and_the_card_does_not() -> None:
     assert "say spaces: slots in the file" in plan_text(plan, "metric")
     assert note_sentence(note, "metric") == (
         "1 of the 2 thick brown cord ends lies in a hole, where it may stick: pull it through before the rest is "
-        "threaded. With 21 or 23 ends in all, every thick one can lie in a slot."
+        "threaded. With 21 or 23 ends in all, an odd number of them between each two thick ones, every thick one can "
+        "lie in a slot."
     )
 
 

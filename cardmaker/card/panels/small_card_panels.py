@@ -58,7 +58,7 @@ HEAD = Panel("head", _head)
 
 def _turns_if_room(sheet: Sheet, width: float) -> Sequence[Part]:
     """The same as what gives way first, for the narrowest of cards; before it does the steps draw closer."""
-    return [replace(part, priority=-1) for part in _turns(sheet, width)]
+    return [replace(part, priority=-2) for part in _turns(sheet, width)]
 
 
 LAST_TURNS = Panel("last-turns", _turns, applies=lambda sheet: sheet.plan.beam is not None)

@@ -98,18 +98,20 @@ def _face(sheet: Sheet, box: Box) -> list[Mark]:
 
 
 def _pick_names(sheet: Sheet, left: float, face: Box, pick: float, picks: int) -> Iterator[Mark]:
-    """The shed of each pick from the foot up, level with it; of the first only, where picks are so low that two names
-    would touch."""
-    size, names = sheet.sizes.small, _names(sheet)
-    for number in range(picks if pick >= _name_step(sheet) else 1):
+    """The shed of each pick from the foot up, level with it; of the first two only, drawn apart, where picks are so low
+    that two names would touch."""
+    size, names, step = sheet.sizes.small, _names(sheet), _name_step(sheet)
+    apart = max(0.0, step - pick) / 2
+    for number in range(2 if apart else picks):
         y = face.bottom - (number + 0.5) * pick
-        yield Words(left, y + cap_height(size) / 2, names[number % len(names)], Face.SANS, size, SOFT)
-        yield Line(face.left - NAMES_GAP + 0.6, y, face.left - 0.3, y, HAIRLINE)
+        level = y + (apart if number == 0 else -apart)
+        yield Words(left, level + cap_height(size) / 2, names[number % len(names)], Face.SANS, size, SOFT)
+        yield Line(face.left - NAMES_GAP + 0.6, level, face.left - 0.3, y, HAIRLINE)
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
-    alt = shed_words.face_alt_text(sheet.face_plan, sheet.units)
     sheet = replace(sheet, face_plan=replace(sheet.face_plan, pickup=None))  # the sheds as they open, before the hand
+    alt = shed_words.face_alt_text(sheet.face_plan, sheet.units)
     heights = _picture_heights(sheet, width)
     picture = picture_part("face", heights, lambda box: _face(sheet, box), alt, facts=("sheds",))
     if heights is NO_ROOM:
