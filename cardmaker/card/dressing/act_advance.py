@@ -11,6 +11,7 @@ from typing import Final
 
 from cardmaker.card.dressing.act_drawing import (
     CORD,
+    DARK,
     WOOD,
     arrow,
     beside,
@@ -189,10 +190,14 @@ def cut_off_picture(act: ActFigures) -> tuple[Mark, ...]:
     weft = through((fell + 0.5, WARP), (fell + 0.1, 5.6), (fell + 1.4, 2.6), (fell + 3.6, 1.6), (fell + 5.2, 3.6))
     return (
         *end_on(4.0, WARP + 2.6, 3.0),
-        *thread(through((3.4, WARP - 0.4), (5.4, WARP - 0.4), (8.6, WARP)), CORD, 0.7),
+        *thread(
+            arc(4.0, WARP + 2.6, 3.35, -90, 270).then(through((4.0, WARP - 0.75), (6.2, WARP - 0.6), (8.6, WARP))),
+            CORD,
+            0.6,
+        ),
         *heddle_on_edge(19.6, 2.0, 18.0, WARP),
         *(mark for layer in flat_shed(10.4, fell, WARP) for mark in layer),
-        *(end_on(9.6, WARP, 1.2) if act.beam_first else knot(9.0, WARP, 1.7, is_level=True)),
+        *(_rod_in_loops(9.4) if act.beam_first else knot(9.0, WARP, 1.7, is_level=True)),
         *thread(weft, WEFT, 0.6),
         *needle(weft),
         *tape_on_edge(fell, BOX_RIGHT, WARP),
@@ -203,6 +208,11 @@ def cut_off_picture(act: ActFigures) -> tuple[Mark, ...]:
         *number(7.2, 19.2, "2", act.type_size),
         *number(23.4, 21.4, "3", act.type_size),
     )
+
+
+def _rod_in_loops(x: float) -> list[Mark]:
+    """The rod that the warp's loops lie round, from its end."""
+    return [*thread(arc(x, WARP, 1.35, 30, 330), DARK, 0.5), *end_on(x, WARP, 1.1)]
 
 
 def _rolled_up(x: float, y: float) -> list[Mark]:

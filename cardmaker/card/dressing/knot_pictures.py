@@ -21,7 +21,7 @@ from cardmaker.card.dressing.act_drawing import (
 from cardmaker.card.dressing.act_figures import ActFigures
 from cardmaker.card.dressing.act_hands import Spot, fist
 from cardmaker.card.dressing.curves import Curve, straight, through
-from cardmaker.card.dressing.rod_picture import rod_marks
+from cardmaker.card.dressing.rod_picture import BEAM_FOOT, BEAM_TOP, rod_marks, round_beam
 from cardmaker.model.marks import Colour, Mark
 
 MIDDLE: Final = 22.5
@@ -33,7 +33,6 @@ UPPER, LOWER = 16.6, 23.0  # how far down the two turns of the cord lie
 CHOKED: Final = tuple(MIDDLE + 0.8 * number for number in range(-3, 4))  # the ends where the cord holds them
 AT_HEDDLE: Final = tuple(MIDDLE + 4.6 * number for number in range(-3, 4))
 HEDDLE_TOP: Final = 30.6
-BEAM_FOOT: Final = 5.0
 
 
 def beam_knot_picture(act: ActFigures) -> tuple[Mark, ...]:
@@ -50,7 +49,8 @@ def beam_knot_picture(act: ActFigures) -> tuple[Mark, ...]:
     under = [mark for strand in strands for mark in again(strand, 0.05, 6, CORD, THICK_CORD)]
     over = [mark for strand in strands for mark in again(strand, 2, 4.5, CORD, THICK_CORD)]
     return (
-        *bar(0.2, 0.3, 44.6, BEAM_FOOT - 0.3),
+        *bar(0.2, BEAM_TOP, 44.6, BEAM_FOOT - BEAM_TOP),
+        *(mark for strand in strands for mark in round_beam(strand.pieces[-1][3][0])),
         *behind,
         *_fan(),
         *_tips(),
@@ -76,7 +76,7 @@ def cord_strands() -> tuple[Curve, Curve]:
             (22.6, UPPER - 0.6),
             (18.9, 12.4),
             (18.0, 8.0),
-            (18.0, 0.5),
+            (18.0, BEAM_TOP),
         ),
         through(
             lower,
@@ -85,7 +85,7 @@ def cord_strands() -> tuple[Curve, Curve]:
             (25.3, UPPER - 0.6),
             (26.4, 12.4),
             (27.0, 8.0),
-            (27.0, 0.5),
+            (27.0, BEAM_TOP),
         ),
     )
 
