@@ -518,7 +518,7 @@ def test_the_halves_lie_over_the_bow_of_the_cord_and_come_up_over_it() -> None:
             down = straight(
                 (knot_pictures.MIDDLE + side * (1 + number), 15), (knot_pictures.MIDDLE + side * (1 + number), 27)
             )
-            assert is_on_top(marks, down, (y + 0.2 - 15) / 12, ink, 0.62)
+            assert is_on_top(marks, down, (y + 0.2 - 15) / 12, ink, knot_pictures.FLAT_END[0])
     assert colour_at(marks, knot_pictures.MIDDLE, y + 0.1) == CORD
 
 

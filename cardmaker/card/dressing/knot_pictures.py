@@ -174,6 +174,8 @@ def fist_tie_picture(_: ActFigures) -> tuple[Mark, ...]:
 
 HALF: Final[Colour] = "#b4b4b4"  # the left half of the warp, the right one is light; a copier keeps its edges apart
 TIED: Final = 1.4  # mm: how thick a half is
+FLAT_END: Final = (0.56, 0.17)  # mm: how thick an end of a half is that lies flat, and its edge
+TURNS_AT: Final = 25.4  # how far down the ends come over the bow
 BOW: Final = 24.2  # how far down the bow of the cord lies
 TIE: Final = (
     Curve(  # the left half from its tip through the knot and down to the bow, behind it; the right one mirrors it
@@ -227,8 +229,8 @@ def front_tie_picture(_: ActFigures) -> tuple[Mark, ...]:
 def turned_end(number: int) -> Curve:
     """Of the left half, an end that has come down over the bow: below it round, and up behind it into the bundle."""
     x = MIDDLE - 1.0 - number
-    low, up = 27.0 + 0.55 * (3 - number) * 0.6, 15.75 - 0.3 * (1.5 - number)
-    return through((x, 25.4), (x - 0.15, 26.4), ((x + up) / 2, low + 0.9), (up - 0.1, 26.4), (up, BOW))
+    low, up = 27.0 + 0.4 * (3 - number), 15.75 - 0.4 * (1.5 - number)
+    return through((x, TURNS_AT - 0.6), (x, TURNS_AT + 0.2), (x - 0.15, 26.4), ((x + up) / 2, low + 0.9), (up - 0.1, 26.4), (up, BOW))
 
 
 def _turned_ends() -> list[Mark]:
@@ -236,7 +238,7 @@ def _turned_ends() -> list[Mark]:
     marks: list[Mark] = []
     for number in (3, 2, 1, 0):
         way = turned_end(number)
-        marks += thread(way, HALF, 0.45, 0.17) + thread(way.mirrored_about(MIDDLE), LIGHT, 0.45, 0.17)
+        marks += thread(way, HALF, *FLAT_END) + thread(way.mirrored_about(MIDDLE), LIGHT, *FLAT_END)
     return marks
 
 
@@ -247,5 +249,5 @@ def _flat_halves() -> list[Mark]:
         for number in range(4):
             x, space = MIDDLE + side * (1.0 + number), SPACES[3 - number] if side < 0 else SPACES[4 + number]
             fan = through((space, 2.5), (x + (space - x) * 0.3, 7.4), (x, 10.6))
-            marks += thread(fan.then(straight((x, 10.6), (x, 25.4))), ink, 0.62, 0.19, round_ends=False)
+            marks += thread(fan.then(straight((x, 10.6), (x, TURNS_AT))), ink, *FLAT_END, round_ends=False)
     return marks
