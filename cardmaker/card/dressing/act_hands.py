@@ -47,8 +47,8 @@ def fist(spot: Spot, arm: float = 12.0, held: Sequence[Mark] = ()) -> list[Mark]
     """A fist that holds a bundle lying along x, pulled to the right: four bent fingers, the thumb before them, the arm.
 
     The bundle goes in at (-4.5, 0) and comes out at (4.5, 0) before the heel of the hand: what is ``held`` is drawn
-    over the palm, under the fingers and the sleeve. ``arm`` is how far to the right of the middle the sleeve is drawn; it ends
-    open, where the picture ends.
+    over the palm, under the fingers and the sleeve. ``arm`` is how far to the right of the middle the sleeve is drawn;
+    it ends open, where the picture ends.
     """
     fingers = [capsule((x, -3.0 + 0.25 * abs(x)), (x, 2.6 - 0.2 * abs(x)), 2.35) for x in (-3.3, -1.1, 1.1, 3.2)]
     wrist = min(6.6, arm)

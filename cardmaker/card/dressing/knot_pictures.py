@@ -230,7 +230,14 @@ def turned_end(number: int) -> Curve:
     """Of the left half, an end that has come down over the bow: below it round, and up behind it into the bundle."""
     x = MIDDLE - 1.0 - number
     low, up = 27.0 + 0.4 * (3 - number), 15.75 - 0.4 * (1.5 - number)
-    return through((x, TURNS_AT - 0.6), (x, TURNS_AT + 0.2), (x - 0.15, 26.4), ((x + up) / 2, low + 0.9), (up - 0.1, 26.4), (up, BOW))
+    return through(
+        (x, TURNS_AT - 0.6),
+        (x, TURNS_AT + 0.2),
+        (x - 0.15, 26.4),
+        ((x + up) / 2, low + 0.9),
+        (up - 0.1, 26.4),
+        (up, BOW),
+    )
 
 
 def _turned_ends() -> list[Mark]:
