@@ -14,7 +14,8 @@ ARM_INSET: Final = 0.3  # mm from the edge of a stripe's columns to the arm, so 
 class Bracket(NamedTuple):
     """Ends that are counted in one go, and the columns that they take, in mm from the left of the drawing.
 
-    Of a stripe that goes over from one row into the next the first part bears the count of all of it.
+    Of a stripe that goes over from one row into the next the first part bears the count of all of it. The yarns of ends
+    in turn are in the order of the ends under this bracket, so that the rest of them begins with its own.
     """
 
     segment: Segment
@@ -52,5 +53,7 @@ def brackets_over(
         first, last = max(segment.first_end, row.start), min(segment.last_end, row.stop - 1)
         if first <= last:
             left, right = column(first) - pitch / 2, column(last) + pitch / 2
+            begun = (first - segment.first_end) % len(segment.yarns)
+            segment = segment._replace(yarns=segment.yarns[begun:] + segment.yarns[:begun])
             brackets.append(Bracket(segment, left, right, first == segment.first_end, last == segment.last_end))
     return brackets

@@ -190,7 +190,7 @@ def heading_alone(sheet: Sheet, heading: Part, facts: tuple[str, ...]) -> Part:
 
 def close_heading(sheet: Sheet, heading: Part) -> Part:
     """A step whose first line tells less than its heading's: on a crowded card they stand closer together."""
-    less = BELOW_HEADING - 1.0 if sheet.is_crowded else 0.0
+    less = BELOW_HEADING - 1.2 if sheet.is_crowded else 0.0
     return replace(heading, heights=exactly(heading.heights.least - less)) if less else heading
 
 

@@ -136,8 +136,23 @@ def is_path(name: str) -> bool:
     return Path(name).suffix in ENDINGS or "/" in name or os.sep in name
 
 
-def find(kind: Kind, name: str) -> Path:
-    """The file that a name means: a path, or the stem of a file at hand. Raises WrongUsage."""
+def folder_around(path: Path, kind: Literal["class", "binder"]) -> Path | None:
+    """The folder laid out as hers that a class or binder file lies in, if it is another than hers and not the shipped
+    one: what the file names is looked for there first."""
+    tail = Path(FOLDERS[kind]).parts
+    if path.parent.parts[-len(tail) :] != tail:
+        return None
+    folder = path.parents[len(tail)]
+    return None if any(_same_folder(folder, each) for each in (own_folder(), shipped())) else folder
+
+
+def find(kind: Kind, name: str, around: Path | None = None) -> Path:
+    """The file that a name means: a path, or the stem of a file at hand. What lies in the folder ``around`` comes
+    first: that of the file that names it. Raises WrongUsage."""
+    if around is not None:
+        inside = [around / name] if is_path(name) else [around / FOLDERS[kind] / (name + each) for each in ENDINGS]
+        if there := [path for path in inside if path.is_file()]:
+            return there[-1]
     if is_path(name):
         return Path(name)
     files = files_by_stem(kind)

@@ -138,12 +138,13 @@ def turns_left(beam: WarpOnBeam, most: int = MOST_ROWS) -> list[TapeLeft]:
 
     The question is asked near the end of the warp, so no turn that still gives tape is hidden beside the one that gives
     none; where the fives are few, more of the last turns stand between them. Of pieces there is a row for every number
-    of them that may be left.
+    of them that may be left; of many, for all of them and for the last few.
     """
     whole = [left for left in beam.tape_left if left.turns == int(left.turns)]
     with_tape = [left for left in whole if left.tape_mm >= LEAST_TAPE_MM]
     if any(left.pieces for left in whole):
-        return [*_last_of_each_count(with_tape), *[left for left in whole if not any(left.pieces)][:1]][-most:]
+        rows = [*_last_of_each_count(with_tape), *[left for left in whole if not any(left.pieces)][:1]]
+        return rows if len(rows) <= most else [rows[0], *rows[1 - most :]]
     none = [left for left in whole if left.tape_mm < LEAST_TAPE_MM and left.turns > 0][:1]
     shown = {left.turns for left in with_tape if left.turns % 5 == 0} | {left.turns for left in with_tape[-1:]}
     between = [left.turns for left in reversed(with_tape) if left.turns not in shown]

@@ -301,6 +301,24 @@ def first_line(plan: Plan) -> str:
     return f"end 1: {first_place_seen(plan)}"
 
 
+def spaces_in_order(plan: Plan) -> list[str]:
+    """What follows end 1, in a line: every space to that of the last end, the fullest first; of two heddles nothing,
+    where the last end has two names."""
+    if plan.ends == 1 or plan.placement.back is not None:
+        return [""]
+    last = space_label(plan.placement.last_space, plan.loom)
+    return [f"then every space in order to {last}", f"every space to {last}", ""]
+
+
+def first_counted(plan: Plan) -> str:
+    """From where the first space is counted: ``Count 7 left of the mark (0), holes and slots alike.``"""
+    front, back = plan.placement.first_space, plan.placement.back
+    if back is None:
+        return f"{capitalised(count_to_space(front, plan.loom, 'the mark'))}."
+    counted = counted_on_both(front, front + back.offset, plan.loom)
+    return f"{counted} Then every space in order.".lstrip()
+
+
 def empty_line(plan: Plan) -> str:
     """What stays empty, after it."""
     return empty_spaces(plan)

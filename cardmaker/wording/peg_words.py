@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 ROOM: Final = "The room"
 SHORT_MM: Final = 50  # of what pegs give too much: below, it is told to the millimetre
 MIDDLES: Final = "middle to middle"
-ROUTE_HEADS: Final = (("", "number"), ("out, and back", "peg"), (MIDDLES, "from the peg before, middle to middle"))
+ROUTE_HEADS: Final = (("", "number"), ("out; back the same", "peg"), (MIDDLES, "from the peg before, middle to middle"))
 ROUND: Final = "round the pegs"
 OUT: Final = "1, 3, 5 …"
 BACK: Final = "2, 4, 6 …"
@@ -159,12 +159,20 @@ def _sides(passed: Sequence[PassedPeg], pegs: PegPlan) -> str:
     return listed([f"{peg_name(peg.name, pegs)} on its {peg.bend}" for peg in passed])
 
 
-def sides_at_cross(pegs: PegPlan, above: Sequence[bool]) -> str:
-    """Beside the drawing of a cross between pegs, on which side of them the odd ends and the even ones go by."""
+SAME_WAY: Final = ("then the same way", "the same way", "same way")  # beside the way back, where it is drawn no further
+
+
+def sides_at_cross(pegs: PegPlan, above: Sequence[bool], *, any_way: bool = False) -> str:
+    """Beside the drawing of a cross between pegs, on which side of them the odd ends and the even ones go by; where
+    balls wait, ``any_way``: an end of either kind may be walked out or back."""
     if not pegs.cross:
         return ""
-    sides = listed([f"{'above' if up else 'below'} {name}" for name, up in zip(pegs.cross, above, strict=True)])
-    return f"Odd ends go out {sides}; even ends, dashed, the other way."
+    odd, even = (
+        ", ".join(f"{'above' if up is is_odd else 'below'} {name}" for name, up in zip(pegs.cross, above, strict=True))
+        for is_odd in (True, False)
+    )
+    walked = ", whichever way you walk" if any_way else ""
+    return f"Odd ends: {odd}. Even ends: {even}{walked}."
 
 
 def cross_alt_text(pegs: PegPlan, above: Sequence[bool]) -> str:

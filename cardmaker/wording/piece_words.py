@@ -71,6 +71,21 @@ def where_to_cut(lengths: Lengths, units: Units) -> str:
     return f"{capitalised('; '.join(parts))}." if parts else ""
 
 
+def where_to_cut_in_brief(lengths: Lengths, units: Units) -> str:
+    """What to do between two pieces, for a line where each piece has been told with what it leaves bare."""
+    row = [piece for piece in lengths.pieces for _ in range(min(piece.come, 2))]
+    gaps = list(dict.fromkeys(first.fringe_mm + second.fringe_mm for first, second in pairwise(row)))
+    bare = [gap for gap in gaps if gap]
+    if not bare:
+        return "Between two: two picks of another colour, cut." if gaps else ""
+    is_even = all(first.fringe_mm == second.fringe_mm for first, second in pairwise(row))
+    if len(bare) == 1 and is_even:
+        cut = f"{piece_length_alone(bare[0], units)} between two, cut in its middle"
+    else:
+        cut = "Cut where the bare ends of two meet"
+    return f"{cut}; {f'where none is bare, {CUT_WITHOUT_FRINGE}' if 0 in gaps else ''}".removesuffix("; ") + "."
+
+
 def _bare_ends(first: Fraction, last: Fraction, units: Units) -> str:
     """What stays bare before the first piece and after the last."""
     if first == last:
@@ -79,15 +94,17 @@ def _bare_ends(first: Fraction, last: Fraction, units: Units) -> str:
     return " and ".join(f"{piece_length(length, units)} {where}" for length, where in ends if length)
 
 
-def pieces_in_brief(lengths: Lengths, units: Units) -> str:
-    """How long each kind is on the loom and what stays bare, in one line; nothing when none comes."""
-    kinds = [_kind_on_loom(piece, units) for piece in lengths.pieces if piece.come]
+def pieces_in_brief(lengths: Lengths, units: Units, *, alone: bool = False) -> str:
+    """How long each kind is on the loom and what stays bare, in one line; nothing when none comes. Told ``alone`` in
+    the card's own units."""
+    kinds = [_kind_on_loom(piece, units, alone=alone) for piece in lengths.pieces if piece.come]
     return f"On the loom: {'; '.join(kinds)}." if kinds else ""
 
 
-def _kind_on_loom(piece: PlannedPiece, units: Units) -> str:
-    bare = f", bare {piece_length(piece.fringe_mm, units)} at each end" if piece.fringe_mm else ""
-    return f"{piece.purpose} {woven_length(piece.on_loom_mm, units)}{bare}"
+def _kind_on_loom(piece: PlannedPiece, units: Units, *, alone: bool) -> str:
+    fringe = piece_length_alone(piece.fringe_mm, units) if alone else piece_length(piece.fringe_mm, units)
+    bare = f", bare {fringe} at each end" if piece.fringe_mm else ""
+    return f"{piece.purpose} {woven_length(piece.on_loom_mm, units, alone=alone)}{bare}"
 
 
 def weave_each(lengths: Lengths, units: Units) -> list[str]:

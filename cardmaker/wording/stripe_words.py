@@ -48,6 +48,14 @@ def in_turn(names: str) -> str:
     return f"{names} {IN_TURN}"
 
 
+def turn_named(ends: int, names: Sequence[str], together: str) -> str:
+    """One yarn by its name; of ends in turn all ``together``, which begin with the first; of two, which is which:
+    ``Wh, then Gr``."""
+    if len(names) == 1:
+        return names[0]
+    return f"{names[0]}, then {names[1]}" if ends == len(names) == 2 else in_turn(together)
+
+
 def spaces_of(plan: Plan) -> str:
     """Of two heddles, whose holes and slots are shown."""
     return "of the front heddle" if plan.placement.back else ""

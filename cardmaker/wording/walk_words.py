@@ -16,6 +16,7 @@ _AT_A_CHANGE: Final = "At a change: cut, knot the next colour on at the post."
 _AT_A_CHANGE_IN_BRIEF: Final = "New colour: cut, knot on at the post."  # the same
 _CHANGE: Final = "Change: cut, knot on at the post."  # the same, in the fewest words that name the post
 _AT_A_CHANGE_IN_A_WORD: Final = "At a change: cut, knot on."  # the same, under the post's own line
+_NEW_COLOUR: Final = "New colour: cut, knot on."  # the same
 _COUNT_AT_CROSS: Final = "Count at the cross."
 _COUNT_AT_CROSSES: Final = "Count at every cross."
 # Over one peg and under the next, the other way with the next end: common practice, no source. A board's cross pegs
@@ -25,6 +26,11 @@ _CROSS: Final = (
     "Cross: odd ends one side of A, the other of B; even ends opposite.",
     "Cross: odd ends one side, even the other.",
 )
+CROSS_MADE: Final = (
+    "Cross: odd ends below A, above B; even ends above A, below B.",
+    "Cross: odd ends below A, above B; even the other way.",
+    "Cross: odd ends below A, even below B.",
+)  # the same between the pegs of a board, the fullest first
 # What the dots and the dotted lines of the walk are, the fullest first.
 _IS: Final = f"{NO_BREAK}={NO_BREAK}"
 _WAITING: Final = f"dot{_IS}ball waits"
@@ -141,13 +147,21 @@ def _joined_at(joins: int, far: int) -> str:
     return f"{far if 0 < far < joins else 'all'} of them {at}"
 
 
-def while_winding(plan: Plan) -> list[str]:
-    """How one colour follows another on one thread (balls wait, and bundles have but one), and that the ends are
-    counted where they cross: on a card that tells the cross nowhere else; the fullest first."""
-    count = _COUNT_AT_CROSSES if plan.winding.method == "bundle" else _COUNT_AT_CROSS
+def at_a_change(plan: Plan) -> list[str]:
+    """How one colour follows another on one thread, the fullest first; balls wait, and bundles have but one."""
     if not plan.winding.changes or plan.winding.method != "order":
-        return [count]
-    return [f"{change} {count}" for change in (_AT_A_CHANGE, _AT_A_CHANGE_IN_BRIEF, _AT_A_CHANGE_IN_A_WORD)]
+        return []
+    return [_AT_A_CHANGE, _AT_A_CHANGE_IN_BRIEF, _AT_A_CHANGE_IN_A_WORD]
+
+
+def change_on_small_card(plan: Plan) -> str:
+    """The same in the fewest words that name a colour; nothing where no colour is knotted on."""
+    return _NEW_COLOUR if at_a_change(plan) else ""
+
+
+def cross_and_count(plan: Plan) -> str:
+    """How the cross is made, and that the ends are counted there: on a card that has no picture of it."""
+    return f"{CROSS_MADE[0]} {_COUNT_AT_CROSSES if plan.winding.method == 'bundle' else _COUNT_AT_CROSS}"
 
 
 def walk_asides(plan: Plan, *, brief: bool = False) -> list[str]:

@@ -196,10 +196,13 @@ def then_of_balls(walk: Walk, stretch: Segment, letters: Callable[[str], str]) -
     return f"tie off {' '.join(tied_off)}" if tied_off else "balls wait"
 
 
-def note_of_balls(walk: Walk, stretch: Segment, letters: Callable[[str], str]) -> str:
-    """On the line below, with which yarn it begins and ends, and where the balls that wait are after it: ``begins and
-    ends Wh; Bu waits at far``."""
+def note_of_balls(walk: Walk, stretch: Segment, part: Segment, letters: Callable[[str], str]) -> str:
+    """On the line below the last ``part`` of a stretch, with which yarn it begins and ends, and where the balls that
+    wait are after it: ``begins and ends Wh; Bu waits at far``. Of a part that is not all of it, how it ends; of two
+    ends their names tell it."""
     begins = walk_words.turn_ends([letters(stroke.yarn) for stroke in walk.strokes], stretch)
+    if part.ends < stretch.ends:
+        begins = "" if part.ends == len(part.yarns) else f"ends {letters(walk.strokes[part.last_end - 1].yarn)}"
     waiting = [(letters(yarn), post) for yarn, post, is_last in balls_of(walk, stretch) if not is_last]
     if not waiting:
         return begins
@@ -207,7 +210,7 @@ def note_of_balls(walk: Walk, stretch: Segment, letters: Callable[[str], str]) -
     places = [f"{' '.join(yarn for yarn, at in waiting if at is post)} at {post}" for post in posts]
     wait = "waits" if len(waiting) == 1 else "wait"
     told = places[0].replace(" at ", f" {wait} at ", 1) if len(places) == 1 else f"waiting: {', '.join(places)}"
-    return f"{begins}; {told}"
+    return f"{begins}; {told}" if begins else told
 
 
 def empty_hands(plan: Plan) -> str:
@@ -216,6 +219,15 @@ def empty_hands(plan: Plan) -> str:
     if plan.winding.method != "carry" or not any(_walks_empty(walk, each) for each in walk.stretches if each.in_turn):
         return ""
     return "In turn, walk empty to the next ball."
+
+
+def balls_begin(plan: Plan) -> str:
+    """Where balls begin, and how to go on where one waits at the other post; nothing where none are carried."""
+    if plan.winding.method != "carry":
+        return ""
+    number, walk = plan.winding.balls, walk_of(plan.runs, "carry")
+    begin = f"{'Both' if number == 2 else f'All {number}'} balls begin at home"
+    return f"{begin}; walk empty to the next." if walk.empty_walks else f"{begin}."
 
 
 def number_decides(plan: Plan, cross: Sequence[str]) -> str:

@@ -24,7 +24,7 @@ from cardmaker.model.record_class import replace
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.reckoning.threading.placement import space_label
 from cardmaker.reckoning.winding.walk import ticked_totals, walk_of
-from cardmaker.wording import heddle_words, peg_words, rescue_words, winding_words, yarn_words
+from cardmaker.wording import beam_words, heddle_words, peg_words, rescue_words, winding_words, yarn_words
 from cardmaker.wording.formatters import small_length
 from tests.helpers.card_faults import all_words, leaves, panels
 from tests.helpers.paper_tools import RULER
@@ -41,9 +41,9 @@ LAYOUT = shipped_layout("bench")
 
 
 @cache
-def plan_on(pattern: str, pegs: str | None = None, *, left_hand: bool = False) -> Plan:
+def plan_on(pattern: str, pegs: str | None = None, *, left_hand: bool = False, behind: bool = False) -> Plan:
     setup = plan_making.load_plan_setup_for(LAYOUT, None, None, pegs)
-    hand = replace(setup, hand="left" if left_hand else "right")
+    hand = replace(setup, hand="left" if left_hand else "right", side="behind" if behind else None)
     return plan_making.plan_for(loading.load_pattern(ROOT / "patterns" / f"{pattern}.yaml"), hand)
 
 
@@ -184,13 +184,43 @@ def test_where_the_way_and_the_number_agree_nothing_is_said_of_it() -> None:
     assert "The end’s number" not in text_read_aloud(card(plan_on("fair-day")).page)
 
 
+@pytest.mark.parametrize("pattern", ["five-posts", "long-sixty", "off-side", "hop-and-stride", "treadle-ladder"])
+def test_what_to_do_between_two_pieces_is_told(pattern: str) -> None:
+    """Of mixed pieces too, and on the most crowded card, where every end is drawn as well."""
+    made = card(plan_on(pattern))
+    heard = " ".join(text_read_aloud(made.page).split())
+    assert (
+        re.search("two picks of another colour(, cut| and cut between them)\\.", heard) or "cut in its middle" in heard
+    )
+    assert "rescue" in made.printed
+
+
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_the_table_of_pieces_begins_with_all_of_them(pattern: str) -> None:
+    """Of twelve bookmarks too, of which only the last few have a row of their own."""
+    plan = plan_on(pattern)
+    assert plan.beam is not None
+    rows = beam_words.turns_left(plan.beam)
+    counts = [left.pieces for left in plan.beam.tape_left if left.turns == int(left.turns) and any(left.pieces)]
+    if counts:
+        assert rows[0].pieces == max(counts)
+        assert not any(rows[-1].pieces)
+
+
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_every_card_says_whether_a_class_holds_it(pattern: str) -> None:
+    """Every loom at hand tells how long a class is, so every card gives a verdict beside the sum of hours."""
+    heard = " ".join(text_read_aloud(card(plan_on(pattern)).page).split())
+    assert re.search(r"in all, (within|tight for|longer than) (a|one) class of 3 h", heard)
+
+
 @pytest.mark.parametrize("pattern", ["penned-ladder", "fair-day", "wick", "long-sixty"])
 def test_the_thread_is_drawn_clear_of_the_pegs(pattern: str) -> None:
     """So that the side on which it passes each is to be seen: no point of it lies on a peg that it goes round."""
     plan = plan_on(pattern, "yard-board")
     drawn = figure(panel(card(plan), "room"), "pegs").marks
     dots = [mark for mark in drawn if isinstance(mark, Dot)][-len(set(plan.pegs.route)) :] if plan.pegs else []
-    ways = [mark for mark in drawn if isinstance(mark, Path) and not mark.fill and len(mark.steps) > 10]
+    ways = [mark for mark in drawn if isinstance(mark, Path) and not mark.fill and mark.stroke != FAINT]
     points = [(step[1], step[2]) for way in ways for step in way.steps if len(step) == 3]
     assert len(dots) > 3
     assert len(ways) >= 3  # back, the casing of the way out, and the way out
@@ -236,13 +266,29 @@ def test_a_long_stripe_is_a_step_for_every_box() -> None:
 def test_beside_the_cross_it_is_told_which_side_is_whose() -> None:
     """From home the way out runs below A, as on the board; the way back is the dashed one, with its arrow turned."""
     made = card(plan_on("three-paths"))
-    assert "Odd ends go out below A and above B; even ends, dashed, the other way." in text_read_aloud(made.page)
+    assert "Odd ends: below A, above B. Even ends: above A, below B." in text_read_aloud(made.page)
     heads = [
         mark for mark in figure(panel(made, "room"), "cross").marks if isinstance(mark, Path) and mark.fill == BLACK
     ]
     points = [[cast("tuple[str, float, float]", step)[1:] for step in mark.steps[:2]] for mark in heads]
     tips = [(tip[0] > wing[0], tip[1]) for tip, wing in points]  # to the right; how far down
     assert sorted(tips, key=lambda tip: tip[1]) == [(True, min(y for _, y in tips)), (False, max(y for _, y in tips))]
+
+
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_where_balls_wait_the_cross_shows_no_way_to_walk(pattern: str) -> None:
+    """There two ends, one odd and one even, may both be walked out: the figure says their sides and nothing else."""
+    plan = plan_on(pattern)
+    made = card(plan)
+    cross = next(each for each in groups(panel(made, "room")) if each.role == "figure")
+    assert plan.pegs is not None
+    if plan.pegs.kind != "span":
+        cross = figure(panel(made, "room"), "cross")
+    heads = [mark for mark in leaves(cross.marks) if isinstance(mark, Path) and mark.fill == BLACK]
+    assert len(heads) == (0 if plan.winding.method == "carry" else 2)
+    heard = " ".join(text_read_aloud(made.page).split())
+    any_way = "below B, whichever way you walk." in heard or "not the way you walk" in heard
+    assert any_way is (plan.winding.method == "carry")
 
 
 def test_what_more_yarn_the_pegs_take_is_told() -> None:
@@ -263,23 +309,58 @@ def test_no_pair_of_ends_is_likened_to_itself() -> None:
         assert all(int(end) > int(like) and int(end) % 2 == int(like) % 2 for end, like in pairs)
 
 
+def crossings(one: Path, other: Path) -> list[tuple[float, float]]:
+    """Where two lines drawn from point to point cross each other."""
+    found = []
+    for a, b in stretches(one):
+        for c, d in stretches(other):
+            (ax, ay), (bx, by), (cx, cy), (dx, dy) = a, b, c, d
+            turn = (bx - ax) * (dy - cy) - (by - ay) * (dx - cx)
+            if abs(turn) < 1e-9:
+                continue
+            along = ((cx - ax) * (dy - cy) - (cy - ay) * (dx - cx)) / turn
+            across = ((cx - ax) * (by - ay) - (cy - ay) * (bx - ax)) / turn
+            if 0 <= along <= 1 and 0 <= across <= 1:
+                found.append((ax + along * (bx - ax), ay + along * (by - ay)))
+    return found
+
+
+def stretches(way: Path) -> Iterator[tuple[tuple[float, float], tuple[float, float]]]:
+    points = [cast("tuple[str, float, float]", step) for step in way.steps if len(step) == 3]
+    return (((a[1], a[2]), (b[1], b[2])) for a, b in pairwise(points) if b[0] == "line")
+
+
 @pytest.mark.parametrize(
     ("pattern", "pegs"), [*((pattern, None) for pattern in PATTERNS), ("long-sixty", "metre-board")]
 )
-def test_the_way_back_is_drawn_where_it_stands_clear(pattern: str, pegs: str | None) -> None:
-    """Dashed beside the way out, on every card as it comes; where the pegs stand too close on the card of a wide warp
-    on many of them, the way out alone, which still bends round them."""
+def test_the_way_back_crosses_the_way_out_once(pattern: str, pegs: str | None) -> None:
+    """Between A and B, so that nobody looks for a cross elsewhere: from there on it is said to go the same way."""
     plan = plan_on(pattern, pegs)
     assert plan.pegs is not None
     if plan.pegs.kind == "span":  # its view is the cross
         return
-    ways = [mark for mark in figure(panel(card(plan), "room"), "pegs").marks
-            if isinstance(mark, Path) and not mark.fill and mark.stroke == BLACK]  # fmt: skip
-    dashed, full = ([way for way in ways if bool(way.dash) is is_dashed] for is_dashed in (True, False))
-    assert len(dashed) == (0 if pegs else 1)
-    (out,) = full
+    drawn = figure(panel(card(plan), "room"), "pegs").marks
+    ways = [mark for mark in drawn if isinstance(mark, Path) and not mark.fill and mark.stroke == BLACK]
+    (back,), (out,) = ([way for way in ways if bool(way.dash) is is_dashed] for is_dashed in (True, False))
+    named = {mark.text: mark.x for mark in drawn if isinstance(mark, Words)}
+    ((x, _),) = crossings(out, back)
+    assert named["A"] < x < named["B"]
     _, _, below_a = cast("tuple[str, float, float]", out.steps[0])
     assert below_a - min(step[2] for step in out.steps if len(step) == 3) > 1.5  # above B it is on their other side
+    assert "out; back the same" in {word.text for word in all_words(panel(card(plan), "room").marks)}
+    said = [mark for mark in drawn if isinstance(mark, Words) and mark.text in peg_words.SAME_WAY]
+    assert all(mark.x > named["B"] for mark in said)
+
+
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_no_empty_peg_lies_under_another(pattern: str) -> None:
+    plan = plan_on(pattern)
+    assert plan.pegs is not None
+    if plan.pegs.kind == "span":
+        return
+    dots = [mark for mark in figure(panel(card(plan), "room"), "pegs").marks if isinstance(mark, Dot)]
+    for one, other in pairwise(sorted(dots, key=lambda dot: (round(dot.x, 3), dot.y))):
+        assert abs(one.x - other.x) > 0.01 or other.y - one.y > one.radius + other.radius + 0.3
 
 
 @pytest.mark.parametrize("pattern", ["fair-day", "cord-edge", "long-sixty", "treadle-ladder"])
@@ -298,9 +379,99 @@ def test_no_leg_comes_near_the_torn_edge(pattern: str) -> None:
 def test_a_row_of_ends_in_turn_tells_where_it_begins_and_what_then() -> None:
     heard = text_read_aloud(card(plan_on("half-and-half")).page)
     texts = [word.text for word in all_words(panel(card(plan_on("half-and-half")), "steps").marks)]
-    assert "begins Wh, ends Bu; Wh waits at home" in texts
+    assert "ends Bu; Wh waits at home" in texts
     assert "tie off Bu" in texts
     assert "the blue ball is tied off at home" in heard
+
+
+def rows_of_steps(of: Composed) -> list[tuple[int, list[str], list[str], str]]:
+    """Of every step: its ends, the letters that it names, the fills of its swatch from the left, its note."""
+    table = next(each for each in groups(panel(of, "steps")) if each.name == "steps")
+    marks = list(leaves(table.marks))
+    words = [mark for mark in marks if isinstance(mark, Words)]
+    fills = [mark for mark in marks if isinstance(mark, Rectangle) and mark.fill and mark.box.width <= 4.01]
+    found = []
+    for row in [each for each in groups(table) if each.role == "row"]:
+        cells = [mark for mark in row.marks if isinstance(mark, Group)]
+        if "ends" in texts_of(row):  # the heads
+            continue
+        count, name = (next(mark for mark in cell.marks if isinstance(mark, Words)) for cell in cells[:2])
+        letters = re.split("/|, then ", name.text.removesuffix(" in turn").split("\u2009")[0])
+        beside = [
+            mark for mark in fills if 0 < name.x - mark.box.right < 4 and mark.box.top < name.y < mark.box.bottom + 1
+        ]
+        swatch = [str(mark.fill) for mark in sorted(beside, key=lambda mark: mark.box.left)]
+        under = (word.text for word in words if abs(word.x - name.x) < 0.01 and 0 < word.y - name.y < 4.2 and
+                 re.match("begins|ends|.* wait|waiting", word.text))  # fmt: skip
+        found.append((int(count.text), letters, swatch, next(under, "")))
+    return found
+
+
+def in_turn_trials() -> Iterator[Plan]:
+    """Of two and of three yarns in turn, ticked on the way after an even and an odd number of ends of the run, in the
+    middle of a turn and at the end of one."""
+    for colours in (("white", "blue"), ("white", "blue", "red")):
+        for before in (0, 2, 3, 4, 5):
+            for ends in (12, 13, 17, 23, 24, 35):
+                turn = [(1, colours[at % len(colours)]) for at in range(ends)]
+                start = [(before, "green")] if before else []
+                yield plan_of_warp(*start, *turn, (3, "green"))
+
+
+def seen_plans() -> Iterator[Plan]:
+    for pattern in PATTERNS:
+        plan = plan_on(pattern)
+        yield plan
+        if any(stretch.in_turn for stretch in walk_of(plan.runs, plan.winding.method).stretches):
+            yield plan_on(pattern, left_hand=True)
+            yield plan_on(pattern, behind=True)
+
+
+def steps_named_wrong(plan: Plan) -> list[str]:
+    """The rows that do not name their own ends, or say of others how they begin and end."""
+    made, faults = card(plan), []
+    ends = [plan.letters(end) for end in plan.end_yarns]
+    if plan.winding.method == "bundle":
+        ends = [letters for alone in dict.fromkeys(ends) for letters in ends if letters == alone]
+    fills = {plan.letters(yarn.name): yarn.colour.lower() for yarn in plan.pattern.yarns
+             if yarn.colour and yarn.name in plan.end_yarns}  # fmt: skip
+    at = 0
+    for count, names, swatch, note in rows_of_steps(made):
+        own, at = ends[at : at + count], at + count
+        where = f"{count} ends to {at}: {own}"
+        if [names[place % len(names)] for place in range(count)] != own:
+            faults.append(f"{where} named {names}")
+        if len(names) > 1 and [fill.lower() for fill in swatch] != [fills[name] for name in names]:
+            faults.append(f"{where} have the swatch {swatch}")
+        for verb, end in (("begins", own[0]), ("ends", own[-1])):
+            told = re.search(rf"{verb}(?: and ends)? (\w+)", note)
+            if told and told[1] != end:
+                faults.append(f"{where} are said to {verb} {told[1]}")
+    return faults if at == plan.ends else [*faults, f"{at} ends of {plan.ends}"]
+
+
+def test_every_row_names_its_own_ends_in_their_order() -> None:
+    """A part of ends in turn that begins in the middle of a turn begins with another yarn than the whole."""
+    assert [fault for plan in seen_plans() for fault in steps_named_wrong(plan)] == []
+    trials = list(in_turn_trials())
+    split = [plan for plan in trials if any(" of " in text for text in step_texts(plan))]
+    assert len(split) > len(trials) / 2
+    assert [fault for plan in split for fault in steps_named_wrong(plan)] == []
+
+
+def step_texts(plan: Plan) -> list[str]:
+    return text_read_aloud(card(plan).page).splitlines()
+
+
+def test_two_ends_of_a_part_are_named_one_after_the_other() -> None:
+    """The last two of 13 ends in turn that begin with green are white, then green: they begin with no green."""
+    texts = [word.text for word in all_words(panel(card(plan_on("hop-and-stride")), "steps").marks)]
+    assert [text for text in texts if "Wh, then Gr" in text] == ["Wh, then Gr"]
+    assert "begins and ends Gr; Gr Wh wait at home" not in texts
+    threes = [word.text for word in all_words(panel(card(plan_on("threes")), "steps").marks)]
+    named = [text.removesuffix(" in turn") for text in threes if text.endswith(" in turn")]
+    assert named == ["Wh/Bu/Re", "Bu/Re/Wh", "Re/Wh/Bu"]
+    assert "ends Re" in threes
 
 
 def test_a_wide_warp_of_many_stripes_is_not_refused() -> None:
@@ -387,7 +558,10 @@ def test_where_end_1_goes_stands_in_the_line_of_threading_and_not_at_the_head() 
         for name in ("name", "threading")
     )
     assert "end 1" not in head
-    assert line == f"2 Thread end 1: L15, a slot, as you sit; {heddle_words.empty_line(plan)}"
+    in_order = "end 1: L15, a slot, as you sit; then every space in order to R15"
+    assert line.startswith(f"2 Thread {in_order}; {heddle_words.empty_line(plan)}")
+    told = text_read_aloud(card(plan_on("threes")).page).replace("\N{NO-BREAK SPACE}", " ")
+    assert "Count 13 left of the mark (0), holes and slots alike." in told
 
 
 # The room

@@ -122,7 +122,7 @@ def missing(card: Composed, of: CardLayout, wanted: Plan) -> set[str]:
         found -= {"thick-ends"}
     empty = {group.name for group in panels(card) if not any(leaves(group.marks))}
     if of.other_half and wanted.placement.back:  # its layout lists the last turns among what there may be room for
-        empty -= {"last-turns-if-room"}
+        empty -= {"last-turns-if-room", "ticks-if-room"}
     return found | empty
 
 

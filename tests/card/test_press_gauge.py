@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
@@ -57,7 +58,7 @@ def bars(gauge: Group) -> list[tuple[float, float, bool]]:
 def test_the_bars_stand_at_true_scale_from_the_line_at_rest() -> None:
     """50 g on 13 ends of 20/2 linen, 40 cm of 60 cm: the ranges that ``tests/reckoning`` holds against another hand."""
     tight, right, slack = bars(gauge_on(SMALL_BOX))
-    assert (right[0] + right[1]) / 2 == pytest.approx((3.71 + 4.25) / 2, abs=0.01)  # not thinner than 0.9 mm
+    assert right[:2] == pytest.approx((3.71, 4.25), abs=0.01)
     assert (tight[0] + tight[1]) / 2 == pytest.approx(2.22, abs=0.01)
     assert slack[:2] == pytest.approx((4.71, 6.06), abs=0.01)
     assert [bar[2] for bar in (tight, right, slack)] == [False, True, False]
@@ -75,10 +76,32 @@ def test_right_is_the_heaviest_ink_of_the_gauge(pattern: str) -> None:
     assert isinstance(bar, Rectangle)
     others = [mark for mark in gauge.marks if isinstance(mark, Rectangle) and not mark.fill and not mark.dash]
     assert all(mark.width < 0.2 and mark.box.width < bar.box.width for mark in others)
-    assert bar.box.height > 3 * max(mark.width for mark in gauge.marks if isinstance(mark, Line))
+    inked = [mark.width * 2 * (mark.box.width + mark.box.height) for mark in others]
+    assert bar.box.width * bar.box.height > 1.1 * max(inked)
     strong = [mark.text for mark in gauge.marks if isinstance(mark, Words) and mark.face is Face.SANS_BOLD]
     assert len(strong) == 1
     assert strong[0].startswith("right ")
+
+
+@pytest.mark.parametrize("pattern", sorted(path.stem for path in (ROOT / "patterns").glob("*.yaml")))
+def test_each_bar_is_the_range_that_its_label_says(pattern: str) -> None:
+    """It is cut out and measured with: to the tenth of a millimetre that is printed, right from its least to its most,
+    too tight up to its most, too slack from its least on (these are told down to a tenth)."""
+    layout = replace(shipped_layout("bench"), units="metric")
+    card = compose_card(plan_of(pattern), layout, layout.papers[0], RULER)
+    (gauge,) = (each for each in figures(card.page.marks) if each.alt.startswith("A gauge to cut out"))
+    tight, right, slack = bars(gauge)
+    limits = {
+        name: [float(limit) for limit in re.findall(r"\d+\.\d", label)]
+        for label in words_in(gauge)
+        for name in ("too tight", "right", "too slack")
+        if label.startswith(name)
+    }
+    assert right[:2] == pytest.approx(tuple(limits["right"]), abs=0.051)
+    assert (tight[1], slack[0]) == pytest.approx(
+        (limits["too tight"][0], limits["too slack"][0]), abs=0.1
+    )  # told to be safe
+    assert right[2]
 
 
 @pytest.mark.parametrize("units", ["metric", "us"])
@@ -122,7 +145,7 @@ def test_her_own_warp_moves_the_bold_mark() -> None:
     gauge = gauge_on(replace(SMALL_BOX, measured_press=measured))
     (top, bottom) = next(bar[:2] for bar in bars(gauge) if bar[2])
     assert (top + bottom) / 2 == pytest.approx(4.6, abs=0.01)
-    assert bottom - top == pytest.approx(0.9)  # as thin as the heaviest mark may be
+    assert bottom - top == pytest.approx(0.2)  # no range: within what the label rounds away
     assert "right 4.6 mm" in words_in(gauge)
 
 

@@ -542,7 +542,7 @@ def test_every_record_says_how_to_join_and_where_to_count(pattern: str) -> None:
     for paper in ("letter", "a4"):
         composed = compose_card(plan, shipped_layout("record"), paper_of("record", paper), RULER)
         heard = " ".join(text_read_aloud(composed.page).replace("\N{NO-BREAK SPACE}", " ").split())
-        assert "Count at the cross." in heard
+        assert "Cross: odd ends below A, above B; even ends above A, below B. Count at the cross." in heard
         joins = plan.winding.method == "order" and plan.winding.changes > 0
         assert (
             bool(re.search(r"(At a change|New colour): cut, knot (the next colour )?on( at the post)?\.", heard))

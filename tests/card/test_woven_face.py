@@ -124,11 +124,20 @@ def whole(stamp: Stamp, pick: float, ends: int) -> list[list[int]]:
     return posts_by_row(stamp.marks, unit, count, ends)[::-1] * stamp.count
 
 
-def test_the_picks_of_the_face_are_named_from_the_foot_up_with_their_rows() -> None:
-    face = next(group for group in panels(composed(plan_of("five-posts"), "record")) if group.name == "face")
-    names = [words for words in all_words(picture(face, "face").marks) if words.text[0].isdigit()]
+def test_the_face_of_a_record_shows_the_sheds_that_its_words_tell() -> None:
+    """As they open, before the hand lifts or drops an end: no post stands among the whites of the other shed."""
+    plan = plan_of("five-posts")
+    assert plan.pickup is not None
+    face = next(group for group in panels(composed(plan, "record")) if group.name == "face")
+    drawn = picture(face, "face")
+    names = [words for words in all_words(drawn.marks) if words.text in ("UP", "DOWN")]
     from_the_foot = [words.text for words in sorted(names, key=lambda words: -words.y)]
-    assert from_the_foot[:2] == ["1 UP", "2 DOWN"]
+    assert from_the_foot[:2] == ["DOWN", "UP"]
+    (stamp,) = (mark for mark in drawn.marks if isinstance(mark, Stamp))
+    unit = Box(stamp.clip.left, stamp.clip.top, stamp.clip.width, stamp.dy)
+    posts = posts_by_row(stamp.marks, unit, 2, plan.ends)
+    assert posts == [sorted(set(shed) & set(plan.pickup.pattern_ends)) for shed in (plan.sheds.down, plan.sheds.up)]
+    assert [len(each) for each in posts] == [0, 5]
 
 
 def test_a_small_picture_in_a_binder_grows_upward_too() -> None:

@@ -269,23 +269,32 @@ def counted_wrong(found: Sequence[Bracketed], wanted: Sequence[HandCount]) -> li
 
 def _joined(found: Sequence[Bracketed]) -> tuple[list[Bracketed], list[str]]:
     """The brackets without those that only go on; each of these must come after one that is open, and name its count
-    and its letters once more."""
-    kept: list[Bracketed] = []
+    and its letters once more, from its own first end on."""
+    chains: list[list[Bracketed]] = []
     faults: list[str] = []
     is_open = False
     for each in found:
         if each.begins == is_open:
             faults.append(f"a bracket at {each.bar.left:.1f}, {each.bar.top:.1f} mm goes on from none, or none from it")
-        if each.is_rest and kept:
-            first = kept[-1]
-            named = first.letters.text.removesuffix(IN_TURN) if first.letters else ""
-            wanted = f"{REST_OF}{first.figure.text if first.figure else ''} {named}"
-            told = each.letters.text.removesuffix(IN_TURN) if each.letters else ""
-            faults += [] if told == wanted else [f"'{told}' for '{wanted}'"]
+        if each.is_rest and chains:
+            chains[-1].append(each)
         else:
-            kept.append(each)
+            chains.append([each])
         is_open = not each.ends
-    return kept, faults
+    return [chain[0] for chain in chains], [*faults, *(fault for chain in chains for fault in _rests_wrong(chain))]
+
+
+def _rests_wrong(parts: Sequence[Bracketed]) -> Iterator[str]:
+    """Of the parts of one stripe: how many ends come before a rest is measured by the widths of the brackets."""
+    count = int(parts[0].figure.text) if parts[0].figure else 0
+    letters = parts[0].letters.text.removesuffix(IN_TURN).split("/") if parts[0].letters else [""]
+    pitch = sum(part.bar.width for part in parts) / max(1, count)
+    for at, rest in enumerate(parts[1:], start=1):
+        begun = round(sum(part.bar.width for part in parts[:at]) / pitch) % len(letters) if pitch else 0
+        wanted = f"{REST_OF}{count or ''} {'/'.join(letters[begun:] + letters[:begun])}"
+        told = rest.letters.text.removesuffix(IN_TURN) if rest.letters else ""
+        if told != wanted:
+            yield f"'{told}' for '{wanted}'"
 
 
 def in_order_of_work(found: Sequence[Bracketed], *, left_hand: bool = False) -> list[Bracketed]:

@@ -13,6 +13,7 @@ from tests.helpers.second_amounts import amounts
 from tests.helpers.second_print_numbers import (
     LENGTH,
     NUMBER,
+    ONE_OR_BOTH,
     Card,
     Fault,
     is_length,
@@ -120,11 +121,14 @@ def one_piece(card: Card) -> Iterator[Fault]:
         warp = kind["on_loom_mm"] / (1 - card.plan["lengths"]["take_up_range"][1]) + 2 * kind["fringe_mm"]
         yield from is_length("warp of a piece", found.group(6, 7), warp)
     for all_of_them in card.find(r"On the loom: (.*?)\. "):
-        for found in re.finditer(rf"({names}) {LENGTH}(?:, bare {LENGTH} at each end)?", all_of_them[1]):
+        for found in re.finditer(rf"({names}) {ONE_OR_BOTH}(?:, bare {ONE_OR_BOTH} at each end)?", all_of_them[1]):
             kind = by_name[found[1]]
-            yield from is_woven_length("a piece on the loom", found.group(2, 3), kind["on_loom_mm"])
-            yield from is_length("a fringe", found.group(4, 5) if found[4] else ["0 mm"], kind["fringe_mm"])
+            yield from is_woven_length("a piece on the loom", filter(None, found.group(2, 3)), kind["on_loom_mm"])
+            fringe = [each for each in found.group(4, 5) if each] or ["0 mm"]
+            yield from is_length("a fringe", fringe, kind["fringe_mm"])
     fringes = [kind["fringe_mm"] for kind in card.plan["pieces"] if kind["come"]]
+    for found in card.find(rf"{ONE_OR_BOTH} between two, cut in its middle"):
+        yield from is_length("bare between two", filter(None, found.groups()), 2 * fringes[0])
     for found in card.find(rf"Leave bare {LENGTH} before the first(?: and(?: {LENGTH})? after the last)?"):
         yield from is_length("bare before the first", found.group(1, 2), fringes[0])
         if "after the last" in found[0]:

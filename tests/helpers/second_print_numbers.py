@@ -19,6 +19,7 @@ from tests.helpers.second_sizes import UNITS_MM, Tree
 
 NUMBER: Final = r"(?:\d[\d.]*(?: \d+⁄\d+)?|\d+⁄\d+)"
 LENGTH: Final = rf"({NUMBER} (?:mm|cm|m|in|yd)) \(({NUMBER} (?:mm|cm|m|in|yd))\)"
+ONE_OR_BOTH: Final = rf"({NUMBER} (?:mm|cm|m|in|yd))(?: \(({NUMBER} (?:mm|cm|m|in|yd))\))?"  # of a crowded card one
 EXACT: Final = Fraction(1, 10**6)
 
 

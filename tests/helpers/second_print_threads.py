@@ -38,6 +38,8 @@ def heddle(card: Card) -> Iterator[Fault]:
         yield same("first space" if number == 1 else "last space", found[2], where(card, begin if number == 1 else end))
     for found in card.find(r"(?:filled: (?:front )?|front: )(\d+ holes?, \d+ slots?)"):
         yield same("filled", found[1], f"{counted(place['holes'], 'hole')}, {counted(place['slots'], 'slot')}")
+    for found in card.find(r"every space (?:in order )?to (the middle|\S+);"):
+        yield same("last space in a line", found[1], where(card, end).partition(",")[0])
     own = card.text.replace(told_of_other_looms(card), "")
     for found in re.finditer(r"none empty|[Ee]mpty: (?:front )?\d+ \w+, \d+ \w+", own):
         in_both = "front" in found[0]  # and then those of the back heddle, so noughts are told
@@ -163,9 +165,10 @@ def steps(card: Card) -> Iterator[Fault]:
     done = 0  # of a long stripe, which has a row for every part
     for row in found:
         words = re.findall(r"\w+", row[3].removesuffix(" in turn"))
-        names = [called.get(name, name) for name in words if name != "and"]
+        names = [called.get(name, name) for name in words if name not in ("and", "then")]
         stop = done + int(row[1])
-        told = spelled_out(" ".join([row[2] or row[1], *names]))[done:stop]
+        told = spelled_out(" ".join([row[1], *names]))  # each row names its own ends in their order
+        yield same("a row says what its ends are", "then" in words, len(names) == int(row[1]) == 2)
         done = stop if row[2] and stop < int(row[2]) else 0
         yield same("go on within a stripe", row[0].endswith(" go on"), bool(done))
         starts = {name: stands_at(card, ends, name) for name in ([told[0]] if row[4] else told)}

@@ -142,10 +142,10 @@ def test_a_bench_card_tells_the_winding_step_by_step(pattern: str) -> None:
         heard: list[str] = []
         done, stripe = 0, 0  # of a stripe in parts
         for count, of, yarn, total, then in rows:
-            names = listed(yarn.removesuffix(" in turn")) if yarn.endswith(" in turn") else [yarn]
+            names = listed(yarn.removesuffix(" in turn")) if yarn.endswith(" in turn") else yarn.split(", then ")
             assert int(of or count) == stripe or not stripe
             stop = done + int(count)
-            heard += [names[turn % len(names)] for turn in range(done, stop)]
+            heard += [names[turn % len(names)] for turn in range(int(count))]  # its own ends, in their order
             assert int(total) == (stop if banded else len(heard))
             goes_on = bool(of) and stop < int(of)
             assert (then == "go on") == goes_on

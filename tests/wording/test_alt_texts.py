@@ -229,7 +229,7 @@ def test_a_name_alone_on_a_card_is_its_title() -> None:
 
 def test_a_name_cut_short_is_told_whole() -> None:
     """On paper it ends in an ellipsis."""
-    long = "A Tape with a Name so Long that no Card of this Size can hold it on one Line, even set small " * 2
+    long = "A Tape with a Name so Long that no Card of this Size can hold it on one Line, even small " * 2
     wanted = plan("nine")
     named = replace(wanted, pattern=replace(wanted.pattern, title=long.strip()))
     layout = shipped_layout("field")

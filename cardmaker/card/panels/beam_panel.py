@@ -21,6 +21,7 @@ from cardmaker.wording import beam_words
 
 LEAST_PICTURE: Final = 24.0
 MOST_PICTURE: Final = 36.0
+UNDER_ROLL: Final = 1.2  # of it free under the roll, where words may follow
 NARROWEST_ROLL: Final = 12.0  # smaller than this its layers run together
 STEPS_A_TURN: Final = 60
 FINEST: Final = 0.45  # from layer to layer: closer ones are not drawn as a spiral
@@ -171,9 +172,9 @@ def _roll_part(sheet: Sheet) -> Part:
 def _roll(sheet: Sheet, beam: WarpOnBeam, box: Box) -> list[Mark]:
     """The beam's end as one sees it: bare wood in the middle, the warp round it, sticks where they go in."""
     name = _turn_name(sheet)
-    scale = min(box.width - name, box.height) / beam.final_diameter_mm
+    scale = min(box.width - name, box.height - UNDER_ROLL) / beam.final_diameter_mm
     across = beam.final_diameter_mm * scale
-    x, y = box.left + across / 2, box.top + box.height / 2
+    x, y = box.left + across / 2, box.top + (box.height - UNDER_ROLL) / 2
     bare = beam.beam_diameter_mm / 2 * scale
     build = beam.build_up_mm * scale
     marks: list[Mark] = []

@@ -84,7 +84,7 @@ def draw_span(sheet: Sheet, pegs: PegPlan, box: Box) -> list[Mark]:
     x = left + 0.55 * step if not pegs.cross else (posts[-2][1] + right) / 2 - 2.5
     marks += _way_names(sheet, x, y, above[-1] if above else _leaves_above(pegs))
     if pegs.cross:
-        marks += _directions(x, y, above[-1])
+        marks += _directions(sheet, x, y, above[-1])
     length = small_length(pegs.dimensions[-1].centres_mm, sheet.units)
     return [*marks, *dimension_line(sheet, length, left, right, box.top + DIMENSION / 2)]
 
@@ -120,7 +120,7 @@ def _pegged(sheet: Sheet, pegs: PegPlan, box: Box, above: Sequence[bool]) -> Ite
     posts = [(name, left + step * number) for number, name in enumerate((pegs.home, *pegs.cross))]
     ways = [(*_pass(posts, sides, y), ("line", right, y + _side(sides[-1]))) for sides in (above, _others(above))]
     yield from crossing_ways(*ways)
-    yield from _directions(right - ARROW, y, above[-1])
+    yield from _directions(sheet, right - ARROW, y, above[-1])
     for name, x in posts:
         yield from _peg(sheet, pegs, name, x, y)
     for text, is_above in ((peg_words.OUT, above[-1]), (peg_words.BACK, not above[-1])):
@@ -132,8 +132,11 @@ def _way_names_width(sheet: Sheet) -> float:
     return max(sheet.wide(text, Face.SANS, sheet.sizes.small) for text in (peg_words.OUT, peg_words.BACK))
 
 
-def _directions(at: float, y: float, out_is_above: bool) -> Iterable[Mark]:
-    """On either way where its ends walk to: out to the right, back to the left."""
+def _directions(sheet: Sheet, at: float, y: float, out_is_above: bool) -> Iterable[Mark]:
+    """On either way where its ends walk to: out to the right, back to the left. None where balls wait: there an end of
+    either kind may be walked out or back."""
+    if sheet.plan.winding.method == "carry":
+        return
     for is_above in (True, False):
         tip, line = at + (ARROW / 2 if is_above is out_is_above else -ARROW / 2), y + _side(is_above)
         wing = tip - ARROW if is_above is out_is_above else tip + ARROW

@@ -179,14 +179,14 @@ LENGTHS = Panel("lengths", _parts)
 
 
 def _pieces_line(sheet: Sheet, width: float) -> Sequence[Part]:
-    """How long each is on the loom, where there is no room for more."""
-    line = piece_words.pieces_in_brief(sheet.plan.lengths, sheet.units)
-    words = [Span(f"{piece_words.PIECES}:", Face.SANS_SEMIBOLD), Span(line)]
-    cut: Paragraph = [Span(piece_words.where_to_cut(sheet.plan.lengths, sheet.units))]
-    return (
-        words_part(sheet, width, [words], sheet.sizes.small, facts=("pieces on the loom",)),
-        words_part(sheet, width, [cut], sheet.sizes.small, above=0.8, facts=("pieces",), priority=1),
+    """How long each is on the loom and what to do between two, where there is no room for more."""
+    lengths, units = sheet.plan.lengths, sheet.units
+    told = (
+        piece_words.pieces_in_brief(lengths, units, alone=True),
+        piece_words.where_to_cut_in_brief(lengths, units),
     )
+    words = [Span(f"{piece_words.PIECES}:", Face.SANS_SEMIBOLD), *(Span(line) for line in told if line)]
+    return (words_part(sheet, width, [words], sheet.sizes.small, facts=("pieces", "pieces on the loom")),)
 
 
 PIECES_LINE = Panel("pieces-line", _pieces_line, applies=lambda sheet: bool(sheet.plan.lengths.pieces_come))

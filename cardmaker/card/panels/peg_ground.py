@@ -22,16 +22,13 @@ from cardmaker.wording import peg_words
 
 LEAST_RADIUS: Final = 0.85  # of a peg, in mm on paper
 BELOW_LAST: Final = 0.6  # of the way to the next peg below, when it is asked how much of a board is needed
-BELOW_THREAD: Final = 0.7  # mm from the lowest thread to the waves of a torn edge
+BELOW_THREAD: Final = 1.0  # mm from the lowest thread to the waves of a torn edge
 WAVE: Final = 1.1  # mm, the height of these waves
 WORTH_TEARING: Final = 0.8  # a board is drawn whole unless less than this share of it is needed
-WIDE_WARP: Final = 31  # ends: of more the rows of ends to look one up in are two
-MOST_FOR_BACK: Final = 22.0  # mm of height that the way back may ask for on the crowded card of such a warp
+LEGS_APART: Final = 4.25  # mm of paper between two pegs below each other
 STEEPEST: Final = 2.0  # times the scale of the width that the height may have, where there is room beside the words
 CLEAR: Final = 1.0  # mm between a name and an edge, a thread, another name
-OUT_BESIDE: Final = 0.5  # mm from a peg's outline to the thread on its way out, which is drawn clear of it
-BACK_BESIDE: Final = 1.05  # and on its way back, outside that
-BETWEEN_WAYS: Final = 0.45  # mm of paper between two ways back, at the least
+BESIDE_PEG: Final = 0.5  # mm from a peg's outline to the thread, which is drawn clear of it
 
 
 @record
@@ -83,12 +80,10 @@ def pegs_height(sheet: Sheet, pegs: PegPlan, width: float) -> float:
 
 
 def apart_height(sheet: Sheet, pegs: PegPlan) -> float:
-    """The height from which the pegs that the thread meets stand apart, one under the other: their names, and the way
-    back round one from that round the next. On a crowded card of a wide warp, whose ends need the room below, the names
-    alone where both would take too much."""
-    names = _height_with(sheet, pegs, name_height(sheet))
-    both = max(names, _height_with(sheet, pegs, apart_for_back(LEAST_RADIUS)))
-    return names if sheet.is_crowded and sheet.plan.ends > WIDE_WARP and both > MOST_FOR_BACK else both
+    """The height from which the pegs that the thread meets stand apart, one under the other: their names, and the legs
+    of the thread so far that an eye follows each; on a crowded card the names alone."""
+    names = name_height(sheet)
+    return _height_with(sheet, pegs, names if sheet.is_crowded else max(names, LEGS_APART))
 
 
 def _height_with(sheet: Sheet, pegs: PegPlan, apart: float) -> float:
@@ -98,11 +93,6 @@ def _height_with(sheet: Sheet, pegs: PegPlan, apart: float) -> float:
     return _beside_extent(sheet, pegs) + extent_of(pegs).height * apart / closest
 
 
-def apart_for_back(radius: float) -> float:
-    """How far apart two pegs of this radius stand at the least, in mm of paper, where their ways back do not touch."""
-    return 2 * (radius + BACK_BESIDE) + BETWEEN_WAYS
-
-
 def _beside_extent(sheet: Sheet, pegs: PegPlan) -> float:
     """All of the height but that of what is drawn to scale."""
     return above(sheet, pegs) + _below_thread(extent_of(pegs)) + _below(sheet, pegs)
@@ -110,7 +100,7 @@ def _beside_extent(sheet: Sheet, pegs: PegPlan) -> float:
 
 def _below_thread(extent: Extent) -> float:
     """Paper between the last peg and a torn edge: no leg of the thread comes near the waves."""
-    return BACK_BESIDE + BELOW_THREAD + WAVE if extent.torn else 0.0
+    return BESIDE_PEG + BELOW_THREAD + WAVE if extent.torn else 0.0
 
 
 def _below_each_other(pegs: Sequence[Peg]) -> list[tuple[Peg, Peg]]:
@@ -137,7 +127,7 @@ def above(sheet: Sheet, pegs: PegPlan) -> float:
 
 def _beyond(pegs: PegPlan) -> float:
     """For the thread outside the outermost pegs, where these do not stand well inside a board."""
-    return 0.0 if pegs.kind == "board" and pegs.surface_mm is not None else BACK_BESIDE
+    return 0.0 if pegs.kind == "board" and pegs.surface_mm is not None else BESIDE_PEG
 
 
 def _below(sheet: Sheet, pegs: PegPlan) -> float:

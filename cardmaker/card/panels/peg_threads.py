@@ -1,39 +1,48 @@
-"""The thread round the pegs, out and back, drawn clear of them: on which side of each one passes is to be seen.
+"""The thread round the pegs on its way out, drawn clear of them: on which side of each it passes is to be seen.
 
-Where pegs stand too close for both ways, it is the way out alone: the cross, drawn by itself, shows the way back.
+The way back is drawn through the cross alone, where it passes the pegs on their other side; from there on it is the way
+out walked the other way, and drawn beside that it would seem to cross it again.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from itertools import combinations, pairwise
+from itertools import pairwise
 from math import cos, hypot, pi, sin
 from typing import Final
 
-from cardmaker.card.panels.peg_ground import BACK_BESIDE, OUT_BESIDE, Ground, apart_for_back
+from cardmaker.card.panels.peg_ground import BESIDE_PEG, Ground
 from cardmaker.card.panels.small_cross import BACK_DASH
+from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import BLACK, OUTLINE, WHITE
-from cardmaker.model.marks import Mark, Path, Step
-from cardmaker.model.peg_plan import Arc, Leg, PassedPeg, PegPlan, ThreadPath
+from cardmaker.layout.type_setting import cap_height, tail_depth
+from cardmaker.model.marks import Box, Face, Mark, Path, Step, Words
+from cardmaker.model.peg_plan import Arc, Leg, PassedPeg, PegPlan, Point, ThreadPath
 from cardmaker.model.record_class import replace
-from cardmaker.reckoning.winding.thread_path import path_round_pegs
+from cardmaker.reckoning.winding.thread_path import contact, path_round_pegs
+from cardmaker.wording import peg_words
 
 FINEST_ARC: Final = pi / 12  # an arc is drawn in pieces no longer than this
 SHORTEST_ARROWED: Final = 7.0  # mm
 ARROW: Final = 1.4  # mm
+BACK: Final = 4.5  # mm that the way back is drawn along the leg beyond the cross, or half of it
+BESIDE_WAY: Final = 0.9  # mm from its end to what is said there
+CLEAR_OF_WAY: Final = 0.3  # mm from these words to the way out
+LOWER: Final = (0.5, 0.2, -0.2)  # mm under the middle of the way back, where a table's edge lies over it
 
 
-def draw_threads(pegs: PegPlan, ground: Ground) -> Iterable[Mark]:
-    """The way out as a full line with arrows, the way back dashed; whichever lies on top is cased in white."""
+def draw_threads(sheet: Sheet, pegs: PegPlan, ground: Ground) -> Iterable[Mark]:
+    """The way out as a full line, cased in white; under it the way back, dashed, as far as it goes another way, and
+    that from there on it is the same."""
     path = path_on_paper(pegs, ground)
-    turn = pegs.turning
-    has_back = shows_way_back(pegs, ground)
-    out = _steps(path.legs[:turn], path.arcs[1 : turn + 1 if has_back else turn])
-    back = _steps(path.legs[turn:], path.arcs[turn + 1 :])
-    if has_back:
-        yield Path(back, stroke=BLACK, width=OUTLINE * 1.2, dash=BACK_DASH)
+    out = _steps(path.legs[: pegs.turning], path.arcs[1 : pegs.turning])
+    if pegs.cross:
+        back = _way_back(path, len(pegs.cross))
+        yield Path(_steps(back.legs, back.arcs), stroke=BLACK, width=OUTLINE * 1.2, dash=BACK_DASH)
     yield Path(out, stroke=WHITE, width=OUTLINE * 3.2)
     yield Path(out, stroke=BLACK, width=OUTLINE * 1.5)
+    if pegs.cross:
+        yield from _same_way(sheet, back.legs[0], out)
 
 
 def draw_arrows(pegs: PegPlan, ground: Ground) -> Iterable[Mark]:
@@ -41,25 +50,59 @@ def draw_arrows(pegs: PegPlan, ground: Ground) -> Iterable[Mark]:
     return (mark for leg in path_on_paper(pegs, ground).legs[: pegs.turning] for mark in _arrow(leg))
 
 
-def shows_way_back(pegs: PegPlan, ground: Ground) -> bool:
-    """Whether no two pegs of the thread stand so close that their ways back would touch."""
-    places = [ground.at(float(peg.x_mm), float(peg.y_mm)) for peg in pegs.pegs if peg.name in pegs.route]
-    least = apart_for_back(ground.radius) - 1e-6
-    return all(hypot(one[0] - other[0], one[1] - other[1]) >= least for one, other in combinations(places, 2))
+def _way_back(path: ThreadPath, cross: int) -> ThreadPath:
+    """From a little beyond the cross to home, there beside the way out and as straight as that."""
+    leg, last = path.legs[cross], path.passed[-cross]
+    angle = contact(last, leg.heading + pi)
+    along = min(leg.length_mm / 2, BACK)
+    x = last.x_mm + last.radius_mm * cos(angle) + along * cos(leg.heading)
+    y = last.y_mm + last.radius_mm * sin(angle) + along * sin(leg.heading)
+    start = replace(last, name="", x_mm=x, y_mm=y, radius_mm=1e-6)
+    return path_round_pegs([start, *path.passed[-cross:], path.passed[0]])
+
+
+def _same_way(sheet: Sheet, leg: Leg, out: Sequence[Step]) -> Iterable[Mark]:
+    """Beyond the end of the way back, on the side of the way out on which it lies; nothing where that comes near."""
+    size, face = sheet.sizes.smallest, Face.SANS
+    (x, y), ahead = leg.start, 1 if cos(leg.heading) < 0 else -1
+    cap = cap_height(size)
+    for words in peg_words.SAME_WAY:
+        wide, baseline = sheet.wide(words, face, size), y + cap / 2
+        left = x + BESIDE_WAY if ahead > 0 else x - BESIDE_WAY - wide
+        for lower in LOWER:
+            room = Box(left, baseline + lower - cap, wide, cap + tail_depth(size) * ("y" in words))
+            if _keeps_clear(room, out):
+                yield Words(left, baseline + lower, words, face, size)
+                return
+
+
+def _keeps_clear(room: Box, way: Sequence[Step]) -> bool:
+    """Whether no point of a way, taken a quarter of a millimetre apart, lies in the room or near to it."""
+    wider = Box(room.left - CLEAR_OF_WAY, room.top - CLEAR_OF_WAY, room.width + 2 * CLEAR_OF_WAY,
+                room.height + 2 * CLEAR_OF_WAY)  # fmt: skip
+    points = [(step[1], step[2]) for step in way if len(step) == 3]
+    return not any(_inside(wider, one, other) for one, other in pairwise(points))
+
+
+def _inside(room: Box, start: Point, stop: Point) -> bool:
+    pieces = int(4 * hypot(stop[0] - start[0], stop[1] - start[1])) + 1
+    shares = (piece / pieces for piece in range(pieces + 1))
+    return any(
+        room.left <= start[0] + share * (stop[0] - start[0]) <= room.right
+        and room.top <= start[1] + share * (stop[1] - start[1]) <= room.bottom
+        for share in shares
+    )
 
 
 def path_on_paper(pegs: PegPlan, ground: Ground) -> ThreadPath:
-    """The thread in millimetres of the paper, with its distance from the pegs as it is drawn: out close to them, back
-    outside that.
+    """The thread in millimetres of the paper, with its distance from the pegs as it is drawn.
 
-    In the proportions of the drawing both would lie under the pegs. Where so wide a thread would lie another way round
+    In the proportions of the drawing it would lie under the pegs. Where so wide a thread would lie another way round
     a peg than the real one does, it is as close to the pegs as the real one.
     """
-    exact, turn = pegs.round_trip, pegs.turning
-    last_close = turn if shows_way_back(pegs, ground) else len(exact.passed)
+    exact = pegs.round_trip
     for nearer in (1.0, 0.6):
-        beside = [nearer * (OUT_BESIDE if at <= last_close else BACK_BESIDE) for at in range(len(exact.passed))]
-        passed = [_on_paper(peg, ground, ground.radius + gap) for peg, gap in zip(exact.passed, beside, strict=True)]
+        passed = [_on_paper(peg, ground, ground.radius + nearer * BESIDE_PEG) for peg in exact.passed]
         if any(hypot(a.x_mm - b.x_mm, a.y_mm - b.y_mm) <= a.radius_mm + b.radius_mm for a, b in pairwise(passed)):
             continue
         drawn = path_round_pegs(passed, closed=True)

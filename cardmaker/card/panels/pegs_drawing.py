@@ -6,11 +6,11 @@ Names and lengths stand outside.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from math import inf
+from math import hypot, inf
 from typing import Final
 
 from cardmaker.card.panels.cross_drawing import DIMENSION, dimension_line
-from cardmaker.card.panels.peg_ground import BACK_BESIDE, CLEAR, WAVE, Ground, above, across, ground_of, name_height
+from cardmaker.card.panels.peg_ground import BESIDE_PEG, CLEAR, WAVE, Ground, above, across, ground_of, name_height
 from cardmaker.card.panels.peg_threads import draw_arrows, draw_threads
 from cardmaker.card.sheet import Sheet
 from cardmaker.layout.ink import ACCENT, BLACK, FAINT, HAIRLINE, HEAVY, OUTLINE, RULE, SOFT, WHITE
@@ -30,7 +30,7 @@ def draw_pegs(sheet: Sheet, pegs: PegPlan, box: Box) -> list[Mark]:
     return [
         *_surface(pegs, ground),
         *_empty_pegs(sheet, pegs, ground),
-        *draw_threads(pegs, ground),
+        *draw_threads(sheet, pegs, ground),
         *_pegs(sheet, pegs, ground),
         *draw_arrows(pegs, ground),
         *_distances(sheet, pegs, ground),
@@ -78,13 +78,21 @@ def _pegs(sheet: Sheet, pegs: PegPlan, ground: Ground) -> Iterable[Mark]:
 
 
 def _empty_pegs(sheet: Sheet, pegs: PegPlan, ground: Ground) -> Iterable[Mark]:
-    """Those that the thread passes by: small and under it, by their own names where these touch no other."""
+    """Those that the thread passes by: small, by their own names where these touch no other; none that would lie half
+    under a peg of the way, or under the thread round it."""
     for peg in _drawn(pegs, ground):
-        if peg.name not in pegs.route:
+        if peg.name not in pegs.route and not _covered(pegs, ground, peg):
             x, y = ground.at(float(peg.x_mm), float(peg.y_mm))
             yield Dot(x, y, ground.radius * EMPTY_PEG, WHITE, SOFT, HAIRLINE)
             if not _crowded(sheet, pegs, ground, peg):
                 yield _peg_name(sheet, pegs, ground, peg)
+
+
+def _covered(pegs: PegPlan, ground: Ground, peg: Peg) -> bool:
+    """Whether a peg that stays empty comes too near to one that the thread goes round."""
+    x, y = ground.at(float(peg.x_mm), float(peg.y_mm))
+    met = (ground.at(float(each.x_mm), float(each.y_mm)) for each in pegs.pegs if each.name in pegs.route)
+    return any(hypot(x - one, y - other) < ground.radius * (1 + EMPTY_PEG) + BESIDE_PEG + OUTLINE for one, other in met)
 
 
 def _drawn(pegs: PegPlan, ground: Ground) -> list[Peg]:
@@ -109,7 +117,7 @@ def _peg_name(sheet: Sheet, pegs: PegPlan, ground: Ground, peg: Peg) -> Words:
     """Outside the edge that the peg stands at: left, right, below; else over it, and over the upper edge if near."""
     size, cap, edges = sheet.sizes.smallest, cap_height(sheet.sizes.smallest), ground.edges
     x, y = ground.at(float(peg.x_mm), float(peg.y_mm))
-    away = ground.radius + CLEAR + (BACK_BESIDE if peg.name in pegs.route else 0.0)
+    away = ground.radius + CLEAR + (BESIDE_PEG if peg.name in pegs.route else 0.0)
     accented = peg.name in (pegs.home, pegs.far)
     colour = ACCENT if accented else BLACK if peg.name in pegs.route else SOFT
     face = Face.SANS_BOLD if accented else Face.SANS
@@ -132,7 +140,8 @@ def _apart(sheet: Sheet, pegs: PegPlan, ground: Ground, peg: Peg) -> float:
     """How far down the name of a peg at an outer edge stands: beside it, or a little off where names would touch."""
     named = [
         each for each in sorted(_drawn(pegs, ground), key=lambda each: each.y_mm)
-        if each.x_mm == peg.x_mm and (each.name in pegs.route or not _crowded(sheet, pegs, ground, each))
+        if each.x_mm == peg.x_mm
+        and (each.name in pegs.route or not (_crowded(sheet, pegs, ground, each) or _covered(pegs, ground, each)))
     ]  # fmt: skip
     places = [ground.at(0.0, float(each.y_mm))[1] for each in named]
     for _ in range(MOST_PUSHES):

@@ -115,8 +115,17 @@ def _at_cross(sheet: Sheet, pegs: PegPlan, width: float, whole: float) -> Sequen
     return (*cross, words_part(sheet, width, told, sheet.sizes.small, above=0.6, facts=facts))
 
 
+def _is_told_below(sheet: Sheet, pegs: PegPlan) -> bool:
+    """Whether on a crowded card it is told below alone that it is not the way that decides."""
+    return sheet.is_crowded and bool(winding_words.number_decides(sheet.plan, pegs.cross))
+
+
 def _paragraphs_at_cross(sheet: Sheet, pegs: PegPlan, *, with_sticks: bool, with_guide: bool) -> list[Paragraph]:
-    rule = peg_words.sides_at_cross(pegs, passes_above(pegs))
+    rule = peg_words.sides_at_cross(
+        pegs,
+        passes_above(pegs),
+        any_way=sheet.plan.winding.method == "carry" and not _is_told_below(sheet, pegs),
+    )
     at_pegs: Paragraph = [Span(text) for text in (rule, peg_words.keeper_sticks(pegs) if with_sticks else "") if text]
     guide: Paragraph = [Span(peg_words.guide(pegs, sheet.units))] if with_guide else []
     return [paragraph for paragraph in (at_pegs, guide) if paragraph]

@@ -23,7 +23,7 @@ OVER_REST: Final = 1.9  # from it to the words above
 BELOW: Final = 2.2  # and below the deepest mark
 BAR: Final = 9.0  # how far the bar of right reaches in from the edge that stands at the warp
 SHORT_BAR: Final = 4.5  # and the outlines of too tight and too slack
-LEAST_BAR: Final = 0.9  # mm: a thinner bar of right would not be the heaviest ink of the gauge
+LEAST_BAR: Final = 0.2  # mm: of her own mark, which has no range, the bar of right is a stroke
 LEAST_SCALE: Final = 9  # mm of the blank scale, where no mark is deeper
 TICK: Final = 1.6  # of the blank scale, which stands clear of the labels
 LONG_TICK: Final = 2.8
@@ -197,7 +197,7 @@ def _marks(sheet: Sheet, box: Box, gauge: PressGauge) -> list[Mark]:
 
 
 def _right(box: Box, middle: float, height: float) -> Sequence[Mark]:
-    """A black bar."""
+    """A black bar from the least to the most: it is measured with, so it is no thicker than its label says."""
     height = max(LEAST_BAR, height)
     return [Rectangle(Box(box.left, middle - height / 2, BAR, height), fill=BLACK)]
 

@@ -160,8 +160,9 @@ def _letters(sheet: Sheet, row: Sequence[EndPlace], pitch: float) -> list[_Lette
     taken: list[float] = []  # how far each line is taken
     at = 0
     for segment, group in groupby(row, key=lambda place: _segment_of(sheet, place)):
-        ends = len(tuple(group))
-        letters = stripe_words.letters_of([sheet.letters(yarn) for yarn in segment.yarns])
+        places = sorted(group, key=lambda place: place.end_number)
+        ends = len(places)
+        letters = stripe_words.letters_of([sheet.letters(yarn) for yarn in dict.fromkeys(at.yarn for at in places)])
         if segment.in_turn:
             letters = _in_turn_that_fits(sheet, letters, ends * pitch)
         half = sheet.wide(letters, Face.SANS_SEMIBOLD, sheet.sizes.smallest) / 2

@@ -16,19 +16,23 @@ from cardmaker.wording.step_words import THREAD
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     """All of it at the end of the heading's line where it finds room; else what stays empty, and of two heddles how an
-    end goes through both, in a line below."""
+    end goes through both, in a line below; and where there is room, from where the first space is counted."""
     plan, facts = sheet.plan, ("first space", "view")
     first, empty = heddle_words.first_line(plan), heddle_words.empty_line(plan)
-    if plan.placement.back is None and aside_fits(sheet, width, THREAD.name, f"{first}; {empty}", step=True):
-        line = step_part(sheet, width, THREAD, f"{first}; {empty}", strong=True)
-        return (heading_alone(sheet, line, facts),)
+    counted = words_part(
+        sheet, width, [[Span(heddle_words.first_counted(plan))]], sheet.sizes.small, above=0.9, priority=4
+    )
+    lines = ("; ".join(filter(None, (first, order, empty))) for order in heddle_words.spaces_in_order(plan))
+    in_line = next((line for line in lines if aside_fits(sheet, width, THREAD.name, line, step=True)), "")
+    if plan.placement.back is None and in_line:
+        return (heading_alone(sheet, step_part(sheet, width, THREAD, in_line, strong=True), facts), counted)
     if not aside_fits(sheet, width, THREAD.name, first, step=True):
         words = [Span(f"{first}; {empty}.")]
         return (step_part(sheet, width, THREAD), words_part(sheet, width, [words], sheet.sizes.body, facts=facts))
     rule = [Span(heddle_words.through_both(plan.loom, brief=True))] if plan.placement.back else []
     below = words_part(sheet, width, [[Span(f"{empty[:1].upper()}{empty[1:]}."), *rule]], sheet.sizes.small, above=0.0)
     heading = replace(step_part(sheet, width, THREAD, first, strong=True), facts=facts)
-    return (close_heading(sheet, heading), below)
+    return (close_heading(sheet, heading), below, counted)
 
 
 THREADING: Final = Panel("threading", _parts)

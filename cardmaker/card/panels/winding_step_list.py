@@ -17,7 +17,7 @@ from cardmaker.model.marks import Box, Face, Group, Line, Mark, Words
 from cardmaker.model.plan import Method, Post
 from cardmaker.model.record_class import record
 from cardmaker.reckoning.stripes.segments import Segment
-from cardmaker.reckoning.winding.walk import Walk, ticked_totals, ticked_within, walk_of
+from cardmaker.reckoning.winding.walk import Walk, part_wound, ticked_totals, ticked_within, walk_of
 from cardmaker.wording import phrases, stripe_words, winding_words
 
 GAP: Final = 2.0  # between the columns of one list
@@ -39,7 +39,7 @@ class WindingStep:
     start each from where it waits: then ``way`` says from where."""
 
     ends: int  # that this step winds
-    yarns: tuple[str, ...]
+    yarns: tuple[str, ...]  # in the order of its own ends, the first one first
     name: str  # as it is read aloud
     start: Post | None
     stop: Post | None
@@ -82,26 +82,24 @@ def _steps(sheet: Sheet, walk: Walk, stretch: Segment) -> list[WindingStep]:
 def _step(sheet: Sheet, walk: Walk, stretch: Segment, first: int, last: int) -> WindingStep:
     """The part of a stretch from one end to another: all of it, where nothing is ticked on the way."""
     plan, is_last = sheet.plan, last == stretch.last_end
-    name = phrases.listed(stretch.yarns)
-    if stretch.in_turn:
-        name = stripe_words.in_turn(name)
-    ends = last - first + 1
+    part = part_wound(walk, first, last)
+    name = stripe_words.turn_named(part.ends, part.yarns, phrases.listed(part.yarns))
+    ends = part.ends
     of_stripe = stretch.ends if ends < stretch.ends else 0
     if stretch.in_turn and plan.winding.method == "carry":
-        yarns = tuple(dict.fromkeys(stroke.yarn for stroke in walk.strokes[first - 1 : last]))
-        part = Segment(first, last, yarns)
+        is_partial = len(part.yarns) < len(stretch.yarns)
         return WindingStep(
-            ends, stretch.yarns, name, None, None, walk.totals[last],
+            ends, part.yarns, name, None, None, walk.totals[last],
             winding_words.then_of_balls(walk, stretch, sheet.letters) if is_last else winding_words.GO_ON,
-            winding_words.way_of_balls(walk, part, sheet.letters, by_name=len(yarns) < len(stretch.yarns)),
-            winding_words.note_of_balls(walk, stretch, sheet.letters) if is_last else "",
+            winding_words.way_of_balls(walk, part, sheet.letters, by_name=is_partial),
+            winding_words.note_of_balls(walk, stretch, part, sheet.letters) if is_last else "",
             winding_words.way(plan, walk, part),
             winding_words.balls_waiting(winding_words.balls_of(walk, stretch)) if is_last else "",
             of_stripe,
         )  # fmt: skip
     then = winding_words.step_then(walk, last, plan.winding.method) if is_last else winding_words.GO_ON
     start, stop = walk.strokes[first - 1].start, walk.stop_of(last)
-    return WindingStep(ends, stretch.yarns, name, start, stop, walk.totals[last], then, of_stripe=of_stripe)
+    return WindingStep(ends, part.yarns, name, start, stop, walk.totals[last], then, of_stripe=of_stripe)
 
 
 def _ticked_within(walk: Walk, method: Method, stretch: Segment) -> Iterable[int]:
@@ -208,8 +206,8 @@ class _Columns:
         self.right = max([self.right, *notes])
 
     def letters(self, sheet: Sheet, step: WindingStep) -> str:
-        letters = stripe_words.letters_of([sheet.letters(yarn) for yarn in step.yarns])
-        return stripe_words.in_turn(letters) if len(step.yarns) > 1 else letters
+        letters = [sheet.letters(yarn) for yarn in step.yarns]
+        return stripe_words.turn_named(step.ends, letters, stripe_words.letters_of(letters))
 
     def after_letters(self, sheet: Sheet, step: WindingStep) -> float:
         """From the left edge of the letters to the name, which follows its own letters."""

@@ -43,7 +43,7 @@ def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     if not beside:
         listed, checks = _listed(sheet, steps, shape, width), _checks(sheet, shape, width, 2 if width >= WIDE else 1)
         return (*_heading(sheet, steps, shape, width), listed, checks, *rules)
-    left, empty = width - beside - GAP, winding_words.empty_hands(sheet.plan)
+    left, empty = width - beside - GAP, winding_words.balls_begin(sheet.plan)
     listed, checks = _listed(sheet, steps, shape, left), _checks(sheet, shape, beside, 1)
     right = (width - beside, beside, checks)
     if empty:
@@ -67,7 +67,7 @@ def _heading(sheet: Sheet, steps: Sequence[WindingStep], shape: StepList, width:
     columns = 1 if sheet.is_crowded else shape.columns  # on a crowded card the rules between them tell it alone
     aside = winding_words.order_of_steps(sheet.plan.winding.method, columns)
     each = "" if shape.has_starts else winding_words.after_each(thens_of_stripes(steps))
-    after = " ".join(filter(None, (each, winding_words.empty_hands(sheet.plan))))
+    after = " ".join(filter(None, (each, winding_words.balls_begin(sheet.plan))))
     below = [words_part(sheet, width, [[Span(after)]], sheet.sizes.body, above=0.0)] if after else []
     if not _is_under_room(sheet):
         return (wind_heading(sheet, width, aside), *below)

@@ -22,7 +22,7 @@ from cardmaker.layout.type_setting import NO_BREAK, Span, cap_height, leading, t
 from cardmaker.model.marks import Box, Face, Mark, Words
 from cardmaker.model.record_class import replace
 from cardmaker.reckoning.winding.walk import Walk, ticked_totals, walk_of
-from cardmaker.wording import winding_words
+from cardmaker.wording import walk_words, winding_words
 from cardmaker.wording.step_words import WIND
 
 EMPTY: Final = "empty walks"  # what is told of them, as a fact
@@ -67,18 +67,52 @@ def _wind(sheet: Sheet, width: float) -> Sequence[Part]:
     where that fills its row, over the first."""
     behind = _words_behind(sheet, width)
     ticks = _ticks_part(sheet, width, space_over_boxes(sheet, _boxes(sheet), sheet.sizes.body), behind)
+    cross, empty, change = _cross(sheet, width), _empty_hands(sheet, width), walk_words.change_on_small_card(sheet.plan)
+    wanted = -1 if sheet.is_crowded else 0  # a card draws closer rather than leave it out
+    changes = [_line(sheet, width, change, ("change",), priority=wanted)] if change else []
     if _key(sheet) and not behind:
         if sheet.is_crowded:
             words = _words(sheet, width, winding_words.underlined_sentence())
             to_tick = _line(sheet, width, winding_words.TICK, ("tick",), priority=2)
-            return words, *_empty_hands(sheet, width), to_tick, ticks
-        return _words(sheet, width), *_empty_hands(sheet, width), _key_line(sheet, width), ticks
+            return words, cross, *changes, *empty, to_tick, ticks
+        return _words(sheet, width), cross, *changes, *empty, _key_line(sheet, width), ticks
     if tick := _tick_in_sentence(sheet, width):
         told = replace(_with_words(sheet, ticks, behind), facts=(*ticks.facts, "underlined", "tick"))
-        return _words(sheet, width, tick), *_empty_hands(sheet, width), told
-    to_tick = _line(sheet, width, winding_words.TICK, ("tick",), priority=2 if sheet.is_crowded else -1)
+        return _words(sheet, width, tick), cross, *changes, *empty, told
     told = replace(_with_words(sheet, ticks, behind), facts=(*ticks.facts, "underlined"))
-    return _words(sheet, width), *_empty_hands(sheet, width), to_tick, told
+    if change:
+        to_tick = _line(
+            sheet, width, f"{change} {_tick_after(sheet, width, change)}", ("change", "tick"), priority=wanted
+        )
+    else:
+        to_tick = _line(sheet, width, winding_words.TICK, ("tick",), priority=2 if sheet.is_crowded else -1)
+    return _words(sheet, width), cross, *empty, to_tick, told
+
+
+def _tick_after(sheet: Sheet, width: float, words: str) -> str:
+    """What the boxes are for, in the words that find room behind others on a line."""
+    return next(
+        tick
+        for tick in (winding_words.TICK, winding_words.TICK_IN_BRIEF)
+        if _is_one_line(sheet, width, f"{words} {tick}")
+    )
+
+
+def _cross(sheet: Sheet, width: float) -> Part:
+    """How the cross is made, which is counted when it is wound, in the fullest words that take one line."""
+    tries = walk_words.CROSS_MADE
+    words = next((each for each in tries if _is_one_line(sheet, width, each)), tries[-1])
+    return _line(sheet, width, words, ("cross reminder",))
+
+
+def _is_one_line(sheet: Sheet, width: float, words: str) -> bool:
+    return _line_count(sheet, [Span(words)], width) == 1
+
+
+def _wind_if_room(sheet: Sheet, width: float) -> Sequence[Part]:
+    """The same with the cross as what gives way first, for the narrowest of cards."""
+    parts = _wind(sheet, width)
+    return [replace(part, priority=-1) if "cross reminder" in part.facts else part for part in parts]
 
 
 def _tick_in_sentence(sheet: Sheet, width: float) -> str:
@@ -163,6 +197,8 @@ def _line_count(sheet: Sheet, sentence: Paragraph, width: float) -> int:
 
 def _words(sheet: Sheet, width: float, key: str = "") -> Part:
     told = ["warp", "trips", *(["underlined"] if key == winding_words.underlined_sentence() else [])]
+    if sheet.plan.winding.changes and sheet.plan.winding.method != "order":
+        told.append("change")  # that there are balls, or bundles, which need no knot
     if winding_words.empty_hands(sheet.plan) and not _is_brief(sheet):
         told.append(EMPTY)  # as the full sentence does
     key_spans = [Span(key)] if key else []
@@ -209,4 +245,5 @@ def _step(sheet: Sheet, width: float) -> Sequence[Part]:
 
 
 TICKS = Panel("ticks", _wind)
+TICKS_IF_ROOM = Panel("ticks-if-room", _wind_if_room)
 WALK_IN_TOTALS = Panel("walk-in-totals", _step)

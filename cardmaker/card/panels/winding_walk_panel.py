@@ -21,6 +21,7 @@ from cardmaker.model.record_class import record
 from cardmaker.wording import peg_words, stripe_words, walk_words, winding_words
 from cardmaker.wording.step_words import WIND
 
+ABOVE_FINER: Final = 0.9  # mm
 ABOVE_FINISH: Final = 1.8  # mm
 BESIDE_CROSS: Final = 2.4  # mm
 
@@ -85,17 +86,18 @@ def finish_parts(sheet: Sheet, width: float, *, drawn: bool, begins_at_home: boo
 
 
 def _finish_in_full(sheet: Sheet, width: float, *, drawn: bool) -> list[Paragraph]:
-    """Where it finishes, what to do at a change, and that the ends are counted at the cross: behind it on its line
-    where that has room, else below it, on a crowded card in fewer words."""
+    """Where it finishes and, behind it where that has room, else below it, what to do at a change; then the cross, and
+    that the ends are counted there. On a crowded card the change is told in the fewest words."""
     plan, size = sheet.plan, sheet.sizes.body
-    finish = Span(walk_words.trips(plan), Face.SANS_SEMIBOLD)
-    tries = walk_words.while_winding(plan)
+    finish, cross = Span(walk_words.trips(plan), Face.SANS_SEMIBOLD), [Span(walk_words.cross_and_count(plan))]
     if plan.winding.method != "order":
-        return [[finish, Span(tries[0])], [Span(walk_words.method(plan, drawn=drawn))]]
-    beside = (Span(words) for words in tries if len(sheet.lines([finish, Span(words)], size, width)) == 1)
-    if fits := next(beside, None):
-        return [[finish, fits]]
-    return [[finish, Span(tries[-1])]] if sheet.is_crowded else [[finish], [Span(tries[0])]]
+        return [[finish], cross, [Span(walk_words.method(plan, drawn=drawn))]]
+    tries = [Span(words) for words in walk_words.at_a_change(plan)]
+    if not tries:
+        return [[finish], cross]
+    if fits := next((each for each in tries if len(sheet.lines([finish, each], size, width)) == 1), None):
+        return [[finish, fits], cross]
+    return [[finish, tries[-1]], cross] if sheet.is_crowded else [[finish], [tries[0]], cross]
 
 
 def _finish_in_brief(sheet: Sheet, width: float, ways: Sequence[Sequence[str]]) -> Part:
@@ -195,7 +197,7 @@ def _finer_points(sheet: Sheet, width: float) -> list[Part]:
     told = [("in turn", turns, 2)] if (turns := walk_words.turns_told(plan)) else []
     told.append(("end 1 wound", walk_words.end_1_wound(plan), 6))
     return [
-        words_part(sheet, width, [[Span(words)]], size, above=0.6, facts=(fact,), priority=priority)
+        words_part(sheet, width, [[Span(words)]], size, above=ABOVE_FINER, facts=(fact,), priority=priority)
         for fact, words, priority in told
     ]
 

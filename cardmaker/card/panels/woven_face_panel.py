@@ -15,6 +15,7 @@ from cardmaker.layout.stacking import NO_ROOM, HeightRange, Part
 from cardmaker.layout.type_setting import Span, cap_height
 from cardmaker.layout.woven_face import pick_height, repeat_of, stamped_face
 from cardmaker.model.marks import Box, Face, Line, Mark, Rectangle, Words
+from cardmaker.model.record_class import replace
 from cardmaker.reckoning.weaving.sheds import raised_runs
 from cardmaker.wording import shed_words
 
@@ -32,12 +33,13 @@ def _names_width(sheet: Sheet) -> float:
 
 
 def _names(sheet: Sheet) -> list[str]:
-    """The shed of each pick, numbered upward from the first at the foot; of a figure with the row's number, as its
-    table has it."""
+    """The shed of each pick, numbered upward from the first at the foot; of a tape with a figure without numbers, as
+    those are the figure's."""
     plan = sheet.face_plan
     names = [shed_words.what_opens(plan.loom, is_down=pick.is_down).in_capitals for pick in repeat_of(plan)]
-    shown = names if plan.pickup is not None else names * (MOST_PICKS // len(names))
-    return [f"{pick} {name}" for pick, name in enumerate(shown, start=1)]
+    if sheet.plan.pickup is not None:
+        return names
+    return [f"{pick} {name}" for pick, name in enumerate(names * (MOST_PICKS // len(names)), start=1)]
 
 
 def _scale(sheet: Sheet, width: float) -> float:
@@ -53,7 +55,7 @@ def _sentences(sheet: Sheet, width: float) -> Paragraph:
     named = [(shed_words.on_top(shed_words.shed_name(loom, down)), raised) for down, raised in raised_in]
     if shed_words.sheds_alike(plan):
         named = [(shed_words.BOTH_ALIKE, plan.sheds.down)]
-    spans = [Span(shed_words.BEFORE_PICKING)] if plan.pickup is not None else []
+    spans = [Span(shed_words.BEFORE_PICKING)] if sheet.plan.pickup is not None else []
     if seat := shed_words.hangs_from(sheet.plan.view):
         spans.append(Span(seat, Face.SANS_SEMIBOLD))
     for name, raised in named:
@@ -107,6 +109,7 @@ def _pick_names(sheet: Sheet, left: float, face: Box, pick: float, picks: int) -
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     alt = shed_words.face_alt_text(sheet.face_plan, sheet.units)
+    sheet = replace(sheet, face_plan=replace(sheet.face_plan, pickup=None))  # the sheds as they open, before the hand
     heights = _picture_heights(sheet, width)
     picture = picture_part("face", heights, lambda box: _face(sheet, box), alt, facts=("sheds",))
     if heights is NO_ROOM:

@@ -76,6 +76,12 @@ def walk_of(warp: Sequence[Run], method: Method) -> Walk:
     return _walk(tuple(warp), method)
 
 
+def part_wound(walk: Walk, first: int, last: int) -> Segment:
+    """The ends from one position to another. Of ends in turn its yarns are in the order of its own first ends: a part
+    that begins in the middle of a turn begins with another yarn than the whole."""
+    return Segment(first, last, tuple(dict.fromkeys(stroke.yarn for stroke in walk.strokes[first - 1 : last])))
+
+
 def ticked_totals(walk: Walk, method: Method) -> dict[int, int]:
     """The totals that are ticked while winding, by position: after every stripe, and on the way through a long one at
     the round tens. Where that would be too many it is after the stripes alone, and of very many stripes at the tens
