@@ -108,7 +108,7 @@ def _written(command: MakingCommand, files: Sequence[Carried]) -> Carried:
         told["needs"] = list(command.needs)
         told["of"] = list(map(name_of, command.subjects))
         told["options"] = [[name, *values_of(value)] for name, value in command.options.items() if value]
-    return Carried(HOW_MADE, json.dumps(told, ensure_ascii=False, indent=1).encode("utf-8", "replace"), "command")
+    return Carried(HOW_MADE, json.dumps(told, ensure_ascii=False).encode("utf-8", "replace"), "command")
 
 
 def _finds_all(files: Sequence[Carried], places: Mapping[str, str], command: MakingCommand) -> bool:

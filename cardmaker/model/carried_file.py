@@ -67,7 +67,7 @@ def is_plain_name(name: str) -> bool:
 
 
 def _is_plain_sign(sign: str) -> bool:
-    return sign not in _FORBIDDEN and unicodedata.category(sign) not in _UNSEEN
+    return sign not in _FORBIDDEN and (sign.isalnum() or unicodedata.category(sign) not in _UNSEEN)
 
 
 def is_plain_place(place: str) -> bool:
