@@ -513,6 +513,19 @@ def test_a_total_belongs_to_no_other_box(pattern: str, layout: str, share: float
         assert len(storeys) <= 2
 
 
+@pytest.mark.parametrize(
+    ("pattern", "layout", "far"),
+    [("framed-pavement", "handout", ["5", "13", "22", "24", "32"]), ("long-sixty", "handout-large", [])],
+)
+def test_boxes_stand_in_one_line_where_neighbours_can_share_in_moving_aside(
+    pattern: str, layout: str, far: list[str]
+) -> None:
+    told = ticks(drawn(plan_of(pattern, units="metric"), layout))
+    assert [words.text for _, words in told if words.colour == ACCENT] == far
+    for colour in {words.colour for _, words in told}:
+        assert len({box.top for box, words in told if words.colour == colour}) == 1
+
+
 def cap_of(words: Words) -> float:
     return cap_height(words.size)
 

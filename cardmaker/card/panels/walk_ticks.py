@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from math import inf
 from typing import Final
 
 from cardmaker.card.panels.walk_columns import WalkGrid
@@ -18,7 +19,7 @@ from cardmaker.reckoning.winding.walk import Walk, ticked_totals
 
 OVER_TOTAL: Final = 0.6  # mm from a total to the box round it
 BESIDE_TOTAL: Final = 0.6  # mm
-APART: Final = 0.9  # mm from a box to the next beside it
+APART: Final = 0.92  # mm from a box to the next beside it
 BESIDE_STEM: Final = 0.5  # mm
 BETWEEN_LINES: Final = 0.95  # mm from one storey of boxes to the next
 STEP_ASIDE: Final = 0.3  # mm by which a box moves aside
@@ -93,12 +94,48 @@ def _wide(sheet: Sheet, total: int) -> float:
 def _in_storeys(ticks: Sequence[WalkTick], most: float) -> list[WalkTick]:
     """In the fewest storeys in which they find room, none reaching past ``most``: first so that no stem runs through
     one below it, and where that cannot be, behind it."""
+    if beside := _side_by_side(ticks, most):
+        return beside
     for clears_stems in (True, False):
-        for storeys in range(1, len(ticks) + 1):
+        for storeys in range(2, len(ticks) + 1):
             dealt = [replace(tick, line=number % storeys) for number, tick in enumerate(ticks)]
             if placed := _placed(dealt, most, clears_stems):
                 return placed
     return []
+
+
+def _side_by_side(ticks: Sequence[WalkTick], most: float) -> list[WalkTick]:
+    """All in one storey, where neighbours share in moving aside, so that none moves further than it takes; nothing
+    where they find no room."""
+    for step in range(int(max((_most_aside(tick) for tick in ticks), default=0.0) / STEP_ASIDE) + 1):
+        if lefts := _leftmost(ticks, step * STEP_ASIDE, most):
+            return _back_over_stems(ticks, lefts, most)
+    return []
+
+
+def _leftmost(ticks: Sequence[WalkTick], aside: float, most: float) -> list[float]:
+    """As far left as each may stand and clear those before it; nothing where one moves further aside than it may."""
+    lefts: list[float] = []
+    free = -inf
+    for tick in ticks:
+        far = min(aside, _most_aside(tick))
+        left, middle = max(tick.stem - far - tick.wide / 2, free), tick.stem - tick.wide / 2
+        if left > min(middle + far, most - tick.wide) + 0.01:
+            return []
+        lefts.append(left)
+        free = left + tick.wide + APART
+    return lefts
+
+
+def _back_over_stems(ticks: Sequence[WalkTick], lefts: Sequence[float], most: float) -> list[WalkTick]:
+    """Each from the last one on as near to its stem as those behind it leave it room."""
+    placed: list[WalkTick] = []
+    free = most
+    for tick, least in zip(reversed(ticks), reversed(lefts), strict=True):
+        left = max(least, min(tick.stem, free - tick.wide / 2) - tick.wide / 2)
+        placed.insert(0, replace(tick, middle=left + tick.wide / 2))
+        free = left - APART
+    return placed
 
 
 def _placed(ticks: Sequence[WalkTick], most: float, clears_stems: bool) -> list[WalkTick]:
@@ -117,8 +154,12 @@ def _placed(ticks: Sequence[WalkTick], most: float, clears_stems: bool) -> list[
 
 def _asides(tick: WalkTick) -> list[float]:
     """How far a box may stand aside of its stem, which stays under it, the least first."""
-    steps = int((tick.wide / 2 - UNDER_BOX) / STEP_ASIDE)
+    steps = int(_most_aside(tick) / STEP_ASIDE)
     return [0.0, *(sign * step * STEP_ASIDE for step in range(1, steps + 1) for sign in (-1, 1))]
+
+
+def _most_aside(tick: WalkTick) -> float:
+    return tick.wide / 2 - UNDER_BOX
 
 
 def _is_clear(tick: WalkTick, before: Sequence[WalkTick], upper: Sequence[WalkTick]) -> bool:
