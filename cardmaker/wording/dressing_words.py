@@ -15,7 +15,7 @@ from cardmaker.model.plan import Plan
 from cardmaker.reckoning.on_loom.dressing_steps import dressing_figures
 from cardmaker.wording import beam_words, heddle_words, shed_words, time_words, trouble_words
 from cardmaker.wording.formatters import Number, Units, decimal, newtons, tape_length_alone, warp_length
-from cardmaker.wording.phrases import capitalised, end_count, plural
+from cardmaker.wording.phrases import NO_BREAK, capitalised, end_count, plural
 
 DRESSING: Final = "Dressing the loom"
 KEEPERS: Final = "Keepers are two flat sticks in the cross, banded."
@@ -287,7 +287,7 @@ def _first_pick(told: _Told) -> StepWords:
 def _move_on(told: _Told) -> StepWords:
     zone, loom = told.loom.weaving_zone_mm, told.loom
     near = f"Fell {told.length(zone[0])} from the heddle" if zone else "Fell near the heddle"
-    then = "let off, then wind on in front" if loom.cloth_beam else "let off, draw on"
+    then = f"let{NO_BREAK}off, {'then wind on in front' if loom.cloth_beam else 'draw on'}"
     good = f"Weave from {told.length(zone[0])} to {told.length(zone[1])}." if zone else ""
     beam = told.plan.beam
     moves = beam_words.moves_in_brief(beam, loom) if beam else ""

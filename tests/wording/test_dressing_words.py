@@ -122,7 +122,7 @@ def test_a_loom_that_tells_nothing_still_has_its_cautions() -> None:
     )
     assert told(Act.TIE_LOOM, bare).numbers == "More pull when you lean."
     assert told(Act.SHUTTLE, bare).do == "Fill the shuttle only as full as slips through the shed."
-    assert told(Act.MOVE_ON, bare).do == "Fell near the heddle: close the shed, let off, draw on."
+    assert told(Act.MOVE_ON, bare).do == "Fell near the heddle: close the shed, let\N{NO-BREAK SPACE}off, draw on."
 
 
 def test_both_ways_of_tying_the_front_are_good() -> None:
@@ -164,8 +164,8 @@ def test_the_first_pick() -> None:
 
 
 def test_moving_on_and_the_end() -> None:
-    assert told(Act.MOVE_ON).do == "Fell 2 in from the heddle: close the shed, let off, draw on."
-    assert told(Act.MOVE_ON, plan(cloth_beam=True)).do.endswith("let off, then wind on in front.")
+    assert told(Act.MOVE_ON).do == "Fell 2 in from the heddle: close the shed, let\N{NO-BREAK SPACE}off, draw on."
+    assert told(Act.MOVE_ON, plan(cloth_beam=True)).do.endswith("let\N{NO-BREAK SPACE}off, then wind on in front.")
     assert told(Act.MOVE_ON).numbers == "Weave from 2 in to 6 in. A move: 2 or 3 stick holes; about 22 moves."
     assert told(Act.FINISH).numbers == "About 76 in of tape off the loom, 74 in when washed."
 
