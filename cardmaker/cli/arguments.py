@@ -88,6 +88,8 @@ def _add_card(parser: argparse.ArgumentParser) -> None:
         "--supersedes", type=Path, metavar="OLD.pdf", help="a card that this one replaces: it says what has changed"
     )
     _add_choices_of_plan(parser)
+    _add_at_hand(parser)
+    _add_places(parser)
     _add_quiet(parser)
 
 
@@ -101,6 +103,12 @@ def _add_binder(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--layout", help="the card layout (record)")
     parser.add_argument("--paper", help="one of the layout's papers (its first)")
     parser.add_argument("--loom", help="the loom of every card (the smallest at hand that holds the pattern)")
+    parser.add_argument(
+        "--prefer", metavar="LOOM", help="or the loom of every card that it holds (as cardmaker.yaml says)"
+    )
+    _add_at_hand(parser)
+    _add_places(parser)
+    _add_view(parser)
     parser.add_argument("--units", choices=("metric", "us"), help="which to print first; the other follows")
     parser.add_argument("--duplex", action="store_true", help="for both sides: every card begins on a right-hand page")
     parser.add_argument("--strict", action="store_true", help="make nothing when one pattern cannot be made")
@@ -121,6 +129,7 @@ def _add_class(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--backs", action="store_true", help="a back behind every handout, printed on both sides over the long edge"
     )
+    _add_at_hand(parser)
     parser.add_argument(
         "--stages", action="store_true", help="slips to wind, dress and weave by, one after the other, for handouts"
     )
@@ -201,7 +210,9 @@ def _add_restore(parser: argparse.ArgumentParser) -> None:
         metavar="CARD",
         help="a card or binder that this program has made (PDF), or a scan or photograph of a card's code (PNG, JPEG)",
     )
-    parser.add_argument("--out", type=Path, default=Path("out"), help="the folder to write into (out)")
+    parser.add_argument(
+        "--out", type=Path, metavar="FOLDER", help="another folder, laid out as your own (your own folder)"
+    )
     parser.add_argument("--force", action="store_true", help="replace files of the same names that differ")
     _add_quiet(parser)
 
@@ -214,8 +225,26 @@ def _add_view(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--from",
         dest="side",
-        choices=("front", "behind"),
-        help="from which side the heddle is threaded (as the loom says)",
+        choices=("front", "behind", "loom"),
+        help="from which side the heddle is threaded: loom is as the loom says (as cardmaker.yaml or the loom says)",
+    )
+
+
+def _add_at_hand(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--looms",
+        nargs="+",
+        metavar="LOOM",
+        help="the looms that you have, to choose from and to compare (as cardmaker.yaml says, or all at hand)",
+    )
+
+
+def _add_places(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--places",
+        nargs="+",
+        metavar="PEGS",
+        help="the places to wind to choose from (as cardmaker.yaml says, or all at hand)",
     )
 
 

@@ -71,11 +71,18 @@ def run_class(options: argparse.Namespace) -> int:
 
 
 def run_restore(options: argparse.Namespace) -> int:
-    """``cardmaker restore``: every file or none."""
+    """``cardmaker restore``: what differs stays as it is and is told, and the others are written."""
     from cardmaker.jobs.restoring import restore
 
-    written, same = restore(options.card, options.out, force=options.force)
-    _report(options, *map(str, written), *(f"{target}  (was there already, just the same)" for target in same))
+    restored = restore(options.card, options.out, force=options.force)
+    _report(options, *(f"{target}  ({said})" if said else str(target) for target, said in restored.paths))
+    for line in restored.not_written:
+        print_error(on_one_line(line))
+    if restored.not_written:
+        for line in restored.next_steps:
+            print_error(on_one_line(line))
+        return PROBLEMS
+    _report(options, *restored.next_steps)
     return DONE
 
 

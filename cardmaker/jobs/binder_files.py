@@ -98,4 +98,5 @@ def section_paths(binder: Binder) -> dict[Section, list[Path]]:
 def _named_in(binder: Binder, name: str) -> Path:
     """The file of a pattern: beside the binder file, or anywhere at hand. Raises WrongUsage."""
     beside = Path(binder.places.file).parent / name
-    return file_lookup.yaml_file(beside if beside.is_file() else file_lookup.find("pattern", name), name)
+    around = file_lookup.folder_around(Path(binder.places.file), "binder")
+    return file_lookup.yaml_file(beside if beside.is_file() else file_lookup.find("pattern", name, around), name)

@@ -9,7 +9,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from functools import partial
 from pathlib import Path
-from typing import Final, NamedTuple
+from typing import Final, Literal, NamedTuple
 
 from cardmaker.binder.arranging import SectionHeading, arranged
 from cardmaker.binder.assembling import Parts, UnsettledPages
@@ -22,15 +22,23 @@ from cardmaker.jobs.binder_growing import require_same_paper
 from cardmaker.jobs.binding import CARD_PAGE, BinderCard, bound_binder
 from cardmaker.jobs.card_making import CardSetup
 from cardmaker.jobs.file_lookup import WrongUsage
-from cardmaker.jobs.files_to_carry import carried_files, content_digest, sources_of
+from cardmaker.jobs.files_to_carry import (
+    MakingCommand,
+    Value,
+    carried_from,
+    content_digest,
+    files_with_command,
+    layout_source,
+    sources_of,
+)
 from cardmaker.jobs.leaf_lists import leaf_list_in
-from cardmaker.jobs.own_settings import USUAL_LAYOUT, own_out
+from cardmaker.jobs.own_settings import USUAL_LAYOUT, AtHand, own_out
 from cardmaker.jobs.parallel import parallel_answers, with_progress_bar
 from cardmaker.layout.pages.leaf import Leaf
 from cardmaker.layout.table_setting import TooWide
 from cardmaker.layout.yarn_inks import settled_hatches
 from cardmaker.model.binder_contents import Binder, Entry, Order, Section, TapeFace
-from cardmaker.model.carried_file import DIGEST, About, Carried
+from cardmaker.model.carried_file import DIGEST, About
 from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Plan
@@ -61,6 +69,11 @@ class BinderRequest(NamedTuple):
     since: Path | None = None
     quiet: bool = False
     jobs: int = 0
+    hand: Literal["right", "left"] | None = None
+    side: plan_making.AskedSide | None = None
+    looms: Sequence[str] | None = None
+    places: Sequence[str] | None = None
+    prefer: str | None = None
 
 
 class FinishedBinder(NamedTuple):
@@ -116,8 +129,8 @@ def make_binder(request: BinderRequest) -> FinishedBinder:
         require_same_paper(old, leaf, duplex=binder.duplex, path=request.since)
     not_made = typeface_check.in_available_letters(problems)
     parts = Parts(binder, headings, setup.plans.looms, not_made, leaf, units, has_backs=setup.with_back)
-    own = Carried("", binder.places.raw, "binder", binder.places.file)
-    files = carried_files([*(source for card in cards.values() for source in card.sources), own])
+    sources = [source for card in cards.values() for source in card.sources]
+    files = files_with_command(sources, None if problems else _command(binder, request, setup, cards))
     about = About(binder.title, binder.about, author=binder.credit, facts={DIGEST: content_digest(files)})
     count, left_out = len(cards), {card.entry.anchor: card.left_out for card in cards.values()}
     try:
@@ -126,6 +139,38 @@ def make_binder(request: BinderRequest) -> FinishedBinder:
         raise WrongUsage(f"{setup.paper.name} is too small for a binder's contents: {error}.") from None
     lacking = _left_out(facts for anchor, facts in left_out.items() if anchor in bound.anchors)
     return FinishedBinder(bound.pdf, bound.pages, count, tuple(problems), lacking, bound.change)
+
+
+def _command(
+    binder: Binder, request: BinderRequest, setup: CardSetup, cards: Mapping[str, BinderCard]
+) -> MakingCommand:
+    """What makes this binder again, from its file or from the same patterns in the same order."""
+    file = carried_from(binder.places, "binder")
+    plans, layout = setup.plans, setup.layout
+    options: dict[str, Value | None] = {
+        "--title": request.title if file.data else binder.title,
+        "--by": request.by,
+        "--layout": layout_source(layout),
+        "--paper": setup.paper.name,
+        "--loom": carried_from(plans.loom.places, "loom") if plans.loom and request.loom else None,
+        "--prefer": carried_from(plans.preferred.places, "loom") if plans.preferred else None,
+        **card_making.options_at_hand(plans),
+        "--hand": plans.hand,
+        "--from": plans.side or "loom",
+        "--units": setup.units or layout.units,
+        "--duplex": binder.duplex,
+        "--since": request.since.name if request.since else None,
+    }
+    old = [request.since.name] if request.since else []
+    needs = [*old, *dict.fromkeys(card.photograph for card in cards.values() if card.photograph)]
+    if not file.data:
+        return MakingCommand("binder", [card.sources[0] for card in cards.values()], options, needs=needs)
+    return MakingCommand("binder", [file], options, _around(binder) or file_lookup.own_folder(), needs)
+
+
+def _around(binder: Binder) -> Path | None:
+    """The folder laid out as hers that a binder file lies in, if it is another than hers."""
+    return file_lookup.folder_around(Path(binder.places.file), "binder")
 
 
 def _with_request(file: Binder | None, request: BinderRequest) -> Binder:
@@ -153,7 +198,9 @@ def _setup(binder: Binder, request: BinderRequest) -> CardSetup:
     units = request.units or binder.units or settings.units
     with_back = binder.duplex and bool(layout.back)
     sides = layout.as_back(paper) if with_back else layout
-    plans = plan_making.load_plan_setup_for(sides, str(loom) if loom else None, units=units)
+    at_hand = AtHand(request.looms, request.places, request.prefer)
+    plans = plan_making.load_plan_setup_for(sides, str(loom) if loom else None, units=units, at_hand=at_hand)
+    plans = plan_making.as_asked(plans, request.hand, request.side)
     if problems := typeface_check.loom_problems(plans.looms):
         raise ProblemsFound(problems)
     return CardSetup(plans, layout, paper, units, with_back=with_back)
@@ -170,7 +217,7 @@ def _file_named(kind: file_lookup.Kind, requested: str | None, binder: Binder) -
 def _file_at(kind: file_lookup.Kind, name: str, binder: Binder, path: KeyPath) -> Path:
     """The file that the binder names at ``path``. Raises ProblemsFound there."""
     try:
-        return file_lookup.yaml_file(file_lookup.find(kind, name), name)
+        return file_lookup.yaml_file(file_lookup.find(kind, name, _around(binder)), name)
     except WrongUsage as error:
         raise ProblemsFound([problem_from(Refusal(path, str(error), ""), binder.places)]) from None
 
@@ -207,7 +254,8 @@ def _drawn_cards(
     setup = replace(setup, hatches=settled_hatches(each for each in patterns if isinstance(each, Pattern)))
     cards: dict[str, BinderCard] = {}
     problems: list[Problem] = []
-    things = [(path, pattern, own_looms[path]) for path, pattern in zip(paths, patterns, strict=True)]
+    anchors = _anchors(paths)
+    things = [(anchors[path], pattern, own_looms[path]) for path, pattern in zip(paths, patterns, strict=True)]
     with parallel_answers(partial(_card_or_problems, setup, uses_are_headings), things, request.jobs) as answers:
         answers_with_bar = with_progress_bar(answers, len(paths), "drawing", quiet=request.quiet)
         for path, answer in zip(paths, answers_with_bar, strict=True):
@@ -218,6 +266,17 @@ def _drawn_cards(
     return cards, problems
 
 
+def _anchors(paths: Sequence[Path]) -> dict[Path, str]:
+    """The name of each card's page: that of its file, so that the same files make the same binder in any folder."""
+    anchors: dict[Path, str] = {}
+    counts: Counter[str] = Counter()
+    for path in paths:
+        counts[path.name] += 1
+        again = f" {counts[path.name]}" if counts[path.name] > 1 else ""
+        anchors[path] = f"{CARD_PAGE}{path.name}{again}"
+    return anchors
+
+
 def _pattern_or_problems(path: Path) -> Pattern | tuple[Problem, ...]:
     try:
         return loading.load_pattern(path)
@@ -226,10 +285,10 @@ def _pattern_or_problems(path: Path) -> Pattern | tuple[Problem, ...]:
 
 
 def _card_or_problems(
-    setup: CardSetup, uses_are_headings: bool, thing: tuple[Path, Pattern | tuple[Problem, ...], Loom | None]
+    setup: CardSetup, uses_are_headings: bool, thing: tuple[str, Pattern | tuple[Problem, ...], Loom | None]
 ) -> BinderCard | tuple[Problem, ...]:
     """One card with what the binder must know of it, or the problems of its file."""
-    path, pattern, loom = thing
+    anchor, pattern, loom = thing
     if not isinstance(pattern, Pattern):
         return pattern
     if loom is not None:
@@ -246,18 +305,19 @@ def _card_or_problems(
         return error.problems
     box, marks, alt_text = face_repeat(plan, setup.hatches)
     name, form = form_of(marks)
-    entry = _entry(plan, path, TapeFace(name, box.width, box.height, alt_text))
+    entry = _entry(plan, anchor, TapeFace(name, box.width, box.height, alt_text))
     if problems := typeface_check.entry_problems(entry, plan.pattern.places, uses_are_headings=uses_are_headings):
         return problems
+    photograph = card_making.photograph_name(plan)
     packed = zlib.compress(pickle.dumps(drawn.sides), 1)
-    return BinderCard(entry, packed, form, print_digest(drawn.front), sources_of(plan), drawn.left_out)
+    return BinderCard(entry, packed, form, print_digest(drawn.front), sources_of(plan), drawn.left_out, photograph)
 
 
-def _entry(plan: Plan, path: Path, face: TapeFace) -> Entry:
+def _entry(plan: Plan, anchor: str, face: TapeFace) -> Entry:
     pattern = plan.pattern
     holding = [fit.title for fit in plan.other_looms if fit.placement is not None]
     return Entry(
-        anchor=f"{CARD_PAGE}{path}",
+        anchor=anchor,
         title=pattern.title,
         code=pattern.code,
         ends=plan.ends,

@@ -20,7 +20,7 @@ from cardmaker.pdf.draft import Draft, draft_of, with_marks
 from cardmaker.pdf.page_resources import Form
 from cardmaker.pdf.painter import paint_drafts
 
-CARD_PAGE: Final = "card "  # before the path of a card: the name of its page
+CARD_PAGE: Final = "card "  # before the name of a card's file: the name of its page
 
 
 class BinderCard(NamedTuple):
@@ -35,6 +35,7 @@ class BinderCard(NamedTuple):
     digest: str
     sources: tuple[Carried, ...]
     left_out: tuple[str, ...]
+    photograph: str = ""  # the name of its file, which is printed but not carried
 
 
 class BoundBinder(NamedTuple):
@@ -95,12 +96,13 @@ def _with_list(files: Sequence[Carried], none_yet: LeafList, bound: Sequence[Bou
 def _drafts(sides: Sequence[BinderSide], cards: dict[str, BinderCard]) -> Iterator[Draft]:
     """Every side drawn, one at a time; a card is taken out of its wrapping when its turn has come."""
     faces = {card.entry.face.name: card.face for card in cards.values()}
+    paths = {card.entry.anchor: path for path, card in cards.items()}
     other_sides: list[Draft] = []
     for side in sides:
         if side.entry is not None and side.is_back:
             draft = other_sides.pop()
         elif side.entry is not None:
-            packed = cards.pop(side.entry.anchor.removeprefix(CARD_PAGE)).packed
+            packed = cards.pop(paths[side.entry.anchor]).packed
             draft, *other_sides = pickle.loads(zlib.decompress(packed))
             draft = draft._replace(anchor=side.entry.anchor)
         else:

@@ -8,14 +8,22 @@ from contextlib import contextmanager
 from fractions import Fraction
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Final, Literal, NamedTuple
+from typing import TYPE_CHECKING, Final, Literal
 
 from cardmaker.card.facts import FACTS, facts_in_words
 from cardmaker.files import write_many
 from cardmaker.jobs import file_lookup, loading, plan_making
 from cardmaker.jobs.file_lookup import WrongUsage
-from cardmaker.jobs.files_to_carry import carried_files, content_digest, sources_of
-from cardmaker.jobs.own_settings import USUAL_LAYOUT, own_out
+from cardmaker.jobs.files_to_carry import (
+    MakingCommand,
+    Value,
+    carried_from,
+    content_digest,
+    files_with_command,
+    layout_source,
+    sources_of,
+)
+from cardmaker.jobs.own_settings import USUAL_LAYOUT, AtHand, own_out
 from cardmaker.jobs.parallel import parallel_answers, with_progress_bar
 from cardmaker.model.card_layout import CardLayout, Paper
 from cardmaker.model.carried_file import CODE, DIGEST, VERSION, About
@@ -43,7 +51,7 @@ class CardRequest:
     paper: str | None
     out: Path | None
     hand: Literal["right", "left"] | None
-    side: Literal["front", "behind"] | None
+    side: plan_making.AskedSide | None
     loom: str | None
     pegs: str | None
     warp: Fraction | None
@@ -52,6 +60,8 @@ class CardRequest:
     preview: bool
     back: bool
     quiet: bool
+    looms: Sequence[str] | None = None
+    places: Sequence[str] | None = None
 
 
 @record
@@ -84,7 +94,8 @@ class DrawnCard:
         return [self.front, *([self.back] if self.back else [])]
 
 
-class Card(NamedTuple):
+@record
+class Card:
     """A finished card: its PDF, what found no room on it and what stands on its back, what kind of card it is, and its
     picture if one is wanted."""
 
@@ -113,7 +124,8 @@ def write_cards(request: CardRequest) -> Iterator[Iterator[tuple[Path, Answer]]]
     if request.back and not layout.back:
         raise WrongUsage(f"{layout.title} has no back: its file has no 'back' rows.")
     sides = layout.as_back(paper) if request.back else layout
-    plans = plan_making.load_plan_setup_for(sides, request.loom, request.warp, request.pegs, request.units)
+    at_hand = AtHand(request.looms, request.places)
+    plans = plan_making.load_plan_setup_for(sides, request.loom, request.warp, request.pegs, request.units, at_hand)
     plans = plan_making.as_asked(plans, request.hand, request.side)
     if request.supersedes and len(paths) > 1:
         raise WrongUsage("--supersedes is for one card at a time.")
@@ -159,12 +171,51 @@ def _card_or_problems(request: CardRequest, setup: CardSetup, path: Path) -> Ans
             return (replace(nothing, is_note=len(request.patterns) > 1),)
         plan = plan_making.plan_for(pattern, setup.plans)
         replaced = _replaced(plan.pattern, request.supersedes)
-        card = make_card(plan, setup.layout, setup.paper, setup.units, replaced, with_back=setup.with_back)
+        command = _command(plan, setup, request.supersedes)
+        card = make_card(plan, setup.layout, setup.paper, setup.units, replaced, command, with_back=setup.with_back)
     except ProblemsFound as error:
         return error.problems
     words = (_VARIANTS[word] for word in (plan.view.hand, plan.view.side) if word in _VARIANTS)
     description = ", ".join((plan.loom.title, setup.paper.name, *words))
-    return card._replace(description=description, png=_preview(card.pdf) if request.preview else None)
+    return replace(card, description=description, png=_preview(card.pdf) if request.preview else None)
+
+
+def _command(plan: Plan, setup: CardSetup, supersedes: Path | None) -> MakingCommand:
+    """What makes this card again. The loom is left to be chosen where it was, since the card may say so."""
+    pattern, loom = sources_of(plan)
+    plans, layout = setup.plans, setup.layout
+    named = plans.loom or plans.preferred  # in the plan it may be turned round, but it is of one file
+    was_chosen = len(plans.looms) > 1 and (named is None or named.places.file != loom.path)
+    options: dict[str, Value | None] = {
+        "--layout": layout_source(layout),
+        "--paper": setup.paper.name,
+        "--loom": None if was_chosen else loom,
+        "--pegs": carried_from(plans.pegs[0].places, "pegs") if plans.pegs_required else None,
+        **options_at_hand(plans),
+        "--hand": plan.view.hand,
+        "--from": plan.view.side,
+        "--units": setup.units or layout.units,
+        "--warp": f"{plans.warp_mm} mm" if plans.warp_mm else None,
+        "--back": setup.with_back,
+        "--supersedes": supersedes.name if supersedes else None,
+    }
+    needs = [name for name in (supersedes.name if supersedes else "", photograph_name(plan)) if name]
+    return MakingCommand("card", [pattern], options, needs=needs)
+
+
+def photograph_name(plan: Plan) -> str:
+    """The file of the photograph that is printed with a plan; empty where there is none."""
+    source = plan.pattern.source
+    return source.photograph if plan.photograph and source else ""
+
+
+def options_at_hand(plans: plan_making.PlanSetup) -> dict[str, Value | None]:
+    """The looms to choose from and to compare with, and the places to wind, unless one was asked for."""
+    places = () if plans.pegs_required else plans.pegs
+    return {
+        "--looms": [carried_from(each.places, "loom") for each in plans.looms],
+        "--places": [carried_from(each.places, "pegs") for each in places],
+    }
 
 
 def nothing_to_say(layout: CardLayout, pattern: Pattern) -> Problem | None:
@@ -204,17 +255,18 @@ def make_card(
     paper: Paper,
     units: Units | None,
     replaced: Replaced | None = None,
+    command: MakingCommand | None = None,
     *,
     with_back: bool = False,
 ) -> Card:
-    """One page, or two when its back is asked for, painted; the files that it was made from are in it.
+    """One page, or two when its back is asked for, painted; the files that it was made from are in it, and the command.
 
     Raises ProblemsFound.
     """
     from cardmaker.pdf.painter import paint_drafts
 
     drawn, stem = draw_card(plan, layout, paper, units, replaced, with_back=with_back), layout.stem
-    pattern, files = plan.pattern, carried_files(sources_of(plan))
+    pattern, files = plan.pattern, files_with_command(sources_of(plan), command)
     facts = {CODE: pattern.code, VERSION: pattern.version, DIGEST: content_digest(files)}
     about = About(drawn.front.title, pattern.about, pattern.code, facts=facts)
     left_out, on_back = facts_in_words(drawn.left_out, stem), facts_in_words(drawn.on_back)

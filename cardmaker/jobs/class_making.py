@@ -7,10 +7,18 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Literal, NamedTuple, TypeVar
 
-from cardmaker.jobs.file_lookup import WrongUsage, find, yaml_file
-from cardmaker.jobs.files_to_carry import carried_files, content_digest, sources_of
+from cardmaker.jobs.file_lookup import WrongUsage, find, folder_around, own_folder, yaml_file
+from cardmaker.jobs.files_to_carry import (
+    MakingCommand,
+    Value,
+    carried_from,
+    content_digest,
+    files_with_command,
+    layout_source,
+    sources_of,
+)
 from cardmaker.jobs.loading import load_class, load_loom, load_looms, load_pattern, load_settings
-from cardmaker.jobs.own_settings import own_files_named, own_out
+from cardmaker.jobs.own_settings import AS_USUAL, AtHand, own_files_named, own_out
 from cardmaker.jobs.plan_making import with_loom
 from cardmaker.model.carried_file import DIGEST, About, Carried
 from cardmaker.model.loom import Loom
@@ -25,6 +33,7 @@ from cardmaker.reckoning.threading.mirror import plan_as_seen, weavers_view
 from cardmaker.wording.phrases import did_you_mean
 
 if TYPE_CHECKING:
+    from cardmaker.model.card_layout import CardLayout
     from cardmaker.model.marks import Page
     from cardmaker.school.handout_sheets import Size
     from cardmaker.wording.formatters import Units
@@ -45,14 +54,19 @@ class ClassRequest(NamedTuple):
     units: Units | None
     quiet: bool
     backs: bool = False
+    looms: Sequence[str] | None = None
     stages: bool = False
 
 
 class ClassSheets(NamedTuple):
-    """The composed sheets of each kind, and what found no room on which handout."""
+    """The composed sheets of each kind, what found no room on which handout, and what else they were made from."""
 
     pages: Mapping[SheetKind, tuple[Page, ...]]
     left_out: tuple[str, ...]
+    paper: Size
+    units: Units
+    backs: bool
+    layouts: tuple[CardLayout, ...]
 
 
 def write_class(request: ClassRequest) -> tuple[dict[Path, int], tuple[str, ...]]:
@@ -65,7 +79,7 @@ def write_class(request: ClassRequest) -> tuple[dict[Path, int], tuple[str, ...]
 
     settings = load_settings()
     path = find("class", request.school_class)
-    plan = plan_class(_as_requested(load_class(path), request), request.units)
+    plan = plan_class(_as_requested(load_class(path), request), request.units, AtHand(request.looms))
     targets = _targets(path, request.out or own_out(settings), in_one=request.in_one)
     sheets = class_sheets(plan, request.paper, request.units, quiet=request.quiet, backs=request.backs)
     write_many({target: class_pdf(plan, sheets, kinds) for target, kinds in targets.items()})
@@ -90,12 +104,12 @@ def _targets(path: Path, out: Path, *, in_one: bool) -> dict[Path, tuple[SheetKi
 # The plan
 
 
-def plan_class(school_class: SchoolClass, units: Units | None = None) -> ClassPlan:
+def plan_class(school_class: SchoolClass, units: Units | None = None, at_hand: AtHand = AS_USUAL) -> ClassPlan:
     """Every kit reckoned, the students' first, in ``units`` or the class's own, and in a student's where she has some.
 
     Raises ProblemsFound with the problems of all of them together."""
     settings = load_settings()
-    looms = load_looms(sound_only=True, named=own_files_named(settings).looms)
+    looms = load_looms(sound_only=True, named=own_files_named(settings, replace(at_hand, places=())).looms)
     planner = _KitPlanner(school_class, looms, units_of_class(school_class, units, settings))
     kits: list[Kit] = []
     for index, student in enumerate(school_class.students):
@@ -107,7 +121,7 @@ def plan_class(school_class: SchoolClass, units: Units | None = None) -> ClassPl
     problems = planner.problems or list(_package_problems(school_class, kits))
     if problems:
         raise ProblemsFound(problems)
-    return ClassPlan(school_class, tuple(kits))
+    return ClassPlan(school_class, tuple(kits), looms)
 
 
 def units_of_class(school_class: SchoolClass, requested: Units | None, settings: Settings) -> Units:
@@ -166,7 +180,7 @@ class _KitPlanner:
     ) -> Noun | None:
         """What the file of that name holds, or None: it is read, and what is wrong in it told, only once."""
         try:
-            file = yaml_file(find(kind, name), name)
+            file = yaml_file(find(kind, name, _around(self.school_class)), name)
         except WrongUsage as error:
             self.problems.append(_problem(self.school_class, (*path, kind), str(error)))
             return None
@@ -213,7 +227,7 @@ def class_sheets(
     settings = load_settings()
     size, units = _paper_of_class(school_class, paper, settings), units_of_class(school_class, units, settings)
     hatches = settled_hatches(kit.plan.pattern for kit in plan.kits)
-    handouts = make_handouts(plan, size, units, hatches, quiet=quiet, backs=backs)
+    handouts = make_handouts(plan, size, units, hatches, around=_around(school_class), quiet=quiet, backs=backs)
     plans = [kit.plan for kit in plan.kits]
     bought = purchases(plans, school_class.extra, school_class.spare_ends, school_class.packages)
     pages: dict[SheetKind, tuple[Page, ...]] = {
@@ -222,7 +236,7 @@ def class_sheets(
         "teacher": compose_teacher(plan, size, ruler, units),
         "shopping": compose_shopping(plan, bought, size, ruler, units),
     }
-    return ClassSheets(pages, handouts.left_out)
+    return ClassSheets(pages, handouts.left_out, size, units, backs, handouts.layouts)
 
 
 def class_pdf(plan: ClassPlan, sheets: ClassSheets, kinds: Sequence[SheetKind]) -> bytes:
@@ -235,7 +249,7 @@ def class_pdf(plan: ClassPlan, sheets: ClassSheets, kinds: Sequence[SheetKind]) 
     if missing := dict.fromkeys(sign for draft in drafts for sign, _ in draft.missing):
         raise ProblemsFound(_unprintable(sign, plan.school_class) for sign in missing)
     title = class_words.sheet_title(plan.school_class, class_words.SHEET_NAMES[kinds[0]] if len(kinds) == 1 else "")
-    files = _carried(plan, kinds)
+    files = _carried(plan, sheets, kinds)
     facts = {DIGEST: content_digest(files)} if files else {}
     about = About(title, plan.school_class.about, author=plan.school_class.teacher, facts=facts)
     return paint_drafts(drafts, about, files)
@@ -252,16 +266,42 @@ def _with_bookmark(kind: SheetKind, sheets: ClassSheets, *, alone: bool) -> tupl
     return (replace(pages[0], bookmarks=(Bookmark(class_words.SHEET_NAMES[kind]),)), *pages[1:])
 
 
-def _carried(plan: ClassPlan, kinds: Sequence[SheetKind]) -> tuple[Carried, ...]:
-    """Handouts carry the files of their patterns and looms, as every card does.
+def _carried(plan: ClassPlan, sheets: ClassSheets, kinds: Sequence[SheetKind]) -> tuple[Carried, ...]:
+    """The teacher's own sheets carry all that the class was made from, and the command.
 
-    The class file, with its names, is carried by the teacher's own sheets only.
+    What is given away carries no more than a student may have: looms, layouts, and those patterns whose files hold no
+    note for the teacher; neither the class file, which has all names in it, nor the command.
     """
-    files = [file for each in plan.plans for file in sources_of(each)] if "handouts" in kinds else []
+    layouts = [layout_source(layout) for layout in sheets.layouts]
     if {"teacher", "shopping"} & set(kinds):
-        own = plan.school_class.places
-        files.append(Carried("", own.raw, "class", own.file))
-    return carried_files(files)
+        sources = [*(file for each in plan.plans for file in sources_of(each)), *layouts]
+        return files_with_command(sources, _command(plan, sheets, kinds))
+    return files_with_command([*(file for each in plan.plans for file in _for_students(each)), *layouts])
+
+
+def _for_students(plan: Plan) -> tuple[Carried, ...]:
+    pattern, loom = sources_of(plan)
+    return (loom,) if plan.pattern.notes.teacher else (pattern, loom)
+
+
+def _command(plan: ClassPlan, sheets: ClassSheets, kinds: Sequence[SheetKind]) -> MakingCommand:
+    """What makes all sheets of this class again."""
+    school_class = plan.school_class
+    options: dict[str, Value | None] = {
+        "--paper": sheets.paper,
+        "--units": sheets.units,
+        "--looms": [carried_from(loom.places, "loom") for loom in plan.at_hand],
+        "--backs": sheets.backs,
+        "--stages": school_class.in_stages,
+        "--one": len(kinds) > 1,
+    }
+    base = _around(school_class) or own_folder()
+    return MakingCommand("class", [carried_from(school_class.places, "class")], options, base)
+
+
+def _around(school_class: SchoolClass) -> Path | None:
+    """The folder laid out as hers that a class file lies in, if it is another than hers."""
+    return folder_around(Path(school_class.places.file), "class")
 
 
 def _unprintable(sign: str, school_class: SchoolClass) -> Problem:

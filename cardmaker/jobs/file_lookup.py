@@ -7,7 +7,7 @@ both lie side by side.
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
 from functools import cache
 from pathlib import Path
 from typing import Final, Literal
@@ -81,11 +81,10 @@ def files_by_stem(kind: Kind) -> dict[str, Path]:
 def own_files(kind: Kind) -> dict[str, Path]:
     """The user's own files of a kind by their stems, in the order of their names."""
     folder = own_folder() / FOLDERS[kind]
-    inside = _inside(folder)
+    names = _inside(folder)
     if _same_folder(folder, shipped() / FOLDERS[kind]):  # a checkout, where both lie side by side
-        names = {Path(name).name for name in _shipped_names_of(kind)}
-        inside = [path for path in inside if path.name not in names]
-    return _by_stem(inside)
+        names = sorted({*names}.difference(_shipped_names_of(kind)))
+    return _by_stem(folder, names)
 
 
 def shipped_files(kind: Kind) -> dict[str, Path]:
@@ -93,7 +92,7 @@ def shipped_files(kind: Kind) -> dict[str, Path]:
     root = shipped()
     if _same_folder(root, Path()):  # run in the checkout itself: what is told of a file is short
         root = Path()
-    return _by_stem(root / name for name in _shipped_names_of(kind))
+    return _by_stem(root / FOLDERS[kind], _shipped_names_of(kind))
 
 
 @cache
@@ -110,22 +109,23 @@ def is_shipped(path: Path) -> bool:
 
 
 def _shipped_names_of(kind: Kind) -> list[str]:
-    return [name for name in shipped_names() if name.startswith(f"{FOLDERS[kind]}/")]
+    folder = f"{FOLDERS[kind]}/"
+    return [name.removeprefix(folder) for name in shipped_names() if name.startswith(folder)]
 
 
 def _same_folder(one: Path, other: Path) -> bool:
     return os.path.realpath(one) == os.path.realpath(other)
 
 
-def _by_stem(paths: Iterable[Path]) -> dict[str, Path]:
-    files = list(paths)
-    return {path.stem: path for ending in ENDINGS for path in files if path.name.endswith(ending)}
+def _by_stem(folder: Path, names: Sequence[str]) -> dict[str, Path]:
+    """Names alone are compared: a path for every one that ends otherwise would cost every command time."""
+    return {name.removesuffix(ending): folder / name for ending in ENDINGS for name in names if name.endswith(ending)}
 
 
-def _inside(folder: Path) -> list[Path]:
-    """What lies in a folder; nothing where there is none, or none that may be looked into."""
+def _inside(folder: Path) -> list[str]:
+    """The names of what lies in a folder; none where there is none, or none that may be looked into."""
     try:
-        return [folder / name for name in sorted(os.listdir(folder))]
+        return sorted(os.listdir(folder))
     except OSError:
         return []
 
@@ -136,8 +136,23 @@ def is_path(name: str) -> bool:
     return Path(name).suffix in ENDINGS or "/" in name or os.sep in name
 
 
-def find(kind: Kind, name: str) -> Path:
-    """The file that a name means: a path, or the stem of a file at hand. Raises WrongUsage."""
+def folder_around(path: Path, kind: Literal["class", "binder"]) -> Path | None:
+    """The folder laid out as hers that a class or binder file lies in, if it is another than hers and not the shipped
+    one: what the file names is looked for there first."""
+    tail = Path(FOLDERS[kind]).parts
+    if path.parent.parts[-len(tail) :] != tail:
+        return None
+    folder = path.parents[len(tail)]
+    return None if any(_same_folder(folder, each) for each in (own_folder(), shipped())) else folder
+
+
+def find(kind: Kind, name: str, around: Path | None = None) -> Path:
+    """The file that a name means: a path, or the stem of a file at hand. What lies in the folder ``around`` comes
+    first: that of the file that names it. Raises WrongUsage."""
+    if around is not None:
+        inside = [around / name] if is_path(name) else [around / FOLDERS[kind] / (name + each) for each in ENDINGS]
+        if there := [path for path in inside if path.is_file()]:
+            return there[-1]
     if is_path(name):
         return Path(name)
     files = files_by_stem(kind)

@@ -15,6 +15,8 @@ from cardmaker.school.handout_sheets import HALF, WHOLE, compose_handout, two_up
 from cardmaker.school.handout_slips import compose_slip, slips_needed
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from cardmaker.card.composing import Composed
     from cardmaker.layout.yarn_inks import Hatches
     from cardmaker.model.card_layout import CardLayout
@@ -29,16 +31,20 @@ _Compose = Callable[["Kit"], "list[Composed]"]
 
 
 class Handouts(NamedTuple):
-    """The sheets, and what found no room on which handout."""
+    """The sheets, what found no room on which handout, and the layouts that they were made by."""
 
     pages: tuple[Page, ...]
     left_out: tuple[str, ...]
+    layouts: tuple[CardLayout, ...]
 
 
-def make_handouts(plan: ClassPlan, size: Size, units: Units, hatches: Hatches, *, quiet: bool, backs: bool) -> Handouts:
+def make_handouts(
+    plan: ClassPlan, size: Size, units: Units, hatches: Hatches, *, around: Path | None, quiet: bool, backs: bool
+) -> Handouts:
     """Two half sheets on one, then the large ones; of a class in stages all slips of one stage after those of the one
     before it, so that each stage is a stack to give out. Raises ProblemsFound."""
-    stages = _stages(plan, size, units, hatches, backs=backs)
+    layouts = _layouts(plan, around)
+    stages = _stages(plan, layouts, size, units, hatches, backs=backs)
     of_stage: list[list[tuple[Kit, list[Composed]]]] = [[] for _ in stages]
     problems: list[Problem] = []
     for kit in with_progress_bar(plan.kits, len(plan.kits), "handouts", quiet=quiet):
@@ -51,16 +57,33 @@ def make_handouts(plan: ClassPlan, size: Size, units: Units, hatches: Hatches, *
     if problems:
         raise ProblemsFound(problems)
     pages = [page for made in of_stage for page in _sheets(made, size, backs=backs)]
-    return Handouts(tuple(pages), tuple(_left_out(made for stage in of_stage for made in stage)))
+    left_out = tuple(_left_out(made for stage in of_stage for made in stage))
+    return Handouts(tuple(pages), left_out, (*layouts.usual, layouts.large))
 
 
-def _stages(plan: ClassPlan, size: Size, units: Units, hatches: Hatches, *, backs: bool) -> list[_Compose]:
+class _Layouts(NamedTuple):
+    """Of the usual handout or of every slip, and of the one in large print."""
+
+    usual: tuple[CardLayout, ...]
+    large: CardLayout
+
+
+def _layouts(plan: ClassPlan, around: Path | None) -> _Layouts:
+    done, in_stages = plan.school_class.done, plan.school_class.in_stages
+    names = [f"{HANDOUT}-{each}" for each in slips_needed(done)] if in_stages else [HANDOUT]
+    usual = tuple(layout_to_give_away(name, around) for name in names)
+    return _Layouts(usual, layout_to_give_away(f"{HANDOUT}-large", around))
+
+
+def _stages(
+    plan: ClassPlan, layouts: _Layouts, size: Size, units: Units, hatches: Hatches, *, backs: bool
+) -> list[_Compose]:
     """How each card is composed that a student gets: her handout, or one slip after the other."""
     school_class = plan.school_class
-    usual, large = map(layout_to_give_away, (HANDOUT, f"{HANDOUT}-large"))
+    large = layouts.large
 
     def handout(kit: Kit) -> list[Composed]:
-        layout, paper = (large, WHOLE[size]) if kit.large_print else (usual, HALF[size])
+        layout, paper = (large, WHOLE[size]) if kit.large_print else (layouts.usual[0], HALF[size])
         wound, threaded = school_class.wound_beforehand, school_class.threaded_beforehand
         return [
             compose_handout(
@@ -76,7 +99,7 @@ def _stages(plan: ClassPlan, size: Size, units: Units, hatches: Hatches, *, back
 
     if not school_class.in_stages:
         return [handout]
-    return [slip(layout_to_give_away(f"{HANDOUT}-{each}")) for each in slips_needed(school_class.done)]
+    return [slip(layout) for layout in layouts.usual]
 
 
 def _sheets(made: Sequence[tuple[Kit, list[Composed]]], size: Size, *, backs: bool) -> Iterator[Page]:
@@ -105,9 +128,9 @@ def _problem(plan: ClassPlan, kit: Kit, refusal: Refusal) -> Problem:
     return problem_from(Refusal(path, message, refusal.remedy), plan.school_class.places)
 
 
-def layout_to_give_away(name: str) -> CardLayout:
+def layout_to_give_away(name: str, around: Path | None) -> CardLayout:
     """The layout of a class's sheets. Raises ProblemsFound for a record, which may hold notes that no student gets."""
-    layout = load_layout(find("layout", name))
+    layout = load_layout(find("layout", name, around))
     if layout.kind == "record":
         message = "the sheets of a class are given away, so their layout cannot be a record."
         refusal = Refusal(("kind",), message, "Write 'kind: sheet', or leave it out.")

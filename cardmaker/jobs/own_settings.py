@@ -8,7 +8,7 @@ from typing import Final
 
 from cardmaker.jobs.file_lookup import Kind, WrongUsage, find, own_folder
 from cardmaker.model.problems import KeyPath, ProblemsFound, Refusal, problem_from
-from cardmaker.model.record_class import record
+from cardmaker.model.record_class import record, replace
 from cardmaker.model.settings import Settings
 
 USUAL_LAYOUT: Final = "record"
@@ -24,8 +24,35 @@ class OwnFiles:
     pegs: tuple[Path, ...] = ()
 
 
-def own_files_named(settings: Settings) -> OwnFiles:
-    """The files that settings name. Raises ProblemsFound at the name that means nothing."""
+@record
+class AtHand:
+    """What a command says to be at hand, whatever the settings say and whatever lies in her folder; None: as those say.
+
+    Where it names ``looms``, the loom of the settings is forgotten: ``prefer`` stands for it.
+    """
+
+    looms: Sequence[str] | None = None
+    places: Sequence[str] | None = None  # to wind at
+    prefer: str | None = None
+
+
+AS_USUAL: Final = AtHand()
+
+
+def own_files_named(settings: Settings, at_hand: AtHand = AS_USUAL) -> OwnFiles:
+    """The files that a command names, or else the settings. Raises ProblemsFound at a name in the settings that means
+    nothing, and WrongUsage for one of the command."""
+    if at_hand.places is not None:
+        settings = replace(settings, pegs=())
+    if at_hand.looms is not None:
+        settings = replace(settings, loom="", looms=())
+    own = _files_of_settings(settings)
+    prefer = find("loom", at_hand.prefer) if at_hand.prefer else own.loom
+    looms = tuple(find("loom", name) for name in at_hand.looms or ()) or own.looms
+    return OwnFiles(prefer, looms, tuple(find("pegs", name) for name in at_hand.places or ()) or own.pegs)
+
+
+def _files_of_settings(settings: Settings) -> OwnFiles:
     loom = _found("loom", [settings.loom], settings, ("loom",)) if settings.loom else []
     looms = _found("loom", settings.looms, settings, ("looms",))
     pegs = _found("pegs", settings.pegs, settings, ("pegs",))

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final, Literal
 from cardmaker.jobs import loading
 from cardmaker.jobs.file_lookup import find
 from cardmaker.jobs.loading import load_settings
-from cardmaker.jobs.own_settings import own_files_named
+from cardmaker.jobs.own_settings import AS_USUAL, AtHand, own_files_named
 from cardmaker.model.card_layout import CardLayout
 from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
@@ -36,6 +36,9 @@ SHUTTLE_PANELS: Final = frozenset({"legend"})  # what shows of it only how full 
 _OF_PEGS: Final = ("pegs", "order", "longest")  # keys of a pegs file that a refusal may point at
 
 
+AskedSide = Literal["front", "behind", "loom"]  # from which the heddle is threaded; ``loom``: as that says
+
+
 @record
 class PlanRequest:
     """What the command asks for."""
@@ -45,7 +48,7 @@ class PlanRequest:
     warp: Fraction | None
     pegs: str | None
     hand: Literal["right", "left"] | None  # None: as the settings say
-    side: Literal["front", "behind"] | None  # None: as the settings say, or the loom
+    side: AskedSide | None  # None: as the settings say, or the loom
     units: Units | None = None
 
 
@@ -86,13 +89,15 @@ def load_plan_setup(
     any_pegs: bool = False,
     in_full: bool = True,
     with_shuttle: bool = True,
+    at_hand: AtHand = AS_USUAL,
 ) -> PlanSetup:
-    """Reads the looms, and the pegs by name or, with ``any_pegs``, all; as far as the settings name some, those.
+    """Reads the looms, and the pegs by name or, with ``any_pegs``, all; those named, if any are.
 
     Raises WrongUsage and ProblemsFound.
     """
     settings = load_settings()
-    own = own_files_named(settings)
+    asks_places = any_pegs and pegs is None
+    own = own_files_named(settings, at_hand if asks_places else replace(at_hand, places=()))
     looms = loading.load_looms(sound_only=loom is not None, named=own.looms)
     looms, preferred = _with_loom_at(looms, own.loom)
     looms, chosen = _with_loom_at(looms, find("loom", loom) if loom is not None else None)
@@ -114,11 +119,12 @@ def _with_loom_at(looms: tuple[Loom, ...], path: Path | None) -> tuple[tuple[Loo
     return with_loom(looms, loom), loom
 
 
-def as_asked(
-    setup: PlanSetup, hand: Literal["right", "left"] | None, side: Literal["front", "behind"] | None
-) -> PlanSetup:
-    """The setup for the hand and the side that a command asks for; where it does not, for those of the settings."""
-    return replace(setup, hand=hand or setup.hand, side=side or setup.side)
+def as_asked(setup: PlanSetup, hand: Literal["right", "left"] | None, side: AskedSide | None) -> PlanSetup:
+    """The setup for the hand and the side that a command asks for; where it does not, for those of the settings.
+
+    From the side that the loom says where a command asks for that, whatever the settings say.
+    """
+    return replace(setup, hand=hand or setup.hand, side=None if side == "loom" else side or setup.side)
 
 
 def load_plan_setup_for(
@@ -127,6 +133,7 @@ def load_plan_setup_for(
     warp_mm: Fraction | None = None,
     pegs: str | None = None,
     units: Units | None = None,
+    at_hand: AtHand = AS_USUAL,
 ) -> PlanSetup:
     """Looms and pegs as far as the panels of a layout ask for them, in its units unless others are asked for.
 
@@ -135,8 +142,9 @@ def load_plan_setup_for(
     units = units or load_settings().units or layout.units
     in_full, with_shuttle = asks_bench(layout), not layout.panels.isdisjoint(SHUTTLE_PANELS)
     setup = load_plan_setup(
-        loom, warp_mm, pegs, units, any_pegs=shows_pegs(layout), in_full=in_full, with_shuttle=with_shuttle
-    )
+        loom, warp_mm, pegs, units,
+        any_pegs=shows_pegs(layout), in_full=in_full, with_shuttle=with_shuttle, at_hand=at_hand,
+    )  # fmt: skip
     return replace(
         setup, with_second_yarns="second-yarns" in layout.panels, with_photograph="photograph" in layout.panels
     )

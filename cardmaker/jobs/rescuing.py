@@ -38,7 +38,7 @@ class RescueRequest(NamedTuple):
     pegs: str | None
     warp: Fraction | None
     hand: Literal["right", "left"] | None  # None: as the settings say
-    side: Literal["front", "behind"] | None
+    side: plan_making.AskedSide | None
     units: Units | None
     json: bool
     out: Path | None

@@ -2,40 +2,150 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Mapping
+from functools import partial
+from pathlib import Path, PurePosixPath
+from typing import TYPE_CHECKING, Final, NamedTuple, TypeVar
 
 from cardmaker.files import write_many
-from cardmaker.jobs.file_lookup import WrongUsage
+from cardmaker.jobs.file_lookup import (
+    ENDINGS,
+    FOLDERS,
+    Kind,
+    WrongUsage,
+    files_by_stem,
+    is_path,
+    own_folder,
+    shipped_files,
+)
+from cardmaker.jobs.how_made import HowMade, read_how_made
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.problems import Place, Problem, ProblemsFound
 from cardmaker.pdf.attachments import CannotRestore, Held, held_in
 from cardmaker.reading.pattern_file import parse_pattern
 from cardmaker.reading.read_file import kind_of_file
+from cardmaker.wording import restore_words
 
 if TYPE_CHECKING:
     from cardmaker.wording.change_words import Replaced
 
+_AGAIN: Final = "again"  # the folder that a document is made again into, so that it takes no other's place
 
-def restore(path: Path, out: Path, *, force: bool) -> tuple[list[Path], list[Path]]:
-    """Write the files that a document carries into the folder ``out``, byte for byte: all of them or none. Of a scan or
-    a photograph it is the pattern file in the code on it.
+T = TypeVar("T")
 
-    Returns those written, and those that were there already, just the same. Raises WrongUsage where another file of
-    that name is there and ``force`` does not allow to replace it, ProblemsFound and CannotWrite.
+
+class Restored(NamedTuple):
+    """What came of the files of a document: the paths, those written first, each with what is to be said of it; what is
+    said of each that was not written although it differs; and how to make the document again, or what to do next."""
+
+    paths: tuple[tuple[Path, str], ...]
+    not_written: tuple[str, ...]
+    next_steps: tuple[str, ...]
+
+
+def restore(path: Path, out: Path | None, *, force: bool) -> Restored:
+    """Write the files that a document carries to where they are found by name, in the user's own folder or in one laid
+    out like it, byte for byte. Of a scan or a photograph it is the pattern file in the code on it.
+
+    What is there and differs stays as it is, unless ``force`` allows to replace it. What is shipped just the same
+    is not written beside it, or it would be hers from then on, and chosen before all others. Raises WrongUsage,
+    ProblemsFound and CannotWrite.
     """
-    if out.exists() and not out.is_dir():
+    if out is not None and out.exists() and not out.is_dir():
         raise WrongUsage(f"{out} is a file: name a folder.")
-    files = {out / file.name: file.data for file in carried_by(path).files}
-    existing = [target for target in files if target.exists() or target.is_symlink()]
-    same = [target for target in existing if target.is_file() and _bytes_of(target) == files[target]]
-    differing = [target for target in existing if target not in same]
-    if differing and not force:
-        more = f" and {len(differing) - 1} more" if len(differing) > 1 else ""
-        raise WrongUsage(f"{differing[0]}{more} is there already, and differs. Name another folder, or say --force.")
-    new = {target: data for target, data in files.items() if target not in same}
+    held = carried_by(path)
+    made = _what_is_told(path, partial(read_how_made, held))
+    folder = own_folder() if out is None else out
+    new: dict[Path, bytes] = {}
+    same: list[tuple[Path, str]] = []
+    not_written: list[str] = []
+    before_shipped: set[Path] = set()
+    for file in sorted(held.files, key=lambda file: _order(made.places[file.name])):
+        target = folder / made.places[file.name]
+        reason = _why_not(target, file.data, made.places[file.name], own=out is None, force=force)
+        if reason in (restore_words.SAME, restore_words.SHIPPED):
+            same.append((target, reason))
+        elif reason:
+            not_written.append(reason)
+        else:
+            new[target] = file.data
+            if out is None and _shipped_of_name(made.places[file.name]):
+                before_shipped.add(target)
     write_many(new)
-    return list(new), same
+    if not_written:
+        steps = [restore_words.as_it_was(path.as_posix(), _new_folder(path))]
+    else:
+        steps = _next_steps(path, made, held, out)
+    shadowing = [(target, restore_words.BEFORE_SHIPPED if target in before_shipped else "") for target in new]
+    return Restored((*shadowing, *same), tuple(not_written), tuple(steps))
+
+
+def _why_not(target: Path, data: bytes, place: str, *, own: bool, force: bool) -> str:
+    """Why a file is not written: it is there, or what is there differs; empty where it is to be written."""
+    if target.exists() or target.is_symlink():
+        if target.is_file() and _bytes_of(target) == data:
+            return restore_words.SAME
+        may_replace = force and target.is_file() and not target.is_symlink()
+        return "" if may_replace else restore_words.kept(str(target))
+    for other in (target.with_suffix(ending) for ending in ENDINGS):
+        if other.exists():
+            return restore_words.hidden_by(str(target), str(other))
+    shipped_one = _shipped_of_name(place) if own else None
+    return restore_words.SHIPPED if shipped_one and _bytes_of(shipped_one) == data else ""
+
+
+def _shipped_of_name(place: str) -> Path | None:
+    """The shipped file that a stem means where she has no file at that place."""
+    kind = _kind_of_place(place)
+    return shipped_files(kind).get(PurePosixPath(place).stem) if kind else None
+
+
+def _kind_of_place(place: str) -> Kind | None:
+    """The kind whose files lie in the folder of a place; None for a folder that is of no kind."""
+    parent = str(PurePosixPath(place).parent)
+    return next((kind for kind, folder in FOLDERS.items() if folder == parent), None)
+
+
+def _order(place: str) -> tuple[int, str]:
+    """Patterns first, as the folders are named; then by name."""
+    kind = _kind_of_place(place)
+    return (list(FOLDERS).index(kind) if kind else len(FOLDERS)), place
+
+
+def _new_folder(document: Path) -> str:
+    """A folder that is not there yet, named for the document."""
+    names = (f"{document.stem}-restored{number}" for number in ("", *map(str, range(2, 100))))
+    return next((name for name in names if not Path(name).exists()), f"{document.stem}-restored")
+
+
+# What to do next
+
+
+def _next_steps(path: Path, made: HowMade, held: Held, out: Path | None) -> list[str]:
+    """The command that makes the document again; or what to do with the one pattern that there is."""
+    names = partial(_name_to_type, made.places, out)
+    if not made.command:
+        patterns = [file.name for file in held.files if _kind_of_place(made.places[file.name]) == "pattern"]
+        told = [] if held.is_picture else [restore_words.NOT_SAID]
+        return [*told, *(restore_words.next_card(names(name)) for name in patterns if len(patterns) == 1)]
+    words = ["cardmaker", made.command, *map(names, made.subjects)]
+    for option, values in made.options:
+        typed = list(map(names, values)) if made.is_of_files(option) else list(values)
+        starts_as_option = typed and typed[0].startswith("-")
+        words += [f"{option}={typed[0]}"] if starts_as_option else [option, *typed]
+    words += ["--out", _AGAIN if made.command == "class" else f"{_AGAIN}/{path.stem}.pdf"]
+    needed = [restore_words.needs_more(made.needs)] if made.needs else []
+    return [restore_words.make_again(words), *needed]
+
+
+def _name_to_type(places: Mapping[str, str], out: Path | None, name: str) -> str:
+    """How a file that was restored is named in a command: by its stem where that means it, else by its path."""
+    place = PurePosixPath(places[name])
+    kind = _kind_of_place(str(place))
+    means_it = out is None and kind is not None and not is_path(place.stem)
+    if means_it and (kind != "binder" or place.stem not in files_by_stem("pattern")):
+        return place.stem
+    return (own_folder() if out is None else out).joinpath(place).as_posix()
 
 
 def _bytes_of(path: Path) -> bytes | None:
@@ -68,8 +178,13 @@ def _is_the_same(old: Pattern, new: Pattern) -> bool:
 
 def carried_by(path: Path) -> Held:
     """What the document at ``path`` carries. Raises ProblemsFound, WrongUsage."""
+    return _what_is_told(path, partial(held_in, path))
+
+
+def _what_is_told(path: Path, read: Callable[[], T]) -> T:
+    """What reading a document gives. Raises ProblemsFound, WrongUsage."""
     try:
-        return held_in(path)
+        return read()
     except ModuleNotFoundError as error:
         raise WrongUsage(f"{path}: {error}") from None
     except CannotRestore as error:

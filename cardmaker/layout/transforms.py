@@ -57,12 +57,14 @@ class _Move:
             return mark._replace(x=self.x(mark.x), y=self.y(mark.y))
         if isinstance(mark, Words):
             return self._words(mark)
-        if isinstance(mark, Rectangle | PlacedPhotograph):  # a photograph shows what was there, whoever looks
+        if isinstance(mark, Rectangle):
             return mark._replace(box=self._box(mark.box))
+        if isinstance(mark, PlacedPhotograph):  # it shows what was there, whoever looks
+            return replace(mark, box=self._box(mark.box))
         if isinstance(mark, Path):
             return mark._replace(steps=tuple(self._step(step) for step in mark.steps))
         if isinstance(mark, Again):
-            return mark._replace(clip=self._box(mark.clip))
+            return replace(mark, clip=self._box(mark.clip))
         inner = self.marks(mark.marks)
         if isinstance(mark, Stamp):
             return replace(mark, marks=inner, dx=self.sign * mark.dx, clip=self._box(mark.clip))
@@ -83,7 +85,7 @@ class _Move:
         if isinstance(mark, Stamp):
             return replace(mark, dx=factor * mark.dx, dy=factor * mark.dy)
         if isinstance(mark, Again):
-            return mark._replace(step_mm=factor * mark.step_mm, scale=factor * mark.scale)
+            return replace(mark, step_mm=factor * mark.step_mm, scale=factor * mark.scale)
         return mark
 
     def _box(self, box: Box) -> Box:

@@ -326,7 +326,8 @@ def _balanced(spans: tuple[Span, ...], size: float, width: float, ruler: Ruler) 
     return wrapped_spans(spans, size, high, ruler)
 
 
-class FittedLines(NamedTuple):
+@record
+class FittedLines:
     """A text in lines, and the size at which they fit."""
 
     size: float

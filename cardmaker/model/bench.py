@@ -1,4 +1,4 @@
-"""What the bench asks and the arithmetic answers: beam, pull, shuttle, pace, rescue, pick-up, other sizes.
+"""What the bench asks and the arithmetic answers: beam, pull, pace, rescue, pick-up, other sizes.
 
 Every field with a unit in its name is an unrounded number in that unit; counts are integers.
 """
@@ -109,16 +109,6 @@ class PressGauge:
     loom_weight_g: Fraction | None
     fitting_weight_g: Fraction | None
     loom_weight_is: Literal["fitting", "too heavy", "too light"] | None = None
-
-
-@record
-class ShuttleFill:
-    """What to wind on the shuttle: all wraps, in how many fills, and how many wraps each (the last may be fewer)."""
-
-    per_wrap_mm: float
-    wraps: int
-    fills: int
-    wraps_per_fill: int
 
 
 @record

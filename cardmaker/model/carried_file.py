@@ -9,15 +9,17 @@ from typing import Final, Literal, NamedTuple
 
 from cardmaker.model.record_class import record
 
-CarriedKind = Literal["pattern", "loom", "pegs", "card layout", "class", "binder", "leaf list"]
+CarriedKind = Literal["pattern", "loom", "pegs", "card layout", "class", "binder", "leaf list", "command"]
 
 CODE: Final = "Code"
 VERSION: Final = "Version"
 DIGEST: Final = "ContentDigest"  # of the carried files, so that two prints of one pattern can be told alike
 MADE_BY: Final = "cardmaker"
+HOW_MADE: Final = "how-it-was-made.json"  # no file of the weaver's is carried under a name that ends so
 
 LARGEST_FILE: Final = 1024 * 1024  # bytes of a file that is read, and so of one that a document carries
 ENDINGS: Final = (".yaml", ".yml")
+_DEEPEST: Final = 8  # folders in a place
 _LONGEST_NAME: Final = 255  # bytes: what the usual file systems hold
 # Names that Windows keeps for devices, with any ending (Microsoft, "Naming Files, Paths, and Namespaces").
 RESERVED_NAMES: Final = frozenset(
@@ -65,7 +67,18 @@ def is_plain_name(name: str) -> bool:
 
 
 def _is_plain_sign(sign: str) -> bool:
-    return sign not in _FORBIDDEN and unicodedata.category(sign) not in _UNSEEN
+    return sign not in _FORBIDDEN and (sign.isalnum() or unicodedata.category(sign) not in _UNSEEN)
+
+
+def is_plain_place(place: str) -> bool:
+    """Whether a file may go to this place in a folder, on any system: plain names all the way down, and none of them
+    hidden."""
+    *folders, name = place.split("/")
+    return len(folders) <= _DEEPEST and is_plain_name(name) and all(map(_is_plain_folder, folders))
+
+
+def _is_plain_folder(name: str) -> bool:
+    return is_plain_name(f"{name}.yaml") and not name.endswith((".", " "))
 
 
 def plain_name(name: str, taken: Collection[str]) -> str:

@@ -156,7 +156,8 @@ class Stamp:
     clip: Box
 
 
-class PlacedPhotograph(NamedTuple):
+@record
+class PlacedPhotograph:
     """A photograph that fills a box of its own shape."""
 
     box: Box
@@ -185,7 +186,8 @@ class Group:
     alt: str = ""
 
 
-class Again(NamedTuple):
+@record
+class Again:
     """Marks that are on another page of the same document as well, stamped downwards from the top left of ``clip``.
 
     ``name`` is what the drawing of that page calls them; ``scale`` makes them smaller.

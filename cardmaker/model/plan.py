@@ -13,9 +13,10 @@ from cardmaker.model.record_class import record
 from cardmaker.model.viewpoint import Viewpoint
 
 if TYPE_CHECKING:  # most cards show none of it, and making these records takes time at every start
-    from cardmaker.model.bench import LostEnd, PickupPlan, Rescue, ShuttleFill, TimePlan, WarpOnBeam, WarpPull
+    from cardmaker.model.bench import LostEnd, PickupPlan, Rescue, TimePlan, WarpOnBeam, WarpPull
     from cardmaker.model.peg_plan import PegPlan
     from cardmaker.model.photograph import Photograph
+    from cardmaker.model.shuttle_wraps import ShuttleFill
 
 
 class Post(StrEnum):

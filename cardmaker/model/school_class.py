@@ -7,6 +7,7 @@ from fractions import Fraction
 from types import MappingProxyType
 from typing import Final, Literal, NamedTuple
 
+from cardmaker.model.loom import Loom
 from cardmaker.model.money import Money
 from cardmaker.model.pattern import Package, Yarn
 from cardmaker.model.plan import Plan
@@ -121,10 +122,11 @@ class Purchase:
 
 @record
 class ClassPlan:
-    """A class with every kit reckoned."""
+    """A class with every kit reckoned, and the looms that they were compared with."""
 
     school_class: SchoolClass
     kits: tuple[Kit, ...]
+    at_hand: tuple[Loom, ...] = ()
 
     @property
     def students(self) -> tuple[Kit, ...]:

@@ -13,11 +13,21 @@ from pathlib import Path
 from typing import Any, Final, NamedTuple
 
 from cardmaker.model.binder_leaves import LEAF_LIST
-from cardmaker.model.carried_file import CODE, DIGEST, LARGEST_FILE, VERSION, Carried, identity_of, is_plain_name
+from cardmaker.model.carried_file import (
+    CODE,
+    DIGEST,
+    HOW_MADE,
+    LARGEST_FILE,
+    VERSION,
+    Carried,
+    identity_of,
+    is_plain_name,
+)
 
 LARGEST_DOCUMENT: Final = 256 * 1024 * 1024  # a binder of thousands of cards
 MOST_FILES: Final = 20_000
-LARGEST_LIST: Final = 16 * 1024 * 1024  # of the leaves of a binder
+LARGEST_LIST: Final = 16 * 1024 * 1024  # of the leaves of a binder, or of its files
+_LISTS: Final = (LEAF_LIST, HOW_MADE)
 _TAIL: Final = 64  # bytes at the end of a file: where its table begins
 _END: Final = re.compile(rb"startxref\s+(\d{1,12})\s+%%EOF\s*\Z")
 _IDENTITY: Final = re.compile(rb"/ID \[<([0-9a-f]{32})>")
@@ -32,7 +42,8 @@ class CannotRestore(ValueError):
 class Held(NamedTuple):
     """What a document carries: files, and what it says of itself (empty where it says nothing).
 
-    ``leaf_list`` is a binder's, as it is written; ``as_written`` says that no byte was changed since.
+    ``leaf_list`` is a binder's, as it is written, and so is ``how_made``: by which command, and where the files belong.
+    ``as_written`` says that no byte was changed since.
     """
 
     files: tuple[Carried, ...]
@@ -41,6 +52,8 @@ class Held(NamedTuple):
     digest: str = ""
     leaf_list: bytes = b""
     as_written: bool = False
+    how_made: bytes = b""
+    is_picture: bool = False
 
 
 def held_in(path: Path) -> Held:
@@ -54,7 +67,7 @@ def held_in(path: Path) -> Held:
     if data.startswith(_PICTURES):
         from cardmaker.pdf.scanned_code import file_in_picture
 
-        return Held((file_in_picture(data),))
+        return Held((file_in_picture(data),), is_picture=True)
     if b"%PDF-" not in data[:1024]:
         raise CannotRestore("it is neither a PDF nor a picture (PNG or JPEG)")
     try:
@@ -78,16 +91,16 @@ def _held(data: bytes) -> Held:
     if reader.is_encrypted:
         raise CannotRestore("it is locked with a password")
     carried = tuple(_files(reader))
-    files = tuple(file for file in carried if file.name != LEAF_LIST)
+    files = tuple(file for file in carried if file.name not in _LISTS)
     if not files:
         raise CannotRestore(
             "it carries no pattern: it was not made by cardmaker, or lost its attachments on the way; if it is a scan, "
             "save it as a picture (PNG or JPEG)"
         )
     facts = _dictionary(reader.metadata)
-    leaf_list = next((file.data for file in carried if file.name == LEAF_LIST), b"")
+    leaf_list, how_made = (next((file.data for file in carried if file.name == name), b"") for name in _LISTS)
     code, version, digest = (str(facts.get(f"/{key}", "")) for key in (CODE, VERSION, DIGEST))
-    return Held(files, code, version, digest, leaf_list, _is_as_written(data))
+    return Held(files, code, version, digest, leaf_list, _is_as_written(data), how_made)
 
 
 def _is_as_written(data: bytes) -> bool:
@@ -104,7 +117,7 @@ def _files(reader: Any) -> Iterator[Carried]:
     for count, (name, specification) in enumerate(_pairs(names.get("/EmbeddedFiles"), _DEEPEST)):
         if count >= MOST_FILES:
             raise CannotRestore(f"it carries more than {MOST_FILES} files")
-        if name != LEAF_LIST and not is_plain_name(name):  # a name that leads elsewhere is never mended
+        if name not in _LISTS and not is_plain_name(name):  # a name that leads elsewhere is never mended
             raise CannotRestore(f"it carries a file named {name[:60]!a}, which is no plain name of a .yaml file")
         if name.casefold() in names_before:
             raise CannotRestore(f"it carries two files named {name}")
@@ -140,7 +153,7 @@ def _pairs(node: Any, deep: int) -> Iterator[tuple[str, Any]]:
 
 def _unpacked(name: str, stream: Any) -> bytes:
     """The bytes of an embedded file, packed at most once. Raises CannotRestore for one that is too large."""
-    largest = LARGEST_LIST if name == LEAF_LIST else LARGEST_FILE
+    largest = LARGEST_LIST if name in _LISTS else LARGEST_FILE
     packed = getattr(stream, "_data", None)
     if not isinstance(packed, bytes):
         raise CannotRestore(f"its file {name} is empty or torn")

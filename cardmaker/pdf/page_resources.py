@@ -10,9 +10,10 @@ import hashlib
 import re
 import zlib
 from collections.abc import Mapping
-from typing import TYPE_CHECKING, Final, NamedTuple
+from typing import TYPE_CHECKING, Final
 
 from cardmaker.model.marks import Face
+from cardmaker.model.record_class import record
 from cardmaker.pdf.character_codes import filled, has_placeholders
 from cardmaker.pdf.fonts import composed, lacks
 
@@ -22,7 +23,8 @@ if TYPE_CHECKING:  # few pages have one
 _KNOWN: Final[dict[Face, set[str]]] = {face: set() for face in Face}  # characters that a face is known to have
 
 
-class Content(NamedTuple):
+@record
+class Content:
     """A stretch of operators: compressed, or as text while it has placeholders. ``digest`` is of the text."""
 
     digest: bytes
@@ -49,7 +51,8 @@ def with_tags(content: Content, old: str, new: Mapping[int, str]) -> Content:
     return content_of(begin.sub(lambda found: f"/{new.get(int(found[1]), old)} <</MCID {found[1]}>> BDC", code))
 
 
-class Form(NamedTuple):
+@record
+class Form:
     """Marks that are drawn once and placed often: their content, and the names of the forms that it asks for.
 
     A photograph is one too: its content is the picture, and ``image`` the entries that say how it is to be read.
@@ -79,7 +82,8 @@ def image_entries(photograph: Photograph) -> tuple[tuple[str, str], ...]:
     )
 
 
-class LinkPlace(NamedTuple):
+@record
+class LinkPlace:
     """A place on the page that leads to the page whose anchor is ``target``; corners in points, as PDF has them."""
 
     corners: tuple[float, float, float, float]

@@ -148,11 +148,12 @@ class _DocumentBuilder:
             add_entries(page, Annots=PDFArray(annotations))
 
     def _written(self, link: _NumberedLink) -> bytes:
-        (left, bottom, right, top), target, alt_text = link.place
+        left, bottom, right, top = link.place.corners
+        target = link.place.target
         if target not in self.anchors:
             raise ValueError(f"a link leads to '{target}', which is no page")
         page = self.anchors[target]
         return (
             f"<</Type/Annot/Subtype/Link/Rect[{left:g} {bottom:g} {right:g} {top:g}]/Border[0 0 0]/F 4"
-            f"/Contents {text_string(alt_text)}/StructParent {link.key}/Dest[{page}/XYZ null null null]>>"
+            f"/Contents {text_string(link.place.alt_text)}/StructParent {link.key}/Dest[{page}/XYZ null null null]>>"
         ).encode()

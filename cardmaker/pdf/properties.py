@@ -20,6 +20,7 @@ _KINDS: Final = {
     "pattern": "the pattern", "loom": "the loom", "pegs": "where the warp is wound",
     "card layout": "how the card is cut", "class": "the class", "binder": "the order of the binder",
     "leaf list": "the leaves of the binder, by which a later one tells what has changed",
+    "command": "the command that makes this again, and where its files belong",
 }  # fmt: skip
 
 
@@ -87,7 +88,7 @@ def attach(document: Document, carried: Iterable[Carried]) -> None:
 def _specification(document: Document, file: Carried) -> str:
     checksum = hashlib.md5(file.data, usedforsecurity=False).hexdigest()
     parameters = Raw(f"/Size {len(file.data)} /CheckSum <{checksum}>")
-    media = "json" if file.kind == "leaf list" else "yaml"
+    media = "json" if file.kind in ("leaf list", "command") else "yaml"
     entries = {"Type": "/EmbeddedFile", "Subtype": f"/application#2F{media}", "Params": parameters}
     stream = compact_text(file.data, entries)
     name, data = text_string(file.name), document.reference(stream)

@@ -117,9 +117,12 @@ def _matches(pattern: str, value: str) -> bool:
     Why: classes with fractions in them take a millisecond each to compile. Our patterns name other signs only among
     those that are allowed, so without them they allow less, never more.
     """
-    if value.isascii() and re.search(_NOT_ASCII.sub("", pattern), value) is not None:
-        return True
-    return re.search(pattern, value) is not None
+    return (value.isascii() and _in_ascii(pattern).search(value) is not None) or re.search(pattern, value) is not None
+
+
+@cache
+def _in_ascii(pattern: str) -> re.Pattern[str]:
+    return re.compile(_NOT_ASCII.sub("", pattern))
 
 
 def _fits_number(value: int | Fraction, schema: Schema) -> bool:

@@ -182,7 +182,7 @@ def _starts_up(plan: Plan) -> bool:
 def _move_on(shown: _Shown) -> str:
     on = "the cloth beam winds the tape on" if shown.loom.cloth_beam else "a hand draws the tape on"
     return (
-        "From the side: the shed is closed, and a bracket on the tape shows where weaving goes well. The "
+        "From the side: the shed is closed, and a measure below the tape shows where weaving goes well. The "
         f"beam is let go behind, a hand on its crank, and {on}, away from the heddle."
     )
 

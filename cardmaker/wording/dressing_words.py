@@ -270,7 +270,7 @@ def _shuttle(told: _Told) -> StepWords:
 def _first_pick(told: _Told) -> StepWords:
     plan, figures = told.plan, told.figures
     tail, header = told.length(figures.tail_mm), told.length(figures.header_mm)
-    hints = _joined(*shed_words.next_shed_hints(told.loom, brief=True))
+    hints = _joined(*shed_words.next_shed_hints(told.loom, brief=told.brief))
     do = f"{capitalised(shed_words.begin_words(plan))}; change, beat, pull snug."
     left, header = f"Leave a tail of {tail}; it goes into the next shed.", f"The first {header} do not count."
     if told.brief:

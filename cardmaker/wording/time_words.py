@@ -11,8 +11,9 @@ from cardmaker.wording.formatters import Number, Units, a_minute, duration, warp
 from cardmaker.wording.phrases import plural
 
 if TYPE_CHECKING:
-    from cardmaker.model.bench import Pace, SessionPlan, ShuttleFill, TimePlan
+    from cardmaker.model.bench import Pace, SessionPlan, TimePlan
     from cardmaker.model.plan import Plan
+    from cardmaker.model.shuttle_wraps import ShuttleFill
 
 WEAVING: Final = "Shuttle and pace"
 A_GUESS: Final = ", a guess"

@@ -18,11 +18,11 @@ _UNITS: Final = {
 _PARTS: Final = {2: "half", 4: "quarter", 8: "eighth", 16: "sixteenth"}
 _DIGITS: Final = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹₀₁₂₃₄₅₆₇₈₉⁄", "01234567890123456789/")
 _READY_MADE: Final = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
-_PART: Final = r"[¼½¾]|[⅛-⅞]|(?:[¹²³]|[⁰⁴-⁹])+⁄[₀-₉]+"  # one class for each block of Unicode: quickly compiled
+_PART: Final = "[¼-¾⅛-⅞]|[²-¹⁰-⁹]+⁄[₀-₉]+"  # few ranges are quickly compiled; what lies between is never printed
 _LENGTH: Final = re.compile(
-    rf"(?=\d|[¼½¾¹²³]|[⅛-⅞]|[⁰⁴-⁹])(?:(?P<whole>\d+(?:\.\d+)?)[ \u00a0])?(?:(?P<part>{_PART})[ \u00a0])?"
+    rf"(?![a-z])(?:(?P<whole>\d+(?:\.\d+)?)[ \u00a0])?(?:(?P<part>{_PART})[ \u00a0])?"
     r"(?P<unit>mm|cm|m|yd|kg|g|in(?= \(|\)|$))(?!\w)"
-)  # inches stand beside millimetres, one of the two in brackets: any other "in" is a word
+)  # no unit without a figure; inches stand beside millimetres, one of the two in brackets: any other "in" is a word
 
 
 def unit_name(unit: str) -> str:

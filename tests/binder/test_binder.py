@@ -542,6 +542,7 @@ def test_a_binder_gives_back_every_file_as_it_was(tmp_path: Path) -> None:
 
     (tmp_path / "book.pdf").write_bytes(pdf_of("own sections, both sides"))
     restore(tmp_path / "book.pdf", tmp_path / "back", force=False)
-    back = {path.name: path.read_bytes() for path in (tmp_path / "back").iterdir()}
-    assert {path.name: path.read_bytes() for path in PATTERNS}.items() <= back.items()
+    back = {path.name: path.read_bytes() for path in (tmp_path / "back/patterns").iterdir()}
+    assert {path.name: path.read_bytes() for path in PATTERNS} == back
+    back = {path.name: path.read_bytes() for path in (tmp_path / "back/layouts/binders").iterdir()}
     assert back["the-ropeloft-book.yaml"] == Path(BOOK).read_bytes()

@@ -131,7 +131,7 @@ def test_two_patterns_of_one_file_name_code_and_title_both_stand_in_it() -> None
     targets = {str(link["/Dest"]) for page in made.pages for link in links(page) if "page" in str(link["/Contents"])}  # type: ignore[union-attr]
     assert len(targets) >= 2
     assert run_command_line(["restore", "book.pdf", "--out", "back", "--quiet"]) == 0
-    assert len([path for path in Path("back").iterdir() if b"Tape" in path.read_bytes()]) == 1 + 1
+    assert len([path for path in Path("back/patterns").iterdir() if b"Tape" in path.read_bytes()]) == 1 + 1
 
 
 def links(page: pypdf.PageObject) -> list[dict[str, object]]:
@@ -233,7 +233,7 @@ def test_a_hundred_patterns_are_given_back_byte_for_byte() -> None:
     assert [title.rsplit("(", 1)[1] for title in cards] == [f"D{number})" for number in range(100)]
     assert run_command_line(["restore", "book.pdf", "--out", "back", "--quiet"]) == 0
     for path in Path("p").iterdir():
-        assert Path("back", path.name).read_bytes() == path.read_bytes()
+        assert Path("back/patterns", path.name).read_bytes() == path.read_bytes()
 
 
 def test_a_binder_may_be_what_a_card_supersedes(capsys: Said) -> None:

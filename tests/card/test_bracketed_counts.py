@@ -175,6 +175,15 @@ def test_a_sound_row_has_no_faults() -> None:
     assert counted_wrong(bracketed(row()), SOUND) == []
 
 
+def test_what_is_told_beside_the_heading_is_no_letters() -> None:
+    """Not even where its middle is nearer to a bracket's than that of letters wider than the bracket."""
+    heading = Words(20, 9, "Wind", Face.SERIF_SEMIBOLD, 11)
+    narrow = (bracket(62, 64), count(63, "2", y=14.6, size=9), letters(63.5, "Wh"))
+    aside = Words(63, 9, "both balls start at home", Face.SANS_SEMIBOLD, 11, align="middle")
+    assert counted_wrong(bracketed(row(*narrow, heading, aside)), [*SOUND, HandCount(2, ("white",))]) == []
+    assert counted_wrong(bracketed(row(*narrow[:2], heading, aside)), [*SOUND, HandCount(2, ("white",))]) != []
+
+
 @pytest.mark.parametrize(
     ("more", "told"),
     [

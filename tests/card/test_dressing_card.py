@@ -10,10 +10,12 @@ from itertools import product
 import pytest
 
 from cardmaker.card.composing import Composed, compose_card
+from cardmaker.card.panels.dressing_panel import EVEN
+from cardmaker.layout.type_setting import Span, wrapped
 from cardmaker.model.card_layout import CardLayout, Paper
 from cardmaker.model.dressing_acts import Act
 from cardmaker.model.loom import Loom
-from cardmaker.model.marks import Box, Group, Words
+from cardmaker.model.marks import Box, Face, Group, Words
 from cardmaker.model.plan import Plan
 from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.reading.quick_check import schema_of
@@ -55,6 +57,18 @@ def headings(card: Composed) -> list[str]:
     (panel,) = (group for group in panels(card) if group.name.startswith("dressing"))
     found = [mark for mark in panel.marks if isinstance(mark, Group) and mark.role == "heading"]
     return [mark.alt for mark in found if mark.alt]
+
+
+def lines_of(heading: Group) -> list[tuple[str, Box]]:
+    """Its lines of words, from the top, without its number."""
+    rows: dict[float, list[Words]] = {}
+    for mark in heading.marks:
+        if isinstance(mark, Words) and not mark.text.isdigit():
+            rows.setdefault(round(mark.y, 3), []).append(mark)
+    boxes = [
+        (" ".join(words.text for words in row), [extent(words) for words in row]) for _, row in sorted(rows.items())
+    ]
+    return [(text, max((box for box in found if box), key=lambda box: box.right)) for text, found in boxes]
 
 
 # Every page
@@ -227,3 +241,30 @@ def test_the_pull_is_told_once() -> None:
     told = text_read_aloud(made(plan("three-paths")).page).replace("\N{NO-BREAK SPACE}", " ")
     assert told.count("The warp pulls with about") == 1
     assert "children" in told
+
+
+def test_the_lines_of_a_heading_are_even_and_as_few_as_they_can_be() -> None:
+    """No line is left with a word or two below a full one: a word of the longest line would make a later one longer."""
+    seen = 0
+    for pattern, loom in (("three-paths", None), ("fair-day", None), ("nine", "broad-paddle")):
+        card = made(plan(pattern, loom))
+        (panel,) = (group for group in panels(card) if group.name.startswith("dressing"))
+        for heading in (mark for mark in panel.marks if isinstance(mark, Group) and mark.role == "heading"):
+            lines = lines_of(heading)
+            if len(lines) < 2 or not heading.alt:
+                continue
+            seen += 1
+            text, said = " ".join(text for text, _ in lines), [box.right - heading.box.left for _, box in lines]
+            [size] = {mark.size for mark in heading.marks if isinstance(mark, Words) and not mark.text.isdigit()}
+            span, indent = [Span(text, Face.SANS_SEMIBOLD)], lines[0][1].left - heading.box.left
+            assert len(wrapped(span, size, heading.box.width, RULER, indent)) == len(lines), text
+            assert len(wrapped(span, size, max(said) - EVEN - 0.5, RULER, indent)) > len(lines), text
+    assert seen > 20
+
+
+def test_a_heading_that_could_break_badly_is_broken_evenly() -> None:
+    card = made(plan("three-paths"))
+    (panel,) = (group for group in panels(card) if group.name.startswith("dressing"))
+    headings_ = [mark for mark in panel.marks if isinstance(mark, Group) and mark.role == "heading"]
+    [lines] = [[line for line, _ in lines_of(mark)] for mark in headings_ if mark.alt and "let off" in mark.alt]
+    assert lines == ["Fell 5\N{NO-BREAK SPACE}cm from", "the heddle: close the", "shed, let off, draw on."]

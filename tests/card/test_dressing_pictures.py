@@ -13,7 +13,7 @@ from cardmaker.card.dressing import act_drawing, beaming_drawing, hand_pictures,
 from cardmaker.card.dressing import winding_off_picture as off
 from cardmaker.card.dressing.act_drawing import CORD, DARK, KNOT, LIGHT, THICK_CORD, THREAD, WOOD, ink_of_end
 from cardmaker.card.dressing.act_figures import ACT_BOX, ActFigures
-from cardmaker.card.dressing.act_hands import combing_fingers
+from cardmaker.card.dressing.act_hands import SLEEVE, combing_fingers
 from cardmaker.card.dressing.act_loom_parts import STEEL
 from cardmaker.card.dressing.curves import Curve, arc, straight, through
 from cardmaker.layout.ink import ACCENT, BLACK, SOFT, WHITE, contrast, copied_grey
@@ -24,7 +24,16 @@ from cardmaker.model.record_class import replace
 from cardmaker.wording.dressing_alt_texts import act_alt_text
 from tests.helpers.act_samples import act_sample
 from tests.helpers.card_faults import extent, ink_box
-from tests.helpers.drawn_over import colour_at, crossings, is_on_top, points_of, sampled, stroke_reach, without_words
+from tests.helpers.drawn_over import (
+    colour_at,
+    crossings,
+    is_on_top,
+    points_of,
+    sampled,
+    stroke_reach,
+    stroked,
+    without_words,
+)
 from tests.helpers.paper_tools import COPIER_CUT
 from tests.helpers.record_cards import plan
 
@@ -246,6 +255,33 @@ def test_the_first_end_lies_lowest_and_the_bright_thread_beside_it() -> None:
         assert round_keepers.left < off.KEEPERS[0] < off.KEEPERS[1] < round_keepers.right
 
 
+@pytest.mark.parametrize("beam_first", [False, True])
+def test_in_a_warp_that_comes_wound_the_knot_of_the_bright_thread_is_ringed(beam_first: bool) -> None:
+    def rings(is_wound: bool) -> list[Dot]:
+        marks = off.off_the_pegs_picture(act_sample(is_wound=is_wound, beam_first=beam_first))
+        found = [mark for mark in marks if isinstance(mark, Dot) and mark.stroke == ACCENT]
+        bright = [box for mark in marks if isinstance(mark, Path | Dot) and is_bright(mark) and (box := extent(mark))]
+        knotted = [box for box in bright if box.left > off.KEEPERS[1] - 1]  # the knot and its tails
+        assert len(knotted) == 3
+        for ring in found:
+            assert all(hypot(x - ring.x, y - ring.y) < ring.radius for box in knotted for x, y in corners(box))
+            [(start, stop)] = arrows(marks)
+            gaps = [hypot(x - ring.x, y - ring.y) - ring.radius for x, y in (start, stop)]
+            assert 0 < gaps[1] - act_drawing.HEAD * 0.8 < 0.8 < gaps[0]  # the arrow comes to the ring
+        return found
+
+    assert len(rings(is_wound=True)) == 1
+    assert rings(is_wound=False) == []
+
+
+def is_bright(mark: Path | Dot) -> bool:
+    return act_drawing.BRIGHT in (mark.fill, mark.stroke)
+
+
+def corners(box: Box) -> list[tuple[float, float]]:
+    return [(x, y) for x in (box.left, box.right) for y in (box.top, box.bottom)]
+
+
 def test_the_accent_is_arrows_and_numbers_only() -> None:
     for case in CASES:
         marks = marks_of(case)
@@ -344,7 +380,7 @@ def test_the_cord_is_choked_on_the_heddle_side_of_the_knot() -> None:
     knot_foot = knot_pictures.KNOT_ON_CORD[1] + knot_pictures.KNOT_RADIUS
     assert knot_foot < knot_pictures.UPPER - THICK_CORD / 2
     assert knot_pictures.LOWER < knot_pictures.HEDDLE_TOP
-    assert knot_pictures.KNOT_ON_CORD[1] - knot_pictures.KNOT_RADIUS > knot_pictures.BEAM_FOOT
+    assert knot_pictures.KNOT_ON_CORD[1] - knot_pictures.KNOT_RADIUS > rod_picture.BEAM_FOOT
 
 
 def test_the_cord_passes_behind_the_warp_and_its_bow_before_it() -> None:
@@ -355,6 +391,24 @@ def test_the_cord_passes_behind_the_warp_and_its_bow_before_it() -> None:
     upper, lower = knot_pictures.cord_behind()
     for turn, x in ((upper, knot_pictures.CHOKED[0]), (lower, knot_pictures.CHOKED[-1])):
         assert colour_at(marks, *turn.at(turn.where_x(x, 2))) == DARK  # an end before it
+
+
+@pytest.mark.parametrize("beam_first", [False, True])
+def test_the_cords_go_over_the_beam_and_once_more_round_it(beam_first: bool) -> None:
+    """Each ends in a round over the beam's upper edge, and has a turn beside itself that goes over both edges."""
+    marks = knot_pictures.beam_knot_picture(act_sample(beam_first=beam_first))
+    beam = next(mark.box for mark in marks if isinstance(mark, Rectangle) and mark.box.width > 40)
+    over = [
+        box for mark in stroked(marks, BLACK)
+        if mark.round_ends and abs(mark.width - THICK_CORD - 2 * act_drawing.EDGE) < 0.01
+        and (box := extent(mark)) and 0 < box.top < beam.top - 0.5
+    ]  # fmt: skip
+    assert len(over) == (6 if beam_first else 4)
+    assert sum(box.bottom > beam.bottom + 0.5 for box in over) == (4 if beam_first else 2)
+    if beam_first:
+        rod = next(mark.box for mark in marks if isinstance(mark, Rectangle) and mark.box.top == rod_picture.ROD[0])
+        at_rod = [box for mark in stroked(marks, BLACK) if (box := extent(mark)) and box.bottom > rod.bottom + 0.5]
+        assert sum(box.bottom < rod.bottom + 1 for box in at_rod) == 4
 
 
 def test_both_strands_leave_through_the_bow() -> None:
@@ -370,7 +424,7 @@ def test_both_strands_leave_through_the_bow() -> None:
         assert leg < 1.5
         assert not is_on_top(marks, bow, leg, CORD, THICK_CORD)
         beyond = strand.at(len(strand.pieces))
-        assert beyond[1] < knot_pictures.BEAM_FOOT
+        assert beyond[1] < rod_picture.BEAM_FOOT
 
 
 def test_beam_first_a_rod_lies_in_the_far_loops_as_the_far_peg_did() -> None:
@@ -460,6 +514,10 @@ def test_the_fist_pulls_and_the_fingers_comb_away_from_the_beam(beam_first: bool
     assert len(others) == 2
     assert all(stop[0] > start[0] + 4 for start, stop in others)
     assert beaming_drawing.HEDDLE < beaming_drawing.COMB.x < beaming_drawing.FIST.x
+    combed, _ = max(others, key=lambda ends: ends[0][1])
+    tips = [max(sampled(finger), key=lambda point: point[1]) for finger in combing_fingers(beaming_drawing.COMB)]
+    assert tips[0][0] < combed[0] < tips[-1][0]  # it starts below the fingers, not at the heddle
+    assert 0 < combed[1] - max(y for _, y in tips) < 2
 
 
 def test_two_packing_sticks_lie_beside_the_knot_on_every_turn_that_has_them() -> None:
@@ -518,7 +576,7 @@ def test_the_halves_lie_over_the_bow_of_the_cord_and_come_up_over_it() -> None:
             down = straight(
                 (knot_pictures.MIDDLE + side * (1 + number), 15), (knot_pictures.MIDDLE + side * (1 + number), 27)
             )
-            assert is_on_top(marks, down, (y + 0.2 - 15) / 12, ink, 0.62)
+            assert is_on_top(marks, down, (y + 0.2 - 15) / 12, ink, knot_pictures.FLAT_END[0])
     assert colour_at(marks, knot_pictures.MIDDLE, y + 0.1) == CORD
 
 
@@ -529,6 +587,21 @@ def test_the_fist_holds_the_warp_below_its_knot_and_pulls_away_from_the_heddle()
     [(start, stop)] = arrows(marks)
     assert board.box.bottom < knot.top < knot.bottom < 22
     assert stop[1] > start[1] + 5
+    sleeve = next(at for at, mark in enumerate(marks) if isinstance(mark, Path) and mark.fill == SLEEVE)
+    assert not [mark for mark in marks[sleeve:] if isinstance(mark, Path) and mark.stroke in (DARK, LIGHT)]  # over it
+
+
+def test_an_end_keeps_its_thickness_where_it_goes_round_the_cord() -> None:
+    marks = knot_pictures.front_tie_picture(act_sample())
+    turned = [mark for mark in marks if isinstance(mark, Path) and mark.steps == knot_pictures.turned_end(1).steps()]
+    x = knot_pictures.MIDDLE - 2
+    flat = [
+        mark for mark in marks
+        if isinstance(mark, Path) and mark not in turned and points_of(mark)[0][-1] == (x, knot_pictures.TURNS_AT)
+    ]  # fmt: skip
+    assert [mark.width for mark in turned] == [mark.width for mark in flat]
+    assert len(flat) == 2
+    assert points_of(turned[0])[0][0][1] < knot_pictures.TURNS_AT  # they overlap
 
 
 # The curves that all is drawn along

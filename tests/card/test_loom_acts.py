@@ -12,12 +12,14 @@ import pytest
 
 from cardmaker.card.dressing import act_advance, act_first_shed, act_first_space, act_shuttles, act_tied_back
 from cardmaker.card.dressing import act_two_heddles as both
-from cardmaker.card.dressing.act_drawing import CORD, DARK, KNOT, LIGHT, WOOD
+from cardmaker.card.dressing.act_drawing import CORD, DARK, EDGE, KNOT, LIGHT, WOOD
 from cardmaker.card.dressing.act_figures import ACT_BOX, ActFigures, Board
 from cardmaker.card.dressing.act_loom_parts import HEDDLE_EDGE, STEEL, TAPE, WEFT
-from cardmaker.card.dressing.act_making import figures_of_plan
+from cardmaker.card.dressing.act_making import act_marks, figures_of_plan
 from cardmaker.layout.ink import ACCENT, BLACK, WHITE
 from cardmaker.layout.transforms import mirrored
+from cardmaker.model.bench import PickupPlan
+from cardmaker.model.dressing_acts import Act
 from cardmaker.model.loom import Loom, Space
 from cardmaker.model.marks import Box, Dot, Line, Mark, Path, Rectangle, Words
 from cardmaker.model.plan import Plan
@@ -26,7 +28,7 @@ from cardmaker.model.record_class import replace
 from cardmaker.model.viewpoint import Viewpoint
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.reckoning.threading.mirror import plan_as_seen
-from cardmaker.wording.shed_words import Opens, sheds_in_turn
+from cardmaker.wording.shed_words import Opens, begin_words, sheds_in_turn
 from tests.helpers.act_samples import KINDS, act_sample
 from tests.helpers.card_faults import extent, ink_box
 from tests.helpers.drawn_over import points_of
@@ -456,12 +458,7 @@ def test_down_and_up_are_one_loom_and_only_the_hand_and_the_warp_move() -> None:
         for shed, top in (("down", Space.HOLE), ("up", Space.SLOT))
     ]
     still = [
-        [
-            mark
-            for mark in marks
-            if (isinstance(mark, Dot) and mark.radius != act_first_shed.SHUTTLE)
-            or (isinstance(mark, Rectangle) and mark.box.height > 20)
-        ]
+        [mark for mark in marks if isinstance(mark, Dot) or (isinstance(mark, Rectangle) and mark.box.height > 20)]
         for marks in pictures
     ]
     assert still[0] == still[1]
@@ -485,33 +482,66 @@ def test_both_layers_pass_each_board_within_its_slot(on_top: Space) -> None:
             assert slot.top + 0.6 < height_at(layer, x) < slot.bottom - 0.6
 
 
+def treadles_drawn(marks: Sequence[Mark]) -> tuple[Path, Path]:
+    """Of the two that hang on one hinge the one that is down, and the other one."""
+    hinged = [mark for mark in stroked(marks, WOOD) if mark.width == act_first_shed.TREADLE and box_of(mark).width > 20]
+    pressed, free = sorted(hinged, key=lambda mark: -box_of(mark).bottom)
+    return pressed, free
+
+
 def test_both_treadles_hang_on_one_hinge_and_the_foot_is_on_the_one_that_pulls_its_heddle_down() -> None:
     for on_top, sunk in ((Space.HOLE, act_first_shed.BACK), (Space.SLOT, act_first_shed.FRONT)):
         marks = act_first_shed.first_shed_picture(act_sample(**TWO, on_top=on_top))
-        pressed, free = (
-            next(
-                points_of(mark)[0]
-                for mark in stroked(marks, ink)
-                if points_of(mark)[0][0] == act_first_shed.HINGE and mark.width == 0.9
-            )
-            for ink in (BLACK, WOOD)
-        )
+        pressed, free = (points_of(mark)[0] for mark in treadles_drawn(marks))
+        assert pressed[0] == free[0] == act_first_shed.HINGE
         assert pressed[-1][1] > free[-1][1] + 5
         [cord] = [
             points_of(mark)[0] for mark in stroked(marks, BLACK)
             if mark.width == 0.3 and len(mark.steps) == 2 and points_of(mark)[0][0][0] == sunk
             and points_of(mark)[0][-1][0] == sunk and points_of(mark)[0][-1][1] > 25
         ]  # fmt: skip
-        x, y = cord[-1]
-        share = (x - pressed[0][0]) / (pressed[-1][0] - pressed[0][0])
-        assert y == pytest.approx(pressed[0][1] + (pressed[-1][1] - pressed[0][1]) * share)
+        assert cord[-1][1] == pytest.approx(height_at(treadles_drawn(marks)[0], sunk))
+
+
+def test_the_shoe_stands_on_the_treadle_along_its_whole_sole() -> None:
+    marks = act_first_shed.first_shed_picture(act_sample(**TWO))
+    treadle = treadles_drawn(marks)[0]
+    [shoe] = [
+        points_of(mark)[0] for mark in marks
+        if isinstance(mark, Path) and mark.fill == WHITE and box_of(mark).width > 9 and box_of(mark).bottom > 30
+    ]  # fmt: skip
+    toe, heel = shoe[0], max(shoe, key=lambda point: point[1])
+    top = act_first_shed.TREADLE / 2 + EDGE
+    for x, y in (toe, heel):
+        assert y == pytest.approx(height_at(treadle, x) - top, abs=0.02)
 
 
 def shuttle_at(marks: Sequence[Mark]) -> Point:
-    """The lowest round thing of its size: a pulley hangs over all."""
-    round_things = [mark for mark in marks if isinstance(mark, Dot) and mark.radius == act_first_shed.SHUTTLE]
-    lowest = max(round_things, key=lambda mark: mark.y)
-    return lowest.x, lowest.y
+    """The middle of the shuttle's end, between both layers: of the weft that is wound on it."""
+    [wound] = [box_of(mark) for mark in marks if isinstance(mark, Path) and mark.fill == WEFT]
+    return wound.middle, (wound.top + wound.bottom) / 2
+
+
+SHEDS = [
+    {**loom, "first_shed": shed, "on_top": top, "cloth_beam": cloth}
+    for loom, cloth in product(({}, TWO), (False, True))
+    for shed, top in (("down", Space.HOLE), ("up", Space.SLOT))
+]
+
+
+@pytest.mark.parametrize("changes", SHEDS)
+def test_the_shuttle_lies_flat_between_the_layers_and_touches_neither(changes: dict[str, Any]) -> None:
+    """Its end is a bar much wider than thick; each of its corners has a layer's thickness of free shed."""
+    marks = act_first_shed.first_shed_picture(act_sample(**changes))
+    at = next(number for number, mark in enumerate(marks) if isinstance(mark, Path) and mark.fill == WEFT)
+    wound, stick = points_of(marks[at])[0], points_of(marks[at + 1])[0]
+    lengths = [hypot(x1 - x2, y1 - y2) for (x1, y1), (x2, y2) in product(stick, stick)]
+    assert max(lengths) > 4 * act_first_shed.SHUTTLE[1]
+    over, under = sorted(layers(marks), key=lambda layer: height_at(layer, stick[0][0]))
+    boards_end = act_first_shed.HEDDLE if "back" not in changes else act_first_shed.FRONT
+    for x, y in (*wound, *stick):
+        assert x > boards_end + HEDDLE_EDGE / 2
+        assert height_at(over, x) + 0.63 < y < height_at(under, x) - 0.63
 
 
 def bends(points: Sequence[Point]) -> list[Point]:
@@ -538,11 +568,54 @@ def test_on_treadles_one_heddle_rises_as_the_other_sinks(on_top: Space) -> None:
     assert height_at(upper, x) + 1.0 < y < height_at(lower, x) - 1.0
 
 
+def printed_on(marks: Sequence[Mark]) -> list[bool]:
+    """Of both treadles as they are seen from the seat, left to right: which has the print of a sole on it."""
+    treadles = [mark.box for mark in marks if isinstance(mark, Rectangle) and mark.box.top > 25 and mark.box.height > 8]
+    soles = [box_of(mark) for mark in marks if isinstance(mark, Path) and mark.fill == ACCENT and len(mark.steps) > 5]
+    found = [
+        any(box.left < sole.left and sole.right < box.right and box.top < sole.top for sole in soles)
+        for box in sorted(treadles)
+    ]
+    assert len(soles) == 2 * sum(found)  # ball and heel
+    return found
+
+
 @pytest.mark.parametrize("pressed", [True, False, None])
-def test_the_treadle_to_press_is_black(pressed: bool | None) -> None:
+def test_the_treadle_to_press_has_a_sole_on_it_and_none_is_as_dark_as_the_ends(pressed: bool | None) -> None:
     marks = act_first_shed.first_shed_picture(act_sample(**{**TWO, "pressed_at_left": pressed}))
-    treadles = [mark for mark in marks if isinstance(mark, Rectangle) and mark.box.top > 25 and mark.box.left > 35]
-    assert [mark.fill == BLACK for mark in treadles] == [pressed is True, pressed is False]
+    assert printed_on(marks) == [pressed is True, pressed is False]
+    treadles = [mark for mark in marks if isinstance(mark, Rectangle) and mark.box.top > 25]
+    assert {mark.fill for mark in treadles} == {WOOD}
+    assert not [mark for mark in stroked(marks, BLACK) if mark.width == act_first_shed.TREADLE]
+
+
+def figure_that_starts_up() -> PickupPlan:
+    figure = make_plan(shipped_pattern("five-posts"), shipped_loom("middle-box")).pickup
+    assert figure is not None
+    return replace(figure, rows=tuple(replace(row, shed="up") for row in figure.rows))
+
+
+@pytest.mark.parametrize("starts", ["down", "up"])
+@pytest.mark.parametrize("view", VIEWS, ids=str)
+@pytest.mark.parametrize(("tie_up", "front"), TIE_UPS.items())
+def test_sole_sunk_board_and_named_foot_agree_on_every_tie_up_for_every_hand_and_view(
+    tie_up: str, front: str, view: Viewpoint, starts: str
+) -> None:
+    """Reckoned here from the tie-up alone: down raises the front heddle, up the back one, by the foot that does that;
+    the other heddle sinks. In the printed picture, mirrored for a left hand, the sole is at that foot's own side."""
+    plan = plan_as_seen(make_plan(shipped_pattern("fair-day"), treadles(tie_up)), view)
+    if starts == "up":
+        plan = replace(plan, pickup=figure_that_starts_up())
+    raised = "front" if starts == "down" else "back"
+    foot = front if raised == "front" else {"left": "right", "right": "left"}[front]
+    sheet = sheet_of(plan, "dressing")
+    assert f"{foot} FOOT".upper() in begin_words(sheet.plan)
+    marks = act_marks(Act.FIRST_PICK, sheet, ACT_BOX)
+    assert printed_on(marks) == [foot == "left", foot == "right"]
+    drawn = act_first_shed.first_shed_picture(figures_of(plan))
+    holes = {mark.x: mark.y for mark in drawn if isinstance(mark, Dot) and mark.radius == 1 and mark.fill == WHITE}
+    front_is_up = holes[act_first_shed.FRONT] < holes[act_first_shed.BACK]
+    assert front_is_up == (raised == "front")
 
 
 @pytest.mark.parametrize("left_hand", [False, True])
@@ -560,13 +633,13 @@ def test_the_foot_stays_what_it_is_for_a_left_hand(left_hand: bool) -> None:
 
 
 @pytest.mark.parametrize(("tie_up", "foot"), TIE_UPS.items())
-def test_the_black_treadle_is_the_one_that_raises_the_heddle_that_is_drawn_up(tie_up: str, foot: str) -> None:
+def test_the_pressed_treadle_is_the_one_that_raises_the_heddle_that_is_drawn_up(tie_up: str, foot: str) -> None:
     act = figures_of(make_plan(shipped_pattern("fair-day"), treadles(tie_up)))
     assert act.on_top is Space.HOLE  # so the front one is drawn up
     assert act.pressed_at_left is (foot == "left")
 
 
-def test_no_treadle_is_black_where_no_tie_up_tells_which_heddle_it_raises() -> None:
+def test_no_treadle_has_a_sole_where_no_tie_up_tells_which_heddle_it_raises() -> None:
     loom = treadles()
     assert loom.shuttle_by_foot
     assert figures_of(make_plan(shipped_pattern("fair-day"), loom)).pressed_at_left is None
@@ -581,36 +654,48 @@ def test_in_the_corner_the_shuttle_leaves_on_its_side_and_the_tail_hangs_at_the_
     marks = act_first_shed.first_shed_picture(act)
     [weft] = stroked(marks, WEFT)
     points = points_of(weft)[0]
-    shuttle = next(box_of(mark) for mark in boards(marks))
+    shuttle = box_of(boards(marks)[-1])
     tail = max(points, key=lambda point: point[1])
     assert (shuttle.middle < tail[0]) == to_left
     thrown = next(points_of(mark)[0] for mark in stroked(marks, ACCENT) if box_of(mark).height < 1)
     assert (thrown[-1][0] < thrown[0][0]) == to_left
     over = {mark.stroke for mark in marks[marks.index(weft) + 1 :] if isinstance(mark, Path)} & {DARK, LIGHT}
     assert over == {DARK if on_top is Space.HOLE else LIGHT}
+    below = [mark for mark in marks[: marks.index(weft)] if isinstance(mark, Path) and box_of(mark).width < 2]
+    ends = sorted({(box_of(mark).left, mark.stroke) for mark in below if mark.stroke in (DARK, LIGHT)})
+    assert [ink for _, ink in ends] == [DARK, LIGHT, DARK, LIGHT]  # one tape, whichever way the shuttle goes
 
 
 # 11. Moving on, and the end
 
 
 @pytest.mark.parametrize("zone", [(50.8, 152.4), (38.1, 127.0), (20.0, 200.0)])
-def test_the_zone_is_bracketed_on_the_tape_to_the_scale_of_the_looms_figures(zone: tuple[float, float]) -> None:
+def test_the_zone_is_measured_out_below_the_tape_to_the_scale_of_the_looms_figures(zone: tuple[float, float]) -> None:
     act = act_sample(zone_mm=zone, zone=("a", "b"))
     marks = act_advance.advance_picture(act)
     heddle = act_advance.HEDDLE + HEDDLE_EDGE / 2
     near, far = act_advance.zone_on_paper(act)
     assert (near - heddle) / (far - heddle) == pytest.approx(zone[0] / zone[1])
-    [bracket] = [mark for mark in stroked(marks, BLACK) if mark.width == act_advance.BRACKET]
-    ends = points_of(bracket)[0]
-    assert [ends[0][0], ends[-1][0]] == pytest.approx([near, far])
-    assert all(y < act_advance.WARP - TAPE / 2 for _, y in (ends[0], ends[-1]))  # across the tape
     tape = next(mark for mark in marks if isinstance(mark, Rectangle) and mark.box.height == TAPE)
-    assert marks.index(bracket) > marks.index(tape)
+    below = [mark for mark in marks if isinstance(mark, Line) and mark.y1 > tape.box.bottom + 0.5]
+    ticks = [mark for mark in below if mark.x1 == mark.x2]
+    assert [mark.x1 for mark in ticks] == pytest.approx([near, far])
+    tips = [
+        sorted(points_of(mark)[0]) for mark in marks
+        if isinstance(mark, Path) and mark.fill == BLACK and len(mark.steps) == 4
+        and box_of(mark).top > tape.box.bottom
+    ]  # fmt: skip
+    assert [tips[0][0][0], tips[1][-1][0]] == pytest.approx([near, far])  # a double arrow from tick to tick
+    assert {round(y, 6) for _, y in (tips[0][0], tips[1][-1])} == {act_advance.MEASURE}
+    assert max(mark.width for mark in below) < 0.5  # nothing that clamps the tape
+    [zero] = [mark for mark in marks if isinstance(mark, Dot) and mark.y == act_advance.MEASURE]
+    assert zero.x == pytest.approx(heddle)
+    [out] = [mark for mark in below if mark.x1 == zero.x]
+    assert out.x2 == pytest.approx(near)
+    figures = [mark for mark in marks if isinstance(mark, Words) and mark.text in ("a", "b")]
+    assert [mark.text for mark in figures] == ["a", "b"]
+    assert all(mark.y > act_advance.MEASURE + act_advance.TICK for mark in figures)
     assert tape.box.left == pytest.approx(near)  # the fell is as near as it may come
-    ticks = {
-        mark.x1 for mark in marks if isinstance(mark, Line) and mark.x1 == mark.x2 and mark.y1 > act_advance.WARP + 2
-    }
-    assert ticks == {heddle, near, far}
     drawn_on = [points_of(mark)[0] for mark in stroked(marks, ACCENT) if box_of(mark).height < 1]
     assert any(points[0][0] < points[-1][0] <= far for points in drawn_on)
 
@@ -646,7 +731,8 @@ def arc_of_roll(marks: Sequence[Mark]) -> tuple[Point, Point]:
 @pytest.mark.parametrize("held_by", ["stick", "ratchet", None])
 def test_the_beam_is_let_off_by_what_holds_it(held_by: str | None) -> None:
     marks = act_advance.advance_picture(act_sample(held_by=held_by))
-    holes = [mark for mark in marks if isinstance(mark, Dot) and mark.fill == BLACK]
+    black = [mark for mark in marks if isinstance(mark, Dot) and mark.fill == BLACK]
+    holes = [mark for mark in black if mark.y != act_advance.MEASURE]
     toothed = [mark for mark in marks if isinstance(mark, Path) and mark.fill == STEEL and len(mark.steps) > 20]
     assert bool(holes) == (held_by == "stick")
     assert bool(toothed) == (held_by == "ratchet")

@@ -222,7 +222,7 @@ def _check_files(ran: Ran, command: Command, before: frozenset[str], number: int
 def _is_whole(name: str, data: bytes, command: str, number: int) -> bool:
     """A card is one sound page; what a PDF gives back has a plain name; any other file ends with a line."""
     if command == "restore":
-        return re.fullmatch(r".*/out/[^/\\]*\.ya?ml", name, re.IGNORECASE) is not None
+        return re.fullmatch(r".*/out/(patterns|layouts/[a-z]+)/[^/\\]*\.ya?ml", name, re.IGNORECASE) is not None
     if command not in ("card", "binder", "class"):
         return data.endswith(b"\n")
     whole = data.startswith(b"%PDF-") and data.rstrip().endswith(b"%%EOF")

@@ -55,7 +55,7 @@ def _of_panel(group: Group) -> Iterator[Bracketed]:
     marks = list(leaves(group.marks))
     heads = [box for mark in marks if isinstance(mark, Path) and mark.fill and (box := extent(mark)) is not None]
     bars = [bar for mark in marks if (bar := _bar(mark)) is not None and not _is_arrow(bar, heads)]
-    words = [mark for mark in marks if isinstance(mark, Words) and not mark.turned]
+    words = _under_the_heading([mark for mark in marks if isinstance(mark, Words) and not mark.turned])
     above = group.box.top
     for row in _rows(bars):
         over = [each for each in words if above < each.y <= row[0].box.top]
@@ -67,6 +67,12 @@ def _of_panel(group: Group) -> Iterator[Bracketed]:
             turn = named is not None and _says_in_turn(named, over)
             found = Bracketed(group.name, bar.box, None, named, bar.left_arm, bar.right_arm, turn)
             yield found if found.is_rest else found._replace(figure=_over(bar.box, counts))
+
+
+def _under_the_heading(words: Sequence[Words]) -> list[Words]:
+    """All but the heading, which alone is set in a serif face, and what is told beside it on its line."""
+    headings = {each.y for each in words if each.face in (Face.SERIF, Face.SERIF_SEMIBOLD)}
+    return [each for each in words if each.y not in headings]
 
 
 def _is_arrow(bar: _Bar, heads: Sequence[Box]) -> bool:

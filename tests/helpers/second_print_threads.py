@@ -98,6 +98,9 @@ def where(card: Card, space: int) -> str:
     return f"front {front}; back {back}, a {'slot' if kind == 'hole' else 'hole'}"
 
 
+CROSS: Final = r" Cross: odd ends below A, above B; even ends above A, below B\."
+
+
 def winding(card: Card) -> Iterator[Fault]:
     """Trips, joins, balls and where it ends, by the method."""
     ours = card.plan["winding"]
@@ -113,7 +116,7 @@ def winding(card: Card) -> Iterator[Fault]:
         yield same("joins", (method, int(found[1]), far), ("order", ours["changes"], ours["far_changes"]))
     finish = r"You finish at (home|the far post|far)"
     for found in card.find(
-        rf"(\d+) times across, one for every end\. {finish}\.(?: Count at the cross\.)? Use (\d+) balls"
+        rf"(\d+) times across, one for every end\. {finish}\.(?:{CROSS})?(?: Count at the cross\.)? Use (\d+) balls"
     ):
         balls = str(sum(colour["ends"] > 0 for colour in card.plan["colours"]))
         yield same("balls", (method, *found.groups()), ("carry", str(ends), POST[ours["finish"]], balls))
@@ -168,7 +171,7 @@ def steps(card: Card) -> Iterator[Fault]:
         names = [called.get(name, name) for name in words if name not in ("and", "then")]
         stop = done + int(row[1])
         told = spelled_out(" ".join([row[1], *names]))  # each row names its own ends in their order
-        yield same("a row says what its ends are", "then" in words, len(names) == int(row[1]) == 2)
+        yield same("a row says what its ends are", "then" in words, len(set(names)) == int(row[1]) == 2)
         done = stop if row[2] and stop < int(row[2]) else 0
         yield same("go on within a stripe", row[0].endswith(" go on"), bool(done))
         starts = {name: stands_at(card, ends, name) for name in ([told[0]] if row[4] else told)}

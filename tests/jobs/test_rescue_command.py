@@ -276,7 +276,7 @@ def test_a_slip_is_written_and_tells_its_end(capsys: Said) -> None:
         text = " ".join((pdf.pages[0].extract_text() or "").replace("\N{NO-BREAK SPACE}", " ").split())
     assert "End 17 of 31: white (Wh)" in text
     assert run_command_line(["restore", "slip.pdf", "--out", "back", "--quiet"]) == 0
-    assert Path("back/three-paths.yaml").exists()
+    assert Path("back/patterns/three-paths.yaml").exists()
     assert run(["three-paths", "--end", "3", "--out", "slips"], capsys)[0] == 0
     assert Path("slips/three-paths-end-3-rescue.pdf").exists()
 

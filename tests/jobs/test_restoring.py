@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import zlib
 from collections.abc import Callable
 from io import BytesIO
@@ -13,7 +14,7 @@ import pypdf
 import pytest
 
 from cardmaker.cli.command_line import run_command_line
-from cardmaker.model.carried_file import LARGEST_FILE, Carried, is_plain_name, plain_name
+from cardmaker.model.carried_file import HOW_MADE, LARGEST_FILE, Carried, is_plain_name, plain_name
 from cardmaker.model.marks import Page
 from cardmaker.pdf.attachments import CannotRestore, held_in
 from tests.helpers.painted import paint
@@ -21,6 +22,7 @@ from tests.helpers.places import ROOT
 
 PATTERN = ROOT / "patterns" / "three-paths.yaml"
 LOOM = ROOT / "layouts" / "looms" / "broad-paddle.yaml"
+CARRIED = [PATTERN, *(ROOT / "layouts" / "looms").glob("*.yaml"), ROOT / "layouts" / "cards" / "record.yaml"]
 
 
 @pytest.fixture
@@ -44,11 +46,10 @@ def test_pattern_and_loom_come_back_byte_for_byte(
 ) -> None:
     out = tmp_path / "back"
     assert run_command_line(["restore", str(card), "--out", str(out)]) == 0
-    assert sorted(path.name for path in out.iterdir()) == [LOOM.name, PATTERN.name]
-    assert (out / PATTERN.name).read_bytes() == PATTERN.read_bytes()
-    assert (out / LOOM.name).read_bytes() == LOOM.read_bytes()
+    back = {path.relative_to(out): path.read_bytes() for path in out.rglob("*.yaml")}
+    assert back == {path.relative_to(ROOT): path.read_bytes() for path in CARRIED}
     assert run_command_line(["restore", str(card), "--out", str(out)]) == 0  # the same again is no harm
-    assert capsys.readouterr().out.count("just the same") == 2
+    assert capsys.readouterr().out.count("just the same") == len(CARRIED)
 
 
 def test_odd_line_ends_and_marks_come_back_as_typed(tmp_path: Path) -> None:
@@ -57,7 +58,7 @@ def test_odd_line_ends_and_marks_come_back_as_typed(tmp_path: Path) -> None:
     source.write_bytes(typed)
     assert run_command_line(["card", str(source), "--out", str(tmp_path / "card.pdf"), "--quiet"]) == 0
     assert run_command_line(["restore", str(tmp_path / "card.pdf"), "--out", str(tmp_path / "back"), "--quiet"]) == 0
-    assert (tmp_path / "back" / "three-paths.yaml").read_bytes() == typed
+    assert (tmp_path / "back/patterns/three-paths.yaml").read_bytes() == typed
 
 
 def attached_by_pikepdf(pdf: bytes) -> dict[str, bytes]:
@@ -71,7 +72,9 @@ def attached_by_pypdf(pdf: bytes) -> dict[str, bytes]:
 
 @pytest.mark.parametrize("attached", [attached_by_pikepdf, attached_by_pypdf])
 def test_other_readers_find_the_files(card: Path, attached: Callable[[bytes], dict[str, bytes]]) -> None:
-    assert attached(card.read_bytes()) == {PATTERN.name: PATTERN.read_bytes(), LOOM.name: LOOM.read_bytes()}
+    found = attached(card.read_bytes())
+    assert json.loads(found.pop(HOW_MADE))["command"] == "card"
+    assert found == {path.name: path.read_bytes() for path in CARRIED}
 
 
 def test_the_card_says_what_it_is(card: Path) -> None:
@@ -99,17 +102,17 @@ def test_another_file_of_that_name_stays_unless_forced(
     card: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     out = tmp_path / "back"
-    out.mkdir()
-    (out / PATTERN.name).write_text("mine")
-    assert run_command_line(["restore", str(card), "--out", str(out)]) == 2
-    said = capsys.readouterr().err
-    assert (
-        said == f"cardmaker: {out / PATTERN.name} is there already, and differs. Name another folder, or say --force.\n"
-    )
-    assert [path.name for path in out.iterdir()] == [PATTERN.name]
-    assert (out / PATTERN.name).read_text() == "mine"
+    mine = out / "patterns" / PATTERN.name
+    mine.parent.mkdir(parents=True)
+    mine.write_text("mine")
+    assert run_command_line(["restore", str(card), "--out", str(out)]) == 1
+    said = capsys.readouterr().err.splitlines()
+    assert said[0] == f"{mine} is there already, and differs: it was left as it is."
+    assert len(said) == 2
+    assert mine.read_text() == "mine"
+    assert {path.name for path in out.rglob("*.yaml")} == {path.name for path in CARRIED}  # the others are written
     assert run_command_line(["restore", str(card), "--out", str(out), "--force"]) == 0
-    assert (out / PATTERN.name).read_bytes() == PATTERN.read_bytes()
+    assert mine.read_bytes() == PATTERN.read_bytes()
 
 
 # Hostile documents
@@ -216,7 +219,7 @@ def test_a_torn_card_is_refused_or_whole(card: Path, tmp_path: Path, share: floa
     except CannotRestore as no:
         files, said = (), str(no)
         assert "\n" not in said
-    assert {file.data for file in files} <= {PATTERN.read_bytes(), LOOM.read_bytes()}
+    assert {file.data for file in files} <= {path.read_bytes() for path in CARRIED}
 
 
 @pytest.mark.parametrize(

@@ -98,8 +98,10 @@ def test_a_whole_page_comes_back_by_the_command(tmp_path: Path, capsys: pytest.C
     assert run_command_line(["card", str(LONGEST), "--layout", "record", "--back", "--out", str(card), "--quiet"]) == 0
     scan.write_bytes(picture(worn(page_scanned(card.read_bytes(), page_index=BACK))))
     assert run_command_line(["restore", str(scan), "--out", str(out)]) == 0
-    assert (out / LONGEST.name).read_bytes() == LONGEST.read_bytes()
-    assert capsys.readouterr().out == f"{out / LONGEST.name}\n"
+    restored = out / "patterns" / LONGEST.name
+    assert [path for path in out.rglob("*") if path.is_file()] == [restored]
+    assert restored.read_bytes() == LONGEST.read_bytes()
+    assert capsys.readouterr().out == f"{restored}\nNext: cardmaker card {restored}\n"
 
 
 def test_a_photograph_that_lies_on_its_side_comes_back() -> None:

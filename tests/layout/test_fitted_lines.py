@@ -23,7 +23,7 @@ def texts(found: FittedLines) -> list[str]:
 
 
 def test_what_fits_one_line_stands_on_one_in_the_largest_type() -> None:
-    assert fitted("Nine", 60) == (20, fitted("Nine", 60).lines)
+    assert fitted("Nine", 60) == FittedLines(20, fitted("Nine", 60).lines)
     assert texts(fitted("Nine", 60)) == ["Nine"]
 
 

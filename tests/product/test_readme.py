@@ -78,7 +78,7 @@ def test_what_is_said_to_work_works(ran: Ran) -> None:
         "cardmaker check patterns/slip.yaml",
         "cardmaker binder patterns --by grade --out out/own.pdf",
         "cardmaker binder patterns --strict --out out/own.pdf",
-        "cardmaker restore out/harbour-rails-record.pdf --out second",
+        "cardmaker restore out/harbour-rails-record.pdf --out second --quiet",
         "cardmaker check patterns/hasty.yaml",
         "cardmaker card three-path",
         "cardmaker card two-rails --paper a3",

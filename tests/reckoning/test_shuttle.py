@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cardmaker.model.bench import ShuttleFill
+from cardmaker.model.shuttle_wraps import ShuttleFill
 from cardmaker.model.units import MM_PER_INCH, MM_PER_YARD
 from cardmaker.reckoning.weaving.shuttle import shuttle_fill, wrap_mm
 

@@ -209,6 +209,17 @@ def test_winding_comes_before_threading_and_threading_before_weaving() -> None:
     assert [name for name in READING_ORDER if name in made] == made
 
 
+@pytest.mark.parametrize("stem", LAYOUTS)
+def test_a_simpler_panel_is_read_where_the_one_that_it_stands_for_is(stem: str) -> None:
+    """Not after a later step: on its page it stands in the place of the other."""
+    layout = shipped_layout(stem)
+    for rows in (layout.rows, layout.back, layout.other_half):
+        for place in (place for row in rows for place in row if place.instead):
+            between = sorted(READING_ORDER.index(name) for name in (place.panel, place.instead))
+            others = {each.panel for row in rows for each in row} - {place.panel}
+            assert not others.intersection(READING_ORDER[slice(*between)])
+
+
 def test_a_layout_that_tells_the_name_twice_has_one_title() -> None:
     layout = shipped_layout("field-folded")
     page = compose_card(plan("nine"), layout, layout.papers[0], RULER).page
@@ -260,6 +271,8 @@ def test_lengths_are_spelt_out() -> None:
         "1 metre (1.09 yards), 1.5 kilograms, a sixteenth of an inch (2 millimetres)"
     )
     assert with_units_in_words("4 sticks in all, 2 in holes and 3 m") == "4 sticks in all, 2 in holes and 3 metres"
+    assert with_units_in_words("mm, no cm and no in") == "mm, no cm and no in"
+    assert with_units_in_words("³⁄₁₆ in (5 mm)") == "3 sixteenths of an inch (5 millimetres)"
 
 
 # In the file

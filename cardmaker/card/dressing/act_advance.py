@@ -1,7 +1,7 @@
 """Step 11 drawn, from the side: the woven tape drawn on, away from the heddle; and how the warp's end is cut off.
 
-The shed is closed: all ends lie in one line. Where weaving goes well is bracketed on the tape, to the scale of its own
-figures.
+The shed is closed: all ends lie in one line. Where weaving goes well is measured out below the tape, to the scale of
+its own figures.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from typing import Final
 
 from cardmaker.card.dressing.act_drawing import (
     CORD,
+    DARK,
     WOOD,
     arrow,
     beside,
@@ -40,7 +41,7 @@ from cardmaker.card.dressing.act_loom_parts import (
 from cardmaker.card.dressing.curves import Curve, Point, arc, straight, through
 from cardmaker.layout.ink import BLACK, WHITE
 from cardmaker.layout.type_setting import cap_height
-from cardmaker.model.marks import Dot, Face, Line, Mark, Words
+from cardmaker.model.marks import Dot, Face, Line, Mark, Path, Words
 
 WARP: Final = 10.0  # mm: the height of the warp
 ROLL: Final = (8.8, 14.6)
@@ -50,7 +51,9 @@ FRONT: Final = 40.6  # mm: where the tape is held in front
 FRONT_ROLL: Final = 2.8
 FARTHEST: Final = 36.2  # mm: where the weaving zone ends
 BOX_RIGHT: Final = 44.6
-BRACKET: Final = 0.7  # mm: how thick the bracket of the zone is
+MEASURE: Final = WARP + 3.9  # mm: how far down the zone is measured out, below the tape
+TICK: Final = 1.2  # mm: to either side of that
+POINT: Final = (1.5, 0.55)  # mm: how long and how wide the measure's points are
 BEFORE_ZONE: Final = 1 / 3  # where the zone begins, as a share of its end, where the file tells none
 
 
@@ -92,21 +95,30 @@ def zone_on_paper(act: ActFigures) -> tuple[float, float]:
 
 
 def _zone(act: ActFigures, near: float, far: float) -> list[Mark]:
-    """A thick bracket on the tape itself, from where the zone begins to where it ends, and how far from the heddle
-    both are, on a thin line from there."""
-    heddle, y = HEDDLE + HEDDLE_EDGE / 2, WARP + 4.4
-    bracket = straight((near, WARP - 1.9), (near, y), (far, y), (far, WARP - 1.9))
-    marks = stroke(bracket, BRACKET)
+    """A measure below the tape: a tick where the zone begins and where it ends, a double arrow between them, and how
+    far from the heddle both are, which is a thin line from its face."""
+    heddle, y = HEDDLE + HEDDLE_EDGE / 2, MEASURE
+    marks: list[Mark] = [Line(x, y - TICK, x, y + TICK, 0.35) for x in (near, far)]
+    marks += measure(near, far, y)
     if not act.zone:
         return marks
     high, size = cap_height(act.type_size), act.type_size
     widths = [act.ruler.width_mm(text, Face.SANS_SEMIBOLD, size) for text in act.zone]
     beyond = min(far, BOX_RIGHT - widths[1] / 2)
     before = min(near, beyond - sum(widths) / 2 - 1.2)
-    for to, middle, text in ((near, before, act.zone[0]), (far, beyond, act.zone[1])):
-        marks.append(Line(to, y, to, y + 1.4, 0.25))
-        marks.append(Words(middle, y + 2.2 + high, text, Face.SANS_SEMIBOLD, size, BLACK, "middle"))
-    return [*marks, Line(heddle, y, near, y, 0.25), Line(heddle, y - 1.0, heddle, y + 1.0, 0.25)]
+    for middle, text in ((before, act.zone[0]), (beyond, act.zone[1])):
+        marks.append(Words(middle, y + TICK + 1.5 + high, text, Face.SANS_SEMIBOLD, size, BLACK, "middle"))
+    return [*marks, Line(heddle, y, near, y, 0.2), Dot(heddle, y, 0.5, BLACK)]
+
+
+def measure(left: float, right: float, y: float) -> list[Mark]:
+    """A line with a point at either end: how far it is from one to the other, nothing that moves."""
+    long, half = POINT
+    marks: list[Mark] = [Line(left + long / 2, y, right - long / 2, y, 0.3)]
+    for tip, way in ((left, 1), (right, -1)):
+        corners = straight((tip, y), (tip + way * long, y - half), (tip + way * long, y + half))
+        marks.append(Path((*corners.steps(), ("close",)), fill=BLACK))
+    return marks
 
 
 def _beam(act: ActFigures, fell: float) -> list[Mark]:
@@ -178,10 +190,14 @@ def cut_off_picture(act: ActFigures) -> tuple[Mark, ...]:
     weft = through((fell + 0.5, WARP), (fell + 0.1, 5.6), (fell + 1.4, 2.6), (fell + 3.6, 1.6), (fell + 5.2, 3.6))
     return (
         *end_on(4.0, WARP + 2.6, 3.0),
-        *thread(through((3.4, WARP - 0.4), (5.4, WARP - 0.4), (8.6, WARP)), CORD, 0.7),
+        *thread(
+            arc(4.0, WARP + 2.6, 3.35, -90, 270).then(through((4.0, WARP - 0.75), (6.2, WARP - 0.6), (8.6, WARP))),
+            CORD,
+            0.6,
+        ),
         *heddle_on_edge(19.6, 2.0, 18.0, WARP),
         *(mark for layer in flat_shed(10.4, fell, WARP) for mark in layer),
-        *(end_on(9.6, WARP, 1.2) if act.beam_first else knot(9.0, WARP, 1.7, is_level=True)),
+        *(_rod_in_loops(9.4) if act.beam_first else knot(9.0, WARP, 1.7, is_level=True)),
         *thread(weft, WEFT, 0.6),
         *needle(weft),
         *tape_on_edge(fell, BOX_RIGHT, WARP),
@@ -192,6 +208,11 @@ def cut_off_picture(act: ActFigures) -> tuple[Mark, ...]:
         *number(7.2, 19.2, "2", act.type_size),
         *number(23.4, 21.4, "3", act.type_size),
     )
+
+
+def _rod_in_loops(x: float) -> list[Mark]:
+    """The rod that the warp's loops lie round, from its end."""
+    return [*thread(arc(x, WARP, 1.35, 30, 330), DARK, 0.5), *end_on(x, WARP, 1.1)]
 
 
 def _rolled_up(x: float, y: float) -> list[Mark]:

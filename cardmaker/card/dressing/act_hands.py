@@ -47,16 +47,16 @@ def fist(spot: Spot, arm: float = 12.0, held: Sequence[Mark] = ()) -> list[Mark]
     """A fist that holds a bundle lying along x, pulled to the right: four bent fingers, the thumb before them, the arm.
 
     The bundle goes in at (-4.5, 0) and comes out at (4.5, 0) before the heel of the hand: what is ``held`` is drawn
-    over the palm and under the fingers. ``arm`` is how far to the right of the middle the sleeve is drawn; it ends
-    open, where the picture ends.
+    over the palm, under the fingers and the sleeve. ``arm`` is how far to the right of the middle the sleeve is drawn;
+    it ends open, where the picture ends.
     """
     fingers = [capsule((x, -3.0 + 0.25 * abs(x)), (x, 2.6 - 0.2 * abs(x)), 2.35) for x in (-3.3, -1.1, 1.1, 3.2)]
     wrist = min(6.6, arm)
     back = through((-4.2, -2.4), (-3.4, -4.3), (0.0, -4.9), (3.6, -4.2), (5.4, -2.8), (wrist, -2.5))
     under = through((wrist, 2.5), (6.0, 2.8), (4.4, 3.4), (0.0, 3.6), (-3.6, 3.0), (-4.2, -2.4))
     marks = united([spot.placed(back.then(straight((wrist, -2.5), (wrist, 2.5))).then(under))])
-    marks += _sleeve(spot, (wrist, -2.9), (wrist, 2.9), (arm, -2.9), (arm, 2.9))
     marks += held
+    marks += _sleeve(spot, (wrist, -2.9), (wrist, 2.9), (arm, -2.9), (arm, 2.9))
     for finger in fingers:
         marks += shape(spot.placed(finger))
     return [*marks, *shape(spot.placed(capsule((1.8, 3.5), (-2.6, 2.9), 2.3)))]

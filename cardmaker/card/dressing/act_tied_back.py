@@ -119,8 +119,9 @@ def _ring(x: float, y: float) -> list[Mark]:
 def _bow(x: float, y: float, post: float) -> list[Mark]:
     """The cord round the post, and before it a bow: two loops, two ends."""
     marks: list[Mark] = []
-    for down in (-0.75, 0.75):
-        marks += thread(straight((x - post / 2 - 0.3, y + down), (x + post / 2 + 0.3, y + down)), CORD, 0.8)
+    for down in (-0.5, 0.7):
+        marks += thread(straight((x - post / 2 - 0.1, y + down), (x + post / 2 + 0.1, y + down)), CORD, 0.8)
+    y += 2.0
     for way in (-1, 1):
         marks += thread(through((x, y), (x + way * 0.7, y + 1.8), (x + way * 1.5, y + 3.9)), CORD, 0.7)
     for way in (-1, 1):

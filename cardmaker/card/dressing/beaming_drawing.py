@@ -69,11 +69,11 @@ def beaming_picture(act: ActFigures) -> tuple[Mark, ...]:
         *end_on(x, y, 0.9, STEEL),
         *end_on(*handle, 1.2, STEEL),
         *arrow(arc(x, y, CRANK_LONG, CRANK - 9, CRANK - 70), 0.8),
-        *straight_arrow(26.2, 23.4, 33.0, 24.6, 0.8),
+        *straight_arrow(28.4, 21.7, 35.4, 23.0, 0.8),
         *straight_arrow(37.6, 10.8, 44.2, 11.8, 0.8),
         *number(42.2, 6.6, "1", act.type_size),
         *number(3.2, 8.4, "2", act.type_size),
-        *number(28.6, 27.9, "3", act.type_size),
+        *number(29.4, 25.8, "3", act.type_size),
     )
 
 

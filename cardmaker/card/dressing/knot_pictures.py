@@ -21,7 +21,7 @@ from cardmaker.card.dressing.act_drawing import (
 from cardmaker.card.dressing.act_figures import ActFigures
 from cardmaker.card.dressing.act_hands import Spot, fist
 from cardmaker.card.dressing.curves import Curve, straight, through
-from cardmaker.card.dressing.rod_picture import rod_marks
+from cardmaker.card.dressing.rod_picture import BEAM_FOOT, BEAM_TOP, rod_marks, round_beam
 from cardmaker.model.marks import Colour, Mark
 
 MIDDLE: Final = 22.5
@@ -33,7 +33,6 @@ UPPER, LOWER = 16.6, 23.0  # how far down the two turns of the cord lie
 CHOKED: Final = tuple(MIDDLE + 0.8 * number for number in range(-3, 4))  # the ends where the cord holds them
 AT_HEDDLE: Final = tuple(MIDDLE + 4.6 * number for number in range(-3, 4))
 HEDDLE_TOP: Final = 30.6
-BEAM_FOOT: Final = 5.0
 
 
 def beam_knot_picture(act: ActFigures) -> tuple[Mark, ...]:
@@ -50,7 +49,8 @@ def beam_knot_picture(act: ActFigures) -> tuple[Mark, ...]:
     under = [mark for strand in strands for mark in again(strand, 0.05, 6, CORD, THICK_CORD)]
     over = [mark for strand in strands for mark in again(strand, 2, 4.5, CORD, THICK_CORD)]
     return (
-        *bar(0.2, 0.3, 44.6, BEAM_FOOT - 0.3),
+        *bar(0.2, BEAM_TOP, 44.6, BEAM_FOOT - BEAM_TOP),
+        *(mark for strand in strands for mark in round_beam(strand.pieces[-1][3][0])),
         *behind,
         *_fan(),
         *_tips(),
@@ -76,7 +76,7 @@ def cord_strands() -> tuple[Curve, Curve]:
             (22.6, UPPER - 0.6),
             (18.9, 12.4),
             (18.0, 8.0),
-            (18.0, 0.5),
+            (18.0, BEAM_TOP),
         ),
         through(
             lower,
@@ -85,7 +85,7 @@ def cord_strands() -> tuple[Curve, Curve]:
             (25.3, UPPER - 0.6),
             (26.4, 12.4),
             (27.0, 8.0),
-            (27.0, 0.5),
+            (27.0, BEAM_TOP),
         ),
     )
 
@@ -174,6 +174,8 @@ def fist_tie_picture(_: ActFigures) -> tuple[Mark, ...]:
 
 HALF: Final[Colour] = "#b4b4b4"  # the left half of the warp, the right one is light; a copier keeps its edges apart
 TIED: Final = 1.4  # mm: how thick a half is
+FLAT_END: Final = (0.56, 0.17)  # mm: how thick an end of a half is that lies flat, and its edge
+TURNS_AT: Final = 25.4  # how far down the ends come over the bow
 BOW: Final = 24.2  # how far down the bow of the cord lies
 TIE: Final = (
     Curve(  # the left half from its tip through the knot and down to the bow, behind it; the right one mirrors it
@@ -227,8 +229,15 @@ def front_tie_picture(_: ActFigures) -> tuple[Mark, ...]:
 def turned_end(number: int) -> Curve:
     """Of the left half, an end that has come down over the bow: below it round, and up behind it into the bundle."""
     x = MIDDLE - 1.0 - number
-    low, up = 27.0 + 0.55 * (3 - number) * 0.6, 15.75 - 0.3 * (1.5 - number)
-    return through((x, 25.4), (x - 0.15, 26.4), ((x + up) / 2, low + 0.9), (up - 0.1, 26.4), (up, BOW))
+    low, up = 27.0 + 0.4 * (3 - number), 15.75 - 0.4 * (1.5 - number)
+    return through(
+        (x, TURNS_AT - 0.6),
+        (x, TURNS_AT + 0.2),
+        (x - 0.15, 26.4),
+        ((x + up) / 2, low + 0.9),
+        (up - 0.1, 26.4),
+        (up, BOW),
+    )
 
 
 def _turned_ends() -> list[Mark]:
@@ -236,7 +245,7 @@ def _turned_ends() -> list[Mark]:
     marks: list[Mark] = []
     for number in (3, 2, 1, 0):
         way = turned_end(number)
-        marks += thread(way, HALF, 0.45, 0.17) + thread(way.mirrored_about(MIDDLE), LIGHT, 0.45, 0.17)
+        marks += thread(way, HALF, *FLAT_END) + thread(way.mirrored_about(MIDDLE), LIGHT, *FLAT_END)
     return marks
 
 
@@ -247,5 +256,5 @@ def _flat_halves() -> list[Mark]:
         for number in range(4):
             x, space = MIDDLE + side * (1.0 + number), SPACES[3 - number] if side < 0 else SPACES[4 + number]
             fan = through((space, 2.5), (x + (space - x) * 0.3, 7.4), (x, 10.6))
-            marks += thread(fan.then(straight((x, 10.6), (x, 25.4))), ink, 0.62, 0.19, round_ends=False)
+            marks += thread(fan.then(straight((x, 10.6), (x, TURNS_AT))), ink, *FLAT_END, round_ends=False)
     return marks

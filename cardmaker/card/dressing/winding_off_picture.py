@@ -19,8 +19,9 @@ from cardmaker.card.dressing.act_drawing import (
 )
 from cardmaker.card.dressing.act_figures import ActFigures
 from cardmaker.card.dressing.act_hands import Spot, grip, scissors
-from cardmaker.card.dressing.curves import arc, straight, through
-from cardmaker.model.marks import Mark
+from cardmaker.card.dressing.curves import straight, through
+from cardmaker.layout.ink import ACCENT
+from cardmaker.model.marks import Dot, Mark
 
 TABLE: Final = 30.4
 LEFT_PEG, A, B = 9.6, 15.8, 24.6  # the middles of the pegs
@@ -30,6 +31,7 @@ ROLLED: Final = 36.0  # the stick that the warp is rolled on
 STICK: Final = 2.2  # mm: how thick it is
 ARM_ENDS: Final = 44.6  # mm
 LOOP_ENDS: Final = LEFT_PEG - PEG[0] / 2 - 0.4  # where the loops round the peg begin
+BRIGHT_KNOT: Final = (22.0, 26.5)
 ODD, EVEN = (1, 3, 5), (2, 4)
 HEIGHTS: Final = (24.6, 21.7, 18.8, 15.9, 13.0)  # of ends 1, 2, 3 …: each lies on the one before
 
@@ -51,17 +53,23 @@ def off_the_pegs_picture(act: ActFigures) -> tuple[Mark, ...]:
         marks += [*_peg(A, before_a), *_peg(B, before_b)]
     marks += [*_keeper(KEEPERS[0], before_a), *_keeper(KEEPERS[1], before_b), *_bands(), *_rolled_on(act, before_b)]
     if act.is_wound:
-        return (*marks, *straight_arrow(30.0, 32.8, 25.6, 29.8))
+        return (*marks, *_look_here())
     marks += _rolling(act)
     if not act.beam_first:
         marks += [*scissors(Spot(4.4, 20.2, 0, 0.66)), *number(3.4, 26.2, "3", act.type_size)]
     return tuple(marks)
 
 
+def _look_here() -> list[Mark]:
+    """What is to be found in a warp that comes wound: a ring round the knot of the bright thread."""
+    x, y = BRIGHT_KNOT[0] + 0.6, BRIGHT_KNOT[1] + 0.4
+    return [Dot(x, y, 2.5, None, ACCENT, 0.5), *straight_arrow(x + 7.6, y + 5.0, x + 2.4, y + 1.6)]
+
+
 def _off_pegs(act: ActFigures) -> list[Mark]:
     """A warp that comes wound: cut tips, or the far loops where the beam comes first."""
     if act.beam_first:
-        return [*_loops(act, LOOP_ENDS, -1), *_ends(ODD + EVEN, LOOP_ENDS, ROLLED), *_tied(act)]
+        return [*_loops(act, LOOP_ENDS, -1), *_ends(ODD + EVEN, LOOP_ENDS - 0.15, ROLLED), *_tied(act)]
     ways = [straight((LOOP_ENDS, height), (ROLLED, height)) for height in HEIGHTS]
     return [mark for end_number, way in enumerate(ways, start=1) for mark in cut_thread(way, ink_of_end(end_number))]
 
@@ -114,12 +122,14 @@ def _loops(act: ActFigures, x: float, way: int) -> list[Mark]:
 
 def _tied(act: ActFigures) -> list[Mark]:
     """The end that is left over, tied round the peg; off its peg it keeps a slip loop."""
-    x, thick = LEFT_PEG, PEG[0]
+    thick = PEG[0]
     end_number = ODD[-1] if act.beam_first else ODD[0]
     y = HEIGHTS[end_number - 1]
     if act.is_wound:
-        return list(thread(arc(LOOP_ENDS - 0.9, y, 0.9, 0, 360), DARK, 0.6))
-    return _hitch(x, thick, y, 1)
+        x = LOOP_ENDS
+        out = [(x - 1.0, y - 0.9), (x - 2.2, y - 0.7), (x - 2.6, y), (x - 2.2, y + 0.7), (x - 1.0, y + 0.9)]
+        return [*thread(through((x, y), *out, (x, y)), DARK, 0.5), *end_on(x, y, 0.95, DARK)]
+    return _hitch(LEFT_PEG, thick, y, 1)
 
 
 def _hitch(x: float, thick: float, y: float, way: int) -> list[Mark]:
@@ -139,11 +149,11 @@ def _bands() -> list[Mark]:
     marks: list[Mark] = []
     for y in (7.2, 28.4):
         marks += thread(straight((left, y), (right, y)), CORD, 0.8)
-    x, y = KEEPERS[1] + 0.1, HEIGHTS[0] + 1.7
+    x, y = BRIGHT_KNOT
     marks += thread(straight((KEEPERS[0] - 0.7, y), (KEEPERS[1] + 0.7, y)), BRIGHT, 0.7)
-    for aside in (-0.7, 0.9):
-        marks += thread(through((x + 0.3, y), (x + 1.2, y + 0.9), (x + 1.5 + aside, y + 2.4)), BRIGHT, 0.5)
-    return [*marks, *end_on(x + 0.3, y, 0.75, BRIGHT)]
+    for tip in ((x + 2.1, y - 0.1), (x + 1.8, y + 1.2)):
+        marks += thread(through((x, y), (x + 1.0, (y * 2 + tip[1]) / 3), tip), BRIGHT, 0.5)
+    return [*marks, *end_on(x, y, 0.8, BRIGHT)]
 
 
 def _rolled_on(act: ActFigures, before: tuple[int, ...]) -> list[Mark]:

@@ -3,7 +3,7 @@ where there is room why it is done so and what else."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Final, NamedTuple
 
 from cardmaker.card.dressing.act_figures import ACT_BOX
@@ -14,7 +14,7 @@ from cardmaker.card.sheet import Panel, Sheet
 from cardmaker.card.stuck_help import further_parts, stuck_lines, stuck_parts
 from cardmaker.layout.ink import BLACK, HAIRLINE, RULE, SOFT
 from cardmaker.layout.stacking import HeightRange, Part
-from cardmaker.layout.type_setting import Span, cap_height, figure, leading, text_height, words_group
+from cardmaker.layout.type_setting import SetLine, Span, cap_height, figure, leading, text_height, words_group
 from cardmaker.model.dressing_acts import Act, Slip
 from cardmaker.model.marks import Box, Dot, Face, Group, Mark, Rectangle, Words
 from cardmaker.model.record_class import replace
@@ -31,6 +31,7 @@ BELOW_PICTURE: Final = 1.8  # mm
 BELOW_WORDS: Final = 0.9  # mm
 RING: Final = 1.05  # the radius of the ring round a number, in capitals of what it heads
 BESIDE_RING: Final = 1.4  # mm
+EVEN: Final = 1.0  # mm: lines of a heading are evened out to this
 TOLD: Final[dict[Act, tuple[str, ...]]] = {
     Act.THREAD: ("first space", "view", "checks"),
     Act.SHUTTLE: ("wraps",),
@@ -76,6 +77,11 @@ def _trouble(sheet: Sheet) -> _Cell:
     return _Cell(0, None, [heading], may)
 
 
+def _words_in(lines: Iterable[SetLine]) -> int:
+    """How many words they have: one that is broken within counts twice."""
+    return sum(len(span.text.split()) for line in lines for span in line)
+
+
 def _columns(width: float) -> int:
     return max(1, round(width / USUAL_CELL))
 
@@ -119,8 +125,20 @@ class _Grid(NamedTuple):
             return text_height(len(self._heading_lines(spans, self._indent)), self.sheet.sizes.body)
         return paragraph_height(self.sheet, spans, self.sheet.sizes.small, self.cell_width)
 
-    def _heading_lines(self, spans: Paragraph, indent: float) -> list[tuple[Span, ...]]:
+    def _heading_lines(self, spans: Paragraph, indent: float) -> list[SetLine]:
         return self.sheet.lines(spans, self.sheet.sizes.body, self.cell_width, indent)
+
+    def _even_lines(self, spans: Paragraph, indent: float) -> list[SetLine]:
+        """The heading on no more lines than it needs, and those as even as they go: the narrowest that are as many."""
+        lines, narrow, wide = self._heading_lines(spans, indent), self.cell_width / 2, self.cell_width
+        while len(lines) > 1 and wide - narrow > EVEN:
+            middle = (narrow + wide) / 2
+            tried = self.sheet.lines(spans, self.sheet.sizes.body, middle, indent)
+            if len(tried) > len(lines) or _words_in(tried) > _words_in(lines):  # or one broken within
+                narrow = middle
+            else:
+                lines, wide = tried, middle
+        return lines
 
     @property
     def _radius(self) -> float:
@@ -167,7 +185,7 @@ class _Grid(NamedTuple):
     def _heading(self, cell: _Cell, spans: Paragraph, box: Box) -> Iterator[Mark]:
         """The number in its ring, and what to do; of trouble no number."""
         size, radius, indent = self.sheet.sizes.body, self._radius, self._indent if cell.number else 0.0
-        lines = self._heading_lines(spans, indent)
+        lines = self._even_lines(spans, indent)
         baseline = box.top + cap_height(size)
         said = [
             *self.sheet.set(lines[:1], box.left + indent, baseline, size),

@@ -13,7 +13,6 @@ from typing import Final
 
 from cardmaker.card.bracket_drawing import BracketRow, bracket_rows
 from cardmaker.card.brackets import Bracket, brackets_over
-from cardmaker.card.panels.board_header import NAME_INSET, back_header, front_header, named_header
 from cardmaker.card.panels.board_numbers import below_board, numbers_below
 from cardmaker.card.panels.heddle_board import (
     HANG,
@@ -155,6 +154,8 @@ def _cheek(sheet: Sheet) -> float:
     loom = sheet.plan.loom
     if sheet.plan.placement.back is None:
         return CHEEK
+    from cardmaker.card.panels.board_header import NAME_INSET
+
     names = (heddle_words.BACK, heddle_words.FRONT)
     name = max(sheet.wide(name, Face.SANS_SEMIBOLD, sheet.sizes.smallest) for name in names)
     return max(CHEEK, NAME_INSET + name + 3.0 - loom.spaces * WIDEST_PITCH / 2)
@@ -174,7 +175,11 @@ def _slots(sheet: Sheet, picture: HeddlePicture) -> tuple[float, float]:
 
 def _headers(sheet: Sheet) -> list[float]:
     """The wood above the openings of each board: of two, both bear their name and their mark."""
-    return [named_header(sheet)] * 2 if sheet.plan.placement.back else [HEADER]
+    if sheet.plan.placement.back is None:
+        return [HEADER]
+    from cardmaker.card.panels.board_header import named_header
+
+    return [named_header(sheet)] * 2
 
 
 def _over_wood(sheet: Sheet) -> float:
@@ -259,6 +264,8 @@ def draw_boards(sheet: Sheet, boards: Sequence[HeddleBoard], edges: Box) -> list
         if front.is_marked:
             marks += pencil_mark(front, front.wood.top - 0.3)
         return [*marks, *numbers_below(sheet, front, foot, edges)]
+    from cardmaker.card.panels.board_header import back_header, front_header
+
     rear = boards[1]
     marks = _board(sheet, rear, back.offset, front.wood.top + 1.0) + _board(sheet, front, 0, foot)
     for board in (rear, front):

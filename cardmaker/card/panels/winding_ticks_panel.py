@@ -90,12 +90,9 @@ def _wind(sheet: Sheet, width: float) -> Sequence[Part]:
 
 
 def _tick_after(sheet: Sheet, width: float, words: str) -> str:
-    """What the boxes are for, in the words that find room behind others on a line."""
-    return next(
-        tick
-        for tick in (winding_words.TICK, winding_words.TICK_IN_BRIEF)
-        if _is_one_line(sheet, width, f"{words} {tick}")
-    )
+    """What the boxes are for, in the words that find room behind others on a line; in the fewest where none do."""
+    tries = (winding_words.TICK, winding_words.TICK_IN_BRIEF)
+    return next((tick for tick in tries if _is_one_line(sheet, width, f"{words} {tick}")), tries[-1])
 
 
 def _cross(sheet: Sheet, width: float) -> Part:

@@ -16,7 +16,8 @@ from cardmaker.model.plan import Lengths, Placement, Sheds, Weft, Width
 from cardmaker.model.record_class import record
 
 if TYPE_CHECKING:
-    from cardmaker.model.bench import PickupPlan, Rescue, ShuttleFill, TimePlan, WarpOnBeam, WarpPull
+    from cardmaker.model.bench import PickupPlan, Rescue, TimePlan, WarpOnBeam, WarpPull
+    from cardmaker.model.shuttle_wraps import ShuttleFill
 
 
 @record

@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from math import ceil
+from typing import TYPE_CHECKING
 
-from cardmaker.model.bench import Number, ShuttleFill
+from cardmaker.model.shuttle_wraps import ShuttleFill
 from cardmaker.reckoning.on_loom.bench_figures import Warp
+
+if TYPE_CHECKING:
+    from cardmaker.model.bench import Number
 
 
 def wrap_mm(notch_to_notch_mm: Number, thickness_mm: Number = 0, build_up_mm: Number = 0) -> Number:
