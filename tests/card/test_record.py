@@ -12,10 +12,11 @@ from cardmaker.card.parts import quarters, run_in_part
 from cardmaker.card.sheet import tightened
 from cardmaker.layout.type_setting import NO_BREAK, Span
 from cardmaker.model.marks import Box, Face, Group, Line, Mark, Page, Words
+from cardmaker.wording import walk_words
 from cardmaker.wording.length_words import for_what_pegs_give, length_sum, wind_and_get
 from cardmaker.wording.shed_words import begin_words
 from cardmaker.wording.title_words import uses
-from tests.helpers.paper_tools import RULER
+from tests.helpers.paper_tools import RULER, composed
 from tests.helpers.sheets import sheet_of
 from tests.helpers.shipped import PATTERNS, plan_for_layout, shipped_layout
 
@@ -108,7 +109,8 @@ def test_a_figure_begins_in_the_shed_of_its_first_row() -> None:
     plan = plan_for_layout("five-posts", "record")
     assert begin_words(plan) == "begin: lift the warp UP, throw to the right"
     assert text(panel("five-posts", "weave")).endswith("UP, throw to the right")
-    assert "1 UP" in text(panel("five-posts", "face"))
+    sheds = [each.text for each in words(panel("five-posts", "face").marks) if each.text.endswith(("DOWN", "UP"))]
+    assert set(sheds) == {"DOWN", "UP"}  # as they open, without numbers: these would be read as rows of the figure
     assert "Before the hand lifts or drops an end:" in text(panel("five-posts", "face"))
     plain = plan_for_layout("nine", "record")
     assert begin_words(plain) == "begin: press the warp DOWN, throw to the left"
@@ -183,3 +185,16 @@ def test_a_paragraph_begins_beside_its_heading_and_goes_on_below_it() -> None:
     sheet = sheet_of(plan_for_layout("cord-edge", "record"), "record")
     beside, below = (run_in_part(sheet, width, "Take care", [Span("overlong" * 3)]) for width in (90.0, 40.0))
     assert (len(beside), len(below)) == (1, 2)
+
+
+@pytest.mark.parametrize("left_hand", [False, True])
+def test_every_record_tells_how_stripes_in_turn_begin_and_end(left_hand: bool) -> None:
+    """Brackets say that two colours take turns, not with which of them: that is told before what may be left out."""
+    found = 0
+    for pattern in PATTERNS:
+        plan = plan_for_layout(pattern, "record")
+        turns = walk_words.turns_told(plan)
+        card = composed(plan, "record", left_hand=left_hand)
+        assert ("in turn" in card.printed) == bool(turns), pattern
+        found += bool(turns)
+    assert found > 5

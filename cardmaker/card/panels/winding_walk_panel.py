@@ -194,7 +194,7 @@ def _left_out(sheet: Sheet, drawing: WalkDrawing | None, width: float) -> list[P
 def _finer_points(sheet: Sheet, width: float) -> list[Part]:
     """What is asked next, where there is room: which end is end 1, and how stripes in turn begin and end."""
     plan, size = sheet.plan, sheet.sizes.small
-    told = [("in turn", turns, 2)] if (turns := walk_words.turns_told(plan)) else []
+    told = [("in turn", turns, -1)] if (turns := walk_words.turns_told(plan)) else []
     told.append(("end 1 wound", walk_words.end_1_wound(plan), 6))
     return [
         words_part(sheet, width, [[Span(words)]], size, above=ABOVE_FINER, facts=(fact,), priority=priority)
