@@ -39,4 +39,4 @@ class Dressing:
     knots: int  # on the beam
     left_at_heddle_mm: Fraction | None  # of the warp when winding on stops; beam first it is told from the keepers
     tape_per_fill_mm: Fraction | None  # woven, on the loom
-    loose_at_far: int  # threads that end at the far peg without a loop there
+    loose_at_far: tuple[int, ...]  # ends, as they are wound, that stop at the far peg without a loop there

@@ -13,7 +13,7 @@ from cardmaker.model.dressing_acts import Act, Dressing
 from cardmaker.model.loom import Loom
 from cardmaker.model.plan import Plan
 from cardmaker.reckoning.on_loom.dressing_steps import dressing_figures
-from cardmaker.wording import beam_words, heddle_words, shed_words, time_words, trouble_words
+from cardmaker.wording import beam_words, heddle_words, pickup_words, shed_words, time_words, trouble_words
 from cardmaker.wording.formatters import Number, Units, decimal, newtons, tape_length_alone, warp_length
 from cardmaker.wording.phrases import NO_BREAK, capitalised, end_count, plural
 
@@ -108,12 +108,17 @@ def _bundles(told: _Told) -> str:
 
 
 def _slip_loop(told: _Told) -> str:
-    """A thread that ends at the far peg has no loop for stick or rod."""
-    loose = told.figures.loose_at_far
+    """A thread that ends at the far peg has no loop for stick or rod. With balls that wait it need not be the last."""
+    plan, loose = told.plan, told.figures.loose_at_far
     if not loose:
         return ""
-    which = "The last end has no loop at far" if loose == 1 else f"{loose} threads end at far without a loop"
-    return f"{which}: end {'it' if loose == 1 else 'each'} in a slip loop."
+    if loose == (plan.ends,):
+        which = "The last end has no loop at far"
+    elif len(loose) == 1 and plan.winding.method == "carry":
+        which = f"End {loose[0]}, the last {plan.end_yarns[loose[0] - 1]}, has no loop at far"
+    else:
+        which = f"{len(loose)} threads end at far without a loop"
+    return f"{which}: end {'it' if len(loose) == 1 else 'each'} in a slip loop."
 
 
 def _cross(told: _Told) -> StepWords:
@@ -141,7 +146,10 @@ def _thread(told: _Told) -> StepWords:
     counts = " · ".join(check for check in checks if not told.brief or not check.startswith("empty"))
     return StepWords(
         heddle_words.count_out(told.loom, plan.placement),
-        f"{capitalised(heddle_words.first_line(plan))}. When done: {counts}.",
+        _joined(
+            *heddle_words.thick_ends_first(plan, told.units),
+            f"{capitalised(heddle_words.first_line(plan))}. When done: {counts}.",
+        ),
         "Hooks are sharp.",
         "Neighbours must differ: hole, slot, hole, slot.",
         _in_brief(trouble_words.TWO_TOGETHER) if plan.ends > 1 else "",
@@ -273,6 +281,8 @@ def _first_pick(told: _Told) -> StepWords:
     hints = _joined(*shed_words.next_shed_hints(told.loom, brief=told.brief))
     do = f"{capitalised(shed_words.begin_words(plan))}; change, beat, pull snug."
     left, header = f"Leave a tail of {tail}; it goes into the next shed.", f"The first {header} do not count."
+    if plan.pickup:
+        left = f"{pickup_words.SEE_PICKUP_CARD} {left}"
     if told.brief:
         return StepWords(do, _joined(left, hints), header)
     return StepWords(
@@ -288,7 +298,8 @@ def _move_on(told: _Told) -> StepWords:
     zone, loom = told.loom.weaving_zone_mm, told.loom
     near = f"Fell {told.length(zone[0])} from the heddle" if zone else "Fell near the heddle"
     then = f"let{NO_BREAK}off, {'then wind on in front' if loom.cloth_beam else 'draw on'}"
-    good = f"Weave from {told.length(zone[0])} to {told.length(zone[1])}." if zone else ""
+    on = "Wind" if loom.cloth_beam else "Draw"
+    good = f"{on} on to {told.length(zone[1])}, weave to {told.length(zone[0])}." if zone else ""
     beam = told.plan.beam
     moves = beam_words.moves_in_brief(beam, loom) if beam else ""
     left = beam_words.turns_left_in_brief(beam, told.plan.lengths, told.units) if beam else ""

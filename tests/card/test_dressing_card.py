@@ -111,7 +111,7 @@ def test_every_step_has_its_picture_its_line_and_its_numbers_in_order(stem: str,
 def test_the_command_reckons_what_the_page_tells(stem: str) -> None:
     """Beam, pull and shuttle are reckoned only for the layouts that show them."""
     told = text_read_aloud(made(plan_for_layout("three-paths", stem), stem).page).replace("\N{NO-BREAK SPACE}", " ")
-    for figure in ("About 17 turns.", "26 N (2.6 kg)", "Stop with 25 cm", "Weave from 5 cm to 15 cm. A move:"):
+    for figure in ("About 17 turns.", "26 N (2.6 kg)", "Stop with 25 cm", "Draw on to 15 cm, weave to 5 cm. A move:"):
         assert figure in told
 
 

@@ -166,7 +166,7 @@ def test_the_first_pick() -> None:
 def test_moving_on_and_the_end() -> None:
     assert told(Act.MOVE_ON).do == "Fell 2 in from the heddle: close the shed, let\N{NO-BREAK SPACE}off, draw on."
     assert told(Act.MOVE_ON, plan(cloth_beam=True)).do.endswith("let\N{NO-BREAK SPACE}off, then wind on in front.")
-    assert told(Act.MOVE_ON).numbers == "Weave from 2 in to 6 in. A move: 2 or 3 stick holes; about 22 moves."
+    assert told(Act.MOVE_ON).numbers == "Draw on to 6 in, weave to 2 in. A move: 2 or 3 stick holes; about 22 moves."
     assert told(Act.FINISH).numbers == "About 76 in of tape off the loom, 74 in when washed."
 
 

@@ -76,8 +76,9 @@ def dressing_figures(plan: Plan) -> Dressing:
     )
 
 
-def loose_at_far(plan: Plan) -> int:
-    """How many threads end at the far peg without a loop there: each must be given one, or the stick misses it.
+def loose_at_far(plan: Plan) -> tuple[int, ...]:
+    """The ends that stop at the far peg without a loop there: each must be given one, or the stick misses it. They are
+    numbered as they are wound: of bundles that is not their place in the tape.
 
     In order it is the last end of an odd number, of balls and bundles each one that ends there (parity).
     """
@@ -86,4 +87,4 @@ def loose_at_far(plan: Plan) -> int:
     last.add(len(walk.strokes))
     if method == "carry":
         last |= {position for position in range(1, len(walk.strokes)) if walk.ends_ball(position)}
-    return sum(walk.stop_of(position) is Post.FAR for position in last)
+    return tuple(position for position in sorted(last) if walk.stop_of(position) is Post.FAR)
