@@ -132,7 +132,7 @@ NAMED_ENDS = [("ends 1, 3, 5 …", "ends 2, 4, 6 …"), ("1, 3, 5 …", "2, 4, 6
 # There the numbers beside the picture tell it alone: a sentence would cost what is to be woven, or a third trouble.
 ENDS_NAMED_ALONE = {
     ("five-posts", "a5"), ("framed-pavement", "a5"),
-    ("hop-and-stride", "a5"), ("pavement", "a5"),
+    ("hop-and-stride", "a5"), ("pavement", "a5"), ("threes", "a5"),
 }  # fmt: skip
 
 

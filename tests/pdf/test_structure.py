@@ -20,6 +20,7 @@ from cardmaker.binder.assembling import Assembled, BinderSide, Parts, assemble
 from cardmaker.card.composing import compose_card
 from cardmaker.cli.command_line import run_command_line
 from cardmaker.jobs import binder_making, card_making, class_making, loading, plan_making
+from cardmaker.jobs.binding import CARD_PAGE
 from cardmaker.model.marks import Box, Face, Group, Link, Page, Words
 from cardmaker.model.record_class import replace
 from cardmaker.model.viewpoint import Viewpoint
@@ -345,7 +346,9 @@ def test_a_binder_is_heard_side_by_side_as_it_was_composed() -> None:
         elif number % 7 == 0:
             assert side.entry is not None
             to_contents = text_read_aloud(Page(1, 1, side.extra))
-            alone = card_alone(Path(side.entry.anchor).stem, side.entry.loom, is_back=side.is_back)
+            alone = card_alone(
+                Path(side.entry.anchor.removeprefix(CARD_PAGE)).stem, side.entry.loom, is_back=side.is_back
+            )
             assert text == f"{text_read_aloud(alone)}\n{to_contents}"
     assert {side.is_back for number, side in enumerate(sides) if side.page is None and number % 7 == 0} == {True, False}
 
