@@ -11,14 +11,14 @@ from cardmaker.jobs import loading
 from cardmaker.jobs.dialogue import Dialogue
 from cardmaker.jobs.file_lookup import FOLDERS, WrongUsage, at_hand, own_folder
 from cardmaker.jobs.pattern_making import folder_for, usual_units
-from cardmaker.jobs.pattern_questions import as_new_title, file_of_title, looms_to_choose_from, why_not_on
+from cardmaker.jobs.pattern_questions import as_length, as_new_title, file_of_title, looms_to_choose_from, why_not_on
 from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.problems import ProblemsFound
-from cardmaker.model.units import length_mm, minutes
+from cardmaker.model.units import minutes
 from cardmaker.reading import limits
 from cardmaker.reading.class_file import parse_class
-from cardmaker.wording import loom_question_words, question_words
+from cardmaker.wording import loom_question_words
 from cardmaker.wording.formatters import Units
 
 MOST_STUDENTS: Final = 60
@@ -98,12 +98,7 @@ def _as_students(text: str) -> tuple[str, ...]:
 
 
 def _as_warp(text: str) -> str:
-    length = length_mm(text)
-    if not length:
-        raise ValueError(question_words.no_length(text))
-    if message := limits.WARP.message(f"'{text}'", length):
-        raise ValueError(message)
-    return text
+    return as_length(text, limits.WARP)
 
 
 def _as_session(text: str) -> str:

@@ -220,11 +220,16 @@ def _as_stripes(text: str, before: Stripes, names: Sequence[str], half: bool) ->
 
 
 def as_finished(text: str) -> str:
-    """A length of tape as typed."""
+    """A length of tape as typed. Raises ValueError."""
+    return as_length(text, limits.FINISHED)
+
+
+def as_length(text: str, limit: limits.Limit) -> str:
+    """A length as typed, that a file of that limit may hold. Raises ValueError."""
     length = length_mm(text)
     if not length:
         raise ValueError(question_words.no_length(text))
-    if message := limits.FINISHED.message(f"'{text}'", length):
+    if message := limit.message(f"'{text}'", length):
         raise ValueError(message)
     return text
 

@@ -348,7 +348,7 @@ def with_option(*option: Any) -> Change:
 HARM: dict[str, Change] = {
     "above": placed("../gate-band.yaml"),
     "above from below": placed("patterns/../../gate-band.yaml"),
-    "absolute": placed("/tmp/gate-band.yaml"),
+    "absolute": placed("/elsewhere/gate-band.yaml"),
     "hidden": placed(".config/gate-band.yaml"),
     "drive": placed("C:/gate-band.yaml"),
     "device": placed("con/gate-band.yaml"),
