@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from cardmaker.__main__ import main
+from cardmaker.cli.command_line import run_command_line
 from cardmaker.jobs import file_lookup
 from cardmaker.jobs.file_lookup import WrongUsage, find
 from cardmaker.jobs.loading import load_pattern
@@ -45,7 +45,7 @@ def loom_of_plan() -> str:
 
 def run(capsys: Said, *arguments: str) -> tuple[int, str, str]:
     try:
-        status = main(arguments)
+        status = run_command_line(arguments)
     except SystemExit as end:
         status = end.code if isinstance(end.code, int) else 0
     return (status, *capsys.readouterr())
@@ -103,7 +103,7 @@ def test_settings_are_found_from_a_folder_below(her_folder: Path, monkeypatch: p
     monkeypatch.chdir(below)
     assert find("pattern", "gate-band") == Path("../../patterns/gate-band.yaml")
     assert loom_of_plan() == "kitchen-box"
-    assert main(["card", "gate-band", "--quiet"]) == 0
+    assert run_command_line(["card", "gate-band", "--quiet"]) == 0
     assert (her_folder / "out/gate-band-record.pdf").is_file()
 
 
