@@ -76,7 +76,9 @@ class _Parser(argparse.ArgumentParser):
 
 def _add_card(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("patterns", nargs="+", metavar="PATTERN", help="what to make cards of")
-    parser.add_argument("--layout", help="the card layout (record)")
+    parser.add_argument(
+        "--layout", help="the card layout (record); several, as in handout,record, for a card of each; or all"
+    )
     parser.add_argument("--paper", help="one of the layout's papers (its first)")
     parser.add_argument("--out", type=Path, help="a folder, or one .pdf for a single card (out)")
     _add_view(parser)

@@ -26,16 +26,20 @@ R = TypeVar("R")
 def run_card(options: argparse.Namespace) -> int:
     """``cardmaker card``: every pattern that can be made is made; the problems of the others are told."""
     from cardmaker.jobs.card_making import Card, CardRequest, write_cards
+    from cardmaker.wording.layout_words import cards_written
 
-    status = DONE
+    status, made = DONE, []
     with write_cards(_request(CardRequest, options)) as cards:
         for target, card in cards:
             if isinstance(card, Card):
+                made.append(card.pattern)
                 _report(options, f"{target}  ({card.description})", *_on_back(card.on_back), *_left_out(card.left_out))
                 continue
             for problem in card:
                 print_above_bar(str(problem))
             status = status if all(problem.is_note for problem in card) else PROBLEMS
+    if len(made) > len(set(made)):
+        _report(options, cards_written(len(made), len(set(made))))
     return status
 
 
