@@ -8,6 +8,7 @@ from __future__ import annotations
 import argparse
 import gc
 from collections.abc import Callable, Sequence
+from pathlib import Path
 from typing import TYPE_CHECKING, Final, TypeVar
 
 from cardmaker.cli.streams import print_above_bar, print_error
@@ -28,18 +29,20 @@ def run_card(options: argparse.Namespace) -> int:
     from cardmaker.jobs.card_making import Card, CardRequest, write_cards
     from cardmaker.wording.layout_words import cards_written
 
-    status, made = DONE, []
+    status = DONE
+    made: dict[Path, str] = {}
     with write_cards(_request(CardRequest, options)) as cards:
         for target, card in cards:
             if isinstance(card, Card):
-                made.append(card.pattern)
+                made[target] = card.pattern
                 _report(options, f"{target}  ({card.description})", *_on_back(card.on_back), *_left_out(card.left_out))
                 continue
             for problem in card:
                 print_above_bar(str(problem))
             status = status if all(problem.is_note for problem in card) else PROBLEMS
-    if len(made) > len(set(made)):
-        _report(options, cards_written(len(made), len(set(made))))
+    if len(made) > (patterns := len({*made.values()})):
+        _report(options, cards_written(len(made), patterns))
+    _open(options, [*made])
     return status
 
 
@@ -59,6 +62,7 @@ def run_binder(options: argparse.Namespace) -> int:
     if binder.change:
         size = f"{binder.change}: {plural(binder.pages, 'page')} with the slip"
     _report(options, f"{target}  ({size})", *_left_out(binder.left_out))
+    _open(options, [target])
     return PROBLEMS if binder.problems else DONE
 
 
@@ -71,6 +75,7 @@ def run_class(options: argparse.Namespace) -> int:
     _report(options, *(f"{target}  ({plural(pages, 'page')})" for target, pages in files.items()))
     for panels in left_out:
         _report(options, *_left_out([panels]))
+    _open(options, [*files])
     return DONE
 
 
@@ -228,6 +233,15 @@ def _report(options: argparse.Namespace, *lines: str) -> None:
     if not options.quiet:
         for line in lines:
             print(on_one_line(line))
+
+
+def _open(options: argparse.Namespace, files: Sequence[Path]) -> None:
+    """What was made is opened where that is wanted. That it could not be is told, and fails nothing."""
+    if options.open and files:
+        from cardmaker.cli.viewer import open_in_viewer
+
+        if sentence := open_in_viewer(files):
+            print_error(on_one_line(sentence))
 
 
 def _left_out(panels: Sequence[str]) -> list[str]:
