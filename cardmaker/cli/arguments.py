@@ -93,6 +93,9 @@ def _add_card(parser: argparse.ArgumentParser) -> None:
     _add_at_hand(parser)
     _add_places(parser)
     _add_open(parser)
+    parser.add_argument(
+        "--watch", action="store_true", help="make it again whenever a file that it is made from is saved, until Ctrl-C"
+    )
     _add_quiet(parser)
 
 

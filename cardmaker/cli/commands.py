@@ -8,10 +8,12 @@ from __future__ import annotations
 import argparse
 import gc
 from collections.abc import Callable, Sequence
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, TypeVar
 
 from cardmaker.cli.streams import print_above_bar, print_error
+from cardmaker.cli.told_errors import DONE, PROBLEMS
 from cardmaker.jobs.file_lookup import WrongUsage
 from cardmaker.model.problems import on_one_line
 
@@ -19,13 +21,28 @@ if TYPE_CHECKING:
     from cardmaker.wording.formatters import Units
 
 _OFTEN: Final = 5_000  # new objects between two looks for garbage, where a thousand cards are drawn: memory before time
-DONE, PROBLEMS, USAGE, INTERRUPTED = 0, 1, 2, 130
 
 R = TypeVar("R")
 
 
 def run_card(options: argparse.Namespace) -> int:
-    """``cardmaker card``: every pattern that can be made is made; the problems of the others are told."""
+    """``cardmaker card``: once, or at every save."""
+    if not options.watch:
+        return _make_cards(options)
+    from cardmaker.cli.watching import keep_making
+
+    def make() -> int:
+        status = _make_cards(options)
+        options.open &= status != DONE  # once: what is open shows the new one, or is asked to by hand
+        return status
+
+    layouts = (options.layout or "").split(",")
+    named = [options.layout, *layouts, options.loom, options.pegs, *(options.looms or ()), *(options.places or ())]
+    return keep_making(make, partial(_report, options), options.patterns, [name for name in named if name])
+
+
+def _make_cards(options: argparse.Namespace) -> int:
+    """Every pattern that can be made is made; the problems of the others are told."""
     from cardmaker.jobs.card_making import Card, CardRequest, write_cards
     from cardmaker.wording.layout_words import cards_written
 
