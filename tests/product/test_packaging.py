@@ -20,6 +20,7 @@ from tests.helpers.places import ROOT
 
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))
 PREVIEW, SCAN, PICTURES = "pypdfium2", "zxing-cpp", "pillow"  # asked for only when they are wanted
+COMPLETION = "argcomplete"  # likewise
 EVERY_CORE = "pytest-xdist"  # loaded by pytest, not imported
 
 
@@ -58,12 +59,12 @@ EXTRAS = {extra: names(wanted) for extra, wanted in PROJECT["project"]["optional
 
 def test_the_libraries_of_the_program_are_those_it_uses() -> None:
     fonts = {plain(face_path(face).parts[-3]) for face in Face}  # found by name, not imported
-    assert (used("cardmaker") - {PREVIEW, SCAN, PICTURES}) | fonts == RUNTIME
+    assert (used("cardmaker") - {PREVIEW, SCAN, PICTURES, COMPLETION}) | fonts == RUNTIME
 
 
 def test_the_libraries_of_the_tests_are_those_they_use() -> None:
     peers = used("tests/benchmarks/peers") - EXTRAS["test"] - RUNTIME
-    assert used("tests") - peers | {PREVIEW, EVERY_CORE} == EXTRAS["test"] | (used("tests") & RUNTIME)
+    assert used("tests") - peers | {PREVIEW, EVERY_CORE, COMPLETION} == EXTRAS["test"] | (used("tests") & RUNTIME)
 
 
 def test_the_command_of_the_tests_uses_every_core() -> None:
@@ -86,6 +87,10 @@ def test_a_preview_asks_for_what_it_uses() -> None:
 def test_reading_a_scan_asks_for_what_it_uses() -> None:
     assert EXTRAS["scan"] == {SCAN, PICTURES}
     assert EXTRAS["scan"] <= EXTRAS["test"]
+
+
+def test_completion_asks_for_what_it_uses() -> None:
+    assert EXTRAS["completion"] == {COMPLETION}
 
 
 @pytest.mark.parametrize("requirement", PROJECT["project"]["dependencies"])
