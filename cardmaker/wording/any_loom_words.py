@@ -34,6 +34,10 @@ def for_any_loom(title: str) -> str:
     return f"{title} is for a loom that nobody knows: leave --loom out, or name another layout."
 
 
+NOT_IN_A_CLASS: Final = (
+    "a class plans every loom. Write its spaces, as in {slots: 12, holes: 11}, or make this card apart: cardmaker card "
+    "PATTERN --loom any"
+)
 NOT_IN_A_PLAN: Final = "A plan is of one loom. What holds on every loom is a card: cardmaker card {pattern} --loom any"
 
 
