@@ -141,6 +141,7 @@ def _add_class(parser: argparse.ArgumentParser) -> None:
 def _add_plan(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("pattern", metavar="PATTERN", help="what to reckon")
     parser.add_argument("--json", action="store_true", help="for programs: millimetres, grams, counts")
+    _add_places(parser)
     _add_view(parser)
     _add_choices_of_plan(parser)
 
@@ -161,6 +162,7 @@ def _add_rescue(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", action="store_true", help="for programs: millimetres, counts")
     parser.add_argument("--out", type=Path, metavar="FILE.pdf", help="a slip of the end to write (the terminal)")
     parser.add_argument("--paper", help="one of the slip's papers (its first)")
+    _add_places(parser)
     _add_view(parser)
     _add_choices_of_plan(parser)
 

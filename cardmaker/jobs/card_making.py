@@ -39,6 +39,7 @@ if TYPE_CHECKING:
     from cardmaker.pdf.draft import Draft
     from cardmaker.wording.change_words import Replaced
 
+A_SIZES: Final = frozenset({"a4", "a5", "a6"})  # of ISO 216: the others are cut from Letter
 _VARIANTS: Final = {"left": "for a left hand", "behind": "threaded from behind"}  # named in a file's name, and told
 
 
@@ -141,10 +142,14 @@ def _variants(request: CardRequest) -> list[str]:
 
 
 def paper_of(layout: CardLayout, name: str | None, usual: str = "") -> Paper:
-    """The paper named; or the ``usual`` one where the layout has it, or its first. Raises WrongUsage."""
+    """The paper named; or the ``usual`` one, or the first of the layout's that is cut from such sheets, or its first.
+
+    Raises WrongUsage.
+    """
     papers = {paper.name: paper for paper in layout.papers}
     if name is None:
-        return papers.get(usual, layout.papers[0])
+        alike = [paper for paper in layout.papers if usual and (paper.name in A_SIZES) == (usual in A_SIZES)]
+        return papers.get(usual, (*alike, *layout.papers)[0])
     if name in papers:
         return papers[name]
     names = ", ".join(paper.name for paper in layout.papers)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final, Literal
 
@@ -51,6 +52,7 @@ class PlanRequest:
     hand: Literal["right", "left"] | None  # None: as the settings say
     side: AskedSide | None  # None: as the settings say, or the loom
     units: Units | None = None
+    places: Sequence[str] | None = None  # to wind, to choose from; None: as the settings say, or all at hand
 
 
 def plan_by_name(request: PlanRequest) -> Plan:
@@ -60,9 +62,14 @@ def plan_by_name(request: PlanRequest) -> Plan:
 
         raise WrongUsage(NOT_IN_A_PLAN.format(pattern=request.pattern))
     read = loading.load_pattern(find("pattern", request.pattern))
-    setup = load_plan_setup(request.loom, request.warp, request.pegs, request.units or "us", any_pegs=True)
-    setup = as_asked(setup, request.hand, request.side)
-    return plan_for(read, replace(setup, with_second_yarns=True))
+    return plan_for(read, replace(setup_by_name(request), with_second_yarns=True))
+
+
+def setup_by_name(request: PlanRequest) -> PlanSetup:
+    """The looms and places to wind that such a plan is made with. Raises WrongUsage and ProblemsFound."""
+    units, at_hand = request.units or "us", AtHand(places=request.places)
+    setup = load_plan_setup(request.loom, request.warp, request.pegs, units, any_pegs=True, at_hand=at_hand)
+    return as_asked(setup, request.hand, request.side)
 
 
 @record
