@@ -14,7 +14,7 @@ import pytest
 from PIL import Image, ImageChops, ImageFilter, ImageStat
 
 from cardmaker.card.panels import PANELS
-from cardmaker.jobs import checking, loading, plan_making
+from cardmaker.jobs import checking, file_lookup, loading, plan_making
 from tests.helpers.places import ROOT
 from tests.helpers.readme import (
     ADDED,
@@ -235,6 +235,13 @@ def _schema_keys(schema: Mapping[str, Any]) -> Iterator[str]:
 def test_every_panel_is_told() -> None:
     told = _section("What a card shows")
     assert not {name for name in PANELS if f"`{name}`" not in told}
+
+
+def test_every_layout_that_ships_is_told_with_its_papers() -> None:
+    rows = [line.split("|") for line in _section("Making a card").splitlines() if line.startswith("| `")]
+    told = {name: row[3].strip() for row in rows for name in re.findall(r"`([\w-]+)`", row[1]) if name[0] != "-"}
+    shipped = file_lookup.shipped_files("layout")
+    assert told == {name: ", ".join(p.name for p in loading.load_layout(path).papers) for name, path in shipped.items()}
 
 
 def _section(title: str) -> str:
