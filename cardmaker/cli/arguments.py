@@ -249,7 +249,7 @@ def _add_places(parser: argparse.ArgumentParser) -> None:
 
 
 def _add_choices_of_plan(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--loom", help="the loom to thread (the smallest at hand that holds the pattern)")
+    parser.add_argument("--loom", help="the loom to thread, or any (the smallest at hand that holds the pattern)")
     parser.add_argument("--pegs", help="where to wind the warp (the place at hand that suits it best)")
     parser.add_argument(
         "--warp",

@@ -23,7 +23,7 @@ from cardmaker.jobs.files_to_carry import (
     layout_source,
     sources_of,
 )
-from cardmaker.jobs.own_settings import USUAL_LAYOUT, AtHand, own_out
+from cardmaker.jobs.own_settings import ANY, ANY_LAYOUT, USUAL_LAYOUT, AtHand, own_out
 from cardmaker.jobs.parallel import parallel_answers, with_progress_bar
 from cardmaker.model.card_layout import CardLayout, Paper
 from cardmaker.model.carried_file import CODE, DIGEST, VERSION, About
@@ -118,7 +118,8 @@ def write_cards(request: CardRequest) -> Iterator[Iterator[tuple[Path, Answer]]]
     settings = loading.load_settings()
     request = replace(request, hand=request.hand or settings.hand, side=request.side or settings.side)
     paths = [file_lookup.find("pattern", name) for name in request.patterns]
-    layout = loading.load_layout(file_lookup.find("layout", request.layout or settings.layout or USUAL_LAYOUT))
+    usual = ANY_LAYOUT if request.loom == ANY else settings.layout or USUAL_LAYOUT
+    layout = loading.load_layout(file_lookup.find("layout", request.layout or usual))
     paper = paper_of(layout, request.paper, settings.paper)
     targets = _targets(paths, request.out or own_out(settings), "-".join((layout.stem, *_variants(request))))
     if request.back and not layout.back:
@@ -189,9 +190,9 @@ def _command(plan: Plan, setup: CardSetup, supersedes: Path | None) -> MakingCom
     options: dict[str, Value | None] = {
         "--layout": layout_source(layout),
         "--paper": setup.paper.name,
-        "--loom": None if was_chosen else loom,
+        "--loom": None if was_chosen or plans.is_any else loom,
         "--pegs": carried_from(plans.pegs[0].places, "pegs") if plans.pegs_required else None,
-        **options_at_hand(plans),
+        **({} if plans.is_any else options_at_hand(plans)),
         "--hand": plan.view.hand,
         "--from": plan.view.side,
         "--units": setup.units or layout.units,
@@ -225,7 +226,7 @@ def nothing_to_say(layout: CardLayout, pattern: Pattern) -> Problem | None:
 
         remedy = NAME_ONE.format(pattern=pattern.stem)
         return problem_from(Refusal(("title",), f"{pattern.title}: {NO_END}", remedy), pattern.places)
-    if layout.needs == "nothing" or pattern.pickup is not None:
+    if layout.needs in {"nothing", "no loom"} or pattern.pickup is not None:
         return None
     from cardmaker.wording.pickup_words import NO_FIGURE, USE_HANDOUT
 

@@ -25,8 +25,9 @@ PATTERNS: Final = tuple(path.stem for path in PATTERN_FILES)
 LOOMS: Final = tuple(path.stem for path in LOOM_FILES)
 PEGS: Final = tuple(path.stem for path in PEGS_FILES)
 # Of one end, which a command of its own makes (tests/card/test_lost_end_panel.py), and of one step, which a student
-# gets after the other (tests/card/test_slips.py): neither tells all that a card does.
-SLIPS: Final = ("rescue", "handout-wind", "handout-dress", "handout-weave")
+# gets after the other (tests/card/test_slips.py), and of no loom (tests/card/test_any_loom.py): none tells all that a
+# card does.
+SLIPS: Final = ("rescue", "handout-wind", "handout-dress", "handout-weave", "any-loom")
 LAYOUTS: Final = tuple(path.stem for path in LAYOUT_FILES if path.stem not in SLIPS)
 
 
