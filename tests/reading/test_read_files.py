@@ -242,7 +242,7 @@ def test_places_do_not_move_with_line_ends_or_byte_order_mark() -> None:
         assert told(partial(parse_pattern, other, "a.yaml", "a")) == plain
 
 
-UTF_16 = "a.yaml:1:1: this file is saved as UTF-16 or UTF-32. Save it as UTF-8, plain text."
+UTF_16 = "a.yaml:1:1: this file is saved as UTF-16 or UTF-32. Save it again as plain text, with the encoding UTF-8."
 
 
 @pytest.mark.parametrize(
@@ -260,9 +260,18 @@ UTF_16 = "a.yaml:1:1: this file is saved as UTF-16 or UTF-32. Save it as UTF-8, 
         ),
         (
             SMALL + b"about: caf\xe9\n",
-            "a.yaml:4:11: the byte 0xE9 here is not UTF-8 text. Save the file as UTF-8, plain text.",
+            "a.yaml:4:11: the sign here, perhaps é, is not saved as UTF-8. "
+            "Save it again as plain text, with the encoding UTF-8.",
         ),
-        (b"a: b\r\xff", "a.yaml:2:1: the byte 0xFF here is not UTF-8 text. Save the file as UTF-8, plain text."),
+        (
+            b"a: b\r\xff",
+            "a.yaml:2:1: the sign here, perhaps ÿ, is not saved as UTF-8. "
+            "Save it again as plain text, with the encoding UTF-8.",
+        ),
+        (
+            b"a: b\r\x81",
+            "a.yaml:2:1: the byte 0x81 here is not UTF-8 text. Save it again as plain text, with the encoding UTF-8.",
+        ),
         (b"", "a.yaml:1:1: this file is empty. Begin with a line such as title: Three Paths."),
         (b" \n\n", "a.yaml:1:1: this file is empty. Begin with a line such as title: Three Paths."),
         (
