@@ -82,6 +82,8 @@ def line_without_colon(here: str, line: int) -> Slip | None:
         return place, "this line belongs to no pattern.", "Take it out."
     if (remark := _REMARK.fullmatch(here)) and remark[2]:
         return place, f"'{remark[1]}' begins no remark here.", f"Begin it with #, as in # {word_of_sign(remark[2], 40)}"
+    if glued := re.match(r"\s*([a-z_]+):(\S.*)", here[:_LONGEST_QUOTED]):
+        return place, f"there is no space after '{glued[1]}:'.", f"Write '{glued[1]}: {glued[2].rstrip()}'."
     return _no_colon(here, line) if re.search(r"\w\s*[=：]", here) else None
 
 

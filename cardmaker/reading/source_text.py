@@ -51,7 +51,9 @@ def file_bytes(path: Path) -> bytes:
         with path.open("rb") as stream:
             return stream.read(LARGEST_FILE + 1)
     except FileNotFoundError:
-        raise _refused(path, "there is no such file.", "Check the name and the folder.") from None
+        from cardmaker.reading.missing_file import name_meant
+
+        raise _refused(path, "there is no such file.", name_meant(path)) from None
     except PermissionError:
         raise _refused(path, "this file may not be read.", "Ask its owner for leave to read it.") from None
     except (OSError, ValueError):

@@ -42,7 +42,8 @@ def closest_word(text: str, choices: Sequence[str]) -> str:
         return near
     words = re.findall(r"[^\W\d_]+", text.casefold())
     told = [word for word in (*words, *(_WORDS.get(each, "") for each in words)) if word in choices]
-    return told[0] if told else ""
+    around = [choice for choice in choices if len(words) == 1 and words[0] in choice.split()]
+    return told[0] if told else around[0] if len(around) == 1 else ""
 
 
 def glued_key(key: str, known: Iterable[str]) -> tuple[str, str, str] | None:
