@@ -197,7 +197,9 @@ class FieldReader:
         if name in known or not known:
             return
         near = self.problems.hint(name, known)
-        remedy = f"Did you mean '{near}'?" if near else f"Write one of {listed_choices(map(quoted, known[:20]))}."
+        remedy = f"Did you mean '{near}'?" if near else f"Write {listed_choices(map(quoted, known[:20]))}"
+        if not near:
+            remedy += f", or describe {name} under yarns." if what == "yarns" and len(name) < 40 else "."
         self.report(key, f"{quoted(name)} is not one of the {what}.", remedy)
 
 

@@ -27,15 +27,19 @@ def stripe_without_dash(lines: Sequence[str], line: int) -> Slip | None:
     """``9 white``, ``-9 white`` and ``– 9 white`` among stripes that have their dashes."""
     here = lines[line - 1]
     stripe = _STRIPE.fullmatch(here)
-    if not stripe or _DASHED.match(here) or not (_neighbour(lines, line, -1) or _neighbour(lines, line, 1)):
+    if not stripe or _DASHED.match(here):
+        return None
+    dashed = _dashed_neighbour(lines, line, -1) or _dashed_neighbour(lines, line, 1)
+    if not dashed:
         return None
     sign, text = stripe[1], word_of_sign(stripe[2])
     place = Place(line, 1 + len(here) - len(here.lstrip()))
+    moved = f", with its dash in column {_column(dashed)}" if _column(dashed) != place.column else ""
     if sign == "-":
-        return place, "there is no space after this dash.", f"Write '- {text}'."
+        return place, "there is no space after this dash.", f"Write '- {text}'{moved}."
     if sign:
         return place, f"'{sign}' is not the dash of a list.", f"Write '- {text}', with the plain dash of the keyboard."
-    return place, "this line has no dash.", f"Write '- {text}'."
+    return place, "this line has no dash.", f"Write '- {text}'{moved}."
 
 
 def moved_line(lines: Sequence[str], line: int) -> Slip | None:
@@ -73,6 +77,20 @@ def colon_too_many(lines: Sequence[str], place: Place) -> Slip | None:
         where = f"Let it begin in column {_column(above)}, as line {number} does."
         return Place(place.line, _column(here)), "this line is moved in too far.", where
     return None
+
+
+def dash_before_yarn(lines: Sequence[str], line: int) -> Slip | None:
+    """``- white: {fibre: linen}`` under ``yarns:``, where the next yarn has no dash."""
+    above = _lines_above(lines, line)
+    group = next((number for number in above if not lines[number - 1][0].isspace()), 0)
+    dashed = [number for number in above if number > group and _DASHED.match(lines[number - 1])]
+    if not group or not dashed or not lines[group - 1].startswith("yarns:"):
+        return None
+    return (
+        Place(dashed[-1], _column(lines[dashed[-1] - 1])),
+        "a yarn has no dash before its name.",
+        "Take the dash out.",
+    )
 
 
 def line_without_colon(here: str, line: int) -> Slip | None:
@@ -117,12 +135,12 @@ def _lines_above(lines: Sequence[str], line: int) -> list[int]:
     return [number for number in near if lines[number - 1].strip() and not lines[number - 1].lstrip().startswith("#")]
 
 
-def _neighbour(lines: Sequence[str], line: int, step: int) -> bool:
-    """Whether the next line that says something, upwards or downwards, begins with a dash."""
+def _dashed_neighbour(lines: Sequence[str], line: int, step: int) -> str:
+    """The next line that says something, upwards or downwards, if it begins with a dash; else an empty text."""
     number = line + step
     while 0 < number <= len(lines) and abs(number - line) < _FAR:
         text = lines[number - 1]
         if text.strip() and not text.lstrip().startswith("#"):
-            return _DASHED.match(text) is not None
+            return text if _DASHED.match(text) else ""
         number += step
-    return False
+    return ""

@@ -164,7 +164,7 @@ class _TreeBuilder:
             self.report(place, self._path(), f"this text holds the sign {sign_in_words(sign)}.", "Delete it.")
         curly = node.plain and _is_curly_quoted(node.text)
         if curly:
-            message = f"the curly quotes of {word_of_sign(node.text)} are not quotes to YAML."
+            message = f"the curly quotes of {word_of_sign(node.text)} are not read as quotes."
             remedy = 'Use straight quotes ", or none; to print the curly ones, put straight ones around the lot.'
             self.report(place, self._path(), message, remedy, broken=False)
         if self.open and isinstance(parent := self.open[-1], Keys) and parent.pending is None:

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from jsonschema import Draft202012Validator
     from jsonschema.exceptions import ValidationError
 
+_ON_ONE_LINE: Final = "Write it on one line."  # as the schemas say
 _KINDS: Final = {
     "string": "text",
     "integer": "a whole number",
@@ -136,7 +137,8 @@ def _title(schema: Schema) -> str:
 
 def _nothing(path: KeyPath, schema: Schema) -> SchemaError:
     of_number = schema.get("type") in ("integer", "number")  # whose comment is the reason of its limits
-    remedy = (not of_number and schema.get("$comment")) or _example(schema) or "Write it, or take the line out."
+    comment = str(schema.get("$comment", "")).replace(_ON_ONE_LINE, "Write it after the colon, on the same line.")
+    remedy = (not of_number and comment) or _example(schema) or "Write it, or take the line out."
     return SchemaError(path, "nothing is written here.", remedy, at_key=True, nothing=True)
 
 
@@ -184,6 +186,9 @@ def _sentence(validator: str, value: Any, schema: Schema) -> Sentence:
         return _not_a_number(value, schema)
     if validator == "type" and schema["type"] in ("integer", "number"):
         return f"{_described(value)} is not {_KINDS[schema['type']]}.", _range(schema)
+    if isinstance(value, (dict, list)) and schema.get("type") == "string":
+        wanted = schema.get("title", _KINDS["string"])
+        return f"{_described(value)} is not {wanted}.", "Put the text in quotes, or take the brackets and dashes out."
     stated = _described(value) if value != "" else "an empty text"
     return f"{stated} is not {schema.get('title', _KINDS[schema.get('type', 'string')])}.", _remedy(schema)
 

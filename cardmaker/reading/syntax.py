@@ -11,7 +11,15 @@ from typing import Final
 from yaml import MarkedYAMLError
 
 from cardmaker.model.problems import Place, Problem
-from cardmaker.reading.misplaced_lines import Slip, colon_too_many, line_without_colon, moved_line, stripe_without_dash
+from cardmaker.reading.misplaced_lines import (
+    Slip,
+    colon_too_many,
+    dash_before_yarn,
+    line_without_colon,
+    moved_line,
+    stripe_without_dash,
+)
+from cardmaker.reading.source_text import word_of_sign
 
 LONGEST_KEY: Final = 200  # a key is looked for no farther into a line; one line may be as long as the largest file
 _COLOUR: Final = re.compile(r"#[0-9A-Za-z]{3,8}")
@@ -78,8 +86,10 @@ def bare_colour_problem(file: str, place: Place, colour: str, where: str = "") -
 def _sentence(words: str, lines: list[str], place: Place, error: Exception, file: str) -> Problem:
     here = lines[place.line - 1] if place.line <= len(lines) else ""
     if (glued := _glued_key(lines, place.line)) and "mapping values" in words:
-        number, key, column = glued
-        return Problem(file, Place(number, column), "", f"there is no space after '{key}:'.", f"Write '{key}: '.")
+        number, key, column, value = glued
+        return Problem(
+            file, Place(number, column), "", f"there is no space after '{key}:'.", f"Write '{key}: {value}'."
+        )
     context = getattr(error, "context_mark", None)
     key_line = min(context.line + 1, len(lines)) if context and "simple key" in words else place.line
     if slip := _slip_of_a_line(words, lines, place, key_line):
@@ -104,16 +114,19 @@ def _slip_of_a_line(words: str, lines: list[str], place: Place, key_line: int) -
         return slip
     if "mapping values" in words:
         return colon_too_many(lines, place)
+    if "'-' indicator" in words:
+        return dash_before_yarn(lines, place.line)
     if "could not find expected ':'" in words or "cannot start any token" in words:
         return line_without_colon(lines[key_line - 1], key_line)
     return None
 
 
-def _glued_key(lines: list[str], last: int) -> tuple[int, str, int] | None:
-    """The nearest line above that has a key with no space after its colon."""
+def _glued_key(lines: list[str], last: int) -> tuple[int, str, int, str] | None:
+    """The nearest line above that has a key with no space after its colon: its number, key, column and value."""
     for number in range(last, max(0, last - 3), -1):
         if key := _KEY.match(lines[number - 1][:LONGEST_KEY]):
-            return number, key[1].strip(), key.start(1) + 1
+            value = word_of_sign(lines[number - 1][key.start(2) :].split(" #")[0], 60)
+            return number, key[1].strip(), key.start(1) + 1, value
     return None
 
 

@@ -162,11 +162,10 @@ def _size_and_plies(yarn: Yarn, system: CountSystem) -> tuple[Fraction, int]:
     elif number_and_ply := re.fullmatch(shape, yarn.count, re.ASCII):
         figures = (Fraction(number_and_ply[1]), Fraction(number_and_ply[2]))
     else:
-        raise _unread(
-            yarn,
-            f"Count {yarn.count} is not a {system} count.",
-            _count_meant(yarn.count, system) or f"Write a number, or {example}, or {_OR_THE_LABEL}.",
-        )
+        if meant := _count_meant(yarn.count, system):
+            raise _unread(yarn, f"Count '{yarn.count}' cannot be read.", meant)
+        message = f"Count '{yarn.count}' is not a {system} count."
+        raise _unread(yarn, message, f"Write a number, or {example}, or {_OR_THE_LABEL}.")
     if 0 in figures:
         raise _unread(yarn, f"Count {yarn.count} has a nought in it.", _GIVE_THE_LABEL)
     if number or system in ("tex", "denier"):
@@ -186,7 +185,7 @@ def _size_and_plies(yarn: Yarn, system: CountSystem) -> tuple[Fraction, int]:
 def _count_meant(text: str, system: CountSystem) -> str:
     """What to write for a count with a word beside its figures, or with another sign between them; empty where a word
     may mean another system than is read here."""
-    apart = r"[x×*/]" if system in ("tex", "denier") else r"[/\\:.|x×-]|\s+"
+    apart = r"[x×*]" if system in ("tex", "denier") else r"[/\\:.|x×-]|\s+"
     found = re.fullmatch(rf"\D*?(\d{{1,5}})\s*(?:{apart})\s*(\d{{1,2}})(?!\d)\D*", text, re.ASCII)
     if not found or text.lstrip().startswith("-"):
         return ""
