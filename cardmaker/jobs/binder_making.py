@@ -192,7 +192,7 @@ def _setup(binder: Binder, request: BinderRequest) -> CardSetup:
     settings = loading.load_settings()
     file = _file_named("layout", request.layout, binder) or file_lookup.find("layout", settings.layout or USUAL_LAYOUT)
     layout = loading.load_layout(file)
-    at_home = not request.layout or binder.paper in (paper.name for paper in layout.papers)
+    at_home = not request.layout or card_making.paper_named(layout, binder.paper) is not None
     paper = card_making.paper_of(layout, request.paper or (binder.paper if at_home else "") or None, settings.paper)
     loom = ANY if request.loom == ANY else _file_named("loom", request.loom, binder)
     units = request.units or binder.units or settings.units

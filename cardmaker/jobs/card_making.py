@@ -141,19 +141,32 @@ def _variants(request: CardRequest) -> list[str]:
     return [word for word in _VARIANTS if word in (request.hand, request.side)]
 
 
+_NO_FOLDERS: Final = frozenset({".png", ".jpg", ".jpeg", ".svg", ".docx", ".txt", ".html", ".yaml", ".yml"})
+
+
 def paper_of(layout: CardLayout, name: str | None, usual: str = "") -> Paper:
-    """The paper named; or the ``usual`` one, or the first of the layout's that is cut from such sheets, or its first.
+    """The paper named, in capitals or not; or the ``usual`` one, or the first that is cut from such sheets, or its first.
 
     Raises WrongUsage.
     """
-    papers = {paper.name: paper for paper in layout.papers}
-    if name is None:
-        alike = [paper for paper in layout.papers if usual and (paper.name in A_SIZES) == (usual in A_SIZES)]
-        return papers.get(usual, (*alike, *layout.papers)[0])
-    if name in papers:
-        return papers[name]
+    paper = paper_named(layout, usual if name is None else name)
+    if paper or name is None:
+        alike = [each for each in layout.papers if usual and (each.name in A_SIZES) == (usual.lower() in A_SIZES)]
+        return paper or (*alike, *layout.papers)[0]
     names = ", ".join(paper.name for paper in layout.papers)
     raise WrongUsage(f"{layout.title} has no paper '{name}'; it has {names}.")
+
+
+def paper_named(layout: CardLayout, name: str) -> Paper | None:
+    """The layout's paper of a name, in capitals or not; None where it has none."""
+    papers = {_folded(paper.name): paper for paper in layout.papers} | {paper.name: paper for paper in layout.papers}
+    return papers.get(name) or papers.get(_folded(name))
+
+
+def _folded(paper: str) -> str:
+    """A paper's name as names of papers are compared: ``US Letter`` is letter, ``A4`` and ``DIN A4`` are a4."""
+    words = paper.casefold().split()
+    return " ".join(words[1:] if len(words) > 1 and words[0] in ("us", "din", "iso") else words)
 
 
 def _targets(paths: Sequence[Path], out: Path, suffix: str) -> list[Path]:
@@ -162,6 +175,8 @@ def _targets(paths: Sequence[Path], out: Path, suffix: str) -> list[Path]:
         if len(paths) > 1:
             raise WrongUsage(f"{out} is one file, but {len(paths)} cards were asked for: name a folder.")
         return [out]
+    if out.suffix.lower() in _NO_FOLDERS and not out.exists():
+        raise WrongUsage(f"{out} is no name for a card, which is a PDF. Write --out {out.with_suffix('.pdf')}.")
     targets = [out / f"{path.stem}-{suffix}.pdf" for path in paths]
     for target in targets:
         if targets.count(target) > 1:

@@ -131,7 +131,7 @@ def units_of_class(school_class: SchoolClass, requested: Units | None, settings:
 
 
 def _paper_of_class(school_class: SchoolClass, requested: Size | None, settings: Settings) -> Size:
-    usual: Size = "a4" if settings.paper == "a4" else "letter"
+    usual: Size = "a4" if settings.paper.casefold().endswith("a4") else "letter"
     return requested or school_class.paper or usual
 
 
