@@ -11,6 +11,7 @@ from cardmaker.jobs import plan_making
 from cardmaker.jobs.file_lookup import WrongUsage
 from cardmaker.jobs.files_to_carry import MakingCommand, Value, carried_from, sources_of
 from cardmaker.jobs.loading import load_layout, load_settings
+from cardmaker.jobs.paper_lookup import paper_of
 from cardmaker.model.loom import Side
 from cardmaker.model.plan import Plan
 from cardmaker.model.record_class import replace
@@ -71,7 +72,7 @@ def write_slip(request: RescueRequest) -> tuple[Path, str]:
     plan, units = _plan(request)
     lost, _ = _found(request, plan)
     layout = load_layout(find("layout", LAYOUT))
-    paper = card_making.paper_of(layout, request.paper, load_settings().paper)
+    paper = paper_of(layout, request.paper, load_settings().paper)
     command = _command(request, plan, lost, paper.name, units)
     card = card_making.make_card(replace(plan, lost_end=lost), layout, paper, units, command=command)
     target = _target(request.out or Path(), request.pattern, lost)

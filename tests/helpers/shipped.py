@@ -6,7 +6,7 @@ from functools import cache
 from pathlib import Path
 from typing import Final
 
-from cardmaker.jobs import card_making, loading, plan_making
+from cardmaker.jobs import loading, paper_lookup, plan_making
 from cardmaker.model.card_layout import CardLayout, Paper
 from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
@@ -61,7 +61,7 @@ def shipped_layout(stem: str) -> CardLayout:
 
 def paper_of(layout: str, name: str | None = None) -> Paper:
     """A paper of a shipped layout; its first one unless it is named."""
-    return card_making.paper_of(shipped_layout(layout), name)
+    return paper_lookup.paper_of(shipped_layout(layout), name)
 
 
 @cache

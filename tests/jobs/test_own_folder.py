@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from cardmaker.cli.command_line import run_command_line
-from cardmaker.jobs import card_making, file_lookup
+from cardmaker.jobs import file_lookup, paper_lookup
 from cardmaker.jobs.file_lookup import WrongUsage, find
 from cardmaker.jobs.loading import load_pattern
 from cardmaker.jobs.plan_making import load_plan_setup, plan_for
@@ -244,4 +244,4 @@ def test_in_a_checkout_hers_and_those_shipped_lie_side_by_side(
 )
 def test_a_card_is_on_the_nearest_kind_of_the_settings_paper(paper: str, layout: str, used: str) -> None:
     """Half a sheet of A4 is A5 (ISO 216): no printer of A4 is handed a half of Letter."""
-    assert card_making.paper_of(shipped_layout(layout), None, paper).name == used
+    assert paper_lookup.paper_of(shipped_layout(layout), None, paper).name == used
