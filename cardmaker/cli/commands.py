@@ -147,11 +147,12 @@ def run_rescue(options: argparse.Namespace) -> int:
 
 def run_check(options: argparse.Namespace) -> int:
     """``cardmaker check``: silence is praise, so it says how many files are right."""
-    from cardmaker.jobs.checking import files_to_check, problems_of_file
+    from cardmaker.jobs.checking import files_to_check, looms_to_try, problems_of_file
     from cardmaker.wording.phrases import plural
 
     files = files_to_check(options.files)
-    problems = [problem for file in files for problem in problems_of_file(file)]
+    to_try = looms_to_try()
+    problems = [problem for file in files for problem in problems_of_file(file, to_try)]
     for problem in problems:
         print_error(str(problem))
     notes = sum(problem.is_note for problem in problems)

@@ -25,7 +25,8 @@ from cardmaker.jobs.files_to_carry import (
     sources_of,
 )
 from cardmaker.jobs.layout_lookup import asked_layouts, asked_papers
-from cardmaker.jobs.own_settings import AtHand, own_out
+from cardmaker.jobs.own_settings import ANY, ANY_LAYOUT, AtHand, own_out
+from cardmaker.jobs.paper_lookup import paper_of
 from cardmaker.jobs.parallel import parallel_answers, with_progress_bar
 from cardmaker.model.card_layout import CardLayout, Paper
 from cardmaker.model.carried_file import CODE, DIGEST, VERSION, About
@@ -44,8 +45,6 @@ if TYPE_CHECKING:
     from cardmaker.wording.change_words import Replaced
 
 _VARIANTS: Final = {"left": "for a left hand", "behind": "threaded from behind"}  # named in a file's name, and told
-
-_CUT_FROM_ONE: Final = (("a4", "a5", "a6"), ("letter", "half-letter", "4x6", "3x5"))  # what is sold side by side
 
 
 @record
@@ -126,7 +125,8 @@ def write_cards(request: CardRequest) -> Iterator[Iterator[tuple[Path, Answer]]]
     settings = loading.load_settings()
     request = replace(request, hand=request.hand or settings.hand, side=request.side or settings.side)
     paths = [file_lookup.find("pattern", name) for name in request.patterns]
-    layouts = asked_layouts(request.layout, settings)
+    for_any = ANY_LAYOUT if request.loom == ANY else None
+    layouts = asked_layouts(request.layout or for_any, settings)
     papers = asked_papers(layouts, request.paper)
     setups = [_setup(request, settings, *each) for each in zip(layouts, papers, strict=True)]
     works = [_Work(path, setup) for path in paths for setup in setups]
@@ -160,19 +160,7 @@ def _variants(request: CardRequest) -> list[str]:
     return [word for word in _VARIANTS if word in (request.hand, request.side)]
 
 
-def paper_of(layout: CardLayout, name: str | None, usual: str = "") -> Paper:
-    """The paper named; or the ``usual`` one where the layout has it, one cut from the same sheets, or its first.
-
-    Raises WrongUsage.
-    """
-    papers = {paper.name: paper for paper in layout.papers}
-    if name is None:
-        same_sheets = next((each for each in _CUT_FROM_ONE if usual in each), ())
-        return next((papers[each] for each in (usual, *same_sheets) if each in papers), layout.papers[0])
-    if name in papers:
-        return papers[name]
-    names = ", ".join(paper.name for paper in layout.papers)
-    raise WrongUsage(f"{layout.title} has no paper '{name}'; it has {names}.")
+_NO_FOLDERS: Final = frozenset({".png", ".jpg", ".jpeg", ".svg", ".docx", ".txt", ".html", ".yaml", ".yml"})
 
 
 def _targets(works: Sequence[_Work], out: Path, variants: Sequence[str]) -> list[Path]:
@@ -181,6 +169,8 @@ def _targets(works: Sequence[_Work], out: Path, variants: Sequence[str]) -> list
         if len(works) > 1:
             raise WrongUsage(f"{out} is one file, but {len(works)} cards were asked for: name a folder.")
         return [out]
+    if out.suffix.lower() in _NO_FOLDERS and not out.exists():
+        raise WrongUsage(f"{out} is no name for a card, which is a PDF. Write --out {out.with_suffix('.pdf')}.")
     targets = [out / f"{'-'.join((path.stem, setup.layout.stem, *variants))}.pdf" for path, setup in works]
     for target, (path, _) in zip(targets, works, strict=True):
         if targets.count(target) > 1:
@@ -217,9 +207,9 @@ def _command(plan: Plan, setup: CardSetup, supersedes: Path | None) -> MakingCom
     options: dict[str, Value | None] = {
         "--layout": layout_source(layout),
         "--paper": setup.paper.name,
-        "--loom": None if was_chosen else loom,
+        "--loom": None if was_chosen or plans.is_any else loom,
         "--pegs": carried_from(plans.pegs[0].places, "pegs") if plans.pegs_required else None,
-        **options_at_hand(plans),
+        **({} if plans.is_any else options_at_hand(plans)),
         "--hand": plan.view.hand,
         "--from": plan.view.side,
         "--units": setup.units or layout.units,
@@ -253,7 +243,7 @@ def nothing_to_say(layout: CardLayout, pattern: Pattern) -> Problem | None:
 
         remedy = NAME_ONE.format(pattern=pattern.stem)
         return problem_from(Refusal(("title",), f"{pattern.title}: {NO_END}", remedy), pattern.places)
-    if layout.needs == "nothing" or pattern.pickup is not None:
+    if layout.needs in {"nothing", "no loom"} or pattern.pickup is not None:
         return None
     from cardmaker.wording.pickup_words import NO_FIGURE, USE_HANDOUT
 

@@ -9,11 +9,13 @@ from typing import Final
 from cardmaker.jobs.file_lookup import WrongUsage, at_hand, find, is_path
 from cardmaker.jobs.loading import load_layout
 from cardmaker.jobs.own_settings import USUAL_LAYOUT, files_of_setting
+from cardmaker.jobs.paper_lookup import paper_named
 from cardmaker.model.card_layout import CardLayout
 from cardmaker.model.settings import Settings
 from cardmaker.wording.layout_words import no_such_paper, one_layout_of_binder, wrong_list_of_layouts
 
 ALL: Final = "all"
+_APART: Final = frozenset({"end", "no loom"})  # what a layout needs that is no card of a pattern on a loom
 
 
 def asked_layouts(asked: str | None, settings: Settings) -> tuple[CardLayout, ...]:
@@ -52,8 +54,11 @@ def _of_settings(name: str, settings: Settings) -> Path:
 
 
 def _all_layouts() -> list[CardLayout]:
-    """Every layout at hand but those about one end, which a command of its own makes. Raises ProblemsFound."""
-    return [layout for layout in map(load_layout, at_hand("layout").values()) if layout.needs != "end"]
+    """Every layout at hand but those about one end, which a command of its own makes, and for no loom.
+
+    Raises ProblemsFound.
+    """
+    return [layout for layout in map(load_layout, at_hand("layout").values()) if layout.needs not in _APART]
 
 
 def asked_papers(layouts: Sequence[CardLayout], asked: str | None) -> tuple[str | None, ...]:
@@ -63,7 +68,7 @@ def asked_papers(layouts: Sequence[CardLayout], asked: str | None) -> tuple[str 
     """
     if asked is None or len(layouts) == 1:
         return (asked,) * len(layouts)
-    papers = [[paper.name for paper in layout.papers] for layout in layouts]
-    if not any(asked in names for names in papers):
-        raise WrongUsage(no_such_paper(asked, [name for names in papers for name in names]))
-    return tuple(asked if asked in names else None for names in papers)
+    papers = [paper_named(layout, asked) for layout in layouts]
+    if not any(papers):
+        raise WrongUsage(no_such_paper(asked, [paper.name for layout in layouts for paper in layout.papers]))
+    return tuple(None if paper is None else paper.name for paper in papers)

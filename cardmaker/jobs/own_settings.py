@@ -12,6 +12,8 @@ from cardmaker.model.record_class import record, replace
 from cardmaker.model.settings import Settings
 
 USUAL_LAYOUT: Final = "record"
+ANY: Final = "any"  # the loom of whoever's is not known
+ANY_LAYOUT: Final = "any-loom"  # the card for it
 _USUAL_OUT: Final = "out"
 
 
