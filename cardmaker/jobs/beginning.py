@@ -34,12 +34,12 @@ def begin() -> list[str]:
 
     Returns the lines that tell of it. Raises WrongUsage, CannotWrite.
     """
-    from cardmaker.files import write_many
+    from cardmaker.jobs.editor_schemas import write_new
 
     if (there := own_settings_file()) is not None:
         raise WrongUsage(f"{there} is there already: this folder is begun. Run cardmaker alone to see what to do next.")
     files, lines = Dialogue().run(_questions)
-    write_many(files)
+    write_new(files)
     return [*map(str, files), *lines]
 
 

@@ -42,7 +42,7 @@ def ask_for_pattern(title: str | None, folder: Path | None) -> list[str]:
 
     Raises WrongUsage, CannotWrite.
     """
-    from cardmaker.files import write_many
+    from cardmaker.jobs.editor_schemas import write_new
 
     looms, hers = looms_to_choose_from()
     into, offered = folder or folder_for("pattern"), USUAL_LENGTH[usual_units()]
@@ -59,7 +59,7 @@ def ask_for_pattern(title: str | None, folder: Path | None) -> list[str]:
         return dialogue.agreed({target: text}), loom
 
     files, loom = dialogue.run(questions)
-    write_many(files)
+    write_new(files)
     target = next(iter(files))
     chosen = "" if loom in (question_words.NONE, hers) else f" --loom {loom}"
     return [str(target), f"Next: look at it, change what you like, then run: cardmaker card {target}{chosen}"]

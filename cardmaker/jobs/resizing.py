@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple, get_args
 
 from cardmaker.jobs import file_lookup, loading
+from cardmaker.jobs.editor_schemas import schema_line_of
 from cardmaker.jobs.file_lookup import WrongUsage
 from cardmaker.jobs.own_settings import own_files_named
 from cardmaker.jobs.pattern_making import refuse_to_replace
@@ -82,7 +83,8 @@ def _text_of_new(new: NewSize) -> tuple[bytes, bool]:
             return (edited.replace("\n", "\r\n") if b"\r\n" in pattern.places.raw else edited).encode(), True
     except (NotEditable, ProblemsFound, Refusal):
         pass
-    text = resized_text(new).encode()
+    line = schema_line_of(text_of(pattern.places.raw, pattern.places.file))
+    text = (f"{line}\n" * bool(line) + resized_text(new)).encode()
     end_yarns(parse_pattern(text, "the new file", pattern.stem))  # it reads well
     return text, False
 

@@ -7,7 +7,7 @@ from functools import partial
 from pathlib import Path, PurePosixPath
 from typing import TYPE_CHECKING, Final, NamedTuple, TypeVar
 
-from cardmaker.files import write_many
+from cardmaker.jobs.editor_schemas import write_new
 from cardmaker.jobs.file_lookup import (
     ENDINGS,
     FOLDERS,
@@ -71,7 +71,7 @@ def restore(path: Path, out: Path | None, *, force: bool) -> Restored:
             new[target] = file.data
             if out is None and _shipped_of_name(made.places[file.name]):
                 before_shipped.add(target)
-    write_many(new)
+    write_new(new, folder)
     if not_written:
         steps = [restore_words.as_it_was(path.as_posix(), _new_folder(path))]
     else:

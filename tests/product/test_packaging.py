@@ -100,6 +100,21 @@ def test_every_library_has_a_lowest_and_a_highest_version(requirement: str) -> N
     assert re.fullmatch(r"[a-z0-9-]+>=[\d.]+,<\d+", requirement)
 
 
+def test_it_says_that_it_is_typed() -> None:
+    """PEP 561: without the mark, whoever uses the package is told of no type in it."""
+    assert (ROOT / "cardmaker/py.typed").read_bytes() == b""
+    assert PROJECT["tool"]["hatch"]["build"]["targets"]["wheel"]["packages"] == ["cardmaker"]
+    assert "Typing :: Typed" in PROJECT["project"]["classifiers"]
+
+
+def test_the_versions_of_python_are_those_it_asks_for() -> None:
+    named = [each.removeprefix("Programming Language :: Python :: ") for each in PROJECT["project"]["classifiers"]]
+    minors = [int(each.partition(".")[2]) for each in named if each.startswith("3.")]
+    assert PROJECT["project"]["requires-python"] == f">=3.{minors[0]}"
+    assert minors == [*range(minors[0], minors[-1] + 1)]
+    assert minors[0] <= sys.version_info.minor
+
+
 def test_the_version_is_that_of_the_package() -> None:
     assert PROJECT["project"]["dynamic"] == ["version"]
     assert PROJECT["tool"]["hatch"]["version"]["path"] == "cardmaker/__init__.py"
