@@ -28,14 +28,14 @@ from cardmaker.wording import beam_words, heddle_words, peg_words, rescue_words,
 from cardmaker.wording.formatters import small_length
 from tests.helpers.card_faults import all_words, leaves, panels
 from tests.helpers.paper_tools import RULER
-from tests.helpers.places import ROOT
+from tests.helpers.places import ROOT, shipped_in
 from tests.helpers.screen_reader_text import text_read_aloud
 from tests.helpers.second_calculator import read_tree
 from tests.helpers.second_hours import hours_of
 from tests.helpers.shipped import shipped_layout, shipped_loom
 
-PATTERNS = sorted(path.stem for path in (ROOT / "patterns").glob("*.yaml"))
-PEGS = sorted(path.stem for path in (ROOT / "layouts/pegs").glob("*.yaml"))
+PATTERNS = [path.stem for path in shipped_in("patterns")]
+PEGS = [path.stem for path in shipped_in("layouts/pegs")]
 ALWAYS = {"room", "route", "steps", "cross", "beam", "press", "rescue", "cautions"}
 LAYOUT = shipped_layout("bench")
 

@@ -27,10 +27,10 @@ from cardmaker.wording import (
 )
 from tests.helpers.card_facts import APPLIES
 from tests.helpers.card_faults import all_words
-from tests.helpers.places import ROOT
+from tests.helpers.places import shipped_in
 from tests.helpers.shipped import LAYOUTS, SLIPS, plan_for_layout, shipped_layout
 
-PATTERNS = sorted(path.stem for path in (ROOT / "patterns").glob("*.yaml"))
+PATTERNS = [path.stem for path in shipped_in("patterns")]
 
 PICKUP = {"pickup", "pickup card"}
 

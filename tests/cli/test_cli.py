@@ -18,7 +18,7 @@ import pytest
 from cardmaker import files
 from cardmaker.cli.command_line import run_command_line
 from cardmaker.jobs import file_lookup, loading
-from tests.helpers.places import ROOT
+from tests.helpers.places import ROOT, shipped_alone, shipped_in
 
 CASES = ROOT / "tests" / "cases"
 COMMANDS = ("card", "class", "plan", "check", "new", "list")
@@ -292,16 +292,17 @@ def test_an_interruption_leaves_no_half_file(
 
 @pytest.mark.parametrize("folder", sorted(file_lookup.FOLDERS.values()))
 def test_the_shipped_files_are_right(folder: str, capsys: Said) -> None:
-    count = len(list((ROOT / folder).glob("*.yaml")))
-    status, out, err = run(["check", str(ROOT / folder)], capsys)
+    count = len(shipped_in(folder))
+    status, out, err = run(["check", str(shipped_alone() / folder)], capsys)
     assert (status, err) == (0, "")
     assert out == ("1 file, no problems\n" if count == 1 else f"{count} files, no problems\n")
 
 
 def test_a_folder_is_checked_to_its_depth(capsys: Said) -> None:
-    status, out, _ = run(["check", str(ROOT / "layouts")], capsys)
+    status, out, _ = run(["check", str(shipped_alone() / "layouts")], capsys)
     assert status == 0
-    assert out == f"{len(list((ROOT / 'layouts').rglob('*.yaml')))} files, no problems\n"
+    count = sum(name.startswith("layouts/") for name in file_lookup.shipped_names())
+    assert out == f"{count} files, no problems\n"
 
 
 @pytest.mark.parametrize(

@@ -12,7 +12,7 @@ from typing import Any, Final, NamedTuple
 import yaml
 
 from tests.fuzz import shapes
-from tests.helpers.places import ROOT
+from tests.helpers.places import ROOT, shipped_in
 
 CASES: Final = ROOT / "tests" / "cases"
 Command = list[str]
@@ -120,7 +120,7 @@ def schema_of(kind: Kind) -> dict[str, Any]:
 @cache
 def shipped(kind: Kind) -> tuple[Path, ...]:
     """The files of a kind that come with the program."""
-    return tuple(sorted((ROOT / kind.folder).glob("*.yaml")))
+    return shipped_in(kind.folder)
 
 
 @cache

@@ -14,7 +14,7 @@ import pytest
 
 from cardmaker.cli.command_line import run_command_line
 from cardmaker.pdf.attachments import held_in
-from tests.helpers.places import ROOT
+from tests.helpers.places import ROOT, shipped_alone
 
 Said = pytest.CaptureFixture[str]
 
@@ -260,7 +260,7 @@ def test_what_is_shipped_is_not_written_beside_it_and_not_hidden(
     assert said.count("  (is shipped with the program, just the same)\n") == len(said.splitlines()) - 1
     assert remade(capsys, said) == Path("card.pdf").read_bytes()
     later = empty_folder / "later"
-    for place, data in files_below(ROOT / "layouts").items():
+    for place, data in files_below(shipped_alone() / "layouts").items():
         (later / "layouts" / place).parent.mkdir(parents=True, exist_ok=True)
         (later / "layouts" / place).write_bytes(data + (b"# a new version\n" if "record" in place else b""))
     (later / "patterns").mkdir()
