@@ -14,7 +14,7 @@ from cardmaker.model.problems import on_one_line
 from cardmaker.model.units import length_mm, parse_number
 
 _NAMES: Final = (
-    "A pattern, loom, pegs, card layout, class or binder is named by its file's stem (three-paths, broad-paddle, "
+    "A pattern, loom, yarn, pegs, card layout, class or binder is named by its file's stem (three-paths, broad-paddle, "
     "record), or by a path, which ends in .yaml or has a slash in it. "
     "Your own files in patterns/ and layouts/ come before those that are shipped, and cardmaker.yaml says what you "
     "use unless you say otherwise."
@@ -187,6 +187,15 @@ def _add_new(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--out", type=Path, help="the folder to write into (patterns, of your own folder)")
 
 
+def _add_list(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "kind",
+        nargs="?",
+        metavar="KIND",
+        help="one kind alone, such as yarns or looms",
+    )
+
+
 def _add_resize(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("pattern", metavar="PATTERN", help="what to make over")
     parser.add_argument("--ends", type=int, help="how many ends it should have")
@@ -336,8 +345,8 @@ _COMMANDS: Final[dict[str, _Command]] = {
     ),
     "list": (
         commands.run_list,
-        lambda _: None,
-        "Tell the looms, pegs, card layouts, classes, binders and patterns at hand.",
+        _add_list,
+        "Tell the looms, yarns, pegs, card layouts, classes, binders and patterns at hand.",
     ),
     "restore": (commands.run_restore, _add_restore, "Write the files that a card or binder was made from."),
 }

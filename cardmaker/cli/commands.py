@@ -209,7 +209,7 @@ def run_list(options: argparse.Namespace) -> int:
     """``cardmaker list``."""
     from cardmaker.jobs.file_listing import lines_of_files_at_hand
 
-    for line in lines_of_files_at_hand():
+    for line in lines_of_files_at_hand(options.kind):
         _report(options, line)
     return DONE
 

@@ -76,14 +76,15 @@ def _text_of_new(new: NewSize) -> tuple[bytes, bool]:
     from cardmaker.editing.text_edits import NotEditable
 
     pattern = new.old
+    shelf = loading.shelf_of(Path(pattern.places.file))
     try:
         edited = edited_text(new, text_of(pattern.places.raw, pattern.places.file))
-        if is_as_meant(parse_pattern(edited.encode(), "the new file", pattern.stem), new):
+        if is_as_meant(parse_pattern(edited.encode(), "the new file", pattern.stem, shelf), new):
             return (edited.replace("\n", "\r\n") if b"\r\n" in pattern.places.raw else edited).encode(), True
     except (NotEditable, ProblemsFound, Refusal):
         pass
     text = resized_text(new).encode()
-    end_yarns(parse_pattern(text, "the new file", pattern.stem))  # it reads well
+    end_yarns(parse_pattern(text, "the new file", pattern.stem, shelf))  # it reads well
     return text, False
 
 
