@@ -187,6 +187,28 @@ def _add_new(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--out", type=Path, help="the folder to write into (patterns, of your own folder)")
 
 
+def _add_measured(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("pattern", metavar="PATTERN", help="what was woven; without any option all is asked for")
+    parser.add_argument("--loom", help="the loom that it was woven on (as cardmaker.yaml says)")
+    parser.add_argument("--date", help="when it was measured, such as 2026")
+    parser.add_argument("--warp", metavar="LENGTH", help="the warp as it was wound")
+    parser.add_argument("--tape", metavar="LENGTH", help="the finished tape, washed and rested")
+    parser.add_argument("--width", metavar="LENGTH", help="how wide it is")
+    parser.add_argument("--picks", metavar="NUMBER", help="picks in an inch, counted before washing")
+    parser.add_argument("--leftover", metavar="LENGTH", help="warp that could not be woven, in front and at the back")
+    parser.add_argument("--fringes", metavar="LENGTH", help="warp that was left bare on purpose, all fringes together")
+    parser.add_argument("--note", help="anything else worth keeping")
+    parser.add_argument("--press-weight", metavar="WEIGHT", help="what hung on the warp (as the loom's file says)")
+    parser.add_argument("--press-dip", metavar="LENGTH", help="how far it dipped the warp while that wove well")
+    parser.add_argument(
+        "--also",
+        nargs="+",
+        choices=("yarn", "loom"),
+        help="keep what holds for all: in the yarns' files, in the loom's",
+    )
+    _add_quiet(parser)
+
+
 def _add_list(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "kind",
@@ -338,6 +360,11 @@ _COMMANDS: Final[dict[str, _Command]] = {
     "check": (commands.run_check, _add_check, "Tell every problem of every file, with line and column."),
     "begin": (commands.run_begin, lambda _: None, "Make this folder yours: your loom, units, paper, a first pattern."),
     "new": (commands.run_new, _add_new, "Write a commented pattern, loom or class file to start from."),
+    "measured": (
+        commands.run_measured,
+        _add_measured,
+        "Keep what came off the loom, so that the next cards reckon with it.",
+    ),
     "resize": (
         commands.run_resize,
         _add_resize,

@@ -205,6 +205,14 @@ def run_resize(options: argparse.Namespace) -> int:
     return DONE
 
 
+def run_measured(options: argparse.Namespace) -> int:
+    """``cardmaker measured``: asks, unless options tell."""
+    from cardmaker.jobs.tape_measuring import MeasuredRequest, measure_tape
+
+    _report(options, *measure_tape(_request(MeasuredRequest, options)))
+    return DONE
+
+
 def run_list(options: argparse.Namespace) -> int:
     """``cardmaker list``."""
     from cardmaker.jobs.file_listing import lines_of_files_at_hand
