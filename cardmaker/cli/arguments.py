@@ -180,9 +180,9 @@ def _add_new(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument(
         "--kind",
-        choices=("pattern", "loom", "class"),
+        choices=("pattern", "loom", "yarn", "class"),
         default="pattern",
-        help="what to make; a loom or class is asked for",
+        help="what to make; a loom, yarn or class is asked for",
     )
     parser.add_argument("--out", type=Path, help="the folder to write into (patterns, of your own folder)")
 
@@ -228,7 +228,9 @@ def _add_resize(parser: argparse.ArgumentParser) -> None:
         help='how wide it should be, such as "10 mm"',
     )
     parser.add_argument(
-        "--yarn", help='another yarn, such as "cotton 8/2"; at the same width, unless --ends or --width says otherwise'
+        "--yarn",
+        help='another yarn, such as "cotton 8/2", or the name of its file; at the same width, unless --ends or --width '
+        "says otherwise",
     )
     parser.add_argument("--loom", help="a loom that it is to go on: the nearest size that it holds")
     parser.add_argument("--out", type=Path, metavar="FILE", help="a new file to write (the terminal)")
@@ -359,7 +361,7 @@ _COMMANDS: Final[dict[str, _Command]] = {
     ),
     "check": (commands.run_check, _add_check, "Tell every problem of every file, with line and column."),
     "begin": (commands.run_begin, lambda _: None, "Make this folder yours: your loom, units, paper, a first pattern."),
-    "new": (commands.run_new, _add_new, "Write a commented pattern, loom or class file to start from."),
+    "new": (commands.run_new, _add_new, "Write a commented pattern, loom, yarn or class file to start from."),
     "measured": (
         commands.run_measured,
         _add_measured,

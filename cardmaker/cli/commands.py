@@ -157,13 +157,17 @@ def run_new(options: argparse.Namespace) -> int:
 
 
 def _new_of_kind(options: argparse.Namespace) -> int:
-    """A loom or a class, which are always asked for."""
+    """A loom, a yarn or a class, which are always asked for."""
     if options.stripes is not None:
         raise WrongUsage(f"--stripes belongs to a pattern: a {options.kind} is asked for.")
     if options.kind == "loom":
         from cardmaker.jobs.loom_questions import ask_for_loom
 
         _report(options, *ask_for_loom(options.name, options.out))
+    elif options.kind == "yarn":
+        from cardmaker.jobs.yarn_questions import ask_for_yarn
+
+        _report(options, *ask_for_yarn(options.name, options.out))
     else:
         from cardmaker.jobs.class_questions import ask_for_class
 

@@ -48,6 +48,10 @@ class TextEdits:
         start, stop = self._value_span(path)
         self._changes.append((start, stop, value))
 
+    def change_entry(self, path: KeyPath, entry: str) -> None:
+        """Another key with its value in the place of one that is there. Raises NotEditable."""
+        self._changes.append((self._offset(path), self._value_span(path)[1], entry))
+
     def change_count(self, path: KeyPath, count: int) -> None:
         """Another number at the beginning of an item of a list, such as ``9 white``. Raises NotEditable."""
         digits = re.compile(r"""["']?[ ]*([0-9]+)""").match(self.text, self._offset(path))
