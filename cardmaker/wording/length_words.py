@@ -17,7 +17,7 @@ from cardmaker.wording.formatters import (
     tape_length_alone,
     warp_length,
 )
-from cardmaker.wording.phrases import NO_BREAK, listed, tape_named
+from cardmaker.wording.phrases import NO_BREAK, capitalised, listed, tape_named
 from cardmaker.wording.piece_words import pieces_that_come, tape_to_spare
 from cardmaker.wording.title_words import likely_width
 from cardmaker.wording.units_in_words import with_units_in_words
@@ -196,6 +196,18 @@ def from_tape(plan: Plan, figure: LearnedFigure) -> str:
 def tapes_of_others(plan: Plan, figure: LearnedFigure) -> list[str]:
     """The tapes of other patterns that a figure was measured on, through its yarns' or its loom's file."""
     return [tape_named(each.pattern, each.date) for each in plan.measured_on if each.figure == _LEARNED[figure]]
+
+
+def lengths_from_tapes(plan: Plan) -> str:
+    """On which tapes of other patterns the losses were measured, where the sum that says so may find no room:
+    ``Take-up and waste measured on Three Paths, 2026.``"""
+    by_tape: dict[str, list[str]] = {}
+    losses: tuple[LearnedFigure, ...] = ("take-up", "shrinkage", "waste")
+    for figure in losses:
+        if tapes_of_others(plan, figure):
+            by_tape.setdefault(from_tape(plan, figure), []).append(figure)
+    told = "; ".join(f"{listed(figures)} {tape}" for tape, figures in by_tape.items())
+    return f"{capitalised(told)}." if told else ""
 
 
 def learned_date(plan: Plan, figure: LearnedFigure) -> str:

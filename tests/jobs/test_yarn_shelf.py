@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 
 from cardmaker.cli.command_line import run_command_line
 from cardmaker.jobs.loading import load_loom, load_pattern
@@ -301,3 +302,24 @@ def test_what_a_yarn_is_marked_as_is_printed(capsys: Said) -> None:
 
     put("layouts/yarns/loft-blue.yaml", f"{BLUE}marked_as: borrowed\n")
     assert marks_of_files(plan_of()) == "Small box: sample data, invented; Loft blue: borrowed"
+
+
+def test_the_code_on_paper_says_that_the_files_of_the_yarns_are_not_in_it() -> None:
+    from cardmaker.wording.file_code_words import what_it_holds
+
+    plain, named = (
+        what_it_holds(is_packed=False),
+        what_it_holds(is_packed=False, yarn_files=["loft-blue", "loft-white"]),
+    )
+    assert named == f"{plain} Not in it: the files of loft-blue and loft-white. Keep them, or the PDF of this card."
+
+
+def test_a_card_says_beside_the_bar_on_which_tape_its_losses_were_measured(capsys: Said) -> None:
+    taught = TAUGHT % "ends_per_inch: 40, take_up: 16 %, shrinkage: 3 %, picks_per_inch: 13.5"
+    for stem, text in (("loft-blue", BLUE), ("loft-white", WHITE)):
+        put(f"layouts/yarns/{stem}.yaml", text + taught)
+    assert run(capsys, "card", "gate-band", "--loom", "small-box", "--out", "card.pdf", "--back")[0] == 0
+    pages = [page.extract_text() for page in PdfReader("card.pdf").pages]
+    assert "Take-up and shrinkage measured on Three Paths, 2026." in " ".join(pages[0].split())
+    assert "Not in it: the files of loft-blue and loft-white." in " ".join(pages[1].split())
+    assert all("Three Paths, 2026" in " ".join(page.split()) for page in pages)
