@@ -20,7 +20,8 @@ from cardmaker.jobs.own_settings import own_files_named
 from cardmaker.jobs.pattern_making import folder_for, usual_units
 from cardmaker.jobs.stripe_input import checked_stripes
 from cardmaker.model.loom import Loom
-from cardmaker.model.pattern import LONGEST_TITLE, LONGEST_USE, LONGEST_YARN_NAME, NAMED_COLOURS, Pattern, Stripe
+from cardmaker.model.named_colours import named_colour
+from cardmaker.model.pattern import LONGEST_TITLE, LONGEST_USE, LONGEST_YARN_NAME, Pattern, Stripe
 from cardmaker.model.problems import ProblemsFound, Refusal
 from cardmaker.model.units import length_mm
 from cardmaker.reading import limits
@@ -72,7 +73,7 @@ def _ask_for_request(dialogue: Dialogue, title: str | None, folder: Path, offere
     kind = "cotton 8/2"
     for each in names:
         kind, yarn = dialogue.ask(question_words.yarn_question(each, kind, [*at_hand("yarn")]), as_yarn)
-        likely = yarn.file_colour or new_pattern.colour_of(each) or question_words.NONE
+        likely = yarn.file_colour or named_colour(each) or question_words.NONE
         so_far = tuple(yarns)
         colour = dialogue.ask(
             question_words.colour_question(each, likely),
@@ -215,8 +216,8 @@ def as_colour(text: str) -> str:
         return ""
     if _COLOUR.fullmatch(text):
         return text
-    if text.casefold() in NAMED_COLOURS:
-        return NAMED_COLOURS[text.casefold()]
+    if colour := named_colour(text):
+        return colour
     raise ValueError(question_words.no_colour(text))
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from cardmaker.model.pattern import NAMED_COLOURS
+from cardmaker.model.named_colours import NAMED_COLOURS
 from cardmaker.wording.phrases import listed
 from cardmaker.wording.question_words import Question
 

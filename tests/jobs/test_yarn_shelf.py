@@ -183,7 +183,10 @@ def test_what_is_wrong_in_a_yarn_s_file_is_told_there_once(capsys: Said) -> None
     (line,) = problems_of(text)
     assert line.startswith("layouts/yarns/loft-blue.yaml:3:1: count: Count 2/20 has its smaller figure first;")
     put("layouts/yarns/loft-blue.yaml", "title: a loom\nkind: one heddle\nslots: 12\nholes: 11\n")
-    assert problems_of(text) == ["layouts/yarns/loft-blue.yaml:1:1: This is a loom file. A yarn file is wanted here."]
+    assert problems_of(text) == [
+        "layouts/yarns/loft-blue.yaml:1:1: This is a loom file. A yarn file is wanted here; "
+        "a loom is named with --loom."
+    ]
 
 
 def test_a_yarn_s_file_is_listed_checked_and_told_by_its_key(capsys: Said) -> None:
