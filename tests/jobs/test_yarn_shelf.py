@@ -326,3 +326,20 @@ def test_a_card_says_beside_the_bar_on_which_tape_its_losses_were_measured(capsy
     assert "Take-up and shrinkage measured on Three Paths, 2026." in " ".join(pages[0].split())
     assert "Not in it: the files of loft-blue and loft-white." in " ".join(pages[1].split())
     assert all("Three Paths, 2026" in " ".join(page.split()) for page in pages)
+
+
+def test_a_card_that_replaces_another_tells_that_its_yarn_was_measured_since(capsys: Said) -> None:
+    """The old pattern is read with the yarns that the old card carries, not with those of today."""
+    assert run(capsys, "card", "gate-band", "--loom", "small-box", "--out", "old.pdf")[0] == 0
+    again = ("card", "gate-band", "--loom", "small-box", "--supersedes", "old.pdf", "--out", "new.pdf")
+    assert run(capsys, *again)[0] == 0
+    before = " ".join(PdfReader("new.pdf").pages[0].extract_text().split())
+    put("layouts/yarns/loft-blue.yaml", BLUE + TAUGHT % "ends_per_inch: 40")
+    assert run(capsys, *again)[0] == 0
+    text = " ".join(PdfReader("new.pdf").pages[0].extract_text().split())
+    assert "measured" in text
+    assert "measured" not in before
+    Path("layouts/yarns/loft-blue.yaml").unlink()
+    put("layouts/yarns/loft-white.yaml", WHITE)
+    put("patterns/gate-band.yaml", WRITTEN_IN)
+    assert run(capsys, *again)[0] == 0
