@@ -223,9 +223,7 @@ def closeness(plan: Plan) -> str:
 
 
 def weave_so_wide(plan: Plan, units: Units) -> str:
-    """For the student, how wide and how close, and where no pieces tell it how long: ``Weave about 193 cm, 16 mm wide,
-    16 picks to the inch.``"""
-    beaten = f"{wide(plan, units)}, {closeness(plan)}"
-    if plan.lengths.pieces_come:
-        return f"About {beaten}."
-    return f"Weave about {tape_length_alone(plan.lengths.woven_mm, units)}, {beaten}."
+    """For the student, of a tape without pieces, how long, how wide and how close: ``Weave about 193 cm, 16 mm wide, 16
+    picks to the inch.``"""
+    long = tape_length_alone(plan.lengths.woven_mm, units)
+    return f"Weave about {long}, {wide(plan, units)}, {closeness(plan)}."
