@@ -39,7 +39,7 @@ def read_tape(values: FormValues, title: str) -> tuple[RecordedTape, list[FieldP
     texts, problems = _plain_texts(values)
     rows = stripes_of_rows([_cells(texts, number) for number in range(1, values.stripes + 1)])
     mirror, of_mirror = _mirror(values.ticks)
-    ends, of_ends = _total(texts.get(tape_form.TOTAL, ""), rows, mirror)
+    ends, of_ends = _total(texts.get(tape_form.TOTAL, ""), rows, mirror, is_sure=not of_mirror)
     weft = as_name(texts.get(tape_form.WEFT, ""))
     yarns, of_yarns = _yarns(texts, rows.names, weft)
     source, of_source = _source(texts, values.ticks)
@@ -116,8 +116,9 @@ def _mirror(ticks: frozenset[str]) -> tuple[Mirror | None, list[FieldProblem]]:
     return (tape_form.MIRRORS[ticked[0]], []) if ticked else (None, [])
 
 
-def _total(text: str, rows: ReadRows, mirror: Mirror | None) -> tuple[int | None, list[FieldProblem]]:
-    """The ends in all as they were counted, which the rows must add up to; they are not, where a row is wrong."""
+def _total(text: str, rows: ReadRows, mirror: Mirror | None, *, is_sure: bool) -> tuple[int | None, list[FieldProblem]]:
+    """The ends in all as they were counted, which the rows must add up to; where a row is wrong, or not ``is_sure``
+    how they go on, that is not asked."""
     field, stripes = tape_form.TOTAL, rows.stripes
     if not text:
         told = form_words.no_total(counted_ends(stripes, mirror))
@@ -125,7 +126,7 @@ def _total(text: str, rows: ReadRows, mirror: Mirror | None) -> tuple[int | None
     if sentence := count_sentence(text):
         return None, [FieldProblem(field, *sentence)]
     ends = int(text.split()[0])
-    if _is_wrong(rows) or not stripes:
+    if _is_wrong(rows) or not stripes or not is_sure:
         return ends, []
     counted = counted_ends(stripes, mirror)
     if counted != ends:

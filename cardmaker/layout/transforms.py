@@ -70,9 +70,9 @@ class _Move:
             return mark._replace(x=self.x(mark.x), y=self.y(mark.y))
         if isinstance(mark, Words):
             return self._words(mark)
-        if isinstance(mark, Rectangle | FormField):
+        if isinstance(mark, Rectangle):
             return mark._replace(box=self._box(mark.box))
-        if isinstance(mark, PlacedPhotograph):  # it shows what was there, whoever looks
+        if isinstance(mark, PlacedPhotograph | FormField):  # a photograph shows what was there, whoever looks
             return replace(mark, box=self._box(mark.box))
         if isinstance(mark, Path):
             return mark._replace(steps=tuple(self._step(step) for step in mark.steps))

@@ -213,7 +213,8 @@ class Link:
     alt: str = ""
 
 
-class FormField(NamedTuple):
+@record
+class FormField:
     """A field of a form: on a screen something is written or ticked in its box, on paper nothing is drawn for it.
 
     ``name`` is its own in the document; ``alt`` says what belongs in it. No more than ``most`` letters go into a line.

@@ -13,7 +13,7 @@ from cardmaker.model.pattern import LONGEST_CODE, LONGEST_TITLE, LONGEST_YARN_NA
 LONGEST_LINE: Final = 200  # letters of one fact, as the schema has it
 LONGEST_SHADE: Final = 60
 LONGEST_LENGTH: Final = 40
-LONGEST_COUNT: Final = 4  # letters of a number of ends
+LONGEST_COUNT: Final = 12  # letters of a number of ends, with a word or a doubt beside it, which is told then
 YARNS: Final = 5  # lines for yarns
 NOTES: Final = 2  # lines for notes
 LEAST_STRIPES: Final = 24  # lines for stripes, on any paper

@@ -1,4 +1,4 @@
-"""Forms filled in by two libraries, as PDF readers do it, and what is written into them."""
+"""Forms filled in by two libraries, and by the PDF reader of a browser with mouse and keys."""
 
 from __future__ import annotations
 
@@ -8,7 +8,9 @@ from io import BytesIO
 from typing import Any, Final
 
 import pikepdf
+import pypdfium2
 from pypdf import PdfReader, PdfWriter
+from pypdfium2 import raw
 
 from cardmaker.jobs.form_making import form_pdf
 
@@ -44,7 +46,40 @@ def filled_by_pikepdf(texts: Texts, ticks: Collection[str] = (), pdf: bytes | No
     return changed(pdf or blank(), fill)
 
 
-FILLERS: Final[dict[str, Callable[..., bytes]]] = {"pypdf": filled_by_pypdf, "pikepdf": filled_by_pikepdf}
+def filled_by_pdfium(texts: Texts, ticks: Collection[str] = (), pdf: bytes | None = None) -> bytes:
+    """As somebody does it in a browser: a click into each field, and key by key; saved as a copy."""
+    form = pdf or blank()
+    with pikepdf.open(BytesIO(form)) as opened:
+        middles = {name: _middle(field) for name, field in fields_of(opened).items()}
+    document = pypdfium2.PdfDocument(form)
+    document.init_forms()
+    first = document[0]
+    page, keyboard = first.raw, document.formenv.raw
+    raw.FORM_OnAfterLoadPage(page, keyboard)
+    for name in (*texts, *ticks):
+        raw.FORM_OnMouseMove(keyboard, page, 0, *middles[name])
+        raw.FORM_OnLButtonDown(keyboard, page, 0, *middles[name])
+        raw.FORM_OnLButtonUp(keyboard, page, 0, *middles[name])
+        for sign in texts.get(name, ""):
+            raw.FORM_OnChar(keyboard, page, ord(sign), 0)
+    raw.FORM_ForceToKillFocus(keyboard)
+    out = BytesIO()
+    document.save(out)
+    first.close()
+    document.close()
+    return out.getvalue()
+
+
+def _middle(field: Any) -> tuple[float, float]:
+    left, bottom, right, top = map(float, field.Rect)
+    return (left + right) / 2, (bottom + top) / 2
+
+
+FILLERS: Final[dict[str, Callable[..., bytes]]] = {
+    "pypdf": filled_by_pypdf,
+    "pikepdf": filled_by_pikepdf,
+    "pdfium": filled_by_pdfium,
+}
 
 
 def changed(pdf: bytes, change: Callable[[pikepdf.Pdf], None], **saving: Any) -> bytes:

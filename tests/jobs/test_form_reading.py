@@ -1,4 +1,4 @@
-"""``cardmaker new --form``: forms filled in by two libraries give the patterns that were meant; all else is told."""
+"""``cardmaker new --form``: forms that three programs filled in give the patterns that were meant; all else is told."""
 
 from __future__ import annotations
 
@@ -258,7 +258,7 @@ def test_a_filled_form_gives_the_pattern_that_was_meant(name: str, library: str,
     assert f"{len(tape.ends)} ends: " in out
 
 
-def test_both_libraries_say_the_same_on_both_papers(capsys: Said) -> None:
+def test_all_libraries_say_the_same_on_both_papers(capsys: Said) -> None:
     files = set()
     for number, (size, units) in enumerate((("letter", "us"), ("a4", "metric"))):
         for library, fill in FILLERS.items():
