@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
-from cardmaker.editing.new_pattern import USUAL_LENGTH, colour_of
+from cardmaker.editing.new_pattern import USUAL_LENGTH
 from cardmaker.editing.yaml_text import yaml_keys, yaml_lines, yaml_list, yaml_string
+from cardmaker.model.named_colours import named_colour
 from cardmaker.model.pattern import Alternation, Stripe, WarpItem
 from cardmaker.model.problems import on_one_line
 from cardmaker.model.tape_form import RecordedTape, RecordedYarn
@@ -77,7 +78,7 @@ def _item(item: WarpItem) -> str:
 
 
 def _yarn(yarn: RecordedYarn) -> str:
-    count, shade, colour = (_text(text) for text in (yarn.label_count, yarn.shade, colour_of(yarn.name)))
+    count, shade, colour = (_text(text) for text in (yarn.label_count, yarn.shade, named_colour(yarn.name)))
     return yaml_keys(
         [("fibre", yarn.fibre), ("count", count), ("system", yarn.system), ("shade", shade), ("colour", colour)]
     )

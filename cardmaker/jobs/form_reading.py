@@ -9,15 +9,16 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import NamedTuple
 
-from cardmaker.editing.new_pattern import colour_of, stem_of
+from cardmaker.editing.new_pattern import stem_of
 from cardmaker.editing.recorded_pattern import recorded_pattern_text
 from cardmaker.files import write_whole
 from cardmaker.jobs.checking import problems_of_file
 from cardmaker.jobs.file_lookup import files_by_stem
 from cardmaker.jobs.form_fields import read_tape
 from cardmaker.jobs.loading import load_loom
-from cardmaker.jobs.pattern_making import folder_for, refuse_to_replace, usual_units
+from cardmaker.jobs.pattern_making import folder_for, refuse_to_replace, stem_of_title, usual_units
 from cardmaker.jobs.pattern_questions import why_not_on
+from cardmaker.model.named_colours import named_colour
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.problems import NO_LINE, Problem, ProblemsFound, path_in_words
 from cardmaker.model.tape_form import LOOM, TITLE, FieldProblem, RecordedTape, field_of_key, form_order
@@ -47,6 +48,8 @@ def write_pattern_of_form(form: Path, title: str | None, folder: Path | None) ->
     ``title`` stands for one that the form lacks. Returns where it is, and lines that tell what was understood, what is
     in doubt and what to do next. Raises WrongUsage, ProblemsFound, CannotWrite.
     """
+    if title is not None:
+        stem_of_title(title)
     units = usual_units()
     understood = _understood(form, _values_of(form), title, units)
     target = (folder or folder_for("pattern")) / f"{stem_of(understood.tape.title)}.yaml"
@@ -155,4 +158,4 @@ def _told(understood: _Understood) -> list[str]:
     lines += [form_words.source_understood(pattern.source)] if pattern.source else []
     if understood.doubts:
         lines += [form_words.TO_LOOK_AT, *(f"  {doubt}" for doubt in understood.doubts)]
-    return [*lines, *colours_assumed([(yarn.name, colour_of(yarn.name)) for yarn in tape.yarns])]
+    return [*lines, *colours_assumed([(yarn.name, named_colour(yarn.name)) for yarn in tape.yarns])]

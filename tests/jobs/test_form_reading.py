@@ -336,6 +336,12 @@ def test_a_title_that_is_typed_stands_for_an_empty_one(capsys: Said) -> None:
     assert (status, err) == (1, f"filled.pdf: {told_of_it}\n")
 
 
+@pytest.mark.parametrize("title", ["?", "x" * 81, "La\u202ene"])
+def test_a_title_that_is_typed_is_one(title: str, capsys: Said) -> None:
+    assert new(filled_by_pikepdf(GOOD), capsys, title)[0] == 2
+    assert not Path("patterns").exists()
+
+
 @pytest.mark.parametrize("more", [["--ask"], ["--stripes", "9 white"], ["--kind", "loom"]])
 def test_a_form_tells_everything(more: list[str], capsys: Said) -> None:
     status, _, err = new(blank(), capsys, *more)
