@@ -174,6 +174,7 @@ def _add_form(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--paper", choices=("letter", "a4"), help="what to print on (as cardmaker.yaml says)")
     parser.add_argument("--units", choices=("metric", "us"), help="for its examples (as cardmaker.yaml says)")
     parser.add_argument("--out", type=Path, help="a folder, or the .pdf to write (out/tape-form.pdf)")
+    _add_open(parser)
     _add_quiet(parser)
 
 

@@ -177,6 +177,10 @@ def run_new(options: argparse.Namespace) -> int:
         return DONE
     if options.name is None:
         raise WrongUsage('A new pattern needs a title, such as "Gate Band"; or --ask, to be asked for everything.')
+    if options.name.casefold().endswith(".pdf"):
+        from cardmaker.wording.form_words import named_without_option
+
+        raise WrongUsage(named_without_option(options.name))
     from cardmaker.jobs.pattern_making import write_new_pattern
 
     target, lines = write_new_pattern(options.name, options.stripes, options.out)
@@ -217,6 +221,7 @@ def run_form(options: argparse.Namespace) -> int:
 
     target = write_form(_request(FormRequest, options))
     _report(options, str(target), f"Next: fill it in and save it, then run: cardmaker new --form {target}")
+    _open(options, [target])
     return DONE
 
 

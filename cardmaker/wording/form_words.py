@@ -119,6 +119,14 @@ def _asked_in_line(kind: str, cell: str) -> str:
     return "how many ends" if cell == "ends" else "their colour; single ends in turn as in white / blue"
 
 
+def form_is_there(file: str) -> str:
+    return f"{file} is there already, and may be filled in. Name another file, or a folder, which gets the next number."
+
+
+def named_without_option(file: str) -> str:
+    return f"'{file}' is a PDF, and no title. If it is a filled form, write: cardmaker new --form {file}"
+
+
 # What is said of a filled form
 
 TO_LOOK_AT: Final = "To look at; it stands at the head of the file, too:"

@@ -432,10 +432,42 @@ def test_the_form_is_written_where_pdfs_go_and_her_paper_and_units_hold(capsys: 
     assert Path("mine/tape-form.pdf").read_bytes() == form_pdf("a4", "us")
     assert run_command_line(["form", "--paper", "letter", "--units", "metric", "--out", "one.pdf", "--quiet"]) == 0
     assert Path("one.pdf").read_bytes() == form_pdf("letter", "metric")
-    assert run_command_line(["form", "--out", "mine"]) == 0
-    capsys.readouterr()
-    assert run_command_line(["form", "--out", "one.txt"]) == 2
-    assert (
-        capsys.readouterr().err
-        == "cardmaker: one.txt is no PDF: name a folder that is there, or a file that ends in .pdf.\n"
+
+
+def test_a_form_is_never_written_over_one_that_may_be_filled_in(capsys: Said) -> None:
+    """Without a name it gets the next number; the very form, which is empty, is as good as a new one."""
+    filled = filled_by_pypdf(GOOD)
+    Path("out").mkdir()
+    Path("out/tape-form.pdf").write_bytes(filled)
+    for _ in range(2):
+        assert run_command_line(["form"]) == 0
+        assert capsys.readouterr().out.startswith("out/tape-form-2.pdf\n")
+    Path("out/tape-form-2.pdf").write_bytes(filled)
+    assert run_command_line(["form", "--out", "out"]) == 0
+    assert capsys.readouterr().out.startswith("out/tape-form-3.pdf\n")
+    assert run_command_line(["form", "--out", "out/tape-form.pdf"]) == 2
+    told_of_it = "is there already, and may be filled in. Name another file, or a folder, which gets the next number."
+    assert capsys.readouterr().err == f"cardmaker: out/tape-form.pdf {told_of_it}\n"
+    assert {path.read_bytes() for path in Path("out").glob("tape-form*.pdf")} == {filled, form_pdf("letter", "metric")}
+    assert Path("out/tape-form.pdf").read_bytes() == filled
+
+
+def test_the_form_is_opened_where_that_is_wanted(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked: list[Sequence[Path]] = []
+
+    def open_in_viewer(paths: Sequence[Path]) -> str:
+        asked.append(paths)
+        return ""
+
+    monkeypatch.setattr("cardmaker.cli.viewer.open_in_viewer", open_in_viewer)
+    assert run_command_line(["form", "--open"]) == 0
+    assert asked == [[Path("out/tape-form.pdf")]]
+
+
+def test_a_form_without_its_option_is_no_title(capsys: Said) -> None:
+    assert run_command_line(["new", "out/Filled.PDF"]) == 2
+    told_of_it = (
+        "'out/Filled.PDF' is a PDF, and no title. If it is a filled form, write: cardmaker new --form out/Filled.PDF"
     )
+    assert capsys.readouterr().err == f"cardmaker: {told_of_it}\n"
+    assert not Path("patterns").exists()
