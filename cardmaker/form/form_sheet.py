@@ -104,14 +104,14 @@ def _grade_parts(pen: FormPen) -> list[Part]:
 
 def _stripes_parts(pen: FormPen, width: float) -> list[Part]:
     """Rows for stripes in columns, then how they go on, and the total."""
-    least = form_table_height(pen, tape_form.LEAST_STRIPES // COLUMNS)
-    most = form_table_height(pen, _MOST_ROWS) + LEAST_ROW
+    least = _table_height(pen, tape_form.LEAST_STRIPES // COLUMNS)
+    most = _table_height(pen, _MOST_ROWS) + LEAST_ROW
     table = Part(HeightRange(least, most), partial(_stripe_tables, pen))
     heading = section_heading(pen, form_words.STRIPES, form_words.STRIPES_HOW)
     return [heading, row_part(BEFORE_TABLE), table, _closing_part(pen, width)]
 
 
-def form_table_height(pen: FormPen, rows: int) -> float:
+def _table_height(pen: FormPen, rows: int) -> float:
     """How high so many of the least rows are, under their head."""
     return pen.head_height + rows * LEAST_ROW
 
@@ -166,7 +166,7 @@ def _foot_part(pen: FormPen, width: float) -> Part:
     """Left the yarns to weave it in, right who counted, and how sure it is."""
     left = _SHARE * width
     yarns, count = _yarn_parts(pen, left), _count_parts(pen, width - left - BETWEEN)
-    heights = HeightRange(max(stack_heights(yarns).least, stack_heights(count).least), 0)
+    high = max(stack_heights(yarns).least, stack_heights(count).least)
 
     def draw(box: Box) -> list[Mark]:
         one = Box(box.left, box.top, left, box.height)
@@ -176,7 +176,7 @@ def _foot_part(pen: FormPen, width: float) -> Part:
             Group("panel", form_words.COUNT, other, tuple(draw_stack(count, other))),
         ]
 
-    return Part(exactly(heights.least), draw, above=GAP)
+    return Part(exactly(high), draw, above=GAP)
 
 
 def _yarn_parts(pen: FormPen, width: float) -> list[Part]:
@@ -184,7 +184,7 @@ def _yarn_parts(pen: FormPen, width: float) -> list[Part]:
     fields = [tuple(tape_form.yarn_field(row, cell) for cell in ("colour", "yarn", "shade")) for row in rows]
     widths = (0.28 * width, 0.4 * width, 0.32 * width)
     table = FormTable(form_words.AGAIN, form_words.YARN_HEADS, widths, fields)
-    high = form_table_height(pen, len(fields))
+    high = _table_height(pen, len(fields))
     return [
         section_heading(pen, form_words.AGAIN, form_words.AGAIN_HOW),
         row_part(BEFORE_TABLE),
@@ -211,13 +211,9 @@ def _last_parts(pen: FormPen, units: Units) -> list[Part]:
         "weft": form_words.line_label("weft"),
     }
     fields = [Asked(field, text, 0, pen.widest([text])) for field, text in labels.items()]
+    word = form_words.line_label("notes")
     notes = [
-        Asked(
-            tape_form.note_field(number),
-            form_words.line_label("notes") if number == 1 else "",
-            0,
-            pen.widest(["Notes"]),
-        )
+        Asked(tape_form.note_field(number), word if number == 1 else "", 0, pen.widest([word]))
         for number in range(1, tape_form.NOTES + 1)
     ]
     return [asked_row(pen, fields, BETWEEN, LEAST_ROW), *(asked_row(pen, [note], BETWEEN, LEAST_ROW) for note in notes)]

@@ -8,14 +8,14 @@ from typing import Final, NamedTuple
 
 from cardmaker.jobs.pattern_questions import as_finished, as_yarn
 from cardmaker.model import tape_form
-from cardmaker.model.pattern import Mirror, Stripe
+from cardmaker.model.pattern import MOST_ENDS, Mirror, Stripe
 from cardmaker.model.tape_form import FieldProblem, RecordedTape, RecordedYarn, grade_field, stripe_field, yarn_field
 from cardmaker.pdf.form_values import FormValues
 from cardmaker.reading.form_stripes import ReadRows, count_sentence, name_sentence, same_colour, stripes_of_rows
 from cardmaker.reading.nodes import as_name
 from cardmaker.reading.source_text import invisible_sign, sign_in_words
 from cardmaker.reading.value_words import overlong_text, quoted
-from cardmaker.reckoning.stripes.stripe_counts import counted_ends, stripe_refusals
+from cardmaker.reckoning.stripes.stripe_counts import counted_ends
 from cardmaker.wording import form_words
 
 _SEEN: Final = ("A", "B", "C")  # grades of what somebody counted or read of
@@ -120,20 +120,21 @@ def _total(text: str, rows: ReadRows, mirror: Mirror | None, *, is_sure: bool) -
     """The ends in all as they were counted, which the rows must add up to; where a row is wrong, or not ``is_sure``
     how they go on, that is not asked."""
     field, stripes = tape_form.TOTAL, rows.stripes
-    if not text:
-        told = form_words.no_total(counted_ends(stripes, mirror))
-        return None, [FieldProblem(field, *told, is_doubt=True)] if stripes and not _is_wrong(rows) else []
-    if sentence := count_sentence(text):
+    if text and (sentence := count_sentence(text)):
         return None, [FieldProblem(field, *sentence)]
-    ends = int(text.split()[0])
+    ends = int(text.split()[0]) if text else None
     if _is_wrong(rows) or not stripes or not is_sure:
         return ends, []
     counted = counted_ends(stripes, mirror)
-    if counted != ends:
-        others = {each: counted_ends(stripes, each) for each in (None, *tape_form.MIRRORS.values()) if each != mirror}
-        meant = next((each for each, total in others.items() if total == ends), "")
-        return ends, [FieldProblem(field, *form_words.other_total(counted, ends, meant))]
-    return ends, [FieldProblem(field, each.message, each.remedy) for each in stripe_refusals(stripes, mirror)]
+    if counted > MOST_ENDS:
+        return ends, [FieldProblem(field, *form_words.too_many_ends(counted))]
+    if ends is None:
+        return None, [FieldProblem(field, *form_words.no_total(counted), is_doubt=True)]
+    if counted == ends:
+        return ends, []
+    others = {each: counted_ends(stripes, each) for each in (None, *tape_form.MIRRORS.values()) if each != mirror}
+    meant = next((each for each, total in others.items() if total == ends), "")
+    return ends, [FieldProblem(field, *form_words.other_total(counted, ends, meant))]
 
 
 # Where it comes from

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from cardmaker.model import tape_form
-from cardmaker.model.pattern import Alternation, Mirror, Source, Stripe, WarpItem
+from cardmaker.model.pattern import MOST_ENDS, Alternation, Mirror, Source, Stripe, WarpItem
 from cardmaker.wording.formatters import Units
 from cardmaker.wording.phrases import did_you_mean, end_count, listed
 from cardmaker.wording.source_words import GRADES, grade, source_sentence
@@ -168,6 +168,10 @@ def no_total(ends: int) -> tuple[str, str]:
         f"it is empty, so nothing checks the {end_count(ends)} of the rows.",
         "Count the whole tape once more, and write it into the file.",
     )
+
+
+def too_many_ends(ends: int) -> tuple[str, str]:
+    return f"the rows come to {end_count(ends)}; {MOST_ENDS} is the most.", "Count them again."
 
 
 def other_total(counted: int, ends: int, meant: Mirror | str | None) -> tuple[str, str]:
