@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from typing import Final
 
 from cardmaker.card.parts import aside_fits, heading_part, picture_part, step_indent, step_line_part, step_part
@@ -69,7 +70,7 @@ def _first_space_part(sheet: Sheet, width: float) -> Part:
         "first",
         height,
         draw,
-        heddle_alt_texts.heddle_alt_text(sheet.plan),
+        partial(heddle_alt_texts.heddle_alt_text, sheet.plan),
         above=_closer(sheet, ABOVE_PLACE),
         facts=("first space",),
     )

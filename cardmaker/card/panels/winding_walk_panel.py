@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from itertools import product
 from math import inf
 from typing import Final
@@ -62,7 +63,7 @@ def _begins(sheet: Sheet, width: float) -> list[Part]:
 
 
 def _picture(sheet: Sheet, drawing: WalkDrawing | None) -> Part:
-    alt = winding_words.winding_alt_text(sheet.plan)
+    alt = partial(winding_words.winding_alt_text, sheet.plan)
     facts = ("walk",) if sheet.plan.winding.method == "bundle" else ("stripes", "walk")
     if drawing is None:
         return picture_part("walk", NO_ROOM, lambda box: [], alt, facts=facts)

@@ -6,6 +6,7 @@ It has no heading of its own: it stands beside the shed cells, under the heading
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import partial
 
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import picture_part, words_part
@@ -111,7 +112,7 @@ def _pick_names(sheet: Sheet, left: float, face: Box, pick: float, picks: int) -
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     sheet = replace(sheet, face_plan=replace(sheet.face_plan, pickup=None))  # the sheds as they open, before the hand
-    alt = shed_words.face_alt_text(sheet.face_plan, sheet.units)
+    alt = partial(shed_words.face_alt_text, sheet.face_plan, sheet.units)
     heights = _picture_heights(sheet, width)
     picture = picture_part("face", heights, lambda box: _face(sheet, box), alt, facts=("sheds",))
     if heights is NO_ROOM:
