@@ -100,12 +100,13 @@ def _face(sheet: Sheet, box: Box) -> list[Mark]:
 
 def _pick_names(sheet: Sheet, left: float, face: Box, pick: float, picks: int) -> Iterator[Mark]:
     """The shed of each pick from the foot up, level with it; of the first two only, drawn apart, where picks are so low
-    that two names would touch."""
+    that two names would touch, and no lower than the foot of the face."""
     size, names, step = sheet.sizes.small, _names(sheet), _name_step(sheet)
     apart = max(0.0, step - pick) / 2
+    lowest = min(face.bottom - pick / 2 + apart, face.bottom - cap_height(size) / 2) if apart else face.bottom - pick / 2
     for number in range(2 if apart else picks):
         y = face.bottom - (number + 0.5) * pick
-        level = y + (apart if number == 0 else -apart)
+        level = lowest - number * max(step, pick)
         yield Words(left, level + cap_height(size) / 2, names[number % len(names)], Face.SANS, size, SOFT)
         yield Line(face.left - NAMES_GAP + 0.6, level, face.left - 0.3, y, HAIRLINE)
 
