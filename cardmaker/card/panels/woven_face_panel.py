@@ -103,7 +103,9 @@ def _pick_names(sheet: Sheet, left: float, face: Box, pick: float, picks: int) -
     that two names would touch, and no lower than the foot of the face."""
     size, names, step = sheet.sizes.small, _names(sheet), _name_step(sheet)
     apart = max(0.0, step - pick) / 2
-    lowest = min(face.bottom - pick / 2 + apart, face.bottom - cap_height(size) / 2) if apart else face.bottom - pick / 2
+    lowest = (
+        min(face.bottom - pick / 2 + apart, face.bottom - cap_height(size) / 2) if apart else face.bottom - pick / 2
+    )
     for number in range(2 if apart else picks):
         y = face.bottom - (number + 0.5) * pick
         level = lowest - number * max(step, pick)
