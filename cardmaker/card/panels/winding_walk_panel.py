@@ -114,8 +114,8 @@ def _finish_in_brief(sheet: Sheet, width: float, ways: Sequence[Sequence[str]]) 
     finishes = trips[-1:] if sheet.is_crowded else trips
     choices: list[_Beside] = []
     every = peg_words.ODD_AND_EVEN if sheet.is_tersest else peg_words.ODD_AND_EVEN[:-1]
-    for finish, names, way in product(finishes, every, ways):
-        taken = beside_small_cross(sheet, names)
+    crosses_taken = [(names, beside_small_cross(sheet, names)) for names in every]
+    for finish, (names, taken), way in product(finishes, crosses_taken, ways):
         choices.append(_Beside(_set_beside(sheet, _paragraphs(sheet, finish, way), width, taken), names))
     if not any(each.lines for each in choices):
         told = (_paragraphs(sheet, trips[-1], [cross, *way]) for cross, way in product(crosses, ways))
