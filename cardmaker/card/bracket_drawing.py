@@ -82,6 +82,9 @@ class BracketRow:
             if label.below:
                 second = label._replace(text=label.below, face=Face.SANS)
                 marks.append(_words(second, left, top + self._letters_at(label.row + 1)))
+            elif label.row < self.lower:
+                x, start = left + label.x, top + self._letters_at(label.row) + tail_depth(self.letter_size) + 0.2
+                marks.append(Line(x, start, left + label.bracket.middle, top + self._bracket_at - 0.3, HAIRLINE))
         return marks + [_bar(bracket, left, top + self._bracket_at) for bracket in self.brackets]
 
 

@@ -164,14 +164,26 @@ def find(kind: Kind, name: str, around: Path | None = None) -> Path:
         if there := [path for path in inside if path.is_file()]:
             return there[-1]
     if is_path(name):
-        return Path(name)
+        return _existing(kind, Path(name))
     for place, names in (_own_names(kind), _shipped_names(kind)):
         if called := [name + ending for ending in ENDINGS if name + ending in names]:
             return place / called[-1]
-    from cardmaker.wording.lookup_words import not_found
+    from cardmaker.wording import lookup_words
 
+    files = files_by_stem(kind)
+    if Path(name).is_dir():
+        raise WrongUsage(lookup_words.is_folder(kind, name))
+    if others := [other for other in FOLDERS if other != kind and name in files_by_stem(other)]:
+        raise WrongUsage(lookup_words.of_other_kind(kind, name, others[0], list(files)))
     folder = (own_folder() / FOLDERS[kind]).as_posix()
-    raise WrongUsage(not_found(kind, name, list(files_by_stem(kind)), folder, next(_elsewhere(name), "")))
+    raise WrongUsage(lookup_words.not_found(kind, name, list(files), folder, next(_elsewhere(name), "")))
+
+
+def _existing(kind: Kind, path: Path) -> Path:
+    """The path again. Raises WrongUsage for a bare name with its ending where only the stem means a file at hand."""
+    if len(path.parts) == 1 and not path.exists() and path.stem in files_by_stem(kind):
+        raise WrongUsage(f"There is no file {path} in this folder. Did you mean {path.stem}, without {path.suffix}?")
+    return path
 
 
 def _elsewhere(name: str) -> Iterator[str]:

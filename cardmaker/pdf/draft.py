@@ -13,7 +13,7 @@ from cardmaker.model.marks import Bookmark, Face, Mark, Page
 from cardmaker.model.record_class import record, replace
 from cardmaker.pdf.fonts import character_name
 from cardmaker.pdf.operands import POINTS_PER_MM, Numbers
-from cardmaker.pdf.page_resources import Content, Form, LinkPlace, PageResources, content_of, with_tags
+from cardmaker.pdf.page_resources import Content, FieldPlace, Form, LinkPlace, PageResources, content_of, with_tags
 from cardmaker.pdf.pen import Pen
 from cardmaker.pdf.tagged_pen import LINK, Element, TaggedPen
 
@@ -36,7 +36,7 @@ class Draft:
     forms: dict[str, Form]  # by name, those inside others first
     contents: tuple[Content, ...] = ()
     used: tuple[str, ...] = ()  # names of the forms that the page itself asks for
-    links: tuple[LinkPlace, ...] = ()
+    links: tuple[LinkPlace | FieldPlace, ...] = ()  # and fields of a form, in one row of numbers
     tree: tuple[int | Element, ...] = ()
     marked: int = 0  # how many stretches of content are marked
     missing: tuple[tuple[str, Face], ...] = ()  # characters that their face lacks
@@ -74,8 +74,9 @@ def _drawn_on(draft: Draft, marks: Iterable[Mark]) -> Draft:
 
 
 def with_links_to(draft: Draft, anchors: Collection[str]) -> Draft:
-    """The draft with those of its links that lead to one of ``anchors``; the words of the others stay, as words."""
-    kept = [number for number, link in enumerate(draft.links) if link.target in anchors]
+    """The draft with its fields, and with those links that lead to one of ``anchors``; of the others the words stay, as
+    words."""
+    kept = [number for number, link in enumerate(draft.links) if isinstance(link, FieldPlace) or link.target in anchors]
     if len(kept) == len(draft.links):
         return draft
     new_numbers = {number: new for new, number in enumerate(kept)}

@@ -28,6 +28,7 @@ from cardmaker.model.record_class import record, replace
 from cardmaker.wording import heddle_alt_texts, heddle_words, view_words
 from cardmaker.wording.step_words import THREAD
 
+ABOVE_COUNTS: Final = 1.0  # mm from the heading to the counts that a crowded card does without
 BESIDE_KEY: Final = 4.0  # mm on either side of the key to the board
 # What finds a place only where there is room
 MISCOUNTED, LENS, FURTHER, RULE, MIDDLE = -1, 2, 4, 5, 7
@@ -74,10 +75,16 @@ def _heading(sheet: Sheet, width: float) -> tuple[Part, Paragraph]:
     for words in (view_words.view_beside_heading(sheet.plan.loom), view_words.seen_from(sheet.plan.loom, brief=True)):
         if aside_fits(sheet, width, THREAD.name, words, step=True):
             heading = replace(step_part(sheet, width, THREAD, words, strong=behind), facts=("view",))
-            return _with_key(sheet, width, heading, words), []
+            return _with_key(sheet, width, _close_above_counts(sheet, heading), words), []
     face, colour = (Face.SANS_SEMIBOLD, BLACK) if behind else (Face.SANS, SOFT)
     heading = _with_key(sheet, width, step_part(sheet, width, THREAD), "")
     return heading, [Span(view_words.seen_from(sheet.plan.loom), face, colour)]
+
+
+def _close_above_counts(sheet: Sheet, heading: Part) -> Part:
+    """The heading, on a crowded small card as near to the counts below it as that of winding is."""
+    less = ABOVE_COUNTS if sheet.is_crowded and sheet.brief else 0.0
+    return replace(heading, heights=exactly(heading.heights.least - less))
 
 
 def _with_key(sheet: Sheet, width: float, heading: Part, aside: str) -> Part:

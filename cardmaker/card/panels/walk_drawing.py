@@ -33,6 +33,7 @@ PAST_LAST: Final = 1.2  # mm, at the least, that the posts go on beyond the last
 ROW_GAP: Final = 3.0
 LEAST_SPAN, MOST_SPAN = 11.0, 20.0  # from home to far on paper
 LEAST_OF_MANY, MOST_OF_MANY = 8.0, 14.0  # the same where there are several rows
+NAMES_APART: Final = 2.35  # from home to far, at the least, in capitals of their names
 OUTSIDE_POST: Final = 1.05  # mm from a post, and the balls on it, to the box to tick beyond it
 UNDER_BRACKETS: Final = 0.8  # mm
 UNDER_FAR: Final = 1.2  # mm under the name of the far post, so that the sentence below is not read as a third name
@@ -70,8 +71,9 @@ class WalkDrawing:
         """The height that it needs, and the most that it can use."""
         rows = len(self.rows)
         least, most = (LEAST_SPAN, MOST_SPAN) if rows == 1 else (LEAST_OF_MANY, MOST_OF_MANY)
-        fixed = self._fixed_height
-        return HeightRange(fixed + rows * least * self.sheet.picture_share, fixed + rows * most)
+        fixed, named = self._fixed_height, NAMES_APART * cap_height(self.sheet.sizes.body)
+        least = max(least * self.sheet.picture_share, named)
+        return HeightRange(fixed + rows * least, fixed + rows * max(least, most))
 
     def marks(self, box: Box) -> tuple[Mark, ...]:
         """The drawing in its box, mirrored for a left hand."""
