@@ -67,12 +67,14 @@ class UsageParser(argparse.ArgumentParser):
         """The value of an option, which is one and is given once. ``--out=--`` would be an empty list, where one word
         is promised."""
         if action.option_strings and action.nargs != 0:
-            from cardmaker.wording.usage_words import given_twice, no_value
-
             option = action.option_strings[-1]
             if arg_strings in (["--"], ["="], [""]):
+                from cardmaker.wording.usage_words import no_value
+
                 self.error(no_value(option, action.help or ""))
             words = " ".join(arg_strings)
             if (before := self._given.setdefault(action.dest, words)) is not words:
+                from cardmaker.wording.usage_words import given_twice
+
                 self.error(given_twice(option, before, words, takes_many=action.nargs == "+"))
         return super()._get_values(action, arg_strings)
