@@ -34,6 +34,10 @@ def plain_words(message: str, needed: Needed) -> str:
     for pattern, sentence in _SENTENCES:
         if found := pattern.fullmatch(message):
             return sentence(found, needed)
+    return _ended(message)
+
+
+def _ended(message: str) -> str:
     return message if message.endswith((".", "?", "!")) else f"{message}."
 
 
@@ -73,6 +77,6 @@ _SENTENCES: Final[tuple[tuple[re.Pattern[str], _Sentence], ...]] = (
         re.compile(r"ambiguous option: (\S+) could match (.+)", re.DOTALL),
         lambda found, _: f"{found[1]} may be {listed(found[2].split(', '), 'or')}. Write it out.",
     ),
-    (re.compile(r"argument (\S+): (.+)", re.DOTALL), lambda found, _: f"{found[1]}: {found[2].rstrip('.')}."),
+    (re.compile(r"argument (\S+): (.+)", re.DOTALL), lambda found, _: f"{found[1]}: {_ended(found[2])}"),
 )
 """The messages of the standard library's parser, as its versions 3.11 to 3.13 have them."""
