@@ -46,7 +46,9 @@ def command_parser(command: str) -> argparse.ArgumentParser:
 
 def _add_card(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("patterns", nargs="+", metavar="PATTERN", help="what to make cards of")
-    parser.add_argument("--layout", help="the card layout (record)")
+    parser.add_argument(
+        "--layout", help="the card layout (record); several, as in handout,record, for a card of each; or all"
+    )
     parser.add_argument("--paper", help="one of the layout's papers (its first)")
     parser.add_argument("--out", type=Path, help="a folder, or one .pdf for a single card (out)")
     _add_view(parser)
@@ -60,6 +62,10 @@ def _add_card(parser: argparse.ArgumentParser) -> None:
     _add_choices_of_plan(parser)
     _add_at_hand(parser)
     _add_places(parser)
+    _add_open(parser)
+    parser.add_argument(
+        "--watch", action="store_true", help="make it again whenever a file that it is made from is saved, until Ctrl-C"
+    )
     _add_quiet(parser)
 
 
@@ -89,6 +95,7 @@ def _add_binder(parser: argparse.ArgumentParser) -> None:
         help="the binder as it was: print new and changed leaves only, and a slip that says where they go",
     )
     parser.add_argument("--jobs", type=_whole_number, default=0, help="how many processes draw cards (one a core)")
+    _add_open(parser)
     _add_quiet(parser)
 
 
@@ -105,12 +112,14 @@ def _add_class(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--one", dest="in_one", action="store_true", help="all sheets in one file")
     parser.add_argument("--out", type=Path, help="a folder, or one .pdf with --one (out)")
+    _add_open(parser)
     _add_quiet(parser)
 
 
 def _add_plan(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("pattern", metavar="PATTERN", help="what to reckon")
     parser.add_argument("--json", action="store_true", help="for programs: millimetres, grams, counts")
+    _add_places(parser)
     _add_view(parser)
     _add_choices_of_plan(parser)
 
@@ -131,6 +140,7 @@ def _add_rescue(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", action="store_true", help="for programs: millimetres, counts")
     parser.add_argument("--out", type=Path, metavar="FILE.pdf", help="a slip of the end to write (the terminal)")
     parser.add_argument("--paper", help="one of the slip's papers (its first)")
+    _add_places(parser)
     _add_view(parser)
     _add_choices_of_plan(parser)
 
@@ -219,7 +229,7 @@ def _add_places(parser: argparse.ArgumentParser) -> None:
 
 
 def _add_choices_of_plan(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--loom", help="the loom to thread (the smallest at hand that holds the pattern)")
+    parser.add_argument("--loom", help="the loom to thread, or any (the smallest at hand that holds the pattern)")
     parser.add_argument("--pegs", help="where to wind the warp (the place at hand that suits it best)")
     parser.add_argument(
         "--warp",
@@ -228,6 +238,10 @@ def _add_choices_of_plan(parser: argparse.ArgumentParser) -> None:
         help='a warp that is given, such as "3 yd" or "2.5 m"',
     )
     parser.add_argument("--units", choices=("metric", "us"), help="which to print first; the other follows")
+
+
+def _add_open(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--open", action="store_true", help="open what is made, as if you had clicked it twice")
 
 
 def _add_quiet(parser: argparse.ArgumentParser) -> None:

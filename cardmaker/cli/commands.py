@@ -8,9 +8,12 @@ from __future__ import annotations
 import argparse
 import gc
 from collections.abc import Callable, Sequence
+from functools import partial
+from pathlib import Path
 from typing import TYPE_CHECKING, Final, TypeVar
 
 from cardmaker.cli.streams import print_above_bar, print_error
+from cardmaker.cli.told_errors import DONE, PROBLEMS
 from cardmaker.jobs.file_lookup import WrongUsage
 from cardmaker.model.problems import on_one_line
 
@@ -18,24 +21,45 @@ if TYPE_CHECKING:
     from cardmaker.wording.formatters import Units
 
 _OFTEN: Final = 5_000  # new objects between two looks for garbage, where a thousand cards are drawn: memory before time
-DONE, PROBLEMS, USAGE, INTERRUPTED = 0, 1, 2, 130
 
 R = TypeVar("R")
 
 
 def run_card(options: argparse.Namespace) -> int:
-    """``cardmaker card``: every pattern that can be made is made; the problems of the others are told."""
+    """``cardmaker card``: once, or at every save."""
+    if not options.watch:
+        return _make_cards(options)
+    from cardmaker.cli.watching import keep_making
+
+    def make() -> int:
+        status = _make_cards(options)
+        options.open &= status != DONE  # once: what is open shows the new one, or is asked to by hand
+        return status
+
+    layouts = (options.layout or "").split(",")
+    named = [options.layout, *layouts, options.loom, options.pegs, *(options.looms or ()), *(options.places or ())]
+    return keep_making(make, partial(_report, options), options.patterns, [name for name in named if name])
+
+
+def _make_cards(options: argparse.Namespace) -> int:
+    """Every pattern that can be made is made; the problems of the others are told."""
     from cardmaker.jobs.card_making import Card, CardRequest, write_cards
+    from cardmaker.wording.layout_words import cards_written
 
     status = DONE
+    made: dict[Path, str] = {}
     with write_cards(_request(CardRequest, options)) as cards:
         for target, card in cards:
             if isinstance(card, Card):
+                made[target] = card.pattern
                 _report(options, f"{target}  ({card.description})", *_on_back(card.on_back), *_left_out(card.left_out))
                 continue
             for problem in card:
                 print_above_bar(str(problem))
             status = status if all(problem.is_note for problem in card) else PROBLEMS
+    if len(made) > (patterns := len({*made.values()})):
+        _report(options, cards_written(len(made), patterns))
+    _open(options, [*made])
     return status
 
 
@@ -55,6 +79,7 @@ def run_binder(options: argparse.Namespace) -> int:
     if binder.change:
         size = f"{binder.change}: {plural(binder.pages, 'page')} with the slip"
     _report(options, f"{target}  ({size})", *_left_out(binder.left_out))
+    _open(options, [target])
     return PROBLEMS if binder.problems else DONE
 
 
@@ -67,6 +92,7 @@ def run_class(options: argparse.Namespace) -> int:
     _report(options, *(f"{target}  ({plural(pages, 'page')})" for target, pages in files.items()))
     for panels in left_out:
         _report(options, *_left_out([panels]))
+    _open(options, [*files])
     return DONE
 
 
@@ -225,6 +251,15 @@ def _report(options: argparse.Namespace, *lines: str) -> None:
     if not options.quiet:
         for line in lines:
             print(on_one_line(line))
+
+
+def _open(options: argparse.Namespace, files: Sequence[Path]) -> None:
+    """What was made is opened where that is wanted. That it could not be is told, and fails nothing."""
+    if options.open and files:
+        from cardmaker.cli.viewer import open_in_viewer
+
+        if sentence := open_in_viewer(files):
+            print_error(on_one_line(sentence))
 
 
 def _left_out(panels: Sequence[str]) -> list[str]:

@@ -30,7 +30,7 @@ class MakingCommand(NamedTuple):
     may be named by its path.
     """
 
-    name: Literal["card", "binder", "class"]
+    name: Literal["card", "binder", "class", "rescue"]
     subjects: Sequence[Carried]
     options: Mapping[str, Value | None]
     base: Path | None = None

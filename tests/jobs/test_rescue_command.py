@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import re
+import shlex
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
@@ -296,3 +298,30 @@ def test_her_settings_hold_for_it(capsys: Said) -> None:
     assert " in (" in out
     assert "1 from the left edge" in run(["three-paths", "--end", "1", "--hand", "right"], capsys)[1]
     assert run(["three-paths", "--end", "1", "--out", "x.pdf"], capsys)[1] == "x.pdf  (Middle box, a6, end 1)\n"
+
+
+# The slip tells what makes it again
+
+
+@pytest.mark.parametrize(
+    "options",
+    [
+        "--end 17",
+        "--stripe 3 --in-stripe 2 --edge right --woven 1/2 --hand left --from behind --units us",
+        "--end 4 --turns-left 6 --loom broad-paddle --pegs yard-board --paper a6 --warp 3yd",
+    ],
+)
+def test_a_slip_is_made_again_by_what_restore_tells(
+    options: str, capsys: Said, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """In another folder, under settings of its own."""
+    assert run(["three-paths", *options.split(), "--out", "slip.pdf"], capsys)[0] == 0
+    slip = Path("slip.pdf").resolve()
+    elsewhere = tmp_path / "elsewhere"
+    elsewhere.mkdir()
+    monkeypatch.chdir(elsewhere)
+    Path("cardmaker.yaml").write_text("loom: treadle-pair\nunits: us\npaper: a4\nhand: left\nfrom: behind\n", "utf-8")
+    assert run_command_line(["restore", str(slip)]) == 0
+    (command,) = re.findall(r"^The same again: cardmaker (.*)$", capsys.readouterr().out, re.MULTILINE)
+    assert run_command_line(shlex.split(command)) == 0
+    assert Path("again/slip.pdf").read_bytes() == slip.read_bytes()
