@@ -11,11 +11,17 @@ from cardmaker.wording.phrases import listed
 Needed = Mapping[str, str]  # what each option and each word in capitals is for
 
 
-def given_twice(option: str, first: str, second: str, *, takes_many: bool) -> str:
-    """That an option of one value has two, of which one would be passed over."""
-    if takes_many:
-        return f"{option} is given twice. Name all behind one: {option} {first} {second}."
+def given_twice(option: str, first: str, second: str, between: str) -> str:
+    """That an option has two values, of which one would be passed over; ``between`` stands between several of them,
+    where it takes several."""
+    if between and first != second:
+        return f"{option} is given twice. Name all behind one: {option} {first}{between}{second}."
     return f"{option} is given twice, as {first} and as {second}. Keep one."
+
+
+def comma_at_end(option: str, value: str) -> str:
+    """That a space behind a comma has parted two values of an option."""
+    return f"{option} {value} ends with a comma. Write several without a space between them: {option} {value}OTHER."
 
 
 def none_of_choices(option: str, value: str, choices: Sequence[str], near: str) -> str:

@@ -10,7 +10,7 @@ import pikepdf
 import pytest
 
 from cardmaker.cli.command_line import run_command_line
-from cardmaker.cli.commands import DONE, PROBLEMS, USAGE
+from cardmaker.cli.told_errors import DONE, PROBLEMS, USAGE
 from tests.helpers.places import ROOT
 
 Said = pytest.CaptureFixture[str]
@@ -22,6 +22,10 @@ warp: [3 blue, 9 white, 3 blue]
 """
 LOOM: Final = "title: Kitchen box\nkind: one heddle\nslots: 12\nholes: 11\nwaste: 20 in\n"
 
+LAYOUT_NEEDED: Final = (
+    "--layout needs a word after it: the card layout (record); several, as in handout,record, for a card of each; "
+    "or all. {help}"
+)
 # What is typed behind "cardmaker", and what is said; "See: cardmaker … --help" follows it where {help} stands.
 USAGE_SLIPS: Final[tuple[tuple[str, str], ...]] = (
     # commands
@@ -37,7 +41,7 @@ USAGE_SLIPS: Final[tuple[tuple[str, str], ...]] = (
     ("card gate-band --layuot record", "'card' has no option --layuot. Did you mean --layout? {help}"),
     ("card gate-band -layout record", "'card' has no option -layout. Did you mean --layout? {help}"),
     ("card gate-band --Layout record", "'card' has no option --Layout. Did you mean --layout? {help}"),
-    ("card gate-band -o x.pdf", "'card' has no option -o. Did you mean --out? {help}"),
+    ("card gate-band -o x.pdf", "'card' has no option -o. Did you mean --open or --out? {help}"),
     ("card gate-band —layout record",
      "An option begins with two plain hyphens: write --layout, not —layout. {help}"),
     ("card gate-band –paper a4", "An option begins with two plain hyphens: write --paper, not –paper. {help}"),
@@ -45,27 +49,31 @@ USAGE_SLIPS: Final[tuple[tuple[str, str], ...]] = (
      "An option begins with two plain hyphens: write --layout, not /layout. {help}"),
     ("card gate-band layout=record",
      "An option begins with two plain hyphens: write --layout record, not layout=record. {help}"),
-    ("card gate-band --layout", "--layout needs a word after it: the card layout (record). {help}"),
-    ("card gate-band --layout=", "--layout needs a word after it: the card layout (record). {help}"),
-    ("card gate-band --layout = record", "--layout needs a word after it: the card layout (record). {help}"),
-    ("card gate-band --layout --paper a4", "--layout needs a word after it: the card layout (record). {help}"),
+    ("card gate-band --layout", LAYOUT_NEEDED),
+    ("card gate-band --layout=", LAYOUT_NEEDED),
+    ("card gate-band --layout = record", LAYOUT_NEEDED),
+    ("card gate-band --layout --paper a4", LAYOUT_NEEDED),
     ("card gate-band --quiet=yes", "--quiet stands alone, without 'yes'. {help}"),
     ("card gate-band --l record", "--l may be --layout, --loom or --looms. Write it out. {help}"),
     ("rescue gate-band --end 2 --woven 1/2 --turns-left 3",
      "--turns-left and --woven do not go together. Keep one of them. {help}"),
     # an option twice
     ("card gate-band --layout handout --layout record",
-     "--layout is given twice, as handout and as record. Keep one. {help}"),
+     "--layout is given twice. Name all behind one: --layout handout,record. {help}"),
+    ("card gate-band --layout handout, record",
+     "--layout handout, ends with a comma. Write several without a space between them: --layout handout,OTHER. {help}"),
     ("card gate-band --layout record --layout record",
      "--layout is given twice, as record and as record. Keep one. {help}"),
     ("card gate-band --lay handout --layout record",
-     "--layout is given twice, as handout and as record. Keep one. {help}"),
+     "--layout is given twice. Name all behind one: --layout handout,record. {help}"),
     ("plan gate-band --warp 2yd --warp=3yd", "--warp is given twice, as 2yd and as 3yd. Keep one. {help}"),
     ("card gate-band --looms small-box --looms middle-box",
      "--looms is given twice. Name all behind one: --looms small-box middle-box. {help}"),
     # values
     ("plan gate-band --units imperial", "--units is not 'imperial'. Did you mean us? {help}"),
     ("plan gate-band --from back", "--from is not 'back'. Did you mean behind? {help}"),
+    ("binder gate-band --layout handout --layout record",
+     "--layout is given twice, as handout and as record. Keep one. {help}"),
     ("binder gate-band --by colour", "--by is not 'colour'. Write use, width, ends or grade. {help}"),
     ("plan gate-band --warp 3",
      "--warp: '3' has no unit. Write the two as one word or in quotes, as in 3yd or \"3 m\". {help}"),
