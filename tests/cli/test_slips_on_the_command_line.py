@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import shlex
+import time
+import tracemalloc
 from pathlib import Path
 from typing import Final
 
@@ -253,3 +255,21 @@ def test_no_shipped_pattern_is_without_a_loom(capsys: Said, monkeypatch: pytest.
     Path("layouts/looms/kitchen-box.yaml").unlink()
     names = " ".join(sorted(path.stem for path in (ROOT / "patterns").glob("t*.yaml")))
     assert run(f"check {names}", capsys)[2] == ""
+
+
+def test_a_huge_file_is_refused_by_its_size_and_not_read(capsys: Said) -> None:
+    """Three gigabytes that hold nothing: to read them would take all of this computer's memory."""
+    huge = Path("patterns/huge.yaml")
+    with huge.open("wb") as stream:
+        stream.truncate(3 << 30)
+    message = "this file is larger than 1 MiB, more than any pattern, loom, pegs or card layout needs."
+    told = f"patterns/huge.yaml:1:1: {message} Name the file that you typed.\n"
+    begin = time.process_time()
+    tracemalloc.start()
+    try:
+        for asked in ("check patterns/huge.yaml", "check huge", "card huge", "plan huge"):
+            assert run(asked, capsys) == (PROBLEMS, "", told)
+        assert tracemalloc.get_traced_memory()[1] < 32 << 20
+    finally:
+        tracemalloc.stop()
+    assert time.process_time() - begin < 10
