@@ -13,10 +13,12 @@ from pathlib import Path
 from typing import Final
 
 import pytest
+import yaml
 
 from cardmaker.jobs.loading import pattern_with_problems
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.problems import ProblemsFound
+from cardmaker.reading import nodes
 from cardmaker.reading.loom_file import parse_loom
 from cardmaker.reading.settings_file import parse_settings
 
@@ -404,6 +406,14 @@ def said_of(parse: Callable[[], object]) -> str:
     with pytest.raises(ProblemsFound) as found:
         parse()
     return "\n".join(str(problem).removeprefix(f"{problem.file}:") for problem in found.value.problems)
+
+
+@pytest.mark.parametrize(("instead_of", "typed", "told"), [pytest.param(*slip[1:], id=slip[0]) for slip in SLIPS])
+def test_the_slower_reader_leads_to_the_same_words(
+    instead_of: str, typed: str, told: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(nodes, "_LOADER", yaml.SafeLoader)
+    assert read(FILE.replace(instead_of, typed, 1), tmp_path)[1] == told
 
 
 @pytest.mark.parametrize("told", ALL_TOLD.values(), ids=ALL_TOLD.keys())
