@@ -320,9 +320,13 @@ def _drafts(plan: Plan, pages: Sequence[Page]) -> list[Draft]:
 
     drafts = [draft_of(page) for page in pages]
     if missing := dict.fromkeys(sign for draft in drafts for sign, _ in draft.missing):
+        from cardmaker.jobs.pattern_letters import key_with_sign
         from cardmaker.jobs.typeface_check import unprintable
 
-        raise ProblemsFound(unprintable(sign, plan.pattern.places, (), "The card's") for sign in missing)
+        pattern = plan.pattern
+        raise ProblemsFound(
+            unprintable(sign, pattern.places, key_with_sign(pattern, sign), "The card's") for sign in missing
+        )
     return drafts
 
 

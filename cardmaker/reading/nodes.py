@@ -20,7 +20,6 @@ from cardmaker.reading.source_text import sign_in_words, unwelcome_sign, word_of
 DEEPEST: Final = 20
 MOST_NODES: Final = 20_000
 _LOADER: Final = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-_LONGEST_STRIPES: Final = 5000  # signs of a file that may be stripes alone
 _LOST_NUMBER: Final = re.compile(r"[ \t]+(#[0-9][^\s]*)")
 _OPENING: Final = frozenset("“”„‟‘’‚‛")
 
@@ -257,9 +256,12 @@ def tree_of(text: str, file: str) -> Tree:
         raise ProblemsFound(builder.problems)
     root = builder.root
     if not isinstance(root, Keys):
-        raise ProblemsFound(
-            [Problem(file, Place() if root is None or _is_blank(root) else root.place, "", *_not_keys(root, text))]
-        )
+        from cardmaker.reading.no_keys import words_of_no_keys
+
+        is_blank = root is None or _is_blank(root)
+        place = Place() if root is None or is_blank else root.place
+        found = "nothing" if root is None else "blank" if is_blank else "list" if isinstance(root, Items) else "text"
+        raise ProblemsFound([Problem(file, place, "", *words_of_no_keys(found, text))])
     return Tree(
         root, builder.keys, builder.values, tuple(builder.problems), frozenset(builder.wrong), builder.continued
     )
@@ -286,25 +288,3 @@ def _is_curly_quoted(text: str) -> bool:
 def _is_blank(root: Node) -> bool:
     """Whether nothing was written: the parser puts such a top behind the last line, where no editor can go."""
     return isinstance(root, Scalar) and root.plain and not root.text
-
-
-def _not_keys(root: Node | None, text: str) -> tuple[str, str]:
-    """What to say of a file whose top is not keys with values."""
-    remedy = "Begin with a line such as title: Three Paths."
-    if text.strip() and root is not None and not _is_blank(root) and _are_stripes(text):
-        return "these are stripes alone.", 'To make a pattern file of them: cardmaker new "Its title" --stripes FILE'
-    if root is None or _is_blank(root):
-        message = "there are no keys in this file." if root else "there is nothing in this file but comments."
-        return (message if text.strip() else "this file is empty."), remedy
-    if isinstance(root, Items):
-        return "this file is a list; it should be keys with values.", remedy
-    return "this file is one piece of text; it should be keys with values.", remedy
-
-
-def _are_stripes(text: str) -> bool:
-    from cardmaker.reading.stripe_text import stripes_of_text
-
-    try:
-        return len(text) < _LONGEST_STRIPES and bool(stripes_of_text(text))
-    except ValueError:
-        return False
