@@ -159,6 +159,9 @@ def _add_new(parser: argparse.ArgumentParser) -> None:
         "saved as CSV, or - for standard input",
     )
     parser.add_argument(
+        "--form", type=Path, metavar="FILLED.pdf", help="a form that cardmaker form has made and somebody has filled in"
+    )
+    parser.add_argument(
         "--kind",
         choices=("pattern", "loom", "yarn", "class"),
         default="pattern",
@@ -196,6 +199,14 @@ def _add_list(parser: argparse.ArgumentParser) -> None:
         metavar="KIND",
         help="one kind alone, such as yarns or looms",
     )
+
+
+def _add_form(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--paper", choices=("letter", "a4"), help="what to print on (as cardmaker.yaml says)")
+    parser.add_argument("--units", choices=("metric", "us"), help="for its examples (as cardmaker.yaml says)")
+    parser.add_argument("--out", type=Path, help="a folder, or the .pdf to write (out/tape-form.pdf)")
+    _add_open(parser)
+    _add_quiet(parser)
 
 
 def _add_resize(parser: argparse.ArgumentParser) -> None:
@@ -362,6 +373,7 @@ _COMMANDS: Final[dict[str, _Command]] = {
         _add_measured,
         "Keep what came off the loom, so that the next cards reckon with it.",
     ),
+    "form": (commands.run_form, _add_form, "Make a form to record a tape, on a screen or with a pencil."),
     "resize": (
         commands.run_resize,
         _add_resize,
