@@ -206,7 +206,7 @@ def _as_colour_of(text: str, yarn: YarnRequest, others: Sequence[YarnRequest]) -
     colour = as_colour(text)
     for other in others:
         if yarn.file and (other.file, other.colour.casefold()) == (yarn.file, colour.casefold()):
-            raise ValueError(question_words.same_colour(other.name, yarn.file))
+            raise ValueError(question_words.one_file_one_colour(other.name, yarn.file))
     return colour
 
 

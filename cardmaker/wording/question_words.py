@@ -198,7 +198,7 @@ def no_colour(text: str) -> str:
     return f"'{text}' is no colour that is known here. Write {known}, or # and six signs, as in #2F4A7D."
 
 
-def same_colour(other: str, file: str) -> str:
+def one_file_one_colour(other: str, file: str) -> str:
     return f"{other} is of {file} too, and of that colour: two yarns of one file need two colours, or one name."
 
 
