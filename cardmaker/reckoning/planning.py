@@ -15,8 +15,7 @@ from cardmaker.model.problems import Refusal
 from cardmaker.model.units import QUARTER_YARD
 from cardmaker.reckoning.advice import Facts, notes
 from cardmaker.reckoning.amounts.lengths import warp_lengths
-from cardmaker.reckoning.amounts.measured_tapes import learned_figures
-from cardmaker.reckoning.amounts.shelf_figures import as_measured, measured_on, yarn_figures
+from cardmaker.reckoning.amounts.measured_tapes import NO_YARN_FIGURES, learned_figures
 from cardmaker.reckoning.amounts.weave_geometry import usual_take_up
 from cardmaker.reckoning.amounts.weft import usual_picks, weft_needed, weft_yarn
 from cardmaker.reckoning.amounts.width import tape_width
@@ -55,11 +54,16 @@ def make_plan(
     and without ``with_shuttle`` either for the shuttle. ``wind_step`` is what the warp to wind is rounded up to.
     ``with_second_yarns`` all is reckoned again in each of them. Raises Refusal.
     """
-    pattern, yarns = as_measured(pattern, loom), end_yarns(pattern)
+    yarns, is_taught = end_yarns(pattern), loom.measured_waste or any(yarn.shelf for yarn in pattern.yarns)
+    of_yarns = NO_YARN_FIGURES
+    if is_taught:  # few yarns have a file
+        from cardmaker.reckoning.amounts.shelf_figures import as_measured, measured_on, yarn_figures
+
+        pattern = as_measured(pattern, loom)
+        of_yarns = yarn_figures(pattern, loom, yarns, weft_yarn(pattern, yarns))
     placement = _placement(pattern, yarns, loom, at_hand)
     stripes = runs(yarns)
     learned = learned_figures(pattern, loom, len(yarns))
-    of_yarns = yarn_figures(pattern, loom, yarns, weft_yarn(pattern, yarns))
     width = tape_width(pattern, yarns, learned)
     picks_per_inch, _ = usual_picks(pattern, width, learned, of_yarns)
     take_up = usual_take_up(pattern, yarns, weft_yarn(pattern, yarns), picks_per_inch)
@@ -137,7 +141,7 @@ def make_plan(
         second=_in_second_yarns(pattern, loom, warp_mm, wind_step) if with_second_yarns else (),
         learned_from=learned.dates if learned else (),
         learned_on=learned.date_of if learned else (),
-        measured_on=measured_on(pattern, loom, learned, of_yarns, lengths, width, weft),
+        measured_on=measured_on(pattern, loom, learned, of_yarns, lengths, width, weft) if is_taught else (),
     )
 
 

@@ -18,9 +18,8 @@ from cardmaker.model.plan import Lengths
 from cardmaker.model.problems import Refusal
 from cardmaker.model.units import QUARTER_YARD, inches, rounded_up
 from cardmaker.reckoning.amounts.allowances import front_share, shrinkage, waste
-from cardmaker.reckoning.amounts.measured_tapes import Learned
+from cardmaker.reckoning.amounts.measured_tapes import NO_YARN_FIGURES, Learned, YarnFigures
 from cardmaker.reckoning.amounts.pieces import planned_pieces
-from cardmaker.reckoning.amounts.shelf_figures import NO_YARN_FIGURES, YarnFigures
 from cardmaker.reckoning.amounts.weave_geometry import TAKE_UP_OF_TAPES
 from cardmaker.reckoning.amounts.yarn_thickness import Range
 

@@ -13,7 +13,7 @@ from math import floor
 from typing import Final
 
 from cardmaker.model.loom import Loom
-from cardmaker.model.pattern import Measurement, Pattern
+from cardmaker.model.pattern import Measurement, Pattern, YarnMeasurement
 from cardmaker.model.problems import Refusal
 from cardmaker.model.record_class import record
 from cardmaker.model.units import inches
@@ -37,6 +37,17 @@ class Learned:
     picks_per_inch: Fraction | None = None
     waste_mm: Fraction | None = None
     date_of: tuple[tuple[str, str], ...] = ()
+
+
+@record
+class YarnFigures:
+    """The records of the yarns' files that a tape reckons with; None where there is none that it may."""
+
+    take_up: YarnMeasurement | None = None
+    picks_per_inch: YarnMeasurement | None = None
+
+
+NO_YARN_FIGURES: Final = YarnFigures()
 
 
 def age_of_record(date: str, index: int) -> tuple[str, int]:

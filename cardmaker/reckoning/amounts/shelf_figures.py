@@ -12,21 +12,16 @@ from collections.abc import Iterable, Sequence
 from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern, Yarn, YarnMeasurement
 from cardmaker.model.plan import Lengths, MeasuredOn, Weft, Width
-from cardmaker.model.record_class import record, replace
-from cardmaker.reckoning.amounts.measured_tapes import Learned, age_of_record, is_loom_named
+from cardmaker.model.record_class import replace
+from cardmaker.reckoning.amounts.measured_tapes import (
+    NO_YARN_FIGURES,
+    Learned,
+    YarnFigures,
+    age_of_record,
+    is_loom_named,
+)
 from cardmaker.reckoning.amounts.other_yarns import are_one_yarn
 from cardmaker.reckoning.stripes.stripe_counts import end_yarns
-
-
-@record
-class YarnFigures:
-    """The records of the yarns' files that a tape reckons with; None where there is none that it may."""
-
-    take_up: YarnMeasurement | None = None
-    picks_per_inch: YarnMeasurement | None = None
-
-
-NO_YARN_FIGURES = YarnFigures()
 
 
 def yarn_figures(pattern: Pattern, loom: Loom, warp_yarns: Sequence[str], weft_yarn: str) -> YarnFigures:

@@ -16,8 +16,7 @@ from typing import Final, Literal
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Lengths, Weft, Width
 from cardmaker.model.units import MM_PER_INCH, inches
-from cardmaker.reckoning.amounts.measured_tapes import Learned, latest
-from cardmaker.reckoning.amounts.shelf_figures import NO_YARN_FIGURES, YarnFigures
+from cardmaker.reckoning.amounts.measured_tapes import NO_YARN_FIGURES, Learned, YarnFigures, latest
 
 Picks = tuple[Fraction, Literal["pattern", "measured", "default"]]  # to the inch, and what that rests on
 
