@@ -232,7 +232,7 @@ def learned_figure_names(plan: Plan) -> list[LearnedFigure]:
 
 RESULTS: Final = "What came off the loom"
 RESULT_BLANKS: Final = ("date", "loom", "warp", "tape", "width", "picks per inch", "leftover", "note")
-RECKONS_WITH_IT: Final = "type it into the file, and the next card reckons with it"
+RECKONS_WITH_IT: Final = "run cardmaker measured, and the next card reckons with it"
 RESULTS_TABLE_ALT_TEXT: Final = (
     f"A table to fill in for one tape after the other, with columns named like a measured record in the file: "
     f"{listed(RESULT_BLANKS)}."
