@@ -44,6 +44,7 @@ FACTS: Final = {
     "both heddles": "finer points of threading",
     "shed": "which shed comes next",
     "begin": "how to begin",
+    "closeness": "how close it is beaten",
     "tick": "to tick each total",
     "underlined": "what the line under a box to tick means",
     "last shed": "how to find the shed again",

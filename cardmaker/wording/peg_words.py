@@ -159,7 +159,8 @@ def _sides(passed: Sequence[PassedPeg], pegs: PegPlan) -> str:
     return listed([f"{peg_name(peg.name, pegs)} on its {peg.bend}" for peg in passed])
 
 
-SAME_WAY: Final = ("then the same way", "the same way", "same way")  # beside the way back, where it is drawn no further
+# Beside the way back, where it is drawn no further, the fullest first.
+SAME_WAY: Final = ("then the same way", "the same way", "same way", "back the same", "the same")
 
 
 def sides_at_cross(pegs: PegPlan, above: Sequence[bool], *, any_way: bool = False) -> str:
