@@ -7,6 +7,7 @@ from itertools import product
 from math import inf
 from typing import Final
 
+from cardmaker.card.panels.small_cross import beside_small_cross, draw_small_cross, small_cross_height
 from cardmaker.card.panels.walk_drawing import WalkDrawing, measured_walk
 from cardmaker.card.panels.walk_ticks import ticks_not_drawn, walk_tick_box
 from cardmaker.card.paragraphs import Paragraph
@@ -21,9 +22,10 @@ from cardmaker.model.record_class import record
 from cardmaker.wording import peg_words, stripe_words, walk_words, winding_words
 from cardmaker.wording.step_words import WIND
 
-ABOVE_FINER: Final = 0.9  # mm
+ABOVE_FINER: Final = 1.3  # mm
 ABOVE_FINISH: Final = 1.8  # mm
 BESIDE_CROSS: Final = 2.4  # mm
+NAMES: Final = peg_words.ODD_AND_EVEN[0]  # of the ends at the cross of a card with many words
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
@@ -73,31 +75,42 @@ def _picture(sheet: Sheet, drawing: WalkDrawing | None) -> Part:
 def finish_parts(sheet: Sheet, width: float, *, drawn: bool, begins_at_home: bool = False) -> list[Part]:
     """Where it finishes; and how balls are carried or bundles made, which no walk tells; ``drawn`` under one, whose
     heading may tell where balls begin."""
-    plan, size = sheet.plan, sheet.sizes.body
+    plan = sheet.plan
     if sheet.brief:
         is_tersest = sheet.is_tersest
         ways = walk_words.ways_in_brief(plan, drawn=drawn, begins_at_home=begins_at_home, is_tersest=is_tersest)
         decides = [] if is_tersest else winding_words.number_decides_in_brief(plan)  # its picture names the ends
         ways = [[*way, told] for told in decides for way in ways] or ways
         return [_finish_in_brief(sheet, width, ways)]
+    return [_finish_in_full(sheet, width, drawn=drawn)]
+
+
+def _finish_in_full(sheet: Sheet, width: float, *, drawn: bool) -> Part:
+    """Where it finishes, what to do at a change, and that the ends are counted at the cross, beside its picture; and
+    where balls are mistaken there, which end goes where, if it takes no line of its own. Where the picture has no room,
+    words tell how the cross is made."""
+    plan = sheet.plan
+    ways = _ways_in_full(sheet, walk_words.count_at_cross(plan), drawn=drawn)
+    choices = [_Beside(_set_beside(sheet, way, width, beside_small_cross(sheet, NAMES)), NAMES) for way in ways]
+    if not any(each.lines for each in choices):
+        in_words = _ways_in_full(sheet, walk_words.cross_and_count(plan), drawn=drawn)
+        choices = [_Beside(_set_beside(sheet, way, width, ())) for way in in_words]
     facts = ("finish", *(("change",) if plan.winding.changes else ()), "cross reminder")
-    told = _finish_in_full(sheet, width, drawn=drawn)
-    return [words_part(sheet, width, told, size, above=ABOVE_FINISH, facts=facts)]
+    return _beside_cross(sheet, min(choices, key=lambda each: each.line_counts), facts)
 
 
-def _finish_in_full(sheet: Sheet, width: float, *, drawn: bool) -> list[Paragraph]:
-    """Where it finishes and, behind it where that has room, else below it, what to do at a change; then the cross, and
-    that the ends are counted there. On a crowded card the change is told in the fewest words."""
-    plan, size = sheet.plan, sheet.sizes.body
-    finish, cross = Span(walk_words.trips(plan), Face.SANS_SEMIBOLD), [Span(walk_words.cross_and_count(plan))]
+def _ways_in_full(sheet: Sheet, at_cross: str, *, drawn: bool) -> list[list[Paragraph]]:
+    """The paragraphs with what is said of the cross, the fullest first."""
+    plan = sheet.plan
+    finish, count = Span(walk_words.trips(plan), Face.SANS_SEMIBOLD), Span(at_cross)
     if plan.winding.method != "order":
-        return [[finish], cross, [Span(walk_words.method(plan, drawn=drawn))]]
-    tries = [Span(words) for words in walk_words.at_a_change(plan)]
-    if not tries:
-        return [[finish], cross]
-    if fits := next((each for each in tries if len(sheet.lines([finish, each], size, width)) == 1), None):
-        return [[finish, fits], cross]
-    return [[finish, tries[-1]], cross] if sheet.is_crowded else [[finish], [tries[0]], cross]
+        method = Span(walk_words.method(plan, drawn=drawn))
+        decides = winding_words.number_decides_in_brief(plan)
+        told = [*([Span(words), count, method] for words in decides), [count, method]]
+        return [*([[finish], each] for each in told), *([[finish, *each]] for each in told)]
+    changes = [[Span(words)] for words in walk_words.at_a_change(plan)] or [[]]
+    apart = [[[finish], [*change, count]] for change in changes]
+    return [*apart, *([[finish, *change, count]] for change in changes)]
 
 
 def _finish_in_brief(sheet: Sheet, width: float, ways: Sequence[Sequence[str]]) -> Part:
@@ -107,8 +120,6 @@ def _finish_in_brief(sheet: Sheet, width: float, ways: Sequence[Sequence[str]]) 
 
     See :func:`_paragraphs` for which of them follow each other.
     """
-    from cardmaker.card.panels.small_cross import beside_small_cross  # which a record does not draw
-
     trips, crosses = walk_words.trips_in_a_line(sheet.plan), walk_words.cross_in_brief()
     finishes = trips[-1:] if sheet.is_crowded else trips
     choices: list[_Beside] = []
@@ -165,8 +176,6 @@ def _line_width(sheet: Sheet, line: SetLine) -> float:
 
 def _beside_cross(sheet: Sheet, beside: _Beside, facts: tuple[str, ...]) -> Part:
     """The lines and, at the right of the first two, the cross as a picture."""
-    from cardmaker.card.panels.small_cross import draw_small_cross, small_cross_height
-
     size, lines, names = sheet.sizes.body, beside.lines, beside.names
     height = text_height(max(len(lines), 2) if names else len(lines), size)
 
