@@ -28,8 +28,9 @@ _CROSS: Final = (
 )
 CROSS_MADE: Final = (
     "Cross: odd ends below A, above B; even ends above A, below B.",
-    "Cross: odd ends below A, above B; even the other way.",
-    "Cross: odd ends below A, even below B.",
+    "Cross: odd ends below A (by home), even below B.",
+    "Cross: odd below A (by home), even below B.",
+    "Cross: odd below A (by home), even B.",
 )  # the same between the pegs of a board, the fullest first
 # What the dots and the dotted lines of the walk are, the fullest first.
 _IS: Final = f"{NO_BREAK}={NO_BREAK}"

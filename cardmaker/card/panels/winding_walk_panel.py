@@ -7,7 +7,12 @@ from itertools import product
 from math import inf
 from typing import Final
 
-from cardmaker.card.panels.small_cross import beside_small_cross, draw_small_cross, small_cross_height
+from cardmaker.card.panels.small_cross import (
+    beside_small_cross,
+    draw_small_cross,
+    lines_beside,
+    small_cross_height,
+)
 from cardmaker.card.panels.walk_drawing import WalkDrawing, measured_walk
 from cardmaker.card.panels.walk_ticks import ticks_not_drawn, walk_tick_box
 from cardmaker.card.paragraphs import Paragraph
@@ -24,7 +29,6 @@ from cardmaker.wording.step_words import WIND
 
 ABOVE_FINER: Final = 1.3  # mm
 ABOVE_FINISH: Final = 1.8  # mm
-BESIDE_CROSS: Final = 2.4  # mm
 NAMES: Final = peg_words.ODD_AND_EVEN[0]  # of the ends at the cross of a card with many words
 
 
@@ -91,10 +95,10 @@ def _finish_in_full(sheet: Sheet, width: float, *, drawn: bool) -> Part:
     words tell how the cross is made."""
     plan = sheet.plan
     ways = _ways_in_full(sheet, walk_words.count_at_cross(plan), drawn=drawn)
-    choices = [_Beside(_set_beside(sheet, way, width, beside_small_cross(sheet, NAMES)), NAMES) for way in ways]
+    choices = [_Beside(lines_beside(sheet, way, width, beside_small_cross(sheet, NAMES)), NAMES) for way in ways]
     if not any(each.lines for each in choices):
         in_words = _ways_in_full(sheet, walk_words.cross_and_count(plan), drawn=drawn)
-        choices = [_Beside(_set_beside(sheet, way, width, ())) for way in in_words]
+        choices = [_Beside(lines_beside(sheet, way, width, ())) for way in in_words]
     facts = ("finish", *(("change",) if plan.winding.changes else ()), "cross reminder")
     return _beside_cross(sheet, min(choices, key=lambda each: each.line_counts), facts)
 
@@ -126,10 +130,10 @@ def _finish_in_brief(sheet: Sheet, width: float, ways: Sequence[Sequence[str]]) 
     every = peg_words.ODD_AND_EVEN if sheet.is_tersest else peg_words.ODD_AND_EVEN[:-1]
     for finish, names, way in product(finishes, every, ways):
         taken = beside_small_cross(sheet, names)
-        choices.append(_Beside(_set_beside(sheet, _paragraphs(sheet, finish, way), width, taken), names))
+        choices.append(_Beside(lines_beside(sheet, _paragraphs(sheet, finish, way), width, taken), names))
     if not any(each.lines for each in choices):
         told = (_paragraphs(sheet, trips[-1], [cross, *way]) for cross, way in product(crosses, ways))
-        choices += [_Beside(_set_beside(sheet, each, width, ())) for each in told]
+        choices += [_Beside(lines_beside(sheet, each, width, ())) for each in told]
     facts = ("finish", *(("change",) if ways[0] else ()), "cross reminder")
     return _beside_cross(sheet, min(choices, key=lambda each: each.line_counts), facts)
 
@@ -153,25 +157,6 @@ def _paragraphs(sheet: Sheet, finish: str, told: Sequence[str]) -> list[Paragrap
     crowded card, in one paragraph."""
     first, rest = Span(finish, Face.SANS_SEMIBOLD), [Span(each) for each in told]
     return [[first, *rest]] if sheet.is_crowded or len(rest) > 1 else [[first], *([each] for each in rest)]
-
-
-def _set_beside(sheet: Sheet, paragraphs: Sequence[Paragraph], width: float, taken: Sequence[float]) -> list[SetLine]:
-    """The lines of the paragraphs, the first ones shorter by what is ``taken`` of each; none where a word finds no room
-    there."""
-    lines: list[SetLine] = []
-    for rest in paragraphs:
-        while rest:
-            less = taken[len(lines)] + BESIDE_CROSS if len(lines) < len(taken) else 0.0
-            first, *others = sheet.lines(rest, sheet.sizes.body, width - less)
-            if less and _line_width(sheet, first) > width - less:
-                return []
-            lines.append(first)
-            rest = [span for line in others for span in line]
-    return lines
-
-
-def _line_width(sheet: Sheet, line: SetLine) -> float:
-    return sum(sheet.wide(span.text, span.face, sheet.sizes.body) for span in line)
 
 
 def _beside_cross(sheet: Sheet, beside: _Beside, facts: tuple[str, ...]) -> Part:
