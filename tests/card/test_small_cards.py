@@ -289,16 +289,28 @@ def test_what_the_letters_mean_stands_as_far_below_the_stripes_on_every_card() -
     assert len(gaps) == 1, gaps
 
 
-def test_a_visitor_reads_at_the_same_heights_on_every_card() -> None:
-    heights, sizes = set(), set()
+@pytest.mark.parametrize("stem", ["visitor", "field-folded"])
+def test_what_a_visitor_reads_stands_evenly_down_the_card(stem: str) -> None:
+    """The name, and the question at the foot, at one height on all cards; between them no hole but the same space over
+    the number, over what is known, and over the question."""
+    names, feet, sizes = set(), set(), set()
     for pattern in PATTERNS:
-        plan, composed = made(pattern, "visitor")
-        words = words_of(composed, "visitor")
-        number = next(word for word in words if word.text == str(plan.ends))
-        heights.add(round(number.y, 1))
-        sizes.add(words[0].size)
-        assert words[0].text == plan.pattern.title  # on one line
-    assert len(heights) == len(sizes) == 1
+        plan, composed = made(pattern, stem)
+        told = {name: words_of(composed, name) for name in ("visitor", "known", "question")}
+        names.add(round(told["visitor"][0].y, 1))
+        sizes.add(told["visitor"][0].size)
+        feet.add(round(max(word.y for word in told["question"]), 1))
+        assert told["visitor"][0].text == plan.pattern.title  # on one line
+        at = next(at for at, word in enumerate(told["visitor"]) if word.text == str(plan.ends))
+        parts = [told["visitor"][:at], told["visitor"][at:], told["known"], told["question"]]
+        spaces = [
+            min(word.y - cap_height(word.size) for word in lower)
+            - max(word.y + tail_depth(word.size) for word in upper)
+            for upper, lower in pairwise(parts)
+        ]
+        assert min(spaces) > 1.8, (pattern, spaces)
+        assert max(spaces) - min(spaces) < 0.9, (pattern, spaces)
+    assert len(names) == len(feet) == len(sizes) == 1, (names, feet, sizes)
 
 
 def test_the_width_stands_on_a_line_of_its_own_for_a_visitor() -> None:
