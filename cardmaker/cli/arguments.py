@@ -6,11 +6,11 @@ import argparse
 from collections.abc import Callable
 from fractions import Fraction
 from pathlib import Path
-from typing import Any, Final, Literal, NoReturn
+from typing import Final, Literal
 
 from cardmaker import __version__
 from cardmaker.cli import commands
-from cardmaker.model.problems import on_one_line
+from cardmaker.cli.usage_parser import UsageParser
 from cardmaker.model.units import length_mm, parse_number
 
 _NAMES: Final = (
@@ -23,7 +23,7 @@ _NAMES: Final = (
 
 def command_parser(command: str) -> argparse.ArgumentParser:
     """The parser of all commands, or of the one that is asked for: each takes a millisecond to make."""
-    parser = _Parser(
+    parser = UsageParser(
         prog="cardmaker",
         description="One-page pattern cards for narrow warp-faced tape, reckoned from a short text file.",
         epilog=f"{_NAMES} Try: cardmaker card three-paths",
@@ -41,42 +41,14 @@ def command_parser(command: str) -> argparse.ArgumentParser:
     return parser
 
 
-class _Parser(argparse.ArgumentParser):
-    """Repeats a wrong argument on one line."""
-
-    def error(self, message: str) -> NoReturn:
-        super().error(on_one_line(message))
-
-    def _check_value(self, action: argparse.Action, value: Any) -> None:
-        """A value among its choices; of a command that does not exist the nearest is named."""
-        if isinstance(action, argparse._SubParsersAction) and value not in action.choices:
-            from cardmaker.wording.lookup_words import no_command
-
-            self.error(no_command(value, [*action.choices]))
-        super()._check_value(action, value)
-
-    def _get_values(self, action: argparse.Action, arg_strings: list[str]) -> Any:
-        """The value of an option. ``--out=--`` would be an empty list, where one word is promised."""
-        if action.option_strings and arg_strings == ["--"]:
-            self.error(f"argument {action.option_strings[0]}: '--' is no value")
-        return super()._get_values(action, arg_strings)
-
-    def parse_known_args(self, args: Any = None, namespace: Any = None) -> tuple[Any, list[str]]:
-        """What is known among the arguments. Of an option that there is not, the nearest is named."""
-        known, extras = super().parse_known_args(args, namespace)
-        if option := next((word for word in extras if word.startswith("-") and word.strip("-")), ""):
-            from cardmaker.wording.lookup_words import no_option
-
-            self.error(no_option(self.prog.split()[-1], option, list(self._option_string_actions)))
-        return known, extras
-
-
 # The options of each command
 
 
 def _add_card(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("patterns", nargs="+", metavar="PATTERN", help="what to make cards of")
-    parser.add_argument("--layout", help="the card layout (record)")
+    parser.add_argument(
+        "--layout", help="the card layout (record); several, as in handout,record, for a card of each; or all"
+    )
     parser.add_argument("--paper", help="one of the layout's papers (its first)")
     parser.add_argument("--out", type=Path, help="a folder, or one .pdf for a single card (out)")
     _add_view(parser)
@@ -90,6 +62,10 @@ def _add_card(parser: argparse.ArgumentParser) -> None:
     _add_choices_of_plan(parser)
     _add_at_hand(parser)
     _add_places(parser)
+    _add_open(parser)
+    parser.add_argument(
+        "--watch", action="store_true", help="make it again whenever a file that it is made from is saved, until Ctrl-C"
+    )
     _add_quiet(parser)
 
 
@@ -119,6 +95,7 @@ def _add_binder(parser: argparse.ArgumentParser) -> None:
         help="the binder as it was: print new and changed leaves only, and a slip that says where they go",
     )
     parser.add_argument("--jobs", type=_whole_number, default=0, help="how many processes draw cards (one a core)")
+    _add_open(parser)
     _add_quiet(parser)
 
 
@@ -135,12 +112,14 @@ def _add_class(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--one", dest="in_one", action="store_true", help="all sheets in one file")
     parser.add_argument("--out", type=Path, help="a folder, or one .pdf with --one (out)")
+    _add_open(parser)
     _add_quiet(parser)
 
 
 def _add_plan(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("pattern", metavar="PATTERN", help="what to reckon")
     parser.add_argument("--json", action="store_true", help="for programs: millimetres, grams, counts")
+    _add_places(parser)
     _add_view(parser)
     _add_choices_of_plan(parser)
 
@@ -161,6 +140,7 @@ def _add_rescue(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", action="store_true", help="for programs: millimetres, counts")
     parser.add_argument("--out", type=Path, metavar="FILE.pdf", help="a slip of the end to write (the terminal)")
     parser.add_argument("--paper", help="one of the slip's papers (its first)")
+    _add_places(parser)
     _add_view(parser)
     _add_choices_of_plan(parser)
 
@@ -179,12 +159,23 @@ def _add_new(parser: argparse.ArgumentParser) -> None:
         "saved as CSV, or - for standard input",
     )
     parser.add_argument(
+        "--form", type=Path, metavar="FILLED.pdf", help="a form that cardmaker form has made and somebody has filled in"
+    )
+    parser.add_argument(
         "--kind",
         choices=("pattern", "loom", "class"),
         default="pattern",
         help="what to make; a loom or class is asked for",
     )
     parser.add_argument("--out", type=Path, help="the folder to write into (patterns, of your own folder)")
+
+
+def _add_form(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--paper", choices=("letter", "a4"), help="what to print on (as cardmaker.yaml says)")
+    parser.add_argument("--units", choices=("metric", "us"), help="for its examples (as cardmaker.yaml says)")
+    parser.add_argument("--out", type=Path, help="a folder, or the .pdf to write (out/tape-form.pdf)")
+    _add_open(parser)
+    _add_quiet(parser)
 
 
 def _add_resize(parser: argparse.ArgumentParser) -> None:
@@ -249,7 +240,7 @@ def _add_places(parser: argparse.ArgumentParser) -> None:
 
 
 def _add_choices_of_plan(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--loom", help="the loom to thread (the smallest at hand that holds the pattern)")
+    parser.add_argument("--loom", help="the loom to thread, or any (the smallest at hand that holds the pattern)")
     parser.add_argument("--pegs", help="where to wind the warp (the place at hand that suits it best)")
     parser.add_argument(
         "--warp",
@@ -258,6 +249,10 @@ def _add_choices_of_plan(parser: argparse.ArgumentParser) -> None:
         help='a warp that is given, such as "3 yd" or "2.5 m"',
     )
     parser.add_argument("--units", choices=("metric", "us"), help="which to print first; the other follows")
+
+
+def _add_open(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--open", action="store_true", help="open what is made, as if you had clicked it twice")
 
 
 def _add_quiet(parser: argparse.ArgumentParser) -> None:
@@ -295,6 +290,17 @@ def _share(text: str) -> Fraction:
     return share
 
 
+def _length_refusal(text: str, otherwise: str) -> str:
+    """What is wrong with a length; one without a unit may have lost it to the space before it."""
+    if "kilometre" in otherwise:
+        return otherwise
+    if text.replace(".", "").isdecimal():
+        return f"'{text}' has no unit. Write the two as one word or in quotes, as in {text}yd or \"{text} m\"."
+    from cardmaker.reading.quantity_words import length_sentence
+
+    return " ".join(length_sentence(text))
+
+
 def _length_within(refusal: str, limit: Literal["TAPE_WIDTH", "WARP"]) -> Callable[[str], Fraction]:
     """A reader of lengths that answers nothing at all with ``refusal``, and holds to the limit that files have."""
 
@@ -302,7 +308,7 @@ def _length_within(refusal: str, limit: Literal["TAPE_WIDTH", "WARP"]) -> Callab
         try:
             length = length_mm(text)
         except ValueError as error:
-            raise argparse.ArgumentTypeError(str(error)) from None
+            raise argparse.ArgumentTypeError(_length_refusal(text, str(error))) from None
         if not length:
             raise argparse.ArgumentTypeError(refusal)
         from cardmaker.reading import limits
@@ -329,6 +335,7 @@ _COMMANDS: Final[dict[str, _Command]] = {
     "check": (commands.run_check, _add_check, "Tell every problem of every file, with line and column."),
     "begin": (commands.run_begin, lambda _: None, "Make this folder yours: your loom, units, paper, a first pattern."),
     "new": (commands.run_new, _add_new, "Write a commented pattern, loom or class file to start from."),
+    "form": (commands.run_form, _add_form, "Make a form to record a tape, on a screen or with a pencil."),
     "resize": (
         commands.run_resize,
         _add_resize,

@@ -12,10 +12,8 @@ from contextlib import contextmanager
 from typing import Final, NoReturn
 
 from cardmaker.cli.arguments import command_parser
-from cardmaker.cli.commands import DONE, INTERRUPTED, PROBLEMS, USAGE
 from cardmaker.cli.streams import discard_output, finish_streams, open_streams, print_error
-from cardmaker.jobs.file_lookup import WrongUsage
-from cardmaker.model.problems import ProblemsFound, on_one_line
+from cardmaker.cli.told_errors import DONE, INTERRUPTED, PROBLEMS, USAGE, status_once_told
 
 _PLAIN: Final = str.maketrans({"⁄": "/", "’": "'", "·": "-", "×": "x", "–": "-", "…": "..."})
 
@@ -104,26 +102,19 @@ def _stopped_by_signals() -> Iterator[_Stops]:
 
 
 def _run(words: Sequence[str], stops: _Stops) -> int:
-    try:
-        options = command_parser(words[0] if words else "").parse_args(words)
-        run: Callable[[argparse.Namespace], int] = options.run
+    options = command_parser(words[0] if words else "").parse_args(words)
+    run: Callable[[argparse.Namespace], int] = options.run
+
+    def unless_stopped() -> int:
         try:
             return run(options)
         except BaseException:
             if stops.first is not None:
                 raise stops.first from None
             raise
-    except ProblemsFound as error:
-        for problem in error.problems:
-            print_error(str(problem))
-        return PROBLEMS
-    except WrongUsage as error:
-        print_error(on_one_line(f"cardmaker: {error}"))
-        return USAGE
+
+    try:
+        return status_once_told(unless_stopped)
     except BrokenPipeError:  # the reader of our output has left, as `head` does
         discard_output(sys.stdout)
         return DONE
-    except OSError as error:
-        message = str(error) if error.filename is None else f"{error.filename}: {error.strerror}"
-        print_error(on_one_line(f"cardmaker: {message}"))
-        return PROBLEMS

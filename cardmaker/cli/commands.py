@@ -8,9 +8,12 @@ from __future__ import annotations
 import argparse
 import gc
 from collections.abc import Callable, Sequence
+from functools import partial
+from pathlib import Path
 from typing import TYPE_CHECKING, Final, TypeVar
 
 from cardmaker.cli.streams import print_above_bar, print_error
+from cardmaker.cli.told_errors import DONE, PROBLEMS
 from cardmaker.jobs.file_lookup import WrongUsage
 from cardmaker.model.problems import on_one_line
 
@@ -18,24 +21,46 @@ if TYPE_CHECKING:
     from cardmaker.wording.formatters import Units
 
 _OFTEN: Final = 5_000  # new objects between two looks for garbage, where a thousand cards are drawn: memory before time
-DONE, PROBLEMS, USAGE, INTERRUPTED = 0, 1, 2, 130
 
 R = TypeVar("R")
 
 
 def run_card(options: argparse.Namespace) -> int:
-    """``cardmaker card``: every pattern that can be made is made; the problems of the others are told."""
+    """``cardmaker card``: once, or at every save."""
+    if not options.watch:
+        return _make_cards(options)
+    from cardmaker.cli.watching import keep_making
+
+    def make() -> int:
+        status = _make_cards(options)
+        options.open &= status != DONE  # once: what is open shows the new one, or is asked to by hand
+        return status
+
+    layouts = (options.layout or "").split(",")
+    named = [options.layout, *layouts, options.loom, options.pegs, *(options.looms or ()), *(options.places or ())]
+    return keep_making(make, partial(_report, options), options.patterns, [name for name in named if name])
+
+
+def _make_cards(options: argparse.Namespace) -> int:
+    """Every pattern that can be made is made; the problems of the others are told."""
     from cardmaker.jobs.card_making import Card, CardRequest, write_cards
 
     status = DONE
+    made: dict[Path, str] = {}
     with write_cards(_request(CardRequest, options)) as cards:
         for target, card in cards:
             if isinstance(card, Card):
+                made[target] = card.pattern
                 _report(options, f"{target}  ({card.description})", *_on_back(card.on_back), *_left_out(card.left_out))
                 continue
             for problem in card:
                 print_above_bar(str(problem))
             status = status if all(problem.is_note for problem in card) else PROBLEMS
+    if len(made) > (patterns := len({*made.values()})):
+        from cardmaker.wording.layout_words import cards_written
+
+        _report(options, cards_written(len(made), patterns))
+    _open(options, [*made])
     return status
 
 
@@ -55,6 +80,7 @@ def run_binder(options: argparse.Namespace) -> int:
     if binder.change:
         size = f"{binder.change}: {plural(binder.pages, 'page')} with the slip"
     _report(options, f"{target}  ({size})", *_left_out(binder.left_out))
+    _open(options, [target])
     return PROBLEMS if binder.problems else DONE
 
 
@@ -67,6 +93,7 @@ def run_class(options: argparse.Namespace) -> int:
     _report(options, *(f"{target}  ({plural(pages, 'page')})" for target, pages in files.items()))
     for panels in left_out:
         _report(options, *_left_out([panels]))
+    _open(options, [*files])
     return DONE
 
 
@@ -121,11 +148,12 @@ def run_rescue(options: argparse.Namespace) -> int:
 
 def run_check(options: argparse.Namespace) -> int:
     """``cardmaker check``: silence is praise, so it says how many files are right."""
-    from cardmaker.jobs.checking import files_to_check, problems_of_file
+    from cardmaker.jobs.checking import files_to_check, looms_to_try, problems_of_file
     from cardmaker.wording.phrases import plural
 
     files = files_to_check(options.files)
-    problems = [problem for file in files for problem in problems_of_file(file)]
+    to_try = looms_to_try()
+    problems = [problem for file in files for problem in problems_of_file(file, to_try)]
     for problem in problems:
         print_error(str(problem))
     notes = sum(problem.is_note for problem in problems)
@@ -137,6 +165,8 @@ def run_check(options: argparse.Namespace) -> int:
 
 def run_new(options: argparse.Namespace) -> int:
     """``cardmaker new``: never over a file that is there."""
+    if options.form is not None:
+        return _new_of_form(options)
     if options.kind != "pattern":
         return _new_of_kind(options)
     if options.ask and options.stripes is not None:
@@ -148,11 +178,26 @@ def run_new(options: argparse.Namespace) -> int:
         return DONE
     if options.name is None:
         raise WrongUsage('A new pattern needs a title, such as "Gate Band"; or --ask, to be asked for everything.')
+    if options.name.casefold().endswith(".pdf"):
+        from cardmaker.wording.form_words import named_without_option
+
+        raise WrongUsage(named_without_option(options.name))
     from cardmaker.jobs.pattern_making import write_new_pattern
 
     target, lines = write_new_pattern(options.name, options.stripes, options.out)
     _report(options, str(target), *lines)
     _report(options, f"Next: change what you like in it, then run: cardmaker card {target}")
+    return DONE
+
+
+def _new_of_form(options: argparse.Namespace) -> int:
+    """A pattern that a filled form describes."""
+    if options.ask or options.stripes is not None or options.kind != "pattern":
+        raise WrongUsage("--form tells everything of a pattern: leave --ask, --stripes and --kind out.")
+    from cardmaker.jobs.form_reading import write_pattern_of_form
+
+    target, lines = write_pattern_of_form(options.form, options.name, options.out)
+    _report(options, str(target), *lines)
     return DONE
 
 
@@ -168,6 +213,16 @@ def _new_of_kind(options: argparse.Namespace) -> int:
         from cardmaker.jobs.class_questions import ask_for_class
 
         _report(options, *ask_for_class(options.name, options.out))
+    return DONE
+
+
+def run_form(options: argparse.Namespace) -> int:
+    """``cardmaker form``: a form to record a tape."""
+    from cardmaker.jobs.form_making import FormRequest, write_form
+
+    target = write_form(_request(FormRequest, options))
+    _report(options, str(target), f"Next: fill it in and save it, then run: cardmaker new --form {target}")
+    _open(options, [target])
     return DONE
 
 
@@ -224,6 +279,15 @@ def _report(options: argparse.Namespace, *lines: str) -> None:
     if not options.quiet:
         for line in lines:
             print(on_one_line(line))
+
+
+def _open(options: argparse.Namespace, files: Sequence[Path]) -> None:
+    """What was made is opened where that is wanted. That it could not be is told, and fails nothing."""
+    if options.open and files:
+        from cardmaker.cli.viewer import open_in_viewer
+
+        if sentence := open_in_viewer(files):
+            print_error(on_one_line(sentence))
 
 
 def _left_out(panels: Sequence[str]) -> list[str]:

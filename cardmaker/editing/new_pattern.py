@@ -9,7 +9,8 @@ from typing import Final, NamedTuple
 
 from cardmaker.editing.yaml_text import yaml_keys, yaml_list, yaml_string
 from cardmaker.model.carried_file import RESERVED_NAMES
-from cardmaker.model.pattern import NAMED_COLOURS, Fibre
+from cardmaker.model.named_colours import named_colour
+from cardmaker.model.pattern import Fibre
 from cardmaker.reckoning.amounts.allowances import USUAL_SHRINKAGE
 from cardmaker.reckoning.amounts.yarn_thickness import Range
 from cardmaker.wording.formatters import Units, decimal, percent_range
@@ -55,7 +56,7 @@ class PatternRequest(NamedTuple):
 def usual_request(title: str, stripes: Sequence[tuple[int, str]], finished: str) -> PatternRequest:
     """A pattern of which nothing is known but its title and stripes: a usual yarn for each name."""
     names = dict.fromkeys(name for _, name in stripes)
-    yarns = [YarnRequest(name, colour=colour_of(name)) for name in names]
+    yarns = [YarnRequest(name, colour=named_colour(name)) for name in names]
     return PatternRequest(title, stripes, yarns, finished=finished)
 
 
@@ -117,8 +118,3 @@ def _usual_shrinkage(request: PatternRequest) -> tuple[Fibre, Range]:
 def _yarn(yarn: YarnRequest) -> str:
     count, colour = (yaml_string(text) if text else "" for text in (yarn.label_count, yarn.colour))
     return yaml_keys([("fibre", yarn.fibre), ("count", count), ("system", yarn.system), ("colour", colour)])
-
-
-def colour_of(name: str) -> str:
-    """The colour that a yarn's name speaks of, or none: ``dark blue`` is the blue of the table."""
-    return next((NAMED_COLOURS[word] for word in name.casefold().split() if word in NAMED_COLOURS), "")

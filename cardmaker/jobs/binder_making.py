@@ -31,8 +31,10 @@ from cardmaker.jobs.files_to_carry import (
     layout_source,
     sources_of,
 )
+from cardmaker.jobs.layout_lookup import only_layout
 from cardmaker.jobs.leaf_lists import leaf_list_in
-from cardmaker.jobs.own_settings import USUAL_LAYOUT, AtHand, own_out
+from cardmaker.jobs.own_settings import ANY, AtHand, own_out
+from cardmaker.jobs.paper_lookup import paper_named, paper_of
 from cardmaker.jobs.parallel import parallel_answers, with_progress_bar
 from cardmaker.layout.pages.leaf import Leaf
 from cardmaker.layout.table_setting import TooWide
@@ -190,11 +192,12 @@ def _with_request(file: Binder | None, request: BinderRequest) -> Binder:
 def _setup(binder: Binder, request: BinderRequest) -> CardSetup:
     """What is the same for every card. Raises WrongUsage, ProblemsFound."""
     settings = loading.load_settings()
-    file = _file_named("layout", request.layout, binder) or file_lookup.find("layout", settings.layout or USUAL_LAYOUT)
+    named = _file_named("layout", None, binder) if request.layout is None else None
+    file = named or only_layout(request.layout, settings)
     layout = loading.load_layout(file)
-    at_home = not request.layout or binder.paper in (paper.name for paper in layout.papers)
-    paper = card_making.paper_of(layout, request.paper or (binder.paper if at_home else "") or None, settings.paper)
-    loom = _file_named("loom", request.loom, binder)
+    at_home = not request.layout or paper_named(layout, binder.paper) is not None
+    paper = paper_of(layout, request.paper or (binder.paper if at_home else "") or None, settings.paper)
+    loom = ANY if request.loom == ANY else _file_named("loom", request.loom, binder)
     units = request.units or binder.units or settings.units
     with_back = binder.duplex and bool(layout.back)
     sides = layout.as_back(paper) if with_back else layout

@@ -7,8 +7,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from fractions import Fraction
 from functools import partial
+from itertools import groupby
 from pathlib import Path
-from typing import TYPE_CHECKING, Final, Literal
+from typing import TYPE_CHECKING, Final, Literal, NamedTuple
 
 from cardmaker.card.facts import FACTS, facts_in_words
 from cardmaker.files import write_many
@@ -23,14 +24,17 @@ from cardmaker.jobs.files_to_carry import (
     layout_source,
     sources_of,
 )
-from cardmaker.jobs.own_settings import USUAL_LAYOUT, AtHand, own_out
+from cardmaker.jobs.layout_lookup import asked_layouts, asked_papers
+from cardmaker.jobs.own_settings import ANY, ANY_LAYOUT, AtHand, own_out
+from cardmaker.jobs.paper_lookup import paper_of
 from cardmaker.jobs.parallel import parallel_answers, with_progress_bar
 from cardmaker.model.card_layout import CardLayout, Paper
 from cardmaker.model.carried_file import CODE, DIGEST, VERSION, About
 from cardmaker.model.pattern import Pattern
 from cardmaker.model.plan import Plan
-from cardmaker.model.problems import Problem, ProblemsFound, Refusal, problem_from
+from cardmaker.model.problems import Place, Problem, ProblemsFound, Refusal, problem_from
 from cardmaker.model.record_class import record, replace
+from cardmaker.model.settings import Settings
 from cardmaker.wording.formatters import Units
 
 if TYPE_CHECKING:
@@ -96,14 +100,15 @@ class DrawnCard:
 
 @record
 class Card:
-    """A finished card: its PDF, what found no room on it and what stands on its back, what kind of card it is, and its
-    picture if one is wanted."""
+    """A finished card: its PDF, what found no room on it and what stands on its back, what kind of card it is, its
+    picture if one is wanted, and the stem of its pattern."""
 
     pdf: bytes
     left_out: tuple[str, ...]
     on_back: tuple[str, ...] = ()
     description: str = ""
     png: bytes | None = None
+    pattern: str = ""
 
 
 Answer = Card | tuple[Problem, ...]
@@ -111,64 +116,75 @@ Answer = Card | tuple[Problem, ...]
 
 @contextmanager
 def write_cards(request: CardRequest) -> Iterator[Iterator[tuple[Path, Answer]]]:
-    """For each pattern its file, with the card once it is written or the problems, in order, while the context lasts.
+    """For each card its file, with the card once it is written, or the problems of a pattern, in order, while the
+    context lasts. Of one pattern all cards are written or none.
 
     Raises WrongUsage, ProblemsFound, CannotWrite.
     """
     settings = loading.load_settings()
     request = replace(request, hand=request.hand or settings.hand, side=request.side or settings.side)
     paths = [file_lookup.find("pattern", name) for name in request.patterns]
-    layout = loading.load_layout(file_lookup.find("layout", request.layout or settings.layout or USUAL_LAYOUT))
-    paper = paper_of(layout, request.paper, settings.paper)
-    targets = _targets(paths, request.out or own_out(settings), "-".join((layout.stem, *_variants(request))))
+    for_any = ANY_LAYOUT if request.loom == ANY else None
+    layouts = asked_layouts(request.layout or for_any, settings)
+    papers = asked_papers(layouts, request.paper)
+    setups = [_setup(request, settings, *each) for each in zip(layouts, papers, strict=True)]
+    works = [_Work(path, setup) for path in paths for setup in setups]
+    targets = _targets(works, request.out or own_out(settings), _variants(request))
+    if request.supersedes and len(works) > 1:
+        raise WrongUsage("--supersedes is for one card at a time.")
+    quiet = request.quiet or sys.stdout.isatty()  # what is told on a terminal is progress enough
+    with parallel_answers(partial(_card_or_problems, request, len(works) == 1), works) as answers:
+        yield _written(with_progress_bar(answers, len(works), "drawing", quiet=quiet), works, targets)
+
+
+class _Work(NamedTuple):
+    """One card to make."""
+
+    path: Path
+    setup: CardSetup
+
+
+def _setup(request: CardRequest, settings: Settings, layout: CardLayout, paper_name: str | None) -> CardSetup:
+    paper = paper_of(layout, paper_name, request.paper or settings.paper)
     if request.back and not layout.back:
         raise WrongUsage(f"{layout.title} has no back: its file has no 'back' rows.")
     sides = layout.as_back(paper) if request.back else layout
     at_hand = AtHand(request.looms, request.places)
     plans = plan_making.load_plan_setup_for(sides, request.loom, request.warp, request.pegs, request.units, at_hand)
     plans = plan_making.as_asked(plans, request.hand, request.side)
-    if request.supersedes and len(paths) > 1:
-        raise WrongUsage("--supersedes is for one card at a time.")
-    quiet = request.quiet or sys.stdout.isatty()  # what is told on a terminal is progress enough
-    setup = CardSetup(plans, layout, paper, request.units or settings.units, with_back=request.back)
-    with parallel_answers(partial(_card_or_problems, request, setup), paths) as answers:
-        yield _written(with_progress_bar(answers, len(paths), "drawing", quiet=quiet), targets)
+    return CardSetup(plans, layout, paper, request.units or settings.units, with_back=request.back)
 
 
 def _variants(request: CardRequest) -> list[str]:
     return [word for word in _VARIANTS if word in (request.hand, request.side)]
 
 
-def paper_of(layout: CardLayout, name: str | None, usual: str = "") -> Paper:
-    """The paper named; or the ``usual`` one where the layout has it, or its first. Raises WrongUsage."""
-    papers = {paper.name: paper for paper in layout.papers}
-    if name is None:
-        return papers.get(usual, layout.papers[0])
-    if name in papers:
-        return papers[name]
-    names = ", ".join(paper.name for paper in layout.papers)
-    raise WrongUsage(f"{layout.title} has no paper '{name}'; it has {names}.")
+_NO_FOLDERS: Final = frozenset({".png", ".jpg", ".jpeg", ".svg", ".docx", ".txt", ".html", ".yaml", ".yml"})
 
 
-def _targets(paths: Sequence[Path], out: Path, suffix: str) -> list[Path]:
+def _targets(works: Sequence[_Work], out: Path, variants: Sequence[str]) -> list[Path]:
     """Where each card is written. Raises WrongUsage when two would share a file."""
     if out.suffix.lower() == ".pdf" and not out.is_dir():
-        if len(paths) > 1:
-            raise WrongUsage(f"{out} is one file, but {len(paths)} cards were asked for: name a folder.")
+        if len(works) > 1:
+            raise WrongUsage(f"{out} is one file, but {len(works)} cards were asked for: name a folder.")
         return [out]
-    targets = [out / f"{path.stem}-{suffix}.pdf" for path in paths]
-    for target in targets:
+    if out.suffix.lower() in _NO_FOLDERS and not out.exists():
+        raise WrongUsage(f"{out} is no name for a card, which is a PDF. Write --out {out.with_suffix('.pdf')}.")
+    targets = [out / f"{'-'.join((path.stem, setup.layout.stem, *variants))}.pdf" for path, setup in works]
+    for target, (path, _) in zip(targets, works, strict=True):
         if targets.count(target) > 1:
-            raise WrongUsage(f"Two of the patterns would be written to {target}: give them different file names.")
+            what = "patterns" if targets.count(target) > sum(work.path == path for work in works) else "cards"
+            raise WrongUsage(f"Two of the {what} would be written to {target}: give them different file names.")
     return targets
 
 
-def _card_or_problems(request: CardRequest, setup: CardSetup, path: Path) -> Answer:
+def _card_or_problems(request: CardRequest, alone: bool, work: _Work) -> Answer:
     """One card, or what keeps its file from becoming one. Raises WrongUsage where a preview cannot be made."""
+    path, setup = work.path, work.setup
     try:
         pattern = loading.load_pattern(path)
         if nothing := nothing_to_say(setup.layout, pattern):
-            return (replace(nothing, is_note=len(request.patterns) > 1),)
+            return (replace(nothing, is_note=not alone),)
         plan = plan_making.plan_for(pattern, setup.plans)
         replaced = _replaced(plan.pattern, request.supersedes)
         command = _command(plan, setup, request.supersedes)
@@ -177,7 +193,8 @@ def _card_or_problems(request: CardRequest, setup: CardSetup, path: Path) -> Ans
         return error.problems
     words = (_VARIANTS[word] for word in (plan.view.hand, plan.view.side) if word in _VARIANTS)
     description = ", ".join((plan.loom.title, setup.paper.name, *words))
-    return replace(card, description=description, png=_preview(card.pdf) if request.preview else None)
+    png = _preview(card.pdf) if request.preview else None
+    return replace(card, description=description, png=png, pattern=path.stem)
 
 
 def _command(plan: Plan, setup: CardSetup, supersedes: Path | None) -> MakingCommand:
@@ -189,9 +206,9 @@ def _command(plan: Plan, setup: CardSetup, supersedes: Path | None) -> MakingCom
     options: dict[str, Value | None] = {
         "--layout": layout_source(layout),
         "--paper": setup.paper.name,
-        "--loom": None if was_chosen else loom,
+        "--loom": None if was_chosen or plans.is_any else loom,
         "--pegs": carried_from(plans.pegs[0].places, "pegs") if plans.pegs_required else None,
-        **options_at_hand(plans),
+        **({} if plans.is_any else options_at_hand(plans)),
         "--hand": plan.view.hand,
         "--from": plan.view.side,
         "--units": setup.units or layout.units,
@@ -225,7 +242,7 @@ def nothing_to_say(layout: CardLayout, pattern: Pattern) -> Problem | None:
 
         remedy = NAME_ONE.format(pattern=pattern.stem)
         return problem_from(Refusal(("title",), f"{pattern.title}: {NO_END}", remedy), pattern.places)
-    if layout.needs == "nothing" or pattern.pickup is not None:
+    if layout.needs in {"nothing", "no loom"} or pattern.pickup is not None:
         return None
     from cardmaker.wording.pickup_words import NO_FIGURE, USE_HANDOUT
 
@@ -303,14 +320,42 @@ def _drafts(plan: Plan, pages: Sequence[Page]) -> list[Draft]:
 
     drafts = [draft_of(page) for page in pages]
     if missing := dict.fromkeys(sign for draft in drafts for sign, _ in draft.missing):
+        from cardmaker.jobs.pattern_letters import key_with_sign
         from cardmaker.jobs.typeface_check import unprintable
 
-        raise ProblemsFound(unprintable(sign, plan.pattern.places, (), "The card's") for sign in missing)
+        pattern = plan.pattern
+        raise ProblemsFound(
+            unprintable(sign, pattern.places, key_with_sign(pattern, sign), "The card's") for sign in missing
+        )
     return drafts
 
 
-def _written(answers: Iterable[Answer], targets: Sequence[Path]) -> Iterator[tuple[Path, Answer]]:
-    for answer, target in zip(answers, targets, strict=True):
-        if isinstance(answer, Card):
-            write_many({target: answer.pdf} | ({} if answer.png is None else {target.with_suffix(".png"): answer.png}))
-        yield target, answer
+def _written(
+    answers: Iterable[Answer], works: Sequence[_Work], targets: Sequence[Path]
+) -> Iterator[tuple[Path, Answer]]:
+    """All cards of one pattern are written together, or none of them."""
+    for path, together in groupby(zip(answers, works, targets, strict=True), key=lambda each: each[1].path):
+        cards = list(together)
+        if wrong := _what_is_wrong(path, [(answer, setup.layout.stem) for answer, (_, setup), _ in cards]):
+            yield cards[0][2], wrong
+            continue
+        files: dict[Path, bytes] = {}
+        for answer, _, target in cards:
+            if isinstance(answer, Card):
+                files |= {target: answer.pdf} | ({} if answer.png is None else {target.with_suffix(".png"): answer.png})
+        write_many(files)
+        yield from ((target, answer) for answer, _, target in cards)
+
+
+def _what_is_wrong(path: Path, answers: Sequence[tuple[Answer, str]]) -> tuple[Problem, ...]:
+    """Why no card of a pattern is written: every problem once, and of several cards those that could be made; nothing
+    where there are but notes. ``answers`` are with the names of the layouts."""
+    problems = dict.fromkeys(each for answer, _ in answers if not isinstance(answer, Card) for each in answer)
+    if all(problem.is_note for problem in problems):
+        return ()
+    if len(answers) == 1:
+        return tuple(problems)
+    from cardmaker.wording.layout_words import none_written, write_the_others
+
+    made = [layout for answer, layout in answers if isinstance(answer, Card)]
+    return (*problems, Problem(str(path), Place(), "", none_written(len(answers)), write_the_others(made)))

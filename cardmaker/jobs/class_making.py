@@ -18,7 +18,7 @@ from cardmaker.jobs.files_to_carry import (
     sources_of,
 )
 from cardmaker.jobs.loading import load_class, load_loom, load_looms, load_pattern, load_settings
-from cardmaker.jobs.own_settings import AS_USUAL, AtHand, own_files_named, own_out
+from cardmaker.jobs.own_settings import ANY, AS_USUAL, AtHand, own_files_named, own_out
 from cardmaker.jobs.plan_making import with_loom
 from cardmaker.model.carried_file import DIGEST, About, Carried
 from cardmaker.model.loom import Loom
@@ -30,6 +30,7 @@ from cardmaker.model.settings import Settings
 from cardmaker.model.units import wind_step
 from cardmaker.reckoning.planning import make_plan
 from cardmaker.reckoning.threading.mirror import plan_as_seen, weavers_view
+from cardmaker.wording.any_loom_words import NOT_IN_A_CLASS
 from cardmaker.wording.phrases import did_you_mean
 
 if TYPE_CHECKING:
@@ -130,7 +131,7 @@ def units_of_class(school_class: SchoolClass, requested: Units | None, settings:
 
 
 def _paper_of_class(school_class: SchoolClass, requested: Size | None, settings: Settings) -> Size:
-    usual: Size = "a4" if settings.paper == "a4" else "letter"
+    usual: Size = "a4" if settings.paper.casefold().endswith("a4") else "letter"
     return requested or school_class.paper or usual
 
 
@@ -143,18 +144,18 @@ class _KitPlanner:
     units: Units
     problems: list[Problem] = field(default_factory=list)
     files: dict[tuple[object, Path], Any] = field(default_factory=dict)
-    plans: dict[tuple[str, str, Units], Plan | Refusal] = field(default_factory=dict)
+    plans: dict[tuple[str, str | Loom, Units], Plan | Refusal] = field(default_factory=dict)
 
     def plan(self, path: KeyPath, owner: str, kit: Student | Spares) -> Plan | None:
         """The plan of a kit; None, with a problem at the line that asks for it, where there is none."""
         pattern = self._loaded(load_pattern, "pattern", path, kit.pattern)
-        loom = self._loaded(load_loom, "loom", path, kit.loom)
+        loom = kit.loom if isinstance(kit.loom, Loom) else self._loaded(load_loom, "loom", path, kit.loom)
         if pattern is None or loom is None:
             return None
         given = self.school_class.warp_mm or pattern.length.warp_mm  # is wound as it is, whatever the units
         own = kit.units if isinstance(kit, Student) and not given else None
         units = own or self.units
-        key = (pattern.places.file, loom.places.file, units)
+        key = (pattern.places.file, loom if isinstance(kit.loom, Loom) else loom.places.file, units)
         if key not in self.plans:
             looms, warp_mm = with_loom(self.at_hand, loom), self.school_class.warp_mm
             try:
@@ -179,6 +180,9 @@ class _KitPlanner:
         self, load: Callable[[Path], Noun], kind: Literal["pattern", "loom"], path: KeyPath, name: str
     ) -> Noun | None:
         """What the file of that name holds, or None: it is read, and what is wrong in it told, only once."""
+        if (kind, name) == ("loom", ANY):
+            self.problems.append(_problem(self.school_class, (*path, kind), NOT_IN_A_CLASS))
+            return None
         try:
             file = yaml_file(find(kind, name, _around(self.school_class)), name)
         except WrongUsage as error:

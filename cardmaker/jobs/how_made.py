@@ -16,10 +16,23 @@ from cardmaker.reading.read_file import FileKind, kind_of_file
 _FILES: Final = frozenset({"--layout", "--loom", "--looms", "--pegs", "--places", "--prefer"})
 _FLAGS: Final = frozenset({"--back", "--backs", "--duplex", "--one", "--stages"})
 _TEXTS: Final = frozenset(
-    {"--paper", "--hand", "--from", "--units", "--warp", "--title", "--by", "--supersedes", "--since"}
+    {
+        "--paper",
+        "--hand",
+        "--from",
+        "--units",
+        "--warp",
+        "--title",
+        "--by",
+        "--supersedes",
+        "--since",
+        "--end",
+        "--woven",
+        "--turns-left",
+    }
 )
 _OLD_PDFS: Final = frozenset({"--supersedes", "--since"})
-_COMMANDS: Final = frozenset({"card", "binder", "class"})
+_COMMANDS: Final = frozenset({"card", "binder", "class", "rescue"})
 _LONGEST_TEXT: Final = 500
 _TORN: Final = "what it says of how it was made is torn, or was not written by cardmaker"
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from cardmaker.jobs.file_lookup import at_hand, own_settings_file
 from cardmaker.model.card_layout import CardLayout
@@ -23,6 +23,14 @@ if TYPE_CHECKING:
     from cardmaker.model.peg_plan import Pegs
     from cardmaker.model.photograph import Photograph
     from cardmaker.model.school_class import SchoolClass
+
+_NAMED_BY: Final[dict[FileKind, str]] = {
+    "loom": "; a loom is named with --loom",
+    "pegs": "; a place to wind is named with --pegs",
+    "card layout": "; a layout is named with --layout",
+    "class": "; a class is made with: cardmaker class",
+    "binder": "; a binder is made with: cardmaker binder",
+}
 
 
 def load_pattern(path: Path) -> Pattern:
@@ -78,7 +86,8 @@ def _problem_of_kind(path: Path, wanted: FileKind) -> list[Problem]:
     if kind in (None, wanted):
         return []
     message = f"This is a {kind} file." if kind != "pegs" else "This file describes pegs."
-    return [Problem(str(path), Place(), "", message, f"A {wanted} file is wanted here.")]
+    remedy = f"A {wanted} file is wanted here{_NAMED_BY.get(kind or 'pattern', '')}."
+    return [Problem(str(path), Place(), "", message, remedy)]
 
 
 def kind_at(path: Path) -> FileKind | None:
@@ -101,6 +110,8 @@ def load_class(path: Path) -> SchoolClass:
 
 def load_loom(path: Path) -> Loom:
     """The loom in a file; where it tells of a warp that wove well, that one can have been. Raises ProblemsFound."""
+    if wrong_kind := _problem_of_kind(path, "loom"):
+        raise ProblemsFound(wrong_kind)
     loom = read_file.read_loom(path)
     if loom.measured_press is not None:
         from cardmaker.reckoning.on_loom.press_gauge import standard_levels

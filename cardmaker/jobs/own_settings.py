@@ -12,6 +12,8 @@ from cardmaker.model.record_class import record, replace
 from cardmaker.model.settings import Settings
 
 USUAL_LAYOUT: Final = "record"
+ANY: Final = "any"  # the loom of whoever's is not known
+ANY_LAYOUT: Final = "any-loom"  # the card for it
 _USUAL_OUT: Final = "out"
 
 
@@ -53,14 +55,14 @@ def own_files_named(settings: Settings, at_hand: AtHand = AS_USUAL) -> OwnFiles:
 
 
 def _files_of_settings(settings: Settings) -> OwnFiles:
-    loom = _found("loom", [settings.loom], settings, ("loom",)) if settings.loom else []
-    looms = _found("loom", settings.looms, settings, ("looms",))
-    pegs = _found("pegs", settings.pegs, settings, ("pegs",))
+    loom = files_of_setting("loom", [settings.loom], settings, ("loom",)) if settings.loom else []
+    looms = files_of_setting("loom", settings.looms, settings, ("looms",))
+    pegs = files_of_setting("pegs", settings.pegs, settings, ("pegs",))
     return OwnFiles(next(iter(loom), None), (*looms, *(each for each in loom if looms and each not in looms)), pegs)
 
 
-def _found(kind: Kind, names: Sequence[str], settings: Settings, path: KeyPath) -> tuple[Path, ...]:
-    """The files of these names; a path begins at the folder of the settings. Raises ProblemsFound."""
+def files_of_setting(kind: Kind, names: Sequence[str], settings: Settings, path: KeyPath) -> tuple[Path, ...]:
+    """The files that the settings name at ``path``, where a path begins at their folder. Raises ProblemsFound."""
     try:
         return tuple(_from_own_folder(find(kind, name)) for name in names)
     except WrongUsage as error:

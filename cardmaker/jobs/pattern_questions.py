@@ -20,7 +20,8 @@ from cardmaker.jobs.own_settings import own_files_named
 from cardmaker.jobs.pattern_making import folder_for, usual_units
 from cardmaker.jobs.stripe_input import checked_stripes
 from cardmaker.model.loom import Loom
-from cardmaker.model.pattern import LONGEST_TITLE, LONGEST_USE, LONGEST_YARN_NAME, NAMED_COLOURS, Fibre, Pattern, Stripe
+from cardmaker.model.named_colours import named_colour
+from cardmaker.model.pattern import LONGEST_TITLE, LONGEST_USE, LONGEST_YARN_NAME, Fibre, Pattern, Stripe
 from cardmaker.model.problems import Refusal
 from cardmaker.model.units import length_mm
 from cardmaker.reading import limits
@@ -72,7 +73,7 @@ def _ask_for_request(dialogue: Dialogue, title: str | None, folder: Path, offere
     kind = "cotton 8/2"
     for each in names:
         kind, fibre, label_count, system = dialogue.ask(question_words.yarn_question(each, kind), as_yarn)
-        likely = new_pattern.colour_of(each) or question_words.NONE
+        likely = named_colour(each) or question_words.NONE
         colour = dialogue.ask(question_words.colour_question(each, likely), _as_colour)
         yarns.append(YarnRequest(each, fibre, label_count, system, colour))
     half = dialogue.choose(question_words.WAY) == question_words.HALF
@@ -200,8 +201,8 @@ def _as_colour(text: str) -> str:
         return ""
     if _COLOUR.fullmatch(text):
         return text
-    if text.casefold() in NAMED_COLOURS:
-        return NAMED_COLOURS[text.casefold()]
+    if colour := named_colour(text):
+        return colour
     raise ValueError(question_words.no_colour(text))
 
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final, Literal
 
 from cardmaker.jobs import loading
-from cardmaker.jobs.file_lookup import find
+from cardmaker.jobs.file_lookup import WrongUsage, find
 from cardmaker.jobs.loading import load_settings
-from cardmaker.jobs.own_settings import AS_USUAL, AtHand, own_files_named
+from cardmaker.jobs.own_settings import ANY, AS_USUAL, AtHand, own_files_named
 from cardmaker.model.card_layout import CardLayout
 from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from cardmaker.model.peg_plan import Pegs
+    from cardmaker.model.settings import Settings
 
 PEG_PANELS: Final = ("room",)  # the panels that show where to wind
 BENCH_PANELS: Final = frozenset({
@@ -50,14 +52,24 @@ class PlanRequest:
     hand: Literal["right", "left"] | None  # None: as the settings say
     side: AskedSide | None  # None: as the settings say, or the loom
     units: Units | None = None
+    places: Sequence[str] | None = None  # to wind, to choose from; None: as the settings say, or all at hand
 
 
 def plan_by_name(request: PlanRequest) -> Plan:
     """The plan of a pattern with all that it can tell. Raises WrongUsage and ProblemsFound."""
+    if request.loom == ANY:
+        from cardmaker.wording.any_loom_words import NOT_IN_A_PLAN
+
+        raise WrongUsage(NOT_IN_A_PLAN.format(pattern=request.pattern))
     read = loading.load_pattern(find("pattern", request.pattern))
-    setup = load_plan_setup(request.loom, request.warp, request.pegs, request.units or "us", any_pegs=True)
-    setup = as_asked(setup, request.hand, request.side)
-    return plan_for(read, replace(setup, with_second_yarns=True))
+    return plan_for(read, replace(setup_by_name(request), with_second_yarns=True))
+
+
+def setup_by_name(request: PlanRequest) -> PlanSetup:
+    """The looms and places to wind that such a plan is made with. Raises WrongUsage and ProblemsFound."""
+    units, at_hand = request.units or "us", AtHand(places=request.places)
+    setup = load_plan_setup(request.loom, request.warp, request.pegs, units, any_pegs=True, at_hand=at_hand)
+    return as_asked(setup, request.hand, request.side)
 
 
 @record
@@ -78,6 +90,7 @@ class PlanSetup:
     units: Units = "us"  # in quarter yards or in tenths of a metre the warp is wound
     with_second_yarns: bool = False
     with_photograph: bool = False
+    is_any: bool = False  # nobody knows the loom: the looms are those that a mark may make
 
 
 def load_plan_setup(
@@ -96,6 +109,8 @@ def load_plan_setup(
     Raises WrongUsage and ProblemsFound.
     """
     settings = load_settings()
+    if loom == ANY:
+        return _any_loom(settings, warp_mm, units)
     asks_places = any_pegs and pegs is None
     own = own_files_named(settings, at_hand if asks_places else replace(at_hand, places=()))
     looms = loading.load_looms(sound_only=loom is not None, named=own.looms)
@@ -107,6 +122,16 @@ def load_plan_setup(
         places = loading.load_pegs(named=own.pegs) if any_pegs else ()
     return PlanSetup(
         looms, chosen, warp_mm, places, pegs is not None, preferred, in_full, with_shuttle, units=units,
+        hand=settings.hand, side=settings.side,
+    )  # fmt: skip
+
+
+def _any_loom(settings: Settings, warp_mm: Fraction | None, units: Units) -> PlanSetup:
+    """For a loom that nobody knows: one of each that the mark of a heddle may make, and none of hers."""
+    from cardmaker.reckoning.threading.any_heddle import ANY_LOOMS
+
+    return PlanSetup(
+        ANY_LOOMS, ANY_LOOMS[0], warp_mm, in_full=False, with_shuttle=False, units=units, is_any=True,
         hand=settings.hand, side=settings.side,
     )  # fmt: skip
 
@@ -140,6 +165,7 @@ def load_plan_setup_for(
     Raises WrongUsage and ProblemsFound.
     """
     units = units or load_settings().units or layout.units
+    loom = _loom_for(layout, loom)
     in_full, with_shuttle = asks_bench(layout), not layout.panels.isdisjoint(SHUTTLE_PANELS)
     setup = load_plan_setup(
         loom, warp_mm, pegs, units,
@@ -148,6 +174,17 @@ def load_plan_setup_for(
     return replace(
         setup, with_second_yarns="second-yarns" in layout.panels, with_photograph="photograph" in layout.panels
     )
+
+
+def _loom_for(layout: CardLayout, loom: str | None) -> str | None:
+    """The loom asked for, or nobody's for the layout that is for every one. Raises WrongUsage where they do not go
+    together."""
+    is_for_any = layout.needs == "no loom"
+    if is_for_any == (loom == ANY) or (is_for_any and loom is None):
+        return ANY if is_for_any else loom
+    from cardmaker.wording.any_loom_words import for_any_loom, for_one_loom
+
+    raise WrongUsage(for_any_loom(layout.title) if is_for_any else for_one_loom(layout.title))
 
 
 def with_loom(looms: tuple[Loom, ...], loom: Loom) -> tuple[Loom, ...]:

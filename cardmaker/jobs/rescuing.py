@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Literal, NamedTuple
 
 from cardmaker.jobs import plan_making
 from cardmaker.jobs.file_lookup import WrongUsage
+from cardmaker.jobs.files_to_carry import MakingCommand, Value, carried_from, sources_of
 from cardmaker.jobs.loading import load_layout, load_settings
+from cardmaker.jobs.paper_lookup import paper_of
 from cardmaker.model.loom import Side
 from cardmaker.model.plan import Plan
 from cardmaker.model.record_class import replace
@@ -43,6 +46,7 @@ class RescueRequest(NamedTuple):
     json: bool
     out: Path | None
     paper: str | None
+    places: Sequence[str] | None = None
 
 
 def rescue_text(request: RescueRequest) -> str:
@@ -68,11 +72,32 @@ def write_slip(request: RescueRequest) -> tuple[Path, str]:
     plan, units = _plan(request)
     lost, _ = _found(request, plan)
     layout = load_layout(find("layout", LAYOUT))
-    paper = card_making.paper_of(layout, request.paper, load_settings().paper)
-    card = card_making.make_card(replace(plan, lost_end=lost), layout, paper, units)
+    paper = paper_of(layout, request.paper, load_settings().paper)
+    command = _command(request, plan, lost, paper.name, units)
+    card = card_making.make_card(replace(plan, lost_end=lost), layout, paper, units, command=command)
     target = _target(request.out or Path(), request.pattern, lost)
     write_whole(target, card.pdf)
     return target, f"{plan.loom.title}, {paper.name}, end {lost.place.end_number}"
+
+
+def _command(request: RescueRequest, plan: Plan, lost: LostEnd, paper: str, units: Units) -> MakingCommand:
+    """What makes this slip again, on the same loom and with the same places to wind to choose from."""
+    pattern, loom = sources_of(plan)
+    setup = plan_making.setup_by_name(_asked(request, units))
+    options: dict[str, Value | None] = {
+        "--end": str(lost.place.end_number),
+        "--woven": str(request.woven) if request.woven else None,
+        "--turns-left": str(request.turns_left) if request.turns_left is not None else None,
+        "--paper": paper,
+        "--loom": loom,
+        "--pegs": carried_from(setup.pegs[0].places, "pegs") if setup.pegs_required else None,
+        "--places": [carried_from(each.places, "pegs") for each in setup.pegs if not setup.pegs_required],
+        "--hand": plan.view.hand,
+        "--from": plan.view.side,
+        "--units": units,
+        "--warp": f"{request.warp} mm" if request.warp else None,
+    }
+    return MakingCommand("rescue", [pattern], options)
 
 
 def _target(out: Path, pattern: str, lost: LostEnd) -> Path:
@@ -92,10 +117,13 @@ def _plan(request: RescueRequest) -> tuple[Plan, Units]:
     """The plan, as ``plan`` tells it. Raises WrongUsage, ProblemsFound."""
     units: Units = request.units or load_settings().units or "metric"
     _refuse_what_does_not_go_together(request)
-    asked = plan_making.PlanRequest(
-        request.pattern, request.loom, request.warp, request.pegs, request.hand, request.side, units
+    return plan_making.plan_by_name(_asked(request, units)), units
+
+
+def _asked(request: RescueRequest, units: Units) -> plan_making.PlanRequest:
+    return plan_making.PlanRequest(
+        request.pattern, request.loom, request.warp, request.pegs, request.hand, request.side, units, request.places
     )
-    return plan_making.plan_by_name(asked), units
 
 
 def _names_an_end(request: RescueRequest) -> bool:

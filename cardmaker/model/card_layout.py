@@ -92,7 +92,7 @@ class CardLayout:
     sample_mm: float = 0  # the height of the window for a woven sample, where the ribbon stops
     words: Literal["full", "brief"] = "full"  # brief: only what is needed at the loom
     done: frozenset[Literal["wound", "threaded"]] = frozenset()  # beforehand, of a card that is one of several
-    needs: Literal["nothing", "pick-up", "end"] = "nothing"  # what there must be, or the card has nothing to say
+    needs: Literal["nothing", "pick-up", "end", "no loom"] = "nothing"  # or there is no such card
     punch: Literal["none", "us three", "iso two", "iso four", "corner"] = "none"
     kind: Literal["record", "sheet"] = "sheet"  # kept by whoever has the pattern file, or given away
     about: str = ""

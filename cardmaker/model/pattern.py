@@ -16,11 +16,6 @@ LONGEST_YARN_NAME: Final = 30
 MOST_ENDS: Final = 400  # of a stripe and of a warp (a limit of ours): ten times the widest tape of a small heddle
 LEAST_ENDS_PER_INCH: Final = 3  # one end is 8 mm wide (a limit of ours)
 MOST_ENDS_PER_INCH: Final = 300  # thinner than sewing silk (a limit of ours)
-NAMED_COLOURS: Final = {
-    "white": "#F4F0E4", "cream": "#EFE6CC", "natural": "#D9CBAA", "yellow": "#D9B13B", "gold": "#C08F2C",
-    "orange": "#C4692E", "red": "#9C2F2B", "pink": "#CF8A8A", "purple": "#5E3B66", "blue": "#2F4A7D",
-    "green": "#4A6B3F", "brown": "#6B4A2F", "grey": "#8A8A86", "gray": "#8A8A86", "black": "#26242A",
-}  # fmt: skip
 
 Fibre = Literal["linen", "cotton", "cottolin", "wool", "silk", "hemp", "other"]
 CountSystem = Literal["linen", "cotton", "worsted", "woollen run", "metric", "tex", "denier"]

@@ -19,10 +19,11 @@ NO_PACKAGES: Final[Mapping[str, Package]] = MappingProxyType({})
 
 
 class Student(NamedTuple):
-    """One line of the class file. ``loom`` and ``pattern`` are names as typed: stems or paths."""
+    """One line of the class file. ``loom`` and ``pattern`` are names as typed: stems or paths; ``loom`` may be the loom
+    itself, where the line tells its spaces."""
 
     name: str
-    loom: str
+    loom: str | Loom
     pattern: str
     left_hand: bool = False
     large_print: bool = False
@@ -33,7 +34,7 @@ class Spares(NamedTuple):
     """Kits for nobody yet."""
 
     kits: int
-    loom: str
+    loom: str | Loom
     pattern: str
     path: KeyPath = ()  # where the file tells of them
 

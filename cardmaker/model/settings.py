@@ -19,6 +19,6 @@ class Settings:
     paper: str = ""
     hand: Literal["right", "left"] = "right"
     side: Literal["front", "behind"] | None = None
-    layout: str = ""
+    layouts: tuple[str, ...] = ()  # each text one name, or several between commas
     out: str = ""
     places: Places = uncompared(default=NOWHERE)

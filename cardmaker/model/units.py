@@ -21,7 +21,8 @@ LONGEST_TEXT: Final = 60  # signs of a quantity: far more would only keep the re
 
 _LENGTH_UNITS: Final = {
     "mm": Fraction(1), "cm": Fraction(10), "m": Fraction(1000),
-    "in": MM_PER_INCH, "inch": MM_PER_INCH, "inches": MM_PER_INCH, '"': MM_PER_INCH, "″": MM_PER_INCH,
+    "in": MM_PER_INCH, "inch": MM_PER_INCH, "inches": MM_PER_INCH,
+    '"': MM_PER_INCH, "″": MM_PER_INCH, "”": MM_PER_INCH,
     "ft": 12 * MM_PER_INCH, "foot": 12 * MM_PER_INCH, "feet": 12 * MM_PER_INCH,
     "yd": MM_PER_YARD, "yds": MM_PER_YARD, "yard": MM_PER_YARD, "yards": MM_PER_YARD,
     "metre": Fraction(1000), "metres": Fraction(1000), "meter": Fraction(1000), "meters": Fraction(1000),
@@ -32,18 +33,20 @@ _WEIGHT_UNITS: Final = {
 }  # fmt: skip
 _VULGAR: Final = {
     "¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3",
+    "⁄": "/",
 }  # fmt: skip
-_NUMBER: Final = re.compile(r"(?:(\d{1,9})\s+)?(\d{1,9})\s*/\s*(\d{1,9})|(\d{1,9}(?:\.\d{1,9})?)", re.ASCII)
+_NUMBER: Final = re.compile(r"(?:(\d{1,9})(?:\s+|[-–] ?))?(\d{1,9})\s*/\s*(\d{1,9})|(\d{1,9}(?:\.\d{1,9})?)", re.ASCII)
 
 
 def parse_number(text: str) -> Fraction:
-    """An unsigned decimal, fraction or mixed number as typed (``2``, ``2.5``, ``1/4``, ``2 1/4``, ``2¼``), exactly.
+    """An unsigned decimal, fraction or mixed number as typed (``2``, ``2.5``, ``1/4``, ``2 1/4``, ``2-1/4``, ``2¼``),
+    exactly.
 
     Raises ValueError for anything else.
     """
     if not text.isascii():
         for sign, spelled in _VULGAR.items():
-            text = text.replace(sign, f" {spelled}")
+            text = text.replace(sign, spelled if sign == "⁄" else f" {spelled}")
     match = _NUMBER.fullmatch(text.strip())
     if not match:
         raise ValueError(f"'{text.strip()}' is not a number")
@@ -58,7 +61,7 @@ def parse_number(text: str) -> Fraction:
 def _quantity(text: str, units: dict[str, Fraction], example: str) -> Fraction:
     if len(text) > LONGEST_TEXT:
         raise ValueError(f"'{text[:20]}…' is too long; write it as in {example}")
-    match = re.fullmatch(r"\s*(.*?)\s*([A-Za-z]+|[\"″])\s*", text, re.DOTALL)
+    match = re.fullmatch(r"\s*(.*?)\s*([A-Za-z]+|[\"″”])\.?\s*", text, re.DOTALL)
     if not match or match[2].lower() not in units:
         raise ValueError(f"'{text}' needs a unit, as in {example}")
     return parse_number(match[1]) * units[match[2].lower()]

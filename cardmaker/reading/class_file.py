@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from cardmaker.model.loom import Loom
 from cardmaker.model.money import parse_money
 from cardmaker.model.pattern import Package
 from cardmaker.model.printers_quotes import with_curly_quotes
 from cardmaker.model.school_class import SchoolClass, Spares, Student
 from cardmaker.reading import limits
 from cardmaker.reading.fields import FieldReader, doubled_names, parsed
+from cardmaker.reading.loom_file import loom_in_place
 from cardmaker.reading.nodes import as_name
 from cardmaker.reading.value_words import quoted
 
@@ -50,12 +52,18 @@ def _class(top: FieldReader, stem: str) -> SchoolClass:
 def _student(part: FieldReader) -> Student:
     return Student(
         name=part.name("name"),
-        loom=part.line("loom"),
+        loom=_loom(part),
         pattern=part.line("pattern"),
         left_hand=part.choice("hand") == "left",
         large_print=part.choice("large_print") == "yes",
         units=part.choice("units"),
     )
+
+
+def _loom(part: FieldReader) -> str | Loom:
+    """The name of a loom's file, or the loom itself, called by its spaces unless it has a title."""
+    spaces = part.part("loom")
+    return part.line("loom") if spaces is None else loom_in_place(spaces)
 
 
 def _check_names(students: list[FieldReader]) -> None:
@@ -69,7 +77,7 @@ def _spares(top: FieldReader) -> tuple[Spares, ...]:
     """One group or a list of groups."""
     only = top.part("spares")
     parts = top.parts("spares") if only is None else [only]
-    return tuple(Spares(part.count("count"), part.line("loom"), part.line("pattern"), part.path) for part in parts)
+    return tuple(Spares(part.count("count"), _loom(part), part.line("pattern"), part.path) for part in parts)
 
 
 def _packages(part: FieldReader | None) -> dict[str, Package]:

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 MOST_PROBLEMS: Final = 50
 _MOST_HINTS: Final = 100
-_BARE_COLOUR: Final = r"[^:#]*:[ \t]+(#[0-9A-Za-z]{3,8})(?![0-9A-Za-z])"
+_BARE_COLOUR: Final = r"[^:#]*:[ \t]+(#[^\s#,}\]][^#,}\]]*?)[ \t]*(?:[#,}\]]|$)"
 
 T = TypeVar("T")
 
@@ -77,6 +77,19 @@ class FieldReader:
     def report(self, key: Key | KeyPath | None, message: str, remedy: str = "", at_key: bool = False) -> None:
         """Note a problem at one of the keys or at a path under this part; without either, at the part itself."""
         self.problems.add(self._path(key), message, remedy, at_key=at_key or key is None)
+
+    def report_continued(self, path: KeyPath, message: str, remedy: str) -> bool:
+        """Note a problem where the text at a path goes on in a second line, if it does; ``{column}`` in the remedy is
+        where the list begins that it stands in."""
+        whole = self._path(path)
+        place = self.problems.tree.continued.get(whole)
+        if place is None:
+            return False
+        column = self.problems.tree.values.get(whole[:-1], Place()).column
+        where = word_of_sign(path_in_words(whole[:-1]), 120)
+        self.problems.problems.append(Problem(self.problems.file, place, where, message, remedy.format(column=column)))
+        self.problems.wrong.add(whole)
+        return True
 
     def is_wrong(self, key: Key | KeyPath | None = None) -> bool:
         """Whether there is a problem at this key or path or under it; without either, anywhere in the part."""
@@ -147,7 +160,9 @@ class FieldReader:
         try:
             value = read(text)
         except ValueError as error:
-            self.report(key, f"{word_of_sign(str(error), 120)}.")
+            from cardmaker.reading.quantity_words import measure_sentence  # only what is wrong needs it
+
+            self.report(key, *measure_sentence(text, what, str(error)))
             return None
         if value == 0 and not or_nought:
             self.report(key, f"{quoted(text)} is no {what}.", "Write more than nought.")
@@ -184,7 +199,9 @@ class FieldReader:
         if name in known or not known:
             return
         near = self.problems.hint(name, known)
-        remedy = f"Did you mean '{near}'?" if near else f"Write one of {listed_choices(map(quoted, known[:20]))}."
+        remedy = f"Did you mean '{near}'?" if near else f"Write {listed_choices(map(quoted, known[:20]))}"
+        if not near:
+            remedy += f", or describe {name} under yarns." if what == "yarns" and len(name) < 40 else "."
         self.report(key, f"{quoted(name)} is not one of the {what}.", remedy)
 
 
@@ -251,6 +268,8 @@ def _add_schema_error(error: SchemaError, problems: FileProblems, lines: list[st
         problems.problems.append(bare_colour_problem(problems.file, *bare, path_in_words(path)))
         problems.wrong.add(path)
         return
+    if error.meant and not error.missing:
+        problems.wrong.add((*path[:-1], error.meant))
     parent = error.missing or error.nothing
     problems.add(path, error.message, error.remedy, at_key=error.at_key, parent=parent)
 

@@ -24,6 +24,8 @@ from cardmaker.model.loom import (
     Space,
     WeaverPace,
 )
+from cardmaker.model.problems import NOWHERE
+from cardmaker.model.record_class import replace
 from cardmaker.reading import limits
 from cardmaker.reading.fields import FieldReader, parsed
 from cardmaker.reading.value_words import quoted
@@ -39,6 +41,14 @@ _FRONT_RISES: Final = ("front up", "back down")
 def parse_loom(text: bytes, file: str, stem: str) -> Loom:
     """The loom that the text of a file describes. Raises ProblemsFound."""
     return parsed(text, file, "loom", lambda top: _loom(top, stem))
+
+
+def loom_in_place(part: FieldReader) -> Loom:
+    """A loom whose spaces stand in another kind of file: it has no file of its own, and without a title it is called by
+    them."""
+    loom = _loom(part, "")
+    spaces = f"{loom.slots} slots and {loom.holes} holes"
+    return replace(loom, title=loom.title or spaces, stem=loom.title or spaces, places=NOWHERE)
 
 
 def _loom(top: FieldReader, stem: str) -> Loom:

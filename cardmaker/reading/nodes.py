@@ -5,8 +5,10 @@ The tree is built in a loop over the parser's events; nothing is ever constructe
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections.abc import Callable
+from functools import cached_property
 from typing import Any, Final, NamedTuple
 
 import yaml
@@ -18,7 +20,8 @@ from cardmaker.reading.source_text import sign_in_words, unwelcome_sign, word_of
 DEEPEST: Final = 20
 MOST_NODES: Final = 20_000
 _LOADER: Final = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-_OPENING: Final = "“”„‟‘’‚‛"
+_LOST_NUMBER: Final = re.compile(r"[ \t]+(#[0-9][^\s]*)")
+_OPENING: Final = frozenset("“”„‟‘’‚‛")
 
 
 class Scalar(NamedTuple):
@@ -58,7 +61,8 @@ Node = Scalar | Items | Keys
 class Tree:
     """A file taken apart: the top keys, the places of keys and of values, and what is already known to be wrong.
 
-    ``wrong`` are the paths that have a problem already, so that nothing is told twice.
+    ``wrong`` are the paths that have a problem already, so that nothing is told twice; ``continued`` the places where
+    texts without quotes go on in a second line.
     """
 
     root: Keys
@@ -66,6 +70,7 @@ class Tree:
     values: dict[KeyPath, Place]
     problems: tuple[Problem, ...]
     wrong: frozenset[KeyPath]
+    continued: dict[KeyPath, Place]
 
 
 class _StopReading(Exception):
@@ -75,8 +80,8 @@ class _StopReading(Exception):
 class _TreeBuilder:
     """The tree while it is built: the open containers, and the problems met so far."""
 
-    def __init__(self, file: str) -> None:
-        self.file = file
+    def __init__(self, file: str, text: str) -> None:
+        self.file, self.text = file, text
         self.open: list[Items | Keys] = []
         self.root: Node | None = None
         self.documents = self.nodes = 0
@@ -84,6 +89,8 @@ class _TreeBuilder:
         self.values: dict[KeyPath, Place] = {}
         self.problems: list[Problem] = []
         self.wrong: set[KeyPath] = set()
+        self.continued: dict[KeyPath, Place] = {}
+        self.has_number_after_text = _LOST_NUMBER.search(text) is not None
         self.broken = False  # something that YAML knows and this reader refuses
 
     def report(self, place: Place, where: KeyPath, message: str, remedy: str, broken: bool = True) -> None:
@@ -92,10 +99,6 @@ class _TreeBuilder:
 
     def _refuse(self, event: yaml.NodeEvent, message: str, remedy: str) -> None:
         self.report(_place(event), self._path(), message, remedy)
-
-    def take(self, event: yaml.Event) -> None:
-        if handler := _HANDLERS.get(type(event)):
-            handler(self, event)
 
     def _close(self, event: yaml.CollectionEndEvent) -> None:
         self.open.pop()
@@ -154,9 +157,9 @@ class _TreeBuilder:
         node = Scalar(event.value, place, not event.style)
         if event.style == '"' and (sign := unwelcome_sign(node.text)):
             self.report(place, self._path(), f"this text holds the sign {sign_in_words(sign)}.", "Delete it.")
-        curly = node.plain and _is_curly_quoted(node.text)
+        curly = node.plain and node.text[:1] in _OPENING and _is_curly_quoted(node.text)
         if curly:
-            message = f"the curly quotes of {word_of_sign(node.text)} are not quotes to YAML."
+            message = f"the curly quotes of {word_of_sign(node.text)} are not read as quotes."
             remedy = 'Use straight quotes ", or none; to print the curly ones, put straight ones around the lot.'
             self.report(place, self._path(), message, remedy, broken=False)
         if self.open and isinstance(parent := self.open[-1], Keys) and parent.pending is None:
@@ -165,7 +168,32 @@ class _TreeBuilder:
         path = self._path()
         if curly:
             self.wrong.add(path)
+        if node.plain and (end := event.end_mark):
+            if self.has_number_after_text and not curly:
+                self._refuse_lost_number(Place(end.line + 1, end.column + 1), node, path)
+            if end.line >= place.line:
+                self.continued[path] = self._next_line(place.line)
         self._attach(node, path, place)
+
+    def _refuse_lost_number(self, end: Place, node: Scalar, path: KeyPath) -> None:
+        """``title: Band #7``: the number would be lost without a word, as a remark."""
+        line = self._lines[end.line - 1] if end.line <= len(self._lines) else ""
+        if node.text and (lost := _LOST_NUMBER.match(line, end.column - 1)):
+            message = f"{word_of_sign(lost[1])} without quotes is a comment, so it is not read."
+            remedy = f'Quote the text: "{word_of_sign(node.text)} {word_of_sign(lost[1])}"; or put a space after the #.'
+            self.report(Place(end.line, lost.start(1) + 1), path, message, remedy, broken=False)
+            self.wrong.add(path)
+
+    def _next_line(self, line: int) -> Place:
+        """Where the first line begins that says something after a line that does."""
+        lines = self._lines
+        number = next((each for each in range(line, len(lines)) if lines[each].strip()), line)
+        here = lines[number] if number < len(lines) else ""
+        return Place(number + 1, 1 + len(here) - len(here.lstrip()))
+
+    @cached_property
+    def _lines(self) -> list[str]:
+        return self.text.split("\n")
 
     def _take_key(self, parent: Keys, node: Scalar, curly: bool) -> None:
         name = as_name(node.text)
@@ -212,10 +240,11 @@ _HANDLERS: Final[dict[type[yaml.Event], Callable[[_TreeBuilder, Any], None]]] = 
 
 def tree_of(text: str, file: str) -> Tree:
     """The tree of a text. Raises ProblemsFound for what is not YAML, or is more of YAML than a person needs."""
-    builder = _TreeBuilder(file)
+    builder = _TreeBuilder(file, text)
     try:
         for event in yaml.parse(text, Loader=_LOADER):
-            builder.take(event)
+            if handler := _HANDLERS.get(type(event)):
+                handler(builder, event)
     except _StopReading:
         pass
     except (yaml.YAMLError, ValueError, OverflowError) as error:
@@ -227,10 +256,15 @@ def tree_of(text: str, file: str) -> Tree:
         raise ProblemsFound(builder.problems)
     root = builder.root
     if not isinstance(root, Keys):
-        raise ProblemsFound(
-            [Problem(file, Place() if root is None or _is_blank(root) else root.place, "", *_not_keys(root, text))]
-        )
-    return Tree(root, builder.keys, builder.values, tuple(builder.problems), frozenset(builder.wrong))
+        from cardmaker.reading.no_keys import words_of_no_keys
+
+        is_blank = root is None or _is_blank(root)
+        place = Place() if root is None or is_blank else root.place
+        found = "nothing" if root is None else "blank" if is_blank else "list" if isinstance(root, Items) else "text"
+        raise ProblemsFound([Problem(file, place, "", *words_of_no_keys(found, text))])
+    return Tree(
+        root, builder.keys, builder.values, tuple(builder.problems), frozenset(builder.wrong), builder.continued
+    )
 
 
 def as_name(text: str) -> str:
@@ -244,9 +278,8 @@ def _place(event: yaml.Event) -> Place:
 
 
 def _is_curly_quoted(text: str) -> bool:
-    """Whether curly quotes stand where YAML wants straight ones: around the whole text, or opened and left open."""
-    if not text or text[0] not in _OPENING:
-        return False
+    """Whether curly quotes stand where YAML wants straight ones: around the whole text that begins with one, or opened
+    and left open."""
     kind = "“”„‟" if text[0] in "“”„‟" else "‘’‚‛"
     rest = text[1:]
     return rest.endswith(tuple(kind)) or (kind[0] == "“" and not any(sign in rest for sign in kind))
@@ -255,14 +288,3 @@ def _is_curly_quoted(text: str) -> bool:
 def _is_blank(root: Node) -> bool:
     """Whether nothing was written: the parser puts such a top behind the last line, where no editor can go."""
     return isinstance(root, Scalar) and root.plain and not root.text
-
-
-def _not_keys(root: Node | None, text: str) -> tuple[str, str]:
-    """What to say of a file whose top is not keys with values."""
-    remedy = "Begin with a line such as title: Three Paths."
-    if root is None or _is_blank(root):
-        message = "there are no keys in this file." if root else "there is nothing in this file but comments."
-        return (message if text.strip() else "this file is empty."), remedy
-    if isinstance(root, Items):
-        return "this file is a list; it should be keys with values.", remedy
-    return "this file is one piece of text; it should be keys with values.", remedy

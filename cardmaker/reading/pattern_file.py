@@ -29,8 +29,9 @@ from cardmaker.model.problems import Places, Problem, ProblemsFound
 from cardmaker.model.record_class import record
 from cardmaker.reading import limits
 from cardmaker.reading.fields import FieldReader, top_reader
+from cardmaker.reading.nodes import Keys, Node
 from cardmaker.reading.source_text import invisible_sign, sign_in_words
-from cardmaker.reading.stripe_lines import stripe_sentence, warp_items_of
+from cardmaker.reading.stripe_lines import stripe_sentence, stripes_sentence, warp_items_of
 from cardmaker.reading.value_words import overlong_text, quoted
 
 _THICKNESS: Final = ("count", "yards_per_pound", "metres_per_kg", "wraps_per_inch", "ends_per_inch")
@@ -68,7 +69,7 @@ def parse_pattern(text: bytes, file: str, stem: str) -> Pattern:
 def draft_pattern(text: bytes, file: str, stem: str) -> PatternDraft:
     """As much of the pattern as can be read, with every problem of the file. Raises nothing."""
     try:
-        top = top_reader(text, file, "pattern", {"a stripe": stripe_sentence})
+        top = top_reader(text, file, "pattern", {"a stripe": stripe_sentence, "a list of stripes": stripes_sentence})
     except ProblemsFound as error:
         return PatternDraft(error.problems, Places(file))
     pattern = _pattern(top, stem)
@@ -86,7 +87,7 @@ def draft_pattern(text: bytes, file: str, stem: str) -> PatternDraft:
 
 def _pattern(top: FieldReader, stem: str) -> Pattern:
     yarns = top.group("yarns", _yarns) or ()
-    known = tuple(top.values.get("yarns") or ())
+    known = _yarn_names(top)
     return Pattern(
         title=top.line("title"),
         stem=stem,
@@ -113,6 +114,20 @@ def _pattern(top: FieldReader, stem: str) -> Pattern:
         marked_as=top.line("marked_as"),
         places=top.problems.places,
     )
+
+
+def _yarn_names(top: FieldReader) -> tuple[str, ...]:
+    """The names of all yarns, also of those that are wrong or stand among the top keys by a slip: what is said of them
+    is enough."""
+    written = top.problems.tree.root.values
+    inside = written.get("yarns")
+    names = [*inside.values] if isinstance(inside, Keys) else []
+    return (*names, *(name for name, node in written.items() if is_yarn_by_its_keys(name, node)))
+
+
+def is_yarn_by_its_keys(name: str, node: Node) -> bool:
+    """Whether a group among the top keys is a yarn that was not moved in."""
+    return name not in ("yarns", "source") and isinstance(node, Keys) and "fibre" in node.values
 
 
 def _yarns(group: FieldReader) -> tuple[Yarn, ...]:

@@ -5,19 +5,25 @@ The full validator is imported here and only when the quick check is not sure; i
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Mapping
 from functools import cache
 from typing import TYPE_CHECKING, Any, Final
 
+from cardmaker.model.named_colours import named_colour
 from cardmaker.model.problems import KeyPath
 from cardmaker.model.record_class import record
+from cardmaker.reading.quantity_words import QUANTITY_SENTENCES, number_sentence, parted_number
 from cardmaker.reading.quick_check import Schema, branch_for, followed, is_number, schema_of
 from cardmaker.reading.value_words import Sentence, closest_names, decimal_text, listed_choices, overlong_text, quoted
+from cardmaker.reading.word_meant import CHOSEN_LATER, closest_word, glued_key, other_names
 
 if TYPE_CHECKING:
     from jsonschema import Draft202012Validator
     from jsonschema.exceptions import ValidationError
 
+_LONGEST_LISTED: Final = 80  # signs of a list that a remedy repeats
+_ON_ONE_LINE: Final = "Write it on one line."  # as the schemas say
 _KINDS: Final = {
     "string": "text",
     "integer": "a whole number",
@@ -48,7 +54,7 @@ def schema_errors(instance: Any, kind: str, sentences: Mapping[str, Callable[[st
 
     ``sentences`` gives better words for a text that does not fit, by the title of what is wanted there.
     """
-    writer = _ErrorWriter(schema_of(kind), sentences)
+    writer = _ErrorWriter(schema_of(kind), {**QUANTITY_SENTENCES, **sentences})
     errors = [error for raw in _validator(kind).iter_errors(instance) for error in writer.errors(raw)]
     misspelt = {(each.path[:-1], each.meant) for each in errors if each.meant and not each.missing}
     values = {each.path: each for each in reversed(errors) if not each.missing}  # of several for one value, the first
@@ -76,12 +82,16 @@ class _ErrorWriter:
             yield from self._branches(error, path)
         elif instance is None:
             yield _nothing(path, schema)
+        elif path == ("ends",) and isinstance(instance, list) and "warp" in self.root["properties"]:
+            yield SchemaError(
+                path, "this is a list, and ends is a number.", "Write warp: before the stripes.", meant="warp"
+            )
         elif error.validator == "additionalProperties":
             yield from _unknown(instance, schema, path)
         elif error.validator == "required":
             yield from self._missing(error, path)
-        elif error.validator == "pattern" and schema.get("title") in self.sentences:
-            yield SchemaError(path, *self.sentences[schema["title"]](instance))
+        elif error.validator in ("pattern", "type") and isinstance(instance, str) and _title(schema) in self.sentences:
+            yield SchemaError(path, *self.sentences[_title(schema)](instance))
         else:
             yield SchemaError(path, *_sentence(str(error.validator), instance, schema))
 
@@ -93,6 +103,9 @@ class _ErrorWriter:
         known = meant and (not isinstance(value, dict) or set(value) & set(meant["properties"]))
         if value is None:
             yield _nothing(path, schema)
+            return
+        if isinstance(value, dict) and (pair := _single_pair(value)) and "a stripe" in self.sentences:
+            yield SchemaError(path, *self.sentences["a stripe"](pair))
             return
         if not known:
             yield SchemaError(path, f"{_described(value)} is not {schema['title']}.", schema["$comment"])
@@ -113,27 +126,55 @@ class _ErrorWriter:
         )
 
 
+def _single_pair(value: Mapping[str, Any]) -> str:
+    """``9: white`` and ``white: 9``, which YAML takes for a key with its value; else an empty text."""
+    key, text = next(iter(value.items())) if len(value) == 1 else ("", None)
+    counts = [word for word in (key, text) if isinstance(word, str) and word.isascii() and word.isdecimal()]
+    return f"{key}: {text}" if isinstance(text, str) and len(counts) == 1 else ""
+
+
+def _title(schema: Schema) -> str:
+    return str(schema.get("title", ""))
+
+
 def _nothing(path: KeyPath, schema: Schema) -> SchemaError:
     of_number = schema.get("type") in ("integer", "number")  # whose comment is the reason of its limits
-    remedy = (not of_number and schema.get("$comment")) or _example(schema) or "Write it, or take the line out."
+    comment = str(schema.get("$comment", "")).replace(_ON_ONE_LINE, "Write it after the colon, on the same line.")
+    remedy = (not of_number and comment) or _example(schema) or "Write it, or take the line out."
     return SchemaError(path, "nothing is written here.", remedy, at_key=True, nothing=True)
 
 
 def _unknown(value: Mapping[str, Any], schema: Schema, path: KeyPath) -> Iterator[SchemaError]:
     known = list(schema["properties"])
+    before = ""
     for key in value:
-        if key not in schema["properties"]:
-            near = closest_names(key, known)
-            remedy = f"Did you mean '{near}'?" if near else f"Known keys are {listed_choices(known)}."
-            yield SchemaError(
-                (*path, key), f"{quoted(key)} is not a key that is known here.", remedy, at_key=True, meant=near
-            )
+        if before and value[key] is None and (whole := parted_number(value[before], key)):
+            yield SchemaError((*path, before), *whole)
+        elif key not in schema["properties"]:
+            message, remedy, meant = _of_unknown_key(key, value[key], known)
+            yield SchemaError((*path, key), message, remedy, at_key=True, meant=meant)
+        before = key
+
+
+def _of_unknown_key(key: str, value: Any, known: list[str]) -> tuple[str, str, str]:
+    """What is wrong with a key, what to write, and the key that was meant, if that can be told."""
+    if value is None and (glued := glued_key(key, known)):
+        return *glued[1:], glued[0]
+    if "yarns" in known and isinstance(value, dict) and "fibre" in value:
+        return f"{quoted(key)} stands beside yarns: and not under it.", "Move this line in by two spaces.", ""
+    message = f"{quoted(key)} is not a key that is known here."
+    near = closest_names(key, known) or next((word for word in other_names(key) if word in known), "")
+    if near == "colour" and isinstance(value, str) and (sign := named_colour(value)):
+        return message, f'Write colour: "{sign.lower()}" for such a colour.', near
+    if "warp" in known and key in CHOSEN_LATER:
+        return message, f"A pattern is for any {CHOSEN_LATER[key]}: name it with --{key} when you make the card.", ""
+    return message, f"Did you mean '{near}'?" if near else f"Known keys are {listed_choices(known)}.", near
 
 
 def _sentence(validator: str, value: Any, schema: Schema) -> Sentence:
     """What stands there and what to write instead, for the checks that concern one value."""
     if validator == "enum":
-        return _not_one_of(value, schema["enum"])
+        return _not_one_of(value, schema["enum"], schema.get("$comment", ""))
     if validator in ("minimum", "maximum", "exclusiveMinimum"):
         return f"{quoted(value)} is too {'large' if validator == 'maximum' else 'small'}.", _range_and_why(schema)
     if validator in ("minItems", "minProperties"):
@@ -147,17 +188,31 @@ def _sentence(validator: str, value: Any, schema: Schema) -> Sentence:
         return _not_a_number(value, schema)
     if validator == "type" and schema["type"] in ("integer", "number"):
         return f"{_described(value)} is not {_KINDS[schema['type']]}.", _range(schema)
+    if isinstance(value, (dict, list)) and schema.get("type") == "string":
+        wanted = schema.get("title", _KINDS["string"])
+        return f"{_described(value)} is not {wanted}.", "Put the text in quotes, or take the brackets and dashes out."
+    if schema.get("type") == "array" and isinstance(value, str) and (listed := _listed(value, schema)):
+        return f"{quoted(value)} is not {schema.get('title', _KINDS['array'])}.", listed
     stated = _described(value) if value != "" else "an empty text"
     return f"{stated} is not {schema.get('title', _KINDS[schema.get('type', 'string')])}.", _remedy(schema)
 
 
-def _not_one_of(value: Any, words: list[str]) -> Sentence:
+def _listed(value: str, schema: Schema) -> str:
+    """What to write for words between commas where a list is wanted; empty where its items are no words."""
+    plain = re.fullmatch(r"[\w .'-]+(?:,[\w .'-]+)*", value)
+    is_of_words = str(schema.get("$comment", "")).startswith("Write it as [")
+    is_enough = value.count(",") + 1 >= schema.get("minItems", 0)
+    fits = plain and is_of_words and is_enough and len(value) < _LONGEST_LISTED
+    return f"Write it as [{value.strip()}]." if fits else ""
+
+
+def _not_one_of(value: Any, words: list[str], comment: str) -> Sentence:
     if len(words) == 1:
         return f"{_described(value)} is not '{words[0]}'.", f"Write {words[0]}, or take the line out."
-    near = closest_names(value, words) if isinstance(value, str) else ""
+    near = closest_word(value, words) if isinstance(value, str) else ""
     return (
         f"{_described(value)} is not one of {', '.join(words)}.",
-        f"Did you mean '{near}'?" if near else "Write one of them.",
+        f"Did you mean '{near}'?" if near else comment or "Write one of them.",
     )
 
 
@@ -165,7 +220,8 @@ def _not_a_number(value: str, schema: Schema) -> Sentence:
     kind = "a plain whole number" if schema["type"] == "integer" else "a plain number"
     if is_number(value, schema["type"]):
         return f"{quoted(value)} in quotes is text, not {kind}.", "Leave the quotes out."
-    return f"{quoted(value)} is not {kind}.", _range(schema)
+    meant = number_sentence(value, whole=schema["type"] == "integer")
+    return f"{quoted(value)} is not {kind}.", meant or _range(schema)
 
 
 def _range_and_why(schema: Schema) -> str:

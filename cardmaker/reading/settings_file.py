@@ -20,7 +20,7 @@ def _settings(top: FieldReader) -> Settings:
         paper=top.line("paper"),
         hand=top.choice("hand", "right"),
         side=top.choice("from"),
-        layout=top.line("layout"),
+        layouts=top.texts("layout"),
         out=top.line("out"),
         places=top.problems.places,
     )

@@ -16,11 +16,19 @@ from cardmaker.model.carried_file import LARGEST_FILE
 from cardmaker.model.problems import Place, Problem, ProblemsFound
 
 _MOST_SIGNS_LISTED: Final = 20
+_SAVE: Final = "Save it again as plain text, with the encoding UTF-8."
 _MARKS_OF_OTHER_ENCODINGS: Final = (b"\xff\xfe", b"\xfe\xff", b"\x00\x00\xfe\xff")
 # C0 and C1 controls but for tab and line feed; separators that count as line ends; marks that reorder what is seen.
 _UNWELCOME: Final = (
     "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069\ud800-\udfff\ufeff\ufffe\uffff]"
 )
+_NO_BREAK_INDENT: Final = re.compile(r"^ *(?:- *)?(\u00a0)", re.MULTILINE)
+_OTHER_FORMATS: Final = (
+    (b"{\\rtf", "a word processor's document (RTF)"), (b"PK\x03\x04", "a word processor's or spreadsheet's document"),
+    (b"\xd0\xcf\x11\xe0", "an old word processor's or spreadsheet's document"), (b"%PDF-", "a PDF"),
+    (b"\x89PNG", "a picture"), (b"\xff\xd8\xff", "a picture"), (b"<html", "a web page"),
+    (b"<!doctype html", "a web page"),
+)  # fmt: skip
 _TAB_INDENT: Final = re.compile(r"^ *\t", re.MULTILINE)
 _CONTROL_NAMES: Final = {
     0x00: "NUL", 0x07: "BELL", 0x08: "BACKSPACE", 0x0B: "VERTICAL TAB", 0x0C: "FORM FEED", 0x1A: "SUBSTITUTE",
@@ -43,7 +51,9 @@ def file_bytes(path: Path) -> bytes:
         with path.open("rb") as stream:
             return stream.read(LARGEST_FILE + 1)
     except FileNotFoundError:
-        raise _refused(path, "there is no such file.", "Check the name and the folder.") from None
+        from cardmaker.reading.missing_file import name_meant
+
+        raise _refused(path, "there is no such file.", name_meant(path)) from None
     except PermissionError:
         raise _refused(path, "this file may not be read.", "Ask its owner for leave to read it.") from None
     except (OSError, ValueError):
@@ -57,8 +67,10 @@ def text_of(raw: bytes, file: str) -> str:
     """
     if len(raw) > LARGEST_FILE:
         raise _too_large(file)
+    if found := next((what for mark, what in _OTHER_FORMATS if raw[:20].lower().startswith(mark.lower())), ""):
+        raise ProblemsFound([Problem(file, Place(), "", f"this is {found}, not plain text.", _of_format(found, file))])
     text = _decoded(raw.removeprefix(b"\xef\xbb\xbf"), file).replace("\r\n", "\n").replace("\r", "\n")
-    problems = [*_unwelcome_signs(text, file), *_tabs(text, file)]
+    problems = [*_unwelcome_signs(text, file), *_tabs(text, file), *_no_break_spaces(text, file)]
     if problems:
         raise ProblemsFound(problems)
     return text
@@ -109,6 +121,12 @@ def _refused(path: Path, message: str, remedy: str) -> ProblemsFound:
     return ProblemsFound([Problem(str(path), Place(), "", message, remedy)])
 
 
+def _of_format(found: str, file: str) -> str:
+    if found == "a PDF":
+        return f"If it is a card, its files are in it: cardmaker restore {file}"
+    return f"{_SAVE} Its name ends in .yaml."
+
+
 def _too_large(file: str) -> ProblemsFound:
     message = "this file is larger than 1 MiB, more than any pattern, loom, pegs or card layout needs."
     return ProblemsFound([Problem(file, Place(), "", message, "Name the file that you typed.")])
@@ -117,14 +135,17 @@ def _too_large(file: str) -> ProblemsFound:
 def _decoded(raw: bytes, file: str) -> str:
     if raw.startswith(_MARKS_OF_OTHER_ENCODINGS) or _looks_like_utf_16(raw):
         message = "this file is saved as UTF-16 or UTF-32."
-        raise ProblemsFound([Problem(file, Place(), "", message, "Save it as UTF-8, plain text.")])
+        raise ProblemsFound([Problem(file, Place(), "", message, _SAVE)])
     try:
         return raw.decode()
     except UnicodeDecodeError as error:
         before = raw[: error.start].decode().replace("\r\n", "\n").replace("\r", "\n")
-        message = f"the byte {raw[error.start]:#04X} here is not UTF-8 text.".replace("0X", "0x")
+        letter = raw[error.start : error.start + 1].decode("cp1252", errors="replace")
+        message = f"the sign here, perhaps {letter}, is not saved as UTF-8."
+        if not letter.isprintable() or letter == "\ufffd":
+            message = f"the byte {raw[error.start]:#04X} here is not UTF-8 text.".replace("0X", "0x")
         place = place_at(before + " ", len(before))
-        raise ProblemsFound([Problem(file, place, "", message, "Save the file as UTF-8, plain text.")]) from None
+        raise ProblemsFound([Problem(file, place, "", message, _SAVE)]) from None
 
 
 def _looks_like_utf_16(raw: bytes) -> bool:
@@ -152,3 +173,13 @@ def _tabs(text: str, file: str) -> list[Problem]:
     )
     message = f"this line is moved in with a tab{others}."
     return [Problem(file, place_at(text, tabs[0].end() - 1), "", message, "Use spaces, two for each step.")]
+
+
+def _no_break_spaces(text: str, file: str) -> list[Problem]:
+    """Spaces that word processors make, where a plain one tells how far a line is moved in."""
+    found = None if text.isascii() else _NO_BREAK_INDENT.search(text)
+    if not found:
+        return []
+    message = "the space here is one that word processors make, which is not a plain space."
+    remedy = "Delete the spaces before the words of this line and type them again."
+    return [Problem(file, place_at(text, found.start(1)), "", message, remedy)]

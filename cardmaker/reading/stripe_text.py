@@ -13,14 +13,13 @@ from typing import Final, NamedTuple
 from cardmaker.model.pattern import MOST_ENDS
 from cardmaker.reading.nodes import as_name
 from cardmaker.reading.stripe_lines import stripe_sentence
-from cardmaker.reading.value_words import quoted
+from cardmaker.reading.value_words import FILLERS, quoted
 
 _BETWEEN: Final = re.compile(r"[,;+/|\n]|\s[-–—]\s|[.:]\s+(?=[0-9])|(?<=\s)(?:and|&)\s+(?=[0-9])")
 _BULLET: Final = re.compile(r"^[ \t]*[-•*·–][ \t]+", re.MULTILINE)
 _NOTE: Final = re.compile(r"^[ \t]*#.*$", re.MULTILINE)
 _COUNT: Final = re.compile(r"0*[1-9][0-9]{0,8}")
 _SUM: Final = re.compile(r"(?:total|sum|in all|=)\s*[:=]?\s*([0-9]{1,9})(?:\s+ends?)?|([0-9]{1,9})\s+(?:in all|total)")
-_FILLERS: Final = frozenset(("x", "×", "*", "end", "ends", "thread", "threads", "of"))  # 2 x blue, 2 ends of blue
 _CELL_COUNT: Final = re.compile(r"([0-9]{1,9})(?:[.,]0{1,2})?")  # a spreadsheet may write 9.00
 _LONGEST_ADVICE: Final = 80  # letters of what was probably meant
 _DELIMITERS: Final = ("\t", ";", ",")
@@ -99,7 +98,7 @@ def _stripes_of_part(part: str) -> Stripes:
 
 def _stripe(words: Sequence[str]) -> tuple[int, str]:
     name = list(words[1:])
-    while len(name) > 1 and name[0].casefold() in _FILLERS:
+    while len(name) > 1 and name[0].casefold() in FILLERS:
         del name[0]
     if not name:
         raise ValueError(_sentence(words[0]))

@@ -11,8 +11,18 @@ from typing import Final
 from yaml import MarkedYAMLError
 
 from cardmaker.model.problems import Place, Problem
+from cardmaker.reading.misplaced_lines import (
+    Slip,
+    colon_too_many,
+    dash_before_yarn,
+    line_without_colon,
+    moved_line,
+    stripe_without_dash,
+)
+from cardmaker.reading.source_text import word_of_sign
 
 LONGEST_KEY: Final = 200  # a key is looked for no farther into a line; one line may be as long as the largest file
+_COLOUR: Final = re.compile(r"#[0-9A-Za-z]{3,8}")
 _BARE_COLOUR: Final = re.compile(r":[ \t]+(#[0-9A-Fa-f]{3,8})\b")
 _KEY: Final = re.compile(r"^\s*(?:- +)*([^\s:#'\"\[{][^:#\n]*?):(\S)", re.MULTILINE)
 
@@ -67,37 +77,62 @@ def _bare_colour(lines: list[str], words: str, file: str) -> Problem | None:
 
 
 def bare_colour_problem(file: str, place: Place, colour: str, where: str = "") -> Problem:
-    """``colour: #a5322b``: everything from the # on is a comment."""
+    """``colour: #a5322b`` and ``title: #7``: everything from the # on is a comment."""
     message = f"{colour} without quotes is a comment, so nothing is written here."
-    return Problem(file, place, where, message, f'Quote the colour: "{colour}".')
+    what = "the colour" if _COLOUR.fullmatch(colour) else "it"
+    return Problem(file, place, where, message, f'Quote {what}: "{colour}".')
 
 
 def _sentence(words: str, lines: list[str], place: Place, error: Exception, file: str) -> Problem:
     here = lines[place.line - 1] if place.line <= len(lines) else ""
     if (glued := _glued_key(lines, place.line)) and "mapping values" in words:
-        number, key, column = glued
-        return Problem(file, Place(number, column), "", f"there is no space after '{key}:'.", f"Write '{key}: '.")
+        number, key, column, value = glued
+        return Problem(
+            file, Place(number, column), "", f"there is no space after '{key}:'.", f"Write '{key}: {value}'."
+        )
+    context = getattr(error, "context_mark", None)
+    key_line = min(context.line + 1, len(lines)) if context and "simple key" in words else place.line
+    if slip := _slip_of_a_line(words, lines, place, key_line):
+        return Problem(file, slip[0], "", *slip[1:])
     if "did not find expected key" in words or "expected <block end>" in words:
-        return Problem(file, place, "", *_lost_line(here, place))
+        return Problem(file, place, "", *_lost_line(lines, place))
+    if place.line <= len(lines) and here[place.column - 1 : place.column] == "\t":
+        return Problem(file, place, "", "a tab stands here.", "Write a space instead.")
     for telltales, message, remedy in _SENTENCES:
         if any(telltale in words for telltale in telltales):
-            context = getattr(error, "context_mark", None)
             if context and ("opened" in message or "says nothing" in message):
                 place = Place(context.line + 1, context.column + 1)
             return Problem(file, place, "", message, remedy)
     return Problem(file, place, "", "this line cannot be read.", "Compare it with the lines around it.")
 
 
-def _glued_key(lines: list[str], last: int) -> tuple[int, str, int] | None:
-    """The nearest line above that has a key with no space after its colon."""
-    for number in range(last, max(0, last - 3), -1):
-        if key := _KEY.match(lines[number - 1][:LONGEST_KEY]):
-            return number, key[1].strip(), key.start(1) + 1
+def _slip_of_a_line(words: str, lines: list[str], place: Place, key_line: int) -> Slip | None:
+    """What the lines around tell better than the words of the reader."""
+    if "flow" in words or place.line > len(lines):
+        return None
+    if slip := stripe_without_dash(lines, key_line):
+        return slip
+    if "mapping values" in words:
+        return colon_too_many(lines, place)
+    if "block collection" in words:
+        return dash_before_yarn(lines, place.line)
+    if "could not find expected ':'" in words or "cannot start any token" in words:
+        return line_without_colon(lines[key_line - 1], key_line)
     return None
 
 
-def _lost_line(here: str, place: Place) -> tuple[str, str]:
+def _glued_key(lines: list[str], last: int) -> tuple[int, str, int, str] | None:
+    """The nearest line above that has a key with no space after its colon: its number, key, column and value."""
+    for number in range(last, max(0, last - 3), -1):
+        if key := _KEY.match(lines[number - 1][:LONGEST_KEY]):
+            value = word_of_sign(lines[number - 1][key.start(2) :].split(" #")[0], 60)
+            return number, key[1].strip(), key.start(1) + 1, value
+    return None
+
+
+def _lost_line(lines: list[str], place: Place) -> tuple[str, str]:
     """A line that belongs to nothing: a quote closed too early, a bracket too many, or the wrong column."""
+    here = lines[place.line - 1] if place.line <= len(lines) else ""
     before, sign = here[: place.column - 1], here[place.column - 1 : place.column]
     if sign == ":":
         return "a key is missing before the ':'.", "Write the key."
@@ -109,6 +144,8 @@ def _lost_line(here: str, place: Place) -> tuple[str, str]:
         return f"the text goes on after its closing {quote}.", f"Use {other} around text that holds {quote}."
     if before.strip() and before.rstrip()[-1] in "]}":
         return "the line goes on after its closing bracket.", "Put a comma in between, or move the bracket to the end."
+    if here.strip() and (slip := moved_line(lines, place.line)):
+        return slip[1:]
     return (
         "this line does not stand under the lines that it belongs to.",
         "Let lines of one group begin in the same column.",

@@ -9,6 +9,11 @@ from typing import Final
 from cardmaker.reading.source_text import word_of_sign
 
 Sentence = tuple[str, str]
+FIGURES: Final = {
+    "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9, "ten": 10,
+    "eleven": 11, "twelve": 12,
+}  # fmt: skip
+FILLERS: Final = frozenset(("x", "×", "*", "end", "ends", "thread", "threads", "of"))  # 2 x blue, 2 ends of blue
 _MOST_OF_A_NAME: Final = 80  # longer texts are prose: what has no room stands on the back
 
 

@@ -23,6 +23,22 @@ def not_found(kind: str, name: str, known: Sequence[str], folder: str, elsewhere
     return f"{there_is_none} {did_you_mean(name, known, looked)}"
 
 
+def is_folder(kind: str, name: str) -> str:
+    """That a folder was named where a file is wanted."""
+    told = f"'{name}' is a folder. Name a {_NAMES.get(kind, kind)} in it"
+    return f"{told}, or put all of them into one PDF: cardmaker binder {name}" if kind == "pattern" else f"{told}."
+
+
+def of_other_kind(kind: str, name: str, other: str, known: Sequence[str]) -> str:
+    """That the name is one of another kind, and how that kind is named."""
+    wanted = _NAMES.get(kind, kind)
+    how = {"loom": f"--loom {name}", "pegs": f"--pegs {name}", "layout": f"--layout {name}"}.get(other, "")
+    behind = f" with {how} behind it" if how and kind == "pattern" else ""
+    one_of = f"Write {listed(known, 'or')}." if 0 < len(known) <= _MOST_NEXT else f"Name a {wanted}{behind}."
+    near = did_you_mean(name, known, one_of)
+    return f"'{name}' is a {_NAMES.get(other, other)}, and a {wanted} is wanted here. {near}"
+
+
 def next_steps(patterns: Sequence[str], *, is_begun: bool) -> list[str]:
     """What somebody may want to do next who names no command; ``patterns`` are the stems of her own."""
     return [
@@ -57,10 +73,20 @@ def _table(steps: Sequence[tuple[str, str]]) -> list[str]:
 
 def no_command(name: str, known: Sequence[str]) -> str:
     """That there is no such command, and which was probably meant."""
-    return f"There is no command '{name}'. {did_you_mean(name, known, f'There are {listed(known)}.')}"
+    if name in ("help", "version"):
+        return f"There is no command '{name}'. Write cardmaker --{name}."
+    return f"There is no command '{name}'. {did_you_mean(name.casefold(), known, f'There are {listed(known)}.')}"
 
 
 def no_option(command: str, name: str, known: Sequence[str]) -> str:
     """That a command has no such option, and which was probably meant."""
     asked = name.split("=")[0]
-    return f"'{command}' has no option {asked}. {did_you_mean(asked, known, f'It has {listed(sorted(known))}.')}"
+    long = {option.removeprefix("--"): option for option in sorted(known) if option.startswith("--")}
+    bare = asked.strip("-").casefold()
+    meant = [each for each in long if each.startswith(bare)] if len(bare) == 1 else []
+    if meant:
+        otherwise = f"Did you mean {listed([long[each] for each in meant], 'or')}?"
+    else:
+        otherwise = f"It has {listed(list(long.values()))}."
+    near = did_you_mean(bare, long, "")
+    return f"'{command}' has no option {asked}. {near.replace('mean ', 'mean --') or otherwise}"

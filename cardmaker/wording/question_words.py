@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 from cardmaker.model.loom import Loom
-from cardmaker.model.pattern import NAMED_COLOURS
+from cardmaker.model.named_colours import NAMED_COLOURS
 from cardmaker.model.plan import Run
 from cardmaker.wording.phrases import did_you_mean, end_count, listed
 

@@ -31,6 +31,7 @@ SHUTTLE_GUESSED: Final = "The sides are a guess: watch where your shuttle flies 
 SHUTTLE_GUESSED_BRIEF: Final = "The sides are a guess."
 LEFT_HAND_THROWS: Final = "For a left hand only the shuttle goes the other way; each foot does the same."
 BOTH_ALIKE: Final = "Both sheds show the same:"
+AS_IN_PICTURE: Final = " as in the picture"
 BEFORE_PICKING: Final = "Before the hand lifts or drops an end:"
 
 
@@ -130,7 +131,7 @@ def shed_colours(runs: Sequence[tuple[str, int]], plan: Plan) -> str:
         counts[yarn] = counts.get(yarn, 0) + count
     if len(runs) > 9:
         totals = [f"{count} {plan.letters(yarn)}" for yarn, count in counts.items()]
-        return f"{listed(totals)}, mixed as in the picture"
+        return f"{listed(totals)}, mixed{AS_IN_PICTURE}"
     return ", ".join(f"{count} {plan.letters(yarn)}" for yarn, count in runs)
 
 

@@ -18,7 +18,7 @@ import pypdfium2
 import pytest
 import yaml
 
-from cardmaker.jobs import card_making, loading
+from cardmaker.jobs import card_making, loading, paper_lookup
 from cardmaker.jobs.binder_making import BinderRequest, make_binder
 from tests.helpers import catalogue_table
 from tests.helpers.binder_tools import (
@@ -289,7 +289,7 @@ def single(stem: str, layout: str, paper: str | None, units: Any) -> bytes:
     return card_making.make_card(
         plan_for_layout(stem, layout, units, LOOMS_OF_SECTIONS.get(stem)),
         found,
-        card_making.paper_of(found, paper),
+        paper_lookup.paper_of(found, paper),
         units,
     ).pdf
 

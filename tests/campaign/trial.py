@@ -13,7 +13,7 @@ import pdfplumber
 import yaml
 
 from cardmaker.card.composing import Composed, compose_card
-from cardmaker.jobs import card_making, loading, plan_making
+from cardmaker.jobs import card_making, loading, paper_lookup, plan_making
 from cardmaker.model.card_layout import CardLayout, Paper
 from cardmaker.model.loom import Loom
 from cardmaker.model.marks import Box, Group, Words
@@ -259,4 +259,4 @@ def _own_layout(layout: str) -> CardLayout:
 
 
 def paper_of_case(case: Case) -> Paper:
-    return card_making.paper_of(layout_of_case(case), case.paper)
+    return paper_lookup.paper_of(layout_of_case(case), case.paper)

@@ -16,7 +16,7 @@ import pypdfium2
 import pytest
 
 from cardmaker.card.composing import Composed
-from cardmaker.jobs import card_making, loading
+from cardmaker.jobs import card_making, loading, paper_lookup
 from cardmaker.model.marks import Box, Group
 from tests.helpers.paper_tools import (
     MM_PER_INCH,
@@ -303,8 +303,8 @@ def test_an_a4_card_fitted_to_letter_comes_whole() -> None:
 def test_one_page_suits_either_paper() -> None:
     """210 mm by 11 in lies within Letter and A4: the record on it keeps 12 mm clear of every edge of either."""
     record = loading.load_layout(ROOT / "layouts/cards/record.yaml")
-    pdf = card_making.make_card(plan("three-paths"), record, card_making.paper_of(record, "either"), None).pdf
-    on = card_making.paper_of(record, "either")
+    pdf = card_making.make_card(plan("three-paths"), record, paper_lookup.paper_of(record, "either"), None).pdf
+    on = paper_lookup.paper_of(record, "either")
     ink = inked(without_marks(pdf, composed(plan("three-paths"), "record", on)), 300)
     for sheet in (LETTER, A4):
         assert clear_mm(ink, (210.0, 279.4), sheet, 0.5, 0.5) >= 12 - 0.3

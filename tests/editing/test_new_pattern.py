@@ -10,9 +10,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cardmaker.editing.new_pattern import DEFAULT_STRIPES, requested_pattern_text, stem_of, usual_request
-from cardmaker.model.pattern import NAMED_COLOURS, Pattern
+from cardmaker.model.named_colours import NAMED_COLOURS
+from cardmaker.model.pattern import Pattern
 from cardmaker.reading.pattern_file import parse_pattern
 from cardmaker.reading.stripe_text import stripes_of_text
+from cardmaker.reckoning.stripes.colour_clash import lightness, ways_alike
 from cardmaker.reckoning.stripes.stripe_counts import end_yarns
 
 
@@ -66,8 +68,19 @@ def test_the_default_reads_back() -> None:
 
 
 def test_known_colours_are_put_in() -> None:
-    yarns = read("Two", [(2, "dark Blue"), (3, "teal")]).yarns
+    yarns = read("Two", [(2, "sea Blue"), (3, "teal")]).yarns
     assert [yarn.colour for yarn in yarns] == [NAMED_COLOURS["blue"].lower(), ""]
+
+
+@pytest.mark.parametrize("colour", ["gold", "orange", "red", "pink", "purple", "blue", "green", "brown", "grey"])
+def test_light_and_dark_of_one_colour_are_told_apart_even_in_a_grey_copy(colour: str) -> None:
+    names = (f"pale {colour}", colour, f"dark-{colour}")
+    colours = [yarn.colour for yarn in read("Three", [(2, name) for name in names]).yarns]
+    light, plain, dark = map(lightness, colours)
+    assert plain == lightness(NAMED_COLOURS[colour])
+    assert light - plain > 15
+    assert plain - dark > 12
+    assert ways_alike(colours[0], colours[2]) == ()
 
 
 def test_each_line_of_the_file_has_its_comment_or_its_meaning() -> None:

@@ -1,8 +1,8 @@
-"""What the README shows, read out of it and run; ``python -m tests.helpers.readme`` writes output and pictures anew.
+"""What the manual shows, read out of it and run; ``python -m tests.helpers.readme`` writes output and pictures anew.
 
-The README promises that every command in it works as shown. Blocks of ``console`` are one session in one empty folder,
-from the top of the file to its end, and those of ``console own-folder`` another in a folder below it; a line
-of ``…`` stands for lines of output that were left out, and ``…/`` for the folder in which the program's own files lie.
+Its pages promise that every command in them works as shown. The blocks of ``console`` of a page are one session in one
+empty folder, from its top to its end; a line of ``…`` stands for lines of output that were left out, and ``…/`` for the
+folder in which the program's own files lie.
 """
 
 from __future__ import annotations
@@ -25,6 +25,7 @@ from pypdfium2 import PdfDocument
 from tests.helpers.places import ROOT
 
 README: Final = ROOT / "README.md"
+PAGES: Final = (README, ROOT / "patterns" / "README.md", ROOT / "layouts" / "README.md")
 PICTURES: Final = ROOT / ".pictures"
 PICTURE_COLOURS: Final = 128  # more only makes the file larger
 
@@ -58,15 +59,14 @@ SHOTS: Final = {
 }
 
 ADDED: Final = "yaml added"
-OWN_FOLDER: Final = "own-folder"
-CONSOLES: Final = ("console", f"console {OWN_FOLDER}")
+CONSOLE: Final = "console"
 LEFT_OUT: Final = "…"
 _BLOCK: Final = re.compile(r"^```(?P<kind>[^\n]*)\n(?P<body>.*?)^```$", re.MULTILINE | re.DOTALL)
 
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """A fenced block: what stands after the opening fence, its text, and where the text lies in the file."""
+    """A fenced block of a page: what stands after the opening fence, its text, and where the text lies in the file."""
 
     kind: str
     text: str
@@ -76,7 +76,7 @@ class Block:
 
 @dataclass(frozen=True, slots=True)
 class Command:
-    """One command of a session and what the README says that it prints."""
+    """One command of a session and what its page says that it prints."""
 
     line: str
     shown: tuple[str, ...]
@@ -90,19 +90,14 @@ class Done:
     status: int
 
 
-def blocks(readme: str, kind: str = "") -> list[Block]:
+def blocks(page: str, kind: str = "") -> list[Block]:
     """All fenced blocks, or those of one kind, in order."""
-    found = (Block(each["kind"], each["body"], *each.span("body")) for each in _BLOCK.finditer(readme))
+    found = (Block(each["kind"], each["body"], *each.span("body")) for each in _BLOCK.finditer(page))
     return [block for block in found if not kind or block.kind == kind]
 
 
-def consoles(readme: str) -> list[Block]:
-    """The blocks whose commands are run, in order."""
-    return [block for block in blocks(readme) if block.kind in CONSOLES]
-
-
 def commands(block: Block) -> list[Command]:
-    """The commands of a ``console`` block: each begins with ``$``, its output follows."""
+    """The commands of a block of ``console``: each begins with ``$``, its output follows."""
     found: list[Command] = []
     for part in re.split(r"^\$ ", block.text, flags=re.MULTILINE)[1:]:
         line, *shown = part.rstrip("\n").split("\n")
@@ -116,7 +111,7 @@ def typed(shown: Sequence[str]) -> str:
 
 
 def ran(command: str, folder: Path, typed: str = "") -> Done:
-    """Runs a ``cardmaker`` command of the README in ``folder``; ``typed`` is what it is answered."""
+    """Runs a ``cardmaker`` command of the manual in ``folder``; ``typed`` is what it is answered."""
     program, *arguments = shlex.split(command)
     if program != "cardmaker":
         raise ValueError(f"'{command}' is no command of ours")
@@ -149,17 +144,15 @@ def _around(shown: Sequence[str]) -> tuple[tuple[str, ...], tuple[str, ...]]:
     return tuple(shown[:at]), tuple(shown[at + 1 :])
 
 
-def session(readme: str, folder: Path) -> Iterator[tuple[Command, Done]]:
-    """Runs every command of the README in order. Files that it shows are written where it says that they lie.
+def session(page: str, folder: Path) -> Iterator[tuple[Command, Done]]:
+    """Runs every command of a page in order. Files that it shows are written where it says that they lie.
 
     A block of ``yaml added`` is added to the file that is there.
     """
-    for block in blocks(readme):
-        if block.kind in CONSOLES:
-            place = folder if block.kind == "console" else folder / OWN_FOLDER
-            place.mkdir(exist_ok=True)
+    for block in blocks(page):
+        if block.kind == CONSOLE:
             for command in commands(block):
-                yield command, ran(command.line, place, typed(command.shown))
+                yield command, ran(command.line, folder, typed(command.shown))
         elif name := file_named(block):
             target = folder / name
             target.parent.mkdir(parents=True, exist_ok=True)
@@ -200,13 +193,13 @@ def _png(page: Image.Image) -> bytes:
     return png.getvalue()
 
 
-def with_output(readme: str, printed: Sequence[Sequence[str]]) -> str:
-    """The README with what each of its commands printed, in order; what ``…`` leaves out stays left out."""
+def with_output(page: str, printed: Sequence[Sequence[str]]) -> str:
+    """The page with what each of its commands printed, in order; what ``…`` leaves out stays left out."""
     left = list(printed)
-    for block in reversed(consoles(readme)):
+    for block in reversed(blocks(page, CONSOLE)):
         said = [f"$ {command.line}\n{_as_shown(command, left.pop())}" for command in reversed(commands(block))]
-        readme = readme[: block.start] + "".join(reversed(said)) + readme[block.stop :]
-    return readme
+        page = page[: block.start] + "".join(reversed(said)) + page[block.stop :]
+    return page
 
 
 def _as_shown(command: Command, printed: Sequence[str]) -> str:
@@ -218,16 +211,21 @@ def _as_shown(command: Command, printed: Sequence[str]) -> str:
 
 
 def main() -> None:
-    """Writes the pictures and the README's output anew."""
+    """Writes the pictures and the output on every page anew."""
     PICTURES.mkdir(exist_ok=True)
     for name, png in zip(SHOTS, pictures(SHOTS.values()), strict=True):
         (PICTURES / f"{name}.png").write_bytes(png)
-    readme = README.read_text("utf-8")
+    for page in PAGES:
+        _write_output(page)
+
+
+def _write_output(page: Path) -> None:
+    text = page.read_text("utf-8")
     with TemporaryDirectory() as folder:
-        printed = [done.printed for _, done in session(readme, Path(folder))]
+        printed = [done.printed for _, done in session(text, Path(folder))]
     if any(line.startswith("Traceback ") for lines in printed for line in lines):
-        raise SystemExit("A command of the README breaks; README.md stays as it was.")
-    README.write_text(with_output(readme, printed), encoding="utf-8")
+        raise SystemExit(f"A command breaks; {page.relative_to(ROOT).as_posix()} stays as it was.")
+    page.write_text(with_output(text, printed), encoding="utf-8")
 
 
 if __name__ == "__main__":

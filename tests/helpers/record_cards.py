@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 
 from cardmaker.card.composing import Composed, compose_card
-from cardmaker.jobs import card_making, loading, plan_making
+from cardmaker.jobs import card_making, loading, paper_lookup, plan_making
 from cardmaker.model.card_layout import CardLayout, Paper
 from cardmaker.model.plan import Plan
 from cardmaker.pdf.fonts import TypeRuler
@@ -37,7 +37,7 @@ def layout() -> CardLayout:
 
 
 def paper_named(name: str) -> Paper:
-    return card_making.paper_of(layout(), name)
+    return paper_lookup.paper_of(layout(), name)
 
 
 @cache

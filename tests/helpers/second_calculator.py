@@ -1,6 +1,6 @@
 """A second calculator: it works every figure of a plan out again, from the text of the files and the manual alone.
 
-It was written from README.md (*How the numbers come about*, *Writing a pattern*, *Describing your loom* and what the
+It was written from the manual (*How the numbers come about*, *What stands in the file*, *Your loom* and what the
 options say) by somebody who had not read the program's own reckoning, and it shares no line with it. It reads the
 files with PyYAML, in which every value stays text. What it gives has the keys of ``plan --json``, but exact: lengths
 in millimetres as fractions, nothing rounded. Where the two disagree, one of them or the manual is wrong.

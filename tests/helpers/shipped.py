@@ -6,7 +6,7 @@ from functools import cache
 from pathlib import Path
 from typing import Final
 
-from cardmaker.jobs import card_making, loading, plan_making
+from cardmaker.jobs import loading, paper_lookup, plan_making
 from cardmaker.model.card_layout import CardLayout, Paper
 from cardmaker.model.loom import Loom
 from cardmaker.model.pattern import Pattern
@@ -25,8 +25,9 @@ PATTERNS: Final = tuple(path.stem for path in PATTERN_FILES)
 LOOMS: Final = tuple(path.stem for path in LOOM_FILES)
 PEGS: Final = tuple(path.stem for path in PEGS_FILES)
 # Of one end, which a command of its own makes (tests/card/test_lost_end_panel.py), and of one step, which a student
-# gets after the other (tests/card/test_slips.py): neither tells all that a card does.
-SLIPS: Final = ("rescue", "handout-wind", "handout-dress", "handout-weave")
+# gets after the other (tests/card/test_slips.py), and of no loom (tests/card/test_any_loom.py): none tells all that a
+# card does.
+SLIPS: Final = ("rescue", "handout-wind", "handout-dress", "handout-weave", "any-loom")
 LAYOUTS: Final = tuple(path.stem for path in LAYOUT_FILES if path.stem not in SLIPS)
 
 
@@ -60,7 +61,7 @@ def shipped_layout(stem: str) -> CardLayout:
 
 def paper_of(layout: str, name: str | None = None) -> Paper:
     """A paper of a shipped layout; its first one unless it is named."""
-    return card_making.paper_of(shipped_layout(layout), name)
+    return paper_lookup.paper_of(shipped_layout(layout), name)
 
 
 @cache

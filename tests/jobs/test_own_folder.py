@@ -7,11 +7,12 @@ from pathlib import Path
 import pytest
 
 from cardmaker.cli.command_line import run_command_line
-from cardmaker.jobs import file_lookup
+from cardmaker.jobs import file_lookup, paper_lookup
 from cardmaker.jobs.file_lookup import WrongUsage, find
 from cardmaker.jobs.loading import load_pattern
 from cardmaker.jobs.plan_making import load_plan_setup, plan_for
 from tests.helpers.places import ROOT
+from tests.helpers.shipped import shipped_layout
 
 Said = pytest.CaptureFixture[str]
 
@@ -228,3 +229,19 @@ def test_in_a_checkout_hers_and_those_shipped_lie_side_by_side(
     assert file_lookup.own_files("loom") == {}
     assert file_lookup.at_hand("loom") == {"small-box": Path("layouts/looms/small-box.yaml")}
     assert find("pattern", "three-paths") == Path("patterns/three-paths.yaml")
+
+
+@pytest.mark.parametrize(
+    ("paper", "layout", "used"),
+    [
+        ("a4", "record", "a4"),
+        ("a4", "handout", "a5"),
+        ("a4", "field", "a6"),
+        ("letter", "handout", "half-letter"),
+        ("letter", "field", "4x6"),
+        ("a5", "record", "a4"),
+    ],
+)
+def test_a_card_is_on_the_nearest_kind_of_the_settings_paper(paper: str, layout: str, used: str) -> None:
+    """Half a sheet of A4 is A5 (ISO 216): no printer of A4 is handed a half of Letter."""
+    assert paper_lookup.paper_of(shipped_layout(layout), None, paper).name == used

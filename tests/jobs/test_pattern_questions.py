@@ -20,7 +20,7 @@ import yaml
 from cardmaker.cli.command_line import run_command_line
 from cardmaker.jobs import checking, loading
 from cardmaker.jobs.pattern_questions import ask_for_pattern
-from cardmaker.model.pattern import NAMED_COLOURS
+from cardmaker.model.named_colours import NAMED_COLOURS
 from cardmaker.wording.question_words import WELCOME
 from tests.helpers.places import ROOT
 

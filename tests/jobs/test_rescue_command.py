@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import re
+import shlex
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
@@ -235,17 +237,17 @@ def test_without_an_end_it_tells_the_troubles_with_its_numbers(capsys: Said) -> 
             "--end 2 --turns-left 19",
             "--turns-left 19: this warp makes about 18 turns on Middle box. Write a number from 0 to 18.",
         ),
-        ("--end 0", "argument --end: '0' is no count: write a whole number from 1"),
-        ("--end two", "argument --end: 'two' is no count: write a whole number from 1"),
-        ("--end 3.5", "argument --end: '3.5' is no count: write a whole number from 1"),
-        ("--end 12345", "argument --end: '12345' is no count: write a whole number from 1"),
+        ("--end 0", "--end: '0' is no count: write a whole number from 1"),
+        ("--end two", "--end: 'two' is no count: write a whole number from 1"),
+        ("--end 3.5", "--end: '3.5' is no count: write a whole number from 1"),
+        ("--end 12345", "--end: '12345' is no count: write a whole number from 1"),
         ("--end 2 --woven 3/2", "'3/2' is more than all of it; write a share from 0 to 1, such as 1/2"),
         ("--end 2 --woven half", "'half' is not a number; write a share from 0 to 1, such as 1/2, or 50 %"),
         ("--end 2 --turns-left few", "'few' is not a number; write it as in 6 or 6 1/2"),
-        ("--end 2 --turns-left 3 --woven 1/2", "argument --woven: not allowed with argument --turns-left"),
+        ("--end 2 --turns-left 3 --woven 1/2", "--woven and --turns-left do not go together. Keep one of them."),
         ("--end 2 --json --out x.pdf", "--json tells programs in the terminal, and --out writes a slip"),
         ("--end 2 --paper a6", "--paper is of a slip: say with --out where to write it."),
-        ("--end 2 --edge top", "argument --edge: invalid choice: 'top'"),
+        ("--end 2 --edge top", "--edge is not 'top'. Write left or right."),
         ("--end 2 --out x.pdf --paper a3", "Rescue has no paper 'a3'; it has 4x6, a6."),
     ],
 )
@@ -296,3 +298,30 @@ def test_her_settings_hold_for_it(capsys: Said) -> None:
     assert " in (" in out
     assert "1 from the left edge" in run(["three-paths", "--end", "1", "--hand", "right"], capsys)[1]
     assert run(["three-paths", "--end", "1", "--out", "x.pdf"], capsys)[1] == "x.pdf  (Middle box, a6, end 1)\n"
+
+
+# The slip tells what makes it again
+
+
+@pytest.mark.parametrize(
+    "options",
+    [
+        "--end 17",
+        "--stripe 3 --in-stripe 2 --edge right --woven 1/2 --hand left --from behind --units us",
+        "--end 4 --turns-left 6 --loom broad-paddle --pegs yard-board --paper a6 --warp 3yd",
+    ],
+)
+def test_a_slip_is_made_again_by_what_restore_tells(
+    options: str, capsys: Said, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """In another folder, under settings of its own."""
+    assert run(["three-paths", *options.split(), "--out", "slip.pdf"], capsys)[0] == 0
+    slip = Path("slip.pdf").resolve()
+    elsewhere = tmp_path / "elsewhere"
+    elsewhere.mkdir()
+    monkeypatch.chdir(elsewhere)
+    Path("cardmaker.yaml").write_text("loom: treadle-pair\nunits: us\npaper: a4\nhand: left\nfrom: behind\n", "utf-8")
+    assert run_command_line(["restore", str(slip)]) == 0
+    (command,) = re.findall(r"^The same again: cardmaker (.*)$", capsys.readouterr().out, re.MULTILINE)
+    assert run_command_line(shlex.split(command)) == 0
+    assert Path("again/slip.pdf").read_bytes() == slip.read_bytes()

@@ -9,7 +9,7 @@ import pypdfium2
 import pytest
 
 from cardmaker.card.composing import face_repeat
-from cardmaker.jobs import card_making, class_making, loading, plan_making
+from cardmaker.jobs import card_making, class_making, loading, paper_lookup, plan_making
 from cardmaker.jobs.binder_making import BinderRequest, make_binder
 from cardmaker.layout.ink import WHITE
 from cardmaker.layout.yarn_inks import card_inks, settled_hatches
@@ -66,7 +66,7 @@ def test_a_card_in_a_binder_has_the_hatchings_of_the_binder(files: dict[str, Pat
     pages = cards_of(binder.pdf, list(files))
     hatches = settled_hatches(loading.load_pattern(path) for path in files.values())
     layout = loading.load_layout(Path("layouts/cards/record.yaml"))
-    paper = card_making.paper_of(layout, "a4")
+    paper = paper_lookup.paper_of(layout, "a4")
     for title, path in files.items():
         plan = plan_of(path)
         inside = picture(binder.pdf, pages[title])

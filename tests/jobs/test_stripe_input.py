@@ -95,7 +95,6 @@ def test_it_is_written_into_her_own_folder(monkeypatch: pytest.MonkeyPatch, caps
         ("2 blue9 white", None, "--stripes: '2 blue9 white' has a figure inside the name of a yarn. If you mean two"),
         ("399 blue, 9 white", None, "--stripes: The stripes add up to 408 ends; 400 is the most."),
         (f"9 {'w' * 31}", None, "is no name for a colour. Begin it with a letter, and write 30 letters at most."),
-        ("", None, "--stripes: this stripe is empty. Write how many ends, a space and the yarn, as in 9 white."),
     ],
 )  # fmt: skip
 def test_what_is_refused(asked: str, content: bytes | None, said: str, capsys: Said) -> None:
@@ -104,4 +103,12 @@ def test_what_is_refused(asked: str, content: bytes | None, said: str, capsys: S
     status, out, err = new(asked, capsys)
     assert (status, out) == (2, "")
     assert said in err
+    assert not Path("patterns").exists()
+
+
+def test_no_stripes_at_all(capsys: Said) -> None:
+    with pytest.raises(SystemExit) as left:
+        new("", capsys)
+    assert left.value.code == 2
+    assert capsys.readouterr().err.startswith("cardmaker: --stripes needs a word after it: from left to right, such as")
     assert not Path("patterns").exists()

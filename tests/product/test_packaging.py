@@ -14,9 +14,11 @@ import pytest
 
 import cardmaker
 from cardmaker.jobs import file_lookup
+from cardmaker.jobs.binder_files import pattern_paths
 from cardmaker.model.marks import Face
 from cardmaker.pdf.fonts import face_path
 from tests.helpers.places import ROOT
+from tests.helpers.readme import PAGES
 
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))
 PREVIEW, SCAN, PICTURES = "pypdfium2", "zxing-cpp", "pillow"  # asked for only when they are wanted
@@ -131,6 +133,16 @@ def test_an_own_pattern_in_a_checkout_does_not_go_into_the_wheel() -> None:
     assert "force-include" not in wheel
     hook = (ROOT / wheel["hooks"]["custom"]["path"]).read_text("utf-8")
     assert "cardmaker/shipped_files.txt" in hook
+
+
+def test_the_pages_beside_them_are_no_files_of_ours(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The manual's pages lie in ``patterns`` and ``layouts``, and are neither shipped as files nor found by a name."""
+    monkeypatch.chdir(ROOT)
+    assert {page.parent.name for page in PAGES} > {"patterns", "layouts"}
+    assert not [name for name in file_lookup.shipped_names() if name.endswith(".md")]
+    for kind in file_lookup.FOLDERS:
+        assert "README" not in file_lookup.files_by_stem(kind)
+    assert {path.suffix for path in pattern_paths(["patterns"])} == {".yaml"}
 
 
 def test_the_source_archive_has_all_that_the_tests_read() -> None:

@@ -21,10 +21,11 @@ STARTS: Final = ["cardmaker.__main__.main", *COMMANDS]
 
 # Not reached by name, and the reason why each stays
 EXCEPTIONS: Final = {
-    "cardmaker.cli.arguments._Parser.error": "argparse calls it, for words of our own",
-    "cardmaker.cli.arguments._Parser._check_value": "argparse calls it, for words of our own",
-    "cardmaker.cli.arguments._Parser.parse_known_args": "argparse calls it, for words of our own",
-    "cardmaker.cli.arguments._Parser._get_values": "argparse calls it, for words of our own",
+    "cardmaker.cli.usage_parser.UsageParser.error": "argparse calls it, for words of our own",
+    "cardmaker.cli.usage_parser.UsageParser._check_value": "argparse calls it, for words of our own",
+    "cardmaker.cli.usage_parser.UsageParser.parse_known_args": "argparse calls it, for words of our own",
+    "cardmaker.cli.usage_parser.UsageParser._get_values": "argparse calls it, for words of our own",
+    "cardmaker.cli.usage_parser.UsageParser._get_value": "argparse calls it, for choices in any case",
     "cardmaker.pdf.font_subsets._Face.extractInfo": "ReportLab calls it as it opens a font file",
     "cardmaker.pdf.reportlab_parts.MEMBERS": "the list of insides, for the test that an upgrade asks",
 }

@@ -1,4 +1,4 @@
-"""The README keeps its promises: every command prints what is shown, every file is right, every key is told."""
+"""The manual keeps its promises: every command prints what is shown, every file is right, every key is told."""
 
 from __future__ import annotations
 
@@ -8,18 +8,18 @@ from collections.abc import Iterator, Mapping
 from functools import cache
 from io import BytesIO
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import pytest
 from PIL import Image, ImageChops, ImageFilter, ImageStat
 
 from cardmaker.card.panels import PANELS
-from cardmaker.jobs import checking, loading, plan_making
+from cardmaker.jobs import checking, file_lookup, loading, plan_making
 from tests.helpers.places import ROOT
 from tests.helpers.readme import (
     ADDED,
-    CONSOLES,
-    OWN_FOLDER,
+    CONSOLE,
+    PAGES,
     PICTURES,
     README,
     SHOTS,
@@ -27,7 +27,6 @@ from tests.helpers.readme import (
     Done,
     blocks,
     commands,
-    consoles,
     file_named,
     pictures,
     session,
@@ -35,68 +34,77 @@ from tests.helpers.readme import (
     with_output,
 )
 
-TEXT = README.read_text("utf-8")
+TEXTS = {page.relative_to(ROOT).as_posix(): page.read_text("utf-8") for page in PAGES}
+TEXT = "\n".join(TEXTS.values())
 FILE_KINDS = {
     "yaml pattern": "pattern", "yaml loom": "loom", "yaml pegs": "pegs", "yaml card": "layout", "yaml class": "class",
     "yaml binder": "binder", "yaml settings": "settings",
 }  # fmt: skip
-COMMANDS = {"begin", "card", "binder", "class", "plan", "rescue", "check", "new", "resize", "list", "restore"}
+COMMANDS = {"begin", "form", "card", "binder", "class", "plan", "rescue", "check", "new", "resize", "list", "restore"}
 SECTIONS = {
-    "pattern": "Writing a pattern",
-    "loom": "Describing your loom",
+    "pattern": "What stands in the file",
+    "loom": "Your loom",
     "pegs": "Where you wind",
+    "card": "Your own kind of card",
     "class": "Teaching a class",
     "binder": "Keeping a binder",
     "settings": "Your own folder",
 }
+REFUSED = {
+    "README.md": [],
+    "patterns/README.md": [
+        'cardmaker new "Gate Band" --stripes "2 blue9 white 2 blue"',
+        "cardmaker new --form out/tape-form.pdf",
+        "cardmaker check patterns/hasty.yaml",
+        "cardmaker card three-path",
+        "cardmaker card two-rails --paper a3",
+        "cardmaker card wide-one",
+    ],
+    "layouts/README.md": [
+        "cardmaker card three-paths --loom small-box",
+        "cardmaker binder patterns --by grade --out out/own.pdf",
+        "cardmaker restore out/harbour-rails-record.pdf --out second --quiet",
+    ],
+}
 REMEDY = "Look whether it is right, then run: python -m tests.helpers.readme"
 
 
-Ran = tuple[list[tuple[Command, Done]], Path]
+class Ran(NamedTuple):
+    """Every command of one page, run once, and the folder that it was run in."""
+
+    page: str
+    commands: list[tuple[Command, Done]]
+    folder: Path
 
 
-@pytest.fixture(scope="module")
-def ran(tmp_path_factory: pytest.TempPathFactory) -> Ran:
-    """Every command of the README, run once, and the folder that it was run in."""
+@pytest.fixture(scope="module", params=TEXTS)
+def ran(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Ran:
+    """A page's commands, run from its top to its end in an empty folder."""
     folder = tmp_path_factory.mktemp("session")
-    return list(session(TEXT, folder)), folder
+    return Ran(request.param, list(session(TEXTS[request.param], folder)), folder)
 
 
 # The commands
 
 
 def test_every_command_prints_what_is_shown(ran: Ran) -> None:
-    wrong = {command.line: done.printed for command, done in ran[0] if not shows(command.shown, done.printed)}
+    wrong = {command.line: done.printed for command, done in ran.commands if not shows(command.shown, done.printed)}
     assert not wrong, REMEDY
 
 
 def test_what_is_said_to_work_works(ran: Ran) -> None:
-    refused = [command.line for command, done in ran[0] if done.status]
-    assert refused == [
-        "cardmaker card three-paths --loom small-box",
-        'cardmaker new "Gate Band" --stripes "2 blue9 white 2 blue"',
-        "cardmaker check patterns/slip.yaml",
-        "cardmaker binder patterns --by grade --out out/own.pdf",
-        "cardmaker binder patterns --strict --out out/own.pdf",
-        "cardmaker restore out/harbour-rails-record.pdf --out second --quiet",
-        "cardmaker check patterns/hasty.yaml",
-        "cardmaker card three-path",
-        "cardmaker card two-rails --paper a3",
-        "cardmaker card wide-one",
-    ]
+    assert [command.line for command, done in ran.commands if done.status] == REFUSED[ran.page]
 
 
 def test_every_command_of_the_program_is_shown() -> None:
-    shown = {word for block in consoles(TEXT) for command in commands(block) for word in command.line.split()[1:2]}
+    shown = {word for block in blocks(TEXT, CONSOLE) for each in commands(block) for word in each.line.split()[1:2]}
     assert shown == COMMANDS
 
 
 def test_every_card_that_is_told_of_is_there(ran: Ran) -> None:
-    told = [line.split("  ")[0] for _, done in ran[0] for line in done.printed if re.match(r"\S+\.pdf ", line)]
-    assert len(told) >= 5
-    places = [ran[1], ran[1] / OWN_FOLDER]
-    made = {name: next(place / name for place in places if (place / name).is_file()) for name in told}
-    assert all(path.read_bytes().startswith(b"%PDF-") for path in made.values())
+    told = [line.split("  ")[0] for _, done in ran.commands for line in done.printed if re.match(r"\S+\.pdf ", line)]
+    assert told
+    assert all((ran.folder / name).read_bytes().startswith(b"%PDF-") for name in told)
 
 
 def test_output_that_differs_is_noticed() -> None:
@@ -107,15 +115,17 @@ def test_output_that_differs_is_noticed() -> None:
 
 
 def test_stale_output_is_written_anew(ran: Ran) -> None:
-    stale = TEXT.replace("  (Small box, letter)", "  (Large box, letter)")
-    printed = [done.printed for _, done in ran[0]]
-    assert stale != TEXT
-    assert with_output(stale, printed) == with_output(TEXT, printed)
+    text = TEXTS[ran.page]
+    stale = re.sub(r"  \((\w+) box, ", r"  (Other \1 box, ", text)
+    printed = [done.printed for _, done in ran.commands]
+    assert stale != text
+    assert with_output(stale, printed) == with_output(text, printed)
 
 
 def test_the_two_lines_of_installing_read_alike_on_windows() -> None:
-    here = [line for block in blocks(TEXT, "sh") for line in block.text.splitlines()]
-    there = [line for block in blocks(TEXT, "bat") for line in block.text.splitlines()]
+    first = README.read_text("utf-8")
+    here = [line for block in blocks(first, "sh") for line in block.text.splitlines()]
+    there = [line for block in blocks(first, "bat") for line in block.text.splitlines()]
     assert [line.rsplit(" && ", 1)[1] for line in here] == [
         ".venv/bin/cardmaker card three-paths",
         ".venv/bin/pytest -n auto",
@@ -138,7 +148,7 @@ def test_the_check_script_runs_both_lines() -> None:
 
 def test_every_block_is_of_a_kind_that_is_tried() -> None:
     kinds = {block.kind for block in blocks(TEXT)}
-    assert kinds == {"sh", "bat", *CONSOLES, "yaml pattern-part", "yaml fault", ADDED, *FILE_KINDS}
+    assert kinds == {"sh", "bat", CONSOLE, "yaml pattern-part", "yaml fault", ADDED, *FILE_KINDS}
 
 
 @pytest.mark.parametrize("kind", FILE_KINDS)
@@ -156,16 +166,21 @@ def test_a_part_that_is_shown_fits_the_whole_file(part: str, tmp_path: Path) -> 
 
 
 def test_the_faulty_files_are_faulty(tmp_path: Path) -> None:
-    slip, hasty = blocks(TEXT, "yaml fault")
+    hasty, slip = blocks(TEXT, "yaml fault")
     assert len(_problems(slip.text, tmp_path)) == 3
     assert len(_problems(hasty.text, tmp_path)) == 5
 
 
-def test_what_is_added_makes_a_sound_file_and_another_card(ran: Ran) -> None:
-    added = blocks(TEXT, ADDED)
-    assert [each for each in added if checking.problems_of_file(ran[1] / file_named(each))] == []
-    (name,) = (file_named(each) for each in added if file_named(each).startswith("patterns/"))
-    old, new = (ran[1] / folder / f"{Path(name).stem}-record.pdf" for folder in ("out", "next"))
+@pytest.mark.parametrize("ran", [page for page, text in TEXTS.items() if blocks(text, ADDED)], indirect=True)
+def test_what_is_added_makes_a_sound_file(ran: Ran) -> None:
+    added = blocks(TEXTS[ran.page], ADDED)
+    assert [each for each in added if checking.problems_of_file(ran.folder / file_named(each))] == []
+
+
+@pytest.mark.parametrize("ran", ["patterns/README.md"], indirect=True)
+def test_what_was_measured_makes_another_card(ran: Ran) -> None:
+    (added,) = blocks(TEXTS[ran.page], ADDED)
+    old, new = (ran.folder / place / f"{Path(file_named(added)).stem}-record.pdf" for place in ("out", "next"))
     assert old.read_bytes() != new.read_bytes()
 
 
@@ -177,7 +192,7 @@ def _problems(text: str, folder: Path) -> list[str]:
 
 def _with(part: str) -> str:
     """The whole pattern with the part's keys in place of its own; a count that no longer holds goes."""
-    (whole,) = blocks(_section("Writing a pattern"), "yaml pattern")
+    (whole,) = blocks(_section(SECTIONS["pattern"]), "yaml pattern")
     parts, own = _keys(part), _keys(whole.text)
     if "warp" in parts:
         own.pop("ends")
@@ -198,10 +213,10 @@ def _keys(text: str) -> dict[str, str]:
 # The keys
 
 
-@pytest.mark.parametrize("kind", ["pattern", "loom", "pegs", "card", "class", "binder", "settings"])
+@pytest.mark.parametrize("kind", SECTIONS)
 def test_every_key_is_told(kind: str) -> None:
     schema = json.loads((ROOT / "cardmaker" / "schemas" / f"{kind}.json").read_text("utf-8"))
-    told = _section(SECTIONS.get(kind))
+    told = _section(SECTIONS[kind])
     missing = {key for key in _schema_keys(schema) if not re.search(rf"\b{key}\b(`|:)", told)}
     assert not missing
 
@@ -223,22 +238,17 @@ def test_every_panel_is_told() -> None:
     assert not {name for name in PANELS if f"`{name}`" not in told}
 
 
-def _section(title: str | None) -> str:
-    heading = f"\n## {title or 'Cutting a card your own way'}\n"
-    assert heading in TEXT
-    return TEXT.split(heading)[1].split("\n## ")[0]
+def test_every_layout_that_ships_is_told_with_its_papers() -> None:
+    rows = [line.split("|") for line in _section("Making a card").splitlines() if line.startswith("| `")]
+    told = {name: row[3].strip() for row in rows for name in re.findall(r"`([\w-]+)`", row[1]) if name[0] != "-"}
+    shipped = file_lookup.shipped_files("layout")
+    assert told == {name: ", ".join(p.name for p in loading.load_layout(path).papers) for name, path in shipped.items()}
 
 
-def test_every_link_and_picture_is_there() -> None:
-    targets = re.findall(r"\]\((?!http)([^)#]+)\)", TEXT) + re.findall(r'src="([^"]+)"', TEXT)
-    assert targets
-    assert all((ROOT / target).is_file() for target in targets)
-
-
-def test_every_place_that_it_leads_to_is_there() -> None:
-    there = {re.sub(r"[^\w -]", "", head).lower().replace(" ", "-") for head in re.findall(r"^## (.+)$", TEXT, re.M)}
-    led_to = set(re.findall(r"\]\(#([^)]+)\)", TEXT))
-    assert led_to == there, "every section stands in the list at the top, and nothing else"
+def _section(title: str) -> str:
+    """The section of this heading, on whichever page it stands; it stands on one."""
+    (found,) = (text.split(f"\n## {title}\n")[1] for text in TEXTS.values() if f"\n## {title}\n" in text)
+    return found.split("\n## ")[0]
 
 
 def test_no_key_and_no_panel_is_told_of_that_is_not_there() -> None:
@@ -261,7 +271,7 @@ def _shown(name: str) -> bytes:
 
 
 def _difference(shown: bytes, made: bytes) -> tuple[float, float]:
-    """How far a picture of the README is from one made now: in the mean, and at its worst place; of 255.
+    """How far a picture of the first page is from one made now: in the mean, and at its worst place; of 255.
 
     Both are blurred first, since another renderer's edges of type are a little different.
     """
@@ -282,8 +292,8 @@ def test_the_pictures_are_small() -> None:
     assert sum(sizes.values()) < 1_000_000
 
 
-def test_every_picture_is_in_the_readme_and_told_in_words() -> None:
-    told = dict(re.findall(r'src="\.pictures/([^"]+)\.png" width="\d+" alt="([^"]+)"', TEXT))
+def test_every_picture_is_on_the_first_page_and_told_in_words() -> None:
+    told = dict(re.findall(r'src="\.pictures/([^"]+)\.png" width="\d+" alt="([^"]+)"', TEXTS["README.md"]))
     assert set(told) == set(SHOTS)
     assert all(len(words) > 40 for words in told.values())
 

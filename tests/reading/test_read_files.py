@@ -242,7 +242,12 @@ def test_places_do_not_move_with_line_ends_or_byte_order_mark() -> None:
         assert told(partial(parse_pattern, other, "a.yaml", "a")) == plain
 
 
-UTF_16 = "a.yaml:1:1: this file is saved as UTF-16 or UTF-32. Save it as UTF-8, plain text."
+SAVE = "Save it again as plain text, with the encoding UTF-8. Its name ends in .yaml."
+NO_BREAK = (
+    "the space here is one that word processors make, which is not a plain space. "
+    "Delete the spaces before the words of this line and type them again."
+)
+UTF_16 = "a.yaml:1:1: this file is saved as UTF-16 or UTF-32. Save it again as plain text, with the encoding UTF-8."
 
 
 @pytest.mark.parametrize(
@@ -260,9 +265,43 @@ UTF_16 = "a.yaml:1:1: this file is saved as UTF-16 or UTF-32. Save it as UTF-8, 
         ),
         (
             SMALL + b"about: caf\xe9\n",
-            "a.yaml:4:11: the byte 0xE9 here is not UTF-8 text. Save the file as UTF-8, plain text.",
+            "a.yaml:4:11: the sign here, perhaps é, is not saved as UTF-8. "
+            "Save it again as plain text, with the encoding UTF-8.",
         ),
-        (b"a: b\r\xff", "a.yaml:2:1: the byte 0xFF here is not UTF-8 text. Save the file as UTF-8, plain text."),
+        (
+            b"a: b\r\xff",
+            "a.yaml:2:1: the sign here, perhaps ÿ, is not saved as UTF-8. "
+            "Save it again as plain text, with the encoding UTF-8.",
+        ),
+        (
+            b"a: b\r\x81",
+            "a.yaml:2:1: the byte 0x81 here is not UTF-8 text. Save it again as plain text, with the encoding UTF-8.",
+        ),
+        (
+            b"{\\rtf1\\ansi title: Trial}",
+            f"a.yaml:1:1: this is a word processor's document (RTF), not plain text. {SAVE}",
+        ),
+        (
+            b"PK\x03\x04\x14",
+            f"a.yaml:1:1: this is a word processor's or spreadsheet's document, not plain text. {SAVE}",
+        ),
+        (
+            b"\xd0\xcf\x11\xe0\xa1",
+            f"a.yaml:1:1: this is an old word processor's or spreadsheet's document, not plain text. {SAVE}",
+        ),
+        (
+            b"%PDF-1.7\n%\xe2\xe3",
+            "a.yaml:1:1: this is a PDF, not plain text. If it is a card, its files are in it: cardmaker restore a.yaml",
+        ),
+        (b"\x89PNG\r\n", f"a.yaml:1:1: this is a picture, not plain text. {SAVE}"),
+        (b"<!DOCTYPE html><html>", f"a.yaml:1:1: this is a web page, not plain text. {SAVE}"),
+        (
+            b"count,colour\n3,blue\n9,white\n",
+            "a.yaml:1:1: these are stripes alone. "
+            'To make a pattern file of them: cardmaker new "Its title" --stripes FILE',
+        ),
+        (SMALL + "for:\n\u00a0 - a\n".encode(), f"a.yaml:5:1: {NO_BREAK}"),
+        (SMALL + "for:\n  -\u00a0a\n".encode(), f"a.yaml:5:4: {NO_BREAK}"),
         (b"", "a.yaml:1:1: this file is empty. Begin with a line such as title: Three Paths."),
         (b" \n\n", "a.yaml:1:1: this file is empty. Begin with a line such as title: Three Paths."),
         (
@@ -285,6 +324,8 @@ def test_paths_that_are_no_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch)
     missing = tmp_path / "no.yaml"
     assert told(lambda: read_pegs(missing)) == f"{missing}:1:1: there is no such file. Check the name and the folder."
     assert "cannot be read" in told(lambda: read_pegs(Path("a\0b.yaml")))
+    lost = tmp_path / "deep" / "no.yaml"
+    assert told(lambda: read_pegs(lost)).endswith(f"there is no such file. There is no folder {tmp_path}/deep either.")
     assert "cannot be read" in told(lambda: read_pegs(tmp_path / ("x" * 5000)))
     pipe = tmp_path / "pipe.yaml"
     os.mkfifo(pipe)
@@ -445,3 +486,25 @@ def check_problems(found: ProblemsFound, raw: bytes) -> None:
         assert not ENGLISH_OF_OTHERS.search(re.sub("'.*'|“.*”", "", problem.message))
         assert 1 <= problem.place.line <= len(lines)
         assert problem.place.column >= 1
+
+
+@pytest.mark.parametrize(
+    ("named", "meant"),
+    [
+        ("first-wick", "Did you mean first-wick.yaml?"),
+        ("first-wick.yml", "Did you mean first-wick.yaml?"),
+        ("second.yaml", "Did you mean second.yml?"),
+        ("frist-wick.yaml", "Did you mean first-wick.yaml?"),
+        ("My", 'Did you mean "My Tape.yaml"? A name with spaces in it stands in quotes.'),
+        ("Tape.yaml", 'Did you mean "My Tape.yaml"? A name with spaces in it stands in quotes.'),
+        ("zzz.yaml", "Check the name and the folder."),
+        ("notes.yaml", "Check the name and the folder."),
+    ],
+)
+def test_a_missing_file_is_told_with_the_one_that_was_meant(
+    named: str, meant: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    for name in ("first-wick.yaml", "second.yml", "My Tape.yaml", "notes.txt"):
+        Path(name).write_bytes(SMALL)
+    assert told(lambda: read_loom(Path(named))) == f"{named}:1:1: there is no such file. {meant}"

@@ -80,7 +80,7 @@ def test_others(typed: str, stripes: list[tuple[int, str]]) -> None:
         ("2 brown, red", "'red' is not a stripe: it does not say how many ends. Write it as in '9 red'."),
         ("2white", "'2white' is not a stripe. Write '2 white', with a space."),
         ("0 white", "'0 white' is not a stripe: it has no whole number of ends from 1 to 400."),
-        ("-2 white", "'-2 white' is not a stripe: it has no whole number of ends"),
+        ("-2 white", "'-2 white' is not a stripe. Write '2 white'."),
         ("2.5 white", "'2.5 white' is not a stripe: it has no whole number of ends"),
         ("٣ white", "'٣ white' is not a stripe: it does not begin with a number."),
         ("13", "'13' is not a stripe: it says how many ends but not of which yarn. Write it as in 13 white."),

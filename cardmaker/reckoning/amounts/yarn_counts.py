@@ -28,6 +28,12 @@ _FIGURE: Final = r"(\d{1,6}(?:\.\d{1,6})?)"
 _ONE: Final = rf"\s*{_FIGURE}\s*"  # these are compiled when a count is asked for
 _SIZE_AND_PLY: Final = rf"\s*{_FIGURE}\s*/\s*{_FIGURE}\s*"
 _TIMES_PLIES: Final = rf"\s*{_FIGURE}\s*[x×*]\s*(\d{{1,2}})\s*"
+_PLY_WORDS: Final = frozenset(("x", "ply", "plies"))
+_WORDS_OF_SYSTEM: Final[dict[CountSystem, frozenset[str]]] = {
+    "linen": frozenset(("linen", "flax", "lea", "leas", "nel")), "cotton": frozenset(("cotton", "nec", "ecc")),
+    "worsted": frozenset(("worsted", "nek")), "metric": frozenset(("metric", "nm")), "tex": frozenset(("tex",)),
+}  # fmt: skip
+"""Words and short forms that labels put beside a count, from memory; Ne alone is left out: several systems use it."""
 _OR_THE_LABEL: Final = "give yards_per_pound or metres_per_kg from the label"
 _GIVE_THE_LABEL: Final = _OR_THE_LABEL.capitalize() + "."
 
@@ -156,11 +162,10 @@ def _size_and_plies(yarn: Yarn, system: CountSystem) -> tuple[Fraction, int]:
     elif number_and_ply := re.fullmatch(shape, yarn.count, re.ASCII):
         figures = (Fraction(number_and_ply[1]), Fraction(number_and_ply[2]))
     else:
-        raise _unread(
-            yarn,
-            f"Count {yarn.count} is not a {system} count.",
-            f"Write a number, or {example}, or {_OR_THE_LABEL}.",
-        )
+        if meant := _count_meant(yarn.count, system):
+            raise _unread(yarn, f"Count '{yarn.count}' cannot be read.", meant)
+        message = f"Count '{yarn.count}' is not a {system} count."
+        raise _unread(yarn, message, f"Write a number, or {example}, or {_OR_THE_LABEL}.")
     if 0 in figures:
         raise _unread(yarn, f"Count {yarn.count} has a nought in it.", _GIVE_THE_LABEL)
     if number or system in ("tex", "denier"):
@@ -175,6 +180,21 @@ def _size_and_plies(yarn: Yarn, system: CountSystem) -> tuple[Fraction, int]:
     if ply.denominator != 1:
         raise _unread(yarn, f"Count {yarn.count} has no whole number of plies.", _GIVE_THE_LABEL)
     return size, int(ply)
+
+
+def _count_meant(text: str, system: CountSystem) -> str:
+    """What to write for a count with a word beside its figures, or with another sign between them; empty where a word
+    may mean another system than is read here."""
+    apart = r"[x×*]" if system in ("tex", "denier") else r"[/\\:.|x×-]|\s+"
+    found = re.fullmatch(rf"\D*?(\d{{1,5}})\s*(?:{apart})\s*(\d{{1,2}})(?!\d)\D*", text, re.ASCII)
+    if not found or text.lstrip().startswith("-"):
+        return ""
+    figures = f"{found[1]} x {found[2]}" if system in ("tex", "denier") else f"{found[1]}/{found[2]}"
+    words = {word for word in re.findall(r"[a-z]+", text.casefold()) if word not in _PLY_WORDS}
+    if words <= _WORDS_OF_SYSTEM.get(system, frozenset()):
+        return f"Write {figures}, the figures alone."
+    named = [other for other, its_words in _WORDS_OF_SYSTEM.items() if words <= its_words]
+    return f"Write {figures}, and system: {named[0]} beside it." if named else ""
 
 
 def _cotton_order(yarn: Yarn, first: Fraction, second: Fraction) -> tuple[Fraction, Fraction]:
