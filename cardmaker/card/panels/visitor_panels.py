@@ -23,7 +23,7 @@ BESIDE_NUMBER: Final = 3.0  # mm
 LEAST_WIDTH: Final = 20.0  # mm of a line
 MOST_APART: Final = 60.0  # mm of spare height over the number, what is known, and the question
 BELOW_NAME: Final = 4.0  # mm
-ABOVE_THREADS: Final = 3.2  # mm: as panels stand apart where there is room
+ABOVE_THREADS: Final = 2.8  # mm, about as panels stand apart where there is room
 THREADS: Final = 1.6  # their number, in sizes of a count
 NEWS, NOTES, SURE = 3, 4, 5  # what finds a place only where there is room, the first to the last
 
