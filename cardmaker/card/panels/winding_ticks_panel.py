@@ -46,7 +46,7 @@ EMPTY: Final = "empty walks"  # what is told of them, as a fact
 ABOVE_NOTE: Final = 1.6
 MANY_STRIPES, MANY_WITH_BALLS = 9, 6
 BEFORE_KEY: Final = 3.0  # mm
-NAMES: Final = peg_words.ODD_AND_EVEN[-1]  # of the ends at the cross
+NAMES: Final = peg_words.NUMBERS_ALONE  # of the ends at the cross
 BEFORE_CROSS: Final = 1.9  # mm
 LINES_BESIDE: Final = 3  # of the sentence, beside the second and the third of which the cross stands
 
