@@ -345,7 +345,15 @@ CROWDED = {
 # The fullest, on some paper or for some hand: beside its picture they would lack something else.
 CROSS_IN_WORDS = {
     "field": {"fair-day", "five-posts", "framed-pavement", "hop-and-stride", "pavement"},
-    "field-folded": {"fair-day", "five-posts", "framed-pavement", "half-and-half", "pavement", "treadle-ladder"},
+    "field-folded": {
+        "fair-day",
+        "five-posts",
+        "framed-pavement",
+        "half-and-half",
+        "long-sixty",
+        "pavement",
+        "treadle-ladder",
+    },
 }
 
 
