@@ -79,6 +79,8 @@ class UsageParser(argparse.ArgumentParser):
         if words in ("--", "=", ""):
             self.error(usage_words.no_value(option, use))
         if between == "," and words.endswith(","):
-            self.error(usage_words.comma_at_end(option, words))
+            from cardmaker.wording.layout_words import wrong_list_of_layouts
+
+            self.error(wrong_list_of_layouts(words, words.split(",")))
         if (before := self._given.setdefault(action.dest, words)) is not words:
             self.error(usage_words.given_twice(option, before, words, between))

@@ -63,7 +63,7 @@ USAGE_SLIPS: Final[tuple[tuple[str, str], ...]] = (
     ("card gate-band --layout handout --layout record",
      "--layout is given twice. Name all behind one: --layout handout,record. {help}"),
     ("card gate-band --layout handout, record",
-     "--layout handout, ends with a comma. Write several without a space between them: --layout handout,OTHER. {help}"),
+     "'handout,' has a comma with no card layout beside it. Write the names as in handout,record. {help}"),
     ("card gate-band --layout record --layout record",
      "--layout is given twice, as record and as record. Keep one. {help}"),
     ("card gate-band --lay handout --layout record",
