@@ -26,7 +26,7 @@ from cardmaker.model.marks import Face, Line, Mark, Path, Step, Words
 from cardmaker.model.record_class import record
 
 ABOVE_LETTERS: Final = 1.1  # mm from a count's baseline to the capitals of its letters
-BETWEEN_LETTERS: Final = 0.118  # mm for every point, from letters to the row below: a stroke between two hangs lower
+BETWEEN_LETTERS: Final = 0.128  # mm for every point, from letters to the row below: a stroke between two hangs lower
 BELOW_LEADER: Final = 0.4  # mm from the leader of a count in an upper row to the counts below it
 LEADER: Final = 0.9  # mm: too short to be read as a figure
 ABOVE_LEADER: Final = 0.4  # mm
@@ -82,6 +82,9 @@ class BracketRow:
             if label.below:
                 second = label._replace(text=label.below, face=Face.SANS)
                 marks.append(_words(second, left, top + self._letters_at(label.row + 1)))
+            elif label.row < self.lower:
+                x, start = left + label.x, top + self._letters_at(label.row) + tail_depth(self.letter_size) + 0.2
+                marks.append(Line(x, start, left + label.bracket.middle, top + self._bracket_at - 0.3, HAIRLINE))
         return marks + [_bar(bracket, left, top + self._bracket_at) for bracket in self.brackets]
 
 

@@ -159,12 +159,23 @@ def _add_new(parser: argparse.ArgumentParser) -> None:
         "saved as CSV, or - for standard input",
     )
     parser.add_argument(
+        "--form", type=Path, metavar="FILLED.pdf", help="a form that cardmaker form has made and somebody has filled in"
+    )
+    parser.add_argument(
         "--kind",
         choices=("pattern", "loom", "class"),
         default="pattern",
         help="what to make; a loom or class is asked for",
     )
     parser.add_argument("--out", type=Path, help="the folder to write into (patterns, of your own folder)")
+
+
+def _add_form(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--paper", choices=("letter", "a4"), help="what to print on (as cardmaker.yaml says)")
+    parser.add_argument("--units", choices=("metric", "us"), help="for its examples (as cardmaker.yaml says)")
+    parser.add_argument("--out", type=Path, help="a folder, or the .pdf to write (out/tape-form.pdf)")
+    _add_open(parser)
+    _add_quiet(parser)
 
 
 def _add_resize(parser: argparse.ArgumentParser) -> None:
@@ -324,6 +335,7 @@ _COMMANDS: Final[dict[str, _Command]] = {
     "check": (commands.run_check, _add_check, "Tell every problem of every file, with line and column."),
     "begin": (commands.run_begin, lambda _: None, "Make this folder yours: your loom, units, paper, a first pattern."),
     "new": (commands.run_new, _add_new, "Write a commented pattern, loom or class file to start from."),
+    "form": (commands.run_form, _add_form, "Make a form to record a tape, on a screen or with a pencil."),
     "resize": (
         commands.run_resize,
         _add_resize,

@@ -72,15 +72,17 @@ class UsageParser(argparse.ArgumentParser):
 
     def _refuse_value(self, action: argparse.Action, arg_strings: list[str]) -> None:
         """Ends the process where no value stands behind an option, or one stands there already."""
-        from cardmaker.wording import usage_words
-
         option, use, words = action.option_strings[-1], action.help or "", " ".join(arg_strings)
         between = " " if action.nargs == "+" else "," if "several, as in" in use else ""
+        before = self._given.get(action.dest)
+        self._given[action.dest] = words
+        ends_in_comma = between == "," and words.endswith(",")
+        if words not in ("--", "=", "") and before is None and not ends_in_comma:
+            return
+        from cardmaker.wording import layout_words, usage_words
+
         if words in ("--", "=", ""):
             self.error(usage_words.no_value(option, use))
-        if between == "," and words.endswith(","):
-            from cardmaker.wording.layout_words import wrong_list_of_layouts
-
-            self.error(wrong_list_of_layouts(words, words.split(",")))
-        if (before := self._given.setdefault(action.dest, words)) is not words:
-            self.error(usage_words.given_twice(option, before, words, between))
+        if ends_in_comma:
+            self.error(layout_words.wrong_list_of_layouts(words, words.split(",")))
+        self.error(usage_words.given_twice(option, before or "", words, between))

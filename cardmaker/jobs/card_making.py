@@ -36,7 +36,6 @@ from cardmaker.model.problems import Place, Problem, ProblemsFound, Refusal, pro
 from cardmaker.model.record_class import record, replace
 from cardmaker.model.settings import Settings
 from cardmaker.wording.formatters import Units
-from cardmaker.wording.layout_words import none_written, write_the_others
 
 if TYPE_CHECKING:
     from cardmaker.layout.yarn_inks import Hatches
@@ -356,5 +355,7 @@ def _what_is_wrong(path: Path, answers: Sequence[tuple[Answer, str]]) -> tuple[P
         return ()
     if len(answers) == 1:
         return tuple(problems)
+    from cardmaker.wording.layout_words import none_written, write_the_others
+
     made = [layout for answer, layout in answers if isinstance(answer, Card)]
     return (*problems, Problem(str(path), Place(), "", none_written(len(answers)), write_the_others(made)))

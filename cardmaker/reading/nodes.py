@@ -21,7 +21,7 @@ DEEPEST: Final = 20
 MOST_NODES: Final = 20_000
 _LOADER: Final = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _LOST_NUMBER: Final = re.compile(r"[ \t]+(#[0-9][^\s]*)")
-_OPENING: Final = "“”„‟‘’‚‛"
+_OPENING: Final = frozenset("“”„‟‘’‚‛")
 
 
 class Scalar(NamedTuple):
@@ -100,10 +100,6 @@ class _TreeBuilder:
     def _refuse(self, event: yaml.NodeEvent, message: str, remedy: str) -> None:
         self.report(_place(event), self._path(), message, remedy)
 
-    def take(self, event: yaml.Event) -> None:
-        if handler := _HANDLERS.get(type(event)):
-            handler(self, event)
-
     def _close(self, event: yaml.CollectionEndEvent) -> None:
         self.open.pop()
 
@@ -161,7 +157,7 @@ class _TreeBuilder:
         node = Scalar(event.value, place, not event.style)
         if event.style == '"' and (sign := unwelcome_sign(node.text)):
             self.report(place, self._path(), f"this text holds the sign {sign_in_words(sign)}.", "Delete it.")
-        curly = node.plain and _is_curly_quoted(node.text)
+        curly = node.plain and node.text[:1] in _OPENING and _is_curly_quoted(node.text)
         if curly:
             message = f"the curly quotes of {word_of_sign(node.text)} are not read as quotes."
             remedy = 'Use straight quotes ", or none; to print the curly ones, put straight ones around the lot.'
@@ -247,7 +243,8 @@ def tree_of(text: str, file: str) -> Tree:
     builder = _TreeBuilder(file, text)
     try:
         for event in yaml.parse(text, Loader=_LOADER):
-            builder.take(event)
+            if handler := _HANDLERS.get(type(event)):
+                handler(builder, event)
     except _StopReading:
         pass
     except (yaml.YAMLError, ValueError, OverflowError) as error:
@@ -281,9 +278,8 @@ def _place(event: yaml.Event) -> Place:
 
 
 def _is_curly_quoted(text: str) -> bool:
-    """Whether curly quotes stand where YAML wants straight ones: around the whole text, or opened and left open."""
-    if not text or text[0] not in _OPENING:
-        return False
+    """Whether curly quotes stand where YAML wants straight ones: around the whole text that begins with one, or opened
+    and left open."""
     kind = "“”„‟" if text[0] in "“”„‟" else "‘’‚‛"
     rest = text[1:]
     return rest.endswith(tuple(kind)) or (kind[0] == "“" and not any(sign in rest for sign in kind))

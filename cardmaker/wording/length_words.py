@@ -6,7 +6,6 @@ from fractions import Fraction
 from typing import Final, Literal
 
 from cardmaker.model.plan import Lengths, Plan
-from cardmaker.reckoning.amounts.warp_shares import in_whole_units, length_shares
 from cardmaker.wording.formatters import (
     Units,
     decimal,
@@ -147,6 +146,8 @@ def share_labels(lengths: Lengths, units: Units, *, with_unit: bool = True) -> l
     """What each part of the warp is and how long, in whole units that add up: ``finished 187 cm``, ``wash 6 cm``; empty
     for one that is less than half a unit. Where there is no room ``with_unit`` for each, the first one has it.
     """
+    from cardmaker.reckoning.amounts.warp_shares import in_whole_units, length_shares  # which few cards tell
+
     shares = length_shares(lengths)
     counts = in_whole_units(shares, units)
     unit = f"{NO_BREAK}{'cm' if units == 'metric' else 'in'}"
@@ -158,6 +159,8 @@ def share_labels(lengths: Lengths, units: Units, *, with_unit: bool = True) -> l
 
 def whole_warp(lengths: Lengths, units: Units) -> str:
     """What the parts add up to, with its unit."""
+    from cardmaker.reckoning.amounts.warp_shares import in_whole_units, length_shares
+
     total = sum(in_whole_units(length_shares(lengths), units))
     return f"of {total} {'cm' if units == 'metric' else 'in'}"
 
@@ -223,9 +226,7 @@ def closeness(plan: Plan) -> str:
 
 
 def weave_so_wide(plan: Plan, units: Units) -> str:
-    """For the student, how wide and how close, and where no pieces tell it how long: ``Weave about 193 cm, 16 mm wide,
-    16 picks to the inch.``"""
-    beaten = f"{wide(plan, units)}, {closeness(plan)}"
-    if plan.lengths.pieces_come:
-        return f"About {beaten}."
-    return f"Weave about {tape_length_alone(plan.lengths.woven_mm, units)}, {beaten}."
+    """For the student, of a tape without pieces, how long, how wide and how close: ``Weave about 193 cm, 16 mm wide, 16
+    picks to the inch.``"""
+    long = tape_length_alone(plan.lengths.woven_mm, units)
+    return f"Weave about {long}, {wide(plan, units)}, {closeness(plan)}."

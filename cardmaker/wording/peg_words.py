@@ -25,7 +25,7 @@ BACK: Final = "2, 4, 6 …"
 ANY_CROSS: Final = ("A", "B")  # the cross pegs of a board
 THE_CROSS: Final = "Cross:"
 # Which ends they are, beside where their thread leaves the cross, the fullest first.
-ODD_AND_EVEN: Final = ((f"ends {OUT}", f"ends {BACK}"), (OUT, BACK), ("1, 3 …", "2, 4 …"))
+ODD_AND_EVEN: Final = ((f"ends {OUT}", f"ends {BACK}"), ("ends 1, 3 …", "ends 2, 4 …"))
 CROSS_IN_GENERAL: Final = (
     "The cross at two pegs, A and B, home at its left: odd ends, 1, 3, 5 and so on, pass below A and above B; even "
     "ends, 2, 4, 6 and so on, above A and below B."

@@ -371,7 +371,7 @@ def test_balls_that_are_carried_have_strokes_apart_and_dotted_walks_between() ->
             assert mark.x2 - mark.x1 > 0.4 * (lines[0].x2 - lines[0].x1)  # room of its own between the strands
         assert {mark.width for mark in dotted} == {0.5}  # dots, not dashes
         assert ("Walk empty (dotted) to the next" in found.text()) == (layout == "record")
-        key = "Dot = ball waits, dotted = walk empty to the next ball." in found.text()
+        key = "8 empty walks (dotted). Finish at far. Dot = ball waits." in found.text()
         assert key == (layout == "handout")
         home, far = posts(found)
         starts = [Post.HOME if line.y1 < line.y2 else Post.FAR for line in strokes(found)]
@@ -408,7 +408,7 @@ def test_one_bold_line_stands_under_the_walk_of_a_small_card(pattern: str) -> No
     bold = [words for words in found.words if words.face is Face.SANS_SEMIBOLD and words.y > cross_of(found).box.top]
     told = [words for words in bold if words.x == 0.0]
     empty = walk_of(plan.runs, "carry").empty_walks if plan.winding.method == "carry" else 0
-    how = rf",.{empty}.empty walks?" if empty else "(, one for every end)?"
+    how = rf",.{empty}.empty walks? \(dotted\)" if empty else "(, one for every end)?"
     shortest = walk_words.trips_in_a_line(plan)[-1]
     has_room = RULER.width_mm(shortest, Face.SANS_SEMIBOLD, told[0].size) < cross_of(found).box.left - 2.4
     assert len(told) in ((2, 3) if empty else (1,) if has_room else (2,))
@@ -447,7 +447,7 @@ def test_a_crowded_card_tells_of_the_change_beside_the_finish() -> None:
     crowded = drawn(plan_of("three-paths", units="metric"), "handout", share=0.55).text()
     assert "31 times across. Finish at far. At a change: cut, knot the next colour on at the post." in crowded
     balls = drawn(plan_of("five-posts", units="metric"), "handout", share=0.55).text()
-    assert "31 times across, 7 empty walks. Finish at home. Dot = ball waits, dotted = walk empty" in balls
+    assert "31 times across, 7 empty walks (dotted). Finish at home. Dot = ball waits." in balls
 
 
 def test_where_the_heading_has_no_room_for_the_balls_they_are_told_below_it() -> None:

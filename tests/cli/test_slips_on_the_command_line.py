@@ -169,6 +169,12 @@ def test_a_file_that_is_not_what_is_wanted_is_told(asked: str, told: str, capsys
     assert run(asked, capsys) == (PROBLEMS, "", f"{told}\n")
 
 
+def test_an_option_twice_is_told_though_both_are_one_text(capsys: Said) -> None:
+    with pytest.raises(SystemExit):
+        run_command_line(["plan", "gate-band", *(2 * ["--units", "us"])])
+    assert "--units is given twice, as us and as us." in capsys.readouterr().err
+
+
 def test_there_are_enough_of_them() -> None:
     assert len(USAGE_SLIPS) + len(FILE_SLIPS) >= 50
     assert len({slip[0] for slip in USAGE_SLIPS + FILE_SLIPS}) == len(USAGE_SLIPS + FILE_SLIPS)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from itertools import product
 from math import inf
 from typing import Final
@@ -62,7 +63,7 @@ def _begins(sheet: Sheet, width: float) -> list[Part]:
 
 
 def _picture(sheet: Sheet, drawing: WalkDrawing | None) -> Part:
-    alt = winding_words.winding_alt_text(sheet.plan)
+    alt = partial(winding_words.winding_alt_text, sheet.plan)
     facts = ("walk",) if sheet.plan.winding.method == "bundle" else ("stripes", "walk")
     if drawing is None:
         return picture_part("walk", NO_ROOM, lambda box: [], alt, facts=facts)
@@ -77,9 +78,11 @@ def finish_parts(sheet: Sheet, width: float, *, drawn: bool, begins_at_home: boo
     if sheet.brief:
         is_tersest = sheet.is_tersest
         ways = walk_words.ways_in_brief(plan, drawn=drawn, begins_at_home=begins_at_home, is_tersest=is_tersest)
-        decides = [] if is_tersest else winding_words.number_decides_in_brief(plan)  # its picture names the ends
+        decides = winding_words.number_decides_in_brief(plan)
+        decides = decides if sheet.is_terse else decides[:-1]
         ways = [[*way, told] for told in decides for way in ways] or ways
-        return [_finish_in_brief(sheet, width, ways)]
+        number = ["cross number"] if decides else []
+        return [_finish_in_brief(sheet, width, walk_words.trips_in_a_line(plan, drawn=drawn), ways, number)]
     facts = ("finish", *(("change",) if plan.winding.changes else ()), "cross reminder")
     told = _finish_in_full(sheet, width, drawn=drawn)
     return [words_part(sheet, width, told, size, above=ABOVE_FINISH, facts=facts)]
@@ -100,7 +103,9 @@ def _finish_in_full(sheet: Sheet, width: float, *, drawn: bool) -> list[Paragrap
     return [[finish, tries[-1]], cross] if sheet.is_crowded else [[finish], [tries[0]], cross]
 
 
-def _finish_in_brief(sheet: Sheet, width: float, ways: Sequence[Sequence[str]]) -> Part:
+def _finish_in_brief(
+    sheet: Sheet, width: float, trips: Sequence[str], ways: Sequence[Sequence[str]], number: Sequence[str]
+) -> Part:
     """The same on a small card, with what to do at a change, and how the cross is made, which it tells nowhere else: as
     a picture beside the words, or in words where it has no room. It is the fullest of the ways that takes no more lines
     than another does.
@@ -109,18 +114,18 @@ def _finish_in_brief(sheet: Sheet, width: float, ways: Sequence[Sequence[str]]) 
     """
     from cardmaker.card.panels.small_cross import beside_small_cross  # which a record does not draw
 
-    trips, crosses = walk_words.trips_in_a_line(sheet.plan), walk_words.cross_in_brief()
     finishes = trips[-1:] if sheet.is_crowded else trips
     choices: list[_Beside] = []
-    every = peg_words.ODD_AND_EVEN if sheet.is_tersest else peg_words.ODD_AND_EVEN[:-1]
-    for finish, names, way in product(finishes, every, ways):
-        taken = beside_small_cross(sheet, names)
-        choices.append(_Beside(_set_beside(sheet, _paragraphs(sheet, finish, way), width, taken), names))
+    crosses_taken = [(names, beside_small_cross(sheet, names)) for names in peg_words.ODD_AND_EVEN]
+    for finish, (names, taken), way in product(finishes, crosses_taken, ways):
+        for paragraphs in _paragraphs(sheet, finish, way):
+            choices.append(_Beside(_set_beside(sheet, paragraphs, width, taken), names))
     if not any(each.lines for each in choices):
-        told = (_paragraphs(sheet, trips[-1], [cross, *way]) for cross, way in product(crosses, ways))
-        choices += [_Beside(_set_beside(sheet, each, width, ())) for each in told]
-    facts = ("finish", *(("change",) if ways[0] else ()), "cross reminder")
-    return _beside_cross(sheet, min(choices, key=lambda each: each.line_counts), facts)
+        told = product(walk_words.cross_in_brief(), ways)
+        every = (paragraphs for cross, way in told for paragraphs in _paragraphs(sheet, trips[-1], [cross, *way]))
+        choices += [_Beside(_set_beside(sheet, paragraphs, width, ())) for paragraphs in every]
+    facts = ("finish", *(("change",) if ways[0] else ()), "cross reminder", *number)
+    return _beside_cross(sheet, min(choices, key=lambda each: each.unrest), facts)
 
 
 @record
@@ -131,17 +136,21 @@ class _Beside:
     names: tuple[str, str] | None = None
 
     @property
-    def line_counts(self) -> tuple[float, int]:
-        """How many there are, and in how many of them strong letters tell where it finishes: better in one."""
+    def unrest(self) -> tuple[float, int, int]:
+        """How many there are; in how many of them strong letters tell where it finishes: better in one; and in how many
+        other words follow these: better on lines of their own."""
         strong = [line for line in self.lines if line[0].face is Face.SANS_SEMIBOLD]
-        return len(self.lines) or inf, len(strong)
+        return len(self.lines) or inf, len(strong), sum(line[-1].face is not Face.SANS_SEMIBOLD for line in strong)
 
 
-def _paragraphs(sheet: Sheet, finish: str, told: Sequence[str]) -> list[Paragraph]:
-    """Where winding finishes in strong letters and what follows it: one sentence on a line of its own; several, or on a
-    crowded card, in one paragraph."""
+def _paragraphs(sheet: Sheet, finish: str, told: Sequence[str]) -> list[list[Paragraph]]:
+    """Where winding finishes in strong letters and what follows it, of which one sentence has a line of its own, and
+    several go on from there; on a crowded card one may do so too."""
     first, rest = Span(finish, Face.SANS_SEMIBOLD), [Span(each) for each in told]
-    return [[first, *rest]] if sheet.is_crowded or len(rest) > 1 else [[first], *([each] for each in rest)]
+    apart: list[Paragraph] = [[first], *([rest] if rest else [])]
+    if not rest or (len(rest) == 1 and not sheet.is_crowded):
+        return [apart]
+    return [apart, [[first, *rest]]]
 
 
 def _set_beside(sheet: Sheet, paragraphs: Sequence[Paragraph], width: float, taken: Sequence[float]) -> list[SetLine]:
