@@ -26,7 +26,7 @@ from cardmaker.model.marks import Face, Line, Mark, Path, Step, Words
 from cardmaker.model.record_class import record
 
 ABOVE_LETTERS: Final = 1.1  # mm from a count's baseline to the capitals of its letters
-BETWEEN_LETTERS: Final = 0.118  # mm for every point, from letters to the row below: a stroke between two hangs lower
+BETWEEN_LETTERS: Final = 0.128  # mm for every point, from letters to the row below: a stroke between two hangs lower
 BELOW_LEADER: Final = 0.4  # mm from the leader of a count in an upper row to the counts below it
 LEADER: Final = 0.9  # mm: too short to be read as a figure
 ABOVE_LEADER: Final = 0.4  # mm

@@ -92,7 +92,8 @@ class _Cell:
     def with_part(self, at: int) -> _Cell:
         """The cell with one more of its optional parts."""
         found = self.found | {at}
-        return replace(self, found=found, heights=stack_heights(_shown(self.parts, found)))
+        heights = stack_heights(_shown(self.parts, found))
+        return _Cell(self.place, self.panel, self.left, self.width, self.parts, found, heights)
 
 
 def _shown(parts: Sequence[Part], found: frozenset[int]) -> tuple[Part, ...]:
@@ -167,10 +168,11 @@ class _Setter:
         """The rows that hold any of ``kept``, with the optional parts that have found room ``before``; where a
         neighbour is missing the others share its columns."""
         found = {cell.place.panel: cell.found for row in before for cell in row}
+        settled = {tuple([id(cell.place) for cell in row]): row for row in before}  # nothing changes in most of them
         chosen = set(map(id, kept))  # they are the places of these rows
         rows = ([place for place in row if id(place) in chosen] for row in self._rows)
         return [
-            self._row(row, sum(place.columns for place in whole), found)
+            settled.get(tuple(map(id, row))) or self._row(row, sum([place.columns for place in whole]), found)
             for row, whole in zip(rows, self._rows, strict=True)
             if row
         ]

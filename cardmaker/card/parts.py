@@ -59,14 +59,19 @@ def picture_part(
     name: str,
     heights: HeightRange,
     draw: Callable[[Box], Iterable[Mark]],
-    alt: str,
+    alt: str | Callable[[], str],
     *,
     above: float = 1.6,
     facts: tuple[str, ...] = (),
     priority: int = 0,
 ) -> Part:
-    """A drawing with the words that stand for it when it is read aloud."""
-    return Part(heights, lambda box: [figure(name, box, draw(box), alt)], above, facts, priority)
+    """A drawing with the words that stand for it when it is read aloud; those that take some finding are a function,
+    which is asked when the picture is drawn, and not at each measuring."""
+
+    def drawn(box: Box) -> list[Mark]:
+        return [figure(name, box, draw(box), alt if isinstance(alt, str) else alt())]
+
+    return Part(heights, drawn, above, facts, priority)
 
 
 def in_small_type(sheet: Sheet) -> Sheet:

@@ -44,7 +44,6 @@ def run_card(options: argparse.Namespace) -> int:
 def _make_cards(options: argparse.Namespace) -> int:
     """Every pattern that can be made is made; the problems of the others are told."""
     from cardmaker.jobs.card_making import Card, CardRequest, write_cards
-    from cardmaker.wording.layout_words import cards_written
 
     status = DONE
     made: dict[Path, str] = {}
@@ -58,6 +57,8 @@ def _make_cards(options: argparse.Namespace) -> int:
                 print_above_bar(str(problem))
             status = status if all(problem.is_note for problem in card) else PROBLEMS
     if len(made) > (patterns := len({*made.values()})):
+        from cardmaker.wording.layout_words import cards_written
+
         _report(options, cards_written(len(made), patterns))
     _open(options, [*made])
     return status

@@ -80,19 +80,29 @@ def files_by_stem(kind: Kind) -> dict[str, Path]:
 
 def own_files(kind: Kind) -> dict[str, Path]:
     """The user's own files of a kind by their stems, in the order of their names."""
+    return _by_stem(*_own_names(kind))
+
+
+def _own_names(kind: Kind) -> tuple[Path, list[str]]:
+    """The folder in which the user's own files of a kind lie, and their names."""
     folder = own_folder() / FOLDERS[kind]
     names = _inside(folder)
     if _same_folder(folder, shipped() / FOLDERS[kind]):  # a checkout, where both lie side by side
         names = sorted({*names}.difference(_shipped_names_of(kind)))
-    return _by_stem(folder, names)
+    return folder, names
 
 
 def shipped_files(kind: Kind) -> dict[str, Path]:
     """The files of a kind that came with the program, by their stems, in the order of their names."""
+    return _by_stem(*_shipped_names(kind))
+
+
+def _shipped_names(kind: Kind) -> tuple[Path, list[str]]:
+    """The same as a folder and names."""
     root = shipped()
     if _same_folder(root, Path()):  # run in the checkout itself: what is told of a file is short
         root = Path()
-    return _by_stem(root / FOLDERS[kind], _shipped_names_of(kind))
+    return root / FOLDERS[kind], _shipped_names_of(kind)
 
 
 @cache
@@ -155,11 +165,12 @@ def find(kind: Kind, name: str, around: Path | None = None) -> Path:
             return there[-1]
     if is_path(name):
         return _existing(kind, Path(name))
-    files = files_by_stem(kind)
-    if name in files:
-        return files[name]
+    for place, names in (_own_names(kind), _shipped_names(kind)):
+        if called := [name + ending for ending in ENDINGS if name + ending in names]:
+            return place / called[-1]
     from cardmaker.wording import lookup_words
 
+    files = files_by_stem(kind)
     if Path(name).is_dir():
         raise WrongUsage(lookup_words.is_folder(kind, name))
     if others := [other for other in FOLDERS if other != kind and name in files_by_stem(other)]:

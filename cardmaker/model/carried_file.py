@@ -86,6 +86,8 @@ def plain_name(name: str, taken: Collection[str]) -> str:
 
     Names that differ only in capitals are one name, as they are on many systems: ``taken`` are case-folded.
     """
+    if is_plain_name(name) and name.casefold() not in taken:
+        return name
     stem = name.rpartition(".")[0] or name
     stem = "".join(sign if _is_plain_sign(sign) else "-" for sign in stem).strip(" .-") or "file"
     stem = stem.encode()[: _LONGEST_NAME - 16].decode(errors="ignore")

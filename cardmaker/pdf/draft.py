@@ -7,9 +7,10 @@ plain data, and small.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from typing import Final, NamedTuple
+from typing import Final
 
 from cardmaker.model.marks import Bookmark, Face, Mark, Page
+from cardmaker.model.record_class import record, replace
 from cardmaker.pdf.fonts import character_name
 from cardmaker.pdf.operands import POINTS_PER_MM, Numbers
 from cardmaker.pdf.page_resources import Content, FieldPlace, Form, LinkPlace, PageResources, content_of, with_tags
@@ -20,7 +21,8 @@ _X: Final = Numbers()
 _Y: Final[dict[float, Numbers]] = {}
 
 
-class Draft(NamedTuple):
+@record
+class Draft:
     """A page's contents, and everything about it that the document must know. Sizes in points."""
 
     width: float
@@ -58,7 +60,8 @@ def _drawn_on(draft: Draft, marks: Iterable[Mark]) -> Draft:
     pen = TaggedPen(_X, y, resources, draft.marked)
     pen.draw_tagged(marks)
     letters = resources.letters()
-    return draft._replace(
+    return replace(
+        draft,
         contents=(*draft.contents, content_of(pen.finished())),
         letters=_together(draft.letters, letters) if draft.letters else letters,
         forms=draft.forms | resources.forms,
@@ -81,7 +84,7 @@ def with_links_to(draft: Draft, anchors: Collection[str]) -> Draft:
     tags: dict[int, str] = {}
     tree = tuple(_relinked(Element("", "", None, list(draft.tree)), new_numbers, tags))
     contents = tuple(with_tags(content, LINK, tags) for content in draft.contents)
-    return draft._replace(contents=contents, links=links, tree=tree)
+    return replace(draft, contents=contents, links=links, tree=tree)
 
 
 def _relinked(around: Element, new_numbers: Mapping[int, int], tags: dict[int, str]) -> Iterator[int | Element]:

@@ -16,7 +16,6 @@ from cardmaker.model.record_class import record
 from cardmaker.pdf.document import Document, add_entries, deflated, stored, text_string
 from cardmaker.pdf.draft import Draft, with_names
 from cardmaker.pdf.font_subsets import FontSubsets
-from cardmaker.pdf.outline import bookmark_tree, page_labels
 from cardmaker.pdf.page_resources import FieldPlace, Form, LinkPlace
 from cardmaker.pdf.properties import attach, describe
 from cardmaker.pdf.reportlab_parts import BASIC_FONTS, PDFArray, PDFDictionary, PDFObjectReference, PDFPage, settings
@@ -121,8 +120,11 @@ class _DocumentBuilder:
 
             add_form(document, fields)
         self.structure.finish()
-        bookmark_tree(document, self.bookmarks)
-        page_labels(document, self.labels)
+        if self.bookmarks or any(self.labels):  # which a single card has not
+            from cardmaker.pdf.outline import bookmark_tree, page_labels
+
+            bookmark_tree(document, self.bookmarks)
+            page_labels(document, self.labels)
         attach(document, carried)
         describe(document, about)
         self.fonts.embed()

@@ -12,6 +12,7 @@ from typing import Final
 
 from cardmaker.model.named_colours import named_colour
 from cardmaker.model.units import length_mm, parse_number, parse_share, weight_g
+from cardmaker.reading.source_text import word_of_sign
 from cardmaker.reading.value_words import FIGURES, Sentence, closest_names, decimal_text, listed_choices, quoted
 
 _COMMA: Final = re.compile(r"([0-9]+),([0-9]+)(.*)", re.DOTALL)
@@ -119,6 +120,15 @@ def parted_number(value: object, rest: str) -> Sentence | None:
         return f"{quoted(whole)} has a comma in it.", remedy
     readers: tuple[Reader, ...] = (length_mm, weight_g, parse_share)
     return next((sentence for read in readers if (sentence := comma_sentence(whole, read))), None)
+
+
+def measure_sentence(text: str, what: str, otherwise: str) -> Sentence:
+    """What is wrong with a length, weight or percentage that its schema let pass; ``otherwise`` is what its reader says
+    of it, which is enough for what is read and makes no sense."""
+    sentence = {"length": length_sentence, "weight": weight_sentence, "percentage": percentage_sentence}.get(what)
+    if sentence is None or otherwise.endswith(("nought", "100 %", "kilometre")):
+        return f"{word_of_sign(otherwise, 120)}.", ""
+    return sentence(text)
 
 
 def _quantity_sentence(text: str, what: str, read: Reader, units: tuple[str, ...], usual: str) -> Sentence:

@@ -6,7 +6,6 @@ from fractions import Fraction
 from typing import Final, Literal
 
 from cardmaker.model.plan import Lengths, Plan
-from cardmaker.reckoning.amounts.warp_shares import in_whole_units, length_shares
 from cardmaker.wording.formatters import (
     Units,
     decimal,
@@ -147,6 +146,8 @@ def share_labels(lengths: Lengths, units: Units, *, with_unit: bool = True) -> l
     """What each part of the warp is and how long, in whole units that add up: ``finished 187 cm``, ``wash 6 cm``; empty
     for one that is less than half a unit. Where there is no room ``with_unit`` for each, the first one has it.
     """
+    from cardmaker.reckoning.amounts.warp_shares import in_whole_units, length_shares  # which few cards tell
+
     shares = length_shares(lengths)
     counts = in_whole_units(shares, units)
     unit = f"{NO_BREAK}{'cm' if units == 'metric' else 'in'}"
@@ -158,6 +159,8 @@ def share_labels(lengths: Lengths, units: Units, *, with_unit: bool = True) -> l
 
 def whole_warp(lengths: Lengths, units: Units) -> str:
     """What the parts add up to, with its unit."""
+    from cardmaker.reckoning.amounts.warp_shares import in_whole_units, length_shares
+
     total = sum(in_whole_units(length_shares(lengths), units))
     return f"of {total} {'cm' if units == 'metric' else 'in'}"
 

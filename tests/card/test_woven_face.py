@@ -256,3 +256,10 @@ def test_both_sheds_are_named_beside_picks_too_low_for_their_names() -> None:
     assert pick < lower - upper
     ends = [mark.y2 for mark in leaves(drawn.marks) if isinstance(mark, Line) and mark.x2 < stamp.clip.left]
     assert ends == pytest.approx([stamp.clip.bottom - pick / 2, stamp.clip.bottom - 1.5 * pick])
+
+
+@pytest.mark.parametrize("height", [0.0, -1600.0])
+def test_a_face_without_height_is_not_drawn(height: float) -> None:
+    """As where a sample of the tape, glued on, takes the whole height of the ribbon."""
+    plan = plan_of("two-rails")
+    assert stamped_face(Cloth(plan, card_inks(plan.pattern)), Box(0, 0, 20, height), 1.0) == []

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from typing import Final
 
 from cardmaker.card.panels.first_space_panel import threading_checks
@@ -110,13 +111,13 @@ def _picture_parts(sheet: Sheet, picture: HeddlePicture | None, width: float) ->
     def draw(box: Box) -> Sequence[Mark]:
         return draw_heddle(sheet, picture, box) if picture else []
 
-    facts, alt = ("board", "stripes"), heddle_alt_texts.heddle_alt_text(sheet.plan)
+    facts, alt = ("board", "stripes"), partial(heddle_alt_texts.heddle_alt_text, sheet.plan)
     parts = [picture_part("heddle", heddle_heights(sheet, picture), draw, alt, above=0.4, facts=facts)]
     if picture and picture.in_bands:
         from cardmaker.card.panels.heddle_lens import draw_lens, lens_height
 
         lens = exactly(lens_height(sheet))
-        alt = heddle_alt_texts.lens_alt_text(sheet.plan)
+        alt = partial(heddle_alt_texts.lens_alt_text, sheet.plan)
         priority = LENS if sheet.is_crowded else 0
         parts.append(picture_part("lens", lens, lambda box: draw_lens(sheet, box), alt, above=1.2, priority=priority))
     return parts

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from typing import Final, Literal
 
 from cardmaker.card.panels.shed_drawing import HIGH, WIDE, pictogram
@@ -203,7 +204,7 @@ def _lettering(sheet: Sheet, caption: _Caption, rule: NextShed, middle: float, t
 
 
 def _cells_part(sheet: Sheet, width: float) -> Part:
-    alt = shed_words.next_shed_alt_text(sheet.plan)
+    alt = partial(shed_words.next_shed_alt_text, sheet.plan)
     heights = _cells_heights(sheet, width)
     above = 0.8 if sheet.is_crowded else 1.6
     return picture_part("shuttle", heights, lambda box: _cells(sheet, box), alt, above=above, facts=("shed",))

@@ -22,15 +22,17 @@ FIRST_SPACE_PANELS: Final = frozenset({"board", "threading", "threaded", "first"
 def _name_facts(sheet: Sheet, width: float) -> Paragraph:
     """The figures in strong letters, dots between them; a student's card, which has the width of the tape besides,
     tells the length to wind in one system of units where the line is too short for both."""
-    tries = [_dotted(_figures(sheet, wind)) for wind in _lengths_to_wind(sheet)]
+    before, after = _figures(sheet)
+    tries = [_dotted([*before, f"{wind}{_on_pegs(sheet)}", *after]) for wind in _lengths_to_wind(sheet)]
     return min(tries, key=lambda spans: len(sheet.lines(spans, sheet.sizes.body, width)))
 
 
-def _figures(sheet: Sheet, wind: str) -> list[str]:
+def _figures(sheet: Sheet) -> tuple[list[str], list[str]]:
+    """What is told before the length to wind, and what after it."""
     plan = sheet.plan
     wide = [length_words.wide(plan, sheet.units)] if _is_for_student(sheet) else []
     first = [heddle_words.first_line(plan)] if _names_first_space(sheet) else []
-    return [phrases.end_count(plan.ends), *wide, plan.loom.title, f"{wind}{_on_pegs(sheet)}", *first]
+    return [phrases.end_count(plan.ends), *wide, plan.loom.title], first
 
 
 def _lengths_to_wind(sheet: Sheet) -> list[str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from typing import Final
 
 from cardmaker.card.panels.walk_ticks import walk_tick_box
@@ -54,7 +55,7 @@ def _boxes(sheet: Sheet) -> list[TickBox]:
 def _ticks_part(sheet: Sheet, width: float, above: float = 0.0, behind: str = "") -> Part:
     boxes, size, room = _boxes(sheet), sheet.sizes.body, _room_behind(sheet, behind)
     heights = exactly(tick_boxes_height(sheet, boxes, size, width, behind=room))
-    alt = winding_words.winding_alt_text(sheet.plan)
+    alt = partial(winding_words.winding_alt_text, sheet.plan)
 
     def draw(box: Box) -> list[Mark]:
         return draw_tick_boxes(sheet, boxes, size, box, behind=room)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from itertools import product
 from math import inf
 from typing import Final
@@ -62,7 +63,7 @@ def _begins(sheet: Sheet, width: float) -> list[Part]:
 
 
 def _picture(sheet: Sheet, drawing: WalkDrawing | None) -> Part:
-    alt = winding_words.winding_alt_text(sheet.plan)
+    alt = partial(winding_words.winding_alt_text, sheet.plan)
     facts = ("walk",) if sheet.plan.winding.method == "bundle" else ("stripes", "walk")
     if drawing is None:
         return picture_part("walk", NO_ROOM, lambda box: [], alt, facts=facts)
@@ -115,8 +116,8 @@ def _finish_in_brief(
 
     finishes = trips[-1:] if sheet.is_crowded else trips
     choices: list[_Beside] = []
-    for finish, names, way in product(finishes, peg_words.ODD_AND_EVEN, ways):
-        taken = beside_small_cross(sheet, names)
+    crosses_taken = [(names, beside_small_cross(sheet, names)) for names in peg_words.ODD_AND_EVEN]
+    for finish, (names, taken), way in product(finishes, crosses_taken, ways):
         for paragraphs in _paragraphs(sheet, finish, way):
             choices.append(_Beside(_set_beside(sheet, paragraphs, width, taken), names))
     if not any(each.lines for each in choices):

@@ -6,6 +6,7 @@ It has no heading of its own: it stands beside the shed cells, under the heading
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import partial
 
 from cardmaker.card.paragraphs import Paragraph
 from cardmaker.card.parts import picture_part, words_part
@@ -99,19 +100,22 @@ def _face(sheet: Sheet, box: Box) -> list[Mark]:
 
 def _pick_names(sheet: Sheet, left: float, face: Box, pick: float, picks: int) -> Iterator[Mark]:
     """The shed of each pick from the foot up, level with it; of the first two only, drawn apart, where picks are so low
-    that two names would touch."""
+    that two names would touch, and no lower than the foot of the face."""
     size, names, step = sheet.sizes.small, _names(sheet), _name_step(sheet)
     apart = max(0.0, step - pick) / 2
+    lowest = (
+        min(face.bottom - pick / 2 + apart, face.bottom - cap_height(size) / 2) if apart else face.bottom - pick / 2
+    )
     for number in range(2 if apart else picks):
         y = face.bottom - (number + 0.5) * pick
-        level = y + (apart if number == 0 else -apart)
+        level = lowest - number * max(step, pick)
         yield Words(left, level + cap_height(size) / 2, names[number % len(names)], Face.SANS, size, SOFT)
         yield Line(face.left - NAMES_GAP + 0.6, level, face.left - 0.3, y, HAIRLINE)
 
 
 def _parts(sheet: Sheet, width: float) -> Sequence[Part]:
     sheet = replace(sheet, face_plan=replace(sheet.face_plan, pickup=None))  # the sheds as they open, before the hand
-    alt = shed_words.face_alt_text(sheet.face_plan, sheet.units)
+    alt = partial(shed_words.face_alt_text, sheet.face_plan, sheet.units)
     heights = _picture_heights(sheet, width)
     picture = picture_part("face", heights, lambda box: _face(sheet, box), alt, facts=("sheds",))
     if heights is NO_ROOM:
