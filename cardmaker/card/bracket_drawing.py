@@ -1,7 +1,8 @@
 """Brackets over columns of ends, with the count and the letters of every stripe.
 
-The walk and the board are headed by the same row, whatever their columns are. Nothing in it stands upright but figures
-and letters: a line beside a *1* would be read as another.
+The walk and the board are headed by the same row, whatever their columns are. Nothing beside a figure stands upright: a
+line beside a *1* would be read as another. Where letters of narrow stripes stand in a second row, a line leads from
+those of the first down to their brackets.
 """
 
 from __future__ import annotations
@@ -30,6 +31,7 @@ BETWEEN_LETTERS: Final = 0.128  # mm for every point, from letters to the row be
 BELOW_LEADER: Final = 0.4  # mm from the leader of a count in an upper row to the counts below it
 LEADER: Final = 0.9  # mm: too short to be read as a figure
 ABOVE_LEADER: Final = 0.4  # mm
+BESIDE_LEADER: Final = 0.25  # mm from letters to the line that leads down to their bracket, and from that to it
 ABOVE_BRACKET: Final = 0.4  # mm from the letters' tails to the bracket
 BRACKET_DROP: Final = 1.1  # mm: the arms of a bracket
 
@@ -83,8 +85,9 @@ class BracketRow:
                 second = label._replace(text=label.below, face=Face.SANS)
                 marks.append(_words(second, left, top + self._letters_at(label.row + 1)))
             elif label.row < self.lower:
-                x, start = left + label.x, top + self._letters_at(label.row) + tail_depth(self.letter_size) + 0.2
-                marks.append(Line(x, start, left + label.bracket.middle, top + self._bracket_at - 0.3, HAIRLINE))
+                x, stop = left + label.x, top + self._bracket_at - BESIDE_LEADER
+                start = top + self._letters_at(label.row) + tail_depth(self.letter_size) + BESIDE_LEADER
+                marks.append(Line(x, start, left + label.bracket.middle, stop, HAIRLINE))
         return marks + [_bar(bracket, left, top + self._bracket_at) for bracket in self.brackets]
 
 
