@@ -114,7 +114,8 @@ class TextEdits:
         opening = self._value_start(path)
         if self.text[opening : opening + 1] == "[":
             closing = self._closing(opening)
-            self._changes.append((closing, closing, f", {item}"))
+            is_empty = not self.text[opening + 1 : closing].strip()
+            self._changes.append((closing, closing, item if is_empty else f", {item}"))
             return
         first = self._offset((*path, 0))
         dash = self.text.rfind("\n", 0, first) + 1

@@ -252,6 +252,7 @@ def test_a_weft_of_another_yarn_leaves_only_the_width_for_all(capsys: Said) -> N
         ("measured:\n- date: 2025\n  width: 10 mm\n", "measured:\n- date: 2025\n  width: 10 mm\n- {NEW}\n"),
         ("measured: [{date: 2025, width: 1 cm}]\nends: 15",
          "measured: [{date: 2025, width: 1 cm}, {NEW}]\nends: 15\n"),
+        ("measured: []\n", "measured: [{NEW}]\n"),
         ("weft: blue", "weft: blue\n\nmeasured:\n  - {NEW}\n"),
         ("weft: blue\n\n\n", "weft: blue\n\n\nmeasured:\n  - {NEW}\n"),
     ],
